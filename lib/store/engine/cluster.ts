@@ -1,0 +1,111 @@
+import { spawn } from 'node:child_process'
+import { randomBytes } from 'node:crypto'
+import {
+  chownSync,
+  existsSync,
+  mkdirSync,
+  readdirSync,
+  readFileSync,
+  renameSync,
+  rmSync,
+  writeFileSync,
+} from 'node:fs'
+import { join } from 'node:path'
+import { childEnvironment } from '../environment'
+import { type Account, commandAs } from './account'
+import type { Binaries } from './binaries'
+import { EngineError } from './engine-error'
+
+/** The user that owns everything in an embedded cluster. */
+export const clusterUser = 'holdfast'
+
+const passwordFile = 'password'
+
+/** The folder of the cluster proper, below the data folder. Its password lies beside it, so one renaming brings both. */
+export function clusterFolder(dataDir: string): string {
+  return join(dataDir, 'engine', 'cluster')
+}
+
+/** The password of `clusterUser`, 48 random hexadecimal digits, readable by whoever runs Holdfast alone. */
+export function clusterPassword(dataDir: string): string {
+  return readFileSync(join(dataDir, 'engine', passwordFile), 'utf8').trim()
+}
+
+/**
+ * Makes the cluster if there is none: initialised in a folder beside and renamed when whole, so a start that is cut short leaves
+ * nothing that looks finished. What earlier half-made starts left is removed. The caller holds the data folder's lock.
+ * @returns whether it was made now.
+ * @throws EngineError with what initdb said, or where the cluster was made by another major version of PostgreSQL.
+ */
+export async function ensureCluster(dataDir: string, binaries: Binaries, account: Account): Promise<boolean> {
+  for (const name of readdirSync(dataDir)) {
+    if (name.startsWith('engine.new')) rmSync(join(dataDir, name), { recursive: true, force: true })
+  }
+  if (existsSync(join(dataDir, 'engine'))) {
+    checkVersion(dataDir, binaries)
+    return false
+  }
+  const beside = join(dataDir, `engine.new-${randomBytes(4).toString('hex')}`)
+  const cluster = join(beside, 'cluster')
+  mkdirSync(cluster, { recursive: true })
+  const password = `${randomBytes(24).toString('hex')}\n`
+  writeFileSync(join(beside, passwordFile), password, { mode: 0o600, flush: true })
+  const passwordForInit = join(beside, 'password-for-init')
+  writeFileSync(passwordForInit, password, { mode: 0o600 })
+  if (account.uid !== undefined) {
+    for (const path of [cluster, passwordForInit]) chownSync(path, account.uid, account.gid ?? account.uid)
+  }
+  await runInit(binaries, account, cluster, passwordForInit)
+  rmSync(passwordForInit)
+  renameSync(beside, join(dataDir, 'engine'))
+  return true
+}
+
+/** UTC, UTF-8 and an order of text that does not depend on the machine's own locale. */
+function runInit(
+  binaries: Binaries,
+  account: Account,
+  cluster: string,
+  passwordForInit: string,
+): Promise<void> {
+  const { program, args, options } = commandAs(account, binaries.initdb, [
+    `--pgdata=${cluster}`,
+    `--username=${clusterUser}`,
+    `--pwfile=${passwordForInit}`,
+    '--auth=scram-sha-256',
+    '--encoding=UTF8',
+    '--locale=C',
+    '--locale-provider=builtin',
+    '--builtin-locale=C.UTF-8',
+    '--set=timezone=UTC',
+    '--set=log_timezone=UTC',
+    '--no-instructions',
+  ])
+  return new Promise((resolve, reject) => {
+    const env = childEnvironment({ LC_ALL: 'C', TZ: 'UTC' })
+    const child = spawn(program, args, { ...options, cwd: '/', env, stdio: ['ignore', 'pipe', 'pipe'] })
+    let said = ''
+    child.stdout.on('data', (text: Buffer) => {
+      said += text
+    })
+    child.stderr.on('data', (text: Buffer) => {
+      said += text
+    })
+    child.once('error', (error) => reject(new EngineError(`initdb can not be run: ${error.message}.`)))
+    child.once('close', (code) => {
+      if (code === 0) resolve()
+      else reject(new EngineError(`initdb could not make a cluster in ${cluster}. It said:\n${said.trim()}`))
+    })
+  })
+}
+
+function checkVersion(dataDir: string, binaries: Binaries) {
+  const has = readFileSync(join(clusterFolder(dataDir), 'PG_VERSION'), 'utf8').trim()
+  const sample = readFileSync(join(binaries.root, 'share', 'postgresql', 'postgres.bki'), 'utf8').slice(0, 40)
+  const wants = /PostgreSQL (\d+)/.exec(sample)?.[1]
+  if (wants && wants !== has) {
+    throw new EngineError(
+      `The data in ${dataDir} were written by PostgreSQL ${has}, and the engine installed now is ${wants}. Dump them with the former version (pg_dump) and load them into an empty data folder.`,
+    )
+  }
+}

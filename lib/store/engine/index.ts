@@ -1,0 +1,5 @@
+export { type Engine, startEngine } from './engine'
+export { EngineBusyError, EngineError } from './engine-error'
+export { freePort } from './free-port'
+export { takeLock } from './lock'
+export { runningEngineUrl } from './running-engine'

@@ -1,0 +1,143 @@
+import { randomBytes } from 'node:crypto'
+import {
+  linkSync,
+  mkdirSync,
+  readdirSync,
+  readFileSync,
+  renameSync,
+  rmSync,
+  statSync,
+  utimesSync,
+  writeFileSync,
+} from 'node:fs'
+import { join } from 'node:path'
+import { setTimeout as wait } from 'node:timers/promises'
+import { markScope, processMark } from './processes'
+
+/**
+ * A lock on a folder that dies with its owner, in files `lock.1`, `lock.2`, ...: the highest number is the one that counts, and it
+ * holds as long as the process it names lives. A dead owner's lock is never removed but outbid, by making the next number, which
+ * only one contender can; so two that find the same dead owner cannot both win, which removing and making anew would let happen.
+ */
+export interface Lock {
+  release(): void
+}
+
+interface Owner {
+  pid: number
+  mark: string
+}
+
+const beatMs = 4_000
+
+/**
+ * Takes the lock of a folder (made if missing).
+ * @returns the lock, or the process id of the live owner who has it.
+ */
+export async function takeLock(folder: string): Promise<Lock | { heldBy: number }> {
+  mkdirSync(folder, { recursive: true })
+  for (;;) {
+    const top = highest(folder)
+    if (top > 0) {
+      const owner = readOwner(folder, top)
+      if (owner && (await isLive(owner, file(folder, top)))) return { heldBy: owner.pid }
+    }
+    const mine = top + 1
+    if (!claim(folder, mine)) continue
+    if (highest(folder) !== mine) {
+      rmSync(file(folder, mine), { force: true })
+      continue
+    }
+    for (let old = top; old > 0 && removeQuietly(file(folder, old)); old--);
+    return hold(folder, mine)
+  }
+}
+
+/** The live owner of a folder's lock, if there is one; takes nothing. */
+export async function lockOwner(folder: string): Promise<number | null> {
+  const top = highest(folder)
+  const owner = top > 0 ? readOwner(folder, top) : null
+  return owner && (await isLive(owner, file(folder, top))) ? owner.pid : null
+}
+
+function hold(folder: string, number: number): Lock {
+  const path = file(folder, number)
+  const beat = setInterval(() => touch(path), beatMs)
+  beat.unref()
+  return {
+    release() {
+      clearInterval(beat)
+      write(folder, { pid: 0, mark: '' }, (temporary) => renameSync(temporary, path))
+    },
+  }
+}
+
+/** An owner in another container cannot be looked up by its id: there, and only there, the beat of the file decides. */
+async function isLive(owner: Owner, path: string): Promise<boolean> {
+  if (owner.pid === 0) return false
+  const own = processMark(process.pid) ?? ''
+  if (markScope(own) === markScope(owner.mark)) return processMark(owner.pid) === owner.mark
+  const before = modified(path)
+  for (let waitedMs = 0; waitedMs < 2.5 * beatMs; waitedMs += 500) {
+    await wait(500)
+    if (modified(path) !== before) return true
+  }
+  return false
+}
+
+function claim(folder: string, number: number): boolean {
+  const owner = { pid: process.pid, mark: processMark(process.pid) ?? '' }
+  try {
+    write(folder, owner, (temporary) => linkSync(temporary, file(folder, number)))
+    return true
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code === 'EEXIST') return false
+    throw error
+  }
+}
+
+function write(folder: string, owner: Owner, place: (temporary: string) => void) {
+  const temporary = join(folder, `.lock-${randomBytes(6).toString('hex')}`)
+  writeFileSync(temporary, `${JSON.stringify(owner)}\n`)
+  try {
+    place(temporary)
+  } finally {
+    rmSync(temporary, { force: true })
+  }
+}
+
+function highest(folder: string): number {
+  const numbers = readdirSync(folder).map((name) => Number(/^lock\.(\d+)$/.exec(name)?.[1] ?? 0))
+  return Math.max(0, ...numbers)
+}
+
+function readOwner(folder: string, number: number): Owner | null {
+  try {
+    return JSON.parse(readFileSync(file(folder, number), 'utf8')) as Owner
+  } catch {
+    return null
+  }
+}
+
+function file(folder: string, number: number): string {
+  return join(folder, `lock.${number}`)
+}
+
+function modified(path: string): number {
+  return statSync(path, { throwIfNoEntry: false })?.mtimeMs ?? 0
+}
+
+function touch(path: string) {
+  try {
+    const now = new Date()
+    utimesSync(path, now, now)
+  } catch {
+    // The folder was removed under a running engine; the engine itself will say so.
+  }
+}
+
+function removeQuietly(path: string): boolean {
+  const isThere = modified(path) !== 0
+  rmSync(path, { force: true })
+  return isThere
+}
