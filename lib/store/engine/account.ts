@@ -54,6 +54,8 @@ export function commandAs(account: Account, program: string, args: string[]): Co
     '--clear-groups',
     `--inh-caps=${keep}`,
     `--ambient-caps=${keep}`,
+    // Without this, access(2), by which initdb looks for its programs, judges as if the capability were not there.
+    '--securebits=+no_setuid_fixup',
   ]
   return { program: setpriv, args: [...rights, '--', program, ...args], options: {} }
 }
