@@ -1,0 +1,40 @@
+import { contentOf, keyOf, type ReadEvent } from './event'
+import { placeEvents } from './placing'
+import type { Kit, Register } from './register'
+import { type Sample, sampleOf } from './sample'
+
+/** Two events of one key with different content. */
+export interface Conflict {
+  key: string
+  events: [ReadEvent, ReadEvent]
+}
+
+/**
+ * A set of events without its repetitions, and the conflicts in it: for each key, the first content and the first
+ * that differs from it.
+ */
+export function withoutRepetitions(events: readonly ReadEvent[]): { events: ReadEvent[]; conflicts: Conflict[] } {
+  const first = new Map<string, { event: ReadEvent; content: string }>()
+  const conflicts = new Map<string, Conflict>()
+  for (const event of events) {
+    const key = keyOf(event)
+    const content = contentOf(event)
+    const known = first.get(key)
+    if (!known) first.set(key, { event, content })
+    else if (known.content !== content && !conflicts.has(key)) conflicts.set(key, { key, events: [known.event, event] })
+  }
+  return { events: [...first.values()].map(({ event }) => event), conflicts: [...conflicts.values()] }
+}
+
+/** Every sample of the given kits at `now` (ms UTC), by kit code, from a set of events without repetitions. */
+export function samplesOf(
+  events: readonly ReadEvent[],
+  kits: ReadonlyMap<string, Kit>,
+  register: Register,
+  now: number,
+): Sample[] {
+  const { bySample } = placeEvents(events, (code) => kits.has(code), now)
+  return [...kits.values()]
+    .sort((a, b) => (a.code < b.code ? -1 : 1))
+    .map((kit) => sampleOf(kit, bySample.get(kit.code) ?? [], register, now))
+}

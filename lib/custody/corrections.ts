@@ -1,0 +1,60 @@
+import { type CustodyEvent, keyOf } from './event'
+
+/** What a set of events takes out of the count. */
+export interface Corrections {
+  /** The keys of the events that take this event out of the count of `sample`; empty where it stays in. */
+  correctorsOf(event: CustodyEvent, sample: string | null): string[]
+  /** Keys of events that correct each other in a loop: they count as if they corrected nothing. */
+  looping: ReadonlySet<string>
+}
+
+/**
+ * Judges every correction of a set of events at once, in no order. Once out, out: a corrector works even if it is
+ * itself corrected or withdrawn, whatever its time and kind, across samples. A consignment's event corrected by one
+ * that names a sample is out for that sample only.
+ */
+export function judgeCorrections(events: readonly CustodyEvent[]): Corrections {
+  const correcting = events.filter((event) => event.corrects !== null)
+  const target = new Map(correcting.map((event) => [keyOf(event), event.corrects as string]))
+  const looping = loopsOf(target)
+  const correctors = new Map<string, CustodyEvent[]>()
+  for (const event of correcting) {
+    if (looping.has(keyOf(event))) continue
+    const key = event.corrects as string
+    const known = correctors.get(key)
+    if (known) known.push(event)
+    else correctors.set(key, [event])
+  }
+  return {
+    looping,
+    correctorsOf(event, sample) {
+      if (correctors.size === 0) return []
+      const found = correctors.get(keyOf(event)) ?? []
+      const isForAll = (by: CustodyEvent) => event.sample !== null || by.sample === null
+      return found.filter((by) => isForAll(by) || by.sample === sample).map(keyOf)
+    },
+  }
+}
+
+/** The keys that lie on a loop of `target` (each key points to one other at most). */
+function loopsOf(target: ReadonlyMap<string, string>): Set<string> {
+  const looping = new Set<string>()
+  const walkOf = new Map<string, number>()
+  let walk = 0
+  for (const start of target.keys()) {
+    walk += 1
+    let key: string | undefined = start
+    while (key !== undefined && !walkOf.has(key)) {
+      walkOf.set(key, walk)
+      key = target.get(key)
+    }
+    // Back on a key of this same walk: from there on it is a loop.
+    if (key === undefined || walkOf.get(key) !== walk) continue
+    const entry = key
+    do {
+      looping.add(key)
+      key = target.get(key) as string
+    } while (key !== entry)
+  }
+  return looping
+}

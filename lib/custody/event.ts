@@ -1,0 +1,98 @@
+import { MILESTONES, type Milestone } from '@/lib/hold/milestone'
+import { canonical } from './kitCode'
+import type { Reading } from './reading'
+
+export const ENDINGS = ['lost', 'returned', 'rejected', 'cancelled'] as const
+export type Ending = (typeof ENDINGS)[number]
+
+export const OTHER_KINDS = [
+  'scanned',
+  'held',
+  'withdrawn',
+  'extended',
+  'deviation',
+  'ruling',
+  'form copy',
+  'replaced by',
+] as const
+
+export type EventKind = Milestone | Ending | (typeof OTHER_KINDS)[number]
+
+/** Every kind of event that can be reported. */
+export const EVENT_KINDS: readonly EventKind[] = [...MILESTONES, ...ENDINGS, ...OTHER_KINDS]
+
+export function isEventKind(text: string): text is EventKind {
+  return (EVENT_KINDS as readonly string[]).includes(text)
+}
+
+export function isEnding(text: string): text is Ending {
+  return (ENDINGS as readonly string[]).includes(text)
+}
+
+/** One reported fact about a sample, as accepted: never changed and never deleted. */
+export interface CustodyEvent {
+  source: string
+  id: string
+  /** Canonical kit code; null where the event speaks of a consignment. */
+  sample: string | null
+  kind: EventKind
+  /** As sent: an instant, a local time or a local date. */
+  at: string
+  zone: string | null
+  place: string | null
+  service: string | null
+  /** As sent; compared in canonical form. */
+  waybill: string | null
+  product: string | null
+  lot: string | null
+  /** `source/id` of the event that this one takes out of the count. */
+  corrects: string | null
+  facts: Record<string, unknown> | null
+  /** When the source says it wrote the event down, ms UTC. */
+  reportedAt: number | null
+}
+
+/** An event whose `at` has been read against the register. */
+export interface ReadEvent extends CustodyEvent, Reading {}
+
+/** The name an event is known by: `source/id`. A source has no slash, so it can be split at the first one. */
+export function keyOf(event: { source: string; id: string }): string {
+  return `${event.source}/${event.id}`
+}
+
+/** The consignment an event names, as a comparable key; null where it does not name both service and waybill. */
+export function consignmentKey(event: { service: string | null; waybill: string | null }): string | null {
+  return event.service !== null && event.waybill !== null
+    ? `${event.service}\u0000${canonical(event.waybill)}`
+    : null
+}
+
+/**
+ * The content of an event in one comparable text: two events of one key with different content conflict. Codes
+ * and waybills are canonical, `at` is as sent, what is empty counts as absent, facts are sorted by key, and
+ * `reportedAt` is left out, since a source that repeats itself may well write a new one.
+ */
+export function contentOf(event: CustodyEvent): string {
+  return JSON.stringify([
+    event.sample,
+    event.kind,
+    event.at,
+    event.zone,
+    event.place,
+    event.service,
+    event.waybill === null ? null : canonical(event.waybill),
+    event.product,
+    event.lot,
+    event.corrects,
+    sorted(event.facts ?? {}),
+  ])
+}
+
+function sorted(value: unknown): unknown {
+  if (Array.isArray(value)) return value.map(sorted)
+  if (value === null || typeof value !== 'object') return value
+  const entries = Object.entries(value)
+    .filter(([, member]) => member !== null && member !== '')
+    .sort(([a], [b]) => (a < b ? -1 : 1))
+  return Object.fromEntries(entries.map(([key, member]) => [key, sorted(member)]))
+}

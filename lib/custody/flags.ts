@@ -1,0 +1,111 @@
+import type { Clock } from '@/lib/hold/clock'
+import { MILESTONE_ORDER, MILESTONES, type Milestone } from '@/lib/hold/milestone'
+import { keyOf } from './event'
+import { readExtension } from './extension'
+import type { History } from './history'
+import { isCounted, type PlacedEvent } from './placing'
+import type { Kit, Register } from './register'
+
+/** Something about a sample's events that a person should look at. Nothing flagged is left out of the count. */
+export interface Flag {
+  kind:
+    | 'ahead of now'
+    | 'loop of corrections'
+    | 'out of order'
+    | 'before its kit'
+    | 'another place'
+    | 'reports disagree'
+    | 'product differs'
+    | 'product unknown'
+    | 'not reported'
+    | 'unknown limit'
+  /** A sentence on what was found. */
+  detail: string
+  /** Keys of the events it is about. */
+  events: string[]
+}
+
+interface Flaggable {
+  kit: Kit
+  product: string | null
+  history: History
+  events: readonly PlacedEvent[]
+  clocks: readonly Clock[]
+}
+
+/** What a person should look at in a sample's events. */
+export function flagsOf(sample: Flaggable, register: Register): Flag[] {
+  return [
+    ...eventFlags(sample, register),
+    ...orderFlags(sample.history.milestones),
+    ...productFlags(sample, register),
+    ...missingFlags(sample),
+  ]
+}
+
+function eventFlags({ kit, events, clocks }: Flaggable, register: Register): Flag[] {
+  const flags: Flag[] = []
+  for (const placed of events) {
+    const { event } = placed
+    const flag = (kind: Flag['kind'], detail: string) => flags.push({ kind, detail, events: [keyOf(event)] })
+    if (placed.isLooping)
+      flag('loop of corrections', 'This event and others correct each other in a loop, so none of them corrects anything.')
+    if (placed.correctedBy.length > 0) continue
+    if (placed.isAhead) flag('ahead of now', `The reported time of "${event.kind}" is still to come; it counts from then on.`)
+    if (event.latestAt < kit.issuedAt)
+      flag('before its kit', `"${event.kind}" is dated before the kit was issued.`)
+    if (event.place !== null && event.place !== kit.plant && event.place !== kit.laboratory)
+      flag('another place', `"${event.kind}" was reported at ${event.place}, which is neither the kit's plant nor its laboratory; days are counted at those all the same.`)
+    if (event.kind === 'extended') {
+      const extension = readExtension(event, register.zoneOfPlace(event.place))
+      if ('limit' in extension && !clocks.some((clock) => clock.limit.name === extension.limit))
+        flag('unknown limit', `The extension names the limit "${extension.limit}", which this sample's protocol does not have.`)
+    }
+  }
+  return flags
+}
+
+function orderFlags(milestones: History['milestones']): Flag[] {
+  const flags: Flag[] = []
+  const reported = MILESTONES.filter((milestone) => milestones.has(milestone))
+  const keys = (milestone: Milestone) => (milestones.get(milestone)?.events ?? []).map(keyOf)
+  reported.forEach((milestone, index) => {
+    const reading = milestones.get(milestone)
+    if (reading?.isDisputed)
+      flags.push({ kind: 'reports disagree', detail: `Reports of "${milestone}" disagree on when it was; the clocks take the reading that is least in the sample's favour.`, events: keys(milestone) })
+    const before = reported[index - 1]
+    if (before && reading && reading.latestAt < (milestones.get(before)?.earliestAt ?? Number.NEGATIVE_INFINITY))
+      flags.push({ kind: 'out of order', detail: `"${milestone}" is dated before "${before}".`, events: [...keys(before), ...keys(milestone)] })
+  })
+  return flags
+}
+
+function productFlags({ kit, product, events }: Flaggable, register: Register): Flag[] {
+  const naming = events.filter((one) => isCounted(one) && (one.event.kind === 'collected' || one.event.kind === 'produced'))
+  const flags: Flag[] = []
+  for (const { event } of naming) {
+    if (event.product !== null && product !== null && event.product !== product)
+      flags.push({ kind: 'product differs', detail: `"${event.kind}" names the product ${event.product}; the sample is taken to be of ${product}${kit.product === null ? '' : ', as its kit says'}.`, events: [keyOf(event)] })
+  }
+  const lots = new Map(naming.filter(({ event }) => event.lot !== null).map(({ event }) => [event.lot, keyOf(event)]))
+  if (lots.size > 1)
+    flags.push({ kind: 'product differs', detail: `Its events name different lots: ${[...lots.keys()].sort().join(', ')}.`, events: [...lots.values()].sort() })
+  if (product !== null && !register.products.has(product))
+    flags.push({ kind: 'product unknown', detail: `The register has no product ${product}, so no hold limit is known.`, events: naming.map(({ event }) => keyOf(event)) })
+  return flags
+}
+
+function missingFlags({ history, clocks }: Flaggable): Flag[] {
+  const missing = new Set(
+    clocks
+      .filter((clock) => clock.isNotReported)
+      .flatMap(({ limit }) => [limit.from, limit.to])
+      .filter((milestone) => !history.milestones.has(milestone))
+      .filter((milestone) => MILESTONE_ORDER[milestone] < MILESTONE_ORDER[history.stage ?? 'produced']),
+  )
+  return [...missing].map((milestone) => ({
+    kind: 'not reported',
+    detail: `"${milestone}" was not reported, though a later milestone was: ask when it happened.`,
+    events: [],
+  }))
+}

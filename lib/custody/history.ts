@@ -1,0 +1,71 @@
+import { isMilestone, MILESTONES, type Milestone } from '@/lib/hold/milestone'
+import { isEnding, keyOf, type Ending, type ReadEvent } from './event'
+import { isCounted, type PlacedEvent } from './placing'
+import type { Reading } from './reading'
+
+/** What the counted events say of one milestone. */
+export interface MilestoneReading extends Reading {
+  /** Two reports of it cannot both be true: their readings do not overlap. */
+  isDisputed: boolean
+  events: ReadEvent[]
+}
+
+/** What the counted events of a sample say, taken together. */
+export interface History {
+  milestones: ReadonlyMap<Milestone, MilestoneReading>
+  /** The ending that came first, if the sample ended early. */
+  ending: { kind: Ending; at: number } | null
+  /** The last milestone in the order of life that was reported, if any. */
+  stage: Milestone | null
+  /** Product and lot that `collected`, else `produced`, names. */
+  product: string | null
+  lot: string | null
+}
+
+/** Reads the counted events of one sample as its history. Any order of events gives the same. */
+export function historyOf(placed: readonly PlacedEvent[]): History {
+  const counted = placed.filter(isCounted).map((one) => one.event)
+  const milestones = new Map<Milestone, MilestoneReading>()
+  let ending: History['ending'] = null
+  for (const event of counted) {
+    if (isMilestone(event.kind)) {
+      const known = milestones.get(event.kind)
+      if (known) known.events.push(event)
+      else milestones.set(event.kind, { earliestAt: 0, latestAt: 0, isDisputed: false, events: [event] })
+    } else if (isEnding(event.kind) && isFirstEnding(event, ending)) {
+      ending = { kind: event.kind, at: event.earliestAt }
+    }
+  }
+  for (const reading of milestones.values()) settleReading(reading)
+  const naming = [...(milestones.get('collected')?.events ?? []), ...(milestones.get('produced')?.events ?? [])]
+  return {
+    milestones,
+    ending,
+    stage: MILESTONES.findLast((milestone) => milestones.has(milestone)) ?? null,
+    product: naming.find((event) => event.product !== null)?.product ?? null,
+    lot: naming.find((event) => event.lot !== null)?.lot ?? null,
+  }
+}
+
+function isFirstEnding(event: ReadEvent, ending: History['ending']): boolean {
+  if (ending === null || event.earliestAt < ending.at) return true
+  return event.earliestAt === ending.at && event.kind < ending.kind
+}
+
+/** The earliest and the latest of all readings, and whether any two reports exclude each other. */
+function settleReading(reading: MilestoneReading): void {
+  const { events } = reading
+  events.sort(byTimeThenKey)
+  reading.earliestAt = Math.min(...events.map((event) => event.earliestAt))
+  reading.latestAt = Math.max(...events.map((event) => event.latestAt))
+  // Intervals all overlap exactly if the last of the starts is not after the first of the ends.
+  const lastStart = Math.max(...events.map((event) => event.earliestAt))
+  const firstEnd = Math.min(...events.map((event) => event.latestAt))
+  reading.isDisputed = lastStart > firstEnd
+}
+
+/** Orders events by earliest reading, then by source and id, so that a choice among them has no chance in it. */
+export function byTimeThenKey(a: ReadEvent, b: ReadEvent): number {
+  if (a.earliestAt !== b.earliestAt) return a.earliestAt - b.earliestAt
+  return keyOf(a) < keyOf(b) ? -1 : 1
+}

@@ -1,0 +1,88 @@
+import { DAY } from '@/lib/hold/zone'
+import { type Corrections, judgeCorrections } from './corrections'
+import { consignmentKey, keyOf, type ReadEvent } from './event'
+
+/** How far apart a dispatch and an event of its consignment may lie, earliest readings, ms. */
+const CONSIGNMENT_SPAN = 60 * DAY
+
+/** An event as it bears on one sample. */
+export interface PlacedEvent {
+  event: ReadEvent
+  /** Keys of the events that take it out of the count for this sample. */
+  correctedBy: string[]
+  /** It lies ahead of now and counts when its time comes. */
+  isAhead: boolean
+  /** It speaks of the consignment that the sample travels in. */
+  isByConsignment: boolean
+  /** It is in a loop of corrections, which counts as none. */
+  isLooping: boolean
+}
+
+export function isCounted(placed: PlacedEvent): boolean {
+  return placed.correctedBy.length === 0 && !placed.isAhead
+}
+
+export interface Placing {
+  bySample: Map<string, PlacedEvent[]>
+  /** Events that fit no known sample and that nothing has taken out of the count. */
+  unplaced: ReadEvent[]
+}
+
+/**
+ * Places a set of events, in no order, on the known samples (canonical codes) at `now` (ms UTC). An event of a
+ * consignment counts for every sample of which a counted dispatch names the same service and waybill, no more than
+ * 60 days away.
+ */
+export function placeEvents(events: readonly ReadEvent[], isKnown: (code: string) => boolean, now: number): Placing {
+  const corrections = judgeCorrections(events)
+  const bySample = new Map<string, PlacedEvent[]>()
+  const unplaced: ReadEvent[] = []
+  const consignments: ReadEvent[] = []
+  for (const event of events) {
+    if (event.sample === null) consignments.push(event)
+    else if (isKnown(event.sample)) addTo(bySample, event.sample, placedOn(event, event.sample, corrections, now))
+    else if (corrections.correctorsOf(event, event.sample).length === 0) unplaced.push(event)
+  }
+  const travelling = consignments.length > 0 ? dispatchesOf(bySample) : new Map<string, Dispatch[]>()
+  for (const event of consignments) {
+    const near = (travelling.get(consignmentKey(event) as string) ?? []).filter(
+      (dispatch) => Math.abs(dispatch.earliestAt - event.earliestAt) <= CONSIGNMENT_SPAN,
+    )
+    for (const sample of new Set(near.map((dispatch) => dispatch.sample)))
+      addTo(bySample, sample, placedOn(event, sample, corrections, now))
+    if (near.length === 0 && corrections.correctorsOf(event, null).length === 0) unplaced.push(event)
+  }
+  return { bySample, unplaced }
+}
+
+interface Dispatch {
+  sample: string
+  earliestAt: number
+}
+
+/** The counted dispatches that name both service and waybill, by what they name. */
+function dispatchesOf(bySample: ReadonlyMap<string, PlacedEvent[]>): Map<string, Dispatch[]> {
+  const found = new Map<string, Dispatch[]>()
+  for (const [sample, placed] of bySample)
+    for (const one of placed) {
+      const key = one.event.kind === 'dispatched' && isCounted(one) ? consignmentKey(one.event) : null
+      if (key !== null) addTo(found, key, { sample, earliestAt: one.event.earliestAt })
+    }
+  return found
+}
+
+function placedOn(event: ReadEvent, sample: string, corrections: Corrections, now: number): PlacedEvent {
+  return {
+    event,
+    correctedBy: corrections.correctorsOf(event, sample),
+    isAhead: event.earliestAt > now,
+    isByConsignment: event.sample === null,
+    isLooping: corrections.looping.size > 0 && corrections.looping.has(keyOf(event)),
+  }
+}
+
+function addTo<T>(map: Map<string, T[]>, key: string, value: T): void {
+  const list = map.get(key)
+  if (list) list.push(value)
+  else map.set(key, [value])
+}

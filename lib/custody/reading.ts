@@ -1,0 +1,88 @@
+import { firstInstantOf, instantsOf, isZone, lastInstantOf, MINUTE, offsetAt, parseDay, SECOND } from '@/lib/hold/zone'
+
+/** What a reported time can mean: the earliest and the latest instant, ms UTC. One instant: both the same. */
+export interface Reading {
+  earliestAt: number
+  latestAt: number
+}
+
+/** What is wrong with a reported time, on which field, and what would be right. */
+export interface ReadingFault {
+  field: 'at' | 'zone'
+  detail: string
+  right: string
+}
+
+const AT =
+  /^(\d{4}-\d{2}-\d{2})(?:[Tt ](\d{2}):(\d{2})(?::(\d{2})(?:\.(\d+))?)?([Zz]|[+-]\d{2}:\d{2})?)?$/
+
+const FORMS = 'Write an RFC 3339 time such as 2026-10-30T16:10:00+01:00, the same without its offset, or a date.'
+
+/**
+ * Reads `at`: an instant, a local time (in `zone`, else in `placeZone`), or a local date alone.
+ *
+ * A local time that a change of clocks makes doubtful has two readings. Missing seconds are 00, second 60 is
+ * the minute's last millisecond, fractions beyond the millisecond are cut off. An offset other than the one that
+ * `zone` had at that instant contradicts it (RFC 9557, section 3.4; `Z` and `-00:00` contradict nothing).
+ */
+export function readAt(at: string, zone: string | null, placeZone: string | null): Reading | ReadingFault {
+  if (zone !== null && !isZone(zone))
+    return { field: 'zone', detail: `"${zone}" is not a zone of the IANA tz database.`, right: 'Write a name like Europe/Lisbon.' }
+  const match = AT.exec(at)
+  const day = match && parseDay(match[1] as string)
+  if (!match || day === undefined || day === null)
+    return { field: 'at', detail: `"${at}" is not a time this server can read.`, right: FORMS }
+  const localZone = zone ?? placeZone
+  if (match[2] === undefined) {
+    if (localZone === null) return withoutZone(at)
+    const [first, last] = [firstInstantOf(day, localZone), lastInstantOf(day, localZone)]
+    return { earliestAt: Math.min(first, last), latestAt: Math.max(first, last) }
+  }
+  const [hour, minute, second] = [Number(match[2]), Number(match[3]), Number(match[4] ?? 0)]
+  if (hour > 23 || minute > 59 || second > 60)
+    return { field: 'at', detail: `"${at}" names an hour, minute or second that no clock shows.`, right: FORMS }
+  const millisecond = second === 60 ? 59_999 : second * SECOND + Number((match[5] ?? '').padEnd(3, '0').slice(0, 3))
+  const local = day * 86_400_000 + (hour * 60 + minute) * MINUTE + millisecond
+  if (match[6] !== undefined) return readOffset(at, local, match[6], zone)
+  if (localZone === null) return withoutZone(at)
+  const { instants } = instantsOf(local, localZone)
+  return { earliestAt: instants[0] as number, latestAt: instants.at(-1) as number }
+}
+
+function withoutZone(at: string): ReadingFault {
+  return {
+    field: 'at',
+    detail: `"${at}" is a local time, and nothing says where.`,
+    right: 'Add an offset to `at`, or a `zone`, or the `place` of a plant or laboratory in the register.',
+  }
+}
+
+function readOffset(at: string, local: number, offset: string, zone: string | null): Reading | ReadingFault {
+  const claims = !/^(z|-00:00)$/i.test(offset)
+  const [hours, minutes] = claims || offset.length > 1 ? [Number(offset.slice(1, 3)), Number(offset.slice(4))] : [0, 0]
+  if (hours > 23 || minutes > 59)
+    return { field: 'at', detail: `"${offset}" in "${at}" is not an offset from UTC.`, right: FORMS }
+  const offsetMs = (offset.startsWith('-') ? -1 : 1) * (hours * 60 + minutes) * MINUTE
+  const instant = local - offsetMs
+  if (claims && zone !== null) {
+    // Zones of long ago had seconds in their offset; RFC 3339 writes minutes.
+    const actual = Math.round(offsetAt(instant, zone) / MINUTE) * MINUTE
+    if (actual !== offsetMs)
+      return {
+        field: 'at',
+        detail: `"${at}" contradicts its zone: ${zone} was at ${formatOffset(actual)} then.`,
+        right: `Write the offset ${formatOffset(actual)}, or leave either the offset or the zone out.`,
+      }
+  }
+  return { earliestAt: instant, latestAt: instant }
+}
+
+function formatOffset(offsetMs: number): string {
+  const minutes = Math.abs(offsetMs) / MINUTE
+  const two = (value: number) => String(value).padStart(2, '0')
+  return `${offsetMs < 0 ? '-' : '+'}${two(Math.floor(minutes / 60))}:${two(minutes % 60)}`
+}
+
+export function isFault(reading: Reading | ReadingFault): reading is ReadingFault {
+  return 'detail' in reading
+}

@@ -1,0 +1,173 @@
+import { type Calendar, calendarOf } from '@/lib/hold/calendar'
+import type { Limit } from '@/lib/hold/limit'
+import { DEFAULT_THRESHOLDS, type Thresholds } from '@/lib/hold/standing'
+import { parseDay } from '@/lib/hold/zone'
+import { readAt, type Reading } from './reading'
+import {
+  type KitContent,
+  type LaboratoryContent,
+  type PlantContent,
+  type ProductContent,
+  type ProtocolContent,
+  type RegisterDocument,
+  type ServiceContent,
+  WEEKDAYS,
+} from './registerDocument'
+
+/** A kit as the register knows it: one sample's code, where it is cut and where it goes. */
+export interface Kit {
+  code: string
+  plant: string
+  laboratory: string
+  product: string | null
+  service: string | null
+  purpose: string
+  replaces: string | null
+  /** ms UTC. */
+  issuedAt: number
+}
+
+/** One version of one entry, with the instant (ms UTC) from which it holds; -Infinity: ever since. */
+export type RegisterEntry = { holdsFromAt: number } & (
+  | { kind: 'laboratory'; content: LaboratoryContent }
+  | { kind: 'plant'; content: PlantContent }
+  | { kind: 'service'; content: ServiceContent }
+  | { kind: 'protocol'; content: ProtocolContent }
+  | { kind: 'product'; content: ProductContent }
+)
+
+/** The limits that a protocol sets, from an instant (ms UTC) until the next version's. */
+export interface LimitsInForce {
+  holdsFromAt: number
+  protocol: string
+  limits: readonly Limit[]
+}
+
+/**
+ * The register over its whole history: every version of every laboratory, plant, service, protocol and product.
+ * Kits are looked up apart, since there are many.
+ *
+ * Names, zones and shares are the newest version's; calendars are the newest version's but for days already
+ * past when it came; a clock takes the limit that was in force at its start.
+ */
+export class Register {
+  readonly laboratories = new Map<string, LaboratoryContent>()
+  readonly plants = new Map<string, PlantContent>()
+  readonly services = new Map<string, ServiceContent>()
+  readonly protocols = new Map<string, ProtocolContent>()
+  readonly products = new Map<string, ProductContent>()
+  readonly #versions = new Map<string, RegisterEntry[]>()
+  readonly #calendars = new Map<string, Calendar>()
+  readonly #limits = new Map<string, LimitsInForce[]>()
+
+  /** Entries in the order in which they were entered. */
+  constructor(entries: Iterable<RegisterEntry>) {
+    for (const entry of entries) {
+      const key = `${entry.kind} ${entry.content.code}`
+      const versions = this.#versions.get(key) ?? []
+      versions.push(entry)
+      this.#versions.set(key, versions)
+      this.#setNewest(entry)
+    }
+    for (const versions of this.#versions.values()) versions.sort((a, b) => a.holdsFromAt - b.holdsFromAt || 0)
+  }
+
+  #setNewest(entry: RegisterEntry): void {
+    const { code } = entry.content
+    if (entry.kind === 'laboratory') this.laboratories.set(code, entry.content)
+    else if (entry.kind === 'plant') this.plants.set(code, entry.content)
+    else if (entry.kind === 'service') this.services.set(code, entry.content)
+    else if (entry.kind === 'protocol') this.protocols.set(code, entry.content)
+    else this.products.set(code, entry.content)
+  }
+
+  /** The zone of a plant or a laboratory; null where the register has no such place. */
+  zoneOfPlace(code: string | null): string | null {
+    if (code === null) return null
+    return this.plants.get(code)?.zone ?? this.laboratories.get(code)?.zone ?? null
+  }
+
+  /** The open days of a laboratory. Errors: RangeError where there is none of that code. */
+  calendarOf(code: string): Calendar {
+    const known = this.#calendars.get(code)
+    if (known) return known
+    const versions = this.#versionsOf('laboratory', code)
+    const newest = this.laboratories.get(code)
+    if (!newest) throw new RangeError(`No laboratory has the code "${code}"`)
+    const calendar = calendarOf(
+      newest.zone,
+      versions.map((version) => openingDays(version.content, version.holdsFromAt)),
+    )
+    this.#calendars.set(code, calendar)
+    return calendar
+  }
+
+  /** The limits in force for a product over time, earliest first; empty where the product is unknown. */
+  limitsOf(product: string): readonly LimitsInForce[] {
+    const known = this.#limits.get(product)
+    if (known) return known
+    const products = this.#versionsOf('product', product)
+    const turns = new Set(products.map((version) => version.holdsFromAt))
+    for (const version of products)
+      for (const protocol of this.#versionsOf('protocol', version.content.protocol)) turns.add(protocol.holdsFromAt)
+    const found: LimitsInForce[] = []
+    for (const holdsFromAt of [...turns].sort((a, b) => a - b)) {
+      const code = inForce(products, holdsFromAt)?.content.protocol
+      const protocol = code === undefined ? undefined : inForce(this.#versionsOf('protocol', code), holdsFromAt)
+      if (protocol)
+        found.push({ holdsFromAt, protocol: protocol.content.code, limits: protocol.content.limits })
+    }
+    this.#limits.set(product, found)
+    return found
+  }
+
+  /** The shares of a clock's time from which a sample of this protocol is tight, and at risk. */
+  thresholdsOf(protocol: string | null): Thresholds {
+    const entry = protocol === null ? undefined : this.protocols.get(protocol)
+    return {
+      tight: entry?.tight ?? Math.min(DEFAULT_THRESHOLDS.tight, entry?.atRisk ?? 1),
+      atRisk: entry?.atRisk ?? Math.max(DEFAULT_THRESHOLDS.atRisk, entry?.tight ?? 0),
+    }
+  }
+
+  #versionsOf<K extends RegisterEntry['kind']>(kind: K, code: string) {
+    return (this.#versions.get(`${kind} ${code}`) ?? []) as Extract<RegisterEntry, { kind: K }>[]
+  }
+}
+
+function inForce<E extends { holdsFromAt: number }>(versions: readonly E[], at: number): E | undefined {
+  return versions.findLast((version) => version.holdsFromAt <= at) ?? versions[0]
+}
+
+function openingDays(laboratory: LaboratoryContent, holdsFromAt: number) {
+  const weekdays = new Set<number>()
+  WEEKDAYS.forEach((name, number) => {
+    if ((laboratory.receiving[name] ?? []).length > 0) weekdays.add(number)
+  })
+  return { weekdays, closed: new Set(laboratory.closed.map((date) => parseDay(date) as number)), holdsFromAt }
+}
+
+/** The entries of one document as versions that hold from `holdsFromAt` (ms UTC). */
+export function entriesOf(document: RegisterDocument, holdsFromAt: number): RegisterEntry[] {
+  return [
+    ...document.laboratories.map((content) => ({ kind: 'laboratory' as const, content, holdsFromAt })),
+    ...document.plants.map((content) => ({ kind: 'plant' as const, content, holdsFromAt })),
+    ...document.services.map((content) => ({ kind: 'service' as const, content, holdsFromAt })),
+    ...document.protocols.map((content) => ({ kind: 'protocol' as const, content, holdsFromAt })),
+    ...document.products.map((content) => ({ kind: 'product' as const, content, holdsFromAt })),
+  ]
+}
+
+/** A kit from its checked register content. */
+export function kitOf(content: KitContent): Kit {
+  return {
+    code: content.code,
+    plant: content.plant,
+    laboratory: content.laboratory,
+    product: content.product ?? null,
+    service: content.service ?? null,
+    purpose: content.purpose ?? 'first',
+    replaces: content.replaces ?? null,
+    issuedAt: (readAt(content.issuedAt, null, null) as Reading).earliestAt,
+  }
+}

@@ -1,0 +1,150 @@
+import { type Clock, clockOf, stateAt } from '@/lib/hold/clock'
+import type { Limit } from '@/lib/hold/limit'
+import { MILESTONE_ORDER, MILESTONES, type Milestone } from '@/lib/hold/milestone'
+import { settledStanding, type SettledStanding, type Turns, turnsOf } from '@/lib/hold/standing'
+import { extensionsOf } from './extension'
+import { type Flag, flagsOf } from './flags'
+import { type History, historyOf } from './history'
+import { isCounted, type PlacedEvent } from './placing'
+import type { Kit, LimitsInForce, Register } from './register'
+
+/** Everything that the accepted events and the register say of one sample at one time. Instants in ms UTC. */
+export interface Sample {
+  kit: Kit
+  /** The kit's product, or for a spare kit the one that `collected` names; null while neither is known. */
+  product: string | null
+  lot: string | null
+  protocol: string | null
+  history: History
+  /** Every event that was reported of it, counted or not, by time. */
+  events: PlacedEvent[]
+  /** One clock for each hold limit of its protocol, by the limit's name. */
+  clocks: Clock[]
+  /** Null while it is open. */
+  settled: SettledStanding | null
+  turns: Turns
+  flags: Flag[]
+  /** When an event or a limit ahead of `now` begins to count, so that this has to be worked out again. */
+  deriveAgainAt: number | null
+}
+
+/** The sample of a kit from its placed events, in any order, at `now`. */
+export function sampleOf(kit: Kit, placed: readonly PlacedEvent[], register: Register, now: number): Sample {
+  const history = historyOf(placed)
+  const product = kit.product ?? history.product
+  const versions = product === null ? [] : register.limitsOf(product)
+  const current = versions.findLast((version) => version.holdsFromAt <= now) ?? versions[0]
+  const clocks = clocksOf(kit, history, placed, versions, register, now)
+  const isEnded = history.ending !== null
+  const hasStopped = clocks.length > 0 && clocks.every((clock) => clock.stoppedAt !== null)
+  const isSettled = isEnded || hasStopped || history.milestones.has('reported')
+  const protocol = current?.protocol ?? null
+  const sample = {
+    kit,
+    product,
+    lot: history.lot,
+    protocol,
+    history,
+    events: [...placed].sort(byPlacedTime),
+    clocks,
+    settled: isSettled ? settledStanding(clocks, isEnded) : null,
+    turns: turnsOf(clocks, register.thresholdsOf(protocol)),
+    deriveAgainAt: nextTurn(placed, versions, now),
+  }
+  return { ...sample, flags: flagsOf(sample, register) }
+}
+
+/** Whether a limit's start or stop is missing though a milestone later in life was reported. */
+function isNotReported(limit: Limit, milestones: History['milestones']): boolean {
+  const isMissing = (milestone: Milestone) =>
+    !milestones.has(milestone) &&
+    MILESTONES.some((later) => MILESTONE_ORDER[later] > MILESTONE_ORDER[milestone] && milestones.has(later))
+  return isMissing(limit.from) || isMissing(limit.to)
+}
+
+function clocksOf(
+  kit: Kit,
+  history: History,
+  placed: readonly PlacedEvent[],
+  versions: readonly LimitsInForce[],
+  register: Register,
+  now: number,
+): Clock[] {
+  const extensions = extensionsOf(
+    placed.filter(isCounted).map((one) => one.event),
+    (code) => register.zoneOfPlace(code),
+  )
+  const places = {
+    plantZone: register.zoneOfPlace(kit.plant) as string,
+    laboratory: register.calendarOf(kit.laboratory),
+  }
+  return limitsJudging(history, versions, now).map((limit) =>
+    clockOf(
+      limit,
+      {
+        // The reading that makes the sample look least fresh: the earliest start, the latest stop.
+        startedAt: history.milestones.get(limit.from)?.earliestAt ?? null,
+        stoppedAt: history.milestones.get(limit.to)?.latestAt ?? null,
+        extendedTo: extensions.get(limit.name)?.untilAt ?? null,
+        isEnded: history.ending !== null,
+        isNotReported: isNotReported(limit, history.milestones),
+      },
+      places,
+    ),
+  )
+}
+
+/**
+ * The limits that judge a sample, by name: each as it was in force at the start of its own clock, and where that
+ * has not started, as it is in force at `now`.
+ */
+function limitsJudging(history: History, versions: readonly LimitsInForce[], now: number): Limit[] {
+  if (versions.length === 1) return byName(versions[0]?.limits ?? [])
+  const names = new Set(versions.flatMap((version) => version.limits.map((limit) => limit.name)))
+  const judging = [...names].map((name) => {
+    const limitIn = (version: LimitsInForce | undefined) => version?.limits.find((limit) => limit.name === name)
+    const started = versions.findLast((version, index) => {
+      const from = (limitIn(version) ?? limitIn(versions.find(limitIn)))?.from
+      const startedAt = from === undefined ? undefined : history.milestones.get(from)?.earliestAt
+      const next = versions[index + 1]
+      return (
+        startedAt !== undefined &&
+        (index === 0 || startedAt >= version.holdsFromAt) &&
+        (next === undefined || startedAt < next.holdsFromAt)
+      )
+    })
+    return limitIn(started ?? versions.findLast((version) => version.holdsFromAt <= now) ?? versions[0])
+  })
+  return byName(judging.filter((limit) => limit !== undefined))
+}
+
+function byName(limits: readonly Limit[]): Limit[] {
+  return [...limits].sort((a, b) => (a.name < b.name ? -1 : 1))
+}
+
+function byPlacedTime(a: PlacedEvent, b: PlacedEvent): number {
+  if (a.event.earliestAt !== b.event.earliestAt) return a.event.earliestAt - b.event.earliestAt
+  if (a.event.source !== b.event.source) return a.event.source < b.event.source ? -1 : 1
+  return a.event.id < b.event.id ? -1 : 1
+}
+
+/** The first time ahead of `now` at which an event, or a version of the limits, begins to count. */
+function nextTurn(placed: readonly PlacedEvent[], versions: readonly LimitsInForce[], now: number): number | null {
+  const ahead = [
+    ...placed.filter((one) => one.isAhead && one.correctedBy.length === 0).map((one) => one.event.earliestAt),
+    ...versions.map((version) => version.holdsFromAt).filter((at) => at > now),
+  ]
+  return ahead.length > 0 ? Math.min(...ahead) : null
+}
+
+/** The clocks of a sample as rows of the assessment, by the limit's name. */
+export function assessmentOf(sample: Sample, now: number) {
+  return sample.clocks.map((clock) => ({
+    sample: sample.kit.code,
+    limit: clock.limit.name,
+    state: stateAt(clock, now),
+    startedAt: clock.startedAt,
+    dueAt: clock.dueAt,
+    stoppedAt: clock.stoppedAt,
+  }))
+}

@@ -1,0 +1,59 @@
+import { localDay, weekdayOf } from './zone'
+
+/** One version of a laboratory's days of opening, as its register entry gives them. */
+export interface OpeningDays {
+  /** Weekdays with receiving hours, 0 (Sunday) to 6. */
+  weekdays: ReadonlySet<number>
+  /** Day numbers of holidays and closures. */
+  closed: ReadonlySet<number>
+  /** Instant from which this version holds; the first version holds for all time before, too. */
+  holdsFromAt: number
+}
+
+/** A laboratory's zone and its open days, over all versions of its entry. */
+export interface Calendar {
+  zone: string
+  isOpen(day: number): boolean
+}
+
+/**
+ * The calendar of a laboratory from every version of its opening days, in any order. A day takes the newest
+ * version that held before the day was over in `zone`: a new version speaks of today and later, and days already
+ * past when it came keep what held then.
+ *
+ * Errors: RangeError where a version opens on no weekday (no working day would ever end).
+ */
+export function calendarOf(zone: string, versions: readonly OpeningDays[]): Calendar {
+  const ordered = [...versions].sort((a, b) => a.holdsFromAt - b.holdsFromAt || 0)
+  if (ordered.length === 0 || ordered.some((version) => version.weekdays.size === 0))
+    throw new RangeError('A laboratory opens on at least one weekday')
+  const spans = ordered.map((version, index) => ({
+    ...version,
+    firstDay: index === 0 ? Number.NEGATIVE_INFINITY : localDay(version.holdsFromAt, zone),
+  }))
+  const spanOf = (day: number) => spans.findLast((span) => span.firstDay <= day) ?? spans[0]
+  return {
+    zone,
+    isOpen(day) {
+      const span = spans.length === 1 ? spans[0] : spanOf(day)
+      return span !== undefined && span.weekdays.has(weekdayOf(day)) && !span.closed.has(day)
+    },
+  }
+}
+
+/**
+ * The `amount`-th open day after `day`; with amount 0 `day` itself if it is open, else the next open one.
+ * Days are day numbers in the calendar's zone.
+ */
+export function openDayAfter(day: number, amount: number, calendar: Calendar): number {
+  let current = day
+  if (amount === 0) {
+    while (!calendar.isOpen(current)) current += 1
+    return current
+  }
+  for (let left = amount; left > 0; ) {
+    current += 1
+    if (calendar.isOpen(current)) left -= 1
+  }
+  return current
+}

@@ -1,0 +1,27 @@
+import type { ReadEvent } from '@/lib/custody/event'
+import { type BodyFormat, itemsOf } from './body'
+import { type Problem, problem } from './problem'
+import { readWireEvent } from './wireEvent'
+
+/** One item of a body: the event it is, or the problem that keeps it from being one. */
+export type IntakeItem =
+  | { item: number; line: number | null; event: ReadEvent; problem: null }
+  | { item: number; line: number | null; event: null; problem: Problem }
+
+/**
+ * Reads a body of events in one of the wire formats. `zoneOfPlace` gives the zone of a plant or laboratory of the
+ * register. Errors: SyntaxError where the body as a whole cannot be read.
+ */
+export function readEvents(
+  text: string,
+  format: BodyFormat,
+  zoneOfPlace: (code: string | null) => string | null,
+): IntakeItem[] {
+  return itemsOf(text, format).map(({ item, line, value, fault }) => {
+    const read = fault ? { faults: [{ pointer: '', ...fault }] } : readWireEvent(value, zoneOfPlace)
+    if ('event' in read) return { item, line, event: read.event, problem: null }
+    const first = read.faults[0]?.detail ?? ''
+    const more = { item, ...(line === null ? {} : { line }), errors: read.faults }
+    return { item, line, event: null, problem: problem('event-refused', 422, 'Event refused', first, more) }
+  })
+}
