@@ -1,7 +1,7 @@
 import { randomUUID } from 'node:crypto'
 import type pg from 'pg'
-import { ensureAppRole } from './app-role'
-import { isChecksumOf, type Migration, readMigrations } from './migration-files'
+import { ensureAppRole } from './appRole'
+import { isChecksumOf, type Migration, readMigrations } from './migrationFiles'
 import { appRole, ownerPool } from './pool'
 
 /** The database can not be brought to this version of the program; the message says why and what to do. */

@@ -1,7 +1,7 @@
 import { spawnSync } from 'node:child_process'
 import { existsSync, readFileSync, statSync } from 'node:fs'
 import { dirname, resolve } from 'node:path'
-import { EngineError } from './engine-error'
+import { EngineError } from './engineError'
 
 /** Who the engine runs as. Without `uid` it is whoever started Holdfast. `capability` is a right kept beside that user's own. */
 export interface Account {

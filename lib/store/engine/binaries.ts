@@ -2,7 +2,7 @@ import { spawnSync } from 'node:child_process'
 import { chmod, lstat, readFile, stat, symlink } from 'node:fs/promises'
 import { createRequire } from 'node:module'
 import { basename, dirname, join, relative } from 'node:path'
-import { EngineError } from './engine-error'
+import { EngineError } from './engineError'
 
 /**
  * Where the PostgreSQL programs lie. `root` is the folder that holds `bin`, `lib` and `share`.

@@ -14,7 +14,7 @@ import { join } from 'node:path'
 import { childEnvironment } from '../environment'
 import { type Account, commandAs } from './account'
 import type { Binaries } from './binaries'
-import { EngineError } from './engine-error'
+import { EngineError } from './engineError'
 
 /** The user that owns everything in an embedded cluster. */
 export const clusterUser = 'holdfast'

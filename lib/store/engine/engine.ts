@@ -6,12 +6,12 @@ import { childEnvironment } from '../environment'
 import { type Account, chooseAccount, commandAs } from './account'
 import { type Binaries, findBinaries } from './binaries'
 import { clusterFolder, clusterPassword, clusterUser, ensureCluster } from './cluster'
-import { EngineBusyError, EngineError } from './engine-error'
-import { freePort } from './free-port'
+import { EngineBusyError, EngineError } from './engineError'
+import { freePort } from './freePort'
 import { takeLock } from './lock'
 import { clusterTag } from './processes'
 import { addressFile, waitUntilReady } from './ready'
-import { stopProcesses } from './stop-processes'
+import { stopProcesses } from './stopProcesses'
 
 /** A running embedded PostgreSQL that this process owns. */
 export interface Engine {

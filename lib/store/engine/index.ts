@@ -1,5 +1,5 @@
 export { type Engine, startEngine } from './engine'
-export { EngineBusyError, EngineError } from './engine-error'
-export { freePort } from './free-port'
+export { EngineBusyError, EngineError } from './engineError'
+export { freePort } from './freePort'
 export { takeLock } from './lock'
-export { runningEngineUrl } from './running-engine'
+export { runningEngineUrl } from './runningEngine'

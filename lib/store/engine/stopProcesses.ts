@@ -3,7 +3,7 @@ import { existsSync, rmSync } from 'node:fs'
 import { join } from 'node:path'
 import { setTimeout as wait } from 'node:timers/promises'
 import type { Binaries } from './binaries'
-import { EngineError } from './engine-error'
+import { EngineError } from './engineError'
 import { clusterProcesses } from './processes'
 
 const fastMs = 30_000

@@ -1,0 +1,49 @@
+import { mkdtemp, rm } from 'node:fs/promises'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import type { TestProject } from 'vitest/node'
+import { ensureDatabase } from '@/lib/store/databases'
+import { type Engine, startEngine } from '@/lib/store/engine'
+import { migrate } from '@/lib/store/migrate'
+
+declare module 'vitest' {
+  export interface ProvidedContext {
+    /** The owner's URL of the migrated template database; nobody may connect to it, or it can not be copied. */
+    templateUrl: string
+  }
+}
+
+const template = 'holdfast_template'
+const shared = globalThis as typeof globalThis & {
+  testEngine?: Promise<TestEngine>
+  testEngineUsers?: number
+}
+
+interface TestEngine {
+  engine: Engine
+  folder: string
+}
+
+/** One engine for the whole run, in a folder of its own, started by the first project that asks and stopped by the last. */
+export async function setup(project: TestProject) {
+  shared.testEngineUsers = (shared.testEngineUsers ?? 0) + 1
+  shared.testEngine ??= start()
+  const { engine } = await shared.testEngine
+  project.provide('templateUrl', engine.url(template))
+}
+
+export async function teardown() {
+  shared.testEngineUsers = (shared.testEngineUsers ?? 1) - 1
+  if (shared.testEngineUsers > 0 || !shared.testEngine) return
+  const { engine, folder } = await shared.testEngine
+  await engine.stop()
+  await rm(folder, { recursive: true, force: true })
+}
+
+async function start(): Promise<TestEngine> {
+  const folder = await mkdtemp(join(tmpdir(), 'holdfast-test-'))
+  const engine = await startEngine({ dataDir: folder, isDurable: false })
+  await ensureDatabase(engine.url(template))
+  await migrate({ url: engine.url(template) })
+  return { engine, folder }
+}

@@ -1,0 +1,56 @@
+import { fileURLToPath } from 'node:url'
+import { defineConfig } from 'vitest/config'
+
+/** Tests of pure code run once in each of these zones: none may give another result because of where the machine stands. */
+const zones = ['UTC', 'America/New_York', 'Asia/Kolkata']
+const pureTests = ['hold', 'lane', 'custody', 'schedule', 'intake', 'reference'].map(
+  (part) => `tests/${part}/**/*.test.ts`,
+)
+const zoneTest = 'tests/setup/zone.test.ts'
+const flowTests = 'tests/flows/**/*.test.ts'
+
+// The zone is in the worker's environment from its start: setting it later does not reach a Date already used, nor a thread.
+const pureProjects = zones.map((zone) => ({
+  extends: true as const,
+  test: {
+    name: `pure ${zone}`,
+    include: [...pureTests, zoneTest],
+    pool: 'forks' as const,
+    env: { TZ: zone },
+  },
+}))
+
+export default defineConfig({
+  resolve: { alias: { '@': fileURLToPath(new URL('.', import.meta.url)) } },
+  test: {
+    reporters: ['default', './tests/setup/closingReporter.ts'],
+    testTimeout: 30_000,
+    hookTimeout: 60_000,
+    teardownTimeout: 30_000,
+    projects: [
+      ...pureProjects,
+      {
+        extends: true,
+        test: {
+          name: 'database',
+          include: ['tests/**/*.test.ts'],
+          exclude: [...pureTests, zoneTest, flowTests, 'tests/bench/**'],
+          globalSetup: './tests/setup/engine.ts',
+          pool: 'forks',
+        },
+      },
+      {
+        extends: true,
+        test: {
+          name: 'flows',
+          include: [flowTests],
+          globalSetup: './tests/setup/engine.ts',
+          pool: 'forks',
+          fileParallelism: false,
+          testTimeout: 120_000,
+          hookTimeout: 300_000,
+        },
+      },
+    ],
+  },
+})
