@@ -1,6 +1,7 @@
-import type { Clock } from '@/lib/hold/clock'
-import type { Milestone } from '@/lib/hold/milestone'
-import type { Standing } from '@/lib/hold/standing'
+import type { Register } from '@/lib/custody/register'
+import { type Clock, stateAt } from '@/lib/hold/clock'
+import { MILESTONE_ORDER, MILESTONES, type Milestone } from '@/lib/hold/milestone'
+import { bindingClock, openStanding, type SettledStanding, type Standing } from '@/lib/hold/standing'
 
 /** One sample as a list shows it. Instants in ms UTC. */
 export interface SampleRow {
@@ -32,4 +33,85 @@ export interface SampleRow {
   asksFor: Milestone[]
   /** Kinds of what a person should look at in its events. */
   flags: string[]
+}
+
+/** A row of the table `sample`, as `ROW_COLUMNS` selects it. */
+export interface StoredSample {
+  code: string
+  plant: string
+  laboratory: string
+  service: string | null
+  product: string | null
+  lot: string | null
+  protocol: string | null
+  purpose: string
+  issued_at: Date
+  stage: Milestone | null
+  stage_at: Date | null
+  settled: SettledStanding | null
+  settled_at: Date | null
+  ending: string | null
+  tight_at: Date | null
+  at_risk_at: Date | null
+  due_at: Date | null
+  has_lapsed: boolean
+  clocks: Clock[]
+  milestones: { milestone: Milestone; at: number }[]
+  flags: string[]
+}
+
+export const ROW_COLUMNS =
+  'code, plant, laboratory, service, product, lot, protocol, purpose, issued_at, stage, stage_at, settled, settled_at, ending, tight_at, at_risk_at, due_at, has_lapsed, clocks, milestones, flags'
+
+/** What a list shows of a stored sample at `now` (ms UTC). */
+export function sampleRow(stored: StoredSample, register: Register, now: number): SampleRow {
+  const instant = (date: Date | null) => date?.getTime() ?? null
+  const turns = {
+    tightAt: instant(stored.tight_at),
+    atRiskAt: instant(stored.at_risk_at),
+    dueAt: instant(stored.due_at),
+    hasLapsed: stored.has_lapsed,
+  }
+  const isSettled = stored.settled !== null
+  const { code, plant, laboratory, service, product, lot, protocol, purpose, stage, ending, milestones, flags } = stored
+  return {
+    code,
+    plant,
+    laboratory,
+    service,
+    product,
+    productName: product === null ? null : (register.products.get(product)?.name ?? null),
+    lot,
+    protocol,
+    purpose,
+    issuedAt: stored.issued_at.getTime(),
+    stage,
+    stageAt: instant(stored.stage_at),
+    standing: stored.settled ?? openStanding(turns, now),
+    isSettled,
+    settledAt: instant(stored.settled_at),
+    ending,
+    binding: (isSettled ? undefined : bindingClock(stored.clocks, now, register.thresholdsOf(protocol))) ?? null,
+    lapsed: firstLapsed(stored.clocks, isSettled, now),
+    milestones,
+    asksFor: asksFor(stored.clocks, milestones),
+    flags,
+  }
+}
+
+function firstLapsed(clocks: readonly Clock[], isSettled: boolean, now: number): Clock | null {
+  const lapsed = clocks.filter((clock) => {
+    const state = stateAt(clock, now)
+    return state === 'lapsed' || (!isSettled && state === 'overrun' && !clock.isNotReported)
+  })
+  return lapsed.sort((a, b) => (a.dueAt as number) - (b.dueAt as number))[0] ?? null
+}
+
+function asksFor(clocks: readonly Clock[], milestones: StoredSample['milestones']): Milestone[] {
+  const reported = new Set(milestones.map(({ milestone }) => milestone))
+  const last = Math.max(-1, ...milestones.map(({ milestone }) => MILESTONE_ORDER[milestone]))
+  const asked = new Set(clocks.filter((clock) => clock.isNotReported).flatMap(({ limit }) => [limit.from, limit.to]))
+  return MILESTONES.filter(
+    (milestone) => asked.has(milestone) && !reported.has(milestone) && MILESTONE_ORDER[milestone] < last,
+  )
 }

@@ -1,0 +1,31 @@
+import { answerTo } from '@/lib/intake/answer'
+import { formatOf } from '@/lib/intake/body'
+import { problem } from '@/lib/intake/problem'
+import { readEvents } from '@/lib/intake/readEvents'
+import { readBody } from '@/lib/intake/readBody'
+import { jsonReply, problemReply } from '@/lib/intake/reply'
+import { acceptEvents } from '@/lib/store'
+
+/**
+ * Takes one event, an array, NDJSON or CSV, and answers a row per item. A refused item does not sink its neighbours:
+ * 200 with rows, 422 only if all are refused. What is answered as accepted is on disk.
+ */
+export async function POST(request: Request): Promise<Response> {
+  const format = formatOf(request.headers.get('content-type'))
+  if (!format)
+    return problemReply(problem('content-type', 415, 'Content type not taken', 'Send events as application/json, application/x-ndjson or text/csv, and say which in Content-Type.'))
+  const body = await readBody(request)
+  if (typeof body !== 'string') return problemReply(body)
+  try {
+    const results = await acceptEvents(
+      (register) => readEvents(body, format, (code) => register.zoneOfPlace(code)),
+      Date.now(),
+    )
+    const answer = answerTo(results)
+    const isAllRefused = answer.refused > 0 && answer.refused === answer.items.length
+    return jsonReply(answer, isAllRefused ? 422 : 200)
+  } catch (error) {
+    if (error instanceof SyntaxError) return problemReply(problem('unreadable-body', 400, 'Body cannot be read', error.message))
+    throw error
+  }
+}

@@ -1,0 +1,26 @@
+import { parseRegister } from '@/lib/custody/registerDocument'
+import { problem } from '@/lib/intake/problem'
+import { readBody } from '@/lib/intake/readBody'
+import { jsonReply, problemReply } from '@/lib/intake/reply'
+import { applyRegister } from '@/lib/store'
+
+/** Takes the register document, checks it whole, says all that is wrong at once, and applies it in one transaction. */
+export async function PUT(request: Request): Promise<Response> {
+  const body = await readBody(request)
+  if (typeof body !== 'string') return problemReply(body)
+  let input: unknown
+  try {
+    input = JSON.parse(body)
+  } catch (error) {
+    return problemReply(problem('unreadable-body', 400, 'Body cannot be read', `The body is not JSON: ${(error as Error).message}.`))
+  }
+  const { document, problems } = parseRegister(input)
+  if (!document) return problemReply(refused(problems))
+  const { change, refusals } = await applyRegister(document, Date.now())
+  return change ? jsonReply(change) : problemReply(refused(refusals))
+}
+
+function refused(errors: { pointer: string; detail: string }[]) {
+  const detail = `Nothing was changed: ${errors.length === 1 ? 'one thing has' : `${errors.length} things have`} to be put right first.`
+  return problem('register-refused', 422, 'Register refused', detail, { errors })
+}

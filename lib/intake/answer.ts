@@ -1,0 +1,48 @@
+import { type CustodyEvent, keyOf } from '@/lib/custody/event'
+import type { IntakeItem } from './readEvents'
+import { type Problem, problem } from './problem'
+
+/** What became of one item of a body. */
+export type AnswerRow = { item: number; line?: number } & (
+  | { result: 'accepted' | 'already known' | 'unplaced'; event: string }
+  | { result: 'refused'; problem: Problem }
+)
+
+/** The answer to a body of events: a count of each result, and a row per item in the order of the items. */
+export interface Answer {
+  accepted: number
+  alreadyKnown: number
+  unplaced: number
+  refused: number
+  items: AnswerRow[]
+}
+
+/** The answer to items that were read, and to those of them that were events, offered for acceptance. */
+export function answerTo(
+  results: readonly { item: IntakeItem; acceptance: 'accepted' | 'already known' | 'unplaced' | 'conflict' | null }[],
+): Answer {
+  const answer: Answer = { accepted: 0, alreadyKnown: 0, unplaced: 0, refused: 0, items: [] }
+  for (const { item, acceptance } of results) {
+    const place = item.line === null ? { item: item.item } : { item: item.item, line: item.line }
+    if (item.event === null || acceptance === null || acceptance === 'conflict') {
+      const refusal = item.event === null ? item.problem : conflict(item.event, place)
+      answer.refused += 1
+      answer.items.push({ ...place, result: 'refused', problem: refusal })
+      continue
+    }
+    if (acceptance === 'accepted') answer.accepted += 1
+    else if (acceptance === 'unplaced') answer.unplaced += 1
+    else answer.alreadyKnown += 1
+    answer.items.push({ ...place, result: acceptance, event: keyOf(item.event) })
+  }
+  return answer
+}
+
+function conflict(event: CustodyEvent, place: object): Problem {
+  const detail = `${keyOf(event)} was accepted before with other content, and that one stands.`
+  const right = 'Send a new event with an id of its own that names this one in `corrects`.'
+  return problem('event-conflict', 409, 'Event conflicts with an accepted one', detail, {
+    ...place,
+    errors: [{ pointer: '/id', detail, right }],
+  })
+}

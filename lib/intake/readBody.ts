@@ -1,0 +1,26 @@
+import { type Problem, problem } from './problem'
+
+/** The largest body that is taken, in bytes: 64 MiB. */
+export const LARGEST_BODY = 64 * 1024 * 1024
+
+/** The body of a request as text, or the problem that keeps it from being read: too large, or not UTF-8. */
+export async function readBody(request: Request): Promise<string | Problem> {
+  const chunks: Uint8Array[] = []
+  let size = 0
+  const reader = request.body?.getReader()
+  while (reader) {
+    const { done, value } = await reader.read()
+    if (done) break
+    size += value.byteLength
+    if (size > LARGEST_BODY) {
+      await reader.cancel()
+      return problem('body-too-large', 413, 'Body too large', `The most is ${LARGEST_BODY / 1024 / 1024} MiB; send it in parts. Nothing of it was kept.`)
+    }
+    chunks.push(value)
+  }
+  try {
+    return new TextDecoder('utf-8', { fatal: true }).decode(Buffer.concat(chunks))
+  } catch {
+    return problem('not-utf-8', 400, 'Body is not UTF-8', 'Save the file as UTF-8 and send it again. Nothing of it was kept.')
+  }
+}

@@ -1,0 +1,37 @@
+import type pg from 'pg'
+import { type Kit, kitOf, Register, type RegisterEntry } from '@/lib/custody/register'
+import type { KitContent } from '@/lib/custody/registerDocument'
+import type { Queryable } from './eventLedger'
+
+const known = new WeakMap<pg.Pool, { seq: string; register: Register }>()
+
+/**
+ * The register over its whole history, kits apart. It is kept for each pool until the ledger has grown, so that the
+ * same object comes back as long as nothing has changed. `db` is the pool itself unless within a transaction.
+ */
+export async function currentRegister(pool: pg.Pool, db: Queryable = pool): Promise<Register> {
+  const { rows: newest } = await db.query<{ seq: string }>(
+    "select coalesce(max(seq), 0)::text as seq from register_entry where kind <> 'kit'",
+  )
+  const seq = newest[0]?.seq ?? '0'
+  const before = known.get(pool)
+  if (before?.seq === seq) return before.register
+  const { rows } = await db.query<{ kind: string; content: unknown; holds_from_at: Date | number }>(
+    "select kind, content, holds_from_at from register_entry where kind <> 'kit' and content is not null order by seq",
+  )
+  const register = new Register(
+    rows.map((row) => ({ ...row, holdsFromAt: Number(row.holds_from_at) }) as unknown as RegisterEntry),
+  )
+  known.set(pool, { seq, register })
+  return register
+}
+
+/** The kits of these canonical codes, as the register has them now. */
+export async function kitsOf(db: Queryable, codes: readonly string[]): Promise<Map<string, Kit>> {
+  const { rows } = await db.query<{ content: KitContent | null }>(
+    `select distinct on (code) content from register_entry
+     where kind = 'kit' and code = any($1) order by code, seq desc`,
+    [codes],
+  )
+  return new Map(rows.flatMap(({ content }) => (content ? [[content.code, kitOf(content)] as const] : [])))
+}

@@ -1,0 +1,114 @@
+import { type CustodyEvent, consignmentKey, keyOf } from '@/lib/custody/event'
+import { canonical } from '@/lib/custody/kitCode'
+import { findEvents, type LedgerEvent, type Queryable } from './eventLedger'
+
+/** Samples and consignments whose derived rows may change. */
+export interface Touched {
+  /** Canonical kit codes, of known kits or not. */
+  codes: Set<string>
+  /** Service and waybill of consignments, by their comparable key. */
+  consignments: Map<string, { service: string; waybillKey: string }>
+}
+
+/** Notes the sample of an event and, if it can place a consignment's events or is one, its consignment. */
+export function touch(touched: Touched, event: CustodyEvent): void {
+  if (event.sample !== null) touched.codes.add(event.sample)
+  const key = event.sample === null || event.kind === 'dispatched' ? consignmentKey(event) : null
+  if (key !== null)
+    touched.consignments.set(key, {
+      service: event.service as string,
+      waybillKey: canonical(event.waybill as string),
+    })
+}
+
+/** What new events touch: their own samples and consignments, and those of the events they correct, in a chain. */
+export async function touchedBy(db: Queryable, added: readonly LedgerEvent[]): Promise<Touched> {
+  const touched: Touched = { codes: new Set(), consignments: new Map() }
+  const chain = await withCorrected(db, added)
+  for (const event of chain.values()) touch(touched, event)
+  return touched
+}
+
+/**
+ * Every event that bears on touched samples: their own, those of the consignments they travel in, what corrects any
+ * of these, and what those correct in turn, so that loops are seen whole. Grows `touched` by the samples that share a
+ * touched consignment.
+ */
+export async function eventsBearing(db: Queryable, touched: Touched): Promise<LedgerEvent[]> {
+  const own = await eventsOfSamples(db, [...touched.codes])
+  for (const event of own) if (event.kind === 'dispatched') touch(touched, event)
+  const sharing = await samplesDispatchedIn(db, touched)
+  for (const code of sharing) touched.codes.add(code)
+  const shared = sharing.length > 0 ? await eventsOfSamples(db, sharing) : []
+  const speaking = await eventsOfConsignments(db, touched, [...own, ...shared])
+  const bearing = [...own, ...shared, ...speaking]
+  const correctors = await correctorsOf(db, bearing)
+  return [...(await withCorrected(db, [...bearing, ...correctors])).values()]
+}
+
+function eventsOfSamples(db: Queryable, codes: readonly string[]): Promise<LedgerEvent[]> {
+  return findEvents(db, 'where e.sample = any($1)', [codes])
+}
+
+async function samplesDispatchedIn(db: Queryable, touched: Touched): Promise<string[]> {
+  if (touched.consignments.size === 0) return []
+  const { rows } = await db.query<{ sample: string }>(
+    `select distinct e.sample from event e
+     join unnest($1::text[], $2::text[]) as asked (service, waybill_key) using (service, waybill_key)
+     where e.sample is not null and e.kind = 'dispatched' and e.waybill_key is not null`,
+    columnsOf(touched),
+  )
+  return rows.map(({ sample }) => sample).filter((code) => !touched.codes.has(code))
+}
+
+/** The events of every touched consignment, and of every other that the given dispatches name. */
+async function eventsOfConsignments(
+  db: Queryable,
+  touched: Touched,
+  events: readonly LedgerEvent[],
+): Promise<LedgerEvent[]> {
+  const asked: Touched = { codes: new Set(), consignments: new Map(touched.consignments) }
+  for (const event of events) if (event.kind === 'dispatched') touch(asked, event)
+  if (asked.consignments.size === 0) return []
+  return findEvents(
+    db,
+    `join unnest($1::text[], $2::text[]) as asked (service, waybill_key) using (service, waybill_key)
+     where e.sample is null`,
+    columnsOf(asked),
+  )
+}
+
+function columnsOf({ consignments }: Touched): [string[], string[]] {
+  const all = [...consignments.values()]
+  return [all.map(({ service }) => service), all.map(({ waybillKey }) => waybillKey)]
+}
+
+function correctorsOf(db: Queryable, events: readonly LedgerEvent[]): Promise<LedgerEvent[]> {
+  return findEvents(
+    db,
+    'join unnest($1::text[]) as asked (corrects) using (corrects) where e.corrects is not null',
+    [events.map(keyOf)],
+  )
+}
+
+/** The given events and those they correct, and those these correct, as far as it goes; by key. */
+async function withCorrected(db: Queryable, events: readonly LedgerEvent[]): Promise<Map<string, LedgerEvent>> {
+  const found = new Map(events.map((event) => [keyOf(event), event]))
+  let missing = correctedBeyond(found, found.values())
+  while (missing.length > 0) {
+    const next = await findEvents(
+      db,
+      'join unnest($1::text[], $2::text[]) as asked (source, id) using (source, id)',
+      [missing.map((key) => key.slice(0, key.indexOf('/'))), missing.map((key) => key.slice(key.indexOf('/') + 1))],
+    )
+    for (const event of next) found.set(keyOf(event), event)
+    missing = correctedBeyond(found, next)
+  }
+  return found
+}
+
+function correctedBeyond(found: ReadonlyMap<string, LedgerEvent>, events: Iterable<LedgerEvent>): string[] {
+  const missing = new Set<string>()
+  for (const { corrects } of events) if (corrects !== null && !found.has(corrects)) missing.add(corrects)
+  return [...missing]
+}
