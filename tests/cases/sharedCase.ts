@@ -1,0 +1,34 @@
+import { readFileSync } from 'node:fs'
+import { entriesOf, kitOf, Register } from '@/lib/custody/register'
+import { parseRegister, type RegisterDocument } from '@/lib/custody/registerDocument'
+import type { BodyFormat } from '@/lib/intake/body'
+import { readEvents } from '@/lib/intake/readEvents'
+
+/** The time at which the shared cases are judged. */
+export const CASE_NOW = Date.parse('2026-11-10T12:00:00Z')
+
+export type CaseName = 'autumn' | 'edges'
+
+/** A file of a shared case, as text. */
+export function caseFile(name: CaseName, file: string): string {
+  return readFileSync(new URL(`../reference/${name}/${file}`, import.meta.url), 'utf8')
+}
+
+export function caseRegister(name: CaseName): RegisterDocument {
+  const { document } = parseRegister(JSON.parse(caseFile(name, 'register.json')))
+  if (!document) throw new Error(`The register of the case ${name} is refused`)
+  return document
+}
+
+/** A shared case, read: its register, its kits and its events as they stand in the file, repetitions included. */
+export function sharedCase(name: CaseName, format: BodyFormat = 'ndjson') {
+  const document = caseRegister(name)
+  const register = new Register(entriesOf(document, Number.NEGATIVE_INFINITY))
+  const kits = new Map(document.kits.map((content) => [content.code, kitOf(content)]))
+  const items = readEvents(caseFile(name, `events.${format}`), format, (code) => register.zoneOfPlace(code))
+  const events = items.map(({ event, problem }) => {
+    if (!event) throw new Error(`The case ${name} has a refused event: ${problem.detail}`)
+    return event
+  })
+  return { document, register, kits, events }
+}

@@ -1,0 +1,115 @@
+import fc from 'fast-check'
+import type pg from 'pg'
+import { beforeAll, describe, expect, test } from 'vitest'
+import { withoutRepetitions } from '@/lib/custody/assess'
+import type { ReadEvent } from '@/lib/custody/event'
+import { placeEvents } from '@/lib/custody/placing'
+import { sampleOf } from '@/lib/custody/sample'
+import { acceptEvents } from '@/lib/store/acceptEvents'
+import { applyRegister } from '@/lib/store/applyRegister'
+import { deriveWhatIsDue, rebuild } from '@/lib/store/rebuild'
+import { derivedRow } from '@/lib/store/writeSamples'
+import { CASE_NOW, sharedCase } from '@/tests/cases/sharedCase'
+import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
+
+let database: TestDatabase
+beforeAll(async () => {
+  database = await freshDatabase()
+})
+
+/** What is derived, as text, so that two derivations can be compared bit for bit. */
+async function derivedText(pool: pg.Pool): Promise<string[]> {
+  const samples = await pool.query<{ row: string }>('select sample::text as row from sample order by code')
+  const unplaced = await pool.query<{ row: string }>(
+    "select 'unplaced ' || e.source || '/' || e.id as row from unplaced u join event e on e.seq = u.event_seq order by 1",
+  )
+  return [...samples.rows, ...unplaced.rows].map(({ row }) => row)
+}
+
+/** The same by the pure library alone, through the same table's own form of text. */
+async function expectedText(pool: pg.Pool, events: readonly ReadEvent[], now: number): Promise<string[]> {
+  const { kits, register } = sharedCase('autumn')
+  const { bySample, unplaced } = placeEvents(withoutRepetitions(events).events, (code) => kits.has(code), now)
+  const rows = [...kits.values()].map((kit) => derivedRow(sampleOf(kit, bySample.get(kit.code) ?? [], register, now), register))
+  const { rows: texts } = await pool.query<{ row: string }>(
+    'select s::text as row from json_populate_recordset(null::sample, $1::json) as s order by code',
+    [JSON.stringify(rows)],
+  )
+  return [
+    ...texts.map(({ row }) => row),
+    ...unplaced.map(({ source, id }) => `unplaced ${source}/${id}`).sort(),
+  ]
+}
+
+/** A shuffle (Fisher and Yates) that an integer decides, by the minimal standard generator of Park and Miller. */
+function shuffled<T>(list: readonly T[], order: number): T[] {
+  const result = [...list]
+  let state = (order % 2147483646) + 1
+  for (let last = result.length - 1; last > 0; last -= 1) {
+    state = (state * 48271) % 2147483647
+    const other = state % (last + 1)
+    ;[result[last], result[other]] = [result[other] as T, result[last] as T]
+  }
+  return result
+}
+
+const clearLedger = (owner: pg.Pool) =>
+  owner.query(`
+    alter table event disable trigger all; alter table register_entry disable trigger all;
+    truncate event, register_entry, sample, unplaced cascade;
+    alter table event enable trigger all; alter table register_entry enable trigger all`)
+
+describe('what is derived', () => {
+  test('is what the pure library says, whatever the order and the parts in which events come', async () => {
+    const scenario = fc.record({
+      name: fc.constantFrom('autumn' as const, 'edges' as const),
+      order: fc.nat(),
+      cuts: fc.array(fc.nat(450), { minLength: 1, maxLength: 6 }),
+      kitsAfter: fc.nat(6),
+    })
+    await fc.assert(
+      fc.asyncProperty(scenario, async ({ name, order, cuts, kitsAfter }) => {
+        const { document, events: inOrder } = sharedCase(name)
+        const events = shuffled(inOrder, order)
+        await clearLedger(database.owner)
+        await applyRegister(database.app, { ...document, kits: [] }, CASE_NOW)
+        const bounds = [0, ...[...cuts].sort((a, b) => a - b), events.length]
+        for (const [index, start] of bounds.entries()) {
+          if (index === Math.min(kitsAfter, bounds.length - 1)) await applyRegister(database.app, document, CASE_NOW)
+          const part = events.slice(start, bounds[index + 1] ?? start)
+          await acceptEvents(database.app, () => part.map((event) => ({ event })), CASE_NOW)
+        }
+        expect(await derivedText(database.app)).toEqual(await expectedText(database.app, events, CASE_NOW))
+      }),
+      { numRuns: 12 },
+    )
+  }, 120_000)
+
+  test('comes out the same, bit for bit, when it is rebuilt from the ledgers', async () => {
+    await clearLedger(database.owner)
+    await applyRegister(database.app, sharedCase('autumn').document, CASE_NOW)
+    for (const name of ['autumn', 'edges'] as const) {
+      const { events } = sharedCase(name)
+      await acceptEvents(database.app, () => events.map((event) => ({ event })), CASE_NOW)
+    }
+    const before = await derivedText(database.app)
+    expect(before.length).toBeGreaterThan(60)
+    await rebuild(database.app, CASE_NOW)
+    expect(await derivedText(database.app)).toEqual(before)
+  })
+
+  test('takes in an event ahead of its time when the time comes', async () => {
+    await clearLedger(database.owner)
+    await applyRegister(database.app, sharedCase('edges').document, CASE_NOW)
+    const { events } = sharedCase('edges')
+    await acceptEvents(database.app, () => events.map((event) => ({ event })), CASE_NOW)
+    const stage = async () =>
+      (await database.app.query("select stage, derive_again_at from sample where code = 'SXFEFSJU'")).rows[0]
+    expect(await stage()).toEqual({ stage: null, derive_again_at: new Date('2026-11-20T10:00:00Z') })
+    const later = Date.parse('2026-11-20T10:00:00Z')
+    expect(await deriveWhatIsDue(database.app, later - 1)).toBe(0)
+    expect(await deriveWhatIsDue(database.app, later)).toBe(1)
+    expect(await stage()).toEqual({ stage: 'collected', derive_again_at: null })
+    expect(await deriveWhatIsDue(database.app, later)).toBe(0)
+  })
+})
