@@ -29,6 +29,8 @@ export interface Board {
   isDemo: boolean
   /** Over all open samples, whatever the filter. */
   counts: { open: number; lapsed: number; atRisk: number; tight: number; sound: number }
+  /** Some sample is settled: where none is open, all are done rather than none begun. */
+  hasSettled: boolean
   /** Events that fit nothing. */
   unplaced: number
   /** Most pressing first. With a search, settled samples come last in each band. */
@@ -55,6 +57,7 @@ export async function board(pool: pg.Pool, filter: BoardFilter, now: number): Pr
     asOf: now,
     isDemo: counts.isDemo,
     counts: counts.open,
+    hasSettled: counts.hasSettled,
     unplaced: counts.unplaced,
     bands: bandsOf(rows, (code) => headingOf(code, register.plants.get(code))),
     notShown: open.matching - open.rows.length,
@@ -66,19 +69,20 @@ export function headingOf(code: string, plant: PlantContent | undefined): PlantH
 }
 
 async function countOpen(db: Queryable, now: number) {
-  const { rows } = await db.query<Board['counts'] & { unplaced: number; isDemo: boolean }>(
+  const { rows } = await db.query<Board['counts'] & { unplaced: number; isDemo: boolean; hasSettled: boolean }>(
     `select count(*)::int as open,
        (count(*) filter (where ${IS.lapsed}))::int as lapsed,
        (count(*) filter (where ${IS.atRisk}))::int as "atRisk",
        (count(*) filter (where ${IS.tight}))::int as tight,
        (count(*) filter (where ${IS.sound}))::int as sound,
        (select count(*)::int from unplaced) as unplaced,
-       exists (select from mark where name = 'demo') as "isDemo"
+       exists (select from mark where name = 'demo') as "isDemo",
+       exists (select from sample where settled is not null) as "hasSettled"
      from sample where settled is null`,
     [new Date(now)],
   )
-  const { unplaced, isDemo, ...open } = rows[0] as (typeof rows)[number]
-  return { open, unplaced, isDemo }
+  const { unplaced, isDemo, hasSettled, ...open } = rows[0] as (typeof rows)[number]
+  return { open, unplaced, isDemo, hasSettled }
 }
 
 /** The standings of `openStanding` as conditions on the stored turns, with now as $1. */

@@ -1,0 +1,34 @@
+import type { Metadata, Viewport } from 'next'
+import type { ReactNode } from 'react'
+import './globals.css'
+import { SiteFooter } from './ui/SiteFooter'
+import { SiteHeader } from './ui/SiteHeader'
+
+export const metadata: Metadata = {
+  title: { default: 'Holdfast', template: '%s · Holdfast' },
+  description: 'Which sample will be in the chamber before its hold limit, and who has to act today.',
+  icons: { icon: '/icon.svg' },
+  manifest: '/manifest.webmanifest',
+  robots: { index: false, follow: false },
+}
+
+export const viewport: Viewport = {
+  themeColor: [
+    { media: '(prefers-color-scheme: light)', color: '#fbfaf6' },
+    { media: '(prefers-color-scheme: dark)', color: '#15191b' },
+  ],
+}
+
+export default function RootLayout({ children }: { children: ReactNode }) {
+  return (
+    <html lang="en-GB">
+      <body>
+        <SiteHeader />
+        <main id="content" className="page" tabIndex={-1}>
+          {children}
+        </main>
+        <SiteFooter />
+      </body>
+    </html>
+  )
+}

@@ -1,0 +1,22 @@
+import type { Metadata } from 'next'
+import { board } from '@/lib/store'
+import { lenientFilter } from './boardFilter'
+import { DemoLine } from './ui/DemoLine'
+import { LiveBoard } from './ui/LiveBoard'
+import { LiveQueries } from './ui/LiveQueries'
+
+export const dynamic = 'force-dynamic'
+export const metadata: Metadata = { title: { absolute: 'Board · Holdfast' } }
+
+type Params = Promise<Record<string, string | string[] | undefined>>
+
+export default async function BoardPage({ searchParams }: { searchParams: Params }) {
+  const filter = lenientFilter(await searchParams)
+  const initial = await board(filter, Date.now())
+  return (
+    <LiveQueries>
+      <DemoLine isDemo={initial.isDemo} />
+      <LiveBoard initial={initial} filter={filter} />
+    </LiveQueries>
+  )
+}

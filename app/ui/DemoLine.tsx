@@ -1,0 +1,11 @@
+import styles from './DemoLine.module.css'
+
+/** Says, where it is so, that everything on the page is invented. */
+export function DemoLine({ isDemo }: { isDemo: boolean }) {
+  if (!isDemo) return null
+  return (
+    <p className={styles.line}>
+      Demo programme: invented plants, invented data. <code>npm run demo -- --remove</code> takes it away.
+    </p>
+  )
+}

@@ -1,0 +1,15 @@
+import type { Board } from '@/lib/store'
+import { HowToSend } from './HowToSend'
+
+/** Why a board is empty, and what to do about it. */
+export function EmptyBoard({ board, isFiltered }: { board: Board; isFiltered: boolean }) {
+  if (isFiltered)
+    return (
+      <p>
+        No sample fits this search. <a href="/">Clear it</a> to see all that are under way.
+      </p>
+    )
+  if (board.hasSettled)
+    return <p>Every sample is settled: nothing is under way, nothing waits. A search still finds what was.</p>
+  return <HowToSend />
+}

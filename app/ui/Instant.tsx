@@ -1,0 +1,11 @@
+import { dayWords, instantWords } from '../words/instantWords'
+
+/** A time of day with its weekday, date and place, readable by machines too. `at` and `now` in ms UTC. */
+export function Instant({ at, zone, now }: { at: number; zone: string; now: number }) {
+  return <time dateTime={new Date(at).toISOString()}>{instantWords(at, zone, now)}</time>
+}
+
+/** The local day of an instant. */
+export function Day({ at, zone, now }: { at: number; zone: string; now: number }) {
+  return <time dateTime={new Date(at).toISOString()}>{dayWords(at, zone, now)}</time>
+}

@@ -1,0 +1,54 @@
+'use client'
+
+import { keepPreviousData, useQuery } from '@tanstack/react-query'
+import { useSearchParams } from 'next/navigation'
+import { useState } from 'react'
+import type { Board, BoardFilter } from '@/lib/store'
+import { boardAddress } from '../boardAddress'
+import { askServer } from './askServer'
+import { BoardBands } from './BoardBands'
+import { BoardFilters } from './BoardFilters'
+import { BoardHead } from './BoardHead'
+import { LostServer } from './LostServer'
+import { useLostSince } from './useLostSince'
+import { useSampleKeys } from './useSampleKeys'
+import { useServerNow } from './useServerNow'
+import { useViewerZone } from './useViewerZone'
+
+/** The board as it was first painted, then kept up to date. The filter lives in the address. */
+export function LiveBoard({ initial, filter }: { initial: Board; filter: BoardFilter }) {
+  const params = useSearchParams()
+  const address = boardAddress(Object.fromEntries(params))
+  const { board, shownAddress, isLost } = useBoard(initial, boardAddress(filter), address)
+  const zone = useViewerZone()
+  const now = useServerNow(board.asOf)
+  const lostSinceAt = useLostSince(isLost, now)
+  useSampleKeys()
+  return (
+    <>
+      <BoardHead board={board} zone={zone} now={now} isFiltered={shownAddress !== ''} />
+      <BoardFilters
+        filter={filter}
+        isFiltered={address !== ''}
+        onAddress={(next) => window.history.replaceState(null, '', next || '/')}
+      />
+      <BoardBands board={board} address={shownAddress} now={now} />
+      <LostServer lostSinceAt={lostSinceAt} asOf={board.asOf} zone={zone} />
+    </>
+  )
+}
+
+/** The board of `address` as last known; until it has come, the one shown before it. */
+function useBoard(initial: Board, initialAddress: string, address: string) {
+  const isInitial = address === initialAddress
+  const query = useQuery({
+    queryKey: ['board', address],
+    queryFn: ({ signal }) => askServer<Board>(`/api/board${address}`, signal),
+    placeholderData: keepPreviousData,
+    ...(isInitial && { initialData: initial, initialDataUpdatedAt: initial.asOf }),
+  })
+  const [last, setLast] = useState({ board: initial, address: initialAddress })
+  const known = query.data && !query.isPlaceholderData ? query.data : null
+  if (known && (last.board !== known || last.address !== address)) setLast({ board: known, address })
+  return { board: known ?? last.board, shownAddress: known ? address : last.address, isLost: query.isError }
+}

@@ -1,0 +1,25 @@
+import { dateAndTime } from '../words/instantWords'
+import { placeName } from '../words/placeName'
+import styles from './LostServer.module.css'
+
+/**
+ * Says that the server is lost, and from when the data on the page are. The region is always there, so that what
+ * comes into it is read out.
+ */
+export function LostServer({
+  lostSinceAt,
+  asOf,
+  zone,
+}: {
+  lostSinceAt: number | null
+  asOf: number
+  zone: string
+}) {
+  return (
+    <p role="status" className={styles.lost}>
+      {lostSinceAt !== null &&
+        `No answer from the server since ${dateAndTime(lostSinceAt, zone, asOf)} ${placeName(zone)}. ` +
+          `This is what was known at ${dateAndTime(asOf, zone, asOf)}; time left goes on counting. Trying again.`}
+    </p>
+  )
+}

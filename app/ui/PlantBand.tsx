@@ -1,0 +1,50 @@
+import Link from 'next/link'
+import type { Board } from '@/lib/store'
+import { bandWords } from '../words/bandWords'
+import { dateAndTime } from '../words/instantWords'
+import { placeName } from '../words/placeName'
+import { standingAt } from '../words/standingWords'
+import styles from './PlantBand.module.css'
+import { SampleLine } from './SampleLine'
+
+/** One plant's samples under its name, its local time and a line on how they stand. Days are the plant's. */
+export function PlantBand({ band, now }: { band: Board['bands'][number]; now: number }) {
+  const { plant, rows } = band
+  const standings = rows.filter((row) => !row.isSettled).map((row) => standingAt(row, now))
+  const headingId = `plant-${plant.code}`
+  return (
+    <section className={styles.band} aria-labelledby={headingId}>
+      <header className={styles.head}>
+        <h2 id={headingId} className={styles.name}>
+          <Link href={`/plants/${encodeURIComponent(plant.code)}`} prefetch={false}>
+            {plant.name}
+          </Link>
+        </h2>
+        <p className={styles.note}>{bandWords(standings)}</p>
+        <p className={styles.time}>
+          {dateAndTime(now, plant.zone, now)} {placeName(plant.zone)}
+        </p>
+      </header>
+      <SampleList rows={rows} zone={plant.zone} now={now} />
+    </section>
+  )
+}
+
+/** Sample lines under one another, their uprights joined into one. */
+export function SampleList({
+  rows,
+  zone,
+  now,
+}: {
+  rows: Board['bands'][number]['rows']
+  zone: string
+  now: number
+}) {
+  return (
+    <ul className={styles.lines}>
+      {rows.map((row) => (
+        <SampleLine key={row.code} row={row} zone={zone} now={now} />
+      ))}
+    </ul>
+  )
+}

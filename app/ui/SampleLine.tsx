@@ -1,0 +1,43 @@
+import Link from 'next/link'
+import { displayCode } from '@/lib/custody/kitCode'
+import type { SampleRow } from '@/lib/store'
+import { stageWords } from '../words/stageWords'
+import { standingWords } from '../words/standingWords'
+import { HoldStrip } from './HoldStrip'
+import styles from './SampleLine.module.css'
+
+/** One sample of a list: its code and product, where it is, its hold strip, how it stands and what to do. */
+export function SampleLine({ row, zone, now }: { row: SampleRow; zone: string; now: number }) {
+  const words = standingWords(row, zone, now)
+  const isQuiet = row.isSettled || (words.standing === 'sound' && words.action === null)
+  const what = [row.productName ?? row.product, row.lot && `lot ${row.lot}`].filter(Boolean).join(', ')
+  return (
+    <li
+      className={styles.line}
+      data-standing={words.standing}
+      data-quiet={isQuiet}
+      data-settled={row.isSettled}
+    >
+      <div className={styles.name}>
+        <Link href={`/samples/${row.code}`} className={styles.code} data-sample prefetch={false}>
+          {displayCode(row.code)}
+        </Link>{' '}
+        <span className={styles.what}>{what || 'product not yet known'}</span>
+      </div>
+      <div className={styles.stage}>{stageWords(row, zone, now)}</div>
+      <div className={styles.strip}>
+        {!row.isSettled && (
+          <HoldStrip clock={row.binding} milestones={row.milestones} standing={words.standing} now={now} />
+        )}
+      </div>
+      <div className={styles.say}>
+        <span className={styles.lead}>{words.lead}</span>{' '}
+        <span className={styles.more}>
+          {words.about}
+          {words.about && words.action && '; '}
+          {words.action && <strong>{words.action}</strong>}
+        </span>
+      </div>
+    </li>
+  )
+}

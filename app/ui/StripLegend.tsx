@@ -1,0 +1,12 @@
+import styles from './StripLegend.module.css'
+
+/** How to read the strips, in two sentences. */
+export function StripLegend() {
+  return (
+    <p className={styles.legend}>
+      Each line runs from the start of a sample’s most pressing clock to now (the ring); small bars are what
+      has happened. The dotted upright is the limit, in one place for all: the nearer the ring, the less time
+      is left; past it, filled, the sample has lapsed. Days and times are the plant’s.
+    </p>
+  )
+}

@@ -1,0 +1,11 @@
+const PATIENCE_MS = 15_000
+
+/** Asks the server for JSON. Errors: throws where it does not answer in time, or answers with a failure. */
+export async function askServer<Answer>(address: string, signal: AbortSignal): Promise<Answer> {
+  const response = await fetch(address, {
+    headers: { accept: 'application/json' },
+    signal: AbortSignal.any([signal, AbortSignal.timeout(PATIENCE_MS)]),
+  })
+  if (!response.ok) throw new Error(`The server answered ${response.status}.`)
+  return (await response.json()) as Answer
+}

@@ -1,0 +1,47 @@
+import type { Clock } from '@/lib/hold/clock'
+import { stateAt } from '@/lib/hold/clock'
+import type { Milestone } from '@/lib/hold/milestone'
+import { HOUR } from '@/lib/hold/zone'
+import { AXIS_LEFT_HOURS, AXIS_OVER_HOURS, placeOf } from './timeLeftScale'
+
+/** What a hold strip shows. Places are shares (0 to 1) of its width. */
+export interface Strip {
+  /** Where the line begins: the clock's start, or the axis' left end where it starts before that. */
+  start: number
+  /** The line begins before the axis does. */
+  isTorn: boolean
+  /** The ring: now, or the clock's stop. */
+  end: number
+  /** The ring lies beyond the axis, on this side. */
+  beyond: 'left' | 'right' | null
+  isStopped: boolean
+  isOver: boolean
+  marks: { milestone: Milestone; place: number }[]
+}
+
+/** The strip of one clock at `now` (ms UTC) with the milestones inside it; null where it has not started. */
+export function stripOf(
+  clock: Clock,
+  milestones: readonly { milestone: Milestone; at: number }[],
+  now: number,
+): Strip | null {
+  const { startedAt, dueAt, stoppedAt } = clock
+  if (startedAt === null || dueAt === null) return null
+  const left = (at: number) => (dueAt - at) / HOUR
+  const endAt = stoppedAt ?? now
+  const state = stateAt(clock, now)
+  return {
+    start: placeOf(left(startedAt)),
+    isTorn: left(startedAt) > AXIS_LEFT_HOURS,
+    end: placeOf(left(endAt)),
+    beyond: left(endAt) > AXIS_LEFT_HOURS ? 'left' : left(endAt) < -AXIS_OVER_HOURS ? 'right' : null,
+    isStopped: stoppedAt !== null,
+    isOver: state === 'overrun' || state === 'lapsed',
+    marks: milestones
+      .filter(
+        ({ at }) =>
+          at >= startedAt && at <= endAt && left(at) <= AXIS_LEFT_HOURS && left(at) >= -AXIS_OVER_HOURS,
+      )
+      .map(({ milestone, at }) => ({ milestone, place: placeOf(left(at)) })),
+  }
+}

@@ -1,0 +1,36 @@
+const SMALL = [
+  'no',
+  'one',
+  'two',
+  'three',
+  'four',
+  'five',
+  'six',
+  'seven',
+  'eight',
+  'nine',
+  'ten',
+  'eleven',
+  'twelve',
+]
+
+/** A count as prose writes it: in words up to twelve, "no" for none, in digits with commas beyond. */
+export function numberWords(count: number): string {
+  return SMALL[count] ?? count.toLocaleString('en-GB')
+}
+
+/** "one sample", "two samples", "no samples". */
+export function countOf(count: number, singular: string, plural = `${singular}s`): string {
+  return `${numberWords(count)} ${count === 1 ? singular : plural}`
+}
+
+/** The text with its first letter a capital, to begin a sentence. */
+export function capitalised(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1)
+}
+
+/** "a", "a and b", "a, b and c". */
+export function listed(parts: readonly string[]): string {
+  if (parts.length < 2) return parts.join('')
+  return `${parts.slice(0, -1).join(', ')} and ${parts.at(-1)}`
+}

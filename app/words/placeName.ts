@@ -1,0 +1,10 @@
+/**
+ * A short name of an IANA zone to print beside a time: its place, "New York" for America/New_York. Fixed offsets
+ * are written as people write them, since Etc/GMT+5 lies west of Greenwich.
+ */
+export function placeName(zone: string): string {
+  const offset = /^Etc\/GMT([+-])(\d+)$/.exec(zone)
+  if (offset) return Number(offset[2]) === 0 ? 'UTC' : `UTC${offset[1] === '+' ? '−' : '+'}${offset[2]}`
+  if (/^(Etc\/)?(UTC|UCT|GMT|Zulu|Universal|Greenwich|GMT0)$/.test(zone)) return 'UTC'
+  return zone.slice(zone.lastIndexOf('/') + 1).replaceAll('_', ' ')
+}

@@ -1,0 +1,38 @@
+import { localDay } from '@/lib/hold/zone'
+import type { SampleRow } from '@/lib/store'
+import { sinceWords } from './instantWords'
+
+type Staged = Pick<SampleRow, 'stage' | 'stageAt' | 'issuedAt' | 'ending'>
+
+/** Where a sample is, in a few words. Days are those of `zone`; times in ms UTC. */
+export function stageWords(row: Staged, zone: string, now: number): string {
+  if (row.ending !== null) return row.ending
+  const at = row.stageAt ?? row.issuedAt
+  const since = sinceWords(at, zone, now)
+  switch (row.stage) {
+    case null:
+      return `kit out since ${since}`
+    case 'produced':
+      return 'made, not yet cut'
+    case 'collected':
+      return 'cut, not yet handed over'
+    case 'sealed':
+      return 'sealed, not yet handed over'
+    case 'dispatched':
+      return carrierDay(localDay(now, zone) - localDay(at, zone))
+    case 'delivered':
+      return `delivered ${since}, not yet received`
+    case 'received':
+      return `on the dock since ${since}`
+    case 'conditioned':
+      return `in conditioning since ${since}`
+    case 'loaded':
+      return `in the chamber since ${since}`
+    case 'reported':
+      return `reported ${since}`
+  }
+}
+
+function carrierDay(days: number): string {
+  return days <= 0 ? 'with the carrier since today' : `with the carrier, day ${days}`
+}

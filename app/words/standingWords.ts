@@ -1,0 +1,83 @@
+import { stateAt } from '@/lib/hold/clock'
+import type { Milestone } from '@/lib/hold/milestone'
+import type { Standing } from '@/lib/hold/standing'
+import type { SampleRow } from '@/lib/store'
+import { durationWords, roughDuration } from './durationWords'
+import { dayWords } from './instantWords'
+import { ASKED } from './milestoneWords'
+import { listed } from './numberWords'
+
+type Standable = Pick<
+  SampleRow,
+  'standing' | 'isSettled' | 'settledAt' | 'ending' | 'binding' | 'lapsed' | 'asksFor' | 'stage' | 'protocol'
+>
+
+/** How a sample stands, in words that say the same as its strip. */
+export interface StandingWords {
+  standing: Standing
+  /** Begins with the standing, unless it is sound: "at risk: 9 hours left". */
+  lead: string
+  /** The limit this is about, or what more there is to know of it; null where nothing is. */
+  about: string | null
+  /** What to do, in a few words; null where nothing is to be done. */
+  action: string | null
+}
+
+/** The standing at `now` (ms UTC): as it was derived, or lapsed where the due has passed since. */
+export function standingAt(row: Standable, now: number): Standing {
+  const isOver = !row.isSettled && row.binding !== null && stateAt(row.binding, now) === 'overrun'
+  return isOver ? 'lapsed' : row.standing
+}
+
+/** How a sample stands at `now` (ms UTC), and what to do; days are those of `zone`. */
+export function standingWords(row: Standable, zone: string, now: number): StandingWords {
+  const standing = standingAt(row, now)
+  if (row.isSettled) return { standing, ...settledWords(row, zone, now), action: null }
+  const asks = row.asksFor.length > 0 ? listed(row.asksFor.map((one) => ASKED[one])) : null
+  if (standing === 'lapsed') return { standing, ...lapsedWords(row, now), action: 'cut again' }
+  if (row.binding === null || row.binding.dueAt === null)
+    return { standing, lead: noClockWords(row), about: null, action: asks }
+  const left = `${durationWords(row.binding.dueAt - now)} left`
+  const about = row.binding.limit.name
+  if (standing === 'at risk')
+    return { standing, lead: `at risk: ${left}`, about, action: asks ?? NEXT[row.stage ?? 'none'] }
+  return { standing, lead: standing === 'tight' ? `tight: ${left}` : left, about, action: asks }
+}
+
+function lapsedWords({ binding, lapsed }: Standable, now: number): Pick<StandingWords, 'lead' | 'about'> {
+  const overrun = binding !== null && stateAt(binding, now) === 'overrun' ? binding : lapsed
+  if (overrun === null || overrun.dueAt === null) return { lead: 'lapsed', about: null }
+  const { name } = overrun.limit
+  if (overrun.stoppedAt !== null)
+    return { lead: `lapsed: ${name}`, about: `missed by ${durationWords(overrun.stoppedAt - overrun.dueAt)}` }
+  return { lead: `lapsed ${roughDuration(now - overrun.dueAt)} ago`, about: name }
+}
+
+function noClockWords({ protocol, stage }: Standable): string {
+  if (protocol === null) return 'no hold limit known'
+  return stage === null || stage === 'produced' ? 'no clock running yet' : 'no clock running'
+}
+
+function settledWords(row: Standable, zone: string, now: number): Pick<StandingWords, 'lead' | 'about'> {
+  const on = row.settledAt === null ? null : `settled ${dayWords(row.settledAt, zone, now)}`
+  if (row.standing === 'lapsed' && row.lapsed !== null)
+    return { lead: `lapsed: ${row.lapsed.limit.name}`, about: on }
+  return {
+    lead: row.standing === 'ended' && row.ending !== null ? `ended: ${row.ending}` : row.standing,
+    about: on,
+  }
+}
+
+/** The next step toward the chamber, by the last milestone there is. */
+const NEXT: Record<Milestone | 'none', string> = {
+  none: 'cut it',
+  produced: 'cut it',
+  collected: 'hand it to the carrier',
+  sealed: 'hand it to the carrier',
+  dispatched: 'ask the carrier where it is',
+  delivered: 'ask the laboratory to log it in',
+  received: 'ask for conditioning to begin',
+  conditioned: 'ask for a place in the chamber',
+  loaded: 'ask for the report',
+  reported: 'look at its events',
+}
