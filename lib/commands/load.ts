@@ -1,0 +1,125 @@
+import { readFileSync } from 'node:fs'
+import { parseArgs } from 'node:util'
+import type { Answer } from '@/lib/intake/answer'
+import { itemsOf, type RawItem } from '@/lib/intake/body'
+import type { Problem } from '@/lib/intake/problem'
+import { environment } from '@/lib/store/environment'
+import { ProgressBar } from './progressBar'
+
+/**
+ * Sends a register and files of events to a running server. Exit 0; 1 where the server does not answer or refuses the
+ * register; 2 where a file or an option cannot be used; 3 where events were refused.
+ */
+const USAGE = 'Usage: npm run load -- register.json events.ndjson|events.csv|events.json ... [--to http://localhost:3000]'
+const BATCH = 2_000
+const MOST_SHOWN = 20
+
+class Unusable extends Error {}
+class Unreachable extends Error {}
+
+function options(): { files: string[]; to: string } {
+  try {
+    const { values, positionals } = parseArgs({ options: { to: { type: 'string' } }, allowPositionals: true })
+    if (positionals.length === 0) throw new Error('Name at least one file.')
+    const to = values.to ?? `http://localhost:${environment().port}`
+    return { files: positionals, to: new URL(to).origin }
+  } catch (error) {
+    throw new Unusable(`${(error as Error).message}\n${USAGE}`)
+  }
+}
+
+function readText(path: string): string {
+  try {
+    return readFileSync(path, 'utf8')
+  } catch (error) {
+    throw new Unusable(`${path} cannot be read: ${(error as Error).message}`)
+  }
+}
+
+async function send(url: string, method: string, type: string, body: string): Promise<Response> {
+  try {
+    return await fetch(url, { method, headers: { 'content-type': type }, body })
+  } catch (error) {
+    const { cause } = error as { cause?: Error }
+    throw new Unreachable(`No answer from ${url}: ${cause?.message ?? (error as Error).message}. Is the server running (npm start)? --to names another address.`)
+  }
+}
+
+/** Whether a text is a register document rather than events. */
+function isRegister(path: string, text: string): boolean {
+  if (!path.endsWith('.json')) return false
+  try {
+    const value: unknown = JSON.parse(text)
+    return value !== null && typeof value === 'object' && ['kits', 'plants', 'laboratories', 'protocols'].some((key) => key in value)
+  } catch {
+    return false
+  }
+}
+
+async function loadRegister(path: string, text: string, to: string): Promise<void> {
+  const response = await send(`${to}/api/register`, 'PUT', 'application/json', text)
+  if (response.ok) {
+    const { added, changed, removed, unchanged } = (await response.json()) as Record<string, number>
+    console.log(`${path}: ${added} entries added, ${changed} changed, ${removed} taken out, ${unchanged} as before`)
+    return
+  }
+  const problem = (await response.json()) as Problem
+  const errors = (problem.errors ?? []).slice(0, MOST_SHOWN).map(({ pointer, detail }) => `\n  ${pointer}: ${detail}`)
+  throw new Unreachable(`${path} was refused: ${problem.detail}${errors.join('')}`)
+}
+
+async function loadEvents(path: string, text: string, to: string): Promise<number> {
+  const format = path.endsWith('.csv') ? 'csv' : path.endsWith('.json') ? 'json' : 'ndjson'
+  let items: RawItem[]
+  try {
+    items = itemsOf(text, format)
+  } catch (error) {
+    throw new Unusable(`${path}: ${(error as Error).message}`)
+  }
+  const total = { accepted: 0, alreadyKnown: 0, unplaced: 0, refused: 0 }
+  const refusals: string[] = []
+  const refuse = (item: RawItem, details: string) => {
+    total.refused += 1
+    refusals.push(`${item.line === null ? `item ${item.item}` : `line ${item.line}`}: ${details}`)
+  }
+  const readable = items.filter((item) => {
+    if (item.fault) refuse(item, `${item.fault.detail} ${item.fault.right}`)
+    return !item.fault
+  })
+  const bar = new ProgressBar(path, readable.length)
+  for (let start = 0; start < readable.length; start += BATCH) {
+    const batch = readable.slice(start, start + BATCH)
+    const body = batch.map(({ value }) => JSON.stringify(value)).join('\n')
+    const response = await send(`${to}/api/events`, 'POST', 'application/x-ndjson', body)
+    const answer = (await response.json()) as Answer & Problem
+    if (!answer.items) throw new Unreachable(`${path}: the server refused a part: ${answer.detail}`)
+    answer.items.forEach((row, index) => {
+      if (row.result === 'refused')
+        refuse(batch[index] as RawItem, (row.problem.errors ?? []).map(({ pointer, detail, right }) => `${pointer} ${detail} ${right}`).join(' '))
+    })
+    total.accepted += answer.accepted
+    total.alreadyKnown += answer.alreadyKnown
+    total.unplaced += answer.unplaced
+    bar.advance(batch.length)
+  }
+  bar.end()
+  console.log(`${path}: ${total.accepted} accepted, ${total.alreadyKnown} already known, ${total.unplaced} unplaced, ${total.refused} refused`)
+  for (const refusal of refusals.slice(0, MOST_SHOWN)) console.error(`  refused ${refusal}`)
+  if (refusals.length > MOST_SHOWN) console.error(`  and ${refusals.length - MOST_SHOWN} more`)
+  return total.refused
+}
+
+try {
+  const { files, to } = options()
+  const texts = files.map((path) => ({ path, text: readText(path) }))
+  let refused = 0
+  for (const { path, text } of texts) {
+    if (isRegister(path, text)) await loadRegister(path, text, to)
+    else refused += await loadEvents(path, text, to)
+  }
+  process.exitCode = refused > 0 ? 3 : 0
+} catch (error) {
+  if (!(error instanceof Unusable || error instanceof Unreachable)) throw error
+  console.error(error.message)
+  process.exitCode = error instanceof Unusable ? 2 : 1
+}

@@ -1,0 +1,45 @@
+import type pg from 'pg'
+import { parseRegister } from '@/lib/custody/registerDocument'
+import { answerTo } from '@/lib/intake/answer'
+import { readEvents } from '@/lib/intake/readEvents'
+import { acceptEvents } from '@/lib/store/acceptEvents'
+import { applyRegister } from '@/lib/store/applyRegister'
+import { markDemo } from '@/lib/store/mark'
+import { demoProgramme } from './demoProgramme'
+
+const SEED = 20_261_125
+const BATCH = 10_000
+
+/**
+ * Puts the demo programme, made relative to `now` (ms UTC), into an empty database, by the same path as what comes in
+ * over HTTP, and marks the database as a demo when it is whole. Errors: Error where the programme's own document or
+ * events are refused, which would be a fault of the programme.
+ */
+export async function loadDemo(
+  pool: pg.Pool,
+  now: number,
+  report: (text: string) => void = () => {},
+): Promise<void> {
+  const { register, events } = demoProgramme(now, SEED)
+  const { document, problems } = parseRegister(register)
+  if (!document) throw new Error(`The demo register is refused: ${JSON.stringify(problems.slice(0, 3))}`)
+  const { change, refusals } = await applyRegister(pool, document, now)
+  if (!change) throw new Error(`The demo register is refused: ${JSON.stringify(refusals)}`)
+  report(`${document.plants.length} plants, ${document.kits.length} kits`)
+  for (let start = 0; start < events.length; start += BATCH) {
+    const body = events
+      .slice(start, start + BATCH)
+      .map((event) => JSON.stringify(event))
+      .join('\n')
+    const results = await acceptEvents(
+      pool,
+      (current) => readEvents(body, 'ndjson', (code) => current.zoneOfPlace(code)),
+      now,
+    )
+    const refused = answerTo(results).items.filter((item) => item.result === 'refused')
+    if (refused.length > 0)
+      throw new Error(`The demo has refused events: ${JSON.stringify(refused.slice(0, 3))}`)
+    report(`${Math.min(start + BATCH, events.length)} of ${events.length} events`)
+  }
+  await markDemo(pool, now)
+}
