@@ -1,0 +1,28 @@
+import { DAY, HOUR, offsetAt } from '@/lib/hold/zone'
+
+export interface ClockChange {
+  /** The instant of the change, ms UTC. */
+  at: number
+  /** What the wall clock showed, or would have shown, half an hour into the repeated or missing time (as if ms UTC). */
+  wallInside: number
+  isBack: boolean
+}
+
+/** The changes of clocks in `zone` between two instants (ms UTC), in order. */
+export function clockChanges(zone: string, from: number, to: number): ClockChange[] {
+  const changes: ClockChange[] = []
+  for (let before = from; before < to; before += DAY) {
+    const after = Math.min(before + DAY, to)
+    if (offsetAt(before, zone) === offsetAt(after, zone)) continue
+    let [low, high] = [before, after]
+    while (high - low > 1) {
+      const middle = Math.floor((low + high) / 2)
+      if (offsetAt(middle, zone) === offsetAt(before, zone)) low = middle
+      else high = middle
+    }
+    const smaller = Math.min(offsetAt(before, zone), offsetAt(after, zone))
+    const isBack = offsetAt(after, zone) === smaller
+    changes.push({ at: high, wallInside: high + smaller + HOUR / 2, isBack })
+  }
+  return changes
+}

@@ -1,0 +1,54 @@
+import { wireEvents } from './draftEvent'
+import { history } from './history'
+import { kitCodes } from './kitCodes'
+import { SERVICES } from './lanes'
+import { openNumber } from './openNumber'
+import { PLANTS } from './plants'
+import { PRODUCTS } from './products'
+import { PROTOCOLS } from './protocols'
+import { randomStream } from './randomStream'
+import type { KitEntry, RegisterDocument } from './registerDocument'
+import { type Setting, settingAt } from './setting'
+import { spareKits } from './spareKits'
+import { strayEvents } from './strayEvents'
+import { troubled } from './troubled'
+import { wantedSamples } from './wantedSamples'
+import type { WireEvent } from './wireEvent'
+
+/**
+ * An invented programme of eighteen months: twelve plants, three laboratories, about 6,000 samples of which about 150
+ * are open, with every trouble that life brings. Everything is relative to `now` (ms UTC); the same `now` and `seed`
+ * give the same document and the same events, in the order in which they became known.
+ */
+export function demoProgramme(
+  now: number,
+  seed: number,
+): { register: RegisterDocument; events: WireEvent[] } {
+  const setting = settingAt(now)
+  const codes = kitCodes(randomStream(seed, 'kit codes'))
+  const wanted = wantedSamples(setting, codes, randomStream(seed, 'wanted samples'))
+  const past = history(setting, seed, codes)
+  const batches = [...openNumber(past, wanted, setting, codes, randomStream(seed, 'open number')), ...wanted]
+  const samples = troubled(batches, wanted, setting, randomStream(seed, 'troubles'))
+  const strays = strayEvents(samples, setting, codes, randomStream(seed, 'strays'))
+  const spares = spareKits(setting, codes, randomStream(seed, 'spare kits'))
+  const drafts = new Set([...samples.flatMap((sample) => sample.drafts), ...strays])
+  const known = [...drafts].filter(
+    (draft) => draft.knownAt <= now && (draft.isAhead || draft.time.earliestAt <= now),
+  )
+  return {
+    register: registerOf(setting, [...samples.map(({ kit }) => kit), ...spares]),
+    events: wireEvents(known),
+  }
+}
+
+function registerOf(setting: Setting, kits: KitEntry[]): RegisterDocument {
+  return {
+    laboratories: [...setting.laboratories.values()].map(({ entry }) => entry),
+    plants: PLANTS.map(({ code, name, zone, maker }) => ({ code, name, zone, maker })),
+    services: [...SERVICES],
+    protocols: [...PROTOCOLS],
+    products: [...PRODUCTS],
+    kits: kits.sort((a, b) => (a.issuedAt + a.code < b.issuedAt + b.code ? -1 : 1)),
+  }
+}

@@ -1,0 +1,69 @@
+import { DAY } from '@/lib/hold/zone'
+import { dateText, utcText } from './wallClock'
+import type { Facts, WireEvent } from './wireEvent'
+import type { WrittenTime } from './writtenTime'
+
+/** An event before it has an id: other events are named by reference. */
+export interface DraftEvent {
+  source: string
+  kind: string
+  /** The kit code as this source writes it; absent for a consignment. */
+  sample?: string
+  time: WrittenTime
+  /** When the source wrote it down, ms UTC. What is written after `now` does not exist yet. */
+  knownAt: number
+  /** Whether the source says when it wrote it down. */
+  isKnownAtSent: boolean
+  place?: string
+  service?: string
+  waybill?: string
+  product?: string
+  lot?: string
+  corrects?: DraftEvent
+  /** From when on another event has taken this one out of the count, ms UTC. */
+  outAt?: number
+  /** Whether it speaks of a time after now. */
+  isAhead?: boolean
+  /** The event that a ruling is on. */
+  rulingOn?: DraftEvent
+  facts?: Facts
+}
+
+/**
+ * Gives every draft its id and writes it out, in the order in which they became known. Ids are the day (UTC) and a
+ * number within it, per source.
+ */
+export function wireEvents(drafts: Iterable<DraftEvent>): WireEvent[] {
+  const ordered = [...drafts].map((draft, index) => ({ draft, index }))
+  ordered.sort((a, b) => a.draft.knownAt - b.draft.knownAt || a.index - b.index)
+  const written = new Map<string, number>()
+  const ids = new Map<DraftEvent, string>()
+  for (const { draft } of ordered) {
+    const day = dateText(Math.floor(draft.knownAt / DAY))
+    const number = (written.get(`${draft.source}/${day}`) ?? 0) + 1
+    written.set(`${draft.source}/${day}`, number)
+    ids.set(draft, `${day}-${String(number).padStart(3, '0')}`)
+  }
+  const named = (draft: DraftEvent) => `${draft.source}/${ids.get(draft)}`
+  return ordered.map(({ draft }) => wireEvent(draft, ids.get(draft) ?? '', named))
+}
+
+function wireEvent(draft: DraftEvent, id: string, named: (draft: DraftEvent) => string): WireEvent {
+  const facts = draft.rulingOn ? { on: named(draft.rulingOn), ...draft.facts } : draft.facts
+  return {
+    source: draft.source,
+    id,
+    ...(draft.sample !== undefined && { sample: draft.sample }),
+    kind: draft.kind,
+    at: draft.time.at,
+    ...(draft.isKnownAtSent && { reportedAt: utcText(draft.knownAt) }),
+    ...(draft.time.zone !== undefined && { zone: draft.time.zone }),
+    ...(draft.place !== undefined && { place: draft.place }),
+    ...(draft.service !== undefined && { service: draft.service }),
+    ...(draft.waybill !== undefined && { waybill: draft.waybill }),
+    ...(draft.product !== undefined && { product: draft.product }),
+    ...(draft.lot !== undefined && { lot: draft.lot }),
+    ...(draft.corrects && { corrects: named(draft.corrects) }),
+    ...(facts && { facts }),
+  }
+}

@@ -1,0 +1,187 @@
+import type { Milestone } from '@/lib/hold/milestone'
+import { DAY, HOUR, localDay, MINUTE, weekdayOf } from '@/lib/hold/zone'
+import { chamberWork } from './chamberWork'
+import type { DemoLane } from './lanes'
+import type { DemoPlant } from './plants'
+import type { RandomStream } from './randomStream'
+import type { ProductEntry } from './registerDocument'
+import type { DemoLaboratoryAtWork } from './setting'
+import { atLocalTime, dateText, type LocalDay } from './wallClock'
+
+/** Samples cut on one day at one plant and handed over together. */
+export interface BatchPlan {
+  plant: DemoPlant
+  lane: DemoLane
+  laboratory: DemoLaboratoryAtWork
+  cutDay: LocalDay
+  /** When the programme sent the kits out, ms UTC. */
+  issuedAt: number
+  pieces: Piece[]
+}
+
+export interface Piece {
+  /** The kit's code. */
+  code: string
+  product: ProductEntry
+  purpose?: 'duplicate' | 'retained' | 're-collection'
+  /** The kit whose sample this one makes good. */
+  replaces?: string
+}
+
+export type Ending = 'lost' | 'returned' | 'rejected' | 'cancelled'
+
+/** What really happened to one sample, or will: instants in ms UTC, whether anyone reports them or not. */
+export interface Journey {
+  moments: Partial<Record<Milestone, number>>
+  ending?: { kind: Ending; at: number }
+}
+
+/** What really happened to a consignment on the way. */
+export interface Transit {
+  dispatchedAt: number
+  scannedAt: number[]
+  heldAt?: number
+  deliveredAt: number
+  receivedAt: number
+  fate: 'arrives' | 'lost' | 'returned'
+  /** When the carrier or the plant says so, if it does not arrive. */
+  fateAt: number
+}
+
+/** Lives one batch through to its end; `now` (ms UTC) only tells which lanes have changed their pace. */
+export function live(
+  plan: BatchPlan,
+  random: RandomStream,
+  now: number,
+): { journeys: Journey[]; transit: Transit } {
+  const { plant } = plan
+  const isAfternoon = random.chance(0.1)
+  const firstCutMinutes = isAfternoon ? random.int(780, 880) : random.int(430, 640)
+  const cuts = plan.pieces.map((_, index) => {
+    const minutes = firstCutMinutes + index * random.int(9, 34)
+    return atLocalTime(plan.cutDay, minutes, plant.zone)
+  })
+  const lastSealedAt = Math.max(...cuts) + 40 * MINUTE
+  const transit = travel(plan, handOver(plan, lastSealedAt, random), random, now)
+  const journeys = plan.pieces.map((piece, index) => {
+    const collected = cuts[index] as number
+    const produced = producedAt(plan, collected, random)
+    const sealed = collected + random.int(5, 38) * MINUTE
+    const moments: Journey['moments'] = { produced, collected, sealed }
+    if (piece.purpose === 'retained') return { moments }
+    if (random.chance(0.008)) return cancelled(moments, random)
+    moments.dispatched = transit.dispatchedAt
+    if (transit.fate !== 'arrives') return { moments, ending: { kind: transit.fate, at: transit.fateAt } }
+    moments.delivered = transit.deliveredAt
+    moments.received = transit.receivedAt
+    if (random.chance(0.008)) {
+      return {
+        moments,
+        ending: { kind: 'rejected' as const, at: transit.receivedAt + random.int(15, 95) * MINUTE },
+      }
+    }
+    return { moments: { ...moments, ...chamberWork(piece.product, plan.laboratory, moments, random) } }
+  })
+  return {
+    journeys: journeys.map((journey, index) => retire(journey, index, plan, journeys, random)),
+    transit,
+  }
+}
+
+/** A retained piece is given up on a plant's morning after a piece that was sent is safely in the chamber. */
+function retire(
+  journey: Journey,
+  index: number,
+  plan: BatchPlan,
+  all: Journey[],
+  random: RandomStream,
+): Journey {
+  if (plan.pieces[index]?.purpose !== 'retained') return journey
+  const done = all.map(({ moments, ending }) => moments.loaded ?? ending?.at).find((at) => at !== undefined)
+  const at = workMoment(plan.plant, done ?? (journey.moments.sealed ?? 0) + 3 * DAY, random)
+  return { ...journey, ending: { kind: 'cancelled', at } }
+}
+
+function cancelled(moments: Journey['moments'], random: RandomStream): Journey {
+  const { produced, collected = 0, sealed = 0 } = moments
+  if (random.chance(0.6)) {
+    const at = collected - random.int(5, 24) * MINUTE
+    return { moments: produced === undefined ? {} : { produced }, ending: { kind: 'cancelled', at } }
+  }
+  return { moments, ending: { kind: 'cancelled', at: sealed + random.int(30, 200) * MINUTE } }
+}
+
+/** A moment of a plant's next workday after `after`, between eight and four (ms UTC). */
+function workMoment(plant: DemoPlant, after: number, random: RandomStream): number {
+  const day = nextWorkday(plant, localDay(after, plant.zone) + 1)
+  return atLocalTime(day, random.int(480, 960), plant.zone)
+}
+
+function producedAt(plan: BatchPlan, collected: number, random: RandomStream): number {
+  const daysBefore = random.weighted([0.65, 0.22, 0.13])
+  if (daysBefore === 0) return collected - random.int(25, 330) * MINUTE
+  return atLocalTime(plan.cutDay - daysBefore, random.int(0, 1439), plan.plant.zone)
+}
+
+function handOver(plan: BatchPlan, readyAt: number, random: RandomStream): number {
+  const { plant } = plan
+  const callAt = (day: LocalDay) => atLocalTime(day, plant.pickupMinutes + random.int(-20, 25), plant.zone)
+  const today = callAt(plan.cutDay)
+  if (readyAt < today && !random.chance(0.025)) return today
+  return callAt(nextWorkday(plant, plan.cutDay + 1))
+}
+
+function travel(plan: BatchPlan, dispatchedAt: number, random: RandomStream, now: number): Transit {
+  const { lane, laboratory } = plan
+  const leftOn = localDay(dispatchedAt, plan.plant.zone)
+  let steps = random.weighted(lane.pace)
+  if (weekdayOf(leftOn) === 5 && random.chance(0.15)) steps++
+  if (lane.slowerForDays !== undefined && dispatchedAt > now - lane.slowerForDays * DAY) steps++
+  const isHeld = random.chance(lane.customs ?? 0)
+  if (isHeld) steps += random.int(1, 3)
+
+  let day = laboratory.days.after(leftOn, steps)
+  let receivedAt = dispatchedAt
+  for (; receivedAt < dispatchedAt + 6 * HOUR; day = laboratory.days.after(day, 1)) {
+    receivedAt = laboratory.days.moment(day, 0.01 + 0.98 * random.next() ** 1.7)
+  }
+  const arrivedOn = localDay(receivedAt, laboratory.entry.zone)
+  const eveningBefore = atLocalTime(arrivedOn - 1, random.int(1000, 1130), laboratory.entry.zone)
+  const isEvening = eveningBefore > dispatchedAt + 6 * HOUR && random.chance(0.13)
+  const deliveredAt = isEvening ? eveningBefore : receivedAt - random.int(6, 75) * MINUTE
+
+  const span = deliveredAt - dispatchedAt
+  const scans = Math.min(3, Math.floor(span / (20 * HOUR)))
+  const scannedAt = Array.from({ length: scans }, (_, index) =>
+    second(dispatchedAt + 10 * HOUR + ((span - 11 * HOUR) * (index + random.next())) / scans),
+  )
+  const fate = (['arrives', 'lost', 'returned'] as const)[random.weighted([0.988, 0.007, 0.005])] ?? 'arrives'
+  const backAfter = dispatchedAt + (5 + 6 * random.next()) * DAY
+  const fateAt = fate === 'lost' ? minute(backAfter + 4 * DAY) : workMoment(plan.plant, backAfter, random)
+  const heldAt = isHeld ? second(dispatchedAt + 12 * HOUR + span * 0.25 * random.next()) : undefined
+  return {
+    dispatchedAt,
+    scannedAt,
+    ...(heldAt !== undefined && { heldAt }),
+    deliveredAt,
+    receivedAt,
+    fate,
+    fateAt,
+  }
+}
+
+/** The first day from `day` on that a plant works; every plant here rests on 25 December and 1 January. */
+export function nextWorkday(plant: DemoPlant, day: LocalDay): LocalDay {
+  const rests = (tried: LocalDay) => ['12-25', '01-01'].includes(dateText(tried).slice(5))
+  let reached = day
+  while (!plant.workdays.includes(weekdayOf(reached)) || rests(reached)) reached++
+  return reached
+}
+
+function minute(at: number): number {
+  return Math.floor(at / MINUTE) * MINUTE
+}
+
+function second(at: number): number {
+  return Math.floor(at / 1000) * 1000
+}

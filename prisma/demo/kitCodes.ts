@@ -1,0 +1,34 @@
+import { checkCharacter } from '@/lib/custody/kitCode'
+import type { RandomStream } from './randomStream'
+
+/** What the seven may be made of: no 0, O, 1 or I, which gloved hands confuse. */
+const LETTERS = '23456789ABCDEFGHJKLMNPQRSTUVWXYZ'
+
+/** Hands out kit codes, none twice. */
+export interface KitCodes {
+  issue(): string
+  /** A sound code that was never issued, differing from `code` in one of the seven (and so in its check character). */
+  oneSlipFrom(code: string): string
+}
+
+export function kitCodes(random: RandomStream): KitCodes {
+  const taken = new Set<string>()
+  const seven = () => Array.from({ length: 7 }, () => random.pick([...LETTERS])).join('')
+  const firstFree = (propose: () => string): string => {
+    for (;;) {
+      const proposed = propose()
+      const code = proposed + checkCharacter(proposed)
+      if (taken.has(code)) continue
+      taken.add(code)
+      return code
+    }
+  }
+  return {
+    issue: () => firstFree(seven),
+    oneSlipFrom: (code) =>
+      firstFree(() => {
+        const place = random.int(0, 6)
+        return code.slice(0, place) + random.pick([...LETTERS]) + code.slice(place + 1, 7)
+      }),
+  }
+}

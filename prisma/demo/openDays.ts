@@ -1,0 +1,50 @@
+import { type Calendar, calendarOf, openDayAfter } from '@/lib/hold/calendar'
+import { parseDay, weekdayOf } from '@/lib/hold/zone'
+import type { LaboratoryEntry, Weekday } from './registerDocument'
+import { atLocalTime, type LocalDay } from './wallClock'
+
+const WEEKDAYS: readonly Weekday[] = ['sun', 'mon', 'tue', 'wed', 'thu', 'fri', 'sat']
+
+/** When a laboratory is open. */
+export interface OpenDays {
+  calendar: Calendar
+  /** The n-th open day after `day`; with n = 0 `day` itself if open, else the next open one. */
+  after(day: LocalDay, n: number): LocalDay
+  /** The instants (ms UTC) at which the first opening of an open day begins and its last one ends. */
+  hours(day: LocalDay): { opensAt: number; closesAt: number }
+  /** The instant (ms UTC, whole minutes) at which this share (0..1) of an open day's opening time is over. */
+  moment(day: LocalDay, share: number): number
+}
+
+export function openDays({ zone, receiving, closed }: LaboratoryEntry): OpenDays {
+  const spans = (weekday: number) => (receiving[WEEKDAYS[weekday] ?? 'sun'] ?? []).map(minuteSpan)
+  const weekdays = new Set([0, 1, 2, 3, 4, 5, 6].filter((weekday) => spans(weekday).length > 0))
+  const closedDays = new Set(closed.map((date) => parseDay(date) ?? 0))
+  const calendar = calendarOf(zone, [{ weekdays, closed: closedDays, holdsFromAt: Number.NEGATIVE_INFINITY }])
+
+  function hours(day: LocalDay): { opensAt: number; closesAt: number } {
+    const open = spans(weekdayOf(day))
+    const opensAt = atLocalTime(day, open[0]?.opening ?? 0, zone)
+    return { opensAt, closesAt: atLocalTime(day, open[open.length - 1]?.closing ?? 0, zone) }
+  }
+  function moment(day: LocalDay, share: number): number {
+    const open = spans(weekdayOf(day))
+    let left = Math.floor(share * open.reduce((sum, { opening, closing }) => sum + closing - opening, 0))
+    for (const { opening, closing } of open) {
+      if (left < closing - opening) return atLocalTime(day, opening + left, zone)
+      left -= closing - opening
+    }
+    return hours(day).closesAt
+  }
+  return { calendar, after: (day, n) => openDayAfter(day, n, calendar), hours, moment }
+}
+
+/** "HH:MM-HH:MM" as minutes since midnight. */
+function minuteSpan(span: string): { opening: number; closing: number } {
+  const minutes = (clock: string | undefined) => {
+    const [hour = 0, minute = 0] = (clock ?? '').split(':').map(Number)
+    return hour * 60 + minute
+  }
+  const [opening, closing] = span.split('-')
+  return { opening: minutes(opening), closing: minutes(closing) }
+}

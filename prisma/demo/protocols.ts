@@ -1,0 +1,85 @@
+import type { ProtocolEntry } from './registerDocument'
+
+/** Every figure here is made up for the demo programme. None is taken from a standard, and none may be relied on. */
+const INVENTED = 'Invented for the demo programme; not a standard.'
+
+export const PROTOCOLS: readonly ProtocolEntry[] = [
+  {
+    code: 'FELT',
+    name: 'Soft floor coverings (demo)',
+    limits: [
+      { name: 'cut to carrier', from: 'collected', to: 'dispatched', amount: 30, unit: 'hours' },
+      {
+        name: 'cut to chamber',
+        from: 'collected',
+        to: 'loaded',
+        amount: 12,
+        unit: 'days',
+        counting: 'calendar',
+        zone: 'laboratory',
+      },
+      { name: 'dock to chamber', from: 'received', to: 'loaded', amount: 4, unit: 'working days' },
+    ],
+  },
+  {
+    code: 'CORK',
+    name: 'Underlay (demo)',
+    limits: [
+      {
+        name: 'sealed the same day',
+        from: 'collected',
+        to: 'sealed',
+        amount: 0,
+        unit: 'days',
+        counting: 'calendar',
+        zone: 'plant',
+      },
+      { name: 'on the way', from: 'dispatched', to: 'received', amount: 8, unit: 'working days' },
+      {
+        name: 'made to chamber',
+        from: 'produced',
+        to: 'loaded',
+        amount: 17,
+        unit: 'days',
+        counting: 'elapsed',
+      },
+    ],
+  },
+  {
+    code: 'PANEL',
+    name: 'Wall and ceiling panels (demo)',
+    limits: [
+      {
+        name: 'cut to chamber',
+        from: 'collected',
+        to: 'loaded',
+        amount: 15,
+        unit: 'days',
+        counting: 'calendar',
+        zone: 'plant',
+      },
+      { name: 'conditioning', from: 'conditioned', to: 'loaded', amount: 168, unit: 'hours' },
+      { name: 'made to report', from: 'produced', to: 'reported', amount: 2, unit: 'months', zone: 'plant' },
+    ],
+  },
+  {
+    code: 'FOAM',
+    name: 'Foams (demo)',
+    tight: 0.65,
+    atRisk: 0.8,
+    limits: [
+      {
+        name: 'cut to chamber',
+        from: 'collected',
+        to: 'loaded',
+        amount: 9,
+        unit: 'days',
+        counting: 'elapsed',
+      },
+      { name: 'dock to conditioning', from: 'received', to: 'conditioned', amount: 3, unit: 'working days' },
+    ],
+  },
+].map((protocol) => ({
+  ...protocol,
+  limits: protocol.limits.map((limit) => ({ ...limit, citation: INVENTED })),
+})) as ProtocolEntry[]

@@ -1,0 +1,59 @@
+import { DAY } from '@/lib/hold/zone'
+import type { Batch } from './batches'
+import type { DraftEvent } from './draftEvent'
+import type { Piece } from './journey'
+import type { DemoSample, Judgement } from './judgement'
+import type { KitCodes } from './kitCodes'
+import type { RandomStream } from './randomStream'
+import { officeMoment, writtenDown } from './reporting'
+import type { LocalDay } from './wallClock'
+import { writtenTime } from './writtenTime'
+
+/**
+ * Sends a new kit for most samples of a batch that were lost, returned, refused or too late, and has the programme
+ * office say which kit takes over. `cutAgain` lives the new batch, or says that it cannot be.
+ */
+export function recollect(
+  batch: Batch,
+  cutAgain: (piece: Piece, cutFrom: LocalDay) => Batch | undefined,
+  codes: KitCodes,
+  random: RandomStream,
+): Batch[] {
+  const again: Batch[] = []
+  for (const [index, sample] of batch.samples.entries()) {
+    const piece = batch.plan.pieces[index]
+    const failedAt = failure(sample, batch.judgements[index])
+    if (!piece || failedAt === undefined || piece.purpose !== undefined || !random.chance(0.75)) continue
+    const decidedAt = officeMoment(failedAt, random)
+    const cutFrom = Math.floor(decidedAt / DAY) + random.int(9, 13)
+    const code = codes.issue()
+    const next = cutAgain(
+      { code, product: piece.product, purpose: 're-collection', replaces: piece.code },
+      cutFrom,
+    )
+    if (!next || next.plan.issuedAt < decidedAt) continue
+    sample.drafts.push(replacedBy(piece.code, code, decidedAt, random))
+    again.push(next)
+  }
+  return again
+}
+
+/** When it became known that a settled sample proves nothing, ms UTC. */
+function failure(sample: DemoSample, judgement: Judgement | undefined): number | undefined {
+  if (!judgement || judgement.isOpen) return undefined
+  const ended = sample.drafts.find(({ kind }) => ['lost', 'returned', 'rejected'].includes(kind))
+  if (ended) return ended.knownAt
+  const loaded = sample.drafts.find(({ kind }) => kind === 'loaded')
+  return judgement.standing === 'lapsed' ? loaded?.knownAt : undefined
+}
+
+function replacedBy(code: string, kit: string, at: number, random: RandomStream): DraftEvent {
+  return {
+    source: 'programme office',
+    kind: 'replaced by',
+    sample: code,
+    time: writtenTime(at, 'utc', 'UTC'),
+    ...writtenDown(at, random.int(0, 5), random),
+    facts: { kit },
+  }
+}

@@ -1,0 +1,79 @@
+import type { Milestone } from '@/lib/hold/milestone'
+
+/** The register as one JSON document: who takes part, what is owed, and which kits are out. */
+export interface RegisterDocument {
+  laboratories: LaboratoryEntry[]
+  plants: PlantEntry[]
+  services: ServiceEntry[]
+  protocols: ProtocolEntry[]
+  products: ProductEntry[]
+  kits: KitEntry[]
+}
+
+export type Weekday = 'mon' | 'tue' | 'wed' | 'thu' | 'fri' | 'sat' | 'sun'
+
+export interface LaboratoryEntry {
+  code: string
+  name: string
+  /** IANA zone in which `receiving` and `closed` are read. */
+  zone: string
+  /** Opening hours as "HH:MM-HH:MM", local. */
+  receiving: Partial<Record<Weekday, string[]>>
+  /** Local dates, "YYYY-MM-DD". */
+  closed: string[]
+}
+
+export interface PlantEntry {
+  code: string
+  name: string
+  zone: string
+  maker: string
+}
+
+export interface ServiceEntry {
+  code: string
+  name: string
+}
+
+export interface LimitEntry {
+  name: string
+  from: Milestone
+  to: Milestone
+  amount: number
+  unit: 'hours' | 'days' | 'months' | 'working days'
+  counting?: 'elapsed' | 'calendar'
+  zone?: 'plant' | 'laboratory'
+  citation?: string
+}
+
+export interface ProtocolEntry {
+  code: string
+  name: string
+  limits: LimitEntry[]
+  /** Share of a clock's time used from which a running clock is tight, 0..1. */
+  tight?: number
+  /** Share of a clock's time used from which a running clock is at risk, 0..1. */
+  atRisk?: number
+}
+
+export interface ProductEntry {
+  code: string
+  plant: string
+  name: string
+  protocol: string
+}
+
+export interface KitEntry {
+  code: string
+  /** Absent on a spare kit: `collected` then names the product. */
+  product?: string
+  plant: string
+  laboratory: string
+  service?: string
+  /** RFC 3339. */
+  issuedAt: string
+  /** Absent means first. */
+  purpose?: 'duplicate' | 'retained' | 're-collection'
+  /** The kit whose sample this one makes good. */
+  replaces?: string
+}

@@ -1,0 +1,236 @@
+import { DAY, HOUR, localDay, MINUTE, weekdayOf } from '@/lib/hold/zone'
+import type { DraftEvent } from './draftEvent'
+import type { BatchPlan, Journey, Piece, Transit } from './journey'
+import type { DemoSample } from './judgement'
+import type { RandomStream } from './randomStream'
+import type { KitEntry } from './registerDocument'
+import { atLocalTime, dateText } from './wallClock'
+import type { Facts } from './wireEvent'
+import { type AtForm, writtenTime } from './writtenTime'
+
+const SIGNERS = ['line supervisor', 'quality technician', 'shift lead', 'packer']
+
+/** A kit with the truth about its sample, before anyone has spoken. */
+export interface Told {
+  piece: Piece
+  kit: KitEntry
+  journey: Journey
+}
+
+/** Turns what happened to a batch into what its plant, carrier and laboratory say about it. */
+export function report(plan: BatchPlan, told: Told[], transit: Transit, random: RandomStream): DemoSample[] {
+  const waybill = waybillOf(plan.lane.service, random)
+  const consignment = { service: plan.lane.service, waybill }
+  const travelling = told.filter(({ journey }) => journey.moments.dispatched !== undefined)
+  const isReceivedTogether = travelling.length > 1 && random.chance(0.55)
+  const shared = carrierDrafts(plan, transit, consignment, travelling, random)
+  if (isReceivedTogether && travelling.some(({ journey }) => journey.moments.received !== undefined)) {
+    shared.push({ ...deskDraft(plan, 'received', transit.receivedAt, random), ...consignment })
+  }
+  return told.map(({ piece, kit, journey }) => {
+    const own = plantDrafts(plan, piece, kit, journey, consignment, random)
+    own.push(...laboratoryDrafts(plan, kit, journey, isReceivedTogether, random))
+    const ending = endingDraft(plan, kit, journey, random)
+    if (ending) own.push(ending)
+    const heard = journey.moments.dispatched === undefined ? [] : shared
+    return { kit, plantZone: plan.plant.zone, drafts: [...own, ...heard] }
+  })
+}
+
+function plantDrafts(
+  plan: BatchPlan,
+  piece: Piece,
+  kit: KitEntry,
+  { moments }: Journey,
+  consignment: { service: string; waybill: string },
+  random: RandomStream,
+): DraftEvent[] {
+  const { plant } = plan
+  const desk = (kind: string, at: number, form: AtForm = plant.deskForm): DraftEvent => ({
+    source: `plant desk ${plant.code}`,
+    kind,
+    sample: asWritten(kit.code, random),
+    place: plant.code,
+    time: writtenTime(at, form, plant.zone),
+    ...writtenDown(at, random.chance(0.12) ? random.int(90, 400) : random.int(2, 28), random),
+  })
+  const drafts: DraftEvent[] = []
+  const lot = `${dateText(localDay(moments.produced ?? 0, plant.zone)).slice(2, 7)}-${random.int(100, 989)}`
+  const { produced, collected, sealed, dispatched } = moments
+  if (produced !== undefined) {
+    drafts.push({
+      ...desk('produced', produced, plant.isProducedByDate ? 'date at place' : plant.deskForm),
+      lot,
+    })
+  }
+  if (collected !== undefined) {
+    const isNamed = kit.product === undefined || random.chance(0.6)
+    const product = isNamed ? { product: piece.product.code } : {}
+    drafts.push({
+      ...desk('collected', collected),
+      ...product,
+      lot,
+      facts: { signedBy: random.pick(SIGNERS) },
+    })
+  }
+  if (sealed !== undefined)
+    drafts.push({ ...desk('sealed', sealed), facts: { seal: `S${random.int(10_000, 99_999)}` } })
+  if (dispatched !== undefined) {
+    const isScanned = random.chance(0.35)
+    const event = { ...desk('dispatched', dispatched), ...consignment }
+    drafts.push(isScanned ? { ...event, ...dockScan(plant.code, plant.zone, dispatched, random) } : event)
+  }
+  return drafts
+}
+
+/** The parts of an event that a scanner at a plant's or laboratory's dock writes. */
+export function dockScan(place: string, zone: string, at: number, random: RandomStream) {
+  const source = `dock scanner ${place} ${random.int(1, 2)}`
+  return { source, place, time: writtenTime(at, 'utc', zone), ...writtenDown(at, random.int(0, 6), random) }
+}
+
+function carrierDrafts(
+  plan: BatchPlan,
+  transit: Transit,
+  consignment: { service: string; waybill: string },
+  travelling: Told[],
+  random: RandomStream,
+): DraftEvent[] {
+  if (travelling.length === 0) return []
+  const feed = (kind: string, at: number, place?: string): DraftEvent => ({
+    source: `carrier feed ${plan.lane.service}`,
+    kind,
+    ...consignment,
+    ...(place !== undefined && { place }),
+    time: writtenTime(at, 'utc', plan.laboratory.entry.zone),
+    ...writtenDown(at, random.int(4, 150), random),
+  })
+  const drafts = transit.scannedAt.map((at) => ({
+    ...feed('scanned', at),
+    facts: { hub: random.int(1, 9) } as Facts,
+  }))
+  if (transit.heldAt !== undefined) drafts.push({ ...feed('held', transit.heldAt), facts: { by: 'customs' } })
+  if (transit.fate === 'arrives')
+    return [...drafts, feed('delivered', transit.deliveredAt, plan.laboratory.entry.code)]
+  const seen = drafts.filter(({ time }) => time.instant < transit.fateAt)
+  return transit.fate === 'lost' ? [...seen, feed('lost', transit.fateAt)] : seen
+}
+
+function laboratoryDrafts(
+  plan: BatchPlan,
+  kit: KitEntry,
+  { moments }: Journey,
+  isReceivedTogether: boolean,
+  random: RandomStream,
+): DraftEvent[] {
+  const { code } = plan.laboratory.entry
+  const { received, conditioned, loaded, reported } = moments
+  const sample = kit.code
+  const drafts: DraftEvent[] = []
+  if (received !== undefined && !isReceivedTogether) {
+    const facts = { sealIntact: true, temperature: Math.round(170 + 90 * random.next()) / 10 }
+    drafts.push({
+      ...deskDraft(plan, 'received', received, random),
+      sample: asWritten(sample, random),
+      facts,
+    })
+  }
+  if (conditioned !== undefined)
+    drafts.push({ ...deskDraft(plan, 'conditioned', conditioned, random), sample })
+  if (loaded !== undefined) {
+    const facts = { chamber: random.int(1, 14) }
+    drafts.push({ ...deskDraft(plan, 'loaded', loaded, random), sample, facts })
+  }
+  if (reported !== undefined) {
+    const facts = {
+      report: `${code}-${dateText(localDay(reported, 'UTC')).slice(2, 4)}-${random.int(10_000, 99_999)}`,
+    }
+    drafts.push({ ...deskDraft(plan, 'reported', reported, random), sample, facts })
+  }
+  return drafts
+}
+
+/** What a laboratory's receiving desk, bench or report office writes. */
+function deskDraft(plan: BatchPlan, kind: string, at: number, random: RandomStream): DraftEvent {
+  const { code, zone } = plan.laboratory.entry
+  const room = kind === 'received' ? 'receiving desk' : kind === 'reported' ? 'report office' : 'bench book'
+  const form: AtForm = kind === 'received' ? 'local at place' : 'offset'
+  const delay = kind === 'received' ? random.int(3, 110) : random.int(1, 45)
+  const time = writtenTime(at, form, zone)
+  return { source: `${room} ${code}`, kind, place: code, time, ...writtenDown(at, delay, random) }
+}
+
+function endingDraft(
+  plan: BatchPlan,
+  kit: KitEntry,
+  { ending }: Journey,
+  random: RandomStream,
+): DraftEvent | undefined {
+  if (!ending || ending.kind === 'lost') return undefined
+  const { kind, at } = ending
+  const reasons = {
+    rejected: ['bag open at the seam', 'seal number differs from the form', 'sample wet', 'piece too small'],
+    returned: ['address label torn', 'customs papers missing', 'refused at the gate'],
+    cancelled: ['production run stopped', 'order withdrawn', 'cut from the wrong roll'],
+  }[kind]
+  const isRetained = kit.purpose === 'retained' && kind === 'cancelled'
+  const reason = isRetained ? 'retained piece no longer needed' : random.pick(reasons)
+  if (kind === 'rejected') {
+    return {
+      ...deskDraft(plan, kind, at, random),
+      source: `receiving desk ${kit.laboratory}`,
+      sample: kit.code,
+      facts: { reason },
+    }
+  }
+  return {
+    source: `plant desk ${plan.plant.code}`,
+    kind,
+    sample: kit.code,
+    place: plan.plant.code,
+    time: writtenTime(at, plan.plant.deskForm, plan.plant.zone),
+    ...writtenDown(at, random.int(5, 60), random),
+    facts: { reason },
+  }
+}
+
+/** When something of `at` was written down, so many minutes later. */
+export function writtenDown(at: number, delayMinutes: number, random: RandomStream) {
+  const knownAt = at + delayMinutes * MINUTE + random.int(0, 59) * 1000
+  return { knownAt, isKnownAtSent: random.chance(0.93) }
+}
+
+/** A kit code as a person types it: bare, in two halves, or in small letters. */
+export function asWritten(code: string, random: RandomStream): string {
+  const form = random.weighted([0.7, 0.24, 0.06])
+  if (form === 0) return code
+  const halves = `${code.slice(0, 4)}-${code.slice(4)}`
+  return form === 1 ? halves : halves.toLowerCase()
+}
+
+/** A tracking number in the service's own manner. */
+export function waybillOf(service: string, random: RandomStream): string {
+  const digits = String(random.int(1_000_000, 9_999_999))
+  return (
+    { road: `RF${digits}`, ground: `7${digits}${random.int(10, 99)}`, air: `AX-${digits}` }[service] ??
+    `DC${digits}H`
+  )
+}
+
+/** A moment in the programme office's day (14:00 to 19:00 UTC, Monday to Friday), two hours or more after `after`. */
+export function officeMoment(after: number, random: RandomStream): number {
+  let day = Math.floor((after + 2 * HOUR) / DAY)
+  const minutes = random.int(0, 300)
+  const at = () => day * DAY + 14 * HOUR + minutes * MINUTE
+  while (at() < after + 2 * HOUR || [0, 6].includes(weekdayOf(day))) day++
+  return at()
+}
+
+/** `at` (ms UTC) itself if desks are manned then in `zone`, else the next morning on which they are. */
+export function deskMoment(at: number, zone: string, random: RandomStream): number {
+  let day = localDay(at, zone)
+  const isWeekday = () => ![0, 6].includes(weekdayOf(day))
+  if (isWeekday() && at >= atLocalTime(day, 420, zone) && at <= atLocalTime(day, 1050, zone)) return at
+  while (!isWeekday() || atLocalTime(day, 470, zone) < at) day++
+  return atLocalTime(day, 470 + random.int(0, 90), zone)
+}

@@ -1,0 +1,136 @@
+import { dueAt } from '@/lib/hold/due'
+import { DAY, HOUR, MINUTE } from '@/lib/hold/zone'
+import type { DraftEvent } from '../draftEvent'
+import type { DemoSample } from '../judgement'
+import { officeMoment, writtenDown } from '../reporting'
+import { utcText } from '../wallClock'
+import { writtenTime } from '../writtenTime'
+import { type Around, ownDraft, type Trouble } from './trouble'
+
+/** The programme administrator gives a late clock more time, and says why. */
+export const extended: Trouble = {
+  settled: 14,
+  open: 2,
+  befall(sample, around) {
+    const { random, setting, isOpen } = around
+    const protocol = setting.protocols.get(setting.products.get(sample.kit.product ?? '')?.protocol ?? '')
+    const limit = protocol?.limits.find(({ to }) => to === 'loaded')
+    const laboratory = setting.laboratories.get(sample.kit.laboratory)
+    const start = limit && ownDraft(sample, limit.from)?.time.earliestAt
+    if (!limit || !laboratory || start === undefined) return false
+    const due = dueAt(limit, start, { plantZone: sample.plantZone, laboratory: laboratory.days.calendar })
+    const stop = ownDraft(sample, limit.to)?.time.latestAt
+    const isLate = isOpen ? setting.now > due - 6 * DAY : stop !== undefined && stop > due - DAY
+    if (!isLate) return false
+    const until =
+      Math.ceil((Math.max(due, isOpen ? due : (stop ?? due)) + random.int(20, 60) * HOUR) / HOUR) * HOUR
+    const at = officeMoment(isOpen ? setting.now - 2 * DAY : due - 3 * DAY, random)
+    const facts = {
+      limit: limit.name,
+      until: utcText(until),
+      approvedBy: 'programme administrator',
+      reason: random.pick([
+        'chamber out of service',
+        'held by customs, seal unbroken',
+        'laboratory closed by weather',
+      ]),
+    }
+    sample.drafts = [...sample.drafts, officeDraft(sample, 'extended', at, around, facts)]
+    return true
+  },
+}
+
+const FOUND = [
+  'bag leaking at the seam',
+  'no signature on the form',
+  'logger missing',
+  'warm on arrival',
+  'lot unreadable',
+]
+
+/** Something found wrong at receipt, and ruled on by the programme office. */
+export const deviationRuledOn: Trouble = {
+  settled: 90,
+  open: 2,
+  befall(sample, around) {
+    const deviation = deviationAtReceipt(sample, around)
+    if (!deviation) return false
+    const { random } = around
+    const isRefused = sample.drafts.some(({ kind }) => kind === 'rejected')
+    const ruling = isRefused ? 'cut again' : random.pick(['use', 'use', 'use with a note'])
+    const reason = isRefused
+      ? 'too long in the open'
+      : random.pick(['seal unbroken', 'form sent after', 'within a day of the cut'])
+    const at = officeMoment(deviation.knownAt, random)
+    const ruled = { ...officeDraft(sample, 'ruling', at, around, { ruling, reason }), rulingOn: deviation }
+    sample.drafts = [...sample.drafts, deviation, ruled]
+    return true
+  },
+}
+
+/** Found wrong at receipt, and still waiting for a ruling. */
+export const deviationNotRuledOn: Trouble = {
+  settled: 0,
+  open: 1,
+  befall(sample, around) {
+    const deviation = deviationAtReceipt(sample, around)
+    if (deviation) sample.drafts = [...sample.drafts, deviation]
+    return deviation !== undefined
+  },
+}
+
+/** The form itself, photographed and sent in. */
+export const formCopy: Trouble = {
+  settled: 380,
+  open: 12,
+  befall(sample, { random }) {
+    const sealed = ownDraft(sample, 'sealed')
+    if (!sealed) return false
+    const at = sealed.time.instant + random.int(3, 90) * MINUTE
+    const time = writtenTime(at, sealed.time.form, sealed.time.timeZone)
+    const copy = {
+      ...sealed,
+      kind: 'form copy',
+      time,
+      ...writtenDown(at, 1, random),
+      facts: { pages: random.int(1, 3) },
+    }
+    sample.drafts = [...sample.drafts, copy]
+    return true
+  },
+}
+
+function deviationAtReceipt(sample: DemoSample, { random, setting }: Around): DraftEvent | undefined {
+  const received = sample.drafts.find(({ kind }) => kind === 'received')
+  const zone = setting.laboratories.get(sample.kit.laboratory)?.entry.zone
+  if (!received || !zone) return undefined
+  const at = received.time.instant + random.int(5, 40) * MINUTE
+  return {
+    source: `receiving desk ${sample.kit.laboratory}`,
+    kind: 'deviation',
+    sample: sample.kit.code,
+    place: sample.kit.laboratory,
+    time: writtenTime(at, 'local at place', zone),
+    ...writtenDown(at, random.int(1, 30), random),
+    facts: { what: random.pick(FOUND) },
+  }
+}
+
+function officeDraft(
+  sample: DemoSample,
+  kind: string,
+  at: number,
+  { random }: Around,
+  facts: NonNullable<DraftEvent['facts']>,
+): DraftEvent {
+  const instant = Math.floor(at / MINUTE) * MINUTE
+  const time = writtenTime(instant, 'utc', 'UTC')
+  return {
+    source: 'programme office',
+    kind,
+    sample: sample.kit.code,
+    time,
+    ...writtenDown(instant, random.int(0, 6), random),
+    facts,
+  }
+}

@@ -1,0 +1,37 @@
+import { writtenDown } from '../reporting'
+import { ownDraft, replaced, type Trouble } from './trouble'
+
+/** Nobody wrote down when the bag was closed. */
+export const sealedNeverReported: Trouble = {
+  settled: 60,
+  open: 1,
+  befall(sample) {
+    const draft = ownDraft(sample, 'sealed')
+    if (!draft || !ownDraft(sample, 'dispatched')) return false
+    replaced(sample, draft)
+    return true
+  },
+}
+
+/**
+ * Nobody wrote down the hand-over, so what the carrier says of its consignment never reaches the sample. The carrier
+ * is taken to have been silent about a consignment of which no dispatch is known.
+ */
+export const dispatchNeverReported: Trouble = {
+  settled: 50,
+  open: 2,
+  befall(sample, { random }) {
+    const dispatched = ownDraft(sample, 'dispatched')
+    const received = sample.drafts.find(({ kind }) => kind === 'received')
+    if (!dispatched || !received) return false
+    const { service: _service, waybill: _waybill, ...ownReceipt } = received
+    const alone = {
+      ...ownReceipt,
+      sample: sample.kit.code,
+      ...writtenDown(received.time.instant, 30, random),
+    }
+    const heard = sample.drafts.filter((draft) => draft.sample !== undefined && draft.kind !== 'received')
+    sample.drafts = [...heard.filter((draft) => draft !== dispatched), alone]
+    return true
+  },
+}

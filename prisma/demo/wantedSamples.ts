@@ -1,0 +1,82 @@
+import type { OpenStanding } from '@/lib/hold/standing'
+import { localDay } from '@/lib/hold/zone'
+import { type Batch, liveBatch, type Wish } from './batches'
+import { planBatch } from './history'
+import { nextWorkday } from './journey'
+import type { KitCodes } from './kitCodes'
+import { PLANTS } from './plants'
+import type { RandomStream } from './randomStream'
+import type { Setting } from './setting'
+
+/** A sample that the board must show whatever the day, and how many days ago it may have been cut. */
+interface Want extends Wish {
+  standing: OpenStanding
+  daysAgo: [least: number, most: number]
+  protocol?: string
+}
+
+/** One sample or two of every stage, and those that need someone today. */
+const WANTS: readonly Want[] = [
+  { stalledAfter: 'none', standing: 'sound', daysAgo: [-4, -1] },
+  { stalledAfter: 'produced', standing: 'sound', daysAgo: [-1, 1] },
+  { stalledAfter: 'collected', standing: 'sound', daysAgo: [0, 4], protocol: 'FOAM' },
+  { stalledAfter: 'collected', standing: 'sound', daysAgo: [0, 4], protocol: 'PANEL' },
+  { stalledAfter: 'sealed', standing: 'sound', daysAgo: [0, 3], protocol: 'CORK' },
+  { stalledAfter: 'sealed', standing: 'sound', daysAgo: [0, 3], protocol: 'FOAM' },
+  { stalledAfter: 'dispatched', standing: 'sound', daysAgo: [1, 6] },
+  { stalledAfter: 'dispatched', standing: 'tight', daysAgo: [4, 15] },
+  { stalledAfter: 'delivered', standing: 'sound', daysAgo: [2, 8] },
+  { stalledAfter: 'delivered', standing: 'sound', daysAgo: [2, 8] },
+  { stalledAfter: 'received', standing: 'sound', daysAgo: [3, 9] },
+  { stalledAfter: 'received', standing: 'tight', daysAgo: [5, 16] },
+  { stalledAfter: 'conditioned', standing: 'sound', daysAgo: [3, 9] },
+  { stalledAfter: 'conditioned', standing: 'sound', daysAgo: [3, 9] },
+  { stalledAfter: 'conditioned', standing: 'tight', daysAgo: [6, 18] },
+  { stalledAfter: 'loaded', standing: 'sound', daysAgo: [12, 26], protocol: 'PANEL' },
+  { stalledAfter: 'loaded', standing: 'tight', daysAgo: [36, 75], protocol: 'PANEL' },
+
+  { stalledAfter: 'dispatched', standing: 'at risk', daysAgo: [7, 17], isHeldByCustoms: true },
+  { stalledAfter: 'delivered', standing: 'at risk', daysAgo: [7, 9], protocol: 'FOAM' },
+  { stalledAfter: 'received', standing: 'at risk', daysAgo: [7, 20] },
+  { stalledAfter: 'conditioned', standing: 'at risk', daysAgo: [7, 17] },
+  { stalledAfter: 'sealed', standing: 'lapsed', daysAgo: [1, 4], protocol: 'FELT' },
+  {
+    stalledAfter: 'dispatched',
+    standing: 'lapsed',
+    daysAgo: [10, 12],
+    protocol: 'FOAM',
+    isHeldByCustoms: true,
+  },
+  { stalledAfter: 'received', standing: 'lapsed', daysAgo: [8, 14], protocol: 'FELT' },
+  // Gone without a word for more than thirty open days: to be ruled on.
+  { stalledAfter: 'dispatched', standing: 'lapsed', daysAgo: [54, 60], protocol: 'CORK' },
+]
+
+const TRIES = 20_000
+
+/** Makes each wanted sample by living single samples until one comes out as wanted. */
+export function wantedSamples(setting: Setting, codes: KitCodes, random: RandomStream): Batch[] {
+  return WANTS.flatMap((want) => {
+    for (let tries = 0; tries < TRIES; tries++) {
+      const batch = attempt(want, setting, codes, random)
+      if (batch) return [batch]
+    }
+    return []
+  })
+}
+
+function attempt(want: Want, setting: Setting, codes: KitCodes, random: RandomStream): Batch | undefined {
+  const product = random.pick([...setting.products.values()])
+  const plant = PLANTS.find(({ code }) => code === product.plant)
+  if (!plant || (want.protocol !== undefined && product.protocol !== want.protocol)) return undefined
+  const cutDay = localDay(setting.now, plant.zone) - random.int(...want.daysAgo)
+  if (nextWorkday(plant, cutDay) !== cutDay) return undefined
+  const piece = { code: codes.issue(), product }
+  const plan = planBatch(plant, cutDay, setting, codes, random, [piece])
+  if (plan.issuedAt > setting.now) return undefined
+  const batch = liveBatch(plan, random, setting, want)
+  const [judgement] = batch.judgements
+  const isAsWanted =
+    judgement?.isOpen && judgement.standing === want.standing && judgement.furthest === want.stalledAfter
+  return isAsWanted ? batch : undefined
+}

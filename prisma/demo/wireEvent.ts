@@ -1,0 +1,19 @@
+/** One event as it is sent: keys in this order, absent keys left out. */
+export interface WireEvent {
+  source: string
+  id: string
+  sample?: string
+  kind: string
+  at: string
+  reportedAt?: string
+  zone?: string
+  place?: string
+  service?: string
+  waybill?: string
+  product?: string
+  lot?: string
+  corrects?: string
+  facts?: Facts
+}
+
+export type Facts = Record<string, string | number | boolean>
