@@ -76,6 +76,12 @@ export async function dropDatabase(url: string, isForced = false): Promise<void>
   })
 }
 
+/** Gives the database that `url` names another name; nobody may be connected to it. */
+export async function renameDatabase(url: string, name: string): Promise<void> {
+  const [from, to] = [pg.escapeIdentifier(databaseName(url)), pg.escapeIdentifier(name)]
+  await onServer(url, (run) => run(`alter database ${from} rename to ${to}`))
+}
+
 type Run = (sql: string, values?: string[]) => Promise<number>
 
 /** Works from the server's maintenance database, since no database can be made or dropped from within. */

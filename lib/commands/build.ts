@@ -1,0 +1,94 @@
+import { spawn } from 'node:child_process'
+import { createHash } from 'node:crypto'
+import { existsSync, readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs'
+import { createRequire } from 'node:module'
+import { join } from 'node:path'
+import { setTimeout as wait } from 'node:timers/promises'
+import { takeLock } from '@/lib/store/engine'
+import { childEnvironment } from '@/lib/store/environment'
+import { ensurePrismaClient } from './prismaClient'
+
+const stamp = '.next/made-from'
+const sources = [
+  'app',
+  'lib',
+  'public',
+  'prisma/schema.prisma',
+  'package.json',
+  'package-lock.json',
+  'next.config.ts',
+  'tsconfig.json',
+]
+const generated = ['lib/store/prisma']
+
+/**
+ * Builds the pages unless `.next` holds a build of exactly these sources. Two that find none at the same time do not both build:
+ * the second waits for the first. Needs no database.
+ * @returns whether it was built now, and how long that took.
+ * @throws Error with the last of what Next said.
+ */
+export async function ensureBuild(): Promise<{ isNew: boolean; tookMs: number }> {
+  const startedAt = Date.now()
+  await ensurePrismaClient()
+  const lock = await whenFree()
+  try {
+    const wanted = fingerprint()
+    if (existsSync(stamp) && readFileSync(stamp, 'utf8') === wanted)
+      return { isNew: false, tookMs: Date.now() - startedAt }
+    await build()
+    writeFileSync(stamp, wanted)
+    return { isNew: true, tookMs: Date.now() - startedAt }
+  } finally {
+    lock.release()
+  }
+}
+
+async function whenFree() {
+  for (;;) {
+    const lock = await takeLock('node_modules/.cache/holdfast-build')
+    if (!('heldBy' in lock)) return lock
+    await wait(300)
+  }
+}
+
+async function build() {
+  const entry = createRequire(import.meta.url).resolve('next/dist/bin/next')
+  // No database: a page that read one while building would show that moment for ever.
+  const env = childEnvironment({
+    NEXT_TELEMETRY_DISABLED: '1',
+    NODE_ENV: 'production',
+    DATABASE_URL: undefined,
+  })
+  const child = spawn(process.execPath, [entry, 'build'], { env, stdio: ['ignore', 'pipe', 'pipe'] })
+  const endWithUs = () => child.kill('SIGKILL')
+  process.once('exit', endWithUs)
+  let said = ''
+  const keep = (text: Buffer) => {
+    said = (said + text).slice(-8_000)
+  }
+  child.stdout.on('data', keep)
+  child.stderr.on('data', keep)
+  const code = await new Promise((resolve, reject) => {
+    child.once('error', reject)
+    child.once('close', resolve)
+  })
+  process.removeListener('exit', endWithUs)
+  if (code !== 0) throw new Error(`The pages could not be built. Next said:\n${said.trim()}`)
+}
+
+/** Of names and contents of all that a build is made from, and of the Node that made it. */
+function fingerprint(): string {
+  const hash = createHash('sha256').update(process.version)
+  for (const source of sources) addTo(hash, source)
+  return hash.digest('hex')
+}
+
+function addTo(hash: ReturnType<typeof createHash>, path: string) {
+  if (generated.includes(path) || !existsSync(path)) return
+  if (statSync(path).isDirectory()) {
+    for (const name of readdirSync(path).sort()) addTo(hash, join(path, name))
+    return
+  }
+  const content = readFileSync(path)
+  hash.update(`${path}\0${content.length}\0`).update(content)
+}

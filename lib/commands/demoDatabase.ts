@@ -1,0 +1,72 @@
+import { existsSync, rmSync, writeFileSync } from 'node:fs'
+import { join } from 'node:path'
+import {
+  databaseExists,
+  databaseName,
+  dropDatabase,
+  ensureDatabase,
+  renameDatabase,
+  withDatabase,
+} from '@/lib/store/databases'
+import { environment } from '@/lib/store/environment'
+import { migrate } from '@/lib/store/migrate'
+import { appPool, ownerPool } from '@/lib/store/pool'
+
+/**
+ * Makes the demo programme anew, relative to `now` (ms UTC). It is loaded into a database beside, which takes the name only when
+ * whole: a loading that is cut short leaves no half programme that looks like one.
+ * @param report told how far it is, in sentences.
+ * @throws Error, in a sentence, if the former demo is in use.
+ */
+export async function makeDemo(
+  demoUrl: string,
+  now: number,
+  report: (sentence: string) => void,
+): Promise<void> {
+  const besideUrl = withDatabase(demoUrl, `${databaseName(demoUrl)}_loading`)
+  await dropDatabase(besideUrl, true)
+  await ensureDatabase(besideUrl)
+  await migrate({ url: besideUrl })
+  const { loadDemo } = await import('@/prisma/demo/load')
+  const pool = appPool(besideUrl)
+  try {
+    await loadDemo(pool, now, report)
+  } finally {
+    await pool.end()
+  }
+  await dropDatabase(demoUrl)
+  await renameDatabase(besideUrl, databaseName(demoUrl))
+  rmSync(removalNote(), { force: true })
+}
+
+/** Takes the demo away, and leaves a note so that the next start does not make it again. */
+export async function removeDemo(demoUrl: string, isEmbedded: boolean): Promise<boolean> {
+  const wasThere = await databaseExists(demoUrl, databaseName(demoUrl))
+  await dropDatabase(demoUrl)
+  if (isEmbedded) writeFileSync(removalNote(), 'The demo was removed. npm run demo brings it back.\n')
+  return wasThere
+}
+
+/** Whether the demo of the embedded engine was removed by a person. */
+export function isDemoRemoved(): boolean {
+  return existsSync(removalNote())
+}
+
+/** Whether a programme has been entered: whether the register's ledger holds anything. */
+export async function holdsRegister(url: string): Promise<boolean> {
+  const pool = ownerPool(url, { max: 1 })
+  try {
+    const { rows } = await pool.query<{ exists: boolean }>(
+      `select to_regclass('public.register_entry') is not null as exists`,
+    )
+    if (!rows[0]?.exists) return false
+    const { rowCount } = await pool.query('select 1 from register_entry limit 1')
+    return rowCount === 1
+  } finally {
+    await pool.end()
+  }
+}
+
+function removalNote(): string {
+  return join(environment().dataDir, 'demo-removed')
+}

@@ -1,0 +1,127 @@
+import { databaseExists, databaseName, ensureDatabase } from '@/lib/store/databases'
+import { environment } from '@/lib/store/environment'
+import { migrate } from '@/lib/store/migrate'
+import { appPool, assertUtc } from '@/lib/store/pool'
+import { ensureDerived } from '@/lib/store/rebuild'
+import { ensureBuild } from './build'
+import { type DatabaseServer, openDatabaseServer } from './databaseServer'
+import { holdsRegister, isDemoRemoved, makeDemo } from './demoDatabase'
+import { closeAtEnd, end, endOnSignals } from './ending'
+import { ensurePrismaClient } from './prismaClient'
+import { say, step } from './steps'
+import { startWebServer } from './webServer'
+
+/**
+ * Brings Holdfast up, step by step, each said as it is done, and leaves it running until it is told to end or a part of it dies.
+ * @param isDev serve the sources as they change, instead of a build of them.
+ */
+export async function launch(isDev: boolean): Promise<'keep running'> {
+  endOnSignals()
+  const settings = await step('Environment', async () => ({
+    said: 'Nothing wrong with it.',
+    value: environment(),
+  }))
+  const server = await step('Database', async () => {
+    const value = await openDatabaseServer(false)
+    return { said: value.said, value }
+  })
+  server.engine?.onDeath((why) => die(`${why} Its log is ${settings.dataDir}/engine.log.`))
+  const { url, isDemo } = await chooseDatabase(server)
+  await step('Migrations', () => bringUpToDate(url))
+  await deriveAgain(url)
+  await prepareCode(isDev)
+  const web = await step('Web server', async () => {
+    const value = await startWebServer({ databaseUrl: url, port: settings.port, isDev })
+    const moved =
+      value.port === settings.port ? '' : `Port ${settings.port} is taken, so on the next free one.\n`
+    return { said: `${moved}On this machine only (127.0.0.1): there is no sign-in yet.`, value }
+  })
+  closeAtEnd('The web server', () => web.stop())
+  web.onDeath(die)
+  const whose = isDemo ? 'the demo programme' : 'your programme'
+  say('✓', 'Holdfast', `Serving ${whose} on http://localhost:${web.port} (Ctrl-C stops it)`)
+  return 'keep running'
+}
+
+function die(why: string) {
+  say('✗', 'Holdfast', `${why} Stopping the rest; start again to recover.`)
+  void end(1)
+}
+
+/** A server of one's own gets no demo. In the embedded engine the real programme goes first once there is one. */
+async function chooseDatabase(server: DatabaseServer): Promise<{ url: string; isDemo: boolean }> {
+  const { programmeUrl, demoUrl, isEmbedded } = server
+  return step('Programme', async () => {
+    await ensureDatabase(programmeUrl)
+    const programme = { url: programmeUrl, isDemo: false }
+    const name = databaseName(programmeUrl)
+    if (!isEmbedded) return { said: `In the database ${name}.`, value: programme }
+    if (await holdsRegister(programmeUrl))
+      return { said: `Yours, in the database ${name}.`, value: programme }
+    if (isDemoRemoved()) {
+      return {
+        said: 'Yours, still empty (the demo was removed; npm run demo brings it back).',
+        value: programme,
+      }
+    }
+    const demo = { url: demoUrl, isDemo: true }
+    const advice = 'npm run demo -- --remove takes it away.'
+    if (await databaseExists(demoUrl, databaseName(demoUrl)))
+      return { said: `The demo. ${advice}`, value: demo }
+    say('·', 'Programme', 'No programme yet: making the demo.')
+    await makeDemo(demoUrl, Date.now(), (sentence) => say('·', 'Programme', sentence))
+    return { said: `The demo, made just now. ${advice}`, value: demo }
+  })
+}
+
+async function bringUpToDate(url: string) {
+  const applied = await migrate({ url, say: (sentence) => say('·', 'Migrations', sentence) })
+  const pool = appPool(url, { max: 1 })
+  try {
+    await assertUtc(pool)
+  } finally {
+    await pool.end()
+  }
+  const said =
+    applied.length === 0
+      ? 'The database is up to date.'
+      : `${applied.length} applied; the database is up to date.`
+  return { said, value: undefined }
+}
+
+/** Due instants are stored, so after a change of the zone data they have to be worked out again, and what moved has to be said. */
+async function deriveAgain(url: string) {
+  await step('Zone data', async () => {
+    const pool = appPool(url)
+    try {
+      const moved = await ensureDerived(pool, Date.now())
+      if (!moved) return { said: 'As when the samples were last worked out.', value: undefined }
+      const lines = moved.movedDues.map(({ code, limit, beforeAt, afterAt }) => {
+        return `${code}, ${limit}: due ${instantText(beforeAt)} became ${instantText(afterAt)}`
+      })
+      const head = `Now ${moved.to}, before ${moved.from}: ${moved.samples} samples worked out again, ${lines.length} dues moved.`
+      return { said: [head, ...lines].join('\n'), value: undefined }
+    } finally {
+      await pool.end()
+    }
+  })
+}
+
+function instantText(at: number | null): string {
+  return at === null ? 'none' : new Date(at).toISOString()
+}
+
+async function prepareCode(isDev: boolean) {
+  if (isDev) {
+    await ensurePrismaClient()
+    return
+  }
+  say('·', 'Pages', 'Building them, if they changed since the last build.')
+  await step('Pages', async () => {
+    const { isNew, tookMs } = await ensureBuild()
+    return {
+      said: isNew ? `Built in ${Math.round(tookMs / 1000)} s.` : 'The build is current.',
+      value: undefined,
+    }
+  })
+}

@@ -1,0 +1,15 @@
+import { end } from './ending'
+import { StepFailed, say, sentenceOf } from './steps'
+
+/**
+ * Runs a command to its end and closes what it opened. The exit code is 0, or 1 after the reason has been printed.
+ * @param main what the command does; the process ends when it has, unless it returns 'keep running'.
+ */
+export async function runCommand(main: () => Promise<'keep running' | undefined>) {
+  try {
+    if ((await main()) !== 'keep running') await end(0)
+  } catch (error) {
+    if (!(error instanceof StepFailed)) say('✗', '', sentenceOf(error))
+    await end(1)
+  }
+}

@@ -1,0 +1,26 @@
+import { spawn } from 'node:child_process'
+import { createRequire } from 'node:module'
+import { dirname, join } from 'node:path'
+import { childEnvironment } from '@/lib/store/environment'
+import { StepFailed } from './steps'
+
+const locate = createRequire(import.meta.url)
+
+/**
+ * Runs the command-line program of an installed package in this terminal, with no word home.
+ * @param file the program, below the package's folder
+ * @throws StepFailed if it ends otherwise than well; it has said why itself.
+ */
+export async function runProgram(packageName: string, file: string, args: string[]): Promise<void> {
+  const entry = join(dirname(locate.resolve(`${packageName}/package.json`)), file)
+  const env = childEnvironment({ NEXT_TELEMETRY_DISABLED: '1', CHECKPOINT_DISABLE: '1' })
+  const child = spawn(process.execPath, [entry, ...args], { env, stdio: 'inherit' })
+  // Ctrl-C reaches the child as well; its end is ours.
+  process.on('SIGINT', () => {})
+  process.on('SIGTERM', () => child.kill('SIGTERM'))
+  const code = await new Promise((resolve, reject) => {
+    child.once('error', reject)
+    child.once('close', resolve)
+  })
+  if (code !== 0) throw new StepFailed(packageName)
+}

@@ -1,0 +1,88 @@
+// The web server: a child of the launcher, which tells it over the channel between them when to stop. It ends by itself when that
+// channel closes, so that a launcher that was killed leaves no web server behind.
+import { createServer } from 'node:http'
+import { connect } from 'node:net'
+import next from 'next'
+
+const [firstPort, isDev] = [Number(process.argv[2]), process.argv[3] === 'dev']
+// Loopback only: until there is sign-in, whoever reaches the port may read and write everything.
+const hostname = '127.0.0.1'
+const portsTried = 100
+
+let handle = (_request, response) => response.writeHead(503).end()
+let upgrade = (_request, socket) => socket.destroy()
+const server = createServer((request, response) => {
+  if (!isForUs(request)) {
+    response.writeHead(421, { 'content-type': 'text/plain; charset=utf-8' })
+    response.end('This server answers to localhost and 127.0.0.1 only.\n')
+    return
+  }
+  handle(request, response)
+})
+// A body of 50 MB over a slow line takes longer than the five minutes that Node allows by default.
+server.requestTimeout = 0
+server.on('upgrade', (request, socket, head) =>
+  isForUs(request) ? upgrade(request, socket, head) : socket.destroy(),
+)
+
+let isStopping = false
+process.on('disconnect', stop)
+process.on('message', stop)
+process.on('SIGTERM', stop)
+// Ctrl-C in a terminal reaches the launcher too, and the launcher says when.
+process.on('SIGINT', () => {})
+
+const port = await listen(firstPort)
+const app = next({ dev: isDev, dir: process.cwd(), hostname, port, httpServer: server })
+await app.prepare()
+handle = app.getRequestHandler()
+upgrade = app.getUpgradeHandler()
+process.send?.({ port })
+
+/** A page elsewhere may have its own name point to 127.0.0.1 and then speak to us as if we were it: the name gives it away. */
+function isForUs(request) {
+  const { host = '', origin } = request.headers
+  const isLocal = (address) => /^(localhost|127\.0\.0\.1|\[::1\])(:\d+)?$/.test(address)
+  if (!isLocal(host)) return false
+  const isReading = request.method === 'GET' || request.method === 'HEAD'
+  return isReading || !origin || isLocal(origin.replace(/^https?:\/\//, ''))
+}
+
+async function listen(first) {
+  for (let port = first; port < Math.min(first + portsTried, 65_536); port++) {
+    if (await isTakenOnIpv6(port)) continue
+    const error = await new Promise((resolve) => {
+      server.once('error', resolve)
+      server.listen(port, hostname, () => {
+        server.removeListener('error', resolve)
+        resolve(undefined)
+      })
+    })
+    if (!error) return port
+    if (error.code !== 'EADDRINUSE' && error.code !== 'EACCES') throw error
+  }
+  throw new Error(`No free port from ${first} on. Set PORT to another number.`)
+}
+
+/** A browser tries ::1 first for `localhost`, and would be shown another program that listens only there. */
+function isTakenOnIpv6(port) {
+  return new Promise((resolve) => {
+    const probe = connect({ port, host: '::1' })
+    const answer = (isTaken) => {
+      probe.destroy()
+      resolve(isTaken)
+    }
+    probe.once('connect', () => answer(true))
+    probe.once('error', () => answer(false))
+  })
+}
+
+async function stop() {
+  if (isStopping) return
+  isStopping = true
+  setTimeout(() => server.closeAllConnections(), 3_000)
+  setTimeout(() => process.exit(0), 6_000)
+  server.closeIdleConnections()
+  await new Promise((resolve) => server.close(resolve))
+  process.exit(0)
+}

@@ -1,0 +1,80 @@
+import { fork } from 'node:child_process'
+import { fileURLToPath } from 'node:url'
+import { childEnvironment } from '@/lib/store/environment'
+
+/** A web server that runs as a child of this process. */
+export interface WebServer {
+  /** The port that it found free. */
+  port: number
+  pid: number
+  /** Called once if it ends without having been told to. */
+  onDeath(listener: (why: string) => void): void
+  /** Lets requests under way finish (up to 3 s), then waits for its end. */
+  stop(): Promise<void>
+}
+
+export interface WebServerOptions {
+  /** The database that it serves, as the owner's URL; it works there as `holdfast_app`. */
+  databaseUrl: string
+  /** The port to try first; the next free one is taken. */
+  port: number
+  isDev?: boolean
+  /** Told what the server writes to its standard error; it goes to ours unless said. */
+  onError?: (text: string) => void
+}
+
+const patienceMs = 10_000
+
+/**
+ * Starts the web server on 127.0.0.1 and waits until it answers.
+ * @throws Error if it ends before.
+ */
+export async function startWebServer({
+  databaseUrl,
+  port,
+  isDev,
+  onError,
+}: WebServerOptions): Promise<WebServer> {
+  const child = fork(
+    fileURLToPath(new URL('serve.mjs', import.meta.url)),
+    [String(port), isDev ? 'dev' : ''],
+    {
+      env: childEnvironment({
+        DATABASE_URL: databaseUrl,
+        NEXT_TELEMETRY_DISABLED: '1',
+        NODE_ENV: isDev ? 'development' : 'production',
+      }),
+      execArgv: [],
+      stdio: ['ignore', isDev ? 'inherit' : 'ignore', onError ? 'pipe' : 'inherit', 'ipc'],
+    },
+  )
+  if (onError) child.stderr?.on('data', (text: Buffer) => onError(String(text)))
+  let isStopping = false
+  const ended = new Promise<string>((resolve) => {
+    child.once('error', (error) => resolve(`The web server can not be run: ${error.message}.`))
+    child.once('exit', (code, signal) =>
+      resolve(`The web server ended by itself (${signal ?? `exit code ${code}`}).`),
+    )
+  })
+  const ready = new Promise<number>((resolve) =>
+    child.once('message', (words: { port: number }) => resolve(words.port)),
+  )
+  const first = await Promise.race([ready, ended])
+  if (typeof first === 'string') throw new Error(first)
+  return {
+    port: first,
+    pid: child.pid as number,
+    onDeath(listener) {
+      ended.then((why) => {
+        if (!isStopping) listener(why)
+      })
+    },
+    async stop() {
+      isStopping = true
+      if (child.connected) child.send('stop')
+      const force = setTimeout(() => child.kill('SIGKILL'), patienceMs)
+      await ended
+      clearTimeout(force)
+    },
+  }
+}

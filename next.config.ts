@@ -1,0 +1,13 @@
+import type { NextConfig } from 'next'
+
+const config: NextConfig = {
+  poweredByHeader: false,
+  reactStrictMode: true,
+  // The folder is given, or a lock file in a folder above would be taken for the root.
+  turbopack: { root: import.meta.dirname },
+  // npm run typecheck does it, and the first start should not have to.
+  typescript: { ignoreBuildErrors: true },
+  agentRules: false,
+}
+
+export default config
