@@ -1,6 +1,6 @@
 import { spawn } from 'node:child_process'
 import { createHash } from 'node:crypto'
-import { existsSync, readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs'
+import { existsSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs'
 import { createRequire } from 'node:module'
 import { join } from 'node:path'
 import { setTimeout as wait } from 'node:timers/promises'
@@ -8,6 +8,7 @@ import { takeLock } from '@/lib/store/engine'
 import { childEnvironment } from '@/lib/store/environment'
 import { ensurePrismaClient } from './prismaClient'
 
+const endWithParent = new URL('endWithParent.mjs', import.meta.url).href
 const stamp = '.next/made-from'
 const sources = [
   'app',
@@ -35,6 +36,8 @@ export async function ensureBuild(): Promise<{ isNew: boolean; tookMs: number }>
     const wanted = fingerprint()
     if (existsSync(stamp) && readFileSync(stamp, 'utf8') === wanted)
       return { isNew: false, tookMs: Date.now() - startedAt }
+    // A build that is cut short must not pass for the one it began to replace.
+    rmSync(stamp, { force: true })
     await build()
     writeFileSync(stamp, wanted)
     return { isNew: true, tookMs: Date.now() - startedAt }
@@ -59,15 +62,18 @@ async function build() {
     NODE_ENV: 'production',
     DATABASE_URL: undefined,
   })
-  const child = spawn(process.execPath, [entry, 'build'], { env, stdio: ['ignore', 'pipe', 'pipe'] })
+  const child = spawn(process.execPath, ['--import', endWithParent, entry, 'build'], {
+    env,
+    stdio: ['ignore', 'pipe', 'pipe', 'ipc'],
+  })
   const endWithUs = () => child.kill('SIGKILL')
   process.once('exit', endWithUs)
   let said = ''
   const keep = (text: Buffer) => {
     said = (said + text).slice(-8_000)
   }
-  child.stdout.on('data', keep)
-  child.stderr.on('data', keep)
+  child.stdout?.on('data', keep)
+  child.stderr?.on('data', keep)
   const code = await new Promise((resolve, reject) => {
     child.once('error', reject)
     child.once('close', resolve)
