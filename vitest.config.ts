@@ -3,7 +3,7 @@ import { defineConfig } from 'vitest/config'
 
 /** Tests of pure code run once in each of these zones: none may give another result because of where the machine stands. */
 const zones = ['UTC', 'America/New_York', 'Asia/Kolkata']
-const pureTests = ['hold', 'lane', 'custody', 'schedule', 'intake', 'reference'].map(
+const pureTests = ['hold', 'lane', 'custody', 'schedule', 'intake', 'app', 'reference'].map(
   (part) => `tests/${part}/**/*.test.ts`,
 )
 const zoneTest = 'tests/setup/zone.test.ts'

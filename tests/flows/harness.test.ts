@@ -1,0 +1,67 @@
+import { beforeAll, describe, expect } from 'vitest'
+import { browserTest, launchCarried } from '../setup/browser'
+import { freshDatabase } from '../setup/database'
+import { startTestServer, type TestServer } from '../setup/server'
+
+let server: TestServer
+beforeAll(async () => {
+  const database = await freshDatabase()
+  server = await startTestServer(database.url)
+})
+
+describe('the browser of the tests', () => {
+  browserTest('shows the board of a server on a fresh database', async ({ page }) => {
+    const response = await page.goto(server.address)
+    expect(response?.status()).toBe(200)
+    expect(await page.title()).toContain('Holdfast')
+    expect(server.errors()).toBe('')
+  })
+
+  browserTest('notes errors on the console, in scripts and in promises', async ({ page, pageErrors }) => {
+    await page.evaluate(() => {
+      console.error('on the console')
+      setTimeout(() => {
+        throw new Error('in a script')
+      })
+      setTimeout(() => Promise.reject(new Error('in a promise')))
+    })
+    await expect.poll(() => pageErrors.length).toBe(3)
+    expect(pageErrors.join('\n')).toMatch(/on the console.*in a script.*in a promise/s)
+    pageErrors.length = 0
+  })
+
+  browserTest.fails('fails a test at whose end such an error is left', ({ pageErrors, page: _ }) => {
+    pageErrors.push('left over')
+  })
+
+  browserTest.runIf(process.platform === 'linux' && process.arch === 'x64')(
+    'can be the one that npm carries',
+    async () => {
+      const carried = await launchCarried()
+      const page = await carried.newPage()
+      await page.setContent('<title>carried</title>')
+      expect(await page.title()).toBe('carried')
+      await carried.close()
+    },
+  )
+})
+
+describe('the server of the tests', () => {
+  browserTest('answers to its local names only, and to no page from elsewhere', async () => {
+    const port = new URL(server.address).port
+    const { request } = await import('node:http')
+    const ask = (method: string, headers: Record<string, string>) =>
+      new Promise<number | undefined>((resolve, reject) => {
+        const asked = request({ host: '127.0.0.1', port, method, headers, path: '/api/events' }, (answer) => {
+          answer.resume()
+          resolve(answer.statusCode)
+        })
+        asked.once('error', reject)
+        asked.end()
+      })
+    expect(await ask('GET', { host: 'elsewhere.example' })).toBe(421)
+    expect(await ask('POST', { host: `localhost:${port}`, origin: 'http://elsewhere.example' })).toBe(421)
+    expect(await ask('POST', { host: `localhost:${port}`, origin: `http://localhost:${port}` })).not.toBe(421)
+    expect(await ask('POST', { host: `127.0.0.1:${port}` })).not.toBe(421)
+  })
+})

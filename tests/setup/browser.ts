@@ -1,0 +1,111 @@
+import { existsSync } from 'node:fs'
+import { type Browser, type BrowserContextOptions, chromium, type Page } from 'playwright-core'
+import { afterAll, test as base } from 'vitest'
+
+const installed = [
+  '/usr/bin/chromium',
+  '/usr/bin/chromium-browser',
+  '/usr/bin/google-chrome-stable',
+  '/usr/bin/google-chrome',
+  '/snap/bin/chromium',
+  '/Applications/Google Chrome.app/Contents/MacOS/Google Chrome',
+  'C:\\Program Files\\Google\\Chrome\\Application\\chrome.exe',
+]
+
+/** Chromium speaks to nobody but the pages under test; as root it can not make its sandbox. */
+const quiet = [
+  '--disable-background-networking',
+  '--disable-component-update',
+  '--disable-sync',
+  '--no-first-run',
+]
+const launchArgs = process.getuid?.() === 0 ? [...quiet, '--no-sandbox'] : quiet
+
+export interface PageOptions extends BrowserContextOptions {
+  /** Errors on the console that belong to the test, as when it asks for a page that is not there. */
+  expectedErrors?: RegExp[]
+}
+
+interface BrowserFixtures {
+  browser: Browser
+  /** What the test's pages have reported as errors; what is still in it at the end of the test fails the test. */
+  pageErrors: string[]
+  /** Opens a page in a context of its own. An error on its console or in its scripts fails the test that opened it. */
+  openPage: (options?: PageOptions) => Promise<Page>
+  /** A page as `openPage` opens it without options. */
+  page: Page
+}
+
+/** `test` with a browser: the system's Chromium or Chrome, else the one that npm carries; where neither runs, skipped with why. */
+export const browserTest = base.extend<BrowserFixtures>({
+  browser: async ({ skip }, use) => {
+    const found = await sharedBrowser()
+    if ('reason' in found) return skip(found.reason)
+    await use(found.browser)
+  },
+  pageErrors: async ({ skip: _ }, use) => use([]),
+  openPage: async ({ browser, pageErrors }, use) => {
+    const contexts: { close(): Promise<void> }[] = []
+    await use(async ({ expectedErrors = [], ...options } = {}) => {
+      const context = await browser.newContext({ locale: 'en-GB', timezoneId: 'UTC', ...options })
+      contexts.push(context)
+      const page = await context.newPage()
+      const note = (text: string) => {
+        if (!expectedErrors.some((expected) => expected.test(text))) pageErrors.push(text)
+      }
+      page.on('console', (message) => {
+        if (message.type() === 'error') note(`console: ${message.text()} (${message.location().url})`)
+      })
+      page.on('pageerror', (error) => note(`script: ${error.stack ?? error.message}`))
+      return page
+    })
+    for (const context of contexts) await context.close()
+    if (pageErrors.length > 0) throw new Error(`The page reported errors:\n${pageErrors.join('\n')}`)
+  },
+  page: async ({ openPage }, use) => use(await openPage()),
+})
+
+type Found = { browser: Browser } | { reason: string }
+let shared: Promise<Found> | undefined
+
+/** One browser for each test file, closed after its last test. */
+function sharedBrowser(): Promise<Found> {
+  shared ??= launchFirst()
+  return shared
+}
+
+async function launchFirst(): Promise<Found> {
+  const failures: string[] = []
+  for (const executablePath of installed.filter((path) => existsSync(path))) {
+    try {
+      return { browser: await chromium.launch({ executablePath, args: launchArgs }) }
+    } catch (error) {
+      failures.push(`${executablePath} does not start: ${firstLine(error)}`)
+    }
+  }
+  try {
+    return { browser: await launchCarried() }
+  } catch (error) {
+    failures.push(`@sparticuz/chromium does not start: ${firstLine(error)}`)
+  }
+  return { reason: `no browser: ${failures.join('; ')}` }
+}
+
+/** The Chromium that npm carries (Linux on x64 only). */
+export async function launchCarried(): Promise<Browser> {
+  const { default: carried } = await import('@sparticuz/chromium')
+  return chromium.launch({
+    executablePath: await carried.executablePath(),
+    args: [...carried.args, ...launchArgs],
+  })
+}
+
+function firstLine(error: unknown): string {
+  return String((error as Error).message).split('\n')[0] ?? ''
+}
+
+// Registered for each file that imports this one.
+afterAll(async () => {
+  const found = await shared
+  if (found && 'browser' in found) await found.browser.close()
+})
