@@ -19,6 +19,8 @@ export interface Judgement {
   isOpen: boolean
   /** Of an open sample, by the time used; of a settled one `lapsed` if any clock lapsed, else `sound`. */
   standing: OpenStanding
+  /** The largest share of a running clock's time that is used; 2 where a clock stopped too late. */
+  used: number
   /** The furthest milestone, `none` before production. */
   furthest: Milestone | 'none'
 }
@@ -45,7 +47,7 @@ export function judge(sample: DemoSample, setting: Setting): Judgement {
     0,
     ...limits.map((limit) => shareUsed(limit, spans, sample, counted, setting, isOpen)),
   )
-  return { isOpen, standing: standingOf(used, protocol), furthest }
+  return { isOpen, standing: standingOf(used, protocol), used, furthest }
 }
 
 /** The drafts known and not corrected at `now`, without those ahead of it. */
@@ -83,7 +85,7 @@ function shareUsed(
   const due =
     until ?? dueAt(limit, start, { plantZone: sample.plantZone, laboratory: laboratory.days.calendar })
   if (stop !== undefined) return stop > due ? 2 : 0
-  return setting.now > due ? 2 : (setting.now - start) / (due - start)
+  return (setting.now - start) / (due - start)
 }
 
 function standingOf(used: number, protocol: ProtocolEntry | undefined): OpenStanding {

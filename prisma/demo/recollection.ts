@@ -1,11 +1,11 @@
 import { DAY } from '@/lib/hold/zone'
 import type { Batch } from './batches'
+import { officeMoment, writtenDown } from './deskTimes'
 import type { DraftEvent } from './draftEvent'
 import type { Piece } from './journey'
 import type { DemoSample, Judgement } from './judgement'
 import type { KitCodes } from './kitCodes'
 import type { RandomStream } from './randomStream'
-import { officeMoment, writtenDown } from './reporting'
 import type { LocalDay } from './wallClock'
 import { writtenTime } from './writtenTime'
 

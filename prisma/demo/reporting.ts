@@ -1,10 +1,12 @@
-import { DAY, HOUR, localDay, MINUTE, weekdayOf } from '@/lib/hold/zone'
+import { localDay } from '@/lib/hold/zone'
+import { asWritten, waybillOf } from './codesOnPaper'
+import { writtenDown } from './deskTimes'
 import type { DraftEvent } from './draftEvent'
 import type { BatchPlan, Journey, Piece, Transit } from './journey'
 import type { DemoSample } from './judgement'
 import type { RandomStream } from './randomStream'
 import type { KitEntry } from './registerDocument'
-import { atLocalTime, dateText } from './wallClock'
+import { dateText } from './wallClock'
 import type { Facts } from './wireEvent'
 import { type AtForm, writtenTime } from './writtenTime'
 
@@ -192,45 +194,4 @@ function endingDraft(
     ...writtenDown(at, random.int(5, 60), random),
     facts: { reason },
   }
-}
-
-/** When something of `at` was written down, so many minutes later. */
-export function writtenDown(at: number, delayMinutes: number, random: RandomStream) {
-  const knownAt = at + delayMinutes * MINUTE + random.int(0, 59) * 1000
-  return { knownAt, isKnownAtSent: random.chance(0.93) }
-}
-
-/** A kit code as a person types it: bare, in two halves, or in small letters. */
-export function asWritten(code: string, random: RandomStream): string {
-  const form = random.weighted([0.7, 0.24, 0.06])
-  if (form === 0) return code
-  const halves = `${code.slice(0, 4)}-${code.slice(4)}`
-  return form === 1 ? halves : halves.toLowerCase()
-}
-
-/** A tracking number in the service's own manner. */
-export function waybillOf(service: string, random: RandomStream): string {
-  const digits = String(random.int(1_000_000, 9_999_999))
-  return (
-    { road: `RF${digits}`, ground: `7${digits}${random.int(10, 99)}`, air: `AX-${digits}` }[service] ??
-    `DC${digits}H`
-  )
-}
-
-/** A moment in the programme office's day (14:00 to 19:00 UTC, Monday to Friday), two hours or more after `after`. */
-export function officeMoment(after: number, random: RandomStream): number {
-  let day = Math.floor((after + 2 * HOUR) / DAY)
-  const minutes = random.int(0, 300)
-  const at = () => day * DAY + 14 * HOUR + minutes * MINUTE
-  while (at() < after + 2 * HOUR || [0, 6].includes(weekdayOf(day))) day++
-  return at()
-}
-
-/** `at` (ms UTC) itself if desks are manned then in `zone`, else the next morning on which they are. */
-export function deskMoment(at: number, zone: string, random: RandomStream): number {
-  let day = localDay(at, zone)
-  const isWeekday = () => ![0, 6].includes(weekdayOf(day))
-  if (isWeekday() && at >= atLocalTime(day, 420, zone) && at <= atLocalTime(day, 1050, zone)) return at
-  while (!isWeekday() || atLocalTime(day, 470, zone) < at) day++
-  return atLocalTime(day, 470 + random.int(0, 90), zone)
 }

@@ -13,6 +13,8 @@ interface Want extends Wish {
   standing: OpenStanding
   daysAgo: [least: number, most: number]
   protocol?: string
+  /** The largest share of the clock's time that may be used; 1 is its due. */
+  mostUsed?: number
 }
 
 /** One sample or two of every stage, and those that need someone today. */
@@ -39,7 +41,7 @@ const WANTS: readonly Want[] = [
   { stalledAfter: 'delivered', standing: 'at risk', daysAgo: [7, 9], protocol: 'FOAM' },
   { stalledAfter: 'received', standing: 'at risk', daysAgo: [7, 20] },
   { stalledAfter: 'conditioned', standing: 'at risk', daysAgo: [7, 17] },
-  { stalledAfter: 'sealed', standing: 'lapsed', daysAgo: [1, 4], protocol: 'FELT' },
+  { stalledAfter: 'sealed', standing: 'lapsed', daysAgo: [1, 6], protocol: 'FELT', mostUsed: 4 },
   {
     stalledAfter: 'dispatched',
     standing: 'lapsed',
@@ -49,7 +51,7 @@ const WANTS: readonly Want[] = [
   },
   { stalledAfter: 'received', standing: 'lapsed', daysAgo: [8, 14], protocol: 'FELT' },
   // Gone without a word for more than thirty open days: to be ruled on.
-  { stalledAfter: 'dispatched', standing: 'lapsed', daysAgo: [54, 60], protocol: 'CORK' },
+  { stalledAfter: 'dispatched', standing: 'lapsed', daysAgo: [54, 60], protocol: 'CORK', mostUsed: 9 },
 ]
 
 const TRIES = 20_000
@@ -77,6 +79,9 @@ function attempt(want: Want, setting: Setting, codes: KitCodes, random: RandomSt
   const batch = liveBatch(plan, random, setting, want)
   const [judgement] = batch.judgements
   const isAsWanted =
-    judgement?.isOpen && judgement.standing === want.standing && judgement.furthest === want.stalledAfter
+    judgement?.isOpen &&
+    judgement.standing === want.standing &&
+    judgement.furthest === want.stalledAfter &&
+    judgement.used <= (want.mostUsed ?? (want.standing === 'lapsed' ? 1.3 : 0.97))
   return isAsWanted ? batch : undefined
 }

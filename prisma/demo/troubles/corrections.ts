@@ -1,7 +1,9 @@
 import { DAY, HOUR, MINUTE } from '@/lib/hold/zone'
+import { asWritten } from '../codesOnPaper'
+import { deskMoment } from '../deskTimes'
 import type { DraftEvent } from '../draftEvent'
 import type { RandomStream } from '../randomStream'
-import { asWritten, deskMoment, dockScan } from '../reporting'
+import { dockScan } from '../reporting'
 import { type Around, ownDraft, replaced, restated, type Trouble } from './trouble'
 
 const SLIPS = [

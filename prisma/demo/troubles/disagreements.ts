@@ -1,5 +1,6 @@
 import { MINUTE } from '@/lib/hold/zone'
-import { dockScan, writtenDown } from '../reporting'
+import { writtenDown } from '../deskTimes'
+import { dockScan } from '../reporting'
 import { writtenTime } from '../writtenTime'
 import { ownDraft, replaced, type Trouble } from './trouble'
 

@@ -1,5 +1,5 @@
 import { DAY, HOUR, MINUTE } from '@/lib/hold/zone'
-import { writtenDown } from '../reporting'
+import { writtenDown } from '../deskTimes'
 import { utcText } from '../wallClock'
 import { writtenTime, writtenWallTime } from '../writtenTime'
 import { ownDraft, replaced, restated, type Trouble } from './trouble'

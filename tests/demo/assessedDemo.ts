@@ -1,0 +1,58 @@
+import { samplesOf, withoutRepetitions } from '@/lib/custody/assess'
+import type { ReadEvent } from '@/lib/custody/event'
+import type { Flag } from '@/lib/custody/flags'
+import { placeEvents } from '@/lib/custody/placing'
+import { entriesOf, kitOf, Register } from '@/lib/custody/register'
+import { parseRegister } from '@/lib/custody/registerDocument'
+import type { Sample } from '@/lib/custody/sample'
+import { openStanding } from '@/lib/hold/standing'
+import { readEvents } from '@/lib/intake/readEvents'
+import { demoProgramme } from '@/prisma/demo/demoProgramme'
+import type { RegisterDocument } from '@/prisma/demo/registerDocument'
+import type { WireEvent } from '@/prisma/demo/wireEvent'
+
+/** A demo programme read and judged by the product itself, as its intake and its core see it. */
+export interface AssessedDemo {
+  now: number
+  register: RegisterDocument
+  wire: WireEvent[]
+  events: ReadEvent[]
+  samples: Sample[]
+  open: Sample[]
+  unplaced: ReadEvent[]
+  /** Every sentence of the register's or the intake's refusals. */
+  refusals: string[]
+}
+
+export function assessedDemo(nowText: string, seed = 1): AssessedDemo {
+  const now = Date.parse(nowText)
+  const { register: written, events: wire } = demoProgramme(now, seed)
+  const { document, problems } = parseRegister(JSON.parse(JSON.stringify(written)))
+  if (!document) throw new Error(problems.map(({ pointer, detail }) => `${pointer}: ${detail}`).join('\n'))
+  const register = new Register(entriesOf(document, Number.NEGATIVE_INFINITY))
+  const body = wire.map((event) => JSON.stringify(event)).join('\n')
+  const items = readEvents(body, 'ndjson', (code) => register.zoneOfPlace(code))
+  const refusals = items.flatMap(({ problem }) => (problem ? [JSON.stringify(problem)] : []))
+  const { events, conflicts } = withoutRepetitions(items.flatMap(({ event }) => event ?? []))
+  refusals.push(...conflicts.map(({ key }) => `conflict on ${key}`))
+  const kits = new Map(document.kits.map((content) => [content.code, kitOf(content)]))
+  const samples = samplesOf(events, kits, register, now)
+  const { unplaced } = placeEvents(events, (code) => kits.has(code), now)
+  const open = samples.filter(({ settled }) => settled === null)
+  return { now, register: written, wire, events, samples, open, unplaced: [...unplaced], refusals }
+}
+
+export function standingOf(sample: Sample, now: number): string {
+  return sample.settled ?? openStanding(sample.turns, now)
+}
+
+export function flagged(samples: Sample[], kind: Flag['kind']): Sample[] {
+  return samples.filter(({ flags }) => flags.some((flag) => flag.kind === kind))
+}
+
+/** How many of each text there are. */
+export function tally(texts: string[]): Record<string, number> {
+  const counts: Record<string, number> = {}
+  for (const text of texts) counts[text] = (counts[text] ?? 0) + 1
+  return counts
+}
