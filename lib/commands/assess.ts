@@ -29,7 +29,8 @@ function options() {
         json: { type: 'boolean', default: false },
       },
     })
-    if (!values.register || !values.events || !values.now) throw new Error('--register, --events and --now are needed.')
+    if (!values.register || !values.events || !values.now)
+      throw new Error('--register, --events and --now are needed.')
     const now = readAt(values.now, null, null)
     if (isFault(now)) throw new Error(`--now: ${now.detail} ${now.right}`)
     return { register: values.register, events: values.events, now: now.earliestAt, json: values.json }
@@ -56,7 +57,10 @@ function readRegister(path: string): RegisterDocument {
   const { document, problems } = parseRegister(input)
   if (document) return document
   throw new Unusable(
-    [`${path} is not a register that can be used:`, ...problems.map(({ pointer, detail }) => `  ${pointer || '/'}: ${detail}`)].join('\n'),
+    [
+      `${path} is not a register that can be used:`,
+      ...problems.map(({ pointer, detail }) => `  ${pointer || '/'}: ${detail}`),
+    ].join('\n'),
   )
 }
 
@@ -79,21 +83,37 @@ function main(): number {
   for (const { item, line, problem } of items)
     if (problem)
       for (const { pointer, detail, right } of problem.errors ?? [])
-        console.error(`refused ${line === null ? `item ${item}` : `line ${line}`} ${pointer}: ${detail} ${right}`.replace(' :', ':'))
+        console.error(
+          `refused ${line === null ? `item ${item}` : `line ${line}`} ${pointer}: ${detail} ${right}`.replace(
+            ' :',
+            ':',
+          ),
+        )
   const { events, conflicts } = withoutRepetitions(items.flatMap(({ event }) => event ?? []))
   for (const { key, events: pair } of conflicts)
-    console.error(`conflict: ${key} was reported twice with different content:\n  ${pair.map((event) => JSON.stringify(event)).join('\n  ')}`)
+    console.error(
+      `conflict: ${key} was reported twice with different content:\n  ${pair.map((event) => JSON.stringify(event)).join('\n  ')}`,
+    )
   if (conflicts.length > 0) {
-    console.error(`No table: ${conflicts.map(({ events: pair }) => pair.map(keyOf).join(' and ')).join('; ')} cannot both stand.`)
+    console.error(
+      `No table: ${conflicts.map(({ events: pair }) => pair.map(keyOf).join(' and ')).join('; ')} cannot both stand.`,
+    )
     return 1
   }
   const kits = new Map(document.kits.map((content) => [content.code, kitOf(content)]))
   const iso = (at: number | null) => (at === null ? '' : new Date(at).toISOString())
   const rows = samplesOf(events, kits, register, now)
     .flatMap((sample) => assessmentOf(sample, now))
-    .map((row) => ({ ...row, startedAt: iso(row.startedAt), dueAt: iso(row.dueAt), stoppedAt: iso(row.stoppedAt) }))
+    .map((row) => ({
+      ...row,
+      startedAt: iso(row.startedAt),
+      dueAt: iso(row.dueAt),
+      stoppedAt: iso(row.stoppedAt),
+    }))
   process.stdout.write(
-    json ? rows.map((row) => `${JSON.stringify(row)}\n`).join('') : stringify(rows, { header: true, columns: [...COLUMNS] }),
+    json
+      ? rows.map((row) => `${JSON.stringify(row)}\n`).join('')
+      : stringify(rows, { header: true, columns: [...COLUMNS] }),
   )
   return items.some(({ problem }) => problem) ? 3 : 0
 }

@@ -10,7 +10,8 @@ import { ProgressBar } from './progressBar'
  * Sends a register and files of events to a running server. Exit 0; 1 where the server does not answer or refuses the
  * register; 2 where a file or an option cannot be used; 3 where events were refused.
  */
-const USAGE = 'Usage: npm run load -- register.json events.ndjson|events.csv|events.json ... [--to http://localhost:3000]'
+const USAGE =
+  'Usage: npm run load -- register.json events.ndjson|events.csv|events.json ... [--to http://localhost:3000]'
 const BATCH = 2_000
 const MOST_SHOWN = 20
 
@@ -41,7 +42,9 @@ async function send(url: string, method: string, type: string, body: string): Pr
     return await fetch(url, { method, headers: { 'content-type': type }, body })
   } catch (error) {
     const { cause } = error as { cause?: Error }
-    throw new Unreachable(`No answer from ${url}: ${cause?.message ?? (error as Error).message}. Is the server running (npm start)? --to names another address.`)
+    throw new Unreachable(
+      `No answer from ${url}: ${cause?.message ?? (error as Error).message}. Is the server running (npm start)? --to names another address.`,
+    )
   }
 }
 
@@ -50,7 +53,11 @@ function isRegister(path: string, text: string): boolean {
   if (!path.endsWith('.json')) return false
   try {
     const value: unknown = JSON.parse(text)
-    return value !== null && typeof value === 'object' && ['kits', 'plants', 'laboratories', 'protocols'].some((key) => key in value)
+    return (
+      value !== null &&
+      typeof value === 'object' &&
+      ['kits', 'plants', 'laboratories', 'protocols'].some((key) => key in value)
+    )
   } catch {
     return false
   }
@@ -60,11 +67,15 @@ async function loadRegister(path: string, text: string, to: string): Promise<voi
   const response = await send(`${to}/api/register`, 'PUT', 'application/json', text)
   if (response.ok) {
     const { added, changed, removed, unchanged } = (await response.json()) as Record<string, number>
-    console.log(`${path}: ${added} entries added, ${changed} changed, ${removed} taken out, ${unchanged} as before`)
+    console.log(
+      `${path}: ${added} entries added, ${changed} changed, ${removed} taken out, ${unchanged} as before`,
+    )
     return
   }
   const problem = (await response.json()) as Problem
-  const errors = (problem.errors ?? []).slice(0, MOST_SHOWN).map(({ pointer, detail }) => `\n  ${pointer}: ${detail}`)
+  const errors = (problem.errors ?? [])
+    .slice(0, MOST_SHOWN)
+    .map(({ pointer, detail }) => `\n  ${pointer}: ${detail}`)
   throw new Unreachable(`${path} was refused: ${problem.detail}${errors.join('')}`)
 }
 
@@ -95,7 +106,12 @@ async function loadEvents(path: string, text: string, to: string): Promise<numbe
     if (!answer.items) throw new Unreachable(`${path}: the server refused a part: ${answer.detail}`)
     answer.items.forEach((row, index) => {
       if (row.result === 'refused')
-        refuse(batch[index] as RawItem, (row.problem.errors ?? []).map(({ pointer, detail, right }) => `${pointer} ${detail} ${right}`).join(' '))
+        refuse(
+          batch[index] as RawItem,
+          (row.problem.errors ?? [])
+            .map(({ pointer, detail, right }) => `${pointer} ${detail} ${right}`)
+            .join(' '),
+        )
     })
     total.accepted += answer.accepted
     total.alreadyKnown += answer.alreadyKnown
@@ -103,7 +119,9 @@ async function loadEvents(path: string, text: string, to: string): Promise<numbe
     bar.advance(batch.length)
   }
   bar.end()
-  console.log(`${path}: ${total.accepted} accepted, ${total.alreadyKnown} already known, ${total.unplaced} unplaced, ${total.refused} refused`)
+  console.log(
+    `${path}: ${total.accepted} accepted, ${total.alreadyKnown} already known, ${total.unplaced} unplaced, ${total.refused} refused`,
+  )
   for (const refusal of refusals.slice(0, MOST_SHOWN)) console.error(`  refused ${refusal}`)
   if (refusals.length > MOST_SHOWN) console.error(`  and ${refusals.length - MOST_SHOWN} more`)
   return total.refused

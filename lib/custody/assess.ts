@@ -13,7 +13,10 @@ export interface Conflict {
  * A set of events without its repetitions, and the conflicts in it: for each key, the first content and the first
  * that differs from it.
  */
-export function withoutRepetitions(events: readonly ReadEvent[]): { events: ReadEvent[]; conflicts: Conflict[] } {
+export function withoutRepetitions(events: readonly ReadEvent[]): {
+  events: ReadEvent[]
+  conflicts: Conflict[]
+} {
   const first = new Map<string, { event: ReadEvent; content: string }>()
   const conflicts = new Map<string, Conflict>()
   for (const event of events) {
@@ -21,7 +24,8 @@ export function withoutRepetitions(events: readonly ReadEvent[]): { events: Read
     const content = contentOf(event)
     const known = first.get(key)
     if (!known) first.set(key, { event, content })
-    else if (known.content !== content && !conflicts.has(key)) conflicts.set(key, { key, events: [known.event, event] })
+    else if (known.content !== content && !conflicts.has(key))
+      conflicts.set(key, { key, events: [known.event, event] })
   }
   return { events: [...first.values()].map(({ event }) => event), conflicts: [...conflicts.values()] }
 }

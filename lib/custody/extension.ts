@@ -18,12 +18,24 @@ export function readExtension(
 ): Extension | { field: 'facts'; detail: string; right: string } {
   const { limit, until } = event.facts ?? {}
   if (typeof limit !== 'string' || limit === '')
-    return { field: 'facts', detail: 'An extension names the limit it extends.', right: 'Add facts.limit, the name of the limit.' }
+    return {
+      field: 'facts',
+      detail: 'An extension names the limit it extends.',
+      right: 'Add facts.limit, the name of the limit.',
+    }
   if (typeof until !== 'string')
-    return { field: 'facts', detail: 'An extension says until when.', right: 'Add facts.until, a time or a date.' }
+    return {
+      field: 'facts',
+      detail: 'An extension says until when.',
+      right: 'Add facts.until, a time or a date.',
+    }
   const reading = readAt(until, event.zone, placeZone)
   if (isFault(reading))
-    return { field: 'facts', detail: `facts.until: ${reading.detail}`, right: reading.right.replace('`at`', 'facts.until') }
+    return {
+      field: 'facts',
+      detail: `facts.until: ${reading.detail}`,
+      right: reading.right.replace('`at`', 'facts.until'),
+    }
   const isDate = /^\d{4}-\d{2}-\d{2}$/.test(until)
   return { limit, untilAt: isDate ? reading.latestAt : reading.earliestAt }
 }
@@ -39,7 +51,8 @@ export function extensionsOf(
     const extension = readExtension(event, zoneOfPlace(event.place))
     if ('detail' in extension) continue
     const known = found.get(extension.limit)
-    if (!known || isLater(event, known.event)) found.set(extension.limit, { untilAt: extension.untilAt, event })
+    if (!known || isLater(event, known.event))
+      found.set(extension.limit, { untilAt: extension.untilAt, event })
   }
   return found
 }
@@ -49,4 +62,3 @@ function isLater(a: ReadEvent, b: ReadEvent): boolean {
   if (a.source !== b.source) return a.source > b.source
   return a.id > b.id
 }
-

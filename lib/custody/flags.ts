@@ -49,17 +49,27 @@ function eventFlags({ kit, events, clocks }: Flaggable, register: Register): Fla
     const { event } = placed
     const flag = (kind: Flag['kind'], detail: string) => flags.push({ kind, detail, events: [keyOf(event)] })
     if (placed.isLooping)
-      flag('loop of corrections', 'This event and others correct each other in a loop, so none of them corrects anything.')
+      flag(
+        'loop of corrections',
+        'This event and others correct each other in a loop, so none of them corrects anything.',
+      )
     if (placed.correctedBy.length > 0) continue
-    if (placed.isAhead) flag('ahead of now', `The reported time of "${event.kind}" is still to come; it counts from then on.`)
+    if (placed.isAhead)
+      flag('ahead of now', `The reported time of "${event.kind}" is still to come; it counts from then on.`)
     if (event.latestAt < kit.issuedAt)
       flag('before its kit', `"${event.kind}" is dated before the kit was issued.`)
     if (event.place !== null && event.place !== kit.plant && event.place !== kit.laboratory)
-      flag('another place', `"${event.kind}" was reported at ${event.place}, which is neither the kit's plant nor its laboratory; days are counted at those all the same.`)
+      flag(
+        'another place',
+        `"${event.kind}" was reported at ${event.place}, which is neither the kit's plant nor its laboratory; days are counted at those all the same.`,
+      )
     if (event.kind === 'extended') {
       const extension = readExtension(event, register.zoneOfPlace(event.place))
       if ('limit' in extension && !clocks.some((clock) => clock.limit.name === extension.limit))
-        flag('unknown limit', `The extension names the limit "${extension.limit}", which this sample's protocol does not have.`)
+        flag(
+          'unknown limit',
+          `The extension names the limit "${extension.limit}", which this sample's protocol does not have.`,
+        )
     }
   }
   return flags
@@ -72,26 +82,54 @@ function orderFlags(milestones: History['milestones']): Flag[] {
   reported.forEach((milestone, index) => {
     const reading = milestones.get(milestone)
     if (reading?.isDisputed)
-      flags.push({ kind: 'reports disagree', detail: `Reports of "${milestone}" disagree on when it was; the clocks take the reading that is least in the sample's favour.`, events: keys(milestone) })
+      flags.push({
+        kind: 'reports disagree',
+        detail: `Reports of "${milestone}" disagree on when it was; the clocks take the reading that is least in the sample's favour.`,
+        events: keys(milestone),
+      })
     const before = reported[index - 1]
-    if (before && reading && reading.latestAt < (milestones.get(before)?.earliestAt ?? Number.NEGATIVE_INFINITY))
-      flags.push({ kind: 'out of order', detail: `"${milestone}" is dated before "${before}".`, events: [...keys(before), ...keys(milestone)] })
+    if (
+      before &&
+      reading &&
+      reading.latestAt < (milestones.get(before)?.earliestAt ?? Number.NEGATIVE_INFINITY)
+    )
+      flags.push({
+        kind: 'out of order',
+        detail: `"${milestone}" is dated before "${before}".`,
+        events: [...keys(before), ...keys(milestone)],
+      })
   })
   return flags
 }
 
 function productFlags({ kit, product, events }: Flaggable, register: Register): Flag[] {
-  const naming = events.filter((one) => isCounted(one) && (one.event.kind === 'collected' || one.event.kind === 'produced'))
+  const naming = events.filter(
+    (one) => isCounted(one) && (one.event.kind === 'collected' || one.event.kind === 'produced'),
+  )
   const flags: Flag[] = []
   for (const { event } of naming) {
     if (event.product !== null && product !== null && event.product !== product)
-      flags.push({ kind: 'product differs', detail: `"${event.kind}" names the product ${event.product}; the sample is taken to be of ${product}${kit.product === null ? '' : ', as its kit says'}.`, events: [keyOf(event)] })
+      flags.push({
+        kind: 'product differs',
+        detail: `"${event.kind}" names the product ${event.product}; the sample is taken to be of ${product}${kit.product === null ? '' : ', as its kit says'}.`,
+        events: [keyOf(event)],
+      })
   }
-  const lots = new Map(naming.filter(({ event }) => event.lot !== null).map(({ event }) => [event.lot, keyOf(event)]))
+  const lots = new Map(
+    naming.filter(({ event }) => event.lot !== null).map(({ event }) => [event.lot, keyOf(event)]),
+  )
   if (lots.size > 1)
-    flags.push({ kind: 'product differs', detail: `Its events name different lots: ${[...lots.keys()].sort().join(', ')}.`, events: [...lots.values()].sort() })
+    flags.push({
+      kind: 'product differs',
+      detail: `Its events name different lots: ${[...lots.keys()].sort().join(', ')}.`,
+      events: [...lots.values()].sort(),
+    })
   if (product !== null && !register.products.has(product))
-    flags.push({ kind: 'product unknown', detail: `The register has no product ${product}, so no hold limit is known.`, events: naming.map(({ event }) => keyOf(event)) })
+    flags.push({
+      kind: 'product unknown',
+      detail: `The register has no product ${product}, so no hold limit is known.`,
+      events: naming.map(({ event }) => keyOf(event)),
+    })
   return flags
 }
 

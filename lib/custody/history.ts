@@ -1,5 +1,5 @@
 import { isMilestone, MILESTONES, type Milestone } from '@/lib/hold/milestone'
-import { isEnding, keyOf, type Ending, type ReadEvent } from './event'
+import { type Ending, isEnding, keyOf, type ReadEvent } from './event'
 import { isCounted, type PlacedEvent } from './placing'
 import type { Reading } from './reading'
 
@@ -37,7 +37,10 @@ export function historyOf(placed: readonly PlacedEvent[]): History {
     }
   }
   for (const reading of milestones.values()) settleReading(reading)
-  const naming = [...(milestones.get('collected')?.events ?? []), ...(milestones.get('produced')?.events ?? [])]
+  const naming = [
+    ...(milestones.get('collected')?.events ?? []),
+    ...(milestones.get('produced')?.events ?? []),
+  ]
   return {
     milestones,
     ending,

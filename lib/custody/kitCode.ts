@@ -14,7 +14,9 @@ export const KIT_CODE_LENGTH = 8
 
 /** Codes and waybills are compared without case, blanks and hyphens; this is the form they are compared in. */
 export function canonical(text: string): string {
-  return text.replace(/[\s\u00ad\u2010-\u2015\u2212-]+/gu, '').replace(/[a-z]/g, (letter) => letter.toUpperCase())
+  return text
+    .replace(/[\s\u00ad\u2010-\u2015\u2212-]+/gu, '')
+    .replace(/[a-z]/g, (letter) => letter.toUpperCase())
 }
 
 /** How a canonical code is written for people: two groups of four. */
@@ -29,14 +31,14 @@ export function displayCode(code: string): string {
 export function checkCharacter(text: string): string {
   let product = M
   for (const character of text) {
-    let sum = (product + valueOf(character)) % M
+    let sum = (product + positionOf(character)) % M
     if (sum === 0) sum = M
     product = (sum * 2) % (M + 1)
   }
   return ALPHABET[(M + 1 - product) % M] as string
 }
 
-function valueOf(character: string): number {
+function positionOf(character: string): number {
   const value = ALPHABET.indexOf(character)
   if (value < 0) throw new RangeError(`"${character}" is not one of 0-9 A-Z`)
   return value
@@ -88,7 +90,8 @@ export function slipsOf(code: string): string[] {
   const found = new Set<string>()
   for (let index = 0; index < code.length; index += 1) {
     for (const character of ALPHABET) found.add(code.slice(0, index) + character + code.slice(index + 1))
-    const swapped = code.slice(0, index) + code.slice(index + 1, index + 2) + code[index] + code.slice(index + 2)
+    const swapped =
+      code.slice(0, index) + code.slice(index + 1, index + 2) + code[index] + code.slice(index + 2)
     found.add(swapped)
   }
   found.delete(code)

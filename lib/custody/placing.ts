@@ -33,14 +33,19 @@ export interface Placing {
  * consignment counts for every sample of which a counted dispatch names the same service and waybill, no more than
  * 60 days away.
  */
-export function placeEvents(events: readonly ReadEvent[], isKnown: (code: string) => boolean, now: number): Placing {
+export function placeEvents(
+  events: readonly ReadEvent[],
+  isKnown: (code: string) => boolean,
+  now: number,
+): Placing {
   const corrections = judgeCorrections(events)
   const bySample = new Map<string, PlacedEvent[]>()
   const unplaced: ReadEvent[] = []
   const consignments: ReadEvent[] = []
   for (const event of events) {
     if (event.sample === null) consignments.push(event)
-    else if (isKnown(event.sample)) addTo(bySample, event.sample, placedOn(event, event.sample, corrections, now))
+    else if (isKnown(event.sample))
+      addTo(bySample, event.sample, placedOn(event, event.sample, corrections, now))
     else if (corrections.correctorsOf(event, event.sample).length === 0) unplaced.push(event)
   }
   const travelling = consignments.length > 0 ? dispatchesOf(bySample) : new Map<string, Dispatch[]>()

@@ -1,4 +1,13 @@
-import { firstInstantOf, instantsOf, isZone, lastInstantOf, MINUTE, offsetAt, parseDay, SECOND } from '@/lib/hold/zone'
+import {
+  firstInstantOf,
+  instantsOf,
+  isZone,
+  lastInstantOf,
+  MINUTE,
+  offsetAt,
+  parseDay,
+  SECOND,
+} from '@/lib/hold/zone'
 
 /** What a reported time can mean: the earliest and the latest instant, ms UTC. One instant: both the same. */
 export interface Reading {
@@ -13,10 +22,10 @@ export interface ReadingFault {
   right: string
 }
 
-const AT =
-  /^(\d{4}-\d{2}-\d{2})(?:[Tt ](\d{2}):(\d{2})(?::(\d{2})(?:\.(\d+))?)?([Zz]|[+-]\d{2}:\d{2})?)?$/
+const AT = /^(\d{4}-\d{2}-\d{2})(?:[Tt ](\d{2}):(\d{2})(?::(\d{2})(?:\.(\d+))?)?([Zz]|[+-]\d{2}:\d{2})?)?$/
 
-const FORMS = 'Write an RFC 3339 time such as 2026-10-30T16:10:00+01:00, the same without its offset, or a date.'
+const FORMS =
+  'Write an RFC 3339 time such as 2026-10-30T16:10:00+01:00, the same without its offset, or a date.'
 
 /**
  * Reads `at`: an instant, a local time (in `zone`, else in `placeZone`), or a local date alone.
@@ -27,7 +36,11 @@ const FORMS = 'Write an RFC 3339 time such as 2026-10-30T16:10:00+01:00, the sam
  */
 export function readAt(at: string, zone: string | null, placeZone: string | null): Reading | ReadingFault {
   if (zone !== null && !isZone(zone))
-    return { field: 'zone', detail: `"${zone}" is not a zone of the IANA tz database.`, right: 'Write a name like Europe/Lisbon.' }
+    return {
+      field: 'zone',
+      detail: `"${zone}" is not a zone of the IANA tz database.`,
+      right: 'Write a name like Europe/Lisbon.',
+    }
   const match = AT.exec(at)
   const day = match && parseDay(match[1] as string)
   if (!match || day === undefined || day === null)
@@ -40,8 +53,13 @@ export function readAt(at: string, zone: string | null, placeZone: string | null
   }
   const [hour, minute, second] = [Number(match[2]), Number(match[3]), Number(match[4] ?? 0)]
   if (hour > 23 || minute > 59 || second > 60)
-    return { field: 'at', detail: `"${at}" names an hour, minute or second that no clock shows.`, right: FORMS }
-  const millisecond = second === 60 ? 59_999 : second * SECOND + Number((match[5] ?? '').padEnd(3, '0').slice(0, 3))
+    return {
+      field: 'at',
+      detail: `"${at}" names an hour, minute or second that no clock shows.`,
+      right: FORMS,
+    }
+  const millisecond =
+    second === 60 ? 59_999 : second * SECOND + Number((match[5] ?? '').padEnd(3, '0').slice(0, 3))
   const local = day * 86_400_000 + (hour * 60 + minute) * MINUTE + millisecond
   if (match[6] !== undefined) return readOffset(at, local, match[6], zone)
   if (localZone === null) return withoutZone(at)
@@ -59,7 +77,8 @@ function withoutZone(at: string): ReadingFault {
 
 function readOffset(at: string, local: number, offset: string, zone: string | null): Reading | ReadingFault {
   const claims = !/^(z|-00:00)$/i.test(offset)
-  const [hours, minutes] = claims || offset.length > 1 ? [Number(offset.slice(1, 3)), Number(offset.slice(4))] : [0, 0]
+  const [hours, minutes] =
+    claims || offset.length > 1 ? [Number(offset.slice(1, 3)), Number(offset.slice(4))] : [0, 0]
   if (hours > 23 || minutes > 59)
     return { field: 'at', detail: `"${offset}" in "${at}" is not an offset from UTC.`, right: FORMS }
   const offsetMs = (offset.startsWith('-') ? -1 : 1) * (hours * 60 + minutes) * MINUTE

@@ -2,7 +2,7 @@ import { type Calendar, calendarOf } from '@/lib/hold/calendar'
 import type { Limit } from '@/lib/hold/limit'
 import { DEFAULT_THRESHOLDS, type Thresholds } from '@/lib/hold/standing'
 import { parseDay } from '@/lib/hold/zone'
-import { readAt, type Reading } from './reading'
+import { type Reading, readAt } from './reading'
 import {
   type KitContent,
   type LaboratoryContent,
@@ -69,7 +69,8 @@ export class Register {
       this.#versions.set(key, versions)
       this.#setNewest(entry)
     }
-    for (const versions of this.#versions.values()) versions.sort((a, b) => a.holdsFromAt - b.holdsFromAt || 0)
+    for (const versions of this.#versions.values())
+      versions.sort((a, b) => a.holdsFromAt - b.holdsFromAt || 0)
   }
 
   #setNewest(entry: RegisterEntry): void {
@@ -109,11 +110,13 @@ export class Register {
     const products = this.#versionsOf('product', product)
     const turns = new Set(products.map((version) => version.holdsFromAt))
     for (const version of products)
-      for (const protocol of this.#versionsOf('protocol', version.content.protocol)) turns.add(protocol.holdsFromAt)
+      for (const protocol of this.#versionsOf('protocol', version.content.protocol))
+        turns.add(protocol.holdsFromAt)
     const found: LimitsInForce[] = []
     for (const holdsFromAt of [...turns].sort((a, b) => a - b)) {
       const code = inForce(products, holdsFromAt)?.content.protocol
-      const protocol = code === undefined ? undefined : inForce(this.#versionsOf('protocol', code), holdsFromAt)
+      const protocol =
+        code === undefined ? undefined : inForce(this.#versionsOf('protocol', code), holdsFromAt)
       if (protocol)
         found.push({ holdsFromAt, protocol: protocol.content.code, limits: protocol.content.limits })
     }

@@ -52,7 +52,9 @@ const kit = z.looseObject({
   plant: code,
   laboratory: code,
   service: code.optional(),
-  issuedAt: z.string().refine(isInstant, { error: 'Write an instant with its offset, as 2026-02-20T12:00:00Z.' }),
+  issuedAt: z
+    .string()
+    .refine(isInstant, { error: 'Write an instant with its offset, as 2026-02-20T12:00:00Z.' }),
   purpose: z.enum(PURPOSES).optional(),
   replaces: z.string().transform(canonical).optional(),
 })
@@ -116,10 +118,14 @@ function crossProblems(document: RegisterDocument): RegisterProblem[] {
   const problem = (detail: string, ...path: (string | number)[]) =>
     problems.push({ pointer: pointerTo(...path), detail })
   const places = new Map<string, string>()
-  const unique = (list: 'laboratories' | 'plants' | 'services' | 'protocols' | 'products' | 'kits', seen: Map<string, string>) =>
+  const unique = (
+    list: 'laboratories' | 'plants' | 'services' | 'protocols' | 'products' | 'kits',
+    seen: Map<string, string>,
+  ) =>
     document[list].forEach((entry, index) => {
       const first = seen.get(entry.code)
-      if (first !== undefined) problem(`The code "${entry.code}" is used twice; ${first} has it already.`, list, index, 'code')
+      if (first !== undefined)
+        problem(`The code "${entry.code}" is used twice; ${first} has it already.`, list, index, 'code')
       else seen.set(entry.code, pointerTo(list, index))
     })
   const services = new Map<string, string>()
@@ -140,7 +146,12 @@ function crossProblems(document: RegisterDocument): RegisterProblem[] {
   document.laboratories.forEach((entry, index) => {
     const days = Object.entries(entry.receiving)
     if (!days.some(([, spans]) => spans.length > 0))
-      problem('A laboratory opens on at least one weekday; give it receiving hours.', 'laboratories', index, 'receiving')
+      problem(
+        'A laboratory opens on at least one weekday; give it receiving hours.',
+        'laboratories',
+        index,
+        'receiving',
+      )
     for (const [day, spans] of days)
       for (const detail of hoursFaults(spans)) problem(detail, 'laboratories', index, 'receiving', day)
   })
@@ -148,7 +159,14 @@ function crossProblems(document: RegisterDocument): RegisterProblem[] {
     const names = new Set<string>()
     entry.limits.forEach((one, position) => {
       if (names.has(one.name))
-        problem(`Two limits of this protocol are called "${one.name}".`, 'protocols', index, 'limits', position, 'name')
+        problem(
+          `Two limits of this protocol are called "${one.name}".`,
+          'protocols',
+          index,
+          'limits',
+          position,
+          'name',
+        )
       names.add(one.name)
       for (const { field, detail } of limitFaults(one))
         problem(detail, 'protocols', index, 'limits', position, field)
@@ -157,7 +175,8 @@ function crossProblems(document: RegisterDocument): RegisterProblem[] {
       problem('"tight" comes before "atRisk"; it cannot be the larger share.', 'protocols', index, 'tight')
   })
   document.products.forEach((entry, index) => {
-    if (!plants.has(entry.plant)) problem(`No plant has the code "${entry.plant}".`, 'products', index, 'plant')
+    if (!plants.has(entry.plant))
+      problem(`No plant has the code "${entry.plant}".`, 'products', index, 'plant')
     if (!protocols.has(entry.protocol))
       problem(`No protocol has the code "${entry.protocol}".`, 'products', index, 'protocol')
   })
@@ -165,14 +184,18 @@ function crossProblems(document: RegisterDocument): RegisterProblem[] {
     const at = (field: string, detail: string) => problem(detail, 'kits', index, field)
     if (!isKitCode(entry.code)) at('code', kitCodeFault(entry.code))
     if (!plants.has(entry.plant)) at('plant', `No plant has the code "${entry.plant}".`)
-    if (!laboratories.has(entry.laboratory)) at('laboratory', `No laboratory has the code "${entry.laboratory}".`)
+    if (!laboratories.has(entry.laboratory))
+      at('laboratory', `No laboratory has the code "${entry.laboratory}".`)
     if (entry.service !== undefined && !services.has(entry.service))
       at('service', `No service has the code "${entry.service}".`)
     if (entry.product !== undefined) {
       const owner = plantOfProduct.get(entry.product)
       if (owner === undefined) at('product', `No product has the code "${entry.product}".`)
       else if (owner !== entry.plant)
-        at('product', `Product "${entry.product}" is made by plant "${owner}", and the kit is for "${entry.plant}".`)
+        at(
+          'product',
+          `Product "${entry.product}" is made by plant "${owner}", and the kit is for "${entry.plant}".`,
+        )
     }
     if (entry.replaces !== undefined && !kits.has(entry.replaces))
       at('replaces', `No kit has the code "${entry.replaces}".`)
@@ -192,7 +215,10 @@ function hoursFaults(spans: readonly string[]): string[] {
   const minutes = (text: string) => Number(text.slice(0, 2)) * 60 + Number(text.slice(3, 5))
   const read = spans.map((text) => ({ text, from: minutes(text), to: minutes(text.slice(6)) }))
   const faults = read
-    .filter(({ text, from, to }) => from >= to || to > 24 * 60 || Number(text.slice(3, 5)) > 59 || Number(text.slice(9)) > 59)
+    .filter(
+      ({ text, from, to }) =>
+        from >= to || to > 24 * 60 || Number(text.slice(3, 5)) > 59 || Number(text.slice(9)) > 59,
+    )
     .map(({ text }) => `"${text}" is not a span of one day; write hours as 08:00-16:30.`)
   const ordered = [...read].sort((a, b) => a.from - b.from)
   ordered.forEach((span, index) => {

@@ -1,7 +1,7 @@
 import { type Clock, clockOf, stateAt } from '@/lib/hold/clock'
 import type { Limit } from '@/lib/hold/limit'
 import { MILESTONE_ORDER, MILESTONES, type Milestone } from '@/lib/hold/milestone'
-import { settledStanding, type SettledStanding, type Turns, turnsOf } from '@/lib/hold/standing'
+import { type SettledStanding, settledStanding, type Turns, turnsOf } from '@/lib/hold/standing'
 import { extensionsOf } from './extension'
 import { type Flag, flagsOf } from './flags'
 import { type History, historyOf } from './history'
@@ -102,7 +102,8 @@ function limitsJudging(history: History, versions: readonly LimitsInForce[], now
   if (versions.length === 1) return byName(versions[0]?.limits ?? [])
   const names = new Set(versions.flatMap((version) => version.limits.map((limit) => limit.name)))
   const judging = [...names].map((name) => {
-    const limitIn = (version: LimitsInForce | undefined) => version?.limits.find((limit) => limit.name === name)
+    const limitIn = (version: LimitsInForce | undefined) =>
+      version?.limits.find((limit) => limit.name === name)
     const started = versions.findLast((version, index) => {
       const from = (limitIn(version) ?? limitIn(versions.find(limitIn)))?.from
       const startedAt = from === undefined ? undefined : history.milestones.get(from)?.earliestAt
@@ -129,7 +130,11 @@ function byPlacedTime(a: PlacedEvent, b: PlacedEvent): number {
 }
 
 /** The first time ahead of `now` at which an event, or a version of the limits, begins to count. */
-function nextTurn(placed: readonly PlacedEvent[], versions: readonly LimitsInForce[], now: number): number | null {
+function nextTurn(
+  placed: readonly PlacedEvent[],
+  versions: readonly LimitsInForce[],
+  now: number,
+): number | null {
   const ahead = [
     ...placed.filter((one) => one.isAhead && one.correctedBy.length === 0).map((one) => one.event.earliestAt),
     ...versions.map((version) => version.holdsFromAt).filter((at) => at > now),

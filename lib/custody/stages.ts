@@ -37,7 +37,15 @@ export function stageDurations(
       .filter((duration) => duration >= 0)
       .sort((a, b) => a - b)
     if (hours.length === 0) return []
-    return [{ from, to, medianHours: quantile(hours, 0.5), ninetiethHours: quantile(hours, 0.9), count: hours.length }]
+    return [
+      {
+        from,
+        to,
+        medianHours: quantile(hours, 0.5),
+        ninetiethHours: quantile(hours, 0.9),
+        count: hours.length,
+      },
+    ]
   })
 }
 

@@ -36,7 +36,7 @@ export function calendarOf(zone: string, versions: readonly OpeningDays[]): Cale
     zone,
     isOpen(day) {
       const span = spans.length === 1 ? spans[0] : spanOf(day)
-      return span !== undefined && span.weekdays.has(weekdayOf(day)) && !span.closed.has(day)
+      return span?.weekdays.has(weekdayOf(day)) === true && !span.closed.has(day)
     },
   }
 }

@@ -40,9 +40,15 @@ export function limitFaults(limit: Limit): LimitFault[] {
   if (!Number.isInteger(limit.amount) || limit.amount < 0 || limit.amount > LARGEST_AMOUNT)
     fault('amount', `The amount is a whole number from 0 to 10,000, not ${limit.amount}.`)
   if (limit.unit === 'days' && !limit.counting)
-    fault('counting', 'A limit in days says how they are counted: "elapsed" (to the instant) or "calendar" (to the end of the local day).')
+    fault(
+      'counting',
+      'A limit in days says how they are counted: "elapsed" (to the instant) or "calendar" (to the end of the local day).',
+    )
   if (limit.unit !== 'days' && limit.counting)
-    fault('counting', `Only a limit in days says how they are counted; leave "counting" out of one in ${limit.unit}.`)
+    fault(
+      'counting',
+      `Only a limit in days says how they are counted; leave "counting" out of one in ${limit.unit}.`,
+    )
   const takesZone = limit.unit === 'months' || (limit.unit === 'days' && limit.counting === 'calendar')
   if (limit.zone && !takesZone)
     fault('zone', 'Only calendar days and months are counted in a zone of choice; leave "zone" out here.')

@@ -36,7 +36,8 @@ const zones = new Map<string, ZoneCache>()
 function zoneCache(zone: string): ZoneCache {
   let cache = zones.get(zone)
   if (!cache) {
-    if (!isZone(zone)) throw new RangeError(`"${zone}" is not an IANA zone name; write one like Europe/Lisbon`)
+    if (!isZone(zone))
+      throw new RangeError(`"${zone}" is not an IANA zone name; write one like Europe/Lisbon`)
     cache = { name: zone, blocks: new Map(), lastKey: Number.NaN, last: new Int32Array(0) }
     zones.set(zone, cache)
   }
@@ -45,7 +46,9 @@ function zoneCache(zone: string): ZoneCache {
 
 /** Whether `zone` names a zone of the IANA tz database that this runtime knows. */
 export function isZone(zone: string): boolean {
-  return /^[A-Za-z][A-Za-z0-9_+-]*(\/[A-Za-z0-9_+-]+)*$/.test(zone) && !Number.isNaN(tzOffset(zone, new Date(0)))
+  return (
+    /^[A-Za-z][A-Za-z0-9_+-]*(\/[A-Za-z0-9_+-]+)*$/.test(zone) && !Number.isNaN(tzOffset(zone, new Date(0)))
+  )
 }
 
 function askOffset(zone: string, instant: number): number {

@@ -1,6 +1,6 @@
 import { type CustodyEvent, keyOf } from '@/lib/custody/event'
-import type { IntakeItem } from './readEvents'
 import { type Problem, problem } from './problem'
+import type { IntakeItem } from './readEvents'
 
 /** What became of one item of a body. */
 export type AnswerRow = { item: number; line?: number } & (
@@ -19,7 +19,10 @@ export interface Answer {
 
 /** The answer to items that were read, and to those of them that were events, offered for acceptance. */
 export function answerTo(
-  results: readonly { item: IntakeItem; acceptance: 'accepted' | 'already known' | 'unplaced' | 'conflict' | null }[],
+  results: readonly {
+    item: IntakeItem
+    acceptance: 'accepted' | 'already known' | 'unplaced' | 'conflict' | null
+  }[],
 ): Answer {
   const answer: Answer = { accepted: 0, alreadyKnown: 0, unplaced: 0, refused: 0, items: [] }
   for (const { item, acceptance } of results) {

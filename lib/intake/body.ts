@@ -20,7 +20,12 @@ export function formatOf(contentType: string | null): BodyFormat | undefined {
   const type = (contentType ?? '').split(';')[0]?.trim().toLowerCase()
   if (type === 'application/json') return 'json'
   if (type === 'text/csv') return 'csv'
-  return ['application/x-ndjson', 'application/ndjson', 'application/jsonl', 'application/x-jsonlines'].includes(type ?? '')
+  return [
+    'application/x-ndjson',
+    'application/ndjson',
+    'application/jsonl',
+    'application/x-jsonlines',
+  ].includes(type ?? '')
     ? 'ndjson'
     : undefined
 }
@@ -68,7 +73,10 @@ function csvItems(body: string): RawItem[] {
     raw: false,
     on_skip: (error) => {
       const line = (error as { lines?: number } | undefined)?.lines ?? 0
-      add(line, null, { detail: `The row cannot be read: ${error?.message}.`, right: 'Quote cells as RFC 4180 has it.' })
+      add(line, null, {
+        detail: `The row cannot be read: ${error?.message}.`,
+        right: 'Quote cells as RFC 4180 has it.',
+      })
     },
   }) as unknown as { record: string[]; info: { lines: number } }[]
   for (const { record, info } of records) {
@@ -78,10 +86,15 @@ function csvItems(body: string): RawItem[] {
     }
     const cells = header.map((name, index) => [name, record[index] ?? ''] as const)
     if (record.length !== header.length)
-      add(info.lines, null, { detail: `The row has ${record.length} cells and the header ${header.length}.`, right: 'Give each column a cell, if an empty one.' })
+      add(info.lines, null, {
+        detail: `The row has ${record.length} cells and the header ${header.length}.`,
+        right: 'Give each column a cell, if an empty one.',
+      })
     else addRow(info.lines, cells, add)
   }
-  return items.sort((a, b) => (a.line ?? 0) - (b.line ?? 0)).map((one, index) => ({ ...one, item: index + 1 }))
+  return items
+    .sort((a, b) => (a.line ?? 0) - (b.line ?? 0))
+    .map((one, index) => ({ ...one, item: index + 1 }))
 }
 
 function headerOf(record: string[]): string[] {
@@ -89,7 +102,9 @@ function headerOf(record: string[]): string[] {
   const twice = header.find((name, index) => header.indexOf(name) !== index)
   if (twice !== undefined) throw new SyntaxError(`The header names the column "${twice}" twice.`)
   if (!header.some((name) => WIRE_FIELDS.includes(name)))
-    throw new SyntaxError(`The first row is not a header. Begin with one that has some of: ${WIRE_FIELDS.join(', ')}.`)
+    throw new SyntaxError(
+      `The first row is not a header. Begin with one that has some of: ${WIRE_FIELDS.join(', ')}.`,
+    )
   return header
 }
 
@@ -103,7 +118,10 @@ function addRow(
     try {
       item.facts = JSON.parse(item.facts)
     } catch {
-      add(line, null, { detail: 'The cell `facts` is not JSON.', right: 'Write a JSON object such as {"seal intact": true}.' })
+      add(line, null, {
+        detail: 'The cell `facts` is not JSON.',
+        right: 'Write a JSON object such as {"seal intact": true}.',
+      })
       return
     }
   }

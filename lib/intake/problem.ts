@@ -18,6 +18,12 @@ export interface Problem {
 export const PROBLEM_CONTENT_TYPE = 'application/problem+json'
 
 /** Makes a problem report. `slug` names its type and stays the same for good. */
-export function problem(slug: string, status: number, title: string, detail: string, more: object = {}): Problem {
+export function problem(
+  slug: string,
+  status: number,
+  title: string,
+  detail: string,
+  more: object = {},
+): Problem {
   return { type: `urn:holdfast:problem:${slug}`, title, status, detail, ...more }
 }

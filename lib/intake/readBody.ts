@@ -14,13 +14,23 @@ export async function readBody(request: Request): Promise<string | Problem> {
     size += value.byteLength
     if (size > LARGEST_BODY) {
       await reader.cancel()
-      return problem('body-too-large', 413, 'Body too large', `The most is ${LARGEST_BODY / 1024 / 1024} MiB; send it in parts. Nothing of it was kept.`)
+      return problem(
+        'body-too-large',
+        413,
+        'Body too large',
+        `The most is ${LARGEST_BODY / 1024 / 1024} MiB; send it in parts. Nothing of it was kept.`,
+      )
     }
     chunks.push(value)
   }
   try {
     return new TextDecoder('utf-8', { fatal: true }).decode(Buffer.concat(chunks))
   } catch {
-    return problem('not-utf-8', 400, 'Body is not UTF-8', 'Save the file as UTF-8 and send it again. Nothing of it was kept.')
+    return problem(
+      'not-utf-8',
+      400,
+      'Body is not UTF-8',
+      'Save the file as UTF-8 and send it again. Nothing of it was kept.',
+    )
   }
 }

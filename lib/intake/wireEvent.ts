@@ -41,7 +41,15 @@ export function readWireEvent(
   zoneOfPlace: (code: string | null) => string | null,
 ): { event: ReadEvent } | { faults: FieldFault[] } {
   if (raw === null || typeof raw !== 'object' || Array.isArray(raw))
-    return { faults: [{ pointer: '', detail: 'An event is a JSON object.', right: 'Send {"source": ..., "id": ..., "kind": ..., "at": ...}.' }] }
+    return {
+      faults: [
+        {
+          pointer: '',
+          detail: 'An event is a JSON object.',
+          right: 'Send {"source": ..., "id": ..., "kind": ..., "at": ...}.',
+        },
+      ],
+    }
   const faults: FieldFault[] = []
   const item = raw as Record<string, unknown>
   const texts = readTexts(item, faults)
@@ -65,15 +73,24 @@ export function readWireEvent(
   checkNames(event, texts, faults)
   if (texts.kind !== null && isEventKind(texts.kind)) event.kind = texts.kind
   else if (!hasFault(faults, 'kind'))
-    faults.push({ pointer: '/kind', detail: texts.kind === null ? 'The event has no kind.' : `"${texts.kind}" is not a kind of event.`, right: `Write one of: ${EVENT_KINDS.join(', ')}.` })
+    faults.push({
+      pointer: '/kind',
+      detail: texts.kind === null ? 'The event has no kind.' : `"${texts.kind}" is not a kind of event.`,
+      right: `Write one of: ${EVENT_KINDS.join(', ')}.`,
+    })
   const placeZone = zoneOfPlace(event.place)
   const reading = texts.at === null ? null : addReadingFault(readAt(event.at, event.zone, placeZone), faults)
   if (texts.at === null && !hasFault(faults, 'at'))
-    faults.push({ pointer: '/at', detail: 'The event does not say when it happened.', right: 'Add `at`: an RFC 3339 time, the same without an offset, or a date.' })
-  if (texts.reportedAt !== null) event.reportedAt = readReportedAt(texts.reportedAt, event.zone, placeZone, faults)
+    faults.push({
+      pointer: '/at',
+      detail: 'The event does not say when it happened.',
+      right: 'Add `at`: an RFC 3339 time, the same without an offset, or a date.',
+    })
+  if (texts.reportedAt !== null)
+    event.reportedAt = readReportedAt(texts.reportedAt, event.zone, placeZone, faults)
   checkKindFacts(event, placeZone, faults)
   if (faults.length > 0 || reading === null) return { faults }
-  return { event: { ...event, ...reading } }
+  return { event: Object.assign(event, reading) }
 }
 
 function hasFault(faults: readonly FieldFault[], field: string): boolean {
@@ -94,11 +111,23 @@ function readTexts(item: Record<string, unknown>, faults: FieldFault[]): Texts {
     if (value === null || value === undefined || value === '') continue
     const text = Number.isSafeInteger(value) ? String(value) : value
     if (typeof text !== 'string') {
-      faults.push({ pointer: `/${field}`, detail: `\`${field}\` is text, not ${describe(value)}.`, right: 'Put it in quotes.' })
+      faults.push({
+        pointer: `/${field}`,
+        detail: `\`${field}\` is text, not ${describe(value)}.`,
+        right: 'Put it in quotes.',
+      })
       continue
     }
-    const fault = text.length > LONGEST[field] ? `\`${field}\` has ${text.length} characters; the most is ${LONGEST[field]}.` : textFault(text)
-    if (fault) faults.push({ pointer: `/${field}`, detail: fault, right: 'Send it shorter, or without that character.' })
+    const fault =
+      text.length > LONGEST[field]
+        ? `\`${field}\` has ${text.length} characters; the most is ${LONGEST[field]}.`
+        : textFault(text)
+    if (fault)
+      faults.push({
+        pointer: `/${field}`,
+        detail: fault,
+        right: 'Send it shorter, or without that character.',
+      })
     else texts[field] = text
   }
   return texts
@@ -114,13 +143,21 @@ function readFacts(item: Record<string, unknown>, faults: FieldFault[]): Record<
   const given = Object.hasOwn(item, 'facts') ? item.facts : null
   const isGiven = given !== null && given !== undefined && given !== ''
   if (isGiven && (typeof given !== 'object' || Array.isArray(given))) {
-    faults.push({ pointer: '/facts', detail: `\`facts\` is a JSON object, not ${describe(given)}.`, right: 'Send {"seal intact": true} or the like.' })
+    faults.push({
+      pointer: '/facts',
+      detail: `\`facts\` is a JSON object, not ${describe(given)}.`,
+      right: 'Send {"seal intact": true} or the like.',
+    })
     return null
   }
   const own = isGiven ? Object.entries(given) : []
-  const others = Object.entries(item).filter(([key, value]) => !WIRE_FIELDS.includes(key) && value !== undefined && value !== '')
+  const others = Object.entries(item).filter(
+    ([key, value]) => !WIRE_FIELDS.includes(key) && value !== undefined && value !== '',
+  )
   if (own.length + others.length === 0) return null
-  const twice = others.find(([key, value]) => own.some(([name, fact]) => name === key && JSON.stringify(fact) !== JSON.stringify(value)))
+  const twice = others.find(([key, value]) =>
+    own.some(([name, fact]) => name === key && JSON.stringify(fact) !== JSON.stringify(value)),
+  )
   const facts = Object.fromEntries([...others, ...own])
   const size = JSON.stringify(facts).length
   const detail = twice
@@ -136,32 +173,75 @@ function checkNames(event: CustodyEvent, texts: Texts, faults: FieldFault[]): vo
   const fault = (field: string, detail: string, right: string) => {
     if (!hasFault(faults, field)) faults.push({ pointer: `/${field}`, detail, right })
   }
-  if (texts.source === null) fault('source', 'The event does not say who reports it.', 'Add `source`, the name of a system or a desk.')
-  else if (texts.source.includes('/')) fault('source', `The source "${texts.source}" has a slash.`, 'Write it without a slash; `corrects` is split at the first one.')
-  if (texts.id === null) fault('id', 'The event has no id.', 'Add `id`, unique within its source; the same one when the event is sent again.')
-  if (event.sample !== null && !isKitCode(event.sample)) fault('sample', kitCodeFault(event.sample), 'Send the code as the label has it.')
+  if (texts.source === null)
+    fault('source', 'The event does not say who reports it.', 'Add `source`, the name of a system or a desk.')
+  else if (texts.source.includes('/'))
+    fault(
+      'source',
+      `The source "${texts.source}" has a slash.`,
+      'Write it without a slash; `corrects` is split at the first one.',
+    )
+  if (texts.id === null)
+    fault(
+      'id',
+      'The event has no id.',
+      'Add `id`, unique within its source; the same one when the event is sent again.',
+    )
+  if (event.sample !== null && !isKitCode(event.sample))
+    fault('sample', kitCodeFault(event.sample), 'Send the code as the label has it.')
   if (event.sample === null && texts.service === null)
-    fault('service', 'Without `sample` an event speaks of a consignment, and this one names no service.', 'Add `sample`, or both `service` and `waybill`.')
+    fault(
+      'service',
+      'Without `sample` an event speaks of a consignment, and this one names no service.',
+      'Add `sample`, or both `service` and `waybill`.',
+    )
   if (event.sample === null && texts.waybill === null)
-    fault('waybill', 'Without `sample` an event speaks of a consignment, and this one names no waybill.', 'Add `sample`, or both `service` and `waybill`.')
+    fault(
+      'waybill',
+      'Without `sample` an event speaks of a consignment, and this one names no waybill.',
+      'Add `sample`, or both `service` and `waybill`.',
+    )
   if (event.corrects !== null && !/^[^/]+\/.+$/s.test(event.corrects))
-    fault('corrects', `"${event.corrects}" does not name an event.`, 'Write the source and the id of the other event as source/id.')
+    fault(
+      'corrects',
+      `"${event.corrects}" does not name an event.`,
+      'Write the source and the id of the other event as source/id.',
+    )
 }
 
-function readReportedAt(text: string, zone: string | null, placeZone: string | null, faults: FieldFault[]): number | null {
+function readReportedAt(
+  text: string,
+  zone: string | null,
+  placeZone: string | null,
+  faults: FieldFault[],
+): number | null {
   const reading = readAt(text, zone, placeZone)
   if (!isFault(reading)) return reading.earliestAt
   if (reading.field !== 'zone')
-    faults.push({ pointer: '/reportedAt', detail: reading.detail, right: reading.right.replace('`at`', '`reportedAt`') })
+    faults.push({
+      pointer: '/reportedAt',
+      detail: reading.detail,
+      right: reading.right.replace('`at`', '`reportedAt`'),
+    })
   return null
 }
 
 /** What a kind of event cannot do without. */
 function checkKindFacts(event: CustodyEvent, placeZone: string | null, faults: FieldFault[]): void {
-  if (event.kind === 'withdrawn' && event.corrects === null && !hasFault(faults, 'corrects') && !hasFault(faults, 'kind'))
-    faults.push({ pointer: '/corrects', detail: 'A withdrawal does not say what it withdraws.', right: 'Add `corrects`, the source and id of the event to withdraw.' })
+  if (
+    event.kind === 'withdrawn' &&
+    event.corrects === null &&
+    !hasFault(faults, 'corrects') &&
+    !hasFault(faults, 'kind')
+  )
+    faults.push({
+      pointer: '/corrects',
+      detail: 'A withdrawal does not say what it withdraws.',
+      right: 'Add `corrects`, the source and id of the event to withdraw.',
+    })
   if (event.kind === 'extended') {
     const extension = readExtension(event, placeZone)
-    if ('detail' in extension) faults.push({ pointer: '/facts', detail: extension.detail, right: extension.right })
+    if ('detail' in extension)
+      faults.push({ pointer: '/facts', detail: extension.detail, right: extension.right })
   }
 }

@@ -5,6 +5,7 @@ import { currentRegister } from './currentRegister'
 import { derive } from './derive'
 import { appendEvents, digestOf, digestsOf, type LedgerEvent, type Queryable } from './eventLedger'
 import { touchedBy } from './eventsBearing'
+import { oneAhead } from './oneAhead'
 import { asWriter } from './transaction'
 
 /** What became of an event that was read. A conflict: its key is taken by an event with other content. */
@@ -28,46 +29,57 @@ export async function acceptEvents<Item extends { event: ReadEvent | null }>(
     const events = items.flatMap(({ event }) => event ?? [])
     const { added, acceptances } = await append(client, events, now)
     if (added.length > 0) await derive(client, await touchedBy(client, added), register, now)
-    const unplaced = added.length > 0 ? await unplacedAmong(client, added) : new Set<string>()
+    const unplaced = added.length > 0 ? await unplacedAmong(client, added) : new Set()
     let position = 0
     return items.map((item) => {
       if (!item.event) return { item, acceptance: null }
       const acceptance = acceptances[position++] as Acceptance
-      return { item, acceptance: acceptance === 'accepted' && unplaced.has(keyOf(item.event)) ? 'unplaced' : acceptance }
+      return {
+        item,
+        acceptance: acceptance === 'accepted' && unplaced.has(item.event) ? 'unplaced' : acceptance,
+      }
     })
   })
 }
 
+const BATCH = 5_000
+
 /** Adds what is new, and says of each event in turn whether it is, was known, or conflicts. */
 async function append(client: Queryable, events: readonly ReadEvent[], now: number) {
-  const first = new Map<string, { event: ReadEvent; digest: string }>()
-  const digests = events.map((event) => {
-    const digest = digestOf(event)
-    if (!first.has(keyOf(event))) first.set(keyOf(event), { event, digest })
-    return digest
-  })
-  const added = await appendEvents(client, [...first.values()], now)
-  const isNew = new Set(added.map(keyOf))
-  const before = [...first.values()].map(({ event }) => event).filter((event) => !isNew.has(keyOf(event)))
-  const kept = before.length > 0 ? await digestsOf(client, before) : new Map<string, string>()
-  const told = new Set<string>()
+  const digestByKey = new Map<string, string>()
+  const digests: string[] = []
+  function* firsts() {
+    for (let start = 0; start < events.length; start += BATCH) {
+      const first: { event: ReadEvent; digest: string }[] = []
+      for (const event of events.slice(start, start + BATCH)) {
+        const digest = digestOf(event)
+        digests.push(digest)
+        const key = keyOf(event)
+        if (digestByKey.has(key)) continue
+        digestByKey.set(key, digest)
+        first.push({ event, digest })
+      }
+      yield first
+    }
+  }
+  const added = (await oneAhead(firsts(), (first) => appendEvents(client, first, now))).flat()
+  const fresh = new Set<ReadEvent>(added as (LedgerEvent & ReadEvent)[])
+  const known = events.filter((event) => !fresh.has(event))
+  if (known.length > 0)
+    for (const [key, digest] of await digestsOf(client, known)) digestByKey.set(key, digest)
   const acceptances = events.map((event, index): Acceptance => {
-    const key = keyOf(event)
-    const standing = kept.get(key) ?? first.get(key)?.digest
-    if (digests[index] !== standing) return 'conflict'
-    if (!isNew.has(key) || told.has(key)) return 'already known'
-    told.add(key)
-    return 'accepted'
+    if (fresh.has(event)) return 'accepted'
+    return digests[index] === digestByKey.get(keyOf(event)) ? 'already known' : 'conflict'
   })
   return { added, acceptances }
 }
 
-/** The keys of those added events that fit no known sample yet. */
-async function unplacedAmong(client: Queryable, added: readonly LedgerEvent[]): Promise<Set<string>> {
+/** Those of the added events that fit no known sample yet. */
+async function unplacedAmong(client: Queryable, added: readonly LedgerEvent[]): Promise<Set<unknown>> {
   const { rows } = await client.query<{ event_seq: string }>(
-    'select event_seq from unplaced where event_seq = any($1::bigint[])',
-    [added.map(({ seq }) => seq)],
+    'select event_seq from unplaced where event_seq >= $1',
+    [added[0]?.seq],
   )
   const seqs = new Set(rows.map(({ event_seq }) => event_seq))
-  return new Set(added.filter(({ seq }) => seqs.has(seq)).map(keyOf))
+  return new Set(added.filter(({ seq }) => seqs.has(seq)))
 }

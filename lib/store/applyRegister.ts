@@ -3,6 +3,7 @@ import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import { currentRegister } from './currentRegister'
 import { derive } from './derive'
 import type { Queryable } from './eventLedger'
+import { touching } from './eventsBearing'
 import { instantText } from './instantText'
 import { samplesConcerned } from './samplesConcerned'
 import { asWriter } from './transaction'
@@ -63,13 +64,15 @@ export async function applyRegister(
     const register = await currentRegister(pool, client)
     const codes = await samplesConcerned(client, changes)
     for (let start = 0; start < codes.length; start += BATCH)
-      await derive(client, { codes: new Set(codes.slice(start, start + BATCH)), consignments: new Map() }, register, now)
+      await derive(client, touching(codes.slice(start, start + BATCH)), register, now)
     return {
       change: {
         added: changes.filter((one) => one.before === null).length,
         changed: changes.filter((one) => one.before !== null && one.content !== null).length,
         removed: changes.filter((one) => one.content === null).length,
-        unchanged: KINDS.reduce((sum, [list]) => sum + document[list].length, 0) - changes.filter((one) => one.content !== null).length,
+        unchanged:
+          KINDS.reduce((sum, [list]) => sum + document[list].length, 0) -
+          changes.filter((one) => one.content !== null).length,
         derived: codes.length,
       },
       refusals: [],
@@ -85,11 +88,15 @@ interface Entry {
 
 /** The newest version of every entry that has not been taken out, by kind and code. */
 async function entriesNow(client: Queryable): Promise<Map<string, Entry>> {
-  const { rows } = await client.query<{ kind: string; code: string; content: Record<string, unknown> | null }>(
-    'select distinct on (kind, code) kind, code, content from register_entry order by kind, code, seq desc',
-  )
+  const { rows } = await client.query<{
+    kind: string
+    code: string
+    content: Record<string, unknown> | null
+  }>('select distinct on (kind, code) kind, code, content from register_entry order by kind, code, seq desc')
   return new Map(
-    rows.flatMap(({ kind, code, content }) => (content ? [[`${kind} ${code}`, { kind, code, content }]] : [])),
+    rows.flatMap(({ kind, code, content }) =>
+      content ? [[`${kind} ${code}`, { kind, code, content }]] : [],
+    ),
   )
 }
 
@@ -116,7 +123,9 @@ function sorted(value: unknown): unknown {
   if (Array.isArray(value)) return value.map(sorted)
   if (value === null || typeof value !== 'object') return value
   const entries = Object.entries(value).filter(([, member]) => member !== undefined)
-  return Object.fromEntries(entries.sort(([a], [b]) => (a < b ? -1 : 1)).map(([key, member]) => [key, sorted(member)]))
+  return Object.fromEntries(
+    entries.sort(([a], [b]) => (a < b ? -1 : 1)).map(([key, member]) => [key, sorted(member)]),
+  )
 }
 
 async function refusalsOf(client: Queryable, changes: readonly EntryChange[]): Promise<Refusal[]> {
@@ -134,12 +143,23 @@ async function refusalsOf(client: Queryable, changes: readonly EntryChange[]): P
   )
   return rows.map(({ code, list }) =>
     list === 'kits'
-      ? { pointer: '/kits', detail: `Kit ${code} has events, so it stays in the register; report it cancelled if it is not to be used.` }
-      : { pointer: '', detail: `Events were reported at ${code}, and their times are read in its zone; keep it in the register.` },
+      ? {
+          pointer: '/kits',
+          detail: `Kit ${code} has events, so it stays in the register; report it cancelled if it is not to be used.`,
+        }
+      : {
+          pointer: '',
+          detail: `Events were reported at ${code}, and their times are read in its zone; keep it in the register.`,
+        },
   )
 }
 
-async function enter(client: Queryable, changes: readonly EntryChange[], holdsFromAt: number, now: number): Promise<void> {
+async function enter(
+  client: Queryable,
+  changes: readonly EntryChange[],
+  holdsFromAt: number,
+  now: number,
+): Promise<void> {
   for (let start = 0; start < changes.length; start += BATCH) {
     const batch = changes.slice(start, start + BATCH)
     await client.query(

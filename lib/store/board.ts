@@ -69,7 +69,9 @@ export function headingOf(code: string, plant: PlantContent | undefined): PlantH
 }
 
 async function countOpen(db: Queryable, now: number) {
-  const { rows } = await db.query<Board['counts'] & { unplaced: number; isDemo: boolean; hasSettled: boolean }>(
+  const { rows } = await db.query<
+    Board['counts'] & { unplaced: number; isDemo: boolean; hasSettled: boolean }
+  >(
     `select count(*)::int as open,
        (count(*) filter (where ${IS.lapsed}))::int as lapsed,
        (count(*) filter (where ${IS.atRisk}))::int as "atRisk",
@@ -113,7 +115,9 @@ function conditionsOf(filter: BoardFilter): { conditions: string[]; values: stri
   if (words) {
     const code = canonical(words).toLowerCase()
     const plain = `search like ${value(`%${escapeLike(words)}%`)}`
-    conditions.push(code === '' || code === words ? plain : `(${plain} or search like ${value(`%${escapeLike(code)}%`)})`)
+    conditions.push(
+      code === '' || code === words ? plain : `(${plain} or search like ${value(`%${escapeLike(code)}%`)})`,
+    )
   }
   return { conditions, values }
 }
@@ -124,7 +128,11 @@ function escapeLike(text: string): string {
 
 async function findOpen(db: Queryable, filter: BoardFilter, now: number) {
   const { conditions, values } = conditionsOf(filter)
-  const where = ['settled is null', ...(filter.standing ? [IS_STANDING[filter.standing]] : ['$1::timestamptz is not null']), ...conditions].join(' and ')
+  const where = [
+    'settled is null',
+    ...(filter.standing ? [IS_STANDING[filter.standing]] : ['$1::timestamptz is not null']),
+    ...conditions,
+  ].join(' and ')
   const { rows } = await db.query<StoredSample>(
     `select ${ROW_COLUMNS} from sample where ${where} order by pressing_at, code limit ${MOST_ROWS + 1}`,
     [new Date(now), ...values],

@@ -25,8 +25,9 @@ export const EVENT_COLUMNS =
   'e.seq, e.source, e.id, e.sample, e.kind, e.at, e.zone, e.place, e.service, e.waybill, e.product, e.lot, e.corrects, e.facts, e.reported_at, e.received_at'
 
 /** An event from a row of `EVENT_COLUMNS`. */
-export function eventOfRow({ reported_at, received_at, ...row }: EventRow): LedgerEvent {
-  return { ...row, reportedAt: reported_at?.getTime() ?? null, receivedAt: received_at.getTime() }
+export function eventOfRow(row: EventRow): LedgerEvent {
+  const { reported_at, received_at } = row
+  return Object.assign(row, { reportedAt: reported_at?.getTime() ?? null, receivedAt: received_at.getTime() })
 }
 
 /** The events that a query after `from event e` finds. */
@@ -40,60 +41,60 @@ export function digestOf(event: CustodyEvent): string {
   return createHash('sha256').update(contentOf(event)).digest('hex')
 }
 
-const BATCH = 5_000
-
 /**
- * Adds events of distinct keys to the ledger, and leaves out those whose key it has. Returns those that were added.
+ * Adds events of distinct keys to the ledger, and leaves out those whose key it has. Returns those that were added; the
+ * same objects, given their place in the ledger.
  */
 export async function appendEvents(
   db: Queryable,
   events: readonly { event: CustodyEvent; digest: string }[],
   receivedAt: number,
 ): Promise<LedgerEvent[]> {
-  const added: LedgerEvent[] = []
-  for (let start = 0; start < events.length; start += BATCH) {
-    const batch = events.slice(start, start + BATCH)
-    const byKey = new Map(batch.map(({ event }) => [keyOf(event), event]))
-    const column = (value: (event: CustodyEvent) => string | null) => batch.map(({ event }) => value(event))
-    const { rows } = await db.query<{ seq: string; source: string; id: string }>(
-      `insert into event (source, id, sample, kind, at, zone, place, service, waybill, waybill_key, product, lot,
-         corrects, facts, reported_at, digest, received_at)
-       select source, id, sample, kind, at, zone, place, service, waybill, waybill_key, product, lot,
-         corrects, facts::jsonb, reported_at::timestamptz, decode(digest, 'hex'), $17::timestamptz
-       from unnest($1::text[], $2::text[], $3::text[], $4::text[], $5::text[], $6::text[], $7::text[], $8::text[],
-         $9::text[], $10::text[], $11::text[], $12::text[], $13::text[], $14::text[], $15::text[], $16::text[])
-         as new (source, id, sample, kind, at, zone, place, service, waybill, waybill_key, product, lot,
-           corrects, facts, reported_at, digest)
-       on conflict (source, id) do nothing
-       returning seq, source, id`,
-      [
-        column((event) => event.source),
-        column((event) => event.id),
-        column((event) => event.sample),
-        column((event) => event.kind),
-        column((event) => event.at),
-        column((event) => event.zone),
-        column((event) => event.place),
-        column((event) => event.service),
-        column((event) => event.waybill),
-        column((event) => (event.waybill === null ? null : canonical(event.waybill))),
-        column((event) => event.product),
-        column((event) => event.lot),
-        column((event) => event.corrects),
-        column((event) => (event.facts === null ? null : JSON.stringify(event.facts))),
-        column((event) => (event.reportedAt === null ? null : instantText(event.reportedAt))),
-        batch.map(({ digest }) => digest),
-        instantText(receivedAt),
-      ],
-    )
-    for (const row of rows)
-      added.push({ ...(byKey.get(keyOf(row)) as CustodyEvent), seq: row.seq, receivedAt })
-  }
-  return added
+  const column = (value: (event: CustodyEvent) => string | null) => events.map(({ event }) => value(event))
+  const { rows } = await db.query<{ seq: string; source: string; id: string }>(
+    `insert into event (source, id, sample, kind, at, zone, place, service, waybill, waybill_key, product, lot,
+       corrects, facts, reported_at, digest, received_at)
+     select source, id, sample, kind, at, zone, place, service, waybill, waybill_key, product, lot,
+       corrects, facts::jsonb, reported_at::timestamptz, decode(digest, 'hex'), $17::timestamptz
+     from unnest($1::text[], $2::text[], $3::text[], $4::text[], $5::text[], $6::text[], $7::text[], $8::text[],
+       $9::text[], $10::text[], $11::text[], $12::text[], $13::text[], $14::text[], $15::text[], $16::text[])
+       as new (source, id, sample, kind, at, zone, place, service, waybill, waybill_key, product, lot,
+         corrects, facts, reported_at, digest)
+     on conflict (source, id) do nothing
+     returning seq, source, id`,
+    [
+      column((event) => event.source),
+      column((event) => event.id),
+      column((event) => event.sample),
+      column((event) => event.kind),
+      column((event) => event.at),
+      column((event) => event.zone),
+      column((event) => event.place),
+      column((event) => event.service),
+      column((event) => event.waybill),
+      column((event) => (event.waybill === null ? null : canonical(event.waybill))),
+      column((event) => event.product),
+      column((event) => event.lot),
+      column((event) => event.corrects),
+      column((event) => (event.facts === null ? null : JSON.stringify(event.facts))),
+      column((event) => (event.reportedAt === null ? null : instantText(event.reportedAt))),
+      events.map(({ digest }) => digest),
+      instantText(receivedAt),
+    ],
+  )
+  // Rows come back in the order in which they were offered, so that one walk over both finds each its event.
+  let place = 0
+  return rows.map(({ seq, source, id }) => {
+    while (events[place]?.event.id !== id || events[place]?.event.source !== source) place += 1
+    return Object.assign((events[place] as { event: CustodyEvent }).event, { seq, receivedAt })
+  })
 }
 
 /** The digests (hexadecimal) of those of these events that the ledger has, by key. */
-export async function digestsOf(db: Queryable, events: readonly CustodyEvent[]): Promise<Map<string, string>> {
+export async function digestsOf(
+  db: Queryable,
+  events: readonly CustodyEvent[],
+): Promise<Map<string, string>> {
   const { rows } = await db.query<{ source: string; id: string; digest: string }>(
     `select e.source, e.id, encode(e.digest, 'hex') as digest
      from unnest($1::text[], $2::text[]) as asked (source, id) join event e using (source, id)`,

@@ -8,14 +8,29 @@ export interface Touched {
   codes: Set<string>
   /** Service and waybill of consignments, by their comparable key. */
   consignments: Map<string, { service: string; waybillKey: string }>
+  /** Events that were added within this transaction; they are at hand and need not be asked for. */
+  added: readonly LedgerEvent[]
+}
+
+/** Touches these samples and consignments, with nothing added. */
+export function touching(
+  codes: Iterable<string>,
+  consignments: Touched['consignments'] = new Map(),
+): Touched {
+  return { codes: new Set(codes), consignments, added: [] }
 }
 
 /** Notes the sample of an event and, if it can place a consignment's events or is one, its consignment. */
-export function touch(touched: Touched, event: CustodyEvent): void {
+function touch(touched: Touched, event: CustodyEvent): void {
   if (event.sample !== null) touched.codes.add(event.sample)
-  const key = event.sample === null || event.kind === 'dispatched' ? consignmentKey(event) : null
+  touchConsignment(touched.consignments, event)
+}
+
+function touchConsignment(consignments: Touched['consignments'], event: CustodyEvent): void {
+  if (event.sample !== null && event.kind !== 'dispatched') return
+  const key = consignmentKey(event)
   if (key !== null)
-    touched.consignments.set(key, {
+    consignments.set(key, {
       service: event.service as string,
       waybillKey: canonical(event.waybill as string),
     })
@@ -23,9 +38,8 @@ export function touch(touched: Touched, event: CustodyEvent): void {
 
 /** What new events touch: their own samples and consignments, and those of the events they correct, in a chain. */
 export async function touchedBy(db: Queryable, added: readonly LedgerEvent[]): Promise<Touched> {
-  const touched: Touched = { codes: new Set(), consignments: new Map() }
-  const chain = await withCorrected(db, added)
-  for (const event of chain.values()) touch(touched, event)
+  const touched: Touched = { codes: new Set(), consignments: new Map(), added }
+  for (const event of await withCorrected(db, added)) touch(touched, event)
   return touched
 }
 
@@ -34,20 +48,29 @@ export async function touchedBy(db: Queryable, added: readonly LedgerEvent[]): P
  * of these, and what those correct in turn, so that loops are seen whole. Grows `touched` by the samples that share a
  * touched consignment.
  */
-export async function eventsBearing(db: Queryable, touched: Touched): Promise<LedgerEvent[]> {
-  const own = await eventsOfSamples(db, [...touched.codes])
-  for (const event of own) if (event.kind === 'dispatched') touch(touched, event)
+export async function eventsBearing(db: Queryable, touched: Touched): Promise<readonly LedgerEvent[]> {
+  const found = new Map(touched.added.map((event) => [event.seq, event]))
+  const take = (events: readonly LedgerEvent[]) => {
+    for (const event of events) if (!found.has(event.seq)) found.set(event.seq, event)
+  }
+  const before = touched.added[0]?.seq ?? null
+  take(await eventsOfSamples(db, [...touched.codes], before))
+  for (const event of found.values()) touchConsignment(touched.consignments, event)
   const sharing = await samplesDispatchedIn(db, touched)
   for (const code of sharing) touched.codes.add(code)
-  const shared = sharing.length > 0 ? await eventsOfSamples(db, sharing) : []
-  const speaking = await eventsOfConsignments(db, touched, [...own, ...shared])
-  const bearing = [...own, ...shared, ...speaking]
-  const correctors = await correctorsOf(db, bearing)
-  return [...(await withCorrected(db, [...bearing, ...correctors])).values()]
+  if (sharing.length > 0) take(await eventsOfSamples(db, sharing, before))
+  take(await eventsOfConsignments(db, touched, found.values()))
+  take(await correctorsOf(db, [...found.values()]))
+  return withCorrected(db, [...found.values()])
 }
 
-function eventsOfSamples(db: Queryable, codes: readonly string[]): Promise<LedgerEvent[]> {
-  return findEvents(db, 'where e.sample = any($1)', [codes])
+/** The events of samples that were in the ledger before the event `before`. */
+function eventsOfSamples(
+  db: Queryable,
+  codes: readonly string[],
+  before: string | null,
+): Promise<LedgerEvent[]> {
+  return findEvents(db, 'where e.sample = any($1) and ($2::bigint is null or e.seq < $2)', [codes, before])
 }
 
 async function samplesDispatchedIn(db: Queryable, touched: Touched): Promise<string[]> {
@@ -56,7 +79,7 @@ async function samplesDispatchedIn(db: Queryable, touched: Touched): Promise<str
     `select distinct e.sample from event e
      join unnest($1::text[], $2::text[]) as asked (service, waybill_key) using (service, waybill_key)
      where e.sample is not null and e.kind = 'dispatched' and e.waybill_key is not null`,
-    columnsOf(touched),
+    columnsOf(touched.consignments),
   )
   return rows.map(({ sample }) => sample).filter((code) => !touched.codes.has(code))
 }
@@ -65,11 +88,11 @@ async function samplesDispatchedIn(db: Queryable, touched: Touched): Promise<str
 async function eventsOfConsignments(
   db: Queryable,
   touched: Touched,
-  events: readonly LedgerEvent[],
+  events: Iterable<LedgerEvent>,
 ): Promise<LedgerEvent[]> {
-  const asked: Touched = { codes: new Set(), consignments: new Map(touched.consignments) }
-  for (const event of events) if (event.kind === 'dispatched') touch(asked, event)
-  if (asked.consignments.size === 0) return []
+  const asked = new Map(touched.consignments)
+  for (const event of events) touchConsignment(asked, event)
+  if (asked.size === 0) return []
   return findEvents(
     db,
     `join unnest($1::text[], $2::text[]) as asked (service, waybill_key) using (service, waybill_key)
@@ -78,7 +101,7 @@ async function eventsOfConsignments(
   )
 }
 
-function columnsOf({ consignments }: Touched): [string[], string[]] {
+function columnsOf(consignments: Touched['consignments']): [string[], string[]] {
   const all = [...consignments.values()]
   return [all.map(({ service }) => service), all.map(({ waybillKey }) => waybillKey)]
 }
@@ -91,23 +114,27 @@ function correctorsOf(db: Queryable, events: readonly LedgerEvent[]): Promise<Le
   )
 }
 
-/** The given events and those they correct, and those these correct, as far as it goes; by key. */
-async function withCorrected(db: Queryable, events: readonly LedgerEvent[]): Promise<Map<string, LedgerEvent>> {
+/** The given events and those they correct, and those these correct, as far as it goes. */
+async function withCorrected(db: Queryable, events: readonly LedgerEvent[]): Promise<readonly LedgerEvent[]> {
+  if (!events.some(({ corrects }) => corrects !== null)) return events
   const found = new Map(events.map((event) => [keyOf(event), event]))
-  let missing = correctedBeyond(found, found.values())
+  let missing = correctedBeyond(found, events)
   while (missing.length > 0) {
     const next = await findEvents(
       db,
       'join unnest($1::text[], $2::text[]) as asked (source, id) using (source, id)',
-      [missing.map((key) => key.slice(0, key.indexOf('/'))), missing.map((key) => key.slice(key.indexOf('/') + 1))],
+      [
+        missing.map((key) => key.slice(0, key.indexOf('/'))),
+        missing.map((key) => key.slice(key.indexOf('/') + 1)),
+      ],
     )
     for (const event of next) found.set(keyOf(event), event)
     missing = correctedBeyond(found, next)
   }
-  return found
+  return [...found.values()]
 }
 
-function correctedBeyond(found: ReadonlyMap<string, LedgerEvent>, events: Iterable<LedgerEvent>): string[] {
+function correctedBeyond(found: ReadonlyMap<string, LedgerEvent>, events: readonly LedgerEvent[]): string[] {
   const missing = new Set<string>()
   for (const { corrects } of events) if (corrects !== null && !found.has(corrects)) missing.add(corrects)
   return [...missing]

@@ -8,5 +8,8 @@ export async function isDemo(db: Queryable): Promise<boolean> {
 
 /** Marks the database as the demo programme's, made at `now` (ms UTC). */
 export async function markDemo(db: Queryable, now: number): Promise<void> {
-  await db.query("insert into mark values ('demo', to_jsonb($1::float8)) on conflict (name) do update set value = excluded.value", [now])
+  await db.query(
+    "insert into mark values ('demo', to_jsonb($1::float8)) on conflict (name) do update set value = excluded.value",
+    [now],
+  )
 }

@@ -63,7 +63,9 @@ export async function plantPage(pool: pg.Pool, code: string, now: number): Promi
     open: shown.filter(({ isSettled }) => !isSettled),
     settled: shown.filter(({ isSettled }) => isSettled),
     settledTotal: total.rows[0]?.count ?? 0,
-    stages: stageDurations(past.rows.map((row) => ({ issuedAt: row.issued_at.getTime(), milestones: row.milestones }))),
+    stages: stageDurations(
+      past.rows.map((row) => ({ issuedAt: row.issued_at.getTime(), milestones: row.milestones })),
+    ),
     laboratories: laboratories.map(({ code: at, name, zone }) => ({ code: at, name, zone })),
   }
 }

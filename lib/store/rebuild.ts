@@ -2,7 +2,7 @@ import type pg from 'pg'
 import { consignmentKey } from '@/lib/custody/event'
 import { currentRegister } from './currentRegister'
 import { derive } from './derive'
-import type { Touched } from './eventsBearing'
+import { touching } from './eventsBearing'
 import { asWriter } from './transaction'
 
 const BATCH = 5_000
@@ -25,10 +25,10 @@ export async function rebuild(pool: pg.Pool, now: number): Promise<Rebuilt> {
     await client.query('delete from sample')
     const codes = await allCodes(client)
     for (let start = 0; start < codes.length; start += BATCH)
-      await derive(client, { codes: new Set(codes.slice(start, start + BATCH)), consignments: new Map() }, register, now)
+      await derive(client, touching(codes.slice(start, start + BATCH)), register, now)
     const consignments = await allConsignments(client)
     for (let start = 0; start < consignments.length; start += BATCH)
-      await derive(client, { codes: new Set(), consignments: new Map(consignments.slice(start, start + BATCH)) }, register, now)
+      await derive(client, touching([], new Map(consignments.slice(start, start + BATCH))), register, now)
     await client.query(
       `insert into mark values ('zone data', to_jsonb($1::text)) on conflict (name) do update set value = excluded.value`,
       [zoneDataVersion()],
@@ -36,7 +36,9 @@ export async function rebuild(pool: pg.Pool, now: number): Promise<Rebuilt> {
     const after = await duesNow(client)
     const movedDues = [...after].flatMap(([key, due]) => {
       const old = before.get(key)
-      return old && old.at !== due.at ? [{ code: due.code, limit: due.limit, beforeAt: old.at, afterAt: due.at }] : []
+      return old && old.at !== due.at
+        ? [{ code: due.code, limit: due.limit, beforeAt: old.at, afterAt: due.at }]
+        : []
     })
     const { rows } = await client.query<{ count: number }>('select count(*)::int as count from sample')
     return { samples: rows[0]?.count ?? 0, movedDues }
@@ -52,7 +54,10 @@ export function zoneDataVersion(): string {
  * Derives everything again if the stored rows were derived by other zone data than this process has: due instants are
  * stored, and a government may have moved its clocks. Returns what was rebuilt, or null where nothing had to be.
  */
-export async function ensureDerived(pool: pg.Pool, now: number): Promise<(Rebuilt & { from: string; to: string }) | null> {
+export async function ensureDerived(
+  pool: pg.Pool,
+  now: number,
+): Promise<(Rebuilt & { from: string; to: string }) | null> {
   const to = zoneDataVersion()
   const { rows } = await pool.query<{ value: string }>("select value from mark where name = 'zone data'")
   const from = rows[0]?.value
@@ -77,7 +82,9 @@ async function allCodes(client: pg.ClientBase): Promise<string[]> {
   return rows.map(({ code }) => code)
 }
 
-async function allConsignments(client: pg.ClientBase): Promise<[string, { service: string; waybillKey: string }][]> {
+async function allConsignments(
+  client: pg.ClientBase,
+): Promise<[string, { service: string; waybillKey: string }][]> {
   const { rows } = await client.query<{ service: string; waybill_key: string }>(
     'select distinct service, waybill_key from event where sample is null order by 1, 2',
   )
@@ -89,12 +96,15 @@ async function allConsignments(client: pg.ClientBase): Promise<[string, { servic
 
 /** Derives the samples whose events or limits ahead of time have begun to count by `now` (ms UTC). */
 export async function deriveWhatIsDue(pool: pg.Pool, now: number): Promise<number> {
-  const { rows } = await pool.query('select 1 from sample where derive_again_at <= $1 limit 1', [new Date(now)])
+  const { rows } = await pool.query('select 1 from sample where derive_again_at <= $1 limit 1', [
+    new Date(now),
+  ])
   if (rows.length === 0) return 0
   return asWriter(pool, async (client) => {
-    const due = await client.query<{ code: string }>('select code from sample where derive_again_at <= $1', [new Date(now)])
-    const touched: Touched = { codes: new Set(due.rows.map(({ code }) => code)), consignments: new Map() }
-    await derive(client, touched, await currentRegister(pool, client), now)
+    const due = await client.query<{ code: string }>('select code from sample where derive_again_at <= $1', [
+      new Date(now),
+    ])
+    await derive(client, touching(due.rows.map(({ code }) => code)), await currentRegister(pool, client), now)
     return due.rows.length
   })
 }

@@ -8,7 +8,7 @@ import { type Reckoning, reckon } from '@/lib/hold/reckoning'
 import type { Thresholds } from '@/lib/hold/standing'
 import { currentRegister, kitsOf } from './currentRegister'
 import { readLedgerEvent } from './derive'
-import { eventsBearing } from './eventsBearing'
+import { eventsBearing, touching } from './eventsBearing'
 import { isDemo } from './mark'
 import { deriveWhatIsDue } from './rebuild'
 import { ROW_COLUMNS, type SampleRow, type StoredSample, sampleRow } from './sampleRow'
@@ -38,15 +38,20 @@ export async function sampleDossier(pool: pg.Pool, code: string, now: number): P
   await deriveWhatIsDue(pool, now)
   const [register, kits] = await Promise.all([currentRegister(pool), kitsOf(pool, [kitCode])])
   const kit = kits.get(kitCode)
-  const { rows } = await pool.query<StoredSample>(`select ${ROW_COLUMNS} from sample where code = $1`, [kitCode])
+  const { rows } = await pool.query<StoredSample>(`select ${ROW_COLUMNS} from sample where code = $1`, [
+    kitCode,
+  ])
   if (!kit || !rows[0]) return null
-  const bearing = await eventsBearing(pool, { codes: new Set([kitCode]), consignments: new Map() })
+  const bearing = await eventsBearing(pool, touching([kitCode]))
   const read = bearing.map((event) => readLedgerEvent(event, register))
   const placed = placeEvents(read, (other) => other === kitCode, now).bySample.get(kitCode) ?? []
   const sample = sampleOf(kit, placed, register, now)
   const plant = register.plants.get(kit.plant) as PlantContent
   const places = { plantZone: plant.zone, laboratory: register.calendarOf(kit.laboratory) }
-  const replacing = await pool.query<{ code: string }>('select code from sample where replaces = $1 order by code', [kitCode])
+  const replacing = await pool.query<{ code: string }>(
+    'select code from sample where replaces = $1 order by code',
+    [kitCode],
+  )
   return {
     asOf: now,
     isDemo: await isDemo(pool),
@@ -59,7 +64,10 @@ export async function sampleDossier(pool: pg.Pool, code: string, now: number): P
     protocolName: sample.protocol === null ? null : (register.protocols.get(sample.protocol)?.name ?? null),
     thresholds: register.thresholdsOf(sample.protocol),
     reckonings: Object.fromEntries(
-      sample.clocks.map(({ limit, startedAt }) => [limit.name, startedAt === null ? null : reckon(limit, startedAt, places)]),
+      sample.clocks.map(({ limit, startedAt }) => [
+        limit.name,
+        startedAt === null ? null : reckon(limit, startedAt, places),
+      ]),
     ),
     replacedBy: replacing.rows[0]?.code ?? replacedByEvent(sample),
     replaces: kit.replaces,
@@ -67,7 +75,9 @@ export async function sampleDossier(pool: pg.Pool, code: string, now: number): P
 }
 
 function replacedByEvent(sample: Sample): string | null {
-  const event = sample.events.findLast((placed) => placed.event.kind === 'replaced by' && placed.correctedBy.length === 0)
+  const event = sample.events.findLast(
+    (placed) => placed.event.kind === 'replaced by' && placed.correctedBy.length === 0,
+  )
   const kit = event?.event.facts?.kit
   return typeof kit === 'string' ? canonical(kit) : null
 }

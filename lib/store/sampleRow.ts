@@ -73,7 +73,20 @@ export function sampleRow(stored: StoredSample, register: Register, now: number)
     hasLapsed: stored.has_lapsed,
   }
   const isSettled = stored.settled !== null
-  const { code, plant, laboratory, service, product, lot, protocol, purpose, stage, ending, milestones, flags } = stored
+  const {
+    code,
+    plant,
+    laboratory,
+    service,
+    product,
+    lot,
+    protocol,
+    purpose,
+    stage,
+    ending,
+    milestones,
+    flags,
+  } = stored
   return {
     code,
     plant,
@@ -91,7 +104,8 @@ export function sampleRow(stored: StoredSample, register: Register, now: number)
     isSettled,
     settledAt: instant(stored.settled_at),
     ending,
-    binding: (isSettled ? undefined : bindingClock(stored.clocks, now, register.thresholdsOf(protocol))) ?? null,
+    binding:
+      (isSettled ? undefined : bindingClock(stored.clocks, now, register.thresholdsOf(protocol))) ?? null,
     lapsed: firstLapsed(stored.clocks, isSettled, now),
     milestones,
     asksFor: asksFor(stored.clocks, milestones),
@@ -110,7 +124,9 @@ function firstLapsed(clocks: readonly Clock[], isSettled: boolean, now: number):
 function asksFor(clocks: readonly Clock[], milestones: StoredSample['milestones']): Milestone[] {
   const reported = new Set(milestones.map(({ milestone }) => milestone))
   const last = Math.max(-1, ...milestones.map(({ milestone }) => MILESTONE_ORDER[milestone]))
-  const asked = new Set(clocks.filter((clock) => clock.isNotReported).flatMap(({ limit }) => [limit.from, limit.to]))
+  const asked = new Set(
+    clocks.filter((clock) => clock.isNotReported).flatMap(({ limit }) => [limit.from, limit.to]),
+  )
   return MILESTONES.filter(
     (milestone) => asked.has(milestone) && !reported.has(milestone) && MILESTONE_ORDER[milestone] < last,
   )

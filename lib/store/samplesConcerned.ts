@@ -5,10 +5,12 @@ import type { Queryable } from './eventLedger'
  * The kit codes of the samples that changed entries can concern. A place that moves to another zone concerns every
  * sample, since any event may have been reported there in its local time.
  */
-export async function samplesConcerned(client: Queryable, changes: readonly EntryChange[]): Promise<string[]> {
+export async function samplesConcerned(
+  client: Queryable,
+  changes: readonly EntryChange[],
+): Promise<string[]> {
   const standing = changes.filter(({ content }) => content !== null)
-  const codesOf = (kind: string) =>
-    standing.filter((change) => change.kind === kind).map(({ code }) => code)
+  const codesOf = (kind: string) => standing.filter((change) => change.kind === kind).map(({ code }) => code)
   const isMoved = standing.some(
     ({ kind, content, before }) =>
       (kind === 'plant' || kind === 'laboratory') && before !== null && before.zone !== content?.zone,

@@ -4,7 +4,10 @@ import type pg from 'pg'
 const WRITER = 'holdfast writer'
 
 /** Runs `work` in a transaction on one connection; whatever it throws rolls everything back. */
-export async function inTransaction<T>(pool: pg.Pool, work: (client: pg.PoolClient) => Promise<T>): Promise<T> {
+export async function inTransaction<T>(
+  pool: pg.Pool,
+  work: (client: pg.PoolClient) => Promise<T>,
+): Promise<T> {
   const client = await pool.connect()
   let broken: Error | undefined
   try {

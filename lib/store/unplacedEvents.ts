@@ -39,29 +39,43 @@ export async function unplacedEvents(pool: pg.Pool, now: number) {
     asOf: now,
     isDemo: demo,
     total: total.rows[0]?.count ?? 0,
-    events: events.map((event): UnplacedEvent => ({
-      key: keyOf(event),
-      event: readLedgerEvent(event, register),
-      receivedAt: event.receivedAt,
-      reason:
-        event.sample === null
-          ? `No dispatch of a known kit names ${event.service} ${event.waybill} within 60 days of it.`
-          : `The register has no kit ${event.sample}.`,
-      likely: likely.get(keyOf(event)) ?? [],
-    })),
+    events: events.map(
+      (event): UnplacedEvent => ({
+        key: keyOf(event),
+        event: readLedgerEvent(event, register),
+        receivedAt: event.receivedAt,
+        reason:
+          event.sample === null
+            ? `No dispatch of a known kit names ${event.service} ${event.waybill} within 60 days of it.`
+            : `The register has no kit ${event.sample}.`,
+        likely: likely.get(keyOf(event)) ?? [],
+      }),
+    ),
   }
 }
 
 /** Kits one slip away from the code of an event; for a consignment's event, kits in waybills one slip away. */
 async function likelyKits(pool: pg.Pool, events: readonly LedgerEvent[], register: Register) {
-  const asked = events.flatMap((event) => (event.sample === null ? [] : slipsOf(event.sample).map((code) => ({ key: keyOf(event), code }))))
-  const { rows: near } = await pool.query<{ key: string; code: string; plant: string; settled: string | null }>(
+  const asked = events.flatMap((event) =>
+    event.sample === null ? [] : slipsOf(event.sample).map((code) => ({ key: keyOf(event), code })),
+  )
+  const { rows: near } = await pool.query<{
+    key: string
+    code: string
+    plant: string
+    settled: string | null
+  }>(
     `select asked.key, code, plant, settled from unnest($1::text[], $2::text[]) as asked (key, code) join sample using (code)
      order by settled is not null, code`,
     [asked.map(({ key }) => key), asked.map(({ code }) => code)],
   )
   const consigned = events.filter((event) => event.sample === null)
-  const { rows: travelling } = await pool.query<{ key: string; code: string; plant: string; waybill: string }>(
+  const { rows: travelling } = await pool.query<{
+    key: string
+    code: string
+    plant: string
+    waybill: string
+  }>(
     `select asked.key, d.sample as code, s.plant, d.waybill
      from unnest($1::text[], $2::text[], $3::text[], $4::timestamptz[]) as asked (key, service, waybill, received_at)
      join event d on d.sample is not null and d.kind = 'dispatched' and d.waybill_key is not null
@@ -81,7 +95,8 @@ async function likelyKits(pool: pg.Pool, events: readonly LedgerEvent[], registe
   const found = new Map<string, LikelyKit[]>()
   const add = (key: string, code: string, plant: string, why: string) => {
     const list = found.get(key) ?? []
-    if (list.length < MOST_LIKELY) list.push({ code, plantName: register.plants.get(plant)?.name ?? plant, why })
+    if (list.length < MOST_LIKELY)
+      list.push({ code, plantName: register.plants.get(plant)?.name ?? plant, why })
     found.set(key, list)
   }
   for (const { key, code, plant, settled } of near)

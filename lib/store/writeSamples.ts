@@ -1,11 +1,12 @@
 import type pg from 'pg'
+import { canonical } from '@/lib/custody/kitCode'
+import type { Kit, Register } from '@/lib/custody/register'
+import type { Sample } from '@/lib/custody/sample'
 import { type Clock, stateAt } from '@/lib/hold/clock'
 import { MILESTONES } from '@/lib/hold/milestone'
 import { canBind } from '@/lib/hold/standing'
-import { canonical } from '@/lib/custody/kitCode'
-import type { Register } from '@/lib/custody/register'
-import type { Sample } from '@/lib/custody/sample'
 import { instantText } from './instantText'
+import { oneAhead } from './oneAhead'
 
 const COLUMNS = [
   'code',
@@ -39,16 +40,34 @@ type DerivedRow = Record<(typeof COLUMNS)[number], unknown>
 
 const BATCH = 2_000
 
-/** Writes derived rows, each in the place of the one before. */
-export async function writeSamples(client: pg.ClientBase, rows: readonly DerivedRow[]): Promise<void> {
+/**
+ * Writes the derived row of each kit, in the place of the one before. A batch is derived while the database is at
+ * work on the last.
+ */
+export async function writeSamples(
+  client: pg.ClientBase,
+  kits: Iterable<Kit>,
+  derive: (kit: Kit) => DerivedRow,
+): Promise<void> {
   const columns = COLUMNS.join(', ')
-  for (let start = 0; start < rows.length; start += BATCH)
-    await client.query(
+  function* batches() {
+    let rows: DerivedRow[] = []
+    for (const kit of kits) {
+      rows.push(derive(kit))
+      if (rows.length < BATCH) continue
+      yield JSON.stringify(rows)
+      rows = []
+    }
+    if (rows.length > 0) yield JSON.stringify(rows)
+  }
+  await oneAhead(batches(), (rows) =>
+    client.query(
       `insert into sample (${columns})
        select ${columns} from json_populate_recordset(null::sample, $1::json)
        on conflict (code) do update set (${columns}) = (${COLUMNS.map((column) => `excluded.${column}`).join(', ')})`,
-      [JSON.stringify(rows.slice(start, start + BATCH))],
-    )
+      [rows],
+    ),
+  )
 }
 
 /** What the table keeps of a sample. Nothing in it depends on when it was derived. */
@@ -90,12 +109,16 @@ export function derivedRow(sample: Sample, register: Register): DerivedRow {
 
 /** The first due that counts against a sample: of a clock that binds it or that has lapsed. */
 function pressingAt(clocks: readonly Clock[]): number | null {
-  const pressing = clocks.filter((clock) => canBind(clock) || stateAt(clock, Number.NEGATIVE_INFINITY) === 'lapsed')
+  const pressing = clocks.filter(
+    (clock) => canBind(clock) || stateAt(clock, Number.NEGATIVE_INFINITY) === 'lapsed',
+  )
   return pressing.length > 0 ? Math.min(...pressing.map((clock) => clock.dueAt as number)) : null
 }
 
 function searchText({ kit, product, lot, events }: Sample, register: Register): string {
-  const waybills = new Set(events.map(({ event }) => (event.waybill === null ? '' : canonical(event.waybill))))
+  const waybills = new Set(
+    events.map(({ event }) => (event.waybill === null ? '' : canonical(event.waybill))),
+  )
   const words = [
     kit.code,
     ...[...waybills].sort(),

@@ -8,7 +8,14 @@ import type { Limit } from '@/lib/hold/limit'
 import { DAY, HOUR } from '@/lib/hold/zone'
 import { type Comparison, compare } from './compare'
 
-const ZONES = ['America/New_York', 'Europe/Lisbon', 'Asia/Kolkata', 'America/Sao_Paulo', 'Australia/Lord_Howe', 'America/Chicago']
+const ZONES = [
+  'America/New_York',
+  'Europe/Lisbon',
+  'Asia/Kolkata',
+  'America/Sao_Paulo',
+  'Australia/Lord_Howe',
+  'America/Chicago',
+]
 const WORKWEEK = { weekdays: new Set([1, 2, 3, 4, 5]), closed: new Set<number>(), holdsFromAt: 0 }
 const NOW = Date.UTC(2026, 10, 10, 12)
 const PLACES: Places[] = ZONES.map((zone, index) => ({
@@ -77,7 +84,11 @@ function dueByTemporal(limit: Limit, places: Places, startedAt: number): number 
   const { zone } = places.laboratory
   const start = Temporal.Instant.fromEpochMilliseconds(startedAt).toZonedDateTimeISO(zone).toPlainDate()
   let day = start
-  if (limit.unit === 'months') day = start.with({ day: 1 }).add({ months: limit.amount + 1 }).subtract({ days: 1 })
+  if (limit.unit === 'months')
+    day = start
+      .with({ day: 1 })
+      .add({ months: limit.amount + 1 })
+      .subtract({ days: 1 })
   else if (limit.unit === 'days') day = start.add({ days: limit.amount })
   else
     for (let left = limit.amount; left > 0; ) {

@@ -29,11 +29,17 @@ interface Aim {
 }
 
 /** Times two contenders A B A B ... after a warm-up of each, so that a machine whose speed drifts is fair to both. */
-export async function compareAsync(name: string, subject: Contender, plainest: Contender, aim: Aim): Promise<Comparison> {
+export async function compareAsync(
+  name: string,
+  subject: Contender,
+  plainest: Contender,
+  aim: Aim,
+): Promise<Comparison> {
   await subject.run()
   await plainest.run()
   const rounds: [number, number][] = []
-  for (let round = 0; round < (aim.rounds ?? 5); round += 1) rounds.push([await timed(subject), await timed(plainest)])
+  for (let round = 0; round < (aim.rounds ?? 5); round += 1)
+    rounds.push([await timed(subject), await timed(plainest)])
   return summed(name, subject, plainest, rounds, aim)
 }
 
@@ -42,7 +48,8 @@ export function compare(name: string, subject: Contender, plainest: Contender, a
   subject.run()
   plainest.run()
   const rounds: [number, number][] = []
-  for (let round = 0; round < (aim.rounds ?? 5); round += 1) rounds.push([timedNow(subject), timedNow(plainest)])
+  for (let round = 0; round < (aim.rounds ?? 5); round += 1)
+    rounds.push([timedNow(subject), timedNow(plainest)])
   return summed(name, subject, plainest, rounds, aim)
 }
 
@@ -58,7 +65,13 @@ function timedNow({ run, count }: Contender): number {
   return ((performance.now() - start) / count) * 1_000
 }
 
-function summed(name: string, subject: Contender, plainest: Contender, rounds: [number, number][], aim: Aim): Comparison {
+function summed(
+  name: string,
+  subject: Contender,
+  plainest: Contender,
+  rounds: [number, number][],
+  aim: Aim,
+): Comparison {
   const ratios = rounds.map(([ours, theirs]) => theirs / ours).sort((a, b) => a - b)
   const ratio = median(ratios)
   return {

@@ -30,7 +30,9 @@ async function derivedText(pool: pg.Pool): Promise<string[]> {
 async function expectedText(pool: pg.Pool, events: readonly ReadEvent[], now: number): Promise<string[]> {
   const { kits, register } = sharedCase('autumn')
   const { bySample, unplaced } = placeEvents(withoutRepetitions(events).events, (code) => kits.has(code), now)
-  const rows = [...kits.values()].map((kit) => derivedRow(sampleOf(kit, bySample.get(kit.code) ?? [], register, now), register))
+  const rows = [...kits.values()].map((kit) =>
+    derivedRow(sampleOf(kit, bySample.get(kit.code) ?? [], register, now), register),
+  )
   const { rows: texts } = await pool.query<{ row: string }>(
     'select s::text as row from json_populate_recordset(null::sample, $1::json) as s order by code',
     [JSON.stringify(rows)],
@@ -75,7 +77,8 @@ describe('what is derived', () => {
         await applyRegister(database.app, { ...document, kits: [] }, CASE_NOW)
         const bounds = [0, ...[...cuts].sort((a, b) => a - b), events.length]
         for (const [index, start] of bounds.entries()) {
-          if (index === Math.min(kitsAfter, bounds.length - 1)) await applyRegister(database.app, document, CASE_NOW)
+          if (index === Math.min(kitsAfter, bounds.length - 1))
+            await applyRegister(database.app, document, CASE_NOW)
           const part = events.slice(start, bounds[index + 1] ?? start)
           await acceptEvents(database.app, () => part.map((event) => ({ event })), CASE_NOW)
         }

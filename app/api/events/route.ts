@@ -1,8 +1,8 @@
 import { answerTo } from '@/lib/intake/answer'
 import { formatOf } from '@/lib/intake/body'
 import { problem } from '@/lib/intake/problem'
-import { readEvents } from '@/lib/intake/readEvents'
 import { readBody } from '@/lib/intake/readBody'
+import { readEvents } from '@/lib/intake/readEvents'
 import { jsonReply, problemReply } from '@/lib/intake/reply'
 import { acceptEvents } from '@/lib/store'
 
@@ -13,7 +13,14 @@ import { acceptEvents } from '@/lib/store'
 export async function POST(request: Request): Promise<Response> {
   const format = formatOf(request.headers.get('content-type'))
   if (!format)
-    return problemReply(problem('content-type', 415, 'Content type not taken', 'Send events as application/json, application/x-ndjson or text/csv, and say which in Content-Type.'))
+    return problemReply(
+      problem(
+        'content-type',
+        415,
+        'Content type not taken',
+        'Send events as application/json, application/x-ndjson or text/csv, and say which in Content-Type.',
+      ),
+    )
   const body = await readBody(request)
   if (typeof body !== 'string') return problemReply(body)
   try {
@@ -25,7 +32,8 @@ export async function POST(request: Request): Promise<Response> {
     const isAllRefused = answer.refused > 0 && answer.refused === answer.items.length
     return jsonReply(answer, isAllRefused ? 422 : 200)
   } catch (error) {
-    if (error instanceof SyntaxError) return problemReply(problem('unreadable-body', 400, 'Body cannot be read', error.message))
+    if (error instanceof SyntaxError)
+      return problemReply(problem('unreadable-body', 400, 'Body cannot be read', error.message))
     throw error
   }
 }

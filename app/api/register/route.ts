@@ -12,7 +12,14 @@ export async function PUT(request: Request): Promise<Response> {
   try {
     input = JSON.parse(body)
   } catch (error) {
-    return problemReply(problem('unreadable-body', 400, 'Body cannot be read', `The body is not JSON: ${(error as Error).message}.`))
+    return problemReply(
+      problem(
+        'unreadable-body',
+        400,
+        'Body cannot be read',
+        `The body is not JSON: ${(error as Error).message}.`,
+      ),
+    )
   }
   const { document, problems } = parseRegister(input)
   if (!document) return problemReply(refused(problems))
