@@ -1,0 +1,32 @@
+import { databaseExists, databaseName } from '@/lib/store/databases'
+import { migrate } from '@/lib/store/migrate'
+import { appPool } from '@/lib/store/pool'
+import { rebuild } from '@/lib/store/rebuild'
+import { openDatabaseServer } from './databaseServer'
+import { runCommand } from './runCommand'
+import { step } from './steps'
+
+/** `npm run rebuild`: derives every sample again from the ledgers, in the programme's database and in the demo's. */
+runCommand(async () => {
+  const server = await step('Database', async () => {
+    const value = await openDatabaseServer(true)
+    return { said: value.said, value }
+  })
+  for (const url of [server.programmeUrl, server.demoUrl]) {
+    const name = databaseName(url)
+    if (!(await databaseExists(url, name))) continue
+    await step('Rebuild', async () => {
+      await migrate({ url })
+      const pool = appPool(url)
+      try {
+        const { samples, movedDues } = await rebuild(pool, Date.now())
+        return {
+          said: `${name}: ${samples} samples derived again, ${movedDues.length} dues moved.`,
+          value: undefined,
+        }
+      } finally {
+        await pool.end()
+      }
+    })
+  }
+})
