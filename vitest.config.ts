@@ -7,6 +7,7 @@ const pureTests = ['hold', 'lane', 'custody', 'schedule', 'intake', 'app', 'refe
   (part) => `tests/${part}/**/*.test.ts`,
 )
 const zoneTest = 'tests/setup/zone.test.ts'
+const rulesTest = 'tests/rules.test.ts'
 const flowTests = 'tests/flows/**/*.test.ts'
 
 // The zone is in the worker's environment from its start: setting it later does not reach a Date already used, nor a thread.
@@ -29,12 +30,13 @@ export default defineConfig({
     teardownTimeout: 30_000,
     projects: [
       ...pureProjects,
+      { extends: true, test: { name: 'rules', include: [rulesTest], pool: 'forks' } },
       {
         extends: true,
         test: {
           name: 'database',
           include: ['tests/**/*.test.ts'],
-          exclude: [...pureTests, zoneTest, flowTests, 'tests/bench/**'],
+          exclude: [...pureTests, zoneTest, rulesTest, flowTests, 'tests/bench/**'],
           globalSetup: './tests/setup/engine.ts',
           pool: 'forks',
         },

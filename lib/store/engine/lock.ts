@@ -40,7 +40,7 @@ export async function takeLock(folder: string): Promise<Lock | { heldBy: number 
     const top = highest(folder)
     if (top > 0) {
       const owner = readOwner(folder, top)
-      if (owner && (await isLive(owner, file(folder, top)))) return { heldBy: owner.pid }
+      if (owner && (await isLive(owner, folder, top))) return { heldBy: owner.pid }
     }
     const mine = top + 1
     if (!claim(folder, mine)) continue
@@ -57,7 +57,7 @@ export async function takeLock(folder: string): Promise<Lock | { heldBy: number 
 export async function lockOwner(folder: string): Promise<number | null> {
   const top = highest(folder)
   const owner = top > 0 ? readOwner(folder, top) : null
-  return owner && (await isLive(owner, file(folder, top))) ? owner.pid : null
+  return owner && (await isLive(owner, folder, top)) ? owner.pid : null
 }
 
 function hold(folder: string, number: number): Lock {
@@ -72,13 +72,21 @@ function hold(folder: string, number: number): Lock {
   }
 }
 
-/** An owner in another container cannot be looked up by its id: there, and only there, the beat of the file decides. */
-async function isLive(owner: Owner, path: string): Promise<boolean> {
+/**
+ * An owner in another container, on another machine or before a restart can not be looked up by its id: there, and only there, the
+ * beat of the file decides, measured against a file written now, so that the clocks of two machines do not matter.
+ */
+async function isLive(owner: Owner, folder: string, number: number): Promise<boolean> {
   if (owner.pid === 0) return false
   const own = processMark(process.pid) ?? ''
   if (markScope(own) === markScope(owner.mark)) return processMark(owner.pid) === owner.mark
+  const path = file(folder, number)
   const before = modified(path)
-  for (let waitedMs = 0; waitedMs < 2.5 * beatMs; waitedMs += 500) {
+  let now = 0
+  write(folder, owner, (temporary) => {
+    now = modified(temporary)
+  })
+  for (let ageMs = now - before; ageMs < 2.5 * beatMs; ageMs += 500) {
     await wait(500)
     if (modified(path) !== before) return true
   }

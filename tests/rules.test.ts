@@ -1,0 +1,124 @@
+import { describe, expect, test } from 'vitest'
+import {
+  anyBreaches,
+  clockBreaches,
+  environmentBreaches,
+  lengthBreaches,
+  topLevelBreaches,
+} from './setup/rules/habits'
+import { importBreaches } from './setup/rules/imports'
+import { asSource, projectPaths, projectSources } from './setup/rules/source'
+
+const sources = projectSources()
+const one = (path: string, text: string) => [asSource(path, text)]
+
+test('the rules look at the real files', () => {
+  expect(sources.length).toBeGreaterThan(60)
+  expect(sources.map(({ path }) => path)).toContain('lib/store/environment.ts')
+})
+
+describe('imports go only where the design lets them', () => {
+  test('in this project', () => expect(importBreaches(sources)).toEqual([]))
+
+  test.each([
+    ['lib/hold/a.ts', `import { b } from '@/lib/custody/b'`],
+    ['lib/hold/a.ts', `import { b } from '../custody/b'`],
+    ['lib/hold/a.ts', `export * from '@/lib/store'`],
+    ['lib/hold/a.ts', `import { readFileSync } from 'node:fs'`],
+    ['lib/lane/a.ts', `import type { B } from '@/lib/custody/b'`],
+    ['lib/custody/a.ts', `const b = await import('@/lib/lane/b')`],
+    ['lib/custody/a.ts', `type B = import('@/lib/store/b').B`],
+    ['lib/schedule/a.ts', `import '@/lib/lane/b'`],
+    ['lib/schedule/a.ts', `import pg from 'pg'`],
+    ['lib/intake/a.ts', `import { b } from '@/lib/hold/b'`],
+    ['lib/store/a.ts', `import { b } from '@/lib/intake/b'`],
+    ['lib/store/engine/a.ts', `import { b } from '../../access/b'`],
+    ['lib/digest/a.ts', `import { b } from '@/lib/hold/b'`],
+    ['lib/access/a.ts', `import { b } from '@/lib/digest/b'`],
+    ['app/page.tsx', `import { b } from '@/lib/store/board'`],
+    ['app/ui/a.tsx', `import { b } from '../../lib/store/engine'`],
+    ['app/ui/a.tsx', `import { b } from '@/lib/commands/b'`],
+    ['app/ui/a.tsx', `import { b } from '@/prisma/demo/b'`],
+  ])('%s may not: %s', (path, text) => expect(importBreaches(one(path, text))).toHaveLength(1))
+
+  test.each([
+    ['lib/hold/a.ts', `import { b } from './b'`],
+    ['lib/lane/a.ts', `import { b } from '@/lib/hold/b'`],
+    ['lib/schedule/a.ts', `import { b } from '@/lib/custody/b'; import { c } from 'date-fns'`],
+    ['lib/intake/a.ts', `import { b } from '@/lib/custody/b'`],
+    ['lib/store/a.ts', `import { b } from '@/lib/schedule/b'; import pg from 'pg'`],
+    ['app/page.tsx', `import { b } from '@/lib/store'; import { c } from '@/lib/hold/c'`],
+    ['lib/commands/a.ts', `import { b } from '@/lib/store/engine'`],
+  ])('%s may: %s', (path, text) => expect(importBreaches(one(path, text))).toEqual([]))
+})
+
+describe('the environment is read in one file', () => {
+  test('in this project', () => expect(environmentBreaches(sources)).toEqual([]))
+
+  test.each([
+    'process.env.HOME',
+    `process['env']`,
+    'const { env } = process',
+    'const all = { ...process.env }',
+  ])('and not by: %s', (text) => {
+    expect(environmentBreaches(one('lib/store/pool.ts', text))).toHaveLength(1)
+    expect(environmentBreaches(one('lib/store/environment.ts', text))).toEqual([])
+  })
+})
+
+describe('pure code touches neither clock nor chance', () => {
+  test('in this project', () => expect(clockBreaches(sources)).toEqual([]))
+
+  test.each([
+    'Date.now()',
+    'new Date()',
+    'new Date',
+    'Date()',
+    'performance.now()',
+    'Math.random()',
+    'setTimeout(f)',
+    'fetch(a)',
+  ])('and may not use: %s', (text) => {
+    for (const part of ['hold', 'lane', 'custody', 'schedule']) {
+      expect(clockBreaches(one(`lib/${part}/a.ts`, text))).toHaveLength(1)
+    }
+    expect(clockBreaches(one('lib/store/a.ts', text))).toEqual([])
+  })
+
+  test('and may use a date made of an instant', () => {
+    expect(clockBreaches(one('lib/hold/a.ts', 'const day = new Date(at)'))).toEqual([])
+  })
+})
+
+describe('types are not given up', () => {
+  test('in this project', () => expect(anyBreaches(sources)).toEqual([]))
+
+  test.each([
+    'let a: any',
+    'const a = b as any',
+    'function f(...a: any[]) {}',
+    '// @ts-ignore\nf()',
+    '// @ts-nocheck',
+  ])('as by: %s', (text) => expect(anyBreaches(one('app/a.ts', text))).toHaveLength(1))
+
+  test('which the word in a sentence does not', () => {
+    expect(anyBreaches(one('app/a.ts', `// any of these\nconst any = 'any'`))).toEqual([])
+  })
+})
+
+describe('a file has at most 300 lines', () => {
+  test('in this project', () => expect(lengthBreaches(sources)).toEqual([]))
+
+  test('so 301 are too many, and 300 are not', () => {
+    expect(lengthBreaches(one('app/a.ts', 'a\n'.repeat(301)))).toEqual(['app/a.ts: 301 lines, more than 300'])
+    expect(lengthBreaches(one('app/a.ts', 'a\n'.repeat(300)))).toEqual([])
+  })
+})
+
+describe('the top of the project holds what belongs there', () => {
+  test('in this project', () => expect(topLevelBreaches(projectPaths())).toEqual([]))
+
+  test('so not a folder of odds and ends', () => {
+    expect(topLevelBreaches(['lib/hold/a.ts', 'utils/a.ts', 'notes.txt'])).toHaveLength(2)
+  })
+})

@@ -1,0 +1,137 @@
+import ts from 'typescript'
+import { type Breach, breach, isCode, nodes, type Source } from './source'
+
+const environmentFile = 'lib/store/environment.ts'
+/** Files for tools, which read them before anything of ours runs, and the tests. */
+const mayReadEnvironment = /^(tests\/|[^/]+\.config\.ts$|lib\/commands\/serve\.mjs$)/
+
+/** `process.env` anywhere but in the one file that checks it. */
+export function environmentBreaches(sources: Source[]): Breach[] {
+  return inCode(
+    sources,
+    ({ path }) => path !== environmentFile && !mayReadEnvironment.test(path),
+    (node) => {
+      const isMember = ts.isPropertyAccessExpression(node) || ts.isElementAccessExpression(node)
+      if (isMember && node.expression.getText() === 'process' && memberName(node) === 'env')
+        return 'reads process.env'
+      const isTakenApart = ts.isVariableDeclaration(node) && node.initializer?.getText() === 'process'
+      return isTakenApart && /\benv\b/.test(node.name.getText()) ? 'takes env out of process' : null
+    },
+  )
+}
+
+const pureParts = /^lib\/(hold|lane|custody|schedule)\//
+const clockCalls = new Set([
+  'Date.now',
+  'performance.now',
+  'Math.random',
+  'process.hrtime',
+  'process.uptime',
+  'crypto.randomUUID',
+])
+
+/** A clock, chance or a timer in the parts that take `now` as an argument. */
+export function clockBreaches(sources: Source[]): Breach[] {
+  return inCode(
+    sources,
+    ({ path }) => pureParts.test(path),
+    (node) => {
+      if (ts.isPropertyAccessExpression(node) && clockCalls.has(node.getText()))
+        return `uses ${node.getText()}`
+      if (
+        ts.isNewExpression(node) &&
+        node.expression.getText() === 'Date' &&
+        (node.arguments ?? []).length === 0
+      ) {
+        return 'uses new Date() without an argument'
+      }
+      if (!ts.isCallExpression(node)) return null
+      const called = node.expression.getText()
+      if (called === 'Date') return 'uses Date()'
+      return /^(setTimeout|setInterval|setImmediate|fetch|randomUUID|randomBytes)$/.test(called)
+        ? `calls ${called}`
+        : null
+    },
+  )
+}
+
+/** The type `any`, written or asserted, and comments that switch the compiler off. */
+export function anyBreaches(sources: Source[]): Breach[] {
+  const typed = inCode(
+    sources,
+    () => true,
+    (node) => (node.kind === ts.SyntaxKind.AnyKeyword ? 'uses the type any' : null),
+  )
+  const silenced = sources
+    .filter(isCode)
+    .flatMap(({ path, text }) =>
+      text
+        .split('\n')
+        .flatMap((line, index) =>
+          /^\s*(\/\/|\/\*|\*|\{\/\*).*@ts-(ignore|nocheck)/.test(line)
+            ? [`${path}:${index + 1}: switches the compiler off`]
+            : [],
+        ),
+    )
+  return [...typed, ...silenced]
+}
+
+const longestFile = 300
+
+/** Files of more lines than a reader keeps in mind. */
+export function lengthBreaches(sources: Source[]): Breach[] {
+  return sources.flatMap(({ path, text }) => {
+    const lines = text.replace(/\n$/, '').split('\n').length
+    const isMeasured = /\.(ts|tsx|mjs|css)$/.test(path)
+    return isMeasured && lines > longestFile ? [`${path}: ${lines} lines, more than ${longestFile}`] : []
+  })
+}
+
+const topLevel = new Set([
+  'README.md',
+  'DEVELOPERS.md',
+  'LICENSE',
+  'package.json',
+  'package-lock.json',
+  'tsconfig.json',
+  'biome.json',
+  'next.config.ts',
+  'vitest.config.ts',
+  'prisma.config.ts',
+  '.env.example',
+  '.gitignore',
+  '.ci',
+  'app',
+  'lib',
+  'prisma',
+  'public',
+  'tests',
+])
+
+/** Anything at the top of the project that is not on the list. */
+export function topLevelBreaches(paths: string[]): Breach[] {
+  const names = new Set(paths.map((path) => path.split('/')[0] as string))
+  return [...names]
+    .filter((name) => !topLevel.has(name))
+    .map((name) => `${name}: does not belong at the top of the project`)
+}
+
+function memberName(node: ts.PropertyAccessExpression | ts.ElementAccessExpression): string | null {
+  if (ts.isPropertyAccessExpression(node)) return node.name.text
+  return ts.isStringLiteralLike(node.argumentExpression) ? node.argumentExpression.text : null
+}
+
+function inCode(
+  sources: Source[],
+  concerns: (source: Source) => boolean,
+  judge: (node: ts.Node) => string | null,
+): Breach[] {
+  return sources
+    .filter((source) => isCode(source) && concerns(source))
+    .flatMap((source) =>
+      [...nodes(source.tree)].flatMap((node) => {
+        const what = judge(node)
+        return what ? [breach(source, node, what)] : []
+      }),
+    )
+}

