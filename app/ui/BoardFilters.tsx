@@ -39,7 +39,7 @@ export function BoardFilters({
   const onInput = (event: FormEvent<HTMLFormElement>) =>
     apply(event.currentTarget, event.target instanceof HTMLSelectElement ? 0 : TYPING_PAUSE_MS)
   return (
-    <search>
+    <search className={styles.place}>
       <form
         action="/"
         className={styles.filters}

@@ -1,11 +1,12 @@
 import Link from 'next/link'
-import { displayCode } from '@/lib/custody/kitCode'
-import type { Board } from '@/lib/store'
+import type { Board, SampleRow } from '@/lib/store'
 import { boardSentence } from '../words/boardSentence'
 import { headingInstant } from '../words/instantWords'
 import { capitalised, countOf } from '../words/numberWords'
-import { standingWords } from '../words/standingWords'
+import { type StandingWords, standingWords } from '../words/standingWords'
 import styles from './BoardHead.module.css'
+import { SampleLink } from './SampleLink'
+import { StandingDetail } from './StandingDetail'
 
 /** How many samples need someone today, which one first, and how many are under way. */
 export function BoardHead({
@@ -39,18 +40,34 @@ export function BoardHead({
   )
 }
 
-/** The sample that presses most, in a sentence. */
+/** The sample that presses most, and the next that can still make it, in a sentence each. */
 function First({ board, now }: { board: Board; now: number }) {
-  const band = board.bands[0]
-  const row = band?.rows[0]
-  if (!band || !row) return null
-  const { standing, lead, about, action } = standingWords(row, band.plant.zone, now)
-  if (standing !== 'lapsed' && standing !== 'at risk') return null
+  const all = board.bands.flatMap(({ plant, rows }) =>
+    rows.map((row) => ({ row, plant, words: standingWords(row, plant.zone, now) })),
+  )
+  const dueOf = (one: (typeof all)[number]) => one.row.binding?.dueAt ?? Number.POSITIVE_INFINITY
+  const atRisk = all.filter(({ words }) => words.standing === 'at risk').sort((a, b) => dueOf(a) - dueOf(b))
+  const first = all.find(({ words }) => words.standing === 'lapsed') ?? atRisk[0]
+  const next = atRisk[0] === first ? undefined : atRisk[0]
+  if (!first) return null
   return (
     <p className={styles.first}>
-      First: <Link href={`/samples/${row.code}`}>{displayCode(row.code)}</Link> of {band.plant.name}, {lead}
-      {about && ` (${about})`}
-      {action && `: ${action}`}.
+      First: <Named {...first} />.
+      {next && (
+        <>
+          <br />
+          Next to lapse: <Named {...next} />.
+        </>
+      )}
     </p>
+  )
+}
+
+function Named({ row, plant, words }: { row: SampleRow; plant: { name: string }; words: StandingWords }) {
+  return (
+    <>
+      <SampleLink code={row.code} /> of {plant.name}, {words.lead} (
+      <StandingDetail words={words} />)
+    </>
   )
 }

@@ -58,7 +58,8 @@ export function HoldStrip({
             ) : (
               <circle className={styles.now} r="4.5" />
             )}
-            {strip.beyond === 'right' && <path className={styles.onward} d="M8 -4l4 4l-4 4" />}
+            {strip.beyond === 'right' && <path className={styles.onward} d="M7.5 -4l4 4l-4 4" />}
+            {strip.beyond === 'left' && <path className={styles.earlier} d="M-7.5 -4l-4 4l4 4" />}
           </At>
         </>
       )}

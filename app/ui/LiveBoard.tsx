@@ -9,7 +9,9 @@ import { askServer } from './askServer'
 import { BoardBands } from './BoardBands'
 import { BoardFilters } from './BoardFilters'
 import { BoardHead } from './BoardHead'
+import styles from './LiveBoard.module.css'
 import { LostServer } from './LostServer'
+import { StripLegend } from './StripLegend'
 import { useLostSince } from './useLostSince'
 import { useSampleKeys } from './useSampleKeys'
 import { useServerNow } from './useServerNow'
@@ -27,11 +29,14 @@ export function LiveBoard({ initial, filter }: { initial: Board; filter: BoardFi
   return (
     <>
       <BoardHead board={board} zone={zone} now={now} isFiltered={shownAddress !== ''} />
-      <BoardFilters
-        filter={filter}
-        isFiltered={address !== ''}
-        onAddress={(next) => window.history.replaceState(null, '', next || '/')}
-      />
+      <div className={styles.tools}>
+        <BoardFilters
+          filter={filter}
+          isFiltered={address !== ''}
+          onAddress={(next) => window.history.replaceState(null, '', next || '/')}
+        />
+        <StripLegend />
+      </div>
       <BoardBands board={board} address={shownAddress} now={now} />
       <LostServer lostSinceAt={lostSinceAt} asOf={board.asOf} zone={zone} />
     </>

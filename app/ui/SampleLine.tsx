@@ -5,6 +5,7 @@ import { stageWords } from '../words/stageWords'
 import { standingWords } from '../words/standingWords'
 import { HoldStrip } from './HoldStrip'
 import styles from './SampleLine.module.css'
+import { StandingDetail } from './StandingDetail'
 
 /** One sample of a list: its code and product, where it is, its hold strip, how it stands and what to do. */
 export function SampleLine({ row, zone, now }: { row: SampleRow; zone: string; now: number }) {
@@ -33,9 +34,7 @@ export function SampleLine({ row, zone, now }: { row: SampleRow; zone: string; n
       <div className={styles.say}>
         <span className={styles.lead}>{words.lead}</span>{' '}
         <span className={styles.more}>
-          {words.about}
-          {words.about && words.action && '; '}
-          {words.action && <strong>{words.action}</strong>}
+          <StandingDetail words={words} />
         </span>
       </div>
     </li>

@@ -1,5 +1,6 @@
 import Link from 'next/link'
 import styles from './SiteHeader.module.css'
+import { SiteNav } from './SiteNav'
 
 /** The name and the two ways through the programme that are not reached from a sample. */
 export function SiteHeader() {
@@ -13,10 +14,7 @@ export function SiteHeader() {
           <Mark /> Holdfast
         </Link>
       </p>
-      <nav aria-label="Pages">
-        <Link href="/">Board</Link>
-        <Link href="/unplaced">Unplaced events</Link>
-      </nav>
+      <SiteNav />
     </header>
   )
 }

@@ -1,23 +1,23 @@
 import styles from './StripAxis.module.css'
 import { placeOf } from './timeLeftScale'
 
-const TICKS: { hoursLeft: number; label: string; isMinor?: boolean }[] = [
-  { hoursLeft: 14 * 24, label: '14 days left' },
-  { hoursLeft: 7 * 24, label: '7' },
+/** `rest` is left out where there is little room, and so are minor ticks. */
+const TICKS: { hoursLeft: number; label: string; rest?: string; end?: string; isMinor?: boolean }[] = [
+  { hoursLeft: 14 * 24, label: '14 days', rest: ' left' },
+  { hoursLeft: 7 * 24, label: '7', isMinor: true },
   { hoursLeft: 4 * 24, label: '4', isMinor: true },
-  { hoursLeft: 48, label: '2 days' },
-  { hoursLeft: 24, label: '1' },
+  { hoursLeft: 48, label: '2', rest: ' days' },
+  { hoursLeft: 24, label: '1', rest: ' day' },
   { hoursLeft: 12, label: '12 h', isMinor: true },
   { hoursLeft: 0, label: 'limit' },
-  { hoursLeft: -24, label: '1', isMinor: true },
-  { hoursLeft: -48, label: '2 days over' },
+  { hoursLeft: -48, label: '2', rest: ' days', end: ' over' },
 ]
 
 /** The scale that every strip below it shares: time left to the left of the limit, lapsed time to its right. */
 export function StripAxis() {
   return (
     <div className={styles.axis} aria-hidden="true">
-      {TICKS.map(({ hoursLeft, label, isMinor }) => (
+      {TICKS.map(({ hoursLeft, label, rest, end, isMinor }) => (
         <span
           key={hoursLeft}
           className={styles.tick}
@@ -27,6 +27,8 @@ export function StripAxis() {
           style={{ left: `${(placeOf(hoursLeft) * 100).toFixed(2)}%` }}
         >
           {label}
+          {rest && <span className={styles.rest}>{rest}</span>}
+          {end}
         </span>
       ))}
     </div>

@@ -6,7 +6,7 @@ export function StripLegend() {
     <p className={styles.legend}>
       Each line runs from the start of a sample’s most pressing clock to now (the ring); small bars are what
       has happened. The dotted upright is the limit, in one place for all: the nearer the ring, the less time
-      is left; past it, filled, the sample has lapsed. Days and times are the plant’s.
+      is left; past it the sample has lapsed. In italics, which limit. Days are the plant’s.
     </p>
   )
 }

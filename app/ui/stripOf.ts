@@ -8,7 +8,7 @@ import { AXIS_LEFT_HOURS, AXIS_OVER_HOURS, placeOf } from './timeLeftScale'
 export interface Strip {
   /** Where the line begins: the clock's start, or the axis' left end where it starts before that. */
   start: number
-  /** The line begins before the axis does. */
+  /** The line begins before the axis does, and ends on it. */
   isTorn: boolean
   /** The ring: now, or the clock's stop. */
   end: number
@@ -32,7 +32,7 @@ export function stripOf(
   const state = stateAt(clock, now)
   return {
     start: placeOf(left(startedAt)),
-    isTorn: left(startedAt) > AXIS_LEFT_HOURS,
+    isTorn: left(startedAt) > AXIS_LEFT_HOURS && left(endAt) <= AXIS_LEFT_HOURS,
     end: placeOf(left(endAt)),
     beyond: left(endAt) > AXIS_LEFT_HOURS ? 'left' : left(endAt) < -AXIS_OVER_HOURS ? 'right' : null,
     isStopped: stoppedAt !== null,

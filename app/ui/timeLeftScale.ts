@@ -12,9 +12,12 @@ export function stretched(hours: number): number {
   return Math.asinh(hours / 24)
 }
 
+/** The right end of the axis stays clear of the strip's edge, so that a mark on it has room. */
+const FAR_END = 0.97
+
 const scale = scaleLinear()
   .domain([-stretched(AXIS_LEFT_HOURS), 0, stretched(AXIS_OVER_HOURS)])
-  .range([0, UPRIGHT, 1])
+  .range([0, UPRIGHT, FAR_END])
   .clamp(true)
 
 /**

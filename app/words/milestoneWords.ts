@@ -14,6 +14,19 @@ export const HAPPENED: Record<Milestone, string> = {
   reported: 'reported',
 }
 
+/** Since when a clock runs: "from when …". */
+export const BEGAN: Record<Milestone, string> = {
+  produced: 'it was made',
+  collected: 'it was cut',
+  sealed: 'it was sealed',
+  dispatched: 'it was handed over',
+  delivered: 'it was delivered',
+  received: 'it was received',
+  conditioned: 'conditioning began',
+  loaded: 'it went into the chamber',
+  reported: 'it was reported',
+}
+
 /** What a clock waits for: "until it is …". */
 export const AWAITED: Record<Milestone, string> = {
   produced: 'made',

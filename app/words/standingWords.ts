@@ -17,8 +17,10 @@ export interface StandingWords {
   standing: Standing
   /** Begins with the standing, unless it is sound: "at risk: 9 hours left". */
   lead: string
-  /** The limit this is about, or what more there is to know of it; null where nothing is. */
-  about: string | null
+  /** The name of the limit this is about; null where it is about none. */
+  limit: string | null
+  /** What more there is to know; null where nothing is. */
+  note: string | null
   /** What to do, in a few words; null where nothing is to be done. */
   action: string | null
 }
@@ -36,21 +38,27 @@ export function standingWords(row: Standable, zone: string, now: number): Standi
   const asks = row.asksFor.length > 0 ? listed(row.asksFor.map((one) => ASKED[one])) : null
   if (standing === 'lapsed') return { standing, ...lapsedWords(row, now), action: 'cut again' }
   if (row.binding === null || row.binding.dueAt === null)
-    return { standing, lead: noClockWords(row), about: null, action: asks }
+    return { standing, lead: noClockWords(row), limit: null, note: null, action: asks }
   const left = `${durationWords(row.binding.dueAt - now)} left`
-  const about = row.binding.limit.name
-  if (standing === 'at risk')
-    return { standing, lead: `at risk: ${left}`, about, action: asks ?? NEXT[row.stage ?? 'none'] }
-  return { standing, lead: standing === 'tight' ? `tight: ${left}` : left, about, action: asks }
+  return {
+    standing,
+    lead: standing === 'sound' ? left : `${standing}: ${left}`,
+    limit: row.binding.limit.name,
+    note: null,
+    action: asks ?? (standing === 'at risk' ? NEXT[row.stage ?? 'none'] : null),
+  }
 }
 
-function lapsedWords({ binding, lapsed }: Standable, now: number): Pick<StandingWords, 'lead' | 'about'> {
+type Found = Pick<StandingWords, 'lead' | 'limit' | 'note'>
+
+function lapsedWords({ binding, lapsed }: Standable, now: number): Found {
   const overrun = binding !== null && stateAt(binding, now) === 'overrun' ? binding : lapsed
-  if (overrun === null || overrun.dueAt === null) return { lead: 'lapsed', about: null }
-  const { name } = overrun.limit
-  if (overrun.stoppedAt !== null)
-    return { lead: `lapsed: ${name}`, about: `missed by ${durationWords(overrun.stoppedAt - overrun.dueAt)}` }
-  return { lead: `lapsed ${roughDuration(now - overrun.dueAt)} ago`, about: name }
+  if (overrun === null || overrun.dueAt === null) return { lead: 'lapsed', limit: null, note: null }
+  const lead =
+    overrun.stoppedAt === null
+      ? `lapsed ${roughDuration(now - overrun.dueAt)} ago`
+      : `lapsed: missed by ${durationWords(overrun.stoppedAt - overrun.dueAt)}`
+  return { lead, limit: overrun.limit.name, note: null }
 }
 
 function noClockWords({ protocol, stage }: Standable): string {
@@ -58,14 +66,11 @@ function noClockWords({ protocol, stage }: Standable): string {
   return stage === null || stage === 'produced' ? 'no clock running yet' : 'no clock running'
 }
 
-function settledWords(row: Standable, zone: string, now: number): Pick<StandingWords, 'lead' | 'about'> {
-  const on = row.settledAt === null ? null : `settled ${dayWords(row.settledAt, zone, now)}`
-  if (row.standing === 'lapsed' && row.lapsed !== null)
-    return { lead: `lapsed: ${row.lapsed.limit.name}`, about: on }
-  return {
-    lead: row.standing === 'ended' && row.ending !== null ? `ended: ${row.ending}` : row.standing,
-    about: on,
-  }
+function settledWords(row: Standable, zone: string, now: number): Found {
+  const note = row.settledAt === null ? null : `settled ${dayWords(row.settledAt, zone, now)}`
+  if (row.standing === 'lapsed') return { lead: 'lapsed', limit: row.lapsed?.limit.name ?? null, note }
+  const lead = row.standing === 'ended' && row.ending !== null ? `ended: ${row.ending}` : row.standing
+  return { lead, limit: null, note }
 }
 
 /** The next step toward the chamber, by the last milestone there is. */

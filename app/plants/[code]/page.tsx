@@ -1,0 +1,29 @@
+import type { Metadata } from 'next'
+import { notFound } from 'next/navigation'
+import { cache } from 'react'
+import { plantPage } from '@/lib/store'
+import { DemoLine } from '../../ui/DemoLine'
+import { LivePlant } from '../../ui/LivePlant'
+import { LiveQueries } from '../../ui/LiveQueries'
+
+export const dynamic = 'force-dynamic'
+
+type Props = { params: Promise<{ code: string }> }
+
+/** One question per request, for the title and the page alike. */
+const pageOf = cache((code: string) => plantPage(decodeURIComponent(code), Date.now()))
+
+export async function generateMetadata({ params }: Props): Promise<Metadata> {
+  const page = await pageOf((await params).code)
+  return { title: page?.plant.name ?? 'No such plant' }
+}
+
+export default async function PlantPage({ params }: Props) {
+  const page = (await pageOf((await params).code)) ?? notFound()
+  return (
+    <LiveQueries>
+      <DemoLine isDemo={page.isDemo} />
+      <LivePlant key={page.plant.code} initial={page} />
+    </LiveQueries>
+  )
+}

@@ -1,0 +1,85 @@
+import type { Clock } from '@/lib/hold/clock'
+import type { Milestone } from '@/lib/hold/milestone'
+import type { SampleDossier } from '@/lib/store'
+import { clockWords, limitWords } from '../words/clockWords'
+import { HAPPENED } from '../words/milestoneWords'
+import { milestoneZone } from '../words/milestoneZone'
+import styles from './ClockSum.module.css'
+import { Extension } from './Extension'
+import { Instant } from './Instant'
+import { Reckoned } from './Reckoned'
+import { Turns } from './Turns'
+
+/** One clock in words: its limit, start, the sum that leads to its due, and its stop. */
+export function ClockSum({ clock, dossier }: { clock: Clock; dossier: SampleDossier }) {
+  const { asOf, plant, laboratory, reckonings, sample } = dossier
+  const { limit, startedAt, stoppedAt, dueAt } = clock
+  const fromZone = milestoneZone(limit.from, plant.zone, laboratory.zone)
+  const toZone = milestoneZone(limit.to, plant.zone, laboratory.zone)
+  const reckoning = reckonings[limit.name]
+  const isRange = (milestone: Milestone) => {
+    const reading = sample.history.milestones.get(milestone)
+    return reading !== undefined && reading.earliestAt !== reading.latestAt
+  }
+  return (
+    <section className={styles.clock}>
+      <h3>
+        <i>{limit.name}</i>
+      </h3>
+      <dl>
+        <dt>Limit</dt>
+        <dd>
+          {limitWords(limit)}
+          {limit.citation && <span className={styles.source}> Source: {limit.citation}</span>}
+        </dd>
+        {startedAt !== null && (
+          <>
+            <dt>Start</dt>
+            <dd>
+              {HAPPENED[limit.from]} <Instant at={startedAt} zone={fromZone} now={asOf} />
+              {reckoning?.zone && reckoning.zone !== fromZone && (
+                <>
+                  , which is <Instant at={startedAt} zone={reckoning.zone} now={asOf} />
+                </>
+              )}
+              {isRange(limit.from) && ' (the earliest it can have been)'}
+            </dd>
+          </>
+        )}
+        {reckoning && (
+          <>
+            <dt>Sum</dt>
+            <dd>
+              <Reckoned
+                reckoning={reckoning}
+                limit={limit}
+                laboratory={laboratory}
+                zone={fromZone}
+                now={asOf}
+              />
+            </dd>
+          </>
+        )}
+        {dueAt !== null && (
+          <>
+            <dt>Due</dt>
+            <dd>
+              <Extension clock={clock} dossier={dossier} zone={reckoning?.zone ?? toZone} />
+              <Turns clock={clock} dossier={dossier} zone={toZone} />
+            </dd>
+          </>
+        )}
+        <dt>Stop</dt>
+        <dd>
+          {stoppedAt !== null && (
+            <>
+              {HAPPENED[limit.to]} <Instant at={stoppedAt} zone={toZone} now={asOf} />
+              {isRange(limit.to) && ' (the latest it can have been)'};{' '}
+            </>
+          )}
+          {clockWords(clock, asOf)}
+        </dd>
+      </dl>
+    </section>
+  )
+}

@@ -1,0 +1,100 @@
+import { keyOf, type ReadEvent } from '@/lib/custody/event'
+import type { PlacedEvent } from '@/lib/custody/placing'
+import type { SampleDossier } from '@/lib/store'
+import { bearingWords, factWords } from '../words/eventNotes'
+import { kindWords } from '../words/milestoneWords'
+import styles from './EventTable.module.css'
+import { EventLink } from './FlagList'
+import { Instant } from './Instant'
+
+/** One event. What was taken out of the count is struck through, with what took it out. */
+export function EventRow({
+  placed,
+  dossier,
+  anchors,
+}: {
+  placed: PlacedEvent
+  dossier: SampleDossier
+  anchors: ReadonlyMap<string, string>
+}) {
+  const { asOf, plant, laboratory, receipts, sample } = dossier
+  const { event, correctedBy } = placed
+  const key = keyOf(event)
+  const isOut = correctedBy.length > 0
+  const Said = isOut ? 's' : 'span'
+  const receivedAt = receipts[key]?.receivedAt
+  const zones = [...new Set([plant.zone, laboratory.zone])]
+  const flagged = sample.flags.filter(({ events }) => events.includes(key)).map(({ kind }) => kind)
+  return (
+    <tr id={anchors.get(key)} data-out={isOut}>
+      <th scope="row">
+        <Said>{kindWords(event.kind)}</Said>
+        {isOut && (
+          <p className={styles.alert}>
+            out of the count, by{' '}
+            {correctedBy.map((name) => (
+              <EventLink key={name} name={name} anchors={anchors} />
+            ))}
+          </p>
+        )}
+        {event.corrects && (
+          <p className={styles.note}>
+            {event.kind === 'withdrawn' ? 'takes out ' : 'takes the place of '}
+            <EventLink name={event.corrects} anchors={anchors} />
+          </p>
+        )}
+        {[
+          ...new Set(flagged.filter((kind) => kind !== 'ahead of now' && kind !== 'loop of corrections')),
+        ].map((kind) => (
+          <p key={kind} className={styles.alert}>
+            {kind}
+          </p>
+        ))}
+        {[...bearingWords(placed), ...contentWords(event)].map((note) => (
+          <p key={note} className={styles.note}>
+            {note}
+          </p>
+        ))}
+      </th>
+      {zones.map((zone) => (
+        <td key={zone} data-zone={zone}>
+          <Said>
+            <Instant at={event.earliestAt} zone={zone} now={asOf} />
+            {event.latestAt !== event.earliestAt && (
+              <>
+                {' '}
+                to <Instant at={event.latestAt} zone={zone} now={asOf} />
+              </>
+            )}
+          </Said>
+        </td>
+      ))}
+      <td>
+        <code>{event.at}</code>
+        {event.zone && <p className={styles.note}>{event.zone}</p>}
+      </td>
+      <td>
+        {event.source}
+        <p className={styles.note}>{event.id}</p>
+      </td>
+      <td>
+        {event.reportedAt !== null && (
+          <>
+            <Instant at={event.reportedAt} zone={plant.zone} now={asOf} />;{' '}
+          </>
+        )}
+        {receivedAt !== undefined && <Instant at={receivedAt} zone={plant.zone} now={asOf} />}
+      </td>
+    </tr>
+  )
+}
+
+function contentWords(event: ReadEvent): string[] {
+  return [
+    event.place === null ? '' : `at ${event.place}`,
+    event.service !== null && event.waybill !== null ? `${event.service}, waybill ${event.waybill}` : '',
+    event.product === null ? '' : `product ${event.product}`,
+    event.lot === null ? '' : `lot ${event.lot}`,
+    ...factWords(event.facts),
+  ].filter((words) => words !== '')
+}

@@ -1,0 +1,37 @@
+import { keyOf } from '@/lib/custody/event'
+import type { SampleDossier } from '@/lib/store'
+import { placeName } from '../words/placeName'
+import { EventRow } from './EventRow'
+import styles from './EventTable.module.css'
+
+/** Every event of a sample by time, counted or not: what, when (at the plant and at the laboratory), who, and since when known. */
+export function EventTable({
+  dossier,
+  anchors,
+}: {
+  dossier: SampleDossier
+  anchors: ReadonlyMap<string, string>
+}) {
+  const { plant, laboratory, sample } = dossier
+  const isOneZone = plant.zone === laboratory.zone
+  return (
+    <table className={styles.events}>
+      <caption className="unseen">Events reported of this sample, by the time they give</caption>
+      <thead>
+        <tr>
+          <th scope="col">What</th>
+          <th scope="col">When, {placeName(plant.zone)}</th>
+          {!isOneZone && <th scope="col">When, {placeName(laboratory.zone)}</th>}
+          <th scope="col">As sent</th>
+          <th scope="col">Reported by</th>
+          <th scope="col">Written down; received here</th>
+        </tr>
+      </thead>
+      <tbody>
+        {sample.events.map((placed) => (
+          <EventRow key={keyOf(placed.event)} placed={placed} dossier={dossier} anchors={anchors} />
+        ))}
+      </tbody>
+    </table>
+  )
+}

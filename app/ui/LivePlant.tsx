@@ -1,0 +1,72 @@
+'use client'
+
+import { useQuery } from '@tanstack/react-query'
+import type { PlantPage } from '@/lib/store'
+import { headingInstant } from '../words/instantWords'
+import { listed } from '../words/numberWords'
+import { plantSentence } from '../words/plantSentence'
+import { standingAt } from '../words/standingWords'
+import { askServer } from './askServer'
+import styles from './LivePlant.module.css'
+import { LostServer } from './LostServer'
+import { PlantLines } from './PlantLines'
+import { SettledTable } from './SettledTable'
+import { StageTable } from './StageTable'
+import { StripLegend } from './StripLegend'
+import { useLostSince } from './useLostSince'
+import { useSampleKeys } from './useSampleKeys'
+import { useServerNow } from './useServerNow'
+
+/** One plant as it was first painted, then kept up to date. Every time on it is the plant's own. */
+export function LivePlant({ initial }: { initial: PlantPage }) {
+  const { code, name, zone, maker } = initial.plant
+  const { data: page, isError } = useQuery({
+    queryKey: ['plant', code],
+    queryFn: ({ signal }) => askServer<PlantPage>(`/api/plants/${encodeURIComponent(code)}`, signal),
+    initialData: initial,
+    initialDataUpdatedAt: initial.asOf,
+  })
+  const now = useServerNow(page.asOf)
+  const lostSinceAt = useLostSince(isError, now)
+  useSampleKeys()
+  const standings = page.open.map((row) => standingAt(row, now))
+  const laboratories = listed(page.laboratories.map((one) => one.name))
+  return (
+    <>
+      <div className={styles.head}>
+        <p className={styles.when}>
+          <time dateTime={new Date(now).toISOString()}>{headingInstant(now, zone, now)}</time>
+        </p>
+        <h1>{name}</h1>
+        <p>{plantSentence(standings)}</p>
+        <p className={styles.who}>
+          {maker && maker !== name && `Of ${maker}. `}
+          {laboratories && `Its samples go to ${laboratories}.`}
+        </p>
+      </div>
+      {page.open.length > 0 && (
+        <section aria-label="Samples under way">
+          <StripLegend />
+          <PlantLines page={page} now={now} />
+        </section>
+      )}
+      <section className={styles.section}>
+        <h2>How long each stage took</h2>
+        {page.stages.length > 0 ? (
+          <StageTable stages={page.stages} />
+        ) : (
+          <p>No stage has been completed yet.</p>
+        )}
+      </section>
+      <section className={styles.section}>
+        <h2>Settled</h2>
+        {page.settledTotal > 0 ? (
+          <SettledTable page={page} now={now} />
+        ) : (
+          <p>No sample of this plant is settled yet.</p>
+        )}
+      </section>
+      <LostServer lostSinceAt={lostSinceAt} asOf={page.asOf} zone={zone} />
+    </>
+  )
+}

@@ -1,0 +1,25 @@
+'use client'
+
+import type { PlantPage } from '@/lib/store'
+import { BandsTop } from './BandsTop'
+import { SampleList } from './PlantBand'
+import { useHeld } from './useHeld'
+import { useSteadyBands } from './useSteadyBands'
+
+/** A plant's open samples under one axis. What changes while someone points into them waits to be shown. */
+export function PlantLines({ page, now }: { page: PlantPage; now: number }) {
+  const { isHeld, handlers } = useHeld()
+  const { bands, waiting, show } = useSteadyBands(page, bandsOf, page.plant.code, isHeld)
+  return (
+    <>
+      <BandsTop waiting={waiting} onShow={show} />
+      <div {...handlers}>
+        {bands.map(({ plant, rows }) => (
+          <SampleList key={plant.code} rows={rows} zone={plant.zone} now={now} />
+        ))}
+      </div>
+    </>
+  )
+}
+
+const bandsOf = ({ plant, open }: PlantPage) => [{ plant, rows: open }]

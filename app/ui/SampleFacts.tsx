@@ -1,0 +1,53 @@
+import Link from 'next/link'
+import type { SampleDossier } from '@/lib/store'
+import { Day } from './Instant'
+import styles from './SampleFacts.module.css'
+import { SampleLink } from './SampleLink'
+
+const PURPOSES: Record<string, string> = {
+  first: 'A first sample',
+  duplicate: 'A duplicate',
+  retained: 'A retained sample',
+  're-collection': 'A re-collection',
+}
+
+/** What the sample is, whose, where it goes, how it travels, and what it replaces. */
+export function SampleFacts({ dossier }: { dossier: SampleDossier }) {
+  const { asOf, sample, plant, laboratory, productName, protocolName, replaces, replacedBy } = dossier
+  const { kit, product, protocol, lot } = sample
+  return (
+    <div className={styles.facts}>
+      <p>
+        {PURPOSES[kit.purpose] ?? `A sample (${kit.purpose})`} of{' '}
+        {product === null ? 'a product not yet known' : `${productName ?? 'an unknown product'} (${product})`}
+        {lot && `, lot ${lot}`}, cut at{' '}
+        <Link href={`/plants/${encodeURIComponent(plant.code)}`}>{plant.name}</Link> for {laboratory.name}.
+        Its kit went out <Day at={kit.issuedAt} zone={plant.zone} now={asOf} />.{' '}
+        {protocol === null ? 'No protocol is known for it yet.' : `Protocol: ${protocolName ?? protocol}.`}
+        <Consignments dossier={dossier} />
+      </p>
+      {replaces && (
+        <p>
+          It replaces <SampleLink code={replaces} />.
+        </p>
+      )}
+      {replacedBy && (
+        <p>
+          It is replaced by <SampleLink code={replacedBy} />.
+        </p>
+      )}
+    </div>
+  )
+}
+
+function Consignments({ dossier: { sample } }: { dossier: SampleDossier }) {
+  const travelled = (sample.history.milestones.get('dispatched')?.events ?? []).flatMap(
+    ({ service, waybill }) =>
+      service !== null && waybill !== null ? [`${service}, waybill ${waybill}`] : [],
+  )
+  const known = [...new Set(travelled)]
+  if (known.length > 0) return <> It travels by {known.join('; by ')}.</>
+  return sample.kit.service && sample.history.stage !== 'reported' ? (
+    <> It is to travel by {sample.kit.service}.</>
+  ) : null
+}

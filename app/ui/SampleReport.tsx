@@ -1,0 +1,60 @@
+import { keyOf } from '@/lib/custody/event'
+import type { Clock } from '@/lib/hold/clock'
+import type { SampleDossier } from '@/lib/store'
+import { ClockFigure } from './ClockFigure'
+import { ClockSum } from './ClockSum'
+import { EventTable } from './EventTable'
+import { FlagList } from './FlagList'
+import { Instant } from './Instant'
+import { LiveStanding } from './LiveStanding'
+import { SampleFacts } from './SampleFacts'
+import styles from './SampleReport.module.css'
+
+/** All there is on one sample: how it stands, its clocks with their sums, what to look at, and every event. */
+export function SampleReport({ dossier }: { dossier: SampleDossier }) {
+  const { sample, row, asOf, plant } = dossier
+  const anchors = new Map(sample.events.map(({ event }, index) => [keyOf(event), `event-${index + 1}`]))
+  const isBinding = (clock: Clock) => clock.limit.name === row.binding?.limit.name
+  const clocks = [...sample.clocks].sort((a, b) => Number(isBinding(b)) - Number(isBinding(a)))
+  return (
+    <article className={styles.report}>
+      <LiveStanding row={row} zone={plant.zone} asOf={asOf} />
+      <SampleFacts dossier={dossier} />
+      {clocks.length > 0 && <ClockFigure row={row} clocks={clocks} asOf={asOf} />}
+      {sample.flags.length > 0 && (
+        <section>
+          <h2>What to look at</h2>
+          <FlagList flags={sample.flags} anchors={anchors} />
+        </section>
+      )}
+      <section>
+        <h2>How each limit is counted</h2>
+        {clocks.length === 0 && (
+          <p>No hold limit is known for it: its product is not known, or the register has no such product.</p>
+        )}
+        <div className={styles.clocks}>
+          {clocks.map((clock) => (
+            <ClockSum key={clock.limit.name} clock={clock} dossier={dossier} />
+          ))}
+        </div>
+      </section>
+      <section>
+        <h2>What was reported</h2>
+        {sample.events.length === 0 ? (
+          <p>Nothing yet.</p>
+        ) : (
+          <EventTable dossier={dossier} anchors={anchors} />
+        )}
+      </section>
+      {!row.isSettled && (
+        <p className={styles.caution}>
+          Before cutting: sharp blades, moving lines, heavy rolls, and gloves or rubber that may hold latex.
+          Follow the site’s own safety rules; Holdfast does not replace them.
+        </p>
+      )}
+      <p className={styles.asOf}>
+        As of <Instant at={asOf} zone={plant.zone} now={asOf} />. Days in words are the plant’s.
+      </p>
+    </article>
+  )
+}

@@ -1,0 +1,23 @@
+'use client'
+
+import Link from 'next/link'
+import { usePathname } from 'next/navigation'
+
+const PAGES = [
+  { href: '/', name: 'Board' },
+  { href: '/unplaced', name: 'Unplaced events' },
+]
+
+/** The ways through the programme, with the page one is on named as such. */
+export function SiteNav() {
+  const here = usePathname()
+  return (
+    <nav aria-label="Pages">
+      {PAGES.map(({ href, name }) => (
+        <Link key={href} href={href} aria-current={here === href ? 'page' : undefined}>
+          {name}
+        </Link>
+      ))}
+    </nav>
+  )
+}

@@ -1,0 +1,77 @@
+import { canonical } from '@/lib/custody/kitCode'
+import type { UnplacedEvent } from '@/lib/store'
+import { capitalised, countOf } from '../words/numberWords'
+import { EmptyUnplaced } from './EmptyUnplaced'
+import { UnplacedList } from './UnplacedList'
+import styles from './UnplacedReport.module.css'
+
+interface Found {
+  asOf: number
+  total: number
+  events: UnplacedEvent[]
+}
+
+/** The events that fit nothing, with a search among them. */
+export function UnplacedReport({
+  found,
+  isBegun,
+  search,
+}: {
+  found: Found
+  isBegun: boolean
+  search: string
+}) {
+  const { events, total, asOf } = found
+  const fitting = search === '' ? events : events.filter((one) => speaksOf(one, search))
+  return (
+    <>
+      <h1 className={styles.heading}>
+        {!isBegun
+          ? 'There are no events yet.'
+          : total === 0
+            ? 'Every event fits a sample.'
+            : `${capitalised(countOf(total, 'event fits', 'events fit'))} no sample.`}
+      </h1>
+      {total > 0 && (
+        <>
+          <p className="prose">
+            They are kept. Each is placed by itself as soon as its kit is in the register, or a dispatch names
+            its waybill; until then no clock knows of it. To assign one yourself, send it again with the right
+            code and with <code>corrects</code> naming the wrong one.
+            {events.length < total && ` These are the newest ${events.length}.`}
+          </p>
+          <search>
+            <form action="/unplaced" className={styles.search}>
+              <label>
+                <span>Search among them</span>
+                <input
+                  type="search"
+                  name="search"
+                  defaultValue={search}
+                  maxLength={200}
+                  placeholder="code, waybill or who sent it"
+                />
+              </label>
+              <button type="submit">Find</button>
+            </form>
+          </search>
+        </>
+      )}
+      {fitting.length > 0 ? (
+        <UnplacedList events={fitting} now={asOf} />
+      ) : (
+        <EmptyUnplaced isFiltered={total > 0} isBegun={isBegun} />
+      )}
+    </>
+  )
+}
+
+function speaksOf({ event, key }: UnplacedEvent, search: string): boolean {
+  const words = search.toLowerCase()
+  const code = canonical(search)
+  const codes = [event.sample, event.waybill].map((one) => canonical(one ?? ''))
+  return (
+    (code !== '' && codes.some((one) => one.includes(code))) ||
+    [key, event.kind, event.service ?? ''].some((text) => text.toLowerCase().includes(words))
+  )
+}

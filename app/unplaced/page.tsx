@@ -1,0 +1,35 @@
+import type { Metadata } from 'next'
+import { board, unplacedEvents } from '@/lib/store'
+import { DemoLine } from '../ui/DemoLine'
+import { KeepFresh } from '../ui/KeepFresh'
+import { LiveQueries } from '../ui/LiveQueries'
+import { UnplacedReport } from '../ui/UnplacedReport'
+
+export const dynamic = 'force-dynamic'
+export const metadata: Metadata = { title: 'Unplaced events' }
+
+type Params = Promise<Record<string, string | string[] | undefined>>
+
+export default async function UnplacedPage({ searchParams }: { searchParams: Params }) {
+  const { search } = await searchParams
+  const found = await unplacedEvents(Date.now())
+  return (
+    <>
+      <DemoLine isDemo={found.isDemo} />
+      <UnplacedReport
+        found={found}
+        isBegun={found.total > 0 || (await isBegun(found.asOf))}
+        search={typeof search === 'string' ? search.trim() : ''}
+      />
+      <LiveQueries>
+        <KeepFresh asOf={found.asOf} />
+      </LiveQueries>
+    </>
+  )
+}
+
+/** Whether the register has any kit yet: if not, nothing unplaced means that nothing was sent. */
+async function isBegun(now: number): Promise<boolean> {
+  const { counts, hasSettled } = await board({}, now)
+  return counts.open > 0 || hasSettled
+}

@@ -1,0 +1,59 @@
+import { type Clock, stateAt } from '@/lib/hold/clock'
+import type { Limit } from '@/lib/hold/limit'
+import { durationWords, roughDuration } from './durationWords'
+import { AWAITED, BEGAN } from './milestoneWords'
+
+/** How one clock stands at `now` (ms UTC), in a few words. */
+export function clockWords(clock: Clock, now: number): string {
+  const { startedAt, stoppedAt, limit } = clock
+  const due = clock.dueAt ?? 0
+  switch (stateAt(clock, now)) {
+    case 'not started':
+      return `not started: begins once it is ${AWAITED[limit.from]}`
+    case 'running':
+      return clock.isNotReported ? 'its stop was not reported' : `running: ${durationWords(due - now)} left`
+    case 'overrun':
+      return clock.isNotReported ? 'its stop was not reported' : `lapsed ${roughDuration(now - due)} ago`
+    case 'ended':
+      return 'ended with the sample'
+    case 'unproven':
+      return startedAt === null
+        ? 'unproven: its start was not reported'
+        : 'unproven: its stop is before its start'
+    case 'kept':
+      return keptWords(clock, stoppedAt as number)
+    case 'lapsed':
+      return `lapsed: missed by ${durationWords((stoppedAt as number) - due)}`
+  }
+}
+
+function keptWords({ dueAt, firstDueAt }: Clock, stoppedAt: number): string {
+  const spare = `kept with ${durationWords((dueAt as number) - stoppedAt)} to spare`
+  return firstDueAt !== null && stoppedAt > firstDueAt ? `${spare}, by extension` : spare
+}
+
+/** What a limit allows, as a sentence without its name. */
+export function limitWords(limit: Limit): string {
+  const [began, awaited] = [BEGAN[limit.from], AWAITED[limit.to]]
+  const whose = limit.unit === 'working days' ? 'laboratory' : (limit.zone ?? 'laboratory')
+  if (limit.amount === 0 && limit.unit === 'days' && limit.counting === 'calendar')
+    return `By the end of the day on which ${began}, by the ${whose}’s calendar, it is to be ${awaited}.`
+  return `At most ${amountWords(limit, whose)} from when ${began} until it is ${awaited}.`
+}
+
+function amountWords({ amount, unit, counting }: Limit, whose: string): string {
+  const count = (singular: string) =>
+    `${amount.toLocaleString('en-GB')} ${singular}${amount === 1 ? '' : 's'}`
+  switch (unit) {
+    case 'hours':
+      return count('hour')
+    case 'days':
+      return counting === 'elapsed'
+        ? `${count('day')} of 24 hours`
+        : `${count('day')} of the ${whose}’s calendar`
+    case 'months':
+      return `${count('month')} of the ${whose}’s calendar`
+    case 'working days':
+      return `${count('working day')} of the laboratory`
+  }
+}
