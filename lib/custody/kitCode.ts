@@ -49,6 +49,13 @@ export function isKitCode(code: string): boolean {
   return /^[0-9A-Z]{8}$/.test(code) && checkCharacter(code.slice(0, -1)) === code.slice(-1)
 }
 
+/** What is wrong with a canonical text that ought to be a kit code, as a sentence that says what would be right. */
+export function kitCodeFault(code: string): string {
+  if (!/^[0-9A-Z]{8}$/.test(code))
+    return `"${code}" is not a kit code: seven characters of 0-9 A-Z and a check character.`
+  return `"${code}" has a wrong check character: after ${code.slice(0, 7)} comes ${checkCharacter(code.slice(0, 7))}. Compare it with the label.`
+}
+
 /**
  * A new kit code from seven random numbers in [0, 1). Characters that are easily misread are left out of the
  * seven; the check character may be any.

@@ -1,4 +1,4 @@
-import { parse } from 'csv-parse/sync'
+import { csvRows } from './csvRows'
 import { WIRE_FIELDS } from './wireEvent'
 
 export const BODY_FORMATS = ['json', 'ndjson', 'csv'] as const
@@ -63,38 +63,22 @@ function ndjsonItems(body: string): RawItem[] {
 function csvItems(body: string): RawItem[] {
   const items: RawItem[] = []
   let header: string[] | undefined
-  const add = (line: number, value: unknown, fault: RawItem['fault']) =>
-    items.push({ item: items.length + 1, line, value, fault })
-  const records = parse(body, {
-    relax_column_count: true,
-    skip_empty_lines: true,
-    skip_records_with_error: true,
-    info: true,
-    raw: false,
-    on_skip: (error) => {
-      const line = (error as { lines?: number } | undefined)?.lines ?? 0
-      add(line, null, {
-        detail: `The row cannot be read: ${error?.message}.`,
-        right: 'Quote cells as RFC 4180 has it.',
-      })
-    },
-  }) as unknown as { record: string[]; info: { lines: number } }[]
-  for (const { record, info } of records) {
+  for (const { line, cells, fault } of csvRows(body)) {
+    const add = (value: unknown, wrong: RawItem['fault']) =>
+      items.push({ item: items.length + 1, line, value, fault: wrong })
     if (!header) {
-      header = headerOf(record)
-      continue
+      if (fault) throw new SyntaxError(`The header cannot be read: ${fault}.`)
+      header = headerOf(cells)
+    } else if (fault) {
+      add(null, { detail: `The row cannot be read: ${fault}.`, right: 'Quote cells as RFC 4180 has it.' })
+    } else if (cells.length !== header.length) {
+      const detail = `The row has ${cells.length} cells and the header ${header.length}.`
+      add(null, { detail, right: 'Give each column a cell, if an empty one.' })
+    } else {
+      addRow(header, cells, add)
     }
-    const cells = header.map((name, index) => [name, record[index] ?? ''] as const)
-    if (record.length !== header.length)
-      add(info.lines, null, {
-        detail: `The row has ${record.length} cells and the header ${header.length}.`,
-        right: 'Give each column a cell, if an empty one.',
-      })
-    else addRow(info.lines, cells, add)
   }
   return items
-    .sort((a, b) => (a.line ?? 0) - (b.line ?? 0))
-    .map((one, index) => ({ ...one, item: index + 1 }))
 }
 
 function headerOf(record: string[]): string[] {
@@ -109,21 +93,24 @@ function headerOf(record: string[]): string[] {
 }
 
 function addRow(
-  line: number,
-  cells: readonly (readonly [string, string])[],
-  add: (line: number, value: unknown, fault: RawItem['fault']) => void,
+  header: readonly string[],
+  cells: readonly string[],
+  add: (value: unknown, fault: RawItem['fault']) => void,
 ): void {
-  const item: Record<string, unknown> = Object.fromEntries(cells.filter(([, cell]) => cell !== ''))
+  const filled = header
+    .map((name, index) => [name, cells[index] ?? ''] as const)
+    .filter(([, cell]) => cell !== '')
+  const item: Record<string, unknown> = Object.fromEntries(filled)
   if (typeof item.facts === 'string') {
     try {
       item.facts = JSON.parse(item.facts)
     } catch {
-      add(line, null, {
+      add(null, {
         detail: 'The cell `facts` is not JSON.',
         right: 'Write a JSON object such as {"seal intact": true}.',
       })
       return
     }
   }
-  add(line, item, null)
+  add(item, null)
 }

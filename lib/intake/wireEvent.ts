@@ -1,8 +1,7 @@
 import { type CustodyEvent, EVENT_KINDS, isEventKind, type ReadEvent } from '@/lib/custody/event'
 import { readExtension } from '@/lib/custody/extension'
-import { canonical, isKitCode } from '@/lib/custody/kitCode'
+import { canonical, isKitCode, kitCodeFault } from '@/lib/custody/kitCode'
 import { isFault, type Reading, type ReadingFault, readAt } from '@/lib/custody/reading'
-import { kitCodeFault } from '@/lib/custody/registerDocument'
 import { textFault } from './plainText'
 import type { FieldFault } from './problem'
 
@@ -118,10 +117,9 @@ function readTexts(item: Record<string, unknown>, faults: FieldFault[]): Texts {
       })
       continue
     }
-    const fault =
-      text.length > LONGEST[field]
-        ? `\`${field}\` has ${text.length} characters; the most is ${LONGEST[field]}.`
-        : textFault(text)
+    const fault = isLonger(text, LONGEST[field])
+      ? `\`${field}\` has ${text.length} characters; the most is ${LONGEST[field]}.`
+      : textFault(text)
     if (fault)
       faults.push({
         pointer: `/${field}`,
@@ -131,6 +129,11 @@ function readTexts(item: Record<string, unknown>, faults: FieldFault[]): Texts {
     else texts[field] = text
   }
   return texts
+}
+
+/** Whether a text has more characters than `most`; one beyond Unicode's first plane counts once. */
+function isLonger(text: string, most: number): boolean {
+  return text.length > most && (text.length > 2 * most || [...text].length > most)
 }
 
 function describe(value: unknown): string {
@@ -155,16 +158,22 @@ function readFacts(item: Record<string, unknown>, faults: FieldFault[]): Record<
     ([key, value]) => !WIRE_FIELDS.includes(key) && value !== undefined && value !== '',
   )
   if (own.length + others.length === 0) return null
+  // Before anything else walks into them: facts nested without end would run JSON.stringify out of stack.
+  const fault = textFault(Object.fromEntries(own)) ?? textFault(Object.fromEntries(others))
+  if (fault) {
+    faults.push({ pointer: '/facts', detail: fault, right: 'Keep to a few short facts, each said once.' })
+    return null
+  }
+  const facts = Object.fromEntries([...others, ...own])
+  const size = JSON.stringify(facts).length
   const twice = others.find(([key, value]) =>
     own.some(([name, fact]) => name === key && JSON.stringify(fact) !== JSON.stringify(value)),
   )
-  const facts = Object.fromEntries([...others, ...own])
-  const size = JSON.stringify(facts).length
   const detail = twice
     ? `"${twice[0]}" stands both beside \`facts\` and in it, with different values.`
     : size > LARGEST_FACTS
       ? `The facts take ${size} characters; the most is ${LARGEST_FACTS}.`
-      : textFault(facts)
+      : undefined
   if (detail) faults.push({ pointer: '/facts', detail, right: 'Keep to a few short facts, each said once.' })
   return facts
 }
@@ -215,7 +224,9 @@ function readReportedAt(
   placeZone: string | null,
   faults: FieldFault[],
 ): number | null {
-  const reading = readAt(text, zone, placeZone)
+  // The zone is that of `at`: a source may well write things down in an office elsewhere, with that office's offset.
+  const hasOffset = /(z|[+-]\d{2}:\d{2})$/i.test(text)
+  const reading = readAt(text, hasOffset ? null : zone, placeZone)
   if (!isFault(reading)) return reading.earliestAt
   if (reading.field !== 'zone')
     faults.push({
@@ -239,7 +250,7 @@ function checkKindFacts(event: CustodyEvent, placeZone: string | null, faults: F
       detail: 'A withdrawal does not say what it withdraws.',
       right: 'Add `corrects`, the source and id of the event to withdraw.',
     })
-  if (event.kind === 'extended') {
+  if (event.kind === 'extended' && !hasFault(faults, 'facts')) {
     const extension = readExtension(event, placeZone)
     if ('detail' in extension)
       faults.push({ pointer: '/facts', detail: extension.detail, right: extension.right })

@@ -1,0 +1,147 @@
+import { limitFaults } from '@/lib/hold/limit'
+import { isKitCode, kitCodeFault } from './kitCode'
+import type {
+  KitContent,
+  LaboratoryContent,
+  PlantContent,
+  ProductContent,
+  ProtocolContent,
+  ServiceContent,
+} from './registerDocument'
+
+/** Something wrong in a register document: where, as a JSON pointer (RFC 6901), and what would be right. */
+export interface RegisterProblem {
+  pointer: string
+  detail: string
+}
+
+/** An entry of a document as far as it can be read: its code, and its content where that has the right shape. */
+export interface RegisterPart<T> {
+  code: string | null
+  content: T | null
+}
+
+export interface RegisterParts {
+  laboratories: RegisterPart<LaboratoryContent>[]
+  plants: RegisterPart<PlantContent>[]
+  services: RegisterPart<ServiceContent>[]
+  protocols: RegisterPart<ProtocolContent>[]
+  products: RegisterPart<ProductContent>[]
+  kits: RegisterPart<KitContent>[]
+}
+
+/** A JSON pointer to a place in a document. */
+export function pointerTo(...path: (string | number)[]): string {
+  return path.map((part) => `/${String(part).replaceAll('~', '~0').replaceAll('/', '~1')}`).join('')
+}
+
+/** What is wrong between the entries of a document, and within those that have the right shape. */
+export function crossProblems(document: RegisterParts): RegisterProblem[] {
+  const problems: RegisterProblem[] = []
+  const problem = (detail: string, ...path: (string | number)[]) =>
+    problems.push({ pointer: pointerTo(...path), detail })
+  const places = new Map<string, string>()
+  const unique = (list: keyof RegisterParts, seen: Map<string, string>) =>
+    document[list].forEach(({ code }, index) => {
+      if (code === null) return
+      const first = seen.get(code)
+      if (first !== undefined)
+        problem(`The code "${code}" is used twice; ${first} has it already.`, list, index, 'code')
+      else seen.set(code, pointerTo(list, index))
+    })
+  const services = new Map<string, string>()
+  const protocols = new Map<string, string>()
+  const products = new Map<string, string>()
+  const kits = new Map<string, string>()
+  unique('laboratories', places)
+  unique('plants', places)
+  unique('services', services)
+  unique('protocols', protocols)
+  unique('products', products)
+  unique('kits', kits)
+
+  const laboratories = new Set(document.laboratories.map(({ code }) => code))
+  const plants = new Set(document.plants.map(({ code }) => code))
+  const plantOfProduct = new Map(document.products.map(({ code, content }) => [code, content?.plant]))
+
+  document.laboratories.forEach(({ content: entry }, index) => {
+    if (!entry) return
+    const days = Object.entries(entry.receiving)
+    if (!days.some(([, spans]) => spans.length > 0))
+      problem(
+        'A laboratory opens on at least one weekday; give it receiving hours.',
+        'laboratories',
+        index,
+        'receiving',
+      )
+    for (const [day, spans] of days)
+      for (const detail of hoursFaults(spans)) problem(detail, 'laboratories', index, 'receiving', day)
+  })
+  document.protocols.forEach(({ content: entry }, index) => {
+    if (!entry) return
+    const names = new Set<string>()
+    entry.limits.forEach((one, position) => {
+      if (names.has(one.name))
+        problem(
+          `Two limits of this protocol are called "${one.name}".`,
+          'protocols',
+          index,
+          'limits',
+          position,
+          'name',
+        )
+      names.add(one.name)
+      for (const { field, detail } of limitFaults(one))
+        problem(detail, 'protocols', index, 'limits', position, field)
+    })
+    if (entry.tight !== undefined && entry.atRisk !== undefined && entry.tight > entry.atRisk)
+      problem('"tight" comes before "atRisk"; it cannot be the larger share.', 'protocols', index, 'tight')
+  })
+  document.products.forEach(({ content: entry }, index) => {
+    if (!entry) return
+    if (!plants.has(entry.plant))
+      problem(`No plant has the code "${entry.plant}".`, 'products', index, 'plant')
+    if (!protocols.has(entry.protocol))
+      problem(`No protocol has the code "${entry.protocol}".`, 'products', index, 'protocol')
+  })
+  document.kits.forEach(({ content: entry }, index) => {
+    if (!entry) return
+    const at = (field: string, detail: string) => problem(detail, 'kits', index, field)
+    if (!isKitCode(entry.code)) at('code', kitCodeFault(entry.code))
+    if (!plants.has(entry.plant)) at('plant', `No plant has the code "${entry.plant}".`)
+    if (!laboratories.has(entry.laboratory))
+      at('laboratory', `No laboratory has the code "${entry.laboratory}".`)
+    if (entry.service !== undefined && !services.has(entry.service))
+      at('service', `No service has the code "${entry.service}".`)
+    if (entry.product !== undefined) {
+      const owner = plantOfProduct.get(entry.product)
+      if (!products.has(entry.product)) at('product', `No product has the code "${entry.product}".`)
+      else if (owner !== undefined && owner !== entry.plant)
+        at(
+          'product',
+          `Product "${entry.product}" is made by plant "${owner}", and the kit is for "${entry.plant}".`,
+        )
+    }
+    if (entry.replaces !== undefined && !kits.has(entry.replaces))
+      at('replaces', `No kit has the code "${entry.replaces}".`)
+  })
+  return problems
+}
+
+/** What is wrong with the receiving hours of one weekday, such as 08:00-12:00 and 13:00-16:30. */
+function hoursFaults(spans: readonly string[]): string[] {
+  const minutes = (text: string) => Number(text.slice(0, 2)) * 60 + Number(text.slice(3, 5))
+  const read = spans.map((text) => ({ text, from: minutes(text), to: minutes(text.slice(6)) }))
+  const faults = read
+    .filter(
+      ({ text, from, to }) =>
+        from >= to || to > 24 * 60 || Number(text.slice(3, 5)) > 59 || Number(text.slice(9)) > 59,
+    )
+    .map(({ text }) => `"${text}" is not a span of one day; write hours as 08:00-16:30.`)
+  const ordered = [...read].sort((a, b) => a.from - b.from)
+  ordered.forEach((span, index) => {
+    const before = ordered[index - 1]
+    if (before && span.from < before.to) faults.push(`"${before.text}" and "${span.text}" overlap.`)
+  })
+  return faults
+}
