@@ -2,7 +2,7 @@ import { type CustodyEvent, keyOf } from './event'
 
 /** What a set of events takes out of the count. */
 export interface Corrections {
-  /** The keys of the events that take this event out of the count of `sample`; empty where it stays in. */
+  /** The keys, in order, of the events that take this event out of the count of `sample`; empty where it stays in. */
   correctorsOf(event: CustodyEvent, sample: string | null): string[]
   /** Keys of events that correct each other in a loop: they count as if they corrected nothing. */
   looping: ReadonlySet<string>
@@ -31,7 +31,10 @@ export function judgeCorrections(events: readonly CustodyEvent[]): Corrections {
       if (correctors.size === 0) return []
       const found = correctors.get(keyOf(event)) ?? []
       const isForAll = (by: CustodyEvent) => event.sample !== null || by.sample === null
-      return found.filter((by) => isForAll(by) || by.sample === sample).map(keyOf)
+      return found
+        .filter((by) => isForAll(by) || by.sample === sample)
+        .map(keyOf)
+        .sort()
     },
   }
 }

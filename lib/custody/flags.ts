@@ -87,12 +87,11 @@ function orderFlags(milestones: History['milestones']): Flag[] {
         detail: `Reports of "${milestone}" disagree on when it was; the clocks take the reading that is least in the sample's favour.`,
         events: keys(milestone),
       })
-    const before = reported[index - 1]
-    if (
-      before &&
-      reading &&
-      reading.latestAt < (milestones.get(before)?.earliestAt ?? Number.NEGATIVE_INFINITY)
-    )
+    // Not only the one just before: a date alone in between would hide a dispatch before the cut.
+    const before = reported
+      .slice(0, index)
+      .findLast((other) => (reading?.latestAt ?? 0) < (milestones.get(other)?.earliestAt ?? 0))
+    if (before)
       flags.push({
         kind: 'out of order',
         detail: `"${milestone}" is dated before "${before}".`,
