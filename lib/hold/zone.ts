@@ -44,11 +44,22 @@ function zoneCache(zone: string): ZoneCache {
   return cache
 }
 
-/** Whether `zone` names a zone of the IANA tz database that this runtime knows. */
+const names = new Set<string>()
+
+/**
+ * Whether `zone` names a zone of the IANA tz database that this runtime knows. The runtime itself is asked, since
+ * `tzOffset` also answers to a name with an offset in it ("Nowhere-0500") and to "constructor".
+ */
 export function isZone(zone: string): boolean {
-  return (
-    /^[A-Za-z][A-Za-z0-9_+-]*(\/[A-Za-z0-9_+-]+)*$/.test(zone) && !Number.isNaN(tzOffset(zone, new Date(0)))
-  )
+  if (names.has(zone)) return true
+  if (!/^[A-Za-z][A-Za-z0-9_+-]*(\/[A-Za-z0-9_+-]+)*$/.test(zone)) return false
+  try {
+    new Intl.DateTimeFormat('en-US', { timeZone: zone })
+  } catch {
+    return false
+  }
+  names.add(zone)
+  return true
 }
 
 function askOffset(zone: string, instant: number): number {

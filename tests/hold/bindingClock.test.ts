@@ -1,0 +1,48 @@
+import { describe, expect, test } from 'vitest'
+import { bindingClock } from '@/lib/hold/standing'
+import { clock } from './places'
+
+const binds = (clocks: Parameters<typeof bindingClock>[0], now: number) =>
+  bindingClock(clocks, now)?.limit.name
+
+describe('the binding clock', () => {
+  test('is the one whose standing is worst, though another is due first', () => {
+    // At 90 the long one has used 90 of 100 and is at risk; the short one, due at 95, has used 1 of 6.
+    const long = clock({ name: 'long', startedAt: 0, dueAt: 100 })
+    const short = clock({ name: 'short', startedAt: 89, dueAt: 95 })
+    expect(binds([long, short], 90)).toBe('long')
+    expect(binds([short, long], 90)).toBe('long')
+  })
+
+  test('is the first due where their standings are the same', () => {
+    const first = clock({ name: 'z first', dueAt: 1_000 })
+    const second = clock({ name: 'a second', dueAt: 1_001 })
+    expect(binds([second, first], 1)).toBe('z first')
+    expect(binds([first, second], 1)).toBe('z first')
+  })
+
+  test('is the first by name where they are due together', () => {
+    expect(binds([clock({ name: 'b' }), clock({ name: 'a' })], 1)).toBe('a')
+    expect(binds([clock({ name: 'a' }), clock({ name: 'b' })], 1)).toBe('a')
+  })
+
+  test('may have overrun, and then goes before one that only runs', () => {
+    const overrun = clock({ name: 'overrun', dueAt: 100 })
+    const running = clock({ name: 'running', dueAt: 120 })
+    expect(binds([running, overrun], 110)).toBe('overrun')
+  })
+
+  test('is none of those that stopped, never started, ended or wait for a report', () => {
+    const others = [
+      clock({ stoppedAt: 50 }),
+      clock({ stoppedAt: 150 }),
+      clock({ startedAt: null, dueAt: null }),
+      clock({ isEnded: true }),
+      clock({ isNotReported: true }),
+    ]
+    expect(bindingClock(others, 90)).toBeUndefined()
+    expect(binds([...others, clock({ name: 'the one that runs', dueAt: 10_000 })], 90)).toBe(
+      'the one that runs',
+    )
+  })
+})

@@ -1,0 +1,84 @@
+import { describe, expect, test } from 'vitest'
+import { openStanding, settledStanding, turnsOf } from '@/lib/hold/standing'
+import { clock } from './places'
+
+const standing = (
+  clocks: Parameters<typeof turnsOf>[0],
+  now: number,
+  thresholds?: Parameters<typeof turnsOf>[1],
+) => openStanding(turnsOf(clocks, thresholds), now)
+
+describe('an open sample stands', () => {
+  // Until there is a forecast: tight from 60 % of the time used, at risk from 85 %. The clock has 100 ms.
+  test.each([
+    [59, 'sound'],
+    [60, 'tight'],
+    [84, 'tight'],
+    [85, 'at risk'],
+    [100, 'at risk'],
+    [101, 'lapsed'],
+  ])('at %i of 100: %s', (now, expected) => {
+    expect(standing([clock()], now)).toBe(expected)
+  })
+
+  test('by the shares that its protocol sets', () => {
+    const own = { tight: 0.1, atRisk: 0.2 }
+    expect([9, 10, 19, 20].map((now) => standing([clock()], now, own))).toEqual([
+      'sound',
+      'tight',
+      'tight',
+      'at risk',
+    ])
+  })
+
+  test('lapsed at any time where a clock stopped late, though the others run', () => {
+    const stopped = clock({ stoppedAt: 101 })
+    expect(standing([stopped, clock({ dueAt: 1_000_000 })], 102)).toBe('lapsed')
+  })
+
+  test('by the worst of its running clocks', () => {
+    expect(standing([clock({ dueAt: 1_000 }), clock({ dueAt: 100 })], 90)).toBe('at risk')
+    expect(standing([clock({ dueAt: 1_000 }), clock({ dueAt: 100 })], 101)).toBe('lapsed')
+  })
+
+  test.each([
+    ['one that was kept', { stoppedAt: 50 }],
+    ['one that has not started', { startedAt: null, dueAt: null }],
+    ['one whose stop was not reported', { isNotReported: true }],
+    ['one that is unproven', { startedAt: null, dueAt: null, stoppedAt: 50 }],
+  ])('sound for good by %s alone', (_, parts) => {
+    expect(turnsOf([clock(parts)])).toEqual({ tightAt: null, atRiskAt: null, dueAt: null, hasLapsed: false })
+    expect(standing([clock(parts)], 1_000_000)).toBe('sound')
+  })
+
+  test('tight at once where a limit leaves no time at all', () => {
+    expect(standing([clock({ dueAt: 0 })], 0)).toBe('at risk')
+    expect(standing([clock({ dueAt: 0 })], 1)).toBe('lapsed')
+  })
+})
+
+describe('a settled sample is', () => {
+  const kept = clock({ stoppedAt: 100 })
+  const lapsed = clock({ stoppedAt: 101 })
+  const unproven = clock({ startedAt: 50, stoppedAt: 49 })
+  const stillOpen = clock()
+
+  test('lapsed if any clock lapsed, before all else', () => {
+    expect(settledStanding([kept, unproven, lapsed], true)).toBe('lapsed')
+    expect(settledStanding([kept, unproven, lapsed], false)).toBe('lapsed')
+  })
+
+  test('else ended if it ended', () => {
+    expect(settledStanding([kept, unproven], true)).toBe('ended')
+    expect(settledStanding([{ ...stillOpen, isEnded: true }], true)).toBe('ended')
+    expect(settledStanding([], true)).toBe('ended')
+  })
+
+  test('else unproven if any clock is', () => {
+    expect(settledStanding([kept, unproven], false)).toBe('unproven')
+  })
+
+  test('else kept', () => {
+    expect(settledStanding([kept, kept], false)).toBe('kept')
+  })
+})
