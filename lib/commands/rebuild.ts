@@ -29,4 +29,5 @@ runCommand(async () => {
       }
     })
   }
+  return undefined
 })

@@ -44,7 +44,8 @@ export async function startWebServer({
         NEXT_TELEMETRY_DISABLED: '1',
         NODE_ENV: isDev ? 'development' : 'production',
       }),
-      execArgv: [],
+      // A body of many events lives through several collections of the small young generation; this one holds it.
+      execArgv: ['--max-semi-space-size=64'],
       stdio: ['ignore', isDev ? 'inherit' : 'ignore', onError ? 'pipe' : 'inherit', 'ipc'],
     },
   )

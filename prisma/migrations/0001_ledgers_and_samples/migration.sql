@@ -12,6 +12,8 @@ CREATE TABLE "register_entry" (
     CONSTRAINT "register_entry_pkey" PRIMARY KEY ("seq")
 );
 CREATE INDEX "register_entry_kind_code_seq_idx" ON "register_entry"("kind", "code", "seq");
+-- for the newest entry that is no kit, of which there are few
+CREATE INDEX "register_entry_but_kits" ON "register_entry"("seq") WHERE "kind" <> 'kit';
 
 -- Every accepted event, as it was sent.
 CREATE TABLE "event" (
@@ -43,7 +45,6 @@ CREATE INDEX "event_of_sample" ON "event"("sample") WHERE "sample" IS NOT NULL;
 CREATE INDEX "event_of_consignment" ON "event"("service", "waybill_key") WHERE "sample" IS NULL;
 CREATE INDEX "event_dispatching" ON "event"("service", "waybill_key") WHERE "sample" IS NOT NULL AND "kind" = 'dispatched' AND "waybill_key" IS NOT NULL;
 CREATE INDEX "event_correcting" ON "event"("corrects") WHERE "corrects" IS NOT NULL;
-CREATE INDEX "event_local_at_place" ON "event"("place") WHERE "place" IS NOT NULL;
 
 CREATE FUNCTION "refuse_change"() RETURNS trigger LANGUAGE plpgsql AS $$
 BEGIN

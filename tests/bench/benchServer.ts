@@ -1,0 +1,47 @@
+import { mkdtemp, rm } from 'node:fs/promises'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import type pg from 'pg'
+import { ensureBuild } from '@/lib/commands/build'
+import { startWebServer } from '@/lib/commands/webServer'
+import { ensureDatabase } from '@/lib/store/databases'
+import { freePort, startEngine } from '@/lib/store/engine'
+import { migrate } from '@/lib/store/migrate'
+import { appPool } from '@/lib/store/pool'
+
+/** An engine as durable as `npm start` has it, in a folder of its own. */
+export interface BenchEngine {
+  /** A migrated, empty database; the pool works as the app does. */
+  database(name: string): Promise<{ url: string; pool: pg.Pool }>
+  /** The built pages served from a database; the address has no slash at the end. */
+  serve(url: string): Promise<string>
+}
+
+/** Runs `work` with an engine, and stops and removes all of it after. */
+export async function withEngine(work: (engine: BenchEngine) => Promise<void>): Promise<void> {
+  const folder = await mkdtemp(join(tmpdir(), 'holdfast-bench-'))
+  const engine = await startEngine({ dataDir: folder })
+  const closing: (() => Promise<unknown>)[] = []
+  try {
+    await work({
+      async database(name) {
+        const url = engine.url(name)
+        await ensureDatabase(url)
+        await migrate({ url })
+        const pool = appPool(url)
+        closing.push(() => pool.end())
+        return { url, pool }
+      },
+      async serve(url) {
+        await ensureBuild()
+        const server = await startWebServer({ databaseUrl: url, port: await freePort() })
+        closing.push(() => server.stop())
+        return `http://127.0.0.1:${server.port}`
+      },
+    })
+  } finally {
+    for (const close of closing.reverse()) await close()
+    await engine.stop()
+    await rm(folder, { recursive: true, force: true })
+  }
+}

@@ -1,0 +1,157 @@
+import type pg from 'pg'
+import { canonical } from '@/lib/custody/kitCode'
+import { readWireEvent } from '@/lib/intake/wireEvent'
+import { applyRegister } from '@/lib/store/applyRegister'
+import { digestOf } from '@/lib/store/eventLedger'
+import type { BenchEngine } from './benchServer'
+import { type Comparison, compareAsync } from './compare'
+import { manyEvents, manyKits } from './manyEvents'
+
+const EVENTS = 100_000
+const SAMPLES = 12_500
+const ONE_BY_ONE = 300
+
+/**
+ * 100,000 events as NDJSON over HTTP, answered a row per item and derived, against a multi-row INSERT of the same
+ * ledger rows by pg; and one event at a time against a route that does nothing.
+ */
+export async function benchIntake(engine: BenchEngine): Promise<Comparison[]> {
+  const { url, pool } = await engine.database('bench_intake')
+  const raw = await engine.database('bench_raw')
+  const address = await engine.serve(url)
+  const register = manyKits(SAMPLES, 1)
+  await applyRegister(pool, register, Date.now())
+  const codes = register.kits.map(({ code }) => code)
+  let round = 0
+  const bodies = new Map<number, string>()
+  const bodyOf = (n: number) => {
+    if (!bodies.has(n))
+      bodies.set(
+        n,
+        manyEvents(codes, EVENTS, `r${n}`)
+          .map((event) => JSON.stringify(event))
+          .join('\n'),
+      )
+    return bodies.get(n) as string
+  }
+  const rowsOf = new Map<number, unknown[][]>()
+  for (let n = 0; n < ROUNDS + 1; n += 1) {
+    bodyOf(n)
+    rowsOf.set(n, manyEvents(codes, EVENTS, `r${n}`).map(ledgerRow))
+  }
+  let rawRound = 0
+  const bulk = await compareAsync(
+    'intake of 100,000 events',
+    {
+      name: 'NDJSON over HTTP, each answered',
+      count: EVENTS,
+      run: () => post(address, bodyOf(round++), EVENTS),
+    },
+    {
+      name: 'INSERT of the same rows by pg',
+      count: EVENTS,
+      run: () => insertRows(raw.pool, rowsOf.get(rawRound++) as unknown[][]),
+    },
+    { aim: 'half as fast as the raw INSERT', aimRatio: 0.5, rounds: ROUNDS },
+  )
+  const single = manyEvents(codes, ONE_BY_ONE * 20, 'single')
+  let next = 0
+  const one = await compareAsync(
+    'one event over HTTP',
+    {
+      name: 'one event, on disk and derived',
+      count: ONE_BY_ONE,
+      run: async () => {
+        for (let n = 0; n < ONE_BY_ONE; n += 1) await post(address, JSON.stringify(single[next++]), 1)
+      },
+    },
+    {
+      name: 'a route that does nothing',
+      count: ONE_BY_ONE,
+      run: async () => {
+        for (let n = 0; n < ONE_BY_ONE; n += 1)
+          await (
+            await fetch(`${address}/api/health`, { method: 'POST', body: JSON.stringify(single[n]) })
+          ).text()
+      },
+    },
+    { aim: 'none set' },
+  )
+  return [bulk, one]
+}
+
+const ROUNDS = 3
+
+async function post(address: string, body: string, expected: number): Promise<void> {
+  const response = await fetch(`${address}/api/events`, {
+    method: 'POST',
+    headers: { 'content-type': 'application/x-ndjson' },
+    body,
+  })
+  const answer = (await response.json()) as { accepted: number }
+  if (answer.accepted !== expected) throw new Error(`${answer.accepted} of ${expected} events were accepted`)
+}
+
+const COLUMNS = [
+  'source',
+  'id',
+  'sample',
+  'kind',
+  'at',
+  'zone',
+  'place',
+  'service',
+  'waybill',
+  'waybill_key',
+  'product',
+  'lot',
+  'corrects',
+  'facts',
+  'reported_at',
+  'digest',
+]
+
+function ledgerRow(raw: Record<string, string>): unknown[] {
+  const read = readWireEvent(raw, () => 'UTC')
+  if (!('event' in read)) throw new Error('A bench event is refused')
+  const { event } = read
+  const { source, id, sample, kind, at, zone, place, service, waybill, product, lot, corrects } = event
+  const key = waybill === null ? null : canonical(waybill)
+  return [
+    source,
+    id,
+    sample,
+    kind,
+    at,
+    zone,
+    place,
+    service,
+    waybill,
+    key,
+    product,
+    lot,
+    corrects,
+    null,
+    null,
+    Buffer.from(digestOf(event), 'hex'),
+  ]
+}
+
+/** As many rows a statement as the protocol's 65,535 parameters allow, in one transaction. */
+async function insertRows(pool: pg.Pool, rows: unknown[][]): Promise<void> {
+  const batch = Math.floor(65_535 / COLUMNS.length)
+  const client = await pool.connect()
+  try {
+    await client.query('begin')
+    for (let start = 0; start < rows.length; start += batch) {
+      const part = rows.slice(start, start + batch)
+      const places = part.map(
+        (_, row) => `(${COLUMNS.map((_column, index) => `$${row * COLUMNS.length + index + 1}`).join(',')})`,
+      )
+      await client.query(`insert into event (${COLUMNS.join(',')}) values ${places.join(',')}`, part.flat())
+    }
+    await client.query('commit')
+  } finally {
+    client.release()
+  }
+}
