@@ -25,10 +25,13 @@ const generated = ['lib/store/prisma']
 /**
  * Builds the pages unless `.next` holds a build of exactly these sources. Two that find none at the same time do not both build:
  * the second waits for the first. Needs no database.
+ * @param say told before it builds, since that takes a while
  * @returns whether it was built now, and how long that took.
  * @throws Error with the last of what Next said.
  */
-export async function ensureBuild(): Promise<{ isNew: boolean; tookMs: number }> {
+export async function ensureBuild(
+  say: (sentence: string) => void = () => {},
+): Promise<{ isNew: boolean; tookMs: number }> {
   const startedAt = Date.now()
   await ensurePrismaClient()
   const lock = await whenFree()
@@ -36,6 +39,7 @@ export async function ensureBuild(): Promise<{ isNew: boolean; tookMs: number }>
     const wanted = fingerprint()
     if (existsSync(stamp) && readFileSync(stamp, 'utf8') === wanted)
       return { isNew: false, tookMs: Date.now() - startedAt }
+    say('Building them; this takes up to a minute.')
     // A build that is cut short must not pass for the one it began to replace.
     rmSync(stamp, { force: true })
     await build()
@@ -60,7 +64,7 @@ async function build() {
   const env = childEnvironment({
     NEXT_TELEMETRY_DISABLED: '1',
     NODE_ENV: 'production',
-    DATABASE_URL: undefined,
+    DATABASE_URL: '',
   })
   const child = spawn(process.execPath, ['--import', endWithParent, entry, 'build'], {
     env,

@@ -20,5 +20,4 @@ runCommand(async () => {
       : `Start with DATABASE_URL=${demoUrl}`
     return { said: `Made. ${how}`, value: undefined }
   })
-  return undefined
 })

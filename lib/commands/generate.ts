@@ -6,5 +6,4 @@ import { say } from './steps'
 runCommand(async () => {
   await generatePrismaClient()
   say('✓', 'Client', 'Generated into lib/store/prisma.')
-  return undefined
 })

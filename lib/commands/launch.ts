@@ -116,9 +116,8 @@ async function prepareCode(isDev: boolean) {
     await ensurePrismaClient()
     return
   }
-  say('·', 'Pages', 'Building them, if they changed since the last build.')
   await step('Pages', async () => {
-    const { isNew, tookMs } = await ensureBuild()
+    const { isNew, tookMs } = await ensureBuild((sentence) => say('·', 'Pages', sentence))
     return {
       said: isNew ? `Built in ${Math.round(tookMs / 1000)} s.` : 'The build is current.',
       value: undefined,

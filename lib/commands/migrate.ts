@@ -16,5 +16,4 @@ runCommand(async () => {
     const applied = await migrate({ url: programmeUrl, say: (sentence) => say('·', 'Migrations', sentence) })
     return { said: `${applied.length} applied. The database ${name} is up to date.`, value: undefined }
   })
-  return undefined
 })

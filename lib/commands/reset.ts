@@ -28,5 +28,4 @@ runCommand(async () => {
       value: undefined,
     }
   })
-  return undefined
 })

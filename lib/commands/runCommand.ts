@@ -5,7 +5,7 @@ import { StepFailed, say, sentenceOf } from './steps'
  * Runs a command to its end and closes what it opened. The exit code is 0, or 1 after the reason has been printed.
  * @param main what the command does; the process ends when it has, unless it returns 'keep running'.
  */
-export async function runCommand(main: () => Promise<'keep running' | undefined>) {
+export async function runCommand(main: () => Promise<unknown>) {
   try {
     if ((await main()) !== 'keep running') await end(0)
   } catch (error) {

@@ -1,6 +1,6 @@
 /** Prints what a command does as it does it: a tick or a cross, what it is about, and in words how it went. */
 
-const width = 12
+const width = 13
 let isHushed = false
 
 /** From now on steps print nothing: what they were working with is being closed. */

@@ -6,5 +6,4 @@ import { runProgram } from './runProgram'
 runCommand(async () => {
   await ensurePrismaClient()
   await runProgram('vitest', 'vitest.mjs', ['run', ...process.argv.slice(2)])
-  return undefined
 })

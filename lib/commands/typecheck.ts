@@ -7,5 +7,4 @@ runCommand(async () => {
   await ensurePrismaClient()
   await runProgram('next', 'dist/bin/next', ['typegen'])
   await runProgram('typescript', 'bin/tsc', ['--noEmit'])
-  return undefined
 })

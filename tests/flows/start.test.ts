@@ -1,0 +1,202 @@
+import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
+import { createServer } from 'node:http'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { afterAll, afterEach, beforeAll, describe, expect, test } from 'vitest'
+import { ensureBuild } from '@/lib/commands/build'
+import { databaseExists } from '@/lib/store/databases'
+import { freePort, runningEngineUrl } from '@/lib/store/engine'
+import { clusterFolder } from '@/lib/store/engine/cluster'
+import { clusterProcesses } from '@/lib/store/engine/processes'
+import { ownerPool } from '@/lib/store/pool'
+import { emptyDatabase } from '../setup/database'
+import { endLaunched, type Launched, launchCommand } from '../setup/launcher'
+
+const dataDir = mkdtempSync(join(tmpdir(), 'holdfast-start-'))
+let port: number
+
+beforeAll(async () => {
+  await ensureBuild()
+  port = await freePort()
+})
+afterEach(endLaunched)
+afterAll(() => rmSync(dataDir, { recursive: true, force: true }))
+
+const start = () => launchCommand('start', [], { HOLDFAST_DATA_DIR: dataDir, PORT: String(port) })
+const served = /Serving (the demo|your) programme on (http:\/\/localhost:\d+)/
+const engineProcesses = () => clusterProcesses(clusterFolder(dataDir)).all
+
+async function query(sql: string, database = 'holdfast'): Promise<Record<string, unknown>[]> {
+  const url = await runningEngineUrl(dataDir, database)
+  const pool = ownerPool(url ?? '', { max: 1 })
+  try {
+    return (await pool.query(sql)).rows
+  } finally {
+    await pool.end()
+  }
+}
+
+async function isServing(address: string): Promise<boolean> {
+  return fetch(address).then(
+    (answer) => answer.ok,
+    () => false,
+  )
+}
+
+async function endBy(signal: NodeJS.Signals, { child, ended }: Launched) {
+  child.kill(signal)
+  return ended
+}
+
+describe('npm start on a machine that has nothing', () => {
+  test('goes from nothing to the demo’s board, says each step, and SIGINT leaves no process behind', async () => {
+    const run = start()
+    const [, programme, address = ''] = await run.until(served)
+    expect(programme).toBe('the demo')
+    const steps = [
+      'Environment',
+      'Database',
+      'Programme',
+      'Migrations',
+      'Zone data',
+      'Pages',
+      'Web server',
+      'Holdfast',
+    ]
+    expect([...run.said().matchAll(/^✓ (\w+( \w+)?) {2}/gm)].map((found) => found[1])).toEqual(steps)
+    expect(run.said()).toContain('127.0.0.1')
+    expect(await isServing(address)).toBe(true)
+    expect(await query('select count(*) > 1000 as many from sample', 'holdfast_demo')).toEqual([
+      { many: true },
+    ])
+    expect(await query(`select tablename from pg_tables where schemaname = 'public'`)).toEqual([])
+    expect(await endBy('SIGINT', run)).toBe(0)
+    expect(await isServing(address)).toBe(false)
+    expect(engineProcesses()).toEqual([])
+  })
+
+  test('takes the demo away when told to, does not bring it back by itself, and does when told', async () => {
+    const remove = launchCommand('demo', ['--remove'], { HOLDFAST_DATA_DIR: dataDir })
+    expect(await remove.ended).toBe(0)
+    const run = start()
+    expect((await run.until(served))[1]).toBe('your')
+    const url = (await runningEngineUrl(dataDir, 'holdfast')) ?? ''
+    expect(await databaseExists(url, 'holdfast_demo')).toBe(false)
+    const again = launchCommand('demo', [], { HOLDFAST_DATA_DIR: dataDir })
+    expect(await again.ended).toBe(0)
+    expect(await databaseExists(url, 'holdfast_demo')).toBe(true)
+    expect(existsSync(join(dataDir, 'demo-removed'))).toBe(false)
+    expect(await databaseExists(url, 'holdfast_demo_loading')).toBe(false)
+  })
+})
+
+describe('npm start after a kill', () => {
+  beforeAll(() =>
+    writeFileSync(join(dataDir, 'demo-removed'), 'so that the programme under test is the real one\n'),
+  )
+  const kept = () => query('select n from kept order by n')
+
+  test('of the launcher: no web server is left, and the next start has what was acknowledged', async () => {
+    const run = start()
+    const [, , address = ''] = await run.until(served)
+    await query('create table kept (n int)')
+    await query('insert into kept values (1)')
+    const [postmaster] = engineProcesses()
+    expect(await endBy('SIGKILL', run)).toBe('SIGKILL')
+    await expect.poll(() => isServing(address), { timeout: 10_000 }).toBe(false)
+    const next = start()
+    await next.until(served)
+    expect(next.said()).toContain(`left alone (process ${postmaster})`)
+    expect(await kept()).toEqual([{ n: 1 }])
+  })
+
+  test('of PostgreSQL: the launcher says so and ends, and the next start has what was acknowledged', async () => {
+    const run = start()
+    await run.until(served)
+    await query('insert into kept values (2)')
+    const { postmaster } = clusterProcesses(clusterFolder(dataDir))
+    process.kill(postmaster as number, 'SIGKILL')
+    expect(await run.ended).toBe(1)
+    expect(run.said()).toMatch(/PostgreSQL ended by itself \(SIGKILL\)/)
+    expect(engineProcesses()).toEqual([])
+    await start().until(served)
+    expect(await kept()).toEqual([{ n: 1 }, { n: 2 }])
+  })
+
+  test.runIf(process.platform === 'linux')(
+    'of the web server: the launcher says so, stops PostgreSQL and ends',
+    async () => {
+      const run = start()
+      await run.until(served)
+      const pids = webServers(run)
+      expect(pids).toHaveLength(1)
+      process.kill(pids[0] as number, 'SIGKILL')
+      expect(await run.ended).toBe(1)
+      expect(run.said()).toMatch(/The web server ended by itself \(SIGKILL\)/)
+      expect(engineProcesses()).toEqual([])
+    },
+  )
+})
+
+describe('npm start beside others', () => {
+  test('on the same data says who has them and ends; commands work on the running engine', async () => {
+    const run = start()
+    const [, , address = ''] = await run.until(served)
+    const second = start()
+    expect(await second.ended).toBe(1)
+    expect(second.said()).toContain(`already running on ${dataDir} (process ${run.child.pid})`)
+    expect(await isServing(address)).toBe(true)
+    const migrated = launchCommand('migrate', [], { HOLDFAST_DATA_DIR: dataDir })
+    expect(await migrated.ended).toBe(0)
+    const reset = launchCommand('reset', [], { HOLDFAST_DATA_DIR: dataDir })
+    expect(await reset.ended).toBe(1)
+    expect(reset.said()).toContain('This destroys everything in the database holdfast')
+    expect(await query('select count(*)::int as n from kept')).toEqual([{ n: 2 }])
+  })
+
+  test('on a taken port takes the next free one and says so', async () => {
+    const occupant = createServer((_, answer) => answer.end('another program'))
+    await new Promise<void>((resolve) => occupant.listen(port, '127.0.0.1', resolve))
+    const run = start()
+    const [, , address = ''] = await run.until(served)
+    await new Promise((resolve) => occupant.close(resolve))
+    expect(run.said()).toContain(`Port ${port} is taken, so on the next free one.`)
+    expect(Number(new URL(address).port)).toBeGreaterThan(port)
+    expect(await isServing(address)).toBe(true)
+  })
+})
+
+test('npm start with DATABASE_URL uses that server, puts no demo into it and starts no engine', async () => {
+  const database = await emptyDatabase()
+  const unused = join(dataDir, 'unused')
+  const variables = { DATABASE_URL: database.url, HOLDFAST_DATA_DIR: unused, PORT: String(port) }
+  const run = launchCommand('start', [], variables)
+  const [, programme, address = ''] = await run.until(served)
+  expect(programme).toBe('your')
+  expect(await isServing(address)).toBe(true)
+  const { rows } = await database.owner.query('select count(*)::int as n from register_entry')
+  expect(rows).toEqual([{ n: 0 }])
+  expect(existsSync(unused)).toBe(false)
+  expect(await endBy('SIGTERM', run)).toBe(0)
+})
+
+test('npm start with wrong settings names each and starts nothing', async () => {
+  const run = launchCommand('start', [], { DATABASE_URL: 'nowhere', PORT: 'none' })
+  expect(await run.ended).toBe(1)
+  expect(run.said()).toMatch(/✗ Environment +DATABASE_URL must be .*\n +PORT must be /)
+})
+
+/** The children of a launcher that serve, where /proc tells. */
+function webServers({ child }: Launched): number[] {
+  const pids = readdirSync('/proc').filter((name) => /^\d+$/.test(name))
+  return pids.map(Number).filter((pid) => {
+    try {
+      const [, parent] = readFileSync(`/proc/${pid}/stat`, 'utf8').split(') ')[1]?.split(' ') ?? []
+      return (
+        Number(parent) === child.pid && readFileSync(`/proc/${pid}/cmdline`, 'utf8').includes('serve.mjs')
+      )
+    } catch {
+      return false
+    }
+  })
+}
