@@ -1,19 +1,27 @@
+import { MILESTONES } from '@/lib/hold/milestone'
+import { OPEN_STANDINGS } from '@/lib/hold/standing'
 import type { BoardFilter } from '@/lib/store'
 
-export const FILTER_KEYS = ['search', 'stage', 'standing'] as const
+export const STAGES = ['issued', ...MILESTONES] as const
 
 /** The part of an address that names a filter: "?stage=received", empty where nothing is filtered. */
-export function boardAddress(
-  filter: { [Key in (typeof FILTER_KEYS)[number]]?: string | null | undefined },
-): string {
+export function boardAddress(filter: BoardFilter): string {
   const params = new URLSearchParams()
-  for (const key of FILTER_KEYS) {
+  for (const key of ['search', 'stage', 'standing'] as const) {
     const value = filter[key]?.trim()
     if (value) params.set(key, value)
   }
   return params.size > 0 ? `?${params}` : ''
 }
 
-export function isFiltered(filter: BoardFilter): boolean {
-  return boardAddress(filter) !== ''
+/** The filter that an address or a form names. What cannot be used of one written by hand is left out. */
+export function filterNamed(value: (key: keyof BoardFilter) => string | null | undefined): BoardFilter {
+  const search = value('search')?.trim().slice(0, LONGEST_SEARCH)
+  return {
+    search: search || undefined,
+    stage: STAGES.find((stage) => stage === value('stage')),
+    standing: OPEN_STANDINGS.find((standing) => standing === value('standing')),
+  }
 }
+
+export const LONGEST_SEARCH = 200

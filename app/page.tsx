@@ -1,6 +1,6 @@
 import type { Metadata } from 'next'
 import { board } from '@/lib/store'
-import { lenientFilter } from './boardFilter'
+import { filterNamed } from './boardAddress'
 import { DemoLine } from './ui/DemoLine'
 import { LiveBoard } from './ui/LiveBoard'
 import { LiveQueries } from './ui/LiveQueries'
@@ -11,12 +11,13 @@ export const metadata: Metadata = { title: { absolute: 'Board · Holdfast' } }
 type Params = Promise<Record<string, string | string[] | undefined>>
 
 export default async function BoardPage({ searchParams }: { searchParams: Params }) {
-  const filter = lenientFilter(await searchParams)
+  const params = await searchParams
+  const filter = filterNamed((key) => [params[key]].flat()[0])
   const initial = await board(filter, Date.now())
   return (
     <LiveQueries>
       <DemoLine isDemo={initial.isDemo} />
-      <LiveBoard initial={initial} filter={filter} />
+      <LiveBoard initial={initial} initialFilter={filter} />
     </LiveQueries>
   )
 }

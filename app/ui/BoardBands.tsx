@@ -1,7 +1,7 @@
 'use client'
 
 import type { Board } from '@/lib/store'
-import { capitalised, countOf } from '../words/numberWords'
+import { capitalised, countOf, numberWords } from '../words/numberWords'
 import { BandsTop } from './BandsTop'
 import { EmptyBoard } from './EmptyBoard'
 import { PlantBand } from './PlantBand'
@@ -9,14 +9,24 @@ import { useHeld } from './useHeld'
 import { useSteadyBands } from './useSteadyBands'
 
 /** The bands of a board under one axis. What changes while someone points into them waits to be shown. */
-export function BoardBands({ board, address, now }: { board: Board; address: string; now: number }) {
+export function BoardBands({
+  board,
+  address,
+  isReading,
+  now,
+}: {
+  board: Board
+  address: string
+  isReading: boolean
+  now: number
+}) {
   const { isHeld, handlers } = useHeld()
   const { bands, waiting, show } = useSteadyBands(board, bandsOf, address, isHeld)
   if (board.bands.length === 0) return <EmptyBoard board={board} isFiltered={address !== ''} />
   return (
     <>
       <BandsTop waiting={waiting} onShow={show}>
-        {address !== '' && matchWords(board)}
+        {isReading ? 'Reading …' : address !== '' && matchWords(board)}
       </BandsTop>
       <div {...handlers}>
         {bands.map((band) => (
@@ -35,7 +45,15 @@ export function BoardBands({ board, address, now }: { board: Board; address: str
 
 const bandsOf = (board: Board) => board.bands
 
-function matchWords(board: Board): string {
-  const count = board.bands.reduce((sum, band) => sum + band.rows.length, board.notShown)
-  return `${capitalised(countOf(count, 'sample fits', 'samples fit'))}`
+/** How many samples a filter finds: "23 under way and the last 100 settled". */
+function matchWords({ bands, notShown }: Board): string {
+  const rows = bands.flatMap((band) => band.rows)
+  const settled = rows.filter((row) => row.isSettled).length
+  const open = capitalised(`${numberWords(rows.length - settled + notShown)} under way`)
+  return settled === 0
+    ? open
+    : `${open} and ${settled < MOST_SETTLED ? '' : 'the last '}${numberWords(settled)} settled`
 }
+
+/** A search finds no more settled samples than this. */
+const MOST_SETTLED = 100

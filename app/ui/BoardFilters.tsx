@@ -3,7 +3,7 @@
 import { type FormEvent, useEffect, useRef } from 'react'
 import { OPEN_STANDINGS } from '@/lib/hold/standing'
 import type { BoardFilter } from '@/lib/store'
-import { boardAddress } from '../boardAddress'
+import { filterNamed, LONGEST_SEARCH } from '../boardAddress'
 import styles from './BoardFilters.module.css'
 
 const STAGES: [string, string][] = [
@@ -24,17 +24,17 @@ const TYPING_PAUSE_MS = 250
 export function BoardFilters({
   filter,
   isFiltered,
-  onAddress,
+  onFilter,
 }: {
   filter: BoardFilter
   isFiltered: boolean
-  onAddress: (address: string) => void
+  onFilter: (filter: BoardFilter) => void
 }) {
   const pause = useRef<ReturnType<typeof setTimeout>>(undefined)
   useEffect(() => () => clearTimeout(pause.current), [])
   const apply = (form: HTMLFormElement, afterMs: number) => {
     clearTimeout(pause.current)
-    pause.current = setTimeout(() => onAddress(addressOf(form)), afterMs)
+    pause.current = setTimeout(() => onFilter(filterOf(form)), afterMs)
   }
   const onInput = (event: FormEvent<HTMLFormElement>) =>
     apply(event.currentTarget, event.target instanceof HTMLSelectElement ? 0 : TYPING_PAUSE_MS)
@@ -55,7 +55,7 @@ export function BoardFilters({
             type="search"
             name="search"
             defaultValue={filter.search}
-            maxLength={200}
+            maxLength={LONGEST_SEARCH}
             placeholder="kit code, waybill, plant or product"
             autoComplete="off"
             spellCheck={false}
@@ -88,8 +88,7 @@ export function BoardFilters({
   )
 }
 
-function addressOf(form: HTMLFormElement): string {
+function filterOf(form: HTMLFormElement): BoardFilter {
   const fields = new FormData(form)
-  const text = (name: string) => String(fields.get(name) ?? '')
-  return boardAddress({ search: text('search'), stage: text('stage'), standing: text('standing') })
+  return filterNamed((key) => String(fields.get(key) ?? ''))
 }

@@ -77,13 +77,17 @@ export function EventRow({
         {event.source}
         <p className={styles.note}>{event.id}</p>
       </td>
-      <td>
+      <td className={styles.known}>
         {event.reportedAt !== null && (
-          <>
-            <Instant at={event.reportedAt} zone={plant.zone} now={asOf} />;{' '}
-          </>
+          <p>
+            written <Instant at={event.reportedAt} zone={plant.zone} now={asOf} />
+          </p>
         )}
-        {receivedAt !== undefined && <Instant at={receivedAt} zone={plant.zone} now={asOf} />}
+        {receivedAt !== undefined && (
+          <p>
+            received <Instant at={receivedAt} zone={plant.zone} now={asOf} />
+          </p>
+        )}
       </td>
     </tr>
   )

@@ -24,7 +24,7 @@ export function EventTable({
           {!isOneZone && <th scope="col">When, {placeName(laboratory.zone)}</th>}
           <th scope="col">As sent</th>
           <th scope="col">Reported by</th>
-          <th scope="col">Written down; received here</th>
+          <th scope="col">Known since</th>
         </tr>
       </thead>
       <tbody>

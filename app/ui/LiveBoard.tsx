@@ -4,7 +4,7 @@ import { keepPreviousData, useQuery } from '@tanstack/react-query'
 import { useSearchParams } from 'next/navigation'
 import { useState } from 'react'
 import type { Board, BoardFilter } from '@/lib/store'
-import { boardAddress } from '../boardAddress'
+import { boardAddress, filterNamed } from '../boardAddress'
 import { askServer } from './askServer'
 import { BoardBands } from './BoardBands'
 import { BoardFilters } from './BoardFilters'
@@ -18,10 +18,11 @@ import { useServerNow } from './useServerNow'
 import { useViewerZone } from './useViewerZone'
 
 /** The board as it was first painted, then kept up to date. The filter lives in the address. */
-export function LiveBoard({ initial, filter }: { initial: Board; filter: BoardFilter }) {
+export function LiveBoard({ initial, initialFilter }: { initial: Board; initialFilter: BoardFilter }) {
   const params = useSearchParams()
-  const address = boardAddress(Object.fromEntries(params))
-  const { board, shownAddress, isLost } = useBoard(initial, boardAddress(filter), address)
+  const filter = filterNamed((key) => params.get(key))
+  const address = boardAddress(filter)
+  const { board, shownAddress, isLost } = useBoard(initial, boardAddress(initialFilter), address)
   const zone = useViewerZone()
   const now = useServerNow(board.asOf)
   const lostSinceAt = useLostSince(isLost, now)
@@ -33,11 +34,16 @@ export function LiveBoard({ initial, filter }: { initial: Board; filter: BoardFi
         <BoardFilters
           filter={filter}
           isFiltered={address !== ''}
-          onAddress={(next) => window.history.replaceState(null, '', next || '/')}
+          onFilter={(next) => window.history.replaceState(null, '', boardAddress(next) || '/')}
         />
         <StripLegend />
       </div>
-      <BoardBands board={board} address={shownAddress} now={now} />
+      <BoardBands
+        board={board}
+        address={shownAddress}
+        isReading={shownAddress !== address && !isLost}
+        now={now}
+      />
       <LostServer lostSinceAt={lostSinceAt} asOf={board.asOf} zone={zone} />
     </>
   )

@@ -1,5 +1,4 @@
-import { dateAndTime } from '../words/instantWords'
-import { placeName } from '../words/placeName'
+import { instantWords } from '../words/instantWords'
 import styles from './LostServer.module.css'
 
 /**
@@ -18,8 +17,8 @@ export function LostServer({
   return (
     <p role="status" className={styles.lost}>
       {lostSinceAt !== null &&
-        `No answer from the server since ${dateAndTime(lostSinceAt, zone, asOf)} ${placeName(zone)}. ` +
-          `This is what was known at ${dateAndTime(asOf, zone, asOf)}; time left goes on counting. Trying again.`}
+        `No answer from the server since ${instantWords(lostSinceAt, zone, asOf)}. ` +
+          `This is what was known at ${instantWords(asOf, zone, asOf)}; time left goes on counting. Trying again.`}
     </p>
   )
 }

@@ -4,6 +4,7 @@ import { bandWords } from '../words/bandWords'
 import { dateAndTime } from '../words/instantWords'
 import { placeName } from '../words/placeName'
 import { standingAt } from '../words/standingWords'
+import { Pending } from './Pending'
 import styles from './PlantBand.module.css'
 import { SampleLine } from './SampleLine'
 
@@ -18,6 +19,7 @@ export function PlantBand({ band, now }: { band: Board['bands'][number]; now: nu
         <h2 id={headingId} className={styles.name}>
           <Link href={`/plants/${encodeURIComponent(plant.code)}`} prefetch={false}>
             {plant.name}
+            <Pending />
           </Link>
         </h2>
         <p className={styles.note}>{bandWords(standings)}</p>

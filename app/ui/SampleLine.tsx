@@ -4,6 +4,7 @@ import type { SampleRow } from '@/lib/store'
 import { stageWords } from '../words/stageWords'
 import { standingWords } from '../words/standingWords'
 import { HoldStrip } from './HoldStrip'
+import { Pending } from './Pending'
 import styles from './SampleLine.module.css'
 import { StandingDetail } from './StandingDetail'
 
@@ -22,11 +23,12 @@ export function SampleLine({ row, zone, now }: { row: SampleRow; zone: string; n
       <div className={styles.name}>
         <Link href={`/samples/${row.code}`} className={styles.code} data-sample prefetch={false}>
           {displayCode(row.code)}
+          <Pending />
         </Link>{' '}
         <span className={styles.what}>{what || 'product not yet known'}</span>
       </div>
       <div className={styles.stage}>{stageWords(row, zone, now)}</div>
-      <div className={styles.strip}>
+      <div className={styles.strip} data-empty={row.isSettled || row.binding === null}>
         {!row.isSettled && (
           <HoldStrip clock={row.binding} milestones={row.milestones} standing={words.standing} now={now} />
         )}

@@ -2,6 +2,7 @@
 
 import Link from 'next/link'
 import { usePathname } from 'next/navigation'
+import { Pending } from './Pending'
 
 const PAGES = [
   { href: '/', name: 'Board' },
@@ -16,6 +17,7 @@ export function SiteNav() {
       {PAGES.map(({ href, name }) => (
         <Link key={href} href={href} aria-current={here === href ? 'page' : undefined}>
           {name}
+          <Pending />
         </Link>
       ))}
     </nav>

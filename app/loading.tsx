@@ -1,3 +1,0 @@
-export default function Loading() {
-  return <p role="status">Reading the samples …</p>
-}
