@@ -1,0 +1,76 @@
+import { issueKitCode } from '@/lib/custody/kitCode'
+import type { Register } from '@/lib/custody/register'
+import { parseRegister, type RegisterDocument } from '@/lib/custody/registerDocument'
+import { type IntakeItem, readEvents } from '@/lib/intake/readEvents'
+import { minimalStandard } from '@/tests/bench/manyEvents'
+
+const random = minimalStandard(77)
+
+/** Kit codes that no other test has. */
+export const KIT = issueKitCode(random)
+export const OTHER_KIT = issueKitCode(random)
+export const UNKNOWN_KIT = issueKitCode(random)
+
+/** A register of two plants, one laboratory and two kits, with whatever is changed. */
+export function smallRegister(changes: Record<string, unknown> = {}): Record<string, unknown> {
+  return {
+    laboratories: [
+      {
+        code: 'LAB',
+        name: 'A laboratory',
+        zone: 'America/New_York',
+        receiving: { mon: ['08:00-16:00'], tue: ['08:00-16:00'], wed: ['08:00-16:00'], thu: ['08:00-16:00'] },
+        closed: [],
+      },
+    ],
+    plants: [
+      { code: 'PL1', name: 'A plant', zone: 'Europe/Lisbon' },
+      { code: 'PL2', name: 'Another plant', zone: 'Asia/Kolkata' },
+    ],
+    services: [{ code: 'road', name: 'By road' }],
+    protocols: [
+      {
+        code: 'TEN',
+        name: 'Ten days',
+        limits: [
+          {
+            name: 'cut to chamber',
+            from: 'collected',
+            to: 'loaded',
+            amount: 10,
+            unit: 'days',
+            counting: 'elapsed',
+          },
+        ],
+      },
+    ],
+    products: [
+      { code: 'FELT', plant: 'PL1', name: 'Felt tile', protocol: 'TEN' },
+      { code: 'CORK', plant: 'PL2', name: 'Cork underlay', protocol: 'TEN' },
+    ],
+    kits: [
+      {
+        code: KIT,
+        product: 'FELT',
+        plant: 'PL1',
+        laboratory: 'LAB',
+        service: 'road',
+        issuedAt: '2026-09-01T08:00:00Z',
+      },
+      { code: OTHER_KIT, product: 'CORK', plant: 'PL2', laboratory: 'LAB', issuedAt: '2026-09-01T08:00:00Z' },
+    ],
+    ...changes,
+  }
+}
+
+/** The same, checked. */
+export function checkedRegister(changes: Record<string, unknown> = {}): RegisterDocument {
+  const { document, problems } = parseRegister(smallRegister(changes))
+  if (!document) throw new Error(JSON.stringify(problems))
+  return document
+}
+
+/** Reads wire events as the intake route does. */
+export function wire(...events: Record<string, unknown>[]): (register: Register) => IntakeItem[] {
+  return (register) => readEvents(JSON.stringify(events), 'json', (code) => register.zoneOfPlace(code))
+}
