@@ -1,0 +1,142 @@
+import { beforeAll, describe, expect, test } from 'vitest'
+import { KIT, smallRegister } from '@/tests/cases/smallProgramme'
+import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
+import { startTestServer, type TestServer } from '@/tests/setup/server'
+
+let server: TestServer
+let database: TestDatabase
+beforeAll(async () => {
+  database = await freshDatabase()
+  server = await startTestServer(database.url)
+})
+
+async function send(method: string, path: string, type: string | null, body: string) {
+  const headers: Record<string, string> = type === null ? {} : { 'content-type': type }
+  const response = await fetch(`${server.address}${path}`, { method, headers, body })
+  return { status: response.status, type: response.headers.get('content-type'), body: await response.json() }
+}
+
+const cut = { source: 'desk', id: '1', sample: KIT, kind: 'collected', at: '2026-10-19T10:00:00Z' }
+
+describe('PUT /api/register', () => {
+  test('says all that is wrong at once, as a problem with pointers, and changes nothing', async () => {
+    const wrong = smallRegister({
+      plants: [{ code: 'LAB', name: 'A plant', zone: 'Europe/Lisboa' }],
+      kits: [{ code: 'ABCDEFGH', plant: 'PL9', laboratory: 'LAB', issuedAt: 'yesterday' }],
+    })
+    const shapes = await send('PUT', '/api/register', 'application/json', JSON.stringify(wrong))
+    expect(shapes).toMatchObject({ status: 422, type: 'application/problem+json' })
+    expect(shapes.body.errors.map(({ pointer }: { pointer: string }) => pointer)).toEqual([
+      '/plants/0/zone',
+      '/kits/0/issuedAt',
+      '/plants/0/code',
+      '/products/0/plant',
+      '/products/1/plant',
+    ])
+    const references = smallRegister({
+      products: [],
+      kits: [{ code: 'ABCDEFGH', plant: 'PL9', laboratory: 'LAB', issuedAt: '2026-09-01T08:00:00Z' }],
+    })
+    const crossed = await send('PUT', '/api/register', 'application/json', JSON.stringify(references))
+    expect(crossed.body.errors.map(({ pointer }: { pointer: string }) => pointer)).toEqual([
+      '/kits/0/code',
+      '/kits/0/plant',
+    ])
+    expect((await database.app.query('select 1 from register_entry')).rows).toEqual([])
+  })
+
+  test('applies a sound document', async () => {
+    expect(
+      await send('PUT', '/api/register', 'application/json', JSON.stringify(smallRegister())),
+    ).toMatchObject({
+      status: 200,
+      body: { added: 9 },
+    })
+  })
+})
+
+describe('POST /api/events', () => {
+  test('takes one event, a list, NDJSON and CSV, and answers a row per item', async () => {
+    const one = await send('POST', '/api/events', 'application/json', JSON.stringify(cut))
+    expect(one).toMatchObject({
+      status: 200,
+      body: { accepted: 1, items: [{ item: 1, result: 'accepted', event: 'desk/1' }] },
+    })
+    const list = await send(
+      'POST',
+      '/api/events',
+      'application/json; charset=utf-8',
+      JSON.stringify([cut, { ...cut, id: '2', kind: 'sealed' }]),
+    )
+    expect(list.body.items.map(({ result }: { result: string }) => result)).toEqual([
+      'already known',
+      'accepted',
+    ])
+    const lines = `${JSON.stringify({ ...cut, id: '3', kind: 'scanned' })}\n\nnot json\n`
+    const ndjson = await send('POST', '/api/events', 'application/x-ndjson', lines)
+    expect(ndjson).toMatchObject({ status: 200, body: { accepted: 1, refused: 1 } })
+    expect(ndjson.body.items[1]).toMatchObject({ item: 2, line: 3, result: 'refused' })
+    const csv = await send(
+      'POST',
+      '/api/events',
+      'text/csv',
+      `source,id,sample,kind,at,seal\r\ndesk,4,${KIT},scanned,2026-10-19T12:00:00Z,intact\r\n`,
+    )
+    expect(csv.body).toMatchObject({ accepted: 1 })
+    const { rows } = await database.app.query("select facts from event where id = '4'")
+    expect(rows).toEqual([{ facts: { seal: 'intact' } }])
+  })
+
+  test('refuses an item with what is wrong and what would be right, and keeps its neighbours', async () => {
+    const answer = await send(
+      'POST',
+      '/api/events',
+      'application/json',
+      JSON.stringify([
+        { ...cut, id: '5', kind: 'cut', at: '2026-10-19T10:00' },
+        { ...cut, id: '6', kind: 'scanned' },
+      ]),
+    )
+    expect(answer).toMatchObject({ status: 200, body: { accepted: 1, refused: 1 } })
+    expect(answer.body.items[0].problem).toMatchObject({
+      status: 422,
+      item: 1,
+      errors: [
+        { pointer: '/kind', detail: expect.any(String), right: expect.stringContaining('collected') },
+        { pointer: '/at', detail: expect.any(String), right: expect.stringContaining('zone') },
+      ],
+    })
+  })
+
+  test('answers 422 only where all are refused, 415 and 400 where the body cannot be read', async () => {
+    expect((await send('POST', '/api/events', 'application/json', '{}')).status).toBe(422)
+    expect((await send('POST', '/api/events', 'application/json', '[]')).status).toBe(200)
+    expect(await send('POST', '/api/events', 'application/xml', '<event/>')).toMatchObject({
+      status: 415,
+      type: 'application/problem+json',
+    })
+    expect((await send('POST', '/api/events', 'application/json', '{"source":')).status).toBe(400)
+    expect((await send('POST', '/api/events', 'text/csv', 'a,a\n1,2\n')).status).toBe(400)
+  })
+
+  test('takes a body of 50 MB, and keeps nothing of one beyond its limit', async () => {
+    const wide = 'x'.repeat(12_000)
+    const events = Array.from({ length: 4_200 }, (_, n) =>
+      JSON.stringify({ ...cut, id: `wide ${n}`, kind: 'scanned', note: wide }),
+    )
+    const body = events.join('\n')
+    expect(body.length).toBeGreaterThan(50_000_000)
+    expect(await send('POST', '/api/events', 'application/x-ndjson', body)).toMatchObject({
+      status: 200,
+      body: { accepted: 4_200 },
+    })
+    const beyond = await send(
+      'POST',
+      '/api/events',
+      'application/x-ndjson',
+      body.repeat(2).replaceAll('wide ', 'wider '),
+    )
+    expect(beyond).toMatchObject({ status: 413, type: 'application/problem+json' })
+    expect((await database.app.query("select 1 from event where id like 'wider %'")).rows).toEqual([])
+  }, 120_000)
+})

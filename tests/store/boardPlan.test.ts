@@ -1,0 +1,63 @@
+import { beforeAll, describe, expect, test } from 'vitest'
+import { acceptEvents } from '@/lib/store/acceptEvents'
+import { applyRegister } from '@/lib/store/applyRegister'
+import { board } from '@/lib/store/board'
+import { manyEvents, manyKits } from '@/tests/bench/manyEvents'
+import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
+
+const NOW = Date.UTC(2026, 1, 20)
+let database: TestDatabase
+
+beforeAll(async () => {
+  database = await freshDatabase()
+  const register = manyKits(4_000, 5)
+  await applyRegister(database.app, register, NOW)
+  const events = manyEvents(
+    register.kits.map(({ code }) => code),
+    31_000,
+    'plan',
+  )
+  const body = events.map((event) => JSON.stringify(event)).join('\n')
+  const { readEvents } = await import('@/lib/intake/readEvents')
+  await acceptEvents(database.app, () => readEvents(body, 'ndjson', () => 'UTC'), NOW)
+  await database.owner.query('analyze')
+})
+
+/** The plan of a query as the app's role gets it. */
+async function planOf(sql: string, values: unknown[] = []): Promise<string> {
+  const { rows } = await database.app.query(`explain ${sql}`, values)
+  return rows.map((row) => row['QUERY PLAN']).join('\n')
+}
+
+describe('with thousands of settled samples', () => {
+  test('the board finds the open ones by an index', async () => {
+    const plan = await planOf(
+      'select code from sample where settled is null order by pressing_at, code limit 401',
+    )
+    expect(plan).toMatch(/sample_open_by_press/)
+    expect(plan).not.toMatch(/Seq Scan/)
+  })
+
+  test('what is due to be derived again, and the newest entry that is no kit, are found by an index', async () => {
+    expect(await planOf('select 1 from sample where derive_again_at <= $1 limit 1', [new Date(NOW)])).toMatch(
+      /sample_deriving_again/,
+    )
+    expect(await planOf("select max(seq) from register_entry where kind <> 'kit'")).toMatch(
+      /register_entry_but_kits/,
+    )
+  })
+
+  test('the board says the same as its rows do', async () => {
+    const { counts, bands, notShown } = await board(database.app, {}, NOW)
+    const rows = bands.flatMap((band) => band.rows)
+    expect(rows.length + notShown).toBe(counts.open)
+    expect(rows.filter(({ standing }) => standing === 'lapsed').length).toBe(
+      Math.min(counts.lapsed, rows.length),
+    )
+    expect(counts.lapsed + counts.atRisk + counts.tight + counts.sound).toBe(counts.open)
+    for (const standing of ['lapsed', 'at risk', 'tight', 'sound'] as const) {
+      const found = (await board(database.app, { standing }, NOW)).bands.flatMap((band) => band.rows)
+      expect(new Set(found.map((row) => row.standing))).toEqual(new Set(found.length > 0 ? [standing] : []))
+    }
+  })
+})
