@@ -1,0 +1,158 @@
+import { withoutRepetitions } from '@/lib/custody/assess'
+import type { EventKind, ReadEvent } from '@/lib/custody/event'
+import { checkCharacter } from '@/lib/custody/kitCode'
+import { placeEvents } from '@/lib/custody/placing'
+import { entriesOf, type Kit, kitOf, Register, type RegisterEntry } from '@/lib/custody/register'
+import { parseRegister, type RegisterDocument } from '@/lib/custody/registerDocument'
+import { type Sample, sampleOf } from '@/lib/custody/sample'
+import { stateAt } from '@/lib/hold/clock'
+import { readWireEvent } from '@/lib/intake/wireEvent'
+
+export const NOW = Date.parse('2026-11-10T12:00:00Z')
+export const EVER = Number.NEGATIVE_INFINITY
+
+/** The kit code of which these are the first seven characters. */
+export const code = (seven: string) => seven + checkCharacter(seven)
+export const KIT = code('AAAA222')
+export const SECOND = code('BBBB333')
+export const SPARE = code('SSSS444')
+
+export const ms = (text: string) => Date.parse(text)
+export const iso = (at: number | null | undefined) =>
+  at === null || at === undefined ? null : new Date(at).toISOString()
+
+const workweek = {
+  mon: ['08:00-16:30'],
+  tue: ['08:00-16:30'],
+  wed: ['08:00-16:30'],
+  thu: ['08:00-16:30'],
+  fri: ['08:00-16:30'],
+}
+
+/** A register as it would be sent: a plant in Lisbon and one in Berlin, laboratories in New York and Chicago. */
+export function registerInput() {
+  return {
+    laboratories: [
+      { code: 'NORTH', name: 'North', zone: 'America/New_York', receiving: workweek, closed: ['2026-11-26'] },
+      { code: 'SOUTH', name: 'South', zone: 'America/Chicago', receiving: workweek, closed: [] },
+    ],
+    plants: [
+      { code: 'CORK', name: 'Cork', zone: 'Europe/Lisbon' },
+      { code: 'FELT', name: 'Felt', zone: 'Europe/Berlin' },
+    ],
+    services: [
+      { code: 'air', name: 'Air' },
+      { code: 'ground', name: 'Ground' },
+    ],
+    protocols: [
+      {
+        code: 'P',
+        name: 'Tiles',
+        limits: [
+          { name: 'cut to carrier', from: 'collected', to: 'dispatched', amount: 24, unit: 'hours' },
+          {
+            name: 'cut to chamber',
+            from: 'collected',
+            to: 'loaded',
+            amount: 10,
+            unit: 'days',
+            counting: 'calendar',
+          },
+          { name: 'dock to chamber', from: 'received', to: 'loaded', amount: 3, unit: 'working days' },
+          {
+            name: 'in transit',
+            from: 'dispatched',
+            to: 'received',
+            amount: 5,
+            unit: 'days',
+            counting: 'elapsed',
+          },
+        ],
+      },
+      {
+        code: 'Q',
+        name: 'Panels',
+        limits: [
+          {
+            name: 'made to report',
+            from: 'produced',
+            to: 'reported',
+            amount: 1,
+            unit: 'months',
+            zone: 'plant',
+          },
+        ],
+      },
+    ],
+    products: [
+      { code: 'TILE', name: 'Tile', plant: 'CORK', protocol: 'P' },
+      { code: 'PANEL', name: 'Panel', plant: 'CORK', protocol: 'Q' },
+    ],
+    kits: [KIT, SECOND, SPARE].map((one) => ({
+      code: one,
+      ...(one === SPARE ? {} : { product: 'TILE' }),
+      plant: 'CORK',
+      laboratory: 'NORTH',
+      issuedAt: '2026-07-01T12:00:00Z',
+    })),
+  }
+}
+
+export function checkedRegister(input: unknown = registerInput()): RegisterDocument {
+  const { document, problems } = parseRegister(input)
+  if (!document) throw new Error(JSON.stringify(problems))
+  return document
+}
+
+const document = checkedRegister()
+export const register = new Register(entriesOf(document, EVER))
+export const kits = new Map(document.kits.map((content) => [content.code, kitOf(content)]))
+
+/** The register with further versions of its entries. */
+export const registerWith = (...entries: RegisterEntry[]) =>
+  new Register([...entriesOf(document, EVER), ...entries])
+
+/** An event of the sample KIT by the desk, as the intake reads it; `more` are further keys of the wire, or others. */
+export function event(kind: EventKind, at: string, more: Record<string, unknown> = {}): ReadEvent {
+  const wire = { source: 'desk', id: `${kind} at ${at}`, sample: KIT, kind, at, ...more }
+  const read = readWireEvent(wire, (place) => register.zoneOfPlace(place))
+  if (!('event' in read)) throw new Error(JSON.stringify(read.faults))
+  return read.event
+}
+
+/** The same of a consignment. */
+export const ofConsignment = (kind: EventKind, at: string, more: Record<string, unknown> = {}) =>
+  event(kind, at, { sample: null, service: 'air', waybill: 'W1', ...more })
+
+interface Circumstances {
+  now?: number
+  register?: Register
+  /** The kit asked about, by its code. */
+  of?: string
+}
+
+/** What a set of events says of one sample. */
+export function judged(
+  events: readonly ReadEvent[],
+  { now = NOW, of = KIT, ...more }: Circumstances = {},
+): Sample {
+  const { bySample } = placeEvents(withoutRepetitions(events).events, (one) => kits.has(one), now)
+  return sampleOf(kits.get(of) as Kit, bySample.get(of) ?? [], more.register ?? register, now)
+}
+
+export const unplaced = (events: readonly ReadEvent[], now = NOW) =>
+  placeEvents(events, (one) => kits.has(one), now).unplaced.map(({ id }) => id)
+
+export function clockOf(sample: Sample, limit: string) {
+  const clock = sample.clocks.find((one) => one.limit.name === limit)
+  if (!clock) throw new Error(`No clock "${limit}"`)
+  return clock
+}
+
+export const state = (sample: Sample, limit: string, now = NOW) => stateAt(clockOf(sample, limit), now)
+
+/** The earliest reading of a milestone; null where none counts. */
+export const read = (sample: Sample, milestone: 'collected' | 'dispatched' | 'received' | 'loaded') =>
+  iso(sample.history.milestones.get(milestone)?.earliestAt)
+
+export const flags = (sample: Sample) => sample.flags.map(({ kind }) => kind)

@@ -1,0 +1,78 @@
+import { describe, expect, test } from 'vitest'
+import { clockOf, event, flags, iso, judged, state } from './desk'
+
+const cut = event('collected', '2026-10-20T10:00:00Z')
+const extended = (at: string, until: string, more: Record<string, unknown> = {}) =>
+  event('extended', at, {
+    facts: { limit: 'cut to chamber', until, approvedBy: 'programme', reason: 'snow' },
+    ...more,
+  })
+const dues = (...events: ReturnType<typeof event>[]) => {
+  const { dueAt, firstDueAt } = clockOf(judged([cut, ...events]), 'cut to chamber')
+  return [iso(dueAt), iso(firstDueAt)]
+}
+// Day 10 in New York is 30 October, which ends at 04:00 UTC.
+const FIRST_DUE = '2026-10-31T03:59:59.999Z'
+
+describe('an extension', () => {
+  const granted = extended('2026-10-25T10:00:00Z', '2026-11-05T17:00:00Z')
+
+  test('gives its clock a new due, and the first one stays visible', () => {
+    expect(dues()).toEqual([FIRST_DUE, null])
+    expect(dues(granted)).toEqual(['2026-11-05T17:00:00.000Z', FIRST_DUE])
+  })
+
+  test('leaves the other clocks alone', () => {
+    expect(clockOf(judged([cut, granted]), 'cut to carrier').firstDueAt).toBeNull()
+  })
+
+  test('keeps what would have lapsed', () => {
+    const loaded = event('loaded', '2026-11-05T17:00:00Z')
+    expect(state(judged([cut, loaded]), 'cut to chamber')).toBe('lapsed')
+    expect(state(judged([cut, loaded, granted]), 'cut to chamber')).toBe('kept')
+  })
+
+  test('of several is the one with the latest `at`, be its due earlier', () => {
+    const later = extended('2026-10-26T10:00:00Z', '2026-11-02T17:00:00Z')
+    expect(dues(granted, later)[0]).toBe('2026-11-02T17:00:00.000Z')
+    expect(dues(later, granted)[0]).toBe('2026-11-02T17:00:00.000Z')
+  })
+
+  test('of several at one time is decided by source, then by id, in any order', () => {
+    const at = '2026-10-26T10:00:00Z'
+    const byA = extended(at, '2026-11-02T17:00:00Z', { source: 'a', id: '9' })
+    const byB = extended(at, '2026-11-03T17:00:00Z', { source: 'b', id: '1' })
+    const byB2 = extended(at, '2026-11-04T17:00:00Z', { source: 'b', id: '2' })
+    expect([dues(byA, byB)[0], dues(byB, byA)[0]]).toEqual([
+      '2026-11-03T17:00:00.000Z',
+      '2026-11-03T17:00:00.000Z',
+    ])
+    expect([dues(byB2, byA, byB)[0], dues(byA, byB, byB2)[0]]).toEqual([
+      '2026-11-04T17:00:00.000Z',
+      '2026-11-04T17:00:00.000Z',
+    ])
+  })
+
+  test('to a date runs through its end where it was granted', () => {
+    expect(dues(extended('2026-10-25T10:00:00Z', '2026-11-05', { place: 'NORTH' }))[0]).toBe(
+      '2026-11-06T04:59:59.999Z',
+    )
+  })
+
+  test('that is withdrawn gives the first due back', () => {
+    const gone = event('withdrawn', '2026-10-27T10:00:00Z', { corrects: `desk/${granted.id}` })
+    expect(dues(granted, gone)).toEqual([FIRST_DUE, null])
+  })
+
+  test('that is ahead of now does not hold yet', () => {
+    expect(dues(extended('2026-11-11T10:00:00Z', '2026-11-25T17:00:00Z'))).toEqual([FIRST_DUE, null])
+  })
+
+  test('of a limit that the protocol does not have is flagged', () => {
+    const other = event('extended', '2026-10-25T10:00:00Z', {
+      facts: { limit: 'made to report', until: '2026-11-05T17:00:00Z' },
+    })
+    expect(flags(judged([cut, other]))).toEqual(['unknown limit'])
+    expect(flags(judged([cut, granted]))).toEqual([])
+  })
+})

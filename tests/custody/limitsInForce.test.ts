@@ -1,0 +1,130 @@
+import { describe, expect, test } from 'vitest'
+import type { RegisterEntry } from '@/lib/custody/register'
+import { checkedRegister, clockOf, event, iso, judged, ms, NOW, registerInput, registerWith } from './desk'
+
+type Limits = ReturnType<typeof registerInput>['protocols'][number]['limits']
+
+/** A further version of the protocol P, with other limits. */
+function protocolFrom(holdsFrom: string, change: (limits: Limits) => Limits): RegisterEntry {
+  const input = registerInput()
+  for (const protocol of input.protocols) if (protocol.code === 'P') protocol.limits = change(protocol.limits)
+  const content = checkedRegister(input).protocols.find(({ code }) => code === 'P')
+  if (!content) throw new Error('No protocol P')
+  return { kind: 'protocol', content, holdsFromAt: ms(holdsFrom) }
+}
+
+const days = (amount: number) => (limits: Limits) =>
+  limits.map((limit) => (limit.name === 'cut to chamber' ? { ...limit, amount } : limit))
+
+describe('a clock is judged by the limit in force at its start', () => {
+  const changed = registerWith(
+    protocolFrom('2026-10-15T00:00:00Z', days(5)),
+    protocolFrom('2026-10-25T00:00:00Z', days(2)),
+  )
+  const amount = (...events: ReturnType<typeof event>[]) =>
+    clockOf(judged(events, { register: changed }), 'cut to chamber').limit.amount
+
+  test.each([
+    ['2020-01-01T00:00:00Z', 10],
+    ['2026-10-14T23:59:59.999Z', 10],
+    ['2026-10-15T00:00:00Z', 5],
+    ['2026-10-24T23:59:59.999Z', 5],
+    ['2026-10-25T00:00:00Z', 2],
+  ])('cut at %s: %i days', (at, expected) => {
+    expect(amount(event('collected', at))).toBe(expected)
+  })
+
+  test('so that the due is counted by it', () => {
+    const sample = judged([event('collected', '2026-10-20T10:00:00Z')], { register: changed })
+    // Day 5 in New York is 25 October.
+    expect(iso(clockOf(sample, 'cut to chamber').dueAt)).toBe('2026-10-26T03:59:59.999Z')
+  })
+
+  test('which is the earliest reading of the start', () => {
+    expect(
+      amount(event('collected', '2026-10-20T10:00:00Z'), event('collected', '2026-10-10T10:00:00Z')),
+    ).toBe(10)
+  })
+
+  test('and, while it has not started, by the one in force now', () => {
+    expect(amount()).toBe(2)
+    const soon = registerWith(protocolFrom('2026-11-10T12:00:00.001Z', days(1)))
+    expect(clockOf(judged([], { register: soon }), 'cut to chamber').limit.amount).toBe(10)
+    expect(judged([], { register: soon }).deriveAgainAt).toBe(NOW + 1)
+    expect(clockOf(judged([], { register: soon, now: NOW + 1 }), 'cut to chamber').limit.amount).toBe(1)
+  })
+
+  test('each clock by its own start', () => {
+    const both = (limits: Limits) => limits.map((limit) => ({ ...limit, amount: 1 }))
+    const register = registerWith(protocolFrom('2026-10-21T00:00:00Z', both))
+    const sample = judged(
+      [event('collected', '2026-10-20T10:00:00Z'), event('received', '2026-10-22T10:00:00Z')],
+      { register },
+    )
+    expect(clockOf(sample, 'cut to chamber').limit.amount).toBe(10)
+    expect(clockOf(sample, 'dock to chamber').limit.amount).toBe(1)
+  })
+})
+
+describe('a limit that comes or goes', () => {
+  const names = (register: ReturnType<typeof registerWith>, at: string) =>
+    judged([event('collected', at)], { register }).clocks.map(({ limit }) => limit.name)
+
+  test('does not judge a clock that started before it came', () => {
+    const sealing = { name: 'cut to seal', from: 'collected', to: 'sealed', amount: 1, unit: 'hours' }
+    const register = registerWith(protocolFrom('2026-10-15T00:00:00Z', (limits) => [...limits, sealing]))
+    expect(names(register, '2026-10-14T10:00:00Z')).not.toContain('cut to seal')
+    expect(names(register, '2026-10-16T10:00:00Z')).toContain('cut to seal')
+  })
+
+  test('still judges a clock that started before it went', () => {
+    const register = registerWith(
+      protocolFrom('2026-10-15T00:00:00Z', (limits) =>
+        limits.filter(({ name }) => name !== 'cut to carrier'),
+      ),
+    )
+    expect(names(register, '2026-10-14T10:00:00Z')).toContain('cut to carrier')
+    expect(names(register, '2026-10-16T10:00:00Z')).not.toContain('cut to carrier')
+  })
+})
+
+test('a product that moves to another protocol takes its limits for clocks that start then', () => {
+  const content = {
+    ...checkedRegister().products[0],
+    code: 'TILE',
+    name: 'Tile',
+    plant: 'CORK',
+    protocol: 'Q',
+  }
+  const register = registerWith({ kind: 'product', content, holdsFromAt: ms('2026-10-15T00:00:00Z') })
+  const names = (...events: ReturnType<typeof event>[]) =>
+    judged(events, { register }).clocks.map(({ limit }) => limit.name)
+  expect(names(event('collected', '2026-10-14T10:00:00Z'))).toContain('cut to chamber')
+  expect(names(event('collected', '2026-10-16T10:00:00Z'))).toEqual(['made to report'])
+})
+
+test('the calendar is the newest version’s, but for days that were past when it came', () => {
+  const [north] = checkedRegister().laboratories
+  if (!north) throw new Error('No laboratory')
+  const content = { ...north, closed: ['2026-10-28', '2026-11-04'] }
+  const register = registerWith({ kind: 'laboratory', content, holdsFromAt: ms('2026-11-01T12:00:00Z') })
+  const calendar = register.calendarOf('NORTH')
+  const open = ['2026-10-28', '2026-11-04', '2026-11-26'].map((date) =>
+    calendar.isOpen(ms(date) / 86_400_000),
+  )
+  expect(open).toEqual([true, false, true])
+})
+
+test('a protocol may set the shares from which its samples are tight and at risk', () => {
+  const input = registerInput()
+  Object.assign(input.protocols[0] as object, { tight: 0.1, atRisk: 0.2 })
+  const content = checkedRegister(input).protocols[0]
+  if (!content) throw new Error('No protocol')
+  const register = registerWith({ kind: 'protocol', content, holdsFromAt: Number.NEGATIVE_INFINITY })
+  // Five elapsed days in transit are 7,200 minutes: 720 and 1,440.
+  const { turns } = judged([event('dispatched', '2026-11-10T00:00:00Z')], { register })
+  expect([iso(turns.tightAt), iso(turns.atRiskAt)]).toEqual([
+    '2026-11-10T12:00:00.000Z',
+    '2026-11-11T00:00:00.000Z',
+  ])
+})
