@@ -1,0 +1,34 @@
+import { beforeAll, expect, test } from 'vitest'
+import { isDemo, markDemo } from '@/lib/store/mark'
+import { ownerPool } from '@/lib/store/pool'
+import { prismaOf } from '@/lib/store/prismaOf'
+import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
+
+let database: TestDatabase
+beforeAll(async () => {
+  database = await freshDatabase()
+})
+
+test('Prisma writes and reads the same instant as PostgreSQL, on a database whose own zone is New York', async () => {
+  await database.owner.query(`alter database ${database.name} set timezone to 'America/New_York'`)
+  const pool = ownerPool(database.url, { max: 1 })
+  try {
+    const holdsFromAt = new Date('2026-11-01T10:00:00Z')
+    await prismaOf(pool).registerEntry.create({
+      data: { kind: 'service', code: 'road', content: {}, holdsFromAt },
+    })
+    const { rows } = await pool.query<{ seconds: number }>(
+      'select extract(epoch from holds_from_at)::float8 as seconds from register_entry',
+    )
+    expect(rows).toEqual([{ seconds: holdsFromAt.getTime() / 1000 }])
+    expect((await prismaOf(pool).registerEntry.findFirstOrThrow()).holdsFromAt).toEqual(holdsFromAt)
+  } finally {
+    await pool.end()
+  }
+})
+
+test('a database is a demo once it is marked as one', async () => {
+  expect(await isDemo(database.app)).toBe(false)
+  await markDemo(database.app, Date.now())
+  expect(await isDemo(database.app)).toBe(true)
+})
