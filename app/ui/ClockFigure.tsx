@@ -42,6 +42,7 @@ export function ClockFigure({
                 milestones={row.milestones}
                 standing={standingOf(clock, row, now)}
                 now={now}
+                endedAt={row.settledAt}
               />
             </div>
             <div className={styles.say}>{clockWords(clock, now)}</div>
@@ -49,8 +50,8 @@ export function ClockFigure({
         ))}
       </ul>
       <figcaption className={styles.caption}>
-        Each line is one clock, from its start to now (ring) or to its stop (square); small bars are
-        milestones; the dotted upright is each one’s limit.
+        Each line is one clock, from its start to now (ring), to its stop (square) or to where the sample
+        ended (cross); small bars are milestones; the dotted upright is each one’s limit.
       </figcaption>
     </figure>
   )

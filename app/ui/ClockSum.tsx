@@ -42,7 +42,7 @@ export function ClockSum({ clock, dossier }: { clock: Clock; dossier: SampleDoss
                   , which is <Instant at={startedAt} zone={reckoning.zone} now={asOf} />
                 </>
               )}
-              {isRange(limit.from) && ' (the earliest it can have been)'}
+              {isRange(limit.from) && ' (the earliest reading)'}
             </dd>
           </>
         )}
@@ -69,12 +69,12 @@ export function ClockSum({ clock, dossier }: { clock: Clock; dossier: SampleDoss
             </dd>
           </>
         )}
-        <dt>Stop</dt>
+        <dt>{stoppedAt === null ? 'State' : 'Stop'}</dt>
         <dd>
           {stoppedAt !== null && (
             <>
               {HAPPENED[limit.to]} <Instant at={stoppedAt} zone={toZone} now={asOf} />
-              {isRange(limit.to) && ' (the latest it can have been)'};{' '}
+              {isRange(limit.to) && ' (the latest reading)'};{' '}
             </>
           )}
           {clockWords(clock, asOf)}

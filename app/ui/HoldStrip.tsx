@@ -2,7 +2,7 @@ import type { Clock } from '@/lib/hold/clock'
 import type { Milestone } from '@/lib/hold/milestone'
 import type { Standing } from '@/lib/hold/standing'
 import styles from './HoldStrip.module.css'
-import { stripOf } from './stripOf'
+import { type Strip, stripOf } from './stripOf'
 import { UPRIGHT } from './timeLeftScale'
 
 const percent = (share: number) => `${(share * 100).toFixed(2)}%`
@@ -17,13 +17,15 @@ export function HoldStrip({
   milestones,
   standing,
   now,
+  endedAt = null,
 }: {
   clock: Clock | null
   milestones: readonly { milestone: Milestone; at: number }[]
   standing: Standing
   now: number
+  endedAt?: number | null
 }) {
-  const strip = clock && stripOf(clock, milestones, now)
+  const strip = clock && stripOf(clock, milestones, now, endedAt)
   return (
     <svg className={styles.strip} data-standing={standing} aria-hidden="true" focusable="false">
       <line className={styles.upright} x1={percent(UPRIGHT)} x2={percent(UPRIGHT)} y1="0" y2="100%" />
@@ -53,11 +55,7 @@ export function HoldStrip({
             </At>
           ))}
           <At place={strip.end}>
-            {strip.isStopped ? (
-              <rect className={styles.stop} x="-3.5" y="-3.5" width="7" height="7" data-over={strip.isOver} />
-            ) : (
-              <circle className={styles.now} r="4.5" />
-            )}
+            <End strip={strip} />
             {strip.beyond === 'right' && <path className={styles.onward} d="M7.5 -4l4 4l-4 4" />}
             {strip.beyond === 'left' && <path className={styles.earlier} d="M-7.5 -4l-4 4l4 4" />}
           </At>
@@ -65,6 +63,13 @@ export function HoldStrip({
       )}
     </svg>
   )
+}
+
+/** What stands at a line's end: a ring for now, a square for a stop, a cross where the sample ended. */
+function End({ strip }: { strip: Strip }) {
+  if (strip.endKind === 'now') return <circle className={styles.now} r="4.5" />
+  if (strip.endKind === 'ended') return <path className={styles.ended} d="M-4 -4l8 8M4 -4l-8 8" />
+  return <rect className={styles.stop} x="-3.5" y="-3.5" width="7" height="7" data-over={strip.isOver} />
 }
 
 /** Draws its children around a place on the strip's line, in pixels. */

@@ -30,14 +30,16 @@ export function LiveBoard({ initial, initialFilter }: { initial: Board; initialF
   return (
     <>
       <BoardHead board={board} zone={zone} now={now} isFiltered={shownAddress !== ''} />
-      <div className={styles.tools}>
-        <BoardFilters
-          filter={filter}
-          isFiltered={address !== ''}
-          onFilter={(next) => window.history.replaceState(null, '', boardAddress(next) || '/')}
-        />
-        <StripLegend />
-      </div>
+      {(board.counts.open > 0 || board.hasSettled) && (
+        <div className={styles.tools}>
+          <BoardFilters
+            filter={filter}
+            isFiltered={address !== ''}
+            onFilter={(next) => window.history.replaceState(null, '', boardAddress(next) || '/')}
+          />
+          <StripLegend />
+        </div>
+      )}
       <BoardBands
         board={board}
         address={shownAddress}

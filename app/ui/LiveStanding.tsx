@@ -22,9 +22,11 @@ export function LiveStanding({ row, zone, asOf }: { row: SampleRow; zone: string
       <p className={styles.detail}>
         <StandingDetail words={words} />
       </p>
-      <p className={styles.stage}>
-        {row.isSettled ? 'Settled' : 'Now'}: {stageWords(row, zone, now)}.
-      </p>
+      {row.ending === null && (
+        <p className={styles.stage}>
+          {row.isSettled ? 'Last known' : 'Now'}: {stageWords(row, zone, now)}.
+        </p>
+      )}
     </div>
   )
 }

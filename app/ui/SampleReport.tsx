@@ -46,7 +46,7 @@ export function SampleReport({ dossier }: { dossier: SampleDossier }) {
           <EventTable dossier={dossier} anchors={anchors} />
         )}
       </section>
-      {!row.isSettled && (
+      {isToBeCut(row) && (
         <p className={styles.caution}>
           Before cutting: sharp blades, moving lines, heavy rolls, and gloves or rubber that may hold latex.
           Follow the site’s own safety rules; Holdfast does not replace them.
@@ -57,4 +57,9 @@ export function SampleReport({ dossier }: { dossier: SampleDossier }) {
       </p>
     </article>
   )
+}
+
+/** Whether someone is about to cut: for the first time, or again. */
+function isToBeCut({ isSettled, standing, stage }: SampleDossier['row']): boolean {
+  return !isSettled && (standing === 'lapsed' || stage === null || stage === 'produced')
 }

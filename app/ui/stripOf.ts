@@ -14,28 +14,34 @@ export interface Strip {
   end: number
   /** The ring lies beyond the axis, on this side. */
   beyond: 'left' | 'right' | null
-  isStopped: boolean
+  /** What stands at the end: now, the clock's stop, or the end of the sample, which is neither kept nor lapsed. */
+  endKind: 'now' | 'stop' | 'ended'
   isOver: boolean
   marks: { milestone: Milestone; place: number }[]
 }
 
-/** The strip of one clock at `now` (ms UTC) with the milestones inside it; null where it has not started. */
+/**
+ * The strip of one clock at `now` (ms UTC) with the milestones inside it; null where it has not started. The clock
+ * of a sample that ended early runs to `endedAt`.
+ */
 export function stripOf(
   clock: Clock,
   milestones: readonly { milestone: Milestone; at: number }[],
   now: number,
+  endedAt: number | null = null,
 ): Strip | null {
   const { startedAt, dueAt, stoppedAt } = clock
   if (startedAt === null || dueAt === null) return null
   const left = (at: number) => (dueAt - at) / HOUR
-  const endAt = stoppedAt ?? now
+  const isEnded = stoppedAt === null && clock.isEnded && endedAt !== null
+  const endAt = stoppedAt ?? (isEnded ? endedAt : now)
   const state = stateAt(clock, now)
   return {
     start: placeOf(left(startedAt)),
     isTorn: left(startedAt) > AXIS_LEFT_HOURS && left(endAt) <= AXIS_LEFT_HOURS,
     end: placeOf(left(endAt)),
     beyond: left(endAt) > AXIS_LEFT_HOURS ? 'left' : left(endAt) < -AXIS_OVER_HOURS ? 'right' : null,
-    isStopped: stoppedAt !== null,
+    endKind: stoppedAt !== null ? 'stop' : isEnded ? 'ended' : 'now',
     isOver: state === 'overrun' || state === 'lapsed',
     marks: milestones
       .filter(

@@ -17,5 +17,8 @@ export function boardSentence(counts: Board['counts']): { heading: string; rest:
   const first = parts.length > 0 ? `${capitalised(parts.join(', '))}. ` : ''
   const under = open === 1 ? 'One is under way' : `${capitalised(numberWords(open))} are under way`
   const tightWords = tight > 0 ? `${numberWords(tight)} of them tight, ` : ''
-  return { heading, rest: `${first}${under}, ${tightWords}${numberWords(sound)} sound.` }
+  return {
+    heading,
+    rest: `${first}${under}, ${tightWords}${sound === 0 ? 'none' : numberWords(sound)} sound.`,
+  }
 }

@@ -15,7 +15,7 @@ type Standable = Pick<
 /** How a sample stands, in words that say the same as its strip. */
 export interface StandingWords {
   standing: Standing
-  /** Begins with the standing, unless it is sound: "at risk: 9 hours left". */
+  /** The standing and the time: "at risk: 9 hours left", "lapsed 3 hours ago". */
   lead: string
   /** The name of the limit this is about; null where it is about none. */
   limit: string | null
@@ -42,7 +42,7 @@ export function standingWords(row: Standable, zone: string, now: number): Standi
   const left = `${durationWords(row.binding.dueAt - now)} left`
   return {
     standing,
-    lead: standing === 'sound' ? left : `${standing}: ${left}`,
+    lead: `${standing}: ${left}`,
     limit: row.binding.limit.name,
     note: null,
     action: asks ?? (standing === 'at risk' ? NEXT[row.stage ?? 'none'] : null),
