@@ -19,6 +19,7 @@ import { type Engine, EngineBusyError, runningEngineUrl, startEngine } from '@/l
 import { findBinaries, prepareBinaries } from '@/lib/store/engine/binaries'
 import { clusterFolder } from '@/lib/store/engine/cluster'
 import { clusterProcesses, markScope, processMark } from '@/lib/store/engine/processes'
+import { stopProcesses } from '@/lib/store/engine/stopProcesses'
 import { migrate } from '@/lib/store/migrate'
 
 let dataDir: string
@@ -32,6 +33,8 @@ afterEach(async () => {
   for (const child of children.splice(0)) child.kill('SIGKILL')
   await engine?.stop()
   engine = undefined
+  // What a launcher killed by a test has left alone.
+  await stopProcesses(clusterFolder(dataDir), await findBinaries())
   rmSync(dataDir, { recursive: true, force: true })
 })
 
