@@ -1,0 +1,47 @@
+import fc from 'fast-check'
+import { expect, test } from 'vitest'
+import { withoutRepetitions } from '@/lib/custody/assess'
+import type { ReadEvent } from '@/lib/custody/event'
+import { MILESTONES } from '@/lib/hold/milestone'
+import { anyReports } from './anyReports'
+import { judged, kits, unplaced } from './desk'
+
+/** All that a set of events says, as plain values. */
+const told = (events: readonly ReadEvent[]) => ({
+  samples: [...kits.keys()].map((of) => {
+    const { history, ...sample } = judged(events, { of })
+    return {
+      ...sample,
+      history: { ...history, milestones: MILESTONES.map((one) => history.milestones.get(one)) },
+    }
+  }),
+  unplaced: unplaced(withoutRepetitions(events).events).sort(),
+})
+
+test('no order of arrival and no repetition of events changes a sample', () => {
+  let corrected = 0
+  fc.assert(
+    fc.property(
+      anyReports.chain((events) =>
+        fc.record({
+          events: fc.constant(events),
+          again: fc.shuffledSubarray(events),
+          order: fc.array(fc.nat(), { minLength: 2 * events.length, maxLength: 2 * events.length }),
+        }),
+      ),
+      ({ events, again, order }) => {
+        const mixed = [...events, ...again]
+          .map((event, index) => ({ event, at: order[index] ?? 0 }))
+          .sort((a, b) => a.at - b.at)
+          .map(({ event }) => event)
+        const plain = told(events)
+        if (plain.samples.some((sample) => sample.events.some(({ correctedBy }) => correctedBy.length > 0)))
+          corrected += 1
+        expect(told(mixed)).toEqual(plain)
+      },
+    ),
+    { numRuns: 1_500 },
+  )
+  // The reports are messy enough for the check to mean something.
+  expect(corrected).toBeGreaterThan(100)
+})

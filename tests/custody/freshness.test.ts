@@ -1,0 +1,63 @@
+import fc from 'fast-check'
+import { expect, test } from 'vitest'
+import { type Clock, type ClockState, stateAt } from '@/lib/hold/clock'
+import { isMilestone } from '@/lib/hold/milestone'
+import { openStanding } from '@/lib/hold/standing'
+import { readWireEvent } from '@/lib/intake/wireEvent'
+import { anyReports, anyTime } from './anyReports'
+import { judged, KIT, NOW, register } from './desk'
+
+/** The states that a clock may go to when a milestone that was reported is reported once more. */
+const MAY_BECOME: Record<ClockState, ClockState[]> = {
+  'not started': ['not started'],
+  running: ['running', 'overrun'],
+  overrun: ['overrun'],
+  ended: ['ended'],
+  kept: ['kept', 'lapsed'],
+  lapsed: ['lapsed'],
+  // The start may turn out to lie before the stop after all; what it looked like before was no freshness.
+  unproven: ['unproven', 'kept', 'lapsed'],
+}
+
+/** Whether `after` looks no fresher than `before`. */
+function checkClock(before: Clock, after: Clock) {
+  if (before.startedAt !== null) {
+    expect(after.startedAt).toBeLessThanOrEqual(before.startedAt)
+    expect(after.dueAt).toBeLessThanOrEqual(before.dueAt as number)
+  }
+  if (before.stoppedAt !== null) expect(after.stoppedAt).toBeGreaterThanOrEqual(before.stoppedAt)
+  expect(MAY_BECOME[stateAt(before, NOW)]).toContain(stateAt(after, NOW))
+}
+
+const WORSE = ['sound', 'tight', 'at risk', 'lapsed'] as const
+
+test('one more report of a milestone, whatever its time, never makes a sample look fresher', () => {
+  let reread = 0
+  fc.assert(
+    fc.property(anyReports, fc.nat(), anyTime, (events, choice, time) => {
+      const before = judged(events)
+      const counted = [...before.history.milestones.keys()].filter(isMilestone)
+      fc.pre(counted.length > 0)
+      const kind = counted[choice % counted.length]
+      const read = readWireEvent({ source: 'other', id: 'once more', sample: KIT, kind, ...time }, (place) =>
+        register.zoneOfPlace(place),
+      )
+      if (!('event' in read)) throw new Error(JSON.stringify(read.faults))
+      const after = judged([...events, read.event])
+      expect(after.clocks.map(({ limit }) => limit.name)).toEqual(
+        before.clocks.map(({ limit }) => limit.name),
+      )
+      before.clocks.forEach((clock, index) => {
+        const now = after.clocks[index] as Clock
+        checkClock(clock, now)
+        if (now.startedAt !== clock.startedAt || now.stoppedAt !== clock.stoppedAt) reread += 1
+      })
+      if (before.settled === null && after.settled === null)
+        expect(WORSE.indexOf(openStanding(after.turns, NOW))).toBeGreaterThanOrEqual(
+          WORSE.indexOf(openStanding(before.turns, NOW)),
+        )
+    }),
+    { numRuns: 3_000 },
+  )
+  expect(reread).toBeGreaterThan(300)
+})

@@ -1,0 +1,97 @@
+import fc from 'fast-check'
+import { describe, expect, test } from 'vitest'
+import {
+  canonical,
+  checkCharacter,
+  diagnoseKitCode,
+  displayCode,
+  isKitCode,
+  isOneSlipApart,
+  issueKitCode,
+  slipsOf,
+} from '@/lib/custody/kitCode'
+import { code, KIT, SECOND } from './desk'
+
+describe('a kit code', () => {
+  test('is compared without case, blanks and hyphens of any kind', () => {
+    for (const text of [' aaaa-222m ', 'AAAA 222M', 'aaaa\u00a0222m', 'AAAA\u2011222M', 'A-A-A-A-2-2-2-M'])
+      expect(canonical(text)).toBe('AAAA222M')
+  })
+
+  test('has eight characters, of which the last checks the others', () => {
+    expect(isKitCode(KIT)).toBe(true)
+    expect(isKitCode(KIT.slice(0, 7))).toBe(false)
+    expect(isKitCode(`${KIT}0`)).toBe(false)
+    expect(isKitCode(KIT.toLowerCase())).toBe(false)
+    expect(isKitCode(KIT.slice(0, 7) + (KIT.endsWith('Z') ? 'Y' : 'Z'))).toBe(false)
+  })
+
+  test('is written for people in two groups of four', () => {
+    expect(displayCode('AAAA222M')).toBe('AAAA-222M')
+    expect(canonical(displayCode(KIT))).toBe(KIT)
+  })
+
+  test('that is issued is one, and has none of the easily misread 0 O 1 I in its first seven', () => {
+    fc.assert(
+      fc.property(
+        fc.infiniteStream(fc.double({ min: 0, max: 1, maxExcluded: true, noNaN: true })),
+        (numbers) => {
+          const issued = issueKitCode(() => numbers.next().value as number)
+          expect(isKitCode(issued)).toBe(true)
+          expect(issued.slice(0, 7)).not.toMatch(/[0O1I]/)
+        },
+      ),
+    )
+  })
+
+  test('is of 0-9 A-Z: nothing else has a check character', () => {
+    expect(() => checkCharacter('ABC-123')).toThrow(RangeError)
+    expect(() => checkCharacter('abc')).toThrow(RangeError)
+  })
+})
+
+describe('a text that ought to be a kit code', () => {
+  test('is one, a slip of one, or a code of another kind', () => {
+    expect(diagnoseKitCode(` ${KIT.toLowerCase()}`).verdict).toBe('kit code')
+    const slip = (KIT[0] === 'B' ? 'C' : 'B') + KIT.slice(1)
+    expect(diagnoseKitCode(slip).verdict).toBe('slip')
+    for (const other of ['', '123', '1Z999AA10123456784', 'ÄBCDEFGH', 'ABCD_123']) {
+      expect(diagnoseKitCode(other, [KIT])).toEqual({ verdict: 'another kind', nearest: [] })
+    }
+  })
+
+  test('is near the known codes that are one character or one swap of neighbours away', () => {
+    const known = [SECOND, KIT]
+    const wrong = `${KIT.slice(0, 3)}7${KIT.slice(4)}`
+    expect(diagnoseKitCode(wrong, known)).toEqual({ verdict: 'slip', nearest: [KIT] })
+    const mixed = code('ABCD234')
+    const swapped = `${mixed[0]}${mixed[2]}${mixed[1]}${mixed.slice(3)}`
+    expect(diagnoseKitCode(swapped, [KIT, mixed, SECOND]).nearest).toEqual([mixed])
+    expect(diagnoseKitCode(KIT, known)).toEqual({ verdict: 'kit code', nearest: [] })
+  })
+
+  test.each([
+    ['ABCD', 'ABCE', true],
+    ['ABCD', 'BACD', true],
+    ['ABCD', 'ABDC', true],
+    ['ABCD', 'ABCD', false],
+    ['ABCD', 'BADC', false],
+    ['ABCD', 'CBAD', false],
+    ['ABCD', 'AXXD', false],
+    ['ABCD', 'ABC', false],
+  ])('%s and %s: one slip apart: %s', (a, b, expected) => {
+    expect(isOneSlipApart(a, b)).toBe(expected)
+    expect(isOneSlipApart(b, a)).toBe(expected)
+  })
+
+  test('may have been meant to say any kit code one slip away, and those are all listed', () => {
+    const wrong = `${KIT.slice(0, 3)}7${KIT.slice(4)}`
+    const found = slipsOf(wrong)
+    expect(found).toContain(KIT)
+    expect(found.every((one) => isKitCode(one) && isOneSlipApart(one, wrong))).toBe(true)
+    // Each of the eight places has exactly one character that makes the check right (the scheme catches every other).
+    expect(
+      found.filter((one) => [...one].filter((character, index) => character !== wrong[index]).length === 1),
+    ).toHaveLength(8)
+  })
+})

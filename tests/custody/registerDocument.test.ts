@@ -1,0 +1,155 @@
+import { describe, expect, test } from 'vitest'
+import { parseRegister } from '@/lib/custody/registerDocument'
+import { KIT, registerInput } from './desk'
+
+type Input = ReturnType<typeof registerInput>
+/** The problems of a register in which one thing was changed. */
+function problems(change: (input: Input) => unknown) {
+  // As it would come over the wire: no part of it is shared.
+  const input = JSON.parse(JSON.stringify(registerInput())) as Input
+  change(input)
+  return parseRegister(input).problems
+}
+const pointers = (change: (input: Input) => unknown) => problems(change).map(({ pointer }) => pointer)
+/** Sets what a pointer names. */
+const set = (path: string, value: unknown) => (input: Input) => {
+  const names = path.split('/').slice(1)
+  const last = names.pop() as string
+  const parent = names.reduce<Record<string, unknown>>(
+    (at, name) => at[name] as Record<string, unknown>,
+    input as never,
+  )
+  if (value === undefined) delete parent[last]
+  else parent[last] = value
+}
+
+test('a sound register has no problem', () => {
+  expect(parseRegister(registerInput()).problems).toEqual([])
+})
+
+describe('a register is refused, with a pointer to the place,', () => {
+  test.each([
+    ['where a zone does not exist', '/plants/0/zone', 'Europe/Nowhere', 'Europe/Lisbon'],
+    ['where a zone is an offset', '/laboratories/1/zone', '-05:00', 'Europe/Lisbon'],
+    ['where a date does not exist', '/laboratories/0/closed/0', '2026-02-29', 'date'],
+    ['where hours are no hours', '/laboratories/0/receiving/mon/0', '8-16', '08:00-16:30'],
+    ['where a code is empty', '/services/0/code', ' ', 'character'],
+    ['where a name is missing', '/products/0/name', undefined, ''],
+    ['where a milestone is none', '/protocols/0/limits/0/from', 'cut', ''],
+    ['where a unit is none', '/protocols/0/limits/0/unit', 'weeks', ''],
+    ['where an amount is too large', '/protocols/0/limits/0/amount', 10_001, '10,000'],
+    ['where an amount is no whole number', '/protocols/0/limits/0/amount', 1.5, 'whole'],
+    ['where an amount is a text', '/protocols/0/limits/0/amount', '24', ''],
+    ['where days do not say how they are counted', '/protocols/0/limits/1/counting', undefined, 'calendar'],
+    ['where hours say so', '/protocols/0/limits/0/counting', 'elapsed', 'leave'],
+    ['where working days choose a zone', '/protocols/0/limits/2/zone', 'plant', 'leave'],
+    ['where two limits have one name', '/protocols/0/limits/1/name', 'cut to carrier', 'cut to carrier'],
+    ['where a limit ends where it starts', '/protocols/0/limits/0/to', 'collected', ''],
+    ['where a share is none', '/protocols/0/tight', 1.5, ''],
+    ['where a product has no plant', '/products/0/plant', 'NOWHERE', 'NOWHERE'],
+    ['where a product has no protocol', '/products/0/protocol', 'NONE', 'NONE'],
+    [
+      'where a kit has a wrong check character',
+      '/kits/0/code',
+      `${KIT.slice(0, 7)}${KIT.endsWith('0') ? '1' : '0'}`,
+      `comes ${KIT[7]}`,
+    ],
+    ['where a kit code is none', '/kits/0/code', '123', 'seven characters'],
+    ['where a kit has no plant', '/kits/0/plant', 'NOWHERE', 'NOWHERE'],
+    ['where a kit has no laboratory', '/kits/0/laboratory', 'CORK', 'CORK'],
+    ['where a kit has no service', '/kits/0/service', 'pigeon', 'pigeon'],
+    ['where a kit has no product', '/kits/0/product', 'NONE', 'NONE'],
+    ['where a kit replaces none', '/kits/0/replaces', 'AAAA9999', 'AAAA9999'],
+    ['where a kit has no purpose', '/kits/0/purpose', 'third', ''],
+    ['where a kit was issued at a local time', '/kits/0/issuedAt', '2026-07-01T12:00:00', 'offset'],
+    ['where it holds from a date', '/holdsFrom', '2026-12-01', 'offset'],
+    ['where kits are no list', '/kits', {}, ''],
+  ])('%s (%s)', (_, pointer, value, says) => {
+    const found = problems(set(pointer, value)).find((one) => one.pointer === pointer)
+    expect(found?.detail).toContain(says)
+  })
+
+  test('where a laboratory opens on no weekday', () => {
+    expect(pointers(set('/laboratories/0/receiving', {}))).toEqual(['/laboratories/0/receiving'])
+    expect(pointers(set('/laboratories/0/receiving', { mon: [] }))).toEqual(['/laboratories/0/receiving'])
+  })
+
+  test('where hours overlap, and not where they only meet', () => {
+    const monday = set('/laboratories/0/receiving/mon', ['13:00-16:30', '08:00-13:01'])
+    expect(problems(monday)).toEqual([
+      { pointer: '/laboratories/0/receiving/mon', detail: expect.stringContaining('overlap') },
+    ])
+    expect(pointers(set('/laboratories/0/receiving/mon', ['13:00-16:30', '08:00-13:00']))).toEqual([])
+  })
+
+  test.each(['16:30-08:00', '08:00-08:00', '08:60-09:00', '08:00-24:01'])('where hours are %s', (hours) => {
+    expect(pointers(set('/laboratories/0/receiving/mon', [hours]))).toEqual(['/laboratories/0/receiving/mon'])
+  })
+
+  test('where there is a day that is no weekday', () => {
+    expect(pointers(set('/laboratories/0/receiving/someday', ['08:00-16:30'])).join()).toContain(
+      '/laboratories/0/receiving',
+    )
+  })
+
+  test('where a code is used twice', () => {
+    expect(pointers(set('/services/1/code', 'air'))).toEqual(['/services/1/code'])
+    expect(pointers(set('/kits/1/code', ` ${KIT.toLowerCase()}`))).toEqual(['/kits/1/code'])
+  })
+
+  test('where a plant has the code of a laboratory: they share one name space', () => {
+    expect(problems(set('/plants/1/code', 'SOUTH'))).toEqual([
+      { pointer: '/plants/1/code', detail: expect.stringContaining('/laboratories/1') },
+    ])
+  })
+
+  test('where a kit is for one plant and its product of another', () => {
+    expect(problems(set('/kits/0/plant', 'FELT'))).toEqual([
+      { pointer: '/kits/0/product', detail: expect.stringContaining('CORK') },
+    ])
+  })
+
+  test('where "tight" comes after "atRisk"', () => {
+    expect(
+      pointers((input) => Object.assign(input.protocols[0] as object, { tight: 0.9, atRisk: 0.8 })),
+    ).toEqual(['/protocols/0/tight'])
+  })
+
+  test.each([null, 7, 'register', [[]]])('where it is %o altogether', (input) => {
+    expect(parseRegister(input).problems).not.toEqual([])
+  })
+})
+
+test('all that is wrong is said at once, shapes and references alike', () => {
+  const found = pointers((input) => {
+    set('/plants/1/zone', 'Europe/Nowhere')(input)
+    set('/laboratories/0/receiving/mon', ['08:00-12:00', '11:00-16:00'])(input)
+    set('/protocols/0/limits/1/counting', undefined)(input)
+    set('/products/1/name', undefined)(input)
+    set('/kits/0/code', '123')(input)
+    set('/kits/1/laboratory', 'NOWHERE')(input)
+    set('/services/1/code', 'air')(input)
+  })
+  expect(new Set(found)).toEqual(
+    new Set([
+      '/plants/1/zone',
+      '/laboratories/0/receiving/mon',
+      '/protocols/0/limits/1/counting',
+      '/products/1/name',
+      '/kits/0/code',
+      '/kits/1/laboratory',
+      '/services/1/code',
+    ]),
+  )
+})
+
+test('an entry that cannot be read is not reported as missing where others name it', () => {
+  expect(pointers(set('/plants/0/zone', 'Europe/Nowhere'))).toEqual(['/plants/0/zone'])
+  expect(pointers(set('/products/0/name', 7))).toEqual(['/products/0/name'])
+})
+
+test('a pointer escapes what JSON pointers escape (RFC 6901, section 3)', () => {
+  expect(
+    pointers(set('/laboratories/0/receiving', { 'a/b~c': ['08:00-16:30'], mon: ['08:00-16:30'] })).join(),
+  ).toMatch(/^\/laboratories\/0\/receiving(\/a~1b~0c)?$/)
+})
