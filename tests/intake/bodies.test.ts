@@ -1,0 +1,82 @@
+import { describe, expect, test } from 'vitest'
+import { formatOf } from '@/lib/intake/body'
+import { faultsOf, readBody, wire } from './wire'
+
+const ids = (body: string, format: 'json' | 'ndjson') =>
+  readBody(body, format).map(({ event }) => event?.id ?? null)
+const line = (id: string) => JSON.stringify(wire({ id }))
+const BOM = '\ufeff'
+
+describe('the format of a body follows its content type', () => {
+  test.each([
+    ['application/json', 'json'],
+    ['application/json; charset=utf-8', 'json'],
+    ['Application/JSON', 'json'],
+    ['application/x-ndjson', 'ndjson'],
+    ['application/ndjson', 'ndjson'],
+    ['application/jsonl', 'ndjson'],
+    ['text/csv', 'csv'],
+    ['text/csv;header=present', 'csv'],
+  ])('%s is %s', (type, format) => {
+    expect(formatOf(type)).toBe(format)
+  })
+
+  test.each([null, '', 'text/plain', 'application/xml', 'multipart/form-data', 'json', 'constructor'])(
+    '%o is none',
+    (type) => {
+      expect(formatOf(type)).toBeUndefined()
+    },
+  )
+})
+
+describe('a body of JSON', () => {
+  test('is one event or an array of them', () => {
+    expect(ids(line('a'), 'json')).toEqual(['a'])
+    expect(ids(`[${line('a')},\n${line('b')}]`, 'json')).toEqual(['a', 'b'])
+    expect(ids('[]', 'json')).toEqual([])
+  })
+
+  test('may begin with a byte order mark', () => {
+    expect(ids(BOM + line('a'), 'json')).toEqual(['a'])
+  })
+
+  test.each(['', '{', '[1,]', `${line('a')}\n${line('b')}`])(
+    'that is not JSON cannot be read: %s',
+    (body) => {
+      expect(() => readBody(body, 'json')).toThrow(SyntaxError)
+    },
+  )
+
+  test('numbers its items from one, and refuses one without its neighbours', () => {
+    const items = readBody(`[${line('a')},7,${line('b')}]`, 'json')
+    expect(items.map(({ item, line: at, problem }) => [item, at, problem === null])).toEqual([
+      [1, null, true],
+      [2, null, false],
+      [3, null, true],
+    ])
+    expect(faultsOf(items[1]).map(({ pointer }) => pointer)).toEqual([''])
+  })
+})
+
+describe('a body of one event a line', () => {
+  test('may begin with a byte order mark, have blank lines, and end its lines either way', () => {
+    expect(ids(`${BOM}${line('a')}\r\n\r\n  \n${line('b')}\n\n`, 'ndjson')).toEqual(['a', 'b'])
+  })
+
+  test('may lack its last line break, or be empty', () => {
+    expect(ids(`${line('a')}\n${line('b')}`, 'ndjson')).toEqual(['a', 'b'])
+    expect(ids('', 'ndjson')).toEqual([])
+  })
+
+  test('tells the line of a refused item, blank lines counted, and goes on after it', () => {
+    const items = readBody(`${line('a')}\n\n{"source":\n${line('b')}`, 'ndjson')
+    expect(items.map(({ item, line: at }) => [item, at])).toEqual([
+      [1, 1],
+      [2, 3],
+      [3, 4],
+    ])
+    expect(items.map(({ event }) => event?.id ?? null)).toEqual(['a', null, 'b'])
+    expect(items[1]?.problem).toMatchObject({ item: 2, line: 3 })
+    expect(faultsOf(items[1])[0]?.detail).toContain('not JSON')
+  })
+})

@@ -1,0 +1,104 @@
+import { describe, expect, test } from 'vitest'
+import { accepted, faults, KIT, readBody, wire } from './wire'
+
+const AS_TEXT = `{"source":"desk","id":"e1","sample":"${KIT}","kind":"collected","at":"2026-10-20T10:00:00Z"`
+
+describe('keys that are not of the wire go under the facts', () => {
+  test('as they were given, beside those that stand there', () => {
+    expect(accepted(wire({ 'seal intact': true, temperature: 21.5, facts: { by: 'gate 2' } })).facts).toEqual(
+      {
+        'seal intact': true,
+        temperature: 21.5,
+        by: 'gate 2',
+      },
+    )
+  })
+
+  test('but not where they are empty', () => {
+    expect(accepted(wire({ note: '', facts: {} })).facts).toBeNull()
+    expect(accepted(wire({ facts: '' })).facts).toBeNull()
+    expect(accepted(wire({ facts: null })).facts).toBeNull()
+  })
+
+  test('once, where both places say the same', () => {
+    expect(accepted(wire({ seal: 1, facts: { seal: 1 } })).facts).toEqual({ seal: 1 })
+  })
+
+  test.each(['__proto__', 'constructor', 'toString', 'hasOwnProperty'])(
+    'even one called %s, which does nothing',
+    (key) => {
+      const body = `${AS_TEXT},"${key}":{"zone":"Asia/Kolkata","isCounted":true}}`
+      const event = readBody(body)[0]?.event
+      expect(event?.zone).toBeNull()
+      expect(Object.entries(event?.facts ?? {})).toEqual([[key, { zone: 'Asia/Kolkata', isCounted: true }]])
+      expect((event as unknown as Record<string, unknown>).isCounted).toBeUndefined()
+      expect(({} as Record<string, unknown>).isCounted).toBeUndefined()
+    },
+  )
+
+  test('and a fact called __proto__ within them does nothing either', () => {
+    const event = readBody(`${AS_TEXT},"facts":{"__proto__":{"isCounted":true}}}`)[0]?.event
+    expect(Object.keys(event?.facts ?? {})).toEqual(['__proto__'])
+    expect(event?.facts?.isCounted).toBeUndefined()
+  })
+})
+
+describe('what cannot be stored as it was sent is refused', () => {
+  const [nul, half] = ['a\u0000b', 'a\ud800b']
+
+  test.each([
+    'source',
+    'id',
+    'at',
+    'place',
+    'service',
+    'waybill',
+    'product',
+    'lot',
+    'corrects',
+    'reportedAt',
+  ])('the character NUL, or half of a surrogate pair, in `%s`', (field) => {
+    for (const text of [nul, half]) {
+      const found = faults(wire({ [field]: text }))
+      expect(found.map(({ pointer }) => pointer)).toEqual([`/${field}`])
+      expect(found[0]?.detail).toMatch(/NUL|surrogate/)
+    }
+  })
+
+  test.each([
+    ['a fact', { note: nul }],
+    ['a fact’s key', { [nul]: 1 }],
+    ['a fact within facts', { list: [{ deep: half }] }],
+  ])('either of them in %s', (_, facts) => {
+    expect(faults(wire({ facts })).map(({ pointer }) => pointer)).toEqual(['/facts'])
+    expect(faults(wire(facts)).map(({ pointer }) => pointer)).toEqual(['/facts'])
+  })
+
+  test('but not a whole surrogate pair', () => {
+    expect(accepted(wire({ lot: '𝄞', facts: { note: '𝄞' } }))).toMatchObject({
+      lot: '𝄞',
+      facts: { note: '𝄞' },
+    })
+  })
+})
+
+describe('facts that are nested', () => {
+  const nested = (levels: number) => `${'{"a":'.repeat(levels)}1${'}'.repeat(levels)}`
+
+  test('sixteen levels deep are kept, and seventeen are refused', () => {
+    expect(readBody(`${AS_TEXT},"facts":${nested(16)}}`)[0]?.problem).toBeNull()
+    expect(readBody(`${AS_TEXT},"facts":${nested(17)}}`)[0]?.problem?.errors).toEqual([
+      expect.objectContaining({ pointer: '/facts', detail: expect.stringContaining('16') }),
+    ])
+  })
+
+  test.each([
+    ['under facts', `"facts":${nested(100_000)}`],
+    ['beside them', `"more":${nested(100_000)}`],
+    ['on both sides under one name', `"more":${nested(100_000)},"facts":{"more":1}`],
+    ['where a text should be', `"lot":${nested(100_000)}`],
+  ])('without end are refused and sink no neighbour: %s', (_, text) => {
+    const items = readBody(`[${AS_TEXT},${text}},${AS_TEXT}}]`)
+    expect(items.map(({ problem }) => problem?.status ?? null)).toEqual([422, null])
+  })
+})

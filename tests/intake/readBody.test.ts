@@ -1,0 +1,44 @@
+import { describe, expect, test } from 'vitest'
+import { LARGEST_BODY, readBody } from '@/lib/intake/readBody'
+
+/** A request whose body comes in chunks. */
+function requestOf(...chunks: (Uint8Array | string)[]): Request {
+  const body = new ReadableStream<Uint8Array>({
+    pull(controller) {
+      const chunk = chunks.shift()
+      if (chunk === undefined) controller.close()
+      else controller.enqueue(typeof chunk === 'string' ? new TextEncoder().encode(chunk) : chunk)
+    },
+  })
+  return new Request('http://localhost/', { method: 'POST', body, duplex: 'half' } as RequestInit)
+}
+
+describe('the body of a request', () => {
+  test('is its text, wherever the chunks cut a character', async () => {
+    const bytes = new TextEncoder().encode('Évora 𝄞')
+    const chunks = Array.from(bytes, (byte) => new Uint8Array([byte]))
+    expect(await readBody(requestOf(...chunks))).toBe('Évora 𝄞')
+  })
+
+  test('may be empty, or absent', async () => {
+    expect(await readBody(requestOf())).toBe('')
+    expect(await readBody(new Request('http://localhost/'))).toBe('')
+  })
+
+  test('that is not UTF-8 is refused, not mended', async () => {
+    expect(await readBody(requestOf(new Uint8Array([0x7b, 0xe9, 0x7d])))).toMatchObject({ status: 400 })
+  })
+
+  test('of 50 MB passes', async () => {
+    const part = new Uint8Array(1_000_000).fill(32)
+    const text = await readBody(requestOf(...Array.from({ length: 50 }, () => part)))
+    expect(text).toHaveLength(50_000_000)
+  })
+
+  test('that is larger than the most is refused before it is read to its end', async () => {
+    const part = new Uint8Array(1024 * 1024)
+    const chunks = Array.from({ length: LARGEST_BODY / part.length + 20 }, () => part)
+    const request = requestOf(...chunks)
+    expect(await readBody(request)).toMatchObject({ status: 413, detail: expect.stringContaining('64 MiB') })
+  })
+})

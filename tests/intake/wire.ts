@@ -1,0 +1,52 @@
+import { expect } from 'vitest'
+import { checkCharacter } from '@/lib/custody/kitCode'
+import type { BodyFormat } from '@/lib/intake/body'
+import { type IntakeItem, readEvents } from '@/lib/intake/readEvents'
+
+export const KIT = `AAAA222${checkCharacter('AAAA222')}`
+
+/** A sound event as it stands on the wire, with other or further keys. */
+export const wire = (more: Record<string, unknown> = {}) => ({
+  source: 'desk',
+  id: 'e1',
+  sample: KIT,
+  kind: 'collected',
+  at: '2026-10-20T10:00:00Z',
+  ...more,
+})
+
+/** The one place that the register of these tests knows is CORK, in Lisbon. */
+export const zoneOfPlace = (code: string | null) => (code === 'CORK' ? 'Europe/Lisbon' : null)
+
+export const readBody = (body: string, format: BodyFormat = 'json') => readEvents(body, format, zoneOfPlace)
+
+/** The event that a value on the wire is, as JSON would carry it. */
+export function accepted(value: unknown) {
+  const [item] = readBody(JSON.stringify(value))
+  if (!item?.event) throw new Error(JSON.stringify(item?.problem))
+  return item.event
+}
+
+/** The faults for which a value on the wire is refused; each says what is wrong and what would be right. */
+export function faults(value: unknown) {
+  const [item] = readBody(JSON.stringify(value))
+  return faultsOf(item)
+}
+
+export function faultsOf(item: IntakeItem | undefined) {
+  if (!item?.problem) throw new Error('It was accepted')
+  expect(item.problem).toMatchObject({
+    type: 'urn:holdfast:problem:event-refused',
+    status: 422,
+    item: item.item,
+  })
+  const errors = item.problem.errors ?? []
+  expect(item.problem.detail).toBe(errors[0]?.detail)
+  for (const { detail, right } of errors) {
+    expect(detail).toMatch(/\.$/)
+    expect(right).toMatch(/\.$/)
+  }
+  return errors
+}
+
+export const pointers = (value: unknown) => faults(value).map(({ pointer }) => pointer)
