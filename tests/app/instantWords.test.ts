@@ -1,0 +1,60 @@
+import { describe, expect, test } from 'vitest'
+import { dayNumberWords, headingInstant, instantWords, sinceWords } from '@/app/words/instantWords'
+import { placeName } from '@/app/words/placeName'
+import { dayNumber } from '@/lib/hold/zone'
+
+const now = Date.parse('2026-11-10T12:00:00Z')
+const at = (text: string) => Date.parse(text)
+
+describe('an instant in words', () => {
+  test('has its weekday, date, time and place', () => {
+    const cutAt = at('2026-10-30T16:10:00Z')
+    expect(instantWords(cutAt, 'Europe/Lisbon', now)).toBe('Fri 30 Oct 16:10 Lisbon')
+    expect(instantWords(cutAt, 'America/New_York', now)).toBe('Fri 30 Oct 12:10 New York')
+    expect(instantWords(cutAt, 'Asia/Kolkata', now)).toBe('Fri 30 Oct 21:40 Kolkata')
+  })
+
+  test('has its year where it is not the year of now in that zone', () => {
+    expect(instantWords(at('2025-12-31T23:30:00Z'), 'Europe/Lisbon', now)).toBe(
+      'Wed 31 Dec 2025 23:30 Lisbon',
+    )
+    const newYear = at('2026-12-31T23:30:00Z')
+    expect(instantWords(newYear, 'Asia/Kolkata', newYear)).toBe('Fri 1 Jan 05:00 Kolkata')
+  })
+
+  test('has its offset where the clocks show the time twice', () => {
+    expect(instantWords(at('2026-10-25T00:30:00Z'), 'Europe/Lisbon', now)).toBe(
+      'Sun 25 Oct 01:30 (+01:00) Lisbon',
+    )
+    expect(instantWords(at('2026-10-25T01:30:00Z'), 'Europe/Lisbon', now)).toBe(
+      'Sun 25 Oct 01:30 (+00:00) Lisbon',
+    )
+  })
+
+  test('stands in a heading with its whole day and place', () => {
+    expect(headingInstant(at('2026-11-05T14:20:00Z'), 'Europe/Lisbon', now)).toBe(
+      'Thursday 5 November, 14:20 in Lisbon',
+    )
+    expect(headingInstant(at('2026-11-05T14:20:00Z'), 'UTC', now)).toBe('Thursday 5 November, 14:20 UTC')
+  })
+
+  test('tells since when: today, a weekday within six days, else a date', () => {
+    expect(sinceWords(at('2026-11-10T00:01:00Z'), 'Europe/Lisbon', now)).toBe('today')
+    expect(sinceWords(at('2026-11-10T00:01:00Z'), 'America/New_York', now)).toBe('Mon')
+    expect(sinceWords(at('2026-11-04T12:00:00Z'), 'Europe/Lisbon', now)).toBe('Wed')
+    expect(sinceWords(at('2026-11-03T12:00:00Z'), 'Europe/Lisbon', now)).toBe('3 Nov')
+  })
+})
+
+test('a local day is written without regard to the zone of the machine', () => {
+  expect(dayNumberWords(dayNumber(2026, 11, 9), 'Pacific/Auckland', now)).toBe('Mon 9 Nov')
+  expect(dayNumberWords(dayNumber(2027, 1, 4), 'America/New_York', now)).toBe('Mon 4 Jan 2027')
+})
+
+test.each([
+  ['Europe/Lisbon', 'Lisbon'],
+  ['America/New_York', 'New York'],
+  ['America/Argentina/Buenos_Aires', 'Buenos Aires'],
+  ['Etc/UTC', 'UTC'],
+  ['Etc/GMT+5', 'UTC−5'],
+])('the zone %s is called %s', (zone, place) => expect(placeName(zone)).toBe(place))

@@ -1,0 +1,121 @@
+import { describe, expect, test } from 'vitest'
+import { bandWords } from '@/app/words/bandWords'
+import { boardSentence } from '@/app/words/boardSentence'
+import { standingAt, standingWords } from '@/app/words/standingWords'
+import { DAY, HOUR, MINUTE } from '@/lib/hold/zone'
+import { clock, row } from './rowOf'
+
+const zone = 'Europe/Lisbon'
+const cutAt = Date.parse('2026-11-02T10:00:00Z')
+const running = clock({ startedAt: cutAt })
+const dueAt = cutAt + 10 * DAY
+
+describe('how a sample stands', () => {
+  test('sound: the time left and which limit, nothing to do', () => {
+    const words = standingWords(
+      row({ stage: 'collected', binding: running }),
+      zone,
+      dueAt - 2 * DAY - 4 * HOUR,
+    )
+    expect(words).toEqual({
+      standing: 'sound',
+      lead: 'sound: 2 days 4 hours left',
+      limit: 'cut to chamber',
+      note: null,
+      action: null,
+    })
+  })
+
+  test('at risk: the step that is awaited, by where it is', () => {
+    const at = (stage: 'sealed' | 'dispatched' | 'received') =>
+      standingWords(row({ standing: 'at risk', stage, binding: running }), zone, dueAt - 9 * HOUR)
+    expect(at('sealed')).toMatchObject({ lead: 'at risk: 9 hours left', action: 'hand it to the carrier' })
+    expect(at('dispatched').action).toBe('ask the carrier where it is')
+    expect(at('received').action).toBe('ask for conditioning to begin')
+  })
+
+  test('lapsed: since when, and to cut again', () => {
+    const lapsed = row({ standing: 'lapsed', stage: 'received', binding: running, lapsed: running })
+    expect(standingWords(lapsed, zone, dueAt + 3 * HOUR + MINUTE)).toMatchObject({
+      lead: 'lapsed 3 hours ago',
+      limit: 'cut to chamber',
+      action: 'cut again',
+    })
+  })
+
+  test('lapsed by a clock that stopped late, while another still runs: by how much it was missed', () => {
+    const late = clock(
+      { startedAt: cutAt, stoppedAt: cutAt + 26 * HOUR + 18 * MINUTE },
+      { name: 'cut to carrier', to: 'dispatched', amount: 24 },
+    )
+    const words = standingWords(
+      row({ standing: 'lapsed', stage: 'dispatched', binding: running, lapsed: late }),
+      zone,
+      cutAt + 2 * DAY,
+    )
+    expect(words).toMatchObject({
+      lead: 'lapsed: missed by 2 hours 18 minutes',
+      limit: 'cut to carrier',
+      action: 'cut again',
+    })
+  })
+
+  test('lapsed as soon as the due has passed, though it was sound when it was last asked', () => {
+    const stale = row({ stage: 'collected', binding: running, standing: 'at risk' })
+    expect(standingAt(stale, dueAt)).toBe('at risk')
+    expect(standingAt(stale, dueAt + 1)).toBe('lapsed')
+    expect(standingWords(stale, zone, dueAt + 1)).toMatchObject({
+      lead: 'lapsed less than a minute ago',
+      action: 'cut again',
+    })
+  })
+
+  test('with a time missing: what to ask for', () => {
+    const words = standingWords(row({ stage: 'received', asksFor: ['collected', 'dispatched'] }), zone, dueAt)
+    expect(words).toMatchObject({
+      lead: 'no clock running',
+      action: 'ask when it was cut and ask when it was dispatched',
+    })
+  })
+
+  test('with no clock: whether one is to come, or no limit is known', () => {
+    expect(standingWords(row(), zone, dueAt).lead).toBe('no clock running yet')
+    expect(standingWords(row({ protocol: null }), zone, dueAt).lead).toBe('no hold limit known')
+  })
+
+  test('settled: how, and when by the plant’s calendar', () => {
+    const settled = { isSettled: true, settledAt: Date.parse('2026-11-09T23:30:00Z') }
+    const kept = row({ ...settled, standing: 'kept', stage: 'reported' })
+    expect(standingWords(kept, 'Asia/Kolkata', dueAt)).toMatchObject({
+      lead: 'kept',
+      note: 'settled Tue 10 Nov',
+      action: null,
+    })
+    const lost = row({ ...settled, standing: 'ended', ending: 'lost' })
+    expect(standingWords(lost, zone, dueAt)).toMatchObject({ lead: 'ended: lost', note: 'settled Mon 9 Nov' })
+  })
+})
+
+describe('how many stand how', () => {
+  test('a band says what presses first', () => {
+    expect(bandWords(['sound', 'at risk', 'lapsed', 'at risk'])).toBe('one lapsed, two at risk, one sound')
+    expect(bandWords(['sound', 'sound'])).toBe('all sound')
+    expect(bandWords(['sound'])).toBe('one, sound')
+    expect(bandWords([])).toBe('none under way')
+  })
+
+  test('the board says how many need someone today', () => {
+    const counts = { open: 41, lapsed: 1, atRisk: 2, tight: 0, sound: 38 }
+    expect(boardSentence(counts)).toEqual({
+      heading: 'Three samples need someone today.',
+      rest: 'One lapsed and must be cut again, two at risk but can still make it. 41 are under way, 38 sound.',
+    })
+    expect(boardSentence({ open: 1, lapsed: 0, atRisk: 0, tight: 1, sound: 0 })).toEqual({
+      heading: 'No sample needs anyone today.',
+      rest: 'One is under way, one of them tight, none sound.',
+    })
+    expect(boardSentence({ open: 0, lapsed: 0, atRisk: 0, tight: 0, sound: 0 }).heading).toBe(
+      'No sample is under way.',
+    )
+  })
+})
