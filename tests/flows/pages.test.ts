@@ -1,0 +1,117 @@
+import type { Page } from 'playwright-core'
+import { beforeAll, describe, expect } from 'vitest'
+import { displayCode } from '@/lib/custody/kitCode'
+import { browserTest as test } from '@/tests/setup/browser'
+import { freshDatabase } from '@/tests/setup/database'
+import { startTestServer, type TestServer } from '@/tests/setup/server'
+import { KITS, startSmallProgramme } from './pagesProgramme'
+
+let server: TestServer
+let empty: TestServer
+beforeAll(async () => {
+  server = await startSmallProgramme()
+  empty = await startTestServer((await freshDatabase()).url)
+})
+
+const samples = (page: Page) => page.locator('[data-sample]').allTextContents()
+const text = async (page: Page) => (await page.locator('main').textContent()) ?? ''
+const code = displayCode
+
+describe('the board', () => {
+  test('says how many need someone, which first, and shows the most pressing first', async ({ page }) => {
+    await page.goto(server.address)
+    expect(await page.locator('h1').textContent()).toBe('Two samples need someone today.')
+    expect(await text(page)).toContain(`First: ${code(KITS.lapsed)} of A plant, lapsed 12 hours ago`)
+    expect(await text(page)).toContain(`Next to lapse: ${code(KITS.atRisk)} of A plant, at risk: 23 hours`)
+    expect(await text(page)).toContain('One event fits no sample.')
+    expect(await samples(page)).toEqual(
+      [KITS.lapsed, KITS.atRisk, KITS.tight, KITS.sound, KITS.unused].map(code),
+    )
+  })
+
+  test('filters as one types, keeps the focus, and has the filter in its address, also on the way back', async ({
+    page,
+  }) => {
+    await page.goto(server.address)
+    await page.keyboard.press('/')
+    await page.keyboard.type(KITS.tight.toLowerCase())
+    await expect.poll(() => samples(page)).toEqual([code(KITS.tight)])
+    expect(new URL(page.url()).search).toBe(`?search=${KITS.tight.toLowerCase()}`)
+    expect(await page.evaluate(() => document.activeElement?.getAttribute('name'))).toBe('search')
+    await page.locator('[data-sample]').click()
+    await page.waitForURL('**/samples/*')
+    await page.goBack()
+    await expect.poll(() => samples(page)).toEqual([code(KITS.tight)])
+    expect(await page.locator('input[name=search]').inputValue()).toBe(KITS.tight.toLowerCase())
+  })
+
+  test('filters without scripts too', async ({ openPage }) => {
+    const page = await openPage({ javaScriptEnabled: false })
+    await page.goto(server.address)
+    await page.selectOption('select[name=standing]', 'at risk')
+    await page.click('button[type=submit]')
+    expect(await samples(page)).toEqual([code(KITS.atRisk)])
+  })
+
+  test('goes from sample to sample by the arrow keys', async ({ page }) => {
+    await page.goto(server.address)
+    await page.locator('[data-sample]').first().focus()
+    await page.keyboard.press('ArrowDown')
+    await page.keyboard.press('ArrowDown')
+    await page.keyboard.press('ArrowUp')
+    expect(await page.evaluate(() => document.activeElement?.textContent)).toBe(code(KITS.atRisk))
+  })
+
+  test('with nothing in a filter offers to clear it; with nothing sent says how to send', async ({
+    page,
+  }) => {
+    await page.goto(`${server.address}/?search=nowhere`)
+    await page.click('text=Clear it')
+    await expect.poll(async () => (await samples(page)).length).toBe(5)
+    await page.goto(empty.address)
+    expect(await text(page)).toContain('npm run load -- register.json events.ndjson')
+    await page.goto(`${empty.address}/unplaced`)
+    expect(await page.locator('h1').textContent()).toBe('There are no events yet.')
+  })
+})
+
+describe('a sample', () => {
+  test('shows the sum of its clock, and what was taken out of the count struck through', async ({ page }) => {
+    await page.goto(`${server.address}/samples/${code(KITS.lapsed).toLowerCase()}`)
+    expect(await page.title()).toBe(`${code(KITS.lapsed)}, lapsed · Holdfast`)
+    expect(await text(page)).toMatch(/Startcut [^+]* Lisbon\s*Sum[^+]* \+ 10 × 24 hours = [^+]* Lisbon/)
+    expect(await page.locator('tr:has(s)').textContent()).toContain('out of the count, by desk/no slip')
+    expect(await text(page)).toContain('cut again')
+  })
+
+  test('that is not there is a 404, and says what the code is', async ({ openPage }) => {
+    const page = await openPage({ expectedErrors: [/404/] })
+    const slip = `${KITS.sound.slice(0, -1)}${KITS.sound.endsWith('A') ? 'B' : 'A'}`
+    const response = await page.goto(`${server.address}/samples/${slip}`)
+    expect(response?.status()).toBe(404)
+    expect(await text(page)).toContain('Its check character is wrong')
+    expect((await page.goto(`${server.address}/plants/none`))?.status()).toBe(404)
+    expect(await text(page)).toContain('No plant has the code “none”.')
+  })
+})
+
+test('every page has one main heading, headings in order, named fields and a title', async ({ page }) => {
+  for (const path of ['/', '/plants/PL1', `/samples/${KITS.atRisk}`, '/unplaced']) {
+    await page.goto(`${server.address}${path}`)
+    const found = await page.evaluate(() => {
+      const levels = [...document.querySelectorAll('h1, h2, h3, h4')].map((one) => Number(one.tagName[1]))
+      return {
+        mains: document.querySelectorAll('main').length,
+        firsts: levels.filter((level) => level === 1).length,
+        skips: levels.filter((level, index) => level > (levels[index - 1] ?? 0) + 1),
+        unnamed: [...document.querySelectorAll('input, select')].filter(
+          (one) => (one as HTMLInputElement).labels?.length !== 1,
+        ).length,
+        tables: [...document.querySelectorAll('table')].filter((one) => !one.caption?.textContent).length,
+        wider: document.documentElement.scrollWidth > window.innerWidth,
+      }
+    })
+    expect(found, path).toEqual({ mains: 1, firsts: 1, skips: [], unnamed: 0, tables: 0, wider: false })
+    expect(await page.title(), path).toMatch(/.+ · Holdfast$/)
+  }
+})

@@ -1,0 +1,52 @@
+import type { Page } from 'playwright-core'
+import { beforeAll, describe, expect } from 'vitest'
+import { displayCode } from '@/lib/custody/kitCode'
+import { browserTest as test } from '@/tests/setup/browser'
+import type { TestServer } from '@/tests/setup/server'
+import { KITS, send, startSmallProgramme } from './pagesProgramme'
+
+let server: TestServer
+beforeAll(async () => {
+  server = await startSmallProgramme()
+})
+
+const samples = (page: Page) => page.locator('[data-sample]').allTextContents()
+
+/** Looks away and back, upon which the page asks again (once what it has is older than a few seconds). */
+async function lookAgain(page: Page): Promise<void> {
+  await page.waitForTimeout(5_100)
+  await page.evaluate(() => document.dispatchEvent(new Event('visibilitychange', { bubbles: true })))
+}
+
+describe('a board that stays open', () => {
+  test('takes in what is reported, and does not move rows under the pointer', async ({ page }) => {
+    await page.goto(server.address)
+    const before = await samples(page)
+    await page.locator('[data-sample]').nth(3).hover()
+    const event = { source: 'lab', id: '1', sample: KITS.tight, kind: 'loaded', at: new Date().toISOString() }
+    await send(server, 'POST', '/api/events', event)
+    await lookAgain(page)
+    await page.getByRole('button', { name: 'One change: show' }).waitFor()
+    expect(await samples(page)).toEqual(before)
+    await page.getByRole('button', { name: 'One change: show' }).click()
+    await expect.poll(() => samples(page)).toEqual(before.filter((code) => code !== displayCode(KITS.tight)))
+  })
+
+  test('says when the server is lost and from when its data are, and when it is back says nothing', async ({
+    openPage,
+  }) => {
+    const page = await openPage({ expectedErrors: [/ERR_FAILED/], timezoneId: 'Europe/Lisbon' })
+    await page.goto(server.address)
+    await page.route('**/api/**', (route) => route.abort())
+    await lookAgain(page)
+    const notice = page.getByRole('status').filter({ hasText: 'No answer' })
+    await notice.waitFor()
+    expect(await notice.textContent()).toMatch(
+      /since \w+ \d+ \w+ \d\d:\d\d Lisbon\. This is what was known at/,
+    )
+    expect((await samples(page)).length).toBeGreaterThan(0)
+    await page.unroute('**/api/**')
+    await lookAgain(page)
+    await notice.waitFor({ state: 'detached' })
+  })
+})

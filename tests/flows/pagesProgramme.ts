@@ -1,0 +1,80 @@
+import { issueKitCode } from '@/lib/custody/kitCode'
+import { DAY, HOUR } from '@/lib/hold/zone'
+import { minimalStandard } from '@/tests/bench/manyEvents'
+import { smallRegister } from '@/tests/cases/smallProgramme'
+import { freshDatabase } from '@/tests/setup/database'
+import { startTestServer, type TestServer } from '@/tests/setup/server'
+
+const random = minimalStandard(4242)
+
+/** Kits of the small programme's first plant: cut so long ago that each stands as its name says. */
+export const KITS = {
+  lapsed: issueKitCode(random),
+  atRisk: issueKitCode(random),
+  tight: issueKitCode(random),
+  sound: issueKitCode(random),
+  unused: issueKitCode(random),
+}
+
+/** Of the ten days that the small programme's limit gives. */
+const CUT_DAYS_AGO = { lapsed: 10.5, atRisk: 9, tight: 7, sound: 1 } as const
+
+/** A server of the small programme with one sample in every standing, one kit unused and one event unplaced. */
+export async function startSmallProgramme(): Promise<TestServer> {
+  const database = await freshDatabase()
+  const server = await startTestServer(database.url)
+  const now = Date.now()
+  const issuedAt = new Date(now - 30 * DAY).toISOString()
+  const kits = Object.values(KITS).map((code) => ({
+    code,
+    product: 'FELT',
+    plant: 'PL1',
+    laboratory: 'LAB',
+    issuedAt,
+  }))
+  await send(server, 'PUT', '/api/register', smallRegister({ kits }))
+  const cut = Object.entries(CUT_DAYS_AGO).map(([name, days]) => ({
+    source: 'desk',
+    id: `cut ${name}`,
+    sample: KITS[name as keyof typeof CUT_DAYS_AGO],
+    kind: 'collected',
+    at: new Date(now - days * DAY).toISOString(),
+  }))
+  await send(server, 'POST', '/api/events', [
+    ...cut,
+    { ...cut[0], id: 'slip', at: new Date(now - 12 * DAY).toISOString() },
+    {
+      source: 'desk',
+      id: 'no slip',
+      sample: KITS.lapsed,
+      kind: 'withdrawn',
+      at: new Date(now).toISOString(),
+      corrects: 'desk/slip',
+    },
+    {
+      source: 'carrier',
+      id: '1',
+      kind: 'scanned',
+      at: new Date(now - HOUR).toISOString(),
+      service: 'road',
+      waybill: 'W1',
+    },
+  ])
+  return server
+}
+
+/** Sends JSON to a server of the tests and answers what it says. Errors: where it takes it badly. */
+export async function send(
+  server: TestServer,
+  method: string,
+  path: string,
+  body: unknown,
+): Promise<unknown> {
+  const answer = await fetch(`${server.address}${path}`, {
+    method,
+    headers: { 'content-type': 'application/json' },
+    body: JSON.stringify(body),
+  })
+  if (!answer.ok) throw new Error(await answer.text())
+  return answer.json()
+}
