@@ -52,6 +52,8 @@ export function readWireEvent(
   const faults: FieldFault[] = []
   const item = raw as Record<string, unknown>
   const texts = readTexts(item, faults)
+  // A dash where a number should be is none: compared as waybills are, all of them would be one consignment.
+  if (texts.waybill !== null && canonical(texts.waybill) === '') texts.waybill = null
   const facts = readFacts(item, faults)
   const event: CustodyEvent = {
     source: texts.source ?? '',

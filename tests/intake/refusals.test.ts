@@ -48,6 +48,12 @@ describe('an event is refused, with a pointer to the field and what would be rig
     ['with a code of another kind', wire({ sample: '1Z999AA10123456784' }), '/sample', 'label'],
     ['with neither sample nor waybill', { ...without('sample'), service: 'air' }, '/waybill', 'sample'],
     ['with neither sample nor service', { ...without('sample'), waybill: '1' }, '/service', 'sample'],
+    [
+      'with neither sample nor more of a waybill than dashes',
+      { ...without('sample'), service: 'air', waybill: ' -- ' },
+      '/waybill',
+      'sample',
+    ],
     ['with a correction that names no source', wire({ corrects: 'e0' }), '/corrects', 'source/id'],
     ['with a correction that names no id', wire({ corrects: 'desk/' }), '/corrects', 'source/id'],
     ['as a withdrawal of nothing', wire({ kind: 'withdrawn' }), '/corrects', 'corrects'],
@@ -156,5 +162,9 @@ describe('an event is accepted', () => {
       wire({ at: '2026-10-20T10:00', zone: 'America/New_York', reportedAt: '2026-10-20T11:00' }),
     )
     expect(local.reportedAt).toBe(Date.parse('2026-10-20T15:00Z'))
+  })
+
+  test('with a dash for a waybill, which is as good as none', () => {
+    expect(accepted(wire({ service: 'air', waybill: '-' })).waybill).toBeNull()
   })
 })
