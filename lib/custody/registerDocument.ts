@@ -3,6 +3,7 @@ import { LIMIT_UNITS } from '@/lib/hold/limit'
 import { MILESTONES } from '@/lib/hold/milestone'
 import { isZone, parseDay } from '@/lib/hold/zone'
 import { canonical } from './kitCode'
+import { textFault } from './plainText'
 import { isFault, readAt } from './reading'
 import {
   crossProblems,
@@ -101,9 +102,27 @@ export function parseRegister(
     pointer: pointerTo(...(issue.path as (string | number)[])),
     detail: issue.message,
   }))
-  const problems = [...shapes, ...crossProblems(parsed.success ? wholeParts(parsed.data) : partsOf(input))]
+  const problems = [
+    ...shapes,
+    ...textProblems(input),
+    ...crossProblems(parsed.success ? wholeParts(parsed.data) : partsOf(input)),
+  ]
   if (parsed.success && problems.length === 0) return { document: parsed.data, problems: [] }
   return { document: null, problems }
+}
+
+/** The entries that hold a text which cannot be stored as it was sent. */
+function textProblems(input: unknown): RegisterProblem[] {
+  if (typeof input !== 'object' || input === null) return []
+  return Object.entries(input).flatMap(([list, entries]) => {
+    const places = Array.isArray(entries)
+      ? entries.map((one, index) => ({ one, path: [list, index] }))
+      : [{ one: entries, path: [list] }]
+    return places.flatMap(({ one, path }) => {
+      const detail = textFault(one)
+      return detail === undefined ? [] : [{ pointer: pointerTo(...path), detail }]
+    })
+  })
 }
 
 function wholeParts(document: RegisterDocument): RegisterParts {

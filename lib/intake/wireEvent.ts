@@ -1,8 +1,8 @@
 import { type CustodyEvent, EVENT_KINDS, isEventKind, type ReadEvent } from '@/lib/custody/event'
 import { readExtension } from '@/lib/custody/extension'
 import { canonical, isKitCode, kitCodeFault } from '@/lib/custody/kitCode'
+import { textFault } from '@/lib/custody/plainText'
 import { isFault, type Reading, type ReadingFault, readAt } from '@/lib/custody/reading'
-import { textFault } from './plainText'
 import type { FieldFault } from './problem'
 
 /** Longest text of each field, in characters. */

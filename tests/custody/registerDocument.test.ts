@@ -109,6 +109,22 @@ describe('a register is refused, with a pointer to the place,', () => {
     ])
   })
 
+  test.each([
+    ['the character NUL', 'a\u0000b'],
+    ['half of a surrogate pair', 'a\ud800b'],
+  ])('where a text holds %s, in a key that we do not know, too', (_, text) => {
+    expect(pointers(set('/plants/1/name', text))).toEqual(['/plants/1'])
+    expect(pointers(set('/kits/0/note', { by: [text] }))).toEqual(['/kits/0'])
+    expect(pointers(set('/remark', text))).toEqual(['/remark'])
+  })
+
+  test('where something is nested without end', () => {
+    const deep = JSON.parse(`${'['.repeat(50_000)}${']'.repeat(50_000)}`)
+    expect(
+      parseRegister({ ...registerInput(), remark: { deep } }).problems.map(({ pointer }) => pointer),
+    ).toEqual(['/remark'])
+  })
+
   test('where "tight" comes after "atRisk"', () => {
     expect(
       pointers((input) => Object.assign(input.protocols[0] as object, { tight: 0.9, atRisk: 0.8 })),
