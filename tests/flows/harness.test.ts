@@ -1,5 +1,6 @@
 import { beforeAll, describe, expect } from 'vitest'
-import { browserTest, launchCarried } from '../setup/browser'
+import { browserTest } from '../setup/browser'
+import { launchCarried } from '../setup/browserLaunch'
 import { freshDatabase } from '../setup/database'
 import { startTestServer, type TestServer } from '../setup/server'
 

@@ -1,25 +1,6 @@
-import { existsSync } from 'node:fs'
-import { type Browser, type BrowserContextOptions, chromium, type Page } from 'playwright-core'
+import type { Browser, BrowserContextOptions, Page } from 'playwright-core'
 import { afterAll, test as base } from 'vitest'
-
-const installed = [
-  '/usr/bin/chromium',
-  '/usr/bin/chromium-browser',
-  '/usr/bin/google-chrome-stable',
-  '/usr/bin/google-chrome',
-  '/snap/bin/chromium',
-  '/Applications/Google Chrome.app/Contents/MacOS/Google Chrome',
-  'C:\\Program Files\\Google\\Chrome\\Application\\chrome.exe',
-]
-
-/** Chromium speaks to nobody but the pages under test; as root it can not make its sandbox. */
-const quiet = [
-  '--disable-background-networking',
-  '--disable-component-update',
-  '--disable-sync',
-  '--no-first-run',
-]
-const launchArgs = process.getuid?.() === 0 ? [...quiet, '--no-sandbox'] : quiet
+import { type Found, findBrowser } from './browserLaunch'
 
 export interface PageOptions extends BrowserContextOptions {
   /** Errors on the console that belong to the test, as when it asks for a page that is not there. */
@@ -65,43 +46,12 @@ export const browserTest = base.extend<BrowserFixtures>({
   page: async ({ openPage }, use) => use(await openPage()),
 })
 
-type Found = { browser: Browser } | { reason: string }
 let shared: Promise<Found> | undefined
 
 /** One browser for each test file, closed after its last test. */
 function sharedBrowser(): Promise<Found> {
-  shared ??= launchFirst()
+  shared ??= findBrowser()
   return shared
-}
-
-async function launchFirst(): Promise<Found> {
-  const failures: string[] = []
-  for (const executablePath of installed.filter((path) => existsSync(path))) {
-    try {
-      return { browser: await chromium.launch({ executablePath, args: launchArgs }) }
-    } catch (error) {
-      failures.push(`${executablePath} does not start: ${firstLine(error)}`)
-    }
-  }
-  try {
-    return { browser: await launchCarried() }
-  } catch (error) {
-    failures.push(`@sparticuz/chromium does not start: ${firstLine(error)}`)
-  }
-  return { reason: `no browser: ${failures.join('; ')}` }
-}
-
-/** The Chromium that npm carries (Linux on x64 only). */
-export async function launchCarried(): Promise<Browser> {
-  const { default: carried } = await import('@sparticuz/chromium')
-  return chromium.launch({
-    executablePath: await carried.executablePath(),
-    args: [...carried.args, ...launchArgs],
-  })
-}
-
-function firstLine(error: unknown): string {
-  return String((error as Error).message).split('\n')[0] ?? ''
 }
 
 // Registered for each file that imports this one.

@@ -1,0 +1,39 @@
+import { mkdir } from 'node:fs/promises'
+import { join } from 'node:path'
+import { board } from '@/lib/store/board'
+import { loadDemo } from '@/prisma/demo/load'
+import { withEngine } from '@/tests/bench/benchServer'
+import { findBrowser } from '@/tests/setup/browserLaunch'
+
+/** `npm run pictures`: takes the README's pictures anew, of a demo made now. */
+const folder = 'public/pictures'
+
+await mkdir(folder, { recursive: true })
+await withEngine(async (engine) => {
+  const { url, pool } = await engine.database('pictures')
+  await loadDemo(pool, Date.now())
+  const address = await engine.serve(url)
+  const lapsed = (await board(pool, { standing: 'at risk' }, Date.now())).bands[0]?.rows[0]
+  const found = await findBrowser()
+  if ('reason' in found) throw new Error(found.reason)
+  const { browser } = found
+  try {
+    const take = async (name: string, path: string, width: number, height: number) => {
+      const context = await browser.newContext({
+        viewport: { width, height },
+        deviceScaleFactor: 2,
+        timezoneId: 'Europe/Lisbon',
+        locale: 'en-GB',
+      })
+      const page = await context.newPage()
+      await page.goto(address + path, { waitUntil: 'networkidle' })
+      await page.screenshot({ path: join(folder, `${name}.png`) })
+      await context.close()
+    }
+    await take('board', '/', 1440, 1000)
+    await take('sample', `/samples/${lapsed?.code}`, 1440, 1000)
+    await take('board-phone', '/', 390, 844)
+  } finally {
+    await browser.close()
+  }
+})
