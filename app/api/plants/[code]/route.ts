@@ -3,7 +3,10 @@ import { jsonReply, problemReply } from '@/lib/intake/reply'
 import { plantPage } from '@/lib/store'
 
 /** One plant as JSON, for a page that stays open. */
-export async function GET(_request: Request, { params }: { params: Promise<{ code: string }> }): Promise<Response> {
+export async function GET(
+  _request: Request,
+  { params }: { params: Promise<{ code: string }> },
+): Promise<Response> {
   const { code } = await params
   const plant = await plantPage(code, Date.now())
   if (plant) return jsonReply(plant)
