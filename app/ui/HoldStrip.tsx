@@ -44,7 +44,7 @@ export function HoldStrip({
           {strip.end > UPRIGHT && (
             <line className={styles.over} x1={percent(UPRIGHT)} x2={percent(strip.end)} y1="50%" y2="50%" />
           )}
-          {strip.isTorn && (
+          {strip.before === 'torn' && (
             <At place={strip.start}>
               <path className={styles.torn} d="M1 -6l-4 4l5 3l-4 5" />
             </At>
@@ -56,8 +56,8 @@ export function HoldStrip({
           ))}
           <At place={strip.end}>
             <End strip={strip} />
-            {strip.beyond === 'right' && <path className={styles.onward} d="M7.5 -4l4 4l-4 4" />}
-            {strip.beyond === 'left' && <path className={styles.earlier} d="M-7.5 -4l-4 4l4 4" />}
+            {strip.isBeyond && <path className={styles.onward} d="M7.5 -4l4 4l-4 4" />}
+            {strip.before === 'pointer' && <path className={styles.earlier} d="M-7.5 -4l-4 4l4 4" />}
           </At>
         </>
       )}

@@ -8,17 +8,23 @@ import { AXIS_LEFT_HOURS, AXIS_OVER_HOURS, placeOf } from './timeLeftScale'
 export interface Strip {
   /** Where the line begins: the clock's start, or the axis' left end where it starts before that. */
   start: number
-  /** The line begins before the axis does, and ends on it. */
-  isTorn: boolean
+  /**
+   * The line begins before the axis does: its end is drawn torn, or where the ring is too near for that, or beyond the
+   * axis too, as a pointer to the left.
+   */
+  before: 'torn' | 'pointer' | null
   /** The ring: now, or the clock's stop. */
   end: number
-  /** The ring lies beyond the axis, on this side. */
-  beyond: 'left' | 'right' | null
+  /** The ring lies beyond the axis on its right. */
+  isBeyond: boolean
   /** What stands at the end: now, the clock's stop, or the end of the sample, which is neither kept nor lapsed. */
   endKind: 'now' | 'stop' | 'ended'
   isOver: boolean
   marks: { milestone: Milestone; place: number }[]
 }
+
+/** How far from the axis' left end the ring must be for a torn end to be told from it, share of the width. */
+const ROOM_TO_TEAR = 0.03
 
 /**
  * The strip of one clock at `now` (ms UTC) with the milestones inside it; null where it has not started. The clock
@@ -38,9 +44,10 @@ export function stripOf(
   const state = stateAt(clock, now)
   return {
     start: placeOf(left(startedAt)),
-    isTorn: left(startedAt) > AXIS_LEFT_HOURS && left(endAt) <= AXIS_LEFT_HOURS,
+    before:
+      left(startedAt) <= AXIS_LEFT_HOURS ? null : placeOf(left(endAt)) > ROOM_TO_TEAR ? 'torn' : 'pointer',
     end: placeOf(left(endAt)),
-    beyond: left(endAt) > AXIS_LEFT_HOURS ? 'left' : left(endAt) < -AXIS_OVER_HOURS ? 'right' : null,
+    isBeyond: left(endAt) < -AXIS_OVER_HOURS,
     endKind: stoppedAt !== null ? 'stop' : isEnded ? 'ended' : 'now',
     isOver: state === 'overrun' || state === 'lapsed',
     marks: milestones

@@ -51,7 +51,7 @@ describe('a hold strip', () => {
       start: placeOf(240),
       end: placeOf(50),
       endKind: 'now',
-      isTorn: false,
+      before: null,
       isOver: false,
     })
     expect(strip?.marks).toEqual([
@@ -62,8 +62,8 @@ describe('a hold strip', () => {
 
   test('is torn where it begins before the axis', () => {
     const long = clock({ startedAt: cutAt }, { amount: 30 * 24 })
-    expect(stripOf(long, [], cutAt + 29 * DAY)).toMatchObject({ start: 0, isTorn: true, beyond: null })
-    expect(stripOf(long, [], cutAt + DAY)).toMatchObject({ start: 0, end: 0, isTorn: false, beyond: 'left' })
+    expect(stripOf(long, [], cutAt + 29 * DAY)).toMatchObject({ start: 0, before: 'torn', isBeyond: false })
+    expect(stripOf(long, [], cutAt + DAY)).toMatchObject({ start: 0, end: 0, before: 'pointer' })
   })
 
   test('lies past the upright once lapsed, and beyond the axis after five days', () => {
@@ -71,7 +71,7 @@ describe('a hold strip', () => {
       end: placeOf(-7),
       isOver: true,
     })
-    expect(stripOf(clock({ startedAt: cutAt }), [], dueAt + 6 * DAY)?.beyond).toBe('right')
+    expect(stripOf(clock({ startedAt: cutAt }), [], dueAt + 6 * DAY)?.isBeyond).toBe(true)
   })
 
   test('ends where the clock stopped, or where the sample ended early', () => {
