@@ -11,9 +11,13 @@ export interface Corrections {
 /**
  * Judges every correction of a set of events at once, in no order. Once out, out: a corrector works even if it is
  * itself corrected or withdrawn, whatever its time and kind, across samples. A consignment's event corrected by one
- * that names a sample is out for that sample only.
+ * that names a sample is out for that sample only. A reporter corrects only what it may report: `maySpeak` says whether
+ * the reporter of an event may speak of a sample.
  */
-export function judgeCorrections(events: readonly CustodyEvent[]): Corrections {
+export function judgeCorrections(
+  events: readonly CustodyEvent[],
+  maySpeak: (event: CustodyEvent, sample: string) => boolean = () => true,
+): Corrections {
   const correcting = events.filter((event) => event.corrects !== null)
   const target = new Map(correcting.map((event) => [keyOf(event), event.corrects as string]))
   const looping = loopsOf(target)
@@ -31,8 +35,11 @@ export function judgeCorrections(events: readonly CustodyEvent[]): Corrections {
       if (correctors.size === 0) return []
       const found = correctors.get(keyOf(event)) ?? []
       const isForAll = (by: CustodyEvent) => event.sample !== null || by.sample === null
+      const mayCorrect = (by: CustodyEvent) =>
+        (by.reporter?.kinds?.includes(event.kind) ?? true) &&
+        (by.source === event.source || sample === null || maySpeak(by, sample))
       return found
-        .filter((by) => isForAll(by) || by.sample === sample)
+        .filter((by) => (isForAll(by) || by.sample === sample) && mayCorrect(by))
         .map(keyOf)
         .sort()
     },

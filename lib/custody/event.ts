@@ -50,6 +50,29 @@ export interface CustodyEvent {
   facts: Record<string, unknown> | null
   /** When the source says it wrote the event down, ms UTC. */
   reportedAt: number | null
+  /** Of what its reporter may speak; absent or null: of everything, as in a file. */
+  reporter?: Reporter | null
+}
+
+/**
+ * Of what a reporter may speak: only these kinds (null: every one), and only of samples of these plants or bound for
+ * these laboratories (both null: of every sample).
+ */
+export interface Reporter {
+  kinds: readonly string[] | null
+  plants: readonly string[] | null
+  laboratories: readonly string[] | null
+}
+
+/** Whether the reporter of an event may speak of the sample of a kit. A kit that is not known is nobody's. */
+export function maySpeakOf(
+  event: CustodyEvent,
+  kit: { plant: string; laboratory: string } | undefined,
+): boolean {
+  const { reporter } = event
+  if (!reporter || (reporter.plants === null && reporter.laboratories === null)) return true
+  if (!kit) return false
+  return (reporter.plants ?? []).includes(kit.plant) || (reporter.laboratories ?? []).includes(kit.laboratory)
 }
 
 /** An event whose `at` has been read against the register. */

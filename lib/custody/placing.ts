@@ -1,6 +1,6 @@
 import { DAY } from '@/lib/hold/zone'
 import { type Corrections, judgeCorrections } from './corrections'
-import { consignmentKey, keyOf, type ReadEvent } from './event'
+import { type CustodyEvent, consignmentKey, keyOf, type ReadEvent } from './event'
 
 /** How far apart a dispatch and an event of its consignment may lie, earliest readings, ms. */
 const CONSIGNMENT_SPAN = 60 * DAY
@@ -31,27 +31,30 @@ export interface Placing {
 /**
  * Places a set of events, in no order, on the known samples (canonical codes) at `now` (ms UTC). An event of a
  * consignment counts for every sample of which a counted dispatch names the same service and waybill, no more than
- * 60 days away.
+ * 60 days away. `maySpeak` says whether the reporter of an event may speak of a known sample: to others' samples its
+ * event is as if they were unknown.
  */
 export function placeEvents(
   events: readonly ReadEvent[],
   isKnown: (code: string) => boolean,
   now: number,
+  maySpeak: (event: CustodyEvent, sample: string) => boolean = () => true,
 ): Placing {
-  const corrections = judgeCorrections(events)
+  const corrections = judgeCorrections(events, maySpeak)
   const bySample = new Map<string, PlacedEvent[]>()
   const unplaced: ReadEvent[] = []
   const consignments: ReadEvent[] = []
   for (const event of events) {
     if (event.sample === null) consignments.push(event)
-    else if (isKnown(event.sample))
+    else if (isKnown(event.sample) && maySpeak(event, event.sample))
       addTo(bySample, event.sample, placedOn(event, event.sample, corrections, now))
     else if (corrections.correctorsOf(event, event.sample).length === 0) unplaced.push(event)
   }
   const travelling = consignments.length > 0 ? dispatchesOf(bySample) : new Map<string, Dispatch[]>()
   for (const event of consignments) {
     const near = (travelling.get(consignmentKey(event) as string) ?? []).filter(
-      (dispatch) => Math.abs(dispatch.earliestAt - event.earliestAt) <= CONSIGNMENT_SPAN,
+      ({ sample, earliestAt }) =>
+        Math.abs(earliestAt - event.earliestAt) <= CONSIGNMENT_SPAN && maySpeak(event, sample),
     )
     for (const sample of new Set(near.map((dispatch) => dispatch.sample)))
       addTo(bySample, sample, placedOn(event, sample, corrections, now))

@@ -3,10 +3,18 @@ import { keyOf, type ReadEvent } from '@/lib/custody/event'
 import type { Register } from '@/lib/custody/register'
 import { currentRegister } from './currentRegister'
 import { derive } from './derive'
-import { appendEvents, digestOf, digestsOf, type LedgerEvent, type Queryable } from './eventLedger'
+import {
+  appendEvents,
+  digestOf,
+  digestsOf,
+  type LedgerEvent,
+  type Queryable,
+  type Reporting,
+} from './eventLedger'
 import { touchedBy } from './eventsBearing'
 import { oneAhead } from './oneAhead'
-import { asWriter } from './transaction'
+import { inScope } from './scope'
+import { asWriter } from './writer'
 
 /** What became of an event that was read. A conflict: its key is taken by an event with other content. */
 export type Acceptance = 'accepted' | 'already known' | 'unplaced' | 'conflict'
@@ -19,15 +27,16 @@ export type Acceptance = 'accepted' | 'already known' | 'unplaced' | 'conflict'
 export async function acceptEvents<Item extends { event: ReadEvent | null }>(
   pool: pg.Pool,
   read: (register: Register) => Item[],
+  reporting: Reporting,
   now: number,
 ): Promise<{ item: Item; acceptance: Acceptance | null }[]> {
-  const before = await currentRegister(pool)
+  const before = await inScope(pool, 'all', (client) => currentRegister(pool, client))
   const early = read(before)
   return asWriter(pool, async (client) => {
     const register = await currentRegister(pool, client)
     const items = register === before ? early : read(register)
     const events = items.flatMap(({ event }) => event ?? [])
-    const { added, acceptances } = await append(client, events, now)
+    const { added, acceptances } = await append(client, events, reporting, now)
     if (added.length > 0) await derive(client, await touchedBy(client, added), register, now)
     const unplaced = added.length > 0 ? await unplacedAmong(client, added) : new Set()
     let position = 0
@@ -45,7 +54,7 @@ export async function acceptEvents<Item extends { event: ReadEvent | null }>(
 const BATCH = 5_000
 
 /** Adds what is new, and says of each event in turn whether it is, was known, or conflicts. */
-async function append(client: Queryable, events: readonly ReadEvent[], now: number) {
+async function append(client: Queryable, events: readonly ReadEvent[], reporting: Reporting, now: number) {
   const digestByKey = new Map<string, string>()
   const digests: string[] = []
   function* firsts() {
@@ -62,7 +71,7 @@ async function append(client: Queryable, events: readonly ReadEvent[], now: numb
       yield first
     }
   }
-  const added = (await oneAhead(firsts(), (first) => appendEvents(client, first, now))).flat()
+  const added = (await oneAhead(firsts(), (first) => appendEvents(client, first, reporting, now))).flat()
   const fresh = new Set<ReadEvent>(added as (LedgerEvent & ReadEvent)[])
   const known = events.filter((event) => !fresh.has(event))
   if (known.length > 0)

@@ -6,7 +6,7 @@ import type { Queryable } from './eventLedger'
 import { touching } from './eventsBearing'
 import { instantText } from './instantText'
 import { samplesConcerned } from './samplesConcerned'
-import { asWriter } from './transaction'
+import { asWriter } from './writer'
 
 /** What applying a register document did, in numbers of entries, and of samples derived again. */
 export interface RegisterChange {

@@ -3,10 +3,10 @@ import { canonical } from '@/lib/custody/kitCode'
 import type { PlantContent } from '@/lib/custody/registerDocument'
 import type { Milestone } from '@/lib/hold/milestone'
 import { OPEN_STANDINGS, type OpenStanding } from '@/lib/hold/standing'
-import { currentRegister } from './currentRegister'
 import type { Queryable } from './eventLedger'
-import { deriveWhatIsDue } from './rebuild'
+import { asReader } from './reader'
 import { ROW_COLUMNS, type SampleRow, type StoredSample, sampleRow } from './sampleRow'
+import type { Scope } from './scope'
 
 export interface BoardFilter {
   /** Part of a kit code, a waybill, a lot, or the code or name of a plant or product. */
@@ -43,25 +43,23 @@ export interface Board {
 export const MOST_ROWS = 400
 const MOST_SETTLED = 100
 
-/** The board of all plants at `now` (ms UTC): open samples, most pressing first. */
-export async function board(pool: pg.Pool, filter: BoardFilter, now: number): Promise<Board> {
-  await deriveWhatIsDue(pool, now)
-  const [register, counts, open, settled] = await Promise.all([
-    currentRegister(pool),
-    countOpen(pool, now),
-    findOpen(pool, filter, now),
-    filter.search?.trim() && !filter.standing ? findSettled(pool, filter) : [],
-  ])
-  const rows = [...open.rows, ...settled].map((stored) => sampleRow(stored, register, now))
-  return {
-    asOf: now,
-    isDemo: counts.isDemo,
-    counts: counts.open,
-    hasSettled: counts.hasSettled,
-    unplaced: counts.unplaced,
-    bands: bandsOf(rows, (code) => headingOf(code, register.plants.get(code))),
-    notShown: open.matching - open.rows.length,
-  }
+/** The board of the plants in `scope` at `now` (ms UTC): open samples, most pressing first. */
+export async function board(pool: pg.Pool, scope: Scope, filter: BoardFilter, now: number): Promise<Board> {
+  return asReader(pool, scope, now, async ({ client, register, isDemo }) => {
+    const { unplaced, hasSettled, ...counts } = await countOpen(client, now)
+    const open = await findOpen(client, filter, now)
+    const settled = filter.search?.trim() && !filter.standing ? await findSettled(client, filter) : []
+    const rows = [...open.rows, ...settled].map((stored) => sampleRow(stored, register, now))
+    return {
+      asOf: now,
+      isDemo,
+      counts,
+      unplaced,
+      hasSettled,
+      bands: bandsOf(rows, (code) => headingOf(code, register.plants.get(code))),
+      notShown: open.matching - open.rows.length,
+    }
+  })
 }
 
 export function headingOf(code: string, plant: PlantContent | undefined): PlantHeading {
@@ -69,22 +67,18 @@ export function headingOf(code: string, plant: PlantContent | undefined): PlantH
 }
 
 async function countOpen(db: Queryable, now: number) {
-  const { rows } = await db.query<
-    Board['counts'] & { unplaced: number; isDemo: boolean; hasSettled: boolean }
-  >(
+  const { rows } = await db.query<Board['counts'] & { unplaced: number; hasSettled: boolean }>(
     `select count(*)::int as open,
        (count(*) filter (where ${IS.lapsed}))::int as lapsed,
        (count(*) filter (where ${IS.atRisk}))::int as "atRisk",
        (count(*) filter (where ${IS.tight}))::int as tight,
        (count(*) filter (where ${IS.sound}))::int as sound,
        (select count(*)::int from unplaced) as unplaced,
-       exists (select from mark where name = 'demo') as "isDemo",
        exists (select from sample where settled is not null) as "hasSettled"
      from sample where settled is null`,
     [new Date(now)],
   )
-  const { unplaced, isDemo, hasSettled, ...open } = rows[0] as (typeof rows)[number]
-  return { open, unplaced, isDemo, hasSettled }
+  return rows[0] as (typeof rows)[number]
 }
 
 /** The standings of `openStanding` as conditions on the stored turns, with now as $1. */

@@ -7,16 +7,20 @@ const known = new WeakMap<pg.Pool, { seq: string; register: Register }>()
 
 /**
  * The register over its whole history, kits apart. It is kept for each pool until the ledger has grown, so that the
- * same object comes back as long as nothing has changed. `db` is the pool itself unless within a transaction.
+ * same object comes back as long as nothing has changed. Within a transaction that sees everything.
  */
-export async function currentRegister(pool: pg.Pool, db: Queryable = pool): Promise<Register> {
-  const { rows: newest } = await db.query<{ seq: string }>(
+export async function currentRegister(pool: pg.Pool, client: Queryable): Promise<Register> {
+  const { rows } = await client.query<{ seq: string }>(
     "select coalesce(max(seq), 0)::text as seq from register_entry where kind <> 'kit'",
   )
-  const seq = newest[0]?.seq ?? '0'
+  return registerAt(pool, client, rows[0]?.seq ?? '0')
+}
+
+/** The same where the place `seq` of the newest entry that is no kit is known already. */
+export async function registerAt(pool: pg.Pool, client: Queryable, seq: string): Promise<Register> {
   const before = known.get(pool)
   if (before?.seq === seq) return before.register
-  const { rows } = await db.query<{ kind: string; content: unknown; holds_from_at: Date | number }>(
+  const { rows } = await client.query<{ kind: string; content: unknown; holds_from_at: Date | number }>(
     "select kind, content, holds_from_at from register_entry where kind <> 'kit' and content is not null order by seq",
   )
   const register = new Register(

@@ -1,5 +1,5 @@
 import type pg from 'pg'
-import { type CustodyEvent, consignmentKey, keyOf, type ReadEvent } from '@/lib/custody/event'
+import { type CustodyEvent, consignmentKey, keyOf, maySpeakOf, type ReadEvent } from '@/lib/custody/event'
 import { placeEvents } from '@/lib/custody/placing'
 import { isFault, readAt } from '@/lib/custody/reading'
 import type { Register } from '@/lib/custody/register'
@@ -22,7 +22,12 @@ export async function derive(
   const events = await eventsBearing(client, touched)
   const kits = await kitsOf(client, [...touched.codes])
   const read = events.map((event) => readLedgerEvent(event, register))
-  const { bySample, unplaced } = placeEvents(read, (code) => kits.has(code), now)
+  const { bySample, unplaced } = placeEvents(
+    read,
+    (code) => kits.has(code),
+    now,
+    (event, code) => maySpeakOf(event, kits.get(code)),
+  )
   await writeSamples(client, kits.values(), (kit) =>
     derivedRow(sampleOf(kit, bySample.get(kit.code) ?? [], register, now), register),
   )

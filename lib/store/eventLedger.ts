@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto'
 import type pg from 'pg'
-import { type CustodyEvent, contentOf, type EventKind, keyOf } from '@/lib/custody/event'
+import { type CustodyEvent, contentOf, type EventKind, keyOf, type Reporter } from '@/lib/custody/event'
 import { canonical } from '@/lib/custody/kitCode'
 import { instantText } from './instantText'
 
@@ -12,22 +12,34 @@ export interface LedgerEvent extends CustodyEvent {
   seq: string
   /** Our own receipt, ms UTC. */
   receivedAt: number
+  /** The person or key that reported it, as the audit names it. */
+  reportedBy: string | null
 }
 
-interface EventRow extends Omit<LedgerEvent, 'reportedAt' | 'receivedAt'> {
+interface EventRow extends Omit<LedgerEvent, 'reportedAt' | 'receivedAt' | 'reportedBy' | 'reporter'> {
   kind: EventKind
   reported_at: Date | null
   received_at: Date
+  reported_by: string | null
+  reporter_kinds: string[] | null
+  reporter_plants: string[] | null
+  reporter_laboratories: string[] | null
 }
 
 /** The columns of an event, for `select ... from event e`. */
 export const EVENT_COLUMNS =
-  'e.seq, e.source, e.id, e.sample, e.kind, e.at, e.zone, e.place, e.service, e.waybill, e.product, e.lot, e.corrects, e.facts, e.reported_at, e.received_at'
+  'e.seq, e.source, e.id, e.sample, e.kind, e.at, e.zone, e.place, e.service, e.waybill, e.product, e.lot, e.corrects, e.facts, e.reported_at, e.received_at, e.reported_by, e.reporter_kinds, e.reporter_plants, e.reporter_laboratories'
 
 /** An event from a row of `EVENT_COLUMNS`. */
 export function eventOfRow(row: EventRow): LedgerEvent {
-  const { reported_at, received_at } = row
-  return Object.assign(row, { reportedAt: reported_at?.getTime() ?? null, receivedAt: received_at.getTime() })
+  const { reported_at, received_at, reported_by, reporter_kinds, reporter_plants, reporter_laboratories } =
+    row
+  return Object.assign(row, {
+    reportedAt: reported_at?.getTime() ?? null,
+    receivedAt: received_at.getTime(),
+    reportedBy: reported_by,
+    reporter: { kinds: reporter_kinds, plants: reporter_plants, laboratories: reporter_laboratories },
+  })
 }
 
 /** The events that a query after `from event e` finds. */
@@ -35,6 +47,14 @@ export async function findEvents(db: Queryable, rest: string, values: unknown[])
   const { rows } = await db.query<EventRow>(`select ${EVENT_COLUMNS} from event e ${rest}`, values)
   return rows.map(eventOfRow)
 }
+
+/** Who reports, as the audit names them (null: nobody in particular), and of what they may speak. */
+export interface Reporting extends Reporter {
+  by: string | null
+}
+
+/** Reports that may be of everything: the programme's own. */
+export const UNRESTRICTED: Reporting = { by: null, kinds: null, plants: null, laboratories: null }
 
 /** SHA-256 of an event's content, in hexadecimal. */
 export function digestOf(event: CustodyEvent): string {
@@ -48,14 +68,17 @@ export function digestOf(event: CustodyEvent): string {
 export async function appendEvents(
   db: Queryable,
   events: readonly { event: CustodyEvent; digest: string }[],
+  reporting: Reporting,
   receivedAt: number,
 ): Promise<LedgerEvent[]> {
+  const { by, kinds, plants, laboratories } = reporting
   const column = (value: (event: CustodyEvent) => string | null) => events.map(({ event }) => value(event))
   const { rows } = await db.query<{ seq: string; source: string; id: string }>(
     `insert into event (source, id, sample, kind, at, zone, place, service, waybill, waybill_key, product, lot,
-       corrects, facts, reported_at, digest, received_at)
+       corrects, facts, reported_at, digest, received_at, reported_by, reporter_kinds, reporter_plants,
+       reporter_laboratories)
      select source, id, sample, kind, at, zone, place, service, waybill, waybill_key, product, lot,
-       corrects, facts::jsonb, reported_at::timestamptz, decode(digest, 'hex'), $17::timestamptz
+       corrects, facts::jsonb, reported_at::timestamptz, decode(digest, 'hex'), $17::timestamptz, $18, $19::text[], $20::text[], $21::text[]
      from unnest($1::text[], $2::text[], $3::text[], $4::text[], $5::text[], $6::text[], $7::text[], $8::text[],
        $9::text[], $10::text[], $11::text[], $12::text[], $13::text[], $14::text[], $15::text[], $16::text[])
        as new (source, id, sample, kind, at, zone, place, service, waybill, waybill_key, product, lot,
@@ -80,13 +103,22 @@ export async function appendEvents(
       column((event) => (event.reportedAt === null ? null : instantText(event.reportedAt))),
       events.map(({ digest }) => digest),
       instantText(receivedAt),
+      by,
+      kinds,
+      plants,
+      laboratories,
     ],
   )
   // Rows come back in the order in which they were offered, so that one walk over both finds each its event.
   let place = 0
   return rows.map(({ seq, source, id }) => {
     while (events[place]?.event.id !== id || events[place]?.event.source !== source) place += 1
-    return Object.assign((events[place] as { event: CustodyEvent }).event, { seq, receivedAt })
+    return Object.assign((events[place] as { event: CustodyEvent }).event, {
+      seq,
+      receivedAt,
+      reportedBy: by,
+      reporter: { kinds, plants, laboratories },
+    })
   })
 }
 

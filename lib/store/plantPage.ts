@@ -2,10 +2,9 @@ import type pg from 'pg'
 import { type StageDuration, stageDurations } from '@/lib/custody/stages'
 import { DAY } from '@/lib/hold/zone'
 import { byPress, headingOf, type PlantHeading } from './board'
-import { currentRegister } from './currentRegister'
-import { isDemo } from './mark'
-import { deriveWhatIsDue } from './rebuild'
+import { asReader } from './reader'
 import { ROW_COLUMNS, type SampleRow, type StoredSample, sampleRow } from './sampleRow'
+import type { Scope } from './scope'
 
 /** One plant at `asOf` (ms UTC). */
 export interface PlantPage {
@@ -26,46 +25,51 @@ const MOST_OPEN = 1_000
 const MOST_SETTLED = 100
 const YEAR = 365 * DAY
 
-/** One plant's samples at `now` (ms UTC); null where the register has no such plant. */
-export async function plantPage(pool: pg.Pool, code: string, now: number): Promise<PlantPage | null> {
-  await deriveWhatIsDue(pool, now)
-  const register = await currentRegister(pool)
-  const plant = register.plants.get(code)
-  if (!plant) return null
-  const [open, settled, total, past, demo] = await Promise.all([
-    pool.query<StoredSample>(
-      `select ${ROW_COLUMNS} from sample where plant = $1 and settled is null order by pressing_at, code limit ${MOST_OPEN}`,
+/** What `scope` lets see of one plant's samples at `now` (ms UTC); null where it lets see no such plant. */
+export async function plantPage(
+  pool: pg.Pool,
+  scope: Scope,
+  code: string,
+  now: number,
+): Promise<PlantPage | null> {
+  return asReader(pool, scope, now, async ({ client, register, isDemo }) => {
+    const seen = await client.query(
+      "select 1 from register_entry where kind = 'plant' and code = $1 limit 1",
       [code],
-    ),
-    pool.query<StoredSample>(
-      `select ${ROW_COLUMNS} from sample where plant = $1 and settled is not null order by settled_at desc, code limit ${MOST_SETTLED}`,
-      [code],
-    ),
-    pool.query<{ count: number }>(
+    )
+    const plant = register.plants.get(code)
+    if (!plant || seen.rows.length === 0) return null
+    const found = (where: string, limit: number) =>
+      client.query<StoredSample>(
+        `select ${ROW_COLUMNS} from sample where plant = $1 and ${where}, code limit ${limit}`,
+        [code],
+      )
+    const open = await found('settled is null order by pressing_at', MOST_OPEN)
+    const settled = await found('settled is not null order by settled_at desc', MOST_SETTLED)
+    const total = await client.query<{ count: number }>(
       'select count(*)::int as count from sample where plant = $1 and settled is not null',
       [code],
-    ),
-    pool.query<Pick<StoredSample, 'issued_at' | 'milestones'>>(
+    )
+    const past = await client.query<Pick<StoredSample, 'issued_at' | 'milestones'>>(
       'select issued_at, milestones from sample where plant = $1 and issued_at > $2',
       [code, new Date(now - YEAR)],
-    ),
-    isDemo(pool),
-  ])
-  const rows = (stored: StoredSample[]) => stored.map((one) => sampleRow(one, register, now))
-  const shown = [...rows(open.rows).sort(byPress), ...rows(settled.rows)]
-  const laboratories = [...new Set(shown.map(({ laboratory }) => laboratory))].flatMap(
-    (name) => register.laboratories.get(name) ?? [],
-  )
-  return {
-    asOf: now,
-    isDemo: demo,
-    plant: headingOf(code, plant),
-    open: shown.filter(({ isSettled }) => !isSettled),
-    settled: shown.filter(({ isSettled }) => isSettled),
-    settledTotal: total.rows[0]?.count ?? 0,
-    stages: stageDurations(
-      past.rows.map((row) => ({ issuedAt: row.issued_at.getTime(), milestones: row.milestones })),
-    ),
-    laboratories: laboratories.map(({ code: at, name, zone }) => ({ code: at, name, zone })),
-  }
+    )
+    const rows = (stored: StoredSample[]) => stored.map((one) => sampleRow(one, register, now))
+    const shown = [...rows(open.rows).sort(byPress), ...rows(settled.rows)]
+    const laboratories = [...new Set(shown.map(({ laboratory }) => laboratory))].flatMap(
+      (name) => register.laboratories.get(name) ?? [],
+    )
+    return {
+      asOf: now,
+      isDemo,
+      plant: headingOf(code, plant),
+      open: shown.filter(({ isSettled }) => !isSettled),
+      settled: shown.filter(({ isSettled }) => isSettled),
+      settledTotal: total.rows[0]?.count ?? 0,
+      stages: stageDurations(
+        past.rows.map((row) => ({ issuedAt: row.issued_at.getTime(), milestones: row.milestones })),
+      ),
+      laboratories: laboratories.map(({ code: at, name, zone }) => ({ code: at, name, zone })),
+    }
+  })
 }

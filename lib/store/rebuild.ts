@@ -3,7 +3,8 @@ import { consignmentKey } from '@/lib/custody/event'
 import { currentRegister } from './currentRegister'
 import { derive } from './derive'
 import { touching } from './eventsBearing'
-import { asWriter } from './transaction'
+import { inScope } from './scope'
+import { asWriter } from './writer'
 
 const BATCH = 5_000
 
@@ -59,8 +60,10 @@ export async function ensureDerived(
   now: number,
 ): Promise<(Rebuilt & { from: string; to: string }) | null> {
   const to = zoneDataVersion()
-  const { rows } = await pool.query<{ value: string }>("select value from mark where name = 'zone data'")
-  const from = rows[0]?.value
+  const from = await inScope(pool, 'all', async (client) => {
+    const { rows } = await client.query<{ value: string }>("select value from mark where name = 'zone data'")
+    return rows[0]?.value
+  })
   if (from === to) return null
   const rebuilt = await rebuild(pool, now)
   return from === undefined ? null : { ...rebuilt, from, to }
@@ -96,14 +99,11 @@ async function allConsignments(
 
 /** Derives the samples whose events or limits ahead of time have begun to count by `now` (ms UTC). */
 export async function deriveWhatIsDue(pool: pg.Pool, now: number): Promise<number> {
-  const { rows } = await pool.query('select 1 from sample where derive_again_at <= $1 limit 1', [
-    new Date(now),
-  ])
-  if (rows.length === 0) return 0
   return asWriter(pool, async (client) => {
     const due = await client.query<{ code: string }>('select code from sample where derive_again_at <= $1', [
       new Date(now),
     ])
+    if (due.rows.length === 0) return 0
     await derive(client, touching(due.rows.map(({ code }) => code)), await currentRegister(pool, client), now)
     return due.rows.length
   })

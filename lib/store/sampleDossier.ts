@@ -1,17 +1,18 @@
 import type pg from 'pg'
-import { keyOf } from '@/lib/custody/event'
+import { keyOf, maySpeakOf } from '@/lib/custody/event'
 import { canonical } from '@/lib/custody/kitCode'
 import { placeEvents } from '@/lib/custody/placing'
+import type { Kit } from '@/lib/custody/register'
 import type { LaboratoryContent, PlantContent } from '@/lib/custody/registerDocument'
 import { type Sample, sampleOf } from '@/lib/custody/sample'
 import { type Reckoning, reckon } from '@/lib/hold/reckoning'
 import type { Thresholds } from '@/lib/hold/standing'
-import { currentRegister, kitsOf } from './currentRegister'
+import { kitsOf } from './currentRegister'
 import { readLedgerEvent } from './derive'
 import { eventsBearing, touching } from './eventsBearing'
-import { isDemo } from './mark'
-import { deriveWhatIsDue } from './rebuild'
+import { asReader } from './reader'
 import { ROW_COLUMNS, type SampleRow, type StoredSample, sampleRow } from './sampleRow'
+import { type Scope, setScope } from './scope'
 
 /** Everything there is on one sample at `asOf` (ms UTC). */
 export interface SampleDossier {
@@ -19,8 +20,8 @@ export interface SampleDossier {
   isDemo: boolean
   row: SampleRow
   sample: Sample
-  /** Our own receipt of each event, ms UTC, by its key. */
-  receipts: Record<string, { receivedAt: number }>
+  /** Our own receipt of each event (ms UTC) and who reported it, by its key. */
+  receipts: Record<string, { receivedAt: number; reportedBy: string | null }>
   plant: PlantContent
   laboratory: LaboratoryContent
   productName: string | null
@@ -32,46 +33,64 @@ export interface SampleDossier {
   replaces: string | null
 }
 
-/** The dossier of a sample by its kit code, however written, at `now` (ms UTC); null where no kit has it. */
-export async function sampleDossier(pool: pg.Pool, code: string, now: number): Promise<SampleDossier | null> {
+/**
+ * The dossier of a sample by its kit code, however written, at `now` (ms UTC); null where no kit has it, or `scope`
+ * does not let see it. Who sees the sample sees every event placed on it, those of its consignment among them.
+ */
+export async function sampleDossier(
+  pool: pg.Pool,
+  scope: Scope,
+  code: string,
+  now: number,
+): Promise<SampleDossier | null> {
   const kitCode = canonical(code)
-  await deriveWhatIsDue(pool, now)
-  const [register, kits] = await Promise.all([currentRegister(pool), kitsOf(pool, [kitCode])])
-  const kit = kits.get(kitCode)
-  const { rows } = await pool.query<StoredSample>(`select ${ROW_COLUMNS} from sample where code = $1`, [
-    kitCode,
-  ])
-  if (!kit || !rows[0]) return null
-  const bearing = await eventsBearing(pool, touching([kitCode]))
-  const read = bearing.map((event) => readLedgerEvent(event, register))
-  const placed = placeEvents(read, (other) => other === kitCode, now).bySample.get(kitCode) ?? []
-  const sample = sampleOf(kit, placed, register, now)
-  const plant = register.plants.get(kit.plant) as PlantContent
-  const places = { plantZone: plant.zone, laboratory: register.calendarOf(kit.laboratory) }
-  const replacing = await pool.query<{ code: string }>(
-    'select code from sample where replaces = $1 order by code',
-    [kitCode],
-  )
-  return {
-    asOf: now,
-    isDemo: await isDemo(pool),
-    row: sampleRow(rows[0], register, now),
-    sample,
-    receipts: Object.fromEntries(bearing.map((event) => [keyOf(event), { receivedAt: event.receivedAt }])),
-    plant,
-    laboratory: register.laboratories.get(kit.laboratory) as LaboratoryContent,
-    productName: sample.product === null ? null : (register.products.get(sample.product)?.name ?? null),
-    protocolName: sample.protocol === null ? null : (register.protocols.get(sample.protocol)?.name ?? null),
-    thresholds: register.thresholdsOf(sample.protocol),
-    reckonings: Object.fromEntries(
-      sample.clocks.map(({ limit, startedAt }) => [
-        limit.name,
-        startedAt === null ? null : reckon(limit, startedAt, places),
-      ]),
-    ),
-    replacedBy: replacing.rows[0]?.code ?? replacedByEvent(sample),
-    replaces: kit.replaces,
-  }
+  return asReader(pool, scope, now, async ({ client, register, isDemo }) => {
+    const { rows } = await client.query<StoredSample>(`select ${ROW_COLUMNS} from sample where code = $1`, [
+      kitCode,
+    ])
+    const stored = rows[0]
+    if (!stored) return null
+    const replacing = await client.query<{ code: string }>(
+      'select code from sample where replaces = $1 order by code',
+      [kitCode],
+    )
+    await setScope(client, 'all')
+    const kit = (await kitsOf(client, [kitCode])).get(kitCode) as Kit
+    const bearing = await eventsBearing(client, touching([kitCode]))
+    const read = bearing.map((event) => readLedgerEvent(event, register))
+    const isThis = (other: string) => other === kitCode
+    const placing = placeEvents(read, isThis, now, (event, other) =>
+      maySpeakOf(event, isThis(other) ? kit : undefined),
+    )
+    const sample = sampleOf(kit, placing.bySample.get(kitCode) ?? [], register, now)
+    const plant = register.plants.get(kit.plant) as PlantContent
+    const places = { plantZone: plant.zone, laboratory: register.calendarOf(kit.laboratory) }
+    const placed = new Set<unknown>(sample.events.map(({ event }) => event))
+    return {
+      asOf: now,
+      isDemo,
+      row: sampleRow(stored, register, now),
+      sample,
+      receipts: Object.fromEntries(
+        bearing
+          .filter((event) => placed.has(event))
+          .map((event) => [keyOf(event), { receivedAt: event.receivedAt, reportedBy: event.reportedBy }]),
+      ),
+      plant,
+      laboratory: register.laboratories.get(kit.laboratory) as LaboratoryContent,
+      productName: sample.product === null ? null : (register.products.get(sample.product)?.name ?? null),
+      protocolName: sample.protocol === null ? null : (register.protocols.get(sample.protocol)?.name ?? null),
+      thresholds: register.thresholdsOf(sample.protocol),
+      reckonings: Object.fromEntries(
+        sample.clocks.map(({ limit, startedAt }) => [
+          limit.name,
+          startedAt === null ? null : reckon(limit, startedAt, places),
+        ]),
+      ),
+      replacedBy: replacing.rows[0]?.code ?? replacedByEvent(sample),
+      replaces: kit.replaces,
+    }
+  })
 }
 
 function replacedByEvent(sample: Sample): string | null {

@@ -2,10 +2,10 @@ import type pg from 'pg'
 import { keyOf, type ReadEvent } from '@/lib/custody/event'
 import { canonical, slipsOf } from '@/lib/custody/kitCode'
 import type { Register } from '@/lib/custody/register'
-import { currentRegister } from './currentRegister'
 import { readLedgerEvent } from './derive'
-import { findEvents, type LedgerEvent } from './eventLedger'
-import { isDemo } from './mark'
+import { findEvents, type LedgerEvent, type Queryable } from './eventLedger'
+import { asReader } from './reader'
+import type { Scope } from './scope'
 
 /** A kit that an unplaced event may have meant, and why. */
 export interface LikelyKit {
@@ -23,43 +23,61 @@ export interface UnplacedEvent {
   likely: LikelyKit[]
 }
 
+export interface UnplacedPage {
+  asOf: number
+  isDemo: boolean
+  total: number
+  events: UnplacedEvent[]
+}
+
 const MOST = 200
 const MOST_LIKELY = 5
 
-/** The events that fit no known sample, newest first, with the kits they may have meant, at `now` (ms UTC). */
-export async function unplacedEvents(pool: pg.Pool, now: number) {
-  const register = await currentRegister(pool)
-  const [events, total, demo] = await Promise.all([
-    findEvents(pool, `join unplaced u on u.event_seq = e.seq order by e.seq desc limit ${MOST}`, []),
-    pool.query<{ count: number }>('select count(*)::int as count from unplaced'),
-    isDemo(pool),
-  ])
-  const likely = await likelyKits(pool, events, register)
-  return {
-    asOf: now,
-    isDemo: demo,
-    total: total.rows[0]?.count ?? 0,
-    events: events.map(
-      (event): UnplacedEvent => ({
-        key: keyOf(event),
-        event: readLedgerEvent(event, register),
-        receivedAt: event.receivedAt,
-        reason:
-          event.sample === null
-            ? `No dispatch of a known kit names ${event.service} ${event.waybill} within 60 days of it.`
-            : `The register has no kit ${event.sample}.`,
-        likely: likely.get(keyOf(event)) ?? [],
-      }),
-    ),
-  }
+/**
+ * The events that fit no known sample, newest first, with the kits they may have meant, at `now` (ms UTC). Only who
+ * sees everything is shown any.
+ */
+export async function unplacedEvents(pool: pg.Pool, scope: Scope, now: number): Promise<UnplacedPage> {
+  return asReader(pool, scope, now, async ({ client, register, isDemo }) => {
+    const events = await findEvents(
+      client,
+      `join unplaced u on u.event_seq = e.seq order by e.seq desc limit ${MOST}`,
+      [],
+    )
+    const total = await client.query<{ count: number }>('select count(*)::int as count from unplaced')
+    const likely = await likelyKits(client, events, register)
+    return {
+      asOf: now,
+      isDemo,
+      total: total.rows[0]?.count ?? 0,
+      events: events.map(
+        (event): UnplacedEvent => ({
+          key: keyOf(event),
+          event: readLedgerEvent(event, register),
+          receivedAt: event.receivedAt,
+          reason: reasonOf(event),
+          likely: likely.get(keyOf(event)) ?? [],
+        }),
+      ),
+    }
+  })
+}
+
+function reasonOf(event: LedgerEvent): string {
+  if (event.sample === null)
+    return `No dispatch of a known kit names ${event.service} ${event.waybill} within 60 days of it.`
+  const isRestricted = event.reporter?.plants || event.reporter?.laboratories
+  return isRestricted
+    ? `The register has no kit ${event.sample}, or not one of which its reporter may speak.`
+    : `The register has no kit ${event.sample}.`
 }
 
 /** Kits one slip away from the code of an event; for a consignment's event, kits in waybills one slip away. */
-async function likelyKits(pool: pg.Pool, events: readonly LedgerEvent[], register: Register) {
+async function likelyKits(db: Queryable, events: readonly LedgerEvent[], register: Register) {
   const asked = events.flatMap((event) =>
     event.sample === null ? [] : slipsOf(event.sample).map((code) => ({ key: keyOf(event), code })),
   )
-  const { rows: near } = await pool.query<{
+  const { rows: near } = await db.query<{
     key: string
     code: string
     plant: string
@@ -70,7 +88,7 @@ async function likelyKits(pool: pg.Pool, events: readonly LedgerEvent[], registe
     [asked.map(({ key }) => key), asked.map(({ code }) => code)],
   )
   const consigned = events.filter((event) => event.sample === null)
-  const { rows: travelling } = await pool.query<{
+  const { rows: travelling } = await db.query<{
     key: string
     code: string
     plant: string

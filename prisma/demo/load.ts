@@ -4,6 +4,7 @@ import { answerTo } from '@/lib/intake/answer'
 import { readEvents } from '@/lib/intake/readEvents'
 import { acceptEvents } from '@/lib/store/acceptEvents'
 import { applyRegister } from '@/lib/store/applyRegister'
+import { UNRESTRICTED } from '@/lib/store/eventLedger'
 import { markDemo } from '@/lib/store/mark'
 import { demoProgramme } from './demoProgramme'
 
@@ -34,6 +35,7 @@ export async function loadDemo(
     const results = await acceptEvents(
       pool,
       (current) => readEvents(body, 'ndjson', (code) => current.zoneOfPlace(code)),
+      UNRESTRICTED,
       now,
     )
     const refused = answerTo(results).items.filter((item) => item.result === 'refused')

@@ -3,6 +3,7 @@ import { readEvents } from '@/lib/intake/readEvents'
 import { acceptEvents } from '@/lib/store/acceptEvents'
 import { applyRegister } from '@/lib/store/applyRegister'
 import { board } from '@/lib/store/board'
+import { UNRESTRICTED } from '@/lib/store/eventLedger'
 import type { BenchEngine } from './benchServer'
 import { type Comparison, compareAsync } from './compare'
 import { manyEvents, manyKits } from './manyEvents'
@@ -20,7 +21,7 @@ export async function benchBoards(engine: BenchEngine): Promise<Comparison[]> {
     count: BOARDS,
     run: async () => {
       for (let n = 0; n < BOARDS; n += 1) {
-        const { counts } = await board(pool, {}, NOW)
+        const { counts } = await board(pool, 'all', {}, NOW)
         if (counts.open !== OPEN) throw new Error(`${counts.open} samples are open, not ${OPEN}`)
       }
     },
@@ -74,7 +75,7 @@ async function programme(engine: BenchEngine, name: string, samples: number): Pr
     at: new Date(NOW).toISOString(),
   }))
   const body = [...events, ...ends].map((event) => JSON.stringify(event)).join('\n')
-  await acceptEvents(pool, () => readEvents(body, 'ndjson', () => 'UTC'), NOW)
+  await acceptEvents(pool, () => readEvents(body, 'ndjson', () => 'UTC'), UNRESTRICTED, NOW)
   const { ownerPool } = await import('@/lib/store/pool')
   const owner = ownerPool(url, { max: 1 })
   await owner.query('vacuum analyze')

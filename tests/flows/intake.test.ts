@@ -42,7 +42,7 @@ describe('PUT /api/register', () => {
       '/kits/0/code',
       '/kits/0/plant',
     ])
-    expect((await database.app.query('select 1 from register_entry')).rows).toEqual([])
+    expect((await database.owner.query('select 1 from register_entry')).rows).toEqual([])
   })
 
   test('applies a sound document', async () => {
@@ -83,7 +83,7 @@ describe('POST /api/events', () => {
       `source,id,sample,kind,at,seal\r\ndesk,4,${KIT},scanned,2026-10-19T12:00:00Z,intact\r\n`,
     )
     expect(csv.body).toMatchObject({ accepted: 1 })
-    const { rows } = await database.app.query("select facts from event where id = '4'")
+    const { rows } = await database.owner.query("select facts from event where id = '4'")
     expect(rows).toEqual([{ facts: { seal: 'intact' } }])
   })
 
@@ -137,6 +137,6 @@ describe('POST /api/events', () => {
       body.repeat(2).replaceAll('wide ', 'wider '),
     )
     expect(beyond).toMatchObject({ status: 413, type: 'application/problem+json' })
-    expect((await database.app.query("select 1 from event where id like 'wider %'")).rows).toEqual([])
+    expect((await database.owner.query("select 1 from event where id like 'wider %'")).rows).toEqual([])
   }, 120_000)
 })

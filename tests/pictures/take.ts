@@ -13,7 +13,7 @@ await withEngine(async (engine) => {
   const { url, pool } = await engine.database('pictures')
   await loadDemo(pool, Date.now())
   const address = await engine.serve(url)
-  const lapsed = (await board(pool, { standing: 'at risk' }, Date.now())).bands[0]?.rows[0]
+  const lapsed = (await board(pool, 'all', { standing: 'at risk' }, Date.now())).bands[0]?.rows[0]
   const found = await findBrowser()
   if ('reason' in found) throw new Error(found.reason)
   const { browser } = found

@@ -1,6 +1,7 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import { acceptEvents } from '@/lib/store/acceptEvents'
 import { applyRegister } from '@/lib/store/applyRegister'
+import { UNRESTRICTED } from '@/lib/store/eventLedger'
 import { checkedRegister, KIT, OTHER_KIT, UNKNOWN_KIT, wire } from '@/tests/cases/smallProgramme'
 import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
 
@@ -13,13 +14,15 @@ beforeAll(async () => {
 })
 
 async function accept(...events: Record<string, unknown>[]) {
-  const results = await acceptEvents(database.app, wire(...events), NOW)
+  const results = await acceptEvents(database.app, wire(...events), UNRESTRICTED, NOW)
   return results.map(({ acceptance }) => acceptance)
 }
 
 const unplacedIds = async () =>
   (
-    await database.app.query('select e.id from unplaced u join event e on e.seq = u.event_seq order by e.id')
+    await database.owner.query(
+      'select e.id from unplaced u join event e on e.seq = u.event_seq order by e.id',
+    )
   ).rows.map(({ id }) => id)
 
 describe('an event offered', () => {
@@ -31,7 +34,7 @@ describe('an event offered', () => {
       'already known',
     ])
     expect(await accept({ ...cut, at: '2026-10-19T10:00:01Z' })).toEqual(['conflict'])
-    const { rows } = await database.app.query("select at from event where source = 'desk' and id = 'a'")
+    const { rows } = await database.owner.query("select at from event where source = 'desk' and id = 'a'")
     expect(rows).toEqual([{ at: '2026-10-19T10:00:00Z' }])
   })
 
@@ -69,7 +72,7 @@ describe('an event offered', () => {
     expect(await unplacedIds()).toEqual(['early'])
     await applyRegister(database.app, checkedRegister(), NOW)
     expect(await unplacedIds()).toEqual([])
-    const { rows } = await database.app.query('select stage from sample where code = $1', [OTHER_KIT])
+    const { rows } = await database.owner.query('select stage from sample where code = $1', [OTHER_KIT])
     expect(rows).toEqual([{ stage: 'collected' }])
   })
 

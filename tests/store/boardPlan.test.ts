@@ -2,6 +2,8 @@ import { beforeAll, describe, expect, test } from 'vitest'
 import { acceptEvents } from '@/lib/store/acceptEvents'
 import { applyRegister } from '@/lib/store/applyRegister'
 import { board } from '@/lib/store/board'
+import { UNRESTRICTED } from '@/lib/store/eventLedger'
+import { inScope } from '@/lib/store/scope'
 import { manyEvents, manyKits } from '@/tests/bench/manyEvents'
 import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
 
@@ -19,13 +21,13 @@ beforeAll(async () => {
   )
   const body = events.map((event) => JSON.stringify(event)).join('\n')
   const { readEvents } = await import('@/lib/intake/readEvents')
-  await acceptEvents(database.app, () => readEvents(body, 'ndjson', () => 'UTC'), NOW)
+  await acceptEvents(database.app, () => readEvents(body, 'ndjson', () => 'UTC'), UNRESTRICTED, NOW)
   await database.owner.query('analyze')
 })
 
 /** The plan of a query as the app's role gets it. */
 async function planOf(sql: string, values: unknown[] = []): Promise<string> {
-  const { rows } = await database.app.query(`explain ${sql}`, values)
+  const { rows } = await inScope(database.app, 'all', (client) => client.query(`explain ${sql}`, values))
   return rows.map((row) => row['QUERY PLAN']).join('\n')
 }
 
@@ -48,7 +50,7 @@ describe('with thousands of settled samples', () => {
   })
 
   test('the board says the same as its rows do', async () => {
-    const { counts, bands, notShown } = await board(database.app, {}, NOW)
+    const { counts, bands, notShown } = await board(database.app, 'all', {}, NOW)
     const rows = bands.flatMap((band) => band.rows)
     expect(rows.length + notShown).toBe(counts.open)
     expect(rows.filter(({ standing }) => standing === 'lapsed').length).toBe(
@@ -56,7 +58,7 @@ describe('with thousands of settled samples', () => {
     )
     expect(counts.lapsed + counts.atRisk + counts.tight + counts.sound).toBe(counts.open)
     for (const standing of ['lapsed', 'at risk', 'tight', 'sound'] as const) {
-      const found = (await board(database.app, { standing }, NOW)).bands.flatMap((band) => band.rows)
+      const found = (await board(database.app, 'all', { standing }, NOW)).bands.flatMap((band) => band.rows)
       expect(new Set(found.map((row) => row.standing))).toEqual(new Set(found.length > 0 ? [standing] : []))
     }
   })

@@ -7,6 +7,7 @@ import { placeEvents } from '@/lib/custody/placing'
 import { sampleOf } from '@/lib/custody/sample'
 import { acceptEvents } from '@/lib/store/acceptEvents'
 import { applyRegister } from '@/lib/store/applyRegister'
+import { UNRESTRICTED } from '@/lib/store/eventLedger'
 import { deriveWhatIsDue, rebuild } from '@/lib/store/rebuild'
 import { derivedRow } from '@/lib/store/writeSamples'
 import { CASE_NOW, sharedCase } from '@/tests/cases/sharedCase'
@@ -80,9 +81,11 @@ describe('what is derived', () => {
           if (index === Math.min(kitsAfter, bounds.length - 1))
             await applyRegister(database.app, document, CASE_NOW)
           const part = events.slice(start, bounds[index + 1] ?? start)
-          await acceptEvents(database.app, () => part.map((event) => ({ event })), CASE_NOW)
+          await acceptEvents(database.app, () => part.map((event) => ({ event })), UNRESTRICTED, CASE_NOW)
         }
-        expect(await derivedText(database.app)).toEqual(await expectedText(database.app, events, CASE_NOW))
+        expect(await derivedText(database.owner)).toEqual(
+          await expectedText(database.owner, events, CASE_NOW),
+        )
       }),
       { numRuns: 12 },
     )
@@ -93,21 +96,22 @@ describe('what is derived', () => {
     await applyRegister(database.app, sharedCase('autumn').document, CASE_NOW)
     for (const name of ['autumn', 'edges'] as const) {
       const { events } = sharedCase(name)
-      await acceptEvents(database.app, () => events.map((event) => ({ event })), CASE_NOW)
+      await acceptEvents(database.app, () => events.map((event) => ({ event })), UNRESTRICTED, CASE_NOW)
     }
-    const before = await derivedText(database.app)
+    const before = await derivedText(database.owner)
     expect(before.length).toBeGreaterThan(60)
     await rebuild(database.app, CASE_NOW)
-    expect(await derivedText(database.app)).toEqual(before)
+    expect(await derivedText(database.owner)).toEqual(before)
   })
 
   test('takes in an event ahead of its time when the time comes', async () => {
     await clearLedger(database.owner)
     await applyRegister(database.app, sharedCase('edges').document, CASE_NOW)
     const { events } = sharedCase('edges')
-    await acceptEvents(database.app, () => events.map((event) => ({ event })), CASE_NOW)
+    await acceptEvents(database.app, () => events.map((event) => ({ event })), UNRESTRICTED, CASE_NOW)
     const stage = async () =>
-      (await database.app.query("select stage, derive_again_at from sample where code = 'SXFEFSJU'")).rows[0]
+      (await database.owner.query("select stage, derive_again_at from sample where code = 'SXFEFSJU'"))
+        .rows[0]
     expect(await stage()).toEqual({ stage: null, derive_again_at: new Date('2026-11-20T10:00:00Z') })
     const later = Date.parse('2026-11-20T10:00:00Z')
     expect(await deriveWhatIsDue(database.app, later - 1)).toBe(0)

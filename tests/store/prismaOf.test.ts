@@ -1,5 +1,4 @@
 import { beforeAll, expect, test } from 'vitest'
-import { isDemo, markDemo } from '@/lib/store/mark'
 import { ownerPool } from '@/lib/store/pool'
 import { prismaOf } from '@/lib/store/prismaOf'
 import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
@@ -25,10 +24,4 @@ test('Prisma writes and reads the same instant as PostgreSQL, on a database whos
   } finally {
     await pool.end()
   }
-})
-
-test('a database is a demo once it is marked as one', async () => {
-  expect(await isDemo(database.app)).toBe(false)
-  await markDemo(database.app, Date.now())
-  expect(await isDemo(database.app)).toBe(true)
 })

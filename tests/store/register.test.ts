@@ -1,6 +1,7 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import { acceptEvents } from '@/lib/store/acceptEvents'
 import { applyRegister } from '@/lib/store/applyRegister'
+import { UNRESTRICTED } from '@/lib/store/eventLedger'
 import { checkedRegister, KIT, smallRegister, wire } from '@/tests/cases/smallProgramme'
 import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
 
@@ -16,7 +17,7 @@ const apply = async (changes: Record<string, unknown>, now = NOW) =>
   applyRegister(database.app, checkedRegister(changes), now)
 
 async function dueOf(code: string): Promise<string | null> {
-  const { rows } = await database.app.query<{ due_at: Date | null }>(
+  const { rows } = await database.owner.query<{ due_at: Date | null }>(
     'select due_at from sample where code = $1',
     [code],
   )
@@ -43,7 +44,7 @@ describe('the register', () => {
       unchanged: 9,
       derived: 0,
     })
-    expect((await database.app.query('select count(*)::int as n from register_entry')).rows).toEqual([
+    expect((await database.owner.query('select count(*)::int as n from register_entry')).rows).toEqual([
       { n: 9 },
     ])
   })
@@ -52,6 +53,7 @@ describe('the register', () => {
     await acceptEvents(
       database.app,
       wire({ source: 'desk', id: 'cut', sample: KIT, kind: 'collected', at: '2026-10-22T09:00:00Z' }),
+      UNRESTRICTED,
       LATER,
     )
     expect(await dueOf(KIT)).toBe('2026-11-01T09:00:00.000Z')
@@ -68,6 +70,7 @@ describe('the register', () => {
         at: '2026-10-25T13:00:00Z',
         corrects: 'desk/cut',
       }),
+      UNRESTRICTED,
       LATER + 3_600_000,
     )
     expect(await dueOf(KIT)).toBe('2026-10-28T13:00:00.000Z')
@@ -107,6 +110,7 @@ describe('the register', () => {
         at: '2026-10-25T13:30:00Z',
         corrects: 'desk/recut',
       }),
+      UNRESTRICTED,
       LATER + 7_200_000,
     )
     expect(await dueOf(KIT)).toBe('2026-10-29T03:59:59.999Z')

@@ -1,3 +1,5 @@
+import { scopeOf } from '@/lib/access/principal'
+import { visitor } from '@/lib/access/visitor'
 import { problem } from '@/lib/intake/problem'
 import { jsonReply, problemReply } from '@/lib/intake/reply'
 import { board } from '@/lib/store'
@@ -6,7 +8,7 @@ import { boardFilter } from '../../boardFilter'
 /** The board as JSON, for a page that stays open. */
 export async function GET(request: Request): Promise<Response> {
   const parsed = boardFilter.safeParse(Object.fromEntries(new URL(request.url).searchParams))
-  if (parsed.success) return jsonReply(await board(parsed.data, Date.now()))
+  if (parsed.success) return jsonReply(await board(scopeOf(await visitor()), parsed.data, Date.now()))
   const detail = parsed.error.issues.map((issue) => issue.message).join(' ')
   return problemReply(problem('filter', 400, 'Filter cannot be used', detail))
 }

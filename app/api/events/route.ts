@@ -1,3 +1,5 @@
+import { reportingOf } from '@/lib/access/principal'
+import { visitor } from '@/lib/access/visitor'
 import { answerTo } from '@/lib/intake/answer'
 import { formatOf } from '@/lib/intake/body'
 import { problem } from '@/lib/intake/problem'
@@ -26,6 +28,7 @@ export async function POST(request: Request): Promise<Response> {
   try {
     const results = await acceptEvents(
       (register) => readEvents(body, format, (code) => register.zoneOfPlace(code)),
+      reportingOf(await visitor()),
       Date.now(),
     )
     const answer = answerTo(results)

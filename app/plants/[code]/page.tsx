@@ -1,6 +1,8 @@
 import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
 import { cache } from 'react'
+import { scopeOf } from '@/lib/access/principal'
+import { visitor } from '@/lib/access/visitor'
 import { plantPage } from '@/lib/store'
 import { DemoLine } from '../../ui/DemoLine'
 import { LivePlant } from '../../ui/LivePlant'
@@ -11,7 +13,9 @@ export const dynamic = 'force-dynamic'
 type Props = { params: Promise<{ code: string }> }
 
 /** One question per request, for the title and the page alike. */
-const pageOf = cache((code: string) => plantPage(decodeURIComponent(code), Date.now()))
+const pageOf = cache(async (code: string) =>
+  plantPage(scopeOf(await visitor()), decodeURIComponent(code), Date.now()),
+)
 
 export async function generateMetadata({ params }: Props): Promise<Metadata> {
   const page = await pageOf((await params).code)

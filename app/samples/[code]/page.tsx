@@ -1,6 +1,8 @@
 import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
 import { cache } from 'react'
+import { scopeOf } from '@/lib/access/principal'
+import { visitor } from '@/lib/access/visitor'
 import { displayCode } from '@/lib/custody/kitCode'
 import { sampleDossier } from '@/lib/store'
 import { DemoLine } from '../../ui/DemoLine'
@@ -13,7 +15,9 @@ export const dynamic = 'force-dynamic'
 type Props = { params: Promise<{ code: string }> }
 
 /** One question per request, for the title and the page alike. */
-const dossierOf = cache((code: string) => sampleDossier(decodeURIComponent(code), Date.now()))
+const dossierOf = cache(async (code: string) =>
+  sampleDossier(scopeOf(await visitor()), decodeURIComponent(code), Date.now()),
+)
 
 export async function generateMetadata({ params }: Props): Promise<Metadata> {
   const dossier = await dossierOf((await params).code)

@@ -1,3 +1,5 @@
+import { scopeOf } from '@/lib/access/principal'
+import { visitor } from '@/lib/access/visitor'
 import { problem } from '@/lib/intake/problem'
 import { jsonReply, problemReply } from '@/lib/intake/reply'
 import { plantPage } from '@/lib/store'
@@ -8,7 +10,7 @@ export async function GET(
   { params }: { params: Promise<{ code: string }> },
 ): Promise<Response> {
   const { code } = await params
-  const plant = await plantPage(code, Date.now())
+  const plant = await plantPage(scopeOf(await visitor()), code, Date.now())
   if (plant) return jsonReply(plant)
   return problemReply(problem('no-plant', 404, 'No such plant', `The register has no plant "${code}".`))
 }

@@ -1,0 +1,61 @@
+import type { Reporting, Scope } from '@/lib/store'
+
+/** What a person may be, several at once. A reader sees figures over all plants, with no plant named. */
+export interface Roles {
+  isAdministrator: boolean
+  isReader: boolean
+  /** Codes of the plants whose contact the person is. */
+  plants: readonly string[]
+  /** Codes of the laboratories at whose desk the person works. */
+  laboratories: readonly string[]
+}
+
+/** Someone signed in. */
+export interface Person {
+  kind: 'person'
+  id: string
+  email: string
+  name: string
+  roles: Roles
+}
+
+/** A machine with an API key, and what it may report; null where nothing limits it. */
+export interface Key {
+  kind: 'key'
+  id: string
+  name: string
+  /** The sources that it may speak for. */
+  sources: readonly string[]
+  kinds: readonly string[] | null
+  plants: readonly string[] | null
+  laboratories: readonly string[] | null
+  /** Its `reportedAt` is believed. */
+  mayImportHistory: boolean
+  /** It may send the register. */
+  maySetRegister: boolean
+}
+
+export type Principal = Person | Key
+
+/** What a principal may see of the samples. */
+export function scopeOf(principal: Principal): Scope {
+  if (principal.kind === 'key')
+    return { plants: principal.plants ?? [], laboratories: principal.laboratories ?? [] }
+  const { isAdministrator, plants, laboratories } = principal.roles
+  return isAdministrator ? 'all' : { plants, laboratories }
+}
+
+/** Of what a principal may report, and as whom. */
+export function reportingOf(principal: Principal): Reporting {
+  const by = `${principal.kind} ${principal.id}`
+  if (principal.kind === 'key') {
+    const { kinds, plants, laboratories } = principal
+    return { by, kinds, plants, laboratories }
+  }
+  const { isAdministrator, plants, laboratories } = principal.roles
+  return {
+    by,
+    kinds: null,
+    ...(isAdministrator ? { plants: null, laboratories: null } : { plants, laboratories }),
+  }
+}

@@ -1,0 +1,30 @@
+import pg from 'pg'
+import { inTransaction } from './transaction'
+
+/**
+ * What a principal may see: everything, or the samples of some plants and those bound for some laboratories. The
+ * database enforces it row by row; with empty lists nothing is seen but what is everybody's.
+ */
+export type Scope = 'all' | { plants: readonly string[]; laboratories: readonly string[] }
+
+/** Says for the rest of the transaction for whom it works. */
+export async function setScope(client: pg.ClientBase, scope: Scope): Promise<void> {
+  await client.query("select set_config('holdfast.scope', $1, true)", [scopeText(scope)])
+}
+
+/** Runs `work` in a transaction in which only what `scope` lets see is there. */
+export async function inScope<T>(
+  pool: pg.Pool,
+  scope: Scope,
+  work: (client: pg.PoolClient) => Promise<T>,
+): Promise<T> {
+  return inTransaction(
+    pool,
+    work,
+    `select set_config('holdfast.scope', ${pg.escapeLiteral(scopeText(scope))}, true)`,
+  )
+}
+
+function scopeText(scope: Scope): string {
+  return scope === 'all' ? scope : JSON.stringify({ plants: scope.plants, laboratories: scope.laboratories })
+}

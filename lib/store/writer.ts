@@ -1,0 +1,17 @@
+import type pg from 'pg'
+import { inScope } from './scope'
+
+/** Names the lock of the one who writes to the ledgers and to what is derived from them. */
+const WRITER = 'holdfast writer'
+
+/**
+ * Runs `work` in a transaction that sees everything, as the only writer over all servers of the database. A sample is
+ * derived from what is committed, so two that accepted events of one sample at once could each miss the other's; one
+ * after the other, neither can.
+ */
+export async function asWriter<T>(pool: pg.Pool, work: (client: pg.PoolClient) => Promise<T>): Promise<T> {
+  return inScope(pool, 'all', async (client) => {
+    await client.query('select pg_advisory_xact_lock(hashtext($1))', [WRITER])
+    return work(client)
+  })
+}
