@@ -1,8 +1,8 @@
 import { randomUUID } from 'node:crypto'
 import type pg from 'pg'
-import { ensureAppRole } from './appRole'
 import { isChecksumOf, type Migration, readMigrations } from './migrationFiles'
-import { appRole, ownerPool } from './pool'
+import { appRole, doorRole, ownerPool } from './pool'
+import { ensureRole } from './programRole'
 
 /** The database can not be brought to this version of the program; the message says why and what to do. */
 export class MigrationError extends Error {
@@ -64,7 +64,7 @@ export async function migrate({
   try {
     await checkServer(client)
     await client.query('select pg_advisory_lock($1)', [lockNumber])
-    if (await ensureAppRole(client)) say(`Made the role ${appRole}.`)
+    for (const role of [appRole, doorRole]) if (await ensureRole(client, role)) say(`Made the role ${role}.`)
     await client.query(migrationTable)
     const missing = compare(migrations, await readApplied(client))
     for (const migration of missing) {

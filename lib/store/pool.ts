@@ -3,6 +3,9 @@ import pg from 'pg'
 /** The role that the running program works as. It owns nothing and can not sign in by itself. */
 export const appRole = 'holdfast_app'
 
+/** The role that looks up people and keys, before it is known who asks. It sees no sample. */
+export const doorRole = 'holdfast_door'
+
 export interface PoolOptions {
   /** Connections at most; 10 unless said. */
   max?: number
@@ -24,6 +27,11 @@ export function ownerPool(url: string, options: PoolOptions = {}): pg.Pool {
  */
 export function appPool(url: string, options: PoolOptions = {}): pg.Pool {
   return makePool(url, [`role=${appRole}`], options)
+}
+
+/** The same as `holdfast_door`: for people, their sessions and the keys of machines, and nothing else. */
+export function doorPool(url: string, options: PoolOptions = {}): pg.Pool {
+  return makePool(url, [`role=${doorRole}`], options)
 }
 
 /**

@@ -1,8 +1,8 @@
 import type pg from 'pg'
 import { environment } from './environment'
-import { appPool } from './pool'
+import { appPool, doorPool } from './pool'
 
-const shared = globalThis as typeof globalThis & { holdfastPool?: pg.Pool }
+const shared = globalThis as typeof globalThis & { holdfastPool?: pg.Pool; holdfastDoor?: pg.Pool }
 
 /**
  * The one pool of this process, working as `holdfast_app` on DATABASE_URL. It is kept on `globalThis`, because Next loads a module
@@ -10,11 +10,19 @@ const shared = globalThis as typeof globalThis & { holdfastPool?: pg.Pool }
  * @throws Error if DATABASE_URL is not set; the launcher sets it for the server that it starts.
  */
 export function sharedPool(): pg.Pool {
-  if (!shared.holdfastPool) {
-    const { databaseUrl } = environment()
-    if (!databaseUrl)
-      throw new Error('DATABASE_URL is not set. Start Holdfast with npm start, which chooses the database.')
-    shared.holdfastPool = appPool(databaseUrl)
-  }
+  shared.holdfastPool ??= appPool(databaseUrl())
   return shared.holdfastPool
+}
+
+/** The pool that looks up people and keys, working as `holdfast_door`, kept in the same way. */
+export function sharedDoor(): pg.Pool {
+  shared.holdfastDoor ??= doorPool(databaseUrl(), { max: 4 })
+  return shared.holdfastDoor
+}
+
+function databaseUrl(): string {
+  const { databaseUrl: url } = environment()
+  if (!url)
+    throw new Error('DATABASE_URL is not set. Start Holdfast with npm start, which chooses the database.')
+  return url
 }

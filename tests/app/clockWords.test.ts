@@ -10,6 +10,8 @@ const dueAt = cutAt + 10 * DAY
 describe('a clock in words', () => {
   test.each([
     ['not started: begins once it is cut', clock({})],
+    ['its start was not reported', clock({ isNotReported: true })],
+    ['never started', clock({ isEnded: true })],
     ['running: 9 days left', clock({ startedAt: cutAt })],
     ['kept with 9 days 12 hours to spare', clock({ startedAt: cutAt, stoppedAt: cutAt + 12 * HOUR })],
     ['lapsed: missed by 2 hours', clock({ startedAt: cutAt, stoppedAt: dueAt + 2 * HOUR })],

@@ -9,6 +9,12 @@ const words = (changes: Parameters<typeof row>[0], zone = 'Europe/Lisbon') =>
 describe('where a sample is, in words', () => {
   test('before it is cut, since when its kit is out', () => expect(words({})).toBe('kit out since 1 Nov'))
 
+  test('at the plant, since when', () => {
+    const stageAt = Date.parse('2026-11-09T14:00:00Z')
+    expect(words({ stage: 'sealed', stageAt })).toBe('sealed Mon, not yet handed over')
+    expect(words({ stage: 'produced', stageAt: now })).toBe('made today, not yet cut')
+  })
+
   test('with the carrier, on which day of the plant’s calendar; the day of the hand-over is day 0', () => {
     const stageAt = Date.parse('2026-11-06T20:00:00Z')
     expect(words({ stage: 'dispatched', stageAt })).toBe('with the carrier, day 4')

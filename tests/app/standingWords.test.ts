@@ -74,7 +74,7 @@ describe('how a sample stands', () => {
     const words = standingWords(row({ stage: 'received', asksFor: ['collected', 'dispatched'] }), zone, dueAt)
     expect(words).toMatchObject({
       lead: 'no clock running',
-      action: 'ask when it was cut and ask when it was dispatched',
+      action: 'ask when it was cut and ask when it was handed over',
     })
   })
 
@@ -93,6 +93,17 @@ describe('how a sample stands', () => {
     })
     const lost = row({ ...settled, standing: 'ended', ending: 'lost' })
     expect(standingWords(lost, zone, dueAt)).toMatchObject({ lead: 'ended: lost', note: 'settled Mon 9 Nov' })
+    const late = row({
+      ...settled,
+      standing: 'lapsed',
+      ending: 'rejected',
+      lapsed: clock({ startedAt: cutAt, stoppedAt: dueAt + 2 * HOUR }),
+    })
+    expect(standingWords(late, zone, dueAt + DAY)).toMatchObject({
+      lead: 'lapsed: missed by 2 hours',
+      limit: 'cut to chamber',
+      note: 'rejected, settled Mon 9 Nov',
+    })
   })
 })
 

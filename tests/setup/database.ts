@@ -2,7 +2,7 @@ import { randomBytes } from 'node:crypto'
 import type pg from 'pg'
 import { afterAll, inject } from 'vitest'
 import { copyDatabase, databaseName, dropDatabase, ensureDatabase, withDatabase } from '@/lib/store/databases'
-import { appPool, ownerPool } from '@/lib/store/pool'
+import { appPool, doorPool, ownerPool } from '@/lib/store/pool'
 
 /** A database that only this test file uses. */
 export interface TestDatabase {
@@ -13,6 +13,8 @@ export interface TestDatabase {
   owner: pg.Pool
   /** Works as `holdfast_app`, as the program does. */
   app: pg.Pool
+  /** Works as `holdfast_door`, as what looks up people and keys does. */
+  door: pg.Pool
 }
 
 /**
@@ -40,9 +42,10 @@ function newUrl(templateUrl: string): string {
 function open(url: string): TestDatabase {
   const owner = ownerPool(url, { max: 4 })
   const app = appPool(url)
+  const door = doorPool(url, { max: 4 })
   afterAll(async () => {
-    await Promise.all([owner.end(), app.end()])
+    await Promise.all([owner.end(), app.end(), door.end()])
     await dropDatabase(url, true)
   })
-  return { url, name: databaseName(url), owner, app }
+  return { url, name: databaseName(url), owner, app, door }
 }

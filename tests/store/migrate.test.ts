@@ -112,9 +112,10 @@ describe('a user with few rights', () => {
 
   test('who owns the database and is in the role already may migrate', async () => {
     database = await emptyDatabase()
-    await database.owner.query(`create role holdfast_app nologin`).catch(() => {})
+    for (const role of ['holdfast_app', 'holdfast_door'])
+      await database.owner.query(`create role ${role} nologin`).catch(() => {})
     await database.owner.query(`create role plain_owner login password 'plain' noinherit`)
-    await database.owner.query(`grant holdfast_app to plain_owner`)
+    await database.owner.query(`grant holdfast_app, holdfast_door to plain_owner`)
     await database.owner.query(`alter database ${database.name} owner to plain_owner`)
     const url = plainUrl('plain_owner', 'plain')
     expect((await migrate({ url })).length).toBeGreaterThan(0)

@@ -1,44 +1,43 @@
 import pg from 'pg'
-import { appRole } from './pool'
 
-const user = async (client: pg.ClientBase) => {
+const user = async (client: pg.ClientBase, role: string) => {
   const { rows } = await client.query<{ name: string; isSuper: boolean; exists: boolean; isMember: boolean }>(
     `select current_user as name, rolsuper as "isSuper",
        exists (select from pg_roles where rolname = $1) as exists,
        coalesce((select pg_has_role(oid, 'MEMBER') from pg_roles where rolname = $1), false) as "isMember"
      from pg_roles where rolname = current_user`,
-    [appRole],
+    [role],
   )
   return rows[0] as (typeof rows)[number]
 }
 
 /**
- * Makes the role that the program works as, unless the server has it, and lets the migrating user become it. Roles belong to the
+ * Makes a role that the program works as, unless the server has it, and lets the migrating user become it. Roles belong to the
  * whole server, so other databases' migrations may do the same at this moment; each step then finds it done.
  * @returns whether the role was made now.
  * @throws Error that says what an administrator has to run, if the user may not.
  */
-export async function ensureAppRole(client: pg.ClientBase): Promise<boolean> {
-  const before = await user(client)
+export async function ensureRole(client: pg.ClientBase, role: string): Promise<boolean> {
+  const before = await user(client, role)
   const name = pg.escapeIdentifier(before.name)
-  const create = `CREATE ROLE ${appRole} NOLOGIN`
-  const grant = `GRANT ${appRole} TO ${name}`
+  const create = `CREATE ROLE ${role} NOLOGIN`
+  const grant = `GRANT ${role} TO ${name}`
   const needsGrant = async () => {
-    const now = await user(client)
-    return !now.isSuper && !(await canBecome(client, now.isMember))
+    const now = await user(client, role)
+    return !now.isSuper && !(await canBecome(client, role, now.isMember))
   }
   const isMissing = !before.exists
-  if (isMissing) await attempt(client, create, `${create}; ${grant};`, before.name)
-  if (await needsGrant()) await attempt(client, grant, `${grant};`, before.name)
+  if (isMissing) await attempt(client, role, create, `${create}; ${grant};`, before.name)
+  if (await needsGrant()) await attempt(client, role, grant, `${grant};`, before.name)
   return isMissing
 }
 
 /** Being a member is not enough from PostgreSQL 16 on: the membership may lack the right to become the role. */
-async function canBecome(client: pg.ClientBase, isMember: boolean): Promise<boolean> {
+async function canBecome(client: pg.ClientBase, role: string, isMember: boolean): Promise<boolean> {
   if (!isMember) return false
   await client.query('begin')
   try {
-    await client.query(`set local role ${appRole}`)
+    await client.query(`set local role ${role}`)
     return true
   } catch {
     return false
@@ -47,7 +46,7 @@ async function canBecome(client: pg.ClientBase, isMember: boolean): Promise<bool
   }
 }
 
-async function attempt(client: pg.ClientBase, sql: string, advice: string, name: string) {
+async function attempt(client: pg.ClientBase, role: string, sql: string, advice: string, name: string) {
   for (let turn = 1; ; turn++) {
     try {
       await client.query(sql)
@@ -59,7 +58,7 @@ async function attempt(client: pg.ClientBase, sql: string, advice: string, name:
       if (code === 'XX000' && message.includes('concurrently') && turn < 5) continue
       if (code !== '42501') throw error
       throw new Error(
-        `The program works as the role ${appRole}, and the user ${name} may not set it up. Ask who runs the server for: ${advice}`,
+        `The program works as the role ${role}, and the user ${name} may not set it up. Ask who runs the server for: ${advice}`,
       )
     }
   }

@@ -1,0 +1,52 @@
+import type { Queryable } from './eventLedger'
+import { instantText } from './instantText'
+
+/** Who did something, as the record names them. */
+export interface Actor {
+  /** "person ID", "key ID", "command" or "nobody". */
+  who: string
+  name: string
+  /** The network address it came from, if it came over one. */
+  address: string | null
+}
+
+/** One line of the record of who did what. */
+export interface AuditLine {
+  /** In a few words: "issued kits", "changed a protocol". */
+  what: string
+  /** A kit code, an entry's code, a person's id. */
+  subject?: string | null
+  before?: unknown
+  after?: unknown
+  outcome?: 'done' | 'refused'
+  /** How many refused attempts this sums. */
+  count?: number
+}
+
+/** Records what someone did at `now` (ms UTC), in the transaction in which it was done. */
+export async function record(
+  db: Queryable,
+  actor: Actor,
+  lines: readonly AuditLine[],
+  now: number,
+): Promise<void> {
+  const json = (value: unknown) => (value === undefined || value === null ? null : JSON.stringify(value))
+  await db.query(
+    `insert into audit_entry (at, who, who_name, address, what, subject, before, after, outcome, count)
+     select $1::timestamptz, $2, $3, $4, what, subject, before::jsonb, after::jsonb, outcome, count
+     from unnest($5::text[], $6::text[], $7::text[], $8::text[], $9::text[], $10::int[])
+       as line (what, subject, before, after, outcome, count)`,
+    [
+      instantText(now),
+      actor.who,
+      actor.name,
+      actor.address,
+      lines.map(({ what }) => what),
+      lines.map(({ subject }) => subject ?? null),
+      lines.map(({ before }) => json(before)),
+      lines.map(({ after }) => json(after)),
+      lines.map(({ outcome }) => outcome ?? 'done'),
+      lines.map(({ count }) => count ?? 1),
+    ],
+  )
+}
