@@ -1,6 +1,6 @@
 import type { Metadata } from 'next'
+import { pageVisitor } from '@/lib/access/guard'
 import { scopeOf } from '@/lib/access/principal'
-import { visitor } from '@/lib/access/visitor'
 import { board } from '@/lib/store'
 import { filterNamed } from './boardAddress'
 import { DemoLine } from './ui/DemoLine'
@@ -15,7 +15,7 @@ type Params = Promise<Record<string, string | string[] | undefined>>
 export default async function BoardPage({ searchParams }: { searchParams: Params }) {
   const params = await searchParams
   const filter = filterNamed((key) => [params[key]].flat()[0])
-  const initial = await board(scopeOf(await visitor()), filter, Date.now())
+  const initial = await board(scopeOf(await pageVisitor('page /')), filter, Date.now())
   return (
     <LiveQueries>
       <DemoLine isDemo={initial.isDemo} />

@@ -1,6 +1,6 @@
 import type { Metadata } from 'next'
+import { pageVisitor } from '@/lib/access/guard'
 import { scopeOf } from '@/lib/access/principal'
-import { visitor } from '@/lib/access/visitor'
 import { board, unplacedEvents } from '@/lib/store'
 import { DemoLine } from '../ui/DemoLine'
 import { KeepFresh } from '../ui/KeepFresh'
@@ -14,7 +14,7 @@ type Params = Promise<Record<string, string | string[] | undefined>>
 
 export default async function UnplacedPage({ searchParams }: { searchParams: Params }) {
   const { search } = await searchParams
-  const found = await unplacedEvents(scopeOf(await visitor()), Date.now())
+  const found = await unplacedEvents(scopeOf(await pageVisitor('page /unplaced')), Date.now())
   return (
     <>
       <DemoLine isDemo={found.isDemo} />
@@ -32,6 +32,6 @@ export default async function UnplacedPage({ searchParams }: { searchParams: Par
 
 /** Whether the register has any kit yet: if not, nothing unplaced means that nothing was sent. */
 async function isBegun(now: number): Promise<boolean> {
-  const { counts, hasSettled } = await board(scopeOf(await visitor()), {}, now)
+  const { counts, hasSettled } = await board(scopeOf(await pageVisitor('page /unplaced')), {}, now)
   return counts.open > 0 || hasSettled
 }

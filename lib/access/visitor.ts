@@ -1,7 +1,7 @@
 import type { Person } from './principal'
 
 /** Who asks. Until there is sign-in the server listens on this machine only, and whoever reaches it sees everything. */
-export async function visitor(): Promise<Person> {
+export async function visitor(): Promise<Person | null> {
   return {
     kind: 'person',
     id: 'local',

@@ -1,5 +1,4 @@
 import { reportingOf } from '@/lib/access/principal'
-import { visitor } from '@/lib/access/visitor'
 import { answerTo } from '@/lib/intake/answer'
 import { formatOf } from '@/lib/intake/body'
 import { problem } from '@/lib/intake/problem'
@@ -7,12 +6,15 @@ import { readBody } from '@/lib/intake/readBody'
 import { readEvents } from '@/lib/intake/readEvents'
 import { jsonReply, problemReply } from '@/lib/intake/reply'
 import { acceptEvents } from '@/lib/store'
+import { asked } from '../asked'
 
 /**
  * Takes one event, an array, NDJSON or CSV, and answers a row per item. A refused item does not sink its neighbours:
  * 200 with rows, 422 only if all are refused. What is answered as accepted is on disk.
  */
 export async function POST(request: Request): Promise<Response> {
+  const principal = await asked('POST /api/events', request)
+  if (principal instanceof Response) return principal
   const format = formatOf(request.headers.get('content-type'))
   if (!format)
     return problemReply(
@@ -28,7 +30,7 @@ export async function POST(request: Request): Promise<Response> {
   try {
     const results = await acceptEvents(
       (register) => readEvents(body, format, (code) => register.zoneOfPlace(code)),
-      reportingOf(await visitor()),
+      reportingOf(principal),
       Date.now(),
     )
     const answer = answerTo(results)

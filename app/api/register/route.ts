@@ -3,9 +3,12 @@ import { problem } from '@/lib/intake/problem'
 import { readBody } from '@/lib/intake/readBody'
 import { jsonReply, problemReply } from '@/lib/intake/reply'
 import { applyRegister } from '@/lib/store'
+import { asked } from '../asked'
 
 /** Takes the register document, checks it whole, says all that is wrong at once, and applies it in one transaction. */
 export async function PUT(request: Request): Promise<Response> {
+  const principal = await asked('PUT /api/register', request)
+  if (principal instanceof Response) return principal
   const body = await readBody(request)
   if (typeof body !== 'string') return problemReply(body)
   let input: unknown

@@ -1,8 +1,8 @@
 import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
 import { cache } from 'react'
+import { pageVisitor } from '@/lib/access/guard'
 import { scopeOf } from '@/lib/access/principal'
-import { visitor } from '@/lib/access/visitor'
 import { plantPage } from '@/lib/store'
 import { DemoLine } from '../../ui/DemoLine'
 import { LivePlant } from '../../ui/LivePlant'
@@ -14,7 +14,7 @@ type Props = { params: Promise<{ code: string }> }
 
 /** One question per request, for the title and the page alike. */
 const pageOf = cache(async (code: string) =>
-  plantPage(scopeOf(await visitor()), decodeURIComponent(code), Date.now()),
+  plantPage(scopeOf(await pageVisitor('page /plants/[code]')), decodeURIComponent(code), Date.now()),
 )
 
 export async function generateMetadata({ params }: Props): Promise<Metadata> {

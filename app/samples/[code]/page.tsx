@@ -1,8 +1,8 @@
 import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
 import { cache } from 'react'
+import { pageVisitor } from '@/lib/access/guard'
 import { scopeOf } from '@/lib/access/principal'
-import { visitor } from '@/lib/access/visitor'
 import { displayCode } from '@/lib/custody/kitCode'
 import { sampleDossier } from '@/lib/store'
 import { DemoLine } from '../../ui/DemoLine'
@@ -16,7 +16,7 @@ type Props = { params: Promise<{ code: string }> }
 
 /** One question per request, for the title and the page alike. */
 const dossierOf = cache(async (code: string) =>
-  sampleDossier(scopeOf(await visitor()), decodeURIComponent(code), Date.now()),
+  sampleDossier(scopeOf(await pageVisitor('page /samples/[code]')), decodeURIComponent(code), Date.now()),
 )
 
 export async function generateMetadata({ params }: Props): Promise<Metadata> {

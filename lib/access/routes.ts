@@ -1,0 +1,46 @@
+import type { Principal } from './principal'
+
+/** What a principal can be, for the purpose of asking. `anyone` need not be signed in. */
+export type Part = 'anyone' | 'administrator' | 'plant contact' | 'laboratory desk' | 'reader' | 'key'
+
+const SEES_SAMPLES: readonly Part[] = ['administrator', 'plant contact', 'laboratory desk']
+export const SIGNED_IN: readonly Part[] = [...SEES_SAMPLES, 'reader']
+const ADMINISTRATOR: readonly Part[] = ['administrator']
+
+/**
+ * Who may ask for each page and each method of each route; which rows they see then is a matter of their scope. A
+ * test fails for a page or route that is not here, so that a new one is nobody's until someone says whose.
+ */
+export const ROUTES = {
+  'page /': SEES_SAMPLES,
+  'page /plants/[code]': SEES_SAMPLES,
+  'page /samples/[code]': SEES_SAMPLES,
+  'page /unplaced': ADMINISTRATOR,
+  'GET /api/board': SEES_SAMPLES,
+  'GET /api/plants/[code]': SEES_SAMPLES,
+  'GET /api/health': ['anyone'],
+  'POST /api/health': ['anyone'],
+  'POST /api/events': [...SEES_SAMPLES, 'key'],
+  'PUT /api/register': ['administrator', 'key'],
+} as const satisfies Record<string, readonly Part[]>
+
+export type RouteName = keyof typeof ROUTES
+
+/** Everything that a principal is. */
+export function partsOf(principal: Principal | null): ReadonlySet<Part> {
+  const parts = new Set<Part>(['anyone'])
+  if (principal === null) return parts
+  if (principal.kind === 'key') return parts.add('key')
+  const { isAdministrator, isReader, plants, laboratories } = principal.roles
+  if (isAdministrator) parts.add('administrator')
+  if (isReader) parts.add('reader')
+  if (plants.length > 0) parts.add('plant contact')
+  if (laboratories.length > 0) parts.add('laboratory desk')
+  return parts
+}
+
+/** Whether a principal (null: nobody is signed in) may ask for a page or route. */
+export function mayAsk(route: RouteName, principal: Principal | null): boolean {
+  const parts = partsOf(principal)
+  return (ROUTES[route] as readonly Part[]).some((part) => parts.has(part))
+}
