@@ -1,17 +1,38 @@
 'use client'
 
 import { displayCode } from '@/lib/custody/kitCode'
+import type { Clock } from '@/lib/hold/clock'
+import { stateAt } from '@/lib/hold/clock'
 import type { SampleRow } from '@/lib/store'
+import { clockWords } from '../words/clockWords'
+import { capitalised } from '../words/numberWords'
 import { stageWords } from '../words/stageWords'
 import { standingWords } from '../words/standingWords'
+import { Instant } from './Instant'
 import styles from './LiveStanding.module.css'
 import { StandingDetail } from './StandingDetail'
 import { useServerNow } from './useServerNow'
 
-/** The heading of a sample: how it stands and what to do, its time left ticking on. Days are those of `zone`. */
-export function LiveStanding({ row, zone, asOf }: { row: SampleRow; zone: string; asOf: number }) {
+/**
+ * The heading of a sample: how it stands, by which limit, due when, and what to do, its time left ticking on. Days
+ * are those of the plant, the first of `zones`; a due is told in each of them. `reason`: why it ended early.
+ */
+export function LiveStanding({
+  row,
+  clocks,
+  zones,
+  reason,
+  asOf,
+}: {
+  row: SampleRow
+  clocks: readonly Clock[]
+  zones: readonly [plant: string, laboratory: string]
+  reason: string | null
+  asOf: number
+}) {
   const now = useServerNow(asOf)
-  const words = standingWords(row, zone, now)
+  const words = standingWords(row, zones[0], now)
+  const dueAt = clocks.find(({ limit }) => limit.name === words.limit)?.dueAt ?? null
   return (
     <div className={styles.standing} data-standing={words.standing} data-settled={row.isSettled}>
       <h1>
@@ -20,13 +41,49 @@ export function LiveStanding({ row, zone, asOf }: { row: SampleRow; zone: string
         <span className={styles.lead}>{words.lead}</span>
       </h1>
       <p className={styles.detail}>
+        {words.limit && 'by its limit '}
         <StandingDetail words={words} />
       </p>
-      {row.ending === null && (
+      {row.standing === 'unproven' &&
+        clocks.filter(isUnproven).map((clock) => (
+          <p key={clock.limit.name}>
+            <i>{clock.limit.name}</i>: {clockWords(clock, now).replace('unproven: ', '')}
+          </p>
+        ))}
+      {dueAt !== null && <Due at={dueAt} zones={zones} now={asOf} />}
+      {row.ending === null ? (
         <p className={styles.stage}>
-          {row.isSettled ? 'Last known' : 'Now'}: {stageWords(row, zone, now)}.
+          {row.isSettled ? 'Last known' : 'Now'}: {stageWords(row, zones[0], now)}.
         </p>
+      ) : (
+        reason && (
+          <p>
+            {capitalised(row.ending)}: {reason}.
+          </p>
+        )
       )}
     </div>
   )
+}
+
+/** When a limit ends, at the plant and at the laboratory. */
+function Due({ at, zones, now }: { at: number; zones: readonly string[]; now: number }) {
+  return (
+    <p>
+      Due{' '}
+      {[...new Set(zones)].map((zone, index) => (
+        <span key={zone}>
+          {index > 0 && ', which is '}
+          <Instant at={at} zone={zone} now={now} />
+        </span>
+      ))}
+      .
+    </p>
+  )
+}
+
+/** A clock that keeps a settled sample from being proven. */
+function isUnproven(clock: Clock): boolean {
+  const state = stateAt(clock, Number.POSITIVE_INFINITY)
+  return state === 'unproven' || state === 'overrun'
 }

@@ -1,4 +1,5 @@
 import { keyOf } from '@/lib/custody/event'
+import { isCounted } from '@/lib/custody/placing'
 import type { Clock } from '@/lib/hold/clock'
 import type { SampleDossier } from '@/lib/store'
 import { ClockFigure } from './ClockFigure'
@@ -12,13 +13,19 @@ import styles from './SampleReport.module.css'
 
 /** All there is on one sample: how it stands, its clocks with their sums, what to look at, and every event. */
 export function SampleReport({ dossier }: { dossier: SampleDossier }) {
-  const { sample, row, asOf, plant } = dossier
+  const { sample, row, asOf, plant, laboratory } = dossier
   const anchors = new Map(sample.events.map(({ event }, index) => [keyOf(event), `event-${index + 1}`]))
   const isBinding = (clock: Clock) => clock.limit.name === row.binding?.limit.name
   const clocks = [...sample.clocks].sort((a, b) => Number(isBinding(b)) - Number(isBinding(a)))
   return (
     <article className={styles.report}>
-      <LiveStanding row={row} zone={plant.zone} asOf={asOf} />
+      <LiveStanding
+        row={row}
+        clocks={clocks}
+        zones={[plant.zone, laboratory.zone]}
+        reason={endingReason(dossier)}
+        asOf={asOf}
+      />
       <SampleFacts dossier={dossier} />
       {clocks.length > 0 && <ClockFigure row={row} clocks={clocks} asOf={asOf} />}
       {sample.flags.length > 0 && (
@@ -57,6 +64,15 @@ export function SampleReport({ dossier }: { dossier: SampleDossier }) {
       </p>
     </article>
   )
+}
+
+/** Why the sample ended early, as the report of it says; null where it does not. */
+function endingReason({ sample }: SampleDossier): string | null {
+  const reporting = sample.events.find(
+    (placed) => isCounted(placed) && placed.event.kind === sample.history.ending?.kind,
+  )
+  const reason = reporting?.event.facts?.reason
+  return typeof reason === 'string' ? reason : null
 }
 
 /** Whether someone is about to cut: for the first time, or again. */

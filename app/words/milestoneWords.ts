@@ -45,11 +45,11 @@ export const ASKED: Record<Milestone, string> = {
   produced: 'ask when it was made',
   collected: 'ask when it was cut',
   sealed: 'ask when it was sealed',
-  dispatched: 'ask when it was dispatched',
+  dispatched: 'ask when it was handed over',
   delivered: 'ask when it was delivered',
   received: 'ask when it was received',
   conditioned: 'ask when conditioning began',
-  loaded: 'ask when it was loaded',
+  loaded: 'ask when it went into the chamber',
   reported: 'ask when it was reported',
 }
 

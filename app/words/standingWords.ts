@@ -51,8 +51,8 @@ export function standingWords(row: Standable, zone: string, now: number): Standi
 
 type Found = Pick<StandingWords, 'lead' | 'limit' | 'note'>
 
-function lapsedWords({ binding, lapsed }: Standable, now: number): Found {
-  const overrun = binding !== null && stateAt(binding, now) === 'overrun' ? binding : lapsed
+function lapsedWords({ isSettled, binding, lapsed }: Standable, now: number): Found {
+  const overrun = !isSettled && binding !== null && stateAt(binding, now) === 'overrun' ? binding : lapsed
   if (overrun === null || overrun.dueAt === null) return { lead: 'lapsed', limit: null, note: null }
   const lead =
     overrun.stoppedAt === null
@@ -68,7 +68,10 @@ function noClockWords({ protocol, stage }: Standable): string {
 
 function settledWords(row: Standable, zone: string, now: number): Found {
   const note = row.settledAt === null ? null : `settled ${dayWords(row.settledAt, zone, now)}`
-  if (row.standing === 'lapsed') return { lead: 'lapsed', limit: row.lapsed?.limit.name ?? null, note }
+  if (row.standing === 'lapsed') {
+    const { lead, limit } = lapsedWords(row, now)
+    return { lead, limit, note: row.ending === null ? note : [row.ending, note].filter(Boolean).join(', ') }
+  }
   const lead = row.standing === 'ended' && row.ending !== null ? `ended: ${row.ending}` : row.standing
   return { lead, limit: null, note }
 }
