@@ -9,7 +9,10 @@ export function clockWords(clock: Clock, now: number): string {
   const due = clock.dueAt ?? 0
   switch (stateAt(clock, now)) {
     case 'not started':
-      return `not started: begins once it is ${AWAITED[limit.from]}`
+      if (clock.isEnded) return 'never started'
+      return clock.isNotReported
+        ? 'its start was not reported'
+        : `not started: begins once it is ${AWAITED[limit.from]}`
     case 'running':
       return clock.isNotReported ? 'its stop was not reported' : `running: ${durationWords(due - now)} left`
     case 'overrun':
