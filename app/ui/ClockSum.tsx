@@ -17,6 +17,8 @@ export function ClockSum({ clock, dossier }: { clock: Clock; dossier: SampleDoss
   const fromZone = milestoneZone(limit.from, plant.zone, laboratory.zone)
   const toZone = milestoneZone(limit.to, plant.zone, laboratory.zone)
   const reckoning = reckonings[limit.name]
+  const dueZone = reckoning?.zone ?? toZone
+  const otherZone = [plant.zone, laboratory.zone].find((zone) => zone !== dueZone)
   const isRange = (milestone: Milestone) => {
     const reading = sample.history.milestones.get(milestone)
     return reading !== undefined && reading.earliestAt !== reading.latestAt
@@ -64,8 +66,13 @@ export function ClockSum({ clock, dossier }: { clock: Clock; dossier: SampleDoss
           <>
             <dt>Due</dt>
             <dd>
-              <Extension clock={clock} dossier={dossier} zone={reckoning?.zone ?? toZone} />
-              <Turns clock={clock} dossier={dossier} zone={toZone} />
+              <Extension clock={clock} dossier={dossier} zone={dueZone} />
+              {otherZone && (
+                <>
+                  , which is <Instant at={dueAt} zone={otherZone} now={asOf} />
+                </>
+              )}
+              <Turns clock={clock} dossier={dossier} zone={dueZone} />
             </dd>
           </>
         )}

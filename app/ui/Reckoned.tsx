@@ -1,6 +1,8 @@
 import type { LaboratoryContent } from '@/lib/custody/registerDocument'
 import type { Limit } from '@/lib/hold/limit'
+import { offsetAt } from '@/lib/hold/zone'
 import type { SampleDossier } from '@/lib/store'
+import { durationWords } from '../words/durationWords'
 import { dayNumberWords } from '../words/instantWords'
 import { placeName } from '../words/placeName'
 import { Instant } from './Instant'
@@ -30,6 +32,7 @@ export function Reckoned({
         <Instant at={startedAt} zone={zone} now={now} /> +{' '}
         {limit.unit === 'hours' ? `${amount} hours` : `${amount} × 24 hours`} ={' '}
         <Instant at={dueAt} zone={zone} now={now} />
+        {clockChange(offsetAt(dueAt, zone) - offsetAt(startedAt, zone))}
       </>
     )
   }
@@ -43,11 +46,24 @@ export function Reckoned({
         day {limit.amount} ends <Instant at={dueAt} zone={reckoning.zone} now={now} />
       </>
     )
-  const counted = limit.unit === 'months' ? `the month ${limit.amount} later` : `day ${limit.amount}`
+  if (limit.unit === 'months')
+    return (
+      <>
+        {start} lies in month 0 in {placeName(reckoning.zone)};{' '}
+        {limit.amount === 0 ? 'it' : `month ${limit.amount}`} ends{' '}
+        <Instant at={dueAt} zone={reckoning.zone} now={now} />
+      </>
+    )
   return (
     <>
-      {start} is day 0 in {placeName(reckoning.zone)}; {limit.amount === 0 ? 'it' : counted} ends{' '}
-      <Instant at={dueAt} zone={reckoning.zone} now={now} />
+      {start} is day 0 in {placeName(reckoning.zone)}; {limit.amount === 0 ? 'it' : `day ${limit.amount}`}{' '}
+      ends <Instant at={dueAt} zone={reckoning.zone} now={now} />
     </>
   )
+}
+
+/** Why elapsed time ends at another time of day than it began; `change` of the clocks in between, ms. */
+function clockChange(change: number): string {
+  if (change === 0) return ''
+  return `, the clocks there having gone ${change > 0 ? 'forward' : 'back'} ${durationWords(Math.abs(change))} in between`
 }
