@@ -13,11 +13,11 @@ export function stageWords(row: Staged, zone: string, now: number): string {
     case null:
       return `kit out since ${since}`
     case 'produced':
-      return 'made, not yet cut'
+      return `made ${since}, not yet cut`
     case 'collected':
-      return 'cut, not yet handed over'
+      return `cut ${since}, not handed over`
     case 'sealed':
-      return 'sealed, not yet handed over'
+      return `sealed ${since}, not handed over`
     case 'dispatched':
       return carrierDay(localDay(now, zone) - localDay(at, zone))
     case 'delivered':

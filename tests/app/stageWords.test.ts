@@ -11,7 +11,7 @@ describe('where a sample is, in words', () => {
 
   test('at the plant, since when', () => {
     const stageAt = Date.parse('2026-11-09T14:00:00Z')
-    expect(words({ stage: 'sealed', stageAt })).toBe('sealed Mon, not yet handed over')
+    expect(words({ stage: 'sealed', stageAt })).toBe('sealed Mon, not handed over')
     expect(words({ stage: 'produced', stageAt: now })).toBe('made today, not yet cut')
   })
 
