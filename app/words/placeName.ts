@@ -6,5 +6,17 @@ export function placeName(zone: string): string {
   const offset = /^Etc\/GMT([+-])(\d+)$/.exec(zone)
   if (offset) return Number(offset[2]) === 0 ? 'UTC' : `UTC${offset[1] === '+' ? '−' : '+'}${offset[2]}`
   if (/^(Etc\/)?(UTC|UCT|GMT|Zulu|Universal|Greenwich|GMT0)$/.test(zone)) return 'UTC'
-  return zone.slice(zone.lastIndexOf('/') + 1).replaceAll('_', ' ')
+  const place = zone.slice(zone.lastIndexOf('/') + 1)
+  return (RENAMED[place] ?? place).replaceAll('_', ' ')
+}
+
+/** Browsers still name some zones by an older spelling of their place; one place has one name on a page. */
+const RENAMED: Record<string, string> = {
+  Calcutta: 'Kolkata',
+  Katmandu: 'Kathmandu',
+  Rangoon: 'Yangon',
+  Saigon: 'Ho_Chi_Minh',
+  Kiev: 'Kyiv',
+  Faeroe: 'Faroe',
+  Godthab: 'Nuuk',
 }

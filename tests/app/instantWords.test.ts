@@ -55,6 +55,7 @@ test.each([
   ['Europe/Lisbon', 'Lisbon'],
   ['America/New_York', 'New York'],
   ['America/Argentina/Buenos_Aires', 'Buenos Aires'],
+  ['Asia/Calcutta', 'Kolkata'],
   ['Etc/UTC', 'UTC'],
   ['Etc/GMT+5', 'UTC−5'],
 ])('the zone %s is called %s', (zone, place) => expect(placeName(zone)).toBe(place))
