@@ -39,7 +39,7 @@ export function EventRow({
         )}
         {event.corrects && (
           <p className={styles.note}>
-            {event.kind === 'withdrawn' ? 'takes out ' : 'takes the place of '}
+            {correctingWords(placed)}
             <EventLink name={event.corrects} anchors={anchors} />
           </p>
         )}
@@ -69,11 +69,11 @@ export function EventRow({
           </Said>
         </td>
       ))}
-      <td>
+      <td data-label="sent as">
         <code>{event.at}</code>
         {event.zone && <p className={styles.note}>{event.zone}</p>}
       </td>
-      <td>
+      <td data-label="by">
         {event.source}
         <p className={styles.note}>{event.id}</p>
       </td>
@@ -85,12 +85,18 @@ export function EventRow({
         )}
         {receivedAt !== undefined && (
           <p>
-            received <Instant at={receivedAt} zone={plant.zone} now={asOf} />
+            reached Holdfast <Instant at={receivedAt} zone={plant.zone} now={asOf} />
           </p>
         )}
       </td>
     </tr>
   )
+}
+
+/** What an event does to the one it names; in a loop it would, but does not. */
+function correctingWords({ event, isLooping }: PlacedEvent): string {
+  if (event.kind === 'withdrawn') return isLooping ? 'would take out' : 'takes out'
+  return isLooping ? 'would take the place of' : 'takes the place of'
 }
 
 function contentWords(event: ReadEvent): string[] {

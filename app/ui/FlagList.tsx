@@ -1,4 +1,6 @@
+import type { EventKind } from '@/lib/custody/event'
 import type { Flag } from '@/lib/custody/flags'
+import { kindWords } from '../words/milestoneWords'
 
 /** What a person should look at, a sentence each, with links to the events it is about. */
 export function FlagList({
@@ -10,16 +12,25 @@ export function FlagList({
 }) {
   return (
     <ul>
-      {flags.map((flag) => (
-        <li key={`${flag.kind} ${flag.detail} ${flag.events.join(' ')}`}>
-          {flag.detail}{' '}
-          {flag.events.map((key) => (
-            <EventLink key={key} name={key} anchors={anchors} />
-          ))}
+      {[...new Set(flags.map(({ kind, detail }) => detailWords(kind, detail)))].map((words) => (
+        <li key={words}>
+          {words}{' '}
+          {flags
+            .filter(({ kind, detail }) => detailWords(kind, detail) === words)
+            .flatMap(({ events }) => events)
+            .map((key) => (
+              <EventLink key={key} name={key} anchors={anchors} />
+            ))}
         </li>
       ))}
     </ul>
   )
+}
+
+/** The finding with kinds of events named as everywhere on the page. */
+function detailWords(kind: Flag['kind'], detail: string): string {
+  if (kind === 'unknown limit') return detail
+  return detail.replace(/"([a-z ]+)"/g, (_, named: string) => `“${kindWords(named as EventKind)}”`)
 }
 
 /** The key of an event, as a link where the event is on this page. */

@@ -40,14 +40,18 @@ export function SampleFacts({ dossier }: { dossier: SampleDossier }) {
   )
 }
 
-function Consignments({ dossier: { sample } }: { dossier: SampleDossier }) {
+function Consignments({ dossier: { sample, row } }: { dossier: SampleDossier }) {
   const travelled = (sample.history.milestones.get('dispatched')?.events ?? []).flatMap(
     ({ service, waybill }) =>
       service !== null && waybill !== null ? [`${service}, waybill ${waybill}`] : [],
   )
   const known = [...new Set(travelled)]
-  if (known.length > 0) return <> It travels by {known.join('; by ')}.</>
-  return sample.kit.service && sample.history.stage !== 'reported' ? (
-    <> It is to travel by {sample.kit.service}.</>
-  ) : null
+  if (known.length > 0)
+    return (
+      <>
+        {' '}
+        It {row.isSettled ? 'travelled' : 'travels'} by {known.join('; by ')}.
+      </>
+    )
+  return sample.kit.service && !row.isSettled ? <> It is to travel by {sample.kit.service}.</> : null
 }

@@ -38,7 +38,7 @@ function Unplaced({ one, now }: { one: UnplacedEvent; now: number }) {
         <Instant at={event.earliestAt} zone={zone} now={now} />
         {said.length > 0 && `, ${said.join(', ')}`}.{' '}
         <span className={styles.quiet}>
-          Reported by <code>{one.key}</code> as <code>{event.at}</code>, received{' '}
+          Reported by <code>{one.key}</code> as <code>{event.at}</code>, reached Holdfast{' '}
           <Instant at={receivedAt} zone={zone} now={now} />.
         </span>
       </p>
