@@ -1,12 +1,18 @@
 import styles from './StripLegend.module.css'
 
-/** How to read the strips, in two sentences. */
+/** How to read the strips, in two sentences; on a phone in one. */
 export function StripLegend() {
   return (
-    <p className={styles.legend}>
-      Each line runs from the start of a sample’s most pressing clock to now (the ring); small bars are what
-      has happened. The dotted upright is the limit, in one place for all: the nearer the ring, the less time
-      is left; past it the sample has lapsed. In italics, which limit. Days are the plant’s.
-    </p>
+    <>
+      <p className={styles.legend}>
+        Each line runs from the start of a sample’s most pressing clock to now (the ring); small bars are what
+        has happened. The dotted upright is the limit, in one place for all: the nearer the ring, the less
+        time is left; past it the sample has lapsed. In italics, which limit. Days are the plant’s.
+      </p>
+      <p className={styles.short}>
+        Ring: now. Dotted upright: the limit, named in italics. Small bars: what has happened. Days are the
+        plant’s.
+      </p>
+    </>
   )
 }
