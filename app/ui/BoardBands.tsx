@@ -49,7 +49,8 @@ const bandsOf = (board: Board) => board.bands
 function matchWords({ bands, notShown }: Board): string {
   const rows = bands.flatMap((band) => band.rows)
   const settled = rows.filter((row) => row.isSettled).length
-  const open = capitalised(`${numberWords(rows.length - settled + notShown)} under way`)
+  const count = rows.length - settled + notShown
+  const open = count === 0 ? 'None under way' : capitalised(`${numberWords(count)} under way`)
   return settled === 0
     ? open
     : `${open} and ${settled < MOST_SETTLED ? '' : 'the last '}${numberWords(settled)} settled`
