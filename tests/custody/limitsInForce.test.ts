@@ -128,3 +128,20 @@ test('a protocol may set the shares from which its samples are tight and at risk
     '2026-11-11T00:00:00.000Z',
   ])
 })
+
+test.each([
+  [
+    'only "atRisk", and early: no sample is tight after it is at risk',
+    { atRisk: 0.3 },
+    { tight: 0.3, atRisk: 0.3 },
+  ],
+  ['only "tight", and late: none is at risk before it is tight', { tight: 0.9 }, { tight: 0.9, atRisk: 0.9 }],
+  ['neither', {}, { tight: 0.6, atRisk: 0.85 }],
+])('a protocol may set %s', (_, shares, expected) => {
+  const input = registerInput()
+  Object.assign(input.protocols[0] as object, shares)
+  const content = checkedRegister(input).protocols[0]
+  if (!content) throw new Error('No protocol')
+  const register = registerWith({ kind: 'protocol', content, holdsFromAt: Number.NEGATIVE_INFINITY })
+  expect(register.thresholdsOf('P')).toEqual(expected)
+})
