@@ -48,8 +48,11 @@ describe('an event of the same source and id is a conflict', () => {
     expect(outcome(report(more), report())).toEqual([1, ['desk/1']])
   })
 
-  test('and named once, however often it comes', () => {
-    expect(outcome(report(), report({ lot: '7' }), report(), report({ lot: '8' }))).toEqual([1, ['desk/1']])
+  test('and named once, by its first content and the first that differs', () => {
+    const { conflicts } = withoutRepetitions([report(), report({ lot: '7' }), report(), report({ lot: '8' })])
+    expect(conflicts.map(({ key, events }) => [key, events.map(({ lot }) => lot)])).toEqual([
+      ['desk/1', [null, '7']],
+    ])
   })
 
   test('but not one of another source', () => {
