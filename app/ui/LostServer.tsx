@@ -1,5 +1,6 @@
 import { instantWords } from '../words/instantWords'
 import styles from './LostServer.module.css'
+import { useStayWhileLost } from './useStayWhileLost'
 
 /**
  * Says that the server is lost, and from when the data on the page are. The region is always there, so that what
@@ -14,11 +15,13 @@ export function LostServer({
   asOf: number
   zone: string
 }) {
+  const hasStayed = useStayWhileLost(lostSinceAt !== null)
   return (
     <p role="status" className={styles.lost}>
       {lostSinceAt !== null &&
         `No answer from the server since ${instantWords(lostSinceAt, zone, asOf)}. ` +
-          `This is what was known at ${instantWords(asOf, zone, asOf)}; time left goes on counting. Trying again.`}
+          `This is what was known at ${instantWords(asOf, zone, asOf)}; time left goes on counting. Trying again.` +
+          (hasStayed ? ' No other page can be opened until it answers.' : '')}
     </p>
   )
 }

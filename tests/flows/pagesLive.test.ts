@@ -44,7 +44,11 @@ describe('a board that stays open', () => {
     expect(await notice.textContent()).toMatch(
       /since \w+ \d+ \w+ \d\d:\d\d Lisbon\. This is what was known at/,
     )
-    expect((await samples(page)).length).toBeGreaterThan(0)
+    const known = await samples(page)
+    expect(known.length).toBeGreaterThan(0)
+    await page.locator('[data-sample]').first().click()
+    await notice.filter({ hasText: 'No other page can be opened until it answers.' }).waitFor()
+    expect(await samples(page)).toEqual(known)
     await page.unroute('**/api/**')
     await lookAgain(page)
     await notice.waitFor({ state: 'detached' })
