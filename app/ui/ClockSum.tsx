@@ -66,12 +66,7 @@ export function ClockSum({ clock, dossier }: { clock: Clock; dossier: SampleDoss
           <>
             <dt>Due</dt>
             <dd>
-              <Extension clock={clock} dossier={dossier} zone={dueZone} />
-              {otherZone && (
-                <>
-                  , which is <Instant at={dueAt} zone={otherZone} now={asOf} />
-                </>
-              )}
+              <Extension clock={clock} dossier={dossier} zone={dueZone} otherZone={otherZone} />
               <Turns clock={clock} dossier={dossier} zone={dueZone} />
             </dd>
           </>

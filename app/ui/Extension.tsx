@@ -3,15 +3,32 @@ import type { Clock } from '@/lib/hold/clock'
 import type { SampleDossier } from '@/lib/store'
 import { Instant } from './Instant'
 
-/** The due of a clock; where it was extended, the first one struck through and what the extension says of itself. */
-export function Extension({ clock, dossier, zone }: { clock: Clock; dossier: SampleDossier; zone: string }) {
+/** The due of a clock, in `otherZone` too; where it was extended, the first one struck through and what the extension says of itself. */
+export function Extension({
+  clock,
+  dossier,
+  zone,
+  otherZone,
+}: {
+  clock: Clock
+  dossier: SampleDossier
+  zone: string
+  otherZone: string | undefined
+}) {
   const { asOf, sample } = dossier
   const { dueAt, firstDueAt, limit } = clock
   if (dueAt === null) return null
   const due = (
-    <strong>
-      <Instant at={dueAt} zone={zone} now={asOf} />
-    </strong>
+    <>
+      <strong>
+        <Instant at={dueAt} zone={zone} now={asOf} />
+      </strong>
+      {otherZone && (
+        <>
+          , which is <Instant at={dueAt} zone={otherZone} now={asOf} />
+        </>
+      )}
+    </>
   )
   if (firstDueAt === null) return due
   const granting = sample.events.findLast(

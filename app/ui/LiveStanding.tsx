@@ -32,7 +32,7 @@ export function LiveStanding({
 }) {
   const now = useServerNow(asOf)
   const words = standingWords(row, zones[0], now)
-  const dueAt = clocks.find(({ limit }) => limit.name === words.limit)?.dueAt ?? null
+  const clock = clocks.find(({ limit }) => limit.name === words.limit)
   return (
     <div className={styles.standing} data-standing={words.standing} data-settled={row.isSettled}>
       <h1>
@@ -45,12 +45,14 @@ export function LiveStanding({
         <StandingDetail words={words} />
       </p>
       {row.standing === 'unproven' &&
-        clocks.filter(isUnproven).map((clock) => (
-          <p key={clock.limit.name}>
-            <i>{clock.limit.name}</i>: {clockWords(clock, now).replace('unproven: ', '')}
+        clocks.filter(isUnproven).map((one) => (
+          <p key={one.limit.name}>
+            <i>{one.limit.name}</i>: {clockWords(one, now).replace('unproven: ', '')}
           </p>
         ))}
-      {dueAt !== null && <Due at={dueAt} zones={zones} now={asOf} />}
+      {clock && clock.dueAt !== null && (
+        <Due at={clock.dueAt} isExtended={clock.firstDueAt !== null} zones={zones} now={asOf} />
+      )}
       {row.ending === null ? (
         <p className={styles.stage}>
           {row.isSettled ? 'Last known' : 'Now'}: {stageWords(row, zones[0], now)}.
@@ -67,7 +69,17 @@ export function LiveStanding({
 }
 
 /** When a limit ends, at the plant and at the laboratory. */
-function Due({ at, zones, now }: { at: number; zones: readonly string[]; now: number }) {
+function Due({
+  at,
+  isExtended,
+  zones,
+  now,
+}: {
+  at: number
+  isExtended: boolean
+  zones: readonly string[]
+  now: number
+}) {
   return (
     <p>
       Due{' '}
@@ -77,7 +89,7 @@ function Due({ at, zones, now }: { at: number; zones: readonly string[]; now: nu
           <Instant at={at} zone={zone} now={now} />
         </span>
       ))}
-      .
+      {isExtended && ', by extension'}.
     </p>
   )
 }
