@@ -10,6 +10,7 @@ import { applyRegister } from '@/lib/store/applyRegister'
 import { UNRESTRICTED } from '@/lib/store/eventLedger'
 import { deriveWhatIsDue, rebuild } from '@/lib/store/rebuild'
 import { derivedRow } from '@/lib/store/writeSamples'
+import { clearLedger, derivedText } from '@/tests/cases/derivedText'
 import { CASE_NOW, sharedCase } from '@/tests/cases/sharedCase'
 import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
 
@@ -17,15 +18,6 @@ let database: TestDatabase
 beforeAll(async () => {
   database = await freshDatabase()
 })
-
-/** What is derived, as text, so that two derivations can be compared bit for bit. */
-async function derivedText(pool: pg.Pool): Promise<string[]> {
-  const samples = await pool.query<{ row: string }>('select sample::text as row from sample order by code')
-  const unplaced = await pool.query<{ row: string }>(
-    "select 'unplaced ' || e.source || '/' || e.id as row from unplaced u join event e on e.seq = u.event_seq order by 1",
-  )
-  return [...samples.rows, ...unplaced.rows].map(({ row }) => row)
-}
 
 /** The same by the pure library alone, through the same table's own form of text. */
 async function expectedText(pool: pg.Pool, events: readonly ReadEvent[], now: number): Promise<string[]> {
@@ -55,12 +47,6 @@ function shuffled<T>(list: readonly T[], order: number): T[] {
   }
   return result
 }
-
-const clearLedger = (owner: pg.Pool) =>
-  owner.query(`
-    alter table event disable trigger all; alter table register_entry disable trigger all;
-    truncate event, register_entry, sample, unplaced cascade;
-    alter table event enable trigger all; alter table register_entry enable trigger all`)
 
 describe('what is derived', () => {
   test('is what the pure library says, whatever the order and the parts in which events come', async () => {
