@@ -36,6 +36,13 @@ export type RegisterEntry = { holdsFromAt: number } & (
   | { kind: 'product'; content: ProductContent }
 )
 
+/** Says that an entry is in the register no more. */
+export interface RegisterRemoval {
+  kind: RegisterEntry['kind']
+  code: string
+  content: null
+}
+
 /** The limits that a protocol sets, from an instant (ms UTC) until the next version's. */
 export interface LimitsInForce {
   holdsFromAt: number
@@ -48,7 +55,8 @@ export interface LimitsInForce {
  * Kits are looked up apart, since there are many.
  *
  * Names, zones and shares are the newest version's; calendars are the newest version's but for days already
- * past when it came; a clock takes the limit that was in force at its start.
+ * past when it came; a clock takes the limit that was in force at its start. Of an entry that was taken out the limits
+ * and the name stay, since samples may stand on them; a place that was taken out is none any more.
  */
 export class Register {
   readonly laboratories = new Map<string, LaboratoryContent>()
@@ -61,8 +69,13 @@ export class Register {
   readonly #limits = new Map<string, LimitsInForce[]>()
 
   /** Entries in the order in which they were entered. */
-  constructor(entries: Iterable<RegisterEntry>) {
+  constructor(entries: Iterable<RegisterEntry | RegisterRemoval>) {
     for (const entry of entries) {
+      if (entry.content === null) {
+        if (entry.kind === 'laboratory') this.laboratories.delete(entry.code)
+        if (entry.kind === 'plant') this.plants.delete(entry.code)
+        continue
+      }
       const key = `${entry.kind} ${entry.content.code}`
       const versions = this.#versions.get(key) ?? []
       versions.push(entry)

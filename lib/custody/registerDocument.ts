@@ -4,7 +4,7 @@ import { MILESTONES } from '@/lib/hold/milestone'
 import { isZone, parseDay } from '@/lib/hold/zone'
 import { canonical } from './kitCode'
 import { textFault } from './plainText'
-import { isFault, readAt } from './reading'
+import { isFault, type Reading, readAt } from './reading'
 import {
   crossProblems,
   pointerTo,
@@ -87,7 +87,14 @@ export type ProductContent = z.infer<typeof product>
 export type KitContent = z.infer<typeof kit>
 
 function isInstant(text: string): boolean {
-  return /([Zz]|[+-]\d{2}:\d{2})$/.test(text) && !isFault(readAt(text, null, null))
+  return !isFault(readAt(text, null, null))
+}
+
+/** From when a document's versions hold, ms UTC; null where it does not say, which means from its arrival. */
+export function holdsFromAt(document: RegisterDocument): number | null {
+  return document.holdsFrom === undefined
+    ? null
+    : (readAt(document.holdsFrom, null, null) as Reading).earliestAt
 }
 
 /**

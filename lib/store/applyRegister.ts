@@ -1,5 +1,5 @@
 import type pg from 'pg'
-import type { RegisterDocument } from '@/lib/custody/registerDocument'
+import { holdsFromAt, type RegisterDocument } from '@/lib/custody/registerDocument'
 import { currentRegister } from './currentRegister'
 import { derive } from './derive'
 import type { Queryable } from './eventLedger'
@@ -57,8 +57,7 @@ export async function applyRegister(
     const changes = changesTo(before, document)
     const refusals = await refusalsOf(client, changes)
     if (refusals.length > 0) return { change: null, refusals }
-    const holdsFromAt = Math.max(now, document.holdsFrom ? Date.parse(document.holdsFrom) : now)
-    await enter(client, changes, holdsFromAt, now)
+    await enter(client, changes, Math.max(now, holdsFromAt(document) ?? now), now)
     const removedKits = changes.filter(({ kind, content }) => kind === 'kit' && content === null)
     await client.query('delete from sample where code = any($1)', [removedKits.map(({ code }) => code)])
     const register = await currentRegister(pool, client)
@@ -157,7 +156,7 @@ async function refusalsOf(client: Queryable, changes: readonly EntryChange[]): P
 async function enter(
   client: Queryable,
   changes: readonly EntryChange[],
-  holdsFromAt: number,
+  fromAt: number,
   now: number,
 ): Promise<void> {
   for (let start = 0; start < changes.length; start += BATCH) {
@@ -170,7 +169,7 @@ async function enter(
         batch.map(({ kind }) => kind),
         batch.map(({ code }) => code),
         batch.map(({ content }) => (content === null ? null : JSON.stringify(content))),
-        instantText(holdsFromAt),
+        instantText(fromAt),
         instantText(now),
       ],
     )

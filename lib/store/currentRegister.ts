@@ -1,5 +1,5 @@
 import type pg from 'pg'
-import { type Kit, kitOf, Register, type RegisterEntry } from '@/lib/custody/register'
+import { type Kit, kitOf, Register, type RegisterEntry, type RegisterRemoval } from '@/lib/custody/register'
 import type { KitContent } from '@/lib/custody/registerDocument'
 import type { Queryable } from './eventLedger'
 
@@ -20,11 +20,17 @@ export async function currentRegister(pool: pg.Pool, client: Queryable): Promise
 export async function registerAt(pool: pg.Pool, client: Queryable, seq: string): Promise<Register> {
   const before = known.get(pool)
   if (before?.seq === seq) return before.register
-  const { rows } = await client.query<{ kind: string; content: unknown; holds_from_at: Date | number }>(
-    "select kind, content, holds_from_at from register_entry where kind <> 'kit' and content is not null order by seq",
-  )
+  const { rows } = await client.query<{
+    kind: string
+    code: string
+    content: unknown
+    holds_from_at: Date | number
+  }>("select kind, code, content, holds_from_at from register_entry where kind <> 'kit' order by seq")
   const register = new Register(
-    rows.map((row) => ({ ...row, holdsFromAt: Number(row.holds_from_at) }) as unknown as RegisterEntry),
+    rows.map(
+      (row) =>
+        ({ ...row, holdsFromAt: Number(row.holds_from_at) }) as unknown as RegisterEntry | RegisterRemoval,
+    ),
   )
   known.set(pool, { seq, register })
   return register
