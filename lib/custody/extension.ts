@@ -1,5 +1,5 @@
 import type { ReadEvent } from './event'
-import { isFault, readAt } from './reading'
+import { isFault, readAccepted, readAt } from './reading'
 
 /** The facts of an `extended` event. */
 export interface Extension {
@@ -15,6 +15,7 @@ export interface Extension {
 export function readExtension(
   event: { facts: Record<string, unknown> | null; zone: string | null },
   placeZone: string | null,
+  read: typeof readAt = readAt,
 ): Extension | { field: 'facts'; detail: string; right: string } {
   const { limit, until } = event.facts ?? {}
   if (typeof limit !== 'string' || limit === '')
@@ -29,7 +30,7 @@ export function readExtension(
       detail: 'An extension says until when.',
       right: 'Add facts.until, a time or a date.',
     }
-  const reading = readAt(until, event.zone, placeZone)
+  const reading = read(until, event.zone, placeZone)
   if (isFault(reading))
     return {
       field: 'facts',
@@ -48,7 +49,7 @@ export function extensionsOf(
   const found = new Map<string, { untilAt: number; event: ReadEvent }>()
   for (const event of events) {
     if (event.kind !== 'extended') continue
-    const extension = readExtension(event, zoneOfPlace(event.place))
+    const extension = readExtension(event, zoneOfPlace(event.place), readAccepted)
     if ('detail' in extension) continue
     const known = found.get(extension.limit)
     if (!known || isLater(event, known.event))

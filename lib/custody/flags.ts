@@ -4,6 +4,7 @@ import { keyOf } from './event'
 import { readExtension } from './extension'
 import type { History } from './history'
 import { isCounted, type PlacedEvent } from './placing'
+import { readAccepted } from './reading'
 import type { Kit, Register } from './register'
 
 /** Something about a sample's events that a person should look at. Nothing flagged is left out of the count. */
@@ -64,7 +65,7 @@ function eventFlags({ kit, events, clocks }: Flaggable, register: Register): Fla
         `"${event.kind}" was reported at ${event.place}, which is neither the kit's plant nor its laboratory; days are counted at those all the same.`,
       )
     if (event.kind === 'extended') {
-      const extension = readExtension(event, register.zoneOfPlace(event.place))
+      const extension = readExtension(event, register.zoneOfPlace(event.place), readAccepted)
       if ('limit' in extension && !clocks.some((clock) => clock.limit.name === extension.limit))
         flag(
           'unknown limit',

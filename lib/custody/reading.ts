@@ -67,6 +67,19 @@ export function readAt(at: string, zone: string | null, placeZone: string | null
   return { earliestAt: instants[0] as number, latestAt: instants.at(-1) as number }
 }
 
+/**
+ * Reads a time that was accepted once. Newer zone data may since have moved the zone's clocks away from the offset
+ * that was sent, or dropped the zone's name: the offset, else the place, then says what was meant.
+ */
+export function readAccepted(
+  at: string,
+  zone: string | null,
+  placeZone: string | null,
+): Reading | ReadingFault {
+  const reading = readAt(at, zone, placeZone)
+  return isFault(reading) && zone !== null ? readAt(at, null, placeZone) : reading
+}
+
 function withoutZone(at: string): ReadingFault {
   return {
     field: 'at',

@@ -1,7 +1,7 @@
 import type pg from 'pg'
 import { type CustodyEvent, consignmentKey, keyOf, maySpeakOf, type ReadEvent } from '@/lib/custody/event'
 import { placeEvents } from '@/lib/custody/placing'
-import { isFault, readAt } from '@/lib/custody/reading'
+import { isFault, readAccepted } from '@/lib/custody/reading'
 import type { Register } from '@/lib/custody/register'
 import { sampleOf } from '@/lib/custody/sample'
 import { kitsOf } from './currentRegister'
@@ -39,7 +39,7 @@ export async function derive(
  * Errors: Error where it cannot be read any more; the register refuses every change that would bring that about.
  */
 export function readLedgerEvent(event: LedgerEvent, register: Register): LedgerEvent & ReadEvent {
-  const reading = readAt(event.at, event.zone, register.zoneOfPlace(event.place))
+  const reading = readAccepted(event.at, event.zone, register.zoneOfPlace(event.place))
   if (isFault(reading))
     throw new Error(`The accepted event ${keyOf(event)} cannot be read: ${reading.detail}`)
   return Object.assign(event, reading)
