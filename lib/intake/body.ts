@@ -30,11 +30,29 @@ export function formatOf(contentType: string | null): BodyFormat | undefined {
     : undefined
 }
 
-/** Splits a body into items. Errors: SyntaxError where the body as a whole cannot be read; its message is for people. */
-export function itemsOf(text: string, format: BodyFormat): RawItem[] {
+/** The most items that a body sent to the server may have: each costs far more memory than its text. */
+export const MOST_ITEMS = 1_000_000
+
+/** A body has more items than are taken at once. */
+export class TooManyItems extends Error {
+  constructor(most: number) {
+    super(`The body has more than ${most} items; send it in parts. Nothing of it was kept.`)
+  }
+}
+
+/**
+ * Splits a body into items. Errors: SyntaxError where the body as a whole cannot be read; TooManyItems where there are
+ * more than `most`. Their messages are for people.
+ */
+export function itemsOf(text: string, format: BodyFormat, most = Number.POSITIVE_INFINITY): RawItem[] {
   const body = text.charCodeAt(0) === 0xfeff ? text.slice(1) : text
-  if (format === 'ndjson') return ndjsonItems(body)
-  if (format === 'csv') return csvItems(body)
+  if (format !== 'json') {
+    const items: RawItem[] = []
+    for (const item of format === 'csv' ? csvItems(body) : ndjsonItems(body)) {
+      if (items.push({ ...item, item: items.length + 1 }) > most) throw new TooManyItems(most)
+    }
+    return items
+  }
   let value: unknown
   try {
     value = JSON.parse(body)
@@ -42,48 +60,53 @@ export function itemsOf(text: string, format: BodyFormat): RawItem[] {
     throw new SyntaxError(`The body is not JSON: ${(error as Error).message}.`)
   }
   const list: unknown[] = Array.isArray(value) ? value : [value]
+  if (list.length > most) throw new TooManyItems(most)
   return list.map((one, index) => ({ item: index + 1, line: null, value: one, fault: null }))
 }
 
-function ndjsonItems(body: string): RawItem[] {
-  const items: RawItem[] = []
-  body.split('\n').forEach((text, index) => {
-    if (text.trim() === '') return
-    const place = { item: items.length + 1, line: index + 1 }
-    try {
-      items.push({ ...place, value: JSON.parse(text), fault: null })
-    } catch (error) {
-      const detail = `The line is not JSON: ${(error as Error).message}.`
-      items.push({ ...place, value: null, fault: { detail, right: 'Send one JSON object a line.' } })
-    }
-  })
-  return items
+type LineItem = Omit<RawItem, 'item'>
+
+function* ndjsonItems(body: string): Generator<LineItem> {
+  for (let start = 0, line = 1; start < body.length; line += 1) {
+    const feed = body.indexOf('\n', start)
+    const end = feed < 0 ? body.length : feed
+    const text = body.slice(start, end)
+    start = end + 1
+    if (text.trim() !== '') yield ndjsonItem(text, line)
+  }
 }
 
-function csvItems(body: string): RawItem[] {
-  const items: RawItem[] = []
+function ndjsonItem(text: string, line: number): LineItem {
+  try {
+    return { line, value: JSON.parse(text), fault: null }
+  } catch (error) {
+    const detail = `The line is not JSON: ${(error as Error).message}.`
+    return { line, value: null, fault: { detail, right: 'Send one JSON object a line.' } }
+  }
+}
+
+function* csvItems(body: string): Generator<LineItem> {
   let header: string[] | undefined
   for (const { line, cells, fault } of csvRows(body)) {
-    const add = (value: unknown, wrong: RawItem['fault']) =>
-      items.push({ item: items.length + 1, line, value, fault: wrong })
+    const faulty = (detail: string, right: string) => ({ line, value: null, fault: { detail, right } })
     if (!header) {
       if (fault) throw new SyntaxError(`The header cannot be read: ${fault}.`)
       header = headerOf(cells)
     } else if (fault) {
-      add(null, { detail: `The row cannot be read: ${fault}.`, right: 'Quote cells as RFC 4180 has it.' })
+      yield faulty(`The row cannot be read: ${fault}.`, 'Quote cells as RFC 4180 has it.')
     } else if (cells.length !== header.length) {
       const detail = `The row has ${cells.length} cells and the header ${header.length}.`
-      add(null, { detail, right: 'Give each column a cell, if an empty one.' })
+      yield faulty(detail, 'Give each column a cell, if an empty one.')
     } else {
-      addRow(header, cells, add)
+      yield { line, ...rowItem(header, cells) }
     }
   }
-  return items
 }
 
 function headerOf(record: string[]): string[] {
   const header = record.map((name) => name.trim())
-  const twice = header.find((name, index) => header.indexOf(name) !== index)
+  const seen = new Set<string>()
+  const twice = header.find((name) => seen.size === seen.add(name).size)
   if (twice !== undefined) throw new SyntaxError(`The header names the column "${twice}" twice.`)
   if (!header.some((name) => WIRE_FIELDS.includes(name)))
     throw new SyntaxError(
@@ -92,25 +115,16 @@ function headerOf(record: string[]): string[] {
   return header
 }
 
-function addRow(
-  header: readonly string[],
-  cells: readonly string[],
-  add: (value: unknown, fault: RawItem['fault']) => void,
-): void {
+function rowItem(header: readonly string[], cells: readonly string[]): Pick<RawItem, 'value' | 'fault'> {
   const filled = header
     .map((name, index) => [name, cells[index] ?? ''] as const)
     .filter(([, cell]) => cell !== '')
-  const item: Record<string, unknown> = Object.fromEntries(filled)
-  if (typeof item.facts === 'string') {
-    try {
-      item.facts = JSON.parse(item.facts)
-    } catch {
-      add(null, {
-        detail: 'The cell `facts` is not JSON.',
-        right: 'Write a JSON object such as {"seal intact": true}.',
-      })
-      return
-    }
+  const value: Record<string, unknown> = Object.fromEntries(filled)
+  if (typeof value.facts !== 'string') return { value, fault: null }
+  try {
+    return { value: { ...value, facts: JSON.parse(value.facts) }, fault: null }
+  } catch {
+    const right = 'Write a JSON object such as {"seal intact": true}.'
+    return { value: null, fault: { detail: 'The cell `facts` is not JSON.', right } }
   }
-  add(item, null)
 }

@@ -10,14 +10,15 @@ export type IntakeItem =
 
 /**
  * Reads a body of events in one of the wire formats. `zoneOfPlace` gives the zone of a plant or laboratory of the
- * register. Errors: SyntaxError where the body as a whole cannot be read.
+ * register. Errors: SyntaxError where the body as a whole cannot be read; TooManyItems where it has more than `most`.
  */
 export function readEvents(
   text: string,
   format: BodyFormat,
   zoneOfPlace: (code: string | null) => string | null,
+  most?: number,
 ): IntakeItem[] {
-  return itemsOf(text, format).map(({ item, line, value, fault }) => {
+  return itemsOf(text, format, most).map(({ item, line, value, fault }) => {
     const read = fault ? { faults: [{ pointer: '', ...fault }] } : readWireEvent(value, zoneOfPlace)
     if ('event' in read) return { item, line, event: read.event, problem: null }
     const first = read.faults[0]?.detail ?? ''

@@ -168,8 +168,9 @@ function readFacts(item: Record<string, unknown>, faults: FieldFault[]): Record<
   }
   const facts = Object.fromEntries([...others, ...own])
   const size = JSON.stringify(facts).length
-  const twice = others.find(([key, value]) =>
-    own.some(([name, fact]) => name === key && JSON.stringify(fact) !== JSON.stringify(value)),
+  const ownFacts = new Map(own)
+  const twice = others.find(
+    ([key, value]) => ownFacts.has(key) && JSON.stringify(ownFacts.get(key)) !== JSON.stringify(value),
   )
   const detail = twice
     ? `"${twice[0]}" stands both beside \`facts\` and in it, with different values.`

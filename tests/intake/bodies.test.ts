@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { formatOf } from '@/lib/intake/body'
+import { formatOf, itemsOf, TooManyItems } from '@/lib/intake/body'
 import { faultsOf, readBody, wire } from './wire'
 
 const ids = (body: string, format: 'json' | 'ndjson') =>
@@ -78,5 +78,28 @@ describe('a body of one event a line', () => {
     expect(items.map(({ event }) => event?.id ?? null)).toEqual(['a', null, 'b'])
     expect(items[1]?.problem).toMatchObject({ item: 2, line: 3 })
     expect(faultsOf(items[1])[0]?.detail).toContain('not JSON')
+  })
+})
+
+describe('a body made to wear the server out', () => {
+  test.each([
+    ['json', '[1,2,3]'],
+    ['ndjson', '1\n\n2\n3'],
+    ['csv', 'id\n1\n2\n3'],
+  ] as const)('is refused as %s when it has more items than are taken', (format, body) => {
+    expect(itemsOf(body, format, 3)).toHaveLength(3)
+    expect(() => itemsOf(body, format, 2)).toThrow(TooManyItems)
+  })
+
+  test('costs no more than its length where it has a hundred thousand columns', () => {
+    const header = Array.from({ length: 100_000 }, (_, index) => `column ${index}`).join(',')
+    expect(() => itemsOf(`${header},column 7`, 'csv')).toThrow('names the column "column 7" twice')
+  }, 3_000)
+
+  test('costs no more than its length where it has forty thousand facts in both places', () => {
+    const many = (name: string) =>
+      Object.fromEntries(Array.from({ length: 40_000 }, (_, index) => [`${name} ${index}`, 1]))
+    const [item] = readBody(JSON.stringify(wire({ ...many('one'), facts: many('other') })))
+    expect(faultsOf(item).map(({ pointer }) => pointer)).toEqual(['/facts'])
   })
 })
