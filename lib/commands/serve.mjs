@@ -17,6 +17,11 @@ const server = createServer((request, response) => {
     response.end('This server answers to localhost and 127.0.0.1 only.\n')
     return
   }
+  if (!isReadable(request.url)) {
+    response.writeHead(400, { 'content-type': 'text/plain; charset=utf-8' })
+    response.end('This address cannot be read: what stands after a % is not UTF-8.\n')
+    return
+  }
   handle(request, response)
 })
 // A body of 50 MB over a slow line takes longer than the five minutes that Node allows by default.
@@ -46,6 +51,16 @@ function isForUs(request) {
   if (!isLocal(host)) return false
   const isReading = request.method === 'GET' || request.method === 'HEAD'
   return isReading || !origin || isLocal(origin.replace(/^https?:\/\//, ''))
+}
+
+/** Next takes an address that cannot be decoded for a fault of ours. */
+function isReadable(address) {
+  try {
+    decodeURIComponent(address.split('?')[0])
+    return true
+  } catch {
+    return false
+  }
 }
 
 async function listen(first) {

@@ -106,7 +106,9 @@ function conditionsOf(filter: BoardFilter): { conditions: string[]; values: stri
   if (filter.stage === 'issued') conditions.push('stage is null')
   else if (filter.stage) conditions.push(`stage = ${value(filter.stage)}`)
   const words = filter.search?.trim().toLowerCase()
-  if (words) {
+  // No stored text holds NUL, and PostgreSQL refuses to be asked for it.
+  if (words?.includes('\u0000')) conditions.push('false')
+  else if (words) {
     const code = canonical(words).toLowerCase()
     const plain = `search like ${value(`%${escapeLike(words)}%`)}`
     conditions.push(

@@ -22,6 +22,7 @@ export type { PlantPage } from './plantPage'
 export type { SampleDossier } from './sampleDossier'
 export type { SampleRow } from './sampleRow'
 export type { Scope } from './scope'
+export { isUnavailable } from './unavailable'
 export type { LikelyKit, UnplacedEvent } from './unplacedEvents'
 
 export const acceptEvents = <Item extends { event: ReadEvent | null }>(

@@ -1,6 +1,6 @@
 import type pg from 'pg'
 import { keyOf, maySpeakOf } from '@/lib/custody/event'
-import { canonical } from '@/lib/custody/kitCode'
+import { canonical, isKitCode } from '@/lib/custody/kitCode'
 import { placeEvents } from '@/lib/custody/placing'
 import type { Kit } from '@/lib/custody/register'
 import type { LaboratoryContent, PlantContent } from '@/lib/custody/registerDocument'
@@ -44,6 +44,7 @@ export async function sampleDossier(
   now: number,
 ): Promise<SampleDossier | null> {
   const kitCode = canonical(code)
+  if (!isKitCode(kitCode)) return null
   return asReader(pool, scope, now, async ({ client, register, isDemo }) => {
     const { rows } = await client.query<StoredSample>(`select ${ROW_COLUMNS} from sample where code = $1`, [
       kitCode,

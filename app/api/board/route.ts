@@ -3,14 +3,15 @@ import { problem } from '@/lib/intake/problem'
 import { jsonReply, problemReply } from '@/lib/intake/reply'
 import { board } from '@/lib/store'
 import { boardFilter } from '../../boardFilter'
+import { answering } from '../answering'
 import { asked } from '../asked'
 
 /** The board as JSON, for a page that stays open. */
-export async function GET(request: Request): Promise<Response> {
+export const GET = answering(async (request: Request) => {
   const principal = await asked('GET /api/board', request)
   if (principal instanceof Response) return principal
   const parsed = boardFilter.safeParse(Object.fromEntries(new URL(request.url).searchParams))
   if (parsed.success) return jsonReply(await board(scopeOf(principal), parsed.data, Date.now()))
   const detail = parsed.error.issues.map((issue) => issue.message).join(' ')
   return problemReply(problem('filter', 400, 'Filter cannot be used', detail))
-}
+})

@@ -1,18 +1,19 @@
 import { reportingOf } from '@/lib/access/principal'
 import { answerTo } from '@/lib/intake/answer'
-import { formatOf } from '@/lib/intake/body'
+import { formatOf, MOST_ITEMS, TooManyItems } from '@/lib/intake/body'
 import { problem } from '@/lib/intake/problem'
 import { readBody } from '@/lib/intake/readBody'
 import { readEvents } from '@/lib/intake/readEvents'
 import { jsonReply, problemReply } from '@/lib/intake/reply'
 import { acceptEvents } from '@/lib/store'
+import { answering } from '../answering'
 import { asked } from '../asked'
 
 /**
  * Takes one event, an array, NDJSON or CSV, and answers a row per item. A refused item does not sink its neighbours:
  * 200 with rows, 422 only if all are refused. What is answered as accepted is on disk.
  */
-export async function POST(request: Request): Promise<Response> {
+export const POST = answering(async (request: Request) => {
   const principal = await asked('POST /api/events', request)
   if (principal instanceof Response) return principal
   const format = formatOf(request.headers.get('content-type'))
@@ -29,7 +30,7 @@ export async function POST(request: Request): Promise<Response> {
   if (typeof body !== 'string') return problemReply(body)
   try {
     const results = await acceptEvents(
-      (register) => readEvents(body, format, (code) => register.zoneOfPlace(code)),
+      (register) => readEvents(body, format, (code) => register.zoneOfPlace(code), MOST_ITEMS),
       reportingOf(principal),
       Date.now(),
     )
@@ -39,6 +40,8 @@ export async function POST(request: Request): Promise<Response> {
   } catch (error) {
     if (error instanceof SyntaxError)
       return problemReply(problem('unreadable-body', 400, 'Body cannot be read', error.message))
+    if (error instanceof TooManyItems)
+      return problemReply(problem('too-many-items', 413, 'Too many items', error.message))
     throw error
   }
-}
+})

@@ -3,10 +3,11 @@ import { problem } from '@/lib/intake/problem'
 import { readBody } from '@/lib/intake/readBody'
 import { jsonReply, problemReply } from '@/lib/intake/reply'
 import { applyRegister } from '@/lib/store'
+import { answering } from '../answering'
 import { asked } from '../asked'
 
 /** Takes the register document, checks it whole, says all that is wrong at once, and applies it in one transaction. */
-export async function PUT(request: Request): Promise<Response> {
+export const PUT = answering(async (request: Request) => {
   const principal = await asked('PUT /api/register', request)
   if (principal instanceof Response) return principal
   const body = await readBody(request)
@@ -28,7 +29,7 @@ export async function PUT(request: Request): Promise<Response> {
   if (!document) return problemReply(refused(problems))
   const { change, refusals } = await applyRegister(document, Date.now())
   return change ? jsonReply(change) : problemReply(refused(refusals))
-}
+})
 
 function refused(errors: { pointer: string; detail: string }[]) {
   const detail = `Nothing was changed: ${errors.length === 1 ? 'one thing has' : `${errors.length} things have`} to be put right first.`

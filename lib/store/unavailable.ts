@@ -1,0 +1,14 @@
+/** SQLSTATE classes and codes by which PostgreSQL says that it cannot serve now: connection lost, full, shutting down. */
+const STATES = /^(08...|53...|57P0[1-5])$/
+/** The same from the socket. */
+const SOCKET_CODES = ['ECONNREFUSED', 'ECONNRESET', 'EPIPE', 'ETIMEDOUT', 'ENOENT']
+/** What the driver says, without a code, of a connection that broke under a query or could not be made in time. */
+const DRIVER_WORDS = /connection terminated|connection error|timeout exceeded when trying to connect/i
+
+/** Whether an error says that the database cannot be reached or cannot serve now, and may well do so later. */
+export function isUnavailable(error: unknown): boolean {
+  if (!(error instanceof Error)) return false
+  const { code } = error as { code?: unknown }
+  if (typeof code === 'string') return STATES.test(code) || SOCKET_CODES.includes(code)
+  return DRIVER_WORDS.test(error.message)
+}
