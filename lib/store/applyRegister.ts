@@ -1,3 +1,4 @@
+import { isDeepStrictEqual } from 'node:util'
 import type pg from 'pg'
 import { holdsFromAt, type RegisterDocument } from '@/lib/custody/registerDocument'
 import { currentRegister } from './currentRegister'
@@ -114,17 +115,9 @@ function changesTo(before: ReadonlyMap<string, Entry>, document: RegisterDocumen
   return changes
 }
 
-function isSame(a: unknown, b: unknown): boolean {
-  return JSON.stringify(sorted(a)) === JSON.stringify(sorted(b))
-}
-
-function sorted(value: unknown): unknown {
-  if (Array.isArray(value)) return value.map(sorted)
-  if (value === null || typeof value !== 'object') return value
-  const entries = Object.entries(value).filter(([, member]) => member !== undefined)
-  return Object.fromEntries(
-    entries.sort(([a], [b]) => (a < b ? -1 : 1)).map(([key, member]) => [key, sorted(member)]),
-  )
+/** Whether a content is what the ledger has of it; in JSON as there, so that neither order nor absence counts. */
+function isSame(known: unknown, content: unknown): boolean {
+  return isDeepStrictEqual(known, JSON.parse(JSON.stringify(content)))
 }
 
 async function refusalsOf(client: Queryable, changes: readonly EntryChange[]): Promise<Refusal[]> {

@@ -1,0 +1,66 @@
+import { beforeAll, expect, test } from 'vitest'
+import { acceptEvents } from '@/lib/store/acceptEvents'
+import { applyRegister } from '@/lib/store/applyRegister'
+import { board } from '@/lib/store/board'
+import { UNRESTRICTED } from '@/lib/store/eventLedger'
+import { rebuild } from '@/lib/store/rebuild'
+import { sampleDossier } from '@/lib/store/sampleDossier'
+import { checkedRegister, KIT, smallRegister, wire } from '@/tests/cases/smallProgramme'
+import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
+
+const NOW = Date.parse('2026-10-20T12:00:00Z')
+let database: TestDatabase
+beforeAll(async () => {
+  database = await freshDatabase()
+})
+
+const limit = (name: string, amount: number, rest: object) => ({
+  name,
+  from: 'collected',
+  to: 'loaded',
+  amount,
+  ...rest,
+})
+const SMALLEST_AND_LARGEST = [0, 10_000].flatMap((amount) => [
+  limit(`${amount} hours`, amount, { unit: 'hours' }),
+  limit(`${amount} elapsed`, amount, { unit: 'days', counting: 'elapsed' }),
+  limit(`${amount} calendar`, amount, { unit: 'days', counting: 'calendar', zone: 'plant' }),
+  limit(`${amount} months`, amount, { unit: 'months' }),
+  limit(`${amount} working`, amount, { unit: 'working days' }),
+])
+/** Every day of the twenty years from 2020 on. */
+const TWENTY_YEARS = Array.from({ length: 7305 }, (_, day) =>
+  new Date(Date.UTC(2020, 0, 1 + day)).toISOString().slice(0, 10),
+)
+
+test.each([
+  ['0001-01-01', ['0028', '0834']],
+  ['2026-10-20T11:00:00Z', ['2054', '2860']],
+  ['9999-12-31T23:59:60-23:59', ['10027', '10833']],
+])(
+  'a sample cut at %s is derived, stored and shown with limits of 0 and 10,000',
+  async (at, [days, months]) => {
+    const [laboratory] = smallRegister().laboratories as Record<string, unknown>[]
+    const document = checkedRegister({
+      protocols: [{ code: 'TEN', name: 'Extremes', limits: SMALLEST_AND_LARGEST }],
+      laboratories: [{ ...laboratory, receiving: { sun: ['08:00-16:00'] }, closed: TWENTY_YEARS }],
+    })
+    const now = at.startsWith('9999') ? Date.parse('+010000-01-03T00:00:00Z') : NOW
+    await applyRegister(database.app, document, now)
+    const cut = { source: 'desk', id: at, sample: KIT, kind: 'collected', at, place: 'PL1' }
+    await acceptEvents(database.app, wire(cut), UNRESTRICTED, now)
+    const dossier = await sampleDossier(database.app, 'all', KIT, now)
+    const year = (name: string) => {
+      const clock = dossier?.sample.clocks.find((one) => one.limit.name === name)
+      return String(new Date(clock?.dueAt as number).getUTCFullYear()).padStart(4, '0')
+    }
+    expect([year('10000 calendar'), year('10000 months')]).toEqual([days, months])
+    expect(dossier?.row.binding).not.toBeNull()
+    expect((await board(database.app, 'all', {}, now)).bands.length).toBeGreaterThan(0)
+    const { rows } = await database.owner.query('select s::text from sample s order by code')
+    await rebuild(database.app, now)
+    expect((await database.owner.query('select s::text from sample s order by code')).rows).toEqual(rows)
+    const undo = { ...cut, id: `undo ${at}`, kind: 'withdrawn', corrects: `desk/${at}` }
+    await acceptEvents(database.app, wire(undo), UNRESTRICTED, now)
+  },
+)
