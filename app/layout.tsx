@@ -4,6 +4,9 @@ import './globals.css'
 import { SiteFooter } from './ui/SiteFooter'
 import { SiteHeader } from './ui/SiteHeader'
 
+// Every page is made for its request: one made while building would have no nonce for its scripts.
+export const dynamic = 'force-dynamic'
+
 export const metadata: Metadata = {
   title: { default: 'Holdfast', template: '%s · Holdfast' },
   description: 'Which sample will be in the chamber before its hold limit, and who has to act today.',

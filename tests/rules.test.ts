@@ -3,6 +3,7 @@ import {
   anyBreaches,
   clockBreaches,
   environmentBreaches,
+  inlineBreaches,
   lengthBreaches,
   topLevelBreaches,
 } from './setup/rules/habits'
@@ -104,6 +105,16 @@ describe('types are not given up', () => {
   test('which the word in a sentence does not', () => {
     expect(anyBreaches(one('app/a.ts', `// any of these\nconst any = 'any'`))).toEqual([])
   })
+})
+
+describe('a page has no style, script or HTML written into it', () => {
+  test('in this project', () => expect(inlineBreaches(sources)).toEqual([]))
+
+  test.each([
+    '<p style={{ left: 0 }} />',
+    '<p dangerouslySetInnerHTML={{ __html: a }} />',
+    '<iframe srcDoc={a} title="a" />',
+  ])('as by: %s', (text) => expect(inlineBreaches(one('app/a.tsx', `const b = ${text}`))).toHaveLength(1))
 })
 
 describe('a file has at most 300 lines', () => {

@@ -16,21 +16,26 @@ const TICKS: { hoursLeft: number; label: string; rest?: string; end?: string; is
 /** The scale that every strip below it shares: time left to the left of the limit, lapsed time to its right. */
 export function StripAxis() {
   return (
-    <div className={styles.axis} aria-hidden="true">
-      {TICKS.map(({ hoursLeft, label, rest, end, isMinor }) => (
-        <span
-          key={hoursLeft}
-          className={styles.tick}
-          data-minor={isMinor}
-          data-limit={hoursLeft === 0}
-          data-first={hoursLeft === 14 * 24}
-          style={{ left: `${(placeOf(hoursLeft) * 100).toFixed(2)}%` }}
-        >
-          {label}
-          {rest && <span className={styles.rest}>{rest}</span>}
-          {end}
-        </span>
-      ))}
-    </div>
+    <svg className={styles.axis} aria-hidden="true" focusable="false">
+      {TICKS.map(({ hoursLeft, label, rest, end, isMinor }) => {
+        const place = `${(placeOf(hoursLeft) * 100).toFixed(2)}%`
+        return (
+          <g
+            key={hoursLeft}
+            className={styles.tick}
+            data-minor={isMinor}
+            data-limit={hoursLeft === 0}
+            data-first={hoursLeft === 14 * 24}
+          >
+            <text x={place} y="57%">
+              {label}
+              {rest && <tspan className={styles.rest}>{rest}</tspan>}
+              {end}
+            </text>
+            <line x1={place} x2={place} y1="79%" y2="100%" />
+          </g>
+        )
+      })}
+    </svg>
   )
 }

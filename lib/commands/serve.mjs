@@ -3,6 +3,7 @@
 import { createServer } from 'node:http'
 import { connect } from 'node:net'
 import next from 'next'
+import { setSecurityHeaders } from './securityHeaders.mjs'
 
 const [firstPort, isDev] = [Number(process.argv[2]), process.argv[3] === 'dev']
 // Loopback only: until there is sign-in, whoever reaches the port may read and write everything.
@@ -12,6 +13,7 @@ const portsTried = 100
 let handle = (_request, response) => response.writeHead(503).end()
 let upgrade = (_request, socket) => socket.destroy()
 const server = createServer((request, response) => {
+  setSecurityHeaders(request, response, isDev)
   if (!isForUs(request)) {
     response.writeHead(421, { 'content-type': 'text/plain; charset=utf-8' })
     response.end('This server answers to localhost and 127.0.0.1 only.\n')

@@ -76,6 +76,19 @@ export function anyBreaches(sources: Source[]): Breach[] {
   return [...typed, ...silenced]
 }
 
+/** What the content-security policy would not let a browser do: a style attribute, and HTML or scripts written as text. */
+export function inlineBreaches(sources: Source[]): Breach[] {
+  return inCode(
+    sources,
+    ({ path }) => path.startsWith('app/'),
+    (node) => {
+      if (!ts.isJsxAttribute(node)) return null
+      const name = node.name.getText()
+      return /^(style|dangerouslySetInnerHTML|srcDoc)$/.test(name) ? `writes ${name} into the page` : null
+    },
+  )
+}
+
 const longestFile = 300
 
 /** Files of more lines than a reader keeps in mind. */

@@ -1,0 +1,54 @@
+import { randomBytes } from 'node:crypto'
+
+/**
+ * Sets what every answer says about how a browser is to treat it, pages, data, files and refusals alike. It is done in
+ * the server in front of Next, since a proxy file inside Next would sit between a body of events and its route, and
+ * would miss the answers that never reach Next.
+ *
+ * Next reads the nonce out of the policy on the request, and puts it on each script and style that it writes; so a
+ * policy that came with the request is replaced.
+ * @param {import('node:http').IncomingMessage} request
+ * @param {import('node:http').ServerResponse} response
+ * @param {boolean} isDev the pages follow the sources, for which Next evaluates code and writes styles of its own
+ */
+export function setSecurityHeaders(request, response, isDev) {
+  const policy = contentPolicy(randomBytes(18).toString('base64'), isDev)
+  request.headers['content-security-policy'] = policy
+  delete request.headers['content-security-policy-report-only']
+  response.setHeader('content-security-policy', policy)
+  for (const [name, value] of HEADERS) response.setHeader(name, value)
+  // Told by the proxy that ends TLS; a browser heeds it only where it came over TLS.
+  if (request.headers['x-forwarded-proto'] === 'https')
+    response.setHeader('strict-transport-security', 'max-age=31536000')
+}
+
+const HEADERS = [
+  // Not `no-referrer`: a form would then say that it comes from nowhere, and be refused as from elsewhere.
+  ['referrer-policy', 'same-origin'],
+  ['x-content-type-options', 'nosniff'],
+  ['x-frame-options', 'DENY'],
+  ['cross-origin-opener-policy', 'same-origin'],
+  ['cross-origin-resource-policy', 'same-origin'],
+  [
+    'permissions-policy',
+    'camera=(), microphone=(), geolocation=(), payment=(), usb=(), serial=(), publickey-credentials-get=(self), publickey-credentials-create=(self)',
+  ],
+]
+
+function contentPolicy(nonce, isDev) {
+  return [
+    "default-src 'none'",
+    // A script with the nonce may load further ones; a host is trusted for nothing by itself.
+    `script-src 'nonce-${nonce}' 'strict-dynamic'${isDev ? " 'unsafe-eval'" : ''}`,
+    isDev ? "style-src 'self' 'unsafe-inline'" : `style-src 'self' 'nonce-${nonce}'`,
+    "img-src 'self'",
+    "font-src 'self'",
+    `connect-src 'self'${isDev ? ' ws:' : ''}`,
+    "manifest-src 'self'",
+    "worker-src 'self'",
+    "form-action 'self'",
+    "base-uri 'none'",
+    "object-src 'none'",
+    "frame-ancestors 'none'",
+  ].join('; ')
+}
