@@ -40,23 +40,29 @@ export function BoardHead({
   )
 }
 
-/** The sample that presses most, and the next that can still make it, in a sentence each. */
+/** The sample that can still be saved and has the least time, and the last that must be cut again. */
 function First({ board, now }: { board: Board; now: number }) {
   const all = board.bands.flatMap(({ plant, rows }) =>
     rows.map((row) => ({ row, plant, words: standingWords(row, plant.zone, now) })),
   )
-  const dueOf = (one: (typeof all)[number]) => one.row.binding?.dueAt ?? Number.POSITIVE_INFINITY
-  const atRisk = all.filter(({ words }) => words.standing === 'at risk').sort((a, b) => dueOf(a) - dueOf(b))
-  const first = all.find(({ words }) => words.standing === 'lapsed') ?? atRisk[0]
-  const next = atRisk[0] === first ? undefined : atRisk[0]
-  if (!first) return null
+  const dueOf = (one: (typeof all)[number]) =>
+    (one.words.standing === 'lapsed' ? (one.row.lapsed ?? one.row.binding) : one.row.binding)?.dueAt ?? 0
+  const save = all.filter(({ words }) => words.standing === 'at risk').sort((a, b) => dueOf(a) - dueOf(b))[0]
+  const cut = all
+    .filter(({ row, words }) => words.standing === 'lapsed' && !row.isSettled && row.replacedBy === null)
+    .sort((a, b) => dueOf(b) - dueOf(a))[0]
+  if (!save && !cut) return null
   return (
     <p className={styles.first}>
-      First: <Named {...first} />.
-      {next && (
+      {save && (
         <>
-          <br />
-          Next to lapse: <Named {...next} />.
+          Save first: <Named {...save} />.
+        </>
+      )}
+      {save && cut && <br />}
+      {cut && (
+        <>
+          Cut again: <Named {...cut} />.
         </>
       )}
     </p>

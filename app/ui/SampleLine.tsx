@@ -11,7 +11,8 @@ import { StandingDetail } from './StandingDetail'
 /** One sample of a list: its code and product, where it is, its hold strip, how it stands and what to do. */
 export function SampleLine({ row, zone, now }: { row: SampleRow; zone: string; now: number }) {
   const words = standingWords(row, zone, now)
-  const isQuiet = row.isSettled || (words.standing === 'sound' && words.action === null)
+  const isQuiet =
+    row.isSettled || row.replacedBy !== null || (words.standing === 'sound' && words.action === null)
   const what = [row.productName ?? row.product, row.lot && `lot ${row.lot}`].filter(Boolean).join(', ')
   return (
     <li

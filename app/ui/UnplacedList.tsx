@@ -21,7 +21,7 @@ export function UnplacedList({ events, now }: { events: readonly UnplacedEvent[]
 
 function Unplaced({ one, now }: { one: UnplacedEvent; now: number }) {
   const { event, reason, likely, receivedAt } = one
-  const zone = event.zone ?? 'UTC'
+  const zone = event.zone ?? one.placeZone ?? 'UTC'
   const said = [
     event.place && `at ${event.place}`,
     event.product && `product ${event.product}`,

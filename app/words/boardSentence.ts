@@ -1,24 +1,26 @@
 import type { Board } from '@/lib/store'
-import { capitalised, countOf, numberWords } from './numberWords'
+import { capitalised, countOf, listed, numberWords } from './numberWords'
 
 /** How many samples need someone today, as a heading, and the rest as the sentence under it. */
 export function boardSentence(counts: Board['counts']): { heading: string; rest: string } {
-  const { open, lapsed, atRisk, tight, sound } = counts
-  const needing = lapsed + atRisk
+  const { open, lapsed, replaced, atRisk, tight, sound } = counts
+  const toCut = lapsed - replaced
+  const needing = toCut + atRisk
   if (open === 0) return { heading: 'No sample is under way.', rest: '' }
   const heading =
     needing === 0
       ? 'No sample needs anyone today.'
       : `${capitalised(countOf(needing, 'sample needs', 'samples need'))} someone today.`
   const parts = [
-    lapsed > 0 ? `${capitalised(numberWords(lapsed))} lapsed and must be cut again` : '',
-    atRisk > 0 ? `${numberWords(atRisk)} at risk but can still make it` : '',
+    toCut > 0 ? `${numberWords(toCut)} lapsed and must be cut again` : '',
+    atRisk > 0 ? `${numberWords(atRisk)} ${atRisk === 1 ? 'is' : 'are'} at risk and can still make it` : '',
   ].filter((part) => part !== '')
-  const first = parts.length > 0 ? `${capitalised(parts.join(', '))}. ` : ''
-  const under = open === 1 ? 'One is under way' : `${capitalised(numberWords(open))} are under way`
-  const tightWords = tight > 0 ? `${numberWords(tight)} of them tight, ` : ''
-  return {
-    heading,
-    rest: `${first}${under}, ${tightWords}${sound === 0 ? 'none' : numberWords(sound)} sound.`,
-  }
+  const first = parts.length > 0 ? `${capitalised(parts.join('; '))}. ` : ''
+  if (open === 1) return { heading, rest: `${first}One is under way${sound === 1 ? ', and sound' : ''}.` }
+  const others = [
+    replaced > 0 ? `${numberWords(replaced)} ${replaced === 1 ? 'is' : 'are'} replaced` : '',
+    tight > 0 ? `${numberWords(tight)} ${tight === 1 ? 'is' : 'are'} tight` : '',
+    `${sound === 0 ? 'none' : numberWords(sound)} ${sound === 1 ? 'is' : 'are'} sound`,
+  ].filter((part) => part !== '')
+  return { heading, rest: `${first}Of the ${numberWords(open)} under way ${listed(others)}.` }
 }

@@ -1,3 +1,4 @@
+import { displayCode } from '@/lib/custody/kitCode'
 import { stateAt } from '@/lib/hold/clock'
 import type { Milestone } from '@/lib/hold/milestone'
 import type { Standing } from '@/lib/hold/standing'
@@ -9,7 +10,16 @@ import { listed } from './numberWords'
 
 type Standable = Pick<
   SampleRow,
-  'standing' | 'isSettled' | 'settledAt' | 'ending' | 'binding' | 'lapsed' | 'asksFor' | 'stage' | 'protocol'
+  | 'standing'
+  | 'isSettled'
+  | 'replacedBy'
+  | 'settledAt'
+  | 'ending'
+  | 'binding'
+  | 'lapsed'
+  | 'asksFor'
+  | 'stage'
+  | 'protocol'
 >
 
 /** How a sample stands, in words that say the same as its strip. */
@@ -36,7 +46,11 @@ export function standingWords(row: Standable, zone: string, now: number): Standi
   const standing = standingAt(row, now)
   if (row.isSettled) return { standing, ...settledWords(row, zone, now), action: null }
   const asks = row.asksFor.length > 0 ? listed(row.asksFor.map((one) => ASKED[one])) : null
-  if (standing === 'lapsed') return { standing, ...lapsedWords(row, now), action: 'cut again' }
+  if (standing === 'lapsed') {
+    const found = lapsedWords(row, now)
+    if (row.replacedBy === null) return { standing, ...found, action: 'cut again' }
+    return { standing, ...found, note: `replaced by ${displayCode(row.replacedBy)}`, action: null }
+  }
   if (row.binding === null || row.binding.dueAt === null)
     return { standing, lead: noClockWords(row), limit: null, note: null, action: asks }
   const left = `${durationWords(row.binding.dueAt - now)} left`

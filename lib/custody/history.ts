@@ -1,5 +1,6 @@
 import { isMilestone, MILESTONES, type Milestone } from '@/lib/hold/milestone'
 import { type Ending, isEnding, keyOf, type ReadEvent } from './event'
+import { canonical } from './kitCode'
 import { isCounted, type PlacedEvent } from './placing'
 import type { Reading } from './reading'
 
@@ -20,6 +21,8 @@ export interface History {
   /** Product and lot that `collected`, else `produced`, names. */
   product: string | null
   lot: string | null
+  /** The kit that the last `replaced by` names, canonical; null where there is none. */
+  replacedBy: string | null
 }
 
 /** Reads the counted events of one sample as its history. Any order of events gives the same. */
@@ -47,7 +50,17 @@ export function historyOf(placed: readonly PlacedEvent[]): History {
     stage: MILESTONES.findLast((milestone) => milestones.has(milestone)) ?? null,
     product: naming.find((event) => event.product !== null)?.product ?? null,
     lot: naming.find((event) => event.lot !== null)?.lot ?? null,
+    replacedBy: replacementIn(counted),
   }
+}
+
+function replacementIn(counted: readonly ReadEvent[]): string | null {
+  const last = counted
+    .filter((event) => event.kind === 'replaced by')
+    .sort(byTimeThenKey)
+    .at(-1)
+  const kit = last?.facts?.kit
+  return typeof kit === 'string' ? canonical(kit) : null
 }
 
 function isFirstEnding(event: ReadEvent, ending: History['ending']): boolean {

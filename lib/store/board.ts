@@ -5,7 +5,7 @@ import type { Milestone } from '@/lib/hold/milestone'
 import { OPEN_STANDINGS, type OpenStanding } from '@/lib/hold/standing'
 import type { Queryable } from './eventLedger'
 import { asReader } from './reader'
-import { ROW_COLUMNS, type SampleRow, type StoredSample, sampleRow } from './sampleRow'
+import { REPLACED_BY, ROW_COLUMNS, type SampleRow, type StoredSample, sampleRow } from './sampleRow'
 import type { Scope } from './scope'
 
 export interface BoardFilter {
@@ -27,8 +27,8 @@ export interface PlantHeading {
 export interface Board {
   asOf: number
   isDemo: boolean
-  /** Over all open samples, whatever the filter. */
-  counts: { open: number; lapsed: number; atRisk: number; tight: number; sound: number }
+  /** Over all open samples, whatever the filter; those replaced are lapsed ones that another sample stands in for. */
+  counts: { open: number; lapsed: number; replaced: number; atRisk: number; tight: number; sound: number }
   /** Some sample is settled: where none is open, all are done rather than none begun. */
   hasSettled: boolean
   /** Events that fit nothing. */
@@ -70,6 +70,7 @@ async function countOpen(db: Queryable, now: number) {
   const { rows } = await db.query<Board['counts'] & { unplaced: number; hasSettled: boolean }>(
     `select count(*)::int as open,
        (count(*) filter (where ${IS.lapsed}))::int as lapsed,
+       (count(*) filter (where ${IS.lapsed} and ${REPLACED_BY} is not null))::int as replaced,
        (count(*) filter (where ${IS.atRisk}))::int as "atRisk",
        (count(*) filter (where ${IS.tight}))::int as tight,
        (count(*) filter (where ${IS.sound}))::int as sound,
@@ -159,11 +160,20 @@ function bandsOf(rows: readonly SampleRow[], heading: (code: string) => PlantHea
   return [...bands].map(([code, band]) => ({ plant: heading(code), rows: band }))
 }
 
-/** Open before settled; then by standing, by what presses first, and by code. */
+/**
+ * Open before settled. Then by standing, with those that are replaced last; of the lapsed the latest first, since an
+ * older one has been seen; of the others the first due; then by code.
+ */
 export function byPress(a: SampleRow, b: SampleRow): number {
   if (a.isSettled !== b.isSettled) return a.isSettled ? 1 : -1
   if (a.isSettled) return (b.settledAt ?? 0) - (a.settledAt ?? 0) || (a.code < b.code ? -1 : 1)
-  const rank = (row: SampleRow) => OPEN_STANDINGS.indexOf(row.standing as OpenStanding)
-  const due = (row: SampleRow) => row.binding?.dueAt ?? row.lapsed?.dueAt ?? Number.MAX_SAFE_INTEGER
-  return rank(a) - rank(b) || due(a) - due(b) || (a.code < b.code ? -1 : 1)
+  const rank = (row: SampleRow) =>
+    row.replacedBy === null ? OPEN_STANDINGS.indexOf(row.standing as OpenStanding) : OPEN_STANDINGS.length
+  const order = rank(a) - rank(b) || dueOf(a) - dueOf(b)
+  return (rank(a) === 0 && rank(b) === 0 ? dueOf(b) - dueOf(a) : order) || (a.code < b.code ? -1 : 1)
+}
+
+function dueOf(row: SampleRow): number {
+  const clock = row.standing === 'lapsed' ? (row.lapsed ?? row.binding) : row.binding
+  return clock?.dueAt ?? Number.MAX_SAFE_INTEGER
 }

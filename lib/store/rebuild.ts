@@ -32,7 +32,7 @@ export async function rebuild(pool: pg.Pool, now: number): Promise<Rebuilt> {
       await derive(client, touching([], new Map(consignments.slice(start, start + BATCH))), register, now)
     await client.query(
       `insert into mark values ('zone data', to_jsonb($1::text)) on conflict (name) do update set value = excluded.value`,
-      [zoneDataVersion()],
+      [derivationBasis()],
     )
     const after = await duesNow(client)
     const movedDues = [...after].flatMap(([key, due]) => {
@@ -46,9 +46,12 @@ export async function rebuild(pool: pg.Pool, now: number): Promise<Rebuilt> {
   })
 }
 
-/** The version of the zone data by which this process counts days, e.g. 2026a. */
-export function zoneDataVersion(): string {
-  return process.versions.tz ?? 'unknown'
+/** Raise it with every change of what a row says, so that the rows of an older program are derived again. */
+const ROWS_VERSION = 2
+
+/** What rows are derived by: the version of this process's zone data, and of the rows; e.g. "2026a, rows 2". */
+export function derivationBasis(): string {
+  return `${process.versions.tz ?? 'unknown'}, rows ${ROWS_VERSION}`
 }
 
 /**
@@ -59,7 +62,7 @@ export async function ensureDerived(
   pool: pg.Pool,
   now: number,
 ): Promise<(Rebuilt & { from: string; to: string }) | null> {
-  const to = zoneDataVersion()
+  const to = derivationBasis()
   const from = await inScope(pool, 'all', async (client) => {
     const { rows } = await client.query<{ value: string }>("select value from mark where name = 'zone data'")
     return rows[0]?.value

@@ -51,10 +51,6 @@ export async function sampleDossier(
     ])
     const stored = rows[0]
     if (!stored) return null
-    const replacing = await client.query<{ code: string }>(
-      'select code from sample where replaces = $1 order by code',
-      [kitCode],
-    )
     await setScope(client, 'all')
     const kit = (await kitsOf(client, [kitCode])).get(kitCode) as Kit
     const bearing = await eventsBearing(client, touching([kitCode]))
@@ -88,16 +84,8 @@ export async function sampleDossier(
           startedAt === null ? null : reckon(limit, startedAt, places),
         ]),
       ),
-      replacedBy: replacing.rows[0]?.code ?? replacedByEvent(sample),
+      replacedBy: stored.replaced_by,
       replaces: kit.replaces,
     }
   })
-}
-
-function replacedByEvent(sample: Sample): string | null {
-  const event = sample.events.findLast(
-    (placed) => placed.event.kind === 'replaced by' && placed.correctedBy.length === 0,
-  )
-  const kit = event?.event.facts?.kit
-  return typeof kit === 'string' ? canonical(kit) : null
 }

@@ -21,6 +21,10 @@ export interface SampleRow {
   standing: Standing
   isSettled: boolean
   settledAt: number | null
+  /** The kit that replaces it, as the register or an event says. */
+  replacedBy: string | null
+  /** Where the laboratory is, whose days most limits count. */
+  laboratoryZone: string
   /** lost, returned, rejected or cancelled, where it ended early. */
   ending: string | null
   /** The clock that binds it: running or overrun. Null where none does: then there is no strip, only words. */
@@ -51,6 +55,7 @@ export interface StoredSample {
   settled: SettledStanding | null
   settled_at: Date | null
   ending: string | null
+  replaced_by: string | null
   tight_at: Date | null
   at_risk_at: Date | null
   due_at: Date | null
@@ -60,8 +65,11 @@ export interface StoredSample {
   flags: string[]
 }
 
-export const ROW_COLUMNS =
-  'code, plant, laboratory, service, product, lot, protocol, purpose, issued_at, stage, stage_at, settled, settled_at, ending, tight_at, at_risk_at, due_at, has_lapsed, clocks, milestones, flags'
+/** The kit that replaces a sample: one that the register issued in its place, or one that an event names. */
+export const REPLACED_BY =
+  'coalesce((select min(r.code) from sample r where r.replaces = sample.code), replaced_by)'
+
+export const ROW_COLUMNS = `code, plant, laboratory, service, product, lot, protocol, purpose, issued_at, stage, stage_at, settled, settled_at, ending, ${REPLACED_BY} as replaced_by, tight_at, at_risk_at, due_at, has_lapsed, clocks, milestones, flags`
 
 /** What a list shows of a stored sample at `now` (ms UTC). */
 export function sampleRow(stored: StoredSample, register: Register, now: number): SampleRow {
@@ -107,6 +115,8 @@ export function sampleRow(stored: StoredSample, register: Register, now: number)
     binding:
       (isSettled ? undefined : bindingClock(stored.clocks, now, register.thresholdsOf(protocol))) ?? null,
     lapsed: firstLapsed(stored.clocks, isSettled, now),
+    replacedBy: stored.replaced_by,
+    laboratoryZone: register.laboratories.get(laboratory)?.zone ?? 'UTC',
     milestones,
     asksFor: asksFor(stored.clocks, milestones),
     flags,

@@ -18,6 +18,8 @@ export interface UnplacedEvent {
   key: string
   event: ReadEvent
   receivedAt: number
+  /** Where it was reported, if the register has the place. */
+  placeZone: string | null
   /** Why it fits nothing, as a sentence. */
   reason: string
   likely: LikelyKit[]
@@ -55,6 +57,7 @@ export async function unplacedEvents(pool: pg.Pool, scope: Scope, now: number): 
           key: keyOf(event),
           event: readLedgerEvent(event, register),
           receivedAt: event.receivedAt,
+          placeZone: register.zoneOfPlace(event.place),
           reason: reasonOf(event),
           likely: likely.get(keyOf(event)) ?? [],
         }),

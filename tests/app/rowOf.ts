@@ -29,6 +29,8 @@ export function row(changes: Partial<SampleRow> = {}): SampleRow {
     isSettled: false,
     settledAt: null,
     ending: null,
+    replacedBy: null,
+    laboratoryZone: 'America/New_York',
     binding: null,
     lapsed: null,
     milestones: [],

@@ -107,6 +107,16 @@ describe('how a sample stands', () => {
   })
 })
 
+test('a lapsed sample that another stands in for asks nobody for anything', () => {
+  const over = clock({ startedAt: 0 })
+  const lapsed = row({ standing: 'lapsed', binding: over, lapsed: over })
+  expect(standingWords(lapsed, 'Europe/Lisbon', 20 * DAY).action).toBe('cut again')
+  expect(standingWords({ ...lapsed, replacedBy: 'G9HF3SN3' }, 'Europe/Lisbon', 20 * DAY)).toMatchObject({
+    note: 'replaced by G9HF-3SN3',
+    action: null,
+  })
+})
+
 describe('how many stand how', () => {
   test('a band says what presses first', () => {
     expect(bandWords(['sound', 'at risk', 'lapsed', 'at risk'])).toBe('one lapsed, two at risk, one sound')
@@ -116,16 +126,16 @@ describe('how many stand how', () => {
   })
 
   test('the board says how many need someone today', () => {
-    const counts = { open: 41, lapsed: 1, atRisk: 2, tight: 0, sound: 38 }
+    const counts = { open: 42, lapsed: 2, replaced: 1, atRisk: 2, tight: 0, sound: 38 }
     expect(boardSentence(counts)).toEqual({
       heading: 'Three samples need someone today.',
-      rest: 'One lapsed and must be cut again, two at risk but can still make it. 41 are under way, 38 sound.',
+      rest: 'One lapsed and must be cut again; two are at risk and can still make it. Of the 42 under way one is replaced and 38 are sound.',
     })
-    expect(boardSentence({ open: 1, lapsed: 0, atRisk: 0, tight: 1, sound: 0 })).toEqual({
+    expect(boardSentence({ open: 1, lapsed: 0, replaced: 0, atRisk: 0, tight: 1, sound: 0 })).toEqual({
       heading: 'No sample needs anyone today.',
-      rest: 'One is under way, one of them tight, none sound.',
+      rest: 'One is under way.',
     })
-    expect(boardSentence({ open: 0, lapsed: 0, atRisk: 0, tight: 0, sound: 0 }).heading).toBe(
+    expect(boardSentence({ open: 0, lapsed: 0, replaced: 0, atRisk: 0, tight: 0, sound: 0 }).heading).toBe(
       'No sample is under way.',
     )
   })

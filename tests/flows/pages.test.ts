@@ -21,8 +21,8 @@ describe('the board', () => {
   test('says how many need someone, which first, and shows the most pressing first', async ({ page }) => {
     await page.goto(server.address)
     expect(await page.locator('h1').textContent()).toBe('Two samples need someone today.')
-    expect(await text(page)).toContain(`First: ${code(KITS.lapsed)} of A plant, lapsed 12 hours ago`)
-    expect(await text(page)).toContain(`Next to lapse: ${code(KITS.atRisk)} of A plant, at risk: 23 hours`)
+    expect(await text(page)).toContain(`Cut again: ${code(KITS.lapsed)} of A plant, lapsed 12 hours ago`)
+    expect(await text(page)).toContain(`Save first: ${code(KITS.atRisk)} of A plant, at risk: 23 hours`)
     expect(await text(page)).toContain('One event fits no sample.')
     expect(await samples(page)).toEqual(
       [KITS.lapsed, KITS.atRisk, KITS.tight, KITS.sound, KITS.unused].map(code),
