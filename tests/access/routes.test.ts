@@ -1,0 +1,127 @@
+import ts from 'typescript'
+import { describe, expect, test } from 'vitest'
+import { ROUTES, type RouteName } from '@/lib/access/routes'
+import { asSource, nodes, projectSources, type Source } from '@/tests/setup/rules/source'
+
+const METHODS = ['GET', 'HEAD', 'POST', 'PUT', 'PATCH', 'DELETE', 'OPTIONS']
+const GUARDS = ['pageVisitor', 'asked', 'askerOf']
+
+const files = projectSources().filter(({ path }) => /^app\/(.*\/)?(page|route)\.(tsx?|mjs)$/.test(path))
+
+/** The address under which Next serves a file; folders in brackets are for order only. */
+function addressOf(path: string): string {
+  const folders = path
+    .split('/')
+    .slice(1, -1)
+    .filter((folder) => !/^\(.*\)$/.test(folder))
+  return `/${folders.join('/')}`
+}
+
+/** The names that a file answers to: of a page, or of each method that a route exports. */
+function namesOf(source: Source): string[] {
+  const address = addressOf(source.path)
+  if (/\/page\.\w+$/.test(source.path)) return [`page ${address}`]
+  return exportedBy(source)
+    .filter((name) => METHODS.includes(name))
+    .map((method) => `${method} ${address}`)
+}
+
+function exportedBy({ tree }: Source): string[] {
+  return tree.statements.flatMap((statement) => {
+    if (ts.isExportDeclaration(statement))
+      return statement.exportClause && ts.isNamedExports(statement.exportClause)
+        ? statement.exportClause.elements.map(({ name }) => name.text)
+        : METHODS
+    const isExported =
+      ts.canHaveModifiers(statement) &&
+      ts.getModifiers(statement)?.some(({ kind }) => kind === ts.SyntaxKind.ExportKeyword)
+    if (!isExported) return []
+    if (ts.isFunctionDeclaration(statement)) return statement.name ? [statement.name.text] : []
+    if (!ts.isVariableStatement(statement)) return []
+    return statement.declarationList.declarations.flatMap(({ name }) =>
+      ts.isIdentifier(name)
+        ? [name.text]
+        : name.elements.flatMap((element) => ('name' in element ? [element.name.getText()] : [])),
+    )
+  })
+}
+
+/** The names that a file gives to a guard. */
+function askedBy({ tree }: Source): string[] {
+  const names = [...nodes(tree)].flatMap((node) => {
+    if (!ts.isCallExpression(node) || !GUARDS.includes(node.expression.getText())) return []
+    const [first] = node.arguments
+    return [
+      first && ts.isStringLiteralLike(first)
+        ? first.text
+        : `something that is not a name: ${first?.getText()}`,
+    ]
+  })
+  return [...new Set(names)]
+}
+
+const isForAnyone = (name: string) =>
+  (ROUTES[name as RouteName] as readonly string[] | undefined)?.includes('anyone')
+
+/** What is wrong between a set of files and the table. */
+function faults(sources: readonly Source[], table: readonly string[]): string[] {
+  const served = sources.flatMap((source) => namesOf(source).map((name) => ({ name, source })))
+  return [
+    ...served
+      .filter(({ name }) => !table.includes(name))
+      .map(({ name }) => `${name} is not in the table of routes`),
+    ...table
+      .filter((name) => !served.some((one) => one.name === name))
+      .map((name) => `${name} is in the table, and nowhere else`),
+    ...served
+      .filter(({ name, source }) => !isForAnyone(name) && !askedBy(source).includes(name))
+      .map(({ name, source }) => `${source.path} does not ask whether one may ${name}`),
+    ...sources.flatMap((source) =>
+      askedBy(source)
+        .filter((name) => !namesOf(source).includes(name))
+        .map((name) => `${source.path} asks for ${name}, which it is not`),
+    ),
+  ]
+}
+
+test('there are pages and routes to look at', () => expect(files.length).toBeGreaterThan(8))
+
+test('each page and each method of a route has a line in the table and asks by its own name', () =>
+  expect(faults(files, Object.keys(ROUTES))).toEqual([]))
+
+test('nothing answers but pages and routes: no server actions', () => {
+  const acting = projectSources().filter(
+    ({ path, text }) => path.startsWith('app/') && /^\s*['"]use server['"]/m.test(text),
+  )
+  expect(acting.map(({ path }) => path)).toEqual([])
+})
+
+describe('it would be noticed', () => {
+  const page = (text: string, path = 'app/(desk)/a/[code]/page.tsx') => asSource(path, text)
+  const guarded = "export default async function A() { await pageVisitor('page /a/[code]') }"
+
+  test('that all is well', () => expect(faults([page(guarded)], ['page /a/[code]'])).toEqual([]))
+
+  test.each([
+    ['a page that is not in the table', [page(guarded)], []],
+    ['a line without a file', [page(guarded)], ['page /a/[code]', 'GET /b']],
+    ['a page that asks nobody', [page('export default function A() {}')], ['page /a/[code]']],
+    [
+      'a page that only mentions its name',
+      [page("// pageVisitor('page /a/[code]')\nexport default function A() {}")],
+      ['page /a/[code]'],
+    ],
+  ])('%s', (_, sources, table) => expect(faults(sources, table)).toHaveLength(1))
+
+  test.each([
+    "export async function DELETE() { await asked('GET /b', r) }",
+    "export const DELETE = answering(async (r) => { await asked('GET /b', r) })",
+    "export const { GET, DELETE } = { GET: (r) => asked('GET /b', r) }",
+    "const DELETE = 1; export { DELETE }; asked('GET /b', r)",
+    "export * from './c'; asked('GET /b', r)",
+  ])('a method that asks by the name of another: %s', (text) => {
+    const found = faults([asSource('app/b/route.ts', text)], ['GET /b'])
+    expect(found).toContain('DELETE /b is not in the table of routes')
+    expect(found).toContain('app/b/route.ts does not ask whether one may DELETE /b')
+  })
+})

@@ -1,0 +1,193 @@
+import type pg from 'pg'
+import { beforeAll, describe, expect, test } from 'vitest'
+import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
+import { type Attempts, attempts, type PrincipalName, SETTINGS } from './sqlAttempts'
+import { fillTwoMakers } from './twoMakers'
+
+let database: TestDatabase
+beforeAll(async () => {
+  database = await freshDatabase()
+  await fillTwoMakers(database)
+})
+
+/**
+ * What each principal may do with each table, in the order select, insert, update, delete. Capital: with every row;
+ * small: with its own only; 0: there is no row for it; x: refused row by row; -: the role may not at all.
+ */
+type Expected = Record<PrincipalName, string>
+const everywhere = (letters: string): Expected => ({
+  nobody: letters,
+  all: letters,
+  plant: letters,
+  laboratory: letters,
+  empty: letters,
+})
+const NEVER = everywhere('----')
+const LEDGER_RECORD: Expected = { ...everywhere('0I--'), all: 'SI--' }
+const DERIVED_UNSEEN: Expected = { ...everywhere('0x00'), all: 'SIUD' }
+
+const APP: Record<string, Expected> = {
+  _prisma_migrations: NEVER,
+  api_key: NEVER,
+  audit_entry: LEDGER_RECORD,
+  event: { nobody: '0x--', all: 'SI--', plant: 'sx--', laboratory: 'sx--', empty: '0x--' },
+  mark: { nobody: '0x00', all: 'SIUD', plant: 'Sx00', laboratory: 'Sx00', empty: 'Sx00' },
+  person: NEVER,
+  person_role: NEVER,
+  register_entry: { nobody: '0x--', all: 'SI--', plant: 'sx--', laboratory: 'sx--', empty: 'sx--' },
+  sample: { nobody: '0x00', all: 'SIUD', plant: 'sx00', laboratory: 'sx00', empty: '0x00' },
+  unplaced: DERIVED_UNSEEN,
+  used_signature: NEVER,
+}
+
+/** The role at the door is the same whoever asks: it is what finds out who does. */
+const DOOR: Record<string, string> = {
+  _prisma_migrations: '----',
+  api_key: 'SIUD',
+  audit_entry: '-I--',
+  event: '----',
+  mark: '----',
+  person: 'SIUD',
+  person_role: 'SIUD',
+  register_entry: '----',
+  sample: '----',
+  unplaced: '----',
+  used_signature: 'SIUD',
+}
+
+/** Which rows are a principal's own, where it sees some and not all. */
+const OWN: Record<string, Partial<Record<PrincipalName, string>>> = {
+  sample: { plant: `plant = 'PL1'`, laboratory: `laboratory = 'LAB2'` },
+  event: {
+    plant: `sample in (select code from sample where plant = 'PL1')`,
+    laboratory: `sample in (select code from sample where laboratory = 'LAB2')`,
+  },
+  register_entry: {
+    plant: `kind in ('laboratory', 'service', 'protocol') or (kind = 'plant' and code = 'PL1') or content ->> 'plant' = 'PL1'`,
+    laboratory: `kind in ('laboratory', 'service', 'protocol')
+      or (kind = 'kit' and content ->> 'laboratory' = 'LAB2')
+      or (kind <> 'kit' and coalesce(content ->> 'plant', code) in (select plant from sample where laboratory = 'LAB2'))`,
+    empty: `kind in ('laboratory', 'service', 'protocol')`,
+  },
+}
+
+const PRINCIPALS = Object.keys(SETTINGS) as PrincipalName[]
+const tables = async (): Promise<string[]> => {
+  const { rows } = await database.owner.query<{ name: string }>(
+    `select relname as name from pg_class where relnamespace = 'public'::regnamespace and relkind in ('r', 'p', 'v', 'm', 'f') order by 1`,
+  )
+  return rows.map(({ name }) => name)
+}
+
+test('each table of the database is in both lists of who may do what with it', async () => {
+  expect(Object.keys(APP).sort()).toEqual(await tables())
+  expect(Object.keys(DOOR).sort()).toEqual(await tables())
+})
+
+describe.each(Object.keys(APP))('%s', (table) => {
+  test.each(PRINCIPALS)('as the program, for %s', async (principal) => {
+    const found = await attempts(database, database.app, table, principal)
+    expect(lettersOf(found)).toBe((APP[table] as Expected)[principal])
+    if (!lettersOf(found).startsWith('s')) return
+    const own = OWN[table]?.[principal]
+    if (!own) throw new Error(`Say which rows of ${table} are those of ${principal}.`)
+    const { rows } = await database.owner.query<{ row: string }>({
+      text: `select t::text as row from "${table}" t where ${own}`,
+    })
+    expect(found.seen?.sort()).toEqual(rows.map(({ row }) => row).sort())
+  })
+
+  test.each(PRINCIPALS)('at the door, for %s', async (principal) => {
+    expect(lettersOf(await attempts(database, database.door, table, principal))).toBe(DOOR[table])
+  })
+})
+
+function lettersOf({ total, seen, insert, update, remove }: Attempts): string {
+  if (total === 0) throw new Error('Without a row in the table nothing is tried: put one there.')
+  const reach = (rows: number | null, every: string) =>
+    rows === null ? '-' : rows === 0 ? '0' : rows === total ? every : every.toLowerCase()
+  const entered = { entered: 'I', refused: 'x', 'no grant': '-' }[insert]
+  return `${reach(seen === null ? null : seen.length, 'S')}${entered}${reach(update, 'U')}${reach(remove, 'D')}`
+}
+
+describe('what row security rests on', () => {
+  const ask = async (sql: string, pool: pg.Pool = database.owner) => (await pool.query(sql)).rows
+
+  test('it is on, and forced, on every table that the program can reach', async () => {
+    const open = await ask(`select relname from pg_class
+      where relnamespace = 'public'::regnamespace and relkind in ('r', 'p', 'v', 'm', 'f')
+        and (has_table_privilege('holdfast_app', oid, 'select, insert, update, delete, truncate, references, trigger')
+          or has_any_column_privilege('holdfast_app', oid, 'select, insert, update, references'))
+        and not (relrowsecurity and relforcerowsecurity)`)
+    expect(open).toEqual([])
+  })
+
+  test('the roles own nothing, can not sign in, bypass nothing, and can not become one another', async () => {
+    expect(
+      await ask(`select rolname, rolsuper, rolbypassrls, rolcanlogin, rolcreaterole, rolcreatedb,
+          exists (select from pg_class where relowner = pg_roles.oid) as owns,
+          exists (select from pg_auth_members where member = pg_roles.oid) as "isMember"
+        from pg_roles where rolname in ('holdfast_app', 'holdfast_door') order by 1`),
+    ).toEqual(
+      ['holdfast_app', 'holdfast_door'].map((rolname) => ({
+        rolname,
+        rolsuper: false,
+        rolbypassrls: false,
+        rolcanlogin: false,
+        rolcreaterole: false,
+        rolcreatedb: false,
+        owns: false,
+        isMember: false,
+      })),
+    )
+    for (const role of ['holdfast_app', 'holdfast_door'])
+      expect(await ask(`select has_schema_privilege('${role}', 'public', 'create') as may`)).toEqual([
+        { may: false },
+      ])
+  })
+
+  test('no function of ours works with the rights of its owner', async () => {
+    expect(
+      await ask(`select proname from pg_proc where pronamespace = 'public'::regnamespace and prosecdef`),
+    ).toEqual([])
+  })
+
+  test('a scope is gone at the end of its transaction, and no connection keeps one', async () => {
+    const client = await database.app.connect()
+    try {
+      await client.query(`begin; select set_config('holdfast.scope', 'all', true)`)
+      expect((await client.query('select 1 from sample')).rows.length).toBeGreaterThan(0)
+      await client.query('commit')
+      expect((await client.query('select 1 from sample')).rows).toEqual([])
+    } finally {
+      client.release()
+    }
+  })
+
+  test('a scope that is no scope shows nothing', async () => {
+    for (const scope of [
+      'ALL',
+      'all ',
+      '[]',
+      '{}',
+      '"all"',
+      'null',
+      '{"plants": null}',
+      '{"plants": ["PL1\' or true --"]}',
+    ]) {
+      const client = await database.app.connect()
+      try {
+        await client.query('begin')
+        await client.query(`select set_config('holdfast.scope', $1, true)`, [scope])
+        const seen = await client.query('select 1 from sample').then(
+          ({ rows }) => rows.length,
+          () => 'an error',
+        )
+        expect([0, 'an error'], scope).toContain(seen)
+      } finally {
+        await client.query('rollback')
+        client.release()
+      }
+    }
+  })
+})

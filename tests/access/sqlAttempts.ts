@@ -1,0 +1,93 @@
+import pg from 'pg'
+import type { TestDatabase } from '@/tests/setup/database'
+
+/** The setting holdfast.scope of each principal that is tried; of nobody none is set. */
+export const SETTINGS = {
+  nobody: null,
+  all: 'all',
+  plant: JSON.stringify({ plants: ['PL1'], laboratories: [] }),
+  laboratory: JSON.stringify({ plants: [], laboratories: ['LAB2'] }),
+  empty: JSON.stringify({ plants: [], laboratories: [] }),
+}
+export type PrincipalName = keyof typeof SETTINGS
+
+/** What came of trying a table as a principal; null where the role has no right to try. */
+export interface Attempts {
+  /** Rows that there are. */
+  total: number
+  /** The rows that could be read, as text. */
+  seen: string[] | null
+  insert: 'entered' | 'refused' | 'no grant'
+  /** How many rows could be written over, and taken out. */
+  update: number | null
+  remove: number | null
+}
+
+/** Reads, writes into, writes over and empties a table, each in a transaction that is undone. */
+export async function attempts(
+  database: TestDatabase,
+  pool: pg.Pool,
+  table: string,
+  principal: PrincipalName,
+): Promise<Attempts> {
+  const name = pg.escapeIdentifier(table)
+  const all = await database.owner.query<{ row: unknown }>(`select to_jsonb(t) as row from ${name} t`)
+  const column = await database.owner.query<{ name: string }>(
+    `select attname as name from pg_attribute where attrelid = $1::regclass and attnum = 1`,
+    [table],
+  )
+  const first = pg.escapeIdentifier(column.rows[0]?.name ?? '')
+  const tried = (sql: string, values: unknown[] = []) => attempt(pool, principal, sql, values)
+  const seen = await tried(`select t::text as row from ${name} t`)
+  const insert = await tried(
+    `insert into ${name} select * from jsonb_populate_record(null::${name}, $1::jsonb)`,
+    [JSON.stringify(all.rows[0]?.row ?? {})],
+  )
+  const update = await tried(`update ${name} set ${first} = ${first}`)
+  const remove = await tried(`delete from ${name}`)
+  return {
+    total: all.rows.length,
+    seen:
+      seen === 'no grant' || typeof seen === 'string'
+        ? null
+        : (seen.rows as { row: string }[]).map(({ row }) => row),
+    insert: typeof insert !== 'string' || insert === 'let through' ? 'entered' : insert,
+    update: affected(update, all.rows.length),
+    remove: affected(remove, all.rows.length),
+  }
+}
+
+type Outcome = pg.QueryResult | 'no grant' | 'refused' | 'let through'
+
+const affected = (outcome: Outcome, total: number) =>
+  outcome === 'no grant'
+    ? null
+    : outcome === 'let through'
+      ? total
+      : outcome === 'refused'
+        ? 0
+        : (outcome.rowCount ?? 0)
+
+async function attempt(
+  pool: pg.Pool,
+  principal: PrincipalName,
+  sql: string,
+  values: unknown[],
+): Promise<Outcome> {
+  const client = await pool.connect()
+  try {
+    await client.query('begin')
+    const scope = SETTINGS[principal]
+    if (scope !== null) await client.query(`select set_config('holdfast.scope', $1, true)`, [scope])
+    return await client.query(sql, values)
+  } catch (error) {
+    const { code, message } = error as pg.DatabaseError
+    if (code === '42501') return /row-level security/.test(message) ? 'refused' : 'no grant'
+    // A copy of a row is turned away by its key, and a row that others name by them: both only after all else let it.
+    if (code === '23505' || code === '23503') return 'let through'
+    throw error
+  } finally {
+    await client.query('rollback')
+    client.release()
+  }
+}

@@ -1,0 +1,108 @@
+import { issueKitCode } from '@/lib/custody/kitCode'
+import { acceptEvents } from '@/lib/store/acceptEvents'
+import { applyRegister } from '@/lib/store/applyRegister'
+import { record } from '@/lib/store/audit'
+import { UNRESTRICTED } from '@/lib/store/eventLedger'
+import { minimalStandard } from '@/tests/bench/manyEvents'
+import { checkedRegister, smallRegister, wire } from '@/tests/cases/smallProgramme'
+import type { TestDatabase } from '@/tests/setup/database'
+
+const random = minimalStandard(5150)
+
+/** Kits of two competing plants, at two laboratories each; named by plant and laboratory. */
+export const KITS = {
+  'PL1 LAB': issueKitCode(random),
+  'PL1 LAB2': issueKitCode(random),
+  'PL2 LAB': issueKitCode(random),
+  'PL2 LAB2': issueKitCode(random),
+  /** Not in the register. */
+  nowhere: issueKitCode(random),
+}
+
+/** Words that stand only in what the second plant made, sent or was told: whoever may not see it may see none of them. */
+export const FOREIGN_WORDS = {
+  plant: 'Plant of the other maker',
+  product: 'Otherwise secret underlay',
+  lot: 'OTHER-LOT-7781',
+  waybill: 'OTHERWAYBILL7781',
+  source: 'other dock 7781',
+  fact: 'other remark 7781',
+}
+
+export const REGISTER = checkedRegister({
+  laboratories: [
+    ...(smallRegister().laboratories as Record<string, unknown>[]),
+    {
+      ...(smallRegister().laboratories as Record<string, unknown>[])[0],
+      code: 'LAB2',
+      name: 'Another laboratory',
+    },
+  ],
+  plants: [
+    { code: 'PL1', name: 'A plant', zone: 'Europe/Lisbon' },
+    { code: 'PL2', name: FOREIGN_WORDS.plant, zone: 'Asia/Kolkata' },
+    { code: 'PL3', name: 'A plant that has sent nothing', zone: 'UTC' },
+  ],
+  products: [
+    { code: 'FELT', plant: 'PL1', name: 'Felt tile', protocol: 'TEN' },
+    { code: 'CORK', plant: 'PL2', name: FOREIGN_WORDS.product, protocol: 'TEN' },
+  ],
+  kits: Object.entries(KITS)
+    .filter(([name]) => name !== 'nowhere')
+    .map(([name, code]) => {
+      const [plant, laboratory] = name.split(' ')
+      return {
+        code,
+        plant,
+        laboratory,
+        product: plant === 'PL1' ? 'FELT' : 'CORK',
+        service: 'road',
+        issuedAt: new Date(Date.now() - 20 * 86_400_000).toISOString(),
+      }
+    }),
+})
+
+/** Fills every table: two makers' samples cut and sent, one event that fits none, people, a key, a record. */
+export async function fillTwoMakers({ app, owner, door }: TestDatabase): Promise<void> {
+  const now = Date.now()
+  const at = (hoursAgo: number) => new Date(now - hoursAgo * 3_600_000).toISOString()
+  await applyRegister(app, REGISTER, now)
+  const own = { source: 'dock', service: 'road', waybill: 'OWNWAYBILL' }
+  const other = {
+    source: FOREIGN_WORDS.source,
+    service: 'road',
+    waybill: FOREIGN_WORDS.waybill,
+    lot: FOREIGN_WORDS.lot,
+    facts: { note: FOREIGN_WORDS.fact },
+  }
+  const events = Object.entries(KITS)
+    .filter(([name]) => name !== 'nowhere')
+    .flatMap(([name, sample]) => {
+      const { service, waybill, ...by } = name.startsWith('PL1') ? own : other
+      return [
+        { ...by, id: `${name} cut`, sample, kind: 'collected', at: at(30) },
+        { source: by.source, id: `${name} sent`, sample, kind: 'dispatched', at: at(20), service, waybill },
+      ]
+    })
+  await acceptEvents(
+    app,
+    wire(...events, {
+      source: 'carrier',
+      id: 'seen',
+      kind: 'scanned',
+      at: at(5),
+      service: 'road',
+      waybill: 'NOBODYS',
+    }),
+    UNRESTRICTED,
+    now,
+  )
+  await record(app, { who: 'command', name: 'test', address: null }, [{ what: 'filled the tables' }], now)
+  await owner.query(`insert into mark (name, value) values ('rows', '1')`)
+  await door.query(`insert into person (id, email, name) values ('p1', 'one@example.org', 'One')`)
+  await door.query(`insert into person_role (person_id, role, place) values ('p1', 'plant contact', 'PL1')`)
+  await door.query(
+    `insert into api_key (id, name, hash, sources, created_by) values ('k1', 'dock', 'a', '{dock}', 'person p1')`,
+  )
+  await door.query(`insert into used_signature (digest, used_at) values ('a', now())`)
+}
