@@ -1,4 +1,4 @@
-import { type CustodyEvent, keyOf } from './event'
+import { type CustodyEvent, isRestricted, keyOf } from './event'
 
 /** What a set of events takes out of the count. */
 export interface Corrections {
@@ -37,7 +37,7 @@ export function judgeCorrections(
       const isForAll = (by: CustodyEvent) => event.sample !== null || by.sample === null
       const mayCorrect = (by: CustodyEvent) =>
         (by.reporter?.kinds?.includes(event.kind) ?? true) &&
-        (by.source === event.source || sample === null || maySpeak(by, sample))
+        (by.source === event.source || (sample === null ? !isRestricted(by) : maySpeak(by, sample)))
       return found
         .filter((by) => (isForAll(by) || by.sample === sample) && mayCorrect(by))
         .map(keyOf)

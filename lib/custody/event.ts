@@ -64,15 +64,21 @@ export interface Reporter {
   laboratories: readonly string[] | null
 }
 
+/** Whether the reporter of an event may speak of some samples only. */
+export function isRestricted({ reporter }: CustodyEvent): boolean {
+  return reporter != null && (reporter.plants !== null || reporter.laboratories !== null)
+}
+
 /** Whether the reporter of an event may speak of the sample of a kit. A kit that is not known is nobody's. */
 export function maySpeakOf(
   event: CustodyEvent,
   kit: { plant: string; laboratory: string } | undefined,
 ): boolean {
-  const { reporter } = event
-  if (!reporter || (reporter.plants === null && reporter.laboratories === null)) return true
-  if (!kit) return false
-  return (reporter.plants ?? []).includes(kit.plant) || (reporter.laboratories ?? []).includes(kit.laboratory)
+  if (!isRestricted(event)) return true
+  const { plants, laboratories } = event.reporter as Reporter
+  return (
+    kit !== undefined && ((plants ?? []).includes(kit.plant) || (laboratories ?? []).includes(kit.laboratory))
+  )
 }
 
 /** An event whose `at` has been read against the register. */

@@ -1,14 +1,9 @@
-import { CsvError, parse } from 'csv-parse/sync'
-
 /** A row of a CSV text: the line on which it begins, from 1, and its cells, or what is wrong with it. */
 export interface CsvRow {
   line: number
   cells: string[]
   fault: string | null
 }
-
-/** After so many rows that cannot be read, the rest of a text is given up: it is no CSV. */
-const MOST_FAULTS = 1_000
 
 /**
  * The rows of a CSV text as RFC 4180 has them; blank lines are left out. A line ends with CR LF or LF, mixed as they
@@ -18,96 +13,81 @@ const MOST_FAULTS = 1_000
  * line, so that one stray quote does not swallow the rows after it.
  */
 export function* csvRows(text: string): Generator<CsvRow> {
-  const delimiters = /\r\n|\n|\r/.exec(text)?.[0] === '\r' ? ['\r'] : ['\r\n', '\n']
-  const hasBareReturns = delimiters.length > 1 && /\r(?!\n)/.test(text)
-  const body = Buffer.from(text)
-  let start = 0
+  const first = /\r\n|\n|\r/.exec(text)
+  const lines: Lines = { text, isCrABreak: first?.[0] === '\r' }
   let line = 1
-  for (let faults = 0; start < body.length; faults += 1) {
-    const { rows, error } = readWhileSound(body.subarray(start), delimiters, hasBareReturns)
-    for (const row of rows)
-      if (row.cells.length > 1 || row.cells[0]?.trim()) yield { ...row, line: line + row.line }
-    if (error === null) return
-    // Past the blank lines, then the line that cannot be read.
-    let from = start + error.after
-    line += error.linesBefore
-    let end = lineEndAfter(body, from, delimiters)
-    for (; body.toString('utf8', from, end).trim() === ''; end = lineEndAfter(body, from, delimiters)) {
-      line += 1
-      from = end
-    }
-    const isEnough = faults + 1 === MOST_FAULTS
-    yield {
-      line,
-      cells: [],
-      fault: isEnough ? `${error.words}, as in many rows before: no row after it was read` : error.words,
-    }
-    if (isEnough) return
-    line += 1
-    start = end
+  let at = 0
+  while (at < text.length) {
+    const { cells, end, fault } = readRow(lines, at)
+    const stop = fault === null ? end : endOfLine(lines, at)
+    if (fault !== null || cells.length > 1 || cells[0]?.trim() !== '') yield { line, cells, fault }
+    line += 1 + breaksIn(lines, at, stop)
+    at = stop + breakLength(lines, stop)
   }
 }
 
-/** Where the line that begins at `from` ends, its line break included. */
-function lineEndAfter(body: Buffer, from: number, delimiters: readonly string[]): number {
-  const at = body.indexOf(delimiters.at(-1) as string, from)
-  return at < 0 ? body.length : at + 1
+interface Lines {
+  text: string
+  isCrABreak: boolean
 }
 
-interface Sound {
-  /** Lines are counted from 0 here. */
-  rows: CsvRow[]
-  /** What is wrong with the row after them, and the bytes and lines before it; null where all could be read. */
-  error: { words: string; after: number; linesBefore: number } | null
-}
+const [QUOTE, COMMA, LF, CR] = [34, 44, 10, 13]
 
-/** Reads rows until the quotes of one do not add up. */
-function readWhileSound(body: Buffer, delimiters: string[], hasBareReturns: boolean): Sound {
-  const rows: CsvRow[] = []
-  let isBare = false
-  let after = 0
-  let lines = 0
-  try {
-    parse(body, {
-      record_delimiter: delimiters,
-      relax_column_count: true,
-      info: true,
-      ...(hasBareReturns
-        ? {
-            cast: (cell: string, { quoting }: { quoting: boolean }) => {
-              if (!quoting && cell.includes('\r')) isBare = true
-              return cell
-            },
-          }
-        : {}),
-      on_record: (found: unknown) => {
-        const { record, info } = found as { record: string[]; info: { bytes: number } }
-        rows.push({
-          line: lines,
-          cells: record,
-          fault: isBare ? 'A carriage return stands outside quotes' : null,
-        })
-        isBare = false
-        after = info.bytes
-        lines += 1 + breaksWithin(record, delimiters)
-        return null
-      },
-    })
-    return { rows, error: null }
-  } catch (error) {
-    if (!(error instanceof CsvError)) throw error
-    return { rows, error: { words: wordsFor(error), after, linesBefore: lines } }
+/** The row that begins at `start`: its cells, and where its line break (or the text's end) stands. */
+function readRow(lines: Lines, start: number): { cells: string[]; end: number; fault: string | null } {
+  const { text } = lines
+  const cells: string[] = []
+  let at = start
+  const faulty = (fault: string) => ({ cells, end: at, fault })
+  for (;;) {
+    if (text.charCodeAt(at) === QUOTE) {
+      const close = closingQuote(text, at + 1)
+      if (close < 0) return faulty('A quote opens a cell and none closes it')
+      cells.push(text.slice(at + 1, close).replaceAll('""', '"'))
+      at = close + 1
+    } else {
+      const from = at
+      while (at < text.length && !isSpecial(text.charCodeAt(at))) at += 1
+      if (text.charCodeAt(at) === QUOTE) return faulty('A quote stands within a cell that has none around it')
+      cells.push(text.slice(from, at))
+    }
+    if (at === text.length || breakLength(lines, at) > 0) return { cells, end: at, fault: null }
+    if (text.charCodeAt(at) === CR) return faulty('A carriage return stands outside quotes')
+    if (text.charCodeAt(at) !== COMMA) return faulty('Text follows the quote that closes a cell')
+    at += 1
   }
 }
 
-/** The line breaks within the cells of a row. */
-function breaksWithin(cells: readonly string[], delimiters: readonly string[]): number {
-  const mark = delimiters.at(-1) as string
-  return cells.reduce((sum, cell) => (cell.includes(mark) ? sum + cell.split(mark).length - 1 : sum), 0)
+/** Where the quote stands that closes a cell whose text begins at `from`; -1 where none does. */
+function closingQuote(text: string, from: number): number {
+  let at = text.indexOf('"', from)
+  while (at >= 0 && text.charCodeAt(at + 1) === QUOTE) at = text.indexOf('"', at + 2)
+  return at
 }
 
-function wordsFor(error: CsvError): string {
-  if (error.code === 'CSV_QUOTE_NOT_CLOSED') return 'A quote opens a cell and none closes it'
-  if (error.code === 'INVALID_OPENING_QUOTE') return 'A quote stands within a cell that has none around it'
-  return 'Text follows the quote that closes a cell'
+function isSpecial(code: number): boolean {
+  return code === COMMA || code === LF || code === CR || code === QUOTE
+}
+
+/** How many characters the line break at `at` takes; 0 where there is none. */
+function breakLength({ text, isCrABreak }: Lines, at: number): number {
+  const code = text.charCodeAt(at)
+  if (code === LF) return 1
+  if (code !== CR) return 0
+  if (text.charCodeAt(at + 1) === LF) return 2
+  return isCrABreak ? 1 : 0
+}
+
+function endOfLine(lines: Lines, from: number): number {
+  let at = from
+  while (at < lines.text.length && breakLength(lines, at) === 0) at += 1
+  return at
+}
+
+/** The line breaks within a stretch of text. */
+function breaksIn(lines: Lines, from: number, to: number): number {
+  let count = 0
+  for (let at = endOfLine(lines, from); at < to; at = endOfLine(lines, at + breakLength(lines, at)))
+    count += 1
+  return count
 }

@@ -57,6 +57,7 @@ function makePool(url: string, settings: string[], options: PoolOptions): pg.Poo
     // Ours come last, because of two settings of one name PostgreSQL takes the later.
     options: [...(given ? [given] : []), ...ours].join(' '),
     max: options.max ?? 10,
+    connectionTimeoutMillis: 15_000,
   })
   // An idle connection that breaks is replaced at its next use; without a listener it would end the process.
   pool.on('error', () => {})

@@ -10,7 +10,7 @@ const shared = globalThis as typeof globalThis & { holdfastPool?: pg.Pool; holdf
  * @throws Error if DATABASE_URL is not set; the launcher sets it for the server that it starts.
  */
 export function sharedPool(): pg.Pool {
-  shared.holdfastPool ??= appPool(databaseUrl())
+  shared.holdfastPool ??= appPool(databaseUrl(), { statementTimeoutMs: 30_000 })
   return shared.holdfastPool
 }
 

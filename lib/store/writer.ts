@@ -11,6 +11,8 @@ const WRITER = 'holdfast writer'
  */
 export async function asWriter<T>(pool: pg.Pool, work: (client: pg.PoolClient) => Promise<T>): Promise<T> {
   return inScope(pool, 'all', async (client) => {
+    // A large body takes its time; what hangs must not hold up every other for good.
+    await client.query("set local statement_timeout = '10min'; set local lock_timeout = '2min'")
     await client.query('select pg_advisory_xact_lock(hashtext($1))', [WRITER])
     return work(client)
   })
