@@ -10,6 +10,9 @@ export interface Actor {
   address: string | null
 }
 
+/** The actor of what a person does with a command on the server itself. */
+export const COMMAND: Actor = { who: 'command', name: 'a command on the server', address: null }
+
 /** One line of the record of who did what. */
 export interface AuditLine {
   /** In a few words: "issued kits", "changed a protocol". */

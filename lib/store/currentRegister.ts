@@ -20,20 +20,25 @@ export async function currentRegister(pool: pg.Pool, client: Queryable): Promise
 export async function registerAt(pool: pg.Pool, client: Queryable, seq: string): Promise<Register> {
   const before = known.get(pool)
   if (before?.seq === seq) return before.register
+  const register = await readRegister(client)
+  known.set(pool, { seq, register })
+  return register
+}
+
+/** The same read from the ledger as this transaction sees it, and not kept: what it has entered may be taken back. */
+export async function readRegister(client: Queryable): Promise<Register> {
   const { rows } = await client.query<{
     kind: string
     code: string
     content: unknown
     holds_from_at: Date | number
   }>("select kind, code, content, holds_from_at from register_entry where kind <> 'kit' order by seq")
-  const register = new Register(
+  return new Register(
     rows.map(
       (row) =>
         ({ ...row, holdsFromAt: Number(row.holds_from_at) }) as unknown as RegisterEntry | RegisterRemoval,
     ),
   )
-  known.set(pool, { seq, register })
-  return register
 }
 
 /** The kits of these canonical codes, as the register has them now. */

@@ -7,19 +7,27 @@ import type { Register } from '@/lib/custody/register'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import * as acceptance from './acceptEvents'
 import { applyRegister as apply } from './applyRegister'
+import type { Actor } from './audit'
 import * as boards from './board'
+import * as changes from './changeRegister'
 import type { Reporting } from './eventLedger'
 import * as plants from './plantPage'
+import * as registers from './registerNow'
 import * as samples from './sampleDossier'
 import type { Scope } from './scope'
+import * as drafts from './setupDraft'
 import { sharedPool } from './sharedPool'
 import * as unplaced from './unplacedEvents'
 
 export type { Acceptance } from './acceptEvents'
+export type { Actor } from './audit'
 export type { Board, BoardFilter, PlantHeading } from './board'
+export type { ChangeEffect, ChangeOptions, ChangeResult, EditProblem, RegisterEdit } from './changeRegister'
 export { type Reporting, UNRESTRICTED } from './eventLedger'
 export type { PlantPage } from './plantPage'
+export { type EntryContent, REGISTER_KINDS, REGISTER_LISTS, type RegisterList } from './registerEntries'
 export type { SampleDossier } from './sampleDossier'
+export type { SampleMove } from './sampleMoves'
 export type { SampleRow } from './sampleRow'
 export type { Scope } from './scope'
 export { isUnavailable } from './unavailable'
@@ -31,7 +39,25 @@ export const acceptEvents = <Item extends { event: ReadEvent | null }>(
   now: number,
 ) => acceptance.acceptEvents(sharedPool(), read, reporting, now)
 
-export const applyRegister = (document: RegisterDocument, now: number) => apply(sharedPool(), document, now)
+export const applyRegister = (document: RegisterDocument, now: number, actor: Actor) =>
+  apply(sharedPool(), document, now, actor)
+
+export const registerNow = () => registers.registerNow(sharedPool())
+
+export const tryChange = (edits: readonly changes.RegisterEdit[], options: changes.ChangeOptions) =>
+  changes.tryChange(sharedPool(), edits, options)
+
+export const changeRegister = (
+  edits: readonly changes.RegisterEdit[],
+  options: changes.ChangeOptions & { confirmed?: string },
+) => changes.changeRegister(sharedPool(), edits, options)
+
+export const keepDraft = (actor: Actor, content: unknown, now: number) =>
+  drafts.keepDraft(sharedPool(), actor, content, now)
+
+export const draftOf = (actor: Actor, id: string) => drafts.draftOf(sharedPool(), actor, id)
+
+export const dropDraft = (actor: Actor, id: string) => drafts.dropDraft(sharedPool(), actor, id)
 
 export const board = (scope: Scope, filter: boards.BoardFilter, now: number) =>
   boards.board(sharedPool(), scope, filter, now)

@@ -1,5 +1,5 @@
-import type { EntryChange } from './applyRegister'
 import type { Queryable } from './eventLedger'
+import type { EntryChange } from './registerEntries'
 
 /**
  * The kit codes of the samples that changed entries can concern. A place that moves to another zone concerns every

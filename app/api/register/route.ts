@@ -1,3 +1,4 @@
+import { actorOf } from '@/lib/access/actor'
 import { parseRegister } from '@/lib/custody/registerDocument'
 import { problem } from '@/lib/intake/problem'
 import { readBody } from '@/lib/intake/readBody'
@@ -27,7 +28,7 @@ export const PUT = answering(async (request: Request) => {
   }
   const { document, problems } = parseRegister(input)
   if (!document) return problemReply(refused(problems))
-  const { change, refusals } = await applyRegister(document, Date.now())
+  const { change, refusals } = await applyRegister(document, Date.now(), actorOf(principal, request))
   return change ? jsonReply(change) : problemReply(refused(refusals))
 })
 

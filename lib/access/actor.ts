@@ -1,0 +1,15 @@
+import type { Actor } from '@/lib/store/audit'
+import { networkAddress } from './networkAddress'
+import type { Principal } from './principal'
+
+/** A principal as the record of who did what names it, with where its request came from. */
+export function actorOf(principal: Principal, request: { headers: Headers } | null): Actor {
+  return {
+    who: `${principal.kind} ${principal.id}`,
+    name: principal.name,
+    address: request === null ? null : networkAddress(request),
+  }
+}
+
+/** Whoever may start commands on the machine. */
+export const COMMAND: Actor = { who: 'command', name: 'a command on the machine', address: null }
