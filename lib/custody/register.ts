@@ -1,9 +1,11 @@
 import { type Calendar, calendarOf } from '@/lib/hold/calendar'
+import { holidaysBy } from '@/lib/hold/holidayRule'
 import type { Limit } from '@/lib/hold/limit'
 import { DEFAULT_THRESHOLDS, type Thresholds } from '@/lib/hold/standing'
 import { parseDay } from '@/lib/hold/zone'
 import { type Reading, readAt } from './reading'
 import {
+  holidayRuleOf,
   type KitContent,
   type LaboratoryContent,
   type PlantContent,
@@ -160,7 +162,12 @@ function openingDays(laboratory: LaboratoryContent, holdsFromAt: number) {
   WEEKDAYS.forEach((name, number) => {
     if ((laboratory.receiving[name] ?? []).length > 0) weekdays.add(number)
   })
-  return { weekdays, closed: new Set(laboratory.closed.map((date) => parseDay(date) as number)), holdsFromAt }
+  return {
+    weekdays,
+    closed: new Set(laboratory.closed.map((date) => parseDay(date) as number)),
+    holidayOn: holidaysBy((laboratory.holidays ?? []).map(holidayRuleOf)),
+    holdsFromAt,
+  }
 }
 
 /** The entries of one document as versions that hold from `holdsFromAt` (ms UTC). */

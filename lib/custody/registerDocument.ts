@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import type { HolidayRule } from '@/lib/hold/holidayRule'
 import { LIMIT_UNITS } from '@/lib/hold/limit'
 import { MILESTONES } from '@/lib/hold/milestone'
 import { isZone, parseDay } from '@/lib/hold/zone'
@@ -27,12 +28,29 @@ const date = z
   .refine((text) => parseDay(text) !== undefined, { error: 'Write a date that exists, as 2026-11-26.' })
 const share = z.number().gt(0).lte(1)
 
+const month = z.int().min(1).max(12)
+const weekday = z.enum(WEEKDAYS)
+const kept = { name, observed: z.boolean().optional() }
+/** A holiday that is worked out for each year. */
+const holiday = z.discriminatedUnion('on', [
+  z.object({ ...kept, on: z.literal('date'), month, day: z.int().min(1).max(31) }),
+  z.object({
+    ...kept,
+    on: z.literal('weekday'),
+    nth: z.union([z.literal([1, 2, 3, 4, 5]), z.literal('last')]),
+    weekday,
+    month,
+  }),
+  z.object({ ...kept, on: z.literal('easter'), days: z.int().min(-366).max(366) }),
+])
+
 const laboratory = z.looseObject({
   code,
   name,
   zone,
   receiving: z.partialRecord(z.enum(WEEKDAYS), z.array(hours)),
   closed: z.array(date).default([]),
+  holidays: z.array(holiday).optional(),
 })
 const plant = z.looseObject({ code, name, zone, maker: name.optional() })
 const service = z.looseObject({ code, name })
@@ -85,6 +103,22 @@ export type ServiceContent = z.infer<typeof service>
 export type ProtocolContent = z.infer<typeof protocol>
 export type ProductContent = z.infer<typeof product>
 export type KitContent = z.infer<typeof kit>
+export type HolidayContent = z.infer<typeof holiday>
+
+/** A laboratory's holiday as the rule that it is. */
+export function holidayRuleOf(content: HolidayContent): HolidayRule {
+  const { observed = false, ...rest } = content
+  if (rest.on !== 'weekday') return { ...rest, isObserved: observed }
+  return { ...rest, weekday: WEEKDAYS.indexOf(rest.weekday), isObserved: observed }
+}
+
+/** A rule as a laboratory's entry keeps it. */
+export function holidayOf(rule: HolidayRule): HolidayContent {
+  const { isObserved, ...rest } = rule
+  const observed = isObserved ? { observed: true } : {}
+  if (rest.on !== 'weekday') return { ...rest, ...observed }
+  return { ...rest, weekday: WEEKDAYS[rest.weekday] as Weekday, ...observed }
+}
 
 function isInstant(text: string): boolean {
   return !isFault(readAt(text, null, null))

@@ -6,6 +6,8 @@ export interface OpeningDays {
   weekdays: ReadonlySet<number>
   /** Day numbers of holidays and closures. */
   closed: ReadonlySet<number>
+  /** Names the holiday that is kept on a day by rule; none where it is absent. */
+  holidayOn?: (day: number) => string | null
   /** Instant from which this version holds; the first version holds for all time before, too. */
   holdsFromAt: number
 }
@@ -36,7 +38,8 @@ export function calendarOf(zone: string, versions: readonly OpeningDays[]): Cale
     zone,
     isOpen(day) {
       const span = spans.length === 1 ? spans[0] : spanOf(day)
-      return span?.weekdays.has(weekdayOf(day)) === true && !span.closed.has(day)
+      if (!span?.weekdays.has(weekdayOf(day)) || span.closed.has(day)) return false
+      return !span.holidayOn?.(day)
     },
   }
 }

@@ -1,0 +1,68 @@
+import { civilDate, dayNumber, weekdayOf } from './zone'
+
+/** On which day of a year a holiday falls. Months are 1 to 12, weekdays 0 (Sunday) to 6. */
+export type HolidayRule = {
+  name: string
+  /** On a Saturday it is kept on the Friday before, on a Sunday on the Monday after, in lieu of the day itself. */
+  isObserved: boolean
+} & (
+  | { on: 'date'; month: number; day: number }
+  | { on: 'weekday'; nth: 1 | 2 | 3 | 4 | 5 | 'last'; weekday: number; month: number }
+  | { on: 'easter'; days: number }
+)
+
+/** Western Easter Sunday of a Gregorian year as a day number, by the algorithm printed in Nature 13 (1876), p. 487. */
+export function easterDay(year: number): number {
+  const a = year % 19
+  const b = Math.floor(year / 100)
+  const c = year % 100
+  const f = Math.floor((b + 8) / 25)
+  const g = Math.floor((b - f + 1) / 3)
+  const h = (19 * a + b - Math.floor(b / 4) - g + 15) % 30
+  const l = (32 + 2 * (b % 4) + 2 * Math.floor(c / 4) - h - (c % 4)) % 7
+  const m = Math.floor((a + 11 * h + 22 * l) / 451)
+  const sum = h + l - 7 * m + 114
+  return dayNumber(year, Math.floor(sum / 31), (sum % 31) + 1)
+}
+
+/** The day number on which the holiday of `year` is kept, which may lie in a neighbouring year; null where it has none. */
+export function holidayIn(rule: HolidayRule, year: number): number | null {
+  const day = fallsOn(rule, year)
+  if (day === null || !rule.isObserved) return day
+  const weekday = weekdayOf(day)
+  return weekday === 6 ? day - 1 : weekday === 0 ? day + 1 : day
+}
+
+function fallsOn(rule: HolidayRule, year: number): number | null {
+  if (rule.on === 'easter') return easterDay(year) + rule.days
+  if (rule.on === 'date') {
+    const day = dayNumber(year, rule.month, rule.day)
+    return civilDate(day).month === rule.month ? day : null
+  }
+  const { nth, weekday, month } = rule
+  if (nth === 'last') {
+    const last = dayNumber(year, month + 1, 0)
+    return last - ((weekdayOf(last) - weekday + 7) % 7)
+  }
+  const first = dayNumber(year, month, 1)
+  const day = first + ((weekday - weekdayOf(first) + 7) % 7) + 7 * (nth - 1)
+  return civilDate(day).month === month ? day : null
+}
+
+/** Names the holiday that is kept on a day number, null where none is. Every year is worked out once. */
+export function holidaysBy(rules: readonly HolidayRule[]): (day: number) => string | null {
+  const years = new Map<number, Map<number, string>>()
+  const ofYear = (year: number) => {
+    const known = years.get(year)
+    if (known) return known
+    const found = new Map<number, string>()
+    for (const rule of rules)
+      for (const near of [year - 1, year, year + 1]) {
+        const day = holidayIn(rule, near)
+        if (day !== null && civilDate(day).year === year && !found.has(day)) found.set(day, rule.name)
+      }
+    years.set(year, found)
+    return found
+  }
+  return (day) => (rules.length === 0 ? null : (ofYear(civilDate(day).year).get(day) ?? null))
+}
