@@ -12,3 +12,8 @@ export function isSameOrigin(request: { headers: Headers }): boolean {
     return false
   }
 }
+
+/** Whether a request only reads. */
+export function isReading(request: { method: string }): boolean {
+  return request.method === 'GET' || request.method === 'HEAD'
+}

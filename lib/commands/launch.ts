@@ -34,7 +34,7 @@ export async function launch(isDev: boolean): Promise<'keep running'> {
     const value = await startWebServer({ databaseUrl: url, port: settings.port, isDev })
     const moved =
       value.port === settings.port ? '' : `Port ${settings.port} is taken, so on the next free one.\n`
-    return { said: `${moved}On this machine only (127.0.0.1): there is no sign-in yet.`, value }
+    return { said: `${moved}On this machine only (127.0.0.1).`, value }
   })
   closeAtEnd('The web server', () => web.stop())
   web.onDeath(die)

@@ -6,8 +6,9 @@ import next from 'next'
 import { setSecurityHeaders } from './securityHeaders.mjs'
 
 const [firstPort, isDev] = [Number(process.argv[2]), process.argv[3] === 'dev']
-// Loopback only: until there is sign-in, whoever reaches the port may read and write everything.
-const hostname = '127.0.0.1'
+// This machine only, unless the environment names an address and with it the site's own.
+const hostname = process.env.HOLDFAST_HOST || '127.0.0.1'
+const siteHost = process.env.HOLDFAST_URL ? new URL(process.env.HOLDFAST_URL).host : null
 const portsTried = 100
 
 let handle = (_request, response) => response.writeHead(503).end()
@@ -16,7 +17,7 @@ const server = createServer((request, response) => {
   setSecurityHeaders(request, response, isDev)
   if (!isForUs(request)) {
     response.writeHead(421, { 'content-type': 'text/plain; charset=utf-8' })
-    response.end('This server answers to localhost and 127.0.0.1 only.\n')
+    response.end(`This server answers to ${siteHost ? `${siteHost}, ` : ''}localhost and 127.0.0.1 only.\n`)
     return
   }
   if (!isReadable(request.url)) {
@@ -24,6 +25,7 @@ const server = createServer((request, response) => {
     response.end('This address cannot be read: what stands after a % is not UTF-8.\n')
     return
   }
+  note(request)
   handle(request, response)
 })
 // A body of 50 MB over a slow line takes longer than the five minutes that Node allows by default.
@@ -40,6 +42,7 @@ process.on('SIGTERM', stop)
 process.on('SIGINT', () => {})
 
 const port = await listen(firstPort)
+process.env.HOLDFAST_URL ||= `http://localhost:${port}`
 const app = next({ dev: isDev, dir: process.cwd(), hostname, port, httpServer: server })
 await app.prepare()
 handle = app.getRequestHandler()
@@ -49,7 +52,8 @@ process.send?.({ port })
 /** A page elsewhere may have its own name point to 127.0.0.1 and then speak to us as if we were it: the name gives it away. */
 function isForUs(request) {
   const { host = '', origin } = request.headers
-  const isLocal = (address) => /^(localhost|127\.0\.0\.1|\[::1\])(:\d+)?$/.test(address)
+  const isLocal = (address) =>
+    (siteHost !== null && address === siteHost) || /^(localhost|127\.0\.0\.1|\[::1\])(:\d+)?$/.test(address)
   if (!isLocal(host)) return false
   const isReading = request.method === 'GET' || request.method === 'HEAD'
   return isReading || !origin || isLocal(origin.replace(/^https?:\/\//, ''))
@@ -63,6 +67,23 @@ function isReadable(address) {
   } catch {
     return false
   }
+}
+
+/**
+ * Tells the pages where a request comes from and what it names, in headers that nobody else can set. A proxy on this
+ * machine, which is what a site with an address of its own has before it, says itself for whom it asks.
+ */
+function note(request) {
+  const { remoteAddress = '' } = request.socket
+  const isOurProxy = siteHost !== null && /^(127\.|::1$|::ffff:127\.)/.test(remoteAddress)
+  const forwarded = isOurProxy
+    ? String(request.headers['x-forwarded-for'] ?? '')
+        .split(',')
+        .at(-1)
+        ?.trim()
+    : ''
+  request.headers['x-holdfast-source'] = (forwarded || remoteAddress).replace(/^::ffff:/, '')
+  request.headers['x-holdfast-path'] = request.url ?? ''
 }
 
 async function listen(first) {

@@ -28,31 +28,41 @@ const DERIVED_UNSEEN: Expected = { ...everywhere('0x00'), all: 'SIUD' }
 
 const APP: Record<string, Expected> = {
   _prisma_migrations: NEVER,
+  account: NEVER,
   api_key: NEVER,
   audit_entry: LEDGER_RECORD,
   event: { nobody: '0x--', all: 'SI--', plant: 'sx--', laboratory: 'sx--', empty: '0x--' },
   mark: { nobody: '0x00', all: 'SIUD', plant: 'Sx00', laboratory: 'Sx00', empty: 'Sx00' },
+  passkey: NEVER,
   person: NEVER,
   person_role: NEVER,
   register_entry: { nobody: '0x--', all: 'SI--', plant: 'sx--', laboratory: 'sx--', empty: 'sx--' },
+  session: NEVER,
+  sign_in_request: NEVER,
   sample: { nobody: '0x00', all: 'SIUD', plant: 'sx00', laboratory: 'sx00', empty: '0x00' },
   unplaced: DERIVED_UNSEEN,
   used_signature: NEVER,
+  verification: NEVER,
 }
 
 /** The role at the door is the same whoever asks: it is what finds out who does. */
 const DOOR: Record<string, string> = {
   _prisma_migrations: '----',
+  account: 'S---',
   api_key: 'SIUD',
   audit_entry: '-I--',
   event: '----',
   mark: '----',
+  passkey: 'SIUD',
   person: 'SIUD',
   person_role: 'SIUD',
   register_entry: '----',
+  session: 'SIUD',
+  sign_in_request: 'SIUD',
   sample: '----',
   unplaced: '----',
   used_signature: 'SIUD',
+  verification: 'SIUD',
 }
 
 /** Which rows are a principal's own, where it sees some and not all. */

@@ -104,5 +104,22 @@ export async function fillTwoMakers({ app, owner, door }: TestDatabase): Promise
   await door.query(
     `insert into api_key (id, name, hash, sources, created_by) values ('k1', 'dock', 'a', '{dock}', 'person p1')`,
   )
+  await owner.query(
+    `insert into account (id, account_id, provider_id, person_id) values ('a', 'a', 'none', 'p1')`,
+  )
+  await door.query(
+    `insert into session (id, token, person_id, expires_at) values ('s1', 't', 'p1', now() + interval '1 day')`,
+  )
+  await door.query(
+    `insert into passkey (id, public_key, person_id, credential_id, counter, device_type, backed_up)
+     values ('y1', 'k', 'p1', 'c', 0, 'singleDevice', false)`,
+  )
+  await door.query(
+    `insert into verification (id, identifier, value, expires_at) values ('v1', 'v', 'v', now())`,
+  )
+  await door.query(
+    `insert into sign_in_request (id, address_digest, source, link_digest, code_digest, tries_left, asked_at, expires_at)
+     values ('r1', 'a', '192.0.2.1', 'l', 'c', 5, now(), now())`,
+  )
   await door.query(`insert into used_signature (digest, used_at) values ('a', now())`)
 }

@@ -7,12 +7,12 @@ import { startWebServer } from '@/lib/commands/webServer'
 import { ensureDatabase } from '@/lib/store/databases'
 import { freePort, startEngine } from '@/lib/store/engine'
 import { migrate } from '@/lib/store/migrate'
-import { appPool } from '@/lib/store/pool'
+import { appPool, doorPool } from '@/lib/store/pool'
 
 /** An engine as durable as `npm start` has it, in a folder of its own. */
 export interface BenchEngine {
-  /** A migrated, empty database; the pool works as the app does. */
-  database(name: string): Promise<{ url: string; pool: pg.Pool }>
+  /** A migrated, empty database; the pool works as the app does, the door as what looks up people does. */
+  database(name: string): Promise<{ url: string; pool: pg.Pool; door: pg.Pool }>
   /** The built pages served from a database; the address has no slash at the end. */
   serve(url: string): Promise<string>
 }
@@ -29,8 +29,9 @@ export async function withEngine(work: (engine: BenchEngine) => Promise<void>): 
         await ensureDatabase(url)
         await migrate({ url })
         const pool = appPool(url)
-        closing.push(() => pool.end())
-        return { url, pool }
+        const door = doorPool(url, { max: 2 })
+        closing.push(() => Promise.all([pool.end(), door.end()]))
+        return { url, pool, door }
       },
       async serve(url) {
         await ensureBuild()

@@ -3,6 +3,7 @@ import { canonical } from '@/lib/custody/kitCode'
 import { readWireEvent } from '@/lib/intake/wireEvent'
 import { applyRegister } from '@/lib/store/applyRegister'
 import { digestOf } from '@/lib/store/eventLedger'
+import { ADMINISTRATOR, signInAs } from '@/tests/setup/signIn'
 import type { BenchEngine } from './benchServer'
 import { type Comparison, compareAsync } from './compare'
 import { manyEvents, manyKits } from './manyEvents'
@@ -16,7 +17,8 @@ const ONE_BY_ONE = 300
  * ledger rows by pg; and one event at a time against a route that does nothing.
  */
 export async function benchIntake(engine: BenchEngine): Promise<Comparison[]> {
-  const { url, pool } = await engine.database('bench_intake')
+  const { url, pool, door } = await engine.database('bench_intake')
+  const { headers } = await signInAs({ door }, ADMINISTRATOR)
   const raw = await engine.database('bench_raw')
   const address = await engine.serve(url)
   const register = manyKits(SAMPLES, 1)
@@ -45,7 +47,7 @@ export async function benchIntake(engine: BenchEngine): Promise<Comparison[]> {
     {
       name: 'NDJSON over HTTP, each answered',
       count: EVENTS,
-      run: () => post(address, bodyOf(round++), EVENTS),
+      run: () => post(address, headers, bodyOf(round++), EVENTS),
     },
     {
       name: 'INSERT of the same rows by pg',
@@ -62,7 +64,8 @@ export async function benchIntake(engine: BenchEngine): Promise<Comparison[]> {
       name: 'one event, on disk and derived',
       count: ONE_BY_ONE,
       run: async () => {
-        for (let n = 0; n < ONE_BY_ONE; n += 1) await post(address, JSON.stringify(single[next++]), 1)
+        for (let n = 0; n < ONE_BY_ONE; n += 1)
+          await post(address, headers, JSON.stringify(single[next++]), 1)
       },
     },
     {
@@ -82,10 +85,15 @@ export async function benchIntake(engine: BenchEngine): Promise<Comparison[]> {
 
 const ROUNDS = 3
 
-async function post(address: string, body: string, expected: number): Promise<void> {
+async function post(
+  address: string,
+  headers: Record<string, string>,
+  body: string,
+  expected: number,
+): Promise<void> {
   const response = await fetch(`${address}/api/events`, {
     method: 'POST',
-    headers: { 'content-type': 'application/x-ndjson' },
+    headers: { ...headers, 'content-type': 'application/x-ndjson' },
     body,
   })
   const answer = (await response.json()) as { accepted: number }

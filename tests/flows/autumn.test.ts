@@ -5,14 +5,18 @@ import { displayCode } from '@/lib/custody/kitCode'
 import type { Sample } from '@/lib/custody/sample'
 import { openStanding } from '@/lib/hold/standing'
 import { caseFile, sharedCase } from '@/tests/cases/sharedCase'
-import { browserTest as test } from '@/tests/setup/browser'
+import { browserTest as test, visitAs } from '@/tests/setup/browser'
 import { freshDatabase } from '@/tests/setup/database'
 import { startTestServer, type TestServer } from '@/tests/setup/server'
+import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
 
 let server: TestServer
+let administrator: SignedIn
 beforeAll(async () => {
   const database = await freshDatabase()
   server = await startTestServer(database.url)
+  administrator = await signInAs(database, ADMINISTRATOR)
+  visitAs(administrator, server.address)
   const { document } = sharedCase('autumn')
   const register = await send('PUT', '/api/register', 'application/json', JSON.stringify(document))
   expect(register.status).toBe(200)
@@ -28,7 +32,8 @@ beforeAll(async () => {
 })
 
 function send(method: string, path: string, type: string, body: string): Promise<Response> {
-  return fetch(`${server.address}${path}`, { method, headers: { 'content-type': type }, body })
+  const headers = { ...administrator.headers, 'content-type': type }
+  return fetch(`${server.address}${path}`, { method, headers, body })
 }
 
 /** Every sample of the case as the pure library has it at `now`; the shared table of clocks holds it to account. */

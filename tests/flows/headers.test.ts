@@ -2,9 +2,10 @@ import { beforeAll, describe, expect, test } from 'vitest'
 import { issueKitCode } from '@/lib/custody/kitCode'
 import { minimalStandard } from '@/tests/bench/manyEvents'
 import { smallRegister } from '@/tests/cases/smallProgramme'
-import { browserTest } from '@/tests/setup/browser'
+import { browserTest, visitAs } from '@/tests/setup/browser'
 import { freshDatabase } from '@/tests/setup/database'
 import { startTestServer, type TestServer } from '@/tests/setup/server'
+import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
 import { send } from './pagesProgramme'
 
 /** What a plant might call itself, were it out to have others' browsers run something. */
@@ -12,9 +13,12 @@ const HOSTILE =
   '</script><script>window.hasRun=1</script><img src=x onerror="window.hasRun=1"><style>*{color:red}</style>'
 const KIT = issueKitCode(minimalStandard(991))
 
-let server: TestServer
+let server: TestServer & { administrator: SignedIn }
 beforeAll(async () => {
-  server = await startTestServer((await freshDatabase()).url)
+  const database = await freshDatabase()
+  const started = await startTestServer(database.url)
+  server = { ...started, administrator: await signInAs(database, ADMINISTRATOR) }
+  visitAs(server.administrator, server.address)
   const register = smallRegister({
     plants: [{ code: 'PL1', name: HOSTILE, zone: 'Europe/Lisbon' }],
     products: [{ code: 'FELT', plant: 'PL1', name: HOSTILE, protocol: 'TEN' }],
@@ -43,7 +47,11 @@ beforeAll(async () => {
   ])
 })
 
+const ask = (path: string, headers: Record<string, string> = {}) =>
+  fetch(server.address + path, { headers: { ...server.administrator.headers, ...headers } })
+
 const paths = [
+  '/sign-in',
   '/',
   `/?search=${encodeURIComponent(HOSTILE)}`,
   '/plants/PL1',
@@ -64,7 +72,7 @@ const nonceOf = (answer: Response) =>
 
 describe('every answer says how a browser is to treat it', () => {
   test.each([...paths, '/api/health', '/api/board', '/api/nowhere', '/icon.svg'])('%s', async (path) => {
-    const answer = await fetch(server.address + path)
+    const answer = await ask(path)
     const said = directives(answer)
     expect([...said.values()].flat()).not.toContain("'unsafe-inline'")
     expect([...said.values()].flat()).not.toContain("'unsafe-eval'")
@@ -88,7 +96,7 @@ describe('every answer says how a browser is to treat it', () => {
   test.each(paths)(
     'a page has a nonce of its own each time, on every script, and is kept by nobody: %s',
     async (path) => {
-      const answers = await Promise.all([1, 2, 3].map(() => fetch(server.address + path)))
+      const answers = await Promise.all([1, 2, 3].map(() => ask(path)))
       expect(new Set(answers.map(nonceOf)).size).toBe(3)
       for (const answer of answers) {
         expect(answer.headers.get('cache-control')).toContain('no-store')
@@ -103,19 +111,17 @@ describe('every answer says how a browser is to treat it', () => {
 
   test('the asker cannot choose the nonce', async () => {
     const chosen = "script-src 'nonce-chosenbyme'"
-    const answer = await fetch(server.address, {
-      headers: {
-        'content-security-policy': chosen,
-        'content-security-policy-report-only': chosen,
-        'x-nonce': 'chosenbyme',
-      },
+    const answer = await ask('/', {
+      'content-security-policy': chosen,
+      'content-security-policy-report-only': chosen,
+      'x-nonce': 'chosenbyme',
     })
     expect(await answer.text()).not.toContain('nonce="chosenbyme"')
     expect(nonceOf(answer)).not.toBe('chosenbyme')
   })
 
   test('keeps a browser on https where a proxy says that it came so', async () => {
-    const answer = await fetch(server.address, { headers: { 'x-forwarded-proto': 'https' } })
+    const answer = await ask('/', { 'x-forwarded-proto': 'https' })
     expect(answer.headers.get('strict-transport-security')).toMatch(/^max-age=\d{7,}$/)
   })
 })

@@ -2,16 +2,19 @@ import { beforeAll, describe, expect, test } from 'vitest'
 import { KIT, smallRegister } from '@/tests/cases/smallProgramme'
 import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
 import { startTestServer, type TestServer } from '@/tests/setup/server'
+import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
 
 let server: TestServer
 let database: TestDatabase
+let administrator: SignedIn
 beforeAll(async () => {
   database = await freshDatabase()
   server = await startTestServer(database.url)
+  administrator = await signInAs(database, ADMINISTRATOR)
 })
 
 async function send(method: string, path: string, type: string | null, body: string) {
-  const headers: Record<string, string> = type === null ? {} : { 'content-type': type }
+  const headers = { ...administrator.headers, ...(type === null ? {} : { 'content-type': type }) }
   const response = await fetch(`${server.address}${path}`, { method, headers, body })
   return { status: response.status, type: response.headers.get('content-type'), body: await response.json() }
 }

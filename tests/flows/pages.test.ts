@@ -1,16 +1,22 @@
 import type { Page } from 'playwright-core'
 import { beforeAll, describe, expect } from 'vitest'
 import { displayCode } from '@/lib/custody/kitCode'
-import { browserTest as test } from '@/tests/setup/browser'
+import { browserTest as test, visitAs } from '@/tests/setup/browser'
 import { freshDatabase } from '@/tests/setup/database'
 import { startTestServer, type TestServer } from '@/tests/setup/server'
+import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
 import { KITS, startSmallProgramme } from './pagesProgramme'
 
 let server: TestServer
 let empty: TestServer
+let administratorOfEmpty: SignedIn
 beforeAll(async () => {
-  server = await startSmallProgramme()
-  empty = await startTestServer((await freshDatabase()).url)
+  const programme = await startSmallProgramme()
+  server = programme
+  visitAs(programme.administrator, server.address)
+  const database = await freshDatabase()
+  empty = await startTestServer(database.url)
+  administratorOfEmpty = await signInAs(database, ADMINISTRATOR)
 })
 
 const samples = (page: Page) => page.locator('[data-sample]').allTextContents()
@@ -68,6 +74,8 @@ describe('the board', () => {
     await page.goto(`${server.address}/?search=nowhere`)
     await page.click('text=Clear it')
     await expect.poll(async () => (await samples(page)).length).toBe(5)
+    // Browsers keep cookies by name of the machine, whatever the port.
+    await administratorOfEmpty.on(page.context(), empty.address)
     await page.goto(empty.address)
     expect(await text(page)).toContain('npm run load -- register.json events.ndjson')
     await page.goto(`${empty.address}/unplaced`)

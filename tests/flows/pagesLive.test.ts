@@ -1,13 +1,13 @@
 import type { Page } from 'playwright-core'
 import { beforeAll, describe, expect } from 'vitest'
 import { displayCode } from '@/lib/custody/kitCode'
-import { browserTest as test } from '@/tests/setup/browser'
-import type { TestServer } from '@/tests/setup/server'
-import { KITS, send, startSmallProgramme } from './pagesProgramme'
+import { browserTest as test, visitAs } from '@/tests/setup/browser'
+import { KITS, type SmallProgramme, send, startSmallProgramme } from './pagesProgramme'
 
-let server: TestServer
+let server: SmallProgramme
 beforeAll(async () => {
   server = await startSmallProgramme()
+  visitAs(server.administrator, server.address)
 })
 
 const samples = (page: Page) => page.locator('[data-sample]').allTextContents()

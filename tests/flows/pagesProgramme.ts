@@ -2,8 +2,9 @@ import { issueKitCode } from '@/lib/custody/kitCode'
 import { DAY, HOUR } from '@/lib/hold/zone'
 import { minimalStandard } from '@/tests/bench/manyEvents'
 import { smallRegister } from '@/tests/cases/smallProgramme'
-import { freshDatabase } from '@/tests/setup/database'
+import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
 import { startTestServer, type TestServer } from '@/tests/setup/server'
+import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
 
 const random = minimalStandard(4242)
 
@@ -19,10 +20,17 @@ export const KITS = {
 /** Of the ten days that the small programme's limit gives. */
 const CUT_DAYS_AGO = { lapsed: 10.5, atRisk: 9, tight: 7, sound: 1 } as const
 
+/** A server, its database and an administrator signed in there. */
+export interface SmallProgramme extends TestServer {
+  database: TestDatabase
+  administrator: SignedIn
+}
+
 /** A server of the small programme with one sample in every standing, one kit unused and one event unplaced. */
-export async function startSmallProgramme(): Promise<TestServer> {
+export async function startSmallProgramme(): Promise<SmallProgramme> {
   const database = await freshDatabase()
-  const server = await startTestServer(database.url)
+  const started = await startTestServer(database.url)
+  const server = { ...started, database, administrator: await signInAs(database, ADMINISTRATOR) }
   const now = Date.now()
   const issuedAt = new Date(now - 30 * DAY).toISOString()
   const kits = Object.values(KITS).map((code) => ({
@@ -63,16 +71,16 @@ export async function startSmallProgramme(): Promise<TestServer> {
   return server
 }
 
-/** Sends JSON to a server of the tests and answers what it says. Errors: where it takes it badly. */
+/** Sends JSON to a server of the tests as its administrator, and answers what it says. Errors: where it takes it badly. */
 export async function send(
-  server: TestServer,
+  server: TestServer & { administrator: SignedIn },
   method: string,
   path: string,
   body: unknown,
 ): Promise<unknown> {
   const answer = await fetch(`${server.address}${path}`, {
     method,
-    headers: { 'content-type': 'application/json' },
+    headers: { ...server.administrator.headers, 'content-type': 'application/json' },
     body: JSON.stringify(body),
   })
   if (!answer.ok) throw new Error(await answer.text())

@@ -4,15 +4,17 @@ import { board } from '@/lib/store/board'
 import { loadDemo } from '@/prisma/demo/load'
 import { withEngine } from '@/tests/bench/benchServer'
 import { findBrowser } from '@/tests/setup/browserLaunch'
+import { ADMINISTRATOR, signInAs } from '@/tests/setup/signIn'
 
 /** `npm run pictures`: takes the README's pictures anew, of a demo made now. */
 const folder = 'public/pictures'
 
 await mkdir(folder, { recursive: true })
 await withEngine(async (engine) => {
-  const { url, pool } = await engine.database('pictures')
+  const { url, pool, door } = await engine.database('pictures')
   await loadDemo(pool, Date.now())
   const address = await engine.serve(url)
+  const administrator = await signInAs({ door }, ADMINISTRATOR, 'administrator@demo.invalid')
   const lapsed = (await board(pool, 'all', { standing: 'at risk' }, Date.now())).bands[0]?.rows[0]
   const found = await findBrowser()
   if ('reason' in found) throw new Error(found.reason)
@@ -25,6 +27,7 @@ await withEngine(async (engine) => {
         timezoneId: 'Europe/Lisbon',
         locale: 'en-GB',
       })
+      await administrator.on(context, address)
       const page = await context.newPage()
       await page.goto(address + path, { waitUntil: 'networkidle' })
       await page.screenshot({ path: join(folder, `${name}.png`) })

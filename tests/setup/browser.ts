@@ -1,10 +1,13 @@
 import type { Browser, BrowserContextOptions, Page } from 'playwright-core'
 import { afterAll, test as base } from 'vitest'
 import { type Found, findBrowser } from './browserLaunch'
+import type { SignedIn } from './signIn'
 
 export interface PageOptions extends BrowserContextOptions {
   /** Errors on the console that belong to the test, as when it asks for a page that is not there. */
   expectedErrors?: RegExp[]
+  /** Who is signed in, and at which address. */
+  as?: { who: SignedIn; address: string }
 }
 
 interface BrowserFixtures {
@@ -27,9 +30,10 @@ export const browserTest = base.extend<BrowserFixtures>({
   pageErrors: async ({ skip: _ }, use) => use([]),
   openPage: async ({ browser, pageErrors }, use) => {
     const contexts: { close(): Promise<void> }[] = []
-    await use(async ({ expectedErrors = [], ...options } = {}) => {
+    await use(async ({ expectedErrors = [], as, ...options } = {}) => {
       const context = await browser.newContext({ locale: 'en-GB', timezoneId: 'UTC', ...options })
       contexts.push(context)
+      await (as ?? visiting)?.who.on(context, (as ?? visiting)?.address ?? '')
       const page = await context.newPage()
       const note = (text: string) => {
         if (!expectedErrors.some((expected) => expected.test(text))) pageErrors.push(text)
@@ -45,6 +49,13 @@ export const browserTest = base.extend<BrowserFixtures>({
   },
   page: async ({ openPage }, use) => use(await openPage()),
 })
+
+let visiting: PageOptions['as']
+
+/** From now on every page of this test file is opened by someone signed in, unless it says who. */
+export function visitAs(who: SignedIn, address: string): void {
+  visiting = { who, address }
+}
 
 let shared: Promise<Found> | undefined
 

@@ -1,0 +1,108 @@
+import { passkey } from '@better-auth/passkey'
+import { betterAuth } from 'better-auth'
+import { prismaAdapter } from 'better-auth/adapters/prisma'
+import type pg from 'pg'
+import { record } from '@/lib/store/audit'
+import { environment } from '@/lib/store/environment'
+import { prismaOf } from '@/lib/store/prismaOf'
+import { sharedDoor } from '@/lib/store/sharedPool'
+import { personSession, wayOf } from './personSession'
+import { signInSecret } from './secret'
+
+/** The header in which our web server puts the network address that a request came from. */
+export const SOURCE_HEADER = 'x-holdfast-source'
+
+const SESSION_DAYS = 30
+
+export interface AuthSettings {
+  /** Works as `holdfast_door`. */
+  door: pg.Pool
+  secret: string
+  /** The site's own address. */
+  url: string
+}
+
+/**
+ * The sign-in library on the tables of people, sessions and passkeys. It makes, checks and signs sessions and speaks
+ * with passkeys; who may sign in by mail is our own `signInRequest`. It sends no word home.
+ */
+export function makeAuth({ door, secret, url }: AuthSettings) {
+  return betterAuth({
+    appName: 'Holdfast',
+    baseURL: url,
+    basePath: '/api/auth',
+    secret,
+    database: prismaAdapter(prismaOf(door), { provider: 'postgresql' }),
+    telemetry: { enabled: false },
+    user: {
+      modelName: 'person',
+      additionalFields: {
+        zone: { type: 'string', required: false, input: false },
+        leftAt: { type: 'date', required: false, input: false },
+      },
+    },
+    // A session is looked up each time and lasts from sign-in on, so that one that is ended is nobody's at once.
+    session: {
+      expiresIn: SESSION_DAYS * 86_400,
+      disableSessionRefresh: true,
+      cookieCache: { enabled: false },
+    },
+    advanced: {
+      cookiePrefix: 'holdfast',
+      useSecureCookies: url.startsWith('https:'),
+      defaultCookieAttributes: { httpOnly: true, sameSite: 'lax' },
+      ipAddress: { ipAddressHeaders: [SOURCE_HEADER] },
+    },
+    rateLimit: { enabled: true, window: 60, max: 60 },
+    databaseHooks: {
+      session: {
+        create: {
+          async before(session) {
+            const { rowCount } = await door.query('select from person where id = $1 and left_at is null', [
+              session.userId,
+            ])
+            return rowCount === 1 ? undefined : false
+          },
+          async after(session, context) {
+            const { rows } = await door.query<{ name: string }>('select name from person where id = $1', [
+              session.userId,
+            ])
+            const actor = {
+              who: `person ${session.userId}`,
+              name: rows[0]?.name ?? '',
+              address: session.ipAddress || null,
+            }
+            const after = { by: wayOf(context) }
+            await record(door, actor, [{ what: 'signed in', subject: session.userId, after }], Date.now())
+          },
+        },
+      },
+    },
+    plugins: [passkey({ rpName: 'Holdfast', origin: url }), personSession()],
+  })
+}
+
+export type Auth = ReturnType<typeof makeAuth>
+
+const shared = globalThis as typeof globalThis & { holdfastAuth?: Auth }
+
+/** The one of this process. */
+export function auth(): Auth {
+  shared.holdfastAuth ??= makeAuth({
+    door: sharedDoor(),
+    secret: sharedSecret(),
+    url: siteUrl(),
+  })
+  return shared.holdfastAuth
+}
+
+export function sharedSecret(): string {
+  const { secret, dataDir } = environment()
+  return signInSecret(secret, dataDir)
+}
+
+/** The site's own address, for links; our web server sets it to where it listens unless it is given. */
+export function siteUrl(): string {
+  const { url, port } = environment()
+  return url ?? `http://localhost:${port}`
+}

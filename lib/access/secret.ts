@@ -1,0 +1,37 @@
+import { randomBytes } from 'node:crypto'
+import { linkSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
+import { join } from 'node:path'
+
+/**
+ * The secret that sessions and codes are signed with: the one given, else the one kept in a file of the data folder
+ * that only its owner may read, made now if there is none. Servers that start at once end up with the same.
+ */
+export function signInSecret(given: string | undefined, dataDir: string): string {
+  if (given) return given
+  const path = join(dataDir, 'secret')
+  return read(path) ?? make(path, dataDir)
+}
+
+function read(path: string): string | null {
+  try {
+    return readFileSync(path, 'utf8').trim()
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code === 'ENOENT') return null
+    throw error
+  }
+}
+
+function make(path: string, dataDir: string): string {
+  mkdirSync(dataDir, { recursive: true, mode: 0o700 })
+  const beside = `${path}.${process.pid}.${randomBytes(4).toString('hex')}`
+  writeFileSync(beside, `${randomBytes(32).toString('base64url')}\n`, { mode: 0o600, flag: 'wx' })
+  try {
+    // A link appears whole or not at all, and not where another has put one already.
+    linkSync(beside, path)
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code !== 'EEXIST') throw error
+  } finally {
+    rmSync(beside)
+  }
+  return read(path) as string
+}

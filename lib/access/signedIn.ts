@@ -1,0 +1,34 @@
+import { auth } from './auth'
+import type { Way } from './personSession'
+
+/**
+ * Signs a person in on the browser that sent `request`: the response leads to `location` and carries the session's
+ * cookie. Null where the person may not sign in.
+ */
+export async function signedIn(
+  request: Request,
+  personId: string,
+  way: Way,
+  location: string,
+): Promise<Response | null> {
+  const { headers } = await auth()
+    .api.signInPerson({ body: { personId, way }, headers: request.headers, returnHeaders: true })
+    .catch((error: unknown) => {
+      if ((error as { status?: string }).status === 'FORBIDDEN') return { headers: null }
+      throw error
+    })
+  return headers && leadTo(location, headers.getSetCookie())
+}
+
+/** Ends the session of the browser that sent `request`, and takes its cookie back. */
+export async function signedOut(request: Request): Promise<Response> {
+  const { headers } = await auth().api.signOut({ headers: request.headers, returnHeaders: true })
+  return leadTo('/sign-in', headers.getSetCookie())
+}
+
+/** The answer to a form: go to a path of this site. */
+export function leadTo(location: string, cookies: readonly string[] = []): Response {
+  const headers = new Headers({ location, 'cache-control': 'no-store' })
+  for (const cookie of cookies) headers.append('set-cookie', cookie)
+  return new Response(null, { status: 303, headers })
+}

@@ -1,0 +1,85 @@
+import { beforeAll, describe, expect, test } from 'vitest'
+import { makeAuth, sharedSecret } from '@/lib/access/auth'
+import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
+import { ADMINISTRATOR, signInAs } from '@/tests/setup/signIn'
+
+let database: TestDatabase
+beforeAll(async () => {
+  database = await freshDatabase()
+})
+
+const authAt = (url: string) => makeAuth({ door: database.door, secret: sharedSecret(), url })
+
+async function personBy(cookie: string) {
+  const found = await authAt('http://localhost').api.getSession({ headers: new Headers({ cookie }) })
+  return found?.user.id ?? null
+}
+
+describe('a session', () => {
+  test('is its person’s until it is ended, and then nobody’s', async () => {
+    const someone = await signInAs(database, ADMINISTRATOR)
+    expect(await personBy(someone.cookie)).toBe(someone.personId)
+    await database.door.query('delete from session where person_id = $1', [someone.personId])
+    expect(await personBy(someone.cookie)).toBe(null)
+  })
+
+  test('is nobody’s after its time', async () => {
+    const someone = await signInAs(database, ADMINISTRATOR)
+    await database.door.query(
+      "update session set expires_at = now() - interval '1 second' where person_id = $1",
+      [someone.personId],
+    )
+    expect(await personBy(someone.cookie)).toBe(null)
+  })
+
+  test('is nobody’s with another signature', async () => {
+    const someone = await signInAs(database, ADMINISTRATOR)
+    const [name, value = ''] = someone.cookie.split('=')
+    const [token = '', signature = ''] = decodeURIComponent(value).split('.')
+    const forged = `${signature.startsWith('A') ? 'B' : 'A'}${signature.slice(1)}`
+    expect(await personBy(`${name}=${encodeURIComponent(`${token}.${forged}`)}`)).toBe(null)
+  })
+
+  test('is not made for someone who has left', async () => {
+    const someone = await signInAs(database, ADMINISTRATOR)
+    await database.door.query('update person set left_at = now() where id = $1', [someone.personId])
+    const again = authAt('http://localhost').api.signInPerson({
+      body: { personId: someone.personId, way: 'link' },
+      headers: new Headers(),
+    })
+    await expect(again).rejects.toMatchObject({ status: 'FORBIDDEN' })
+  })
+
+  test.each([
+    ['http://localhost:3000', false],
+    ['https://holdfast.example', true],
+  ])(
+    'at %s has a cookie that no script reads, that no other site sends, and that is secure: %s',
+    async (url, isSecure) => {
+      const { personId } = await signInAs(database, ADMINISTRATOR)
+      const { headers } = await authAt(url).api.signInPerson({
+        body: { personId, way: 'link' },
+        headers: new Headers(),
+        returnHeaders: true,
+      })
+      const [cookie = ''] = headers.getSetCookie()
+      expect(cookie).toMatch(/HttpOnly/i)
+      expect(cookie).toMatch(/SameSite=Lax/i)
+      expect(/; *Secure/i.test(cookie)).toBe(isSecure)
+    },
+  )
+
+  test('is recorded: who, by which way', async () => {
+    const { personId } = await signInAs(database, ADMINISTRATOR)
+    const { rows } = await database.owner.query(
+      'select what, after, outcome from audit_entry where who = $1',
+      [`person ${personId}`],
+    )
+    expect(rows).toEqual([{ what: 'signed in', after: { by: 'link' }, outcome: 'done' }])
+  })
+
+  test('can not be looked up by what reads samples', async () => {
+    for (const table of ['session', 'passkey', 'verification', 'sign_in_request'])
+      await expect(database.app.query(`select 1 from ${table}`)).rejects.toThrow('permission denied')
+  })
+})

@@ -1,0 +1,68 @@
+import { randomBytes } from 'node:crypto'
+import type pg from 'pg'
+import type { BrowserContext } from 'playwright-core'
+import { makeAuth, sharedSecret } from '@/lib/access/auth'
+import { ensurePerson, type Role } from '@/lib/access/people'
+import type { Roles } from '@/lib/access/principal'
+
+/** Someone signed in, as a browser would show it. */
+export interface SignedIn {
+  personId: string
+  email: string
+  /** The value of a request's Cookie header. */
+  cookie: string
+  /** The headers of a request that a page of the site sends, for `fetch`. */
+  headers: Record<string, string>
+  /** Gives the cookie to a browser's context. */
+  on(context: BrowserContext, address: string): Promise<void>
+}
+
+export const ADMINISTRATOR: Partial<Roles> = { isAdministrator: true }
+
+/** Makes a person with these roles, and signs them in through the sign-in library itself. `door` works as `holdfast_door`. */
+export async function signInAs(
+  { door }: { door: pg.Pool },
+  roles: Partial<Roles>,
+  email = `person-${randomBytes(6).toString('hex')}@test.invalid`,
+): Promise<SignedIn> {
+  const actor = { who: 'command', name: 'a test', address: null }
+  const person = { email, name: 'A person of the tests', roles: rolesOf(roles) }
+  const personId = await ensurePerson(door, person, actor, Date.now())
+  const auth = makeAuth({ door, secret: sharedSecret(), url: 'http://localhost' })
+  const { headers } = await auth.api.signInPerson({
+    body: { personId, way: 'link' },
+    headers: new Headers({ 'user-agent': 'the tests' }),
+    returnHeaders: true,
+  })
+  const cookie = headers
+    .getSetCookie()
+    .map((text) => text.split(';')[0])
+    .join('; ')
+  return {
+    personId,
+    email,
+    cookie,
+    headers: { cookie, 'sec-fetch-site': 'same-origin' },
+    async on(context, address) {
+      const pairs = cookie.split('; ').map((pair) => pair.split('='))
+      await context.addCookies(
+        pairs.map(([name = '', ...value]) => ({
+          name,
+          value: value.join('='),
+          url: address,
+          httpOnly: true,
+          sameSite: 'Lax' as const,
+        })),
+      )
+    },
+  }
+}
+
+function rolesOf({ isAdministrator, isReader, plants = [], laboratories = [] }: Partial<Roles>): Role[] {
+  return [
+    ...(isAdministrator ? [{ role: 'administrator' as const, place: '' }] : []),
+    ...(isReader ? [{ role: 'reader' as const, place: '' }] : []),
+    ...plants.map((place) => ({ role: 'plant contact' as const, place })),
+    ...laboratories.map((place) => ({ role: 'laboratory desk' as const, place })),
+  ]
+}
