@@ -19,6 +19,8 @@ export const ROUTES = {
   'page /sign-in': ['anyone'],
   'POST /api/sign-in/role': ['anyone'],
   'POST /api/sign-out': ['anyone'],
+  'page /audit': ADMINISTRATOR,
+  'GET /api/audit': ADMINISTRATOR,
   'GET /api/board': SEES_SAMPLES,
   'GET /api/plants/[code]': SEES_SAMPLES,
   'GET /api/health': ['anyone'],

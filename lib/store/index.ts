@@ -8,6 +8,7 @@ import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import * as acceptance from './acceptEvents'
 import { applyRegister as apply } from './applyRegister'
 import type { Actor } from './audit'
+import * as audit from './auditEntries'
 import * as boards from './board'
 import * as changes from './changeRegister'
 import type { Reporting } from './eventLedger'
@@ -21,6 +22,7 @@ import * as unplaced from './unplacedEvents'
 
 export type { Acceptance } from './acceptEvents'
 export type { Actor } from './audit'
+export type { AuditEntry, AuditFilter, AuditPage } from './auditEntries'
 export type { Board, BoardFilter, PlantHeading } from './board'
 export type { ChangeEffect, ChangeOptions, ChangeResult, EditProblem, RegisterEdit } from './changeRegister'
 export { type Reporting, UNRESTRICTED } from './eventLedger'
@@ -69,3 +71,10 @@ export const sampleDossier = (scope: Scope, code: string, now: number) =>
   samples.sampleDossier(sharedPool(), scope, code, now)
 
 export const unplacedEvents = (scope: Scope, now: number) => unplaced.unplacedEvents(sharedPool(), scope, now)
+
+export const auditEntries = (
+  scope: Scope,
+  filter: audit.AuditFilter,
+  olderThan: string | null,
+  most: number,
+) => audit.auditEntries(sharedPool(), scope, filter, olderThan, most)

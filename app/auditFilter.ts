@@ -1,0 +1,60 @@
+import { DAY } from '@/lib/hold/zone'
+import type { AuditFilter } from '@/lib/store'
+
+/** The fields of the search in the record, as its address has them. Days are those of UTC, the last one included. */
+export interface AuditFields {
+  who: string
+  what: string
+  subject: string
+  from: string
+  until: string
+  outcome: string
+}
+
+const LONGEST = 200
+const FIELDS = ['who', 'what', 'subject', 'from', 'until', 'outcome'] as const
+
+/** The fields that an address or a form names; those that it does not are empty. */
+export function auditFields(value: (key: string) => string | null | undefined): AuditFields {
+  const entries = FIELDS.map((key) => [key, (value(key) ?? '').trim().slice(0, LONGEST)])
+  return Object.fromEntries(entries) as unknown as AuditFields
+}
+
+/** What the fields ask for, and a sentence for each that cannot be used. */
+export function auditFilter(fields: AuditFields): { filter: AuditFilter; faults: Partial<AuditFields> } {
+  const faults: Partial<AuditFields> = {}
+  const day = (key: 'from' | 'until'): number | undefined => {
+    if (fields[key] === '') return undefined
+    const at = Date.parse(`${fields[key]}T00:00:00Z`)
+    const isDate = /^\d{4}-\d{2}-\d{2}$/.test(fields[key]) && !Number.isNaN(at)
+    if (isDate && new Date(at).toISOString().startsWith(fields[key])) return at
+    faults[key] = 'Write the day as year-month-day, like 2026-11-10.'
+    return undefined
+  }
+  const fromAt = day('from')
+  const lastAt = day('until')
+  if (fields.outcome !== '' && !isOutcome(fields.outcome)) faults.outcome = 'The outcome is done or refused.'
+  if (fromAt !== undefined && lastAt !== undefined && lastAt < fromAt)
+    faults.until = 'The last day lies before the first; exchange them.'
+  return {
+    filter: {
+      who: fields.who || undefined,
+      what: fields.what || undefined,
+      subject: fields.subject || undefined,
+      fromAt,
+      untilAt: lastAt === undefined ? undefined : lastAt + DAY,
+      outcome: isOutcome(fields.outcome) ? fields.outcome : undefined,
+    },
+    faults,
+  }
+}
+
+const isOutcome = (text: string): text is 'done' | 'refused' => text === 'done' || text === 'refused'
+
+/** The part of an address that names the fields, and further ones. */
+export function auditAddress(fields: AuditFields, more: Record<string, string> = {}): string {
+  const params = new URLSearchParams(
+    Object.entries({ ...fields, ...more }).filter(([, value]) => value !== ''),
+  )
+  return params.size > 0 ? `?${params}` : ''
+}

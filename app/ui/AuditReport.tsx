@@ -1,0 +1,59 @@
+import type { AuditPage } from '@/lib/store'
+import { type AuditFields, auditAddress } from '../auditFilter'
+import { AuditSearch } from './AuditSearch'
+import { AuditTable } from './AuditTable'
+
+/** The record of who did what: a search, its lines, and a way to take them along. */
+export function AuditReport({
+  page,
+  fields,
+  faults,
+  isOlder,
+  now,
+}: {
+  page: AuditPage
+  fields: AuditFields
+  faults: Partial<AuditFields>
+  isOlder: boolean
+  now: number
+}) {
+  const { entries, olderThan } = page
+  return (
+    <>
+      <h1>Who did what</h1>
+      <p className="prose">
+        Every change and every refused attempt, who made it and from where. Nothing here can be changed or
+        taken out. Refused attempts of one address, one person and one minute are told on one line with their
+        number. Times and days are UTC.
+      </p>
+      <AuditSearch fields={fields} faults={faults} />
+      {entries.length > 0 ? (
+        <AuditTable entries={entries} now={now} />
+      ) : (
+        <p>
+          {auditAddress(fields) === '' && !isOlder
+            ? 'Nothing has been recorded yet: the first change will stand here.'
+            : 'Nothing on record fits this search.'}{' '}
+          {(auditAddress(fields) !== '' || isOlder) && <a href="/audit">Clear it</a>}
+        </p>
+      )}
+      <p>
+        {isOlder && <a href={`/audit${auditAddress(fields)}`}>Newest</a>}
+        {isOlder && olderThan !== null && ' · '}
+        {olderThan !== null && (
+          <a href={`/audit${auditAddress(fields, { older: olderThan })}`} rel="next">
+            Older
+          </a>
+        )}
+      </p>
+      {entries.length > 0 && (
+        <p className="prose">
+          <a href={`/api/audit${auditAddress(fields)}`} download="record.csv">
+            All lines of this search as CSV
+          </a>
+          . A cell that a spreadsheet would take for a formula begins there with an apostrophe.
+        </p>
+      )}
+    </>
+  )
+}
