@@ -98,7 +98,9 @@ export async function fillTwoMakers({ app, owner, door }: TestDatabase): Promise
     now,
   )
   await record(app, { who: 'command', name: 'test', address: null }, [{ what: 'filled the tables' }], now)
-  await owner.query(`insert into setup_draft (id, made_by, made_at, content) values ('d1', 'person p1', now(), '{}')`)
+  await owner.query(
+    `insert into setup_draft (id, made_by, made_at, content) values ('d1', 'person p1', now(), '{}')`,
+  )
   await owner.query(`insert into mark (name, value) values ('rows', '1')`)
   await door.query(`insert into person (id, email, name) values ('p1', 'one@example.org', 'One')`)
   await door.query(`insert into person_role (person_id, role, place) values ('p1', 'plant contact', 'PL1')`)
