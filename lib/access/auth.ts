@@ -6,11 +6,9 @@ import { record } from '@/lib/store/audit'
 import { environment } from '@/lib/store/environment'
 import { prismaOf } from '@/lib/store/prismaOf'
 import { sharedDoor } from '@/lib/store/sharedPool'
+import { SOURCE_HEADER } from './networkAddress'
 import { personSession, wayOf } from './personSession'
 import { signInSecret } from './secret'
-
-/** The header in which our web server puts the network address that a request came from. */
-export const SOURCE_HEADER = 'x-holdfast-source'
 
 const SESSION_DAYS = 30
 

@@ -1,11 +1,7 @@
-const LOOPBACK = /^(::ffff:)?127\.|^::1$/
+/** The header in which our web server puts the network address that a request came from, over whatever was sent in it. */
+export const SOURCE_HEADER = 'x-holdfast-source'
 
-/**
- * The network address that a request came from. Our web server adds the one it sees to the end of X-Forwarded-For,
- * so what a client writes there itself is never taken for it, unless the client is on this machine, as a proxy is.
- */
+/** The network address that a request came from. */
 export function networkAddress(request: { headers: Headers }): string {
-  const hops = (request.headers.get('x-forwarded-for') ?? '').split(',').map((hop) => hop.trim())
-  const known = hops.filter((hop) => hop !== '')
-  return known.findLast((hop) => !LOOPBACK.test(hop)) ?? known.at(-1) ?? 'unknown'
+  return request.headers.get(SOURCE_HEADER) || 'unknown'
 }

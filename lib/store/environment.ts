@@ -21,6 +21,10 @@ export interface Environment {
   smtpUrl?: string
   /** Whom mail is from. */
   mailFrom?: string
+  /** Requests a minute that one person or key is answered. */
+  requestsAMinute: number
+  /** The secret of the API key that `npm run load` sends with. */
+  key?: string
 }
 
 /** The environment holds wrong values: each is a sentence that names the variable and says what would be right. */
@@ -114,6 +118,26 @@ const shape = z.object({
       })
       .optional(),
   ),
+  HOLDFAST_REQUESTS_A_MINUTE: z.preprocess(
+    absent,
+    z
+      .string()
+      .refine((text) => /^[1-9]\d{0,6}$/.test(text), {
+        error:
+          'HOLDFAST_REQUESTS_A_MINUTE must be a whole number from 1 to 9999999. Correct it, or leave it out to use 600.',
+      })
+      .default('600'),
+  ),
+  HOLDFAST_KEY: z.preprocess(
+    absent,
+    z
+      .string()
+      .refine((text) => /^hfk_[\w-]+$/.test(text), {
+        error:
+          'HOLDFAST_KEY must be the secret of an API key; it begins with hfk_. Correct it, or leave it out to use the one that --key gives.',
+      })
+      .optional(),
+  ),
 })
 
 /**
@@ -137,6 +161,8 @@ export function readEnvironment(variables: Record<string, string | undefined>): 
     host: data.HOLDFAST_HOST,
     smtpUrl: data.SMTP_URL,
     mailFrom: data.MAIL_FROM,
+    requestsAMinute: Number(data.HOLDFAST_REQUESTS_A_MINUTE),
+    key: data.HOLDFAST_KEY,
   }
 }
 

@@ -1,0 +1,50 @@
+import { describe, expect, test } from 'vitest'
+import { networkAddress } from '@/lib/access/networkAddress'
+import { makeRateLimits } from '@/lib/access/rateLimits'
+import { isSameOrigin } from '@/lib/access/sameOrigin'
+
+const asking = (headers: Record<string, string>) => ({ headers: new Headers(headers) })
+
+test('the network address of a request is what our web server saw, not what the request says', () => {
+  const way = { 'x-forwarded-for': '203.0.113.5', 'x-real-ip': '203.0.113.5', 'x-holdfast-source': '198.51.100.9' }
+  expect(networkAddress(asking(way))).toBe('198.51.100.9')
+  expect(networkAddress(asking({}))).toBe('unknown')
+})
+
+describe('a page of ours', () => {
+  test.each([
+    [{ origin: 'https://desk.example', host: 'desk.example' }, true],
+    [{ origin: 'http://localhost:3000', host: 'localhost:3000' }, true],
+    [{ origin: 'http://localhost:3001', host: 'localhost:3000' }, false],
+    [{ origin: 'https://desk.example.evil.example', host: 'desk.example' }, false],
+    [{ origin: 'null', host: 'desk.example' }, false],
+    [{ origin: 'https://elsewhere.example', host: 'desk.example', 'sec-fetch-site': 'same-origin' }, false],
+    [{ host: 'desk.example', 'sec-fetch-site': 'same-origin' }, true],
+    [{ host: 'desk.example', 'sec-fetch-site': 'cross-site' }, false],
+    [{ host: 'desk.example' }, false],
+  ] as [Record<string, string>, boolean][])('%j: %s', (headers, isOurs) => {
+    expect(isSameOrigin(asking(headers))).toBe(isOurs)
+  })
+})
+
+describe('the limits', () => {
+  test('let a principal have its number a minute, and say how long to wait for the next', async () => {
+    const limits = makeRateLimits(3, 2)
+    expect([await limits.count('key a'), await limits.count('key a'), await limits.count('key a')]).toEqual([
+      0, 0, 0,
+    ])
+    const wait = await limits.count('key a')
+    expect(wait).toBeGreaterThan(0)
+    expect(wait).toBeLessThanOrEqual(60)
+    expect(await limits.count('key b')).toBe(0)
+  })
+
+  test('keep an address waiting that was refused too often, and no other', async () => {
+    const limits = makeRateLimits(3, 2)
+    await limits.countRefusal('198.51.100.9')
+    expect(await limits.waitOf('198.51.100.9')).toBe(0)
+    await limits.countRefusal('198.51.100.9')
+    expect(await limits.waitOf('198.51.100.9')).toBeGreaterThan(0)
+    expect(await limits.waitOf('203.0.113.5')).toBe(0)
+  })
+})
