@@ -3,8 +3,11 @@ import { type Problem, problem } from './problem'
 import type { IntakeItem } from './readEvents'
 
 /** What became of one item of a body. */
-export type AnswerRow = { item: number; line?: number } & (
-  | { result: 'accepted' | 'already known' | 'unplaced'; event: string }
+export type AnswerRow = {
+  item: number
+  line?: number
+} /** `note` says what was not taken as it was sent. */ & (
+  | { result: 'accepted' | 'already known' | 'unplaced'; event: string; note?: string }
   | { result: 'refused'; problem: Problem }
 )
 
@@ -36,7 +39,8 @@ export function answerTo(
     if (acceptance === 'accepted') answer.accepted += 1
     else if (acceptance === 'unplaced') answer.unplaced += 1
     else answer.alreadyKnown += 1
-    answer.items.push({ ...place, result: acceptance, event: keyOf(item.event) })
+    const note = item.note === undefined ? {} : { note: item.note }
+    answer.items.push({ ...place, result: acceptance, event: keyOf(item.event), ...note })
   }
   return answer
 }

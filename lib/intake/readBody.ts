@@ -1,9 +1,13 @@
+import { contentDigestProblem } from './contentDigest'
 import { type Problem, problem } from './problem'
 
 /** The largest body that is taken, in bytes: 64 MiB. */
 export const LARGEST_BODY = 64 * 1024 * 1024
 
-/** The body of a request as text, or the problem that keeps it from being read: too large, or not UTF-8. */
+/**
+ * The body of a request as text, or the problem that keeps it from being read: too large, not as its
+ * Content-Digest says, or not UTF-8.
+ */
 export async function readBody(request: Request): Promise<string | Problem> {
   const chunks: Uint8Array[] = []
   let size = 0
@@ -23,8 +27,11 @@ export async function readBody(request: Request): Promise<string | Problem> {
     }
     chunks.push(value)
   }
+  const body = Buffer.concat(chunks)
+  const misfit = contentDigestProblem(request.headers.get('content-digest'), body)
+  if (misfit) return misfit
   try {
-    return new TextDecoder('utf-8', { fatal: true }).decode(Buffer.concat(chunks))
+    return new TextDecoder('utf-8', { fatal: true }).decode(body)
   } catch {
     return problem(
       'not-utf-8',

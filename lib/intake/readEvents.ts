@@ -1,11 +1,12 @@
 import type { ReadEvent } from '@/lib/custody/event'
 import { type BodyFormat, itemsOf } from './body'
-import { type Problem, problem } from './problem'
+import { type FieldFault, type Problem, problem } from './problem'
 import { readWireEvent } from './wireEvent'
 
 /** One item of a body: the event it is, or the problem that keeps it from being one. */
 export type IntakeItem =
-  | { item: number; line: number | null; event: ReadEvent; problem: null }
+  /** `note` says what was not taken as it was sent. */
+  | { item: number; line: number | null; event: ReadEvent; problem: null; note?: string }
   | { item: number; line: number | null; event: null; problem: Problem }
 
 /**
@@ -20,9 +21,18 @@ export function readEvents(
 ): IntakeItem[] {
   return itemsOf(text, format, most).map(({ item, line, value, fault }) => {
     const read = fault ? { faults: [{ pointer: '', ...fault }] } : readWireEvent(value, zoneOfPlace)
-    if ('event' in read) return { item, line, event: read.event, problem: null }
-    const first = read.faults[0]?.detail ?? ''
-    const more = { item, ...(line === null ? {} : { line }), errors: read.faults }
-    return { item, line, event: null, problem: problem('event-refused', 422, 'Event refused', first, more) }
+    return 'event' in read
+      ? { item, line, event: read.event, problem: null }
+      : refusedItem({ item, line }, read.faults)
   })
+}
+
+/** An item that is refused for these faults. */
+export function refusedItem(
+  { item, line }: Pick<IntakeItem, 'item' | 'line'>,
+  faults: readonly FieldFault[],
+): IntakeItem {
+  const first = faults[0]?.detail ?? ''
+  const more = { item, ...(line === null ? {} : { line }), errors: faults }
+  return { item, line, event: null, problem: problem('event-refused', 422, 'Event refused', first, more) }
 }
