@@ -6,12 +6,12 @@ import { problem } from '@/lib/intake/problem'
 import { problemReply } from '@/lib/intake/reply'
 
 /**
- * Who asks for a route, or the response to give instead: 401 where nobody is known, 403 where it is not theirs or a
- * page of another site had their browser ask.
+ * Who asks for a route, or the response to give instead: 401 where nobody is known or the key is worth nothing, 403
+ * where it is not theirs or a page of another site had their browser ask, 429 where they have to wait.
  */
 export async function asked(route: RouteName, request: Request): Promise<Principal | Response> {
-  const principal = await askerOf(route, request)
-  return typeof principal === 'string' ? refusalReply(principal) : principal
+  const found = await askerOf(route, request)
+  return typeof found === 'string' || 'waitSeconds' in found ? refusalReply(found) : found
 }
 
 /** The response to give instead of an answer to a route that anyone may ask; null where there is none. */
@@ -19,21 +19,33 @@ export function askedByAnyone(_route: RouteName, request: Request): Response | n
   return isReading(request) || isSameOrigin(request) ? null : refusalReply('from elsewhere')
 }
 
+const PROBLEMS = {
+  nobody: problem('sign-in', 401, 'Sign in first', 'Sign in, or send an API key as Authorization: Bearer.'),
+  'no such key': problem(
+    'key',
+    401,
+    'Key not taken',
+    'The key is none that works here, or the request was to be signed and is not as it has to be. An administrator sees on the page of keys which of them work.',
+  ),
+  'not yours': problem('not-yours', 403, 'Not yours to ask', 'Nothing that you are lets you ask for this.'),
+  'from elsewhere': problem(
+    'from-elsewhere',
+    403,
+    'Not sent from this site',
+    'What changes something must be sent from a page of this site. Open the page here and try again; a machine sends an API key.',
+  ),
+}
+
 function refusalReply(refusal: Refusal): Response {
-  if (refusal === 'nobody')
-    return problemReply(
-      problem('sign-in', 401, 'Sign in first', 'Sign in, or send an API key as Authorization: Bearer.'),
-    )
-  if (refusal === 'not yours')
-    return problemReply(
-      problem('not-yours', 403, 'Not yours to ask', 'Nothing that you are lets you ask for this.'),
-    )
-  return problemReply(
-    problem(
-      'from-elsewhere',
-      403,
-      'Not sent from this site',
-      'What changes something must be sent from a page of this site. Open the page here and try again; a machine sends an API key.',
-    ),
-  )
+  if (typeof refusal !== 'string') return waitReply(refusal.waitSeconds)
+  const reply = problemReply(PROBLEMS[refusal])
+  if (reply.status === 401) reply.headers.set('www-authenticate', 'Bearer realm="Holdfast"')
+  return reply
+}
+
+function waitReply(waitSeconds: number): Response {
+  const detail = `Wait ${waitSeconds} s, then send it again. Many events go into one request, as NDJSON.`
+  const reply = problemReply(problem('too-many-requests', 429, 'Too many requests', detail))
+  reply.headers.set('retry-after', String(waitSeconds))
+  return reply
 }

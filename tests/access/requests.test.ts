@@ -6,7 +6,11 @@ import { isSameOrigin } from '@/lib/access/sameOrigin'
 const asking = (headers: Record<string, string>) => ({ headers: new Headers(headers) })
 
 test('the network address of a request is what our web server saw, not what the request says', () => {
-  const way = { 'x-forwarded-for': '203.0.113.5', 'x-real-ip': '203.0.113.5', 'x-holdfast-source': '198.51.100.9' }
+  const way = {
+    'x-forwarded-for': '203.0.113.5',
+    'x-real-ip': '203.0.113.5',
+    'x-holdfast-source': '198.51.100.9',
+  }
   expect(networkAddress(asking(way))).toBe('198.51.100.9')
   expect(networkAddress(asking({}))).toBe('unknown')
 })

@@ -1,13 +1,13 @@
 import { reportingOf } from '@/lib/access/principal'
 import { answerTo } from '@/lib/intake/answer'
-import { formatOf, MOST_ITEMS, TooManyItems } from '@/lib/intake/body'
+import { formatOf, TooManyItems } from '@/lib/intake/body'
 import { problem } from '@/lib/intake/problem'
 import { readBody } from '@/lib/intake/readBody'
-import { readEvents } from '@/lib/intake/readEvents'
 import { jsonReply, problemReply } from '@/lib/intake/reply'
 import { acceptEvents } from '@/lib/store'
 import { answering } from '../answering'
 import { asked } from '../asked'
+import { readEventsOf } from './readEventsOf'
 
 /**
  * Takes one event, an array, NDJSON or CSV, and answers a row per item. A refused item does not sink its neighbours:
@@ -30,7 +30,7 @@ export const POST = answering(async (request: Request) => {
   if (typeof body !== 'string') return problemReply(body)
   try {
     const results = await acceptEvents(
-      (register) => readEvents(body, format, (code) => register.zoneOfPlace(code), MOST_ITEMS),
+      (register) => readEventsOf(principal, body, format, register),
       reportingOf(principal),
       Date.now(),
     )

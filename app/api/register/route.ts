@@ -1,4 +1,5 @@
 import { actorOf } from '@/lib/access/actor'
+import { maySetRegister } from '@/lib/access/reporting'
 import { parseRegister } from '@/lib/custody/registerDocument'
 import { problem } from '@/lib/intake/problem'
 import { readBody } from '@/lib/intake/readBody'
@@ -7,10 +8,18 @@ import { applyRegister } from '@/lib/store'
 import { answering } from '../answering'
 import { asked } from '../asked'
 
+const NOT_THIS_KEY = problem(
+  'not-yours',
+  403,
+  'Not yours to ask',
+  'The register is sent whole, so only a key that may set it, and is limited to no plant or laboratory, can send it.',
+)
+
 /** Takes the register document, checks it whole, says all that is wrong at once, and applies it in one transaction. */
 export const PUT = answering(async (request: Request) => {
   const principal = await asked('PUT /api/register', request)
   if (principal instanceof Response) return principal
+  if (!maySetRegister(principal)) return problemReply(NOT_THIS_KEY)
   const body = await readBody(request)
   if (typeof body !== 'string') return problemReply(body)
   let input: unknown

@@ -66,7 +66,8 @@ function daysOf(line: string): string[] | string {
   if (first === undefined || last === undefined || rest.length > 0)
     return `"${line}" is no date; write 2026-11-26, or 2026-12-24 to 2027-01-01 for a closure of several days.`
   if (last < first) return `"${line}" ends before it begins.`
-  if (last - first >= LONGEST_CLOSURE) return `"${line}" is longer than ${LONGEST_CLOSURE} days; check the years.`
+  if (last - first >= LONGEST_CLOSURE)
+    return `"${line}" is longer than ${LONGEST_CLOSURE} days; check the years.`
   return Array.from({ length: last - first + 1 }, (_, index) => dateText(first + index))
 }
 

@@ -1,0 +1,47 @@
+import type pg from 'pg'
+import { keyOfSecret, signingKey } from './keyLookup'
+import type { Key } from './principal'
+import { signatureOf } from './signature'
+import { spendSignature } from './usedSignatures'
+
+/** Whether a request claims to come from a machine with a key; a browser never does. */
+export function claimsKey(request: { headers: Headers }): boolean {
+  return request.headers.has('signature-input') || request.headers.has('authorization')
+}
+
+/**
+ * The key that a request comes with: of its signature if it bears one, else of its bearer secret. Null where there is
+ * none that is worth anything at `now` (ms UTC), for whatever reason. A signature is used up by this.
+ */
+export async function keyOfRequest(door: pg.Pool, request: Request, now: number): Promise<Key | null> {
+  if (request.headers.has('signature-input')) return keyOfSignature(door, request, now)
+  const secret = /^bearer +(\S+) *$/i.exec(request.headers.get('authorization') ?? '')?.[1]
+  return secret === undefined ? null : keyOfSecret(door, secret, now)
+}
+
+async function keyOfSignature(door: pg.Pool, request: Request, now: number): Promise<Key | null> {
+  const message = {
+    method: request.method,
+    url: addressAsSent(request),
+    headers: Object.fromEntries(request.headers),
+  }
+  const held = await signatureOf(
+    message,
+    async (id) => {
+      const found = await signingKey(door, id, now)
+      return found && { key: found, hmacKey: found.hash }
+    },
+    now,
+  )
+  if (!held || !(await spendSignature(door, held.digest, now))) return null
+  await held.key.noteUse()
+  return held.key.key
+}
+
+/** The server knows itself by another name than the sender may have called it. */
+function addressAsSent(request: Request): string {
+  const url = new URL(request.url)
+  const host = request.headers.get('host')
+  if (host !== null) url.host = host
+  return url.href
+}

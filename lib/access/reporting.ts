@@ -1,0 +1,73 @@
+import { isHandSource } from './keys'
+import type { Person, Principal } from './principal'
+
+/** What is wrong with an event for its reporter: the field, what is wrong, and what would be right. */
+export interface ReportingFault {
+  pointer: string
+  detail: string
+  right: string
+}
+
+/** The source under which a person reports by hand. No key may speak for it, and no other person. */
+export function handSource(person: Pick<Person, 'id'>): string {
+  return `hand ${person.id}`
+}
+
+/**
+ * What keeps a principal from reporting an event, whatever the programme holds: the answer is the same for every
+ * sample. Whether it may speak of the sample is judged where events are placed, as if a foreign sample were unknown.
+ */
+export function reportingFault(
+  principal: Principal,
+  event: { source: string; kind: string },
+): ReportingFault | null {
+  return principal.kind === 'key' ? keyFault(principal, event) : personFault(principal, event)
+}
+
+function keyFault(
+  key: { sources: readonly string[]; kinds: readonly string[] | null },
+  { source, kind }: { source: string; kind: string },
+): ReportingFault | null {
+  if (isHandSource(source) || !key.sources.includes(source))
+    return {
+      pointer: '/source',
+      detail: `The key does not speak for the source "${source}".`,
+      right: `Report as ${key.sources.map((one) => `"${one}"`).join(' or ')}, or have a key made for this source.`,
+    }
+  if (key.kinds !== null && !key.kinds.includes(kind))
+    return {
+      pointer: '/kind',
+      detail: `The key does not report "${kind}".`,
+      right: `It reports ${key.kinds.join(', ')}.`,
+    }
+  return null
+}
+
+function personFault(person: Person, { source }: { source: string }): ReportingFault | null {
+  const own = handSource(person)
+  if (source === own || (person.roles.isAdministrator && !isHandSource(source))) return null
+  return {
+    pointer: '/source',
+    detail: `You do not speak for the source "${source}".`,
+    right: `Report as "${own}".`,
+  }
+}
+
+/** Whether a principal's `reportedAt` is believed: what a forecast is scored by may not be anybody's to set. */
+export function isHistoryBelieved(principal: Principal): boolean {
+  return principal.kind === 'key' && principal.mayImportHistory
+}
+
+/** Whether a principal may know that there is a plant of this code, and in which zone. */
+export function mayKnowPlant(principal: Principal, code: string): boolean {
+  if (principal.kind === 'person')
+    return principal.roles.isAdministrator || principal.roles.plants.includes(code)
+  const { plants, laboratories } = principal
+  return plants === null ? laboratories === null : plants.includes(code)
+}
+
+/** Whether a principal may send the register: it is all or nothing, so not with a key of some plants or laboratories. */
+export function maySetRegister(principal: Principal): boolean {
+  if (principal.kind === 'person') return principal.roles.isAdministrator
+  return principal.maySetRegister && principal.plants === null && principal.laboratories === null
+}

@@ -1,0 +1,24 @@
+import type pg from 'pg'
+import { COMMAND } from '@/lib/access/actor'
+import { type KeyRights, makeKey } from '@/lib/access/keys'
+
+/** A key of the tests' sources that may report and set everything, unless its rights are changed. */
+export const ALL_RIGHTS: KeyRights = {
+  name: 'a machine of the tests',
+  sources: ['desk', 'carrier'],
+  kinds: null,
+  plants: null,
+  laboratories: null,
+  mayImportHistory: true,
+  maySetRegister: true,
+  mustSign: false,
+  expiresAt: null,
+}
+
+/** Makes a key in a database of the tests and gives its secret. */
+export async function makeTestKey(
+  { door }: { door: pg.Pool },
+  rights: Partial<KeyRights> = {},
+): Promise<string> {
+  return (await makeKey(door, { ...ALL_RIGHTS, ...rights }, COMMAND, Date.now())).secret
+}
