@@ -1,11 +1,14 @@
 import { headers } from 'next/headers'
 import { notFound, redirect } from 'next/navigation'
+import type { Actor } from '@/lib/store/audit'
 import { environment } from '@/lib/store/environment'
 import { sharedDoor } from '@/lib/store/sharedPool'
+import { actorOf } from './actor'
 import { claimsKey, keyOfRequest } from './keyOfRequest'
 import { networkAddress } from './networkAddress'
 import type { Person, Principal } from './principal'
 import { sharedRateLimits } from './rateLimits'
+import { refusedAttempt } from './refused'
 import { mayAsk, type RouteName } from './routes'
 import { isReading, isSameOrigin } from './sameOrigin'
 import { visitor } from './visitor'
@@ -13,12 +16,15 @@ import { PATH_HEADER, signInAddress } from './wanted'
 
 /**
  * Who asks for a page. Nobody signed in is led to the sign-in, and from there back; whoever may not ask gets the
- * answer of a page that is not there.
+ * answer of a page that is not there, and is put on record.
  */
 export async function pageVisitor(route: RouteName): Promise<Person> {
   const person = await visitor()
   if (person === null) redirect(signInAddress((await headers()).get(PATH_HEADER)))
-  return mayAsk(route, person) ? person : notFound()
+  if (mayAsk(route, person)) return person
+  const actor = actorOf(person, { headers: await headers() })
+  refusedAttempt({ actor, wanted: route, reason: REASONS['not yours'] })
+  return notFound()
 }
 
 /**
@@ -29,15 +35,38 @@ export async function pageVisitor(route: RouteName): Promise<Person> {
 export type Refusal = 'nobody' | 'no such key' | 'not yours' | 'from elsewhere' | { waitSeconds: number }
 
 /**
- * Who asks for a route, or why it is not answered. The body is not touched: nothing of it is read before it is known
- * whose it is. Asking uses up a signature, so ask once for a request.
+ * Who asks for a route, or why it is not answered, which then is put on record. The body is not touched: nothing of it
+ * is read before it is known whose it is. Asking uses up a signature, so ask once for a request.
  */
 export async function askerOf(route: RouteName, request: Request): Promise<Principal | Refusal> {
-  const principal = claimsKey(request) ? await machineOf(request) : await personOf(request)
-  if (typeof principal === 'string' || 'waitSeconds' in principal) return principal
+  const { principal, refusal } = await judged(route, request)
+  if (refusal === null) return principal
+  const actor: Actor = principal
+    ? actorOf(principal, request)
+    : { who: 'nobody', name: 'nobody signed in', address: networkAddress(request) }
+  const reason = typeof refusal === 'string' ? REASONS[refusal] : 'too many requests'
+  refusedAttempt({ actor, wanted: route, reason })
+  return refusal
+}
+
+const REASONS = {
+  nobody: 'nobody is signed in',
+  'no such key': 'the key is worth nothing',
+  'not yours': 'not theirs to ask',
+  'from elsewhere': 'sent by a page of another site',
+}
+
+type Judged = { principal: Principal; refusal: null } | { principal: Principal | null; refusal: Refusal }
+
+async function judged(route: RouteName, request: Request): Promise<Judged> {
+  const isKey = claimsKey(request)
+  const principal = isKey ? await machineOf(request) : await visitor()
+  if (principal === null) return { principal, refusal: 'nobody' }
+  if (typeof principal === 'string' || 'waitSeconds' in principal) return { principal: null, refusal: principal }
+  if (!isKey && !isReading(request) && !isSameOrigin(request)) return { principal, refusal: 'from elsewhere' }
   const waitSeconds = await limits().count(`${principal.kind} ${principal.id}`)
-  if (waitSeconds > 0) return { waitSeconds }
-  return mayAsk(route, principal) ? principal : 'not yours'
+  if (waitSeconds > 0) return { principal, refusal: { waitSeconds } }
+  return mayAsk(route, principal) ? { principal, refusal: null } : { principal, refusal: 'not yours' }
 }
 
 async function machineOf(request: Request): Promise<Principal | Refusal> {
@@ -48,12 +77,6 @@ async function machineOf(request: Request): Promise<Principal | Refusal> {
   if (key) return key
   await limits().countRefusal(address)
   return 'no such key'
-}
-
-async function personOf(request: Request): Promise<Principal | Refusal> {
-  const person = await visitor()
-  if (person === null) return 'nobody'
-  return isReading(request) || isSameOrigin(request) ? person : 'from elsewhere'
 }
 
 const limits = () => sharedRateLimits(environment().requestsAMinute)

@@ -20,6 +20,7 @@ export const ROUTES = {
   'POST /api/sign-in/role': ['anyone'],
   'POST /api/sign-out': ['anyone'],
   'page /audit': ADMINISTRATOR,
+  'page /figures': ['administrator', 'reader'],
   'GET /api/audit': ADMINISTRATOR,
   'GET /api/board': SEES_SAMPLES,
   'GET /api/plants/[code]': SEES_SAMPLES,

@@ -92,7 +92,7 @@ const IS = {
     '(not has_lapsed and not coalesce(due_at < $1, false) and not coalesce(at_risk_at <= $1, false) and not coalesce(tight_at <= $1, false))',
 }
 
-const IS_STANDING: Record<OpenStanding, string> = {
+export const IS_STANDING: Record<OpenStanding, string> = {
   lapsed: IS.lapsed,
   'at risk': IS.atRisk,
   tight: IS.tight,

@@ -12,6 +12,7 @@ import * as audit from './auditEntries'
 import * as boards from './board'
 import * as changes from './changeRegister'
 import type { Reporting } from './eventLedger'
+import * as pooledFigures from './figures'
 import * as plants from './plantPage'
 import * as registers from './registerNow'
 import * as samples from './sampleDossier'
@@ -26,6 +27,7 @@ export type { AuditEntry, AuditFilter, AuditPage } from './auditEntries'
 export type { Board, BoardFilter, PlantHeading } from './board'
 export type { ChangeEffect, ChangeOptions, ChangeResult, EditProblem, RegisterEdit } from './changeRegister'
 export { type Reporting, UNRESTRICTED } from './eventLedger'
+export type { Figures, SettledFigure } from './figures'
 export type { PlantPage } from './plantPage'
 export { type EntryContent, REGISTER_KINDS, REGISTER_LISTS, type RegisterList } from './registerEntries'
 export type { SampleDossier } from './sampleDossier'
@@ -78,3 +80,5 @@ export const auditEntries = (
   olderThan: string | null,
   most: number,
 ) => audit.auditEntries(sharedPool(), scope, filter, olderThan, most)
+
+export const figures = (now: number) => pooledFigures.figures(sharedPool(), now)

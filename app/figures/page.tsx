@@ -1,0 +1,19 @@
+import type { Metadata } from 'next'
+import { pageVisitor } from '@/lib/access/guard'
+import { figures } from '@/lib/store'
+import { DemoLine } from '../ui/DemoLine'
+import { FiguresReport } from '../ui/FiguresReport'
+
+export const dynamic = 'force-dynamic'
+export const metadata: Metadata = { title: 'Figures' }
+
+export default async function FiguresPage() {
+  await pageVisitor('page /figures')
+  const found = await figures(Date.now())
+  return (
+    <>
+      <DemoLine isDemo={found.isDemo} />
+      <FiguresReport figures={found} />
+    </>
+  )
+}

@@ -1,0 +1,47 @@
+import type { Figures } from '@/lib/store'
+import { monthWords } from '../words/monthWords'
+import { shareWords } from '../words/shareWords'
+import table from './Table.module.css'
+import { Told } from './Told'
+
+/** How samples settled in each month, newest first, with the share that was kept. Months are those of UTC. */
+export function MonthTable({ months }: { months: Figures['months'] }) {
+  return (
+    <div className={table.scroll}>
+      <table className={table.table}>
+        <caption>
+          By the month of UTC in which a sample was settled, newest first. The share is of those kept, kept by
+          extension and lapsed.
+        </caption>
+        <thead>
+          <tr>
+            <th scope="col">Month</th>
+            {months[0]?.settled.figures.map(({ name }) => (
+              <th key={name} scope="col" className={table.number}>
+                {name}
+              </th>
+            ))}
+            <th scope="col" className={table.number}>
+              share kept
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {months.map(({ month, settled }) => (
+            <tr key={month}>
+              <th scope="row" className="whole">
+                {monthWords(month)}
+              </th>
+              {settled.figures.map(({ name, count }) => (
+                <td key={name} className={table.number}>
+                  <Told count={count} />
+                </td>
+              ))}
+              <td className={table.number}>{shareWords(settled)}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </div>
+  )
+}

@@ -1,0 +1,113 @@
+import type pg from 'pg'
+import { FEWEST_MAKERS, type MakerCount, makerOf, type PooledGroup, pooled } from '@/lib/custody/pooling'
+import { type StageDuration, stageDurations } from '@/lib/custody/stages'
+import { OPEN_STANDINGS, type OpenStanding } from '@/lib/hold/standing'
+import { DAY } from '@/lib/hold/zone'
+import { IS_STANDING } from './board'
+import type { Queryable } from './eventLedger'
+import { asReader } from './reader'
+
+export const SETTLED_FIGURES = ['kept', 'kept by extension', 'lapsed', 'ended', 'unproven'] as const
+export type SettledFigure = (typeof SETTLED_FIGURES)[number]
+
+/** The programme as a whole at `asOf` (ms UTC): nothing in it is of one plant or one maker. */
+export interface Figures {
+  asOf: number
+  isDemo: boolean
+  open: PooledGroup<OpenStanding>
+  /** How samples settled in each month of UTC, newest first, as "2026-11". */
+  months: { month: string; settled: PooledGroup<SettledFigure> }[]
+  /** How long each stage took, over kits issued in the last year; null where too few makers completed it. */
+  stages: { stage: Pick<StageDuration, 'from' | 'to'>; duration: StageDuration | null }[]
+}
+
+const MONTHS = 12
+const YEAR = 365 * DAY
+
+/** The figures over all plants at `now` (ms UTC). They are pooled here; what is of one plant never leaves. */
+export async function figures(pool: pg.Pool, now: number): Promise<Figures> {
+  return asReader(pool, 'all', now, async ({ client, register, isDemo }) => {
+    const maker = (plant: string) => makerOf(register.plants.get(plant))
+    return {
+      asOf: now,
+      isDemo,
+      open: await openFigures(client, maker, now),
+      months: await monthFigures(client, maker, now),
+      stages: await stageFigures(client, maker, now),
+    }
+  })
+}
+
+type MakerOf = (plant: string) => string
+
+/** Rows of plant, name and count as the groups that are pooled. */
+function groupOf<Name extends string>(
+  names: readonly Name[],
+  rows: readonly Counted[],
+  maker: MakerOf,
+): PooledGroup<Name> {
+  const of = (name: string): MakerCount[] =>
+    rows.filter((row) => row.name === name).map(({ plant, count }) => ({ maker: maker(plant), count }))
+  return pooled(names.map((name) => ({ name, makers: of(name) })))
+}
+
+interface Counted {
+  plant: string
+  name: string
+  count: number
+}
+
+async function openFigures(db: Queryable, maker: MakerOf, now: number): Promise<PooledGroup<OpenStanding>> {
+  const cases = OPEN_STANDINGS.map((standing) => `when ${IS_STANDING[standing]} then '${standing}'`).join(' ')
+  const { rows } = await db.query<Counted>(
+    `select plant, case ${cases} end as name, count(*)::int as count from sample where settled is null group by 1, 2`,
+    [new Date(now)],
+  )
+  return groupOf(OPEN_STANDINGS, rows, maker)
+}
+
+async function monthFigures(db: Queryable, maker: MakerOf, now: number): Promise<Figures['months']> {
+  const { rows } = await db.query<Counted & { month: string }>(
+    `select plant, to_char(settled_at, 'YYYY-MM') as month,
+       case when settled = 'kept' and exists (
+           select from jsonb_array_elements(clocks) as clock
+           where (clock ->> 'stoppedAt')::numeric > (clock ->> 'firstDueAt')::numeric)
+         then 'kept by extension' else settled end as name,
+       count(*)::int as count
+     from sample
+     where settled is not null and settled_at <= $1
+       and settled_at >= date_trunc('month', $1::timestamptz) - make_interval(months => ${MONTHS - 1})
+     group by 1, 2, 3`,
+    [new Date(now)],
+  )
+  const months = [...new Set(rows.map(({ month }) => month))].sort().reverse()
+  return months.map((month) => ({
+    month,
+    settled: groupOf(
+      SETTLED_FIGURES,
+      rows.filter((row) => row.month === month),
+      maker,
+    ),
+  }))
+}
+
+async function stageFigures(db: Queryable, maker: MakerOf, now: number): Promise<Figures['stages']> {
+  const { rows } = await db.query<{
+    plant: string
+    issued_at: Date
+    milestones: Parameters<typeof stageDurations>[0][number]['milestones']
+  }>('select plant, issued_at, milestones from sample where issued_at > $1', [new Date(now - YEAR)])
+  const samples = rows.map(({ plant, issued_at, milestones }) => ({
+    maker: maker(plant),
+    issuedAt: issued_at.getTime(),
+    milestones,
+  }))
+  const makers = [...new Set(samples.map((sample) => sample.maker))]
+  const completed = makers.map((one) => stageDurations(samples.filter((sample) => sample.maker === one)))
+  const behind = (stage: Pick<StageDuration, 'from' | 'to'>) =>
+    completed.filter((own) => own.some(({ from, to }) => from === stage.from && to === stage.to)).length
+  return stageDurations(samples).map((duration) => {
+    const stage = { from: duration.from, to: duration.to }
+    return { stage, duration: behind(stage) >= FEWEST_MAKERS ? duration : null }
+  })
+}
