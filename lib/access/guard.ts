@@ -62,7 +62,8 @@ async function judged(route: RouteName, request: Request): Promise<Judged> {
   const isKey = claimsKey(request)
   const principal = isKey ? await machineOf(request) : await visitor()
   if (principal === null) return { principal, refusal: 'nobody' }
-  if (typeof principal === 'string' || 'waitSeconds' in principal) return { principal: null, refusal: principal }
+  if (typeof principal === 'string' || 'waitSeconds' in principal)
+    return { principal: null, refusal: principal }
   if (!isKey && !isReading(request) && !isSameOrigin(request)) return { principal, refusal: 'from elsewhere' }
   const waitSeconds = await limits().count(`${principal.kind} ${principal.id}`)
   if (waitSeconds > 0) return { principal, refusal: { waitSeconds } }
