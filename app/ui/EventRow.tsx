@@ -1,3 +1,5 @@
+import Link from 'next/link'
+import { personOfSource } from '@/lib/access/mayRecord'
 import { keyOf, type ReadEvent } from '@/lib/custody/event'
 import type { PlacedEvent } from '@/lib/custody/placing'
 import type { SampleDossier } from '@/lib/store'
@@ -12,10 +14,15 @@ export function EventRow({
   placed,
   dossier,
   anchors,
+  names,
+  isChangeable,
 }: {
   placed: PlacedEvent
   dossier: SampleDossier
   anchors: ReadonlyMap<string, string>
+  names: ReadonlyMap<string, string>
+  /** The reader may put it right or take it out. */
+  isChangeable: boolean
 }) {
   const { asOf, plant, laboratory, receipts, sample } = dossier
   const { event, correctedBy } = placed
@@ -74,8 +81,17 @@ export function EventRow({
         {event.zone && <p className={styles.note}>{event.zone}</p>}
       </td>
       <td data-label="by">
-        {event.source}
-        <p className={styles.note}>{event.id}</p>
+        <Reporter event={event} reportedBy={receipts[key]?.reportedBy ?? null} names={names} />
+        {isChangeable && (
+          <p className={styles.change}>
+            <Link
+              href={`/samples/${sample.kit.code}?change=${encodeURIComponent(key)}#record`}
+              prefetch={false}
+            >
+              change<span className="unseen"> “{kindWords(event.kind)}” or take it out</span>
+            </Link>
+          </p>
+        )}
       </td>
       <td className={styles.known}>
         {event.reportedAt !== null && (
@@ -90,6 +106,34 @@ export function EventRow({
         )}
       </td>
     </tr>
+  )
+}
+
+/** Who reported it: by hand, the person's name; else the source with the event's id there, and the name of the key. */
+function Reporter({
+  event,
+  reportedBy,
+  names,
+}: {
+  event: ReadEvent
+  reportedBy: string | null
+  names: ReadonlyMap<string, string>
+}) {
+  const name = reportedBy === null ? undefined : names.get(reportedBy)
+  const hand = personOfSource(event.source)
+  if (hand !== null)
+    return (
+      <>
+        {name ?? hand}
+        <p className={styles.note}>by hand</p>
+      </>
+    )
+  return (
+    <>
+      {event.source}
+      <p className={styles.note}>{event.id}</p>
+      {name && <p className={styles.note}>with the key of {name}</p>}
+    </>
   )
 }
 

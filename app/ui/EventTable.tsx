@@ -8,9 +8,13 @@ import styles from './EventTable.module.css'
 export function EventTable({
   dossier,
   anchors,
+  names,
+  changeable,
 }: {
   dossier: SampleDossier
   anchors: ReadonlyMap<string, string>
+  names: ReadonlyMap<string, string>
+  changeable: ReadonlySet<string>
 }) {
   const { plant, laboratory, sample } = dossier
   const isOneZone = plant.zone === laboratory.zone
@@ -29,7 +33,14 @@ export function EventTable({
       </thead>
       <tbody>
         {sample.events.map((placed) => (
-          <EventRow key={keyOf(placed.event)} placed={placed} dossier={dossier} anchors={anchors} />
+          <EventRow
+            key={keyOf(placed.event)}
+            placed={placed}
+            dossier={dossier}
+            anchors={anchors}
+            names={names}
+            isChangeable={changeable.has(keyOf(placed.event))}
+          />
         ))}
       </tbody>
     </table>

@@ -1,3 +1,4 @@
+import { personOfSource } from '@/lib/access/mayRecord'
 import type { EventKind } from '@/lib/custody/event'
 import type { Flag } from '@/lib/custody/flags'
 import { kindWords } from '../words/milestoneWords'
@@ -36,5 +37,7 @@ function detailWords(kind: Flag['kind'], detail: string): string {
 /** The key of an event, as a link where the event is on this page. */
 export function EventLink({ name, anchors }: { name: string; anchors: ReadonlyMap<string, string> }) {
   const anchor = anchors.get(name)
-  return <>{anchor ? <a href={`#${anchor}`}>{name}</a> : name} </>
+  // The id of what was recorded by hand says nothing to anyone.
+  const words = personOfSource(name) === null ? name : 'a report by hand'
+  return <>{anchor ? <a href={`#${anchor}`}>{words}</a> : words} </>
 }

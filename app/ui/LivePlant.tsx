@@ -1,6 +1,7 @@
 'use client'
 
 import { useQuery } from '@tanstack/react-query'
+import type { ReactNode } from 'react'
 import type { PlantPage } from '@/lib/store'
 import { headingInstant } from '../words/instantWords'
 import { listed } from '../words/numberWords'
@@ -18,7 +19,7 @@ import { useSampleKeys } from './useSampleKeys'
 import { useServerNow } from './useServerNow'
 
 /** One plant as it was first painted, then kept up to date. Every time on it is the plant's own. */
-export function LivePlant({ initial }: { initial: PlantPage }) {
+export function LivePlant({ initial, children }: { initial: PlantPage; children?: ReactNode }) {
   const { code, name, zone, maker } = initial.plant
   const { data: page, isError } = useQuery({
     queryKey: ['plant', code],
@@ -44,6 +45,7 @@ export function LivePlant({ initial }: { initial: PlantPage }) {
           {laboratories && `Its samples go to ${laboratories}.`}
         </p>
       </div>
+      {children}
       {page.open.length > 0 && (
         <section aria-label="Samples under way">
           <StripLegend />

@@ -1,3 +1,4 @@
+import type { ReactNode } from 'react'
 import { keyOf } from '@/lib/custody/event'
 import { isCounted } from '@/lib/custody/placing'
 import type { Clock } from '@/lib/hold/clock'
@@ -12,7 +13,20 @@ import { SampleFacts } from './SampleFacts'
 import styles from './SampleReport.module.css'
 
 /** All there is on one sample: how it stands, its clocks with their sums, what to look at, and every event. */
-export function SampleReport({ dossier }: { dossier: SampleDossier }) {
+export function SampleReport({
+  dossier,
+  names,
+  changeable,
+  children,
+}: {
+  dossier: SampleDossier
+  /** Names of those who reported. */
+  names: ReadonlyMap<string, string>
+  /** Keys of the events that the reader may change. */
+  changeable: ReadonlySet<string>
+  /** What the reader can record, under the heading. */
+  children?: ReactNode
+}) {
   const { sample, row, asOf, plant, laboratory } = dossier
   const anchors = new Map(sample.events.map(({ event }, index) => [keyOf(event), `event-${index + 1}`]))
   const isBinding = (clock: Clock) => clock.limit.name === row.binding?.limit.name
@@ -26,6 +40,7 @@ export function SampleReport({ dossier }: { dossier: SampleDossier }) {
         reason={endingReason(dossier)}
         asOf={asOf}
       />
+      {children}
       <SampleFacts dossier={dossier} />
       {clocks.length > 0 && <ClockFigure row={row} clocks={clocks} asOf={asOf} />}
       {sample.flags.length > 0 && (
@@ -50,7 +65,7 @@ export function SampleReport({ dossier }: { dossier: SampleDossier }) {
         {sample.events.length === 0 ? (
           <p>Nothing yet.</p>
         ) : (
-          <EventTable dossier={dossier} anchors={anchors} />
+          <EventTable dossier={dossier} anchors={anchors} names={names} changeable={changeable} />
         )}
       </section>
       {isToBeCut(row) && (

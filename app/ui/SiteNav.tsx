@@ -6,6 +6,7 @@ import { Pending } from './Pending'
 
 const PAGES = [
   { href: '/', name: 'Board' },
+  { href: '/receiving', name: 'Receiving' },
   { href: '/unplaced', name: 'Unplaced events' },
 ]
 

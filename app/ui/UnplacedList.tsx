@@ -3,16 +3,31 @@ import type { UnplacedEvent } from '@/lib/store'
 import { factWords } from '../words/eventNotes'
 import { kindWords } from '../words/milestoneWords'
 import { Instant } from './Instant'
+import { AssignForm, type Assigning } from './record/AssignForm'
 import { SampleLink } from './SampleLink'
 import styles from './UnplacedList.module.css'
 
 /** Events that fit no sample: what each says, why it fits nothing, and which samples it may have meant. */
-export function UnplacedList({ events, now }: { events: readonly UnplacedEvent[]; now: number }) {
+export function UnplacedList({
+  events,
+  now,
+  assigning,
+}: {
+  events: readonly UnplacedEvent[]
+  now: number
+  assigning: Assigning | null
+}) {
   return (
     <ul className={styles.list}>
       {events.map((one) => (
         <li key={one.key}>
           <Unplaced one={one} now={now} />
+          <AssignForm
+            eventKey={one.key}
+            isOfConsignment={one.event.sample === null}
+            likely={one.likely}
+            typed={assigning?.key === one.key ? assigning : null}
+          />
         </li>
       ))}
     </ul>

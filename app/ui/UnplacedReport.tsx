@@ -2,6 +2,7 @@ import { canonical } from '@/lib/custody/kitCode'
 import type { UnplacedEvent } from '@/lib/store'
 import { capitalised, countOf } from '../words/numberWords'
 import { EmptyUnplaced } from './EmptyUnplaced'
+import type { Assigning } from './record/AssignForm'
 import { UnplacedList } from './UnplacedList'
 import styles from './UnplacedReport.module.css'
 
@@ -16,10 +17,13 @@ export function UnplacedReport({
   found,
   isBegun,
   search,
+  assigning,
 }: {
   found: Found
   isBegun: boolean
   search: string
+  /** What was typed about assigning one of them. */
+  assigning: Assigning | null
 }) {
   const { events, total, asOf } = found
   const fitting = search === '' ? events : events.filter((one) => speaksOf(one, search))
@@ -36,8 +40,7 @@ export function UnplacedReport({
         <>
           <p className="prose">
             They are kept. Each is placed by itself as soon as its kit is in the register, or a dispatch names
-            its waybill; until then no clock knows of it. To assign one yourself, send it again with the right
-            code and with <code>corrects</code> naming the wrong one.
+            its waybill; until then no clock knows of it. If you know better, assign it.
             {events.length < total && ` These are the newest ${events.length}.`}
           </p>
           <search>
@@ -58,7 +61,7 @@ export function UnplacedReport({
         </>
       )}
       {fitting.length > 0 ? (
-        <UnplacedList events={fitting} now={asOf} />
+        <UnplacedList events={fitting} now={asOf} assigning={assigning} />
       ) : (
         <EmptyUnplaced isFiltered={total > 0} isBegun={isBegun} />
       )}

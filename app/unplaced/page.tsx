@@ -6,6 +6,7 @@ import { DemoLine } from '../ui/DemoLine'
 import { KeepFresh } from '../ui/KeepFresh'
 import { LiveQueries } from '../ui/LiveQueries'
 import { UnplacedReport } from '../ui/UnplacedReport'
+import { assigningOf } from './assigning'
 
 export const dynamic = 'force-dynamic'
 export const metadata: Metadata = { title: 'Unplaced events' }
@@ -13,14 +14,17 @@ export const metadata: Metadata = { title: 'Unplaced events' }
 type Params = Promise<Record<string, string | string[] | undefined>>
 
 export default async function UnplacedPage({ searchParams }: { searchParams: Params }) {
-  const { search } = await searchParams
-  const found = await unplacedEvents(scopeOf(await pageVisitor('page /unplaced')), Date.now())
+  const params = await searchParams
+  const { search } = params
+  const person = await pageVisitor('page /unplaced')
+  const found = await unplacedEvents(scopeOf(person), Date.now())
   return (
     <>
       <DemoLine isDemo={found.isDemo} />
       <UnplacedReport
         found={found}
         isBegun={found.total > 0 || (await isBegun(found.asOf))}
+        assigning={await assigningOf(person, found.events, params, found.asOf)}
         search={typeof search === 'string' ? search.trim() : ''}
       />
       <LiveQueries>

@@ -1,4 +1,5 @@
 import type { Reporting, Scope } from '@/lib/store'
+import { kindsReportedAs } from './mayRecord'
 
 /** What a person may be, several at once. A reader sees figures over all plants, with no plant named. */
 export interface Roles {
@@ -55,7 +56,7 @@ export function reportingOf(principal: Principal): Reporting {
   const { isAdministrator, plants, laboratories } = principal.roles
   return {
     by,
-    kinds: null,
+    kinds: kindsReportedAs(principal.roles),
     ...(isAdministrator ? { plants: null, laboratories: null } : { plants, laboratories }),
   }
 }

@@ -1,4 +1,5 @@
 import { isHandSource } from './keys'
+import { kindsReportedAs } from './mayRecord'
 import type { Person, Principal } from './principal'
 
 /** What is wrong with an event for its reporter: the field, what is wrong, and what would be right. */
@@ -43,13 +44,23 @@ function keyFault(
   return null
 }
 
-function personFault(person: Person, { source }: { source: string }): ReportingFault | null {
+function personFault(
+  person: Person,
+  { source, kind }: { source: string; kind: string },
+): ReportingFault | null {
   const own = handSource(person)
-  if (source === own || (person.roles.isAdministrator && !isHandSource(source))) return null
+  if (source !== own && (!person.roles.isAdministrator || isHandSource(source)))
+    return {
+      pointer: '/source',
+      detail: `You do not speak for the source "${source}".`,
+      right: `Report as "${own}".`,
+    }
+  const kinds: readonly string[] | null = kindsReportedAs(person.roles)
+  if (kinds === null || kind === 'withdrawn' || kinds.includes(kind)) return null
   return {
-    pointer: '/source',
-    detail: `You do not speak for the source "${source}".`,
-    right: `Report as "${own}".`,
+    pointer: '/kind',
+    detail: `"${kind}" is not yours to report.`,
+    right: `You report ${kinds.join(', ')}, and withdraw what you may report.`,
   }
 }
 

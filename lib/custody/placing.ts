@@ -22,6 +22,11 @@ export function isCounted(placed: PlacedEvent): boolean {
   return placed.correctedBy.length === 0 && !placed.isAhead
 }
 
+/** Whether an event can be said to belong to another kit: it names this one, still counts, and says something of it. */
+export function canBeMoved({ event, correctedBy }: PlacedEvent): boolean {
+  return event.sample !== null && correctedBy.length === 0 && event.kind !== 'withdrawn'
+}
+
 export interface Placing {
   bySample: Map<string, PlacedEvent[]>
   /** Events that fit no known sample and that nothing has taken out of the count. */

@@ -1,6 +1,7 @@
 import type pg from 'pg'
 import { keyOf, type ReadEvent } from '@/lib/custody/event'
 import type { Register } from '@/lib/custody/register'
+import { type Actor, type AuditLine, record } from './audit'
 import { currentRegister } from './currentRegister'
 import { derive } from './derive'
 import {
@@ -19,16 +20,24 @@ import { asWriter } from './writer'
 /** What became of an event that was read. A conflict: its key is taken by an event with other content. */
 export type Acceptance = 'accepted' | 'already known' | 'unplaced' | 'conflict'
 
+/** Who did it, and what the record says of what was accepted and not known before. */
+export interface Act {
+  actor: Actor
+  lines: (accepted: readonly ReadEvent[]) => AuditLine[]
+}
+
 /**
  * Accepts a body of events: keeps those that are new, derives what they touch, and says for each what became of it.
  * When this returns, what was accepted is on disk. `read` makes the items out of the body with the register as it
- * stands; it may be called again if the register changes meanwhile. Times in ms UTC.
+ * stands; it may be called again if the register changes meanwhile. An act is recorded if anything was accepted. Times
+ * in ms UTC.
  */
 export async function acceptEvents<Item extends { event: ReadEvent | null }>(
   pool: pg.Pool,
   read: (register: Register) => Item[],
   reporting: Reporting,
   now: number,
+  act?: Act,
 ): Promise<{ item: Item; acceptance: Acceptance | null }[]> {
   const before = await inScope(pool, 'all', (client) => currentRegister(pool, client))
   const early = read(before)
@@ -38,6 +47,8 @@ export async function acceptEvents<Item extends { event: ReadEvent | null }>(
     const events = items.flatMap(({ event }) => event ?? [])
     const { added, acceptances } = await append(client, events, reporting, now)
     if (added.length > 0) await derive(client, await touchedBy(client, added), register, now)
+    if (act && added.length > 0)
+      await record(client, act.actor, act.lines(added as (LedgerEvent & ReadEvent)[]), now)
     const unplaced = added.length > 0 ? await unplacedAmong(client, added) : new Set()
     let position = 0
     return items.map((item) => {

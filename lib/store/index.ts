@@ -10,10 +10,12 @@ import { applyRegister as apply } from './applyRegister'
 import type { Actor } from './audit'
 import * as audit from './auditEntries'
 import * as boards from './board'
+import * as hand from './byHand'
 import * as changes from './changeRegister'
 import type { Reporting } from './eventLedger'
 import * as pooledFigures from './figures'
 import * as plants from './plantPage'
+import * as coming from './receivingList'
 import * as registers from './registerNow'
 import * as samples from './sampleDossier'
 import type { Scope } from './scope'
@@ -21,14 +23,17 @@ import * as drafts from './setupDraft'
 import { sharedPool } from './sharedPool'
 import * as unplaced from './unplacedEvents'
 
-export type { Acceptance } from './acceptEvents'
+export type { EventKind } from '@/lib/custody/event'
+export type { Acceptance, Act } from './acceptEvents'
 export type { Actor } from './audit'
 export type { AuditEntry, AuditFilter, AuditPage } from './auditEntries'
 export type { Board, BoardFilter, PlantHeading } from './board'
+export type { ActEvent, KitChoices, SeenKit } from './byHand'
 export type { ChangeEffect, ChangeOptions, ChangeResult, EditProblem, RegisterEdit } from './changeRegister'
 export { type Reporting, UNRESTRICTED } from './eventLedger'
 export type { Figures, SettledFigure } from './figures'
 export type { PlantPage } from './plantPage'
+export type { ReceivingList } from './receivingList'
 export { type EntryContent, REGISTER_KINDS, REGISTER_LISTS, type RegisterList } from './registerEntries'
 export type { SampleDossier } from './sampleDossier'
 export type { SampleMove } from './sampleMoves'
@@ -41,7 +46,8 @@ export const acceptEvents = <Item extends { event: ReadEvent | null }>(
   read: (register: Register) => Item[],
   reporting: Reporting,
   now: number,
-) => acceptance.acceptEvents(sharedPool(), read, reporting, now)
+  act?: acceptance.Act,
+) => acceptance.acceptEvents(sharedPool(), read, reporting, now, act)
 
 export const applyRegister = (document: RegisterDocument, now: number, actor: Actor) =>
   apply(sharedPool(), document, now, actor)
@@ -82,3 +88,17 @@ export const auditEntries = (
 ) => audit.auditEntries(sharedPool(), scope, filter, olderThan, most)
 
 export const figures = (now: number) => pooledFigures.figures(sharedPool(), now)
+
+export const unplacedEvent = (scope: Scope, key: string, now: number) =>
+  unplaced.unplacedEvent(sharedPool(), scope, key, now)
+
+export const seenKits = (scope: Scope, codes: readonly string[], now: number) =>
+  hand.seenKits(sharedPool(), scope, codes, now)
+
+export const eventsOfAct = (scope: Scope, source: string, token: string, now: number) =>
+  hand.eventsOfAct(sharedPool(), scope, source, token, now)
+
+export const kitChoices = (plant: string, now: number) => hand.kitChoices(sharedPool(), plant, now)
+
+export const receivingList = (scope: Scope, laboratories: readonly string[] | null, now: number) =>
+  coming.receivingList(sharedPool(), scope, laboratories, now)

@@ -66,6 +66,24 @@ export async function unplacedEvents(pool: pg.Pool, scope: Scope, now: number): 
   })
 }
 
+/** One event that fits no known sample, by its key; null where there is none such, or `scope` does not see everything. */
+export async function unplacedEvent(
+  pool: pg.Pool,
+  scope: Scope,
+  key: string,
+  now: number,
+): Promise<ReadEvent | null> {
+  const slash = key.indexOf('/')
+  return asReader(pool, scope, now, async ({ client, register }) => {
+    const [event] = await findEvents(
+      client,
+      'join unplaced u on u.event_seq = e.seq where e.source = $1 and e.id = $2',
+      [key.slice(0, Math.max(0, slash)), key.slice(slash + 1)],
+    )
+    return event ? readLedgerEvent(event, register) : null
+  })
+}
+
 function reasonOf(event: LedgerEvent): string {
   if (event.sample === null)
     return `No dispatch of a known kit names ${event.service} ${event.waybill} within 60 days of it.`

@@ -112,7 +112,7 @@ test('every page has one main heading, headings in order, named fields and a tit
         mains: document.querySelectorAll('main').length,
         firsts: levels.filter((level) => level === 1).length,
         skips: levels.filter((level, index) => level > (levels[index - 1] ?? 0) + 1),
-        unnamed: [...document.querySelectorAll('input, select')].filter(
+        unnamed: [...document.querySelectorAll('input:not([type=hidden]), select')].filter(
           (one) => (one as HTMLInputElement).labels?.length !== 1,
         ).length,
         tables: [...document.querySelectorAll('table')].filter((one) => !one.caption?.textContent).length,

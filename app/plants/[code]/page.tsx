@@ -7,10 +7,14 @@ import { plantPage } from '@/lib/store'
 import { DemoLine } from '../../ui/DemoLine'
 import { LivePlant } from '../../ui/LivePlant'
 import { LiveQueries } from '../../ui/LiveQueries'
+import { HandOver } from '../../ui/record/HandOver'
 
 export const dynamic = 'force-dynamic'
 
-type Props = { params: Promise<{ code: string }> }
+type Props = {
+  params: Promise<{ code: string }>
+  searchParams: Promise<Record<string, string | string[] | undefined>>
+}
 
 /** One question per request, for the title and the page alike. */
 const pageOf = cache(async (code: string) =>
@@ -22,12 +26,14 @@ export async function generateMetadata({ params }: Props): Promise<Metadata> {
   return { title: page?.plant.name ?? 'No such plant' }
 }
 
-export default async function PlantPage({ params }: Props) {
+export default async function PlantPage({ params, searchParams }: Props) {
   const page = (await pageOf((await params).code)) ?? notFound()
   return (
     <LiveQueries>
       <DemoLine isDemo={page.isDemo} />
-      <LivePlant key={page.plant.code} initial={page} />
+      <LivePlant key={page.plant.code} initial={page}>
+        <HandOver page={page} person={await pageVisitor('page /plants/[code]')} params={await searchParams} />
+      </LivePlant>
     </LiveQueries>
   )
 }

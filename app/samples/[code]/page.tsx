@@ -2,17 +2,25 @@ import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
 import { cache } from 'react'
 import { pageVisitor } from '@/lib/access/guard'
+import { mayRecord } from '@/lib/access/mayRecord'
 import { scopeOf } from '@/lib/access/principal'
+import { reporterNames } from '@/lib/access/reporterNames'
 import { displayCode } from '@/lib/custody/kitCode'
 import { sampleDossier } from '@/lib/store'
 import { DemoLine } from '../../ui/DemoLine'
 import { KeepFresh } from '../../ui/KeepFresh'
 import { LiveQueries } from '../../ui/LiveQueries'
+import { Recorded } from '../../ui/record/Recorded'
+import { RecordPanel } from '../../ui/record/RecordPanel'
 import { SampleReport } from '../../ui/SampleReport'
+import { recordingOf } from './recording'
 
 export const dynamic = 'force-dynamic'
 
-type Props = { params: Promise<{ code: string }> }
+type Props = {
+  params: Promise<{ code: string }>
+  searchParams: Promise<Record<string, string | string[] | undefined>>
+}
 
 /** One question per request, for the title and the page alike. */
 const dossierOf = cache(async (code: string) =>
@@ -24,12 +32,24 @@ export async function generateMetadata({ params }: Props): Promise<Metadata> {
   return { title: dossier ? `${displayCode(dossier.row.code)}, ${dossier.row.standing}` : 'No such sample' }
 }
 
-export default async function SamplePage({ params }: Props) {
+export default async function SamplePage({ params, searchParams }: Props) {
   const dossier = (await dossierOf((await params).code)) ?? notFound()
+  const person = await pageVisitor('page /samples/[code]')
+  const recording = await recordingOf(dossier, person, await searchParams)
+  const names = await reporterNames(Object.values(dossier.receipts).map(({ reportedBy }) => reportedBy))
   return (
     <>
       <DemoLine isDemo={dossier.isDemo} />
-      <SampleReport dossier={dossier} />
+      <SampleReport dossier={dossier} names={names} changeable={recording.changeable}>
+        <RecordPanel recording={recording}>
+          <Recorded
+            events={recording.done}
+            now={dossier.asOf}
+            from="sample"
+            canUndo={({ kind }) => mayRecord(person, kind, dossier.sample.kit)}
+          />
+        </RecordPanel>
+      </SampleReport>
       <LiveQueries>
         <KeepFresh asOf={dossier.asOf} />
       </LiveQueries>

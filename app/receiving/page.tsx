@@ -1,0 +1,41 @@
+import type { Metadata } from 'next'
+import { pageVisitor } from '@/lib/access/guard'
+import { mayRecord } from '@/lib/access/mayRecord'
+import { scopeOf } from '@/lib/access/principal'
+import { handSource } from '@/lib/access/reporting'
+import { eventsOfAct, receivingList } from '@/lib/store'
+import { DemoLine } from '../ui/DemoLine'
+import { KeepFresh } from '../ui/KeepFresh'
+import { LiveQueries } from '../ui/LiveQueries'
+import { ReceivingReport } from '../ui/ReceivingReport'
+import { Recorded } from '../ui/record/Recorded'
+
+export const dynamic = 'force-dynamic'
+export const metadata: Metadata = { title: 'Receiving' }
+
+type Params = Promise<Record<string, string | string[] | undefined>>
+
+export default async function ReceivingPage({ searchParams }: { searchParams: Params }) {
+  const person = await pageVisitor('page /receiving')
+  const params = await searchParams
+  const { isAdministrator, laboratories } = person.roles
+  const list = await receivingList(scopeOf(person), isAdministrator ? null : laboratories, Date.now())
+  const token = [params.done].flat()[0] ?? ''
+  const done = token === '' ? [] : await eventsOfAct(scopeOf(person), handSource(person), token, list.asOf)
+  return (
+    <>
+      <DemoLine isDemo={list.isDemo} />
+      <ReceivingReport list={list} params={params}>
+        <Recorded
+          events={done}
+          now={list.asOf}
+          from="receiving"
+          canUndo={(event) => mayRecord(person, event.kind, event)}
+        />
+      </ReceivingReport>
+      <LiveQueries>
+        <KeepFresh asOf={list.asOf} />
+      </LiveQueries>
+    </>
+  )
+}

@@ -1,0 +1,83 @@
+import type { ReactNode } from 'react'
+import type { ReceivingList } from '@/lib/store'
+import { headingInstant } from '../words/instantWords'
+import { capitalised, countOf, numberWords } from '../words/numberWords'
+import { placeName } from '../words/placeName'
+import styles from './ReceivingReport.module.css'
+import { ManyForm } from './record/ManyForm'
+import { manyRecording, tickedIn } from './record/manyRecording'
+
+type Laboratory = ReceivingList['laboratories'][number]
+type Params = Record<string, string | string[] | undefined>
+
+/** What is at a laboratory's door or on its way there: tick what has come, and record it as received. */
+export function ReceivingReport({
+  list,
+  params,
+  children,
+}: {
+  list: ReceivingList
+  params: Params
+  children?: ReactNode
+}) {
+  const isOne = list.laboratories.length === 1
+  const first = list.laboratories[0]
+  const total = list.laboratories.reduce((sum, { rows, notShown }) => sum + rows.length + notShown, 0)
+  return (
+    <>
+      <p className={styles.when}>{isOne && first ? headingInstant(list.asOf, first.zone, list.asOf) : ''}</p>
+      <h1 className={styles.heading}>
+        {total === 0
+          ? 'Nothing is waiting to be received.'
+          : `${capitalised(countOf(total, 'sample is', 'samples are'))} to be received.`}
+      </h1>
+      {children}
+      {list.laboratories
+        .filter(({ rows }) => rows.length > 0)
+        .map((laboratory) => (
+          <section key={laboratory.code} className={styles.section}>
+            <h2>{laboratory.name}</h2>
+            <p className={styles.note}>{doorWords(laboratory)}</p>
+            <ManyForm many={manyOf(laboratory, list, params)} from="receiving" />
+          </section>
+        ))}
+      {total === 0 && (
+        <p className="prose">
+          A sample stands here from its hand-over to the carrier until it is recorded as received.
+        </p>
+      )}
+    </>
+  )
+}
+
+function doorWords({ rows, notShown }: Laboratory): string {
+  const delivered = rows.filter(({ stage }) => stage === 'delivered').length
+  const count = (number: number) => (number === 0 ? 'none' : numberWords(number))
+  const words = `${capitalised(count(delivered))} delivered, as the carrier says; ${count(rows.length - delivered)} on the way.`
+  return notShown > 0 ? `${words} ${capitalised(numberWords(notShown))} more follow these.` : words
+}
+
+function manyOf({ rows, zone }: Laboratory, { asOf }: ReceivingList, params: Params) {
+  const ticked = tickedIn(params)
+  const isMine = ticked !== null && (ticked.length === 0 || rows.some(({ code }) => ticked.includes(code)))
+  return manyRecording(
+    'received',
+    rows.map((row) => ({
+      row,
+      beside: [row.plantHeading.name, ...row.waybills.map((waybill) => `waybill ${waybill}`)].join(', '),
+    })),
+    {
+      zone,
+      zoneOf: () => zone,
+      choices: {
+        services: [],
+        products: [],
+        limits: [],
+        deviations: [],
+        laboratoryPlace: placeName(zone),
+      },
+      now: asOf,
+    },
+    isMine ? params : {},
+  )
+}

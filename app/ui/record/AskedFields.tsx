@@ -1,0 +1,123 @@
+import type { EventKind } from '@/lib/custody/event'
+import type { HandFault } from '@/lib/intake/handEvent'
+import { ASKED_OF, type HandField, type HandForm, RULINGS } from '@/lib/intake/handFields'
+import { Field } from './Field'
+import styles from './Record.module.css'
+
+/** What a field's value can be chosen from. */
+export interface Choices {
+  services: readonly { code: string; name: string }[]
+  products: readonly { code: string; name: string }[]
+  limits: readonly string[]
+  deviations: readonly { key: string; words: string }[]
+  /** Where an extension's day and time are read. */
+  laboratoryPlace: string
+}
+
+const LABELS: Partial<Record<HandField, string>> = {
+  lot: 'Lot',
+  waybill: 'Number of the waybill, if it has one',
+  temperature: 'Temperature on receipt, °C',
+  what: 'What was found',
+  by: 'Held by whom',
+  kit: 'Code of the kit that replaces it',
+  reason: 'Why',
+  note: 'Note',
+}
+
+const LONGEST: Partial<Record<HandField, number>> = { waybill: 100, lot: 200, kit: 40, by: 100 }
+
+/** The fields of `names` that a kind asks for. */
+export function AskedFields({
+  kind,
+  names,
+  form,
+  faults,
+  choices,
+}: {
+  kind: EventKind
+  names: readonly HandField[]
+  form: HandForm
+  faults: readonly HandFault[]
+  choices: Choices
+}) {
+  const lists = listsOf(choices)
+  return ASKED_OF[kind]
+    .filter((name) => names.includes(name) && name !== 'untilTime')
+    .map((name) => {
+      if (name === 'untilDate')
+        return (
+          <div key={name} className={styles.pair}>
+            <Field name="untilDate" label={`Until, in ${choices.laboratoryPlace}`} faults={faults}>
+              {(field) => <input {...field} type="date" defaultValue={form.untilDate} />}
+            </Field>
+            <Field name="untilTime" label="Time; without, all that day" faults={faults}>
+              {(field) => <input {...field} type="time" defaultValue={form.untilTime} />}
+            </Field>
+          </div>
+        )
+      const list = lists[name]
+      return (
+        <Field key={name} name={name} label={list?.label ?? LABELS[name] ?? name} faults={faults}>
+          {(field) =>
+            list ? (
+              <select {...field} defaultValue={form[name]}>
+                <option value="">{list.none}</option>
+                {list.options.map(({ value, words }) => (
+                  <option key={value} value={value}>
+                    {words}
+                  </option>
+                ))}
+              </select>
+            ) : (
+              <input
+                {...field}
+                type="text"
+                inputMode={name === 'temperature' ? 'decimal' : undefined}
+                maxLength={LONGEST[name] ?? 500}
+                autoComplete="off"
+                autoCapitalize={
+                  name === 'waybill' || name === 'kit' || name === 'lot' ? 'characters' : undefined
+                }
+                spellCheck={name === 'note' || name === 'reason' || name === 'what'}
+                defaultValue={form[name]}
+              />
+            )
+          }
+        </Field>
+      )
+    })
+}
+
+interface List {
+  label: string
+  none: string
+  options: { value: string; words: string }[]
+}
+
+function listsOf({ services, products, limits, deviations }: Choices): Partial<Record<HandField, List>> {
+  const named = ({ code, name }: { code: string; name: string }) => ({ value: code, words: name })
+  return {
+    service: { label: 'Carrier’s service', none: 'choose', options: services.map(named) },
+    product: { label: 'Product', none: 'as its kit says', options: products.map(named) },
+    limit: { label: 'Limit', none: 'choose', options: limits.map((name) => ({ value: name, words: name })) },
+    on: {
+      label: 'Deviation',
+      none: 'choose',
+      options: deviations.map(({ key, words }) => ({ value: key, words })),
+    },
+    ruling: {
+      label: 'Ruling',
+      none: 'choose',
+      options: RULINGS.map((ruling) => ({ value: ruling, words: ruling })),
+    },
+    seal: {
+      label: 'Seal intact',
+      none: 'not looked at',
+      options: [
+        { value: 'yes', words: 'yes' },
+        { value: 'no', words: 'no' },
+      ],
+    },
+  }
+}

@@ -1,0 +1,38 @@
+import type { ReadEvent } from '@/lib/custody/event'
+import { keyOf } from '@/lib/custody/event'
+import { kindWords } from '../../words/milestoneWords'
+import { capitalised } from '../../words/numberWords'
+import { Instant } from '../Instant'
+import { newToken } from './newToken'
+import styles from './Record.module.css'
+import { Token } from './Token'
+
+/** Says which report is about to be changed, and takes it out of the count with one press. */
+export function ChangePanel({
+  change,
+  code,
+  zone,
+  now,
+}: {
+  change: ReadEvent
+  code: string
+  zone: string
+  now: number
+}) {
+  return (
+    <form method="post" action="/api/record/undo" className={styles.form}>
+      <Token value={newToken()} />
+      <input type="hidden" name="sample" value={code} />
+      <input type="hidden" name="event" value={keyOf(change)} />
+      <p>
+        {capitalised(kindWords(change.kind))}, <Instant at={change.earliestAt} zone={zone} now={now} />. Take
+        it out if it did not happen, or put it right below.
+      </p>
+      <div>
+        <button type="submit" className={styles.second}>
+          Take it out of the count
+        </button>
+      </div>
+    </form>
+  )
+}

@@ -1,0 +1,78 @@
+import { mayRecord } from '@/lib/access/mayRecord'
+import { type Person, scopeOf } from '@/lib/access/principal'
+import { handSource } from '@/lib/access/reporting'
+import { eventsOfAct, kitChoices, type PlantPage } from '@/lib/store'
+import { capitalised, countOf } from '../../words/numberWords'
+import { placeName } from '../../words/placeName'
+import { ManyForm } from './ManyForm'
+import { manyRecording, tickedIn } from './manyRecording'
+import styles from './Record.module.css'
+import { Recorded } from './Recorded'
+
+/** What a person has just recorded of a plant's samples, and which of these are ready to go under one waybill. */
+export async function HandOver({
+  page,
+  person,
+  params,
+}: {
+  page: PlantPage
+  person: Person
+  params: Record<string, string | string[] | undefined>
+}) {
+  const { plant, open, asOf } = page
+  const ready = open.filter(
+    (row) =>
+      (row.stage === 'collected' || row.stage === 'sealed') &&
+      row.ending === null &&
+      mayRecord(person, 'dispatched', row),
+  )
+  const token = [params.done].flat()[0] ?? ''
+  const done = token === '' ? [] : await eventsOfAct(scopeOf(person), handSource(person), token, asOf)
+  if (ready.length === 0 && done.length === 0) return null
+  const { services } = await kitChoices(plant.code, asOf)
+  const laboratories = new Map(page.laboratories.map(({ code, name }) => [code, name]))
+  return (
+    <>
+      <Recorded
+        events={done}
+        now={asOf}
+        from="plant"
+        plant={plant.code}
+        canUndo={(event) => mayRecord(person, event.kind, event)}
+      />
+      {ready.length > 0 && (
+        <div className={styles.panel} id="record">
+          <details className={styles.more} open={tickedIn(params) !== null}>
+            <summary>
+              {capitalised(countOf(ready.length, 'sample is', 'samples are'))} ready to hand over: record it
+            </summary>
+            <ManyForm
+              from="plant"
+              plant={plant.code}
+              many={manyRecording(
+                'dispatched',
+                ready.map((row) => ({
+                  row,
+                  beside: `to ${laboratories.get(row.laboratory) ?? row.laboratory}`,
+                })),
+                {
+                  zone: plant.zone,
+                  zoneOf: () => plant.zone,
+                  choices: {
+                    services,
+                    products: [],
+                    limits: [],
+                    deviations: [],
+                    laboratoryPlace: placeName(plant.zone),
+                  },
+                  now: asOf,
+                },
+                params,
+              )}
+            />
+          </details>
+        </div>
+      )}
+    </>
+  )
+}

@@ -1,0 +1,72 @@
+import type { HandFault } from '@/lib/intake/handEvent'
+import { kindWords } from '../../words/milestoneWords'
+import { Instant } from '../Instant'
+import { Field } from './Field'
+import { newToken } from './newToken'
+import styles from './Record.module.css'
+import { Token } from './Token'
+
+/** The events of a kit that can be moved to another, and what was typed about it. */
+export interface Moving {
+  events: {
+    key: string
+    kind: Parameters<typeof kindWords>[0]
+    at: number
+    zone: string
+    isTicked: boolean
+  }[]
+  to: string
+  reason: string
+  faults: readonly HandFault[]
+  isOpen: boolean
+}
+
+/** Moves events to another kit, where the slip was the code. */
+export function MoveForm({ code, moving, now }: { code: string; moving: Moving; now: number }) {
+  const { events, to, reason, faults, isOpen } = moving
+  const fault = faults.find(({ field }) => field === 'kind')
+  if (events.length === 0) return null
+  return (
+    <details className={styles.more} open={isOpen} id="move">
+      <summary>Its events belong to another kit</summary>
+      <form method="post" action="/api/record/move" className={styles.form}>
+        <Token value={newToken()} />
+        <input type="hidden" name="sample" value={code} />
+        <ul className={styles.ticks}>
+          {events.map(({ key, kind, at, zone, isTicked }) => (
+            <li key={key}>
+              <label>
+                <input type="checkbox" name="event" value={key} defaultChecked={isTicked} />
+                <span>
+                  {kindWords(kind)}
+                  <small>
+                    <Instant at={at} zone={zone} now={now} />
+                  </small>
+                </span>
+              </label>
+            </li>
+          ))}
+        </ul>
+        {fault && <p className={styles.fault}>{fault.detail}</p>}
+        <Field name="kit" label="Code of the kit they belong to" faults={faults}>
+          {(field) => (
+            <input
+              {...field}
+              type="text"
+              maxLength={40}
+              autoCapitalize="characters"
+              autoComplete="off"
+              defaultValue={to}
+            />
+          )}
+        </Field>
+        <Field name="reason" label="Why" faults={faults}>
+          {(field) => <input {...field} type="text" maxLength={500} defaultValue={reason} />}
+        </Field>
+        <button type="submit" className={styles.second}>
+          Move them
+        </button>
+      </form>
+    </details>
+  )
+}

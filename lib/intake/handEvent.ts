@@ -1,0 +1,170 @@
+import { type EventKind, isEventKind, type ReadEvent } from '@/lib/custody/event'
+import { type HandTimeFault, handAt } from '@/lib/custody/handTime'
+import { canonical, isKitCode, kitCodeFault } from '@/lib/custody/kitCode'
+import { ASKED_OF, type HandField, type HandForm, placeOfKind, RULINGS } from './handFields'
+import type { FieldFault } from './problem'
+import { readWireEvent } from './wireEvent'
+
+/** A field of the form, and a sentence on what is wrong with it. */
+export interface HandFault {
+  field: HandField
+  detail: string
+}
+
+/** The kit that a form speaks of, as far as reading it needs to know. */
+export interface HandKit {
+  code: string
+  plant: string
+  laboratory: string
+  /** The product that is known already; null: `collected` has to name it. */
+  product: string | null
+  /** Kinds of milestones that are reported already. */
+  reported: readonly string[]
+  /** The facts of the event that is corrected: what the form does not ask about stays as it was. */
+  carried?: Record<string, unknown> | null
+}
+
+/** As whom and under which name an event is recorded. */
+export interface HandWriter {
+  source: string
+  id: string
+  name: string
+}
+
+type ZoneOf = (place: string | null) => string | null
+
+/**
+ * Reads a form as the event it records of a kit at `now` (ms UTC), or says what is wrong beside which field. Times are
+ * those of the plant or the laboratory, by the kind. Everything that any event has to be is judged as on the wire.
+ */
+export function readHandEvent(
+  form: HandForm,
+  kit: HandKit,
+  writer: HandWriter,
+  zoneOfPlace: ZoneOf,
+  now: number,
+): { event: ReadEvent } | { faults: HandFault[] } {
+  const { kind } = form
+  if (!isEventKind(kind) || kind === 'withdrawn')
+    return { faults: [{ field: 'kind', detail: 'Choose what happened.' }] }
+  const { end, isThere } = placeOfKind(kind)
+  const place = kit[end]
+  const zone = zoneOfPlace(place) ?? 'UTC'
+  const said = handAt(form, zone, now)
+  const asked = (field: HandField) =>
+    ASKED_OF[kind].includes(field) && form[field] !== '' ? form[field] : undefined
+  const faults = [...('at' in said ? [] : [said satisfies HandTimeFault]), ...missing(kind, form, kit)]
+  const read = readWireEvent(
+    {
+      source: writer.source,
+      id: writer.id,
+      sample: kit.code,
+      kind,
+      // With a wrong time the rest is read all the same, so that every fault is told at once.
+      at: 'at' in said ? said.at : new Date(now).toISOString(),
+      ...(isThere ? { place } : { zone }),
+      service: asked('service'),
+      waybill: asked('waybill'),
+      product: asked('product'),
+      lot: asked('lot'),
+      corrects: form.corrects || undefined,
+      facts: factsOf(kind, asked, writer, kit.carried ?? {}),
+    },
+    zoneOfPlace,
+  )
+  if ('faults' in read) faults.push(...read.faults.map((fault) => onForm(fault, kind)))
+  return 'event' in read && faults.length === 0 ? read : { faults: firstOfEach(faults) }
+}
+
+/** What a person has to say of a kind beyond what the wire asks for. */
+function missing(kind: EventKind, form: HandForm, kit: HandKit): HandFault[] {
+  const faults: HandFault[] = []
+  const need = (field: HandField, detail: string) => {
+    if (form[field] === '') faults.push({ field, detail })
+  }
+  if (kit.reported.includes(kind) && form.corrects === '')
+    faults.push({
+      field: 'kind',
+      detail: 'It is reported already. If that is wrong, change it or take it out.',
+    })
+  if (kind === 'dispatched') need('service', 'Choose the carrier’s service.')
+  if (kind === 'collected' && kit.product === null)
+    need('product', 'This is a spare kit: choose the product that was cut.')
+  if (kind === 'deviation') need('what', 'Say what was found.')
+  if (kind === 'rejected') need('reason', 'Say why it was rejected.')
+  if (kind === 'extended') {
+    need('limit', 'Choose the limit that is extended.')
+    need('untilDate', 'Say until when.')
+    need('reason', 'Say why.')
+  }
+  if (kind === 'ruling') {
+    need('on', 'Choose the deviation that this is about.')
+    if (!(RULINGS as readonly string[]).includes(form.ruling))
+      faults.push({ field: 'ruling', detail: `Choose one of: ${RULINGS.join(', ')}.` })
+    need('reason', 'Say why.')
+  }
+  if (kind === 'replaced by') {
+    const code = canonical(form.kit)
+    if (!isKitCode(code)) faults.push({ field: 'kit', detail: kitCodeFault(code) })
+    else if (code === kit.code) faults.push({ field: 'kit', detail: 'A kit does not replace itself.' })
+  }
+  if (form.temperature !== '' && kind === 'received' && degrees(form.temperature) === null)
+    faults.push({ field: 'temperature', detail: 'Write the temperature in degrees Celsius, as 21.5.' })
+  return faults
+}
+
+function degrees(text: string): number | null {
+  const value = Number(text.replace(',', '.').replace('−', '-'))
+  return Number.isFinite(value) && value >= -100 && value <= 150 ? value : null
+}
+
+function factsOf(
+  kind: EventKind,
+  asked: (field: HandField) => string | undefined,
+  writer: HandWriter,
+  carried: Record<string, unknown>,
+): Record<string, unknown> | undefined {
+  const [seal, temperature, kit, until] = [
+    asked('seal'),
+    asked('temperature'),
+    asked('kit'),
+    asked('untilDate'),
+  ]
+  const time = asked('untilTime')
+  const facts = {
+    'seal intact': seal === undefined ? undefined : seal === 'yes',
+    temperature: temperature === undefined ? undefined : (degrees(temperature) ?? undefined),
+    what: asked('what'),
+    on: asked('on'),
+    ruling: asked('ruling'),
+    limit: asked('limit'),
+    until: until === undefined ? undefined : `${until}${time === undefined ? '' : `T${time}`}`,
+    approvedBy: kind === 'extended' ? writer.name : undefined,
+    by: asked('by'),
+    kit: kit === undefined ? undefined : canonical(kit),
+    reason: asked('reason'),
+    note: asked('note'),
+  }
+  const kept = Object.entries(carried).filter(([name]) => !Object.hasOwn(facts, name))
+  const told = [...kept, ...Object.entries(facts).filter(([, value]) => value !== undefined)]
+  return told.length > 0 ? Object.fromEntries(told) : undefined
+}
+
+/** A fault of the wire, beside the field of the form that it is about. */
+function onForm({ pointer, detail }: FieldFault, kind: EventKind): HandFault {
+  const field = pointer.slice(1)
+  if (field === 'at' || field === 'zone') return { field: 'date', detail }
+  if (field === 'facts') {
+    const isUntil = kind === 'extended' && detail.includes('until')
+    return {
+      field: isUntil ? 'untilDate' : (ASKED_OF[kind].at(-1) ?? 'note'),
+      detail: detail.replace('facts.until: ', ''),
+    }
+  }
+  const known: readonly string[] = ['product', 'lot', 'service', 'waybill', 'corrects']
+  return { field: known.includes(field) ? (field as HandField) : 'kind', detail }
+}
+
+function firstOfEach(faults: readonly HandFault[]): HandFault[] {
+  return faults.filter(({ field }, index) => faults.findIndex((other) => other.field === field) === index)
+}

@@ -1,0 +1,69 @@
+import { describe, expect, test } from 'vitest'
+import { kindsReportedAs, mayMove, mayRecord, personOfSource } from '@/lib/access/mayRecord'
+import type { Person, Roles } from '@/lib/access/principal'
+import { handSource } from '@/lib/access/reporting'
+import { EVENT_KINDS } from '@/lib/custody/event'
+
+const SAMPLE = { plant: 'PL1', laboratory: 'LAB' }
+
+function someone(roles: Partial<Roles>): Person {
+  const none: Roles = { isAdministrator: false, isReader: false, plants: [], laboratories: [] }
+  return { kind: 'person', id: 'p1', email: 'p1@example.org', name: 'Someone', roles: { ...none, ...roles } }
+}
+
+const kindsOf = (person: Person, sample = SAMPLE) =>
+  EVENT_KINDS.filter((kind) => mayRecord(person, kind, sample))
+
+const OF_PLANT = ['produced', 'collected', 'sealed', 'dispatched', 'returned', 'cancelled', 'form copy']
+const OF_LABORATORY = ['received', 'conditioned', 'loaded', 'reported', 'rejected', 'deviation']
+
+describe('who may record what by hand', () => {
+  test('an administrator everything', () => {
+    expect(kindsOf(someone({ isAdministrator: true }))).toEqual(EVENT_KINDS)
+  })
+
+  test('a plant contact what happens at the plant, and nothing of another plant', () => {
+    const person = someone({ plants: ['PL1'] })
+    expect(kindsOf(person)).toEqual(OF_PLANT)
+    expect(kindsOf(person, { plant: 'PL2', laboratory: 'LAB' })).toEqual([])
+  })
+
+  test('a laboratory’s desk what happens there, and nothing at another laboratory', () => {
+    const person = someone({ laboratories: ['LAB'] })
+    expect(kindsOf(person)).toEqual(OF_LABORATORY)
+    expect(kindsOf(person, { plant: 'PL1', laboratory: 'FAR' })).toEqual([])
+  })
+
+  test('who is both, of each sample only what they are at its ends', () => {
+    const person = someone({ plants: ['PL1'], laboratories: ['FAR'] })
+    expect(kindsOf(person)).toEqual(OF_PLANT)
+    expect(kindsOf(person, { plant: 'PL2', laboratory: 'FAR' })).toEqual(OF_LABORATORY)
+  })
+
+  test('a code of a plant is none of a laboratory', () => {
+    expect(kindsOf(someone({ plants: ['LAB'], laboratories: ['PL1'] }))).toEqual([])
+  })
+
+  test('and over all samples together, as their reports are judged by', () => {
+    const all = (roles: Partial<Roles>) => kindsReportedAs(someone(roles).roles)
+    expect(all({ isAdministrator: true })).toBeNull()
+    expect([...(all({ plants: ['PL1'] }) ?? [])].sort()).toEqual([...OF_PLANT].sort())
+    expect(all({ plants: ['PL1'], laboratories: ['LAB'] })).toHaveLength(
+      OF_PLANT.length + OF_LABORATORY.length,
+    )
+    expect(all({ isReader: true })).toEqual([])
+  })
+
+  test('a reader nothing', () => expect(kindsOf(someone({ isReader: true }))).toEqual([]))
+})
+
+test('only an administrator moves events to another kit', () => {
+  expect(mayMove(someone({ isAdministrator: true }))).toBe(true)
+  expect(mayMove(someone({ plants: ['PL1'], laboratories: ['LAB'], isReader: true }))).toBe(false)
+})
+
+test('a hand’s source names its person, and other sources name none', () => {
+  expect(handSource(someone({}))).toBe('hand p1')
+  expect(personOfSource('hand p1')).toBe('p1')
+  expect(personOfSource('handler p1')).toBeNull()
+})
