@@ -1,3 +1,4 @@
+import Link from 'next/link'
 import type { Board } from '@/lib/store'
 import { HowToSend } from './HowToSend'
 
@@ -11,5 +12,13 @@ export function EmptyBoard({ board, isFiltered }: { board: Board; isFiltered: bo
     )
   if (board.hasSettled)
     return <p>Every sample is settled: nothing is under way, nothing waits. A search still finds what was.</p>
-  return <HowToSend />
+  return (
+    <>
+      <p>
+        An administrator enters the programme on <Link href="/setup">the pages of the set-up</Link>; a sample
+        is on this board as soon as its kit is issued.
+      </p>
+      <HowToSend />
+    </>
+  )
 }

@@ -8,6 +8,7 @@ const PAGES = [
   { href: '/', name: 'Board' },
   { href: '/receiving', name: 'Receiving' },
   { href: '/unplaced', name: 'Unplaced events' },
+  { href: '/setup', name: 'Set-up' },
 ]
 
 /** The ways through the programme, with the page one is on named as such. */

@@ -4,7 +4,7 @@ import { parseRegister } from '@/lib/custody/registerDocument'
 import { problem } from '@/lib/intake/problem'
 import { readBody } from '@/lib/intake/readBody'
 import { jsonReply, problemReply } from '@/lib/intake/reply'
-import { applyRegister } from '@/lib/store'
+import { applyRegister, registerNow } from '@/lib/store'
 import { answering } from '../answering'
 import { asked } from '../asked'
 
@@ -14,6 +14,12 @@ const NOT_THIS_KEY = problem(
   'Not yours to ask',
   'The register is sent whole, so only a key that may set it, and is limited to no plant or laboratory, can send it.',
 )
+
+/** The whole register as it stands, as the document that PUT takes. */
+export const GET = answering(async (request: Request) => {
+  const principal = await asked('GET /api/register', request)
+  return principal instanceof Response ? principal : jsonReply(await registerNow())
+})
 
 /** Takes the register document, checks it whole, says all that is wrong at once, and applies it in one transaction. */
 export const PUT = answering(async (request: Request) => {

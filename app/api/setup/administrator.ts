@@ -1,0 +1,33 @@
+import { actorOf } from '@/lib/access/actor'
+import type { RouteName } from '@/lib/access/routes'
+import { problem } from '@/lib/intake/problem'
+import { problemReply } from '@/lib/intake/reply'
+import type { Actor } from '@/lib/store'
+import { asked } from '../asked'
+
+/** The largest form that is taken, in bytes: 8 MiB. */
+const LARGEST_FORM = 8 * 1024 * 1024
+
+/** Who sends a form of the set-up and what is in it, or the response to give instead. */
+export async function formOf(
+  route: RouteName,
+  request: Request,
+): Promise<{ actor: Actor; fields: FormData } | Response> {
+  const principal = await asked(route, request)
+  if (principal instanceof Response) return principal
+  const length = Number(request.headers.get('content-length') ?? Number.POSITIVE_INFINITY)
+  if (length > LARGEST_FORM)
+    return problemReply(
+      problem('body-too-large', 413, 'Form too large', 'The most is 8 MiB; send the lines in parts.'),
+    )
+  try {
+    return { actor: actorOf(principal, request), fields: await request.formData() }
+  } catch {
+    return problemReply(problem('unreadable-body', 400, 'Not a form', 'Send the form of the page.'))
+  }
+}
+
+/** Leads the browser on after a form was taken. */
+export function leadTo(path: string): Response {
+  return new Response(null, { status: 303, headers: { location: path, 'cache-control': 'no-store' } })
+}

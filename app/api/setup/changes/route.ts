@@ -1,0 +1,31 @@
+import { readDraft } from '@/app/setup/draft'
+import { formValues } from '@/app/setup/forms/formValues'
+import { changeRegister, draftOf, dropDraft } from '@/lib/store'
+import { answering } from '../../answering'
+import { formOf, leadTo } from '../administrator'
+
+/** Confirms a change that was shown, or gives it up. It is made only if it still does what was shown. */
+export const POST = answering(async (request: Request) => {
+  const sent = await formOf('POST /api/setup/changes', request)
+  if (sent instanceof Response) return sent
+  const { id = '', shown = '', act } = formValues(sent.fields)
+  const draft = readDraft(await draftOf(sent.actor, id))
+  if (!draft) return leadTo(`/setup/changes/${encodeURIComponent(id)}`)
+  if (act === 'give up') {
+    await dropDraft(sent.actor, id)
+    return leadTo(`/setup/${draft.list}`)
+  }
+  const { isDone } = {
+    isDone: false,
+    ...(await changeRegister(draft.edits, {
+      holdsFromAt: draft.holdsFromAt,
+      actor: sent.actor,
+      now: Date.now(),
+      confirmed: shown,
+    })),
+  }
+  if (!isDone) return leadTo(`/setup/changes/${encodeURIComponent(id)}?moved=yes`)
+  await dropDraft(sent.actor, id)
+  const codes = draft.edits.map(({ code }) => code)
+  return leadTo(`/setup/${draft.list}?entered=${encodeURIComponent(codes.slice(0, 20).join(' '))}`)
+})

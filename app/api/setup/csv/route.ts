@@ -1,0 +1,76 @@
+import { stringify } from 'csv-stringify/sync'
+import { type CsvEntries, csvEntries, csvFault, csvTable } from '@/app/setup/forms/csvEntries'
+import { isRegisterList } from '@/app/setup/forms/entryForms'
+import { problem } from '@/lib/intake/problem'
+import { problemReply } from '@/lib/intake/reply'
+import { type Actor, keepDraft, type RegisterList, registerNow, tryChange } from '@/lib/store'
+import { answering } from '../../answering'
+import { asked } from '../../asked'
+import { formOf, leadTo } from '../administrator'
+import { kitCodeMaker } from '../newKitCode'
+
+const NO_LIST = problem('no-list', 404, 'No such list', 'Name a list of the set-up, as ?list=plants.')
+
+/** A list of the register as the CSV that can be sent here again. */
+export const GET = answering(async (request: Request) => {
+  const principal = await asked('GET /api/setup/csv', request)
+  if (principal instanceof Response) return principal
+  const list = new URL(request.url).searchParams.get('list') ?? ''
+  if (!isRegisterList(list)) return problemReply(NO_LIST)
+  return new Response(stringify(csvTable(list, await registerNow())), {
+    headers: {
+      'content-type': 'text/csv; charset=utf-8',
+      'content-disposition': `attachment; filename="${list}.csv"`,
+      'cache-control': 'no-store',
+    },
+  })
+})
+
+/** Takes a CSV, pasted or as a file, and leads to what it would change; lines that are refused are left out of it. */
+export const POST = answering(async (request: Request) => {
+  const sent = await formOf('POST /api/setup/csv', request)
+  if (sent instanceof Response) return sent
+  const list = String(sent.fields.get('list') ?? '')
+  if (!isRegisterList(list)) return problemReply(NO_LIST)
+  const file = sent.fields.get('file')
+  const pasted = String(sent.fields.get('text') ?? '')
+  const text = file instanceof File && file.size > 0 ? await file.text() : pasted
+  const now = Date.now()
+  const base = { list, holdsFromAt: null, values: { text }, problems: [] }
+  const register = await registerNow()
+  try {
+    const newCode = kitCodeMaker(register.kits.map(({ code }) => code))
+    const read = csvEntries(list, text, register, newCode, now)
+    const { edits, lines } = await withoutRefused(read, list, sent.actor, now)
+    const kept = edits.map(({ line: _, ...edit }) => edit)
+    return leadTo(`/setup/changes/${await keepDraft(sent.actor, { ...base, edits: kept, lines }, now)}`)
+  } catch (error) {
+    if (!(error instanceof SyntaxError)) throw error
+    const problems = [{ field: 'text', detail: error.message }]
+    const id = await keepDraft(sent.actor, { ...base, edits: [], problems }, now)
+    return leadTo(`/setup/csv/${list}?draft=${id}`)
+  }
+})
+
+/** The edits that the register would take; what it refuses becomes a fault of its line, until nothing is refused. */
+async function withoutRefused(
+  read: CsvEntries,
+  list: RegisterList,
+  actor: Actor,
+  now: number,
+): Promise<CsvEntries> {
+  let { edits } = read
+  const lines = [...read.lines]
+  while (edits.length > 0) {
+    const { problems } = await tryChange(edits, { holdsFromAt: null, actor, now })
+    const refused = new Set(problems.filter((one) => one.list === list).map(({ code }) => code))
+    const left = edits.filter(({ code }) => !refused.has(code))
+    if (left.length === edits.length) break
+    for (const one of problems) {
+      const edit = edits.find(({ code }) => one.list === list && code === one.code)
+      if (edit) lines.push({ line: edit.line, detail: csvFault(list, one) })
+    }
+    edits = left
+  }
+  return { edits, lines: lines.sort((a, b) => a.line - b.line) }
+}

@@ -1,0 +1,46 @@
+import { ENTRY_FORMS, isRegisterList, mergedContent } from '@/app/setup/forms/entryForms'
+import { formValues } from '@/app/setup/forms/formValues'
+import { HOLDING_FROM, holdsFromOf } from '@/app/setup/forms/holdsFrom'
+import { canonical } from '@/lib/custody/kitCode'
+import { problem } from '@/lib/intake/problem'
+import { problemReply } from '@/lib/intake/reply'
+import { registerNow } from '@/lib/store'
+import { answering } from '../../answering'
+import { formOf } from '../administrator'
+import { enterOrShow } from '../entering'
+
+/** Takes the form of one entry of the register: adds it, changes it or takes it out. */
+export const POST = answering(async (request: Request) => {
+  const sent = await formOf('POST /api/setup/entries', request)
+  if (sent instanceof Response) return sent
+  const values = formValues(sent.fields)
+  const { list = '' } = values
+  if (!isRegisterList(list))
+    return problemReply(problem('unreadable-body', 400, 'Not a form', 'Send the form of the page.'))
+  const now = Date.now()
+  const code = list === 'kits' ? canonical(values.code ?? '') : (values.code ?? '')
+  const isNew = values.isNew === 'yes'
+  const known = (await registerNow())[list].find((one) => one.code === code)
+  const { content, problems } = ENTRY_FORMS[list].content(values)
+  const holds = HOLDING_FROM.includes(list)
+    ? holdsFromOf(values, list === 'laboratories' ? (values.zone ?? null) : null, now)
+    : { holdsFromAt: null, problems: [] }
+  const isRemoval = values.act === 'remove'
+  const edit = isRemoval
+    ? { list, code, content: null }
+    : { list, code, content: isNew ? content : mergedContent(known, content), isNew }
+  const formPath = isNew ? `/setup/add/${list}` : `/setup/${list}/${encodeURIComponent(code)}`
+  return enterOrShow(
+    {
+      list,
+      edits: [edit],
+      holdsFromAt: holds.holdsFromAt,
+      values,
+      problems: isRemoval ? [] : [...problems, ...holds.problems],
+      lines: [],
+    },
+    sent.actor,
+    now,
+    { formPath, donePath: `/setup/${list}?entered=${encodeURIComponent(code)}` },
+  )
+})

@@ -1,0 +1,37 @@
+import { formValues } from '@/app/setup/forms/formValues'
+import { kitContent } from '@/app/setup/forms/simpleForms'
+import { registerNow } from '@/lib/store'
+import { answering } from '../../answering'
+import { formOf } from '../administrator'
+import { enterOrShow } from '../entering'
+import { kitCodeMaker } from '../newKitCode'
+
+/** The most kits that are issued at once. */
+const MOST_KITS = 400
+
+/** Issues kits: as many new codes as are asked for, that nobody can guess and no other kit has. */
+export const POST = answering(async (request: Request) => {
+  const sent = await formOf('POST /api/setup/kits', request)
+  if (sent instanceof Response) return sent
+  const values = formValues(sent.fields)
+  const now = Date.now()
+  const count = /^\d{1,3}$/.test(values.count ?? '') ? Number(values.count) : 0
+  const problems =
+    count >= 1 && count <= MOST_KITS
+      ? []
+      : [{ field: 'count', detail: `Write how many, from 1 to ${MOST_KITS}.` }]
+  const newCode = kitCodeMaker((await registerNow()).kits.map(({ code }) => code))
+  const codes = problems.length > 0 ? [] : Array.from({ length: count }, newCode)
+  const issuedAt = new Date(now).toISOString()
+  const edits = codes.map((code) => ({
+    list: 'kits' as const,
+    code,
+    content: kitContent({ ...values, code, issuedAt }),
+    isNew: true,
+  }))
+  const fields = { list: 'kits' as const, edits, holdsFromAt: null, values, problems, lines: [] }
+  return enterOrShow(fields, sent.actor, now, {
+    formPath: '/setup/add/kits',
+    donePath: `/setup/kits?issued=${codes.join('.')}`,
+  })
+})

@@ -1,0 +1,35 @@
+import type { Metadata } from 'next'
+import { notFound } from 'next/navigation'
+import { pageVisitor } from '@/lib/access/guard'
+import { canonical } from '@/lib/custody/kitCode'
+import { registerNow } from '@/lib/store'
+import { formStateOf } from '../../formState'
+import { ENTRY_FORMS, isRegisterList } from '../../forms/entryForms'
+import { EntryForm } from '../../parts/EntryForm'
+import { SetupPath } from '../../parts/SetupPath'
+
+export const dynamic = 'force-dynamic'
+export const metadata: Metadata = { title: 'Change the set-up' }
+
+interface Props {
+  params: Promise<{ list: string; code: string }>
+  searchParams: Promise<Record<string, string | string[] | undefined>>
+}
+
+export default async function EntryPage({ params, searchParams }: Props) {
+  const person = await pageVisitor('page /setup/[list]/[code]')
+  const { list, code } = await params
+  if (!isRegisterList(list)) notFound()
+  const register = await registerNow()
+  const named = decodeURIComponent(code)
+  const wanted = list === 'kits' ? canonical(named) : named
+  const entry = register[list].find((one) => one.code === wanted) ?? notFound()
+  const form = await formStateOf(person, (await searchParams).draft, ENTRY_FORMS[list].values(entry))
+  return (
+    <>
+      <SetupPath list={list} />
+      <h1>{'name' in entry ? String(entry.name) : `Kit ${entry.code}`}</h1>
+      <EntryForm list={list} form={form} register={register} isNew={false} now={Date.now()} />
+    </>
+  )
+}

@@ -1,0 +1,57 @@
+import type { Metadata } from 'next'
+import Link from 'next/link'
+import { notFound } from 'next/navigation'
+import { pageVisitor } from '@/lib/access/guard'
+import { registerNow } from '@/lib/store'
+import { capitalised, countOf } from '../../words/numberWords'
+import { ENTRY_FORMS, isRegisterList } from '../forms/entryForms'
+import { Entered } from '../parts/Entered'
+import { EntryTable, MOST_KITS_SHOWN } from '../parts/EntryTable'
+import { SetupPath } from '../parts/SetupPath'
+
+export const dynamic = 'force-dynamic'
+export const metadata: Metadata = { title: 'Set-up' }
+
+interface Props {
+  params: Promise<{ list: string }>
+  searchParams: Promise<Record<string, string | string[] | undefined>>
+}
+
+export default async function ListPage({ params, searchParams }: Props) {
+  await pageVisitor('page /setup/[list]')
+  const { list } = await params
+  if (!isRegisterList(list)) notFound()
+  const register = await registerNow()
+  const { one, many } = ENTRY_FORMS[list]
+  const count = register[list].length
+  return (
+    <>
+      <SetupPath />
+      <h1>{many}</h1>
+      <Entered list={list} asked={await searchParams} register={register} />
+      <p>
+        <Link href={`/setup/add/${list}`}>{list === 'kits' ? 'Issue kits' : `Add ${one}`}</Link>
+        {', or '}
+        <Link href={`/setup/csv/${list}`}>many at once from a CSV</Link>
+        {count > 0 && (
+          <>
+            {'. '}
+            <a href={`/api/setup/csv?list=${list}`}>Take them out as CSV</a>
+          </>
+        )}
+        .
+      </p>
+      {count === 0 ? (
+        <p>There {list === 'kits' ? 'are no kits' : `is not ${one}`} yet.</p>
+      ) : (
+        <EntryTable list={list} register={register} now={Date.now()} />
+      )}
+      {list === 'kits' && count > MOST_KITS_SHOWN && (
+        <p>
+          These are the newest {MOST_KITS_SHOWN}. {capitalised(countOf(count, 'kit'))} in all; the CSV has
+          every one.
+        </p>
+      )}
+    </>
+  )
+}

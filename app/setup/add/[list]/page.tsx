@@ -1,0 +1,40 @@
+import type { Metadata } from 'next'
+import { notFound } from 'next/navigation'
+import { pageVisitor } from '@/lib/access/guard'
+import { registerNow } from '@/lib/store'
+import { formStateOf } from '../../formState'
+import { ENTRY_FORMS, isRegisterList } from '../../forms/entryForms'
+import { EntryForm } from '../../parts/EntryForm'
+import { IssueKits } from '../../parts/IssueKits'
+import { Presets } from '../../parts/Presets'
+import { SetupPath } from '../../parts/SetupPath'
+import { presetValues } from '../../presetValues'
+
+export const dynamic = 'force-dynamic'
+export const metadata: Metadata = { title: 'Add to the set-up' }
+
+interface Props {
+  params: Promise<{ list: string }>
+  searchParams: Promise<Record<string, string | string[] | undefined>>
+}
+
+export default async function AddPage({ params, searchParams }: Props) {
+  const person = await pageVisitor('page /setup/add/[list]')
+  const { list } = await params
+  if (!isRegisterList(list)) notFound()
+  const { draft, preset } = await searchParams
+  const form = await formStateOf(person, draft, list === 'protocols' ? presetValues(preset) : {})
+  const register = await registerNow()
+  return (
+    <>
+      <SetupPath list={list} />
+      <h1>{list === 'kits' ? 'Issue kits' : `Add ${ENTRY_FORMS[list].one}`}</h1>
+      {list === 'protocols' && <Presets />}
+      {list === 'kits' ? (
+        <IssueKits form={form} register={register} />
+      ) : (
+        <EntryForm list={list} form={form} register={register} isNew now={Date.now()} />
+      )}
+    </>
+  )
+}

@@ -1,0 +1,83 @@
+import type { Metadata } from 'next'
+import { actorOf } from '@/lib/access/actor'
+import { pageVisitor } from '@/lib/access/guard'
+import { draftOf, registerNow, tryChange } from '@/lib/store'
+import { instantWords } from '../../../words/instantWords'
+import { readDraft } from '../../draft'
+import { Effect } from '../../parts/Effect'
+import styles from '../../parts/Form.module.css'
+import { SetupPath } from '../../parts/SetupPath'
+
+export const dynamic = 'force-dynamic'
+export const metadata: Metadata = { title: 'What would change' }
+
+interface Props {
+  params: Promise<{ id: string }>
+  searchParams: Promise<Record<string, string | string[] | undefined>>
+}
+
+export default async function ChangesPage({ params, searchParams }: Props) {
+  const actor = actorOf(await pageVisitor('page /setup/changes/[id]'), null)
+  const { id } = await params
+  const draft = readDraft(await draftOf(actor, id))
+  if (!draft)
+    return (
+      <>
+        <SetupPath />
+        <h1>This change is not waiting any more.</h1>
+        <p>It was made, given up, or left for more than a day. Nothing else happened.</p>
+      </>
+    )
+  const now = Date.now()
+  const { effect, problems } = await tryChange(draft.edits, { holdsFromAt: draft.holdsFromAt, actor, now })
+  const { moved } = await searchParams
+  return (
+    <>
+      <SetupPath list={draft.list} />
+      <h1>What would change</h1>
+      {moved === 'yes' && (
+        <p className={styles.wrongs} role="alert">
+          Something moved since this was shown, so nothing was done. Look at it again.
+        </p>
+      )}
+      {draft.holdsFromAt !== null && <p>It would hold from {instantWords(draft.holdsFromAt, 'UTC', now)}.</p>}
+      {draft.lines.length > 0 && (
+        <div className={styles.wrongs}>
+          <p>These lines are refused, and the others can be entered without them:</p>
+          {draft.lines.map(({ line, detail }) => (
+            <p key={`${line} ${detail}`}>
+              line {line}: {detail}
+            </p>
+          ))}
+        </div>
+      )}
+      {effect ? (
+        <Effect effect={effect} register={await registerNow()} now={now} />
+      ) : (
+        <div className={styles.wrongs} role="alert">
+          <p>It cannot be done as it is:</p>
+          {problems.map(({ code, pointer, detail }) => (
+            <p key={`${code} ${pointer} ${detail}`}>
+              {code === null ? '' : `${code}: `}
+              {detail}
+            </p>
+          ))}
+        </div>
+      )}
+      <form method="post" action="/api/setup/changes" className={styles.form}>
+        <input type="hidden" name="id" value={id} />
+        <input type="hidden" name="shown" value={effect?.digest ?? ''} />
+        <div className={styles.acts}>
+          {effect && effect.changes.length > 0 && (
+            <button type="submit" name="act" value="do">
+              Do it
+            </button>
+          )}
+          <button type="submit" name="act" value="give up">
+            Leave it as it is
+          </button>
+        </div>
+      </form>
+    </>
+  )
+}

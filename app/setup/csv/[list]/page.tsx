@@ -1,0 +1,57 @@
+import type { Metadata } from 'next'
+import { notFound } from 'next/navigation'
+import { pageVisitor } from '@/lib/access/guard'
+import { formStateOf } from '../../formState'
+import { ENTRY_FORMS, isRegisterList } from '../../forms/entryForms'
+import { AreaField, FormProblems } from '../../parts/Field'
+import styles from '../../parts/Form.module.css'
+import { SetupPath } from '../../parts/SetupPath'
+
+export const dynamic = 'force-dynamic'
+export const metadata: Metadata = { title: 'Set-up from a CSV' }
+
+interface Props {
+  params: Promise<{ list: string }>
+  searchParams: Promise<Record<string, string | string[] | undefined>>
+}
+
+const NOTES: Record<string, string> = {
+  laboratories: 'Hours as 08:00-16:30; closures and holidays parted by semicolons, written as in the form.',
+  protocols: 'A row for each limit; rows of one code make one protocol.',
+  kits: 'A row without a code gets a new one. Without a product it is a spare.',
+}
+
+export default async function CsvPage({ params, searchParams }: Props) {
+  const person = await pageVisitor('page /setup/csv/[list]')
+  const { list } = await params
+  if (!isRegisterList(list)) notFound()
+  const { many, columns } = ENTRY_FORMS[list]
+  const form = await formStateOf(person, (await searchParams).draft, { text: `${columns.join(',')}\n` })
+  return (
+    <>
+      <SetupPath list={list} />
+      <h1>{many} from a CSV</h1>
+      <p className="prose">
+        The first line names the columns. A row with a code that is there already changes what its columns
+        name; nothing is taken out. What would change is shown, line by line, before anything is done.{' '}
+        {NOTES[list]}
+      </p>
+      <form method="post" action="/api/setup/csv" encType="multipart/form-data" className={styles.form}>
+        <input type="hidden" name="list" value={list} />
+        <div className={styles.wide}>
+          <FormProblems form={form} />
+        </div>
+        <div className={styles.wide}>
+          <AreaField form={form} name="text" label="Paste it here" rows={10} />
+        </div>
+        <div className={styles.field}>
+          <label htmlFor="csvfile">or choose a file</label>
+          <input id="csvfile" type="file" name="file" accept=".csv,text/csv" />
+        </div>
+        <div className={styles.acts}>
+          <button type="submit">Show what would change</button>
+        </div>
+      </form>
+    </>
+  )
+}

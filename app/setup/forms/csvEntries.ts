@@ -1,0 +1,133 @@
+import { canonical } from '@/lib/custody/kitCode'
+import type { RegisterDocument } from '@/lib/custody/registerDocument'
+import { csvRows } from '@/lib/intake/csvRows'
+import type { EntryContent, RegisterEdit, RegisterList } from '@/lib/store'
+import { ENTRY_FORMS, fieldOf, mergedContent } from './entryForms'
+import type { FormValues } from './formValues'
+import { LIMIT_FIELDS, LIMIT_ROWS } from './protocolForm'
+
+/** Something wrong with one line of a CSV, from 1. */
+export interface LineFault {
+  line: number
+  detail: string
+}
+
+/** What a CSV says, as edits; each knows the line on which its entry begins. */
+export interface CsvEntries {
+  edits: (RegisterEdit & { line: number })[]
+  lines: LineFault[]
+}
+
+interface Draft {
+  code: string
+  line: number
+  values: FormValues
+  /** Limits read so far, of a protocol. */
+  limits: number
+}
+
+/**
+ * Reads a CSV with a header of a list's columns. A row for a code that the register has changes the columns it names;
+ * a protocol has a row for each limit. `newCode` makes a code for a kit without one; `now` (ms UTC) is when it is issued.
+ * Errors: SyntaxError, in a sentence, where the header cannot be used.
+ */
+export function csvEntries(
+  list: RegisterList,
+  text: string,
+  register: RegisterDocument,
+  newCode: () => string,
+  now: number,
+): CsvEntries {
+  const form = ENTRY_FORMS[list]
+  const known = new Map<string, EntryContent>(register[list].map((one) => [one.code, one]))
+  const drafts = new Map<string, Draft>()
+  const lines: LineFault[] = []
+  let header: string[] | undefined
+  for (const { line, cells, fault } of csvRows(text.replace(/^\ufeff/, ''))) {
+    if (fault !== null) lines.push({ line, detail: `${fault}.` })
+    else if (!header) header = headerOf(cells, form.columns)
+    else if (cells.length !== header.length)
+      lines.push({ line, detail: `It has ${cells.length} cells and the header ${header.length}.` })
+    else take(line, Object.fromEntries(header.map((name, index) => [name, (cells[index] ?? '').trim()])))
+  }
+  if (!header) throw new SyntaxError(`There is no header. Begin with a line of: ${form.columns.join(',')}`)
+
+  function take(line: number, row: FormValues): void {
+    const written = list === 'kits' ? canonical(row.code ?? '') : (row.code ?? '')
+    const code = list === 'kits' && written === '' ? newCode() : written
+    const first = drafts.get(code)
+    if (first && list !== 'protocols') {
+      lines.push({ line, detail: `${code} stands on line ${first.line} already.` })
+      return
+    }
+    const entry = known.get(code)
+    const draft = first ?? { code, line, values: startOf(entry), limits: 0 }
+    drafts.set(code, draft)
+    if (list === 'protocols') takeLimit(draft, row)
+    else Object.assign(draft.values, row)
+    draft.values.code = code
+    if (list === 'kits' && !draft.values.issuedAt) draft.values.issuedAt = new Date(now).toISOString()
+  }
+
+  function startOf(entry: EntryContent | undefined): FormValues {
+    if (!entry) return {}
+    const values = form.values(entry)
+    if (list !== 'protocols') return values
+    return Object.fromEntries(Object.entries(values).filter(([name]) => !/\d$/.test(name)))
+  }
+
+  const edits = [...drafts.values()].flatMap(({ code, line, values, limits }) => {
+    const { content, problems } = form.content(values)
+    for (const { field, detail } of problems)
+      lines.push({ line: line + Math.max(0, rowOf(field) - 1), detail: `${plainField(field)}: ${detail}` })
+    if (limits > LIMIT_ROWS)
+      lines.push({ line, detail: `A protocol has at most ${LIMIT_ROWS} limits; ${code} has ${limits}.` })
+    if (problems.length > 0 || limits > LIMIT_ROWS) return []
+    return [{ list, code, content: mergedContent(known.get(code), content), line }]
+  })
+  return { edits, lines }
+}
+
+function headerOf(cells: readonly string[], columns: readonly string[]): string[] {
+  const header = cells.map((cell) => cell.trim())
+  const unknown = header.filter((name) => !columns.includes(name))
+  if (unknown.length > 0)
+    throw new SyntaxError(`No column is called "${unknown.join('", "')}". Name some of: ${columns.join(',')}`)
+  if (new Set(header).size < header.length) throw new SyntaxError('The header names a column twice.')
+  if (!header.includes('code')) throw new SyntaxError('The header lacks the column "code".')
+  return header
+}
+
+function takeLimit(draft: Draft, row: FormValues): void {
+  draft.limits += 1
+  for (const [name, cell] of Object.entries(row)) {
+    if ((LIMIT_FIELDS as readonly string[]).includes(name)) draft.values[`${name}${draft.limits}`] = cell
+    else if (cell !== '') draft.values[name] = cell
+  }
+}
+
+const rowOf = (field: string) => Number(/\d+$/.exec(field)?.[0] ?? 1)
+const plainField = (field: string) => field.replace(/\d+$/, '')
+
+/** The rows of a list as its CSV has them, header first. */
+export function csvTable(list: RegisterList, register: RegisterDocument): string[][] {
+  const { columns } = ENTRY_FORMS[list]
+  const rows = (register[list] as EntryContent[]).flatMap((entry) => rowsOf(list, entry))
+  return [[...columns], ...rows.map((row) => columns.map((column) => row[column] ?? ''))]
+}
+
+function rowsOf(list: RegisterList, entry: EntryContent): FormValues[] {
+  const values = ENTRY_FORMS[list].values(entry)
+  if (list !== 'protocols') return [values]
+  const count = (entry.limits as unknown[]).length
+  return Array.from({ length: count }, (_, index) => ({
+    ...values,
+    ...Object.fromEntries(LIMIT_FIELDS.map((name) => [name, values[`${name}${index + 1}`] ?? ''])),
+  }))
+}
+
+/** A field of a list's CSV that a problem of the register is about, and what is wrong. */
+export function csvFault(list: RegisterList, problem: Parameters<typeof fieldOf>[1]): string {
+  const field = plainField(fieldOf(list, problem))
+  return field === '' ? problem.detail : `${field}: ${problem.detail}`
+}

@@ -1,0 +1,94 @@
+import type { RegisterDocument } from '@/lib/custody/registerDocument'
+import { type EditProblem, type EntryContent, REGISTER_LISTS, type RegisterList } from '@/lib/store'
+import type { FieldProblem, FormValues } from './formValues'
+import { laboratoryContent, laboratoryValues } from './laboratoryForm'
+import { protocolContent, protocolValues } from './protocolForm'
+import * as simple from './simpleForms'
+
+/** How the entries of one list go into a form and come out of it. */
+export interface EntryForm {
+  /** One of them, with its article. */
+  one: string
+  many: string
+  /** The columns of its CSV, in order. */
+  columns: readonly string[]
+  values(content: EntryContent): FormValues
+  content(values: FormValues): { content: EntryContent; problems: FieldProblem[] }
+}
+
+/** A form of which every text makes some content; what is wrong with it the register's own rules say. */
+function plain<T>(
+  one: string,
+  many: string,
+  columns: readonly string[],
+  values: (content: T) => FormValues,
+  content: (values: FormValues) => EntryContent,
+): EntryForm {
+  return {
+    one,
+    many,
+    columns,
+    values: (entry) => values(entry as T),
+    content: (from) => ({ content: content(from), problems: [] }),
+  }
+}
+
+export const ENTRY_FORMS: Record<RegisterList, EntryForm> = {
+  laboratories: {
+    one: 'a laboratory',
+    many: 'Laboratories',
+    columns: ['code', 'name', 'zone', 'mon', 'tue', 'wed', 'thu', 'fri', 'sat', 'sun', 'closed', 'holidays'],
+    values: (entry) => laboratoryValues(entry as RegisterDocument['laboratories'][number]),
+    content: laboratoryContent,
+  },
+  plants: plain(
+    'a plant',
+    'Plants',
+    ['code', 'name', 'maker', 'zone'],
+    simple.plantValues,
+    simple.plantContent,
+  ),
+  services: plain('a service', 'Services', ['code', 'name'], simple.serviceValues, simple.serviceContent),
+  protocols: {
+    one: 'a protocol',
+    many: 'Protocols',
+    columns: ['code', 'name', 'tight', 'atRisk', 'limit', 'from', 'to', 'amount', 'counted', 'citation'],
+    values: (entry) => protocolValues(entry as RegisterDocument['protocols'][number]),
+    content: protocolContent,
+  },
+  products: plain(
+    'a product',
+    'Products',
+    ['code', 'name', 'plant', 'protocol'],
+    simple.productValues,
+    simple.productContent,
+  ),
+  kits: plain(
+    'a kit',
+    'Kits',
+    ['code', 'plant', 'product', 'laboratory', 'service', 'purpose', 'replaces', 'issuedAt'],
+    simple.kitValues,
+    simple.kitContent,
+  ),
+}
+
+export function isRegisterList(text: string): text is RegisterList {
+  return (REGISTER_LISTS as string[]).includes(text)
+}
+
+/** An edited entry: what the form says, and whatever else the entry said before. */
+export function mergedContent(known: EntryContent | undefined, content: EntryContent): EntryContent {
+  return { ...known, ...content }
+}
+
+/** The field of a form that a problem of the register is about; '' where none is. */
+export function fieldOf(list: RegisterList, { pointer }: EditProblem): string {
+  const [, first = '', second, third] = pointer.split('/')
+  if (list === 'laboratories' && first === 'receiving') return second ?? 'mon'
+  if (list === 'protocols' && first === 'limits' && second !== undefined) {
+    const field = third === 'name' || third === undefined ? 'limit' : third
+    const isCounted = ['unit', 'counting', 'zone'].includes(field)
+    return `${isCounted ? 'counted' : field}${Number(second) + 1}`
+  }
+  return first
+}

@@ -1,0 +1,107 @@
+import type { Limit } from '@/lib/hold/limit'
+import type { EntryContent } from '@/lib/store'
+import { type FieldProblem, type FormValues, optional } from './formValues'
+
+/** Limits that one form has room for. */
+export const LIMIT_ROWS = 8
+
+/** Every way to count, as one choice of a form, with what a limit then says. */
+export const WAYS_TO_COUNT = {
+  hours: { unit: 'hours' },
+  'days of 24 hours': { unit: 'days', counting: 'elapsed' },
+  'calendar days at the laboratory': { unit: 'days', counting: 'calendar', zone: 'laboratory' },
+  'calendar days at the plant': { unit: 'days', counting: 'calendar', zone: 'plant' },
+  'working days of the laboratory': { unit: 'working days' },
+  'months at the laboratory': { unit: 'months', zone: 'laboratory' },
+  'months at the plant': { unit: 'months', zone: 'plant' },
+} as const satisfies Record<string, Pick<Limit, 'unit' | 'counting' | 'zone'>>
+
+export type WayToCount = keyof typeof WAYS_TO_COUNT
+export const LIMIT_FIELDS = ['limit', 'from', 'to', 'amount', 'counted', 'citation'] as const
+
+/** A protocol as its form has it: shares in per cent, the fields of the first limit numbered 1, and so on. */
+export function protocolValues(protocol: ProtocolOfForm): FormValues {
+  const { code, name, limits, tight, atRisk } = protocol
+  const values: FormValues = { code, name, tight: percent(tight), atRisk: percent(atRisk) }
+  limits.forEach((limit, index) => {
+    for (const [field, value] of Object.entries(limitValues(limit))) values[`${field}${index + 1}`] = value
+  })
+  return values
+}
+
+interface ProtocolOfForm {
+  code: string
+  name: string
+  limits: readonly Limit[]
+  tight?: number | undefined
+  atRisk?: number | undefined
+}
+
+/** One limit as its row of fields. */
+export function limitValues(limit: Limit): Record<(typeof LIMIT_FIELDS)[number], string> {
+  const { name, from, to, amount, citation = '' } = limit
+  return { limit: name, from, to, amount: String(amount), counted: wayOf(limit), citation }
+}
+
+function wayOf({ unit, counting, zone }: Limit): WayToCount {
+  if (unit === 'hours') return 'hours'
+  if (unit === 'working days') return 'working days of the laboratory'
+  if (unit === 'months') return zone === 'plant' ? 'months at the plant' : 'months at the laboratory'
+  if (counting === 'elapsed') return 'days of 24 hours'
+  return zone === 'plant' ? 'calendar days at the plant' : 'calendar days at the laboratory'
+}
+
+export function protocolContent(values: FormValues): { content: EntryContent; problems: FieldProblem[] } {
+  const problems: FieldProblem[] = []
+  const share = (field: 'tight' | 'atRisk') => {
+    const text = optional(values[field])
+    if (text === undefined) return undefined
+    const number = Number(text.replace('%', ''))
+    if (number > 0 && number <= 100) return number / 100
+    problems.push({ field, detail: 'Write a share of the time in per cent, from 1 to 100, or nothing.' })
+    return undefined
+  }
+  const [tight, atRisk] = [share('tight'), share('atRisk')]
+  const limits: EntryContent[] = []
+  for (let row = 1; row <= LIMIT_ROWS; row += 1) {
+    const limit = limitContent(values, row, problems)
+    if (limit) limits.push(limit)
+  }
+  if (limits.length === 0)
+    problems.push({ field: 'limit1', detail: 'A protocol has at least one hold limit; fill in a row.' })
+  const { code, name } = values
+  return { content: { code, name, limits, tight, atRisk }, problems }
+}
+
+/** The limit in a row of fields; null where its name and its amount are empty. */
+function limitContent(values: FormValues, row: number, problems: FieldProblem[]): EntryContent | null {
+  const of = (field: (typeof LIMIT_FIELDS)[number]) => values[`${field}${row}`] ?? ''
+  if (of('limit') === '' && of('amount') === '') return null
+  const problem = (field: (typeof LIMIT_FIELDS)[number], detail: string) =>
+    problems.push({ field: `${field}${row}`, detail })
+  if (of('limit') === '') problem('limit', 'Give the limit a name, such as "cut to chamber".')
+  if (!/^\d+$/.test(of('amount'))) problem('amount', 'Write a whole number, such as 10.')
+  const way = WAYS_TO_COUNT[of('counted') as WayToCount]
+  if (!way) problem('counted', `Choose how it is counted: ${Object.keys(WAYS_TO_COUNT).join(', ')}.`)
+  return {
+    name: of('limit'),
+    from: of('from'),
+    to: of('to'),
+    amount: Number(of('amount')),
+    ...way,
+    citation: optional(of('citation')),
+  }
+}
+
+function percent(share: number | undefined): string {
+  return share === undefined ? '' : String(Math.round(share * 10_000) / 100)
+}
+
+/** The limits of a form that are whole, with the row that each stands in. */
+export function limitsIn(values: FormValues): { row: number; limit: Limit }[] {
+  return Array.from({ length: LIMIT_ROWS }, (_, index) => index + 1).flatMap((row) => {
+    const problems: FieldProblem[] = []
+    const limit = limitContent(values, row, problems)
+    return limit && problems.length === 0 ? [{ row, limit: limit as unknown as Limit }] : []
+  })
+}

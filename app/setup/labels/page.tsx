@@ -1,0 +1,39 @@
+import type { Metadata } from 'next'
+import { pageVisitor } from '@/lib/access/guard'
+import { registerNow } from '@/lib/store'
+import { KitLabel } from '../parts/KitLabel'
+import styles from '../parts/KitLabel.module.css'
+import { SetupPath } from '../parts/SetupPath'
+
+export const dynamic = 'force-dynamic'
+export const metadata: Metadata = { title: 'Kit labels' }
+
+interface Props {
+  searchParams: Promise<Record<string, string | string[] | undefined>>
+}
+
+export default async function LabelsPage({ searchParams }: Props) {
+  await pageVisitor('page /setup/labels')
+  const { codes } = await searchParams
+  const asked = new Set(String(codes ?? '').split('.'))
+  const register = await registerNow()
+  const kits = register.kits.filter(({ code }) => asked.has(code))
+  return (
+    <>
+      <div className={styles.around}>
+        <SetupPath list="kits" />
+        <h1>Labels</h1>
+        <p className="prose">
+          {kits.length === 0
+            ? 'No kit of these codes is in the register; open this page from the list of kits.'
+            : 'Print this page: it fits A4 and Letter alike, ten labels to a sheet. The code is in plain letters; there is no bar code on it yet.'}
+        </p>
+      </div>
+      <div className={styles.sheet}>
+        {kits.map((kit) => (
+          <KitLabel key={kit.code} kit={kit} register={register} />
+        ))}
+      </div>
+    </>
+  )
+}

@@ -1,0 +1,51 @@
+import type { Metadata } from 'next'
+import Link from 'next/link'
+import { people } from '@/lib/access/enterPeople'
+import { pageVisitor } from '@/lib/access/guard'
+import { registerNow } from '@/lib/store'
+import { countOf } from '../words/numberWords'
+import { missingFirst, SETUP_ORDER } from './setupOrder'
+
+export const dynamic = 'force-dynamic'
+export const metadata: Metadata = { title: 'Set-up' }
+
+export default async function SetupPage() {
+  await pageVisitor('page /setup')
+  const register = await registerNow()
+  const known = (await people()).filter(({ leftAt }) => leftAt === null)
+  const next = missingFirst(register)
+  return (
+    <>
+      <h1>Set-up</h1>
+      <p className="prose">
+        {next
+          ? `${next.missing} ${next.because}`
+          : 'All that a programme needs is here. Each list can be added to and changed at any time; a change to a calendar or a protocol is shown before it is made.'}
+        {next && (
+          <>
+            {' '}
+            <Link href={`/setup/add/${next.list}`}>{next.act}</Link>.
+          </>
+        )}
+      </p>
+      <ol>
+        {SETUP_ORDER.map(({ list, one, many }) => (
+          <li key={list}>
+            <Link href={`/setup/${list}`}>
+              {many} ({countOf(register[list].length, one, many.toLowerCase())})
+            </Link>
+          </li>
+        ))}
+        <li>
+          <Link href="/setup/people">People ({countOf(known.length, 'person', 'people')})</Link>
+        </li>
+      </ol>
+      <p>
+        <a href="/api/register" download="register.json">
+          The whole register as one file
+        </a>
+        , as another Holdfast takes it.
+      </p>
+    </>
+  )
+}

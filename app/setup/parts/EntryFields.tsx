@@ -1,0 +1,105 @@
+import { PURPOSES, type RegisterDocument } from '@/lib/custody/registerDocument'
+import type { RegisterList } from '@/lib/store'
+import { type FormState, SelectField, TextField } from './Field'
+import { LaboratoryFields } from './LaboratoryFields'
+import { LimitRows } from './LimitRows'
+import { ZoneField } from './ZoneField'
+
+/** Entries as the choices of a field. */
+export const choicesOf = (entries: readonly { code: string; name: string }[]) =>
+  entries.map(({ code, name }) => [code, `${name} (${code})`] as const)
+
+/** The fields of an entry of one list. `isNew`: its code can still be chosen. `now` in ms UTC. */
+export function EntryFields({
+  list,
+  form,
+  register,
+  isNew,
+  now,
+}: {
+  list: RegisterList
+  form: FormState
+  register: RegisterDocument
+  isNew: boolean
+  now: number
+}) {
+  const { plants, protocols } = register
+  const code = (hint: string) => (
+    <TextField form={form} name="code" label="Code" isRequired isFixed={!isNew} hint={hint} />
+  )
+  const name = <TextField form={form} name="name" label="Name" isRequired />
+  switch (list) {
+    case 'laboratories':
+      return <LaboratoryFields form={form} code={code('Short; events name it so.')} now={now} />
+    case 'plants':
+      return (
+        <>
+          {code('Short; events name it so.')}
+          {name}
+          <TextField form={form} name="maker" label="Maker" hint="Whose plant it is; may stay empty." />
+          <ZoneField form={form} now={now} hint="Type the city; times reported there are read in it." />
+        </>
+      )
+    case 'services':
+      return (
+        <>
+          {code('As events name it, together with the waybill.')}
+          {name}
+        </>
+      )
+    case 'protocols':
+      return (
+        <>
+          {code('Short, for products to name.')}
+          {name}
+          <TextField form={form} name="tight" label="Tight from (% of the time)" hint="60 unless set" />
+          <TextField form={form} name="atRisk" label="At risk from (% of the time)" hint="85 unless set" />
+          <LimitRows form={form} />
+        </>
+      )
+    case 'products':
+      return (
+        <>
+          {code('As the plant names it.')}
+          {name}
+          <SelectField form={form} name="plant" label="Plant" options={choicesOf(plants)} />
+          <SelectField form={form} name="protocol" label="Protocol" options={choicesOf(protocols)} />
+        </>
+      )
+    case 'kits':
+      return (
+        <>
+          {code('It stands on the label.')}
+          <KitFields form={form} register={register} />
+          <TextField form={form} name="replaces" label="Replaces" hint="A kit code, for a re-collection." />
+          <input type="hidden" name="issuedAt" value={form.values.issuedAt ?? ''} />
+        </>
+      )
+  }
+}
+
+/** For which plant, product and laboratory kits are, how they travel, and what for. */
+export function KitFields({ form, register }: { form: FormState; register: RegisterDocument }) {
+  const { plants, products, laboratories, services } = register
+  return (
+    <>
+      <SelectField form={form} name="plant" label="Plant" options={choicesOf(plants)} />
+      <SelectField
+        form={form}
+        name="product"
+        label="Product"
+        none="a spare: not known yet"
+        options={choicesOf(products)}
+      />
+      <SelectField form={form} name="laboratory" label="Laboratory" options={choicesOf(laboratories)} />
+      <SelectField
+        form={form}
+        name="service"
+        label="Service"
+        none="not known yet"
+        options={choicesOf(services)}
+      />
+      <SelectField form={form} name="purpose" label="Purpose" options={PURPOSES.map((one) => [one, one])} />
+    </>
+  )
+}

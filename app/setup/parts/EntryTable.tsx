@@ -1,0 +1,119 @@
+import Link from 'next/link'
+import { displayCode } from '@/lib/custody/kitCode'
+import type { RegisterDocument } from '@/lib/custody/registerDocument'
+import type { RegisterList } from '@/lib/store'
+import table from '../../ui/Table.module.css'
+import { limitWords } from '../../words/clockWords'
+import { dateAndTime, dayWords } from '../../words/instantWords'
+
+/** The most kits that the list shows; a search on the board finds the others. */
+export const MOST_KITS_SHOWN = 200
+
+const HEADS: Record<RegisterList, readonly string[]> = {
+  laboratories: ['Code', 'Name', 'Zone', 'Open'],
+  plants: ['Code', 'Name', 'Maker', 'Zone'],
+  services: ['Code', 'Name'],
+  protocols: ['Code', 'Name', 'Limits'],
+  products: ['Code', 'Name', 'Plant', 'Protocol'],
+  kits: ['Code', 'Plant', 'Product', 'Laboratory', 'Service', 'Purpose', 'Issued'],
+}
+
+/** The entries of one list, each leading to its form. `now` in ms UTC. */
+export function EntryTable({
+  list,
+  register,
+  now,
+}: {
+  list: RegisterList
+  register: RegisterDocument
+  now: number
+}) {
+  return (
+    <section className={table.scroll} aria-label={`The ${list} of the register`}>
+      <table className={table.table}>
+        <thead>
+          <tr>
+            {HEADS[list].map((head) => (
+              <th key={head} scope="col">
+                {head}
+              </th>
+            ))}
+          </tr>
+        </thead>
+        <tbody>
+          {rowsOf(list, register, now).map(({ code, cells }) => (
+            <tr key={code}>
+              <th scope="row">
+                <Link href={`/setup/${list}/${encodeURIComponent(code)}`}>
+                  {list === 'kits' ? displayCode(code) : code}
+                </Link>
+              </th>
+              {cells.map((cell, index) => (
+                <td key={HEADS[list][index + 1]}>{cell}</td>
+              ))}
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </section>
+  )
+}
+
+interface Row {
+  code: string
+  cells: string[]
+}
+
+function rowsOf(list: RegisterList, register: RegisterDocument, now: number): Row[] {
+  const zoned = (zone: string) => `${zone}, where it is ${dateAndTime(now, zone, now)}`
+  switch (list) {
+    case 'laboratories':
+      return register.laboratories.map(({ code, name, zone, receiving }) => ({
+        code,
+        cells: [
+          name,
+          zoned(zone),
+          Object.entries(receiving)
+            .filter(([, spans]) => spans.length > 0)
+            .map(([day, spans]) => `${day} ${spans.join(', ')}`)
+            .join('; '),
+        ],
+      }))
+    case 'plants':
+      return register.plants.map(({ code, name, maker, zone }) => ({
+        code,
+        cells: [name, maker ?? '', zoned(zone)],
+      }))
+    case 'services':
+      return register.services.map(({ code, name }) => ({ code, cells: [name] }))
+    case 'protocols':
+      return register.protocols.map(({ code, name, limits }) => ({
+        code,
+        cells: [name, limits.map((limit) => `${limit.name}: ${limitWords(limit)}`).join(' ')],
+      }))
+    case 'products':
+      return register.products.map(({ code, name, plant, protocol }) => ({
+        code,
+        cells: [name, plant, protocol],
+      }))
+    case 'kits':
+      return [...register.kits]
+        .sort((a, b) => Date.parse(b.issuedAt) - Date.parse(a.issuedAt))
+        .slice(0, MOST_KITS_SHOWN)
+        .map(({ code, plant, product, laboratory, service, purpose, issuedAt }) => ({
+          code,
+          cells: [
+            plant,
+            product ?? 'spare',
+            laboratory,
+            service ?? '',
+            purpose ?? 'first',
+            dayWords(
+              Date.parse(issuedAt),
+              register.plants.find((one) => one.code === plant)?.zone ?? 'UTC',
+              now,
+            ),
+          ],
+        }))
+  }
+}

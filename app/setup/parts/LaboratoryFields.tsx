@@ -1,0 +1,52 @@
+import type { ReactNode } from 'react'
+import { WEEKDAYS, type Weekday } from '@/lib/custody/registerDocument'
+import { HOLIDAY_EXAMPLE, WEEKDAY_NAMES } from '@/lib/hold/holidayText'
+import { AreaField, type FormState, TextField } from './Field'
+import styles from './Form.module.css'
+import { ZoneField } from './ZoneField'
+
+/** Monday first. */
+const WEEK: readonly Weekday[] = [...WEEKDAYS.slice(1), WEEKDAYS[0]]
+
+/** What a laboratory says of itself: its hours by weekday, its closures, its holidays by rule. */
+export function LaboratoryFields({ form, code, now }: { form: FormState; code: ReactNode; now: number }) {
+  return (
+    <>
+      {code}
+      <TextField form={form} name="name" label="Name" isRequired />
+      <ZoneField form={form} now={now} hint="Type the city; its days are counted in it." />
+      <fieldset className={styles.set}>
+        <legend className={styles.legend}>
+          Receiving hours, as 08:00-16:30, or 08:00-12:00, 13:00-16:30. A weekday without any is closed.
+        </legend>
+        <div className={styles.days}>
+          {WEEK.map((day) => (
+            <TextField
+              key={day}
+              form={form}
+              name={day}
+              label={WEEKDAY_NAMES[WEEKDAYS.indexOf(day)] as string}
+            />
+          ))}
+        </div>
+      </fieldset>
+      <div className={styles.wide}>
+        <AreaField
+          form={form}
+          name="holidays"
+          label="Holidays by rule, one a line"
+          rows={6}
+          hint={HOLIDAY_EXAMPLE}
+        />
+      </div>
+      <div className={styles.wide}>
+        <AreaField
+          form={form}
+          name="closed"
+          label="Other closed days, one a line"
+          hint="2026-11-26, or 2026-12-24 to 2027-01-01 for a closure of several days."
+        />
+      </div>
+    </>
+  )
+}

@@ -1,0 +1,84 @@
+import type { Roles } from '@/lib/access/principal'
+import type { RegisterDocument } from '@/lib/custody/registerDocument'
+import { FormProblems, type FormState, TextField } from './Field'
+import styles from './Form.module.css'
+import { ZoneField } from './ZoneField'
+
+/** A person and what they are in the programme. `id` is null for a new one. `now` in ms UTC. */
+export function PersonForm({
+  id,
+  form,
+  roles,
+  hasLeft,
+  register,
+  now,
+}: {
+  id: string | null
+  form: FormState
+  roles: Roles
+  hasLeft: boolean
+  register: RegisterDocument
+  now: number
+}) {
+  return (
+    <form method="post" action="/api/setup/people" className={styles.form}>
+      {id !== null && <input type="hidden" name="id" value={id} />}
+      <div className={styles.wide}>
+        <FormProblems form={form} />
+      </div>
+      <TextField form={form} name="email" label="E-mail" type="email" isRequired />
+      <TextField form={form} name="name" label="Name" isRequired />
+      <ZoneField form={form} now={now} hint="In which the person reads times." />
+      <fieldset className={styles.set}>
+        <legend className={styles.legend}>What the person is; several at once if so</legend>
+        <div className={styles.checks}>
+          <Check
+            name="administrator"
+            value="yes"
+            words="administrator: all of it"
+            isOn={roles.isAdministrator}
+          />
+          <Check
+            name="reader"
+            value="yes"
+            words="reader: figures over all plants, none named"
+            isOn={roles.isReader}
+          />
+          {register.plants.map(({ code, name }) => (
+            <Check
+              key={code}
+              name="plants"
+              value={code}
+              words={`contact of ${name} (${code})`}
+              isOn={roles.plants.includes(code)}
+            />
+          ))}
+          {register.laboratories.map(({ code, name }) => (
+            <Check
+              key={code}
+              name="laboratories"
+              value={code}
+              words={`at the desk of ${name} (${code})`}
+              isOn={roles.laboratories.includes(code)}
+            />
+          ))}
+          {id !== null && (
+            <Check name="left" value="yes" words="has left: may sign in no more" isOn={hasLeft} />
+          )}
+        </div>
+      </fieldset>
+      <div className={styles.acts}>
+        <button type="submit">{id === null ? 'Add' : 'Change'}</button>
+      </div>
+    </form>
+  )
+}
+
+function Check({ name, value, words, isOn }: { name: string; value: string; words: string; isOn: boolean }) {
+  return (
+    <label>
+      <input type="checkbox" name={name} value={value} defaultChecked={isOn} />
+      <span>{words}</span>
+    </label>
+  )
+}

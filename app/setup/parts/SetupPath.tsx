@@ -1,0 +1,19 @@
+import Link from 'next/link'
+import type { RegisterList } from '@/lib/store'
+import { ENTRY_FORMS } from '../forms/entryForms'
+
+/** The way back: to the set-up, and to a list of it. */
+export function SetupPath({ list, children }: { list?: RegisterList; children?: React.ReactNode }) {
+  return (
+    <nav aria-label="Set-up">
+      <Link href="/setup">Set-up</Link>
+      {list && (
+        <>
+          {' / '}
+          <Link href={`/setup/${list}`}>{ENTRY_FORMS[list].many}</Link>
+        </>
+      )}
+      {children}
+    </nav>
+  )
+}

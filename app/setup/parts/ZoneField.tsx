@@ -1,0 +1,16 @@
+import { dateAndTime } from '../../words/instantWords'
+import { type FormState, TextField } from './Field'
+
+/** The zone of a place or a person, offered with the time that it is there. `now` in ms UTC. */
+export function ZoneField({ form, now, hint }: { form: FormState; now: number; hint: string }) {
+  return (
+    <>
+      <TextField form={form} name="zone" label="Zone" list="zones" isRequired hint={hint} />
+      <datalist id="zones">
+        {Intl.supportedValuesOf('timeZone').map((zone) => (
+          <option key={zone} value={zone} label={`there it is ${dateAndTime(now, zone, now)}`} />
+        ))}
+      </datalist>
+    </>
+  )
+}

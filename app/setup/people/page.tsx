@@ -1,0 +1,72 @@
+import type { Metadata } from 'next'
+import Link from 'next/link'
+import { people } from '@/lib/access/enterPeople'
+import { pageVisitor } from '@/lib/access/guard'
+import { registerNow } from '@/lib/store'
+import table from '../../ui/Table.module.css'
+import { dayWords } from '../../words/instantWords'
+import styles from '../parts/Form.module.css'
+import { PersonForm } from '../parts/PersonForm'
+import { SetupPath } from '../parts/SetupPath'
+import { type Asked, refusedPerson, roleWords } from '../personState'
+
+export const dynamic = 'force-dynamic'
+export const metadata: Metadata = { title: 'People' }
+
+const NOTHING = { isAdministrator: false, isReader: false, plants: [], laboratories: [] }
+
+export default async function PeoplePage({ searchParams }: { searchParams: Promise<Asked> }) {
+  await pageVisitor('page /setup/people')
+  const asked = await searchParams
+  const [everyone, register, now] = [await people(), await registerNow(), Date.now()]
+  const refused = refusedPerson(asked)
+  const entered = everyone.find(({ id }) => id === asked.entered)
+  return (
+    <>
+      <SetupPath />
+      <h1>People</h1>
+      {entered && (
+        <p className={styles.done} role="status">
+          Entered: {entered.name}, {roleWords(entered.roles)}.
+        </p>
+      )}
+      {everyone.length > 0 && (
+        <section className={table.scroll} aria-label="Everyone who may sign in">
+          <table className={table.table}>
+            <thead>
+              <tr>
+                {['Name', 'E-mail', 'Is', 'Zone', 'Since'].map((head) => (
+                  <th key={head} scope="col">
+                    {head}
+                  </th>
+                ))}
+              </tr>
+            </thead>
+            <tbody>
+              {everyone.map(({ id, name, email, roles, zone, createdAt, leftAt }) => (
+                <tr key={id}>
+                  <th scope="row">
+                    <Link href={`/setup/people/${id}`}>{name}</Link>
+                  </th>
+                  <td>{email}</td>
+                  <td>{leftAt === null ? roleWords(roles) : `has left, ${dayWords(leftAt, zone, now)}`}</td>
+                  <td>{zone}</td>
+                  <td>{dayWords(createdAt, zone, now)}</td>
+                </tr>
+              ))}
+            </tbody>
+          </table>
+        </section>
+      )}
+      <h2>Add a person</h2>
+      <PersonForm
+        id={null}
+        form={refused?.form ?? { values: {}, problems: [] }}
+        roles={refused?.roles ?? NOTHING}
+        hasLeft={false}
+        register={register}
+        now={now}
+      />
+    </>
+  )
+}
