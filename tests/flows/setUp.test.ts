@@ -1,0 +1,174 @@
+import type { Page } from 'playwright-core'
+import { beforeAll, describe, expect } from 'vitest'
+import { browserTest as test } from '@/tests/setup/browser'
+import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
+import { startTestServer, type TestServer } from '@/tests/setup/server'
+import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
+
+let database: TestDatabase
+let server: TestServer
+let administrator: SignedIn
+beforeAll(async () => {
+  database = await freshDatabase()
+  server = await startTestServer(database.url)
+  administrator = await signInAs(database, ADMINISTRATOR)
+})
+
+const text = async (page: Page) => (await page.locator('main').textContent()) ?? ''
+const press = (page: Page, name: string) => page.getByRole('button', { name, exact: true }).click()
+const follow = (page: Page, name: string | RegExp) =>
+  page.getByRole('main').getByRole('link', { name }).click()
+
+async function fill(page: Page, fields: Record<string, string>): Promise<void> {
+  for (const [label, value] of Object.entries(fields)) {
+    const field = page.getByLabel(label, { exact: true })
+    if ((await field.evaluate((element) => element.tagName)) === 'SELECT') await field.selectOption(value)
+    else await field.fill(value)
+  }
+}
+
+describe('a programme set up from nothing', () => {
+  test('without scripts, from the empty board to the first sample on it', async ({ openPage }) => {
+    const page = await openPage({ javaScriptEnabled: false })
+    await administrator.on(page.context(), server.address)
+    const begunAt = Date.now()
+    await page.goto(server.address)
+    await follow(page, /pages of the set-up/)
+    expect(await text(page)).toContain('No laboratory yet: begin there.')
+
+    await follow(page, 'Add a laboratory')
+    await fill(page, { Code: 'NORTH', Name: 'North chamber', Zone: 'America/New_York', Monday: '8:00-16:30' })
+    await fill(page, { Tuesday: '08:00-12:00, 13:00-16:30', Wednesday: '08:00-16:30' })
+    await fill(page, { 'Holidays by rule, one a line': 'Harvest: last Mo of May' })
+    await press(page, 'Enter')
+    expect(await text(page)).toContain('"Harvest: last Mo of May" is no rule.')
+    expect(await page.getByLabel('Name', { exact: true }).inputValue()).toBe('North chamber')
+    await fill(page, { 'Holidays by rule, one a line': 'Harvest: last Monday of May' })
+    await fill(page, { 'Other closed days, one a line': '2026-12-24 to 2026-12-31' })
+    await press(page, 'Enter')
+    expect(await text(page)).toContain('Entered: NORTH.')
+    expect(await text(page)).toContain('tue 08:00-12:00, 13:00-16:30')
+
+    await page.goto(`${server.address}/setup/add/plants`)
+    await fill(page, { Code: 'MILL', Name: 'Mill by the river', Zone: 'Europe/Nowhere' })
+    await press(page, 'Enter')
+    expect(await text(page)).toContain('Write a zone of the IANA tz database')
+    await fill(page, { Zone: 'Europe/Lisbon' })
+    await press(page, 'Enter')
+    expect(await text(page)).toContain('Entered: MILL.')
+
+    await page.goto(`${server.address}/setup/add/services`)
+    await fill(page, { Code: 'road', Name: 'By road' })
+    await press(page, 'Enter')
+
+    await page.goto(`${server.address}/setup/add/protocols`)
+    await fill(page, { Code: 'FLOOR', Name: 'Floor coverings', 'Limit 1: name': 'cut to chamber' })
+    const first = page.getByRole('group', { name: /^Hold limits/ })
+    await first.getByLabel('From').first().selectOption('collected')
+    await first.getByLabel('Until').first().selectOption('loaded')
+    await first.getByLabel('At most').first().fill('10')
+    await first.getByLabel('Counted in').first().selectOption('working days of the laboratory')
+    await press(page, 'Enter')
+    expect(await text(page)).toContain('Entered: FLOOR.')
+
+    await page.goto(`${server.address}/setup/add/products`)
+    await fill(page, { Code: 'CORK', Name: 'Cork tile', Plant: 'MILL', Protocol: 'FLOOR' })
+    await press(page, 'Enter')
+    expect(await text(page)).toContain('Entered: CORK.')
+
+    await page.goto(`${server.address}/setup`)
+    await follow(page, 'Issue kits')
+    await fill(page, { Plant: 'MILL', Product: 'CORK', Laboratory: 'NORTH', 'How many': '3' })
+    await press(page, 'Issue')
+    expect(await text(page)).toContain('Three kits issued')
+    await follow(page, 'Print their labels')
+    expect(await page.locator('article').count()).toBe(3)
+    expect(await text(page)).toContain('Sharp blade')
+
+    await page.goto(server.address)
+    expect(await page.locator('[data-sample]').count()).toBe(3)
+    expect(Date.now() - begunAt).toBeLessThan(10 * 60_000)
+    expect((await page.goto(`${server.address}/setup`))?.status()).toBe(200)
+    expect(await text(page)).toContain('All that a programme needs is here.')
+  })
+
+  test('shows what a change of a calendar moves before it is made, and records who made it', async ({
+    page,
+  }) => {
+    await administrator.on(page.context(), server.address)
+    await page.goto(`${server.address}/setup/kits`)
+    const code = ((await page.locator('tbody th a').first().textContent()) ?? '').replace('-', '')
+    await fetch(`${server.address}/api/events`, {
+      method: 'POST',
+      headers: { ...administrator.headers, 'content-type': 'application/json' },
+      body: JSON.stringify({
+        source: 'mill',
+        id: '1',
+        sample: code,
+        kind: 'collected',
+        at: new Date().toISOString(),
+      }),
+    })
+    await page.goto(`${server.address}/setup/laboratories/NORTH`)
+    await fill(page, { Monday: '' })
+    await press(page, 'Change')
+    await page.waitForURL('**/setup/changes/*')
+    expect(await text(page)).toContain('One sample would move')
+    expect(await text(page)).toMatch(/cut to chamber: due .+ New York → .+ New York/)
+    await press(page, 'Do it')
+    await page.waitForURL('**/setup/laboratories?*')
+    expect(await text(page)).not.toContain('mon 08:00')
+    const { rows } = await database.owner.query(
+      "select who, what, subject from audit_entry where what = 'changed a laboratory'",
+    )
+    expect(rows).toEqual([
+      { who: `person ${administrator.personId}`, what: 'changed a laboratory', subject: 'NORTH' },
+    ])
+  })
+
+  test('takes a CSV, refuses single lines by a sentence, and gives it back', async ({ page }) => {
+    await administrator.on(page.context(), server.address)
+    await page.goto(`${server.address}/setup/csv/plants`)
+    await fill(page, {
+      'Paste it here':
+        'code,name,zone\nDOCK,By the dock,Asia/Kolkata\nBAD,Nowhere,Mars/Base\nMILL,Old mill,Europe/Lisbon',
+    })
+    await press(page, 'Show what would change')
+    await page.waitForURL('**/setup/changes/*')
+    expect(await text(page)).toContain('line 3: zone: Write a zone')
+    expect(await text(page)).toContain('name: Mill by the river → Old mill')
+    await press(page, 'Do it')
+    await page.waitForURL('**/setup/plants?*')
+    const csv = await page.request.get(`${server.address}/api/setup/csv?list=plants`)
+    expect(await csv.text()).toBe(
+      'code,name,maker,zone\nDOCK,By the dock,,Asia/Kolkata\nMILL,Old mill,,Europe/Lisbon\n',
+    )
+  })
+
+  test('adds people with what they are, and keeps the last administrator', async ({ page }) => {
+    await administrator.on(page.context(), server.address)
+    await page.goto(`${server.address}/setup/people`)
+    await fill(page, { 'E-mail': 'Desk@example.org', Name: 'A desk', Zone: 'America/New_York' })
+    await page.getByLabel('at the desk of North chamber (NORTH)').check()
+    await press(page, 'Add')
+    expect(await text(page)).toContain('A desk, at the desk of NORTH')
+    await page.goto(`${server.address}/setup/people/${administrator.personId}`)
+    await page.getByLabel('administrator: all of it').uncheck()
+    await press(page, 'Change')
+    await page.waitForURL('**/setup/people/*?*')
+    expect(await text(page)).toContain('This is the last administrator')
+  })
+
+  test('is the administrator’s alone', async ({ openPage }) => {
+    const page = await openPage({ expectedErrors: [/404/] })
+    const contact = await signInAs(database, { plants: ['MILL'] })
+    await contact.on(page.context(), server.address)
+    expect((await page.goto(`${server.address}/setup/plants`))?.status()).toBe(404)
+    const sent = await fetch(`${server.address}/api/setup/entries`, {
+      method: 'POST',
+      headers: { ...contact.headers, 'content-type': 'application/x-www-form-urlencoded' },
+      body: 'list=services&code=sea&name=Sea&isNew=yes',
+    })
+    expect(sent.status).toBe(403)
+  })
+})
