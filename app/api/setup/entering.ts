@@ -1,7 +1,7 @@
 import type { Draft } from '@/app/setup/draft'
 import { fieldOf } from '@/app/setup/forms/entryForms'
 import { type Actor, type ChangeEffect, changeRegister, keepDraft, tryChange } from '@/lib/store'
-import { leadTo } from './administrator'
+import { leadTo } from './sentForm'
 
 /**
  * Enters a change at once where nobody has to look at it first: it only adds, or renames, and moves no sample. Else

@@ -2,11 +2,14 @@ import { readDraft } from '@/app/setup/draft'
 import { formValues } from '@/app/setup/forms/formValues'
 import { changeRegister, draftOf, dropDraft } from '@/lib/store'
 import { answering } from '../../answering'
-import { formOf, leadTo } from '../administrator'
+import { asked } from '../../asked'
+import { formOf, leadTo } from '../sentForm'
 
 /** Confirms a change that was shown, or gives it up. It is made only if it still does what was shown. */
 export const POST = answering(async (request: Request) => {
-  const sent = await formOf('POST /api/setup/changes', request)
+  const principal = await asked('POST /api/setup/changes', request)
+  if (principal instanceof Response) return principal
+  const sent = await formOf(principal, request)
   if (sent instanceof Response) return sent
   const { id = '', shown = '', act } = formValues(sent.fields)
   const draft = readDraft(await draftOf(sent.actor, id))

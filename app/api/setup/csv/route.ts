@@ -6,8 +6,8 @@ import { problemReply } from '@/lib/intake/reply'
 import { type Actor, keepDraft, type RegisterList, registerNow, tryChange } from '@/lib/store'
 import { answering } from '../../answering'
 import { asked } from '../../asked'
-import { formOf, leadTo } from '../administrator'
 import { kitCodeMaker } from '../newKitCode'
+import { formOf, leadTo } from '../sentForm'
 
 const NO_LIST = problem('no-list', 404, 'No such list', 'Name a list of the set-up, as ?list=plants.')
 
@@ -28,7 +28,9 @@ export const GET = answering(async (request: Request) => {
 
 /** Takes a CSV, pasted or as a file, and leads to what it would change; lines that are refused are left out of it. */
 export const POST = answering(async (request: Request) => {
-  const sent = await formOf('POST /api/setup/csv', request)
+  const principal = await asked('POST /api/setup/csv', request)
+  if (principal instanceof Response) return principal
+  const sent = await formOf(principal, request)
   if (sent instanceof Response) return sent
   const list = String(sent.fields.get('list') ?? '')
   if (!isRegisterList(list)) return problemReply(NO_LIST)

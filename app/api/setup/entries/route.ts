@@ -6,12 +6,15 @@ import { problem } from '@/lib/intake/problem'
 import { problemReply } from '@/lib/intake/reply'
 import { registerNow } from '@/lib/store'
 import { answering } from '../../answering'
-import { formOf } from '../administrator'
+import { asked } from '../../asked'
 import { enterOrShow } from '../entering'
+import { formOf } from '../sentForm'
 
 /** Takes the form of one entry of the register: adds it, changes it or takes it out. */
 export const POST = answering(async (request: Request) => {
-  const sent = await formOf('POST /api/setup/entries', request)
+  const principal = await asked('POST /api/setup/entries', request)
+  if (principal instanceof Response) return principal
+  const sent = await formOf(principal, request)
   if (sent instanceof Response) return sent
   const values = formValues(sent.fields)
   const { list = '' } = values

@@ -2,16 +2,19 @@ import { formValues } from '@/app/setup/forms/formValues'
 import { kitContent } from '@/app/setup/forms/simpleForms'
 import { registerNow } from '@/lib/store'
 import { answering } from '../../answering'
-import { formOf } from '../administrator'
+import { asked } from '../../asked'
 import { enterOrShow } from '../entering'
 import { kitCodeMaker } from '../newKitCode'
+import { formOf } from '../sentForm'
 
 /** The most kits that are issued at once. */
 const MOST_KITS = 400
 
 /** Issues kits: as many new codes as are asked for, that nobody can guess and no other kit has. */
 export const POST = answering(async (request: Request) => {
-  const sent = await formOf('POST /api/setup/kits', request)
+  const principal = await asked('POST /api/setup/kits', request)
+  if (principal instanceof Response) return principal
+  const sent = await formOf(principal, request)
   if (sent instanceof Response) return sent
   const values = formValues(sent.fields)
   const now = Date.now()

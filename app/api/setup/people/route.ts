@@ -2,11 +2,14 @@ import { personEntry } from '@/app/setup/forms/personForm'
 import { addPerson, changePerson } from '@/lib/access/enterPeople'
 import { registerNow } from '@/lib/store'
 import { answering } from '../../answering'
-import { formOf, leadTo } from '../administrator'
+import { asked } from '../../asked'
+import { formOf, leadTo } from '../sentForm'
 
 /** Adds a person, changes what they are, or lets them go. What is wrong comes back in the address of the form. */
 export const POST = answering(async (request: Request) => {
-  const sent = await formOf('POST /api/setup/people', request)
+  const principal = await asked('POST /api/setup/people', request)
+  if (principal instanceof Response) return principal
+  const sent = await formOf(principal, request)
   if (sent instanceof Response) return sent
   const { actor, fields } = sent
   const register = await registerNow()

@@ -1,20 +1,17 @@
 import { actorOf } from '@/lib/access/actor'
-import type { RouteName } from '@/lib/access/routes'
+import type { Principal } from '@/lib/access/principal'
 import { problem } from '@/lib/intake/problem'
 import { problemReply } from '@/lib/intake/reply'
 import type { Actor } from '@/lib/store'
-import { asked } from '../asked'
 
 /** The largest form that is taken, in bytes: 8 MiB. */
 const LARGEST_FORM = 8 * 1024 * 1024
 
-/** Who sends a form of the set-up and what is in it, or the response to give instead. */
+/** What is in a form of the set-up, and who is to be recorded as having sent it, or the response to give instead. */
 export async function formOf(
-  route: RouteName,
+  principal: Principal,
   request: Request,
 ): Promise<{ actor: Actor; fields: FormData } | Response> {
-  const principal = await asked(route, request)
-  if (principal instanceof Response) return principal
   const length = Number(request.headers.get('content-length') ?? Number.POSITIVE_INFINITY)
   if (length > LARGEST_FORM)
     return problemReply(
