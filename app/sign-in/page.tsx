@@ -1,7 +1,11 @@
 import type { Metadata } from 'next'
 import { DEMO_PARTS, isDemo } from '@/lib/access/demo'
-import { wantedPath } from '@/lib/access/wanted'
+import { mailNotice } from '@/lib/access/mailNotice'
+import { WRONGS, wantedPath } from '@/lib/access/wanted'
 import { DemoRoles } from '../ui/DemoRoles'
+import { MailNotice } from '../ui/MailNotice'
+import { SignInForm } from '../ui/SignInForm'
+import { UsePasskey } from '../ui/UsePasskey'
 
 export const dynamic = 'force-dynamic'
 export const metadata: Metadata = { title: 'Sign in' }
@@ -9,11 +13,16 @@ export const metadata: Metadata = { title: 'Sign in' }
 type Params = Promise<Record<string, string | string[] | undefined>>
 
 export default async function SignInPage({ searchParams }: { searchParams: Params }) {
-  const to = wantedPath([(await searchParams).to].flat()[0])
+  const params = await searchParams
+  const one = (key: string) => [params[key]].flat()[0]
+  const to = wantedPath(one('to'))
   return (
     <div className="prose">
       <h1>Sign in</h1>
+      <SignInForm to={to} wrong={WRONGS.find((wrong) => wrong === one('wrong')) ?? null} />
+      <UsePasskey to={to} />
       {(await isDemo()) && <DemoRoles parts={DEMO_PARTS} to={to} />}
+      <MailNotice outbox={await mailNotice()} />
     </div>
   )
 }

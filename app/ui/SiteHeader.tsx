@@ -1,9 +1,16 @@
 import Link from 'next/link'
+import { connection } from 'next/server'
+import { pagesOf } from '@/lib/access/pages'
+import { visitor } from '@/lib/access/visitor'
+import { SignOut } from './SignOut'
 import styles from './SiteHeader.module.css'
 import { SiteNav } from './SiteNav'
 
-/** The name and the two ways through the programme that are not reached from a sample. */
-export function SiteHeader() {
+/** The name, the ways through the programme that are not reached from a sample, and who is signed in. */
+export async function SiteHeader() {
+  await connection()
+  // A page that cannot be made because the database does not answer still gets its head.
+  const person = await visitor().catch(() => null)
   return (
     <header className={`page ${styles.header}`}>
       <a className={styles.skip} href="#content">
@@ -14,7 +21,15 @@ export function SiteHeader() {
           <Mark /> Holdfast
         </Link>
       </p>
-      <SiteNav />
+      {person && <SiteNav pages={pagesOf(person)} />}
+      {person && (
+        <div className={styles.person}>
+          <Link href="/me" className={styles.me}>
+            {person.name}
+          </Link>
+          <SignOut className={styles.out} />
+        </div>
+      )}
     </header>
   )
 }

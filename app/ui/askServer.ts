@@ -6,6 +6,8 @@ export async function askServer<Answer>(address: string, signal: AbortSignal): P
     headers: { accept: 'application/json' },
     signal: AbortSignal.any([signal, AbortSignal.timeout(PATIENCE_MS)]),
   })
+  // The session was ended, here or elsewhere: what is on the page is nobody's to see any more.
+  if (response.status === 401) window.location.reload()
   if (!response.ok) throw new Error(`The server answered ${response.status}.`)
   return (await response.json()) as Answer
 }

@@ -1,15 +1,18 @@
+import { sharedDoor } from '@/lib/store/sharedPool'
 import { auth } from './auth'
 import type { Way } from './personSession'
+import { rolesOf } from './roles'
+import { homeOf } from './wanted'
 
 /**
- * Signs a person in on the browser that sent `request`: the response leads to `location` and carries the session's
+ * Signs a person in on the browser that sent `request`: the response leads to the local path that was wanted, else to where the person begins, and carries the session's
  * cookie. Null where the person may not sign in.
  */
 export async function signedIn(
   request: Request,
   personId: string,
   way: Way,
-  location: string,
+  wanted: string | null,
 ): Promise<Response | null> {
   const { headers } = await auth()
     .api.signInPerson({ body: { personId, way }, headers: request.headers, returnHeaders: true })
@@ -17,7 +20,9 @@ export async function signedIn(
       if ((error as { status?: string }).status === 'FORBIDDEN') return { headers: null }
       throw error
     })
-  return headers && leadTo(location, headers.getSetCookie())
+  if (!headers) return null
+  const roles = await rolesOf(sharedDoor(), personId)
+  return leadTo(wanted ?? homeOf(roles), headers.getSetCookie())
 }
 
 /** Ends the session of the browser that sent `request`, and takes its cookie back. */

@@ -2,7 +2,8 @@ import { headers } from 'next/headers'
 import { cache } from 'react'
 import { sharedDoor } from '@/lib/store/sharedPool'
 import { auth } from './auth'
-import type { Person, Roles } from './principal'
+import type { Person } from './principal'
+import { rolesOf } from './roles'
 
 /** Someone signed in, and by which session. */
 export interface Presence {
@@ -23,7 +24,7 @@ export const presence = cache(async (): Promise<Presence | null> => {
   })
   if (!found || found.user.leftAt) return null
   const { id, email, name, zone } = found.user
-  const roles = await rolesSeen(id, found.session.id)
+  const [roles] = await Promise.all([rolesOf(sharedDoor(), id), noteSeen(found.session.id)])
   return {
     person: { kind: 'person', id, email, name, roles },
     sessionId: found.session.id,
@@ -33,20 +34,10 @@ export const presence = cache(async (): Promise<Presence | null> => {
 
 export const visitor = async (): Promise<Person | null> => (await presence())?.person ?? null
 
-/** What a person is; notes, to the minute, that their session was seen now. */
-async function rolesSeen(personId: string, sessionId: string): Promise<Roles> {
-  const { rows } = await sharedDoor().query<{ role: string; place: string }>(
-    `with seen as (
-       update session set updated_at = $3 where id = $2 and updated_at < $3::timestamptz - interval '1 minute'
-     )
-     select role, place from person_role where person_id = $1 order by id`,
-    [personId, sessionId, new Date()],
+/** Notes, to the minute, that a session was seen now. */
+async function noteSeen(sessionId: string): Promise<void> {
+  await sharedDoor().query(
+    `update session set updated_at = $2 where id = $1 and updated_at < $2::timestamptz - interval '1 minute'`,
+    [sessionId, new Date()],
   )
-  const places = (role: string) => rows.filter((row) => row.role === role).map(({ place }) => place)
-  return {
-    isAdministrator: places('administrator').length > 0,
-    isReader: places('reader').length > 0,
-    plants: places('plant contact'),
-    laboratories: places('laboratory desk'),
-  }
 }

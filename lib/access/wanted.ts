@@ -1,4 +1,4 @@
-import type { Person } from './principal'
+import type { Roles } from './principal'
 import { mayAsk } from './routes'
 
 /** The header in which our web server puts the path that a request names. */
@@ -20,13 +20,18 @@ export function wantedPath(given: string | null | undefined): string | null {
   return path === '/' || path.startsWith('//') ? null : path
 }
 
+/** What the sign-in page is to say was wrong: no e-mail address was given, or a link that no longer works. */
+export const WRONGS = ['address', 'link', 'passkey'] as const
+export type Wrong = (typeof WRONGS)[number]
+
 /** The address of the sign-in for someone who wanted a path. */
-export function signInAddress(given: string | null): string {
+export function signInAddress(given: string | null, wrong?: Wrong): string {
   const path = wantedPath(given)
-  return path ? `/sign-in?to=${encodeURIComponent(path)}` : '/sign-in'
+  const query = new URLSearchParams({ ...(path ? { to: path } : {}), ...(wrong ? { wrong } : {}) })
+  return query.size > 0 ? `/sign-in?${query}` : '/sign-in'
 }
 
 /** Where a person begins: the board, or their own page where the board is not theirs. */
-export function homeOf(person: Person): string {
-  return mayAsk('page /', person) ? '/' : '/me'
+export function homeOf(roles: Roles): string {
+  return mayAsk('page /', { kind: 'person', id: '', email: '', name: '', roles }) ? '/' : '/me'
 }

@@ -52,8 +52,8 @@ export function isDemoRemoved(): boolean {
   return existsSync(removalNote())
 }
 
-/** Whether a programme has been entered: whether the register's ledger holds anything. */
-export async function holdsRegister(url: string): Promise<boolean> {
+/** Whether a programme has been begun: whether the register's ledger holds anything, or someone may sign in to enter it. */
+export async function isBegun(url: string): Promise<boolean> {
   const pool = ownerPool(url, { max: 1 })
   try {
     const { rows } = await pool.query<{ exists: boolean }>(
@@ -61,7 +61,11 @@ export async function holdsRegister(url: string): Promise<boolean> {
     )
     if (!rows[0]?.exists) return false
     const { rowCount } = await pool.query('select 1 from register_entry limit 1')
-    return rowCount === 1
+    if (rowCount === 1) return true
+    const { rows: tables } = await pool.query<{ exists: boolean }>(
+      `select to_regclass('public.person') is not null as exists`,
+    )
+    return Boolean(tables[0]?.exists) && (await pool.query('select 1 from person limit 1')).rowCount === 1
   } finally {
     await pool.end()
   }

@@ -1,3 +1,5 @@
+import { siteUrl } from '@/lib/access/auth'
+import { mailSettings } from '@/lib/access/mail'
 import { databaseExists, databaseName, ensureDatabase } from '@/lib/store/databases'
 import { environment } from '@/lib/store/environment'
 import { migrate } from '@/lib/store/migrate'
@@ -5,9 +7,10 @@ import { appPool, assertUtc } from '@/lib/store/pool'
 import { ensureDerived } from '@/lib/store/rebuild'
 import { ensureBuild } from './build'
 import { type DatabaseServer, openDatabaseServer } from './databaseServer'
-import { holdsRegister, isDemoRemoved, makeDemo } from './demoDatabase'
+import { isBegun, isDemoRemoved, makeDemo } from './demoDatabase'
 import { closeAtEnd, end, endOnSignals } from './ending'
 import { ensurePrismaClient } from './prismaClient'
+import { noteServed } from './served'
 import { say, step } from './steps'
 import { startWebServer } from './webServer'
 
@@ -30,16 +33,29 @@ export async function launch(isDev: boolean): Promise<'keep running'> {
   await step('Migrations', () => bringUpToDate(url))
   await deriveAgain(url)
   await prepareCode(isDev)
+  await step('Mail', async () => {
+    const { smtpUrl, outbox } = mailSettings(siteUrl())
+    const said = smtpUrl
+      ? `By ${new URL(smtpUrl).host}.`
+      : `No SMTP_URL is set: mail is written to ${outbox} and reaches nobody.`
+    return { said, value: undefined }
+  })
   const web = await step('Web server', async () => {
     const value = await startWebServer({ databaseUrl: url, port: settings.port, isDev })
     const moved =
       value.port === settings.port ? '' : `Port ${settings.port} is taken, so on the next free one.\n`
-    return { said: `${moved}On this machine only (127.0.0.1).`, value }
+    const where = settings.host
+      ? `On ${settings.host}, as ${settings.url}.`
+      : 'On this machine only (127.0.0.1).'
+    return { said: `${moved}${where}`, value }
   })
   closeAtEnd('The web server', () => web.stop())
   web.onDeath(die)
+  const address = settings.url ?? `http://localhost:${web.port}`
+  const forget = noteServed(settings.dataDir, { address, database: databaseName(url), pid: process.pid })
+  closeAtEnd('The note of what is served', async () => forget())
   const whose = isDemo ? 'the demo programme' : 'your programme'
-  say('✓', 'Holdfast', `Serving ${whose} on http://localhost:${web.port} (Ctrl-C stops it)`)
+  say('✓', 'Holdfast', `Serving ${whose} on ${address} (Ctrl-C stops it)`)
   return 'keep running'
 }
 
@@ -56,8 +72,7 @@ async function chooseDatabase(server: DatabaseServer): Promise<{ url: string; is
     const programme = { url: programmeUrl, isDemo: false }
     const name = databaseName(programmeUrl)
     if (!isEmbedded) return { said: `In the database ${name}.`, value: programme }
-    if (await holdsRegister(programmeUrl))
-      return { said: `Yours, in the database ${name}.`, value: programme }
+    if (await isBegun(programmeUrl)) return { said: `Yours, in the database ${name}.`, value: programme }
     if (isDemoRemoved()) {
       return {
         said: 'Yours, still empty (the demo was removed; npm run demo brings it back).',

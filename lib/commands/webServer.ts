@@ -19,6 +19,8 @@ export interface WebServerOptions {
   /** The port to try first; the next free one is taken. */
   port: number
   isDev?: boolean
+  /** More of its environment. */
+  variables?: Record<string, string>
   /** Told what the server writes to its standard error; it goes to ours unless said. */
   onError?: (text: string) => void
 }
@@ -34,6 +36,7 @@ export async function startWebServer({
   port,
   isDev,
   onError,
+  variables,
 }: WebServerOptions): Promise<WebServer> {
   const child = fork(
     fileURLToPath(new URL('serve.mjs', import.meta.url)),
@@ -43,6 +46,7 @@ export async function startWebServer({
         DATABASE_URL: databaseUrl,
         NEXT_TELEMETRY_DISABLED: '1',
         NODE_ENV: isDev ? 'development' : 'production',
+        ...variables,
       }),
       // A body of many events lives through several collections of the small young generation; this one holds it.
       execArgv: ['--max-semi-space-size=64'],

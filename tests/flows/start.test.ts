@@ -60,6 +60,7 @@ describe('npm start on a machine that has nothing', () => {
       'Migrations',
       'Zone data',
       'Pages',
+      'Mail',
       'Web server',
       'Holdfast',
     ]
@@ -152,6 +153,41 @@ describe('npm start beside others', () => {
     expect(await query('select count(*)::int as n from kept')).toEqual([{ n: 2 }])
   })
 
+  test('npm run admin makes an administrator on the running engine, and its link signs in once', async () => {
+    const run = start()
+    const [, , address = ''] = await run.until(served)
+    expect(run.said()).toMatch(/Mail +No SMTP_URL is set: mail is written to .*outbox/)
+    const wrong = launchCommand('admin', ['no address'], { HOLDFAST_DATA_DIR: dataDir })
+    expect(await wrong.ended).toBe(1)
+    expect(wrong.said()).toContain('Name one e-mail address.')
+    const admin = launchCommand('admin', ['Desk@Example.org'], { HOLDFAST_DATA_DIR: dataDir })
+    expect(await admin.ended).toBe(0)
+    const link = new URL(/http\S+/.exec(admin.said())?.[0] ?? '')
+    expect(link.origin).toBe(address)
+    expect((await fetch(link)).status).toBe(200)
+    const press = () =>
+      fetch(`${address}/api/sign-in/link`, {
+        method: 'POST',
+        redirect: 'manual',
+        headers: { origin: address },
+        body: new URLSearchParams({ token: link.searchParams.get('token') ?? '' }),
+      })
+    const first = await press()
+    expect([first.status, first.headers.get('location')]).toEqual([303, '/'])
+    const cookie = first.headers
+      .getSetCookie()
+      .map((text) => text.split(';')[0])
+      .join('; ')
+    expect((await fetch(`${address}/api/board`, { headers: { cookie } })).status).toBe(200)
+    expect((await press()).headers.get('location')).toBe('/sign-in?wrong=link')
+    expect(
+      await query(`select what, subject = id as "isTheirs", email, role
+      from audit_entry join person on subject = id join person_role on person_id = id where who = 'command'`),
+    ).toEqual([
+      { what: 'entered a person', isTheirs: true, email: 'desk@example.org', role: 'administrator' },
+    ])
+  })
+
   test('on a taken port takes the next free one and says so', async () => {
     const occupant = createServer((_, answer) => answer.end('another program'))
     await new Promise<void>((resolve) => occupant.listen(port, '127.0.0.1', resolve))
@@ -174,7 +210,7 @@ test('npm start with DATABASE_URL uses that server, puts no demo into it and sta
   expect(await isServing(address)).toBe(true)
   const { rows } = await database.owner.query('select count(*)::int as n from register_entry')
   expect(rows).toEqual([{ n: 0 }])
-  expect(existsSync(unused)).toBe(false)
+  expect(existsSync(clusterFolder(unused))).toBe(false)
   expect(await endBy('SIGTERM', run)).toBe(0)
 })
 

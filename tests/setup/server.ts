@@ -14,15 +14,18 @@ export interface TestServer {
 
 /**
  * Builds the pages if there is no current build, and serves them on a free port from a database. Stopped after the file's last test.
- * Call it in `beforeAll`.
+ * Call it in `beforeAll`. `variables` are more of its environment.
  */
-export async function startTestServer(databaseUrl: string): Promise<TestServer> {
+export async function startTestServer(
+  databaseUrl: string,
+  variables: Record<string, string> = {},
+): Promise<TestServer> {
   await ensureBuild()
   let said = ''
   const onError = (text: string) => {
     said += text
   }
-  const server = await startWebServer({ databaseUrl, port: await freePort(), onError })
+  const server = await startWebServer({ databaseUrl, port: await freePort(), onError, variables })
   afterAll(() => server.stop())
   return { address: `http://localhost:${server.port}`, errors: () => said, stop: () => server.stop() }
 }

@@ -19,16 +19,17 @@ export interface SignedIn {
 
 export const ADMINISTRATOR: Partial<Roles> = { isAdministrator: true }
 
-/** Makes a person with these roles, and signs them in through the sign-in library itself. `door` works as `holdfast_door`. */
+/** Makes a person with these roles, and signs them in through the sign-in library itself. `door` works as `holdfast_door`; `secret` is that of the server. */
 export async function signInAs(
   { door }: { door: pg.Pool },
   roles: Partial<Roles>,
   email = `person-${randomBytes(6).toString('hex')}@test.invalid`,
+  secret = sharedSecret(),
 ): Promise<SignedIn> {
   const actor = { who: 'command', name: 'a test', address: null }
   const person = { email, name: 'A person of the tests', roles: rolesOf(roles) }
   const personId = await ensurePerson(door, person, actor, Date.now())
-  const auth = makeAuth({ door, secret: sharedSecret(), url: 'http://localhost' })
+  const auth = makeAuth({ door, secret, url: 'http://localhost' })
   const { headers } = await auth.api.signInPerson({
     body: { personId, way: 'link' },
     headers: new Headers({ 'user-agent': 'the tests' }),

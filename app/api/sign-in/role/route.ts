@@ -12,6 +12,6 @@ export async function POST(request: Request): Promise<Response> {
   const personId = await demoPerson(part ?? 'reader')
   if (personId === null) return new Response(null, { status: 404 })
   if (!part) return leadTo('/sign-in')
-  const to = wantedPath(String(form.get('to') ?? '')) ?? (part === 'reader' ? '/me' : '/')
+  const to = wantedPath(String(form.get('to') ?? ''))
   return (await signedIn(request, personId, 'demo', to)) ?? leadTo('/sign-in')
 }

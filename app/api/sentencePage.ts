@@ -1,0 +1,37 @@
+/**
+ * A page of one sentence and a way on, for a form whose answer cannot be a page of the site because its status says
+ * something. It works with no scripts and names nothing of the asker.
+ */
+export function sentencePage(
+  status: number,
+  heading: string,
+  sentence: string,
+  way: { href: string; name: string },
+  headers: Record<string, string> = {},
+): Response {
+  const html = `<!doctype html>
+<html lang="en-GB">
+<head>
+<meta charset="utf-8">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<title>${escaped(heading)} · Holdfast</title>
+<link rel="stylesheet" href="/plain.css">
+</head>
+<body>
+<main>
+<h1>${escaped(heading)}</h1>
+<p>${escaped(sentence)}</p>
+<p><a href="${escaped(way.href)}">${escaped(way.name)}</a></p>
+</main>
+</body>
+</html>
+`
+  return new Response(html, {
+    status,
+    headers: { 'content-type': 'text/html; charset=utf-8', 'cache-control': 'no-store', ...headers },
+  })
+}
+
+function escaped(text: string): string {
+  return text.replace(/[&<>"']/g, (one) => `&#${one.charCodeAt(0)};`)
+}

@@ -1,0 +1,33 @@
+import { after } from 'next/server'
+import { askedCookie, askForLink, mailLink } from '@/lib/access/byMail'
+import { isEmail } from '@/lib/access/people'
+import { leadTo } from '@/lib/access/signedIn'
+import { signInAddress, wantedPath } from '@/lib/access/wanted'
+import { askedByAnyone } from '../asked'
+import { sentencePage } from '../sentencePage'
+
+/**
+ * Takes an address and mails it a link and a code, if it is someone's. The answer is the same in any case, and is
+ * given before a mail is sent, so that its time tells nothing either.
+ */
+export async function POST(request: Request): Promise<Response> {
+  const refusal = askedByAnyone('POST /api/sign-in', request)
+  if (refusal) return refusal
+  const form = await request.formData().catch(() => new FormData())
+  const email = String(form.get('email') ?? '').trim()
+  const to = wantedPath(String(form.get('to') ?? ''))
+  if (!isEmail(email)) return leadTo(signInAddress(to, 'address'))
+  const made = await askForLink(request, email, to)
+  if ('waitSeconds' in made) {
+    const minutes = Math.ceil(made.waitSeconds / 60)
+    return sentencePage(
+      429,
+      'Too many mails were asked for.',
+      `Wait ${minutes === 1 ? 'a minute' : `${minutes} minutes`}, then ask again. A mail that came already still works until it is 15 minutes old.`,
+      { href: '/sign-in', name: 'Back to the sign-in' },
+      { 'retry-after': String(made.waitSeconds) },
+    )
+  }
+  after(() => mailLink(made))
+  return leadTo('/sign-in/code', [askedCookie(made.id)])
+}

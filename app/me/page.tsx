@@ -1,0 +1,32 @@
+import type { Metadata } from 'next'
+import { pageVisitor } from '@/lib/access/guard'
+import { mailNotice } from '@/lib/access/mailNotice'
+import { ownSignIn } from '@/lib/access/own'
+import { AddPasskey } from '../ui/AddPasskey'
+import { MailNotice } from '../ui/MailNotice'
+import { PasskeyList } from '../ui/PasskeyList'
+import { SessionList } from '../ui/SessionList'
+import { SignOut } from '../ui/SignOut'
+import { roleWords } from '../words/roleWords'
+
+export const dynamic = 'force-dynamic'
+export const metadata: Metadata = { title: 'You' }
+
+export default async function MePage() {
+  const person = await pageVisitor('page /me')
+  const now = Date.now()
+  const { sessions, passkeys, sessionId, zone } = await ownSignIn(person, now)
+  return (
+    <>
+      <h1>{person.name}</h1>
+      <p>
+        {person.email}. {roleWords(person.roles)}
+      </p>
+      <SignOut />
+      <SessionList sessions={sessions} here={sessionId} zone={zone} now={now} />
+      <PasskeyList passkeys={passkeys} zone={zone} now={now} />
+      <AddPasskey />
+      <MailNotice outbox={await mailNotice()} />
+    </>
+  )
+}

@@ -1,0 +1,70 @@
+import type { OwnSession } from '@/lib/access/ownSessions'
+import { browserWords } from '../words/browserWords'
+import { Instant } from './Instant'
+import table from './Table.module.css'
+
+interface Props {
+  sessions: readonly OwnSession[]
+  /** The session of the page itself. */
+  here: string | null
+  zone: string
+  now: number
+}
+
+/** Where a person is signed in, with a button to end each. */
+export function SessionList({ sessions, here, zone, now }: Props) {
+  const others = sessions.filter(({ id }) => id !== here).length
+  return (
+    <section aria-labelledby="sessions">
+      <h2 id="sessions">Where you are signed in</h2>
+      <div className={table.scroll}>
+        <table className={table.table}>
+          <caption>One that you do not know: end it.</caption>
+          <thead>
+            <tr>
+              <th scope="col">With</th>
+              <th scope="col">From</th>
+              <th scope="col">Since</th>
+              <th scope="col">Last seen</th>
+              <th scope="col">
+                <span className="unseen">End it</span>
+              </th>
+            </tr>
+          </thead>
+          <tbody>
+            {sessions.map(({ id, browser, address, sinceAt, seenAt }) => (
+              <tr key={id}>
+                <th scope="row">
+                  {browserWords(browser)}
+                  {id === here && <span className={table.quiet}>this one</span>}
+                </th>
+                <td>{address ?? 'not known'}</td>
+                <td>
+                  <Instant at={sinceAt} zone={zone} now={now} />
+                </td>
+                <td>
+                  <Instant at={seenAt} zone={zone} now={now} />
+                </td>
+                <td>
+                  {id !== here && (
+                    <form method="post" action="/api/me/sessions">
+                      <input type="hidden" name="id" value={id} />
+                      <button type="submit">End</button>
+                    </form>
+                  )}
+                </td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </div>
+      {others > 0 && (
+        <form method="post" action="/api/me/sessions">
+          <p>
+            <button type="submit">End all others</button>
+          </p>
+        </form>
+      )}
+    </section>
+  )
+}

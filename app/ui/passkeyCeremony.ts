@@ -1,0 +1,38 @@
+/** The browser's part in enrolling a passkey and in signing in with one: options from the server, its answer back. */
+export async function passkeyCeremony(kind: 'enrol' | 'use', name?: string): Promise<void> {
+  const options = await ask<never>(`/api/passkey/${kind}-begin`)
+  const credential = (
+    kind === 'enrol'
+      ? await navigator.credentials.create({
+          publicKey: PublicKeyCredential.parseCreationOptionsFromJSON(options),
+        })
+      : await navigator.credentials.get({
+          publicKey: PublicKeyCredential.parseRequestOptionsFromJSON(options),
+        })
+  ) as PublicKeyCredential | null
+  if (!credential) throw new Error('The device gave no passkey.')
+  await ask(`/api/passkey/${kind}-end`, { response: credential.toJSON(), ...(name ? { name } : {}) })
+}
+
+/** Whether this browser can do it. */
+export function canUsePasskeys(): boolean {
+  return (
+    typeof PublicKeyCredential === 'function' &&
+    'parseCreationOptionsFromJSON' in PublicKeyCredential &&
+    'toJSON' in PublicKeyCredential.prototype
+  )
+}
+
+async function ask<Answer>(address: string, body?: unknown): Promise<Answer> {
+  const response = await fetch(address, {
+    method: body ? 'POST' : 'GET',
+    headers: body ? { 'content-type': 'application/json' } : {},
+    body: body ? JSON.stringify(body) : undefined,
+  })
+  const answer = (await response.json().catch(() => null)) as (Answer & { code?: string }) | null
+  if (!response.ok || answer === null) throw new PasskeyRefused(answer?.code ?? String(response.status))
+  return answer
+}
+
+/** The server did not take it; its code says why. */
+export class PasskeyRefused extends Error {}

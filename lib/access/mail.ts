@@ -1,0 +1,71 @@
+import { mkdirSync, writeFileSync } from 'node:fs'
+import { join } from 'node:path'
+import { createTransport } from 'nodemailer'
+import { environment } from '@/lib/store/environment'
+
+export interface Mail {
+  to: string
+  subject: string
+  text: string
+  html: string
+}
+
+export interface MailSettings {
+  /** Without it mail is written to the outbox. */
+  smtpUrl?: string
+  from: string
+  /** The folder that mail is written to where there is no server. */
+  outbox: string
+}
+
+/** What became of a mail: sent, written to a file, or refused, in the mail server's own words. */
+export type Delivery =
+  | { kind: 'sent' }
+  | { kind: 'written'; path: string }
+  | { kind: 'refused'; said: string }
+
+const PATIENCE_MS = 15_000
+
+/** The settings of this process. `siteUrl` names the site where the environment does not say whom mail is from. */
+export function mailSettings(siteUrl: string): MailSettings {
+  const { smtpUrl, mailFrom, dataDir } = environment()
+  const from = mailFrom ?? `Holdfast <holdfast@${new URL(siteUrl).hostname}>`
+  return { smtpUrl, from, outbox: join(dataDir, 'outbox') }
+}
+
+/** Sends a mail. `now` (ms UTC) names its file in the outbox. It does not throw: what went wrong is its answer. */
+export async function sendMail(mail: Mail, settings: MailSettings, now: number): Promise<Delivery> {
+  try {
+    const message = { ...mail, from: settings.from, disableFileAccess: true, disableUrlAccess: true }
+    if (settings.smtpUrl) {
+      await createTransport(serverOf(settings.smtpUrl)).sendMail(message)
+      return { kind: 'sent' }
+    }
+    const written = await createTransport({ streamTransport: true, buffer: true }).sendMail(message)
+    mkdirSync(settings.outbox, { recursive: true, mode: 0o700 })
+    const [id = ''] = written.messageId.replace(/^</, '').split('@')
+    const path = join(settings.outbox, `${new Date(now).toISOString().replaceAll(':', '.')} ${id}.eml`)
+    writeFileSync(path, written.message as Buffer, { mode: 0o600, flag: 'wx' })
+    return { kind: 'written', path }
+  } catch (error) {
+    const { response, message } = error as Error & { response?: string }
+    return { kind: 'refused', said: response ?? message }
+  }
+}
+
+/** Port 465 speaks TLS from the first word; others turn to it where offered, and must before a password is sent. */
+function serverOf(smtpUrl: string) {
+  const url = new URL(smtpUrl)
+  const port = Number(url.port) || (url.protocol === 'smtps:' ? 465 : 587)
+  const [user, pass] = [decodeURIComponent(url.username), decodeURIComponent(url.password)]
+  return {
+    host: url.hostname.replace(/^\[|\]$/g, ''),
+    port,
+    secure: port === 465 || url.protocol === 'smtps:',
+    requireTLS: user !== '',
+    auth: user === '' ? undefined : { user, pass },
+    connectionTimeout: PATIENCE_MS,
+    greetingTimeout: PATIENCE_MS,
+    socketTimeout: PATIENCE_MS,
+  }
+}

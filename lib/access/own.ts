@@ -1,0 +1,31 @@
+import type { Actor } from '@/lib/store/audit'
+import { sharedDoor } from '@/lib/store/sharedPool'
+import { sourceOf } from './byMail'
+import * as sessions from './ownSessions'
+import type { Person } from './principal'
+import { presence } from './visitor'
+
+/** What a person sees and does of their own sign-in, on the database of this process. */
+export async function ownSignIn(person: Person, now: number) {
+  const [all, passkeys, here] = await Promise.all([
+    sessions.ownSessions(sharedDoor(), person.id, now),
+    sessions.ownPasskeys(sharedDoor(), person.id),
+    presence(),
+  ])
+  return { sessions: all, passkeys, sessionId: here?.sessionId ?? null, zone: here?.zone ?? 'UTC' }
+}
+
+/** Ends one session of a person, or all but the one that asks. */
+export async function endOwnSessions(request: Request, person: Person, id: string | null): Promise<void> {
+  const here = await presence()
+  if (!here) return
+  const which = id === null ? { allBut: here.sessionId } : { id }
+  await sessions.endSessions(sharedDoor(), person.id, which, actorOf(request, person), Date.now())
+}
+
+export const removeOwnPasskey = (request: Request, person: Person, id: string) =>
+  sessions.removePasskey(sharedDoor(), person.id, id, actorOf(request, person), Date.now())
+
+function actorOf(request: Request, { id, name }: Person): Actor {
+  return { who: `person ${id}`, name, address: sourceOf(request) || null }
+}

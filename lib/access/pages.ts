@@ -1,0 +1,12 @@
+import type { Person } from './principal'
+import { mayAsk, type RouteName } from './routes'
+
+const PAGES: { href: string; name: string; route: RouteName }[] = [
+  { href: '/', name: 'Board', route: 'page /' },
+  { href: '/unplaced', name: 'Unplaced events', route: 'page /unplaced' },
+]
+
+/** The pages in the site's head that are a person's to ask for. */
+export function pagesOf(person: Person): { href: string; name: string }[] {
+  return PAGES.filter(({ route }) => mayAsk(route, person)).map(({ href, name }) => ({ href, name }))
+}

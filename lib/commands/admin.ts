@@ -1,0 +1,85 @@
+import { parseArgs } from 'node:util'
+import { siteUrl } from '@/lib/access/auth'
+import { canonicalEmail, ensurePerson, isEmail } from '@/lib/access/people'
+import { signInSecret } from '@/lib/access/secret'
+import { linkAddress } from '@/lib/access/signInMail'
+import { makeLink, REQUEST_MINUTES } from '@/lib/access/signInRequest'
+import { databaseExists, databaseName, ensureDatabase } from '@/lib/store/databases'
+import { environment } from '@/lib/store/environment'
+import { migrate } from '@/lib/store/migrate'
+import { doorPool } from '@/lib/store/pool'
+import { openDatabaseServer } from './databaseServer'
+import { runCommand } from './runCommand'
+import { servedNow } from './served'
+import { say, step } from './steps'
+
+const USAGE = 'Usage: npm run admin -- you@example.org [--name "Your name"] [--demo]'
+
+/**
+ * `npm run admin -- you@example.org`: makes someone an administrator of the programme, or with `--demo` of the demo,
+ * and prints a link that signs them in once.
+ */
+runCommand(async () => {
+  const { email, name, isDemo } = options()
+  const server = await step('Database', async () => {
+    const value = await openDatabaseServer(true)
+    return { said: value.said, value }
+  })
+  const url = isDemo ? server.demoUrl : server.programmeUrl
+  await step('Administrator', async () => {
+    if (isDemo && !(await databaseExists(url, databaseName(url))))
+      throw new Error('There is no demo. npm run demo makes it.')
+    await ensureDatabase(url)
+    await migrate({ url })
+    return { said: `${email}, in the database ${databaseName(url)}.`, value: undefined }
+  })
+  await step('Link', async () => {
+    const link = await linkFor(url, email, name)
+    const served = servedNow(environment().dataDir)
+    const where = environment().url ?? served?.address ?? siteUrl()
+    const said = `${linkAddress(where, link)}\nIt works once, for ${REQUEST_MINUTES} minutes.`
+    return { said, value: undefined }
+  })
+  hint(databaseName(url), server.isEmbedded)
+})
+
+function options() {
+  const { values, positionals } = parseArgs({
+    options: { demo: { type: 'boolean', default: false }, name: { type: 'string' } },
+    allowPositionals: true,
+  })
+  const [email = ''] = positionals
+  if (positionals.length !== 1 || !isEmail(email)) throw new Error(`Name one e-mail address.\n${USAGE}`)
+  return {
+    email: canonicalEmail(email),
+    name: values.name ?? (email.split('@')[0] as string),
+    isDemo: values.demo,
+  }
+}
+
+async function linkFor(url: string, email: string, name: string): Promise<string> {
+  const { secret, dataDir } = environment()
+  const door = doorPool(url, { max: 1 })
+  try {
+    const now = Date.now()
+    const roles = [{ role: 'administrator' as const, place: '' }]
+    const actor = { who: 'command', name: 'npm run admin', address: null }
+    const id = await ensurePerson(door, { email, name, roles }, actor, now)
+    const made = await makeLink({ door, secret: signInSecret(secret, dataDir) }, { id, email, name }, now)
+    return made.token
+  } finally {
+    await door.end()
+  }
+}
+
+/** A link is good where its database is served. */
+function hint(database: string, isEmbedded: boolean) {
+  const served = servedNow(environment().dataDir)
+  if (!served) return say('·', 'Link', 'Start Holdfast first (npm start), then open it.')
+  if (isEmbedded && served.database !== database)
+    say(
+      '!',
+      'Link',
+      `The Holdfast that is running serves ${served.database}. Stop it and start it again, then open the link.`,
+    )
+}
