@@ -6,7 +6,7 @@ import { record } from '@/lib/store/audit'
 import { environment } from '@/lib/store/environment'
 import { prismaOf } from '@/lib/store/prismaOf'
 import { sharedDoor } from '@/lib/store/sharedPool'
-import { SOURCE_HEADER } from './networkAddress'
+import { networkAddress, SOURCE_HEADER } from './networkAddress'
 import { personSession, wayOf } from './personSession'
 import { signInSecret } from './secret'
 
@@ -76,7 +76,20 @@ export function makeAuth({ door, secret, url }: AuthSettings) {
         },
       },
     },
-    plugins: [passkey({ rpName: 'Holdfast', origin: url }), personSession()],
+    plugins: [
+      passkey({
+        rpName: 'Holdfast',
+        origin: url,
+        registration: {
+          async afterVerification({ ctx, user }) {
+            const address = (ctx.headers && networkAddress({ headers: ctx.headers })) ?? null
+            const actor = { who: `person ${user.id}`, name: user.name, address }
+            await record(door, actor, [{ what: 'added a passkey', subject: user.id }], Date.now())
+          },
+        },
+      }),
+      personSession(),
+    ],
   })
 }
 

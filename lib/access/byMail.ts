@@ -1,7 +1,8 @@
 import { record } from '@/lib/store/audit'
 import { sharedDoor } from '@/lib/store/sharedPool'
-import { SOURCE_HEADER, sharedSecret, siteUrl } from './auth'
+import { sharedSecret, siteUrl } from './auth'
 import { mailSettings, sendMail } from './mail'
+import { networkAddress } from './networkAddress'
 import { signInMail } from './signInMail'
 import * as requests from './signInRequest'
 
@@ -9,17 +10,12 @@ import * as requests from './signInRequest'
 const door = () => ({ door: sharedDoor(), secret: sharedSecret() })
 
 export const askForLink = (request: Request, email: string, wanted: string | null) =>
-  requests.askForLink(door(), { email, source: sourceOf(request), wanted }, Date.now())
+  requests.askForLink(door(), { email, source: networkAddress(request), wanted }, Date.now())
 
 export const spendLink = (token: string) => requests.spendLink(door(), token, Date.now())
 
 export const tryCode = (request: Request, id: string, code: string) =>
-  requests.tryCode(door(), { id, code, source: sourceOf(request) }, Date.now())
-
-/** The network address that a request came from, as our web server noted it. */
-export function sourceOf(request: Request): string {
-  return request.headers.get(SOURCE_HEADER) ?? ''
-}
+  requests.tryCode(door(), { id, code, source: networkAddress(request) }, Date.now())
 
 /**
  * Mails a link and its code to whom they are for, if there is someone. What a mail server refuses goes into the log

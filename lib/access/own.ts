@@ -1,6 +1,5 @@
-import type { Actor } from '@/lib/store/audit'
 import { sharedDoor } from '@/lib/store/sharedPool'
-import { sourceOf } from './byMail'
+import { actorOf } from './actor'
 import * as sessions from './ownSessions'
 import type { Person } from './principal'
 import { presence } from './visitor'
@@ -20,12 +19,8 @@ export async function endOwnSessions(request: Request, person: Person, id: strin
   const here = await presence()
   if (!here) return
   const which = id === null ? { allBut: here.sessionId } : { id }
-  await sessions.endSessions(sharedDoor(), person.id, which, actorOf(request, person), Date.now())
+  await sessions.endSessions(sharedDoor(), person.id, which, actorOf(person, request), Date.now())
 }
 
 export const removeOwnPasskey = (request: Request, person: Person, id: string) =>
-  sessions.removePasskey(sharedDoor(), person.id, id, actorOf(request, person), Date.now())
-
-function actorOf(request: Request, { id, name }: Person): Actor {
-  return { who: `person ${id}`, name, address: sourceOf(request) || null }
-}
+  sessions.removePasskey(sharedDoor(), person.id, id, actorOf(person, request), Date.now())

@@ -3,7 +3,9 @@ import { mayAsk, type RouteName } from './routes'
 
 const PAGES: { href: string; name: string; route: RouteName }[] = [
   { href: '/', name: 'Board', route: 'page /' },
+  { href: '/figures', name: 'Figures', route: 'page /figures' },
   { href: '/unplaced', name: 'Unplaced events', route: 'page /unplaced' },
+  { href: '/audit', name: 'Record', route: 'page /audit' },
 ]
 
 /** The pages in the site's head that are a person's to ask for. */

@@ -31,7 +31,9 @@ export function signInAddress(given: string | null, wrong?: Wrong): string {
   return query.size > 0 ? `/sign-in?${query}` : '/sign-in'
 }
 
-/** Where a person begins: the board, or their own page where the board is not theirs. */
+/** Where a person begins: the board, else the figures, or their own page where neither is theirs. */
 export function homeOf(roles: Roles): string {
-  return mayAsk('page /', { kind: 'person', id: '', email: '', name: '', roles }) ? '/' : '/me'
+  const person = { kind: 'person' as const, id: '', email: '', name: '', roles }
+  if (mayAsk('page /', person)) return '/'
+  return mayAsk('page /figures', person) ? '/figures' : '/me'
 }

@@ -1,4 +1,5 @@
 import { parseArgs } from 'node:util'
+import { COMMAND } from '@/lib/access/actor'
 import { siteUrl } from '@/lib/access/auth'
 import { canonicalEmail, ensurePerson, isEmail } from '@/lib/access/people'
 import { signInSecret } from '@/lib/access/secret'
@@ -63,8 +64,7 @@ async function linkFor(url: string, email: string, name: string): Promise<string
   try {
     const now = Date.now()
     const roles = [{ role: 'administrator' as const, place: '' }]
-    const actor = { who: 'command', name: 'npm run admin', address: null }
-    const id = await ensurePerson(door, { email, name, roles }, actor, now)
+    const id = await ensurePerson(door, { email, name, roles }, COMMAND, now)
     const made = await makeLink({ door, secret: signInSecret(secret, dataDir) }, { id, email, name }, now)
     return made.token
   } finally {

@@ -119,7 +119,8 @@ describe('by mail', () => {
         string
       >[]) {
         const answer = await fetch(`${server.address}/api/sign-in${path}`, { method: 'POST', headers })
-        expect([answer.status, path]).toEqual([403, path])
+        // The server itself turns away what names another site; what names none is turned away by the route.
+        expect([answer.status, path]).toEqual([headers.origin ? 421 : 403, path])
       }
     const answer = await fetch(`${server.address}/api/sign-in`, {
       method: 'POST',
@@ -183,7 +184,7 @@ describe('signed in', () => {
       string,
       string
     >[])
-      expect((await write(headers)).status).toBe(403)
+      expect((await write(headers)).status).toBe(headers.origin ? 421 : 403)
     expect((await write({ origin: server.address })).status).toBe(422)
   })
 
@@ -229,7 +230,7 @@ test('a passkey is enrolled on one’s page, signs in, and when removed does not
   )
   expect(rows).toEqual([{ after: { by: 'passkey' } }])
   await page.goto(`${server.address}/me`)
-  await page.click('text=Remove')
+  await page.getByRole('button', { name: 'Remove' }).click()
   await expect.poll(() => page.locator('th', { hasText: 'phone at the line' }).count()).toBe(0)
   await page.locator('header').getByText('Sign out').click()
   await page.waitForURL('**/sign-in')
@@ -255,7 +256,7 @@ describe('the demo', () => {
     await page.getByRole('button', { name: 'administrator' }).click()
     await page.waitForURL(`${address}/`)
     expect(await page.locator('header').textContent()).toContain('Demo administrator')
-    expect((await press(address, 'reader')).headers.get('location')).toBe('/me')
+    expect((await press(address, 'reader')).headers.get('location')).toBe('/figures')
     for (const role of ['administrator', 'reader', 'no such role'])
       expect((await press(server.address, role)).status).toBe(404)
     await page.goto(`${server.address}/sign-in`)
