@@ -1,0 +1,236 @@
+import type { Page } from 'playwright-core'
+import { beforeAll, describe, expect } from 'vitest'
+import { displayCode } from '@/lib/custody/kitCode'
+import { browserTest as test } from '@/tests/setup/browser'
+import type { SignedIn } from '@/tests/setup/signIn'
+import {
+  FOREIGN,
+  type HandProgramme,
+  OWN,
+  PHONE,
+  recordAs,
+  SPARE,
+  said,
+  startHandProgramme,
+} from './byHandProgramme'
+
+let server: HandProgramme
+beforeAll(async () => {
+  server = await startHandProgramme()
+})
+
+const [cut, changed, together, alongside, slipped, meant, late, deviating] = OWN as string[] as [
+  string,
+  string,
+  string,
+  string,
+  string,
+  string,
+  string,
+  string,
+]
+
+async function openAs(
+  open: (options: object) => Promise<Page>,
+  person: SignedIn,
+  path: string,
+  options = {},
+) {
+  const page = await open({ ...PHONE, ...options })
+  await person.on(page.context(), server.address)
+  await page.goto(`${server.address}${path}`)
+  return page
+}
+
+const press = (page: Page, name: string | RegExp) => page.getByRole('button', { name }).click()
+
+describe('a plant contact with a phone and no scripts yet', () => {
+  const noScripts = { javaScriptEnabled: false }
+
+  test('records the next milestone by one press, and undoes it by another', async ({ openPage }) => {
+    const page = await openAs(openPage, server.contact, `/samples/${cut}`, noScripts)
+    await press(page, 'Record: cut')
+    expect(await said(page)).toMatch(/Recorded: cut, \w+ \d+ \w+ \d\d:\d\d Lisbon\./)
+    expect(await said(page)).toContain('A person of the tests')
+    await press(page, 'Undo')
+    expect(await said(page)).toContain('It is out of the count.')
+    expect(await page.getByRole('button', { name: 'Record: cut' }).count()).toBe(1)
+  })
+
+  test('keeps what was typed where something is wrong, and says what beside it', async ({ openPage }) => {
+    const page = await openAs(openPage, server.contact, `/samples/${SPARE}`, noScripts)
+    await page.getByLabel('Lot').fill('L 5')
+    await press(page, 'Record: cut')
+    expect(await said(page)).toContain('This is a spare kit: choose the product that was cut.')
+    expect(await page.getByLabel('Lot').inputValue()).toBe('L 5')
+    await page.getByLabel('Product').selectOption('FELT')
+    await press(page, 'Record: cut')
+    expect(await said(page)).toContain('Recorded: cut')
+    expect(await said(page)).toContain('lot L 5')
+  })
+
+  test('records another time than now, and puts it right later', async ({ openPage }) => {
+    const page = await openAs(openPage, server.contact, `/samples/${changed}`, noScripts)
+    const day = new Date(Date.now() - 86_400_000).toISOString().slice(0, 10)
+    await page.getByText('At another time').click()
+    await page.getByLabel('Day in Lisbon').fill(day)
+    await page.getByLabel('Time in Lisbon').fill('09:15')
+    await press(page, 'Record: cut')
+    expect(await said(page)).toMatch(/Recorded: cut, .* 09:15 Lisbon/)
+    await page.getByRole('link', { name: 'change the time' }).click()
+    expect(await page.getByLabel('Time in Lisbon').inputValue()).toBe('09:15')
+    await page.getByLabel('Time in Lisbon').fill('08:40')
+    await press(page, 'Record it so instead')
+    expect(await said(page)).toMatch(/Recorded: cut, .* 08:40 Lisbon/)
+    expect(await page.locator('tr:has(s)').textContent()).toContain('09:15 Lisbon')
+  })
+
+  test('hands several over under one waybill in one act, and undoes it in one', async ({ openPage }) => {
+    for (const sample of [together, alongside])
+      await recordAs(server, server.contact, { kind: 'collected', sample })
+    const page = await openAs(openPage, server.contact, '/plants/PL1', noScripts)
+    await page.getByText('ready to hand over').click()
+    await press(page, 'Record the ticked: handed over')
+    expect(await said(page)).toContain('Tick at least one sample.')
+    for (const code of [together, alongside]) await page.getByLabel(displayCode(code)).check()
+    await page.getByLabel('waybill').fill('WB 12-3')
+    await press(page, 'Record the ticked: handed over')
+    expect(await said(page)).toContain('Choose the carrier’s service.')
+    expect(await page.getByLabel('waybill').inputValue()).toBe('WB 12-3')
+    expect(await page.getByLabel(displayCode(alongside)).isChecked()).toBe(true)
+    await page.getByLabel('service').selectOption('road')
+    await press(page, 'Record the ticked: handed over')
+    expect(await said(page)).toMatch(/Recorded: handed over, .* of two samples\./)
+    expect(await page.getByRole('button', { name: 'Undo all 2' }).count()).toBe(1)
+    await page.goto(`${server.address}/samples/${alongside}`)
+    expect(await said(page)).toContain('It travels by road, waybill WB 12-3.')
+  })
+})
+
+test('what is pressed on a phone is large enough for gloves, and nothing is wider than it', async ({
+  openPage,
+}) => {
+  await recordAs(server, server.contact, { kind: 'collected', sample: late })
+  for (const [person, path] of [
+    [server.contact, `/samples/${late}`],
+    [server.contact, '/plants/PL1'],
+    [server.administrator, `/samples/${late}`],
+    [server.desk, '/receiving'],
+  ] as const) {
+    const page = await openAs(openPage, person, path)
+    await page.evaluate(() => {
+      for (const one of document.querySelectorAll('details')) one.open = true
+    })
+    const found = await page.evaluate(() => ({
+      small: [
+        ...document.querySelectorAll(
+          '#record button, #record summary, #record label, #record a, main form :is(button, label, select)',
+        ),
+      ]
+        .filter((one) => one.getBoundingClientRect().height > 0 && one.getBoundingClientRect().height < 44)
+        .map((one) => one.textContent),
+      wider: document.documentElement.scrollWidth > window.innerWidth,
+    }))
+    expect(found, path).toEqual({ small: [], wider: false })
+  }
+})
+
+test('a laboratory’s desk ticks what has come, with what it looks like', async ({ openPage }) => {
+  const sent = { kind: 'dispatched', service: 'road', waybill: 'WB 900' }
+  await recordAs(server, server.administrator, { ...sent, sample: [late, FOREIGN] })
+  const page = await openAs(openPage, server.desk, '/receiving')
+  expect(await said(page)).toContain('waybill WB 900')
+  for (const code of [late, FOREIGN]) await page.getByLabel(displayCode(code)).check()
+  await page.getByLabel('Seal intact').selectOption('yes')
+  await page.getByLabel('Temperature').fill('21.5')
+  await press(page, 'Record the ticked: received')
+  await page.getByText('of two samples').waitFor()
+  expect(await page.getByLabel(displayCode(late)).count()).toBe(0)
+  await page.goto(`${server.address}/samples/${late}`)
+  expect(await said(page)).toContain('seal intact: yes')
+  expect(await said(page)).toContain('temperature: 21.5')
+  expect(await page.getByRole('button', { name: 'Record: conditioning begun' }).count()).toBe(1)
+  expect(await page.getByRole('link', { name: 'handed over', exact: true }).count()).toBe(0)
+})
+
+test('who is no laboratory’s desk has no receiving list', async ({ openPage }) => {
+  const page = await openPage({ ...PHONE, expectedErrors: [/404/] })
+  await server.contact.on(page.context(), server.address)
+  expect((await page.goto(`${server.address}/receiving`))?.status()).toBe(404)
+})
+
+describe('an administrator', () => {
+  test('moves a kit’s events to the kit they belong to, with a reason', async ({ openPage }) => {
+    for (const kind of ['collected', 'sealed'])
+      await recordAs(server, server.contact, { kind, sample: slipped })
+    const page = await openAs(openPage, server.administrator, `/samples/${slipped}`)
+    await page.getByText('Its events belong to another kit').click()
+    await page.getByLabel('Code of the kit they belong to').fill(slipped)
+    await press(page, 'Move them')
+    await page.getByText('That is the kit they are on.').waitFor()
+    await page.getByLabel('Code of the kit they belong to').fill(displayCode(meant).toLowerCase())
+    await page.getByLabel('Why').fill('the label was misread')
+    await press(page, 'Move them')
+    await page.waitForURL(`**/samples/${meant}?done=*`)
+    expect(await said(page)).toContain(`moved from: ${slipped}`)
+    expect(await said(page)).toContain('moved because: the label was misread')
+    expect(await said(page)).toContain('Now: sealed today')
+    await page.goto(`${server.address}/samples/${slipped}`)
+    expect(await said(page)).toContain('Now: kit out since')
+    expect(await page.locator('tr:has(s)').count()).toBe(2)
+  })
+
+  test('assigns an event that fits nothing, of a kit and of a consignment', async ({ openPage }) => {
+    await recordAs(server, server.administrator, {
+      kind: 'dispatched',
+      service: 'road',
+      waybill: 'WB 5551',
+      sample: deviating,
+    })
+    const at = new Date().toISOString()
+    const post = await fetch(`${server.address}/api/events`, {
+      method: 'POST',
+      headers: { ...server.administrator.headers, 'content-type': 'application/json' },
+      body: JSON.stringify({
+        source: 'carrier',
+        id: '1',
+        kind: 'delivered',
+        service: 'road',
+        waybill: 'WB 5557',
+        at,
+      }),
+    })
+    expect(post.status).toBe(200)
+    const page = await openAs(openPage, server.administrator, '/unplaced')
+    await page.getByText('Assign it to a kit').click()
+    await page.getByLabel(displayCode(deviating)).check()
+    await press(page, 'Assign it')
+    await page.getByText('Say why.').waitFor()
+    await page.getByLabel('Why').fill('a digit was misread')
+    await press(page, 'Assign it')
+    await page.waitForURL(`**/samples/${deviating}?done=*`)
+    expect(await said(page)).toContain('Now: delivered today')
+    await page.goto(`${server.address}/unplaced`)
+    expect(await page.locator('h1').textContent()).toBe('Every event fits a sample.')
+  })
+
+  test('rules on a deviation, and extends a limit', async ({ openPage }) => {
+    await recordAs(server, server.contact, { kind: 'collected', sample: deviating })
+    await recordAs(server, server.desk, { kind: 'deviation', sample: deviating, what: 'a torn bag' })
+    const page = await openAs(openPage, server.administrator, `/samples/${deviating}?record=ruling`)
+    await page.getByRole('combobox', { name: 'Deviation' }).selectOption({ label: 'a torn bag' })
+    await page.getByRole('combobox', { name: 'Ruling' }).selectOption('use with a note')
+    await page.getByLabel('Why').first().fill('the inner bag is whole')
+    await press(page, 'Record: rule on a deviation')
+    await page.getByText('Recorded: ruling').waitFor()
+    await page.getByText('Something else happened').click()
+    await page.getByRole('link', { name: 'extend a limit' }).click()
+    await page.getByRole('combobox', { name: 'Limit' }).selectOption('cut to chamber')
+    const until = new Date(Date.now() + 30 * 86_400_000).toISOString().slice(0, 10)
+    await page.getByLabel('Until, in New York').fill(until)
+    await page.getByLabel('Why').first().fill('the chamber broke down')
+    await press(page, 'Record: extend a limit')
+    await page.getByText('Recorded: limit extended').waitFor()
+    expect(await said(page)).toContain('approvedBy: A person of the tests')
+  })
+})

@@ -1,0 +1,80 @@
+import type { BrowserContextOptions, Page } from 'playwright-core'
+import type { Roles } from '@/lib/access/principal'
+import { issueKitCode } from '@/lib/custody/kitCode'
+import { DAY } from '@/lib/hold/zone'
+import { minimalStandard } from '@/tests/bench/manyEvents'
+import { smallRegister } from '@/tests/cases/smallProgramme'
+import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
+import { startTestServer, type TestServer } from '@/tests/setup/server'
+import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
+import { send } from './pagesProgramme'
+
+const random = minimalStandard(8181)
+const codes = (count: number) => Array.from({ length: count }, () => issueKitCode(random))
+
+/** Kits of the programme in which everything is recorded by hand: nine of PL1, one of another maker, a spare one. */
+export const OWN = codes(9)
+export const FOREIGN = issueKitCode(random)
+export const SPARE = issueKitCode(random)
+export const ABSENT = issueKitCode(random)
+
+export const CONTACT: Partial<Roles> = { plants: ['PL1'] }
+export const DESK: Partial<Roles> = { laboratories: ['LAB'] }
+
+export interface HandProgramme extends TestServer {
+  database: TestDatabase
+  administrator: SignedIn
+  contact: SignedIn
+  desk: SignedIn
+}
+
+/** A programme whose kits are out and of which nothing is reported, with someone of each role signed in. */
+export async function startHandProgramme(): Promise<HandProgramme> {
+  const database = await freshDatabase()
+  const server = {
+    ...(await startTestServer(database.url)),
+    database,
+    administrator: await signInAs(database, ADMINISTRATOR),
+    contact: await signInAs(database, CONTACT),
+    desk: await signInAs(database, DESK),
+  }
+  const issuedAt = new Date(Date.now() - 30 * DAY).toISOString()
+  const kit = { plant: 'PL1', laboratory: 'LAB', issuedAt }
+  const kits = [
+    ...OWN.map((code) => ({ ...kit, code, product: 'FELT' })),
+    { ...kit, code: FOREIGN, plant: 'PL2', product: 'CORK' },
+    { ...kit, code: SPARE },
+  ]
+  await send(server, 'PUT', '/api/register', smallRegister({ kits }))
+  return server
+}
+
+/** A phone in gloves: a narrow page that is touched. */
+export const PHONE: BrowserContextOptions = {
+  viewport: { width: 390, height: 844 },
+  hasTouch: true,
+  isMobile: true,
+}
+
+let tokens = 0
+
+/** Records as a machine in a browser's place would: JSON under a token of its own unless one is given. */
+export async function recordAs(
+  server: TestServer,
+  person: SignedIn,
+  body: Record<string, unknown>,
+  path = '/api/record',
+): Promise<{ status: number; answer: Record<string, unknown> }> {
+  tokens += 1
+  const answer = await fetch(`${server.address}${path}`, {
+    method: 'POST',
+    headers: { ...person.headers, 'content-type': 'application/json' },
+    body: JSON.stringify({ token: `token-of-the-tests-${tokens}`, ...body }),
+  })
+  return { status: answer.status, answer: (await answer.json()) as Record<string, unknown> }
+}
+
+/** The text of a page's content. */
+export async function said(page: Page): Promise<string> {
+  return (await page.locator('main').textContent()) ?? ''
+}
