@@ -5,12 +5,18 @@ import { readDraft } from './draft'
 import type { FormValues } from './forms/formValues'
 import type { FormState } from './parts/Field'
 
-/** A form as it is first shown, or as it was sent and refused where the address names a draft. */
-export async function formStateOf(
-  person: Person,
-  draftId: string | string[] | undefined,
-  initial: FormValues,
-): Promise<FormState> {
+export type Asked = Record<string, string | string[] | undefined>
+
+/**
+ * A form as it is first shown; as it was sent and refused where the address names a draft; or, where it only asks to
+ * look ahead, as the address has it.
+ */
+export async function formStateOf(person: Person, asked: Asked, initial: FormValues): Promise<FormState> {
+  const draftId = asked.draft
+  if (asked.look === 'yes') {
+    const values = Object.entries(asked).map(([name, value]) => [name, [value ?? ''].flat()[0] ?? ''])
+    return { values: Object.fromEntries(values), problems: [] }
+  }
   if (typeof draftId !== 'string') return { values: initial, problems: [] }
   const draft = readDraft(await draftOf(actorOf(person, null), draftId))
   return draft ? { values: draft.values, problems: draft.problems } : { values: initial, problems: [] }

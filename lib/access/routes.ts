@@ -43,6 +43,7 @@ export const ROUTES = {
   'POST /api/setup/kits': ADMINISTRATOR,
   'POST /api/setup/csv': ADMINISTRATOR,
   'GET /api/setup/csv': ADMINISTRATOR,
+  'GET /api/setup/due': ADMINISTRATOR,
   'POST /api/setup/people': ADMINISTRATOR,
   'GET /api/passkey/[step]': ['anyone'],
   'POST /api/passkey/[step]': ['anyone'],

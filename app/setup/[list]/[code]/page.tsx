@@ -6,7 +6,9 @@ import { registerNow } from '@/lib/store'
 import { formStateOf } from '../../formState'
 import { ENTRY_FORMS, isRegisterList } from '../../forms/entryForms'
 import { EntryForm } from '../../parts/EntryForm'
+import { LookAhead, yearAsked } from '../../parts/LookAhead'
 import { SetupPath } from '../../parts/SetupPath'
+import { YearPreview } from '../../parts/YearPreview'
 
 export const dynamic = 'force-dynamic'
 export const metadata: Metadata = { title: 'Change the set-up' }
@@ -24,12 +26,17 @@ export default async function EntryPage({ params, searchParams }: Props) {
   const named = decodeURIComponent(code)
   const wanted = list === 'kits' ? canonical(named) : named
   const entry = register[list].find((one) => one.code === wanted) ?? notFound()
-  const form = await formStateOf(person, (await searchParams).draft, ENTRY_FORMS[list].values(entry))
+  const form = await formStateOf(person, await searchParams, ENTRY_FORMS[list].values(entry))
+  const now = Date.now()
+  const path = `/setup/${list}/${encodeURIComponent(wanted)}`
   return (
     <>
       <SetupPath list={list} />
       <h1>{'name' in entry ? String(entry.name) : `Kit ${entry.code}`}</h1>
-      <EntryForm list={list} form={form} register={register} isNew={false} now={Date.now()} />
+      <EntryForm list={list} form={form} register={register} isNew={false} now={now}>
+        <LookAhead list={list} form={form} register={register} path={path} now={now} />
+      </EntryForm>
+      {list === 'laboratories' && <YearPreview values={form.values} year={yearAsked(form.values, now)} />}
     </>
   )
 }

@@ -6,8 +6,10 @@ import { formStateOf } from '../../formState'
 import { ENTRY_FORMS, isRegisterList } from '../../forms/entryForms'
 import { EntryForm } from '../../parts/EntryForm'
 import { IssueKits } from '../../parts/IssueKits'
+import { LookAhead, yearAsked } from '../../parts/LookAhead'
 import { Presets } from '../../parts/Presets'
 import { SetupPath } from '../../parts/SetupPath'
+import { YearPreview } from '../../parts/YearPreview'
 import { presetValues } from '../../presetValues'
 
 export const dynamic = 'force-dynamic'
@@ -22,9 +24,10 @@ export default async function AddPage({ params, searchParams }: Props) {
   const person = await pageVisitor('page /setup/add/[list]')
   const { list } = await params
   if (!isRegisterList(list)) notFound()
-  const { draft, preset } = await searchParams
-  const form = await formStateOf(person, draft, list === 'protocols' ? presetValues(preset) : {})
+  const asked = await searchParams
+  const form = await formStateOf(person, asked, list === 'protocols' ? presetValues(asked.preset) : {})
   const register = await registerNow()
+  const now = Date.now()
   return (
     <>
       <SetupPath list={list} />
@@ -33,8 +36,11 @@ export default async function AddPage({ params, searchParams }: Props) {
       {list === 'kits' ? (
         <IssueKits form={form} register={register} />
       ) : (
-        <EntryForm list={list} form={form} register={register} isNew now={Date.now()} />
+        <EntryForm list={list} form={form} register={register} isNew now={now}>
+          <LookAhead list={list} form={form} register={register} path={`/setup/add/${list}`} now={now} />
+        </EntryForm>
       )}
+      {list === 'laboratories' && <YearPreview values={form.values} year={yearAsked(form.values, now)} />}
     </>
   )
 }

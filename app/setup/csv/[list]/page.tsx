@@ -26,7 +26,7 @@ export default async function CsvPage({ params, searchParams }: Props) {
   const { list } = await params
   if (!isRegisterList(list)) notFound()
   const { many, columns } = ENTRY_FORMS[list]
-  const form = await formStateOf(person, (await searchParams).draft, { text: `${columns.join(',')}\n` })
+  const form = await formStateOf(person, await searchParams, { text: `${columns.join(',')}\n` })
   return (
     <>
       <SetupPath list={list} />

@@ -1,0 +1,14 @@
+import { dueSentences } from '@/app/setup/dueSentences'
+import { formValues } from '@/app/setup/forms/formValues'
+import { jsonReply } from '@/lib/intake/reply'
+import { registerNow } from '@/lib/store'
+import { answering } from '../../answering'
+import { asked } from '../../asked'
+
+/** What the limits of a protocol's form would mean, while it is being filled in: `{lines}`. */
+export const GET = answering(async (request: Request) => {
+  const principal = await asked('GET /api/setup/due', request)
+  if (principal instanceof Response) return principal
+  const values = formValues(new URL(request.url).searchParams)
+  return jsonReply({ lines: dueSentences(values, await registerNow(), Date.now()) })
+})

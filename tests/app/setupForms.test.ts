@@ -1,0 +1,132 @@
+import { describe, expect, test } from 'vitest'
+import { dueSentences } from '@/app/setup/dueSentences'
+import { csvEntries, csvTable } from '@/app/setup/forms/csvEntries'
+import { laboratoryContent, laboratoryValues } from '@/app/setup/forms/laboratoryForm'
+import { protocolContent, protocolValues } from '@/app/setup/forms/protocolForm'
+import { closedWords, yearOfDays } from '@/app/setup/yearOfDays'
+import type { LaboratoryContent, ProtocolContent } from '@/lib/custody/registerDocument'
+import { parseRegister, type RegisterDocument } from '@/lib/custody/registerDocument'
+import { checkedRegister } from '@/tests/cases/smallProgramme'
+
+const NOW = Date.parse('2026-10-30T12:00:00Z')
+const register = checkedRegister()
+const never = () => {
+  throw new Error('no new kit code was to be made')
+}
+
+const laboratory = (values: Record<string, string>) =>
+  laboratoryContent({ code: 'L', name: 'L', zone: 'UTC', ...values })
+
+describe('the form of a laboratory', () => {
+  test('takes hours as people write them, and gives back what it took', () => {
+    const { content, problems } = laboratory({
+      mon: '8:00–12:00, 13:00 - 16:30',
+      closed: '2026-12-24 to 2026-12-26\n2026-11-26',
+      holidays: 'New Year: 1 January, observed\nEaster Monday: Easter + 1',
+    })
+    expect(problems).toEqual([])
+    expect(content).toMatchObject({
+      receiving: { mon: ['08:00-12:00', '13:00-16:30'] },
+      closed: ['2026-11-26', '2026-12-24', '2026-12-25', '2026-12-26'],
+      holidays: [
+        { name: 'New Year', on: 'date', day: 1, month: 1, observed: true },
+        { name: 'Easter Monday', on: 'easter', days: 1 },
+      ],
+    })
+    const values = laboratoryValues(content as unknown as LaboratoryContent)
+    expect(laboratoryContent(values).content).toEqual(content)
+    expect(values.closed).toBe('2026-11-26\n2026-12-24 to 2026-12-26')
+  })
+
+  test.each([
+    ['2026-02-30', 'is no date'],
+    ['2026-12-24 to 2026-12-20', 'ends before it begins'],
+    ['2026-12-24 to 2062-12-26', 'check the years'],
+  ])('says what is wrong with "%s"', (closed, words) => {
+    expect(laboratory({ mon: '08:00-09:00', closed }).problems[0]?.detail).toContain(words)
+  })
+
+  test('shows its year: open days, and in words why a day is closed', () => {
+    const { content } = laboratory({
+      thu: '08:00-09:00',
+      fri: '08:00-09:00',
+      closed: '2026-12-24 to 2027-01-02',
+      holidays: 'Harvest: first Friday of December',
+    })
+    const year = yearOfDays(content as unknown as LaboratoryContent, 2026)
+    // 53 Thursdays and 52 Fridays, less Thursdays 24 and 31 and Fridays 4 and 25 of December.
+    expect(year.flat().filter(({ closed }) => closed === null)).toHaveLength(53 + 52 - 4)
+    expect(closedWords(year[11] ?? [])).toBe('4 Harvest; 24 to 31 closed')
+    expect(closedWords(year[4] ?? [])).toBe('')
+  })
+})
+
+describe('the form of a protocol', () => {
+  test('gives back every way to count', () => {
+    const base = { from: 'collected', to: 'loaded', amount: 3, citation: 'a contract' } as const
+    const limits = [
+      { ...base, name: 'a', unit: 'hours' },
+      { ...base, name: 'b', unit: 'days', counting: 'elapsed' },
+      { ...base, name: 'c', unit: 'days', counting: 'calendar', zone: 'plant' },
+      { ...base, name: 'd', unit: 'days', counting: 'calendar', zone: 'laboratory' },
+      { ...base, name: 'e', unit: 'working days' },
+      { ...base, name: 'f', unit: 'months', zone: 'plant' },
+    ] as ProtocolContent['limits']
+    const { content, problems } = protocolContent(
+      protocolValues({ code: 'P', name: 'P', limits, tight: 0.5, atRisk: 0.875 }),
+    )
+    expect(problems).toEqual([])
+    expect(content).toEqual({ code: 'P', name: 'P', limits, tight: 0.5, atRisk: 0.875 })
+  })
+
+  test('says in a sentence by when a sample has to be in the chamber, in both places', () => {
+    const values = protocolValues({
+      code: 'P',
+      name: 'P',
+      limits: [{ name: 'cut to chamber', from: 'collected', to: 'loaded', amount: 3, unit: 'working days' }],
+    })
+    const asked = { ...values, tryPlant: 'PL1', tryLaboratory: 'LAB', tryStart: '2026-10-30T16:10' }
+    // The laboratory is open from Monday to Thursday: 2, 3 and 4 November; clocks in New York went back on the 1st.
+    expect(dueSentences(asked, register, NOW)).toEqual([
+      'cut to chamber: cut on Friday 30 October, 16:10 in Lisbon, to be in the chamber by Wednesday 4 November, 23:59 in New York, which is Thu 5 Nov 04:59 Lisbon.',
+    ])
+    expect(dueSentences({ ...asked, tryStart: '' }, register, NOW)).toEqual([])
+  })
+})
+
+describe('a list as CSV', () => {
+  test.each(['laboratories', 'plants', 'services', 'protocols', 'products', 'kits'] as const)(
+    'of %s gives back the same entries',
+    (list) => {
+      const text = csvTable(list, register)
+        .map((row) => row.map((cell) => `"${cell.replaceAll('"', '""')}"`).join(','))
+        .join('\n')
+      const { edits, lines } = csvEntries(list, text, register, never, NOW)
+      expect(lines).toEqual([])
+      const entered = { ...register, [list]: edits.map(({ content }) => content) }
+      const { document, problems } = parseRegister(JSON.parse(JSON.stringify(entered)))
+      expect(problems).toEqual([])
+      expect((document as RegisterDocument)[list].map((one) => ({ purpose: 'first', ...one }))).toEqual(
+        register[list].map((one) => ({ purpose: 'first', ...one })),
+      )
+    },
+  )
+
+  test('has a new code for a kit without one, and names the line that is wrong', () => {
+    const text = 'code,plant,laboratory\n,PL1,LAB\n,PL2,LAB,too many\n'
+    const { edits, lines } = csvEntries('kits', text, register, () => 'NEWCODE1', NOW)
+    expect(edits).toMatchObject([
+      { code: 'NEWCODE1', line: 2, content: { plant: 'PL1', issuedAt: '2026-10-30T12:00:00.000Z' } },
+    ])
+    expect(lines).toEqual([{ line: 3, detail: 'It has 4 cells and the header 3.' }])
+  })
+
+  test.each([
+    ['', 'There is no header'],
+    ['name,zone\n', 'lacks the column "code"'],
+    ['code,colour\n', 'No column is called "colour"'],
+    ['code,code\n', 'twice'],
+  ])('is refused where it begins with "%s"', (text, words) => {
+    expect(() => csvEntries('plants', text, register, never, NOW)).toThrow(words)
+  })
+})
