@@ -40,14 +40,11 @@ export function yearOfDays(
 export function closedWords(month: readonly YearDay[]): string {
   const spans: { from: number; to: number; why: string }[] = []
   for (const { date, closed } of month) {
+    if (closed === null || closed === '') continue
     const last = spans.at(-1)
-    if (closed === null) continue
-    if (closed === '') {
-      // A weekend within a closure does not part it.
-      if (last && last.to === date - 1 && last.why === 'closed') last.to = date
-      continue
-    }
-    if (last && last.to === date - 1 && last.why === closed) last.to = date
+    // A weekend within a closure does not part it.
+    const isGoingOn = last?.why === closed && month.slice(last.to, date - 1).every((day) => day.closed === '')
+    if (last && isGoingOn) last.to = date
     else spans.push({ from: date, to: date, why: closed })
   }
   return spans.map(({ from, to, why }) => `${from === to ? from : `${from} to ${to}`} ${why}`).join('; ')
