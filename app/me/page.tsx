@@ -6,7 +6,6 @@ import { AddPasskey } from '../ui/AddPasskey'
 import { MailNotice } from '../ui/MailNotice'
 import { PasskeyList } from '../ui/PasskeyList'
 import { SessionList } from '../ui/SessionList'
-import { SignOut } from '../ui/SignOut'
 import { roleWords } from '../words/roleWords'
 
 export const dynamic = 'force-dynamic'
@@ -22,7 +21,6 @@ export default async function MePage() {
       <p>
         {person.email}. {roleWords(person.roles)}
       </p>
-      <SignOut />
       <SessionList sessions={sessions} here={sessionId} zone={zone} now={now} />
       <PasskeyList passkeys={passkeys} zone={zone} now={now} />
       <AddPasskey />
