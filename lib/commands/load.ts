@@ -1,4 +1,5 @@
 import { readFileSync } from 'node:fs'
+import { setTimeout as delay } from 'node:timers/promises'
 import { parseArgs } from 'node:util'
 import type { Answer } from '@/lib/intake/answer'
 import { itemsOf, type RawItem } from '@/lib/intake/body'
@@ -11,19 +12,31 @@ import { ProgressBar } from './progressBar'
  * register; 2 where a file or an option cannot be used; 3 where events were refused.
  */
 const USAGE =
-  'Usage: npm run load -- register.json events.ndjson|events.csv|events.json ... [--to http://localhost:3000]'
+  'Usage: npm run load -- register.json events.ndjson|events.csv|events.json ... --key hfk_... [--to http://localhost:3000]\nThe key may stand in HOLDFAST_KEY instead. npm run key makes one; so does the page of keys.'
 const BATCH = 2_000
 const MOST_SHOWN = 20
 
 class Unusable extends Error {}
 class Unreachable extends Error {}
 
-function options(): { files: string[]; to: string } {
+let key: string | undefined
+
+interface Options {
+  files: string[]
+  to: string
+  /** The secret of a key. */
+  key: string | undefined
+}
+
+function options(): Options {
   try {
-    const { values, positionals } = parseArgs({ options: { to: { type: 'string' } }, allowPositionals: true })
+    const { values, positionals } = parseArgs({
+      options: { to: { type: 'string' }, key: { type: 'string' } },
+      allowPositionals: true,
+    })
     if (positionals.length === 0) throw new Error('Name at least one file.')
     const to = values.to ?? `http://localhost:${environment().port}`
-    return { files: positionals, to: new URL(to).origin }
+    return { files: positionals, to: new URL(to).origin, key: values.key ?? environment().key }
   } catch (error) {
     throw new Unusable(`${(error as Error).message}\n${USAGE}`)
   }
@@ -37,9 +50,30 @@ function readText(path: string): string {
   }
 }
 
+/** Sends a body with the key. Errors: Unreachable, in a sentence, where nobody answers or the key does not serve. */
 async function send(url: string, method: string, type: string, body: string): Promise<Response> {
+  const response = await answerOf(url, method, type, body)
+  if (response.status === 429) {
+    await delay(1_000 * Number(response.headers.get('retry-after') ?? 1))
+    return send(url, method, type, body)
+  }
+  if (response.status !== 401 && response.status !== 403) return response
+  const { detail } = (await response.json()) as Problem
+  if (key === undefined)
+    throw new Unreachable(
+      `${new URL(url).origin} takes nothing without a key. Give its secret with --key, or in HOLDFAST_KEY. npm run key makes one; so does the page of keys.`,
+    )
+  throw new Unreachable(
+    response.status === 401
+      ? `${new URL(url).origin} does not take this key: it may be mistyped, of another programme, expired, revoked, or one that has to sign. Have another made with npm run key or on the page of keys.`
+      : `This key may not do that. ${detail}`,
+  )
+}
+
+async function answerOf(url: string, method: string, type: string, body: string): Promise<Response> {
   try {
-    return await fetch(url, { method, headers: { 'content-type': type }, body })
+    const headers = { 'content-type': type, ...(key === undefined ? {} : { authorization: `Bearer ${key}` }) }
+    return await fetch(url, { method, headers, body })
   } catch (error) {
     const { cause } = error as { cause?: Error }
     throw new Unreachable(
@@ -128,7 +162,8 @@ async function loadEvents(path: string, text: string, to: string): Promise<numbe
 }
 
 try {
-  const { files, to } = options()
+  const { files, to, key: given } = options()
+  key = given
   const texts = files.map((path) => ({ path, text: readText(path) }))
   let refused = 0
   for (const { path, text } of texts) {

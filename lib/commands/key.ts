@@ -1,0 +1,132 @@
+import { parseArgs } from 'node:util'
+import { COMMAND } from '@/lib/access/actor'
+import { type KeyRights, makeKey } from '@/lib/access/keys'
+import { EVENT_KINDS } from '@/lib/custody/event'
+import { DAY, parseDay } from '@/lib/hold/zone'
+import { databaseExists, databaseName } from '@/lib/store/databases'
+import { migrate } from '@/lib/store/migrate'
+import { appPool, doorPool } from '@/lib/store/pool'
+import { registerNow } from '@/lib/store/registerNow'
+import { openDatabaseServer } from './databaseServer'
+import { runCommand } from './runCommand'
+import { StepFailed, say, step } from './steps'
+
+const USAGE = `npm run key -- --name "north dock" --source "north dock" [more]
+  --source S       a source that the key may speak for; more than one may be given
+  --plant P        only samples of this plant; more than one may be given
+  --laboratory L   only samples bound for this laboratory; more than one may be given
+  --kind K         only events of this kind; more than one may be given
+  --expires DAY    the last day on which it works, of UTC, like 2027-06-30
+  --history        its own word is taken for when a report was made
+  --register       it may send the register
+  --sign           it signs what it sends, and its secret never travels
+  --demo           a key to the demo programme`
+
+interface Wanted {
+  rights: KeyRights
+  isForDemo: boolean
+}
+
+/** `npm run key`: makes a key for a machine and prints its secret, for where there is no browser. */
+runCommand(async () => {
+  const { rights, isForDemo } = await step('Key', async () => ({
+    said: 'What is asked for can be given.',
+    value: wanted(),
+  }))
+  const server = await step('Database', async () => {
+    const value = await openDatabaseServer(true)
+    return { said: value.said, value }
+  })
+  const url = isForDemo ? server.demoUrl : server.programmeUrl
+  if (isForDemo && !(await databaseExists(url, databaseName(url)))) {
+    say('✗', 'Key', 'There is no demo here. npm run demo makes it.')
+    throw new StepFailed('Key')
+  }
+  await step('Key', async () => {
+    await migrate({ url })
+    await assertPlaces(url, rights)
+    const door = doorPool(url, { max: 1 })
+    try {
+      const { id, secret } = await makeKey(door, rights, COMMAND, Date.now())
+      const said = `Made “${rights.name}”, id ${id}. Its secret is shown this once:\n${secret}`
+      return { said, value: undefined }
+    } finally {
+      await door.end()
+    }
+  })
+})
+
+/** Errors: Error, in a sentence, where the register has no such plant or laboratory. */
+async function assertPlaces(url: string, { plants, laboratories }: KeyRights): Promise<void> {
+  if (plants === null && laboratories === null) return
+  const pool = appPool(url, { max: 1 })
+  try {
+    const register = await registerNow(pool)
+    const missing = (wanted: readonly string[] | null, known: readonly { code: string }[]) =>
+      (wanted ?? []).find((code) => !known.some((place) => place.code === code))
+    const plant = missing(plants, register.plants)
+    if (plant !== undefined) throw new Error(`The register has no plant "${plant}". Send the register first.`)
+    const laboratory = missing(laboratories, register.laboratories)
+    if (laboratory !== undefined)
+      throw new Error(`The register has no laboratory "${laboratory}". Send the register first.`)
+  } finally {
+    await pool.end()
+  }
+}
+
+/** What the options ask for. Errors: Error, in sentences, where that cannot be given. */
+function wanted(): Wanted {
+  const { values } = readOptions()
+  const { kind = null, plant = null, laboratory = null } = values
+  const unknown = kind?.find((one) => !(EVENT_KINDS as readonly string[]).includes(one))
+  if (unknown !== undefined)
+    throw new Error(`"${unknown}" is not a kind of event. Write one of: ${EVENT_KINDS.join(', ')}.`)
+  if (values.name === undefined || values.source === undefined)
+    throw new Error(`Give --name and at least one --source.\n${USAGE}`)
+  return {
+    isForDemo: values.demo === true,
+    rights: {
+      name: values.name,
+      sources: values.source,
+      kinds: kind,
+      plants: plant,
+      laboratories: laboratory,
+      mayImportHistory: values.history === true,
+      maySetRegister: values.register === true,
+      mustSign: values.sign === true,
+      expiresAt: expiryOf(values.expires),
+    },
+  }
+}
+
+function readOptions() {
+  const many = { type: 'string', multiple: true } as const
+  const flag = { type: 'boolean' } as const
+  try {
+    return parseArgs({
+      options: {
+        name: { type: 'string' },
+        source: many,
+        kind: many,
+        plant: many,
+        laboratory: many,
+        expires: { type: 'string' },
+        history: flag,
+        register: flag,
+        sign: flag,
+        demo: flag,
+      },
+    })
+  } catch (error) {
+    throw new Error(`${(error as Error).message}\n${USAGE}`)
+  }
+}
+
+function expiryOf(text: string | undefined): number | null {
+  if (text === undefined) return null
+  const day = parseDay(text)
+  if (day === undefined) throw new Error(`"${text}" is not a day. Write it as year-month-day.`)
+  const expiresAt = (day + 1) * DAY
+  if (expiresAt <= Date.now()) throw new Error(`${text} is over. Give a day that is still to end.`)
+  return expiresAt
+}
