@@ -17,6 +17,7 @@ export interface KeyRights extends Omit<Key, 'kind' | 'id'> {
 export interface ListedKey extends KeyRights {
   id: string
   createdAt: number
+  /** The name of who made it, or "command". */
   createdBy: string
   lastUsedAt: number | null
   revokedAt: number | null
@@ -113,14 +114,16 @@ export function isHandSource(source: string): boolean {
 
 /** All keys, those that work first, the newest of each first. */
 export async function listKeys(door: pg.Pool): Promise<ListedKey[]> {
-  const { rows } = await door.query<KeyRow>(
-    'select * from api_key order by revoked_at is not null, created_at desc, id',
+  const { rows } = await door.query<KeyRow & { made_by: string }>(
+    `select k.*, coalesce(p.name, k.created_by) as made_by
+     from api_key k left join person p on k.created_by = 'person ' || p.id
+     order by k.revoked_at is not null, k.created_at desc, k.id`,
   )
   return rows.map((row) => ({
     ...rightsOfRow(row),
     id: row.id,
     createdAt: row.created_at.getTime(),
-    createdBy: row.created_by,
+    createdBy: row.made_by,
     lastUsedAt: row.last_used_at?.getTime() ?? null,
     revokedAt: row.revoked_at?.getTime() ?? null,
   }))

@@ -1,0 +1,13 @@
+import { actorOf } from '@/lib/access/actor'
+import { revokeKey } from '@/lib/access/programmeKeys'
+import { leadTo } from '@/lib/access/signedIn'
+import { answering } from '../../../answering'
+import { asked } from '../../../asked'
+
+/** Revokes a key at once, and leads back to the page of keys. */
+export const POST = answering(async (request: Request, context: { params: Promise<{ id: string }> }) => {
+  const principal = await asked('POST /api/keys/[id]/revoke', request)
+  if (principal instanceof Response) return principal
+  const isRevoked = await revokeKey((await context.params).id, actorOf(principal, request))
+  return leadTo(`/keys?revoked=${isRevoked ? 'yes' : 'none'}`)
+})

@@ -1,0 +1,27 @@
+import { actorOf } from '@/lib/access/actor'
+import { makeKeyFor } from '@/lib/access/programmeKeys'
+import { leadTo } from '@/lib/access/signedIn'
+import { readBody } from '@/lib/intake/readBody'
+import { problemReply } from '@/lib/intake/reply'
+import { keyAddress, keyFields, keyRights } from '../../keyFields'
+import { keyPlaces } from '../../keyPlaces'
+import { answering } from '../answering'
+import { asked } from '../asked'
+
+/** Makes a key as the form asks, and leads to where its secret is shown once; or back to the form, with what is wrong. */
+export const POST = answering(async (request: Request) => {
+  const principal = await asked('POST /api/keys', request)
+  if (principal instanceof Response) return principal
+  const body = await readBody(request)
+  if (typeof body !== 'string') return problemReply(body)
+  const fields = keyFields(new URLSearchParams(body))
+  const { plants, laboratories } = await keyPlaces()
+  const known = {
+    plants: new Set(plants.map(({ code }) => code)),
+    laboratories: new Set(laboratories.map(({ code }) => code)),
+  }
+  const { rights } = keyRights(fields, known, Date.now())
+  if (!rights || principal.kind !== 'person') return leadTo(`/keys/new?${keyAddress(fields)}`)
+  const ticket = await makeKeyFor(principal, rights, actorOf(principal, request))
+  return leadTo(`/keys?made=${ticket}`)
+})

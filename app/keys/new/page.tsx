@@ -1,0 +1,26 @@
+import type { Metadata } from 'next'
+import { pageVisitor } from '@/lib/access/guard'
+import { keyFields, keyRights } from '../../keyFields'
+import { keyPlaces } from '../../keyPlaces'
+import { KeyForm } from '../../ui/KeyForm'
+
+export const dynamic = 'force-dynamic'
+export const metadata: Metadata = { title: 'Make a key' }
+
+type Params = Promise<Record<string, string | string[] | undefined>>
+
+export default async function NewKeyPage({ searchParams }: { searchParams: Params }) {
+  await pageVisitor('page /keys/new')
+  const pairs = Object.entries(await searchParams).flatMap(([name, value]) =>
+    [value ?? []].flat().map((one) => [name, one]),
+  )
+  const sent = new URLSearchParams(pairs)
+  const fields = keyFields(sent)
+  const places = await keyPlaces()
+  const known = {
+    plants: new Set(places.plants.map(({ code }) => code)),
+    laboratories: new Set(places.laboratories.map(({ code }) => code)),
+  }
+  const faults = sent.has('sent') ? keyRights(fields, known, Date.now()).faults : null
+  return <KeyForm fields={fields} faults={faults ?? {}} places={places} />
+}

@@ -1,0 +1,37 @@
+import type { Actor } from '@/lib/store/audit'
+import { sharedDoor } from '@/lib/store/sharedPool'
+import * as keys from './keys'
+import type { Person } from './principal'
+import { ShownOnce } from './shownOnce'
+
+export { type KeyRights, type ListedKey, rightsFault } from './keys'
+
+/** A key that was made just now, with its secret. */
+export interface MadeKey {
+  id: string
+  secret: string
+  name: string
+  mustSign: boolean
+}
+
+const shared = globalThis as typeof globalThis & { holdfastMadeKeys?: ShownOnce<MadeKey> }
+
+/** Kept on `globalThis`, because Next loads a module more than once in one process. */
+function madeKeys(): ShownOnce<MadeKey> {
+  shared.holdfastMadeKeys ??= new ShownOnce<MadeKey>()
+  return shared.holdfastMadeKeys
+}
+
+export const listKeys = () => keys.listKeys(sharedDoor())
+
+export const revokeKey = (id: string, actor: Actor) => keys.revokeKey(sharedDoor(), id, actor, Date.now())
+
+/** Makes a key for a person; the ticket by which its secret can be seen once. */
+export async function makeKeyFor(person: Person, rights: keys.KeyRights, actor: Actor): Promise<string> {
+  const now = Date.now()
+  const { id, secret } = await keys.makeKey(sharedDoor(), rights, actor, now)
+  return madeKeys().keep(person.id, { id, secret, name: rights.name, mustSign: rights.mustSign }, now)
+}
+
+/** The key that a ticket stands for, shown this once. */
+export const takeMadeKey = (person: Person, ticket: string) => madeKeys().take(person.id, ticket, Date.now())

@@ -1,0 +1,166 @@
+import type { Page } from 'playwright-core'
+import { beforeAll, describe, expect } from 'vitest'
+import { listKeys } from '@/lib/access/keys'
+import { KIT } from '@/tests/cases/smallProgramme'
+import { browserTest as test, visitAs } from '@/tests/setup/browser'
+import { launchCommand } from '@/tests/setup/launcher'
+import { ADMINISTRATOR, signInAs } from '@/tests/setup/signIn'
+import { type KeyProgramme, reportOf, startKeyProgramme } from './keyProgramme'
+
+let programme: KeyProgramme
+beforeAll(async () => {
+  programme = await startKeyProgramme()
+  visitAs(await signInAs(programme.database, ADMINISTRATOR), programme.server.address)
+})
+
+const open = (page: Page, path: string) => page.goto(`${programme.server.address}${path}`)
+const text = async (page: Page) => (await page.locator('main').textContent()) ?? ''
+
+async function makeScanner(page: Page): Promise<string> {
+  await open(page, '/keys')
+  await page.getByRole('link', { name: 'Make a key' }).click()
+  await page.getByLabel('Name').fill('scanner at the dock')
+  await page.getByLabel('Sources').fill('dock scanner\nsecond scanner')
+  await page.getByLabel('A plant (PL1)').check()
+  await page.getByLabel('Only', { exact: true }).check()
+  await page.getByLabel('dispatched').check()
+  await page.getByRole('button', { name: 'Make the key' }).click()
+  return (await page.locator('section pre').textContent()) ?? ''
+}
+
+describe('the page of keys', () => {
+  test.for([true, false])(
+    'makes a key, shows its secret once, and revokes it; scripts: %s',
+    async (javaScriptEnabled, { openPage }) => {
+      const page = await openPage({ javaScriptEnabled })
+      const secret = await makeScanner(page)
+      expect(secret).toMatch(/^hfk_[\w-]{43}$/)
+      const sent = await programme.rows(
+        secret,
+        reportOf('dock scanner', { kind: 'dispatched' }),
+        reportOf('dock scanner'),
+        reportOf('third scanner', { kind: 'dispatched' }),
+      )
+      expect(sent.map(({ result }) => result)).toEqual(['accepted', 'refused', 'refused'])
+      await page.reload()
+      expect(await text(page)).not.toContain(secret)
+      expect(await text(page)).toContain('shown already')
+      const row = page.locator('tr', { hasText: 'dock scanner and second scanner' }).first()
+      expect(await row.textContent()).toMatch(/dispatched of samples of PL1/)
+      await row.locator('summary').click()
+      await row.getByRole('button', { name: 'Revoke' }).click()
+      await page.getByText('The key is revoked.').waitFor()
+      expect((await programme.post(secret, reportOf('dock scanner'))).status).toBe(401)
+    },
+  )
+
+  test('says beside each field what is wrong, keeps what was written, and makes nothing', async ({
+    page,
+  }) => {
+    const before = (await listKeys(programme.database.door)).length
+    await open(page, '/keys/new')
+    await page.getByLabel('Sources').fill('hand 7')
+    await page.getByLabel('dispatched').check()
+    await page.getByLabel('Last day').fill('2020-01-31')
+    await page.getByRole('button', { name: 'Make the key' }).click()
+    await page.getByRole('alert').waitFor()
+    const said = await text(page)
+    for (const sentence of ['Give the key a name', 'Tick at least one plant', 'still to end'])
+      expect(said).toContain(sentence)
+    expect(await page.getByLabel('Sources').inputValue()).toBe('hand 7')
+    expect(await page.getByLabel('dispatched').isChecked()).toBe(true)
+    await page.getByLabel('Name').fill('a machine')
+    await page.getByRole('button', { name: 'Make the key' }).click()
+    await page.getByText('begins with “hand”'.replace(/[“”]/g, '"')).waitFor()
+    expect((await listKeys(programme.database.door)).length).toBe(before)
+  })
+
+  test('is nobody’s but an administrator’s, and neither is making or revoking', async ({ openPage }) => {
+    const contact = await signInAs(programme.database, { plants: ['PL1'] })
+    const page = await openPage({
+      expectedErrors: [/404/],
+      as: { who: contact, address: programme.server.address },
+    })
+    for (const path of ['/keys', '/keys/new']) expect((await open(page, path))?.status()).toBe(404)
+    const [{ id } = { id: '' }] = await listKeys(programme.database.door)
+    for (const path of ['/api/keys', `/api/keys/${id}/revoke`])
+      expect((await programme.ask('POST', path, {}, contact.headers)).status).toBe(403)
+  })
+
+  test('answers another’s ticket as one that is used up', async ({ openPage, page }) => {
+    await open(page, '/keys/new')
+    const other = await signInAs(programme.database, ADMINISTRATOR)
+    const made = await fetch(`${programme.server.address}/api/keys`, {
+      method: 'POST',
+      redirect: 'manual',
+      headers: { ...other.headers, 'content-type': 'application/x-www-form-urlencoded' },
+      body: new URLSearchParams({ name: 'theirs', sources: 'x', reach: 'all', reports: 'all' }),
+    })
+    expect(made.status).toBe(303)
+    const address = made.headers.get('location') as string
+    await open(page, address)
+    expect(await text(page)).not.toContain('hfk_')
+    const theirs = await openPage({ as: { who: other, address: programme.server.address } })
+    await open(theirs, address)
+    expect(await text(theirs)).toContain('hfk_')
+  })
+
+  test('is not wider than a phone’s screen, and names every field', async ({ openPage }) => {
+    for (const width of [390, 768, 1440]) {
+      const page = await openPage({ viewport: { width, height: 800 } })
+      for (const path of ['/keys', '/keys/new']) {
+        await open(page, path)
+        const found = await page.evaluate(() => ({
+          isWider: document.documentElement.scrollWidth > window.innerWidth,
+          unnamed: [...document.querySelectorAll('input, textarea, select')].filter(
+            (one) => (one as HTMLInputElement).labels?.length !== 1,
+          ).length,
+        }))
+        expect(found).toEqual({ isWider: false, unnamed: 0 })
+      }
+    }
+  })
+})
+
+describe('the commands', () => {
+  const variables = () => ({ DATABASE_URL: programme.database.url })
+
+  test('make a key for a machine without a browser, and send with it', async () => {
+    const made = launchCommand(
+      'key',
+      ['--name', 'loader', '--source', 'loader', '--plant', 'PL1', '--kind', 'scanned'],
+      variables(),
+    )
+    const [secret] = await made.until(/hfk_[\w-]{43}/)
+    expect(await made.ended).toBe(0)
+    const [{ rows }] = [
+      await programme.database.owner.query("select who from audit_entry where after ->> 'name' = 'loader'"),
+    ]
+    expect(rows).toEqual([{ who: 'command' }])
+    const { writeFileSync, mkdtempSync } = await import('node:fs')
+    const file = `${mkdtempSync('/tmp/holdfast-keys-')}/events.ndjson`
+    writeFileSync(file, JSON.stringify(reportOf('loader', { sample: KIT })))
+    const to = ['--to', programme.server.address]
+    const sent = launchCommand('load', [file, '--key', secret, ...to], {})
+    expect(await sent.ended, sent.said()).toBe(0)
+    const keyless = launchCommand('load', [file, ...to], {})
+    expect(await keyless.ended).toBe(1)
+    expect(keyless.said()).toContain('--key')
+    const wrong = launchCommand('load', [file, ...to], { HOLDFAST_KEY: 'hfk_none' })
+    expect(await wrong.ended).toBe(1)
+    expect(wrong.said()).toContain('does not take this key')
+  })
+
+  test.for([
+    [['--name', 'x'], /at least one --source/],
+    [['--name', 'x', '--source', 'hand 1'], /stands for people/],
+    [['--name', 'x', '--source', 'a', '--kind', 'cut'], /not a kind of event/],
+    [['--name', 'x', '--source', 'a', '--plant', 'PL9'], /no plant "PL9"/],
+    [['--name', 'x', '--source', 'a', '--register', '--plant', 'PL1'], /Make two keys/],
+    [['--name', 'x', '--source', 'a', '--expires', '2020-01-31'], /is over/],
+  ] as const)('refuse %j in a sentence', async ([options, sentence]) => {
+    const run = launchCommand('key', [...options], variables())
+    expect(await run.ended).toBe(1)
+    expect(run.said()).toMatch(sentence)
+  })
+})
