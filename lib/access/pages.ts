@@ -7,6 +7,7 @@ const PAGES: { href: string; name: string; route: RouteName }[] = [
   { href: '/figures', name: 'Figures', route: 'page /figures' },
   { href: '/unplaced', name: 'Unplaced events', route: 'page /unplaced' },
   { href: '/setup', name: 'Set-up', route: 'page /setup' },
+  { href: '/keys', name: 'Keys', route: 'page /keys' },
   { href: '/audit', name: 'Record', route: 'page /audit' },
 ]
 
