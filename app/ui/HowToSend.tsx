@@ -18,15 +18,18 @@ export function HowToSend() {
         with their hold limits, products, kits) and the events that are reported of each sample. From two
         files, in one go:
       </p>
-      <pre>npm run load -- register.json events.ndjson</pre>
+      <pre>npm run load -- register.json events.ndjson --key hfk_...</pre>
       <p>Or from any other program, over HTTP:</p>
       <pre>
-        {`curl -X PUT -H 'content-type: application/json' \\
+        {`curl -X PUT -H "Authorization: Bearer $HOLDFAST_KEY" -H 'content-type: application/json' \\
   --data-binary @register.json ${origin}/api/register
-curl -X POST -H 'content-type: application/x-ndjson' \\
+curl -X POST -H "Authorization: Bearer $HOLDFAST_KEY" -H 'content-type: application/x-ndjson' \\
   --data-binary @events.ndjson ${origin}/api/events`}
       </pre>
-      <p>The README describes both. This page shows the samples as soon as their kits are in the register.</p>
+      <p>
+        Both need a key: an administrator makes one on the page of keys, or <code>npm run key</code> does. The
+        README describes them. This page shows the samples as soon as their kits are in the register.
+      </p>
     </div>
   )
 }

@@ -85,9 +85,9 @@ describe('a person', () => {
     const administrator = await signInAs(programme.database, ADMINISTRATOR)
     const contact = await signInAs(programme.database, { plants: ['PL1'] })
     const results = async ({ headers }: SignedIn, ...sources: string[]) =>
-      (await send(headers, ...sources.map((source) => reportOf(source)))).body.items.map(
-        ({ result }) => result,
-      )
+      (
+        await send(headers, ...sources.map((source) => reportOf(source, { kind: 'collected' })))
+      ).body.items.map(({ result }) => result)
     const sources = [`hand ${contact.personId}`, `hand ${administrator.personId}`, 'programme']
     expect(await results(contact, ...sources)).toEqual(['accepted', 'refused', 'refused'])
     expect(await results(administrator, ...sources)).toEqual(['refused', 'accepted', 'accepted'])
