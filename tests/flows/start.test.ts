@@ -181,8 +181,8 @@ describe('npm start beside others', () => {
     expect((await fetch(`${address}/api/board`, { headers: { cookie } })).status).toBe(200)
     expect((await press()).headers.get('location')).toBe('/sign-in?wrong=link')
     expect(
-      await query(`select what, subject = id as "isTheirs", email, role
-      from audit_entry join person on subject = id join person_role on person_id = id where who = 'command'`),
+      await query(`select what, subject = person.id as "isTheirs", email, role
+      from audit_entry join person on subject = person.id join person_role on person_id = person.id where who = 'command'`),
     ).toEqual([
       { what: 'entered a person', isTheirs: true, email: 'desk@example.org', role: 'administrator' },
     ])
