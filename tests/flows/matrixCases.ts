@@ -18,6 +18,10 @@ export interface Case {
 
 const KIT = { own: KITS['PL1 LAB2'], foreign: KITS['PL2 LAB'], absent: KITS.nowhere }
 const PLANT = { own: 'PL1', foreign: 'PL2', absent: 'PL9' }
+/** Names one sending of a form. */
+const TOKEN = '0b0e4d1c-5f5e-4c0a-9a43-3f6f1d1a7781'
+/** None is on the sample that is named with it: the second is the other maker's own. */
+const UNDONE = { own: 'none/none', foreign: `${FOREIGN_WORDS.source}/PL2 LAB2 sent`, absent: 'none/none' }
 const FOUND_OR_NOT = { own: 200, foreign: 404, absent: 404 }
 const BOTH_FOUND = { own: 200, foreign: 200, absent: 404 }
 /** Who sees everything, and for plants the desk to whose laboratory both send. */
@@ -52,10 +56,33 @@ export const CASES: Partial<Record<RouteName, Case>> = {
       source: who,
       id: `matrix ${object}`,
       sample: KIT[object],
-      kind: 'scanned',
+      kind: 'collected',
       at: '2026-10-30T10:00:00Z',
     }),
     status: 200,
+    // A desk does not say that a sample was cut.
+    but: { 'laboratory desk': 422 },
+  },
+  'POST /api/record': {
+    path: () => '/api/record',
+    body: (object) => ({ token: TOKEN, sample: KIT[object] }),
+    status: { own: 422, foreign: 404, absent: 404 },
+    but: { administrator: { own: 422, foreign: 422, absent: 404 } },
+  },
+  'POST /api/record/undo': {
+    path: () => '/api/record/undo',
+    body: (object) => ({ token: TOKEN, sample: KIT[object], event: UNDONE[object] }),
+    status: 404,
+  },
+  'POST /api/record/move': {
+    path: () => '/api/record/move',
+    body: (object) => ({ token: TOKEN, sample: KIT[object] }),
+    status: { own: 422, foreign: 422, absent: 404 },
+  },
+  'POST /api/record/assign': {
+    path: () => '/api/record/assign',
+    body: () => ({ token: TOKEN, event: 'none/none' }),
+    status: 404,
   },
   // The key is one of a single plant, and the register is all or nothing.
   'PUT /api/register': { path: () => '/api/register', body: () => ({}), status: 422, but: { key: 403 } },

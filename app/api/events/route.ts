@@ -1,4 +1,6 @@
+import { actorOf } from '@/lib/access/actor'
 import { reportingOf } from '@/lib/access/principal'
+import type { ReadEvent } from '@/lib/custody/event'
 import { answerTo } from '@/lib/intake/answer'
 import { formatOf, TooManyItems } from '@/lib/intake/body'
 import { problem } from '@/lib/intake/problem'
@@ -8,6 +10,16 @@ import { acceptEvents } from '@/lib/store'
 import { answering } from '../answering'
 import { asked } from '../asked'
 import { readEventsOf } from './readEventsOf'
+
+/** One line for a body, however many events it brings: each names its own reporter in the ledger. */
+function linesOf(accepted: readonly ReadEvent[]) {
+  const [only] = accepted
+  const subject = accepted.length === 1 ? (only?.sample ?? null) : null
+  const sources = [...new Set(accepted.map(({ source }) => source))].sort().slice(0, MOST_SOURCES)
+  return [{ what: 'reported events', subject, after: { accepted: accepted.length, sources } }]
+}
+
+const MOST_SOURCES = 10
 
 /**
  * Takes one event, an array, NDJSON or CSV, and answers a row per item. A refused item does not sink its neighbours:
@@ -33,6 +45,7 @@ export const POST = answering(async (request: Request) => {
       (register) => readEventsOf(principal, body, format, register),
       reportingOf(principal),
       Date.now(),
+      { actor: actorOf(principal, request), lines: linesOf },
     )
     const answer = answerTo(results)
     const isAllRefused = answer.refused > 0 && answer.refused === answer.items.length
