@@ -7,7 +7,8 @@ import { makeTestKey } from '@/tests/setup/apiKey'
 import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
 import { startTestServer, type TestServer } from '@/tests/setup/server'
 import { signInAs } from '@/tests/setup/signIn'
-import { CASES, foreignWords, OBJECTS, type ObjectName, withoutEcho } from './matrixCases'
+import { CASES, foreignWords, withoutEcho } from './matrixCases'
+import { OBJECTS, type ObjectName } from './matrixObjects'
 
 const NONE: Roles = { isAdministrator: false, isReader: false, plants: [], laboratories: [] }
 const PEOPLE = {

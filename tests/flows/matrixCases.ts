@@ -1,38 +1,27 @@
 import type { RouteName } from '@/lib/access/routes'
 import { displayCode } from '@/lib/custody/kitCode'
 import { FOREIGN_WORDS, KITS } from '@/tests/access/twoMakers'
+import {
+  type Case,
+  FOUND_OR_NOT,
+  KIT,
+  type ObjectName,
+  PLANT,
+  SEES_ALL,
+  SEES_BOTH_PLANTS,
+} from './matrixObjects'
+import { SETUP_CASES } from './matrixSetupCases'
 
-/** What a request is about: something of the asker's own, another maker's, or nothing that there is. */
-export const OBJECTS = ['own', 'foreign', 'absent'] as const
-export type ObjectName = (typeof OBJECTS)[number]
-
-/** How a route is asked about an object, as the contact of the first plant sees it. */
-export interface Case {
-  path: (object: ObjectName) => string
-  body?: (object: ObjectName, who: string) => unknown
-  /** What is answered to one who may ask; one number where it is the same for every object. */
-  status: number | Record<ObjectName, number>
-  /** Where someone is answered otherwise, why that is so stands beside it. */
-  but?: Record<string, number | Record<ObjectName, number>>
-}
-
-const KIT = { own: KITS['PL1 LAB2'], foreign: KITS['PL2 LAB'], absent: KITS.nowhere }
-const PLANT = { own: 'PL1', foreign: 'PL2', absent: 'PL9' }
 /** Names one sending of a form. */
 const TOKEN = '0b0e4d1c-5f5e-4c0a-9a43-3f6f1d1a7781'
 /** None is on the sample that is named with it: the second is the other maker's own. */
 const UNDONE = { own: 'none/none', foreign: `${FOREIGN_WORDS.source}/PL2 LAB2 sent`, absent: 'none/none' }
-const FOUND_OR_NOT = { own: 200, foreign: 404, absent: 404 }
-const BOTH_FOUND = { own: 200, foreign: 200, absent: 404 }
-/** Who sees everything, and for plants the desk to whose laboratory both send. */
-const SEES_ALL = { administrator: BOTH_FOUND }
-const SEES_BOTH_PLANTS = { ...SEES_ALL, 'laboratory desk': BOTH_FOUND }
-
 /**
  * Each route that is asked about something, by its path, its body, or its search; and each that changes something. What
  * is not here is asked by its plain address.
  */
 export const CASES: Partial<Record<RouteName, Case>> = {
+  ...SETUP_CASES,
   'page /': { path: (object) => `/?search=${displayCode(KIT[object])}`, status: 200 },
   'page /plants/[code]': {
     path: (object) => `/plants/${PLANT[object]}`,
