@@ -22,6 +22,9 @@ export const SETUP_CASES: Partial<Record<RouteName, Case>> = {
   'POST /api/sign-in': emptyTo('/api/sign-in', 303),
   'POST /api/sign-in/link': emptyTo('/api/sign-in/link', 303),
   'POST /api/sign-in/code': emptyTo('/api/sign-in/code', 303),
+  // Nothing is filled in, so it leads back to the form.
+  'POST /api/keys': emptyTo('/api/keys', 303),
+  'POST /api/keys/[id]/revoke': emptyTo('/api/keys/none/revoke', 303),
   'GET /api/passkey/[step]': { path: () => '/api/passkey/none', status: 404 },
   'POST /api/passkey/[step]': emptyTo('/api/passkey/none', 404),
 }
