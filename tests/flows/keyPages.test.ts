@@ -63,7 +63,7 @@ describe('the page of keys', () => {
     await page.getByLabel('dispatched').check()
     await page.getByLabel('Last day').fill('2020-01-31')
     await page.getByRole('button', { name: 'Make the key' }).click()
-    await page.getByRole('alert').waitFor()
+    await page.locator('main').getByRole('alert').waitFor()
     const said = await text(page)
     for (const sentence of ['Give the key a name', 'Tick at least one plant', 'still to end'])
       expect(said).toContain(sentence)
