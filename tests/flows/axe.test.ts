@@ -1,0 +1,75 @@
+import axe from 'axe-core'
+import { beforeAll, describe, expect } from 'vitest'
+import { ROUTES, type RouteName } from '@/lib/access/routes'
+import { browserTest as test } from '@/tests/setup/browser'
+import { KITS, type SmallProgramme, startSmallProgramme } from './pagesProgramme'
+
+let server: SmallProgramme
+beforeAll(async () => {
+  server = await startSmallProgramme()
+})
+
+type PageRoute = Extract<RouteName, `page ${string}`>
+
+/** An address of each page of the small programme, as an administrator sees it; a page without one fails here. */
+const ADDRESSES: Record<PageRoute, () => string | Promise<string>> = {
+  'page /': () => '/',
+  'page /plants/[code]': () => '/plants/PL1',
+  'page /samples/[code]': () => `/samples/${KITS.lapsed}`,
+  'page /unplaced': () => '/unplaced',
+  'page /sign-in': () => '/sign-in',
+  'page /sign-in/link': () => `/sign-in/link?token=${'x'.repeat(43)}`,
+  'page /sign-in/code': () => '/sign-in/code',
+  'page /me': () => '/me',
+  'page /keys': () => '/keys',
+  'page /keys/new': () => '/keys/new',
+  'page /audit': () => '/audit',
+  'page /figures': () => '/figures',
+  'page /receiving': () => '/receiving',
+  'page /setup': () => '/setup',
+  'page /setup/[list]': () => '/setup/protocols',
+  'page /setup/[list]/[code]': () => '/setup/laboratories/LAB',
+  'page /setup/add/[list]': () => '/setup/add/kits',
+  'page /setup/changes/[id]': draftOfChange,
+  'page /setup/csv/[list]': () => '/setup/csv/plants',
+  'page /setup/labels': () => `/setup/labels?codes=${KITS.unused}`,
+  'page /setup/people': () => '/setup/people',
+  'page /setup/people/[id]': () => `/setup/people/${server.administrator.personId}`,
+}
+
+/** Makes a draft of a change of plants, and returns where it waits to be confirmed. */
+async function draftOfChange(): Promise<string> {
+  const form = new FormData()
+  form.set('list', 'plants')
+  form.set('text', 'code,name,zone,maker\nPL3,A third plant,Europe/Lisbon,\n')
+  const response = await fetch(`${server.address}/api/setup/csv`, {
+    method: 'POST',
+    headers: server.administrator.headers,
+    body: form,
+    redirect: 'manual',
+  })
+  const location = response.headers.get('location') ?? ''
+  expect(location).toMatch(/^\/setup\/changes\//)
+  return location
+}
+
+const pages = (Object.keys(ROUTES) as RouteName[]).filter((name): name is PageRoute =>
+  name.startsWith('page '),
+)
+
+describe.each([
+  { width: 1440, colorScheme: 'light' as const },
+  { width: 390, colorScheme: 'dark' as const },
+])('at $width pixels, $colorScheme', ({ width, colorScheme }) => {
+  test.for(pages)('axe finds nothing on %s', async (name, { openPage }) => {
+    const page = await openPage({ viewport: { width, height: 900 }, colorScheme })
+    if (!name.startsWith('page /sign-in')) await server.administrator.on(page.context(), server.address)
+    const response = await page.goto(server.address + (await ADDRESSES[name]()))
+    expect(response?.status()).toBe(200)
+    await page.locator('main h1').first().waitFor()
+    // Evaluated by the debugger, which the content-security policy lets in, as it lets in no script of a page.
+    await page.evaluate(axe.source)
+    const { violations } = await page.evaluate(() => (window as unknown as { axe: typeof axe }).axe.run())
+    expect(violations.map(({ id, nodes }) => [id, nodes.map(({ html }) => html.slice(0, 120))])).toEqual([])
+  })
+})
