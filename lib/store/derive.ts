@@ -51,10 +51,12 @@ async function writeUnplaced(
   events: readonly LedgerEvent[],
   unplaced: readonly ReadEvent[],
 ): Promise<void> {
+  const isElsewhere = (event: LedgerEvent, code: string) =>
+    touched.elsewhere.has(code) && !maySpeakOf(event, touched.elsewhere.get(code))
   const isTouched = (event: LedgerEvent) =>
     event.sample === null
       ? touched.consignments.has(consignmentKey(event) as string)
-      : touched.codes.has(event.sample)
+      : touched.codes.has(event.sample) || isElsewhere(event, event.sample)
   const candidates = events.filter(isTouched)
   const stays = new Set<CustodyEvent>(unplaced)
   await client.query(

@@ -1,5 +1,7 @@
-import { type CustodyEvent, consignmentKey, keyOf } from '@/lib/custody/event'
+import { type CustodyEvent, consignmentKey, isRestricted, keyOf, maySpeakOf } from '@/lib/custody/event'
 import { canonical } from '@/lib/custody/kitCode'
+import type { Kit } from '@/lib/custody/register'
+import { kitsOf } from './currentRegister'
 import { findEvents, type LedgerEvent, type Queryable } from './eventLedger'
 
 /** Samples and consignments whose derived rows may change. */
@@ -10,6 +12,11 @@ export interface Touched {
   consignments: Map<string, { service: string; waybillKey: string }>
   /** Events that were added within this transaction; they are at hand and need not be asked for. */
   added: readonly LedgerEvent[]
+  /**
+   * Kits of which the reporter of the added events may not speak, by code. To these events they are as if they were nowhere:
+   * nothing of their samples is read, so that the answer comes as fast as for a code that is nowhere.
+   */
+  elsewhere: ReadonlyMap<string, Kit>
 }
 
 /** Touches these samples and consignments, with nothing added. */
@@ -17,7 +24,7 @@ export function touching(
   codes: Iterable<string>,
   consignments: Touched['consignments'] = new Map(),
 ): Touched {
-  return { codes: new Set(codes), consignments, added: [] }
+  return { codes: new Set(codes), consignments, added: [], elsewhere: new Map() }
 }
 
 /** Notes the sample of an event and, if it can place a consignment's events or is one, its consignment. */
@@ -38,9 +45,14 @@ function touchConsignment(consignments: Touched['consignments'], event: CustodyE
 
 /** What new events touch: their own samples and consignments, and those of the events they correct, in a chain. */
 export async function touchedBy(db: Queryable, added: readonly LedgerEvent[]): Promise<Touched> {
-  const touched: Touched = { codes: new Set(), consignments: new Map(), added }
+  const touched: Touched = { codes: new Set(), consignments: new Map(), added, elsewhere: new Map() }
   for (const event of await withCorrected(db, added)) touch(touched, event)
-  return touched
+  const reporter = added.find(isRestricted)
+  if (!reporter) return touched
+  const kits = await kitsOf(db, [...touched.codes])
+  const elsewhere = new Map([...kits].filter(([, kit]) => !maySpeakOf(reporter, kit)))
+  for (const code of elsewhere.keys()) touched.codes.delete(code)
+  return { ...touched, elsewhere }
 }
 
 /**

@@ -25,6 +25,14 @@ export async function inScope<T>(
   )
 }
 
-function scopeText(scope: Scope): string {
-  return scope === 'all' ? scope : JSON.stringify({ plants: scope.plants, laboratories: scope.laboratories })
+/** A scope as the setting of the database has it. */
+export function scopeText(scope: Scope): string {
+  return scope === 'all'
+    ? scope
+    : ['some', arrayText(scope.plants), arrayText(scope.laboratories)].join('\u001f')
+}
+
+/** Codes as an array of PostgreSQL. */
+function arrayText(codes: readonly string[]): string {
+  return `{${codes.map((code) => `"${code.replace(/["\\]/g, '\\$&')}"`).join(',')}}`
 }

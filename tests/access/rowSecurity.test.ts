@@ -184,8 +184,10 @@ describe('what row security rests on', () => {
       '{}',
       '"all"',
       'null',
-      '{"plants": null}',
-      '{"plants": ["PL1\' or true --"]}',
+      'some',
+      'some\u001fPL1',
+      'some\u001f{}\u001f{}',
+      `some\u001f{"PL1' or true --"}\u001f{}`,
     ]) {
       const client = await database.app.connect()
       try {

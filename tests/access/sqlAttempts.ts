@@ -1,13 +1,14 @@
 import pg from 'pg'
+import { scopeText } from '@/lib/store/scope'
 import type { TestDatabase } from '@/tests/setup/database'
 
 /** The setting holdfast.scope of each principal that is tried; of nobody none is set. */
 export const SETTINGS = {
   nobody: null,
   all: 'all',
-  plant: JSON.stringify({ plants: ['PL1'], laboratories: [] }),
-  laboratory: JSON.stringify({ plants: [], laboratories: ['LAB2'] }),
-  empty: JSON.stringify({ plants: [], laboratories: [] }),
+  plant: scopeText({ plants: ['PL1'], laboratories: [] }),
+  laboratory: scopeText({ plants: [], laboratories: ['LAB2'] }),
+  empty: scopeText({ plants: [], laboratories: [] }),
 }
 export type PrincipalName = keyof typeof SETTINGS
 
