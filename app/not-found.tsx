@@ -1,15 +1,30 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
+import { mayAsk } from '@/lib/access/routes'
+import { visitor } from '@/lib/access/visitor'
+import { homeOf } from '@/lib/access/wanted'
 
 export const metadata: Metadata = { title: 'No such page' }
 
-export default function NotFound() {
+/** Stands for a page that is not there and for one that is not this person's to see: the two are not told apart. */
+export default async function NotFound() {
+  const person = await visitor().catch(() => null)
   return (
     <div className="prose">
-      <h1>There is no page at this address.</h1>
+      <h1>There is no page for you at this address.</h1>
       <p>
-        It may have been copied with a letter missing. <Link href="/">The board</Link> shows every sample that
-        is under way, and its search finds settled ones too.
+        It may have been copied with a letter missing, or be for others to see.{' '}
+        {mayAsk('page /', person) ? (
+          <>
+            <Link href="/">The board</Link> shows every sample of yours that is under way, and its search
+            finds settled ones too
+          </>
+        ) : person ? (
+          <Link href={homeOf(person.roles)}>Go to where you begin</Link>
+        ) : (
+          <Link href="/sign-in">Sign in</Link>
+        )}
+        .
       </p>
     </div>
   )

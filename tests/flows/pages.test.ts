@@ -99,7 +99,7 @@ describe('a sample', () => {
     expect(response?.status()).toBe(404)
     expect(await text(page)).toContain('Its check character is wrong')
     expect((await page.goto(`${server.address}/plants/none`))?.status()).toBe(404)
-    expect(await text(page)).toContain('No plant has the code “none”.')
+    expect(await text(page)).toContain('No plant has this code.')
   })
 })
 

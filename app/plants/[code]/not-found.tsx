@@ -1,17 +1,27 @@
-'use client'
-
 import Link from 'next/link'
-import { useParams } from 'next/navigation'
+import { scopeOf } from '@/lib/access/principal'
+import { mayAsk } from '@/lib/access/routes'
+import { visitor } from '@/lib/access/visitor'
 
-export default function NoSuchPlant() {
-  const { code } = useParams<{ code: string }>()
+/** The same for a code that is nowhere and for a plant that is not the reader's to see. */
+export default async function PlantNotFound() {
+  const person = await visitor().catch(() => null)
+  const seesAll = person !== null && scopeOf(person) === 'all'
   return (
     <div className="prose">
-      <h1>No plant has the code “{decodeURIComponent(code)}”.</h1>
-      <p>
-        The register does not have it. <Link href="/">The board</Link> names every plant with a sample under
-        way; the others come with the next register that is sent.
-      </p>
+      <h1>{seesAll ? 'No plant has this code.' : 'No plant of yours has this code.'}</h1>
+      {mayAsk('page /', person) && (
+        <p>
+          <Link href="/">The board</Link> names every plant {seesAll ? '' : 'of yours '}with a sample under
+          way.
+          {seesAll && (
+            <>
+              {' '}
+              All of them are in <Link href="/setup/plants">the set-up</Link>.
+            </>
+          )}
+        </p>
+      )}
     </div>
   )
 }
