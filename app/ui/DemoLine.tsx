@@ -5,7 +5,10 @@ export function DemoLine({ isDemo }: { isDemo: boolean }) {
   if (!isDemo) return null
   return (
     <p className={styles.line}>
-      Demo programme: invented plants, invented data. <code>npm run demo -- --remove</code> takes it away.
+      Demo programme: invented plants, invented data.{' '}
+      <span>
+        <code>npm run demo -- --remove</code> takes it away.
+      </span>
     </p>
   )
 }

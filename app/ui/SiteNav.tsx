@@ -10,7 +10,11 @@ export function SiteNav({ pages }: { pages: readonly { href: string; name: strin
   return (
     <nav aria-label="Pages">
       {pages.map(({ href, name }) => (
-        <Link key={href} href={href} aria-current={here === href ? 'page' : undefined}>
+        <Link
+          key={href}
+          href={href}
+          aria-current={here === href ? 'page' : here.startsWith(`${href}/`) ? 'true' : undefined}
+        >
           {name}
           <Pending />
         </Link>

@@ -8,7 +8,7 @@ const PAGES: { href: string; name: string; route: RouteName }[] = [
   { href: '/unplaced', name: 'Unplaced events', route: 'page /unplaced' },
   { href: '/setup', name: 'Set-up', route: 'page /setup' },
   { href: '/keys', name: 'Keys', route: 'page /keys' },
-  { href: '/audit', name: 'Record', route: 'page /audit' },
+  { href: '/audit', name: 'Who did what', route: 'page /audit' },
 ]
 
 /** The pages in the site's head that are a person's to ask for. */
