@@ -14,7 +14,7 @@ const FIELDS = [
 export function AuditSearch({ fields, faults }: { fields: AuditFields; faults: Partial<AuditFields> }) {
   const isSearched = auditAddress(fields) !== ''
   return (
-    <search>
+    <search className={styles.place}>
       <form action="/audit" className={filters.filters}>
         {FIELDS.map(([name, label, type, hint]) => (
           <label key={name}>

@@ -11,7 +11,7 @@ import table from './Table.module.css'
 export function AuditTable({ entries, now }: { entries: AuditEntry[]; now: number }) {
   return (
     <div className={table.scroll}>
-      <table className={`${table.table} ${styles.record}`}>
+      <table className={`${table.table} ${table.stack} ${styles.record}`}>
         <caption>Newest first</caption>
         <thead>
           <tr>
@@ -29,7 +29,7 @@ export function AuditTable({ entries, now }: { entries: AuditEntry[]; now: numbe
                 <Instant at={entry.at} zone="UTC" now={now} />
                 <span className={table.quiet}>no. {entry.seq}</span>
               </td>
-              <td>
+              <td data-head="by">
                 {entry.whoName || entry.who}
                 <span className={table.quiet}>
                   {[

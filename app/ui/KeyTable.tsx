@@ -9,7 +9,7 @@ import table from './Table.module.css'
 export function KeyTable({ keys, now }: { keys: readonly ListedKey[]; now: number }) {
   return (
     <div className={table.scroll}>
-      <table className={`${table.table} ${styles.keys}`}>
+      <table className={`${table.table} ${table.stack} ${styles.keys}`}>
         <caption>Those that work first, then the revoked; the newest of each first</caption>
         <thead>
           <tr>
@@ -30,8 +30,8 @@ export function KeyTable({ keys, now }: { keys: readonly ListedKey[]; now: numbe
                   id <code>{key.id}</code>
                 </span>
               </th>
-              <td>{listed(key.sources)}</td>
-              <td>
+              <td data-head="speaks for">{listed(key.sources)}</td>
+              <td data-head="reports">
                 {key.kinds === null ? 'every kind' : listed(key.kinds)} of {reachWords(key)}
                 {keyNotes(key).map((note) => (
                   <span key={note} className={table.quiet}>
@@ -39,13 +39,13 @@ export function KeyTable({ keys, now }: { keys: readonly ListedKey[]; now: numbe
                   </span>
                 ))}
               </td>
-              <td>
+              <td data-head="last used">
                 {key.lastUsedAt === null ? 'never' : <Instant at={key.lastUsedAt} zone="UTC" now={now} />}
               </td>
-              <td>
+              <td data-head="works until">
                 <Until listedKey={key} now={now} />
               </td>
-              <td>
+              <td data-head="made">
                 <Instant at={key.createdAt} zone="UTC" now={now} />
                 <span className={table.quiet}>by {key.createdBy}</span>
               </td>

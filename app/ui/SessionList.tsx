@@ -18,7 +18,7 @@ export function SessionList({ sessions, here, zone, now }: Props) {
     <section aria-labelledby="sessions">
       <h2 id="sessions">Where you are signed in</h2>
       <div className={table.scroll}>
-        <table className={table.table}>
+        <table className={`${table.table} ${table.stack}`}>
           <caption>One that you do not know: end it.</caption>
           <thead>
             <tr>
@@ -38,11 +38,11 @@ export function SessionList({ sessions, here, zone, now }: Props) {
                   {browserWords(browser)}
                   {id === here && <span className={table.quiet}>this one</span>}
                 </th>
-                <td>{address ?? 'not known'}</td>
-                <td>
+                <td data-head="from">{address ?? 'not known'}</td>
+                <td data-head="since">
                   <Instant at={sinceAt} zone={zone} now={now} />
                 </td>
-                <td>
+                <td data-head="last seen">
                   <Instant at={seenAt} zone={zone} now={now} />
                 </td>
                 <td>

@@ -30,7 +30,7 @@ export function EntryTable({
 }) {
   return (
     <section className={table.scroll} aria-label={`The ${list} of the register`}>
-      <table className={table.table}>
+      <table className={`${table.table} ${table.stack}`}>
         <thead>
           <tr>
             {HEADS[list].map((head) => (
@@ -49,7 +49,9 @@ export function EntryTable({
                 </Link>
               </th>
               {cells.map((cell, index) => (
-                <td key={HEADS[list][index + 1]}>{cell}</td>
+                <td key={HEADS[list][index + 1]} data-head={HEADS[list][index + 1]?.toLowerCase()}>
+                  {cell}
+                </td>
               ))}
             </tr>
           ))}

@@ -32,7 +32,7 @@ export default async function PeoplePage({ searchParams }: { searchParams: Promi
       )}
       {everyone.length > 0 && (
         <section className={table.scroll} aria-label="Everyone who may sign in">
-          <table className={table.table}>
+          <table className={`${table.table} ${table.stack}`}>
             <thead>
               <tr>
                 {['Name', 'E-mail', 'Is', 'Zone', 'Since'].map((head) => (
@@ -50,8 +50,8 @@ export default async function PeoplePage({ searchParams }: { searchParams: Promi
                   </th>
                   <td>{email}</td>
                   <td>{leftAt === null ? roleWords(roles) : `has left, ${dayWords(leftAt, zone, now)}`}</td>
-                  <td>{zone}</td>
-                  <td>{dayWords(createdAt, zone, now)}</td>
+                  <td data-head="zone">{zone}</td>
+                  <td data-head="since">{dayWords(createdAt, zone, now)}</td>
                 </tr>
               ))}
             </tbody>
