@@ -4,7 +4,7 @@ import { headingInstant } from '../words/instantWords'
 import { stageName } from '../words/stageNames'
 import { MonthTable } from './MonthTable'
 import table from './Table.module.css'
-import { TOO_FEW, Told } from './Told'
+import { Told, WITHHELD } from './Told'
 
 /** The programme over all plants, with none named. */
 export function FiguresReport({ figures }: { figures: Figures }) {
@@ -19,8 +19,12 @@ export function FiguresReport({ figures }: { figures: Figures }) {
         worked out.
       </p>
       <h2>Samples under way, by standing</h2>
-      <table className={table.table}>
-        <caption>{open.total === null ? TOO_FEW : `${open.total.toLocaleString('en-GB')} in all`}</caption>
+      <table className={`${table.table} ${table.narrow}`}>
+        <caption>
+          {open.total === null
+            ? 'How many in all is withheld'
+            : `${open.total.toLocaleString('en-GB')} in all`}
+        </caption>
         <thead>
           <tr>
             <th scope="col">Standing</th>
@@ -49,7 +53,7 @@ export function FiguresReport({ figures }: { figures: Figures }) {
       <h2>How long each stage took</h2>
       {stages.length === 0 && <p>No stage has been completed yet.</p>}
       {stages.length > 0 && (
-        <table className={table.table}>
+        <table className={`${table.table} ${table.narrow}`}>
           <caption>Over the samples whose kits went out in the last twelve months</caption>
           <thead>
             <tr>
@@ -71,7 +75,7 @@ export function FiguresReport({ figures }: { figures: Figures }) {
                 <th scope="row">{stageName(stage)}</th>
                 {duration === null ? (
                   <td colSpan={3} className={table.number}>
-                    {TOO_FEW}
+                    <i>{WITHHELD}</i>
                   </td>
                 ) : (
                   <>

@@ -37,7 +37,7 @@ export function MonthTable({ months }: { months: Figures['months'] }) {
                   <Told count={count} />
                 </td>
               ))}
-              <td className={table.number}>{shareWords(settled)}</td>
+              <td className={table.number}>{shareWords(settled) ?? <Told count={null} />}</td>
             </tr>
           ))}
         </tbody>

@@ -1,6 +1,6 @@
-export const TOO_FEW = 'too few makers to tell'
+export const WITHHELD = 'withheld'
 
-/** A count, or why it is not told. */
+/** A count, or that it is not told; the head of the page says why. */
 export function Told({ count }: { count: number | null }) {
-  return count === null ? <i>{TOO_FEW}</i> : count.toLocaleString('en-GB')
+  return count === null ? <i>{WITHHELD}</i> : count.toLocaleString('en-GB')
 }
