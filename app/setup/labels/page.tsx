@@ -1,5 +1,6 @@
 import type { Metadata } from 'next'
 import { pageVisitor } from '@/lib/access/guard'
+import { canonical } from '@/lib/custody/kitCode'
 import { registerNow } from '@/lib/store'
 import { KitLabel } from '../parts/KitLabel'
 import styles from '../parts/KitLabel.module.css'
@@ -15,7 +16,11 @@ interface Props {
 export default async function LabelsPage({ searchParams }: Props) {
   await pageVisitor('page /setup/labels')
   const { codes } = await searchParams
-  const asked = new Set(String(codes ?? '').split('.'))
+  const asked = new Set(
+    String(codes ?? '')
+      .split(/[.,]/)
+      .map(canonical),
+  )
   const register = await registerNow()
   const kits = register.kits.filter(({ code }) => asked.has(code))
   return (

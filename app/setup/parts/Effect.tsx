@@ -6,6 +6,7 @@ import table from '../../ui/Table.module.css'
 import { dueMoveWords, standingMoveWords } from '../../words/moveWords'
 import { capitalised, countOf } from '../../words/numberWords'
 import { differences } from '../differences'
+import styles from './Form.module.css'
 
 /** The most rows that a page shows of what would change. */
 const MOST_SHOWN = 200
@@ -47,7 +48,7 @@ export function Effect({
           </tbody>
         </table>
       </section>
-      <section className={table.scroll} aria-label="Samples that would move">
+      <section className={`${table.scroll} ${styles.apart}`} aria-label="Samples that would move">
         <table className={table.table}>
           <caption>
             {moves.length === 0
