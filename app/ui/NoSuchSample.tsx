@@ -8,7 +8,7 @@ import { canonical, diagnoseKitCode, displayCode } from '@/lib/custody/kitCode'
  * Says what the code in the address is, if it is not one of a sample that the reader may see. It is repeated only where
  * it is of a kit code's kind: an address can carry anybody's words.
  */
-export function NoSuchSample({ seesAll, hasBoard }: { seesAll: boolean; hasBoard: boolean }) {
+export function NoSuchSample({ seesAll }: { seesAll: boolean }) {
   const { code } = useParams<{ code: string }>()
   const asked = canonical(decodeURIComponent(code))
   const { verdict } = diagnoseKitCode(asked)
@@ -25,8 +25,7 @@ export function NoSuchSample({ seesAll, hasBoard }: { seesAll: boolean; hasBoard
             : 'It is written rightly. If the kit is before you, ask the programme’s administrator whose it is.')}
         {verdict === 'another kind' &&
           'A kit code has seven characters and a check character; this is something else, a waybill perhaps.'}{' '}
-        {hasBoard && <Link href={`/?search=${encodeURIComponent(asked)}`}>Search the board for it</Link>}
-        {hasBoard && '.'}
+        <Link href={`/?search=${encodeURIComponent(asked)}`}>Search the board for it</Link>.
       </p>
     </div>
   )

@@ -2,6 +2,7 @@ import Link from 'next/link'
 import { connection } from 'next/server'
 import { pagesOf } from '@/lib/access/pages'
 import { visitor } from '@/lib/access/visitor'
+import { homeOf } from '@/lib/access/wanted'
 import { SignOut } from './SignOut'
 import styles from './SiteHeader.module.css'
 import { SiteNav } from './SiteNav'
@@ -17,7 +18,7 @@ export async function SiteHeader() {
         Skip to the content
       </a>
       <p className={styles.name}>
-        <Link href="/">
+        <Link href={person ? homeOf(person.roles) : '/'}>
           <Mark /> Holdfast
         </Link>
       </p>

@@ -2,26 +2,25 @@ import Link from 'next/link'
 import { scopeOf } from '@/lib/access/principal'
 import { mayAsk } from '@/lib/access/routes'
 import { visitor } from '@/lib/access/visitor'
+import NotFound from '../../not-found'
 
 /** The same for a code that is nowhere and for a plant that is not the reader's to see. */
 export default async function PlantNotFound() {
   const person = await visitor().catch(() => null)
-  const seesAll = person !== null && scopeOf(person) === 'all'
+  if (person === null || !mayAsk('page /plants/[code]', person)) return <NotFound />
+  const seesAll = scopeOf(person) === 'all'
   return (
     <div className="prose">
       <h1>{seesAll ? 'No plant has this code.' : 'No plant of yours has this code.'}</h1>
-      {mayAsk('page /', person) && (
-        <p>
-          <Link href="/">The board</Link> names every plant {seesAll ? '' : 'of yours '}with a sample under
-          way.
-          {seesAll && (
-            <>
-              {' '}
-              All of them are in <Link href="/setup/plants">the set-up</Link>.
-            </>
-          )}
-        </p>
-      )}
+      <p>
+        <Link href="/">The board</Link> names every plant {seesAll ? '' : 'of yours '}with a sample under way.
+        {seesAll && (
+          <>
+            {' '}
+            All of them are in <Link href="/setup/plants">the set-up</Link>.
+          </>
+        )}
+      </p>
     </div>
   )
 }
