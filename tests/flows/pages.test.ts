@@ -55,7 +55,7 @@ describe('the board', () => {
     const page = await openPage({ javaScriptEnabled: false })
     await page.goto(server.address)
     await page.selectOption('select[name=standing]', 'at risk')
-    await page.click('button[type=submit]')
+    await page.click('main button[type=submit]')
     expect(await samples(page)).toEqual([code(KITS.atRisk)])
   })
 

@@ -41,7 +41,7 @@ export function ManyForm({
               </span>
             </label>
             <Link href={`/samples/${code}`} prefetch={false}>
-              open<span className="unseen"> {displayCode(code)}</span>
+              its page<span className="unseen">, {displayCode(code)}</span>
             </Link>
           </li>
         ))}
