@@ -35,9 +35,12 @@ export function judgeCorrections(
       if (correctors.size === 0) return []
       const found = correctors.get(keyOf(event)) ?? []
       const isForAll = (by: CustodyEvent) => event.sample !== null || by.sample === null
+      // What may not be said of a sample is none of it; there a source may still put right its own slip.
+      const isOwnSlip = (by: CustodyEvent) =>
+        by.source === event.source && (sample === null || !maySpeak(event, sample))
       const mayCorrect = (by: CustodyEvent) =>
         (by.reporter?.kinds?.includes(event.kind) ?? true) &&
-        (by.source === event.source || (sample === null ? !isRestricted(by) : maySpeak(by, sample)))
+        (isOwnSlip(by) || (sample === null ? !isRestricted(by) : maySpeak(by, sample)))
       return found
         .filter((by) => (isForAll(by) || by.sample === sample) && mayCorrect(by))
         .map(keyOf)

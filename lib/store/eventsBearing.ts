@@ -13,10 +13,10 @@ export interface Touched {
   /** Events that were added within this transaction; they are at hand and need not be asked for. */
   added: readonly LedgerEvent[]
   /**
-   * Kits of which the reporter of the added events may not speak, by code. To these events they are as if they were nowhere:
-   * nothing of their samples is read, so that the answer comes as fast as for a code that is nowhere.
+   * Codes of which the reporter of the added events may not speak, of others' kits (with the kit) and of none: nothing
+   * of them is read, so that the answer takes the same time for both.
    */
-  elsewhere: ReadonlyMap<string, Kit>
+  elsewhere: ReadonlyMap<string, Kit | undefined>
 }
 
 /** Touches these samples and consignments, with nothing added. */
@@ -50,7 +50,8 @@ export async function touchedBy(db: Queryable, added: readonly LedgerEvent[]): P
   const reporter = added.find(isRestricted)
   if (!reporter) return touched
   const kits = await kitsOf(db, [...touched.codes])
-  const elsewhere = new Map([...kits].filter(([, kit]) => !maySpeakOf(reporter, kit)))
+  const hidden = [...touched.codes].filter((code) => !maySpeakOf(reporter, kits.get(code)))
+  const elsewhere = new Map(hidden.map((code) => [code, kits.get(code)]))
   for (const code of elsewhere.keys()) touched.codes.delete(code)
   return { ...touched, elsewhere }
 }

@@ -3,10 +3,11 @@ import { benchBoards } from './boards'
 import { benchClocks } from './clocks'
 import type { Comparison } from './compare'
 import { benchIntake } from './intake'
+import { benchSecrecy } from './secrecy'
 
 /**
  * `npm run bench`: each thing timed beside the plainest thing that does the same, in turn in one run, so that what is
- * printed is a ratio. `-- --json` prints JSON. `-- clocks`, `intake` or `board` runs one part.
+ * printed is a ratio. `-- --json` prints JSON. `-- clocks`, `intake`, `board` or `secrecy` runs one part.
  */
 const parts = process.argv.slice(2).filter((word) => word !== '--json')
 const asJson = process.argv.includes('--json')
@@ -40,9 +41,10 @@ function lineOf({
 }
 
 if (wants('clocks')) add(await benchClocks())
-if (wants('intake') || wants('board'))
+if (wants('intake') || wants('board') || wants('secrecy'))
   await withEngine(async (engine) => {
     if (wants('intake')) add(await benchIntake(engine))
     if (wants('board')) add(await benchBoards(engine))
+    if (wants('secrecy')) add(await benchSecrecy(engine))
   })
 if (asJson) console.log(JSON.stringify(comparisons, null, 2))
