@@ -7,6 +7,8 @@ const config: NextConfig = {
   turbopack: { root: import.meta.dirname },
   // npm run typecheck does it, and the first start should not have to.
   typescript: { ignoreBuildErrors: true },
+  // There are no pictures to make smaller, and what does it asks pages of ours for any asker.
+  images: { unoptimized: true },
   agentRules: false,
 }
 

@@ -1,10 +1,11 @@
 import { unstable_rethrow } from 'next/navigation'
 import { problem } from '@/lib/intake/problem'
 import { problemReply } from '@/lib/intake/reply'
-import { isUnavailable } from '@/lib/store'
+import { isUnavailable, isUnstorable } from '@/lib/store'
 
 /**
- * A route that answers a problem report whatever fails in it: 503 where the database cannot be reached, else 500. What
+ * A route that answers a problem report whatever fails in it: 400 where a text that was sent can
+ * be in no database, 503 where the database cannot be reached, else 500. What
  * failed goes to the server's own log and not to the asker.
  */
 export function answering<Rest extends unknown[]>(
@@ -15,6 +16,7 @@ export function answering<Rest extends unknown[]>(
       return await route(request, ...rest)
     } catch (error) {
       unstable_rethrow(error)
+      if (isUnstorable(error)) return problemReply(UNSTORABLE)
       console.error(error)
       return problemReply(isUnavailable(error) ? UNAVAILABLE : FAILED)
     }
@@ -26,6 +28,13 @@ const UNAVAILABLE = problem(
   503,
   'Database not reachable',
   'The database does not answer now. Send the same again in a while: what was kept already comes back as already known.',
+)
+
+const UNSTORABLE = problem(
+  'unstorable-text',
+  400,
+  'Text that cannot be kept',
+  'A text holds the character U+0000. Take it out and send the rest again; nothing of it was kept.',
 )
 
 const FAILED = problem(

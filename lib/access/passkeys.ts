@@ -1,4 +1,5 @@
 import { auth } from './auth'
+import { askDatabase } from './visitor'
 
 /** The steps of enrolling a passkey and of signing in with one, and the sign-in library's own names of them. */
 const STEPS: Record<string, { method: string; path: string }> = {
@@ -10,13 +11,16 @@ const STEPS: Record<string, { method: string; path: string }> = {
 
 /**
  * Has the library answer one step; null for what is none. Everything else that the library could answer has no
- * address here.
+ * address here. `body` is what came with a POST.
  */
-export async function passkeyStep(step: string, request: Request): Promise<Response | null> {
+export async function passkeyStep(step: string, request: Request, body?: string): Promise<Response | null> {
   const found = Object.hasOwn(STEPS, step) ? STEPS[step] : undefined
   if (!found || found.method !== request.method) return null
   const { handler, options } = auth()
   const address = new URL(`/api/auth/passkey/${found.path}`, options.baseURL as string)
-  const body = request.method === 'POST' ? await request.text() : undefined
-  return handler(new Request(address, { method: request.method, headers: request.headers, body }))
+  const answer = await handler(
+    new Request(address, { method: request.method, headers: request.headers, body }),
+  )
+  if (!answer.ok) await askDatabase()
+  return answer
 }

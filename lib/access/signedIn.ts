@@ -2,6 +2,7 @@ import { sharedDoor } from '@/lib/store/sharedPool'
 import { auth } from './auth'
 import type { Way } from './personSession'
 import { rolesOf } from './roles'
+import { askDatabase } from './visitor'
 import { homeOf } from './wanted'
 
 /**
@@ -27,6 +28,8 @@ export async function signedIn(
 
 /** Ends the session of the browser that sent `request`, and takes its cookie back. */
 export async function signedOut(request: Request): Promise<Response> {
+  // The library takes the cookie back even where the session could not be ended.
+  await askDatabase()
   const { headers } = await auth().api.signOut({ headers: request.headers, returnHeaders: true })
   return leadTo('/sign-in', headers.getSetCookie())
 }

@@ -18,10 +18,13 @@ export interface Presence {
  * person who has left are nobody at once.
  */
 export const presence = cache(async (): Promise<Presence | null> => {
-  const found = await auth().api.getSession({
-    headers: await headers(),
-    query: { disableCookieCache: true, disableRefresh: true },
-  })
+  const asking = { headers: await headers(), query: { disableCookieCache: true, disableRefresh: true } }
+  const found = await auth()
+    .api.getSession(asking)
+    .catch(async (error: unknown) => {
+      await askDatabase()
+      throw error
+    })
   if (!found || found.user.leftAt) return null
   const { id, email, name, zone } = found.user
   const [roles] = await Promise.all([rolesOf(sharedDoor(), id), noteSeen(found.session.id)])
@@ -33,6 +36,14 @@ export const presence = cache(async (): Promise<Presence | null> => {
 })
 
 export const visitor = async (): Promise<Person | null> => (await presence())?.person ?? null
+
+/**
+ * Fails as the database does, if it does. The sign-in library does not say why it failed, or takes a database that is
+ * lost for someone who is not signed in.
+ */
+export async function askDatabase(): Promise<void> {
+  await sharedDoor().query('select')
+}
 
 /** Notes, to the minute, that a session was seen now. */
 async function noteSeen(sessionId: string): Promise<void> {

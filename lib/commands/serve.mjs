@@ -22,7 +22,7 @@ const server = createServer((request, response) => {
   }
   if (!isReadable(request.url)) {
     response.writeHead(400, { 'content-type': 'text/plain; charset=utf-8' })
-    response.end('This address cannot be read: what stands after a % is not UTF-8.\n')
+    response.end('This address cannot be read: it has to be a path, and what stands after a % text in UTF-8.\n')
     return
   }
   note(request)
@@ -59,8 +59,12 @@ function isForUs(request) {
   return isReading || !origin || isLocal(origin.replace(/^https?:\/\//, ''))
 }
 
-/** Next takes an address that cannot be decoded for a fault of ours. */
+/**
+ * Next takes an address that cannot be decoded for a fault of ours, and one that names a host as well for a path; and
+ * no text of the database can hold the character with the number 0.
+ */
 function isReadable(address) {
+  if (!address.startsWith('/') || /%00/.test(address)) return false
   try {
     decodeURIComponent(address.split('?')[0])
     return true

@@ -5,10 +5,10 @@ import { type Problem, problem } from './problem'
 export const LARGEST_BODY = 64 * 1024 * 1024
 
 /**
- * The body of a request as text, or the problem that keeps it from being read: too large, not as its
+ * The body of a request as text, or the problem that keeps it from being read: larger than `most` bytes, not as its
  * Content-Digest says, or not UTF-8.
  */
-export async function readBody(request: Request): Promise<string | Problem> {
+export async function readBody(request: Request, most = LARGEST_BODY): Promise<string | Problem> {
   const chunks: Uint8Array[] = []
   let size = 0
   const reader = request.body?.getReader()
@@ -16,13 +16,13 @@ export async function readBody(request: Request): Promise<string | Problem> {
     const { done, value } = await reader.read()
     if (done) break
     size += value.byteLength
-    if (size > LARGEST_BODY) {
+    if (size > most) {
       await reader.cancel()
       return problem(
         'body-too-large',
         413,
         'Body too large',
-        `The most is ${LARGEST_BODY / 1024 / 1024} MiB; send it in parts. Nothing of it was kept.`,
+        `The most is ${most < 1024 * 1024 ? `${most / 1024} KiB` : `${most / 1024 / 1024} MiB; send it in parts`}. Nothing of it was kept.`,
       )
     }
     chunks.push(value)

@@ -39,7 +39,7 @@ export type { SampleDossier } from './sampleDossier'
 export type { SampleMove } from './sampleMoves'
 export type { SampleRow } from './sampleRow'
 export type { Scope } from './scope'
-export { isUnavailable } from './unavailable'
+export { isUnavailable, isUnstorable } from './unavailable'
 export type { LikelyKit, UnplacedEvent } from './unplacedEvents'
 
 export const acceptEvents = <Item extends { event: ReadEvent | null }>(

@@ -12,3 +12,11 @@ export function isUnavailable(error: unknown): boolean {
   if (typeof code === 'string') return STATES.test(code) || SOCKET_CODES.includes(code)
   return DRIVER_WORDS.test(error.message)
 }
+
+/** The SQLSTATEs by which PostgreSQL says of a text and of a JSON value that it holds the character with the number 0. */
+const UNSTORABLE = ['22021', '22P05']
+
+/** Whether an error says that a text that was sent can be in no database. */
+export function isUnstorable(error: unknown): boolean {
+  return error instanceof Error && UNSTORABLE.includes(String((error as { code?: unknown }).code))
+}

@@ -17,11 +17,12 @@ export const SETUP_CASES: Partial<Record<RouteName, Case>> = {
   'POST /api/setup/kits': emptyTo('/api/setup/kits', 400),
   'POST /api/setup/csv': emptyTo('/api/setup/csv', 400),
   'POST /api/setup/people': emptyTo('/api/setup/people', 400),
-  'POST /api/me/sessions': emptyTo('/api/me/sessions', 303),
-  'POST /api/me/passkeys': emptyTo('/api/me/passkeys', 303),
-  'POST /api/sign-in': emptyTo('/api/sign-in', 303),
-  'POST /api/sign-in/link': emptyTo('/api/sign-in/link', 303),
-  'POST /api/sign-in/code': emptyTo('/api/sign-in/code', 303),
+  // These take forms only.
+  'POST /api/me/sessions': emptyTo('/api/me/sessions', 415),
+  'POST /api/me/passkeys': emptyTo('/api/me/passkeys', 415),
+  'POST /api/sign-in': emptyTo('/api/sign-in', 415),
+  'POST /api/sign-in/link': emptyTo('/api/sign-in/link', 415),
+  'POST /api/sign-in/code': emptyTo('/api/sign-in/code', 415),
   // Nothing is filled in, so it leads back to the form.
   'POST /api/keys': emptyTo('/api/keys', 303),
   'POST /api/keys/[id]/revoke': emptyTo('/api/keys/none/revoke', 303),

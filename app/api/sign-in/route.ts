@@ -3,19 +3,22 @@ import { askedCookie, askForLink, mailLink } from '@/lib/access/byMail'
 import { isEmail } from '@/lib/access/people'
 import { leadTo } from '@/lib/access/signedIn'
 import { signInAddress, wantedPath } from '@/lib/access/wanted'
+import { answering } from '../answering'
 import { askedByAnyone } from '../asked'
 import { sentencePage } from '../sentencePage'
+import { shortForm } from '../shortForm'
 
 /**
  * Takes an address and mails it a link and a code, if it is someone's. The answer is the same in any case, and is
  * given before a mail is sent, so that its time tells nothing either.
  */
-export async function POST(request: Request): Promise<Response> {
+export const POST = answering(async (request: Request) => {
   const refusal = askedByAnyone('POST /api/sign-in', request)
   if (refusal) return refusal
-  const form = await request.formData().catch(() => new FormData())
-  const email = String(form.get('email') ?? '').trim()
-  const to = wantedPath(String(form.get('to') ?? ''))
+  const form = await shortForm(request)
+  if (form instanceof Response) return form
+  const email = (form.get('email') ?? '').trim()
+  const to = wantedPath(form.get('to'))
   if (!isEmail(email)) return leadTo(signInAddress(to, 'address'))
   const made = await askForLink(request, email, to)
   if ('waitSeconds' in made) {
@@ -30,4 +33,4 @@ export async function POST(request: Request): Promise<Response> {
   }
   after(() => mailLink(made))
   return leadTo('/sign-in/code', [askedCookie(made.id)])
-}
+})

@@ -1,7 +1,8 @@
 import { signedOut } from '@/lib/access/signedIn'
+import { answering } from '../answering'
 import { askedByAnyone } from '../asked'
 
 /** Ends the session of this browser. */
-export async function POST(request: Request): Promise<Response> {
+export const POST = answering(async (request: Request) => {
   return askedByAnyone('POST /api/sign-out', request) ?? signedOut(request)
-}
+})

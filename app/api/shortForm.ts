@@ -1,0 +1,27 @@
+import { problem } from '@/lib/intake/problem'
+import { readBody } from '@/lib/intake/readBody'
+import { problemReply } from '@/lib/intake/reply'
+
+/** The largest body that is taken from someone who need not be signed in, in bytes: 64 KiB. */
+const LARGEST_SHORT_BODY = 64 * 1024
+
+/** A body of at most 64 KiB as text, or the response that says why it is not taken. */
+export async function shortBody(request: Request): Promise<string | Response> {
+  const body = await readBody(request, LARGEST_SHORT_BODY)
+  return typeof body === 'string' ? body : problemReply(body)
+}
+
+/** A form of at most 64 KiB, as a browser sends it without being told how, or the response that says why it is not taken. */
+export async function shortForm(request: Request): Promise<URLSearchParams | Response> {
+  const type = (request.headers.get('content-type') ?? '').split(';')[0]?.trim().toLowerCase()
+  if (type !== 'application/x-www-form-urlencoded') return problemReply(NO_FORM)
+  const body = await shortBody(request)
+  return typeof body === 'string' ? new URLSearchParams(body) : body
+}
+
+const NO_FORM = problem(
+  'content-type',
+  415,
+  'Content type not taken',
+  'Send the form of the page, as application/x-www-form-urlencoded.',
+)

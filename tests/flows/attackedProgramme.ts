@@ -1,0 +1,26 @@
+import { markDemo } from '@/lib/store/mark'
+import { fillTwoMakers } from '@/tests/access/twoMakers'
+import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
+import { startTestServer, type TestServer } from '@/tests/setup/server'
+import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
+
+/** A demo of two competing plants that is under attack. */
+export interface AttackedProgramme {
+  database: TestDatabase
+  server: TestServer
+  /** The contact of the first plant, out to learn of the second and to harm it. */
+  rival: SignedIn
+  administrator: SignedIn
+}
+
+export async function startAttacked(): Promise<AttackedProgramme> {
+  const database = await freshDatabase()
+  await fillTwoMakers(database)
+  await markDemo(database.app, Date.now())
+  const server = await startTestServer(database.url)
+  const rival = await signInAs(database, { plants: ['PL1'] })
+  return { database, server, rival, administrator: await signInAs(database, ADMINISTRATOR) }
+}
+
+/** The type of what a plain form sends. */
+export const FORM = 'application/x-www-form-urlencoded'
