@@ -22,7 +22,9 @@ const server = createServer((request, response) => {
   }
   if (!isReadable(request.url)) {
     response.writeHead(400, { 'content-type': 'text/plain; charset=utf-8' })
-    response.end('This address cannot be read: it has to be a path, and what stands after a % text in UTF-8.\n')
+    response.end(
+      'This address cannot be read: it has to be a path, and what stands after a % text in UTF-8.\n',
+    )
     return
   }
   note(request)
