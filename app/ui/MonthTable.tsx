@@ -7,7 +7,8 @@ import { Told } from './Told'
 /** How samples settled in each month, newest first, with the share that was kept. Months are those of UTC. */
 export function MonthTable({ months }: { months: Figures['months'] }) {
   return (
-    <div className={table.scroll}>
+    // biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls must be reachable by keys.
+    <section className={table.scroll} aria-label="How samples settled, month by month" tabIndex={0}>
       <table className={table.table}>
         <caption>
           By the month of UTC in which a sample was settled, newest first. The share is of those kept, kept by
@@ -42,6 +43,6 @@ export function MonthTable({ months }: { months: Figures['months'] }) {
           ))}
         </tbody>
       </table>
-    </div>
+    </section>
   )
 }
