@@ -10,6 +10,8 @@ const config: NextConfig = {
   // There are no pictures to make smaller, and what does it asks pages of ours for any asker.
   images: { unoptimized: true },
   agentRules: false,
+  // Some browsers ask for it by this name, whatever the page says.
+  rewrites: async () => [{ source: '/favicon.ico', destination: '/icon.svg' }],
 }
 
 export default config
