@@ -56,7 +56,8 @@ describe('the board', () => {
     await page.goto(server.address)
     await page.selectOption('select[name=standing]', 'at risk')
     await page.click('main button[type=submit]')
-    expect(await samples(page)).toEqual([code(KITS.atRisk)])
+    await page.waitForURL(/standing=at/)
+    await expect.poll(() => samples(page)).toEqual([code(KITS.atRisk)])
   })
 
   test('goes from sample to sample by the arrow keys', async ({ page }) => {
