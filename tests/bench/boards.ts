@@ -4,6 +4,7 @@ import { acceptEvents } from '@/lib/store/acceptEvents'
 import { applyRegister } from '@/lib/store/applyRegister'
 import { board } from '@/lib/store/board'
 import { UNRESTRICTED } from '@/lib/store/eventLedger'
+import { inScope } from '@/lib/store/scope'
 import type { BenchEngine } from './benchServer'
 import { type Comparison, compareAsync } from './compare'
 import { manyEvents, manyKits } from './manyEvents'
@@ -31,8 +32,8 @@ export async function benchBoards(engine: BenchEngine): Promise<Comparison[]> {
     count: BOARDS,
     run: async () => {
       for (let n = 0; n < BOARDS; n += 1) {
-        const { rowCount } = await large.query(
-          'select * from sample where settled is null order by pressing_at, code limit 400',
+        const { rowCount } = await inScope(large, 'all', (client) =>
+          client.query('select * from sample where settled is null order by pressing_at, code limit 400'),
         )
         if (rowCount !== OPEN) throw new Error(`${rowCount} rows were read, not ${OPEN}`)
       }

@@ -3,6 +3,7 @@ import { canonical } from '@/lib/custody/kitCode'
 import { readWireEvent } from '@/lib/intake/wireEvent'
 import { applyRegister } from '@/lib/store/applyRegister'
 import { digestOf } from '@/lib/store/eventLedger'
+import { inScope } from '@/lib/store/scope'
 import { makeTestKey } from '@/tests/setup/apiKey'
 import type { BenchEngine } from './benchServer'
 import { type Comparison, compareAsync } from './compare'
@@ -152,9 +153,7 @@ function ledgerRow(raw: Record<string, string>): unknown[] {
 /** As many rows a statement as the protocol's 65,535 parameters allow, in one transaction. */
 async function insertRows(pool: pg.Pool, rows: unknown[][]): Promise<void> {
   const batch = Math.floor(65_535 / COLUMNS.length)
-  const client = await pool.connect()
-  try {
-    await client.query('begin')
+  await inScope(pool, 'all', async (client) => {
     for (let start = 0; start < rows.length; start += batch) {
       const part = rows.slice(start, start + batch)
       const places = part.map(
@@ -162,8 +161,5 @@ async function insertRows(pool: pg.Pool, rows: unknown[][]): Promise<void> {
       )
       await client.query(`insert into event (${COLUMNS.join(',')}) values ${places.join(',')}`, part.flat())
     }
-    await client.query('commit')
-  } finally {
-    client.release()
-  }
+  })
 }
