@@ -12,7 +12,8 @@ export interface Corrections {
  * Judges every correction of a set of events at once, in no order. Once out, out: a corrector works even if it is
  * itself corrected or withdrawn, whatever its time and kind, across samples. A consignment's event corrected by one
  * that names a sample is out for that sample only. A reporter corrects only what it may report: `maySpeak` says whether
- * the reporter of an event may speak of a sample.
+ * the reporter of an event may speak of a sample. An event of a sample of which its own reporter may not speak is
+ * judged as one of an unknown sample, whether the sample is known or not.
  */
 export function judgeCorrections(
   events: readonly CustodyEvent[],
@@ -35,12 +36,12 @@ export function judgeCorrections(
       if (correctors.size === 0) return []
       const found = correctors.get(keyOf(event)) ?? []
       const isForAll = (by: CustodyEvent) => event.sample !== null || by.sample === null
-      // What may not be said of a sample is none of it; there a source may still put right its own slip.
-      const isOwnSlip = (by: CustodyEvent) =>
-        by.source === event.source && (sample === null || !maySpeak(event, sample))
+      // What may not be said of a sample is as of an unknown one, to whoever corrects it too: it is for those who may
+      // speak of everything, and for its own source, which may put right its slip.
+      const isOfNone = sample === null || !maySpeak(event, sample)
       const mayCorrect = (by: CustodyEvent) =>
         (by.reporter?.kinds?.includes(event.kind) ?? true) &&
-        (isOwnSlip(by) || (sample === null ? !isRestricted(by) : maySpeak(by, sample)))
+        (isOfNone ? by.source === event.source || !isRestricted(by) : maySpeak(by, sample))
       return found
         .filter((by) => (isForAll(by) || by.sample === sample) && mayCorrect(by))
         .map(keyOf)

@@ -51,8 +51,9 @@ async function writeUnplaced(
   events: readonly LedgerEvent[],
   unplaced: readonly ReadEvent[],
 ): Promise<void> {
+  const inChain = new Set(touched.chain.map(({ seq }) => seq))
   const isElsewhere = (event: LedgerEvent, code: string) =>
-    touched.elsewhere.has(code) && !maySpeakOf(event, touched.elsewhere.get(code))
+    inChain.has(event.seq) && touched.elsewhere.has(code) && !maySpeakOf(event, touched.elsewhere.get(code))
   const isTouched = (event: LedgerEvent) =>
     event.sample === null
       ? touched.consignments.has(consignmentKey(event) as string)

@@ -1,3 +1,4 @@
+import { judgeCorrections } from '@/lib/custody/corrections'
 import { type CustodyEvent, consignmentKey, isRestricted, keyOf, maySpeakOf } from '@/lib/custody/event'
 import { canonical } from '@/lib/custody/kitCode'
 import type { Kit } from '@/lib/custody/register'
@@ -12,6 +13,8 @@ export interface Touched {
   consignments: Map<string, { service: string; waybillKey: string }>
   /** Events that were added within this transaction; they are at hand and need not be asked for. */
   added: readonly LedgerEvent[]
+  /** These and those they correct, in a chain. */
+  chain: readonly LedgerEvent[]
   /**
    * Codes of which the reporter of the added events may not speak, of others' kits (with the kit) and of none: nothing
    * of them is read, so that the answer takes the same time for both.
@@ -24,7 +27,7 @@ export function touching(
   codes: Iterable<string>,
   consignments: Touched['consignments'] = new Map(),
 ): Touched {
-  return { codes: new Set(codes), consignments, added: [], elsewhere: new Map() }
+  return { codes: new Set(codes), consignments, added: [], chain: [], elsewhere: new Map() }
 }
 
 /** Notes the sample of an event and, if it can place a consignment's events or is one, its consignment. */
@@ -45,15 +48,39 @@ function touchConsignment(consignments: Touched['consignments'], event: CustodyE
 
 /** What new events touch: their own samples and consignments, and those of the events they correct, in a chain. */
 export async function touchedBy(db: Queryable, added: readonly LedgerEvent[]): Promise<Touched> {
-  const touched: Touched = { codes: new Set(), consignments: new Map(), added, elsewhere: new Map() }
-  for (const event of await withCorrected(db, added)) touch(touched, event)
+  const chain = await withCorrected(db, added)
+  const touched: Touched = {
+    codes: new Set(),
+    consignments: new Map(),
+    added,
+    chain,
+    elsewhere: new Map(),
+  }
+  for (const event of chain) touch(touched, event)
   const reporter = added.find(isRestricted)
   if (!reporter) return touched
   const kits = await kitsOf(db, [...touched.codes])
-  const hidden = [...touched.codes].filter((code) => !maySpeakOf(reporter, kits.get(code)))
+  const brokenIn = samplesOfLoops(chain, kits)
+  const hidden = [...touched.codes].filter(
+    (code) => !maySpeakOf(reporter, kits.get(code)) && !brokenIn.has(code),
+  )
   const elsewhere = new Map(hidden.map((code) => [code, kits.get(code)]))
   for (const code of elsewhere.keys()) touched.codes.delete(code)
   return { ...touched, elsewhere }
+}
+
+/**
+ * The samples in which a loop lets corrections count no more. Whoever closes it, they are derived again, but for those
+ * of which the looping event's own reporter may not speak: there it is as one of an unknown kit.
+ */
+function samplesOfLoops(events: readonly LedgerEvent[], kits: ReadonlyMap<string, Kit>): Set<string> {
+  const { looping } = judgeCorrections(events)
+  const inLoops = looping.size > 0 ? events.filter((event) => looping.has(keyOf(event))) : []
+  return new Set(
+    inLoops.flatMap((event) =>
+      event.sample !== null && maySpeakOf(event, kits.get(event.sample)) ? [event.sample] : [],
+    ),
+  )
 }
 
 /**
@@ -73,6 +100,8 @@ export async function eventsBearing(db: Queryable, touched: Touched): Promise<re
   for (const code of sharing) touched.codes.add(code)
   if (sharing.length > 0) take(await eventsOfSamples(db, sharing, before))
   take(await eventsOfConsignments(db, touched, found.values()))
+  // What the added events correct may not have been read above, and may have other correctors.
+  take(touched.chain)
   take(await correctorsOf(db, [...found.values()]))
   return withCorrected(db, [...found.values()])
 }
@@ -86,15 +115,20 @@ function eventsOfSamples(
   return findEvents(db, 'where e.sample = any($1) and ($2::bigint is null or e.seq < $2)', [codes, before])
 }
 
+/** The further samples that a dispatch by one who may speak of them puts into a touched consignment. */
 async function samplesDispatchedIn(db: Queryable, touched: Touched): Promise<string[]> {
   if (touched.consignments.size === 0) return []
-  const { rows } = await db.query<{ sample: string }>(
-    `select distinct e.sample from event e
-     join unnest($1::text[], $2::text[]) as asked (service, waybill_key) using (service, waybill_key)
+  const dispatches = await findEvents(
+    db,
+    `join unnest($1::text[], $2::text[]) as asked (service, waybill_key) using (service, waybill_key)
      where e.sample is not null and e.kind = 'dispatched' and e.waybill_key is not null`,
     columnsOf(touched.consignments),
   )
-  return rows.map(({ sample }) => sample).filter((code) => !touched.codes.has(code))
+  const further = dispatches.filter(({ sample }) => !touched.codes.has(sample as string))
+  if (further.length === 0) return []
+  const kits = await kitsOf(db, [...new Set(further.map(({ sample }) => sample as string))])
+  const spokenOf = further.filter((event) => maySpeakOf(event, kits.get(event.sample as string)))
+  return [...new Set(spokenOf.map(({ sample }) => sample as string))]
 }
 
 /** The events of every touched consignment, and of every other that the given dispatches name. */
