@@ -5,6 +5,7 @@ import { enterChanges, type Refusal, refusalsOf } from './enterRegister'
 import { changesTo, entriesNow, REGISTER_LISTS } from './registerEntries'
 import { samplesConcerned } from './samplesConcerned'
 import { asWriter } from './writer'
+import { zonesAhead } from './zoneAhead'
 
 /** What applying a register document did, in numbers of entries, and of samples derived again. */
 export interface RegisterChange {
@@ -18,7 +19,7 @@ export interface RegisterChange {
 /**
  * Applies a checked document in one transaction: what is new or different becomes a new version that holds from now,
  * or from the document's `holdsFrom` if that is later; what is absent is taken out. The same document again changes
- * nothing. Derives every sample that a change can concern, and records each change as the actor's. Times in ms UTC.
+ * nothing. A zone that would change later is refused, and with it the document. Derives every sample that a change can concern, and records each change as the actor's. Times in ms UTC.
  */
 export async function applyRegister(
   pool: pg.Pool,
@@ -28,9 +29,15 @@ export async function applyRegister(
 ): Promise<{ change: RegisterChange; refusals: [] } | { change: null; refusals: Refusal[] }> {
   return asWriter(pool, async (client) => {
     const changes = changesTo(await entriesNow(client), document)
-    const refusals = await refusalsOf(client, changes)
-    if (refusals.length > 0) return { change: null, refusals }
     const fromAt = Math.max(now, holdsFromAt(document) ?? now)
+    const refusals = [
+      ...zonesAhead(changes, fromAt, now).map(({ list, code, detail }) => ({
+        pointer: `/${list}/${document[list].findIndex((one) => one.code === code)}/zone`,
+        detail,
+      })),
+      ...(await refusalsOf(client, changes)),
+    ]
+    if (refusals.length > 0) return { change: null, refusals }
     const codes = await samplesConcerned(client, changes)
     await enterChanges(client, changes, codes, { holdsFromAt: fromAt, actor, now })
     return {

@@ -18,6 +18,7 @@ import {
 import { movesBetween, type SampleMove, standsOf } from './sampleMoves'
 import { samplesConcerned } from './samplesConcerned'
 import { asWriter } from './writer'
+import { zonesAhead } from './zoneAhead'
 
 /** One entry to be entered whole, or (content null) taken out. */
 export interface RegisterEdit {
@@ -103,6 +104,8 @@ async function change(
       const checked = check(before, edits, fromAt)
       if (!checked.changes) return refused(checked.problems)
       const { changes } = checked
+      const ahead = zonesAhead(changes, fromAt, now)
+      if (ahead.length > 0) return refused(ahead.map((one) => ({ ...one, pointer: '/zone' })))
       const refusals = await refusalsOf(client, changes)
       if (refusals.length > 0) return refused(refusals.map(({ detail }) => whole(detail)))
       const codes = await samplesConcerned(client, changes)

@@ -116,6 +116,24 @@ describe('a change of single entries', () => {
     expect(await changeRegister(database.app, [again], later)).toMatchObject({ isDone: true })
   })
 
+  test('of a zone cannot wait, since a zone holds at once for all that is read in it', async () => {
+    const before = await ledger()
+    const content = { ...laboratory(['2026-10-21']).content, zone: 'America/Chicago' }
+    const moved: RegisterEdit = { list: 'laboratories', code: 'LAB', content }
+    const later = await changeRegister(database.app, [moved], { ...options, holdsFromAt: NOW + DAY })
+    expect(later.problems).toEqual([
+      {
+        list: 'laboratories',
+        code: 'LAB',
+        pointer: '/zone',
+        detail:
+          'The zone of LAB is America/New_York; America/Chicago cannot wait until 2026-10-21T12:00:00.000Z, since a zone holds at once for every time that was or will be read in it. Send it without a time to hold from, or send it when that time has come.',
+      },
+    ])
+    expect(await ledger()).toBe(before)
+    expect((await tryChange(database.app, [moved], options)).effect?.changes).toHaveLength(1)
+  })
+
   test('is refused with its entry and field where the whole register would be wrong', async () => {
     const before = await ledger()
     const content = { code: 'NEW', plant: 'NOWHERE', name: 'New', protocol: 'TEN' }

@@ -76,6 +76,22 @@ describe('the register', () => {
     expect(await dueOf(KIT)).toBe('2026-10-28T13:00:00.000Z')
   })
 
+  test('does not let a zone wait for the time from which the rest holds', async () => {
+    const plants = (zone: string) => [
+      { code: 'PL1', name: 'A plant', zone: 'Europe/Lisbon' },
+      { code: 'PL2', name: 'Another plant', zone },
+    ]
+    const ahead = { protocols: days(3), plants: plants('Asia/Tokyo'), holdsFrom: '2026-11-01T00:00:00Z' }
+    const { change, refusals } = await apply(ahead, LATER)
+    expect(change).toBeNull()
+    expect(refusals).toEqual([
+      { pointer: '/plants/1/zone', detail: expect.stringContaining('Send it without a time to hold from') },
+    ])
+    const past = { protocols: days(3), plants: plants('Asia/Tokyo'), holdsFrom: '2026-10-01T00:00:00Z' }
+    expect((await apply(past, LATER)).change).toMatchObject({ changed: 1 })
+    expect((await apply({ protocols: days(3) }, LATER)).change).toMatchObject({ changed: 1 })
+  })
+
   test('keeps what events stand on', async () => {
     const { change, refusals } = await apply({ kits: [] })
     expect(change).toBeNull()

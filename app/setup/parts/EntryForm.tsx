@@ -36,7 +36,7 @@ export function EntryForm({
           name="holdsFrom"
           label="Holds from"
           type="date"
-          hint="Empty: from now. What is past keeps what held then; names and zones hold at once."
+          hint="Empty: from now. What is past keeps what held then. A name holds at once; a zone does too, so change it with no day here."
         />
       )}
       <div className={styles.acts}>
