@@ -1,12 +1,13 @@
 import type { Metadata } from 'next'
 import { pageVisitor } from '@/lib/access/guard'
 import { mailNotice } from '@/lib/access/mailNotice'
-import { ownSignIn } from '@/lib/access/own'
+import { administrators, ownSignIn } from '@/lib/access/own'
 import { AddPasskey } from '../ui/AddPasskey'
 import { MailNotice } from '../ui/MailNotice'
+import { NoRole } from '../ui/NoRole'
 import { PasskeyList } from '../ui/PasskeyList'
 import { SessionList } from '../ui/SessionList'
-import { roleWords } from '../words/roleWords'
+import { hasNoRole, roleWords } from '../words/roleWords'
 
 export const dynamic = 'force-dynamic'
 export const metadata: Metadata = { title: 'You' }
@@ -21,6 +22,7 @@ export default async function MePage() {
       <p>
         {person.email}. {roleWords(person.roles)}
       </p>
+      {hasNoRole(person.roles) && <NoRole administrators={await administrators()} />}
       <SessionList sessions={sessions} here={sessionId} zone={zone} now={now} />
       <PasskeyList passkeys={passkeys} zone={zone} now={now} />
       <AddPasskey />

@@ -1,26 +1,51 @@
-import type { Roles } from '@/lib/access/principal'
+import { z } from 'zod'
+import { actorOf } from '@/lib/access/actor'
+import type { Person, Roles } from '@/lib/access/principal'
+import { draftOf } from '@/lib/store'
 import type { FormState } from './parts/Field'
 
 export type Asked = Record<string, string | string[] | undefined>
 
-/** The form of a person as it was sent and refused, out of the address it led back to; null where it was not. */
-export function refusedPerson(asked: Asked): { form: FormState; roles: Roles; hasLeft: boolean } | null {
-  const wrong = [asked.wrong ?? []].flat()
-  if (wrong.length === 0) return null
-  const text = (name: string) => [asked[name] ?? ''].flat()[0] ?? ''
+/** What is kept of a person's form that was refused: never in an address, since addresses end up in logs. */
+const kept = z.object({
+  personForm: z.array(z.tuple([z.string(), z.string()])),
+  problems: z.array(z.object({ field: z.string(), detail: z.string() })),
+})
+
+export type RefusedForm = z.infer<typeof kept>
+
+/** A person's form as it was sent and refused. */
+export interface RefusedPerson {
+  /** Of the draft that keeps it. */
+  draft: string
+  form: FormState
+  roles: Roles
+  hasLeft: boolean
+}
+
+/** The refused form of a person (null: of a new one) that the address names, if the asker sent it; else null. */
+export async function refusedPerson(
+  asker: Person,
+  asked: Asked,
+  id: string | null,
+): Promise<RefusedPerson | null> {
+  if (typeof asked.draft !== 'string') return null
+  const found = kept.safeParse(await draftOf(actorOf(asker, null), asked.draft)).data
+  if (!found) return null
+  const fields = new URLSearchParams(found.personForm)
+  const text = (name: string) => fields.get(name) ?? ''
+  if (text('id') !== (id ?? '')) return null
   return {
+    draft: asked.draft,
     form: {
       values: { email: text('email'), name: text('name'), zone: text('zone') },
-      problems: wrong.map((one) => ({
-        field: one.slice(0, one.indexOf(':')),
-        detail: one.slice(one.indexOf(':') + 1),
-      })),
+      problems: found.problems,
     },
     roles: {
       isAdministrator: text('administrator') === 'yes',
       isReader: text('reader') === 'yes',
-      plants: [asked.plants ?? []].flat(),
-      laboratories: [asked.laboratories ?? []].flat(),
+      plants: fields.getAll('plants'),
+      laboratories: fields.getAll('laboratories'),
     },
     hasLeft: text('left') === 'yes',
   }

@@ -9,17 +9,25 @@ interface Props {
   here: string | null
   zone: string
   now: number
+  /** The person whose they are, where an administrator looks at another's. */
+  of?: { id: string; name: string }
 }
 
 /** Where a person is signed in, with a button to end each. */
-export function SessionList({ sessions, here, zone, now }: Props) {
+export function SessionList({ sessions, here, zone, now, of }: Props) {
   const others = sessions.filter(({ id }) => id !== here).length
+  const action = of ? '/api/setup/people/sessions' : '/api/me/sessions'
+  const whose = of && <input type="hidden" name="person" value={of.id} />
   return (
     <section aria-labelledby="sessions">
-      <h2 id="sessions">Where you are signed in</h2>
+      <h2 id="sessions">
+        Where {of ? of.name : 'you'} {of ? 'is' : 'are'} signed in
+      </h2>
       <div className={table.scroll}>
         <table className={`${table.table} ${table.stack}`}>
-          <caption>One that you do not know: end it.</caption>
+          <caption>
+            {of ? 'An ended one is out at once, and on record.' : 'One that you do not know: end it.'}
+          </caption>
           <thead>
             <tr>
               <th scope="col">With</th>
@@ -47,7 +55,8 @@ export function SessionList({ sessions, here, zone, now }: Props) {
                 </td>
                 <td>
                   {id !== here && (
-                    <form method="post" action="/api/me/sessions">
+                    <form method="post" action={action}>
+                      {whose}
                       <input type="hidden" name="id" value={id} />
                       <button type="submit">End</button>
                     </form>
@@ -59,9 +68,10 @@ export function SessionList({ sessions, here, zone, now }: Props) {
         </table>
       </div>
       {others > 0 && (
-        <form method="post" action="/api/me/sessions">
+        <form method="post" action={action}>
+          {whose}
           <p>
-            <button type="submit">End all others</button>
+            <button type="submit">{here === null ? 'End all' : 'End all others'}</button>
           </p>
         </form>
       )}

@@ -17,3 +17,8 @@ export function roleWords({ isAdministrator, isReader, plants, laboratories }: R
   ]
   return parts.length === 0 ? 'Nothing in the programme yet.' : `${capitalised(parts.join('; '))}.`
 }
+
+/** Whether a person is nothing in the programme yet, and so sees nothing of it. */
+export function hasNoRole({ isAdministrator, isReader, plants, laboratories }: Roles): boolean {
+  return !isAdministrator && !isReader && plants.length === 0 && laboratories.length === 0
+}

@@ -8,6 +8,7 @@ import { prismaOf } from '@/lib/store/prismaOf'
 import { sharedDoor } from '@/lib/store/sharedPool'
 import { networkAddress, SOURCE_HEADER } from './networkAddress'
 import { personSession, wayOf } from './personSession'
+import { recordedSessions } from './recordedSessions'
 import { signInSecret } from './secret'
 
 const SESSION_DAYS = 30
@@ -30,7 +31,7 @@ export function makeAuth({ door, secret, url }: AuthSettings) {
     baseURL: url,
     basePath: '/api/auth',
     secret,
-    database: prismaAdapter(prismaOf(door), { provider: 'postgresql' }),
+    database: recordedSessions(door, prismaAdapter(prismaOf(door), { provider: 'postgresql' })),
     telemetry: { enabled: false },
     user: {
       modelName: 'person',
@@ -55,24 +56,7 @@ export function makeAuth({ door, secret, url }: AuthSettings) {
     databaseHooks: {
       session: {
         create: {
-          async before(session) {
-            const { rowCount } = await door.query('select from person where id = $1 and left_at is null', [
-              session.userId,
-            ])
-            return rowCount === 1 ? undefined : false
-          },
-          async after(session, context) {
-            const { rows } = await door.query<{ name: string }>('select name from person where id = $1', [
-              session.userId,
-            ])
-            const actor = {
-              who: `person ${session.userId}`,
-              name: rows[0]?.name ?? '',
-              address: session.ipAddress || null,
-            }
-            const after = { by: wayOf(context) }
-            await record(door, actor, [{ what: 'signed in', subject: session.userId, after }], Date.now())
-          },
+          before: async (session, context) => ({ data: { ...session, way: wayOf(context) } }),
         },
       },
     },

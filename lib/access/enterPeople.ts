@@ -4,6 +4,7 @@ import { record } from '@/lib/store/audit'
 import { prismaOf } from '@/lib/store/prismaOf'
 import { sharedDoor } from '@/lib/store/sharedPool'
 import { inTransaction } from '@/lib/store/transaction'
+import { endSessionsIn } from './endSessions'
 import type { Roles } from './principal'
 
 /** A person as the set-up lists them. Instants in ms UTC. */
@@ -107,6 +108,8 @@ export async function changePerson(
     )
     await setRoles(db, id, entry.roles)
     await record(db, actor, [lineOf(id, before, entry)], now)
+    // Else they would be signed in again on being let in again.
+    if (entry.hasLeft) await endSessionsIn(db, id, 'all', actor, now)
     return { id }
   })
 }

@@ -1,7 +1,7 @@
 import { sharedDoor } from '@/lib/store/sharedPool'
 import { actorOf } from './actor'
 import * as sessions from './ownSessions'
-import type { Person } from './principal'
+import type { Person, Principal } from './principal'
 import { presence } from './visitor'
 
 /** What a person sees and does of their own sign-in, on the database of this process. */
@@ -24,3 +24,19 @@ export async function endOwnSessions(request: Request, person: Person, id: strin
 
 export const removeOwnPasskey = (request: Request, person: Person, id: string) =>
   sessions.removePasskey(sharedDoor(), person.id, id, actorOf(person, request), Date.now())
+
+/** Where another person is signed in now, for an administrator. `now` in ms UTC. */
+export const sessionsOf = (personId: string, now: number) => sessions.ownSessions(sharedDoor(), personId, now)
+
+/** Ends one session of another person, or (null) every one of theirs. */
+export const endSessionsOf = (request: Request, by: Principal, personId: string, id: string | null) =>
+  sessions.endSessions(sharedDoor(), personId, id === null ? 'all' : { id }, actorOf(by, request), Date.now())
+
+/** Who can give roles: the administrators who have not left, by name. */
+export async function administrators(): Promise<{ name: string; email: string }[]> {
+  const { rows } = await sharedDoor().query<{ name: string; email: string }>(
+    `select name, email from person join person_role on person.id = person_id
+     where role = 'administrator' and left_at is null order by name, email`,
+  )
+  return rows
+}

@@ -1,6 +1,7 @@
 import type pg from 'pg'
 import { type Actor, record } from '@/lib/store/audit'
 import { inTransaction } from '@/lib/store/transaction'
+import { endSessionsIn, type WhichSessions } from './endSessions'
 
 /** One browser on which a person is signed in. Times in ms UTC. */
 export interface OwnSession {
@@ -34,28 +35,16 @@ export async function ownSessions(door: pg.Pool, personId: string, now: number):
   }))
 }
 
-/**
- * Ends a session of a person, or all of theirs but one, and records it. Another's session is as one that is not there.
- * @returns how many were ended.
- */
+/** Ends sessions of a person, and records each in the same transaction. @returns how many were ended. */
 export async function endSessions(
   door: pg.Pool,
   personId: string,
-  which: { id: string } | { allBut: string },
+  which: WhichSessions,
   actor: Actor,
   now: number,
+  what?: Parameters<typeof endSessionsIn>[5],
 ): Promise<number> {
-  return inTransaction(door, async (client) => {
-    const [condition, id] = 'id' in which ? ['id = $2', which.id] : ['id <> $2', which.allBut]
-    const { rowCount } = await client.query(`delete from session where person_id = $1 and ${condition}`, [
-      personId,
-      id,
-    ])
-    const count = rowCount ?? 0
-    if (count > 0)
-      await record(client, actor, [{ what: 'ended sessions', subject: personId, after: { count } }], now)
-    return count
-  })
+  return inTransaction(door, (client) => endSessionsIn(client, personId, which, actor, now, what))
 }
 
 /** A passkey of a person. */

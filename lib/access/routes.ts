@@ -1,10 +1,20 @@
 import type { Principal } from './principal'
 
-/** What a principal can be, for the purpose of asking. `anyone` need not be signed in. */
-export type Part = 'anyone' | 'administrator' | 'plant contact' | 'laboratory desk' | 'reader' | 'key'
+/**
+ * What a principal can be, for the purpose of asking. `anyone` need not be signed in; `person` is whoever is, also
+ * before being given a role.
+ */
+export type Part =
+  | 'anyone'
+  | 'person'
+  | 'administrator'
+  | 'plant contact'
+  | 'laboratory desk'
+  | 'reader'
+  | 'key'
 
 const SEES_SAMPLES: readonly Part[] = ['administrator', 'plant contact', 'laboratory desk']
-export const SIGNED_IN: readonly Part[] = [...SEES_SAMPLES, 'reader']
+const SIGNED_IN: readonly Part[] = ['person']
 const ADMINISTRATOR: readonly Part[] = ['administrator']
 
 /**
@@ -45,6 +55,7 @@ export const ROUTES = {
   'GET /api/setup/csv': ADMINISTRATOR,
   'GET /api/setup/due': ADMINISTRATOR,
   'POST /api/setup/people': ADMINISTRATOR,
+  'POST /api/setup/people/sessions': ADMINISTRATOR,
   'GET /api/passkey/[step]': ['anyone'],
   'POST /api/passkey/[step]': ['anyone'],
   'POST /api/me/sessions': SIGNED_IN,
@@ -73,6 +84,7 @@ export function partsOf(principal: Principal | null): ReadonlySet<Part> {
   const parts = new Set<Part>(['anyone'])
   if (principal === null) return parts
   if (principal.kind === 'key') return parts.add('key')
+  parts.add('person')
   const { isAdministrator, isReader, plants, laboratories } = principal.roles
   if (isAdministrator) parts.add('administrator')
   if (isReader) parts.add('reader')

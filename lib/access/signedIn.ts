@@ -1,8 +1,10 @@
 import { sharedDoor } from '@/lib/store/sharedPool'
 import { auth } from './auth'
+import { networkAddress } from './networkAddress'
+import { endSessions } from './ownSessions'
 import type { Way } from './personSession'
 import { rolesOf } from './roles'
-import { askDatabase } from './visitor'
+import { askDatabase, sessionOf } from './visitor'
 import { homeOf } from './wanted'
 
 /**
@@ -26,10 +28,19 @@ export async function signedIn(
   return leadTo(wanted ?? homeOf(roles), headers.getSetCookie())
 }
 
-/** Ends the session of the browser that sent `request`, and takes its cookie back. */
+/**
+ * Ends the session of the browser that sent `request`, on record, and takes its cookie back. Where the end could not be
+ * recorded it fails, and the session stays.
+ */
 export async function signedOut(request: Request): Promise<Response> {
-  // The library takes the cookie back even where the session could not be ended.
-  await askDatabase()
+  const found = await sessionOf(request.headers)
+  if (found) {
+    const { user, session } = found
+    const actor = { who: `person ${user.id}`, name: user.name, address: networkAddress(request) }
+    await endSessions(sharedDoor(), user.id, { id: session.id }, actor, Date.now(), 'signed out')
+  }
+  // The library takes a database that is lost for someone who is not signed in.
+  if (!found) await askDatabase()
   const { headers } = await auth().api.signOut({ headers: request.headers, returnHeaders: true })
   return leadTo('/sign-in', headers.getSetCookie())
 }

@@ -18,13 +18,7 @@ export interface Presence {
  * person who has left are nobody at once.
  */
 export const presence = cache(async (): Promise<Presence | null> => {
-  const asking = { headers: await headers(), query: { disableCookieCache: true, disableRefresh: true } }
-  const found = await auth()
-    .api.getSession(asking)
-    .catch(async (error: unknown) => {
-      await askDatabase()
-      throw error
-    })
+  const found = await sessionOf(await headers())
   if (!found || found.user.leftAt) return null
   const { id, email, name, zone } = found.user
   const [roles] = await Promise.all([rolesOf(sharedDoor(), id), noteSeen(found.session.id)])
@@ -34,6 +28,17 @@ export const presence = cache(async (): Promise<Presence | null> => {
     zone: zone ?? 'UTC',
   }
 })
+
+/** The session of a request's cookie and whose it is, who may have left by now; null where there is none. */
+export async function sessionOf(headers: Headers) {
+  const query = { disableCookieCache: true, disableRefresh: true }
+  return auth()
+    .api.getSession({ headers, query })
+    .catch(async (error: unknown) => {
+      await askDatabase()
+      throw error
+    })
+}
 
 export const visitor = async (): Promise<Person | null> => (await presence())?.person ?? null
 

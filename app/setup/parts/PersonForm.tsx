@@ -10,6 +10,7 @@ export function PersonForm({
   form,
   roles,
   hasLeft,
+  draft,
   register,
   now,
 }: {
@@ -17,12 +18,15 @@ export function PersonForm({
   form: FormState
   roles: Roles
   hasLeft: boolean
+  /** Of the form as it was refused before, if it was. */
+  draft: string | undefined
   register: RegisterDocument
   now: number
 }) {
   return (
     <form method="post" action="/api/setup/people" className={styles.form}>
       {id !== null && <input type="hidden" name="id" value={id} />}
+      {draft !== undefined && <input type="hidden" name="draft" value={draft} />}
       <div className={styles.wide}>
         <FormProblems form={form} />
       </div>

@@ -16,10 +16,10 @@ export const metadata: Metadata = { title: 'People' }
 const NOTHING = { isAdministrator: false, isReader: false, plants: [], laboratories: [] }
 
 export default async function PeoplePage({ searchParams }: { searchParams: Promise<Asked> }) {
-  await pageVisitor('page /setup/people')
+  const asker = await pageVisitor('page /setup/people')
   const asked = await searchParams
   const [everyone, register, now] = [await people(), await registerNow(), Date.now()]
-  const refused = refusedPerson(asked)
+  const refused = await refusedPerson(asker, asked, null)
   const entered = everyone.find(({ id }) => id === asked.entered)
   return (
     <>
@@ -64,6 +64,7 @@ export default async function PeoplePage({ searchParams }: { searchParams: Promi
         form={refused?.form ?? { values: {}, problems: [] }}
         roles={refused?.roles ?? NOTHING}
         hasLeft={false}
+        draft={refused?.draft}
         register={register}
         now={now}
       />

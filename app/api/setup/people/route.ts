@@ -1,11 +1,13 @@
+import type { FieldProblem } from '@/app/setup/forms/formValues'
 import { personEntry } from '@/app/setup/forms/personForm'
+import type { RefusedForm } from '@/app/setup/personState'
 import { addPerson, changePerson } from '@/lib/access/enterPeople'
-import { registerNow } from '@/lib/store'
+import { dropDraft, keepDraft, registerNow } from '@/lib/store'
 import { answering } from '../../answering'
 import { asked } from '../../asked'
 import { formOf, leadTo } from '../sentForm'
 
-/** Adds a person, changes what they are, or lets them go. What is wrong comes back in the address of the form. */
+/** Adds a person, changes what they are, or lets them go. What is wrong, and what was typed, is kept for the form to show again. */
 export const POST = answering(async (request: Request) => {
   const principal = await asked('POST /api/setup/people', request)
   if (principal instanceof Response) return principal
@@ -20,18 +22,21 @@ export const POST = answering(async (request: Request) => {
   })
   const id = String(fields.get('id') ?? '')
   const formPath = id === '' ? '/setup/people' : `/setup/people/${encodeURIComponent(id)}`
-  const back = (faults: Record<string, string>) => {
-    const asked = new URLSearchParams()
-    for (const [name, value] of fields) if (typeof value === 'string') asked.append(name, value)
-    for (const [field, detail] of Object.entries(faults)) asked.append('wrong', `${field}:${detail}`)
-    return leadTo(`${formPath}?${asked}`)
-  }
-  if (problems.length > 0) return back(Object.fromEntries(problems.map((one) => [one.field, one.detail])))
   const now = Date.now()
+  const back = async (problems: FieldProblem[]) => {
+    const personForm = [...fields].flatMap(([name, value]): [string, string][] =>
+      typeof value === 'string' && name !== 'draft' ? [[name, value]] : [],
+    )
+    const refused: RefusedForm = { personForm, problems }
+    return leadTo(`${formPath}?draft=${await keepDraft(actor, refused, now)}`)
+  }
+  const draft = String(fields.get('draft') ?? '')
+  if (draft !== '') await dropDraft(actor, draft)
+  if (problems.length > 0) return back(problems)
   const done =
     id === ''
       ? await addPerson(entry, actor, now)
       : await changePerson(id, { ...entry, hasLeft: fields.get('left') === 'yes' }, actor, now)
-  if ('problem' in done) return back({ '': done.problem })
+  if ('problem' in done) return back([{ field: '', detail: done.problem }])
   return leadTo(`/setup/people?entered=${encodeURIComponent(done.id)}`)
 })

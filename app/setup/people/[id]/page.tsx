@@ -3,7 +3,9 @@ import Link from 'next/link'
 import { notFound } from 'next/navigation'
 import { people } from '@/lib/access/enterPeople'
 import { pageVisitor } from '@/lib/access/guard'
+import { sessionsOf } from '@/lib/access/own'
 import { registerNow } from '@/lib/store'
+import { SessionList } from '../../../ui/SessionList'
 import { PersonForm } from '../../parts/PersonForm'
 import { SetupPath } from '../../parts/SetupPath'
 import { type Asked, refusedPerson } from '../../personState'
@@ -17,11 +19,12 @@ interface Props {
 }
 
 export default async function PersonPage({ params, searchParams }: Props) {
-  await pageVisitor('page /setup/people/[id]')
+  const asker = await pageVisitor('page /setup/people/[id]')
   const { id } = await params
   const person = (await people()).find((one) => one.id === id) ?? notFound()
-  const refused = refusedPerson(await searchParams)
+  const refused = await refusedPerson(asker, await searchParams, id)
   const { email, name, zone } = person
+  const now = Date.now()
   return (
     <>
       <SetupPath>
@@ -34,9 +37,11 @@ export default async function PersonPage({ params, searchParams }: Props) {
         form={refused?.form ?? { values: { email, name, zone }, problems: [] }}
         roles={refused?.roles ?? person.roles}
         hasLeft={refused?.hasLeft ?? person.leftAt !== null}
+        draft={refused?.draft}
         register={await registerNow()}
-        now={Date.now()}
+        now={now}
       />
+      <SessionList sessions={await sessionsOf(id, now)} here={null} zone={zone} now={now} of={{ id, name }} />
     </>
   )
 }

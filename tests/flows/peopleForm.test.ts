@@ -1,0 +1,81 @@
+import { beforeAll, expect } from 'vitest'
+import { browserTest as test } from '@/tests/setup/browser'
+import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
+import { startTestServer, type TestServer } from '@/tests/setup/server'
+import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
+
+let database: TestDatabase
+let server: TestServer
+let administrator: SignedIn
+beforeAll(async () => {
+  database = await freshDatabase()
+  server = await startTestServer(database.url)
+  administrator = await signInAs(database, ADMINISTRATOR, 'chief@test.invalid')
+})
+
+test('a refused form of a person keeps what was typed, and puts none of it in an address', async ({
+  openPage,
+}) => {
+  const page = await openPage({ javaScriptEnabled: false })
+  await administrator.on(page.context(), server.address)
+  const addresses: string[] = []
+  page.on('request', (request) => addresses.push(request.url()))
+  await page.goto(`${server.address}/setup/people`)
+  await page.getByLabel('E-mail', { exact: true }).fill('Private.Person@example.org')
+  await page.getByLabel('Name', { exact: true }).fill('Private Person')
+  await page.getByLabel('Zone', { exact: true }).fill('Mars/Base')
+  await page.getByLabel('reader: figures over all plants').check()
+  await page.getByRole('button', { name: 'Add', exact: true }).click()
+  expect(await page.locator('main').textContent()).toContain('Write a zone, like Europe/Lisbon.')
+  expect(await page.getByLabel('E-mail', { exact: true }).inputValue()).toBe('Private.Person@example.org')
+  expect(await page.getByLabel('reader: figures over all plants').isChecked()).toBe(true)
+  const refusedAt = page.url()
+  expect(refusedAt).toMatch(/\/setup\/people\?draft=[\w-]+$/)
+
+  await page.getByLabel('Zone', { exact: true }).fill('Europe/Lisbon')
+  await page.getByRole('button', { name: 'Add', exact: true }).click()
+  expect(await page.locator('main').textContent()).toContain('Entered: Private Person, reader.')
+  expect(addresses.filter((one) => /private|person@/i.test(decodeURIComponent(one)))).toEqual([])
+  const { rowCount } = await database.owner.query(
+    "select from setup_draft where content::text like '%rivate%'",
+  )
+  expect(rowCount).toBe(0)
+})
+
+test('a refused form is shown again to nobody else, and not on another person’s page', async ({
+  openPage,
+}) => {
+  const other = await signInAs(database, ADMINISTRATOR)
+  const sent = await fetch(`${server.address}/api/setup/people`, {
+    method: 'POST',
+    headers: administrator.headers,
+    body: new URLSearchParams({ email: 'kept@example.org', name: 'Kept', zone: 'nowhere' }),
+    redirect: 'manual',
+  })
+  const query = new URL(sent.headers.get('location') ?? '', server.address).search
+  const emailAt = async (who: SignedIn, path: string) => {
+    const page = await openPage()
+    await who.on(page.context(), server.address)
+    await page.goto(server.address + path)
+    return page.getByLabel('E-mail', { exact: true }).inputValue()
+  }
+  expect(await emailAt(administrator, `/setup/people${query}`)).toBe('kept@example.org')
+  expect(await emailAt(other, `/setup/people${query}`)).toBe('')
+  expect(await emailAt(administrator, `/setup/people/${other.personId}${query}`)).toBe(other.email)
+})
+
+test('who has no role yet is told so on their own page, and whom to ask', async ({ openPage }) => {
+  const page = await openPage({ expectedErrors: [/404/] })
+  const newcomer = await signInAs(database, {})
+  await newcomer.on(page.context(), server.address)
+  expect((await page.goto(`${server.address}/me`))?.status()).toBe(200)
+  const said = (await page.locator('main').textContent()) ?? ''
+  expect(said).toContain('no role in the programme has been given to you yet')
+  expect(said).toContain('chief@test.invalid')
+  expect((await page.goto(`${server.address}/`))?.status()).toBe(404)
+  const contact = await signInAs(database, { plants: ['MILL'] })
+  const mine = await openPage()
+  await contact.on(mine.context(), server.address)
+  await mine.goto(`${server.address}/me`)
+  expect(await mine.locator('main').textContent()).not.toContain('no role')
+})
