@@ -9,6 +9,8 @@ interface Step {
   missing: string
   because: string
   act: string
+  /** A programme can begin without any. */
+  isOptional?: boolean
 }
 
 /** The lists in the order in which a programme is set up: each names what stands in those before it. */
@@ -54,6 +56,15 @@ export const SETUP_ORDER: readonly Step[] = [
     act: 'Add a product',
   },
   {
+    list: 'pickups',
+    one: 'pickup',
+    many: 'Pickups',
+    missing: 'No pickup yet.',
+    because: 'What is handed over after a service has called leaves with the next call.',
+    act: 'Add the pickups of a service',
+    isOptional: true,
+  },
+  {
     list: 'kits',
     one: 'kit',
     many: 'Kits',
@@ -65,5 +76,5 @@ export const SETUP_ORDER: readonly Step[] = [
 
 /** The first step that is still missing; undefined where nothing is. */
 export function missingFirst(register: RegisterDocument): Step | undefined {
-  return SETUP_ORDER.find(({ list }) => register[list].length === 0)
+  return SETUP_ORDER.find(({ list, isOptional }) => !isOptional && register[list].length === 0)
 }

@@ -8,6 +8,7 @@ import {
   holidayRuleOf,
   type KitContent,
   type LaboratoryContent,
+  type PickupContent,
   type PlantContent,
   type ProductContent,
   type ProtocolContent,
@@ -36,6 +37,7 @@ export type RegisterEntry = { holdsFromAt: number } & (
   | { kind: 'service'; content: ServiceContent }
   | { kind: 'protocol'; content: ProtocolContent }
   | { kind: 'product'; content: ProductContent }
+  | { kind: 'pickup'; content: PickupContent }
 )
 
 /** Says that an entry is in the register no more. */
@@ -53,10 +55,11 @@ export interface LimitsInForce {
 }
 
 /**
- * The register over its whole history: every version of every laboratory, plant, service, protocol and product.
+ * The register over its whole history: every version of every laboratory, plant, service, protocol,
+ * product and pickup.
  * Kits are looked up apart, since there are many.
  *
- * Names, zones and shares are the newest version's; calendars are the newest version's but for days already
+ * Names, zones, shares and pickups are the newest version's; calendars are the newest version's but for days already
  * past when it came; a clock takes the limit that was in force at its start. Of an entry that was taken out the limits
  * and the name stay, since samples may stand on them; a place that was taken out is none any more.
  */
@@ -66,6 +69,8 @@ export class Register {
   readonly services = new Map<string, ServiceContent>()
   readonly protocols = new Map<string, ProtocolContent>()
   readonly products = new Map<string, ProductContent>()
+  /** By `pickupCode`. */
+  readonly pickups = new Map<string, PickupContent>()
   readonly #versions = new Map<string, RegisterEntry[]>()
   readonly #calendars = new Map<string, Calendar>()
   readonly #limits = new Map<string, LimitsInForce[]>()
@@ -76,6 +81,7 @@ export class Register {
       if (entry.content === null) {
         if (entry.kind === 'laboratory') this.laboratories.delete(entry.code)
         if (entry.kind === 'plant') this.plants.delete(entry.code)
+        if (entry.kind === 'pickup') this.pickups.delete(entry.code)
         continue
       }
       const key = `${entry.kind} ${entry.content.code}`
@@ -94,6 +100,7 @@ export class Register {
     else if (entry.kind === 'plant') this.plants.set(code, entry.content)
     else if (entry.kind === 'service') this.services.set(code, entry.content)
     else if (entry.kind === 'protocol') this.protocols.set(code, entry.content)
+    else if (entry.kind === 'pickup') this.pickups.set(code, entry.content)
     else this.products.set(code, entry.content)
   }
 
@@ -178,6 +185,7 @@ export function entriesOf(document: RegisterDocument, holdsFromAt: number): Regi
     ...document.services.map((content) => ({ kind: 'service' as const, content, holdsFromAt })),
     ...document.protocols.map((content) => ({ kind: 'protocol' as const, content, holdsFromAt })),
     ...document.products.map((content) => ({ kind: 'product' as const, content, holdsFromAt })),
+    ...document.pickups.map((content) => ({ kind: 'pickup' as const, content, holdsFromAt })),
   ]
 }
 

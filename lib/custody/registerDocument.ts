@@ -72,6 +72,13 @@ const protocol = z.looseObject({
   atRisk: share.optional(),
 })
 const product = z.looseObject({ code, plant: code, name, protocol: code })
+const hour = z
+  .string()
+  .regex(/^([01]\d|2[0-3]):[0-5]\d$/, 'Write the hour as 16:30, on the clock of the plant.')
+/** When a service calls at a plant, by weekday; a weekday without an hour has no pickup. */
+const pickup = z
+  .looseObject({ plant: code, service: code, hours: z.partialRecord(z.enum(WEEKDAYS), hour) })
+  .transform((entry) => ({ ...entry, code: pickupCode(entry.plant, entry.service) }))
 const kit = z.looseObject({
   code: z.string().transform(canonical),
   product: code.optional(),
@@ -93,6 +100,7 @@ const registerDocument = z.looseObject({
   services: z.array(service).default([]),
   protocols: z.array(protocol).default([]),
   products: z.array(product).default([]),
+  pickups: z.array(pickup).default([]),
   kits: z.array(kit).default([]),
 })
 
@@ -102,8 +110,14 @@ export type PlantContent = z.infer<typeof plant>
 export type ServiceContent = z.infer<typeof service>
 export type ProtocolContent = z.infer<typeof protocol>
 export type ProductContent = z.infer<typeof product>
+export type PickupContent = z.infer<typeof pickup>
 export type KitContent = z.infer<typeof kit>
 export type HolidayContent = z.infer<typeof holiday>
+
+/** What the pickups of a service at a plant are known by: there is one entry for each pair. */
+export function pickupCode(plant: string, service: string): string {
+  return `${plant} by ${service}`
+}
 
 /** A laboratory's holiday as the rule that it is. */
 export function holidayRuleOf(content: HolidayContent): HolidayRule {
@@ -175,6 +189,7 @@ function wholeParts(document: RegisterDocument): RegisterParts {
     services: part(document.services),
     protocols: part(document.protocols),
     products: part(document.products),
+    pickups: part(document.pickups),
     kits: part(document.kits),
   }
 }
@@ -185,9 +200,7 @@ function partsOf(input: unknown): RegisterParts {
   const part = <T>(list: string, entry: z.ZodType<T>): RegisterPart<T>[] => {
     const found = Object.hasOwn(lists, list) ? lists[list] : []
     return (Array.isArray(found) ? found : []).map((one: unknown) => {
-      const { code: named } = (one ?? {}) as { code?: unknown }
-      const readable = list === 'kits' ? kit.shape.code.safeParse(named) : code.safeParse(named)
-      return { code: readable.data ?? null, content: entry.safeParse(one).data ?? null }
+      return { code: readableCode(list, one), content: entry.safeParse(one).data ?? null }
     })
   }
   return {
@@ -196,6 +209,16 @@ function partsOf(input: unknown): RegisterParts {
     services: part('services', service),
     protocols: part('protocols', protocol),
     products: part('products', product),
+    pickups: part('pickups', pickup),
     kits: part('kits', kit),
   }
+}
+
+/** The code of an entry that may be of a wrong shape otherwise; null where it cannot be read. */
+function readableCode(list: string, entry: unknown): string | null {
+  const { code: named, plant: at, service: by } = (entry ?? {}) as Record<string, unknown>
+  if (list === 'kits') return kit.shape.code.safeParse(named).data ?? null
+  if (list !== 'pickups') return code.safeParse(named).data ?? null
+  const [plantCode, serviceCode] = [code.safeParse(at).data, code.safeParse(by).data]
+  return plantCode && serviceCode ? pickupCode(plantCode, serviceCode) : null
 }

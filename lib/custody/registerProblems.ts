@@ -3,6 +3,7 @@ import { isKitCode, kitCodeFault } from './kitCode'
 import type {
   KitContent,
   LaboratoryContent,
+  PickupContent,
   PlantContent,
   ProductContent,
   ProtocolContent,
@@ -27,6 +28,7 @@ export interface RegisterParts {
   services: RegisterPart<ServiceContent>[]
   protocols: RegisterPart<ProtocolContent>[]
   products: RegisterPart<ProductContent>[]
+  pickups: RegisterPart<PickupContent>[]
   kits: RegisterPart<KitContent>[]
 }
 
@@ -52,12 +54,25 @@ export function crossProblems(document: RegisterParts): RegisterProblem[] {
   const services = new Map<string, string>()
   const protocols = new Map<string, string>()
   const products = new Map<string, string>()
+  const pickups = new Map<string, string>()
   const kits = new Map<string, string>()
   unique('laboratories', places)
   unique('plants', places)
   unique('services', services)
   unique('protocols', protocols)
   unique('products', products)
+  document.pickups.forEach(({ code }, index) => {
+    if (code === null) return
+    const first = pickups.get(code)
+    if (first === undefined) pickups.set(code, pointerTo('pickups', index))
+    else
+      problem(
+        `The pickups of this service at this plant are given twice; ${first} has them already.`,
+        'pickups',
+        index,
+        'plant',
+      )
+  })
   unique('kits', kits)
 
   const laboratories = new Set(document.laboratories.map(({ code }) => code))
@@ -103,6 +118,20 @@ export function crossProblems(document: RegisterParts): RegisterProblem[] {
       problem(`No plant has the code "${entry.plant}".`, 'products', index, 'plant')
     if (!protocols.has(entry.protocol))
       problem(`No protocol has the code "${entry.protocol}".`, 'products', index, 'protocol')
+  })
+  document.pickups.forEach(({ content: entry }, index) => {
+    if (!entry) return
+    if (!plants.has(entry.plant))
+      problem(`No plant has the code "${entry.plant}".`, 'pickups', index, 'plant')
+    if (!services.has(entry.service))
+      problem(`No service has the code "${entry.service}".`, 'pickups', index, 'service')
+    if (Object.keys(entry.hours).length === 0)
+      problem(
+        'Give the hour of the pickup on at least one weekday, or leave the entry out.',
+        'pickups',
+        index,
+        'hours',
+      )
   })
   document.kits.forEach(({ content: entry }, index) => {
     if (!entry) return

@@ -9,6 +9,7 @@ export const REGISTER_KINDS = {
   services: 'service',
   protocols: 'protocol',
   products: 'product',
+  pickups: 'pickup',
   kits: 'kit',
 } as const
 
@@ -65,6 +66,7 @@ export function listsOf(entries: Iterable<Entry>): Record<RegisterList, EntryCon
     services: [],
     protocols: [],
     products: [],
+    pickups: [],
     kits: [],
   }
   const listOf = new Map<string, RegisterList>(REGISTER_LISTS.map((list) => [REGISTER_KINDS[list], list]))

@@ -3,6 +3,7 @@ import { history } from './history'
 import { kitCodes } from './kitCodes'
 import { SERVICES } from './lanes'
 import { openNumber } from './openNumber'
+import { pickupEntries } from './pickups'
 import { PLANTS } from './plants'
 import { PRODUCTS } from './products'
 import { PROTOCOLS } from './protocols'
@@ -49,6 +50,7 @@ function registerOf(setting: Setting, kits: KitEntry[]): RegisterDocument {
     services: [...SERVICES],
     protocols: [...PROTOCOLS],
     products: [...PRODUCTS],
+    pickups: pickupEntries(),
     kits: kits.sort((a, b) => (a.issuedAt + a.code < b.issuedAt + b.code ? -1 : 1)),
   }
 }

@@ -2,6 +2,7 @@ import type { Milestone } from '@/lib/hold/milestone'
 import { DAY, HOUR, localDay, MINUTE, weekdayOf } from '@/lib/hold/zone'
 import { chamberWork } from './chamberWork'
 import type { DemoLane } from './lanes'
+import { callMinutes, EARLY_MINUTES, LATE_MINUTES } from './pickups'
 import type { DemoPlant } from './plants'
 import type { RandomStream } from './randomStream'
 import type { ProductEntry } from './registerDocument'
@@ -125,7 +126,9 @@ function producedAt(plan: BatchPlan, collected: number, random: RandomStream): n
 
 function handOver(plan: BatchPlan, readyAt: number, random: RandomStream): number {
   const { plant } = plan
-  const callAt = (day: LocalDay) => atLocalTime(day, plant.pickupMinutes + random.int(-20, 25), plant.zone)
+  const usual = callMinutes(plant, plan.lane.service)
+  const callAt = (day: LocalDay) =>
+    atLocalTime(day, usual + random.int(-EARLY_MINUTES, LATE_MINUTES), plant.zone)
   const today = callAt(plan.cutDay)
   if (readyAt < today && !random.chance(0.025)) return today
   return callAt(nextWorkday(plant, plan.cutDay + 1))

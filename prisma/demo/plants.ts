@@ -5,7 +5,7 @@ import type { AtForm } from './writtenTime'
 export interface DemoPlant extends PlantEntry {
   /** Weekdays on which it cuts and hands over, 0 is Sunday. */
   workdays: number[]
-  /** When the carriers call, minutes since local midnight. */
+  /** When the first carrier of the day calls, minutes since local midnight. */
   pickupMinutes: number
   /** The chance that a workday sees a batch of samples cut. */
   activity: number

@@ -7,6 +7,7 @@ export interface RegisterDocument {
   services: ServiceEntry[]
   protocols: ProtocolEntry[]
   products: ProductEntry[]
+  pickups: PickupEntry[]
   kits: KitEntry[]
 }
 
@@ -61,6 +62,13 @@ export interface ProductEntry {
   plant: string
   name: string
   protocol: string
+}
+
+/** When a service calls at a plant, by weekday, "HH:MM" on the plant's clock. */
+export interface PickupEntry {
+  plant: string
+  service: string
+  hours: Partial<Record<Weekday, string>>
 }
 
 export interface KitEntry {

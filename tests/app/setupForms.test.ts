@@ -3,6 +3,8 @@ import { dueSentences } from '@/app/setup/dueSentences'
 import { csvEntries, csvTable } from '@/app/setup/forms/csvEntries'
 import { laboratoryContent, laboratoryValues } from '@/app/setup/forms/laboratoryForm'
 import { protocolContent, protocolValues } from '@/app/setup/forms/protocolForm'
+import { pickupContent } from '@/app/setup/forms/simpleForms'
+import { pickupHours } from '@/app/setup/pickupHours'
 import { closedWords, yearOfDays } from '@/app/setup/yearOfDays'
 import type { LaboratoryContent, ProtocolContent } from '@/lib/custody/registerDocument'
 import { parseRegister, type RegisterDocument } from '@/lib/custody/registerDocument'
@@ -94,8 +96,37 @@ describe('the form of a protocol', () => {
   })
 })
 
+describe('the form of pickups', () => {
+  test('takes hours as people write them, and says in words when a service calls', () => {
+    const content = pickupContent({
+      plant: 'PL1',
+      service: 'road',
+      mon: '9:05',
+      tue: '9:05',
+      wed: '',
+      sat: '11:00',
+    })
+    expect(content).toEqual({
+      code: 'PL1 by road',
+      plant: 'PL1',
+      service: 'road',
+      hours: { mon: '09:05', tue: '09:05', sat: '11:00' },
+    })
+    expect(pickupHours(content.hours as Record<string, string>)).toBe('mon to tue 09:05, sat 11:00')
+  })
+
+  test('as CSV has to name the plant and the service', () => {
+    expect(() => csvEntries('pickups', 'plant,mon\nPL1,16:30\n', register, never, NOW)).toThrow('"service"')
+    const text = 'plant,service,mon\nPL1,road,15:00\nPL1,road,16:00\n'
+    const { edits, lines } = csvEntries('pickups', text, register, never, NOW)
+    // A row changes what its columns name: Tuesday and Friday stay.
+    expect(edits).toMatchObject([{ content: { hours: { mon: '15:00', tue: '16:30', fri: '09:05' } } }])
+    expect(lines).toEqual([{ line: 3, detail: 'PL1 by road stands on line 2 already.' }])
+  })
+})
+
 describe('a list as CSV', () => {
-  test.each(['laboratories', 'plants', 'services', 'protocols', 'products', 'kits'] as const)(
+  test.each(['laboratories', 'plants', 'services', 'protocols', 'products', 'pickups', 'kits'] as const)(
     'of %s gives back the same entries',
     (list) => {
       const text = csvTable(list, register)

@@ -44,6 +44,7 @@ export function manyKits(samples: number, seed: number): RegisterDocument & { ki
         ],
       },
     ],
+    pickups: [],
     products: [{ code: 'XB1', plant: 'PB1', name: 'Bench product', protocol: 'B' }],
     kits: [...codes].map((code) => ({
       code,

@@ -44,6 +44,7 @@ export function registerInput() {
       { code: 'air', name: 'Air' },
       { code: 'ground', name: 'Ground' },
     ],
+    pickups: [{ plant: 'CORK', service: 'air', hours: { mon: '16:30', fri: '14:00' } }],
     protocols: [
       {
         code: 'P',

@@ -48,6 +48,10 @@ describe('a register is refused, with a pointer to the place,', () => {
     ['where a share is none', '/protocols/0/tight', 1.5, ''],
     ['where a product has no plant', '/products/0/plant', 'NOWHERE', 'NOWHERE'],
     ['where a product has no protocol', '/products/0/protocol', 'NONE', 'NONE'],
+    ['where a pickup is at no plant', '/pickups/0/plant', 'NOWHERE', 'NOWHERE'],
+    ['where a pickup is by no service', '/pickups/0/service', 'pigeon', 'pigeon'],
+    ['where a pickup has no hour', '/pickups/0/hours/mon', '24:00', '16:30'],
+    ['where a pickup is on no weekday', '/pickups/0/hours', {}, 'weekday'],
     [
       'where a kit has a wrong check character',
       '/kits/0/code',
@@ -72,6 +76,13 @@ describe('a register is refused, with a pointer to the place,', () => {
   test('where a laboratory opens on no weekday', () => {
     expect(pointers(set('/laboratories/0/receiving', {}))).toEqual(['/laboratories/0/receiving'])
     expect(pointers(set('/laboratories/0/receiving', { mon: [] }))).toEqual(['/laboratories/0/receiving'])
+  })
+
+  test('where a service has its pickups at a plant twice', () => {
+    const again = set('/pickups/1', { plant: 'CORK', service: 'air', hours: { tue: '09:00' } })
+    expect(problems(again)).toEqual([
+      { pointer: '/pickups/1/plant', detail: expect.stringContaining('/pickups/0') },
+    ])
   })
 
   test('where hours overlap, and not where they only meet', () => {

@@ -38,7 +38,7 @@ function placeOf({ code, detail }: { code: string | null; detail: string }): str
 function needsLook({ changes, moves }: ChangeEffect, { holdsFromAt }: Draft): boolean {
   const isPlain = changes.every(
     ({ kind, before, content }) =>
-      content !== null && (before === null || ['plant', 'service', 'kit'].includes(kind)),
+      content !== null && (before === null || ['plant', 'service', 'pickup', 'kit'].includes(kind)),
   )
   return moves.length > 0 || holdsFromAt !== null || !isPlain
 }

@@ -1,8 +1,7 @@
-import { canonical } from '@/lib/custody/kitCode'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import { csvRows } from '@/lib/intake/csvRows'
 import type { EntryContent, RegisterEdit, RegisterList } from '@/lib/store'
-import { ENTRY_FORMS, fieldOf, mergedContent } from './entryForms'
+import { codeIn, ENTRY_FORMS, fieldOf, mergedContent } from './entryForms'
 import type { FormValues } from './formValues'
 import { LIMIT_FIELDS, LIMIT_ROWS } from './protocolForm'
 
@@ -53,7 +52,7 @@ export function csvEntries(
   if (!header) throw new SyntaxError(`There is no header. Begin with a line of: ${form.columns.join(',')}`)
 
   function take(line: number, row: FormValues): void {
-    const written = list === 'kits' ? canonical(row.code ?? '') : (row.code ?? '')
+    const written = codeIn(list, row)
     const code = list === 'kits' && written === '' ? newCode() : written
     const first = drafts.get(code)
     if (first && list !== 'protocols') {
@@ -65,7 +64,7 @@ export function csvEntries(
     drafts.set(code, draft)
     if (list === 'protocols') takeLimit(draft, row)
     else Object.assign(draft.values, row)
-    draft.values.code = code
+    if (form.columns.includes('code')) draft.values.code = code
     if (list === 'kits' && !draft.values.issuedAt) draft.values.issuedAt = new Date(now).toISOString()
   }
 
@@ -94,7 +93,9 @@ function headerOf(cells: readonly string[], columns: readonly string[]): string[
   if (unknown.length > 0)
     throw new SyntaxError(`No column is called "${unknown.join('", "')}". Name some of: ${columns.join(',')}`)
   if (new Set(header).size < header.length) throw new SyntaxError('The header names a column twice.')
-  if (!header.includes('code')) throw new SyntaxError('The header lacks the column "code".')
+  const naming = columns.includes('code') ? ['code'] : ['plant', 'service']
+  const lacking = naming.find((name) => !header.includes(name))
+  if (lacking) throw new SyntaxError(`The header lacks the column "${lacking}".`)
   return header
 }
 

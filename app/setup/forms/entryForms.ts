@@ -1,4 +1,5 @@
-import type { RegisterDocument } from '@/lib/custody/registerDocument'
+import { canonical } from '@/lib/custody/kitCode'
+import { pickupCode, type RegisterDocument } from '@/lib/custody/registerDocument'
 import { type EditProblem, type EntryContent, REGISTER_LISTS, type RegisterList } from '@/lib/store'
 import type { FieldProblem, FormValues } from './formValues'
 import { laboratoryContent, laboratoryValues } from './laboratoryForm'
@@ -63,6 +64,13 @@ export const ENTRY_FORMS: Record<RegisterList, EntryForm> = {
     simple.productValues,
     simple.productContent,
   ),
+  pickups: plain(
+    'the pickups of a service',
+    'Pickups',
+    ['plant', 'service', 'mon', 'tue', 'wed', 'thu', 'fri', 'sat', 'sun'],
+    simple.pickupValues,
+    simple.pickupContent,
+  ),
   kits: plain(
     'a kit',
     'Kits',
@@ -76,6 +84,13 @@ export function isRegisterList(text: string): text is RegisterList {
   return (REGISTER_LISTS as string[]).includes(text)
 }
 
+/** The code of the entry that a form or a row of a CSV is about; '' where it names none. */
+export function codeIn(list: RegisterList, values: FormValues): string {
+  const { code = '', plant = '', service = '' } = values
+  if (list === 'kits') return canonical(code)
+  return list === 'pickups' ? pickupCode(plant, service) : code
+}
+
 /** An edited entry: what the form says, and whatever else the entry said before. */
 export function mergedContent(known: EntryContent | undefined, content: EntryContent): EntryContent {
   return { ...known, ...content }
@@ -85,6 +100,7 @@ export function mergedContent(known: EntryContent | undefined, content: EntryCon
 export function fieldOf(list: RegisterList, { pointer }: EditProblem): string {
   const [, first = '', second, third] = pointer.split('/')
   if (list === 'laboratories' && first === 'receiving') return second ?? 'mon'
+  if (list === 'pickups' && first === 'hours') return second ?? 'mon'
   if (list === 'protocols' && first === 'limits' && second !== undefined) {
     const field = third === 'name' || third === undefined ? 'limit' : third
     const isCounted = ['unit', 'counting', 'zone'].includes(field)

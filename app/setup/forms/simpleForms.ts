@@ -1,8 +1,16 @@
-import type { KitContent, PlantContent, ProductContent, ServiceContent } from '@/lib/custody/registerDocument'
+import {
+  type KitContent,
+  type PickupContent,
+  type PlantContent,
+  type ProductContent,
+  pickupCode,
+  type ServiceContent,
+  WEEKDAYS,
+} from '@/lib/custody/registerDocument'
 import type { EntryContent } from '@/lib/store'
 import { type FormValues, optional } from './formValues'
 
-/** A plant, service, product or kit as its form and its CSV have it: a field for each thing it says. */
+/** A plant, service, product, pickup or kit as its form and its CSV have it: a field for each thing it says. */
 
 export function plantValues({ code, name, maker, zone }: PlantContent): FormValues {
   return { code, name, maker: maker ?? '', zone }
@@ -27,6 +35,21 @@ export function productValues({ code, name, plant, protocol }: ProductContent): 
 
 export function productContent({ code, name, plant, protocol }: FormValues): EntryContent {
   return { code, name, plant, protocol }
+}
+
+export function pickupValues({ plant, service, hours }: PickupContent): FormValues {
+  return { plant, service, ...Object.fromEntries(WEEKDAYS.map((day) => [day, hours[day] ?? ''])) }
+}
+
+export function pickupContent(values: FormValues): EntryContent {
+  const { plant = '', service = '' } = values
+  const hours = WEEKDAYS.flatMap((day) => (values[day] ? [[day, hourText(values[day])]] : []))
+  return { code: pickupCode(plant, service), plant, service, hours: Object.fromEntries(hours) }
+}
+
+/** "9:30" as the register writes it: 09:30. */
+function hourText(text: string): string {
+  return text.replace(/^(\d):/, '0$1:')
 }
 
 export function kitValues(kit: KitContent): FormValues {

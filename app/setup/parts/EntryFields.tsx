@@ -1,13 +1,10 @@
 import { PURPOSES, type RegisterDocument } from '@/lib/custody/registerDocument'
 import type { RegisterList } from '@/lib/store'
-import { type FormState, SelectField, TextField } from './Field'
+import { choicesOf, type FormState, SelectField, TextField } from './Field'
 import { LaboratoryFields } from './LaboratoryFields'
 import { LimitRows } from './LimitRows'
+import { PickupFields } from './PickupFields'
 import { ZoneField } from './ZoneField'
-
-/** Entries as the choices of a field. */
-export const choicesOf = (entries: readonly { code: string; name: string }[]) =>
-  entries.map(({ code, name }) => [code, `${name} (${code})`] as const)
 
 /** The fields of an entry of one list. `isNew`: its code can still be chosen. `now` in ms UTC. */
 export function EntryFields({
@@ -66,6 +63,8 @@ export function EntryFields({
           <SelectField form={form} name="protocol" label="Protocol" options={choicesOf(protocols)} />
         </>
       )
+    case 'pickups':
+      return <PickupFields form={form} register={register} isNew={isNew} />
     case 'kits':
       return (
         <>

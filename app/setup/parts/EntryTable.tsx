@@ -5,6 +5,7 @@ import type { RegisterList } from '@/lib/store'
 import table from '../../ui/Table.module.css'
 import { limitWords } from '../../words/clockWords'
 import { dateAndTime, dayWords } from '../../words/instantWords'
+import { pickupHours } from '../pickupHours'
 
 /** The most kits that the list shows; a search on the board finds the others. */
 export const MOST_KITS_SHOWN = 200
@@ -15,6 +16,7 @@ const HEADS: Record<RegisterList, readonly string[]> = {
   services: ['Code', 'Name'],
   protocols: ['Code', 'Name', 'Limits'],
   products: ['Code', 'Name', 'Plant', 'Protocol'],
+  pickups: ['Pickups', 'Plant', 'Service', 'Hours, on the clock of the plant'],
   kits: ['Code', 'Plant', 'Product', 'Laboratory', 'Service', 'Purpose', 'Issued'],
 }
 
@@ -61,6 +63,10 @@ export function EntryTable({
   )
 }
 
+function nameIn(entries: readonly { code: string; name: string }[], code: string): string {
+  return entries.find((one) => one.code === code)?.name ?? code
+}
+
 interface Row {
   code: string
   cells: string[]
@@ -97,6 +103,11 @@ function rowsOf(list: RegisterList, register: RegisterDocument, now: number): Ro
       return register.products.map(({ code, name, plant, protocol }) => ({
         code,
         cells: [name, plant, protocol],
+      }))
+    case 'pickups':
+      return register.pickups.map(({ code, plant, service, hours }) => ({
+        code,
+        cells: [nameIn(register.plants, plant), nameIn(register.services, service), pickupHours(hours)],
       }))
     case 'kits':
       return [...register.kits]

@@ -61,6 +61,10 @@ export function AreaField({ form, name, label, hint, rows }: FieldProps & { rows
   )
 }
 
+/** Entries as the choices of a field. */
+export const choicesOf = (entries: readonly { code: string; name: string }[]) =>
+  entries.map(({ code, name }) => [code, `${name} (${code})`] as const)
+
 /** A choice of one. `none` names the choice of nothing, where that can be chosen. */
 export function SelectField({
   form,

@@ -1,12 +1,10 @@
 import type { ReactNode } from 'react'
-import { WEEKDAYS, type Weekday } from '@/lib/custody/registerDocument'
+import { WEEKDAYS } from '@/lib/custody/registerDocument'
 import { HOLIDAY_EXAMPLE, WEEKDAY_NAMES } from '@/lib/hold/holidayText'
+import { WEEK } from '../pickupHours'
 import { AreaField, type FormState, TextField } from './Field'
 import styles from './Form.module.css'
 import { ZoneField } from './ZoneField'
-
-/** Monday first. */
-const WEEK: readonly Weekday[] = [...WEEKDAYS.slice(1), WEEKDAYS[0]]
 
 /** What a laboratory says of itself: its hours by weekday, its closures, its holidays by rule. */
 export function LaboratoryFields({ form, code, now }: { form: FormState; code: ReactNode; now: number }) {

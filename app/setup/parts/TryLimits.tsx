@@ -1,7 +1,6 @@
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import { dueSentences } from '../dueSentences'
-import { choicesOf } from './EntryFields'
-import { type FormState, SelectField, TextField } from './Field'
+import { choicesOf, type FormState, SelectField, TextField } from './Field'
 import styles from './Form.module.css'
 import { LiveDue } from './LiveDue'
 

@@ -1,7 +1,6 @@
-import { ENTRY_FORMS, isRegisterList, mergedContent } from '@/app/setup/forms/entryForms'
+import { codeIn, ENTRY_FORMS, isRegisterList, mergedContent } from '@/app/setup/forms/entryForms'
 import { formValues } from '@/app/setup/forms/formValues'
 import { HOLDING_FROM, holdsFromOf } from '@/app/setup/forms/holdsFrom'
-import { canonical } from '@/lib/custody/kitCode'
 import { problem } from '@/lib/intake/problem'
 import { problemReply } from '@/lib/intake/reply'
 import { registerNow } from '@/lib/store'
@@ -21,7 +20,7 @@ export const POST = answering(async (request: Request) => {
   if (!isRegisterList(list))
     return problemReply(problem('unreadable-body', 400, 'Not a form', 'Send the form of the page.'))
   const now = Date.now()
-  const code = list === 'kits' ? canonical(values.code ?? '') : (values.code ?? '')
+  const code = codeIn(list, values)
   const isNew = values.isNew === 'yes'
   const known = (await registerNow())[list].find((one) => one.code === code)
   const { content, problems } = ENTRY_FORMS[list].content(values)

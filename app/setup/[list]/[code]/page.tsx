@@ -32,11 +32,16 @@ export default async function EntryPage({ params, searchParams }: Props) {
   return (
     <>
       <SetupPath list={list} />
-      <h1>{'name' in entry ? String(entry.name) : `Kit ${entry.code}`}</h1>
+      <h1>{headingOf(list, entry)}</h1>
       <EntryForm list={list} form={form} register={register} isNew={false} now={now}>
         <LookAhead list={list} form={form} register={register} path={path} now={now} />
       </EntryForm>
       {list === 'laboratories' && <YearPreview values={form.values} year={yearAsked(form.values, now)} />}
     </>
   )
+}
+
+function headingOf(list: string, entry: { code: string; name?: unknown }): string {
+  if (list === 'pickups') return `Pickups at ${entry.code}`
+  return list === 'kits' ? `Kit ${entry.code}` : String(entry.name)
 }

@@ -18,6 +18,7 @@ interface Props {
 const NOTES: Record<string, string> = {
   laboratories: 'Hours as 08:00-16:30; closures and holidays parted by semicolons, written as in the form.',
   protocols: 'A row for each limit; rows of one code make one protocol.',
+  pickups: 'A row for each plant and service; hours as 16:30, an empty cell where the service does not call.',
   kits: 'A row without a code gets a new one. Without a product it is a spare.',
 }
 
@@ -32,9 +33,8 @@ export default async function CsvPage({ params, searchParams }: Props) {
       <SetupPath list={list} />
       <h1>{many} from a CSV</h1>
       <p className="prose">
-        The first line names the columns. A row with a code that is there already changes what its columns
-        name; nothing is taken out. What would change is shown, line by line, before anything is done.{' '}
-        {NOTES[list]}
+        The first line names the columns. A row for what is there already changes what its columns name;
+        nothing is taken out. What would change is shown, line by line, before anything is done. {NOTES[list]}
       </p>
       <form method="post" action="/api/setup/csv" encType="multipart/form-data" className={styles.form}>
         <input type="hidden" name="list" value={list} />
