@@ -1,0 +1,12 @@
+/** What lib/lane uses of jstat 1.9.6, which carries no types. */
+declare module 'jstat' {
+  const jStat: {
+    beta: {
+      /** The quantile at `share` (0..1) of the Beta distribution with both shape parameters above 0. */
+      inv(share: number, alpha: number, beta: number): number
+    }
+    /** The natural logarithm of the gamma function of `x` > 0. */
+    gammaln(x: number): number
+  }
+  export default jStat
+}

@@ -1,0 +1,55 @@
+import jStat from 'jstat'
+import type { Estimate } from './shrinkage'
+
+/** One step of a curve. Counts are the group's own; hazard and what follows from it hold what was borrowed. */
+export interface CurveStep {
+  step: number
+  atRisk: number
+  arrived: number
+  /** Chance of arriving at this step, given not before. */
+  hazard: number
+  /** Chance of not having arrived by the end of this step. */
+  notYet: number
+  /** Greenwood's standard error of `notYet`, with the shipments borrowed counted in; 0 where `notYet` is. */
+  stdErr: number
+}
+
+/** Greenwood (1926): Var = S^2 sum d / (n (n - d)), which with h = d / n is S^2 sum h / (n (1 - h)). */
+export function curveOf({ arrived, atRisk, hazard, strength }: Estimate): CurveStep[] {
+  let [notYet, sum] = [1, 0]
+  return Array.from(hazard, (chance, step) => {
+    notYet *= 1 - chance
+    if (chance > 0) sum += chance / ((strength[step] as number) * (1 - chance))
+    return {
+      step,
+      atRisk: atRisk[step] as number,
+      arrived: arrived[step] as number,
+      hazard: chance,
+      notYet,
+      stdErr: notYet > 0 ? notYet * Math.sqrt(sum) : 0,
+    }
+  })
+}
+
+/**
+ * The credible interval, of equal tails, of not having arrived by the end of `step`. Its hazards being independent with
+ * known means and variances, so are the mean and variance of their product; the interval is that of the Beta with these.
+ */
+export function intervalOf({ hazard, variance }: Estimate, step: number, share: number): [number, number] {
+  let [mean, square] = [1, 1]
+  for (let at = 0; at <= Math.min(step, hazard.length - 1); at += 1) {
+    const stays = 1 - (hazard[at] as number)
+    mean *= stays
+    square *= stays ** 2 + (variance[at] as number)
+  }
+  return betaInterval(mean, square - mean ** 2, share)
+}
+
+/** The interval of equal tails holding `share` of the Beta with this mean and variance; the mean twice where there is no spread. */
+export function betaInterval(mean: number, variance: number, share: number): [number, number] {
+  const total = (mean * (1 - mean)) / variance - 1
+  if (!(mean > 0 && mean < 1 && variance > 0 && total > 0 && Number.isFinite(total))) return [mean, mean]
+  const tail = (1 - share) / 2
+  const quantile = (at: number) => jStat.beta.inv(at, mean * total, (1 - mean) * total)
+  return [quantile(tail), quantile(1 - tail)]
+}

@@ -1,0 +1,106 @@
+/** Counts of one group by step, as shipments (whole ones where nothing fades and each travels alone). */
+export interface Counts {
+  arrived: Float64Array
+  atRisk: Float64Array
+}
+
+/** Below this many shipments a count is what rounding left of none. */
+export const NEARLY_NOTHING = 1e-9
+
+/**
+ * The additive record of one group. What is kept per step is what ended there, by arrival or by being seen no further,
+ * so that one shipment is one addition; who was at risk is summed when it is asked. One that began and was tied with an
+ * arrival in its last step was still at risk in it.
+ */
+export class Tally {
+  #arrived = new Float64Array(16)
+  #ended = new Float64Array(16)
+  #never = 0
+  #arrivedInAll = 0
+  #inAll = 0
+  #unfaded = 0
+
+  /** Counts `amount` shipments ending at `steps` (Infinity: never), of full weight `unfaded`; both negative take them out. */
+  add(steps: number, hasArrived: boolean, amount: number, unfaded: number): void {
+    this.#inAll += amount
+    this.#unfaded += unfaded
+    if (steps === Number.POSITIVE_INFINITY) {
+      this.#never += amount
+      return
+    }
+    if (steps >= this.#ended.length) this.#grow(steps)
+    this.#ended[steps] = (this.#ended[steps] as number) + amount
+    if (!hasArrived) return
+    this.#arrived[steps] = (this.#arrived[steps] as number) + amount
+    this.#arrivedInAll += amount
+  }
+
+  /** Multiplies all that fades by `factor`. */
+  scale(factor: number): void {
+    for (let step = 0; step < this.#ended.length; step += 1) {
+      this.#arrived[step] = (this.#arrived[step] as number) * factor
+      this.#ended[step] = (this.#ended[step] as number) * factor
+    }
+    this.#never *= factor
+    this.#arrivedInAll *= factor
+    this.#inAll *= factor
+  }
+
+  /** All shipments counted, in the unit they were added in. */
+  get inAll(): number {
+    return this.#inAll
+  }
+
+  get arrivedInAll(): number {
+    return this.#arrivedInAll
+  }
+
+  /** All shipments counted, each in full however old. */
+  get unfaded(): number {
+    return this.#unfaded
+  }
+
+  /** The last step at which anything ended, -1 where nothing did. */
+  lastStep(): number {
+    let step = this.#ended.length - 1
+    while (step >= 0 && (this.#ended[step] as number) <= 0) step -= 1
+    return step
+  }
+
+  /** Arrivals and shipments at risk at the steps 0 to `last`, each times `factor`; those that never arrive are at risk at all. */
+  counts(last: number, factor: number): Counts {
+    const arrived = new Float64Array(last + 1)
+    const atRisk = new Float64Array(last + 1)
+    let left = this.#never
+    for (let step = this.#ended.length - 1; step >= 0; step -= 1) {
+      left += this.#ended[step] as number
+      if (step > last) continue
+      arrived[step] = (this.#arrived[step] as number) * factor
+      atRisk[step] = left * factor
+    }
+    for (let step = this.#ended.length; step <= last; step += 1) atRisk[step] = this.#never * factor
+    return { arrived, atRisk }
+  }
+
+  #grow(steps: number): void {
+    const size = Math.max(steps + 1, 2 * this.#ended.length)
+    const [arrived, ended] = [new Float64Array(size), new Float64Array(size)]
+    arrived.set(this.#arrived)
+    ended.set(this.#ended)
+    this.#arrived = arrived
+    this.#ended = ended
+  }
+}
+
+/** `counts` without those of `part`, which they contain. What rounding leaves of nothing is nothing. */
+export function without(counts: Counts, part: Counts): Counts {
+  const arrived = counts.arrived.slice()
+  const atRisk = counts.atRisk.slice()
+  for (let step = 0; step < atRisk.length; step += 1) {
+    const left = (atRisk[step] as number) - (part.atRisk[step] as number)
+    atRisk[step] = left > NEARLY_NOTHING ? left : 0
+    const came = (arrived[step] as number) - (part.arrived[step] as number)
+    arrived[step] = Math.min(atRisk[step] as number, came > NEARLY_NOTHING ? came : 0)
+  }
+  return { arrived, atRisk }
+}

@@ -1,0 +1,106 @@
+import jStat from 'jstat'
+import type { Groups } from './groups'
+import { estimateOf, type Footing } from './shrinkage'
+import { NEARLY_NOTHING } from './tally'
+
+/** How much a record may be pulled to the wider one, in shipments. */
+export const LOWEST_WEIGHT = 0.5
+export const HIGHEST_WEIGHT = 1000
+/** Used where no record could tell. */
+const WEIGHT_UNTOLD = 10
+
+/** Steps of groups in which somebody was at risk, with the hazard that each is pulled to. */
+interface Cells {
+  arrived: number[]
+  atRisk: number[]
+  prior: number[]
+}
+
+/**
+ * The weights of the pool, and of the groups at each depth below it, that make what was seen likeliest: the marginal
+ * likelihood of the Beta-binomial, each group's hazards being drawn around those of the wider one without it. Fitted
+ * from the pool inwards.
+ */
+export function fittedWeights(groups: Groups, footing: Footing): number[] {
+  const weights: number[] = [likeliestWeight(cellsOfPool(groups, footing))]
+  for (let depth = 1; depth <= groups.depth; depth += 1)
+    weights.push(likeliestWeight(cellsAt(groups, depth, weights, footing)))
+  return weights
+}
+
+/** The tail is no evidence of how the pool's steps differ: there they are held to be one. */
+function cellsOfPool(groups: Groups, footing: Footing): Cells {
+  const { arrived, atRisk } = groups.counts(groups.pool, footing.last)
+  const cells: Cells = { arrived: [], atRisk: [], prior: [] }
+  for (let step = 0; step < footing.tailFrom; step += 1)
+    put(cells, arrived[step] as number, atRisk[step] as number, footing.overall.hazard)
+  return cells
+}
+
+function cellsAt(groups: Groups, depth: number, weights: readonly number[], footing: Footing): Cells {
+  const cells: Cells = { arrived: [], atRisk: [], prior: [] }
+  for (const group of groups.atDepth(depth)) {
+    if (!group.wider) continue
+    const { arrived, atRisk } = groups.counts(group, footing.last)
+    const { hazard } = estimateOf(groups, group.wider, weights, footing, group)
+    for (let step = 0; step <= footing.last; step += 1)
+      put(cells, arrived[step] as number, atRisk[step] as number, hazard[step] as number)
+  }
+  return cells
+}
+
+function put(cells: Cells, arrived: number, atRisk: number, prior: number): void {
+  if (atRisk <= NEARLY_NOTHING) return
+  cells.arrived.push(arrived)
+  cells.atRisk.push(Math.max(arrived, atRisk))
+  cells.prior.push(prior)
+}
+
+/** Logarithm of the likelihood of all cells, for a weight, up to what does not depend on it. */
+function logLikelihood({ arrived, atRisk, prior }: Cells, weight: number): number {
+  const { gammaln } = jStat
+  const ofWeight = gammaln(weight)
+  let sum = 0
+  for (let cell = 0; cell < atRisk.length; cell += 1) {
+    const came = arrived[cell] as number
+    const stayed = (atRisk[cell] as number) - came
+    const alpha = weight * (prior[cell] as number)
+    const beta = weight - alpha
+    if (came > 0) sum += gammaln(alpha + came) - gammaln(alpha)
+    if (stayed > 0) sum += gammaln(beta + stayed) - gammaln(beta)
+    sum += ofWeight - gammaln(weight + came + stayed)
+  }
+  return sum
+}
+
+const GRID = 10
+const GOLDEN = (Math.sqrt(5) - 1) / 2
+/** Relative precision of a weight. */
+const PRECISION = 0.01
+
+/** The likeliest weight on a grid of its logarithm, refined by golden section between the neighbours. */
+function likeliestWeight(cells: Cells): number {
+  if (cells.atRisk.length === 0) return WEIGHT_UNTOLD
+  const lowest = Math.log(LOWEST_WEIGHT)
+  const width = (Math.log(HIGHEST_WEIGHT) - lowest) / GRID
+  const at = (logWeight: number) => logLikelihood(cells, Math.exp(logWeight))
+  const scores = Array.from({ length: GRID + 1 }, (_, index) => at(lowest + index * width))
+  const best = scores.indexOf(Math.max(...scores))
+  let low = lowest + Math.max(0, best - 1) * width
+  let high = lowest + Math.min(GRID, best + 1) * width
+  let [left, right] = [high - GOLDEN * (high - low), low + GOLDEN * (high - low)]
+  let [atLeft, atRight] = [at(left), at(right)]
+  while (high - low > PRECISION) {
+    if (atLeft >= atRight) {
+      ;[high, right, atRight] = [right, left, atLeft]
+      left = high - GOLDEN * (high - low)
+      atLeft = at(left)
+    } else {
+      ;[low, left, atLeft] = [left, right, atRight]
+      right = low + GOLDEN * (high - low)
+      atRight = at(right)
+    }
+  }
+  const edges = [lowest, lowest + GRID * width, (low + high) / 2]
+  return Math.exp(edges.reduce((one, other) => (at(other) > at(one) ? other : one)))
+}
