@@ -1,0 +1,21 @@
+import type { Calendar } from '@/lib/hold/calendar'
+import { weekdayOf } from '@/lib/hold/zone'
+
+/**
+ * The days on which a plant cuts and hands over: Monday to Friday in its zone. Common practice, no source: the
+ * register knows nothing better of plants yet, and this is the one place that says so.
+ */
+export function workdaysIn(zone: string): Calendar {
+  const known = calendars.get(zone)
+  if (known) return known
+  const calendar = { zone, isOpen: isWorkday }
+  calendars.set(zone, calendar)
+  return calendar
+}
+
+const calendars = new Map<string, Calendar>()
+
+function isWorkday(day: number): boolean {
+  const weekday = weekdayOf(day)
+  return weekday !== 0 && weekday !== 6
+}
