@@ -1,0 +1,136 @@
+import { MILESTONE_ORDER, type Milestone } from '@/lib/hold/milestone'
+import { HOUR } from '@/lib/hold/zone'
+import { type Duration, quantilesOf } from './durations'
+
+/** What is known of one sample's life at an instant. All instants ms UTC; a milestone may be known only to a span. */
+export interface LifeSoFar {
+  /** When its kit was issued. */
+  issuedAt: number
+  milestones: ReadonlyMap<Milestone, { earliestAt: number; latestAt: number }>
+  ending: { kind: 'lost' | 'returned' | 'rejected' | 'cancelled'; at: number } | null
+}
+
+type Mark = Milestone | 'issued'
+
+/** A part of a sample's way: it begins at `from` and is over with the first of `to`. */
+interface Part {
+  name: string
+  from: Mark
+  to: readonly Milestone[]
+}
+
+/**
+ * The parts whose times are shown, in the order of life. Nothing is reported between the chamber's door and the issue
+ * of the report, so testing and writing it up are one part; `receipt to report` is the laboratory's time as a whole.
+ * Where a carrier gives no word of delivery transit ends with receipt, and there is no time on the dock.
+ */
+export const PARTS = [
+  { name: 'kit out', from: 'issued', to: ['collected'] },
+  { name: 'cut', from: 'produced', to: ['collected'] },
+  { name: 'ship', from: 'collected', to: ['dispatched'] },
+  { name: 'transit', from: 'dispatched', to: ['delivered', 'received'] },
+  { name: 'dock', from: 'delivered', to: ['received'] },
+  { name: 'wait for chamber', from: 'received', to: ['loaded'] },
+  { name: 'test and report', from: 'loaded', to: ['reported'] },
+  { name: 'receipt to report', from: 'received', to: ['reported'] },
+] as const satisfies readonly Part[]
+
+export type PartName = (typeof PARTS)[number]['name']
+
+export interface PartTimes {
+  name: PartName
+  /** Hours that half of the samples do not exceed; null where too much is still open to say. */
+  medianHours: number | null
+  /** Hours that nine of ten do not exceed, likewise. */
+  ninetiethHours: number | null
+  /** Samples of which this part is over. */
+  closed: number
+  /** Samples that are in this part now, or ended in it. */
+  open: number
+  /** Samples whose end of it was never reported, though something later was; they are in no figure. */
+  notReported: number
+  /** Samples whose end of it is dated wholly before its beginning, likewise. */
+  outOfOrder: number
+}
+
+/**
+ * How long each part of a sample's way takes, as of `now` (ms UTC), over the samples given; each counts once. Open
+ * parts count as lasting at least until now: a plain median of those that are over would forget the slow ones.
+ *
+ * Lost or returned never ends the part it happened in, so losses lengthen it instead of vanishing. Rejected is a
+ * receipt where none was reported, and like a cancellation stops the count of any other part without an end. A time known only
+ * to a span (a date) counts by the span's middle; a length below 0 that this makes is 0. Milestones dated after
+ * `now` are not counted yet.
+ */
+export function turnaroundOf(lives: readonly LifeSoFar[], now: number): PartTimes[] {
+  return PARTS.map((part) => timesOf(part, lives, now))
+}
+
+function timesOf(part: (typeof PARTS)[number], lives: readonly LifeSoFar[], now: number): PartTimes {
+  const durations: Duration[] = []
+  const left = { 'not reported': 0, 'out of order': 0 }
+  for (const life of lives) {
+    const found = durationOf(part, life, now)
+    if (found === null) continue
+    if (typeof found === 'string') left[found] += 1
+    else durations.push(found)
+  }
+  const [medianHours = null, ninetiethHours = null] = quantilesOf(durations, [0.5, 0.9])
+  const closed = durations.filter(({ isClosed }) => isClosed).length
+  return {
+    name: part.name,
+    medianHours,
+    ninetiethHours,
+    closed,
+    open: durations.length - closed,
+    notReported: left['not reported'],
+    outOfOrder: left['out of order'],
+  }
+}
+
+/** The length in hours of one part of one life; null where it never began. */
+function durationOf(
+  part: Part,
+  life: LifeSoFar,
+  now: number,
+): Duration | 'not reported' | 'out of order' | null {
+  const from = part.from === 'issued' ? pointOf(life.issuedAt, now) : spanOf(life, part.from, now)
+  if (!from) return null
+  const stop = part.to.map((name) => spanOf(life, name, now)).find((span) => span !== null)
+  if (stop) {
+    if (stop.latestAt < from.earliestAt) return 'out of order'
+    return { length: Math.max(0, (middle(stop) - middle(from)) / HOUR), isClosed: true }
+  }
+  if (isPassed(part, life, now)) return 'not reported'
+  const ending = life.ending && life.ending.at <= now ? life.ending : null
+  if (ending?.kind === 'lost' || ending?.kind === 'returned')
+    return { length: Number.POSITIVE_INFINITY, isClosed: false }
+  const length = Math.max(0, ((ending?.at ?? now) - middle(from)) / HOUR)
+  return { length, isClosed: ending?.kind === 'rejected' && part.to.includes('received') }
+}
+
+/** Whether a milestone after the part's end is there. */
+function isPassed(part: Part, life: LifeSoFar, now: number): boolean {
+  const end = Math.max(...part.to.map((name) => MILESTONE_ORDER[name]))
+  return [...life.milestones].some(
+    ([name, { earliestAt }]) => MILESTONE_ORDER[name] > end && earliestAt <= now,
+  )
+}
+
+interface Span {
+  earliestAt: number
+  latestAt: number
+}
+
+function spanOf(life: LifeSoFar, name: Milestone, now: number): Span | null {
+  const span = life.milestones.get(name)
+  return span && span.earliestAt <= now ? span : null
+}
+
+function pointOf(at: number, now: number): Span | null {
+  return at <= now ? { earliestAt: at, latestAt: at } : null
+}
+
+function middle({ earliestAt, latestAt }: Span): number {
+  return (earliestAt + latestAt) / 2
+}
