@@ -6,6 +6,8 @@ const zones = ['UTC', 'America/New_York', 'Asia/Kolkata']
 const pureTests = ['hold', 'lane', 'custody', 'schedule', 'intake', 'app', 'reference'].map(
   (part) => `tests/${part}/**/*.test.ts`,
 )
+/** Programmes by the dozen: they take long, and their own zones are several, so one machine's zone will do. */
+const simulations = 'tests/lane/simulated/**'
 const zoneTest = 'tests/setup/zone.test.ts'
 const rulesTest = 'tests/rules.test.ts'
 const flowTests = 'tests/flows/**/*.test.ts'
@@ -16,6 +18,7 @@ const pureProjects = zones.map((zone) => ({
   test: {
     name: `pure ${zone}`,
     include: [...pureTests, zoneTest],
+    exclude: zone === 'UTC' ? [] : [simulations],
     pool: 'forks' as const,
     env: { TZ: zone },
   },

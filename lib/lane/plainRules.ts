@@ -1,0 +1,115 @@
+import type { Limit } from '@/lib/hold/limit'
+import type { Moment, Trial } from './trial'
+
+/**
+ * What anyone could say without a forecast: the share late of all, or of the lane; the share late of those of which no
+ * more was known after as many open days, of the lane or of its service; and late for sure once it has taken longer than
+ * half of the lane's do.
+ */
+export const PLAIN_RULES = [
+  'share of all',
+  'share of the lane',
+  'share of the lane, not yet',
+  'share of the service, not yet',
+  'over the median',
+] as const
+export type PlainRule = (typeof PLAIN_RULES)[number]
+
+interface Tally {
+  late: number
+  all: number
+}
+
+/**
+ * The plain rules as they stood at one time: made of trials whose due has passed by then. Outcomes are told them at the
+ * due, late reports or not, which is more than anyone knew then; where a rule has no record of its own it asks the next
+ * wider group, so none loses for want of an answer. A consignment counts once.
+ */
+export class PlainRules {
+  readonly #tallies = new Map<string, Tally>()
+  readonly #durations = new Map<string, number[]>()
+
+  /** Takes in what came of a trial, as `weight` of a consignment. */
+  settle(trial: Trial, weight: number): void {
+    const { lane, service, all } = groupsOf(trial)
+    for (const group of [lane, service, all]) this.#count(group, trial.isLate, weight)
+    for (const moment of trial.moments)
+      for (const group of [lane, service, all]) this.#count(atMoment(group, moment), trial.isLate, weight)
+    const took = trial.stoppedAt === null ? Number.POSITIVE_INFINITY : trial.stoppedAt - trial.dispatchedAt
+    for (const group of [lane, service, all]) insert(this.#durationsOf(group), took)
+  }
+
+  /** The chance of being late that each rule gives a trial at one of its moments. */
+  chances(trial: Trial, moment: Moment): Record<PlainRule, number> {
+    const { lane, service, all } = groupsOf(trial)
+    const [laneThen, serviceThen, allThen] = [lane, service, all].map((group) => atMoment(group, moment)) as [
+      string,
+      string,
+      string,
+    ]
+    const median = [lane, service, all].map((group) => middle(this.#durations.get(group))).find(isKnown)
+    return {
+      'share of all': this.#share(all),
+      'share of the lane': this.#share(lane, all),
+      'share of the lane, not yet': this.#share(laneThen, serviceThen, allThen, lane, all),
+      'share of the service, not yet': this.#share(serviceThen, allThen, service, all),
+      'over the median': median !== undefined && moment.at - trial.dispatchedAt > median ? 1 : 0,
+    }
+  }
+
+  /** Share late of the first group with a record, half a case of each kind added to it. */
+  #share(...groups: string[]): number {
+    for (const group of groups) {
+      const tally = this.#tallies.get(group)
+      if (tally) return (tally.late + 0.5) / (tally.all + 1)
+    }
+    return 0.5
+  }
+
+  #count(group: string, isLate: boolean, weight: number): void {
+    const tally = this.#tallies.get(group) ?? { late: 0, all: 0 }
+    if (isLate) tally.late += weight
+    tally.all += weight
+    this.#tallies.set(group, tally)
+  }
+
+  #durationsOf(group: string): number[] {
+    const known = this.#durations.get(group) ?? []
+    this.#durations.set(group, known)
+    return known
+  }
+}
+
+/** The groups a trial counts in: its lane, its service and all, each under its own limit. */
+function groupsOf({ journey, limit }: Trial): { lane: string; service: string; all: string } {
+  const { plant, laboratory, service } = journey
+  const judged = limitKey(limit)
+  return {
+    lane: JSON.stringify(['lane', judged, plant, laboratory, service]),
+    service: JSON.stringify(['service', judged, service]),
+    all: JSON.stringify(['all', judged]),
+  }
+}
+
+const atMoment = (group: string, { openDays, phase }: Moment) => JSON.stringify([group, openDays, phase])
+
+/** Tells limits apart by what they say. */
+export function limitKey({ name, from, to, amount, unit, counting, zone }: Limit): string {
+  return JSON.stringify([name, from, to, amount, unit, counting, zone])
+}
+
+const isKnown = (median: number | undefined): median is number => median !== undefined
+
+function middle(sorted: readonly number[] | undefined): number | undefined {
+  return sorted?.[Math.floor((sorted.length - 1) / 2)]
+}
+
+function insert(sorted: number[], value: number): void {
+  let [low, high] = [0, sorted.length]
+  while (low < high) {
+    const half = (low + high) >>> 1
+    if ((sorted[half] as number) <= value) low = half + 1
+    else high = half
+  }
+  sorted.splice(low, 0, value)
+}

@@ -1,0 +1,42 @@
+import type { Chance } from '@/tests/reference/random'
+import type { Chances } from './truth'
+
+const FINENESS = 1_000_000
+
+/** A number from 0 (with it) to 1 (without). */
+export const share = (chance: Chance) => chance.whole(FINENESS) / FINENESS
+
+export const between = (chance: Chance, low: number, high: number) => low + (high - low) * share(chance)
+
+/** A normal deviate, by the sum of twelve. */
+export function normal(chance: Chance): number {
+  let sum = -6
+  for (let part = 0; part < 12; part += 1) sum += share(chance)
+  return sum
+}
+
+/** One of the values, or undefined with what the chances lack to 1. */
+export function drawn(chances: Chances, chance: Chance): number | undefined {
+  let left = share(chance)
+  for (const { value, chance: part } of chances) {
+    left -= part
+    if (left < 0) return value
+  }
+  return undefined
+}
+
+/** Chances in proportion to weights, together `total`. */
+export function proportional(values: readonly number[], weights: readonly number[], total = 1): Chances {
+  const sum = weights.reduce((all, weight) => all + weight, 0)
+  return values.map((value, index) => ({ value, chance: ((weights[index] as number) / sum) * total }))
+}
+
+/** Whole steps from `first` on of a skewed time with this median, `spread` its deviation on a log scale. */
+export function skewedSteps(median: number, spread: number, first: number, last: number, total = 1): Chances {
+  const values = Array.from({ length: last - first + 1 }, (_, index) => first + index)
+  const weights = values.map((value) => {
+    const distance = Math.log((value + 0.5) / (median + 0.5)) / spread
+    return Math.exp(-(distance ** 2) / 2) / (value + 0.5)
+  })
+  return proportional(values, weights, total)
+}

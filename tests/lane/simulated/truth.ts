@@ -1,0 +1,116 @@
+import { type Calendar, openDayAfter } from '@/lib/hold/calendar'
+import type { Limit } from '@/lib/hold/limit'
+import { DAY, instantsOf, localDay, MINUTE } from '@/lib/hold/zone'
+import type { Moment } from '@/lib/lane/trial'
+
+/** Values and the chance of each; the chances sum to 1, or to less where something may never come. */
+export type Chances = readonly { value: number; chance: number }[]
+
+/** How a laboratory really works. */
+export interface TrueLaboratory {
+  code: string
+  calendar: Calendar
+  /** Minutes of the local day at which it receives, all before any at which it loads. */
+  receivesAt: Chances
+  loadsAt: Chances
+  /** Open days from the day of receipt to that of loading, from 0. */
+  dock: Chances
+  /** Minutes from a receipt, and from a loading, until its desk has written it down. */
+  receiptDelay: Chances
+  loadingDelay: Chances
+}
+
+/** How a lane really behaves: open days of the laboratory after the day of dispatch, from 1; the rest is lost. */
+export interface TrueLane {
+  plant: string
+  plantZone: string
+  laboratory: TrueLaboratory
+  service: string
+  transit: Chances
+}
+
+/**
+ * The true chance that a clock which stops at receipt or at loading is late, given all that was reported of its sample:
+ * that it was dispatched, perhaps when it was received, and that nothing later had been written down by then. Summed
+ * over everything that can have happened, not simulated.
+ */
+export function trueChance(
+  lane: TrueLane,
+  limit: Limit,
+  dueAt: number,
+  moment: Pick<Moment, 'known' | 'at'>,
+): number {
+  const { laboratory } = lane
+  const { known: reported, at } = moment
+  const received = reported.milestones.get('received')?.latestAt
+  const sums = { late: 0, all: 0 }
+  const add = (chance: number, isLate: boolean) => {
+    sums.all += chance
+    if (isLate) sums.late += chance
+  }
+  const addLoadings = (receivedAt: number, chance: number) => {
+    for (const { value: loadedAt, chance: part } of loadings(laboratory, receivedAt))
+      add(chance * part * unheard(laboratory.loadingDelay, at - loadedAt), loadedAt > dueAt)
+  }
+  if (received !== undefined) addLoadings(received, 1)
+  else {
+    const dispatchedAt = reported.milestones.get('dispatched')?.earliestAt as number
+    for (const { value: receivedAt, chance } of receipts(lane, dispatchedAt)) {
+      const silent = chance * unheard(laboratory.receiptDelay, at - receivedAt)
+      if (silent === 0) continue
+      if (limit.to === 'received') add(silent, receivedAt > dueAt)
+      else addLoadings(receivedAt, silent)
+    }
+    add(1 - lane.transit.reduce((sum, { chance }) => sum + chance, 0), true)
+  }
+  return sums.late / sums.all
+}
+
+/** When a consignment can be received, with the chance of each. */
+export function receipts(lane: TrueLane, dispatchedAt: number): Chances {
+  const { laboratory, plantZone, transit } = lane
+  return known(lane, localDay(dispatchedAt, plantZone), (sentOn) =>
+    transit.flatMap(({ value: steps, chance }) =>
+      timesOn(openDayAfter(sentOn, steps, laboratory.calendar), laboratory, laboratory.receivesAt, chance),
+    ),
+  )
+}
+
+/** When a sample received at `receivedAt` can be loaded. */
+export function loadings(laboratory: TrueLaboratory, receivedAt: number): Chances {
+  const { calendar, loadsAt, dock } = laboratory
+  return known(laboratory, localDay(receivedAt, calendar.zone), (receivedOn) =>
+    dock.flatMap(({ value: steps, chance }) =>
+      timesOn(
+        steps === 0 ? receivedOn : openDayAfter(receivedOn, steps, calendar),
+        laboratory,
+        loadsAt,
+        chance,
+      ),
+    ),
+  )
+}
+
+const knownByDay = new WeakMap<object, Map<number, Chances>>()
+
+/** What is made for a day, made once. */
+function known(owner: object, day: number, make: (day: number) => Chances): Chances {
+  const days = knownByDay.get(owner) ?? new Map<number, Chances>()
+  knownByDay.set(owner, days)
+  const found = days.get(day) ?? make(day)
+  days.set(day, found)
+  return found
+}
+
+function timesOn(day: number, { calendar }: TrueLaboratory, times: Chances, chance: number) {
+  return times.map(({ value: minute, chance: part }) => ({
+    value: instantsOf(day * DAY + minute * MINUTE, calendar.zone).instants[0] as number,
+    chance: chance * part,
+  }))
+}
+
+/** The chance that what happened so long ago has not been written down yet. */
+function unheard(delay: Chances, ago: number): number {
+  if (ago < 0) return 1
+  return delay.reduce((sum, { value, chance }) => (value * MINUTE > ago ? sum + chance : sum), 0)
+}
