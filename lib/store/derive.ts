@@ -7,6 +7,7 @@ import { sampleOf } from '@/lib/custody/sample'
 import { kitsOf } from './currentRegister'
 import type { LedgerEvent } from './eventLedger'
 import { eventsBearing, type Touched } from './eventsBearing'
+import { knownAtOf } from './journeyOf'
 import { derivedRow, writeSamples } from './writeSamples'
 
 /**
@@ -28,8 +29,9 @@ export async function derive(
     now,
     (event, code) => maySpeakOf(event, kits.get(code)),
   )
+  const knownAt = knownAtOf(read)
   await writeSamples(client, kits.values(), (kit) =>
-    derivedRow(sampleOf(kit, bySample.get(kit.code) ?? [], register, now), register),
+    derivedRow(sampleOf(kit, bySample.get(kit.code) ?? [], register, now), register, knownAt),
   )
   await writeUnplaced(client, touched, events, unplaced)
 }

@@ -6,7 +6,9 @@ import { type Clock, stateAt } from '@/lib/hold/clock'
 import { MILESTONES } from '@/lib/hold/milestone'
 import { canBind } from '@/lib/hold/standing'
 import { instantText } from './instantText'
+import { journeyOf, type KnownAt } from './journeyOf'
 import { oneAhead } from './oneAhead'
+import { storedJourney } from './storedJourney'
 
 const COLUMNS = [
   'code',
@@ -35,6 +37,7 @@ const COLUMNS = [
   'flags',
   'search',
   'derive_again_at',
+  'journey',
 ] as const
 
 type DerivedRow = Record<(typeof COLUMNS)[number], unknown>
@@ -71,8 +74,11 @@ export async function writeSamples(
   )
 }
 
-/** What the table keeps of a sample. Nothing in it depends on when it was derived. */
-export function derivedRow(sample: Sample, register: Register): DerivedRow {
+/**
+ * What the table keeps of a sample, of which `knownAt` says when each event bearing on it became known. Nothing in it
+ * depends on when it was derived.
+ */
+export function derivedRow(sample: Sample, register: Register, knownAt: KnownAt): DerivedRow {
   const { kit, history, turns, clocks } = sample
   const text = (at: number | null) => (at === null ? null : instantText(at))
   const stageAt = history.stage === null ? null : (history.milestones.get(history.stage)?.earliestAt ?? null)
@@ -106,6 +112,7 @@ export function derivedRow(sample: Sample, register: Register): DerivedRow {
     flags: [...new Set(sample.flags.map(({ kind }) => kind))].sort(),
     search: searchText(sample, register),
     derive_again_at: text(sample.deriveAgainAt),
+    journey: storedJourney(journeyOf(sample, knownAt)),
   }
 }
 

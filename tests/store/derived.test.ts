@@ -8,6 +8,7 @@ import { sampleOf } from '@/lib/custody/sample'
 import { acceptEvents } from '@/lib/store/acceptEvents'
 import { applyRegister } from '@/lib/store/applyRegister'
 import { UNRESTRICTED } from '@/lib/store/eventLedger'
+import { knownAtOf } from '@/lib/store/journeyOf'
 import { deriveWhatIsDue, rebuild } from '@/lib/store/rebuild'
 import { derivedRow } from '@/lib/store/writeSamples'
 import { clearLedger, derivedText } from '@/tests/cases/derivedText'
@@ -22,9 +23,11 @@ beforeAll(async () => {
 /** The same by the pure library alone, through the same table's own form of text. */
 async function expectedText(pool: pg.Pool, events: readonly ReadEvent[], now: number): Promise<string[]> {
   const { kits, register } = sharedCase('autumn')
-  const { bySample, unplaced } = placeEvents(withoutRepetitions(events).events, (code) => kits.has(code), now)
+  const once = withoutRepetitions(events).events
+  const { bySample, unplaced } = placeEvents(once, (code) => kits.has(code), now)
+  const knownAt = knownAtOf(once.map((event) => ({ ...event, receivedAt: now })))
   const rows = [...kits.values()].map((kit) =>
-    derivedRow(sampleOf(kit, bySample.get(kit.code) ?? [], register, now), register),
+    derivedRow(sampleOf(kit, bySample.get(kit.code) ?? [], register, now), register, knownAt),
   )
   const { rows: texts } = await pool.query<{ row: string }>(
     'select s::text as row from json_populate_recordset(null::sample, $1::json) as s order by code',

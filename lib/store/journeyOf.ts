@@ -1,0 +1,86 @@
+import { type CustodyEvent, consignmentKey, isEnding, keyOf, type ReadEvent } from '@/lib/custody/event'
+import { canonical } from '@/lib/custody/kitCode'
+import type { PlacedEvent } from '@/lib/custody/placing'
+import type { Sample } from '@/lib/custody/sample'
+import { isMilestone } from '@/lib/hold/milestone'
+import type { Journey, JourneyEnding, Report } from '@/lib/lane/journey'
+
+/** When events became known, ms UTC, by their key: of all that bear on a sample, those that correct others among them. */
+export type KnownAt = ReadonlyMap<string, number>
+
+/** An event as read, with our own receipt (ms UTC) where it has come to us rather than stood in a file. */
+type Received = ReadEvent & { receivedAt?: number | null }
+
+/** When each event became known: when its source wrote it down, else when it came to us, else when it happened. */
+export function knownAtOf(events: Iterable<Received>): KnownAt {
+  const known = new Map<string, number>()
+  for (const event of events)
+    known.set(keyOf(event), event.reportedAt ?? event.receivedAt ?? event.earliestAt)
+  return known
+}
+
+/**
+ * A sample's journey: every report of a milestone that was placed on it, those that were taken out among them. What
+ * lies ahead of now is in it too, so that it says the same whenever it is worked out.
+ */
+export function journeyOf({ kit, events }: Pick<Sample, 'kit' | 'events'>, knownAt: KnownAt): Journey {
+  const knownOf = (event: ReadEvent) => knownAt.get(keyOf(event)) ?? event.earliestAt
+  const standing = events.filter(({ correctedBy }) => correctedBy.length === 0).map(({ event }) => event)
+  const dispatches = standing.filter(({ kind, sample }) => kind === 'dispatched' && sample !== null)
+  const consigned = dispatches.find((event) => consignmentKey(event) !== null)
+  const sent = consigned ?? dispatches.find(({ service }) => service !== null)
+  return {
+    code: kit.code,
+    plant: kit.plant,
+    laboratory: kit.laboratory,
+    service: sent?.service ?? kit.service,
+    consignment: consigned ? consignmentText(consigned) : null,
+    issuedAt: kit.issuedAt,
+    reports: events.flatMap((placed) => reportOf(placed, dispatches, knownAt, knownOf)),
+    ending: endingOf(standing, knownOf),
+  }
+}
+
+function reportOf(
+  { event, correctedBy, isByConsignment }: PlacedEvent,
+  dispatches: readonly ReadEvent[],
+  knownAt: KnownAt,
+  knownOf: (event: ReadEvent) => number,
+): Report[] {
+  if (!isMilestone(event.kind)) return []
+  // What was said of a consignment spoke of this sample only once its dispatch had named the consignment.
+  const naming = dispatches.filter((one) => isByConsignment && consignmentKey(one) === consignmentKey(event))
+  const namedAt = naming.length > 0 ? Math.min(...naming.map(knownOf)) : Number.NEGATIVE_INFINITY
+  const corrections = correctedBy.map((key) => knownAt.get(key) ?? knownOf(event))
+  return [
+    {
+      milestone: event.kind,
+      at: event.earliestAt,
+      latestAt: event.latestAt,
+      knownAt: Math.max(knownOf(event), namedAt),
+      withdrawnAt: corrections.length > 0 ? Math.min(...corrections) : null,
+    },
+  ]
+}
+
+function consignmentText({ service, waybill }: CustodyEvent): string {
+  return JSON.stringify([service, canonical(waybill as string)])
+}
+
+/** The ending that came first; events are in the order of their time. */
+function endingOf(
+  standing: readonly ReadEvent[],
+  knownOf: (event: ReadEvent) => number,
+): JourneyEnding | null {
+  const endings = standing.filter(({ kind }) => isEnding(kind))
+  const [first] = [...endings].sort((a, b) => a.earliestAt - b.earliestAt || (a.kind < b.kind ? -1 : 1))
+  if (!first) return null
+  const same = endings.filter(
+    ({ kind, earliestAt }) => kind === first.kind && earliestAt === first.earliestAt,
+  )
+  return {
+    kind: first.kind as JourneyEnding['kind'],
+    at: first.earliestAt,
+    knownAt: Math.min(...same.map(knownOf)),
+  }
+}
