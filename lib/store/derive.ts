@@ -56,9 +56,13 @@ async function writeUnplaced(
   const inChain = new Set(touched.chain.map(({ seq }) => seq))
   const isElsewhere = (event: LedgerEvent, code: string) =>
     inChain.has(event.seq) && touched.elsewhere.has(code) && !maySpeakOf(event, touched.elsewhere.get(code))
+  const added = new Set(touched.added.map(({ seq }) => seq))
+  const isHidden = (event: LedgerEvent, consignment: string) =>
+    added.has(event.seq) && touched.hidden.has(consignment)
   const isTouched = (event: LedgerEvent) =>
     event.sample === null
-      ? touched.consignments.has(consignmentKey(event) as string)
+      ? touched.consignments.has(consignmentKey(event) as string) ||
+        isHidden(event, consignmentKey(event) as string)
       : touched.codes.has(event.sample) || isElsewhere(event, event.sample)
   const candidates = events.filter(isTouched)
   const stays = new Set<CustodyEvent>(unplaced)
@@ -67,6 +71,8 @@ async function writeUnplaced(
     [candidates.filter((event) => !stays.has(event)).map(({ seq }) => seq)],
   )
   await client.query('insert into unplaced select * from unnest($1::bigint[]) on conflict do nothing', [
-    candidates.filter((event) => stays.has(event)).map(({ seq }) => seq),
+    candidates
+      .filter((event) => stays.has(event) && (touched.adder === null || added.has(event.seq)))
+      .map(({ seq }) => seq),
   ])
 }

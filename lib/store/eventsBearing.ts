@@ -1,9 +1,17 @@
 import { judgeCorrections } from '@/lib/custody/corrections'
-import { type CustodyEvent, consignmentKey, isRestricted, keyOf, maySpeakOf } from '@/lib/custody/event'
+import {
+  type CustodyEvent,
+  consignmentKey,
+  isRestricted,
+  keyOf,
+  maySpeakOf,
+  type Reporter,
+} from '@/lib/custody/event'
 import { canonical } from '@/lib/custody/kitCode'
 import type { Kit } from '@/lib/custody/register'
 import { kitsOf } from './currentRegister'
 import { findEvents, type LedgerEvent, type Queryable } from './eventLedger'
+import { hiddenConsignments } from './hiddenConsignments'
 
 /** Samples and consignments whose derived rows may change. */
 export interface Touched {
@@ -20,14 +28,23 @@ export interface Touched {
    * of them is read, so that the answer takes the same time for both.
    */
   elsewhere: ReadonlyMap<string, Kit | undefined>
+  /** Consignments of the added events that are not touched: their reporter may speak of no sample in them. */
+  hidden: ReadonlySet<string>
+  /**
+   * Who added the events, where it may speak of some samples only and corrects nothing: then no sample of others
+   * changes, and of what was there before nothing becomes unplaced.
+   */
+  adder: Reporter | null
 }
+
+const NOTHING_HIDDEN = { elsewhere: new Map<string, Kit>(), hidden: new Set<string>(), adder: null }
 
 /** Touches these samples and consignments, with nothing added. */
 export function touching(
   codes: Iterable<string>,
   consignments: Touched['consignments'] = new Map(),
 ): Touched {
-  return { codes: new Set(codes), consignments, added: [], chain: [], elsewhere: new Map() }
+  return { codes: new Set(codes), consignments, added: [], chain: [], ...NOTHING_HIDDEN }
 }
 
 /** Notes the sample of an event and, if it can place a consignment's events or is one, its consignment. */
@@ -36,10 +53,14 @@ function touch(touched: Touched, event: CustodyEvent): void {
   touchConsignment(touched.consignments, event)
 }
 
-function touchConsignment(consignments: Touched['consignments'], event: CustodyEvent): void {
+function touchConsignment(
+  consignments: Touched['consignments'],
+  event: CustodyEvent,
+  hidden?: ReadonlySet<string>,
+): void {
   if (event.sample !== null && event.kind !== 'dispatched') return
   const key = consignmentKey(event)
-  if (key !== null)
+  if (key !== null && !hidden?.has(key))
     consignments.set(key, {
       service: event.service as string,
       waybillKey: canonical(event.waybill as string),
@@ -54,7 +75,7 @@ export async function touchedBy(db: Queryable, added: readonly LedgerEvent[]): P
     consignments: new Map(),
     added,
     chain,
-    elsewhere: new Map(),
+    ...NOTHING_HIDDEN,
   }
   for (const event of chain) touch(touched, event)
   const reporter = added.find(isRestricted)
@@ -66,7 +87,11 @@ export async function touchedBy(db: Queryable, added: readonly LedgerEvent[]): P
   )
   const elsewhere = new Map(hidden.map((code) => [code, kits.get(code)]))
   for (const code of elsewhere.keys()) touched.codes.delete(code)
-  return { ...touched, elsewhere }
+  const known = reporter.reporter as Reporter
+  const unseen = await hiddenConsignments(db, touched.consignments, touched, known)
+  for (const key of unseen) touched.consignments.delete(key)
+  const isCorrecting = added.some(({ corrects }) => corrects !== null)
+  return { ...touched, elsewhere, hidden: unseen, adder: isCorrecting ? null : known }
 }
 
 /**
@@ -95,7 +120,7 @@ export async function eventsBearing(db: Queryable, touched: Touched): Promise<re
   }
   const before = touched.added[0]?.seq ?? null
   take(await eventsOfSamples(db, [...touched.codes], before))
-  for (const event of found.values()) touchConsignment(touched.consignments, event)
+  for (const event of found.values()) touchConsignment(touched.consignments, event, touched.hidden)
   const sharing = await samplesDispatchedIn(db, touched)
   for (const code of sharing) touched.codes.add(code)
   if (sharing.length > 0) take(await eventsOfSamples(db, sharing, before))
@@ -121,8 +146,15 @@ async function samplesDispatchedIn(db: Queryable, touched: Touched): Promise<str
   const dispatches = await findEvents(
     db,
     `join unnest($1::text[], $2::text[]) as asked (service, waybill_key) using (service, waybill_key)
-     where e.sample is not null and e.kind = 'dispatched' and e.waybill_key is not null`,
-    columnsOf(touched.consignments),
+     where e.sample is not null and e.kind = 'dispatched' and e.waybill_key is not null
+       and ($3 or exists (select from sample s where s.code = e.sample
+         and (s.plant = any($4::text[]) or s.laboratory = any($5::text[]))))`,
+    [
+      ...columnsOf(touched.consignments),
+      touched.adder === null,
+      touched.adder?.plants ?? [],
+      touched.adder?.laboratories ?? [],
+    ],
   )
   const further = dispatches.filter(({ sample }) => !touched.codes.has(sample as string))
   if (further.length === 0) return []
@@ -138,7 +170,7 @@ async function eventsOfConsignments(
   events: Iterable<LedgerEvent>,
 ): Promise<LedgerEvent[]> {
   const asked = new Map(touched.consignments)
-  for (const event of events) touchConsignment(asked, event)
+  for (const event of events) touchConsignment(asked, event, touched.hidden)
   if (asked.size === 0) return []
   return findEvents(
     db,

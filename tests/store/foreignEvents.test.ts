@@ -12,6 +12,8 @@ const NOW = Date.parse('2026-10-20T12:00:00Z')
 const PLANT: Reporting = { by: 'key 1', kinds: null, plants: ['PL1'], laboratories: null }
 const LABORATORY: Reporting = { by: 'key 2', kinds: null, plants: null, laboratories: ['LAB'] }
 
+const SENT = { service: 'road', waybill: 'W1' }
+
 let database: TestDatabase
 beforeEach(async () => {
   database ??= await freshDatabase()
@@ -96,6 +98,31 @@ describe('an event of another maker’s kit', () => {
     await accept(PLANT, on('desk/first', 'dispatched', OTHER_KIT, carried))
     await accept(PLANT, on('desk/second', 'received', null, carried))
     expect(await version()).toEqual(before)
+  })
+
+  test.each([
+    ['speaks of its waybill', on('desk/x', 'received', null, SENT), ['unplaced'], ['desk/x']],
+    ['sends an own kit under its waybill', on('desk/x', 'dispatched', KIT, SENT), ['accepted'], []],
+    ['corrects its dispatch', on('desk/x', 'withdrawn', KIT, { corrects: 'lab/out' }), ['accepted'], []],
+    [
+      'corrects its scan',
+      on('desk/x', 'withdrawn', null, { ...SENT, corrects: 'line/scan' }),
+      ['unplaced'],
+      ['desk/x'],
+    ],
+  ])('reads nothing of another’s sample where it %s', async (_, event, acceptances, left) => {
+    await accept(
+      UNRESTRICTED,
+      on('lab/out', 'dispatched', OTHER_KIT, SENT),
+      on('line/scan', 'received', null, SENT),
+    )
+    const version = async () =>
+      (await database.owner.query('select xmin::text, stage from sample where code = $1', [OTHER_KIT])).rows
+    const before = await version()
+    expect(before).toMatchObject([{ stage: 'received' }])
+    expect(await accept(PLANT, event)).toEqual(acceptances)
+    expect(await version()).toEqual(before)
+    expect(await unplaced()).toEqual(left)
   })
 
   test('counts, and is corrected like any other, once the kit is its reporter’s', async () => {
