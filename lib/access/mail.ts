@@ -1,4 +1,4 @@
-import { mkdirSync, writeFileSync } from 'node:fs'
+import { mkdir, writeFile } from 'node:fs/promises'
 import { join } from 'node:path'
 import { createTransport } from 'nodemailer'
 import { environment } from '@/lib/store/environment'
@@ -36,21 +36,29 @@ export function mailSettings(siteUrl: string): MailSettings {
 /** Sends a mail. `now` (ms UTC) names its file in the outbox. It does not throw: what went wrong is its answer. */
 export async function sendMail(mail: Mail, settings: MailSettings, now: number): Promise<Delivery> {
   try {
-    const message = { ...mail, from: settings.from, disableFileAccess: true, disableUrlAccess: true }
     if (settings.smtpUrl) {
-      await createTransport(serverOf(settings.smtpUrl)).sendMail(message)
+      await createTransport(serverOf(settings.smtpUrl)).sendMail(partsOf(mail, settings))
       return { kind: 'sent' }
     }
-    const written = await createTransport({ streamTransport: true, buffer: true }).sendMail(message)
-    mkdirSync(settings.outbox, { recursive: true, mode: 0o700 })
+    const written = await composeMail(mail, settings)
+    await mkdir(settings.outbox, { recursive: true, mode: 0o700 })
     const [id = ''] = written.messageId.replace(/^</, '').split('@')
     const path = join(settings.outbox, `${new Date(now).toISOString().replaceAll(':', '.')} ${id}.eml`)
-    writeFileSync(path, written.message as Buffer, { mode: 0o600, flag: 'wx' })
+    await writeFile(path, written.message as Buffer, { mode: 0o600, flag: 'wx' })
     return { kind: 'written', path }
   } catch (error) {
     const { response, message } = error as Error & { response?: string }
     return { kind: 'refused', said: response ?? message }
   }
+}
+
+/** Makes a mail ready to go, and sends it nowhere. */
+export async function composeMail(mail: Mail, settings: MailSettings) {
+  return createTransport({ streamTransport: true, buffer: true }).sendMail(partsOf(mail, settings))
+}
+
+function partsOf(mail: Mail, { from }: MailSettings) {
+  return { ...mail, from, disableFileAccess: true, disableUrlAccess: true }
 }
 
 /** Port 465 speaks TLS from the first word; others turn to it where offered, and must before a password is sent. */
