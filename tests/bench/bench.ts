@@ -2,21 +2,35 @@ import { withEngine } from './benchServer'
 import { benchBoards } from './boards'
 import { benchClocks } from './clocks'
 import type { Comparison } from './compare'
+import type { Difference } from './difference'
 import { benchIntake } from './intake'
 import { benchSecrecy } from './secrecy'
+import { benchSecrecyOverHttp } from './secrecyOverHttp'
+import { benchSignIn } from './signIn'
 
 /**
  * `npm run bench`: each thing timed beside the plainest thing that does the same, in turn in one run, so that what is
- * printed is a ratio. `-- --json` prints JSON. `-- clocks`, `intake`, `board` or `secrecy` runs one part.
+ * printed is a ratio; and pairs of requests whose times must not tell them apart. `-- --json` prints JSON. `-- clocks`,
+ * `intake`, `board`, `secrecy` or `sign-in` runs one part.
  */
 const parts = process.argv.slice(2).filter((word) => word !== '--json')
 const asJson = process.argv.includes('--json')
 const wants = (part: string) => parts.length === 0 || parts.includes(part)
 
-const comparisons: Comparison[] = []
-const add = (more: Comparison[]) => {
-  comparisons.push(...more)
-  if (!asJson) for (const comparison of more) console.log(lineOf(comparison))
+const found: (Comparison | Difference)[] = []
+const add = (more: (Comparison | Difference)[]) => {
+  found.push(...more)
+  if (!asJson) for (const one of more) console.log('sides' in one ? differenceLine(one) : lineOf(one))
+}
+
+function differenceLine({ name, sides, count, medianMs, isMet, aim, ...percent }: Difference): string {
+  const one = (value: number) => value.toFixed(1)
+  const medians = sides.map((side, index) => `${side}: ${medianMs[index as 0 | 1].toFixed(3)} ms`)
+  return [
+    `${name}: medians ${one(percent.percent)} % apart (${one(percent.lowestPercent)} to ${one(percent.highestPercent)})`,
+    `  ${medians.join('; ')}; ${count} of each`,
+    `  aim: ${aim}${isMet ? ', met' : ', NOT met'}`,
+  ].join('\n')
 }
 
 function lineOf({
@@ -41,10 +55,14 @@ function lineOf({
 }
 
 if (wants('clocks')) add(await benchClocks())
-if (wants('intake') || wants('board') || wants('secrecy'))
+if (['intake', 'board', 'secrecy', 'sign-in'].some(wants))
   await withEngine(async (engine) => {
     if (wants('intake')) add(await benchIntake(engine))
     if (wants('board')) add(await benchBoards(engine))
-    if (wants('secrecy')) add(await benchSecrecy(engine))
+    if (wants('secrecy')) {
+      add(await benchSecrecy(engine))
+      for await (const one of benchSecrecyOverHttp(engine)) add([one])
+    }
+    if (wants('sign-in')) for await (const one of benchSignIn(engine)) add([one])
   })
-if (asJson) console.log(JSON.stringify(comparisons, null, 2))
+if (asJson) console.log(JSON.stringify(found, null, 2))

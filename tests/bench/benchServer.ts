@@ -13,8 +13,10 @@ import { appPool, doorPool } from '@/lib/store/pool'
 export interface BenchEngine {
   /** A migrated, empty database; the pool works as the app does, the door as what looks up people does. */
   database(name: string): Promise<{ url: string; pool: pg.Pool; door: pg.Pool }>
-  /** The built pages served from a database; the address has no slash at the end. */
-  serve(url: string): Promise<string>
+  /** The built pages served from a database; the address has no slash at the end. `variables`: more environment. */
+  serve(url: string, variables?: Record<string, string>): Promise<string>
+  /** A folder for what a server writes; it is removed at the end. */
+  folder: string
 }
 
 /** Runs `work` with an engine, and stops and removes all of it after. */
@@ -24,6 +26,7 @@ export async function withEngine(work: (engine: BenchEngine) => Promise<void>): 
   const closing: (() => Promise<unknown>)[] = []
   try {
     await work({
+      folder,
       async database(name) {
         const url = engine.url(name)
         await ensureDatabase(url)
@@ -33,9 +36,9 @@ export async function withEngine(work: (engine: BenchEngine) => Promise<void>): 
         closing.push(() => Promise.all([pool.end(), door.end()]))
         return { url, pool, door }
       },
-      async serve(url) {
+      async serve(url, variables) {
         await ensureBuild()
-        const server = await startWebServer({ databaseUrl: url, port: await freePort() })
+        const server = await startWebServer({ databaseUrl: url, port: await freePort(), variables })
         closing.push(() => server.stop())
         return `http://127.0.0.1:${server.port}`
       },

@@ -1,0 +1,52 @@
+import type pg from 'pg'
+import { issueKitCode } from '@/lib/custody/kitCode'
+import { acceptEvents } from '@/lib/store/acceptEvents'
+import { applyRegister } from '@/lib/store/applyRegister'
+import { UNRESTRICTED } from '@/lib/store/eventLedger'
+import { REGISTER } from '@/tests/access/twoMakers'
+import { wire } from '@/tests/cases/smallProgramme'
+import { pairsWithWarmUp } from './difference'
+import { minimalStandard } from './manyEvents'
+
+export const FOREIGN_OR_NOWHERE = ["another's", "nowhere's"] as const
+
+/** The consignment in which another's samples travel, ten in each. */
+export const waybillOf = (n: number) => `OTHER${Math.floor(n / 10)}`
+export const FOREIGN_SOURCE = 'other dock'
+
+/**
+ * Fills a database with two plants: the second has a sample on its way for each pair of a bench, the first next to
+ * nothing, so that little else takes time. Gives the second's kit codes, and as many that are nowhere.
+ */
+export async function fillCompetitors(pool: pg.Pool): Promise<readonly [string[], string[]]> {
+  const random = minimalStandard(1618)
+  const codes = new Set<string>()
+  while (codes.size < 2 * pairsWithWarmUp()) codes.add(issueKitCode(random))
+  const foreign = [...codes].slice(0, pairsWithWarmUp())
+  const now = Date.now()
+  const at = (hoursAgo: number) => new Date(now - hoursAgo * 3_600_000).toISOString()
+  const kit = { product: 'CORK', plant: 'PL2', laboratory: 'LAB', service: 'road', issuedAt: at(480) }
+  await applyRegister(
+    pool,
+    { ...REGISTER, kits: [...REGISTER.kits, ...foreign.map((code) => ({ ...kit, code }))] },
+    now,
+  )
+  const cut = foreign.map((sample) => ({
+    source: FOREIGN_SOURCE,
+    id: `${sample} cut`,
+    sample,
+    kind: 'collected',
+    at: at(30),
+  }))
+  const sent = foreign.map((sample, n) => ({
+    source: FOREIGN_SOURCE,
+    id: `${sample} sent`,
+    sample,
+    kind: 'dispatched',
+    at: at(20),
+    service: 'road',
+    waybill: waybillOf(n),
+  }))
+  await acceptEvents(pool, wire(...cut, ...sent), UNRESTRICTED, now)
+  return [foreign, [...codes].slice(pairsWithWarmUp())]
+}
