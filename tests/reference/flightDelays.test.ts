@@ -1,0 +1,153 @@
+import { readFileSync } from 'node:fs'
+import { describe, expect, test } from 'vitest'
+import type { TriedForecast } from '@/lib/lane/backtest'
+import { fitOf } from '@/lib/lane/fit'
+import type { Observation } from '@/lib/lane/observation'
+import { PlainRules } from '@/lib/lane/plainRules'
+import { type Score, scoreOf } from '@/lib/lane/scoreboard'
+import type { Moment, Trial } from '@/lib/lane/trial'
+
+/**
+ * Real delays as open data: 20,000 flights of January to March 2001 in the United States, a sample of the on-time
+ * records of the Bureau of Transportation Statistics, as the npm package vega-datasets 3.2.1 has them
+ * (data/flights-20k.json; the package is BSD-3-Clause). An origin and a destination are a lane, all flights from an
+ * origin the wider group, and a step is a quarter of an hour of delay. Fitted on January and February, scored on March.
+ */
+interface Flight {
+  /** `YYYY/MM/DD HH:MM`, local. */
+  date: string
+  /** Minutes, negative where it was early. */
+  delay: number
+  origin: string
+  destination: string
+}
+
+const flights: Flight[] = JSON.parse(
+  readFileSync(new URL('../../node_modules/vega-datasets/data/flights-20k.json', import.meta.url), 'utf8'),
+)
+const dayOf = ({ date }: Flight) => Date.parse(`${date.slice(0, 10).replaceAll('/', '-')}T00:00:00Z`)
+const MARCH = Date.parse('2001-03-01T00:00:00Z')
+const past = flights.filter((flight) => dayOf(flight) < MARCH)
+const later = flights.filter((flight) => dayOf(flight) >= MARCH)
+
+/** Late is more than an hour: after the fourth step. */
+const DUE = 4
+const stepsOf = ({ delay }: Flight) => Math.max(0, Math.ceil(delay / 15))
+const levelsOf = ({ origin, destination }: Flight) => [`${origin} ${destination}`, origin]
+
+const observationOf = (flight: Flight): Observation => ({
+  levels: levelsOf(flight),
+  startedAt: dayOf(flight),
+  steps: stepsOf(flight),
+  hasArrived: true,
+  weight: 1,
+})
+
+/** A flight as a trial: a moment before it leaves, then one after each step at which it had not arrived. */
+function trialOf(flight: Flight): Trial {
+  const [at, steps] = [dayOf(flight), stepsOf(flight)]
+  const moments = Array.from({ length: Math.min(steps, DUE) + 1 }, (_, openDays) => ({
+    at: at + openDays,
+    openDays,
+    phase: 'dispatched',
+  })) as Moment[]
+  const limit = { name: 'an hour', from: 'dispatched', to: 'received', amount: DUE, unit: 'hours' } as const
+  const journey = {
+    code: flight.date,
+    plant: flight.origin,
+    laboratory: flight.destination,
+    service: flight.origin,
+  }
+  return {
+    journey: { ...journey, consignment: null, issuedAt: at, reports: [], ending: null },
+    limit,
+    dispatchedAt: at,
+    dueAt: at + DUE,
+    stoppedAt: at + steps,
+    isLate: steps > DUE,
+    moments,
+  }
+}
+
+const fit = fitOf(past.map(observationOf), {
+  referenceAt: MARCH,
+  presumedLostSteps: Number.POSITIVE_INFINITY,
+})
+const rules = new PlainRules()
+for (const flight of past) rules.settle(trialOf(flight), 1)
+
+/** The chance of arriving after the due, given that it had not arrived after so many steps. */
+function riskOf(flight: Flight, gone: number): number {
+  return fit
+    .hazards(levelsOf(flight))
+    .slice(gone, DUE + 1)
+    .reduce((left, hazard) => left * (1 - hazard), 1)
+}
+
+const countOfLane = new Map<string, number>()
+for (const flight of past) {
+  const lane = levelsOf(flight)[0] as string
+  countOfLane.set(lane, (countOfLane.get(lane) ?? 0) + 1)
+}
+
+function forecastsOf(some: readonly Flight[]): TriedForecast[] {
+  return some.flatMap((flight, index) => {
+    const trial = trialOf(flight)
+    return trial.moments.map((moment) => {
+      const risk = riskOf(flight, moment.openDays)
+      return {
+        ...trial,
+        at: moment.at,
+        openDays: moment.openDays,
+        risk,
+        low: risk,
+        high: risk,
+        plain: rules.chances(trial, moment),
+        consignment: `${flight.date} ${index}`,
+        weight: 1,
+        // A storm holds up all of a day.
+        cluster: String(dayOf(flight)),
+      }
+    })
+  })
+}
+
+const flownBefore = (flight: Flight) => countOfLane.get(levelsOf(flight)[0] as string) ?? 0
+const scored = {
+  all: scoreOf(forecastsOf(later)),
+  thin: scoreOf(forecastsOf(later.filter((flight) => flownBefore(flight) <= 5))),
+  thick: scoreOf(forecastsOf(later.filter((flight) => flownBefore(flight) >= 20))),
+}
+
+describe('a fit to real flight delays', () => {
+  test('has lanes thin and thick to be scored on, and enough that was late', () => {
+    expect([past.length, later.length]).toEqual([12901, 7099])
+    expect(scored.thin.consignments).toBeGreaterThan(3000)
+    expect(scored.thick.consignments).toBeGreaterThan(400)
+    expect(scored.all.late).toBeGreaterThan(0.1)
+  })
+
+  test('comes nearer than every plain rule on the later month, beyond chance', () => {
+    for (const { rule, nearer, isBeyondChance } of scored.all.rules)
+      expect([rule, nearer, isBeyondChance]).toEqual([rule, 'ours', true])
+  })
+
+  test.each(['thin', 'thick'] as const)('comes nearer than every plain rule on %s lanes', (lanes) => {
+    for (const { rule, skill } of scored[lanes].rules) {
+      expect([rule, (skill as number) > 0]).toEqual([rule, true])
+    }
+  })
+
+  test('gains most on what a thin lane could not say by itself', () => {
+    const own = (score: Score) =>
+      score.rules.find(({ rule }) => rule === 'share of the lane, not yet')?.gain.mean as number
+    expect(own(scored.thin)).toBeGreaterThan(own(scored.thick))
+  })
+
+  test('said what came: nearly all bins of the reliability picture hold what was said', () => {
+    const { bins } = scored.all
+    expect(bins.length).toBeGreaterThan(5)
+    const off = bins.filter(({ said, low, high }) => said < low || said > high)
+    expect(off.length).toBeLessThanOrEqual(1)
+  })
+})
