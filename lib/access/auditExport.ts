@@ -1,5 +1,5 @@
-import { stringify } from 'csv-stringify/sync'
 import { type AuditFilter, auditEntries, type Scope } from '@/lib/store'
+import { csv } from './safeCsv'
 
 const COLUMNS = [
   'number',
@@ -47,13 +47,3 @@ export async function* auditExport(scope: Scope, filter: AuditFilter): AsyncGene
 }
 
 const json = (value: unknown) => (value === null ? '' : JSON.stringify(value))
-
-/** Rows as CSV, every cell in quotes, for a line break within it may be of another kind; each that begins like a formula made plain text. */
-export function csv(rows: readonly (readonly string[])[]): string {
-  return stringify(
-    rows.map((row) =>
-      row.map((cell) => (/^[\s\uFEFF\p{Cc}]*[=+\-@＝＋－＠]|^[\t\r\n]/u.test(cell) ? `'${cell}` : cell)),
-    ),
-    { quoted: true, record_delimiter: 'windows' },
-  )
-}

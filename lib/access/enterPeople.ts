@@ -1,11 +1,19 @@
-import { randomUUID } from 'node:crypto'
-import type { Actor, AuditLine } from '@/lib/store/audit'
-import { record } from '@/lib/store/audit'
+import type pg from 'pg'
+import type { Actor } from '@/lib/store/audit'
 import { prismaOf } from '@/lib/store/prismaOf'
 import { sharedDoor } from '@/lib/store/sharedPool'
 import { inTransaction } from '@/lib/store/transaction'
-import { endSessionsIn } from './endSessions'
+import {
+  insertPerson,
+  type KnownPerson,
+  lockPeople,
+  type PersonEntry,
+  rolesOfRows,
+  updatePerson,
+} from './personRows'
 import type { Roles } from './principal'
+
+export type { PersonEntry } from './personRows'
 
 /** A person as the set-up lists them. Instants in ms UTC. */
 export interface Listed {
@@ -19,14 +27,6 @@ export interface Listed {
   leftAt: number | null
 }
 
-/** What is entered of a person. */
-export interface PersonEntry {
-  email: string
-  name: string
-  zone: string
-  roles: Roles
-}
-
 /** Everyone who can sign in or could, by name. */
 export async function people(): Promise<Listed[]> {
   const rows = await prismaOf(sharedDoor()).person.findMany({
@@ -38,24 +38,10 @@ export async function people(): Promise<Listed[]> {
     email,
     name,
     zone,
-    roles: rolesOf(roles),
+    roles: rolesOfRows(roles),
     createdAt: createdAt.getTime(),
     leftAt: leftAt?.getTime() ?? null,
   }))
-}
-
-function rolesOf(rows: readonly { role: string; place: string }[]): Roles {
-  const places = (role: string) =>
-    rows
-      .filter((row) => row.role === role)
-      .map(({ place }) => place)
-      .sort()
-  return {
-    isAdministrator: rows.some(({ role }) => role === 'administrator'),
-    isReader: rows.some(({ role }) => role === 'reader'),
-    plants: places('plant contact'),
-    laboratories: places('laboratory desk'),
-  }
 }
 
 /** Adds a person. @returns their id, or a sentence that says why not */
@@ -64,31 +50,19 @@ export async function addPerson(
   actor: Actor,
   now: number,
 ): Promise<{ id: string } | { problem: string }> {
-  const id = randomUUID()
-  return changing(async (db) => {
-    const { rowCount } = await db.query(
-      `insert into person (id, email, name, zone, email_verified, created_at, updated_at)
-       values ($1, $2, $3, $4, true, $5, $5)
-       on conflict (email) do nothing`,
-      [id, entry.email, entry.name, entry.zone, new Date(now)],
-    )
-    if (rowCount === 0) return { problem: `${entry.email} is there already; change that person instead.` }
-    await setRoles(db, id, entry.roles)
-    await record(db, actor, [{ what: 'added a person', subject: id, after: entry }], now)
-    return { id }
-  })
+  const id = await inTransaction(sharedDoor(), (db) => insertPerson(db, entry, actor, now))
+  return id === null ? { problem: `${entry.email} is there already; change that person instead.` } : { id }
 }
 
 /** Changes a person, or (`hasLeft`) lets them sign in no more. Refused where no administrator would be left. */
 export async function changePerson(
   id: string,
-  entry: PersonEntry & { hasLeft: boolean },
+  entry: KnownPerson,
   actor: Actor,
   now: number,
 ): Promise<{ id: string } | { problem: string }> {
-  return changing(async (db) => {
-    // One at a time, or two administrators could each take the other away.
-    await db.query("select pg_advisory_xact_lock(hashtext('holdfast people'))")
+  return inTransaction(sharedDoor(), async (db) => {
+    await lockPeople(db)
     const before = (await personIn(db, id)) ?? null
     if (!before) return { problem: 'This person is not there any more.' }
     const { rows } = await db.query(
@@ -101,38 +75,12 @@ export async function changePerson(
       return { problem: 'This is the last administrator; make someone else one first.' }
     const taken = await db.query('select 1 from person where email = $1 and id <> $2', [entry.email, id])
     if (taken.rowCount !== 0) return { problem: `${entry.email} belongs to someone else.` }
-    await db.query(
-      `update person set email = $2, name = $3, zone = $4, updated_at = $5,
-         left_at = case when $6 then coalesce(left_at, $5) end where id = $1`,
-      [id, entry.email, entry.name, entry.zone, new Date(now), entry.hasLeft],
-    )
-    await setRoles(db, id, entry.roles)
-    await record(db, actor, [lineOf(id, before, entry)], now)
-    // Else they would be signed in again on being let in again.
-    if (entry.hasLeft) await endSessionsIn(db, id, 'all', actor, now)
+    await updatePerson(db, id, { before, after: entry }, actor, now)
     return { id }
   })
 }
 
-type Known = PersonEntry & { hasLeft: boolean }
-
-function lineOf(id: string, before: Known, after: Known): AuditLine {
-  const what =
-    before.hasLeft === after.hasLeft
-      ? 'changed a person'
-      : after.hasLeft
-        ? 'let a person go'
-        : 'let a person in again'
-  return { what, subject: id, before, after }
-}
-
-type Db = Parameters<Parameters<typeof inTransaction>[1]>[0]
-
-function changing<T>(work: (db: Db) => Promise<T>): Promise<T> {
-  return inTransaction(sharedDoor(), work)
-}
-
-async function personIn(db: Db, id: string): Promise<Known | undefined> {
+async function personIn(db: pg.PoolClient, id: string): Promise<KnownPerson | undefined> {
   const { rows } = await db.query<{ email: string; name: string; zone: string; hasLeft: boolean }>(
     'select email, name, zone, left_at is not null as "hasLeft" from person where id = $1',
     [id],
@@ -141,20 +89,5 @@ async function personIn(db: Db, id: string): Promise<Known | undefined> {
     'select role, place from person_role where person_id = $1',
     [id],
   )
-  return rows[0] && { ...rows[0], roles: rolesOf(roles.rows) }
-}
-
-async function setRoles(db: Db, id: string, roles: Roles): Promise<void> {
-  const rows: [string, string][] = [
-    ...(roles.isAdministrator ? [['administrator', ''] as [string, string]] : []),
-    ...(roles.isReader ? [['reader', ''] as [string, string]] : []),
-    ...roles.plants.map((place): [string, string] => ['plant contact', place]),
-    ...roles.laboratories.map((place): [string, string] => ['laboratory desk', place]),
-  ]
-  await db.query('delete from person_role where person_id = $1', [id])
-  await db.query(
-    `insert into person_role (person_id, role, place)
-     select $1, role, place from unnest($2::text[], $3::text[]) as new (role, place)`,
-    [id, rows.map(([role]) => role), rows.map(([, place]) => place)],
-  )
+  return rows[0] && { ...rows[0], roles: rolesOfRows(roles.rows) }
 }

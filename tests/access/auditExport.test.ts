@@ -1,6 +1,6 @@
 import { parse } from 'csv-parse/sync'
 import { expect, test } from 'vitest'
-import { csv } from '@/lib/access/auditExport'
+import { csv } from '@/lib/access/safeCsv'
 
 test.each([
   '=1+1',

@@ -30,26 +30,39 @@ const ADDRESSES: Record<PageRoute, () => string | Promise<string>> = {
   'page /setup/[list]': () => '/setup/protocols',
   'page /setup/[list]/[code]': () => '/setup/laboratories/LAB',
   'page /setup/add/[list]': () => '/setup/add/kits',
-  'page /setup/changes/[id]': draftOfChange,
+  'page /setup/changes/[id]': () => draftOfChange(),
   'page /setup/csv/[list]': () => '/setup/csv/plants',
+  'page /setup/csv/people': () => '/setup/csv/people',
   'page /setup/labels': () => `/setup/labels?codes=${KITS.unused}`,
   'page /setup/people': () => '/setup/people',
+  'page /setup/people/changes/[id]': () => draftOfPeople(),
   'page /setup/people/[id]': () => `/setup/people/${server.administrator.personId}`,
 }
 
 /** Makes a draft of a change of plants, and returns where it waits to be confirmed. */
-async function draftOfChange(): Promise<string> {
+const draftOfChange = () =>
+  drafted('/api/setup/csv', {
+    list: 'plants',
+    text: 'code,name,zone,maker\nPL3,A third plant,Europe/Lisbon,\n',
+  })
+
+/** The same of a list of people, of which a line is refused. */
+const draftOfPeople = () =>
+  drafted('/api/setup/people/csv', {
+    text: 'email,name,role,place\na@example.org,A contact,plant contact,PL1\nb@example.org,B,plant contact,none\n',
+  })
+
+async function drafted(path: string, fields: Record<string, string>): Promise<string> {
   const form = new FormData()
-  form.set('list', 'plants')
-  form.set('text', 'code,name,zone,maker\nPL3,A third plant,Europe/Lisbon,\n')
-  const response = await fetch(`${server.address}/api/setup/csv`, {
+  for (const [name, value] of Object.entries(fields)) form.set(name, value)
+  const response = await fetch(server.address + path, {
     method: 'POST',
     headers: server.administrator.headers,
     body: form,
     redirect: 'manual',
   })
   const location = response.headers.get('location') ?? ''
-  expect(location).toMatch(/^\/setup\/changes\//)
+  expect(location).toMatch(/^\/setup\/(people\/)?changes\//)
   return location
 }
 

@@ -16,6 +16,9 @@ export const SETUP_CASES: Partial<Record<RouteName, Case>> = {
   'POST /api/setup/changes': emptyTo('/api/setup/changes', 400),
   'POST /api/setup/kits': emptyTo('/api/setup/kits', 400),
   'POST /api/setup/csv': emptyTo('/api/setup/csv', 400),
+  'page /setup/people/changes/[id]': { path: () => '/setup/people/changes/none', status: 200 },
+  'POST /api/setup/people/csv': emptyTo('/api/setup/people/csv', 400),
+  'POST /api/setup/people/changes': emptyTo('/api/setup/people/changes', 400),
   'POST /api/setup/people': emptyTo('/api/setup/people', 400),
   // These take forms only.
   'POST /api/setup/people/sessions': emptyTo('/api/setup/people/sessions', 415),

@@ -5,6 +5,7 @@ import { pageVisitor } from '@/lib/access/guard'
 import { registerNow } from '@/lib/store'
 import table from '../../ui/Table.module.css'
 import { dayWords } from '../../words/instantWords'
+import { capitalised, countOf } from '../../words/numberWords'
 import styles from '../parts/Form.module.css'
 import { PersonForm } from '../parts/PersonForm'
 import { SetupPath } from '../parts/SetupPath'
@@ -30,6 +31,11 @@ export default async function PeoplePage({ searchParams }: { searchParams: Promi
           Entered: {entered.name}, {roleWords(entered.roles)}.
         </p>
       )}
+      <ListDone asked={asked} />
+      <p>
+        Add them <Link href="/setup/csv/people">many at once from a CSV</Link>, or{' '}
+        <a href="/api/setup/people/csv">take them out as CSV</a>.
+      </p>
       {everyone.length > 0 && (
         <section className={table.scroll} aria-label="Everyone who may sign in">
           <table className={`${table.table} ${table.stack}`}>
@@ -69,5 +75,17 @@ export default async function PeoplePage({ searchParams }: { searchParams: Promi
         now={now}
       />
     </>
+  )
+}
+
+/** How many a list added and changed just before, as the address has it. */
+function ListDone({ asked }: { asked: Asked }) {
+  const [added, changed] = [asked.added, asked.changed].map((one) => /^\d{1,6}$/.exec(String(one))?.[0])
+  if (added === undefined || changed === undefined) return null
+  return (
+    <p className={styles.done} role="status">
+      {capitalised(countOf(Number(added), 'person', 'people'))} added, and{' '}
+      {countOf(Number(changed), 'person', 'people')} changed.
+    </p>
   )
 }

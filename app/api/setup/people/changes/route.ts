@@ -1,0 +1,29 @@
+import { formValues } from '@/app/setup/forms/formValues'
+import { readPeopleCsv } from '@/app/setup/forms/peopleCsv'
+import { readPeopleDraft } from '@/app/setup/peopleDraft'
+import { enterMany } from '@/lib/access/peopleLists'
+import { draftOf, dropDraft, registerNow } from '@/lib/store'
+import { answering } from '../../../answering'
+import { asked } from '../../../asked'
+import { formOf, leadTo } from '../../sentForm'
+
+/** Confirms a list of people that was shown, or gives it up. It is done only if it still does what was shown. */
+export const POST = answering(async (request: Request) => {
+  const principal = await asked('POST /api/setup/people/changes', request)
+  if (principal instanceof Response) return principal
+  const sent = await formOf(principal, request)
+  if (sent instanceof Response) return sent
+  const { id = '', shown = '', act } = formValues(sent.fields)
+  const shownAt = `/setup/people/changes/${encodeURIComponent(id)}`
+  const draft = readPeopleDraft(await draftOf(sent.actor, id))
+  if (!draft || draft.problems.length > 0) return leadTo(shownAt)
+  if (act === 'give up') {
+    await dropDraft(sent.actor, id)
+    return leadTo('/setup/people')
+  }
+  const written = readPeopleCsv(draft.peopleCsv, await registerNow())
+  const done = await enterMany(written, shown, sent.actor, Date.now())
+  if (!done) return leadTo(`${shownAt}?moved=yes`)
+  await dropDraft(sent.actor, id)
+  return leadTo(`/setup/people?added=${done.added.length}&changed=${done.changed.length}`)
+})

@@ -1,0 +1,41 @@
+import { peopleTable, readPeopleCsv } from '@/app/setup/forms/peopleCsv'
+import type { PeopleDraft } from '@/app/setup/peopleDraft'
+import { people } from '@/lib/access/enterPeople'
+import { csv } from '@/lib/access/safeCsv'
+import { keepDraft, registerNow } from '@/lib/store'
+import { answering } from '../../../answering'
+import { asked } from '../../../asked'
+import { formOf, leadTo } from '../../sentForm'
+
+/** Everyone as the CSV that can be sent here again. */
+export const GET = answering(async (request: Request) => {
+  const principal = await asked('GET /api/setup/people/csv', request)
+  if (principal instanceof Response) return principal
+  return new Response(csv(peopleTable(await people())), {
+    headers: {
+      'content-type': 'text/csv; charset=utf-8',
+      'content-disposition': 'attachment; filename="people.csv"',
+      'cache-control': 'no-store',
+    },
+  })
+})
+
+/** Takes a list of people, pasted or as a file, and leads to what it would change; nothing is done yet. */
+export const POST = answering(async (request: Request) => {
+  const principal = await asked('POST /api/setup/people/csv', request)
+  if (principal instanceof Response) return principal
+  const sent = await formOf(principal, request)
+  if (sent instanceof Response) return sent
+  const file = sent.fields.get('file')
+  const pasted = String(sent.fields.get('text') ?? '')
+  const peopleCsv = file instanceof File && file.size > 0 ? await file.text() : pasted
+  const keep = (problems: PeopleDraft['problems']) =>
+    keepDraft(sent.actor, { peopleCsv, problems } satisfies PeopleDraft, Date.now())
+  try {
+    readPeopleCsv(peopleCsv, await registerNow())
+    return leadTo(`/setup/people/changes/${await keep([])}`)
+  } catch (error) {
+    if (!(error instanceof SyntaxError)) throw error
+    return leadTo(`/setup/csv/people?draft=${await keep([{ field: 'text', detail: error.message }])}`)
+  }
+})

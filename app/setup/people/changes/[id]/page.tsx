@@ -1,0 +1,68 @@
+import type { Metadata } from 'next'
+import Link from 'next/link'
+import { actorOf } from '@/lib/access/actor'
+import { pageVisitor } from '@/lib/access/guard'
+import { tryPeople } from '@/lib/access/peopleLists'
+import { draftOf, registerNow } from '@/lib/store'
+import { readPeopleCsv } from '../../../forms/peopleCsv'
+import styles from '../../../parts/Form.module.css'
+import { PeopleEffect } from '../../../parts/PeopleEffect'
+import { SetupPath } from '../../../parts/SetupPath'
+import { readPeopleDraft } from '../../../peopleDraft'
+import type { Asked } from '../../../personState'
+
+export const dynamic = 'force-dynamic'
+export const metadata: Metadata = { title: 'What would change' }
+
+interface Props {
+  params: Promise<{ id: string }>
+  searchParams: Promise<Asked>
+}
+
+export default async function PeopleChangesPage({ params, searchParams }: Props) {
+  const asker = await pageVisitor('page /setup/people/changes/[id]')
+  const { id } = await params
+  const draft = readPeopleDraft(await draftOf(actorOf(asker, null), id))
+  const path = (
+    <SetupPath>
+      {' / '}
+      <Link href="/setup/people">People</Link>
+    </SetupPath>
+  )
+  if (!draft || draft.problems.length > 0)
+    return (
+      <>
+        {path}
+        <h1>This list is not waiting any more.</h1>
+        <p>It was entered, given up, or left for more than a day. Nothing else happened.</p>
+      </>
+    )
+  const plan = await tryPeople(readPeopleCsv(draft.peopleCsv, await registerNow()))
+  const { moved } = await searchParams
+  return (
+    <>
+      {path}
+      <h1>What would change</h1>
+      {moved === 'yes' && (
+        <p className={styles.wrongs} role="alert">
+          Something moved since this was shown, so nothing was done. Look at it again.
+        </p>
+      )}
+      <PeopleEffect plan={plan} />
+      <form method="post" action="/api/setup/people/changes" className={styles.form}>
+        <input type="hidden" name="id" value={id} />
+        <input type="hidden" name="shown" value={plan.digest} />
+        <div className={styles.acts}>
+          {plan.added.length + plan.changed.length > 0 && (
+            <button type="submit" name="act" value="do">
+              Do it
+            </button>
+          )}
+          <button type="submit" name="act" value="give up">
+            Leave it as it is
+          </button>
+        </div>
+      </form>
+    </>
+  )
+}

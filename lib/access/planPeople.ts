@@ -1,0 +1,149 @@
+import { createHash } from 'node:crypto'
+import type { KnownPerson } from './personRows'
+import type { Roles } from './principal'
+
+/** What a list says of one person; what it leaves unsaid is undefined. */
+export interface WrittenPerson {
+  /** The line on which the person first stands, from 1. */
+  line: number
+  email: string
+  name?: string
+  zone?: string
+  /** In which someone new reads times if the list does not say. */
+  zoneIfNew: string
+  /** All that the person is afterwards. */
+  roles?: Roles
+  hasLeft?: boolean
+}
+
+/** Something wrong with one line of a list, from 1, and what would be right. */
+export interface PersonFault {
+  line: number
+  detail: string
+}
+
+/** A list of people as it was read. */
+export interface WrittenPeople {
+  people: readonly WrittenPerson[]
+  faults: readonly PersonFault[]
+  /** The first line of which it is not known whom it is about; null where there is none. */
+  unknownLine: number | null
+}
+
+/** What would become of a person. `id` and `before` are null for someone new. */
+export interface PlannedPerson {
+  id: string | null
+  before: KnownPerson | null
+  after: KnownPerson
+}
+
+/** What a list would do. */
+export interface PeoplePlan {
+  added: PlannedPerson[]
+  changed: PlannedPerson[]
+  unchanged: PlannedPerson[]
+  refused: PersonFault[]
+  /** Of all of it, so that what was shown can be confirmed. */
+  digest: string
+}
+
+/** What a list of people would do to those who are there; whoever it does not name stays as they are. */
+export function planPeople(
+  known: readonly (KnownPerson & { id: string })[],
+  written: WrittenPeople,
+): PeoplePlan {
+  const byEmail = new Map(known.map((one) => [one.email, one]))
+  const refused = [...written.faults]
+  let planned = written.people.flatMap((one) => {
+    const found = byEmail.get(one.email) ?? null
+    const fault = found ? lossFault(found, one, written.unknownLine) : newcomerFault(one)
+    if (fault !== null) {
+      refused.push({ line: one.line, detail: fault })
+      return []
+    }
+    return [{ line: one.line, ...plannedOf(found, one) }]
+  })
+  if (!hasAdministrator(known, planned)) {
+    const isLoss = ({ before, after }: PlannedPerson) =>
+      before !== null && isAdministrator(before) && !isAdministrator(after)
+    for (const { line, after } of planned.filter(isLoss))
+      refused.push({
+        line,
+        detail: `No administrator would be left; make someone else one before ${after.email} is none.`,
+      })
+    planned = planned.filter((one) => !isLoss(one))
+  }
+  const plan = {
+    added: planned.filter(({ before }) => before === null).map(withoutLine),
+    changed: planned.filter((one) => one.before !== null && !isSame(one.before, one.after)).map(withoutLine),
+    unchanged: planned.filter((one) => one.before !== null && isSame(one.before, one.after)).map(withoutLine),
+    refused: refused.sort((a, b) => a.line - b.line),
+  }
+  return { ...plan, digest: createHash('sha256').update(JSON.stringify(plan)).digest('hex') }
+}
+
+const withoutLine = ({ id, before, after }: PlannedPerson): PlannedPerson => ({ id, before, after })
+
+function newcomerFault({ email, name }: WrittenPerson): string | null {
+  return name === undefined ? `name: ${email} is new; write a name.` : null
+}
+
+/** Nobody loses a role because a line could not be read that may have been theirs. */
+function lossFault(found: KnownPerson, { email, roles }: WrittenPerson, unknownLine: number | null) {
+  if (unknownLine === null || roles === undefined) return null
+  const left = new Set(roleKeys(roles))
+  return roleKeys(found.roles).every((key) => left.has(key))
+    ? null
+    : `${email} would lose a role, and line ${unknownLine}, which cannot be read, may be about them; put that right first.`
+}
+
+function plannedOf(found: (KnownPerson & { id: string }) | null, one: WrittenPerson): PlannedPerson {
+  const before = found && { ...knownOf(found) }
+  return {
+    id: found?.id ?? null,
+    before,
+    after: {
+      email: one.email,
+      name: one.name ?? before?.name ?? '',
+      zone: one.zone ?? before?.zone ?? one.zoneIfNew,
+      roles: one.roles ?? before?.roles ?? NOTHING,
+      hasLeft: one.hasLeft ?? before?.hasLeft ?? false,
+    },
+  }
+}
+
+const NOTHING: Roles = { isAdministrator: false, isReader: false, plants: [], laboratories: [] }
+
+function knownOf({ email, name, zone, roles, hasLeft }: KnownPerson): KnownPerson {
+  return { email, name, zone, roles, hasLeft }
+}
+
+function isAdministrator({ roles, hasLeft }: KnownPerson): boolean {
+  return roles.isAdministrator && !hasLeft
+}
+
+function hasAdministrator(
+  known: readonly (KnownPerson & { id: string })[],
+  planned: readonly PlannedPerson[],
+): boolean {
+  const named = new Set(planned.map(({ id }) => id))
+  return (
+    planned.some(({ after }) => isAdministrator(after)) ||
+    known.some((one) => !named.has(one.id) && isAdministrator(one))
+  )
+}
+
+function isSame(a: KnownPerson, b: KnownPerson): boolean {
+  const text = (one: KnownPerson) =>
+    JSON.stringify([one.name, one.zone, one.hasLeft, roleKeys(one.roles).sort()])
+  return text(a) === text(b)
+}
+
+function roleKeys({ isAdministrator, isReader, plants, laboratories }: Roles): string[] {
+  return [
+    ...(isAdministrator ? ['administrator'] : []),
+    ...(isReader ? ['reader'] : []),
+    ...plants.map((code) => `plant ${code}`),
+    ...laboratories.map((code) => `laboratory ${code}`),
+  ]
+}

@@ -1,0 +1,140 @@
+import type { Page } from 'playwright-core'
+import { beforeAll, describe, expect } from 'vitest'
+import { fillTwoMakers } from '@/tests/access/twoMakers'
+import { browserTest as test } from '@/tests/setup/browser'
+import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
+import { startTestServer, type TestServer } from '@/tests/setup/server'
+import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
+
+let database: TestDatabase
+let server: TestServer
+let administrator: SignedIn
+beforeAll(async () => {
+  database = await freshDatabase()
+  await fillTwoMakers(database)
+  server = await startTestServer(database.url)
+  administrator = await signInAs(database, ADMINISTRATOR, 'chief@test.invalid')
+})
+
+const text = async (page: Page) => (await page.locator('main').textContent()) ?? ''
+const press = (page: Page, name: string) => page.getByRole('button', { name, exact: true }).click()
+const exported = async () =>
+  (await fetch(`${server.address}/api/setup/people/csv`, { headers: administrator.headers })).text()
+
+async function show(page: Page, list: string): Promise<void> {
+  await page.goto(`${server.address}/setup/csv/people`)
+  await page.getByLabel('Paste it here').fill(list)
+  await press(page, 'Show what would change')
+}
+
+describe('people from a CSV', () => {
+  test('are shown before anything is done, entered on confirming, on record, and taken out again', async ({
+    openPage,
+  }) => {
+    const page = await openPage({ javaScriptEnabled: false })
+    await administrator.on(page.context(), server.address)
+    const addresses: string[] = []
+    page.on('request', (request) => addresses.push(request.url()))
+    await page.goto(`${server.address}/setup/people`)
+    await page.getByRole('link', { name: 'many at once from a CSV' }).click()
+    expect(await text(page)).toContain('plant contact,PL1')
+    await show(page, 'email,mood\nx@list.example,good')
+    expect(await text(page)).toContain('No column is called "mood".')
+    expect(await page.getByLabel('Paste it here').inputValue()).toContain('x@list.example,good')
+
+    await page
+      .getByLabel('Paste it here')
+      .fill(
+        'email,name,zone,role,place\n' +
+          'line@list.example,=Line office,Europe/Lisbon,plant contact,PL1\n' +
+          'line@list.example,,,plant contact,PL2\n' +
+          'bad@list.example,Bad,,plant contact,NOWHERE\n' +
+          'chief@test.invalid,,,reader,\n',
+      )
+    await press(page, 'Show what would change')
+    expect(await text(page)).toContain('One person would be added')
+    expect(await text(page)).toContain('is: contact of PL1, PL2')
+    expect(await text(page)).toContain('line 4: place: No plant of the register has the code "NOWHERE".')
+    expect(await text(page)).toContain('line 5: No administrator would be left')
+    expect(await exported()).not.toContain('line@list.example')
+
+    await press(page, 'Do it')
+    expect(await text(page)).toContain('One person added, and no people changed.')
+    expect(await exported()).toContain(
+      `"line@list.example","'=Line office","Europe/Lisbon","plant contact","PL1","no"\r\n`,
+    )
+    const { rows } = await database.owner.query(
+      "select who, after ->> 'email' as email from audit_entry where what = 'added a person'",
+    )
+    expect(rows).toEqual([{ who: `person ${administrator.personId}`, email: 'line@list.example' }])
+    expect(addresses.filter((one) => one.includes('example'))).toEqual([])
+    const { rowCount } = await database.owner.query(
+      "select from setup_draft where content::text like '%line@list%'",
+    )
+    expect(rowCount).toBe(0)
+  })
+
+  test('taken out and sent again as a file change nobody', async ({ page }) => {
+    await administrator.on(page.context(), server.address)
+    await page.goto(`${server.address}/setup/csv/people`)
+    await page
+      .getByLabel('or choose a file')
+      .setInputFiles({ name: 'people.csv', mimeType: 'text/csv', buffer: Buffer.from(await exported()) })
+    await press(page, 'Show what would change')
+    await page.waitForURL('**/setup/people/changes/*')
+    expect(await text(page)).toContain('Nobody would be changed.')
+    expect(await text(page)).toContain('Two people named and the same as now')
+    expect(await page.getByRole('button', { name: 'Do it' }).count()).toBe(0)
+  })
+
+  test('are not entered when something moved meanwhile, and can be given up', async ({ page }) => {
+    await administrator.on(page.context(), server.address)
+    await show(page, 'email,name,role,place\nlate@list.example,Late,reader,')
+    await page.waitForURL('**/setup/people/changes/*')
+    await signInAs(database, { plants: ['PL1'] }, 'late@list.example')
+    await press(page, 'Do it')
+    await page.waitForURL('**?moved=yes')
+    expect(await text(page)).toContain('nothing was done. Look at it again.')
+    expect(await text(page)).toContain('is: contact of PL1 → reader')
+    await press(page, 'Leave it as it is')
+    await page.waitForURL('**/setup/people')
+    expect(await exported()).toContain(
+      '"late@list.example","A person of the tests","UTC","plant contact","PL1","no"',
+    )
+  })
+
+  test('are an administrator’s alone, and a list is nobody else’s to see or confirm', async () => {
+    const [contact, other] = [
+      await signInAs(database, { plants: ['PL1'] }),
+      await signInAs(database, ADMINISTRATOR),
+    ]
+    const send = (who: SignedIn, path: string, fields: Record<string, string>) =>
+      fetch(server.address + path, {
+        method: 'POST',
+        headers: who.headers,
+        body: new URLSearchParams(fields),
+        redirect: 'manual',
+      })
+    const list = { text: 'email,name,role,place\nhidden@list.example,Hidden,administrator,' }
+    expect((await send(contact, '/api/setup/people/csv', list)).status).toBe(403)
+    expect((await fetch(`${server.address}/api/setup/people/csv`, { headers: contact.headers })).status).toBe(
+      403,
+    )
+    const shownAt = (await send(administrator, '/api/setup/people/csv', list)).headers.get('location') ?? ''
+    const look = async (who: SignedIn) =>
+      (await fetch(server.address + shownAt, { headers: who.headers })).text()
+    const page = await look(administrator)
+    expect(page).toContain('hidden@list.example')
+    expect(await look(other)).not.toContain('hidden@list.example')
+    const fields = {
+      id: shownAt.split('/').at(-1) ?? '',
+      shown: /name="shown" value="(\w+)"/.exec(page)?.[1] ?? '',
+      act: 'do',
+    }
+    expect(fields.shown).toHaveLength(64)
+    for (const who of [contact, other]) await send(who, '/api/setup/people/changes', fields)
+    expect(await exported()).not.toContain('hidden@list.example')
+    await send(administrator, '/api/setup/people/changes', fields)
+    expect(await exported()).toContain('hidden@list.example')
+  })
+})
