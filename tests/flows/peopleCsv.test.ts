@@ -83,7 +83,7 @@ describe('people from a CSV', () => {
     await press(page, 'Show what would change')
     await page.waitForURL('**/setup/people/changes/*')
     expect(await text(page)).toContain('Nobody would be changed.')
-    expect(await text(page)).toContain('Two people named and the same as now')
+    expect(await text(page)).toContain('Three people named and the same as now')
     expect(await page.getByRole('button', { name: 'Do it' }).count()).toBe(0)
   })
 
