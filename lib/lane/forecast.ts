@@ -1,4 +1,13 @@
+import type { Clock } from '@/lib/hold/clock'
+import { type Approach, approachOf, hazardLeft } from './approach'
+import type { Evidence } from './fit'
+import type { Journey } from './journey'
+import type { LaneRecord } from './record'
+import { closesForGoodAt } from './risk'
+import { riskVariance } from './riskVariance'
 import type { Stage } from './stage'
+import { type StopDays, StopDaysSum } from './stopDays'
+import { betaInterval } from './survivalCurve'
 
 /** One stage of a forecast, with what its estimate rests on. */
 export interface ForecastStage {
@@ -6,7 +15,7 @@ export interface ForecastStage {
   /** The groups it was estimated in, its own first. */
   levels: readonly string[]
   /** What the estimate rests on: as `evidence` of the fit says. */
-  evidence: { level: string | null; arrivals: number; consignments: number; borrowedShare: number }
+  evidence: Evidence
   /** The first step that it can still arrive at, by the last word; 0 for a stage that has not begun. */
   notBeforeStep: number
 }
@@ -24,7 +33,10 @@ export interface Forecast {
   limit: string
   /** The chance that the clock stops after its due, or never. */
   risk: number
-  /** A 90 % credible interval of the risk, from what the record does not know of the hazards. */
+  /**
+   * A 90 % credible interval of the risk: what the record does not know of each hazard, carried to the risk by its
+   * first derivatives, and the Beta with that mean and variance taken.
+   */
   low: number
   high: number
   /** The chance that it never stops. */
@@ -38,4 +50,75 @@ export interface Forecast {
   stages: readonly ForecastStage[]
   /** No receiving hours are left before the due: only an opening out of hours could save it. */
   needsOpening: boolean
+}
+
+/**
+ * When a clock that runs at `now` (ms UTC) will stop, by what was known of the sample then and by the record. Null
+ * where it does not run, or where nothing at all is known of a stage that it needs.
+ */
+export function forecastOf(clock: Clock, journey: Journey, record: LaneRecord, now: number): Forecast | null {
+  const approach = approachOf(clock, journey, record, now)
+  if (!approach) return null
+  const word = approach.wordAt(now)
+  const risk = approach.riskGiven(word)
+  const stops = stopsGiven(approach, word)
+  const by = (share: number) => quantile(stops, share)
+  const [low, high] = betaInterval(risk, riskVariance(approach, word), 0.9)
+  const closesAt = closesForGoodAt(approach, record)
+  return {
+    limit: clock.limit.name,
+    risk,
+    low,
+    high,
+    never: Math.max(0, 1 - (stops.by.at(-1) ?? 0)),
+    days: daysOf(stops),
+    p10: by(0.1),
+    p50: by(0.5),
+    p90: by(0.9),
+    stages: stagesOf(approach, word),
+    needsOpening: closesAt !== null && now >= closesAt,
+  }
+}
+
+/** The days on which the stop may come, given nothing up to `word` (ms UTC). */
+function stopsGiven(approach: Approach, word: number): StopDays {
+  const footing = approach.footing(word)
+  const sum = new StopDaysSum()
+  for (const { chain, share } of approach.courses) {
+    const days = chain.leg.daysFrom(approach.startDay)
+    let notYet = share
+    for (let step = footing.step; step < days.length; step += 1) {
+      const whole = chain.leg.hazards[step] as number
+      const hazard = hazardLeft(whole, step === footing.step ? footing.spoken : 0)
+      chain.addStops(sum, days[step] as number, notYet * hazard)
+      notYet *= 1 - hazard
+    }
+  }
+  return sum.total()
+}
+
+function daysOf({ first, chances }: StopDays): DayChance[] {
+  const days: DayChance[] = []
+  for (let index = 0; index < chances.length; index += 1) {
+    const chance = chances[index] as number
+    if (chance > 0) days.push({ day: first + index, chance })
+  }
+  return days
+}
+
+/** The first day by which it has stopped with a chance of `share`; null where it never gets so likely. */
+function quantile({ first, by }: StopDays, share: number): number | null {
+  const index = by.findIndex((chance) => chance >= share - 1e-12)
+  return index < 0 ? null : first + index
+}
+
+/** The stages, by the likeliest course. */
+function stagesOf(approach: Approach, word: number): ForecastStage[] {
+  const legs = approach.courses[0]?.chain.legs ?? []
+  return legs.map(({ stage, levels, fit }, index) => ({
+    stage,
+    levels,
+    evidence: fit.evidence(levels),
+    notBeforeStep: index === 0 ? approach.footing(word).step : 0,
+  }))
 }

@@ -1,0 +1,132 @@
+import { type Clock, stateAt } from '@/lib/hold/clock'
+import { MILESTONE_ORDER } from '@/lib/hold/milestone'
+import { localDay } from '@/lib/hold/zone'
+import type { Chain } from './chain'
+import type { Course } from './chains'
+import { asKnownAt, type Journey } from './journey'
+import type { Leg } from './leg'
+import type { LaneRecord } from './record'
+import { chainOf, type Stage } from './stage'
+import { startDayOf } from './startDay'
+
+/** Where the first leg of an approach stands: what its reporter has spoken of is behind it. */
+export interface Footing {
+  /** The first step that is left, whole or in part. */
+  step: number
+  /** The share of that step's day that has been spoken of, 0 to 1 (1 not included). */
+  spoken: number
+  /** Nothing happened up to this instant, ms UTC. */
+  after: number
+}
+
+/** A running clock on its way to its stop: from the last reported milestone, by one or several courses. */
+export class Approach {
+  readonly stages: readonly Stage[]
+  readonly courses: readonly Course[]
+  /** When the first leg began, ms UTC, and the day from which its steps are counted. */
+  readonly startedAt: number
+  readonly startDay: number
+  readonly dueAt: number
+  /** The local day of the due where the stop is reported. */
+  readonly dueDay: number
+  readonly #record: LaneRecord
+
+  constructor(
+    record: LaneRecord,
+    stages: readonly Stage[],
+    courses: readonly Course[],
+    start: { at: number; day: number },
+    dueAt: number,
+  ) {
+    this.#record = record
+    this.stages = stages
+    this.courses = courses
+    this.startedAt = start.at
+    this.startDay = start.day
+    this.dueAt = dueAt
+    this.dueDay = localDay(dueAt, this.lastLeg.zone)
+  }
+
+  get firstLeg(): Leg {
+    return this.courses[0]?.chain.leg as Leg
+  }
+
+  get lastLeg(): Leg {
+    return this.courses[0]?.chain.lastLeg as Leg
+  }
+
+  /** The instant (ms UTC) up to which the end of the first leg would be known at `now`. */
+  wordAt(now: number): number {
+    const { stage, place, days } = this.firstLeg
+    return this.#record.words.wordOf(stage.to, place, days, now)
+  }
+
+  /** Where the first leg stands if nothing happened up to `word` (ms UTC). */
+  footing(word: number): Footing {
+    const { stage, place, days, zone } = this.firstLeg
+    const after = Math.max(word, this.startedAt)
+    const wordDay = localDay(word, zone)
+    if (wordDay < this.startDay) return { step: 0, spoken: 0, after }
+    const step = wordDay === this.startDay ? 0 : days.openBetween(this.startDay, wordDay - 1) + 1
+    const day = this.firstLeg.daysFrom(this.startDay)[step]
+    const isPart = day === wordDay
+    const { times } = this.#record
+    const spoken = isPart ? times.shareAfter(stage.to, place, wordDay, this.startedAt, word) : 0
+    return spoken < 1 ? { step, spoken, after } : { step: step + 1, spoken: 0, after }
+  }
+
+  /** The share of what stops on the due's day that stops before the due, given nothing up to `after`. */
+  dueShare(after: number): number {
+    const { stage, place } = this.lastLeg
+    return this.#record.times.shareAfter(stage.to, place, this.dueDay, after, this.dueAt)
+  }
+
+  /** The chance, given nothing up to `word` (ms UTC), that the stop comes after the due or never. */
+  riskGiven(word: number): number {
+    const footing = this.footing(word)
+    const dueShare = this.dueShare(footing.after)
+    let inTime = 0
+    for (const { chain, share } of this.courses) inTime += share * this.#inTime(chain, footing, dueShare)
+    return Math.min(1, Math.max(0, 1 - inTime))
+  }
+
+  #inTime(chain: Chain, footing: Footing, dueShare: number): number {
+    const days = chain.leg.daysFrom(this.startDay)
+    const { hazards } = chain.leg
+    let [notYet, inTime] = [1, 0]
+    for (let step = footing.step; step < days.length; step += 1) {
+      const day = days[step] as number
+      if (day > this.dueDay) break
+      const hazard = hazardLeft(hazards[step] as number, step === footing.step ? footing.spoken : 0)
+      inTime += notYet * hazard * chain.chanceInTime(day, this.dueDay, dueShare)
+      notYet *= 1 - hazard
+    }
+    return inTime
+  }
+}
+
+/** The hazard of what is left of a step of which a share has been spoken of. */
+export function hazardLeft(hazard: number, spoken: number): number {
+  if (spoken === 0) return hazard
+  const left = 1 - hazard * spoken
+  return left > 0 ? (hazard * (1 - spoken)) / left : 0
+}
+
+/**
+ * How a clock that runs at `now` (ms UTC) approaches its stop, by what was known of the sample then. Null where it
+ * does not run, where the stop was passed without a report, or where nothing is known of a stage that it needs.
+ */
+export function approachOf(clock: Clock, journey: Journey, record: LaneRecord, now: number): Approach | null {
+  if (stateAt(clock, now) !== 'running') return null
+  const { milestones } = asKnownAt(journey, now)
+  const stop = clock.limit.to
+  for (const milestone of milestones.keys())
+    if (MILESTONE_ORDER[milestone] >= MILESTONE_ORDER[stop]) return null
+  const stages = chainOf((milestone) => milestones.has(milestone), stop)
+  const courses = record.chains.coursesOf(stages, journey)
+  if (!courses) return null
+  const first = stages[0] as Stage
+  const startedAt = milestones.get(first.from)?.earliestAt as number
+  const day = startDayOf(first, journey, startedAt, record.placeDays)
+  return new Approach(record, stages, courses, { at: startedAt, day }, clock.dueAt as number)
+}

@@ -1,0 +1,117 @@
+import { weekdayOf } from '@/lib/hold/zone'
+import type { Leg } from './leg'
+import type { Places } from './places'
+import { nextPickupDay } from './startDay'
+import { type StopDays, StopDaysSum } from './stopDays'
+import type { TimesOfDay } from './timeOfDay'
+
+/** A day on which the next leg's steps begin to count, and how likely. */
+export interface Begun {
+  day: number
+  share: number
+}
+
+/** How a day on which a leg ended becomes the day from which the next one is counted. */
+export type Handover = (day: number) => readonly Begun[]
+
+export const SAME_DAY: Handover = (day) => [{ day, share: 1 }]
+
+/**
+ * The legs from one milestone to a stop, one after another. What follows from a start on a day is convolved exactly
+ * over the days and kept, so that the many samples that share a start share the work.
+ */
+export class Chain {
+  readonly leg: Leg
+  /** The chain after this leg; null where the leg ends at the stop. */
+  readonly next: Chain | null
+  readonly #handover: Handover
+  readonly #begun = new Map<number, readonly Begun[]>()
+  readonly #stops = new Map<number, StopDays>()
+
+  constructor(leg: Leg, next: Chain | null, handover: Handover = SAME_DAY) {
+    this.leg = leg
+    this.next = next
+    this.#handover = handover
+  }
+
+  /** The last leg: its reporter reports the stop. */
+  get lastLeg(): Leg {
+    return this.next ? this.next.lastLeg : this.leg
+  }
+
+  /** Every leg, in order. */
+  get legs(): Leg[] {
+    return [this.leg, ...(this.next?.legs ?? [])]
+  }
+
+  /** The days on which the next leg begins to count where this one ends on `day`. */
+  begunAfter(day: number): readonly Begun[] {
+    let begun = this.#begun.get(day)
+    if (!begun) {
+      begun = this.#handover(day)
+      this.#begun.set(day, begun)
+    }
+    return begun
+  }
+
+  /** The days on which the stop may come where this leg begins to count on `startDay`, with nothing known since. */
+  stopsFrom(startDay: number): StopDays {
+    const known = this.#stops.get(startDay)
+    if (known) return known
+    const sum = new StopDaysSum()
+    const days = this.leg.daysFrom(startDay)
+    let notYet = 1
+    for (let step = 0; step < days.length; step += 1) {
+      const hazard = this.leg.hazards[step] as number
+      this.addStops(sum, days[step] as number, notYet * hazard)
+      notYet *= 1 - hazard
+    }
+    const stops = sum.total()
+    this.#stops.set(startDay, stops)
+    return stops
+  }
+
+  /** Adds the days on which the stop may come where this leg ended on `day`, with `chance`. */
+  addStops(sum: StopDaysSum, day: number, chance: number): void {
+    if (chance === 0) return
+    if (!this.next) sum.addDay(day, chance)
+    else
+      for (const { day: begun, share } of this.begunAfter(day))
+        sum.add(this.next.stopsFrom(begun), chance * share)
+  }
+
+  /**
+   * The chance that the stop comes in time where this leg ended on `day`: before `dueDay`, or on it with the chance
+   * `dueShare`.
+   */
+  chanceInTime(day: number, dueDay: number, dueShare: number): number {
+    if (!this.next) return day < dueDay ? 1 : day === dueDay ? dueShare : 0
+    let chance = 0
+    for (const { day: begun, share } of this.begunAfter(day))
+      chance += share * this.next.stopsFrom(begun).chanceBy(dueDay, dueShare)
+    return chance
+  }
+}
+
+/**
+ * How a dispatch becomes the day from which transit is counted: what leaves after the pickup hour, by the plant's own
+ * times of day, counts from the next pickup day, and so does what leaves on a day without one.
+ */
+export function pickupHandover(
+  plant: string,
+  service: string | null,
+  places: Places,
+  times: TimesOfDay,
+): Handover {
+  const pickups = places.pickups(plant, service)
+  if (pickups === null) return SAME_DAY
+  return (day) => {
+    const pickup = pickups[weekdayOf(day)] ?? null
+    if (pickup === null) return [{ day: nextPickupDay(pickups, day), share: 1 }]
+    const share = times.shareByMinute('dispatched', plant, weekdayOf(day), pickup)
+    return [
+      { day, share },
+      { day: nextPickupDay(pickups, day), share: 1 - share },
+    ]
+  }
+}

@@ -1,0 +1,116 @@
+import type { Milestone } from '@/lib/hold/milestone'
+import { DAY, firstInstantOf, lastInstantOf, localDay } from '@/lib/hold/zone'
+import type { Journey } from './journey'
+import type { OpenDays } from './openDays'
+import { type PlaceDays, reporterOf } from './reporter'
+
+/** The share of past reports that were known no later than the delay that is reckoned with. */
+const SHARE = 0.9
+/** A reporter with fewer reports than this is filled up to it with those of all reporters. */
+const ENOUGH = 10
+/** What became known later than this, ms, was entered as history and says nothing of how soon a desk writes. */
+const LONGEST_DELAY = 30 * DAY
+
+interface Reporting {
+  /** Milliseconds from a time to when it was known. */
+  delays: number[]
+  /** The latest local day of a report that is known. */
+  latestDay: number
+}
+
+/**
+ * How long plants and laboratories take to report each milestone, from what was known at one time, and with it up to
+ * when the silence of one means that nothing has happened.
+ */
+export class LastWords {
+  readonly #own = new Map<string, Reporting>()
+  readonly #all = new Map<Milestone, number[]>()
+  readonly #longest = new Map<string, number | null>()
+
+  constructor(journeys: readonly Journey[], placeDays: PlaceDays, knownAt: number) {
+    for (const journey of journeys)
+      for (const report of journey.reports) {
+        if (report.knownAt > knownAt || report.at > knownAt) continue
+        const { milestone } = report
+        const place = reporterOf(milestone, journey)
+        const own = this.#reportingOf(milestone, place)
+        // A withdrawn report was a slip in what it says of the day, not in when it was written.
+        const delay = Math.max(0, report.knownAt - report.latestAt)
+        if (delay <= LONGEST_DELAY) own.delays.push(delay)
+        if (report.withdrawnAt !== null && report.withdrawnAt <= knownAt) continue
+        const { zone } = placeDays.of(milestone, place).calendar
+        own.latestDay = Math.max(own.latestDay, localDay(report.at, zone))
+      }
+    for (const [key, { delays }] of this.#own) {
+      delays.sort((a, b) => a - b)
+      const milestone = key.slice(0, key.indexOf(' ')) as Milestone
+      const all = this.#all.get(milestone)
+      if (all) for (const delay of delays) all.push(delay)
+      else this.#all.set(milestone, [...delays])
+    }
+    for (const delays of this.#all.values()) delays.sort((a, b) => a - b)
+  }
+
+  #reportingOf(milestone: Milestone, place: string): Reporting {
+    const key = `${milestone} ${place}`
+    const known = this.#own.get(key)
+    if (known) return known
+    const reporting = { delays: [], latestDay: Number.NEGATIVE_INFINITY }
+    this.#own.set(key, reporting)
+    return reporting
+  }
+
+  /**
+   * The delay, ms, within which nine of ten reports of `milestone` by `place` were known; its own record is filled up
+   * with that of all reporters where it is thinner than ten. Null where there is no record at all.
+   */
+  delayOf(milestone: Milestone, place: string): number | null {
+    const key = `${milestone} ${place}`
+    let delay = this.#longest.get(key)
+    if (delay === undefined) {
+      delay = delayWithin(this.#own.get(key)?.delays ?? [], this.#all.get(milestone) ?? [])
+      this.#longest.set(key, delay)
+    }
+    return delay
+  }
+
+  /**
+   * The instant (ms UTC) up to which `place` has spoken of `milestone` at `now`: what it has not reported had not
+   * happened by then. A day is spoken of when it is over and the reporter's delay has passed since; of a day that is
+   * not over, the part that lies as far back. A report of a later day settles all days before that one. Without any
+   * record, a day is spoken of when one more open day has gone by.
+   */
+  wordOf(milestone: Milestone, place: string, days: OpenDays, now: number): number {
+    const { zone } = days.calendar
+    const delay = this.delayOf(milestone, place)
+    const latest = this.#own.get(`${milestone} ${place}`)?.latestDay ?? Number.NEGATIVE_INFINITY
+    const byDelay = delay === null ? oneOpenDayBefore(now, days) : now - delay
+    if (latest === Number.NEGATIVE_INFINITY) return byDelay
+    return Math.min(now, Math.max(byDelay, firstInstantOf(latest, zone) - 1))
+  }
+}
+
+/** The end of the last open day after which one more open day is over. */
+function oneOpenDayBefore(now: number, days: OpenDays): number {
+  const { zone } = days.calendar
+  const over = days.lastOpen(localDay(now, zone) - 1)
+  return lastInstantOf(days.lastOpen(over - 1), zone)
+}
+
+/** The delay below which a share of the own delays, filled up to enough with all, lies. Both ascend. */
+function delayWithin(own: readonly number[], all: readonly number[]): number | null {
+  if (all.length === 0) return null
+  const borrowed = Math.max(0, ENOUGH - own.length)
+  if (borrowed === 0) return own[Math.ceil(SHARE * own.length) - 1] as number
+  const total = own.length + borrowed
+  const each = borrowed / all.length
+  let counted = 0
+  for (let mine = 0, any = 0; ; ) {
+    const isMine = mine < own.length && (any >= all.length || (own[mine] as number) <= (all[any] as number))
+    const delay = isMine ? own[mine] : all[any]
+    counted += isMine ? 1 : each
+    if (isMine) mine += 1
+    else any += 1
+    if (counted >= SHARE * total - 1e-9 || (mine >= own.length && any >= all.length)) return delay as number
+  }
+}

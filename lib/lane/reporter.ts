@@ -1,0 +1,48 @@
+import { MILESTONE_ORDER, type Milestone } from '@/lib/hold/milestone'
+import { OpenDays } from './openDays'
+import type { Places } from './places'
+import { workdaysIn } from './workdays'
+
+/** Who reports a milestone: the plant until the sample is in the carrier's hands, the laboratory from then on. */
+export function isReportedByPlant(milestone: Milestone): boolean {
+  return MILESTONE_ORDER[milestone] <= MILESTONE_ORDER.dispatched
+}
+
+/** The place that reports a milestone of a sample. */
+export function reporterOf(milestone: Milestone, way: { plant: string; laboratory: string }): string {
+  return isReportedByPlant(milestone) ? way.plant : way.laboratory
+}
+
+/** Zones and open days of the places, with what their calendars say kept for as long as this is. */
+export class PlaceDays {
+  readonly places: Places
+  readonly #laboratories = new Map<string, OpenDays>()
+  readonly #plants = new Map<string, OpenDays>()
+
+  constructor(places: Places) {
+    this.places = places
+  }
+
+  /** The days in which a reporter of `milestone` works. */
+  of(milestone: Milestone, place: string): OpenDays {
+    const isPlant = isReportedByPlant(milestone)
+    const known = (isPlant ? this.#plants : this.#laboratories).get(place)
+    if (known) return known
+    const days = isPlant
+      ? this.#workdays(workdaysIn(this.places.plantZone(place)))
+      : new OpenDays(this.places.calendar(place))
+    const kept = isPlant ? this.#plants : this.#laboratories
+    kept.set(place, days)
+    return days
+  }
+
+  readonly #byZone = new Map<string, OpenDays>()
+
+  #workdays(calendar: ReturnType<typeof workdaysIn>): OpenDays {
+    const known = this.#byZone.get(calendar.zone)
+    if (known) return known
+    const days = new OpenDays(calendar)
+    this.#byZone.set(calendar.zone, days)
+    return days
+  }
+}

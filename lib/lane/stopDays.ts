@@ -1,0 +1,67 @@
+/** The chance of each day on which something stops, and of never. Days are day numbers. */
+export class StopDays {
+  /** The day of the first chance. */
+  readonly first: number
+  readonly chances: Float64Array
+  /** The chance of having stopped by the end of each of these days. */
+  readonly by: Float64Array
+
+  constructor(first: number, chances: Float64Array) {
+    this.first = first
+    this.chances = chances
+    this.by = new Float64Array(chances.length)
+    let sum = 0
+    for (let index = 0; index < chances.length; index += 1) {
+      sum += chances[index] as number
+      this.by[index] = sum
+    }
+  }
+
+  /** The chance of having stopped by the end of the day before `day`, and of `share` of what stops on `day`. */
+  chanceBy(day: number, share: number): number {
+    const index = day - this.first
+    if (index < 0) return 0
+    const last = this.by.length - 1
+    if (index > last) return last < 0 ? 0 : (this.by[last] as number)
+    return (index > 0 ? (this.by[index - 1] as number) : 0) + share * (this.chances[index] as number)
+  }
+}
+
+/** Chances gathered day by day, in any order. */
+export class StopDaysSum {
+  #first = 0
+  #chances = new Float64Array(0)
+
+  /** Adds `share` of the chances of `days`. */
+  add(days: StopDays, share: number): void {
+    const { first, chances } = days
+    if (chances.length === 0 || share === 0) return
+    this.#reach(first, first + chances.length - 1)
+    const shift = first - this.#first
+    for (let index = 0; index < chances.length; index += 1)
+      this.#chances[shift + index] =
+        (this.#chances[shift + index] as number) + share * (chances[index] as number)
+  }
+
+  addDay(day: number, chance: number): void {
+    if (chance === 0) return
+    this.#reach(day, day)
+    const index = day - this.#first
+    this.#chances[index] = (this.#chances[index] as number) + chance
+  }
+
+  total(): StopDays {
+    return new StopDays(this.#first, this.#chances)
+  }
+
+  #reach(from: number, to: number): void {
+    const size = this.#chances.length
+    if (size > 0 && from >= this.#first && to < this.#first + size) return
+    const first = size === 0 ? from : Math.min(from, this.#first)
+    const last = size === 0 ? to : Math.max(to, this.#first + size - 1)
+    const chances = new Float64Array(last - first + 1)
+    if (size > 0) chances.set(this.#chances, this.#first - first)
+    this.#first = first
+    this.#chances = chances
+  }
+}
