@@ -1,4 +1,3 @@
-import { readFileSync } from 'node:fs'
 import { parseArgs } from 'node:util'
 import { stringify } from 'csv-stringify/sync'
 import { samplesOf, withoutRepetitions } from '@/lib/custody/assess'
@@ -9,6 +8,7 @@ import { parseRegister, type RegisterDocument } from '@/lib/custody/registerDocu
 import { assessmentOf } from '@/lib/custody/sample'
 import type { BodyFormat } from '@/lib/intake/body'
 import { type IntakeItem, readEvents } from '@/lib/intake/readEvents'
+import { readText, runOnFiles, Unusable } from './files'
 
 /**
  * Judges every clock of a register and a file of events, with no database: CSV (or JSON lines) on standard output.
@@ -16,8 +16,6 @@ import { type IntakeItem, readEvents } from '@/lib/intake/readEvents'
  */
 const USAGE =
   'Usage: npm run -s assess -- --register register.json --events events.ndjson|events.csv|events.json --now 2026-11-10T12:00:00Z [--json]'
-
-class Unusable extends Error {}
 
 function options() {
   try {
@@ -36,14 +34,6 @@ function options() {
     return { register: values.register, events: values.events, now: now.earliestAt, json: values.json }
   } catch (error) {
     throw new Unusable(`${(error as Error).message}\n${USAGE}`)
-  }
-}
-
-function readText(path: string): string {
-  try {
-    return readFileSync(path, 'utf8')
-  } catch (error) {
-    throw new Unusable(`${path} cannot be read: ${(error as Error).message}`)
   }
 }
 
@@ -118,10 +108,4 @@ function main(): number {
   return items.some(({ problem }) => problem) ? 3 : 0
 }
 
-try {
-  process.exitCode = main()
-} catch (error) {
-  if (!(error instanceof Unusable)) throw error
-  console.error(error.message)
-  process.exitCode = 2
-}
+runOnFiles(main)

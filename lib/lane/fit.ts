@@ -1,6 +1,8 @@
-import { type Group, Groups } from './groups'
+import { FadingCounts } from './fadingCounts'
+import { fittedHalfLife } from './halfLife'
 import { assertCountable, type Observation } from './observation'
-import { type Estimate, estimateOf, type Footing, footingOf } from './shrinkage'
+import { type Group, Roster } from './roster'
+import { type Estimate, Shrinkage } from './shrinkage'
 import { type CurveStep, curveOf, intervalOf } from './survivalCurve'
 import { NEARLY_NOTHING } from './tally'
 import { fittedWeights } from './weightFit'
@@ -33,15 +35,20 @@ export const PRESUMED_LOST_STEPS = 30
 
 /** Fits the hazards of a stage to what was seen of it. */
 export function fitOf(observations: Iterable<Observation>, options: FitOptions): Fit {
-  const groups = new Groups(options.referenceAt, options.halfLifeDays ?? null)
   const presumedLostSteps = options.presumedLostSteps ?? PRESUMED_LOST_STEPS
-  for (const observation of observations) groups.add(counted(observation, presumedLostSteps))
-  const footing = footingOf(groups, lastStep(groups, presumedLostSteps))
-  return new Fit(groups, {
-    presumedLostSteps,
-    halfLifeDays: options.halfLifeDays ?? null,
-    weights: weightsByDepth(options.weights, groups, footing),
-  })
+  const all = Array.from(observations, (observation) => counted(observation, presumedLostSteps))
+  const leastLast = Number.isFinite(presumedLostSteps) ? presumedLostSteps : 0
+  const weightsOf: typeof fittedWeights = (counts, roster, last) =>
+    options.weights === undefined
+      ? fittedWeights(counts, roster, last)
+      : byDepth(options.weights, roster.depth + 1)
+  const halfLifeDays =
+    options.halfLifeDays === undefined ? fittedHalfLife(all, leastLast, weightsOf).days : options.halfLifeDays
+  const roster = new Roster()
+  const counts = new FadingCounts(options.referenceAt, halfLifeDays)
+  for (const observation of all) counts.add(observation, roster.enrol(observation.levels))
+  const weights = weightsOf(counts, roster, Math.max(leastLast, counts.lastStep(roster.pool)))
+  return new Fit(roster, counts, { presumedLostSteps, halfLifeDays, weights })
 }
 
 /** An observation as it counts: under way too long, it never arrives. */
@@ -51,13 +58,8 @@ function counted(observation: Observation, presumedLostSteps: number): Observati
   return isPresumedLost ? { ...observation, steps: Number.POSITIVE_INFINITY } : observation
 }
 
-function lastStep(groups: Groups, presumedLostSteps: number): number {
-  return Math.max(0, groups.pool.tally.lastStep(), Number.isFinite(presumedLostSteps) ? presumedLostSteps : 0)
-}
-
-function weightsByDepth(weights: FitOptions['weights'], groups: Groups, footing: Footing): number[] {
-  if (weights === undefined) return fittedWeights(groups, footing)
-  const depths = groups.depth + 1
+/** Weights given for the own group first and the pool last, by depth. */
+function byDepth(weights: number | readonly number[], depths: number): number[] {
   const given = typeof weights === 'number' ? Array<number>(depths).fill(weights) : [...weights].reverse()
   if (given.length < depths || !given.every((weight) => weight >= 0 && Number.isFinite(weight)))
     throw new RangeError(
@@ -75,21 +77,19 @@ interface Settings {
 
 /** The fitted hazards of a stage. Weights and half-life stay as fitted when more is added. */
 export class Fit {
-  readonly #groups: Groups
-  readonly #settings: Settings
-  /** By depth, the pool's first. */
+  readonly halfLifeDays: number | null
+  readonly #roster: Roster
+  readonly #counts: FadingCounts
+  readonly #presumedLostSteps: number
   readonly #weights: number[]
-  readonly #estimates = new Map<Group, Estimate>()
-  #footing: Footing | null = null
+  #shrinkage: Shrinkage | null = null
 
-  constructor(groups: Groups, settings: Settings) {
-    this.#groups = groups
-    this.#settings = settings
+  constructor(roster: Roster, counts: FadingCounts, settings: Settings) {
+    this.halfLifeDays = settings.halfLifeDays
+    this.#roster = roster
+    this.#counts = counts
+    this.#presumedLostSteps = settings.presumedLostSteps
     this.#weights = [...settings.weights]
-  }
-
-  get halfLifeDays(): number | null {
-    return this.#settings.halfLifeDays
   }
 
   /** As `FitOptions` takes them: own group first, the pool last. */
@@ -99,43 +99,42 @@ export class Fit {
 
   /** The last step of the arrays; the tail's hazard holds after it. */
   get last(): number {
-    return this.#standing().last
+    return this.#now().footing.last
   }
 
   /** From which step on the pool has so few at risk that one hazard holds for all of them, and that hazard (above 0). */
   get tail(): { from: number; hazard: number } {
-    const { tailFrom, tail } = this.#standing()
+    const { tailFrom, tail } = this.#now().footing
     return { from: tailFrom, hazard: tail.hazard }
   }
 
   /** The chance of arriving at each step from 0 to `last`, given not before. */
   hazards(levels: readonly string[]): Float64Array {
-    return this.#estimate(levels).hazard.slice()
+    return Float64Array.from(this.#estimate(levels).hazard)
   }
 
   /** Variances of these hazards, from their posterior and from what they were pulled to. */
   variances(levels: readonly string[]): Float64Array {
-    return this.#estimate(levels).variance.slice()
+    return Float64Array.from(this.#estimate(levels).variance)
   }
 
   evidence(levels: readonly string[]): Evidence {
-    let group = this.#groups.find(levels)
-    while (group.wider && group.tally.unfaded <= NEARLY_NOTHING) group = group.wider
-    const { tally } = group
-    const { factor } = this.#groups
+    let group = this.#roster.find(levels)
+    while (group.wider && this.#counts.inAll(group).unfaded <= NEARLY_NOTHING) group = group.wider
+    const { arrivals, shipments, unfaded } = this.#counts.inAll(group)
     return {
       level: group.key,
-      arrivals: tally.arrivedInAll * factor,
-      consignments: tally.inAll * factor,
-      unfadedConsignments: tally.unfaded,
+      arrivals,
+      consignments: shipments,
+      unfadedConsignments: unfaded,
       borrowedShare: group.depth === levels.length ? this.#borrowedShare(group) : 1,
     }
   }
 
-  /** The curve of the innermost level known, step by step. Counts are 0 where the own group has no record. */
+  /** The curve of the group, step by step. Counts are 0 where it has no record of its own. */
   curve(levels: readonly string[]): CurveStep[] {
     const curve = curveOf(this.#estimate(levels))
-    if (this.#groups.find(levels).depth === levels.length) return curve
+    if (this.#roster.find(levels).depth === levels.length) return curve
     return curve.map((row) => ({ ...row, atRisk: 0, arrived: 0 }))
   }
 
@@ -156,44 +155,37 @@ export class Fit {
 
   /** Weighs what is old as at another date, ms UTC. */
   moveTo(referenceAt: number): void {
-    this.#groups.moveTo(referenceAt)
-    this.#forget()
+    this.#counts.moveTo(referenceAt)
+    this.#shrinkage = null
   }
 
   #count(observation: Observation, sign: 1 | -1): void {
-    this.#groups.add(counted(observation, this.#settings.presumedLostSteps), sign)
+    const group = this.#roster.enrol(observation.levels)
+    this.#counts.add(counted(observation, this.#presumedLostSteps), group, sign)
     // A level that was not there when the weights were fitted is pulled as the one around it is.
-    while (this.#weights.length <= this.#groups.depth) this.#weights.push(this.#weights.at(-1) as number)
-    this.#forget()
+    while (this.#weights.length <= this.#roster.depth) this.#weights.push(this.#weights.at(-1) as number)
+    this.#shrinkage = null
   }
 
-  #forget(): void {
-    this.#estimates.clear()
-    this.#footing = null
-  }
-
-  #standing(): Footing {
-    this.#footing ??= footingOf(this.#groups, lastStep(this.#groups, this.#settings.presumedLostSteps))
-    return this.#footing
+  #now(): Shrinkage {
+    if (!this.#shrinkage) {
+      const presumed = Number.isFinite(this.#presumedLostSteps) ? this.#presumedLostSteps : 0
+      const last = Math.max(presumed, this.#counts.lastStep(this.#roster.pool))
+      this.#shrinkage = new Shrinkage(this.#counts, this.#roster, last, this.#weights)
+    }
+    return this.#shrinkage
   }
 
   /** A group that is not known has no record, so it is what the wider group is with all of its own. */
   #estimate(levels: readonly string[]): Estimate {
-    const group = this.#groups.find(levels)
-    let estimate = this.#estimates.get(group)
-    if (!estimate) {
-      estimate = estimateOf(this.#groups, group, this.#weights, this.#standing())
-      this.#estimates.set(group, estimate)
-    }
-    return estimate
+    return this.#now().of(this.#roster.find(levels))
   }
 
   /** w / (n + w), averaged over the steps by how many were at risk at each. */
   #borrowedShare(group: Group): number {
     const weight = this.#weights[group.depth] as number
-    const { atRisk } = this.#groups.counts(group, this.last)
     let [sum, total] = [0, 0]
-    for (const exposed of atRisk) {
+    for (const exposed of this.#now().countsOf(group).atRisk) {
       sum += exposed > 0 ? (exposed * weight) / (exposed + weight) : 0
       total += exposed
     }

@@ -1,4 +1,6 @@
-import type { Group, Groups } from './groups'
+import type { FadingCounts } from './fadingCounts'
+import { type Footing, footingOf } from './footing'
+import type { Group, Roster } from './roster'
 import { type Counts, NEARLY_NOTHING, without } from './tally'
 
 /**
@@ -6,101 +8,96 @@ import { type Counts, NEARLY_NOTHING, without } from './tally'
  * All arrays are by step, from 0.
  */
 export interface Estimate extends Counts {
-  hazard: Float64Array
+  hazard: number[]
   /** Variance of what the hazard may be: of its Beta posterior, and of what it was pulled to. */
-  variance: Float64Array
+  variance: number[]
   /** Shipments that the hazard rests on, borrowed ones included: at risk + weight. */
-  strength: Float64Array
-}
-
-/** One hazard for many steps. */
-export interface ConstantHazard {
-  hazard: number
-  variance: number
-  strength: number
-}
-
-/** What the pool as a whole says: one hazard of all its steps, and one of those that few were seen to reach. */
-export interface Footing {
-  /** The last step worked out. */
-  last: number
-  overall: ConstantHazard
-  /** The first step at which fewer than 10 shipments of the pool were at risk. */
-  tailFrom: number
-  tail: ConstantHazard
-}
-
-const FEW = 10
-
-/** @param last the last step to work out, at least 0. */
-export function footingOf(groups: Groups, last: number): Footing {
-  const counts = groups.counts(groups.pool, last)
-  let tailFrom = last + 1
-  while (tailFrom > 0 && (counts.atRisk[tailFrom - 1] as number) < FEW) tailFrom -= 1
-  return { last, overall: constantFrom(counts, 0), tailFrom, tail: constantFrom(counts, tailFrom) }
-}
-
-/** (D + 1/2) / (N + 1) over the steps from `first` on: Jeffreys' prior, so neither 0 nor 0/0. */
-function constantFrom({ arrived, atRisk }: Counts, first: number): ConstantHazard {
-  let [arrivals, exposed] = [0, 0]
-  for (let step = first; step < atRisk.length; step += 1) {
-    arrivals += arrived[step] as number
-    exposed += atRisk[step] as number
-  }
-  const hazard = (Math.min(arrivals, exposed) + 0.5) / (exposed + 1)
-  return { hazard, variance: (hazard * (1 - hazard)) / (exposed + 2), strength: exposed + 1 }
-}
-
-/**
- * The hazards of a group, each pulled by a weight w (in shipments) to those of the next wider group as they are without
- * this one's own record, and so on out to the pool, which is pulled to one constant hazard:
- * h = (d + w h_wider) / (n + w). In the tail the pool's hazard is the tail's. With all weights 0 it is d / n, the
- * Kaplan-Meier estimator's; where none of its own was at risk, the wider group's.
- *
- * @param weights by depth: the pool's first.
- * @param left a group within this one to leave out of its counts.
- */
-export function estimateOf(
-  groups: Groups,
-  group: Group,
-  weights: readonly number[],
-  footing: Footing,
-  left: Group | null = null,
-): Estimate {
-  const all = groups.counts(group, footing.last)
-  const counts = left ? without(all, groups.counts(left, footing.last)) : all
-  const weight = weights[group.depth] as number
-  if (group.wider) return pulled(counts, estimateOf(groups, group.wider, weights, footing, group), weight)
-  const estimate = pulled(counts, spread(footing), weight)
-  if (weight > 0) holdInTail(estimate, footing)
-  return estimate
+  strength: number[]
 }
 
 type Prior = Pick<Estimate, 'hazard' | 'variance' | 'strength'>
 
-/** What the pool is pulled to: the constant hazard, in the tail the tail's. */
-function spread({ last, overall, tailFrom, tail }: Footing): Prior {
-  const by = (key: keyof ConstantHazard) =>
-    new Float64Array(last + 1).fill(overall[key]).fill(tail[key], tailFrom)
-  return { hazard: by('hazard'), variance: by('variance'), strength: by('strength') }
+/**
+ * The hazards of groups, each pulled by a weight w (in shipments) to those of the next wider group as they are without
+ * this one's own record, and so on out to the pool, which is pulled to one constant hazard:
+ * h = (d + w h_wider) / (n + w). In the tail the pool's hazard is the tail's. With all weights 0 it is d / n, the
+ * Kaplan-Meier estimator's; where none of its own was at risk, the wider group's.
+ *
+ * It speaks of counts as they were at first asking: when more is counted, make another.
+ */
+export class Shrinkage {
+  readonly footing: Footing
+  readonly #counts: FadingCounts
+  readonly #weights: readonly number[]
+  readonly #own = new Map<Group, Counts>()
+  readonly #estimates = new Map<Group, Estimate>()
+  readonly #around = new Map<Group, Estimate>()
+
+  /** @param weights by depth, the pool's first; those of depths not asked for may come later. */
+  constructor(counts: FadingCounts, { pool }: Roster, last: number, weights: readonly number[]) {
+    this.#counts = counts
+    this.#weights = weights
+    this.footing = footingOf(counts.of(pool, last))
+  }
+
+  countsOf(group: Group): Counts {
+    return remembered(this.#own, group, () => this.#counts.of(group, this.footing.last))
+  }
+
+  of(group: Group): Estimate {
+    return remembered(this.#estimates, group, () => this.#pulled(group, this.countsOf(group)))
+  }
+
+  /** The estimate of the group around a group, without the latter's own record. */
+  around(group: Group, wider: Group): Estimate {
+    return remembered(this.#around, group, () =>
+      this.#pulled(wider, without(this.countsOf(wider), this.countsOf(group))),
+    )
+  }
+
+  #pulled(group: Group, counts: Counts): Estimate {
+    const weight = this.#weights[group.depth] as number
+    if (group.wider) return pulled(counts, this.around(group, group.wider), weight)
+    const estimate = pulled(counts, spread(this.footing), weight)
+    if (weight > 0) holdInTail(estimate, this.footing)
+    return estimate
+  }
 }
 
-function holdInTail(estimate: Estimate, { tailFrom, tail }: Footing): void {
-  estimate.hazard.fill(tail.hazard, tailFrom)
-  estimate.variance.fill(tail.variance, tailFrom)
-  estimate.strength.fill(tail.strength, tailFrom)
+function remembered<T>(known: Map<Group, T>, group: Group, make: () => T): T {
+  let value = known.get(group)
+  if (value === undefined) {
+    value = make()
+    known.set(group, value)
+  }
+  return value
+}
+
+const OF_A_HAZARD = ['hazard', 'variance', 'strength'] as const
+
+/** What the pool is pulled to: the constant hazard, in the tail the tail's. */
+function spread(footing: Footing): Prior {
+  const by = (key: (typeof OF_A_HAZARD)[number]) => Array<number>(footing.last + 1).fill(footing.overall[key])
+  const prior = { hazard: by('hazard'), variance: by('variance'), strength: by('strength') }
+  holdInTail(prior, footing)
+  return prior
+}
+
+function holdInTail(estimate: Prior, { tailFrom, tail }: Footing): void {
+  for (const key of OF_A_HAZARD) estimate[key].fill(tail[key], tailFrom)
 }
 
 /** A Beta posterior at each step, its prior worth `weight` shipments and uncertain itself (law of total variance). */
 function pulled({ arrived, atRisk }: Counts, prior: Prior, weight: number): Estimate {
-  const hazard = prior.hazard.slice()
-  const variance = prior.variance.slice()
-  const strength = prior.strength.slice()
+  const hazard = [...prior.hazard]
+  const variance = [...prior.variance]
+  const strength = [...prior.strength]
   for (let step = 0; step < hazard.length; step += 1) {
     const exposed = atRisk[step] as number
-    if (exposed <= NEARLY_NOTHING && weight === 0) continue
     const total = exposed + weight
-    const mean = ((arrived[step] as number) + weight * (prior.hazard[step] as number)) / total
+    if (total <= NEARLY_NOTHING) continue
+    const came = Math.min(exposed, arrived[step] as number)
+    const mean = (came + weight * (prior.hazard[step] as number)) / total
     hazard[step] = mean
     variance[step] =
       (mean * (1 - mean)) / (total + 1) + (weight / total) ** 2 * (prior.variance[step] as number)

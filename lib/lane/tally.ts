@@ -1,7 +1,7 @@
 /** Counts of one group by step, as shipments (whole ones where nothing fades and each travels alone). */
 export interface Counts {
-  arrived: Float64Array
-  atRisk: Float64Array
+  arrived: number[]
+  atRisk: number[]
 }
 
 /** Below this many shipments a count is what rounding left of none. */
@@ -9,12 +9,14 @@ export const NEARLY_NOTHING = 1e-9
 
 /**
  * The additive record of one group. What is kept per step is what ended there, by arrival or by being seen no further,
- * so that one shipment is one addition; who was at risk is summed when it is asked. One that began and was tied with an
- * arrival in its last step was still at risk in it.
+ * so that one shipment is one addition; who was at risk is summed when it is asked. One seen no further than the step
+ * of an arrival was still at risk in it.
+ *
+ * Plain arrays: short typed ones cost V8 an allocation outside its heap each.
  */
 export class Tally {
-  #arrived = new Float64Array(16)
-  #ended = new Float64Array(16)
+  readonly #arrived: number[] = []
+  readonly #ended: number[] = []
   #never = 0
   #arrivedInAll = 0
   #inAll = 0
@@ -28,7 +30,10 @@ export class Tally {
       this.#never += amount
       return
     }
-    if (steps >= this.#ended.length) this.#grow(steps)
+    while (this.#ended.length <= steps) {
+      this.#ended.push(0)
+      this.#arrived.push(0)
+    }
     this.#ended[steps] = (this.#ended[steps] as number) + amount
     if (!hasArrived) return
     this.#arrived[steps] = (this.#arrived[steps] as number) + amount
@@ -69,8 +74,8 @@ export class Tally {
 
   /** Arrivals and shipments at risk at the steps 0 to `last`, each times `factor`; those that never arrive are at risk at all. */
   counts(last: number, factor: number): Counts {
-    const arrived = new Float64Array(last + 1)
-    const atRisk = new Float64Array(last + 1)
+    const arrived = Array<number>(last + 1).fill(0)
+    const atRisk = Array<number>(last + 1).fill(this.#never * factor)
     let left = this.#never
     for (let step = this.#ended.length - 1; step >= 0; step -= 1) {
       left += this.#ended[step] as number
@@ -78,29 +83,20 @@ export class Tally {
       arrived[step] = (this.#arrived[step] as number) * factor
       atRisk[step] = left * factor
     }
-    for (let step = this.#ended.length; step <= last; step += 1) atRisk[step] = this.#never * factor
     return { arrived, atRisk }
-  }
-
-  #grow(steps: number): void {
-    const size = Math.max(steps + 1, 2 * this.#ended.length)
-    const [arrived, ended] = [new Float64Array(size), new Float64Array(size)]
-    arrived.set(this.#arrived)
-    ended.set(this.#ended)
-    this.#arrived = arrived
-    this.#ended = ended
   }
 }
 
 /** `counts` without those of `part`, which they contain. What rounding leaves of nothing is nothing. */
 export function without(counts: Counts, part: Counts): Counts {
-  const arrived = counts.arrived.slice()
-  const atRisk = counts.atRisk.slice()
-  for (let step = 0; step < atRisk.length; step += 1) {
-    const left = (atRisk[step] as number) - (part.atRisk[step] as number)
-    atRisk[step] = left > NEARLY_NOTHING ? left : 0
-    const came = (arrived[step] as number) - (part.arrived[step] as number)
-    arrived[step] = Math.min(atRisk[step] as number, came > NEARLY_NOTHING ? came : 0)
-  }
+  const atRisk = counts.atRisk.map((all, step) => leftOf(all, part.atRisk[step] as number))
+  const arrived = counts.arrived.map((all, step) =>
+    Math.min(atRisk[step] as number, leftOf(all, part.arrived[step] as number)),
+  )
   return { arrived, atRisk }
+}
+
+function leftOf(all: number, part: number): number {
+  const left = all - part
+  return left > NEARLY_NOTHING ? left : 0
 }

@@ -1,6 +1,7 @@
 import jStat from 'jstat'
-import type { Groups } from './groups'
-import { estimateOf, type Footing } from './shrinkage'
+import type { FadingCounts } from './fadingCounts'
+import type { Roster } from './roster'
+import { Shrinkage } from './shrinkage'
 import { NEARLY_NOTHING } from './tally'
 
 /** How much a record may be pulled to the wider one, in shipments. */
@@ -20,37 +21,41 @@ interface Cells {
  * The weights of the pool, and of the groups at each depth below it, that make what was seen likeliest: the marginal
  * likelihood of the Beta-binomial, each group's hazards being drawn around those of the wider one without it. Fitted
  * from the pool inwards.
+ *
+ * @param last the last step of the counts.
  */
-export function fittedWeights(groups: Groups, footing: Footing): number[] {
-  const weights: number[] = [likeliestWeight(cellsOfPool(groups, footing))]
-  for (let depth = 1; depth <= groups.depth; depth += 1)
-    weights.push(likeliestWeight(cellsAt(groups, depth, weights, footing)))
+export function fittedWeights(counts: FadingCounts, roster: Roster, last: number): number[] {
+  const weights: number[] = []
+  const shrinkage = new Shrinkage(counts, roster, last, weights)
+  weights.push(likeliestWeight(cellsOfPool(shrinkage, roster)))
+  for (let depth = 1; depth <= roster.depth; depth += 1)
+    weights.push(likeliestWeight(cellsAt(depth, shrinkage, roster)))
   return weights
 }
 
 /** The tail is no evidence of how the pool's steps differ: there they are held to be one. */
-function cellsOfPool(groups: Groups, footing: Footing): Cells {
-  const { arrived, atRisk } = groups.counts(groups.pool, footing.last)
+function cellsOfPool(shrinkage: Shrinkage, { pool }: Roster): Cells {
   const cells: Cells = { arrived: [], atRisk: [], prior: [] }
-  for (let step = 0; step < footing.tailFrom; step += 1)
-    put(cells, arrived[step] as number, atRisk[step] as number, footing.overall.hazard)
+  const { tailFrom, overall } = shrinkage.footing
+  const { arrived, atRisk } = shrinkage.countsOf(pool)
+  for (let step = 0; step < tailFrom; step += 1)
+    put(cells, arrived[step] as number, atRisk[step] as number, overall.hazard)
   return cells
 }
 
-function cellsAt(groups: Groups, depth: number, weights: readonly number[], footing: Footing): Cells {
+function cellsAt(depth: number, shrinkage: Shrinkage, { groups }: Roster): Cells {
   const cells: Cells = { arrived: [], atRisk: [], prior: [] }
-  for (const group of groups.atDepth(depth)) {
-    if (!group.wider) continue
-    const { arrived, atRisk } = groups.counts(group, footing.last)
-    const { hazard } = estimateOf(groups, group.wider, weights, footing, group)
-    for (let step = 0; step <= footing.last; step += 1)
+  for (const group of groups) {
+    if (group.depth !== depth || !group.wider) continue
+    const { arrived, atRisk } = shrinkage.countsOf(group)
+    const { hazard } = shrinkage.around(group, group.wider)
+    for (let step = 0; step < atRisk.length && (atRisk[step] as number) > NEARLY_NOTHING; step += 1)
       put(cells, arrived[step] as number, atRisk[step] as number, hazard[step] as number)
   }
   return cells
 }
 
 function put(cells: Cells, arrived: number, atRisk: number, prior: number): void {
-  if (atRisk <= NEARLY_NOTHING) return
   cells.arrived.push(arrived)
   cells.atRisk.push(Math.max(arrived, atRisk))
   cells.prior.push(prior)

@@ -1,0 +1,106 @@
+import { parseArgs } from 'node:util'
+import { stringify } from 'csv-stringify/sync'
+import { csvRows } from '@/lib/intake/csvRows'
+import { fitOf } from '@/lib/lane/fit'
+import { FURTHEST_STEP, type Observation } from '@/lib/lane/observation'
+import type { CurveStep } from '@/lib/lane/survivalCurve'
+import { readText, runOnFiles, Unusable } from './files'
+
+/**
+ * Estimates the curve of one record of shipments, with no database: CSV on standard output, a row for each distinct step.
+ * Exit 0; 1 where records cannot be counted or there are none (no table); 2 where the file or an option cannot be used.
+ */
+const USAGE = 'Usage: npm run -s transit -- --records records.csv [--prior 0]'
+
+interface Options {
+  records: string
+  /** Weight of the pull to one constant hazard, in shipments; absent: fitted. */
+  weights?: number
+}
+
+function options(): Options {
+  try {
+    const { values } = parseArgs({ options: { records: { type: 'string' }, prior: { type: 'string' } } })
+    if (!values.records)
+      throw new Error('--records is needed: a CSV file with the columns steps and arrived.')
+    if (values.prior === undefined) return { records: values.records }
+    const weights = Number(values.prior)
+    if (values.prior.trim() === '' || !Number.isFinite(weights) || weights < 0)
+      throw new Error(
+        `--prior: "${values.prior}" is no weight. Write a number of shipments, 0 or more; leave it out to have it fitted.`,
+      )
+    return { records: values.records, weights }
+  } catch (error) {
+    throw new Unusable(`${(error as Error).message}\n${USAGE}`)
+  }
+}
+
+interface Reading {
+  observations: Observation[]
+  faults: string[]
+}
+
+function readRecords(path: string): Reading {
+  const [head, ...rows] = csvRows(readText(path).replace(/^\uFEFF/, ''))
+  const names = (head?.cells ?? []).map((name) => name.trim().toLowerCase())
+  const [stepsAt, arrivedAt] = [names.indexOf('steps'), names.indexOf('arrived')]
+  if (stepsAt < 0 || arrivedAt < 0)
+    throw new Unusable(`${path} needs a first line that names the columns steps and arrived.`)
+  const reading: Reading = { observations: [], faults: [] }
+  for (const { line, cells, fault } of rows) {
+    const steps = (cells[stepsAt] ?? '').trim()
+    const arrived = (cells[arrivedAt] ?? '').trim()
+    const wrong = fault ?? faultOf(steps, arrived)
+    if (wrong) reading.faults.push(`line ${line}: ${wrong}`)
+    else
+      reading.observations.push({
+        levels: [],
+        startedAt: 0,
+        steps: Number(steps),
+        hasArrived: arrived === '1',
+        weight: 1,
+      })
+  }
+  return reading
+}
+
+function faultOf(steps: string, arrived: string): string | null {
+  if (!/^\d+$/.test(steps) || Number(steps) > FURTHEST_STEP)
+    return `steps is "${steps}". Write a whole number from 0 to ${FURTHEST_STEP}.`
+  if (arrived !== '0' && arrived !== '1')
+    return `arrived is "${arrived}". Write 1 for arrived, 0 for still under way.`
+  return null
+}
+
+/** Every step asked for is of the records, and so of the curve. */
+function rowsOf(curve: CurveStep[], observations: readonly Observation[]) {
+  const steps = [...new Set(observations.map(({ steps }) => steps))].sort((a, b) => a - b)
+  return steps.map((step) => {
+    const { atRisk, arrived, hazard, notYet, stdErr } = curve[step] as CurveStep
+    return { step, at_risk: atRisk, arrived, hazard, not_yet: notYet, std_err: stdErr }
+  })
+}
+
+function main(): number {
+  const { records, weights } = options()
+  const { observations, faults } = readRecords(records)
+  for (const fault of faults) console.error(`${records}, ${fault}`)
+  if (faults.length > 0) {
+    console.error('No table: correct these lines, or leave them out.')
+    return 1
+  }
+  if (observations.length === 0) {
+    console.error(`No table: ${records} has no records under its first line.`)
+    return 1
+  }
+  const fit = fitOf(observations, {
+    referenceAt: 0,
+    halfLifeDays: null,
+    presumedLostSteps: Number.POSITIVE_INFINITY,
+    ...(weights === undefined ? {} : { weights }),
+  })
+  process.stdout.write(stringify(rowsOf(fit.curve([]), observations), { header: true }))
+  return 0
+}
+
+runOnFiles(main)

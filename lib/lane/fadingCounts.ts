@@ -1,0 +1,76 @@
+import { DAY } from '@/lib/hold/zone'
+import type { Observation } from './observation'
+import type { Group } from './roster'
+import { type Counts, Tally } from './tally'
+
+/** Further than this many halvings from the origin all counts are brought to a new one. */
+const FURTHEST_HALVING = 200
+
+/**
+ * The counts of every group as they weigh at a reference date: a shipment that began one half-life before it counts
+ * half. They are kept as they weigh at an origin, so that moving the date touches none of them.
+ */
+export class FadingCounts {
+  readonly #tallies: Tally[] = []
+  readonly #halfLife: number | null
+  #originAt: number
+  #referenceAt: number
+
+  /** `referenceAt` in ms UTC; `halfLifeDays` of 86,400 s, null where nothing fades. */
+  constructor(referenceAt: number, halfLifeDays: number | null) {
+    this.#originAt = referenceAt
+    this.#referenceAt = referenceAt
+    this.#halfLife = halfLifeDays === null ? null : halfLifeDays * DAY
+  }
+
+  moveTo(referenceAt: number): void {
+    this.#referenceAt = referenceAt
+  }
+
+  /** Counts an observation in its group and in all wider ones; `sign` -1 takes it out again. */
+  add(observation: Observation, innermost: Group, sign: 1 | -1 = 1): void {
+    const { startedAt, steps, hasArrived, weight } = observation
+    if (steps < 0) return
+    const unfaded = sign * weight
+    const amount = this.#halfLife === null ? unfaded : unfaded * this.#weighing(startedAt, this.#halfLife)
+    for (let group: Group | null = innermost; group; group = group.wider)
+      this.#tallyOf(group).add(steps, hasArrived, amount, unfaded)
+  }
+
+  /** What a group has at each step from 0 to `last`. */
+  of(group: Group, last: number): Counts {
+    return this.#tallyOf(group).counts(last, this.#factor)
+  }
+
+  /** What a group has in all: arrivals and shipments as they weigh now, and the shipments each in full. */
+  inAll(group: Group): { arrivals: number; shipments: number; unfaded: number } {
+    const tally = this.#tallyOf(group)
+    return {
+      arrivals: tally.arrivedInAll * this.#factor,
+      shipments: tally.inAll * this.#factor,
+      unfaded: tally.unfaded,
+    }
+  }
+
+  /** The last step at which anything ended in a group, -1 where nothing did. */
+  lastStep(group: Group): number {
+    return this.#tallyOf(group).lastStep()
+  }
+
+  get #factor(): number {
+    return this.#halfLife === null ? 1 : 2 ** ((this.#originAt - this.#referenceAt) / this.#halfLife)
+  }
+
+  #tallyOf({ id }: Group): Tally {
+    while (this.#tallies.length <= id) this.#tallies.push(new Tally())
+    return this.#tallies[id] as Tally
+  }
+
+  #weighing(startedAt: number, halfLife: number): number {
+    const halvings = (startedAt - this.#originAt) / halfLife
+    if (halvings <= FURTHEST_HALVING) return 2 ** halvings
+    for (const tally of this.#tallies) tally.scale(2 ** -halvings)
+    this.#originAt = startedAt
+    return 1
+  }
+}

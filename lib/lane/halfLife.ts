@@ -1,0 +1,153 @@
+import { FadingCounts } from './fadingCounts'
+import type { Observation } from './observation'
+import { type Group, Roster } from './roster'
+import { Shrinkage } from './shrinkage'
+import type { fittedWeights } from './weightFit'
+
+/** Half-lives tried, days of 86,400 s. */
+export const HALF_LIVES = [90, 180, 365, 730]
+/** The first part of the past only teaches; the rest is foretold in this many runs of equally many shipments. */
+const TEACHING_SHARE = 1 / 3
+const RUNS = 12
+/** With fewer shipments to foretell than this nothing is said to fade. */
+const FEWEST = 50
+/** A half-life has to beat none by this many standard errors of the difference. */
+const ERRORS_NEEDED = 2
+/** A hazard taken for a score is kept this far from 0 and 1, which only weights set to 0 can reach. */
+const SURE = 1e-6
+
+export interface HalfLifeChoice {
+  /** Null: nothing fades. */
+  days: number | null
+  /** By how much its log score was better than that of no fading, summed over the shipments foretold; 0 for none. */
+  gain: number
+  /** Standard error of that gain, as if the shipments were independent. */
+  stdErr: number
+}
+
+/** Observations that began in one stretch of time, and beside each the group it belongs to. */
+interface Run {
+  observations: Observation[]
+  groups: Group[]
+}
+
+/**
+ * How fast the past of a stage goes stale, by prequential log score: each shipment of the later two thirds is foretold
+ * from those begun before its run of shipments did. The best half-life is taken if it beats no fading by two standard
+ * errors, else nothing fades. Whether those begun earlier were over by then is not asked; it is the same for all.
+ *
+ * @param presumedLast the least that the last step is.
+ * @param weightsOf the weights, by depth, to foretell with.
+ */
+export function fittedHalfLife(
+  observations: readonly Observation[],
+  presumedLast: number,
+  weightsOf: typeof fittedWeights,
+): HalfLifeChoice {
+  const none: HalfLifeChoice = { days: null, gain: 0, stdErr: 0 }
+  const known = observations.filter(({ steps }) => steps >= 0)
+  if (known.length * (1 - TEACHING_SHARE) < FEWEST) return none
+  const roster = new Roster()
+  const runs = inRuns(known, roster)
+  const scores = (days: number | null) =>
+    logScores(runs, new FadingCounts(known[0]?.startedAt ?? 0, days), { roster, presumedLast, weightsOf })
+  const plain = scores(null)
+  const choices = HALF_LIVES.map((days) => gained(days, plain, scores(days)))
+  const best = choices.reduce((one, other) => (other.gain > one.gain ? other : one))
+  return best.gain > ERRORS_NEEDED * best.stdErr ? best : none
+}
+
+/** The first run only teaches. Those that began at one instant are in one run. */
+function inRuns(observations: readonly Observation[], roster: Roster): Run[] {
+  const starts = Float64Array.from(observations, ({ startedAt }) => startedAt).sort()
+  const first = Math.ceil(starts.length * TEACHING_SHARE)
+  const bounds = Array.from(
+    { length: RUNS },
+    (_, run) => starts[first + Math.floor((run * (starts.length - first)) / RUNS)] as number,
+  )
+  const runs: Run[] = Array.from({ length: RUNS + 1 }, () => ({ observations: [], groups: [] }))
+  for (const observation of observations) {
+    let run = RUNS
+    while (run > 0 && observation.startedAt < (bounds[run - 1] as number)) run -= 1
+    runs[run]?.observations.push(observation)
+    runs[run]?.groups.push(roster.enrol(observation.levels))
+  }
+  return runs
+}
+
+function gained(days: number, plain: Float64Array, faded: Float64Array): HalfLifeChoice {
+  let [sum, square] = [0, 0]
+  for (let index = 0; index < plain.length; index += 1) {
+    const gain = (faded[index] as number) - (plain[index] as number)
+    sum += gain
+    square += gain ** 2
+  }
+  return { days, gain: sum, stdErr: Math.sqrt(Math.max(0, square - sum ** 2 / plain.length)) }
+}
+
+interface Setting {
+  roster: Roster
+  presumedLast: number
+  weightsOf: typeof fittedWeights
+}
+
+/** The log score of each observation of all runs but the first, foretold from the runs before its own. */
+function logScores(
+  [taught, ...foretold]: Run[],
+  counts: FadingCounts,
+  { roster, presumedLast, weightsOf }: Setting,
+): Float64Array {
+  const count = (run: Run | undefined) =>
+    run?.observations.forEach((observation, index) => {
+      counts.add(observation, run.groups[index] as Group)
+    })
+  const scores = new Float64Array(foretold.reduce((sum, { groups }) => sum + groups.length, 0))
+  let weights: number[] | null = null
+  let at = 0
+  count(taught)
+  for (const run of foretold) {
+    const { observations, groups } = run
+    if (groups.length === 0) continue
+    counts.moveTo(observations.reduce((earliest, { startedAt }) => Math.min(earliest, startedAt), Infinity))
+    const last = Math.max(presumedLast, counts.lastStep(roster.pool), 0)
+    weights ??= weightsOf(counts, roster, last)
+    const score = scorer(new Shrinkage(counts, roster, last, weights))
+    for (let index = 0; index < observations.length; index += 1, at += 1)
+      scores[at] = score(observations[index] as Observation, groups[index] as Group)
+    count(run)
+  }
+  return scores
+}
+
+/** Logarithm of the chance of what was seen. */
+function scorer(shrinkage: Shrinkage): (observation: Observation, group: Group) => number {
+  const { last, tail } = shrinkage.footing
+  const tables = new Map<Group, { arrives: number[]; stays: number[] }>()
+  const tableOf = (group: Group) => {
+    let table = tables.get(group)
+    if (!table) {
+      table = logTable(shrinkage.of(group).hazard)
+      tables.set(group, table)
+    }
+    return table
+  }
+  return ({ steps, hasArrived, weight }, group) => {
+    const { arrives, stays } = tableOf(group)
+    // Steps beyond the last one, and those of what never arrives, are each as the tail.
+    const seen = Math.min(hasArrived ? steps - 1 : steps, last)
+    const beyond = hasArrived ? Math.max(0, steps - 1 - last) : 0
+    const stayed = (stays[seen] ?? 0) + beyond * Math.log(1 - tail.hazard)
+    return weight * (hasArrived ? stayed + (arrives[steps] ?? Math.log(tail.hazard)) : stayed)
+  }
+}
+
+/** Logarithms, by step, of the chances of arriving at it, and of not having arrived through it. */
+function logTable(hazard: number[]): { arrives: number[]; stays: number[] } {
+  const sure = hazard.map((chance) => Math.min(1 - SURE, Math.max(SURE, chance)))
+  let sum = 0
+  const stays = sure.map((chance) => {
+    sum += Math.log(1 - chance)
+    return sum
+  })
+  return { arrives: sure.map((chance) => Math.log(chance)), stays }
+}
