@@ -1,16 +1,11 @@
 import { canonical } from '@/lib/custody/kitCode'
-import type { UnplacedEvent } from '@/lib/store'
+import type { UnplacedEvent, UnplacedPage } from '@/lib/store'
 import { capitalised, countOf } from '../words/numberWords'
+import { CorrectedUnplacedList } from './CorrectedUnplacedList'
 import { EmptyUnplaced } from './EmptyUnplaced'
 import type { Assigning } from './record/AssignForm'
 import { UnplacedList } from './UnplacedList'
 import styles from './UnplacedReport.module.css'
-
-interface Found {
-  asOf: number
-  total: number
-  events: UnplacedEvent[]
-}
 
 /** The events that fit nothing, with a search among them. */
 export function UnplacedReport({
@@ -19,13 +14,13 @@ export function UnplacedReport({
   search,
   assigning,
 }: {
-  found: Found
+  found: UnplacedPage
   isBegun: boolean
   search: string
   /** What was typed about assigning one of them. */
   assigning: Assigning | null
 }) {
-  const { events, total, asOf } = found
+  const { events, total, asOf, corrected } = found
   const fitting = search === '' ? events : events.filter((one) => speaksOf(one, search))
   return (
     <>
@@ -65,11 +60,15 @@ export function UnplacedReport({
       ) : (
         <EmptyUnplaced isFiltered={total > 0} isBegun={isBegun} />
       )}
+      <CorrectedUnplacedList
+        events={search === '' ? corrected : corrected.filter((one) => speaksOf(one, search))}
+        now={asOf}
+      />
     </>
   )
 }
 
-function speaksOf({ event, key }: UnplacedEvent, search: string): boolean {
+function speaksOf({ event, key }: Pick<UnplacedEvent, 'event' | 'key'>, search: string): boolean {
   const words = search.toLowerCase()
   const code = canonical(search)
   const codes = [event.sample, event.waybill].map((one) => canonical(one ?? ''))

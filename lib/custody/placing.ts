@@ -31,6 +31,14 @@ export interface Placing {
   bySample: Map<string, PlacedEvent[]>
   /** Events that fit no known sample and that nothing has taken out of the count. */
   unplaced: ReadEvent[]
+  /** Events that fit no known sample and are out of the count. */
+  outUnplaced: OutUnplaced[]
+}
+
+/** An event out of the count, with the keys of what took it out. */
+export interface OutUnplaced {
+  event: ReadEvent
+  correctedBy: string[]
 }
 
 /**
@@ -48,12 +56,18 @@ export function placeEvents(
   const corrections = judgeCorrections(events, maySpeak)
   const bySample = new Map<string, PlacedEvent[]>()
   const unplaced: ReadEvent[] = []
+  const outUnplaced: OutUnplaced[] = []
+  const setUnplaced = (event: ReadEvent) => {
+    const correctedBy = corrections.correctorsOf(event, event.sample)
+    if (correctedBy.length === 0) unplaced.push(event)
+    else outUnplaced.push({ event, correctedBy })
+  }
   const consignments: ReadEvent[] = []
   for (const event of events) {
     if (event.sample === null) consignments.push(event)
     else if (isKnown(event.sample) && maySpeak(event, event.sample))
       addTo(bySample, event.sample, placedOn(event, event.sample, corrections, now))
-    else if (corrections.correctorsOf(event, event.sample).length === 0) unplaced.push(event)
+    else setUnplaced(event)
   }
   const travelling = consignments.length > 0 ? dispatchesOf(bySample) : new Map<string, Dispatch[]>()
   for (const event of consignments) {
@@ -63,9 +77,9 @@ export function placeEvents(
     )
     for (const sample of new Set(near.map((dispatch) => dispatch.sample)))
       addTo(bySample, sample, placedOn(event, sample, corrections, now))
-    if (near.length === 0 && corrections.correctorsOf(event, null).length === 0) unplaced.push(event)
+    if (near.length === 0) setUnplaced(event)
   }
-  return { bySample, unplaced }
+  return { bySample, unplaced, outUnplaced }
 }
 
 interface Dispatch {

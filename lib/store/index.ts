@@ -30,6 +30,7 @@ export type { AuditEntry, AuditFilter, AuditPage } from './auditEntries'
 export type { Board, BoardFilter, PlantHeading } from './board'
 export type { ActEvent, KitChoices, SeenKit } from './byHand'
 export type { ChangeEffect, ChangeOptions, ChangeResult, EditProblem, RegisterEdit } from './changeRegister'
+export type { CorrectedUnplaced } from './correctedUnplaced'
 export { type Reporting, UNRESTRICTED } from './eventLedger'
 export type { Figures, SettledFigure } from './figures'
 export type { PlantPage } from './plantPage'
@@ -40,7 +41,7 @@ export type { SampleMove } from './sampleMoves'
 export type { SampleRow } from './sampleRow'
 export type { Scope } from './scope'
 export { isUnavailable, isUnstorable } from './unavailable'
-export type { LikelyKit, UnplacedEvent } from './unplacedEvents'
+export type { LikelyKit, UnplacedEvent, UnplacedPage } from './unplacedEvents'
 
 export const acceptEvents = <Item extends { event: ReadEvent | null }>(
   read: (register: Register) => Item[],

@@ -2,6 +2,7 @@ import type pg from 'pg'
 import { keyOf, type ReadEvent } from '@/lib/custody/event'
 import { canonical, slipsOf } from '@/lib/custody/kitCode'
 import type { Register } from '@/lib/custody/register'
+import { type CorrectedUnplaced, correctedUnplaced } from './correctedUnplaced'
 import { readLedgerEvent } from './derive'
 import { findEvents, type LedgerEvent, type Queryable } from './eventLedger'
 import { asReader } from './reader'
@@ -30,6 +31,8 @@ export interface UnplacedPage {
   isDemo: boolean
   total: number
   events: UnplacedEvent[]
+  /** Those that fit nothing either and are out of the count, newest first. */
+  corrected: CorrectedUnplaced[]
 }
 
 const MOST = 200
@@ -40,7 +43,8 @@ const MOST_LIKELY = 5
  * sees everything is shown any.
  */
 export async function unplacedEvents(pool: pg.Pool, scope: Scope, now: number): Promise<UnplacedPage> {
-  return asReader(pool, scope, now, async ({ client, register, isDemo }) => {
+  return asReader(pool, scope, now, async (reader) => {
+    const { client, register, isDemo } = reader
     const events = await findEvents(
       client,
       `join unplaced u on u.event_seq = e.seq order by e.seq desc limit ${MOST}`,
@@ -52,6 +56,7 @@ export async function unplacedEvents(pool: pg.Pool, scope: Scope, now: number): 
       asOf: now,
       isDemo,
       total: total.rows[0]?.count ?? 0,
+      corrected: scope === 'all' ? await correctedUnplaced(reader, now) : [],
       events: events.map(
         (event): UnplacedEvent => ({
           key: keyOf(event),
