@@ -6,9 +6,7 @@ import type { Journey } from './journey'
 import { lastOpenBefore } from './openHours'
 import type { LaneRecord } from './record'
 import { isReportedByPlant } from './reporter'
-
-/** Chances to miss (0 to 1) from which an open sample is tight, and at risk, where its protocol sets none. */
-export const DEFAULT_RISK_THRESHOLDS: Thresholds = { tight: 0.05, atRisk: 0.2 }
+import { DEFAULT_RISK_THRESHOLDS } from './standingByRisk'
 
 /**
  * The chance that a clock stops after its due, or never, as seen at `now` (ms UTC): 0 once it has kept its limit, 1
