@@ -1,7 +1,7 @@
 import { DAY } from '@/lib/hold/zone'
 import type { Observation } from './observation'
 import type { Group } from './roster'
-import { type Counts, Tally } from './tally'
+import { type Counts, NEARLY_NOTHING, Tally } from './tally'
 
 /** Further than this many halvings from the origin all counts are brought to a new one. */
 const FURTHEST_HALVING = 200
@@ -37,24 +37,24 @@ export class FadingCounts {
       this.#tallyOf(group).add(steps, hasArrived, amount, unfaded)
   }
 
-  /** What a group has at each step from 0 to `last`. */
+  /** What a group has at each step from 0 to `last`; whole numbers where nothing fades and each consignment is whole. */
   of(group: Group, last: number): Counts {
-    return this.#tallyOf(group).counts(last, this.#factor)
+    const counts = this.#tallyOf(group).counts(last, this.#factor)
+    if (this.#halfLife !== null) return counts
+    return { arrived: counts.arrived.map(whole), atRisk: counts.atRisk.map(whole) }
   }
 
   /** What a group has in all: arrivals and shipments as they weigh now, and the shipments each in full. */
   inAll(group: Group): { arrivals: number; shipments: number; unfaded: number } {
-    const tally = this.#tallyOf(group)
-    return {
-      arrivals: tally.arrivedInAll * this.#factor,
-      shipments: tally.inAll * this.#factor,
-      unfaded: tally.unfaded,
-    }
+    const { arrivedInAll, inAll, unfaded } = this.#tallyOf(group)
+    if (this.#halfLife === null)
+      return { arrivals: whole(arrivedInAll), shipments: whole(inAll), unfaded: whole(unfaded) }
+    return { arrivals: arrivedInAll * this.#factor, shipments: inAll * this.#factor, unfaded: whole(unfaded) }
   }
 
-  /** The last step at which anything ended in a group, -1 where nothing did. */
+  /** The last step at which anything to speak of ended in a group, -1 where nothing did. */
   lastStep(group: Group): number {
-    return this.#tallyOf(group).lastStep()
+    return this.#tallyOf(group).lastStep(this.#factor)
   }
 
   get #factor(): number {
@@ -73,4 +73,10 @@ export class FadingCounts {
     this.#originAt = startedAt
     return 1
   }
+}
+
+/** The parts of a consignment add up to it but for rounding, which this takes away. */
+function whole(count: number): number {
+  const rounded = Math.round(count)
+  return Math.abs(count - rounded) < NEARLY_NOTHING ? rounded : count
 }

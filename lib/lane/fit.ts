@@ -133,9 +133,7 @@ export class Fit {
 
   /** The curve of the group, step by step. Counts are 0 where it has no record of its own. */
   curve(levels: readonly string[]): CurveStep[] {
-    const curve = curveOf(this.#estimate(levels))
-    if (this.#roster.find(levels).depth === levels.length) return curve
-    return curve.map((row) => ({ ...row, atRisk: 0, arrived: 0 }))
+    return curveOf(this.#estimate(levels))
   }
 
   /** The credible interval holding `share` of what the chance of not having arrived by the end of `step` may be. */
@@ -176,9 +174,13 @@ export class Fit {
     return this.#shrinkage
   }
 
-  /** A group that is not known has no record, so it is what the wider group is with all of its own. */
   #estimate(levels: readonly string[]): Estimate {
-    return this.#now().of(this.#roster.find(levels))
+    const shrinkage = this.#now()
+    const group = this.#roster.find(levels)
+    let estimate = shrinkage.of(group)
+    for (let depth = group.depth + 1; depth <= levels.length; depth += 1)
+      estimate = shrinkage.within(estimate, depth)
+    return estimate
   }
 
   /** w / (n + w), averaged over the steps by how many were at risk at each. */

@@ -1,4 +1,4 @@
-import type { Counts } from './tally'
+import { type Counts, NEARLY_NOTHING } from './tally'
 
 /** One hazard for many steps. */
 export interface ConstantHazard {
@@ -22,7 +22,7 @@ const FEW = 10
 
 export function footingOf(pool: Counts): Footing {
   let tailFrom = pool.atRisk.length
-  while (tailFrom > 0 && (pool.atRisk[tailFrom - 1] as number) < FEW) tailFrom -= 1
+  while (tailFrom > 0 && (pool.atRisk[tailFrom - 1] as number) < FEW - NEARLY_NOTHING) tailFrom -= 1
   return {
     last: pool.atRisk.length - 1,
     overall: constantFrom(pool, 0),

@@ -1,7 +1,7 @@
 import type { FadingCounts } from './fadingCounts'
 import { type Footing, footingOf } from './footing'
 import type { Group, Roster } from './roster'
-import { type Counts, NEARLY_NOTHING, without } from './tally'
+import { type Counts, leftOf, NEARLY_NOTHING, without } from './tally'
 
 /**
  * What is thought of each step's hazard: the chance of arriving at it, given not before.
@@ -55,6 +55,16 @@ export class Shrinkage {
     )
   }
 
+  /** The estimate of a group that has no record, at this depth within one of this estimate: as uncertain as groups differ. */
+  within(estimate: Estimate, depth: number): Estimate {
+    const none = Array<number>(this.footing.last + 1).fill(0)
+    return pulled(
+      { arrived: none, atRisk: none },
+      estimate,
+      this.#weights[depth] ?? (this.#weights.at(-1) as number),
+    )
+  }
+
   #pulled(group: Group, counts: Counts): Estimate {
     const weight = this.#weights[group.depth] as number
     if (group.wider) return pulled(counts, this.around(group, group.wider), weight)
@@ -96,11 +106,11 @@ function pulled({ arrived, atRisk }: Counts, prior: Prior, weight: number): Esti
     const exposed = atRisk[step] as number
     const total = exposed + weight
     if (total <= NEARLY_NOTHING) continue
-    const came = Math.min(exposed, arrived[step] as number)
+    const came = exposed - leftOf(exposed, arrived[step] as number)
     const mean = (came + weight * (prior.hazard[step] as number)) / total
     hazard[step] = mean
-    variance[step] =
-      (mean * (1 - mean)) / (total + 1) + (weight / total) ** 2 * (prior.variance[step] as number)
+    const ofPrior = (weight / total) ** 2 * (prior.variance[step] as number)
+    variance[step] = (mean * (1 - mean) - ofPrior) / (total + 1) + ofPrior
     strength[step] = total
   }
   return { arrived, atRisk, hazard, variance, strength }

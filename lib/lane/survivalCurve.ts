@@ -50,6 +50,21 @@ export function betaInterval(mean: number, variance: number, share: number): [nu
   const total = (mean * (1 - mean)) / variance - 1
   if (!(mean > 0 && mean < 1 && variance > 0 && total > 0 && Number.isFinite(total))) return [mean, mean]
   const tail = (1 - share) / 2
-  const quantile = (at: number) => jStat.beta.inv(at, mean * total, (1 - mean) * total)
-  return [quantile(tail), quantile(1 - tail)]
+  return [
+    quantile(tail, mean * total, (1 - mean) * total),
+    quantile(1 - tail, mean * total, (1 - mean) * total),
+  ]
+}
+
+/** jstat's search for a quantile steps out of the numbers for some shapes far below 1; then halving finds it. */
+function quantile(share: number, alpha: number, beta: number): number {
+  const found = jStat.beta.inv(share, alpha, beta)
+  if (found >= 0 && found <= 1) return found
+  let [low, high] = [0, 1]
+  for (let halving = 0; halving < 60; halving += 1) {
+    const middle = (low + high) / 2
+    if (jStat.ibeta(middle, alpha, beta) < share) low = middle
+    else high = middle
+  }
+  return (low + high) / 2
 }

@@ -65,10 +65,10 @@ export class Tally {
     return this.#unfaded
   }
 
-  /** The last step at which anything ended, -1 where nothing did. */
-  lastStep(): number {
+  /** The last step at which anything to speak of ended, counts being times `factor`; -1 where nothing did. */
+  lastStep(factor: number): number {
     let step = this.#ended.length - 1
-    while (step >= 0 && (this.#ended[step] as number) <= 0) step -= 1
+    while (step >= 0 && (this.#ended[step] as number) * factor <= NEARLY_NOTHING) step -= 1
     return step
   }
 
@@ -96,7 +96,8 @@ export function without(counts: Counts, part: Counts): Counts {
   return { arrived, atRisk }
 }
 
-function leftOf(all: number, part: number): number {
+/** `all` without `part`. */
+export function leftOf(all: number, part: number): number {
   const left = all - part
   return left > NEARLY_NOTHING ? left : 0
 }

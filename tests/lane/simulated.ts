@@ -1,0 +1,34 @@
+import jStat from 'jstat'
+import type { Observation } from '@/lib/lane/observation'
+import type { Chance } from '@/tests/reference/random'
+
+/** A number from 0 to 1, neither included. */
+export const uniform = (chance: Chance) => (chance.whole(1e9) + 0.5) / 1e9
+
+/** Hazards drawn around `middle` as by Beta distributions worth `weight` shipments. */
+export const drawnAround = (middle: readonly number[], weight: number, chance: Chance): number[] =>
+  middle.map((hazard) => jStat.beta.inv(uniform(chance), weight * hazard, weight * (1 - hazard)))
+
+/** The chance of not having arrived by the end of each step. */
+export function notYetBy(hazards: readonly number[]): number[] {
+  let left = 1
+  return hazards.map((hazard) => {
+    left *= 1 - hazard
+    return left
+  })
+}
+
+interface Sent {
+  levels: readonly string[]
+  hazards: readonly number[]
+  startedAt?: number
+}
+
+/** One shipment by these hazards, one in five seen no further than some step; whoever passes the last one was seen so far. */
+export function shipped({ levels, hazards, startedAt = 0 }: Sent, chance: Chance): Observation {
+  const seenThrough = chance.whole(5) === 0 ? chance.whole(hazards.length) : hazards.length - 1
+  for (let step = 0; step <= seenThrough; step += 1)
+    if (uniform(chance) < (hazards[step] as number))
+      return { levels, startedAt, steps: step, hasArrived: true, weight: 1 }
+  return { levels, startedAt, steps: seenThrough, hasArrived: false, weight: 1 }
+}
