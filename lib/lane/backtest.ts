@@ -21,6 +21,8 @@ export interface TriedForecast extends Risk {
   journey: Journey
   limit: Limit
   at: number
+  /** What was known of the sample at that time. */
+  known: Known
   openDays: number
   dispatchedAt: number
   dueAt: number
@@ -142,7 +144,7 @@ const limitedKey = ({ journey, limit }: Trial) => JSON.stringify([consignmentOf(
 
 function triedForecast(
   { journey, limit, dispatchedAt, dueAt, isLate }: Trial,
-  { at, openDays }: Moment,
+  { at, known, openDays }: Moment,
   { risk, low, high }: Risk,
   plain: Record<PlainRule, number>,
   weight: number,
@@ -154,6 +156,7 @@ function triedForecast(
     journey,
     limit,
     at,
+    known,
     openDays,
     dispatchedAt,
     dueAt,

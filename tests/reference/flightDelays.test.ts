@@ -99,6 +99,7 @@ function forecastsOf(some: readonly Flight[]): TriedForecast[] {
         ...trial,
         at: moment.at,
         openDays: moment.openDays,
+        known: { milestones: new Map(), ending: null },
         risk,
         low: risk,
         high: risk,

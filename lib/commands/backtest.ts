@@ -1,0 +1,87 @@
+import { stringify } from 'csv-stringify/sync'
+import { samplesOf } from '@/lib/custody/assess'
+import { backtestAtOnce } from '@/lib/lane/backtest'
+import { pastForecaster } from '@/lib/lane/pastForecaster'
+import type { PlainRule } from '@/lib/lane/plainRules'
+import { bestRule, type Lane, type Score, scoreboardOf } from '@/lib/lane/scoreboard'
+import { journeyOf, knownAtOf } from '@/lib/store/journeyOf'
+import { placesOf } from '@/lib/store/placesOf'
+import { readInputs } from './fileInputs'
+import { runOnFiles } from './files'
+
+/**
+ * Makes every forecast of a programme's past again with what was known then, and scores it against what came and against
+ * plain rules, from a register and a file of events, with no database: CSV (or JSON lines, with the bins of the
+ * reliability picture) on standard output. The first row is of all, the second of all first forecasts, at the dispatch,
+ * the others of one lane each. A score is Brier's, 0 best; a skill is above 0 where the forecast came nearer than the
+ * rule. What is not scored is counted on standard error.
+ * Exit 0; 1 on a conflict (no table); 2 where a file or an option cannot be used; 3 where lines were refused.
+ */
+const USAGE =
+  'Usage: npm run -s backtest -- --register register.json --events events.ndjson|events.csv|events.json --now 2026-11-10T12:00:00Z [--json]'
+
+/** Six decimals: more would be noise. */
+const figure = (value: number | null) => (value === null ? null : Number(value.toFixed(6)))
+const column = (rule: PlainRule) => rule.replace(',', '').replaceAll(' ', '_')
+
+runOnFiles(() => {
+  const inputs = readInputs(USAGE)
+  if (!inputs) return 1
+  const { register, kits, events, now, json, hasRefused } = inputs
+  const knownAt = knownAtOf(events)
+  const subjects = samplesOf(events, kits, register, now).map((sample) => ({
+    journey: journeyOf(sample, knownAt),
+    limits: sample.clocks.map(({ limit }) => limit),
+  }))
+  const places = placesOf(register)
+  const journeys = subjects.map(({ journey }) => journey)
+  const { forecasts, withoutRecord, untried } = backtestAtOnce(
+    subjects,
+    places,
+    now,
+    pastForecaster(journeys, places),
+  )
+  const { overall, atDispatch, lanes } = scoreboardOf(forecasts)
+  const rows = [
+    ...(overall ? [rowOf('all', null, overall)] : []),
+    ...(atDispatch ? [rowOf('at dispatch', null, atDispatch)] : []),
+    ...lanes.map(({ lane, score }) => rowOf('lane', lane, score)),
+  ]
+  if (rows.length === 0)
+    console.error('Nothing to score yet: no dispatch has a due a week past and a record before it.')
+  for (const [why, count] of untried) console.error(`not scored: ${count} limits on samples, ${why}`)
+  if (withoutRecord > 0) console.error(`not scored: ${withoutRecord} forecasts, no record yet`)
+  process.stdout.write(
+    json
+      ? rows.map(({ score, ...row }) => `${JSON.stringify({ ...row, bins: score.bins })}\n`).join('')
+      : stringify(
+          rows.map(({ score: _, ...row }) => row),
+          { header: true },
+        ),
+  )
+  return hasRefused ? 3 : 0
+})
+
+function rowOf(of: 'all' | 'at dispatch' | 'lane', lane: Lane | null, score: Score) {
+  const best = bestRule(score)
+  return {
+    of,
+    plant: lane?.plant ?? null,
+    laboratory: lane?.laboratory ?? null,
+    service: lane?.service ?? null,
+    forecasts: score.forecasts,
+    consignments: score.consignments,
+    late: figure(score.late),
+    brier: figure(score.brier.mean),
+    std_err: figure(score.brier.stdErr),
+    ...Object.fromEntries(
+      score.rules.flatMap(({ rule, score: { mean }, skill }) => [
+        [`brier_${column(rule)}`, figure(mean)],
+        [`skill_${column(rule)}`, figure(skill)],
+      ]),
+    ),
+    nearest: best.nearer === 'other' ? best.rule : 'forecast',
+    beyond_chance: best.isBeyondChance ? 'yes' : 'no',
+    score,
+  }
+}
