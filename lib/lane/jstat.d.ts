@@ -7,6 +7,10 @@ declare module 'jstat' {
     }
     /** The chance that such a Beta variable is at most `x`: the regularized incomplete beta function. */
     ibeta(x: number, alpha: number, beta: number): number
+    normal: {
+      /** The quantile at `share` (0..1) of the normal distribution. */
+      inv(share: number, mean: number, deviation: number): number
+    }
     /** The natural logarithm of the gamma function of `x` > 0. */
     gammaln(x: number): number
   }

@@ -72,6 +72,13 @@ export class Tally {
     return step
   }
 
+  /** The last step at which anything arrived, -1 where nothing did. */
+  lastArrival(): number {
+    let step = this.#arrived.length - 1
+    while (step >= 0 && (this.#arrived[step] as number) <= 0) step -= 1
+    return step
+  }
+
   /** Arrivals and shipments at risk at the steps 0 to `last`, each times `factor`; those that never arrive are at risk at all. */
   counts(last: number, factor: number): Counts {
     const arrived = Array<number>(last + 1).fill(0)

@@ -1,6 +1,7 @@
 import { MILESTONE_ORDER, type Milestone } from '@/lib/hold/milestone'
 import { HOUR } from '@/lib/hold/zone'
 import { type Duration, quantilesOf } from './durations'
+import { asKnownAt, type Journey } from './journey'
 
 /** What is known of one sample's life at an instant. All instants ms UTC; a milestone may be known only to a span. */
 export interface LifeSoFar {
@@ -51,6 +52,11 @@ export interface PartTimes {
   notReported: number
   /** Samples whose end of it is dated wholly before its beginning, likewise. */
   outOfOrder: number
+}
+
+/** The life of a journey as it was known at `at` (ms UTC). */
+export function lifeAsKnown(journey: Journey, at: number): LifeSoFar {
+  return { issuedAt: journey.issuedAt, ...asKnownAt(journey, at) }
 }
 
 /**

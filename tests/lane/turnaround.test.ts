@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { MILESTONES, type Milestone } from '@/lib/hold/milestone'
-import { type LifeSoFar, PARTS, type PartName, turnaroundOf } from '@/lib/lane/turnaround'
+import { type LifeSoFar, lifeAsKnown, PARTS, type PartName, turnaroundOf } from '@/lib/lane/turnaround'
 import { drawsFrom } from './chance'
 
 const HOUR = 3_600_000
@@ -186,4 +186,37 @@ test('a day that a clock change makes 25 hours long counts 25', () => {
   expect(stop - start).toBe(DAY + HOUR)
   const one = life({ dispatched: start / HOUR, received: stop / HOUR })
   expect(at('transit', [one], stop / HOUR)).toMatchObject({ medianHours: 25 })
+})
+
+test('a journey counts by what was known then: what came or was taken out later does not', () => {
+  const journey = {
+    code: 'K',
+    plant: 'P',
+    laboratory: 'L',
+    service: null,
+    consignment: null,
+    issuedAt: 0,
+    reports: [
+      { milestone: 'dispatched' as const, at: 0, latestAt: 0, knownAt: 0, withdrawnAt: null },
+      {
+        milestone: 'received' as const,
+        at: 20 * HOUR,
+        latestAt: 20 * HOUR,
+        knownAt: 30 * HOUR,
+        withdrawnAt: 50 * HOUR,
+      },
+      {
+        milestone: 'received' as const,
+        at: 44 * HOUR,
+        latestAt: 44 * HOUR,
+        knownAt: 50 * HOUR,
+        withdrawnAt: null,
+      },
+    ],
+    ending: null,
+  }
+  const known = (hour: number) => at('transit', [lifeAsKnown(journey, hour * HOUR)], hour)
+  expect(known(29)).toMatchObject({ closed: 0, open: 1 })
+  expect(known(30)).toMatchObject({ medianHours: 20, closed: 1 })
+  expect(known(50)).toMatchObject({ medianHours: 44, closed: 1 })
 })
