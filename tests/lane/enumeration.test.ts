@@ -1,0 +1,236 @@
+import { describe, expect, test } from 'vitest'
+import type { Milestone } from '@/lib/hold/milestone'
+import { localDay, weekdayOf } from '@/lib/hold/zone'
+import { forecastOf } from '@/lib/lane/forecast'
+import { asKnownAt, type Journey } from '@/lib/lane/journey'
+import type { Places } from '@/lib/lane/places'
+import type { LaneRecord } from '@/lib/lane/record'
+import { isReportedByPlant } from '@/lib/lane/reporter'
+import { riskOf } from '@/lib/lane/risk'
+import { chainOf, levelsOf, type Stage } from '@/lib/lane/stage'
+import { type Chance, chanceFrom, newSeed } from '@/tests/reference/random'
+import { journey, lanePlaces, recordBy, running } from './lanes'
+
+const DAY = 86_400_000
+const START = Date.UTC(2026, 5, 1)
+const MILESTONES: Milestone[] = ['collected', 'dispatched', 'received', 'loaded']
+const iso = (at: number) => new Date(at).toISOString()
+
+/** A random past: plants, laboratories, services, days and times at random, some still open, some with an ending. */
+function randomJourney(chance: Chance, until: number): Journey {
+  const times: Partial<Record<Milestone, string>> = {}
+  let at = START + chance.whole(90 * DAY)
+  const reached = chance.whole(6)
+  for (const milestone of MILESTONES.slice(0, reached)) {
+    if (at < until) times[milestone] = iso(at)
+    at += chance.whole(3) * DAY + chance.whole(DAY / 2)
+  }
+  return journey({
+    ...times,
+    plant: chance.pick(['P1', 'P2']),
+    laboratory: chance.pick(['L1', 'L2']),
+    service: chance.pick(['road', 'air', null]),
+    consignment: chance.pick([null, null, 'W1', 'W2', 'W3']),
+    delay: chance.whole(40) * 3_600_000,
+    ending: chance.whole(12) === 0 ? { kind: 'lost', at, knownAt: at } : null,
+  })
+}
+
+function randomPlaces(chance: Chance): Places {
+  const closed = Array.from({ length: 8 }, () => iso(START + chance.whole(150) * DAY).slice(0, 10))
+  const pickup = () =>
+    Array.from({ length: 7 }, (_, weekday) =>
+      weekday === 3 || chance.whole(2) ? 500 + chance.whole(700) : null,
+    )
+  const pickups: Record<string, (number | null)[]> = chance.whole(2)
+    ? { 'P1 road': pickup(), 'P2 air': pickup() }
+    : {}
+  return lanePlaces({
+    closed,
+    pickups,
+    weekdays: chance.pick([
+      [1, 2, 3, 4, 5],
+      [1, 3],
+      [2, 3, 4, 5, 6],
+    ]),
+  })
+}
+
+/** One way in which a sample may go on: the day on which it stops, and how likely. */
+interface Path {
+  day: number
+  chance: number
+}
+
+/** Every combination of steps, one by one, with nothing kept from one to the next. */
+function enumerate(one: Journey, record: LaneRecord, places: Places, stop: Milestone, now: number) {
+  const { milestones } = asKnownAt(one, now)
+  const stages = chainOf((name) => milestones.has(name), stop)
+  const services =
+    one.service === null && stages[0]?.to === 'dispatched' && stages.length > 1
+      ? record.servicesOf(one.plant, one.laboratory)
+      : [{ service: one.service, share: 1 }]
+  const paths: Path[] = []
+  let [known, never] = [0, 0]
+  for (const { service, share } of services) {
+    const way = { ...one, service }
+    const first = stages[0] as Stage
+    const startedAt = milestones.get(first.from)?.earliestAt as number
+    const word = wordOf(first, one, record, now)
+    for (const begun of firstDays(first, way, startedAt, places))
+      for (const step of stepsOf(first, way, begun, record, places)) {
+        const left = step.chance * share * leftAfter(word, step.day, first, one, record, startedAt)
+        known += left
+        walk(stages, 1, way, step.day, left)
+      }
+    // Those that never arrive are left, too.
+    const gone = stepsOf(first, way, 0, record, places).reduce((sum, { chance }) => sum - chance, 1)
+    known += share * gone
+    never += share * gone
+  }
+  return {
+    paths: paths.map(({ day, chance }) => ({ day, chance: chance / known })),
+    never: never / known,
+  }
+
+  function walk(stages: Stage[], index: number, way: Journey, day: number, chance: number): void {
+    const stage = stages[index]
+    if (!stage) {
+      paths.push({ day, chance })
+      return
+    }
+    let left = chance
+    for (const begun of dispatchDays(stage, way, day, record, places)) {
+      for (const step of stepsOf(stage, way, begun.day, record, places)) {
+        walk(stages, index + 1, way, step.day, chance * begun.share * step.chance)
+        left -= chance * begun.share * step.chance
+      }
+    }
+    never += left
+  }
+}
+
+const placeOf = (stage: Stage, way: Journey) => (isReportedByPlant(stage.to) ? way.plant : way.laboratory)
+const zoneOf = (stage: Stage, way: Journey, places: Places) =>
+  isReportedByPlant(stage.to) ? places.plantZone(way.plant) : places.calendar(way.laboratory).zone
+const isOpen = (stage: Stage, way: Journey, day: number, places: Places) =>
+  isReportedByPlant(stage.to) ? ![0, 6].includes(weekdayOf(day)) : places.calendar(way.laboratory).isOpen(day)
+
+function stepsOf(stage: Stage, way: Journey, start: number, record: LaneRecord, places: Places): Path[] {
+  const hazards = [...record.of(stage).fit.hazards(levelsOf(stage, way))]
+  let day = start
+  let notYet = 1
+  return hazards.map((hazard, step) => {
+    if (step > 0)
+      do day += 1
+      while (!isOpen(stage, way, day, places))
+    const chance = notYet * hazard
+    notYet *= 1 - hazard
+    return { day, chance }
+  })
+}
+
+function wordOf(stage: Stage, one: Journey, record: LaneRecord, now: number): number {
+  const place = placeOf(stage, one)
+  return record.words.wordOf(stage.to, place, record.placeDays.of(stage.to, place), now)
+}
+
+/** The share of a day's arrivals that is still left after the word. */
+function leftAfter(
+  word: number,
+  day: number,
+  stage: Stage,
+  one: Journey,
+  record: LaneRecord,
+  startedAt: number,
+) {
+  const zone = zoneOf(stage, one, record.placeDays.places)
+  if (localDay(word, zone) !== day) return localDay(word, zone) < day ? 1 : 0
+  return 1 - record.times.shareAfter(stage.to, placeOf(stage, one), day, startedAt, word)
+}
+
+function nextPickup(pickups: readonly (number | null)[], day: number): number {
+  let next = day + 1
+  while ((pickups[weekdayOf(next)] ?? null) === null) next += 1
+  return next
+}
+
+function firstDays(stage: Stage, way: Journey, at: number, places: Places): number[] {
+  if (!['collected', 'dispatched'].includes(stage.from)) return [localDay(at, zoneOf(stage, way, places))]
+  const zone = places.plantZone(way.plant)
+  const day = localDay(at, zone)
+  const pickups = stage.from === 'dispatched' ? places.pickups(way.plant, way.service) : null
+  if (!pickups) return [day]
+  const local = new Date(at).toLocaleTimeString('en-GB', { timeZone: zone })
+  const [hours, minutes, seconds] = local.split(':').map(Number) as [number, number, number]
+  const pickup = pickups[weekdayOf(day)] ?? null
+  const isCaught = pickup !== null && hours * 60 + minutes + seconds / 60 <= pickup
+  return [isCaught ? day : nextPickup(pickups, day)]
+}
+
+function dispatchDays(stage: Stage, way: Journey, day: number, record: LaneRecord, places: Places) {
+  const pickups = stage.from === 'dispatched' ? places.pickups(way.plant, way.service) : null
+  if (!pickups) return [{ day, share: 1 }]
+  const pickup = pickups[weekdayOf(day)] ?? null
+  const next = nextPickup(pickups, day)
+  if (pickup === null) return [{ day: next, share: 1 }]
+  const share = record.times.shareByMinute('dispatched', way.plant, weekdayOf(day), pickup)
+  return [
+    { day, share },
+    { day: next, share: 1 - share },
+  ]
+}
+
+describe('the convolution is what all combinations of steps add up to', () => {
+  const seed = newSeed()
+  test(`in random small cases (seed ${seed})`, () => {
+    const chance = chanceFrom(seed)
+    let compared = 0
+    for (let round = 0; round < 60; round += 1) {
+      const places = randomPlaces(chance)
+      const now = START + (60 + chance.whole(40)) * DAY + chance.whole(DAY)
+      const past = Array.from({ length: 25 }, () => randomJourney(chance, now))
+      const options = { presumedLostSteps: 4, halfLifeDays: 60, ...(chance.whole(2) ? { weights: 0 } : {}) }
+      const record = recordBy(past, iso(now), places, options)
+      for (let sample = 0; sample < 4; sample += 1) {
+        const one = randomJourney(chance, now)
+        const stop = chance.pick(MILESTONES.slice(1))
+        const dueAt = now + 1 + chance.whole(9 * DAY)
+        const clock = running(stop, iso(START), iso(dueAt))
+        const forecast = forecastOf(clock, one, record, now)
+        const risk = riskOf(clock, one, record, now)
+        if (!forecast) {
+          expect(risk).toBeNull()
+          continue
+        }
+        const { paths, never } = enumerate(one, record, places, stop, now)
+        const zone = zoneOf({ from: 'collected', to: stop }, one, places)
+        const dueDay = localDay(dueAt, zone)
+        const { milestones } = asKnownAt(one, now)
+        const first = chainOf((name) => milestones.has(name), stop)[0] as Stage
+        const after = Math.max(
+          wordOf(first, one, record, now),
+          milestones.get(first.from)?.earliestAt as number,
+        )
+        const place = isReportedByPlant(stop) ? one.plant : one.laboratory
+        const onDueDay = record.times.shareAfter(stop, place, dueDay, after, dueAt)
+        let late = never
+        const byDay = new Map<number, number>()
+        for (const { day, chance } of paths) {
+          late += day < dueDay ? 0 : day > dueDay ? chance : chance * (1 - onDueDay)
+          byDay.set(day, (byDay.get(day) ?? 0) + chance)
+        }
+        if (Number.isNaN(late)) continue
+        compared += 1
+        const what = `seed ${seed}, round ${round}: ${JSON.stringify(one)} to ${stop} by ${iso(dueAt)}`
+        expect(Math.abs((risk as number) - late), what).toBeLessThan(1e-12)
+        expect(Math.abs(forecast.risk - late), what).toBeLessThan(1e-12)
+        expect(Math.abs(forecast.never - never), what).toBeLessThan(1e-12)
+        for (const { day, chance } of forecast.days)
+          expect(Math.abs(chance - (byDay.get(day) ?? 0)), what).toBeLessThan(1e-12)
+        expect(forecast.days.length, what).toBe([...byDay.values()].filter((chance) => chance > 0).length)
+      }
+    }
+    expect(compared).toBeGreaterThan(60)
+  })
+})
