@@ -91,6 +91,7 @@ function enumerate(one: Journey, record: LaneRecord, places: Places, stop: Miles
   return {
     paths: paths.map(({ day, chance }) => ({ day, chance: chance / known })),
     never: never / known,
+    known,
   }
 
   function walk(stages: Stage[], index: number, way: Journey, day: number, chance: number): void {
@@ -186,7 +187,7 @@ describe('the convolution is what all combinations of steps add up to', () => {
   test(`in random small cases (seed ${seed})`, () => {
     const chance = chanceFrom(seed)
     let compared = 0
-    for (let round = 0; round < 60; round += 1) {
+    for (let round = 0; round < 150; round += 1) {
       const places = randomPlaces(chance)
       const now = START + (60 + chance.whole(40)) * DAY + chance.whole(DAY)
       const past = Array.from({ length: 25 }, () => randomJourney(chance, now))
@@ -203,7 +204,7 @@ describe('the convolution is what all combinations of steps add up to', () => {
           expect(risk).toBeNull()
           continue
         }
-        const { paths, never } = enumerate(one, record, places, stop, now)
+        const { paths, never, known } = enumerate(one, record, places, stop, now)
         const zone = zoneOf({ from: 'collected', to: stop }, one, places)
         const dueDay = localDay(dueAt, zone)
         const { milestones } = asKnownAt(one, now)
@@ -220,7 +221,8 @@ describe('the convolution is what all combinations of steps add up to', () => {
           late += day < dueDay ? 0 : day > dueDay ? chance : chance * (1 - onDueDay)
           byDay.set(day, (byDay.get(day) ?? 0) + chance)
         }
-        if (Number.isNaN(late)) continue
+        // By adding up what is left of 1, a sum cannot tell a chance this small from what rounding left.
+        if (known < 1e-3) continue
         compared += 1
         const what = `seed ${seed}, round ${round}: ${JSON.stringify(one)} to ${stop} by ${iso(dueAt)}`
         expect(Math.abs((risk as number) - late), what).toBeLessThan(1e-12)

@@ -71,7 +71,7 @@ test('the derivatives of the risk are those that moving each hazard a little giv
 
 describe('the interval of the risk', () => {
   const forecastFrom = (journeys: Journey[]) =>
-    forecastOf(clock, cut, recordBy(journeys, NOW, lanePlaces(), OPTIONS), ms(NOW))
+    forecastOf(clock, cut, recordBy(journeys, NOW, lanePlaces(), OPTIONS), ms('2026-09-14T09:00:00Z'))
 
   test('is the Beta of that mean and variance, and holds the risk', () => {
     const one = approach()
