@@ -104,6 +104,22 @@ describe('a sample', () => {
   })
 })
 
+test('an event that fitted no sample and was put right stays in sight, with what took it out', async ({
+  page,
+}) => {
+  await page.goto(`${server.address}/unplaced`)
+  expect(await page.locator('h1').textContent()).toBe('One event fits no sample.')
+  const right = page.locator('section', { has: page.getByRole('heading', { name: 'Put right since' }) })
+  expect(await right.locator('li').allTextContents()).toEqual([
+    expect.stringMatching(
+      /^cut .+, reported by desk\/unknown; out of the count, by desk\/not unknown \(a report withdrawn of /,
+    ),
+  ])
+  expect(await right.getByRole('link').getAttribute('href')).toBe(`/samples/${KITS.sound}`)
+  await page.goto(`${server.address}/unplaced?search=nothing+like+it`)
+  expect(await right.count()).toBe(0)
+})
+
 test('every page has one main heading, headings in order, named fields and a title', async ({ page }) => {
   for (const path of ['/', '/plants/PL1', `/samples/${KITS.atRisk}`, '/unplaced']) {
     await page.goto(`${server.address}${path}`)

@@ -1,7 +1,7 @@
 import { issueKitCode } from '@/lib/custody/kitCode'
 import { DAY, HOUR } from '@/lib/hold/zone'
 import { minimalStandard } from '@/tests/bench/manyEvents'
-import { smallRegister } from '@/tests/cases/smallProgramme'
+import { smallRegister, UNKNOWN_KIT } from '@/tests/cases/smallProgramme'
 import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
 import { startTestServer, type TestServer } from '@/tests/setup/server'
 import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
@@ -26,7 +26,7 @@ export interface SmallProgramme extends TestServer {
   administrator: SignedIn
 }
 
-/** A server of the small programme with one sample in every standing, one kit unused and one event unplaced. */
+/** A server of the small programme with one sample in every standing, one kit unused, one event unplaced and one put right. */
 export async function startSmallProgramme(): Promise<SmallProgramme> {
   const database = await freshDatabase()
   const started = await startTestServer(database.url)
@@ -66,6 +66,15 @@ export async function startSmallProgramme(): Promise<SmallProgramme> {
       at: new Date(now - HOUR).toISOString(),
       service: 'road',
       waybill: 'W1',
+    },
+    { ...cut[0], id: 'unknown', sample: UNKNOWN_KIT },
+    {
+      source: 'desk',
+      id: 'not unknown',
+      sample: KITS.sound,
+      kind: 'withdrawn',
+      at: new Date(now).toISOString(),
+      corrects: 'desk/unknown',
     },
   ])
   return server
