@@ -79,6 +79,14 @@ export class TimesOfDay {
     return (own + PULL * open) / ((counts[MINUTES - 1] as number) + PULL)
   }
 
+  /** The minute of the local day by which half of what was reported had happened; null where nothing was. */
+  usualMinute(milestone: Milestone, place: string): number | null {
+    const counts = this.#own.get(`${milestone} ${place}`)
+    if (!counts) return null
+    const half = (counts[MINUTES - 1] as number) / 2
+    return counts.findIndex((count) => count >= half)
+  }
+
   #hoursOf(milestone: Milestone, place: string, weekday: number): OpenMinutes {
     if (isReportedByPlant(milestone)) return WHOLE_DAY
     const hours = this.#placeDays.places.hours(place)[weekday] ?? []
