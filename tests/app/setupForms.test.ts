@@ -6,6 +6,7 @@ import { protocolContent, protocolValues } from '@/app/setup/forms/protocolForm'
 import { pickupContent } from '@/app/setup/forms/simpleForms'
 import { pickupHours } from '@/app/setup/pickupHours'
 import { closedWords, yearOfDays } from '@/app/setup/yearOfDays'
+import { csv } from '@/lib/access/safeCsv'
 import type { LaboratoryContent, ProtocolContent } from '@/lib/custody/registerDocument'
 import { parseRegister, type RegisterDocument } from '@/lib/custody/registerDocument'
 import { checkedRegister } from '@/tests/cases/smallProgramme'
@@ -129,9 +130,7 @@ describe('a list as CSV', () => {
   test.each(['laboratories', 'plants', 'services', 'protocols', 'products', 'pickups', 'kits'] as const)(
     'of %s gives back the same entries',
     (list) => {
-      const text = csvTable(list, register)
-        .map((row) => row.map((cell) => `"${cell.replaceAll('"', '""')}"`).join(','))
-        .join('\n')
+      const text = csv(csvTable(list, register))
       const { edits, lines } = csvEntries(list, text, register, never, NOW)
       expect(lines).toEqual([])
       const entered = { ...register, [list]: edits.map(({ content }) => content) }
@@ -142,6 +141,13 @@ describe('a list as CSV', () => {
       )
     },
   )
+
+  test('is no formula to a spreadsheet, and gives back what begins like one', () => {
+    const services = [{ code: 'road', name: '=HYPERLINK("https://elsewhere.example")' }]
+    const text = csv(csvTable('services', { ...register, services }))
+    expect(text).toContain(`"'=HYPERLINK(""https://elsewhere.example"")"`)
+    expect(csvEntries('services', text, register, never, NOW).edits).toMatchObject([{ content: services[0] }])
+  })
 
   test('has a new code for a kit without one, and names the line that is wrong', () => {
     const text = 'code,plant,laboratory\n,PL1,LAB\n,PL2,LAB,too many\n'

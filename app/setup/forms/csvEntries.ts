@@ -1,3 +1,4 @@
+import { cellOfSafeCsv } from '@/lib/access/safeCsv'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import { csvRows } from '@/lib/intake/csvRows'
 import type { EntryContent, RegisterEdit, RegisterList } from '@/lib/store'
@@ -47,7 +48,7 @@ export function csvEntries(
     else if (!header) header = headerOf(cells, form.columns)
     else if (cells.length !== header.length)
       lines.push({ line, detail: `It has ${cells.length} cells and the header ${header.length}.` })
-    else take(line, Object.fromEntries(header.map((name, index) => [name, (cells[index] ?? '').trim()])))
+    else take(line, valuesOf(header, cells))
   }
   if (!header) throw new SyntaxError(`There is no header. Begin with a line of: ${form.columns.join(',')}`)
 
@@ -85,6 +86,11 @@ export function csvEntries(
     return [{ list, code, content: mergedContent(known.get(code), content), line }]
   })
   return { edits, lines }
+}
+
+/** The values of a row by their columns, as they were before `csv` made a formula plain text. */
+function valuesOf(header: readonly string[], cells: readonly string[]): FormValues {
+  return Object.fromEntries(header.map((name, index) => [name, cellOfSafeCsv((cells[index] ?? '').trim())]))
 }
 
 function headerOf(cells: readonly string[], columns: readonly string[]): string[] {
