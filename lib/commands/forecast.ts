@@ -1,6 +1,5 @@
 import { stringify } from 'csv-stringify/sync'
 import { samplesOf } from '@/lib/custody/assess'
-import type { Register } from '@/lib/custody/register'
 import type { Sample } from '@/lib/custody/sample'
 import { type Clock, stateAt } from '@/lib/hold/clock'
 import { openStanding, type Thresholds, turnsOf } from '@/lib/hold/standing'
@@ -8,7 +7,7 @@ import { DAY } from '@/lib/hold/zone'
 import { forecastOf } from '@/lib/lane/forecast'
 import type { Journey } from '@/lib/lane/journey'
 import { type LaneRecord, recordOf } from '@/lib/lane/record'
-import { riskThresholds, standingByRisk } from '@/lib/lane/standingByRisk'
+import { standingByRisk } from '@/lib/lane/standingByRisk'
 import { journeyOf, knownAtOf } from '@/lib/store/journeyOf'
 import { placesOf } from '@/lib/store/placesOf'
 import { readInputs } from './fileInputs'
@@ -35,7 +34,7 @@ runOnFiles(() => {
   const journeys = samples.map((sample) => journeyOf(sample, knownAt))
   const record = recordOf(journeys, placesOf(register), now)
   const rows = samples.flatMap((sample, index) =>
-    rowsOf(sample, journeys[index] as Journey, record, thresholdsOf(sample, register), now),
+    rowsOf(sample, journeys[index] as Journey, record, register.thresholdsOf(sample.protocol), now),
   )
   process.stdout.write(
     json
@@ -44,10 +43,6 @@ runOnFiles(() => {
   )
   return hasRefused ? 3 : 0
 })
-
-function thresholdsOf({ protocol }: Sample, register: Register): Thresholds {
-  return riskThresholds((protocol === null ? undefined : register.protocols.get(protocol)) ?? {})
-}
 
 /** A row for each running clock, by the limit's name. */
 function rowsOf(sample: Sample, journey: Journey, record: LaneRecord, thresholds: Thresholds, now: number) {

@@ -59,7 +59,7 @@ export interface LimitsInForce {
  * product and pickup.
  * Kits are looked up apart, since there are many.
  *
- * Names, zones, shares and pickups are the newest version's; calendars are the newest version's but for days already
+ * Names, zones, thresholds and pickups are the newest version's; calendars are the newest version's but for days already
  * past when it came; a clock takes the limit that was in force at its start. Of an entry that was taken out the limits
  * and the name stay, since samples may stand on them; a place that was taken out is none any more.
  */
@@ -146,7 +146,7 @@ export class Register {
     return found
   }
 
-  /** The shares of a clock's time from which a sample of this protocol is tight, and at risk. */
+  /** The chances of missing a due from which a sample of this protocol is tight, and at risk. */
   thresholdsOf(protocol: string | null): Thresholds {
     const entry = protocol === null ? undefined : this.protocols.get(protocol)
     return {

@@ -26,7 +26,7 @@ const hours = z.string().regex(/^\d{2}:\d{2}-\d{2}:\d{2}$/, 'Write hours as 08:0
 const date = z
   .string()
   .refine((text) => parseDay(text) !== undefined, { error: 'Write a date that exists, as 2026-11-26.' })
-const share = z.number().gt(0).lte(1)
+const chance = z.number().gt(0).lte(1)
 
 const month = z.int().min(1).max(12)
 const weekday = z.enum(WEEKDAYS)
@@ -68,8 +68,8 @@ const protocol = z.looseObject({
   code,
   name,
   limits: z.array(limit),
-  tight: share.optional(),
-  atRisk: share.optional(),
+  tight: chance.optional(),
+  atRisk: chance.optional(),
 })
 const product = z.looseObject({ code, plant: code, name, protocol: code })
 const hour = z

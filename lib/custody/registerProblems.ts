@@ -110,7 +110,7 @@ export function crossProblems(document: RegisterParts): RegisterProblem[] {
         problem(detail, 'protocols', index, 'limits', position, field)
     })
     if (entry.tight !== undefined && entry.atRisk !== undefined && entry.tight > entry.atRisk)
-      problem('"tight" comes before "atRisk"; it cannot be the larger share.', 'protocols', index, 'tight')
+      problem('"tight" comes before "atRisk"; it cannot be the larger chance.', 'protocols', index, 'tight')
   })
   document.products.forEach(({ content: entry }, index) => {
     if (!entry) return

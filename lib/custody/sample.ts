@@ -48,7 +48,7 @@ export function sampleOf(kit: Kit, placed: readonly PlacedEvent[], register: Reg
     events: [...placed].sort(byPlacedTime),
     clocks,
     settled: isSettled ? settledStanding(clocks, isEnded) : null,
-    turns: turnsOf(clocks, register.thresholdsOf(protocol)),
+    turns: turnsOf(clocks),
     deriveAgainAt: nextTurn(placed, versions, now),
   }
   return { ...sample, flags: flagsOf(sample, register) }

@@ -5,14 +5,17 @@ export type OpenStanding = (typeof OPEN_STANDINGS)[number]
 export type SettledStanding = 'lapsed' | 'ended' | 'unproven' | 'kept'
 export type Standing = OpenStanding | SettledStanding
 
-/** Shares of a clock's time (0 to 1) from which it is called tight, and at risk. */
+/** Chances of missing its due (0 to 1) from which a clock is called tight, and at risk. */
 export interface Thresholds {
   tight: number
   atRisk: number
 }
 
-/** Used where a protocol sets none: shares of the time used, until a forecast tells the chance to miss. */
-export const DEFAULT_THRESHOLDS: Thresholds = { tight: 0.6, atRisk: 0.85 }
+/** Used where a protocol sets none. */
+export const DEFAULT_THRESHOLDS: Thresholds = { tight: 0.05, atRisk: 0.2 }
+
+/** Shares of a clock's time used (0 to 1) that stand in for the chances where there is no forecast. */
+export const TIME_SHARES = { tight: 0.6, atRisk: 0.85 } as const
 
 /**
  * The instants (ms UTC) at which an open sample's standing worsens by itself, null where it never does.
@@ -32,14 +35,14 @@ export function canBind(clock: Clock): boolean {
   return clock.startedAt !== null && clock.stoppedAt === null && !clock.isEnded && !clock.isNotReported
 }
 
-/** When the standing of an open sample with these clocks turns. */
-export function turnsOf(clocks: readonly Clock[], thresholds: Thresholds = DEFAULT_THRESHOLDS): Turns {
+/** When the standing of an open sample with these clocks turns by the share of their time that is used. */
+export function turnsOf(clocks: readonly Clock[]): Turns {
   const turns: Turns = { tightAt: null, atRiskAt: null, dueAt: null, hasLapsed: false }
   for (const clock of clocks) {
     if (stateAt(clock, Number.NEGATIVE_INFINITY) === 'lapsed') turns.hasLapsed = true
     if (!canBind(clock)) continue
-    turns.tightAt = earlier(turns.tightAt, turnOf(clock, thresholds.tight))
-    turns.atRiskAt = earlier(turns.atRiskAt, turnOf(clock, thresholds.atRisk))
+    turns.tightAt = earlier(turns.tightAt, turnOf(clock, TIME_SHARES.tight))
+    turns.atRiskAt = earlier(turns.atRiskAt, turnOf(clock, TIME_SHARES.atRisk))
     turns.dueAt = earlier(turns.dueAt, clock.dueAt as number)
   }
   return turns
@@ -75,24 +78,35 @@ export function settledStanding(clocks: readonly Clock[], isEnded: boolean): Set
 }
 
 /**
- * The clock that binds an open sample at `now`: of those running or overrun, the one furthest on its way to be
- * missed (lapsed before at risk before tight before sound), then the first due, then by name. Undefined where
- * none runs.
+ * The clock that binds an open sample at `now`: of those running or overrun, the one likeliest to be missed by `risks`
+ * (chances by the limit's name; what is overrun is missed), then the first due, then by name. One without a chance
+ * counts by the share of its time that is used, as if the chance were where that standing begins. Undefined where none
+ * runs.
  */
 export function bindingClock(
   clocks: readonly Clock[],
   now: number,
-  thresholds: Thresholds = DEFAULT_THRESHOLDS,
+  risks: ReadonlyMap<string, number> = new Map(),
 ): Clock | undefined {
   return clocks.filter(canBind).reduce<Clock | undefined>((best, clock) => {
     if (!best) return clock
     const order =
-      urgency(clock, now, thresholds) - urgency(best, now, thresholds) ||
+      likelihood(best, now, risks) - likelihood(clock, now, risks) ||
       (clock.dueAt as number) - (best.dueAt as number)
     return order < 0 || (order === 0 && clock.limit.name < best.limit.name) ? clock : best
   }, undefined)
 }
 
-function urgency(clock: Clock, now: number, thresholds: Thresholds): number {
-  return OPEN_STANDINGS.indexOf(openStanding(turnsOf([clock], thresholds), now))
+const STAND_INS: Record<OpenStanding, number> = {
+  lapsed: 1,
+  'at risk': DEFAULT_THRESHOLDS.atRisk,
+  tight: DEFAULT_THRESHOLDS.tight,
+  sound: 0,
+}
+
+/** How likely a clock is to be missed, in steps of a thousandth: what lies nearer cannot be told apart. */
+function likelihood(clock: Clock, now: number, risks: ReadonlyMap<string, number>): number {
+  if (stateAt(clock, now) === 'overrun') return 1
+  const risk = risks.get(clock.limit.name) ?? STAND_INS[openStanding(turnsOf([clock]), now)]
+  return Math.round(risk * 1_000) / 1_000
 }

@@ -1,12 +1,11 @@
 import { type Clock, stateAt } from '@/lib/hold/clock'
-import type { Thresholds } from '@/lib/hold/standing'
+import { DEFAULT_THRESHOLDS, type Thresholds } from '@/lib/hold/standing'
 import { lastInstantOf, localDay, MINUTE } from '@/lib/hold/zone'
 import { type Approach, approachOf } from './approach'
 import type { Journey } from './journey'
 import { lastOpenBefore } from './openHours'
 import type { LaneRecord } from './record'
 import { isReportedByPlant } from './reporter'
-import { DEFAULT_RISK_THRESHOLDS } from './standingByRisk'
 
 /**
  * The chance that a clock stops after its due, or never, as seen at `now` (ms UTC): 0 once it has kept its limit, 1
@@ -36,7 +35,7 @@ export function turnsByRisk(
   journey: Journey,
   record: LaneRecord,
   now: number,
-  thresholds: Thresholds = DEFAULT_RISK_THRESHOLDS,
+  thresholds: Thresholds = DEFAULT_THRESHOLDS,
 ): RiskTurns | null {
   const approach = approachOf(clock, journey, record, now)
   if (!approach) return null

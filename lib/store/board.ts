@@ -2,11 +2,13 @@ import type pg from 'pg'
 import { canonical } from '@/lib/custody/kitCode'
 import type { PlantContent } from '@/lib/custody/registerDocument'
 import type { Milestone } from '@/lib/hold/milestone'
-import { OPEN_STANDINGS, type OpenStanding } from '@/lib/hold/standing'
+import { DEFAULT_THRESHOLDS, OPEN_STANDINGS, type OpenStanding } from '@/lib/hold/standing'
 import type { Queryable } from './eventLedger'
 import { asReader } from './reader'
 import { REPLACED_BY, ROW_COLUMNS, type SampleRow, type StoredSample, sampleRow } from './sampleRow'
 import type { Scope } from './scope'
+import { isStanding, STANDING } from './standingSql'
+import { SCORED_SAMPLES } from './storedForecast'
 
 export interface BoardFilter {
   /** Part of a kit code, a waybill, a lot, or the code or name of a plant or product. */
@@ -49,15 +51,16 @@ export async function board(pool: pg.Pool, scope: Scope, filter: BoardFilter, no
     const { unplaced, hasSettled, ...counts } = await countOpen(client, now)
     const open = await findOpen(client, filter, now)
     const settled = filter.search?.trim() && !filter.standing ? await findSettled(client, filter) : []
-    const rows = [...open.rows, ...settled].map((stored) => sampleRow(stored, register, now))
+    const rowsOf = (stored: readonly StoredSample[]) => stored.map((one) => sampleRow(one, register, now))
+    const shown = rowsOf(open.rows).sort(byPress).slice(0, MOST_ROWS)
     return {
       asOf: now,
       isDemo,
       counts,
       unplaced,
       hasSettled,
-      bands: bandsOf(rows, (code) => headingOf(code, register.plants.get(code))),
-      notShown: open.matching - open.rows.length,
+      bands: bandsOf([...shown, ...rowsOf(settled)], (code) => headingOf(code, register.plants.get(code))),
+      notShown: open.matching - shown.length,
     }
   })
 }
@@ -69,34 +72,17 @@ export function headingOf(code: string, plant: PlantContent | undefined): PlantH
 async function countOpen(db: Queryable, now: number) {
   const { rows } = await db.query<Board['counts'] & { unplaced: number; hasSettled: boolean }>(
     `select count(*)::int as open,
-       (count(*) filter (where ${IS.lapsed}))::int as lapsed,
-       (count(*) filter (where ${IS.lapsed} and ${REPLACED_BY} is not null))::int as replaced,
-       (count(*) filter (where ${IS.atRisk}))::int as "atRisk",
-       (count(*) filter (where ${IS.tight}))::int as tight,
-       (count(*) filter (where ${IS.sound}))::int as sound,
+       (count(*) filter (where standing = 'lapsed'))::int as lapsed,
+       (count(*) filter (where standing = 'lapsed' and ${REPLACED_BY} is not null))::int as replaced,
+       (count(*) filter (where standing = 'at risk'))::int as "atRisk",
+       (count(*) filter (where standing = 'tight'))::int as tight,
+       (count(*) filter (where standing = 'sound'))::int as sound,
        (select count(*)::int from unplaced) as unplaced,
        exists (select from sample where settled is not null) as "hasSettled"
-     from sample where settled is null`,
+     from (select code, replaced_by, ${STANDING} as standing from ${SCORED_SAMPLES} where settled is null) as sample`,
     [new Date(now)],
   )
   return rows[0] as (typeof rows)[number]
-}
-
-/** The standings of `openStanding` as conditions on the stored turns, with now as $1. */
-const IS = {
-  lapsed: '(has_lapsed or coalesce(due_at < $1, false))',
-  atRisk: '(not has_lapsed and not coalesce(due_at < $1, false) and coalesce(at_risk_at <= $1, false))',
-  tight:
-    '(not has_lapsed and not coalesce(due_at < $1, false) and not coalesce(at_risk_at <= $1, false) and coalesce(tight_at <= $1, false))',
-  sound:
-    '(not has_lapsed and not coalesce(due_at < $1, false) and not coalesce(at_risk_at <= $1, false) and not coalesce(tight_at <= $1, false))',
-}
-
-export const IS_STANDING: Record<OpenStanding, string> = {
-  lapsed: IS.lapsed,
-  'at risk': IS.atRisk,
-  tight: IS.tight,
-  sound: IS.sound,
 }
 
 /** Conditions of a filter beyond the standing, with values from $2 on. */
@@ -123,29 +109,39 @@ function escapeLike(text: string): string {
   return text.replace(/[\\%_]/g, (character) => `\\${character}`)
 }
 
+/**
+ * The open samples that match: by what presses first, and of more than one board holds also those that their forecast
+ * calls tight or worse though others press before them.
+ */
 async function findOpen(db: Queryable, filter: BoardFilter, now: number) {
   const { conditions, values } = conditionsOf(filter)
   const where = [
     'settled is null',
-    ...(filter.standing ? [IS_STANDING[filter.standing]] : ['$1::timestamptz is not null']),
+    ...(filter.standing ? [isStanding(filter.standing)] : ['$1::timestamptz is not null']),
     ...conditions,
   ].join(' and ')
-  const { rows } = await db.query<StoredSample>(
-    `select ${ROW_COLUMNS} from sample where ${where} order by pressing_at, code limit ${MOST_ROWS + 1}`,
-    [new Date(now), ...values],
-  )
+  const find = async (rest: string) => {
+    const { rows } = await db.query<StoredSample>(
+      `select ${ROW_COLUMNS} from ${SCORED_SAMPLES} where ${where} ${rest} limit ${MOST_ROWS + 1}`,
+      [new Date(now), ...values],
+    )
+    return rows
+  }
+  const rows = await find('order by pressing_at, code')
   if (rows.length <= MOST_ROWS) return { rows, matching: rows.length }
+  const turned = await find('and risk_tight_at <= $1 order by risk_at_risk_at, code')
   const { rows: counted } = await db.query<{ matching: number }>(
-    `select count(*)::int as matching from sample where ${where}`,
+    `select count(*)::int as matching from ${SCORED_SAMPLES} where ${where}`,
     [new Date(now), ...values],
   )
-  return { rows: rows.slice(0, MOST_ROWS), matching: counted[0]?.matching ?? rows.length }
+  const found = new Map([...rows, ...turned].map((row) => [row.code, row]))
+  return { rows: [...found.values()], matching: counted[0]?.matching ?? rows.length }
 }
 
 async function findSettled(db: Queryable, filter: BoardFilter): Promise<StoredSample[]> {
   const { conditions, values } = conditionsOf(filter)
   const { rows } = await db.query<StoredSample>(
-    `select ${ROW_COLUMNS} from sample
+    `select ${ROW_COLUMNS} from ${SCORED_SAMPLES}
      where settled is not null and $1::text is null and ${conditions.join(' and ')}
      order by settled_at desc, code limit ${MOST_SETTLED}`,
     [null, ...values],
@@ -162,15 +158,23 @@ function bandsOf(rows: readonly SampleRow[], heading: (code: string) => PlantHea
 
 /**
  * Open before settled. Then by standing, with those that are replaced last; of the lapsed the latest first, since an
- * older one has been seen; of the others the first due; then by code.
+ * older one has been seen; of those at risk or tight the likeliest to miss its limit, in whole per cent; then the first
+ * due; then by code.
  */
 export function byPress(a: SampleRow, b: SampleRow): number {
   if (a.isSettled !== b.isSettled) return a.isSettled ? 1 : -1
   if (a.isSettled) return (b.settledAt ?? 0) - (a.settledAt ?? 0) || (a.code < b.code ? -1 : 1)
   const rank = (row: SampleRow) =>
     row.replacedBy === null ? OPEN_STANDINGS.indexOf(row.standing as OpenStanding) : OPEN_STANDINGS.length
-  const order = rank(a) - rank(b) || dueOf(a) - dueOf(b)
+  const order = rank(a) - rank(b) || percentOf(b) - percentOf(a) || dueOf(a) - dueOf(b)
   return (rank(a) === 0 && rank(b) === 0 ? dueOf(b) - dueOf(a) : order) || (a.code < b.code ? -1 : 1)
+}
+
+/** The chance to miss, in per cent; without a forecast the one at which its standing begins. */
+function percentOf({ standing, forecast }: SampleRow): number {
+  if (standing !== 'at risk' && standing !== 'tight') return 0
+  const begins = standing === 'tight' ? DEFAULT_THRESHOLDS.tight : DEFAULT_THRESHOLDS.atRisk
+  return Math.round(100 * (forecast?.risk ?? begins))
 }
 
 function dueOf(row: SampleRow): number {

@@ -8,6 +8,7 @@ import { kitsOf } from './currentRegister'
 import type { LedgerEvent } from './eventLedger'
 import { eventsBearing, type Touched } from './eventsBearing'
 import { knownAtOf } from './journeyOf'
+import { forgetScores } from './scoring'
 import { derivedRow, writeSamples } from './writeSamples'
 
 /**
@@ -33,6 +34,7 @@ export async function derive(
   await writeSamples(client, kits.values(), (kit) =>
     derivedRow(sampleOf(kit, bySample.get(kit.code) ?? [], register, now), register, knownAt),
   )
+  await forgetScores(client, [...kits.keys()])
   await writeUnplaced(client, touched, events, unplaced)
 }
 

@@ -3,9 +3,10 @@ import { FEWEST_MAKERS, type MakerCount, makerOf, type PooledGroup, pooled } fro
 import { type StageDuration, stageDurations } from '@/lib/custody/stages'
 import { OPEN_STANDINGS, type OpenStanding } from '@/lib/hold/standing'
 import { DAY } from '@/lib/hold/zone'
-import { IS_STANDING } from './board'
 import type { Queryable } from './eventLedger'
 import { asReader } from './reader'
+import { STANDING } from './standingSql'
+import { SCORED_SAMPLES } from './storedForecast'
 
 export const SETTLED_FIGURES = ['kept', 'kept by extension', 'lapsed', 'ended', 'unproven'] as const
 export type SettledFigure = (typeof SETTLED_FIGURES)[number]
@@ -58,9 +59,8 @@ interface Counted {
 }
 
 async function openFigures(db: Queryable, maker: MakerOf, now: number): Promise<PooledGroup<OpenStanding>> {
-  const cases = OPEN_STANDINGS.map((standing) => `when ${IS_STANDING[standing]} then '${standing}'`).join(' ')
   const { rows } = await db.query<Counted>(
-    `select plant, case ${cases} end as name, count(*)::int as count from sample where settled is null group by 1, 2`,
+    `select plant, ${STANDING} as name, count(*)::int as count from ${SCORED_SAMPLES} where settled is null group by 1, 2`,
     [new Date(now)],
   )
   return groupOf(OPEN_STANDINGS, rows, maker)

@@ -5,6 +5,7 @@ import { byPress, headingOf, type PlantHeading } from './board'
 import { asReader } from './reader'
 import { ROW_COLUMNS, type SampleRow, type StoredSample, sampleRow } from './sampleRow'
 import type { Scope } from './scope'
+import { SCORED_SAMPLES } from './storedForecast'
 
 /** One plant at `asOf` (ms UTC). */
 export interface PlantPage {
@@ -41,7 +42,7 @@ export async function plantPage(
     if (!plant || seen.rows.length === 0) return null
     const found = (where: string, limit: number) =>
       client.query<StoredSample>(
-        `select ${ROW_COLUMNS} from sample where plant = $1 and ${where}, code limit ${limit}`,
+        `select ${ROW_COLUMNS} from ${SCORED_SAMPLES} where plant = $1 and ${where}, code limit ${limit}`,
         [code],
       )
     const open = await found('settled is null order by pressing_at', MOST_OPEN)

@@ -3,6 +3,7 @@ import { headingOf, type PlantHeading } from './board'
 import { asReader } from './reader'
 import { ROW_COLUMNS, type SampleRow, type StoredSample, sampleRow } from './sampleRow'
 import type { Scope } from './scope'
+import { SCORED_SAMPLES } from './storedForecast'
 
 /** What is on its way to laboratories, or at their door, at `asOf` (ms UTC). */
 export interface ReceivingList {
@@ -31,7 +32,7 @@ export async function receivingList(
 ): Promise<ReceivingList> {
   return asReader(pool, scope, now, async ({ client, register, isDemo }) => {
     const { rows } = await client.query<StoredSample>(
-      `select ${ROW_COLUMNS} from sample
+      `select ${ROW_COLUMNS} from ${SCORED_SAMPLES}
        where settled is null and stage in ('dispatched', 'delivered') and ($1::text[] is null or laboratory = any($1))
        order by stage <> 'delivered', pressing_at, code`,
       [laboratories],

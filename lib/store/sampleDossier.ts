@@ -13,6 +13,8 @@ import { eventsBearing, touching } from './eventsBearing'
 import { asReader } from './reader'
 import { ROW_COLUMNS, type SampleRow, type StoredSample, sampleRow } from './sampleRow'
 import { type Scope, setScope } from './scope'
+import { SCORED_SAMPLES, type StoredForecast } from './storedForecast'
+import { type ToldForecast, toldForecast } from './toldForecast'
 
 /** Everything there is on one sample at `asOf` (ms UTC). */
 export interface SampleDossier {
@@ -26,7 +28,10 @@ export interface SampleDossier {
   laboratory: LaboratoryContent
   productName: string | null
   protocolName: string | null
+  /** Chances to miss a limit from which the sample is tight, and at risk. */
   thresholds: Thresholds
+  /** Of each running clock that has one, by the limit's name. */
+  forecasts: ToldForecast[]
   /** How each due is counted, by the limit's name; null while its clock has not started. */
   reckonings: Record<string, Reckoning | null>
   replacedBy: string | null
@@ -46,12 +51,17 @@ export async function sampleDossier(
   const kitCode = canonical(code)
   if (!isKitCode(kitCode)) return null
   return asReader(pool, scope, now, async ({ client, register, isDemo }) => {
-    const { rows } = await client.query<StoredSample>(`select ${ROW_COLUMNS} from sample where code = $1`, [
-      kitCode,
-    ])
+    const { rows } = await client.query<StoredSample>(
+      `select ${ROW_COLUMNS} from ${SCORED_SAMPLES} where code = $1`,
+      [kitCode],
+    )
     const stored = rows[0]
     if (!stored) return null
     await setScope(client, 'all')
+    const scored = await client.query<{ forecasts: StoredForecast['forecasts'] | null }>(
+      "select detail -> 'forecasts' as forecasts from forecast where code = $1",
+      [kitCode],
+    )
     const kit = (await kitsOf(client, [kitCode])).get(kitCode) as Kit
     const bearing = await eventsBearing(client, touching([kitCode]))
     const read = bearing.map((event) => readLedgerEvent(event, register))
@@ -78,6 +88,7 @@ export async function sampleDossier(
       productName: sample.product === null ? null : (register.products.get(sample.product)?.name ?? null),
       protocolName: sample.protocol === null ? null : (register.protocols.get(sample.protocol)?.name ?? null),
       thresholds: register.thresholdsOf(sample.protocol),
+      forecasts: (scored.rows[0]?.forecasts ?? []).map((one) => toldForecast(one, kit.laboratory, scope)),
       reckonings: Object.fromEntries(
         sample.clocks.map(({ limit, startedAt }) => [
           limit.name,

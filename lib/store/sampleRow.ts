@@ -2,6 +2,14 @@ import type { Register } from '@/lib/custody/register'
 import { type Clock, stateAt } from '@/lib/hold/clock'
 import { MILESTONE_ORDER, MILESTONES, type Milestone } from '@/lib/hold/milestone'
 import { bindingClock, openStanding, type SettledStanding, type Standing } from '@/lib/hold/standing'
+import {
+  AT_RISK_AT,
+  FORECAST_COLUMNS,
+  type ForecastColumns,
+  type SampleForecast,
+  sampleForecast,
+  TIGHT_AT,
+} from './storedForecast'
 
 /** One sample as a list shows it. Instants in ms UTC. */
 export interface SampleRow {
@@ -29,6 +37,8 @@ export interface SampleRow {
   ending: string | null
   /** The clock that binds it: running or overrun. Null where none does: then there is no strip, only words. */
   binding: Clock | null
+  /** When that clock is likely to stop; null where nothing can be forecast of it. */
+  forecast: SampleForecast | null
   /** The first clock that lapsed, stopped or not. */
   lapsed: Clock | null
   /** Milestones reported so far, in the order of life, by their earliest reading. */
@@ -39,8 +49,8 @@ export interface SampleRow {
   flags: string[]
 }
 
-/** A row of the table `sample`, as `ROW_COLUMNS` selects it. */
-export interface StoredSample {
+/** A row of `SCORED_SAMPLES`, as `ROW_COLUMNS` selects it. */
+export interface StoredSample extends ForecastColumns {
   code: string
   plant: string
   laboratory: string
@@ -69,7 +79,7 @@ export interface StoredSample {
 export const REPLACED_BY =
   'coalesce((select min(r.code) from sample r where r.replaces = sample.code), replaced_by)'
 
-export const ROW_COLUMNS = `code, plant, laboratory, service, product, lot, protocol, purpose, issued_at, stage, stage_at, settled, settled_at, ending, ${REPLACED_BY} as replaced_by, tight_at, at_risk_at, due_at, has_lapsed, clocks, milestones, flags`
+export const ROW_COLUMNS = `code, plant, laboratory, service, product, lot, protocol, purpose, issued_at, stage, stage_at, settled, settled_at, ending, ${REPLACED_BY} as replaced_by, ${TIGHT_AT} as tight_at, ${AT_RISK_AT} as at_risk_at, due_at, has_lapsed, clocks, milestones, flags, ${FORECAST_COLUMNS}`
 
 /** What a list shows of a stored sample at `now` (ms UTC). */
 export function sampleRow(stored: StoredSample, register: Register, now: number): SampleRow {
@@ -81,6 +91,8 @@ export function sampleRow(stored: StoredSample, register: Register, now: number)
     hasLapsed: stored.has_lapsed,
   }
   const isSettled = stored.settled !== null
+  const risks = new Map(Object.entries(stored.risks ?? {}))
+  const binding = (isSettled ? undefined : bindingClock(stored.clocks, now, risks)) ?? null
   const {
     code,
     plant,
@@ -112,8 +124,8 @@ export function sampleRow(stored: StoredSample, register: Register, now: number)
     isSettled,
     settledAt: instant(stored.settled_at),
     ending,
-    binding:
-      (isSettled ? undefined : bindingClock(stored.clocks, now, register.thresholdsOf(protocol))) ?? null,
+    binding,
+    forecast: sampleForecast(stored, binding?.limit.name),
     lapsed: firstLapsed(stored.clocks, isSettled, now),
     replacedBy: stored.replaced_by,
     laboratoryZone: register.laboratories.get(laboratory)?.zone ?? 'UTC',

@@ -1,6 +1,6 @@
 import { dueAt } from '@/lib/hold/due'
 import { MILESTONE_ORDER, MILESTONES, type Milestone } from '@/lib/hold/milestone'
-import type { OpenStanding } from '@/lib/hold/standing'
+import { type OpenStanding, TIME_SHARES } from '@/lib/hold/standing'
 import type { DraftEvent } from './draftEvent'
 import type { KitEntry, LimitEntry, ProtocolEntry } from './registerDocument'
 import type { Setting } from './setting'
@@ -47,7 +47,7 @@ export function judge(sample: DemoSample, setting: Setting): Judgement {
     0,
     ...limits.map((limit) => shareUsed(limit, spans, sample, counted, setting, isOpen)),
   )
-  return { isOpen, standing: standingOf(used, protocol), used, furthest }
+  return { isOpen, standing: standingOf(used), used, furthest }
 }
 
 /** The drafts known and not corrected at `now`, without those ahead of it. */
@@ -88,8 +88,8 @@ function shareUsed(
   return (setting.now - start) / (due - start)
 }
 
-function standingOf(used: number, protocol: ProtocolEntry | undefined): OpenStanding {
+function standingOf(used: number): OpenStanding {
   if (used > 1) return 'lapsed'
-  if (used >= (protocol?.atRisk ?? 0.85)) return 'at risk'
-  return used >= (protocol?.tight ?? 0.6) ? 'tight' : 'sound'
+  if (used >= TIME_SHARES.atRisk) return 'at risk'
+  return used >= TIME_SHARES.tight ? 'tight' : 'sound'
 }

@@ -65,8 +65,8 @@ export const PROTOCOLS: readonly ProtocolEntry[] = [
   {
     code: 'FOAM',
     name: 'Foams (demo)',
-    tight: 0.65,
-    atRisk: 0.8,
+    tight: 0.08,
+    atRisk: 0.25,
     limits: [
       {
         name: 'cut to chamber',

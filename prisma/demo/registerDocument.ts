@@ -51,9 +51,9 @@ export interface ProtocolEntry {
   code: string
   name: string
   limits: LimitEntry[]
-  /** Share of a clock's time used from which a running clock is tight, 0..1. */
+  /** Chance of missing its limit from which a running clock is tight, 0..1. */
   tight?: number
-  /** Share of a clock's time used from which a running clock is at risk, 0..1. */
+  /** Chance of missing its limit from which a running clock is at risk, 0..1. */
   atRisk?: number
 }
 

@@ -32,6 +32,7 @@ const APP: Record<string, Expected> = {
   api_key: NEVER,
   audit_entry: LEDGER_RECORD,
   event: { nobody: '0x--', all: 'SI--', plant: 'sx--', laboratory: 'sx--', empty: '0x--' },
+  forecast: { nobody: '0x00', all: 'SIUD', plant: 'sx00', laboratory: 'sx00', empty: '0x00' },
   mark: { nobody: '0x00', all: 'SIUD', plant: 'Sx00', laboratory: 'Sx00', empty: 'Sx00' },
   passkey: NEVER,
   person: NEVER,
@@ -53,6 +54,7 @@ const DOOR: Record<string, string> = {
   api_key: 'SIUD',
   audit_entry: '-I--',
   event: '----',
+  forecast: '----',
   mark: '----',
   passkey: 'SIUD',
   person: 'SIUD',
@@ -70,6 +72,7 @@ const DOOR: Record<string, string> = {
 /** Which rows are a principal's own, where it sees some and not all. */
 const OWN: Record<string, Partial<Record<PrincipalName, string>>> = {
   sample: { plant: `plant = 'PL1'`, laboratory: `laboratory = 'LAB2'` },
+  forecast: { plant: `plant = 'PL1'`, laboratory: `laboratory = 'LAB2'` },
   event: {
     plant: `sample in (select code from sample where plant = 'PL1')`,
     laboratory: `sample in (select code from sample where laboratory = 'LAB2')`,

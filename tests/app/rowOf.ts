@@ -32,6 +32,7 @@ export function row(changes: Partial<SampleRow> = {}): SampleRow {
     replacedBy: null,
     laboratoryZone: 'America/New_York',
     binding: null,
+    forecast: null,
     lapsed: null,
     milestones: [],
     asksFor: [],

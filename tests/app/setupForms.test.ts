@@ -12,7 +12,9 @@ import { parseRegister, type RegisterDocument } from '@/lib/custody/registerDocu
 import { checkedRegister } from '@/tests/cases/smallProgramme'
 
 const NOW = Date.parse('2026-10-30T12:00:00Z')
-const register = checkedRegister()
+const register = checkedRegister({
+  pickups: [{ plant: 'PL1', service: 'road', hours: { mon: '16:30', tue: '16:30', fri: '09:05' } }],
+})
 const never = () => {
   throw new Error('no new kit code was to be made')
 }

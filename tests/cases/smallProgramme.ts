@@ -48,7 +48,6 @@ export function smallRegister(changes: Record<string, unknown> = {}): Record<str
       { code: 'FELT', plant: 'PL1', name: 'Felt tile', protocol: 'TEN' },
       { code: 'CORK', plant: 'PL2', name: 'Cork underlay', protocol: 'TEN' },
     ],
-    pickups: [{ plant: 'PL1', service: 'road', hours: { mon: '16:30', tue: '16:30', fri: '09:05' } }],
     kits: [
       {
         code: KIT,

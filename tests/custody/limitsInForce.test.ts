@@ -115,28 +115,29 @@ test('the calendar is the newest version’s, but for days that were past when i
   expect(open).toEqual([true, false, true])
 })
 
-test('a protocol may set the shares from which its samples are tight and at risk', () => {
+test('the chances that a protocol sets do not move the share of time that stands in for them', () => {
   const input = registerInput()
   Object.assign(input.protocols[0] as object, { tight: 0.1, atRisk: 0.2 })
   const content = checkedRegister(input).protocols[0]
   if (!content) throw new Error('No protocol')
   const register = registerWith({ kind: 'protocol', content, holdsFromAt: Number.NEGATIVE_INFINITY })
-  // Five elapsed days in transit are 7,200 minutes: 720 and 1,440.
+  expect(register.thresholdsOf('P')).toEqual({ tight: 0.1, atRisk: 0.2 })
+  // Five elapsed days in transit are 120 hours: 72 and 102.
   const { turns } = judged([event('dispatched', '2026-11-10T00:00:00Z')], { register })
   expect([iso(turns.tightAt), iso(turns.atRiskAt)]).toEqual([
-    '2026-11-10T12:00:00.000Z',
-    '2026-11-11T00:00:00.000Z',
+    '2026-11-13T00:00:00.000Z',
+    '2026-11-14T06:00:00.000Z',
   ])
 })
 
 test.each([
   [
     'only "atRisk", and early: no sample is tight after it is at risk',
-    { atRisk: 0.3 },
-    { tight: 0.3, atRisk: 0.3 },
+    { atRisk: 0.03 },
+    { tight: 0.03, atRisk: 0.03 },
   ],
   ['only "tight", and late: none is at risk before it is tight', { tight: 0.9 }, { tight: 0.9, atRisk: 0.9 }],
-  ['neither', {}, { tight: 0.6, atRisk: 0.85 }],
+  ['neither', {}, { tight: 0.05, atRisk: 0.2 }],
 ])('a protocol may set %s', (_, shares, expected) => {
   const input = registerInput()
   Object.assign(input.protocols[0] as object, shares)

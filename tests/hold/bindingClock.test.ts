@@ -26,6 +26,28 @@ describe('the binding clock', () => {
     expect(binds([clock({ name: 'a' }), clock({ name: 'b' })], 1)).toBe('a')
   })
 
+  test('is the one likeliest to be missed, whatever their times say', () => {
+    const first = clock({ name: 'first', startedAt: 0, dueAt: 100 })
+    const second = clock({ name: 'second', startedAt: 89, dueAt: 1_000 })
+    const likeliest = (...risks: [string, number][]) =>
+      [
+        [first, second],
+        [second, first],
+      ].map((clocks) => bindingClock(clocks, 90, new Map(risks))?.limit.name)
+    expect(likeliest(['first', 0.1], ['second', 0.3])).toEqual(['second', 'second'])
+    // What cannot be told apart: the first due.
+    expect(likeliest(['first', 0.3], ['second', 0.3001])).toEqual(['first', 'first'])
+    // Of the first no chance is known: with 90 of 100 used it counts as at risk.
+    expect(likeliest(['second', 0.19])).toEqual(['first', 'first'])
+    expect(likeliest(['second', 0.21])).toEqual(['second', 'second'])
+  })
+
+  test('that has overrun goes before every chance', () => {
+    const overrun = clock({ name: 'overrun', dueAt: 100 })
+    const running = clock({ name: 'running', dueAt: 120 })
+    expect(bindingClock([running, overrun], 110, new Map([['running', 0.99]]))?.limit.name).toBe('overrun')
+  })
+
   test('may have overrun, and then goes before one that only runs', () => {
     const overrun = clock({ name: 'overrun', dueAt: 100 })
     const running = clock({ name: 'running', dueAt: 120 })

@@ -2,14 +2,10 @@ import { describe, expect, test } from 'vitest'
 import { openStanding, settledStanding, turnsOf } from '@/lib/hold/standing'
 import { clock } from './places'
 
-const standing = (
-  clocks: Parameters<typeof turnsOf>[0],
-  now: number,
-  thresholds?: Parameters<typeof turnsOf>[1],
-) => openStanding(turnsOf(clocks, thresholds), now)
+const standing = (clocks: Parameters<typeof turnsOf>[0], now: number) => openStanding(turnsOf(clocks), now)
 
 describe('an open sample stands', () => {
-  // Until there is a forecast: tight from 60 % of the time used, at risk from 85 %. The clock has 100 ms.
+  // Where there is no forecast: tight from 60 % of the time used, at risk from 85 %. The clock has 100 ms.
   test.each([
     [59, 'sound'],
     [60, 'tight'],
@@ -19,16 +15,6 @@ describe('an open sample stands', () => {
     [101, 'lapsed'],
   ])('at %i of 100: %s', (now, expected) => {
     expect(standing([clock()], now)).toBe(expected)
-  })
-
-  test('by the shares that its protocol sets', () => {
-    const own = { tight: 0.1, atRisk: 0.2 }
-    expect([9, 10, 19, 20].map((now) => standing([clock()], now, own))).toEqual([
-      'sound',
-      'tight',
-      'tight',
-      'at risk',
-    ])
   })
 
   test('lapsed at any time where a clock stopped late, though the others run', () => {

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { forecastOf } from '@/lib/lane/forecast'
 import { riskOf } from '@/lib/lane/risk'
-import { riskThresholds, standingByRisk } from '@/lib/lane/standingByRisk'
+import { standingByRisk } from '@/lib/lane/standingByRisk'
 import { dateOf, journey, lanePlaces, ms, recordBy, running } from './lanes'
 
 /**
@@ -225,11 +225,9 @@ describe('standing by the risk', () => {
     ])
   })
 
-  test('a protocol may set both, or one, which then moves the other where it must', () => {
-    expect(standing(0.3, riskThresholds({ tight: 0.25, atRisk: 0.5 }))).toBe('tight')
-    expect(riskThresholds({})).toEqual({ tight: 0.05, atRisk: 0.2 })
-    expect(riskThresholds({ tight: 0.3 })).toEqual({ tight: 0.3, atRisk: 0.3 })
-    expect(riskThresholds({ atRisk: 0.02 })).toEqual({ tight: 0.02, atRisk: 0.02 })
+  test('a protocol may set both', () => {
+    const own = { tight: 0.25, atRisk: 0.5 }
+    expect([0.2, 0.3, 0.6].map((risk) => standing(risk, own))).toEqual(['sound', 'tight', 'at risk'])
   })
 })
 

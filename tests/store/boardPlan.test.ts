@@ -4,6 +4,7 @@ import { applyRegister } from '@/lib/store/applyRegister'
 import { board } from '@/lib/store/board'
 import { UNRESTRICTED } from '@/lib/store/eventLedger'
 import { inScope } from '@/lib/store/scope'
+import { SCORED_SAMPLES } from '@/lib/store/storedForecast'
 import { manyEvents, manyKits } from '@/tests/bench/manyEvents'
 import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
 
@@ -61,5 +62,24 @@ describe('with thousands of settled samples', () => {
       const found = (await board(database.app, 'all', { standing }, NOW)).bands.flatMap((band) => band.rows)
       expect(new Set(found.map((row) => row.standing))).toEqual(new Set(found.length > 0 ? [standing] : []))
     }
+  })
+
+  test('what is due to be scored, and what its forecast calls tight, are found by an index', async () => {
+    await database.owner.query(
+      `insert into forecast (code, plant, laboratory, scored_at, limit_name, tight_at)
+       select code, plant, laboratory, now(), 'any', 'infinity' from sample`,
+    )
+    await database.owner.query('analyze')
+    const due = await planOf(
+      'select from forecast where (scored_at is null or scored_at < $1 or scored_at > $2) limit 1',
+      [new Date(0), new Date(Date.now() + 900_000)],
+    )
+    expect(due).toMatch(/forecast_scored_at_idx/)
+    expect(due).not.toMatch(/Seq Scan/)
+    const turned = await planOf(
+      `select code from ${SCORED_SAMPLES} where settled is null and risk_tight_at <= $1 order by risk_at_risk_at limit 401`,
+      [new Date(NOW)],
+    )
+    expect(turned).toMatch(/forecast_turned/)
   })
 })

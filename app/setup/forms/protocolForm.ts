@@ -19,7 +19,7 @@ export const WAYS_TO_COUNT = {
 export type WayToCount = keyof typeof WAYS_TO_COUNT
 export const LIMIT_FIELDS = ['limit', 'from', 'to', 'amount', 'counted', 'citation'] as const
 
-/** A protocol as its form has it: shares in per cent, the fields of the first limit numbered 1, and so on. */
+/** A protocol as its form has it: chances in per cent, the fields of the first limit numbered 1, and so on. */
 export function protocolValues(protocol: ProtocolOfForm): FormValues {
   const { code, name, limits, tight, atRisk } = protocol
   const values: FormValues = { code, name, tight: percent(tight), atRisk: percent(atRisk) }
@@ -53,15 +53,15 @@ function wayOf({ unit, counting, zone }: Limit): WayToCount {
 
 export function protocolContent(values: FormValues): { content: EntryContent; problems: FieldProblem[] } {
   const problems: FieldProblem[] = []
-  const share = (field: 'tight' | 'atRisk') => {
+  const chance = (field: 'tight' | 'atRisk') => {
     const text = optional(values[field])
     if (text === undefined) return undefined
     const number = Number(text.replace('%', ''))
     if (number > 0 && number <= 100) return number / 100
-    problems.push({ field, detail: 'Write a share of the time in per cent, from 1 to 100, or nothing.' })
+    problems.push({ field, detail: 'Write a chance in per cent, above 0 and up to 100, or nothing.' })
     return undefined
   }
-  const [tight, atRisk] = [share('tight'), share('atRisk')]
+  const [tight, atRisk] = [chance('tight'), chance('atRisk')]
   const limits: EntryContent[] = []
   for (let row = 1; row <= LIMIT_ROWS; row += 1) {
     const limit = limitContent(values, row, problems)

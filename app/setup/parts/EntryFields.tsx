@@ -49,8 +49,18 @@ export function EntryFields({
         <>
           {code('Short, for products to name.')}
           {name}
-          <TextField form={form} name="tight" label="Tight from (% of the time)" hint="60 unless set" />
-          <TextField form={form} name="atRisk" label="At risk from (% of the time)" hint="85 unless set" />
+          <TextField
+            form={form}
+            name="tight"
+            label="Tight from (% chance to miss the limit)"
+            hint="5 unless set. Where nothing can be forecast yet: from 60 % of the time used."
+          />
+          <TextField
+            form={form}
+            name="atRisk"
+            label="At risk from (% chance to miss the limit)"
+            hint="20 unless set. Where nothing can be forecast yet: from 85 % of the time used."
+          />
           <LimitRows form={form} />
         </>
       )

@@ -1,0 +1,11 @@
+import type { OpenStanding } from '@/lib/hold/standing'
+import { AT_RISK_AT, TIGHT_AT } from './storedForecast'
+
+/** The standing of `openStanding` of an open row of `SCORED_SAMPLES`, with now as $1. */
+export const STANDING = `case when has_lapsed or due_at < $1 then 'lapsed' when ${AT_RISK_AT} <= $1 then 'at risk'
+  when ${TIGHT_AT} <= $1 then 'tight' else 'sound' end`
+
+/** The condition that an open row has a standing. */
+export function isStanding(standing: OpenStanding): string {
+  return `(${STANDING}) = '${standing}'`
+}

@@ -1,0 +1,91 @@
+import type { DayChance, Forecast } from '@/lib/lane/forecast'
+import type { Score, ScoredForecast } from './scoreOf'
+
+/** What a list shows of the forecast of the clock that binds a sample. Chances are 0 to 1, days day numbers. */
+export interface SampleForecast {
+  /** The name of the hold limit. */
+  limit: string
+  /** The chance that it is missed, with a 90 % credible interval. */
+  risk: number
+  low: number
+  high: number
+  /** The days by which it has stopped with a chance of 10, 50 and 90 %, where its stop is reported; null: never so likely. */
+  p10: number | null
+  p50: number | null
+  p90: number | null
+  days: readonly DayChance[]
+  /** Only an opening out of hours could save it. */
+  needsOpening: boolean
+  /** When this was worked out, ms UTC. */
+  scoredAt: number
+}
+
+/** The column `forecast.detail`. */
+export interface StoredForecast {
+  /** Chances to be missed of every running clock that has a forecast, by the limit's name. */
+  risks: Record<string, number>
+  binding: Pick<Forecast, 'p10' | 'p50' | 'p90' | 'days'> | null
+  forecasts: ScoredForecast[]
+}
+
+export function storedForecast({ binding, forecasts }: Score): StoredForecast {
+  return {
+    risks: Object.fromEntries(forecasts.map(({ limit, risk }) => [limit, risk])),
+    binding: binding && {
+      p10: binding.p10,
+      p50: binding.p50,
+      p90: binding.p90,
+      days: rounded(binding.days),
+    },
+    forecasts: forecasts.map((forecast) => ({ ...forecast, days: rounded(forecast.days) })),
+  }
+}
+
+/** Chances to a hundred thousandth; what is less likely is left out. */
+function rounded(days: readonly DayChance[]): DayChance[] {
+  return days
+    .map(({ day, chance }) => ({ day, chance: Math.round(chance * 100_000) / 100_000 }))
+    .filter(({ chance }) => chance > 0)
+}
+
+/** What `SCORED_SAMPLES` adds to a row of the table `sample`; all null where no forecast stands. */
+export interface ForecastColumns {
+  forecast_limit: string | null
+  risk: number | null
+  low: number | null
+  high: number | null
+  needs_opening: boolean | null
+  scored_at: Date | null
+  risks: StoredForecast['risks'] | null
+  binding: StoredForecast['binding']
+}
+
+export const FORECAST_COLUMNS = 'forecast_limit, risk, low, high, needs_opening, scored_at, risks, binding'
+
+/**
+ * The samples, each with its forecast where one stands: `tight_at` and `at_risk_at` of the sample are the turns by the
+ * share of time used, `risk_tight_at` and `risk_at_risk_at` those by the chance, which take their place.
+ */
+export const SCORED_SAMPLES = `sample left join (
+  select code as scored_code, limit_name as forecast_limit, tight_at as risk_tight_at, at_risk_at as risk_at_risk_at,
+    risk, low, high, needs_opening, scored_at, detail -> 'risks' as risks, detail -> 'binding' as binding
+  from forecast where limit_name is not null) as scored on scored_code = code`
+
+/** When a sample of `SCORED_SAMPLES` turns tight, and at risk: by the chance where a forecast stands, else by its time. */
+export const TIGHT_AT = 'case when forecast_limit is null then tight_at else risk_tight_at end'
+export const AT_RISK_AT = 'case when forecast_limit is null then at_risk_at else risk_at_risk_at end'
+
+/** The forecast of the clock of this limit; null where none stands or it is of another. */
+export function sampleForecast(row: ForecastColumns, limit: string | undefined): SampleForecast | null {
+  if (row.risk === null || row.binding === null || row.forecast_limit !== limit || limit === undefined)
+    return null
+  return {
+    limit,
+    risk: row.risk,
+    low: row.low as number,
+    high: row.high as number,
+    ...row.binding,
+    needsOpening: row.needs_opening === true,
+    scoredAt: (row.scored_at as Date).getTime(),
+  }
+}
