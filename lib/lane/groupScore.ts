@@ -6,6 +6,8 @@ import type { PaceScale } from './paceScale'
 const GRID = 32
 /** Groups larger than this are taken to have a normal sum. */
 const COUNTED_EXACTLY = 30
+/** With every second point the same, nine in a row on one side are as rare as on values that never tie. */
+const COMMONEST = 0.55
 const NEVER_SURE = 1e-9
 
 /**
@@ -46,6 +48,16 @@ export class GroupScore {
     if (count > COUNTED_EXACTLY) return (sum - count * this.#mean) / (this.#deviation * Math.sqrt(count))
     const place = placeIn(this.#sumOf(count), sum - count * this.#lowest)
     return jStat.normal.inv(Math.min(Math.max(place, NEVER_SURE), 1 - NEVER_SURE), 0, 1)
+  }
+
+  /**
+   * How many shipments, at least `from`, make a sum with no value so common that runs of it are no wonder; null where
+   * even 30 do not, almost all shipments taking the same days.
+   */
+  leastCount(from: number): number | null {
+    for (let count = from; count <= COUNTED_EXACTLY; count += 1)
+      if (this.#sumOf(count).every((chance) => chance <= COMMONEST)) return count
+    return null
   }
 
   #sumOf(count: number): Float64Array {

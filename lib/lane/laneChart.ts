@@ -36,6 +36,8 @@ export interface LaneChart {
   upper: number
   /** Weeks differ more among themselves than chance makes shipments differ, and the limits are wider for it. */
   isWidened: boolean
+  /** The rules that were looked for. */
+  rules: readonly RunRule[]
   /** What the limits come from: first and last local day of dispatch, shipments, and the median in steps. */
   reference: { firstDay: number; lastDay: number; consignments: number; medianSteps: number | null }
 }
@@ -46,8 +48,8 @@ export interface LaneChart {
  * before a change of pace, or the change is averaged into the limits.
  *
  * A point is the sum of its shipments' scores (`PaceScale`, which tells of those under way too) placed in the exact
- * distribution of such a sum (`GroupScore`). Weeks with fewer than five shipments are joined: fewer make too few values
- * for rules about runs.
+ * distribution of such a sum (`GroupScore`). Weeks with fewer than five shipments are joined, and with more where most
+ * take the same days: fewer make too few values for rules about runs. Where even 30 would, only the limits are looked at.
  *
  * Why not the days themselves: in simulations of four unchanging lanes single transits in days went beyond three deviations
  * at one point in 10 to 35, and weekly medians at one in 17 to 107, instead of one in 370; these scores did at one in
@@ -61,12 +63,16 @@ export function chartOf(
   observations: readonly Observation[],
   options: { zone: string; rules?: readonly RunRule[]; reference?: readonly Observation[] },
 ): LaneChart | null {
-  const { zone, rules = ROUTINE_RULES } = options
+  const { zone } = options
   const base = known(options.reference ?? observations)
   const tally = tallyOf(base)
   if (tally.arrivedInAll < LEAST_ARRIVALS) return null
   const groups = new GroupScore(paceScaleOf(referenceHazards(tally.counts(tally.lastArrival() + 1, 1))))
-  const weeks = joinedWeeks(known(observations), zone)
+  const leastInPoint = groups.leastCount(LEAST_IN_POINT)
+  const rules = (options.rules ?? ROUTINE_RULES).filter(
+    (rule) => leastInPoint !== null || rule === 'beyond the limits',
+  )
+  const weeks = joinedWeeks(known(observations), zone, leastInPoint ?? LEAST_IN_POINT)
   const raw = weeks.map(({ members }) => groups.of(members))
   const deviation = sharedDeviation(raw)
   const scores = raw.map((score) => score / deviation)
@@ -88,6 +94,7 @@ export function chartOf(
     lower: -3 * deviation,
     upper: 3 * deviation,
     isWidened: deviation > 1,
+    rules,
     reference: {
       firstDay: days.reduce((first, day) => Math.min(first, day), Number.POSITIVE_INFINITY),
       lastDay: days.reduce((last, day) => Math.max(last, day), Number.NEGATIVE_INFINITY),
@@ -107,7 +114,7 @@ interface Weeks {
 }
 
 /** By week of dispatch, Monday first, each joined to the next until it holds enough; the last may hold fewer. */
-function joinedWeeks(observations: readonly Observation[], zone: string): Weeks[] {
+function joinedWeeks(observations: readonly Observation[], zone: string, least: number): Weeks[] {
   const byMonday = new Map<number, Observation[]>()
   for (const observation of observations) {
     const day = localDay(observation.startedAt, zone)
@@ -126,7 +133,7 @@ function joinedWeeks(observations: readonly Observation[], zone: string): Weeks[
     gathering.members.push(...members)
     gathering.lastDay = monday + 6
     // A sum of thirds falls short of a whole by rounding.
-    if (weightOf(gathering.members) > LEAST_IN_POINT - 1e-9) gathering = null
+    if (weightOf(gathering.members) > least - 1e-9) gathering = null
   }
   return joined
 }

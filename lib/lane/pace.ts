@@ -10,6 +10,8 @@ export const LEAST_ARRIVALS = 20
 /** Shipments to one false alarm, on average, on a lane whose pace never changes. */
 export const FALSE_ALARM_ONCE_IN = 1000
 
+/** A change lasts: so many shipments of the new pace must speak for it, however loudly fewer do. */
+const LEAST_WITNESSES = 3
 /**
  * The limits are set for longer runs than are stated, because a reference that is itself estimated ends them sooner: without
  * this, simulated lanes of 100 and 300 shipments with unchanged pace gave one false alarm in 700 to 1,100 instead of
@@ -65,7 +67,8 @@ interface Batch {
  *
  * Shipments under way count by their scores, and the allowance and the spread by how much of them is known, so
  * that a slow-down shows before the slow ones have arrived. What they seem to say today may be taken back tomorrow.
- * Those that left at the same instant are taken together. It assumes that shipments are independent of each other: a
+ * Those that left at the same instant are taken together, since their order is not known; where that is the rule false alarms
+ * are about half as many as stated, or fewer. At least three shipments must speak for a change. It assumes that shipments are independent of each other: a
  * strike that holds up ten of them is a change of pace while it lasts.
  */
 export function paceOf(
@@ -131,6 +134,8 @@ class Watch {
   readonly #length: number
   readonly #least: number
   readonly #sums: Record<PaceDirection, number> = { slower: 0, faster: 0 }
+  /** Shipments since each sum last stood at 0 that speak for its direction. */
+  readonly #witnesses: Record<PaceDirection, number> = { slower: 0, faster: 0 }
   /** Batches since each sum last stood at 0. */
   readonly #since: Record<PaceDirection, number> = { slower: 0, faster: 0 }
   #seen = 0
@@ -176,20 +181,24 @@ class Watch {
       this.#limits = { of: limitsOf(scale, allowances, this.#length), from: this.arrivals }
     // A reference of n shipments is itself uncertain: the variance of a score within it is larger by 1/n.
     const spread = Math.sqrt(1 + 1 / this.arrivals)
-    let [sum, known] = [0, 0]
-    for (const { steps, hasArrived, weight } of batch.members) {
-      sum += (weight * scale.scoreOf(steps, hasArrived)) / spread
-      known += weight * scale.shareKnown(steps, hasArrived)
-    }
     for (const direction of ['slower', 'faster'] as const) {
-      const way = direction === 'slower' ? sum : -sum
-      const next = this.#sums[direction] + way - known * allowances[direction]
-      if (this.#sums[direction] <= 0) this.#since[direction] = this.#seen
-      this.#sums[direction] = Math.max(0, next)
+      if (this.#sums[direction] <= 0) {
+        this.#since[direction] = this.#seen
+        this.#witnesses[direction] = 0
+      }
+      for (const { steps, hasArrived, weight } of batch.members) {
+        const score = (scale.scoreOf(steps, hasArrived) / spread) * (direction === 'slower' ? 1 : -1)
+        const known = weight * scale.shareKnown(steps, hasArrived)
+        this.#sums[direction] += weight * score - known * allowances[direction]
+        if (score > 0) this.#witnesses[direction] += known
+      }
+      this.#sums[direction] = Math.max(0, this.#sums[direction])
     }
-    const { slower, faster } = this.#limits.of
-    if (this.#sums.slower > slower) return 'slower'
-    return this.#sums.faster > faster ? 'faster' : null
+    const limits = this.#limits.of
+    const signals = (direction: PaceDirection) =>
+      this.#sums[direction] > limits[direction] && this.#witnesses[direction] > LEAST_WITNESSES - 1e-9
+    if (signals('slower')) return 'slower'
+    return signals('faster') ? 'faster' : null
   }
 }
 

@@ -142,6 +142,21 @@ describe('the chart of a lane', () => {
     expect(chart?.points.reduce((sum, { consignments }) => sum + consignments, 0)).toBe(40)
   })
 
+  test('joins more of them where nearly all take the same days', () => {
+    const sharp = shipments(drawsFrom(21), [0, 0.02, 0.95, 0.03], 400)
+    const chart = chartOf(sharp, { zone: 'UTC' })
+    expect(chart?.points.slice(0, -1).every(({ consignments }) => consignments === 14)).toBe(true)
+    expect(chart?.rules).toEqual(ROUTINE_RULES)
+  })
+
+  test('looks only at the limits where all take the same days, and one late one does not break them', () => {
+    const same = shipments(drawsFrom(22), [0, 0, 1], 140)
+    const late = [...same, arrival(FIRST_AT + 140 * DAY, 3)]
+    const chart = chartOf(late, { zone: 'UTC' })
+    expect(chart?.rules).toEqual(['beyond the limits'])
+    expect(chart?.points.slice(0, -1).flatMap(({ breaks }) => breaks)).toEqual([])
+  })
+
   test('counts the samples of a consignment as one', () => {
     const halves = even.flatMap((one) => [
       { ...one, weight: 0.5 },

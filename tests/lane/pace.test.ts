@@ -3,7 +3,7 @@ import { limitFor, runLength } from '@/lib/lane/cusum'
 import { paceOf } from '@/lib/lane/pace'
 import { paceScaleOf } from '@/lib/lane/paceScale'
 import { drawsFrom } from './chance'
-import { asSeenOn, DAY, FIRST_AT, LANES, shipments } from './evenLanes'
+import { arrival, asSeenOn, DAY, FIRST_AT, LANES, shipments } from './evenLanes'
 
 const FIRST_DAY = Math.floor(FIRST_AT / DAY)
 const zone = 'UTC'
@@ -87,17 +87,16 @@ describe('on lanes whose pace never changes', () => {
   })
   const expected = (lanes * (count - 20)) / stated
 
-  test.each(rates)(
-    '$name: false alarms are within half and one and a half of what is stated',
-    ({ alarms }) => {
-      expect(alarms).toBeGreaterThan(0.4 * expected)
-      expect(alarms).toBeLessThan(1.5 * expected)
-    },
-  )
+  // Three witnesses make them rarer still on lanes with few values, where a few late ones would be loud enough alone.
+  test.each(rates)('$name: no more false alarms than stated, within what chance does to 45', ({ alarms }) => {
+    expect(alarms).toBeGreaterThan(0.2 * expected)
+    expect(alarms).toBeLessThan(1.4 * expected)
+  })
 
-  test('and all of them together within a third', () => {
+  test('and all of them together not far from it', () => {
     const together = rates.reduce((sum, { alarms }) => sum + alarms, 0) / rates.length
-    expect(Math.abs(together / expected - 1)).toBeLessThan(1 / 3)
+    expect(together).toBeGreaterThan(0.5 * expected)
+    expect(together).toBeLessThan(1.15 * expected)
   })
 })
 
@@ -167,6 +166,20 @@ describe('what is under way', () => {
 
   test('for less than usual is no change either way', () => {
     expect(paceOf(asSeenOn(before, 59), { zone }).change).toBeNull()
+  })
+})
+
+describe('a lane on which all took the same days', () => {
+  const same = shipments(drawsFrom(18), [0, 0, 1], 120)
+  const late = (count: number) =>
+    Array.from({ length: count }, (_, index) => arrival(FIRST_AT + (120 + index) * DAY, 3))
+  test('has not changed its pace by one or two that take a day more', () => {
+    for (const count of [0, 1, 2]) expect(paceOf([...same, ...late(count)], { zone }).change).toBeNull()
+  })
+  test('has by three', () => {
+    const { change } = paceOf([...same, ...late(3)], { zone })
+    expect(change).toMatchObject({ direction: 'slower', sinceDay: FIRST_DAY + 120, consignments: 3 })
+    expect(change?.byDays).toBeCloseTo(1, 2)
   })
 })
 
