@@ -3,6 +3,7 @@ import { benchBoards } from './boards'
 import { benchClocks } from './clocks'
 import type { Comparison } from './compare'
 import type { Difference } from './difference'
+import { benchFitting } from './fitting'
 import { benchIntake } from './intake'
 import { benchSecrecy } from './secrecy'
 import { benchSecrecyOverHttp } from './secrecyOverHttp'
@@ -11,7 +12,7 @@ import { benchSignIn } from './signIn'
 /**
  * `npm run bench`: each thing timed beside the plainest thing that does the same, in turn in one run, so that what is
  * printed is a ratio; and pairs of requests whose times must not tell them apart. `-- --json` prints JSON. `-- clocks`,
- * `intake`, `board`, `secrecy` or `sign-in` runs one part.
+ * `fitting`, `intake`, `board`, `secrecy` or `sign-in` runs one part.
  */
 const parts = process.argv.slice(2).filter((word) => word !== '--json')
 const asJson = process.argv.includes('--json')
@@ -55,6 +56,7 @@ function lineOf({
 }
 
 if (wants('clocks')) add(await benchClocks())
+if (wants('fitting')) add(benchFitting())
 if (['intake', 'board', 'secrecy', 'sign-in'].some(wants))
   await withEngine(async (engine) => {
     if (wants('intake')) add(await benchIntake(engine))

@@ -3,8 +3,8 @@ import { describe, expect, test } from 'vitest'
 import { fitOf } from '@/lib/lane/fit'
 import { betaInterval } from '@/lib/lane/survivalCurve'
 import { chanceFrom } from '@/tests/reference/random'
+import { drawnAround, notYetBy, shipped } from './drawn'
 import { fromTimes, PLAIN } from './observations'
-import { drawnAround, notYetBy, shipped } from './simulated'
 
 const MIDDLE = [0.05, 0.35, 0.5, 0.4, 0.3, 0.3]
 

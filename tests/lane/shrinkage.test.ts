@@ -2,8 +2,8 @@ import { describe, expect, test } from 'vitest'
 import { type Fit, fitOf } from '@/lib/lane/fit'
 import type { Observation } from '@/lib/lane/observation'
 import { chanceFrom } from '@/tests/reference/random'
+import { drawnAround, shipped } from './drawn'
 import { fromTimes, PLAIN } from './observations'
-import { drawnAround, shipped } from './simulated'
 
 const OWN = ['A to X by road', 'road']
 const OTHER = ['B to X by road', 'road']

@@ -1,0 +1,121 @@
+import { type Fit, fitOf } from '@/lib/lane/fit'
+import type { Observation } from '@/lib/lane/observation'
+import { type Chance, chanceFrom } from '../reference/random'
+import { type Comparison, compare } from './compare'
+
+const SHIPMENTS = 1_000_000
+const LANES = 2_000
+const SERVICES = 5
+const MORE = 20_000
+const REFERENCE = { referenceAt: Date.UTC(2026, 10, 25), halfLifeDays: null }
+/** Nobody is presumed lost in so few steps, so that both ways count the same. */
+const LONGEST = 25
+
+/** Shipments of lanes with hazards of their own, a few of them still under way. */
+function shipmentsFrom(chance: Chance): Observation[] {
+  const lanes = Array.from({ length: LANES }, (_, lane) => ({
+    keys: [
+      `plant ${lane} to laboratory ${lane % 7}, service ${lane % SERVICES}`,
+      `service ${lane % SERVICES}`,
+    ],
+    percent: 20 + chance.whole(60),
+  }))
+  return Array.from({ length: SHIPMENTS }, (_, n) => {
+    const { keys, percent } = chance.pick(lanes)
+    let steps = 0
+    while (steps < LONGEST && chance.whole(100) >= percent) steps += 1
+    const hasArrived = chance.whole(30) > 0
+    return { levels: [...keys], startedAt: REFERENCE.referenceAt - n * 60_000, steps, hasArrived, weight: 1 }
+  })
+}
+
+interface Step {
+  step: number
+  notYet: number
+}
+
+/** Kaplan-Meier of each lane by its own record alone, as written from its definition: no pull, no pool. */
+function plainCurves(observations: readonly Observation[]): Map<string, Step[]> {
+  const lanes = new Map<string, Map<number, { arrived: number; ended: number }>>()
+  for (const { levels, steps, hasArrived } of observations) {
+    const key = levels[0] as string
+    let lane = lanes.get(key)
+    if (!lane) {
+      lane = new Map()
+      lanes.set(key, lane)
+    }
+    const at = lane.get(steps) ?? { arrived: 0, ended: 0 }
+    lane.set(steps, { arrived: at.arrived + (hasArrived ? 1 : 0), ended: at.ended + 1 })
+  }
+  return new Map([...lanes].map(([key, lane]) => [key, curveOf(lane)]))
+}
+
+function curveOf(lane: ReadonlyMap<number, { arrived: number; ended: number }>): Step[] {
+  let atRisk = [...lane.values()].reduce((sum, { ended }) => sum + ended, 0)
+  let notYet = 1
+  return [...lane]
+    .sort(([one], [other]) => one - other)
+    .map(([step, { arrived, ended }]) => {
+      notYet *= 1 - arrived / atRisk
+      atRisk -= ended
+      return { step, notYet }
+    })
+}
+
+/** Without any pull the two have to say the same of every lane. */
+function assertAgree(observations: readonly Observation[]): void {
+  const fit = fitOf(observations, { ...REFERENCE, weights: 0 })
+  const curves = plainCurves(observations)
+  const levelsOf = new Map(observations.map(({ levels }) => [levels[0] as string, levels]))
+  for (const [key, curve] of curves) {
+    const ours = fit.curve(levelsOf.get(key) as readonly string[])
+    if (curve.some(({ step, notYet }) => Math.abs((ours[step]?.notYet ?? -1) - notYet) > 1e-12))
+      throw new Error(`The two ways do not agree on ${key}.`)
+  }
+}
+
+/** Fitting all lanes of a large programme, weights too, and bringing one lane up to date with an arrival. */
+export function benchFitting(): Comparison[] {
+  const observations = shipmentsFrom(chanceFrom(4))
+  assertAgree(observations)
+  const whole = compare(
+    'fitting lanes',
+    {
+      name: `${SHIPMENTS} shipments in ${LANES} lanes, pulled to service and pool by fitted weights`,
+      count: SHIPMENTS,
+      run: () => void fitOf(observations, REFERENCE),
+    },
+    {
+      name: 'each lane by itself, Kaplan-Meier with maps and objects',
+      count: SHIPMENTS,
+      run: () => void plainCurves(observations),
+    },
+    { aim: 'none set' },
+  )
+  const fit = fitOf(observations, REFERENCE)
+  const ofOneLane = observations.filter(({ levels }) => levels[0] === observations[0]?.levels[0])
+  const update = compare(
+    'one more arrival',
+    {
+      name: 'added to its lane, and the hazards of the lane read',
+      count: MORE,
+      run: () => addAll(fit, observations.slice(0, MORE)),
+    },
+    {
+      name: `the lane worked out anew from its ${ofOneLane.length} shipments`,
+      count: 200,
+      run: () => {
+        for (let n = 0; n < 200; n += 1) plainCurves(ofOneLane)
+      },
+    },
+    { aim: 'none set' },
+  )
+  return [whole, update]
+}
+
+function addAll(fit: Fit, observations: readonly Observation[]): void {
+  for (const observation of observations) {
+    fit.add(observation)
+    fit.hazards(observation.levels)
+  }
+}
