@@ -1,13 +1,13 @@
 import { dueAt } from '@/lib/hold/due'
 import type { Limit } from '@/lib/hold/limit'
 import { MILESTONE_ORDER } from '@/lib/hold/milestone'
+import { DEFAULT_THRESHOLDS } from '@/lib/hold/standing'
 import { localDay, weekdayOf } from '@/lib/hold/zone'
 import { Approach } from './approach'
 import { instantAt } from './openHours'
 import type { LaneRecord } from './record'
 import { riskVariance } from './riskVariance'
 import { chainOf, type Stage } from './stage'
-import { DEFAULT_RISK_THRESHOLDS } from './standingByRisk'
 import { nextPickupDay, startDayOf } from './startDay'
 import { betaInterval } from './survivalCurve'
 
@@ -90,7 +90,7 @@ export function shipWindows(shipment: Shipment, record: LaneRecord, now: number)
       const window = windowOf(shipment, service, day, record, now)
       if (window) windows.push(window)
     }
-  const tight = shipment.tight ?? DEFAULT_RISK_THRESHOLDS.tight
+  const tight = shipment.tight ?? DEFAULT_THRESHOLDS.tight
   return { zone, windows, best: bestOf(windows), lastSafe: lastSafeOf(windows, tight) }
 }
 
