@@ -1,7 +1,7 @@
 import { type Clock, stateAt } from '@/lib/hold/clock'
 import { MILESTONE_ORDER } from '@/lib/hold/milestone'
 import { localDay } from '@/lib/hold/zone'
-import type { Chain } from './chain'
+import { type Chain, hazardLeft } from './chain'
 import type { Course } from './chains'
 import { asKnownAt, type Journey } from './journey'
 import type { Leg } from './leg'
@@ -23,62 +23,54 @@ export interface Footing {
 export class Approach {
   readonly stages: readonly Stage[]
   readonly courses: readonly Course[]
+  /** Of these two, all courses have the same place, days and reporter. */
+  readonly firstLeg: Leg
+  readonly lastLeg: Leg
   /** When the first leg began, ms UTC, and the day from which its steps are counted. */
   readonly startedAt: number
   readonly startDay: number
   readonly dueAt: number
   /** The local day of the due where the stop is reported. */
   readonly dueDay: number
-  readonly #record: LaneRecord
 
   constructor(
-    record: LaneRecord,
     stages: readonly Stage[],
     courses: readonly Course[],
     start: { at: number; day: number },
     dueAt: number,
   ) {
-    this.#record = record
     this.stages = stages
     this.courses = courses
+    const chain = courses[0]?.chain as Chain
+    this.firstLeg = chain.leg
+    this.lastLeg = chain.lastLeg
     this.startedAt = start.at
     this.startDay = start.day
     this.dueAt = dueAt
     this.dueDay = localDay(dueAt, this.lastLeg.zone)
   }
 
-  get firstLeg(): Leg {
-    return this.courses[0]?.chain.leg as Leg
-  }
-
-  get lastLeg(): Leg {
-    return this.courses[0]?.chain.lastLeg as Leg
-  }
-
   /** The instant (ms UTC) up to which the end of the first leg would be known at `now`. */
   wordAt(now: number): number {
-    const { stage, place, days } = this.firstLeg
-    return this.#record.words.wordOf(stage.to, place, days, now)
+    return this.firstLeg.word.at(now)
   }
 
   /** Where the first leg stands if nothing happened up to `word` (ms UTC). */
   footing(word: number): Footing {
-    const { stage, place, days, zone } = this.firstLeg
+    const { days, times, zone } = this.firstLeg
     const after = Math.max(word, this.startedAt)
     const wordDay = localDay(word, zone)
     if (wordDay < this.startDay) return { step: 0, spoken: 0, after }
     const step = wordDay === this.startDay ? 0 : days.openBetween(this.startDay, wordDay - 1) + 1
     const day = this.firstLeg.daysFrom(this.startDay)[step]
     const isPart = day === wordDay
-    const { times } = this.#record
-    const spoken = isPart ? times.shareAfter(stage.to, place, wordDay, this.startedAt, word) : 0
+    const spoken = isPart ? times.shareAfter(wordDay, this.startedAt, word) : 0
     return spoken < 1 ? { step, spoken, after } : { step: step + 1, spoken: 0, after }
   }
 
   /** The share of what stops on the due's day that stops before the due, given nothing up to `after`. */
   dueShare(after: number): number {
-    const { stage, place } = this.lastLeg
-    return this.#record.times.shareAfter(stage.to, place, this.dueDay, after, this.dueAt)
+    return this.lastLeg.times.shareAfter(this.dueDay, after, this.dueAt)
   }
 
   /** The chance, given nothing up to `word` (ms UTC), that the stop comes after the due or never. */
@@ -105,13 +97,6 @@ export class Approach {
   }
 }
 
-/** The hazard of what is left of a step of which a share has been spoken of. */
-export function hazardLeft(hazard: number, spoken: number): number {
-  if (spoken === 0) return hazard
-  const left = 1 - hazard * spoken
-  return left > 0 ? (hazard * (1 - spoken)) / left : 0
-}
-
 /**
  * How a clock that runs at `now` (ms UTC) approaches its stop, by what was known of the sample then. Null where it
  * does not run, where the stop was passed without a report, or where nothing is known of a stage that it needs.
@@ -128,5 +113,5 @@ export function approachOf(clock: Clock, journey: Journey, record: LaneRecord, n
   const first = stages[0] as Stage
   const startedAt = milestones.get(first.from)?.earliestAt as number
   const day = startDayOf(first, journey, startedAt, record.placeDays)
-  return new Approach(record, stages, courses, { at: startedAt, day }, clock.dueAt as number)
+  return new Approach(stages, courses, { at: startedAt, day }, clock.dueAt as number)
 }

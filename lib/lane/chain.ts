@@ -16,6 +16,16 @@ export type Handover = (day: number) => readonly Begun[]
 
 export const SAME_DAY: Handover = (day) => [{ day, share: 1 }]
 
+/** How many of the distributions that are left at some time are kept. */
+const MOST_KEPT = 512
+
+/** The hazard of what is left of a step of which a share has been spoken of. */
+export function hazardLeft(hazard: number, spoken: number): number {
+  if (spoken === 0) return hazard
+  const left = 1 - hazard * spoken
+  return left > 0 ? (hazard * (1 - spoken)) / left : 0
+}
+
 /**
  * The legs from one milestone to a stop, one after another. What follows from a start on a day is convolved exactly
  * over the days and kept, so that the many samples that share a start share the work.
@@ -27,6 +37,7 @@ export class Chain {
   readonly #handover: Handover
   readonly #begun = new Map<number, readonly Begun[]>()
   readonly #stops = new Map<number, StopDays>()
+  readonly #stopsLeft = new Map<string, StopDays>()
 
   constructor(leg: Leg, next: Chain | null, handover: Handover = SAME_DAY) {
     this.leg = leg
@@ -58,21 +69,38 @@ export class Chain {
   stopsFrom(startDay: number): StopDays {
     const known = this.#stops.get(startDay)
     if (known) return known
-    const sum = new StopDaysSum()
-    const days = this.leg.daysFrom(startDay)
-    let notYet = 1
-    for (let step = 0; step < days.length; step += 1) {
-      const hazard = this.leg.hazards[step] as number
-      this.addStops(sum, days[step] as number, notYet * hazard)
-      notYet *= 1 - hazard
-    }
-    const stops = sum.total()
+    const stops = this.#stopsOf(startDay, 0, 0)
     this.#stops.set(startDay, stops)
     return stops
   }
 
+  /** The same where only the steps from `first` on are left, and of the first of them only what is not `spoken` of. */
+  stopsLeft(startDay: number, first: number, spoken: number): StopDays {
+    const key = `${startDay} ${first} ${spoken}`
+    const known = this.#stopsLeft.get(key)
+    if (known) return known
+    const stops = this.#stopsOf(startDay, first, spoken)
+    // What is left moves with the time of day: only the last of it is worth keeping.
+    if (this.#stopsLeft.size >= MOST_KEPT) this.#stopsLeft.clear()
+    this.#stopsLeft.set(key, stops)
+    return stops
+  }
+
+  #stopsOf(startDay: number, first: number, spoken: number): StopDays {
+    const sum = new StopDaysSum()
+    const days = this.leg.daysFrom(startDay)
+    let notYet = 1
+    for (let step = first; step < days.length; step += 1) {
+      const whole = this.leg.hazards[step] as number
+      const hazard = step === first ? hazardLeft(whole, spoken) : whole
+      this.#addStops(sum, days[step] as number, notYet * hazard)
+      notYet *= 1 - hazard
+    }
+    return sum.total()
+  }
+
   /** Adds the days on which the stop may come where this leg ended on `day`, with `chance`. */
-  addStops(sum: StopDaysSum, day: number, chance: number): void {
+  #addStops(sum: StopDaysSum, day: number, chance: number): void {
     if (chance === 0) return
     if (!this.next) sum.addDay(day, chance)
     else
@@ -105,10 +133,11 @@ export function pickupHandover(
 ): Handover {
   const pickups = places.pickups(plant, service)
   if (pickups === null) return SAME_DAY
+  const handedOver = times.of('dispatched', plant)
   return (day) => {
     const pickup = pickups[weekdayOf(day)] ?? null
     if (pickup === null) return [{ day: nextPickupDay(pickups, day), share: 1 }]
-    const share = times.shareByMinute('dispatched', plant, weekdayOf(day), pickup)
+    const share = handedOver.shareByMinute(weekdayOf(day), pickup)
     return [
       { day, share },
       { day: nextPickupDay(pickups, day), share: 1 - share },

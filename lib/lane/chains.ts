@@ -3,7 +3,7 @@ import { Chain, pickupHandover, SAME_DAY } from './chain'
 import { Leg } from './leg'
 import type { LaneRecord } from './record'
 import { reporterOf } from './reporter'
-import { levelsOf, type Stage, stageKey, stageKind, type Way } from './stage'
+import { levelsOf, type Stage, stageKind, type Way } from './stage'
 
 /** One way that a chain may take, and how likely it is taken. */
 export interface Course {
@@ -59,9 +59,17 @@ export class Chains {
   }
 
   #legOf(stage: Stage, way: Way): Leg {
+    const { placeDays, words, times } = this.#record
     const place = reporterOf(stage.to, way)
-    const days = this.#record.placeDays.of(stage.to, place)
-    return new Leg(stage, levelsOf(stage, way), place, days, this.#record.of(stage).fit)
+    const days = placeDays.of(stage.to, place)
+    return new Leg({
+      stage,
+      levels: levelsOf(stage, way),
+      fit: this.#record.of(stage).fit,
+      days,
+      word: words.of(stage.to, place, days),
+      times: times.of(stage.to, place),
+    })
   }
 }
 
@@ -71,7 +79,9 @@ function isTransit(stage: Stage): boolean {
 
 /** What tells two chains apart: what is past, or of no concern to the stages left, is not in it. */
 function keyOf(stage: Stage, stop: Milestone, left: number, way: Way): string {
+  const { laboratory, plant, service } = way
   const kind = stageKind(stage)
-  const parts = kind === 'laboratory' ? [way.laboratory] : [way.laboratory, way.plant, way.service]
-  return JSON.stringify([stageKey(stage), stop, left, ...parts])
+  const parts =
+    kind === 'laboratory' ? [laboratory] : [laboratory, plant, service === null ? '' : `+${service}`]
+  return [stage.from, stage.to, stop, left, ...parts].join('\u0000')
 }

@@ -1,5 +1,6 @@
 import type { Clock } from '@/lib/hold/clock'
-import { type Approach, approachOf, hazardLeft } from './approach'
+import { type Approach, approachOf } from './approach'
+import type { Course } from './chains'
 import type { Evidence } from './fit'
 import type { Journey } from './journey'
 import type { LaneRecord } from './record'
@@ -64,7 +65,7 @@ export function forecastOf(clock: Clock, journey: Journey, record: LaneRecord, n
   const stops = stopsGiven(approach, word)
   const by = (share: number) => quantile(stops, share)
   const [low, high] = betaInterval(risk, riskVariance(approach, word), 0.9)
-  const closesAt = closesForGoodAt(approach, record)
+  const closesAt = closesForGoodAt(approach, journey.laboratory, record)
   return {
     limit: clock.limit.name,
     risk,
@@ -82,18 +83,12 @@ export function forecastOf(clock: Clock, journey: Journey, record: LaneRecord, n
 
 /** The days on which the stop may come, given nothing up to `word` (ms UTC). */
 function stopsGiven(approach: Approach, word: number): StopDays {
-  const footing = approach.footing(word)
+  const { step, spoken } = approach.footing(word)
+  const left = ({ chain }: Course) => chain.stopsLeft(approach.startDay, step, spoken)
+  const [only, ...others] = approach.courses
+  if (only && others.length === 0) return left(only)
   const sum = new StopDaysSum()
-  for (const { chain, share } of approach.courses) {
-    const days = chain.leg.daysFrom(approach.startDay)
-    let notYet = share
-    for (let step = footing.step; step < days.length; step += 1) {
-      const whole = chain.leg.hazards[step] as number
-      const hazard = hazardLeft(whole, step === footing.step ? footing.spoken : 0)
-      chain.addStops(sum, days[step] as number, notYet * hazard)
-      notYet *= 1 - hazard
-    }
-  }
+  for (const course of approach.courses) sum.add(left(course), course.share)
   return sum.total()
 }
 
@@ -115,10 +110,10 @@ function quantile({ first, by }: StopDays, share: number): number | null {
 /** The stages, by the likeliest course. */
 function stagesOf(approach: Approach, word: number): ForecastStage[] {
   const legs = approach.courses[0]?.chain.legs ?? []
-  return legs.map(({ stage, levels, fit }, index) => ({
+  return legs.map(({ stage, levels, evidence }, index) => ({
     stage,
     levels,
-    evidence: fit.evidence(levels),
+    evidence,
     notBeforeStep: index === 0 ? approach.footing(word).step : 0,
   }))
 }

@@ -26,6 +26,7 @@ export class LastWords {
   readonly #own = new Map<string, Reporting>()
   readonly #all = new Map<Milestone, number[]>()
   readonly #longest = new Map<string, number | null>()
+  readonly #words = new Map<string, LastWord>()
 
   constructor(journeys: readonly Journey[], placeDays: PlaceDays, knownAt: number) {
     for (const journey of journeys)
@@ -74,19 +75,44 @@ export class LastWords {
     return delay
   }
 
+  /** What the silence of `place` on `milestone` means; `days` are those that it works in. */
+  of(milestone: Milestone, place: string, days: OpenDays): LastWord {
+    const key = `${milestone} ${place}`
+    const known = this.#words.get(key)
+    if (known) return known
+    const latest = this.#own.get(key)?.latestDay ?? Number.NEGATIVE_INFINITY
+    const settledAt = Number.isFinite(latest) ? firstInstantOf(latest, days.calendar.zone) - 1 : latest
+    const word = new LastWord(this.delayOf(milestone, place), settledAt, days)
+    this.#words.set(key, word)
+    return word
+  }
+}
+
+/** Up to when the silence of one reporter on one milestone means that nothing has happened. */
+export class LastWord {
+  readonly #settledAt: number
+  readonly #days: OpenDays
+
+  constructor(
+    /** Nine of ten reports are known within this, ms; null where nobody ever reported. */
+    readonly delay: number | null,
+    /** The end of the day before its latest report, ms UTC. */
+    settledAt: number,
+    days: OpenDays,
+  ) {
+    this.#settledAt = settledAt
+    this.#days = days
+  }
+
   /**
-   * The instant (ms UTC) up to which `place` has spoken of `milestone` at `now`: what it has not reported had not
-   * happened by then. A day is spoken of when it is over and the reporter's delay has passed since; of a day that is
-   * not over, the part that lies as far back. A report of a later day settles all days before that one. Without any
-   * record, a day is spoken of when one more open day has gone by.
+   * The instant (ms UTC) up to which it has spoken at `now`: what it has not reported had not happened by then. A day
+   * is spoken of when it is over and the delay has passed since; of a day that is not over, the part that lies as far
+   * back. A report of a later day settles all days before that one. Without any record, a day is spoken of when one
+   * more open day has gone by.
    */
-  wordOf(milestone: Milestone, place: string, days: OpenDays, now: number): number {
-    const { zone } = days.calendar
-    const delay = this.delayOf(milestone, place)
-    const latest = this.#own.get(`${milestone} ${place}`)?.latestDay ?? Number.NEGATIVE_INFINITY
-    const byDelay = delay === null ? oneOpenDayBefore(now, days) : now - delay
-    if (latest === Number.NEGATIVE_INFINITY) return byDelay
-    return Math.min(now, Math.max(byDelay, firstInstantOf(latest, zone) - 1))
+  at(now: number): number {
+    const byDelay = this.delay === null ? oneOpenDayBefore(now, this.#days) : now - this.delay
+    return Math.min(now, Math.max(byDelay, this.#settledAt))
   }
 }
 

@@ -116,7 +116,7 @@ function seenIn(stage: Stage, journey: Journey, known: Known, standpoint: Standp
       if (!milestones.has('dispatched') && stageKind(stage) === 'plant') return 'neverEntered'
       return { steps: throughDayBefore(ending.at, startDay, days), hasArrived: false }
   }
-  const word = standpoint.words.wordOf(stage.to, place, days, standpoint.knownAt)
+  const word = standpoint.words.of(stage.to, place, days).at(standpoint.knownAt)
   const steps = throughDayBefore(word + 1, startDay, days)
   if (steps <= standpoint.presumedLostSteps) return { steps, hasArrived: false }
   return { steps: NEVER, hasArrived: false, isPresumedLost: true }

@@ -39,25 +39,26 @@ export function turnsByRisk(
 ): RiskTurns | null {
   const approach = approachOf(clock, journey, record, now)
   if (!approach) return null
-  const closesAt = closesForGoodAt(approach, record)
+  const closesAt = closesForGoodAt(approach, journey.laboratory, record)
   const lastCall = closesAt === null ? null : Math.max(now, closesAt)
-  const tightAt = earlier(firstReached(approach, now, thresholds.tight, record), lastCall)
-  return { tightAt, atRiskAt: earlier(firstReached(approach, now, thresholds.atRisk, record), lastCall) }
+  const tightAt = earlier(firstReached(approach, now, thresholds.tight), lastCall)
+  return { tightAt, atRiskAt: earlier(firstReached(approach, now, thresholds.atRisk), lastCall) }
 }
 
 /** The end of the last receiving hours before the due; null where the stop does not wait for any, or the due is in them. */
-export function closesForGoodAt(approach: Approach, record: LaneRecord): number | null {
-  const { stage, place, days } = approach.lastLeg
+export function closesForGoodAt(approach: Approach, laboratory: string, record: LaneRecord): number | null {
+  const { stage, days } = approach.lastLeg
   if (isReportedByPlant(stage.to)) return null
-  const closesAt = lastOpenBefore(approach.dueAt, record.placeDays.places.hours(place), days)
+  const hours = record.placeDays.places.hours(laboratory)
+  const closesAt = lastOpenBefore(approach.dueAt, hours, days)
   return closesAt < approach.dueAt ? closesAt : null
 }
 
-function firstReached(approach: Approach, now: number, threshold: number, record: LaneRecord): number | null {
+function firstReached(approach: Approach, now: number, threshold: number): number | null {
   const isReached = (at: number) => approach.riskGiven(approach.wordAt(at)) >= threshold
   if (isReached(now)) return now
   let before = now
-  for (const at of instantsToLookAt(approach, now, record)) {
+  for (const at of instantsToLookAt(approach, now)) {
     if (isReached(at)) return bisected(before, at, isReached)
     before = at
   }
@@ -65,9 +66,9 @@ function firstReached(approach: Approach, now: number, threshold: number, record
 }
 
 /** The ends of the days up to the due, and when each of them will have been spoken of, in order. */
-function instantsToLookAt(approach: Approach, now: number, record: LaneRecord): number[] {
-  const { stage, place, zone } = approach.firstLeg
-  const delay = record.words.delayOf(stage.to, place) ?? 0
+function instantsToLookAt(approach: Approach, now: number): number[] {
+  const { word, zone } = approach.firstLeg
+  const delay = word.delay ?? 0
   const instants = new Set<number>([approach.dueAt])
   for (let day = localDay(now - delay, zone); ; day += 1) {
     const over = lastInstantOf(day, zone) + 1

@@ -1,5 +1,5 @@
-import { type Approach, type Footing, hazardLeft } from './approach'
-import type { Chain } from './chain'
+import type { Approach, Footing } from './approach'
+import { type Chain, hazardLeft } from './chain'
 import type { Leg } from './leg'
 
 /** How the risk changes with each hazard of a leg, and how sure the hazards are. */
@@ -91,8 +91,7 @@ function leftDerivative(chain: Chain, step: number, spoken: number): number {
   return left > 0 ? (1 - spoken) / left ** 2 : 0
 }
 
-function slopeOf(slopes: Map<string, Slope>, { stage, levels, variances }: Leg): Slope {
-  const key = JSON.stringify([stage.from, stage.to, levels])
+function slopeOf(slopes: Map<string, Slope>, { key, variances }: Leg): Slope {
   let slope = slopes.get(key)
   if (!slope) {
     slope = { variances, byStep: new Float64Array(variances.length) }

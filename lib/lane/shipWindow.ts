@@ -108,7 +108,7 @@ function windowOf(
   if (minute === null) return null
   const handOverAt = instantAt(day, minute, zone)
   if (handOverAt < now || handOverAt < (shipment.cutAt ?? now)) return null
-  const usual = record.times.usualMinute('collected', plant) ?? CUT_MINUTE
+  const usual = record.times.of('collected', plant).usualMinute ?? CUT_MINUTE
   const cutAt = shipment.cutAt ?? Math.min(handOverAt, Math.max(now, instantAt(day, usual, zone)))
   const nextDay = nextPickupDay(pickups, day)
   const nextAt = instantAt(nextDay, pickups[weekdayOf(nextDay)] as number, zone)
@@ -123,7 +123,7 @@ function windowOf(
 
 /** Where no pickups are known: each workday, at the time of day at which the plant usually hands over. */
 function usualPickups(plant: string, record: LaneRecord): (number | null)[] {
-  const minute = record.times.usualMinute('dispatched', plant) ?? HAND_OVER_MINUTE
+  const minute = record.times.of('dispatched', plant).usualMinute ?? HAND_OVER_MINUTE
   const days = record.placeDays.of('dispatched', plant)
   // Day 3, 4 January 1970, was a Sunday.
   return [3, 4, 5, 6, 7, 8, 9].map((day) => (days.isOpen(day) ? minute : null))
@@ -181,7 +181,7 @@ function chanceOf(
   const courses = record.chains.coursesOf(stages, way)
   if (!courses) return told(null, null, null)
   const day = startDayOf(stages[0] as Stage, way, handOverAt, record.placeDays)
-  const approach = new Approach(record, stages, courses, { at: handOverAt, day }, due)
+  const approach = new Approach(stages, courses, { at: handOverAt, day }, due)
   const risk = approach.riskGiven(handOverAt)
   const [low, high] = betaInterval(risk, riskVariance(approach, handOverAt), 0.9)
   return told(1 - risk, 1 - high, 1 - low)

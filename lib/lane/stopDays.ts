@@ -27,20 +27,23 @@ export class StopDays {
   }
 }
 
+/** Days for which room is made at once. */
+const ROOM = 128
+
 /** Chances gathered day by day, in any order. */
 export class StopDaysSum {
   #first = 0
+  #size = 0
   #chances = new Float64Array(0)
 
   /** Adds `share` of the chances of `days`. */
-  add(days: StopDays, share: number): void {
-    const { first, chances } = days
+  add({ first, chances }: StopDays, share: number): void {
     if (chances.length === 0 || share === 0) return
     this.#reach(first, first + chances.length - 1)
+    const sum = this.#chances
     const shift = first - this.#first
     for (let index = 0; index < chances.length; index += 1)
-      this.#chances[shift + index] =
-        (this.#chances[shift + index] as number) + share * (chances[index] as number)
+      sum[shift + index] = (sum[shift + index] as number) + share * (chances[index] as number)
   }
 
   addDay(day: number, chance: number): void {
@@ -51,17 +54,22 @@ export class StopDaysSum {
   }
 
   total(): StopDays {
-    return new StopDays(this.#first, this.#chances)
+    return new StopDays(this.#first, this.#chances.slice(0, this.#size))
   }
 
   #reach(from: number, to: number): void {
-    const size = this.#chances.length
-    if (size > 0 && from >= this.#first && to < this.#first + size) return
-    const first = size === 0 ? from : Math.min(from, this.#first)
-    const last = size === 0 ? to : Math.max(to, this.#first + size - 1)
-    const chances = new Float64Array(last - first + 1)
-    if (size > 0) chances.set(this.#chances, this.#first - first)
-    this.#first = first
-    this.#chances = chances
+    if (this.#size === 0) {
+      this.#first = from
+      this.#chances = new Float64Array(to - from + ROOM)
+    } else if (from < this.#first || to - this.#first >= this.#chances.length) {
+      const first = Math.min(from, this.#first)
+      const last = Math.max(to, this.#first + this.#size - 1)
+      const chances = new Float64Array(last - first + ROOM)
+      chances.set(this.#chances.subarray(0, this.#size), this.#first - first)
+      this.#size += this.#first - first
+      this.#first = first
+      this.#chances = chances
+    }
+    this.#size = Math.max(this.#size, to - this.#first + 1)
   }
 }

@@ -19,6 +19,7 @@ export function minuteOf(at: number, zone: string): number {
 export class TimesOfDay {
   /** Weights up to each minute, summed. */
   readonly #own = new Map<string, Float64Array>()
+  readonly #places = new Map<string, PlaceTimes>()
   readonly #placeDays: PlaceDays
 
   /** From journeys with what was known of each; samples of one consignment count as one observation. */
@@ -43,54 +44,70 @@ export class TimesOfDay {
         counts[minute] = (counts[minute] as number) + (counts[minute - 1] as number)
   }
 
+  /** The times of day at which `milestone` happens, as `place` reports it. */
+  of(milestone: Milestone, place: string): PlaceTimes {
+    const key = `${milestone} ${place}`
+    const known = this.#places.get(key)
+    if (known) return known
+    const { places } = this.#placeDays
+    const { zone } = this.#placeDays.of(milestone, place).calendar
+    const hours = isReportedByPlant(milestone) ? [] : places.hours(place)
+    const times = new PlaceTimes(this.#own.get(key) ?? null, zone, hours)
+    this.#places.set(key, times)
+    return times
+  }
+}
+
+/** The times of day of one milestone at one place. */
+export class PlaceTimes {
+  readonly #counts: Float64Array | null
+  readonly #zone: string
+  readonly #hours: readonly OpenMinutes[]
+
+  /** `counts` up to each minute, null where none were reported; `hours` by weekday, without any the whole day. */
+  constructor(counts: Float64Array | null, zone: string, hours: readonly OpenMinutes[]) {
+    this.#counts = counts
+    this.#zone = zone
+    this.#hours = hours
+  }
+
   /**
    * The chance that what happens on `day` (a day number of the reporter's zone) has happened by `at` (ms UTC): 0
    * before the day, 1 after it, and within it by the reporter's own past times of day, pulled toward its opening
    * hours of that weekday by the weight of 20 observations. A plant has no known hours: its whole day.
    */
-  shareBy(milestone: Milestone, place: string, day: number, at: number): number {
-    const { zone } = this.#placeDays.of(milestone, place).calendar
-    const today = localDay(at, zone)
+  shareBy(day: number, at: number): number {
+    const today = localDay(at, this.#zone)
     if (today !== day) return today > day ? 1 : 0
-    return this.shareByMinute(milestone, place, weekdayOf(day), minuteOf(at, zone))
+    return this.shareByMinute(weekdayOf(day), minuteOf(at, this.#zone))
   }
 
   /** The same of what is known to come after `after` (ms UTC). */
-  shareAfter(milestone: Milestone, place: string, day: number, after: number, at: number): number {
+  shareAfter(day: number, after: number, at: number): number {
     if (at <= after) return 0
-    const by = this.shareBy(milestone, place, day, at)
+    const by = this.shareBy(day, at)
     if (by === 0) return 0
-    const gone = this.shareBy(milestone, place, day, after)
+    const gone = this.shareBy(day, after)
     if (gone < 1) return (by - gone) / (1 - gone)
     // Nothing was ever reported so late in a day, nor is it open: whatever still comes may come at any time left.
-    const { zone } = this.#placeDays.of(milestone, place).calendar
-    const left = lastInstantOf(day, zone) - after
+    const left = lastInstantOf(day, this.#zone) - after
     return left > 0 ? Math.min(1, (at - after) / left) : 1
   }
 
   /** The chance by the minute of a local day of that weekday (0, Sunday, to 6). */
-  shareByMinute(milestone: Milestone, place: string, weekday: number, minute: number): number {
-    const counts = this.#own.get(`${milestone} ${place}`)
-    const hours = this.#hoursOf(milestone, place, weekday)
-    const open = openShare(hours, minute)
-    if (!counts) return open
-    const whole = Math.floor(minute)
-    const own = whole < 0 ? 0 : (counts[Math.min(whole, MINUTES - 1)] as number)
-    return (own + PULL * open) / ((counts[MINUTES - 1] as number) + PULL)
+  shareByMinute(weekday: number, minute: number): number {
+    const hours = this.#hours[weekday]
+    const open = openShare(hours && hours.length > 0 ? hours : WHOLE_DAY, minute)
+    if (!this.#counts) return open
+    const own = this.#counts[Math.min(Math.floor(minute), MINUTES - 1)] as number
+    return (own + PULL * open) / ((this.#counts[MINUTES - 1] as number) + PULL)
   }
 
   /** The minute of the local day by which half of what was reported had happened; null where nothing was. */
-  usualMinute(milestone: Milestone, place: string): number | null {
-    const counts = this.#own.get(`${milestone} ${place}`)
-    if (!counts) return null
-    const half = (counts[MINUTES - 1] as number) / 2
-    return counts.findIndex((count) => count >= half)
-  }
-
-  #hoursOf(milestone: Milestone, place: string, weekday: number): OpenMinutes {
-    if (isReportedByPlant(milestone)) return WHOLE_DAY
-    const hours = this.#placeDays.places.hours(place)[weekday] ?? []
-    return hours.length > 0 ? hours : WHOLE_DAY
+  get usualMinute(): number | null {
+    if (!this.#counts) return null
+    const half = (this.#counts[MINUTES - 1] as number) / 2
+    return this.#counts.findIndex((count) => count >= half)
   }
 }
 

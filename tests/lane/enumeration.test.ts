@@ -133,7 +133,7 @@ function stepsOf(stage: Stage, way: Journey, start: number, record: LaneRecord, 
 
 function wordOf(stage: Stage, one: Journey, record: LaneRecord, now: number): number {
   const place = placeOf(stage, one)
-  return record.words.wordOf(stage.to, place, record.placeDays.of(stage.to, place), now)
+  return record.words.of(stage.to, place, record.placeDays.of(stage.to, place)).at(now)
 }
 
 /** The share of a day's arrivals that is still left after the word. */
@@ -147,7 +147,7 @@ function leftAfter(
 ) {
   const zone = zoneOf(stage, one, record.placeDays.places)
   if (localDay(word, zone) !== day) return localDay(word, zone) < day ? 1 : 0
-  return 1 - record.times.shareAfter(stage.to, placeOf(stage, one), day, startedAt, word)
+  return 1 - record.times.of(stage.to, placeOf(stage, one)).shareAfter(day, startedAt, word)
 }
 
 function nextPickup(pickups: readonly (number | null)[], day: number): number {
@@ -175,7 +175,7 @@ function dispatchDays(stage: Stage, way: Journey, day: number, record: LaneRecor
   const pickup = pickups[weekdayOf(day)] ?? null
   const next = nextPickup(pickups, day)
   if (pickup === null) return [{ day: next, share: 1 }]
-  const share = record.times.shareByMinute('dispatched', way.plant, weekdayOf(day), pickup)
+  const share = record.times.of('dispatched', way.plant).shareByMinute(weekdayOf(day), pickup)
   return [
     { day, share },
     { day: next, share: 1 - share },
@@ -214,7 +214,7 @@ describe('the convolution is what all combinations of steps add up to', () => {
           milestones.get(first.from)?.earliestAt as number,
         )
         const place = isReportedByPlant(stop) ? one.plant : one.laboratory
-        const onDueDay = record.times.shareAfter(stop, place, dueDay, after, dueAt)
+        const onDueDay = record.times.of(stop, place).shareAfter(dueDay, after, dueAt)
         let late = never
         const byDay = new Map<number, number>()
         for (const { day, chance } of paths) {

@@ -55,7 +55,7 @@ describe('the last word of a reporter', () => {
   const wordBy = (journeys: Journey[], now: string) => {
     const record = recordBy(journeys, now)
     const days = record.placeDays.of('received', 'L1')
-    return new Date(record.words.wordOf('received', 'L1', days, ms(now))).toISOString()
+    return new Date(record.words.of('received', 'L1', days).at(ms(now))).toISOString()
   }
 
   test('is now where it writes at once, and lies back by its delay where it does not', () => {

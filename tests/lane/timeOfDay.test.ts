@@ -12,7 +12,7 @@ const shareBy = (
   at: string,
   date = '2026-09-16',
   places = lanePlaces(),
-) => recordBy(journeys, NOW, places).times.shareBy('received', 'L1', day(date), ms(at))
+) => recordBy(journeys, NOW, places).times.of('received', 'L1').shareBy(day(date), ms(at))
 
 describe('the time of day of what happens on a day', () => {
   test('lies in the opening hours, evenly, where nothing is known', () => {
@@ -58,7 +58,7 @@ describe('the time of day of what happens on a day', () => {
   test('after a time that has passed only what is left counts', () => {
     const { times } = recordBy([], NOW)
     const within = (from: string, to: string) =>
-      times.shareAfter('received', 'L1', day('2026-09-16'), ms(from), ms(to))
+      times.of('received', 'L1').shareAfter(day('2026-09-16'), ms(from), ms(to))
     // From noon, half of the hours are left; by 14:00, half of those are gone.
     expect(within('2026-09-16T16:00:00Z', '2026-09-16T18:00:00Z')).toBeCloseTo(0.5, 12)
     expect(within('2026-09-15T16:00:00Z', '2026-09-16T18:00:00Z')).toBeCloseTo(0.75, 12)
@@ -71,6 +71,6 @@ describe('the time of day of what happens on a day', () => {
     const cut = atHalfPastTen(0)
     const { times } = recordBy(cut, NOW)
     // 11:00Z is noon in Lisbon.
-    expect(times.shareBy('dispatched', 'P1', day('2026-09-16'), ms('2026-09-16T11:00:00Z'))).toBe(0.5)
+    expect(times.of('dispatched', 'P1').shareBy(day('2026-09-16'), ms('2026-09-16T11:00:00Z'))).toBe(0.5)
   })
 })
