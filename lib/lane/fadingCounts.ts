@@ -1,6 +1,6 @@
 import { DAY } from '@/lib/hold/zone'
 import type { Observation } from './observation'
-import type { Group } from './roster'
+import type { Group, Roster } from './roster'
 import { type Counts, NEARLY_NOTHING, Tally } from './tally'
 
 /** Further than this many halvings from the origin all counts are brought to a new one. */
@@ -29,19 +29,34 @@ export class FadingCounts {
 
   /** Counts an observation in its group and in all wider ones; `sign` -1 takes it out again. */
   add(observation: Observation, innermost: Group, sign: 1 | -1 = 1): void {
-    const { startedAt, steps, hasArrived, weight } = observation
+    for (let group: Group | null = innermost; group; group = group.wider)
+      this.#addTo(group, observation, sign)
+  }
+
+  /** Counts the first observations of all, each in its own group, and then each group in the wider one. */
+  begin(observations: Iterable<Observation>, roster: Roster): void {
+    for (const observation of observations) this.#addTo(roster.enrol(observation.levels), observation, 1)
+    // A group is entered after the one around it, so backwards each is whole before it is counted there.
+    for (const group of roster.groups.toReversed())
+      if (group.wider) this.#tallyOf(group.wider).addAll(this.#tallyOf(group))
+  }
+
+  #addTo(group: Group, { startedAt, steps, hasArrived, weight }: Observation, sign: 1 | -1): void {
     if (steps < 0) return
     const unfaded = sign * weight
     const amount = this.#halfLife === null ? unfaded : unfaded * this.#weighing(startedAt, this.#halfLife)
-    for (let group: Group | null = innermost; group; group = group.wider)
-      this.#tallyOf(group).add(steps, hasArrived, amount, unfaded)
+    this.#tallyOf(group).add(steps, hasArrived, amount, unfaded)
   }
 
   /** What a group has at each step from 0 to `last`; whole numbers where nothing fades and each consignment is whole. */
   of(group: Group, last: number): Counts {
     const counts = this.#tallyOf(group).counts(last, this.#factor)
     if (this.#halfLife !== null) return counts
-    return { arrived: counts.arrived.map(whole), atRisk: counts.atRisk.map(whole) }
+    for (let step = 0; step <= last; step += 1) {
+      counts.arrived[step] = whole(counts.arrived[step] as number)
+      counts.atRisk[step] = whole(counts.atRisk[step] as number)
+    }
+    return counts
   }
 
   /** What a group has in all: arrivals and shipments as they weigh now, and the shipments each in full. */

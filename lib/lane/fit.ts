@@ -36,17 +36,24 @@ export const PRESUMED_LOST_STEPS = 30
 /** Fits the hazards of a stage to what was seen of it. */
 export function fitOf(observations: Iterable<Observation>, options: FitOptions): Fit {
   const presumedLostSteps = options.presumedLostSteps ?? PRESUMED_LOST_STEPS
-  const all = Array.from(observations, (observation) => counted(observation, presumedLostSteps))
   const leastLast = Number.isFinite(presumedLostSteps) ? presumedLostSteps : 0
   const weightsOf: typeof fittedWeights = (counts, roster, last) =>
     options.weights === undefined
       ? fittedWeights(counts, roster, last)
       : byDepth(options.weights, roster.depth + 1)
-  const halfLifeDays =
-    options.halfLifeDays === undefined ? fittedHalfLife(all, leastLast, weightsOf).days : options.halfLifeDays
+  const asCounted = function* () {
+    for (const observation of observations) yield counted(observation, presumedLostSteps)
+  }
+  let all: Iterable<Observation> = asCounted()
+  let halfLifeDays = options.halfLifeDays
+  if (halfLifeDays === undefined) {
+    const known = [...all]
+    halfLifeDays = fittedHalfLife(known, leastLast, weightsOf).days
+    all = known
+  }
   const roster = new Roster()
   const counts = new FadingCounts(options.referenceAt, halfLifeDays)
-  for (const observation of all) counts.add(observation, roster.enrol(observation.levels))
+  counts.begin(all, roster)
   const weights = weightsOf(counts, roster, Math.max(leastLast, counts.lastStep(roster.pool)))
   return new Fit(roster, counts, { presumedLostSteps, halfLifeDays, weights })
 }

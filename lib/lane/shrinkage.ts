@@ -99,9 +99,9 @@ function holdInTail(estimate: Prior, { tailFrom, tail }: Footing): void {
 
 /** A Beta posterior at each step, its prior worth `weight` shipments and uncertain itself (law of total variance). */
 function pulled({ arrived, atRisk }: Counts, prior: Prior, weight: number): Estimate {
-  const hazard = [...prior.hazard]
-  const variance = [...prior.variance]
-  const strength = [...prior.strength]
+  const hazard = prior.hazard.slice()
+  const variance = prior.variance.slice()
+  const strength = prior.strength.slice()
   for (let step = 0; step < hazard.length; step += 1) {
     const exposed = atRisk[step] as number
     const total = exposed + weight

@@ -40,6 +40,22 @@ export class Tally {
     this.#arrivedInAll += amount
   }
 
+  /** Counts all that another has counted. */
+  addAll(other: Tally): void {
+    while (this.#ended.length < other.#ended.length) {
+      this.#ended.push(0)
+      this.#arrived.push(0)
+    }
+    for (let step = 0; step < other.#ended.length; step += 1) {
+      this.#ended[step] = (this.#ended[step] as number) + (other.#ended[step] as number)
+      this.#arrived[step] = (this.#arrived[step] as number) + (other.#arrived[step] as number)
+    }
+    this.#never += other.#never
+    this.#arrivedInAll += other.#arrivedInAll
+    this.#inAll += other.#inAll
+    this.#unfaded += other.#unfaded
+  }
+
   /** Multiplies all that fades by `factor`. */
   scale(factor: number): void {
     for (let step = 0; step < this.#ended.length; step += 1) {

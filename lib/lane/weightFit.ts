@@ -63,19 +63,25 @@ function put(cells: Cells, arrived: number, atRisk: number, prior: number): void
 
 /** Logarithm of the likelihood of all cells, for a weight, up to what does not depend on it. */
 function logLikelihood({ arrived, atRisk, prior }: Cells, weight: number): number {
-  const { gammaln } = jStat
-  const ofWeight = gammaln(weight)
   let sum = 0
   for (let cell = 0; cell < atRisk.length; cell += 1) {
+    const exposed = atRisk[cell] as number
     const came = arrived[cell] as number
-    const stayed = (atRisk[cell] as number) - came
     const alpha = weight * (prior[cell] as number)
-    const beta = weight - alpha
-    if (came > 0) sum += gammaln(alpha + came) - gammaln(alpha)
-    if (stayed > 0) sum += gammaln(beta + stayed) - gammaln(beta)
-    sum += ofWeight - gammaln(weight + came + stayed)
+    sum += logRising(alpha, came) + logRising(weight - alpha, exposed - came) - logRising(weight, exposed)
   }
   return sum
+}
+
+/** Up to so many factors are multiplied rather than asked of the gamma function, which costs more. */
+const FEW_FACTORS = 16
+
+/** The logarithm of gamma(x + count) / gamma(x), which for a whole count is x (x + 1) ... (x + count - 1). */
+function logRising(x: number, count: number): number {
+  if (count > FEW_FACTORS || !Number.isInteger(count)) return jStat.gammaln(x + count) - jStat.gammaln(x)
+  let product = 1
+  for (let factor = 0; factor < count; factor += 1) product *= x + factor
+  return Math.log(product)
 }
 
 const GRID = 10
