@@ -117,12 +117,12 @@ export class Fit {
 
   /** The chance of arriving at each step from 0 to `last`, given not before. */
   hazards(levels: readonly string[]): Float64Array {
-    return Float64Array.from(this.#estimate(levels).hazard)
+    return new Float64Array(this.#estimate(levels).hazard)
   }
 
   /** Variances of these hazards, from their posterior and from what they were pulled to. */
   variances(levels: readonly string[]): Float64Array {
-    return Float64Array.from(this.#estimate(levels).variance)
+    return new Float64Array(this.#estimate(levels).variance)
   }
 
   evidence(levels: readonly string[]): Evidence {
