@@ -32,6 +32,8 @@ export class Approach {
   readonly dueAt: number
   /** The local day of the due where the stop is reported. */
   readonly dueDay: number
+  /** As it was last asked for: it changes with the word on the due's day only. */
+  #inTime: { dueShare: number; byCourse: Float64Array[] } | null = null
 
   constructor(
     stages: readonly Stage[],
@@ -73,27 +75,43 @@ export class Approach {
     return this.lastLeg.times.shareAfter(this.dueDay, after, this.dueAt)
   }
 
-  /** The chance, given nothing up to `word` (ms UTC), that the stop comes after the due or never. */
+  /**
+   * The chance, given nothing up to `word` (ms UTC), that the stop comes after the due or never. It never falls as the
+   * word goes on: what is left after it is what is left after an earlier one, without what has gone by.
+   */
   riskGiven(word: number): number {
-    const footing = this.footing(word)
-    const dueShare = this.dueShare(footing.after)
-    let inTime = 0
-    for (const { chain, share } of this.courses) inTime += share * this.#inTime(chain, footing, dueShare)
-    return Math.min(1, Math.max(0, 1 - inTime))
+    const { step: first, spoken, after } = this.footing(word)
+    const inTime = this.chancesInTime(this.dueShare(after))
+    let chance = 0
+    for (let index = 0; index < this.courses.length; index += 1) {
+      const { chain, share } = this.courses[index] as Course
+      const { hazards } = chain.leg
+      const ofCourse = inTime[index] as Float64Array
+      let notYet = share
+      for (let step = first; step < ofCourse.length; step += 1) {
+        const whole = hazards[step] as number
+        const hazard = step === first ? hazardLeft(whole, spoken) : whole
+        chance += notYet * hazard * (ofCourse[step] as number)
+        notYet *= 1 - hazard
+      }
+    }
+    return Math.min(1, Math.max(0, 1 - chance))
   }
 
-  #inTime(chain: Chain, footing: Footing, dueShare: number): number {
-    const days = chain.leg.daysFrom(this.startDay)
-    const { hazards } = chain.leg
-    let [notYet, inTime] = [1, 0]
-    for (let step = footing.step; step < days.length; step += 1) {
-      const day = days[step] as number
-      if (day > this.dueDay) break
-      const hazard = hazardLeft(hazards[step] as number, step === footing.step ? footing.spoken : 0)
-      inTime += notYet * hazard * chain.chanceInTime(day, this.dueDay, dueShare)
-      notYet *= 1 - hazard
-    }
-    return inTime
+  /** For each course, the chance to be in time by the step at which the first leg ends; none after the due's day. */
+  chancesInTime(dueShare: number): readonly Float64Array[] {
+    if (this.#inTime?.dueShare === dueShare) return this.#inTime.byCourse
+    const byCourse = this.courses.map(({ chain }) => {
+      const days = chain.leg.daysFrom(this.startDay)
+      let steps = 0
+      while (steps < days.length && (days[steps] as number) <= this.dueDay) steps += 1
+      const chances = new Float64Array(steps)
+      for (let step = 0; step < steps; step += 1)
+        chances[step] = chain.chanceInTime(days[step] as number, this.dueDay, dueShare)
+      return chances
+    })
+    this.#inTime = { dueShare, byCourse }
+    return byCourse
   }
 }
 

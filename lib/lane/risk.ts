@@ -1,6 +1,6 @@
 import { type Clock, stateAt } from '@/lib/hold/clock'
 import { DEFAULT_THRESHOLDS, type Thresholds } from '@/lib/hold/standing'
-import { lastInstantOf, localDay, MINUTE } from '@/lib/hold/zone'
+import { MINUTE } from '@/lib/hold/zone'
 import { type Approach, approachOf } from './approach'
 import type { Journey } from './journey'
 import { lastOpenBefore } from './openHours'
@@ -19,10 +19,10 @@ export function riskOf(clock: Clock, journey: Journey, record: LaneRecord, now: 
   return approach ? approach.riskGiven(approach.wordAt(now)) : null
 }
 
-/** When a running clock's standing worsens by its risk if nothing new is reported. Instants in ms UTC, null for never. */
+/** When a running clock's standing worsens by its risk if nothing new is reported, at its due at the latest. ms UTC. */
 export interface RiskTurns {
-  tightAt: number | null
-  atRiskAt: number | null
+  tightAt: number
+  atRiskAt: number
 }
 
 /**
@@ -40,9 +40,10 @@ export function turnsByRisk(
   const approach = approachOf(clock, journey, record, now)
   if (!approach) return null
   const closesAt = closesForGoodAt(approach, journey.laboratory, record)
-  const lastCall = closesAt === null ? null : Math.max(now, closesAt)
-  const tightAt = earlier(firstReached(approach, now, thresholds.tight), lastCall)
-  return { tightAt, atRiskAt: earlier(firstReached(approach, now, thresholds.atRisk), lastCall) }
+  const lastCall = closesAt === null ? approach.dueAt : Math.max(now, closesAt)
+  const tightAt = firstReached(approach, now, thresholds.tight)
+  const atRiskAt = firstReached(approach, tightAt, thresholds.atRisk)
+  return { tightAt: Math.min(tightAt, lastCall), atRiskAt: Math.min(atRiskAt, lastCall) }
 }
 
 /** The end of the last receiving hours before the due; null where the stop does not wait for any, or the due is in them. */
@@ -54,42 +55,16 @@ export function closesForGoodAt(approach: Approach, laboratory: string, record: 
   return closesAt < approach.dueAt ? closesAt : null
 }
 
-function firstReached(approach: Approach, now: number, threshold: number): number | null {
+/** The first instant, to the minute, in [now, due] at which the risk is that high: since it never falls, by halving. */
+function firstReached(approach: Approach, now: number, threshold: number): number {
   const isReached = (at: number) => approach.riskGiven(approach.wordAt(at)) >= threshold
   if (isReached(now)) return now
-  let before = now
-  for (const at of instantsToLookAt(approach, now)) {
-    if (isReached(at)) return bisected(before, at, isReached)
-    before = at
-  }
-  return null
-}
-
-/** The ends of the days up to the due, and when each of them will have been spoken of, in order. */
-function instantsToLookAt(approach: Approach, now: number): number[] {
-  const { word, zone } = approach.firstLeg
-  const delay = word.delay ?? 0
-  const instants = new Set<number>([approach.dueAt])
-  for (let day = localDay(now - delay, zone); ; day += 1) {
-    const over = lastInstantOf(day, zone) + 1
-    if (over > approach.dueAt) break
-    for (const at of [over, over + delay]) if (at > now && at < approach.dueAt) instants.add(at)
-  }
-  return [...instants].sort((a, b) => a - b)
-}
-
-/** The first instant, to the minute, in (low, high] at which it is reached; it is at `high`, and not at `low`. */
-function bisected(low: number, high: number, isReached: (at: number) => boolean): number {
-  let [not, reached] = [low, high]
+  // On the due itself nothing is left, so the risk is 1.
+  let [not, reached] = [now, approach.dueAt]
   while (reached - not > MINUTE) {
     const middle = Math.floor((not + reached) / 2)
     if (isReached(middle)) reached = middle
     else not = middle
   }
   return reached
-}
-
-function earlier(a: number | null, b: number | null): number | null {
-  if (a === null || b === null) return a ?? b
-  return Math.min(a, b)
 }

@@ -5,6 +5,7 @@ import type { Comparison } from './compare'
 import type { Difference } from './difference'
 import { benchFitting } from './fitting'
 import { benchIntake } from './intake'
+import { benchScoring } from './scoring'
 import { benchSecrecy } from './secrecy'
 import { benchSecrecyOverHttp } from './secrecyOverHttp'
 import { benchSignIn } from './signIn'
@@ -12,7 +13,7 @@ import { benchSignIn } from './signIn'
 /**
  * `npm run bench`: each thing timed beside the plainest thing that does the same, in turn in one run, so that what is
  * printed is a ratio; and pairs of requests whose times must not tell them apart. `-- --json` prints JSON. `-- clocks`,
- * `fitting`, `intake`, `board`, `secrecy` or `sign-in` runs one part.
+ * `fitting`, `scoring`, `intake`, `board`, `secrecy` or `sign-in` runs one part.
  */
 const parts = process.argv.slice(2).filter((word) => word !== '--json')
 const asJson = process.argv.includes('--json')
@@ -57,6 +58,7 @@ function lineOf({
 
 if (wants('clocks')) add(await benchClocks())
 if (wants('fitting')) add(benchFitting())
+if (wants('scoring')) add(benchScoring())
 if (['intake', 'board', 'secrecy', 'sign-in'].some(wants))
   await withEngine(async (engine) => {
     if (wants('intake')) add(await benchIntake(engine))

@@ -7,6 +7,8 @@ import type { Places } from '@/lib/lane/places'
 import { type LaneRecord, recordOf } from '@/lib/lane/record'
 import { riskOf, turnsByRisk } from '@/lib/lane/risk'
 import { type Chance, chanceFrom } from '@/tests/reference/random'
+import { type Comparison, compare } from './compare'
+import { plainRisk } from './plainRisk'
 
 const NOW = Date.UTC(2026, 9, 14, 15)
 const ZONES = ['America/New_York', 'Europe/Lisbon', 'Asia/Kolkata', 'America/Sao_Paulo', 'America/Chicago']
@@ -86,21 +88,50 @@ function pastRecord(): LaneRecord {
   return recordOf(journeys, PLACES, NOW, { halfLifeDays: 180 })
 }
 
-const t0 = performance.now()
-const record = pastRecord()
-console.log('record', performance.now() - t0)
-const open = openSamples(100_000, chanceFrom(5))
-const t1 = performance.now()
-let sum = 0
-for (const { journey, clock } of open.slice(0, 100)) sum += riskOf(clock, journey, record, NOW) ?? 0
-const t2 = performance.now()
-console.log('first 100', t2 - t1)
-for (const { journey, clock } of open) sum += riskOf(clock, journey, record, NOW) ?? 0
-const t3 = performance.now()
-console.log('risk', open.length, t3 - t2)
-for (const { journey, clock } of open) sum += forecastOf(clock, journey, record, NOW)?.risk ?? 0
-const t4 = performance.now()
-console.log('forecast', t4 - t3)
-for (const { journey, clock } of open) turnsByRisk(clock, journey, record, NOW)
-const t5 = performance.now()
-console.log('turns', t5 - t4, sum / 2 / open.length)
+/**
+ * The open samples of a programme scored anew, against the same worked out for each sample by itself: every combination
+ * of steps, nothing kept. On few of them both must say the same.
+ */
+export function benchScoring(): Comparison[] {
+  const record = pastRecord()
+  const open = openSamples(100_000, chanceFrom(5))
+  const few = open.slice(0, 400)
+  for (const { journey, clock } of few) {
+    const [ours, plain] = [riskOf(clock, journey, record, NOW), plainRisk(clock, journey, record, NOW)]
+    if (ours === null || plain === null || Math.abs(ours - plain) > 1e-9)
+      throw new Error(`The two ways do not agree on ${JSON.stringify(journey)}: ${ours} and ${plain}`)
+  }
+  const score = () => {
+    for (const { journey, clock } of open) riskOf(clock, journey, record, NOW)
+  }
+  const plainly = () => {
+    for (const { journey, clock } of few) plainRisk(clock, journey, record, NOW)
+  }
+  return [
+    compare(
+      'scoring against every combination of steps',
+      {
+        name: `the risk of ${open.length.toLocaleString('en-US')} open samples`,
+        count: open.length,
+        run: score,
+      },
+      { name: 'each by itself, nothing kept', count: few.length, run: plainly },
+      { aim: 'at least 20 times as fast', aimRatio: 20 },
+    ),
+    compare(
+      'forecasts with their days, intervals and turns, against the same',
+      {
+        name: `${open.length.toLocaleString('en-US')} open samples`,
+        count: open.length,
+        run: () => {
+          for (const { journey, clock } of open) {
+            forecastOf(clock, journey, record, NOW)
+            turnsByRisk(clock, journey, record, NOW)
+          }
+        },
+      },
+      { name: 'their risk alone, each by itself, nothing kept', count: few.length, run: plainly },
+      { aim: 'none set', rounds: 3 },
+    ),
+  ]
+}
