@@ -36,8 +36,9 @@ export function liveBatch(plan: BatchPlan, random: RandomStream, setting: Settin
   return { plan, samples, judgements: samples.map((sample) => judge(sample, setting)) }
 }
 
-export function isPressing({ isOpen, standing }: Judgement): boolean {
-  return isOpen && (standing === 'lapsed' || standing === 'at risk')
+/** Whether a sample needs someone today, or a little later. */
+export function isPressing({ isOpen, standing, isDoubtful }: Judgement): boolean {
+  return isOpen && (standing === 'lapsed' || standing === 'at risk' || (standing === 'tight' && isDoubtful))
 }
 
 /** When the kits for a cut are sent out: some days before, on a weekday, in the programme office's hours (ms UTC). */

@@ -1,15 +1,13 @@
+import { calmed } from './calmed'
+import { demoRecord } from './demoJourney'
 import { wireEvents } from './draftEvent'
 import { history } from './history'
 import { kitCodes } from './kitCodes'
-import { SERVICES } from './lanes'
 import { openNumber } from './openNumber'
-import { pickupEntries } from './pickups'
-import { PLANTS } from './plants'
-import { PRODUCTS } from './products'
-import { PROTOCOLS } from './protocols'
 import { randomStream } from './randomStream'
-import type { KitEntry, RegisterDocument } from './registerDocument'
-import { type Setting, settingAt } from './setting'
+import { registerOf } from './register'
+import type { RegisterDocument } from './registerDocument'
+import { settingAt } from './setting'
 import { spareKits } from './spareKits'
 import { strayEvents } from './strayEvents'
 import { troubled } from './troubled'
@@ -25,10 +23,12 @@ export function demoProgramme(
   now: number,
   seed: number,
 ): { register: RegisterDocument; events: WireEvent[] } {
-  const setting = settingAt(now)
+  const unjudged = settingAt(now)
   const codes = kitCodes(randomStream(seed, 'kit codes'))
+  const lived = history(unjudged, seed, codes)
+  const setting = { ...unjudged, record: demoRecord(lived, unjudged) }
   const wanted = wantedSamples(setting, codes, randomStream(seed, 'wanted samples'))
-  const past = history(setting, seed, codes)
+  const past = calmed(lived, setting, randomStream(seed, 'calmed'))
   const batches = [...openNumber(past, wanted, setting, codes, randomStream(seed, 'open number')), ...wanted]
   const samples = troubled(batches, wanted, setting, randomStream(seed, 'troubles'))
   const strays = strayEvents(samples, setting, codes, randomStream(seed, 'strays'))
@@ -40,17 +40,5 @@ export function demoProgramme(
   return {
     register: registerOf(setting, [...samples.map(({ kit }) => kit), ...spares]),
     events: wireEvents(known),
-  }
-}
-
-function registerOf(setting: Setting, kits: KitEntry[]): RegisterDocument {
-  return {
-    laboratories: [...setting.laboratories.values()].map(({ entry }) => entry),
-    plants: PLANTS.map(({ code, name, zone, maker }) => ({ code, name, zone, maker })),
-    services: [...SERVICES],
-    protocols: [...PROTOCOLS],
-    products: [...PRODUCTS],
-    pickups: pickupEntries(),
-    kits: kits.sort((a, b) => (a.issuedAt + a.code < b.issuedAt + b.code ? -1 : 1)),
   }
 }

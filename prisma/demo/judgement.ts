@@ -1,8 +1,17 @@
-import { dueAt } from '@/lib/hold/due'
+import { type Clock, clockOf, stateAt } from '@/lib/hold/clock'
 import { MILESTONE_ORDER, MILESTONES, type Milestone } from '@/lib/hold/milestone'
-import { type OpenStanding, TIME_SHARES } from '@/lib/hold/standing'
+import {
+  canBind,
+  DEFAULT_THRESHOLDS,
+  type OpenStanding,
+  openStanding,
+  type Thresholds,
+  turnsOf,
+} from '@/lib/hold/standing'
+import { scoreOf } from '@/lib/store/scoreOf'
+import { demoJourney } from './demoJourney'
 import type { DraftEvent } from './draftEvent'
-import type { KitEntry, LimitEntry, ProtocolEntry } from './registerDocument'
+import type { KitEntry, ProtocolEntry } from './registerDocument'
 import type { Setting } from './setting'
 
 /** One kit with all that was, or will be, said about it. A consignment's drafts are shared between its samples. */
@@ -17,8 +26,13 @@ const ENDINGS = ['lost', 'returned', 'rejected', 'cancelled']
 /** Where a sample stands at the setting's now, by the milestones counted then. */
 export interface Judgement {
   isOpen: boolean
-  /** Of an open sample, by the time used; of a settled one `lapsed` if any clock lapsed, else `sound`. */
+  /**
+   * Of an open sample, by its chance to miss a limit where the setting has a record, else by the time used; of a settled
+   * one `lapsed` if any clock lapsed, else `sound`.
+   */
   standing: OpenStanding
+  /** A record a little different could call it otherwise. */
+  isDoubtful: boolean
   /** The largest share of a running clock's time that is used; 2 where a clock stopped too late. */
   used: number
   /** The furthest milestone, `none` before production. */
@@ -31,23 +45,31 @@ export interface Judgement {
  */
 export function judge(sample: DemoSample, setting: Setting): Judgement {
   const counted = countedDrafts(sample.drafts, setting.now)
+  const spans = spansOf(counted)
+  const furthest = MILESTONES.findLast((milestone) => spans.has(milestone)) ?? 'none'
+  const hasEnded = ENDINGS.some((ending) => spans.has(ending))
+  const protocol = protocolOf(sample, counted, setting)
+  const isStopped = (protocol?.limits ?? []).every((limit) => spans.has(limit.to))
+  const isOpen = !hasEnded && !spans.has('reported') && !isStopped
+  const clocks = clocksOf(sample, protocol, spans, counted, setting, hasEnded)
+  const used = Math.max(0, ...clocks.map((clock) => shareUsed(clock, isOpen, setting.now)))
+  const [low, standing, high] = [0.75, 1, 1.35].map((factor) =>
+    standingOf(sample, clocks, scaled(protocol, factor), setting, isOpen),
+  ) as [OpenStanding, OpenStanding, OpenStanding]
+  return { isOpen, standing, isDoubtful: low !== high, used, furthest }
+}
+
+/** The first and the last reading of what was counted, by its kind. */
+type Spans = ReadonlyMap<string, { first: number; last: number }>
+
+function spansOf(counted: readonly DraftEvent[]): Spans {
   const spans = new Map<string, { first: number; last: number }>()
   for (const { kind, time } of counted) {
     const span = spans.get(kind)
     const first = Math.min(span?.first ?? time.earliestAt, time.earliestAt)
     spans.set(kind, { first, last: Math.max(span?.last ?? time.latestAt, time.latestAt) })
   }
-  const furthest = MILESTONES.findLast((milestone) => spans.has(milestone)) ?? 'none'
-  const hasEnded = ENDINGS.some((ending) => spans.has(ending))
-  const protocol = protocolOf(sample, counted, setting)
-  const limits = protocol?.limits ?? []
-  const isStopped = limits.every((limit) => spans.has(limit.to))
-  const isOpen = !hasEnded && !spans.has('reported') && !isStopped
-  const used = Math.max(
-    0,
-    ...limits.map((limit) => shareUsed(limit, spans, sample, counted, setting, isOpen)),
-  )
-  return { isOpen, standing: standingOf(used), used, furthest }
+  return spans
 }
 
 /** The drafts known and not corrected at `now`, without those ahead of it. */
@@ -63,33 +85,59 @@ function protocolOf(sample: DemoSample, counted: DraftEvent[], setting: Setting)
   return setting.protocols.get(setting.products.get(code ?? '')?.protocol ?? '')
 }
 
-/** 0 for a clock that is kept or not started, the share of its time used while it runs, above 1 once it lapsed. */
-function shareUsed(
-  limit: LimitEntry,
-  spans: ReadonlyMap<string, { first: number; last: number }>,
+function clocksOf(
   sample: DemoSample,
+  protocol: ProtocolEntry | undefined,
+  spans: Spans,
   counted: readonly DraftEvent[],
   setting: Setting,
-  isOpen: boolean,
-): number {
-  const start = spans.get(limit.from)?.first
-  const stop = spans.get(limit.to)?.last
+  isEnded: boolean,
+): Clock[] {
   const laboratory = setting.laboratories.get(sample.kit.laboratory)
-  if (start === undefined || !laboratory || (stop === undefined && !isOpen)) return 0
-  const isPassed = [...spans.keys()].some(
-    (kind) => MILESTONE_ORDER[kind as Milestone] > MILESTONE_ORDER[limit.to],
-  )
-  if (stop === undefined && isPassed) return 0
-  const extended = counted.findLast(({ kind, facts }) => kind === 'extended' && facts?.limit === limit.name)
-  const until = extended ? Date.parse(String(extended.facts?.until)) : undefined
-  const due =
-    until ?? dueAt(limit, start, { plantZone: sample.plantZone, laboratory: laboratory.days.calendar })
-  if (stop !== undefined) return stop > due ? 2 : 0
-  return (setting.now - start) / (due - start)
+  if (!laboratory) return []
+  const isPassed = (milestone: Milestone) =>
+    !spans.has(milestone) &&
+    MILESTONES.some((later) => MILESTONE_ORDER[later] > MILESTONE_ORDER[milestone] && spans.has(later))
+  return (protocol?.limits ?? []).map((limit) => {
+    const extended = counted.findLast(({ kind, facts }) => kind === 'extended' && facts?.limit === limit.name)
+    return clockOf(
+      limit,
+      {
+        startedAt: spans.get(limit.from)?.first ?? null,
+        stoppedAt: spans.get(limit.to)?.last ?? null,
+        extendedTo: extended ? Date.parse(String(extended.facts?.until)) : null,
+        isEnded,
+        isNotReported: isPassed(limit.from) || isPassed(limit.to),
+      },
+      { plantZone: sample.plantZone, laboratory: laboratory.days.calendar },
+    )
+  })
 }
 
-function standingOf(used: number): OpenStanding {
-  if (used > 1) return 'lapsed'
-  if (used >= TIME_SHARES.atRisk) return 'at risk'
-  return used >= TIME_SHARES.tight ? 'tight' : 'sound'
+/** 0 for a clock that is kept or not started, the share of its time used while it runs, above 1 once it lapsed. */
+function shareUsed(clock: Clock, isOpen: boolean, now: number): number {
+  if (stateAt(clock, now) === 'lapsed') return 2
+  if (!isOpen || !canBind(clock)) return 0
+  const [start, due] = [clock.startedAt as number, clock.dueAt as number]
+  return (now - start) / (due - start)
+}
+
+/** What a protocol calls tight and at risk, with both chances made larger or smaller. */
+function scaled(protocol: ProtocolEntry | undefined, factor: number): Thresholds {
+  const { tight = DEFAULT_THRESHOLDS.tight, atRisk = DEFAULT_THRESHOLDS.atRisk } = protocol ?? {}
+  return { tight: tight * factor, atRisk: atRisk * factor }
+}
+
+function standingOf(
+  sample: DemoSample,
+  clocks: readonly Clock[],
+  thresholds: Thresholds,
+  { record, now }: Setting,
+  isOpen: boolean,
+): OpenStanding {
+  const turns = turnsOf(clocks)
+  if (!isOpen) return turns.hasLapsed ? 'lapsed' : 'sound'
+  if (openStanding(turns, now) === 'lapsed' || !record) return openStanding(turns, now)
+  const score = scoreOf({ journey: demoJourney(sample, now), clocks }, thresholds, record, now)
+  return openStanding({ ...turns, ...(score && { tightAt: score.tightAt, atRiskAt: score.atRiskAt }) }, now)
 }

@@ -1,4 +1,5 @@
 import { DAY, localDay } from '@/lib/hold/zone'
+import type { LaneRecord } from '@/lib/lane/record'
 import { type ClockChange, clockChanges } from './clockChanges'
 import { closedDates, type DemoLaboratory, LABORATORIES } from './laboratories'
 import { type OpenDays, openDays } from './openDays'
@@ -23,6 +24,8 @@ export interface Setting {
   laboratories: ReadonlyMap<string, DemoLaboratoryAtWork>
   products: ReadonlyMap<string, ProductEntry>
   protocols: ReadonlyMap<string, ProtocolEntry>
+  /** The lanes' record, once there is a past to make it from. */
+  record?: LaneRecord
   /** The changes of clocks of each plant's zone in the time the programme covers. */
   clockChanges: ReadonlyMap<string, ClockChange[]>
 }

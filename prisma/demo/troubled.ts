@@ -19,6 +19,7 @@ const TROUBLES: readonly Trouble[] = [
   oddOrder.madeInMissingHour,
   paperwork.extended,
   paperwork.deviationNotRuledOn,
+  paperwork.deviationRefused,
   silences.dispatchNeverReported,
   oddOrder.seenElsewhere,
   oddOrder.receivedBeforeDispatched,

@@ -26,21 +26,23 @@ const WANTS: readonly Want[] = [
   { stalledAfter: 'sealed', standing: 'sound', daysAgo: [0, 3], protocol: 'CORK' },
   { stalledAfter: 'sealed', standing: 'sound', daysAgo: [0, 3], protocol: 'FOAM' },
   { stalledAfter: 'dispatched', standing: 'sound', daysAgo: [1, 6] },
-  { stalledAfter: 'dispatched', standing: 'tight', daysAgo: [4, 15] },
+  { stalledAfter: 'dispatched', standing: 'tight', daysAgo: [2, 15] },
   { stalledAfter: 'delivered', standing: 'sound', daysAgo: [2, 8] },
   { stalledAfter: 'delivered', standing: 'sound', daysAgo: [2, 8] },
   { stalledAfter: 'received', standing: 'sound', daysAgo: [3, 9] },
-  { stalledAfter: 'received', standing: 'tight', daysAgo: [5, 16] },
+  { stalledAfter: 'received', standing: 'tight', daysAgo: [4, 16] },
   { stalledAfter: 'conditioned', standing: 'sound', daysAgo: [3, 9] },
   { stalledAfter: 'conditioned', standing: 'sound', daysAgo: [3, 9] },
-  { stalledAfter: 'conditioned', standing: 'tight', daysAgo: [6, 18] },
+  { stalledAfter: 'conditioned', standing: 'tight', daysAgo: [4, 18] },
   { stalledAfter: 'loaded', standing: 'sound', daysAgo: [12, 26], protocol: 'PANEL' },
-  { stalledAfter: 'loaded', standing: 'tight', daysAgo: [36, 75], protocol: 'PANEL' },
+  { stalledAfter: 'loaded', standing: 'sound', daysAgo: [12, 30], protocol: 'PANEL' },
 
-  { stalledAfter: 'dispatched', standing: 'at risk', daysAgo: [7, 17], isHeldByCustoms: true },
-  { stalledAfter: 'delivered', standing: 'at risk', daysAgo: [7, 9], protocol: 'FOAM' },
-  { stalledAfter: 'received', standing: 'at risk', daysAgo: [7, 20] },
-  { stalledAfter: 'conditioned', standing: 'at risk', daysAgo: [7, 17] },
+  // Longer on the way than its lane is wont to take, though hardly half of its time is used.
+  { stalledAfter: 'dispatched', standing: 'at risk', daysAgo: [3, 12], mostUsed: 0.6 },
+  { stalledAfter: 'dispatched', standing: 'at risk', daysAgo: [4, 17], isHeldByCustoms: true },
+  { stalledAfter: 'delivered', standing: 'at risk', daysAgo: [4, 9], protocol: 'FOAM' },
+  { stalledAfter: 'received', standing: 'at risk', daysAgo: [4, 20] },
+  { stalledAfter: 'conditioned', standing: 'at risk', daysAgo: [4, 17] },
   { stalledAfter: 'sealed', standing: 'lapsed', daysAgo: [1, 6], protocol: 'FELT', mostUsed: 4 },
   {
     stalledAfter: 'dispatched',
@@ -81,6 +83,7 @@ function attempt(want: Want, setting: Setting, codes: KitCodes, random: RandomSt
   const isAsWanted =
     judgement?.isOpen &&
     judgement.standing === want.standing &&
+    !judgement.isDoubtful &&
     judgement.furthest === want.stalledAfter &&
     judgement.used <= (want.mostUsed ?? (want.standing === 'lapsed' ? 1.3 : 0.97))
   return isAsWanted ? batch : undefined

@@ -4,7 +4,7 @@ import type { Kit, Register } from '@/lib/custody/register'
 import type { Sample } from '@/lib/custody/sample'
 import { openStanding, type Standing } from '@/lib/hold/standing'
 import { recordOf } from '@/lib/lane/record'
-import { journeyOf, knownAtOf } from '@/lib/store/journeyOf'
+import { journeyOf, type KnownAt, knownAtOf } from '@/lib/store/journeyOf'
 import { placesOf } from '@/lib/store/placesOf'
 import { type Score, scoreOf } from '@/lib/store/scoreOf'
 
@@ -26,8 +26,17 @@ export function expectedScores(
   now: number,
 ): ScoredSample[] {
   const once = withoutRepetitions(events).events
-  const samples = samplesOf(once, kits, register, now)
   const knownAt = knownAtOf(once.map((event) => ({ ...event, receivedAt })))
+  return scoredSamples(samplesOf(once, kits, register, now), knownAt, register, now)
+}
+
+/** Samples scored at `now` (ms UTC) by the record of all of them. */
+export function scoredSamples(
+  samples: readonly Sample[],
+  knownAt: KnownAt,
+  register: Register,
+  now: number,
+): ScoredSample[] {
   const journeys = samples.map((sample) => journeyOf(sample, knownAt))
   const record = recordOf(
     journeys.filter((_, index) => samples[index]?.history.stage != null),

@@ -5,11 +5,13 @@ import { placeEvents } from '@/lib/custody/placing'
 import { entriesOf, kitOf, Register } from '@/lib/custody/register'
 import { parseRegister } from '@/lib/custody/registerDocument'
 import type { Sample } from '@/lib/custody/sample'
-import { openStanding } from '@/lib/hold/standing'
+import type { Standing } from '@/lib/hold/standing'
 import { readEvents } from '@/lib/intake/readEvents'
+import { knownAtOf } from '@/lib/store/journeyOf'
 import { demoProgramme } from '@/prisma/demo/demoProgramme'
 import type { RegisterDocument } from '@/prisma/demo/registerDocument'
 import type { WireEvent } from '@/prisma/demo/wireEvent'
+import { scoredSamples } from '@/tests/cases/expectedScores'
 
 /** A demo programme read and judged by the product itself, as its intake and its core see it. */
 export interface AssessedDemo {
@@ -19,6 +21,8 @@ export interface AssessedDemo {
   events: ReadEvent[]
   samples: Sample[]
   open: Sample[]
+  /** By kit code: of open samples by their chance to miss a limit, as the pages have it. */
+  standings: ReadonlyMap<string, Standing>
   unplaced: ReadEvent[]
   /** Every sentence of the register's or the intake's refusals. */
   refusals: string[]
@@ -39,11 +43,20 @@ export function assessedDemo(nowText: string, seed = 1): AssessedDemo {
   const samples = samplesOf(events, kits, register, now)
   const { unplaced } = placeEvents(events, (code) => kits.has(code), now)
   const open = samples.filter(({ settled }) => settled === null)
-  return { now, register: written, wire, events, samples, open, unplaced: [...unplaced], refusals }
+  // What does not say when it was written came to us when the demo was put in.
+  const standings = new Map(
+    scoredSamples(
+      samples,
+      knownAtOf(events.map((event) => ({ ...event, receivedAt: now }))),
+      register,
+      now,
+    ).map(({ sample, standing }) => [sample.kit.code, standing]),
+  )
+  return { now, register: written, wire, events, samples, open, standings, unplaced: [...unplaced], refusals }
 }
 
-export function standingOf(sample: Sample, now: number): string {
-  return sample.settled ?? openStanding(sample.turns, now)
+export function standingOf({ standings }: AssessedDemo, { kit }: Sample): string {
+  return standings.get(kit.code) ?? 'none'
 }
 
 export function flagged(samples: Sample[], kind: Flag['kind']): Sample[] {

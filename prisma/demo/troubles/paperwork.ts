@@ -68,6 +68,15 @@ export const deviationRuledOn: Trouble = {
   },
 }
 
+/** Found wrong at receipt, so that the laboratory refuses it and it is to be cut again. */
+export const deviationRefused: Trouble = {
+  settled: 3,
+  open: 0,
+  befall(sample, around) {
+    return sample.drafts.some(({ kind }) => kind === 'rejected') && deviationRuledOn.befall(sample, around)
+  },
+}
+
 /** Found wrong at receipt, and still waiting for a ruling. */
 export const deviationNotRuledOn: Trouble = {
   settled: 0,

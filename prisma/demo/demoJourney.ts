@@ -1,0 +1,57 @@
+import { isEnding } from '@/lib/custody/event'
+import { entriesOf, Register } from '@/lib/custody/register'
+import { parseRegister } from '@/lib/custody/registerDocument'
+import { isMilestone } from '@/lib/hold/milestone'
+import type { Journey, Report } from '@/lib/lane/journey'
+import { type LaneRecord, recordOf } from '@/lib/lane/record'
+import { placesOf } from '@/lib/store/placesOf'
+import type { Batch } from './batches'
+import type { DraftEvent } from './draftEvent'
+import type { DemoSample } from './judgement'
+import { registerOf } from './register'
+import type { Setting } from './setting'
+
+/** A sample's journey as the product will read it: what does not say when it was written comes in with the demo. */
+export function demoJourney({ kit, drafts }: DemoSample, now: number): Journey {
+  const known = drafts.filter(({ knownAt }) => knownAt <= now)
+  const knownAtOf = (draft: DraftEvent) => (draft.isKnownAtSent ? draft.knownAt : now)
+  const reports = known.flatMap((draft): Report[] => {
+    if (!isMilestone(draft.kind)) return []
+    const { earliestAt, latestAt } = draft.time
+    const withdrawnAt = draft.outAt !== undefined && draft.outAt <= now ? draft.outAt : null
+    return [{ milestone: draft.kind, at: earliestAt, latestAt, knownAt: knownAtOf(draft), withdrawnAt }]
+  })
+  const sent = known.find(({ kind, waybill }) => kind === 'dispatched' && waybill !== undefined)
+  const [ended] = known
+    .filter(({ kind, outAt }) => isEnding(kind) && outAt === undefined)
+    .sort((a, b) => a.time.earliestAt - b.time.earliestAt)
+  return {
+    code: kit.code,
+    plant: kit.plant,
+    laboratory: kit.laboratory,
+    service: sent?.service ?? kit.service ?? null,
+    consignment: sent ? JSON.stringify([sent.service, sent.waybill]) : null,
+    issuedAt: Date.parse(kit.issuedAt),
+    reports,
+    ending: ended
+      ? {
+          kind: ended.kind as NonNullable<Journey['ending']>['kind'],
+          at: ended.time.earliestAt,
+          knownAt: knownAtOf(ended),
+        }
+      : null,
+  }
+}
+
+/** The record of the demo's lanes at the setting's now. */
+export function demoRecord(batches: readonly Batch[], setting: Setting): LaneRecord {
+  const { document } = parseRegister(JSON.parse(JSON.stringify(registerOf(setting, []))))
+  if (!document) throw new Error('The demo register is refused')
+  const register = new Register(entriesOf(document, Number.NEGATIVE_INFINITY))
+  const journeys = batches.flatMap(({ samples }) => samples.map((sample) => demoJourney(sample, setting.now)))
+  return recordOf(
+    journeys.filter(({ reports }) => reports.length > 0),
+    placesOf(register),
+    setting.now,
+  )
+}
