@@ -37,6 +37,7 @@ export const ROUTES = {
   'POST /api/sign-out': ['anyone'],
   'page /audit': ADMINISTRATOR,
   'page /figures': ['administrator', 'reader'],
+  'page /lanes/score': ['administrator', 'reader'],
   'GET /api/audit': ADMINISTRATOR,
   'page /receiving': ['administrator', 'laboratory desk'],
   'page /setup': ADMINISTRATOR,

@@ -34,48 +34,72 @@ export interface Scoreboard {
 
 /** The scores of a backtest, over all and per lane. */
 export function scoreboardOf(forecasts: readonly TriedForecast[]): Scoreboard {
-  const lanes = new Map<string, { lane: Lane; tried: TriedForecast[] }>()
+  return atOnce(scoring(forecasts))
+}
+
+/** The same, piece by piece: it yields between them, so that whoever runs it can pause. */
+export function* scoring(forecasts: readonly TriedForecast[]): Generator<void, Scoreboard, void> {
+  const byLane = new Map<string, { lane: Lane; tried: TriedForecast[] }>()
   for (const forecast of forecasts) {
     const { plant, laboratory, service } = forecast.journey
     const key = JSON.stringify([plant, laboratory, service])
-    const found = lanes.get(key) ?? { lane: { plant, laboratory, service }, tried: [] }
+    const found = byLane.get(key) ?? { lane: { plant, laboratory, service }, tried: [] }
     found.tried.push(forecast)
-    lanes.set(key, found)
+    byLane.set(key, found)
   }
+  const lanes: Scoreboard['lanes'] = []
+  for (const [, { lane, tried }] of [...byLane].sort(([a], [b]) => (a < b ? -1 : 1)))
+    lanes.push({ lane, score: yield* scoreOfSome(tried) })
+  const first = forecasts.filter(({ openDays }) => openDays === 0)
   return {
-    overall: scoreIfAny(forecasts),
-    atDispatch: scoreIfAny(forecasts.filter(({ openDays }) => openDays === 0)),
-    lanes: [...lanes]
-      .sort(([a], [b]) => (a < b ? -1 : 1))
-      .map(([, { lane, tried }]) => ({ lane, score: scoreOf(tried) })),
+    overall: forecasts.length === 0 ? null : yield* scoreOfSome(forecasts),
+    atDispatch: first.length === 0 ? null : yield* scoreOfSome(first),
+    lanes,
   }
 }
 
-const scoreIfAny = (forecasts: readonly TriedForecast[]) =>
-  forecasts.length === 0 ? null : scoreOf(forecasts)
-
 /** The score of some forecasts, of which there is at least one. */
 export function scoreOf(forecasts: readonly TriedForecast[]): Score {
-  const said = forecasts.map(({ risk, ...one }) => ({ ...one, chance: risk }))
+  return atOnce(scoreOfSome(forecasts))
+}
+
+function* scoreOfSome(forecasts: readonly TriedForecast[]): Generator<void, Score, void> {
+  const said = forecasts.map(({ risk, isLate, consignment, weight, cluster }) => ({
+    chance: risk,
+    isLate,
+    consignment,
+    weight,
+    cluster,
+  }))
+  yield
+  const brier = brierScore(said)
   let [weights, late] = [0, 0]
   for (const { weight, isLate } of said) {
     weights += weight
     if (isLate) late += weight
   }
+  const rules: Score['rules'] = []
+  for (const rule of PLAIN_RULES) {
+    yield
+    const other = forecasts.map(({ plain }) => plain[rule])
+    rules.push({ rule, ...compare(said, other) })
+  }
+  yield
   return {
     forecasts: said.length,
     consignments: new Set(said.map(({ consignment }) => consignment)).size,
     clusters: new Set(said.map(({ cluster }) => cluster)).size,
     late: late / weights,
-    brier: brierScore(said),
-    rules: PLAIN_RULES.map((rule) => ({
-      rule,
-      ...compare(
-        said,
-        forecasts.map(({ plain }) => plain[rule]),
-      ),
-    })),
+    brier,
+    rules,
     bins: reliability(said),
+  }
+}
+
+function atOnce<T>(work: Generator<void, T, void>): T {
+  for (;;) {
+    const step = work.next()
+    if (step.done) return step.value
   }
 }
 

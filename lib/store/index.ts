@@ -9,6 +9,7 @@ import * as acceptance from './acceptEvents'
 import { applyRegister as apply } from './applyRegister'
 import type { Actor } from './audit'
 import * as audit from './auditEntries'
+import * as backtests from './backtestPage'
 import * as boards from './board'
 import * as hand from './byHand'
 import * as changes from './changeRegister'
@@ -27,6 +28,7 @@ export type { EventKind } from '@/lib/custody/event'
 export type { Acceptance, Act } from './acceptEvents'
 export type { Actor } from './audit'
 export type { AuditEntry, AuditFilter, AuditPage } from './auditEntries'
+export type { BacktestPage, BacktestScores } from './backtestPage'
 export type { Board, BoardFilter, PlantHeading } from './board'
 export type { ActEvent, KitChoices, SeenKit } from './byHand'
 export type { ChangeEffect, ChangeOptions, ChangeResult, EditProblem, RegisterEdit } from './changeRegister'
@@ -87,6 +89,9 @@ export const auditEntries = (
   olderThan: string | null,
   most: number,
 ) => audit.auditEntries(sharedPool(), scope, filter, olderThan, most)
+
+export const backtestPage = (isPooled: boolean, now: number) =>
+  backtests.backtestPage(sharedPool(), isPooled, now)
 
 export const figures = (now: number) => pooledFigures.figures(sharedPool(), now)
 

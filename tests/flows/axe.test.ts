@@ -25,6 +25,7 @@ const ADDRESSES: Record<PageRoute, () => string | Promise<string>> = {
   'page /keys/new': () => '/keys/new',
   'page /audit': () => '/audit',
   'page /figures': () => '/figures',
+  'page /lanes/score': () => '/lanes/score',
   'page /receiving': () => '/receiving',
   'page /setup': () => '/setup',
   'page /setup/[list]': () => '/setup/protocols',

@@ -1,0 +1,20 @@
+import type { Metadata } from 'next'
+import { pageVisitor } from '@/lib/access/guard'
+import { backtestPage } from '@/lib/store'
+import { DemoLine } from '../../ui/DemoLine'
+import { ScoreReport } from '../../ui/score/ScoreReport'
+
+export const dynamic = 'force-dynamic'
+export const metadata: Metadata = { title: 'How good the forecasts have been' }
+
+export default async function ScorePage() {
+  const { roles } = await pageVisitor('page /lanes/score')
+  const page = await backtestPage(!roles.isAdministrator, Date.now())
+  return (
+    <>
+      {page.scores === null && <meta httpEquiv="refresh" content="5" />}
+      <DemoLine isDemo={page.isDemo} />
+      <ScoreReport page={page} isPooled={!roles.isAdministrator} />
+    </>
+  )
+}
