@@ -1,5 +1,6 @@
 import { FadingCounts } from './fadingCounts'
 import { fittedHalfLife } from './halfLife'
+import { fittedLikeness } from './likeness'
 import { assertCountable, type Observation } from './observation'
 import { type Group, Roster } from './roster'
 import { type Estimate, Shrinkage } from './shrinkage'
@@ -12,7 +13,10 @@ export interface FitOptions {
   referenceAt: number
   /** Under way for more steps than this and not arrived: it never will. 30 unless set; Infinity presumes nothing. */
   presumedLostSteps?: number
-  /** Shipments' worth of pull to the wider group: one for all levels, or for each, own group first and the pool last. Fitted where absent. */
+  /**
+   * Shipments' worth of pull to the wider group: one for all levels, or for each, own group first and the pool last.
+   * Fitted where absent; where set, a group's steps are taken to stray each by itself.
+   */
   weights?: number | readonly number[]
   /** In how many days (of 86,400 s) a shipment's weight halves; null: nothing fades. Fitted where absent. */
   halfLifeDays?: number | null
@@ -54,8 +58,10 @@ export function fitOf(observations: Iterable<Observation>, options: FitOptions):
   const roster = new Roster()
   const counts = new FadingCounts(options.referenceAt, halfLifeDays)
   counts.begin(all, roster)
-  const weights = weightsOf(counts, roster, Math.max(leastLast, counts.lastStep(roster.pool)))
-  return new Fit(roster, counts, { presumedLostSteps, halfLifeDays, weights })
+  const last = Math.max(leastLast, counts.lastStep(roster.pool))
+  const weights = weightsOf(counts, roster, last)
+  const likeness = options.weights === undefined ? fittedLikeness(counts, roster, last, weights) : []
+  return new Fit(roster, counts, { presumedLostSteps, halfLifeDays, weights, likeness })
 }
 
 /** An observation as it counts: under way too long, it never arrives. */
@@ -80,15 +86,18 @@ interface Settings {
   halfLifeDays: number | null
   /** By depth, the pool's first. */
   weights: readonly number[]
+  /** By depth, how alike the steps of a group stray. */
+  likeness: readonly number[]
 }
 
-/** The fitted hazards of a stage. Weights and half-life stay as fitted when more is added. */
+/** The fitted hazards of a stage. Weights, likeness and half-life stay as fitted when more is added. */
 export class Fit {
   readonly halfLifeDays: number | null
   readonly #roster: Roster
   readonly #counts: FadingCounts
   readonly #presumedLostSteps: number
   readonly #weights: number[]
+  readonly #likeness: readonly number[]
   #shrinkage: Shrinkage | null = null
 
   constructor(roster: Roster, counts: FadingCounts, settings: Settings) {
@@ -97,6 +106,7 @@ export class Fit {
     this.#counts = counts
     this.#presumedLostSteps = settings.presumedLostSteps
     this.#weights = [...settings.weights]
+    this.#likeness = settings.likeness
   }
 
   /** As `FitOptions` takes them: own group first, the pool last. */
@@ -123,6 +133,11 @@ export class Fit {
   /** Variances of these hazards, from their posterior and from what they were pulled to. */
   variances(levels: readonly string[]): Float64Array {
     return new Float64Array(this.#estimate(levels).variance)
+  }
+
+  /** What several of these hazards may be wrong by together: `Estimate.shared`. */
+  shared(levels: readonly string[]): Float64Array[] {
+    return this.#estimate(levels).shared.map((wrong) => Float64Array.from(wrong))
   }
 
   evidence(levels: readonly string[]): Evidence {
@@ -176,7 +191,7 @@ export class Fit {
     if (!this.#shrinkage) {
       const presumed = Number.isFinite(this.#presumedLostSteps) ? this.#presumedLostSteps : 0
       const last = Math.max(presumed, this.#counts.lastStep(this.#roster.pool))
-      this.#shrinkage = new Shrinkage(this.#counts, this.#roster, last, this.#weights)
+      this.#shrinkage = new Shrinkage(this.#counts, this.#roster, last, this.#weights, this.#likeness)
     }
     return this.#shrinkage
   }

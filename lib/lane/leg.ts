@@ -30,6 +30,8 @@ export class Leg implements LegParts {
   /** By step from 0: the chance of ending at it, given not before, and the variance of that. */
   readonly hazards: Float64Array
   readonly variances: Float64Array
+  /** What several hazards may be wrong by together, as the fit has it. */
+  readonly shared: readonly Float64Array[]
   /** What the hazards rest on. */
   readonly evidence: Evidence
   /** Whether anything at all is known of such a stage, anywhere. */
@@ -45,6 +47,7 @@ export class Leg implements LegParts {
     this.key = JSON.stringify([stage.from, stage.to, levels])
     this.hazards = fit.hazards(levels)
     this.variances = fit.variances(levels)
+    this.shared = fit.shared(levels)
     this.evidence = fit.evidence(levels)
     this.hasRecord = fit.evidence([]).consignments > 0
   }

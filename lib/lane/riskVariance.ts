@@ -1,10 +1,12 @@
 import type { Approach, Footing } from './approach'
 import { type Chain, hazardLeft } from './chain'
 import type { Leg } from './leg'
+import { sharedVariance } from './survivalCurve'
 
 /** How the risk changes with each hazard of a leg, and how sure the hazards are. */
 interface Slope {
   variances: Float64Array
+  shared: readonly Float64Array[]
   byStep: Float64Array
 }
 
@@ -17,8 +19,8 @@ interface Start {
 
 /**
  * The variance of the risk that comes from not knowing the hazards: each hazard's variance times the square of the
- * risk's derivative by it, summed (the delta method; hazards are independent in their posterior). What several courses
- * or days share is one hazard and is moved at once.
+ * risk's derivative by it, summed, and what hazards of one leg may be wrong by together (the delta method). What several
+ * courses or days share is one hazard and is moved at once.
  */
 export function riskVariance(approach: Approach, word: number): number {
   const footing = approach.footing(word)
@@ -29,9 +31,11 @@ export function riskVariance(approach: Approach, word: number): number {
     addSlopes(slopes, chain, [start], approach.dueDay, dueShare)
   }
   let variance = 0
-  for (const { variances, byStep } of slopes.values())
+  for (const { variances, shared, byStep } of slopes.values()) {
     for (let step = 0; step < byStep.length; step += 1)
       variance += (variances[step] as number) * (byStep[step] as number) ** 2
+    variance += sharedVariance(byStep, shared)
+  }
   return variance
 }
 
@@ -91,10 +95,10 @@ function leftDerivative(chain: Chain, step: number, spoken: number): number {
   return left > 0 ? (1 - spoken) / left ** 2 : 0
 }
 
-function slopeOf(slopes: Map<string, Slope>, { key, variances }: Leg): Slope {
+function slopeOf(slopes: Map<string, Slope>, { key, variances, shared }: Leg): Slope {
   let slope = slopes.get(key)
   if (!slope) {
-    slope = { variances, byStep: new Float64Array(variances.length) }
+    slope = { variances, shared, byStep: new Float64Array(variances.length) }
     slopes.set(key, slope)
   }
   return slope

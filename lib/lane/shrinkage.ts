@@ -13,9 +13,14 @@ export interface Estimate extends Counts {
   variance: number[]
   /** Shipments that the hazard rests on, borrowed ones included: at risk + weight. */
   strength: number[]
+  /**
+   * What several hazards may be wrong by together, one list for each level of groups: the covariance of two hazards is
+   * the sum over these of the product of their entries.
+   */
+  shared: number[][]
 }
 
-type Prior = Pick<Estimate, 'hazard' | 'variance' | 'strength'>
+type Prior = Pick<Estimate, 'hazard' | 'variance' | 'strength' | 'shared'>
 
 /**
  * The hazards of groups, each pulled by a weight w (in shipments) to those of the next wider group as they are without
@@ -29,14 +34,25 @@ export class Shrinkage {
   readonly footing: Footing
   readonly #counts: FadingCounts
   readonly #weights: readonly number[]
+  readonly #likeness: readonly number[]
   readonly #own = new Map<Group, Counts>()
   readonly #estimates = new Map<Group, Estimate>()
   readonly #around = new Map<Group, Estimate>()
 
-  /** @param weights by depth, the pool's first; those of depths not asked for may come later. */
-  constructor(counts: FadingCounts, { pool }: Roster, last: number, weights: readonly number[]) {
+  /**
+   * @param weights by depth, the pool's first; those of depths not asked for may come later.
+   * @param likeness by depth, how alike the steps of a group stray: 0 (by themselves) to 1.
+   */
+  constructor(
+    counts: FadingCounts,
+    { pool }: Roster,
+    last: number,
+    weights: readonly number[],
+    likeness: readonly number[] = [],
+  ) {
     this.#counts = counts
     this.#weights = weights
+    this.#likeness = likeness
     this.footing = footingOf(counts.of(pool, last))
   }
 
@@ -62,13 +78,15 @@ export class Shrinkage {
       { arrived: none, atRisk: none },
       estimate,
       this.#weights[depth] ?? (this.#weights.at(-1) as number),
+      this.#likeness[depth] ?? this.#likeness.at(-1) ?? 0,
     )
   }
 
   #pulled(group: Group, counts: Counts): Estimate {
     const weight = this.#weights[group.depth] as number
-    if (group.wider) return pulled(counts, this.around(group, group.wider), weight)
-    const estimate = pulled(counts, spread(this.footing), weight)
+    if (group.wider)
+      return pulled(counts, this.around(group, group.wider), weight, this.#likeness[group.depth] ?? 0)
+    const estimate = pulled(counts, spread(this.footing), weight, 0)
     if (weight > 0) holdInTail(estimate, this.footing)
     return estimate
   }
@@ -88,7 +106,7 @@ const OF_A_HAZARD = ['hazard', 'variance', 'strength'] as const
 /** What the pool is pulled to: the constant hazard, in the tail the tail's. */
 function spread(footing: Footing): Prior {
   const by = (key: (typeof OF_A_HAZARD)[number]) => Array<number>(footing.last + 1).fill(footing.overall[key])
-  const prior = { hazard: by('hazard'), variance: by('variance'), strength: by('strength') }
+  const prior = { hazard: by('hazard'), variance: by('variance'), strength: by('strength'), shared: [] }
   holdInTail(prior, footing)
   return prior
 }
@@ -97,11 +115,17 @@ function holdInTail(estimate: Prior, { tailFrom, tail }: Footing): void {
   for (const key of OF_A_HAZARD) estimate[key].fill(tail[key], tailFrom)
 }
 
-/** A Beta posterior at each step, its prior worth `weight` shipments and uncertain itself (law of total variance). */
-function pulled({ arrived, atRisk }: Counts, prior: Prior, weight: number): Estimate {
+/**
+ * A Beta posterior at each step, its prior worth `weight` shipments and uncertain itself (law of total variance). As far
+ * as a hazard is taken over from the prior, so is what that may be wrong by together with others.
+ */
+function pulled({ arrived, atRisk }: Counts, prior: Prior, weight: number, likeness: number): Estimate {
   const hazard = prior.hazard.slice()
   const variance = prior.variance.slice()
   const strength = prior.strength.slice()
+  const shared = prior.shared.map((wrong) => wrong.slice())
+  if (likeness > 0)
+    shared.push(hazard.map((chance) => Math.sqrt((likeness * chance * (1 - chance)) / (weight + 1))))
   for (let step = 0; step < hazard.length; step += 1) {
     const exposed = atRisk[step] as number
     const total = exposed + weight
@@ -109,9 +133,11 @@ function pulled({ arrived, atRisk }: Counts, prior: Prior, weight: number): Esti
     const came = exposed - leftOf(exposed, arrived[step] as number)
     const mean = (came + weight * (prior.hazard[step] as number)) / total
     hazard[step] = mean
-    const ofPrior = (weight / total) ** 2 * (prior.variance[step] as number)
+    const taken = weight / total
+    const ofPrior = taken ** 2 * (prior.variance[step] as number)
     variance[step] = (mean * (1 - mean) - ofPrior) / (total + 1) + ofPrior
     strength[step] = total
+    for (const wrong of shared) wrong[step] = (wrong[step] as number) * taken
   }
-  return { arrived, atRisk, hazard, variance, strength }
+  return { arrived, atRisk, hazard, variance, strength, shared }
 }

@@ -32,17 +32,35 @@ export function curveOf({ arrived, atRisk, hazard, strength }: Estimate): CurveS
 }
 
 /**
- * The credible interval, of equal tails, of not having arrived by the end of `step`. Its hazards being independent with
- * known means and variances, so are the mean and variance of their product; the interval is that of the Beta with these.
+ * The credible interval, of equal tails, of not having arrived by the end of `step`: that of the Beta with the mean and
+ * variance of the product. The variance is that of independent hazards, and what those that stray together add to it,
+ * by the product's derivatives.
  */
-export function intervalOf({ hazard, variance }: Estimate, step: number, share: number): [number, number] {
-  let [mean, square] = [1, 1]
-  for (let at = 0; at <= Math.min(step, hazard.length - 1); at += 1) {
-    const stays = 1 - (hazard[at] as number)
-    mean *= stays
-    square *= stays ** 2 + (variance[at] as number)
+export function intervalOf(
+  { hazard, variance, shared }: Estimate,
+  step: number,
+  share: number,
+): [number, number] {
+  const stays = hazard.slice(0, step + 1).map((chance) => 1 - chance)
+  const mean = stays.reduce((product, chance) => product * chance, 1)
+  const square = stays.reduce((product, chance, at) => product * (chance ** 2 + (variance[at] as number)), 1)
+  const slopes = stays.map((chance) => (chance > 0 ? mean / chance : 0))
+  return betaInterval(mean, square - mean ** 2 + sharedVariance(slopes, shared), share)
+}
+
+/** What covariances add to the variance of something that moves by `slopes` with each hazard. */
+export function sharedVariance(slopes: ArrayLike<number>, shared: readonly ArrayLike<number>[]): number {
+  let variance = 0
+  for (const wrong of shared) {
+    let [sum, squares] = [0, 0]
+    for (let step = 0; step < slopes.length; step += 1) {
+      const moved = (slopes[step] as number) * (wrong[step] ?? 0)
+      sum += moved
+      squares += moved * moved
+    }
+    variance += sum * sum - squares
   }
-  return betaInterval(mean, square - mean ** 2, share)
+  return variance
 }
 
 /** The interval of equal tails holding `share` of the Beta with this mean and variance; the mean twice where there is no spread. */

@@ -10,8 +10,9 @@ export const HIGHEST_WEIGHT = 1000
 /** Used where no record could tell. */
 const WEIGHT_UNTOLD = 10
 
-/** Steps of groups in which somebody was at risk, with the hazard that each is pulled to. */
+/** Steps of groups in which somebody was at risk, with the hazard that each is pulled to, and how many groups they are of. */
 interface Cells {
+  groups: number
   arrived: number[]
   atRisk: number[]
   prior: number[]
@@ -22,20 +23,27 @@ interface Cells {
  * likelihood of the Beta-binomial, each group's hazards being drawn around those of the wider one without it. Fitted
  * from the pool inwards.
  *
+ * Below the pool, the steps of a group stray together, so all of them count as one witness, and few groups hardly tell
+ * how groups differ: there the share that one shipment of its own has, 1 / (1 + w), is thought to be anything from 0 to
+ * 1 alike, before they are heard. Left to the likelihood of all steps alone, simulated lanes were pulled too far.
+ *
  * @param last the last step of the counts.
  */
 export function fittedWeights(counts: FadingCounts, roster: Roster, last: number): number[] {
   const weights: number[] = []
   const shrinkage = new Shrinkage(counts, roster, last, weights)
-  weights.push(likeliestWeight(cellsOfPool(shrinkage, roster)))
-  for (let depth = 1; depth <= roster.depth; depth += 1)
-    weights.push(likeliestWeight(cellsAt(depth, shrinkage, roster)))
+  const ofPool = cellsOfPool(shrinkage, roster)
+  weights.push(likeliestWeight(ofPool.atRisk.length, (weight) => logLikelihood(ofPool, weight)))
+  for (let depth = 1; depth <= roster.depth; depth += 1) {
+    const cells = cellsAt(depth, shrinkage, roster)
+    weights.push(likeliestWeight(cells.atRisk.length, (weight) => logPosterior(cells, weight)))
+  }
   return weights
 }
 
 /** The tail is no evidence of how the pool's steps differ: there they are held to be one. */
 function cellsOfPool(shrinkage: Shrinkage, { pool }: Roster): Cells {
-  const cells: Cells = { arrived: [], atRisk: [], prior: [] }
+  const cells: Cells = { groups: 1, arrived: [], atRisk: [], prior: [] }
   const { tailFrom, overall } = shrinkage.footing
   const { arrived, atRisk } = shrinkage.countsOf(pool)
   for (let step = 0; step < tailFrom; step += 1)
@@ -44,11 +52,12 @@ function cellsOfPool(shrinkage: Shrinkage, { pool }: Roster): Cells {
 }
 
 function cellsAt(depth: number, shrinkage: Shrinkage, { groups }: Roster): Cells {
-  const cells: Cells = { arrived: [], atRisk: [], prior: [] }
+  const cells: Cells = { groups: 0, arrived: [], atRisk: [], prior: [] }
   for (const group of groups) {
     if (group.depth !== depth || !group.wider) continue
     const { arrived, atRisk } = shrinkage.countsOf(group)
     const { hazard } = shrinkage.around(group, group.wider)
+    if ((atRisk[0] as number) > NEARLY_NOTHING) cells.groups += 1
     for (let step = 0; step < atRisk.length && (atRisk[step] as number) > NEARLY_NOTHING; step += 1)
       put(cells, arrived[step] as number, atRisk[step] as number, hazard[step] as number)
   }
@@ -84,17 +93,23 @@ function logRising(x: number, count: number): number {
   return Math.log(product)
 }
 
+/** What is thought of a weight below the pool, in its logarithm, up to what does not depend on it. */
+function logPosterior(cells: Cells, weight: number): number {
+  const steps = cells.atRisk.length / cells.groups
+  return logLikelihood(cells, weight) / steps + Math.log(weight) - 2 * Math.log(1 + weight)
+}
+
 const GRID = 10
 const GOLDEN = (Math.sqrt(5) - 1) / 2
 /** Relative precision of a weight. */
 const PRECISION = 0.01
 
 /** The likeliest weight on a grid of its logarithm, refined by golden section between the neighbours. */
-function likeliestWeight(cells: Cells): number {
-  if (cells.atRisk.length === 0) return WEIGHT_UNTOLD
+function likeliestWeight(cells: number, likelihood: (weight: number) => number): number {
+  if (cells === 0) return WEIGHT_UNTOLD
   const lowest = Math.log(LOWEST_WEIGHT)
   const width = (Math.log(HIGHEST_WEIGHT) - lowest) / GRID
-  const at = (logWeight: number) => logLikelihood(cells, Math.exp(logWeight))
+  const at = (logWeight: number) => likelihood(Math.exp(logWeight))
   const scores = Array.from({ length: GRID + 1 }, (_, index) => at(lowest + index * width))
   const best = scores.indexOf(Math.max(...scores))
   let low = lowest + Math.max(0, best - 1) * width

@@ -209,8 +209,8 @@ describe('fitted weights', () => {
     expect(fittedTo(weight, seed)).toBeLessThan(weight * 2)
   })
 
-  test('go to their bounds and no further: lanes all alike are pooled, lanes with nothing in common are not', () => {
-    expect(fittedTo(1e6, 4)).toBeGreaterThan(300)
+  test('are high where lanes are all alike, and go down to their bound where they have nothing in common', () => {
+    expect(fittedTo(1e6, 4)).toBeGreaterThan(150)
     expect(fittedTo(1e6, 4)).toBeLessThanOrEqual(1000.000001)
     const apart = ['0', '6'].flatMap((step, lane) =>
       fromTimes(`${step} `.repeat(500).trim(), [`lane ${lane}`]),
