@@ -1,6 +1,7 @@
 import { stringify } from 'csv-stringify/sync'
 import { samplesOf } from '@/lib/custody/assess'
 import { backtestAtOnce } from '@/lib/lane/backtest'
+import { knownAtItsTime } from '@/lib/lane/enteredLater'
 import { pastForecaster } from '@/lib/lane/pastForecaster'
 import type { PlainRule } from '@/lib/lane/plainRules'
 import { bestRule, type Lane, type Score, scoreboardOf } from '@/lib/lane/scoreboard'
@@ -30,7 +31,7 @@ runOnFiles(() => {
   const { register, kits, events, now, json, hasRefused } = inputs
   const knownAt = knownAtOf(events)
   const subjects = samplesOf(events, kits, register, now).map((sample) => ({
-    journey: journeyOf(sample, knownAt),
+    journey: knownAtItsTime(journeyOf(sample, knownAt)),
     limits: sample.clocks.map(({ limit }) => limit),
   }))
   const places = placesOf(register)

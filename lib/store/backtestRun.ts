@@ -2,6 +2,7 @@ import type pg from 'pg'
 import type { Clock } from '@/lib/hold/clock'
 import { DAY } from '@/lib/hold/zone'
 import { type Backtest, backtest } from '@/lib/lane/backtest'
+import { knownAtItsTime } from '@/lib/lane/enteredLater'
 import { pastForecaster } from '@/lib/lane/pastForecaster'
 import { type Scoreboard, scoring } from '@/lib/lane/scoreboard'
 import type { Subject } from '@/lib/lane/trial'
@@ -67,7 +68,7 @@ interface StoredSubject {
 }
 
 function subjectOf(row: StoredSubject): Subject {
-  return { journey: readJourney(row), limits: row.clocks.map(({ limit }) => limit) }
+  return { journey: knownAtItsTime(readJourney(row)), limits: row.clocks.map(({ limit }) => limit) }
 }
 
 const SLICE_MS = 20
