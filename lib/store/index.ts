@@ -42,6 +42,8 @@ export type { SampleDossier } from './sampleDossier'
 export type { SampleMove } from './sampleMoves'
 export type { SampleRow } from './sampleRow'
 export type { Scope } from './scope'
+export type { SampleForecast } from './storedForecast'
+export type { ToldEvidence, ToldForecast } from './toldForecast'
 export { isUnavailable, isUnstorable } from './unavailable'
 export type { LikelyKit, UnplacedEvent, UnplacedPage } from './unplacedEvents'
 

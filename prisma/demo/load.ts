@@ -6,6 +6,7 @@ import { acceptEvents } from '@/lib/store/acceptEvents'
 import { applyRegister } from '@/lib/store/applyRegister'
 import { UNRESTRICTED } from '@/lib/store/eventLedger'
 import { markDemo } from '@/lib/store/mark'
+import { scoreWhatIsDue } from '@/lib/store/scoring'
 import { demoProgramme } from './demoProgramme'
 
 const SEED = 20_261_125
@@ -44,4 +45,5 @@ export async function loadDemo(
     report(`${Math.min(start + BATCH, events.length)} of ${events.length} events`)
   }
   await markDemo(pool, now)
+  report(`${await scoreWhatIsDue(pool, now)} forecasts`)
 }

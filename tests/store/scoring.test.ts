@@ -7,6 +7,7 @@ import { board } from '@/lib/store/board'
 import { UNRESTRICTED } from '@/lib/store/eventLedger'
 import { rebuild } from '@/lib/store/rebuild'
 import { sampleDossier } from '@/lib/store/sampleDossier'
+import type { Scope } from '@/lib/store/scope'
 import { scoreWhatIsDue } from '@/lib/store/scoring'
 import { STANDING } from '@/lib/store/standingSql'
 import { SCORED_SAMPLES } from '@/lib/store/storedForecast'
@@ -90,6 +91,8 @@ const random = minimalStandard(90210)
 const PAST = Array.from({ length: 20 }, () => issueKitCode(random))
 const LATE = issueKitCode(random)
 const SETTLED = issueKitCode(random)
+/** Of the other plant, which has shipped nothing. */
+const OTHER = issueKitCode(random)
 
 /** A year's limit, so that next to none of its time is used. */
 const longLimit = (amount: number) => [
@@ -103,10 +106,10 @@ const longLimit = (amount: number) => [
 async function lane(amount: number) {
   const register = checkedRegister({
     protocols: longLimit(amount),
-    kits: [...PAST, LATE, SETTLED].map((code) => ({
+    kits: [...PAST, LATE, SETTLED, OTHER].map((code) => ({
       code,
-      product: 'FELT',
-      plant: 'PL1',
+      product: code === OTHER ? 'CORK' : 'FELT',
+      plant: code === OTHER ? 'PL2' : 'PL1',
       laboratory: 'LAB',
       service: 'road',
       issuedAt: '2026-05-01T08:00:00Z',
@@ -152,7 +155,8 @@ describe('a sample eleven days on a lane that has always taken two', () => {
     expect(low).toBeLessThan(risk)
     expect(high).toBeGreaterThan(risk)
     expect((await board(database.app, 'all', { standing: 'at risk' }, NOW)).counts.atRisk).toBe(1)
-    expect((await board(database.app, 'all', { standing: 'sound' }, NOW)).bands).toEqual([])
+    const sound = (await board(database.app, 'all', { standing: 'sound' }, NOW)).bands
+    expect(sound.flatMap(({ rows }) => rows.map(({ code }) => code))).toEqual([OTHER])
   })
 
   test('has no score once it has come, and what is settled has none', async () => {
@@ -207,13 +211,25 @@ describe('a sample eleven days on a lane that has always taken two', () => {
 
 test('who sees one plant is told what its own lane rests on, and not how much others ship', async () => {
   await lane(20)
-  const dossier = async (scope: Parameters<typeof sampleDossier>[1]) =>
-    (await sampleDossier(database.app, scope, LATE, NOW))?.forecasts[0]?.stages[0]
-  const own = await dossier({ plants: ['PL1'], laboratories: [] })
-  // The lane is the plant's own: its counts are told to it.
+  const firstStage = async (scope: Scope, code: string) =>
+    (await sampleDossier(database.app, scope, code, NOW))?.forecasts[0]?.stages[0]
+  const own = await firstStage({ plants: ['PL1'], laboratories: [] }, LATE)
   expect(own?.evidence.unfadedConsignments).toBeGreaterThan(20)
-  expect(own).toEqual(await dossier('all'))
-  expect(await dossier({ plants: ['PL2'], laboratories: [] })).toBeUndefined()
+  expect(own).toEqual(await firstStage('all', LATE))
+  // The other plant has never shipped by this service: all that its forecast rests on is another maker's.
+  const dispatched = { source: 'desk', id: 'o', sample: OTHER, kind: 'dispatched', service: 'road' }
+  const cut = { source: 'desk', id: 'c', sample: OTHER, kind: 'collected' }
+  const at = new Date(NOW - HOUR).toISOString()
+  await acceptEvents(database.app, wire({ ...cut, at }, { ...dispatched, at }), UNRESTRICTED, NOW)
+  expect((await firstStage('all', OTHER))?.evidence).toMatchObject({ borrowedShare: 1 })
+  expect((await firstStage('all', OTHER))?.evidence.unfadedConsignments).toBeGreaterThan(20)
+  expect((await firstStage({ plants: ['PL2'], laboratories: [] }, OTHER))?.evidence).toMatchObject({
+    borrowedShare: 1,
+    arrivals: null,
+    consignments: null,
+    unfadedConsignments: null,
+  })
+  expect(await firstStage({ plants: ['PL2'], laboratories: [] }, LATE)).toBeUndefined()
 })
 
 test('without any record the standing is by the share of time used', async () => {
