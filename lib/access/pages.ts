@@ -4,6 +4,7 @@ import { mayAsk, type RouteName } from './routes'
 const PAGES: { href: string; name: string; route: RouteName }[] = [
   { href: '/', name: 'Board', route: 'page /' },
   { href: '/receiving', name: 'Receiving', route: 'page /receiving' },
+  { href: '/lanes', name: 'Lanes', route: 'page /lanes' },
   { href: '/figures', name: 'Figures', route: 'page /figures' },
   { href: '/unplaced', name: 'Unplaced events', route: 'page /unplaced' },
   { href: '/setup', name: 'Set-up', route: 'page /setup' },

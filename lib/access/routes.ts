@@ -25,6 +25,8 @@ export const ROUTES = {
   'page /': SEES_SAMPLES,
   'page /plants/[code]': SEES_SAMPLES,
   'page /samples/[code]': SEES_SAMPLES,
+  'page /lanes': [...SEES_SAMPLES, 'reader'],
+  'page /lanes/[plant]/[laboratory]/[service]': SEES_SAMPLES,
   'page /unplaced': ADMINISTRATOR,
   'page /sign-in': ['anyone'],
   'page /sign-in/link': ['anyone'],

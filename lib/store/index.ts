@@ -15,13 +15,17 @@ import * as hand from './byHand'
 import * as changes from './changeRegister'
 import type { Reporting } from './eventLedger'
 import * as pooledFigures from './figures'
+import * as lanes from './laneList'
+import * as oneLane from './lanePage'
 import * as plants from './plantPage'
+import * as pooledLanes from './pooledTransit'
 import * as coming from './receivingList'
 import * as registers from './registerNow'
 import * as samples from './sampleDossier'
 import type { Scope } from './scope'
 import * as drafts from './setupDraft'
 import { sharedPool } from './sharedPool'
+import * as parts from './turnaround'
 import * as unplaced from './unplacedEvents'
 
 export type { EventKind } from '@/lib/custody/event'
@@ -35,7 +39,10 @@ export type { ChangeEffect, ChangeOptions, ChangeResult, EditProblem, RegisterEd
 export type { CorrectedUnplaced } from './correctedUnplaced'
 export { type Reporting, UNRESTRICTED } from './eventLedger'
 export type { Figures, SettledFigure } from './figures'
+export type { LaneFilter, LaneLine, LaneList } from './laneList'
+export type { LanePage } from './lanePage'
 export type { PlantPage } from './plantPage'
+export type { PooledTransit } from './pooledTransit'
 export type { ReceivingList } from './receivingList'
 export { type EntryContent, REGISTER_KINDS, REGISTER_LISTS, type RegisterList } from './registerEntries'
 export type { SampleDossier } from './sampleDossier'
@@ -44,6 +51,7 @@ export type { SampleRow } from './sampleRow'
 export type { Scope } from './scope'
 export type { SampleForecast } from './storedForecast'
 export type { ToldEvidence, ToldForecast } from './toldForecast'
+export type { PooledTurnaround, Turnaround } from './turnaround'
 export { isUnavailable, isUnstorable } from './unavailable'
 export type { LikelyKit, UnplacedEvent, UnplacedPage } from './unplacedEvents'
 
@@ -110,3 +118,16 @@ export const kitChoices = (plant: string, now: number) => hand.kitChoices(shared
 
 export const receivingList = (scope: Scope, laboratories: readonly string[] | null, now: number) =>
   coming.receivingList(sharedPool(), scope, laboratories, now)
+
+export const laneList = (scope: Scope, filter: lanes.LaneFilter, now: number) =>
+  lanes.laneList(sharedPool(), scope, filter, now)
+
+export const lanePage = (scope: Scope, way: Parameters<typeof oneLane.lanePage>[2], now: number) =>
+  oneLane.lanePage(sharedPool(), scope, way, now)
+
+export const pooledTransit = (now: number) => pooledLanes.pooledTransit(sharedPool(), now)
+
+export const turnaround = (scope: Scope, places: Parameters<typeof parts.turnaround>[2], now: number) =>
+  parts.turnaround(sharedPool(), scope, places, now)
+
+export const pooledTurnaround = (now: number) => parts.pooledTurnaround(sharedPool(), now)

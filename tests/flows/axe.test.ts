@@ -16,6 +16,8 @@ const ADDRESSES: Record<PageRoute, () => string | Promise<string>> = {
   'page /': () => '/',
   'page /plants/[code]': () => '/plants/PL1',
   'page /samples/[code]': () => `/samples/${KITS.lapsed}`,
+  'page /lanes': () => '/lanes',
+  'page /lanes/[plant]/[laboratory]/[service]': () => '/lanes/PL1/LAB/~',
   'page /unplaced': () => '/unplaced',
   'page /sign-in': () => '/sign-in',
   'page /sign-in/link': () => `/sign-in/link?token=${'x'.repeat(43)}`,

@@ -56,6 +56,8 @@ const paths = [
   `/?search=${encodeURIComponent(HOSTILE)}`,
   '/plants/PL1',
   `/samples/${KIT}`,
+  '/lanes',
+  '/lanes/PL1/LAB/~',
   '/unplaced',
   '/audit',
   '/figures',

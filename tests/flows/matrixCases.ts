@@ -33,6 +33,12 @@ export const CASES: Partial<Record<RouteName, Case>> = {
     status: FOUND_OR_NOT,
     but: SEES_ALL,
   },
+  'page /lanes': { path: (object) => `/lanes?plant=${PLANT[object]}`, status: 200 },
+  'page /lanes/[plant]/[laboratory]/[service]': {
+    path: (object) => `/lanes/${PLANT[object]}/LAB2/road`,
+    status: FOUND_OR_NOT,
+    but: SEES_BOTH_PLANTS,
+  },
   'GET /api/board': { path: (object) => `/api/board?search=${KIT[object]}`, status: 200 },
   'GET /api/plants/[code]': {
     path: (object) => `/api/plants/${PLANT[object]}`,

@@ -1,0 +1,21 @@
+import Link from 'next/link'
+import { scopeOf } from '@/lib/access/principal'
+import { mayAsk } from '@/lib/access/routes'
+import { visitor } from '@/lib/access/visitor'
+import NotFound from '../../../../not-found'
+
+/** The same for a lane that is nowhere and for one that is not the reader's to see. */
+export default async function LaneNotFound() {
+  const person = await visitor().catch(() => null)
+  if (person === null || !mayAsk('page /lanes/[plant]/[laboratory]/[service]', person)) return <NotFound />
+  const whose = scopeOf(person) === 'all' ? '' : ' of yours'
+  return (
+    <div className="prose">
+      <h1>Nothing{whose} was sent on this lane.</h1>
+      <p>
+        <Link href="/lanes">The lanes</Link> are those by which samples{whose} were sent: a plant, a
+        laboratory and a carrier service.
+      </p>
+    </div>
+  )
+}

@@ -1,0 +1,37 @@
+import type { Metadata } from 'next'
+import { pageVisitor } from '@/lib/access/guard'
+import { scopeOf } from '@/lib/access/principal'
+import { mayAsk } from '@/lib/access/routes'
+import { laneList, pooledTransit, pooledTurnaround, turnaround } from '@/lib/store'
+import { laneFilter } from '../laneAddress'
+import { DemoLine } from '../ui/DemoLine'
+import { LaneListReport } from './parts/LaneListReport'
+import { PooledReport } from './parts/PooledReport'
+
+export const dynamic = 'force-dynamic'
+export const metadata: Metadata = { title: 'Lanes' }
+
+type Params = Promise<Record<string, string | string[] | undefined>>
+
+export default async function LanesPage({ searchParams }: { searchParams: Params }) {
+  const person = await pageVisitor('page /lanes')
+  const [filter, scope, now] = [laneFilter(await searchParams), scopeOf(person), Date.now()]
+  const seesLanes = mayAsk('page /lanes/[plant]/[laboratory]/[service]', person)
+  const list = await laneList(scope, filter, now)
+  return (
+    <>
+      <DemoLine isDemo={list.isDemo} />
+      {seesLanes && (
+        <LaneListReport list={list} filter={filter} times={await turnaround(scope, filter, now)} />
+      )}
+      {person.roles.isReader && scope !== 'all' && (
+        <PooledReport
+          transit={await pooledTransit(now)}
+          times={await pooledTurnaround(now)}
+          asOf={now}
+          isAlone={!seesLanes}
+        />
+      )}
+    </>
+  )
+}

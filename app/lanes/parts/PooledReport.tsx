@@ -1,0 +1,56 @@
+import type { PooledTransit, PooledTurnaround } from '@/lib/store'
+import table from '../../ui/Table.module.css'
+import { headingInstant } from '../../words/instantWords'
+import { shipmentCount, withinSentence } from '../../words/laneWords'
+import styles from './Lanes.module.css'
+import { TransitFigure, TransitTable } from './TransitFigure'
+import { TurnaroundTable } from './TurnaroundTable'
+
+/** The programme as a whole, for a reader: nothing in it is of one plant, one lane or one laboratory. */
+export function PooledReport({
+  transit,
+  times,
+  asOf,
+  isAlone,
+}: {
+  transit: PooledTransit | null
+  times: PooledTurnaround
+  asOf: number
+  /** Nothing else is on the page. */
+  isAlone: boolean
+}) {
+  const Head = isAlone ? 'h1' : 'h2'
+  return (
+    <>
+      {isAlone && <p className={styles.when}>{headingInstant(asOf, 'UTC', asOf)}</p>}
+      <Head className={styles.heading}>How long it takes over the whole programme</Head>
+      <p className="prose">
+        No lane, plant or laboratory is named here, and a figure is told only where three makers or more stand
+        behind it.
+      </p>
+      {transit === null ? (
+        <p>Fewer than three makers have sent anything that arrived, so transit is withheld.</p>
+      ) : (
+        <>
+          <p className={styles.lead}>{withinSentence(transit.curve)}</p>
+          <TransitFigure curve={transit.curve} />
+          <p className={styles.axis}>
+            Open days of the laboratory after the day of hand-over, over {shipmentCount(transit.counts.all)}{' '}
+            shipments; 0 is that day. The line is the estimated share that has arrived when the day is over,
+            the band holds it with a chance of 90 %.
+          </p>
+          <details>
+            <summary>The same as a table</summary>
+            <div className={table.scroll}>
+              <TransitTable curve={transit.curve} className={`${table.table} ${table.narrow}`} />
+            </div>
+          </details>
+        </>
+      )}
+      <TurnaroundTable
+        times={times}
+        caption="How long each part of the way takes, over the samples whose kits went out in the last twelve months"
+      />
+    </>
+  )
+}

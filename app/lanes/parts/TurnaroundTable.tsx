@@ -1,0 +1,92 @@
+import type { PooledTurnaround, Turnaround } from '@/lib/store'
+import table from '../../ui/Table.module.css'
+import { WITHHELD } from '../../ui/Told'
+import { tableDuration } from '../../words/durationWords'
+import { partName } from '../../words/partWords'
+
+type Times = Turnaround['parts'][number]
+type Row = { name: Times['name']; times: Times | null }
+
+/** How long each part of the way takes; parts still open count as lasting at least until now. */
+export function TurnaroundTable({
+  times,
+  caption,
+}: {
+  times: Turnaround | PooledTurnaround
+  caption: string
+}) {
+  const rows: Row[] = times.parts.map((part) => ('times' in part ? part : { name: part.name, times: part }))
+  return (
+    <>
+      <table className={`${table.table} ${table.stack} ${table.narrow}`}>
+        <caption>{caption}</caption>
+        <thead>
+          <tr>
+            <th scope="col">Part</th>
+            <th scope="col" className={table.number}>
+              Half within
+            </th>
+            <th scope="col" className={table.number}>
+              Nine of ten within
+            </th>
+            <th scope="col" className={table.number}>
+              Over
+            </th>
+            <th scope="col" className={table.number}>
+              Not over
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {rows.map(({ name, times: part }) => (
+            <tr key={name}>
+              <th scope="row">{partName(name)}</th>
+              {part === null ? (
+                <td colSpan={4} className={table.number}>
+                  <i>{WITHHELD}</i>
+                </td>
+              ) : (
+                <PartCells part={part} />
+              )}
+            </tr>
+          ))}
+        </tbody>
+      </table>
+      <p className="prose">
+        Samples of which a part is not over are counted as taking at least as long as they have, and those
+        lost or returned as never ending it, so that the slow ones are not forgotten. “Not reached” says that
+        too many are not over to tell. {leftOutWords(rows)}
+      </p>
+    </>
+  )
+}
+
+function PartCells({ part }: { part: Times }) {
+  const isEmpty = part.closed + part.open === 0
+  const time = (hours: number | null) =>
+    isEmpty ? 'none yet' : hours === null ? 'not reached' : tableDuration(hours)
+  return (
+    <>
+      <td className={table.number} data-head="half within">
+        {time(part.medianHours)}
+      </td>
+      <td className={table.number} data-head="nine of ten within">
+        {isEmpty ? '' : time(part.ninetiethHours)}
+      </td>
+      <td className={table.number} data-head="over">
+        {part.closed.toLocaleString('en-GB')}
+      </td>
+      <td className={table.number} data-head="not over">
+        {part.open.toLocaleString('en-GB')}
+      </td>
+    </>
+  )
+}
+
+function leftOutWords(rows: readonly Row[]): string {
+  const told = rows.flatMap(({ times }) => times ?? [])
+  const sum = (key: 'notReported' | 'outOfOrder') => told.reduce((total, part) => total + part[key], 0)
+  const [notReported, outOfOrder] = [sum('notReported'), sum('outOfOrder')]
+  if (notReported + outOfOrder === 0) return ''
+  return `Left out: ends never reported ${notReported.toLocaleString('en-GB')}, ends dated before their beginning ${outOfOrder.toLocaleString('en-GB')}.`
+}

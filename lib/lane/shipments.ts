@@ -1,0 +1,48 @@
+import { asKnownAt, type Journey } from './journey'
+import { TRANSIT } from './lanesOf'
+import { observationsOf } from './observations'
+import type { LaneRecord } from './record'
+
+/** What travelled together on a lane, and what became of it. Instants in ms UTC. */
+export interface Shipment {
+  /** Kit codes of its samples. */
+  codes: string[]
+  dispatchedAt: number
+  receivedAt: number | null
+  /** Open days after the day of hand-over on which it arrived, or through which it is known not to have; null where it cannot be told. */
+  steps: number | null
+  fate: 'arrived' | 'under way' | 'never arrived' | 'presumed lost' | 'out of order' | 'not reported'
+}
+
+/** The shipments among these journeys as a record judges them, the last dispatched first. Samples of a consignment that fared alike are one. */
+export function shipmentsOf(journeys: readonly Journey[], record: LaneRecord): Shipment[] {
+  const shipments = new Map<string, Shipment>()
+  for (const journey of journeys) {
+    const known = asKnownAt(journey, record.knownAt)
+    const dispatchedAt = known.milestones.get('dispatched')?.earliestAt
+    if (dispatchedAt === undefined) continue
+    const seen = observationsOf(TRANSIT, [{ journey, known }], record)
+    const [observation] = seen.observations
+    const fate = observation
+      ? fateOf(observation, seen.presumedLost.length > 0)
+      : seen.outOfOrder > 0
+        ? 'out of order'
+        : 'not reported'
+    const steps = observation && Number.isFinite(observation.steps) ? Math.max(0, observation.steps) : null
+    const receivedAt = known.milestones.get('received')?.latestAt ?? null
+    const key = JSON.stringify([journey.consignment ?? journey.code, dispatchedAt, receivedAt, fate])
+    const before = shipments.get(key)
+    if (before) before.codes.push(journey.code)
+    else shipments.set(key, { codes: [journey.code], dispatchedAt, receivedAt, steps, fate })
+  }
+  return [...shipments.values()].sort((a, b) => b.dispatchedAt - a.dispatchedAt)
+}
+
+function fateOf(
+  { steps, hasArrived }: { steps: number; hasArrived: boolean },
+  isPresumed: boolean,
+): Shipment['fate'] {
+  if (hasArrived) return 'arrived'
+  if (isPresumed) return 'presumed lost'
+  return steps === Number.POSITIVE_INFINITY ? 'never arrived' : 'under way'
+}

@@ -1,0 +1,69 @@
+import { FEWEST_MAKERS, makerOf } from '@/lib/custody/pooling'
+import type { Register } from '@/lib/custody/register'
+import { fitOf } from '@/lib/lane/fit'
+import { type Lane, lanesOf, shipmentCounts, TRANSIT } from '@/lib/lane/lanesOf'
+import { type LaneWatch, watchLane } from '@/lib/lane/laneWatch'
+import type { LaneRecord } from '@/lib/lane/record'
+import { type TransitCurve, transitCurveOf } from '@/lib/lane/transitCurve'
+
+/** What the record of all lanes tells of one, to someone who may see that lane. */
+export interface LaneFigures extends LaneWatch {
+  /** Shipments, a consignment being one. */
+  counts: ReturnType<typeof shipmentCounts>
+  /** Null where nothing has arrived yet and nothing may be borrowed. */
+  curve: TransitCurve | null
+  /**
+   * How much of the estimate comes from other lanes, 0 to 1; null where none of it does, since fewer than three
+   * other makers send by this service and what was borrowed would tell of them.
+   */
+  borrowedShare: number | null
+  /** In how many days a shipment's weight halves; null where none fades. */
+  halfLifeDays: number | null
+}
+
+/** Figures of lanes that were worked out from a record already, by what may be told of others. */
+const worked = new WeakMap<LaneRecord, Map<string, LaneFigures>>()
+
+/**
+ * The figures of one lane. They rest on its own record and, pulled to them as far as it is thin, on those of others: of
+ * these only what three makers or more stand behind is told, unless whoever asks sees all.
+ */
+export function laneFigures(
+  lane: Lane,
+  record: LaneRecord,
+  register: Register,
+  seesAll: boolean,
+): LaneFigures {
+  const isBorrowing = seesAll || otherMakers(lane, record, register) >= FEWEST_MAKERS
+  const kept = worked.get(record) ?? new Map<string, LaneFigures>()
+  worked.set(record, kept)
+  const key = `${isBorrowing} ${lane.levels[0]}`
+  const before = kept.get(key)
+  if (before) return before
+  const { observations, levels } = lane
+  const counts = shipmentCounts(observations)
+  const own = { referenceAt: record.knownAt, weights: 0, halfLifeDays: null }
+  const fit = isBorrowing ? record.of(TRANSIT).fit : fitOf(observations, own)
+  const hasArrivals = observations.some(({ hasArrived }) => hasArrived)
+  const figures: LaneFigures = {
+    ...watchLane(observations, {
+      zone: register.plants.get(lane.plant)?.zone ?? 'UTC',
+      asOf: record.knownAt,
+    }),
+    counts,
+    curve: isBorrowing || hasArrivals ? transitCurveOf(fit, levels, observations) : null,
+    borrowedShare: isBorrowing ? fit.evidence(levels).borrowedShare : null,
+    halfLifeDays: fit.halfLifeDays,
+  }
+  kept.set(key, figures)
+  return figures
+}
+
+/** How many makers other than the lane's own have sent by its service. */
+function otherMakers(lane: Lane, record: LaneRecord, register: Register): number {
+  const makers = new Set<string>()
+  for (const { plant, service } of lanesOf(record).values())
+    if (service === lane.service) makers.add(makerOf(register.plants.get(plant)))
+  makers.delete(makerOf(register.plants.get(lane.plant)))
+  return makers.size
+}

@@ -1,0 +1,98 @@
+import type pg from 'pg'
+import { FEWEST_MAKERS, makerOf } from '@/lib/custody/pooling'
+import { DAY } from '@/lib/hold/zone'
+import {
+  type LifeSoFar,
+  lifeAsKnown,
+  PARTS,
+  type PartName,
+  type PartTimes,
+  turnaroundOf,
+} from '@/lib/lane/turnaround'
+import { asReader } from './reader'
+import type { Scope } from './scope'
+import { readJourney } from './storedJourney'
+
+/** How long the parts of samples' ways take, over the kits issued in the last year, as of `asOf` (ms UTC). */
+export interface Turnaround {
+  asOf: number
+  parts: PartTimes[]
+}
+
+/** The same over all makers; times are null where fewer than three makers stand behind them. */
+export interface PooledTurnaround {
+  asOf: number
+  parts: { name: PartName; times: PartTimes | null }[]
+}
+
+const YEAR = 365 * DAY
+/** What happens at a plant: of another's plant a laboratory's desk is told nothing of it. */
+const AT_PLANTS: readonly PartName[] = ['kit out', 'cut', 'ship']
+
+interface LifeOfPlant extends LifeSoFar {
+  plant: string
+}
+
+/** Over what `scope` lets see of the samples of `places`, at `now` (ms UTC). */
+export async function turnaround(
+  pool: pg.Pool,
+  scope: Scope,
+  places: { plant?: string | undefined; laboratory?: string | undefined },
+  now: number,
+): Promise<Turnaround> {
+  const { lives } = await livesOf(pool, scope, places, now)
+  const isOwn = ({ plant }: LifeOfPlant) => scope === 'all' || scope.plants.includes(plant)
+  const own = lives.filter(isOwn)
+  const all = turnaroundOf(lives, now)
+  const further = all.filter(({ name }) => !AT_PLANTS.includes(name))
+  if (scope !== 'all' && scope.plants.length === 0) return { asOf: now, parts: further }
+  const atOwn = own.length === lives.length ? all : turnaroundOf(own, now)
+  return { asOf: now, parts: [...atOwn.filter(({ name }) => AT_PLANTS.includes(name)), ...further] }
+}
+
+/** Over all plants, for whoever is told only what three makers or more stand behind. */
+export async function pooledTurnaround(pool: pg.Pool, now: number): Promise<PooledTurnaround> {
+  const { lives, maker } = await livesOf(pool, 'all', {}, now)
+  const makers = [...new Set(lives.map(({ plant }) => maker(plant)))]
+  const closedBy = makers.map((one) =>
+    turnaroundOf(
+      lives.filter(({ plant }) => maker(plant) === one),
+      now,
+    ),
+  )
+  const all = turnaroundOf(lives, now)
+  return {
+    asOf: now,
+    parts: PARTS.map(({ name }, index) => {
+      const behind = closedBy.filter((parts) => (parts[index]?.closed ?? 0) > 0).length
+      return { name, times: behind >= FEWEST_MAKERS ? (all[index] as PartTimes) : null }
+    }),
+  }
+}
+
+const CHUNK = 2_000
+
+/** Read in chunks, so that other work gets its turn between two. Spare kits that were not used are nobody's delay. */
+function livesOf(
+  pool: pg.Pool,
+  scope: Scope,
+  { plant, laboratory }: Parameters<typeof turnaround>[2],
+  now: number,
+): Promise<{ lives: LifeOfPlant[]; maker: (plant: string) => string }> {
+  return asReader(pool, scope, now, async ({ client, register }) => {
+    const lives: LifeOfPlant[] = []
+    for (let after = ''; ; ) {
+      const { rows } = await client.query<Parameters<typeof readJourney>[0]>(
+        `select code, plant, laboratory, issued_at, journey from sample
+         where code > $1 and issued_at > $2 and ($3::text is null or plant = $3)
+           and ($4::text is null or laboratory = $4) and product is not null and journey is not null
+         order by code limit ${CHUNK}`,
+        [after, new Date(now - YEAR), plant ?? null, laboratory ?? null],
+      )
+      for (const row of rows) lives.push({ plant: row.plant, ...lifeAsKnown(readJourney(row), now) })
+      if (rows.length < CHUNK) return { lives, maker: (one) => makerOf(register.plants.get(one)) }
+      after = rows.at(-1)?.code as string
+      await new Promise((resolve) => setImmediate(resolve))
+    }
+  })
+}
