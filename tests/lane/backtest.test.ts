@@ -4,6 +4,7 @@ import type { Limit } from '@/lib/hold/limit'
 import type { Milestone } from '@/lib/hold/milestone'
 import { DAY, HOUR } from '@/lib/hold/zone'
 import { backtestAtOnce, type Forecaster } from '@/lib/lane/backtest'
+import { knownAtItsTime } from '@/lib/lane/enteredLater'
 import type { Journey, JourneyEnding, Report } from '@/lib/lane/journey'
 import type { Places } from '@/lib/lane/places'
 import { scoreboardOf } from '@/lib/lane/scoreboard'
@@ -206,4 +207,17 @@ describe('a backtest', () => {
     expect(found).toMatchObject({ forecasts: [], withoutRecord: 2 })
     expect(scoreboardOf(found.forecasts)).toEqual({ overall: null, atDispatch: null, lanes: [] })
   })
+})
+
+test('what was entered long after it happened is as known at its time, and what came soon is as it came', () => {
+  const told = journey('one', [
+    { milestone: 'dispatched', at: '05-07T16:00', knownAt: '05-13T16:00' },
+    { milestone: 'received', at: '05-11T09:00', knownAt: '05-29T09:00' },
+  ])
+  expect(knownAtItsTime(told).reports.map(({ knownAt }) => knownAt)).toEqual([
+    at('05-13T16:00'),
+    at('05-11T09:00'),
+  ])
+  const ending = { kind: 'lost' as const, at: at('05-07T16:00'), knownAt: at('05-29T09:00') }
+  expect(knownAtItsTime({ ...told, ending }).ending?.knownAt).toBe(ending.at)
 })

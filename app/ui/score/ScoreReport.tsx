@@ -74,10 +74,12 @@ function Scored({ page: { asOf, since }, scores, overall, isPooled }: ScoredProp
       </p>
       <RuleTable score={overall} caption="On all forecasts" />
       {atDispatch && (
-        <RuleTable
-          score={atDispatch}
-          caption={`On the first forecast of each alone, when its dispatch was heard of: ${countOf(atDispatch.consignments, 'consignment')}, ${percentWords(atDispatch.late)} late`}
-        />
+        <div className={styles.next}>
+          <RuleTable
+            score={atDispatch}
+            caption={`On the first forecast of each alone, when its dispatch was heard of: ${countOf(atDispatch.consignments, 'consignment')}, ${percentWords(atDispatch.late)} late`}
+          />
+        </div>
       )}
       <h2>What was said, and what came</h2>
       <p className="prose">
@@ -105,7 +107,8 @@ function Scored({ page: { asOf, since }, scores, overall, isPooled }: ScoredProp
         means by more than two standard errors. The record is fitted anew each Monday. A plain rule learns of
         an outcome at its due, whether it had been reported or not, and asks a wider group where its own has
         no past. What was extended is judged by its first due, what was lost or sent back is late, and what
-        was cancelled is left out.
+        was cancelled is left out. What came to us more than a week after it happened is taken for history
+        entered later, and as known when it happened.
       </p>
       {(untried.length > 0 || withoutRecord > 0) && (
         <>

@@ -31,12 +31,25 @@ export function proportional(values: readonly number[], weights: readonly number
   return values.map((value, index) => ({ value, chance: ((weights[index] as number) / sum) * total }))
 }
 
-/** Whole steps from `first` on of a skewed time with this median, `spread` its deviation on a log scale. */
+/** The part of what is held up by something else, and the chance that it then stays for one step more. */
+const HELD_UP = 0.04
+const STAYS = 0.75
+
+/**
+ * Whole steps from `first` on of a skewed time with this median, `spread` its deviation on a log scale; a few take
+ * longer for a reason of their own, so that nothing short of the last step is quite sure.
+ */
 export function skewedSteps(median: number, spread: number, first: number, last: number, total = 1): Chances {
   const values = Array.from({ length: last - first + 1 }, (_, index) => first + index)
   const weights = values.map((value) => {
     const distance = Math.log((value + 0.5) / (median + 0.5)) / spread
     return Math.exp(-(distance ** 2) / 2) / (value + 0.5)
   })
-  return proportional(values, weights, total)
+  const usual = proportional(values, weights, (1 - HELD_UP) * total)
+  const heldUp = proportional(
+    values,
+    values.map((value) => STAYS ** value),
+    HELD_UP * total,
+  )
+  return usual.map(({ value, chance }, index) => ({ value, chance: chance + (heldUp[index]?.chance ?? 0) }))
 }

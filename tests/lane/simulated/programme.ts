@@ -79,7 +79,7 @@ function laboratoryOf(code: string, zone: string, chance: Chance): TrueLaborator
       [810, 870, 930, 985],
       [1, 1, 1, 1].map((part) => part * between(chance, 0.5, 2)),
     ),
-    dock: skewedSteps(between(chance, 0.6, 2), between(chance, 0.4, 0.8), 0, 6),
+    dock: skewedSteps(between(chance, 0.6, 2), between(chance, 0.4, 0.8), 0, 12),
     receiptDelay: delayOf(chance),
     loadingDelay: delayOf(chance),
   }
@@ -125,7 +125,7 @@ function lanesOf(
         pace.median * Math.exp(0.25 * normal(chance)),
         pace.spread * Math.exp(0.15 * normal(chance)),
         1,
-        14,
+        20,
         1 - pace.lost,
       ),
     },

@@ -29,6 +29,9 @@ export interface TrueLane {
   transit: Chances
 }
 
+/** How likely silence is about what happened at an instant (ms UTC), by how desks really report. */
+type Silence = (happenedAt: number, delay: Chances) => number
+
 /**
  * The true chance that a clock which stops at receipt or at loading is late, given all that was reported of its sample:
  * that it was dispatched, perhaps when it was received, and that nothing later had been written down by then. Summed
@@ -40,8 +43,28 @@ export function trueChance(
   dueAt: number,
   moment: Pick<Moment, 'known' | 'at'>,
 ): number {
+  return lateGiven(lane, limit, dueAt, moment, (happenedAt, delay) => unheard(delay, moment.at - happenedAt))
+}
+
+/** The same, given only that nothing later had happened by the desk's last word (ms UTC), as a forecast reckons. */
+export function trueChanceByWord(
+  lane: TrueLane,
+  limit: Limit,
+  dueAt: number,
+  moment: Pick<Moment, 'known' | 'at'>,
+  word: number,
+): number {
+  return lateGiven(lane, limit, dueAt, moment, (happenedAt) => (happenedAt > word ? 1 : 0))
+}
+
+function lateGiven(
+  lane: TrueLane,
+  limit: Limit,
+  dueAt: number,
+  { known: reported }: Pick<Moment, 'known'>,
+  silence: Silence,
+): number {
   const { laboratory } = lane
-  const { known: reported, at } = moment
   const received = reported.milestones.get('received')?.latestAt
   const sums = { late: 0, all: 0 }
   const add = (chance: number, isLate: boolean) => {
@@ -50,13 +73,13 @@ export function trueChance(
   }
   const addLoadings = (receivedAt: number, chance: number) => {
     for (const { value: loadedAt, chance: part } of loadings(laboratory, receivedAt))
-      add(chance * part * unheard(laboratory.loadingDelay, at - loadedAt), loadedAt > dueAt)
+      add(chance * part * silence(loadedAt, laboratory.loadingDelay), loadedAt > dueAt)
   }
   if (received !== undefined) addLoadings(received, 1)
   else {
     const dispatchedAt = reported.milestones.get('dispatched')?.earliestAt as number
     for (const { value: receivedAt, chance } of receipts(lane, dispatchedAt)) {
-      const silent = chance * unheard(laboratory.receiptDelay, at - receivedAt)
+      const silent = chance * silence(receivedAt, laboratory.receiptDelay)
       if (silent === 0) continue
       if (limit.to === 'received') add(silent, receivedAt > dueAt)
       else addLoadings(receivedAt, silent)

@@ -1,0 +1,47 @@
+import { openDayAfter } from '@/lib/hold/calendar'
+import { localDay } from '@/lib/hold/zone'
+import { fitOf } from '@/lib/lane/fit'
+import type { Journey } from '@/lib/lane/journey'
+import type { Observation } from '@/lib/lane/observation'
+import { simulatedProgramme } from './programme'
+import type { TrueLane } from './truth'
+
+/** Steps at which the intervals of a lane's curve are held against the truth. */
+const STEPS = [1, 2, 3, 4, 5, 6, 7, 8]
+
+/** For each lane of the programme of a seed and each step, whether the 90 % interval of not having arrived holds the truth. */
+export function curveIntervals(seed: number): boolean[] {
+  const { subjects, laneOf, now } = simulatedProgramme(seed)
+  const lanes = new Set<TrueLane>()
+  const consignments = new Map<string | null, Observation>()
+  for (const { journey } of subjects) {
+    lanes.add(laneOf(journey))
+    consignments.set(journey.consignment, observationOf(journey, laneOf(journey)))
+  }
+  const fit = fitOf([...consignments.values()], { referenceAt: now, halfLifeDays: null })
+  return [...lanes].flatMap((lane) =>
+    STEPS.map((step) => {
+      const arrived = lane.transit.filter(({ value }) => value <= step)
+      const truth = 1 - arrived.reduce((sum, { chance }) => sum + chance, 0)
+      const [low, high] = fit.interval(levelsOf(lane), step)
+      return low <= truth && truth <= high
+    }),
+  )
+}
+
+function levelsOf({ plant, laboratory, service }: TrueLane): string[] {
+  return [`${plant} ${laboratory.code} ${service}`, service]
+}
+
+/** The transit of a consignment, counted in open days here on its own; Infinity where it never arrived. */
+function observationOf({ reports }: Journey, lane: TrueLane): Observation {
+  const at = (name: string) => reports.find(({ milestone }) => milestone === name)?.at
+  const startedAt = at('dispatched') as number
+  const receivedAt = at('received')
+  const { calendar } = lane.laboratory
+  let steps = receivedAt === undefined ? Number.POSITIVE_INFINITY : 0
+  if (receivedAt !== undefined)
+    for (let day = localDay(startedAt, lane.plantZone); day < localDay(receivedAt, calendar.zone); steps += 1)
+      day = openDayAfter(day, 1, calendar)
+  return { levels: levelsOf(lane), startedAt, steps, hasArrived: receivedAt !== undefined, weight: 1 }
+}
