@@ -2,7 +2,10 @@ import type { Clock } from '@/lib/hold/clock'
 import { openStanding, type SettledStanding, type Standing } from '@/lib/hold/standing'
 import type { Queryable } from './eventLedger'
 
-/** What a change of the register does to one sample. Instants in ms UTC. */
+/**
+ * What a change of the register does to one sample. Instants in ms UTC. Its standings are those by the share of time used,
+ * before and after: chances rest on the record of all lanes, which is made anew only once the change is made.
+ */
 export interface SampleMove {
   code: string
   plant: string

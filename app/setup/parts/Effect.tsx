@@ -78,6 +78,12 @@ export function Effect({
           </tbody>
         </table>
       </section>
+      {moves.length > 0 && (
+        <p>
+          How each stands is told here by the share of its time that is used; its chance to miss a limit is
+          worked out anew once the change is made.
+        </p>
+      )}
       {Math.max(changes.length, moves.length) > MOST_SHOWN && (
         <p>Of each list the first {MOST_SHOWN} are shown.</p>
       )}
