@@ -32,6 +32,8 @@ export class Approach {
   readonly dueAt: number
   /** The local day of the due where the stop is reported. */
   readonly dueDay: number
+  /** The day of the first due of the sample's clocks that the same stop is waited for by. */
+  readonly hurryDay: number
   /** As it was last asked for: it changes with the word on the due's day only. */
   #inTime: { dueShare: number; byCourse: Float64Array[] } | null = null
 
@@ -40,6 +42,7 @@ export class Approach {
     courses: readonly Course[],
     start: { at: number; day: number },
     dueAt: number,
+    hurryAt: number = dueAt,
   ) {
     this.stages = stages
     this.courses = courses
@@ -50,6 +53,7 @@ export class Approach {
     this.startDay = start.day
     this.dueAt = dueAt
     this.dueDay = localDay(dueAt, this.lastLeg.zone)
+    this.hurryDay = localDay(Math.min(hurryAt, dueAt), this.lastLeg.zone)
   }
 
   /** The instant (ms UTC) up to which the end of the first leg would be known at `now`. */
@@ -85,7 +89,7 @@ export class Approach {
     let chance = 0
     for (let index = 0; index < this.courses.length; index += 1) {
       const { chain, share } = this.courses[index] as Course
-      const { hazards } = chain.leg
+      const hazards = chain.leg.hazardsFrom(this.startDay, this.hurryDay)
       const ofCourse = inTime[index] as Float64Array
       let notYet = share
       for (let step = first; step < ofCourse.length; step += 1) {
@@ -107,7 +111,7 @@ export class Approach {
       while (steps < days.length && (days[steps] as number) <= this.dueDay) steps += 1
       const chances = new Float64Array(steps)
       for (let step = 0; step < steps; step += 1)
-        chances[step] = chain.chanceInTime(days[step] as number, this.dueDay, dueShare)
+        chances[step] = chain.chanceInTime(days[step] as number, this.dueDay, dueShare, this.hurryDay)
       return chances
     })
     this.#inTime = { dueShare, byCourse }
@@ -131,5 +135,5 @@ export function approachOf(clock: Clock, journey: Journey, record: LaneRecord, n
   const first = stages[0] as Stage
   const startedAt = milestones.get(first.from)?.earliestAt as number
   const day = startDayOf(first, journey, startedAt, record.placeDays)
-  return new Approach(stages, courses, { at: startedAt, day }, clock.dueAt as number)
+  return new Approach(stages, courses, { at: startedAt, day }, clock.dueAt as number, journey.dueAts?.[stop])
 }

@@ -35,14 +35,17 @@ export class Chain {
   /** The chain after this leg; null where the leg ends at the stop. */
   readonly next: Chain | null
   readonly #handover: Handover
+  /** Whether a leg of it hurries by its due. */
+  readonly #usesDue: boolean
   readonly #begun = new Map<number, readonly Begun[]>()
-  readonly #stops = new Map<number, StopDays>()
+  readonly #stops = new Map<number | string, StopDays>()
   readonly #stopsLeft = new Map<string, StopDays>()
 
   constructor(leg: Leg, next: Chain | null, handover: Handover = SAME_DAY) {
     this.leg = leg
     this.next = next
     this.#handover = handover
+    this.#usesDue = this.legs.some(({ influences }) => influences?.usesDue)
   }
 
   /** The last leg: its reporter reports the stop. */
@@ -66,57 +69,59 @@ export class Chain {
   }
 
   /** The days on which the stop may come where this leg begins to count on `startDay`, with nothing known since. */
-  stopsFrom(startDay: number): StopDays {
-    const known = this.#stops.get(startDay)
+  stopsFrom(startDay: number, dueDay: number | null): StopDays {
+    const key = this.#usesDue ? `${startDay} ${dueDay}` : startDay
+    const known = this.#stops.get(key)
     if (known) return known
-    const stops = this.#stopsOf(startDay, 0, 0)
-    this.#stops.set(startDay, stops)
+    const stops = this.#stopsOf(startDay, 0, 0, dueDay)
+    this.#stops.set(key, stops)
     return stops
   }
 
   /** The same where only the steps from `first` on are left, and of the first of them only what is not `spoken` of. */
-  stopsLeft(startDay: number, first: number, spoken: number): StopDays {
-    const key = `${startDay} ${first} ${spoken}`
+  stopsLeft(startDay: number, first: number, spoken: number, dueDay: number | null): StopDays {
+    const key = `${startDay} ${first} ${spoken} ${this.#usesDue ? dueDay : ''}`
     const known = this.#stopsLeft.get(key)
     if (known) return known
-    const stops = this.#stopsOf(startDay, first, spoken)
+    const stops = this.#stopsOf(startDay, first, spoken, dueDay)
     // What is left moves with the time of day: only the last of it is worth keeping.
     if (this.#stopsLeft.size >= MOST_KEPT) this.#stopsLeft.clear()
     this.#stopsLeft.set(key, stops)
     return stops
   }
 
-  #stopsOf(startDay: number, first: number, spoken: number): StopDays {
+  #stopsOf(startDay: number, first: number, spoken: number, dueDay: number | null): StopDays {
     const sum = new StopDaysSum()
     const days = this.leg.daysFrom(startDay)
+    const hazards = this.leg.hazardsFrom(startDay, dueDay)
     let notYet = 1
     for (let step = first; step < days.length; step += 1) {
-      const whole = this.leg.hazards[step] as number
+      const whole = hazards[step] as number
       const hazard = step === first ? hazardLeft(whole, spoken) : whole
-      this.#addStops(sum, days[step] as number, notYet * hazard)
+      this.#addStops(sum, days[step] as number, notYet * hazard, dueDay)
       notYet *= 1 - hazard
     }
     return sum.total()
   }
 
   /** Adds the days on which the stop may come where this leg ended on `day`, with `chance`. */
-  #addStops(sum: StopDaysSum, day: number, chance: number): void {
+  #addStops(sum: StopDaysSum, day: number, chance: number, dueDay: number | null): void {
     if (chance === 0) return
     if (!this.next) sum.addDay(day, chance)
     else
       for (const { day: begun, share } of this.begunAfter(day))
-        sum.add(this.next.stopsFrom(begun), chance * share)
+        sum.add(this.next.stopsFrom(begun, dueDay), chance * share)
   }
 
   /**
    * The chance that the stop comes in time where this leg ended on `day`: before `dueDay`, or on it with the chance
    * `dueShare`.
    */
-  chanceInTime(day: number, dueDay: number, dueShare: number): number {
+  chanceInTime(day: number, dueDay: number, dueShare: number, hurryDay: number | null): number {
     if (!this.next) return day < dueDay ? 1 : day === dueDay ? dueShare : 0
     let chance = 0
     for (const { day: begun, share } of this.begunAfter(day))
-      chance += share * this.next.stopsFrom(begun).chanceBy(dueDay, dueShare)
+      chance += share * this.next.stopsFrom(begun, hurryDay).chanceBy(dueDay, dueShare)
     return chance
   }
 }

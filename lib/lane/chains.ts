@@ -62,10 +62,13 @@ export class Chains {
     const { placeDays, words, times } = this.#record
     const place = reporterOf(stage.to, way)
     const days = placeDays.of(stage.to, place)
+    const { fit, influences } = this.#record.of(stage)
     return new Leg({
       stage,
+      place,
       levels: levelsOf(stage, way),
-      fit: this.#record.of(stage).fit,
+      fit,
+      influences,
       days,
       word: words.of(stage.to, place, days),
       times: times.of(stage.to, place),

@@ -84,7 +84,8 @@ export function forecastOf(clock: Clock, journey: Journey, record: LaneRecord, n
 /** The days on which the stop may come, given nothing up to `word` (ms UTC). */
 function stopsGiven(approach: Approach, word: number): StopDays {
   const { step, spoken } = approach.footing(word)
-  const left = ({ chain }: Course) => chain.stopsLeft(approach.startDay, step, spoken)
+  const { startDay, hurryDay } = approach
+  const left = ({ chain }: Course) => chain.stopsLeft(startDay, step, spoken, hurryDay)
   const [only, ...others] = approach.courses
   if (only && others.length === 0) return left(only)
   const sum = new StopDaysSum()

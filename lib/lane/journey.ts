@@ -29,6 +29,8 @@ export interface Journey {
   issuedAt: number
   reports: readonly Report[]
   ending: JourneyEnding | null
+  /** The first due of its clocks by the milestone that stops them, where it is told. */
+  dueAts?: Partial<Record<Milestone, number>>
 }
 
 /** A milestone as it was known: the earliest and the latest of all readings. */

@@ -1,4 +1,5 @@
 import type { Evidence, Fit } from './fit'
+import { type Influences, influenced } from './influence'
 import type { LastWord } from './lastWord'
 import type { OpenDays } from './openDays'
 import type { Stage } from './stage'
@@ -7,6 +8,8 @@ import type { PlaceTimes } from './timeOfDay'
 /** What a leg is made of. */
 export interface LegParts {
   stage: Stage
+  /** Who reports its end. */
+  place: string
   /** The groups that it is estimated in, its own first. */
   levels: readonly string[]
   fit: Fit
@@ -15,19 +18,32 @@ export interface LegParts {
   /** Of whoever reports its end. */
   word: LastWord
   times: PlaceTimes
+  /** What hurries or delays it, where that has earned its place. */
+  influences: Influences | null
 }
+
+/** Hazards from a start on a day, and how each moves with the one that it was made from. */
+interface InfluencedHazards {
+  hazards: Float64Array
+  slopes: Float64Array
+}
+
+/** How many starts are kept. */
+const MOST_KEPT = 4096
 
 /** One stage of one way, with the hazards of its own groups and the days in which its steps are counted. */
 export class Leg implements LegParts {
   readonly stage: Stage
+  readonly place: string
   readonly levels: readonly string[]
   readonly fit: Fit
   readonly days: OpenDays
   readonly word: LastWord
   readonly times: PlaceTimes
+  readonly influences: Influences | null
   /** The same for legs that stand for the same hazards. */
   readonly key: string
-  /** By step from 0: the chance of ending at it, given not before, and the variance of that. */
+  /** By step from 0: the chance of ending at it, given not before, and the variance of that; before any influence. */
   readonly hazards: Float64Array
   readonly variances: Float64Array
   /** What several hazards may be wrong by together, as the fit has it. */
@@ -36,9 +52,12 @@ export class Leg implements LegParts {
   readonly evidence: Evidence
   /** Whether anything at all is known of such a stage, anywhere. */
   readonly hasRecord: boolean
+  readonly #influenced = new Map<string, InfluencedHazards>()
 
-  constructor({ stage, levels, fit, days, word, times }: LegParts) {
+  constructor({ stage, place, levels, fit, days, word, times, influences }: LegParts) {
     this.stage = stage
+    this.place = place
+    this.influences = influences
     this.levels = levels
     this.fit = fit
     this.days = days
@@ -59,5 +78,36 @@ export class Leg implements LegParts {
   /** The days of its steps from a start on a day; the last step is the last that is ever waited for. */
   daysFrom(startDay: number): Int32Array {
     return this.days.daysOfSteps(startDay, this.hazards.length - 1)
+  }
+
+  /** The hazards of the steps from a start on a day, where its end is waited for by `dueDay` (null: by no known day). */
+  hazardsFrom(startDay: number, dueDay: number | null): Float64Array {
+    return this.influences ? this.#influencedFrom(startDay, dueDay, this.influences).hazards : this.hazards
+  }
+
+  /** The derivatives of these by the hazards that they were made from; null where they are the same. */
+  slopesFrom(startDay: number, dueDay: number | null): Float64Array | null {
+    return this.influences ? this.#influencedFrom(startDay, dueDay, this.influences).slopes : null
+  }
+
+  #influencedFrom(startDay: number, dueDay: number | null, influences: Influences): InfluencedHazards {
+    const key = influences.usesDue ? `${startDay} ${dueDay}` : `${startDay}`
+    const known = this.#influenced.get(key)
+    if (known) return known
+    const dayOf = this.daysFrom(startDay)
+    const hazards = this.hazards.slice()
+    const slopes = new Float64Array(hazards.length)
+    for (let step = 0; step < hazards.length; step += 1) {
+      const [day, dayBefore] = [dayOf[step] as number, dayOf[Math.max(0, step - 1)] as number]
+      const { place, days } = this
+      const multiplier = influences.of({ place, days, step, day, dayBefore, dueDay })
+      const hazard = hazards[step] as number
+      hazards[step] = influenced(hazard, multiplier)
+      slopes[step] = multiplier === 1 ? 1 : multiplier * (1 - hazard) ** (multiplier - 1)
+    }
+    if (this.#influenced.size >= MOST_KEPT) this.#influenced.clear()
+    const made = { hazards, slopes }
+    this.#influenced.set(key, made)
+    return made
   }
 }

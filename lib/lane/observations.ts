@@ -24,9 +24,20 @@ export interface Standpoint {
   presumedLostSteps: number
 }
 
+/** An observation, with what may have hurried or delayed it. Days are day numbers of whoever reports its end. */
+export interface SeenStage extends Observation {
+  /** Who reports its end. */
+  place: string
+  /** The day from which its steps are counted. */
+  startDay: number
+  /** The day of the first due of a clock that its end stops; null where there is none. */
+  dueDay: number | null
+  consignment: string | null
+}
+
 /** What a stage's past tells, and what of it was left out. */
 export interface StageObservations {
-  observations: Observation[]
+  observations: SeenStage[]
   /** Arrived before they began. */
   outOfOrder: number
   /** Began, or arrived, without a report of it, as a later milestone shows. */
@@ -64,7 +75,7 @@ export function observationsOf(
     neverEntered: 0,
     presumedLost: [],
   }
-  const sharing = new Map<string, Observation[]>()
+  const sharing = new Map<string, SeenStage[]>()
   for (const { journey, known } of journeys) {
     const seen = seenIn(stage, journey, known, standpoint)
     if (seen === null) continue
@@ -72,9 +83,7 @@ export function observationsOf(
       found[seen] += 1
       continue
     }
-    const startedAt = known.milestones.get(stage.from)?.earliestAt as number
-    const { steps, hasArrived } = seen
-    const observation = { levels: levelsOf(stage, journey), startedAt, steps, hasArrived, weight: 1 }
+    const observation = observationOf(stage, journey, known, seen, standpoint)
     found.observations.push(observation)
     if (seen.isPresumedLost) found.presumedLost.push(journey.code)
     if (journey.consignment === null) continue
@@ -86,6 +95,29 @@ export function observationsOf(
     for (const observation of together) observation.weight = 1 / together.length
   found.presumedLost.sort()
   return found
+}
+
+function observationOf(
+  stage: Stage,
+  journey: Journey,
+  known: Known,
+  { steps, hasArrived }: { steps: number; hasArrived: boolean },
+  { placeDays }: Standpoint,
+): SeenStage {
+  const startedAt = known.milestones.get(stage.from)?.earliestAt as number
+  const place = reporterOf(stage.to, journey)
+  const dueAt = journey.dueAts?.[stage.to]
+  return {
+    levels: levelsOf(stage, journey),
+    startedAt,
+    steps,
+    hasArrived,
+    weight: 1,
+    place,
+    startDay: startDayOf(stage, journey, startedAt, placeDays),
+    dueDay: dueAt === undefined ? null : localDay(dueAt, placeDays.of(stage.to, place).calendar.zone),
+    consignment: journey.consignment,
+  }
 }
 
 /** What one journey tells of a stage: nothing where it has not begun it. */

@@ -1,5 +1,7 @@
+import { type Trial, tryCandidates } from './candidates'
 import { Chains } from './chains'
 import { type Fit, fitOf, PRESUMED_LOST_STEPS } from './fit'
+import type { Influences } from './influence'
 import { asKnownAt, type Journey } from './journey'
 import { LastWords } from './lastWord'
 import { type KnownJourney, observationsOf, type StageObservations, type Standpoint } from './observations'
@@ -16,12 +18,18 @@ export interface RecordOptions {
   weights?: number | readonly number[]
   /** Days in which a shipment's weight halves, null for none; as the fit has it where absent. */
   halfLifeDays?: number | null
+  /** Whether closed days bridged, weekdays and days left to due are tried; unless set, where the weights are fitted. */
+  candidates?: boolean
 }
 
 /** What a stage's past tells: the observations, what was left out of them, and the hazards fitted to them. */
 export interface StageRecord extends StageObservations {
   stage: Stage
   fit: Fit
+  /** What was tried beside the steps, in the order in which it was decided; empty where the past is too short. */
+  trials: readonly Trial[]
+  /** What of that is used; null: nothing. */
+  influences: Influences | null
 }
 
 /**
@@ -64,13 +72,14 @@ export class LaneRecord {
     const known = this.#stages.get(key)
     if (known) return known
     const seen = observationsOf(stage, this.#journeys, this.#standpoint)
-    const { presumedLostSteps } = this
-    const fit = fitOf(seen.observations, {
-      ...this.#options,
-      presumedLostSteps,
-      referenceAt: this.knownAt,
-    })
-    const record = { stage, ...seen, fit }
+    const { presumedLostSteps, placeDays } = this
+    const { candidates, ...options } = this.#options
+    const fit = fitOf(seen.observations, { ...options, presumedLostSteps, referenceAt: this.knownAt })
+    const tried =
+      (candidates ?? options.weights === undefined)
+        ? tryCandidates(stage, seen.observations, fit, placeDays)
+        : { trials: [], influences: null }
+    const record = { stage, ...seen, fit, ...tried }
     this.#stages.set(key, record)
     return record
   }

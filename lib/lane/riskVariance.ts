@@ -17,6 +17,13 @@ interface Start {
   footing: Footing | null
 }
 
+/** The due, as the stop's reporter sees it. */
+interface Due {
+  day: number
+  share: number
+  hurryDay: number
+}
+
 /**
  * The variance of the risk that comes from not knowing the hazards: each hazard's variance times the square of the
  * risk's derivative by it, summed, and what hazards of one leg may be wrong by together (the delta method). What several
@@ -28,7 +35,7 @@ export function riskVariance(approach: Approach, word: number): number {
   const slopes = new Map<string, Slope>()
   for (const { chain, share } of approach.courses) {
     const start: Start = { day: approach.startDay, chance: share, footing }
-    addSlopes(slopes, chain, [start], approach.dueDay, dueShare)
+    addSlopes(slopes, chain, [start], { day: approach.dueDay, share: dueShare, hurryDay: approach.hurryDay })
   }
   let variance = 0
   for (const { variances, shared, byStep } of slopes.values()) {
@@ -39,24 +46,20 @@ export function riskVariance(approach: Approach, word: number): number {
   return variance
 }
 
-function addSlopes(
-  slopes: Map<string, Slope>,
-  chain: Chain,
-  starts: readonly Start[],
-  dueDay: number,
-  dueShare: number,
-): void {
+function addSlopes(slopes: Map<string, Slope>, chain: Chain, starts: readonly Start[], due: Due): void {
   const slope = slopeOf(slopes, chain.leg)
   const ends = new Map<number, number>()
   for (const start of starts) {
     const days = chain.leg.daysFrom(start.day)
     const first = start.footing?.step ?? 0
+    const wholes = chain.leg.hazardsFrom(start.day, due.hurryDay)
+    const moved = chain.leg.slopesFrom(start.day, due.hurryDay)
     const hazards: number[] = []
     const inTime: number[] = []
-    for (let step = first; step < days.length && (days[step] as number) <= dueDay; step += 1) {
-      const whole = chain.leg.hazards[step] as number
+    for (let step = first; step < days.length && (days[step] as number) <= due.day; step += 1) {
+      const whole = wholes[step] as number
       hazards.push(step === first && start.footing ? hazardLeft(whole, start.footing.spoken) : whole)
-      inTime.push(chain.chanceInTime(days[step] as number, dueDay, dueShare))
+      inTime.push(chain.chanceInTime(days[step] as number, due.day, due.share, due.hurryDay))
     }
     // The chance to be in time where each step has gone by: none after the due's day.
     const after = new Float64Array(hazards.length)
@@ -68,7 +71,9 @@ function addSlopes(
     for (let at = 0; at < hazards.length; at += 1) {
       const step = first + at
       const hazard = hazards[at] as number
-      const derivative = at === 0 && start.footing ? leftDerivative(chain, step, start.footing.spoken) : 1
+      const left =
+        at === 0 && start.footing ? leftDerivative(wholes[step] as number, start.footing.spoken) : 1
+      const derivative = left * (moved?.[step] ?? 1)
       slope.byStep[step] =
         (slope.byStep[step] as number) +
         reached * ((after[at] as number) - (inTime[at] as number)) * derivative
@@ -77,7 +82,7 @@ function addSlopes(
       reached *= 1 - hazard
     }
   }
-  if (chain.next) addSlopes(slopes, chain.next, startsAfter(chain, ends), dueDay, dueShare)
+  if (chain.next) addSlopes(slopes, chain.next, startsAfter(chain, ends), due)
 }
 
 /** The days on which the next leg begins to count, from those on which this one ends. */
@@ -90,8 +95,8 @@ function startsAfter(chain: Chain, ends: ReadonlyMap<number, number>): Start[] {
 }
 
 /** How the hazard of what is left of a step moves with the hazard of the whole step. */
-function leftDerivative(chain: Chain, step: number, spoken: number): number {
-  const left = 1 - (chain.leg.hazards[step] as number) * spoken
+function leftDerivative(whole: number, spoken: number): number {
+  const left = 1 - whole * spoken
   return left > 0 ? (1 - spoken) / left ** 2 : 0
 }
 

@@ -2,6 +2,7 @@ import { type CustodyEvent, consignmentKey, isEnding, keyOf, type ReadEvent } fr
 import { canonical } from '@/lib/custody/kitCode'
 import type { PlacedEvent } from '@/lib/custody/placing'
 import type { Sample } from '@/lib/custody/sample'
+import type { Clock } from '@/lib/hold/clock'
 import { isMilestone } from '@/lib/hold/milestone'
 import type { Journey, JourneyEnding, Report } from '@/lib/lane/journey'
 
@@ -23,7 +24,10 @@ export function knownAtOf(events: Iterable<Received>): KnownAt {
  * A sample's journey: every report of a milestone that was placed on it, those that were taken out among them. What
  * lies ahead of now is in it too, so that it says the same whenever it is worked out.
  */
-export function journeyOf({ kit, events }: Pick<Sample, 'kit' | 'events'>, knownAt: KnownAt): Journey {
+export function journeyOf(
+  { kit, events, clocks = [] }: Pick<Sample, 'kit' | 'events'> & Partial<Pick<Sample, 'clocks'>>,
+  knownAt: KnownAt,
+): Journey {
   const knownOf = (event: ReadEvent) => knownAt.get(keyOf(event)) ?? event.earliestAt
   const standing = events.filter(({ correctedBy }) => correctedBy.length === 0).map(({ event }) => event)
   const dispatches = standing.filter(({ kind, sample }) => kind === 'dispatched' && sample !== null)
@@ -38,7 +42,16 @@ export function journeyOf({ kit, events }: Pick<Sample, 'kit' | 'events'>, known
     issuedAt: kit.issuedAt,
     reports: events.flatMap((placed) => reportOf(placed, dispatches, knownAt, knownOf)),
     ending: endingOf(standing, knownOf),
+    dueAts: dueAtsOf(clocks),
   }
+}
+
+/** The first due of the clocks by the milestone that stops them. */
+function dueAtsOf(clocks: readonly Clock[]): Journey['dueAts'] {
+  const dueAts: NonNullable<Journey['dueAts']> = {}
+  for (const { limit, dueAt } of clocks)
+    if (dueAt !== null) dueAts[limit.to] = Math.min(dueAt, dueAts[limit.to] ?? Number.POSITIVE_INFINITY)
+  return dueAts
 }
 
 function reportOf(

@@ -8,9 +8,17 @@ export interface StoredJourney {
   ending: JourneyEnding | null
   /** Milestone, earliest and latest reading, when it became known, and when it was taken out. */
   reports: readonly (readonly [Milestone, number, number, number, number | null])[]
+  /** The first due of its clocks by the milestone that stops them; absent where the row was written before it was kept. */
+  dueAts?: Partial<Record<Milestone, number>>
 }
 
-export function storedJourney({ service, consignment, ending, reports }: Journey): StoredJourney {
+export function storedJourney({
+  service,
+  consignment,
+  ending,
+  reports,
+  dueAts = {},
+}: Journey): StoredJourney {
   return {
     service,
     consignment,
@@ -22,6 +30,7 @@ export function storedJourney({ service, consignment, ending, reports }: Journey
       knownAt,
       withdrawnAt,
     ]),
+    dueAts,
   }
 }
 
@@ -49,5 +58,6 @@ export function readJourney(row: {
       withdrawnAt,
     })),
     ending: journey.ending,
+    dueAts: journey.dueAts ?? {},
   }
 }
