@@ -4,7 +4,7 @@ import { percentWords } from '../../words/scoreWords'
 import styles from './ReliabilityPicture.module.css'
 
 const SIZE = 400
-const MARGIN = { left: 52, bottom: 44, top: 10, right: 14 }
+const MARGIN = { left: 66, bottom: 44, top: 12, right: 24 }
 /** A root scale: most forecasts say little risk, and 5 and 20 % are where standings turn. */
 const across = scaleSqrt([0, 1], [MARGIN.left, SIZE - MARGIN.right])
 const up = scaleSqrt([0, 1], [SIZE - MARGIN.bottom, MARGIN.top])
@@ -42,7 +42,7 @@ export function ReliabilityPicture({ bins }: { bins: Score['bins'] }) {
       <text className={styles.title} x={across(1)} y={SIZE - 6} textAnchor="end">
         chance said of being late
       </text>
-      <text className={styles.title} x={-up(1)} y={12} textAnchor="end" transform="rotate(-90)">
+      <text className={styles.title} x={-up(1)} y={14} textAnchor="end" transform="rotate(-90)">
         share that was late
       </text>
     </svg>
