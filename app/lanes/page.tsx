@@ -1,4 +1,5 @@
 import type { Metadata } from 'next'
+import Link from 'next/link'
 import { pageVisitor } from '@/lib/access/guard'
 import { scopeOf } from '@/lib/access/principal'
 import { mayAsk } from '@/lib/access/routes'
@@ -31,6 +32,12 @@ export default async function LanesPage({ searchParams }: { searchParams: Params
           asOf={now}
           isAlone={!seesLanes}
         />
+      )}
+      {mayAsk('page /lanes/score', person) && (
+        <p>
+          <Link href="/lanes/score">How good the forecasts have been</Link>, beside what plain rules would
+          have said.
+        </p>
       )}
     </>
   )
