@@ -17,7 +17,6 @@ export async function hiddenConsignments(
   reporter: Reporter,
 ): Promise<ReadonlySet<string>> {
   const hidden = new Set(touched.keys())
-  if (hidden.size === 0) return hidden
   // A loop undoes corrections of anybody's.
   if (judgeCorrections(chain).looping.size > 0) return new Set()
   const isAdded = new Set(added.map(keyOf))
