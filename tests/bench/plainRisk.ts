@@ -1,5 +1,6 @@
 import type { Clock } from '@/lib/hold/clock'
 import { localDay, weekdayOf } from '@/lib/hold/zone'
+import { influenced } from '@/lib/lane/influence'
 import { asKnownAt, type Journey } from '@/lib/lane/journey'
 import type { LaneRecord } from '@/lib/lane/record'
 import { isReportedByPlant } from '@/lib/lane/reporter'
@@ -27,12 +28,19 @@ export function plainRisk(clock: Clock, journey: Journey, record: LaneRecord, no
   const { zone } = placeDays.of(to, stopPlace).calendar
   const dueDay = localDay(clock.dueAt, zone)
   const onDueDay = times.of(to, stopPlace).shareAfter(dueDay, Math.max(word, startedAt), clock.dueAt)
-  const ends = endsOf(first, journey, startDayOf(first, journey, startedAt, placeDays), record)
-  let possible = 1
+  const { ends, never } = endsOf(
+    first,
+    journey,
+    startDayOf(first, journey, startedAt, placeDays),
+    dueDay,
+    record,
+  )
+  // What is left is added up, since taking what is gone from 1 would leave little but rounding of a small chance.
+  let possible = never
   let inTime = 0
   for (const { day, chance } of ends) {
     const spoken = day < wordDay ? 1 : day > wordDay ? 0 : firstTimes.shareAfter(day, startedAt, word)
-    possible -= chance * spoken
+    possible += chance * (1 - spoken)
     if (spoken < 1) inTime += chance * (1 - spoken) * inTimeAfter(1, day)
   }
   return 1 - inTime / possible
@@ -43,7 +51,7 @@ export function plainRisk(clock: Clock, journey: Journey, record: LaneRecord, no
     if (!stage) return day < dueDay ? 1 : day === dueDay ? onDueDay : 0
     let sum = 0
     for (const begun of begunOn(stage, journey, day, record))
-      for (const end of endsOf(stage, journey, begun.day, record))
+      for (const end of endsOf(stage, journey, begun.day, dueDay, record).ends)
         if (end.chance > 0) sum += begun.chance * end.chance * inTimeAfter(index + 1, end.day)
     return sum
   }
@@ -57,20 +65,32 @@ interface DayChance {
 const placeOf = (stage: Stage, journey: Journey) =>
   isReportedByPlant(stage.to) ? journey.plant : journey.laboratory
 
-/** The days on which a stage that counts from `start` may end. */
-function endsOf(stage: Stage, journey: Journey, start: number, record: LaneRecord): DayChance[] {
-  const { calendar } = record.placeDays.of(stage.to, placeOf(stage, journey))
+/** The days on which a stage that counts from `start` may end, where the stop is waited for by `dueDay`. */
+function endsOf(
+  stage: Stage,
+  journey: Journey,
+  start: number,
+  dueDay: number,
+  record: LaneRecord,
+): { ends: DayChance[]; never: number } {
+  const place = placeOf(stage, journey)
+  const days = record.placeDays.of(stage.to, place)
+  const { fit, influences } = record.of(stage)
   const ends: DayChance[] = []
-  let day = start
-  let notYet = 1
-  for (const hazard of record.of(stage).fit.hazards(levelsOf(stage, journey))) {
-    if (ends.length > 0)
+  let [day, dayBefore, notYet] = [start, start, 1]
+  for (const whole of fit.hazards(levelsOf(stage, journey))) {
+    const step = ends.length
+    if (step > 0) {
+      dayBefore = day
       do day += 1
-      while (!calendar.isOpen(day))
+      while (!days.calendar.isOpen(day))
+    }
+    const multiplier = influences?.of({ place, days, step, day, dayBefore, dueDay }) ?? 1
+    const hazard = influenced(whole, multiplier)
     ends.push({ day, chance: notYet * hazard })
     notYet *= 1 - hazard
   }
-  return ends
+  return { ends, never: notYet }
 }
 
 /** The days from which a stage may count where the one before it ended on `day`. */

@@ -95,8 +95,8 @@ function pastRecord(): LaneRecord {
 export function benchScoring(): Comparison[] {
   const record = pastRecord()
   const open = openSamples(100_000, chanceFrom(5))
-  const few = open.slice(0, 400)
-  for (const { journey, clock } of few) {
+  const few = open.slice(0, 100)
+  for (const { journey, clock } of open.slice(0, 400)) {
     const [ours, plain] = [riskOf(clock, journey, record, NOW), plainRisk(clock, journey, record, NOW)]
     if (ours === null || plain === null || Math.abs(ours - plain) > 1e-9)
       throw new Error(`The two ways do not agree on ${JSON.stringify(journey)}: ${ours} and ${plain}`)
