@@ -108,7 +108,7 @@ function waited(milliseconds: number): Promise<void> {
 }
 
 /** Scores over all plants, and of each bin, where enough makers stand behind it. */
-function pooledScores(
+export function pooledScores(
   forecasts: readonly TriedForecast[],
   { overall, atDispatch }: Scoreboard,
   maker: (plant: string) => string,
