@@ -2,9 +2,10 @@ import { FEWEST_MAKERS, makerOf } from '@/lib/custody/pooling'
 import type { Register } from '@/lib/custody/register'
 import { fitOf } from '@/lib/lane/fit'
 import { type Lane, lanesOf, shipmentCounts, TRANSIT } from '@/lib/lane/lanesOf'
-import { type LaneWatch, watchLane } from '@/lib/lane/laneWatch'
+import type { LaneWatch } from '@/lib/lane/laneWatch'
 import type { LaneRecord } from '@/lib/lane/record'
 import { type TransitCurve, transitCurveOf } from '@/lib/lane/transitCurve'
+import { keptWatch } from './keptWatches'
 
 /** What the record of all lanes tells of one, to someone who may see that lane. */
 export interface LaneFigures extends LaneWatch {
@@ -46,7 +47,7 @@ export function laneFigures(
   const fit = isBorrowing ? record.of(TRANSIT).fit : fitOf(observations, own)
   const hasArrivals = observations.some(({ hasArrived }) => hasArrived)
   const figures: LaneFigures = {
-    ...watchLane(observations, {
+    ...keptWatch(observations, {
       zone: register.plants.get(lane.plant)?.zone ?? 'UTC',
       asOf: record.knownAt,
     }),
@@ -61,9 +62,24 @@ export function laneFigures(
 
 /** How many makers other than the lane's own have sent by its service. */
 function otherMakers(lane: Lane, record: LaneRecord, register: Register): number {
-  const makers = new Set<string>()
-  for (const { plant, service } of lanesOf(record).values())
-    if (service === lane.service) makers.add(makerOf(register.plants.get(plant)))
-  makers.delete(makerOf(register.plants.get(lane.plant)))
-  return makers.size
+  const own = makerOf(register.plants.get(lane.plant))
+  const makers = makersBy(record, register).get(lane.service) ?? new Set()
+  return makers.size - (makers.has(own) ? 1 : 0)
+}
+
+const makers = new WeakMap<LaneRecord, Map<string | null, Set<string>>>()
+
+/** The makers that have sent by each service. */
+function makersBy(record: LaneRecord, register: Register): Map<string | null, Set<string>> {
+  const before = makers.get(record)
+  if (before) return before
+  const byService = new Map<string | null, Set<string>>()
+  for (const { plant, service } of lanesOf(record).values()) {
+    const maker = makerOf(register.plants.get(plant))
+    const known = byService.get(service)
+    if (known) known.add(maker)
+    else byService.set(service, new Set([maker]))
+  }
+  makers.set(record, byService)
+  return byService
 }

@@ -1,6 +1,7 @@
 import type pg from 'pg'
 import { FEWEST_MAKERS, makerOf } from '@/lib/custody/pooling'
 import { DAY } from '@/lib/hold/zone'
+import type { LaneRecord } from '@/lib/lane/record'
 import {
   type LifeSoFar,
   lifeAsKnown,
@@ -9,8 +10,9 @@ import {
   type PartTimes,
   turnaroundOf,
 } from '@/lib/lane/turnaround'
+import { laneRecord } from './laneRecord'
 import { asReader } from './reader'
-import type { Scope } from './scope'
+import { type Scope, scopeText } from './scope'
 import { readJourney } from './storedJourney'
 
 /** How long the parts of samples' ways take, over the kits issued in the last year, as of `asOf` (ms UTC). */
@@ -33,41 +35,77 @@ interface LifeOfPlant extends LifeSoFar {
   plant: string
 }
 
-/** Over what `scope` lets see of the samples of `places`, at `now` (ms UTC). */
+type Places = { plant?: string | undefined; laboratory?: string | undefined }
+
+/** Over what `scope` lets see of the samples of `places`, as known at `now` (ms UTC) or, as the record of lanes, a little before. */
 export async function turnaround(
   pool: pg.Pool,
   scope: Scope,
-  places: { plant?: string | undefined; laboratory?: string | undefined },
+  places: Places,
   now: number,
 ): Promise<Turnaround> {
-  const { lives } = await livesOf(pool, scope, places, now)
-  const isOwn = ({ plant }: LifeOfPlant) => scope === 'all' || scope.plants.includes(plant)
-  const own = lives.filter(isOwn)
-  const all = turnaroundOf(lives, now)
+  const record = await laneRecord(pool, now)
+  const key = JSON.stringify([scopeText(scope), places.plant, places.laboratory])
+  return keptBy(turnarounds, record, key, () => ownTurnaround(pool, scope, places, record.knownAt))
+}
+
+async function ownTurnaround(pool: pg.Pool, scope: Scope, places: Places, asOf: number): Promise<Turnaround> {
+  const { lives } = await livesOf(pool, scope, places, asOf)
+  const all = turnaroundOf(lives, asOf)
+  if (scope === 'all') return { asOf, parts: all }
   const further = all.filter(({ name }) => !AT_PLANTS.includes(name))
-  if (scope !== 'all' && scope.plants.length === 0) return { asOf: now, parts: further }
-  const atOwn = own.length === lives.length ? all : turnaroundOf(own, now)
-  return { asOf: now, parts: [...atOwn.filter(({ name }) => AT_PLANTS.includes(name)), ...further] }
+  if (scope.plants.length === 0) return { asOf, parts: further }
+  const own = lives.filter(({ plant }) => scope.plants.includes(plant))
+  const atOwn = own.length === lives.length ? all : turnaroundOf(own, asOf)
+  return { asOf, parts: [...atOwn.filter(({ name }) => AT_PLANTS.includes(name)), ...further] }
 }
 
 /** Over all plants, for whoever is told only what three makers or more stand behind. */
 export async function pooledTurnaround(pool: pg.Pool, now: number): Promise<PooledTurnaround> {
-  const { lives, maker } = await livesOf(pool, 'all', {}, now)
+  const record = await laneRecord(pool, now)
+  return keptBy(pooledTurnarounds, record, '', () => pooledParts(pool, record.knownAt))
+}
+
+async function pooledParts(pool: pg.Pool, asOf: number): Promise<PooledTurnaround> {
+  const { lives, maker } = await livesOf(pool, 'all', {}, asOf)
   const makers = [...new Set(lives.map(({ plant }) => maker(plant)))]
   const closedBy = makers.map((one) =>
     turnaroundOf(
       lives.filter(({ plant }) => maker(plant) === one),
-      now,
+      asOf,
     ),
   )
-  const all = turnaroundOf(lives, now)
+  const all = turnaroundOf(lives, asOf)
   return {
-    asOf: now,
+    asOf,
     parts: PARTS.map(({ name }, index) => {
       const behind = closedBy.filter((parts) => (parts[index]?.closed ?? 0) > 0).length
       return { name, times: behind >= FEWEST_MAKERS ? (all[index] as PartTimes) : null }
     }),
   }
+}
+
+const turnarounds = new WeakMap<LaneRecord, Map<string, Promise<Turnaround>>>()
+const pooledTurnarounds = new WeakMap<LaneRecord, Map<string, Promise<PooledTurnaround>>>()
+/** Whatever is kept is kept for one scope and its places; of these there are few, and a filter by hand must not fill the memory. */
+const MOST_KEPT = 200
+
+/** What was made beside this record for `key`, or is made now. What failed is not kept. */
+function keptBy<T>(
+  all: WeakMap<LaneRecord, Map<string, Promise<T>>>,
+  record: LaneRecord,
+  key: string,
+  make: () => Promise<T>,
+): Promise<T> {
+  const kept = all.get(record) ?? new Map<string, Promise<T>>()
+  all.set(record, kept)
+  const before = kept.get(key)
+  if (before) return before
+  if (kept.size >= MOST_KEPT) kept.clear()
+  const made = make()
+  kept.set(key, made)
+  made.catch(() => kept.delete(key))
+  return made
 }
 
 const CHUNK = 2_000
@@ -76,7 +114,7 @@ const CHUNK = 2_000
 function livesOf(
   pool: pg.Pool,
   scope: Scope,
-  { plant, laboratory }: Parameters<typeof turnaround>[2],
+  { plant, laboratory }: Places,
   now: number,
 ): Promise<{ lives: LifeOfPlant[]; maker: (plant: string) => string }> {
   return asReader(pool, scope, now, async ({ client, register }) => {
