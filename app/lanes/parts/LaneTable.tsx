@@ -13,7 +13,7 @@ type Line = LaneList['lanes'][number]
 /** A line for each lane. */
 export function LaneTable({ lanes, asOf }: { lanes: readonly Line[]; asOf: number }) {
   return (
-    <table className={`${table.table} ${table.stack} ${styles.lanes}`}>
+    <table className={`${table.table} ${styles.lanes} ${styles.list}`}>
       <caption>
         Those that became slower in the last three months first, then those whose latest weeks break a rule on
         the slow side, then by the share that never arrived.

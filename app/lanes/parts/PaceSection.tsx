@@ -37,7 +37,7 @@ function Changes({ page: { figures, plant, asOf } }: { page: LanePage }) {
   if (changes.length === 0) return <p className="prose">No lasting change of its pace has shown. {caution}</p>
   return (
     <>
-      <ul className={styles.list}>
+      <ul className={styles.breaks}>
         {[...changes].reverse().map((change) => (
           <li key={change.sinceAt}>
             {capitalised(changeWords(change, plant.zone, asOf))}: {shipmentCount(change.consignments)}{' '}
@@ -68,7 +68,7 @@ function ChartPart({ chart, zone, now }: { chart: Chart; zone: string; now: numb
           : `${capitalised(broken.length === 1 ? 'one stretch breaks' : `${broken.length} stretches break`)} a rule:`}
       </p>
       {broken.length > 0 && (
-        <ul className={styles.list}>
+        <ul className={styles.breaks}>
           {broken.map(({ rule, from, to, side }) => (
             <li key={`${rule} ${from}`}>
               {capitalised(ruleWords(rule))}

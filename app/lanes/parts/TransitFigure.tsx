@@ -9,8 +9,8 @@ const TOP = 8
 const FLOOR = 208
 /** Lines of numbers under the picture. */
 const [DAYS, AT_RISK_HEAD, AT_RISK, ARRIVED_HEAD, ARRIVED, HEIGHT] = [226, 246, 262, 282, 298, 304]
-/** More columns than this are too narrow for a number in each on a phone. */
-const MOST_NUMBERED = 13
+/** So many characters of numbers fit into one line on a phone. */
+const LINE = 44
 
 const place = scaleLinear().domain([0, 1]).range([FLOOR, TOP])
 
@@ -21,7 +21,8 @@ export function TransitFigure({ curve: { points } }: { curve: Curve }) {
     .range([0, 100])
   const width = columns.bandwidth()
   const at = (step: number, share = 0) => `${((columns(step) ?? 0) + share * width).toFixed(3)}%`
-  const every = Math.ceil(points.length / MOST_NUMBERED)
+  const widest = 1 + Math.max(...points.map(({ atRisk }) => shipmentCount(atRisk).length))
+  const every = Math.ceil((points.length * widest) / LINE)
   const numbered = points.filter(({ step }) => step % every === 0)
   return (
     <svg className={styles.figure} height={HEIGHT} aria-hidden="true" focusable="false">

@@ -18,7 +18,7 @@ export function TurnaroundTable({
   const rows: Row[] = times.parts.map((part) => ('times' in part ? part : { name: part.name, times: part }))
   return (
     <>
-      <table className={`${table.table} ${table.stack} ${table.narrow}`}>
+      <table className={`${table.table} ${table.narrow}`}>
         <caption>{caption}</caption>
         <thead>
           <tr>
@@ -67,18 +67,10 @@ function PartCells({ part }: { part: Times }) {
     isEmpty ? 'none yet' : hours === null ? 'not reached' : tableDuration(hours)
   return (
     <>
-      <td className={table.number} data-head="half within">
-        {time(part.medianHours)}
-      </td>
-      <td className={table.number} data-head="nine of ten within">
-        {isEmpty ? '' : time(part.ninetiethHours)}
-      </td>
-      <td className={table.number} data-head="over">
-        {part.closed.toLocaleString('en-GB')}
-      </td>
-      <td className={table.number} data-head="not over">
-        {part.open.toLocaleString('en-GB')}
-      </td>
+      <td className={table.number}>{time(part.medianHours)}</td>
+      <td className={table.number}>{isEmpty ? '' : time(part.ninetiethHours)}</td>
+      <td className={table.number}>{part.closed.toLocaleString('en-GB')}</td>
+      <td className={table.number}>{part.open.toLocaleString('en-GB')}</td>
     </>
   )
 }

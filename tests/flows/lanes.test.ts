@@ -1,0 +1,130 @@
+import type { Locator } from 'playwright-core'
+import { beforeAll, describe, expect } from 'vitest'
+import { type Lane, laneKey, lanesOf, TRANSIT } from '@/lib/lane/lanesOf'
+import { transitCurveOf } from '@/lib/lane/transitCurve'
+import { turnaroundOf } from '@/lib/lane/turnaround'
+import { browserTest as test } from '@/tests/setup/browser'
+import { freshDatabase } from '@/tests/setup/database'
+import { startTestServer, type TestServer } from '@/tests/setup/server'
+import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
+import { laneProgramme, pureRecord } from '@/tests/store/laneProgramme'
+import { send } from './pagesProgramme'
+
+const NOW = Date.now()
+const days = (some: (number | null)[], times: number) => Array.from({ length: times }, () => some).flat()
+const programme = laneProgramme(
+  [
+    { plant: 'A', laboratory: 'L1', service: 'road', days: days([2, 3, 3, 4], 15) },
+    { plant: 'B', laboratory: 'L1', service: 'road', days: [...days([1, 1, 2], 20), ...days([2, 2, 3], 7)] },
+    { plant: 'C', laboratory: 'L1', service: 'road', days: days([2, 2, 5], 10) },
+    { plant: 'D', laboratory: 'L2', service: 'road', days: [null, ...days([1, 3], 20)] },
+  ],
+  NOW,
+)
+
+let server: TestServer & { administrator: SignedIn }
+let people: Record<'contact' | 'desk' | 'reader', SignedIn>
+beforeAll(async () => {
+  const database = await freshDatabase()
+  const started = await startTestServer(database.url)
+  server = { ...started, administrator: await signInAs(database, ADMINISTRATOR) }
+  people = {
+    contact: await signInAs(database, { plants: ['D'] }),
+    desk: await signInAs(database, { laboratories: ['L1'] }),
+    reader: await signInAs(database, { isReader: true }),
+  }
+  await send(server, 'PUT', '/api/register', programme.register)
+  await send(server, 'POST', '/api/events', programme.events)
+})
+
+const textOf = async (locator: Locator) => (await locator.allInnerTexts()).join('\n')
+const cells = (text: string) => text.split(/\s*\t\s*|\n/).map((one) => one.trim())
+const open = (steps: number | null) => `${steps} open ${steps === 1 ? 'day' : 'days'}`
+
+describe('the lanes', () => {
+  test('say what the pure library makes of the same events, the slower lane first', async ({ openPage }) => {
+    const page = await openPage({ as: { who: server.administrator, address: server.address } })
+    await page.goto(`${server.address}/lanes`)
+    const { record, lives } = pureRecord(programme, NOW)
+    const rows = page.locator('main table').first().locator('tbody tr')
+    expect(await rows.count()).toBe(4)
+    expect(await textOf(rows.first())).toMatch(/Plant B to Laboratory L1[\s\S]*Since \d+ \w+ this lane takes/)
+    expect(await textOf(page.locator('h1'))).toBe('One of four lanes has become slower.')
+    for (const plant of ['A', 'B', 'C', 'D']) {
+      const way = { plant, laboratory: plant === 'D' ? 'L2' : 'L1', service: 'road' }
+      const { levels, observations } = lanesOf(record).get(laneKey(way)) as Lane
+      const { halfWithin, ninetiethWithin } = transitCurveOf(record.of(TRANSIT).fit, levels, observations)
+      const said = cells(await textOf(rows.filter({ hasText: `Plant ${plant} to` })))
+      expect(said).toEqual(expect.arrayContaining([open(halfWithin), open(ninetiethWithin)]))
+      expect(said).toContain(String(observations.length))
+    }
+    const parts = page.locator('main table').nth(1).locator('tbody tr')
+    const transit = turnaroundOf(lives, NOW).find(({ name }) => name === 'transit')
+    expect(cells(await textOf(parts.filter({ hasText: 'on the way' }))).slice(-2)).toEqual([
+      String(transit?.closed),
+      String(transit?.open),
+    ])
+  })
+
+  test('one lane has its counts at risk in a table, its lost to rule on, and a link from the list', async ({
+    openPage,
+  }) => {
+    const page = await openPage({ as: { who: people.contact, address: server.address } })
+    await page.goto(`${server.address}/lanes`)
+    expect(await page.locator('main table').first().locator('tbody tr').count()).toBe(1)
+    await page.getByRole('link', { name: 'Plant D to Laboratory L2' }).click()
+    await page.waitForURL('**/lanes/D/L2/road')
+    await page.getByText('The same as a table').click()
+    const { record } = pureRecord(programme, NOW)
+    const { levels, observations } = lanesOf(record).get(
+      laneKey({ plant: 'D', laboratory: 'L2', service: 'road' }),
+    ) as Lane
+    const { points } = transitCurveOf(record.of(TRANSIT).fit, levels, observations)
+    const rows = await page.locator('details table').first().locator('tbody tr').allInnerTexts()
+    expect(rows.map((row) => cells(row).slice(1, 3))).toEqual(
+      points.map(({ atRisk, arrived }) => [atRisk, arrived].map((count) => String(Math.round(count)))),
+    )
+    const told = rows.map((row) => Number(/(\d+) %/.exec(cells(row)[3] ?? '')?.[1]))
+    for (const [index, { notYet }] of points.entries())
+      expect(Math.abs((told[index] as number) - 100 * (1 - notYet))).toBeLessThanOrEqual(1)
+    const lost = page.getByRole('heading', { name: 'Presumed lost' })
+    expect(await lost.count()).toBe(1)
+  })
+
+  test('are filtered by an address, which a form without scripts makes', async ({ openPage }) => {
+    const page = await openPage({
+      as: { who: server.administrator, address: server.address },
+      javaScriptEnabled: false,
+    })
+    await page.goto(`${server.address}/lanes`)
+    await page.getByLabel('To').selectOption({ label: 'Laboratory L2' })
+    await page.getByRole('button', { name: 'Show' }).click()
+    await page.waitForURL('**/lanes?*laboratory=L2*')
+    expect(await page.locator('main table').first().locator('tbody tr').allInnerTexts()).toEqual([
+      expect.stringContaining('Plant D to Laboratory L2'),
+    ])
+  })
+
+  test('of another are as those that are nowhere, and a reader is shown only the whole', async ({
+    openPage,
+  }) => {
+    const status = async (who: SignedIn, path: string) =>
+      (await fetch(server.address + path, { headers: who.headers })).status
+    expect(await status(people.contact, '/lanes/D/L2/road')).toBe(200)
+    expect(await status(people.contact, '/lanes/A/L1/road')).toBe(404)
+    expect(await status(people.contact, '/lanes/D/L2/~')).toBe(404)
+    expect(await status(people.desk, '/lanes/A/L1/road')).toBe(200)
+    expect(await status(people.desk, '/lanes/D/L2/road')).toBe(404)
+    expect(await status(people.reader, '/lanes/A/L1/road')).toBe(404)
+    const page = await openPage({ as: { who: people.reader, address: server.address } })
+    await page.goto(`${server.address}/lanes`)
+    const { record } = pureRecord(programme, NOW)
+    const { observations, fit } = record.of(TRANSIT)
+    const { halfWithin, ninetiethWithin } = transitCurveOf(fit, [], observations)
+    const text = await textOf(page.locator('main'))
+    expect(text).toContain(
+      `Half of the shipments arrive within ${open(halfWithin)}, nine of ten within ${open(ninetiethWithin)}.`,
+    )
+    expect(text).not.toMatch(/Plant [A-D]|Laboratory L\d/)
+  })
+})
