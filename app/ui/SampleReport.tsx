@@ -5,6 +5,7 @@ import type { Clock } from '@/lib/hold/clock'
 import type { SampleDossier } from '@/lib/store'
 import { ClockFigure } from './ClockFigure'
 import { ClockSum } from './ClockSum'
+import { CuttingCaution } from './CuttingCaution'
 import { EventTable } from './EventTable'
 import { FlagList } from './FlagList'
 import { Instant } from './Instant'
@@ -68,12 +69,7 @@ export function SampleReport({
           <EventTable dossier={dossier} anchors={anchors} names={names} changeable={changeable} />
         )}
       </section>
-      {isToBeCut(row) && (
-        <p className={styles.caution}>
-          Before cutting: sharp blades, moving lines, heavy rolls, and gloves or rubber that may hold latex.
-          Follow the site’s own safety rules; Holdfast does not replace them.
-        </p>
-      )}
+      {isToBeCut(row) && <CuttingCaution />}
       <p className={styles.asOf}>
         As of <Instant at={asOf} zone={plant.zone} now={asOf} />. Days in words are the plant’s.
       </p>

@@ -25,6 +25,7 @@ import * as samples from './sampleDossier'
 import type { Scope } from './scope'
 import * as drafts from './setupDraft'
 import { sharedPool } from './sharedPool'
+import * as ships from './shipWindows'
 import * as parts from './turnaround'
 import * as unplaced from './unplacedEvents'
 
@@ -49,6 +50,7 @@ export type { SampleDossier } from './sampleDossier'
 export type { SampleMove } from './sampleMoves'
 export type { SampleRow } from './sampleRow'
 export type { Scope } from './scope'
+export type { ShipPage } from './shipWindows'
 export type { SampleForecast } from './storedForecast'
 export type { ToldEvidence, ToldForecast } from './toldForecast'
 export type { PooledTurnaround, Turnaround } from './turnaround'
@@ -131,3 +133,9 @@ export const turnaround = (scope: Scope, places: Parameters<typeof parts.turnaro
   parts.turnaround(sharedPool(), scope, places, now)
 
 export const pooledTurnaround = (now: number) => parts.pooledTurnaround(sharedPool(), now)
+
+export const plantShipWindows = (scope: Scope, plant: string, choice: string | null, now: number) =>
+  ships.plantShipWindows(sharedPool(), scope, plant, choice, now)
+
+export const kitShipWindows = (scope: Scope, code: string, now: number) =>
+  ships.kitShipWindows(sharedPool(), scope, code, now)

@@ -3,11 +3,12 @@ import { notFound } from 'next/navigation'
 import { cache } from 'react'
 import { pageVisitor } from '@/lib/access/guard'
 import { scopeOf } from '@/lib/access/principal'
-import { plantPage } from '@/lib/store'
+import { plantPage, plantShipWindows } from '@/lib/store'
 import { DemoLine } from '../../ui/DemoLine'
 import { LivePlant } from '../../ui/LivePlant'
 import { LiveQueries } from '../../ui/LiveQueries'
 import { HandOver } from '../../ui/record/HandOver'
+import { PlantShipWindows } from '../../ui/ship/PlantShipWindows'
 
 export const dynamic = 'force-dynamic'
 
@@ -28,11 +29,20 @@ export async function generateMetadata({ params }: Props): Promise<Metadata> {
 
 export default async function PlantPage({ params, searchParams }: Props) {
   const page = (await pageOf((await params).code)) ?? notFound()
+  const person = await pageVisitor('page /plants/[code]')
+  const query = await searchParams
+  const ship = await plantShipWindows(
+    scopeOf(person),
+    page.plant.code,
+    [query.ship].flat()[0] ?? null,
+    Date.now(),
+  )
   return (
     <LiveQueries>
       <DemoLine isDemo={page.isDemo} />
       <LivePlant key={page.plant.code} initial={page}>
-        <HandOver page={page} person={await pageVisitor('page /plants/[code]')} params={await searchParams} />
+        <HandOver page={page} person={person} params={query} />
+        <PlantShipWindows page={ship} />
       </LivePlant>
     </LiveQueries>
   )

@@ -6,13 +6,14 @@ import { mayRecord } from '@/lib/access/mayRecord'
 import { scopeOf } from '@/lib/access/principal'
 import { reporterNames } from '@/lib/access/reporterNames'
 import { displayCode } from '@/lib/custody/kitCode'
-import { sampleDossier } from '@/lib/store'
+import { kitShipWindows, sampleDossier } from '@/lib/store'
 import { DemoLine } from '../../ui/DemoLine'
 import { KeepFresh } from '../../ui/KeepFresh'
 import { LiveQueries } from '../../ui/LiveQueries'
 import { Recorded } from '../../ui/record/Recorded'
 import { RecordPanel } from '../../ui/record/RecordPanel'
 import { SampleReport } from '../../ui/SampleReport'
+import { KitShipWindows } from '../../ui/ship/KitShipWindows'
 import { recordingOf } from './recording'
 
 export const dynamic = 'force-dynamic'
@@ -36,6 +37,7 @@ export default async function SamplePage({ params, searchParams }: Props) {
   const dossier = (await dossierOf((await params).code)) ?? notFound()
   const person = await pageVisitor('page /samples/[code]')
   const recording = await recordingOf(dossier, person, await searchParams)
+  const ship = await kitShipWindows(scopeOf(person), dossier.row.code, dossier.asOf)
   const names = await reporterNames(Object.values(dossier.receipts).map(({ reportedBy }) => reportedBy))
   return (
     <>
@@ -49,6 +51,7 @@ export default async function SamplePage({ params, searchParams }: Props) {
             canUndo={({ kind }) => mayRecord(person, kind, dossier.sample.kit)}
           />
         </RecordPanel>
+        <KitShipWindows page={ship} />
       </SampleReport>
       <LiveQueries>
         <KeepFresh asOf={dossier.asOf} />

@@ -1,0 +1,27 @@
+import type { ShipPage } from '@/lib/store'
+import filters from '../BoardFilters.module.css'
+
+/** For which protocol and laboratory: said where there is one, else a plain form kept in the address. */
+export function ShipChoice({ page: { choices, choice, plant, laboratory, protocol } }: { page: ShipPage }) {
+  if (choices.length < 2)
+    return (
+      <>
+        to {laboratory.name}, by the limits of {protocol.name}
+      </>
+    )
+  return (
+    <form action={`/plants/${encodeURIComponent(plant.code)}`} className={filters.filters}>
+      <label>
+        <span>Samples of and for</span>
+        <select name="ship" defaultValue={choice ?? ''}>
+          {choices.map(({ key, name }) => (
+            <option key={key} value={key}>
+              {name}
+            </option>
+          ))}
+        </select>
+      </label>
+      <button type="submit">Show</button>
+    </form>
+  )
+}
