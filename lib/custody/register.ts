@@ -3,6 +3,8 @@ import { holidaysBy } from '@/lib/hold/holidayRule'
 import type { Limit } from '@/lib/hold/limit'
 import { DEFAULT_THRESHOLDS, type Thresholds } from '@/lib/hold/standing'
 import { parseDay } from '@/lib/hold/zone'
+import type { CertificateContent, DutyContent, FamilyContent, ShutdownContent } from './owedContents'
+import { plantCalendar } from './plantCalendar'
 import { type Reading, readAt } from './reading'
 import {
   holidayRuleOf,
@@ -28,6 +30,8 @@ export interface Kit {
   replaces: string | null
   /** ms UTC. */
   issuedAt: number
+  /** The local date on which it was posted to the plant; null: with its issue. */
+  posted: string | null
 }
 
 /** One version of one entry, with the instant (ms UTC) from which it holds; -Infinity: ever since. */
@@ -38,6 +42,10 @@ export type RegisterEntry = { holdsFromAt: number } & (
   | { kind: 'protocol'; content: ProtocolContent }
   | { kind: 'product'; content: ProductContent }
   | { kind: 'pickup'; content: PickupContent }
+  | { kind: 'family'; content: FamilyContent }
+  | { kind: 'certificate'; content: CertificateContent }
+  | { kind: 'duty'; content: DutyContent }
+  | { kind: 'shutdown'; content: ShutdownContent }
 )
 
 /** Says that an entry is in the register no more. */
@@ -45,6 +53,8 @@ export interface RegisterRemoval {
   kind: RegisterEntry['kind']
   code: string
   content: null
+  /** From when it is gone, ms UTC. */
+  holdsFromAt: number
 }
 
 /** The limits that a protocol sets, from an instant (ms UTC) until the next version's. */
@@ -56,7 +66,8 @@ export interface LimitsInForce {
 
 /**
  * The register over its whole history: every version of every laboratory, plant, service, protocol,
- * product and pickup.
+ * product, pickup,
+ * family, certificate, duty and shutdown.
  * Kits are looked up apart, since there are many.
  *
  * Names, zones, thresholds and pickups are the newest version's; calendars are the newest version's but for days already
@@ -71,6 +82,14 @@ export class Register {
   readonly products = new Map<string, ProductContent>()
   /** By `pickupCode`. */
   readonly pickups = new Map<string, PickupContent>()
+  readonly families = new Map<string, FamilyContent>()
+  readonly certificates = new Map<string, CertificateContent>()
+  readonly duties = new Map<string, DutyContent>()
+  /** By `shutdownCode`. */
+  readonly shutdowns = new Map<string, ShutdownContent>()
+  /** Every version of every shutdown, and that it was taken out (null), in the order in which they were entered. */
+  readonly #shutdownVersions = new Map<string, { holdsFromAt: number; content: ShutdownContent | null }[]>()
+  readonly #workdays = new Map<string, Calendar>()
   readonly #versions = new Map<string, RegisterEntry[]>()
   readonly #calendars = new Map<string, Calendar>()
   readonly #limits = new Map<string, LimitsInForce[]>()
@@ -79,9 +98,7 @@ export class Register {
   constructor(entries: Iterable<RegisterEntry | RegisterRemoval>) {
     for (const entry of entries) {
       if (entry.content === null) {
-        if (entry.kind === 'laboratory') this.laboratories.delete(entry.code)
-        if (entry.kind === 'plant') this.plants.delete(entry.code)
-        if (entry.kind === 'pickup') this.pickups.delete(entry.code)
+        this.#takeOut(entry)
         continue
       }
       const key = `${entry.kind} ${entry.content.code}`
@@ -94,6 +111,19 @@ export class Register {
       versions.sort((a, b) => a.holdsFromAt - b.holdsFromAt || 0)
   }
 
+  #takeOut({ kind, code, holdsFromAt }: RegisterRemoval): void {
+    if (kind === 'laboratory') this.laboratories.delete(code)
+    else if (kind === 'plant') this.plants.delete(code)
+    else if (kind === 'pickup') this.pickups.delete(code)
+    else if (kind === 'family') this.families.delete(code)
+    else if (kind === 'certificate') this.certificates.delete(code)
+    else if (kind === 'duty') this.duties.delete(code)
+    else if (kind === 'shutdown') {
+      this.shutdowns.delete(code)
+      this.#shutdownVersions.get(code)?.push({ holdsFromAt, content: null })
+    }
+  }
+
   #setNewest(entry: RegisterEntry): void {
     const { code } = entry.content
     if (entry.kind === 'laboratory') this.laboratories.set(code, entry.content)
@@ -101,7 +131,15 @@ export class Register {
     else if (entry.kind === 'service') this.services.set(code, entry.content)
     else if (entry.kind === 'protocol') this.protocols.set(code, entry.content)
     else if (entry.kind === 'pickup') this.pickups.set(code, entry.content)
-    else this.products.set(code, entry.content)
+    else if (entry.kind === 'family') this.families.set(code, entry.content)
+    else if (entry.kind === 'certificate') this.certificates.set(code, entry.content)
+    else if (entry.kind === 'duty') this.duties.set(code, entry.content)
+    else if (entry.kind === 'shutdown') {
+      this.shutdowns.set(code, entry.content)
+      const versions = this.#shutdownVersions.get(code) ?? []
+      versions.push(entry)
+      this.#shutdownVersions.set(code, versions)
+    } else this.products.set(code, entry.content)
   }
 
   /** The zone of a plant or a laboratory; null where the register has no such place. */
@@ -122,6 +160,22 @@ export class Register {
       versions.map((version) => openingDays(version.content, version.holdsFromAt)),
     )
     this.#calendars.set(code, calendar)
+    return calendar
+  }
+
+  /**
+   * The days on which a plant cuts and hands over. Errors: RangeError where there is none of that code.
+   */
+  workdaysOf(code: string): Calendar {
+    const known = this.#workdays.get(code)
+    if (known) return known
+    const newest = this.plants.get(code)
+    if (!newest) throw new RangeError(`No plant has the code "${code}"`)
+    const shutdowns = [...this.#shutdownVersions.values()].filter((versions) =>
+      versions.some(({ content }) => content?.plant === code),
+    )
+    const calendar = plantCalendar(newest.zone, this.#versionsOf('plant', code), shutdowns)
+    this.#workdays.set(code, calendar)
     return calendar
   }
 
@@ -186,6 +240,10 @@ export function entriesOf(document: RegisterDocument, holdsFromAt: number): Regi
     ...document.protocols.map((content) => ({ kind: 'protocol' as const, content, holdsFromAt })),
     ...document.products.map((content) => ({ kind: 'product' as const, content, holdsFromAt })),
     ...document.pickups.map((content) => ({ kind: 'pickup' as const, content, holdsFromAt })),
+    ...document.families.map((content) => ({ kind: 'family' as const, content, holdsFromAt })),
+    ...document.certificates.map((content) => ({ kind: 'certificate' as const, content, holdsFromAt })),
+    ...document.duties.map((content) => ({ kind: 'duty' as const, content, holdsFromAt })),
+    ...document.shutdowns.map((content) => ({ kind: 'shutdown' as const, content, holdsFromAt })),
   ]
 }
 
@@ -199,6 +257,7 @@ export function kitOf(content: KitContent): Kit {
     service: content.service ?? null,
     purpose: content.purpose ?? 'first',
     replaces: content.replaces ?? null,
+    posted: content.posted ?? null,
     issuedAt: (readAt(content.issuedAt, null, null) as Reading).earliestAt,
   }
 }

@@ -2,8 +2,9 @@ import { z } from 'zod'
 import type { HolidayRule } from '@/lib/hold/holidayRule'
 import { LIMIT_UNITS } from '@/lib/hold/limit'
 import { MILESTONES } from '@/lib/hold/milestone'
-import { isZone, parseDay } from '@/lib/hold/zone'
+import { isZone } from '@/lib/hold/zone'
 import { canonical } from './kitCode'
+import { certificate, code, date, duty, family, name, shutdown, shutdownCode } from './owedContents'
 import { textFault } from './plainText'
 import { isFault, type Reading, readAt } from './reading'
 import {
@@ -19,17 +20,12 @@ export type Weekday = (typeof WEEKDAYS)[number]
 
 export const PURPOSES = ['first', 'duplicate', 'retained', 're-collection'] as const
 
-const code = z.string().trim().min(1, 'A code has at least one character.').max(100)
-const name = z.string().trim().min(1, 'Write a name.').max(200)
 const zone = z.string().refine(isZone, { error: 'Write a zone of the IANA tz database, like Europe/Lisbon.' })
 const hours = z.string().regex(/^\d{2}:\d{2}-\d{2}:\d{2}$/, 'Write hours as 08:00-16:30.')
-const date = z
-  .string()
-  .refine((text) => parseDay(text) !== undefined, { error: 'Write a date that exists, as 2026-11-26.' })
 const chance = z.number().gt(0).lte(1)
 
 const month = z.int().min(1).max(12)
-const weekday = z.enum(WEEKDAYS)
+const weekday = z.enum(WEEKDAYS, { error: 'Write weekdays as mon, tue, wed, thu, fri, sat, sun.' })
 const kept = { name, observed: z.boolean().optional() }
 /** A holiday that is worked out for each year. */
 const holiday = z.discriminatedUnion('on', [
@@ -52,7 +48,14 @@ const laboratory = z.looseObject({
   closed: z.array(date).default([]),
   holidays: z.array(holiday).optional(),
 })
-const plant = z.looseObject({ code, name, zone, maker: name.optional() })
+const plant = z.looseObject({
+  code,
+  name,
+  zone,
+  maker: name.optional(),
+  /** The weekdays on which it cuts and hands over; Monday to Friday where they are absent. */
+  workdays: z.array(weekday).optional(),
+})
 const service = z.looseObject({ code, name })
 const limit = z.looseObject({
   name,
@@ -89,6 +92,8 @@ const kit = z.looseObject({
     .string()
     .refine(isInstant, { error: 'Write an instant with its offset, as 2026-02-20T12:00:00Z.' }),
   purpose: z.enum(PURPOSES).optional(),
+  /** When it was posted to the plant, or that it was not yet; with its issue where this is absent. */
+  posted: z.union([z.literal('not yet'), date]).optional(),
   replaces: z.string().transform(canonical).optional(),
 })
 
@@ -101,6 +106,10 @@ const registerDocument = z.looseObject({
   protocols: z.array(protocol).default([]),
   products: z.array(product).default([]),
   pickups: z.array(pickup).default([]),
+  families: z.array(family).default([]),
+  certificates: z.array(certificate).default([]),
+  duties: z.array(duty).default([]),
+  shutdowns: z.array(shutdown).default([]),
   kits: z.array(kit).default([]),
 })
 
@@ -190,6 +199,10 @@ function wholeParts(document: RegisterDocument): RegisterParts {
     protocols: part(document.protocols),
     products: part(document.products),
     pickups: part(document.pickups),
+    families: part(document.families),
+    certificates: part(document.certificates),
+    duties: part(document.duties),
+    shutdowns: part(document.shutdowns),
     kits: part(document.kits),
   }
 }
@@ -210,14 +223,22 @@ function partsOf(input: unknown): RegisterParts {
     protocols: part('protocols', protocol),
     products: part('products', product),
     pickups: part('pickups', pickup),
+    families: part('families', family),
+    certificates: part('certificates', certificate),
+    duties: part('duties', duty),
+    shutdowns: part('shutdowns', shutdown),
     kits: part('kits', kit),
   }
 }
 
 /** The code of an entry that may be of a wrong shape otherwise; null where it cannot be read. */
 function readableCode(list: string, entry: unknown): string | null {
-  const { code: named, plant: at, service: by } = (entry ?? {}) as Record<string, unknown>
+  const { code: named, plant: at, service: by, from } = (entry ?? {}) as Record<string, unknown>
   if (list === 'kits') return kit.shape.code.safeParse(named).data ?? null
+  if (list === 'shutdowns') {
+    const [plantCode, day] = [code.safeParse(at).data, date.safeParse(from).data]
+    return plantCode && day ? shutdownCode(plantCode, day) : null
+  }
   if (list !== 'pickups') return code.safeParse(named).data ?? null
   const [plantCode, serviceCode] = [code.safeParse(at).data, code.safeParse(by).data]
   return plantCode && serviceCode ? pickupCode(plantCode, serviceCode) : null

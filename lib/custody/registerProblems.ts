@@ -1,5 +1,7 @@
 import { limitFaults } from '@/lib/hold/limit'
 import { isKitCode, kitCodeFault } from './kitCode'
+import type { CertificateContent, DutyContent, FamilyContent, ShutdownContent } from './owedContents'
+import { owedProblems } from './owedProblems'
 import type {
   KitContent,
   LaboratoryContent,
@@ -29,6 +31,10 @@ export interface RegisterParts {
   protocols: RegisterPart<ProtocolContent>[]
   products: RegisterPart<ProductContent>[]
   pickups: RegisterPart<PickupContent>[]
+  families: RegisterPart<FamilyContent>[]
+  certificates: RegisterPart<CertificateContent>[]
+  duties: RegisterPart<DutyContent>[]
+  shutdowns: RegisterPart<ShutdownContent>[]
   kits: RegisterPart<KitContent>[]
 }
 
@@ -54,26 +60,27 @@ export function crossProblems(document: RegisterParts): RegisterProblem[] {
   const services = new Map<string, string>()
   const protocols = new Map<string, string>()
   const products = new Map<string, string>()
-  const pickups = new Map<string, string>()
   const kits = new Map<string, string>()
   unique('laboratories', places)
   unique('plants', places)
   unique('services', services)
   unique('protocols', protocols)
   unique('products', products)
-  document.pickups.forEach(({ code }, index) => {
-    if (code === null) return
-    const first = pickups.get(code)
-    if (first === undefined) pickups.set(code, pointerTo('pickups', index))
-    else
-      problem(
-        `The pickups of this service at this plant are given twice; ${first} has them already.`,
-        'pickups',
-        index,
-        'plant',
-      )
-  })
+  unique('families', new Map())
+  unique('certificates', new Map())
+  unique('duties', new Map())
   unique('kits', kits)
+  const given = (list: 'pickups' | 'shutdowns', words: string) => {
+    const seen = new Map<string, string>()
+    document[list].forEach(({ code }, index) => {
+      if (code === null) return
+      const first = seen.get(code)
+      if (first === undefined) seen.set(code, pointerTo(list, index))
+      else problem(`${words} given twice; ${first} says it already.`, list, index, 'plant')
+    })
+  }
+  given('pickups', 'The pickups of this service at this plant are')
+  given('shutdowns', 'The shutdown of this plant from that day is')
 
   const laboratories = new Set(document.laboratories.map(({ code }) => code))
   const plants = new Set(document.plants.map(({ code }) => code))
@@ -133,6 +140,7 @@ export function crossProblems(document: RegisterParts): RegisterProblem[] {
         'hours',
       )
   })
+  owedProblems(document, problem)
   document.kits.forEach(({ content: entry }, index) => {
     if (!entry) return
     const at = (field: string, detail: string) => problem(detail, 'kits', index, field)

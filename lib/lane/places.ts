@@ -9,6 +9,8 @@ export interface Places {
   plantZone(plant: string): string
   /** The laboratory's zone and open days. */
   calendar(laboratory: string): Calendar
+  /** The days on which a plant cuts and hands over, in its zone; Monday to Friday where this is absent. */
+  workdays?(plant: string): Calendar
   /** The laboratory's receiving hours by weekday, seven of them, in its zone. */
   hours(laboratory: string): readonly OpenMinutes[]
   /**

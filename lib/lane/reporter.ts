@@ -1,3 +1,4 @@
+import type { Calendar } from '@/lib/hold/calendar'
 import { MILESTONE_ORDER, type Milestone } from '@/lib/hold/milestone'
 import { OpenDays } from './openDays'
 import type { Places } from './places'
@@ -29,20 +30,20 @@ export class PlaceDays {
     const known = (isPlant ? this.#plants : this.#laboratories).get(place)
     if (known) return known
     const days = isPlant
-      ? this.#workdays(workdaysIn(this.places.plantZone(place)))
+      ? this.#workdays(this.places.workdays?.(place) ?? workdaysIn(this.places.plantZone(place)))
       : new OpenDays(this.places.calendar(place))
     const kept = isPlant ? this.#plants : this.#laboratories
     kept.set(place, days)
     return days
   }
 
-  readonly #byZone = new Map<string, OpenDays>()
+  readonly #byCalendar = new Map<Calendar, OpenDays>()
 
-  #workdays(calendar: ReturnType<typeof workdaysIn>): OpenDays {
-    const known = this.#byZone.get(calendar.zone)
+  #workdays(calendar: Calendar): OpenDays {
+    const known = this.#byCalendar.get(calendar)
     if (known) return known
     const days = new OpenDays(calendar)
-    this.#byZone.set(calendar.zone, days)
+    this.#byCalendar.set(calendar, days)
     return days
   }
 }

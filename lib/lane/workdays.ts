@@ -2,8 +2,8 @@ import type { Calendar } from '@/lib/hold/calendar'
 import { weekdayOf } from '@/lib/hold/zone'
 
 /**
- * The days on which a plant cuts and hands over: Monday to Friday in its zone. Common practice, no source: the
- * register knows nothing better of plants yet, and this is the one place that says so.
+ * The days on which a plant cuts and hands over where nothing is said of them: Monday to Friday in its zone. Common
+ * practice, no source.
  */
 export function workdaysIn(zone: string): Calendar {
   const known = calendars.get(zone)

@@ -20,6 +20,7 @@ export function placesOf(register: Register): Places {
       return entry.zone
     },
     calendar: (laboratory) => register.calendarOf(laboratory),
+    workdays: (plant) => register.workdaysOf(plant),
     hours: (laboratory) => kept(hours, laboratory, () => hoursOf(register, laboratory)),
     pickups: (plant, service) =>
       service === null

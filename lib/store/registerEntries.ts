@@ -10,6 +10,10 @@ export const REGISTER_KINDS = {
   protocols: 'protocol',
   products: 'product',
   pickups: 'pickup',
+  families: 'family',
+  certificates: 'certificate',
+  duties: 'duty',
+  shutdowns: 'shutdown',
   kits: 'kit',
 } as const
 
@@ -67,6 +71,10 @@ export function listsOf(entries: Iterable<Entry>): Record<RegisterList, EntryCon
     protocols: [],
     products: [],
     pickups: [],
+    families: [],
+    certificates: [],
+    duties: [],
+    shutdowns: [],
     kits: [],
   }
   const listOf = new Map<string, RegisterList>(REGISTER_LISTS.map((list) => [REGISTER_KINDS[list], list]))

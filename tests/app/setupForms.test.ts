@@ -2,8 +2,9 @@ import { describe, expect, test } from 'vitest'
 import { dueSentences } from '@/app/setup/dueSentences'
 import { csvEntries, csvTable } from '@/app/setup/forms/csvEntries'
 import { laboratoryContent, laboratoryValues } from '@/app/setup/forms/laboratoryForm'
+import { dutyContent, familyContent, shutdownContent } from '@/app/setup/forms/owedForms'
 import { protocolContent, protocolValues } from '@/app/setup/forms/protocolForm'
-import { pickupContent } from '@/app/setup/forms/simpleForms'
+import { pickupContent, plantContent } from '@/app/setup/forms/simpleForms'
 import { pickupHours } from '@/app/setup/pickupHours'
 import { closedWords, yearOfDays } from '@/app/setup/yearOfDays'
 import { csv } from '@/lib/access/safeCsv'
@@ -14,6 +15,43 @@ import { checkedRegister } from '@/tests/cases/smallProgramme'
 const NOW = Date.parse('2026-10-30T12:00:00Z')
 const register = checkedRegister({
   pickups: [{ plant: 'PL1', service: 'road', hours: { mon: '16:30', tue: '16:30', fri: '09:05' } }],
+  plants: [
+    { code: 'PL1', name: 'A plant', zone: 'Europe/Lisbon', workdays: ['mon', 'sat'] },
+    { code: 'PL2', name: 'Another plant', zone: 'Asia/Kolkata' },
+  ],
+  families: [{ code: 'SOFT', name: 'Soft ones', members: ['FELT', 'CORK'], tested: 'CORK' }],
+  certificates: [
+    { code: 'N-1', family: 'SOFT', issued: '2026-01-31', expires: '2027-01-31' },
+    { code: 'N-2', product: 'FELT', issued: '2026-01-31', expires: '2026-12-31' },
+  ],
+  duties: [
+    {
+      code: 'YEARLY',
+      family: 'SOFT',
+      laboratory: 'LAB',
+      service: 'road',
+      first: '2027-01-15',
+      everyMonths: 12,
+      windowDays: 90,
+      kitDays: 4,
+      loadDays: 0,
+      testDays: 14,
+      reportDays: 5,
+    },
+    {
+      code: 'ONCE',
+      product: 'FELT',
+      protocol: 'TEN',
+      laboratory: 'LAB',
+      first: '2027-03-01',
+      windowDays: 60,
+      kitDays: 4,
+      loadDays: 1,
+      testDays: 28,
+      reportDays: 5,
+    },
+  ],
+  shutdowns: [{ plant: 'PL1', from: '2026-12-24', to: '2027-01-03', reason: 'Year’s end' }],
 })
 const never = () => {
   throw new Error('no new kit code was to be made')
@@ -128,21 +166,54 @@ describe('the form of pickups', () => {
   })
 })
 
+describe('the form of what is owed', () => {
+  test('takes workdays as people write them', () => {
+    const values = { code: 'P', name: 'P', zone: 'UTC', workdays: 'Mon, Thu; sat' }
+    expect(plantContent(values)).toMatchObject({ workdays: ['mon', 'thu', 'sat'] })
+    expect(plantContent({ ...values, workdays: '' }).workdays).toBeUndefined()
+  })
+
+  test('takes members a line, and a shutdown of one day', () => {
+    expect(familyContent({ members: 'FELT\n\nCORK\n' }).members).toEqual(['FELT', 'CORK'])
+    expect(shutdownContent({ plant: 'PL1', from: '2026-12-24', to: '' })).toMatchObject({
+      code: 'PL1 from 2026-12-24',
+      to: '2026-12-24',
+    })
+  })
+
+  test('leaves a count that is no number for the register to refuse', () => {
+    expect(dutyContent({ code: 'D', windowDays: '90', kitDays: 'four', everyMonths: '' })).toMatchObject({
+      windowDays: 90,
+      kitDays: 'four',
+      everyMonths: undefined,
+    })
+  })
+})
+
 describe('a list as CSV', () => {
-  test.each(['laboratories', 'plants', 'services', 'protocols', 'products', 'pickups', 'kits'] as const)(
-    'of %s gives back the same entries',
-    (list) => {
-      const text = csv(csvTable(list, register))
-      const { edits, lines } = csvEntries(list, text, register, never, NOW)
-      expect(lines).toEqual([])
-      const entered = { ...register, [list]: edits.map(({ content }) => content) }
-      const { document, problems } = parseRegister(JSON.parse(JSON.stringify(entered)))
-      expect(problems).toEqual([])
-      expect((document as RegisterDocument)[list].map((one) => ({ purpose: 'first', ...one }))).toEqual(
-        register[list].map((one) => ({ purpose: 'first', ...one })),
-      )
-    },
-  )
+  test.each([
+    'laboratories',
+    'plants',
+    'services',
+    'protocols',
+    'products',
+    'pickups',
+    'families',
+    'certificates',
+    'duties',
+    'shutdowns',
+    'kits',
+  ] as const)('of %s gives back the same entries', (list) => {
+    const text = csv(csvTable(list, register))
+    const { edits, lines } = csvEntries(list, text, register, never, NOW)
+    expect(lines).toEqual([])
+    const entered = { ...register, [list]: edits.map(({ content }) => content) }
+    const { document, problems } = parseRegister(JSON.parse(JSON.stringify(entered)))
+    expect(problems).toEqual([])
+    expect((document as RegisterDocument)[list].map((one) => ({ purpose: 'first', ...one }))).toEqual(
+      register[list].map((one) => ({ purpose: 'first', ...one })),
+    )
+  })
 
   test('is no formula to a spreadsheet, and gives back what begins like one', () => {
     const services = [{ code: 'road', name: '=HYPERLINK("https://elsewhere.example")' }]

@@ -45,6 +45,10 @@ export function manyKits(samples: number, seed: number): RegisterDocument & { ki
       },
     ],
     pickups: [],
+    families: [],
+    certificates: [],
+    duties: [],
+    shutdowns: [],
     products: [{ code: 'XB1', plant: 'PB1', name: 'Bench product', protocol: 'B' }],
     kits: [...codes].map((code) => ({
       code,

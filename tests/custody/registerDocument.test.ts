@@ -52,6 +52,24 @@ describe('a register is refused, with a pointer to the place,', () => {
     ['where a pickup is by no service', '/pickups/0/service', 'pigeon', 'pigeon'],
     ['where a pickup has no hour', '/pickups/0/hours/mon', '24:00', '16:30'],
     ['where a pickup is on no weekday', '/pickups/0/hours', {}, 'weekday'],
+    ['where a plant works on no weekday', '/plants/0/workdays', [], 'at least one'],
+    ['where a workday is none', '/plants/0/workdays', 'mon', ''],
+    ['where a family has a member that is none', '/families/0/members/1', 'NONE', 'NONE'],
+    ['where a family names a member twice', '/families/0/members/1', 'TILE', 'twice'],
+    ['where a family has none tested', '/families/0/tested', 'NONE', 'no member'],
+    ['where a certificate is of a family that is none', '/certificates/0/family', 'NONE', 'NONE'],
+    ['where a certificate ends before it begins', '/certificates/0/expires', '2025-11-30', 'before'],
+    ['where a duty has no laboratory', '/duties/0/laboratory', 'CORK', 'CORK'],
+    ['where a duty has no service', '/duties/0/service', 'pigeon', 'pigeon'],
+    ['where a duty has no protocol', '/duties/0/protocol', 'NONE', 'NONE'],
+    ['where a duty has no first day', '/duties/0/first', '2026-02-30', 'date'],
+    ['where months are no number', '/duties/0/everyMonths', '12', 'whole number'],
+    ['where a window is too short for the work', '/duties/0/windowDays', 23, '24 days'],
+    ['where a window is longer than the period', '/duties/0/windowDays', 337, 'two tests'],
+    ['where a shutdown is at no plant', '/shutdowns/0/plant', 'NOWHERE', 'NOWHERE'],
+    ['where a shutdown ends before it begins', '/shutdowns/0/to', '2026-12-23', 'before'],
+    ['where a shutdown is too long', '/shutdowns/0/to', '2028-02-01', '400'],
+    ['where a kit was posted at no time', '/kits/0/posted', 'soon', ''],
     [
       'where a kit has a wrong check character',
       '/kits/0/code',
@@ -83,6 +101,31 @@ describe('a register is refused, with a pointer to the place,', () => {
     expect(problems(again)).toEqual([
       { pointer: '/pickups/1/plant', detail: expect.stringContaining('/pickups/0') },
     ])
+  })
+
+  test('where a shutdown of a plant is given twice, or a product is in two families', () => {
+    const again = set('/shutdowns/1', { plant: 'CORK', from: '2026-12-24', to: '2026-12-31' })
+    expect(pointers(again)).toEqual(['/shutdowns/1/plant'])
+    const other = set('/families/1', { code: 'TWO', name: 'Two', members: ['PANEL'], tested: 'PANEL' })
+    expect(problems(other)).toEqual([
+      { pointer: '/families/1/members/0', detail: expect.stringContaining('"ALL" already') },
+    ])
+  })
+
+  test('where a certificate or a duty is of both a product and a family', () => {
+    expect(pointers(set('/certificates/0/product', 'TILE'))).toEqual(['/certificates/0/family'])
+    expect(pointers(set('/duties/0/product', 'TILE'))).toEqual(['/duties/0/family'])
+    expect(pointers(set('/duties/0/family', undefined))).toEqual(['/duties/0/product'])
+  })
+
+  test('where a family is of two makers', () => {
+    const input = set('/plants/0/maker', 'One')
+    const change = (one: Input) => {
+      input(one)
+      set('/plants/1/maker', 'Another')(one)
+      set('/products/1/plant', 'FELT')(one)
+    }
+    expect(pointers(change)).toEqual(['/families/0/members'])
   })
 
   test('where hours overlap, and not where they only meet', () => {

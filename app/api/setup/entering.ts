@@ -35,10 +35,12 @@ function placeOf({ code, detail }: { code: string | null; detail: string }): str
   return code === null ? detail : `${code}: ${detail}`
 }
 
+/** Kinds of entries whose changes judge no clock: nobody has to look at them first. */
+const PLAIN = new Set(['plant', 'service', 'pickup', 'family', 'certificate', 'duty', 'shutdown', 'kit'])
+
 function needsLook({ changes, moves }: ChangeEffect, { holdsFromAt }: Draft): boolean {
   const isPlain = changes.every(
-    ({ kind, before, content }) =>
-      content !== null && (before === null || ['plant', 'service', 'pickup', 'kit'].includes(kind)),
+    ({ kind, before, content }) => content !== null && (before === null || PLAIN.has(kind)),
   )
   return moves.length > 0 || holdsFromAt !== null || !isPlain
 }

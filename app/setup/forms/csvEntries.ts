@@ -99,7 +99,7 @@ function headerOf(cells: readonly string[], columns: readonly string[]): string[
   if (unknown.length > 0)
     throw new SyntaxError(`No column is called "${unknown.join('", "')}". Name some of: ${columns.join(',')}`)
   if (new Set(header).size < header.length) throw new SyntaxError('The header names a column twice.')
-  const naming = columns.includes('code') ? ['code'] : ['plant', 'service']
+  const naming = columns.includes('code') ? ['code'] : columns.slice(0, 2)
   const lacking = naming.find((name) => !header.includes(name))
   if (lacking) throw new SyntaxError(`The header lacks the column "${lacking}".`)
   return header

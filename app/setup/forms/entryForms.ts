@@ -1,8 +1,10 @@
 import { canonical } from '@/lib/custody/kitCode'
+import { shutdownCode } from '@/lib/custody/owedContents'
 import { pickupCode, type RegisterDocument } from '@/lib/custody/registerDocument'
 import { type EditProblem, type EntryContent, REGISTER_LISTS, type RegisterList } from '@/lib/store'
 import type { FieldProblem, FormValues } from './formValues'
 import { laboratoryContent, laboratoryValues } from './laboratoryForm'
+import * as owed from './owedForms'
 import { protocolContent, protocolValues } from './protocolForm'
 import * as simple from './simpleForms'
 
@@ -45,7 +47,7 @@ export const ENTRY_FORMS: Record<RegisterList, EntryForm> = {
   plants: plain(
     'a plant',
     'Plants',
-    ['code', 'name', 'maker', 'zone'],
+    ['code', 'name', 'maker', 'zone', 'workdays'],
     simple.plantValues,
     simple.plantContent,
   ),
@@ -71,10 +73,38 @@ export const ENTRY_FORMS: Record<RegisterList, EntryForm> = {
     simple.pickupValues,
     simple.pickupContent,
   ),
+  families: plain(
+    'a family of products',
+    'Families',
+    ['code', 'name', 'members', 'tested'],
+    owed.familyValues,
+    owed.familyContent,
+  ),
+  certificates: plain(
+    'a certificate',
+    'Certificates',
+    ['code', 'product', 'family', 'issued', 'expires'],
+    owed.certificateValues,
+    owed.certificateContent,
+  ),
+  duties: plain(
+    'a duty',
+    'Duties',
+    ['code', 'product', 'family', 'protocol', 'laboratory', 'service', 'first', ...owed.DUTY_COUNTS],
+    owed.dutyValues,
+    owed.dutyContent,
+  ),
+  shutdowns: plain(
+    'a shutdown',
+    'Shutdowns',
+    ['plant', 'from', 'to', 'reason'],
+    owed.shutdownValues,
+    owed.shutdownContent,
+  ),
   kits: plain(
     'a kit',
     'Kits',
-    ['code', 'plant', 'product', 'laboratory', 'service', 'purpose', 'replaces', 'issuedAt'],
+    ['code', 'plant', 'product', 'laboratory', 'service', 'purpose', 'posted', 'replaces', 'issuedAt'],
     simple.kitValues,
     simple.kitContent,
   ),
@@ -86,8 +116,9 @@ export function isRegisterList(text: string): text is RegisterList {
 
 /** The code of the entry that a form or a row of a CSV is about; '' where it names none. */
 export function codeIn(list: RegisterList, values: FormValues): string {
-  const { code = '', plant = '', service = '' } = values
+  const { code = '', plant = '', service = '', from = '' } = values
   if (list === 'kits') return canonical(code)
+  if (list === 'shutdowns') return shutdownCode(plant, from)
   return list === 'pickups' ? pickupCode(plant, service) : code
 }
 

@@ -8,17 +8,24 @@ import {
   WEEKDAYS,
 } from '@/lib/custody/registerDocument'
 import type { EntryContent } from '@/lib/store'
-import { type FormValues, optional } from './formValues'
+import { type FormValues, optional, partsOf } from './formValues'
 
 /** A plant, service, product, pickup or kit as its form and its CSV have it: a field for each thing it says. */
 
-export function plantValues({ code, name, maker, zone }: PlantContent): FormValues {
-  return { code, name, maker: maker ?? '', zone }
+export function plantValues({ code, name, maker, zone, workdays = [] }: PlantContent): FormValues {
+  return { code, name, maker: maker ?? '', zone, workdays: workdays.join(' ') }
 }
 
 export function plantContent(values: FormValues): EntryContent {
   const { code, name, zone } = values
-  return { code, name, maker: optional(values.maker), zone }
+  const workdays = partsOf(values.workdays?.toLowerCase(), /[,;\s]+/)
+  return {
+    code,
+    name,
+    maker: optional(values.maker),
+    zone,
+    workdays: workdays.length > 0 ? workdays : undefined,
+  }
 }
 
 export function serviceValues({ code, name }: ServiceContent): FormValues {
@@ -54,8 +61,8 @@ function hourText(text: string): string {
 
 export function kitValues(kit: KitContent): FormValues {
   const { code, plant, laboratory, issuedAt } = kit
-  const { product = '', service = '', purpose = 'first', replaces = '' } = kit
-  return { code, plant, product, laboratory, service, purpose, replaces, issuedAt }
+  const { product = '', service = '', purpose = 'first', posted = '', replaces = '' } = kit
+  return { code, plant, product, laboratory, service, purpose, posted, replaces, issuedAt }
 }
 
 export function kitContent(values: FormValues): EntryContent {
@@ -67,6 +74,7 @@ export function kitContent(values: FormValues): EntryContent {
     laboratory,
     service: optional(values.service),
     purpose: optional(values.purpose),
+    posted: optional(values.posted),
     replaces: optional(values.replaces),
     issuedAt,
   }

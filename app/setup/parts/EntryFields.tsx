@@ -3,6 +3,7 @@ import type { RegisterList } from '@/lib/store'
 import { choicesOf, type FormState, SelectField, TextField } from './Field'
 import { LaboratoryFields } from './LaboratoryFields'
 import { LimitRows } from './LimitRows'
+import { CertificateFields, DutyFields, FamilyFields, ShutdownFields } from './OwedFields'
 import { PickupFields } from './PickupFields'
 import { ZoneField } from './ZoneField'
 
@@ -35,6 +36,12 @@ export function EntryFields({
           {name}
           <TextField form={form} name="maker" label="Maker" hint="Whose plant it is; may stay empty." />
           <ZoneField form={form} now={now} hint="Type the city; times reported there are read in it." />
+          <TextField
+            form={form}
+            name="workdays"
+            label="Workdays"
+            hint="On which it cuts and hands over, as mon tue wed thu. Empty: Monday to Friday."
+          />
         </>
       )
     case 'services':
@@ -75,6 +82,30 @@ export function EntryFields({
       )
     case 'pickups':
       return <PickupFields form={form} register={register} isNew={isNew} />
+    case 'families':
+      return (
+        <>
+          {code('Short, for certificates and duties to name.')}
+          {name}
+          <FamilyFields form={form} register={register} />
+        </>
+      )
+    case 'certificates':
+      return (
+        <>
+          {code('Its number, as it is printed.')}
+          <CertificateFields form={form} register={register} />
+        </>
+      )
+    case 'duties':
+      return (
+        <>
+          {code('Short, to speak of it by.')}
+          <DutyFields form={form} register={register} />
+        </>
+      )
+    case 'shutdowns':
+      return <ShutdownFields form={form} register={register} isNew={isNew} />
     case 'kits':
       return (
         <>
@@ -109,6 +140,12 @@ export function KitFields({ form, register }: { form: FormState; register: Regis
         options={choicesOf(services)}
       />
       <SelectField form={form} name="purpose" label="Purpose" options={PURPOSES.map((one) => [one, one])} />
+      <TextField
+        form={form}
+        name="posted"
+        label="Posted"
+        hint="The day at the plant, as 2026-11-26, or: not yet. Empty: with its issue."
+      />
     </>
   )
 }

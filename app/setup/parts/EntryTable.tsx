@@ -5,6 +5,7 @@ import type { RegisterList } from '@/lib/store'
 import table from '../../ui/Table.module.css'
 import { limitWords } from '../../words/clockWords'
 import { dateAndTime, dayWords } from '../../words/instantWords'
+import { owedRows } from '../owedRows'
 import { pickupHours } from '../pickupHours'
 
 /** The most kits that the list shows; a search on the board finds the others. */
@@ -12,11 +13,15 @@ export const MOST_KITS_SHOWN = 200
 
 const HEADS: Record<RegisterList, readonly string[]> = {
   laboratories: ['Code', 'Name', 'Zone', 'Open'],
-  plants: ['Code', 'Name', 'Maker', 'Zone'],
+  plants: ['Code', 'Name', 'Maker', 'Zone', 'Workdays'],
   services: ['Code', 'Name'],
   protocols: ['Code', 'Name', 'Limits'],
   products: ['Code', 'Name', 'Plant', 'Protocol'],
   pickups: ['Pickups', 'Plant', 'Service', 'Hours, on the clock of the plant'],
+  families: ['Code', 'Name', 'Members', 'Tested for all'],
+  certificates: ['Number', 'Of', 'Issued', 'Expires'],
+  duties: ['Code', 'Of', 'Laboratory', 'First report due', 'Then'],
+  shutdowns: ['Shutdown', 'Plant', 'Days', 'Reason'],
   kits: ['Code', 'Plant', 'Product', 'Laboratory', 'Service', 'Purpose', 'Issued'],
 }
 
@@ -88,9 +93,9 @@ function rowsOf(list: RegisterList, register: RegisterDocument, now: number): Ro
         ],
       }))
     case 'plants':
-      return register.plants.map(({ code, name, maker, zone }) => ({
+      return register.plants.map(({ code, name, maker, zone, workdays }) => ({
         code,
-        cells: [name, maker ?? '', zoned(zone)],
+        cells: [name, maker ?? '', zoned(zone), workdays?.join(' ') ?? 'mon to fri'],
       }))
     case 'services':
       return register.services.map(({ code, name }) => ({ code, cells: [name] }))
@@ -109,6 +114,11 @@ function rowsOf(list: RegisterList, register: RegisterDocument, now: number): Ro
         code,
         cells: [nameIn(register.plants, plant), nameIn(register.services, service), pickupHours(hours)],
       }))
+    case 'families':
+    case 'certificates':
+    case 'duties':
+    case 'shutdowns':
+      return owedRows(list, register)
     case 'kits':
       return [...register.kits]
         .sort((a, b) => Date.parse(b.issuedAt) - Date.parse(a.issuedAt))

@@ -43,5 +43,8 @@ export default async function EntryPage({ params, searchParams }: Props) {
 
 function headingOf(list: string, entry: { code: string; name?: unknown }): string {
   if (list === 'pickups') return `Pickups at ${entry.code}`
+  if (list === 'shutdowns') return `Shutdown of ${entry.code}`
+  if (list === 'certificates') return `Certificate ${entry.code}`
+  if (list === 'duties') return `Duty ${entry.code}`
   return list === 'kits' ? `Kit ${entry.code}` : String(entry.name)
 }

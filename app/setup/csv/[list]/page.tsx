@@ -19,6 +19,10 @@ const NOTES: Record<string, string> = {
   laboratories: 'Hours as 08:00-16:30; closures and holidays parted by semicolons, written as in the form.',
   protocols: 'A row for each limit; rows of one code make one protocol.',
   pickups: 'A row for each plant and service; hours as 16:30, an empty cell where the service does not call.',
+  families: 'Members are codes of products, parted by semicolons.',
+  certificates: 'Each is of a product or of a family; the other cell stays empty.',
+  duties: 'Each is of a product or of a family; an empty everyMonths is owed once.',
+  shutdowns: 'A row for each plant and first day; an empty last day is the same one.',
   kits: 'A row without a code gets a new one. Without a product it is a spare.',
 }
 
