@@ -1,7 +1,9 @@
 import type { Clock } from '@/lib/hold/clock'
 import type { Milestone } from '@/lib/hold/milestone'
 import type { Standing } from '@/lib/hold/standing'
+import type { SampleForecast } from '@/lib/store'
 import styles from './HoldStrip.module.css'
+import { hillOf } from './hillOf'
 import { type Strip, stripOf } from './stripOf'
 import { UPRIGHT } from './timeLeftScale'
 
@@ -9,7 +11,7 @@ const percent = (share: number) => `${(share * 100).toFixed(2)}%`
 
 /**
  * The hold strip of one clock: a line from its start to now, small bars for milestones, the limit as an upright
- * that stands in one place for every sample. It fills its parent. The words beside it say the same, so it is
+ * that stands in one place for every sample, and over it the hill of when it is likely to stop. It fills its parent. The words beside it say the same, so it is
  * hidden from screen readers.
  */
 export function HoldStrip({
@@ -18,12 +20,18 @@ export function HoldStrip({
   standing,
   now,
   endedAt = null,
+  forecast = null,
+  stopZone = 'UTC',
 }: {
   clock: Clock | null
   milestones: readonly { milestone: Milestone; at: number }[]
   standing: Standing
   now: number
   endedAt?: number | null
+  /** Of this clock; drawn while it runs. */
+  forecast?: Pick<SampleForecast, 'risk' | 'days'> | null
+  /** In whose days its stop is forecast. */
+  stopZone?: string
 }) {
   const strip = clock && stripOf(clock, milestones, now, endedAt)
   return (
@@ -31,6 +39,9 @@ export function HoldStrip({
       <line className={styles.upright} x1={percent(UPRIGHT)} x2={percent(UPRIGHT)} y1="0" y2="100%" />
       {strip && (
         <>
+          {forecast && !strip.isOver && (
+            <HillShape forecast={forecast} dueAt={clock.dueAt} zone={stopZone} now={now} />
+          )}
           {strip.end < UPRIGHT && (
             <line className={styles.ahead} x1={percent(strip.end)} x2={percent(UPRIGHT)} y1="50%" y2="50%" />
           )}
@@ -61,6 +72,36 @@ export function HoldStrip({
           </At>
         </>
       )}
+    </svg>
+  )
+}
+
+/** The hill above the line: the part before the limit in blue, the part past it, which is the risk, in brick. */
+function HillShape({
+  forecast,
+  dueAt,
+  zone,
+  now,
+}: {
+  forecast: Pick<SampleForecast, 'risk' | 'days'>
+  dueAt: number | null
+  zone: string
+  now: number
+}) {
+  if (dueAt === null) return null
+  const hill = hillOf(forecast, dueAt, zone, now)
+  return (
+    <svg
+      x="0"
+      y="8%"
+      width="100%"
+      height="42%"
+      viewBox="0 0 1000 100"
+      preserveAspectRatio="none"
+      aria-hidden="true"
+    >
+      {hill.kept && <path className={styles.likely} d={hill.kept} />}
+      {hill.missed && <path className={styles.risk} d={hill.missed} />}
     </svg>
   )
 }

@@ -7,6 +7,7 @@ import { HoldStrip } from './HoldStrip'
 import { Pending } from './Pending'
 import styles from './SampleLine.module.css'
 import { StandingDetail } from './StandingDetail'
+import { stopZone } from './stopZone'
 
 /** One sample of a list: its code and product, where it is, its hold strip, how it stands and what to do. */
 export function SampleLine({ row, zone, now }: { row: SampleRow; zone: string; now: number }) {
@@ -31,7 +32,14 @@ export function SampleLine({ row, zone, now }: { row: SampleRow; zone: string; n
       <div className={styles.stage}>{stageWords(row, zone, now)}</div>
       <div className={styles.strip} data-empty={row.isSettled || row.binding === null}>
         {!row.isSettled && (
-          <HoldStrip clock={row.binding} milestones={row.milestones} standing={words.standing} now={now} />
+          <HoldStrip
+            clock={row.binding}
+            milestones={row.milestones}
+            standing={words.standing}
+            now={now}
+            forecast={row.forecast}
+            stopZone={stopZone(row.binding, zone, row.laboratoryZone)}
+          />
         )}
       </div>
       <div className={styles.say}>

@@ -12,6 +12,7 @@ import { Instant } from './Instant'
 import { LiveStanding } from './LiveStanding'
 import { SampleFacts } from './SampleFacts'
 import styles from './SampleReport.module.css'
+import { WhyThisChance } from './WhyThisChance'
 
 /** All there is on one sample: how it stands, its clocks with their sums, what to look at, and every event. */
 export function SampleReport({
@@ -44,6 +45,7 @@ export function SampleReport({
       {children}
       <SampleFacts dossier={dossier} />
       {clocks.length > 0 && <ClockFigure row={row} clocks={clocks} asOf={asOf} />}
+      <WhyThisChance dossier={dossier} />
       {sample.flags.length > 0 && (
         <section>
           <h2>What to look at</h2>

@@ -3,6 +3,7 @@ import { stateAt } from '@/lib/hold/clock'
 import type { Milestone } from '@/lib/hold/milestone'
 import type { Standing } from '@/lib/hold/standing'
 import type { SampleRow } from '@/lib/store'
+import { chanceWords } from './chanceWords'
 import { durationWords, roughDuration } from './durationWords'
 import { dayWords } from './instantWords'
 import { ASKED } from './milestoneWords'
@@ -20,6 +21,7 @@ type Standable = Pick<
   | 'asksFor'
   | 'stage'
   | 'protocol'
+  | 'forecast'
 >
 
 /** How a sample stands, in words that say the same as its strip. */
@@ -58,9 +60,14 @@ export function standingWords(row: Standable, zone: string, now: number): Standi
     standing,
     lead: `${standing}: ${left}`,
     limit: row.binding.limit.name,
-    note: null,
-    action: asks ?? (standing === 'at risk' ? NEXT[row.stage ?? 'none'] : null),
+    note: row.forecast && `${chanceWords(row.forecast.risk)} to miss`,
+    action: asks ?? (standing === 'at risk' ? nextStep(row) : null),
   }
+}
+
+/** What someone can still do for a sample at risk. */
+function nextStep({ forecast, stage }: Standable): string {
+  return forecast?.needsOpening ? 'ask the laboratory to open' : NEXT[stage ?? 'none']
 }
 
 type Found = Pick<StandingWords, 'lead' | 'limit' | 'note'>

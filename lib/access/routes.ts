@@ -41,6 +41,7 @@ export const ROUTES = {
   'page /figures': ['administrator', 'reader'],
   'page /lanes/score': ['administrator', 'reader'],
   'GET /api/audit': ADMINISTRATOR,
+  'page /arrivals': ['administrator', 'laboratory desk'],
   'page /receiving': ['administrator', 'laboratory desk'],
   'page /setup': ADMINISTRATOR,
   'page /setup/[list]': ADMINISTRATOR,

@@ -7,6 +7,7 @@ import type { Register } from '@/lib/custody/register'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import * as acceptance from './acceptEvents'
 import { applyRegister as apply } from './applyRegister'
+import * as expected from './arrivals'
 import type { Actor } from './audit'
 import * as audit from './auditEntries'
 import * as backtests from './backtestPage'
@@ -31,6 +32,7 @@ import * as unplaced from './unplacedEvents'
 
 export type { EventKind } from '@/lib/custody/event'
 export type { Acceptance, Act } from './acceptEvents'
+export type { Arrivals } from './arrivals'
 export type { Actor } from './audit'
 export type { AuditEntry, AuditFilter, AuditPage } from './auditEntries'
 export type { BacktestPage, BacktestScores } from './backtestPage'
@@ -120,6 +122,9 @@ export const kitChoices = (plant: string, now: number) => hand.kitChoices(shared
 
 export const receivingList = (scope: Scope, laboratories: readonly string[] | null, now: number) =>
   coming.receivingList(sharedPool(), scope, laboratories, now)
+
+export const arrivals = (scope: Scope, laboratories: readonly string[] | null, now: number) =>
+  expected.arrivals(sharedPool(), scope, laboratories, now)
 
 export const laneList = (scope: Scope, filter: lanes.LaneFilter, now: number) =>
   lanes.laneList(sharedPool(), scope, filter, now)

@@ -28,6 +28,7 @@ const ADDRESSES: Record<PageRoute, () => string | Promise<string>> = {
   'page /audit': () => '/audit',
   'page /figures': () => '/figures',
   'page /lanes/score': () => '/lanes/score',
+  'page /arrivals': () => '/arrivals',
   'page /receiving': () => '/receiving',
   'page /setup': () => '/setup',
   'page /setup/[list]': () => '/setup/protocols',

@@ -67,6 +67,7 @@ const paths = [
   '/setup/plants/PL1',
   '/keys',
   '/keys/new',
+  '/arrivals',
   '/receiving',
   '/no/such/page',
   '/samples/none',

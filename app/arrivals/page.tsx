@@ -1,0 +1,26 @@
+import type { Metadata } from 'next'
+import { pageVisitor } from '@/lib/access/guard'
+import { scopeOf } from '@/lib/access/principal'
+import { arrivals } from '@/lib/store'
+import { ArrivalsReport } from '../ui/ArrivalsReport'
+import { DemoLine } from '../ui/DemoLine'
+import { KeepFresh } from '../ui/KeepFresh'
+import { LiveQueries } from '../ui/LiveQueries'
+
+export const dynamic = 'force-dynamic'
+export const metadata: Metadata = { title: 'Arrivals' }
+
+export default async function ArrivalsPage() {
+  const person = await pageVisitor('page /arrivals')
+  const { isAdministrator, laboratories } = person.roles
+  const coming = await arrivals(scopeOf(person), isAdministrator ? null : laboratories, Date.now())
+  return (
+    <>
+      <DemoLine isDemo={coming.isDemo} />
+      <ArrivalsReport arrivals={coming} />
+      <LiveQueries>
+        <KeepFresh asOf={coming.asOf} />
+      </LiveQueries>
+    </>
+  )
+}

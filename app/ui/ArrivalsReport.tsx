@@ -1,0 +1,44 @@
+import type { Arrivals } from '@/lib/store'
+import { arrivalsHeading, laboratorySentence } from '../words/arrivalWords'
+import { headingInstant } from '../words/instantWords'
+import styles from './ArrivalsReport.module.css'
+import { ArrivalTable } from './ArrivalTable'
+import { LateList } from './LateList'
+
+type Laboratory = Arrivals['laboratories'][number]
+
+/** What each laboratory should expect on each coming day, and what should have come by now. */
+export function ArrivalsReport({ arrivals }: { arrivals: Arrivals }) {
+  const { laboratories, asOf } = arrivals
+  const first = laboratories.length === 1 ? laboratories[0] : undefined
+  return (
+    <>
+      <p className={styles.when}>{first && headingInstant(asOf, first.zone, asOf)}</p>
+      <h1 className={styles.heading}>{arrivalsHeading(laboratories)}</h1>
+      {laboratories.map((laboratory) => (
+        <LaboratorySection key={laboratory.code} laboratory={laboratory} asOf={asOf} />
+      ))}
+      {laboratories.every(({ coming }) => coming.length === 0) && (
+        <p className="prose">
+          A sample stands here from its cut until the laboratory has received it, once its plant, its lane and
+          its service have a record to tell from.
+        </p>
+      )}
+    </>
+  )
+}
+
+function LaboratorySection({ laboratory, asOf }: { laboratory: Laboratory; asOf: number }) {
+  const { code, name, coming, untold } = laboratory
+  if (coming.length === 0 && untold === 0) return null
+  const late = coming.filter(({ lateSinceDay }) => lateSinceDay !== null)
+  const headingId = `arrivals-${code}`
+  return (
+    <section className={styles.section} aria-labelledby={headingId}>
+      <h2 id={headingId}>{name}</h2>
+      <p className={styles.note}>{laboratorySentence(laboratory, asOf)}</p>
+      {late.length > 0 && <LateList late={late} zone={laboratory.zone} asOf={asOf} />}
+      {coming.length > 0 && <ArrivalTable laboratory={laboratory} asOf={asOf} />}
+    </section>
+  )
+}

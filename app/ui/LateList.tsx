@@ -1,0 +1,39 @@
+import type { Arrivals } from '@/lib/store'
+import { chanceWords } from '../words/chanceWords'
+import { dayNumberWords } from '../words/instantWords'
+import { Day } from './Instant'
+import styles from './LateList.module.css'
+import { SampleLink } from './SampleLink'
+
+type Coming = Arrivals['laboratories'][number]['coming'][number]
+
+/** What is overdue by its lane's own record, though its limit may be days away: whom to ask, and about what. */
+export function LateList({ late, zone, asOf }: { late: readonly Coming[]; zone: string; asOf: number }) {
+  return (
+    <ul className={styles.list} aria-label="Overdue by the record of their lanes">
+      {late.map((one) => (
+        <li key={one.samples[0]?.code}>
+          {one.samples.map((row, index) => (
+            <span key={row.code}>
+              {index > 0 && ', '}
+              <SampleLink code={row.code} />
+            </span>
+          ))}{' '}
+          of {one.plant.name},{' '}
+          {one.handedOverAt !== null && (
+            <>
+              handed over <Day at={one.handedOverAt} zone={one.plant.zone} now={asOf} />
+            </>
+          )}
+          : nineteen of twenty like it had come by {dayNumberWords(one.lateSinceDay ?? 0, zone, asOf)}.{' '}
+          {riskWords(one)} <strong>Ask {one.service ?? 'the carrier'}.</strong>
+        </li>
+      ))}
+    </ul>
+  )
+}
+
+function riskWords({ samples }: Coming): string {
+  const risks = samples.flatMap(({ forecast }) => (forecast ? [forecast.risk] : []))
+  return risks.length === 0 ? '' : `The chance to miss its limit is ${chanceWords(Math.max(...risks))}.`
+}

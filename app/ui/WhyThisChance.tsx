@@ -1,0 +1,56 @@
+import type { SampleDossier, ToldForecast } from '@/lib/store'
+import { chanceWords, likelyDays } from '../words/chanceWords'
+import { evidenceWords } from '../words/evidenceWords'
+import { AWAITED } from '../words/milestoneWords'
+
+/** Why each running limit has the chance it has: the records behind it, and what was borrowed from others. */
+export function WhyThisChance({ dossier }: { dossier: SampleDossier }) {
+  const { forecasts, sample, asOf, laboratory } = dossier
+  if (forecasts.length === 0) return null
+  return (
+    <section>
+      <h2>Will it make it?</h2>
+      {forecasts.map((forecast) => (
+        <ForLimit
+          key={forecast.limit}
+          forecast={forecast}
+          awaited={
+            AWAITED[sample.clocks.find(({ limit }) => limit.name === forecast.limit)?.limit.to ?? 'loaded']
+          }
+          zone={laboratory.zone}
+          asOf={asOf}
+        />
+      ))}
+    </section>
+  )
+}
+
+function ForLimit({
+  forecast,
+  awaited,
+  zone,
+  asOf,
+}: {
+  forecast: ToldForecast
+  awaited: string
+  zone: string
+  asOf: number
+}) {
+  const days = likelyDays(forecast, zone, asOf)
+  return (
+    <div>
+      <p>
+        <i>{forecast.limit}</i>: {chanceWords(forecast.risk)} to miss it; what the record leaves open, from{' '}
+        {chanceWords(forecast.low)} to {chanceWords(forecast.high)}.{' '}
+        {days ? `Likely ${awaited} ${days}.` : ''}
+        {forecast.needsOpening &&
+          ' No receiving hours are left before it is due: only an opening out of hours could save it.'}
+      </p>
+      <ul>
+        {forecast.stages.map((stage) => (
+          <li key={`${stage.stage.from} ${stage.stage.to}`}>{evidenceWords(stage)}</li>
+        ))}
+      </ul>
+    </div>
+  )
+}

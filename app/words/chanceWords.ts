@@ -1,0 +1,30 @@
+import type { SampleForecast } from '@/lib/store'
+import { dayNumberWords } from './instantWords'
+
+/**
+ * A chance (0 to 1) as people weigh it, out of a hundred: "3 in 100", "less than 1 in 100". It is never rounded to
+ * none or to all.
+ */
+export function chanceWords(chance: number): string {
+  if (chance <= 0) return 'no chance'
+  const hundredths = Math.round(100 * chance)
+  if (hundredths < 1) return 'less than 1 in 100'
+  if (hundredths > 99) return chance >= 1 ? '100 in 100' : 'more than 99 in 100'
+  return `${hundredths} in 100`
+}
+
+/** The days of `zone` between which eight of ten would stop, "Tue 1 to Fri 4 Dec"; null where it may well never. */
+export function likelyDays(
+  { p10, p90 }: Pick<SampleForecast, 'p10' | 'p90'>,
+  zone: string,
+  now: number,
+): string | null {
+  if (p10 === null || p90 === null) return null
+  const [first, last] = [dayNumberWords(p10, zone, now), dayNumberWords(p90, zone, now)]
+  if (p10 === p90) return first
+  // The month is said once where both days are in it.
+  const [firstMonth, lastMonth] = [first, last].map((words) => words.split(' ').slice(2).join(' '))
+  return firstMonth === lastMonth && firstMonth !== ''
+    ? `${first.split(' ').slice(0, 2).join(' ')} to ${last}`
+    : `${first} to ${last}`
+}

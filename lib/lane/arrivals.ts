@@ -1,0 +1,72 @@
+/** What comes together: a consignment of some samples, or one sample that travels alone. */
+export interface Coming {
+  /** Samples in it. */
+  size: number
+  /** The chance that it comes on each local day of the laboratory; what is missing from 1 comes on no day listed. */
+  days: readonly { day: number; chance: number }[]
+}
+
+/** What a laboratory should expect on one local day. */
+export interface ExpectedDay {
+  /** Day number. */
+  day: number
+  /** Samples that come on average. */
+  mean: number
+  /** Eight days of ten like it bring no fewer and no more samples than these. */
+  low: number
+  high: number
+}
+
+/**
+ * What comes on each of `days`, from the chances of all that may come. Samples of one consignment come together, and
+ * consignments apart of each other: so a day's number is the exact sum of independent throws, each of its size.
+ */
+export function expectedDays(coming: readonly Coming[], days: readonly number[]): ExpectedDay[] {
+  const throwsOn = new Map<number, Throw[]>()
+  for (const { size, days: own } of coming)
+    for (const { day, chance } of own) {
+      if (chance <= 0) continue
+      const known = throwsOn.get(day)
+      if (known) known.push({ size, chance })
+      else throwsOn.set(day, [{ size, chance }])
+    }
+  return days.map((day) => {
+    const throws = throwsOn.get(day) ?? []
+    const numbers = numberChances(throws)
+    return {
+      day,
+      mean: throws.reduce((sum, { size, chance }) => sum + size * chance, 0),
+      low: quantileOf(numbers, 0.1),
+      high: quantileOf(numbers, 0.9),
+    }
+  })
+}
+
+interface Throw {
+  size: number
+  chance: number
+}
+
+/** The chance of each number of samples, from 0 on, where each throw brings its size or nothing. */
+function numberChances(throws: readonly Throw[]): Float64Array {
+  let numbers = Float64Array.of(1)
+  for (const { size, chance } of throws) {
+    const next = new Float64Array(numbers.length + size)
+    numbers.forEach((share, number) => {
+      next[number] = (next[number] as number) + share * (1 - chance)
+      next[number + size] = (next[number + size] as number) + share * chance
+    })
+    numbers = next
+  }
+  return numbers
+}
+
+/** The least number that is not exceeded with this chance. Sums of many shares may fall short of it by rounding. */
+function quantileOf(numbers: Float64Array, share: number): number {
+  let sum = 0
+  for (let number = 0; number < numbers.length; number += 1) {
+    sum += numbers[number] as number
+    if (sum >= share - 1e-9) return number
+  }
+  return numbers.length - 1
+}
