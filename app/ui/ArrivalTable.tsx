@@ -21,11 +21,13 @@ export function ArrivalTable({ laboratory, asOf }: { laboratory: Laboratory; asO
   return (
     <div className={styles.scroll}>
       <ul className={styles.days}>
-        {days.map((one) => (
-          <li key={one.day}>
-            {dayNumberWords(one.day, zone, asOf)}: {rangeWords(one)}
-          </li>
-        ))}
+        {days
+          .filter(({ high }) => high > 0)
+          .map((one) => (
+            <li key={one.day}>
+              {dayNumberWords(one.day, zone, asOf)}: {rangeWords(one)}
+            </li>
+          ))}
       </ul>
       <table className={styles.table}>
         <caption>

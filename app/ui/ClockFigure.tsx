@@ -8,16 +8,21 @@ import { clockWords } from '../words/clockWords'
 import styles from './ClockFigure.module.css'
 import { HoldStrip } from './HoldStrip'
 import { StripAxis } from './StripAxis'
+import { stopZone } from './stopZone'
 import { useServerNow } from './useServerNow'
 
 /** Every clock of a sample as a strip on one axis, the binding one large. */
 export function ClockFigure({
   row,
   clocks,
+  forecasts,
+  zones,
   asOf,
 }: {
   row: SampleDossier['row']
   clocks: Clock[]
+  forecasts: SampleDossier['forecasts']
+  zones: { plant: string; laboratory: string }
   asOf: number
 }) {
   const now = useServerNow(asOf)
@@ -43,6 +48,8 @@ export function ClockFigure({
                 standing={standingOf(clock, row, now)}
                 now={now}
                 endedAt={row.settledAt}
+                forecast={forecasts.find(({ limit }) => limit === clock.limit.name) ?? null}
+                stopZone={stopZone(clock, zones.plant, zones.laboratory)}
               />
             </div>
             <div className={styles.say}>{clockWords(clock, now)}</div>
@@ -51,7 +58,8 @@ export function ClockFigure({
       </ul>
       <figcaption className={styles.caption}>
         Each line is one clock, from its start to now (ring), to its stop (square) or to where the sample
-        ended (cross); small bars are milestones; the dotted upright is each one’s limit.
+        ended (cross); small bars are milestones; the dotted upright is each one’s limit. A hill shows when it
+        is likely to stop; what lies of it past the limit is the chance to miss.
       </figcaption>
     </figure>
   )

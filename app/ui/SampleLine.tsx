@@ -45,7 +45,7 @@ export function SampleLine({ row, zone, now }: { row: SampleRow; zone: string; n
       <div className={styles.say}>
         <span className={styles.lead}>{words.lead}</span>{' '}
         <span className={styles.more}>
-          <StandingDetail words={words} />
+          <StandingDetail words={words} isBrief={isQuiet} />
         </span>
       </div>
     </li>

@@ -44,7 +44,15 @@ export function SampleReport({
       />
       {children}
       <SampleFacts dossier={dossier} />
-      {clocks.length > 0 && <ClockFigure row={row} clocks={clocks} asOf={asOf} />}
+      {clocks.length > 0 && (
+        <ClockFigure
+          row={row}
+          clocks={clocks}
+          forecasts={dossier.forecasts}
+          zones={{ plant: plant.zone, laboratory: laboratory.zone }}
+          asOf={asOf}
+        />
+      )}
       <WhyThisChance dossier={dossier} />
       {sample.flags.length > 0 && (
         <section>

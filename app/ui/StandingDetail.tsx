@@ -1,8 +1,12 @@
 import type { StandingWords } from '../words/standingWords'
 
-/** Which limit a standing is about (in italics), what more there is to know, and what to do. */
-export function StandingDetail({ words }: { words: StandingWords }) {
-  const { limit, note, action } = words
+/**
+ * Which limit a standing is about (in italics), what more there is to know, and what to do. Where there is little room,
+ * the limit gives way to the note.
+ */
+export function StandingDetail({ words, isBrief = false }: { words: StandingWords; isBrief?: boolean }) {
+  const { note, action } = words
+  const limit = isBrief && note !== null ? null : words.limit
   return (
     <>
       {limit && <i>{limit}</i>}

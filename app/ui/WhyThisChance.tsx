@@ -1,12 +1,16 @@
 import type { SampleDossier, ToldForecast } from '@/lib/store'
 import { chanceWords, likelyDays } from '../words/chanceWords'
 import { evidenceWords } from '../words/evidenceWords'
+import { dayNumberWords } from '../words/instantWords'
 import { AWAITED } from '../words/milestoneWords'
+import { stopZone } from './stopZone'
 
 /** Why each running limit has the chance it has: the records behind it, and what was borrowed from others. */
 export function WhyThisChance({ dossier }: { dossier: SampleDossier }) {
-  const { forecasts, sample, asOf, laboratory } = dossier
+  const { forecasts, sample, asOf, plant, laboratory } = dossier
   if (forecasts.length === 0) return null
+  const clockOf = ({ limit: name }: ToldForecast) =>
+    sample.clocks.find(({ limit }) => limit.name === name) ?? null
   return (
     <section>
       <h2>Will it make it?</h2>
@@ -14,10 +18,8 @@ export function WhyThisChance({ dossier }: { dossier: SampleDossier }) {
         <ForLimit
           key={forecast.limit}
           forecast={forecast}
-          awaited={
-            AWAITED[sample.clocks.find(({ limit }) => limit.name === forecast.limit)?.limit.to ?? 'loaded']
-          }
-          zone={laboratory.zone}
+          awaited={AWAITED[clockOf(forecast)?.limit.to ?? 'loaded']}
+          zone={stopZone(clockOf(forecast), plant.zone, laboratory.zone)}
           asOf={asOf}
         />
       ))}
@@ -37,12 +39,17 @@ function ForLimit({
   asOf: number
 }) {
   const days = likelyDays(forecast, zone, asOf)
+  const likely =
+    days !== null
+      ? `Likely ${awaited} ${days}.`
+      : forecast.p50 !== null
+        ? `As likely as not ${awaited} by ${dayNumberWords(forecast.p50, zone, asOf)}.`
+        : ''
   return (
     <div>
       <p>
         <i>{forecast.limit}</i>: {chanceWords(forecast.risk)} to miss it; what the record leaves open, from{' '}
-        {chanceWords(forecast.low)} to {chanceWords(forecast.high)}.{' '}
-        {days ? `Likely ${awaited} ${days}.` : ''}
+        {chanceWords(forecast.low)} to {chanceWords(forecast.high)}. {likely}
         {forecast.needsOpening &&
           ' No receiving hours are left before it is due: only an opening out of hours could save it.'}
       </p>

@@ -2,14 +2,14 @@ import type { SampleForecast } from '@/lib/store'
 import { dayNumberWords } from './instantWords'
 
 /**
- * A chance (0 to 1) as people weigh it, out of a hundred: "3 in 100", "less than 1 in 100". It is never rounded to
+ * A chance (0 to 1) as people weigh it, out of a hundred: "3 in 100", "under 1 in 100". It is never rounded to
  * none or to all.
  */
 export function chanceWords(chance: number): string {
   if (chance <= 0) return 'no chance'
   const hundredths = Math.round(100 * chance)
-  if (hundredths < 1) return 'less than 1 in 100'
-  if (hundredths > 99) return chance >= 1 ? '100 in 100' : 'more than 99 in 100'
+  if (hundredths < 1) return 'under 1 in 100'
+  if (hundredths > 99) return chance >= 1 ? '100 in 100' : 'over 99 in 100'
   return `${hundredths} in 100`
 }
 

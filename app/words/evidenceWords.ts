@@ -1,7 +1,6 @@
 import { stageKind } from '@/lib/lane/stage'
 import type { ToldForecast } from '@/lib/store'
-import { chanceWords } from './chanceWords'
-import { capitalised, countOf } from './numberWords'
+import { capitalised, countOf, numberWords } from './numberWords'
 import { stageName } from './stageNames'
 
 /** What one part of a forecast rests on, as a sentence: whose record, how many shipments, how much was borrowed. */
@@ -15,11 +14,13 @@ export function evidenceWords(one: ToldForecast['stages'][number]): string {
     return `${name}: ${OWN[kind]} has no record yet, so this is the record of ${whole}, as a whole.`
   if (!own)
     return `${name}: this lane has no record yet, so this is the record of its service over all lanes, as a whole.`
+  const parts = Math.round(100 * borrowedShare)
   const borrowed =
-    borrowedShare < 0.005
-      ? 'nothing is borrowed'
-      : `${chanceWords(borrowedShare).replace(' in 100', ' parts in 100')} are borrowed`
-  const counted = unfadedConsignments === null ? 'the record' : countOf(unfadedConsignments, UNIT[kind])
+    parts === 0
+      ? 'next to nothing is borrowed'
+      : `of a hundred parts ${numberWords(parts)} ${parts === 1 ? 'is' : 'are'} borrowed`
+  const counted =
+    unfadedConsignments === null ? 'the record' : countOf(Math.round(unfadedConsignments), UNIT[kind])
   return `${name}: from ${counted} of ${OWN[kind]}; ${borrowed} from ${whole}.`
 }
 

@@ -5,10 +5,10 @@ import { parseDay } from '@/lib/hold/zone'
 describe('a chance is said out of a hundred', () => {
   test.each([
     [0, 'no chance'],
-    [0.0001, 'less than 1 in 100'],
+    [0.0001, 'under 1 in 100'],
     [0.034, '3 in 100'],
     [0.5, '50 in 100'],
-    [0.9999, 'more than 99 in 100'],
+    [0.9999, 'over 99 in 100'],
     [1, '100 in 100'],
   ])('%d: %s', (chance, words) => expect(chanceWords(chance)).toBe(words))
 })
