@@ -3,6 +3,7 @@ import { issueKitCode } from '@/lib/custody/kitCode'
 import { entriesOf, kitOf, Register } from '@/lib/custody/register'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import { readEvents } from '@/lib/intake/readEvents'
+import type { Journey } from '@/lib/lane/journey'
 import { type LaneRecord, recordOf } from '@/lib/lane/record'
 import { type LifeSoFar, lifeAsKnown } from '@/lib/lane/turnaround'
 import { journeyOf, knownAtOf } from '@/lib/store/journeyOf'
@@ -94,7 +95,7 @@ export function laneProgramme(
 export function pureRecord(
   { register: document, events }: ReturnType<typeof laneProgramme>,
   now: number,
-): { record: LaneRecord; lives: LifeSoFar[] } {
+): { record: LaneRecord; journeys: Journey[]; lives: LifeSoFar[] } {
   const register = new Register(entriesOf(document, Number.NEGATIVE_INFINITY))
   const items = readEvents(JSON.stringify(events), 'json', (code) => register.zoneOfPlace(code))
   const read = items.flatMap(({ event }) => event ?? []).map((event) => ({ ...event, receivedAt: now }))
@@ -103,6 +104,7 @@ export function pureRecord(
   const journeys = samplesOf(read, kits, register, now).map((sample) => journeyOf(sample, knownAt))
   return {
     record: recordOf(journeys, placesOf(register), now),
+    journeys,
     lives: journeys.map((journey) => lifeAsKnown(journey, now)),
   }
 }
