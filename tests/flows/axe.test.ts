@@ -2,7 +2,7 @@ import axe from 'axe-core'
 import { beforeAll, describe, expect } from 'vitest'
 import { ROUTES, type RouteName } from '@/lib/access/routes'
 import { browserTest as test } from '@/tests/setup/browser'
-import { KITS, type SmallProgramme, startSmallProgramme } from './pagesProgramme'
+import { KITS, type SmallProgramme, send, startSmallProgramme } from './pagesProgramme'
 
 let server: SmallProgramme
 beforeAll(async () => {
@@ -17,7 +17,7 @@ const ADDRESSES: Record<PageRoute, () => string | Promise<string>> = {
   'page /plants/[code]': () => '/plants/PL1',
   'page /samples/[code]': () => `/samples/${KITS.lapsed}`,
   'page /lanes': () => '/lanes',
-  'page /lanes/[plant]/[laboratory]/[service]': () => '/lanes/PL1/LAB/~',
+  'page /lanes/[plant]/[laboratory]/[service]': () => laneInUse(),
   'page /unplaced': () => '/unplaced',
   'page /sign-in': () => '/sign-in',
   'page /sign-in/link': () => `/sign-in/link?token=${'x'.repeat(43)}`,
@@ -41,6 +41,16 @@ const ADDRESSES: Record<PageRoute, () => string | Promise<string>> = {
   'page /setup/people': () => '/setup/people',
   'page /setup/people/changes/[id]': () => draftOfPeople(),
   'page /setup/people/[id]': () => `/setup/people/${server.administrator.personId}`,
+}
+
+/** Hands one sample over and receives it, so that there is a lane, and returns where it stands. */
+async function laneInUse(): Promise<string> {
+  const sent = { source: 'desk', sample: KITS.sound, service: 'road', waybill: 'W7' }
+  await send(server, 'POST', '/api/events', [
+    { ...sent, id: 'sent', kind: 'dispatched', at: '2026-10-05T10:00:00Z' },
+    { ...sent, id: 'came', kind: 'received', at: '2026-10-07T15:00:00Z' },
+  ])
+  return '/lanes/PL1/LAB/road'
 }
 
 /** Makes a draft of a change of plants, and returns where it waits to be confirmed. */

@@ -35,6 +35,7 @@ beforeAll(async () => {
       at,
       facts: { note: HOSTILE },
     },
+    { source: 'desk', id: '3', sample: KIT, kind: 'dispatched', at, service: 'road', waybill: 'W3' },
     {
       source: 'desk',
       id: '2',
@@ -57,7 +58,7 @@ const paths = [
   '/plants/PL1',
   `/samples/${KIT}`,
   '/lanes',
-  '/lanes/PL1/LAB/~',
+  '/lanes/PL1/LAB/road',
   '/unplaced',
   '/audit',
   '/figures',
