@@ -3,6 +3,7 @@ import type { Board } from '@/lib/store'
 import { bandWords } from '../words/bandWords'
 import { dateAndTime } from '../words/instantWords'
 import { placeName } from '../words/placeName'
+import { shipLine } from '../words/shipWords'
 import { standingAt } from '../words/standingWords'
 import { Pending } from './Pending'
 import styles from './PlantBand.module.css'
@@ -10,8 +11,17 @@ import { SampleLine } from './SampleLine'
 
 /** One plant's samples under its name, its local time and a line on how they stand. Days are the plant's. */
 export function PlantBand({ band, now }: { band: Board['bands'][number]; now: number }) {
-  const { plant, rows } = band
+  const { plant, rows, ship } = band
   const standings = rows.filter((row) => !row.isSettled).map((row) => standingAt(row, now))
+  const line =
+    ship &&
+    shipLine({
+      advice: ship.advice,
+      zone: plant.zone,
+      now,
+      isCut: false,
+      serviceName: (code) => (code === null ? null : (ship.serviceNames[code] ?? code)),
+    })
   const headingId = `plant-${plant.code}`
   return (
     <section className={styles.band} aria-labelledby={headingId}>
@@ -22,7 +32,10 @@ export function PlantBand({ band, now }: { band: Board['bands'][number]; now: nu
             <Pending />
           </Link>
         </h2>
-        <p className={styles.note}>{bandWords(standings)}</p>
+        <p className={styles.note}>
+          {bandWords(standings)}
+          {line && `; ${line}`}
+        </p>
         <p className={styles.time}>
           {dateAndTime(now, plant.zone, now)} {placeName(plant.zone)}
         </p>

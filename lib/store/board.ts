@@ -4,6 +4,7 @@ import type { PlantContent } from '@/lib/custody/registerDocument'
 import type { Milestone } from '@/lib/hold/milestone'
 import { DEFAULT_THRESHOLDS, OPEN_STANDINGS, type OpenStanding } from '@/lib/hold/standing'
 import type { Queryable } from './eventLedger'
+import { type PlantAdvice, plantAdvice } from './plantAdvice'
 import { asReader } from './reader'
 import { REPLACED_BY, ROW_COLUMNS, type SampleRow, type StoredSample, sampleRow } from './sampleRow'
 import type { Scope } from './scope'
@@ -36,7 +37,7 @@ export interface Board {
   /** Events that fit nothing. */
   unplaced: number
   /** Most pressing first. With a search, settled samples come last in each band. */
-  bands: { plant: PlantHeading; rows: SampleRow[] }[]
+  bands: { plant: PlantHeading; rows: SampleRow[]; ship?: PlantAdvice }[]
   /** Open samples that match and were left off as less pressing. */
   notShown: number
 }
@@ -53,17 +54,24 @@ export async function board(pool: pg.Pool, scope: Scope, filter: BoardFilter, no
     const settled = filter.search?.trim() && !filter.standing ? await findSettled(client, filter) : []
     const rowsOf = (stored: readonly StoredSample[]) => stored.map((one) => sampleRow(one, register, now))
     const shown = rowsOf(open.rows).sort(byPress).slice(0, MOST_ROWS)
+    const bands = bandsOf([...shown, ...rowsOf(settled)], (code) =>
+      headingOf(code, register.plants.get(code)),
+    )
+    const plants = bands.map(({ plant }) => plant.code)
+    const ship = plantAdvice(pool, register, scope, plants, now)
     return {
       asOf: now,
       isDemo,
       counts,
       unplaced,
       hasSettled,
-      bands: bandsOf([...shown, ...rowsOf(settled)], (code) => headingOf(code, register.plants.get(code))),
+      bands: bands.map((band) => ({ ...band, ...shipOf(ship.get(band.plant.code)) })),
       notShown: open.matching - shown.length,
     }
   })
 }
+
+const shipOf = (ship: PlantAdvice | undefined) => (ship ? { ship } : {})
 
 export function headingOf(code: string, plant: PlantContent | undefined): PlantHeading {
   return { code, name: plant?.name ?? code, zone: plant?.zone ?? 'UTC', maker: plant?.maker ?? null }

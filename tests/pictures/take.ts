@@ -20,7 +20,7 @@ await withEngine(async (engine) => {
   if ('reason' in found) throw new Error(found.reason)
   const { browser } = found
   try {
-    const take = async (name: string, path: string, width: number, height: number) => {
+    const take = async (name: string, path: string, width: number, height: number, part?: string) => {
       const context = await browser.newContext({
         viewport: { width, height },
         deviceScaleFactor: 2,
@@ -30,12 +30,14 @@ await withEngine(async (engine) => {
       await administrator.on(context, address)
       const page = await context.newPage()
       await page.goto(address + path, { waitUntil: 'networkidle' })
-      await page.screenshot({ path: join(folder, `${name}.png`) })
+      const shown = part === undefined ? page : page.locator(part)
+      await shown.screenshot({ path: join(folder, `${name}.png`) })
       await context.close()
     }
     await take('board', '/', 1440, 1000)
     await take('sample', `/samples/${lapsed?.code}`, 1440, 1000)
     await take('board-phone', '/', 390, 844)
+    await take('ship-window', '/plants/KET1', 1440, 1000, 'section[aria-labelledby=ship]')
   } finally {
     await browser.close()
   }
