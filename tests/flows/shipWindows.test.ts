@@ -1,0 +1,142 @@
+import type { Locator } from 'playwright-core'
+import { beforeAll, describe, expect } from 'vitest'
+import { ofHundred, type ShipSubject, shipReasons, shipSentence } from '@/app/words/shipWords'
+import { localDay } from '@/lib/hold/zone'
+import { shipAdvice } from '@/lib/lane/shipAdvice'
+import { shipWindows } from '@/lib/lane/shipWindow'
+import { browserTest as test } from '@/tests/setup/browser'
+import { freshDatabase } from '@/tests/setup/database'
+import { startTestServer, type TestServer } from '@/tests/setup/server'
+import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
+import { laneProgramme, pureRecord } from '@/tests/store/laneProgramme'
+import { send } from './pagesProgramme'
+
+const NOW = Date.now()
+const days = (some: (number | null)[], times: number) => Array.from({ length: times }, () => some).flat()
+/** Plant A is slow by ground and quick by air, and sends a few to another laboratory. */
+const lanes = laneProgramme(
+  [
+    { plant: 'A', laboratory: 'L1', service: 'ground', days: days([2, 4, 6, 12], 12) },
+    { plant: 'A', laboratory: 'L1', service: 'air', days: days([1, 1, 2], 12) },
+    { plant: 'A', laboratory: 'L2', service: 'air', days: days([3], 6) },
+    { plant: 'B', laboratory: 'L2', service: 'air', days: days([3, 4], 10) },
+  ],
+  NOW,
+)
+const every = (hour: string) =>
+  Object.fromEntries(['mon', 'tue', 'wed', 'thu', 'fri', 'sat', 'sun'].map((day) => [day, hour]))
+const limits = [
+  { name: 'cut to door', from: 'collected', to: 'received', amount: 7, unit: 'days', counting: 'elapsed' },
+] as const
+const code = lanes.register.kits[0]?.code as string
+const programme = {
+  ...lanes,
+  register: {
+    ...lanes.register,
+    protocols: [{ code: 'TEN', name: 'Ten', limits: [...limits] }],
+    pickups: [
+      { plant: 'A', service: 'ground', hours: every('23:50'), code: 'A by ground' },
+      { plant: 'A', service: 'air', hours: { mon: '23:40', thu: '23:40' }, code: 'A by air' },
+    ],
+  },
+}
+
+let server: TestServer & { administrator: SignedIn }
+let people: Record<'desk' | 'contact', SignedIn>
+beforeAll(async () => {
+  const database = await freshDatabase()
+  const started = await startTestServer(database.url)
+  server = { ...started, administrator: await signInAs(database, ADMINISTRATOR) }
+  people = {
+    desk: await signInAs(database, { laboratories: ['L2'] }),
+    contact: await signInAs(database, { plants: ['B'] }),
+  }
+  await send(server, 'PUT', '/api/register', programme.register)
+  await send(server, 'POST', '/api/events', programme.events)
+})
+
+const textOf = async (locator: Locator) => (await locator.allInnerTexts()).join('\n').replace(/\s+/g, ' ')
+
+/** What the pure library and the pure words make of the same events. */
+function advised(laboratory: string, services: string[]) {
+  const { record } = pureRecord(programme, NOW)
+  const found = shipWindows(
+    { plant: 'A', laboratory, services, limits: [...limits], tight: 0.05 },
+    record,
+    NOW,
+  )
+  const advice = shipAdvice(found, 0.05, localDay(NOW, 'UTC'))
+  const serviceName = (one: string | null) => `Service ${one}`
+  const subject: ShipSubject = { advice, zone: 'UTC', now: NOW, isCut: false, serviceName }
+  return { found, subject }
+}
+
+describe('ship windows', () => {
+  test('on a plant’s page say what the pure library makes of the same events', async ({ openPage }) => {
+    const page = await openPage({ as: { who: server.administrator, address: server.address } })
+    await page.goto(`${server.address}/plants/A`)
+    const ship = page.locator('section[aria-labelledby=ship]')
+    const { found, subject } = advised('L1', ['air', 'ground'])
+    const said = await textOf(ship)
+    expect(said).toContain(shipSentence(subject))
+    expect(shipSentence(subject)).toContain('by service air')
+    for (const reason of shipReasons(subject)) expect(said).toContain(reason)
+    const rows = ship.locator('tbody tr')
+    expect(await rows.count()).toBe(14)
+    const names = (await ship.locator('thead th').allInnerTexts()).slice(1)
+    for (const [index, row] of (await rows.all()).entries())
+      for (const service of ['air', 'ground']) {
+        const day = localDay(NOW, 'UTC') + index
+        const window = found.windows.find((one) => one.day === day && one.service === service)
+        const cell = await textOf(row.locator('td').nth(names.indexOf(`Service ${service}`)))
+        expect(cell).toMatch(
+          window ? new RegExp(`^${ofHundred(window.chance ?? 0)} `) : /^(no pickup|has gone)$/,
+        )
+      }
+    expect(said).toMatch(/Cut .* but picked up only /)
+    expect(await textOf(page.locator('main'))).toContain('Follow the site’s own safety rules')
+  })
+
+  test('of another laboratory are asked for by a plain form kept in the address', async ({ openPage }) => {
+    const page = await openPage({
+      javaScriptEnabled: false,
+      as: { who: server.administrator, address: server.address },
+    })
+    await page.goto(`${server.address}/plants/A`)
+    await page.selectOption('select[name=ship]', { label: 'to Laboratory L2' })
+    await page.click('section[aria-labelledby=ship] button')
+    await page.waitForURL(/ship=/)
+    const said = await textOf(page.locator('section[aria-labelledby=ship]'))
+    expect(said).toContain(shipSentence(advised('L2', ['air']).subject))
+    expect(said).not.toContain('Service ground')
+  })
+
+  test('of a laboratory that is another desk’s are told to nobody of this one', async ({ openPage }) => {
+    const page = await openPage({ as: { who: people.desk, address: server.address } })
+    await page.goto(`${server.address}/plants/A`)
+    const said = await textOf(page.locator('main'))
+    expect(said).toContain(shipSentence(advised('L2', ['air']).subject))
+    expect(said).not.toContain('Laboratory L1')
+    expect(said).not.toContain('ground')
+    const other = await openPage({ as: { who: people.contact, address: server.address } })
+    expect((await other.request.get(`${server.address}/plants/A`)).status()).toBe(404)
+  })
+
+  test('on the board are one line of each band, once they are worked out', async ({ openPage }) => {
+    const page = await openPage({ as: { who: server.administrator, address: server.address } })
+    const { subject } = advised('L1', ['air', 'ground'])
+    const day = /cut ([^,.]+)/i.exec(shipSentence(subject))?.[1] as string
+    await expect
+      .poll(async () => {
+        await page.goto(server.address)
+        return textOf(page.locator('section[aria-labelledby=plant-A]'))
+      })
+      .toContain(`; cut ${day}`)
+  })
+
+  test('are not on the page of a sample that is handed over', async ({ openPage }) => {
+    const page = await openPage({ as: { who: server.administrator, address: server.address } })
+    await page.goto(`${server.address}/samples/${code}`)
+    expect(await page.locator('section[aria-labelledby=ship]').count()).toBe(0)
+  })
+})
