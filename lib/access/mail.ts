@@ -2,6 +2,7 @@ import { mkdir, writeFile } from 'node:fs/promises'
 import { join } from 'node:path'
 import { createTransport } from 'nodemailer'
 import { environment } from '@/lib/store/environment'
+import { smtpServerOf } from '@/lib/store/smtpServer'
 
 export interface Mail {
   to: string
@@ -61,17 +62,9 @@ function partsOf(mail: Mail, { from }: MailSettings) {
   return { ...mail, from, disableFileAccess: true, disableUrlAccess: true }
 }
 
-/** Port 465 speaks TLS from the first word; others turn to it where offered, and must before a password is sent. */
 function serverOf(smtpUrl: string) {
-  const url = new URL(smtpUrl)
-  const port = Number(url.port) || (url.protocol === 'smtps:' ? 465 : 587)
-  const [user, pass] = [decodeURIComponent(url.username), decodeURIComponent(url.password)]
   return {
-    host: url.hostname.replace(/^\[|\]$/g, ''),
-    port,
-    secure: port === 465 || url.protocol === 'smtps:',
-    requireTLS: user !== '',
-    auth: user === '' ? undefined : { user, pass },
+    ...smtpServerOf(smtpUrl),
     connectionTimeout: PATIENCE_MS,
     greetingTimeout: PATIENCE_MS,
     socketTimeout: PATIENCE_MS,

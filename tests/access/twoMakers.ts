@@ -124,5 +124,14 @@ export async function fillTwoMakers({ app, owner, door }: TestDatabase): Promise
     `insert into sign_in_request (id, address_digest, source, link_digest, code_digest, tries_left, asked_at, expires_at)
      values ('r1', 'a', '192.0.2.1', 'l', 'c', 5, now(), now())`,
   )
+  await door.query(`insert into digest_preference (person_id) values ('p1')`)
+  await door.query(
+    `insert into digest_mail (person_id, occasion, due_at, try_at) values ('p1', '2026-W48', now(), now())`,
+  )
+  await door.query(
+    `insert into digest_handover (person_id, occasion, begun_at) values ('p1', '2026-W48', now())`,
+  )
+  await door.query(`insert into digest_alarm (code, is_armed) values ('a', true)`)
+  await door.query(`insert into digest_time (weekday, minute_of_day) values (1, 420)`)
   await door.query(`insert into used_signature (digest, used_at) values ('a', now())`)
 }

@@ -1,0 +1,33 @@
+import type { DigestPerson } from '@/lib/store/digestPeople'
+
+/**
+ * Whose mail goes as part of whose: of those who are away to their stand-in, and of several with one mailbox to the
+ * first of them. `today` is the local day of each, as year-month-day. A stand-in who is away too, or gone, carries
+ * nothing: then the mail goes to who is away.
+ * @returns the id of who carries, by the id of who is carried.
+ */
+export function carriersOf(
+  people: readonly DigestPerson[],
+  today: (person: DigestPerson) => string,
+): Map<string, string> {
+  const present = new Map(people.filter((one) => !isAway(one, today(one))).map((one) => [one.id, one]))
+  const carriers = new Map<string, string>()
+  const firstOf = new Map<string, string>()
+  for (const person of people) {
+    const standIn = present.has(person.id) ? undefined : person.standIn?.id
+    if (standIn !== undefined && present.get(standIn)?.isWanted) carriers.set(person.id, standIn)
+  }
+  for (const person of people) {
+    if (person.mailbox === null || carriers.has(person.id) || !person.isWanted) continue
+    const first = firstOf.get(person.mailbox)
+    if (first === undefined) firstOf.set(person.mailbox, person.id)
+    else carriers.set(person.id, first)
+  }
+  // Who was to carry may be carried by the mailbox's first: then that one carries both.
+  for (const [id, carrier] of carriers) carriers.set(id, carriers.get(carrier) ?? carrier)
+  return carriers
+}
+
+function isAway({ standIn }: DigestPerson, today: string): boolean {
+  return standIn !== null && standIn.from <= today && today <= standIn.until
+}

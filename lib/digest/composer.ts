@@ -1,0 +1,121 @@
+import type pg from 'pg'
+import { localDate } from '@/lib/schedule/sendAt'
+import { board } from '@/lib/store/board'
+import { quietPeople } from '@/lib/store/digestActs'
+import { type ClaimedMail, lastNamed } from '@/lib/store/digestMails'
+import { type DigestPerson, digestPeople } from '@/lib/store/digestPeople'
+import { type Scope, scopeText } from '@/lib/store/scope'
+import { carriersOf } from './carriers'
+import { type Digest, digestOf, isTheirs } from './digest'
+import { type DigestSite, digestMail, stopAddress, wireMessage } from './digestMail'
+import type { DigestItem } from './item'
+import { itemsOfBoard } from './itemsOfBoard'
+import type { Outgoing } from './sendNext'
+
+export interface ComposerBasis {
+  /** Works as `holdfast_app`, and as `holdfast_door`. */
+  app: pg.Pool
+  door: pg.Pool
+  site: DigestSite
+  /** As of when, ms UTC. */
+  now: number
+}
+
+/** Makes digests as of one instant. What several people may see alike is read once for all of them. */
+export function composer({ app, door, site, now }: ComposerBasis) {
+  const seen = new Map<string, Promise<DigestItem[]>>()
+  const itemsOf = (scope: Scope) => {
+    const key = scopeText(scope)
+    const found = seen.get(key) ?? board(app, scope, {}, now).then(itemsOfBoard)
+    seen.set(key, found)
+    return found
+  }
+  let everyone: Promise<Everyone> | undefined
+  const all = () => {
+    everyone ??= readEveryone(door, now)
+    return everyone
+  }
+  let quiet: Promise<string[]> | undefined
+  const quietNames = () => {
+    quiet ??= all().then(async ({ people }) => quietOf(people, await itemsOf('all'), app, now))
+    return quiet
+  }
+
+  /** What a person is told in a week; null where they want none or nothing is to be said. */
+  async function digest(personId: string, week: string, dueAt: number): Promise<Digest | null> {
+    const { byId, carried: carriedBy } = await all()
+    const person = byId.get(personId)
+    if (!person?.isWanted) return null
+    const carried = carriedBy.get(personId) ?? []
+    return digestOf({
+      week,
+      asOf: now,
+      person,
+      carried,
+      items: await itemsOf(scopeOf(person, carried)),
+      last: await lastNamed(door, personId, dueAt),
+      quiet: person.isAdministrator ? await quietNames() : [],
+    })
+  }
+
+  async function compose({ personId, occasion, dueAt }: ClaimedMail): Promise<Outgoing | null> {
+    const made = await digest(personId, occasion, dueAt)
+    if (!made) return null
+    const mail = digestMail(made, site)
+    const stopUrl = stopAddress(site, personId, made.person.tokenSerial)
+    const message = await wireMessage(mail, made.person.name, site, now, stopUrl)
+    return { mail, wire: { from: bareAddress(site.from), to: mail.address, message } }
+  }
+
+  return { digest, compose }
+}
+
+interface Everyone {
+  people: DigestPerson[]
+  byId: Map<string, DigestPerson>
+  carried: Map<string, DigestPerson[]>
+}
+
+async function readEveryone(door: pg.Pool, now: number): Promise<Everyone> {
+  const people = await digestPeople(door)
+  const byId = new Map(people.map((person) => [person.id, person]))
+  const carried = new Map<string, DigestPerson[]>()
+  for (const [id, carrier] of carriersOf(people, ({ zone }) => localDate(now, zone)))
+    carried.set(carrier, [...(carried.get(carrier) ?? []), byId.get(id) as DigestPerson])
+  return { people, byId, carried }
+}
+
+/** What a mail may hold: what its reader may see, and what those may who have theirs sent to the same mailbox. */
+function scopeOf(person: DigestPerson, carried: readonly DigestPerson[]): Scope {
+  const together = [
+    person,
+    ...carried.filter(({ mailbox }) => mailbox !== null && mailbox === person.mailbox),
+  ]
+  if (together.some(({ isAdministrator }) => isAdministrator)) return 'all'
+  return {
+    plants: [...new Set(together.flatMap(({ plants }) => plants))].sort(),
+    laboratories: [...new Set(together.flatMap(({ laboratories }) => laboratories))].sort(),
+  }
+}
+
+async function quietOf(
+  people: readonly DigestPerson[],
+  items: readonly DigestItem[],
+  app: pg.Pool,
+  now: number,
+): Promise<string[]> {
+  const overdue = items.filter(({ isOverdue }) => isOverdue)
+  const concerned = people.filter(
+    (person) => !person.isAdministrator && overdue.some((item) => isTheirs(item, person)),
+  )
+  const quiet = await quietPeople(
+    app,
+    concerned.map(({ id }) => id),
+    now,
+  )
+  return concerned.filter(({ id }) => quiet.has(id)).map(({ name }) => name)
+}
+
+function bareAddress(from: string): string {
+  return /<([^<>]+)>/.exec(from)?.[1] ?? from
+}

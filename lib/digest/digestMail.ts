@@ -1,0 +1,83 @@
+import { createHash } from 'node:crypto'
+import { createTransport } from 'nodemailer'
+import type { ComposedMail, DigestKey } from '@/lib/store/digestMails'
+import { type Digest, namedIn } from './digest'
+import { outlineOf } from './outline'
+import { unsubscribeToken } from './unsubscribe'
+import { writeHtml } from './writeHtml'
+import { writeText } from './writeText'
+
+/** Whom mail is from, and where its links lead. */
+export interface DigestSite {
+  /** Like https://holdfast.example. */
+  url: string
+  from: string
+  /** Where answers go; whom it is from unless said. */
+  replyTo?: string | undefined
+  /** The site's own, which signs what stops the mail. */
+  secret: string
+}
+
+/** The same for a person and week each time, so that a mail program can tell a repetition. */
+export function messageIdOf({ personId, occasion }: DigestKey, siteUrl: string): string {
+  const digest = createHash('sha256').update(`${occasion}\n${personId}`).digest('hex').slice(0, 32)
+  return `<digest.${occasion.replace(/[^\w-]/g, '.')}.${digest}@${new URL(siteUrl).hostname}>`
+}
+
+/** Writes a digest as a mail to a person's mailbox. */
+export function digestMail(digest: Digest, site: DigestSite): ComposedMail {
+  const { person, week } = digest
+  const outline = outlineOf(digest, site.url, stopAddress(site, person.id, person.tokenSerial))
+  return {
+    address: person.mailbox ?? person.email,
+    messageId: messageIdOf({ personId: person.id, occasion: week }, site.url),
+    subject: outline.subject,
+    text: writeText(outline),
+    html: writeHtml(outline),
+    named: namedIn(digest),
+  }
+}
+
+function stopAddress({ url, secret }: DigestSite, personId: string, serial: number): string {
+  return `${url}/api/digest/stop?token=${unsubscribeToken(secret, personId, serial)}`
+}
+
+/**
+ * The whole message as it goes over the wire. One-click unsubscription is only promised where the site is reached by
+ * HTTPS, as RFC 8058 asks.
+ * @param stopUrl where a POST stops the mail
+ */
+export async function wireMessage(
+  mail: ComposedMail,
+  name: string,
+  site: DigestSite,
+  at: number,
+  stopUrl: string,
+): Promise<Buffer> {
+  const isSecure = site.url.startsWith('https:')
+  const { message } = await createTransport({
+    streamTransport: true,
+    buffer: true,
+    newline: 'windows',
+  }).sendMail({
+    from: site.from,
+    replyTo: site.replyTo,
+    to: { name, address: mail.address },
+    subject: mail.subject,
+    text: mail.text,
+    html: mail.html,
+    messageId: mail.messageId,
+    date: new Date(at),
+    headers: {
+      'List-Unsubscribe': { prepared: true, value: `<${stopUrl}>` },
+      ...(isSecure ? { 'List-Unsubscribe-Post': 'List-Unsubscribe=One-Click' } : {}),
+      'List-Id': `Holdfast weekly <weekly.${new URL(site.url).hostname}>`,
+      'Auto-Submitted': 'auto-generated',
+    },
+    disableFileAccess: true,
+    disableUrlAccess: true,
+  })
+  return message as Buffer
+}
+
+export { stopAddress }

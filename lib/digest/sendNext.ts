@@ -1,0 +1,137 @@
+import type pg from 'pg'
+import { record } from '@/lib/store/audit'
+import {
+  beginHandover,
+  type ClaimedMail,
+  type ComposedMail,
+  claimMail,
+  endMail,
+  type MailEnd,
+  takeBackHandover,
+  wasHandedOver,
+} from '@/lib/store/digestMails'
+import { inTransaction } from '@/lib/store/transaction'
+import type { Answer, MailLine, WireMail } from './mailLine'
+import { retryAt } from './retry'
+
+/** A mail made for a claimed row, as it is kept and as it goes over the wire. */
+export interface Outgoing {
+  mail: ComposedMail
+  wire: WireMail
+}
+
+/** The steps of sending one mail, in their order. */
+export const STEPS = ['claimed', 'composed', 'ending', 'marked', 'answered', 'noted', 'kept'] as const
+export type Step = (typeof STEPS)[number]
+
+export interface Sender {
+  /** Works as `holdfast_door`; each sender at once takes two connections of it. */
+  door: pg.Pool
+  line: MailLine
+  /** The mail for a row; null where there is nothing to say to that person. */
+  compose(claimed: ClaimedMail): Promise<Outgoing | null>
+  /** ms UTC. */
+  now(): number
+  /** Told of each step as it is reached. */
+  onStep?: (step: Step) => Promise<void> | void
+}
+
+/** What became of the next mail: `none` where none is due, `line down` where the mail server could not be spoken to. */
+export type Fate = MailEnd['state'] | 'none' | 'line down'
+
+const OUR_ACTOR = { who: 'command', name: 'The weekly mail', address: null }
+const UNKNOWN =
+  'The machine stopped while the mail server was given the mail, which may have arrived. It is not sent again by itself.'
+
+/**
+ * Sends the mail that has waited longest, if one is due.
+ *
+ * The row is locked from being claimed until its fate is kept, so nobody else takes it, and whoever finds it after a
+ * crash finds it as it was. The last line, without which a server has no mail, goes only after a row of `digest_handover` is
+ * committed; a crash before it is as if nothing had happened, and after it the mail is `uncertain` and is not repeated.
+ */
+export async function sendNext(sender: Sender): Promise<Fate> {
+  const { door, now, onStep = () => {} } = sender
+  const fate = await inTransaction(door, async (client): Promise<Fate> => {
+    await client.query('set local idle_in_transaction_session_timeout = 0')
+    const claimed = await claimMail(client, now())
+    if (!claimed) return 'none'
+    await onStep('claimed')
+    if (await wasHandedOver(client, claimed))
+      return keep(client, claimed, { state: 'uncertain', said: UNKNOWN }, now())
+    const made = await composed(sender, claimed)
+    if (!made || 'fault' in made) {
+      const end: MailEnd = made ? putOff(claimed, made.fault, now()) : { state: 'nothing to say', said: null }
+      return keep(client, claimed, end, now())
+    }
+    await onStep('composed')
+    const answer = await sender.line.hand(made.wire, async () => {
+      await onStep('ending')
+      const isFirst = await beginHandover(door, claimed, now())
+      if (isFirst) await onStep('marked')
+      return isFirst
+    })
+    await onStep('answered')
+    if (answer.kind === 'not ours') return 'none'
+    if (answer.kind === 'not taken') await takeBackHandover(client, claimed)
+    const kept = await keep(client, claimed, endOf(answer, claimed, made.mail, now()), now())
+    await onStep('noted')
+    return answer.kind === 'not taken' && answer.isLineDown ? 'line down' : kept
+  })
+  if (fate !== 'none') await onStep('kept')
+  return fate
+}
+
+/** A fault in making one mail must not keep the others from going. */
+async function composed({ compose }: Sender, claimed: ClaimedMail) {
+  try {
+    return await compose(claimed)
+  } catch (error) {
+    return { fault: (error as Error).message }
+  }
+}
+
+function putOff({ dueAt, tries }: ClaimedMail, said: string, now: number): MailEnd {
+  const tryAt = retryAt(dueAt, tries + 1, now)
+  return tryAt === null ? { state: 'given up', said } : { state: 'waiting', said, tryAt }
+}
+
+function endOf(
+  answer: Exclude<Answer, { kind: 'not ours' }>,
+  claimed: ClaimedMail,
+  mail: ComposedMail,
+  now: number,
+): MailEnd {
+  switch (answer.kind) {
+    case 'taken':
+      return { state: answer.isWritten ? 'written' : 'sent', said: answer.said, mail }
+    case 'no answer':
+      return { state: 'uncertain', said: answer.said, mail }
+    case 'not taken':
+      return {
+        ...(answer.isLasting ? { state: 'refused', said: answer.said } : putOff(claimed, answer.said, now)),
+        mail,
+      }
+  }
+}
+
+/** Keeps the fate of a mail, and puts on record what an administrator has to know of. */
+async function keep(
+  client: pg.PoolClient,
+  claimed: ClaimedMail,
+  end: MailEnd,
+  now: number,
+): Promise<MailEnd['state']> {
+  await endMail(client, claimed, end, now)
+  if (end.state === 'refused' || end.state === 'given up' || end.state === 'uncertain') {
+    const after = { week: claimed.occasion, fate: end.state, said: end.said }
+    const line = {
+      what: 'sent the weekly mail',
+      subject: claimed.personId,
+      after,
+      outcome: 'refused' as const,
+    }
+    await record(client, OUR_ACTOR, [line], now)
+  }
+  return end.state
+}

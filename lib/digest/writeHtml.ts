@@ -1,0 +1,92 @@
+import type { Outline, OutlineLine, OutlineSection } from './outline'
+
+const WORDS = "Charter, Georgia, 'Liberation Serif', serif"
+const LABELS = "-apple-system, 'Segoe UI', 'Helvetica Neue', 'Liberation Sans', sans-serif"
+const CELL = 'padding: 0 20px'
+
+/**
+ * A digest as HTML for mail programs: one table of 600 px that narrows with its window, every style beside what it
+ * styles, since some programs drop a style sheet; dark colours in one, for those that keep it.
+ */
+export function writeHtml(outline: Outline): string {
+  const { subject, lead, sections, foot } = outline
+  return `<!doctype html>
+<html lang="en-GB">
+<head>
+<meta charset="utf-8">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<meta name="color-scheme" content="light dark">
+<meta name="supported-color-schemes" content="light dark">
+<title>${escaped(subject)}</title>
+<style>
+:root { color-scheme: light dark; }
+@media (prefers-color-scheme: dark) {
+  .paper { background: #15191b !important; }
+  .ink { color: #e8e4da !important; }
+  .quiet { color: #a3abae !important; }
+  .blue { color: #93c0de !important; }
+  .brick { color: #ee8f7b !important; }
+  .hair { border-color: #3a4246 !important; }
+}
+</style>
+</head>
+<body class="paper" style="margin: 0; padding: 0; background: #fbfaf6">
+<table role="presentation" class="paper" width="100%" cellpadding="0" cellspacing="0" border="0" style="background: #fbfaf6"><tr><td align="center">
+<!--[if mso]><table role="presentation" width="600" cellpadding="0" cellspacing="0" border="0"><tr><td><![endif]-->
+<table role="presentation" width="100%" cellpadding="0" cellspacing="0" border="0" style="max-width: 600px; text-align: left">
+<tr><td class="ink" style="${CELL}; padding-top: 28px; color: #1c2226; font: 400 21px/1.4 ${WORDS}">${escaped(lead)}</td></tr>
+${sections.map(sectionRows).join('\n')}
+<tr><td style="${CELL}; padding-top: 32px; padding-bottom: 32px"><table role="presentation" width="100%" cellpadding="0" cellspacing="0" border="0"><tr><td class="quiet hair" style="border-top: 1px solid #cfd3d3; padding-top: 12px; color: #5b656c; font: 400 13px/1.6 ${LABELS}">${escaped(foot.standing)}<br>${linkTo(foot.choose, 13)}<br>${linkTo(foot.stop, 13)}</td></tr></table></td></tr>
+</table>
+<!--[if mso]></td></tr></table><![endif]-->
+</td></tr></table>
+</body>
+</html>
+`
+}
+
+function sectionRows({ heading, note, groups, more }: OutlineSection): string {
+  return [
+    `<tr><td style="${CELL}; padding-top: 30px"><h2 class="quiet" style="margin: 0; color: #5b656c; font: 400 14px/1.4 ${LABELS}">${escaped(heading)}</h2></td></tr>`,
+    ...(note
+      ? [row('ink', `padding-top: 6px; color: #1c2226; font: 400 16px/1.5 ${WORDS}`, escaped(note))]
+      : []),
+    ...groups.flatMap((group) => [
+      ...(group.heading
+        ? [
+            row(
+              'ink',
+              `padding-top: 16px; color: #1c2226; font: 700 16px/1.4 ${WORDS}`,
+              escaped(group.heading),
+            ),
+          ]
+        : []),
+      ...group.lines.map(lineRow),
+    ]),
+    ...(more ? [row('ink', 'padding-top: 12px', linkTo(more, 16))] : []),
+  ].join('\n')
+}
+
+function lineRow({ act, why, when, isOverdue }: OutlineLine): string {
+  const due = when
+    ? `<br><span class="${isOverdue ? 'brick' : 'quiet'}" style="color: ${isOverdue ? '#9a3021' : '#5b656c'}; font: 400 14px/1.5 ${LABELS}">${isOverdue ? 'Overdue: ' : ''}${escaped(when)}</span>`
+    : ''
+  const words = `${linkTo(act, 17)}<br><span class="ink" style="color: #1c2226">${escaped(capital(why))}.</span>${due}`
+  return row('ink', `padding-top: 12px; color: #1c2226; font: 400 16px/1.45 ${WORDS}`, words)
+}
+
+function row(name: string, style: string, content: string): string {
+  return `<tr><td class="${name}" style="${CELL}; ${style}">${content}</td></tr>`
+}
+
+function linkTo({ text, url }: { text: string; url: string }, px: number): string {
+  return `<a class="blue" href="${escaped(url)}" style="color: #1f567a; font-size: ${px}px; text-decoration: underline">${escaped(text)}</a>`
+}
+
+function capital(words: string): string {
+  return words.charAt(0).toUpperCase() + words.slice(1)
+}
+
+function escaped(text: string): string {
+  return text.replace(/[&<>"']/g, (one) => `&#${one.charCodeAt(0)};`)
+}

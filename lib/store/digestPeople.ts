@@ -1,0 +1,57 @@
+import type pg from 'pg'
+
+/** Someone who may get the weekly mail, with what they are and what they chose. */
+export interface DigestPerson {
+  id: string
+  email: string
+  name: string
+  /** IANA zone. */
+  zone: string
+  /** Since when they are known, ms UTC: a mail that was due before is not theirs. */
+  knownSince: number
+  isAdministrator: boolean
+  plants: readonly string[]
+  laboratories: readonly string[]
+  /** BCP 47 tag by which dates are written. */
+  language: string
+  isWanted: boolean
+  wantsQuietLine: boolean
+  /** An address that several may share; null: their own. */
+  mailbox: string | null
+  /** Who stands in for them, on local days from the first to the last, as year-month-day. */
+  standIn: { id: string; from: string; until: string } | null
+  tokenSerial: number
+}
+
+interface StoredPerson extends Omit<DigestPerson, 'knownSince' | 'standIn'> {
+  knownSince: Date
+  standInId: string | null
+  standInFrom: string | null
+  standInUntil: string | null
+}
+
+/** Everyone who is in the programme and is something that has to act, by id. Works as `holdfast_door`. */
+export async function digestPeople(door: pg.Pool | pg.PoolClient): Promise<DigestPerson[]> {
+  const { rows } = await door.query<StoredPerson>(
+    `select person.id, email, name, zone, created_at as "knownSince",
+       bool_or(role = 'administrator') as "isAdministrator",
+       coalesce(array_agg(place order by place) filter (where role = 'plant contact'), '{}') as plants,
+       coalesce(array_agg(place order by place) filter (where role = 'laboratory desk'), '{}') as laboratories,
+       coalesce(language, 'en-GB') as language, coalesce(is_wanted, true) as "isWanted",
+       coalesce(wants_quiet_line, true) as "wantsQuietLine", mailbox, coalesce(token_serial, 0) as "tokenSerial",
+       stand_in_id as "standInId", stand_in_from::text as "standInFrom", stand_in_until::text as "standInUntil"
+     from person join person_role on person_role.person_id = person.id and role <> 'reader'
+       left join digest_preference on digest_preference.person_id = person.id
+     where left_at is null
+     group by person.id, digest_preference.person_id
+     order by person.id`,
+  )
+  return rows.map(({ knownSince, standInId, standInFrom, standInUntil, ...rest }) => ({
+    ...rest,
+    knownSince: knownSince.getTime(),
+    standIn:
+      standInId && standInFrom && standInUntil
+        ? { id: standInId, from: standInFrom, until: standInUntil }
+        : null,
+  }))
+}

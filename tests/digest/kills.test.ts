@@ -1,0 +1,79 @@
+import { spawn } from 'node:child_process'
+import { afterAll, beforeAll, describe, expect, test } from 'vitest'
+import { STEPS, type Step } from '@/lib/digest/sendNext'
+import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
+import { openPostOffice, type PostOffice } from './postOffice'
+import { ADMINISTRATOR, addPerson, fates } from './programme'
+
+const PEOPLE = 4
+let database: TestDatabase
+let office: PostOffice
+beforeAll(async () => {
+  database = await freshDatabase()
+  office = await openPostOffice()
+  for (let index = 0; index < PEOPLE; index++)
+    await addPerson(database, `person${index}@test.invalid`, [ADMINISTRATOR])
+})
+afterAll(() => office.close())
+
+/** Runs a sender in a process of its own; with a step it dies there. @returns the signal that ended it, or its exit code. */
+function sender(...step: [] | [Step, number]): Promise<string | number | null> {
+  const child = spawn(
+    process.execPath,
+    ['--import', 'tsx', 'tests/digest/senderProcess.ts', database.url, office.url, ...step.map(String)],
+    { stdio: ['ignore', 'ignore', 'inherit'] },
+  )
+  return new Promise((resolve) => child.once('close', (code, signal) => resolve(signal ?? code)))
+}
+
+async function startAgain() {
+  await database.owner.query('delete from digest_mail; delete from digest_handover')
+  office.taken.splice(0)
+}
+
+async function arrivals() {
+  const mails = await office.read()
+  return mails.map(({ to }) => [to].flat()[0]?.value[0]?.address).sort()
+}
+
+const everyone = Array.from({ length: PEOPLE }, (_, index) => `person${index}@test.invalid`)
+
+describe('a sender that is killed', () => {
+  test.each(STEPS.filter((step) => step !== 'marked'))(
+    'at "%s", reached the second time, leaves one mail for each, after others have run',
+    async (step) => {
+      await startAgain()
+      expect(await sender(step, 2)).toBe('SIGKILL')
+      expect(await Promise.all([sender(), sender()])).toEqual([0, 0])
+      expect(await arrivals()).toEqual(everyone)
+      const states = (await fates(database)).map(({ state }) => state)
+      const doubtful = states.filter((state) => state === 'uncertain').length
+      expect(states.filter((state) => state === 'sent')).toHaveLength(PEOPLE - doubtful)
+      // Between the server's word and ours nobody can know: what was in hand then arrived, and is told to be in doubt.
+      if (step === 'answered' || step === 'noted') expect(doubtful).toBeGreaterThan(0)
+      else expect(doubtful).toBe(0)
+    },
+    120_000,
+  )
+
+  test('when it has said that the last line goes, and it has not gone, leaves none twice, and tells which is in doubt', async () => {
+    await startAgain()
+    expect(await sender('marked', 1)).toBe('SIGKILL')
+    expect(await sender()).toBe(0)
+    expect(await sender()).toBe(0)
+    const found = await fates(database)
+    const doubtful = found.filter(({ state }) => state === 'uncertain').map(({ email }) => email)
+    expect(doubtful.length).toBeGreaterThan(0)
+    expect(await arrivals()).toEqual(everyone.filter((email) => !doubtful.includes(email)))
+    const told = await database.owner.query(
+      `select after ->> 'fate' as fate from audit_entry where what = 'sent the weekly mail' and outcome = 'refused'`,
+    )
+    expect(told.rows).toContainEqual({ fate: 'uncertain' })
+  })
+})
+
+test('five senders at once send one mail to each', async () => {
+  await startAgain()
+  expect(await Promise.all([1, 2, 3, 4, 5].map(() => sender()))).toEqual([0, 0, 0, 0, 0])
+  expect(await arrivals()).toEqual(everyone)
+}, 120_000)
