@@ -1,5 +1,6 @@
 import type { Clock } from '@/lib/hold/clock'
 import { MILESTONE_ORDER, MILESTONES, type Milestone } from '@/lib/hold/milestone'
+import { deviationsOf } from './deviation'
 import { keyOf } from './event'
 import { readExtension } from './extension'
 import type { History } from './history'
@@ -20,6 +21,7 @@ export interface Flag {
     | 'product unknown'
     | 'not reported'
     | 'unknown limit'
+    | 'ruling settles nothing'
   /** A sentence on what was found. */
   detail: string
   /** Keys of the events it is about. */
@@ -41,6 +43,7 @@ export function flagsOf(sample: Flaggable, register: Register): Flag[] {
     ...orderFlags(sample.history.milestones),
     ...productFlags(sample, register),
     ...missingFlags(sample),
+    ...rulingFlags(sample),
   ]
 }
 
@@ -131,6 +134,17 @@ function productFlags({ kit, product, events }: Flaggable, register: Register): 
       events: naming.map(({ event }) => keyOf(event)),
     })
   return flags
+}
+
+function rulingFlags({ events }: Flaggable): Flag[] {
+  return deviationsOf(events).idle.map(({ key, fault }) => ({
+    kind: 'ruling settles nothing',
+    detail:
+      fault === 'on nothing'
+        ? 'A ruling names no deviation of this sample that counts; record it again on the one that is meant.'
+        : 'A ruling does not say to use the sample, to use it with a note, or to cut again; record it again.',
+    events: [key],
+  }))
 }
 
 function missingFlags({ history, clocks }: Flaggable): Flag[] {

@@ -2,6 +2,7 @@ import { type Clock, clockOf, stateAt } from '@/lib/hold/clock'
 import type { Limit } from '@/lib/hold/limit'
 import { MILESTONE_ORDER, MILESTONES, type Milestone } from '@/lib/hold/milestone'
 import { type SettledStanding, settledStanding, type Turns, turnsOf } from '@/lib/hold/standing'
+import { type Deviation, deviationsOf, formCopyAt } from './deviation'
 import { extensionsOf } from './extension'
 import { type Flag, flagsOf } from './flags'
 import { type History, historyOf } from './history'
@@ -23,6 +24,10 @@ export interface Sample {
   /** Null while it is open. */
   settled: SettledStanding | null
   turns: Turns
+  /** What was found wrong, by time, with the ruling on each. */
+  deviations: Deviation[]
+  /** When a copy of its form was first sent in, ms UTC. */
+  formCopyAt: number | null
   flags: Flag[]
   /** When an event or a limit ahead of `now` begins to count, so that this has to be worked out again. */
   deriveAgainAt: number | null
@@ -49,6 +54,8 @@ export function sampleOf(kit: Kit, placed: readonly PlacedEvent[], register: Reg
     clocks,
     settled: isSettled ? settledStanding(clocks, isEnded) : null,
     turns: turnsOf(clocks),
+    deviations: deviationsOf(placed).deviations,
+    formCopyAt: formCopyAt(placed),
     deriveAgainAt: nextTurn(placed, versions, now),
   }
   return { ...sample, flags: flagsOf(sample, register) }

@@ -1,7 +1,8 @@
+import { RULINGS } from '@/lib/custody/deviation'
 import { type EventKind, isEventKind, type ReadEvent } from '@/lib/custody/event'
 import { type HandTimeFault, handAt } from '@/lib/custody/handTime'
 import { canonical, isKitCode, kitCodeFault } from '@/lib/custody/kitCode'
-import { ASKED_OF, type HandField, type HandForm, placeOfKind, RULINGS } from './handFields'
+import { ASKED_OF, type HandField, type HandForm, placeOfKind } from './handFields'
 import type { FieldFault } from './problem'
 import { readWireEvent } from './wireEvent'
 

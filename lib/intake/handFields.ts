@@ -82,6 +82,3 @@ const AT_LABORATORY: readonly EventKind[] = [
   'rejected',
   'deviation',
 ]
-
-/** How a deviation can be ruled on. */
-export const RULINGS = ['use', 'use with a note', 'cut again'] as const

@@ -1,6 +1,7 @@
+import { RULINGS } from '@/lib/custody/deviation'
 import type { EventKind } from '@/lib/custody/event'
 import type { HandFault } from '@/lib/intake/handEvent'
-import { ASKED_OF, type HandField, type HandForm, RULINGS } from '@/lib/intake/handFields'
+import { ASKED_OF, type HandField, type HandForm } from '@/lib/intake/handFields'
 import { Field } from './Field'
 import styles from './Record.module.css'
 

@@ -1,0 +1,79 @@
+import { keyOf, type ReadEvent } from './event'
+import { byTimeThenKey } from './history'
+import { isCounted, type PlacedEvent } from './placing'
+
+/** How a deviation can be ruled on. */
+export const RULINGS = ['use', 'use with a note', 'cut again'] as const
+export type Ruling = (typeof RULINGS)[number]
+
+/** What was decided on a deviation. */
+export interface Ruled {
+  ruling: Ruling
+  reason: string | null
+  /** Earliest reading, ms UTC. */
+  at: number
+  /** The event that says so, as source/id. */
+  key: string
+}
+
+/** Something found wrong at receipt or in the paperwork. */
+export interface Deviation {
+  /** The event that reports it, as source/id: a ruling names it so. */
+  key: string
+  what: string | null
+  /** Earliest reading, ms UTC. */
+  at: number
+  /** The last ruling on it; null while there is none. */
+  ruled: Ruled | null
+}
+
+/** A ruling that settles nothing: it names no counted deviation of the sample, or says none of `RULINGS`. */
+export interface IdleRuling {
+  key: string
+  fault: 'on nothing' | 'unclear'
+}
+
+/**
+ * The deviations of a sample by time, each with the last of the rulings that name it; and the rulings that settle
+ * nothing. Only counted events are read, and any order of them gives the same.
+ */
+export function deviationsOf(placed: readonly PlacedEvent[]): {
+  deviations: Deviation[]
+  idle: IdleRuling[]
+} {
+  const counted = placed
+    .filter(isCounted)
+    .map((one) => one.event)
+    .sort(byTimeThenKey)
+  const deviations = new Map<string, Deviation>()
+  for (const event of counted)
+    if (event.kind === 'deviation')
+      deviations.set(keyOf(event), {
+        key: keyOf(event),
+        what: textOf(event, 'what'),
+        at: event.earliestAt,
+        ruled: null,
+      })
+  const idle: IdleRuling[] = []
+  for (const event of counted) {
+    if (event.kind !== 'ruling') continue
+    const deviation = deviations.get(textOf(event, 'on') ?? '')
+    const ruling = RULINGS.find((one) => one === textOf(event, 'ruling'))
+    if (!deviation) idle.push({ key: keyOf(event), fault: 'on nothing' })
+    else if (!ruling) idle.push({ key: keyOf(event), fault: 'unclear' })
+    else
+      deviation.ruled = { ruling, reason: textOf(event, 'reason'), at: event.earliestAt, key: keyOf(event) }
+  }
+  return { deviations: [...deviations.values()], idle }
+}
+
+/** When a copy of the form was first sent in, ms UTC; null where none was. */
+export function formCopyAt(placed: readonly PlacedEvent[]): number | null {
+  const copies = placed.filter((one) => isCounted(one) && one.event.kind === 'form copy')
+  return copies.length === 0 ? null : Math.min(...copies.map(({ event }) => event.earliestAt))
+}
+
+function textOf({ facts }: ReadEvent, name: string): string | null {
+  const value = facts?.[name]
+  return typeof value === 'string' && value.trim() !== '' ? value.trim() : null
+}

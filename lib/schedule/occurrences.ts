@@ -1,0 +1,66 @@
+import type { DutyContent } from '@/lib/custody/owedContents'
+import type { Register } from '@/lib/custody/register'
+import { civilDate, dayNumber, parseDay } from '@/lib/hold/zone'
+import type { Occurrence } from './act'
+
+/**
+ * The last day of the month so many months after a day's: a limit in months is met through the end of the last month
+ * (EPA letter RO 14933, 27 May 2020). Day numbers.
+ */
+export function endOfMonthAfter(day: number, months: number): number {
+  const { year, month } = civilDate(day)
+  return dayNumber(year, month + months + 1, 0)
+}
+
+/** The tests that a duty asks for, each counted from its first day, so that no month's end makes the later ones drift. */
+export class Occurrences {
+  readonly #duty: DutyContent
+  readonly #first: number
+  /** The last day on which a certificate of the same product or family is valid; null where there is none. */
+  readonly #expiryDay: number | null
+
+  constructor(duty: DutyContent, register: Register) {
+    this.#duty = duty
+    this.#first = parseDay(duty.first) as number
+    const days = [...register.certificates.values()]
+      .filter(({ product, family }) => product === duty.product && family === duty.family)
+      .map(({ expires }) => parseDay(expires) as number)
+    this.#expiryDay = days.length === 0 ? null : Math.max(...days)
+  }
+
+  /** The test of this number, from 0; null beyond the only one of a duty that is owed once. */
+  at(number: number): Occurrence | null {
+    if (number < 0 || (number > 0 && this.#duty.everyMonths === undefined)) return null
+    const usual = this.#usualDay(number)
+    const expiry = this.#expiryDay
+    const isSooner =
+      expiry !== null && expiry < usual && (number === 0 || expiry > this.#usualDay(number - 1))
+    const dueDay = isSooner ? expiry : usual
+    return {
+      duty: this.#duty.code,
+      number,
+      dueDay,
+      opensDay: dueDay - this.#duty.windowDays,
+      because: isSooner ? 'certificate' : 'duty',
+    }
+  }
+
+  /** The test for which a kit issued on a day (in the laboratory's zone) counts: the last that is open by then. */
+  openOn(day: number): Occurrence | null {
+    const { everyMonths } = this.#duty
+    const months = Math.floor((day - this.#first) / 31)
+    let number = everyMonths === undefined ? 0 : Math.max(0, Math.floor(months / everyMonths) - 2)
+    let found: Occurrence | null = null
+    for (;;) {
+      const next = this.at(number)
+      if (next === null || next.opensDay > day) return found
+      found = next
+      number += 1
+    }
+  }
+
+  /** The day by the duty's own count. */
+  #usualDay(number: number): number {
+    return number === 0 ? this.#first : endOfMonthAfter(this.#first, number * (this.#duty.everyMonths ?? 0))
+  }
+}

@@ -1,0 +1,60 @@
+import type { Sample } from '@/lib/custody/sample'
+import { MILESTONE_ORDER, MILESTONES, type Milestone } from '@/lib/hold/milestone'
+import { openStanding } from '@/lib/hold/standing'
+import { firstInstantOf, parseDay } from '@/lib/hold/zone'
+import type { ActKind } from './act'
+
+/** Whether a milestone of a sample is reached: it, or one that comes later in life, was reported. */
+export function hasReached({ history }: Sample, milestone: Milestone): boolean {
+  return MILESTONES.some(
+    (one) => MILESTONE_ORDER[one] >= MILESTONE_ORDER[milestone] && history.milestones.has(one),
+  )
+}
+
+/** Whether a sample's kit has left the programme by `now` (ms UTC); `zone` is the plant's. */
+export function isPosted(sample: Sample, zone: string, now: number): boolean {
+  const { posted, issuedAt } = sample.kit
+  if (hasReached(sample, 'produced')) return true
+  if (posted === 'not yet') return false
+  return (posted === null ? issuedAt : firstInstantOf(parseDay(posted) as number, zone)) <= now
+}
+
+const ENDS: Record<Exclude<ActKind, 'post kit'>, Milestone> = {
+  cut: 'collected',
+  'hand over': 'dispatched',
+  receive: 'received',
+  load: 'loaded',
+  'end test': 'reported',
+  report: 'reported',
+}
+
+/** Whether an act has been done on a sample. */
+export function isDone(sample: Sample, act: ActKind, plantZone: string, now: number): boolean {
+  return act === 'post kit' ? isPosted(sample, plantZone, now) : hasReached(sample, ENDS[act])
+}
+
+/** Why a sample proves nothing and has to be cut again. */
+export type Failure = 'lapsed' | 'lost' | 'returned' | 'rejected' | 'cut again'
+
+/** Why and since when (ms UTC) a sample has to be cut again; null where it does not. Where several hold, the first. */
+export function failureOf(sample: Sample, now: number): { reason: Failure; at: number } | null {
+  const { clocks, settled, turns, history, deviations } = sample
+  if (history.ending?.kind === 'cancelled') return null
+  const failures: { reason: Failure; at: number }[] = []
+  if (settled === 'lapsed' || (settled === null && openStanding(turns, now) === 'lapsed')) {
+    const dues = clocks.flatMap(({ startedAt, stoppedAt, dueAt, isEnded, isNotReported }) => {
+      if (startedAt === null || dueAt === null) return []
+      const isMissed = stoppedAt === null ? !isEnded && !isNotReported && now > dueAt : stoppedAt > dueAt
+      return isMissed ? [dueAt] : []
+    })
+    if (dues.length > 0) failures.push({ reason: 'lapsed', at: Math.min(...dues) })
+  }
+  const ending = history.ending
+  if (ending && ending.kind !== 'cancelled') failures.push({ reason: ending.kind, at: ending.at })
+  for (const { ruled } of deviations)
+    if (ruled?.ruling === 'cut again') failures.push({ reason: 'cut again', at: ruled.at })
+  return failures.reduce<(typeof failures)[number] | null>(
+    (first, one) => (first === null || one.at < first.at ? one : first),
+    null,
+  )
+}

@@ -1,0 +1,43 @@
+import type { Sample } from '@/lib/custody/sample'
+import { isCancelled, isOwed } from './dutySamples'
+import type { Programme } from './owed'
+import { failureOf } from './progress'
+import type { Missed } from './sampleOverdues'
+
+/**
+ * The samples that have to be cut again and for which nothing was issued: no kit replaces them, by the register or by
+ * an event. It is asked no more once a sample of the same product that was issued afterwards is reported and holds.
+ */
+export function recollectionsOverdue(
+  samples: readonly Sample[],
+  { now, office }: Programme,
+): { sample: Sample; missed: Missed }[] {
+  const cancelled = new Set(samples.filter(isCancelled).map(({ kit }) => kit.code))
+  const replaced = new Set(
+    samples.flatMap((one) => (one.kit.replaces === null || isCancelled(one) ? [] : [one.kit.replaces])),
+  )
+  const lastGood = new Map<string, number>()
+  for (const sample of samples) {
+    const { product, kit, history } = sample
+    if (product === null || !isOwed(kit.purpose) || !history.milestones.has('reported')) continue
+    if (failureOf(sample, now) !== null) continue
+    lastGood.set(product, Math.max(kit.issuedAt, lastGood.get(product) ?? Number.NEGATIVE_INFINITY))
+  }
+  return samples.flatMap((sample) => {
+    const { kit, history, product } = sample
+    if (!isOwed(kit.purpose) || replaced.has(kit.code)) return []
+    if (history.replacedBy !== null && !cancelled.has(history.replacedBy)) return []
+    const failure = failureOf(sample, now)
+    if (failure === null || failure.at > now) return []
+    if ((lastGood.get(product ?? '') ?? Number.NEGATIVE_INFINITY) > failure.at) return []
+    const missed: Missed = {
+      kind: 'lapsed with no re-collection',
+      remedy: 'issue a re-collection',
+      actor: { by: 'programme' },
+      sinceAt: failure.at,
+      zone: office.zone,
+      more: { reason: failure.reason },
+    }
+    return [{ sample, missed }]
+  })
+}

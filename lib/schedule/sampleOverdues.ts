@@ -1,0 +1,259 @@
+import type { Sample } from '@/lib/custody/sample'
+import { openDayAfter } from '@/lib/hold/calendar'
+import type { Milestone } from '@/lib/hold/milestone'
+import { lastInstantOf, localDay } from '@/lib/hold/zone'
+import type { ActKind, Actor } from './act'
+import { firstFitting } from './days'
+import type { Overdue, OverdueKind, Remedy } from './overdue'
+import type { Owed, Programme } from './owed'
+import { departureDay, isPickupDay } from './pickups'
+import { failureOf, hasReached, isPosted } from './progress'
+import { recollectionsOverdue } from './recollections'
+
+/** What was missed, by whom, and the last instant (ms UTC) at which it was in time. */
+export interface Missed {
+  kind: OverdueKind
+  remedy: Remedy
+  actor: Actor
+  sinceAt: number
+  zone: string
+  more?: Partial<Pick<Overdue, 'reason' | 'deviation'>>
+}
+
+/** A sample with where and when those who act on it work. */
+class Case {
+  readonly plantZone: string
+  constructor(
+    readonly sample: Sample,
+    readonly owed: Owed | null,
+    readonly programme: Programme,
+  ) {
+    this.plantZone = programme.register.zoneOfPlace(sample.kit.plant) as string
+  }
+
+  get plant(): Actor {
+    return { by: 'plant', code: this.sample.kit.plant }
+  }
+  get laboratory(): Actor {
+    return { by: 'laboratory', code: this.sample.kit.laboratory }
+  }
+  get workdays() {
+    return this.programme.register.workdaysOf(this.sample.kit.plant)
+  }
+  get openDays() {
+    return this.programme.register.calendarOf(this.sample.kit.laboratory)
+  }
+  /** When an act of the test that the sample stands for is due; null where it stands for none. */
+  act(kind: ActKind) {
+    return this.owed?.acts.find(({ act }) => act === kind) ?? null
+  }
+  has(milestone: Milestone): boolean {
+    return hasReached(this.sample, milestone)
+  }
+  /** The latest reading of a milestone, ms UTC: an act is not asked for before it surely could be done. */
+  latestAt(milestone: Milestone): number | null {
+    return this.sample.history.milestones.get(milestone)?.latestAt ?? null
+  }
+  /** The last instant of the `amount`-th open day of the laboratory after that of `at`. */
+  laboratoryBy(at: number, amount: number): number {
+    const { zone } = this.openDays
+    return lastInstantOf(openDayAfter(localDay(at, zone), amount, this.openDays), zone)
+  }
+  service(): string | null {
+    const { events } = this.sample.history.milestones.get('dispatched') ?? { events: [] }
+    return events.find(({ service }) => service !== null)?.service ?? this.sample.kit.service
+  }
+}
+
+/** All that is overdue on samples. `owedOfSample` gives the test that a sample stands for, if it is still owed. */
+export function sampleOverdues(
+  programme: Programme,
+  owedOfSample: (sample: Sample) => Owed | null,
+): Overdue[] {
+  const { register } = programme
+  const known = programme.samples.filter(
+    ({ kit }) =>
+      kit.purpose !== 'retained' &&
+      register.plants.has(kit.plant) &&
+      register.laboratories.has(kit.laboratory),
+  )
+  const found = known.flatMap((sample) => {
+    const owed = owedOfSample(sample)
+    return missedOn(new Case(sample, owed, programme)).map((missed) => overdueOn(sample, owed, missed))
+  })
+  const lapsed = recollectionsOverdue(known, programme).map(({ sample, missed }) =>
+    overdueOn(sample, owedOfSample(sample), missed),
+  )
+  return [...found, ...lapsed]
+}
+
+function missedOn(one: Case): Missed[] {
+  const { sample, programme } = one
+  const { now, office } = programme
+  if (sample.history.ending?.kind === 'cancelled') return []
+  const unruled = sample.deviations
+    .filter(({ ruled, at }) => ruled === null && at <= now)
+    .map((deviation) => ({
+      kind: 'deviation with no ruling' as const,
+      remedy: 'rule on the deviation' as const,
+      actor: { by: 'programme' as const },
+      sinceAt: deviation.at,
+      zone: office.zone,
+      more: { deviation: deviation.key },
+    }))
+  // On what is lapsed or gone no next step is asked for: it has to be cut again.
+  if (sample.history.ending !== null || sample.history.replacedBy !== null) return unruled
+  if (failureOf(sample, now) !== null) return unruled
+  const missed = [nextStep(one), formCopy(one)].filter((step) => step !== null)
+  return [...unruled, ...missed.filter(({ sinceAt }) => sinceAt < now)]
+}
+
+/** The one step that a sample waits for, with when it was to be done; null where no date is known. */
+function nextStep(one: Case): Missed | null {
+  const { sample, plantZone, programme } = one
+  if (one.has('reported')) return null
+  if (one.has('loaded')) return report(one)
+  if (one.has('received')) return loading(one)
+  if (sample.history.milestones.has('delivered')) return receipt(one)
+  if (one.has('dispatched')) return transit(one)
+  if (one.has('collected')) return handOver(one)
+  return isPosted(sample, plantZone, programme.now) ? cut(one) : posting(one)
+}
+
+function posting({ owed, sample, programme }: Case): Missed {
+  const { office } = programme
+  const planned = owed?.acts.find(({ act }) => act === 'post kit')?.dueAt
+  const issued = localDay(sample.kit.issuedAt, office.zone)
+  // A kit that was issued after its date goes out on the next working day of the office.
+  const soonest = lastInstantOf(openDayAfter(issued, 1, office), office.zone)
+  return {
+    kind: 'kit not posted',
+    remedy: 'post the kit',
+    actor: { by: 'programme' },
+    sinceAt: Math.max(planned ?? soonest, soonest),
+    zone: office.zone,
+  }
+}
+
+function cut(one: Case): Missed | null {
+  const planned = one.act('cut')
+  const duty = one.programme.register.duties.get(one.owed?.duty ?? '')
+  if (!planned || !duty) return null
+  const { zone } = one.workdays
+  // What was issued late is cut on the first workday on which the kit can be there.
+  const there = localDay(one.sample.kit.issuedAt, zone) + duty.kitDays
+  const soonest = lastInstantOf(
+    firstFitting(there, one.workdays, () => true),
+    zone,
+  )
+  return {
+    kind: 'not cut',
+    remedy: 'cut and record it',
+    actor: one.plant,
+    sinceAt: Math.max(planned.dueAt, soonest),
+    zone,
+  }
+}
+
+function handOver(one: Case): Missed | null {
+  const cutAt = one.latestAt('collected') ?? one.latestAt('sealed')
+  if (cutAt === null) return null
+  const { kit } = one.sample
+  const { register } = one.programme
+  const { zone } = one.workdays
+  const next = firstFitting(localDay(cutAt, zone) + 1, one.workdays, (day) =>
+    isPickupDay(register, kit.plant, kit.service, day),
+  )
+  return {
+    kind: 'not handed over',
+    remedy: 'hand over and record it',
+    actor: one.plant,
+    sinceAt: lastInstantOf(next, zone),
+    zone,
+  }
+}
+
+function transit(one: Case): Missed | null {
+  const dispatchedAt = one.latestAt('dispatched')
+  const { plant, laboratory } = one.sample.kit
+  const days = one.programme.pace.transitNinetyFive({ plant, laboratory, service: one.service() })
+  if (dispatchedAt === null || days === null) return null
+  const { openDays, programme } = one
+  const leftDay = departureDay(programme.register, plant, one.service(), dispatchedAt)
+  const day = openDayAfter(leftDay, days, openDays)
+  return {
+    kind: 'under way too long',
+    remedy: 'ask the carrier',
+    actor: { by: 'programme' },
+    sinceAt: lastInstantOf(day, openDays.zone),
+    zone: programme.office.zone,
+  }
+}
+
+function receipt(one: Case): Missed {
+  return {
+    kind: 'delivered but not received',
+    remedy: 'log the receipt',
+    actor: one.laboratory,
+    sinceAt: one.laboratoryBy(one.latestAt('delivered') as number, 1),
+    zone: one.openDays.zone,
+  }
+}
+
+function loading(one: Case): Missed | null {
+  const receivedAt = one.latestAt('received') ?? one.latestAt('conditioned')
+  const { register, pace } = one.programme
+  const days =
+    register.duties.get(one.owed?.duty ?? '')?.loadDays ?? pace.loadNinetyFive(one.sample.kit.laboratory)
+  if (receivedAt === null || days === null) return null
+  return {
+    kind: 'not loaded in time',
+    remedy: 'load it',
+    actor: one.laboratory,
+    sinceAt: one.laboratoryBy(receivedAt, days),
+    zone: one.openDays.zone,
+  }
+}
+
+function report(one: Case): Missed | null {
+  const loadedAt = one.latestAt('loaded')
+  const planned = one.act('report')
+  const days = one.programme.pace.reportNinetyFive(one.sample.kit.laboratory)
+  const usual = loadedAt === null || days === null ? null : one.laboratoryBy(loadedAt, days)
+  const sinceAt = planned?.dueAt ?? usual
+  if (sinceAt === null) return null
+  const zone = one.openDays.zone
+  return { kind: 'report late', remedy: 'issue the report', actor: one.laboratory, sinceAt, zone }
+}
+
+/** The copy of the form is due with the sample's way out: by the end of the plant's next workday. */
+function formCopy(one: Case): Missed | null {
+  const leftAt = one.latestAt('dispatched') ?? one.latestAt('received')
+  if (leftAt === null || one.sample.formCopyAt !== null || one.has('reported')) return null
+  const { zone } = one.workdays
+  const next = firstFitting(localDay(leftAt, zone) + 1, one.workdays, () => true)
+  return {
+    kind: 'form copy missing',
+    remedy: 'send the form copy',
+    actor: one.plant,
+    sinceAt: lastInstantOf(next, zone),
+    zone,
+  }
+}
+
+function overdueOn(sample: Sample, owed: Owed | null, { more, ...missed }: Missed): Overdue {
+  const { code, plant, laboratory } = sample.kit
+  const deviation = more?.deviation ?? null
+  return {
+    ...missed,
+    plant,
+    laboratory,
+    product: sample.product,
+    sample: code,
+    duty: owed?.duty ?? null,
+    number: owed?.number ?? null,
+    reason: more?.reason ?? null,
+    deviation,
+    subject: [missed.kind, code, ...(deviation === null ? [] : [deviation])].join('/'),
+  }
+}

@@ -1,0 +1,70 @@
+import type { EventKind, ReadEvent } from '@/lib/custody/event'
+import { placeEvents } from '@/lib/custody/placing'
+import { entriesOf, type Kit, Register } from '@/lib/custody/register'
+import { sampleOf } from '@/lib/custody/sample'
+import { weekdayOf } from '@/lib/hold/zone'
+import { readWireEvent } from '@/lib/intake/wireEvent'
+import type { Programme } from '@/lib/schedule/owed'
+import type { Pace } from '@/lib/schedule/pace'
+import { checkedRegister, code, EVER, ms, registerInput } from '../custody/desk'
+
+/** The programme office works from Monday to Friday, in Paris. */
+export const OFFICE = {
+  zone: 'Europe/Paris',
+  isOpen: (day: number) => weekdayOf(day) !== 0 && weekdayOf(day) !== 6,
+}
+
+/** What takes how long, in open days of the laboratory. */
+export const PACE: Pace = {
+  transitNinety: () => 3,
+  transitNinetyFive: () => 4,
+  loadNinetyFive: () => 2,
+  reportNinetyFive: () => 30,
+}
+
+/** The desk's register with whatever is changed; the duty YEARLY is due first on 2025-11-30, then by 2026-11-30. */
+export function registerWith(changes: Record<string, unknown> = {}): Register {
+  return new Register(entriesOf(checkedRegister({ ...registerInput(), certificates: [], ...changes }), EVER))
+}
+
+/** A kit of the product TILE, which is tested for its family, from CORK to NORTH by air. */
+export function kit(seven: string, changes: Partial<Kit> = {}): Kit {
+  return {
+    code: code(seven),
+    plant: 'CORK',
+    laboratory: 'NORTH',
+    product: 'TILE',
+    service: 'air',
+    purpose: 'first',
+    replaces: null,
+    issuedAt: ms('2026-10-01T09:00:00Z'),
+    posted: null,
+    ...changes,
+  }
+}
+
+export type Said = [kind: EventKind, at: string, more?: Record<string, unknown>]
+
+/** Events of a kit as the intake reads them. */
+export function events(of: Kit, register: Register, said: readonly Said[]): ReadEvent[] {
+  return said.map(([kind, at, more]) => {
+    const wire = { source: 'desk', id: `${of.code} ${kind} ${at}`, sample: of.code, kind, at, ...more }
+    const read = readWireEvent(wire, (place) => register.zoneOfPlace(place))
+    if (!('event' in read)) throw new Error(JSON.stringify(read.faults))
+    return read.event
+  })
+}
+
+/** What is known at `now` of kits with what was said of each. */
+export function programmeAt(
+  now: string,
+  said: readonly (readonly [Kit, readonly Said[]])[],
+  { register = registerWith(), pace = PACE }: { register?: Register; pace?: Pace } = {},
+): Programme {
+  const at = ms(now)
+  const samples = said.map(([of, told]) => {
+    const { bySample } = placeEvents(events(of, register, told), (one) => one === of.code, at)
+    return sampleOf(of, bySample.get(of.code) ?? [], register, at)
+  })
+  return { register, samples, pace, office: OFFICE, now: at }
+}

@@ -1,0 +1,199 @@
+import fc from 'fast-check'
+import { describe, expect, test } from 'vitest'
+import type { DutyContent } from '@/lib/custody/owedContents'
+import type { Calendar } from '@/lib/hold/calendar'
+import { civilDate, lastInstantOf, parseDay, weekdayOf } from '@/lib/hold/zone'
+import { actOrder } from '@/lib/schedule/act'
+import { Occurrences } from '@/lib/schedule/occurrences'
+import { owedOf } from '@/lib/schedule/owed'
+import { workBack } from '@/lib/schedule/workBack'
+import { kit, PACE, programmeAt, registerWith } from './programme'
+
+const dateOf = (day: number) => {
+  const { year, month, day: date } = civilDate(day)
+  return `${year}-${String(month).padStart(2, '0')}-${String(date).padStart(2, '0')}`
+}
+
+const duty: DutyContent = {
+  code: 'D',
+  product: 'TILE',
+  laboratory: 'NORTH',
+  first: '2026-01-31',
+  everyMonths: 1,
+  windowDays: 28,
+  kitDays: 4,
+  loadDays: 1,
+  testDays: 14,
+  reportDays: 5,
+}
+
+test('the acts of a test are worked back over weekends, a holiday and the days without a pickup', () => {
+  const [owed] = owedOf(programmeAt('2026-11-20T12:00:00Z', []), 0)
+  expect(owed?.acts.map(({ act, actor, dueDay, zone }) => [act, actor.by, dateOf(dueDay), zone])).toEqual([
+    ['post kit', 'programme', '2026-10-29', 'Europe/Paris'],
+    ['cut', 'plant', '2026-11-02', 'Europe/Lisbon'],
+    ['hand over', 'plant', '2026-11-02', 'Europe/Lisbon'],
+    ['receive', 'laboratory', '2026-11-05', 'America/New_York'],
+    ['load', 'laboratory', '2026-11-06', 'America/New_York'],
+    // Thursday 26 November is closed.
+    ['end test', 'laboratory', '2026-11-20', 'America/New_York'],
+    ['report', 'laboratory', '2026-11-30', 'America/New_York'],
+  ])
+})
+
+test('a shutdown of the plant brings cutting and posting before it', () => {
+  const register = registerWith({ shutdowns: [{ plant: 'CORK', from: '2026-10-26', to: '2026-11-06' }] })
+  const [owed] = owedOf(programmeAt('2026-11-20T12:00:00Z', [], { register }), 0)
+  expect(owed?.acts.slice(0, 2).map(({ dueDay }) => dateOf(dueDay))).toEqual(['2026-10-19', '2026-10-23'])
+})
+
+test('without a transit nothing before receipt has a day', () => {
+  const pace = { ...PACE, transitNinety: () => null }
+  const [owed] = owedOf(programmeAt('2026-11-20T12:00:00Z', [], { pace }), 0)
+  expect(owed?.acts.map(({ act }) => act)).toEqual(['receive', 'load', 'end test', 'report'])
+})
+
+describe('the tests of a duty', () => {
+  const dues = (first: string, everyMonths: number, register = registerWith()) =>
+    [0, 1, 2, 3].map((number) =>
+      dateOf(new Occurrences({ ...duty, first, everyMonths }, register).at(number)?.dueDay as number),
+    )
+
+  test('are due by the ends of months counted from the first, without drift', () => {
+    expect(dues('2026-01-31', 1)).toEqual(['2026-01-31', '2026-02-28', '2026-03-31', '2026-04-30'])
+    expect(dues('2027-08-15', 6)).toEqual(['2027-08-15', '2028-02-29', '2028-08-31', '2029-02-28'])
+  })
+
+  test('are due before a certificate expires, and only the one in whose time it does', () => {
+    const certificates = [
+      { code: 'C1', product: 'TILE', issued: '2025-03-01', expires: '2026-02-10' },
+      { code: 'C2', product: 'TILE', issued: '2025-04-01', expires: '2026-03-10' },
+      { code: 'C3', product: 'PANEL', issued: '2025-04-01', expires: '2026-04-10' },
+    ]
+    const register = registerWith({ certificates })
+    expect(dues('2026-01-31', 1, register)).toEqual(['2026-01-31', '2026-02-28', '2026-03-10', '2026-04-30'])
+  })
+
+  test('a duty that is owed once has one', () => {
+    const { everyMonths: _, ...once } = duty
+    const occurrences = new Occurrences(once, registerWith())
+    expect(occurrences.at(1)).toBeNull()
+    expect(occurrences.openOn(parseDay('2031-01-01') as number)?.number).toBe(0)
+  })
+
+  test('take the kits that are issued from when each is open, and no kit twice', () => {
+    fc.assert(
+      fc.property(
+        fc.integer({ min: -400, max: 6000 }),
+        fc.integer({ min: 1, max: 36 }),
+        fc.integer({ min: 1, max: 28 }),
+        (after, everyMonths, windowDays) => {
+          const occurrences = new Occurrences({ ...duty, everyMonths, windowDays }, registerWith())
+          const day = (parseDay(duty.first) as number) + after
+          // The plain rule: count up from the first.
+          let number = -1
+          while ((occurrences.at(number + 1)?.opensDay as number) <= day) number += 1
+          expect(occurrences.openOn(day)?.number ?? -1).toBe(number)
+        },
+      ),
+    )
+  })
+})
+
+test('what is ahead is shown as far as it is asked for, and a kit that is there marks what is done', () => {
+  const said = programmeAt('2026-10-30T12:00:00Z', [
+    [kit('AAAA222'), [['collected', '2026-10-30T10:00:00Z']]],
+  ])
+  expect(owedOf(said, 1000).map(({ dueDay }) => dateOf(dueDay))).toEqual([
+    '2026-11-30',
+    '2027-11-30',
+    '2028-11-30',
+  ])
+  expect(
+    owedOf(said, 0)[0]
+      ?.acts.filter(({ isDone }) => isDone)
+      .map(({ act }) => act),
+  ).toEqual(['post kit', 'cut'])
+})
+
+const zones = [
+  'UTC',
+  'America/New_York',
+  'Asia/Kolkata',
+  'Pacific/Auckland',
+  'Europe/Lisbon',
+  'Pacific/Honolulu',
+]
+const calendar: fc.Arbitrary<Calendar> = fc
+  .record({
+    zone: fc.constantFrom(...zones),
+    weekdays: fc.uniqueArray(fc.integer({ min: 0, max: 6 }), { minLength: 1 }),
+    closedFrom: fc.integer({ min: 20_400, max: 20_900 }),
+    closedDays: fc.integer({ min: 0, max: 40 }),
+  })
+  .map(({ zone, weekdays, closedFrom, closedDays }) => ({
+    zone,
+    isOpen: (day) =>
+      weekdays.includes(weekdayOf(day)) && !(day >= closedFrom && day < closedFrom + closedDays),
+  }))
+
+test('acts are never out of order, and never due on a day on which their actor does not work', () => {
+  const amount = fc.integer({ min: 0, max: 30 })
+  fc.assert(
+    fc.property(
+      fc.record({ kitDays: amount, loadDays: amount, testDays: amount, reportDays: amount }),
+      fc.tuple(calendar, calendar, calendar),
+      fc.uniqueArray(fc.integer({ min: 0, max: 6 })),
+      fc.integer({ min: 0, max: 30 }),
+      fc.integer({ min: 20_454, max: 20_900 }),
+      (amounts, [programme, plant, laboratory], pickups, transitDays, dueDay) => {
+        const parties = {
+          programme,
+          plant: { code: 'P', calendar: plant },
+          laboratory: { code: 'L', calendar: laboratory },
+          isPickupDay: (day: number) => pickups.includes(weekdayOf(day)),
+        }
+        const acts = workBack({ ...duty, ...amounts }, dueDay, parties, transitDays)
+        expect(acts).toHaveLength(7)
+        acts.forEach((one, index) => {
+          const works = { programme, plant, laboratory }[one.actor.by]
+          expect(works.isOpen(one.dueDay)).toBe(true)
+          expect(one.dueAt).toBe(lastInstantOf(one.dueDay, works.zone))
+          expect(one.dueAt).toBeLessThanOrEqual(lastInstantOf(dueDay, laboratory.zone))
+          expect(actOrder(one.act)).toBe(index)
+          if (index > 0) expect(one.dueAt).toBeGreaterThanOrEqual(acts[index - 1]?.dueAt as number)
+        })
+      },
+    ),
+    { numRuns: 2000 },
+  )
+})
+
+test('what leaves on its day arrives on its day in as many open days as the transit takes', () => {
+  fc.assert(
+    fc.property(
+      calendar,
+      fc.integer({ min: 0, max: 20 }),
+      fc.integer({ min: 20_454, max: 20_900 }),
+      (laboratory, transitDays, dueDay) => {
+        const everyDay = { zone: laboratory.zone, isOpen: () => true }
+        const parties = {
+          programme: everyDay,
+          plant: { code: 'P', calendar: everyDay },
+          laboratory: { code: 'L', calendar: laboratory },
+          isPickupDay: () => true,
+        }
+        const acts = workBack(duty, dueDay, parties, transitDays)
+        const [left, there] = [acts[2]?.dueDay as number, acts[3]?.dueDay as number]
+        const openIn = (from: number) => {
+          let count = 0
+          for (let day = from + 1; day <= there; day += 1) if (laboratory.isOpen(day)) count += 1
+          return count
+        }
+        expect(openIn(left)).toBe(transitDays)
+        // A day later there would be too few.
+        if (transitDays > 0) expect(openIn(left + 1)).toBe(transitDays - 1)
+      },
+    ),
+  )
+})
