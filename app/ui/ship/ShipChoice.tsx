@@ -12,7 +12,7 @@ export function ShipChoice({ page: { choices, choice, plant, laboratory, protoco
   return (
     <form action={`/plants/${encodeURIComponent(plant.code)}`} className={filters.filters}>
       <label>
-        <span>Samples of and for</span>
+        <span>Which samples</span>
         <select name="ship" defaultValue={choice ?? ''}>
           {choices.map(({ key, name }) => (
             <option key={key} value={key}>
