@@ -28,8 +28,9 @@ export default defineConfig({
   resolve: { alias: { '@': fileURLToPath(new URL('.', import.meta.url)) } },
   test: {
     reporters: ['default', './tests/setup/closingReporter.ts'],
-    testTimeout: 30_000,
-    hookTimeout: 60_000,
+    // Generous, so that a slow machine fails no test: what takes how long is for the bench to say.
+    testTimeout: 60_000,
+    hookTimeout: 240_000,
     teardownTimeout: 30_000,
     projects: [
       ...pureProjects,
