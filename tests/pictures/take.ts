@@ -9,6 +9,13 @@ import { ADMINISTRATOR, signInAs } from '@/tests/setup/signIn'
 /** `npm run pictures`: takes the README's pictures anew, of a demo made now. */
 const folder = 'public/pictures'
 
+const MARGIN = 24
+
+/** A part of a page with some paper around it. */
+function around({ x, y, width, height }: { x: number; y: number; width: number; height: number }) {
+  return { x: x - MARGIN, y: y - MARGIN, width: width + 2 * MARGIN, height: height + 2 * MARGIN }
+}
+
 await mkdir(folder, { recursive: true })
 await withEngine(async (engine) => {
   const { url, pool, door } = await engine.database('pictures')
@@ -30,11 +37,16 @@ await withEngine(async (engine) => {
       await administrator.on(context, address)
       const page = await context.newPage()
       await page.goto(address + path, { waitUntil: 'networkidle' })
-      const shown = part === undefined ? page : page.locator(part)
-      await shown.screenshot({ path: join(folder, `${name}.png`) })
+      const box = part === undefined ? null : await page.locator(part).boundingBox()
+      await page.screenshot({
+        path: join(folder, `${name}.png`),
+        fullPage: box !== null,
+        ...(box && { clip: around(box) }),
+      })
       await context.close()
     }
     await take('board', '/', 1440, 1000)
+    await take('arrivals', '/arrivals', 1440, 1000)
     await take('sample', `/samples/${lapsed?.code}`, 1440, 1000)
     await take('board-phone', '/', 390, 844)
     await take('ship-window', '/plants/KET1', 1440, 1000, 'section[aria-labelledby=ship]')
