@@ -8,6 +8,9 @@ type Day = ShipPage['days'][number]
 type Cell = Day['cells'][number]
 type Window = NonNullable<Cell['window']>
 
+/** The least number of 100 that is safe, where so large a chance to miss is not. */
+const safeFrom = (tight: number) => Math.round(100 * (1 - tight))
+
 /** Every day and service: days along and services down; on a narrow screen days down and services along. */
 export function ShipTable({ page }: { page: ShipPage }) {
   const { days, services, plant, asOf, laboratory } = page
@@ -15,7 +18,8 @@ export function ShipTable({ page }: { page: ShipPage }) {
     <table className={styles.table}>
       <caption>
         How many of 100 samples {page.isCut ? 'handed over' : 'cut that day and handed over'} at each pickup
-        are in time; brick is the share that is not
+        are in time by every limit; brick is the share that is not. Safe is {safeFrom(page.tight)} of 100 or
+        more. A time is that of the pickup.
       </caption>
       <thead>
         <tr>
