@@ -33,6 +33,14 @@ export interface Journey {
   dueAts?: Partial<Record<Milestone, number>>
 }
 
+/**
+ * What tells the consignment of a journey from all others. It left one plant: a kit of another plant under the same
+ * waybill, by a slip or by one who wants to find out whether that waybill is in use, is no part of it.
+ */
+export function consignmentOf({ plant, consignment }: Journey): string | null {
+  return consignment === null ? null : `${plant} ${consignment}`
+}
+
 /** A milestone as it was known: the earliest and the latest of all readings. */
 export interface KnownMilestone {
   earliestAt: number

@@ -1,6 +1,6 @@
 import { MILESTONE_ORDER, type Milestone } from '@/lib/hold/milestone'
 import { localDay } from '@/lib/hold/zone'
-import type { Journey, Known } from './journey'
+import { consignmentOf, type Journey, type Known } from './journey'
 import type { LastWords } from './lastWord'
 import type { Observation } from './observation'
 import type { OpenDays } from './openDays'
@@ -86,10 +86,11 @@ export function observationsOf(
     const observation = observationOf(stage, journey, known, seen, standpoint)
     found.observations.push(observation)
     if (seen.isPresumedLost) found.presumedLost.push(journey.code)
-    if (journey.consignment === null) continue
-    const others = sharing.get(journey.consignment)
+    const consignment = consignmentOf(journey)
+    if (consignment === null) continue
+    const others = sharing.get(consignment)
     if (others) others.push(observation)
-    else sharing.set(journey.consignment, [observation])
+    else sharing.set(consignment, [observation])
   }
   for (const together of sharing.values())
     for (const observation of together) observation.weight = 1 / together.length
@@ -116,7 +117,7 @@ function observationOf(
     place,
     startDay: startDayOf(stage, journey, startedAt, placeDays),
     dueDay: dueAt === undefined ? null : localDay(dueAt, placeDays.of(stage.to, place).calendar.zone),
-    consignment: journey.consignment,
+    consignment: consignmentOf(journey),
   }
 }
 

@@ -2,7 +2,7 @@ import { type Trial, tryCandidates } from './candidates'
 import { Chains } from './chains'
 import { type Fit, fitOf, PRESUMED_LOST_STEPS } from './fit'
 import type { Influences } from './influence'
-import { asKnownAt, type Journey } from './journey'
+import { asKnownAt, consignmentOf, type Journey } from './journey'
 import { LastWords } from './lastWord'
 import { type KnownJourney, observationsOf, type StageObservations, type Standpoint } from './observations'
 import type { Places } from './places'
@@ -107,12 +107,12 @@ export function recordOf(
 
 /** Each journey with its part of its consignment, which counts as one. */
 function withWeights(journeys: readonly KnownJourney[]): (KnownJourney & { weight: number })[] {
+  const named = journeys.map((one) => ({ one, consignment: consignmentOf(one.journey) }))
   const sizes = new Map<string, number>()
-  for (const { journey } of journeys)
-    if (journey.consignment !== null)
-      sizes.set(journey.consignment, (sizes.get(journey.consignment) ?? 0) + 1)
-  return journeys.map((one) => ({
+  for (const { consignment } of named)
+    if (consignment !== null) sizes.set(consignment, (sizes.get(consignment) ?? 0) + 1)
+  return named.map(({ one, consignment }) => ({
     ...one,
-    weight: one.journey.consignment === null ? 1 : 1 / (sizes.get(one.journey.consignment) as number),
+    weight: consignment === null ? 1 : 1 / (sizes.get(consignment) as number),
   }))
 }

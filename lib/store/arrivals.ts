@@ -5,6 +5,7 @@ import { localDay } from '@/lib/hold/zone'
 import { type ExpectedDay, expectedDays } from '@/lib/lane/arrivals'
 import { comingOf } from '@/lib/lane/coming'
 import type { DayChance } from '@/lib/lane/forecast'
+import { consignmentOf } from '@/lib/lane/journey'
 import type { LaneRecord } from '@/lib/lane/record'
 import { headingOf, type PlantHeading } from './board'
 import { laneRecord } from './laneRecord'
@@ -98,7 +99,7 @@ function comingTo(
 ): Pick<LaboratoryArrivals, 'days' | 'coming' | 'untold'> {
   const together = new Map<string, TravellingSample[]>()
   for (const row of rows) {
-    const key = row.journey.consignment ?? row.code
+    const key = consignmentOf(readJourney(row)) ?? row.code
     together.set(key, [...(together.get(key) ?? []), row])
   }
   const coming = [...together.values()].flatMap(

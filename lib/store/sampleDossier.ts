@@ -88,7 +88,7 @@ export async function sampleDossier(
       productName: sample.product === null ? null : (register.products.get(sample.product)?.name ?? null),
       protocolName: sample.protocol === null ? null : (register.protocols.get(sample.protocol)?.name ?? null),
       thresholds: register.thresholdsOf(sample.protocol),
-      forecasts: (scored.rows[0]?.forecasts ?? []).map((one) => toldForecast(one, kit.laboratory, scope)),
+      forecasts: (scored.rows[0]?.forecasts ?? []).map((one) => toldForecast(one, kit, scope)),
       reckonings: Object.fromEntries(
         sample.clocks.map(({ limit, startedAt }) => [
           limit.name,

@@ -14,16 +14,22 @@ export type ToldForecast = Omit<ScoredForecast, 'stages'> & {
 }
 
 /**
- * A forecast as it may be told to a scope that sees the sample. Lanes and plants are estimated from their maker's own
- * shipments, and these may be counted; services, laboratories and the pool of all hold other makers' as well, and how
- * many they ship is nobody's business but of who sees everything, or all that comes to the laboratory.
+ * A forecast as it may be told to a scope that sees the sample. A lane is estimated from shipments that its plant and
+ * its laboratory both know of, and these may be counted; a plant's record holds what it sends to other laboratories, a
+ * laboratory's what other makers send, and services and the pool of all hold both. How many these are is nobody's
+ * business but of who sees everything, or all of that plant, or all that comes to that laboratory.
  */
-export function toldForecast(forecast: ScoredForecast, laboratory: string, scope: Scope): ToldForecast {
-  const seesLaboratory = scope === 'all' || scope.laboratories.includes(laboratory)
+export function toldForecast(
+  forecast: ScoredForecast,
+  { plant, laboratory }: { plant: string; laboratory: string },
+  scope: Scope,
+): ToldForecast {
   const mayCount = ({ stage, levels, evidence }: ForecastStage) => {
     if (scope === 'all') return true
     if (evidence.level !== levels[0]) return false
-    return stageKind(stage) === 'laboratory' ? seesLaboratory : true
+    const kind = stageKind(stage)
+    if (kind === 'plant') return scope.plants.includes(plant)
+    return kind === 'transit' || scope.laboratories.includes(laboratory)
   }
   const stages = forecast.stages.map((one) => {
     const { level, borrowedShare, arrivals, consignments, unfadedConsignments } = one.evidence
