@@ -1,9 +1,10 @@
 import { displayCode } from '@/lib/custody/kitCode'
 import type { Arrivals } from '@/lib/store'
 import { rangeWords } from '../words/arrivalWords'
-import { likelyDays } from '../words/chanceWords'
+import { comingWords } from '../words/chanceWords'
 import { dayNumberWords } from '../words/instantWords'
 import { numberWords } from '../words/numberWords'
+import { standingAt } from '../words/standingWords'
 import styles from './ArrivalTable.module.css'
 import { SampleLink } from './SampleLink'
 
@@ -36,7 +37,7 @@ export function ArrivalTable({ laboratory, asOf }: { laboratory: Laboratory; asO
         </caption>
         <thead>
           <tr>
-            <th scope="col">On its way</th>
+            <th scope="col">Coming</th>
             <th scope="col" className={styles.likely}>
               Likely
             </th>
@@ -91,6 +92,17 @@ export function ArrivalTable({ laboratory, asOf }: { laboratory: Laboratory; asO
   )
 }
 
+/** By what it comes, or that it does not yet. */
+function whereWords({ handedOverAt, service, samples }: Coming): string | null {
+  if (handedOverAt === null) return 'not yet handed over'
+  return samples.every(({ stage }) => stage === 'delivered') ? 'delivered, not logged in' : service
+}
+
+/** That its limit has lapsed, for it may come and serve no more. */
+function lapsedPart({ samples }: Coming, now: number): string | null {
+  return samples.every((row) => standingAt(row, now) === 'lapsed') ? 'lapsed' : null
+}
+
 /** Chances below this are not written. */
 const SHOWN = 0.005
 
@@ -124,12 +136,10 @@ function ComingRow({
           </span>
         )}
         <span className={styles.quiet}>
-          {[one.plant.name, one.handedOverAt === null ? 'not yet handed over' : one.service]
-            .filter(Boolean)
-            .join(', ')}
+          {[one.plant.name, whereWords(one), lapsedPart(one, asOf)].filter(Boolean).join(', ')}
         </span>
       </th>
-      <td className={styles.likely}>{likelyDays(one, zone, asOf) ?? 'may not come'}</td>
+      <td className={styles.likely}>{comingWords(one, zone, asOf)}</td>
       {hasEarlier && <ChanceCell chance={earlierChance(one, days[0]?.day ?? 0)} />}
       {days.map(({ day }) => (
         <ChanceCell key={day} chance={chanceOn.get(day) ?? 0} />

@@ -1,6 +1,6 @@
 import type { Arrivals } from '@/lib/store'
-import { chanceWords } from '../words/chanceWords'
 import { dayNumberWords } from '../words/instantWords'
+import { lateAction, limitWords } from '../words/lateWords'
 import { Day } from './Instant'
 import styles from './LateList.module.css'
 import { SampleLink } from './SampleLink'
@@ -26,14 +26,9 @@ export function LateList({ late, zone, asOf }: { late: readonly Coming[]; zone: 
             </>
           )}
           : nineteen of twenty like it had come by {dayNumberWords(one.lateSinceDay ?? 0, zone, asOf)}.{' '}
-          {riskWords(one)} <strong>Ask {one.service ?? 'the carrier'}.</strong>
+          {limitWords(one, asOf)} <strong>{lateAction(one, asOf)}</strong>
         </li>
       ))}
     </ul>
   )
-}
-
-function riskWords({ samples }: Coming): string {
-  const risks = samples.flatMap(({ forecast }) => (forecast ? [forecast.risk] : []))
-  return risks.length === 0 ? '' : `The chance to miss its limit is ${chanceWords(Math.max(...risks))}.`
 }

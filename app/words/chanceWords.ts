@@ -13,6 +13,17 @@ export function chanceWords(chance: number): string {
   return `${hundredths} in 100`
 }
 
+/** When something is likely to come, also where it may well never: "from Wed 25 Nov, if at all", "may not come". */
+export function comingWords(
+  { p10, p50, p90 }: Pick<SampleForecast, 'p10' | 'p50' | 'p90'>,
+  zone: string,
+  now: number,
+): string {
+  const days = likelyDays({ p10, p90 }, zone, now)
+  if (days !== null) return days
+  return p10 === null || p50 === null ? 'may not come' : `from ${dayNumberWords(p10, zone, now)}, if at all`
+}
+
 /** The days of `zone` between which eight of ten would stop, "Tue 1 to Fri 4 Dec"; null where it may well never. */
 export function likelyDays(
   { p10, p90 }: Pick<SampleForecast, 'p10' | 'p90'>,

@@ -1,0 +1,32 @@
+import type { Arrivals } from '@/lib/store'
+import { chanceWords } from './chanceWords'
+import { standingAt } from './standingWords'
+
+type Coming = Arrivals['laboratories'][number]['coming'][number]
+type Late = Pick<Coming, 'samples' | 'service'>
+
+/** How the samples of what is late stand by their limits at `now` (ms UTC), the worst first; empty where nothing tells. */
+export function limitWords({ samples }: Pick<Late, 'samples'>, now: number): string {
+  const lapsed = samples.filter((row) => standingAt(row, now) === 'lapsed')
+  const risks = samples.flatMap((row) => (row.forecast && !lapsed.includes(row) ? [row.forecast.risk] : []))
+  const sentences: string[] = []
+  if (lapsed.length > 0)
+    sentences.push(
+      lapsed.length === samples.length
+        ? `${samples.length === 1 ? 'It has' : 'They have'} lapsed.`
+        : 'One or more of them have lapsed.',
+    )
+  if (risks.length > 0)
+    sentences.push(
+      `The chance to miss ${samples.length === 1 ? 'its limit' : 'a limit'} is ${chanceWords(Math.max(...risks))}.`,
+    )
+  return sentences.join(' ')
+}
+
+/** Whom to ask for it, as the board says it of the same sample: the laboratory where the carrier has delivered it. */
+export function lateAction({ samples, service }: Late, now: number): string {
+  const isDelivered = samples.every(({ stage }) => stage === 'delivered')
+  const isLapsed = samples.every((row) => standingAt(row, now) === 'lapsed' && row.replacedBy === null)
+  const ask = isDelivered ? 'Ask the laboratory to log it in' : `Ask ${service ?? 'the carrier'} where it is`
+  return isLapsed ? `${ask}, and cut again.` : `${ask}.`
+}
