@@ -6,7 +6,7 @@ const RULES: Record<PlainRule, string> = {
   'share of the lane': 'the lane’s own share late',
   'share of the lane, not yet': 'the lane’s share late of those as far on by the same day',
   'share of the service, not yet': 'the service’s share late of those as far on by the same day',
-  'over the median': 'late for sure once it takes longer than half of its lane do',
+  'over the median': 'late for sure once it has taken longer than half of its lane',
 }
 
 /** A plain rule as a phrase. */

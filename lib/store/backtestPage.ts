@@ -22,7 +22,10 @@ export interface BacktestScores {
   overall: Score | null
   atDispatch: Score | null
   /** Empty for whoever may not know of single plants. */
-  lanes: { lane: Lane & { plantName: string; laboratoryName: string }; score: Score }[]
+  lanes: {
+    lane: Lane & { plantName: string; laboratoryName: string; serviceName: string | null }
+    score: Score
+  }[]
   /** There are scores, but fewer than three makers stand behind them. */
   isWithheld: boolean
   /** Limits on samples with no outcome to score by, and forecasts for which there was no record yet. */
@@ -77,6 +80,7 @@ export async function backtestPage(pool: pg.Pool, isPooled: boolean, now: number
         ...lane,
         plantName: register.plants.get(lane.plant)?.name ?? lane.plant,
         laboratoryName: register.laboratories.get(lane.laboratory)?.name ?? lane.laboratory,
+        serviceName: lane.service && (register.services.get(lane.service)?.name ?? lane.service),
       },
       score,
     }))

@@ -52,11 +52,13 @@ function headingWords({ lanes, choices }: LaneList, isFiltered: boolean): string
   const of = isFiltered ? 'of the lanes asked for' : `of ${countOf(lanes.length, 'lane')}`
   const slower = lanes.filter(({ figures }) => figures.isNewlySlower).length
   if (slower > 0)
-    return `${capitalised(numberWords(slower))} ${of} ${slower === 1 ? 'has' : 'have'} become slower.`
+    return `${capitalised(numberWords(slower))} ${of} ${slower === 1 ? 'has' : 'have'} become slower in the last three months.`
   const breaking = lanes.filter(({ figures }) => figures.slowBreaks.length > 0).length
   if (breaking > 0)
     return `No lane has surely become slower; ${numberWords(breaking)} ${of} ${breaking === 1 ? 'looks' : 'look'} slow of late.`
-  return lanes.length === 1 ? 'This lane keeps its pace.' : `None ${of} has become slower.`
+  return lanes.length === 1
+    ? 'This lane keeps its pace.'
+    : `None ${of} has become slower in the last three months.`
 }
 
 function captionOf({ choices }: LaneList, { plant, laboratory }: LaneFilter): string {

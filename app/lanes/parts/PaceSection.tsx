@@ -15,13 +15,7 @@ export function PaceSection({ page }: { page: LanePage }) {
     <section>
       <h2>Whether it keeps its pace</h2>
       <Changes page={page} />
-      {pace.cannotTell && (
-        <p className="prose">
-          {pace.changes.length > 0 ? 'Since then ' : ''}
-          {shipmentCount(pace.arrivals)} of the {pace.leastArrivals} arrivals are there that are needed to
-          tell a change.
-        </p>
-      )}
+      {pace.cannotTell && <p className="prose">{toldFrom(pace)}</p>}
       {chart === null ? (
         <p className="prose">Too few have arrived to draw limits that weeks could be held against.</p>
       ) : (
@@ -40,15 +34,30 @@ function Changes({ page: { figures, plant, asOf } }: { page: LanePage }) {
       <ul className={styles.breaks}>
         {[...changes].reverse().map((change) => (
           <li key={change.sinceAt}>
-            {capitalised(changeWords(change, plant.zone, asOf))}: {shipmentCount(change.consignments)}{' '}
-            shipments since
-            {change.underWay > 0.5 ? `, ${shipmentCount(change.underWay)} of them under way` : ''}.
+            {capitalised(changeWords(change, plant.zone, asOf))}: {sinceWords(change)}.
           </li>
         ))}
       </ul>
       <p className="prose">Days are those of the plant. {caution}</p>
     </>
   )
+}
+
+type Pace = LanePage['figures']['pace']
+
+/** "9 shipments since, 5 of which have not arrived": those under way and those that never will. */
+function sinceWords({ consignments, underWay }: Pace['changes'][number]): string {
+  const since = `${shipmentCount(consignments)} ${Math.round(consignments) === 1 ? 'shipment' : 'shipments'} since`
+  if (underWay <= 0.5) return since
+  const count = shipmentCount(underWay)
+  return `${since}, ${count} of which ${count === '1' ? 'has' : 'have'} not arrived`
+}
+
+/** How far a lane is from being told of. */
+function toldFrom({ changes, arrivals, leastArrivals }: Pace): string {
+  const have = `${shipmentCount(arrivals)} of the ${leastArrivals} arrivals`
+  if (changes.length === 0) return `So far there are ${have} that it takes to tell a change.`
+  return `Since that was noticed there have been ${have} that it takes to tell another change.`
 }
 
 type Chart = NonNullable<LanePage['figures']['chart']>

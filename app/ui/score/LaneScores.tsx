@@ -36,7 +36,7 @@ export function LaneScores({ lanes }: { lanes: BacktestScores['lanes'] }) {
             <tr key={JSON.stringify([lane.plant, lane.laboratory, lane.service])}>
               <th scope="row">
                 {lane.plantName} to {lane.laboratoryName}
-                <span className={table.quiet}>{lane.service ?? 'service not named'}</span>
+                <span className={table.quiet}>{lane.serviceName ?? 'service not named'}</span>
               </th>
               <td className={table.number} data-head="Consignments">
                 {score.consignments.toLocaleString('en-GB')}
