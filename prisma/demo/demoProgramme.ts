@@ -1,9 +1,12 @@
 import { calmed } from './calmed'
 import { demoRecord } from './demoJourney'
 import { wireEvents } from './draftEvent'
+import { formCopies } from './formCopies'
 import { history } from './history'
 import { kitCodes } from './kitCodes'
 import { openNumber } from './openNumber'
+import { owedDemo } from './owed'
+import { PRODUCTS } from './products'
 import { randomStream } from './randomStream'
 import { registerOf } from './register'
 import type { RegisterDocument } from './registerDocument'
@@ -31,14 +34,21 @@ export function demoProgramme(
   const past = calmed(lived, setting, randomStream(seed, 'calmed'))
   const batches = [...openNumber(past, wanted, setting, codes, randomStream(seed, 'open number')), ...wanted]
   const samples = troubled(batches, wanted, setting, randomStream(seed, 'troubles'))
+  formCopies(samples, setting, randomStream(seed, 'form copies'))
   const strays = strayEvents(samples, setting, codes, randomStream(seed, 'strays'))
   const spares = spareKits(setting, codes, randomStream(seed, 'spare kits'))
-  const drafts = new Set([...samples.flatMap((sample) => sample.drafts), ...strays])
+  const owed = owedDemo(setting, codes)
+  const drafts = new Set([...owed.drafts, ...samples.flatMap((sample) => sample.drafts), ...strays])
   const known = [...drafts].filter(
     (draft) => draft.knownAt <= now && (draft.isAhead || draft.time.earliestAt <= now),
   )
   return {
-    register: registerOf(setting, [...samples.map(({ kit }) => kit), ...spares]),
+    register: registerOf(
+      setting,
+      [...samples.map(({ kit }) => kit), ...spares, ...owed.kits],
+      [...PRODUCTS, ...owed.products],
+      owed.entries,
+    ),
     events: wireEvents(known),
   }
 }

@@ -2,7 +2,7 @@ import type { PlantEntry } from './registerDocument'
 import type { AtForm } from './writtenTime'
 
 /** A plant of the demo programme, with the habits that the register does not know. All names are invented. */
-export interface DemoPlant extends PlantEntry {
+export interface DemoPlant extends Omit<PlantEntry, 'workdays'> {
   /** Weekdays on which it cuts and hands over, 0 is Sunday. */
   workdays: number[]
   /** When the first carrier of the day calls, minutes since local midnight. */

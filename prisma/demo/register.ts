@@ -1,20 +1,35 @@
+import { WEEKDAYS } from '@/lib/custody/registerDocument'
 import { SERVICES } from './lanes'
 import { pickupEntries } from './pickups'
 import { PLANTS } from './plants'
 import { PRODUCTS } from './products'
 import { PROTOCOLS } from './protocols'
-import type { KitEntry, RegisterDocument } from './registerDocument'
+import type { KitEntry, OwedEntries, ProductEntry, RegisterDocument, Weekday } from './registerDocument'
 import type { Setting } from './setting'
 
+const NOTHING_OWED: OwedEntries = { families: [], certificates: [], duties: [], shutdowns: [] }
+
 /** The demo's register with these kits, as the document that sets it so. */
-export function registerOf(setting: Setting, kits: KitEntry[]): RegisterDocument {
+export function registerOf(
+  setting: Setting,
+  kits: KitEntry[],
+  products: readonly ProductEntry[] = PRODUCTS,
+  owed: OwedEntries = NOTHING_OWED,
+): RegisterDocument {
   return {
     laboratories: [...setting.laboratories.values()].map(({ entry }) => entry),
-    plants: PLANTS.map(({ code, name, zone, maker }) => ({ code, name, zone, maker })),
+    plants: PLANTS.map(({ code, name, zone, maker, workdays }) => ({
+      code,
+      name,
+      zone,
+      maker,
+      ...(workdays.includes(6) && { workdays: workdays.map((day) => WEEKDAYS[day] as Weekday) }),
+    })),
     services: [...SERVICES],
     protocols: [...PROTOCOLS],
-    products: [...PRODUCTS],
+    products: [...products],
     pickups: pickupEntries(),
+    ...owed,
     kits: kits.sort((a, b) => (a.issuedAt + a.code < b.issuedAt + b.code ? -1 : 1)),
   }
 }

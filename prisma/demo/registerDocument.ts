@@ -1,7 +1,13 @@
+import type {
+  CertificateContent,
+  DutyContent,
+  FamilyContent,
+  ShutdownContent,
+} from '@/lib/custody/owedContents'
 import type { Milestone } from '@/lib/hold/milestone'
 
 /** The register as one JSON document: who takes part, what is owed, and which kits are out. */
-export interface RegisterDocument {
+export interface RegisterDocument extends OwedEntries {
   laboratories: LaboratoryEntry[]
   plants: PlantEntry[]
   services: ServiceEntry[]
@@ -9,6 +15,14 @@ export interface RegisterDocument {
   products: ProductEntry[]
   pickups: PickupEntry[]
   kits: KitEntry[]
+}
+
+/** What is owed, and when plants are shut. */
+export interface OwedEntries {
+  families: FamilyContent[]
+  certificates: CertificateContent[]
+  duties: DutyContent[]
+  shutdowns: Omit<ShutdownContent, 'code'>[]
 }
 
 export type Weekday = 'mon' | 'tue' | 'wed' | 'thu' | 'fri' | 'sat' | 'sun'
@@ -29,6 +43,8 @@ export interface PlantEntry {
   name: string
   zone: string
   maker: string
+  /** Monday to Friday where it is absent. */
+  workdays?: Weekday[]
 }
 
 export interface ServiceEntry {
@@ -82,6 +98,8 @@ export interface KitEntry {
   issuedAt: string
   /** Absent means first. */
   purpose?: 'duplicate' | 'retained' | 're-collection'
+  /** Absent: with its issue. */
+  posted?: 'not yet'
   /** The kit whose sample this one makes good. */
   replaces?: string
 }

@@ -53,7 +53,7 @@ describe('the demo programme as a document and events', () => {
     expect(laboratories).toHaveLength(3)
     expect(services).toHaveLength(4)
     expect(protocols).toHaveLength(4)
-    expect(products).toHaveLength(30)
+    expect(products).toHaveLength(35)
   })
 
   it('counts in every unit, and one protocol sets its own chances', () => {

@@ -25,10 +25,10 @@ describe('how many samples of each sort the demo has', () => {
     expect(standings.lapsed).toBeGreaterThanOrEqual(3)
   })
 
-  it('has seven to twelve samples that need someone today', () => {
+  it('has seven to thirteen samples that need someone today', () => {
     const pressing = demo.open.filter((sample) => ['lapsed', 'at risk'].includes(standingOf(demo, sample)))
     expect(pressing.length).toBeGreaterThanOrEqual(7)
-    expect(pressing.length).toBeLessThanOrEqual(12)
+    expect(pressing.length).toBeLessThanOrEqual(13)
   })
 
   it('has one at risk by its lane’s own record of which hardly half of its time is used', () => {

@@ -93,20 +93,25 @@ export const formCopy: Trouble = {
   settled: 380,
   open: 12,
   befall(sample, { random }) {
-    const sealed = ownDraft(sample, 'sealed')
-    if (!sealed) return false
-    const at = sealed.time.instant + random.int(3, 90) * MINUTE
-    const time = writtenTime(at, sealed.time.form, sealed.time.timeZone)
-    const copy = {
-      ...sealed,
-      kind: 'form copy',
-      time,
-      ...writtenDown(at, 1, random),
-      facts: { pages: random.int(1, 3) },
-    }
-    sample.drafts = [...sample.drafts, copy]
-    return true
+    const copy = formCopyOf(sample, random)
+    if (copy) sample.drafts = [...sample.drafts, copy]
+    return copy !== undefined
   },
+}
+
+/** The copy of a form, sent in after the bag was sealed; undefined where the plant did not say when that was. */
+export function formCopyOf(sample: DemoSample, random: Around['random']): DraftEvent | undefined {
+  const sealed = ownDraft(sample, 'sealed')
+  if (!sealed) return undefined
+  const at = sealed.time.instant + random.int(3, 90) * MINUTE
+  const time = writtenTime(at, sealed.time.form, sealed.time.timeZone)
+  return {
+    ...sealed,
+    kind: 'form copy',
+    time,
+    ...writtenDown(at, 1, random),
+    facts: { pages: random.int(1, 3) },
+  }
 }
 
 function deviationAtReceipt(sample: DemoSample, { random, setting }: Around): DraftEvent | undefined {

@@ -1,0 +1,159 @@
+import { DAY, HOUR, localDay, weekdayOf } from '@/lib/hold/zone'
+import type { DraftEvent } from './draftEvent'
+import type { KitCodes } from './kitCodes'
+import type { KitEntry, OwedEntries, ProductEntry } from './registerDocument'
+import type { Setting } from './setting'
+import { dateText, type LocalDay, utcText } from './wallClock'
+import { writtenTime } from './writtenTime'
+
+/** Products that are not made every day: each is tested for the first time, and the test has come to a halt. */
+const NEW_PRODUCTS = {
+  noKit: { code: 'C203', plant: 'VEL2', name: 'Drossimer cork sheet, lacquered', protocol: 'CORK' },
+  notPosted: { code: 'M203', plant: 'KET2', name: 'Bronnevy roll foam, laminated', protocol: 'FOAM' },
+  notCut: { code: 'P203', plant: 'DRA2', name: 'Tilvaner grooved panel', protocol: 'PANEL' },
+  notLeft: { code: 'P304', plant: 'ILQ1', name: 'Murroske corner panel', protocol: 'PANEL' },
+  reportLate: { code: 'F203', plant: 'OMB2', name: 'Ummerel wool felt tile, woven', protocol: 'FELT' },
+} satisfies Record<string, ProductEntry>
+
+/** How long the parts of every duty's work take, in days. Made up, as the limits are. */
+const WORK = { windowDays: 60, kitDays: 4, loadDays: 2, testDays: 14, reportDays: 5 }
+
+/** The longest that a first test of the new products still has to its due, in days. */
+const DUE_AHEAD = 20
+
+/** What the demo's programme owes: with the kits and the events of the tests that have come to a halt. */
+export function owedDemo(
+  setting: Setting,
+  codes: KitCodes,
+): { entries: OwedEntries; products: ProductEntry[]; kits: KitEntry[]; drafts: DraftEvent[] } {
+  const today = localDay(setting.now, 'UTC')
+  const { noKit, notPosted, notCut, notLeft, reportLate } = NEW_PRODUCTS
+  const soon = dateText(today + DUE_AHEAD)
+  // Its report was due some days ago, and its sample was in the chamber in good time.
+  const missed = workday(today - 3)
+  const first = (product: ProductEntry, laboratory: string, service: string, due: string) => ({
+    code: `first test of ${product.code}`,
+    product: product.code,
+    laboratory,
+    service,
+    first: due,
+    everyMonths: 12,
+    ...WORK,
+  })
+  const kit = (product: ProductEntry, laboratory: string, service: string, issued: LocalDay): KitEntry => ({
+    code: codes.issue(),
+    product: product.code,
+    plant: product.plant,
+    laboratory,
+    service,
+    issuedAt: utcText(workday(issued) * DAY + 9 * HOUR),
+  })
+  const waiting: KitEntry = { ...kit(notPosted, 'OVR', 'air', today - 6), posted: 'not yet' }
+  const uncut = kit(notCut, 'ZEM', 'ground', today - 16)
+  const left = kit(notLeft, 'ZEM', 'courier', today - 12)
+  const tested = kit(reportLate, 'OVR', 'ground', missed - 46)
+  return {
+    entries: {
+      ...standing(today),
+      duties: [
+        ...standing(today).duties,
+        first(noKit, 'OVR', 'road', soon),
+        first(notPosted, 'OVR', 'air', soon),
+        first(notCut, 'ZEM', 'ground', dateText(today + DUE_AHEAD - 2)),
+        first(notLeft, 'ZEM', 'courier', soon),
+        first(reportLate, 'OVR', 'ground', dateText(missed)),
+      ],
+    },
+    products: Object.values(NEW_PRODUCTS),
+    kits: [waiting, uncut, left, tested],
+    drafts: [
+      ...upToTheChamber(left, workday(today - 4), setting).slice(0, 3),
+      ...upToTheChamber(tested, workday(missed - 40), setting),
+    ],
+  }
+}
+
+/** Families, certificates, duties and shutdowns that go on from year to year. */
+function standing(today: LocalDay): OwedEntries {
+  const families = [
+    { code: 'SORRINEL', name: 'Sorrinel wool felt tiles', members: ['F101', 'F102'], tested: 'F101' },
+    { code: 'PELLUNOR', name: 'Pellunor cork underlays', members: ['C101', 'C102', 'C103'], tested: 'C102' },
+    { code: 'QUELLITH', name: 'Quellith seat foams', members: ['M101', 'M102'], tested: 'M102' },
+  ]
+  const yearly = [
+    { family: 'SORRINEL', laboratory: 'OVR', service: 'ground' },
+    { family: 'PELLUNOR', laboratory: 'OVR', service: 'road' },
+    { family: 'QUELLITH', laboratory: 'ZEM', service: 'courier' },
+    { product: 'F301', laboratory: 'ZEM', service: 'ground' },
+    { product: 'C301', laboratory: 'ZEM', service: 'air' },
+    { product: 'P101', laboratory: 'LUS', service: 'air' },
+    { product: 'P301', laboratory: 'ZEM', service: 'road' },
+    { product: 'M301', laboratory: 'LUS', service: 'air' },
+  ]
+  const subject = ({ product, family }: { product?: string; family?: string }) =>
+    family === undefined ? { product } : { family }
+  return {
+    families,
+    duties: yearly.map((one, index) => ({
+      code: `yearly test of ${one.family ?? one.product}`,
+      ...one,
+      first: dateText(today - 365 + 90 + index * 31),
+      everyMonths: index % 3 === 2 ? 6 : 12,
+      ...WORK,
+    })),
+    // Each is good for a year; the first ones run out before the next test of their duty is due.
+    certificates: yearly.map((one, index) => ({
+      code: `DEMO-${String(101 + index)}`,
+      ...subject(one),
+      issued: dateText(today - 365 + 70 + index * 29),
+      expires: dateText(today + 70 + index * 29),
+    })),
+    shutdowns: PLANTS_SHUT.map(({ plant, inDays, days, reason }) => ({
+      plant,
+      from: dateText(today + inDays),
+      to: dateText(today + inDays + days - 1),
+      reason,
+    })),
+  }
+}
+
+const PLANTS_SHUT = [
+  { plant: 'OMB1', inDays: 26, days: 12, reason: 'Repair of the carding line' },
+  { plant: 'KET1', inDays: 40, days: 5, reason: 'Stocktaking' },
+  { plant: 'DRA1', inDays: 61, days: 9, reason: 'New press' },
+]
+
+/** What was said of a sample from its cut on a day up to the chamber, as the office was told. */
+function upToTheChamber(kit: KitEntry, cutDay: LocalDay, setting: Setting): DraftEvent[] {
+  const open = setting.laboratories.get(kit.laboratory)?.days
+  if (!open) throw new RangeError(`The demo has no laboratory ${kit.laboratory}`)
+  const there = open.after(cutDay, 3)
+  const at = (day: LocalDay, hours: number) => day * DAY + hours * HOUR
+  const moments: [kind: string, at: number, place: string | undefined][] = [
+    ['produced', at(cutDay, 8), kit.plant],
+    ['collected', at(cutDay, 9), kit.plant],
+    ['sealed', at(cutDay, 10), kit.plant],
+    ['dispatched', at(cutDay, 15), kit.plant],
+    ['form copy', at(cutDay, 16), undefined],
+    ['received', at(there, 10), kit.laboratory],
+    ['conditioned', at(there, 13), kit.laboratory],
+    ['loaded', at(open.after(there, 1), 10), kit.laboratory],
+  ]
+  return moments.map(([kind, instant, place]) => ({
+    source: 'programme office',
+    kind,
+    sample: kit.code,
+    time: writtenTime(instant, 'utc', 'UTC'),
+    knownAt: instant + HOUR,
+    isKnownAtSent: true,
+    ...(place !== undefined && { place }),
+    ...(kind === 'dispatched' && { service: kit.service }),
+  }))
+}
+
+/** The day itself if it is one from Monday to Friday, else the Friday before. */
+function workday(day: LocalDay): LocalDay {
+  const weekday = weekdayOf(day)
+  if (weekday === 0) return day - 2
+  return weekday === 6 ? day - 1 : day
+}

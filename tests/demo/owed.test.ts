@@ -1,0 +1,43 @@
+import { describe, expect, test } from 'vitest'
+import { entriesOf, Register } from '@/lib/custody/register'
+import { parseRegister } from '@/lib/custody/registerDocument'
+import { weekdayOf } from '@/lib/hold/zone'
+import { OVERDUE_KINDS, overdueOf } from '@/lib/schedule/overdue'
+import { owedOf } from '@/lib/schedule/owed'
+import { assessedDemo, tally } from './assessedDemo'
+
+/** What nine and nineteen of ten take at most, as a record of the demo's lanes would have it. */
+const PACE = {
+  transitNinety: () => 4,
+  transitNinetyFive: () => 5,
+  loadNinetyFive: () => 3,
+  reportNinetyFive: () => 30,
+}
+
+describe.each(['2026-11-25T12:00:00Z', '2027-03-29T06:00:00Z'])('what is owed in the demo at %s', (now) => {
+  const demo = assessedDemo(now)
+  const { document } = parseRegister(JSON.parse(JSON.stringify(demo.register)))
+  if (!document) throw new Error('the register is refused')
+  const programme = {
+    register: new Register(entriesOf(document, Number.NEGATIVE_INFINITY)),
+    samples: demo.samples,
+    pace: PACE,
+    office: { zone: 'UTC', isOpen: (day: number) => ![0, 6].includes(weekdayOf(day)) },
+    now: demo.now,
+  }
+
+  test('has something of every kind that can be overdue, and not too much to look at', () => {
+    const found = overdueOf(programme)
+    const counts = tally(found.map(({ kind }) => kind))
+    for (const kind of OVERDUE_KINDS)
+      expect(counts[kind] ?? 0, `${kind} of ${JSON.stringify(counts)}`).toBeGreaterThan(0)
+    expect(found.length).toBeLessThan(200)
+  })
+
+  test('has tests ahead, of products and of families, some before a certificate expires', () => {
+    const owed = owedOf(programme, 400)
+    expect(owed.length).toBeGreaterThan(8)
+    expect(owed.some(({ family }) => family !== null)).toBe(true)
+    expect(owed.some(({ because }) => because === 'certificate')).toBe(true)
+  })
+})
