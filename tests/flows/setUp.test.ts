@@ -156,7 +156,12 @@ describe('a programme set up from nothing', () => {
     await page.waitForURL('**/setup/plants?*')
     const csv = await page.request.get(`${server.address}/api/setup/csv?list=plants`)
     expect(await csv.text()).toBe(
-      '"code","name","maker","zone"\r\n"DOCK","By the dock",,"Asia/Kolkata"\r\n"MILL","Old mill",,"Europe/Lisbon"\r\n',
+      [
+        '"code","name","maker","zone","workdays"',
+        '"DOCK","By the dock",,"Asia/Kolkata",',
+        '"MILL","Old mill",,"Europe/Lisbon",',
+        '',
+      ].join('\r\n'),
     )
   })
 
