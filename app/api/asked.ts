@@ -19,6 +19,9 @@ export function askedByAnyone(_route: RouteName, request: Request): Response | n
   return isReading(request) || isSameOrigin(request) ? null : refusalReply('from elsewhere')
 }
 
+/** Marks a route that anyone may ask from anywhere, since it does only what a signed token in its address lets it. */
+export function askedByBearer(_route: RouteName): void {}
+
 const PROBLEMS = {
   nobody: problem('sign-in', 401, 'Sign in first', 'Sign in, or send an API key as Authorization: Bearer.'),
   'no such key': problem(

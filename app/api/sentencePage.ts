@@ -1,3 +1,9 @@
+interface SentenceExtras {
+  headers?: Record<string, string>
+  /** A form of one button. */
+  press?: { action: string; name: string }
+}
+
 /**
  * A page of one sentence and a way on, for a form whose answer cannot be a page of the site because its status says
  * something. It works with no scripts and names nothing of the asker.
@@ -7,7 +13,7 @@ export function sentencePage(
   heading: string,
   sentence: string,
   way: { href: string; name: string },
-  headers: Record<string, string> = {},
+  { headers = {}, press }: SentenceExtras = {},
 ): Response {
   const html = `<!doctype html>
 <html lang="en-GB">
@@ -21,6 +27,7 @@ export function sentencePage(
 <main>
 <h1>${escaped(heading)}</h1>
 <p>${escaped(sentence)}</p>
+${press ? `<form method="post" action="${escaped(press.action)}"><p><button type="submit">${escaped(press.name)}</button></p></form>` : ''}
 <p><a href="${escaped(way.href)}">${escaped(way.name)}</a></p>
 </main>
 </body>

@@ -2,7 +2,10 @@ import type { Metadata } from 'next'
 import { pageVisitor } from '@/lib/access/guard'
 import { mailNotice } from '@/lib/access/mailNotice'
 import { administrators, ownSignIn } from '@/lib/access/own'
+import { ownPreference, standIns } from '@/lib/digest/own'
+import { digestFaults, digestFields } from '../digestFields'
 import { AddPasskey } from '../ui/AddPasskey'
+import { DigestChoice } from '../ui/DigestChoice'
 import { MailNotice } from '../ui/MailNotice'
 import { NoRole } from '../ui/NoRole'
 import { PasskeyList } from '../ui/PasskeyList'
@@ -12,10 +15,14 @@ import { hasNoRole, roleWords } from '../words/roleWords'
 export const dynamic = 'force-dynamic'
 export const metadata: Metadata = { title: 'You' }
 
-export default async function MePage() {
+type Search = Promise<Record<string, string | string[] | undefined>>
+
+export default async function MePage({ searchParams }: { searchParams: Search }) {
   const person = await pageVisitor('page /me')
   const now = Date.now()
   const { sessions, passkeys, sessionId, zone } = await ownSignIn(person, now)
+  const typed = await typedFields(searchParams)
+  const others = await standIns(person.id)
   return (
     <>
       <h1>{person.name}</h1>
@@ -23,10 +30,36 @@ export default async function MePage() {
         {person.email}. {roleWords(person.roles)}
       </p>
       {hasNoRole(person.roles) && <NoRole administrators={await administrators()} />}
+      <DigestChoice
+        fields={typed ?? (await chosenFields(person.id))}
+        faults={typed ? digestFaults(typed, others) : {}}
+        standIns={others}
+      />
       <SessionList sessions={sessions} here={sessionId} zone={zone} now={now} />
       <PasskeyList passkeys={passkeys} zone={zone} now={now} />
       <AddPasskey />
       <MailNotice outbox={await mailNotice()} />
     </>
   )
+}
+
+/** What was typed into the form of the weekly mail and could not be kept; null where nothing was. */
+async function typedFields(searchParams: Search) {
+  const pairs = Object.entries(await searchParams).flatMap(([name, value]) =>
+    typeof value === 'string' ? [[name, value] as [string, string]] : [],
+  )
+  return digestFields(new URLSearchParams(pairs))
+}
+
+async function chosenFields(personId: string) {
+  const { isWanted, wantsQuietLine, language, standInId, standInFrom, standInUntil } =
+    await ownPreference(personId)
+  return {
+    wanted: isWanted ? 'yes' : '',
+    quiet: wantsQuietLine ? 'yes' : '',
+    language,
+    standIn: standInId ?? '',
+    from: standInFrom ?? '',
+    until: standInUntil ?? '',
+  }
 }

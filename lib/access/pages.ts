@@ -7,6 +7,7 @@ const PAGES: { href: string; name: string; route: RouteName }[] = [
   { href: '/receiving', name: 'Receiving', route: 'page /receiving' },
   { href: '/lanes', name: 'Lanes', route: 'page /lanes' },
   { href: '/figures', name: 'Figures', route: 'page /figures' },
+  { href: '/digest', name: 'Weekly mail', route: 'page /digest' },
   { href: '/unplaced', name: 'Unplaced events', route: 'page /unplaced' },
   { href: '/setup', name: 'Set-up', route: 'page /setup' },
   { href: '/keys', name: 'Keys', route: 'page /keys' },

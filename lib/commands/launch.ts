@@ -1,5 +1,7 @@
 import { siteUrl } from '@/lib/access/auth'
 import { mailSettings } from '@/lib/access/mail'
+import { signInSecret } from '@/lib/access/secret'
+import { startTicks } from '@/lib/digest/ticks'
 import { databaseExists, databaseName, ensureDatabase } from '@/lib/store/databases'
 import { environment } from '@/lib/store/environment'
 import { migrate } from '@/lib/store/migrate'
@@ -54,9 +56,20 @@ export async function launch(isDev: boolean): Promise<'keep running'> {
   const address = settings.url ?? `http://localhost:${web.port}`
   const forget = noteServed(settings.dataDir, { address, database: databaseName(url), pid: process.pid })
   closeAtEnd('The note of what is served', async () => forget())
+  // The demo's people are invented: nobody is written to.
+  if (!isDemo) sendWeekly(url, address)
   const whose = isDemo ? 'the demo programme' : 'your programme'
   say('✓', 'Holdfast', `Serving ${whose} on ${address} (Ctrl-C stops it)`)
   return 'keep running'
+}
+
+/** Sends the weekly mail for as long as this runs. */
+function sendWeekly(url: string, address: string) {
+  const { smtpUrl, from, outbox } = mailSettings(address)
+  const { secret, dataDir, mailReplyTo } = environment()
+  const site = { url: address, from, replyTo: mailReplyTo, secret: signInSecret(secret, dataDir) }
+  const onFault = (sentence: string) => say('!', 'Weekly mail', sentence)
+  closeAtEnd('The weekly mail', startTicks({ url, site, smtpUrl, outbox, onFault }))
 }
 
 function die(why: string) {

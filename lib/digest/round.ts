@@ -20,6 +20,8 @@ export interface Round {
   /** How many mails go at once. */
   senders: number
   onStep?: (step: Step) => Promise<void> | void
+  /** Asked before each mail whether to begin no other. */
+  isStopping?: () => boolean
 }
 
 /** Enters what is due and sends it. @returns how many mails came to which fate. */
@@ -47,7 +49,7 @@ async function sendAll(round: Round, fates: Map<Fate, number>): Promise<void> {
     return current.compose(claimed)
   }
   try {
-    for (;;) {
+    while (!round.isStopping?.()) {
       const fate = await sendNext({ door, line, compose, now, ...(onStep ? { onStep } : {}) })
       if (fate === 'none') return
       fates.set(fate, (fates.get(fate) ?? 0) + 1)

@@ -21,6 +21,8 @@ export interface Environment {
   smtpUrl?: string
   /** Whom mail is from. */
   mailFrom?: string
+  /** Where answers to mail go; whom it is from unless said. */
+  mailReplyTo?: string
   /** Requests a minute that one person or key is answered. */
   requestsAMinute: number
   /** The secret of the API key that `npm run load` sends with. */
@@ -112,9 +114,19 @@ const shape = z.object({
     absent,
     z
       .string()
-      .refine((text) => /^([^<>\r\n]*<)?[^\s<>@]+@[^\s<>@]+>?$/.test(text), {
+      .refine(isMailAddress, {
         error:
           'MAIL_FROM must be an address, like Holdfast <desk@holdfast.example>. Correct it, or leave it out to use holdfast@ and the site’s name.',
+      })
+      .optional(),
+  ),
+  MAIL_REPLY_TO: z.preprocess(
+    absent,
+    z
+      .string()
+      .refine(isMailAddress, {
+        error:
+          'MAIL_REPLY_TO must be an address, like Programme office <office@holdfast.example>. Correct it, or leave it out to have answers go to MAIL_FROM.',
       })
       .optional(),
   ),
@@ -161,6 +173,7 @@ export function readEnvironment(variables: Record<string, string | undefined>): 
     host: data.HOLDFAST_HOST,
     smtpUrl: data.SMTP_URL,
     mailFrom: data.MAIL_FROM,
+    mailReplyTo: data.MAIL_REPLY_TO,
     requestsAMinute: Number(data.HOLDFAST_REQUESTS_A_MINUTE),
     key: data.HOLDFAST_KEY,
   }
@@ -207,4 +220,8 @@ function isMailServer(text: string): boolean {
   } catch {
     return false
   }
+}
+
+function isMailAddress(text: string): boolean {
+  return /^([^<>\r\n]*<)?[^\s<>@]+@[^\s<>@]+>?$/.test(text)
 }

@@ -4,7 +4,7 @@ import { ROUTES, type RouteName } from '@/lib/access/routes'
 import { asSource, nodes, projectSources, type Source } from '@/tests/setup/rules/source'
 
 const METHODS = ['GET', 'HEAD', 'POST', 'PUT', 'PATCH', 'DELETE', 'OPTIONS']
-const GUARDS = ['pageVisitor', 'asked', 'askerOf', 'askedByAnyone']
+const GUARDS = ['pageVisitor', 'asked', 'askerOf', 'askedByAnyone', 'askedByBearer']
 
 const files = projectSources().filter(({ path }) => /^app\/(.*\/)?(page|route)\.(tsx?|mjs)$/.test(path))
 

@@ -2,6 +2,10 @@ import { canonicalEmail, ensurePerson, type Role } from '@/lib/access/people'
 import type { MailLine } from '@/lib/digest/mailLine'
 import { openMailLine } from '@/lib/digest/mailLine'
 import type { Round } from '@/lib/digest/round'
+import { acceptEvents } from '@/lib/store/acceptEvents'
+import { UNRESTRICTED } from '@/lib/store/eventLedger'
+import { FOREIGN_WORDS, KITS } from '@/tests/access/twoMakers'
+import { wire } from '@/tests/cases/smallProgramme'
 import type { TestDatabase } from '@/tests/setup/database'
 
 /** Tuesday 24 November 2026, noon UTC: the mail of Monday at seven is due in every zone. */
@@ -61,4 +65,23 @@ export async function fates({ door }: Pick<TestDatabase, 'door'>, week = WEEK) {
     [week],
   )
   return rows
+}
+
+/** Takes back that the samples of two makers were sent, so that each has something to do for its plant. */
+export async function takeBackDispatches({ app }: Pick<TestDatabase, 'app'>, now: number): Promise<void> {
+  const events = Object.entries(KITS)
+    .filter(([name]) => name !== 'nowhere')
+    .map(([name, sample]) => {
+      const source = name.startsWith('PL1') ? 'dock' : FOREIGN_WORDS.source
+      const at = new Date(now).toISOString()
+      return {
+        source,
+        id: `${name} not sent`,
+        sample,
+        kind: 'withdrawn',
+        at,
+        corrects: `${source}/${name} sent`,
+      }
+    })
+  await acceptEvents(app, wire(...events), UNRESTRICTED, now)
 }

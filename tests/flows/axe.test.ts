@@ -23,6 +23,7 @@ const ADDRESSES: Record<PageRoute, () => string | Promise<string>> = {
   'page /sign-in/link': () => `/sign-in/link?token=${'x'.repeat(43)}`,
   'page /sign-in/code': () => '/sign-in/code',
   'page /me': () => '/me',
+  'page /digest': () => '/digest',
   'page /keys': () => '/keys',
   'page /keys/new': () => '/keys/new',
   'page /audit': () => '/audit',

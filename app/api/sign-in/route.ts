@@ -28,7 +28,7 @@ export const POST = answering(async (request: Request) => {
       'Too many mails were asked for.',
       `Wait ${minutes === 1 ? 'a minute' : `${minutes} minutes`}, then ask again. A mail that came already still works until it is 15 minutes old.`,
       { href: '/sign-in', name: 'Back to the sign-in' },
-      { 'retry-after': String(made.waitSeconds) },
+      { headers: { 'retry-after': String(made.waitSeconds) } },
     )
   }
   after(() => mailLink(made))

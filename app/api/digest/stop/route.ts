@@ -1,0 +1,41 @@
+import { sharedSecret } from '@/lib/access/auth'
+import { networkAddress } from '@/lib/access/networkAddress'
+import { stopByToken } from '@/lib/digest/own'
+import { answering } from '../../answering'
+import { askedByBearer } from '../../asked'
+import { sentencePage } from '../../sentencePage'
+
+const CHOOSE = { href: '/me', name: 'Choose what is sent to you' }
+
+/**
+ * Asks whether the weekly mail is to stop, with a button. It changes nothing: mail scanners open every link. RFC 8058
+ * has a mail program send the POST.
+ */
+export const GET = answering(async (request: Request) => {
+  askedByBearer('GET /api/digest/stop')
+  const token = new URL(request.url).searchParams.get('token') ?? ''
+  const sentence = 'Press the button, and Holdfast sends you no weekly mail any more.'
+  return sentencePage(200, 'Stop the weekly mail', sentence, CHOOSE, {
+    press: { action: `/api/digest/stop?${new URLSearchParams({ token })}`, name: 'Stop it' },
+  })
+})
+
+/** Stops the weekly mail of whom the token was mailed to, without a session. Doing it twice does no harm. */
+export const POST = answering(async (request: Request) => {
+  askedByBearer('POST /api/digest/stop')
+  const token = new URL(request.url).searchParams.get('token') ?? ''
+  const stopped = await stopByToken(sharedSecret(), token, networkAddress(request), Date.now())
+  if (stopped === 'no such link')
+    return sentencePage(
+      404,
+      'That link no longer works',
+      'It is not whole, or you have asked for the weekly mail again since it was sent. Sign in and choose there, or use the link of the last mail.',
+      CHOOSE,
+    )
+  return sentencePage(
+    200,
+    'The weekly mail is stopped',
+    'Holdfast sends you none until you choose it again.',
+    CHOOSE,
+  )
+})

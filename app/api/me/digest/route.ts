@@ -1,0 +1,32 @@
+import { actorOf } from '@/lib/access/actor'
+import { leadTo } from '@/lib/access/signedIn'
+import { choose, ownPreference, standIns } from '@/lib/digest/own'
+import { digestFaults, digestFields } from '../../../digestFields'
+import { answering } from '../../answering'
+import { asked } from '../../asked'
+import { shortForm } from '../../shortForm'
+
+/** Keeps what a person chooses about their weekly mail; where something cannot be, leads back with what was typed. */
+export const POST = answering(async (request: Request) => {
+  const principal = await asked('POST /api/me/digest', request)
+  if (principal instanceof Response) return principal
+  const form = await shortForm(request)
+  if (form instanceof Response) return form
+  const fields = digestFields(form)
+  if (!fields || principal.kind !== 'person') return leadTo('/me')
+  const faults = digestFaults(fields, await standIns(principal.id))
+  if (Object.keys(faults).length > 0) return leadTo(`/me?${new URLSearchParams({ ...fields })}#weekly`)
+  const { mailbox } = await ownPreference(principal.id)
+  const isAway = fields.standIn !== ''
+  const chosen = {
+    language: fields.language,
+    isWanted: fields.wanted === 'yes',
+    wantsQuietLine: fields.quiet === 'yes',
+    mailbox,
+    standInId: isAway ? fields.standIn : null,
+    standInFrom: isAway ? fields.from : null,
+    standInUntil: isAway ? fields.until : null,
+  }
+  await choose(principal.id, chosen, actorOf(principal, request), Date.now())
+  return leadTo('/me#weekly')
+})

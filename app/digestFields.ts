@@ -1,0 +1,46 @@
+import { isLanguage } from '@/lib/digest/dateWords'
+import { parseDay } from '@/lib/hold/zone'
+
+/** What the form of the weekly mail holds, as it was typed. */
+export interface DigestFields {
+  wanted: string
+  quiet: string
+  language: string
+  standIn: string
+  from: string
+  until: string
+}
+
+export type DigestFaults = Partial<Record<keyof DigestFields, string>>
+
+/** The fields out of a form or an address; null where there are none. */
+export function digestFields(form: { get(name: string): string | null }): DigestFields | null {
+  if (form.get('language') === null) return null
+  const text = (name: string) => (form.get(name) ?? '').trim().slice(0, 200)
+  return {
+    wanted: text('wanted'),
+    quiet: text('quiet'),
+    language: text('language'),
+    standIn: text('standIn'),
+    from: text('from'),
+    until: text('until'),
+  }
+}
+
+/** What is wrong with them, beside the field that it concerns. */
+export function digestFaults(fields: DigestFields, standIns: readonly { id: string }[]): DigestFaults {
+  const faults: DigestFaults = {}
+  const { language, standIn, from, until } = fields
+  if (!isLanguage(language))
+    faults.language = `“${language}” is no language that dates can be written in. Write it like en-GB, de or pt-BR.`
+  if (standIn === '') return faults
+  if (!standIns.some(({ id }) => id === standIn))
+    faults.standIn =
+      'That person is at none of your plants or laboratories any more. Choose another, or nobody.'
+  const [first, last] = [parseDay(from), parseDay(until)]
+  if (first === undefined) faults.from = 'Give the first day that you are away, as year-month-day.'
+  if (last === undefined) faults.until = 'Give the last day that you are away, as year-month-day.'
+  else if (first !== undefined && last < first)
+    faults.until = 'The last day is before the first. Give a later one.'
+  return faults
+}

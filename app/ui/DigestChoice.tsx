@@ -1,0 +1,74 @@
+import type { DigestFaults, DigestFields } from '../digestFields'
+import styles from './KeyForm.module.css'
+
+interface Props {
+  fields: DigestFields
+  faults: DigestFaults
+  standIns: readonly { id: string; name: string }[]
+}
+
+/** What a person chooses about their weekly mail. */
+export function DigestChoice({ fields, faults, standIns }: Props) {
+  const said = (name: keyof DigestFields) =>
+    faults[name] && (
+      <span className={styles.fault} role="alert">
+        {faults[name]}
+      </span>
+    )
+  return (
+    <section aria-labelledby="weekly">
+      <h2 id="weekly">Your weekly mail</h2>
+      <p>
+        Once a week, what is yours to do comes by mail. <a href="/digest">See the next one, and past ones.</a>
+      </p>
+      <form method="post" action="/api/me/digest" className={styles.form}>
+        <p>
+          <label>
+            <input type="checkbox" name="wanted" value="yes" defaultChecked={fields.wanted === 'yes'} /> Send
+            it to me
+          </label>
+        </p>
+        <p>
+          <label>
+            <input type="checkbox" name="quiet" value="yes" defaultChecked={fields.quiet === 'yes'} /> Also
+            where nothing is overdue
+          </label>
+        </p>
+        <label>
+          <span>Language of dates</span>
+          <input name="language" defaultValue={fields.language} maxLength={35} autoComplete="off" />
+          <small>Like en-GB, de or pt-BR. {said('language')}</small>
+        </label>
+        {standIns.length > 0 && (
+          <>
+            <label>
+              <span>While you are away it goes to</span>
+              <select name="standIn" defaultValue={fields.standIn}>
+                <option value="">nobody else</option>
+                {standIns.map(({ id, name }) => (
+                  <option key={id} value={id}>
+                    {name}
+                  </option>
+                ))}
+              </select>
+              <small>Who is at one of your plants or laboratories. {said('standIn')}</small>
+            </label>
+            <label>
+              <span>First day away</span>
+              <input type="date" name="from" defaultValue={fields.from} />
+              <small>{said('from')}</small>
+            </label>
+            <label>
+              <span>Last day away</span>
+              <input type="date" name="until" defaultValue={fields.until} />
+              <small>{said('until')}</small>
+            </label>
+          </>
+        )}
+        <p>
+          <button type="submit">Keep this</button>
+        </p>
+      </form>
+    </section>
+  )
+}

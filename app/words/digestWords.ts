@@ -1,0 +1,29 @@
+import type { fates } from '@/lib/digest/own'
+
+export const WEEKDAYS = ['Monday', 'Tuesday', 'Wednesday', 'Thursday', 'Friday', 'Saturday', 'Sunday']
+
+type Fate = Pick<Awaited<ReturnType<typeof fates>>[number], 'state' | 'tries' | 'carrier'>
+
+/** What became of a mail, in a sentence. */
+export function fateWords({ state, tries, carrier }: Fate): string {
+  switch (state) {
+    case 'waiting':
+      return tries === 0
+        ? 'It is to go now.'
+        : `Tried ${tries === 1 ? 'once' : `${tries} times`}, and to be tried again.`
+    case 'sent':
+      return 'The mail server took it.'
+    case 'written':
+      return 'Written to the outbox: there is no mail server.'
+    case 'carried':
+      return `Part of the mail of ${carrier ?? 'another'}.`
+    case 'nothing to say':
+      return 'Not sent: nothing was overdue, or it was stopped.'
+    case 'refused':
+      return 'The mail server refused it for good. Correct the address.'
+    case 'given up':
+      return 'Given up after four days of trying.'
+    case 'uncertain':
+      return 'It may have arrived: the mail server had it, and its answer never came. It is not sent twice.'
+  }
+}

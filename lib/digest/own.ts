@@ -1,0 +1,66 @@
+import { nextDue, type SendTime } from '@/lib/schedule/sendAt'
+import type { Actor } from '@/lib/store/audit'
+import * as fatesOf from '@/lib/store/digestFates'
+import { digestPeople } from '@/lib/store/digestPeople'
+import * as preferences from '@/lib/store/digestPreference'
+import { digestTime, setDigestTime } from '@/lib/store/digestTime'
+import { sharedDoor, sharedPool } from '@/lib/store/sharedPool'
+import { composer } from './composer'
+import { type DigestSite, digestMail } from './digestMail'
+import { readUnsubscribeToken } from './unsubscribe'
+
+/** What pages and routes ask of the weekly mail, on the database of this process. */
+export const ownPreference = (personId: string) => preferences.digestPreference(sharedDoor(), personId)
+
+export const choose = (personId: string, after: preferences.DigestPreference, actor: Actor, now: number) =>
+  preferences.setDigestPreference(sharedDoor(), personId, after, actor, now)
+
+export const timeOfWeek = () => digestTime(sharedDoor())
+
+export const setTimeOfWeek = (time: SendTime, actor: Actor, now: number) =>
+  setDigestTime(sharedDoor(), time, actor, now)
+
+/** Stops the mail of whoever a token was mailed to. `address` is where the wish came from. */
+export async function stopByToken(
+  secret: string,
+  token: string,
+  address: string,
+  now: number,
+): Promise<preferences.Stopped> {
+  const read = readUnsubscribeToken(secret, token)
+  return read ? preferences.stopDigest(sharedDoor(), read, address, now) : 'no such link'
+}
+
+export const fates = (personId: string | null, most: number) =>
+  fatesOf.digestFates(sharedDoor(), personId, most)
+
+export const standIns = (personId: string) => fatesOf.colleagues(sharedDoor(), personId)
+
+/** Everyone who may get the weekly mail, by name. */
+export async function readers(): Promise<{ id: string; name: string; email: string }[]> {
+  const people = await digestPeople(sharedDoor())
+  return people
+    .map(({ id, name, email }) => ({ id, name, email }))
+    .sort((a, b) => a.name.localeCompare(b.name))
+}
+
+/** The next mail of a person, as it would be if it went at `now` (ms UTC); `text` is null where nothing would go. */
+export async function nextMail(personId: string, site: DigestSite, now: number) {
+  const person = (await digestPeople(sharedDoor())).find(({ id }) => id === personId)
+  if (!person) return null
+  const { week, dueAt } = nextDue(now, await timeOfWeek(), person.zone)
+  const { digest } = composer({ app: sharedPool(), door: sharedDoor(), site, now })
+  const made = await digest(personId, week.name, dueAt)
+  const mail = made && digestMail(made, site)
+  return {
+    name: person.name,
+    address: person.mailbox ?? person.email,
+    isWanted: person.isWanted,
+    week: week.name,
+    dueAt,
+    zone: person.zone,
+    subject: mail?.subject ?? null,
+    // The link that stops the mail is its reader's alone.
+    text: mail?.text.replaceAll(/\?token=[\w.-]+/g, '?token=…') ?? null,
+  }
+}

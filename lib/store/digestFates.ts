@@ -1,0 +1,50 @@
+import type pg from 'pg'
+import type { DigestState } from './digestMails'
+
+/** A mail that is to go or has gone, as its page shows it. Instants in ms UTC. */
+export interface DigestFate {
+  personId: string
+  name: string
+  week: string
+  dueAt: number
+  state: DigestState
+  /** With whose mail it went, where it was part of another's. */
+  carrier: string | null
+  address: string | null
+  subject: string | null
+  text: string | null
+  said: string | null
+  endedAt: number | null
+  tries: number
+}
+
+/** The newest mails, of one person or (null) of everyone, at most `most`. Works as `holdfast_door`. */
+export async function digestFates(
+  door: pg.Pool,
+  personId: string | null,
+  most: number,
+): Promise<DigestFate[]> {
+  const { rows } = await door.query<
+    Omit<DigestFate, 'dueAt' | 'endedAt'> & { dueAt: Date; endedAt: Date | null }
+  >(
+    `select person_id as "personId", person.name, occasion as week, due_at as "dueAt", state, carrier.name as carrier,
+       address, subject, body_text as text, said, ended_at as "endedAt", tries
+     from digest_mail join person on person.id = person_id left join person carrier on carrier.id = carried_by
+     where $1::text is null or person_id = $1
+     order by due_at desc, person.name, person_id limit $2`,
+    [personId, most],
+  )
+  return rows.map((row) => ({ ...row, dueAt: row.dueAt.getTime(), endedAt: row.endedAt?.getTime() ?? null }))
+}
+
+/** Who can stand in for a person: those at one of the same plants or laboratories, by name. */
+export async function colleagues(door: pg.Pool, personId: string): Promise<{ id: string; name: string }[]> {
+  const { rows } = await door.query<{ id: string; name: string }>(
+    `select distinct person.id, name from person_role own
+       join person_role other on other.role = own.role and other.place = own.place and other.person_id <> own.person_id
+       join person on person.id = other.person_id
+     where own.person_id = $1 and own.role <> 'reader' and left_at is null order by name, id`,
+    [personId],
+  )
+  return rows
+}

@@ -1,0 +1,114 @@
+import type pg from 'pg'
+import { type Actor, record } from './audit'
+import { inTransaction } from './transaction'
+
+/** What a person chose about the weekly mail. */
+export interface DigestPreference {
+  /** BCP 47 tag by which dates are written. */
+  language: string
+  isWanted: boolean
+  wantsQuietLine: boolean
+  mailbox: string | null
+  standInId: string | null
+  /** First and last local day of the stand-in, as year-month-day. */
+  standInFrom: string | null
+  standInUntil: string | null
+}
+
+/** What holds for who chose nothing. */
+export const USUAL_PREFERENCE: DigestPreference = {
+  language: 'en-GB',
+  isWanted: true,
+  wantsQuietLine: true,
+  mailbox: null,
+  standInId: null,
+  standInFrom: null,
+  standInUntil: null,
+}
+
+export async function digestPreference(
+  db: pg.Pool | pg.PoolClient,
+  personId: string,
+): Promise<DigestPreference> {
+  const { rows } = await db.query<DigestPreference>(
+    `select language, is_wanted as "isWanted", wants_quiet_line as "wantsQuietLine", mailbox,
+       stand_in_id as "standInId", stand_in_from::text as "standInFrom", stand_in_until::text as "standInUntil"
+     from digest_preference where person_id = $1`,
+    [personId],
+  )
+  return rows[0] ?? USUAL_PREFERENCE
+}
+
+/**
+ * Keeps what a person chose and records it. Where they want the mail again, links that were mailed to stop it work no
+ * more: who has them was told of an earlier wish. `now` in ms UTC.
+ */
+export async function setDigestPreference(
+  door: pg.Pool,
+  personId: string,
+  after: DigestPreference,
+  actor: Actor,
+  now: number,
+): Promise<void> {
+  await inTransaction(door, async (client) => {
+    await client.query('insert into digest_preference (person_id) values ($1) on conflict do nothing', [
+      personId,
+    ])
+    await client.query('select from digest_preference where person_id = $1 for update', [personId])
+    const before = await digestPreference(client, personId)
+    await client.query(
+      `update digest_preference set language = $2, is_wanted = $3, wants_quiet_line = $4, mailbox = $5,
+         stand_in_id = $6, stand_in_from = $7, stand_in_until = $8,
+         token_serial = token_serial + case when $3 and not is_wanted then 1 else 0 end
+       where person_id = $1`,
+      [
+        personId,
+        after.language,
+        after.isWanted,
+        after.wantsQuietLine,
+        after.mailbox,
+        after.standInId,
+        after.standInFrom,
+        after.standInUntil,
+      ],
+    )
+    await record(
+      client,
+      actor,
+      [{ what: 'chose about the weekly mail', subject: personId, before, after }],
+      now,
+    )
+  })
+}
+
+/** What a link to stop the mail came to: done, done before, or none that works. */
+export type Stopped = 'stopped' | 'was stopped' | 'no such link'
+
+/** Stops the weekly mail of a person by a link of `serial`, and records it. `now` in ms UTC. */
+export async function stopDigest(
+  door: pg.Pool,
+  { personId, serial }: { personId: string; serial: number },
+  address: string,
+  now: number,
+): Promise<Stopped> {
+  return inTransaction(door, async (client) => {
+    const person = await client.query<{ name: string }>('select name from person where id = $1', [personId])
+    const [known] = person.rows
+    if (!known) return 'no such link'
+    await client.query('insert into digest_preference (person_id) values ($1) on conflict do nothing', [
+      personId,
+    ])
+    const { rows } = await client.query<{ serial: number; isWanted: boolean }>(
+      `select token_serial as serial, is_wanted as "isWanted" from digest_preference where person_id = $1 for update`,
+      [personId],
+    )
+    const [kept] = rows
+    if (kept?.serial !== serial) return 'no such link'
+    if (!kept.isWanted) return 'was stopped'
+    await client.query('update digest_preference set is_wanted = false where person_id = $1', [personId])
+    const actor = { who: `person ${personId}`, name: known.name, address }
+    const line = { what: 'stopped the weekly mail by its link', subject: personId }
+    await record(client, actor, [line], now)
+    return 'stopped'
+  })
+}

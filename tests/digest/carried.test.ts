@@ -1,0 +1,137 @@
+import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest'
+import { displayCode } from '@/lib/custody/kitCode'
+import { composer } from '@/lib/digest/composer'
+import { sendDue } from '@/lib/digest/round'
+import { fillTwoMakers, KITS } from '@/tests/access/twoMakers'
+import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
+import { openPostOffice, type PostOffice } from './postOffice'
+import { addPerson, fates, roundOf, SITE, takeBackDispatches } from './programme'
+
+// The programme of two makers is of now, and so are its mails.
+const NOW = Date.now()
+let database: TestDatabase
+let office: PostOffice
+const ids: Record<string, string> = {}
+beforeAll(async () => {
+  database = await freshDatabase()
+  await fillTwoMakers(database)
+  await takeBackDispatches(database, Date.now())
+  await database.door.query(`delete from person where id = 'p1'`)
+  office = await openPostOffice()
+  ids.ann = await addPerson(database, 'ann@test.invalid', [{ role: 'plant contact', place: 'PL1' }])
+  ids.ben = await addPerson(database, 'ben@test.invalid', [{ role: 'plant contact', place: 'PL2' }])
+  ids.cas = await addPerson(database, 'cas@test.invalid', [
+    { role: 'plant contact', place: 'PL1' },
+    { role: 'plant contact', place: 'PL3' },
+  ])
+})
+afterAll(() => office.close())
+beforeEach(async () => {
+  office.taken.splice(0)
+  await database.owner.query(
+    'delete from digest_mail; delete from digest_handover; delete from digest_preference',
+  )
+})
+
+const send = () => sendDue(roundOf(database, office.url, { now: () => NOW }))
+const day = (offset: number) => new Date(NOW + offset * 86_400_000).toISOString().slice(0, 10)
+const mailTo = async (address: string) =>
+  (await office.read()).find(({ to }) => [to].flat()[0]?.value[0]?.address === address)
+const week = async () => {
+  const { rows } = await database.door.query<{ occasion: string }>('select occasion from digest_mail limit 1')
+  return rows[0]?.occasion ?? ''
+}
+
+test('each is told of their own plant’s samples and of no other maker’s', async () => {
+  await send()
+  expect(office.taken).toHaveLength(3)
+  const [ann, ben] = [await mailTo('ann@test.invalid'), await mailTo('ben@test.invalid')]
+  for (const body of [ann?.text, ann?.html]) {
+    expect(body).toContain(displayCode(KITS['PL1 LAB2']))
+    expect(body).not.toContain(displayCode(KITS['PL2 LAB']))
+  }
+  expect(ben?.text).toContain(displayCode(KITS['PL2 LAB']))
+  expect(ben?.text).not.toContain(displayCode(KITS['PL1 LAB']))
+  expect(ann?.text).toContain(`https://holdfast.example/samples/${KITS['PL1 LAB']}`)
+})
+
+describe('a stand-in', () => {
+  const standIn = (who: string, from: number, until: number) =>
+    database.door.query(
+      `insert into digest_preference (person_id, stand_in_id, stand_in_from, stand_in_until) values ($1, $2, $3, $4)`,
+      [ids.ann, who, day(from), day(until)],
+    )
+
+  test('gets one mail that is for both, on the days that were given', async () => {
+    await standIn(ids.cas as string, -1, 1)
+    await send()
+    expect(await mailTo('ann@test.invalid')).toBeUndefined()
+    expect((await mailTo('cas@test.invalid'))?.text).toContain('It is also for ann.')
+    const found = await fates(database, await week())
+    expect(found.map(({ email, state }) => [email, state])).toEqual([
+      ['ann@test.invalid', 'carried'],
+      ['ben@test.invalid', 'sent'],
+      ['cas@test.invalid', 'sent'],
+    ])
+  })
+
+  test('gets nothing before and after them', async () => {
+    await standIn(ids.cas as string, 2, 9)
+    await send()
+    expect(await mailTo('ann@test.invalid')).toBeDefined()
+  })
+
+  test('of another maker is shown nothing that is not theirs to see', async () => {
+    await standIn(ids.ben as string, -1, 1)
+    await send()
+    const mail = await mailTo('ben@test.invalid')
+    expect(mail?.text).not.toContain(displayCode(KITS['PL1 LAB']))
+  })
+})
+
+test('a mailbox that several share gets one mail with what is each one’s to do', async () => {
+  for (const who of [ids.ann, ids.ben])
+    await database.door.query(
+      `insert into digest_preference (person_id, mailbox) values ($1, 'dock@test.invalid')`,
+      [who],
+    )
+  await send()
+  expect(office.taken).toHaveLength(2)
+  const mail = await mailTo('dock@test.invalid')
+  expect(mail?.text).toContain(displayCode(KITS['PL1 LAB']))
+  expect(mail?.text).toContain(displayCode(KITS['PL2 LAB']))
+})
+
+test('a stop between the plan and the sending is kept to', async () => {
+  await database.door.query('insert into digest_preference (person_id, is_wanted) values ($1, false)', [
+    ids.ann,
+  ])
+  const { compose } = composer({ app: database.app, door: database.door, site: SITE, now: NOW })
+  const claimed = { personId: ids.ann as string, occasion: '2026-W48', dueAt: NOW, tries: 0 }
+  expect(await compose(claimed)).toBe(null)
+  await send()
+  expect(await mailTo('ann@test.invalid')).toBeUndefined()
+})
+
+test('who wants no mail when nothing is overdue gets none, and its row says so', async () => {
+  await database.door.query(
+    'insert into digest_preference (person_id, wants_quiet_line) values ($1, false)',
+    [ids.ann],
+  )
+  await send()
+  expect(await mailTo('ann@test.invalid')).toBeUndefined()
+  expect((await fates(database, await week()))[0]).toMatchObject({ state: 'nothing to say' })
+})
+
+test('the next week’s mail says what is new since the last, and how much of it is done', async () => {
+  await send()
+  await database.owner.query(
+    `update digest_mail set named = '{gone}', due_at = due_at - interval '7 days', ended_at = ended_at - interval '7 days', occasion = 'before'`,
+  )
+  await database.owner.query('delete from digest_handover')
+  office.taken.splice(0)
+  await send()
+  const mail = await mailTo('cas@test.invalid')
+  expect(mail?.text).toContain('NEW SINCE')
+  expect(mail?.text).toContain('1 thing named then is done.')
+})

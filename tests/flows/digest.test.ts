@@ -1,0 +1,149 @@
+import { beforeAll, describe, expect, test } from 'vitest'
+import { sharedSecret } from '@/lib/access/auth'
+import { unsubscribeToken } from '@/lib/digest/unsubscribe'
+import { fillTwoMakers } from '@/tests/access/twoMakers'
+import { takeBackDispatches } from '@/tests/digest/programme'
+import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
+import { startTestServer, type TestServer } from '@/tests/setup/server'
+import { type SignedIn, signInAs } from '@/tests/setup/signIn'
+
+let database: TestDatabase
+let server: TestServer
+let contact: SignedIn
+let colleague: SignedIn
+let administrator: SignedIn
+beforeAll(async () => {
+  database = await freshDatabase()
+  await fillTwoMakers(database)
+  await takeBackDispatches(database, Date.now())
+  server = await startTestServer(database.url)
+  contact = await signInAs(database, { plants: ['PL1'] }, 'contact@test.invalid')
+  colleague = await signInAs(database, { plants: ['PL1', 'PL3'] }, 'colleague@test.invalid')
+  administrator = await signInAs(database, { isAdministrator: true }, 'office@test.invalid')
+})
+
+const linkOf = (personId: string, serial: number) =>
+  `${server.address}/api/digest/stop?token=${unsubscribeToken(sharedSecret(), personId, serial)}`
+/** As a mail program sends it: no cookie, no origin. */
+const oneClick = (link: string) =>
+  fetch(link, {
+    method: 'POST',
+    headers: { 'content-type': 'application/x-www-form-urlencoded' },
+    body: 'List-Unsubscribe=One-Click',
+    redirect: 'manual',
+  })
+const wants = async (personId: string) => {
+  const { rows } = await database.door.query<{ is_wanted: boolean }>(
+    'select is_wanted from digest_preference where person_id = $1',
+    [personId],
+  )
+  return rows[0]?.is_wanted ?? true
+}
+const post = (who: SignedIn, path: string, fields: Record<string, string>) =>
+  fetch(server.address + path, {
+    method: 'POST',
+    headers: { ...who.headers, 'content-type': 'application/x-www-form-urlencoded' },
+    body: new URLSearchParams(fields),
+    redirect: 'manual',
+  })
+const read = async (who: SignedIn, path: string) =>
+  (await fetch(server.address + path, { headers: who.headers })).text()
+
+describe('the link that stops the mail', () => {
+  test('opened changes nothing and shows a button; posted, it stops the mail, once, on record', async () => {
+    const link = linkOf(contact.personId, 0)
+    const opened = await fetch(link)
+    expect(opened.status).toBe(200)
+    expect(await opened.text()).toContain('<form method="post"')
+    expect(await wants(contact.personId)).toBe(true)
+    expect((await oneClick(link)).status).toBe(200)
+    expect((await oneClick(link)).status).toBe(200)
+    expect(await wants(contact.personId)).toBe(false)
+    const { rows } = await database.owner.query(
+      `select who, address from audit_entry where what = 'stopped the weekly mail by its link' and subject = $1`,
+      [contact.personId],
+    )
+    expect(rows).toEqual([{ who: `person ${contact.personId}`, address: '127.0.0.1' }])
+  })
+
+  test('works no more after the mail was chosen again', async () => {
+    await post(contact, '/api/me/digest', { wanted: 'yes', quiet: 'yes', language: 'pt-PT' })
+    expect(await wants(contact.personId)).toBe(true)
+    expect((await oneClick(linkOf(contact.personId, 0))).status).toBe(404)
+    expect(await wants(contact.personId)).toBe(true)
+    expect((await oneClick(linkOf(contact.personId, 1))).status).toBe(200)
+    expect(await wants(contact.personId)).toBe(false)
+  })
+
+  test('of another signature, another person or none is no link', async () => {
+    const good = unsubscribeToken(sharedSecret(), contact.personId, 1)
+    const other = unsubscribeToken('another secret', colleague.personId, 0)
+    const mixed = `${unsubscribeToken(sharedSecret(), colleague.personId, 0).split('.')[0]}.${good.split('.').slice(1).join('.')}`
+    for (const token of [other, mixed, '', 'a.0.b', `${good}x`])
+      expect((await oneClick(`${server.address}/api/digest/stop?token=${token}`)).status).toBe(404)
+    expect(await wants(colleague.personId)).toBe(true)
+  })
+})
+
+describe('what a person chooses', () => {
+  test('is kept and shown again, and a colleague can stand in', async () => {
+    const answer = await post(contact, '/api/me/digest', {
+      wanted: 'yes',
+      language: 'de',
+      standIn: colleague.personId,
+      from: '2026-12-21',
+      until: '2027-01-03',
+    })
+    expect([answer.status, answer.headers.get('location')]).toEqual([303, '/me#weekly'])
+    const page = await read(contact, '/me')
+    expect(page).toContain('value="2026-12-21"')
+    expect(page).toContain('value="de"')
+  })
+
+  test('that cannot be leads back with a sentence beside each field, and nothing is kept', async () => {
+    const answer = await post(contact, '/api/me/digest', {
+      wanted: 'yes',
+      language: 'no language',
+      standIn: administrator.personId,
+      from: '2026-12-21',
+      until: '2026-12-01',
+    })
+    const page = await read(contact, answer.headers.get('location') ?? '')
+    for (const sentence of ['is no language', 'at none of your plants', 'The last day is before the first'])
+      expect(page).toContain(sentence)
+    expect(await read(contact, '/me')).toContain('value="de"')
+  })
+
+  test('is nobody else’s to choose', async () => {
+    const answer = await fetch(`${server.address}/api/me/digest`, {
+      method: 'POST',
+      headers: { cookie: contact.cookie, origin: 'https://elsewhere.example' },
+      body: new URLSearchParams({ language: 'fr' }),
+    })
+    expect([403, 421]).toContain(answer.status)
+  })
+})
+
+describe('the page of the weekly mail', () => {
+  test('shows an administrator anyone’s next one, with no link that would stop it', async () => {
+    const page = await read(administrator, `/digest?of=${contact.personId}`)
+    expect(page).toContain('contact@test.invalid')
+    expect(page).toContain('Hand ')
+    expect(page).not.toContain(unsubscribeToken(sharedSecret(), contact.personId, 2))
+  })
+
+  test('shows others their own, whatever they ask for', async () => {
+    const page = await read(contact, `/digest?of=${administrator.personId}`)
+    expect(page).toContain('contact@test.invalid')
+    expect(page).not.toContain('office@test.invalid')
+    expect(page).not.toContain('Otherwise secret underlay')
+  })
+
+  test('lets an administrator set the hour, and nobody else', async () => {
+    expect((await post(administrator, '/api/digest/time', { weekday: '2', time: '06:30' })).status).toBe(303)
+    expect((await post(administrator, '/api/digest/time', { weekday: '8', time: '06:30' })).status).toBe(422)
+    expect((await post(contact, '/api/digest/time', { weekday: '3', time: '06:30' })).status).toBe(403)
+    const { rows } = await database.door.query('select weekday, minute_of_day from digest_time')
+    expect(rows).toEqual([{ weekday: 2, minute_of_day: 390 }])
+  })
+})
