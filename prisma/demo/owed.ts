@@ -1,9 +1,10 @@
 import { DAY, HOUR, localDay, weekdayOf } from '@/lib/hold/zone'
 import type { DraftEvent } from './draftEvent'
 import type { KitCodes } from './kitCodes'
+import { PLANTS } from './plants'
 import type { KitEntry, OwedEntries, ProductEntry } from './registerDocument'
 import type { Setting } from './setting'
-import { dateText, type LocalDay, utcText } from './wallClock'
+import { atLocalTime, dateText, type LocalDay, utcText } from './wallClock'
 import { writtenTime } from './writtenTime'
 
 /** Products that are not made every day: each is tested for the first time, and the test has come to a halt. */
@@ -126,18 +127,20 @@ const PLANTS_SHUT = [
 /** What was said of a sample from its cut on a day up to the chamber, as the office was told. */
 function upToTheChamber(kit: KitEntry, cutDay: LocalDay, setting: Setting): DraftEvent[] {
   const open = setting.laboratories.get(kit.laboratory)?.days
-  if (!open) throw new RangeError(`The demo has no laboratory ${kit.laboratory}`)
+  const plant = PLANTS.find(({ code }) => code === kit.plant)
+  if (!open || !plant) throw new RangeError(`The demo has no ${kit.plant} or no ${kit.laboratory}`)
   const there = open.after(cutDay, 3)
-  const at = (day: LocalDay, hours: number) => day * DAY + hours * HOUR
+  const at = (day: LocalDay, hours: number) => atLocalTime(day, hours * 60, plant.zone)
+  const inside = (day: LocalDay, hours: number) => open.hours(day).opensAt + hours * HOUR
   const moments: [kind: string, at: number, place: string | undefined][] = [
     ['produced', at(cutDay, 8), kit.plant],
     ['collected', at(cutDay, 9), kit.plant],
     ['sealed', at(cutDay, 10), kit.plant],
     ['dispatched', at(cutDay, 15), kit.plant],
     ['form copy', at(cutDay, 16), undefined],
-    ['received', at(there, 10), kit.laboratory],
-    ['conditioned', at(there, 13), kit.laboratory],
-    ['loaded', at(open.after(there, 1), 10), kit.laboratory],
+    ['received', inside(there, 1), kit.laboratory],
+    ['conditioned', inside(there, 2), kit.laboratory],
+    ['loaded', inside(open.after(there, 1), 1), kit.laboratory],
   ]
   return moments.map(([kind, instant, place]) => ({
     source: 'programme office',
