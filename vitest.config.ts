@@ -55,6 +55,8 @@ export default defineConfig({
           fileParallelism: false,
           testTimeout: 120_000,
           hookTimeout: 300_000,
+          // A browser on a machine that is busy with a build may miss a page once; what fails twice fails.
+          retry: 1,
         },
       },
     ],
