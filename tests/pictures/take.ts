@@ -46,7 +46,6 @@ await withEngine(async (engine) => {
       await context.close()
     }
     await take('board', '/', 1440, 1000)
-    await take('arrivals', '/arrivals', 1440, 1000)
     await take('sample', `/samples/${lapsed?.code}`, 1440, 1000)
     await take('board-phone', '/', 390, 844)
     await take('ship-window', '/plants/KET1', 1440, 1000, 'section[aria-labelledby=ship]')
