@@ -1,8 +1,9 @@
 import type pg from 'pg'
 import type { Actor } from '@/lib/store/audit'
 import { inTransaction } from '@/lib/store/transaction'
-import { insertPerson, type KnownPerson, lockPeople, rolesOfRows, updatePerson } from './personRows'
+import { insertPerson, type KnownPerson, lockPeople, updatePerson } from './personRows'
 import { type PeoplePlan, planPeople, type WrittenPeople } from './planPeople'
+import { rolesOfRows } from './principal'
 
 /** What a list of people would do now. `door` works as `holdfast_door`. */
 export async function tryPeople(door: pg.Pool, written: WrittenPeople): Promise<PeoplePlan> {

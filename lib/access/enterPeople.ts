@@ -3,15 +3,8 @@ import type { Actor } from '@/lib/store/audit'
 import { prismaOf } from '@/lib/store/prismaOf'
 import { sharedDoor } from '@/lib/store/sharedPool'
 import { inTransaction } from '@/lib/store/transaction'
-import {
-  insertPerson,
-  type KnownPerson,
-  lockPeople,
-  type PersonEntry,
-  rolesOfRows,
-  updatePerson,
-} from './personRows'
-import type { Roles } from './principal'
+import { insertPerson, type KnownPerson, lockPeople, type PersonEntry, updatePerson } from './personRows'
+import { type Roles, rolesOfRows } from './principal'
 
 export type { PersonEntry } from './personRows'
 

@@ -84,18 +84,3 @@ async function setRoles(db: pg.PoolClient, id: string, roles: Roles): Promise<vo
     [id, rows.map(([role]) => role), rows.map(([, place]) => place)],
   )
 }
-
-/** Roles out of their rows, places in order. */
-export function rolesOfRows(rows: readonly { role: string; place: string }[]): Roles {
-  const places = (role: string) =>
-    rows
-      .filter((row) => row.role === role)
-      .map(({ place }) => place)
-      .sort()
-  return {
-    isAdministrator: rows.some(({ role }) => role === 'administrator'),
-    isReader: rows.some(({ role }) => role === 'reader'),
-    plants: places('plant contact'),
-    laboratories: places('laboratory desk'),
-  }
-}

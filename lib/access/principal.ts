@@ -11,6 +11,21 @@ export interface Roles {
   laboratories: readonly string[]
 }
 
+/** Roles out of their rows, places in order. */
+export function rolesOfRows(rows: readonly { role: string; place: string }[]): Roles {
+  const places = (role: string) =>
+    rows
+      .filter((row) => row.role === role)
+      .map(({ place }) => place)
+      .sort()
+  return {
+    isAdministrator: rows.some(({ role }) => role === 'administrator'),
+    isReader: rows.some(({ role }) => role === 'reader'),
+    plants: places('plant contact'),
+    laboratories: places('laboratory desk'),
+  }
+}
+
 /** Someone signed in. */
 export interface Person {
   kind: 'person'

@@ -3,7 +3,7 @@ import { samplesOf } from '@/lib/custody/assess'
 import type { Sample } from '@/lib/custody/sample'
 import { type Clock, stateAt } from '@/lib/hold/clock'
 import { openStanding, type Thresholds, turnsOf } from '@/lib/hold/standing'
-import { DAY } from '@/lib/hold/zone'
+import { dayText } from '@/lib/hold/zone'
 import { forecastOf } from '@/lib/lane/forecast'
 import type { Journey } from '@/lib/lane/journey'
 import { type LaneRecord, recordOf } from '@/lib/lane/record'
@@ -63,5 +63,5 @@ function rowsOf(sample: Sample, journey: Journey, record: LaneRecord, thresholds
 }
 
 function dateOf(day: number | null | undefined): string {
-  return day === null || day === undefined ? '' : new Date(day * DAY).toISOString().slice(0, 10)
+  return day === null || day === undefined ? '' : dayText(day)
 }

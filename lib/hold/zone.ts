@@ -158,6 +158,11 @@ export function weekdayOf(day: number): number {
   return (((day + 4) % 7) + 7) % 7
 }
 
+/** An ISO 8601 date `YYYY-MM-DD` of a day number; the year 0 to 9999. */
+export function dayText(day: number): string {
+  return new Date(day * DAY).toISOString().slice(0, 10)
+}
+
 /** Day number of an ISO 8601 date `YYYY-MM-DD`, or undefined where there is no such date. */
 export function parseDay(text: string): number | undefined {
   const match = /^(\d{4})-(\d{2})-(\d{2})$/.exec(text)

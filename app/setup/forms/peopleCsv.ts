@@ -1,11 +1,12 @@
 import type { Listed } from '@/lib/access/enterPeople'
 import { canonicalEmail, isEmail } from '@/lib/access/people'
 import type { PersonFault, WrittenPeople, WrittenPerson } from '@/lib/access/planPeople'
+import { rolesOfRows } from '@/lib/access/principal'
 import { cellOfSafeCsv } from '@/lib/access/safeCsv'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import { isZone } from '@/lib/hold/zone'
 import { csvRows } from '@/lib/intake/csvRows'
-import { listedRoles, type RoleRow, roleRowOf, zoneOfPlace } from './roleRows'
+import { type RoleRow, roleRowOf, zoneOfPlace } from './roleRows'
 
 /** The columns of a list of people: a row for each person and each of their roles. */
 export const PEOPLE_COLUMNS = ['email', 'name', 'zone', 'role', 'place', 'left'] as const
@@ -120,7 +121,7 @@ function writtenOf(
     name,
     zone,
     zoneIfNew: zoneOfPlace(roles, register) ?? 'UTC',
-    roles: saysRoles ? listedRoles(roles) : undefined,
+    roles: saysRoles ? rolesOfRows(roles) : undefined,
     hasLeft: left === undefined ? undefined : left === 'yes',
   }
 }

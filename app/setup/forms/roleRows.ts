@@ -1,4 +1,3 @@
-import type { Roles } from '@/lib/access/principal'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
 
 /** One thing that a person is, as a list of people has it on a line. */
@@ -22,21 +21,6 @@ export function roleRowOf(role: string, place: string, register: RegisterDocumen
   return places.some(({ code }) => code === place)
     ? { role: said, place }
     : `place: No ${kind} of the register has the code "${place}".`
-}
-
-/** Roles out of lines, places in order. */
-export function listedRoles(rows: readonly RoleRow[]): Roles {
-  const places = (role: RoleRow['role']) =>
-    rows
-      .filter((row) => row.role === role)
-      .map(({ place }) => place)
-      .sort()
-  return {
-    isAdministrator: rows.some(({ role }) => role === 'administrator'),
-    isReader: rows.some(({ role }) => role === 'reader'),
-    plants: places('plant contact'),
-    laboratories: places('laboratory desk'),
-  }
 }
 
 /** The zone of the first plant or laboratory that lines name. */

@@ -1,9 +1,8 @@
 import type { ReactNode } from 'react'
-import { WEEKDAYS } from '@/lib/custody/registerDocument'
-import { HOLIDAY_EXAMPLE, WEEKDAY_NAMES } from '@/lib/hold/holidayText'
-import { WEEK } from '../pickupHours'
+import { HOLIDAY_EXAMPLE } from '@/lib/hold/holidayText'
 import { AreaField, type FormState, TextField } from './Field'
 import styles from './Form.module.css'
+import { WeekdayFields } from './WeekdayFields'
 import { ZoneField } from './ZoneField'
 
 /** What a laboratory says of itself: its hours by weekday, its closures, its holidays by rule. */
@@ -13,21 +12,9 @@ export function LaboratoryFields({ form, code, now }: { form: FormState; code: R
       {code}
       <TextField form={form} name="name" label="Name" isRequired />
       <ZoneField form={form} now={now} hint="Type the city; its days are counted in it." />
-      <fieldset className={styles.set}>
-        <legend className={styles.legend}>
-          Receiving hours, as 08:00-16:30, or 08:00-12:00, 13:00-16:30. A weekday without any is closed.
-        </legend>
-        <div className={styles.days}>
-          {WEEK.map((day) => (
-            <TextField
-              key={day}
-              form={form}
-              name={day}
-              label={WEEKDAY_NAMES[WEEKDAYS.indexOf(day)] as string}
-            />
-          ))}
-        </div>
-      </fieldset>
+      <WeekdayFields form={form}>
+        Receiving hours, as 08:00-16:30, or 08:00-12:00, 13:00-16:30. A weekday without any is closed.
+      </WeekdayFields>
       <div className={styles.wide}>
         <AreaField
           form={form}

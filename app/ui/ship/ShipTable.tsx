@@ -1,4 +1,4 @@
-import { DAY } from '@/lib/hold/zone'
+import { dayText } from '@/lib/hold/zone'
 import type { ShipPage } from '@/lib/store'
 import { dayNumberWords } from '../../words/instantWords'
 import { ofHundred, timeWords } from '../../words/shipWords'
@@ -37,9 +37,7 @@ export function ShipTable({ page }: { page: ShipPage }) {
         {days.map((day) => (
           <tr key={day.day} data-rest={day.cells.every(({ window }) => window === null)}>
             <th scope="row">
-              <time dateTime={new Date(day.day * DAY).toISOString().slice(0, 10)}>
-                {dayNumberWords(day.day, plant.zone, asOf)}
-              </time>
+              <time dateTime={dayText(day.day)}>{dayNumberWords(day.day, plant.zone, asOf)}</time>
               {!day.isLaboratoryOpen && (
                 <span className={styles.closed}>
                   <span className="unseen">{laboratory.name}: </span>laboratory closed

@@ -4,6 +4,7 @@ import { pageVisitor } from '@/lib/access/guard'
 import { draftOf, registerNow, tryChange } from '@/lib/store'
 import { instantWords } from '../../../words/instantWords'
 import { readDraft } from '../../draft'
+import { ConfirmForm, MovedNote } from '../../parts/ConfirmForm'
 import { Effect } from '../../parts/Effect'
 import styles from '../../parts/Form.module.css'
 import { SetupPath } from '../../parts/SetupPath'
@@ -35,11 +36,7 @@ export default async function ChangesPage({ params, searchParams }: Props) {
     <>
       <SetupPath list={draft.list} />
       <h1>What would change</h1>
-      {moved === 'yes' && (
-        <p className={styles.wrongs} role="alert">
-          Something moved since this was shown, so nothing was done. Look at it again.
-        </p>
-      )}
+      <MovedNote moved={moved} />
       {draft.holdsFromAt !== null && <p>It would hold from {instantWords(draft.holdsFromAt, 'UTC', now)}.</p>}
       {draft.lines.length > 0 && (
         <div className={styles.wrongs}>
@@ -64,20 +61,12 @@ export default async function ChangesPage({ params, searchParams }: Props) {
           ))}
         </div>
       )}
-      <form method="post" action="/api/setup/changes" className={styles.form}>
-        <input type="hidden" name="id" value={id} />
-        <input type="hidden" name="shown" value={effect?.digest ?? ''} />
-        <div className={styles.acts}>
-          {effect && effect.changes.length > 0 && (
-            <button type="submit" name="act" value="do">
-              Do it
-            </button>
-          )}
-          <button type="submit" name="act" value="give up">
-            Leave it as it is
-          </button>
-        </div>
-      </form>
+      <ConfirmForm
+        action="/api/setup/changes"
+        id={id}
+        digest={effect?.digest ?? ''}
+        canDo={effect !== null && effect.changes.length > 0}
+      />
     </>
   )
 }

@@ -3,8 +3,7 @@ import { notFound } from 'next/navigation'
 import { pageVisitor } from '@/lib/access/guard'
 import { formStateOf } from '../../formState'
 import { ENTRY_FORMS, isRegisterList } from '../../forms/entryForms'
-import { AreaField, FormProblems } from '../../parts/Field'
-import styles from '../../parts/Form.module.css'
+import { CsvForm } from '../../parts/CsvForm'
 import { SetupPath } from '../../parts/SetupPath'
 
 export const dynamic = 'force-dynamic'
@@ -40,22 +39,9 @@ export default async function CsvPage({ params, searchParams }: Props) {
         The first line names the columns. A row for what is there already changes what its columns name;
         nothing is taken out. What would change is shown, line by line, before anything is done. {NOTES[list]}
       </p>
-      <form method="post" action="/api/setup/csv" encType="multipart/form-data" className={styles.form}>
+      <CsvForm action="/api/setup/csv" form={form}>
         <input type="hidden" name="list" value={list} />
-        <div className={styles.wide}>
-          <FormProblems form={form} />
-        </div>
-        <div className={styles.wide}>
-          <AreaField form={form} name="text" label="Paste it here" rows={10} />
-        </div>
-        <div className={styles.field}>
-          <label htmlFor="csvfile">or choose a file</label>
-          <input id="csvfile" type="file" name="file" accept=".csv,text/csv" />
-        </div>
-        <div className={styles.acts}>
-          <button type="submit">Show what would change</button>
-        </div>
-      </form>
+      </CsvForm>
     </>
   )
 }

@@ -5,7 +5,7 @@ import { pageVisitor } from '@/lib/access/guard'
 import { tryPeople } from '@/lib/access/peopleLists'
 import { draftOf, registerNow } from '@/lib/store'
 import { readPeopleCsv } from '../../../forms/peopleCsv'
-import styles from '../../../parts/Form.module.css'
+import { ConfirmForm, MovedNote } from '../../../parts/ConfirmForm'
 import { PeopleEffect } from '../../../parts/PeopleEffect'
 import { SetupPath } from '../../../parts/SetupPath'
 import { readPeopleDraft } from '../../../peopleDraft'
@@ -43,26 +43,14 @@ export default async function PeopleChangesPage({ params, searchParams }: Props)
     <>
       {path}
       <h1>What would change</h1>
-      {moved === 'yes' && (
-        <p className={styles.wrongs} role="alert">
-          Something moved since this was shown, so nothing was done. Look at it again.
-        </p>
-      )}
+      <MovedNote moved={moved} />
       <PeopleEffect plan={plan} />
-      <form method="post" action="/api/setup/people/changes" className={styles.form}>
-        <input type="hidden" name="id" value={id} />
-        <input type="hidden" name="shown" value={plan.digest} />
-        <div className={styles.acts}>
-          {plan.added.length + plan.changed.length > 0 && (
-            <button type="submit" name="act" value="do">
-              Do it
-            </button>
-          )}
-          <button type="submit" name="act" value="give up">
-            Leave it as it is
-          </button>
-        </div>
-      </form>
+      <ConfirmForm
+        action="/api/setup/people/changes"
+        id={id}
+        digest={plan.digest}
+        canDo={plan.added.length + plan.changed.length > 0}
+      />
     </>
   )
 }
