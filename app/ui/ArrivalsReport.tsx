@@ -1,8 +1,8 @@
 import type { Arrivals } from '@/lib/store'
 import { arrivalsHeading, laboratorySentence } from '../words/arrivalWords'
 import { headingInstant } from '../words/instantWords'
-import styles from './ArrivalsReport.module.css'
 import { ArrivalTable } from './ArrivalTable'
+import styles from './DeskReport.module.css'
 import { LateList } from './LateList'
 
 type Laboratory = Arrivals['laboratories'][number]

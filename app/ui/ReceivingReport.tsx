@@ -3,7 +3,7 @@ import type { ReceivingList } from '@/lib/store'
 import { headingInstant } from '../words/instantWords'
 import { capitalised, countOf, numberWords } from '../words/numberWords'
 import { placeName } from '../words/placeName'
-import styles from './ReceivingReport.module.css'
+import styles from './DeskReport.module.css'
 import { ManyForm } from './record/ManyForm'
 import { manyRecording, tickedIn } from './record/manyRecording'
 
@@ -35,7 +35,7 @@ export function ReceivingReport({
       {list.laboratories
         .filter(({ rows }) => rows.length > 0)
         .map((laboratory) => (
-          <section key={laboratory.code} className={styles.section}>
+          <section key={laboratory.code} className={`${styles.section} ${styles.narrow}`}>
             <h2>{laboratory.name}</h2>
             <p className={styles.note}>{doorWords(laboratory)}</p>
             <ManyForm many={manyOf(laboratory, list, params)} from="receiving" />

@@ -1,10 +1,7 @@
-import { type Calendar, calendarOf } from '@/lib/hold/calendar'
+import { type Calendar, calendarOf, USUAL_WORKDAYS } from '@/lib/hold/calendar'
 import { parseDay } from '@/lib/hold/zone'
 import type { ShutdownContent } from './owedContents'
 import { type PlantContent, WEEKDAYS } from './registerDocument'
-
-/** Where the register says nothing of a plant's workdays: Monday to Friday. Common practice, no source. */
-const USUAL_WORKDAYS: ReadonlySet<number> = new Set([1, 2, 3, 4, 5])
 
 interface Version<T> {
   /** ms UTC. */

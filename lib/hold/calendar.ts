@@ -12,6 +12,9 @@ export interface OpeningDays {
   holdsFromAt: number
 }
 
+/** The weekdays on which a plant works where nothing is said of it: Monday to Friday. Common practice, no source. */
+export const USUAL_WORKDAYS: ReadonlySet<number> = new Set([1, 2, 3, 4, 5])
+
 /** A laboratory's zone and its open days, over all versions of its entry. */
 export interface Calendar {
   zone: string

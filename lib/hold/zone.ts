@@ -158,6 +158,12 @@ export function weekdayOf(day: number): number {
   return (((day + 4) % 7) + 7) % 7
 }
 
+/** The minute of the local day at `at` (ms UTC), 0 to 1440 (not included), with its fraction. */
+export function minuteOfDay(at: number, zone: string): number {
+  const local = at + offsetAt(at, zone)
+  return (local - Math.floor(local / DAY) * DAY) / MINUTE
+}
+
 /** An ISO 8601 date `YYYY-MM-DD` of a day number; the year 0 to 9999. */
 export function dayText(day: number): string {
   return new Date(day * DAY).toISOString().slice(0, 10)

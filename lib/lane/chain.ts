@@ -1,7 +1,7 @@
+import { nextPickupDay } from '@/lib/hold/pickup'
 import { weekdayOf } from '@/lib/hold/zone'
 import type { Leg } from './leg'
 import type { Places } from './places'
-import { nextPickupDay } from './startDay'
 import { type StopDays, StopDaysSum } from './stopDays'
 import type { TimesOfDay } from './timeOfDay'
 

@@ -1,12 +1,12 @@
 import type { Clock } from '@/lib/hold/clock'
 import { DAY } from '@/lib/hold/zone'
 import { type Approach, approachOf } from './approach'
-import { type Forecast, forecastOf } from './forecast'
+import { type Outlook, outlookOf } from './forecast'
 import type { Journey } from './journey'
 import type { LaneRecord } from './record'
 
 /** When a sample that is not received yet is likely to come to its laboratory, whatever its limits. */
-export interface ComingSample extends Pick<Forecast, 'days' | 'never' | 'p10' | 'p50' | 'p90' | 'stages'> {
+export interface ComingSample extends Outlook {
   /**
    * The local day of the laboratory by which nineteen of twenty like it had come, where that day has been spoken of
    * and it has not; null while it is not late, and before it is handed over.
@@ -19,12 +19,10 @@ export const LATE_FROM_SHARE = 0.95
 
 /** When a sample is likely to be received, as known at `now` (ms UTC); null where no record tells or it was received. */
 export function comingOf(journey: Journey, record: LaneRecord, now: number): ComingSample | null {
-  const clock = arrivalClock(now)
-  const approach = approachOf(clock, journey, record, now)
-  const forecast = forecastOf(clock, journey, record, now)
-  if (!approach || !forecast) return null
-  const { days, never, p10, p50, p90, stages } = forecast
-  return { days, never, p10, p50, p90, stages, lateSinceDay: lateSince(approach, now) }
+  const approach = approachOf(arrivalClock(now), journey, record, now)
+  if (!approach) return null
+  const word = approach.wordAt(now)
+  return { ...outlookOf(approach, word), lateSinceDay: lateSince(approach, word) }
 }
 
 /** A clock that waits for receipt only: its limit is so far away that it says nothing. */
@@ -40,7 +38,7 @@ function arrivalClock(now: number): Clock {
   }
 }
 
-function lateSince(approach: Approach, now: number): number | null {
+function lateSince(approach: Approach, word: number): number | null {
   if (approach.stages[0]?.from !== 'dispatched') return null
   const { hazards } = approach.firstLeg
   let [notYet, step] = [1, 0]
@@ -48,6 +46,6 @@ function lateSince(approach: Approach, now: number): number | null {
     notYet *= 1 - (hazards[step] as number)
     if (notYet <= 1 - LATE_FROM_SHARE) break
   }
-  if (approach.footing(approach.wordAt(now)).step <= step) return null
+  if (approach.footing(word).step <= step) return null
   return approach.firstLeg.daysFrom(approach.startDay)[step] ?? null
 }

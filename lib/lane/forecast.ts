@@ -53,6 +53,9 @@ export interface Forecast {
   needsOpening: boolean
 }
 
+/** What of a forecast does not depend on a due. */
+export type Outlook = Pick<Forecast, 'never' | 'days' | 'p10' | 'p50' | 'p90' | 'stages'>
+
 /**
  * When a clock that runs at `now` (ms UTC) will stop, by what was known of the sample then and by the record. Null
  * where it does not run, or where nothing at all is known of a stage that it needs.
@@ -62,8 +65,6 @@ export function forecastOf(clock: Clock, journey: Journey, record: LaneRecord, n
   if (!approach) return null
   const word = approach.wordAt(now)
   const risk = approach.riskGiven(word)
-  const stops = stopsGiven(approach, word)
-  const by = (share: number) => quantile(stops, share)
   const [low, high] = betaInterval(risk, riskVariance(approach, word), 0.9)
   const closesAt = closesForGoodAt(approach, journey.laboratory, record)
   return {
@@ -71,13 +72,22 @@ export function forecastOf(clock: Clock, journey: Journey, record: LaneRecord, n
     risk,
     low,
     high,
+    ...outlookOf(approach, word),
+    needsOpening: closesAt !== null && now >= closesAt,
+  }
+}
+
+/** When a stop may come, whatever its due: given nothing up to `word` (ms UTC). */
+export function outlookOf(approach: Approach, word: number): Outlook {
+  const stops = stopsGiven(approach, word)
+  const by = (share: number) => quantile(stops, share)
+  return {
     never: Math.max(0, 1 - (stops.by.at(-1) ?? 0)),
     days: daysOf(stops),
     p10: by(0.1),
     p50: by(0.5),
     p90: by(0.9),
     stages: stagesOf(approach, word),
-    needsOpening: closesAt !== null && now >= closesAt,
   }
 }
 

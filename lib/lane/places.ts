@@ -1,4 +1,5 @@
 import type { Calendar } from '@/lib/hold/calendar'
+import type { Pickups } from '@/lib/hold/pickup'
 
 /** When a door is open on one day: from and to in minutes of the local day, in order, none overlapping. */
 export type OpenMinutes = readonly (readonly [number, number])[]
@@ -13,9 +14,6 @@ export interface Places {
   workdays?(plant: string): Calendar
   /** The laboratory's receiving hours by weekday, seven of them, in its zone. */
   hours(laboratory: string): readonly OpenMinutes[]
-  /**
-   * The minute of the local day at which a service picks up at a plant, by weekday, seven of them, null on a weekday
-   * without pickup; null where no pickups are known.
-   */
-  pickups(plant: string, service: string | null): readonly (number | null)[] | null
+  /** When a service calls at a plant; null where no pickups are known. */
+  pickups(plant: string, service: string | null): Pickups | null
 }

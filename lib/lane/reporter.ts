@@ -19,6 +19,8 @@ export class PlaceDays {
   readonly places: Places
   readonly #laboratories = new Map<string, OpenDays>()
   readonly #plants = new Map<string, OpenDays>()
+  /** Plants of one zone of which nothing is said share a calendar. */
+  readonly #byCalendar = new Map<Calendar, OpenDays>()
 
   constructor(places: Places) {
     this.places = places
@@ -27,17 +29,16 @@ export class PlaceDays {
   /** The days in which a reporter of `milestone` works. */
   of(milestone: Milestone, place: string): OpenDays {
     const isPlant = isReportedByPlant(milestone)
-    const known = (isPlant ? this.#plants : this.#laboratories).get(place)
-    if (known) return known
-    const days = isPlant
-      ? this.#workdays(this.places.workdays?.(place) ?? workdaysIn(this.places.plantZone(place)))
-      : new OpenDays(this.places.calendar(place))
     const kept = isPlant ? this.#plants : this.#laboratories
-    kept.set(place, days)
+    let days = kept.get(place)
+    if (!days) {
+      days = isPlant
+        ? this.#workdays(this.places.workdays?.(place) ?? workdaysIn(this.places.plantZone(place)))
+        : new OpenDays(this.places.calendar(place))
+      kept.set(place, days)
+    }
     return days
   }
-
-  readonly #byCalendar = new Map<Calendar, OpenDays>()
 
   #workdays(calendar: Calendar): OpenDays {
     const known = this.#byCalendar.get(calendar)

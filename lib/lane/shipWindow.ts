@@ -1,6 +1,7 @@
 import { dueAt } from '@/lib/hold/due'
 import type { Limit } from '@/lib/hold/limit'
 import { MILESTONE_ORDER } from '@/lib/hold/milestone'
+import { nextPickupDay, type Pickups } from '@/lib/hold/pickup'
 import { DEFAULT_THRESHOLDS } from '@/lib/hold/standing'
 import { localDay, weekdayOf } from '@/lib/hold/zone'
 import { Approach } from './approach'
@@ -8,7 +9,7 @@ import { instantAt } from './openHours'
 import type { LaneRecord } from './record'
 import { riskVariance } from './riskVariance'
 import { chainOf, type Stage } from './stage'
-import { nextPickupDay, startDayOf } from './startDay'
+import { startDayOf } from './startDay'
 import { betaInterval } from './survivalCurve'
 
 /** What is to be shipped. Instants in ms UTC. */
@@ -122,7 +123,7 @@ function windowOf(
 }
 
 /** Where no pickups are known: each workday, at the time of day at which the plant usually hands over. */
-function usualPickups(plant: string, record: LaneRecord): (number | null)[] {
+function usualPickups(plant: string, record: LaneRecord): Pickups {
   const minute = record.times.of('dispatched', plant).usualMinute ?? HAND_OVER_MINUTE
   const days = record.placeDays.of('dispatched', plant)
   // Day 3, 4 January 1970, was a Sunday.

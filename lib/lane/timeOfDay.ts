@@ -1,5 +1,5 @@
 import type { Milestone } from '@/lib/hold/milestone'
-import { DAY, lastInstantOf, localDay, MINUTE, offsetAt, weekdayOf } from '@/lib/hold/zone'
+import { lastInstantOf, localDay, minuteOfDay, weekdayOf } from '@/lib/hold/zone'
 import type { Journey, Known } from './journey'
 import type { OpenMinutes } from './places'
 import { isReportedByPlant, type PlaceDays, reporterOf } from './reporter'
@@ -8,12 +8,6 @@ import { isReportedByPlant, type PlaceDays, reporterOf } from './reporter'
 const PULL = 20
 const MINUTES = 1440
 const WHOLE_DAY: OpenMinutes = [[0, MINUTES]]
-
-/** The minute of the local day at `at` (ms UTC), 0 to 1440 (not included), with its fraction. */
-export function minuteOf(at: number, zone: string): number {
-  const local = at + offsetAt(at, zone)
-  return (local - Math.floor(local / DAY) * DAY) / MINUTE
-}
 
 /** The times of day at which milestones were reported to happen, by who reports them. */
 export class TimesOfDay {
@@ -36,7 +30,7 @@ export class TimesOfDay {
           counts = new Float64Array(MINUTES)
           this.#own.set(key, counts)
         }
-        const minute = Math.floor(minuteOf(latestAt, zone))
+        const minute = Math.floor(minuteOfDay(latestAt, zone))
         counts[minute] = (counts[minute] as number) + weight
       }
     for (const counts of this.#own.values())
@@ -79,7 +73,7 @@ export class PlaceTimes {
   shareBy(day: number, at: number): number {
     const today = localDay(at, this.#zone)
     if (today !== day) return today > day ? 1 : 0
-    return this.shareByMinute(weekdayOf(day), minuteOf(at, this.#zone))
+    return this.shareByMinute(weekdayOf(day), minuteOfDay(at, this.#zone))
   }
 
   /** The same of what is known to come after `after` (ms UTC). */

@@ -1,10 +1,7 @@
-import type { Calendar } from '@/lib/hold/calendar'
+import { type Calendar, USUAL_WORKDAYS } from '@/lib/hold/calendar'
 import { weekdayOf } from '@/lib/hold/zone'
 
-/**
- * The days on which a plant cuts and hands over where nothing is said of them: Monday to Friday in its zone. Common
- * practice, no source.
- */
+/** The days on which a plant in `zone` cuts and hands over where nothing is said of them. */
 export function workdaysIn(zone: string): Calendar {
   const known = calendars.get(zone)
   if (known) return known
@@ -16,6 +13,5 @@ export function workdaysIn(zone: string): Calendar {
 const calendars = new Map<string, Calendar>()
 
 function isWorkday(day: number): boolean {
-  const weekday = weekdayOf(day)
-  return weekday !== 0 && weekday !== 6
+  return USUAL_WORKDAYS.has(weekdayOf(day))
 }

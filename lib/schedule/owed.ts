@@ -1,13 +1,14 @@
 import type { DutyContent } from '@/lib/custody/owedContents'
+import { pickupsOf } from '@/lib/custody/pickupsOf'
 import type { Register } from '@/lib/custody/register'
 import type { Sample } from '@/lib/custody/sample'
 import type { Calendar } from '@/lib/hold/calendar'
+import { isPickupDay } from '@/lib/hold/pickup'
 import { localDay } from '@/lib/hold/zone'
 import type { Act, Occurrence } from './act'
 import { DutySamples, testedProduct } from './dutySamples'
 import { Occurrences } from './occurrences'
 import type { Pace } from './pace'
-import { isPickupDay } from './pickups'
 import { failureOf, isDone } from './progress'
 import { type Parties, workBack } from './workBack'
 
@@ -120,10 +121,11 @@ function isReplaced({ history }: Sample): boolean {
 
 /** Who takes part in a duty's tests, and when each of them works. */
 export function partiesOf(duty: DutyContent, plant: string, { register, office }: Programme): Parties {
+  const pickups = pickupsOf(register, plant, duty.service ?? null)
   return {
     programme: office,
     plant: { code: plant, calendar: register.workdaysOf(plant) },
     laboratory: { code: duty.laboratory, calendar: register.calendarOf(duty.laboratory) },
-    isPickupDay: (day) => isPickupDay(register, plant, duty.service ?? null, day),
+    isPickupDay: (day) => isPickupDay(pickups, day),
   }
 }

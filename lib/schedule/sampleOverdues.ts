@@ -1,12 +1,13 @@
+import { pickupsOf } from '@/lib/custody/pickupsOf'
 import type { Sample } from '@/lib/custody/sample'
 import { openDayAfter } from '@/lib/hold/calendar'
 import type { Milestone } from '@/lib/hold/milestone'
+import { departureDay, isPickupDay } from '@/lib/hold/pickup'
 import { lastInstantOf, localDay } from '@/lib/hold/zone'
 import type { ActKind, Actor } from './act'
 import { firstFitting } from './days'
 import type { Overdue, OverdueKind, Remedy } from './overdue'
 import type { Owed, Programme } from './owed'
-import { departureDay, isPickupDay } from './pickups'
 import { failureOf, hasReached, isPosted } from './progress'
 import { recollectionsOverdue } from './recollections'
 
@@ -161,9 +162,8 @@ function handOver(one: Case): Missed | null {
   const { kit } = one.sample
   const { register } = one.programme
   const { zone } = one.workdays
-  const next = firstFitting(localDay(cutAt, zone) + 1, one.workdays, (day) =>
-    isPickupDay(register, kit.plant, kit.service, day),
-  )
+  const pickups = pickupsOf(register, kit.plant, kit.service)
+  const next = firstFitting(localDay(cutAt, zone) + 1, one.workdays, (day) => isPickupDay(pickups, day))
   return {
     kind: 'not handed over',
     remedy: 'hand over and record it',
@@ -179,7 +179,11 @@ function transit(one: Case): Missed | null {
   const days = one.programme.pace.transitNinetyFive({ plant, laboratory, service: one.service() })
   if (dispatchedAt === null || days === null) return null
   const { openDays, programme } = one
-  const leftDay = departureDay(programme.register, plant, one.service(), dispatchedAt)
+  const leftDay = departureDay(
+    pickupsOf(programme.register, plant, one.service()),
+    dispatchedAt,
+    programme.register.zoneOfPlace(plant) as string,
+  )
   const day = openDayAfter(leftDay, days, openDays)
   return {
     kind: 'under way too long',

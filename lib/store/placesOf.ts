@@ -1,5 +1,7 @@
+import { minuteOfHour, pickupsOf } from '@/lib/custody/pickupsOf'
 import type { Register } from '@/lib/custody/register'
 import { pickupCode, WEEKDAYS } from '@/lib/custody/registerDocument'
+import type { Pickups } from '@/lib/hold/pickup'
 import type { OpenMinutes, Places } from '@/lib/lane/places'
 
 const known = new WeakMap<Register, Places>()
@@ -12,7 +14,7 @@ export function placesOf(register: Register): Places {
   const before = known.get(register)
   if (before) return before
   const hours = new Map<string, readonly OpenMinutes[]>()
-  const pickups = new Map<string, readonly (number | null)[] | null>()
+  const pickups = new Map<string, Pickups | null>()
   const places: Places = {
     plantZone(plant) {
       const entry = register.plants.get(plant)
@@ -45,18 +47,7 @@ function hoursOf(register: Register, laboratory: string): readonly OpenMinutes[]
   if (!entry) throw new RangeError(`No laboratory has the code "${laboratory}"`)
   return WEEKDAYS.map((day) =>
     (entry.receiving[day] ?? [])
-      .map((span) => [minuteOf(span.slice(0, 5)), minuteOf(span.slice(6))] as const)
+      .map((span) => [minuteOfHour(span.slice(0, 5)), minuteOfHour(span.slice(6))] as const)
       .sort(([a], [b]) => a - b),
   )
-}
-
-function pickupsOf(register: Register, plant: string, service: string): readonly (number | null)[] | null {
-  const entry = register.pickups.get(pickupCode(plant, service))
-  if (!entry) return null
-  return WEEKDAYS.map((day) => (entry.hours[day] === undefined ? null : minuteOf(entry.hours[day])))
-}
-
-/** The minute of the local day of "16:30". */
-function minuteOf(text: string): number {
-  return Number(text.slice(0, 2)) * 60 + Number(text.slice(3, 5))
 }
