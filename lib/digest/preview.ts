@@ -1,6 +1,6 @@
 import type pg from 'pg'
 import { lastDue, localDate, nextDue, sendAt, weekNamed } from '@/lib/schedule/sendAt'
-import { knownMails } from '@/lib/store/digestMails'
+import { knownMails, mailKey } from '@/lib/store/digestMails'
 import { digestPeople } from '@/lib/store/digestPeople'
 import { digestTime } from '@/lib/store/digestTime'
 import { carriersOf } from './carriers'
@@ -35,12 +35,18 @@ export async function whoWouldGet(
   const carriers = carriersOf(people, ({ zone }) => localDate(now, zone))
   const names = new Map(people.map(({ id, name }) => [id, name]))
   const { digest } = composer({ app, door, site, now })
+  const dues = people.map((person) => ({
+    person,
+    due: week ? { week, dueAt: sendAt(week, time, person.zone) } : nextDue(now, time, person.zone),
+  }))
+  const known = await knownMails(
+    door,
+    dues.map(({ person, due }) => ({ personId: person.id, occasion: due.week.name })),
+  )
   const found: WouldGet[] = []
-  for (const person of people) {
-    const due = week ? { week, dueAt: sendAt(week, time, person.zone) } : nextDue(now, time, person.zone)
-    const key = { personId: person.id, occasion: due.week.name }
+  for (const { person, due } of dues) {
     const carrier = carriers.get(person.id)
-    const isKnown = (await knownMails(door, [key])).size > 0
+    const isKnown = known.has(mailKey({ personId: person.id, occasion: due.week.name }))
     const isTooLate = due.dueAt < lastDue(now, time, person.zone).dueAt
     const unless = !person.isWanted
       ? 'wants none'

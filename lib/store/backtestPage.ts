@@ -56,8 +56,8 @@ function keptOf(pool: pg.Pool): Kept {
 
 /**
  * The score of the programme's forecasts at `now` (ms UTC), by lane or, where `isPooled`, over all plants alone. What
- * was last worked out is shown while it is worked out anew, beside the requests; errors of that are thrown at whoever
- * asks first after it.
+ * was last worked out is shown while it is worked out anew, beside the requests. What goes wrong with that is thrown at who
+ * waits for it, and said on standard error.
  */
 export async function backtestPage(pool: pg.Pool, isPooled: boolean, now: number): Promise<BacktestPage> {
   const kept = keptOf(pool)
@@ -103,8 +103,8 @@ function begin(pool: pg.Pool, kept: Kept, now: number): void {
   kept.running = work().finally(() => {
     kept.running = null
   })
-  // Whoever waits for it hears of an error; where nobody does, the next visitor begins it again.
-  kept.running.catch(() => {})
+  // The next visitor begins it again.
+  kept.running.catch((error: Error) => console.error(`Past forecasts could not be scored: ${error.stack}`))
 }
 
 function waited(milliseconds: number): Promise<void> {

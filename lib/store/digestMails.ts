@@ -46,14 +46,19 @@ export async function enterDueMails(door: pg.Pool, due: readonly DueMail[]): Pro
   return rowCount ?? 0
 }
 
-/** Who has a row for an occasion already, of those due. */
+/** A mail's key in one text. */
+export function mailKey({ personId, occasion }: DigestKey): string {
+  return `${personId} ${occasion}`
+}
+
+/** Which of those due have a row already, by `mailKey`. */
 export async function knownMails(door: pg.Pool, due: readonly DigestKey[]): Promise<Set<string>> {
-  const { rows } = await door.query<{ key: string }>(
-    `select person_id || ' ' || occasion as key from digest_mail
+  const { rows } = await door.query<DigestKey>(
+    `select person_id as "personId", occasion from digest_mail
      where (person_id, occasion) in (select * from unnest($1::text[], $2::text[]))`,
     [due.map(({ personId }) => personId), due.map(({ occasion }) => occasion)],
   )
-  return new Set(rows.map(({ key }) => key))
+  return new Set(rows.map(mailKey))
 }
 
 /**

@@ -3,6 +3,7 @@ import { MINUTE } from '@/lib/hold/zone'
 import type { Journey } from '@/lib/lane/journey'
 import { type LaneRecord, recordOf } from '@/lib/lane/record'
 import { registerAt } from './currentRegister'
+import { journeyRows } from './journeyRows'
 import { placesOf } from './placesOf'
 import { inScope } from './scope'
 import { readJourney } from './storedJourney'
@@ -89,23 +90,10 @@ async function recordAt(pool: pg.Pool, keeping: Keeping, now: number): Promise<L
   })
 }
 
-const CHUNK = 2_000
-
-/**
- * The journey of every sample of which anything was reported, by code. They are read in chunks, so that other work gets
- * its turn between two. In a scope that sees everything.
- */
+/** The journey of every sample of which anything was reported, by code. In a scope that sees everything. */
 export async function readJourneys(client: pg.ClientBase): Promise<Journey[]> {
   const journeys: Journey[] = []
-  for (let after = ''; ; ) {
-    const { rows } = await client.query<Parameters<typeof readJourney>[0]>(
-      `select code, plant, laboratory, issued_at, journey from sample
-       where code > $1 and journey is not null and stage is not null order by code limit ${CHUNK}`,
-      [after],
-    )
+  for await (const rows of journeyRows(client, 'stage is not null'))
     for (const row of rows) journeys.push(readJourney(row))
-    if (rows.length < CHUNK) return journeys
-    after = rows.at(-1)?.code as string
-    await new Promise((resolve) => setImmediate(resolve))
-  }
+  return journeys
 }

@@ -49,7 +49,7 @@ export function plantAdvice(
     keeping.isWorking = true
     void workOut(pool, register, missing, keeping.plants, now)
       // The board does without; it is tried again with the next.
-      .catch(() => undefined)
+      .catch((error: Error) => console.error(`No day to cut could be advised: ${error.stack}`))
       .finally(() => {
         keeping.isWorking = false
       })

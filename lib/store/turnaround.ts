@@ -10,6 +10,7 @@ import {
   type PartTimes,
   turnaroundOf,
 } from '@/lib/lane/turnaround'
+import { journeyRows } from './journeyRows'
 import { laneRecord } from './laneRecord'
 import { asReader } from './reader'
 import { type Scope, scopeText } from './scope'
@@ -108,9 +109,7 @@ function keptBy<T>(
   return made
 }
 
-const CHUNK = 2_000
-
-/** Read in chunks, so that other work gets its turn between two. Spare kits that were not used are nobody's delay. */
+/** Spare kits that were not used are nobody's delay. */
 function livesOf(
   pool: pg.Pool,
   scope: Scope,
@@ -119,18 +118,14 @@ function livesOf(
 ): Promise<{ lives: LifeOfPlant[]; maker: (plant: string) => string }> {
   return asReader(pool, scope, now, async ({ client, register }) => {
     const lives: LifeOfPlant[] = []
-    for (let after = ''; ; ) {
-      const { rows } = await client.query<Parameters<typeof readJourney>[0]>(
-        `select code, plant, laboratory, issued_at, journey from sample
-         where code > $1 and issued_at > $2 and ($3::text is null or plant = $3)
-           and ($4::text is null or laboratory = $4) and product is not null and journey is not null
-         order by code limit ${CHUNK}`,
-        [after, new Date(now - YEAR), plant ?? null, laboratory ?? null],
-      )
+    const chunks = journeyRows(
+      client,
+      `issued_at > $2 and ($3::text is null or plant = $3) and ($4::text is null or laboratory = $4)
+       and product is not null`,
+      [new Date(now - YEAR), plant ?? null, laboratory ?? null],
+    )
+    for await (const rows of chunks)
       for (const row of rows) lives.push({ plant: row.plant, ...lifeAsKnown(readJourney(row), now) })
-      if (rows.length < CHUNK) return { lives, maker: (one) => makerOf(register.plants.get(one)) }
-      after = rows.at(-1)?.code as string
-      await new Promise((resolve) => setImmediate(resolve))
-    }
+    return { lives, maker: (one) => makerOf(register.plants.get(one)) }
   })
 }

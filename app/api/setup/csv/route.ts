@@ -7,7 +7,7 @@ import { type Actor, keepDraft, type RegisterList, registerNow, tryChange } from
 import { answering } from '../../answering'
 import { asked } from '../../asked'
 import { kitCodeMaker } from '../newKitCode'
-import { formOf, leadTo } from '../sentForm'
+import { formOf, leadTo, listIn } from '../sentForm'
 
 const NO_LIST = problem('no-list', 404, 'No such list', 'Name a list of the set-up, as ?list=plants.')
 
@@ -34,9 +34,7 @@ export const POST = answering(async (request: Request) => {
   if (sent instanceof Response) return sent
   const list = String(sent.fields.get('list') ?? '')
   if (!isRegisterList(list)) return problemReply(NO_LIST)
-  const file = sent.fields.get('file')
-  const pasted = String(sent.fields.get('text') ?? '')
-  const text = file instanceof File && file.size > 0 ? await file.text() : pasted
+  const text = await listIn(sent.fields)
   const now = Date.now()
   const base = { list, holdsFromAt: null, values: { text }, problems: [] }
   const register = await registerNow()

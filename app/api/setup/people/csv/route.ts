@@ -5,7 +5,7 @@ import { csv } from '@/lib/access/safeCsv'
 import { keepDraft, registerNow } from '@/lib/store'
 import { answering } from '../../../answering'
 import { asked } from '../../../asked'
-import { formOf, leadTo } from '../../sentForm'
+import { formOf, leadTo, listIn } from '../../sentForm'
 
 /** Everyone as the CSV that can be sent here again. */
 export const GET = answering(async (request: Request) => {
@@ -26,9 +26,7 @@ export const POST = answering(async (request: Request) => {
   if (principal instanceof Response) return principal
   const sent = await formOf(principal, request)
   if (sent instanceof Response) return sent
-  const file = sent.fields.get('file')
-  const pasted = String(sent.fields.get('text') ?? '')
-  const peopleCsv = file instanceof File && file.size > 0 ? await file.text() : pasted
+  const peopleCsv = await listIn(sent.fields)
   const keep = (problems: PeopleDraft['problems']) =>
     keepDraft(sent.actor, { peopleCsv, problems } satisfies PeopleDraft, Date.now())
   try {
