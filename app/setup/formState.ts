@@ -9,7 +9,7 @@ export type Asked = Record<string, string | string[] | undefined>
 
 /**
  * A form as it is first shown; as it was sent and refused where the address names a draft; or, where it only asks to
- * look ahead, as the address has it.
+ * look ahead or a link has filled it in, as the address has it.
  */
 export async function formStateOf(person: Person, asked: Asked, initial: FormValues): Promise<FormState> {
   const draftId = asked.draft

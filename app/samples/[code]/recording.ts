@@ -106,7 +106,8 @@ function typedForm(
   kind: EventKind | null,
   { sample }: SampleDossier,
 ): HandForm {
-  const known: Partial<HandForm> = { service: sample.kit.service ?? '', lot: sample.lot ?? '' }
+  // A link to a ruling says on what.
+  const known: Partial<HandForm> = { service: sample.kit.service ?? '', lot: sample.lot ?? '', on: one('on') }
   return handFormOf((field) => (field === 'kind' ? kind : isTyped ? one(field) : known[field]))
 }
 
