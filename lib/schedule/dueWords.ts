@@ -1,0 +1,87 @@
+import { displayCode } from '@/lib/custody/kitCode'
+import type { ActKind, Actor } from './act'
+import type { Overdue } from './overdue'
+import type { Owed } from './owed'
+import type { Failure } from './progress'
+
+/** Names of plants, laboratories and products by their codes, as far as they have one. */
+export type Names = ReadonlyMap<string, string>
+
+/** What to do, as a sentence without its end, and why, as the rest of it: "Cut 7KQ2-M94Y", "its day has passed". */
+export interface AskedWords {
+  act: string
+  why: string
+}
+
+const FAILED: Record<Failure, string> = {
+  lapsed: 'its hold limit has passed',
+  lost: 'it was lost',
+  returned: 'it was returned',
+  rejected: 'the laboratory did not take it',
+  'cut again': 'the ruling was to cut again',
+}
+
+/** What something overdue asks for, and why. Since when is for whoever knows the reader's zone to add. */
+export function overdueWords(overdue: Overdue, names: Names): AskedWords {
+  const kit = overdue.sample === null ? 'it' : displayCode(overdue.sample)
+  switch (overdue.kind) {
+    case 'duty with no kit':
+      return {
+        act: `Issue a kit for ${nameOf(overdue.product, names)}`,
+        why: 'a test of it is owed, and no kit was issued',
+      }
+    case 'kit not posted':
+      return { act: `Post kit ${kit}`, why: 'it was issued and has not left' }
+    case 'not cut':
+      return { act: `Cut ${kit}`, why: 'the day for it has passed' }
+    case 'not handed over':
+      return { act: `Hand ${kit} to the carrier`, why: 'it is cut, and its pickup has passed' }
+    case 'under way too long':
+      return {
+        act: `Ask the carrier about ${kit}`,
+        why: 'it has been under way longer than 95 of 100 on its lane',
+      }
+    case 'delivered but not received':
+      return { act: `Log the receipt of ${kit}`, why: 'the carrier says that it was delivered' }
+    case 'not loaded in time':
+      return { act: `Load ${kit}`, why: 'it has arrived, and its test has not begun' }
+    case 'lapsed with no re-collection':
+      return {
+        act: `Issue a kit to replace ${kit}`,
+        why: overdue.reason === null ? 'it has to be cut again' : FAILED[overdue.reason],
+      }
+    case 'deviation with no ruling':
+      return { act: `Rule on the deviation of ${kit}`, why: 'something was found wrong with it' }
+    case 'form copy missing':
+      return { act: `Send the copy of the form of ${kit}`, why: 'it has left, and no copy has come' }
+    case 'report late':
+      return { act: `Issue the report on ${kit}`, why: 'the day for it has passed' }
+  }
+}
+
+const ACTS: Record<ActKind, (what: string) => string> = {
+  'post kit': (what) => `post the kit for ${what}`,
+  cut: (what) => `cut ${what}`,
+  'hand over': (what) => `hand ${what} to the carrier`,
+  receive: (what) => `log the receipt of ${what}`,
+  load: (what) => `load ${what}`,
+  'end test': (what) => `end the test of ${what}`,
+  report: (what) => `issue the report on ${what}`,
+}
+
+/** What acts of a test that are due on one day ask for: "Cut 7KQ2-M94Y and hand it to the carrier". */
+export function actWords(kinds: readonly ActKind[], owed: Owed, names: Names): string {
+  const what = owed.kit === null ? nameOf(owed.product, names) : displayCode(owed.kit)
+  const text = kinds.map((kind, index) => ACTS[kind](index === 0 ? what : 'it')).join(' and ')
+  return text.slice(0, 1).toUpperCase() + text.slice(1)
+}
+
+/** Who has to act, by name: "the programme", "Aspen Mill". */
+export function actorName(actor: Actor, names: Names): string {
+  return actor.by === 'programme' ? 'the programme' : nameOf(actor.code, names)
+}
+
+/** The name of a code; the code where it has none. */
+export function nameOf(code: string | null, names: Names): string {
+  return code === null ? 'a product not named yet' : (names.get(code) ?? code)
+}

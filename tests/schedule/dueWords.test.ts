@@ -1,0 +1,47 @@
+import { expect, test } from 'vitest'
+import { actorName, actWords, overdueWords } from '@/lib/schedule/dueWords'
+import { overdueOf } from '@/lib/schedule/overdue'
+import { owedOf } from '@/lib/schedule/owed'
+import { kit, programmeAt, type Said } from './programme'
+
+const ONE = kit('AAAA222')
+const CUT: Said = ['collected', '2026-10-30T10:00:00Z']
+const NAMES = new Map([
+  ['TILE', 'Loop tile'],
+  ['CORK', 'The mill at Cork'],
+])
+
+const asked = (now: string, ...said: Said[]) =>
+  overdueOf(programmeAt(now, [[ONE, said]])).map((one) => overdueWords(one, NAMES))
+
+test('what is overdue is told with the code of its kit, or where it has none by its product', () => {
+  expect(asked('2026-11-03T00:00:00Z')).toEqual([
+    { act: `Cut AAAA-222${ONE.code.slice(7)}`, why: 'the day for it has passed' },
+  ])
+  expect(
+    overdueOf(programmeAt('2026-11-03T00:00:00Z', [])).map((one) => overdueWords(one, NAMES).act),
+  ).toEqual(['Issue a kit for Loop tile'])
+})
+
+test('what has to be cut again says why', () => {
+  expect(asked('2026-11-20T00:00:00Z', CUT, ['lost', '2026-11-01T10:00:00Z'])).toEqual([
+    { act: `Issue a kit to replace AAAA-222${ONE.code.slice(7)}`, why: expect.stringMatching(/limit|lost/) },
+  ])
+})
+
+test('acts of one day are told in one sentence, each by whom it is to be done', () => {
+  const [owed] = owedOf(programmeAt('2026-10-02T00:00:00Z', [[ONE, []]]), 92)
+  if (!owed) throw new Error('A test is owed.')
+  const code = `AAAA-222${ONE.code.slice(7)}`
+  expect(actWords(['cut', 'hand over'], owed, NAMES)).toBe(`Cut ${code} and hand it to the carrier`)
+  expect(actWords(['report'], { ...owed, kit: null }, NAMES)).toBe('Issue the report on Loop tile')
+  expect(owed.acts.map(({ actor }) => actorName(actor, NAMES))).toEqual([
+    'the programme',
+    'The mill at Cork',
+    'The mill at Cork',
+    'NORTH',
+    'NORTH',
+    'NORTH',
+    'NORTH',
+  ])
+})
