@@ -14,10 +14,12 @@ import * as backtests from './backtestPage'
 import * as boards from './board'
 import * as hand from './byHand'
 import * as changes from './changeRegister'
+import * as due from './dueWork'
 import type { Reporting } from './eventLedger'
 import * as pooledFigures from './figures'
 import * as lanes from './laneList'
 import * as oneLane from './lanePage'
+import * as offices from './office'
 import * as plants from './plantPage'
 import * as pooledLanes from './pooledTransit'
 import * as coming from './receivingList'
@@ -27,6 +29,7 @@ import type { Scope } from './scope'
 import * as drafts from './setupDraft'
 import { sharedPool } from './sharedPool'
 import * as ships from './shipWindows'
+import * as asides from './snoozes'
 import * as parts from './turnaround'
 import * as unplaced from './unplacedEvents'
 
@@ -40,10 +43,12 @@ export type { Board, BoardFilter, PlantHeading } from './board'
 export type { ActEvent, KitChoices, SeenKit } from './byHand'
 export type { ChangeEffect, ChangeOptions, ChangeResult, EditProblem, RegisterEdit } from './changeRegister'
 export type { CorrectedUnplaced } from './correctedUnplaced'
+export type { DueWork } from './dueWork'
 export { type Reporting, UNRESTRICTED } from './eventLedger'
 export type { Figures, SettledFigure } from './figures'
 export type { LaneFilter, LaneLine, LaneList } from './laneList'
 export type { LanePage } from './lanePage'
+export type { Office } from './office'
 export type { PlantPage } from './plantPage'
 export type { PooledTransit } from './pooledTransit'
 export type { ReceivingList } from './receivingList'
@@ -144,3 +149,19 @@ export const plantShipWindows = (scope: Scope, plant: string, choice: string | n
 
 export const kitShipWindows = (scope: Scope, code: string, now: number) =>
   ships.kitShipWindows(sharedPool(), scope, code, now)
+
+export const dueWork = (scope: Scope, now: number, aheadDays?: number) =>
+  due.dueWork(sharedPool(), scope, now, aheadDays)
+
+export const enterSnooze = (
+  scope: Scope,
+  overdue: Parameters<typeof asides.enterSnooze>[2],
+  snooze: Parameters<typeof asides.enterSnooze>[3],
+  actor: Actor,
+  now: number,
+) => asides.enterSnooze(sharedPool(), scope, overdue, snooze, actor, now)
+
+export const officeNow = () => offices.officeNow(sharedPool())
+
+export const enterOffice = (office: offices.Office, actor: Actor, now: number) =>
+  offices.enterOffice(sharedPool(), office, actor, now)

@@ -39,6 +39,7 @@ const APP: Record<string, Expected> = {
   event: { nobody: '0x--', all: 'SI--', plant: 'sx--', laboratory: 'sx--', empty: '0x--' },
   forecast: { nobody: '0x00', all: 'SIUD', plant: 'sx00', laboratory: 'sx00', empty: '0x00' },
   mark: { nobody: '0x00', all: 'SIUD', plant: 'Sx00', laboratory: 'Sx00', empty: 'Sx00' },
+  office: { ...everywhere('Sx0-'), all: 'SIU-' },
   passkey: NEVER,
   person: NEVER,
   person_role: NEVER,
@@ -47,6 +48,8 @@ const APP: Record<string, Expected> = {
   sign_in_request: NEVER,
   sample: { nobody: '0x00', all: 'SIUD', plant: 'sx00', laboratory: 'sx00', empty: '0x00' },
   setup_draft: { ...everywhere('0x-0'), all: 'SI-D' },
+  // The row that is tried is the plant's own.
+  snooze: { nobody: '0x--', all: 'SI--', plant: 'sI--', laboratory: 'sx--', empty: '0x--' },
   unplaced: DERIVED_UNSEEN,
   used_signature: NEVER,
   verification: NEVER,
@@ -66,6 +69,7 @@ const DOOR: Record<string, string> = {
   event: '----',
   forecast: '----',
   mark: '----',
+  office: '----',
   passkey: 'SIUD',
   person: 'SIUD',
   person_role: 'SIUD',
@@ -74,6 +78,7 @@ const DOOR: Record<string, string> = {
   sign_in_request: 'SIUD',
   sample: '----',
   setup_draft: '----',
+  snooze: '----',
   unplaced: '----',
   used_signature: 'SIUD',
   verification: 'SIUD',
@@ -83,6 +88,7 @@ const DOOR: Record<string, string> = {
 const OWN: Record<string, Partial<Record<PrincipalName, string>>> = {
   sample: { plant: `plant = 'PL1'`, laboratory: `laboratory = 'LAB2'` },
   forecast: { plant: `plant = 'PL1'`, laboratory: `laboratory = 'LAB2'` },
+  snooze: { plant: `plant = 'PL1'`, laboratory: `laboratory = 'LAB2'` },
   event: {
     plant: `sample in (select code from sample where plant = 'PL1')`,
     laboratory: `sample in (select code from sample where laboratory = 'LAB2')`,

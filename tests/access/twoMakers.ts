@@ -101,6 +101,11 @@ export async function fillTwoMakers({ app, owner, door }: TestDatabase): Promise
   await owner.query(
     `insert into setup_draft (id, made_by, made_at, content) values ('d1', 'person p1', now(), '{}')`,
   )
+  await owner.query(`insert into office (zone, weekdays) values ('UTC', '{1}')`)
+  await owner.query(
+    `insert into snooze (subject, plant, laboratory, until_at, reason, made_by, made_at)
+     select code, plant, laboratory, now(), 'waits', 'One', now() from sample`,
+  )
   await owner.query(`insert into mark (name, value) values ('rows', '1')`)
   await door.query(`insert into person (id, email, name) values ('p1', 'one@example.org', 'One')`)
   await door.query(`insert into person_role (person_id, role, place) values ('p1', 'plant contact', 'PL1')`)

@@ -1,0 +1,126 @@
+import type pg from 'pg'
+import type { Register } from '@/lib/custody/register'
+import type { Calendar } from '@/lib/hold/calendar'
+import { daysWithin } from '@/lib/lane/daysWithin'
+import { TRANSIT } from '@/lib/lane/lanesOf'
+import type { LaneRecord } from '@/lib/lane/record'
+import { type Overdue, overdueOf } from '@/lib/schedule/overdue'
+import { type Owed, owedOf, type Programme } from '@/lib/schedule/owed'
+import type { Pace } from '@/lib/schedule/pace'
+import { type Snooze, withSnoozes } from '@/lib/schedule/snooze'
+import { laneRecord } from './laneRecord'
+import { officeDays, officeOf } from './office'
+import { programmeSamples } from './programmeSamples'
+import { asReader } from './reader'
+import { type Scope, setScope } from './scope'
+import { snoozesAt } from './snoozes'
+
+/** What is owed and overdue at one time, as far as a scope lets see it. */
+export interface DueWork {
+  /** ms UTC. */
+  asOf: number
+  /** By the day on which its report is due. */
+  owed: Owed[]
+  /** What asks for an act now, longest overdue first. */
+  pressing: Overdue[]
+  /** What is left aside for a while, in the same order. */
+  aside: { overdue: Overdue; snooze: Snooze }[]
+  /** Names of the plants, laboratories and products that these speak of, by code. */
+  places: ReadonlyMap<string, string>
+  products: ReadonlyMap<string, string>
+  /** The programme's office. */
+  office: Calendar
+}
+
+/** What the whole programme owes, kept while nothing that it rests on has changed and for the same instant. */
+interface WholeProgramme {
+  programme: Programme
+  office: string
+  aheadDays: number
+  owed: Owed[]
+  overdue: Overdue[]
+}
+
+const kept = new WeakMap<pg.Pool, WholeProgramme>()
+
+/**
+ * What is owed with its first act within `aheadDays`, and what is overdue, at `now` (ms UTC). It is worked out over the
+ * whole programme, whoever asks, and of that the scope's part is given: the tests of its plants, or for its laboratories.
+ */
+export async function dueWork(pool: pg.Pool, scope: Scope, now: number, aheadDays = 92): Promise<DueWork> {
+  const record = await laneRecord(pool, now)
+  return asReader(pool, 'all', now, async ({ client, register }) => {
+    const samples = await programmeSamples(pool, client, register, now)
+    const days = await officeOf(client, register)
+    const office = officeDays(days)
+    const facts = { register, samples, office, now }
+    const whole = wholeProgramme(pool, facts, JSON.stringify(days), record, aheadDays)
+    await setScope(client, scope)
+    const snoozes = await snoozesAt(client, now)
+    const isSeen = ({ plant, laboratory }: { plant: string; laboratory: string }) =>
+      scope === 'all' || scope.plants.includes(plant) || scope.laboratories.includes(laboratory)
+    const owed = whole.owed.filter(isSeen)
+    const overdue = whole.overdue.filter(isSeen)
+    return {
+      asOf: now,
+      owed,
+      ...withSnoozes(overdue, snoozes, now),
+      ...namesOf([...owed, ...overdue], register),
+      office,
+    }
+  })
+}
+
+function wholeProgramme(
+  pool: pg.Pool,
+  facts: Omit<Programme, 'pace'>,
+  office: string,
+  record: LaneRecord,
+  aheadDays: number,
+): WholeProgramme {
+  const before = kept.get(pool)
+  const isSame =
+    before?.aheadDays === aheadDays &&
+    before.office === office &&
+    before.programme.now === facts.now &&
+    before.programme.samples === facts.samples &&
+    before.programme.register === facts.register
+  if (isSame) return before
+  const programme = { ...facts, pace: paceOf(record) }
+  const whole = {
+    programme,
+    office,
+    aheadDays,
+    owed: owedOf(programme, aheadDays),
+    overdue: overdueOf(programme),
+  }
+  kept.set(pool, whole)
+  return whole
+}
+
+/** How long parts of the work take by the record of the lanes. */
+export function paceOf(record: LaneRecord): Pace {
+  const atLaboratory = (laboratory: string) => ({ plant: '', laboratory, service: null })
+  return {
+    transitNinety: (lane) => daysWithin(record, TRANSIT, lane, 0.9),
+    transitNinetyFive: (lane) => daysWithin(record, TRANSIT, lane, 0.95),
+    loadNinetyFive: (laboratory) =>
+      daysWithin(record, { from: 'received', to: 'loaded' }, atLaboratory(laboratory), 0.95),
+    reportNinetyFive: (laboratory) =>
+      daysWithin(record, { from: 'loaded', to: 'reported' }, atLaboratory(laboratory), 0.95),
+  }
+}
+
+function namesOf(
+  all: readonly { plant: string; laboratory: string; product: string | null }[],
+  register: Register,
+): Pick<DueWork, 'places' | 'products'> {
+  const places = new Map<string, string>()
+  const products = new Map<string, string>()
+  for (const { plant, laboratory, product } of all) {
+    places.set(plant, register.plants.get(plant)?.name ?? plant)
+    places.set(laboratory, register.laboratories.get(laboratory)?.name ?? laboratory)
+    if (product !== null) products.set(product, register.products.get(product)?.name ?? product)
+  }
+  return { places, products }
+}
