@@ -1,5 +1,6 @@
 import type { EventKind } from '@/lib/custody/event'
 import type { Overdue, OverdueKind } from './overdue'
+import type { Owed } from './owed'
 
 /** What is recorded of the sample to settle each kind; null where no event of one kind does. */
 const RECORDED: Record<OverdueKind, EventKind | null> = {
@@ -35,6 +36,11 @@ export function settlingPath(overdue: Overdue, isAdministrator: boolean): string
   if (record === null)
     return kind === 'under way too long' ? `/samples/${sample}#record` : `/samples/${sample}`
   return `/samples/${sample}?${query({ record, on: deviation })}#record`
+}
+
+/** The path of the page on which the next act of a test is done; where it has no kit yet, of what is due at its plant. */
+export function duePath({ kit, plant }: Owed): string {
+  return kit === null ? `/due?${query({ plant })}` : `/samples/${kit}#record`
 }
 
 function query(fields: Record<string, string | null>): string {

@@ -1,0 +1,92 @@
+import { dayText, localDay } from '@/lib/hold/zone'
+import type { Actor } from './act'
+import { type DueLine, dueLines } from './dueLines'
+import { actorName, actWords, type Names, nameOf, overdueWords } from './dueWords'
+import type { Overdue } from './overdue'
+import type { Owed } from './owed'
+import { duePath, settlingPath } from './settledAt'
+
+/** One day's entry in the calendar of a plant. */
+export interface FeedEntry {
+  /** The same for the same thing whenever it is asked. */
+  key: string
+  /** Local day, as a day number: where it is to be done, or for what is overdue today at the plant. */
+  day: number
+  summary: string
+  /** Lines of plain text. */
+  description: string
+  /** The path of the page that settles it. */
+  path: string
+}
+
+/** What is known of the work that a plant's calendar tells of. */
+export interface FeedWork {
+  owed: readonly Owed[]
+  pressing: readonly Overdue[]
+  names: Names
+}
+
+/**
+ * What is due and what is overdue for one plant, by day. What is overdue stands at today in the plant's `zone`, until
+ * it is settled: a calendar shows nobody the days that are over. `now` in ms UTC.
+ */
+export function feedEntries(
+  { owed, pressing, names }: FeedWork,
+  plant: string,
+  zone: string,
+  now: number,
+): FeedEntry[] {
+  const today = localDay(now, zone)
+  const overdue = pressing
+    .filter((one) => one.plant === plant)
+    .map((one) => overdueEntry(one, plant, today, names))
+  const due = dueLines(owed, now)
+    .filter((line) => line.owed.plant === plant)
+    .map((line) => dueEntry(line, plant, names))
+  return [...overdue, ...due]
+}
+
+function overdueEntry(overdue: Overdue, plant: string, today: number, names: Names): FeedEntry {
+  const { act, why } = overdueWords(overdue, names)
+  const { actor, sinceAt, zone, subject, product, sample } = overdue
+  return {
+    key: `overdue/${subject}`,
+    day: today,
+    summary: `Overdue: ${whose(actor, plant, names)}${act}`,
+    description: lines([
+      `${act}: ${why}.`,
+      `Overdue since ${dayText(localDay(sinceAt, zone))} (${zone}).`,
+      sample !== null && product !== null && `Product: ${nameOf(product, names)}.`,
+      `To be done by ${actorName(actor, names)}.`,
+    ]),
+    path: settlingPath(overdue, false),
+  }
+}
+
+function dueEntry({ owed, acts, actor, dueDay, zone }: DueLine, plant: string, names: Names): FeedEntry {
+  const act = actWords(acts, owed, names)
+  return {
+    // The last of them is there whether or not the others are done already.
+    key: `due/${owed.duty}/${owed.number}/${acts.at(-1)}`,
+    day: dueDay,
+    summary: `${whose(actor, plant, names)}${act}`,
+    description: lines([
+      `${act}, at the latest on ${dayText(dueDay)} (${zone}).`,
+      owed.kit !== null && `Product: ${nameOf(owed.product, names)}.`,
+      `To be done by ${actorName(actor, names)}.`,
+      `The report is due on ${dayText(owed.dueDay)}.`,
+    ]),
+    path: duePath(owed),
+  }
+}
+
+/** Whoever reads a plant's calendar is at the plant: only others are named. */
+function whose(actor: Actor, plant: string, names: Names): string {
+  if (actor.by === 'plant' && actor.code === plant) return ''
+  const name = actorName(actor, names)
+  return `${name.slice(0, 1).toUpperCase()}${name.slice(1)}: `
+}
+
+function lines(texts: readonly (string | false)[]): string {
+  return texts.filter((text) => text !== false).join('\n')
+}
