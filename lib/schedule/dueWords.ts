@@ -4,8 +4,11 @@ import type { Overdue } from './overdue'
 import type { Owed } from './owed'
 import type { Failure } from './progress'
 
-/** Names of plants, laboratories and products by their codes, as far as they have one. */
-export type Names = ReadonlyMap<string, string>
+/** Names of plants and laboratories, and of products, by their codes, as far as they have one. */
+export interface Names {
+  places: ReadonlyMap<string, string>
+  products: ReadonlyMap<string, string>
+}
 
 /** What to do, as a sentence without its end, and why, as the rest of it: "Cut 7KQ2-M94Y", "its day has passed". */
 export interface AskedWords {
@@ -27,7 +30,7 @@ export function overdueWords(overdue: Overdue, names: Names): AskedWords {
   switch (overdue.kind) {
     case 'duty with no kit':
       return {
-        act: `Issue a kit for ${nameOf(overdue.product, names)}`,
+        act: `Issue a kit for ${productName(overdue.product, names)}`,
         why: 'a test of it is owed, and no kit was issued',
       }
     case 'kit not posted':
@@ -71,17 +74,17 @@ const ACTS: Record<ActKind, (what: string) => string> = {
 
 /** What acts of a test that are due on one day ask for: "Cut 7KQ2-M94Y and hand it to the carrier". */
 export function actWords(kinds: readonly ActKind[], owed: Owed, names: Names): string {
-  const what = owed.kit === null ? nameOf(owed.product, names) : displayCode(owed.kit)
+  const what = owed.kit === null ? productName(owed.product, names) : displayCode(owed.kit)
   const text = kinds.map((kind, index) => ACTS[kind](index === 0 ? what : 'it')).join(' and ')
   return text.slice(0, 1).toUpperCase() + text.slice(1)
 }
 
 /** Who has to act, by name: "the programme", "Aspen Mill". */
-export function actorName(actor: Actor, names: Names): string {
-  return actor.by === 'programme' ? 'the programme' : nameOf(actor.code, names)
+export function actorName(actor: Actor, { places }: Names): string {
+  return actor.by === 'programme' ? 'the programme' : (places.get(actor.code) ?? actor.code)
 }
 
-/** The name of a code; the code where it has none. */
-export function nameOf(code: string | null, names: Names): string {
-  return code === null ? 'a product not named yet' : (names.get(code) ?? code)
+/** The name of a product; its code where it has none. */
+export function productName(code: string | null, { products }: Names): string {
+  return code === null ? 'a product not named yet' : (products.get(code) ?? code)
 }

@@ -1,7 +1,7 @@
 import { dayText, localDay } from '@/lib/hold/zone'
 import type { Actor } from './act'
 import { type DueLine, dueLines } from './dueLines'
-import { actorName, actWords, type Names, nameOf, overdueWords } from './dueWords'
+import { actorName, actWords, type Names, overdueWords, productName } from './dueWords'
 import type { Overdue } from './overdue'
 import type { Owed } from './owed'
 import { duePath, settlingPath } from './settledAt'
@@ -20,10 +20,9 @@ export interface FeedEntry {
 }
 
 /** What is known of the work that a plant's calendar tells of. */
-export interface FeedWork {
+export interface FeedWork extends Names {
   owed: readonly Owed[]
   pressing: readonly Overdue[]
-  names: Names
 }
 
 /**
@@ -31,7 +30,7 @@ export interface FeedWork {
  * it is settled: a calendar shows nobody the days that are over. `now` in ms UTC.
  */
 export function feedEntries(
-  { owed, pressing, names }: FeedWork,
+  { owed, pressing, ...names }: FeedWork,
   plant: string,
   zone: string,
   now: number,
@@ -56,7 +55,7 @@ function overdueEntry(overdue: Overdue, plant: string, today: number, names: Nam
     description: lines([
       `${act}: ${why}.`,
       `Overdue since ${dayText(localDay(sinceAt, zone))} (${zone}).`,
-      sample !== null && product !== null && `Product: ${nameOf(product, names)}.`,
+      sample !== null && product !== null && `Product: ${productName(product, names)}.`,
       `To be done by ${actorName(actor, names)}.`,
     ]),
     path: settlingPath(overdue, false),
@@ -72,7 +71,7 @@ function dueEntry({ owed, acts, actor, dueDay, zone }: DueLine, plant: string, n
     summary: `${whose(actor, plant, names)}${act}`,
     description: lines([
       `${act}, at the latest on ${dayText(dueDay)} (${zone}).`,
-      owed.kit !== null && `Product: ${nameOf(owed.product, names)}.`,
+      owed.kit !== null && `Product: ${productName(owed.product, names)}.`,
       `To be done by ${actorName(actor, names)}.`,
       `The report is due on ${dayText(owed.dueDay)}.`,
     ]),

@@ -6,10 +6,10 @@ import { kit, programmeAt, type Said } from './programme'
 
 const ONE = kit('AAAA222')
 const CUT: Said = ['collected', '2026-10-30T10:00:00Z']
-const NAMES = new Map([
-  ['TILE', 'Loop tile'],
-  ['CORK', 'The mill at Cork'],
-])
+const NAMES = {
+  places: new Map([['CORK', 'The mill at Cork']]),
+  products: new Map([['TILE', 'Loop tile']]),
+}
 
 const asked = (now: string, ...said: Said[]) =>
   overdueOf(programmeAt(now, [[ONE, said]])).map((one) => overdueWords(one, NAMES))

@@ -1,0 +1,67 @@
+import { expect, test } from 'vitest'
+import { dayText } from '@/lib/hold/zone'
+import { feedEntries } from '@/lib/schedule/feedEntries'
+import { overdueOf } from '@/lib/schedule/overdue'
+import { owedOf } from '@/lib/schedule/owed'
+import { kit, programmeAt, type Said } from './programme'
+
+const NAMES = {
+  places: new Map([
+    ['CORK', 'The mill at Cork'],
+    ['NORTH', 'North laboratory'],
+  ]),
+  products: new Map([['TILE', 'Loop tile']]),
+}
+const ONE = kit('AAAA222')
+const CODE = `AAAA-222${ONE.code.slice(7)}`
+
+function entries(now: string, plant = 'CORK', ...said: Said[]) {
+  const programme = programmeAt(now, [[ONE, said]])
+  const work = { owed: owedOf(programme, 92), pressing: overdueOf(programme), ...NAMES }
+  return feedEntries(work, plant, 'Europe/Lisbon', programme.now)
+}
+const shown = (...of: Parameters<typeof entries>) =>
+  entries(...of).map(({ day, summary, path }) => [dayText(day), summary, path])
+
+const AT_LABORATORY = [
+  ['2026-11-05', `North laboratory: Log the receipt of ${CODE}`, `/samples/${ONE.code}#record`],
+  ['2026-11-06', `North laboratory: Load ${CODE}`, `/samples/${ONE.code}#record`],
+  ['2026-11-20', `North laboratory: End the test of ${CODE}`, `/samples/${ONE.code}#record`],
+  ['2026-11-30', `North laboratory: Issue the report on ${CODE}`, `/samples/${ONE.code}#record`],
+]
+
+test('what is due stands on the local day of who acts, and only others are named', () => {
+  expect(shown('2026-10-20T00:00:00Z')).toEqual([
+    ['2026-11-02', `Cut ${CODE} and hand it to the carrier`, `/samples/${ONE.code}#record`],
+    ...AT_LABORATORY,
+  ])
+})
+
+test('what is overdue stands on today, day after day, as the same entry', () => {
+  const overdue = `Overdue: Cut ${CODE}`
+  const path = `/samples/${ONE.code}?record=collected#record`
+  expect(shown('2026-11-03T10:00:00Z')).toEqual([['2026-11-03', overdue, path], ...AT_LABORATORY])
+  expect(shown('2026-11-04T10:00:00Z')).toEqual([['2026-11-04', overdue, path], ...AT_LABORATORY])
+  expect(entries('2026-11-03T10:00:00Z')[0]?.key).toBe(entries('2026-11-04T10:00:00Z')[0]?.key)
+  expect(entries('2026-11-03T10:00:00Z')[0]?.description).toBe(
+    [
+      `Cut ${CODE}: the day for it has passed.`,
+      'Overdue since 2026-11-02 (Europe/Lisbon).',
+      'Product: Loop tile.',
+      'To be done by The mill at Cork.',
+    ].join('\n'),
+  )
+})
+
+test('an entry keeps its key when part of it is done', () => {
+  const before = entries('2026-10-30T09:00:00Z')
+  const after = entries('2026-10-30T12:00:00Z', 'CORK', ['collected', '2026-10-30T10:00:00Z'])
+  expect(after.map(({ key }) => key)).toEqual(before.map(({ key }) => key))
+  expect(after[0]?.summary).toBe(`Hand ${CODE} to the carrier`)
+})
+
+test('no two entries share a key, and another plant’s calendar has none of them', () => {
+  const keys = entries('2026-11-03T10:00:00Z').map(({ key }) => key)
+  expect(new Set(keys).size).toBe(keys.length)
+  expect(entries('2026-11-03T10:00:00Z', 'ELSEWHERE')).toEqual([])
+})
