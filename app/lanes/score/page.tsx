@@ -2,6 +2,7 @@ import type { Metadata } from 'next'
 import { pageVisitor } from '@/lib/access/guard'
 import { backtestPage } from '@/lib/store'
 import { DemoLine } from '../../ui/DemoLine'
+import { LookAgain } from '../../ui/LookAgain'
 import { ScoreReport } from '../../ui/score/ScoreReport'
 
 export const dynamic = 'force-dynamic'
@@ -12,7 +13,7 @@ export default async function ScorePage() {
   const page = await backtestPage(!roles.isAdministrator, Date.now())
   return (
     <>
-      {page.scores === null && <meta httpEquiv="refresh" content="5" />}
+      {page.scores === null && <LookAgain />}
       <DemoLine isDemo={page.isDemo} />
       <ScoreReport page={page} isPooled={!roles.isAdministrator} />
     </>
