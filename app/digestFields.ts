@@ -1,4 +1,5 @@
 import { isLanguage } from '@/lib/digest/dateWords'
+import { AT_ONCE_KINDS, type AtOnceKind } from '@/lib/digest/own'
 import { parseDay } from '@/lib/hold/zone'
 
 /** What the form of the weekly mail holds, as it was typed. */
@@ -9,12 +10,17 @@ export interface DigestFields {
   standIn: string
   from: string
   until: string
+  /** What is told at once, with commas between. */
+  atOnce: string
 }
 
 export type DigestFaults = Partial<Record<keyof DigestFields, string>>
 
 /** The fields out of a form or an address; null where there are none. */
-export function digestFields(form: { get(name: string): string | null }): DigestFields | null {
+export function digestFields(form: {
+  get(name: string): string | null
+  getAll(name: string): string[]
+}): DigestFields | null {
   if (form.get('language') === null) return null
   const text = (name: string) => (form.get(name) ?? '').trim().slice(0, 200)
   return {
@@ -24,7 +30,14 @@ export function digestFields(form: { get(name: string): string | null }): Digest
     standIn: text('standIn'),
     from: text('from'),
     until: text('until'),
+    atOnce: atOnceKinds(form.getAll('atOnce').join(',')).join(','),
   }
+}
+
+/** The kinds of what is told at once that a text with commas names. */
+export function atOnceKinds(text: string): AtOnceKind[] {
+  const named = new Set(text.split(','))
+  return AT_ONCE_KINDS.filter((kind) => named.has(kind))
 }
 
 /** What is wrong with them, beside the field that it concerns. */

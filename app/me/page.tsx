@@ -22,7 +22,7 @@ export default async function MePage({ searchParams }: { searchParams: Search })
   const now = Date.now()
   const { sessions, passkeys, sessionId, zone } = await ownSignIn(person, now)
   const typed = await typedFields(searchParams)
-  const others = await standIns(person.id)
+  const [chosen, others] = await Promise.all([ownPreference(person.id), standIns(person.id)])
   return (
     <>
       <h1>{person.name}</h1>
@@ -31,9 +31,10 @@ export default async function MePage({ searchParams }: { searchParams: Search })
       </p>
       {hasNoRole(person.roles) && <NoRole administrators={await administrators()} />}
       <DigestChoice
-        fields={typed ?? (await chosenFields(person.id))}
+        fields={typed ?? chosenFields(chosen)}
         faults={typed ? digestFaults(typed, others) : {}}
         standIns={others}
+        atOnceIsStopped={chosen.atOnceIsStopped}
       />
       <SessionList sessions={sessions} here={sessionId} zone={zone} now={now} />
       <PasskeyList passkeys={passkeys} zone={zone} now={now} />
@@ -51,9 +52,8 @@ async function typedFields(searchParams: Search) {
   return digestFields(new URLSearchParams(pairs))
 }
 
-async function chosenFields(personId: string) {
-  const { isWanted, wantsQuietLine, language, standInId, standInFrom, standInUntil } =
-    await ownPreference(personId)
+function chosenFields(chosen: Awaited<ReturnType<typeof ownPreference>>) {
+  const { isWanted, wantsQuietLine, language, standInId, standInFrom, standInUntil, atOnce } = chosen
   return {
     wanted: isWanted ? 'yes' : '',
     quiet: wantsQuietLine ? 'yes' : '',
@@ -61,5 +61,6 @@ async function chosenFields(personId: string) {
     standIn: standInId ?? '',
     from: standInFrom ?? '',
     until: standInUntil ?? '',
+    atOnce: atOnce.join(','),
   }
 }

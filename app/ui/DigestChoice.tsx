@@ -1,3 +1,4 @@
+import type { AtOnceKind } from '@/lib/digest/own'
 import type { DigestFaults, DigestFields } from '../digestFields'
 import styles from './KeyForm.module.css'
 
@@ -5,10 +6,18 @@ interface Props {
   fields: DigestFields
   faults: DigestFaults
   standIns: readonly { id: string; name: string }[]
+  /** They stopped mails at once by a link. */
+  atOnceIsStopped: boolean
 }
 
+const AT_ONCE: readonly [AtOnceKind, string][] = [
+  ['at risk', 'turns at risk of missing its limit'],
+  ['lapsed', 'lapses'],
+  ['arrived', 'arrives at the laboratory'],
+]
+
 /** What a person chooses about their weekly mail. */
-export function DigestChoice({ fields, faults, standIns }: Props) {
+export function DigestChoice({ fields, faults, standIns, atOnceIsStopped }: Props) {
   const said = (name: keyof DigestFields) =>
     faults[name] && (
       <span className={styles.fault} role="alert">
@@ -34,6 +43,26 @@ export function DigestChoice({ fields, faults, standIns }: Props) {
             where nothing is overdue
           </label>
         </p>
+        <fieldset>
+          <legend>Also tell me at once, by a mail each, when a sample</legend>
+          {AT_ONCE.map(([kind, words]) => (
+            <label key={kind} className={styles.choice}>
+              <input
+                type="checkbox"
+                name="atOnce"
+                value={kind}
+                defaultChecked={fields.atOnce.split(',').includes(kind)}
+              />
+              {words}
+            </label>
+          ))}
+          {atOnceIsStopped && (
+            <small>
+              You have stopped mails at once, those of whom you stand in for too. Choose one to have them
+              again.
+            </small>
+          )}
+        </fieldset>
         <label>
           <span>Language of dates</span>
           <input name="language" defaultValue={fields.language} maxLength={35} autoComplete="off" />

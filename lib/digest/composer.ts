@@ -5,9 +5,11 @@ import { quietPeople } from '@/lib/store/digestActs'
 import { type ClaimedMail, lastNamed } from '@/lib/store/digestMails'
 import { type DigestPerson, digestPeople } from '@/lib/store/digestPeople'
 import { type Scope, scopeText } from '@/lib/store/scope'
+import { composeAtOnce } from './atOnceMail'
+import { readOccasion } from './atOnceOccasion'
 import { carriersOf } from './carriers'
 import { type Digest, digestOf, isTheirs } from './digest'
-import { type DigestSite, digestMail, stopAddress, wireMessage } from './digestMail'
+import { bareAddress, type DigestSite, digestMail, stopAddress, wireMessage } from './digestMail'
 import type { DigestItem } from './item'
 import { itemsOfBoard } from './itemsOfBoard'
 import type { Outgoing } from './sendNext'
@@ -58,7 +60,10 @@ export function composer({ app, door, site, now }: ComposerBasis) {
     })
   }
 
-  async function compose({ personId, occasion, dueAt }: ClaimedMail): Promise<Outgoing | null> {
+  async function compose(claimed: ClaimedMail): Promise<Outgoing | null> {
+    const { personId, occasion, dueAt } = claimed
+    const turn = readOccasion(occasion)
+    if (turn) return composeAtOnce({ app, door, site, now }, claimed, turn, (await all()).byId.get(personId))
     const made = await digest(personId, occasion, dueAt)
     if (!made) return null
     const mail = digestMail(made, site)
@@ -114,8 +119,4 @@ async function quietOf(
     now,
   )
   return concerned.filter(({ id }) => quiet.has(id)).map(({ name }) => name)
-}
-
-function bareAddress(from: string): string {
-  return /<([^<>]+)>/.exec(from)?.[1] ?? from
 }

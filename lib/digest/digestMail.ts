@@ -3,7 +3,7 @@ import { createTransport } from 'nodemailer'
 import type { ComposedMail, DigestKey } from '@/lib/store/digestMails'
 import { type Digest, namedIn } from './digest'
 import { outlineOf } from './outline'
-import { unsubscribeToken } from './unsubscribe'
+import { type MailList, unsubscribeToken } from './unsubscribe'
 import { writeHtml } from './writeHtml'
 import { writeText } from './writeText'
 
@@ -38,14 +38,20 @@ export function digestMail(digest: Digest, site: DigestSite): ComposedMail {
   }
 }
 
-function stopAddress({ url, secret }: DigestSite, personId: string, serial: number): string {
-  return `${url}/api/digest/stop?token=${unsubscribeToken(secret, personId, serial)}`
+function stopAddress(
+  { url, secret }: DigestSite,
+  personId: string,
+  serial: number,
+  list: MailList = 'weekly',
+): string {
+  return `${url}/api/digest/stop?token=${unsubscribeToken(secret, personId, serial, list)}`
 }
 
 /**
  * The whole message as it goes over the wire. One-click unsubscription is only promised where the site is reached by
  * HTTPS, as RFC 8058 asks.
  * @param stopUrl where a POST stops the mail
+ * @param list which of the mails that can be stopped apart it is one of
  */
 export async function wireMessage(
   mail: ComposedMail,
@@ -53,6 +59,7 @@ export async function wireMessage(
   site: DigestSite,
   at: number,
   stopUrl: string,
+  list: MailList = 'weekly',
 ): Promise<Buffer> {
   const isSecure = site.url.startsWith('https:')
   const { message } = await createTransport({
@@ -71,13 +78,18 @@ export async function wireMessage(
     headers: {
       'List-Unsubscribe': { prepared: true, value: `<${stopUrl}>` },
       ...(isSecure ? { 'List-Unsubscribe-Post': 'List-Unsubscribe=One-Click' } : {}),
-      'List-Id': `Holdfast weekly <weekly.${new URL(site.url).hostname}>`,
+      'List-Id': `Holdfast ${list} <${list.replace(' ', '-')}.${new URL(site.url).hostname}>`,
       'Auto-Submitted': 'auto-generated',
     },
     disableFileAccess: true,
     disableUrlAccess: true,
   })
   return message as Buffer
+}
+
+/** The address of whom mail is from, without the name. */
+export function bareAddress(from: string): string {
+  return /<([^<>]+)>/.exec(from)?.[1] ?? from
 }
 
 export { stopAddress }

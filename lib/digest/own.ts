@@ -7,18 +7,28 @@ import { digestTime, setDigestTime } from '@/lib/store/digestTime'
 import { sharedDoor, sharedPool } from '@/lib/store/sharedPool'
 import { composer } from './composer'
 import { type DigestSite, digestMail } from './digestMail'
-import { readUnsubscribeToken } from './unsubscribe'
+import { type MailList, readUnsubscribeToken } from './unsubscribe'
+
+export { AT_ONCE_KINDS, type AtOnceKind } from '@/lib/store/atOnceChoice'
 
 /** What pages and routes ask of the weekly mail, on the database of this process. */
 export const ownPreference = (personId: string) => preferences.digestPreference(sharedDoor(), personId)
 
-export const choose = (personId: string, after: preferences.DigestPreference, actor: Actor, now: number) =>
-  preferences.setDigestPreference(sharedDoor(), personId, after, actor, now)
+export const choose = (
+  personId: string,
+  after: Parameters<typeof preferences.setDigestPreference>[2],
+  actor: Actor,
+  now: number,
+) => preferences.setDigestPreference(sharedDoor(), personId, after, actor, now)
 
 export const timeOfWeek = () => digestTime(sharedDoor())
 
 export const setTimeOfWeek = (time: SendTime, actor: Actor, now: number) =>
   setDigestTime(sharedDoor(), time, actor, now)
+
+/** Which mails a token stops; the weekly ones where it is no token. */
+export const listOfToken = (secret: string, token: string): MailList =>
+  readUnsubscribeToken(secret, token)?.list ?? 'weekly'
 
 /** Stops the mail of whoever a token was mailed to. `address` is where the wish came from. */
 export async function stopByToken(

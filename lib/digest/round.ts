@@ -2,6 +2,7 @@ import type pg from 'pg'
 import { enterDueMails } from '@/lib/store/digestMails'
 import { digestPeople } from '@/lib/store/digestPeople'
 import { digestTime } from '@/lib/store/digestTime'
+import { enterAtOnce } from './atOnceRound'
 import { composer } from './composer'
 import type { DigestSite } from './digestMail'
 import type { MailLine } from './mailLine'
@@ -29,8 +30,11 @@ export async function sendDue(round: Round): Promise<Map<Fate, number>> {
   const { door, now } = round
   const time = await digestTime(door)
   await enterDueMails(door, dueMails(await digestPeople(door), time, now()))
+  // What cannot be told at once must not keep the weekly mail from going.
+  const [atOnce] = await Promise.allSettled([enterAtOnce({ app: round.app, door, now: now() })])
   const fates = new Map<Fate, number>()
   await Promise.all(Array.from({ length: round.senders }, () => sendAll(round, fates)))
+  if (atOnce.status === 'rejected') throw atOnce.reason
   return fates
 }
 

@@ -30,7 +30,7 @@ export interface ClaimedMail extends DigestKey {
 }
 
 /** Enters mails that are due at `dueAt`. Those that are there already stay as they are. @returns how many are new. */
-export async function enterDueMails(door: pg.Pool, due: readonly DueMail[]): Promise<number> {
+export async function enterDueMails(door: pg.Pool | pg.PoolClient, due: readonly DueMail[]): Promise<number> {
   const { rowCount } = await door.query(
     `insert into digest_mail (person_id, occasion, due_at, try_at, carried_by, state)
      select person_id, occasion, due_at, due_at, carried_by, case when carried_by is null then 'waiting' else 'carried' end
@@ -154,7 +154,7 @@ export async function takeBackHandover(client: pg.PoolClient, key: DigestKey): P
   ])
 }
 
-/** What the last mail of a person before an instant named, and when it ended; null where there was none. */
+/** What the last weekly mail of a person before an instant named, and when it ended; null where there was none. */
 export async function lastNamed(
   db: pg.Pool | pg.PoolClient,
   personId: string,
@@ -162,9 +162,19 @@ export async function lastNamed(
 ): Promise<{ at: number; named: string[] } | null> {
   const { rows } = await db.query<{ at: Date; named: string[] }>(
     `select ended_at as at, named from digest_mail
-     where person_id = $1 and due_at < $2 and state in ('sent', 'written', 'uncertain') order by due_at desc limit 1`,
+     where person_id = $1 and due_at < $2 and state in ('sent', 'written', 'uncertain') and occasion ~ '^[0-9]{4}-W' order by due_at desc limit 1`,
     [personId, new Date(before)],
   )
   const [row] = rows
   return row ? { at: row.at.getTime(), named: row.named } : null
+}
+
+/** Names of those whose mail of the same occasion is part of this one. */
+export async function carriedNames(door: pg.Pool, { personId, occasion }: DigestKey): Promise<string[]> {
+  const { rows } = await door.query<{ name: string }>(
+    `select name from digest_mail join person on person.id = person_id
+     where carried_by = $1 and occasion = $2 order by name`,
+    [personId, occasion],
+  )
+  return rows.map(({ name }) => name)
 }

@@ -1,4 +1,5 @@
 import type pg from 'pg'
+import type { AtOnceKind } from './atOnceChoice'
 
 /** Someone who may get the weekly mail, with what they are and what they chose. */
 export interface DigestPerson {
@@ -21,6 +22,11 @@ export interface DigestPerson {
   /** Who stands in for them, on local days from the first to the last, as year-month-day. */
   standIn: { id: string; from: string; until: string } | null
   tokenSerial: number
+  /** What they want to be told at once, and since when, ms UTC. */
+  atOnce: Readonly<Partial<Record<AtOnceKind, number>>>
+  /** They have stopped what is told at once, that of those they stand in for too. */
+  atOnceIsStopped: boolean
+  atOnceSerial: number
 }
 
 interface StoredPerson extends Omit<DigestPerson, 'knownSince' | 'standIn'> {
@@ -39,6 +45,9 @@ export async function digestPeople(door: pg.Pool | pg.PoolClient): Promise<Diges
        coalesce(array_agg(place order by place) filter (where role = 'laboratory desk'), '{}') as laboratories,
        coalesce(language, 'en-GB') as language, coalesce(is_wanted, true) as "isWanted",
        coalesce(wants_quiet_line, true) as "wantsQuietLine", mailbox, coalesce(token_serial, 0) as "tokenSerial",
+       coalesce(at_once_is_stopped, false) as "atOnceIsStopped", coalesce(at_once_serial, 0) as "atOnceSerial",
+       coalesce((select jsonb_object_agg(kind, (extract(epoch from since_at) * 1000)::bigint)
+         from at_once_choice where at_once_choice.person_id = person.id), '{}') as "atOnce",
        stand_in_id as "standInId", stand_in_from::text as "standInFrom", stand_in_until::text as "standInUntil"
      from person join person_role on person_role.person_id = person.id and role <> 'reader'
        left join digest_preference on digest_preference.person_id = person.id

@@ -1,8 +1,9 @@
 import type pg from 'pg'
+import { type AtOnceKind, atOnceChoice, setAtOnceChoice } from './atOnceChoice'
 import { type Actor, record } from './audit'
 import { inTransaction } from './transaction'
 
-/** What a person chose about the weekly mail. */
+/** What a person chose about the weekly mail, and about mails at once. */
 export interface DigestPreference {
   /** BCP 47 tag by which dates are written. */
   language: string
@@ -13,6 +14,9 @@ export interface DigestPreference {
   /** First and last local day of the stand-in, as year-month-day. */
   standInFrom: string | null
   standInUntil: string | null
+  atOnce: readonly AtOnceKind[]
+  /** Stopped by a link, those of whom they stand in for too, until something is chosen again. */
+  atOnceIsStopped: boolean
 }
 
 /** What holds for who chose nothing. */
@@ -24,19 +28,22 @@ export const USUAL_PREFERENCE: DigestPreference = {
   standInId: null,
   standInFrom: null,
   standInUntil: null,
+  atOnce: [],
+  atOnceIsStopped: false,
 }
 
 export async function digestPreference(
   db: pg.Pool | pg.PoolClient,
   personId: string,
 ): Promise<DigestPreference> {
-  const { rows } = await db.query<DigestPreference>(
+  const { rows } = await db.query<Omit<DigestPreference, 'atOnce'>>(
     `select language, is_wanted as "isWanted", wants_quiet_line as "wantsQuietLine", mailbox,
-       stand_in_id as "standInId", stand_in_from::text as "standInFrom", stand_in_until::text as "standInUntil"
+       stand_in_id as "standInId", stand_in_from::text as "standInFrom", stand_in_until::text as "standInUntil",
+       at_once_is_stopped as "atOnceIsStopped"
      from digest_preference where person_id = $1`,
     [personId],
   )
-  return rows[0] ?? USUAL_PREFERENCE
+  return rows[0] ? { ...rows[0], atOnce: await atOnceChoice(db, personId) } : USUAL_PREFERENCE
 }
 
 /**
@@ -46,7 +53,7 @@ export async function digestPreference(
 export async function setDigestPreference(
   door: pg.Pool,
   personId: string,
-  after: DigestPreference,
+  after: Omit<DigestPreference, 'atOnceIsStopped'>,
   actor: Actor,
   now: number,
 ): Promise<void> {
@@ -59,7 +66,9 @@ export async function setDigestPreference(
     await client.query(
       `update digest_preference set language = $2, is_wanted = $3, wants_quiet_line = $4, mailbox = $5,
          stand_in_id = $6, stand_in_from = $7, stand_in_until = $8,
-         token_serial = token_serial + case when $3 and not is_wanted then 1 else 0 end
+         token_serial = token_serial + case when $3 and not is_wanted then 1 else 0 end,
+         at_once_is_stopped = at_once_is_stopped and not $9,
+         at_once_serial = at_once_serial + case when $9 and at_once_is_stopped then 1 else 0 end
        where person_id = $1`,
       [
         personId,
@@ -70,8 +79,10 @@ export async function setDigestPreference(
         after.standInId,
         after.standInFrom,
         after.standInUntil,
+        after.atOnce.length > 0,
       ],
     )
+    await setAtOnceChoice(client, personId, after.atOnce, now)
     await record(
       client,
       actor,
@@ -84,10 +95,17 @@ export async function setDigestPreference(
 /** What a link to stop the mail came to: done, done before, or none that works. */
 export type Stopped = 'stopped' | 'was stopped' | 'no such link'
 
-/** Stops the weekly mail of a person by a link of `serial`, and records it. `now` in ms UTC. */
+/** Whose link it is to stop which mails, and of which serial. */
+export interface DigestStop {
+  personId: string
+  serial: number
+  list: 'weekly' | 'at once'
+}
+
+/** Stops mails of a person by a link, and records it. `now` in ms UTC. */
 export async function stopDigest(
   door: pg.Pool,
-  { personId, serial }: { personId: string; serial: number },
+  { personId, serial, list }: DigestStop,
   address: string,
   now: number,
 ): Promise<Stopped> {
@@ -98,17 +116,28 @@ export async function stopDigest(
     await client.query('insert into digest_preference (person_id) values ($1) on conflict do nothing', [
       personId,
     ])
-    const { rows } = await client.query<{ serial: number; isWanted: boolean }>(
-      `select token_serial as serial, is_wanted as "isWanted" from digest_preference where person_id = $1 for update`,
+    const [serialOf, isStopped] =
+      list === 'weekly' ? ['token_serial', 'not is_wanted'] : ['at_once_serial', 'at_once_is_stopped']
+    const { rows } = await client.query<{ serial: number; isStopped: boolean }>(
+      `select ${serialOf} as serial, ${isStopped} as "isStopped" from digest_preference
+       where person_id = $1 for update`,
       [personId],
     )
     const [kept] = rows
     if (kept?.serial !== serial) return 'no such link'
-    if (!kept.isWanted) return 'was stopped'
-    await client.query('update digest_preference set is_wanted = false where person_id = $1', [personId])
+    if (kept.isStopped) return 'was stopped'
+    if (list === 'weekly')
+      await client.query('update digest_preference set is_wanted = false where person_id = $1', [personId])
+    else {
+      await client.query('update digest_preference set at_once_is_stopped = true where person_id = $1', [
+        personId,
+      ])
+      await setAtOnceChoice(client, personId, [], now)
+    }
     const actor = { who: `person ${personId}`, name: known.name, address }
-    const line = { what: 'stopped the weekly mail by its link', subject: personId }
-    await record(client, actor, [line], now)
+    const what =
+      list === 'weekly' ? 'stopped the weekly mail by its link' : 'stopped mails at once by their link'
+    await record(client, actor, [{ what, subject: personId }], now)
     return 'stopped'
   })
 }

@@ -136,6 +136,8 @@ export async function fillTwoMakers({ app, owner, door }: TestDatabase): Promise
   await door.query(
     `insert into digest_handover (person_id, occasion, begun_at) values ('p1', '2026-W48', now())`,
   )
+  await door.query(`insert into at_once_choice (person_id, kind, since_at) values ('p1', 'lapsed', now())`)
+  await door.query(`insert into at_once_look (looked_at, event_seq) values (now(), 0)`)
   await door.query(`insert into digest_alarm (code, is_armed) values ('a', true)`)
   await door.query(`insert into digest_time (weekday, minute_of_day) values (1, 420)`)
   await door.query(`insert into used_signature (digest, used_at) values ('a', now())`)

@@ -126,7 +126,7 @@ test('who wants no mail when nothing is overdue gets none, and its row says so',
 test('the next week’s mail says what is new since the last, and how much of it is done', async () => {
   await send()
   await database.owner.query(
-    `update digest_mail set named = '{gone}', due_at = due_at - interval '7 days', ended_at = ended_at - interval '7 days', occasion = 'before'`,
+    `update digest_mail set named = '{gone}', due_at = due_at - interval '7 days', ended_at = ended_at - interval '7 days', occasion = '2026-W01'`,
   )
   await database.owner.query('delete from digest_handover')
   office.taken.splice(0)

@@ -85,6 +85,32 @@ describe('the link that stops the mail', () => {
   })
 })
 
+describe('the link that stops mails at once', () => {
+  const linkOf = (serial: number) =>
+    `${server.address}/api/digest/stop?token=${unsubscribeToken(sharedSecret(), colleague.personId, serial, 'at once')}`
+  const form = { wanted: 'yes', quiet: 'yes', language: 'en-GB', atOnce: 'lapsed,arrived' }
+  const chosen = async () => {
+    const { rows } = await database.door.query<{ kind: string }>(
+      'select kind from at_once_choice where person_id = $1 order by kind',
+      [colleague.personId],
+    )
+    return rows.map(({ kind }) => kind)
+  }
+
+  test('stops these alone, and not after they were chosen again', async () => {
+    await post(colleague, '/api/me/digest', form)
+    expect(await chosen()).toEqual(['arrived', 'lapsed'])
+    expect(await (await fetch(linkOf(0))).text()).toContain('The weekly mail still comes.')
+    expect((await oneClick(linkOf(0))).status).toBe(200)
+    expect([await chosen(), await wants(colleague.personId)]).toEqual([[], true])
+    expect(await read(colleague, '/me')).toContain('You have stopped mails at once')
+    await post(colleague, '/api/me/digest', form)
+    expect((await oneClick(linkOf(0))).status).toBe(404)
+    expect(await chosen()).toEqual(['arrived', 'lapsed'])
+    expect(await read(colleague, '/me')).not.toContain('You have stopped mails at once')
+  })
+})
+
 describe('what a person chooses', () => {
   test('is kept and shown again, and a colleague can stand in', async () => {
     const answer = await post(contact, '/api/me/digest', {

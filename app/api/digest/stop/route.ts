@@ -1,26 +1,35 @@
 import { sharedSecret } from '@/lib/access/auth'
 import { networkAddress } from '@/lib/access/networkAddress'
-import { stopByToken } from '@/lib/digest/own'
+import { listOfToken, stopByToken } from '@/lib/digest/own'
 import { answering } from '../../answering'
 import { askedByBearer } from '../../asked'
 import { sentencePage } from '../../sentencePage'
 
 const CHOOSE = { href: '/me', name: 'Choose what is sent to you' }
 
+const MAILS = { weekly: 'the weekly mail', 'at once': 'mails at once' } as const
+
 /**
- * Asks whether the weekly mail is to stop, with a button. It changes nothing: mail scanners open every link. RFC 8058
+ * Asks whether the mail is to stop, with a button. It changes nothing: mail scanners open every link. RFC 8058
  * has a mail program send the POST.
  */
 export const GET = answering(async (request: Request) => {
   askedByBearer('GET /api/digest/stop')
   const token = new URL(request.url).searchParams.get('token') ?? ''
-  const sentence = 'Press the button, and Holdfast sends you no weekly mail any more.'
-  return sentencePage(200, 'Stop the weekly mail', sentence, CHOOSE, {
-    press: { action: `/api/digest/stop?${new URLSearchParams({ token })}`, name: 'Stop it' },
+  const list = listOfToken(sharedSecret(), token)
+  const sentence =
+    list === 'weekly'
+      ? 'Press the button, and Holdfast sends you no weekly mail any more.'
+      : 'Press the button, and Holdfast tells you of samples at once no more, those of whom you stand in for among them. The weekly mail still comes.'
+  return sentencePage(200, `Stop ${MAILS[list]}`, sentence, CHOOSE, {
+    press: {
+      action: `/api/digest/stop?${new URLSearchParams({ token })}`,
+      name: list === 'weekly' ? 'Stop it' : 'Stop them',
+    },
   })
 })
 
-/** Stops the weekly mail of whom the token was mailed to, without a session. Doing it twice does no harm. */
+/** Stops the mail of whom the token was mailed to, without a session. Doing it twice does no harm. */
 export const POST = answering(async (request: Request) => {
   askedByBearer('POST /api/digest/stop')
   const token = new URL(request.url).searchParams.get('token') ?? ''
@@ -29,13 +38,12 @@ export const POST = answering(async (request: Request) => {
     return sentencePage(
       404,
       'That link no longer works',
-      'It is not whole, or you have asked for the weekly mail again since it was sent. Sign in and choose there, or use the link of the last mail.',
+      'It is not whole, or you have asked for the mail again since it was sent. Sign in and choose there, or use the link of the last mail.',
       CHOOSE,
     )
-  return sentencePage(
-    200,
-    'The weekly mail is stopped',
-    'Holdfast sends you none until you choose it again.',
-    CHOOSE,
-  )
+  const [heading, sentence] =
+    listOfToken(sharedSecret(), token) === 'weekly'
+      ? ['The weekly mail is stopped', 'Holdfast sends you none until you choose it again.']
+      : ['Mails at once are stopped', 'Holdfast tells you of nothing at once until you choose it again.']
+  return sentencePage(200, heading, sentence, CHOOSE)
 })

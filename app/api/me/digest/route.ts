@@ -1,12 +1,12 @@
 import { actorOf } from '@/lib/access/actor'
 import { leadTo } from '@/lib/access/signedIn'
 import { choose, ownPreference, standIns } from '@/lib/digest/own'
-import { digestFaults, digestFields } from '../../../digestFields'
+import { atOnceKinds, digestFaults, digestFields } from '../../../digestFields'
 import { answering } from '../../answering'
 import { asked } from '../../asked'
 import { shortForm } from '../../shortForm'
 
-/** Keeps what a person chooses about their weekly mail; where something cannot be, leads back with what was typed. */
+/** Keeps what a person chooses about their mail; where something cannot be, leads back with what was typed. */
 export const POST = answering(async (request: Request) => {
   const principal = await asked('POST /api/me/digest', request)
   if (principal instanceof Response) return principal
@@ -26,6 +26,7 @@ export const POST = answering(async (request: Request) => {
     standInId: isAway ? fields.standIn : null,
     standInFrom: isAway ? fields.from : null,
     standInUntil: isAway ? fields.until : null,
+    atOnce: atOnceKinds(fields.atOnce),
   }
   await choose(principal.id, chosen, actorOf(principal, request), Date.now())
   return leadTo('/me#weekly')

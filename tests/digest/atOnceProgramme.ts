@@ -1,0 +1,85 @@
+import type { Role } from '@/lib/access/people'
+import { displayCode } from '@/lib/custody/kitCode'
+import { sendDue } from '@/lib/digest/round'
+import { acceptEvents } from '@/lib/store/acceptEvents'
+import { applyRegister } from '@/lib/store/applyRegister'
+import { UNRESTRICTED } from '@/lib/store/eventLedger'
+import { checkedRegister, KIT, wire } from '@/tests/cases/smallProgramme'
+import { freshDatabase } from '@/tests/setup/database'
+import type { PostOffice } from './postOffice'
+import { ADMINISTRATOR, addPerson, NOW, roundOf } from './programme'
+
+export const MINUTE = 60_000
+export const HOUR = 60 * MINUTE
+export const DAY = 24 * HOUR
+const CONTACT: Role = { role: 'plant contact', place: 'PL1' }
+const PEOPLE: readonly [string, Role][] = [
+  ['ann', CONTACT],
+  ['ben', { role: 'plant contact', place: 'PL2' }],
+  ['des', { role: 'laboratory desk', place: 'LAB' }],
+  ['ada', ADMINISTRATOR],
+  ['mia', CONTACT],
+]
+
+/** A programme of its own (events stay for good) whose people get no weekly mail, with a clock that a test sets. */
+export async function atOnceProgramme(office: PostOffice) {
+  const database = await freshDatabase()
+  await applyRegister(database.app, checkedRegister(), NOW - 60 * DAY)
+  const ids: Record<string, string> = {}
+  for (const [name, role] of PEOPLE) ids[name] = await addPerson(database, `${name}@test.invalid`, [role])
+  await database.door.query(
+    'insert into digest_preference (person_id, is_wanted) select id, false from person',
+  )
+  office.taken.splice(0)
+  let count = 0
+  const programme = {
+    ...database,
+    ids,
+    now: NOW,
+    /** Chooses all kinds, since an hour before the beginning unless said. */
+    async choose(name: string, since = NOW - HOUR) {
+      await database.door.query(
+        `insert into at_once_choice (person_id, kind, since_at)
+         select $1, kind, $2 from unnest('{at risk,lapsed,arrived}'::text[]) as kind`,
+        [ids[name], new Date(since)],
+      )
+    },
+    /** Reports something of `KIT` now. @returns the key of the event. */
+    async report(kind: string, at: number, more: Record<string, unknown> = {}) {
+      count += 1
+      const event = {
+        source: 'dock',
+        id: `${count}`,
+        sample: KIT,
+        kind,
+        at: new Date(at).toISOString(),
+        ...more,
+      }
+      await acceptEvents(database.app, wire(event), UNRESTRICTED, programme.now)
+      return `dock/${count}`
+    },
+    tick: () => sendDue(roundOf(database, office.url, { now: () => programme.now })),
+    /** What each got, by address, since this was last asked. */
+    async arrived() {
+      const mails = (await office.read()).map(
+        ({ to, subject }) => `${[to].flat()[0]?.value[0]?.address}: ${subject}`,
+      )
+      office.taken.splice(0)
+      return mails.sort()
+    },
+    /** The rows of mails at once. */
+    async rows() {
+      const { rows } = await database.door.query<{ email: string; occasion: string; state: string }>(
+        `select email, occasion, state from digest_mail join person on id = person_id
+         where occasion !~ '-W' order by email`,
+      )
+      return rows
+    },
+  }
+  return programme
+}
+
+/** What `arrived` says where these were told something of `KIT`. */
+export function told(names: readonly string[], what: string): string[] {
+  return names.map((name) => `${name}@test.invalid: Holdfast: ${displayCode(KIT)} ${what}`)
+}
