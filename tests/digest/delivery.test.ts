@@ -1,6 +1,7 @@
 import type { SMTPServerOptions } from 'smtp-server'
 import { afterEach, beforeAll, beforeEach, describe, expect, test } from 'vitest'
 import { sendDue } from '@/lib/digest/round'
+import { badAddresses } from '@/lib/store/badAddresses'
 import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
 import { type AtTheEnd, openPostOffice, type PostOffice } from './postOffice'
 import { ADMINISTRATOR, addPerson, fates, NOW, roundOf, SITE, WEEK } from './programme'
@@ -149,6 +150,18 @@ describe('a server that', () => {
       `select after from audit_entry where what = 'sent the weekly mail' order by seq desc limit 1`,
     )
     expect(told.rows[0]?.after).toMatchObject({ week: WEEK, fate: 'refused' })
+    expect(await badAddresses(database.door)).toMatchObject([
+      { name: 'Ada, of the office', address: 'ada@test.invalid', said: expect.stringContaining('550') },
+    ])
+    const mailbox = (of: string | null) =>
+      database.door.query(
+        `insert into digest_preference (person_id, mailbox) select id, $1 from person
+         on conflict (person_id) do update set mailbox = excluded.mailbox`,
+        [of],
+      )
+    await mailbox('other@test.invalid')
+    expect(await badAddresses(database.door)).toEqual([])
+    await mailbox(null)
   })
 
   test('refuses one address is still handed the next person’s mail', async () => {
