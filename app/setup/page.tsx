@@ -37,6 +37,9 @@ export default async function SetupPage() {
           </li>
         ))}
         <li>
+          <Link href="/setup/office">The office’s days</Link>
+        </li>
+        <li>
           <Link href="/setup/people">People ({countOf(known.length, 'person', 'people')})</Link>
         </li>
       </ol>

@@ -39,6 +39,7 @@ const ADDRESSES: Record<PageRoute, () => string | Promise<string>> = {
   'page /setup/csv/[list]': () => '/setup/csv/plants',
   'page /setup/csv/people': () => '/setup/csv/people',
   'page /setup/labels': () => `/setup/labels?codes=${KITS.unused}`,
+  'page /setup/office': () => '/setup/office',
   'page /setup/people': () => '/setup/people',
   'page /setup/people/changes/[id]': () => draftOfPeople(),
   'page /setup/people/[id]': () => `/setup/people/${server.administrator.personId}`,

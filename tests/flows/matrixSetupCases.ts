@@ -19,6 +19,7 @@ export const SETUP_CASES: Partial<Record<RouteName, Case>> = {
   'page /setup/people/changes/[id]': { path: () => '/setup/people/changes/none', status: 200 },
   'POST /api/setup/people/csv': emptyTo('/api/setup/people/csv', 400),
   'POST /api/setup/people/changes': emptyTo('/api/setup/people/changes', 400),
+  'POST /api/setup/office': emptyTo('/api/setup/office', 400),
   'POST /api/setup/people': emptyTo('/api/setup/people', 400),
   // These take forms only.
   'POST /api/setup/people/sessions': emptyTo('/api/setup/people/sessions', 415),

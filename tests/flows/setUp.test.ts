@@ -181,6 +181,30 @@ describe('a programme set up from nothing', () => {
     expect(await text(page)).toContain('This is the last administrator')
   })
 
+  test('has an office with days of its own, and keeps what was typed where it is refused', async ({
+    openPage,
+  }) => {
+    const page = await openPage({ javaScriptEnabled: false })
+    await administrator.on(page.context(), server.address)
+    await page.goto(`${server.address}/setup`)
+    await follow(page, /office/)
+    expect(await page.getByLabel('Zone').inputValue()).toBe('America/New_York')
+    const closed = 'Days on which nobody is there, one a line'
+    await fill(page, {
+      Zone: 'Europe/Lisbon',
+      'Working days': 'mon tue xyz',
+      [closed]: '2026-12-24 to 2026-12-31',
+    })
+    await press(page, 'Enter')
+    expect(await text(page)).toContain('"xyz" is no weekday; write them as mon tue wed.')
+    expect(await page.getByLabel(closed).inputValue()).toBe('2026-12-24 to 2026-12-31')
+    await fill(page, { 'Working days': 'Mon, tue sun' })
+    await press(page, 'Enter')
+    expect(await text(page)).toContain('Entered.')
+    const { rows } = await database.owner.query('select zone, weekdays, closed[8]::text as last from office')
+    expect(rows).toEqual([{ zone: 'Europe/Lisbon', weekdays: [1, 2, 7], last: '2026-12-31' }])
+  })
+
   test('is the administrator’s alone', async ({ openPage }) => {
     const page = await openPage({ expectedErrors: [/404/] })
     const contact = await signInAs(database, { plants: ['MILL'] })

@@ -1,5 +1,6 @@
 import type { ReactNode } from 'react'
 import { HOLIDAY_EXAMPLE } from '@/lib/hold/holidayText'
+import { CLOSURE_HINT } from '../forms/closures'
 import { AreaField, type FormState, TextField } from './Field'
 import styles from './Form.module.css'
 import { WeekdayFields } from './WeekdayFields'
@@ -25,12 +26,7 @@ export function LaboratoryFields({ form, code, now }: { form: FormState; code: R
         />
       </div>
       <div className={styles.wide}>
-        <AreaField
-          form={form}
-          name="closed"
-          label="Other closed days, one a line"
-          hint="2026-11-26, or 2026-12-24 to 2027-01-01 for a closure of several days."
-        />
+        <AreaField form={form} name="closed" label="Other closed days, one a line" hint={CLOSURE_HINT} />
       </div>
     </>
   )

@@ -1,0 +1,21 @@
+import { formValues } from '@/app/setup/forms/formValues'
+import { officeOfForm } from '@/app/setup/forms/officeForm'
+import { enterOffice, keepDraft } from '@/lib/store'
+import { answering } from '../../answering'
+import { asked } from '../../asked'
+import { formOf, leadTo } from '../sentForm'
+
+/** Says when the programme's office works; where the form is refused it is kept and shown again. */
+export const POST = answering(async (request: Request) => {
+  const principal = await asked('POST /api/setup/office', request)
+  if (principal instanceof Response) return principal
+  const sent = await formOf(principal, request)
+  if (sent instanceof Response) return sent
+  const officeForm = formValues(sent.fields)
+  const { office, problems } = officeOfForm(officeForm)
+  const now = Date.now()
+  if (problems.length > 0)
+    return leadTo(`/setup/office?draft=${await keepDraft(sent.actor, { officeForm, problems }, now)}`)
+  await enterOffice(office, sent.actor, now)
+  return leadTo('/setup/office?entered=yes')
+})

@@ -1,0 +1,50 @@
+import { civilDate, parseDay } from '@/lib/hold/zone'
+import { type FieldProblem, partsOf } from './formValues'
+
+/** The longest closure that is taken, in days: a slip of the year would close a place for good. */
+const LONGEST_CLOSURE = 400
+
+/** How closures are written, for beside the field. */
+export const CLOSURE_HINT = '2026-11-26, or 2026-12-24 to 2027-01-01 for a closure of several days.'
+
+/** The dates of the field `closed`, one closure a line, in order; and what is wrong with its lines. */
+export function readClosures(text: string | undefined): { dates: string[]; problems: FieldProblem[] } {
+  const dates = new Set<string>()
+  const problems: FieldProblem[] = []
+  for (const line of partsOf(text, /[\n;]/)) {
+    const days = daysOf(line)
+    if (typeof days === 'string') problems.push({ field: 'closed', detail: days })
+    else for (const day of days) dates.add(day)
+  }
+  return { dates: [...dates].sort(), problems }
+}
+
+/** The dates of "2026-11-26" or "2026-12-24 to 2027-01-01", or what is wrong with the line. */
+function daysOf(line: string): string[] | string {
+  const [from = '', to = from, ...rest] = line.split(/\s+to\s+/)
+  const [first, last] = [parseDay(from), parseDay(to)]
+  if (first === undefined || last === undefined || rest.length > 0)
+    return `"${line}" is no date; write ${CLOSURE_HINT}`
+  if (last < first) return `"${line}" ends before it begins.`
+  if (last - first >= LONGEST_CLOSURE)
+    return `"${line}" is longer than ${LONGEST_CLOSURE} days; check the years.`
+  return Array.from({ length: last - first + 1 }, (_, index) => dateText(first + index))
+}
+
+/** Dates with neighbouring days drawn together. */
+export function closuresOf(dates: readonly string[]): string[] {
+  const days = [...new Set(dates.map((date) => parseDay(date) as number))].sort((a, b) => a - b)
+  const spans: [number, number][] = []
+  for (const day of days) {
+    const last = spans.at(-1)
+    if (last && last[1] === day - 1) last[1] = day
+    else spans.push([day, day])
+  }
+  return spans.map(([from, to]) => (from === to ? dateText(from) : `${dateText(from)} to ${dateText(to)}`))
+}
+
+/** A day number as 2026-11-26. */
+export function dateText(day: number): string {
+  const { year, month, day: date } = civilDate(day)
+  return `${String(year).padStart(4, '0')}-${String(month).padStart(2, '0')}-${String(date).padStart(2, '0')}`
+}

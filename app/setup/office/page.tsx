@@ -1,0 +1,75 @@
+import type { Metadata } from 'next'
+import { z } from 'zod'
+import { actorOf } from '@/lib/access/actor'
+import { pageVisitor } from '@/lib/access/guard'
+import { draftOf, officeNow } from '@/lib/store'
+import { CLOSURE_HINT } from '../forms/closures'
+import { officeValues } from '../forms/officeForm'
+import { AreaField, FormProblems, TextField } from '../parts/Field'
+import styles from '../parts/Form.module.css'
+import { SetupPath } from '../parts/SetupPath'
+import { ZoneField } from '../parts/ZoneField'
+
+export const dynamic = 'force-dynamic'
+export const metadata: Metadata = { title: 'The office' }
+
+/** What is kept of the form where it was refused. */
+const refused = z.object({
+  officeForm: z.record(z.string(), z.string()),
+  problems: z.array(z.object({ field: z.string(), detail: z.string() })),
+})
+
+interface Props {
+  searchParams: Promise<{ draft?: string; entered?: string }>
+}
+
+export default async function OfficePage({ searchParams }: Props) {
+  const asker = await pageVisitor('page /setup/office')
+  const { draft, entered } = await searchParams
+  const before = draft
+    ? refused.safeParse(await draftOf(actorOf(asker, null), String(draft))).data
+    : undefined
+  const form = {
+    values: before?.officeForm ?? officeValues(await officeNow()),
+    problems: before?.problems ?? [],
+  }
+  return (
+    <>
+      <SetupPath />
+      <h1>The office</h1>
+      {entered && (
+        <p className={styles.done} role="status">
+          Entered.
+        </p>
+      )}
+      <p className="prose">
+        When someone is there to post kits, issue re-collections and rule on deviations. What the programme
+        itself has to do is due on one of these days.
+      </p>
+      <form method="post" action="/api/setup/office" className={styles.form}>
+        <div className={styles.wide}>
+          <FormProblems form={form} />
+        </div>
+        <ZoneField form={form} now={Date.now()} hint="Type the city; the office’s days are counted in it." />
+        <TextField
+          form={form}
+          name="weekdays"
+          label="Working days"
+          isRequired
+          hint="As mon tue wed thu fri."
+        />
+        <div className={styles.wide}>
+          <AreaField
+            form={form}
+            name="closed"
+            label="Days on which nobody is there, one a line"
+            hint={CLOSURE_HINT}
+          />
+        </div>
+        <div className={styles.acts}>
+          <button type="submit">Enter</button>
+        </div>
+      </form>
+    </>
+  )
+}
