@@ -1,7 +1,7 @@
 import { siteUrl } from '@/lib/access/auth'
 import { mailSettings } from '@/lib/access/mail'
 import { signInSecret } from '@/lib/access/secret'
-import { startTicks } from '@/lib/digest/ticks'
+import { startMails } from '@/lib/digest/startMails'
 import { databaseExists, databaseName, ensureDatabase } from '@/lib/store/databases'
 import { environment } from '@/lib/store/environment'
 import { migrate } from '@/lib/store/migrate'
@@ -57,19 +57,19 @@ export async function launch(isDev: boolean): Promise<'keep running'> {
   const forget = noteServed(settings.dataDir, { address, database: databaseName(url), pid: process.pid })
   closeAtEnd('The note of what is served', async () => forget())
   // The demo's people are invented: nobody is written to.
-  if (!isDemo) sendWeekly(url, address)
+  if (!isDemo) await sendMails(url, address)
   const whose = isDemo ? 'the demo programme' : 'your programme'
   say('✓', 'Holdfast', `Serving ${whose} on ${address} (Ctrl-C stops it)`)
   return 'keep running'
 }
 
-/** Sends the weekly mail for as long as this runs. */
-function sendWeekly(url: string, address: string) {
+/** Sends the mails for as long as this runs. */
+async function sendMails(url: string, address: string) {
   const { smtpUrl, from, outbox } = mailSettings(address)
   const { secret, dataDir, mailReplyTo } = environment()
   const site = { url: address, from, replyTo: mailReplyTo, secret: signInSecret(secret, dataDir) }
-  const onFault = (sentence: string) => say('!', 'Weekly mail', sentence)
-  closeAtEnd('The weekly mail', startTicks({ url, site, smtpUrl, outbox, onFault }))
+  const onFault = (sentence: string) => say('!', 'Mails', sentence)
+  closeAtEnd('The mails', await startMails({ url, site, smtpUrl, outbox, onFault }))
 }
 
 function die(why: string) {

@@ -6,7 +6,7 @@ import type { AtOnceOccasion } from './atOnceOccasion'
 import { atOnceOutline } from './atOnceOutline'
 import { AT_ONCE_FOR_MS } from './atOnceRound'
 import { bareAddress, type DigestSite, messageIdOf, stopAddress, wireMessage } from './digestMail'
-import type { Outgoing } from './sendNext'
+import type { Outgoing } from './sendMail'
 import { writeHtml } from './writeHtml'
 import { writeText } from './writeText'
 

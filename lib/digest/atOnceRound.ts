@@ -1,8 +1,8 @@
 import type pg from 'pg'
 import { localDate } from '@/lib/schedule/sendAt'
 import { alarmsOf, beginLook, keepAlarms, keepLook } from '@/lib/store/atOnceLook'
-import { enterDueMails } from '@/lib/store/digestMails'
 import { digestPeople } from '@/lib/store/digestPeople'
+import { enterMails } from '@/lib/store/enterMails'
 import { type SamplePlace, type SampleTurns, sampleTurns } from '@/lib/store/sampleTurns'
 import { inTransaction } from '@/lib/store/transaction'
 import { type Alarm, FRESH_ALARM, lookedAt } from './alarm'
@@ -42,7 +42,7 @@ export async function enterAtOnce({
     )
     if (told.length === 0) return 0
     const people = await digestPeople(client)
-    return enterDueMails(
+    return enterMails(
       client,
       told.flatMap((one) => mailsOf(one, people, now)),
     )

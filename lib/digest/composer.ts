@@ -12,7 +12,7 @@ import { type Digest, digestOf, isTheirs } from './digest'
 import { bareAddress, type DigestSite, digestMail, stopAddress, wireMessage } from './digestMail'
 import type { DigestItem } from './item'
 import { itemsOfBoard } from './itemsOfBoard'
-import type { Outgoing } from './sendNext'
+import type { Outgoing } from './sendMail'
 
 export interface ComposerBasis {
   /** Works as `holdfast_app`, and as `holdfast_door`. */

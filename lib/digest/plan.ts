@@ -1,6 +1,6 @@
 import { lastDue, localDate, type SendTime } from '@/lib/schedule/sendAt'
-import type { DueMail } from '@/lib/store/digestMails'
 import type { DigestPerson } from '@/lib/store/digestPeople'
+import type { DueMail } from '@/lib/store/enterMails'
 import { carriersOf } from './carriers'
 
 /**

@@ -18,32 +18,10 @@ export interface DigestKey {
   occasion: string
 }
 
-export interface DueMail extends DigestKey {
+/** A mail that a sender has in hand. */
+export interface ClaimedMail extends DigestKey {
   /** ms UTC. */
   dueAt: number
-  carriedBy: string | null
-}
-
-export interface ClaimedMail extends DigestKey {
-  dueAt: number
-  tries: number
-}
-
-/** Enters mails that are due at `dueAt`. Those that are there already stay as they are. @returns how many are new. */
-export async function enterDueMails(door: pg.Pool | pg.PoolClient, due: readonly DueMail[]): Promise<number> {
-  const { rowCount } = await door.query(
-    `insert into digest_mail (person_id, occasion, due_at, try_at, carried_by, state)
-     select person_id, occasion, due_at, due_at, carried_by, case when carried_by is null then 'waiting' else 'carried' end
-     from unnest($1::text[], $2::text[], $3::timestamptz[], $4::text[]) as due (person_id, occasion, due_at, carried_by)
-     on conflict (person_id, occasion) do nothing`,
-    [
-      due.map(({ personId }) => personId),
-      due.map(({ occasion }) => occasion),
-      due.map(({ dueAt }) => new Date(dueAt)),
-      due.map(({ carriedBy }) => carriedBy),
-    ],
-  )
-  return rowCount ?? 0
 }
 
 /** A mail's key in one text. */
@@ -62,17 +40,26 @@ export async function knownMails(door: pg.Pool, due: readonly DigestKey[]): Prom
 }
 
 /**
- * Takes the mail that has waited longest and is to be tried at `now` (ms UTC), for as long as the transaction of
- * `client` lasts. What another has in hand is passed over; where it dies, the database lets go of it.
+ * Takes the mail of a job, for as long as the transaction of `client` lasts; where that dies, the database lets go of it.
+ * `wasHandedOver`: its last line was about to go, and it never came to be known whether the server took it.
+ * @returns in words where there is nothing to take: it has its fate, or another job; or another sender has it in hand.
  */
-export async function claimMail(client: pg.PoolClient, now: number): Promise<ClaimedMail | null> {
-  const { rows } = await client.query<{ personId: string; occasion: string; dueAt: Date; tries: number }>(
-    `select person_id as "personId", occasion, due_at as "dueAt", tries from digest_mail
-     where state = 'waiting' and try_at <= $1 order by try_at limit 1 for update skip locked`,
-    [new Date(now)],
+export async function claimMail(
+  client: pg.PoolClient,
+  { id, personId, occasion }: DigestKey & { id: string },
+): Promise<(ClaimedMail & { wasHandedOver: boolean }) | 'ended' | 'in hand'> {
+  const waiting = `from digest_mail mail
+     where person_id = $1 and occasion = $2 and job_id = $3 and state = 'waiting'`
+  const { rows } = await client.query<{ dueAt: Date; wasHandedOver: boolean }>(
+    `select due_at as "dueAt", exists (
+       select from digest_handover begun where begun.person_id = mail.person_id and begun.occasion = mail.occasion
+     ) as "wasHandedOver" ${waiting} for update skip locked`,
+    [personId, occasion, id],
   )
   const [row] = rows
-  return row ? { ...row, dueAt: row.dueAt.getTime() } : null
+  if (row) return { personId, occasion, wasHandedOver: row.wasHandedOver, dueAt: row.dueAt.getTime() }
+  const { rowCount } = await client.query(`select ${waiting}`, [personId, occasion, id])
+  return rowCount === 1 ? 'in hand' : 'ended'
 }
 
 /** A mail as it goes. */
@@ -89,8 +76,6 @@ export interface ComposedMail {
 export interface MailEnd {
   state: Exclude<DigestState, 'carried'>
   said: string | null
-  /** When it is tried again, where it still waits. */
-  tryAt?: number
   mail?: ComposedMail | null
 }
 
@@ -101,19 +86,18 @@ export async function endMail(
   end: MailEnd,
   now: number,
 ): Promise<void> {
-  const { state, said, tryAt, mail } = end
+  const { state, said, mail } = end
   await client.query(
-    `update digest_mail set state = $3, said = $4, tries = tries + 1, try_at = coalesce($5, try_at),
-       ended_at = case when $3 = 'waiting' then null else $6::timestamptz end,
-       address = coalesce($7, address), message_id = coalesce($8, message_id), subject = coalesce($9, subject),
-       body_text = coalesce($10, body_text), body_html = coalesce($11, body_html), named = coalesce($12, named)
+    `update digest_mail set state = $3, said = $4, tries = tries + 1,
+       ended_at = case when $3 = 'waiting' then null else $5::timestamptz end,
+       address = coalesce($6, address), message_id = coalesce($7, message_id), subject = coalesce($8, subject),
+       body_text = coalesce($9, body_text), body_html = coalesce($10, body_html), named = coalesce($11, named)
      where person_id = $1 and occasion = $2`,
     [
       key.personId,
       key.occasion,
       state,
       said,
-      tryAt === undefined ? null : new Date(tryAt),
       new Date(now),
       mail?.address,
       mail?.messageId,
@@ -133,15 +117,6 @@ export async function beginHandover(door: pg.Pool, key: DigestKey, now: number):
   const { rowCount } = await door.query(
     'insert into digest_handover (person_id, occasion, begun_at) values ($1, $2, $3) on conflict do nothing',
     [key.personId, key.occasion, new Date(now)],
-  )
-  return rowCount === 1
-}
-
-/** Whether the last line of a mail was about to go, and it never came to be known whether the server took it. */
-export async function wasHandedOver(client: pg.PoolClient, key: DigestKey): Promise<boolean> {
-  const { rowCount } = await client.query(
-    'select from digest_handover where person_id = $1 and occasion = $2',
-    [key.personId, key.occasion],
   )
   return rowCount === 1
 }

@@ -3,6 +3,7 @@ import type pg from 'pg'
 import { isChecksumOf, type Migration, readMigrations } from './migrationFiles'
 import { appRole, doorRole, ownerPool } from './pool'
 import { ensureRole } from './programRole'
+import { installQueue } from './queueSchema'
 
 /** The database can not be brought to this version of the program; the message says why and what to do. */
 export class MigrationError extends Error {
@@ -45,7 +46,7 @@ interface Applied {
 /**
  * Applies what is missing of the migrations, in order. Each runs in a transaction of its own together with the row that records
  * it, so a run that is cut short leaves whole migrations and the next run goes on from there. Runs at the same time wait for each
- * other. Makes the role `holdfast_app` first, if the server lacks it.
+ * other. Makes the roles that the program works as first, if the server lacks them, and the queue last.
  * @returns the names of those applied now; none if the database was up to date.
  * @throws MigrationError if an applied migration was changed since, if the database is newer than the program, if another tool left
  * one half done, or if one fails.
@@ -71,6 +72,7 @@ export async function migrate({
       say(`Applying ${migration.name}.`)
       await apply(client, migration)
     }
+    if (await installQueue(client)) say('Made the queue of mails.')
     return missing.map(({ name }) => name)
   } finally {
     client.release(true)

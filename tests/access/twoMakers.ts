@@ -130,9 +130,7 @@ export async function fillTwoMakers({ app, owner, door }: TestDatabase): Promise
      values ('r1', 'a', '192.0.2.1', 'l', 'c', 5, now(), now())`,
   )
   await door.query(`insert into digest_preference (person_id) values ('p1')`)
-  await door.query(
-    `insert into digest_mail (person_id, occasion, due_at, try_at) values ('p1', '2026-W48', now(), now())`,
-  )
+  await door.query(`insert into digest_mail (person_id, occasion, due_at) values ('p1', '2026-W48', now())`)
   await door.query(
     `insert into digest_handover (person_id, occasion, begun_at) values ('p1', '2026-W48', now())`,
   )

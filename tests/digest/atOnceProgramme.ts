@@ -1,13 +1,12 @@
 import type { Role } from '@/lib/access/people'
 import { displayCode } from '@/lib/custody/kitCode'
-import { sendDue } from '@/lib/digest/round'
 import { acceptEvents } from '@/lib/store/acceptEvents'
 import { applyRegister } from '@/lib/store/applyRegister'
 import { UNRESTRICTED } from '@/lib/store/eventLedger'
 import { checkedRegister, KIT, wire } from '@/tests/cases/smallProgramme'
 import { freshDatabase } from '@/tests/setup/database'
 import type { PostOffice } from './postOffice'
-import { ADMINISTRATOR, addPerson, NOW, roundOf } from './programme'
+import { ADMINISTRATOR, addPerson, deliveryTo, NOW, sendDue } from './programme'
 
 export const MINUTE = 60_000
 export const HOUR = 60 * MINUTE
@@ -58,7 +57,7 @@ export async function atOnceProgramme(office: PostOffice) {
       await acceptEvents(database.app, wire(event), UNRESTRICTED, programme.now)
       return `dock/${count}`
     },
-    tick: () => sendDue(roundOf(database, office.url, { now: () => programme.now })),
+    tick: () => sendDue(deliveryTo(office.url, database, { now: () => programme.now })),
     /** What each got, by address, since this was last asked. */
     async arrived() {
       const mails = (await office.read()).map(

@@ -1,11 +1,10 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest'
 import { displayCode } from '@/lib/custody/kitCode'
 import { composer } from '@/lib/digest/composer'
-import { sendDue } from '@/lib/digest/round'
 import { fillTwoMakers, KITS } from '@/tests/access/twoMakers'
 import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
 import { openPostOffice, type PostOffice } from './postOffice'
-import { addPerson, fates, roundOf, SITE, takeBackDispatches } from './programme'
+import { addPerson, deliveryTo, fates, forgetMails, SITE, sendDue, takeBackDispatches } from './programme'
 
 // The programme of two makers is of now, and so are its mails.
 const NOW = Date.now()
@@ -28,12 +27,11 @@ beforeAll(async () => {
 afterAll(() => office.close())
 beforeEach(async () => {
   office.taken.splice(0)
-  await database.owner.query(
-    'delete from digest_mail; delete from digest_handover; delete from digest_preference',
-  )
+  await forgetMails(database)
+  await database.owner.query('delete from digest_preference')
 })
 
-const send = () => sendDue(roundOf(database, office.url, { now: () => NOW }))
+const send = () => sendDue(deliveryTo(office.url, database, { now: () => NOW }))
 const day = (offset: number) => new Date(NOW + offset * 86_400_000).toISOString().slice(0, 10)
 const mailTo = async (address: string) =>
   (await office.read()).find(({ to }) => [to].flat()[0]?.value[0]?.address === address)
@@ -107,7 +105,7 @@ test('a stop between the plan and the sending is kept to', async () => {
     ids.ann,
   ])
   const { compose } = composer({ app: database.app, door: database.door, site: SITE, now: NOW })
-  const claimed = { personId: ids.ann as string, occasion: '2026-W48', dueAt: NOW, tries: 0 }
+  const claimed = { personId: ids.ann as string, occasion: '2026-W48', dueAt: NOW }
   expect(await compose(claimed)).toBe(null)
   await send()
   expect(await mailTo('ann@test.invalid')).toBeUndefined()

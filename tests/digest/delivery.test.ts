@@ -1,10 +1,20 @@
 import type { SMTPServerOptions } from 'smtp-server'
 import { afterEach, beforeAll, beforeEach, describe, expect, test } from 'vitest'
-import { sendDue } from '@/lib/digest/round'
 import { badAddresses } from '@/lib/store/badAddresses'
 import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
 import { type AtTheEnd, openPostOffice, type PostOffice } from './postOffice'
-import { ADMINISTRATOR, addPerson, fates, NOW, roundOf, SITE, WEEK } from './programme'
+import {
+  ADMINISTRATOR,
+  addPerson,
+  deliveryTo,
+  fates,
+  forgetMails,
+  letWaitsPass,
+  NOW,
+  SITE,
+  sendDue,
+  WEEK,
+} from './programme'
 
 let database: TestDatabase
 const offices: PostOffice[] = []
@@ -12,7 +22,7 @@ beforeAll(async () => {
   database = await freshDatabase()
   await addPerson(database, 'ada@test.invalid', [ADMINISTRATOR], { name: 'Ada, of the office' })
 })
-beforeEach(() => database.owner.query('delete from digest_mail; delete from digest_handover'))
+beforeEach(() => forgetMails(database))
 afterEach(async () => {
   for (const office of offices.splice(0)) await office.close()
 })
@@ -25,11 +35,18 @@ async function postOffice(atTheEnd?: AtTheEnd, options?: SMTPServerOptions): Pro
 
 const MINUTE = 60_000
 const onlyFate = async () => (await fates(database))[0]
+/** How long the queue still waits before it tries again, s. */
+const waitSeconds = async () => {
+  const { rows } = await database.door.query<{ wait: number }>(
+    `select extract(epoch from start_after - now())::float as wait from queue.job where name = 'mail' and state = 'retry'`,
+  )
+  return rows[0]?.wait ?? 0
+}
 
 describe('a mail that a server takes', () => {
   test('is whole: from, to, answer, identity, both ways to read it, and one way out', async () => {
     const office = await postOffice()
-    await sendDue(roundOf(database, office.url))
+    await sendDue(deliveryTo(office.url, database))
     const [mail] = await office.read()
     expect(mail?.from?.value).toEqual([{ address: 'desk@holdfast.example', name: 'Holdfast' }])
     expect([mail?.to].flat()[0]?.value).toEqual([{ address: 'ada@test.invalid', name: 'Ada, of the office' }])
@@ -52,11 +69,11 @@ describe('a mail that a server takes', () => {
 
   test('is kept as it was sent, and not sent by a second run, nor in the same week at another hour', async () => {
     const office = await postOffice()
-    const round = roundOf(database, office.url)
-    await sendDue(round)
-    await sendDue(round)
+    const delivery = deliveryTo(office.url, database)
+    await sendDue(delivery)
+    await sendDue(delivery)
     await database.door.query('insert into digest_time (weekday, minute_of_day) values (2, 60)')
-    await sendDue(round)
+    await sendDue(delivery)
     await database.owner.query('delete from digest_time')
     expect(office.taken).toHaveLength(1)
     const kept = await database.door.query(
@@ -77,7 +94,7 @@ describe('a mail that a server takes', () => {
 
   test('promises one click only where the site is reached by HTTPS', async () => {
     const office = await postOffice()
-    await sendDue(roundOf(database, office.url, { site: { ...SITE, url: 'http://localhost:3000' } }))
+    await sendDue(deliveryTo(office.url, database, { site: { ...SITE, url: 'http://localhost:3000' } }))
     const [mail] = await office.read()
     expect(mail?.headers.has('list-unsubscribe-post')).toBe(false)
   })
@@ -89,20 +106,21 @@ describe('a server that', () => {
       await new Promise((resolve) => setTimeout(resolve, 700))
       return { isTaken: true }
     })
-    await Promise.all([1, 2, 3].map(() => sendDue(roundOf(database, office.url))))
+    await Promise.all([1, 2, 3].map(() => sendDue(deliveryTo(office.url, database))))
     expect(office.taken).toHaveLength(1)
     expect(await onlyFate()).toMatchObject({ state: 'sent' })
   })
 
   test('answers later than one waits, or hangs up on the whole mail, is in doubt and gets none twice', async () => {
     for (const way of ['stalls', 'hangs up'] as const) {
-      await database.owner.query('delete from digest_mail; delete from digest_handover')
+      await forgetMails(database)
       const office = await postOffice(async () => {
         if (way === 'stalls') await new Promise((resolve) => setTimeout(resolve, 1_500))
         return { isTaken: true, hangsUp: true }
       })
-      await sendDue(roundOf(database, office.url))
-      await sendDue(roundOf(database, office.url, { now: () => NOW + 600 * MINUTE }))
+      await sendDue(deliveryTo(office.url, database))
+      await letWaitsPass(database)
+      await sendDue(deliveryTo(office.url, database, { now: () => NOW + 600 * MINUTE }))
       await expect.poll(() => office.taken.length).toBe(1)
       expect(await onlyFate(), way).toMatchObject({ state: 'uncertain', tries: 1 })
     }
@@ -112,23 +130,23 @@ describe('a server that', () => {
     const office = await postOffice(async (_text, count) =>
       count < 3 ? { isTaken: false, code: 451 } : { isTaken: true },
     )
-    let now = NOW
-    const round = roundOf(database, office.url, { now: () => now })
-    await sendDue(round)
+    const delivery = deliveryTo(office.url, database)
+    await sendDue(delivery)
     expect(await onlyFate()).toMatchObject({
       state: 'waiting',
       said: expect.stringContaining('451'),
       tries: 1,
     })
-    await sendDue(round)
+    const first = await waitSeconds()
+    await sendDue(delivery)
     expect(await onlyFate()).toMatchObject({ tries: 1 })
-    now += MINUTE
-    await sendDue(round)
-    now += MINUTE
-    await sendDue(round)
-    expect(await onlyFate()).toMatchObject({ tries: 2 })
-    now += MINUTE
-    await sendDue(round)
+    await letWaitsPass(database)
+    await sendDue(delivery)
+    expect(await onlyFate()).toMatchObject({ state: 'waiting', tries: 2 })
+    const second = await waitSeconds()
+    expect([first > 45, first <= 120, second > 105, second <= 240]).toEqual([true, true, true, true])
+    await letWaitsPass(database)
+    await sendDue(delivery)
     expect(await onlyFate()).toMatchObject({ state: 'sent', tries: 3 })
     expect(office.taken).toHaveLength(1)
   })
@@ -139,8 +157,8 @@ describe('a server that', () => {
         done(Object.assign(new Error('No such box in this house'), { responseCode: 550 }))
       },
     })
-    await sendDue(roundOf(database, office.url))
-    await sendDue(roundOf(database, office.url, { now: () => NOW + 600 * MINUTE }))
+    await sendDue(deliveryTo(office.url, database))
+    await sendDue(deliveryTo(office.url, database, { now: () => NOW + 600 * MINUTE }))
     expect(await onlyFate()).toMatchObject({
       state: 'refused',
       said: expect.stringContaining('550 No such box in this house'),
@@ -172,7 +190,7 @@ describe('a server that', () => {
         else done()
       },
     })
-    await sendDue(roundOf(database, office.url))
+    await sendDue(deliveryTo(office.url, database))
     await database.owner.query(`update person set left_at = now() where email = 'bob@test.invalid'`)
     expect((await fates(database)).map(({ state }) => state)).toEqual(['refused', 'sent'])
     expect(office.taken).toHaveLength(1)
@@ -180,17 +198,22 @@ describe('a server that', () => {
 
   test('is not there is tried again, and given up after four days', async () => {
     let now = NOW
-    const round = roundOf(database, 'smtp://127.0.0.1:9', { now: () => now })
-    await sendDue(round)
+    const delivery = deliveryTo('smtp://127.0.0.1:9', database, { now: () => now })
+    await sendDue(delivery)
     expect(await onlyFate()).toMatchObject({
       state: 'waiting',
       said: expect.stringContaining('ECONNREFUSED'),
     })
-    for (let hour = 0; hour < 110; hour++) {
-      now += 60 * MINUTE
-      await sendDue(round)
+    const sixHoursLater = async () => {
+      now += 6 * 60 * MINUTE
+      await letWaitsPass(database)
+      await sendDue(delivery)
+      return onlyFate()
     }
-    expect(await onlyFate()).toMatchObject({ state: 'given up' })
+    // It was due on Monday at seven, 29 hours before; the tries of one job do not last four days.
+    for (let hours = 29 + 6; hours < 96; hours += 6)
+      expect(await sixHoursLater()).toMatchObject({ state: 'waiting' })
+    expect(await sixHoursLater()).toMatchObject({ state: 'given up', tries: 13 })
   })
 
   test('offers no TLS gets no password, and the record none either', async () => {
@@ -203,7 +226,7 @@ describe('a server that', () => {
         done(null, { user: auth.username ?? '' })
       },
     })
-    await sendDue(roundOf(database, office.url.replace('//', '//someone:hidden@')))
+    await sendDue(deliveryTo(office.url.replace('//', '//someone:hidden@'), database))
     expect([passwords, office.taken]).toEqual([[], []])
     expect(JSON.stringify(await onlyFate())).not.toContain('hidden')
   })
@@ -212,15 +235,15 @@ describe('a server that', () => {
 test('after a standstill of three weeks one mail is caught up, and the next week’s comes at its hour', async () => {
   const office = await postOffice()
   const week = 7 * 24 * 60 * MINUTE
-  await sendDue(roundOf(database, office.url, { now: () => NOW - 4 * week }))
-  await sendDue(roundOf(database, office.url))
-  await sendDue(roundOf(database, office.url, { now: () => NOW + 5 * 24 * 60 * MINUTE }))
+  await sendDue(deliveryTo(office.url, database, { now: () => NOW - 4 * week }))
+  await sendDue(deliveryTo(office.url, database))
+  await sendDue(deliveryTo(office.url, database, { now: () => NOW + 5 * 24 * 60 * MINUTE }))
   expect((await office.read()).map(({ subject }) => subject)).toEqual([
     'Holdfast 2026-W44: nothing to do',
     'Holdfast 2026-W48: nothing to do',
   ])
-  await sendDue(roundOf(database, office.url, { now: () => Date.UTC(2026, 10, 30, 6, 59) }))
+  await sendDue(deliveryTo(office.url, database, { now: () => Date.UTC(2026, 10, 30, 6, 59) }))
   expect(office.taken).toHaveLength(2)
-  await sendDue(roundOf(database, office.url, { now: () => Date.UTC(2026, 10, 30, 7) }))
+  await sendDue(deliveryTo(office.url, database, { now: () => Date.UTC(2026, 10, 30, 7) }))
   expect(office.taken).toHaveLength(3)
 })

@@ -1,15 +1,16 @@
 import { spawn } from 'node:child_process'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
-import { STEPS, type Step } from '@/lib/digest/sendNext'
+import { STEPS, type Step } from '@/lib/digest/sendMail'
 import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
 import { openPostOffice, type PostOffice } from './postOffice'
-import { ADMINISTRATOR, addPerson, fates } from './programme'
+import { ADMINISTRATOR, addPerson, fates, forgetMails, quicken } from './programme'
 
 const PEOPLE = 4
 let database: TestDatabase
 let office: PostOffice
 beforeAll(async () => {
   database = await freshDatabase()
+  await quicken(database)
   office = await openPostOffice()
   for (let index = 0; index < PEOPLE; index++)
     await addPerson(database, `person${index}@test.invalid`, [ADMINISTRATOR])
@@ -27,7 +28,7 @@ function sender(...step: [] | [Step, number]): Promise<string | number | null> {
 }
 
 async function startAgain() {
-  await database.owner.query('delete from digest_mail; delete from digest_handover')
+  await forgetMails(database)
   office.taken.splice(0)
 }
 

@@ -1,7 +1,8 @@
+import PgBoss from 'pg-boss'
 import { canonicalEmail, ensurePerson, type Role } from '@/lib/access/people'
-import type { MailLine } from '@/lib/digest/mailLine'
-import { openMailLine } from '@/lib/digest/mailLine'
-import type { Round } from '@/lib/digest/round'
+import { type Delivery, startDelivery } from '@/lib/digest/delivery'
+import { lookForDue } from '@/lib/digest/look'
+import { type MailLine, openMailLine } from '@/lib/digest/mailLine'
 import { acceptEvents } from '@/lib/store/acceptEvents'
 import { UNRESTRICTED } from '@/lib/store/eventLedger'
 import { FOREIGN_WORDS, KITS } from '@/tests/access/twoMakers'
@@ -40,12 +41,12 @@ export async function addPerson(
 
 export const ADMINISTRATOR: Role = { role: 'administrator', place: '' }
 
-/** A round against a mail server, of one sender, at `now` as it is when asked. */
-export function roundOf(
-  { app, door }: Pick<TestDatabase, 'app' | 'door'>,
+/** Delivery to a mail server, by one sender, at `now` as it is when asked, with a queue that is asked often. */
+export function deliveryTo(
   smtpUrl: string,
-  changes: Partial<Round> = {},
-): Round {
+  { app, door }: Pick<TestDatabase, 'app' | 'door'>,
+  changes: Partial<Delivery> = {},
+): Delivery {
   const patience = { greetingMs: 1_000, answerMs: 1_000 }
   return {
     app,
@@ -54,8 +55,55 @@ export function roundOf(
     now: () => NOW,
     openLine: (): MailLine => openMailLine(smtpUrl, patience),
     senders: 1,
+    onFault: (sentence) => console.error(sentence),
+    pace: { pollingIntervalSeconds: 0.5, maintenanceIntervalSeconds: 1 },
     ...changes,
   }
+}
+
+/** Looks, and delivers until the queue has nothing more to do now. */
+export async function sendDue(delivery: Delivery): Promise<void> {
+  const { app, door, now } = delivery
+  await lookForDue({ app, door, now: now() })
+  await deliverUntil(
+    delivery,
+    `not exists (select from queue.job where name = 'mail'
+    and (state = 'active' or (state < 'active' and start_after < now())))`,
+  )
+}
+
+/** Delivers until a condition, in SQL, holds. */
+export async function deliverUntil(delivery: Delivery, condition: string): Promise<void> {
+  const holds = async () => {
+    const { rows } = await delivery.door.query<{ isSo: boolean }>(`select ${condition} as "isSo"`)
+    return rows[0]?.isSo === true
+  }
+  if (await holds()) return
+  const stop = await startDelivery(delivery)
+  try {
+    while (!(await holds())) await new Promise((resolve) => setTimeout(resolve, 25))
+  } finally {
+    await stop()
+  }
+}
+
+/** Lets the waits pass of all mails that are to be tried again, as if so much time had gone by. */
+export async function letWaitsPass({ owner }: Pick<TestDatabase, 'owner'>): Promise<void> {
+  await owner.query(`update queue.job set start_after = now() - interval '1 ms' where state = 'retry'`)
+}
+
+/** Has dead senders found after three seconds, and mail tried again after one or two: else a quarter of an hour and a minute. */
+export async function quicken({ owner }: Pick<TestDatabase, 'owner'>): Promise<void> {
+  const boss = new PgBoss({
+    schema: 'queue',
+    db: { executeSql: (text, values) => owner.query(text, values) },
+  })
+  await boss.updateQueue('mail', { name: 'mail', expireInSeconds: 3, retryDelay: 1, retryBackoff: true })
+}
+
+/** Takes away every mail with its job. */
+export async function forgetMails({ owner }: Pick<TestDatabase, 'owner'>): Promise<void> {
+  await owner.query('delete from digest_mail; delete from digest_handover; delete from queue.job')
 }
 
 /** Each mail's fate, by address, of one week. */

@@ -8,11 +8,11 @@ import {
   endMail,
   type MailEnd,
   takeBackHandover,
-  wasHandedOver,
 } from '@/lib/store/digestMails'
+import type { MailJob } from '@/lib/store/queue'
+import { endJob, putOffJob } from '@/lib/store/queueJobs'
 import { inTransaction } from '@/lib/store/transaction'
 import type { Answer, MailLine, WireMail } from './mailLine'
-import { retryAt } from './retry'
 
 /** A mail made for a claimed row, as it is kept and as it goes over the wire. */
 export interface Outgoing {
@@ -36,33 +36,40 @@ export interface Sender {
   onStep?: (step: Step) => Promise<void> | void
 }
 
-/** What became of the next mail: `none` where none is due, `line down` where the mail server could not be spoken to. */
-export type Fate = MailEnd['state'] | 'none' | 'line down'
+/**
+ * What became of a mail: `ended` where it had its fate before, `in hand` where another sender has it (should that one
+ * die, the next look gives it another job), `line down` where the mail server could not be spoken to.
+ */
+export type Fate = MailEnd['state'] | 'ended' | 'in hand' | 'line down'
 
+/** So long after it was due a mail is given up, ms: the next week's is near, and says the same anew. */
+const PATIENCE_MS = 4 * 86_400_000
 const OUR_ACTOR = { who: 'command', name: 'The weekly mail', address: null }
 const UNKNOWN =
   'The machine stopped while the mail server was given the mail, which may have arrived. It is not sent again by itself.'
 
 /**
- * Sends the mail that has waited longest, if one is due.
+ * Sends the mail of a job, if it still waits.
  *
- * The row is locked from being claimed until its fate is kept, so nobody else takes it, and whoever finds it after a
+ * Its row is locked from being claimed until its fate is kept, so nobody else takes it, and whoever finds it after a
  * crash finds it as it was. The last line, without which a server has no mail, goes only after a row of `digest_handover` is
  * committed; a crash before it is as if nothing had happened, and after it the mail is `uncertain` and is not repeated.
+ * The job ends, or is put off, in the transaction that keeps the fate.
  */
-export async function sendNext(sender: Sender): Promise<Fate> {
+export async function sendMail(sender: Sender, job: MailJob): Promise<Fate> {
   const { door, now, onStep = () => {} } = sender
   const fate = await inTransaction(door, async (client): Promise<Fate> => {
     await client.query('set local idle_in_transaction_session_timeout = 0')
-    const claimed = await claimMail(client, now())
-    if (!claimed) return 'none'
+    const claimed = await claimMail(client, job)
+    if (claimed === 'ended' || claimed === 'in hand') return claimed
     await onStep('claimed')
-    if (await wasHandedOver(client, claimed))
-      return keep(client, claimed, { state: 'uncertain', said: UNKNOWN }, now())
+    if (claimed.wasHandedOver) return keep(client, job, { state: 'uncertain', said: UNKNOWN }, now())
     const made = await composed(sender, claimed)
     if (!made || 'fault' in made) {
-      const end: MailEnd = made ? putOff(claimed, made.fault, now()) : { state: 'nothing to say', said: null }
-      return keep(client, claimed, end, now())
+      const end: MailEnd = made
+        ? putOff(claimed, job, made.fault, now())
+        : { state: 'nothing to say', said: null }
+      return keep(client, job, end, now())
     }
     await onStep('composed')
     const answer = await sender.line.hand(made.wire, async () => {
@@ -72,13 +79,13 @@ export async function sendNext(sender: Sender): Promise<Fate> {
       return isFirst
     })
     await onStep('answered')
-    if (answer.kind === 'not ours') return 'none'
+    if (answer.kind === 'not ours') return 'in hand'
     if (answer.kind === 'not taken') await takeBackHandover(client, claimed)
-    const kept = await keep(client, claimed, endOf(answer, claimed, made.mail, now()), now())
+    const kept = await keep(client, job, endOf(answer, claimed, job, made.mail, now()), now())
     await onStep('noted')
     return answer.kind === 'not taken' && answer.isLineDown ? 'line down' : kept
   })
-  if (fate !== 'none') await onStep('kept')
+  if (fate !== 'ended' && fate !== 'in hand') await onStep('kept')
   return fate
 }
 
@@ -91,14 +98,15 @@ async function composed({ compose }: Sender, claimed: ClaimedMail) {
   }
 }
 
-function putOff({ dueAt, tries }: ClaimedMail, said: string, now: number): MailEnd {
-  const tryAt = retryAt(dueAt, tries + 1, now)
-  return tryAt === null ? { state: 'given up', said } : { state: 'waiting', said, tryAt }
+/** One that is caught up late is tried twice at least. */
+function putOff({ dueAt }: ClaimedMail, { isRepeated }: MailJob, said: string, now: number): MailEnd {
+  return { state: isRepeated && now - dueAt > PATIENCE_MS ? 'given up' : 'waiting', said }
 }
 
 function endOf(
   answer: Exclude<Answer, { kind: 'not ours' }>,
   claimed: ClaimedMail,
+  job: MailJob,
   mail: ComposedMail,
   now: number,
 ): MailEnd {
@@ -109,7 +117,9 @@ function endOf(
       return { state: 'uncertain', said: answer.said, mail }
     case 'not taken':
       return {
-        ...(answer.isLasting ? { state: 'refused', said: answer.said } : putOff(claimed, answer.said, now)),
+        ...(answer.isLasting
+          ? { state: 'refused', said: answer.said }
+          : putOff(claimed, job, answer.said, now)),
         mail,
       }
   }
@@ -118,16 +128,18 @@ function endOf(
 /** Keeps the fate of a mail, and puts on record what an administrator has to know of. */
 async function keep(
   client: pg.PoolClient,
-  claimed: ClaimedMail,
+  job: MailJob,
   end: MailEnd,
   now: number,
 ): Promise<MailEnd['state']> {
-  await endMail(client, claimed, end, now)
+  await endMail(client, job, end, now)
+  if (end.state === 'waiting') await putOffJob(client, job.id, end.said ?? '')
+  else await endJob(client, job.id)
   if (end.state === 'refused' || end.state === 'given up' || end.state === 'uncertain') {
-    const after = { week: claimed.occasion, fate: end.state, said: end.said }
+    const after = { week: job.occasion, fate: end.state, said: end.said }
     const line = {
       what: 'sent the weekly mail',
-      subject: claimed.personId,
+      subject: job.personId,
       after,
       outcome: 'refused' as const,
     }

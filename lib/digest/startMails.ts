@@ -1,0 +1,42 @@
+import { appPool, doorPool } from '@/lib/store/pool'
+import { startDelivery } from './delivery'
+import type { DigestSite } from './digestMail'
+import { openMailLine } from './mailLine'
+import { outboxLine } from './outboxLine'
+
+const SENDERS = 3
+
+export interface MailsOptions {
+  /** The owner's URL of the database that is served. */
+  url: string
+  site: DigestSite
+  smtpUrl: string | undefined
+  /** The folder that mail is written to where there is no server. */
+  outbox: string
+  /** Told what went wrong, in a sentence. */
+  onFault: (sentence: string) => void
+}
+
+/**
+ * Sends the mails of a database from this process, beside whatever other servers do.
+ * @returns what stops it, and waits up to ten seconds for mail under way.
+ */
+export async function startMails({
+  url,
+  site,
+  smtpUrl,
+  outbox,
+  onFault,
+}: MailsOptions): Promise<() => Promise<void>> {
+  const [app, door] = [appPool(url, { max: SENDERS }), doorPool(url, { max: 2 * SENDERS + 3 })]
+  const openLine = () => (smtpUrl ? openMailLine(smtpUrl) : outboxLine(outbox))
+  const stop = await startDelivery({ app, door, site, now: Date.now, openLine, senders: SENDERS, onFault })
+  return async () => {
+    await stop()
+    // What is still under way is cut off with its connection, as by a crash.
+    await Promise.race([
+      Promise.all([app.end(), door.end()]),
+      new Promise((resolve) => setTimeout(resolve, 1_000).unref()),
+    ])
+  }
+}

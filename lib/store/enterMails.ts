@@ -1,0 +1,33 @@
+import type pg from 'pg'
+import type { DigestKey } from './digestMails'
+import { enterJobs } from './queueJobs'
+
+/** A mail that is due now. */
+export interface DueMail extends DigestKey {
+  /** Since when it is due, ms UTC. */
+  dueAt: number
+  /** The person whose mail this one is part of, where it is part of another's: then it does not go by itself. */
+  carriedBy?: string | null
+}
+
+/**
+ * Enters mails that are due, each with the job that sees to it, in the transaction of `client`; and a job for each other
+ * mail that waits without one. Those that are there already stay as they are, so who enters may do so again and again.
+ * `client` works as `holdfast_door`. @returns how many are new.
+ */
+export async function enterMails(client: pg.PoolClient, due: readonly DueMail[]): Promise<number> {
+  const { rowCount } = await client.query(
+    `insert into digest_mail (person_id, occasion, due_at, carried_by, state)
+     select person_id, occasion, due_at, carried_by, case when carried_by is null then 'waiting' else 'carried' end
+     from unnest($1::text[], $2::text[], $3::timestamptz[], $4::text[]) as due (person_id, occasion, due_at, carried_by)
+     on conflict (person_id, occasion) do nothing`,
+    [
+      due.map(({ personId }) => personId),
+      due.map(({ occasion }) => occasion),
+      due.map(({ dueAt }) => new Date(dueAt)),
+      due.map(({ carriedBy }) => carriedBy ?? null),
+    ],
+  )
+  await enterJobs(client)
+  return rowCount ?? 0
+}

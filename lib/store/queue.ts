@@ -1,0 +1,104 @@
+import { setImmediate, setTimeout } from 'node:timers/promises'
+import type pg from 'pg'
+import PgBoss from 'pg-boss'
+import type { DigestKey } from './digestMails'
+import { LOOKS, MAILS, QUEUE_SCHEMA } from './queueSchema'
+
+/** A job of the queue: one mail, by the key of its row. */
+export interface MailJob extends DigestKey {
+  id: string
+  /** Whether it was tried before, or taken by a sender that died. */
+  isRepeated: boolean
+}
+
+export interface QueueWork {
+  /** Looks for mails that are due, and enters them. */
+  look(): Promise<void>
+  /**
+   * One for each mail that is to go at once. Each sees to one job at a time, and has to end it or put it off itself; one
+   * that throws has it put off. @returns whether the next may follow without a pause.
+   */
+  senders: readonly ((job: MailJob) => Promise<boolean>)[]
+  /** Told what went wrong, in a sentence, at most once a minute. */
+  onFault(sentence: string): void
+  /** How often it is asked for jobs, and for those of dead senders, s. */
+  pace?: QueuePace
+}
+
+export interface QueuePace {
+  pollingIntervalSeconds: number
+  maintenanceIntervalSeconds: number
+}
+
+const USUAL_PACE: QueuePace = { pollingIntervalSeconds: 2, maintenanceIntervalSeconds: 60 }
+const FAULTS_APART_MS = 60_000
+/** So long a mail in hand is waited for when the work stops, ms. */
+const STOP_MS = 10_000
+
+/**
+ * Has pg-boss drive the work: when to look, which mail is next and on which server, when one is tried again, and when a
+ * sender has died. `door` works as `holdfast_door` and has to have two connections for each sender and three more.
+ * @returns what stops it: it begins nothing more, and waits up to ten seconds for what is in hand. The pool stays open.
+ * @throws Error if the queue is not there, or of another version.
+ */
+export async function runQueue(door: pg.Pool, work: QueueWork): Promise<() => Promise<void>> {
+  const underWay = new Set<Promise<unknown>>()
+  let [isRunning, isStopping, toldAt] = [false, false, Number.NEGATIVE_INFINITY]
+  const tell = (error: Error) => {
+    if (Date.now() - toldAt < FAULTS_APART_MS) return
+    toldAt = Date.now()
+    work.onFault(`The mails could not be seen to: ${error.message}`)
+  }
+  function noted<T>(done: Promise<T>): Promise<T> {
+    const forget = () => underWay.delete(done)
+    underWay.add(done)
+    done.then(forget, forget)
+    return done
+  }
+  const executeSql = async (text: string, values: unknown[]) => {
+    try {
+      return await noted(door.query(text, values))
+    } catch (error) {
+      tell(error as Error)
+      if (!isRunning) throw error
+      // pg-boss does not wait for the end of a job to be written, so a refusal there would end the process. No answer
+      // is what its own connection gives once it is closed; a job whose end was lost is taken up again.
+      return undefined as never
+    }
+  }
+  const pace = work.pace ?? USUAL_PACE
+  const boss = new PgBoss({ schema: QUEUE_SCHEMA, db: { executeSql }, migrate: false, ...pace })
+  boss.on('error', tell)
+  await boss.start()
+  isRunning = true
+
+  await boss.work(LOOKS, async () => {
+    await noted(work.look()).catch((error) => {
+      tell(error)
+      throw error
+    })
+  })
+  for (const send of work.senders) {
+    // One whose job was taken for a dead sender's is still at it: its next has to wait for it.
+    let last: Promise<unknown> = Promise.resolve()
+    const worker = await boss.work<DigestKey>(MAILS, { includeMetadata: true }, async ([job]) => {
+      if (!job) return
+      if (isStopping) throw new Error('The server is stopping.')
+      const { id, data, retryCount } = job
+      const current = last.then(() => send({ ...data, id, isRepeated: retryCount > 0 }))
+      last = noted(current).catch(tell)
+      if (await current) boss.notifyWorker(worker)
+    })
+  }
+
+  return async () => {
+    isStopping = true
+    const until = Date.now() + STOP_MS
+    await boss.stop({ timeout: STOP_MS })
+    // What was being fetched meanwhile is handed on first, and then put back.
+    do {
+      await Promise.race([Promise.allSettled(underWay), setTimeout(100)])
+      await setImmediate()
+    } while (underWay.size > 0 && Date.now() < until)
+  }
+}
