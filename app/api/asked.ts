@@ -46,8 +46,12 @@ function refusalReply(refusal: Refusal): Response {
   return reply
 }
 
-function waitReply(waitSeconds: number): Response {
-  const detail = `Wait ${waitSeconds} s, then send it again. Many events go into one request, as NDJSON.`
+/** The response to whoever asked too often; `advice` says how not to. */
+export function waitReply(
+  waitSeconds: number,
+  advice = 'Many events go into one request, as NDJSON.',
+): Response {
+  const detail = `Wait ${waitSeconds} s, then send it again. ${advice}`
   const reply = problemReply(problem('too-many-requests', 429, 'Too many requests', detail))
   reply.headers.set('retry-after', String(waitSeconds))
   return reply

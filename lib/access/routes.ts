@@ -14,6 +14,8 @@ export type Part =
   | 'key'
 
 const SEES_SAMPLES: readonly Part[] = ['administrator', 'plant contact', 'laboratory desk']
+/** Who may have the calendars of plants read by programs: of their own, or of any. */
+const HAS_PLANTS: readonly Part[] = ['administrator', 'plant contact']
 const SIGNED_IN: readonly Part[] = ['person']
 const ADMINISTRATOR: readonly Part[] = ['administrator']
 
@@ -82,6 +84,9 @@ export const ROUTES = {
   'POST /api/me/digest': SIGNED_IN,
   'page /digest': SEES_SAMPLES,
   'POST /api/digest/time': ADMINISTRATOR,
+  'GET /api/calendar/[secret]': ['anyone'],
+  'POST /api/due/feeds': HAS_PLANTS,
+  'POST /api/due/feeds/[id]/revoke': HAS_PLANTS,
   'GET /api/health': ['anyone'],
   'POST /api/health': ['anyone'],
   'POST /api/record': SEES_SAMPLES,

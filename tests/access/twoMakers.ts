@@ -138,5 +138,11 @@ export async function fillTwoMakers({ app, owner, door }: TestDatabase): Promise
   await door.query(`insert into at_once_look (looked_at, event_seq) values (now(), 0)`)
   await door.query(`insert into digest_alarm (code, is_armed) values ('a', true)`)
   await door.query(`insert into digest_time (weekday, minute_of_day) values (1, 420)`)
+  await door.query(
+    `insert into calendar_feed (id, plant, hash, person_id, made_at) values ('f1', 'PL1', 'a', 'p1', now())`,
+  )
+  await door.query(
+    `insert into calendar_entry (plant, uid, digest, modified_at) values ('PL1', 'a', 'a', now())`,
+  )
   await door.query(`insert into used_signature (digest, used_at) values ('a', now())`)
 }

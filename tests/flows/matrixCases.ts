@@ -85,6 +85,13 @@ export const CASES: Partial<Record<RouteName, Case>> = {
   'POST /api/digest/stop': { path: () => '/api/digest/stop?token=none', body: () => ({}), status: 404 },
   'POST /api/digest/time': { path: () => '/api/digest/time', body: () => ({}), status: 415 },
   'POST /api/me/digest': { path: () => '/api/me/digest', body: () => ({}), status: 415 },
+  'GET /api/calendar/[secret]': { path: () => '/api/calendar/none', status: 404 },
+  'POST /api/due/feeds': { path: () => '/api/due/feeds', body: () => ({}), status: 415 },
+  'POST /api/due/feeds/[id]/revoke': {
+    path: () => '/api/due/feeds/none/revoke',
+    body: () => ({}),
+    status: 303,
+  },
   'POST /api/health': { path: () => '/api/health', body: () => ({}), status: 200 },
   'POST /api/sign-in/role': { path: () => '/api/sign-in/role', body: () => ({}), status: 415 },
   'POST /api/sign-out': { path: () => '/api/sign-out', body: () => ({}), status: 303 },

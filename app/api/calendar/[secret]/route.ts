@@ -1,0 +1,40 @@
+import { feedOfSecret, stampedFor } from '@/lib/access/plantFeeds'
+import { weeklySite } from '@/lib/access/weeklySite'
+import { problem } from '@/lib/intake/problem'
+import { problemReply } from '@/lib/intake/reply'
+import { feedEntries } from '@/lib/schedule/feedEntries'
+import { feedText } from '@/lib/schedule/feedText'
+import { dueWork } from '@/lib/store'
+import { answering } from '../../answering'
+import { askedByBearer, waitReply } from '../../asked'
+
+/** How far ahead a calendar looks, in days: half a year. */
+const AHEAD_DAYS = 183
+
+type Context = { params: Promise<{ secret: string }> }
+
+/** What is due and overdue at one plant, as iCalendar, to whoever has its secret address. No session is asked for. */
+export const GET = answering(async (request: Request, { params }: Context) => {
+  askedByBearer('GET /api/calendar/[secret]')
+  const feed = await feedOfSecret(request, (await params).secret)
+  if (feed === null) return problemReply(NO_CALENDAR)
+  if ('waitSeconds' in feed)
+    return waitReply(feed.waitSeconds, 'A calendar program asks once an hour at most.')
+  const now = Date.now()
+  const work = await dueWork({ plants: [feed.plant], laboratories: [] }, now, AHEAD_DAYS)
+  const entries = await stampedFor(feed.plant, feedEntries(work, feed.plant, feed.zone, now), now)
+  return new Response(feedText(`Due at ${feed.name}`, weeklySite().url, entries), {
+    headers: {
+      'content-type': 'text/calendar; charset=utf-8',
+      'content-disposition': 'inline; filename="due.ics"',
+      'cache-control': 'no-store',
+    },
+  })
+})
+
+const NO_CALENDAR = problem(
+  'no-such-calendar',
+  404,
+  'No such calendar',
+  'This address is not whole, was revoked, or whoever made it is no contact of the plant any more. A new one is made on the page of what is due.',
+)

@@ -1,0 +1,100 @@
+import { randomBytes } from 'node:crypto'
+import type { Actor } from '@/lib/store/audit'
+import { stampEntries } from '@/lib/store/calendarEntries'
+import * as feeds from '@/lib/store/calendarFeeds'
+import { environment } from '@/lib/store/environment'
+import { sharedDoor, sharedPool } from '@/lib/store/sharedPool'
+import { siteUrl } from './auth'
+import { hashOfSecret } from './keySecret'
+import { networkAddress } from './networkAddress'
+import type { Person } from './principal'
+import { sharedRateLimits } from './rateLimits'
+import { refusedAttempt } from './refused'
+import { ShownOnce } from './shownOnce'
+
+export type { CalendarFeed } from '@/lib/store/calendarFeeds'
+
+/** The plants whose calendars a person may have read and may revoke; null: every plant's. */
+export function feedPlantsOf({ roles }: Person): readonly string[] | null {
+  return roles.isAdministrator ? null : roles.plants
+}
+
+const mayHave = (person: Person, plant: string) => feedPlantsOf(person)?.includes(plant) ?? true
+
+/** The feeds that are a person's to see. */
+export const feedsFor = (person: Person) => feeds.listFeeds(sharedDoor(), feedPlantsOf(person))
+
+/** An address that was made just now. */
+export interface MadeFeed {
+  plant: string
+  address: string
+}
+
+const shared = globalThis as typeof globalThis & { holdfastMadeFeeds?: ShownOnce<MadeFeed> }
+
+/** Kept on `globalThis`, because Next loads a module more than once in one process. */
+function madeFeeds(): ShownOnce<MadeFeed> {
+  shared.holdfastMadeFeeds ??= new ShownOnce<MadeFeed>()
+  return shared.holdfastMadeFeeds
+}
+
+/**
+ * Makes a secret address for a plant's calendar; the ticket by which it can be seen once. Null where the plant is none
+ * of the person's, as where there is none of its code.
+ */
+export async function makeFeedFor(person: Person, plant: string, actor: Actor): Promise<string | null> {
+  if (!mayHave(person, plant) || (await feeds.plantPlace(sharedPool(), plant)) === null) return null
+  const now = Date.now()
+  const secret = randomBytes(32).toString('base64url')
+  const id = randomBytes(9).toString('base64url')
+  const feed = { id, plant, hash: hashOfSecret(secret), personId: person.id }
+  await feeds.enterFeed(sharedDoor(), feed, actor, now)
+  return madeFeeds().keep(person.id, { plant, address: `${siteUrl()}/api/calendar/${secret}` }, now)
+}
+
+/** The address that a ticket stands for, shown this once. */
+export const takeMadeFeed = (person: Person, ticket: string) =>
+  madeFeeds().take(person.id, ticket, Date.now())
+
+/** Revokes a feed that is a person's to revoke; whether there was one. */
+export const revokeFeed = (person: Person, id: string, actor: Actor) =>
+  feeds.revokeFeed(sharedDoor(), id, feedPlantsOf(person), actor, Date.now())
+
+/** A feed that is to be read, its plant as the register has it. */
+export interface ReadFeed {
+  plant: string
+  name: string
+  zone: string
+}
+
+/**
+ * The feed of a secret; null where there is none that works, which is put on record, or the seconds to wait where too
+ * much was asked: with secrets that are none from one address, or of one feed. Revoked is as never there.
+ */
+export async function feedOfSecret(
+  request: Request,
+  secret: string,
+): Promise<ReadFeed | null | { waitSeconds: number }> {
+  const address = networkAddress(request)
+  const limits = sharedRateLimits(environment().requestsAMinute)
+  const wait = await limits.waitOf(address)
+  if (wait > 0) return { waitSeconds: wait }
+  const feed = await feeds.feedOfHash(sharedDoor(), hashOfSecret(secret), Date.now())
+  if (feed === null) {
+    await limits.countRefusal(address)
+    refusedAttempt({
+      actor: { who: 'nobody', name: 'nobody signed in', address },
+      wanted: 'GET /api/calendar/[secret]',
+      reason: 'the address is worth nothing',
+    })
+    return null
+  }
+  const waitSeconds = await limits.count(`calendar ${feed.id}`)
+  if (waitSeconds > 0) return { waitSeconds }
+  const place = await feeds.plantPlace(sharedPool(), feed.plant)
+  return place && { plant: feed.plant, ...place }
+}
+
+/** Entries of a plant's calendar with their versions, as this site tells them. `now` in ms UTC. */
+export const stampedFor = (plant: string, entries: Parameters<typeof stampEntries>[2], now: number) =>
+  stampEntries(sharedDoor(), { plant, url: siteUrl() }, entries, now)
