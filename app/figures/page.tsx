@@ -1,6 +1,6 @@
 import type { Metadata } from 'next'
 import { pageVisitor } from '@/lib/access/guard'
-import { figures } from '@/lib/store'
+import { figures, pooledTurnaround } from '@/lib/store'
 import { DemoLine } from '../ui/DemoLine'
 import { FiguresReport } from '../ui/FiguresReport'
 
@@ -9,11 +9,12 @@ export const metadata: Metadata = { title: 'Figures' }
 
 export default async function FiguresPage() {
   await pageVisitor('page /figures')
-  const found = await figures(Date.now())
+  const now = Date.now()
+  const [found, times] = [await figures(now), await pooledTurnaround(now)]
   return (
     <>
       <DemoLine isDemo={found.isDemo} />
-      <FiguresReport figures={found} />
+      <FiguresReport figures={found} times={times} />
     </>
   )
 }

@@ -1,14 +1,13 @@
-import type { Figures } from '@/lib/store'
-import { tableDuration } from '../words/durationWords'
+import type { Figures, PooledTurnaround } from '@/lib/store'
 import { headingInstant } from '../words/instantWords'
-import { stageName } from '../words/stageNames'
 import { MonthTable } from './MonthTable'
 import table from './Table.module.css'
-import { Told, WITHHELD } from './Told'
+import { Told } from './Told'
+import { LAST_YEAR, TurnaroundTable } from './TurnaroundTable'
 
 /** The programme over all plants, with none named. */
-export function FiguresReport({ figures }: { figures: Figures }) {
-  const { asOf, open, months, stages } = figures
+export function FiguresReport({ figures, times }: { figures: Figures; times: PooledTurnaround }) {
+  const { asOf, open, months } = figures
   return (
     <>
       <h1>The programme as a whole</h1>
@@ -50,45 +49,8 @@ export function FiguresReport({ figures }: { figures: Figures }) {
       ) : (
         <p>No sample was settled in the last twelve months.</p>
       )}
-      <h2>How long each stage took</h2>
-      {stages.length === 0 && <p>No stage has been completed yet.</p>}
-      {stages.length > 0 && (
-        <table className={`${table.table} ${table.narrow}`}>
-          <caption>Over the samples whose kits went out in the last twelve months</caption>
-          <thead>
-            <tr>
-              <th scope="col">Stage</th>
-              <th scope="col" className={table.number}>
-                Half within
-              </th>
-              <th scope="col" className={table.number}>
-                Nine of ten within
-              </th>
-              <th scope="col" className={table.number}>
-                Samples
-              </th>
-            </tr>
-          </thead>
-          <tbody>
-            {stages.map(({ stage, duration }) => (
-              <tr key={stageName(stage)}>
-                <th scope="row">{stageName(stage)}</th>
-                {duration === null ? (
-                  <td colSpan={3} className={table.number}>
-                    <i>{WITHHELD}</i>
-                  </td>
-                ) : (
-                  <>
-                    <td className={table.number}>{tableDuration(duration.medianHours)}</td>
-                    <td className={table.number}>{tableDuration(duration.ninetiethHours)}</td>
-                    <td className={table.number}>{duration.count.toLocaleString('en-GB')}</td>
-                  </>
-                )}
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      )}
+      <h2>How long each part takes</h2>
+      <TurnaroundTable times={times} caption={LAST_YEAR} />
     </>
   )
 }

@@ -12,14 +12,24 @@ import styles from './LivePlant.module.css'
 import { LostServer } from './LostServer'
 import { PlantLines } from './PlantLines'
 import { SettledTable } from './SettledTable'
-import { StageTable } from './StageTable'
 import { StripLegend } from './StripLegend'
 import { useLostSince } from './useLostSince'
 import { useSampleKeys } from './useSampleKeys'
 import { useServerNow } from './useServerNow'
 
-/** One plant as it was first painted, then kept up to date. Every time on it is the plant's own. */
-export function LivePlant({ initial, children }: { initial: PlantPage; children?: ReactNode }) {
+/**
+ * One plant as it was first painted, then kept up to date. Every time on it is the plant's own. `children` stand above the
+ * samples, `turnaround` below.
+ */
+export function LivePlant({
+  initial,
+  turnaround,
+  children,
+}: {
+  initial: PlantPage
+  turnaround: ReactNode
+  children?: ReactNode
+}) {
   const { code, name, zone, maker } = initial.plant
   const { data: page, isError } = useQuery({
     queryKey: ['plant', code],
@@ -53,12 +63,8 @@ export function LivePlant({ initial, children }: { initial: PlantPage; children?
         </section>
       )}
       <section className={styles.section}>
-        <h2>How long each stage took</h2>
-        {page.stages.length > 0 ? (
-          <StageTable stages={page.stages} />
-        ) : (
-          <p>No stage has been completed yet.</p>
-        )}
+        <h2>How long each part takes</h2>
+        {turnaround}
       </section>
       <section className={styles.section}>
         <h2>Settled</h2>

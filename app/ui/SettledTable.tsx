@@ -1,15 +1,25 @@
 import { HOUR } from '@/lib/hold/zone'
 import type { PlantPage, SampleRow } from '@/lib/store'
 import { tableDuration } from '../words/durationWords'
-import { stageName } from '../words/stageNames'
+import { type Stage, stageName } from '../words/stageNames'
 import { standingWords } from '../words/standingWords'
 import { Day } from './Instant'
 import { SampleLink } from './SampleLink'
 import styles from './Table.module.css'
 
+/** The stages of a sample's way whose length is told: from one milestone to the next that people wait for. */
+const STAGES: readonly Stage[] = [
+  { from: 'issued', to: 'collected' },
+  { from: 'collected', to: 'dispatched' },
+  { from: 'dispatched', to: 'received' },
+  { from: 'received', to: 'loaded' },
+  { from: 'loaded', to: 'reported' },
+]
+
 /** A plant's settled samples, newest first, with how long each stage of theirs took. Days are the plant's. */
 export function SettledTable({ page, now }: { page: PlantPage; now: number }) {
-  const { settled, settledTotal, stages, plant } = page
+  const { settled, settledTotal, plant } = page
+  const stages = STAGES.filter((stage) => settled.some((row) => stageTime(row, stage) !== ''))
   const shown =
     settled.length < settledTotal
       ? `the last ${settled.length} of ${settledTotal.toLocaleString('en-GB')}`
@@ -70,7 +80,7 @@ function Ended({ row, zone, now }: { row: SampleRow; zone: string; now: number }
   )
 }
 
-function stageTime(row: SampleRow, { from, to }: PlantPage['stages'][number]): string {
+function stageTime(row: SampleRow, { from, to }: Stage): string {
   const at = (name: string) =>
     name === 'issued' ? row.issuedAt : row.milestones.find(({ milestone }) => milestone === name)?.at
   const [start, end] = [at(from), at(to)]

@@ -1,6 +1,10 @@
-import type { PlantPage } from '@/lib/store'
+import type { Milestone } from '@/lib/hold/milestone'
 
-type Stage = Pick<PlantPage['stages'][number], 'from' | 'to'>
+/** From the issue of the kit or one milestone to another. */
+export interface Stage {
+  from: Milestone | 'issued'
+  to: Milestone
+}
 
 const NAMES: Record<string, string> = {
   'issued collected': 'kit out to cut',

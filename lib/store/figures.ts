@@ -1,8 +1,6 @@
 import type pg from 'pg'
-import { FEWEST_MAKERS, type MakerCount, makerOf, type PooledGroup, pooled } from '@/lib/custody/pooling'
-import { type StageDuration, stageDurations } from '@/lib/custody/stages'
+import { type MakerCount, makerOf, type PooledGroup, pooled } from '@/lib/custody/pooling'
 import { OPEN_STANDINGS, type OpenStanding } from '@/lib/hold/standing'
-import { DAY } from '@/lib/hold/zone'
 import type { Queryable } from './eventLedger'
 import { asReader } from './reader'
 import { STANDING } from './standingSql'
@@ -18,12 +16,9 @@ export interface Figures {
   open: PooledGroup<OpenStanding>
   /** How samples settled in each month of UTC, newest first, as "2026-11". */
   months: { month: string; settled: PooledGroup<SettledFigure> }[]
-  /** How long each stage took, over kits issued in the last year; null where too few makers completed it. */
-  stages: { stage: Pick<StageDuration, 'from' | 'to'>; duration: StageDuration | null }[]
 }
 
 const MONTHS = 12
-const YEAR = 365 * DAY
 
 /** The figures over all plants at `now` (ms UTC). They are pooled here; what is of one plant never leaves. */
 export async function figures(pool: pg.Pool, now: number): Promise<Figures> {
@@ -34,7 +29,6 @@ export async function figures(pool: pg.Pool, now: number): Promise<Figures> {
       isDemo,
       open: await openFigures(client, maker, now),
       months: await monthFigures(client, maker, now),
-      stages: await stageFigures(client, maker, now),
     }
   })
 }
@@ -89,25 +83,4 @@ async function monthFigures(db: Queryable, maker: MakerOf, now: number): Promise
       maker,
     ),
   }))
-}
-
-async function stageFigures(db: Queryable, maker: MakerOf, now: number): Promise<Figures['stages']> {
-  const { rows } = await db.query<{
-    plant: string
-    issued_at: Date
-    milestones: Parameters<typeof stageDurations>[0][number]['milestones']
-  }>('select plant, issued_at, milestones from sample where issued_at > $1', [new Date(now - YEAR)])
-  const samples = rows.map(({ plant, issued_at, milestones }) => ({
-    maker: maker(plant),
-    issuedAt: issued_at.getTime(),
-    milestones,
-  }))
-  const makers = [...new Set(samples.map((sample) => sample.maker))]
-  const completed = makers.map((one) => stageDurations(samples.filter((sample) => sample.maker === one)))
-  const behind = (stage: Pick<StageDuration, 'from' | 'to'>) =>
-    completed.filter((own) => own.some(({ from, to }) => from === stage.from && to === stage.to)).length
-  return stageDurations(samples).map((duration) => {
-    const stage = { from: duration.from, to: duration.to }
-    return { stage, duration: behind(stage) >= FEWEST_MAKERS ? duration : null }
-  })
 }

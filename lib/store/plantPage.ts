@@ -1,6 +1,4 @@
 import type pg from 'pg'
-import { type StageDuration, stageDurations } from '@/lib/custody/stages'
-import { DAY } from '@/lib/hold/zone'
 import { byPress, headingOf, type PlantHeading } from './board'
 import { asReader } from './reader'
 import { ROW_COLUMNS, type SampleRow, type StoredSample, sampleRow } from './sampleRow'
@@ -17,14 +15,11 @@ export interface PlantPage {
   /** The last that were settled, newest first. */
   settled: SampleRow[]
   settledTotal: number
-  /** How long each stage took, over the samples whose kits were issued in the last year. */
-  stages: StageDuration[]
   laboratories: { code: string; name: string; zone: string }[]
 }
 
 const MOST_OPEN = 1_000
 const MOST_SETTLED = 100
-const YEAR = 365 * DAY
 
 /** What `scope` lets see of one plant's samples at `now` (ms UTC); null where it lets see no such plant. */
 export async function plantPage(
@@ -51,10 +46,6 @@ export async function plantPage(
       'select count(*)::int as count from sample where plant = $1 and settled is not null',
       [code],
     )
-    const past = await client.query<Pick<StoredSample, 'issued_at' | 'milestones'>>(
-      'select issued_at, milestones from sample where plant = $1 and issued_at > $2',
-      [code, new Date(now - YEAR)],
-    )
     const rows = (stored: StoredSample[]) => stored.map((one) => sampleRow(one, register, now))
     const shown = [...rows(open.rows).sort(byPress), ...rows(settled.rows)]
     const laboratories = [...new Set(shown.map(({ laboratory }) => laboratory))].flatMap(
@@ -67,9 +58,6 @@ export async function plantPage(
       open: shown.filter(({ isSettled }) => !isSettled),
       settled: shown.filter(({ isSettled }) => isSettled),
       settledTotal: total.rows[0]?.count ?? 0,
-      stages: stageDurations(
-        past.rows.map((row) => ({ issuedAt: row.issued_at.getTime(), milestones: row.milestones })),
-      ),
       laboratories: laboratories.map(({ code: at, name, zone }) => ({ code: at, name, zone })),
     }
   })

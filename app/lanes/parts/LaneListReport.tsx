@@ -1,11 +1,11 @@
 import Link from 'next/link'
 import type { LaneFilter, LaneList, Turnaround } from '@/lib/store'
+import { TurnaroundTable } from '../../ui/TurnaroundTable'
 import { headingInstant } from '../../words/instantWords'
 import { capitalised, countOf, numberWords } from '../../words/numberWords'
 import { LaneFilters } from './LaneFilters'
 import styles from './Lanes.module.css'
 import { LaneTable } from './LaneTable'
-import { TurnaroundTable } from './TurnaroundTable'
 
 /** The lanes of whoever asks, the most worrying first, and how long each part of the way takes. */
 export function LaneListReport({

@@ -1,10 +1,10 @@
 import type { PooledTransit, PooledTurnaround } from '@/lib/store'
 import table from '../../ui/Table.module.css'
+import { TurnaroundTable } from '../../ui/TurnaroundTable'
 import { headingInstant } from '../../words/instantWords'
 import { shipmentCount, withinSentence } from '../../words/laneWords'
 import styles from './Lanes.module.css'
 import { TransitFigure, TransitTable } from './TransitFigure'
-import { TurnaroundTable } from './TurnaroundTable'
 
 /** The programme as a whole, for a reader: nothing in it is of one plant, one lane or one laboratory. */
 export function PooledReport({

@@ -3,12 +3,13 @@ import { notFound } from 'next/navigation'
 import { cache } from 'react'
 import { pageVisitor } from '@/lib/access/guard'
 import { scopeOf } from '@/lib/access/principal'
-import { plantPage, plantShipWindows } from '@/lib/store'
+import { plantPage, plantShipWindows, turnaround } from '@/lib/store'
 import { DemoLine } from '../../ui/DemoLine'
 import { LivePlant } from '../../ui/LivePlant'
 import { LiveQueries } from '../../ui/LiveQueries'
 import { HandOver } from '../../ui/record/HandOver'
 import { PlantShipWindows } from '../../ui/ship/PlantShipWindows'
+import { LAST_YEAR, TurnaroundTable } from '../../ui/TurnaroundTable'
 
 export const dynamic = 'force-dynamic'
 
@@ -31,16 +32,17 @@ export default async function PlantPage({ params, searchParams }: Props) {
   const page = (await pageOf((await params).code)) ?? notFound()
   const person = await pageVisitor('page /plants/[code]')
   const query = await searchParams
-  const ship = await plantShipWindows(
-    scopeOf(person),
-    page.plant.code,
-    [query.ship].flat()[0] ?? null,
-    Date.now(),
-  )
+  const [scope, plant, now] = [scopeOf(person), page.plant.code, Date.now()]
+  const ship = await plantShipWindows(scope, plant, [query.ship].flat()[0] ?? null, now)
+  const times = await turnaround(scope, { plant }, now)
   return (
     <LiveQueries>
       <DemoLine isDemo={page.isDemo} />
-      <LivePlant key={page.plant.code} initial={page}>
+      <LivePlant
+        key={plant}
+        initial={page}
+        turnaround={<TurnaroundTable times={times} caption={LAST_YEAR} />}
+      >
         <HandOver page={page} person={person} params={query} />
         <PlantShipWindows page={ship} />
       </LivePlant>

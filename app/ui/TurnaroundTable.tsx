@@ -1,11 +1,14 @@
 import type { PooledTurnaround, Turnaround } from '@/lib/store'
-import table from '../../ui/Table.module.css'
-import { WITHHELD } from '../../ui/Told'
-import { tableDuration } from '../../words/durationWords'
-import { partName } from '../../words/partWords'
+import { tableDuration } from '../words/durationWords'
+import { partName } from '../words/partWords'
+import table from './Table.module.css'
+import { WITHHELD } from './Told'
 
 type Times = Turnaround['parts'][number]
 type Row = { name: Times['name']; times: Times | null }
+
+/** Over what a table stands where it is of one plant, or of all. */
+export const LAST_YEAR = 'Over the samples whose kits went out in the last twelve months'
 
 /** How long each part of the way takes; parts still open count as lasting at least until now. */
 export function TurnaroundTable({
