@@ -4,13 +4,16 @@ import { answerTo } from '@/lib/intake/answer'
 import { readEvents } from '@/lib/intake/readEvents'
 import { acceptEvents } from '@/lib/store/acceptEvents'
 import { applyRegister } from '@/lib/store/applyRegister'
+import { COMMAND } from '@/lib/store/audit'
 import { UNRESTRICTED } from '@/lib/store/eventLedger'
 import { markDemo } from '@/lib/store/mark'
+import { enterOffice } from '@/lib/store/office'
 import { scoreWhatIsDue } from '@/lib/store/scoring'
 import { demoProgramme } from './demoProgramme'
 
 const SEED = 20_261_125
 const BATCH = 10_000
+const OFFICE = { zone: 'Europe/Warsaw', weekdays: [1, 2, 3, 4, 5], closed: [] }
 
 /**
  * Puts the demo programme, made relative to `now` (ms UTC), into an empty database, by the same path as what comes in
@@ -44,6 +47,7 @@ export async function loadDemo(
       throw new Error(`The demo has refused events: ${JSON.stringify(refused.slice(0, 3))}`)
     report(`${Math.min(start + BATCH, events.length)} of ${events.length} events`)
   }
+  await enterOffice(pool, OFFICE, COMMAND, now)
   await markDemo(pool, now)
   report(`${await scoreWhatIsDue(pool, now)} forecasts`)
 }
