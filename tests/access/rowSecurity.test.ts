@@ -180,14 +180,37 @@ describe('what row security rests on', () => {
       })),
     )
     for (const role of ['holdfast_app', 'holdfast_door'])
-      expect(await ask(`select has_schema_privilege('${role}', 'public', 'create') as may`)).toEqual([
-        { may: false },
-      ])
+      for (const schema of ['public', 'queue'])
+        expect(await ask(`select has_schema_privilege('${role}', '${schema}', 'create') as may`)).toEqual([
+          { may: false },
+        ])
+  })
+
+  test('the queue of mails is out of the program’s reach, and at the door no more may be done than its work asks for', async () => {
+    await expect(ask('select from queue.job', database.app)).rejects.toThrow(
+      /permission denied for schema queue/,
+    )
+    const rights = ['select', 'insert', 'update', 'delete', 'truncate', 'trigger']
+    const may = rights.map((right) => `has_table_privilege('holdfast_door', oid, '${right}') as "${right}"`)
+    const found = await ask(`select relname as name, ${may.join(', ')} from pg_class
+      where relnamespace = 'queue'::regnamespace and relkind in ('r', 'p') and not relispartition order by 1`)
+    const lettersOf = (row: Record<string, unknown>) =>
+      rights.map((right) => (row[right] ? right.charAt(0) : '-')).join('')
+    expect(Object.fromEntries(found.map((row) => [row.name, lettersOf(row)]))).toEqual({
+      archive: 'siud--',
+      job: 'siud--',
+      queue: 'si----',
+      schedule: 's-----',
+      subscription: '------',
+      version: 's-u---',
+    })
   })
 
   test('no function of ours works with the rights of its owner', async () => {
     expect(
-      await ask(`select proname from pg_proc where pronamespace = 'public'::regnamespace and prosecdef`),
+      await ask(
+        `select proname from pg_proc where pronamespace in ('public'::regnamespace, 'queue'::regnamespace) and prosecdef`,
+      ),
     ).toEqual([])
   })
 

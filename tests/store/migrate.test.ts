@@ -102,6 +102,25 @@ test('from every earlier state of the real migrations the rest are applied', asy
   }
 })
 
+test('the queue of mails is made once, belongs to who migrates, and is put right by the next run', async () => {
+  database = await emptyDatabase()
+  const said: string[] = []
+  const run = () => migrate({ url: database.url, say: (sentence) => said.push(sentence) })
+  await run()
+  await database.owner.query(`update queue.queue set retry_limit = 0; delete from queue.schedule;
+    revoke select on queue.job from holdfast_door`)
+  await run()
+  expect(said.filter((sentence) => /queue/.test(sentence) && !/Applying/.test(sentence))).toEqual([
+    'Made the queue of mails.',
+  ])
+  const { rows } = await database.owner.query(
+    `select (select retry_limit from queue.queue where name = 'mail') as tries,
+       (select cron from queue.schedule where name = 'look') as clock,
+       has_table_privilege('holdfast_door', 'queue.job', 'select') as "isReached"`,
+  )
+  expect(rows).toEqual([{ tries: 8, clock: '* * * * *', isReached: true }])
+})
+
 describe('a user with few rights', () => {
   const plainUrl = (name: string, password: string) => {
     const address = new URL(database.url)

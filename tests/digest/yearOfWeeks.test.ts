@@ -1,0 +1,50 @@
+import { afterAll, beforeAll, expect, test } from 'vitest'
+import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
+import { openPostOffice, type PostOffice } from './postOffice'
+import { ADMINISTRATOR, addPerson, deliveryTo, sendDue } from './programme'
+
+/** Both hemispheres, half hours, a change of clocks by half an hour, one at midnight, and none. */
+const ZONES = [
+  'Europe/Lisbon',
+  'America/New_York',
+  'Asia/Kolkata',
+  'Australia/Lord_Howe',
+  'America/Santiago',
+  'Pacific/Auckland',
+]
+const HOUR = 3_600_000
+const STEP = 23 * HOUR
+let database: TestDatabase
+let office: PostOffice
+beforeAll(async () => {
+  database = await freshDatabase()
+  office = await openPostOffice()
+  for (const [index, zone] of ZONES.entries())
+    await addPerson(database, `person${index}@test.invalid`, [ADMINISTRATOR], { zone })
+  await database.door.query(`update person set created_at = '2024-01-01'`)
+})
+afterAll(() => office.close())
+
+test.each([
+  { year: 2025, weeks: 52, from: Date.UTC(2024, 11, 29, 12), until: Date.UTC(2025, 11, 28, 12) },
+  { year: 2026, weeks: 53, from: Date.UTC(2025, 11, 28, 12), until: Date.UTC(2027, 0, 3, 12) },
+])(
+  'the ISO year $year brings each of six zones $weeks mails, by a real mail server’s count',
+  async (one) => {
+    office.taken.splice(0)
+    for (let now = one.from; now <= one.until; now += STEP)
+      await sendDue(deliveryTo(office.url, database, { now: () => now, senders: 3 }))
+    const mails = await office.read()
+    const weeksOf = (index: number) =>
+      mails
+        .filter(({ to }) => [to].flat()[0]?.value[0]?.address === `person${index}@test.invalid`)
+        .map(({ messageId }) => /digest\.(\d{4}-W\d\d)\./.exec(messageId ?? '')?.[1])
+        .filter((week) => week?.startsWith(`${one.year}-`))
+    const named = Array.from(
+      { length: one.weeks },
+      (_, n) => `${one.year}-W${String(n + 1).padStart(2, '0')}`,
+    )
+    for (const index of ZONES.keys()) expect(weeksOf(index).sort(), ZONES[index]).toEqual(named)
+  },
+  240_000,
+)
