@@ -1,7 +1,7 @@
 import type { Metadata } from 'next'
 import { pageVisitor } from '@/lib/access/guard'
 import { weeklySite } from '@/lib/access/weeklySite'
-import { fates, nextMail, readers, timeOfWeek } from '@/lib/digest/own'
+import { badAddresses, fates, nextMail, readers, sentMail, timeOfWeek } from '@/lib/digest/own'
 import { DigestReport } from '../ui/DigestReport'
 
 export const dynamic = 'force-dynamic'
@@ -9,22 +9,33 @@ export const metadata: Metadata = { title: 'Weekly mail' }
 
 const MOST = 200
 
-export default async function DigestPage({ searchParams }: { searchParams: Promise<{ of?: string }> }) {
+interface Asked {
+  /** Whose mails. */
+  of?: string
+  /** The occasion of one of theirs. */
+  mail?: string
+}
+
+export default async function DigestPage({ searchParams }: { searchParams: Promise<Asked> }) {
   const person = await pageVisitor('page /digest')
-  const { of } = await searchParams
+  const { of, mail } = await searchParams
   const isAdministrator = person.roles.isAdministrator
   const shown = isAdministrator && of ? String(of) : person.id
   const now = Date.now()
-  const [next, past, all, time] = await Promise.all([
+  const [next, sent, past, bad, all, time] = await Promise.all([
     nextMail(shown, weeklySite(), now),
+    mail ? sentMail(shown, String(mail)) : null,
     fates(isAdministrator && !of ? null : shown, MOST),
+    isAdministrator ? badAddresses() : [],
     isAdministrator ? readers() : [],
     timeOfWeek(),
   ])
   return (
     <DigestReport
       next={next}
+      sent={sent}
       past={past}
+      bad={bad}
       readers={all}
       shown={shown}
       time={isAdministrator ? time : null}

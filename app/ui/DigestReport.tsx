@@ -1,12 +1,18 @@
-import type { fates, nextMail, readers, timeOfWeek } from '@/lib/digest/own'
-import { fateWords, WEEKDAYS } from '../words/digestWords'
-import styles from './DigestReport.module.css'
+import type { badAddresses, fates, nextMail, readers, sentMail, timeOfWeek } from '@/lib/digest/own'
+import { WEEKDAYS } from '../words/digestWords'
+import { BadAddresses } from './BadAddresses'
 import { Instant } from './Instant'
-import table from './Table.module.css'
+import { MailFigure } from './MailFigure'
+import { PastMails } from './PastMails'
+import { SentMail } from './SentMail'
 
 interface Props {
   next: Awaited<ReturnType<typeof nextMail>>
+  /** One that was asked for, as it was sent. */
+  sent: Awaited<ReturnType<typeof sentMail>>
   past: Awaited<ReturnType<typeof fates>>
+  /** For an administrator; else empty. */
+  bad: Awaited<ReturnType<typeof badAddresses>>
   /** For an administrator: everyone; else empty. */
   readers: Awaited<ReturnType<typeof readers>>
   shown: string
@@ -16,10 +22,11 @@ interface Props {
 }
 
 /** The next weekly mail of a person, and what became of past ones. */
-export function DigestReport({ next, past, readers, shown, time, now }: Props) {
+export function DigestReport({ next, sent, past, bad, readers, shown, time, now }: Props) {
   return (
     <>
       <h1>Weekly mail</h1>
+      <BadAddresses bad={bad} now={now} />
       {time && <TimeForm time={time} />}
       {readers.length > 0 && (
         <form method="get" action="/digest">
@@ -38,6 +45,7 @@ export function DigestReport({ next, past, readers, shown, time, now }: Props) {
           </p>
         </form>
       )}
+      {sent && <SentMail mail={sent} now={now} />}
       <section aria-labelledby="next">
         <h2 id="next">The next one</h2>
         {next === null ? (
@@ -52,65 +60,13 @@ export function DigestReport({ next, past, readers, shown, time, now }: Props) {
                 : 'It is stopped. It can be chosen again under “You”.'}
             </p>
             {next.text !== null && (
-              <figure className={styles.mail}>
-                <figcaption>{next.subject}</figcaption>
-                <pre>{next.text}</pre>
-              </figure>
+              <MailFigure subject={next.subject ?? ''} text={next.text} of={shown} occasion={null} />
             )}
           </>
         )}
       </section>
       <PastMails past={past} now={now} />
     </>
-  )
-}
-
-function PastMails({ past, now }: Pick<Props, 'past' | 'now'>) {
-  if (past.length === 0) return <p>No mail has been due yet.</p>
-  return (
-    <section aria-labelledby="past">
-      <h2 id="past">What became of them</h2>
-      <div className={table.scroll}>
-        <table className={`${table.table} ${table.stack}`}>
-          <caption>Newest first.</caption>
-          <thead>
-            <tr>
-              <th scope="col">To</th>
-              <th scope="col">Week</th>
-              <th scope="col">Due</th>
-              <th scope="col">What became of it</th>
-              <th scope="col">As sent</th>
-            </tr>
-          </thead>
-          <tbody>
-            {past.map((mail) => (
-              <tr key={`${mail.personId} ${mail.week}`}>
-                <th scope="row">
-                  {mail.name}
-                  {mail.address && <span className={table.quiet}>{mail.address}</span>}
-                </th>
-                <td data-head="week">{mail.week}</td>
-                <td data-head="due">
-                  <Instant at={mail.dueAt} zone="UTC" now={now} />
-                </td>
-                <td data-head="what became of it">
-                  {fateWords(mail)}
-                  {mail.said && <span className={table.quiet}>{mail.said}</span>}
-                </td>
-                <td data-head="as sent">
-                  {mail.text && (
-                    <details className={styles.mail}>
-                      <summary>{mail.subject}</summary>
-                      <pre>{mail.text.replaceAll(/\?token=[\w.-]+/g, '?token=…')}</pre>
-                    </details>
-                  )}
-                </td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      </div>
-    </section>
   )
 }
 

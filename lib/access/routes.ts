@@ -83,6 +83,7 @@ export const ROUTES = {
   'POST /api/digest/stop': ['anyone'],
   'POST /api/me/digest': SIGNED_IN,
   'page /digest': SEES_SAMPLES,
+  'GET /api/digest/html': SEES_SAMPLES,
   'POST /api/digest/time': ADMINISTRATOR,
   'GET /api/calendar/[secret]': ['anyone'],
   'POST /api/due/feeds': HAS_PLANTS,

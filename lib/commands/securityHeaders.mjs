@@ -12,11 +12,13 @@ import { randomBytes } from 'node:crypto'
  * @param {boolean} isDev the pages follow the sources, for which Next evaluates code and writes styles of its own
  */
 export function setSecurityHeaders(request, response, isDev) {
-  const policy = contentPolicy(randomBytes(18).toString('base64'), isDev)
+  const isMail = request.url?.split('?')[0] === MAIL_PATH
+  const policy = isMail ? MAIL_POLICY : contentPolicy(randomBytes(18).toString('base64'), isDev)
   request.headers['content-security-policy'] = policy
   delete request.headers['content-security-policy-report-only']
   response.setHeader('content-security-policy', policy)
   for (const [name, value] of HEADERS) response.setHeader(name, value)
+  if (isMail) response.setHeader('x-frame-options', 'SAMEORIGIN')
   // Told by the proxy that ends TLS; a browser heeds it only where it came over TLS.
   if (request.headers['x-forwarded-proto'] === 'https')
     response.setHeader('strict-transport-security', 'max-age=31536000')
@@ -35,6 +37,22 @@ const HEADERS = [
   ],
 ]
 
+/** Where a mail is shown as it was sent, in a frame of a page of ours. */
+const MAIL_PATH = '/api/digest/html'
+
+/**
+ * A mail has its styles beside what they style, since mail programs drop others. So it stands apart: it runs nothing,
+ * loads nothing, is of no site, and its links open pages of their own.
+ */
+const MAIL_POLICY = [
+  "default-src 'none'",
+  "style-src 'unsafe-inline'",
+  "form-action 'none'",
+  "base-uri 'none'",
+  "frame-ancestors 'self'",
+  'sandbox allow-popups allow-popups-to-escape-sandbox',
+].join('; ')
+
 function contentPolicy(nonce, isDev) {
   return [
     "default-src 'none'",
@@ -46,6 +64,8 @@ function contentPolicy(nonce, isDev) {
     `connect-src 'self'${isDev ? ' ws:' : ''}`,
     "manifest-src 'self'",
     "worker-src 'self'",
+    // Of our own answers only a mail lets itself be shown in a frame.
+    "frame-src 'self'",
     "form-action 'self'",
     "base-uri 'none'",
     "object-src 'none'",

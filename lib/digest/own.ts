@@ -1,5 +1,6 @@
 import { nextDue, type SendTime } from '@/lib/schedule/sendAt'
 import type { Actor } from '@/lib/store/audit'
+import { badAddresses as badAddressesOf } from '@/lib/store/badAddresses'
 import * as fatesOf from '@/lib/store/digestFates'
 import { digestPeople } from '@/lib/store/digestPeople'
 import * as preferences from '@/lib/store/digestPreference'
@@ -44,6 +45,15 @@ export async function stopByToken(
 export const fates = (personId: string | null, most: number) =>
   fatesOf.digestFates(sharedDoor(), personId, most)
 
+/** A mail as it was sent, but for its link that stops the mail; null where none was made. */
+export async function sentMail(personId: string, occasion: string) {
+  const mail = await fatesOf.sentMail(sharedDoor(), personId, occasion)
+  return mail && { ...mail, text: withoutToken(mail.text), html: withoutToken(mail.html) }
+}
+
+/** The addresses that mail servers refuse, and nobody has put right. */
+export const badAddresses = () => badAddressesOf(sharedDoor())
+
 export const standIns = (personId: string) => fatesOf.colleagues(sharedDoor(), personId)
 
 /** Everyone who may get the weekly mail, by name. */
@@ -70,7 +80,12 @@ export async function nextMail(personId: string, site: DigestSite, now: number) 
     dueAt,
     zone: person.zone,
     subject: mail?.subject ?? null,
-    // The link that stops the mail is its reader's alone.
-    text: mail?.text.replaceAll(/\?token=[\w.-]+/g, '?token=…') ?? null,
+    text: mail ? withoutToken(mail.text) : null,
+    html: mail ? withoutToken(mail.html) : null,
   }
+}
+
+/** The link that stops the mail is its reader's alone. */
+function withoutToken(text: string): string {
+  return text.replaceAll(/\?token=[\w.-]+/g, '?token=…')
 }

@@ -5,17 +5,28 @@ import type { DigestState } from './digestMails'
 export interface DigestFate {
   personId: string
   name: string
-  week: string
+  /** An ISO week, like 2026-W48; for a mail at once what it is about. */
+  occasion: string
   dueAt: number
   state: DigestState
   /** With whose mail it went, where it was part of another's. */
   carrier: string | null
   address: string | null
   subject: string | null
-  text: string | null
   said: string | null
   endedAt: number | null
   tries: number
+}
+
+type StoredFate = Omit<DigestFate, 'dueAt' | 'endedAt'> & { dueAt: Date; endedAt: Date | null }
+
+const FATE = `person_id as "personId", person.name, occasion, due_at as "dueAt", state, carrier.name as carrier,
+  address, subject, said, ended_at as "endedAt", tries`
+const FROM = `from digest_mail join person on person.id = person_id
+  left join person carrier on carrier.id = carried_by`
+
+function fateOf<Row extends StoredFate>(row: Row) {
+  return { ...row, dueAt: row.dueAt.getTime(), endedAt: row.endedAt?.getTime() ?? null }
 }
 
 /** The newest mails, of one person or (null) of everyone, at most `most`. Works as `holdfast_door`. */
@@ -24,17 +35,26 @@ export async function digestFates(
   personId: string | null,
   most: number,
 ): Promise<DigestFate[]> {
-  const { rows } = await door.query<
-    Omit<DigestFate, 'dueAt' | 'endedAt'> & { dueAt: Date; endedAt: Date | null }
-  >(
-    `select person_id as "personId", person.name, occasion as week, due_at as "dueAt", state, carrier.name as carrier,
-       address, subject, body_text as text, said, ended_at as "endedAt", tries
-     from digest_mail join person on person.id = person_id left join person carrier on carrier.id = carried_by
-     where $1::text is null or person_id = $1
+  const { rows } = await door.query<StoredFate>(
+    `select ${FATE} ${FROM} where $1::text is null or person_id = $1
      order by due_at desc, person.name, person_id limit $2`,
     [personId, most],
   )
-  return rows.map((row) => ({ ...row, dueAt: row.dueAt.getTime(), endedAt: row.endedAt?.getTime() ?? null }))
+  return rows.map(fateOf)
+}
+
+/** A mail as it was sent; null where none was made. */
+export async function sentMail(
+  door: pg.Pool,
+  personId: string,
+  occasion: string,
+): Promise<(DigestFate & { text: string; html: string }) | null> {
+  const { rows } = await door.query<StoredFate & { text: string; html: string }>(
+    `select ${FATE}, body_text as text, body_html as html ${FROM} where person_id = $1 and occasion = $2 and body_text is not null`,
+    [personId, occasion],
+  )
+  const [row] = rows
+  return row ? fateOf(row) : null
 }
 
 /** Who can stand in for a person: those at one of the same plants or laboratories, by name. */

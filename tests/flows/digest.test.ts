@@ -1,8 +1,9 @@
-import { beforeAll, describe, expect, test } from 'vitest'
+import { beforeAll, describe, expect } from 'vitest'
 import { sharedSecret } from '@/lib/access/auth'
 import { unsubscribeToken } from '@/lib/digest/unsubscribe'
 import { fillTwoMakers } from '@/tests/access/twoMakers'
 import { takeBackDispatches } from '@/tests/digest/programme'
+import { browserTest as test } from '@/tests/setup/browser'
 import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
 import { startTestServer, type TestServer } from '@/tests/setup/server'
 import { type SignedIn, signInAs } from '@/tests/setup/signIn'
@@ -163,6 +164,41 @@ describe('the page of the weekly mail', () => {
     expect(page).toContain('contact@test.invalid')
     expect(page).not.toContain('office@test.invalid')
     expect(page).not.toContain('Otherwise secret underlay')
+  })
+
+  test('shows a mail as it was sent in a frame, to whom it went and to an administrator', async ({
+    openPage,
+  }) => {
+    await database.door.query(
+      `insert into digest_mail (person_id, occasion, due_at, state, address, subject, body_text, body_html, ended_at)
+       values ($1, '2026-W40', now(), 'refused', 'colleague@test.invalid', 'Holdfast 2026-W40', 'as text ?token=a.0.b',
+         '<html><head></head><body><p style="color: red">As it was</p><a href="https://x.invalid/?token=a.0.b">Stop</a></body></html>',
+         now()) on conflict do nothing`,
+      [colleague.personId],
+    )
+    const address = `/digest?of=${colleague.personId}&mail=2026-W40`
+    for (const who of [administrator, colleague]) {
+      const page = await openPage({ javaScriptEnabled: false })
+      await who.on(page.context(), server.address)
+      await page.goto(server.address + address)
+      const frame = page.frameLocator('iframe[title="The mail “Holdfast 2026-W40”"]')
+      await expect.poll(() => frame.locator('p').textContent()).toBe('As it was')
+      expect(await frame.locator('p').evaluate((p) => getComputedStyle(p).color)).toBe('rgb(255, 0, 0)')
+      expect(await frame.locator('a').getAttribute('href')).not.toContain('a.0.b')
+      expect(await page.content()).not.toContain('a.0.b')
+      await page.close()
+    }
+    const html = (who: SignedIn, asks: string) =>
+      fetch(`${server.address}/api/digest/html?${asks}`, { headers: who.headers })
+    expect((await html(contact, `of=${colleague.personId}&occasion=2026-W40`)).status).toBe(404)
+    expect(await (await html(colleague, `of=${contact.personId}`)).text()).toContain('Hand ')
+    for (const word of ['As it was sent', 'as text']) expect(await read(contact, address)).not.toContain(word)
+  })
+
+  test('names the addresses that are refused to administrators', async () => {
+    for (const path of ['/digest', '/setup/people'])
+      expect(await read(administrator, path)).toMatch(/Addresses to put right|Mail to this person is refused/)
+    expect(await read(colleague, '/digest')).not.toContain('Addresses to put right')
   })
 
   test('lets an administrator set the hour, and nobody else', async () => {

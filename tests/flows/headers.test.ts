@@ -63,6 +63,7 @@ const paths = [
   '/audit',
   '/figures',
   '/me',
+  '/digest',
   '/setup',
   '/setup/laboratories/LAB',
   '/setup/plants/PL1',
@@ -104,6 +105,22 @@ describe('every answer says how a browser is to treat it', () => {
     })
     expect(answer.headers.has('strict-transport-security')).toBe(false)
     expect(answer.headers.has('x-powered-by')).toBe(false)
+  })
+
+  test('a mail in a frame of ours runs nothing, loads nothing and is of no site', async () => {
+    for (const path of ['/api/digest/html', '/api/digest/html?occasion=none&x=/']) {
+      const answer = await ask(path)
+      expect(Object.fromEntries(directives(answer))).toEqual({
+        'default-src': ["'none'"],
+        'style-src': ["'unsafe-inline'"],
+        'form-action': ["'none'"],
+        'base-uri': ["'none'"],
+        'frame-ancestors': ["'self'"],
+        sandbox: ['allow-popups', 'allow-popups-to-escape-sandbox'],
+      })
+      expect(answer.headers.get('x-frame-options')).toBe('SAMEORIGIN')
+    }
+    expect(directives(await ask('/digest')).get('frame-src')).toEqual(["'self'"])
   })
 
   test.each(paths)(

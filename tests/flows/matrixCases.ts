@@ -81,6 +81,7 @@ export const CASES: Partial<Record<RouteName, Case>> = {
   },
   // The key is one of a single plant, and the register is all or nothing.
   'PUT /api/register': { path: () => '/api/register', body: () => ({}), status: 422, but: { key: 403 } },
+  'GET /api/digest/html': { path: () => '/api/digest/html?occasion=none', status: 404 },
   'GET /api/digest/stop': { path: () => '/api/digest/stop?token=none', status: 200 },
   'POST /api/digest/stop': { path: () => '/api/digest/stop?token=none', body: () => ({}), status: 404 },
   'POST /api/digest/time': { path: () => '/api/digest/time', body: () => ({}), status: 415 },

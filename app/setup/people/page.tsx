@@ -2,6 +2,7 @@ import type { Metadata } from 'next'
 import Link from 'next/link'
 import { people } from '@/lib/access/enterPeople'
 import { pageVisitor } from '@/lib/access/guard'
+import { badAddresses } from '@/lib/digest/own'
 import { registerNow } from '@/lib/store'
 import table from '../../ui/Table.module.css'
 import { dayWords } from '../../words/instantWords'
@@ -20,6 +21,7 @@ export default async function PeoplePage({ searchParams }: { searchParams: Promi
   const asker = await pageVisitor('page /setup/people')
   const asked = await searchParams
   const [everyone, register, now] = [await people(), await registerNow(), Date.now()]
+  const bad = new Map((await badAddresses()).map((one) => [one.personId, one.said]))
   const refused = await refusedPerson(asker, asked, null)
   const entered = everyone.find(({ id }) => id === asked.entered)
   return (
@@ -54,7 +56,12 @@ export default async function PeoplePage({ searchParams }: { searchParams: Promi
                   <th scope="row">
                     <Link href={`/setup/people/${id}`}>{name}</Link>
                   </th>
-                  <td>{email}</td>
+                  <td>
+                    {email}
+                    {bad.has(id) && (
+                      <span className={table.quiet}>Mail to this person is refused: {bad.get(id)}</span>
+                    )}
+                  </td>
                   <td>{leftAt === null ? roleWords(roles) : `has left, ${dayWords(leftAt, zone, now)}`}</td>
                   <td data-head="zone">{zone}</td>
                   <td data-head="since">{dayWords(createdAt, zone, now)}</td>

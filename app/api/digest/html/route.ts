@@ -1,0 +1,26 @@
+import { weeklySite } from '@/lib/access/weeklySite'
+import { nextMail, sentMail } from '@/lib/digest/own'
+import { problem } from '@/lib/intake/problem'
+import { problemReply } from '@/lib/intake/reply'
+import { answering } from '../../answering'
+import { asked } from '../../asked'
+
+/**
+ * A mail in HTML, for a frame of the page of mails: that of an occasion as it was sent, else the next weekly one. An
+ * administrator may ask for anyone's; others are shown their own, whomever they name.
+ */
+export const GET = answering(async (request: Request) => {
+  const principal = await asked('GET /api/digest/html', request)
+  if (principal instanceof Response) return principal
+  if (principal.kind !== 'person') return problemReply(NO_MAIL)
+  const asks = new URL(request.url).searchParams
+  const of = principal.roles.isAdministrator ? (asks.get('of') ?? principal.id) : principal.id
+  const occasion = asks.get('occasion')
+  const mail = occasion === null ? await nextMail(of, weeklySite(), Date.now()) : await sentMail(of, occasion)
+  if (!mail?.html) return problemReply(NO_MAIL)
+  return new Response(mail.html.replace('<head>', '<head>\n<base target="_blank">'), {
+    headers: { 'content-type': 'text/html; charset=utf-8', 'cache-control': 'no-store' },
+  })
+})
+
+const NO_MAIL = problem('no-mail', 404, 'No such mail', 'No such mail was made.')

@@ -1,0 +1,61 @@
+import type { fates } from '@/lib/digest/own'
+import { fateWords } from '../words/digestWords'
+import { occasionWords } from '../words/occasionWords'
+import { Instant } from './Instant'
+import table from './Table.module.css'
+
+interface Props {
+  past: Awaited<ReturnType<typeof fates>>
+  now: number
+}
+
+/** What became of mails, each with a link to how it was sent. */
+export function PastMails({ past, now }: Props) {
+  if (past.length === 0) return <p>No mail has been due yet.</p>
+  return (
+    <section aria-labelledby="past">
+      <h2 id="past">What became of them</h2>
+      <div className={table.scroll}>
+        <table className={`${table.table} ${table.stack}`}>
+          <caption>Newest first.</caption>
+          <thead>
+            <tr>
+              <th scope="col">To</th>
+              <th scope="col">For</th>
+              <th scope="col">Due</th>
+              <th scope="col">What became of it</th>
+              <th scope="col">As sent</th>
+            </tr>
+          </thead>
+          <tbody>
+            {past.map((mail) => (
+              <tr key={`${mail.personId} ${mail.occasion}`}>
+                <th scope="row">
+                  {mail.name}
+                  {mail.address && <span className={table.quiet}>{mail.address}</span>}
+                </th>
+                <td data-head="for">{occasionWords(mail.occasion)}</td>
+                <td data-head="due">
+                  <Instant at={mail.dueAt} zone="UTC" now={now} />
+                </td>
+                <td data-head="what became of it">
+                  {fateWords(mail)}
+                  {mail.said && <span className={table.quiet}>{mail.said}</span>}
+                </td>
+                <td data-head="as sent">
+                  {mail.subject && (
+                    <a
+                      href={`/digest?${new URLSearchParams({ of: mail.personId, mail: mail.occasion })}#mail`}
+                    >
+                      {mail.subject}
+                    </a>
+                  )}
+                </td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </div>
+    </section>
+  )
+}
