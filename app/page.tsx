@@ -3,6 +3,7 @@ import { pageVisitor } from '@/lib/access/guard'
 import { scopeOf } from '@/lib/access/principal'
 import { board } from '@/lib/store'
 import { filterNamed } from './boardAddress'
+import { CuttingCaution } from './ui/CuttingCaution'
 import { DemoLine } from './ui/DemoLine'
 import { LiveBoard } from './ui/LiveBoard'
 import { LiveQueries } from './ui/LiveQueries'
@@ -15,11 +16,13 @@ type Params = Promise<Record<string, string | string[] | undefined>>
 export default async function BoardPage({ searchParams }: { searchParams: Params }) {
   const params = await searchParams
   const filter = filterNamed((key) => [params[key]].flat()[0])
-  const initial = await board(scopeOf(await pageVisitor('page /')), filter, Date.now())
+  const person = await pageVisitor('page /')
+  const initial = await board(scopeOf(person), filter, Date.now())
   return (
     <LiveQueries>
       <DemoLine isDemo={initial.isDemo} />
       <LiveBoard initial={initial} initialFilter={filter} />
+      {person.roles.plants.length > 0 && <CuttingCaution />}
     </LiveQueries>
   )
 }

@@ -42,6 +42,7 @@ export function SampleReport({
         reason={endingReason(dossier)}
         asOf={asOf}
       />
+      {isToBeCut(row) && <CuttingCaution />}
       {children}
       <SampleFacts dossier={dossier} />
       {clocks.length > 0 && (
@@ -79,7 +80,6 @@ export function SampleReport({
           <EventTable dossier={dossier} anchors={anchors} names={names} changeable={changeable} />
         )}
       </section>
-      {isToBeCut(row) && <CuttingCaution />}
       <p className={styles.asOf}>
         As of <Instant at={asOf} zone={plant.zone} now={asOf} />. Days in words are the plant’s.
       </p>

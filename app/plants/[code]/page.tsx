@@ -4,6 +4,7 @@ import { cache } from 'react'
 import { pageVisitor } from '@/lib/access/guard'
 import { scopeOf } from '@/lib/access/principal'
 import { plantPage, plantShipWindows, turnaround } from '@/lib/store'
+import { CuttingCaution } from '../../ui/CuttingCaution'
 import { DemoLine } from '../../ui/DemoLine'
 import { LivePlant } from '../../ui/LivePlant'
 import { LiveQueries } from '../../ui/LiveQueries'
@@ -45,6 +46,7 @@ export default async function PlantPage({ params, searchParams }: Props) {
       >
         <HandOver page={page} person={person} params={query} />
         <PlantShipWindows page={ship} />
+        <CuttingCaution />
       </LivePlant>
     </LiveQueries>
   )

@@ -1,5 +1,4 @@
 import type { ShipPage } from '@/lib/store'
-import { CuttingCaution } from '../CuttingCaution'
 import { RefreshAt } from './RefreshAt'
 import { ShipChoice } from './ShipChoice'
 import { ShipWindows } from './ShipWindows'
@@ -12,7 +11,6 @@ export function PlantShipWindows({ page }: { page: ShipPage | null }) {
       <ShipWindows page={page}>
         <ShipChoice page={page} />
       </ShipWindows>
-      <CuttingCaution />
       <RefreshAt asOf={page.asOf} nextAt={page.advice.next?.handOverAt ?? null} />
     </>
   )
