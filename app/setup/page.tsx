@@ -3,7 +3,7 @@ import Link from 'next/link'
 import { people } from '@/lib/access/enterPeople'
 import { pageVisitor } from '@/lib/access/guard'
 import { registerNow } from '@/lib/store'
-import { countOf } from '../words/numberWords'
+import { numberWords } from '../words/numberWords'
 import { missingFirst, SETUP_ORDER } from './setupOrder'
 
 export const dynamic = 'force-dynamic'
@@ -29,18 +29,16 @@ export default async function SetupPage() {
         )}
       </p>
       <ol>
-        {SETUP_ORDER.map(({ list, one, many }) => (
+        {SETUP_ORDER.map(({ list, many }) => (
           <li key={list}>
-            <Link href={`/setup/${list}`}>
-              {many} ({countOf(register[list].length, one, many.toLowerCase())})
-            </Link>
+            <Link href={`/setup/${list}`}>{many}</Link>: {howMany(register[list].length)}
           </li>
         ))}
         <li>
           <Link href="/setup/office">The office’s days</Link>
         </li>
         <li>
-          <Link href="/setup/people">People ({countOf(known.length, 'person', 'people')})</Link>
+          <Link href="/setup/people">People</Link>: {howMany(known.length)}
         </li>
       </ol>
       <p>
@@ -52,3 +50,5 @@ export default async function SetupPage() {
     </>
   )
 }
+
+const howMany = (count: number) => (count === 0 ? 'none yet' : numberWords(count))

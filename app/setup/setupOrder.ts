@@ -3,7 +3,6 @@ import type { RegisterList } from '@/lib/store'
 
 interface Step {
   list: RegisterList
-  one: string
   many: string
   /** What is said where there is none yet. */
   missing: string
@@ -17,7 +16,6 @@ interface Step {
 export const SETUP_ORDER: readonly Step[] = [
   {
     list: 'laboratories',
-    one: 'laboratory',
     many: 'Laboratories',
     missing: 'No laboratory yet: begin there.',
     because: 'Its zone and its open days are what limits are counted by.',
@@ -25,7 +23,6 @@ export const SETUP_ORDER: readonly Step[] = [
   },
   {
     list: 'plants',
-    one: 'plant',
     many: 'Plants',
     missing: 'No plant yet.',
     because: 'Samples are cut at one, and times reported there are read in its zone.',
@@ -33,7 +30,6 @@ export const SETUP_ORDER: readonly Step[] = [
   },
   {
     list: 'services',
-    one: 'service',
     many: 'Services',
     missing: 'No carrier service yet.',
     because: 'With a waybill it names what travels together.',
@@ -41,7 +37,6 @@ export const SETUP_ORDER: readonly Step[] = [
   },
   {
     list: 'protocols',
-    one: 'protocol',
     many: 'Protocols',
     missing: 'No protocol yet.',
     because: 'It has the hold limits that every sample’s clocks run by.',
@@ -49,7 +44,6 @@ export const SETUP_ORDER: readonly Step[] = [
   },
   {
     list: 'products',
-    one: 'product',
     many: 'Products',
     missing: 'No product yet.',
     because: 'It says which plant makes it and which protocol it comes under.',
@@ -57,7 +51,6 @@ export const SETUP_ORDER: readonly Step[] = [
   },
   {
     list: 'pickups',
-    one: 'pickup',
     many: 'Pickups',
     missing: 'No pickup yet.',
     because: 'What is handed over after a service has called leaves with the next call.',
@@ -66,7 +59,6 @@ export const SETUP_ORDER: readonly Step[] = [
   },
   {
     list: 'families',
-    one: 'family',
     many: 'Families',
     missing: 'No family yet.',
     because: 'Of the products of a family one is tested for all.',
@@ -75,7 +67,6 @@ export const SETUP_ORDER: readonly Step[] = [
   },
   {
     list: 'certificates',
-    one: 'certificate',
     many: 'Certificates',
     missing: 'No certificate yet.',
     because: 'Each says until when it is valid.',
@@ -84,7 +75,6 @@ export const SETUP_ORDER: readonly Step[] = [
   },
   {
     list: 'duties',
-    one: 'duty',
     many: 'Duties',
     missing: 'No duty yet.',
     because: 'A duty says what has to be tested, from when and how often.',
@@ -93,7 +83,6 @@ export const SETUP_ORDER: readonly Step[] = [
   },
   {
     list: 'shutdowns',
-    one: 'shutdown',
     many: 'Shutdowns',
     missing: 'No shutdown yet.',
     because: 'While a plant is shut nothing is cut and nothing leaves.',
@@ -102,7 +91,6 @@ export const SETUP_ORDER: readonly Step[] = [
   },
   {
     list: 'kits',
-    one: 'kit',
     many: 'Kits',
     missing: 'No kit yet.',
     because: 'A sample is on the board as soon as its kit is issued.',

@@ -3,7 +3,8 @@ import { parseDay } from '@/lib/hold/zone'
 
 /** What a programme's register says of what is owed: families, certificates, duties and the shutdowns of plants. */
 
-export const code = z.string().trim().min(1, 'A code has at least one character.').max(100)
+export const NO_CODE = 'A code has at least one character.'
+export const code = z.string().trim().min(1, NO_CODE).max(100)
 export const name = z.string().trim().min(1, 'Write a name.').max(200)
 export const date = z
   .string()
@@ -34,7 +35,7 @@ export const certificate = z.looseObject({
 
 /** The longest period and window that are taken: a slip of the keyboard would let a duty rest for good. */
 const MOST_MONTHS = 120
-const MOST_DAYS = 1000
+export const MOST_DAYS = 1000
 
 /**
  * A test that is owed again and again. The first report is due on the laboratory's day `first`, each later one by the

@@ -1,4 +1,5 @@
 import { parseDay } from '@/lib/hold/zone'
+import { MOST_DAYS } from './owedContents'
 import type { RegisterParts } from './registerProblems'
 
 /** The longest shutdown that is taken, in days: a slip of the year would keep a plant shut for good. */
@@ -57,18 +58,22 @@ export function owedProblems(document: RegisterParts, problem: Problem): void {
     if (entry.windowDays < least)
       at(
         'windowDays',
-        `The work of one test takes at least ${least} days, so a kit has to count from that many days before.`,
+        `The work of one test takes at least ${least} days, so a kit has to count from that many days before: write ${least} or more.`,
       )
     // The shortest so many months in a row: February and 30-day months make them shorter than 30 days each.
-    if (entry.everyMonths !== undefined && entry.windowDays > Math.floor(entry.everyMonths * 28))
-      at('windowDays', `It is longer than ${entry.everyMonths} months; a kit would count for two tests.`)
+    const most = entry.everyMonths === undefined ? MOST_DAYS : entry.everyMonths * 28
+    if (entry.windowDays > most)
+      at(
+        'windowDays',
+        `It is longer than ${entry.everyMonths} months, and a kit would count for two tests: write ${most} or less.`,
+      )
   })
   document.shutdowns.forEach(({ content: entry }, index) => {
     if (!entry) return
     if (!has('plants', entry.plant))
       problem(`No plant has the code "${entry.plant}".`, 'shutdowns', index, 'plant')
     const days = (parseDay(entry.to) as number) - (parseDay(entry.from) as number) + 1
-    if (days < 1) problem('It ends before it begins.', 'shutdowns', index, 'to')
+    if (days < 1) problem('It ends before it begins; check both days.', 'shutdowns', index, 'to')
     if (days > LONGEST_SHUTDOWN)
       problem(`It is longer than ${LONGEST_SHUTDOWN} days; check the years.`, 'shutdowns', index, 'to')
   })

@@ -1,18 +1,26 @@
 import type { Draft } from '@/app/setup/draft'
-import { fieldOf } from '@/app/setup/forms/entryForms'
+import { detailOf, fieldOf } from '@/app/setup/forms/entryForms'
+import type { FieldProblem } from '@/app/setup/forms/formValues'
 import { type Actor, type ChangeEffect, changeRegister, keepDraft, tryChange } from '@/lib/store'
 import { leadTo } from './sentForm'
+
+interface Paths {
+  formPath: string
+  donePath: string
+  isOneForm?: boolean
+}
 
 /**
  * Enters a change at once where nobody has to look at it first: it only adds, or renames, and moves no sample. Else
  * keeps it and leads to the page that shows what it would do; or, where it is refused, back to its form.
- * `formPath` shows the form, `donePath` what was entered. `now` in ms UTC.
+ * `formPath` shows the form, `donePath` what was entered. `isOneForm`: what several edits would do is said in the fields
+ * of one form, so that what is wrong with each of them is told there once. `now` in ms UTC.
  */
 export async function enterOrShow(
   draft: Draft,
   actor: Actor,
   now: number,
-  { formPath, donePath }: { formPath: string; donePath: string },
+  { formPath, donePath, isOneForm = draft.edits.length === 1 }: Paths,
 ): Promise<Response> {
   const keep = (content: Draft) => keepDraft(actor, content, now)
   const options = { holdsFromAt: draft.holdsFromAt, actor, now }
@@ -20,15 +28,21 @@ export async function enterOrShow(
   const { effect, problems } = await tryChange(draft.edits, options)
   if (!effect) {
     const own = new Set(draft.edits.map(({ list, code }) => `${list} ${code}`))
-    const fields = problems.map((one) => ({
-      field: own.has(`${one.list} ${one.code}`) && draft.edits.length === 1 ? fieldOf(draft.list, one) : '',
-      detail: own.has(`${one.list} ${one.code}`) && draft.edits.length === 1 ? one.detail : placeOf(one),
-    }))
-    return leadTo(`${formPath}?draft=${await keep({ ...draft, problems: fields })}`)
+    const fields = problems.map((one) =>
+      isOneForm && own.has(`${one.list} ${one.code}`)
+        ? { field: fieldOf(draft.list, one), detail: detailOf(draft.list, one) }
+        : { field: '', detail: placeOf(one) },
+    )
+    return leadTo(`${formPath}?draft=${await keep({ ...draft, problems: onceEach(fields) })}`)
   }
   if (draft.lines.length > 0 || needsLook(effect, draft)) return leadTo(`/setup/changes/${await keep(draft)}`)
   await changeRegister(draft.edits, { ...options, confirmed: effect.digest })
   return leadTo(donePath)
+}
+
+/** The same sentence at the same field is said once. */
+function onceEach(problems: readonly FieldProblem[]): FieldProblem[] {
+  return [...new Map(problems.map((one) => [`${one.field} ${one.detail}`, one])).values()]
 }
 
 function placeOf({ code, detail }: { code: string | null; detail: string }): string {

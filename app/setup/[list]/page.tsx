@@ -10,11 +10,15 @@ import { EntryTable, MOST_KITS_SHOWN } from '../parts/EntryTable'
 import { SetupPath } from '../parts/SetupPath'
 
 export const dynamic = 'force-dynamic'
-export const metadata: Metadata = { title: 'Set-up' }
 
 interface Props {
   params: Promise<{ list: string }>
   searchParams: Promise<Record<string, string | string[] | undefined>>
+}
+
+export async function generateMetadata({ params }: Props): Promise<Metadata> {
+  const { list } = await params
+  return { title: isRegisterList(list) ? ENTRY_FORMS[list].many : 'Set-up' }
 }
 
 export default async function ListPage({ params, searchParams }: Props) {

@@ -1,10 +1,11 @@
 import { canonical } from '@/lib/custody/kitCode'
-import { shutdownCode } from '@/lib/custody/owedContents'
-import { pickupCode, type RegisterDocument } from '@/lib/custody/registerDocument'
+import { NO_CODE, shutdownCode } from '@/lib/custody/owedContents'
+import { type KitContent, pickupCode, type RegisterDocument } from '@/lib/custody/registerDocument'
 import { type EditProblem, type EntryContent, REGISTER_LISTS, type RegisterList } from '@/lib/store'
 import type { FieldProblem, FormValues } from './formValues'
 import { laboratoryContent, laboratoryValues } from './laboratoryForm'
 import * as owed from './owedForms'
+import { postedProblems } from './postedFields'
 import { protocolContent, protocolValues } from './protocolForm'
 import * as simple from './simpleForms'
 
@@ -101,13 +102,23 @@ export const ENTRY_FORMS: Record<RegisterList, EntryForm> = {
     owed.shutdownValues,
     owed.shutdownContent,
   ),
-  kits: plain(
-    'a kit',
-    'Kits',
-    ['code', 'plant', 'product', 'laboratory', 'service', 'purpose', 'posted', 'replaces', 'issuedAt'],
-    simple.kitValues,
-    simple.kitContent,
-  ),
+  kits: {
+    one: 'a kit',
+    many: 'Kits',
+    columns: [
+      'code',
+      'plant',
+      'product',
+      'laboratory',
+      'service',
+      'purpose',
+      'posted',
+      'replaces',
+      'issuedAt',
+    ],
+    values: (entry) => simple.kitValues(entry as KitContent),
+    content: (values) => ({ content: simple.kitContent(values), problems: postedProblems(values) }),
+  },
 }
 
 export function isRegisterList(text: string): text is RegisterList {
@@ -127,9 +138,13 @@ export function mergedContent(known: EntryContent | undefined, content: EntryCon
   return { ...known, ...content }
 }
 
-/** The field of a form that a problem of the register is about; '' where none is. */
+/** The field of a form that a problem of the register is about; '' where the form has none for it. */
 export function fieldOf(list: RegisterList, { pointer }: EditProblem): string {
   const [, first = '', second, third] = pointer.split('/')
+  // What an entry is known by is no field of its own where it is made of others.
+  if (first === 'code' && list === 'shutdowns') return 'from'
+  if (first === 'code' && list === 'pickups') return 'service'
+  if (list === 'kits' && first === 'issuedAt') return ''
   if (list === 'laboratories' && first === 'receiving') return second ?? 'mon'
   if (list === 'pickups' && first === 'hours') return second ?? 'mon'
   if (list === 'protocols' && first === 'limits' && second !== undefined) {
@@ -138,4 +153,15 @@ export function fieldOf(list: RegisterList, { pointer }: EditProblem): string {
     return `${isCounted ? 'counted' : field}${Number(second) + 1}`
   }
   return first
+}
+
+/** What is wrong in words that fit the form: there codes are mostly chosen, and some entries have none to be seen. */
+export function detailOf(list: RegisterList, { pointer, detail }: EditProblem): string {
+  const field = pointer.split('/')[1]
+  if (field === 'code' && list === 'shutdowns')
+    return 'A shutdown of this plant that begins on this day is there already; change that one.'
+  if (field === 'code' && list === 'pickups')
+    return 'The pickups of this service at this plant are there already; change those.'
+  if (field !== 'code' && detail === NO_CODE) return 'Choose one.'
+  return detail
 }

@@ -1,3 +1,4 @@
+import { canonical } from '@/lib/custody/kitCode'
 import {
   type KitContent,
   type PickupContent,
@@ -8,7 +9,9 @@ import {
   WEEKDAYS,
 } from '@/lib/custody/registerDocument'
 import type { EntryContent } from '@/lib/store'
-import { type FormValues, optional, partsOf } from './formValues'
+import { type FormValues, optional } from './formValues'
+import { postedIn } from './postedFields'
+import { workdaysIn } from './workdayTicks'
 
 /** A plant, service, product, pickup or kit as its form and its CSV have it: a field for each thing it says. */
 
@@ -18,14 +21,7 @@ export function plantValues({ code, name, maker, zone, workdays = [] }: PlantCon
 
 export function plantContent(values: FormValues): EntryContent {
   const { code, name, zone } = values
-  const workdays = partsOf(values.workdays?.toLowerCase(), /[,;\s]+/)
-  return {
-    code,
-    name,
-    maker: optional(values.maker),
-    zone,
-    workdays: workdays.length > 0 ? workdays : undefined,
-  }
+  return { code, name, maker: optional(values.maker), zone, workdays: workdaysIn(values) }
 }
 
 export function serviceValues({ code, name }: ServiceContent): FormValues {
@@ -74,8 +70,8 @@ export function kitContent(values: FormValues): EntryContent {
     laboratory,
     service: optional(values.service),
     purpose: optional(values.purpose),
-    posted: optional(values.posted),
-    replaces: optional(values.replaces),
+    posted: postedIn(values),
+    replaces: optional(canonical(values.replaces ?? '')),
     issuedAt,
   }
 }

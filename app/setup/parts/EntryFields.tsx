@@ -5,6 +5,8 @@ import { LaboratoryFields } from './LaboratoryFields'
 import { LimitRows } from './LimitRows'
 import { CertificateFields, DutyFields, FamilyFields, ShutdownFields } from './OwedFields'
 import { PickupFields } from './PickupFields'
+import { PostedFields } from './PostedFields'
+import { WorkdayFields } from './WorkdayFields'
 import { ZoneField } from './ZoneField'
 
 /** The fields of an entry of one list. `isNew`: its code can still be chosen. `now` in ms UTC. */
@@ -36,12 +38,7 @@ export function EntryFields({
           {name}
           <TextField form={form} name="maker" label="Maker" hint="Whose plant it is; may stay empty." />
           <ZoneField form={form} now={now} hint="Type the city; times reported there are read in it." />
-          <TextField
-            form={form}
-            name="workdays"
-            label="Workdays"
-            hint="On which it cuts and hands over, as mon tue wed thu. Empty: Monday to Friday."
-          />
+          <WorkdayFields form={form} />
         </>
       )
     case 'services':
@@ -76,8 +73,14 @@ export function EntryFields({
         <>
           {code('As the plant names it.')}
           {name}
-          <SelectField form={form} name="plant" label="Plant" options={choicesOf(plants)} />
-          <SelectField form={form} name="protocol" label="Protocol" options={choicesOf(protocols)} />
+          <SelectField form={form} name="plant" label="Plant" options={choicesOf(plants)} isRequired />
+          <SelectField
+            form={form}
+            name="protocol"
+            label="Protocol"
+            options={choicesOf(protocols)}
+            isRequired
+          />
         </>
       )
     case 'pickups':
@@ -98,12 +101,7 @@ export function EntryFields({
         </>
       )
     case 'duties':
-      return (
-        <>
-          {code('Short, to speak of it by.')}
-          <DutyFields form={form} register={register} />
-        </>
-      )
+      return <DutyFields form={form} register={register} code={code('Short, to speak of it by.')} />
     case 'shutdowns':
       return <ShutdownFields form={form} register={register} isNew={isNew} />
     case 'kits':
@@ -123,7 +121,7 @@ export function KitFields({ form, register }: { form: FormState; register: Regis
   const { plants, products, laboratories, services } = register
   return (
     <>
-      <SelectField form={form} name="plant" label="Plant" options={choicesOf(plants)} />
+      <SelectField form={form} name="plant" label="Plant" options={choicesOf(plants)} isRequired />
       <SelectField
         form={form}
         name="product"
@@ -131,7 +129,13 @@ export function KitFields({ form, register }: { form: FormState; register: Regis
         none="a spare: not known yet"
         options={choicesOf(products)}
       />
-      <SelectField form={form} name="laboratory" label="Laboratory" options={choicesOf(laboratories)} />
+      <SelectField
+        form={form}
+        name="laboratory"
+        label="Laboratory"
+        options={choicesOf(laboratories)}
+        isRequired
+      />
       <SelectField
         form={form}
         name="service"
@@ -140,12 +144,7 @@ export function KitFields({ form, register }: { form: FormState; register: Regis
         options={choicesOf(services)}
       />
       <SelectField form={form} name="purpose" label="Purpose" options={PURPOSES.map((one) => [one, one])} />
-      <TextField
-        form={form}
-        name="posted"
-        label="Posted"
-        hint="The day at the plant, as 2026-11-26, or: not yet. Empty: with its issue."
-      />
+      <PostedFields form={form} />
     </>
   )
 }

@@ -118,7 +118,7 @@ function rowsOf(list: RegisterList, register: RegisterDocument, now: number): Ro
     case 'certificates':
     case 'duties':
     case 'shutdowns':
-      return owedRows(list, register)
+      return owedRows(list, register, now)
     case 'kits':
       return [...register.kits]
         .sort((a, b) => Date.parse(b.issuedAt) - Date.parse(a.issuedAt))

@@ -1,4 +1,5 @@
 import { type ReactNode, useId } from 'react'
+import { parseDay } from '@/lib/hold/zone'
 import type { FieldProblem, FormValues } from '../forms/formValues'
 import styles from './Form.module.css'
 
@@ -25,13 +26,16 @@ type InputProps = FieldProps & {
 /** A line to write on. */
 export function TextField({ form, name, label, hint, type, list, isRequired, isFixed }: InputProps) {
   const said = useId()
+  const value = form.values[name] ?? ''
+  // A field for dates shows nothing of what is none, and what was typed would be lost.
+  const isNoDate = type === 'date' && value !== '' && parseDay(value) === undefined
   return (
     <Labelled form={form} name={name} label={label} hint={hint} said={said}>
       <input
         id={`${said}in`}
         name={name}
-        type={type ?? 'text'}
-        defaultValue={form.values[name]}
+        type={isNoDate ? 'text' : (type ?? 'text')}
+        defaultValue={value}
         list={list}
         required={isRequired}
         readOnly={isFixed}
@@ -65,7 +69,10 @@ export function AreaField({ form, name, label, hint, rows }: FieldProps & { rows
 export const choicesOf = (entries: readonly { code: string; name: string }[]) =>
   entries.map(({ code, name }) => [code, `${name} (${code})`] as const)
 
-/** A choice of one. `none` names the choice of nothing, where that can be chosen. */
+/**
+ * A choice of one. `none` names the choice of nothing, where that can be chosen. Where it `isRequired`, nothing is
+ * chosen before someone has, unless there is only one.
+ */
 export function SelectField({
   form,
   name,
@@ -73,20 +80,23 @@ export function SelectField({
   hint,
   options,
   none,
-}: FieldProps & { options: readonly (readonly [string, string])[]; none?: string }) {
+  isRequired,
+}: FieldProps & { options: readonly (readonly [string, string])[]; none?: string; isRequired?: boolean }) {
   const said = useId()
   const chosen = form.values[name] ?? ''
   const isKnown = chosen === '' || options.some(([value]) => value === chosen)
+  const nothing = isRequired && options.length !== 1 ? 'choose' : none
   return (
     <Labelled form={form} name={name} label={label} hint={hint} said={said}>
       <select
         id={`${said}in`}
         name={name}
-        defaultValue={chosen === '' && none === undefined ? undefined : chosen}
+        defaultValue={chosen === '' && nothing === undefined ? undefined : chosen}
+        required={isRequired}
         aria-invalid={isWrong(form, name) || undefined}
         aria-describedby={said}
       >
-        {none !== undefined && <option value="">{none}</option>}
+        {nothing !== undefined && <option value="">{nothing}</option>}
         {!isKnown && <option value={chosen}>{chosen}</option>}
         {options.map(([value, words]) => (
           <option key={value} value={value}>
@@ -110,16 +120,22 @@ function Labelled({
   said,
   children,
 }: FieldProps & { said: string; children: ReactNode }) {
-  const wrong = form.problems.filter(({ field }) => field === name)
   return (
     <div className={styles.field}>
       <label htmlFor={`${said}in`}>{label}</label>
       {children}
-      <span id={said} className={wrong.length > 0 ? styles.wrong : styles.hint}>
-        {wrong.length > 0 ? wrong.map(({ detail }) => detail).join(' ') : hint}
-      </span>
+      <div id={said}>
+        <Wrong form={form} name={name} />
+        {hint !== undefined && <span className={styles.hint}>{hint}</span>}
+      </div>
     </div>
   )
+}
+
+/** What is wrong with a field; nothing where nothing is. */
+export function Wrong({ form, name }: { form: FormState; name: string }) {
+  const wrong = new Set(form.problems.flatMap(({ field, detail }) => (field === name ? [detail] : [])))
+  return wrong.size > 0 && <span className={styles.wrong}>{[...wrong].join(' ')}</span>
 }
 
 /** Says above a form that it was not taken, and what is wrong with it as a whole. */

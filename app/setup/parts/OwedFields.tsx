@@ -1,5 +1,7 @@
+import type { ReactNode } from 'react'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import { AreaField, choicesOf, type FormState, SelectField, TextField } from './Field'
+import styles from './Form.module.css'
 
 interface Props {
   form: FormState
@@ -23,30 +25,60 @@ export function FamilyFields({ form, register }: Props) {
         label="Tested for all"
         hint="The member that is cut and tested."
         options={choicesOf(register.products)}
+        isRequired
       />
+      <ProductCodes register={register} />
     </>
   )
 }
 
-/** For which product or family something is. */
+/** The codes that can be written as members: of the products that are in no family yet. */
+function ProductCodes({ register }: Pick<Props, 'register'>) {
+  const taken = new Set(register.families.flatMap(({ members }) => members))
+  const free = register.products.filter(({ code }) => !taken.has(code))
+  if (free.length === 0) return null
+  return (
+    <details className={styles.wide}>
+      <summary>Products that are in no family</summary>
+      <ul>
+        {free.map(({ code, name, plant }) => (
+          <li key={code}>
+            <code>{code}</code> {name}, of {plant}
+          </li>
+        ))}
+      </ul>
+    </details>
+  )
+}
+
+/** For which product or family something is: one of the two. */
 function OfWhat({ form, register }: Props) {
   return (
     <>
       <SelectField
         form={form}
         name="product"
-        label="Product"
-        none="a family"
+        label="For the product"
+        none="none: it is for a family"
         options={choicesOf(register.products)}
       />
       <SelectField
         form={form}
         name="family"
-        label="Family"
-        none="a product"
+        label="or for the family"
+        none="none: it is for one product"
         options={choicesOf(register.families)}
       />
     </>
+  )
+}
+
+function Group({ legend, children }: { legend: string; children: ReactNode }) {
+  return (
+    <fieldset className={styles.set}>
+      <legend className={styles.heading}>{legend}</legend>
+      <div className={styles.group}>{children}</div>
+    </fieldset>
   )
 }
 
@@ -61,54 +93,62 @@ export function CertificateFields({ form, register }: Props) {
         label="Expires"
         type="date"
         isRequired
-        hint="Valid up to the end of this day at the plant."
+        hint="Valid through the end of this day at the plant."
       />
     </>
   )
 }
 
 /** What has to be tested, from when and how often, and how long the parts of the work take. */
-export function DutyFields({ form, register }: Props) {
+export function DutyFields({ form, register, code }: Props & { code: ReactNode }) {
   const count = (name: string, label: string, hint: string) => (
     <TextField form={form} name={name} label={label} hint={hint} isRequired={name !== 'everyMonths'} />
   )
   return (
     <>
-      <OfWhat form={form} register={register} />
-      <SelectField
-        form={form}
-        name="protocol"
-        label="Protocol"
-        none="the product’s own"
-        options={choicesOf(register.protocols)}
-      />
-      <SelectField
-        form={form}
-        name="laboratory"
-        label="Laboratory"
-        options={choicesOf(register.laboratories)}
-      />
-      <SelectField
-        form={form}
-        name="service"
-        label="Service"
-        none="not known yet"
-        options={choicesOf(register.services)}
-      />
-      <TextField
-        form={form}
-        name="first"
-        label="First report due"
-        type="date"
-        isRequired
-        hint="On this day at the laboratory."
-      />
-      {count('everyMonths', 'Then every so many months', 'Due by the end of the month. Empty: once.')}
-      {count('windowDays', 'Window, days', 'A kit issued within so many days before a due counts for it.')}
-      {count('kitDays', 'Kit on its way, days', 'Calendar days from posting to the plant.')}
-      {count('loadDays', 'Receipt to chamber, working days', 'Of the laboratory; 0: on the same day.')}
-      {count('testDays', 'In the chamber, days', 'Calendar days from loading to the end of the test.')}
-      {count('reportDays', 'Test to report, working days', 'Of the laboratory.')}
+      <Group legend="What is tested, and where">
+        {code}
+        <OfWhat form={form} register={register} />
+        <SelectField
+          form={form}
+          name="laboratory"
+          label="Laboratory"
+          options={choicesOf(register.laboratories)}
+          isRequired
+        />
+        <SelectField
+          form={form}
+          name="service"
+          label="Service that carries it"
+          none="not known yet"
+          options={choicesOf(register.services)}
+        />
+        <SelectField
+          form={form}
+          name="protocol"
+          label="Protocol"
+          none="the product’s own"
+          options={choicesOf(register.protocols)}
+        />
+      </Group>
+      <Group legend="When its report is due">
+        <TextField
+          form={form}
+          name="first"
+          label="First report due"
+          type="date"
+          isRequired
+          hint="By the end of this day at the laboratory."
+        />
+        {count('everyMonths', 'Then every so many months', 'Each by the end of its month. Empty: only once.')}
+        {count('windowDays', 'Window, days', 'A kit issued within so many days before a due counts for it.')}
+      </Group>
+      <Group legend="How long the work takes, for working back from the report">
+        {count('kitDays', 'Kit on its way, days', 'From posting to the plant.')}
+        {count('loadDays', 'Receipt to chamber, working days', 'Of the laboratory; 0: on the same day.')}
+        {count('testDays', 'In the chamber, days', 'From loading to the end of the test.')}
+        {count('reportDays', 'Test to report, working days', 'Of the laboratory.')}
+      </Group>
     </>
   )
 }
@@ -118,7 +158,7 @@ export function ShutdownFields({ form, register, isNew }: Props & { isNew: boole
   return (
     <>
       {isNew ? (
-        <SelectField form={form} name="plant" label="Plant" options={choicesOf(register.plants)} />
+        <SelectField form={form} name="plant" label="Plant" options={choicesOf(register.plants)} isRequired />
       ) : (
         <TextField form={form} name="plant" label="Plant" isFixed />
       )}

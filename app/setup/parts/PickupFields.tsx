@@ -16,8 +16,20 @@ export function PickupFields({
     <>
       {isNew ? (
         <>
-          <SelectField form={form} name="plant" label="Plant" options={choicesOf(register.plants)} />
-          <SelectField form={form} name="service" label="Service" options={choicesOf(register.services)} />
+          <SelectField
+            form={form}
+            name="plant"
+            label="Plant"
+            options={choicesOf(register.plants)}
+            isRequired
+          />
+          <SelectField
+            form={form}
+            name="service"
+            label="Service"
+            options={choicesOf(register.services)}
+            isRequired
+          />
         </>
       ) : (
         <>

@@ -1,11 +1,12 @@
 import Link from 'next/link'
 import type { RegisterList } from '@/lib/store'
 import { ENTRY_FORMS } from '../forms/entryForms'
+import styles from './Form.module.css'
 
 /** The way back: to the set-up, and to a list of it. */
 export function SetupPath({ list, children }: { list?: RegisterList; children?: React.ReactNode }) {
   return (
-    <nav aria-label="Set-up">
+    <nav aria-label="Set-up" className={styles.path}>
       <Link href="/setup">Set-up</Link>
       {list && (
         <>

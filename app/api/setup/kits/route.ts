@@ -1,4 +1,5 @@
 import { formValues } from '@/app/setup/forms/formValues'
+import { postedProblems } from '@/app/setup/forms/postedFields'
 import { kitContent } from '@/app/setup/forms/simpleForms'
 import { registerNow } from '@/lib/store'
 import { answering } from '../../answering'
@@ -19,10 +20,11 @@ export const POST = answering(async (request: Request) => {
   const values = formValues(sent.fields)
   const now = Date.now()
   const count = /^\d{1,3}$/.test(values.count ?? '') ? Number(values.count) : 0
-  const problems =
-    count >= 1 && count <= MOST_KITS
-      ? []
-      : [{ field: 'count', detail: `Write how many, from 1 to ${MOST_KITS}.` }]
+  const isMany = count >= 1 && count <= MOST_KITS
+  const problems = [
+    ...postedProblems(values),
+    ...(isMany ? [] : [{ field: 'count', detail: `Write how many, from 1 to ${MOST_KITS}.` }]),
+  ]
   const newCode = kitCodeMaker((await registerNow()).kits.map(({ code }) => code))
   const codes = problems.length > 0 ? [] : Array.from({ length: count }, newCode)
   const issuedAt = new Date(now).toISOString()
@@ -34,6 +36,7 @@ export const POST = answering(async (request: Request) => {
   }))
   const fields = { list: 'kits' as const, edits, holdsFromAt: null, values, problems, lines: [] }
   return enterOrShow(fields, sent.actor, now, {
+    isOneForm: true,
     formPath: '/setup/add/kits',
     donePath: `/setup/kits?issued=${codes.join('.')}`,
   })

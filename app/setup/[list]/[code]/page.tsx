@@ -1,38 +1,50 @@
 import type { Metadata } from 'next'
+import Link from 'next/link'
 import { notFound } from 'next/navigation'
+import { cache } from 'react'
 import { pageVisitor } from '@/lib/access/guard'
-import { canonical } from '@/lib/custody/kitCode'
+import { canonical, displayCode } from '@/lib/custody/kitCode'
+import type { KitContent } from '@/lib/custody/registerDocument'
 import { registerNow } from '@/lib/store'
 import { formStateOf } from '../../formState'
 import { ENTRY_FORMS, isRegisterList } from '../../forms/entryForms'
 import { EntryForm } from '../../parts/EntryForm'
 import { LookAhead, yearAsked } from '../../parts/LookAhead'
+import { PostedToday } from '../../parts/PostedToday'
 import { SetupPath } from '../../parts/SetupPath'
 import { YearPreview } from '../../parts/YearPreview'
 
 export const dynamic = 'force-dynamic'
-export const metadata: Metadata = { title: 'Change the set-up' }
 
 interface Props {
   params: Promise<{ list: string; code: string }>
   searchParams: Promise<Record<string, string | string[] | undefined>>
 }
 
+export async function generateMetadata({ params }: Props): Promise<Metadata> {
+  await pageVisitor('page /setup/[list]/[code]')
+  const { list, entry } = await entryOf(params)
+  return { title: headingOf(list, entry) }
+}
+
 export default async function EntryPage({ params, searchParams }: Props) {
   const person = await pageVisitor('page /setup/[list]/[code]')
-  const { list, code } = await params
-  if (!isRegisterList(list)) notFound()
-  const register = await registerNow()
-  const named = decodeURIComponent(code)
-  const wanted = list === 'kits' ? canonical(named) : named
-  const entry = register[list].find((one) => one.code === wanted) ?? notFound()
+  const { list, entry, register } = await entryOf(params)
   const form = await formStateOf(person, await searchParams, ENTRY_FORMS[list].values(entry))
   const now = Date.now()
-  const path = `/setup/${list}/${encodeURIComponent(wanted)}`
+  const path = `/setup/${list}/${encodeURIComponent(entry.code)}`
   return (
     <>
       <SetupPath list={list} />
       <h1>{headingOf(list, entry)}</h1>
+      {list === 'kits' && (
+        <>
+          <p>
+            <Link href={`/samples/${entry.code}`}>Its sample, and what was reported of it</Link>
+          </p>
+          <PostedToday kit={entry as KitContent} register={register} now={now} />
+        </>
+      )}
       <EntryForm list={list} form={form} register={register} isNew={false} now={now}>
         <LookAhead list={list} form={form} register={register} path={path} now={now} />
       </EntryForm>
@@ -41,10 +53,21 @@ export default async function EntryPage({ params, searchParams }: Props) {
   )
 }
 
+/** The entry that an address names, and the register that has it. */
+const entryOf = cache(async (params: Props['params']) => {
+  const { list, code } = await params
+  if (!isRegisterList(list)) notFound()
+  const register = await registerNow()
+  const named = decodeURIComponent(code)
+  const wanted = list === 'kits' ? canonical(named) : named
+  const entry = register[list].find((one) => one.code === wanted) ?? notFound()
+  return { list, entry, register }
+})
+
 function headingOf(list: string, entry: { code: string; name?: unknown }): string {
   if (list === 'pickups') return `Pickups at ${entry.code}`
   if (list === 'shutdowns') return `Shutdown of ${entry.code}`
   if (list === 'certificates') return `Certificate ${entry.code}`
   if (list === 'duties') return `Duty ${entry.code}`
-  return list === 'kits' ? `Kit ${entry.code}` : String(entry.name)
+  return list === 'kits' ? `Kit ${displayCode(entry.code)}` : String(entry.name)
 }

@@ -1,7 +1,7 @@
 import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
 import { pageVisitor } from '@/lib/access/guard'
-import { registerNow } from '@/lib/store'
+import { type RegisterList, registerNow } from '@/lib/store'
 import { formStateOf } from '../../formState'
 import { ENTRY_FORMS, isRegisterList } from '../../forms/entryForms'
 import { EntryForm } from '../../parts/EntryForm'
@@ -13,11 +13,15 @@ import { YearPreview } from '../../parts/YearPreview'
 import { presetValues } from '../../presetValues'
 
 export const dynamic = 'force-dynamic'
-export const metadata: Metadata = { title: 'Add to the set-up' }
 
 interface Props {
   params: Promise<{ list: string }>
   searchParams: Promise<Record<string, string | string[] | undefined>>
+}
+
+export async function generateMetadata({ params }: Props): Promise<Metadata> {
+  const { list } = await params
+  return { title: isRegisterList(list) ? headingOf(list) : 'Add to the set-up' }
 }
 
 export default async function AddPage({ params, searchParams }: Props) {
@@ -31,7 +35,7 @@ export default async function AddPage({ params, searchParams }: Props) {
   return (
     <>
       <SetupPath list={list} />
-      <h1>{list === 'kits' ? 'Issue kits' : `Add ${ENTRY_FORMS[list].one}`}</h1>
+      <h1>{headingOf(list)}</h1>
       {list === 'protocols' && <Presets />}
       {list === 'kits' ? (
         <IssueKits form={form} register={register} />
@@ -43,4 +47,8 @@ export default async function AddPage({ params, searchParams }: Props) {
       {list === 'laboratories' && <YearPreview values={form.values} year={yearAsked(form.values, now)} />}
     </>
   )
+}
+
+function headingOf(list: RegisterList): string {
+  return list === 'kits' ? 'Issue kits' : `Add ${ENTRY_FORMS[list].one}`
 }

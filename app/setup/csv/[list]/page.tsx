@@ -7,11 +7,15 @@ import { CsvForm } from '../../parts/CsvForm'
 import { SetupPath } from '../../parts/SetupPath'
 
 export const dynamic = 'force-dynamic'
-export const metadata: Metadata = { title: 'Set-up from a CSV' }
 
 interface Props {
   params: Promise<{ list: string }>
   searchParams: Promise<Record<string, string | string[] | undefined>>
+}
+
+export async function generateMetadata({ params }: Props): Promise<Metadata> {
+  const { list } = await params
+  return { title: isRegisterList(list) ? `${ENTRY_FORMS[list].many} from a CSV` : 'Set-up from a CSV' }
 }
 
 const NOTES: Record<string, string> = {
@@ -20,9 +24,11 @@ const NOTES: Record<string, string> = {
   pickups: 'A row for each plant and service; hours as 16:30, an empty cell where the service does not call.',
   families: 'Members are codes of products, parted by semicolons.',
   certificates: 'Each is of a product or of a family; the other cell stays empty.',
-  duties: 'Each is of a product or of a family; an empty everyMonths is owed once.',
+  plants: 'Workdays as mon tue wed thu; empty: Monday to Friday.',
+  duties:
+    'Each is of a product or of a family. First is the day on which the first report is due, as 2026-11-26; an empty everyMonths is owed once.',
   shutdowns: 'A row for each plant and first day; an empty last day is the same one.',
-  kits: 'A row without a code gets a new one. Without a product it is a spare.',
+  kits: 'A row without a code gets a new one. Without a product it is a spare. Posted is a day, as 2026-11-26, or: not yet; empty: with its issue.',
 }
 
 export default async function CsvPage({ params, searchParams }: Props) {
