@@ -1,0 +1,224 @@
+import type { Page } from 'playwright-core'
+import { beforeAll, describe, expect } from 'vitest'
+import { DAY } from '@/lib/hold/zone'
+import { OVERDUE_KINDS, type Overdue, type OverdueKind } from '@/lib/schedule/overdue'
+import { settlingPath } from '@/lib/schedule/settledAt'
+import { dueWork } from '@/lib/store/dueWork'
+import { browserTest as test } from '@/tests/setup/browser'
+import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
+import { startTestServer, type TestServer } from '@/tests/setup/server'
+import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
+import { CONTACT, DESK, PHONE, said } from './byHandProgramme'
+import { send } from './pagesProgramme'
+import { COPIES, OTHERWISE, productOf, settlingProgramme } from './settlingProgramme'
+
+let database: TestDatabase
+let server: TestServer & { administrator: SignedIn }
+let people: Record<Overdue['actor']['by'], SignedIn>
+beforeAll(async () => {
+  database = await freshDatabase()
+  const started = await startTestServer(database.url)
+  server = { ...started, administrator: await signInAs(database, ADMINISTRATOR) }
+  people = {
+    programme: server.administrator,
+    plant: await signInAs(database, CONTACT),
+    laboratory: await signInAs(database, DESK),
+  }
+  const { register, events } = settlingProgramme(Date.now())
+  await send(server, 'PUT', '/api/register', register)
+  await send(server, 'POST', '/api/events', events)
+})
+
+/** What is overdue by the database now, whoever asks. */
+const overdueNow = async () => (await dueWork(database.app, 'all', Date.now())).pressing
+const subjects = (overdue: readonly Overdue[]) => overdue.map(({ subject }) => subject).sort()
+/** What is overdue for a product of the programme; the test fails where nothing or more than one thing is. */
+async function onlyOverdue(product: string): Promise<Overdue> {
+  const found = (await overdueNow()).filter((one) => one.product === product)
+  expect(found).toHaveLength(1)
+  return found[0] as Overdue
+}
+
+const press = (page: Page, name: string | RegExp) => page.getByRole('button', { name }).click()
+const choose = (page: Page, name: string, value: string) =>
+  page.getByRole('combobox', { name }).selectOption(value)
+
+/** What whoever it is up to presses on the page that settles it, and what the page answers. */
+const SETTLED: Record<OverdueKind, { act: (page: Page) => Promise<void>; answer: string | RegExp }> = {
+  'duty with no kit': { act: (page) => press(page, 'Issue'), answer: 'One kit issued' },
+  'kit not posted': { act: (page) => press(page, /^Posted today, /), answer: 'Entered: ' },
+  'not cut': { act: (page) => press(page, 'Record: cut'), answer: 'Recorded: cut' },
+  'not handed over': { act: (page) => press(page, 'Record: handed over'), answer: 'Recorded: handed over' },
+  'under way too long': {
+    act: async (page) => {
+      await page.getByText('Something else happened').click()
+      await page.getByRole('link', { name: 'delivered by the carrier' }).click()
+      await press(page, 'Record: delivered by the carrier')
+    },
+    answer: 'Recorded: delivered',
+  },
+  'delivered but not received': {
+    act: async (page) => {
+      await choose(page, 'Seal intact', 'yes')
+      await press(page, 'Record: received')
+    },
+    answer: 'Recorded: received',
+  },
+  'not loaded in time': {
+    act: (page) => press(page, 'Record: loaded into the chamber'),
+    answer: 'Recorded: in the chamber',
+  },
+  'lapsed with no re-collection': { act: (page) => press(page, 'Issue'), answer: 'One kit issued' },
+  'deviation with no ruling': {
+    act: async (page) => {
+      await choose(page, 'Ruling', 'use with a note')
+      await page.getByLabel('Why').first().fill('the inner bag is whole')
+      await press(page, 'Record: rule on a deviation')
+    },
+    answer: 'Recorded: ruling',
+  },
+  'form copy missing': {
+    act: (page) => press(page, 'Record: copy of the form'),
+    answer: 'Recorded: copy of the form',
+  },
+  'report late': { act: (page) => press(page, 'Record: report issued'), answer: 'Recorded: reported' },
+}
+
+async function openFor(
+  open: (options: object) => Promise<Page>,
+  overdue: Overdue,
+  options: object = {},
+): Promise<Page> {
+  const who = people[overdue.actor.by]
+  const page = await open({ ...PHONE, as: { who, address: server.address }, ...options })
+  await page.goto(`${server.address}${settlingPath(overdue, overdue.actor.by === 'programme')}`)
+  return page
+}
+
+test('everything that can be overdue is, and nothing else', async () => {
+  const found = (await overdueNow()).map(({ kind, product }) => [product, kind])
+  const copies = OVERDUE_KINDS.flatMap((kind) =>
+    Array.from({ length: COPIES }, (_, copy) => [productOf(kind, copy), kind]),
+  )
+  expect(Object.fromEntries(found)).toEqual(Object.fromEntries([...copies, ...Object.entries(OTHERWISE)]))
+})
+
+describe.each(['with scripts', 'without scripts'])('on a phone %s', (how) => {
+  const copy = how === 'with scripts' ? 0 : 1
+  for (const kind of OVERDUE_KINDS)
+    test(`“${kind}” is settled by whose it is, on the page that is named for it`, async ({ openPage }) => {
+      const before = await overdueNow()
+      const overdue = await onlyOverdue(productOf(kind, copy))
+      const page = await openFor(openPage, overdue, { javaScriptEnabled: copy === 0 })
+      if (kind === 'not cut') expect(await said(page)).toContain('sharp blades')
+      await SETTLED[kind].act(page)
+      await page.getByText(SETTLED[kind].answer).waitFor()
+      expect(subjects(await overdueNow())).toEqual(
+        subjects(before).filter((subject) => subject !== overdue.subject),
+      )
+    })
+})
+
+describe('what is overdue is met otherwise', () => {
+  const other = async (page: Page, name: string) => {
+    await page.getByText('Something else happened').click()
+    await page.getByRole('link', { name, exact: true }).click()
+    await page.getByRole('button', { name: `Record: ${name}` }).waitFor()
+  }
+  /** The sample’s page as the programme’s administrator has it. */
+  const sampleOf = async (open: (options: object) => Promise<Page>, product: string) => {
+    const overdue = await onlyOverdue(product)
+    const page = await open({ ...PHONE, as: { who: server.administrator, address: server.address } })
+    await page.goto(`${server.address}/samples/${overdue.sample}`)
+    return { page, sample: overdue.sample as string }
+  }
+
+  test('by a kit that replaces it, said by hand; what was typed wrongly stays', async ({ openPage }) => {
+    const { page, sample } = await sampleOf(openPage, 'to be replaced')
+    await other(page, 'replaced by another kit')
+    const field = page.getByLabel('Code of the kit that replaces it')
+    await field.fill(sample)
+    await page.getByLabel('Why').first().fill('cut anew')
+    await press(page, 'Record: replaced by another kit')
+    await page.getByText('A kit does not replace itself.').waitFor()
+    expect([await field.inputValue(), await page.getByLabel('Why').first().inputValue()]).toEqual([
+      sample,
+      'cut anew',
+    ])
+    const { sample: another } = await onlyOverdue('to be extended')
+    await field.fill(another as string)
+    await press(page, 'Record: replaced by another kit')
+    await page.getByText('Recorded: replaced by another kit').waitFor()
+    expect((await overdueNow()).filter(({ product }) => product === 'to be replaced')).toEqual([])
+  })
+
+  test('by a limit that is extended: then its next step is asked for again', async ({ openPage }) => {
+    const { page } = await sampleOf(openPage, 'to be extended')
+    await other(page, 'extend a limit')
+    await choose(page, 'Limit', 'cut to chamber')
+    await press(page, 'Record: extend a limit')
+    await page.getByText('Say until when.').waitFor()
+    const until = new Date(Date.now() + 30 * DAY).toISOString().slice(0, 10)
+    await page.getByLabel('Until, in UTC').fill(until)
+    await page.getByLabel('Why').first().fill('the programme allows it')
+    await press(page, 'Record: extend a limit')
+    await page.getByText('Recorded: limit extended').waitFor()
+    expect((await onlyOverdue('to be extended')).kind).toBe('not handed over')
+  })
+
+  test('by saying that it is lost: then it has to be cut again', async ({ openPage }) => {
+    const { page } = await sampleOf(openPage, 'to be lost')
+    await other(page, 'given up as lost')
+    await page.getByLabel('Why').first().fill('the carrier cannot find it')
+    await press(page, 'Record: given up as lost')
+    await page.getByText('Recorded: lost').waitFor()
+    const again = await onlyOverdue('to be lost')
+    expect([again.kind, again.reason]).toEqual(['lapsed with no re-collection', 'lost'])
+    await page.goto(`${server.address}${settlingPath(again, true)}`)
+    await press(page, 'Issue')
+    await page.getByText('One kit issued').waitFor()
+    expect((await overdueNow()).filter(({ product }) => product === 'to be lost')).toEqual([])
+  })
+
+  test('by the ruling that it is cut again: then a kit is asked for', async ({ openPage }) => {
+    const overdue = await onlyOverdue('to be cut again')
+    const page = await openFor(openPage, overdue)
+    await press(page, 'Record: rule on a deviation')
+    await page.getByText('Choose one of: use, use with a note, cut again.').waitFor()
+    await choose(page, 'Ruling', 'cut again')
+    await page.getByLabel('Why').first().fill('the bag was open')
+    await press(page, 'Record: rule on a deviation')
+    await page.getByText('Recorded: ruling').waitFor()
+    const again = await onlyOverdue('to be cut again')
+    expect([again.kind, again.reason]).toEqual(['lapsed with no re-collection', 'cut again'])
+  })
+
+  test('by the ruling to use it, which is nobody else’s; and a desk’s new deviation asks again', async ({
+    openPage,
+  }) => {
+    const overdue = await onlyOverdue('to be used')
+    const page = await openFor(openPage, overdue)
+    await choose(page, 'Ruling', 'use')
+    await page.getByLabel('Why').first().fill('the inner bag is whole')
+    await press(page, 'Record: rule on a deviation')
+    await page.getByText('Recorded: ruling').waitFor()
+    expect((await overdueNow()).filter(({ product }) => product === 'to be used')).toEqual([])
+
+    const desk = await openPage({
+      ...PHONE,
+      javaScriptEnabled: false,
+      as: { who: people.laboratory, address: server.address },
+    })
+    await desk.goto(`${server.address}/samples/${overdue.sample}`)
+    await desk.getByText('Something else happened').click()
+    expect(await desk.getByRole('link', { name: 'rule on a deviation' }).count()).toBe(0)
+    await desk.getByRole('link', { name: 'something found wrong' }).click()
+    await press(desk, 'Record: something found wrong')
+    await desk.getByText('Say what was found.').waitFor()
+    await desk.getByLabel('What was found').fill('the form names another lot')
+    await press(desk, 'Record: something found wrong')
+    await desk.getByText('Recorded: deviation found').waitFor()
+    const anew = await onlyOverdue('to be used')
+    expect([anew.kind, anew.subject === overdue.subject]).toEqual(['deviation with no ruling', false])
+  })
+})
