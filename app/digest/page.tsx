@@ -14,17 +14,19 @@ interface Asked {
   of?: string
   /** The occasion of one of theirs. */
   mail?: string
+  /** That it was to be sent again, and the asker did not say that it had not arrived. */
+  unsure?: string
 }
 
 export default async function DigestPage({ searchParams }: { searchParams: Promise<Asked> }) {
   const person = await pageVisitor('page /digest')
-  const { of, mail } = await searchParams
+  const { of, mail, unsure } = await searchParams
   const isAdministrator = person.roles.isAdministrator
   const shown = isAdministrator && of ? String(of) : person.id
   const now = Date.now()
   const [next, sent, past, bad, all, time] = await Promise.all([
     nextMail(shown, weeklySite(), now),
-    mail ? sentMail(shown, String(mail)) : null,
+    mail ? sentMail(shown, String(mail), now) : null,
     fates(isAdministrator && !of ? null : shown, MOST),
     isAdministrator ? badAddresses() : [],
     isAdministrator ? readers() : [],
@@ -34,6 +36,7 @@ export default async function DigestPage({ searchParams }: { searchParams: Promi
     <DigestReport
       next={next}
       sent={sent}
+      again={isAdministrator ? { isUnsure: unsure !== undefined } : null}
       past={past}
       bad={bad}
       readers={all}

@@ -26,25 +26,25 @@ export function DigestChoice({ fields, faults, standIns, atOnceIsStopped }: Prop
     )
   return (
     <section aria-labelledby="weekly">
-      <h2 id="weekly">Your weekly mail</h2>
+      <h2 id="weekly">Your mail</h2>
       <p>
-        Once a week, what is yours to do comes by mail. <a href="/digest">See the next one, and past ones.</a>
+        Once a week, what is yours to do comes by mail; what cannot wait, at once if you choose so.{' '}
+        <a href="/digest">See the next one, and past ones.</a>
       </p>
       <form method="post" action="/api/me/digest" className={styles.form}>
-        <p>
-          <label>
-            <input type="checkbox" name="wanted" value="yes" defaultChecked={fields.wanted === 'yes'} /> Send
-            it to me
-          </label>
-        </p>
-        <p>
-          <label>
-            <input type="checkbox" name="quiet" value="yes" defaultChecked={fields.quiet === 'yes'} /> Also
-            where nothing is overdue
-          </label>
-        </p>
         <fieldset>
-          <legend>Also tell me at once, by a mail each, when a sample</legend>
+          <legend>Each week</legend>
+          <label className={styles.choice}>
+            <input type="checkbox" name="wanted" value="yes" defaultChecked={fields.wanted === 'yes'} />
+            Send it to me
+          </label>
+          <label className={styles.choice}>
+            <input type="checkbox" name="quiet" value="yes" defaultChecked={fields.quiet === 'yes'} />
+            Also where nothing is overdue
+          </label>
+        </fieldset>
+        <fieldset>
+          <legend>At once, by a mail each, when a sample</legend>
           {AT_ONCE.map(([kind, words]) => (
             <label key={kind} className={styles.choice}>
               <input

@@ -4,12 +4,13 @@ import { BadAddresses } from './BadAddresses'
 import { Instant } from './Instant'
 import { MailFigure } from './MailFigure'
 import { PastMails } from './PastMails'
-import { SentMail } from './SentMail'
+import { SentMail, type SentMailProps } from './SentMail'
 
 interface Props {
   next: Awaited<ReturnType<typeof nextMail>>
   /** One that was asked for, as it was sent. */
   sent: Awaited<ReturnType<typeof sentMail>>
+  again: SentMailProps['again']
   past: Awaited<ReturnType<typeof fates>>
   /** For an administrator; else empty. */
   bad: Awaited<ReturnType<typeof badAddresses>>
@@ -22,7 +23,7 @@ interface Props {
 }
 
 /** The next weekly mail of a person, and what became of past ones. */
-export function DigestReport({ next, sent, past, bad, readers, shown, time, now }: Props) {
+export function DigestReport({ next, sent, again, past, bad, readers, shown, time, now }: Props) {
   return (
     <>
       <h1>Weekly mail</h1>
@@ -45,7 +46,7 @@ export function DigestReport({ next, sent, past, bad, readers, shown, time, now 
           </p>
         </form>
       )}
-      {sent && <SentMail mail={sent} now={now} />}
+      {sent && <SentMail mail={sent} again={again} now={now} />}
       <section aria-labelledby="next">
         <h2 id="next">The next one</h2>
         {next === null ? (

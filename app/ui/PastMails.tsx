@@ -43,11 +43,11 @@ export function PastMails({ past, now }: Props) {
                   {mail.said && <span className={table.quiet}>{mail.said}</span>}
                 </td>
                 <td data-head="as sent">
-                  {mail.subject && (
+                  {(mail.subject !== null || mail.state === 'uncertain') && (
                     <a
                       href={`/digest?${new URLSearchParams({ of: mail.personId, mail: mail.occasion })}#mail`}
                     >
-                      {mail.subject}
+                      {mail.subject ?? 'What is known of it'}
                     </a>
                   )}
                 </td>

@@ -5,7 +5,7 @@ import { type DateWords, dateWords } from './dateWords'
 import type { Outline, OutlineLine } from './outline'
 
 interface Reader {
-  person: Pick<DigestPerson, 'language' | 'zone'>
+  person: Pick<DigestPerson, 'language' | 'zone' | 'isAdministrator' | 'plants'>
   /** Names of whom the reader stands in for, or shares a mailbox with. */
   standsFor: readonly string[]
   siteUrl: string
@@ -16,7 +16,7 @@ interface Reader {
 export function atOnceOutline(dossier: SampleDossier, kind: AtOnceKind, reader: Reader): Outline | null {
   const { person, standsFor, siteUrl, stopUrl } = reader
   const words = dateWords(person.language)
-  const told = TOLD[kind](dossier, words)
+  const told = TOLD[kind](dossier, words, person.isAdministrator || person.plants.includes(dossier.row.plant))
   if (!told) return null
   const url = `${siteUrl}/samples/${dossier.row.code}`
   return {
@@ -51,7 +51,7 @@ interface Told {
   next: Omit<OutlineLine, 'act'> & { act: string }
 }
 
-const TOLD: Record<AtOnceKind, (dossier: SampleDossier, words: DateWords) => Told | null> = {
+const TOLD: Record<AtOnceKind, (dossier: SampleDossier, words: DateWords, canCut: boolean) => Told | null> = {
   'at risk': ({ row }, words) => {
     const { binding, forecast, standing, replacedBy } = row
     if (standing !== 'at risk' || replacedBy !== null || !binding) return null
@@ -65,17 +65,21 @@ const TOLD: Record<AtOnceKind, (dossier: SampleDossier, words: DateWords) => Tol
       next: { ...nextAct(row), when: dueWords(binding.dueAt, row.laboratoryZone, words), isOverdue: false },
     }
   },
-  lapsed: ({ row }, words) => {
+  lapsed: ({ row }, words, canCut) => {
     const { lapsed, replacedBy } = row
     if (!lapsed || replacedBy !== null) return null
     return {
       turn: 'has lapsed',
-      why: `It was not kept within its limit, ${limitName(lapsed.limit.name)}.`,
+      why: `It was not kept within its limit, ${limitName(lapsed.limit.name)}, which ended ${words.time(lapsed.dueAt as number, row.laboratoryZone)}.`,
       next: {
-        act: `Cut ${codeText(row.code)} again`,
-        why: 'unless the programme rules otherwise',
-        when: dueWords(lapsed.dueAt, row.laboratoryZone, words),
-        isOverdue: true,
+        ...(canCut
+          ? { act: `Cut ${codeText(row.code)} again`, why: 'unless the programme rules otherwise' }
+          : {
+              act: `See ${codeText(row.code)}`,
+              why: 'its plant is to cut it again, unless the programme rules otherwise',
+            }),
+        when: null,
+        isOverdue: false,
       },
     }
   },
@@ -125,7 +129,7 @@ function sampleWords({ row, plant }: SampleDossier): string {
 }
 
 function dueWords(dueAt: number | null, zone: string, words: DateWords): string | null {
-  return dueAt === null ? null : `due ${words.time(dueAt, zone)}`
+  return dueAt === null ? null : `its limit ends ${words.time(dueAt, zone)}`
 }
 
 const codeOf = ({ row }: SampleDossier) => codeText(row.code)

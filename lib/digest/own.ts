@@ -2,10 +2,15 @@ import { nextDue, type SendTime } from '@/lib/schedule/sendAt'
 import type { Actor } from '@/lib/store/audit'
 import { badAddresses as badAddressesOf } from '@/lib/store/badAddresses'
 import * as fatesOf from '@/lib/store/digestFates'
+import type { DigestKey } from '@/lib/store/digestMails'
 import { digestPeople } from '@/lib/store/digestPeople'
 import * as preferences from '@/lib/store/digestPreference'
 import { digestTime, setDigestTime } from '@/lib/store/digestTime'
+import * as mailboxes from '@/lib/store/mailboxes'
+import { SENT_AGAIN_AFTER, sendAgain } from '@/lib/store/sendAgain'
 import { sharedDoor, sharedPool } from '@/lib/store/sharedPool'
+import { readOccasion } from './atOnceOccasion'
+import { AT_ONCE_FOR_MS } from './atOnceRound'
 import { composer } from './composer'
 import { type DigestSite, digestMail } from './digestMail'
 import { type MailList, readUnsubscribeToken } from './unsubscribe'
@@ -45,11 +50,27 @@ export async function stopByToken(
 export const fates = (personId: string | null, most: number) =>
   fatesOf.digestFates(sharedDoor(), personId, most)
 
-/** A mail as it was sent, but for its link that stops the mail; null where none was made. */
-export async function sentMail(personId: string, occasion: string) {
+/** A mail as it was sent, but for its link that stops the mail; null where there is no such mail. */
+export async function sentMail(personId: string, occasion: string, now: number) {
   const mail = await fatesOf.sentMail(sharedDoor(), personId, occasion)
-  return mail && { ...mail, text: withoutToken(mail.text), html: withoutToken(mail.html) }
+  if (!mail) return null
+  const isTooLate = readOccasion(occasion) !== null && now - mail.dueAt >= AT_ONCE_FOR_MS
+  return {
+    ...mail,
+    text: mail.text && withoutToken(mail.text),
+    html: mail.html && withoutToken(mail.html),
+    /** An administrator may have it sent once more. */
+    mayGoAgain: SENT_AGAIN_AFTER.includes(mail.state) && !isTooLate,
+  }
 }
+
+export const sendOnceMore = (key: DigestKey, actor: Actor, now: number) =>
+  sendAgain(sharedDoor(), key, actor, now)
+
+export const mailboxOf = (personId: string) => mailboxes.mailboxOf(sharedDoor(), personId)
+
+export const setMailbox = (personId: string, mailbox: string | null, actor: Actor, now: number) =>
+  mailboxes.setMailbox(sharedDoor(), personId, mailbox, actor, now)
 
 /** The addresses that mail servers refuse, and nobody has put right. */
 export const badAddresses = () => badAddressesOf(sharedDoor())

@@ -18,6 +18,11 @@ export interface DigestFate {
   tries: number
 }
 
+interface SentBody {
+  text: string | null
+  html: string | null
+}
+
 type StoredFate = Omit<DigestFate, 'dueAt' | 'endedAt'> & { dueAt: Date; endedAt: Date | null }
 
 const FATE = `person_id as "personId", person.name, occasion, due_at as "dueAt", state, carrier.name as carrier,
@@ -43,14 +48,14 @@ export async function digestFates(
   return rows.map(fateOf)
 }
 
-/** A mail as it was sent; null where none was made. */
+/** A mail, and as what it was sent where it was made so far; null where there is no such mail. */
 export async function sentMail(
   door: pg.Pool,
   personId: string,
   occasion: string,
-): Promise<(DigestFate & { text: string; html: string }) | null> {
-  const { rows } = await door.query<StoredFate & { text: string; html: string }>(
-    `select ${FATE}, body_text as text, body_html as html ${FROM} where person_id = $1 and occasion = $2 and body_text is not null`,
+): Promise<(DigestFate & SentBody) | null> {
+  const { rows } = await door.query<StoredFate & SentBody>(
+    `select ${FATE}, body_text as text, body_html as html ${FROM} where person_id = $1 and occasion = $2`,
     [personId, occasion],
   )
   const [row] = rows

@@ -195,6 +195,41 @@ describe('the page of the weekly mail', () => {
     for (const word of ['As it was sent', 'as text']) expect(await read(contact, address)).not.toContain(word)
   })
 
+  test('lets an administrator send again what may not have arrived, once sure of it, on record', async () => {
+    const key = { of: colleague.personId, mail: '2026-W39' }
+    await database.door.query(
+      `insert into digest_mail (person_id, occasion, due_at, state, ended_at)
+       values ($1, '2026-W39', now(), 'uncertain', now()) on conflict (person_id, occasion) do update set state = 'uncertain'`,
+      [key.of],
+    )
+    const state = async () => {
+      const { rows } = await database.door.query<{ state: string; hasJob: boolean }>(
+        `select state, exists (select from queue.job where id = job_id) as "hasJob" from digest_mail
+         where person_id = $1 and occasion = '2026-W39'`,
+        [key.of],
+      )
+      return rows[0]
+    }
+    expect((await post(colleague, '/api/digest/again', { ...key, sure: 'yes' })).status).toBe(403)
+    const unsure = (await post(administrator, '/api/digest/again', key)).headers.get('location') ?? ''
+    expect(await read(administrator, unsure)).toContain('if it did arrive, there would be two')
+    expect(await read(colleague, unsure)).not.toContain('Send it again')
+    expect(await state()).toMatchObject({ state: 'uncertain' })
+    const sure = (await post(administrator, '/api/digest/again', { ...key, sure: 'yes' })).headers.get(
+      'location',
+    )
+    expect(await state()).toEqual({ state: 'waiting', hasJob: true })
+    expect(await read(administrator, sure ?? '')).not.toContain('Send it again')
+    const { rows } = await database.owner.query(
+      `select who, before from audit_entry where what = 'had a mail sent again' and subject = $1`,
+      [key.of],
+    )
+    expect(rows[0]).toEqual({
+      who: `person ${administrator.personId}`,
+      before: { for: '2026-W39', fate: 'uncertain' },
+    })
+  })
+
   test('names the addresses that are refused to administrators', async () => {
     for (const path of ['/digest', '/setup/people'])
       expect(await read(administrator, path)).toMatch(/Addresses to put right|Mail to this person is refused/)
@@ -207,5 +242,30 @@ describe('the page of the weekly mail', () => {
     expect((await post(contact, '/api/digest/time', { weekday: '3', time: '06:30' })).status).toBe(403)
     const { rows } = await database.door.query('select weekday, minute_of_day from digest_time')
     expect(rows).toEqual([{ weekday: 2, minute_of_day: 390 }])
+  })
+})
+
+describe('a mailbox that several share', () => {
+  const set = (who: SignedIn, of: SignedIn, mailbox: string) =>
+    post(who, '/api/setup/people/mailbox', { id: of.personId, mailbox })
+  const shown = (of: SignedIn) => read(administrator, `/setup/people/${of.personId}`)
+
+  test('is an administrator’s to set, with who shares it shown, and stays when they choose anew', async () => {
+    for (const of of [contact, colleague]) await set(administrator, of, ' Dock@Test.invalid ')
+    expect((await set(colleague, contact, 'elsewhere@test.invalid')).status).toBe(403)
+    expect(await shown(contact)).toMatch(/dock@test\.invalid.*shared with/)
+    await post(contact, '/api/me/digest', { wanted: 'yes', quiet: 'yes', language: 'en-GB' })
+    expect(await read(administrator, `/digest?of=${contact.personId}`)).toContain('dock@test.invalid')
+  })
+
+  test('that is no address is not kept, and one left empty is their own', async () => {
+    const wrong = await set(administrator, contact, 'no address')
+    expect(await read(administrator, wrong.headers.get('location') ?? '')).toContain(
+      'Write an e-mail address',
+    )
+    expect(await shown(contact)).toContain('dock@test.invalid')
+    await set(administrator, contact, '')
+    expect(await shown(contact)).not.toContain('dock@test.invalid')
+    expect(await shown(colleague)).toContain('which nobody else shares')
   })
 })

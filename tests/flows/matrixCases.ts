@@ -85,6 +85,7 @@ export const CASES: Partial<Record<RouteName, Case>> = {
   'GET /api/digest/stop': { path: () => '/api/digest/stop?token=none', status: 200 },
   'POST /api/digest/stop': { path: () => '/api/digest/stop?token=none', body: () => ({}), status: 404 },
   'POST /api/digest/time': { path: () => '/api/digest/time', body: () => ({}), status: 415 },
+  'POST /api/digest/again': { path: () => '/api/digest/again', body: () => ({}), status: 415 },
   'POST /api/me/digest': { path: () => '/api/me/digest', body: () => ({}), status: 415 },
   'GET /api/calendar/[secret]': { path: () => '/api/calendar/none', status: 404 },
   'POST /api/due/feeds': { path: () => '/api/due/feeds', body: () => ({}), status: 415 },

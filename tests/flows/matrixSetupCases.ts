@@ -23,6 +23,7 @@ export const SETUP_CASES: Partial<Record<RouteName, Case>> = {
   'POST /api/setup/people': emptyTo('/api/setup/people', 400),
   // These take forms only.
   'POST /api/setup/people/sessions': emptyTo('/api/setup/people/sessions', 415),
+  'POST /api/setup/people/mailbox': emptyTo('/api/setup/people/mailbox', 415),
   'POST /api/me/sessions': emptyTo('/api/me/sessions', 415),
   'POST /api/me/passkeys': emptyTo('/api/me/passkeys', 415),
   'POST /api/sign-in': emptyTo('/api/sign-in', 415),

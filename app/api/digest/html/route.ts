@@ -16,7 +16,8 @@ export const GET = answering(async (request: Request) => {
   const asks = new URL(request.url).searchParams
   const of = principal.roles.isAdministrator ? (asks.get('of') ?? principal.id) : principal.id
   const occasion = asks.get('occasion')
-  const mail = occasion === null ? await nextMail(of, weeklySite(), Date.now()) : await sentMail(of, occasion)
+  const now = Date.now()
+  const mail = occasion === null ? await nextMail(of, weeklySite(), now) : await sentMail(of, occasion, now)
   if (!mail?.html) return problemReply(NO_MAIL)
   return new Response(mail.html.replace('<head>', '<head>\n<base target="_blank">'), {
     headers: { 'content-type': 'text/html; charset=utf-8', 'cache-control': 'no-store' },

@@ -4,8 +4,10 @@ import { notFound } from 'next/navigation'
 import { people } from '@/lib/access/enterPeople'
 import { pageVisitor } from '@/lib/access/guard'
 import { sessionsOf } from '@/lib/access/own'
+import { mailboxOf } from '@/lib/digest/own'
 import { registerNow } from '@/lib/store'
 import { SessionList } from '../../../ui/SessionList'
+import { MailboxForm } from '../../parts/MailboxForm'
 import { PersonForm } from '../../parts/PersonForm'
 import { SetupPath } from '../../parts/SetupPath'
 import { type Asked, refusedPerson } from '../../personState'
@@ -22,7 +24,8 @@ export default async function PersonPage({ params, searchParams }: Props) {
   const asker = await pageVisitor('page /setup/people/[id]')
   const { id } = await params
   const person = (await people()).find((one) => one.id === id) ?? notFound()
-  const refused = await refusedPerson(asker, await searchParams, id)
+  const asked = await searchParams
+  const refused = await refusedPerson(asker, asked, id)
   const { email, name, zone } = person
   const now = Date.now()
   return (
@@ -40,6 +43,12 @@ export default async function PersonPage({ params, searchParams }: Props) {
         draft={refused?.draft}
         register={await registerNow()}
         now={now}
+      />
+      <MailboxForm
+        person={person}
+        mailbox={await mailboxOf(id)}
+        isWrong={asked.mailbox === 'wrong'}
+        isKept={asked.mailbox === 'kept'}
       />
       <SessionList sessions={await sessionsOf(id, now)} here={null} zone={zone} now={now} of={{ id, name }} />
     </>

@@ -1,0 +1,21 @@
+import { actorOf } from '@/lib/access/actor'
+import { canonicalEmail, isEmail } from '@/lib/access/people'
+import { leadTo } from '@/lib/access/signedIn'
+import { setMailbox } from '@/lib/digest/own'
+import { answering } from '../../../answering'
+import { asked } from '../../../asked'
+import { shortForm } from '../../../shortForm'
+
+/** Sets the mailbox that a person's mail goes to, which several may share; empty: their own. */
+export const POST = answering(async (request: Request) => {
+  const principal = await asked('POST /api/setup/people/mailbox', request)
+  if (principal instanceof Response) return principal
+  const form = await shortForm(request)
+  if (form instanceof Response) return form
+  const id = form.get('id') ?? ''
+  const mailbox = canonicalEmail(form.get('mailbox') ?? '')
+  const path = `/setup/people/${encodeURIComponent(id)}`
+  if (mailbox !== '' && !isEmail(mailbox)) return leadTo(`${path}?mailbox=wrong#mailbox`)
+  await setMailbox(id, mailbox === '' ? null : mailbox, actorOf(principal, request), Date.now())
+  return leadTo(`${path}?mailbox=kept#mailbox`)
+})
