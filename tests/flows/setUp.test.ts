@@ -190,15 +190,14 @@ describe('a programme set up from nothing', () => {
     await follow(page, /office/)
     expect(await page.getByLabel('Zone').inputValue()).toBe('America/New_York')
     const closed = 'Days on which nobody is there, one a line'
-    await fill(page, {
-      Zone: 'Europe/Lisbon',
-      'Working days': 'mon tue xyz',
-      [closed]: '2026-12-24 to 2026-12-31',
-    })
+    await fill(page, { Zone: 'Europe/Lisbon', [closed]: '2026-12-24 to 2026-12-31' })
+    const days = page.getByRole('checkbox')
+    expect(await page.getByRole('checkbox', { checked: true }).count()).toBe(5)
+    for (const day of await days.all()) await day.uncheck()
     await press(page, 'Enter')
-    expect(await text(page)).toContain('"xyz" is no weekday; write them as mon tue wed.')
+    expect(await text(page)).toContain('Tick at least one weekday.')
     expect(await page.getByLabel(closed).inputValue()).toBe('2026-12-24 to 2026-12-31')
-    await fill(page, { 'Working days': 'Mon, tue sun' })
+    for (const day of ['Monday', 'Tuesday', 'Sunday']) await page.getByLabel(day).check()
     await press(page, 'Enter')
     expect(await text(page)).toContain('Entered.')
     const { rows } = await database.owner.query('select zone, weekdays, closed[8]::text as last from office')

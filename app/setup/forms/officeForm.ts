@@ -2,13 +2,14 @@ import { WEEKDAYS } from '@/lib/custody/registerDocument'
 import { isZone } from '@/lib/hold/zone'
 import type { Office } from '@/lib/store'
 import { closuresOf, readClosures } from './closures'
-import { type FieldProblem, type FormValues, partsOf } from './formValues'
+import type { FieldProblem, FormValues } from './formValues'
+import { tickedWorkdays } from './workdayTicks'
 
-/** The programme's office as its form has it: weekdays as mon tue wed, closures a line. */
+/** The programme's office as its form has it: workdays as mon tue wed, which it shows ticked, and closures a line. */
 export function officeValues({ zone, weekdays, closed }: Office): FormValues {
   return {
     zone,
-    weekdays: weekdays.map((weekday) => WEEKDAYS[weekday % 7]).join(' '),
+    workdays: weekdays.map((weekday) => WEEKDAYS[weekday % 7]).join(' '),
     closed: closuresOf(closed).join('\n'),
   }
 }
@@ -17,13 +18,10 @@ export function officeOfForm(values: FormValues): { office: Office; problems: Fi
   const { zone = '' } = values
   const { dates, problems } = readClosures(values.closed)
   if (!isZone(zone)) problems.push({ field: 'zone', detail: 'Write a zone, like Europe/Lisbon.' })
-  const weekdays = partsOf(values.weekdays?.toLowerCase(), /[,;\s]+/).map((day) => {
-    const number = (WEEKDAYS as readonly string[]).indexOf(day)
-    if (number < 0)
-      problems.push({ field: 'weekdays', detail: `"${day}" is no weekday; write them as mon tue wed.` })
-    return number === 0 ? 7 : number
-  })
-  if (weekdays.length === 0)
-    problems.push({ field: 'weekdays', detail: 'Name a weekday or more, as mon tue wed.' })
-  return { office: { zone, weekdays: [...new Set(weekdays)].sort(), closed: dates }, problems }
+  // Sunday is the seventh day of ISO 8601's week.
+  const weekdays = tickedWorkdays({ ...values, areWorkdaysTicked: 'yes' }).map(
+    (day) => WEEKDAYS.indexOf(day) || 7,
+  )
+  if (weekdays.length === 0) problems.push({ field: 'workdays', detail: 'Tick at least one weekday.' })
+  return { office: { zone, weekdays: weekdays.sort(), closed: dates }, problems }
 }

@@ -15,10 +15,10 @@ const USUAL = WEEK.filter((day) => USUAL_WORKDAYS.has(WEEKDAYS.indexOf(day)))
 const areTicked = (values: FormValues) => values.areWorkdaysTicked === 'yes'
 
 /** The workdays that a form shows ticked. */
-export function tickedWorkdays(values: FormValues): readonly string[] {
+export function tickedWorkdays(values: FormValues): readonly Weekday[] {
   if (areTicked(values)) return WEEK.filter((day) => values[workdayField(day)] === 'yes')
   const written = writtenWorkdays(values)
-  return written.length > 0 ? written : USUAL
+  return written.length > 0 ? WEEK.filter((day) => written.includes(day)) : USUAL
 }
 
 /** Workdays as an entry has them: ticked in a form or written; undefined where they are the usual ones. */

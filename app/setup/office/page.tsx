@@ -5,9 +5,10 @@ import { pageVisitor } from '@/lib/access/guard'
 import { draftOf, officeNow } from '@/lib/store'
 import { CLOSURE_HINT } from '../forms/closures'
 import { officeValues } from '../forms/officeForm'
-import { AreaField, FormProblems, TextField } from '../parts/Field'
+import { AreaField, FormProblems } from '../parts/Field'
 import styles from '../parts/Form.module.css'
 import { SetupPath } from '../parts/SetupPath'
+import { WorkdayFields } from '../parts/WorkdayFields'
 import { ZoneField } from '../parts/ZoneField'
 
 export const dynamic = 'force-dynamic'
@@ -51,13 +52,7 @@ export default async function OfficePage({ searchParams }: Props) {
           <FormProblems form={form} />
         </div>
         <ZoneField form={form} now={Date.now()} hint="Type the city; the office’s days are counted in it." />
-        <TextField
-          form={form}
-          name="weekdays"
-          label="Working days"
-          isRequired
-          hint="As mon tue wed thu fri."
-        />
+        <WorkdayFields form={form} legend="Working days" />
         <div className={styles.wide}>
           <AreaField
             form={form}

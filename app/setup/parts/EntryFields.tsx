@@ -38,7 +38,7 @@ export function EntryFields({
           {name}
           <TextField form={form} name="maker" label="Maker" hint="Whose plant it is; may stay empty." />
           <ZoneField form={form} now={now} hint="Type the city; times reported there are read in it." />
-          <WorkdayFields form={form} />
+          <WorkdayFields form={form} legend="Workdays: on these it cuts and hands over" />
         </>
       )
     case 'services':

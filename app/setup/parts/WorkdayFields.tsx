@@ -5,12 +5,12 @@ import { WEEK } from '../pickupHours'
 import { type FormState, Wrong } from './Field'
 import styles from './Form.module.css'
 
-/** On which weekdays a plant works, Monday first. */
-export function WorkdayFields({ form }: { form: FormState }) {
+/** On which weekdays someone works, Monday first. */
+export function WorkdayFields({ form, legend }: { form: FormState; legend: string }) {
   const ticked = tickedWorkdays(form.values)
   return (
     <fieldset className={styles.set}>
-      <legend className={styles.legend}>Workdays: on these it cuts and hands over</legend>
+      <legend className={styles.legend}>{legend}</legend>
       <input type="hidden" name="areWorkdaysTicked" value="yes" />
       <div className={`${styles.checks} ${styles.ticks}`}>
         {WEEK.map((day) => (
