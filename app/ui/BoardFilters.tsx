@@ -7,7 +7,7 @@ import { filterNamed, LONGEST_SEARCH } from '../boardAddress'
 import styles from './BoardFilters.module.css'
 
 const STAGES: [string, string][] = [
-  ['issued', 'kit out'],
+  ['issued', 'kit issued'],
   ['produced', 'made'],
   ['collected', 'cut'],
   ['sealed', 'sealed'],

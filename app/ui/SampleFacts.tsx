@@ -1,5 +1,7 @@
 import Link from 'next/link'
+import { firstInstantOf, parseDay } from '@/lib/hold/zone'
 import type { SampleDossier } from '@/lib/store'
+import { dayWords } from '../words/instantWords'
 import { Day } from './Instant'
 import styles from './SampleFacts.module.css'
 import { SampleLink } from './SampleLink'
@@ -22,7 +24,8 @@ export function SampleFacts({ dossier }: { dossier: SampleDossier }) {
         {product === null ? 'a product not yet known' : `${productName ?? 'an unknown product'} (${product})`}
         {lot && `, lot ${lot}`}, cut at{' '}
         <Link href={`/plants/${encodeURIComponent(plant.code)}`}>{plant.name}</Link> for {laboratory.name}.
-        Its kit went out <Day at={kit.issuedAt} zone={plant.zone} now={asOf} />.{' '}
+        Its kit was issued <Day at={kit.issuedAt} zone={plant.zone} now={asOf} />
+        {postedWords(kit.posted, plant.zone, asOf)}.{' '}
         {protocol === null ? 'No protocol is known for it yet.' : `Protocol: ${protocolName ?? protocol}.`}
         <Consignments dossier={dossier} />
       </p>
@@ -38,6 +41,14 @@ export function SampleFacts({ dossier }: { dossier: SampleDossier }) {
       )}
     </div>
   )
+}
+
+/** Whether and when its kit was posted, where that was not with its issue. */
+function postedWords(posted: string | null, zone: string, now: number): string {
+  if (posted === null) return ''
+  if (posted === 'not yet') return ' and has not been posted yet'
+  const at = firstInstantOf(parseDay(posted) as number, zone)
+  return at > now ? ` and is to be posted ${dayWords(at, zone, now)}` : `, posted ${dayWords(at, zone, now)}`
 }
 
 function Consignments({ dossier: { sample, row } }: { dossier: SampleDossier }) {

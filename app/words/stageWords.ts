@@ -11,7 +11,8 @@ export function stageWords(row: Staged, zone: string, now: number): string {
   const since = sinceWords(at, zone, now)
   switch (row.stage) {
     case null:
-      return `kit out since ${since}`
+      // Whether it was posted too is the register's to say, on the sample's page.
+      return `kit issued ${since}, not yet cut`
     case 'produced':
       return `made ${since}, not yet cut`
     case 'collected':

@@ -7,7 +7,8 @@ const words = (changes: Parameters<typeof row>[0], zone = 'Europe/Lisbon') =>
   stageWords(row(changes), zone, now)
 
 describe('where a sample is, in words', () => {
-  test('before it is cut, since when its kit is out', () => expect(words({})).toBe('kit out since 1 Nov'))
+  test('before it is cut, when its kit was issued', () =>
+    expect(words({})).toBe('kit issued 1 Nov, not yet cut'))
 
   test('at the plant, since when', () => {
     const stageAt = Date.parse('2026-11-09T14:00:00Z')

@@ -176,7 +176,7 @@ describe('an administrator', () => {
     expect(await said(page)).toContain('moved because: the label was misread')
     expect(await said(page)).toContain('Now: sealed today')
     await page.goto(`${server.address}/samples/${slipped}`)
-    expect(await said(page)).toContain('Now: kit out since')
+    expect(await said(page)).toContain('Now: kit issued ')
     expect(await page.locator('tr:has(s)').count()).toBe(2)
   })
 

@@ -200,6 +200,9 @@ describe('what a programme owes, entered by hand without scripts, each with a sl
     const code = (await register()).kits[0]?.code
     await page.goto(`${server.address}/setup/kits/${code}`)
     expect(await said(page)).toContain('This kit has not been posted.')
+    await page.getByRole('link', { name: /^Its sample/ }).click()
+    await page.getByText('and has not been posted yet').waitFor()
+    await page.goBack()
     await fill(page, { 'Day it was posted': '2026-11-26' })
     await press(page, 'Change')
     expect(await faults(page)).toEqual({

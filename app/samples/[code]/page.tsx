@@ -8,6 +8,7 @@ import { reporterNames } from '@/lib/access/reporterNames'
 import { displayCode } from '@/lib/custody/kitCode'
 import { kitShipWindows, sampleDossier } from '@/lib/store'
 import { DemoLine } from '../../ui/DemoLine'
+import { DeviationList } from '../../ui/DeviationList'
 import { KeepFresh } from '../../ui/KeepFresh'
 import { LiveQueries } from '../../ui/LiveQueries'
 import { Recorded } from '../../ui/record/Recorded'
@@ -43,6 +44,7 @@ export default async function SamplePage({ params, searchParams }: Props) {
     <>
       <DemoLine isDemo={dossier.isDemo} />
       <SampleReport dossier={dossier} names={names} changeable={recording.changeable}>
+        <DeviationList dossier={dossier} mayRule={recording.kinds.includes('ruling')} />
         <RecordPanel recording={recording}>
           <Recorded
             events={recording.done}
