@@ -57,36 +57,40 @@ const UNKNOWN =
  * The job ends, or is put off, in the transaction that keeps the fate.
  */
 export async function sendMail(sender: Sender, job: MailJob): Promise<Fate> {
-  const { door, now, onStep = () => {} } = sender
-  const fate = await inTransaction(door, async (client): Promise<Fate> => {
-    await client.query('set local idle_in_transaction_session_timeout = 0')
-    const claimed = await claimMail(client, job)
-    if (claimed === 'ended' || claimed === 'in hand') return claimed
-    await onStep('claimed')
-    if (claimed.wasHandedOver) return keep(client, job, { state: 'uncertain', said: UNKNOWN }, now())
-    const made = await composed(sender, claimed)
-    if (!made || 'fault' in made) {
-      const end: MailEnd = made
-        ? putOff(claimed, job, made.fault, now())
-        : { state: 'nothing to say', said: null }
-      return keep(client, job, end, now())
-    }
-    await onStep('composed')
-    const answer = await sender.line.hand(made.wire, async () => {
-      await onStep('ending')
-      const isFirst = await beginHandover(door, claimed, now())
-      if (isFirst) await onStep('marked')
-      return isFirst
-    })
-    await onStep('answered')
-    if (answer.kind === 'not ours') return 'in hand'
-    if (answer.kind === 'not taken') await takeBackHandover(client, claimed)
-    const kept = await keep(client, job, endOf(answer, claimed, job, made.mail, now()), now())
-    await onStep('noted')
-    return answer.kind === 'not taken' && answer.isLineDown ? 'line down' : kept
-  })
-  if (fate !== 'ended' && fate !== 'in hand') await onStep('kept')
+  const { door, onStep } = sender
+  // A mail server may be slow to answer.
+  const first = 'set local idle_in_transaction_session_timeout = 0'
+  const fate = await inTransaction(door, (client) => sendHeld(client, sender, job), first)
+  if (fate !== 'ended' && fate !== 'in hand') await onStep?.('kept')
   return fate
+}
+
+async function sendHeld(client: pg.PoolClient, sender: Sender, job: MailJob): Promise<Fate> {
+  const { door, line, now, onStep = () => {} } = sender
+  const claimed = await claimMail(client, job)
+  if (claimed === 'ended' || claimed === 'in hand') return claimed
+  await onStep('claimed')
+  if (claimed.wasHandedOver) return keep(client, job, { state: 'uncertain', said: UNKNOWN }, now())
+  const made = await composed(sender, claimed)
+  if (!made || 'fault' in made) {
+    const end: MailEnd = made
+      ? putOff(claimed, job, made.fault, now())
+      : { state: 'nothing to say', said: null }
+    return keep(client, job, end, now())
+  }
+  await onStep('composed')
+  const answer = await line.hand(made.wire, async () => {
+    await onStep('ending')
+    const isFirst = await beginHandover(door, claimed, now())
+    if (isFirst) await onStep('marked')
+    return isFirst
+  })
+  await onStep('answered')
+  if (answer.kind === 'not ours') return 'in hand'
+  if (answer.kind === 'not taken') await takeBackHandover(client, claimed)
+  const kept = await keep(client, job, endOf(answer, claimed, job, made.mail, now()), now())
+  await onStep('noted')
+  return answer.kind === 'not taken' && answer.isLineDown ? 'line down' : kept
 }
 
 /** A fault in making one mail must not keep the others from going. */

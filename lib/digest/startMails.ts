@@ -4,7 +4,8 @@ import type { DigestSite } from './digestMail'
 import { openMailLine } from './mailLine'
 import { outboxLine } from './outboxLine'
 
-const SENDERS = 3
+/** So many mails go at once from one server, as many as the mail library's own pool has connections unless told. */
+export const SENDERS = 5
 
 export interface MailsOptions {
   /** The owner's URL of the database that is served. */

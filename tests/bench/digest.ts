@@ -1,6 +1,7 @@
 import { fork } from 'node:child_process'
 import { createTransport } from 'nodemailer'
 import { openMailLine } from '@/lib/digest/mailLine'
+import { SENDERS } from '@/lib/digest/startMails'
 import { doorPool, ownerPool } from '@/lib/store/pool'
 import { fillTwoMakers } from '@/tests/access/twoMakers'
 import { SITE, sendDue } from '@/tests/digest/programme'
@@ -8,7 +9,6 @@ import type { BenchEngine } from './benchServer'
 import { type Comparison, compareAsync } from './compare'
 
 const PEOPLE = 10_000
-const SENDERS = 3
 
 /** 10,000 people's weekly mail composed, kept and handed to a mail server, beside a bare loop of the mail library. */
 export async function benchDigest(engine: BenchEngine): Promise<Comparison[]> {
