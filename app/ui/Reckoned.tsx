@@ -1,10 +1,10 @@
 import type { LaboratoryContent } from '@/lib/custody/registerDocument'
 import type { Limit } from '@/lib/hold/limit'
 import { offsetAt } from '@/lib/hold/zone'
+import { placeName } from '@/lib/schedule/placeName'
 import type { SampleDossier } from '@/lib/store'
 import { durationWords } from '../words/durationWords'
 import { dayNumberWords } from '../words/instantWords'
-import { placeName } from '../words/placeName'
 import { Instant } from './Instant'
 import { WorkingDays } from './WorkingDays'
 

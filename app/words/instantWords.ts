@@ -1,7 +1,7 @@
 import { TZDate } from '@date-fns/tz'
 import { format } from 'date-fns'
 import { DAY, instantsOf, localDay, offsetAt } from '@/lib/hold/zone'
-import { placeName } from './placeName'
+import { placeName } from '@/lib/schedule/placeName'
 
 /**
  * Words for instants (ms UTC) and local days (days since 1970-01-01). The zone is always asked for, and wherever

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { dayNumberWords, headingInstant, instantWords, sinceWords } from '@/app/words/instantWords'
-import { placeName } from '@/app/words/placeName'
 import { dayNumber } from '@/lib/hold/zone'
+import { placeName } from '@/lib/schedule/placeName'
 
 const now = Date.parse('2026-11-10T12:00:00Z')
 const at = (text: string) => Date.parse(text)

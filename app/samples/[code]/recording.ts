@@ -9,12 +9,12 @@ import { isMilestone } from '@/lib/hold/milestone'
 import { type HandFault, readHandEvent } from '@/lib/intake/handEvent'
 import { type HandForm, handFormOf, placeOfKind } from '@/lib/intake/handFields'
 import { formOfEvent } from '@/lib/intake/handFormOf'
+import { placeName } from '@/lib/schedule/placeName'
 import { type ActEvent, eventsOfAct, kitChoices, type SampleDossier } from '@/lib/store'
 import { moveFaults } from '../../api/record/moveFaults'
 import type { Choices } from '../../ui/record/AskedFields'
 import type { Moving } from '../../ui/record/MoveForm'
 import { kindWords } from '../../words/milestoneWords'
-import { placeName } from '../../words/placeName'
 
 /** What a person can record of a sample, and what they have just recorded or typed. */
 export interface Recording {

@@ -1,7 +1,7 @@
 import Link from 'next/link'
 import { displayCode } from '@/lib/custody/kitCode'
 import { ASKED_OF } from '@/lib/intake/handFields'
-import { placeName } from '../../words/placeName'
+import { placeName } from '@/lib/schedule/placeName'
 import { recordWords } from '../../words/recordWords'
 import { AskedFields } from './AskedFields'
 import type { ManyRecording } from './manyRecording'

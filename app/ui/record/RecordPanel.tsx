@@ -1,7 +1,7 @@
 import Link from 'next/link'
 import type { ReactNode } from 'react'
+import { placeName } from '@/lib/schedule/placeName'
 import type { Recording } from '../../samples/[code]/recording'
-import { placeName } from '../../words/placeName'
 import { recordWords } from '../../words/recordWords'
 import { ChangePanel } from './ChangePanel'
 import { MoveForm } from './MoveForm'

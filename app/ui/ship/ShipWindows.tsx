@@ -1,7 +1,7 @@
 import type { ReactNode } from 'react'
+import { placeName } from '@/lib/schedule/placeName'
 import type { ShipPage } from '@/lib/store'
 import { headingInstant } from '../../words/instantWords'
-import { placeName } from '../../words/placeName'
 import {
   basisSentence,
   missedSentence,
