@@ -4,6 +4,9 @@ import type { Overdue } from './overdue'
 import type { Owed } from './owed'
 import type { Failure } from './progress'
 
+// Kit codes are written in one way for all, mails included.
+export { displayCode }
+
 /** Names of plants and laboratories, and of products, by their codes, as far as they have one. */
 export interface Names {
   places: ReadonlyMap<string, string>
@@ -24,13 +27,16 @@ const FAILED: Record<Failure, string> = {
   'cut again': 'the ruling was to cut again',
 }
 
-/** What something overdue asks for, and why. Since when is for whoever knows the reader's zone to add. */
-export function overdueWords(overdue: Overdue, names: Names): AskedWords {
-  const kit = overdue.sample === null ? 'it' : displayCode(overdue.sample)
+/**
+ * What something overdue asks for, and why. Since when is for whoever knows the reader's zone to add. `more` is said of
+ * it in brackets: "Cut 7KQ2-M94Y (loop tile, Aspen Mill)".
+ */
+export function overdueWords(overdue: Overdue, names: Names, more: readonly string[] = []): AskedWords {
+  const kit = overdue.sample === null ? 'it' : displayCode(overdue.sample) + inBrackets(more)
   switch (overdue.kind) {
     case 'duty with no kit':
       return {
-        act: `Issue a kit for ${productName(overdue.product, names)}`,
+        act: `Issue a kit for ${productName(overdue.product, names)}${inBrackets(more)}`,
         why: 'a test of it is owed, and no kit was issued',
       }
     case 'kit not posted':
@@ -72,11 +78,24 @@ const ACTS: Record<ActKind, (what: string) => string> = {
   report: (what) => `issue the report on ${what}`,
 }
 
-/** What acts of a test that are due on one day ask for: "Cut 7KQ2-M94Y and hand it to the carrier". */
-export function actWords(kinds: readonly ActKind[], owed: Owed, names: Names): string {
-  const what = owed.kit === null ? productName(owed.product, names) : displayCode(owed.kit)
+/**
+ * What acts of a test that are due on one day ask for: "Cut 7KQ2-M94Y and hand it to the carrier". `more` is said of it
+ * in brackets.
+ */
+export function actWords(
+  kinds: readonly ActKind[],
+  owed: Owed,
+  names: Names,
+  more: readonly string[] = [],
+): string {
+  const what =
+    (owed.kit === null ? productName(owed.product, names) : displayCode(owed.kit)) + inBrackets(more)
   const text = kinds.map((kind, index) => ACTS[kind](index === 0 ? what : 'it')).join(' and ')
   return text.slice(0, 1).toUpperCase() + text.slice(1)
+}
+
+function inBrackets(words: readonly string[]): string {
+  return words.length === 0 ? '' : ` (${words.join('; ')})`
 }
 
 /** Who has to act, by name: "the programme", "Aspen Mill". */
