@@ -12,7 +12,7 @@ import { runCommand } from './runCommand'
 import { step } from './steps'
 
 const USAGE = `npm run digest -- --dry-run [--week 2026-W48] [--demo]
-Prints who would get which weekly mail, and sends nothing; the running Holdfast sends it by itself.`
+Prints who would get which weekly mail with what it would say, and sends nothing; the running Holdfast sends it by itself.`
 
 /** `npm run digest -- --dry-run`: prints who would get what. */
 runCommand(async () => {
@@ -35,11 +35,16 @@ runCommand(async () => {
   const [app, door] = [appPool(url), doorPool(url)]
   try {
     const found = await whoWouldGet({ app, door, site }, week, Date.now())
-    console.log(found.length === 0 ? 'Nobody is entered yet.' : found.map(lineOf).join('\n'))
+    console.log(found.length === 0 ? 'Nobody is entered yet.' : found.map(written).join('\n\n'))
   } finally {
     await Promise.all([app.end(), door.end()])
   }
 })
+
+function written(mail: WouldGet): string {
+  if (mail.text === null) return lineOf(mail)
+  return [lineOf(mail), '', ...mail.text.trimEnd().split('\n')].join('\n    ').replace(/ +$/gm, '')
+}
 
 function lineOf({ name, address, week, dueAt, zone, unless, subject }: WouldGet): string {
   const due = new Intl.DateTimeFormat('en-GB', { dateStyle: 'medium', timeStyle: 'short', timeZone: zone })

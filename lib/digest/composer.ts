@@ -1,6 +1,6 @@
 import type pg from 'pg'
 import { localDate } from '@/lib/schedule/sendAt'
-import { board } from '@/lib/store/board'
+import { badAddresses } from '@/lib/store/badAddresses'
 import { quietPeople } from '@/lib/store/digestActs'
 import { type ClaimedMail, lastNamed } from '@/lib/store/digestMails'
 import { type DigestPerson, digestPeople } from '@/lib/store/digestPeople'
@@ -8,10 +8,10 @@ import { type Scope, scopeText } from '@/lib/store/scope'
 import { composeAtOnce } from './atOnceMail'
 import { readOccasion } from './atOnceOccasion'
 import { carriersOf } from './carriers'
-import { type Digest, digestOf, isTheirs } from './digest'
+import { type Digest, digestOf, hasToAct, isOverdue, type OfPeople } from './digest'
 import { bareAddress, type DigestSite, digestMail, stopAddress, wireMessage } from './digestMail'
+import { type DigestWork, digestWork } from './digestWork'
 import type { DigestItem } from './item'
-import { itemsOfBoard } from './itemsOfBoard'
 import type { Outgoing } from './sendMail'
 
 export interface ComposerBasis {
@@ -25,10 +25,10 @@ export interface ComposerBasis {
 
 /** Makes digests as of one instant. What several people may see alike is read once for all of them. */
 export function composer({ app, door, site, now }: ComposerBasis) {
-  const seen = new Map<string, Promise<DigestItem[]>>()
-  const itemsOf = (scope: Scope) => {
+  const seen = new Map<string, Promise<DigestWork>>()
+  const workOf = (scope: Scope) => {
     const key = scopeText(scope)
-    const found = seen.get(key) ?? board(app, scope, {}, now).then(itemsOfBoard)
+    const found = seen.get(key) ?? digestWork(app, scope, now)
     seen.set(key, found)
     return found
   }
@@ -37,10 +37,14 @@ export function composer({ app, door, site, now }: ComposerBasis) {
     everyone ??= readEveryone(door, now)
     return everyone
   }
-  let quiet: Promise<string[]> | undefined
-  const quietNames = () => {
-    quiet ??= all().then(async ({ people }) => quietOf(people, await itemsOf('all'), app, now))
-    return quiet
+  let ofPeople: Promise<OfPeople> | undefined
+  const peopleWords = () => {
+    ofPeople ??= readOfPeople()
+    return ofPeople
+  }
+  async function readOfPeople(): Promise<OfPeople> {
+    const [{ people }, { items }, bad] = await Promise.all([all(), workOf('all'), badAddresses(door)])
+    return { quiet: await quietOf(people, items, app, now), badAddresses: bad }
   }
 
   /** What a person is told in a week; null where they want none or nothing is to be said. */
@@ -49,14 +53,15 @@ export function composer({ app, door, site, now }: ComposerBasis) {
     const person = byId.get(personId)
     if (!person?.isWanted) return null
     const carried = carriedBy.get(personId) ?? []
+    const scope = scopeOf(person, carried)
     return digestOf({
       week,
       asOf: now,
       person,
       carried,
-      items: await itemsOf(scopeOf(person, carried)),
+      work: await workOf(scope),
       last: await lastNamed(door, personId, dueAt),
-      quiet: person.isAdministrator ? await quietNames() : [],
+      ofPeople: scope === 'all' ? await peopleWords() : null,
     })
   }
 
@@ -109,9 +114,9 @@ async function quietOf(
   app: pg.Pool,
   now: number,
 ): Promise<string[]> {
-  const overdue = items.filter(({ isOverdue }) => isOverdue)
+  const overdue = items.filter(isOverdue)
   const concerned = people.filter(
-    (person) => !person.isAdministrator && overdue.some((item) => isTheirs(item, person)),
+    (person) => !person.isAdministrator && overdue.some((item) => hasToAct(item, person)),
   )
   const quiet = await quietPeople(
     app,

@@ -1,30 +1,59 @@
-/** Dates in a reader's language. The zone is printed where a time of day is. `at` in ms UTC. */
+import { placeName } from '@/lib/schedule/placeName'
+
+/** Dates in a reader's language. The zone is printed where a time of day is, and where it is not the reader's. `at` in ms UTC. */
 export interface DateWords {
-  /** "Fri 27 November" */
+  /** "Fri 27 November"; for a reader elsewhere "Fri 27 November (Tokyo)"; far from now with its year. */
   day(at: number, zone: string): string
+  /** The same without the place, where another day beside it names it. */
+  bareDay(at: number, zone: string): string
+  /** As `day`, of a local day, a day number. */
+  localDay(day: number, zone: string): string
   /** "Fri 27 November, 16:00 GMT" */
   time(at: number, zone: string): string
 }
 
-export function dateWords(language: string): DateWords {
-  const day: Intl.DateTimeFormatOptions = { weekday: 'short', day: 'numeric', month: 'long' }
-  const time: Intl.DateTimeFormatOptions = {
-    ...day,
-    hour: '2-digit',
-    minute: '2-digit',
-    timeZoneName: 'short',
-  }
+/** Who reads dates: where, and when (ms UTC). */
+export interface DateReader {
+  zone: string
+  asOf: number
+}
+
+const DAY_MS = 86_400_000
+/** From so far on a day is told with its year, ms. */
+const FAR_MS = 180 * DAY_MS
+
+const DAY: Intl.DateTimeFormatOptions = { weekday: 'short', day: 'numeric', month: 'long' }
+const CLOCK: Intl.DateTimeFormatOptions = { ...DAY, hour: '2-digit', minute: '2-digit' }
+
+/** Without a reader no zone is named beside a day, and no year. */
+export function dateWords(language: string, reader?: DateReader): DateWords {
+  const isFar = (at: number) => reader !== undefined && Math.abs(at - reader.asOf) > FAR_MS
+  const written = (at: number, timeZone: string) =>
+    format(language, { ...DAY, ...(isFar(at) ? { year: 'numeric' } : {}), timeZone }, at)
+  const place = (at: number, zone: string) =>
+    reader === undefined || isAlike(at, zone, reader.zone) ? '' : ` (${placeName(zone)})`
   return {
-    day: (at, timeZone) => format(language, { ...day, timeZone }, at),
-    time: (at, timeZone) => format(language, { ...time, timeZone }, at),
+    day: (at, zone) => written(at, zone) + place(at, zone),
+    bareDay: written,
+    localDay: (day, zone) => written(day * DAY_MS, 'UTC') + place((day + 0.5) * DAY_MS, zone),
+    time: (at, timeZone) => format(language, { ...CLOCK, timeZoneName: 'short', timeZone }, at),
   }
+}
+
+/** Whether the clocks of two zones show the same at an instant. */
+function isAlike(at: number, zone: string, other: string): boolean {
+  return (
+    zone === other ||
+    format('en-GB', { ...CLOCK, timeZone: zone }, at) === format('en-GB', { ...CLOCK, timeZone: other }, at)
+  )
 }
 
 const formats = new Map<string, Intl.DateTimeFormat>()
 
 /** Making a format costs a hundred times its use. */
 function format(language: string, options: Intl.DateTimeFormatOptions, at: number): string {
-  const key = `${language} ${options.timeZone} ${options.hour ?? ''}`
+  const { timeZone, hour, year, timeZoneName } = options
+  const key = [language, timeZone, hour, year, timeZoneName].join(' ')
   const known = formats.get(key) ?? new Intl.DateTimeFormat(language, options)
   formats.set(key, known)
   return known.format(at)

@@ -1,5 +1,8 @@
+import type { Names } from '@/lib/schedule/dueWords'
+import type { BadAddress } from '@/lib/store/badAddresses'
 import type { DigestPerson } from '@/lib/store/digestPeople'
-import { byPressing, type DigestItem } from './item'
+import type { DigestWork } from './digestWork'
+import { byDay, byPressing, type DigestItem } from './item'
 
 /** One person's mail for one ISO week, before it is put into words. */
 export interface Digest {
@@ -9,13 +12,27 @@ export interface Digest {
   asOf: number
   /** Names of whom the reader stands in for, or shares a mailbox with. */
   standsFor: readonly string[]
+  /** It is (also) for an administrator, who answers for all of it. */
+  seesAll: boolean
+  names: Names
+  /** Zones of plants and laboratories by code. */
+  zones: ReadonlyMap<string, string>
+  /** What is theirs to do, most pressing first. */
   toDo: DigestItem[]
-  /** Since the last mail: what it did not name, and how many that it named are done. Null where there was none. */
-  changed: { since: number; added: DigestItem[]; doneCount: number } | null
+  /** What is overdue and others' to do, in the same order. */
+  others: DigestItem[]
+  /** Since the last mail: keys of what it did not name, and how many that it named are overdue no more. Null where there was none. */
+  changed: { since: number; added: ReadonlySet<string>; settledCount: number } | null
+  asideCount: number
   coming: DigestItem[]
   /** For an administrator: who has something overdue to do and has not acted for two weeks. */
   quiet: readonly string[]
+  /** For an administrator: whose mail is refused. */
+  badAddresses: readonly Pick<BadAddress, 'name' | 'address' | 'said'>[]
 }
+
+/** What only administrators are told of people. */
+export type OfPeople = Pick<Digest, 'quiet' | 'badAddresses'>
 
 export interface DigestBasis {
   week: string
@@ -24,46 +41,73 @@ export interface DigestBasis {
   /** Whose mail this one carries too. */
   carried: readonly DigestPerson[]
   /** All that the reader may see. */
-  items: readonly DigestItem[]
+  work: DigestWork
   last: { at: number; named: readonly string[] } | null
-  quiet: readonly string[]
+  /** Null where it is for no administrator. */
+  ofPeople: OfPeople | null
 }
 
 /** Chooses and orders what a person is told. Null where nothing is overdue and they want no mail then. */
-export function digestOf({ week, asOf, person, carried, items, last, quiet }: DigestBasis): Digest | null {
-  const theirs = items.filter((item) => [person, ...carried].some((one) => isTheirs(item, one)))
-  const toDo = theirs.filter(({ isComing }) => !isComing).sort(byPressing)
-  if (!person.wantsQuietLine && !toDo.some(({ isOverdue }) => isOverdue)) return null
-  const coming = theirs.filter(({ isComing }) => isComing).sort(byPressing)
+export function digestOf(basis: DigestBasis): Digest | null {
+  const { week, asOf, person, carried, work, last, ofPeople } = basis
+  const { items, names, zones, aside } = work
+  const seesAll = ofPeople !== null
+  const readers = [person, ...carried]
+  const isTheirs = (item: DigestItem) => readers.some((one) => hasToAct(item, one))
+  const pressing = items.filter((item) => !isComing(item))
+  const toDo = pressing.filter(isTheirs).sort(byPressing)
+  const others = pressing.filter((item) => isOverdue(item) && !isTheirs(item)).sort(byPressing)
+  const hasOverdue = [...toDo, ...(seesAll ? others : [])].some(isOverdue)
+  if (!person.wantsQuietLine && !hasOverdue) return null
   return {
     week,
     person,
     asOf,
     standsFor: carried.map(({ name }) => name),
+    seesAll,
+    names,
+    zones,
     toDo,
-    changed: last && changedSince(last, theirs),
-    coming,
-    quiet: person.isAdministrator ? quiet : [],
+    others,
+    changed: last && changedSince(last, [...toDo, ...(seesAll ? others : [])], aside),
+    asideCount: aside.size,
+    coming: items
+      .filter((item) => (seesAll && item.told.kind === 'due') || (isComing(item) && isTheirs(item)))
+      .sort(byDay),
+    quiet: ofPeople?.quiet ?? [],
+    badAddresses: ofPeople?.badAddresses ?? [],
   }
 }
 
-/** Whether something is a person's to do; an administrator answers for all of it. */
-export function isTheirs({ at }: DigestItem, person: DigestPerson): boolean {
-  if (person.isAdministrator) return true
-  return (at.kind === 'plant' ? person.plants : person.laboratories).includes(at.code)
+export function isOverdue({ told }: DigestItem): boolean {
+  return told.kind === 'overdue'
 }
 
-function changedSince(last: NonNullable<DigestBasis['last']>, theirs: readonly DigestItem[]) {
+function isComing({ told }: DigestItem): boolean {
+  return told.kind === 'due' || told.kind === 'expected' || told.kind === 'next step'
+}
+
+/** Whether something is a person's to do. */
+export function hasToAct({ actor }: DigestItem, person: DigestPerson): boolean {
+  if (actor.by === 'programme') return person.isAdministrator
+  return (actor.by === 'plant' ? person.plants : person.laboratories).includes(actor.code)
+}
+
+function changedSince(
+  last: NonNullable<DigestBasis['last']>,
+  items: readonly DigestItem[],
+  aside: ReadonlySet<string>,
+): Digest['changed'] {
   const named = new Set(last.named)
-  const now = new Set(theirs.map(({ key }) => key))
+  const now = new Set(items.filter(isOverdue).map(({ key }) => key))
   return {
     since: last.at,
-    added: theirs.filter(({ key, isComing }) => !isComing && !named.has(key)).sort(byPressing),
-    doneCount: last.named.filter((key) => !now.has(key)).length,
+    added: new Set([...now].filter((key) => !named.has(key))),
+    settledCount: last.named.filter((key) => !now.has(key) && !aside.has(key)).length,
   }
 }
 
-/** Keys of all that a digest names, for the next one to compare with. */
-export function namedIn({ toDo, coming }: Digest): string[] {
-  return [...toDo, ...coming].map(({ key }) => key)
+/** Keys of all that a digest tells to be overdue, for the next one to compare with. */
+export function namedIn({ toDo, others, seesAll }: Digest): string[] {
+  return [...toDo, ...(seesAll ? others : [])].filter(isOverdue).map(({ key }) => key)
 }

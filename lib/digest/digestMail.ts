@@ -87,6 +87,11 @@ export async function wireMessage(
   return message as Buffer
 }
 
+/** A mail for others to read: the link that stops it is its reader's alone. */
+export function withoutToken(text: string): string {
+  return text.replaceAll(/\?token=[\w.-]+/g, '?token=…')
+}
+
 /** The address of whom mail is from, without the name. */
 export function bareAddress(from: string): string {
   return /<([^<>]+)>/.exec(from)?.[1] ?? from

@@ -1,31 +1,53 @@
-/** One thing that a digest names. Instants in ms UTC. */
-export interface DigestItem {
-  /** The same from week to week for the same thing. */
-  key: string
-  /** Code of the plant whose sample it is. */
-  plant: string
-  plantName: string
-  /** Where it is to be done: the code of a plant or a laboratory. */
-  at: { kind: 'plant' | 'laboratory'; code: string }
-  /** What to do, with the kit's code, as one sentence without its end: "Cut 7KQ2-M94Y again". */
-  act: string
-  /** Why, as the rest of it: "it has lapsed". */
-  why: string
-  /** The path of the page that settles it. */
-  path: string
-  /** By when; null where no time says so. */
-  dueAt: number | null
-  /** The zone that the due is counted in. */
-  dueZone: string
-  /** Its time has passed, and it still is to be done. */
-  isOverdue: boolean
-  /** It is not to be done yet. */
-  isComing: boolean
+import type { Actor } from '@/lib/schedule/act'
+import type { DueLine } from '@/lib/schedule/dueLines'
+import type { Overdue } from '@/lib/schedule/overdue'
+import type { ComingConsignment } from '@/lib/store/arrivals'
+import type { SampleRow } from '@/lib/store/sampleRow'
+
+/** What a digest names something for. */
+export type Told =
+  | { kind: 'overdue'; overdue: Overdue }
+  /** Nothing is overdue on it, and it is likely to miss its hold limit. */
+  | { kind: 'at risk' }
+  /** Nothing is overdue on it, and its next step is theirs who have it. */
+  | { kind: 'next step' }
+  /** When a milestone was is missing, though a later one is recorded. */
+  | { kind: 'not recorded'; milestone: SampleRow['asksFor'][number] }
+  | { kind: 'due'; line: DueLine }
+  | { kind: 'expected'; coming: ComingConsignment }
+
+/** What is lost where something is done later than `at` (ms UTC): a sample by its hold limit, or a report's day. */
+export interface Loss {
+  of: 'sample' | 'report'
+  at: number
+  zone: string
 }
 
-/** Most pressing first: what is overdue, longest first, then what is due next. */
+/** One thing that a digest names. Instants in ms UTC. */
+export interface DigestItem {
+  told: Told
+  /** The same from week to week for the same thing. */
+  key: string
+  plant: string
+  /** Who has to act. */
+  actor: Actor
+  sample: SampleRow | null
+  /** What can still be saved; null where nothing more is lost by waiting. */
+  loss: Loss | null
+  /** Since when it is overdue, or by when it is due. */
+  at: number
+}
+
+/**
+ * Most pressing first: what can still be saved before what merely is late, since only there does a day more or less
+ * change what comes of it. The former by when it is lost, the latter by how long it has waited.
+ */
 export function byPressing(a: DigestItem, b: DigestItem): number {
-  if (a.isOverdue !== b.isOverdue) return a.isOverdue ? -1 : 1
-  const [first, second] = [a.dueAt ?? Number.POSITIVE_INFINITY, b.dueAt ?? Number.POSITIVE_INFINITY]
-  return first === second ? (a.key < b.key ? -1 : 1) : first - second
+  if ((a.loss === null) !== (b.loss === null)) return a.loss === null ? 1 : -1
+  return (a.loss?.at ?? a.at) - (b.loss?.at ?? b.at) || a.at - b.at || (a.key < b.key ? -1 : 1)
+}
+
+/** What is due first, first. */
+export function byDay(a: DigestItem, b: DigestItem): number {
+  return a.at - b.at || (a.key < b.key ? -1 : 1)
 }

@@ -1,6 +1,10 @@
-import { type DateWords, dateWords } from './dateWords'
+import { dateWords } from './dateWords'
 import type { Digest } from './digest'
 import type { DigestItem } from './item'
+import { itemWords } from './itemWords'
+import { leadOf, subjectOf } from './leadWords'
+import { listed } from './listed'
+import { byPlant, byStake, lineWriter, type Written } from './sections'
 
 /** A digest in words, of which text and HTML are two ways to write it. */
 export interface Outline {
@@ -9,7 +13,7 @@ export interface Outline {
   lead: string
   sections: OutlineSection[]
   /** How it came to be sent, and how to stop it. */
-  foot: { standing: string; choose: Link; stop: Link }
+  foot: { standing: string; caution?: string | null; choose: Link; stop: Link }
 }
 
 export interface OutlineSection {
@@ -19,13 +23,20 @@ export interface OutlineSection {
   groups: { heading: string | null; lines: OutlineLine[] }[]
   /** How many more there are than lines, and where. */
   more: Link | null
+  /** All of its lines are overdue, so that none has to say so. */
+  isOverdue?: boolean
 }
 
+/** One thing: what is to be done, why, and by when. */
 export interface OutlineLine {
   act: Link
-  why: string
+  why: string | null
   when: string | null
   isOverdue: boolean
+  /** The last mail did not name it. */
+  isNew?: boolean
+  /** What can still be saved, as a sentence. */
+  stake?: string | null
 }
 
 export interface Link {
@@ -34,107 +45,145 @@ export interface Link {
 }
 
 /** The most lines of a part: a mail is to be read, not searched. */
-const MOST_TO_DO = 40
-const MOST_OTHERS = 12
+const MOST_YOURS = 20
+const MOST_OTHERS = 25
+const MOST_COMING = 10
+const MOST_NAMES = 12
+
+const CAUTION =
+  'Before cutting: sharp blades, moving lines and heavy rolls can hurt. Follow the site’s own safety rules; Holdfast does not replace them.'
 
 /** Puts a digest into words. Links lead to pages of `siteUrl`; `stopUrl` is where the mail is stopped. */
 export function outlineOf(digest: Digest, siteUrl: string, stopUrl: string): Outline {
-  const { person, toDo, changed, coming, quiet, week, asOf, standsFor } = digest
-  const words = dateWords(person.language)
-  const overdue = toDo.filter(({ isOverdue }) => isOverdue).length
-  const write = writer(words, siteUrl, person.isAdministrator || person.plants.length > 1)
-  const sections = [
-    write(person.isAdministrator ? 'To do, by plant' : 'Yours to do', toDo, MOST_TO_DO),
-    changed &&
-      write(
-        `New since ${words.day(changed.since, person.zone)}`,
-        changed.added,
-        MOST_OTHERS,
-        changed.doneCount > 0
-          ? `${counted(changed.doneCount, 'thing')} named then ${changed.doneCount === 1 ? 'is' : 'are'} done.`
-          : null,
-      ),
-    write('Coming', coming, MOST_OTHERS),
-    quiet.length > 0 && {
-      heading: 'Overdue, and nothing done for two weeks',
-      note: quiet.join(', '),
-      groups: [],
-      more: null,
+  const { person, toDo, others, coming, week, asOf, standsFor, seesAll, names, zones } = digest
+  const words = dateWords(person.language, { zone: person.zone, asOf })
+  const basis = { names, zones, words, isAdministrator: seesAll }
+  const write = lineWriter(siteUrl, digest.changed?.added ?? new Set())
+  const see = (text: string) => ({ text, url: `${siteUrl}/due` })
+  const isElsewhere = ({ plant }: DigestItem) => plant !== person.plants[0]
+  const namesPlant = seesAll || person.plants.length !== 1 || [...toDo, ...coming].some(isElsewhere)
+  const inWords = (items: Digest['toDo'], isGrouped = false) =>
+    items.map((item) => ({
+      item,
+      words: itemWords(item, { ...basis, namesPlant: !isGrouped && namesPlant }),
+    }))
+  const yours = inWords(toDo.slice(0, MOST_YOURS))
+  const theirs = inWords(seesAll ? others.slice(0, MOST_OTHERS) : [], true)
+  const ahead = inWords(coming.slice(0, MOST_COMING), seesAll)
+  const more = (all: readonly unknown[], shown: readonly unknown[]) =>
+    all.length > shown.length ? see(`And ${all.length - shown.length} more: see what is due`) : null
+  const sections: Written[] = [
+    yours.length > 0 && {
+      heading: 'Yours to do',
+      note: null,
+      groups: byStake(yours, write),
+      more: more(toDo, yours),
+      isOverdue: toDo.every(({ told }) => told.kind === 'overdue'),
     },
-  ].filter((section) => section !== null && section !== false)
+    theirs.length > 0 && {
+      heading: 'Overdue with plants and laboratories, by plant',
+      note: null,
+      groups: byPlant(theirs, names, write),
+      more: more(others, theirs),
+      isOverdue: true,
+    },
+    changedSection(digest, words),
+    waitingSection(digest, see),
+    ahead.length > 0 && {
+      heading: 'Coming: to be done within the week',
+      note: null,
+      groups: seesAll ? byPlant(ahead, names, write) : [{ heading: null, lines: ahead.map(write) }],
+      more: more(coming, ahead),
+    },
+    ...ofPeople(digest, siteUrl),
+  ]
+  const asksToCut = [...yours, ...theirs, ...ahead].some((one) => one.words.asksToCut)
   return {
-    subject: subjectOf(toDo, overdue, week),
-    lead: leadOf(toDo, overdue, words),
-    sections,
+    subject: subjectOf(digest),
+    lead: leadOf(digest, yours[0] ?? null),
+    sections: sections.filter((section) => section !== false),
     foot: {
       standing: [
         `Week ${week}, as of ${words.time(asOf, person.zone)}.`,
         ...(standsFor.length > 0 ? [`It is also for ${standsFor.join(', ')}.`] : []),
+        'Holdfast informs; the laboratory and the programme decide.',
       ].join(' '),
+      caution: asksToCut ? CAUTION : null,
       choose: { text: 'Choose what is sent to you', url: `${siteUrl}/me` },
       stop: { text: 'Stop this weekly mail', url: stopUrl },
     },
   }
 }
 
-function subjectOf(toDo: readonly DigestItem[], overdue: number, week: string): string {
-  const what =
-    overdue > 0
-      ? `${overdue} overdue, ${toDo.length} to do`
-      : toDo.length > 0
-        ? `${toDo.length} to do, nothing overdue`
-        : 'nothing to do'
-  return `Holdfast ${week}: ${what}`
-}
-
-function leadOf([first]: readonly DigestItem[], overdue: number, words: DateWords): string {
-  if (!first) return 'Nothing is overdue, and nothing is yours to do.'
-  const when =
-    first.dueAt === null
-      ? ''
-      : `, ${first.isOverdue ? 'due since' : 'due'} ${words.day(first.dueAt, first.dueZone)}`
-  return `${overdue === 0 ? 'Nothing is overdue. ' : ''}First: ${lowered(first.act)}${when}.`
-}
-
-type Written = OutlineSection | null
-
-function writer(words: DateWords, siteUrl: string, isByPlant: boolean) {
-  return (
-    heading: string,
-    items: readonly DigestItem[],
-    most: number,
-    note: string | null = null,
-  ): Written => {
-    if (items.length === 0 && note === null) return null
-    const shown = items.slice(0, most)
-    const line = ({ act, why, path, dueAt, dueZone, isOverdue }: DigestItem): OutlineLine => ({
-      act: { text: act, url: `${siteUrl}${path}` },
-      why,
-      when: dueAt === null ? null : `${isOverdue ? 'due since' : 'due'} ${words.time(dueAt, dueZone)}`,
-      isOverdue,
-    })
-    // A plant stands where its most pressing item does.
-    const plants = [...new Set(shown.map(({ plant }) => plant))]
-    const groups = isByPlant
-      ? plants.map((code) => {
-          const own = shown.filter(({ plant }) => plant === code)
-          return { heading: own[0]?.plantName ?? code, lines: own.map(line) }
-        })
-      : [{ heading: null, lines: shown.map(line) }]
-    const rest = items.length - shown.length
-    return {
-      heading,
-      note,
-      groups: shown.length > 0 ? groups : [],
-      more: rest > 0 ? { text: `And ${rest} more on the board`, url: `${siteUrl}/` } : null,
-    }
+function changedSection({ changed, person }: Digest, words: ReturnType<typeof dateWords>): Written {
+  if (!changed) return false
+  const { added, settledCount, since } = changed
+  const parts = [
+    ...(added.size > 0 ? [`${added.size} ${is(added.size)} new, and marked so`] : []),
+    ...(settledCount > 0 ? [`${settledCount} named then ${is(settledCount)} overdue no more`] : []),
+  ]
+  return {
+    heading: `Since the mail of ${words.day(since, person.zone)}`,
+    note: `${parts.length > 0 ? parts.join('; ') : 'Nothing new, and nothing named then is settled'}.`,
+    groups: [],
+    more: null,
   }
 }
 
-function lowered(sentence: string): string {
-  return sentence.charAt(0).toLowerCase() + sentence.slice(1)
+/** What is not theirs to do now: what others are late with, and what is left aside, as counts. */
+function waitingSection(
+  { others, asideCount, seesAll }: Digest,
+  see: (text: string) => { text: string; url: string },
+): Written {
+  const waiting = seesAll ? 0 : others.length
+  const parts = [
+    ...(waiting > 0
+      ? [
+          `${waiting} ${waiting === 1 ? 'thing' : 'things'} about your samples ${is(waiting)} overdue with others`,
+        ]
+      : []),
+    ...(asideCount > 0
+      ? [
+          `${asideCount} ${asideCount === 1 ? 'thing' : 'things'} overdue ${is(asideCount)} left aside for a while`,
+        ]
+      : []),
+  ]
+  if (parts.length === 0) return false
+  return {
+    heading: waiting > 0 ? 'Not yours to do now' : 'Left aside',
+    note: `${parts.join('; ')}.`,
+    groups: [],
+    more: see('See what is due'),
+  }
 }
 
-function counted(count: number, noun: string): string {
-  return `${count} ${noun}${count === 1 ? '' : 's'}`
+function ofPeople({ quiet, badAddresses }: Digest, siteUrl: string): Written[] {
+  return [
+    quiet.length > 0 && {
+      heading: 'With something overdue, and nothing done for two weeks',
+      note: `${listed(quiet, MOST_NAMES)}.`,
+      groups: [],
+      more: null,
+    },
+    badAddresses.length > 0 && {
+      heading: 'Their mail is refused: correct the address',
+      note: badAddresses.length > MOST_NAMES ? `The first ${MOST_NAMES} of ${badAddresses.length}.` : null,
+      groups: [
+        {
+          heading: null,
+          lines: badAddresses.slice(0, MOST_NAMES).map(({ name, address, said }) => ({
+            act: { text: `${name} <${address}>`, url: `${siteUrl}/setup/people` },
+            why: said && `the mail server said “${said}”`,
+            when: null,
+            isOverdue: false,
+          })),
+        },
+      ],
+      more: null,
+    },
+  ]
+}
+
+function is(count: number): string {
+  return count === 1 ? 'is' : 'are'
 }

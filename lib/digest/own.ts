@@ -12,7 +12,7 @@ import { sharedDoor, sharedPool } from '@/lib/store/sharedPool'
 import { readOccasion } from './atOnceOccasion'
 import { AT_ONCE_FOR_MS } from './atOnceRound'
 import { composer } from './composer'
-import { type DigestSite, digestMail } from './digestMail'
+import { type DigestSite, digestMail, withoutToken } from './digestMail'
 import { type MailList, readUnsubscribeToken } from './unsubscribe'
 
 export { AT_ONCE_KINDS, type AtOnceKind } from '@/lib/store/atOnceChoice'
@@ -104,9 +104,4 @@ export async function nextMail(personId: string, site: DigestSite, now: number) 
     text: mail ? withoutToken(mail.text) : null,
     html: mail ? withoutToken(mail.html) : null,
   }
-}
-
-/** The link that stops the mail is its reader's alone. */
-function withoutToken(text: string): string {
-  return text.replaceAll(/\?token=[\w.-]+/g, '?token=…')
 }

@@ -5,7 +5,7 @@ import { digestPeople } from '@/lib/store/digestPeople'
 import { digestTime } from '@/lib/store/digestTime'
 import { carriersOf } from './carriers'
 import { composer } from './composer'
-import { type DigestSite, digestMail } from './digestMail'
+import { type DigestSite, digestMail, withoutToken } from './digestMail'
 
 /** What one person would get. */
 export interface WouldGet {
@@ -18,6 +18,8 @@ export interface WouldGet {
   /** In a few words, why nothing goes, or to whom it goes instead; null where a mail would go. */
   unless: string | null
   subject: string | null
+  /** As plain text, without what would stop it: that is its reader's alone. */
+  text: string | null
 }
 
 /**
@@ -60,6 +62,7 @@ export async function whoWouldGet(
               ? `goes with the mail of ${names.get(carrier)}`
               : null
     const made = unless === null ? await digest(person.id, due.week.name, due.dueAt) : null
+    const mail = made && digestMail(made, site)
     found.push({
       name: person.name,
       address: person.mailbox ?? person.email,
@@ -67,7 +70,8 @@ export async function whoWouldGet(
       dueAt: due.dueAt,
       zone: person.zone,
       unless: unless ?? (made ? null : 'nothing is overdue, and no line is wanted then'),
-      subject: made && digestMail(made, site).subject,
+      subject: mail?.subject ?? null,
+      text: mail && withoutToken(mail.text),
     })
   }
   return found

@@ -1,4 +1,5 @@
 import type { Outline, OutlineLine, OutlineSection } from './outline'
+import { markOf } from './sentence'
 
 const WORDS = "Charter, Georgia, 'Liberation Serif', serif"
 const LABELS = "-apple-system, 'Segoe UI', 'Helvetica Neue', 'Liberation Sans', sans-serif"
@@ -36,7 +37,7 @@ export function writeHtml(outline: Outline): string {
 <table role="presentation" width="100%" cellpadding="0" cellspacing="0" border="0" style="max-width: 600px; text-align: left">
 <tr><td class="ink" style="${CELL}; padding-top: 28px; color: #1c2226; font: 400 21px/1.4 ${WORDS}">${escaped(lead)}</td></tr>
 ${sections.map(sectionRows).join('\n')}
-<tr><td style="${CELL}; padding-top: 32px; padding-bottom: 32px"><table role="presentation" width="100%" cellpadding="0" cellspacing="0" border="0"><tr><td class="quiet hair" style="border-top: 1px solid #cfd3d3; padding-top: 12px; color: #5b656c; font: 400 13px/1.6 ${LABELS}">${escaped(foot.standing)}<br>${linkTo(foot.choose, 13)}<br>${linkTo(foot.stop, 13)}</td></tr></table></td></tr>
+<tr><td style="${CELL}; padding-top: 32px; padding-bottom: 32px"><table role="presentation" width="100%" cellpadding="0" cellspacing="0" border="0"><tr><td class="quiet hair" style="border-top: 1px solid #cfd3d3; padding-top: 12px; color: #5b656c; font: 400 13px/1.6 ${LABELS}">${foot.caution ? `<span style="display: block; padding-bottom: 10px">${escaped(foot.caution)}</span>` : ''}<span style="display: block; padding-bottom: 10px">${escaped(foot.standing)}</span>${linkTo(foot.choose, 13)}<br>${linkTo(foot.stop, 13)}</td></tr></table></td></tr>
 </table>
 <!--[if mso]></td></tr></table><![endif]-->
 </td></tr></table>
@@ -45,34 +46,46 @@ ${sections.map(sectionRows).join('\n')}
 `
 }
 
-function sectionRows({ heading, note, groups, more }: OutlineSection): string {
+function sectionRows({ heading, note, groups, more, isOverdue }: OutlineSection): string {
   return [
-    `<tr><td style="${CELL}; padding-top: 30px"><h2 class="quiet" style="margin: 0; color: #5b656c; font: 400 14px/1.4 ${LABELS}">${escaped(heading)}</h2></td></tr>`,
+    `<tr><td style="${CELL}; padding-top: 34px"><h2 class="ink hair" style="margin: 0; padding-top: 10px; border-top: 1px solid #cfd3d3; color: #1c2226; font: 700 18px/1.3 ${WORDS}">${escaped(heading)}</h2></td></tr>`,
     ...(note
-      ? [row('ink', `padding-top: 6px; color: #1c2226; font: 400 16px/1.5 ${WORDS}`, escaped(note))]
+      ? [row('ink', `padding-top: 8px; color: #1c2226; font: 400 16px/1.5 ${WORDS}`, escaped(note))]
       : []),
     ...groups.flatMap((group) => [
-      ...(group.heading
-        ? [
-            row(
-              'ink',
-              `padding-top: 16px; color: #1c2226; font: 700 16px/1.4 ${WORDS}`,
-              escaped(group.heading),
-            ),
-          ]
-        : []),
-      ...group.lines.map(lineRow),
+      ...(group.heading ? [groupRow(group.heading)] : []),
+      ...group.lines.map((line) => lineRow(line, isOverdue === true)),
     ]),
-    ...(more ? [row('ink', 'padding-top: 12px', linkTo(more, 16))] : []),
+    ...(more ? [row('ink', 'padding-top: 14px', linkTo(more, 16))] : []),
   ].join('\n')
 }
 
-function lineRow({ act, why, when, isOverdue }: OutlineLine): string {
-  const due = when
-    ? `<br><span class="${isOverdue ? 'brick' : 'quiet'}" style="color: ${isOverdue ? '#9a3021' : '#5b656c'}; font: 400 14px/1.5 ${LABELS}">${isOverdue ? 'Overdue: ' : ''}${escaped(when)}</span>`
-    : ''
-  const words = `${linkTo(act, 17)}<br><span class="ink" style="color: #1c2226">${escaped(capital(why))}.</span>${due}`
-  return row('ink', `padding-top: 12px; color: #1c2226; font: 400 16px/1.45 ${WORDS}`, words)
+function groupRow(heading: string): string {
+  const words = `<h3 class="quiet" style="margin: 0; color: #5b656c; font: 700 14px/1.4 ${LABELS}">${escaped(heading)}</h3>`
+  return row('quiet', 'padding-top: 18px', words)
+}
+
+function lineRow(line: OutlineLine, isSaid: boolean): string {
+  const { act, why, when, isOverdue, stake } = line
+  const mark = markOf(line, isSaid)
+  const facts = [
+    ...(why ? [escaped(when ? `${capital(why)}, ` : `${capital(why)}.`)] : []),
+    ...(when ? [colour(isOverdue ? 'brick' : 'quiet', `${why ? when : capital(when)}.`)] : []),
+  ].join('')
+  const words = [
+    `${mark ? `<b>${escaped(mark)}</b>` : ''}${linkTo(act, 17)}`,
+    ...(facts
+      ? [`<span class="quiet" style="color: #5b656c; font: 400 15px/1.5 ${LABELS}">${facts}</span>`]
+      : []),
+    ...(stake
+      ? [`<span class="ink" style="color: #1c2226; font: 400 15px/1.5 ${LABELS}">${escaped(stake)}</span>`]
+      : []),
+  ]
+  return row('ink', `padding-top: 14px; color: #1c2226; font: 400 17px/1.4 ${WORDS}`, words.join('<br>'))
+}
+
+function colour(name: 'brick' | 'quiet', text: string): string {
+  return `<span class="${name}" style="color: ${name === 'brick' ? '#9a3021' : '#5b656c'}">${escaped(text)}</span>`
 }
 
 function row(name: string, style: string, content: string): string {

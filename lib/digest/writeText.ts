@@ -1,24 +1,33 @@
-import type { Outline, OutlineLine } from './outline'
+import type { Outline, OutlineLine, OutlineSection } from './outline'
+import { sentenceOf } from './sentence'
+import { wrapped } from './wrapped'
 
 /** A digest as plain text: everything that the HTML says. */
 export function writeText({ lead, sections, foot }: Outline): string {
-  const parts = sections.flatMap(({ heading, note, groups, more }) => [
-    heading.toUpperCase(),
-    ...(note ? [note] : []),
-    ...groups.flatMap((group) => [...(group.heading ? [group.heading] : []), ...group.lines.map(textLine)]),
-    ...(more ? [`${more.text}:\n${more.url}`] : []),
-  ])
   return [
-    lead,
-    ...parts,
+    wrapped(lead),
+    ...sections.map(textSection),
     '-- ',
-    foot.standing,
-    `${foot.choose.text}: ${foot.choose.url}`,
-    `${foot.stop.text}: ${foot.stop.url}`,
+    ...(foot.caution ? [wrapped(foot.caution)] : []),
+    wrapped(foot.standing),
+    `${foot.choose.text}:\n${foot.choose.url}`,
+    `${foot.stop.text}:\n${foot.stop.url}`,
     '',
   ].join('\n\n')
 }
 
-function textLine({ act, why, when, isOverdue }: OutlineLine): string {
-  return `* ${isOverdue ? 'OVERDUE: ' : ''}${act.text}: ${why}${when ? `, ${when}` : ''}.\n  ${act.url}`
+function textSection({ heading, note, groups, more, isOverdue }: OutlineSection): string {
+  return [
+    wrapped(heading.toUpperCase()),
+    ...(note ? [wrapped(note)] : []),
+    ...groups.flatMap((group) => [
+      ...(group.heading ? [wrapped(`${group.heading}`)] : []),
+      ...group.lines.map((line) => textLine(line, isOverdue === true)),
+    ]),
+    ...(more ? [`${more.text}:\n${more.url}`] : []),
+  ].join('\n\n')
+}
+
+function textLine(line: OutlineLine, isSaid: boolean): string {
+  return `${wrapped(sentenceOf(line, isSaid), '* ')}\n  ${line.act.url}`
 }

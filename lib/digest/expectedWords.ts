@@ -1,0 +1,38 @@
+import { displayCode } from '@/lib/schedule/dueWords'
+import type { ComingConsignment } from '@/lib/store/arrivals'
+import type { SampleRow } from '@/lib/store/sampleRow'
+import type { DateWords } from './dateWords'
+import type { ItemWords } from './itemWords'
+import { listed } from './listed'
+import { productOf } from './sampleWords'
+
+/** What is on its way to a laboratory. */
+export function expectedItem(
+  { samples, plant, p50, lateSinceDay }: ComingConsignment,
+  words: DateWords,
+): ItemWords {
+  const codes = samples.map(({ code }) => displayCode(code))
+  const [first] = samples as [SampleRow]
+  const isOne = samples.length === 1
+  const isDelivered = samples.every(({ stage }) => stage === 'delivered')
+  const what = isOne ? `${codes[0]} (${productOf(first)})` : `${codes.length} samples`
+  const dues = samples.flatMap(({ binding }) => binding?.dueAt ?? [])
+  const dueAt = Math.min(...dues)
+  const facts = [
+    ...(isOne ? [] : [listed(codes, 4)]),
+    ...(isDelivered ? ['the carrier says it was delivered'] : []),
+    ...(lateSinceDay === null ? [] : ['later than 95 of 100 on its lane']),
+  ]
+  const likely = p50 === null ? null : `likely by ${words.localDay(p50, first.laboratoryZone)}`
+  return {
+    act: `${isDelivered ? 'Log the receipt of' : 'Expect'} ${what} from ${plant.name}`,
+    why: facts.length > 0 ? facts.join('; ') : null,
+    when: isDelivered || lateSinceDay !== null ? null : likely,
+    stake:
+      dues.length === 0
+        ? null
+        : `${isOne ? 'Its' : 'The first'} hold limit ends on ${words.time(dueAt, first.laboratoryZone)}.`,
+    path: isOne ? `/samples/${first.code}${isDelivered ? '?record=received#record' : ''}` : '/receiving',
+    asksToCut: false,
+  }
+}

@@ -1,0 +1,96 @@
+import { actWords, displayCode, type Names, overdueWords, productName } from '@/lib/schedule/dueWords'
+import { duePath, settlingPath } from '@/lib/schedule/settledAt'
+import type { DateWords } from './dateWords'
+import { expectedItem } from './expectedWords'
+import type { DigestItem, Told } from './item'
+import { knownOf, recordedOf, sinceOf } from './overdueFacts'
+import { HAPPENED, type Milestone, missingItem, nextItem, plantOf } from './sampleWords'
+
+/** An item in words: with `when`, one plain sentence that can be acted on alone, and the path of the page that settles it. */
+export interface ItemWords {
+  /** "Cut 7KQ2-M94Y (loop tile) and record it" */
+  act: string
+  /** Why, as the rest of it: "the ruling was to cut it again". */
+  why: string | null
+  /** "due Wed 25 November" */
+  when: string | null
+  /** What can still be saved, and until when, as a sentence of its own. */
+  stake: string | null
+  path: string
+  asksToCut: boolean
+}
+
+export interface WordsBasis {
+  names: Names
+  /** Zones of plants and laboratories by code. */
+  zones: ReadonlyMap<string, string>
+  words: DateWords
+  isAdministrator: boolean
+  /** Whether to name the plant: where a reader has several, and it stands under no plant's heading. */
+  namesPlant: boolean
+}
+
+/** Puts an item into words. */
+export function itemWords(item: DigestItem, basis: WordsBasis): ItemWords {
+  const { told } = item
+  const stake = stakeOf(item, basis.words)
+  switch (told.kind) {
+    case 'overdue':
+      return { ...overdueItem(item, told, basis), stake }
+    case 'due':
+      return { ...dueItem(item, told, basis), stake }
+    case 'expected':
+      return expectedItem(told.coming, basis.words)
+    case 'at risk':
+    case 'next step':
+      return { ...nextItem(item, basis), stake }
+    case 'not recorded':
+      return { ...missingItem(item, told.milestone, basis), stake }
+  }
+}
+
+export type Part = Omit<ItemWords, 'stake'>
+type Of<Kind extends Told['kind']> = Extract<Told, { kind: Kind }>
+
+function overdueItem(item: DigestItem, { overdue }: Of<'overdue'>, basis: WordsBasis): Part {
+  const { names, words, isAdministrator } = basis
+  const { sample } = item
+  const product =
+    overdue.sample === null || overdue.product === null ? [] : [productName(overdue.product, names)]
+  const more = [...product, ...plantOf(item, basis)]
+  const facts = { overdue, sample, words }
+  return {
+    act: overdueWords(overdue, names, more).act + recordedOf(overdue.kind),
+    why: knownOf(facts),
+    when: sinceOf(facts),
+    path: settlingPath(overdue, isAdministrator),
+    asksToCut: overdue.kind === 'not cut',
+  }
+}
+
+function dueItem(item: DigestItem, { line }: Of<'due'>, basis: WordsBasis): Part {
+  const { names, words } = basis
+  const { owed, acts, dueAt, zone } = line
+  const product = owed.kit === null ? [] : [productName(owed.product, names)]
+  return {
+    act: actWords(acts, owed, names, [...product, ...plantOf(item, basis)]),
+    why: owed.kit === null ? 'its kit is not issued yet' : null,
+    when: `due ${words.day(dueAt, zone)}`,
+    path: duePath(owed),
+    asksToCut: acts.includes('cut'),
+  }
+}
+
+const AWAITED: Record<Milestone, string> = {
+  ...HAPPENED,
+  loaded: 'in the chamber',
+  conditioned: 'in conditioning',
+}
+
+function stakeOf({ loss, sample }: DigestItem, words: DateWords): string | null {
+  if (loss === null) return null
+  if (loss.of === 'report') return `The report on it still has to be out by ${words.day(loss.at, loss.zone)}.`
+  const to = sample?.binding?.limit.to ?? 'loaded'
+  const kit = displayCode(sample?.code ?? '')
+  return `${kit} has to be ${AWAITED[to]} by ${words.time(loss.at, loss.zone)}, or it proves nothing.`
+}

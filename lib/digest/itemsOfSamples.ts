@@ -1,0 +1,61 @@
+import type { Overdue } from '@/lib/schedule/overdue'
+import type { SampleRow } from '@/lib/store/sampleRow'
+import type { DigestItem } from './item'
+import { AT_STAKE, sampleLoss } from './itemsOfDueWork'
+
+const AT_LABORATORY = new Set<string>(['received', 'conditioned', 'loaded', 'reported'])
+const HAS_LEFT = new Set<string | null>(['dispatched', 'delivered', ...AT_LABORATORY])
+const WAITS = new Set<string | null>(['produced', 'collected', 'sealed', 'received', 'conditioned'])
+
+/**
+ * Of open samples what is at risk, lies where it has to go on from, or lacks a time. A step of which it is told already
+ * that it is overdue or due is left out: `overdue` has the former, and `due` the codes of the latter.
+ */
+export function itemsOfSamples(
+  rows: Iterable<SampleRow>,
+  overdue: readonly Overdue[],
+  due: ReadonlySet<string>,
+  now: number,
+): DigestItem[] {
+  const named = new Set(
+    overdue.filter(({ kind }) => AT_STAKE[kind] !== null).flatMap(({ sample }) => sample ?? []),
+  )
+  return [...rows]
+    .filter(({ isSettled, replacedBy }) => !isSettled && replacedBy === null)
+    .flatMap((sample) => [
+      ...(named.has(sample.code) ? [] : nextStep(sample, due.has(sample.code), now)),
+      ...sample.asksFor.map(
+        (milestone): DigestItem => ({
+          told: { kind: 'not recorded', milestone },
+          key: `not recorded/${sample.code}/${milestone}`,
+          plant: sample.plant,
+          actor: AT_LABORATORY.has(milestone) ? laboratoryOf(sample) : plantOf(sample),
+          sample,
+          loss: null,
+          at: sample.stageAt ?? sample.issuedAt,
+        }),
+      ),
+    ])
+}
+
+const plantOf = ({ plant }: SampleRow) => ({ by: 'plant' as const, code: plant })
+const laboratoryOf = ({ laboratory }: SampleRow) => ({ by: 'laboratory' as const, code: laboratory })
+
+function nextStep(sample: SampleRow, isDue: boolean, now: number): DigestItem[] {
+  const isAtRisk = sample.standing === 'at risk'
+  const isWaiting = sample.standing !== 'lapsed' && WAITS.has(sample.stage) && !isDue
+  if (!isAtRisk && !isWaiting) return []
+  const loss = sampleLoss(sample, now)
+  const kind = isAtRisk ? 'at risk' : 'next step'
+  return [
+    {
+      told: { kind },
+      key: `${kind}/${sample.code}`,
+      plant: sample.plant,
+      actor: HAS_LEFT.has(sample.stage) ? laboratoryOf(sample) : plantOf(sample),
+      sample,
+      loss,
+      at: sample.stageAt ?? now,
+    },
+  ]
+}

@@ -1,0 +1,73 @@
+import { actorName, type Names } from '@/lib/schedule/dueWords'
+import { isOverdue } from './digest'
+import type { DigestItem } from './item'
+import type { ItemWords } from './itemWords'
+import type { OutlineLine, OutlineSection } from './outline'
+
+/** A section, or false where there is nothing to say. */
+export type Written = OutlineSection | false
+
+export interface WordedItem {
+  item: DigestItem
+  words: ItemWords
+}
+
+/** Makes lines with whole addresses; `added` has the keys of what is new. */
+export function lineWriter(siteUrl: string, added: ReadonlySet<string>) {
+  return ({ item, words: { act, path, why, when, stake } }: WordedItem): OutlineLine => ({
+    act: { text: act, url: siteUrl + path },
+    why,
+    when,
+    stake,
+    isOverdue: isOverdue(item),
+    isNew: added.has(item.key),
+  })
+}
+
+/**
+ * Items under their plant, which stands where its most pressing item does. Within it they stand by who has to act, who is
+ * named where it is not the plant: "Ovrane Test House: load 7KQ2-M94Y".
+ */
+export function byPlant(
+  items: readonly WordedItem[],
+  names: Names,
+  write: (one: WordedItem) => OutlineLine,
+): OutlineSection['groups'] {
+  const plants = new Map<string, Map<string, OutlineLine[]>>()
+  for (const one of items) {
+    const { plant, actor } = one.item
+    const isPlant = actor.by === 'plant' && actor.code === plant
+    const who = isPlant ? '' : `${capital(actorName(actor, names))}: `
+    const line = write(one)
+    const text = isPlant ? line.act.text : who + lowered(line.act.text)
+    const acting = plants.get(plant) ?? new Map<string, OutlineLine[]>()
+    acting.set(who, [...(acting.get(who) ?? []), { ...line, act: { ...line.act, text } }])
+    plants.set(plant, acting)
+  }
+  return [...plants].map(([plant, acting]) => ({
+    heading: names.places.get(plant) ?? plant,
+    lines: [...acting.values()].flat(),
+  }))
+}
+
+/** Items that are one's own, those that can still be saved apart where there are both. */
+export function byStake(
+  items: readonly WordedItem[],
+  write: (one: WordedItem) => OutlineLine,
+): OutlineSection['groups'] {
+  const saved = items.filter(({ item }) => item.loss !== null).map(write)
+  const late = items.filter(({ item }) => item.loss === null).map(write)
+  if (saved.length === 0 || late.length === 0) return [{ heading: null, lines: [...saved, ...late] }]
+  return [
+    { heading: 'Can still be saved: the soonest lost first', lines: saved },
+    { heading: 'Late: the longest first', lines: late },
+  ]
+}
+
+function capital(words: string): string {
+  return words.charAt(0).toUpperCase() + words.slice(1)
+}
+
+function lowered(words: string): string {
+  return words.charAt(0).toLowerCase() + words.slice(1)
+}

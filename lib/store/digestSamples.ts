@@ -1,0 +1,46 @@
+import type pg from 'pg'
+import { asReader } from './reader'
+import { REPLACED_BY, ROW_COLUMNS, type SampleRow, type StoredSample, sampleRow } from './sampleRow'
+import type { Scope } from './scope'
+import { isStanding } from './standingSql'
+import { SCORED_SAMPLES } from './storedForecast'
+
+/** What the weekly mail has to know of samples, by code, and the names and zones of their plants and laboratories. */
+export interface DigestSamples {
+  rows: ReadonlyMap<string, SampleRow>
+  places: ReadonlyMap<string, string>
+  zones: ReadonlyMap<string, string>
+}
+
+/**
+ * In `scope` at `now` (ms UTC) the samples of these codes, and of the open ones that nothing replaces those that are at risk,
+ * of which a time is missing, or, unless the scope is everything, that lie at a plant or a laboratory.
+ */
+export async function digestSamples(
+  pool: pg.Pool,
+  scope: Scope,
+  codes: readonly string[],
+  now: number,
+): Promise<DigestSamples> {
+  return asReader(pool, scope, now, async ({ client, register }) => {
+    const { rows } = await client.query<StoredSample>(
+      `select ${ROW_COLUMNS} from ${SCORED_SAMPLES} where code = any($2)
+         or settled is null and ${REPLACED_BY} is null and (${isStanding('at risk')} or 'not reported' = any(flags)
+           or $3 and stage in ('produced', 'collected', 'sealed', 'received', 'conditioned'))
+       order by code`,
+      [new Date(now), codes, scope !== 'all'],
+    )
+    const places = new Map<string, string>()
+    const zones = new Map<string, string>()
+    for (const { plant, laboratory } of rows) {
+      places.set(plant, register.plants.get(plant)?.name ?? plant)
+      places.set(laboratory, register.laboratories.get(laboratory)?.name ?? laboratory)
+      for (const code of [plant, laboratory]) zones.set(code, register.zoneOfPlace(code) ?? 'UTC')
+    }
+    return {
+      rows: new Map(rows.map((stored) => [stored.code, sampleRow(stored, register, now)])),
+      places,
+      zones,
+    }
+  })
+}

@@ -1,0 +1,179 @@
+import { describe, expect, test } from 'vitest'
+import { dateWords } from '@/lib/digest/dateWords'
+import type { Digest } from '@/lib/digest/digest'
+import { byPressing, type DigestItem } from '@/lib/digest/item'
+import { itemWords } from '@/lib/digest/itemWords'
+import { outlineOf } from '@/lib/digest/outline'
+import { lineWriter } from '@/lib/digest/sections'
+import { sentenceOf } from '@/lib/digest/sentence'
+import { OVERDUE_KINDS, type OverdueKind } from '@/lib/schedule/overdue'
+import { settlingPath } from '@/lib/schedule/settledAt'
+
+const AS_OF = Date.UTC(2026, 10, 26, 12)
+const SINCE = Date.UTC(2026, 10, 25, 23, 59, 59, 999)
+const NAMES = {
+  places: new Map([
+    ['MILL', 'Aspen Mill'],
+    ['NORTH', 'North Chambers'],
+  ]),
+  products: new Map([['TILE', 'Loop tile']]),
+}
+
+function overdue(kind: OverdueKind, more: Partial<DigestItem> = {}, at = SINCE): DigestItem {
+  const sample = kind === 'duty with no kit' ? null : '7KQ2M94Y'
+  return {
+    told: {
+      kind: 'overdue',
+      overdue: {
+        kind,
+        actor: { by: 'plant', code: 'MILL' },
+        remedy: 'cut and record it',
+        sinceAt: at,
+        zone: 'Europe/London',
+        plant: 'MILL',
+        laboratory: 'NORTH',
+        product: 'TILE',
+        sample,
+        duty: 'YEARLY',
+        number: 0,
+        reason: kind === 'lapsed with no re-collection' ? 'lost' : null,
+        deviation: kind === 'deviation with no ruling' ? 'desk/1' : null,
+        subject: `${kind}/7KQ2M94Y`,
+      },
+    },
+    key: `${kind}/7KQ2M94Y`,
+    plant: 'MILL',
+    actor: { by: 'plant', code: 'MILL' },
+    sample: null,
+    loss: null,
+    at,
+    ...more,
+  }
+}
+
+const basis = (zone: string, namesPlant = true) => ({
+  names: NAMES,
+  zones: new Map<string, string>(),
+  words: dateWords('en-GB', { zone, asOf: AS_OF }),
+  isAdministrator: true,
+  namesPlant,
+})
+
+function sentence(item: DigestItem, zone = 'Europe/London'): string {
+  const line = lineWriter('', new Set())({ item, words: itemWords(item, basis(zone)) })
+  return sentenceOf(line, true)
+}
+
+describe('each kind of what is overdue', () => {
+  test.each(OVERDUE_KINDS)(
+    'is one sentence with what, whose and since when, and a page that settles it: %s',
+    (kind) => {
+      const item = overdue(kind)
+      const said = sentence(item)
+      expect(said).toMatch(/^[A-Z].+ \(.*Aspen Mill\).*: .*Wed 25 November\.$/)
+      expect(said).toContain('Loop tile')
+      if (kind !== 'duty with no kit') expect(said).toContain('7KQ2-M94Y')
+      expect(said).not.toMatch(/undefined|null|\bit it\b/)
+      if (item.told.kind !== 'overdue') throw new Error('It is overdue.')
+      for (const isAdministrator of [true, false]) {
+        const { path } = itemWords(item, { ...basis('UTC'), isAdministrator })
+        expect(path).toBe(settlingPath(item.told.overdue, isAdministrator))
+        expect(path).toMatch(/^\/(samples|setup|due)/)
+      }
+    },
+  )
+
+  test('says what is to be recorded too', () => {
+    expect(sentence(overdue('not cut'))).toBe(
+      'Cut 7KQ2-M94Y (Loop tile; Aspen Mill) and record it: due Wed 25 November.',
+    )
+  })
+})
+
+describe('a day', () => {
+  test('is told with its place where the reader’s clock shows another time, else without', () => {
+    expect(sentence(overdue('not cut'), 'Europe/Lisbon')).toContain('due Wed 25 November.')
+    expect(sentence(overdue('not cut'), 'Asia/Tokyo')).toContain('due Wed 25 November (London).')
+  })
+
+  test('of another half-year is told with its year', () => {
+    expect(sentence(overdue('not cut', {}, Date.UTC(2025, 10, 25, 12)))).toContain(
+      'due Tue, 25 November 2025.',
+    )
+  })
+})
+
+describe('most pressing', () => {
+  const loss = (at: number) => ({ loss: { of: 'sample' as const, at, zone: 'UTC' } })
+
+  test('is what can still be saved, the soonest lost first, then the longest late', () => {
+    const items = [
+      overdue('report late', { key: 'late for a day' }, AS_OF - 1),
+      overdue('form copy missing', { key: 'late for long' }, AS_OF - 99),
+      overdue('not loaded in time', { key: 'lost next week', ...loss(AS_OF + 99) }, AS_OF - 500),
+      overdue('not loaded in time', { key: 'lost tomorrow', ...loss(AS_OF + 1) }, AS_OF - 2),
+    ]
+    expect([...items].sort(byPressing).map(({ key }) => key)).toEqual([
+      'lost tomorrow',
+      'lost next week',
+      'late for long',
+      'late for a day',
+    ])
+  })
+})
+
+describe('a long list', () => {
+  test('is cut, and says how many more there are and where', () => {
+    const toDo = Array.from({ length: 60 }, (_, index) => overdue('not cut', { key: `not cut/${index}` }))
+    const digest: Digest = {
+      week: '2026-W48',
+      person: PERSON,
+      asOf: AS_OF,
+      standsFor: [],
+      seesAll: false,
+      names: NAMES,
+      zones: new Map(),
+      toDo,
+      others: [],
+      changed: { since: AS_OF - 7, added: new Set(['not cut/0']), settledCount: 2 },
+      asideCount: 0,
+      coming: [],
+      quiet: [],
+      badAddresses: [],
+    }
+    const { sections, subject } = outlineOf(
+      digest,
+      'https://holdfast.example',
+      'https://holdfast.example/stop',
+    )
+    expect(subject).toBe('Holdfast 2026-W48: 60 overdue and yours to do')
+    const lines = sections[0]?.groups.flatMap((group) => group.lines) ?? []
+    expect(lines).toHaveLength(20)
+    expect(lines.filter(({ isNew }) => isNew)).toHaveLength(1)
+    expect(sections[0]?.more).toEqual({
+      text: 'And 40 more: see what is due',
+      url: 'https://holdfast.example/due',
+    })
+    expect(sections[1]?.note).toBe('1 is new, and marked so; 2 named then are overdue no more.')
+  })
+})
+
+const PERSON: Digest['person'] = {
+  id: 'p',
+  email: 'p@test.invalid',
+  name: 'P',
+  zone: 'Europe/London',
+  knownSince: 0,
+  isAdministrator: false,
+  plants: ['MILL'],
+  laboratories: [],
+  language: 'en-GB',
+  isWanted: true,
+  wantsQuietLine: true,
+  mailbox: null,
+  standIn: null,
+  tokenSerial: 0,
+  atOnce: {},
+  atOnceIsStopped: false,
+  atOnceSerial: 0,
+}

@@ -1,0 +1,218 @@
+import { type ParsedMail, simpleParser } from 'mailparser'
+import { beforeAll, describe, expect, test } from 'vitest'
+import { displayCode } from '@/lib/custody/kitCode'
+import { parseRegister } from '@/lib/custody/registerDocument'
+import { composer } from '@/lib/digest/composer'
+import { DAY } from '@/lib/hold/zone'
+import { OVERDUE_KINDS, type Overdue } from '@/lib/schedule/overdue'
+import { settlingPath } from '@/lib/schedule/settledAt'
+import { acceptEvents } from '@/lib/store/acceptEvents'
+import { applyRegister } from '@/lib/store/applyRegister'
+import { dueWork } from '@/lib/store/dueWork'
+import { UNRESTRICTED } from '@/lib/store/eventLedger'
+import { enterSnooze } from '@/lib/store/snoozes'
+import { wire } from '@/tests/cases/smallProgramme'
+import { assessedDemo } from '@/tests/demo/assessedDemo'
+import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
+import { ADMINISTRATOR, addPerson, SITE, WEEK } from './programme'
+
+const demo = assessedDemo('2026-11-25T12:00:00Z', 20_261_125)
+const { now } = demo
+const WHO = { who: 'person p', name: 'Wenna Ardle', address: null }
+let database: TestDatabase
+let pressing: Overdue[]
+let administrator: string
+beforeAll(async () => {
+  database = await freshDatabase()
+  const { app } = database
+  const { document } = parseRegister(JSON.parse(JSON.stringify(demo.register)))
+  if (!document) throw new Error('the register is refused')
+  await applyRegister(app, document, now)
+  await acceptEvents(app, wire(...(demo.wire as object[] as Record<string, unknown>[])), UNRESTRICTED, now)
+  pressing = (await dueWork(app, 'all', now)).pressing
+  administrator = await addPerson(database, 'office@test.invalid', [ADMINISTRATOR])
+}, 240_000)
+
+/** A person's mail as it would go over the wire, read by a parser that is not ours; null where none would go. */
+async function mailOf(personId: string): Promise<ParsedMail | null> {
+  const { compose } = composer({ app: database.app, door: database.door, site: SITE, now })
+  const made = await compose({ personId, occasion: WEEK, dueAt: now })
+  return made && simpleParser(made.wire.message)
+}
+
+const contactOf = (place: string) =>
+  addPerson(database, `${place}@test.invalid`, [{ role: 'plant contact', place }])
+const deskOf = (place: string) =>
+  addPerson(database, `${place}@test.invalid`, [{ role: 'laboratory desk', place }])
+const byActor = (code: string) => pressing.filter(({ actor }) => 'code' in actor && actor.code === code)
+
+/** The items of a text: what stands before the address of each, on one line, and the address. */
+function itemsOfText(text: string): { words: string; url: string }[] {
+  return [...text.matchAll(/^\* ((?:.+\n)+?) {2}(https:\S+)$/gm)].map(([, words = '', url = '']) => ({
+    words: words.replace(/\s+/g, ' ').trim(),
+    url,
+  }))
+}
+
+const ENTITY = /&#(\d+);/g
+/** The words of a piece of HTML, as a reader sees them. */
+function wordsOf(html: string): string {
+  return html
+    .replace(/<style>.*<\/style>/s, '')
+    .replace(/<(?:br|\/td|\/tr)>/g, ' ')
+    .replace(/<[^>]+>/g, '')
+    .replace(ENTITY, (_, code) => String.fromCharCode(Number(code)))
+    .replace(/\s+/g, ' ')
+    .trim()
+}
+
+/** The items of the HTML: the cell of each, and its address. */
+function itemsOfHtml(html: string): { words: string; url: string }[] {
+  return [...html.matchAll(/<td class="ink"[^>]*>((?:<b>[^<]*<\/b>)?<a [^>]*href="([^"]+)".*?)<\/td>/g)].map(
+    ([, cell = '', url = '']) => ({
+      words: wordsOf(cell),
+      url: url.replace(ENTITY, (_, code) => String.fromCharCode(Number(code))),
+    }),
+  )
+}
+
+const lettersOf = (words: string) =>
+  words
+    .toLowerCase()
+    .replace(/[^\p{L}\p{N}%]+/gu, ' ')
+    .trim()
+
+describe('an administrator’s mail', () => {
+  test('names all that is overdue over all plants, each kind with the page that settles it', async () => {
+    const mail = await mailOf(administrator)
+    const urls = itemsOfText(mail?.text ?? '').map(({ url }) => url)
+    const expected = pressing.map((one) => SITE.url + settlingPath(one, true))
+    expect(new Set(pressing.map(({ kind }) => kind))).toEqual(new Set(OVERDUE_KINDS))
+    expect(urls).toEqual(expect.arrayContaining(expected))
+  })
+
+  test('tells first what is theirs and can still be saved, the soonest lost first', async () => {
+    const mail = await mailOf(administrator)
+    const items = itemsOfText(mail?.text ?? '')
+    const programmes = pressing.filter(({ actor }) => actor.by === 'programme')
+    const own = new Set(programmes.map((one) => SITE.url + settlingPath(one, true)))
+    expect(items.slice(0, programmes.length).every(({ url }) => own.has(url))).toBe(true)
+    const first = items[0]?.words ?? ''
+    expect(first).toMatch(/has to be in the chamber by .+, or it proves nothing\.$/)
+    expect(mail?.text).toMatch(/^First: /)
+    expect(lettersOf(mail?.text ?? '').slice(0, 30)).toBe(`first ${lettersOf(first)}`.slice(0, 30))
+  })
+
+  test('names whose mail is refused, in the mail server’s words, and who has done nothing', async () => {
+    const gone = await contactOf('SUV1')
+    await database.door.query(
+      `insert into digest_mail (person_id, occasion, due_at, state, address, said, ended_at)
+       values ($1, '2026-W47', $2, 'refused', 'SUV1@test.invalid', '550 No such box in this house', $2)`,
+      [gone, new Date(now - 7 * DAY)],
+    )
+    await database.door.query(
+      `update digest_mail set address = (select email from person where id = person_id)`,
+    )
+    const mail = await mailOf(administrator)
+    for (const body of [mail?.text, mail?.html || '']) {
+      const said = wordsOf(body ?? '').toLowerCase()
+      expect(said).toContain('the mail server said “550 No such box in this house”'.toLowerCase())
+      expect(said).toContain('nothing done for two weeks')
+    }
+    const contact = await mailOf(gone)
+    expect(contact?.text).not.toContain('No such box')
+    expect(contact?.text?.toLowerCase()).not.toContain('nothing done for two weeks')
+  })
+})
+
+describe('text and HTML', () => {
+  test('say the same of the same items, in the same order, whoever reads', async () => {
+    const desk = await deskOf('OVR')
+    const contact = await contactOf('DRA2')
+    for (const person of [administrator, desk, contact]) {
+      const mail = await mailOf(person)
+      const [text, html] = [itemsOfText(mail?.text ?? ''), itemsOfHtml(mail?.html || '')]
+      expect(text.length).toBeGreaterThan(1)
+      const links = html.filter(({ words }) => !/^(See what|And \d+ more)/.test(words))
+      expect(links.map(({ url }) => url)).toEqual(text.map(({ url }) => url))
+      expect(links.map(({ words }) => lettersOf(words))).toEqual(text.map(({ words }) => lettersOf(words)))
+    }
+  })
+
+  test('load nothing from elsewhere, and the text is at most 76 wide but for addresses', async () => {
+    const mail = await mailOf(administrator)
+    expect(mail?.html).not.toMatch(/<(img|script|link|iframe)|url\(|@import|src=/i)
+    const wide = (mail?.text ?? '')
+      .split('\n')
+      .filter((line) => line.length > 76 && !/^ *https:\S+$/.test(line))
+    expect(wide).toEqual([])
+  })
+})
+
+describe('a plant’s contact', () => {
+  test('is told what is theirs and nothing of any other plant: no code, no name, no product', async () => {
+    for (const { code } of demo.register.plants) {
+      const mail = await mailOf(await contactOf(code))
+      const said = [mail?.subject, mail?.text, mail?.html && wordsOf(mail.html)]
+        .join('\n')
+        .replace(/\s+/g, ' ')
+      for (const { sample } of byActor(code)) if (sample) expect(said).toContain(displayCode(sample))
+      const own = demo.register.products.filter(({ plant }) => plant === code).map(({ name }) => name)
+      const foreign = [
+        ...demo.samples
+          .filter(({ kit }) => kit.plant !== code)
+          .flatMap(({ kit }) => [kit.code, displayCode(kit.code)]),
+        ...demo.register.plants.filter((other) => other.code !== code).map(({ name }) => name),
+        ...demo.register.products
+          .filter(({ plant, name }) => plant !== code && !own.some((one) => one.includes(name)))
+          .map(({ name }) => name),
+      ]
+      expect(foreign.filter((words) => said.includes(words))).toEqual([])
+    }
+  })
+
+  test('is reminded of the site’s own safety rules where something is to be cut, and only there', async () => {
+    const [cutting, other] = [await mailOf(await contactOf('DRA2')), await mailOf(await contactOf('SUV1'))]
+    expect(byActor('DRA2').some(({ kind }) => kind === 'not cut')).toBe(true)
+    expect(cutting?.text?.match(/safety\s+rules/g)).toHaveLength(1)
+    expect(other?.text).not.toMatch(/safety\s+rules/)
+  })
+})
+
+test('a laboratory’s desk is told what is its own, and what to expect', async () => {
+  const mail = await mailOf(await deskOf('LUS'))
+  const urls = itemsOfText(mail?.text ?? '').map(({ url }) => url)
+  const own = byActor('LUS').map((one) => SITE.url + settlingPath(one, false))
+  expect(own.length).toBeGreaterThan(0)
+  expect(urls.slice(0, own.length).sort()).toEqual(own.sort())
+  expect(mail?.text).toContain('* Expect ')
+})
+
+test('who has nothing overdue gets a line, or no mail where they chose so', async () => {
+  const calm = demo.register.plants.find(({ code }) => byActor(code).length === 0)?.code as string
+  const person = await contactOf(calm)
+  const mail = await mailOf(person)
+  expect(mail?.text).toMatch(/^(Nothing is overdue, and nothing is yours to do|Nothing is yours to do)\./)
+  await database.door.query(
+    'insert into digest_preference (person_id, wants_quiet_line) values ($1, false)',
+    [person],
+  )
+  expect(await mailOf(person)).toBe(null)
+})
+
+test('what is left aside is not pressed: it is a line with its count, until its time is over', async () => {
+  const late = pressing.find(({ kind }) => kind === 'report late') as Overdue
+  const url = SITE.url + settlingPath(late, true)
+  await enterSnooze(
+    database.app,
+    'all',
+    late,
+    { untilAt: now + DAY, reason: 'the chamber is mended' },
+    WHO,
+    now,
+  )
+  const mail = await mailOf(administrator)
+  expect(itemsOfText(mail?.text ?? '').map((item) => item.url)).not.toContain(url)
+  expect(mail?.text).toContain('1 thing overdue is left aside for a while.')
+  expect(mail?.text).toContain(`${SITE.url}/due`)
+})
