@@ -31,6 +31,8 @@ export interface QueuePace {
 }
 
 const USUAL_PACE: QueuePace = { pollingIntervalSeconds: 2, maintenanceIntervalSeconds: 60 }
+/** So long after a failure pg-boss's statements, all of which may be run twice, are tried once more, ms. */
+const AGAIN_AFTER_MS = 500
 const FAULTS_APART_MS = 60_000
 /**
  * So many jobs a sender takes up together, since finding the next one sorts all that wait. Where it dies, so many wait for
@@ -60,14 +62,19 @@ export async function runQueue(door: pg.Pool, work: QueueWork): Promise<() => Pr
     done.then(forget, forget)
     return done
   }
+  const asked = (text: string, values: unknown[]) =>
+    door.query(text, values).catch(async () => {
+      await setTimeout(AGAIN_AFTER_MS)
+      return door.query(text, values)
+    })
   const executeSql = async (text: string, values: unknown[]) => {
     try {
-      return await noted(door.query(text, values))
+      return await noted(asked(text, values))
     } catch (error) {
       tell(error as Error)
       if (!isRunning) throw error
       // pg-boss does not wait for the end of a job to be written, so a refusal there would end the process. No answer
-      // is what its own connection gives once it is closed; a job whose end was lost is taken up again.
+      // is what its own connection gives once it is closed; a job whose end was lost is taken for a dead sender's.
       return undefined as never
     }
   }
