@@ -2,7 +2,7 @@ import { dayText, localDay } from '@/lib/hold/zone'
 import type { Actor } from './act'
 import { type DueLine, dueLines } from './dueLines'
 import { actorName, actWords, type Names, overdueWords, productName } from './dueWords'
-import type { Overdue } from './overdue'
+import { isOfTest, type Overdue } from './overdue'
 import type { Owed } from './owed'
 import { duePath, settlingPath } from './settledAt'
 
@@ -23,25 +23,34 @@ export interface FeedEntry {
 export interface FeedWork extends Names {
   owed: readonly Owed[]
   pressing: readonly Overdue[]
+  aside: readonly { overdue: Overdue }[]
 }
 
 /**
  * What is due and what is overdue for one plant, by day. What is overdue stands at today in the plant's `zone`, until
- * it is settled: a calendar shows nobody the days that are over. `now` in ms UTC.
+ * it is settled: a calendar shows nobody the days that are over. What is left aside is not told. `now` in ms UTC.
  */
 export function feedEntries(
-  { owed, pressing, ...names }: FeedWork,
+  { owed, pressing, aside, ...names }: FeedWork,
   plant: string,
   zone: string,
   now: number,
 ): FeedEntry[] {
   const today = localDay(now, zone)
+  const late = [...pressing, ...aside.map((one) => one.overdue)]
   const overdue = pressing
     .filter((one) => one.plant === plant)
     .map((one) => overdueEntry(one, plant, today, names))
   const due = dueLines(owed, now)
     .filter((line) => line.owed.plant === plant)
-    .map((line) => dueEntry(line, plant, names))
+    .map((line) =>
+      dueEntry(
+        line,
+        late.some((one) => isOfTest(one, line.owed)),
+        plant,
+        names,
+      ),
+    )
   return [...overdue, ...due]
 }
 
@@ -62,7 +71,12 @@ function overdueEntry(overdue: Overdue, plant: string, today: number, names: Nam
   }
 }
 
-function dueEntry({ owed, acts, actor, dueDay, zone }: DueLine, plant: string, names: Names): FeedEntry {
+function dueEntry(
+  { owed, acts, actor, dueDay, zone }: DueLine,
+  isHeldUp: boolean,
+  plant: string,
+  names: Names,
+): FeedEntry {
   const act = actWords(acts, owed, names)
   return {
     // The last of them is there whether or not the others are done already.
@@ -73,9 +87,10 @@ function dueEntry({ owed, acts, actor, dueDay, zone }: DueLine, plant: string, n
       `${act}, at the latest on ${dayText(dueDay)} (${zone}).`,
       owed.kit !== null && `Product: ${productName(owed.product, names)}.`,
       `To be done by ${actorName(actor, names)}.`,
+      isHeldUp && 'What comes before it is overdue.',
       `The report is due on ${dayText(owed.dueDay)}.`,
     ]),
-    path: duePath(owed),
+    path: duePath(owed, false),
   }
 }
 

@@ -62,6 +62,11 @@ export interface Overdue {
   subject: string
 }
 
+/** Whether something overdue holds up a test that is owed, so that its later acts can hardly be in time. */
+export function isOfTest(overdue: Overdue, owed: Owed): boolean {
+  return overdue.duty === owed.duty && overdue.number === owed.number
+}
+
 /**
  * All that is overdue at `now`, longest first. The same whatever the order of samples, events or entries. Retained
  * samples are never owed, and so never overdue.

@@ -38,9 +38,17 @@ export function settlingPath(overdue: Overdue, isAdministrator: boolean): string
   return `/samples/${sample}?${query({ record, on: deviation })}#record`
 }
 
-/** The path of the page on which the next act of a test is done; where it has no kit yet, of what is due at its plant. */
-export function duePath({ kit, plant }: Owed): string {
-  return kit === null ? `/due?${query({ plant })}` : `/samples/${kit}#record`
+/**
+ * The path of the page on which the next act of a test is done. Where it has no kit yet, an administrator is led to
+ * issue one, and others to what is due at its plant.
+ */
+export function duePath(
+  { kit, plant, product, laboratory, service }: Owed,
+  isAdministrator: boolean,
+): string {
+  if (kit !== null) return `/samples/${kit}#record`
+  if (!isAdministrator) return `/due?${query({ plant })}`
+  return `/setup/add/kits?${query({ look: 'yes', plant, product, laboratory, service, purpose: 'first' })}`
 }
 
 function query(fields: Record<string, string | null>): string {

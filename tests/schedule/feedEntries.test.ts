@@ -17,7 +17,7 @@ const CODE = `AAAA-222${ONE.code.slice(7)}`
 
 function entries(now: string, plant = 'CORK', ...said: Said[]) {
   const programme = programmeAt(now, [[ONE, said]])
-  const work = { owed: owedOf(programme, 92), pressing: overdueOf(programme), ...NAMES }
+  const work = { owed: owedOf(programme, 92), pressing: overdueOf(programme), aside: [], ...NAMES }
   return feedEntries(work, plant, 'Europe/Lisbon', programme.now)
 }
 const shown = (...of: Parameters<typeof entries>) =>
