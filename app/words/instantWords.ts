@@ -50,6 +50,11 @@ export function dayNumberWords(day: number, zone: string, now: number): string {
   return dayWords(day * DAY, 'UTC', now + offsetAt(now, zone))
 }
 
+/** "9 Nov": a local day given by its number, for where its year stands beside it or is plain. */
+export function shortDay(day: number): string {
+  return write(day * DAY, 'UTC', 'd MMM')
+}
+
 /** "today", "Tue" within the last six days, else "3 Nov": since when something has been so. */
 export function sinceWords(at: number, zone: string, now: number): string {
   const days = localDay(now, zone) - localDay(at, zone)

@@ -3,6 +3,7 @@ import { mayAsk, type RouteName } from './routes'
 
 const PAGES: { href: string; name: string; route: RouteName }[] = [
   { href: '/', name: 'Board', route: 'page /' },
+  { href: '/due', name: 'Due', route: 'page /due' },
   { href: '/arrivals', name: 'Arrivals', route: 'page /arrivals' },
   { href: '/receiving', name: 'Receiving', route: 'page /receiving' },
   { href: '/lanes', name: 'Lanes', route: 'page /lanes' },

@@ -21,8 +21,15 @@ export function feedPlantsOf({ roles }: Person): readonly string[] | null {
 
 const mayHave = (person: Person, plant: string) => feedPlantsOf(person)?.includes(plant) ?? true
 
-/** The feeds that are a person's to see. */
-export const feedsFor = (person: Person) => feeds.listFeeds(sharedDoor(), feedPlantsOf(person))
+/** The feeds that are a person's to see, and the plants for which they may make one. */
+export async function feedsFor(person: Person) {
+  const plants = feedPlantsOf(person)
+  const [listed, named] = await Promise.all([
+    feeds.listFeeds(sharedDoor(), plants),
+    feeds.plantsNamed(sharedPool(), plants),
+  ])
+  return { feeds: listed, plants: named }
+}
 
 /** An address that was made just now. */
 export interface MadeFeed {

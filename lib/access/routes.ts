@@ -88,6 +88,8 @@ export const ROUTES = {
   'POST /api/digest/time': ADMINISTRATOR,
   'POST /api/digest/again': ADMINISTRATOR,
   'GET /api/calendar/[secret]': ['anyone'],
+  'page /due': SEES_SAMPLES,
+  'POST /api/due/snooze': SEES_SAMPLES,
   'POST /api/due/feeds': HAS_PLANTS,
   'POST /api/due/feeds/[id]/revoke': HAS_PLANTS,
   'GET /api/health': ['anyone'],

@@ -112,3 +112,17 @@ export function plantPlace(app: pg.Pool, code: string): Promise<{ name: string; 
     return plant ? { name: plant.name, zone: register.zoneOfPlace(code) as string } : null
   })
 }
+
+/** Of these plants (null: of all) those that the register has, by name. */
+export function plantsNamed(
+  app: pg.Pool,
+  codes: readonly string[] | null,
+): Promise<{ code: string; name: string }[]> {
+  return inScope(app, 'all', async (client) => {
+    const { plants } = await currentRegister(app, client)
+    return [...plants.values()]
+      .filter(({ code }) => codes?.includes(code) ?? true)
+      .map(({ code, name }) => ({ code, name }))
+      .sort((a, b) => a.name.localeCompare(b.name, 'en'))
+  })
+}

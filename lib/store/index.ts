@@ -17,6 +17,7 @@ import * as changes from './changeRegister'
 import * as due from './dueWork'
 import type { Reporting } from './eventLedger'
 import * as pooledFigures from './figures'
+import * as duties from './hasDuties'
 import * as lanes from './laneList'
 import * as oneLane from './lanePage'
 import * as offices from './office'
@@ -152,6 +153,8 @@ export const kitShipWindows = (scope: Scope, code: string, now: number) =>
 
 export const dueWork = (scope: Scope, now: number, aheadDays?: number) =>
   due.dueWork(sharedPool(), scope, now, aheadDays)
+
+export const hasDuties = (scope: Scope) => duties.hasDuties(sharedPool(), scope)
 
 export const enterSnooze = (
   scope: Scope,

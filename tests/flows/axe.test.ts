@@ -24,6 +24,7 @@ const ADDRESSES: Record<PageRoute, () => string | Promise<string>> = {
   'page /sign-in/code': () => '/sign-in/code',
   'page /me': () => '/me',
   'page /digest': () => '/digest',
+  'page /due': () => '/due',
   'page /keys': () => '/keys',
   'page /keys/new': () => '/keys/new',
   'page /audit': () => '/audit',

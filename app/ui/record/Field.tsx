@@ -1,5 +1,4 @@
 import { type ReactNode, useId } from 'react'
-import type { HandFault } from '@/lib/intake/handEvent'
 import styles from './Record.module.css'
 
 /** What every field of a form is given: a name, an id that its fault is tied to, and whether it has one. */
@@ -19,7 +18,7 @@ export function Field({
 }: {
   name: string
   label: string
-  faults: readonly HandFault[]
+  faults: readonly { field: string; detail: string }[]
   /** The field whose faults are told here, where it is another than `name`. */
   faultOf?: string
   children: (props: FieldProps) => ReactNode

@@ -1,0 +1,38 @@
+import { overdueNamed } from '@/app/due/leaving'
+import { dueAddress, dueFilter } from '@/app/dueFilter'
+import { actorOf } from '@/lib/access/actor'
+import { mayLeaveAside } from '@/lib/access/isTheirs'
+import { scopeOf } from '@/lib/access/principal'
+import { leadTo } from '@/lib/access/signedIn'
+import { readSnooze } from '@/lib/schedule/snooze'
+import { dueWork, enterSnooze } from '@/lib/store'
+import { answering } from '../../answering'
+import { asked } from '../../asked'
+import { shortForm } from '../../shortForm'
+
+/**
+ * Leaves something overdue aside for a while, on record, and leads back to what is due; with what was typed where it
+ * cannot be taken. What is another's, is settled by now or never was leads back alike, and nothing is kept.
+ */
+export const POST = answering(async (request: Request) => {
+  const principal = await asked('POST /api/due/snooze', request)
+  if (principal instanceof Response) return principal
+  const form = await shortForm(request)
+  if (form instanceof Response) return form
+  const filter = dueFilter((name) => form.get(name))
+  if (principal.kind !== 'person') return leadTo('/due')
+  const now = Date.now()
+  const scope = scopeOf(principal)
+  const overdue = overdueNamed(await dueWork(scope, now), form.get('subject') ?? '')
+  if (overdue === null || !mayLeaveAside(principal, overdue.actor))
+    return leadTo(dueAddress(filter, { gone: 'yes' }))
+  const until = form.get('until') ?? ''
+  const reason = form.get('reason') ?? ''
+  const read = readSnooze({ until, reason }, overdue.zone, now)
+  if ('faults' in read) {
+    const typed = { aside: overdue.subject, until: until.slice(0, 100), reason: reason.slice(0, 1000) }
+    return leadTo(`${dueAddress(filter, typed)}#leaving`)
+  }
+  await enterSnooze(scope, overdue, read, actorOf(principal, request), now)
+  return leadTo(`${dueAddress(filter)}#aside`)
+})

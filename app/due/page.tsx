@@ -1,0 +1,59 @@
+import type { Metadata } from 'next'
+import { pageVisitor } from '@/lib/access/guard'
+import { feedsFor, takeMadeFeed } from '@/lib/access/plantFeeds'
+import { scopeOf } from '@/lib/access/principal'
+import { mayAsk } from '@/lib/access/routes'
+import { presence } from '@/lib/access/visitor'
+import { dueWork, hasDuties } from '@/lib/store'
+import { dueFilter } from '../dueFilter'
+import { DueCalendars } from '../ui/DueCalendars'
+import { DueReport } from '../ui/DueReport'
+import { EmptyDue } from '../ui/EmptyDue'
+import { KeepFresh } from '../ui/KeepFresh'
+import { LiveQueries } from '../ui/LiveQueries'
+import { dueViewOf } from './dueView'
+import { leavingOf } from './leaving'
+
+export const dynamic = 'force-dynamic'
+export const metadata: Metadata = { title: 'What is due' }
+
+type Params = Promise<Record<string, string | string[] | undefined>>
+
+export default async function DuePage({ searchParams }: { searchParams: Params }) {
+  const person = await pageVisitor('page /due')
+  const params = await searchParams
+  const named = (name: string) => [params[name]].flat()[0]
+  const work = await dueWork(scopeOf(person), Date.now())
+  const zone = (await presence())?.zone ?? 'UTC'
+  const calendars = mayAsk('POST /api/due/feeds', person) ? await feedsFor(person) : null
+  const ticket = named('made')
+  return (
+    <>
+      <DueReport
+        view={dueViewOf(work, person, dueFilter(named))}
+        zone={zone}
+        leaving={leavingOf(named, work)}
+        isGone={named('gone') === 'yes'}
+        empty={
+          <EmptyDue
+            hasDuties={await hasDuties(scopeOf(person))}
+            isAdministrator={person.roles.isAdministrator}
+          />
+        }
+      >
+        {calendars && (
+          <DueCalendars
+            {...calendars}
+            made={ticket === undefined ? undefined : takeMadeFeed(person, ticket)}
+            revoked={named('revoked')}
+            zone={zone}
+            now={work.asOf}
+          />
+        )}
+      </DueReport>
+      <LiveQueries>
+        <KeepFresh asOf={work.asOf} />
+      </LiveQueries>
+    </>
+  )
+}

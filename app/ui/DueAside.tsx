@@ -1,0 +1,45 @@
+import { mayLeaveAside } from '@/lib/access/isTheirs'
+import { actorName } from '@/lib/schedule/dueWords'
+import type { DueView } from '../due/dueView'
+import { capitalised } from '../words/numberWords'
+import { placeName } from '../words/placeName'
+import styles from './DueList.module.css'
+import { OverdueLine } from './DueOverdue'
+import { Day } from './Instant'
+import { LeaveAside, type Leaving } from './LeaveAside'
+
+/** What is overdue and left aside for a while, with the reason and until when. */
+export function DueAside({ view, leaving, zone }: { view: DueView; leaving: Leaving; zone: string }) {
+  const { aside, work } = view
+  if (aside.length === 0) return null
+  return (
+    <section className={styles.section} aria-labelledby="aside">
+      <h2 id="aside" className={styles.name}>
+        Left aside
+      </h2>
+      <ul className={styles.list}>
+        {aside.map(({ overdue, snooze }) => (
+          <li key={overdue.subject}>
+            <p className={styles.day}>
+              until <Day at={snooze.untilAt} zone={overdue.zone} now={work.asOf} />
+              <span className={styles.quiet}>{placeName(overdue.zone)}</span>
+            </p>
+            <div>
+              <OverdueLine overdue={overdue} view={view} />
+              <p className={styles.reason}>
+                “{snooze.reason}” <span className={styles.by}>{snooze.by}, </span>
+                <span className={styles.by}>
+                  <Day at={snooze.madeAt} zone={zone} now={work.asOf} />.{' '}
+                  {capitalised(actorName(overdue.actor, work))} has to act.
+                </span>
+              </p>
+            </div>
+            {mayLeaveAside(view.person, overdue.actor) && (
+              <LeaveAside overdue={overdue} summary="Change" leaving={leaving} filter={view.filter} />
+            )}
+          </li>
+        ))}
+      </ul>
+    </section>
+  )
+}

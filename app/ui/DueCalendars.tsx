@@ -1,0 +1,92 @@
+import type { CalendarFeed, MadeFeed } from '@/lib/access/plantFeeds'
+import styles from './DueCalendars.module.css'
+import { Instant } from './Instant'
+import secret from './KeySecret.module.css'
+
+interface Props {
+  feeds: readonly CalendarFeed[]
+  /** For which the reader may make an address; by name. */
+  plants: readonly { code: string; name: string }[]
+  /** An address that was made just now; null where it was shown already. */
+  made: MadeFeed | null | undefined
+  revoked: string | undefined
+  zone: string
+  now: number
+}
+
+/** What is due in one's own calendar: the secret addresses of plants' calendars, made here and revoked here. */
+export function DueCalendars({ feeds, plants, made, revoked, zone, now }: Props) {
+  if (plants.length === 0) return null
+  const nameOf = (code: string) => plants.find((plant) => plant.code === code)?.name ?? code
+  return (
+    <section className={styles.calendars} id="calendars" aria-labelledby="own">
+      <h2 id="own">In your own calendar</h2>
+      <p className="prose">
+        A calendar program can show what is due at a plant beside everything else: make an address here, and
+        enter it there as a calendar to subscribe to. Whoever has the address sees what the plant’s contacts
+        see of what is due, so give it to nobody else. It works until it is revoked, or whoever made it is no
+        contact of the plant any more.
+      </p>
+      {made && (
+        <div className={secret.made} role="status">
+          <h3 className={styles.made}>The address of {nameOf(made.plant)}’s calendar</h3>
+          <p>Copy it now: it is shown this once, and only its hash is kept.</p>
+          <pre className={secret.secret}>{made.address}</pre>
+        </div>
+      )}
+      {made === null && (
+        <p role="status">That address was shown already. Make another, and revoke the first.</p>
+      )}
+      {revoked === 'yes' && (
+        <p role="status">Revoked. Calendars that had the address get nothing from it any more.</p>
+      )}
+      {revoked === 'none' && <p role="status">There was no such address to revoke.</p>}
+      <form method="post" action="/api/due/feeds" className={styles.make}>
+        {plants.length === 1 ? (
+          <input type="hidden" name="plant" value={plants[0]?.code} />
+        ) : (
+          <label>
+            <span>Plant</span>
+            <select name="plant">
+              {plants.map(({ code, name }) => (
+                <option key={code} value={code}>
+                  {name}
+                </option>
+              ))}
+            </select>
+          </label>
+        )}
+        <button type="submit">Make an address{plants.length === 1 && ` for ${plants[0]?.name}`}</button>
+      </form>
+      {feeds.length > 0 && (
+        <ul className={styles.feeds}>
+          {feeds.map((feed) => (
+            <li key={feed.id}>
+              <p>
+                {nameOf(feed.plant)}: made by {feed.madeBy} <Instant at={feed.madeAt} zone={zone} now={now} />
+                ,{' '}
+                {feed.lastReadAt === null ? (
+                  'never read'
+                ) : (
+                  <>
+                    last read <Instant at={feed.lastReadAt} zone={zone} now={now} />
+                  </>
+                )}
+                .{!feed.isWorking && ' It does not work: who made it is no contact of the plant any more.'}
+              </p>
+              <form method="post" action={`/api/due/feeds/${feed.id}/revoke`}>
+                <button type="submit">
+                  Revoke
+                  <span className="unseen">
+                    {' '}
+                    the address of {nameOf(feed.plant)} by {feed.madeBy}
+                  </span>
+                </button>
+              </form>
+            </li>
+          ))}
+        </ul>
+      )}
+    </section>
+  )
+}

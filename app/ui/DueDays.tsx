@@ -1,0 +1,97 @@
+import Link from 'next/link'
+import { isTheirs } from '@/lib/access/isTheirs'
+import { localDay } from '@/lib/hold/zone'
+import type { DueLine } from '@/lib/schedule/dueLines'
+import { actorName, actWords, productName } from '@/lib/schedule/dueWords'
+import { isOfTest } from '@/lib/schedule/overdue'
+import { duePath } from '@/lib/schedule/settledAt'
+import type { DueView } from '../due/dueView'
+import { aheadWords } from '../words/dueHeadWords'
+import { dayNumberWords } from '../words/instantWords'
+import { capitalised, numberWords } from '../words/numberWords'
+import { placeName } from '../words/placeName'
+import styles from './DueList.module.css'
+
+/** How far ahead days are shown without being asked for. */
+const NEAR_DAYS = 28
+
+/** What is due, under the day on which it is due: the local day of who has to do it. */
+export function DueDays({ view, zone }: { view: DueView; zone: string }) {
+  const today = localDay(view.work.asOf, zone)
+  const near = view.coming.filter(({ dueDay }) => dueDay <= today + NEAR_DAYS)
+  const far = view.coming.slice(near.length)
+  return (
+    <section className={styles.section} aria-labelledby="days">
+      <h2 id="days" className={styles.name}>
+        Day by day
+      </h2>
+      {near.length === 0 && <p>Nothing is due within four weeks.</p>}
+      <Days lines={near} view={view} today={today} />
+      {far.length > 0 && (
+        <details className={styles.later} open={near.length === 0}>
+          <summary>{capitalised(numberWords(far.length))} more due later</summary>
+          <Days lines={far} view={view} today={today} />
+        </details>
+      )}
+    </section>
+  )
+}
+
+function Days({ lines, view, today }: { lines: readonly DueLine[]; view: DueView; today: number }) {
+  const days = new Map<number, DueLine[]>()
+  for (const line of lines) days.set(line.dueDay, [...(days.get(line.dueDay) ?? []), line])
+  return (
+    <ul className={styles.list}>
+      {[...days].map(([day, due]) => (
+        <li key={day}>
+          <p className={styles.day}>
+            {dayNumberWords(day, 'UTC', view.work.asOf)}
+            <span className={styles.quiet}>{aheadWords(day - today)}</span>
+          </p>
+          <ul className={styles.acts}>
+            {due.map((line) => (
+              <li key={`${line.owed.duty} ${line.owed.number} ${line.acts[0]}`}>
+                <Line line={line} view={view} />
+              </li>
+            ))}
+          </ul>
+        </li>
+      ))}
+    </ul>
+  )
+}
+
+function Line({ line, view }: { line: DueLine; view: DueView }) {
+  const { owed, acts, actor, zone } = line
+  const { work, person, isOfSeveral } = view
+  const act = actWords(acts, owed, work)
+  // Without a kit there is nothing yet on which a later act could be recorded.
+  const path =
+    owed.kit === null && !acts.includes('post kit') ? null : duePath(owed, person.roles.isAdministrator)
+  const about = [
+    owed.kit !== null && productName(owed.product, work),
+    isOfSeveral && work.places.get(owed.plant),
+    placeName(zone),
+    heldUpWords(line, view),
+  ]
+  return (
+    <p className={styles.what}>
+      {path === null || path.startsWith('/due') ? (
+        act
+      ) : (
+        <Link href={path} prefetch={false}>
+          {act}
+        </Link>
+      )}
+      {isTheirs(person, actor) ? ', yours to do' : `, by ${actorName(actor, work)}`}
+      <span className={styles.quiet}>{about.filter((one) => one).join(' · ')}</span>
+    </p>
+  )
+}
+
+/** That an earlier act of the same test is overdue, so that this one can hardly be in time; null where none is. */
+function heldUpWords({ owed }: DueLine, { work }: DueView): string | null {
+  if (work.pressing.some((one) => isOfTest(one, owed))) return 'what comes before it is overdue'
+  const isAside = work.aside.some(({ overdue }) => isOfTest(overdue, owed))
+  return isAside ? 'what comes before it is left aside' : null
+}

@@ -1,0 +1,103 @@
+import Link from 'next/link'
+import { mayLeaveAside } from '@/lib/access/isTheirs'
+import { localDay } from '@/lib/hold/zone'
+import { overdueWords, productName } from '@/lib/schedule/dueWords'
+import { isOfTest, type Overdue } from '@/lib/schedule/overdue'
+import { settlingPath } from '@/lib/schedule/settledAt'
+import type { DueView } from '../due/dueView'
+import { agoWords } from '../words/dueHeadWords'
+import { dayNumberWords } from '../words/instantWords'
+import { capitalised, countOf } from '../words/numberWords'
+import { placeName } from '../words/placeName'
+import styles from './DueList.module.css'
+import { Day } from './Instant'
+import { LeaveAside, type Leaving } from './LeaveAside'
+
+interface Props {
+  view: DueView
+  leaving: Leaving
+}
+
+/** What is overdue: the reader's own, longest first, then others', under the name of who has to do it. */
+export function DueOverdue({ view, leaving }: Props) {
+  const { mine, others } = view
+  return (
+    <>
+      {mine.length > 0 && (
+        <section className={styles.section} aria-labelledby="mine">
+          <h2 id="mine" className={styles.name}>
+            Yours to do
+          </h2>
+          <List overdue={mine} view={view} leaving={leaving} />
+        </section>
+      )}
+      {others.length > 0 && (
+        <section className={styles.section} aria-labelledby="others">
+          <h2 id="others" className={styles.name}>
+            Waiting for others
+          </h2>
+          {others.map(({ name, overdue, actor }) => (
+            <section key={JSON.stringify(actor)} className={styles.doer}>
+              <h3>
+                {capitalised(name)} <span>{countOf(overdue.length, 'thing')}</span>
+              </h3>
+              <List overdue={overdue} view={view} leaving={leaving} />
+            </section>
+          ))}
+        </section>
+      )}
+    </>
+  )
+}
+
+function List({ overdue, view, leaving }: Props & { overdue: readonly Overdue[] }) {
+  return (
+    <ul className={styles.list}>
+      {overdue.map((one) => (
+        <li key={one.subject}>
+          <p className={styles.day}>
+            {agoWords(localDay(view.work.asOf, one.zone) - localDay(one.sinceAt, one.zone))}
+            <span className={styles.quiet}>
+              since <Day at={one.sinceAt} zone={one.zone} now={view.work.asOf} />, {placeName(one.zone)}
+            </span>
+          </p>
+          <OverdueLine overdue={one} view={view} />
+          {mayLeaveAside(view.person, one.actor) && (
+            <LeaveAside overdue={one} summary="Leave aside" leaving={leaving} filter={view.filter} />
+          )}
+        </li>
+      ))}
+    </ul>
+  )
+}
+
+/** What to do, as a link to where it is settled, why, and what it is about. */
+export function OverdueLine({ overdue, view }: { overdue: Overdue; view: DueView }) {
+  const { work, person, isOfSeveral } = view
+  const { act, why } = overdueWords(overdue, work)
+  const path = settlingPath(overdue, person.roles.isAdministrator)
+  const about = [
+    overdue.product !== null && overdue.sample !== null && productName(overdue.product, work),
+    (isOfSeveral || overdue.actor.by !== 'plant') && work.places.get(overdue.plant),
+    dueWords(overdue, view),
+  ]
+  return (
+    <p className={styles.what}>
+      {path.startsWith('/due') ? (
+        <b>{act}</b>
+      ) : (
+        <Link href={path} prefetch={false}>
+          {act}
+        </Link>
+      )}
+      : {why}.<span className={styles.quiet}>{about.filter((one) => one).join(' · ')}</span>
+    </p>
+  )
+}
+
+/** When the report of the test is due that it holds up; null where it holds up none that is owed. */
+function dueWords(overdue: Overdue, { work }: DueView): string | null {
+  const owed = work.owed.find((one) => isOfTest(overdue, one))
+  const report = owed?.acts.at(-1)
+  return report ? `report due ${dayNumberWords(report.dueDay, report.zone, work.asOf)}` : null
+}

@@ -1,0 +1,16 @@
+import type pg from 'pg'
+import { testedProduct } from '@/lib/schedule/dutySamples'
+import { currentRegister } from './currentRegister'
+import { inScope, type Scope } from './scope'
+
+/** Whether the register has a duty of a plant, or for a laboratory, of a scope. */
+export function hasDuties(pool: pg.Pool, scope: Scope): Promise<boolean> {
+  return inScope(pool, 'all', async (client) => {
+    const register = await currentRegister(pool, client)
+    return [...register.duties.values()].some((duty) => {
+      if (scope === 'all' || scope.laboratories.includes(duty.laboratory)) return true
+      const plant = register.products.get(testedProduct(duty, register) ?? '')?.plant
+      return plant !== undefined && scope.plants.includes(plant)
+    })
+  })
+}
