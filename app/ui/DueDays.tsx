@@ -4,12 +4,12 @@ import { localDay } from '@/lib/hold/zone'
 import type { DueLine } from '@/lib/schedule/dueLines'
 import { actorName, actWords, productName } from '@/lib/schedule/dueWords'
 import { isOfTest } from '@/lib/schedule/overdue'
+import { placeName } from '@/lib/schedule/placeName'
 import { duePath } from '@/lib/schedule/settledAt'
 import type { DueView } from '../due/dueView'
 import { aheadWords } from '../words/dueHeadWords'
 import { dayNumberWords } from '../words/instantWords'
 import { capitalised, numberWords } from '../words/numberWords'
-import { placeName } from '../words/placeName'
 import styles from './DueList.module.css'
 
 /** How far ahead days are shown without being asked for. */

@@ -1,7 +1,7 @@
 import type { Overdue } from '@/lib/schedule/overdue'
+import { placeName } from '@/lib/schedule/placeName'
 import { LONGEST_SNOOZE_DAYS, type SnoozeFault } from '@/lib/schedule/snooze'
 import type { DueFilter } from '../dueFilter'
-import { placeName } from '../words/placeName'
 import styles from './LeaveAside.module.css'
 import { Field } from './record/Field'
 

@@ -76,7 +76,7 @@ function dueItem(item: DigestItem, { line }: Of<'due'>, basis: WordsBasis): Part
     act: actWords(acts, owed, names, [...product, ...plantOf(item, basis)]),
     why: owed.kit === null ? 'its kit is not issued yet' : null,
     when: `due ${words.day(dueAt, zone)}`,
-    path: duePath(owed),
+    path: duePath(owed, basis.isAdministrator),
     asksToCut: acts.includes('cut'),
   }
 }
