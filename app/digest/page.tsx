@@ -24,9 +24,9 @@ export default async function DigestPage({ searchParams }: { searchParams: Promi
   const isAdministrator = person.roles.isAdministrator
   const shown = isAdministrator && of ? String(of) : person.id
   const now = Date.now()
-  const [next, sent, past, bad, all, time] = await Promise.all([
-    nextMail(shown, weeklySite(), now),
-    mail ? sentMail(shown, String(mail), now) : null,
+  const sent = mail ? await sentMail(shown, String(mail), now) : null
+  const [next, past, bad, all, time] = await Promise.all([
+    sent ? null : nextMail(shown, weeklySite(), now),
     fates(isAdministrator && !of ? null : shown, MOST),
     isAdministrator ? badAddresses() : [],
     isAdministrator ? readers() : [],

@@ -46,28 +46,37 @@ export function DigestReport({ next, sent, again, past, bad, readers, shown, tim
           </p>
         </form>
       )}
-      {sent && <SentMail mail={sent} again={again} now={now} />}
-      <section aria-labelledby="next">
-        <h2 id="next">The next one</h2>
-        {next === null ? (
-          <p>None: only who has something to do in the programme gets one.</p>
-        ) : (
-          <>
-            <p>
-              For {next.name}, week {next.week}, to {next.address},{' '}
-              <Instant at={next.dueAt} zone={next.zone} now={now} />.{' '}
-              {next.isWanted
-                ? next.text === null && 'Nothing would go: nothing is overdue, and no line is wanted then.'
-                : 'It is stopped. It can be chosen again under “You”.'}
-            </p>
-            {next.text !== null && (
-              <MailFigure subject={next.subject ?? ''} text={next.text} of={shown} occasion={null} />
-            )}
-          </>
-        )}
-      </section>
+      {sent ? (
+        <SentMail mail={sent} again={again} now={now} />
+      ) : (
+        <NextMail next={next} of={shown} now={now} />
+      )}
       <PastMails past={past} now={now} />
     </>
+  )
+}
+
+function NextMail({ next, of, now }: Pick<Props, 'next' | 'now'> & { of: string }) {
+  return (
+    <section aria-labelledby="next">
+      <h2 id="next">The next one</h2>
+      {next === null ? (
+        <p>None: only who has something to do in the programme gets one.</p>
+      ) : (
+        <>
+          <p>
+            For {next.name}, week {next.week}, to {next.address},{' '}
+            <Instant at={next.dueAt} zone={next.zone} now={now} />.{' '}
+            {next.isWanted
+              ? next.text === null && 'Nothing would go: nothing is overdue, and no line is wanted then.'
+              : 'It is stopped. It can be chosen again under “You”.'}
+          </p>
+          {next.text !== null && (
+            <MailFigure subject={next.subject ?? ''} text={next.text} of={of} occasion={null} />
+          )}
+        </>
+      )}
+    </section>
   )
 }
 

@@ -18,7 +18,7 @@ export function SentMail({ mail, again, now }: SentMailProps) {
   return (
     <section aria-labelledby="mail">
       <h2 id="mail">One of the past</h2>
-      <p>
+      <p className="prose">
         To {name}
         {address && `, ${address}`}, {occasionWords(occasion)}. {fateWords(mail)}
         {endedAt !== null && (

@@ -4,8 +4,10 @@ import type { SampleDossier } from '@/lib/store/sampleDossier'
 import { type DateWords, dateWords } from './dateWords'
 import type { Outline, OutlineLine } from './outline'
 
+type Person = Pick<DigestPerson, 'language' | 'zone' | 'isAdministrator' | 'plants' | 'laboratories'>
+
 interface Reader {
-  person: Pick<DigestPerson, 'language' | 'zone' | 'isAdministrator' | 'plants'>
+  person: Person
   /** Names of whom the reader stands in for, or shares a mailbox with. */
   standsFor: readonly string[]
   siteUrl: string
@@ -16,7 +18,7 @@ interface Reader {
 export function atOnceOutline(dossier: SampleDossier, kind: AtOnceKind, reader: Reader): Outline | null {
   const { person, standsFor, siteUrl, stopUrl } = reader
   const words = dateWords(person.language)
-  const told = TOLD[kind](dossier, words, person.isAdministrator || person.plants.includes(dossier.row.plant))
+  const told = TOLD[kind](dossier, words, person)
   if (!told) return null
   const url = `${siteUrl}/samples/${dossier.row.code}`
   return {
@@ -51,28 +53,32 @@ interface Told {
   next: Omit<OutlineLine, 'act'> & { act: string }
 }
 
-const TOLD: Record<AtOnceKind, (dossier: SampleDossier, words: DateWords, canCut: boolean) => Told | null> = {
-  'at risk': ({ row }, words) => {
+const TOLD: Record<AtOnceKind, (dossier: SampleDossier, words: DateWords, person: Person) => Told | null> = {
+  'at risk': ({ row }, words, person) => {
     const { binding, forecast, standing, replacedBy } = row
     if (standing !== 'at risk' || replacedBy !== null || !binding) return null
-    const chance = forecast ? ` The chance to miss it is put at ${Math.round(forecast.risk * 100)} %.` : ''
+    const chance = forecast ? ` The chance to miss it is put at ${percent(forecast.risk)}.` : ''
     const opening = forecast?.needsOpening
       ? ' Only an opening out of hours could save it: ask the laboratory to open.'
       : ''
     return {
       turn: 'is at risk',
       why: `It may miss its limit, ${limitName(binding.limit.name)}.${chance}${opening}`,
-      next: { ...nextAct(row), when: dueWords(binding.dueAt, row.laboratoryZone, words), isOverdue: false },
+      next: {
+        ...nextAct(row, person),
+        when: dueWords(binding.dueAt, row.laboratoryZone, words),
+        isOverdue: false,
+      },
     }
   },
-  lapsed: ({ row }, words, canCut) => {
+  lapsed: ({ row }, words, person) => {
     const { lapsed, replacedBy } = row
     if (!lapsed || replacedBy !== null) return null
     return {
       turn: 'has lapsed',
       why: `It was not kept within its limit, ${limitName(lapsed.limit.name)}, which ended ${words.time(lapsed.dueAt as number, row.laboratoryZone)}.`,
       next: {
-        ...(canCut
+        ...(mayActAt(person, 'plant', row)
           ? { act: `Cut ${codeText(row.code)} again`, why: 'unless the programme rules otherwise' }
           : {
               act: `See ${codeText(row.code)}`,
@@ -83,7 +89,7 @@ const TOLD: Record<AtOnceKind, (dossier: SampleDossier, words: DateWords, canCut
       },
     }
   },
-  arrived: ({ row, laboratory }, words) => {
+  arrived: ({ row, laboratory }, words, person) => {
     const received = row.milestones.find(({ milestone }) => milestone === 'received')
     if (!received) return null
     const { binding } = row
@@ -91,7 +97,11 @@ const TOLD: Record<AtOnceKind, (dossier: SampleDossier, words: DateWords, canCut
       turn: 'has arrived',
       why: `${laboratory.name} received it on ${words.day(received.at, row.laboratoryZone)}.`,
       next: binding
-        ? { ...nextAct(row), when: dueWords(binding.dueAt, row.laboratoryZone, words), isOverdue: false }
+        ? {
+            ...nextAct(row, person),
+            when: dueWords(binding.dueAt, row.laboratoryZone, words),
+            isOverdue: false,
+          }
         : {
             act: `See ${codeText(row.code)}`,
             why: 'no limit of it is running',
@@ -102,23 +112,40 @@ const TOLD: Record<AtOnceKind, (dossier: SampleDossier, words: DateWords, canCut
   },
 }
 
-/** What is to be done next with an open sample of which a limit is running. */
-function nextAct({ stage, code }: SampleDossier['row']): { act: string; why: string } {
-  const kit = codeText(code)
-  switch (stage) {
-    case 'dispatched':
-      return { act: `Ask where ${kit} is`, why: 'it is under way' }
-    case 'delivered':
-      return { act: `Log in ${kit}`, why: 'the carrier says it was delivered' }
-    case 'received':
-    case 'conditioned':
-      return { act: `Load ${kit}`, why: 'it has arrived and its test has not begun' }
-    case 'loaded':
-    case 'reported':
-      return { act: `See ${kit}`, why: 'its test has begun' }
-    default:
-      return { act: `Hand ${kit} to the carrier`, why: 'it is cut and has not left' }
-  }
+/** What is to be done next with an open sample of which a limit is running; where it is another's to do, to look at it. */
+function nextAct(row: SampleDossier['row'], person: Person): { act: string; why: string } {
+  const kit = codeText(row.code)
+  const see = `See ${kit}`
+  const [act, why, by] = ((): [string, string, 'plant' | 'laboratory' | null] => {
+    switch (row.stage) {
+      case 'dispatched':
+        return [`Ask where ${kit} is`, 'it is under way', null]
+      case 'delivered':
+        return [`Log in ${kit}`, 'the carrier says it was delivered', 'laboratory']
+      case 'received':
+      case 'conditioned':
+        return [`Load ${kit}`, 'it has arrived and its test has not begun', 'laboratory']
+      case 'loaded':
+      case 'reported':
+        return [see, 'its test has begun', null]
+      default:
+        return [`Hand ${kit} to the carrier`, 'it is cut and has not left', 'plant']
+    }
+  })()
+  return { act: by === null || mayActAt(person, by, row) ? act : see, why }
+}
+
+function mayActAt(
+  { isAdministrator, plants, laboratories }: Person,
+  by: 'plant' | 'laboratory',
+  { plant, laboratory }: SampleDossier['row'],
+): boolean {
+  return isAdministrator || (by === 'plant' ? plants.includes(plant) : laboratories.includes(laboratory))
+}
+
+/** A chance is never certain. */
+function percent(chance: number): string {
+  return chance >= 0.995 ? 'more than 99 %' : `${Math.round(chance * 100)} %`
 }
 
 function sampleWords({ row, plant }: SampleDossier): string {

@@ -1,7 +1,7 @@
 import type { AtOnceKind } from '@/lib/store/atOnceChoice'
 import type { DigestPerson } from '@/lib/store/digestPeople'
 import type { SamplePlace } from '@/lib/store/sampleTurns'
-import { carriersOf } from './carriers'
+import { addressOf, carriersOf } from './carriers'
 
 /** Someone to be told something at once; `carriedBy` where they are told of it with another's mail. */
 export interface AtOnceRecipient {
@@ -26,16 +26,18 @@ export function atOnceRecipients(
     .map((person) => ({ ...person, isWanted: true }))
   const concerned = able.filter(({ atOnce }) => atOnce[kind] !== undefined && atOnce[kind] <= at)
   const standIns = carriersOf(
-    able.map((person) => ({ ...person, mailbox: null })),
+    // Each with an address of their own: who is told of it is asked first, and then in which mailbox.
+    able.map((person) => ({ ...person, mailbox: person.id })),
     today,
   )
   const wanting = new Set(concerned.map(({ id }) => id))
   const targets = new Set(concerned.map(({ id }) => standIns.get(id) ?? id))
   const firsts = new Map<string, string>()
   const readers = new Map<string, string>()
-  for (const { id, mailbox } of able.filter((one) => targets.has(one.id))) {
-    if (mailbox !== null && !firsts.has(mailbox)) firsts.set(mailbox, id)
-    readers.set(id, (mailbox === null ? null : firsts.get(mailbox)) ?? id)
+  for (const person of able.filter(({ id }) => targets.has(id))) {
+    const first = firsts.get(addressOf(person)) ?? person.id
+    firsts.set(addressOf(person), first)
+    readers.set(person.id, first)
   }
   return able.flatMap(({ id }) => {
     if (!targets.has(id) && !wanting.has(id)) return []

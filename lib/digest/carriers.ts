@@ -18,14 +18,19 @@ export function carriersOf(
     if (standIn !== undefined && present.get(standIn)?.isWanted) carriers.set(person.id, standIn)
   }
   for (const person of people) {
-    if (person.mailbox === null || carriers.has(person.id) || !person.isWanted) continue
-    const first = firstOf.get(person.mailbox)
-    if (first === undefined) firstOf.set(person.mailbox, person.id)
+    if (carriers.has(person.id) || !person.isWanted) continue
+    const first = firstOf.get(addressOf(person))
+    if (first === undefined) firstOf.set(addressOf(person), person.id)
     else carriers.set(person.id, first)
   }
   // Who was to carry may be carried by the mailbox's first: then that one carries both.
   for (const [id, carrier] of carriers) carriers.set(id, carriers.get(carrier) ?? carrier)
   return carriers
+}
+
+/** Where a person's mail goes: to a mailbox that several may share, which may be the own address of one of them. */
+export function addressOf({ mailbox, email }: Pick<DigestPerson, 'mailbox' | 'email'>): string {
+  return mailbox ?? email
 }
 
 function isAway({ standIn }: DigestPerson, today: string): boolean {

@@ -7,7 +7,7 @@ import { type DigestPerson, digestPeople } from '@/lib/store/digestPeople'
 import { type Scope, scopeText } from '@/lib/store/scope'
 import { composeAtOnce } from './atOnceMail'
 import { readOccasion } from './atOnceOccasion'
-import { carriersOf } from './carriers'
+import { addressOf, carriersOf } from './carriers'
 import { type Digest, digestOf, hasToAct, isOverdue, type OfPeople } from './digest'
 import { bareAddress, type DigestSite, digestMail, stopAddress, wireMessage } from './digestMail'
 import { type DigestWork, digestWork } from './digestWork'
@@ -97,10 +97,7 @@ async function readEveryone(door: pg.Pool, now: number): Promise<Everyone> {
 
 /** What a mail may hold: what its reader may see, and what those may who have theirs sent to the same mailbox. */
 function scopeOf(person: DigestPerson, carried: readonly DigestPerson[]): Scope {
-  const together = [
-    person,
-    ...carried.filter(({ mailbox }) => mailbox !== null && mailbox === person.mailbox),
-  ]
+  const together = [person, ...carried.filter((one) => addressOf(one) === addressOf(person))]
   if (together.some(({ isAdministrator }) => isAdministrator)) return 'all'
   return {
     plants: [...new Set(together.flatMap(({ plants }) => plants))].sort(),

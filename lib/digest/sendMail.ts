@@ -12,6 +12,7 @@ import {
 import type { MailJob } from '@/lib/store/queue'
 import { endJob, putOffJob } from '@/lib/store/queueJobs'
 import { inTransaction } from '@/lib/store/transaction'
+import { readOccasion } from './atOnceOccasion'
 import type { Answer, MailLine, WireMail } from './mailLine'
 
 /** A mail made for a claimed row, as it is kept and as it goes over the wire. */
@@ -140,9 +141,10 @@ async function keep(
   if (end.state === 'waiting') await putOffJob(client, job.id, end.said ?? '')
   else await endJob(client, job.id)
   if (end.state === 'refused' || end.state === 'given up' || end.state === 'uncertain') {
-    const after = { week: job.occasion, fate: end.state, said: end.said }
+    const isAtOnce = readOccasion(job.occasion) !== null
+    const after = { [isAtOnce ? 'for' : 'week']: job.occasion, fate: end.state, said: end.said }
     const line = {
-      what: 'sent the weekly mail',
+      what: isAtOnce ? 'sent a mail at once' : 'sent the weekly mail',
       subject: job.personId,
       after,
       outcome: 'refused' as const,
