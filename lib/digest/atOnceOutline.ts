@@ -2,7 +2,7 @@ import type { AtOnceKind } from '@/lib/store/atOnceChoice'
 import type { DigestPerson } from '@/lib/store/digestPeople'
 import type { SampleDossier } from '@/lib/store/sampleDossier'
 import { type DateWords, dateWords } from './dateWords'
-import type { Outline, OutlineLine } from './outline'
+import { CAUTION, type Outline, type OutlineLine } from './outline'
 
 type Person = Pick<DigestPerson, 'language' | 'zone' | 'isAdministrator' | 'plants' | 'laboratories'>
 
@@ -17,7 +17,7 @@ interface Reader {
 /** A turn of a sample in words, for a mail of its own; null where it does not hold (any more). */
 export function atOnceOutline(dossier: SampleDossier, kind: AtOnceKind, reader: Reader): Outline | null {
   const { person, standsFor, siteUrl, stopUrl } = reader
-  const words = dateWords(person.language)
+  const words = dateWords(person.language, { zone: person.zone, asOf: dossier.asOf })
   const told = TOLD[kind](dossier, words, person)
   if (!told) return null
   const url = `${siteUrl}/samples/${dossier.row.code}`
@@ -40,6 +40,7 @@ export function atOnceOutline(dossier: SampleDossier, kind: AtOnceKind, reader: 
         ...(standsFor.length > 0 ? [`It is also for ${standsFor.join(', ')}.`] : []),
         'Holdfast informs; the laboratory and the programme decide.',
       ].join(' '),
+      caution: told.asksToCut ? CAUTION : null,
       choose: { text: 'Choose what is sent to you', url: `${siteUrl}/me` },
       stop: { text: 'Stop mails at once', url: stopUrl },
     },
@@ -51,6 +52,7 @@ interface Told {
   turn: string
   why: string
   next: Omit<OutlineLine, 'act'> & { act: string }
+  asksToCut?: boolean
 }
 
 const TOLD: Record<AtOnceKind, (dossier: SampleDossier, words: DateWords, person: Person) => Told | null> = {
@@ -74,12 +76,17 @@ const TOLD: Record<AtOnceKind, (dossier: SampleDossier, words: DateWords, person
   lapsed: ({ row }, words, person) => {
     const { lapsed, replacedBy } = row
     if (!lapsed || replacedBy !== null) return null
+    const asksToCut = mayActAt(person, 'plant', row)
     return {
       turn: 'has lapsed',
+      asksToCut,
       why: `It was not kept within its limit, ${limitName(lapsed.limit.name)}, which ended ${words.time(lapsed.dueAt as number, row.laboratoryZone)}.`,
       next: {
-        ...(mayActAt(person, 'plant', row)
-          ? { act: `Cut ${codeText(row.code)} again`, why: 'unless the programme rules otherwise' }
+        ...(asksToCut
+          ? {
+              act: `Cut ${codeText(row.code)} again`,
+              why: 'it has lapsed, and the programme may rule otherwise',
+            }
           : {
               act: `See ${codeText(row.code)}`,
               why: 'its plant is to cut it again, unless the programme rules otherwise',

@@ -50,7 +50,8 @@ const MOST_OTHERS = 25
 const MOST_COMING = 10
 const MOST_NAMES = 12
 
-const CAUTION =
+/** Beside whatever asks to cut. */
+export const CAUTION =
   'Before cutting: sharp blades, moving lines and heavy rolls can hurt. Follow the site’s own safety rules; Holdfast does not replace them.'
 
 /** Puts a digest into words. Links lead to pages of `siteUrl`; `stopUrl` is where the mail is stopped. */
