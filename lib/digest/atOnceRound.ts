@@ -12,8 +12,8 @@ import { atOnceRecipients } from './atOnceRecipients'
 /** What is older than this is not told at once any more, ms: the weekly mail has it. */
 export const AT_ONCE_FOR_MS = 2 * 86_400_000
 
-/** A turn of a sample, with when it could first be told, ms UTC. */
-type Told = AtOnceOccasion & SamplePlace & { at: number }
+/** A turn of a sample, with when it was and when it could first be told, ms UTC. */
+type Told = AtOnceOccasion & SamplePlace & { happenedAt: number; at: number }
 
 /**
  * Looks at what has become of samples since the last look, and enters a mail for each who wants to be told at once.
@@ -38,7 +38,7 @@ export async function enterAtOnce({
     // Nobody knows when what was so at the first look, or after a long standstill, became so.
     const isKnown = last !== null && now - last.lookedAt < AT_ONCE_FOR_MS
     const told = [...(isKnown ? turned : []), ...turns.turned.map((one) => ({ ...one, turn: null }))].filter(
-      ({ at }) => now - at < AT_ONCE_FOR_MS,
+      ({ happenedAt, at }) => now - Math.min(happenedAt, at) < AT_ONCE_FOR_MS,
     )
     if (told.length === 0) return 0
     const people = await digestPeople(client)
@@ -63,7 +63,7 @@ async function turnedAtRisk(client: pg.PoolClient, { pressed }: SampleTurns, now
     if (isTold || known?.belowSince !== null) after.set(code, alarm)
     // One that goes straight to lapsed is told as that.
     if (isTold && !hasLapsed)
-      told.push({ kind: 'at risk', code, plant, laboratory, turn: alarm.turns, at: now })
+      told.push({ kind: 'at risk', code, plant, laboratory, turn: alarm.turns, happenedAt: now, at: now })
   }
   const above = new Set(pressed.map(({ code }) => code))
   for (const [code, alarm] of before)

@@ -14,9 +14,10 @@ export interface SamplePlace {
   laboratory: string
 }
 
-/** That a sample has lapsed, or was received, and since when that can be said, ms UTC. */
+/** That a sample has lapsed, or was received: when that was, and since when it can be said, ms UTC. */
 export interface SampleTurn extends SamplePlace {
   kind: 'lapsed' | 'arrived'
+  happenedAt: number
   at: number
 }
 
@@ -78,9 +79,10 @@ function turnsOf(row: SampleRow, journey: StoredJourney | null): SampleTurn[] {
   const { code, plant, laboratory, lapsed, replacedBy } = row
   const reports = journey?.reports ?? []
   const turns: SampleTurn[] = []
-  const arrivedAt = knownAt(reports, 'received')
-  if (arrivedAt !== null && row.milestones.some(({ milestone }) => milestone === 'received'))
-    turns.push({ kind: 'arrived', code, plant, laboratory, at: arrivedAt })
+  const received = row.milestones.find(({ milestone }) => milestone === 'received')
+  const saidAt = knownAt(reports, 'received')
+  if (received && saidAt !== null)
+    turns.push({ kind: 'arrived', code, plant, laboratory, happenedAt: received.at, at: saidAt })
   // A due that has passed is news only once the start that it counts from is known, and nothing says that it was met.
   if (lapsed && replacedBy === null)
     turns.push({
@@ -88,6 +90,7 @@ function turnsOf(row: SampleRow, journey: StoredJourney | null): SampleTurn[] {
       code,
       plant,
       laboratory,
+      happenedAt: lapsed.dueAt as number,
       at: Math.max(
         lapsed.dueAt as number,
         knownAt(reports, lapsed.limit.from) ?? Number.NEGATIVE_INFINITY,

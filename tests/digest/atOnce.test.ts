@@ -90,12 +90,14 @@ describe('a sample that lapses', () => {
     expect(await programme.arrived()).toEqual(told(['ann'], 'has lapsed'))
   })
 
-  test('is told of when it is found out late, unless that was two days ago', async () => {
+  test('is told of when it is found out late, unless it lapsed two days ago', async () => {
     await programme.choose('ann')
     await programme.tick()
     programme.now += MINUTE
-    await programme.report('collected', programme.now - 20 * DAY)
-    await programme.report('loaded', programme.now - 5 * DAY)
+    const cut = await programme.report('collected', programme.now - 12 * DAY)
+    await programme.tick()
+    expect(await programme.arrived()).toEqual([])
+    await programme.report('collected', programme.now - 11 * DAY, { corrects: cut })
     await programme.tick()
     expect(await programme.arrived()).toEqual(told(['ann'], 'has lapsed'))
   })
