@@ -1,9 +1,11 @@
 import type { ReactNode } from 'react'
+import { isTheirs } from '@/lib/access/isTheirs'
 import { localDay } from '@/lib/hold/zone'
 import type { DueView } from '../due/dueView'
 import { dueAddress } from '../dueFilter'
 import { dueHeadWords } from '../words/dueHeadWords'
 import { headingInstant } from '../words/instantWords'
+import { CuttingCaution } from './CuttingCaution'
 import { DueAside } from './DueAside'
 import { DueDays } from './DueDays'
 import { DueFilters } from './DueFilters'
@@ -58,6 +60,7 @@ export function DueReport({
       {isGone && <p role="status">Nothing was left aside: it is not overdue any more.</p>}
       {isEmpty && (isFiltered ? <NothingOfFilter /> : empty)}
       <DueOverdue view={view} leaving={leaving} />
+      {asksToCut(view) && <CuttingCaution />}
       <DueAside view={view} leaving={leaving} zone={zone} />
       {coming.length > 0 && (
         <>
@@ -77,4 +80,10 @@ function NothingOfFilter() {
       see all.
     </p>
   )
+}
+
+/** Whether the reader is asked to cut something, now or on one of the days to come. */
+function asksToCut({ mine, coming, person }: DueView): boolean {
+  const isToCut = coming.some(({ acts, actor }) => acts.includes('cut') && isTheirs(person, actor))
+  return isToCut || mine.some(({ kind }) => kind === 'not cut')
 }

@@ -1,8 +1,9 @@
+import { CUTTING_CAUTION } from '@/lib/schedule/cuttingCaution'
 import type { AtOnceKind } from '@/lib/store/atOnceChoice'
 import type { DigestPerson } from '@/lib/store/digestPeople'
 import type { SampleDossier } from '@/lib/store/sampleDossier'
 import { type DateWords, dateWords } from './dateWords'
-import { CAUTION, type Outline, type OutlineLine } from './outline'
+import type { Outline, OutlineLine } from './outline'
 
 type Person = Pick<DigestPerson, 'language' | 'zone' | 'isAdministrator' | 'plants' | 'laboratories'>
 
@@ -40,7 +41,7 @@ export function atOnceOutline(dossier: SampleDossier, kind: AtOnceKind, reader: 
         ...(standsFor.length > 0 ? [`It is also for ${standsFor.join(', ')}.`] : []),
         'Holdfast informs; the laboratory and the programme decide.',
       ].join(' '),
-      caution: told.asksToCut ? CAUTION : null,
+      caution: told.asksToCut ? CUTTING_CAUTION : null,
       choose: { text: 'Choose what is sent to you', url: `${siteUrl}/me` },
       stop: { text: 'Stop mails at once', url: stopUrl },
     },

@@ -1,3 +1,4 @@
+import { CUTTING_CAUTION } from '@/lib/schedule/cuttingCaution'
 import { dateWords } from './dateWords'
 import type { Digest } from './digest'
 import type { DigestItem } from './item'
@@ -49,10 +50,6 @@ const MOST_YOURS = 20
 const MOST_OTHERS = 25
 const MOST_COMING = 10
 const MOST_NAMES = 12
-
-/** Beside whatever asks to cut. */
-export const CAUTION =
-  'Before cutting: sharp blades, moving lines and heavy rolls can hurt. Follow the site’s own safety rules; Holdfast does not replace them.'
 
 /** Puts a digest into words. Links lead to pages of `siteUrl`; `stopUrl` is where the mail is stopped. */
 export function outlineOf(digest: Digest, siteUrl: string, stopUrl: string): Outline {
@@ -109,7 +106,7 @@ export function outlineOf(digest: Digest, siteUrl: string, stopUrl: string): Out
         ...(standsFor.length > 0 ? [`It is also for ${standsFor.join(', ')}.`] : []),
         'Holdfast informs; the laboratory and the programme decide.',
       ].join(' '),
-      caution: asksToCut ? CAUTION : null,
+      caution: asksToCut ? CUTTING_CAUTION : null,
       choose: { text: 'Choose what is sent to you', url: `${siteUrl}/me` },
       stop: { text: 'Stop this weekly mail', url: stopUrl },
     },

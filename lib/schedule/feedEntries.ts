@@ -1,5 +1,6 @@
 import { dayText, localDay } from '@/lib/hold/zone'
 import type { Actor } from './act'
+import { CUTTING_CAUTION } from './cuttingCaution'
 import { type DueLine, dueLines } from './dueLines'
 import { actorName, actWords, type Names, overdueWords, productName } from './dueWords'
 import { isOfTest, type Overdue } from './overdue'
@@ -66,6 +67,7 @@ function overdueEntry(overdue: Overdue, plant: string, today: number, names: Nam
       `Overdue since ${dayText(localDay(sinceAt, zone))} (${zone}).`,
       sample !== null && product !== null && `Product: ${productName(product, names)}.`,
       `To be done by ${actorName(actor, names)}.`,
+      overdue.kind === 'not cut' && CUTTING_CAUTION,
     ]),
     path: settlingPath(overdue, false),
   }
@@ -89,6 +91,7 @@ function dueEntry(
       `To be done by ${actorName(actor, names)}.`,
       isHeldUp && 'What comes before it is overdue.',
       `The report is due on ${dayText(owed.dueDay)}.`,
+      acts.includes('cut') && CUTTING_CAUTION,
     ]),
     path: duePath(owed, false),
   }

@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest'
 import { dayText } from '@/lib/hold/zone'
+import { CUTTING_CAUTION } from '@/lib/schedule/cuttingCaution'
 import { feedEntries } from '@/lib/schedule/feedEntries'
 import { overdueOf } from '@/lib/schedule/overdue'
 import { owedOf } from '@/lib/schedule/owed'
@@ -49,6 +50,7 @@ test('what is overdue stands on today, day after day, as the same entry', () => 
       'Overdue since 2026-11-02 (Europe/Lisbon).',
       'Product: Loop tile.',
       'To be done by The mill at Cork.',
+      CUTTING_CAUTION,
     ].join('\n'),
   )
 })
