@@ -43,7 +43,7 @@ export interface Sender {
  */
 export type Fate = MailEnd['state'] | 'ended' | 'in hand' | 'line down'
 
-/** So long after it was due a mail is given up, ms: the next week's is near, and says the same anew. */
+/** A mail that has been due for so long gets no further job, ms: the next week's is near, and says the same anew. */
 const PATIENCE_MS = 4 * 86_400_000
 const OUR_ACTOR = { who: 'command', name: 'The weekly mail', address: null }
 const UNKNOWN =
@@ -103,9 +103,9 @@ async function composed({ compose }: Sender, claimed: ClaimedMail) {
   }
 }
 
-/** One that is caught up late is tried twice at least. */
-function putOff({ dueAt }: ClaimedMail, { isRepeated }: MailJob, said: string, now: number): MailEnd {
-  return { state: isRepeated && now - dueAt > PATIENCE_MS ? 'given up' : 'waiting', said }
+/** One that is caught up late has all the tries of a job all the same. */
+function putOff({ dueAt }: ClaimedMail, { isLastTry }: MailJob, said: string, now: number): MailEnd {
+  return { state: isLastTry && now - dueAt > PATIENCE_MS ? 'given up' : 'waiting', said }
 }
 
 function endOf(

@@ -7,8 +7,8 @@ import { LOOKS, MAILS, QUEUE_SCHEMA } from './queueSchema'
 /** A job of the queue: one mail, by the key of its row. */
 export interface MailJob extends DigestKey {
   id: string
-  /** Whether it was tried before, or taken by a sender that died. */
-  isRepeated: boolean
+  /** Whether the job has used up its tries with this one. */
+  isLastTry: boolean
 }
 
 export interface QueueWork {
@@ -91,10 +91,10 @@ export async function runQueue(door: pg.Pool, work: QueueWork): Promise<() => Pr
     })
   })
   for (const send of work.senders) {
-    const sendOne = async ({ id, data, retryCount }: PgBoss.JobWithMetadata<DigestKey>) => {
+    const sendOne = async ({ id, data, retryCount, retryLimit }: PgBoss.JobWithMetadata<DigestKey>) => {
       try {
         if (isStopping) throw new Error('The server is stopping.')
-        return await send({ ...data, id, isRepeated: retryCount > 0 })
+        return await send({ ...data, id, isLastTry: retryCount >= retryLimit })
       } catch (error) {
         if (!isStopping) tell(error as Error)
         await boss.fail(MAILS, id, { said: (error as Error).message })

@@ -210,10 +210,22 @@ describe('a server that', () => {
       await sendDue(delivery)
       return onlyFate()
     }
-    // It was due on Monday at seven, 29 hours before; the tries of one job do not last four days.
-    for (let hours = 29 + 6; hours < 96; hours += 6)
-      expect(await sixHoursLater()).toMatchObject({ state: 'waiting' })
-    expect(await sixHoursLater()).toMatchObject({ state: 'given up', tries: 13 })
+    // A job has nine tries; with the second one's last it is past the four days.
+    for (let tries = 2; tries < 18; tries++)
+      expect(await sixHoursLater()).toMatchObject({ state: 'waiting', tries })
+    expect(await sixHoursLater()).toMatchObject({ state: 'given up', tries: 18 })
+  })
+
+  test('is not there when a mail is caught up five days late is tried nine times all the same', async () => {
+    const late = NOW + 5 * 24 * 60 * MINUTE
+    const delivery = deliveryTo('smtp://127.0.0.1:9', database, { now: () => late })
+    for (let tries = 1; tries < 9; tries++) {
+      await sendDue(delivery)
+      expect(await onlyFate()).toMatchObject({ state: 'waiting', tries })
+      await letWaitsPass(database)
+    }
+    await sendDue(delivery)
+    expect(await onlyFate()).toMatchObject({ state: 'given up', tries: 9 })
   })
 
   test('offers no TLS gets no password, and the record none either', async () => {
