@@ -75,9 +75,12 @@ export interface StoredSample extends ForecastColumns {
   flags: string[]
 }
 
-/** The kit that replaces a sample: one that the register issued in its place, or one that an event names. */
+/**
+ * The kit that replaces a sample: one that the register issued in its place, or one that an event names. Where nothing is
+ * known of how often kits are replaced, min() would be answered by walking the primary key past all samples, for each row.
+ */
 export const REPLACED_BY =
-  'coalesce((select min(r.code) from sample r where r.replaces = sample.code), replaced_by)'
+  'coalesce((select (array_agg(r.code order by r.code))[1] from sample r where r.replaces = sample.code), replaced_by)'
 
 export const ROW_COLUMNS = `code, plant, laboratory, service, product, lot, protocol, purpose, issued_at, stage, stage_at, settled, settled_at, ending, ${REPLACED_BY} as replaced_by, ${TIGHT_AT} as tight_at, ${AT_RISK_AT} as at_risk_at, due_at, has_lapsed, clocks, milestones, flags, ${FORECAST_COLUMNS}`
 
