@@ -19,7 +19,7 @@ export interface Digest {
   zones: ReadonlyMap<string, string>
   /** What is theirs to do, most pressing first. */
   toDo: DigestItem[]
-  /** What is overdue and others' to do, in the same order. */
+  /** What is overdue or at risk and others' to do, in the same order. */
   others: DigestItem[]
   /** Since the last mail: keys of what it did not name, and how many that it named are overdue no more. Null where there was none. */
   changed: { since: number; added: ReadonlySet<string>; settledCount: number } | null
@@ -56,7 +56,9 @@ export function digestOf(basis: DigestBasis): Digest | null {
   const isTheirs = (item: DigestItem) => readers.some((one) => hasToAct(item, one))
   const pressing = items.filter((item) => !isComing(item))
   const toDo = pressing.filter(isTheirs).sort(byPressing)
-  const others = pressing.filter((item) => isOverdue(item) && !isTheirs(item)).sort(byPressing)
+  const others = pressing
+    .filter((item) => (isOverdue(item) || (seesAll && item.told.kind === 'at risk')) && !isTheirs(item))
+    .sort(byPressing)
   const hasOverdue = [...toDo, ...(seesAll ? others : [])].some(isOverdue)
   if (!person.wantsQuietLine && !hasOverdue) return null
   return {
@@ -84,7 +86,8 @@ export function isOverdue({ told }: DigestItem): boolean {
 }
 
 function isComing({ told }: DigestItem): boolean {
-  return told.kind === 'due' || told.kind === 'expected' || told.kind === 'next step'
+  if (told.kind === 'next step') return !told.isSoonLost
+  return told.kind === 'due' || told.kind === 'expected'
 }
 
 /** Whether something is a person's to do. */

@@ -9,8 +9,8 @@ export type Told =
   | { kind: 'overdue'; overdue: Overdue }
   /** Nothing is overdue on it, and it is likely to miss its hold limit. */
   | { kind: 'at risk' }
-  /** Nothing is overdue on it, and its next step is theirs who have it. */
-  | { kind: 'next step' }
+  /** Nothing is overdue on it, and its next step is theirs who have it; it may be lost before the next weekly mail, or not. */
+  | { kind: 'next step'; isSoonLost: boolean }
   /** When a milestone was is missing, though a later one is recorded. */
   | { kind: 'not recorded'; milestone: SampleRow['asksFor'][number] }
   | { kind: 'due'; line: DueLine }
@@ -47,7 +47,7 @@ export function byPressing(a: DigestItem, b: DigestItem): number {
   return (a.loss?.at ?? a.at) - (b.loss?.at ?? b.at) || a.at - b.at || (a.key < b.key ? -1 : 1)
 }
 
-/** What is due first, first. */
+/** What is due or lost first, first. */
 export function byDay(a: DigestItem, b: DigestItem): number {
-  return a.at - b.at || (a.key < b.key ? -1 : 1)
+  return (a.loss?.at ?? a.at) - (b.loss?.at ?? b.at) || (a.key < b.key ? -1 : 1)
 }

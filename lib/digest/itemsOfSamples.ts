@@ -1,7 +1,7 @@
 import type { Overdue } from '@/lib/schedule/overdue'
 import type { SampleRow } from '@/lib/store/sampleRow'
-import type { DigestItem } from './item'
-import { AT_STAKE, sampleLoss } from './itemsOfDueWork'
+import type { DigestItem, Told } from './item'
+import { AHEAD_MS, AT_STAKE, sampleLoss } from './itemsOfDueWork'
 
 const AT_LABORATORY = new Set<string>(['received', 'conditioned', 'loaded', 'reported'])
 const HAS_LEFT = new Set<string | null>(['dispatched', 'delivered', ...AT_LABORATORY])
@@ -46,11 +46,12 @@ function nextStep(sample: SampleRow, isDue: boolean, now: number): DigestItem[] 
   const isWaiting = sample.standing !== 'lapsed' && WAITS.has(sample.stage) && !isDue
   if (!isAtRisk && !isWaiting) return []
   const loss = sampleLoss(sample, now)
-  const kind = isAtRisk ? 'at risk' : 'next step'
+  const isSoonLost = loss !== null && loss.at <= now + AHEAD_MS
+  const told: Told = isAtRisk ? { kind: 'at risk' } : { kind: 'next step', isSoonLost }
   return [
     {
-      told: { kind },
-      key: `${kind}/${sample.code}`,
+      told,
+      key: `${told.kind}/${sample.code}`,
       plant: sample.plant,
       actor: HAS_LEFT.has(sample.stage) ? laboratoryOf(sample) : plantOf(sample),
       sample,

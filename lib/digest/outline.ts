@@ -1,6 +1,6 @@
 import { CUTTING_CAUTION } from '@/lib/schedule/cuttingCaution'
 import { dateWords } from './dateWords'
-import type { Digest } from './digest'
+import { type Digest, isOverdue } from './digest'
 import type { DigestItem } from './item'
 import { itemWords } from './itemWords'
 import { leadOf, subjectOf } from './leadWords'
@@ -76,19 +76,19 @@ export function outlineOf(digest: Digest, siteUrl: string, stopUrl: string): Out
       note: null,
       groups: byStake(yours, write),
       more: more(toDo, yours),
-      isOverdue: toDo.every(({ told }) => told.kind === 'overdue'),
+      isOverdue: toDo.every(isOverdue),
     },
     theirs.length > 0 && {
-      heading: 'Overdue with plants and laboratories, by plant',
+      heading: 'With plants and laboratories: overdue or at risk',
       note: null,
       groups: byPlant(theirs, names, write),
       more: more(others, theirs),
-      isOverdue: true,
+      isOverdue: others.every(isOverdue),
     },
     changedSection(digest, words),
     waitingSection(digest, see),
     ahead.length > 0 && {
-      heading: 'Coming: to be done within the week',
+      heading: 'Coming up',
       note: null,
       groups: seesAll ? byPlant(ahead, names, write) : [{ heading: null, lines: ahead.map(write) }],
       more: more(coming, ahead),
@@ -98,7 +98,7 @@ export function outlineOf(digest: Digest, siteUrl: string, stopUrl: string): Out
   const asksToCut = [...yours, ...theirs, ...ahead].some((one) => one.words.asksToCut)
   return {
     subject: subjectOf(digest),
-    lead: leadOf(digest, yours[0] ?? null),
+    lead: leadOf(digest, yours[0] ?? null, theirs[0] ?? null),
     sections: sections.filter((section) => section !== false),
     foot: {
       standing: [

@@ -17,7 +17,7 @@ export function nextItem(item: DigestItem, basis: WordsBasis): Part {
     why: item.told.kind === 'at risk' ? riskOf(sample) : since,
     when: null,
     path: `/samples/${sample.code}${record === null ? '' : `?record=${record}#record`}`,
-    asksToCut: false,
+    asksToCut: stage === 'produced',
   }
 }
 
@@ -33,7 +33,7 @@ export type Milestone = SampleRow['asksFor'][number]
 
 /** The next step of a sample that is at risk, and what is recorded of it. */
 const NEXT: Record<Milestone, (kit: string) => [act: string, record: Milestone | null]> = {
-  produced: (kit) => [`Hand ${kit} to the carrier and record it`, 'dispatched'],
+  produced: (kit) => [`Cut ${kit} and record it`, 'collected'],
   collected: (kit) => [`Hand ${kit} to the carrier and record it`, 'dispatched'],
   sealed: (kit) => [`Hand ${kit} to the carrier and record it`, 'dispatched'],
   dispatched: (kit) => [`Load ${kit} as soon as it arrives`, null],

@@ -1,6 +1,6 @@
 import type pg from 'pg'
 import { asReader } from './reader'
-import { REPLACED_BY, ROW_COLUMNS, type SampleRow, type StoredSample, sampleRow } from './sampleRow'
+import { ROW_COLUMNS, type SampleRow, type StoredSample, sampleRow } from './sampleRow'
 import type { Scope } from './scope'
 import { isStanding } from './standingSql'
 import { SCORED_SAMPLES } from './storedForecast'
@@ -13,8 +13,8 @@ export interface DigestSamples {
 }
 
 /**
- * In `scope` at `now` (ms UTC) the samples of these codes, and of the open ones that nothing replaces those that are at risk,
- * of which a time is missing, or, unless the scope is everything, that lie at a plant or a laboratory.
+ * In `scope` at `now` (ms UTC) the samples of these codes, and of the open ones those that are at risk, of which a time is
+ * missing, or, unless the scope is everything, that lie at a plant or a laboratory.
  */
 export async function digestSamples(
   pool: pg.Pool,
@@ -25,9 +25,10 @@ export async function digestSamples(
   return asReader(pool, scope, now, async ({ client, register }) => {
     const { rows } = await client.query<StoredSample>(
       `select ${ROW_COLUMNS} from ${SCORED_SAMPLES} where code = any($2)
-         or settled is null and ${REPLACED_BY} is null and (${isStanding('at risk')} or 'not reported' = any(flags)
-           or $3 and stage in ('produced', 'collected', 'sealed', 'received', 'conditioned'))
-       order by code`,
+       union all
+       select ${ROW_COLUMNS} from ${SCORED_SAMPLES} where settled is null and code <> all($2)
+         and (${isStanding('at risk')} or 'not reported' = any(flags)
+           or $3 and stage in ('produced', 'collected', 'sealed', 'received', 'conditioned'))`,
       [new Date(now), codes, scope !== 'all'],
     )
     const places = new Map<string, string>()

@@ -172,7 +172,7 @@ describe('a plant’s contact', () => {
   })
 
   test('is reminded of the site’s own safety rules where something is to be cut, and only there', async () => {
-    const [cutting, other] = [await mailOf(await contactOf('DRA2')), await mailOf(await contactOf('SUV1'))]
+    const [cutting, other] = [await mailOf(await contactOf('DRA2')), await mailOf(await deskOf('OVR'))]
     expect(byActor('DRA2').some(({ kind }) => kind === 'not cut')).toBe(true)
     expect(cutting?.text?.match(/safety\s+rules/g)).toHaveLength(1)
     expect(other?.text).not.toMatch(/safety\s+rules/)
@@ -186,6 +186,23 @@ test('a laboratory’s desk is told what is its own, and what to expect', async 
   expect(own.length).toBeGreaterThan(0)
   expect(urls.slice(0, own.length).sort()).toEqual(own.sort())
   expect(mail?.text).toContain('* Expect ')
+})
+
+test('what would be lost before the next weekly mail is to be done now, overdue or not', async () => {
+  const mail = await mailOf(await deskOf('OVR'))
+  const [before = ''] = (mail?.text ?? '').split('COMING UP')
+  const waiting = demo.open.filter(
+    ({ kit, history, clocks }) =>
+      kit.laboratory === 'OVR' &&
+      history.milestones.has('received') &&
+      !history.milestones.has('loaded') &&
+      clocks.some(({ startedAt, stoppedAt, dueAt }) => {
+        const isRunning = startedAt !== null && stoppedAt === null && dueAt !== null
+        return isRunning && dueAt > now && dueAt <= now + 7 * DAY
+      }),
+  )
+  expect(waiting.length).toBeGreaterThan(2)
+  for (const { kit } of waiting) expect(before).toContain(`oad ${displayCode(kit.code)}`)
 })
 
 test('who has nothing overdue gets a line, or no mail where they chose so', async () => {
