@@ -74,15 +74,19 @@ export function DueCalendars({ feeds, plants, made, revoked, zone, now }: Props)
                 )}
                 .{!feed.isWorking && ' It does not work: who made it is no contact of the plant any more.'}
               </p>
-              <form method="post" action={`/api/due/feeds/${feed.id}/revoke`}>
-                <button type="submit">
+              <details>
+                <summary>
                   Revoke
                   <span className="unseen">
                     {' '}
                     the address of {nameOf(feed.plant)} by {feed.madeBy}
                   </span>
-                </button>
-              </form>
+                </summary>
+                <form method="post" action={`/api/due/feeds/${feed.id}/revoke`}>
+                  <p>Calendars that read it get nothing more, at once and for good.</p>
+                  <button type="submit">Revoke now</button>
+                </form>
+              </details>
             </li>
           ))}
         </ul>
