@@ -51,9 +51,12 @@ export default async function DuePage({ searchParams }: { searchParams: Params }
           />
         )}
       </DueReport>
-      <LiveQueries>
-        <KeepFresh asOf={work.asOf} />
-      </LiveQueries>
+      {/* Painted again, the page would have the address no more. */}
+      {ticket === undefined && (
+        <LiveQueries>
+          <KeepFresh asOf={work.asOf} />
+        </LiveQueries>
+      )}
     </>
   )
 }
