@@ -1,9 +1,9 @@
-import { spawn } from 'node:child_process'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { STEPS, type Step } from '@/lib/digest/sendMail'
 import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
 import { openPostOffice, type PostOffice } from './postOffice'
 import { ADMINISTRATOR, addPerson, fates, forgetMails, quicken } from './programme'
+import { startSender } from './startSender'
 
 const PEOPLE = 4
 let database: TestDatabase
@@ -17,15 +17,7 @@ beforeAll(async () => {
 })
 afterAll(() => office.close())
 
-/** Runs a sender in a process of its own; with a step it dies there. @returns the signal that ended it, or its exit code. */
-function sender(...step: [] | [Step, number]): Promise<string | number | null> {
-  const child = spawn(
-    process.execPath,
-    ['--import', 'tsx', 'tests/digest/senderProcess.ts', database.url, office.url, ...step.map(String)],
-    { stdio: ['ignore', 'ignore', 'inherit'] },
-  )
-  return new Promise((resolve) => child.once('close', (code, signal) => resolve(signal ?? code)))
-}
+const sender = (...step: [] | [Step, number]) => startSender(database.url, office.url, ...step)
 
 async function startAgain() {
   await forgetMails(database)

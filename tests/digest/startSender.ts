@@ -1,0 +1,19 @@
+import { spawn } from 'node:child_process'
+import type { Step } from '@/lib/digest/sendMail'
+
+/**
+ * Runs a sender in a process of its own; with a step, and how often it is to be reached, it dies there.
+ * @returns the signal that ended it, or its exit code.
+ */
+export function startSender(
+  databaseUrl: string,
+  smtpUrl: string,
+  ...step: [] | [Step, number]
+): Promise<string | number | null> {
+  const child = spawn(
+    process.execPath,
+    ['--import', 'tsx', 'tests/digest/senderProcess.ts', databaseUrl, smtpUrl, ...step.map(String)],
+    { stdio: ['ignore', 'ignore', 'inherit'] },
+  )
+  return new Promise((resolve) => child.once('close', (code, signal) => resolve(signal ?? code)))
+}
