@@ -11,7 +11,6 @@ import { addressOf, carriersOf } from './carriers'
 import { type Digest, digestOf, hasToAct, isOverdue, type OfPeople } from './digest'
 import { bareAddress, type DigestSite, digestMail, stopAddress, wireMessage } from './digestMail'
 import { type DigestWork, digestWork } from './digestWork'
-import type { DigestItem } from './item'
 import type { Outgoing } from './sendMail'
 
 export interface ComposerBasis {
@@ -43,8 +42,8 @@ export function composer({ app, door, site, now }: ComposerBasis) {
     return ofPeople
   }
   async function readOfPeople(): Promise<OfPeople> {
-    const [{ people }, { items }, bad] = await Promise.all([all(), workOf('all'), badAddresses(door)])
-    return { quiet: await quietOf(people, items, app, now), badAddresses: bad }
+    const [{ people }, work, bad] = await Promise.all([all(), workOf('all'), badAddresses(door)])
+    return { quiet: await quietOf(people, work, app, now), badAddresses: bad }
   }
 
   /** What a person is told in a week; null where they want none or nothing is to be said. */
@@ -107,7 +106,7 @@ function scopeOf(person: DigestPerson, carried: readonly DigestPerson[]): Scope 
 
 async function quietOf(
   people: readonly DigestPerson[],
-  items: readonly DigestItem[],
+  { items, names }: DigestWork,
   app: pg.Pool,
   now: number,
 ): Promise<string[]> {
@@ -120,5 +119,10 @@ async function quietOf(
     concerned.map(({ id }) => id),
     now,
   )
-  return concerned.filter(({ id }) => quiet.has(id)).map(({ name }) => name)
+  return concerned
+    .filter(({ id }) => quiet.has(id))
+    .map(({ name, plants, laboratories }) => {
+      const places = [...plants, ...laboratories].map((code) => names.places.get(code) ?? code)
+      return `${name} (${places.join('; ')})`
+    })
 }

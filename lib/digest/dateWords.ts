@@ -8,8 +8,10 @@ export interface DateWords {
   bareDay(at: number, zone: string): string
   /** As `day`, of a local day, a day number. */
   localDay(day: number, zone: string): string
-  /** "Fri 27 November, 16:00 GMT" */
+  /** "Fri 27 November at 16:00 GMT" */
   time(at: number, zone: string): string
+  /** The same by the reader's own clock, so that of two instants the sooner is seen to be so; without a reader in UTC. */
+  ownTime(at: number): string
 }
 
 /** Who reads dates: where, and when (ms UTC). */
@@ -30,13 +32,16 @@ export function dateWords(language: string, reader?: DateReader): DateWords {
   const isFar = (at: number) => reader !== undefined && Math.abs(at - reader.asOf) > FAR_MS
   const written = (at: number, timeZone: string) =>
     format(language, { ...DAY, ...(isFar(at) ? { year: 'numeric' } : {}), timeZone }, at)
+  const time = (at: number, timeZone: string) =>
+    format(language, { ...CLOCK, timeZoneName: 'short', timeZone }, at)
   const place = (at: number, zone: string) =>
     reader === undefined || isAlike(at, zone, reader.zone) ? '' : ` (${placeName(zone)})`
   return {
     day: (at, zone) => written(at, zone) + place(at, zone),
     bareDay: written,
     localDay: (day, zone) => written(day * DAY_MS, 'UTC') + place((day + 0.5) * DAY_MS, zone),
-    time: (at, timeZone) => format(language, { ...CLOCK, timeZoneName: 'short', timeZone }, at),
+    time,
+    ownTime: (at) => time(at, reader?.zone ?? 'UTC'),
   }
 }
 

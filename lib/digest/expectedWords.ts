@@ -21,7 +21,7 @@ export function expectedItem(
   const facts = [
     ...(isOne ? [] : [listed(codes, 4)]),
     ...(isDelivered ? ['the carrier says it was delivered'] : []),
-    ...(lateSinceDay === null ? [] : ['later than 95 of 100 on its lane']),
+    ...(lateSinceDay === null ? [] : ['later than 95 of 100 like it']),
   ]
   const likely = p50 === null ? null : `likely by ${words.localDay(p50, first.laboratoryZone)}`
   return {
@@ -29,9 +29,7 @@ export function expectedItem(
     why: facts.length > 0 ? facts.join('; ') : null,
     when: isDelivered || lateSinceDay !== null ? null : likely,
     stake:
-      dues.length === 0
-        ? null
-        : `${isOne ? 'Its' : 'The first'} hold limit ends on ${words.time(dueAt, first.laboratoryZone)}.`,
+      dues.length === 0 ? null : `${isOne ? 'Its' : 'The first'} hold limit ends on ${words.ownTime(dueAt)}.`,
     path: isOne ? `/samples/${first.code}${isDelivered ? '?record=received#record' : ''}` : '/receiving',
     asksToCut: false,
   }

@@ -92,5 +92,5 @@ function stakeOf({ loss, sample }: DigestItem, words: DateWords): string | null 
   if (loss.of === 'report') return `The report on it still has to be out by ${words.day(loss.at, loss.zone)}.`
   const to = sample?.binding?.limit.to ?? 'loaded'
   const kit = displayCode(sample?.code ?? '')
-  return `${kit} has to be ${AWAITED[to]} by ${words.time(loss.at, loss.zone)}, or it proves nothing.`
+  return `${kit} has to be ${AWAITED[to]} by ${words.ownTime(loss.at)}, or it proves nothing.`
 }

@@ -43,7 +43,7 @@ const SINCE: Record<OverdueKind, string | null> = {
   'kit not posted': 'due',
   'not cut': 'due',
   'not handed over': 'due',
-  'under way too long': '95 of 100 on its lane had come by',
+  'under way too long': '95 of 100 like it had arrived by',
   'delivered but not received': 'due',
   'not loaded in time': 'due',
   'lapsed with no re-collection': null,
@@ -63,7 +63,7 @@ const RECORDED: Record<OverdueKind, string> = {
   'not loaded in time': ' and record it',
   'lapsed with no re-collection': '',
   'deviation with no ruling': '',
-  'form copy missing': '',
+  'form copy missing': ' and record it',
   'report late': ' and record it',
 }
 
