@@ -78,7 +78,7 @@ export function OverdueLine({ overdue, view }: { overdue: Overdue; view: DueView
   const path = settlingPath(overdue, person.roles.isAdministrator)
   const about = [
     overdue.product !== null && overdue.sample !== null && productName(overdue.product, work),
-    (isOfSeveral || overdue.actor.by !== 'plant') && work.places.get(overdue.plant),
+    isOfSeveral && work.places.get(overdue.plant),
     dueWords(overdue, view),
   ]
   return (
