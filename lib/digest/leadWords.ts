@@ -25,17 +25,15 @@ export function leadOf(
   first: WordedItem | null,
   theirs: WordedItem | null,
 ): string {
-  const parts = first ? ownLead(toDo, first) : [nothingOf(others, seesAll)]
+  const own = first ? ownLead(toDo, first) : nothingOf(others, seesAll)
   const loss = theirs?.item.loss ?? null
-  if (theirs && loss && loss.at < (first?.item.loss?.at ?? Number.POSITIVE_INFINITY)) {
-    const { act, stake } = theirs.words
-    const who = actorName(theirs.item.actor, names)
-    parts.push(`Lost sooner, with others: ${who} has to ${lowered(act)}.`, stake ?? '')
-  }
-  return parts.filter((part) => part !== '').join(' ')
+  if (!theirs || !loss || loss.at >= (first?.item.loss?.at ?? Number.POSITIVE_INFINITY)) return own
+  const { act, stake } = theirs.words
+  const who = actorName(theirs.item.actor, names)
+  return `${own}\nLost sooner, with others: ${who} has to ${lowered(act)}. ${stake ?? ''}`.trimEnd()
 }
 
-function ownLead(toDo: readonly DigestItem[], { item, words }: WordedItem): string[] {
+function ownLead(toDo: readonly DigestItem[], { item, words }: WordedItem): string {
   const { act, why, when, stake } = words
   // While a sample can be lost, until when is all that counts.
   const because = item.loss?.of === 'sample' ? null : (when ?? why)
@@ -44,6 +42,8 @@ function ownLead(toDo: readonly DigestItem[], { item, words }: WordedItem): stri
     `First: ${lowered(act)}${because === null ? '' : `: ${because}`}.`,
     stake ?? '',
   ]
+    .filter((part) => part !== '')
+    .join(' ')
 }
 
 function nothingOf({ length }: readonly DigestItem[], seesAll: boolean): string {

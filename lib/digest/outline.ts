@@ -10,7 +10,7 @@ import { byPlant, byStake, lineWriter, type Written } from './sections'
 /** A digest in words, of which text and HTML are two ways to write it. */
 export interface Outline {
   subject: string
-  /** What it comes to, in a sentence or two. */
+  /** What it comes to, in a sentence or two; the most telling paragraph first. */
   lead: string
   sections: OutlineSection[]
   /** How it came to be sent, and how to stop it. */

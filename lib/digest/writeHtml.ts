@@ -35,7 +35,7 @@ export function writeHtml(outline: Outline): string {
 <table role="presentation" class="paper" width="100%" cellpadding="0" cellspacing="0" border="0" style="background: #fbfaf6"><tr><td align="center">
 <!--[if mso]><table role="presentation" width="600" cellpadding="0" cellspacing="0" border="0"><tr><td><![endif]-->
 <table role="presentation" width="100%" cellpadding="0" cellspacing="0" border="0" style="max-width: 600px; text-align: left">
-<tr><td class="ink" style="${CELL}; padding-top: 28px; color: #1c2226; font: 400 21px/1.4 ${WORDS}">${escaped(lead)}</td></tr>
+${lead.split('\n').map(leadRow).join('\n')}
 ${sections.map(sectionRows).join('\n')}
 <tr><td style="${CELL}; padding-top: 32px; padding-bottom: 32px"><table role="presentation" width="100%" cellpadding="0" cellspacing="0" border="0"><tr><td class="quiet hair" style="border-top: 1px solid #cfd3d3; padding-top: 12px; color: #5b656c; font: 400 13px/1.6 ${LABELS}">${foot.caution ? `<span style="display: block; padding-bottom: 10px">${escaped(foot.caution)}</span>` : ''}<span style="display: block; padding-bottom: 10px">${escaped(foot.standing)}</span>${linkTo(foot.choose, 13)}<br>${linkTo(foot.stop, 13)}</td></tr></table></td></tr>
 </table>
@@ -46,11 +46,20 @@ ${sections.map(sectionRows).join('\n')}
 `
 }
 
+function leadRow(paragraph: string, index: number): string {
+  const [top, px] = index === 0 ? [28, 21] : [14, 17]
+  return row(
+    'ink',
+    `padding-top: ${top}px; color: #1c2226; font: 400 ${px}px/1.4 ${WORDS}`,
+    worded(paragraph),
+  )
+}
+
 function sectionRows({ heading, note, groups, more, isOverdue }: OutlineSection): string {
   return [
     `<tr><td style="${CELL}; padding-top: 34px"><h2 class="ink hair" style="margin: 0; padding-top: 10px; border-top: 1px solid #cfd3d3; color: #1c2226; font: 700 18px/1.3 ${WORDS}">${escaped(heading)}</h2></td></tr>`,
     ...(note
-      ? [row('ink', `padding-top: 8px; color: #1c2226; font: 400 16px/1.5 ${WORDS}`, escaped(note))]
+      ? [row('ink', `padding-top: 8px; color: #1c2226; font: 400 16px/1.5 ${WORDS}`, worded(note))]
       : []),
     ...groups.flatMap((group) => [
       ...(group.heading ? [groupRow(group.heading)] : []),
@@ -69,7 +78,7 @@ function lineRow(line: OutlineLine, isSaid: boolean): string {
   const { act, why, when, isOverdue, stake } = line
   const mark = markOf(line, isSaid)
   const facts = [
-    ...(why ? [escaped(when ? `${capital(why)}, ` : `${capital(why)}.`)] : []),
+    ...(why ? [worded(when ? `${capital(why)}, ` : `${capital(why)}.`)] : []),
     ...(when ? [colour(isOverdue ? 'brick' : 'quiet', `${why ? when : capital(when)}.`)] : []),
   ].join('')
   const words = [
@@ -78,7 +87,7 @@ function lineRow(line: OutlineLine, isSaid: boolean): string {
       ? [`<span class="quiet" style="color: #5b656c; font: 400 15px/1.5 ${LABELS}">${facts}</span>`]
       : []),
     ...(stake
-      ? [`<span class="ink" style="color: #1c2226; font: 400 15px/1.5 ${LABELS}">${escaped(stake)}</span>`]
+      ? [`<span class="ink" style="color: #1c2226; font: 400 15px/1.5 ${LABELS}">${worded(stake)}</span>`]
       : []),
   ]
   return row('ink', `padding-top: 14px; color: #1c2226; font: 400 17px/1.4 ${WORDS}`, words.join('<br>'))
@@ -93,11 +102,19 @@ function row(name: string, style: string, content: string): string {
 }
 
 function linkTo({ text, url }: { text: string; url: string }, px: number): string {
-  return `<a class="blue" href="${escaped(url)}" style="color: #1f567a; font-size: ${px}px; text-decoration: underline">${escaped(text)}</a>`
+  return `<a class="blue" href="${escaped(url)}" style="color: #1f567a; font-size: ${px}px; text-decoration: underline">${worded(text)}</a>`
 }
 
 function capital(words: string): string {
   return words.charAt(0).toUpperCase() + words.slice(1)
+}
+
+/** Words as HTML, in which no kit code is broken at its hyphen. */
+function worded(text: string): string {
+  return escaped(text).replace(
+    /\b[0-9A-Z]{4}-[0-9A-Z]{4}\b/g,
+    (code) => `<span style="white-space: nowrap">${code}</span>`,
+  )
 }
 
 function escaped(text: string): string {

@@ -5,7 +5,7 @@ import { wrapped } from './wrapped'
 /** A digest as plain text: everything that the HTML says. */
 export function writeText({ lead, sections, foot }: Outline): string {
   return [
-    wrapped(lead),
+    ...lead.split('\n').map((paragraph) => wrapped(paragraph)),
     ...sections.map(textSection),
     '-- ',
     ...(foot.caution ? [wrapped(foot.caution)] : []),
