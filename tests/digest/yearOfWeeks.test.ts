@@ -13,7 +13,8 @@ const ZONES = [
   'Pacific/Auckland',
 ]
 const HOUR = 3_600_000
-const STEP = 23 * HOUR
+/** Between two looks: as after an outage of days, at all hours of the day in turn. */
+const STEP = 83 * HOUR
 let database: TestDatabase
 let office: PostOffice
 beforeAll(async () => {
