@@ -16,18 +16,20 @@ interface Asked {
   mail?: string
   /** That it was to be sent again, and the asker did not say that it had not arrived. */
   unsure?: string
+  /** "weekly" leaves out what was told at once. */
+  only?: string
 }
 
 export default async function DigestPage({ searchParams }: { searchParams: Promise<Asked> }) {
   const person = await pageVisitor('page /digest')
-  const { of, mail, unsure } = await searchParams
+  const { of, mail, unsure, only } = await searchParams
   const isAdministrator = person.roles.isAdministrator
   const shown = isAdministrator && of ? String(of) : person.id
   const now = Date.now()
   const sent = mail ? await sentMail(shown, String(mail), now) : null
   const [next, past, bad, all, time] = await Promise.all([
     sent ? null : nextMail(shown, weeklySite(), now),
-    fates(isAdministrator && !of ? null : shown, MOST),
+    fates(isAdministrator && !of ? null : shown, { isWeekly: only === 'weekly', most: MOST }),
     isAdministrator ? badAddresses() : [],
     isAdministrator ? readers() : [],
     timeOfWeek(),
@@ -38,9 +40,11 @@ export default async function DigestPage({ searchParams }: { searchParams: Promi
       sent={sent}
       again={isAdministrator ? { isUnsure: unsure !== undefined } : null}
       past={past}
+      isWeekly={only === 'weekly'}
       bad={bad}
       readers={all}
       shown={shown}
+      pastOf={isAdministrator && of ? shown : null}
       time={isAdministrator ? time : null}
       now={now}
     />

@@ -12,18 +12,34 @@ interface Props {
   sent: Awaited<ReturnType<typeof sentMail>>
   again: SentMailProps['again']
   past: Awaited<ReturnType<typeof fates>>
+  /** Past ones are the weekly ones only. */
+  isWeekly: boolean
   /** For an administrator; else empty. */
   bad: Awaited<ReturnType<typeof badAddresses>>
   /** For an administrator: everyone; else empty. */
   readers: Awaited<ReturnType<typeof readers>>
   shown: string
+  /** Whose past ones, where they are one person's and that was asked for; null: of everyone. */
+  pastOf: string | null
   /** When the programme's mail goes, where it is the reader's to set. */
   time: Awaited<ReturnType<typeof timeOfWeek>> | null
   now: number
 }
 
 /** The next weekly mail of a person, and what became of past ones. */
-export function DigestReport({ next, sent, again, past, bad, readers, shown, time, now }: Props) {
+export function DigestReport({
+  next,
+  sent,
+  again,
+  past,
+  isWeekly,
+  bad,
+  readers,
+  shown,
+  pastOf,
+  time,
+  now,
+}: Props) {
   return (
     <>
       <h1>Weekly mail</h1>
@@ -51,7 +67,7 @@ export function DigestReport({ next, sent, again, past, bad, readers, shown, tim
       ) : (
         <NextMail next={next} of={shown} now={now} />
       )}
-      <PastMails past={past} now={now} />
+      <PastMails past={past} isWeekly={isWeekly} of={pastOf} now={now} />
     </>
   )
 }

@@ -6,15 +6,26 @@ import table from './Table.module.css'
 
 interface Props {
   past: Awaited<ReturnType<typeof fates>>
+  /** They are the weekly ones only. */
+  isWeekly: boolean
+  /** Of whom, where that was asked for. */
+  of: string | null
   now: number
 }
 
 /** What became of mails, each with a link to how it was sent. */
-export function PastMails({ past, now }: Props) {
-  if (past.length === 0) return <p>No mail has been due yet.</p>
+export function PastMails({ past, isWeekly, of, now }: Props) {
+  if (past.length === 0 && !isWeekly) return <p>No mail has been due yet.</p>
+  const asks = new URLSearchParams({
+    ...(of === null ? {} : { of }),
+    ...(isWeekly ? {} : { only: 'weekly' }),
+  })
   return (
     <section aria-labelledby="past">
       <h2 id="past">What became of them</h2>
+      <p>
+        <a href={`/digest?${asks}#past`}>{isWeekly ? 'Those at once too' : 'Weekly ones only'}</a>
+      </p>
       <div className={table.scroll}>
         <table className={`${table.table} ${table.stack}`}>
           <caption>Newest first.</caption>

@@ -47,8 +47,8 @@ export async function stopByToken(
   return read ? preferences.stopDigest(sharedDoor(), read, address, now) : 'no such link'
 }
 
-export const fates = (personId: string | null, most: number) =>
-  fatesOf.digestFates(sharedDoor(), personId, most)
+export const fates = (personId: string | null, which: Parameters<typeof fatesOf.digestFates>[2]) =>
+  fatesOf.digestFates(sharedDoor(), personId, which)
 
 /** A mail as it was sent, but for its link that stops the mail; null where there is no such mail. */
 export async function sentMail(personId: string, occasion: string, now: number) {

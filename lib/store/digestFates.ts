@@ -34,16 +34,16 @@ function fateOf<Row extends StoredFate>(row: Row) {
   return { ...row, dueAt: row.dueAt.getTime(), endedAt: row.endedAt?.getTime() ?? null }
 }
 
-/** The newest mails, of one person or (null) of everyone, at most `most`. Works as `holdfast_door`. */
+/** The newest mails, of one person or (null) of everyone, all or the weekly ones, at most `most`. Works as `holdfast_door`. */
 export async function digestFates(
   door: pg.Pool,
   personId: string | null,
-  most: number,
+  { isWeekly, most }: { isWeekly: boolean; most: number },
 ): Promise<DigestFate[]> {
   const { rows } = await door.query<StoredFate>(
-    `select ${FATE} ${FROM} where $1::text is null or person_id = $1
+    `select ${FATE} ${FROM} where ($1::text is null or person_id = $1) and (not $3 or occasion ~ '^[0-9]{4}-W')
      order by due_at desc, person.name, person_id limit $2`,
-    [personId, most],
+    [personId, most, isWeekly],
   )
   return rows.map(fateOf)
 }

@@ -230,6 +230,18 @@ describe('the page of the weekly mail', () => {
     })
   })
 
+  test('leaves out what was told at once where only the weekly ones are asked for', async () => {
+    await database.door.query(
+      `insert into digest_mail (person_id, occasion, due_at, state, ended_at)
+       values ($1, 'lapsed 7KQ2M94Y', now(), 'nothing to say', now()) on conflict do nothing`,
+      [colleague.personId],
+    )
+    expect(await read(administrator, '/digest')).toContain('at once: 7KQ2-M94Y lapsed')
+    const weekly = await read(administrator, '/digest?only=weekly')
+    expect(weekly).not.toContain('at once: 7KQ2-M94Y lapsed')
+    expect(weekly).toContain('week 2026-W40')
+  })
+
   test('names the addresses that are refused to administrators', async () => {
     for (const path of ['/digest', '/setup/people'])
       expect(await read(administrator, path)).toMatch(/Addresses to put right|Mail to this person is refused/)
