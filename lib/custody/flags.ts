@@ -127,7 +127,7 @@ function productFlags({ kit, product, events }: Flaggable, register: Register): 
       detail: `Its events name different lots: ${[...lots.keys()].sort().join(', ')}.`,
       events: [...lots.values()].sort(),
     })
-  if (product !== null && !register.products.has(product))
+  if (product !== null && register.productAt(kit.plant, product) === null)
     flags.push({
       kind: 'product unknown',
       detail: `The register has no product ${product}, so no hold limit is known.`,

@@ -179,6 +179,16 @@ export class Register {
     return calendar
   }
 
+  /**
+   * The product of a code, where this plant makes it or once did; null where there is none, and as then where it is
+   * another's: an event can name any code, and must neither borrow nor tell what another maker's is.
+   */
+  productAt(plant: string, code: string | null): ProductContent | null {
+    if (code === null) return null
+    const isMade = this.#versionsOf('product', code).some((version) => version.content.plant === plant)
+    return isMade ? (this.products.get(code) ?? null) : null
+  }
+
   /** The limits in force for a product over time, earliest first; empty where the product is unknown. */
   limitsOf(product: string): readonly LimitsInForce[] {
     const known = this.#limits.get(product)

@@ -37,7 +37,8 @@ export interface Sample {
 export function sampleOf(kit: Kit, placed: readonly PlacedEvent[], register: Register, now: number): Sample {
   const history = historyOf(placed)
   const product = kit.product ?? history.product
-  const versions = product === null ? [] : register.limitsOf(product)
+  const made = register.productAt(kit.plant, product)
+  const versions = made === null ? [] : register.limitsOf(made.code)
   const current = versions.findLast((version) => version.holdsFromAt <= now) ?? versions[0]
   const clocks = clocksOf(kit, history, placed, versions, register, now)
   const isEnded = history.ending !== null

@@ -34,8 +34,10 @@ export class DutySamples {
     }
     const ordered = samples.filter((one) => isOwed(one.kit.purpose) && !isCancelled(one)).sort(byIssue)
     for (const sample of ordered) {
+      const made = register.productAt(sample.kit.plant, sample.product)
+      if (made === null) continue
       const first = replacedFirst(sample, byCode)
-      for (const { duty, occurrences, zone } of dutiesOf.get(sample.product ?? '') ?? []) {
+      for (const { duty, occurrences, zone } of dutiesOf.get(made.code) ?? []) {
         if (duty.laboratory !== sample.kit.laboratory) continue
         const test = occurrences.openOn(localDay(first.kit.issuedAt, zone))
         if (test) this.#add(sample, { duty: duty.code, number: test.number })

@@ -10,23 +10,25 @@ import type { Missed } from './sampleOverdues'
  */
 export function recollectionsOverdue(
   samples: readonly Sample[],
-  { now, office }: Programme,
+  { now, office, register }: Programme,
 ): { sample: Sample; missed: Missed }[] {
-  const cancelled = new Set(samples.filter(isCancelled).map(({ kit }) => kit.code))
+  const cancelledAt = new Map(samples.filter(isCancelled).map(({ kit }) => [kit.code, kit.plant]))
   const replaced = new Set(
     samples.flatMap((one) => (one.kit.replaces === null || isCancelled(one) ? [] : [one.kit.replaces])),
   )
   const lastGood = new Map<string, number>()
   for (const sample of samples) {
-    const { product, kit, history } = sample
-    if (product === null || !isOwed(kit.purpose) || !history.milestones.has('reported')) continue
+    const { kit, history } = sample
+    const product = register.productAt(kit.plant, sample.product)?.code
+    if (product === undefined || !isOwed(kit.purpose) || !history.milestones.has('reported')) continue
     if (failureOf(sample, now) !== null) continue
     lastGood.set(product, Math.max(kit.issuedAt, lastGood.get(product) ?? Number.NEGATIVE_INFINITY))
   }
   return samples.flatMap((sample) => {
     const { kit, history, product } = sample
     if (!isOwed(kit.purpose) || replaced.has(kit.code)) return []
-    if (history.replacedBy !== null && !cancelled.has(history.replacedBy)) return []
+    // Whatever kit an event names: of another plant's it must not tell whether it is there.
+    if (history.replacedBy !== null && cancelledAt.get(history.replacedBy) !== kit.plant) return []
     const failure = failureOf(sample, now)
     if (failure === null || failure.at > now) return []
     if ((lastGood.get(product ?? '') ?? Number.NEGATIVE_INFINITY) > failure.at) return []

@@ -120,7 +120,8 @@ function namesOf(
   for (const { plant, laboratory, product } of all) {
     places.set(plant, register.plants.get(plant)?.name ?? plant)
     places.set(laboratory, register.laboratories.get(laboratory)?.name ?? laboratory)
-    if (product !== null) products.set(product, register.products.get(product)?.name ?? product)
+    const made = register.productAt(plant, product)
+    if (made) products.set(made.code, made.name)
   }
   return { places, products }
 }

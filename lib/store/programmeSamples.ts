@@ -80,10 +80,10 @@ const WANTED = `with recursive wanted as (
       union select sample from event where kind = 'deviation' and sample is not null
       union select code from sample join unnest($1::text[], $2::timestamptz[]) as owed (product, since) using (product)
         where issued_at >= since
-      union (select distinct on (product) code from sample where stage = 'reported' and settled <> 'lapsed'
+      union (select distinct on (plant, product) code from sample where stage = 'reported' and settled <> 'lapsed'
         and purpose in ('first', 're-collection') and (ending is null or ending = 'cancelled')
         and not exists (select from event where event.sample = sample.code and kind = 'deviation')
-        order by product, issued_at desc))
+        order by plant, product, issued_at desc))
     union
     select other.code, other.replaces, other.replaced_by from wanted
       join sample other on other.code = wanted.replaces or other.code = wanted.replaced_by or other.replaces = wanted.code

@@ -85,7 +85,7 @@ export async function sampleDossier(
       ),
       plant,
       laboratory: register.laboratories.get(kit.laboratory) as LaboratoryContent,
-      productName: sample.product === null ? null : (register.products.get(sample.product)?.name ?? null),
+      productName: register.productAt(kit.plant, sample.product)?.name ?? null,
       protocolName: sample.protocol === null ? null : (register.protocols.get(sample.protocol)?.name ?? null),
       thresholds: register.thresholdsOf(sample.protocol),
       forecasts: (scored.rows[0]?.forecasts ?? []).map((one) => toldForecast(one, kit, scope)),

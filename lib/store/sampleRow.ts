@@ -116,7 +116,7 @@ export function sampleRow(stored: StoredSample, register: Register, now: number)
     laboratory,
     service,
     product,
-    productName: product === null ? null : (register.products.get(product)?.name ?? null),
+    productName: register.productAt(plant, product)?.name ?? null,
     lot,
     protocol,
     purpose,

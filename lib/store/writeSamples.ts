@@ -134,7 +134,7 @@ function searchText({ kit, product, lot, events }: Sample, register: Register): 
     kit.plant,
     register.plants.get(kit.plant)?.name,
     product,
-    product === null ? null : register.products.get(product)?.name,
+    register.productAt(kit.plant, product)?.name,
     lot,
   ]
   return words

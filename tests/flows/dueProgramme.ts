@@ -21,8 +21,15 @@ export const FOREIGN = ['PL2', 'Plant of the other maker', 'Otherwise secret und
 
 const day = (now: number, days: number) => new Date(now + days * 86_400_000).toISOString()
 
-/** Fills a database with two makers' programmes, each with a duty whose report is due in fifty days. */
-export async function fillDue({ app }: Pick<TestDatabase, 'app'>, now: number): Promise<void> {
+/**
+ * Fills a database with two makers' programmes, each with a duty whose report is due in fifty days. `spares` are codes
+ * of spare kits at the first plant, issued in time to count for a test.
+ */
+export async function fillDue(
+  { app }: Pick<TestDatabase, 'app'>,
+  now: number,
+  spares: readonly string[] = [],
+): Promise<void> {
   const work = { windowDays: 60, kitDays: 4, loadDays: 2, testDays: 14, reportDays: 5, laboratory: 'LAB' }
   const first = day(now, 50).slice(0, 10)
   const register = checkedRegister({
@@ -42,14 +49,17 @@ export async function fillDue({ app }: Pick<TestDatabase, 'app'>, now: number): 
       { code: 'CORK yearly', product: 'CORK', first, everyMonths: 12, ...work },
       { code: 'FOAM once', product: 'FOAM', first: day(now, 900).slice(0, 10), ...work },
     ],
-    kits: Object.entries(DUE_KITS).map(([name, code]) => ({
-      code,
-      product: name.startsWith('own') ? 'FELT' : 'CORK',
-      plant: name.startsWith('own') ? 'PL1' : 'PL2',
-      laboratory: 'LAB',
-      service: 'road',
-      issuedAt: day(now, -70),
-    })),
+    kits: [
+      ...Object.entries(DUE_KITS).map(([name, code]) => ({
+        code,
+        product: name.startsWith('own') ? 'FELT' : 'CORK',
+        plant: name.startsWith('own') ? 'PL1' : 'PL2',
+        laboratory: 'LAB',
+        service: 'road',
+        issuedAt: day(now, -70),
+      })),
+      ...spares.map((code) => ({ code, plant: 'PL1', laboratory: 'LAB', issuedAt: day(now, -5) })),
+    ],
   })
   await applyRegister(app, register, now)
   const events = Object.entries(DUE_KITS).flatMap(([name, sample]) => {
