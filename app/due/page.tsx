@@ -44,7 +44,8 @@ export default async function DuePage({ searchParams }: { searchParams: Params }
         {calendars && (
           <DueCalendars
             {...calendars}
-            made={ticket === undefined ? undefined : takeMadeFeed(person, ticket)}
+            made={ticket === undefined || ticket === 'enough' ? undefined : takeMadeFeed(person, ticket)}
+            hasEnough={ticket === 'enough'}
             revoked={named('revoked')}
             zone={zone}
             now={work.asOf}

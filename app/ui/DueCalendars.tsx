@@ -1,4 +1,4 @@
-import type { CalendarFeed, MadeFeed } from '@/lib/access/plantFeeds'
+import { type CalendarFeed, type MadeFeed, MOST_FEEDS } from '@/lib/access/plantFeeds'
 import styles from './DueCalendars.module.css'
 import { Instant } from './Instant'
 import secret from './KeySecret.module.css'
@@ -9,13 +9,15 @@ interface Props {
   plants: readonly { code: string; name: string }[]
   /** An address that was made just now; null where it was shown already. */
   made: MadeFeed | null | undefined
+  /** None was made, since the reader has as many as one may. */
+  hasEnough: boolean
   revoked: string | undefined
   zone: string
   now: number
 }
 
 /** What is due in one's own calendar: the secret addresses of plants' calendars, made here and revoked here. */
-export function DueCalendars({ feeds, plants, made, revoked, zone, now }: Props) {
+export function DueCalendars({ feeds, plants, made, hasEnough, revoked, zone, now }: Props) {
   if (plants.length === 0) return null
   const nameOf = (code: string) => plants.find((plant) => plant.code === code)?.name ?? code
   return (
@@ -36,6 +38,9 @@ export function DueCalendars({ feeds, plants, made, revoked, zone, now }: Props)
       )}
       {made === null && (
         <p role="status">That address was shown already. Make another, and revoke the first.</p>
+      )}
+      {hasEnough && (
+        <p role="status">You have {MOST_FEEDS} addresses of that plant already. Revoke one first.</p>
       )}
       {revoked === 'yes' && (
         <p role="status">Revoked. Calendars that had the address get nothing from it any more.</p>

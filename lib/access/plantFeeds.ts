@@ -12,7 +12,7 @@ import { sharedRateLimits } from './rateLimits'
 import { refusedAttempt } from './refused'
 import { ShownOnce } from './shownOnce'
 
-export type { CalendarFeed } from '@/lib/store/calendarFeeds'
+export { type CalendarFeed, MOST_FEEDS } from '@/lib/store/calendarFeeds'
 
 /** The plants whose calendars a person may have read and may revoke; null: every plant's. */
 export function feedPlantsOf({ roles }: Person): readonly string[] | null {
@@ -47,15 +47,19 @@ function madeFeeds(): ShownOnce<MadeFeed> {
 
 /**
  * Makes a secret address for a plant's calendar; the ticket by which it can be seen once. Null where the plant is none
- * of the person's, as where there is none of its code.
+ * of the person's, as where there is none of its code; 'enough' where they have as many as one may.
  */
-export async function makeFeedFor(person: Person, plant: string, actor: Actor): Promise<string | null> {
+export async function makeFeedFor(
+  person: Person,
+  plant: string,
+  actor: Actor,
+): Promise<string | 'enough' | null> {
   if (!mayHave(person, plant) || (await feeds.plantPlace(sharedPool(), plant)) === null) return null
   const now = Date.now()
   const secret = randomBytes(32).toString('base64url')
   const id = randomBytes(9).toString('base64url')
   const feed = { id, plant, hash: hashOfSecret(secret), personId: person.id }
-  await feeds.enterFeed(sharedDoor(), feed, actor, now)
+  if (!(await feeds.enterFeed(sharedDoor(), feed, actor, now))) return 'enough'
   return madeFeeds().keep(person.id, { plant, address: `${siteUrl()}/api/calendar/${secret}` }, now)
 }
 
@@ -76,7 +80,7 @@ export interface ReadFeed {
 
 /**
  * The feed of a secret; null where there is none that works, which is put on record, or the seconds to wait where too
- * much was asked: with secrets that are none from one address, or of one feed. Revoked is as never there.
+ * much was asked: with secrets that are none from one address, or of one person's feeds. Revoked is as never there.
  */
 export async function feedOfSecret(
   request: Request,
@@ -96,7 +100,7 @@ export async function feedOfSecret(
     })
     return null
   }
-  const waitSeconds = await limits.count(`calendar ${feed.id}`)
+  const waitSeconds = await limits.count(`calendars of ${feed.personId}`)
   if (waitSeconds > 0) return { waitSeconds }
   const place = await feeds.plantPlace(sharedPool(), feed.plant)
   return place && { plant: feed.plant, ...place }

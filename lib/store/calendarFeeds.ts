@@ -16,20 +16,34 @@ export interface CalendarFeed {
   isWorking: boolean
 }
 
-/** Makes one for a person and records it; `hash` is the SHA-256 of its secret. */
+/** So many addresses of one plant's calendar a person may have at a time: each is a secret to look after. */
+export const MOST_FEEDS = 10
+
+/**
+ * Makes one for a person and records it; `hash` is the SHA-256 of its secret. @returns false, and makes none, where
+ * they have `MOST_FEEDS` of that plant.
+ */
 export async function enterFeed(
   door: pg.Pool,
   feed: { id: string; plant: string; hash: Buffer; personId: string },
   actor: Actor,
   now: number,
-): Promise<void> {
-  await inTransaction(door, async (client) => {
+): Promise<boolean> {
+  return inTransaction(door, async (client) => {
+    await client.query('select from person where id = $1 for update', [feed.personId])
+    const { rows } = await client.query<{ count: number }>(
+      `select count(*)::int as count from calendar_feed
+       where person_id = $1 and plant = $2 and revoked_at is null`,
+      [feed.personId, feed.plant],
+    )
+    if ((rows[0]?.count ?? 0) >= MOST_FEEDS) return false
     await client.query(
       'insert into calendar_feed (id, plant, hash, person_id, made_at) values ($1, $2, $3, $4, $5)',
       [feed.id, feed.plant, feed.hash, feed.personId, new Date(now)],
     )
     const line = { what: 'made a calendar’s address', subject: feed.plant, after: { id: feed.id } }
     await record(client, actor, [line], now)
+    return true
   })
 }
 
@@ -43,9 +57,9 @@ export async function feedOfHash(
   door: pg.Pool,
   hash: Buffer,
   now: number,
-): Promise<{ id: string; plant: string } | null> {
-  const { rows } = await door.query<{ id: string; plant: string; last: Date | null }>(
-    `select feed.id, feed.plant, feed.last_read_at as last
+): Promise<{ id: string; plant: string; personId: string } | null> {
+  const { rows } = await door.query<{ id: string; plant: string; personId: string; last: Date | null }>(
+    `select feed.id, feed.plant, feed.person_id as "personId", feed.last_read_at as last
      from calendar_feed feed join person on person.id = feed.person_id
      where feed.hash = $1 and feed.revoked_at is null and ${IS_WORKING}`,
     [hash],
@@ -54,7 +68,8 @@ export async function feedOfHash(
   if (!found) return null
   if (found.last === null || Number(found.last) <= now - READ_NOTED_EVERY)
     await door.query('update calendar_feed set last_read_at = $2 where id = $1', [found.id, new Date(now)])
-  return { id: found.id, plant: found.plant }
+  const { id, plant, personId } = found
+  return { id, plant, personId }
 }
 
 /** How often, at most, it is written down that a feed was read, ms. */

@@ -29,8 +29,8 @@ const found = (secret: string) => feedOfHash(database.door, hashOf(secret), NOW)
 
 describe('the address of a calendar', () => {
   test('is found by its secret, which is kept nowhere and is on record only by its id', async () => {
-    const { id, secret } = await feed('PL1', contact('PL1'))
-    expect(await found(secret)).toEqual({ id, plant: 'PL1' })
+    const { id, secret, personId } = await feed('PL1', contact('PL1'))
+    expect(await found(secret)).toEqual({ id, plant: 'PL1', personId })
     expect(await found(secret.toLowerCase())).toBeNull()
     expect(await found('')).toBeNull()
     const { rows } = await database.owner.query(
