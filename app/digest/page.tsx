@@ -26,7 +26,7 @@ export default async function DigestPage({ searchParams }: { searchParams: Promi
   const isAdministrator = person.roles.isAdministrator
   const shown = isAdministrator && of ? String(of) : person.id
   const now = Date.now()
-  const sent = mail ? await sentMail(shown, String(mail), now) : null
+  const sent = mail ? await sentMail(shown, String(mail), isAdministrator, now) : null
   const [next, past, bad, all, time] = await Promise.all([
     sent ? null : nextMail(shown, weeklySite(), now),
     fates(isAdministrator && !of ? null : shown, { isWeekly: only === 'weekly', most: MOST }),

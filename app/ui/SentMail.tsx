@@ -31,7 +31,11 @@ export function SentMail({ mail, again, now }: SentMailProps) {
       </p>
       {again && mail.mayGoAgain && <SendAgain mail={mail} isUnsure={again.isUnsure} />}
       {text === null ? (
-        <p>How it read was not kept.</p>
+        <p>
+          {mail.isWithheld
+            ? 'It is not shown here: since then it has changed what you may see. It is in the mailbox that it went to.'
+            : 'How it read was not kept.'}
+        </p>
       ) : (
         <MailFigure subject={subject ?? ''} text={text} of={personId} occasion={occasion} />
       )}

@@ -7,6 +7,7 @@ import { digestPeople } from '@/lib/store/digestPeople'
 import * as preferences from '@/lib/store/digestPreference'
 import { digestTime, setDigestTime } from '@/lib/store/digestTime'
 import * as mailboxes from '@/lib/store/mailboxes'
+import { narrowedAt } from '@/lib/store/narrowedAt'
 import { SENT_AGAIN_AFTER, sendAgain } from '@/lib/store/sendAgain'
 import { sharedDoor, sharedPool } from '@/lib/store/sharedPool'
 import { readOccasion } from './atOnceOccasion'
@@ -50,15 +51,22 @@ export async function stopByToken(
 export const fates = (personId: string | null, which: Parameters<typeof fatesOf.digestFates>[2]) =>
   fatesOf.digestFates(sharedDoor(), personId, which)
 
-/** A mail as it was sent, but for its link that stops the mail; null where there is no such mail. */
-export async function sentMail(personId: string, occasion: string, now: number) {
+/**
+ * A mail as it was sent, but for its link that stops the mail; null where there is no such mail. To whoever is no
+ * administrator it is not told how one read that was made before they were let see less: it may tell what they may not
+ * see any more.
+ */
+export async function sentMail(personId: string, occasion: string, isAdministrator: boolean, now: number) {
   const mail = await fatesOf.sentMail(sharedDoor(), personId, occasion)
   if (!mail) return null
+  const narrowed = isAdministrator ? null : await narrowedAt(sharedPool(), personId)
+  const isWithheld = narrowed !== null && (mail.endedAt ?? mail.dueAt) <= narrowed
   const isTooLate = readOccasion(occasion) !== null && now - mail.dueAt >= AT_ONCE_FOR_MS
   return {
     ...mail,
-    text: mail.text && withoutToken(mail.text),
-    html: mail.html && withoutToken(mail.html),
+    isWithheld,
+    text: isWithheld ? null : mail.text && withoutToken(mail.text),
+    html: isWithheld ? null : mail.html && withoutToken(mail.html),
     /** An administrator may have it sent once more. */
     mayGoAgain: SENT_AGAIN_AFTER.includes(mail.state) && !isTooLate,
   }

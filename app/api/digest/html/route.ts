@@ -14,10 +14,14 @@ export const GET = answering(async (request: Request) => {
   if (principal instanceof Response) return principal
   if (principal.kind !== 'person') return problemReply(NO_MAIL)
   const asks = new URL(request.url).searchParams
-  const of = principal.roles.isAdministrator ? (asks.get('of') ?? principal.id) : principal.id
+  const { isAdministrator } = principal.roles
+  const of = isAdministrator ? (asks.get('of') ?? principal.id) : principal.id
   const occasion = asks.get('occasion')
   const now = Date.now()
-  const mail = occasion === null ? await nextMail(of, weeklySite(), now) : await sentMail(of, occasion, now)
+  const mail =
+    occasion === null
+      ? await nextMail(of, weeklySite(), now)
+      : await sentMail(of, occasion, isAdministrator, now)
   if (!mail?.html) return problemReply(NO_MAIL)
   return new Response(mail.html.replace('<head>', '<head>\n<base target="_blank">'), {
     headers: { 'content-type': 'text/html; charset=utf-8', 'cache-control': 'no-store' },
