@@ -17,8 +17,8 @@ export const SETUP_ORDER: readonly Step[] = [
   {
     list: 'laboratories',
     many: 'Laboratories',
-    missing: 'No laboratory yet: begin there.',
-    because: 'Its zone and its open days are what limits are counted by.',
+    missing: 'No laboratory yet.',
+    because: 'Begin with one: its zone and its open days are what limits are counted by.',
     act: 'Add a laboratory',
   },
   {

@@ -3,6 +3,7 @@
  * folder is the store's own.
  */
 import type { ReadEvent } from '@/lib/custody/event'
+import type { DutyContent } from '@/lib/custody/owedContents'
 import type { Register } from '@/lib/custody/register'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import * as acceptance from './acceptEvents'
@@ -15,6 +16,7 @@ import * as boards from './board'
 import * as hand from './byHand'
 import * as changes from './changeRegister'
 import * as due from './dueWork'
+import * as dutyDays from './dutyDates'
 import type { Reporting } from './eventLedger'
 import * as pooledFigures from './figures'
 import * as duties from './hasDuties'
@@ -164,6 +166,8 @@ export const enterSnooze = (
   now: number,
 ) => asides.enterSnooze(sharedPool(), scope, overdue, snooze, actor, now)
 
+export const dutyDates = (document: RegisterDocument, duty: DutyContent, now: number) =>
+  dutyDays.dutyDates(sharedPool(), document, duty, now)
 export const officeNow = () => offices.officeNow(sharedPool())
 
 export const enterOffice = (office: offices.Office, actor: Actor, now: number) =>

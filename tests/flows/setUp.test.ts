@@ -43,7 +43,7 @@ describe('a programme set up from nothing', () => {
     await page.goto(await firstAdministratorsLink())
     await press(page, 'Sign in here')
     await follow(page, /pages of the set-up/)
-    expect(await text(page)).toContain('No laboratory yet: begin there.')
+    expect(await text(page)).toContain('No laboratory yet. Begin with one')
 
     await follow(page, 'Add a laboratory')
     await fill(page, { Code: 'NORTH', Name: 'North chamber', Zone: 'America/New_York', Monday: '8:00-16:30' })

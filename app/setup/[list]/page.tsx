@@ -8,6 +8,7 @@ import { ENTRY_FORMS, isRegisterList } from '../forms/entryForms'
 import { Entered } from '../parts/Entered'
 import { EntryTable, MOST_KITS_SHOWN } from '../parts/EntryTable'
 import { SetupPath } from '../parts/SetupPath'
+import { SETUP_ORDER } from '../setupOrder'
 
 export const dynamic = 'force-dynamic'
 
@@ -28,6 +29,7 @@ export default async function ListPage({ params, searchParams }: Props) {
   const register = await registerNow()
   const { one, many } = ENTRY_FORMS[list]
   const count = register[list].length
+  const step = SETUP_ORDER.find((one) => one.list === list)
   return (
     <>
       <SetupPath />
@@ -46,7 +48,9 @@ export default async function ListPage({ params, searchParams }: Props) {
         .
       </p>
       {count === 0 ? (
-        <p>There {list === 'kits' ? 'are no kits' : `is not ${one}`} yet.</p>
+        <p className="prose">
+          {step?.missing} {step?.because}
+        </p>
       ) : (
         <EntryTable list={list} register={register} now={Date.now()} />
       )}

@@ -1,5 +1,6 @@
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import type { RegisterList } from '@/lib/store'
+import { DutyDates } from './DutyDates'
 import { type FormState, TextField } from './Field'
 import styles from './Form.module.css'
 import { TryLimits } from './TryLimits'
@@ -19,6 +20,7 @@ export function LookAhead({
   now: number
 }) {
   if (list === 'protocols') return <TryLimits form={form} register={register} path={path} now={now} />
+  if (list === 'duties') return <DutyDates values={form.values} register={register} path={path} now={now} />
   if (list !== 'laboratories') return null
   return (
     <fieldset className={styles.set}>
