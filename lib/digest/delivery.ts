@@ -52,11 +52,12 @@ export async function startDelivery(delivery: Delivery): Promise<() => Promise<v
 /** What is told is as of an instant no older than this, ms. */
 const FRESH_MS = 60_000
 
+/** As of an instant after that since which the mail is due: else what a mail at once tells would not hold yet. */
 function freshComposer({ app, door, site, now }: Delivery): Sender['compose'] {
   let asOf = Number.NEGATIVE_INFINITY
   let current: ReturnType<typeof composer>
   return (claimed) => {
-    if (now() - asOf > FRESH_MS) {
+    if (now() - asOf > FRESH_MS || asOf <= claimed.dueAt) {
       asOf = now()
       current = composer({ app, door, site, now: asOf })
     }

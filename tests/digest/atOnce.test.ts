@@ -1,8 +1,11 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest'
 import { enterAtOnce } from '@/lib/digest/atOnceRound'
+import { startDelivery } from '@/lib/digest/delivery'
+import { lookForDue } from '@/lib/digest/look'
 import { KIT, OTHER_KIT } from '@/tests/cases/smallProgramme'
 import { atOnceProgramme, DAY, HOUR, MINUTE, told } from './atOnceProgramme'
 import { openPostOffice, type PostOffice } from './postOffice'
+import { deliveryTo } from './programme'
 
 let office: PostOffice
 let programme: Awaited<ReturnType<typeof atOnceProgramme>>
@@ -102,6 +105,30 @@ describe('a sample that lapses', () => {
     expect(await programme.arrived()).toEqual(told(['ann'], 'has lapsed'))
   })
 
+  test('is told of though another mail was made less than a minute ago, before its time had passed', async () => {
+    for (const name of ['ann', 'ben']) await programme.choose(name)
+    await programme.report('collected', programme.now - 10 * DAY + 90_000)
+    await programme.tick()
+    programme.now += MINUTE
+    await programme.report('received', programme.now, { sample: OTHER_KIT })
+    const delivery = deliveryTo(office.url, programme, { now: () => programme.now })
+    const lookUntilSent = async (count: number) => {
+      await lookForDue({ ...delivery, now: programme.now })
+      await expect
+        .poll(async () => (await programme.rows()).map(({ state }) => state), { timeout: 20_000 })
+        .toEqual(Array(count).fill('sent'))
+    }
+    const stop = await startDelivery(delivery)
+    try {
+      await lookUntilSent(1)
+      programme.now += MINUTE - 1
+      await lookUntilSent(2)
+    } finally {
+      await stop()
+    }
+    expect(await programme.arrived()).toContain(told(['ann'], 'has lapsed')[0])
+  })
+
   test('is not told of when history is brought in', async () => {
     await programme.choose('ann')
     await programme.tick()
@@ -115,11 +142,11 @@ describe('a sample that lapses', () => {
 })
 
 describe('a sample that turns at risk', () => {
-  /** Looks each hour, and says after how many hours something was told. */
-  const hours = async (most: number, until?: string) => {
+  /** Looks each hour, or every so many, and says after how many hours something was told. */
+  const hours = async (most: number, until?: string, every = 1) => {
     const found: string[] = []
-    for (let hour = 0; hour < most; hour++) {
-      programme.now += HOUR
+    for (let hour = 0; hour < most; hour += every) {
+      programme.now += every * HOUR
       await programme.tick()
       for (const one of await programme.arrived()) found.push(`${hour} ${one.split(' ').slice(-3).join(' ')}`)
       if (until && found.some((one) => one.endsWith(until))) break
@@ -131,7 +158,7 @@ describe('a sample that turns at risk', () => {
     await programme.choose('ann')
     await programme.report('collected', programme.now)
     await programme.tick()
-    const found = await hours(12 * 24, 'has lapsed')
+    const found = await hours(12 * 24, 'has lapsed', 6)
     expect(found).toHaveLength(2)
     expect(found[0]).toMatch(/is at risk$/)
     expect(found[1]).toMatch(/^240 .*has lapsed$/)
@@ -141,7 +168,7 @@ describe('a sample that turns at risk', () => {
     await programme.choose('ann')
     await programme.report('collected', programme.now)
     await programme.tick()
-    await hours(12 * 24, 'is at risk')
+    await hours(12 * 24, 'is at risk', 6)
     await programme.report('received', programme.now)
     const due = (days: number) =>
       programme.report('extended', programme.now, {
