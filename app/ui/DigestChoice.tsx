@@ -80,7 +80,10 @@ export function DigestChoice({ fields, faults, standIns, atOnceIsStopped }: Prop
                   </option>
                 ))}
               </select>
-              <small>Who is at one of your plants or laboratories. {said('standIn')}</small>
+              <small>
+                Who is at one of your plants or laboratories. One who does not see all that is yours to do
+                carries nothing of it: your mail then comes to you. {said('standIn')}
+              </small>
             </label>
             <label>
               <span>First day away</span>

@@ -2,8 +2,8 @@ import type { DigestPerson } from '@/lib/store/digestPeople'
 
 /**
  * Whose mail goes as part of whose: of those who are away to their stand-in, and of several with one mailbox to the
- * first of them. `today` is the local day of each, as year-month-day. A stand-in who is away too, or gone, carries
- * nothing: then the mail goes to who is away.
+ * first of them. `today` is the local day of each, as year-month-day. A stand-in who is away too, or gone, or does not see
+ * all that the other has to do, carries nothing: then the mail goes to who is away.
  * @returns the id of who carries, by the id of who is carried.
  */
 export function carriersOf(
@@ -14,8 +14,8 @@ export function carriersOf(
   const carriers = new Map<string, string>()
   const firstOf = new Map<string, string>()
   for (const person of people) {
-    const standIn = present.has(person.id) ? undefined : person.standIn?.id
-    if (standIn !== undefined && present.get(standIn)?.isWanted) carriers.set(person.id, standIn)
+    const standIn = present.has(person.id) ? undefined : present.get(person.standIn?.id ?? '')
+    if (standIn?.isWanted && seesAllOf(standIn, person)) carriers.set(person.id, standIn.id)
   }
   for (const person of people) {
     if (carriers.has(person.id) || !person.isWanted) continue
@@ -31,6 +31,15 @@ export function carriersOf(
 /** Where a person's mail goes: to a mailbox that several may share, which may be the own address of one of them. */
 export function addressOf({ mailbox, email }: Pick<DigestPerson, 'mailbox' | 'email'>): string {
   return mailbox ?? email
+}
+
+function seesAllOf(standIn: DigestPerson, person: DigestPerson): boolean {
+  if (standIn.isAdministrator) return true
+  return (
+    !person.isAdministrator &&
+    person.plants.every((plant) => standIn.plants.includes(plant)) &&
+    person.laboratories.every((laboratory) => standIn.laboratories.includes(laboratory))
+  )
 }
 
 function isAway({ standIn }: DigestPerson, today: string): boolean {

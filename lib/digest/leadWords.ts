@@ -16,21 +16,30 @@ export function subjectOf({ toDo, others, seesAll, week }: Digest): string {
   return `Holdfast ${week}: ${parts.length > 0 ? parts.join(', ') : 'nothing to do'}`
 }
 
+/** So many things that others have to do stand at the top. */
+const MOST_SOONER = 3
+
 /**
- * What to do first, and by when; or that there is nothing. Then what others have to do first (`theirs`), where that can
- * still be saved and is lost sooner: an administrator has to see to it.
+ * What to do first, and by when; or that there is nothing. Then, a paragraph each, what others have to do (`theirs`, most
+ * pressing first) that can still be saved and is lost sooner: an administrator has to see to it.
  */
 export function leadOf(
   { toDo, others, seesAll, names }: Digest,
   first: WordedItem | null,
-  theirs: WordedItem | null,
+  theirs: readonly WordedItem[],
 ): string {
-  const own = first ? ownLead(toDo, first) : nothingOf(others, seesAll)
-  const loss = theirs?.item.loss ?? null
-  if (!theirs || !loss || loss.at >= (first?.item.loss?.at ?? Number.POSITIVE_INFINITY)) return own
-  const { act, stake } = theirs.words
-  const who = actorName(theirs.item.actor, names)
-  return `${own}\nLost sooner, with others: ${who} has to ${lowered(act)}. ${stake ?? ''}`.trimEnd()
+  const ownLossAt = first?.item.loss?.at ?? Number.POSITIVE_INFINITY
+  const sooner = theirs.filter(({ item }) => item.loss !== null && item.loss.at < ownLossAt)
+  const paragraphs = sooner.slice(0, MOST_SOONER).map(({ item, words }, index) => {
+    const start = index === 0 ? 'Lost sooner, with others: ' : ''
+    return `${start}${actorName(item.actor, names)} has to ${lowered(words.act)}. ${words.stake ?? ''}`.trimEnd()
+  })
+  const more = sooner.length - MOST_SOONER
+  return [
+    first ? ownLead(toDo, first) : nothingOf(others, seesAll),
+    ...paragraphs,
+    ...(more > 0 ? [`And ${more} more with others ${more === 1 ? 'is' : 'are'} lost sooner.`] : []),
+  ].join('\n')
 }
 
 function ownLead(toDo: readonly DigestItem[], { item, words }: WordedItem): string {

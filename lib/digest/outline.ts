@@ -98,7 +98,7 @@ export function outlineOf(digest: Digest, siteUrl: string, stopUrl: string): Out
   const asksToCut = [...yours, ...theirs, ...ahead].some((one) => one.words.asksToCut)
   return {
     subject: subjectOf(digest),
-    lead: leadOf(digest, yours[0] ?? null, theirs[0] ?? null),
+    lead: leadOf(digest, yours[0] ?? null, theirs),
     sections: sections.filter((section) => section !== false),
     foot: {
       standing: [

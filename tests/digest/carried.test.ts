@@ -84,6 +84,7 @@ describe('a stand-in', () => {
     await send()
     const mail = await mailTo('ben@test.invalid')
     expect(mail?.text).not.toContain(displayCode(KITS['PL1 LAB']))
+    expect((await mailTo('ann@test.invalid'))?.text).toContain(displayCode(KITS['PL1 LAB']))
   })
 })
 

@@ -83,6 +83,17 @@ const lettersOf = (words: string) =>
     .trim()
 
 describe('an administrator’s mail', () => {
+  test('names on top what is lost with others before the first of one’s own, up to three', async () => {
+    const { digest } = composer({ app: database.app, door: database.door, site: SITE, now })
+    const { toDo, others } = (await digest(administrator, WEEK, now)) ?? expect.fail('no digest')
+    const ownLossAt = toDo[0]?.loss?.at ?? Number.POSITIVE_INFINITY
+    const sooner = others.filter(({ loss }) => loss !== null && loss.at < ownLossAt)
+    expect(sooner.length).toBeGreaterThan(1)
+    const top = ((await mailOf(administrator))?.text ?? '').split('YOURS TO DO')[0]?.replace(/\s+/g, ' ')
+    for (const { sample } of sooner.slice(0, 3)) expect(top).toContain(displayCode(sample?.code ?? 'none'))
+    expect(top?.match(/ has to /g)?.length).toBeGreaterThanOrEqual(Math.min(3, sooner.length))
+  })
+
   test('names all that is overdue over all plants, each kind with the page that settles it', async () => {
     const mail = await mailOf(administrator)
     const urls = itemsOfText(mail?.text ?? '').map(({ url }) => url)
