@@ -1,7 +1,7 @@
 import type { Sample } from '@/lib/custody/sample'
 import { MILESTONE_ORDER, MILESTONES, type Milestone } from '@/lib/hold/milestone'
 import { openStanding } from '@/lib/hold/standing'
-import { firstInstantOf, parseDay } from '@/lib/hold/zone'
+import { firstInstantOf, localDay, parseDay } from '@/lib/hold/zone'
 import type { ActKind } from './act'
 
 /** Whether a milestone of a sample is reached: it, or one that comes later in life, was reported. */
@@ -17,6 +17,11 @@ export function isPosted(sample: Sample, zone: string, now: number): boolean {
   if (hasReached(sample, 'produced')) return true
   if (posted === 'not yet') return false
   return (posted === null ? issuedAt : firstInstantOf(parseDay(posted) as number, zone)) <= now
+}
+
+/** The local day in `zone` on which a kit that has been posted left for its plant, as far as is known that of its issue. */
+export function postedDay({ kit: { posted, issuedAt } }: Sample, zone: string): number {
+  return parseDay(posted ?? '') ?? localDay(issuedAt, zone)
 }
 
 const ENDS: Record<Exclude<ActKind, 'post kit'>, Milestone> = {

@@ -8,7 +8,7 @@ import type { ActKind, Actor } from './act'
 import { firstFitting } from './days'
 import type { Overdue, OverdueKind, Remedy } from './overdue'
 import type { Owed, Programme } from './owed'
-import { failureOf, hasReached, isPosted } from './progress'
+import { failureOf, hasReached, isPosted, postedDay } from './progress'
 import { recollectionsOverdue } from './recollections'
 
 /** What was missed, by whom, and the last instant (ms UTC) at which it was in time. */
@@ -141,8 +141,8 @@ function cut(one: Case): Missed | null {
   const duty = one.programme.register.duties.get(one.owed?.duty ?? '')
   if (!planned || !duty) return null
   const { zone } = one.workdays
-  // What was issued late is cut on the first workday on which the kit can be there.
-  const there = localDay(one.sample.kit.issuedAt, zone) + duty.kitDays
+  // What was issued or posted late is cut on the first workday on which the kit can be there.
+  const there = postedDay(one.sample, zone) + duty.kitDays
   const soonest = lastInstantOf(
     firstFitting(there, one.workdays, () => true),
     zone,

@@ -67,6 +67,13 @@ describe('what is overdue, since when, and not a millisecond sooner:', () => {
     expect(overdue('2026-11-10T00:00:00Z', late)).toEqual([['not cut', '2026-11-09T23:59:59.999Z']])
   })
 
+  test('what was posted late is cut when the kit can be there', () => {
+    // Posted on Friday 6 November: there on Tuesday 10, however long before it was issued.
+    const late = kit('AAAA222', { posted: '2026-11-06' })
+    expect(overdue('2026-11-10T23:59:59.999Z', late)).toEqual([])
+    expect(overdue('2026-11-11T00:00:00Z', late)).toEqual([['not cut', '2026-11-10T23:59:59.999Z']])
+  })
+
   test('what is cut and not handed over with the next pickup', () => {
     // The clock from cut to carrier has 24 hours: with a week, the next pickup is what is missed.
     const register = registerWith({ protocols: registerInputWith('cut to carrier', 168) })
