@@ -48,6 +48,7 @@ await withEngine(async (engine) => {
     await take('board', '/', 1440, 1000)
     await take('sample', `/samples/${lapsed?.code}`, 1440, 1000)
     await take('board-phone', '/', 390, 844)
+    await take('due', '/due', 1440, 1000)
     await take('ship-window', '/plants/KET1', 1440, 1000, 'section[aria-labelledby=ship]')
   } finally {
     await browser.close()
