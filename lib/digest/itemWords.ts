@@ -1,5 +1,5 @@
 import { actWords, displayCode, type Names, overdueWords, productName } from '@/lib/schedule/dueWords'
-import { duePath, settlingPath } from '@/lib/schedule/settledAt'
+import { duePath, settlingPath } from '@/lib/schedule/settlingPath'
 import type { DateWords } from './dateWords'
 import { expectedItem } from './expectedWords'
 import type { DigestItem, Told } from './item'

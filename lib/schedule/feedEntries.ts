@@ -5,7 +5,7 @@ import { type DueLine, dueLines } from './dueLines'
 import { actorName, actWords, type Names, overdueWords, productName } from './dueWords'
 import { isOfTest, type Overdue } from './overdue'
 import type { Owed } from './owed'
-import { duePath, settlingPath } from './settledAt'
+import { duePath, settlingPath } from './settlingPath'
 
 /** One day's entry in the calendar of a plant. */
 export interface FeedEntry {

@@ -7,7 +7,7 @@ import { outlineOf } from '@/lib/digest/outline'
 import { lineWriter } from '@/lib/digest/sections'
 import { sentenceOf } from '@/lib/digest/sentence'
 import { OVERDUE_KINDS, type OverdueKind } from '@/lib/schedule/overdue'
-import { settlingPath } from '@/lib/schedule/settledAt'
+import { settlingPath } from '@/lib/schedule/settlingPath'
 
 const AS_OF = Date.UTC(2026, 10, 26, 12)
 const SINCE = Date.UTC(2026, 10, 25, 23, 59, 59, 999)

@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest'
 import { isEventKind } from '@/lib/custody/event'
 import { OVERDUE_KINDS, type Overdue, type OverdueKind } from '@/lib/schedule/overdue'
-import { settlingPath } from '@/lib/schedule/settledAt'
+import { settlingPath } from '@/lib/schedule/settlingPath'
 
 const overdue = (kind: OverdueKind, more: Partial<Overdue> = {}): Overdue => ({
   kind,
