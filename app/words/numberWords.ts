@@ -1,3 +1,5 @@
+export { capitalised } from '@/lib/schedule/firstLetter'
+
 const SMALL = [
   'no',
   'one',
@@ -22,11 +24,6 @@ export function numberWords(count: number): string {
 /** "one sample", "two samples", "no samples". */
 export function countOf(count: number, singular: string, plural = `${singular}s`): string {
   return `${numberWords(count)} ${count === 1 ? singular : plural}`
-}
-
-/** The text with its first letter a capital, to begin a sentence. */
-export function capitalised(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1)
 }
 
 /** "a", "a and b", "a, b and c". */

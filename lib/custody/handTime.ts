@@ -1,4 +1,4 @@
-import { civilDate, localDay, MINUTE, offsetAt, parseDay, SECOND } from '@/lib/hold/zone'
+import { dayText, localDay, MINUTE, offsetAt, parseDay, SECOND } from '@/lib/hold/zone'
 import { isFault, readAt } from './reading'
 
 /** A field of a time written by hand, and a sentence on what is wrong with it. */
@@ -23,7 +23,7 @@ export function handAt(
   const clock = /^(\d{1,2})[:.]?(\d{2})(?::\d{2}(?:\.\d+)?)?$/.exec(time)
   if (time !== '' && (!clock || Number(clock[1]) > 23 || Number(clock[2]) > 59))
     return { field: 'time', detail: `“${time}” is no time of day: write it as 16:10.` }
-  const day = date === '' ? dateText(localDay(now, zone)) : date
+  const day = date === '' ? dayText(localDay(now, zone)) : date
   const at = clock ? `${day}T${clock[1]?.padStart(2, '0')}:${clock[2]}` : day
   const reading = readAt(at, zone, null)
   if (isFault(reading)) return { field: 'date', detail: reading.detail }
@@ -48,11 +48,4 @@ export function nowIn(zone: string, at: number): string {
 export function writtenIn(zone: string, at: number): { date: string; time: string } {
   const local = new Date(at + offsetAt(at, zone)).toISOString()
   return { date: local.slice(0, 10), time: local.slice(11, 16) }
-}
-
-/** The date of a local day as ISO 8601 writes it. */
-export function dateText(day: number): string {
-  const { year, month, day: ofMonth } = civilDate(day)
-  const two = (value: number) => String(value).padStart(2, '0')
-  return `${String(year).padStart(4, '0')}-${two(month)}-${two(ofMonth)}`
 }

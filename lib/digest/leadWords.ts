@@ -1,4 +1,5 @@
 import { actorName } from '@/lib/schedule/dueWords'
+import { lowered } from '@/lib/schedule/firstLetter'
 import { type Digest, isOverdue } from './digest'
 import type { DigestItem } from './item'
 import type { WordedItem } from './sections'
@@ -59,8 +60,4 @@ function nothingOf({ length }: readonly DigestItem[], seesAll: boolean): string 
   if (length === 0) return 'Nothing is overdue, and nothing is yours to do.'
   if (!seesAll) return 'Nothing is yours to do.'
   return `Nothing is yours to do. ${length} ${length === 1 ? 'thing waits' : 'things wait'} for others.`
-}
-
-function lowered(sentence: string): string {
-  return sentence.charAt(0).toLowerCase() + sentence.slice(1)
 }

@@ -1,4 +1,5 @@
 import { actorName, type Names } from '@/lib/schedule/dueWords'
+import { capitalised, lowered } from '@/lib/schedule/firstLetter'
 import { isOverdue } from './digest'
 import type { DigestItem } from './item'
 import type { ItemWords } from './itemWords'
@@ -37,7 +38,7 @@ export function byPlant(
   for (const one of items) {
     const { plant, actor } = one.item
     const isPlant = actor.by === 'plant' && actor.code === plant
-    const who = isPlant ? '' : `${capital(actorName(actor, names))}: `
+    const who = isPlant ? '' : `${capitalised(actorName(actor, names))}: `
     const line = write(one)
     const text = isPlant ? line.act.text : who + lowered(line.act.text)
     const acting = plants.get(plant) ?? new Map<string, OutlineLine[]>()
@@ -62,12 +63,4 @@ export function byStake(
     { heading: 'Can still be saved: the soonest lost first', lines: saved },
     { heading: 'Late: the longest first', lines: late },
   ]
-}
-
-function capital(words: string): string {
-  return words.charAt(0).toUpperCase() + words.slice(1)
-}
-
-function lowered(words: string): string {
-  return words.charAt(0).toLowerCase() + words.slice(1)
 }

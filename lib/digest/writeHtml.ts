@@ -1,3 +1,4 @@
+import { capitalised } from '@/lib/schedule/firstLetter'
 import type { Outline, OutlineLine, OutlineSection } from './outline'
 import { markOf } from './sentence'
 
@@ -78,8 +79,8 @@ function lineRow(line: OutlineLine, isSaid: boolean): string {
   const { act, why, when, isOverdue, stake } = line
   const mark = markOf(line, isSaid)
   const facts = [
-    ...(why ? [worded(when ? `${capital(why)}, ` : `${capital(why)}.`)] : []),
-    ...(when ? [colour(isOverdue ? 'brick' : 'quiet', `${why ? when : capital(when)}.`)] : []),
+    ...(why ? [worded(when ? `${capitalised(why)}, ` : `${capitalised(why)}.`)] : []),
+    ...(when ? [colour(isOverdue ? 'brick' : 'quiet', `${why ? when : capitalised(when)}.`)] : []),
   ].join('')
   const words = [
     `${mark ? `<b>${escaped(mark)}</b>` : ''}${linkTo(act, 17)}`,
@@ -103,10 +104,6 @@ function row(name: string, style: string, content: string): string {
 
 function linkTo({ text, url }: { text: string; url: string }, px: number): string {
   return `<a class="blue" href="${escaped(url)}" style="color: #1f567a; font-size: ${px}px; text-decoration: underline">${worded(text)}</a>`
-}
-
-function capital(words: string): string {
-  return words.charAt(0).toUpperCase() + words.slice(1)
 }
 
 /** Words as HTML, in which no kit code is broken at its hyphen. */

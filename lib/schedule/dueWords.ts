@@ -1,5 +1,6 @@
 import { displayCode } from '@/lib/custody/kitCode'
 import type { ActKind, Actor } from './act'
+import { capitalised } from './firstLetter'
 import type { Overdue } from './overdue'
 import type { Owed } from './owed'
 import type { Failure } from './progress'
@@ -91,7 +92,7 @@ export function actWords(
   const what =
     (owed.kit === null ? productName(owed.product, names) : displayCode(owed.kit)) + inBrackets(more)
   const text = kinds.map((kind, index) => ACTS[kind](index === 0 ? what : 'it')).join(' and ')
-  return text.slice(0, 1).toUpperCase() + text.slice(1)
+  return capitalised(text)
 }
 
 function inBrackets(words: readonly string[]): string {

@@ -3,6 +3,7 @@ import type { Actor } from './act'
 import { CUTTING_CAUTION } from './cuttingCaution'
 import { type DueLine, dueLines } from './dueLines'
 import { actorName, actWords, type Names, overdueWords, productName } from './dueWords'
+import { capitalised } from './firstLetter'
 import { isOfTest, type Overdue } from './overdue'
 import type { Owed } from './owed'
 import { duePath, settlingPath } from './settlingPath'
@@ -100,8 +101,7 @@ function dueEntry(
 /** Whoever reads a plant's calendar is at the plant: only others are named. */
 function whose(actor: Actor, plant: string, names: Names): string {
   if (actor.by === 'plant' && actor.code === plant) return ''
-  const name = actorName(actor, names)
-  return `${name.slice(0, 1).toUpperCase()}${name.slice(1)}: `
+  return `${capitalised(actorName(actor, names))}: `
 }
 
 function lines(texts: readonly (string | false)[]): string {

@@ -1,4 +1,4 @@
-import { civilDate, parseDay } from '@/lib/hold/zone'
+import { dayText, parseDay } from '@/lib/hold/zone'
 import { type FieldProblem, partsOf } from './formValues'
 
 /** The longest closure that is taken, in days: a slip of the year would close a place for good. */
@@ -28,7 +28,7 @@ function daysOf(line: string): string[] | string {
   if (last < first) return `"${line}" ends before it begins.`
   if (last - first >= LONGEST_CLOSURE)
     return `"${line}" is longer than ${LONGEST_CLOSURE} days; check the years.`
-  return Array.from({ length: last - first + 1 }, (_, index) => dateText(first + index))
+  return Array.from({ length: last - first + 1 }, (_, index) => dayText(first + index))
 }
 
 /** Dates with neighbouring days drawn together. */
@@ -40,11 +40,5 @@ export function closuresOf(dates: readonly string[]): string[] {
     if (last && last[1] === day - 1) last[1] = day
     else spans.push([day, day])
   }
-  return spans.map(([from, to]) => (from === to ? dateText(from) : `${dateText(from)} to ${dateText(to)}`))
-}
-
-/** A day number as 2026-11-26. */
-export function dateText(day: number): string {
-  const { year, month, day: date } = civilDate(day)
-  return `${String(year).padStart(4, '0')}-${String(month).padStart(2, '0')}-${String(date).padStart(2, '0')}`
+  return spans.map(([from, to]) => (from === to ? dayText(from) : `${dayText(from)} to ${dayText(to)}`))
 }
