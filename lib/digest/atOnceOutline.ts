@@ -1,9 +1,11 @@
-import { CUTTING_CAUTION } from '@/lib/schedule/cuttingCaution'
+import { displayCode } from '@/lib/schedule/dueWords'
 import type { AtOnceKind } from '@/lib/store/atOnceChoice'
 import type { DigestPerson } from '@/lib/store/digestPeople'
 import type { SampleDossier } from '@/lib/store/sampleDossier'
 import { type DateWords, dateWords } from './dateWords'
+import { footOf } from './footOf'
 import type { Outline, OutlineLine } from './outline'
+import { percent } from './percent'
 
 type Person = Pick<DigestPerson, 'language' | 'zone' | 'isAdministrator' | 'plants' | 'laboratories'>
 
@@ -35,16 +37,13 @@ export function atOnceOutline(dossier: SampleDossier, kind: AtOnceKind, reader: 
         more: null,
       },
     ],
-    foot: {
-      standing: [
-        `Sent at once, as of ${words.time(dossier.asOf, person.zone)}.`,
-        ...(standsFor.length > 0 ? [`It is also for ${standsFor.join(', ')}.`] : []),
-        'Holdfast informs; the laboratory and the programme decide.',
-      ].join(' '),
-      caution: told.asksToCut ? CUTTING_CAUTION : null,
-      choose: { text: 'Choose what is sent to you', url: `${siteUrl}/me` },
+    foot: footOf({
+      cause: `Sent at once, as of ${words.time(dossier.asOf, person.zone)}.`,
+      standsFor,
+      asksToCut: told.asksToCut,
+      siteUrl,
       stop: { text: 'Stop mails at once', url: stopUrl },
-    },
+    }),
   }
 }
 
@@ -53,7 +52,7 @@ interface Told {
   turn: string
   why: string
   next: Omit<OutlineLine, 'act'> & { act: string }
-  asksToCut?: boolean
+  asksToCut: boolean
 }
 
 const TOLD: Record<AtOnceKind, (dossier: SampleDossier, words: DateWords, person: Person) => Told | null> = {
@@ -64,14 +63,12 @@ const TOLD: Record<AtOnceKind, (dossier: SampleDossier, words: DateWords, person
     const opening = forecast?.needsOpening
       ? ' Only an opening out of hours could save it: ask the laboratory to open.'
       : ''
+    const { asksToCut, ...next } = nextAct(row, person)
     return {
       turn: 'is at risk',
       why: `It may miss its limit, ${limitName(binding.limit.name)}.${chance}${opening}`,
-      next: {
-        ...nextAct(row, person),
-        when: dueWords(binding.dueAt, row.laboratoryZone, words),
-        isOverdue: false,
-      },
+      next: { ...next, when: limitEnds(binding.dueAt, row.laboratoryZone, words), isOverdue: false },
+      asksToCut,
     }
   },
   lapsed: ({ row }, words, person) => {
@@ -85,11 +82,11 @@ const TOLD: Record<AtOnceKind, (dossier: SampleDossier, words: DateWords, person
       next: {
         ...(asksToCut
           ? {
-              act: `Cut ${codeText(row.code)} again`,
+              act: `Cut ${displayCode(row.code)} again`,
               why: 'it has lapsed, and the programme may rule otherwise',
             }
           : {
-              act: `See ${codeText(row.code)}`,
+              act: `See ${displayCode(row.code)}`,
               why: 'its plant is to cut it again, unless the programme rules otherwise',
             }),
         when: null,
@@ -100,36 +97,39 @@ const TOLD: Record<AtOnceKind, (dossier: SampleDossier, words: DateWords, person
   arrived: ({ row, laboratory }, words, person) => {
     const received = row.milestones.find(({ milestone }) => milestone === 'received')
     if (!received) return null
-    const { binding } = row
+    const { binding, code, laboratoryZone } = row
+    const { act, why } = binding
+      ? nextAct(row, person)
+      : { act: `See ${displayCode(code)}`, why: 'no limit of it is running' }
     return {
       turn: 'has arrived',
-      why: `${laboratory.name} received it on ${words.day(received.at, row.laboratoryZone)}.`,
-      next: binding
-        ? {
-            ...nextAct(row, person),
-            when: dueWords(binding.dueAt, row.laboratoryZone, words),
-            isOverdue: false,
-          }
-        : {
-            act: `See ${codeText(row.code)}`,
-            why: 'no limit of it is running',
-            when: null,
-            isOverdue: false,
-          },
+      why: `${laboratory.name} received it on ${words.day(received.at, laboratoryZone)}.`,
+      next: {
+        act,
+        why,
+        when: binding && limitEnds(binding.dueAt, laboratoryZone, words),
+        isOverdue: false,
+      },
+      asksToCut: false,
     }
   },
 }
 
 /** What is to be done next with an open sample of which a limit is running; where it is another's to do, to look at it. */
-function nextAct(row: SampleDossier['row'], person: Person): { act: string; why: string } {
-  const kit = codeText(row.code)
+function nextAct(
+  row: SampleDossier['row'],
+  person: Person,
+): { act: string; why: string; asksToCut: boolean } {
+  const kit = displayCode(row.code)
   const see = `See ${kit}`
+  const isToCut = row.stage === null || row.stage === 'produced'
   const [act, why, by] = ((): [string, string, 'plant' | 'laboratory' | null] => {
+    if (isToCut) return [`Cut ${kit}`, 'it is not cut yet', 'plant']
     switch (row.stage) {
       case 'dispatched':
         return [`Ask where ${kit} is`, 'it is under way', null]
       case 'delivered':
-        return [`Log in ${kit}`, 'the carrier says it was delivered', 'laboratory']
+        return [`Log the receipt of ${kit}`, 'the carrier says it was delivered', 'laboratory']
       case 'received':
       case 'conditioned':
         return [`Load ${kit}`, 'it has arrived and its test has not begun', 'laboratory']
@@ -140,7 +140,8 @@ function nextAct(row: SampleDossier['row'], person: Person): { act: string; why:
         return [`Hand ${kit} to the carrier`, 'it is cut and has not left', 'plant']
     }
   })()
-  return { act: by === null || mayActAt(person, by, row) ? act : see, why }
+  const isTold = by === null || mayActAt(person, by, row)
+  return { act: isTold ? act : see, why, asksToCut: isToCut && isTold }
 }
 
 function mayActAt(
@@ -151,11 +152,6 @@ function mayActAt(
   return isAdministrator || (by === 'plant' ? plants.includes(plant) : laboratories.includes(laboratory))
 }
 
-/** A chance is never certain. */
-function percent(chance: number): string {
-  return chance >= 0.995 ? 'more than 99 %' : `${Math.round(chance * 100)} %`
-}
-
 function sampleWords({ row, plant }: SampleDossier): string {
   const product = row.productName ?? row.product
   return [product ?? 'Its product is not known yet', ...(row.lot ? [`lot ${row.lot}`] : []), plant.name].join(
@@ -163,10 +159,9 @@ function sampleWords({ row, plant }: SampleDossier): string {
   )
 }
 
-function dueWords(dueAt: number | null, zone: string, words: DateWords): string | null {
+function limitEnds(dueAt: number | null, zone: string, words: DateWords): string | null {
   return dueAt === null ? null : `its limit ends ${words.time(dueAt, zone)}`
 }
 
-const codeOf = ({ row }: SampleDossier) => codeText(row.code)
-const codeText = (code: string) => `${code.slice(0, 4)}-${code.slice(4)}`
+const codeOf = ({ row }: SampleDossier) => displayCode(row.code)
 const limitName = (name: string) => `“${name}”`

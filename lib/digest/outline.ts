@@ -1,6 +1,6 @@
-import { CUTTING_CAUTION } from '@/lib/schedule/cuttingCaution'
 import { dateWords } from './dateWords'
 import { type Digest, isOverdue } from './digest'
+import { footOf } from './footOf'
 import type { DigestItem } from './item'
 import { itemWords } from './itemWords'
 import { leadOf, subjectOf } from './leadWords'
@@ -14,7 +14,7 @@ export interface Outline {
   lead: string
   sections: OutlineSection[]
   /** How it came to be sent, and how to stop it. */
-  foot: { standing: string; caution?: string | null; choose: Link; stop: Link }
+  foot: { standing: string; caution: string | null; choose: Link; stop: Link }
 }
 
 export interface OutlineSection {
@@ -95,21 +95,17 @@ export function outlineOf(digest: Digest, siteUrl: string, stopUrl: string): Out
     },
     ...ofPeople(digest, siteUrl),
   ]
-  const asksToCut = [...yours, ...theirs, ...ahead].some((one) => one.words.asksToCut)
   return {
     subject: subjectOf(digest),
     lead: leadOf(digest, yours[0] ?? null, theirs),
     sections: sections.filter((section) => section !== false),
-    foot: {
-      standing: [
-        `Week ${week}, as of ${words.time(asOf, person.zone)}.`,
-        ...(standsFor.length > 0 ? [`It is also for ${standsFor.join(', ')}.`] : []),
-        'Holdfast informs; the laboratory and the programme decide.',
-      ].join(' '),
-      caution: asksToCut ? CUTTING_CAUTION : null,
-      choose: { text: 'Choose what is sent to you', url: `${siteUrl}/me` },
+    foot: footOf({
+      cause: `Week ${week}, as of ${words.time(asOf, person.zone)}.`,
+      standsFor,
+      asksToCut: [...yours, ...theirs, ...ahead].some((one) => one.words.asksToCut),
+      siteUrl,
       stop: { text: 'Stop this weekly mail', url: stopUrl },
-    },
+    }),
   }
 }
 

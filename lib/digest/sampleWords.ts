@@ -2,6 +2,7 @@ import { displayCode } from '@/lib/schedule/dueWords'
 import type { SampleRow } from '@/lib/store/sampleRow'
 import type { DigestItem } from './item'
 import type { Part, WordsBasis } from './itemWords'
+import { percent } from './percent'
 
 /** The next step of a sample, with why it is told of. */
 export function nextItem(item: DigestItem, basis: WordsBasis): Part {
@@ -22,7 +23,7 @@ export function nextItem(item: DigestItem, basis: WordsBasis): Part {
 }
 
 function riskOf({ forecast }: SampleRow): string {
-  const chance = forecast && `${Math.round(forecast.risk * 100)} % likely to miss its hold limit`
+  const chance = forecast && `${percent(forecast.risk)} likely to miss its hold limit`
   const opening = forecast?.needsOpening
     ? '; only an opening out of hours could save it: ask the laboratory'
     : ''
