@@ -9,7 +9,6 @@ export interface DigestPreference {
   language: string
   isWanted: boolean
   wantsQuietLine: boolean
-  mailbox: string | null
   standInId: string | null
   /** First and last local day of the stand-in, as year-month-day. */
   standInFrom: string | null
@@ -24,7 +23,6 @@ export const USUAL_PREFERENCE: DigestPreference = {
   language: 'en-GB',
   isWanted: true,
   wantsQuietLine: true,
-  mailbox: null,
   standInId: null,
   standInFrom: null,
   standInUntil: null,
@@ -37,7 +35,7 @@ export async function digestPreference(
   personId: string,
 ): Promise<DigestPreference> {
   const { rows } = await db.query<Omit<DigestPreference, 'atOnce'>>(
-    `select language, is_wanted as "isWanted", wants_quiet_line as "wantsQuietLine", mailbox,
+    `select language, is_wanted as "isWanted", wants_quiet_line as "wantsQuietLine",
        stand_in_id as "standInId", stand_in_from::text as "standInFrom", stand_in_until::text as "standInUntil",
        at_once_is_stopped as "atOnceIsStopped"
      from digest_preference where person_id = $1`,
@@ -64,18 +62,17 @@ export async function setDigestPreference(
     await client.query('select from digest_preference where person_id = $1 for update', [personId])
     const before = await digestPreference(client, personId)
     await client.query(
-      `update digest_preference set language = $2, is_wanted = $3, wants_quiet_line = $4, mailbox = $5,
-         stand_in_id = $6, stand_in_from = $7, stand_in_until = $8,
+      `update digest_preference set language = $2, is_wanted = $3, wants_quiet_line = $4,
+         stand_in_id = $5, stand_in_from = $6, stand_in_until = $7,
          token_serial = token_serial + case when $3 and not is_wanted then 1 else 0 end,
-         at_once_is_stopped = at_once_is_stopped and not $9,
-         at_once_serial = at_once_serial + case when $9 and at_once_is_stopped then 1 else 0 end
+         at_once_is_stopped = at_once_is_stopped and not $8,
+         at_once_serial = at_once_serial + case when $8 and at_once_is_stopped then 1 else 0 end
        where person_id = $1`,
       [
         personId,
         after.language,
         after.isWanted,
         after.wantsQuietLine,
-        after.mailbox,
         after.standInId,
         after.standInFrom,
         after.standInUntil,

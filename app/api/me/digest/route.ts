@@ -1,6 +1,6 @@
 import { actorOf } from '@/lib/access/actor'
 import { leadTo } from '@/lib/access/signedIn'
-import { choose, ownPreference, standIns } from '@/lib/digest/own'
+import { choose, standIns } from '@/lib/digest/own'
 import { atOnceKinds, digestFaults, digestFields } from '../../../digestFields'
 import { answering } from '../../answering'
 import { asked } from '../../asked'
@@ -16,13 +16,11 @@ export const POST = answering(async (request: Request) => {
   if (!fields || principal.kind !== 'person') return leadTo('/me')
   const faults = digestFaults(fields, await standIns(principal.id))
   if (Object.keys(faults).length > 0) return leadTo(`/me?${new URLSearchParams({ ...fields })}#weekly`)
-  const { mailbox } = await ownPreference(principal.id)
   const isAway = fields.standIn !== ''
   const chosen = {
     language: fields.language,
     isWanted: fields.wanted === 'yes',
     wantsQuietLine: fields.quiet === 'yes',
-    mailbox,
     standInId: isAway ? fields.standIn : null,
     standInFrom: isAway ? fields.from : null,
     standInUntil: isAway ? fields.until : null,
