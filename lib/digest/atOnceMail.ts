@@ -5,6 +5,7 @@ import { sampleDossier } from '@/lib/store/sampleDossier'
 import type { AtOnceOccasion } from './atOnceOccasion'
 import { atOnceOutline } from './atOnceOutline'
 import { AT_ONCE_FOR_MS } from './atOnceRound'
+import { addressOf } from './carriers'
 import { bareAddress, type DigestSite, messageIdOf, stopAddress, wireMessage } from './digestMail'
 import type { Outgoing } from './sendMail'
 import { writeHtml } from './writeHtml'
@@ -30,7 +31,7 @@ export async function composeAtOnce(
   const outline = atOnceOutline(dossier, turn.kind, { person, standsFor, siteUrl: site.url, stopUrl })
   if (!outline) return null
   const mail = {
-    address: person.mailbox ?? person.email,
+    address: addressOf(person),
     messageId: messageIdOf(claimed, site.url),
     subject: outline.subject,
     text: writeText(outline),

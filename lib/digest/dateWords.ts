@@ -10,7 +10,7 @@ export interface DateWords {
   localDay(day: number, zone: string): string
   /** "Fri 27 November at 16:00 GMT" */
   time(at: number, zone: string): string
-  /** The same by the reader's own clock, so that of two instants the sooner is seen to be so; without a reader in UTC. */
+  /** The same by the reader's own clock, so that of two instants the sooner is seen to be so. */
   ownTime(at: number): string
 }
 
@@ -27,21 +27,20 @@ const FAR_MS = 180 * DAY_MS
 const DAY: Intl.DateTimeFormatOptions = { weekday: 'short', day: 'numeric', month: 'long' }
 const CLOCK: Intl.DateTimeFormatOptions = { ...DAY, hour: '2-digit', minute: '2-digit' }
 
-/** Without a reader no zone is named beside a day, and no year. */
-export function dateWords(language: string, reader?: DateReader): DateWords {
-  const isFar = (at: number) => reader !== undefined && Math.abs(at - reader.asOf) > FAR_MS
+/** Dates in a language (BCP 47 tag), for a reader. */
+export function dateWords(language: string, reader: DateReader): DateWords {
+  const isFar = (at: number) => Math.abs(at - reader.asOf) > FAR_MS
   const written = (at: number, timeZone: string) =>
     format(language, { ...DAY, ...(isFar(at) ? { year: 'numeric' } : {}), timeZone }, at)
   const time = (at: number, timeZone: string) =>
     format(language, { ...CLOCK, timeZoneName: 'short', timeZone }, at)
-  const place = (at: number, zone: string) =>
-    reader === undefined || isAlike(at, zone, reader.zone) ? '' : ` (${placeName(zone)})`
+  const place = (at: number, zone: string) => (isAlike(at, zone, reader.zone) ? '' : ` (${placeName(zone)})`)
   return {
     day: (at, zone) => written(at, zone) + place(at, zone),
     bareDay: written,
     localDay: (day, zone) => written(day * DAY_MS, 'UTC') + place((day + 0.5) * DAY_MS, zone),
     time,
-    ownTime: (at) => time(at, reader?.zone ?? 'UTC'),
+    ownTime: (at) => time(at, reader.zone),
   }
 }
 

@@ -1,6 +1,7 @@
 import { createHash } from 'node:crypto'
 import { createTransport } from 'nodemailer'
 import type { ComposedMail, DigestKey } from '@/lib/store/digestMails'
+import { addressOf } from './carriers'
 import { type Digest, namedIn } from './digest'
 import { outlineOf } from './outline'
 import { type MailList, unsubscribeToken } from './unsubscribe'
@@ -29,7 +30,7 @@ export function digestMail(digest: Digest, site: DigestSite): ComposedMail {
   const { person, week } = digest
   const outline = outlineOf(digest, site.url, stopAddress(site, person.id, person.tokenSerial))
   return {
-    address: person.mailbox ?? person.email,
+    address: addressOf(person),
     messageId: messageIdOf({ personId: person.id, occasion: week }, site.url),
     subject: outline.subject,
     text: writeText(outline),
@@ -38,7 +39,8 @@ export function digestMail(digest: Digest, site: DigestSite): ComposedMail {
   }
 }
 
-function stopAddress(
+/** Where a POST stops mails of a list to a person; `serial` makes it revocable. */
+export function stopAddress(
   { url, secret }: DigestSite,
   personId: string,
   serial: number,
@@ -96,5 +98,3 @@ export function withoutToken(text: string): string {
 export function bareAddress(from: string): string {
   return /<([^<>]+)>/.exec(from)?.[1] ?? from
 }
-
-export { stopAddress }

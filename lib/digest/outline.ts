@@ -1,4 +1,4 @@
-import { dateWords } from './dateWords'
+import { type DateWords, dateWords } from './dateWords'
 import { type Digest, isOverdue } from './digest'
 import { footOf } from './footOf'
 import type { DigestItem } from './item'
@@ -109,7 +109,7 @@ export function outlineOf(digest: Digest, siteUrl: string, stopUrl: string): Out
   }
 }
 
-function changedSection({ changed, person }: Digest, words: ReturnType<typeof dateWords>): Written {
+function changedSection({ changed, person }: Digest, words: DateWords): Written {
   if (!changed) return false
   const { added, settledCount, since } = changed
   const parts = [

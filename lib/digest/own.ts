@@ -12,6 +12,7 @@ import { SENT_AGAIN_AFTER, sendAgain } from '@/lib/store/sendAgain'
 import { sharedDoor, sharedPool } from '@/lib/store/sharedPool'
 import { readOccasion } from './atOnceOccasion'
 import { AT_ONCE_FOR_MS } from './atOnceRound'
+import { addressOf } from './carriers'
 import { composer } from './composer'
 import { type DigestSite, digestMail, withoutToken } from './digestMail'
 import { type MailList, readUnsubscribeToken } from './unsubscribe'
@@ -103,7 +104,7 @@ export async function nextMail(personId: string, site: DigestSite, now: number) 
   const mail = made && digestMail(made, site)
   return {
     name: person.name,
-    address: person.mailbox ?? person.email,
+    address: addressOf(person),
     isWanted: person.isWanted,
     week: week.name,
     dueAt,

@@ -3,7 +3,7 @@ import { lastDue, localDate, nextDue, sendAt, weekNamed } from '@/lib/schedule/s
 import { knownMails, mailKey } from '@/lib/store/digestMails'
 import { digestPeople } from '@/lib/store/digestPeople'
 import { digestTime } from '@/lib/store/digestTime'
-import { carriersOf } from './carriers'
+import { addressOf, carriersOf } from './carriers'
 import { composer } from './composer'
 import { type DigestSite, digestMail, withoutToken } from './digestMail'
 
@@ -65,7 +65,7 @@ export async function whoWouldGet(
     const mail = made && digestMail(made, site)
     found.push({
       name: person.name,
-      address: person.mailbox ?? person.email,
+      address: addressOf(person),
       week: due.week.name,
       dueAt: due.dueAt,
       zone: person.zone,
