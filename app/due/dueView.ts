@@ -1,5 +1,6 @@
 import { isTheirs } from '@/lib/access/isTheirs'
 import type { Person } from '@/lib/access/principal'
+import type { PressingFirst } from '@/lib/digest/own'
 import type { Actor } from '@/lib/schedule/act'
 import { type DueLine, dueLines } from '@/lib/schedule/dueLines'
 import { actorName } from '@/lib/schedule/dueWords'
@@ -7,7 +8,7 @@ import type { Overdue } from '@/lib/schedule/overdue'
 import type { DueWork } from '@/lib/store'
 import { type DueFilter, isLookedAt } from '../dueFilter'
 
-/** Who has to do a part of what is overdue, and what that is, longest overdue first. */
+/** Who has to do a part of what is overdue, and what that is, most pressing first. */
 export interface Doing {
   name: string
   actor: Actor
@@ -19,9 +20,12 @@ export interface DueView {
   work: DueWork
   person: Person
   filter: DueFilter
+  /** Most pressing first. */
   mine: Overdue[]
-  /** By who has to do it, whoever has waited longest first. */
+  /** By who has to do it, whoever has the most pressing first. */
   others: Doing[]
+  /** What can still be saved, by the subject of what is overdue. */
+  losses: PressingFirst['losses']
   aside: DueWork['aside']
   /** By the day on which it is due. */
   coming: DueLine[]
@@ -32,9 +36,14 @@ export interface DueView {
 }
 
 /** The part of the work due that a filter lets see, as a person is to be shown it. */
-export function dueViewOf(work: DueWork, person: Person, filter: DueFilter): DueView {
+export function dueViewOf(
+  work: DueWork,
+  { overdue, losses }: PressingFirst,
+  person: Person,
+  filter: DueFilter,
+): DueView {
   const isShown = (plant: string, actor: Actor) => isLookedAt(filter, plant, actor, person)
-  const pressing = work.pressing.filter(({ plant, actor }) => isShown(plant, actor))
+  const pressing = overdue.filter(({ plant, actor }) => isShown(plant, actor))
   const isMine = ({ actor }: Overdue) => isTheirs(person, actor)
   const all = [...work.owed, ...work.pressing, ...work.aside.map(({ overdue }) => overdue)]
   const codes = [...new Set(all.map(({ plant }) => plant))]
@@ -42,6 +51,7 @@ export function dueViewOf(work: DueWork, person: Person, filter: DueFilter): Due
     work,
     person,
     filter,
+    losses,
     mine: pressing.filter(isMine),
     others: byDoer(
       pressing.filter((one) => !isMine(one)),

@@ -4,6 +4,7 @@ import { feedsFor, takeMadeFeed } from '@/lib/access/plantFeeds'
 import { scopeOf } from '@/lib/access/principal'
 import { mayAsk } from '@/lib/access/routes'
 import { presence } from '@/lib/access/visitor'
+import { pressing } from '@/lib/digest/own'
 import { dueWork, hasDuties } from '@/lib/store'
 import { dueFilter } from '../dueFilter'
 import { DueCalendars } from '../ui/DueCalendars'
@@ -24,13 +25,14 @@ export default async function DuePage({ searchParams }: { searchParams: Params }
   const params = await searchParams
   const named = (name: string) => [params[name]].flat()[0]
   const work = await dueWork(scopeOf(person), Date.now())
+  const first = await pressing(scopeOf(person), work)
   const zone = (await presence())?.zone ?? 'UTC'
   const calendars = mayAsk('POST /api/due/feeds', person) ? await feedsFor(person) : null
   const ticket = named('made')
   return (
     <>
       <DueReport
-        view={dueViewOf(work, person, dueFilter(named))}
+        view={dueViewOf(work, first, person, dueFilter(named))}
         zone={zone}
         leaving={leavingOf(named, work)}
         isGone={named('gone') === 'yes'}

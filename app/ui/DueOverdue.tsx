@@ -7,7 +7,7 @@ import { placeName } from '@/lib/schedule/placeName'
 import { settlingPath } from '@/lib/schedule/settlingPath'
 import type { DueView } from '../due/dueView'
 import { agoWords } from '../words/dueHeadWords'
-import { dayNumberWords } from '../words/instantWords'
+import { dayNumberWords, instantWords } from '../words/instantWords'
 import { capitalised, countOf } from '../words/numberWords'
 import styles from './DueList.module.css'
 import { Day } from './Instant'
@@ -18,7 +18,7 @@ interface Props {
   leaving: Leaving
 }
 
-/** What is overdue: the reader's own, longest first, then others', under the name of who has to do it. */
+/** What is overdue: the reader's own, most pressing first, then others', under the name of who has to do it. */
 export function DueOverdue({ view, leaving }: Props) {
   const { mine, others } = view
   return (
@@ -28,6 +28,12 @@ export function DueOverdue({ view, leaving }: Props) {
           <h2 id="mine" className={styles.name}>
             Yours to do
           </h2>
+          {mine.some(({ subject }) => view.losses.has(subject)) && (
+            <p className={styles.order}>
+              First what can still be saved, the soonest lost first; then what merely is late, the longest
+              first.
+            </p>
+          )}
           <List overdue={mine} view={view} leaving={leaving} />
         </section>
       )}
@@ -81,6 +87,7 @@ export function OverdueLine({ overdue, view }: { overdue: Overdue; view: DueView
     isOfSeveral && work.places.get(overdue.plant),
     dueWords(overdue, view),
   ]
+  const loss = view.losses.get(overdue.subject)
   return (
     <p className={styles.what}>
       {path.startsWith('/due') ? (
@@ -90,7 +97,8 @@ export function OverdueLine({ overdue, view }: { overdue: Overdue; view: DueView
           {act}
         </Link>
       )}
-      : {why}.<span className={styles.quiet}>{about.filter((one) => one).join(' · ')}</span>
+      : {why}.{loss?.of === 'sample' && ` Its hold limit is ${instantWords(loss.at, loss.zone, work.asOf)}.`}
+      <span className={styles.quiet}>{about.filter((one) => one).join(' · ')}</span>
     </p>
   )
 }

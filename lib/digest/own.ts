@@ -6,8 +6,10 @@ import type { DigestKey } from '@/lib/store/digestMails'
 import { digestPeople } from '@/lib/store/digestPeople'
 import * as preferences from '@/lib/store/digestPreference'
 import { digestTime, setDigestTime } from '@/lib/store/digestTime'
+import type { DueWork } from '@/lib/store/dueWork'
 import * as mailboxes from '@/lib/store/mailboxes'
 import { narrowedAt } from '@/lib/store/narrowedAt'
+import type { Scope } from '@/lib/store/scope'
 import { SENT_AGAIN_AFTER, sendAgain } from '@/lib/store/sendAgain'
 import { sharedDoor, sharedPool } from '@/lib/store/sharedPool'
 import { readOccasion } from './atOnceOccasion'
@@ -15,9 +17,14 @@ import { AT_ONCE_FOR_MS } from './atOnceRound'
 import { addressOf } from './carriers'
 import { composer } from './composer'
 import { type DigestSite, digestMail, withoutToken } from './digestMail'
+import { pressingFirst } from './pressingFirst'
 import { type MailList, readUnsubscribeToken } from './unsubscribe'
 
 export { AT_ONCE_KINDS, type AtOnceKind } from '@/lib/store/atOnceChoice'
+export type { PressingFirst } from './pressingFirst'
+
+/** What is overdue, most pressing first as the weekly mail has it, and what waiting costs. */
+export const pressing = (scope: Scope, work: DueWork) => pressingFirst(sharedPool(), scope, work)
 
 /** What pages and routes ask of the weekly mail, on the database of this process. */
 export const ownPreference = (personId: string) => preferences.digestPreference(sharedDoor(), personId)

@@ -34,7 +34,7 @@ export function settlingPath(overdue: Overdue, isAdministrator: boolean): string
   if (sample === null) return `/due?${query({ plant })}`
   const record = RECORDED[kind]
   if (record === null)
-    return kind === 'under way too long' ? `/samples/${sample}#record` : `/samples/${sample}`
+    return kind === 'under way too long' ? `/samples/${sample}?record=carrier#record` : `/samples/${sample}`
   return `/samples/${sample}?${query({ record, on: deviation })}#record`
 }
 

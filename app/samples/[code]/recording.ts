@@ -59,7 +59,9 @@ export async function recordingOf(
   const likely = likelyNext(row)
   const next = likely !== null && kinds.includes(likely) ? likely : null
   const asked = one('record')
-  const kind = change?.kind ?? (isEventKind(asked) && kinds.includes(asked) ? asked : next)
+  // Of what the carrier is to be asked, nothing is likelier than another: none is put forward to be pressed in haste.
+  const likeliest = asked === 'carrier' ? null : next
+  const kind = change?.kind ?? (isEventKind(asked) && kinds.includes(asked) ? asked : likeliest)
   const zone = kind !== null && placeOfKind(kind).end === 'laboratory' ? laboratory.zone : plant.zone
   const isTyped = one('typed') === 'yes'
   const form = change && !isTyped ? formOfEvent(change, zone) : typedForm(one, isTyped, kind, dossier)

@@ -26,7 +26,10 @@ export function Entered({
       <p className={styles.done} role="status">
         {capitalised(countOf(issued.length, 'kit'))} issued: {listed(issued.slice(0, 8).map(displayCode))}
         {issued.length > 8 && ' and others'}.{' '}
-        <Link href={`/setup/labels?codes=${issued.join('.')}`}>Print their labels</Link>.
+        <Link href={`/setup/labels?codes=${issued.join('.')}`}>
+          {issued.length === 1 ? 'Print its label' : 'Print their labels'}
+        </Link>
+        . <Still />
       </p>
     )
   const entered = String(asked.entered ?? '')
@@ -35,7 +38,16 @@ export function Entered({
   const isThere = entered.split(' ').some((code) => known.has(code)) || known.has(entered)
   return (
     <p className={styles.done} role="status">
-      {isThere ? `Entered: ${words}.` : 'Done.'}
+      {isThere ? `Entered: ${words}.` : 'Done.'} {list === 'kits' && <Still />}
     </p>
+  )
+}
+
+/** Whoever came from what is due goes on there. */
+function Still() {
+  return (
+    <>
+      See <Link href="/due">what is still due</Link>.
+    </>
   )
 }

@@ -13,6 +13,7 @@ export function RecordPanel({ recording, children }: { recording: Recording; chi
   const { code, kind, next, kinds, form, faults, choices, zone, change, moving, isSpare } = recording
   if (kinds.length === 0 && change === null) return children
   const here = `/samples/${code}`
+  const isUpToCarrier = kind === null && next !== null
   const others = kinds.filter((one) => one !== kind)
   return (
     <>
@@ -39,7 +40,7 @@ export function RecordPanel({ recording, children }: { recording: Recording; chi
         )}
         {others.length > 0 && !change && (
           <details className={styles.more} open={kind === null}>
-            <summary>Something else happened</summary>
+            <summary>{isUpToCarrier ? 'What the carrier says' : 'Something else happened'}</summary>
             <ul className={styles.others}>
               {others.map((one) => (
                 <li key={one}>
