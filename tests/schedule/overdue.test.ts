@@ -288,12 +288,8 @@ describe('a snooze', () => {
     expect(snoozeOf([shorter, one], 'not cut/A', NOW + 11)).toBeNull()
     expect(snoozeOf([one], 'not cut/B', NOW)).toBeNull()
     const found = overdueOf(programmeAt(justAfter(CUT_BY), [[ONE, []]]))
-    const aside = {
-      ...one,
-      subject: found[0]?.subject as string,
-      untilAt: ms('2026-11-09T00:00:00Z'),
-      madeAt: 0,
-    }
+    const untilAt = ms('2026-11-09T00:00:00Z')
+    const aside = { ...one, subject: found[0]?.subject as string, untilAt, madeAt: 0 }
     expect(withSnoozes(found, [aside], ms(justAfter(CUT_BY)))).toMatchObject({
       pressing: [],
       aside: [{ overdue: { kind: 'not cut' }, snooze: aside }],
