@@ -22,6 +22,7 @@ export default async function MePage({ searchParams }: { searchParams: Search })
   const now = Date.now()
   const { sessions, passkeys, sessionId, zone } = await ownSignIn(person, now)
   const typed = await typedFields(searchParams)
+  const isKept = typed === null && (await searchParams).kept === 'yes'
   const [chosen, others] = await Promise.all([ownPreference(person.id), standIns(person.id)])
   return (
     <>
@@ -35,6 +36,7 @@ export default async function MePage({ searchParams }: { searchParams: Search })
         faults={typed ? digestFaults(typed, others) : {}}
         standIns={others}
         atOnceIsStopped={chosen.atOnceIsStopped}
+        isKept={isKept}
       />
       <SessionList sessions={sessions} here={sessionId} zone={zone} now={now} />
       <PasskeyList passkeys={passkeys} zone={zone} now={now} />

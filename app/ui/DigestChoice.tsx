@@ -8,6 +8,8 @@ interface Props {
   standIns: readonly { id: string; name: string }[]
   /** They stopped mails at once by a link. */
   atOnceIsStopped: boolean
+  /** What was chosen has just been kept. */
+  isKept: boolean
 }
 
 const AT_ONCE: readonly [AtOnceKind, string][] = [
@@ -17,7 +19,7 @@ const AT_ONCE: readonly [AtOnceKind, string][] = [
 ]
 
 /** What a person chooses about their weekly mail. */
-export function DigestChoice({ fields, faults, standIns, atOnceIsStopped }: Props) {
+export function DigestChoice({ fields, faults, standIns, atOnceIsStopped, isKept }: Props) {
   const said = (name: keyof DigestFields) =>
     faults[name] && (
       <span className={styles.fault} role="alert">
@@ -27,6 +29,7 @@ export function DigestChoice({ fields, faults, standIns, atOnceIsStopped }: Prop
   return (
     <section aria-labelledby="weekly">
       <h2 id="weekly">Your mail</h2>
+      {isKept && <p role="status">Kept. It holds from now on.</p>}
       <p>
         Once a week, what is yours to do comes by mail; what cannot wait, at once if you choose so.{' '}
         <a href="/digest">See the next one, and past ones.</a>
@@ -68,6 +71,12 @@ export function DigestChoice({ fields, faults, standIns, atOnceIsStopped }: Prop
           <input name="language" defaultValue={fields.language} maxLength={35} autoComplete="off" />
           <small>Like en-GB, de or pt-BR. {said('language')}</small>
         </label>
+        {standIns.length === 0 && (
+          <p>
+            While you are away it can go to someone else of your plants or laboratories. Nobody else is
+            entered there yet; an administrator can enter them.
+          </p>
+        )}
         {standIns.length > 0 && (
           <>
             <label>

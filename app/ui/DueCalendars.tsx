@@ -32,7 +32,10 @@ export function DueCalendars({ feeds, plants, made, hasEnough, revoked, zone, no
       {made && (
         <div className={secret.made} role="status">
           <h3 className={styles.made}>The address of {nameOf(made.plant)}’s calendar</h3>
-          <p>Copy it now: it is shown this once, and only its hash is kept.</p>
+          <p>
+            Copy it now: it is shown this once and cannot be looked up later. Lost, revoke it and make
+            another.
+          </p>
           <pre className={secret.secret}>{made.address}</pre>
         </div>
       )}

@@ -19,6 +19,7 @@ export function SampleReport({
   dossier,
   names,
   changeable,
+  isCautionAtForm,
   children,
 }: {
   dossier: SampleDossier
@@ -26,6 +27,8 @@ export function SampleReport({
   names: ReadonlyMap<string, string>
   /** Keys of the events that the reader may change. */
   changeable: ReadonlySet<string>
+  /** The caution before a cut stands where the cut is recorded. */
+  isCautionAtForm: boolean
   /** What the reader can record, under the heading. */
   children?: ReactNode
 }) {
@@ -42,7 +45,7 @@ export function SampleReport({
         reason={endingReason(dossier)}
         asOf={asOf}
       />
-      {isToBeCut(row) && <CuttingCaution />}
+      {isToBeCut(row) && !isCautionAtForm && <CuttingCaution />}
       {children}
       <SampleFacts dossier={dossier} />
       {clocks.length > 0 && (

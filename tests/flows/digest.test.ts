@@ -121,7 +121,7 @@ describe('what a person chooses', () => {
       from: '2026-12-21',
       until: '2027-01-03',
     })
-    expect([answer.status, answer.headers.get('location')]).toEqual([303, '/me#weekly'])
+    expect([answer.status, answer.headers.get('location')]).toEqual([303, '/me?kept=yes#weekly'])
     const page = await read(contact, '/me')
     expect(page).toContain('value="2026-12-21"')
     expect(page).toContain('value="de"')

@@ -12,7 +12,7 @@ import { DeviationList } from '../../ui/DeviationList'
 import { KeepFresh } from '../../ui/KeepFresh'
 import { LiveQueries } from '../../ui/LiveQueries'
 import { Recorded } from '../../ui/record/Recorded'
-import { RecordPanel } from '../../ui/record/RecordPanel'
+import { RecordPanel, recordsCut } from '../../ui/record/RecordPanel'
 import { SampleReport } from '../../ui/SampleReport'
 import { KitShipWindows } from '../../ui/ship/KitShipWindows'
 import { recordingOf } from './recording'
@@ -43,7 +43,12 @@ export default async function SamplePage({ params, searchParams }: Props) {
   return (
     <>
       <DemoLine isDemo={dossier.isDemo} />
-      <SampleReport dossier={dossier} names={names} changeable={recording.changeable}>
+      <SampleReport
+        dossier={dossier}
+        names={names}
+        changeable={recording.changeable}
+        isCautionAtForm={recordsCut(recording)}
+      >
         <DeviationList dossier={dossier} mayRule={recording.kinds.includes('ruling')} />
         <RecordPanel recording={recording}>
           <Recorded

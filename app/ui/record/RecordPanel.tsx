@@ -3,10 +3,16 @@ import type { ReactNode } from 'react'
 import { placeName } from '@/lib/schedule/placeName'
 import type { Recording } from '../../samples/[code]/recording'
 import { recordWords } from '../../words/recordWords'
+import { CuttingCaution } from '../CuttingCaution'
 import { ChangePanel } from './ChangePanel'
 import { MoveForm } from './MoveForm'
 import styles from './Record.module.css'
 import { RecordForm } from './RecordForm'
+
+/** Whether what is shown records a cut: a link leads straight to it, so the caution has to stand there. */
+export function recordsCut({ kind, change }: Recording): boolean {
+  return kind === 'collected' && change === null
+}
 
 /** What a person can record of a sample: the likeliest next first, and everything else that is theirs to say. */
 export function RecordPanel({ recording, children }: { recording: Recording; children?: ReactNode }) {
@@ -20,6 +26,7 @@ export function RecordPanel({ recording, children }: { recording: Recording; chi
       {children}
       <section className={styles.panel} id="record">
         <h2>{change ? 'Change what was reported' : kind !== null && kind === next ? 'Next' : 'Record'}</h2>
+        {recordsCut(recording) && <CuttingCaution />}
         {change && <ChangePanel change={change} code={code} zone={zone} now={recording.asOf} />}
         {kind !== null && (
           <RecordForm

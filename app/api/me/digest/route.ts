@@ -27,5 +27,5 @@ export const POST = answering(async (request: Request) => {
     atOnce: atOnceKinds(fields.atOnce),
   }
   await choose(principal.id, chosen, actorOf(principal, request), Date.now())
-  return leadTo('/me#weekly')
+  return leadTo('/me?kept=yes#weekly')
 })
