@@ -100,9 +100,7 @@ describe('people from a CSV', () => {
     expect(await text(page)).toContain('is: contact of PL1 → reader')
     await press(page, 'Leave it as it is')
     await page.waitForURL('**/setup/people')
-    expect(await exported()).toContain(
-      `"${late}","A person of the tests","UTC","plant contact","PL1","no"`,
-    )
+    expect(await exported()).toContain(`"${late}","A person of the tests","UTC","plant contact","PL1","no"`)
   })
 
   test('are an administrator’s alone, and a list is nobody else’s to see or confirm', async () => {
