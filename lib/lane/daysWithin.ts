@@ -5,7 +5,8 @@ import type { CurveStep } from './survivalCurve'
 /** With fewer arrivals than this over all lanes nothing is said of any. Chosen, no source. */
 const LEAST_ARRIVALS = 10
 
-const curves = new WeakMap<StageRecord, Map<string, readonly CurveStep[]>>()
+/** The curves of a stage by way, as far as they were asked for; null where too few have done it anywhere. */
+const known = new WeakMap<StageRecord, Map<string, readonly CurveStep[]> | null>()
 
 /**
  * In how many steps (open days after that on which the stage began) at least `share` of those who go a way have done
@@ -14,14 +15,21 @@ const curves = new WeakMap<StageRecord, Map<string, readonly CurveStep[]>>()
  */
 export function daysWithin(record: LaneRecord, stage: Stage, way: Way, share: number): number | null {
   const found = record.of(stage)
-  const arrived = found.observations.reduce((sum, one) => sum + (one.hasArrived ? one.weight : 0), 0)
-  if (arrived < LEAST_ARRIVALS - 1e-9) return null
-  const known = curves.get(found) ?? new Map<string, readonly CurveStep[]>()
-  curves.set(found, known)
+  const curves = curvesOf(found)
+  if (curves === null) return null
   const levels = levelsOf(stage, way)
   const key = levels.join()
-  const curve = known.get(key) ?? found.fit.curve(levels)
-  known.set(key, curve)
+  const curve = curves.get(key) ?? found.fit.curve(levels)
+  curves.set(key, curve)
   const step = curve.findIndex(({ notYet }) => notYet <= 1 - share + 1e-9)
   return step < 0 ? null : step
+}
+
+function curvesOf(found: StageRecord): Map<string, readonly CurveStep[]> | null {
+  const before = known.get(found)
+  if (before !== undefined) return before
+  const arrived = found.observations.reduce((sum, one) => sum + (one.hasArrived ? one.weight : 0), 0)
+  const curves = arrived < LEAST_ARRIVALS - 1e-9 ? null : new Map<string, readonly CurveStep[]>()
+  known.set(found, curves)
+  return curves
 }
