@@ -1,6 +1,5 @@
 import type pg from 'pg'
 import type { Register } from '@/lib/custody/register'
-import type { Calendar } from '@/lib/hold/calendar'
 import { daysWithin } from '@/lib/lane/daysWithin'
 import { TRANSIT } from '@/lib/lane/lanesOf'
 import type { LaneRecord } from '@/lib/lane/record'
@@ -28,8 +27,6 @@ export interface DueWork {
   /** Names of the plants, laboratories and products that these speak of, by code. */
   places: ReadonlyMap<string, string>
   products: ReadonlyMap<string, string>
-  /** The programme's office. */
-  office: Calendar
 }
 
 /** What the whole programme owes, kept while nothing that it rests on has changed and for the same instant. */
@@ -66,7 +63,6 @@ export async function dueWork(pool: pg.Pool, scope: Scope, now: number, aheadDay
       owed,
       ...withSnoozes(overdue, snoozes, now),
       ...namesOf([...owed, ...overdue], register),
-      office,
     }
   })
 }
