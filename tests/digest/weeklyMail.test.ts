@@ -1,19 +1,15 @@
 import { type ParsedMail, simpleParser } from 'mailparser'
 import { beforeAll, describe, expect, test } from 'vitest'
 import { displayCode } from '@/lib/custody/kitCode'
-import { parseRegister } from '@/lib/custody/registerDocument'
 import { composer } from '@/lib/digest/composer'
 import { DAY } from '@/lib/hold/zone'
 import { OVERDUE_KINDS, type Overdue } from '@/lib/schedule/overdue'
 import { settlingPath } from '@/lib/schedule/settlingPath'
-import { acceptEvents } from '@/lib/store/acceptEvents'
-import { applyRegister } from '@/lib/store/applyRegister'
 import { dueWork } from '@/lib/store/dueWork'
-import { UNRESTRICTED } from '@/lib/store/eventLedger'
 import { enterSnooze } from '@/lib/store/snoozes'
-import { wire } from '@/tests/cases/smallProgramme'
 import { assessedDemo } from '@/tests/demo/assessedDemo'
-import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
+import { demoDatabase } from '@/tests/demo/demoDatabase'
+import type { TestDatabase } from '@/tests/setup/database'
 import { ADMINISTRATOR, addPerson, SITE, WEEK } from './programme'
 
 const demo = assessedDemo('2026-11-25T12:00:00Z', 20_261_125)
@@ -23,13 +19,8 @@ let database: TestDatabase
 let pressing: Overdue[]
 let administrator: string
 beforeAll(async () => {
-  database = await freshDatabase()
-  const { app } = database
-  const { document } = parseRegister(JSON.parse(JSON.stringify(demo.register)))
-  if (!document) throw new Error('the register is refused')
-  await applyRegister(app, document, now)
-  await acceptEvents(app, wire(...(demo.wire as object[] as Record<string, unknown>[])), UNRESTRICTED, now)
-  pressing = (await dueWork(app, 'all', now)).pressing
+  database = (await demoDatabase(demo)).database
+  pressing = (await dueWork(database.app, 'all', now)).pressing
   administrator = await addPerson(database, 'office@test.invalid', [ADMINISTRATOR])
 }, 240_000)
 

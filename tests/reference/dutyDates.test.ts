@@ -2,36 +2,21 @@ import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import type { DutyContent } from '@/lib/custody/owedContents'
 import { calendarOf } from '@/lib/hold/calendar'
-import { type HolidayRule, holidayIn, holidaysBy } from '@/lib/hold/holidayRule'
-import { readHoliday } from '@/lib/hold/holidayText'
+import { holidayIn, holidaysBy } from '@/lib/hold/holidayRule'
 import { DAY, dayText, parseDay, weekdayOf } from '@/lib/hold/zone'
 import { lastOpen } from '@/lib/schedule/days'
 import { workBack } from '@/lib/schedule/workBack'
+import { FEDERAL_RULES } from './federalHolidayRules'
 
 const day = (date: string) => parseDay(date) as number
 const WEEK = new Set([1, 2, 3, 4, 5])
-
-// Source: 5 U.S.C. 6103 with the rule of the Office of Personnel Management: on a Saturday kept on the Friday before,
-// on a Sunday on the Monday after. As it stood before Juneteenth was added in 2021.
-const RULES = [
-  'New Year: 1 January, observed',
-  'Birthday of Martin Luther King, Jr.: third Monday of January',
-  'Washington’s Birthday: third Monday of February',
-  'Memorial Day: last Monday of May',
-  'Independence Day: 4 July, observed',
-  'Labor Day: first Monday of September',
-  'Columbus Day: second Monday of October',
-  'Veterans Day: 11 November, observed',
-  'Thanksgiving Day: fourth Thursday of November',
-  'Christmas Day: 25 December, observed',
-].map((line) => readHoliday(line) as HolidayRule)
 
 const federal = (zone: string) =>
   calendarOf(zone, [
     {
       weekdays: WEEK,
       closed: new Set(),
-      holidayOn: holidaysBy(RULES),
+      holidayOn: holidaysBy(FEDERAL_RULES),
       holdsFromAt: Number.NEGATIVE_INFINITY,
     },
   ])
@@ -44,7 +29,7 @@ test.each([
   // Two of these fell on a Sunday: New Year and Veterans Day.
   [2012, '01-02 01-16 02-20 05-28 07-04 09-03 10-08 11-12 11-22 12-25'],
 ])('the holidays of %i are on the days of the published list', (year, list) => {
-  expect(RULES.map((rule) => dayText(holidayIn(rule, year) as number))).toEqual(
+  expect(FEDERAL_RULES.map((rule) => dayText(holidayIn(rule, year) as number))).toEqual(
     list.split(' ').map((date) => `${year}-${date}`),
   )
 })

@@ -2,23 +2,11 @@ import { describe, expect, test } from 'vitest'
 import { type HolidayRule, holidayIn, holidaysBy } from '@/lib/hold/holidayRule'
 import { holidayText, readHoliday } from '@/lib/hold/holidayText'
 import { dayNumber, parseDay } from '@/lib/hold/zone'
+import { FEDERAL_RULES } from './federalHolidayRules'
 
 const day = (date: string) => parseDay(date) as number
 
-// Source: 5 U.S.C. 6103 and E.O. 11582; the list of 2009 as published, before Juneteenth was added in 2021.
-const FEDERAL = [
-  'New Year: 1 January, observed',
-  'Birthday of Martin Luther King, Jr.: third Monday of January',
-  'Washington’s Birthday: third Monday of February',
-  'Memorial Day: last Monday of May',
-  'Independence Day: 4 July, observed',
-  'Labor Day: first Monday of September',
-  'Columbus Day: second Monday of October',
-  'Veterans Day: 11 November, observed',
-  'Thanksgiving Day: fourth Thursday of November',
-  'Christmas Day: 25 December, observed',
-].map((line) => readHoliday(line) as HolidayRule)
-
+// Source: the list of 2009 as published.
 const LIST_OF_2009 = [
   '2009-01-01',
   '2009-01-19',
@@ -34,14 +22,14 @@ const LIST_OF_2009 = [
 
 describe('holidays by the rules of 5 U.S.C. 6103', () => {
   test('are in 2009 those of the published list, and no others', () => {
-    expect(FEDERAL.map((rule) => holidayIn(rule, 2009))).toEqual(LIST_OF_2009.map(day))
-    const named = holidaysBy(FEDERAL)
+    expect(FEDERAL_RULES.map((rule) => holidayIn(rule, 2009))).toEqual(LIST_OF_2009.map(day))
+    const named = holidaysBy(FEDERAL_RULES)
     const all = Array.from({ length: 365 }, (_, index) => day('2009-01-01') + index)
     expect(all.filter((one) => named(one) !== null)).toEqual(LIST_OF_2009.map(day))
   })
 
   test('keep the New Year of 2028, a Saturday, on 31 December 2027 and not on the day itself', () => {
-    const named = holidaysBy(FEDERAL)
+    const named = holidaysBy(FEDERAL_RULES)
     expect(named(day('2027-12-31'))).toBe('New Year')
     expect(named(day('2028-01-01'))).toBeNull()
   })
@@ -83,7 +71,7 @@ test.each(Object.entries(EASTER))(
 
 describe('a rule', () => {
   test('is written as it is read', () => {
-    for (const rule of FEDERAL) expect(readHoliday(holidayText(rule))).toEqual(rule)
+    for (const rule of FEDERAL_RULES) expect(readHoliday(holidayText(rule))).toEqual(rule)
     const easter = 'Corpus Christi: Easter + 60'
     expect(holidayText(readHoliday(easter) as HolidayRule)).toBe(easter)
   })

@@ -1,11 +1,9 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import { entriesOf, Register } from '@/lib/custody/register'
-import { parseRegister } from '@/lib/custody/registerDocument'
 import { DAY } from '@/lib/hold/zone'
 import { OVERDUE_KINDS, type Overdue, overdueOf } from '@/lib/schedule/overdue'
 import { owedOf, type Programme } from '@/lib/schedule/owed'
 import { acceptEvents } from '@/lib/store/acceptEvents'
-import { applyRegister } from '@/lib/store/applyRegister'
 import { type DueWork, dueWork, paceOf } from '@/lib/store/dueWork'
 import { UNRESTRICTED } from '@/lib/store/eventLedger'
 import { laneRecord } from '@/lib/store/laneRecord'
@@ -14,7 +12,8 @@ import type { Scope } from '@/lib/store/scope'
 import { enterSnooze } from '@/lib/store/snoozes'
 import { wire } from '@/tests/cases/smallProgramme'
 import { assessedDemo } from '@/tests/demo/assessedDemo'
-import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
+import { demoDatabase } from '@/tests/demo/demoDatabase'
+import type { TestDatabase } from '@/tests/setup/database'
 
 const demo = assessedDemo('2026-11-25T12:00:00Z', 20_261_125)
 const { now } = demo
@@ -24,12 +23,10 @@ let programme: Programme
 let whole: DueWork
 
 beforeAll(async () => {
-  database = await freshDatabase()
+  const made = await demoDatabase(demo)
+  database = made.database
   const { app } = database
-  const { document } = parseRegister(JSON.parse(JSON.stringify(demo.register)))
-  if (!document) throw new Error('the register is refused')
-  await applyRegister(app, document, now)
-  await acceptEvents(app, wire(...(demo.wire as object[] as Record<string, unknown>[])), UNRESTRICTED, now)
+  const { document } = made
   const register = new Register(entriesOf(document, Number.NEGATIVE_INFINITY))
   programme = {
     register,

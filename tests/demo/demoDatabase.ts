@@ -1,0 +1,20 @@
+import { parseRegister, type RegisterDocument } from '@/lib/custody/registerDocument'
+import { acceptEvents } from '@/lib/store/acceptEvents'
+import { applyRegister } from '@/lib/store/applyRegister'
+import { UNRESTRICTED } from '@/lib/store/eventLedger'
+import { wire } from '@/tests/cases/smallProgramme'
+import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
+import type { AssessedDemo } from './assessedDemo'
+
+/** A database of its own with a demo programme in it, and the register that was applied. */
+export async function demoDatabase(
+  demo: AssessedDemo,
+): Promise<{ database: TestDatabase; document: RegisterDocument }> {
+  const database = await freshDatabase()
+  const { document } = parseRegister(JSON.parse(JSON.stringify(demo.register)))
+  if (!document) throw new Error('the register is refused')
+  await applyRegister(database.app, document, demo.now)
+  const events = demo.wire as object[] as Record<string, unknown>[]
+  await acceptEvents(database.app, wire(...events), UNRESTRICTED, demo.now)
+  return { database, document }
+}
