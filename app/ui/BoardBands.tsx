@@ -5,7 +5,6 @@ import { capitalised, countOf, numberWords } from '../words/numberWords'
 import { BandsTop } from './BandsTop'
 import { EmptyBoard } from './EmptyBoard'
 import { PlantBand } from './PlantBand'
-import { useHeld } from './useHeld'
 import { useSteadyBands } from './useSteadyBands'
 
 /** The bands of a board under one axis. What changes while someone points into them waits to be shown. */
@@ -20,15 +19,14 @@ export function BoardBands({
   isReading: boolean
   now: number
 }) {
-  const { isHeld, handlers } = useHeld()
-  const { bands, waiting, show } = useSteadyBands(board, bandsOf, address, isHeld)
+  const { bands, waiting, onShow, handlers } = useSteadyBands(board, bandsOf, address)
   if (board.bands.length === 0) return <EmptyBoard board={board} isFiltered={address !== ''} />
   return (
     <>
-      <BandsTop waiting={waiting} onShow={show}>
-        {isReading ? 'Reading …' : address !== '' && matchWords(board)}
-      </BandsTop>
       <div {...handlers}>
+        <BandsTop waiting={waiting} onShow={onShow}>
+          {isReading ? 'Reading …' : address !== '' && matchWords(board)}
+        </BandsTop>
         {bands.map((band) => (
           <PlantBand key={band.plant.code} band={band} now={now} />
         ))}

@@ -3,22 +3,18 @@
 import type { PlantPage } from '@/lib/store'
 import { BandsTop } from './BandsTop'
 import { SampleList } from './PlantBand'
-import { useHeld } from './useHeld'
 import { useSteadyBands } from './useSteadyBands'
 
 /** A plant's open samples under one axis. What changes while someone points into them waits to be shown. */
 export function PlantLines({ page, now }: { page: PlantPage; now: number }) {
-  const { isHeld, handlers } = useHeld()
-  const { bands, waiting, show } = useSteadyBands(page, bandsOf, page.plant.code, isHeld)
+  const { bands, waiting, onShow, handlers } = useSteadyBands(page, bandsOf, page.plant.code)
   return (
-    <>
-      <BandsTop waiting={waiting} onShow={show} />
-      <div {...handlers}>
-        {bands.map(({ plant, rows }) => (
-          <SampleList key={plant.code} rows={rows} zone={plant.zone} now={now} />
-        ))}
-      </div>
-    </>
+    <div {...handlers}>
+      <BandsTop waiting={waiting} onShow={onShow} />
+      {bands.map(({ plant, rows }) => (
+        <SampleList key={plant.code} rows={rows} zone={plant.zone} now={now} />
+      ))}
+    </div>
   )
 }
 

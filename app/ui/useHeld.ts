@@ -11,6 +11,8 @@ export function useHeld() {
   }
   return {
     isHeld: isPointed || isFocused,
+    /** For when what has the focus is about to be taken away: a browser tells nobody that it is lost. */
+    letGoOfFocus: () => setIsFocused(false),
     handlers: {
       onPointerEnter: onPointer(true),
       onPointerLeave: onPointer(false),

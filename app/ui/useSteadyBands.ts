@@ -3,23 +3,29 @@
 import { useState } from 'react'
 import type { Board } from '@/lib/store'
 import { countMoves, steadyBands } from './steadyBands'
+import { useHeld } from './useHeld'
 
 /**
- * The bands of `latest`, whose rows do not move while they are `isHeld` (a pointer or the focus is in them): they are
- * brought up to date in place, and a new order waits until it is let go or asked for. Another `address` is another
- * list, shown at once.
+ * The bands of `latest`, whose rows do not move while a pointer or the focus is in them: they are brought up to date in
+ * place, and a new order waits until it is let go or asked for. Another `address` is another list, shown at once. The
+ * `handlers` go on what holds the rows, and the button that asks for the new order with them: outside, it would be
+ * gone before a pointer that comes from the rows could press it.
  */
 export function useSteadyBands<Latest>(
   latest: Latest,
   bandsOf: (latest: Latest) => Board['bands'],
   address: string,
-  isHeld: boolean,
 ) {
+  const { isHeld, letGoOfFocus, handlers } = useHeld()
   const [shown, setShown] = useState({ latest, address })
   const show = () => setShown({ latest, address })
   if (shown.latest !== latest && (!isHeld || shown.address !== address)) show()
+  const onShow = () => {
+    show()
+    letGoOfFocus()
+  }
   const bands = bandsOf(latest)
-  if (shown.latest === latest) return { bands, waiting: 0, show }
+  if (shown.latest === latest) return { bands, waiting: 0, onShow, handlers }
   const before = bandsOf(shown.latest)
-  return { bands: steadyBands(before, bands), waiting: countMoves(before, bands), show }
+  return { bands: steadyBands(before, bands), waiting: countMoves(before, bands), onShow, handlers }
 }

@@ -19,17 +19,41 @@ async function lookAgain(page: Page): Promise<void> {
 }
 
 describe('a board that stays open', () => {
-  test('takes in what is reported, and does not move rows under the pointer', async ({ page }) => {
+  test('takes in what is reported, and moves no rows under the pointer until asked or let go', async ({
+    openPage,
+  }) => {
+    // A programme of its own for each try, since what is reported stays reported.
+    const server = await startSmallProgramme()
+    const page = await openPage({ as: { who: server.administrator, address: server.address } })
+    const report = async (kit: string) => {
+      const event = { source: 'lab', id: kit, sample: kit, kind: 'loaded', at: new Date().toISOString() }
+      await send(server, 'POST', '/api/events', event)
+      await lookAgain(page)
+    }
     await page.goto(server.address)
     const before = await samples(page)
+    const without = (...kits: string[]) => before.filter((code) => !kits.map(displayCode).includes(code))
     await page.locator('[data-sample]').nth(3).hover()
-    const event = { source: 'lab', id: '1', sample: KITS.tight, kind: 'loaded', at: new Date().toISOString() }
-    await send(server, 'POST', '/api/events', event)
-    await lookAgain(page)
-    await page.getByRole('button', { name: 'One change: show' }).waitFor()
+    await report(KITS.tight)
+    const ask = page.getByRole('button', { name: 'One change: show' })
+    await ask.waitFor()
     expect(await samples(page)).toEqual(before)
-    await page.getByRole('button', { name: 'One change: show' }).click()
-    await expect.poll(() => samples(page)).toEqual(before.filter((code) => code !== displayCode(KITS.tight)))
+    await ask.hover()
+    await page.waitForTimeout(300)
+    expect(await samples(page)).toEqual(before)
+    await ask.click()
+    await expect.poll(() => samples(page)).toEqual(without(KITS.tight))
+
+    await page.mouse.move(0, 0)
+    await report(KITS.atRisk)
+    await expect.poll(() => samples(page)).toEqual(without(KITS.tight, KITS.atRisk))
+
+    await page.locator('[data-sample]').first().focus()
+    await report(KITS.sound)
+    await ask.waitFor()
+    await page.keyboard.press('Shift+Tab')
+    await page.keyboard.press('Enter')
+    await expect.poll(() => samples(page)).toEqual(without(KITS.tight, KITS.atRisk, KITS.sound))
   })
 
   test('says when the server is lost and from when its data are, and when it is back says nothing', async ({
