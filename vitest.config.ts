@@ -34,6 +34,8 @@ export default defineConfig({
     testTimeout: 60_000,
     hookTimeout: 240_000,
     teardownTimeout: 30_000,
+    // All but the flows, which come last and one at a time: else what a browser waits for is waited for on a busy machine.
+    maxWorkers: 2,
     projects: [
       ...pureProjects,
       { extends: true, test: { name: 'rules', include: [rulesTest], pool: 'forks' } },
@@ -54,7 +56,8 @@ export default defineConfig({
           include: [flowTests],
           globalSetup: './tests/setup/engine.ts',
           pool: 'forks',
-          fileParallelism: false,
+          maxWorkers: 1,
+          sequence: { groupOrder: 1 },
           testTimeout: 120_000,
           hookTimeout: 300_000,
           // A browser on a machine that is busy with a build may miss a page once; what fails twice fails.
