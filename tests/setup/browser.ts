@@ -1,4 +1,4 @@
-import type { Browser, BrowserContextOptions, Page } from 'playwright-core'
+import type { Browser, BrowserContext, BrowserContextOptions, Page } from 'playwright-core'
 import { afterAll, test as base } from 'vitest'
 import { type Found, findBrowser } from './browserLaunch'
 import type { SignedIn } from './signIn'
@@ -28,8 +28,8 @@ export const browserTest = base.extend<BrowserFixtures>({
     await use(found.browser)
   },
   pageErrors: async ({ skip: _ }, use) => use([]),
-  openPage: async ({ browser, pageErrors }, use) => {
-    const contexts: { close(): Promise<void> }[] = []
+  openPage: async ({ browser, pageErrors, task }, use) => {
+    const contexts: BrowserContext[] = []
     await use(async ({ expectedErrors = [], as, ...options } = {}) => {
       const context = await browser.newContext({ locale: 'en-GB', timezoneId: 'UTC', ...options })
       contexts.push(context)
@@ -44,11 +44,26 @@ export const browserTest = base.extend<BrowserFixtures>({
       page.on('pageerror', (error) => note(`script: ${error.stack ?? error.message}`))
       return page
     })
+    if (task.result?.state === 'fail') for (const context of contexts) await sayWhatIsShown(context)
     for (const context of contexts) await context.close()
     if (pageErrors.length > 0) throw new Error(`The page reported errors:\n${pageErrors.join('\n')}`)
   },
   page: async ({ openPage }, use) => use(await openPage()),
 })
+
+/** Prints what the pages of a test that failed were showing, for who has nothing but what CI printed. */
+async function sayWhatIsShown(context: BrowserContext): Promise<void> {
+  for (const page of context.pages()) {
+    const body = await page
+      .evaluate(() => {
+        const copy = document.body.cloneNode(true) as HTMLElement
+        for (const script of copy.querySelectorAll('script, style, svg')) script.remove()
+        return `${document.readyState}, ${document.visibilityState}: ${copy.innerHTML.slice(0, 6_000)}`
+      })
+      .catch((error: unknown) => String(error))
+    console.log(`When the test failed, ${page.url()} was ${body}`)
+  }
+}
 
 let visiting: PageOptions['as']
 
