@@ -45,7 +45,7 @@ export function PastMails({ past, isWeekly, of, now }: Props) {
                   {mail.name}
                   {mail.address && <span className={table.quiet}>{mail.address}</span>}
                 </th>
-                <td data-head="for">{occasionWords(mail.occasion)}</td>
+                <td data-head="for">{occasionWords(mail.occasion, mail.more)}</td>
                 <td data-head="due">
                   <Instant at={mail.dueAt} zone="UTC" now={now} />
                 </td>

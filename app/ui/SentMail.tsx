@@ -20,7 +20,7 @@ export function SentMail({ mail, again, now }: SentMailProps) {
       <h2 id="mail">One of the past</h2>
       <p className="prose">
         To {name}
-        {address && `, ${address}`}, {occasionWords(occasion)}. {fateWords(mail)}
+        {address && `, ${address}`}, {occasionWords(occasion, mail.more)}. {fateWords(mail)}
         {endedAt !== null && (
           <>
             {' '}

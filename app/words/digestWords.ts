@@ -1,11 +1,12 @@
 import type { fates } from '@/lib/digest/own'
+import { occasionWords } from './occasionWords'
 
 export const WEEKDAYS = ['Monday', 'Tuesday', 'Wednesday', 'Thursday', 'Friday', 'Saturday', 'Sunday']
 
-type Fate = Pick<Awaited<ReturnType<typeof fates>>[number], 'state' | 'tries' | 'carrier'>
+type Fate = Pick<Awaited<ReturnType<typeof fates>>[number], 'state' | 'tries' | 'carrier' | 'partOf'>
 
 /** What became of a mail, in a sentence. */
-export function fateWords({ state, tries, carrier }: Fate): string {
+export function fateWords({ state, tries, carrier, partOf }: Fate): string {
   switch (state) {
     case 'waiting':
       return tries === 0
@@ -16,7 +17,9 @@ export function fateWords({ state, tries, carrier }: Fate): string {
     case 'written':
       return 'Written to the outbox: there is no mail server.'
     case 'carried':
-      return `Part of the mail of ${carrier ?? 'another'}.`
+      return partOf !== null && carrier === null
+        ? `Told in the mail ${occasionWords(partOf)}.`
+        : `Part of the mail of ${carrier ?? 'another'}.`
     case 'nothing to say':
       return 'Not sent: nothing was overdue, or it was stopped.'
     case 'refused':

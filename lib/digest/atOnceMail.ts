@@ -1,9 +1,9 @@
 import type pg from 'pg'
-import { type ClaimedMail, carriedNames } from '@/lib/store/digestMails'
+import { type ClaimedMail, carriedNames, occasionsOf } from '@/lib/store/digestMails'
 import type { DigestPerson } from '@/lib/store/digestPeople'
-import { sampleDossier } from '@/lib/store/sampleDossier'
-import type { AtOnceOccasion } from './atOnceOccasion'
-import { atOnceOutline } from './atOnceOutline'
+import { type SampleDossier, sampleDossier } from '@/lib/store/sampleDossier'
+import { readOccasion } from './atOnceOccasion'
+import { atOnceOutline, type TurnedSample } from './atOnceOutline'
 import { AT_ONCE_FOR_MS } from './atOnceRound'
 import { addressOf } from './carriers'
 import { bareAddress, type DigestSite, messageIdOf, stopAddress, wireMessage } from './digestMail'
@@ -11,24 +11,43 @@ import type { Outgoing } from './sendMail'
 import { writeHtml } from './writeHtml'
 import { writeText } from './writeText'
 
+export interface AtOnceBasis {
+  /** Works as `holdfast_app`, and as `holdfast_door`. */
+  app: pg.Pool
+  door: pg.Pool
+  site: DigestSite
+  /** As of when, ms UTC. */
+  now: number
+}
+
 /**
- * The mail that tells of one turn of a sample, in the scope of its reader and as it stands at `now` (ms UTC). Null where
- * that holds no longer, is too old to be told at once, or is not the reader's to see or wish any more.
+ * The mail that tells of one turn of a sample, or of several of a kind, in the scope of its reader and as it stands at
+ * `now`. What holds no longer, is too old to be told at once, or is not the reader's to see or wish any more is left out;
+ * null where that is all of it.
  */
 export async function composeAtOnce(
-  { app, door, site, now }: { app: pg.Pool; door: pg.Pool; site: DigestSite; now: number },
+  basis: AtOnceBasis,
   claimed: ClaimedMail,
-  turn: AtOnceOccasion,
   person: DigestPerson | undefined,
 ): Promise<Outgoing | null> {
-  if (!person || person.atOnceIsStopped || now - claimed.dueAt >= AT_ONCE_FOR_MS) return null
-  const standsFor = await carriedNames(door, claimed)
-  if (person.atOnce[turn.kind] === undefined && standsFor.length === 0) return null
-  const { isAdministrator, plants, laboratories } = person
-  const dossier = await sampleDossier(app, isAdministrator ? 'all' : { plants, laboratories }, turn.code, now)
-  if (!dossier) return null
+  if (!person || person.atOnceIsStopped) return null
+  const { door, site, now } = basis
+  const told = (await occasionsOf(door, claimed)).filter(({ dueAt }) => now - dueAt < AT_ONCE_FOR_MS)
+  const carried = await carriedNames(
+    door,
+    person.id,
+    told.map(({ occasion }) => occasion),
+  )
+  const turned: TurnedSample[] = []
+  for (const { occasion } of told) {
+    const turn = readOccasion(occasion)
+    if (!turn || (person.atOnce[turn.kind] === undefined && !carried.has(occasion))) continue
+    const dossier = await dossierFor(basis, person, turn.code)
+    if (dossier) turned.push({ kind: turn.kind, dossier })
+  }
+  const standsFor = [...new Set([...carried.values()].flat())].sort()
   const stopUrl = stopAddress(site, person.id, person.atOnceSerial, 'at once')
-  const outline = atOnceOutline(dossier, turn.kind, { person, standsFor, siteUrl: site.url, stopUrl })
+  const outline = atOnceOutline(turned, now, { person, standsFor, siteUrl: site.url, stopUrl })
   if (!outline) return null
   const mail = {
     address: addressOf(person),
@@ -40,4 +59,12 @@ export async function composeAtOnce(
   }
   const message = await wireMessage(mail, person.name, site, now, stopUrl, 'at once')
   return { mail, wire: { from: bareAddress(site.from), to: mail.address, message } }
+}
+
+function dossierFor(
+  { app, now }: AtOnceBasis,
+  { isAdministrator, plants, laboratories }: DigestPerson,
+  code: string,
+): Promise<SampleDossier | null> {
+  return sampleDossier(app, isAdministrator ? 'all' : { plants, laboratories }, code, now)
 }

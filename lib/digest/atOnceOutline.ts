@@ -1,155 +1,111 @@
 import { displayCode } from '@/lib/schedule/dueWords'
 import type { AtOnceKind } from '@/lib/store/atOnceChoice'
-import type { DigestPerson } from '@/lib/store/digestPeople'
 import type { SampleDossier } from '@/lib/store/sampleDossier'
-import { type DateWords, dateWords } from './dateWords'
+import { type AtOnceReader, type TurnWords, turnWords } from './atOnceWords'
+import { dateWords } from './dateWords'
 import { footOf } from './footOf'
 import type { Outline, OutlineLine } from './outline'
-import { percent } from './percent'
 
-type Person = Pick<DigestPerson, 'language' | 'zone' | 'isAdministrator' | 'plants' | 'laboratories'>
+/** A sample, and how it turned. */
+export interface TurnedSample {
+  kind: AtOnceKind
+  dossier: SampleDossier
+}
 
 interface Reader {
-  person: Person
+  person: AtOnceReader
   /** Names of whom the reader stands in for, or shares a mailbox with. */
   standsFor: readonly string[]
   siteUrl: string
   stopUrl: string
 }
 
-/** A turn of a sample in words, for a mail of its own; null where it does not hold (any more). */
-export function atOnceOutline(dossier: SampleDossier, kind: AtOnceKind, reader: Reader): Outline | null {
+/**
+ * What became of one sample, or of several that turned alike, in words for a mail of its own, as of `now` (ms UTC). Null
+ * where nothing of it holds (any more).
+ */
+export function atOnceOutline(turned: readonly TurnedSample[], now: number, reader: Reader): Outline | null {
   const { person, standsFor, siteUrl, stopUrl } = reader
-  const words = dateWords(person.language, { zone: person.zone, asOf: dossier.asOf })
-  const told = TOLD[kind](dossier, words, person)
-  if (!told) return null
-  const url = `${siteUrl}/samples/${dossier.row.code}`
+  const words = dateWords(person.language, { zone: person.zone, asOf: now })
+  const told = turned
+    .flatMap(({ kind, dossier }) => {
+      const found = turnWords(kind, dossier, words, person)
+      return found ? [{ kind, dossier, words: found }] : []
+    })
+    .sort((a, b) => dueOf(a) - dueOf(b) || (codeOf(a) < codeOf(b) ? -1 : 1))
+  const [first] = told
+  if (!first) return null
+  const isOne = told.length === 1
+  const turn = `${subjectOf(told.map(codeOf))} ${TURNED[first.kind][isOne ? 'one' : 'several']}`
+  const why = whyOfAll(told.map((one) => one.words))
+  const because = isOne ? null : same(told.map((one) => one.words.next.because))
+  const isTheirs = told.some((one) => one.words.isTheirs)
   return {
-    subject: `Holdfast: ${codeOf(dossier)} ${told.turn}`,
-    lead: `${codeOf(dossier)} ${told.turn}. ${told.why}`,
+    subject: `Holdfast: ${turn}`,
+    lead: [`${turn}.`, ...(why === null ? [] : [why])].join(' '),
     sections: [
       {
-        heading: 'What to do',
-        note: null,
-        groups: [
-          { heading: sampleWords(dossier), lines: [{ ...told.next, act: { text: told.next.act, url } }] },
-        ],
+        heading: isTheirs ? 'What to do' : `Nothing for you to do: how ${isOne ? 'it stands' : 'they stand'}`,
+        note: because && `Each ${because}.`,
+        groups: grouped(told, (one) => lineOf(one, { isWhySaid: why !== null, because, siteUrl })),
         more: null,
       },
     ],
     foot: footOf({
-      cause: `Sent at once, as of ${words.time(dossier.asOf, person.zone)}.`,
+      cause: `Sent at once, as of ${words.time(now, person.zone)}.`,
       standsFor,
-      asksToCut: told.asksToCut,
+      asksToCut: told.some((one) => one.words.asksToCut),
       siteUrl,
       stop: { text: 'Stop mails at once', url: stopUrl },
     }),
   }
 }
 
-interface Told {
-  /** Goes on from the kit's code: "has lapsed". */
-  turn: string
-  why: string
-  next: Omit<OutlineLine, 'act'> & { act: string }
-  asksToCut: boolean
+/** How it goes on from a kit's code, or from several. */
+const TURNED: Record<AtOnceKind, { one: string; several: string }> = {
+  'at risk': { one: 'is at risk', several: 'are at risk' },
+  lapsed: { one: 'has lapsed', several: 'have lapsed' },
+  arrived: { one: 'has arrived', several: 'have arrived' },
 }
 
-const TOLD: Record<AtOnceKind, (dossier: SampleDossier, words: DateWords, person: Person) => Told | null> = {
-  'at risk': ({ row }, words, person) => {
-    const { binding, forecast, standing, replacedBy } = row
-    if (standing !== 'at risk' || replacedBy !== null || !binding) return null
-    const chance = forecast ? ` The chance to miss it is put at ${percent(forecast.risk)}.` : ''
-    const opening = forecast?.needsOpening
-      ? ' Only an opening out of hours could save it: ask the laboratory to open.'
-      : ''
-    const { asksToCut, ...next } = nextAct(row, person)
-    return {
-      turn: 'is at risk',
-      why: `It may miss its limit, ${limitName(binding.limit.name)}.${chance}${opening}`,
-      next: { ...next, when: limitEnds(binding.dueAt, row.laboratoryZone, words), isOverdue: false },
-      asksToCut,
-    }
-  },
-  lapsed: ({ row }, words, person) => {
-    const { lapsed, replacedBy } = row
-    if (!lapsed || replacedBy !== null) return null
-    const asksToCut = mayActAt(person, 'plant', row)
-    return {
-      turn: 'has lapsed',
-      asksToCut,
-      why: `It was not kept within its limit, ${limitName(lapsed.limit.name)}, which ended ${words.time(lapsed.dueAt as number, row.laboratoryZone)}.`,
-      next: {
-        ...(asksToCut
-          ? {
-              act: `Cut ${displayCode(row.code)} again`,
-              why: 'it has lapsed, and the programme may rule otherwise',
-            }
-          : {
-              act: `See ${displayCode(row.code)}`,
-              why: 'its plant is to cut it again, unless the programme rules otherwise',
-            }),
-        when: null,
-        isOverdue: false,
-      },
-    }
-  },
-  arrived: ({ row, laboratory }, words, person) => {
-    const received = row.milestones.find(({ milestone }) => milestone === 'received')
-    if (!received) return null
-    const { binding, code, laboratoryZone } = row
-    const { act, why } = binding
-      ? nextAct(row, person)
-      : { act: `See ${displayCode(code)}`, why: 'no limit of it is running' }
-    return {
-      turn: 'has arrived',
-      why: `${laboratory.name} received it on ${words.day(received.at, laboratoryZone)}.`,
-      next: {
-        act,
-        why,
-        when: binding && limitEnds(binding.dueAt, laboratoryZone, words),
-        isOverdue: false,
-      },
-      asksToCut: false,
-    }
-  },
+type Worded = TurnedSample & { words: TurnWords }
+
+/** Both of two, and how many of more. */
+function subjectOf(codes: readonly string[]): string {
+  return codes.length > 2 ? `${codes.length} samples` : codes.join(' and ')
 }
 
-/** What is to be done next with an open sample of which a limit is running; where it is another's to do, to look at it. */
-function nextAct(
-  row: SampleDossier['row'],
-  person: Person,
-): { act: string; why: string; asksToCut: boolean } {
-  const kit = displayCode(row.code)
-  const see = `See ${kit}`
-  const isToCut = row.stage === null || row.stage === 'produced'
-  const [act, why, by] = ((): [string, string, 'plant' | 'laboratory' | null] => {
-    if (isToCut) return [`Cut ${kit}`, 'it is not cut yet', 'plant']
-    switch (row.stage) {
-      case 'dispatched':
-        return [`Ask where ${kit} is`, 'it is under way', null]
-      case 'delivered':
-        return [`Log the receipt of ${kit}`, 'the carrier says it was delivered', 'laboratory']
-      case 'received':
-      case 'conditioned':
-        return [`Load ${kit}`, 'it has arrived and its test has not begun', 'laboratory']
-      case 'loaded':
-      case 'reported':
-        return [see, 'its test has begun', null]
-      default:
-        return [`Hand ${kit} to the carrier`, 'it is cut and has not left', 'plant']
-    }
-  })()
-  const isTold = by === null || mayActAt(person, by, row)
-  return { act: isTold ? act : see, why, asksToCut: isToCut && isTold }
+/** Why, where one sentence says it of all of them; else each says its own. */
+function whyOfAll(all: readonly TurnWords[]): string | null {
+  return same(all.map(({ why }) => (all.length === 1 ? why.one : why.several)))
 }
 
-function mayActAt(
-  { isAdministrator, plants, laboratories }: Person,
-  by: 'plant' | 'laboratory',
-  { plant, laboratory }: SampleDossier['row'],
-): boolean {
-  return isAdministrator || (by === 'plant' ? plants.includes(plant) : laboratories.includes(laboratory))
+/** What all of them are; null where they differ. */
+function same(all: readonly string[]): string | null {
+  const [first = null, ...more] = new Set(all)
+  return more.length === 0 ? first : null
+}
+
+function lineOf(
+  { dossier, words: { next, why } }: Worded,
+  said: { isWhySaid: boolean; because: string | null; siteUrl: string },
+): OutlineLine {
+  return {
+    act: { text: next.act, url: `${said.siteUrl}/samples/${dossier.row.code}` },
+    why: said.because === null ? `it ${next.because}` : null,
+    when: next.when,
+    stake: said.isWhySaid ? null : why.one,
+    isOverdue: false,
+  }
+}
+
+function grouped(told: readonly Worded[], line: (one: Worded) => OutlineLine) {
+  const groups = new Map<string, OutlineLine[]>()
+  for (const one of told) {
+    const heading = sampleWords(one.dossier)
+    groups.set(heading, [...(groups.get(heading) ?? []), line(one)])
+  }
+  return [...groups].map(([heading, lines]) => ({ heading, lines }))
 }
 
 function sampleWords({ row, plant }: SampleDossier): string {
@@ -159,9 +115,11 @@ function sampleWords({ row, plant }: SampleDossier): string {
   )
 }
 
-function limitEnds(dueAt: number | null, zone: string, words: DateWords): string | null {
-  return dueAt === null ? null : `its limit ends ${words.time(dueAt, zone)}`
+/** When what is running runs out, ms UTC. */
+function dueOf({ dossier: { row } }: TurnedSample): number {
+  return row.binding?.dueAt ?? Number.MAX_VALUE
 }
 
-const codeOf = ({ row }: SampleDossier) => displayCode(row.code)
-const limitName = (name: string) => `“${name}”`
+function codeOf({ dossier: { row } }: TurnedSample): string {
+  return displayCode(row.code)
+}

@@ -18,7 +18,8 @@ type Told = AtOnceOccasion & SamplePlace & { happenedAt: number; at: number }
 /**
  * Looks at what has become of samples since the last look, and enters a mail for each who wants to be told at once.
  * What was found and what is entered are kept together, so that a turn is told once, however many servers look and
- * whatever dies; while another server looks, this does nothing. @returns how many mails are new.
+ * whatever dies; what one look finds of a kind goes to each in one mail. While another server looks, this does nothing.
+ * @returns how many turns are new, counted for each who is told.
  */
 export async function enterAtOnce({
   app,
@@ -78,5 +79,6 @@ function mailsOf(told: Told, people: Awaited<ReturnType<typeof digestPeople>>, n
     ...recipient,
     occasion: atOnceOccasion(told),
     dueAt: told.at,
+    sharing: told.kind,
   }))
 }

@@ -66,8 +66,8 @@ export function composer({ app, door, site, now }: ComposerBasis) {
 
   async function compose(claimed: ClaimedMail): Promise<Outgoing | null> {
     const { personId, occasion, dueAt } = claimed
-    const turn = readOccasion(occasion)
-    if (turn) return composeAtOnce({ app, door, site, now }, claimed, turn, (await all()).byId.get(personId))
+    if (readOccasion(occasion))
+      return composeAtOnce({ app, door, site, now }, claimed, (await all()).byId.get(personId))
     const made = await digest(personId, occasion, dueAt)
     if (!made) return null
     const mail = digestMail(made, site)

@@ -7,6 +7,10 @@ export interface DigestFate {
   name: string
   /** An ISO week, like 2026-W48; for a mail at once what it is about. */
   occasion: string
+  /** The occasion in whose mail it was told, where that was another. */
+  partOf: string | null
+  /** How many more occasions the mail told of. */
+  more: number
   dueAt: number
   state: DigestState
   /** With whose mail it went, where it was part of another's. */
@@ -25,24 +29,30 @@ interface SentBody {
 
 type StoredFate = Omit<DigestFate, 'dueAt' | 'endedAt'> & { dueAt: Date; endedAt: Date | null }
 
-const FATE = `person_id as "personId", person.name, occasion, due_at as "dueAt", state, carrier.name as carrier,
-  address, subject, said, ended_at as "endedAt", tries`
-const FROM = `from digest_mail join person on person.id = person_id
+const FATE = `mail.person_id as "personId", person.name, mail.occasion, part_of as "partOf", due_at as "dueAt", state,
+  (select count(*)::int from digest_mail part
+   where part.person_id = mail.person_id and part.part_of = mail.occasion) as more,
+  carrier.name as carrier, address, subject, said, ended_at as "endedAt", tries`
+const FROM = `from digest_mail mail join person on person.id = mail.person_id
   left join person carrier on carrier.id = carried_by`
 
 function fateOf<Row extends StoredFate>(row: Row) {
   return { ...row, dueAt: row.dueAt.getTime(), endedAt: row.endedAt?.getTime() ?? null }
 }
 
-/** The newest mails, of one person or (null) of everyone, all or the weekly ones, at most `most`. Works as `holdfast_door`. */
+/**
+ * The newest mails, of one person or (null) of everyone, all or the weekly ones, at most `most`; one that told of several
+ * occasions stands once. Works as `holdfast_door`.
+ */
 export async function digestFates(
   door: pg.Pool,
   personId: string | null,
   { isWeekly, most }: { isWeekly: boolean; most: number },
 ): Promise<DigestFate[]> {
   const { rows } = await door.query<StoredFate>(
-    `select ${FATE} ${FROM} where ($1::text is null or person_id = $1) and (not $3 or occasion ~ '^[0-9]{4}-W')
-     order by due_at desc, person.name, person_id limit $2`,
+    `select ${FATE} ${FROM} where part_of is null and ($1::text is null or mail.person_id = $1)
+       and (not $3 or mail.occasion ~ '^[0-9]{4}-W')
+     order by due_at desc, person.name, mail.person_id limit $2`,
     [personId, most, isWeekly],
   )
   return rows.map(fateOf)
@@ -55,7 +65,7 @@ export async function sentMail(
   occasion: string,
 ): Promise<(DigestFate & SentBody) | null> {
   const { rows } = await door.query<StoredFate & SentBody>(
-    `select ${FATE}, body_text as text, body_html as html ${FROM} where person_id = $1 and occasion = $2`,
+    `select ${FATE}, body_text as text, body_html as html ${FROM} where mail.person_id = $1 and mail.occasion = $2`,
     [personId, occasion],
   )
   const [row] = rows

@@ -11,10 +11,10 @@ export type DigestState =
   | 'given up'
   | 'uncertain'
 
-/** The key of a mail: there is one for each person and ISO week. */
+/** The key of a mail: there is one for each person and ISO week, or turn of a sample. */
 export interface DigestKey {
   personId: string
-  /** An ISO week, like 2026-W48. */
+  /** An ISO week, like 2026-W48; for a mail at once what it is about. */
   occasion: string
 }
 
@@ -144,12 +144,28 @@ export async function lastNamed(
   return row ? { at: row.at.getTime(), named: row.named } : null
 }
 
-/** Names of those whose mail of the same occasion is part of this one. */
-export async function carriedNames(door: pg.Pool, { personId, occasion }: DigestKey): Promise<string[]> {
-  const { rows } = await door.query<{ name: string }>(
-    `select name from digest_mail join person on person.id = person_id
-     where carried_by = $1 and occasion = $2 order by name`,
+/** What a mail is about: its own occasion first, then those that are part of it, with since when each is due (ms UTC). */
+export async function occasionsOf(
+  door: pg.Pool,
+  { personId, occasion, dueAt }: ClaimedMail,
+): Promise<Pick<ClaimedMail, 'occasion' | 'dueAt'>[]> {
+  const { rows } = await door.query<{ occasion: string; dueAt: Date }>(
+    `select occasion, due_at as "dueAt" from digest_mail where person_id = $1 and part_of = $2 order by occasion`,
     [personId, occasion],
   )
-  return rows.map(({ name }) => name)
+  return [{ occasion, dueAt }, ...rows.map((row) => ({ ...row, dueAt: row.dueAt.getTime() }))]
+}
+
+/** Of some occasions, for whom else a person is told: names by occasion. */
+export async function carriedNames(
+  door: pg.Pool,
+  personId: string,
+  occasions: readonly string[],
+): Promise<Map<string, string[]>> {
+  const { rows } = await door.query<{ occasion: string; names: string[] }>(
+    `select occasion, array_agg(name order by name) as names from digest_mail join person on person.id = person_id
+     where carried_by = $1 and occasion = any($2) group by occasion`,
+    [personId, occasions],
+  )
+  return new Map(rows.map(({ occasion, names }) => [occasion, names]))
 }

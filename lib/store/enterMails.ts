@@ -1,5 +1,6 @@
 import type pg from 'pg'
-import type { DigestKey } from './digestMails'
+import { type DigestKey, mailKey } from './digestMails'
+import { gatherMails } from './gatherMails'
 import { enterJobs } from './queueJobs'
 
 /** A mail that is due now. */
@@ -8,6 +9,8 @@ export interface DueMail extends DigestKey {
   dueAt: number
   /** The person whose mail this one is part of, where it is part of another's: then it does not go by itself. */
   carriedBy?: string | null
+  /** What it shares with others to the same person: those that are new together go as one mail. */
+  sharing?: string
 }
 
 /**
@@ -16,11 +19,11 @@ export interface DueMail extends DigestKey {
  * `client` works as `holdfast_door`. @returns how many are new.
  */
 export async function enterMails(client: pg.PoolClient, due: readonly DueMail[]): Promise<number> {
-  const { rowCount } = await client.query(
+  const { rows } = await client.query<DigestKey>(
     `insert into digest_mail (person_id, occasion, due_at, carried_by, state)
      select person_id, occasion, due_at, carried_by, case when carried_by is null then 'waiting' else 'carried' end
      from unnest($1::text[], $2::text[], $3::timestamptz[], $4::text[]) as due (person_id, occasion, due_at, carried_by)
-     on conflict (person_id, occasion) do nothing`,
+     on conflict (person_id, occasion) do nothing returning person_id as "personId", occasion`,
     [
       due.map(({ personId }) => personId),
       due.map(({ occasion }) => occasion),
@@ -28,6 +31,11 @@ export async function enterMails(client: pg.PoolClient, due: readonly DueMail[])
       due.map(({ carriedBy }) => carriedBy ?? null),
     ],
   )
+  const entered = new Set(rows.map(mailKey))
+  await gatherMails(
+    client,
+    due.filter((one) => entered.has(mailKey(one))),
+  )
   await enterJobs(client)
-  return rowCount ?? 0
+  return rows.length
 }

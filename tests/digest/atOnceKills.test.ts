@@ -1,6 +1,7 @@
 import { afterAll, beforeAll, expect, test } from 'vitest'
+import { displayCode } from '@/lib/custody/kitCode'
 import { STEPS } from '@/lib/digest/sendMail'
-import { atOnceProgramme, DAY, told } from './atOnceProgramme'
+import { atOnceProgramme } from './atOnceProgramme'
 import { openPostOffice, type PostOffice } from './postOffice'
 import { quicken } from './programme'
 import { startSender } from './startSender'
@@ -17,14 +18,14 @@ const READERS = ['ada', 'ann', 'des', 'mia']
 const LATER_STEPS = STEPS.slice(STEPS.indexOf('ending'))
 
 test.each(LATER_STEPS)(
-  'a turn that is told at once reaches nobody twice when the sender dies at "%s", and all but who is said to be in doubt',
+  'what is told at once of three samples reaches nobody twice when the sender dies at "%s", and all but who is said to be in doubt',
   async (step) => {
-    const programme = await atOnceProgramme(office)
+    const programme = await atOnceProgramme(office, 3)
     await quicken(programme)
     for (const name of READERS) await programme.choose(name)
-    await programme.report('collected', programme.now - DAY)
+    const report = await programme.dispatchAll()
     await programme.tick()
-    await programme.report('received', programme.now)
+    await report('received')
     const send = (...death: [] | [typeof step, number]) => startSender(programme.url, office.url, ...death)
     expect(await send(step, 2)).toBe('SIGKILL')
     expect(await Promise.all([send(), send()])).toEqual([0, 0])
@@ -34,7 +35,16 @@ test.each(LATER_STEPS)(
     expect(doubtful).toHaveLength(['marked', 'answered', 'noted'].includes(step) ? 1 : 0)
     // One that the server had taken when the sender died has arrived, and is in doubt all the same.
     const reached = step === 'marked' ? READERS.filter((name) => !doubtful.includes(name)) : READERS
-    expect(await programme.arrived()).toEqual(told(reached, 'has arrived'))
+    const texts = (await office.read()).map(({ text }) => `${text}`)
+    for (const kit of programme.kits)
+      expect(
+        texts.filter(
+          (text) => text.includes(`Load ${displayCode(kit)}`) || text.includes(`See ${displayCode(kit)}`),
+        ),
+      ).toHaveLength(reached.length)
+    expect(await programme.arrived()).toEqual(
+      reached.map((name) => `${name}@test.invalid: Holdfast: 3 samples have arrived`),
+    )
   },
   120_000,
 )

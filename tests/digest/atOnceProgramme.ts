@@ -1,9 +1,10 @@
 import type { Role } from '@/lib/access/people'
-import { displayCode } from '@/lib/custody/kitCode'
+import { displayCode, issueKitCode } from '@/lib/custody/kitCode'
 import { acceptEvents } from '@/lib/store/acceptEvents'
 import { applyRegister } from '@/lib/store/applyRegister'
 import { UNRESTRICTED } from '@/lib/store/eventLedger'
-import { checkedRegister, KIT, wire } from '@/tests/cases/smallProgramme'
+import { minimalStandard } from '@/tests/bench/manyEvents'
+import { checkedRegister, KIT, smallRegister, wire } from '@/tests/cases/smallProgramme'
 import { freshDatabase } from '@/tests/setup/database'
 import type { PostOffice } from './postOffice'
 import { ADMINISTRATOR, addPerson, deliveryTo, NOW, sendDue } from './programme'
@@ -20,10 +21,22 @@ const PEOPLE: readonly [string, Role][] = [
   ['mia', CONTACT],
 ]
 
-/** A programme of its own (events stay for good) whose people get no weekly mail, with a clock that a test sets. */
-export async function atOnceProgramme(office: PostOffice) {
+/** So many kits of the first plant, `KIT` among them. */
+function kitsOfPlant(count: number): string[] {
+  const random = minimalStandard(78)
+  return [KIT, ...Array.from({ length: count - 1 }, () => issueKitCode(random))]
+}
+
+/**
+ * A programme of its own (events stay for good) whose people get no weekly mail, with a clock that a test sets. The first
+ * plant has so many kits.
+ */
+export async function atOnceProgramme(office: PostOffice, kitCount = 1) {
   const database = await freshDatabase()
-  await applyRegister(database.app, checkedRegister(), NOW - 60 * DAY)
+  const kits = kitsOfPlant(kitCount)
+  const [own, other] = smallRegister().kits as [object, object]
+  const register = checkedRegister({ kits: [...kits.map((code) => ({ ...own, code })), other] })
+  await applyRegister(database.app, register, NOW - 60 * DAY)
   const ids: Record<string, string> = {}
   for (const [name, role] of PEOPLE) ids[name] = await addPerson(database, `${name}@test.invalid`, [role])
   await database.door.query(
@@ -34,6 +47,7 @@ export async function atOnceProgramme(office: PostOffice) {
   const programme = {
     ...database,
     ids,
+    kits,
     now: NOW,
     /** Chooses all kinds, since an hour before the beginning unless said. */
     async choose(name: string, since = NOW - HOUR) {
@@ -56,6 +70,13 @@ export async function atOnceProgramme(office: PostOffice) {
       }
       await acceptEvents(database.app, wire(event), UNRESTRICTED, programme.now)
       return `dock/${count}`
+    },
+    /** All kits of the first plant leave in one consignment; and whatever is reported of that. */
+    async dispatchAll() {
+      const consigned = { service: 'road', waybill: 'W 1' }
+      for (const sample of kits) await programme.report('dispatched', programme.now, { sample, ...consigned })
+      return (kind: string, more: Record<string, unknown> = {}) =>
+        programme.report(kind, programme.now, { sample: undefined, ...consigned, ...more })
     },
     tick: () => sendDue(deliveryTo(office.url, database, { now: () => programme.now })),
     /** What each got, by address, since this was last asked. */

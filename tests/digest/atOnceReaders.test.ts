@@ -68,27 +68,30 @@ test.each(['dock', 'mia'])('a mailbox that two share, %s’s, gets one mail', as
   expect(await programme.arrived()).toEqual(told([box], 'has arrived'))
 })
 
-test('a look that dies before it is done leaves all to the next one', async () => {
-  await programme.choose('ann')
-  await programme.report('collected', programme.now - DAY)
-  await programme.tick()
-  programme.now += MINUTE
-  await programme.report('received', programme.now)
-  const blocker = await programme.owner.connect()
-  await blocker.query('begin; lock table digest_mail in exclusive mode')
-  const look = enterAtOnce({ app: programme.app, door: programme.door, now: programme.now }).catch(
-    (error: Error) => error,
-  )
-  const stuck = () =>
-    programme.owner.query<{ pid: number }>(
-      `select pid from pg_stat_activity where datname = current_database() and wait_event_type = 'Lock'`,
+test.each(['digest_mail', 'queue.job'])(
+  'a look that dies as it writes to %s leaves all to the next one',
+  async (table) => {
+    await programme.choose('ann')
+    await programme.report('collected', programme.now - DAY)
+    await programme.tick()
+    programme.now += MINUTE
+    await programme.report('received', programme.now)
+    const blocker = await programme.owner.connect()
+    await blocker.query(`begin; lock table ${table} in exclusive mode`)
+    const look = enterAtOnce({ app: programme.app, door: programme.door, now: programme.now }).catch(
+      (error: Error) => error,
     )
-  await expect.poll(async () => (await stuck()).rowCount).toBe(1)
-  await programme.owner.query('select pg_terminate_backend($1)', [(await stuck()).rows[0]?.pid])
-  expect(await look).toBeInstanceOf(Error)
-  await blocker.query('rollback')
-  blocker.release()
-  expect(await programme.rows()).toEqual([])
-  await programme.tick()
-  expect(await programme.arrived()).toEqual(told(['ann'], 'has arrived'))
-})
+    const stuck = () =>
+      programme.owner.query<{ pid: number }>(
+        `select pid from pg_stat_activity where datname = current_database() and wait_event_type = 'Lock'`,
+      )
+    await expect.poll(async () => (await stuck()).rowCount).toBe(1)
+    await programme.owner.query('select pg_terminate_backend($1)', [(await stuck()).rows[0]?.pid])
+    expect(await look).toBeInstanceOf(Error)
+    await blocker.query('rollback')
+    blocker.release()
+    expect(await programme.rows()).toEqual([])
+    await programme.tick()
+    expect(await programme.arrived()).toEqual(told(['ann'], 'has arrived'))
+  },
+)
