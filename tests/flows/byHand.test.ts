@@ -1,8 +1,9 @@
 import type { Page } from 'playwright-core'
-import { beforeAll, describe, expect } from 'vitest'
+import { describe, expect } from 'vitest'
 import { displayCode } from '@/lib/custody/kitCode'
 import { browserTest as test } from '@/tests/setup/browser'
 import type { SignedIn } from '@/tests/setup/signIn'
+import { setUpForTries } from '@/tests/setup/tries'
 import {
   FOREIGN,
   type HandProgramme,
@@ -15,7 +16,7 @@ import {
 } from './byHandProgramme'
 
 let server: HandProgramme
-beforeAll(async () => {
+setUpForTries(async () => {
   server = await startHandProgramme()
 })
 

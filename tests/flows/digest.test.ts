@@ -1,4 +1,4 @@
-import { beforeAll, describe, expect } from 'vitest'
+import { describe, expect } from 'vitest'
 import { sharedSecret } from '@/lib/access/auth'
 import { unsubscribeToken } from '@/lib/digest/unsubscribe'
 import { fillTwoMakers } from '@/tests/access/twoMakers'
@@ -7,13 +7,14 @@ import { browserTest as test } from '@/tests/setup/browser'
 import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
 import { startTestServer, type TestServer } from '@/tests/setup/server'
 import { type SignedIn, signInAs } from '@/tests/setup/signIn'
+import { setUpForTries } from '@/tests/setup/tries'
 
 let database: TestDatabase
 let server: TestServer
 let contact: SignedIn
 let colleague: SignedIn
 let administrator: SignedIn
-beforeAll(async () => {
+setUpForTries(async () => {
   database = await freshDatabase()
   await fillTwoMakers(database)
   await takeBackDispatches(database, Date.now())

@@ -1,15 +1,16 @@
 import type { Page } from 'playwright-core'
-import { beforeAll, describe, expect } from 'vitest'
+import { describe, expect } from 'vitest'
 import { fillTwoMakers } from '@/tests/access/twoMakers'
 import { browserTest as test } from '@/tests/setup/browser'
 import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
 import { startTestServer, type TestServer } from '@/tests/setup/server'
 import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
+import { setUpForTries } from '@/tests/setup/tries'
 
 let database: TestDatabase
 let server: TestServer
 let administrator: SignedIn
-beforeAll(async () => {
+setUpForTries(async () => {
   database = await freshDatabase()
   await fillTwoMakers(database)
   server = await startTestServer(database.url)
@@ -89,8 +90,7 @@ describe('people from a CSV', () => {
 
   test('are not entered when something moved meanwhile, and can be given up', async ({ page }) => {
     await administrator.on(page.context(), server.address)
-    // Another each time, so that a second try finds nothing of the first.
-    const late = `late${Date.now()}@list.example`
+    const late = 'late@list.example'
     await show(page, `email,name,role,place\n${late},Late,reader,`)
     await page.waitForURL('**/setup/people/changes/*')
     await signInAs(database, { plants: ['PL1'] }, late)
