@@ -1,8 +1,9 @@
-import { beforeAll, expect } from 'vitest'
+import { expect } from 'vitest'
 import { browserTest as test } from '@/tests/setup/browser'
 import { freshDatabase } from '@/tests/setup/database'
 import { startTestServer, type TestServer } from '@/tests/setup/server'
 import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
+import { setUpForTries } from '@/tests/setup/tries'
 import { laneProgramme } from '@/tests/store/laneProgramme'
 import { send } from './pagesProgramme'
 
@@ -11,7 +12,7 @@ const LANES = 10
 const SHIPMENTS = 170
 
 let server: TestServer & { administrator: SignedIn }
-beforeAll(async () => {
+setUpForTries(async () => {
   const database = await freshDatabase()
   const started = await startTestServer(database.url)
   server = { ...started, administrator: await signInAs(database, ADMINISTRATOR) }
@@ -26,7 +27,7 @@ beforeAll(async () => {
   )
   await send(server, 'PUT', '/api/register', register)
   await send(server, 'POST', '/api/events', events)
-}, 120_000)
+})
 
 const BEING_MADE = 'It is being worked out'
 /** Longer than the page waits before it looks again, ms. */

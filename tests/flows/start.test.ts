@@ -96,12 +96,15 @@ describe('npm start after a kill', () => {
     writeFileSync(join(dataDir, 'demo-removed'), 'so that the programme under test is the real one\n'),
   )
   const kept = () => query('select n from kept order by n')
+  const keep = async (n: number) => {
+    await query('create table if not exists kept (n int primary key)')
+    await query(`insert into kept values (${n}) on conflict do nothing`)
+  }
 
   test('of the launcher: no web server is left, and the next start has what was acknowledged', async () => {
     const run = start()
     const [, , address = ''] = await run.until(served)
-    await query('create table kept (n int)')
-    await query('insert into kept values (1)')
+    await keep(1)
     const [postmaster] = engineProcesses()
     expect(await endBy('SIGKILL', run)).toBe('SIGKILL')
     await expect.poll(() => isServing(address), { timeout: 10_000 }).toBe(false)
@@ -114,7 +117,7 @@ describe('npm start after a kill', () => {
   test('of PostgreSQL: the launcher says so and ends, and the next start has what was acknowledged', async () => {
     const run = start()
     await run.until(served)
-    await query('insert into kept values (2)')
+    await keep(2)
     const { postmaster } = clusterProcesses(clusterFolder(dataDir))
     process.kill(postmaster as number, 'SIGKILL')
     expect(await run.ended).toBe(1)
