@@ -1,6 +1,6 @@
-import { isTheirs } from '@/lib/access/isTheirs'
 import type { Person } from '@/lib/access/principal'
 import type { Actor } from '@/lib/schedule/act'
+import { hasToAct } from '@/lib/schedule/hasToAct'
 
 /** By whom it is to be done, as the address names them. */
 export const DOERS = ['me', 'programme', 'plant', 'laboratory'] as const
@@ -31,5 +31,5 @@ export function dueAddress({ plant, by }: DueFilter, more: Record<string, string
 /** Whether something of a plant, to be done by someone, is looked at. */
 export function isLookedAt({ plant, by }: DueFilter, of: string, actor: Actor, person: Person): boolean {
   if (plant !== null && plant !== of) return false
-  return by === null || (by === 'me' ? isTheirs(person, actor) : actor.by === by)
+  return by === null || (by === 'me' ? hasToAct(actor, person.roles) : actor.by === by)
 }

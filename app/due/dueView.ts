@@ -1,9 +1,9 @@
-import { isTheirs } from '@/lib/access/isTheirs'
 import type { Person } from '@/lib/access/principal'
 import type { PressingFirst } from '@/lib/digest/own'
 import type { Actor } from '@/lib/schedule/act'
 import { type DueLine, dueLines } from '@/lib/schedule/dueLines'
 import { actorName } from '@/lib/schedule/dueWords'
+import { hasToAct } from '@/lib/schedule/hasToAct'
 import type { Overdue } from '@/lib/schedule/overdue'
 import type { DueWork } from '@/lib/store'
 import { type DueFilter, isLookedAt } from '../dueFilter'
@@ -44,7 +44,7 @@ export function dueViewOf(
 ): DueView {
   const isShown = (plant: string, actor: Actor) => isLookedAt(filter, plant, actor, person)
   const pressing = overdue.filter(({ plant, actor }) => isShown(plant, actor))
-  const isMine = ({ actor }: Overdue) => isTheirs(person, actor)
+  const isMine = ({ actor }: Overdue) => hasToAct(actor, person.roles)
   const all = [...work.owed, ...work.pressing, ...work.aside.map(({ overdue }) => overdue)]
   const codes = [...new Set(all.map(({ plant }) => plant))]
   return {

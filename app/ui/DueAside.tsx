@@ -1,5 +1,5 @@
-import { mayLeaveAside } from '@/lib/access/isTheirs'
 import { actorName } from '@/lib/schedule/dueWords'
+import { maySettle } from '@/lib/schedule/hasToAct'
 import { placeName } from '@/lib/schedule/placeName'
 import type { DueView } from '../due/dueView'
 import { capitalised } from '../words/numberWords'
@@ -34,7 +34,7 @@ export function DueAside({ view, leaving, zone }: { view: DueView; leaving: Leav
                 </span>
               </p>
             </div>
-            {mayLeaveAside(view.person, overdue.actor) && (
+            {maySettle(overdue.actor, view.person.roles) && (
               <LeaveAside overdue={overdue} summary="Change" leaving={leaving} filter={view.filter} />
             )}
           </li>

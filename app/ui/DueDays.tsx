@@ -1,8 +1,8 @@
 import Link from 'next/link'
-import { isTheirs } from '@/lib/access/isTheirs'
 import { localDay } from '@/lib/hold/zone'
 import type { DueLine } from '@/lib/schedule/dueLines'
 import { actorName, actWords, productName } from '@/lib/schedule/dueWords'
+import { hasToAct } from '@/lib/schedule/hasToAct'
 import { isOfTest } from '@/lib/schedule/overdue'
 import { placeName } from '@/lib/schedule/placeName'
 import { duePath } from '@/lib/schedule/settlingPath'
@@ -83,7 +83,7 @@ function Line({ line, view }: { line: DueLine; view: DueView }) {
           {act}
         </Link>
       )}
-      {isTheirs(person, actor) ? ', yours to do' : `, by ${actorName(actor, work)}`}
+      {hasToAct(actor, person.roles) ? ', yours to do' : `, by ${actorName(actor, work)}`}
       <span className={styles.quiet}>{about.filter((one) => one).join(' · ')}</span>
     </p>
   )

@@ -1,7 +1,7 @@
 import Link from 'next/link'
-import { mayLeaveAside } from '@/lib/access/isTheirs'
 import { localDay } from '@/lib/hold/zone'
 import { overdueWords, productName } from '@/lib/schedule/dueWords'
+import { maySettle } from '@/lib/schedule/hasToAct'
 import { isOfTest, type Overdue } from '@/lib/schedule/overdue'
 import { placeName } from '@/lib/schedule/placeName'
 import { settlingPath } from '@/lib/schedule/settlingPath'
@@ -68,7 +68,7 @@ function List({ overdue, view, leaving }: Props & { overdue: readonly Overdue[] 
             </span>
           </p>
           <OverdueLine overdue={one} view={view} />
-          {mayLeaveAside(view.person, one.actor) && (
+          {maySettle(one.actor, view.person.roles) && (
             <LeaveAside overdue={one} summary="Leave aside" leaving={leaving} filter={view.filter} />
           )}
         </li>
@@ -82,7 +82,7 @@ export function OverdueLine({ overdue, view }: { overdue: Overdue; view: DueView
   const { work, person, isOfSeveral } = view
   const { act, why } = overdueWords(overdue, work)
   // The form is for who has to act; others are led to how it stands.
-  const path = mayLeaveAside(person, overdue.actor)
+  const path = maySettle(overdue.actor, person.roles)
     ? settlingPath(overdue, person.roles.isAdministrator)
     : overdue.sample === null
       ? '/due'

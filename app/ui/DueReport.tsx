@@ -1,6 +1,6 @@
 import type { ReactNode } from 'react'
-import { isTheirs } from '@/lib/access/isTheirs'
 import { localDay } from '@/lib/hold/zone'
+import { hasToAct } from '@/lib/schedule/hasToAct'
 import type { DueView } from '../due/dueView'
 import { dueAddress } from '../dueFilter'
 import { dueHeadWords } from '../words/dueHeadWords'
@@ -84,6 +84,6 @@ function NothingOfFilter() {
 
 /** Whether the reader is asked to cut something, now or on one of the days to come. */
 function asksToCut({ mine, coming, person }: DueView): boolean {
-  const isToCut = coming.some(({ acts, actor }) => acts.includes('cut') && isTheirs(person, actor))
+  const isToCut = coming.some(({ acts, actor }) => acts.includes('cut') && hasToAct(actor, person.roles))
   return isToCut || mine.some(({ kind }) => kind === 'not cut')
 }

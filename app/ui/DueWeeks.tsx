@@ -1,6 +1,6 @@
-import { isTheirs } from '@/lib/access/isTheirs'
 import { dueLines } from '@/lib/schedule/dueLines'
 import { actorName, actWords, overdueWords, productName } from '@/lib/schedule/dueWords'
+import { hasToAct } from '@/lib/schedule/hasToAct'
 import { isoWeekOf } from '@/lib/schedule/isoWeek'
 import type { DueView } from '../due/dueView'
 import { type WeekLine, type WeekPicture, weekPicture } from '../due/weekLines'
@@ -144,7 +144,7 @@ function Next({ line: { owed, overdue, isAside }, view }: { line: WeekLine; view
       <span className={styles.more}>
         {overdue
           ? `its report is due ${day}`
-          : `by ${day}, ${isTheirs(person, next.actor) ? 'yours' : actorName(next.actor, work)}`}
+          : `by ${day}, ${hasToAct(next.actor, person.roles) ? 'yours' : actorName(next.actor, work)}`}
       </span>
     </>
   )

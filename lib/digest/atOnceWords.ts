@@ -1,4 +1,5 @@
 import { displayCode } from '@/lib/schedule/dueWords'
+import { maySettle } from '@/lib/schedule/hasToAct'
 import type { AtOnceKind } from '@/lib/store/atOnceChoice'
 import type { DigestPerson } from '@/lib/store/digestPeople'
 import type { SampleDossier } from '@/lib/store/sampleDossier'
@@ -53,7 +54,7 @@ const TOLD: Record<AtOnceKind, Telling> = {
   lapsed: ({ row }, words, reader) => {
     const { lapsed, replacedBy } = row
     if (!lapsed || replacedBy !== null) return null
-    const asksToCut = mayActAt(reader, 'plant', row)
+    const asksToCut = isFor('plant', row, reader)
     const kit = displayCode(row.code)
     const limit = `kept within its limit, ${limitName(lapsed.limit.name)}.`
     return {
@@ -113,7 +114,7 @@ function nextAct(row: SampleDossier['row'], reader: AtOnceReader) {
         return [`Hand ${kit} to the carrier`, 'is cut and has not left', 'plant']
     }
   })()
-  const isTheirs = by === null || mayActAt(reader, by, row)
+  const isTheirs = by === null || isFor(by, row, reader)
   return {
     act: isTheirs ? act : see,
     because,
@@ -122,12 +123,8 @@ function nextAct(row: SampleDossier['row'], reader: AtOnceReader) {
   }
 }
 
-function mayActAt(
-  { isAdministrator, plants, laboratories }: AtOnceReader,
-  by: 'plant' | 'laboratory',
-  { plant, laboratory }: SampleDossier['row'],
-): boolean {
-  return isAdministrator || (by === 'plant' ? plants.includes(plant) : laboratories.includes(laboratory))
+function isFor(by: 'plant' | 'laboratory', row: SampleDossier['row'], reader: AtOnceReader): boolean {
+  return maySettle({ by, code: row[by] }, reader)
 }
 
 function limitEnds(dueAt: number | null, zone: string, words: DateWords): string | null {

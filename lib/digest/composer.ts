@@ -1,4 +1,5 @@
 import type pg from 'pg'
+import { hasToAct } from '@/lib/schedule/hasToAct'
 import { localDate } from '@/lib/schedule/sendAt'
 import { badAddresses } from '@/lib/store/badAddresses'
 import { quietPeople } from '@/lib/store/digestActs'
@@ -8,7 +9,7 @@ import { type Scope, scopeText } from '@/lib/store/scope'
 import { composeAtOnce } from './atOnceMail'
 import { readOccasion } from './atOnceOccasion'
 import { addressOf, carriersOf } from './carriers'
-import { type Digest, digestOf, hasToAct, isOverdue, type OfPeople } from './digest'
+import { type Digest, digestOf, isOverdue, type OfPeople } from './digest'
 import { bareAddress, type DigestSite, digestMail, stopAddress, wireMessage } from './digestMail'
 import { type DigestWork, digestWork } from './digestWork'
 import type { Outgoing } from './sendMail'
@@ -112,7 +113,7 @@ async function quietOf(
 ): Promise<string[]> {
   const overdue = items.filter(isOverdue)
   const concerned = people.filter(
-    (person) => !person.isAdministrator && overdue.some((item) => hasToAct(item, person)),
+    (person) => !person.isAdministrator && overdue.some(({ actor }) => hasToAct(actor, person)),
   )
   const quiet = await quietPeople(
     app,

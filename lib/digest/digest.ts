@@ -1,4 +1,5 @@
 import type { Names } from '@/lib/schedule/dueWords'
+import { hasToAct } from '@/lib/schedule/hasToAct'
 import type { BadAddress } from '@/lib/store/badAddresses'
 import type { DigestPerson } from '@/lib/store/digestPeople'
 import type { DigestWork } from './digestWork'
@@ -53,7 +54,7 @@ export function digestOf(basis: DigestBasis): Digest | null {
   const { items, names, zones, aside } = work
   const seesAll = ofPeople !== null
   const readers = [person, ...carried]
-  const isTheirs = (item: DigestItem) => readers.some((one) => hasToAct(item, one))
+  const isTheirs = ({ actor }: DigestItem) => readers.some((one) => hasToAct(actor, one))
   const pressing = items.filter((item) => !isComing(item))
   const toDo = pressing.filter(isTheirs).sort(byPressing)
   const others = pressing
@@ -88,12 +89,6 @@ export function isOverdue({ told }: DigestItem): boolean {
 function isComing({ told }: DigestItem): boolean {
   if (told.kind === 'next step') return !told.isSoonLost
   return told.kind === 'due' || told.kind === 'expected'
-}
-
-/** Whether something is a person's to do. */
-export function hasToAct({ actor }: DigestItem, person: DigestPerson): boolean {
-  if (actor.by === 'programme') return person.isAdministrator
-  return (actor.by === 'plant' ? person.plants : person.laboratories).includes(actor.code)
 }
 
 function changedSince(

@@ -1,9 +1,9 @@
 import { overdueNamed } from '@/app/due/leaving'
 import { dueAddress, dueFilter } from '@/app/dueFilter'
 import { actorOf } from '@/lib/access/actor'
-import { mayLeaveAside } from '@/lib/access/isTheirs'
 import { scopeOf } from '@/lib/access/principal'
 import { leadTo } from '@/lib/access/signedIn'
+import { maySettle } from '@/lib/schedule/hasToAct'
 import { readSnooze } from '@/lib/schedule/snooze'
 import { dueWork, enterSnooze } from '@/lib/store'
 import { answering } from '../../answering'
@@ -24,7 +24,7 @@ export const POST = answering(async (request: Request) => {
   const now = Date.now()
   const scope = scopeOf(principal)
   const overdue = overdueNamed(await dueWork(scope, now), form.get('subject') ?? '')
-  if (overdue === null || !mayLeaveAside(principal, overdue.actor))
+  if (overdue === null || !maySettle(overdue.actor, principal.roles))
     return leadTo(dueAddress(filter, { gone: 'yes' }))
   const until = form.get('until') ?? ''
   const reason = form.get('reason') ?? ''

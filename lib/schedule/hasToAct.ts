@@ -1,0 +1,19 @@
+import type { Actor } from './act'
+
+/** What someone is in the programme, several at once. Plants and laboratories by their codes. */
+export interface Part {
+  isAdministrator: boolean
+  plants: readonly string[]
+  laboratories: readonly string[]
+}
+
+/** Whether something is someone's to do: the programme's an administrator's, a plant's or laboratory's its people's. */
+export function hasToAct(actor: Actor, { isAdministrator, plants, laboratories }: Part): boolean {
+  if (actor.by === 'programme') return isAdministrator
+  return (actor.by === 'plant' ? plants : laboratories).includes(actor.code)
+}
+
+/** Whether someone may settle something, or leave it aside: an administrator anything, others what is theirs to do. */
+export function maySettle(actor: Actor, part: Part): boolean {
+  return part.isAdministrator || hasToAct(actor, part)
+}

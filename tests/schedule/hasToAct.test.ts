@@ -1,0 +1,38 @@
+import { expect, test } from 'vitest'
+import type { Actor } from '@/lib/schedule/act'
+import { hasToAct, maySettle, type Part } from '@/lib/schedule/hasToAct'
+
+const NOBODY: Part = { isAdministrator: false, plants: [], laboratories: [] }
+const ACTORS: Actor[] = [
+  { by: 'programme' },
+  { by: 'plant', code: 'MILL' },
+  { by: 'plant', code: 'OTHER' },
+  { by: 'laboratory', code: 'NORTH' },
+  // Plant and laboratory codes share one name space, but only the part that one has there counts.
+  { by: 'laboratory', code: 'MILL' },
+]
+
+test.each<[string, Part, boolean[], boolean[]]>([
+  ['nobody', NOBODY, [false, false, false, false, false], [false, false, false, false, false]],
+  [
+    'an administrator',
+    { ...NOBODY, isAdministrator: true },
+    [true, false, false, false, false],
+    [true, true, true, true, true],
+  ],
+  [
+    'a plant’s contact',
+    { ...NOBODY, plants: ['MILL'] },
+    [false, true, false, false, false],
+    [false, true, false, false, false],
+  ],
+  [
+    'a laboratory’s desk',
+    { ...NOBODY, laboratories: ['NORTH'] },
+    [false, false, false, true, false],
+    [false, false, false, true, false],
+  ],
+])('%s has to do what is theirs, and may settle that or everything', (_, part, acts, settles) => {
+  expect(ACTORS.map((actor) => hasToAct(actor, part))).toEqual(acts)
+  expect(ACTORS.map((actor) => maySettle(actor, part))).toEqual(settles)
+})
