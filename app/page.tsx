@@ -7,6 +7,7 @@ import { CuttingCaution } from './ui/CuttingCaution'
 import { DemoLine } from './ui/DemoLine'
 import { LiveBoard } from './ui/LiveBoard'
 import { LiveQueries } from './ui/LiveQueries'
+import { WhoReads } from './ui/WhoReads'
 
 export const dynamic = 'force-dynamic'
 export const metadata: Metadata = { title: { absolute: 'Board · Holdfast' } }
@@ -21,7 +22,9 @@ export default async function BoardPage({ searchParams }: { searchParams: Params
   return (
     <LiveQueries>
       <DemoLine isDemo={initial.isDemo} />
-      <LiveBoard initial={initial} initialFilter={filter} />
+      <WhoReads part={person.roles}>
+        <LiveBoard initial={initial} initialFilter={filter} />
+      </WhoReads>
       {person.roles.plants.length > 0 && <CuttingCaution />}
     </LiveQueries>
   )

@@ -17,7 +17,7 @@ export default async function ArrivalsPage() {
   return (
     <>
       <DemoLine isDemo={coming.isDemo} />
-      <ArrivalsReport arrivals={coming} />
+      <ArrivalsReport arrivals={coming} reader={person.roles} />
       <LiveQueries>
         <KeepFresh asOf={coming.asOf} />
       </LiveQueries>

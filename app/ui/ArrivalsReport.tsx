@@ -1,3 +1,4 @@
+import type { Part } from '@/lib/schedule/hasToAct'
 import type { Arrivals } from '@/lib/store'
 import { arrivalsHeading, laboratorySentence } from '../words/arrivalWords'
 import { headingInstant } from '../words/instantWords'
@@ -8,7 +9,7 @@ import { LateList } from './LateList'
 type Laboratory = Arrivals['laboratories'][number]
 
 /** What each laboratory should expect on each coming day, and what should have come by now. */
-export function ArrivalsReport({ arrivals }: { arrivals: Arrivals }) {
+export function ArrivalsReport({ arrivals, reader }: { arrivals: Arrivals; reader: Part }) {
   const { laboratories, asOf } = arrivals
   const first = laboratories.length === 1 ? laboratories[0] : undefined
   return (
@@ -16,7 +17,7 @@ export function ArrivalsReport({ arrivals }: { arrivals: Arrivals }) {
       <p className={styles.when}>{first && headingInstant(asOf, first.zone, asOf)}</p>
       <h1 className={styles.heading}>{arrivalsHeading(laboratories)}</h1>
       {laboratories.map((laboratory) => (
-        <LaboratorySection key={laboratory.code} laboratory={laboratory} asOf={asOf} />
+        <LaboratorySection key={laboratory.code} laboratory={laboratory} asOf={asOf} reader={reader} />
       ))}
       {laboratories.every(({ coming }) => coming.length === 0) && (
         <p className="prose">
@@ -28,7 +29,15 @@ export function ArrivalsReport({ arrivals }: { arrivals: Arrivals }) {
   )
 }
 
-function LaboratorySection({ laboratory, asOf }: { laboratory: Laboratory; asOf: number }) {
+function LaboratorySection({
+  laboratory,
+  asOf,
+  reader,
+}: {
+  laboratory: Laboratory
+  asOf: number
+  reader: Part
+}) {
   const { code, name, coming, untold } = laboratory
   if (coming.length === 0 && untold === 0) return null
   const late = coming.filter(({ lateSinceDay }) => lateSinceDay !== null)
@@ -37,7 +46,7 @@ function LaboratorySection({ laboratory, asOf }: { laboratory: Laboratory; asOf:
     <section className={styles.section} aria-labelledby={headingId}>
       <h2 id={headingId}>{name}</h2>
       <p className={styles.note}>{laboratorySentence(laboratory, asOf)}</p>
-      {late.length > 0 && <LateList late={late} zone={laboratory.zone} asOf={asOf} />}
+      {late.length > 0 && <LateList late={late} zone={laboratory.zone} asOf={asOf} reader={reader} />}
       {coming.length > 0 && <ArrivalTable laboratory={laboratory} asOf={asOf} />}
     </section>
   )

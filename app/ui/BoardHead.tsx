@@ -7,6 +7,7 @@ import { type StandingWords, standingWords } from '../words/standingWords'
 import styles from './BoardHead.module.css'
 import { SampleLink } from './SampleLink'
 import { StandingDetail } from './StandingDetail'
+import { useReader } from './WhoReads'
 
 /** How many samples need someone today, which one first, and how many are under way. */
 export function BoardHead({
@@ -40,18 +41,19 @@ export function BoardHead({
   )
 }
 
-/** The sample that can still be saved and has the least time, and the last that must be cut again. */
+/** The sample that can still be saved and has the least time, and the last that has to be replaced. */
 function First({ board, now }: { board: Board; now: number }) {
+  const reader = useReader()
   const all = board.bands.flatMap(({ plant, rows }) =>
-    rows.map((row) => ({ row, plant, words: standingWords(row, plant.zone, now) })),
+    rows.map((row) => ({ row, plant, words: standingWords(row, plant.zone, now, reader) })),
   )
   const dueOf = (one: (typeof all)[number]) =>
     (one.words.standing === 'lapsed' ? (one.row.lapsed ?? one.row.binding) : one.row.binding)?.dueAt ?? 0
   const save = all.filter(({ words }) => words.standing === 'at risk').sort((a, b) => dueOf(a) - dueOf(b))[0]
-  const cut = all
+  const lapsed = all
     .filter(({ row, words }) => words.standing === 'lapsed' && !row.isSettled && row.replacedBy === null)
     .sort((a, b) => dueOf(b) - dueOf(a))[0]
-  if (!save && !cut) return null
+  if (!save && !lapsed) return null
   return (
     <p className={styles.first}>
       {save && (
@@ -59,10 +61,10 @@ function First({ board, now }: { board: Board; now: number }) {
           Save first: <Named {...save} />.
         </>
       )}
-      {save && cut && <br />}
-      {cut && (
+      {save && lapsed && <br />}
+      {lapsed && (
         <>
-          Cut again: <Named {...cut} />.
+          To be replaced: <Named {...lapsed} />.
         </>
       )}
     </p>

@@ -1,3 +1,4 @@
+import type { Part } from '@/lib/schedule/hasToAct'
 import type { Arrivals } from '@/lib/store'
 import { dayNumberWords } from '../words/instantWords'
 import { lateAction, limitWords } from '../words/lateWords'
@@ -8,7 +9,17 @@ import { SampleLink } from './SampleLink'
 type Coming = Arrivals['laboratories'][number]['coming'][number]
 
 /** What is overdue by its lane's own record, though its limit may be days away: whom to ask, and about what. */
-export function LateList({ late, zone, asOf }: { late: readonly Coming[]; zone: string; asOf: number }) {
+export function LateList({
+  late,
+  zone,
+  asOf,
+  reader,
+}: {
+  late: readonly Coming[]
+  zone: string
+  asOf: number
+  reader: Part
+}) {
   return (
     <ul className={styles.list} aria-label="Overdue by the record of their lanes">
       {late.map((one) => (
@@ -26,7 +37,7 @@ export function LateList({ late, zone, asOf }: { late: readonly Coming[]; zone: 
             </>
           )}
           : nineteen of twenty like it had come by {dayNumberWords(one.lateSinceDay ?? 0, zone, asOf)}.{' '}
-          {limitWords(one, asOf)} <strong>{lateAction(one, asOf)}</strong>
+          {limitWords(one, asOf)} <strong>{lateAction(one, asOf, reader)}</strong>
         </li>
       ))}
     </ul>

@@ -12,6 +12,7 @@ import { Instant } from './Instant'
 import styles from './LiveStanding.module.css'
 import { StandingDetail } from './StandingDetail'
 import { useServerNow } from './useServerNow'
+import { useReader } from './WhoReads'
 
 /**
  * The heading of a sample: how it stands, by which limit, due when, and what to do, its time left ticking on. Days
@@ -31,7 +32,7 @@ export function LiveStanding({
   asOf: number
 }) {
   const now = useServerNow(asOf)
-  const words = standingWords(row, zones[0], now)
+  const words = standingWords(row, zones[0], now, useReader())
   const clock = clocks.find(({ limit }) => limit.name === words.limit)
   return (
     <div className={styles.standing} data-standing={words.standing} data-settled={row.isSettled}>

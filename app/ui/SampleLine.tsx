@@ -8,10 +8,11 @@ import { Pending } from './Pending'
 import styles from './SampleLine.module.css'
 import { StandingDetail } from './StandingDetail'
 import { stopZone } from './stopZone'
+import { useReader } from './WhoReads'
 
 /** One sample of a list: its code and product, where it is, its hold strip, how it stands and what to do. */
 export function SampleLine({ row, zone, now }: { row: SampleRow; zone: string; now: number }) {
-  const words = standingWords(row, zone, now)
+  const words = standingWords(row, zone, now, useReader())
   const isQuiet =
     row.isSettled || row.replacedBy !== null || (words.standing === 'sound' && words.action === null)
   const what = [row.productName ?? row.product, row.lot && `lot ${row.lot}`].filter(Boolean).join(', ')

@@ -2,7 +2,7 @@ import { HOUR } from '@/lib/hold/zone'
 import type { PlantPage, SampleRow } from '@/lib/store'
 import { tableDuration } from '../words/durationWords'
 import { type Stage, stageName } from '../words/stageNames'
-import { standingWords } from '../words/standingWords'
+import { howItStands } from '../words/standingWords'
 import { Day } from './Instant'
 import { SampleLink } from './SampleLink'
 import styles from './Table.module.css'
@@ -71,7 +71,7 @@ export function SettledTable({ page, now }: { page: PlantPage; now: number }) {
 }
 
 function Ended({ row, zone, now }: { row: SampleRow; zone: string; now: number }) {
-  const { lead, limit } = standingWords(row, zone, now)
+  const { lead, limit } = howItStands(row, zone, now)
   return (
     <span className={row.standing === 'lapsed' ? styles.lapsed : undefined}>
       {lead}

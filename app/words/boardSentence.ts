@@ -4,15 +4,15 @@ import { capitalised, countOf, listed, numberWords } from './numberWords'
 /** How many samples need someone today, as a heading, and the rest as the sentence under it. */
 export function boardSentence(counts: Board['counts']): { heading: string; rest: string } {
   const { open, lapsed, replaced, atRisk, tight, sound } = counts
-  const toCut = lapsed - replaced
-  const needing = toCut + atRisk
+  const toReplace = lapsed - replaced
+  const needing = toReplace + atRisk
   if (open === 0) return { heading: 'No sample is under way.', rest: '' }
   const heading =
     needing === 0
       ? 'No sample needs anyone today.'
       : `${capitalised(countOf(needing, 'sample needs', 'samples need'))} someone today.`
   const parts = [
-    toCut > 0 ? `${numberWords(toCut)} lapsed and must be cut again` : '',
+    toReplace > 0 ? `${numberWords(toReplace)} lapsed and must be replaced` : '',
     atRisk > 0 ? `${numberWords(atRisk)} ${atRisk === 1 ? 'is' : 'are'} at risk and can still make it` : '',
   ].filter((part) => part !== '')
   const first = parts.length > 0 ? `${capitalised(parts.join('; '))}. ` : ''

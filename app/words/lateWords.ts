@@ -1,3 +1,5 @@
+import type { Part } from '@/lib/schedule/hasToAct'
+import { replaceWords } from '@/lib/schedule/replaceWords'
 import type { Arrivals } from '@/lib/store'
 import { chanceWords } from './chanceWords'
 import { standingAt } from './standingWords'
@@ -24,9 +26,12 @@ export function limitWords({ samples }: Pick<Late, 'samples'>, now: number): str
 }
 
 /** Whom to ask for it, as the board says it of the same sample: the laboratory where the carrier has delivered it. */
-export function lateAction({ samples, service }: Late, now: number): string {
+export function lateAction({ samples, service }: Late, now: number, reader: Part): string {
   const isDelivered = samples.every(({ stage }) => stage === 'delivered')
   const isLapsed = samples.every((row) => standingAt(row, now) === 'lapsed' && row.replacedBy === null)
+  const replace = isLapsed
+    ? replaceWords(samples.length === 1 ? 'it' : 'each', samples[0]?.plant ?? '', reader)
+    : null
   const ask = isDelivered ? 'Ask the laboratory to log it in' : `Ask ${service ?? 'the carrier'} where it is`
-  return isLapsed ? `${ask}, and cut again.` : `${ask}.`
+  return replace === null ? `${ask}.` : `${ask}, and ${replace}.`
 }

@@ -2,6 +2,8 @@ import { displayCode } from '@/lib/custody/kitCode'
 import { stateAt } from '@/lib/hold/clock'
 import type { Milestone } from '@/lib/hold/milestone'
 import type { Standing } from '@/lib/hold/standing'
+import type { Part } from '@/lib/schedule/hasToAct'
+import { replaceWords } from '@/lib/schedule/replaceWords'
 import type { SampleRow } from '@/lib/store'
 import { chanceWords } from './chanceWords'
 import { durationWords, roughDuration } from './durationWords'
@@ -11,6 +13,7 @@ import { listed } from './numberWords'
 
 type Standable = Pick<
   SampleRow,
+  | 'plant'
   | 'standing'
   | 'isSettled'
   | 'replacedBy'
@@ -43,26 +46,41 @@ export function standingAt(row: Standable, now: number): Standing {
   return isOver ? 'lapsed' : row.standing
 }
 
-/** How a sample stands at `now` (ms UTC), and what to do; days are those of `zone`. */
-export function standingWords(row: Standable, zone: string, now: number): StandingWords {
+/** How a sample stands at `now` (ms UTC), and what whoever reads it is to do; days are those of `zone`. */
+export function standingWords(row: Standable, zone: string, now: number, reader: Part): StandingWords {
+  const found = howItStands(row, zone, now)
+  return { ...found, action: actionOf(row, found.standing, reader) }
+}
+
+/** The same without what to do. */
+export function howItStands(row: Standable, zone: string, now: number): Omit<StandingWords, 'action'> {
   const standing = standingAt(row, now)
-  if (row.isSettled) return { standing, ...settledWords(row, zone, now), action: null }
-  const asks = row.asksFor.length > 0 ? listed(row.asksFor.map((one) => ASKED[one])) : null
+  if (row.isSettled) return { standing, ...settledWords(row, zone, now) }
   if (standing === 'lapsed') {
     const found = lapsedWords(row, now)
-    if (row.replacedBy === null) return { standing, ...found, action: 'cut again' }
-    return { standing, ...found, note: `replaced by ${displayCode(row.replacedBy)}`, action: null }
+    const { replacedBy } = row
+    return {
+      standing,
+      ...found,
+      note: replacedBy === null ? found.note : `replaced by ${displayCode(replacedBy)}`,
+    }
   }
   if (row.binding === null || row.binding.dueAt === null)
-    return { standing, lead: noClockWords(row), limit: null, note: null, action: asks }
+    return { standing, lead: noClockWords(row), limit: null, note: null }
   const left = `${durationWords(row.binding.dueAt - now)} left`
   return {
     standing,
     lead: `${standing}: ${left}`,
     limit: row.binding.limit.name,
     note: row.forecast && `${chanceWords(row.forecast.risk)} to miss`,
-    action: asks ?? (standing === 'at risk' ? nextStep(row) : null),
   }
+}
+
+function actionOf(row: Standable, standing: Standing, reader: Part): string | null {
+  if (row.isSettled) return null
+  if (standing === 'lapsed') return row.replacedBy === null ? replaceWords('it', row.plant, reader) : null
+  if (row.asksFor.length > 0) return listed(row.asksFor.map((one) => ASKED[one]))
+  return standing === 'at risk' && row.binding?.dueAt != null ? nextStep(row) : null
 }
 
 /** What someone can still do for a sample at risk. */

@@ -87,11 +87,11 @@ function same(all: readonly string[]): string | null {
 }
 
 function lineOf(
-  { dossier, words: { next, why } }: Worded,
+  { words: { next, why } }: Worded,
   said: { isWhySaid: boolean; because: string | null; siteUrl: string },
 ): OutlineLine {
   return {
-    act: { text: next.act, url: `${said.siteUrl}/samples/${dossier.row.code}` },
+    act: { text: next.act, url: said.siteUrl + next.path },
     why: said.because === null ? `it ${next.because}` : null,
     when: next.when,
     stake: said.isWhySaid ? null : why.one,

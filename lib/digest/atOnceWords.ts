@@ -1,5 +1,8 @@
 import { displayCode } from '@/lib/schedule/dueWords'
+import { capitalised } from '@/lib/schedule/firstLetter'
 import { maySettle } from '@/lib/schedule/hasToAct'
+import { replaceWords } from '@/lib/schedule/replaceWords'
+import { replacementPath } from '@/lib/schedule/settlingPath'
 import type { AtOnceKind } from '@/lib/store/atOnceChoice'
 import type { DigestPerson } from '@/lib/store/digestPeople'
 import type { SampleDossier } from '@/lib/store/sampleDossier'
@@ -16,7 +19,7 @@ export interface TurnWords {
   /** Why, as a sentence; and the same where it is said of several at once. */
   why: { one: string; several: string }
   /** `because` goes on from "it", or from "each". */
-  next: { act: string; because: string; when: string | null }
+  next: { act: string; path: string; because: string; when: string | null }
   /** It is the reader's to do. */
   isTheirs: boolean
   asksToCut: boolean
@@ -54,22 +57,19 @@ const TOLD: Record<AtOnceKind, Telling> = {
   lapsed: ({ row }, words, reader) => {
     const { lapsed, replacedBy } = row
     if (!lapsed || replacedBy !== null) return null
-    const asksToCut = isFor('plant', row, reader)
     const kit = displayCode(row.code)
+    const replace = replaceWords(kit, row.plant, reader)
     const limit = `kept within its limit, ${limitName(lapsed.limit.name)}.`
     return {
       why: { one: `It was not ${limit}`, several: `None of them was ${limit}` },
       next: {
-        ...(asksToCut
-          ? { act: `Cut ${kit} again`, because: 'has lapsed, and the programme may rule otherwise' }
-          : {
-              act: `See ${kit}`,
-              because: 'is for its plant to cut again, unless the programme rules otherwise',
-            }),
+        act: capitalised(replace ?? `see ${kit}`),
+        path: reader.isAdministrator ? replacementPath({ ...row, sample: row.code }) : pathOf(row),
+        because: 'is to be replaced by a kit that the programme issues, unless it rules otherwise',
         when: `its limit ended ${words.time(lapsed.dueAt as number, row.laboratoryZone)}`,
       },
-      isTheirs: asksToCut,
-      asksToCut,
+      isTheirs: replace !== null,
+      asksToCut: !reader.isAdministrator && replace !== null,
     }
   },
   arrived: ({ row, laboratory }, words, reader) => {
@@ -85,7 +85,12 @@ const TOLD: Record<AtOnceKind, Telling> = {
         one: `${laboratory.name} received it on ${day}.`,
         several: `${laboratory.name} received them on ${day}.`,
       },
-      next: { act, because, when: binding && limitEnds(binding.dueAt, laboratoryZone, words) },
+      next: {
+        act,
+        path: pathOf(row),
+        because,
+        when: binding && limitEnds(binding.dueAt, laboratoryZone, words),
+      },
       isTheirs,
       asksToCut: false,
     }
@@ -117,6 +122,7 @@ function nextAct(row: SampleDossier['row'], reader: AtOnceReader) {
   const isTheirs = by === null || isFor(by, row, reader)
   return {
     act: isTheirs ? act : see,
+    path: pathOf(row),
     because,
     isTheirs: isTheirs && act !== see,
     asksToCut: isToCut && isTheirs,
@@ -125,6 +131,10 @@ function nextAct(row: SampleDossier['row'], reader: AtOnceReader) {
 
 function isFor(by: 'plant' | 'laboratory', row: SampleDossier['row'], reader: AtOnceReader): boolean {
   return maySettle({ by, code: row[by] }, reader)
+}
+
+function pathOf({ code }: SampleDossier['row']): string {
+  return `/samples/${code}`
 }
 
 function limitEnds(dueAt: number | null, zone: string, words: DateWords): string | null {

@@ -4,6 +4,7 @@ import { capitalised } from './firstLetter'
 import type { Overdue } from './overdue'
 import type { Owed } from './owed'
 import type { Failure } from './progress'
+import { issueReplacement } from './replaceWords'
 
 // Kit codes are written in one way for all, mails included.
 export { displayCode }
@@ -57,7 +58,7 @@ export function overdueWords(overdue: Overdue, names: Names, more: readonly stri
       return { act: `Load ${kit}`, why: 'it has arrived, and its test has not begun' }
     case 'lapsed with no re-collection':
       return {
-        act: `Issue a kit to replace ${kit}`,
+        act: capitalised(issueReplacement(kit)),
         why: overdue.reason === null ? 'it has to be cut again' : FAILED[overdue.reason],
       }
     case 'deviation with no ruling':

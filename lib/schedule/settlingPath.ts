@@ -28,7 +28,7 @@ export function settlingPath(overdue: Overdue, isAdministrator: boolean): string
     const kit = { look: 'yes', plant, product, laboratory }
     if (kind === 'duty with no kit') return `/setup/add/kits?${query({ ...kit, purpose: 'first' })}`
     if (kind === 'lapsed with no re-collection')
-      return `/setup/add/kits?${query({ ...kit, purpose: 're-collection', replaces: sample })}`
+      return replacementPath({ plant, product, laboratory, sample })
     if (kind === 'kit not posted' && sample !== null) return `/setup/kits/${sample}`
   }
   if (sample === null) return `/due?${query({ plant })}`
@@ -36,6 +36,17 @@ export function settlingPath(overdue: Overdue, isAdministrator: boolean): string
   if (record === null)
     return kind === 'under way too long' ? `/samples/${sample}?record=carrier#record` : `/samples/${sample}`
   return `/samples/${sample}?${query({ record, on: deviation })}#record`
+}
+
+/** The path of the form by which an administrator issues a kit to replace a sample, filled in. */
+export function replacementPath({
+  plant,
+  product,
+  laboratory,
+  sample,
+}: Pick<Overdue, 'plant' | 'product' | 'laboratory' | 'sample'>): string {
+  const kit = { plant, product, laboratory, purpose: 're-collection', replaces: sample }
+  return `/setup/add/kits?${query({ look: 'yes', ...kit })}`
 }
 
 /**

@@ -3,10 +3,13 @@ import { arrivalsHeading, rangeWords } from '@/app/words/arrivalWords'
 import { comingWords } from '@/app/words/chanceWords'
 import { lateAction, limitWords } from '@/app/words/lateWords'
 import { DAY, localDay } from '@/lib/hold/zone'
+import type { Part } from '@/lib/schedule/hasToAct'
 import type { Arrivals, SampleForecast, SampleRow } from '@/lib/store'
 import { row as kitOut } from './rowOf'
 
 const NOW = Date.parse('2026-11-25T12:00:00Z')
+const NOBODY: Part = { isAdministrator: false, plants: [], laboratories: [] }
+const ADMINISTRATOR: Part = { ...NOBODY, isAdministrator: true }
 const TODAY = localDay(NOW, 'UTC')
 type Coming = Arrivals['laboratories'][number]['coming'][number]
 
@@ -64,10 +67,14 @@ describe('what is late', () => {
   const forecast = { risk: 0.95 } as SampleForecast
 
   test('is asked of whoever has it, as on the board', () => {
-    const at = (samples: SampleRow[]) => lateAction({ samples, service: 'Road freight' }, NOW)
+    const at = (samples: SampleRow[], reader = ADMINISTRATOR) =>
+      lateAction({ samples, service: 'Road freight' }, NOW, reader)
+    const lapsed = row({ standing: 'lapsed' })
     expect(at([row()])).toBe('Ask Road freight where it is.')
     expect(at([row({ stage: 'delivered' })])).toBe('Ask the laboratory to log it in.')
-    expect(at([row({ standing: 'lapsed' })])).toBe('Ask Road freight where it is, and cut again.')
+    expect(at([lapsed])).toBe('Ask Road freight where it is, and issue a kit to replace it.')
+    expect(at([lapsed, lapsed])).toBe('Ask Road freight where it is, and issue a kit to replace each.')
+    expect(at([lapsed], NOBODY)).toBe('Ask Road freight where it is.')
     expect(at([row({ standing: 'lapsed', replacedBy: 'ANOTHER' })])).toBe('Ask Road freight where it is.')
   })
 

@@ -3,6 +3,7 @@ import { bandWords } from '@/app/words/bandWords'
 import { boardSentence } from '@/app/words/boardSentence'
 import { standingAt, standingWords } from '@/app/words/standingWords'
 import { DAY, HOUR, MINUTE } from '@/lib/hold/zone'
+import type { Part } from '@/lib/schedule/hasToAct'
 import { clock, row } from './rowOf'
 
 const zone = 'Europe/Lisbon'
@@ -10,13 +11,14 @@ const cutAt = Date.parse('2026-11-02T10:00:00Z')
 const running = clock({ startedAt: cutAt })
 const dueAt = cutAt + 10 * DAY
 
+const NOBODY: Part = { isAdministrator: false, plants: [], laboratories: [] }
+const ADMINISTRATOR: Part = { ...NOBODY, isAdministrator: true }
+const standing = (of: ReturnType<typeof row>, zone: string, now: number, reader = ADMINISTRATOR) =>
+  standingWords(of, zone, now, reader)
+
 describe('how a sample stands', () => {
   test('sound: the time left and which limit, nothing to do', () => {
-    const words = standingWords(
-      row({ stage: 'collected', binding: running }),
-      zone,
-      dueAt - 2 * DAY - 4 * HOUR,
-    )
+    const words = standing(row({ stage: 'collected', binding: running }), zone, dueAt - 2 * DAY - 4 * HOUR)
     expect(words).toEqual({
       standing: 'sound',
       lead: 'sound: 2 days 4 hours left',
@@ -28,19 +30,26 @@ describe('how a sample stands', () => {
 
   test('at risk: the step that is awaited, by where it is', () => {
     const at = (stage: 'sealed' | 'dispatched' | 'received') =>
-      standingWords(row({ standing: 'at risk', stage, binding: running }), zone, dueAt - 9 * HOUR)
+      standing(row({ standing: 'at risk', stage, binding: running }), zone, dueAt - 9 * HOUR)
     expect(at('sealed')).toMatchObject({ lead: 'at risk: 9 hours left', action: 'hand it to the carrier' })
     expect(at('dispatched').action).toBe('ask the carrier where it is')
     expect(at('received').action).toBe('ask for conditioning to begin')
   })
 
-  test('lapsed: since when, and to cut again', () => {
+  test('lapsed: since when, and to issue another kit', () => {
     const lapsed = row({ standing: 'lapsed', stage: 'received', binding: running, lapsed: running })
-    expect(standingWords(lapsed, zone, dueAt + 3 * HOUR + MINUTE)).toMatchObject({
+    expect(standing(lapsed, zone, dueAt + 3 * HOUR + MINUTE)).toMatchObject({
       lead: 'lapsed 3 hours ago',
       limit: 'cut to chamber',
-      action: 'cut again',
+      action: 'issue a kit to replace it',
     })
+  })
+
+  test('lapsed: what whoever reads it is to do, which is for a plant to wait for the kit', () => {
+    const lapsed = row({ standing: 'lapsed', stage: 'received', binding: running, lapsed: running })
+    const action = (reader: Part) => standing(lapsed, zone, dueAt + HOUR, reader).action
+    expect(action({ ...NOBODY, plants: ['PL1'] })).toBe('cut again when the kit to replace it has come')
+    expect(action({ ...NOBODY, plants: ['PL2'], laboratories: ['LAB'] })).toBe(null)
   })
 
   test('lapsed by a clock that stopped late, while another still runs: by how much it was missed', () => {
@@ -48,7 +57,7 @@ describe('how a sample stands', () => {
       { startedAt: cutAt, stoppedAt: cutAt + 26 * HOUR + 18 * MINUTE },
       { name: 'cut to carrier', to: 'dispatched', amount: 24 },
     )
-    const words = standingWords(
+    const words = standing(
       row({ standing: 'lapsed', stage: 'dispatched', binding: running, lapsed: late }),
       zone,
       cutAt + 2 * DAY,
@@ -56,7 +65,7 @@ describe('how a sample stands', () => {
     expect(words).toMatchObject({
       lead: 'lapsed: missed by 2 hours 18 minutes',
       limit: 'cut to carrier',
-      action: 'cut again',
+      action: 'issue a kit to replace it',
     })
   })
 
@@ -64,14 +73,14 @@ describe('how a sample stands', () => {
     const stale = row({ stage: 'collected', binding: running, standing: 'at risk' })
     expect(standingAt(stale, dueAt)).toBe('at risk')
     expect(standingAt(stale, dueAt + 1)).toBe('lapsed')
-    expect(standingWords(stale, zone, dueAt + 1)).toMatchObject({
+    expect(standing(stale, zone, dueAt + 1)).toMatchObject({
       lead: 'lapsed less than a minute ago',
-      action: 'cut again',
+      action: 'issue a kit to replace it',
     })
   })
 
   test('with a time missing: what to ask for', () => {
-    const words = standingWords(row({ stage: 'received', asksFor: ['collected', 'dispatched'] }), zone, dueAt)
+    const words = standing(row({ stage: 'received', asksFor: ['collected', 'dispatched'] }), zone, dueAt)
     expect(words).toMatchObject({
       lead: 'no clock running',
       action: 'ask when it was cut and ask when it was handed over',
@@ -79,27 +88,27 @@ describe('how a sample stands', () => {
   })
 
   test('with no clock: whether one is to come, or no limit is known', () => {
-    expect(standingWords(row(), zone, dueAt).lead).toBe('no clock running yet')
-    expect(standingWords(row({ protocol: null }), zone, dueAt).lead).toBe('no hold limit known')
+    expect(standing(row(), zone, dueAt).lead).toBe('no clock running yet')
+    expect(standing(row({ protocol: null }), zone, dueAt).lead).toBe('no hold limit known')
   })
 
   test('settled: how, and when by the plant’s calendar', () => {
     const settled = { isSettled: true, settledAt: Date.parse('2026-11-09T23:30:00Z') }
     const kept = row({ ...settled, standing: 'kept', stage: 'reported' })
-    expect(standingWords(kept, 'Asia/Kolkata', dueAt)).toMatchObject({
+    expect(standing(kept, 'Asia/Kolkata', dueAt)).toMatchObject({
       lead: 'kept',
       note: 'settled Tue 10 Nov',
       action: null,
     })
     const lost = row({ ...settled, standing: 'ended', ending: 'lost' })
-    expect(standingWords(lost, zone, dueAt)).toMatchObject({ lead: 'ended: lost', note: 'settled Mon 9 Nov' })
+    expect(standing(lost, zone, dueAt)).toMatchObject({ lead: 'ended: lost', note: 'settled Mon 9 Nov' })
     const late = row({
       ...settled,
       standing: 'lapsed',
       ending: 'rejected',
       lapsed: clock({ startedAt: cutAt, stoppedAt: dueAt + 2 * HOUR }),
     })
-    expect(standingWords(late, zone, dueAt + DAY)).toMatchObject({
+    expect(standing(late, zone, dueAt + DAY)).toMatchObject({
       lead: 'lapsed: missed by 2 hours',
       limit: 'cut to chamber',
       note: 'rejected, settled Mon 9 Nov',
@@ -110,8 +119,8 @@ describe('how a sample stands', () => {
 test('a lapsed sample that another stands in for asks nobody for anything', () => {
   const over = clock({ startedAt: 0 })
   const lapsed = row({ standing: 'lapsed', binding: over, lapsed: over })
-  expect(standingWords(lapsed, 'Europe/Lisbon', 20 * DAY).action).toBe('cut again')
-  expect(standingWords({ ...lapsed, replacedBy: 'G9HF3SN3' }, 'Europe/Lisbon', 20 * DAY)).toMatchObject({
+  expect(standing(lapsed, 'Europe/Lisbon', 20 * DAY).action).toBe('issue a kit to replace it')
+  expect(standing({ ...lapsed, replacedBy: 'G9HF3SN3' }, 'Europe/Lisbon', 20 * DAY)).toMatchObject({
     note: 'replaced by G9HF-3SN3',
     action: null,
   })
@@ -129,7 +138,7 @@ describe('how many stand how', () => {
     const counts = { open: 42, lapsed: 2, replaced: 1, atRisk: 2, tight: 0, sound: 38 }
     expect(boardSentence(counts)).toEqual({
       heading: 'Three samples need someone today.',
-      rest: 'One lapsed and must be cut again; two are at risk and can still make it. Of the 42 under way one is replaced and 38 are sound.',
+      rest: 'One lapsed and must be replaced; two are at risk and can still make it. Of the 42 under way one is replaced and 38 are sound.',
     })
     expect(boardSentence({ open: 1, lapsed: 0, replaced: 0, atRisk: 0, tight: 1, sound: 0 })).toEqual({
       heading: 'No sample needs anyone today.',

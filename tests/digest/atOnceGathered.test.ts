@@ -122,9 +122,9 @@ describe('a consignment of eight that is received', () => {
   })
 })
 
-test('samples that lapse together are one mail, apart from what arrives with them', async () => {
+test('samples that lapse together are one mail, apart from what arrives with them, and tell each what is theirs', async () => {
   const programme = await atOnceProgramme(office, 3)
-  await programme.choose('ann')
+  for (const name of ['ada', 'ann', 'des']) await programme.choose(name)
   for (const sample of programme.kits)
     await programme.report('collected', programme.now - 10 * DAY + 2 * MINUTE, { sample })
   await programme.tick()
@@ -132,15 +132,30 @@ test('samples that lapse together are one mail, apart from what arrives with the
   programme.now += 3 * MINUTE
   await programme.report('received', programme.now)
   await programme.tick()
-  const lapsed = (await office.read()).find(({ subject }) => subject?.includes('lapsed'))
-  expect(codesIn(lapsed?.text)).toEqual(new Set(programme.kits.map(displayCode)))
-  expect(`${lapsed?.text}`.replace(/\s+/g, ' ')).toContain(
-    '3 samples have lapsed. None of them was kept within its limit, “cut to chamber”.',
+  const lapsedTo = async (name: string) => {
+    const mails = (await office.read()).filter(({ subject }) => subject?.includes('lapsed'))
+    const found = mails.find(({ to }) => [to].flat()[0]?.value[0]?.address === `${name}@test.invalid`)
+    return `${found?.text}`.replace(/\s+/g, ' ')
+  }
+  const lapsed = await lapsedTo('ann')
+  expect(codesIn(lapsed)).toEqual(new Set(programme.kits.map(displayCode)))
+  expect(lapsed).toContain('3 samples have lapsed. None of them was kept within its limit, “cut to chamber”.')
+  const kit = programme.kits[1] as string
+  const code = displayCode(kit)
+  expect(lapsed).toContain(`Cut again when the kit to replace ${code} has come`)
+  expect(lapsed).toContain('Before cutting:')
+  expect(await lapsedTo('ada')).toContain(`Issue a kit to replace ${code}: its limit ended`)
+  expect(await lapsedTo('ada')).toContain(
+    `/setup/add/kits?look=yes&plant=PL1&product=FELT&laboratory=LAB&purpose=re-collection&replaces=${kit} `,
   )
-  expect(await programme.arrived()).toEqual([
-    ...told(['ann'], 'has arrived'),
-    'ann@test.invalid: Holdfast: 3 samples have lapsed',
-  ])
+  expect(await lapsedTo('des')).toContain(`See ${code}: its limit ended`)
+  for (const name of ['ada', 'des']) expect(await lapsedTo(name)).not.toContain('Before cutting:')
+  expect(await programme.arrived()).toEqual(
+    ['ada', 'ann', 'des'].flatMap((name) => [
+      ...told([name], 'has arrived'),
+      `${name}@test.invalid: Holdfast: 3 samples have lapsed`,
+    ]),
+  )
 })
 
 test('more than fifty are told in several mails, each sample in one of them', async () => {

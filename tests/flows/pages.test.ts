@@ -27,7 +27,7 @@ describe('the board', () => {
   test('says how many need someone, which first, and shows the most pressing first', async ({ page }) => {
     await page.goto(server.address)
     expect(await page.locator('h1').textContent()).toBe('Two samples need someone today.')
-    expect(await text(page)).toContain(`Cut again: ${code(KITS.lapsed)} of A plant, lapsed 12 hours ago`)
+    expect(await text(page)).toContain(`To be replaced: ${code(KITS.lapsed)} of A plant, lapsed 12 hours ago`)
     expect(await text(page)).toContain(`Save first: ${code(KITS.atRisk)} of A plant, at risk: 23 hours`)
     expect(await text(page)).toContain('One event fits no sample.')
     expect(await samples(page)).toEqual(
@@ -90,7 +90,7 @@ describe('a sample', () => {
     expect(await page.title()).toBe(`${code(KITS.lapsed)}, lapsed · Holdfast`)
     expect(await text(page)).toMatch(/Startcut [^+]* Lisbon\s*Sum[^+]* \+ 10 × 24 hours = [^+]* Lisbon/)
     expect(await page.locator('tr:has(s)').textContent()).toContain('out of the count, by desk/no slip')
-    expect(await text(page)).toContain('cut again')
+    expect(await text(page)).toContain('issue a kit to replace it')
   })
 
   test('that is not there is a 404, and says what the code is', async ({ openPage }) => {

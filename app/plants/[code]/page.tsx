@@ -11,6 +11,7 @@ import { LiveQueries } from '../../ui/LiveQueries'
 import { HandOver } from '../../ui/record/HandOver'
 import { PlantShipWindows } from '../../ui/ship/PlantShipWindows'
 import { LAST_YEAR, TurnaroundTable } from '../../ui/TurnaroundTable'
+import { WhoReads } from '../../ui/WhoReads'
 
 export const dynamic = 'force-dynamic'
 
@@ -39,15 +40,17 @@ export default async function PlantPage({ params, searchParams }: Props) {
   return (
     <LiveQueries>
       <DemoLine isDemo={page.isDemo} />
-      <LivePlant
-        key={plant}
-        initial={page}
-        turnaround={<TurnaroundTable times={times} caption={LAST_YEAR} />}
-      >
-        <HandOver page={page} person={person} params={query} />
-        <PlantShipWindows page={ship} />
-        <CuttingCaution />
-      </LivePlant>
+      <WhoReads part={person.roles}>
+        <LivePlant
+          key={plant}
+          initial={page}
+          turnaround={<TurnaroundTable times={times} caption={LAST_YEAR} />}
+        >
+          <HandOver page={page} person={person} params={query} />
+          <PlantShipWindows page={ship} />
+          <CuttingCaution />
+        </LivePlant>
+      </WhoReads>
     </LiveQueries>
   )
 }

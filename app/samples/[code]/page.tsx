@@ -15,6 +15,7 @@ import { Recorded } from '../../ui/record/Recorded'
 import { RecordPanel, recordsCut } from '../../ui/record/RecordPanel'
 import { SampleReport } from '../../ui/SampleReport'
 import { KitShipWindows } from '../../ui/ship/KitShipWindows'
+import { WhoReads } from '../../ui/WhoReads'
 import { recordingOf } from './recording'
 
 export const dynamic = 'force-dynamic'
@@ -43,23 +44,25 @@ export default async function SamplePage({ params, searchParams }: Props) {
   return (
     <>
       <DemoLine isDemo={dossier.isDemo} />
-      <SampleReport
-        dossier={dossier}
-        names={names}
-        changeable={recording.changeable}
-        isCautionAtForm={recordsCut(recording)}
-      >
-        <DeviationList dossier={dossier} mayRule={recording.kinds.includes('ruling')} />
-        <RecordPanel recording={recording}>
-          <Recorded
-            events={recording.done}
-            now={dossier.asOf}
-            from="sample"
-            canUndo={({ kind }) => mayRecord(person, kind, dossier.sample.kit)}
-          />
-        </RecordPanel>
-        <KitShipWindows page={ship} />
-      </SampleReport>
+      <WhoReads part={person.roles}>
+        <SampleReport
+          dossier={dossier}
+          names={names}
+          changeable={recording.changeable}
+          isCautionAtForm={recordsCut(recording)}
+        >
+          <DeviationList dossier={dossier} mayRule={recording.kinds.includes('ruling')} />
+          <RecordPanel recording={recording}>
+            <Recorded
+              events={recording.done}
+              now={dossier.asOf}
+              from="sample"
+              canUndo={({ kind }) => mayRecord(person, kind, dossier.sample.kit)}
+            />
+          </RecordPanel>
+          <KitShipWindows page={ship} />
+        </SampleReport>
+      </WhoReads>
       <LiveQueries>
         <KeepFresh asOf={dossier.asOf} />
       </LiveQueries>

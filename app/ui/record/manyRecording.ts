@@ -5,7 +5,7 @@ import { type HandForm, handFormOf } from '@/lib/intake/handFields'
 import type { SampleRow } from '@/lib/store'
 import { listed } from '../../words/numberWords'
 import { stageWords } from '../../words/stageWords'
-import { standingWords } from '../../words/standingWords'
+import { howItStands } from '../../words/standingWords'
 import type { Choices } from './AskedFields'
 
 /** What one form records of several kits at once. */
@@ -51,7 +51,7 @@ export function manyRecording(
   return {
     kind,
     rows: samples.map(({ row, beside }) => {
-      const { lead, standing } = standingWords(row, zone, now)
+      const { lead, standing } = howItStands(row, zone, now)
       return {
         code: row.code,
         what: [row.productName ?? row.product ?? 'product not yet known', row.lot && `lot ${row.lot}`, beside]
