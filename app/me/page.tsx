@@ -10,6 +10,7 @@ import { MailNotice } from '../ui/MailNotice'
 import { NoRole } from '../ui/NoRole'
 import { PasskeyList } from '../ui/PasskeyList'
 import { SessionList } from '../ui/SessionList'
+import { refusedZone, ZoneChoice } from '../ui/ZoneChoice'
 import { hasNoRole, roleWords } from '../words/roleWords'
 
 export const dynamic = 'force-dynamic'
@@ -22,7 +23,7 @@ export default async function MePage({ searchParams }: { searchParams: Search })
   const now = Date.now()
   const { sessions, passkeys, sessionId, zone } = await ownSignIn(person, now)
   const typed = await typedFields(searchParams)
-  const isKept = typed === null && (await searchParams).kept === 'yes'
+  const { kept, zone: zoneTyped } = await searchParams
   const [chosen, others] = await Promise.all([ownPreference(person.id), standIns(person.id)])
   return (
     <>
@@ -36,8 +37,9 @@ export default async function MePage({ searchParams }: { searchParams: Search })
         faults={typed ? digestFaults(typed, others) : {}}
         standIns={others}
         atOnceIsStopped={chosen.atOnceIsStopped}
-        isKept={isKept}
+        isKept={typed === null && kept === 'yes'}
       />
+      <ZoneChoice zone={zone} refused={refusedZone(zoneTyped)} isKept={kept === 'zone'} now={now} />
       <SessionList sessions={sessions} here={sessionId} zone={zone} now={now} />
       <PasskeyList passkeys={passkeys} zone={zone} now={now} />
       <AddPasskey />

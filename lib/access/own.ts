@@ -1,6 +1,7 @@
 import { sharedDoor } from '@/lib/store/sharedPool'
 import { actorOf } from './actor'
 import * as sessions from './ownSessions'
+import { setOwnZone } from './ownZone'
 import type { Person, Principal } from './principal'
 import { presence } from './visitor'
 
@@ -24,6 +25,10 @@ export async function endOwnSessions(request: Request, person: Person, id: strin
 
 export const removeOwnPasskey = (request: Request, person: Person, id: string) =>
   sessions.removePasskey(sharedDoor(), person.id, id, actorOf(person, request), Date.now())
+
+/** Keeps the IANA zone in which a person reads times. */
+export const chooseZone = (request: Request, person: Person, zone: string) =>
+  setOwnZone(sharedDoor(), person.id, zone, actorOf(person, request), Date.now())
 
 /** Where another person is signed in now, for an administrator. `now` in ms UTC. */
 export const sessionsOf = (personId: string, now: number) => sessions.ownSessions(sharedDoor(), personId, now)

@@ -83,6 +83,7 @@ export const ROUTES = {
   'GET /api/digest/stop': ['anyone'],
   'POST /api/digest/stop': ['anyone'],
   'POST /api/me/digest': SIGNED_IN,
+  'POST /api/me/zone': SIGNED_IN,
   'page /digest': SEES_SAMPLES,
   'GET /api/digest/html': SEES_SAMPLES,
   'POST /api/digest/time': ADMINISTRATOR,

@@ -87,6 +87,7 @@ export const CASES: Partial<Record<RouteName, Case>> = {
   'POST /api/digest/time': { path: () => '/api/digest/time', body: () => ({}), status: 415 },
   'POST /api/digest/again': { path: () => '/api/digest/again', body: () => ({}), status: 415 },
   'POST /api/me/digest': { path: () => '/api/me/digest', body: () => ({}), status: 415 },
+  'POST /api/me/zone': { path: () => '/api/me/zone', body: () => ({}), status: 415 },
   'GET /api/calendar/[secret]': { path: () => '/api/calendar/none', status: 404 },
   'page /due': { path: (object) => `/due?plant=${PLANT[object]}`, status: 200 },
   'POST /api/due/snooze': { path: () => '/api/due/snooze', body: () => ({}), status: 415 },

@@ -1,4 +1,4 @@
-import { dateAndTime } from '../../words/instantWords'
+import { ZoneList } from '../../ui/ZoneList'
 import { type FormState, TextField } from './Field'
 
 /** The zone of a place or a person, offered with the time that it is there. `now` in ms UTC. */
@@ -6,11 +6,7 @@ export function ZoneField({ form, now, hint }: { form: FormState; now: number; h
   return (
     <>
       <TextField form={form} name="zone" label="Zone" list="zones" isRequired hint={hint} />
-      <datalist id="zones">
-        {Intl.supportedValuesOf('timeZone').map((zone) => (
-          <option key={zone} value={zone} label={`there it is ${dateAndTime(now, zone, now)}`} />
-        ))}
-      </datalist>
+      <ZoneList now={now} />
     </>
   )
 }

@@ -1,0 +1,66 @@
+import { beforeAll, expect, test } from 'vitest'
+import { fillTwoMakers } from '@/tests/access/twoMakers'
+import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
+import { startTestServer, type TestServer } from '@/tests/setup/server'
+import { type SignedIn, signInAs } from '@/tests/setup/signIn'
+
+let database: TestDatabase
+let server: TestServer
+let contact: SignedIn
+beforeAll(async () => {
+  database = await freshDatabase()
+  await fillTwoMakers(database)
+  server = await startTestServer(database.url)
+  contact = await signInAs(database, { plants: ['PL1'] }, 'contact@test.invalid')
+})
+
+const choose = async (zone: string) => {
+  const answer = await fetch(`${server.address}/api/me/zone`, {
+    method: 'POST',
+    headers: { ...contact.headers, 'content-type': 'application/x-www-form-urlencoded' },
+    body: new URLSearchParams({ zone }),
+    redirect: 'manual',
+  })
+  return answer.headers.get('location') ?? ''
+}
+const read = async (path: string) => (await fetch(server.address + path, { headers: contact.headers })).text()
+const lines = async () => {
+  const { rows } = await database.owner.query(
+    `select who, before, after from audit_entry where what = 'chose a zone' and subject = $1 order by seq`,
+    [contact.personId],
+  )
+  return rows
+}
+
+test('a zone that a person chooses holds for their pages and mails, and is on record once', async () => {
+  expect(await read('/digest')).toMatch(/UTC/)
+  expect(await choose(' asia/tokyo ')).toBe('/me?kept=zone#zone')
+  expect(await choose('Asia/Tokyo')).toBe('/me?kept=zone#zone')
+  expect(await lines()).toEqual([
+    { who: `person ${contact.personId}`, before: { zone: 'UTC' }, after: { zone: 'Asia/Tokyo' } },
+  ])
+  const page = await read('/me?kept=zone')
+  expect(page).toContain('Kept. It holds from now on.')
+  expect(page).toContain('value="Asia/Tokyo"')
+  expect(page).toMatch(/\d\d:\d\d Tokyo/)
+  expect(await read('/digest')).toMatch(/\d\d:\d\d Tokyo/)
+})
+
+test('what is no zone leads back with a sentence beside the field, and nothing is kept', async () => {
+  const before = await lines()
+  for (const typed of ['Nowhere/Else', '', '+05:00', '<b>']) {
+    const page = await read(await choose(typed))
+    expect(page).toContain('is no time zone')
+    expect(page).not.toContain('<b>”')
+  }
+  expect(await lines()).toEqual(before)
+})
+
+test('it is nobody else’s to choose', async () => {
+  const answer = await fetch(`${server.address}/api/me/zone`, {
+    method: 'POST',
+    headers: { cookie: contact.cookie, origin: 'https://elsewhere.example' },
+    body: new URLSearchParams({ zone: 'Europe/Lisbon' }),
+  })
+  expect([403, 421]).toContain(answer.status)
+})
