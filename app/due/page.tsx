@@ -28,7 +28,8 @@ export default async function DuePage({ searchParams }: { searchParams: Params }
   const first = await pressing(scopeOf(person), work)
   const zone = (await presence())?.zone ?? 'UTC'
   const calendars = mayAsk('POST /api/due/feeds', person) ? await feedsFor(person) : null
-  const ticket = named('made')
+  const asked = named('made')
+  const ticket = asked === 'none' || asked === 'enough' ? undefined : asked
   return (
     <>
       <DueReport
@@ -46,8 +47,8 @@ export default async function DuePage({ searchParams }: { searchParams: Params }
         {calendars && (
           <DueCalendars
             {...calendars}
-            made={ticket === undefined || ticket === 'enough' ? undefined : takeMadeFeed(person, ticket)}
-            hasEnough={ticket === 'enough'}
+            made={ticket === undefined ? undefined : takeMadeFeed(person, ticket)}
+            notMade={asked === 'none' || asked === 'enough' ? asked : null}
             revoked={named('revoked')}
             zone={zone}
             now={work.asOf}

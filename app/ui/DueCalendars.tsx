@@ -9,15 +9,15 @@ interface Props {
   plants: readonly { code: string; name: string }[]
   /** An address that was made just now; null where it was shown already. */
   made: MadeFeed | null | undefined
-  /** None was made, since the reader has as many as one may. */
-  hasEnough: boolean
+  /** None was made: the plant is none of the reader's, or they have as many as one may. */
+  notMade: 'none' | 'enough' | null
   revoked: string | undefined
   zone: string
   now: number
 }
 
 /** What is due in one's own calendar: the secret addresses of plants' calendars, made here and revoked here. */
-export function DueCalendars({ feeds, plants, made, hasEnough, revoked, zone, now }: Props) {
+export function DueCalendars({ feeds, plants, made, notMade, revoked, zone, now }: Props) {
   if (plants.length === 0) return null
   const nameOf = (code: string) => plants.find((plant) => plant.code === code)?.name ?? code
   return (
@@ -42,7 +42,10 @@ export function DueCalendars({ feeds, plants, made, hasEnough, revoked, zone, no
       {made === null && (
         <p role="status">That address was shown already. Make another, and revoke the first.</p>
       )}
-      {hasEnough && (
+      {notMade === 'none' && (
+        <p role="status">No address was made: that plant is none of yours. Choose one of those below.</p>
+      )}
+      {notMade === 'enough' && (
         <p role="status">You have {MOST_FEEDS} addresses of that plant already. Revoke one first.</p>
       )}
       {revoked === 'yes' && (
