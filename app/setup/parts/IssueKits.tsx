@@ -3,8 +3,12 @@ import { KitFields } from './EntryFields'
 import { FormProblems, type FormState, TextField } from './Field'
 import styles from './Form.module.css'
 
+/** What holds of kits before anyone has said so: nobody has posted one that is not issued yet. */
+const AT_FIRST = { count: '1', posted: 'not yet' }
+
 /** Issues many kits of one kind at once. */
-export function IssueKits({ form, register }: { form: FormState; register: RegisterDocument }) {
+export function IssueKits({ form: sent, register }: { form: FormState; register: RegisterDocument }) {
+  const form = { ...sent, values: { ...AT_FIRST, ...sent.values } }
   return (
     <form method="post" action="/api/setup/kits" className={styles.form}>
       <div className={styles.wide}>
@@ -13,7 +17,7 @@ export function IssueKits({ form, register }: { form: FormState; register: Regis
       <KitFields form={form} register={register} />
       <TextField form={form} name="replaces" label="Replaces" hint="A kit code, for a re-collection." />
       <TextField
-        form={{ ...form, values: { count: '1', ...form.values } }}
+        form={form}
         name="count"
         label="How many"
         isRequired
