@@ -63,3 +63,11 @@ export function failureOf(sample: Sample, now: number): { reason: Failure; at: n
     null,
   )
 }
+
+/** Whether a sample that can still prove something at `now` (ms UTC) has left, and the copy of its form has not come. */
+export function owesFormCopy(sample: Sample, now: number): boolean {
+  const { milestones, ending, replacedBy } = sample.history
+  const hasLeft = milestones.has('dispatched') || milestones.has('received')
+  if (!hasLeft || sample.formCopyAt !== null || hasReached(sample, 'reported')) return false
+  return ending === null && replacedBy === null && failureOf(sample, now) === null
+}

@@ -8,7 +8,7 @@ import type { ActKind, Actor } from './act'
 import { firstFitting } from './days'
 import type { Overdue, OverdueKind, Remedy } from './overdue'
 import type { Owed, Programme } from './owed'
-import { failureOf, hasReached, isPosted, postedDay } from './progress'
+import { failureOf, hasReached, isPosted, owesFormCopy, postedDay } from './progress'
 import { recollectionsOverdue } from './recollections'
 
 /** What was missed, by whom, and the last instant (ms UTC) at which it was in time. */
@@ -233,7 +233,7 @@ function report(one: Case): Missed | null {
 /** The copy of the form is due with the sample's way out: by the end of the plant's next workday. */
 function formCopy(one: Case): Missed | null {
   const leftAt = one.latestAt('dispatched') ?? one.latestAt('received')
-  if (leftAt === null || one.sample.formCopyAt !== null || one.has('reported')) return null
+  if (leftAt === null || !owesFormCopy(one.sample, one.programme.now)) return null
   const { zone } = one.workdays
   const next = firstFitting(localDay(leftAt, zone) + 1, one.workdays, () => true)
   return {

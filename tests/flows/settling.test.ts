@@ -44,9 +44,15 @@ const press = (page: Page, name: string | RegExp) => page.getByRole('button', { 
 const choose = (page: Page, name: string, value: string) =>
   page.getByRole('combobox', { name }).selectOption(value)
 
+/** Issues a kit as the link to it has filled it in: nobody has posted it yet. */
+async function issue(page: Page) {
+  expect(await page.getByRole('combobox', { name: 'Posted' }).inputValue()).toBe('not yet')
+  await press(page, 'Issue')
+}
+
 /** What whoever it is up to presses on the page that settles it, and what the page answers. */
 const SETTLED: Record<OverdueKind, { act: (page: Page) => Promise<void>; answer: string | RegExp }> = {
-  'duty with no kit': { act: (page) => press(page, 'Issue'), answer: 'One kit issued' },
+  'duty with no kit': { act: issue, answer: 'One kit issued' },
   'kit not posted': { act: (page) => press(page, /^Posted today, /), answer: 'Entered: ' },
   'not cut': { act: (page) => press(page, 'Record: cut'), answer: 'Recorded: cut' },
   'not handed over': { act: (page) => press(page, 'Record: handed over'), answer: 'Recorded: handed over' },
@@ -70,7 +76,7 @@ const SETTLED: Record<OverdueKind, { act: (page: Page) => Promise<void>; answer:
     act: (page) => press(page, 'Record: loaded into the chamber'),
     answer: 'Recorded: in the chamber',
   },
-  'lapsed with no re-collection': { act: (page) => press(page, 'Issue'), answer: 'One kit issued' },
+  'lapsed with no re-collection': { act: issue, answer: 'One kit issued' },
   'deviation with no ruling': {
     act: async (page) => {
       await choose(page, 'Ruling', 'use with a note')
@@ -84,6 +90,15 @@ const SETTLED: Record<OverdueKind, { act: (page: Page) => Promise<void>; answer:
     answer: 'Recorded: copy of the form',
   },
   'report late': { act: (page) => press(page, 'Record: report issued'), answer: 'Recorded: reported' },
+}
+
+/** The copy of the form is offered in sight once a sample has left, and no more once it was sent. */
+async function sendCopy(page: Page) {
+  const offer = page.getByRole('link', { name: 'Record that it was sent' })
+  await offer.click()
+  await press(page, 'Record: copy of the form')
+  await page.getByText('Recorded: copy of the form').waitFor()
+  expect(await offer.count()).toBe(0)
 }
 
 async function openFor(
@@ -113,11 +128,14 @@ describe.each(['with scripts', 'without scripts'])('on a phone %s', (how) => {
       const overdue = await onlyOverdue(productOf(kind, copy))
       const page = await openFor(openPage, overdue, { javaScriptEnabled: copy === 0 })
       if (kind === 'not cut') expect(await said(page)).toContain('sharp blades')
+      expect(await page.getByRole('link', { name: 'Record that it was sent' }).count()).toBe(0)
       await SETTLED[kind].act(page)
       await page.getByText(SETTLED[kind].answer).waitFor()
+      expect(await page.getByRole('link', { name: 'what is still due' }).getAttribute('href')).toBe('/due')
       expect(subjects(await overdueNow())).toEqual(
         subjects(before).filter((subject) => subject !== overdue.subject),
       )
+      if (kind === 'not handed over') await sendCopy(page)
     })
 })
 

@@ -10,6 +10,7 @@ import { type HandFault, readHandEvent } from '@/lib/intake/handEvent'
 import { type HandForm, handFormOf, placeOfKind } from '@/lib/intake/handFields'
 import { formOfEvent } from '@/lib/intake/handFormOf'
 import { placeName } from '@/lib/schedule/placeName'
+import { owesFormCopy } from '@/lib/schedule/progress'
 import { type ActEvent, eventsOfAct, kitChoices, type SampleDossier } from '@/lib/store'
 import { moveFaults } from '../../api/record/moveFaults'
 import type { Choices } from '../../ui/record/AskedFields'
@@ -38,6 +39,8 @@ export interface Recording {
   moving: Moving | null
   done: ActEvent[]
   isSpare: boolean
+  /** The copy of the form is to be sent still, and theirs to record. */
+  owesFormCopy: boolean
 }
 
 type Params = Record<string, string | string[] | undefined>
@@ -89,6 +92,7 @@ export async function recordingOf(
     moving: mayMove(person) ? await movingOf(dossier, person, params) : null,
     done: token === '' ? [] : await eventsOfAct(scopeOf(person), handSource(person), token, asOf),
     isSpare: sample.product === null,
+    owesFormCopy: kinds.includes('form copy') && owesFormCopy(sample, asOf),
   }
 }
 

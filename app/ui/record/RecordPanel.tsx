@@ -20,7 +20,8 @@ export function RecordPanel({ recording, children }: { recording: Recording; chi
   if (kinds.length === 0 && change === null) return children
   const here = `/samples/${code}`
   const isUpToCarrier = kind === null && next !== null
-  const others = kinds.filter((one) => one !== kind)
+  const owesCopy = recording.owesFormCopy && kind !== 'form copy' && change === null
+  const others = kinds.filter((one) => one !== kind && !(owesCopy && one === 'form copy'))
   return (
     <>
       {children}
@@ -43,6 +44,14 @@ export function RecordPanel({ recording, children }: { recording: Recording; chi
         {change && (
           <p className={styles.hint}>
             The first report stays in sight, struck through. <Link href={here}>Leave it as it is</Link>.
+          </p>
+        )}
+        {owesCopy && (
+          <p className={styles.owed}>
+            It has left, and the copy of its form is still owed.{' '}
+            <Link href={`${here}?record=form+copy#record`} prefetch={false} scroll={false}>
+              Record that it was sent
+            </Link>
           </p>
         )}
         {others.length > 0 && !change && (

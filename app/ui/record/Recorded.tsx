@@ -48,6 +48,11 @@ export function Recorded({
           ))}
         </p>
       )}
+      {from === 'sample' && (
+        <p>
+          See <Link href="/due">what is still due</Link>.
+        </p>
+      )}
       {undoable.length > 0 && (
         <form method="post" action="/api/record/undo">
           <Token value={newToken()} />
