@@ -2,7 +2,7 @@ import { entriesOf, Register } from '@/lib/custody/register'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import { dueAt } from '@/lib/hold/due'
 import { instantsOf } from '@/lib/hold/zone'
-import { headingInstant, instantWords } from '../words/instantWords'
+import { deadlineWords, headingInstant, longDeadline } from '../words/instantWords'
 import { AWAITED, HAPPENED } from '../words/milestoneWords'
 import { milestoneZone } from '../words/milestoneZone'
 import type { FormValues } from './forms/formValues'
@@ -25,9 +25,9 @@ export function dueSentences(values: FormValues, register: RegisterDocument, now
     const startedAt = instantsOf(local, startZone).instants[0] as number
     const due = dueAt(limit, startedAt, places)
     const other = [plant.zone, laboratory.zone].find((zone) => zone !== zoneOf(limit.to))
-    const also = other ? `, which is ${instantWords(due, other, now)}` : ''
+    const also = other ? `, which is ${deadlineWords(due, other, now)}` : ''
     const start = headingInstant(startedAt, startZone, now)
-    return `${limit.name}: ${HAPPENED[limit.from]} on ${start}, to be ${AWAITED[limit.to]} by ${headingInstant(due, zoneOf(limit.to), now)}${also}.`
+    return `${limit.name}: ${HAPPENED[limit.from]} on ${start}, to be ${AWAITED[limit.to]} by ${longDeadline(due, zoneOf(limit.to), now)}${also}.`
   })
 }
 

@@ -1,7 +1,7 @@
 import { isCounted } from '@/lib/custody/placing'
 import type { Clock } from '@/lib/hold/clock'
 import type { SampleDossier } from '@/lib/store'
-import { Instant } from './Instant'
+import { Deadline } from './Instant'
 
 /** The due of a clock, in `otherZone` too; where it was extended, the first one struck through and what the extension says of itself. */
 export function Extension({
@@ -21,11 +21,11 @@ export function Extension({
   const due = (
     <>
       <strong>
-        <Instant at={dueAt} zone={zone} now={asOf} />
+        <Deadline at={dueAt} zone={zone} now={asOf} />
       </strong>
       {otherZone && (
         <>
-          , which is <Instant at={dueAt} zone={otherZone} now={asOf} />
+          , which is <Deadline at={dueAt} zone={otherZone} now={asOf} />
         </>
       )}
     </>
@@ -39,7 +39,7 @@ export function Extension({
   return (
     <>
       <s>
-        <Instant at={firstDueAt} zone={zone} now={asOf} />
+        <Deadline at={firstDueAt} zone={zone} now={asOf} />
       </s>{' '}
       extended to {due}
       {typeof approvedBy === 'string' && `, approved by ${approvedBy}`}

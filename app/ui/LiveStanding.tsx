@@ -8,7 +8,7 @@ import { clockWords } from '../words/clockWords'
 import { capitalised } from '../words/numberWords'
 import { stageWords } from '../words/stageWords'
 import { standingWords } from '../words/standingWords'
-import { Instant } from './Instant'
+import { Deadline } from './Instant'
 import styles from './LiveStanding.module.css'
 import { StandingDetail } from './StandingDetail'
 import { useServerNow } from './useServerNow'
@@ -87,7 +87,7 @@ function Due({
       {[...new Set(zones)].map((zone, index) => (
         <span key={zone}>
           {index > 0 && ', which is '}
-          <Instant at={at} zone={zone} now={now} />
+          <Deadline at={at} zone={zone} now={now} />
         </span>
       ))}
       {isExtended && ', by extension'}.

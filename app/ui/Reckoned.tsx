@@ -5,7 +5,7 @@ import { placeName } from '@/lib/schedule/placeName'
 import type { SampleDossier } from '@/lib/store'
 import { durationWords } from '../words/durationWords'
 import { dayNumberWords } from '../words/instantWords'
-import { Instant } from './Instant'
+import { Day, Deadline, Instant } from './Instant'
 import { WorkingDays } from './WorkingDays'
 
 type Reckoning = NonNullable<SampleDossier['reckonings'][string]>
@@ -31,7 +31,7 @@ export function Reckoned({
       <>
         <Instant at={startedAt} zone={zone} now={now} /> +{' '}
         {limit.unit === 'hours' ? `${amount} hours` : `${amount} × 24 hours`} ={' '}
-        <Instant at={dueAt} zone={zone} now={now} />
+        <Deadline at={dueAt} zone={zone} now={now} />
         {clockChange(offsetAt(dueAt, zone) - offsetAt(startedAt, zone))}
       </>
     )
@@ -43,21 +43,21 @@ export function Reckoned({
         {limit.amount === 0 ? 'Day 0 is the first open day from ' : 'Day 0 is '}
         {start} in {placeName(reckoning.zone)}
         <WorkingDays steps={steps} zone={reckoning.zone} laboratory={laboratory} now={now} />
-        day {limit.amount} ends <Instant at={dueAt} zone={reckoning.zone} now={now} />
+        day {limit.amount} ends with <Day at={dueAt} zone={reckoning.zone} now={now} />
       </>
     )
   if (limit.unit === 'months')
     return (
       <>
         {start} lies in month 0 in {placeName(reckoning.zone)};{' '}
-        {limit.amount === 0 ? 'it' : `month ${limit.amount}`} ends{' '}
-        <Instant at={dueAt} zone={reckoning.zone} now={now} />
+        {limit.amount === 0 ? 'it' : `month ${limit.amount}`} ends with{' '}
+        <Day at={dueAt} zone={reckoning.zone} now={now} />
       </>
     )
   return (
     <>
       {start} is day 0 in {placeName(reckoning.zone)}; {limit.amount === 0 ? 'it' : `day ${limit.amount}`}{' '}
-      ends <Instant at={dueAt} zone={reckoning.zone} now={now} />
+      ends with <Day at={dueAt} zone={reckoning.zone} now={now} />
     </>
   )
 }

@@ -1,6 +1,6 @@
 import { TZDate } from '@date-fns/tz'
 import { format } from 'date-fns'
-import { DAY, instantsOf, localDay, offsetAt } from '@/lib/hold/zone'
+import { DAY, instantsOf, isDayEnd, localDay, offsetAt } from '@/lib/hold/zone'
 import { placeName } from '@/lib/schedule/placeName'
 
 /**
@@ -35,9 +35,32 @@ function isShownTwice(at: number, zone: string): boolean {
 
 /** "Thursday 5 November, 14:20 in Lisbon", for a heading. */
 export function headingInstant(at: number, zone: string, now: number): string {
+  return `${write(at, zone, `${datePattern(at, zone, now, 'EEEE ')}, HH:mm`)} ${inPlace(zone)}`
+}
+
+function inPlace(zone: string): string {
   const place = placeName(zone)
-  const where = place.startsWith('UTC') ? place : `in ${place}`
-  return `${write(at, zone, `${datePattern(at, zone, now, 'EEEE ')}, HH:mm`)} ${where}`
+  return place.startsWith('UTC') ? place : `in ${place}`
+}
+
+/**
+ * By when something has to be done: "the end of Thu 26 Nov, Lisbon" where it may take all of a day of `zone`, since
+ * midnight is read as the day after; else as `instantWords`.
+ */
+export function deadlineWords(at: number, zone: string, now: number): string {
+  if (!isDayEnd(at, zone)) return instantWords(at, zone, now)
+  return `the end of ${dayWords(at - 1, zone, now)}, ${placeName(zone)}`
+}
+
+/** The same at length: "the end of Thursday 26 November in Lisbon". */
+export function longDeadline(at: number, zone: string, now: number): string {
+  if (!isDayEnd(at, zone)) return headingInstant(at, zone, now)
+  return `the end of ${write(at - 1, zone, datePattern(at - 1, zone, now, 'EEEE '))} ${inPlace(zone)}`
+}
+
+/** After "ends", where the place is known: "with Thu 26 Nov", else as `dateAndTime`. */
+export function endsWords(at: number, zone: string, now: number): string {
+  return isDayEnd(at, zone) ? `with ${dayWords(at - 1, zone, now)}` : dateAndTime(at, zone, now)
 }
 
 /** "Fri 30 Oct": the local day of an instant. */

@@ -2,7 +2,7 @@ import { TZDate } from '@date-fns/tz'
 import { format } from 'date-fns'
 import { DAY, localDay, MINUTE } from '@/lib/hold/zone'
 import type { ShipPage } from '@/lib/store'
-import { dateAndTime } from './instantWords'
+import { dateAndTime, endsWords } from './instantWords'
 import { percentWords } from './laneWords'
 import { countOf, listed } from './numberWords'
 
@@ -132,7 +132,7 @@ export function missedSentence(
   if (missed.chance === null || !missed.binding) return `${what}: no record yet.`
   const { limit, dueAt } = missed.binding
   if (dueAt < missed.handOverAt)
-    return `${what}: too late, the limit “${limit}” ends ${dateAndTime(dueAt, zone, now)}, before the carrier comes.`
+    return `${what}: too late, the limit “${limit}” ends ${endsWords(dueAt, zone, now)}, before the carrier comes.`
   const [left, before] = [ofHundred(missed.chance), window.chance === null ? null : ofHundred(window.chance)]
   if (left === before) return `${what}: no difference, ${left} of 100.`
   return `${what}: ${left} of 100${before === null ? '' : ` instead of ${before}`}.`

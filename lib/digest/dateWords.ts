@@ -1,3 +1,4 @@
+import { isDayEnd } from '@/lib/hold/zone'
 import { placeName } from '@/lib/schedule/placeName'
 
 /** Dates in a reader's language. The zone is printed where a time of day is, and where it is not the reader's. `at` in ms UTC. */
@@ -10,8 +11,10 @@ export interface DateWords {
   localDay(day: number, zone: string): string
   /** "Fri 27 November at 16:00 GMT" */
   time(at: number, zone: string): string
+  /** By when something has to be: "the end of Thu 26 November" where it is the end of a day there, else as `time`. */
+  deadline(at: number, zone: string): string
   /** The same by the reader's own clock, so that of two instants the sooner is seen to be so. */
-  ownTime(at: number): string
+  ownDeadline(at: number): string
 }
 
 /** Who reads dates: where, and when (ms UTC). */
@@ -35,12 +38,16 @@ export function dateWords(language: string, reader: DateReader): DateWords {
   const time = (at: number, timeZone: string) =>
     format(language, { ...CLOCK, timeZoneName: 'short', timeZone }, at)
   const place = (at: number, zone: string) => (isAlike(at, zone, reader.zone) ? '' : ` (${placeName(zone)})`)
+  const day = (at: number, zone: string) => written(at, zone) + place(at, zone)
+  const deadline = (at: number, zone: string) =>
+    isDayEnd(at, zone) ? `the end of ${day(at - 1, zone)}` : time(at, zone)
   return {
-    day: (at, zone) => written(at, zone) + place(at, zone),
+    day,
     bareDay: written,
     localDay: (day, zone) => written(day * DAY_MS, 'UTC') + place((day + 0.5) * DAY_MS, zone),
     time,
-    ownTime: (at) => time(at, reader.zone),
+    deadline,
+    ownDeadline: (at) => deadline(at, reader.zone),
   }
 }
 

@@ -29,7 +29,7 @@ export function expectedItem(
     why: facts.length > 0 ? facts.join('; ') : null,
     when: isDelivered || lateSinceDay !== null ? null : likely,
     stake:
-      dues.length === 0 ? null : `${isOne ? 'Its' : 'The first'} hold limit ends on ${words.ownTime(dueAt)}.`,
+      dues.length === 0 ? null : `${isOne ? 'Its' : 'The first'} hold limit is ${words.ownDeadline(dueAt)}.`,
     path: isOne ? `/samples/${first.code}${isDelivered ? '?record=received#record' : ''}` : '/receiving',
     asksToCut: false,
   }

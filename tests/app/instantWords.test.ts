@@ -1,5 +1,13 @@
 import { describe, expect, test } from 'vitest'
-import { dayNumberWords, headingInstant, instantWords, sinceWords } from '@/app/words/instantWords'
+import {
+  dayNumberWords,
+  deadlineWords,
+  endsWords,
+  headingInstant,
+  instantWords,
+  longDeadline,
+  sinceWords,
+} from '@/app/words/instantWords'
 import { dayNumber } from '@/lib/hold/zone'
 import { placeName } from '@/lib/schedule/placeName'
 
@@ -36,6 +44,26 @@ describe('an instant in words', () => {
       'Thursday 5 November, 14:20 in Lisbon',
     )
     expect(headingInstant(at('2026-11-05T14:20:00Z'), 'UTC', now)).toBe('Thursday 5 November, 14:20 UTC')
+  })
+
+  test('by which something is due is told by the day that ends with it, which midnight hides', () => {
+    const words = (text: string, zone: string) => deadlineWords(at(text), zone, now)
+    for (const end of ['2026-11-26T23:59:59.999Z', '2026-11-27T00:00:00Z'])
+      expect(words(end, 'Europe/Lisbon')).toBe('the end of Thu 26 Nov, Lisbon')
+    expect(words('2026-11-26T23:59:00Z', 'Europe/Lisbon')).toBe('Thu 26 Nov 23:59 Lisbon')
+    expect(words('2026-11-27T00:00:01Z', 'Europe/Lisbon')).toBe('Fri 27 Nov 00:00 Lisbon')
+    // The same instant ends no day elsewhere.
+    expect(words('2026-11-26T23:59:59.999Z', 'Europe/Paris')).toBe('Fri 27 Nov 00:59 Paris')
+    // A day of 25 hours, and one that has no midnight before it.
+    expect(words('2026-10-25T23:59:59.999Z', 'Europe/Lisbon')).toBe('the end of Sun 25 Oct, Lisbon')
+    expect(words('2026-09-06T03:59:59.999Z', 'America/Santiago')).toBe('the end of Sat 5 Sep, Santiago')
+    expect(words('2025-12-31T23:59:59.999Z', 'UTC')).toBe('the end of Wed 31 Dec 2025, UTC')
+    const end = at('2026-11-26T23:59:59.999Z')
+    expect(longDeadline(end, 'Europe/Lisbon', now)).toBe('the end of Thursday 26 November in Lisbon')
+    expect([endsWords(end, 'Europe/Lisbon', now), endsWords(end - 1, 'Europe/Lisbon', now)]).toEqual([
+      'with Thu 26 Nov',
+      'Thu 26 Nov 23:59',
+    ])
   })
 
   test('tells since when: today, a weekday within six days, else a date', () => {

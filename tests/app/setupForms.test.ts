@@ -131,7 +131,7 @@ describe('the form of a protocol', () => {
     const asked = { ...values, tryPlant: 'PL1', tryLaboratory: 'LAB', tryStart: '2026-10-30T16:10' }
     // The laboratory is open from Monday to Thursday: 2, 3 and 4 November; clocks in New York went back on the 1st.
     expect(dueSentences(asked, register, NOW)).toEqual([
-      'cut to chamber: cut on Friday 30 October, 16:10 in Lisbon, to be in the chamber by Wednesday 4 November, 23:59 in New York, which is Thu 5 Nov 04:59 Lisbon.',
+      'cut to chamber: cut on Friday 30 October, 16:10 in Lisbon, to be in the chamber by the end of Wednesday 4 November in New York, which is Thu 5 Nov 04:59 Lisbon.',
     ])
     expect(dueSentences({ ...asked, tryStart: '' }, register, NOW)).toEqual([])
   })
