@@ -2,12 +2,13 @@ import Link from 'next/link'
 import { localDay } from '@/lib/hold/zone'
 import { overdueWords, productName } from '@/lib/schedule/dueWords'
 import { maySettle } from '@/lib/schedule/hasToAct'
+import { lastCutWords } from '@/lib/schedule/lastCut'
 import { isOfTest, type Overdue } from '@/lib/schedule/overdue'
 import { placeName } from '@/lib/schedule/placeName'
 import { settlingPath } from '@/lib/schedule/settlingPath'
 import type { DueView } from '../due/dueView'
 import { agoWords } from '../words/dueHeadWords'
-import { dayNumberWords, instantWords } from '../words/instantWords'
+import { dayNumberWords, deadlineWords } from '../words/instantWords'
 import { capitalised, countOf } from '../words/numberWords'
 import styles from './DueList.module.css'
 import { Day } from './Instant'
@@ -102,7 +103,9 @@ export function OverdueLine({ overdue, view }: { overdue: Overdue; view: DueView
           {act}
         </Link>
       )}
-      : {why}.{loss?.of === 'sample' && ` Its hold limit is ${instantWords(loss.at, loss.zone, work.asOf)}.`}
+      : {why}.{loss?.of === 'sample' && ` Its hold limit is ${deadlineWords(loss.at, loss.zone, work.asOf)}.`}
+      {loss?.lastCut &&
+        ` ${lastCutWords(loss.lastCut, 'Its report', 'it', (day, zone) => dayNumberWords(day, zone, work.asOf))}`}
       <span className={styles.quiet}>{about.filter((one) => one).join(' · ')}</span>
     </p>
   )

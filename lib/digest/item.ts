@@ -1,5 +1,6 @@
 import type { Actor } from '@/lib/schedule/act'
 import type { DueLine } from '@/lib/schedule/dueLines'
+import type { LastCut } from '@/lib/schedule/lastCut'
 import type { Overdue } from '@/lib/schedule/overdue'
 import type { ComingConsignment } from '@/lib/store/arrivals'
 import type { SampleRow } from '@/lib/store/sampleRow'
@@ -21,6 +22,8 @@ export interface Loss {
   of: 'sample' | 'report'
   at: number
   zone: string
+  /** Of a report whose sample is not cut yet: by when that can be cut for it to be in time. */
+  lastCut?: LastCut | null
 }
 
 /** One thing that a digest names. Instants in ms UTC. */

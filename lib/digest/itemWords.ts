@@ -1,4 +1,5 @@
 import { actWords, displayCode, type Names, overdueWords, productName } from '@/lib/schedule/dueWords'
+import { lastCutWords } from '@/lib/schedule/lastCut'
 import { duePath, settlingPath } from '@/lib/schedule/settlingPath'
 import type { DateWords } from './dateWords'
 import { expectedItem } from './expectedWords'
@@ -89,8 +90,11 @@ const AWAITED: Record<Milestone, string> = {
 
 function stakeOf({ loss, sample }: DigestItem, words: DateWords): string | null {
   if (loss === null) return null
-  if (loss.of === 'report') return `The report on it still has to be out by ${words.day(loss.at, loss.zone)}.`
-  const to = sample?.binding?.limit.to ?? 'loaded'
   const kit = displayCode(sample?.code ?? '')
-  return `${kit} has to be ${AWAITED[to]} by ${words.ownTime(loss.at)}, or it proves nothing.`
+  if (loss.of === 'report') {
+    const by = `The report on it still has to be out by ${words.day(loss.at, loss.zone)}.`
+    return loss.lastCut ? `${by} ${lastCutWords(loss.lastCut, 'It', kit, words.localDay)}` : by
+  }
+  const to = sample?.binding?.limit.to ?? 'loaded'
+  return `${kit} has to be ${AWAITED[to]} by ${words.ownDeadline(loss.at)}, or it proves nothing.`
 }

@@ -1,4 +1,5 @@
 import { type DueLine, dueLines } from '@/lib/schedule/dueLines'
+import { lastCutOf } from '@/lib/schedule/lastCut'
 import type { Overdue, OverdueKind } from '@/lib/schedule/overdue'
 import type { Owed } from '@/lib/schedule/owed'
 import type { DueWork } from '@/lib/store/dueWork'
@@ -74,7 +75,9 @@ function lossOf(
   const stake = AT_STAKE[kind]
   if (stake === 'sample') return sampleLoss(sample, now)
   const report = stake === 'report' ? owed?.acts.find(({ act }) => act === 'report') : undefined
-  return report && report.dueAt > now ? { of: 'report', at: report.dueAt, zone: report.zone } : null
+  if (!owed || !report || report.dueAt <= now) return null
+  const lastCut = kind === 'not cut' ? lastCutOf(owed, now) : null
+  return { of: 'report', at: report.dueAt, zone: report.zone, lastCut }
 }
 
 /** A sample is lost where the clock that binds it runs out. `now` in ms UTC. */

@@ -1,6 +1,7 @@
 import type { DutyContent } from '@/lib/custody/owedContents'
 import { localDay } from '@/lib/hold/zone'
 import { testedProduct } from './dutySamples'
+import { latestCut } from './lastCut'
 import { Occurrences } from './occurrences'
 import { type Owed, type Programme, partiesOf } from './owed'
 import { workBack } from './workBack'
@@ -29,11 +30,13 @@ export function nextTest(
   const { number, dueDay } = next
   const { laboratory, service = null, family = null } = duty
   const parties = partiesOf(duty, plant, { ...programme, samples: [] })
-  const transit = pace.transitNinety({ plant, laboratory, service })
+  const lane = { plant, laboratory, service }
+  const transit = pace.transitNinety(lane)
+  const lastCut = latestCut(duty, dueDay, parties, pace.transitHalf(lane))
   const acts = workBack(duty, dueDay, parties, transit).map((act) => ({ ...act, isDone: false }))
   const later = Array.from({ length: more }, (_, index) => occurrences.at(number + 1 + index))
   return {
-    test: { ...next, product, family, plant, laboratory, service, acts, kit: null, kits: [] },
+    test: { ...next, product, family, plant, laboratory, service, acts, lastCut, kit: null, kits: [] },
     laterDays: later.flatMap((one) => (one === null ? [] : [one.dueDay])),
   }
 }

@@ -7,6 +7,7 @@ import { isPickupDay } from '@/lib/hold/pickup'
 import { localDay } from '@/lib/hold/zone'
 import type { Act, Occurrence } from './act'
 import { DutySamples, testedProduct } from './dutySamples'
+import { latestCut } from './lastCut'
 import { Occurrences } from './occurrences'
 import type { Pace } from './pace'
 import { failureOf, isDone } from './progress'
@@ -33,6 +34,8 @@ export interface Owed extends Occurrence {
   service: string | null
   /** Without those before receipt where the lane's transit is not known. */
   acts: (Act & { isDone: boolean })[]
+  /** The cut as late as it can be if the sample travels as fast as half do; null where the lane's transit is not known. */
+  lastCut: Act | null
   /** The kit on which the test stands: the last issued of those that count and need not be cut again. */
   kit: string | null
   /** Every kit that counts for it, by issue. */
@@ -62,11 +65,8 @@ export function owedOf(
       const parties = partiesOf(duty, plant, programme)
       const occurrences = new Occurrences(duty, register)
       const today = localDay(now, parties.laboratory.calendar.zone)
-      const transit = programme.pace.transitNinety({
-        plant,
-        laboratory: duty.laboratory,
-        service: duty.service ?? null,
-      })
+      const lane = { plant, laboratory: duty.laboratory, service: duty.service ?? null }
+      const [transit, half] = [programme.pace.transitNinety(lane), programme.pace.transitHalf(lane)]
       const last = today + Math.min(aheadDays, FURTHEST)
       const found: Owed[] = []
       for (let number = occurrences.openOn(today)?.number ?? 0; ; number += 1) {
@@ -75,7 +75,8 @@ export function owedOf(
         const acts = workBack(duty, occurrence.dueDay, parties, transit)
         const isOpen = occurrence.opensDay <= today
         if (!isOpen && (acts[0] as Act).dueDay > last) return found
-        const owed = owedTest({ duty, product, plant, occurrence, acts, of, programme })
+        const lastCut = latestCut(duty, occurrence.dueDay, parties, half)
+        const owed = owedTest({ duty, product, plant, occurrence, acts, lastCut, of, programme })
         if (owed) found.push(owed)
       }
     })
@@ -88,12 +89,22 @@ interface TestFacts {
   plant: string
   occurrence: Occurrence
   acts: Act[]
+  lastCut: Act | null
   of: DutySamples
   programme: Programme
 }
 
 /** One test; null where it is reported on a sample that holds. */
-function owedTest({ duty, product, plant, occurrence, acts, of, programme }: TestFacts): Owed | null {
+function owedTest({
+  duty,
+  product,
+  plant,
+  occurrence,
+  acts,
+  lastCut,
+  of,
+  programme,
+}: TestFacts): Owed | null {
   const { now, register } = programme
   const samples = of.of(occurrence)
   const sound = samples.filter(
@@ -110,6 +121,7 @@ function owedTest({ duty, product, plant, occurrence, acts, of, programme }: Tes
     laboratory: duty.laboratory,
     service: duty.service ?? null,
     acts: acts.map((act) => ({ ...act, isDone: sample !== undefined && isDone(sample, act.act, zone, now) })),
+    lastCut,
     kit: sample?.kit.code ?? null,
     kits: samples.map(({ kit }) => kit.code),
   }

@@ -10,6 +10,8 @@ export interface Lane {
  * of the laboratory's open days after the day (the plant's, for transit) on which the part began.
  */
 export interface Pace {
+  /** From dispatch to receipt: half take no longer. */
+  transitHalf(lane: Lane): number | null
   /** From dispatch to receipt: nine of ten take no longer. */
   transitNinety(lane: Lane): number | null
   /** From dispatch to receipt: 95 of a hundred take no longer. */

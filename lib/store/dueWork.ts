@@ -98,6 +98,7 @@ function wholeProgramme(
 export function paceOf(record: LaneRecord): Pace {
   const atLaboratory = (laboratory: string) => ({ plant: '', laboratory, service: null })
   return {
+    transitHalf: (lane) => daysWithin(record, TRANSIT, lane, 0.5),
     transitNinety: (lane) => daysWithin(record, TRANSIT, lane, 0.9),
     transitNinetyFive: (lane) => daysWithin(record, TRANSIT, lane, 0.95),
     loadNinetyFive: (laboratory) =>

@@ -103,6 +103,27 @@ describe('a day', () => {
   })
 })
 
+describe('what waiting costs', () => {
+  const sample = { code: '7KQ2M94Y' } as DigestItem['sample']
+  const report = { of: 'report' as const, at: Date.UTC(2026, 11, 15, 23, 59, 59, 999), zone: 'Europe/London' }
+  const cut = (day: number | null) =>
+    sentence(overdue('not cut', { sample, loss: { ...report, lastCut: { day, zone: 'Europe/London' } } }))
+
+  test('is told of a sample that is not cut with the last day on which its report can be in time', () => {
+    expect(cut(20_788)).toContain(
+      'has to be out by Tue 15 December. It can still be in time if 7KQ2-M94Y is cut by Tue 1 December and travels as fast as half do on its lane.',
+    )
+    expect(cut(null)).toContain('It can hardly be in time any more, even if 7KQ2-M94Y is cut today.')
+  })
+
+  test('is told by the day that ends with it where its deadline is the end of a day of the reader', () => {
+    const loss = { of: 'sample' as const, at: Date.UTC(2026, 10, 26, 23, 59, 59, 999), zone: 'Europe/London' }
+    const lost = (zone: string) => sentence(overdue('not loaded in time', { sample, loss }), zone)
+    expect(lost('Europe/London')).toContain('by the end of Thu 26 November, or it proves nothing')
+    expect(lost('Europe/Paris')).toMatch(/by Fri 27 November at 00:59 CET, or it proves nothing/)
+  })
+})
+
 describe('most pressing', () => {
   const loss = (at: number) => ({ loss: { of: 'sample' as const, at, zone: 'UTC' } })
 

@@ -16,6 +16,7 @@ export const OFFICE = {
 
 /** What takes how long, in open days of the laboratory. */
 export const PACE: Pace = {
+  transitHalf: () => 2,
   transitNinety: () => 3,
   transitNinetyFive: () => 4,
   loadNinetyFive: () => 2,
