@@ -1,11 +1,12 @@
 import Link from 'next/link'
-import { localDay } from '@/lib/hold/zone'
+import { deadlineZone, localDay } from '@/lib/hold/zone'
 import { overdueWords, productName } from '@/lib/schedule/dueWords'
 import { maySettle } from '@/lib/schedule/hasToAct'
 import { lastCutWords } from '@/lib/schedule/lastCut'
 import { isOfTest, type Overdue } from '@/lib/schedule/overdue'
 import { placeName } from '@/lib/schedule/placeName'
 import { settlingPath } from '@/lib/schedule/settlingPath'
+import type { DueWork } from '@/lib/store'
 import type { DueView } from '../due/dueView'
 import { agoWords } from '../words/dueHeadWords'
 import { dayNumberWords, deadlineWords } from '../words/instantWords'
@@ -103,12 +104,21 @@ export function OverdueLine({ overdue, view }: { overdue: Overdue; view: DueView
           {act}
         </Link>
       )}
-      : {why}.{loss?.of === 'sample' && ` Its hold limit is ${deadlineWords(loss.at, loss.zone, work.asOf)}.`}
+      : {why}.{loss?.of === 'sample' && ` Its hold limit is ${limitWords(loss, overdue, work)}.`}
       {loss?.lastCut &&
         ` ${lastCutWords(loss.lastCut, 'Its report', 'it', (day, zone) => dayNumberWords(day, zone, work.asOf))}`}
       <span className={styles.quiet}>{about.filter((one) => one).join(' · ')}</span>
     </p>
   )
+}
+
+/** By when a sample is lost, told where a day ends with it: at the laboratory or at the plant. */
+function limitWords(
+  { at, zone }: { at: number; zone: string },
+  { plant }: Overdue,
+  { zones, asOf }: DueWork,
+) {
+  return deadlineWords(at, deadlineZone(at, [zone, zones.get(plant) ?? zone]), asOf)
 }
 
 /** When the report of the test is due that it holds up; null where it holds up none that is owed. */

@@ -38,7 +38,7 @@ export function turnWords(
 type Telling = (dossier: SampleDossier, words: DateWords, reader: AtOnceReader) => TurnWords | null
 
 const TOLD: Record<AtOnceKind, Telling> = {
-  'at risk': ({ row }, words, reader) => {
+  'at risk': ({ row, plant }, words, reader) => {
     const { binding, forecast, standing, replacedBy } = row
     if (standing !== 'at risk' || replacedBy !== null || !binding) return null
     const chance = forecast ? ` The chance to miss it is put at ${percent(forecast.risk)}.` : ''
@@ -49,12 +49,12 @@ const TOLD: Record<AtOnceKind, Telling> = {
     const { asksToCut, isTheirs, ...next } = nextAct(row, reader)
     return {
       why: { one: `It ${rest}`, several: `Each of them ${rest}` },
-      next: { ...next, when: limitEnds(binding.dueAt, row.laboratoryZone, words) },
+      next: { ...next, when: limitEnds(binding.dueAt, [row.laboratoryZone, plant.zone], words) },
       isTheirs,
       asksToCut,
     }
   },
-  lapsed: ({ row }, words, reader) => {
+  lapsed: ({ row, plant }, words, reader) => {
     const { lapsed, replacedBy } = row
     if (!lapsed || replacedBy !== null) return null
     const kit = displayCode(row.code)
@@ -66,13 +66,13 @@ const TOLD: Record<AtOnceKind, Telling> = {
         act: capitalised(replace ?? `see ${kit}`),
         path: reader.isAdministrator ? replacementPath({ ...row, sample: row.code }) : pathOf(row),
         because: 'is to be replaced by a kit that the programme issues, unless it rules otherwise',
-        when: `its limit ended ${words.time(lapsed.dueAt as number, row.laboratoryZone)}`,
+        when: `its limit ended ${words.ends(lapsed.dueAt as number, [row.laboratoryZone, plant.zone])}`,
       },
       isTheirs: replace !== null,
       asksToCut: !reader.isAdministrator && replace !== null,
     }
   },
-  arrived: ({ row, laboratory }, words, reader) => {
+  arrived: ({ row, plant, laboratory }, words, reader) => {
     const received = row.milestones.find(({ milestone }) => milestone === 'received')
     if (!received) return null
     const { binding, code, laboratoryZone } = row
@@ -89,7 +89,7 @@ const TOLD: Record<AtOnceKind, Telling> = {
         act,
         path: pathOf(row),
         because,
-        when: binding && limitEnds(binding.dueAt, laboratoryZone, words),
+        when: binding && limitEnds(binding.dueAt, [laboratoryZone, plant.zone], words),
       },
       isTheirs,
       asksToCut: false,
@@ -137,8 +137,8 @@ function pathOf({ code }: SampleDossier['row']): string {
   return `/samples/${code}`
 }
 
-function limitEnds(dueAt: number | null, zone: string, words: DateWords): string | null {
-  return dueAt === null ? null : `its limit ends ${words.time(dueAt, zone)}`
+function limitEnds(dueAt: number | null, zones: [string, string], words: DateWords): string | null {
+  return dueAt === null ? null : `its limit ends ${words.ends(dueAt, zones)}`
 }
 
 const limitName = (name: string) => `“${name}”`

@@ -1,4 +1,4 @@
-import { isDayEnd } from '@/lib/hold/zone'
+import { deadlineZone, isDayEnd } from '@/lib/hold/zone'
 import { placeName } from '@/lib/schedule/placeName'
 
 /** Dates in a reader's language. The zone is printed where a time of day is, and where it is not the reader's. `at` in ms UTC. */
@@ -11,10 +11,13 @@ export interface DateWords {
   localDay(day: number, zone: string): string
   /** "Fri 27 November at 16:00 GMT" */
   time(at: number, zone: string): string
-  /** By when something has to be: "the end of Thu 26 November" where it is the end of a day there, else as `time`. */
-  deadline(at: number, zone: string): string
-  /** The same by the reader's own clock, so that of two instants the sooner is seen to be so. */
+  /**
+   * By when something has to be, by the reader's own clock, so that of two instants the sooner is seen to be so: "the
+   * end of Thu 26 November" where a day ends with it, which midnight would hide, else as `time`.
+   */
   ownDeadline(at: number): string
+  /** After "ends": "with Thu 26 November" where a day of one of the zones ends with it, else as `time` in the first. */
+  ends(at: number, zones: readonly [string, ...string[]]): string
 }
 
 /** Who reads dates: where, and when (ms UTC). */
@@ -39,15 +42,18 @@ export function dateWords(language: string, reader: DateReader): DateWords {
     format(language, { ...CLOCK, timeZoneName: 'short', timeZone }, at)
   const place = (at: number, zone: string) => (isAlike(at, zone, reader.zone) ? '' : ` (${placeName(zone)})`)
   const day = (at: number, zone: string) => written(at, zone) + place(at, zone)
-  const deadline = (at: number, zone: string) =>
-    isDayEnd(at, zone) ? `the end of ${day(at - 1, zone)}` : time(at, zone)
+  const ends = (at: number, zones: readonly [string, ...string[]]) => {
+    const zone = deadlineZone(at, zones)
+    return isDayEnd(at, zone) ? `with ${day(at - 1, zone)}` : time(at, zone)
+  }
   return {
     day,
     bareDay: written,
     localDay: (day, zone) => written(day * DAY_MS, 'UTC') + place((day + 0.5) * DAY_MS, zone),
     time,
-    deadline,
-    ownDeadline: (at) => deadline(at, reader.zone),
+    ownDeadline: (at) =>
+      isDayEnd(at, reader.zone) ? `the end of ${written(at - 1, reader.zone)}` : time(at, reader.zone),
+    ends,
   }
 }
 

@@ -146,6 +146,11 @@ export function isDayEnd(at: number, zone: string): boolean {
   return at === lastInstantOf(day, zone) || at === firstInstantOf(day, zone)
 }
 
+/** Of the zones in which a deadline could be told, one in which a day ends with it; the first where none does. */
+export function deadlineZone(at: number, zones: readonly [string, ...string[]]): string {
+  return zones.find((zone) => isDayEnd(at, zone)) ?? zones[0]
+}
+
 /** Day number of a civil date of the proleptic Gregorian calendar; `month` is 1 to 12, `day` may overflow. */
 export function dayNumber(year: number, month: number, day: number): number {
   const date = new Date(0)

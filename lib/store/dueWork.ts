@@ -27,6 +27,8 @@ export interface DueWork {
   /** Names of the plants, laboratories and products that these speak of, by code. */
   places: ReadonlyMap<string, string>
   products: ReadonlyMap<string, string>
+  /** Zones of the same plants and laboratories. */
+  zones: ReadonlyMap<string, string>
 }
 
 /** What the whole programme owes, kept while nothing that it rests on has changed and for the same instant. */
@@ -111,14 +113,16 @@ export function paceOf(record: LaneRecord): Pace {
 function namesOf(
   all: readonly { plant: string; laboratory: string; product: string | null }[],
   register: Register,
-): Pick<DueWork, 'places' | 'products'> {
+): Pick<DueWork, 'places' | 'products' | 'zones'> {
   const places = new Map<string, string>()
   const products = new Map<string, string>()
+  const zones = new Map<string, string>()
   for (const { plant, laboratory, product } of all) {
     places.set(plant, register.plants.get(plant)?.name ?? plant)
     places.set(laboratory, register.laboratories.get(laboratory)?.name ?? laboratory)
+    for (const place of [plant, laboratory]) zones.set(place, register.zoneOfPlace(place) ?? 'UTC')
     const made = register.productAt(plant, product)
     if (made) products.set(made.code, made.name)
   }
-  return { places, products }
+  return { places, products, zones }
 }
