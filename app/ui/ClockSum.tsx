@@ -1,5 +1,6 @@
 import type { Clock } from '@/lib/hold/clock'
 import type { Milestone } from '@/lib/hold/milestone'
+import { deadlineZone } from '@/lib/hold/zone'
 import type { SampleDossier } from '@/lib/store'
 import { clockWords, limitWords } from '../words/clockWords'
 import { HAPPENED } from '../words/milestoneWords'
@@ -17,7 +18,8 @@ export function ClockSum({ clock, dossier }: { clock: Clock; dossier: SampleDoss
   const fromZone = milestoneZone(limit.from, plant.zone, laboratory.zone)
   const toZone = milestoneZone(limit.to, plant.zone, laboratory.zone)
   const reckoning = reckonings[limit.name]
-  const dueZone = reckoning?.zone ?? toZone
+  const zones = [reckoning?.zone ?? toZone, plant.zone, laboratory.zone] as const
+  const dueZone = dueAt === null ? zones[0] : deadlineZone(dueAt, zones)
   const otherZone = [plant.zone, laboratory.zone].find((zone) => zone !== dueZone)
   const isRange = (milestone: Milestone) => {
     const reading = sample.history.milestones.get(milestone)

@@ -22,7 +22,7 @@ export function Turns({ clock, dossier, zone }: { clock: Clock; dossier: SampleD
   )
 }
 
-const percent = (share: number) => `${Math.round(share * 1000) / 10} %`
+const percent = (share: number) => `${Math.round(share * 1000) / 10}\u00A0%`
 
 /** When it turns if nothing is reported until then. */
 function Turn({ at, zone, now }: { at: number | null; zone: string; now: number }) {

@@ -46,10 +46,9 @@ function ForLimit({
         ? `As likely as not ${awaited} by ${dayNumberWords(forecast.p50, zone, asOf)}.`
         : ''
   return (
-    <div>
+    <div className="prose">
       <p>
-        <i>{forecast.limit}</i>: {chanceWords(forecast.risk)} to miss it; what the record leaves open, from{' '}
-        {chanceWords(forecast.low)} to {chanceWords(forecast.high)}. {likely}
+        <i>{forecast.limit}</i>: {chanceWords(forecast.risk)} to miss it{leftOpen(forecast)}. {likely}
         {forecast.needsOpening &&
           ' No receiving hours are left before it is due: only an opening out of hours could save it.'}
       </p>
@@ -60,4 +59,10 @@ function ForLimit({
       </ul>
     </div>
   )
+}
+
+/** Between which chances the record leaves it open; nothing where they are told alike. */
+function leftOpen({ low, high }: ToldForecast): string {
+  const [least, most] = [chanceWords(low), chanceWords(high)]
+  return least === most ? '' : `; what the record leaves open, from ${least} to ${most}`
 }
