@@ -1,6 +1,6 @@
 import type { Clock } from '@/lib/hold/clock'
 import type { Milestone } from '@/lib/hold/milestone'
-import { deadlineZone } from '@/lib/hold/zone'
+import { deadlineZone } from '@/lib/schedule/deadline'
 import type { SampleDossier } from '@/lib/store'
 import { clockWords, limitWords } from '../words/clockWords'
 import { HAPPENED } from '../words/milestoneWords'

@@ -1,5 +1,6 @@
 import Link from 'next/link'
-import { deadlineZone, localDay } from '@/lib/hold/zone'
+import { localDay } from '@/lib/hold/zone'
+import { deadlineZone } from '@/lib/schedule/deadline'
 import { overdueWords, productName } from '@/lib/schedule/dueWords'
 import { maySettle } from '@/lib/schedule/hasToAct'
 import { lastCutWords } from '@/lib/schedule/lastCut'

@@ -1,6 +1,7 @@
 import { TZDate } from '@date-fns/tz'
 import { format } from 'date-fns'
-import { DAY, instantsOf, isDayEnd, localDay, offsetAt } from '@/lib/hold/zone'
+import { DAY, instantsOf, localDay, offsetAt } from '@/lib/hold/zone'
+import { isDayEnd } from '@/lib/schedule/deadline'
 import { placeName } from '@/lib/schedule/placeName'
 
 /**

@@ -1,4 +1,4 @@
-import { deadlineZone, isDayEnd } from '@/lib/hold/zone'
+import { deadlineZone, isDayEnd } from '@/lib/schedule/deadline'
 import { placeName } from '@/lib/schedule/placeName'
 
 /** Dates in a reader's language. The zone is printed where a time of day is, and where it is not the reader's. `at` in ms UTC. */

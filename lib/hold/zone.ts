@@ -140,17 +140,6 @@ export function lastInstantOf(day: number, zone: string): number {
   return isGap ? changeBetween(early - 1, late, zone) - 1 : late
 }
 
-/** Whether a local day of `zone` ends with an instant: it is the day's last millisecond, or the midnight after it. */
-export function isDayEnd(at: number, zone: string): boolean {
-  const day = localDay(at, zone)
-  return at === lastInstantOf(day, zone) || at === firstInstantOf(day, zone)
-}
-
-/** Of the zones in which a deadline could be told, one in which a day ends with it; the first where none does. */
-export function deadlineZone(at: number, zones: readonly [string, ...string[]]): string {
-  return zones.find((zone) => isDayEnd(at, zone)) ?? zones[0]
-}
-
 /** Day number of a civil date of the proleptic Gregorian calendar; `month` is 1 to 12, `day` may overflow. */
 export function dayNumber(year: number, month: number, day: number): number {
   const date = new Date(0)
