@@ -25,13 +25,15 @@ export function recollectionsOverdue(
     lastGood.set(product, Math.max(kit.issuedAt, lastGood.get(product) ?? Number.NEGATIVE_INFINITY))
   }
   return samples.flatMap((sample) => {
-    const { kit, history, product } = sample
+    const { kit, history } = sample
     if (!isOwed(kit.purpose) || replaced.has(kit.code)) return []
     // Whatever kit an event names: of another plant's it must not tell whether it is there.
     if (history.replacedBy !== null && cancelledAt.get(history.replacedBy) !== kit.plant) return []
     const failure = failureOf(sample, now)
     if (failure === null || failure.at > now) return []
-    if ((lastGood.get(product ?? '') ?? Number.NEGATIVE_INFINITY) > failure.at) return []
+    // A product of another maker counts as none, as above.
+    const product = register.productAt(kit.plant, sample.product)?.code ?? ''
+    if ((lastGood.get(product) ?? Number.NEGATIVE_INFINITY) > failure.at) return []
     const missed: Missed = {
       kind: 'lapsed with no re-collection',
       remedy: 'issue a re-collection',

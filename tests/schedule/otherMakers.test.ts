@@ -38,3 +38,18 @@ test('a sample that says it is of another plant’s product stands for no test o
   expect(ofCork([]).map(({ kind }) => kind)).toEqual(['duty with no kit'])
   expect(ofCork([[spare, said]])).toEqual(ofCork([]))
 })
+
+test('whether another plant’s product was tested since is not told by a lost sample that says it is of it', () => {
+  const spare = kit('BBBB333', { plant: 'FELT', product: null })
+  const said: Said[] = [
+    ['collected', '2026-10-20T10:00:00Z', { product: 'TILE' }],
+    ['lost', '2026-10-21T10:00:00Z'],
+  ]
+  const later = kit('CCCC444', { issuedAt: Date.UTC(2026, 9, 22) })
+  const ofFelt = (of: readonly (readonly [Kit, Said[]])[]) =>
+    overdueOf(programmeAt('2026-10-29T23:00:00Z', [[spare, said], ...of])).filter(
+      ({ plant }) => plant === 'FELT',
+    )
+  expect(ofFelt([]).map(({ kind }) => kind)).toEqual(['lapsed with no re-collection'])
+  expect(ofFelt([[later, [['reported', '2026-10-24T10:00:00Z']]]])).toEqual(ofFelt([]))
+})
