@@ -1,7 +1,7 @@
 import type { DutyContent } from '@/lib/custody/owedContents'
 import type { Register } from '@/lib/custody/register'
 import type { Sample } from '@/lib/custody/sample'
-import { firstInstantOf, localDay } from '@/lib/hold/zone'
+import { localDay } from '@/lib/hold/zone'
 import { Occurrences } from './occurrences'
 
 /** The product that is cut for a duty: its own, or the one member of its family that is tested for all. */
@@ -64,24 +64,6 @@ export class DutySamples {
     tests.sort((a, b) => (a.duty < b.duty ? -1 : 1))
     this.#testsOf.set(sample.kit.code, tests)
   }
-}
-
-/**
- * Since when (ms UTC) a kit of a product has to be issued to count for a test whose window is open at `now` (ms UTC),
- * by product; none where no window is.
- */
-export function firstOwedFrom(register: Register, now: number): ReadonlyMap<string, number> {
-  const since = new Map<string, number>()
-  for (const duty of register.duties.values()) {
-    const product = testedProduct(duty, register)
-    const zone = register.laboratories.get(duty.laboratory)?.zone
-    if (product === null || zone === undefined) continue
-    const open = new Occurrences(duty, register).openOn(localDay(now, zone))
-    if (!open) continue
-    const opensAt = firstInstantOf(open.opensDay, zone)
-    since.set(product, Math.min(opensAt, since.get(product) ?? Number.POSITIVE_INFINITY))
-  }
-  return since
 }
 
 /** Whether a sample of a purpose can be what a duty asks for; a retained one is kept at the plant and never owed. */

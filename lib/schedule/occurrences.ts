@@ -22,10 +22,7 @@ export class Occurrences {
   constructor(duty: DutyContent, register: Register) {
     this.#duty = duty
     this.#first = parseDay(duty.first) as number
-    const days = [...register.certificates.values()]
-      .filter(({ product, family }) => product === duty.product && family === duty.family)
-      .map(({ expires }) => parseDay(expires) as number)
-    this.#expiryDay = days.length === 0 ? null : Math.max(...days)
+    this.#expiryDay = expiryDays(register).get(coverageOf(duty)) ?? null
   }
 
   /** The test of this number, from 0; null beyond the only one of a duty that is owed once. */
@@ -63,4 +60,24 @@ export class Occurrences {
   #usualDay(number: number): number {
     return number === 0 ? this.#first : endOfMonthAfter(this.#first, number * (this.#duty.everyMonths ?? 0))
   }
+}
+
+const known = new WeakMap<Register, ReadonlyMap<string, number>>()
+
+/** The last day of a register's certificates, by what they cover. */
+function expiryDays(register: Register): ReadonlyMap<string, number> {
+  const before = known.get(register)
+  if (before) return before
+  const days = new Map<string, number>()
+  for (const certificate of register.certificates.values()) {
+    const covered = coverageOf(certificate)
+    const day = parseDay(certificate.expires) as number
+    days.set(covered, Math.max(day, days.get(covered) ?? day))
+  }
+  known.set(register, days)
+  return days
+}
+
+function coverageOf({ product, family }: { product?: string; family?: string }): string {
+  return JSON.stringify([product ?? null, family ?? null])
 }

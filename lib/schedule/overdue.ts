@@ -69,11 +69,13 @@ export function isOfTest(overdue: Overdue, owed: Owed): boolean {
 
 /**
  * All that is overdue at `now`, longest first. The same whatever the order of samples, events or entries. Retained
- * samples are never owed, and so never overdue.
+ * samples are never owed, and so never overdue. `owed` may look further ahead: what is not due yet is not overdue.
  */
-export function overdueOf(programme: Programme): Overdue[] {
-  const of = new DutySamples(programme.samples, programme.register)
-  const owed = owedOf(programme, 0, of)
+export function overdueOf(
+  programme: Programme,
+  of = new DutySamples(programme.samples, programme.register),
+  owed = owedOf(programme, 0, of),
+): Overdue[] {
   const owedFor = new Map(owed.map((one) => [`${one.number} ${one.duty}`, one]))
   const owedOfSample = ({ kit }: Sample) =>
     of

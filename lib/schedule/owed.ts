@@ -22,6 +22,8 @@ export interface Programme {
   office: Calendar
   /** ms UTC. */
   now: number
+  /** The plants whose duties are asked; those of all where it is absent. */
+  plants?: readonly string[] | null
 }
 
 /** One test that is owed, with the dates by which each act of it is due. */
@@ -61,6 +63,7 @@ export function owedOf(
       const product = testedProduct(duty, register)
       const plant = register.products.get(product ?? '')?.plant
       if (product === null || plant === undefined || !register.plants.has(plant)) return []
+      if (programme.plants && !programme.plants.includes(plant)) return []
       if (!register.laboratories.has(duty.laboratory)) return []
       const parties = partiesOf(duty, plant, programme)
       const occurrences = new Occurrences(duty, register)

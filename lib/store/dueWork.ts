@@ -3,8 +3,9 @@ import type { Register } from '@/lib/custody/register'
 import { daysWithin } from '@/lib/lane/daysWithin'
 import { TRANSIT } from '@/lib/lane/lanesOf'
 import type { LaneRecord } from '@/lib/lane/record'
+import { DutySamples } from '@/lib/schedule/dutySamples'
 import { type Overdue, overdueOf } from '@/lib/schedule/overdue'
-import { type Owed, owedOf, type Programme } from '@/lib/schedule/owed'
+import { type Owed, owedOf } from '@/lib/schedule/owed'
 import type { Pace } from '@/lib/schedule/pace'
 import { type Snooze, withSnoozes } from '@/lib/schedule/snooze'
 import { laneRecord } from './laneRecord'
@@ -31,35 +32,26 @@ export interface DueWork {
   zones: ReadonlyMap<string, string>
 }
 
-/** What the whole programme owes, kept while nothing that it rests on has changed and for the same instant. */
-interface WholeProgramme {
-  programme: Programme
-  office: string
-  aheadDays: number
-  owed: Owed[]
-  overdue: Overdue[]
-}
-
-const kept = new WeakMap<pg.Pool, WholeProgramme>()
-
 /**
- * What is owed with its first act within `aheadDays`, and what is overdue, at `now` (ms UTC). It is worked out over the
- * whole programme, whoever asks, and of that the scope's part is given: the tests of its plants, or for its laboratories.
+ * What is owed with its first act within `aheadDays`, and what is overdue, at `now` (ms UTC), as far as a scope lets see
+ * it: the tests of its plants, or for its laboratories. For whoever sees plants only it is worked out over these: what is
+ * due at one rests on no other.
  */
 export async function dueWork(pool: pg.Pool, scope: Scope, now: number, aheadDays = 92): Promise<DueWork> {
   const record = await laneRecord(pool, now)
   return asReader(pool, 'all', now, async ({ client, register }) => {
-    const samples = await programmeSamples(pool, client, register, now)
-    const days = await officeOf(client, register)
-    const office = officeDays(days)
-    const facts = { register, samples, office, now }
-    const whole = wholeProgramme(pool, facts, JSON.stringify(days), record, aheadDays)
+    const plants = scope === 'all' || scope.laboratories.length > 0 ? null : scope.plants
+    const samples = await programmeSamples(pool, client, register, plants, now)
+    const office = officeDays(await officeOf(client, register))
+    const programme = { register, samples, pace: paceOf(record), office, now, plants }
+    const of = new DutySamples(samples, register)
     await setScope(client, scope)
     const snoozes = await snoozesAt(client, now)
     const isSeen = ({ plant, laboratory }: { plant: string; laboratory: string }) =>
       scope === 'all' || scope.plants.includes(plant) || scope.laboratories.includes(laboratory)
-    const owed = whole.owed.filter(isSeen)
-    const overdue = whole.overdue.filter(isSeen)
+    const all = owedOf(programme, aheadDays, of)
+    const owed = all.filter(isSeen)
+    const overdue = overdueOf(programme, of, all).filter(isSeen)
     return {
       asOf: now,
       owed,
@@ -67,33 +59,6 @@ export async function dueWork(pool: pg.Pool, scope: Scope, now: number, aheadDay
       ...namesOf([...owed, ...overdue], register),
     }
   })
-}
-
-function wholeProgramme(
-  pool: pg.Pool,
-  facts: Omit<Programme, 'pace'>,
-  office: string,
-  record: LaneRecord,
-  aheadDays: number,
-): WholeProgramme {
-  const before = kept.get(pool)
-  const isSame =
-    before?.aheadDays === aheadDays &&
-    before.office === office &&
-    before.programme.now === facts.now &&
-    before.programme.samples === facts.samples &&
-    before.programme.register === facts.register
-  if (isSame) return before
-  const programme = { ...facts, pace: paceOf(record) }
-  const whole = {
-    programme,
-    office,
-    aheadDays,
-    owed: owedOf(programme, aheadDays),
-    overdue: overdueOf(programme),
-  }
-  kept.set(pool, whole)
-  return whole
 }
 
 /** How long parts of the work take by the record of the lanes. */

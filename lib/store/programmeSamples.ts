@@ -3,61 +3,86 @@ import { maySpeakOf } from '@/lib/custody/event'
 import { placeEvents } from '@/lib/custody/placing'
 import type { Register } from '@/lib/custody/register'
 import { type Sample, sampleOf } from '@/lib/custody/sample'
-import { DAY } from '@/lib/hold/zone'
-import { firstOwedFrom } from '@/lib/schedule/dutySamples'
+import { openTests } from '@/lib/schedule/openTests'
+import { askingSamples } from './askingSamples'
 import { kitsOf } from './currentRegister'
 import { readLedgerEvent } from './derive'
 import { eventsBearing, touching } from './eventsBearing'
-import { instantText } from './instantText'
 
-interface KeptSamples {
-  register: Register
-  position: string
-  day: number
-  samples: readonly Sample[]
-  /** When an event ahead of its time begins to count in one of them, ms UTC. */
-  deriveAgainAt: number
+interface KeptSample {
+  sample: Sample
+  version: string
+  /** From when until when (ms UTC, the end apart) it is the same: no event and no limit begins to count between. */
+  fromAt: number
+  untilAt: number
 }
 
-const kept = new WeakMap<pg.Pool, KeptSamples>()
+const kept = new WeakMap<pg.Pool, { register: Register; samples: Map<string, KeptSample> }>()
 
 /**
- * The samples of which something can be owed or overdue at `now` (ms UTC): those without a report, those that failed,
- * those with a deviation, those that may be the test that a duty asks for now, and what these replace or are replaced
- * by, and the last of each product that holds. Kept for each pool until the ledgers have grown. In a transaction that sees everything.
+ * The samples of which something can be owed or overdue at `now` (ms UTC), of some plants or (null) of all, and those they
+ * are read with. Each is kept for each pool until it was derived again, so that only what has changed is read. In a
+ * transaction that sees everything.
  */
 export async function programmeSamples(
   pool: pg.Pool,
   client: pg.ClientBase,
   register: Register,
+  plants: readonly string[] | null,
   now: number,
-): Promise<readonly Sample[]> {
-  const { rows } = await client.query<{ position: string }>(
-    `select concat_ws(' ', (select max(seq) from register_entry), (select max(seq) from event)) as position`,
-  )
-  const position = (rows[0] as { position: string }).position
-  const day = Math.floor(now / DAY)
+): Promise<Sample[]> {
   const before = kept.get(pool)
-  if (
-    before?.register === register &&
-    before.position === position &&
-    before.day === day &&
-    now < before.deriveAgainAt
+  const keeping =
+    before?.register === register ? before : { register, samples: new Map<string, KeptSample>() }
+  kept.set(pool, keeping)
+  const asking = await askingSamples(client, plants, openTests(register, plants, now), now)
+  const isKept = ({ code, version }: { code: string; version: string }) => {
+    const one = keeping.samples.get(code)
+    return one !== undefined && one.version === version && one.fromAt <= now && now < one.untilAt
+  }
+  const stale = asking.filter((one) => !isKept(one))
+  const read = await readSamples(
+    client,
+    stale.map(({ code }) => code),
+    register,
+    now,
   )
-    return before.samples
-  const samples = await readSamples(client, register, now)
-  const deriveAgainAt = Math.min(...samples.map((one) => one.deriveAgainAt ?? Number.POSITIVE_INFINITY))
-  kept.set(pool, { register, position, day, samples, deriveAgainAt })
+  for (const { code, version } of stale) {
+    const sample = read.get(code)
+    if (sample) keeping.samples.set(code, keptSample(sample, version, register, now))
+  }
+  const samples = asking.flatMap(({ code }) => keeping.samples.get(code)?.sample ?? [])
+  if (plants === null) forgetOthers(keeping.samples, samples)
   return samples
 }
 
-async function readSamples(client: pg.ClientBase, register: Register, now: number): Promise<Sample[]> {
-  const since = [...firstOwedFrom(register, now)]
-  const { rows } = await client.query<{ code: string }>(WANTED, [
-    since.map(([product]) => product),
-    since.map(([, at]) => instantText(at)),
-  ])
-  const codes = rows.map(({ code }) => code)
+/** What asks for nothing any more is not kept. */
+function forgetOthers(keeping: Map<string, KeptSample>, samples: readonly Sample[]): void {
+  const asking = new Set(samples.map(({ kit }) => kit.code))
+  for (const code of keeping.keys()) if (!asking.has(code)) keeping.delete(code)
+}
+
+function keptSample(sample: Sample, version: string, register: Register, now: number): KeptSample {
+  const made = register.productAt(sample.kit.plant, sample.product)
+  const turns = [
+    ...sample.events.map(({ event }) => event.earliestAt),
+    ...(made === null ? [] : register.limitsOf(made.code)).map(({ holdsFromAt }) => holdsFromAt),
+  ]
+  return {
+    sample,
+    version,
+    fromAt: Math.max(Number.NEGATIVE_INFINITY, ...turns.filter((at) => at <= now)),
+    untilAt: Math.min(Number.POSITIVE_INFINITY, ...turns.filter((at) => at > now)),
+  }
+}
+
+async function readSamples(
+  client: pg.ClientBase,
+  codes: readonly string[],
+  register: Register,
+  now: number,
+): Promise<Map<string, Sample>> {
+  if (codes.length === 0) return new Map()
   const touched = touching(codes)
   const events = (await eventsBearing(client, touched)).map((event) => readLedgerEvent(event, register))
   const kits = await kitsOf(client, [...touched.codes])
@@ -67,24 +92,10 @@ async function readSamples(client: pg.ClientBase, register: Register, now: numbe
     now,
     (event, code) => maySpeakOf(event, kits.get(code)),
   )
-  return codes.flatMap((code) => {
-    const kit = kits.get(code)
-    return kit ? [sampleOf(kit, bySample.get(code) ?? [], register, now)] : []
-  })
+  return new Map(
+    codes.flatMap((code) => {
+      const kit = kits.get(code)
+      return kit ? [[code, sampleOf(kit, bySample.get(code) ?? [], register, now)] as const] : []
+    }),
+  )
 }
-
-const WANTED = `with recursive wanted as (
-    select code, replaces, replaced_by from sample where code in (
-      select code from sample where stage is distinct from 'reported' and ending is distinct from 'cancelled'
-      union select code from sample where settled = 'lapsed'
-      union select sample from event where kind = 'deviation' and sample is not null
-      union select code from sample join unnest($1::text[], $2::timestamptz[]) as owed (product, since) using (product)
-        where issued_at >= since
-      union (select distinct on (plant, product) code from sample where stage = 'reported' and settled <> 'lapsed'
-        and purpose in ('first', 're-collection') and (ending is null or ending = 'cancelled')
-        and not exists (select from event where event.sample = sample.code and kind = 'deviation')
-        order by plant, product, issued_at desc))
-    union
-    select other.code, other.replaces, other.replaced_by from wanted
-      join sample other on other.code = wanted.replaces or other.code = wanted.replaced_by or other.replaces = wanted.code
-  ) select code from wanted order by code`

@@ -5,6 +5,7 @@ import type { Sample } from '@/lib/custody/sample'
 import { type Clock, stateAt } from '@/lib/hold/clock'
 import { MILESTONES } from '@/lib/hold/milestone'
 import { canBind } from '@/lib/hold/standing'
+import { failureOf } from '@/lib/schedule/progress'
 import { instantText } from './instantText'
 import { journeyOf, type KnownAt } from './journeyOf'
 import { oneAhead } from './oneAhead'
@@ -38,6 +39,9 @@ const COLUMNS = [
   'search',
   'derive_again_at',
   'journey',
+  'made',
+  'failed_at',
+  'is_unruled',
 ] as const
 
 type DerivedRow = Record<(typeof COLUMNS)[number], unknown>
@@ -113,6 +117,10 @@ export function derivedRow(sample: Sample, register: Register, knownAt: KnownAt)
     search: searchText(sample, register),
     derive_again_at: text(sample.deriveAgainAt),
     journey: storedJourney(journeyOf(sample, knownAt)),
+    made: register.productAt(kit.plant, sample.product)?.code ?? null,
+    // Before all time, so that only what was reported counts and not when it is derived.
+    failed_at: text(failureOf(sample, Number.NEGATIVE_INFINITY)?.at ?? null),
+    is_unruled: sample.deviations.some(({ ruled }) => ruled === null),
   }
 }
 
