@@ -4,6 +4,7 @@ import { benchClocks } from './clocks'
 import type { Comparison } from './compare'
 import type { Difference } from './difference'
 import { benchDigest } from './digest'
+import { benchDue } from './due'
 import { benchFitting } from './fitting'
 import { benchIntake } from './intake'
 import { benchScoring } from './scoring'
@@ -14,7 +15,7 @@ import { benchSignIn } from './signIn'
 /**
  * `npm run bench`: each thing timed beside the plainest thing that does the same, in turn in one run, so that what is
  * printed is a ratio; and pairs of requests whose times must not tell them apart. `-- --json` prints JSON. `-- clocks`,
- * `fitting`, `scoring`, `intake`, `board`, `digest`, `secrecy` or `sign-in` runs one part.
+ * `fitting`, `scoring`, `intake`, `board`, `due`, `digest`, `secrecy` or `sign-in` runs one part.
  */
 const parts = process.argv.slice(2).filter((word) => word !== '--json')
 const asJson = process.argv.includes('--json')
@@ -60,10 +61,11 @@ function lineOf({
 if (wants('clocks')) add(await benchClocks())
 if (wants('fitting')) add(benchFitting())
 if (wants('scoring')) add(benchScoring())
-if (['intake', 'board', 'secrecy', 'sign-in', 'digest'].some(wants))
+if (['intake', 'board', 'due', 'secrecy', 'sign-in', 'digest'].some(wants))
   await withEngine(async (engine) => {
     if (wants('intake')) add(await benchIntake(engine))
     if (wants('board')) add(await benchBoards(engine))
+    if (wants('due')) add(await benchDue(engine))
     if (wants('digest')) add(await benchDigest(engine))
     if (wants('secrecy')) {
       add(await benchSecrecy(engine))

@@ -1,0 +1,69 @@
+import type pg from 'pg'
+import { dueWork } from '@/lib/store/dueWork'
+import { ownerPool } from '@/lib/store/pool'
+import { inScope, type Scope } from '@/lib/store/scope'
+import type { BenchEngine } from './benchServer'
+import { type Comparison, compareAsync } from './compare'
+import { DUE_NOW, type DueSize, fillDueProgramme } from './dueProgramme'
+
+const OPEN = 3_000
+const TIMES = 10
+/** What a read for what is due cannot do without. */
+const ROWS = `select * from sample where stage is distinct from 'reported' and ending is null and purpose <> 'retained'`
+
+/**
+ * What is owed and overdue at 100,000 samples of 300 plants and 600 duties, 3,000 of them open: for everyone beside a
+ * plain read of the open rows, beside a tenth of the history, and for one plant.
+ */
+export async function benchDue(engine: BenchEngine): Promise<Comparison[]> {
+  const young = await programme(engine, 'bench_due_young', { samples: 10_000, open: OPEN })
+  const old = await programme(engine, 'bench_due_old', { samples: 100_000, open: OPEN })
+  let now = DUE_NOW
+  const due = (name: string, pool: pg.Pool, scope: Scope) => ({
+    name,
+    count: TIMES,
+    run: async () => {
+      for (let n = 0; n < TIMES; n += 1) {
+        now += 1
+        const { pressing, owed } = await dueWork(pool, scope, now)
+        if (pressing.length === 0 || owed.length === 0) throw new Error('Nothing is due.')
+      }
+    },
+  })
+  const read = {
+    name: `a plain read of the ${OPEN} open rows`,
+    count: TIMES,
+    run: async () => {
+      for (let n = 0; n < TIMES; n += 1) {
+        const { rowCount } = await inScope(old, 'all', (client) => client.query(ROWS))
+        if (rowCount !== OPEN) throw new Error(`${rowCount} rows were read, not ${OPEN}`)
+      }
+    },
+  }
+  const whole = due('for everyone', old, 'all')
+  const plant = due('for one plant', old, { plants: ['P005'], laboratories: [] })
+  return [
+    await compareAsync('what is due at 100,000 samples', whole, read, {
+      aim: 'a third as fast as the read',
+      aimRatio: 1 / 3,
+    }),
+    await compareAsync(
+      'what is due at 100,000 against 10,000 samples, as many of them open',
+      { ...whole, name: 'at 100,000' },
+      due('at 10,000', young, 'all'),
+      { aim: 'nearly the same at both sizes', aimRatio: 0.7 },
+    ),
+    await compareAsync('what is due at one plant against everywhere', plant, whole, {
+      aim: 'five times as fast',
+      aimRatio: 5,
+    }),
+  ]
+}
+
+async function programme(engine: BenchEngine, name: string, size: DueSize): Promise<pg.Pool> {
+  const { url, pool } = await engine.database(name)
+  const owner = ownerPool(url, { max: 1 })
+  await fillDueProgramme({ app: pool, owner }, size)
+  await owner.end()
+  return pool
+}
