@@ -28,7 +28,7 @@ export function PastMails({ past, isWeekly, of, now }: Props) {
       </p>
       <div className={table.scroll}>
         <table className={`${table.table} ${table.stack}`}>
-          <caption>Newest first.</caption>
+          <caption>Newest first. How each read is kept for half a year.</caption>
           <thead>
             <tr>
               <th scope="col">To</th>
@@ -54,11 +54,11 @@ export function PastMails({ past, isWeekly, of, now }: Props) {
                   {mail.said && <span className={table.quiet}>{mail.said}</span>}
                 </td>
                 <td data-head="as sent">
-                  {(mail.subject !== null || mail.state === 'uncertain') && (
+                  {(mail.subject !== null || mail.state === 'uncertain' || mail.emptiedAt !== null) && (
                     <a
                       href={`/digest?${new URLSearchParams({ of: mail.personId, mail: mail.occasion })}#mail`}
                     >
-                      {mail.subject ?? 'What is known of it'}
+                      {mail.subject ?? (mail.emptiedAt === null ? 'What is known of it' : 'Let go of')}
                     </a>
                   )}
                 </td>

@@ -32,9 +32,11 @@ export function SentMail({ mail, again, now }: SentMailProps) {
       {again && mail.mayGoAgain && <SendAgain mail={mail} isUnsure={again.isUnsure} />}
       {text === null ? (
         <p>
-          {mail.isWithheld
-            ? 'It is not shown here: since then it has changed what you may see. It is in the mailbox that it went to.'
-            : 'How it read was not kept.'}
+          {mail.emptiedAt !== null
+            ? 'How it read, and at what address, is kept for half a year and then let go of. That it was due, and what became of it, stays.'
+            : mail.isWithheld
+              ? 'It is not shown here: since then it has changed what you may see. It is in the mailbox that it went to.'
+              : 'How it read was not kept.'}
         </p>
       ) : (
         <MailFigure subject={subject ?? ''} text={text} of={personId} occasion={occasion} />

@@ -1,6 +1,7 @@
 import type pg from 'pg'
 import { digestPeople } from '@/lib/store/digestPeople'
 import { digestTime } from '@/lib/store/digestTime'
+import { emptyOldMails } from '@/lib/store/emptyOldMails'
 import { enterMails } from '@/lib/store/enterMails'
 import { inTransaction } from '@/lib/store/transaction'
 import { enterAtOnce } from './atOnceRound'
@@ -15,12 +16,14 @@ export interface LookBasis {
 }
 
 /**
- * Enters the mails that are due and not there yet. It decides nothing: what is due follows from the time and the rows, so
- * a look that was missed, or that another server took too, changes nothing.
+ * Enters the mails that are due and not there yet, and lets go of what old ones said. It decides nothing: what is due, and
+ * what is old, follows from the time and the rows, so a look that was missed, or that another server took too, changes
+ * nothing.
  */
 export async function lookForDue({ app, door, now }: LookBasis): Promise<void> {
   const due = dueMails(await digestPeople(door), await digestTime(door), now)
   await inTransaction(door, (client) => enterMails(client, due))
+  await inTransaction(door, (client) => emptyOldMails(client, now))
   // After the weekly ones, which what cannot be told at once must not keep from going.
   await enterAtOnce({ app, door, now })
 }

@@ -76,7 +76,7 @@ export async function sentMail(personId: string, occasion: string, isAdministrat
     text: isWithheld ? null : mail.text && withoutToken(mail.text),
     html: isWithheld ? null : mail.html && withoutToken(mail.html),
     /** An administrator may have it sent once more. */
-    mayGoAgain: SENT_AGAIN_AFTER.includes(mail.state) && !isTooLate,
+    mayGoAgain: SENT_AGAIN_AFTER.includes(mail.state) && !isTooLate && mail.emptiedAt === null,
   }
 }
 

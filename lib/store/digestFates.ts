@@ -19,6 +19,8 @@ export interface DigestFate {
   subject: string | null
   said: string | null
   endedAt: number | null
+  /** When what it said was let go of. */
+  emptiedAt: number | null
   tries: number
 }
 
@@ -27,17 +29,22 @@ interface SentBody {
   html: string | null
 }
 
-type StoredFate = Omit<DigestFate, 'dueAt' | 'endedAt'> & { dueAt: Date; endedAt: Date | null }
+type StoredFate = Omit<DigestFate, 'dueAt' | 'endedAt' | 'emptiedAt'> & {
+  dueAt: Date
+  endedAt: Date | null
+  emptiedAt: Date | null
+}
 
 const FATE = `mail.person_id as "personId", person.name, mail.occasion, part_of as "partOf", due_at as "dueAt", state,
   (select count(*)::int from digest_mail part
    where part.person_id = mail.person_id and part.part_of = mail.occasion) as more,
-  carrier.name as carrier, address, subject, said, ended_at as "endedAt", tries`
+  carrier.name as carrier, address, subject, said, ended_at as "endedAt", emptied_at as "emptiedAt", tries`
 const FROM = `from digest_mail mail join person on person.id = mail.person_id
   left join person carrier on carrier.id = carried_by`
 
 function fateOf<Row extends StoredFate>(row: Row) {
-  return { ...row, dueAt: row.dueAt.getTime(), endedAt: row.endedAt?.getTime() ?? null }
+  const at = (date: Date | null) => date?.getTime() ?? null
+  return { ...row, dueAt: row.dueAt.getTime(), endedAt: at(row.endedAt), emptiedAt: at(row.emptiedAt) }
 }
 
 /**

@@ -129,7 +129,7 @@ export async function takeBackHandover(client: pg.PoolClient, key: DigestKey): P
   ])
 }
 
-/** What the last weekly mail of a person before an instant named, and when it ended; null where there was none. */
+/** What the last weekly mail of a person before an instant named, and when it ended; null where there was none, or not for long. */
 export async function lastNamed(
   db: pg.Pool | pg.PoolClient,
   personId: string,
@@ -137,7 +137,9 @@ export async function lastNamed(
 ): Promise<{ at: number; named: string[] } | null> {
   const { rows } = await db.query<{ at: Date; named: string[] }>(
     `select ended_at as at, named from digest_mail
-     where person_id = $1 and due_at < $2 and state in ('sent', 'written', 'uncertain') and occasion ~ '^[0-9]{4}-W' order by due_at desc limit 1`,
+     where person_id = $1 and due_at < $2 and state in ('sent', 'written', 'uncertain')
+       and emptied_at is null and occasion ~ '^[0-9]{4}-W'
+     order by due_at desc limit 1`,
     [personId, new Date(before)],
   )
   const [row] = rows

@@ -9,12 +9,13 @@ export const SENT_AGAIN_AFTER: readonly DigestState[] = ['uncertain', 'refused',
 
 /**
  * Has a mail sent once more that may not have arrived, and records who wanted that. It is made anew when it goes. `now` in
- * ms UTC. @returns false where there is no such mail, or it has another fate by now: then nothing happens.
+ * ms UTC. @returns false where there is no such mail, it is old, or it has another fate by now: then nothing happens.
  */
 export async function sendAgain(door: pg.Pool, key: DigestKey, actor: Actor, now: number): Promise<boolean> {
   return inTransaction(door, async (client) => {
     const { rows } = await client.query<{ state: DigestState }>(
-      `select state from digest_mail where person_id = $1 and occasion = $2 and state = any($3) for update`,
+      `select state from digest_mail where person_id = $1 and occasion = $2 and state = any($3) and emptied_at is null
+       for update`,
       [key.personId, key.occasion, SENT_AGAIN_AFTER],
     )
     const [before] = rows

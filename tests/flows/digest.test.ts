@@ -196,6 +196,19 @@ describe('the page of the weekly mail', () => {
     for (const word of ['As it was sent', 'as text']) expect(await read(contact, address)).not.toContain(word)
   })
 
+  test('says of a mail of long ago that what it said is gone, and still what became of it', async () => {
+    await database.owner.query(
+      `insert into digest_mail (person_id, occasion, due_at, state, ended_at, emptied_at)
+       values ($1, '2024-W08', '2024-02-19', 'sent', '2024-02-19', '2024-08-20')`,
+      [contact.personId],
+    )
+    expect(await read(contact, '/digest')).toContain('Let go of')
+    const page = await read(contact, '/digest?mail=2024-W08')
+    expect(page).toContain('is kept for half a year and then let go of')
+    expect(page).toContain('The mail server took it.')
+    expect(page).not.toContain('src="/api/digest/html')
+  })
+
   test('lets an administrator send again what may not have arrived, once sure of it, on record', async () => {
     const key = { of: colleague.personId, mail: '2026-W39' }
     await database.door.query(
