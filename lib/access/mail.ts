@@ -2,6 +2,7 @@ import { mkdir, writeFile } from 'node:fs/promises'
 import { join } from 'node:path'
 import { createTransport } from 'nodemailer'
 import { environment } from '@/lib/store/environment'
+import { type SmtpError, smtpFault } from '@/lib/store/smtpFault'
 import { smtpServerOf } from '@/lib/store/smtpServer'
 
 export interface Mail {
@@ -14,12 +15,14 @@ export interface Mail {
 export interface MailSettings {
   /** Without it mail is written to the outbox. */
   smtpUrl?: string
+  /** The certificates (PEM) that vouch for it; those that Node trusts unless said. */
+  smtpCa?: string
   from: string
   /** The folder that mail is written to where there is no server. */
   outbox: string
 }
 
-/** What became of a mail: sent, written to a file, or refused, in the mail server's own words. */
+/** What became of a mail: sent, written to a file, or refused, with why. */
 export type Delivery =
   | { kind: 'sent' }
   | { kind: 'written'; path: string }
@@ -29,16 +32,16 @@ const PATIENCE_MS = 15_000
 
 /** The settings of this process. `siteUrl` names the site where the environment does not say whom mail is from. */
 export function mailSettings(siteUrl: string): MailSettings {
-  const { smtpUrl, mailFrom, dataDir } = environment()
+  const { smtpUrl, smtpCa, mailFrom, dataDir } = environment()
   const from = mailFrom ?? `Holdfast <holdfast@${new URL(siteUrl).hostname}>`
-  return { smtpUrl, from, outbox: join(dataDir, 'outbox') }
+  return { smtpUrl, smtpCa, from, outbox: join(dataDir, 'outbox') }
 }
 
 /** Sends a mail. `now` (ms UTC) names its file in the outbox. It does not throw: what went wrong is its answer. */
 export async function sendMail(mail: Mail, settings: MailSettings, now: number): Promise<Delivery> {
   try {
     if (settings.smtpUrl) {
-      await createTransport(serverOf(settings.smtpUrl)).sendMail(partsOf(mail, settings))
+      await createTransport(serverOf(settings.smtpUrl, settings.smtpCa)).sendMail(partsOf(mail, settings))
       return { kind: 'sent' }
     }
     const written = await composeMail(mail, settings)
@@ -48,8 +51,11 @@ export async function sendMail(mail: Mail, settings: MailSettings, now: number):
     await writeFile(path, written.message as Buffer, { mode: 0o600, flag: 'wx' })
     return { kind: 'written', path }
   } catch (error) {
-    const { response, message } = error as Error & { response?: string }
-    return { kind: 'refused', said: response ?? message }
+    const { smtpUrl } = settings
+    return {
+      kind: 'refused',
+      said: smtpUrl ? smtpFault(error as SmtpError, smtpUrl) : (error as Error).message,
+    }
   }
 }
 
@@ -62,9 +68,9 @@ function partsOf(mail: Mail, { from }: MailSettings) {
   return { ...mail, from, disableFileAccess: true, disableUrlAccess: true }
 }
 
-function serverOf(smtpUrl: string) {
+function serverOf(smtpUrl: string, smtpCa: string | undefined) {
   return {
-    ...smtpServerOf(smtpUrl),
+    ...smtpServerOf(smtpUrl, smtpCa),
     connectionTimeout: PATIENCE_MS,
     greetingTimeout: PATIENCE_MS,
     socketTimeout: PATIENCE_MS,

@@ -65,11 +65,11 @@ export async function launch(isDev: boolean): Promise<'keep running'> {
 
 /** Sends the mails for as long as this runs. */
 async function sendMails(url: string, address: string) {
-  const { smtpUrl, from, outbox } = mailSettings(address)
+  const { smtpUrl, smtpCa, from, outbox } = mailSettings(address)
   const { secret, dataDir, mailReplyTo } = environment()
   const site = { url: address, from, replyTo: mailReplyTo, secret: signInSecret(secret, dataDir) }
   const onFault = (sentence: string) => say('!', 'Mails', sentence)
-  closeAtEnd('The mails', await startMails({ url, site, smtpUrl, outbox, onFault }))
+  closeAtEnd('The mails', await startMails({ url, site, smtpUrl, smtpCa, outbox, onFault }))
 }
 
 function die(why: string) {

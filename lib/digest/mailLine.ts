@@ -1,6 +1,7 @@
 import { Readable } from 'node:stream'
 import SMTPConnection from 'nodemailer/lib/smtp-connection'
-import { smtpServerOf } from '@/lib/store/smtpServer'
+import { type SmtpError, smtpFault } from '@/lib/store/smtpFault'
+import { type SmtpServer, smtpServerOf } from '@/lib/store/smtpServer'
 
 /** A message on its way: the bytes as they go over the wire, from which address to which. */
 export interface WireMail {
@@ -38,8 +39,15 @@ export interface LinePatience {
 
 export const USUAL_PATIENCE: LinePatience = { greetingMs: 30_000, answerMs: 600_000 }
 
-/** A line to the mail server of `smtpUrl`. It connects with the first mail, and anew after it was cut. */
-export function openMailLine(smtpUrl: string, patience: LinePatience = USUAL_PATIENCE): MailLine {
+/**
+ * A line to the mail server of `smtpUrl`, for which the certificates `trusted` (PEM) vouch, or where absent those that Node
+ * trusts. It connects with the first mail, and anew after it was cut.
+ */
+export function openMailLine(
+  smtpUrl: string,
+  patience: LinePatience = USUAL_PATIENCE,
+  trusted?: string,
+): MailLine {
   let open: SMTPConnection | null = null
   const cut = () => {
     open?.close()
@@ -50,12 +58,12 @@ export function openMailLine(smtpUrl: string, patience: LinePatience = USUAL_PAT
       const handing: Handing = { isEnding: false, isOurs: true }
       try {
         if (open) await reset(open).catch(cut)
-        open ??= await connected(smtpUrl, patience)
+        open ??= await connected(smtpServerOf(smtpUrl, trusted), patience)
         const said = await send(open, mail, mayEnd, handing)
         return { kind: 'taken', said }
       } catch (error) {
         cut()
-        return answerOf(error as SmtpError, handing)
+        return answerOf(error as SmtpError, handing, smtpUrl)
       }
     },
     close() {
@@ -71,16 +79,10 @@ interface Handing {
   isOurs: boolean
 }
 
-interface SmtpError extends Error {
-  response?: string
-  responseCode?: number
-  command?: string
-}
-
-function answerOf(error: SmtpError, { isEnding, isOurs }: Handing): Answer {
+function answerOf(error: SmtpError, { isEnding, isOurs }: Handing, smtpUrl: string): Answer {
   if (!isOurs) return { kind: 'not ours' }
-  const { responseCode: code, command = '', message } = error
-  const said = error.response ?? message
+  const { responseCode: code, command = '' } = error
+  const said = smtpFault(error, smtpUrl)
   if (isEnding && code === undefined) return { kind: 'no answer', said }
   const isLasting = code !== undefined && code >= 500
   return {
@@ -92,8 +94,10 @@ function answerOf(error: SmtpError, { isEnding, isOurs }: Handing): Answer {
   }
 }
 
-async function connected(smtpUrl: string, { greetingMs, answerMs }: LinePatience): Promise<SMTPConnection> {
-  const { auth, ...server } = smtpServerOf(smtpUrl)
+async function connected(
+  { auth, ...server }: SmtpServer,
+  { greetingMs, answerMs }: LinePatience,
+): Promise<SMTPConnection> {
   const line = new SMTPConnection({
     ...server,
     connectionTimeout: greetingMs,

@@ -1,7 +1,7 @@
 import { appPool, doorPool } from '@/lib/store/pool'
 import { startDelivery } from './delivery'
 import type { DigestSite } from './digestMail'
-import { openMailLine } from './mailLine'
+import { openMailLine, USUAL_PATIENCE } from './mailLine'
 import { outboxLine } from './outboxLine'
 
 /** So many mails go at once from one server, as many as the mail library's own pool has connections unless told. */
@@ -12,6 +12,8 @@ export interface MailsOptions {
   url: string
   site: DigestSite
   smtpUrl: string | undefined
+  /** The certificates (PEM) that vouch for it; those that Node trusts unless said. */
+  smtpCa: string | undefined
   /** The folder that mail is written to where there is no server. */
   outbox: string
   /** Told what went wrong, in a sentence. */
@@ -26,11 +28,12 @@ export async function startMails({
   url,
   site,
   smtpUrl,
+  smtpCa,
   outbox,
   onFault,
 }: MailsOptions): Promise<() => Promise<void>> {
   const [app, door] = [appPool(url, { max: SENDERS }), doorPool(url, { max: 2 * SENDERS + 3 })]
-  const openLine = () => (smtpUrl ? openMailLine(smtpUrl) : outboxLine(outbox))
+  const openLine = () => (smtpUrl ? openMailLine(smtpUrl, USUAL_PATIENCE, smtpCa) : outboxLine(outbox))
   const stop = await startDelivery({ app, door, site, now: Date.now, openLine, senders: SENDERS, onFault })
   return async () => {
     await stop()

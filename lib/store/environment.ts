@@ -2,6 +2,7 @@ import { existsSync } from 'node:fs'
 import { isIP } from 'node:net'
 import { resolve } from 'node:path'
 import { z } from 'zod'
+import { readCertificates } from './certificates'
 
 /** What the environment tells Holdfast. Every variable is optional; `.env.example` lists them all. */
 export interface Environment {
@@ -19,6 +20,8 @@ export interface Environment {
   host?: string
   /** The mail server; without it mail is written to the outbox in the data folder. */
   smtpUrl?: string
+  /** The certificates (PEM) that vouch for the mail server; those that Node trusts unless said. */
+  smtpCa?: string
   /** Whom mail is from. */
   mailFrom?: string
   /** Where answers to mail go; whom it is from unless said. */
@@ -110,6 +113,17 @@ const shape = z.object({
       })
       .optional(),
   ),
+  SMTP_CA: z.preprocess(
+    absent,
+    z
+      .string()
+      .transform((path) => readCertificates(path))
+      .refine((certificates) => certificates !== null, {
+        error:
+          'SMTP_CA must be the path of a file with certificates in PEM, of whoever signs the mail server’s. Correct it, or leave it out to trust those that Node trusts.',
+      })
+      .optional(),
+  ),
   MAIL_FROM: z.preprocess(
     absent,
     z
@@ -172,6 +186,7 @@ export function readEnvironment(variables: Record<string, string | undefined>): 
     url: data.HOLDFAST_URL && new URL(data.HOLDFAST_URL).origin,
     host: data.HOLDFAST_HOST,
     smtpUrl: data.SMTP_URL,
+    smtpCa: data.SMTP_CA ?? undefined,
     mailFrom: data.MAIL_FROM,
     mailReplyTo: data.MAIL_REPLY_TO,
     requestsAMinute: Number(data.HOLDFAST_REQUESTS_A_MINUTE),

@@ -4,11 +4,15 @@ export interface SmtpServer {
   port: number
   secure: boolean
   requireTLS: boolean
+  tls: { ca?: string }
   auth: { user: string; pass: string } | undefined
 }
 
-/** Port 465 speaks TLS from the first word; others turn to it where offered, and must before a password is sent. */
-export function smtpServerOf(smtpUrl: string): SmtpServer {
+/**
+ * The server of `smtps:` and of port 465 speaks TLS from the first word; others turn to it where offered, and must before
+ * a password is sent. `trusted` (PEM) are the certificates that vouch for it; where absent those that Node trusts.
+ */
+export function smtpServerOf(smtpUrl: string, trusted?: string): SmtpServer {
   const url = new URL(smtpUrl)
   const port = Number(url.port) || (url.protocol === 'smtps:' ? 465 : 587)
   const [user, pass] = [decodeURIComponent(url.username), decodeURIComponent(url.password)]
@@ -17,6 +21,7 @@ export function smtpServerOf(smtpUrl: string): SmtpServer {
     port,
     secure: port === 465 || url.protocol === 'smtps:',
     requireTLS: user !== '',
+    tls: trusted === undefined ? {} : { ca: trusted },
     auth: user === '' ? undefined : { user, pass },
   }
 }

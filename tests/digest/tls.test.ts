@@ -1,0 +1,169 @@
+import { spawn } from 'node:child_process'
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import type { SMTPServerOptions } from 'smtp-server'
+import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test } from 'vitest'
+import { sendMail } from '@/lib/access/mail'
+import { openMailLine } from '@/lib/digest/mailLine'
+import { childEnvironment, readEnvironment } from '@/lib/store/environment'
+import { type SelfSigned, selfSigned } from '@/tests/setup/certificate'
+import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
+import { openPostOffice, type PostOffice } from './postOffice'
+import { ADMINISTRATOR, addPerson, deliveryTo, fates, forgetMails, NOW, SITE, sendDue } from './programme'
+
+const folder = mkdtempSync(join(tmpdir(), 'holdfast-tls-'))
+const PATIENCE = { greetingMs: 1_000, answerMs: 1_000 }
+let database: TestDatabase
+let own: SelfSigned
+let others: SelfSigned
+let expired: SelfSigned
+let office: PostOffice
+/** Whether the last mail came over TLS. */
+let isSafe: boolean | null
+beforeAll(async () => {
+  database = await freshDatabase()
+  await addPerson(database, 'ada@test.invalid', [ADMINISTRATOR])
+  own = await selfSigned([{ type: 'ip', value: '127.0.0.1' }])
+  others = await selfSigned([{ type: 'dns', value: 'mail.other.test' }])
+  expired = await selfSigned([{ type: 'ip', value: '127.0.0.1' }], 0.5)
+})
+beforeEach(async () => {
+  isSafe = null
+  await forgetMails(database)
+})
+afterEach(() => office.close())
+afterAll(() => rmSync(folder, { recursive: true, force: true }))
+
+/** A mail server with a certificate that turns to TLS when asked, or speaks it from the first word. */
+async function open(way: 'at once' | 'later' | 'never', certificate = own, more: SMTPServerOptions = {}) {
+  office = await openPostOffice(undefined, {
+    ...(way === 'never' ? {} : { ...certificate, disabledCommands: [], secure: way === 'at once' }),
+    onMailFrom(_address, session, done) {
+      isSafe = session.secure
+      done()
+    },
+    ...more,
+  })
+  return way === 'at once' ? office.url.replace('smtp:', 'smtps:') : office.url
+}
+
+/** Has the weekly mail and a sign-in mail sent; what became of each. */
+async function send(smtpUrl: string, trusted?: string) {
+  await sendDue(deliveryTo(smtpUrl, database, { openLine: () => openMailLine(smtpUrl, PATIENCE, trusted) }))
+  const [weekly] = await fates(database)
+  const mail = { to: 'ada@test.invalid', subject: 'A link', text: 'A link', html: '<p>A link</p>' }
+  const settings = { smtpUrl, smtpCa: trusted, from: SITE.from, outbox: folder }
+  const link = await sendMail(mail, settings, NOW)
+  return { state: weekly?.state, said: weekly?.said, link, count: office.taken.length }
+}
+
+/** Neither went, and both say the same. */
+async function expectRefused(smtpUrl: string, trusted: string | undefined, said: RegExp) {
+  const found = await send(smtpUrl, trusted)
+  expect(found).toEqual({
+    state: 'waiting',
+    said: expect.stringMatching(said),
+    link: { kind: 'refused', said: found.said },
+    count: 0,
+  })
+  expect(found.said).not.toMatch(/[\r\n]/)
+}
+
+describe.each(['later', 'at once'] as const)('a mail server that speaks TLS %s', (way) => {
+  test('is given mails over it where its certificate is trusted', async () => {
+    const sent = { state: 'sent', link: { kind: 'sent' }, count: 2 }
+    expect(await send(await open(way), own.cert)).toMatchObject(sent)
+    expect(isSafe).toBe(true)
+  })
+
+  test('is given none where nobody known has signed its certificate, and the cure is said', async () => {
+    const words =
+      /^No mail went to 127\.0\.0\.1: nobody who is trusted here has signed its certificate .*SMTP_CA/
+    await expectRefused(await open(way), undefined, words)
+    await office.close()
+    await forgetMails(database)
+    await expectRefused(await open(way), others.cert, words)
+    expect(isSafe).toBeNull()
+  })
+
+  test('is given none where its certificate is another’s or has run out, though trusted', async () => {
+    await expectRefused(await open(way, others), others.cert, /certificate is another server’s\. .*SMTP_URL/)
+    await office.close()
+    await forgetMails(database)
+    await expectRefused(
+      await open(way, expired),
+      expired.cert,
+      /does not hold now \(certificate has expired\)/,
+    )
+  })
+
+  test('is given mails where Node is told by NODE_EXTRA_CA_CERTS whom to trust', async () => {
+    const path = join(folder, 'extra.pem')
+    writeFileSync(path, own.cert)
+    const url = await open(way)
+    const sender = (variables: Record<string, string>) =>
+      new Promise((resolve) =>
+        spawn(process.execPath, ['--import', 'tsx', 'tests/digest/senderProcess.ts', database.url, url], {
+          stdio: ['ignore', 'ignore', 'inherit'],
+          env: childEnvironment(variables),
+        }).once('close', resolve),
+      )
+    expect(await sender({ NODE_EXTRA_CA_CERTS: path })).toBe(0)
+    expect([office.taken.length, isSafe]).toEqual([1, true])
+  })
+})
+
+describe('a mail server without TLS', () => {
+  test('is given none where the address begins with smtps', async () => {
+    const url = (await open('never')).replace('smtp:', 'smtps:')
+    await expectRefused(url, own.cert, /speaks no TLS from the first word, as smtps:\/\/ .* smtp:\/\//)
+  })
+
+  test('is given none, and no password, where the address has one', async () => {
+    const passwords: string[] = []
+    const url = await open('never', own, {
+      onAuth(auth, _session, done) {
+        passwords.push(auth.password ?? '')
+        done(null, { user: 'desk' })
+      },
+    })
+    const words = /does not turn to TLS, and a password is sent in no other way\. .*STARTTLS/
+    await expectRefused(url.replace('//', '//desk:secret@'), own.cert, words)
+    expect(passwords).toEqual([])
+  })
+
+  test('is given mails as they are where the address asks for no more', async () => {
+    expect(await send(await open('never'))).toMatchObject({ state: 'sent', count: 2 })
+    expect(isSafe).toBe(false)
+  })
+})
+
+test('a server that waits for TLS from the first word is not waited for without a hint', async () => {
+  const url = (await open('at once')).replace('smtps:', 'smtp:')
+  await sendDue(deliveryTo(url, database))
+  expect((await fates(database))[0]?.said).toMatch(/have SMTP_URL begin with smtps:\/\//)
+})
+
+test('a password goes to a server that has turned to TLS', async () => {
+  const url = await open('later', own, {
+    onAuth(auth, session, done) {
+      done(null, auth.password === 'secret' && session.secure ? { user: 'desk' } : undefined)
+    },
+  })
+  expect(await send(url.replace('//', '//desk:secret@'), own.cert)).toMatchObject({ state: 'sent', count: 2 })
+})
+
+test('SMTP_CA names a file of certificates, and nothing else will do', () => {
+  const file = (text: string) => {
+    const path = join(folder, 'ca.pem')
+    writeFileSync(path, text)
+    return path
+  }
+  const read = (text: string) => readEnvironment({ SMTP_CA: file(text) }).smtpCa
+  expect(read(`Signed here\n${own.cert}\n${others.cert}`)?.match(/BEGIN CERTIFICATE/g)).toHaveLength(2)
+  expect(readEnvironment({ SMTP_CA: '' }).smtpCa).toBeUndefined()
+  for (const text of ['', own.key, own.cert.replace(/\n[^-]{30}/, '\n')])
+    expect(() => read(text)).toThrow(/SMTP_CA must be the path of a file with certificates/)
+  expect(() => readEnvironment({ SMTP_CA: join(folder, 'nowhere.pem') })).toThrow(/SMTP_CA must be/)
+})
