@@ -1,8 +1,8 @@
+import { AWAITED } from '@/lib/schedule/milestoneWords'
 import type { SampleDossier, ToldForecast } from '@/lib/store'
 import { chanceWords, likelyDays } from '../words/chanceWords'
 import { evidenceWords } from '../words/evidenceWords'
 import { dayNumberWords } from '../words/instantWords'
-import { AWAITED } from '../words/milestoneWords'
 import { stopZone } from './stopZone'
 
 /** Why each running limit has the chance it has: the records behind it, and what was borrowed from others. */

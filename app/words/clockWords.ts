@@ -1,7 +1,7 @@
 import { type Clock, stateAt } from '@/lib/hold/clock'
 import type { Limit } from '@/lib/hold/limit'
+import { AWAITED, began } from '@/lib/schedule/milestoneWords'
 import { durationWords, roughDuration } from './durationWords'
-import { AWAITED, BEGAN } from './milestoneWords'
 
 /** How one clock stands at `now` (ms UTC), in a few words. */
 export function clockWords(clock: Clock, now: number): string {
@@ -37,11 +37,11 @@ function keptWords({ dueAt, firstDueAt }: Clock, stoppedAt: number): string {
 
 /** What a limit allows, as a sentence without its name. */
 export function limitWords(limit: Limit): string {
-  const [began, awaited] = [BEGAN[limit.from], AWAITED[limit.to]]
+  const [start, awaited] = [began(limit.from), AWAITED[limit.to]]
   const whose = limit.unit === 'working days' ? 'laboratory' : (limit.zone ?? 'laboratory')
   if (limit.amount === 0 && limit.unit === 'days' && limit.counting === 'calendar')
-    return `By the end of the day on which ${began}, by the ${whose}’s calendar, it is to be ${awaited}.`
-  return `At most ${amountWords(limit, whose)} from when ${began} until it is ${awaited}.`
+    return `By the end of the day on which ${start}, by the ${whose}’s calendar, it is to be ${awaited}.`
+  return `At most ${amountWords(limit, whose)} from when ${start} until it is ${awaited}.`
 }
 
 function amountWords({ amount, unit, counting }: Limit, whose: string): string {

@@ -1,7 +1,9 @@
-import type { Part } from '@/lib/schedule/hasToAct'
+import { hasToAct, type Part } from '@/lib/schedule/hasToAct'
+import { askCarrier, nextStep, stepWords } from '@/lib/schedule/nextStep'
 import { replaceWords } from '@/lib/schedule/replaceWords'
 import type { Arrivals } from '@/lib/store'
 import { chanceWords } from './chanceWords'
+import { capitalised } from './numberWords'
 import { standingAt } from './standingWords'
 
 type Coming = Arrivals['laboratories'][number]['coming'][number]
@@ -32,6 +34,8 @@ export function lateAction({ samples, service }: Late, now: number, reader: Part
   const replace = isLapsed
     ? replaceWords(samples.length === 1 ? 'it' : 'each', samples[0]?.plant ?? '', reader)
     : null
-  const ask = isDelivered ? 'Ask the laboratory to log it in' : `Ask ${service ?? 'the carrier'} where it is`
+  const step = isDelivered ? nextStep('delivered', null) : null
+  const isDesk = hasToAct({ by: 'laboratory', code: samples[0]?.laboratory ?? '' }, reader)
+  const ask = capitalised(step ? stepWords(step, 'it', isDesk) : askCarrier('it', service ?? undefined))
   return replace === null ? `${ask}.` : `${ask}, and ${replace}.`
 }

@@ -1,19 +1,20 @@
 import { displayCode } from '@/lib/custody/kitCode'
 import { stateAt } from '@/lib/hold/clock'
-import type { Milestone } from '@/lib/hold/milestone'
 import type { Standing } from '@/lib/hold/standing'
-import type { Part } from '@/lib/schedule/hasToAct'
+import { hasToAct, type Part } from '@/lib/schedule/hasToAct'
+import { began } from '@/lib/schedule/milestoneWords'
+import { ASK_TO_OPEN, nextStep, stepWords } from '@/lib/schedule/nextStep'
 import { replaceWords } from '@/lib/schedule/replaceWords'
 import type { SampleRow } from '@/lib/store'
 import { chanceWords } from './chanceWords'
 import { durationWords, roughDuration } from './durationWords'
 import { dayWords } from './instantWords'
-import { ASKED } from './milestoneWords'
 import { listed } from './numberWords'
 
 type Standable = Pick<
   SampleRow,
   | 'plant'
+  | 'laboratory'
   | 'standing'
   | 'isSettled'
   | 'replacedBy'
@@ -79,13 +80,18 @@ export function howItStands(row: Standable, zone: string, now: number): Omit<Sta
 function actionOf(row: Standable, standing: Standing, reader: Part): string | null {
   if (row.isSettled) return null
   if (standing === 'lapsed') return row.replacedBy === null ? replaceWords('it', row.plant, reader) : null
-  if (row.asksFor.length > 0) return listed(row.asksFor.map((one) => ASKED[one]))
-  return standing === 'at risk' && row.binding?.dueAt != null ? nextStep(row) : null
+  if (row.asksFor.length > 0) return listed(row.asksFor.map((one) => `ask when ${began(one)}`))
+  return standing === 'at risk' && row.binding?.dueAt != null ? stepOf(row, reader) : null
 }
 
 /** What someone can still do for a sample at risk. */
-function nextStep({ forecast, stage }: Standable): string {
-  return forecast?.needsOpening ? 'ask the laboratory to open' : NEXT[stage ?? 'none']
+function stepOf({ forecast, stage, plant, laboratory, binding }: Standable, reader: Part): string | null {
+  const isDesk = hasToAct({ by: 'laboratory', code: laboratory }, reader)
+  if (forecast?.needsOpening) return isDesk ? 'open out of hours' : ASK_TO_OPEN
+  const step = nextStep(stage, binding?.limit.to ?? null)
+  if (step === null) return null
+  const isTheirs = step.by !== null && hasToAct({ by: step.by, code: { plant, laboratory }[step.by] }, reader)
+  return stepWords(step, 'it', isTheirs)
 }
 
 type Found = Pick<StandingWords, 'lead' | 'limit' | 'note'>
@@ -113,18 +119,4 @@ function settledWords(row: Standable, zone: string, now: number): Found {
   }
   const lead = row.standing === 'ended' && row.ending !== null ? `ended: ${row.ending}` : row.standing
   return { lead, limit: null, note }
-}
-
-/** The next step toward the chamber, by the last milestone there is. */
-const NEXT: Record<Milestone | 'none', string> = {
-  none: 'cut it',
-  produced: 'cut it',
-  collected: 'hand it to the carrier',
-  sealed: 'hand it to the carrier',
-  dispatched: 'ask the carrier where it is',
-  delivered: 'ask the laboratory to log it in',
-  received: 'ask for conditioning to begin',
-  conditioned: 'ask for a place in the chamber',
-  loaded: 'ask for the report',
-  reported: 'look at its events',
 }

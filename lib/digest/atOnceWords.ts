@@ -1,8 +1,9 @@
 import { displayCode } from '@/lib/schedule/dueWords'
 import { capitalised } from '@/lib/schedule/firstLetter'
-import { maySettle } from '@/lib/schedule/hasToAct'
+import { hasToAct } from '@/lib/schedule/hasToAct'
+import { andRecord, nextStep, openingWords, stepWords } from '@/lib/schedule/nextStep'
 import { replaceWords } from '@/lib/schedule/replaceWords'
-import { replacementPath } from '@/lib/schedule/settlingPath'
+import { recordPath, replacementPath } from '@/lib/schedule/settlingPath'
 import type { AtOnceKind } from '@/lib/store/atOnceChoice'
 import type { DigestPerson } from '@/lib/store/digestPeople'
 import type { SampleDossier } from '@/lib/store/sampleDossier'
@@ -42,15 +43,15 @@ const TOLD: Record<AtOnceKind, Telling> = {
     const { binding, forecast, standing, replacedBy } = row
     if (standing !== 'at risk' || replacedBy !== null || !binding) return null
     const chance = forecast ? ` The chance to miss it is put at ${percent(forecast.risk)}.` : ''
-    const opening = forecast?.needsOpening
-      ? ' Only an opening out of hours could save it: ask the laboratory to open.'
-      : ''
+    const isDesk = hasToAct({ by: 'laboratory', code: row.laboratory }, reader)
+    const opening = forecast?.needsOpening ? ` ${capitalised(openingWords(isDesk))}.` : ''
     const rest = `may miss its limit, ${limitName(binding.limit.name)}.${chance}${opening}`
-    const { asksToCut, isTheirs, ...next } = nextAct(row, reader)
+    const { asksToCut, isTheirs: _, ...next } = nextAct(row, reader)
     return {
       why: { one: `It ${rest}`, several: `Each of them ${rest}` },
       next: { ...next, when: limitEnds(binding.dueAt, [row.laboratoryZone, plant.zone], words) },
-      isTheirs,
+      // Whoever cannot do it is to ask whose it is.
+      isTheirs: true,
       asksToCut,
     }
   },
@@ -64,7 +65,9 @@ const TOLD: Record<AtOnceKind, Telling> = {
       why: { one: `It was not ${limit}`, several: `None of them was ${limit}` },
       next: {
         act: capitalised(replace ?? `see ${kit}`),
-        path: reader.isAdministrator ? replacementPath({ ...row, sample: row.code }) : pathOf(row),
+        path: reader.isAdministrator
+          ? replacementPath({ ...row, sample: row.code })
+          : recordPath(row.code, null),
         because: 'is to be replaced by a kit that the programme issues, unless it rules otherwise',
         when: `its limit ended ${words.ends(lapsed.dueAt as number, [row.laboratoryZone, plant.zone])}`,
       },
@@ -75,66 +78,41 @@ const TOLD: Record<AtOnceKind, Telling> = {
   arrived: ({ row, plant, laboratory }, words, reader) => {
     const received = row.milestones.find(({ milestone }) => milestone === 'received')
     if (!received) return null
-    const { binding, code, laboratoryZone } = row
-    const { act, because, isTheirs } = binding
-      ? nextAct(row, reader)
-      : { act: `See ${displayCode(code)}`, because: 'has no limit that is running', isTheirs: false }
+    const { binding, laboratoryZone } = row
+    const next = binding ? nextAct(row, reader) : seeing(row, 'has no limit that is running')
+    const { isTheirs, asksToCut: _, ...told } = next.isTheirs ? next : seeing(row, next.because)
     const day = words.day(received.at, laboratoryZone)
     return {
       why: {
         one: `${laboratory.name} received it on ${day}.`,
         several: `${laboratory.name} received them on ${day}.`,
       },
-      next: {
-        act,
-        path: pathOf(row),
-        because,
-        when: binding && limitEnds(binding.dueAt, [laboratoryZone, plant.zone], words),
-      },
+      next: { ...told, when: binding && limitEnds(binding.dueAt, [laboratoryZone, plant.zone], words) },
       isTheirs,
       asksToCut: false,
     }
   },
 }
 
-/** What is to be done next with an open sample of which a limit is running; where it is another's to do, to look at it. */
+/** What the reader is to do next about an open sample of which a limit is running. */
 function nextAct(row: SampleDossier['row'], reader: AtOnceReader) {
   const kit = displayCode(row.code)
-  const see = `See ${kit}`
-  const isToCut = row.stage === null || row.stage === 'produced'
-  const [act, because, by] = ((): [string, string, 'plant' | 'laboratory' | null] => {
-    if (isToCut) return [`Cut ${kit}`, 'is not cut yet', 'plant']
-    switch (row.stage) {
-      case 'dispatched':
-        return [`Ask where ${kit} is`, 'is under way', null]
-      case 'delivered':
-        return [`Log the receipt of ${kit}`, 'was delivered, as the carrier says', 'laboratory']
-      case 'received':
-      case 'conditioned':
-        return [`Load ${kit}`, 'has arrived, and its test has not begun', 'laboratory']
-      case 'loaded':
-      case 'reported':
-        return [see, 'has begun its test', null]
-      default:
-        return [`Hand ${kit} to the carrier`, 'is cut and has not left', 'plant']
-    }
-  })()
-  const isTheirs = by === null || isFor(by, row, reader)
+  const step = nextStep(row.stage, row.binding?.limit.to ?? null)
+  if (step === null) return seeing(row, 'has been reported')
+  const { by, because, record } = step
+  const isTheirs = by === null || hasToAct({ by, code: row[by] }, reader)
   return {
-    act: isTheirs ? act : see,
-    path: pathOf(row),
+    act: capitalised(stepWords(step, kit, isTheirs) + (isTheirs ? andRecord(step) : '')),
+    path: recordPath(row.code, isTheirs ? record : null),
     because,
-    isTheirs: isTheirs && act !== see,
-    asksToCut: isToCut && isTheirs,
+    isTheirs,
+    asksToCut: isTheirs && record === 'collected',
   }
 }
 
-function isFor(by: 'plant' | 'laboratory', row: SampleDossier['row'], reader: AtOnceReader): boolean {
-  return maySettle({ by, code: row[by] }, reader)
-}
-
-function pathOf({ code }: SampleDossier['row']): string {
-  return `/samples/${code}`
+function seeing({ code }: SampleDossier['row'], because: string) {
+  const act = `See ${displayCode(code)}`
+  return { act, path: recordPath(code, null), because, isTheirs: false, asksToCut: false }
 }
 
 function limitEnds(dueAt: number | null, zones: [string, string], words: DateWords): string | null {

@@ -1,4 +1,8 @@
+import { actOn } from '@/lib/schedule/actOn'
 import { displayCode } from '@/lib/schedule/dueWords'
+import { capitalised } from '@/lib/schedule/firstLetter'
+import { began } from '@/lib/schedule/milestoneWords'
+import { recordPath } from '@/lib/schedule/settlingPath'
 import type { ComingConsignment } from '@/lib/store/arrivals'
 import type { SampleRow } from '@/lib/store/sampleRow'
 import type { DateWords } from './dateWords'
@@ -20,17 +24,17 @@ export function expectedItem(
   const dueAt = Math.min(...dues)
   const facts = [
     ...(isOne ? [] : [listed(codes, 4)]),
-    ...(isDelivered ? ['the carrier says it was delivered'] : []),
+    ...(isDelivered ? [`the carrier says ${began('delivered')}`] : []),
     ...(lateSinceDay === null ? [] : ['later than 95 of 100 like it']),
   ]
   const likely = p50 === null ? null : `likely by ${words.localDay(p50, first.laboratoryZone)}`
   return {
-    act: `${isDelivered ? 'Log the receipt of' : 'Expect'} ${what} from ${plant.name}`,
+    act: `${isDelivered ? capitalised(actOn.receive(what)) : `Expect ${what}`} from ${plant.name}`,
     why: facts.length > 0 ? facts.join('; ') : null,
     when: isDelivered || lateSinceDay !== null ? null : likely,
     stake:
       dues.length === 0 ? null : `${isOne ? 'Its' : 'The first'} hold limit is ${words.ownDeadline(dueAt)}.`,
-    path: isOne ? `/samples/${first.code}${isDelivered ? '?record=received#record' : ''}` : '/receiving',
+    path: isOne ? recordPath(first.code, isDelivered ? 'received' : null) : '/receiving',
     asksToCut: false,
   }
 }

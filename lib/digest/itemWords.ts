@@ -1,11 +1,12 @@
 import { actWords, displayCode, type Names, overdueWords, productName } from '@/lib/schedule/dueWords'
 import { lastCutWords } from '@/lib/schedule/lastCut'
+import { AWAITED } from '@/lib/schedule/milestoneWords'
 import { duePath, settlingPath } from '@/lib/schedule/settlingPath'
 import type { DateWords } from './dateWords'
 import { expectedItem } from './expectedWords'
 import type { DigestItem, Told } from './item'
 import { knownOf, recordedOf, sinceOf } from './overdueFacts'
-import { HAPPENED, type Milestone, missingItem, nextItem, plantOf } from './sampleWords'
+import { missingItem, nextItem, plantOf } from './sampleWords'
 
 /** An item in words: with `when`, one plain sentence that can be acted on alone, and the path of the page that settles it. */
 export interface ItemWords {
@@ -80,12 +81,6 @@ function dueItem(item: DigestItem, { line }: Of<'due'>, basis: WordsBasis): Part
     path: duePath(owed, basis.isAdministrator),
     asksToCut: acts.includes('cut'),
   }
-}
-
-const AWAITED: Record<Milestone, string> = {
-  ...HAPPENED,
-  loaded: 'in the chamber',
-  conditioned: 'in conditioning',
 }
 
 function stakeOf({ loss, sample }: DigestItem, words: DateWords): string | null {

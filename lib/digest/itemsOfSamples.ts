@@ -1,10 +1,11 @@
+import type { Actor } from '@/lib/schedule/act'
+import { nextStep } from '@/lib/schedule/nextStep'
 import type { Overdue } from '@/lib/schedule/overdue'
 import type { SampleRow } from '@/lib/store/sampleRow'
 import type { DigestItem, Told } from './item'
 import { AHEAD_MS, AT_STAKE, sampleLoss } from './itemsOfDueWork'
 
 const AT_LABORATORY = new Set<string>(['received', 'conditioned', 'loaded', 'reported'])
-const HAS_LEFT = new Set<string | null>(['dispatched', 'delivered', ...AT_LABORATORY])
 const WAITS = new Set<string | null>(['produced', 'collected', 'sealed', 'received', 'conditioned'])
 
 /**
@@ -23,7 +24,7 @@ export function itemsOfSamples(
   return [...rows]
     .filter(({ isSettled, replacedBy }) => !isSettled && replacedBy === null)
     .flatMap((sample) => [
-      ...(named.has(sample.code) ? [] : nextStep(sample, due.has(sample.code), now)),
+      ...(named.has(sample.code) ? [] : itemOfStep(sample, due.has(sample.code), now)),
       ...sample.asksFor.map(
         (milestone): DigestItem => ({
           told: { kind: 'not recorded', milestone },
@@ -41,7 +42,13 @@ export function itemsOfSamples(
 const plantOf = ({ plant }: SampleRow) => ({ by: 'plant' as const, code: plant })
 const laboratoryOf = ({ laboratory }: SampleRow) => ({ by: 'laboratory' as const, code: laboratory })
 
-function nextStep(sample: SampleRow, isDue: boolean, now: number): DigestItem[] {
+/** Who has to do its next step; the programme asks the carrier, and looks at what asks for nothing. */
+function actorOf(sample: SampleRow): Actor {
+  const by = nextStep(sample.stage, sample.binding?.limit.to ?? null)?.by ?? null
+  return by === null ? { by: 'programme' } : by === 'plant' ? plantOf(sample) : laboratoryOf(sample)
+}
+
+function itemOfStep(sample: SampleRow, isDue: boolean, now: number): DigestItem[] {
   const isAtRisk = sample.standing === 'at risk'
   const isWaiting = sample.standing !== 'lapsed' && WAITS.has(sample.stage) && !isDue
   if (!isAtRisk && !isWaiting) return []
@@ -53,7 +60,7 @@ function nextStep(sample: SampleRow, isDue: boolean, now: number): DigestItem[] 
       told,
       key: `${told.kind}/${sample.code}`,
       plant: sample.plant,
-      actor: HAS_LEFT.has(sample.stage) ? laboratoryOf(sample) : plantOf(sample),
+      actor: actorOf(sample),
       sample,
       loss,
       at: sample.stageAt ?? now,

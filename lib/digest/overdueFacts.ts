@@ -1,9 +1,10 @@
+import { failedWords } from '@/lib/schedule/failedWords'
+import { began } from '@/lib/schedule/milestoneWords'
 import type { Overdue, OverdueKind } from '@/lib/schedule/overdue'
 import type { SampleRow } from '@/lib/store/sampleRow'
 import type { DateWords } from './dateWords'
 
 type Milestone = SampleRow['asksFor'][number]
-type Reason = NonNullable<Overdue['reason']>
 
 interface Facts {
   overdue: Overdue
@@ -11,30 +12,22 @@ interface Facts {
   words: DateWords
 }
 
-/** What is known of something overdue, with its days, as the rest of a sentence: "cut on Tue 24 November". */
+/** What is known of something overdue, with its days, as the rest of a sentence: "it was cut on Tue 24 November". */
 const KNOWN: Record<OverdueKind, (facts: Facts) => string | null> = {
   'duty with no kit': () => 'no kit is issued for its test',
   'kit not posted': ({ sample, overdue, words }) =>
     sample && `issued on ${words.bareDay(sample.issuedAt, overdue.zone)}`,
   'not cut': () => null,
-  'not handed over': (facts) => when('cut on', 'collected', facts) ?? when('sealed on', 'sealed', facts),
-  'under way too long': (facts) => when('handed over on', 'dispatched', facts),
-  'delivered but not received': (facts) => when('the carrier says it was delivered on', 'delivered', facts),
-  'not loaded in time': (facts) => when('received on', 'received', facts),
+  'not handed over': (facts) => when('collected', facts) ?? when('sealed', facts),
+  'under way too long': (facts) => when('dispatched', facts),
+  'delivered but not received': (facts) => saidByCarrier(when('delivered', facts)),
+  'not loaded in time': (facts) => when('received', facts),
   'lapsed with no re-collection': ({ overdue: { reason, sinceAt, zone }, words }) =>
-    `${FAILED[reason ?? 'cut again']} on ${words.day(sinceAt, zone)}`,
+    `${failedWords(reason)} on ${words.day(sinceAt, zone)}`,
   'deviation with no ruling': ({ overdue: { sinceAt, zone }, words }) =>
     `something was found wrong with it on ${words.day(sinceAt, zone)}`,
-  'form copy missing': (facts) => when('handed over on', 'dispatched', facts),
-  'report late': (facts) => when('in the chamber since', 'loaded', facts),
-}
-
-const FAILED: Record<Reason, string> = {
-  lapsed: 'its hold limit ended',
-  lost: 'it was lost',
-  returned: 'it was returned',
-  rejected: 'it was refused by the laboratory',
-  'cut again': 'the ruling was to cut it again',
+  'form copy missing': (facts) => when('dispatched', facts),
+  'report late': (facts) => when('loaded', facts),
 }
 
 /** Since when, where the facts do not say it: the last day on which it was in time. */
@@ -81,7 +74,11 @@ export function recordedOf(kind: OverdueKind): string {
   return RECORDED[kind]
 }
 
-function when(words: string, milestone: Milestone, { sample, overdue, words: dates }: Facts): string | null {
+function when(milestone: Milestone, { sample, overdue, words }: Facts): string | null {
   const found = sample?.milestones.find((one) => one.milestone === milestone)
-  return found ? `${words} ${dates.bareDay(found.at, overdue.zone)}` : null
+  return found ? `${began(milestone)} on ${words.bareDay(found.at, overdue.zone)}` : null
+}
+
+function saidByCarrier(said: string | null): string | null {
+  return said && `the carrier says ${said}`
 }

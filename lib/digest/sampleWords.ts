@@ -1,4 +1,8 @@
 import { displayCode } from '@/lib/schedule/dueWords'
+import { capitalised } from '@/lib/schedule/firstLetter'
+import { began } from '@/lib/schedule/milestoneWords'
+import { andRecord, nextStep, openingWords } from '@/lib/schedule/nextStep'
+import { recordPath } from '@/lib/schedule/settlingPath'
 import type { SampleRow } from '@/lib/store/sampleRow'
 import type { DigestItem } from './item'
 import type { Part, WordsBasis } from './itemWords'
@@ -8,65 +12,39 @@ import { percent } from './percent'
 export function nextItem(item: DigestItem, basis: WordsBasis): Part {
   const sample = item.sample as SampleRow
   const { stage, stageAt } = sample
-  const [act, record] = NEXT[stage ?? 'collected'](kitOf(item, basis))
+  const kit = kitOf(item, basis)
+  const step = nextStep(stage, sample.binding?.limit.to ?? null)
   const at =
     basis.zones.get('code' in item.actor ? item.actor.code : sample.laboratory) ?? sample.laboratoryZone
   const since =
-    stage !== null && stageAt !== null ? `${HAPPENED[stage]} on ${basis.words.day(stageAt, at)}` : null
+    stage !== null && stageAt !== null ? `${began(stage)} on ${basis.words.day(stageAt, at)}` : null
   return {
-    act,
+    act: capitalised(step ? step.act(kit) + andRecord(step) : `look at ${kit}`),
     why: item.told.kind === 'at risk' ? riskOf(sample) : since,
     when: null,
-    path: `/samples/${sample.code}${record === null ? '' : `?record=${record}#record`}`,
-    asksToCut: stage === 'produced',
+    path: recordPath(sample.code, step?.record ?? null),
+    asksToCut: step?.record === 'collected',
   }
 }
 
 function riskOf({ forecast }: SampleRow): string {
   const chance = forecast && `${percent(forecast.risk)} likely to miss its hold limit`
-  const opening = forecast?.needsOpening
-    ? '; only an opening out of hours could save it: ask the laboratory'
-    : ''
+  const opening = forecast?.needsOpening ? `; ${openingWords(false)}` : ''
   return (chance ?? 'at risk of missing its hold limit') + opening
 }
 
 export type Milestone = SampleRow['asksFor'][number]
 
-/** The next step of a sample that is at risk, and what is recorded of it. */
-const NEXT: Record<Milestone, (kit: string) => [act: string, record: Milestone | null]> = {
-  produced: (kit) => [`Cut ${kit} and record it`, 'collected'],
-  collected: (kit) => [`Hand ${kit} to the carrier and record it`, 'dispatched'],
-  sealed: (kit) => [`Hand ${kit} to the carrier and record it`, 'dispatched'],
-  dispatched: (kit) => [`Load ${kit} as soon as it arrives`, null],
-  delivered: (kit) => [`Log the receipt of ${kit}`, 'received'],
-  received: (kit) => [`Load ${kit} and record it`, 'loaded'],
-  conditioned: (kit) => [`Load ${kit} and record it`, 'loaded'],
-  loaded: (kit) => [`Look at ${kit}`, null],
-  reported: (kit) => [`Look at ${kit}`, null],
-}
-
 /** A time that is missing. */
 export function missingItem(item: DigestItem, milestone: Milestone, basis: WordsBasis): Part {
   const { code } = item.sample as SampleRow
   return {
-    act: `Record when ${kitOf(item, basis)} was ${HAPPENED[milestone]}`,
+    act: `Record when ${began(milestone, kitOf(item, basis))}`,
     why: 'a later step is recorded, and its hold limit cannot be judged without it',
     when: null,
-    path: `/samples/${code}?record=${milestone}#record`,
+    path: recordPath(code, milestone),
     asksToCut: false,
   }
-}
-
-export const HAPPENED: Record<Milestone, string> = {
-  produced: 'made',
-  collected: 'cut',
-  sealed: 'sealed',
-  dispatched: 'handed over',
-  delivered: 'delivered',
-  received: 'received',
-  conditioned: 'put into conditioning',
-  loaded: 'loaded',
-  reported: 'reported',
 }
 
 function kitOf(item: DigestItem, basis: WordsBasis): string {

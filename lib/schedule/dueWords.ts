@@ -1,9 +1,11 @@
 import { displayCode } from '@/lib/custody/kitCode'
 import type { ActKind, Actor } from './act'
+import { actOn } from './actOn'
+import { failedWords } from './failedWords'
 import { capitalised } from './firstLetter'
+import { askCarrier } from './nextStep'
 import type { Overdue } from './overdue'
 import type { Owed } from './owed'
-import type { Failure } from './progress'
 import { issueReplacement } from './replaceWords'
 
 // Kit codes are written in one way for all, mails included.
@@ -21,14 +23,6 @@ export interface AskedWords {
   why: string
 }
 
-const FAILED: Record<Failure, string> = {
-  lapsed: 'its hold limit has passed',
-  lost: 'it was lost',
-  returned: 'it was returned',
-  rejected: 'the laboratory did not take it',
-  'cut again': 'the ruling was to cut again',
-}
-
 /**
  * What something overdue asks for, and why. Since when is for whoever knows the reader's zone to add. `more` is said of
  * it in brackets: "Cut 7KQ2-M94Y (loop tile, Aspen Mill)".
@@ -44,40 +38,30 @@ export function overdueWords(overdue: Overdue, names: Names, more: readonly stri
     case 'kit not posted':
       return { act: `Post kit ${kit}`, why: 'it was issued and has not left' }
     case 'not cut':
-      return { act: `Cut ${kit}`, why: 'the day for it has passed' }
+      return { act: capitalised(actOn.cut(kit)), why: 'the day for it has passed' }
     case 'not handed over':
-      return { act: `Hand ${kit} to the carrier`, why: 'it is cut, and its pickup has passed' }
+      return { act: capitalised(actOn['hand over'](kit)), why: 'it is cut, and its pickup has passed' }
     case 'under way too long':
       return {
-        act: `Ask the carrier about ${kit}`,
+        act: capitalised(askCarrier(kit)),
         why: 'it has been under way longer than 95 of 100 on its lane',
       }
     case 'delivered but not received':
-      return { act: `Log the receipt of ${kit}`, why: 'the carrier says that it was delivered' }
+      return { act: capitalised(actOn.receive(kit)), why: 'the carrier says that it was delivered' }
     case 'not loaded in time':
-      return { act: `Load ${kit}`, why: 'it has arrived, and its test has not begun' }
+      return { act: capitalised(actOn.load(kit)), why: 'it has arrived, and its test has not begun' }
     case 'lapsed with no re-collection':
       return {
         act: capitalised(issueReplacement(kit)),
-        why: overdue.reason === null ? 'it has to be cut again' : FAILED[overdue.reason],
+        why: failedWords(overdue.reason),
       }
     case 'deviation with no ruling':
       return { act: `Rule on the deviation of ${kit}`, why: 'something was found wrong with it' }
     case 'form copy missing':
       return { act: `Send the copy of the form of ${kit}`, why: 'it has left, and no copy has come' }
     case 'report late':
-      return { act: `Issue the report on ${kit}`, why: 'the day for it has passed' }
+      return { act: capitalised(actOn.report(kit)), why: 'the day for it has passed' }
   }
-}
-
-const ACTS: Record<ActKind, (what: string) => string> = {
-  'post kit': (what) => `post the kit for ${what}`,
-  cut: (what) => `cut ${what}`,
-  'hand over': (what) => `hand ${what} to the carrier`,
-  receive: (what) => `log the receipt of ${what}`,
-  load: (what) => `load ${what}`,
-  'end test': (what) => `end the test of ${what}`,
-  report: (what) => `issue the report on ${what}`,
 }
 
 /**
@@ -92,7 +76,7 @@ export function actWords(
 ): string {
   const what =
     (owed.kit === null ? productName(owed.product, names) : displayCode(owed.kit)) + inBrackets(more)
-  const text = kinds.map((kind, index) => ACTS[kind](index === 0 ? what : 'it')).join(' and ')
+  const text = kinds.map((kind, index) => actOn[kind](index === 0 ? what : 'it')).join(' and ')
   return capitalised(text)
 }
 

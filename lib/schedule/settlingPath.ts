@@ -38,6 +38,11 @@ export function settlingPath(overdue: Overdue, isAdministrator: boolean): string
   return `/samples/${sample}?${query({ record, on: deviation })}#record`
 }
 
+/** The path of a sample's page, with the form that records a kind of event of it; without one where `kind` is null. */
+export function recordPath(code: string, kind: EventKind | null): string {
+  return kind === null ? `/samples/${code}` : `/samples/${code}?${query({ record: kind })}#record`
+}
+
 /** The path of the form by which an administrator issues a kit to replace a sample, filled in. */
 export function replacementPath({
   plant,

@@ -71,7 +71,7 @@ describe('what is late', () => {
       lateAction({ samples, service: 'Road freight' }, NOW, reader)
     const lapsed = row({ standing: 'lapsed' })
     expect(at([row()])).toBe('Ask Road freight where it is.')
-    expect(at([row({ stage: 'delivered' })])).toBe('Ask the laboratory to log it in.')
+    expect(at([row({ stage: 'delivered' })])).toBe('Ask the laboratory to log its receipt.')
     expect(at([lapsed])).toBe('Ask Road freight where it is, and issue a kit to replace it.')
     expect(at([lapsed, lapsed])).toBe('Ask Road freight where it is, and issue a kit to replace each.')
     expect(at([lapsed], NOBODY)).toBe('Ask Road freight where it is.')

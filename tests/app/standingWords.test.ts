@@ -4,6 +4,7 @@ import { boardSentence } from '@/app/words/boardSentence'
 import { standingAt, standingWords } from '@/app/words/standingWords'
 import { DAY, HOUR, MINUTE } from '@/lib/hold/zone'
 import type { Part } from '@/lib/schedule/hasToAct'
+import type { SampleRow } from '@/lib/store'
 import { clock, row } from './rowOf'
 
 const zone = 'Europe/Lisbon'
@@ -29,11 +30,23 @@ describe('how a sample stands', () => {
   })
 
   test('at risk: the step that is awaited, by where it is', () => {
-    const at = (stage: 'sealed' | 'dispatched' | 'received') =>
-      standing(row({ standing: 'at risk', stage, binding: running }), zone, dueAt - 9 * HOUR)
-    expect(at('sealed')).toMatchObject({ lead: 'at risk: 9 hours left', action: 'hand it to the carrier' })
-    expect(at('dispatched').action).toBe('ask the carrier where it is')
-    expect(at('received').action).toBe('ask for conditioning to begin')
+    const at = (stage: SampleRow['stage'], reader = ADMINISTRATOR, binding = running) =>
+      standing(row({ standing: 'at risk', stage, binding }), zone, dueAt - 9 * HOUR, reader)
+    const [plant, desk] = [
+      { ...NOBODY, plants: ['PL1'] },
+      { ...NOBODY, laboratories: ['LAB'] },
+    ]
+    expect(at('sealed', plant)).toMatchObject({
+      lead: 'at risk: 9 hours left',
+      action: 'hand it to the carrier',
+    })
+    expect(at('sealed').action).toBe('ask the plant to hand it to the carrier')
+    for (const reader of [plant, desk, ADMINISTRATOR])
+      expect(at('dispatched', reader).action).toBe('ask the carrier where it is')
+    expect(at('received', desk).action).toBe('load it')
+    expect(at('received', plant).action).toBe('ask the laboratory to load it')
+    const toDock = clock({ startedAt: cutAt }, { to: 'conditioned' })
+    expect(at('received', desk, toDock).action).toBe('begin its conditioning')
   })
 
   test('lapsed: since when, and to issue another kit', () => {

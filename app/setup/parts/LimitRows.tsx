@@ -1,5 +1,5 @@
 import { MILESTONES } from '@/lib/hold/milestone'
-import { HAPPENED } from '../../words/milestoneWords'
+import { HAPPENED } from '@/lib/schedule/milestoneWords'
 import { LIMIT_ROWS, WAYS_TO_COUNT } from '../forms/protocolForm'
 import { type FormState, SelectField, TextField } from './Field'
 import styles from './Form.module.css'

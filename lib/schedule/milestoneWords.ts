@@ -1,0 +1,28 @@
+import type { Milestone } from '@/lib/hold/milestone'
+
+/** What has happened, in a word or two: the label of a small bar, the beginning of a sum. */
+export const HAPPENED: Record<Milestone, string> = {
+  produced: 'made',
+  collected: 'cut',
+  sealed: 'sealed',
+  dispatched: 'handed over',
+  delivered: 'delivered',
+  received: 'received',
+  conditioned: 'conditioning begun',
+  loaded: 'in the chamber',
+  reported: 'reported',
+}
+
+/** What is waited for: "until it is …". */
+export const AWAITED: Record<Milestone, string> = {
+  ...HAPPENED,
+  dispatched: 'in the carrier’s hands',
+  conditioned: 'in conditioning',
+}
+
+/** That a milestone was, as a sentence without its end: "it was cut". `what` is a kit, or "it". */
+export function began(milestone: Milestone, what = 'it'): string {
+  if (milestone === 'conditioned')
+    return what === 'it' ? 'conditioning began' : `conditioning of ${what} began`
+  return milestone === 'loaded' ? `${what} went into the chamber` : `${what} was ${HAPPENED[milestone]}`
+}

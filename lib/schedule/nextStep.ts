@@ -1,0 +1,87 @@
+import type { Milestone } from '@/lib/hold/milestone'
+import { actOn } from './actOn'
+
+/** What a sample waits for, in words that mails and pages share. `what` is its kit, or "it". */
+export interface NextStep {
+  /** At which end it is done; null where whoever cares may ask, the programme first. */
+  by: 'plant' | 'laboratory' | null
+  /** "cut 7KQ2-M94Y" */
+  act(what: string): string
+  /** How it stands until then; goes on from "it". */
+  because: string
+  /** What is recorded once it is done; null where nothing is. */
+  record: Milestone | null
+}
+
+/** Where only that could save a sample; to whoever is not at its laboratory also what to do about it. */
+export function openingWords(isAtLaboratory: boolean): string {
+  const what = 'only an opening out of hours could save it'
+  return isAtLaboratory ? what : `${what}: ${ASK_TO_OPEN}`
+}
+
+export const ASK_TO_OPEN = 'ask the laboratory to open'
+
+/** Whom to ask about what is under way. */
+export function askCarrier(what: string, carrier = 'the carrier'): string {
+  return `ask ${carrier} where ${what} is`
+}
+
+const CUT: NextStep = { by: 'plant', act: actOn.cut, because: 'is not cut yet', record: 'collected' }
+
+const HAND_OVER: NextStep = {
+  by: 'plant',
+  act: actOn['hand over'],
+  because: 'is cut, and has not left',
+  record: 'dispatched',
+}
+
+const LOAD: NextStep = {
+  by: 'laboratory',
+  act: actOn.load,
+  because: 'has arrived, and its test has not begun',
+  record: 'loaded',
+}
+
+const STEPS: Record<Milestone | 'none', NextStep | null> = {
+  none: CUT,
+  produced: CUT,
+  collected: HAND_OVER,
+  sealed: HAND_OVER,
+  dispatched: { by: null, act: askCarrier, because: 'is under way', record: null },
+  delivered: {
+    by: 'laboratory',
+    act: actOn.receive,
+    because: 'was delivered, as the carrier says',
+    record: 'received',
+  },
+  received: LOAD,
+  conditioned: LOAD,
+  loaded: { by: 'laboratory', act: actOn.report, because: 'is in its test', record: 'reported' },
+  reported: null,
+}
+
+const CONDITION: NextStep = {
+  by: 'laboratory',
+  act: (what) => (what === 'it' ? 'begin its conditioning' : `begin the conditioning of ${what}`),
+  because: 'has arrived, and its conditioning has not begun',
+  record: 'conditioned',
+}
+
+/**
+ * The next step of an open sample by its last milestone (null: none yet), toward the milestone that its limit waits for;
+ * null where nothing more is to be done.
+ */
+export function nextStep(stage: Milestone | null, awaited: Milestone | null): NextStep | null {
+  if (stage === 'received' && awaited === 'conditioned') return CONDITION
+  return STEPS[stage ?? 'none']
+}
+
+/** A step as what someone is to do: it, where it is theirs or anyone's, else to ask whose it is. */
+export function stepWords({ by, act }: NextStep, what: string, isTheirs: boolean): string {
+  return by === null || isTheirs ? act(what) : `ask the ${by} to ${act(what)}`
+}
+
+/** How an act goes on that is settled by being recorded: one of its own, where the act is not that already. */
+export function andRecord({ record }: NextStep): string {
+  return record === null || record === 'received' ? '' : ' and record it'
+}

@@ -1,0 +1,90 @@
+import { describe, expect, test } from 'vitest'
+import { standingWords } from '@/app/words/standingWords'
+import { displayCode } from '@/lib/custody/kitCode'
+import { turnWords } from '@/lib/digest/atOnceWords'
+import { dateWords } from '@/lib/digest/dateWords'
+import type { DigestItem } from '@/lib/digest/item'
+import { itemsOfSamples } from '@/lib/digest/itemsOfSamples'
+import { itemWords } from '@/lib/digest/itemWords'
+import { MILESTONES } from '@/lib/hold/milestone'
+import { DAY } from '@/lib/hold/zone'
+import type { Actor } from '@/lib/schedule/act'
+import { overdueWords } from '@/lib/schedule/dueWords'
+import type { Part } from '@/lib/schedule/hasToAct'
+import { AWAITED, began, HAPPENED } from '@/lib/schedule/milestoneWords'
+import type { SampleDossier, SampleRow } from '@/lib/store'
+import { clock, row } from './rowOf'
+
+const CUT_AT = Date.parse('2026-11-02T10:00:00Z')
+const NOW = CUT_AT + 9 * DAY
+const NOBODY: Part = { isAdministrator: false, plants: [], laboratories: [] }
+const READERS: Record<Actor['by'], Part> = {
+  programme: { ...NOBODY, isAdministrator: true },
+  plant: { ...NOBODY, plants: ['PL1'] },
+  laboratory: { ...NOBODY, laboratories: ['LAB'] },
+}
+const words = dateWords('en-GB', { zone: 'Europe/Lisbon', asOf: NOW })
+const names = { places: new Map<string, string>(), products: new Map<string, string>() }
+const CODE = displayCode(row().code)
+/** An act without what is said of the kit in brackets, and without that it is to be recorded. */
+const bare = (act: string) =>
+  act
+    .replace(/ \([^)]*\)/, '')
+    .replace(' and record it', '')
+    .replace(/^./, (first) => first.toLowerCase())
+
+function inMailAtOnce(kind: 'at risk' | 'lapsed', sample: SampleRow, reader: Part) {
+  const [plant, laboratory] = [{ zone: 'Europe/Lisbon' }, { name: 'Laboratory' }]
+  const dossier = { row: sample, plant, laboratory } as SampleDossier
+  const told = turnWords(kind, dossier, words, { ...reader, language: 'en-GB', zone: 'Europe/Lisbon' })
+  return told === null ? null : bare(told.next.act)
+}
+
+describe('the next step of a sample at risk', () => {
+  const stages = MILESTONES.filter((one) => one !== 'reported')
+  test.each(stages)('that is %s is the same on its page, in the weekly mail and in one at once', (stage) => {
+    const sample = row({ standing: 'at risk', stage, stageAt: CUT_AT, binding: clock({ startedAt: CUT_AT }) })
+    const [item] = itemsOfSamples([sample], [], new Set(), NOW) as [DigestItem]
+    const reader = READERS[item.actor.by]
+    const basis = { names, zones: new Map(), words, isAdministrator: false, namesPlant: false }
+    const weekly = bare(itemWords(item, basis).act)
+    expect(inMailAtOnce('at risk', sample, reader)).toBe(weekly)
+    const onPage = standingWords(sample, 'Europe/Lisbon', NOW, reader).action
+    expect(onPage?.replace('its receipt', `the receipt of it`).replace(/\bit\b/, CODE)).toBe(weekly)
+  })
+})
+
+test('what is to be done about a lapsed sample is the same on pages and in both mails', () => {
+  const over = clock({ startedAt: CUT_AT })
+  const sample = row({ standing: 'lapsed', stage: 'received', binding: over, lapsed: over })
+  const later = CUT_AT + 11 * DAY
+  const overdue = {
+    kind: 'lapsed with no re-collection' as const,
+    actor: { by: 'programme' as const },
+    remedy: 'issue a re-collection' as const,
+    sinceAt: later,
+    zone: 'UTC',
+    plant: 'PL1',
+    laboratory: 'LAB',
+    product: null,
+    sample: sample.code,
+    duty: null,
+    number: null,
+    reason: 'lapsed' as const,
+    deviation: null,
+    subject: 'any',
+  }
+  const onPage = (reader: Part) => standingWords(sample, 'UTC', later, reader).action?.replace(/\bit\b/, CODE)
+  expect(onPage(READERS.programme)).toBe(bare(overdueWords(overdue, names).act))
+  for (const by of ['programme', 'plant'] as const)
+    expect(inMailAtOnce('lapsed', sample, READERS[by])).toBe(onPage(READERS[by]))
+  expect(inMailAtOnce('lapsed', sample, READERS.laboratory)).toBe(`see ${CODE}`)
+})
+
+test('milestones are said to have happened and awaited in sentences that can be read', () => {
+  expect(MILESTONES.map((one) => began(one, CODE))).toContain(`conditioning of ${CODE} began`)
+  expect(began('loaded')).toBe('it went into the chamber')
+  expect(began('conditioned')).toBe('conditioning began')
+  expect(began('collected')).toBe(`it was ${HAPPENED.collected}`)
+  expect(AWAITED.dispatched).toBe('in the carrier’s hands')
+})
