@@ -65,9 +65,7 @@ function Line({ line, view }: { line: DueLine; view: DueView }) {
   const { owed, acts, actor, zone } = line
   const { work, person, isOfSeveral } = view
   const act = actWords(acts, owed, work)
-  // Without a kit there is nothing yet on which a later act could be recorded.
-  const path =
-    owed.kit === null && !acts.includes('post kit') ? null : duePath(owed, person.roles.isAdministrator)
+  const path = duePath(line, person.roles)
   const about = [
     owed.kit !== null && productName(owed.product, work),
     isOfSeveral && work.places.get(owed.plant),
@@ -76,7 +74,7 @@ function Line({ line, view }: { line: DueLine; view: DueView }) {
   ]
   return (
     <p className={styles.what}>
-      {path === null || path.startsWith('/due') ? (
+      {path.startsWith('/due') ? (
         act
       ) : (
         <Link href={path} prefetch={false}>

@@ -84,12 +84,7 @@ function List({ overdue, view, leaving }: Props & { overdue: readonly Overdue[] 
 export function OverdueLine({ overdue, view }: { overdue: Overdue; view: DueView }) {
   const { work, person, isOfSeveral } = view
   const { act, why } = overdueWords(overdue, work)
-  // The form is for who has to act; others are led to how it stands.
-  const path = maySettle(overdue.actor, person.roles)
-    ? settlingPath(overdue, person.roles.isAdministrator)
-    : overdue.sample === null
-      ? '/due'
-      : `/samples/${overdue.sample}`
+  const path = settlingPath(overdue, person.roles)
   const about = [
     overdue.product !== null && overdue.sample !== null && productName(overdue.product, work),
     isOfSeveral && work.places.get(overdue.plant),

@@ -1,5 +1,5 @@
 import type { Names } from '@/lib/schedule/dueWords'
-import { hasToAct } from '@/lib/schedule/hasToAct'
+import { hasToAct, type Part } from '@/lib/schedule/hasToAct'
 import type { BadAddress } from '@/lib/store/badAddresses'
 import type { DigestPerson } from '@/lib/store/digestPeople'
 import type { DigestWork } from './digestWork'
@@ -15,6 +15,8 @@ export interface Digest {
   standsFor: readonly string[]
   /** It is (also) for an administrator, who answers for all of it. */
   seesAll: boolean
+  /** What its readers are between them. */
+  reader: Part
   names: Names
   /** Zones of plants and laboratories by code. */
   zones: ReadonlyMap<string, string>
@@ -68,6 +70,11 @@ export function digestOf(basis: DigestBasis): Digest | null {
     asOf,
     standsFor: carried.map(({ name }) => name),
     seesAll,
+    reader: {
+      isAdministrator: seesAll,
+      plants: readers.flatMap(({ plants }) => plants),
+      laboratories: readers.flatMap(({ laboratories }) => laboratories),
+    },
     names,
     zones,
     toDo,

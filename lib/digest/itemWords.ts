@@ -1,4 +1,5 @@
 import { actWords, displayCode, type Names, overdueWords, productName } from '@/lib/schedule/dueWords'
+import type { Part as Reader } from '@/lib/schedule/hasToAct'
 import { lastCutWords } from '@/lib/schedule/lastCut'
 import { AWAITED } from '@/lib/schedule/milestoneWords'
 import { duePath, settlingPath } from '@/lib/schedule/settlingPath'
@@ -27,7 +28,8 @@ export interface WordsBasis {
   /** Zones of plants and laboratories by code. */
   zones: ReadonlyMap<string, string>
   words: DateWords
-  isAdministrator: boolean
+  /** Who reads it: whose it is says where it leads to. */
+  reader: Reader
   /** Whether to name the plant: where a reader has several, and it stands under no plant's heading. */
   namesPlant: boolean
 }
@@ -55,7 +57,7 @@ export type Part = Omit<ItemWords, 'stake'>
 type Of<Kind extends Told['kind']> = Extract<Told, { kind: Kind }>
 
 function overdueItem(item: DigestItem, { overdue }: Of<'overdue'>, basis: WordsBasis): Part {
-  const { names, words, isAdministrator } = basis
+  const { names, words, reader } = basis
   const { sample } = item
   const product =
     overdue.sample === null || overdue.product === null ? [] : [productName(overdue.product, names)]
@@ -65,7 +67,7 @@ function overdueItem(item: DigestItem, { overdue }: Of<'overdue'>, basis: WordsB
     act: overdueWords(overdue, names, more).act + recordedOf(overdue.kind),
     why: knownOf(facts),
     when: sinceOf(facts),
-    path: settlingPath(overdue, isAdministrator),
+    path: settlingPath(overdue, reader),
     asksToCut: overdue.kind === 'not cut',
   }
 }
@@ -78,7 +80,7 @@ function dueItem(item: DigestItem, { line }: Of<'due'>, basis: WordsBasis): Part
     act: actWords(acts, owed, names, [...product, ...plantOf(item, basis)]),
     why: owed.kit === null ? 'its kit is not issued yet' : null,
     when: `due ${words.day(dueAt, zone)}`,
-    path: duePath(owed, basis.isAdministrator),
+    path: duePath(line, basis.reader),
     asksToCut: acts.includes('cut'),
   }
 }

@@ -55,7 +55,7 @@ const MOST_NAMES = 12
 export function outlineOf(digest: Digest, siteUrl: string, stopUrl: string): Outline {
   const { person, toDo, others, coming, week, asOf, standsFor, seesAll, names, zones } = digest
   const words = dateWords(person.language, { zone: person.zone, asOf })
-  const basis = { names, zones, words, isAdministrator: seesAll }
+  const basis = { names, zones, words, reader: digest.reader }
   const write = lineWriter(siteUrl, digest.changed?.added ?? new Set())
   const see = (text: string) => ({ text, url: `${siteUrl}/due` })
   const isElsewhere = ({ plant }: DigestItem) => plant !== person.plants[0]

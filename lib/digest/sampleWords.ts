@@ -1,5 +1,6 @@
 import { displayCode } from '@/lib/schedule/dueWords'
 import { capitalised } from '@/lib/schedule/firstLetter'
+import { hasToAct, maySettle } from '@/lib/schedule/hasToAct'
 import { began } from '@/lib/schedule/milestoneWords'
 import { andRecord, nextStep, openingWords } from '@/lib/schedule/nextStep'
 import { recordPath } from '@/lib/schedule/settlingPath'
@@ -20,16 +21,17 @@ export function nextItem(item: DigestItem, basis: WordsBasis): Part {
     stage !== null && stageAt !== null ? `${began(stage)} on ${basis.words.day(stageAt, at)}` : null
   return {
     act: capitalised(step ? step.act(kit) + andRecord(step) : `look at ${kit}`),
-    why: item.told.kind === 'at risk' ? riskOf(sample) : since,
+    why: item.told.kind === 'at risk' ? riskOf(sample, basis.reader) : since,
     when: null,
-    path: recordPath(sample.code, step?.record ?? null),
+    path: recordPath(sample.code, maySettle(item.actor, basis.reader) ? (step?.record ?? null) : null),
     asksToCut: step?.record === 'collected',
   }
 }
 
-function riskOf({ forecast }: SampleRow): string {
+function riskOf({ forecast, laboratory }: SampleRow, reader: WordsBasis['reader']): string {
+  const isDesk = hasToAct({ by: 'laboratory', code: laboratory }, reader)
   const chance = forecast && `${percent(forecast.risk)} likely to miss its hold limit`
-  const opening = forecast?.needsOpening ? `; ${openingWords(false)}` : ''
+  const opening = forecast?.needsOpening ? `; ${openingWords(isDesk)}` : ''
   return (chance ?? 'at risk of missing its hold limit') + opening
 }
 
@@ -42,7 +44,7 @@ export function missingItem(item: DigestItem, milestone: Milestone, basis: Words
     act: `Record when ${began(milestone, kitOf(item, basis))}`,
     why: 'a later step is recorded, and its hold limit cannot be judged without it',
     when: null,
-    path: recordPath(code, milestone),
+    path: recordPath(code, maySettle(item.actor, basis.reader) ? milestone : null),
     asksToCut: false,
   }
 }

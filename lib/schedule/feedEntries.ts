@@ -4,6 +4,7 @@ import { CUTTING_CAUTION } from './cuttingCaution'
 import { type DueLine, dueLines } from './dueLines'
 import { actorName, actWords, type Names, overdueWords, productName } from './dueWords'
 import { capitalised } from './firstLetter'
+import type { Part } from './hasToAct'
 import { isOfTest, type Overdue } from './overdue'
 import type { Owed } from './owed'
 import { duePath, settlingPath } from './settlingPath'
@@ -70,16 +71,12 @@ function overdueEntry(overdue: Overdue, plant: string, today: number, names: Nam
       `To be done by ${actorName(actor, names)}.`,
       overdue.kind === 'not cut' && CUTTING_CAUTION,
     ]),
-    path: settlingPath(overdue, false),
+    path: settlingPath(overdue, atPlant(plant)),
   }
 }
 
-function dueEntry(
-  { owed, acts, actor, dueDay, zone }: DueLine,
-  isHeldUp: boolean,
-  plant: string,
-  names: Names,
-): FeedEntry {
+function dueEntry(line: DueLine, isHeldUp: boolean, plant: string, names: Names): FeedEntry {
+  const { owed, acts, actor, dueDay, zone } = line
   const act = actWords(acts, owed, names)
   return {
     // The last of them is there whether or not the others are done already.
@@ -94,8 +91,13 @@ function dueEntry(
       `The report is due on ${dayText(owed.dueDay)}.`,
       acts.includes('cut') && CUTTING_CAUTION,
     ]),
-    path: duePath(owed, false),
+    path: duePath(line, atPlant(plant)),
   }
+}
+
+/** Whoever reads a plant's calendar is at the plant. */
+function atPlant(plant: string): Part {
+  return { isAdministrator: false, plants: [plant], laboratories: [] }
 }
 
 /** Whoever reads a plant's calendar is at the plant: only others are named. */

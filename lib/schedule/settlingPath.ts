@@ -1,6 +1,7 @@
 import type { EventKind } from '@/lib/custody/event'
+import type { DueLine } from './dueLines'
+import { maySettle, type Part } from './hasToAct'
 import type { Overdue, OverdueKind } from './overdue'
-import type { Owed } from './owed'
 
 /** What is recorded of the sample to settle each kind; null where no event of one kind does. */
 const RECORDED: Record<OverdueKind, EventKind | null> = {
@@ -19,28 +20,36 @@ const RECORDED: Record<OverdueKind, EventKind | null> = {
 }
 
 /**
- * The path of the page on which something overdue is settled, with the form for it filled in as far as is known. What
- * only an administrator can settle leads others to the page that tells of it.
+ * The path of the page on which `reader` settles something overdue, with the form for it filled in as far as is known. Who
+ * may not settle it is led to the page that tells how it stands.
  */
-export function settlingPath(overdue: Overdue, isAdministrator: boolean): string {
-  const { kind, sample, plant, product, laboratory, deviation } = overdue
-  if (isAdministrator) {
-    const kit = { look: 'yes', plant, product, laboratory }
-    if (kind === 'duty with no kit') return `/setup/add/kits?${query({ ...kit, purpose: 'first' })}`
-    if (kind === 'lapsed with no re-collection')
-      return replacementPath({ plant, product, laboratory, sample })
-    if (kind === 'kit not posted' && sample !== null) return `/setup/kits/${sample}`
-  }
-  if (sample === null) return `/due?${query({ plant })}`
-  const record = RECORDED[kind]
-  if (record === null)
-    return kind === 'under way too long' ? `/samples/${sample}?record=carrier#record` : `/samples/${sample}`
-  return `/samples/${sample}?${query({ record, on: deviation })}#record`
+export function settlingPath(overdue: Overdue, reader: Part): string {
+  const { kind, sample, plant, actor, deviation } = overdue
+  if (!maySettle(actor, reader)) return sample === null ? atPlant(plant) : recordPath(sample, null)
+  if (kind === 'duty with no kit') return firstKitPath(overdue)
+  if (sample === null) return atPlant(plant)
+  if (kind === 'lapsed with no re-collection') return replacementPath(overdue)
+  if (kind === 'kit not posted') return `/setup/kits/${sample}`
+  if (kind === 'under way too long') return `/samples/${sample}?record=carrier#record`
+  return recordPath(sample, RECORDED[kind], deviation)
 }
 
-/** The path of a sample's page, with the form that records a kind of event of it; without one where `kind` is null. */
-export function recordPath(code: string, kind: EventKind | null): string {
-  return kind === null ? `/samples/${code}` : `/samples/${code}?${query({ record: kind })}#record`
+/** What is due and overdue at a plant. */
+function atPlant(plant: string): string {
+  return `/due?${query({ plant })}`
+}
+
+function firstKitPath(kit: Pick<Overdue, 'plant' | 'product' | 'laboratory'> & { service?: string | null }) {
+  const { plant, product, laboratory, service = null } = kit
+  return `/setup/add/kits?${query({ look: 'yes', plant, product, laboratory, service, purpose: 'first' })}`
+}
+
+/**
+ * The path of a sample's page, with the form that records a kind of event of it (`on`: which other event that is about);
+ * without one where `kind` is null.
+ */
+export function recordPath(code: string, kind: EventKind | null, on: string | null = null): string {
+  return kind === null ? `/samples/${code}` : `/samples/${code}?${query({ record: kind, on })}#record`
 }
 
 /** The path of the form by which an administrator issues a kit to replace a sample, filled in. */
@@ -55,16 +64,15 @@ export function replacementPath({
 }
 
 /**
- * The path of the page on which the next act of a test is done. Where it has no kit yet, an administrator is led to
- * issue one, and others to what is due at its plant.
+ * The path of the page on which `reader` does acts of a test that are due together. Who may not do them is led to the page
+ * that tells how it stands, as everyone is while there is no kit on which they could be recorded.
  */
-export function duePath(
-  { kit, plant, product, laboratory, service }: Owed,
-  isAdministrator: boolean,
-): string {
-  if (kit !== null) return `/samples/${kit}#record`
-  if (!isAdministrator) return `/due?${query({ plant })}`
-  return `/setup/add/kits?${query({ look: 'yes', plant, product, laboratory, service, purpose: 'first' })}`
+export function duePath({ owed, acts, actor }: DueLine, reader: Part): string {
+  const isPosting = acts[0] === 'post kit'
+  const isTheirs = maySettle(actor, reader)
+  if (owed.kit === null) return isPosting && isTheirs ? firstKitPath(owed) : atPlant(owed.plant)
+  if (!isTheirs) return recordPath(owed.kit, null)
+  return isPosting ? `/setup/kits/${owed.kit}` : `/samples/${owed.kit}#record`
 }
 
 function query(fields: Record<string, string | null>): string {

@@ -3,13 +3,11 @@ import { arrivalsHeading, rangeWords } from '@/app/words/arrivalWords'
 import { comingWords } from '@/app/words/chanceWords'
 import { lateAction, limitWords } from '@/app/words/lateWords'
 import { DAY, localDay } from '@/lib/hold/zone'
-import type { Part } from '@/lib/schedule/hasToAct'
 import type { Arrivals, SampleForecast, SampleRow } from '@/lib/store'
+import { ADMINISTRATOR, NOBODY } from '@/tests/schedule/readerOf'
 import { row as kitOut } from './rowOf'
 
 const NOW = Date.parse('2026-11-25T12:00:00Z')
-const NOBODY: Part = { isAdministrator: false, plants: [], laboratories: [] }
-const ADMINISTRATOR: Part = { ...NOBODY, isAdministrator: true }
 const TODAY = localDay(NOW, 'UTC')
 type Coming = Arrivals['laboratories'][number]['coming'][number]
 

@@ -13,11 +13,11 @@ import { overdueWords } from '@/lib/schedule/dueWords'
 import type { Part } from '@/lib/schedule/hasToAct'
 import { AWAITED, began, HAPPENED } from '@/lib/schedule/milestoneWords'
 import type { SampleDossier, SampleRow } from '@/lib/store'
+import { NOBODY } from '@/tests/schedule/readerOf'
 import { clock, row } from './rowOf'
 
 const CUT_AT = Date.parse('2026-11-02T10:00:00Z')
 const NOW = CUT_AT + 9 * DAY
-const NOBODY: Part = { isAdministrator: false, plants: [], laboratories: [] }
 const READERS: Record<Actor['by'], Part> = {
   programme: { ...NOBODY, isAdministrator: true },
   plant: { ...NOBODY, plants: ['PL1'] },
@@ -46,7 +46,7 @@ describe('the next step of a sample at risk', () => {
     const sample = row({ standing: 'at risk', stage, stageAt: CUT_AT, binding: clock({ startedAt: CUT_AT }) })
     const [item] = itemsOfSamples([sample], [], new Set(), NOW) as [DigestItem]
     const reader = READERS[item.actor.by]
-    const basis = { names, zones: new Map(), words, isAdministrator: false, namesPlant: false }
+    const basis = { names, zones: new Map(), words, reader, namesPlant: false }
     const weekly = bare(itemWords(item, basis).act)
     expect(inMailAtOnce('at risk', sample, reader)).toBe(weekly)
     const onPage = standingWords(sample, 'Europe/Lisbon', NOW, reader).action

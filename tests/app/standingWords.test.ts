@@ -5,6 +5,7 @@ import { standingAt, standingWords } from '@/app/words/standingWords'
 import { DAY, HOUR, MINUTE } from '@/lib/hold/zone'
 import type { Part } from '@/lib/schedule/hasToAct'
 import type { SampleRow } from '@/lib/store'
+import { ADMINISTRATOR, NOBODY } from '@/tests/schedule/readerOf'
 import { clock, row } from './rowOf'
 
 const zone = 'Europe/Lisbon'
@@ -12,8 +13,6 @@ const cutAt = Date.parse('2026-11-02T10:00:00Z')
 const running = clock({ startedAt: cutAt })
 const dueAt = cutAt + 10 * DAY
 
-const NOBODY: Part = { isAdministrator: false, plants: [], laboratories: [] }
-const ADMINISTRATOR: Part = { ...NOBODY, isAdministrator: true }
 const standing = (of: ReturnType<typeof row>, zone: string, now: number, reader = ADMINISTRATOR) =>
   standingWords(of, zone, now, reader)
 

@@ -8,6 +8,7 @@ import { lineWriter } from '@/lib/digest/sections'
 import { sentenceOf } from '@/lib/digest/sentence'
 import { OVERDUE_KINDS, type OverdueKind } from '@/lib/schedule/overdue'
 import { settlingPath } from '@/lib/schedule/settlingPath'
+import { ADMINISTRATOR, NOBODY } from '@/tests/schedule/readerOf'
 
 const AS_OF = Date.UTC(2026, 10, 26, 12)
 const SINCE = Date.UTC(2026, 10, 25, 23, 59, 59, 999)
@@ -55,7 +56,7 @@ const basis = (zone: string, namesPlant = true) => ({
   names: NAMES,
   zones: new Map<string, string>(),
   words: dateWords('en-GB', { zone, asOf: AS_OF }),
-  isAdministrator: true,
+  reader: ADMINISTRATOR,
   namesPlant,
 })
 
@@ -75,9 +76,9 @@ describe('each kind of what is overdue', () => {
       if (kind !== 'duty with no kit') expect(said).toContain('7KQ2-M94Y')
       expect(said).not.toMatch(/undefined|null|\bit it\b/)
       if (item.told.kind !== 'overdue') throw new Error('It is overdue.')
-      for (const isAdministrator of [true, false]) {
-        const { path } = itemWords(item, { ...basis('UTC'), isAdministrator })
-        expect(path).toBe(settlingPath(item.told.overdue, isAdministrator))
+      for (const reader of [ADMINISTRATOR, { ...NOBODY, plants: ['MILL'] }, NOBODY]) {
+        const { path } = itemWords(item, { ...basis('UTC'), reader })
+        expect(path).toBe(settlingPath(item.told.overdue, reader))
         expect(path).toMatch(/^\/(samples|setup|due)/)
       }
     },
@@ -152,6 +153,7 @@ describe('a long list', () => {
       asOf: AS_OF,
       standsFor: [],
       seesAll: false,
+      reader: PERSON,
       names: NAMES,
       zones: new Map(),
       toDo,

@@ -9,6 +9,7 @@ import { dueWork } from '@/lib/store/dueWork'
 import { enterSnooze } from '@/lib/store/snoozes'
 import { assessedDemo } from '@/tests/demo/assessedDemo'
 import { demoDatabase } from '@/tests/demo/demoDatabase'
+import { NOBODY, ADMINISTRATOR as PROGRAMME } from '@/tests/schedule/readerOf'
 import type { TestDatabase } from '@/tests/setup/database'
 import { ADMINISTRATOR, addPerson, SITE, WEEK } from './programme'
 
@@ -88,7 +89,7 @@ describe('an administrator’s mail', () => {
   test('names all that is overdue over all plants, each kind with the page that settles it', async () => {
     const mail = await mailOf(administrator)
     const urls = itemsOfText(mail?.text ?? '').map(({ url }) => url)
-    const expected = pressing.map((one) => SITE.url + settlingPath(one, true))
+    const expected = pressing.map((one) => SITE.url + settlingPath(one, PROGRAMME))
     expect(new Set(pressing.map(({ kind }) => kind))).toEqual(new Set(OVERDUE_KINDS))
     expect(urls).toEqual(expect.arrayContaining(expected))
   })
@@ -97,7 +98,7 @@ describe('an administrator’s mail', () => {
     const mail = await mailOf(administrator)
     const items = itemsOfText(mail?.text ?? '')
     const programmes = pressing.filter(({ actor }) => actor.by === 'programme')
-    const own = new Set(programmes.map((one) => SITE.url + settlingPath(one, true)))
+    const own = new Set(programmes.map((one) => SITE.url + settlingPath(one, PROGRAMME)))
     expect(items.slice(0, programmes.length).every(({ url }) => own.has(url))).toBe(true)
     const first = items[0]?.words ?? ''
     expect(first).toMatch(/has to be in the chamber by .+, or it proves nothing\.$/)
@@ -184,7 +185,7 @@ describe('a plant’s contact', () => {
 test('a laboratory’s desk is told what is its own, and what to expect', async () => {
   const mail = await mailOf(await deskOf('LUS'))
   const urls = itemsOfText(mail?.text ?? '').map(({ url }) => url)
-  const own = byActor('LUS').map((one) => SITE.url + settlingPath(one, false))
+  const own = byActor('LUS').map((one) => SITE.url + settlingPath(one, { ...NOBODY, laboratories: ['LUS'] }))
   expect(own.length).toBeGreaterThan(0)
   expect(urls.slice(0, own.length).sort()).toEqual(own.sort())
   expect(mail?.text).toContain('* Expect ')
@@ -221,7 +222,7 @@ test('who has nothing overdue gets a line, or no mail where they chose so', asyn
 
 test('what is left aside is not pressed: it is a line with its count, until its time is over', async () => {
   const late = pressing.find(({ kind }) => kind === 'report late') as Overdue
-  const url = SITE.url + settlingPath(late, true)
+  const url = SITE.url + settlingPath(late, PROGRAMME)
   await enterSnooze(
     database.app,
     'all',

@@ -4,6 +4,7 @@ import { DAY } from '@/lib/hold/zone'
 import { OVERDUE_KINDS, type Overdue, type OverdueKind } from '@/lib/schedule/overdue'
 import { settlingPath } from '@/lib/schedule/settlingPath'
 import { dueWork } from '@/lib/store/dueWork'
+import { readerOf } from '@/tests/schedule/readerOf'
 import { browserTest as test } from '@/tests/setup/browser'
 import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
 import { startTestServer, type TestServer } from '@/tests/setup/server'
@@ -108,7 +109,7 @@ async function openFor(
 ): Promise<Page> {
   const who = people[overdue.actor.by]
   const page = await open({ ...PHONE, as: { who, address: server.address }, ...options })
-  await page.goto(`${server.address}${settlingPath(overdue, overdue.actor.by === 'programme')}`)
+  await page.goto(`${server.address}${settlingPath(overdue, readerOf(overdue.actor))}`)
   return page
 }
 
@@ -194,7 +195,7 @@ describe('what is overdue is met otherwise', () => {
     await page.getByText('Recorded: lost').waitFor()
     const again = await onlyOverdue('to be lost')
     expect([again.kind, again.reason]).toEqual(['lapsed with no re-collection', 'lost'])
-    await page.goto(`${server.address}${settlingPath(again, true)}`)
+    await page.goto(`${server.address}${settlingPath(again, readerOf(again.actor))}`)
     await press(page, 'Issue')
     await page.getByText('One kit issued').waitFor()
     expect((await overdueNow()).filter(({ product }) => product === 'to be lost')).toEqual([])

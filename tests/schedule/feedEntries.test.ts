@@ -25,10 +25,10 @@ const shown = (...of: Parameters<typeof entries>) =>
   entries(...of).map(({ day, summary, path }) => [dayText(day), summary, path])
 
 const AT_LABORATORY = [
-  ['2026-11-05', `North laboratory: Log the receipt of ${CODE}`, `/samples/${ONE.code}#record`],
-  ['2026-11-06', `North laboratory: Load ${CODE}`, `/samples/${ONE.code}#record`],
-  ['2026-11-20', `North laboratory: End the test of ${CODE}`, `/samples/${ONE.code}#record`],
-  ['2026-11-30', `North laboratory: Issue the report on ${CODE}`, `/samples/${ONE.code}#record`],
+  ['2026-11-05', `North laboratory: Log the receipt of ${CODE}`, `/samples/${ONE.code}`],
+  ['2026-11-06', `North laboratory: Load ${CODE}`, `/samples/${ONE.code}`],
+  ['2026-11-20', `North laboratory: End the test of ${CODE}`, `/samples/${ONE.code}`],
+  ['2026-11-30', `North laboratory: Issue the report on ${CODE}`, `/samples/${ONE.code}`],
 ]
 
 test('what is due stands on the local day of who acts, and only others are named', () => {
@@ -53,6 +53,22 @@ test('what is overdue stands on today, day after day, as the same entry', () => 
       CUTTING_CAUTION,
     ].join('\n'),
   )
+})
+
+test('what is overdue with others leads to how it stands, not to a form that is theirs', () => {
+  const delivered: Said = ['delivered', '2026-11-03T15:00:00Z']
+  const said: Said[] = [
+    ['collected', '2026-11-02T09:00:00Z'],
+    ['dispatched', '2026-11-02T15:00:00Z'],
+    delivered,
+  ]
+  const overdue = entries('2026-11-05T10:00:00Z', 'CORK', ...said).filter(({ key }) =>
+    key.startsWith('overdue/'),
+  )
+  expect(overdue.map(({ summary, path }) => [summary, path])).toEqual([
+    [`Overdue: Send the copy of the form of ${CODE}`, `/samples/${ONE.code}?record=form+copy#record`],
+    [`Overdue: North laboratory: Log the receipt of ${CODE}`, `/samples/${ONE.code}`],
+  ])
 })
 
 test('an entry keeps its key when part of it is done', () => {
