@@ -105,7 +105,7 @@ describe('a day', () => {
 })
 
 describe('what waiting costs', () => {
-  const sample = { code: '7KQ2M94Y' } as DigestItem['sample']
+  const sample = { code: '7KQ2M94Y', milestones: [] as object[] } as DigestItem['sample']
   const report = { of: 'report' as const, at: Date.UTC(2026, 11, 15, 23, 59, 59, 999), zone: 'Europe/London' }
   const cut = (day: number | null) =>
     sentence(overdue('not cut', { sample, loss: { ...report, lastCut: { day, zone: 'Europe/London' } } }))
