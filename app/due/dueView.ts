@@ -33,6 +33,8 @@ export interface DueView {
   plants: { code: string; name: string }[]
   /** More than one plant is shown, so each has to be named. */
   isOfSeveral: boolean
+  /** Long lists are shown whole. */
+  isWhole: boolean
 }
 
 /** The part of the work due that a filter lets see, as a person is to be shown it. */
@@ -41,6 +43,7 @@ export function dueViewOf(
   { overdue, losses }: PressingFirst,
   person: Person,
   filter: DueFilter,
+  isWhole: boolean,
 ): DueView {
   const isShown = (plant: string, actor: Actor) => isLookedAt(filter, plant, actor, person)
   const pressing = overdue.filter(({ plant, actor }) => isShown(plant, actor))
@@ -63,6 +66,7 @@ export function dueViewOf(
       .map((code) => ({ code, name: work.places.get(code) ?? code }))
       .sort((a, b) => a.name.localeCompare(b.name, 'en')),
     isOfSeveral: codes.length > 1 && filter.plant === null,
+    isWhole,
   }
 }
 

@@ -33,7 +33,7 @@ export default async function DuePage({ searchParams }: { searchParams: Params }
   return (
     <>
       <DueReport
-        view={dueViewOf(work, first, person, dueFilter(named))}
+        view={dueViewOf(work, first, person, dueFilter(named), named('all') === 'yes')}
         zone={zone}
         leaving={leavingOf(named, work)}
         isGone={named('gone') === 'yes'}

@@ -7,10 +7,12 @@ import { isOfTest } from '@/lib/schedule/overdue'
 import { placeName } from '@/lib/schedule/placeName'
 import { duePath } from '@/lib/schedule/settlingPath'
 import type { DueView } from '../due/dueView'
+import { firstOf, MOST_ACTS } from '../due/mostShown'
 import { aheadWords } from '../words/dueHeadWords'
 import { dayNumberWords } from '../words/instantWords'
 import { capitalised, numberWords } from '../words/numberWords'
 import styles from './DueList.module.css'
+import { DueMore } from './DueMore'
 
 /** How far ahead days are shown without being asked for. */
 const NEAR_DAYS = 28
@@ -20,19 +22,23 @@ export function DueDays({ view, zone }: { view: DueView; zone: string }) {
   const today = localDay(view.work.asOf, zone)
   const near = view.coming.filter(({ dueDay }) => dueDay <= today + NEAR_DAYS)
   const far = view.coming.slice(near.length)
+  const most = view.isWhole ? Number.POSITIVE_INFINITY : MOST_ACTS
+  const shown = firstOf(near, most)
+  const later = firstOf(far, most - shown.length)
   return (
     <section className={styles.section} aria-labelledby="days">
       <h2 id="days" className={styles.name}>
         Day by day
       </h2>
       {near.length === 0 && <p>Nothing is due within four weeks.</p>}
-      <Days lines={near} view={view} today={today} />
-      {far.length > 0 && (
+      <Days lines={shown} view={view} today={today} />
+      {later.length > 0 && (
         <details className={styles.later} open={near.length === 0}>
           <summary>{capitalised(numberWords(far.length))} more due later</summary>
-          <Days lines={far} view={view} today={today} />
+          <Days lines={later} view={view} today={today} />
         </details>
       )}
+      <DueMore count={view.coming.length - shown.length - later.length} one="act" filter={view.filter} />
     </section>
   )
 }

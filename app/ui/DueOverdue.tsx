@@ -8,11 +8,13 @@ import { isOfTest, type Overdue } from '@/lib/schedule/overdue'
 import { placeName } from '@/lib/schedule/placeName'
 import { settlingPath } from '@/lib/schedule/settlingPath'
 import type { DueWork } from '@/lib/store'
-import type { DueView } from '../due/dueView'
+import type { Doing, DueView } from '../due/dueView'
+import { firstOf, MOST_OVERDUE } from '../due/mostShown'
 import { agoWords } from '../words/dueHeadWords'
 import { dayNumberWords, deadlineWords } from '../words/instantWords'
 import { capitalised, countOf } from '../words/numberWords'
 import styles from './DueList.module.css'
+import { DueMore } from './DueMore'
 import { Day } from './Instant'
 import { LeaveAside, type Leaving } from './LeaveAside'
 
@@ -23,7 +25,8 @@ interface Props {
 
 /** What is overdue: the reader's own, most pressing first, then others', under the name of who has to do it. */
 export function DueOverdue({ view, leaving }: Props) {
-  const { mine, others } = view
+  const { mine, others, filter } = view
+  const shown = shownOf(view, leaving)
   return (
     <>
       {mine.length > 0 && (
@@ -37,7 +40,8 @@ export function DueOverdue({ view, leaving }: Props) {
               first.
             </p>
           )}
-          <List overdue={mine} view={view} leaving={leaving} />
+          <List overdue={shown.mine} view={view} leaving={leaving} />
+          <DueMore count={mine.length - shown.mine.length} one="thing" filter={filter} />
         </section>
       )}
       {others.length > 0 && (
@@ -45,18 +49,36 @@ export function DueOverdue({ view, leaving }: Props) {
           <h2 id="others" className={styles.name}>
             Waiting for others
           </h2>
-          {others.map(({ name, overdue, actor }) => (
+          {shown.others.map(({ name, overdue, actor, count }) => (
             <section key={JSON.stringify(actor)} className={styles.doer}>
               <h3>
-                {capitalised(name)} <span>{countOf(overdue.length, 'thing')}</span>
+                {capitalised(name)} <span>{countOf(count, 'thing')}</span>
               </h3>
               <List overdue={overdue} view={view} leaving={leaving} />
             </section>
           ))}
+          <DueMore count={shown.waiting} one="thing" filter={filter} />
         </section>
       )}
     </>
   )
+}
+
+/** What of a long list is shown: the reader's own first, then what waits for others. */
+function shownOf({ mine, others, isWhole }: DueView, { subject }: Leaving) {
+  const isTyped = (one: Overdue) => one.subject === subject
+  const most = isWhole ? Number.POSITIVE_INFINITY : MOST_OVERDUE
+  const own = firstOf(mine, most, isTyped)
+  let left = Math.max(0, most - own.length)
+  let waiting = 0
+  const shown: (Doing & { count: number })[] = []
+  for (const doing of others) {
+    const overdue = firstOf(doing.overdue, left, isTyped)
+    left = Math.max(0, left - overdue.length)
+    waiting += doing.overdue.length - overdue.length
+    if (overdue.length > 0) shown.push({ ...doing, overdue: [...overdue], count: doing.overdue.length })
+  }
+  return { mine: own, others: shown, waiting }
 }
 
 function List({ overdue, view, leaving }: Props & { overdue: readonly Overdue[] }) {

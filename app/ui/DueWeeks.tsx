@@ -3,8 +3,10 @@ import { actorName, actWords, overdueWords, productName } from '@/lib/schedule/d
 import { hasToAct } from '@/lib/schedule/hasToAct'
 import { isoWeekOf } from '@/lib/schedule/isoWeek'
 import type { DueView } from '../due/dueView'
+import { firstOf, MOST_TESTS } from '../due/mostShown'
 import { type WeekLine, type WeekPicture, weekPicture } from '../due/weekLines'
 import { dayNumberWords, shortDay } from '../words/instantWords'
+import { DueMore } from './DueMore'
 import styles from './DueWeeks.module.css'
 
 const percent = (share: number) => `${(share * 100).toFixed(2)}%`
@@ -16,6 +18,7 @@ const percent = (share: number) => `${(share * 100).toFixed(2)}%`
 export function DueWeeks({ view, zone }: { view: DueView; zone: string }) {
   const picture = weekPicture(view, zone)
   if (picture.lines.length === 0) return null
+  const lines = firstOf(picture.lines, view.isWhole ? Number.POSITIVE_INFINITY : MOST_TESTS)
   return (
     <section className={styles.weeks} aria-labelledby="weeks">
       <h2 id="weeks" className={styles.title}>
@@ -30,7 +33,7 @@ export function DueWeeks({ view, zone }: { view: DueView; zone: string }) {
         <Axis picture={picture} />
       </div>
       <ul className={styles.lines}>
-        {picture.lines.map((line) => (
+        {lines.map((line) => (
           <li key={`${line.owed.duty} ${line.owed.number}`} className={styles.line}>
             <span className={styles.product}>
               {productName(line.owed.product, view.work)}
@@ -47,6 +50,7 @@ export function DueWeeks({ view, zone }: { view: DueView; zone: string }) {
           </li>
         ))}
       </ul>
+      <DueMore count={picture.lines.length - lines.length} one="test" filter={view.filter} />
     </section>
   )
 }

@@ -8,7 +8,7 @@ import { type Overdue, overdueOf } from '@/lib/schedule/overdue'
 import { type Owed, owedOf } from '@/lib/schedule/owed'
 import type { Pace } from '@/lib/schedule/pace'
 import { type Snooze, withSnoozes } from '@/lib/schedule/snooze'
-import { laneRecord } from './laneRecord'
+import { keptRecord, laneRecord } from './laneRecord'
 import { officeDays, officeOf } from './office'
 import { programmeSamples } from './programmeSamples'
 import { asReader } from './reader'
@@ -38,9 +38,11 @@ export interface DueWork {
  * due at one rests on no other.
  */
 export async function dueWork(pool: pg.Pool, scope: Scope, now: number, aheadDays = 92): Promise<DueWork> {
-  const record = await laneRecord(pool, now)
+  const first = keptRecord(pool) ?? (await laneRecord(pool, now))
   return asReader(pool, 'all', now, async ({ client, register }) => {
     const plants = scope === 'all' || scope.laboratories.length > 0 ? null : scope.plants
+    // Made anew as scores are, while nobody waits for long: an old one is a quarter of an hour old.
+    const record = keptRecord(pool) ?? first
     const samples = await programmeSamples(pool, client, register, plants, now)
     const office = officeDays(await officeOf(client, register))
     const programme = { register, samples, pace: paceOf(record), office, now, plants }
