@@ -58,7 +58,7 @@ export function PastMails({ past, isWeekly, of, now }: Props) {
                     <a
                       href={`/digest?${new URLSearchParams({ of: mail.personId, mail: mail.occasion })}#mail`}
                     >
-                      {mail.subject ?? (mail.emptiedAt === null ? 'What is known of it' : 'Let go of')}
+                      {mail.subject ?? (mail.emptiedAt === null ? 'What is known of it' : 'No longer kept')}
                     </a>
                   )}
                 </td>

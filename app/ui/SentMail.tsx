@@ -33,7 +33,7 @@ export function SentMail({ mail, again, now }: SentMailProps) {
       {text === null ? (
         <p>
           {mail.emptiedAt !== null
-            ? 'How it read, and at what address, is kept for half a year and then let go of. That it was due, and what became of it, stays.'
+            ? 'What it said, and the address that it went to, are kept for half a year and are gone. That it was due, and what became of it, stays.'
             : mail.isWithheld
               ? 'It is not shown here: since then it has changed what you may see. It is in the mailbox that it went to.'
               : 'How it read was not kept.'}

@@ -202,9 +202,9 @@ describe('the page of the weekly mail', () => {
        values ($1, '2024-W08', '2024-02-19', 'sent', '2024-02-19', '2024-08-20')`,
       [contact.personId],
     )
-    expect(await read(contact, '/digest')).toContain('Let go of')
+    expect(await read(contact, '/digest')).toContain('No longer kept')
     const page = await read(contact, '/digest?mail=2024-W08')
-    expect(page).toContain('is kept for half a year and then let go of')
+    expect(page).toContain('are kept for half a year and are gone')
     expect(page).toContain('The mail server took it.')
     expect(page).not.toContain('src="/api/digest/html')
   })
