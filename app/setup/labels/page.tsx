@@ -31,7 +31,7 @@ export default async function LabelsPage({ searchParams }: Props) {
         <p className="prose">
           {kits.length === 0
             ? 'No kit of these codes is in the register; open this page from the list of kits.'
-            : 'Print this page: it fits A4 and Letter alike, ten labels to a sheet. The code is in plain letters; there is no bar code on it yet.'}
+            : 'Print this page: it fits A4 and Letter alike, ten labels to a sheet. The bars are the code as Code 128, for the scanner at the laboratory’s desk.'}
         </p>
       </div>
       <div className={styles.sheet}>

@@ -1,5 +1,6 @@
 import { displayCode } from '@/lib/custody/kitCode'
 import type { KitContent, RegisterDocument } from '@/lib/custody/registerDocument'
+import { BarCode } from './BarCode'
 import styles from './KitLabel.module.css'
 
 /** The label of one kit: its code, what it is for, where it goes, and what to take care of. */
@@ -9,6 +10,7 @@ export function KitLabel({ kit, register }: { kit: KitContent; register: Registe
   return (
     <article className={styles.label}>
       <p className={styles.code}>{displayCode(kit.code)}</p>
+      <BarCode code={kit.code} />
       <p>
         {named(register.plants, kit.plant)} ({kit.plant}):{' '}
         {kit.product
