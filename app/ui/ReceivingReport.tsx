@@ -6,6 +6,8 @@ import { capitalised, countOf, numberWords } from '../words/numberWords'
 import styles from './DeskReport.module.css'
 import { ManyForm } from './record/ManyForm'
 import { manyRecording, tickedIn } from './record/manyRecording'
+import { readScan } from './record/readScan'
+import { ScanForm } from './record/ScanForm'
 
 type Laboratory = ReceivingList['laboratories'][number]
 type Params = Record<string, string | string[] | undefined>
@@ -23,6 +25,8 @@ export function ReceivingReport({
   const isOne = list.laboratories.length === 1
   const first = list.laboratories[0]
   const total = list.laboratories.reduce((sum, { rows, notShown }) => sum + rows.length + notShown, 0)
+  const codes = list.laboratories.flatMap(({ rows }) => rows.map(({ code }) => code))
+  const scanned = scannedIn(params, codes)
   return (
     <>
       <p className={styles.when}>{isOne && first ? headingInstant(list.asOf, first.zone, list.asOf) : ''}</p>
@@ -32,13 +36,14 @@ export function ReceivingReport({
           : `${capitalised(countOf(total, 'sample is', 'samples are'))} to be received.`}
       </h1>
       {children}
+      {codes.length > 0 && <ScanForm codes={codes} ticked={scanned} last={[params.scan].flat()[0]} />}
       {list.laboratories
         .filter(({ rows }) => rows.length > 0)
         .map((laboratory) => (
           <section key={laboratory.code} className={`${styles.section} ${styles.narrow}`}>
             <h2>{laboratory.name}</h2>
             <p className={styles.note}>{doorWords(laboratory)}</p>
-            <ManyForm many={manyOf(laboratory, list, params)} from="receiving" />
+            <ManyForm many={manyOf(laboratory, list, scanned, params)} from="receiving" />
           </section>
         ))}
       {total === 0 && (
@@ -57,7 +62,18 @@ function doorWords({ rows, notShown }: Laboratory): string {
   return notShown > 0 ? `${words} ${capitalised(numberWords(notShown))} more follow these.` : words
 }
 
-function manyOf({ rows, zone }: Laboratory, { asOf }: ReceivingList, params: Params) {
+/** What was scanned on a page without scripts, so far and just now, as far as it is of these codes. */
+function scannedIn({ ticked, scan }: Params, codes: readonly string[]): string[] {
+  const read = [ticked, scan].flat().flatMap((text) => readScan(text ?? '', codes).code ?? [])
+  return [...new Set(read)]
+}
+
+function manyOf(
+  { rows, zone }: Laboratory,
+  { asOf }: ReceivingList,
+  scanned: readonly string[],
+  params: Params,
+) {
   const ticked = tickedIn(params)
   const isMine = ticked !== null && (ticked.length === 0 || rows.some(({ code }) => ticked.includes(code)))
   return manyRecording(
@@ -65,6 +81,7 @@ function manyOf({ rows, zone }: Laboratory, { asOf }: ReceivingList, params: Par
     rows.map((row) => ({
       row,
       beside: [row.plantHeading.name, ...row.waybills.map((waybill) => `waybill ${waybill}`)].join(', '),
+      isScanned: scanned.includes(row.code),
     })),
     {
       zone,

@@ -38,7 +38,7 @@ export function tickedIn(params: Params): string[] | null {
 /** Works out such a form for these samples, with what was typed and what was wrong with it. */
 export function manyRecording(
   kind: EventKind,
-  samples: readonly { row: SampleRow; beside: string }[],
+  samples: readonly { row: SampleRow; beside: string; isScanned?: boolean }[],
   at: { zone: string; zoneOf: (place: string | null) => string | null; choices: Choices; now: number },
   params: Params,
 ): ManyRecording {
@@ -50,7 +50,7 @@ export function manyRecording(
   )
   return {
     kind,
-    rows: samples.map(({ row, beside }) => {
+    rows: samples.map(({ row, beside, isScanned = false }) => {
       const { lead, standing } = howItStands(row, zone, now)
       return {
         code: row.code,
@@ -60,7 +60,7 @@ export function manyRecording(
         stage: stageWords(row, zone, now),
         lead,
         isPressing: standing === 'at risk' || standing === 'lapsed',
-        isTicked: ticked?.includes(row.code) ?? false,
+        isTicked: isScanned || (ticked?.includes(row.code) ?? false),
       }
     }),
     form,

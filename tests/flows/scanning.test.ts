@@ -1,0 +1,67 @@
+import { readFileSync } from 'node:fs'
+import { createRequire } from 'node:module'
+import type { Page } from 'playwright-core'
+import { expect } from 'vitest'
+import { prepareZXingModule, readBarcodes } from 'zxing-wasm/reader'
+import { displayCode } from '@/lib/custody/kitCode'
+import { browserTest as test } from '@/tests/setup/browser'
+import { setUpForTries } from '@/tests/setup/tries'
+import { FOREIGN, type HandProgramme, OWN, recordAs, startHandProgramme } from './byHandProgramme'
+
+let server: HandProgramme
+const [first, second, third] = OWN as [string, string, string]
+setUpForTries(async () => {
+  server = await startHandProgramme()
+  await recordAs(server, server.administrator, { kind: 'collected', sample: [first, second, third] })
+  const sent = { kind: 'dispatched', service: 'road', waybill: 'WB 900' }
+  await recordAs(server, server.administrator, { ...sent, sample: [first, second] })
+})
+
+test('the bars of printed labels are read by an independent reader as the codes of their kits', async ({
+  openPage,
+}) => {
+  const wasm = createRequire(import.meta.url).resolve('zxing-wasm/reader/zxing_reader.wasm')
+  await prepareZXingModule({ overrides: { wasmBinary: readFileSync(wasm).buffer }, fireImmediately: true })
+  // Three points to a CSS pixel are 288 dpi, as an ordinary printer prints.
+  const as = { who: server.administrator, address: server.address }
+  const page = await openPage({ as, deviceScaleFactor: 3 })
+  await page.emulateMedia({ media: 'print' })
+  await page.goto(`${server.address}/setup/labels?codes=${first}.${second}.${FOREIGN}`)
+  const labels = await page.locator('article').all()
+  expect(labels).toHaveLength(3)
+  for (const label of labels) {
+    const written = (await label.locator('p').first().textContent()) ?? ''
+    const found = await readBarcodes(await label.screenshot())
+    expect(found.map(({ format, text }) => [format, displayCode(text)])).toEqual([['Code128', written]])
+  }
+})
+
+const scan = async (page: Page, text: string) => {
+  await page.keyboard.type(text)
+  await page.keyboard.press('Enter')
+}
+const isTicked = (page: Page, code: string) => page.getByLabel(displayCode(code)).isChecked()
+const answer = (page: Page) => page.locator('#scanned').textContent()
+
+for (const javaScriptEnabled of [true, false])
+  test(`a scanner at the desk ticks one after another, ${javaScriptEnabled ? 'with' : 'without'} scripts`, async ({
+    openPage,
+  }) => {
+    const page = await openPage({ javaScriptEnabled, as: { who: server.desk, address: server.address } })
+    await page.goto(`${server.address}/receiving`, { waitUntil: 'networkidle' })
+    const field = page.getByLabel('Scan a label, or type its code')
+    await field.focus()
+    for (const [text, said] of [
+      [first.toLowerCase(), `${displayCode(first)} is ticked.`],
+      [third, `${displayCode(third)} is not on this list`],
+      [`${first.slice(0, -1)}?`, 'is not a kit code'],
+      [displayCode(second), `${displayCode(second)} is ticked.`],
+    ] as const) {
+      await field.focus()
+      await field.selectText()
+      await scan(page, text)
+      await expect.poll(() => answer(page)).toContain(said)
+    }
+    expect([await isTicked(page, first), await isTicked(page, second)]).toEqual([true, true])
+    expect(new URL(page.url()).pathname).toBe('/receiving')
+  })
