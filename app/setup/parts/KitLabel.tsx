@@ -9,8 +9,10 @@ export function KitLabel({ kit, register }: { kit: KitContent; register: Registe
     entries.find((one) => one.code === code)?.name ?? code
   return (
     <article className={styles.label}>
-      <p className={styles.code}>{displayCode(kit.code)}</p>
-      <BarCode code={kit.code} />
+      <div className={styles.head}>
+        <p className={styles.code}>{displayCode(kit.code)}</p>
+        <BarCode code={kit.code} />
+      </div>
       <p>
         {named(register.plants, kit.plant)} ({kit.plant}):{' '}
         {kit.product
