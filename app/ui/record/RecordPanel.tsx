@@ -1,5 +1,6 @@
 import Link from 'next/link'
 import type { ReactNode } from 'react'
+import type { EventKind } from '@/lib/custody/event'
 import { placeName } from '@/lib/schedule/placeName'
 import type { Recording } from '../../samples/[code]/recording'
 import { recordWords } from '../../words/recordWords'
@@ -46,6 +47,9 @@ export function RecordPanel({ recording, children }: { recording: Recording; chi
             The first report stays in sight, struck through. <Link href={here}>Leave it as it is</Link>.
           </p>
         )}
+        {isUpToCarrier && (
+          <Others summary="What the carrier says" kinds={others.filter(isOfCarrier)} here={here} isOpen />
+        )}
         {owesCopy && (
           <p className={styles.owed}>
             It has left, and the copy of its form is still owed.{' '}
@@ -54,26 +58,48 @@ export function RecordPanel({ recording, children }: { recording: Recording; chi
             </Link>
           </p>
         )}
-        {others.length > 0 && !change && (
-          <details className={styles.more} open={kind === null}>
-            <summary>{isUpToCarrier ? 'What the carrier says' : 'Something else happened'}</summary>
-            <ul className={styles.others}>
-              {others.map((one) => (
-                <li key={one}>
-                  <Link
-                    href={`${here}?record=${encodeURIComponent(one)}#record`}
-                    prefetch={false}
-                    scroll={false}
-                  >
-                    {recordWords(one)}
-                  </Link>
-                </li>
-              ))}
-            </ul>
-          </details>
+        {!change && (
+          <Others
+            summary="Something else happened"
+            kinds={others.filter((one) => !isUpToCarrier || !isOfCarrier(one))}
+            here={here}
+            isOpen={kind === null && !isUpToCarrier}
+          />
         )}
         {moving && !change && <MoveForm code={code} moving={moving} now={recording.asOf} />}
       </section>
     </>
+  )
+}
+
+/** What a carrier can say of what it has in hand. */
+const isOfCarrier = (kind: EventKind) => ['scanned', 'held', 'delivered', 'returned', 'lost'].includes(kind)
+
+/** Kinds to choose from, each leading to its form. */
+function Others({
+  summary,
+  kinds,
+  here,
+  isOpen,
+}: {
+  summary: string
+  kinds: readonly EventKind[]
+  here: string
+  isOpen: boolean
+}) {
+  if (kinds.length === 0) return null
+  return (
+    <details className={styles.more} open={isOpen}>
+      <summary>{summary}</summary>
+      <ul className={styles.others}>
+        {kinds.map((one) => (
+          <li key={one}>
+            <Link href={`${here}?record=${encodeURIComponent(one)}#record`} prefetch={false} scroll={false}>
+              {recordWords(one)}
+            </Link>
+          </li>
+        ))}
+      </ul>
+    </details>
   )
 }
