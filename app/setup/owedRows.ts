@@ -31,7 +31,7 @@ export function owedRows(
         code,
         cells: [
           name,
-          members.map((member) => nameIn(register.products, member)).join(', '),
+          members.map((member) => nameIn(register.products, member)).join('; '),
           nameIn(register.products, tested),
         ],
       }))

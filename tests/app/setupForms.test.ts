@@ -5,7 +5,7 @@ import { laboratoryContent, laboratoryValues } from '@/app/setup/forms/laborator
 import { dutyContent, familyContent, shutdownContent } from '@/app/setup/forms/owedForms'
 import { protocolContent, protocolValues } from '@/app/setup/forms/protocolForm'
 import { pickupContent, plantContent } from '@/app/setup/forms/simpleForms'
-import { pickupHours } from '@/app/setup/pickupHours'
+import { weekHours } from '@/app/setup/weekHours'
 import { closedWords, yearOfDays } from '@/app/setup/yearOfDays'
 import { csv } from '@/lib/access/safeCsv'
 import type { LaboratoryContent, ProtocolContent } from '@/lib/custody/registerDocument'
@@ -153,7 +153,8 @@ describe('the form of pickups', () => {
       service: 'road',
       hours: { mon: '09:05', tue: '09:05', sat: '11:00' },
     })
-    expect(pickupHours(content.hours as Record<string, string>)).toBe('mon to tue 09:05, sat 11:00')
+    const hours = content.hours as Record<string, string>
+    expect(weekHours((day) => hours[day])).toBe('mon to tue 09:05; sat 11:00')
   })
 
   test('as CSV has to name the plant and the service', () => {

@@ -1,6 +1,6 @@
 import { WEEKDAYS } from '@/lib/custody/registerDocument'
 import { USUAL_WORKDAYS } from '@/lib/hold/calendar'
-import { WEEK } from '../pickupHours'
+import { WEEK } from '../weekHours'
 import { type FormValues, partsOf } from './formValues'
 
 type Weekday = (typeof WEEKDAYS)[number]

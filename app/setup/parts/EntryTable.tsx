@@ -6,7 +6,7 @@ import table from '../../ui/Table.module.css'
 import { limitWords } from '../../words/clockWords'
 import { dateAndTime, dayWords } from '../../words/instantWords'
 import { owedRows } from '../owedRows'
-import { pickupHours } from '../pickupHours'
+import { weekHours } from '../weekHours'
 
 /** The most kits that the list shows; a search on the board finds the others. */
 export const MOST_KITS_SHOWN = 200
@@ -56,7 +56,11 @@ export function EntryTable({
                 </Link>
               </th>
               {cells.map((cell, index) => (
-                <td key={HEADS[list][index + 1]} data-head={HEADS[list][index + 1]?.toLowerCase()}>
+                <td
+                  key={HEADS[list][index + 1]}
+                  className={kindOf(cell)}
+                  data-head={HEADS[list][index + 1]?.toLowerCase()}
+                >
                   {cell}
                 </td>
               ))}
@@ -66,6 +70,12 @@ export function EntryTable({
       </table>
     </section>
   )
+}
+
+/** A date stays on one line, and what has several lines keeps them. */
+function kindOf(cell: string): string | undefined {
+  if (/^\d{4}-\d{2}-\d{2}$/.test(cell)) return 'whole'
+  return cell.includes('\n') ? table.lines : undefined
 }
 
 function nameIn(entries: readonly { code: string; name: string }[], code: string): string {
@@ -83,14 +93,7 @@ function rowsOf(list: RegisterList, register: RegisterDocument, now: number): Ro
     case 'laboratories':
       return register.laboratories.map(({ code, name, zone, receiving }) => ({
         code,
-        cells: [
-          name,
-          zoned(zone),
-          Object.entries(receiving)
-            .filter(([, spans]) => spans.length > 0)
-            .map(([day, spans]) => `${day} ${spans.join(', ')}`)
-            .join('; '),
-        ],
+        cells: [name, zoned(zone), weekHours((day) => receiving[day]?.join(', '))],
       }))
     case 'plants':
       return register.plants.map(({ code, name, maker, zone, workdays }) => ({
@@ -102,7 +105,7 @@ function rowsOf(list: RegisterList, register: RegisterDocument, now: number): Ro
     case 'protocols':
       return register.protocols.map(({ code, name, limits }) => ({
         code,
-        cells: [name, limits.map((limit) => `${limit.name}: ${limitWords(limit)}`).join(' ')],
+        cells: [name, limits.map((limit) => `${limit.name}: ${limitWords(limit)}`).join('\n')],
       }))
     case 'products':
       return register.products.map(({ code, name, plant, protocol }) => ({
@@ -112,7 +115,11 @@ function rowsOf(list: RegisterList, register: RegisterDocument, now: number): Ro
     case 'pickups':
       return register.pickups.map(({ code, plant, service, hours }) => ({
         code,
-        cells: [nameIn(register.plants, plant), nameIn(register.services, service), pickupHours(hours)],
+        cells: [
+          nameIn(register.plants, plant),
+          nameIn(register.services, service),
+          weekHours((day) => hours[day]),
+        ],
       }))
     case 'families':
     case 'certificates':

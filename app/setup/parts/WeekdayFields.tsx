@@ -1,7 +1,7 @@
 import type { ReactNode } from 'react'
 import { WEEKDAYS } from '@/lib/custody/registerDocument'
 import { WEEKDAY_NAMES } from '@/lib/hold/holidayText'
-import { WEEK } from '../pickupHours'
+import { WEEK } from '../weekHours'
 import { type FormState, TextField } from './Field'
 import styles from './Form.module.css'
 

@@ -1,7 +1,7 @@
 import { WEEKDAYS } from '@/lib/custody/registerDocument'
 import { WEEKDAY_NAMES } from '@/lib/hold/holidayText'
 import { tickedWorkdays, workdayField } from '../forms/workdayTicks'
-import { WEEK } from '../pickupHours'
+import { WEEK } from '../weekHours'
 import { type FormState, Wrong } from './Field'
 import styles from './Form.module.css'
 
