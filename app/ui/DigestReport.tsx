@@ -1,6 +1,7 @@
 import type { badAddresses, fates, nextMail, readers, sentMail, timeOfWeek } from '@/lib/digest/own'
 import { WEEKDAYS } from '../words/digestWords'
 import { BadAddresses } from './BadAddresses'
+import styles from './DigestReport.module.css'
 import { Instant } from './Instant'
 import { MailFigure } from './MailFigure'
 import { PastMails } from './PastMails'
@@ -47,7 +48,7 @@ export function DigestReport({
       {time && <TimeForm time={time} />}
       {readers.length > 0 && (
         <form method="get" action="/digest">
-          <p>
+          <p className={styles.line}>
             <label>
               The mail of{' '}
               <select name="of" defaultValue={shown}>
@@ -100,7 +101,7 @@ function TimeForm({ time: { weekday, minuteOfDay } }: { time: NonNullable<Props[
   const two = (value: number) => String(value).padStart(2, '0')
   return (
     <form method="post" action="/api/digest/time">
-      <p>
+      <p className={styles.line}>
         <label>
           It goes on{' '}
           <select name="weekday" defaultValue={weekday}>
