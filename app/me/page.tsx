@@ -2,6 +2,7 @@ import type { Metadata } from 'next'
 import { pageVisitor } from '@/lib/access/guard'
 import { mailNotice } from '@/lib/access/mailNotice'
 import { administrators, ownSignIn } from '@/lib/access/own'
+import { mayAsk } from '@/lib/access/routes'
 import { ownPreference, standIns } from '@/lib/digest/own'
 import { digestFaults, digestFields } from '../digestFields'
 import { AddPasskey } from '../ui/AddPasskey'
@@ -22,6 +23,7 @@ export default async function MePage({ searchParams }: { searchParams: Search })
   const person = await pageVisitor('page /me')
   const now = Date.now()
   const { sessions, passkeys, sessionId, zone } = await ownSignIn(person, now)
+  const hasMail = mayAsk('page /digest', person)
   const typed = await typedFields(searchParams)
   const { kept, zone: zoneTyped } = await searchParams
   const [chosen, others] = await Promise.all([ownPreference(person.id), standIns(person.id)])
@@ -32,14 +34,22 @@ export default async function MePage({ searchParams }: { searchParams: Search })
         {person.email}. {roleWords(person.roles)}
       </p>
       {hasNoRole(person.roles) && <NoRole administrators={await administrators()} />}
-      <DigestChoice
-        fields={typed ?? chosenFields(chosen)}
-        faults={typed ? digestFaults(typed, others) : {}}
-        standIns={others}
-        atOnceIsStopped={chosen.atOnceIsStopped}
-        isKept={typed === null && kept === 'yes'}
+      {hasMail && (
+        <DigestChoice
+          fields={typed ?? chosenFields(chosen)}
+          faults={typed ? digestFaults(typed, others) : {}}
+          standIns={others}
+          atOnceIsStopped={chosen.atOnceIsStopped}
+          isKept={typed === null && kept === 'yes'}
+        />
+      )}
+      <ZoneChoice
+        zone={zone}
+        hasMail={hasMail}
+        refused={refusedZone(zoneTyped)}
+        isKept={kept === 'zone'}
+        now={now}
       />
-      <ZoneChoice zone={zone} refused={refusedZone(zoneTyped)} isKept={kept === 'zone'} now={now} />
       <SessionList sessions={sessions} here={sessionId} zone={zone} now={now} />
       <PasskeyList passkeys={passkeys} zone={zone} now={now} />
       <AddPasskey />

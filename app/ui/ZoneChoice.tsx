@@ -6,6 +6,8 @@ import { ZoneList } from './ZoneList'
 interface Props {
   /** The IANA zone that holds. */
   zone: string
+  /** Whether mail comes to them by it. */
+  hasMail: boolean
   /** What was typed and names no zone; null where nothing was refused. */
   refused: string | null
   /** What was chosen has just been kept. */
@@ -15,13 +17,13 @@ interface Props {
 }
 
 /** In which zone a person reads times. */
-export function ZoneChoice({ zone, refused, isKept, now }: Props) {
+export function ZoneChoice({ zone, hasMail, refused, isKept, now }: Props) {
   return (
     <section aria-labelledby="zone">
       <h2 id="zone">Your time zone</h2>
       {isKept && <p role="status">Kept. It holds from now on.</p>}
       <p>
-        Your mail comes by it, and the times that are yours are told in it. In {zone} it is now{' '}
+        {hasMail && 'Your mail comes by it. '}Times that are yours are told in it. In {zone} it is now{' '}
         <Instant at={now} zone={zone} now={now} />.
       </p>
       <form method="post" action="/api/me/zone" className={styles.form}>

@@ -23,7 +23,8 @@ const choose = async (zone: string) => {
   })
   return answer.headers.get('location') ?? ''
 }
-const read = async (path: string) => (await fetch(server.address + path, { headers: contact.headers })).text()
+const read = async (path: string, who = contact) =>
+  (await fetch(server.address + path, { headers: who.headers })).text()
 const lines = async () => {
   const { rows } = await database.owner.query(
     `select who, before, after from audit_entry where what = 'chose a zone' and subject = $1 order by seq`,
@@ -63,4 +64,13 @@ test('it is nobody else’s to choose', async () => {
     body: new URLSearchParams({ zone: 'Europe/Lisbon' }),
   })
   expect([403, 421]).toContain(answer.status)
+})
+
+test('who gets no mail is asked for a zone and for nothing about mail', async () => {
+  const reader = await signInAs(database, { isReader: true })
+  expect(await read('/me')).toContain('href="/digest"')
+  const page = await read('/me', reader)
+  expect(page).toContain('Your time zone')
+  expect(page).not.toContain('Your mail')
+  expect(page).not.toContain('/digest')
 })

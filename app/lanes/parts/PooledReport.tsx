@@ -1,6 +1,6 @@
 import type { PooledTransit, PooledTurnaround } from '@/lib/store'
 import table from '../../ui/Table.module.css'
-import { TurnaroundTable } from '../../ui/TurnaroundTable'
+import { LAST_YEAR, TurnaroundTable } from '../../ui/TurnaroundTable'
 import { headingInstant } from '../../words/instantWords'
 import { shipmentCount, withinSentence } from '../../words/laneWords'
 import styles from './Lanes.module.css'
@@ -19,7 +19,7 @@ export function PooledReport({
   /** Nothing else is on the page. */
   isAlone: boolean
 }) {
-  const Head = isAlone ? 'h1' : 'h2'
+  const [Head, Part] = isAlone ? (['h1', 'h2'] as const) : (['h2', 'h3'] as const)
   return (
     <>
       {isAlone && <p className={styles.when}>{headingInstant(asOf, 'UTC', asOf)}</p>}
@@ -47,10 +47,8 @@ export function PooledReport({
           </details>
         </>
       )}
-      <TurnaroundTable
-        times={times}
-        caption="How long each part of the way takes, over the samples whose kits went out in the last twelve months"
-      />
+      <Part>How long each part of the way takes</Part>
+      <TurnaroundTable times={times} caption={LAST_YEAR} />
     </>
   )
 }
