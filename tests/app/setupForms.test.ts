@@ -5,7 +5,7 @@ import { laboratoryContent, laboratoryValues } from '@/app/setup/forms/laborator
 import { dutyContent, familyContent, shutdownContent } from '@/app/setup/forms/owedForms'
 import { protocolContent, protocolValues } from '@/app/setup/forms/protocolForm'
 import { pickupContent, plantContent } from '@/app/setup/forms/simpleForms'
-import { weekHours } from '@/app/setup/weekHours'
+import { weekdayWords, weekHours } from '@/app/setup/weekHours'
 import { closedWords, yearOfDays } from '@/app/setup/yearOfDays'
 import { csv } from '@/lib/access/safeCsv'
 import type { LaboratoryContent, ProtocolContent } from '@/lib/custody/registerDocument'
@@ -155,6 +155,7 @@ describe('the form of pickups', () => {
     })
     const hours = content.hours as Record<string, string>
     expect(weekHours((day) => hours[day])).toBe('mon to tue 09:05; sat 11:00')
+    expect(weekdayWords(['sun', 'tue', 'mon', 'wed'])).toBe('mon to wed, sun')
   })
 
   test('as CSV has to name the plant and the service', () => {

@@ -6,7 +6,7 @@ import table from '../../ui/Table.module.css'
 import { limitWords } from '../../words/clockWords'
 import { dateAndTime, dayWords } from '../../words/instantWords'
 import { owedRows } from '../owedRows'
-import { weekHours } from '../weekHours'
+import { weekdayWords, weekHours } from '../weekHours'
 
 /** The most kits that the list shows; a search on the board finds the others. */
 export const MOST_KITS_SHOWN = 200
@@ -98,7 +98,7 @@ function rowsOf(list: RegisterList, register: RegisterDocument, now: number): Ro
     case 'plants':
       return register.plants.map(({ code, name, maker, zone, workdays }) => ({
         code,
-        cells: [name, maker ?? '', zoned(zone), workdays?.join(' ') ?? 'mon to fri'],
+        cells: [name, maker ?? '', zoned(zone), workdays ? weekdayWords(workdays) : 'mon to fri'],
       }))
     case 'services':
       return register.services.map(({ code, name }) => ({ code, cells: [name] }))
