@@ -53,7 +53,7 @@ export function DueReport({
         <p className={styles.when}>
           <time dateTime={new Date(asOf).toISOString()}>{headingInstant(asOf, zone, asOf)}</time>
         </p>
-        <h1>{heading}</h1>
+        <h1>{isEmpty && isFiltered ? 'Nothing that is due fits this choice.' : heading}</h1>
         {!isEmpty && <p className={styles.rest}>{rest}</p>}
       </div>
       {(!isEmpty || isFiltered) && <DueFilters filter={filter} plants={view.plants} />}
@@ -76,8 +76,7 @@ export function DueReport({
 function NothingOfFilter() {
   return (
     <p className="prose">
-      Nothing that is due fits this choice. <a href={dueAddress({ plant: null, by: null })}>Clear it</a> to
-      see all.
+      <a href={dueAddress({ plant: null, by: null })}>Clear it</a> to see all that is due.
     </p>
   )
 }
