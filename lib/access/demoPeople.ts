@@ -1,4 +1,5 @@
 import type pg from 'pg'
+import { currentRegister } from '@/lib/store/currentRegister'
 import { inScope } from '@/lib/store/scope'
 import { ensurePerson, type Role } from './people'
 
@@ -32,19 +33,25 @@ export async function demoPerson(
   now: number,
 ): Promise<string | null> {
   if (!(await isDemoDatabase(pool))) return null
-  const role = await roleOf(pool, part)
+  const found = await roleOf(pool, part)
   const email = `${part.replace(' ', '-')}@demo.invalid`
   const actor = { who: 'nobody', name: 'The demo’s sign-in', address: null }
-  return role && ensurePerson(door, { email, name: NAMES[part], roles: [role] }, actor, now)
+  return (
+    found && ensurePerson(door, { email, name: NAMES[part], zone: found.zone, roles: [found] }, actor, now)
+  )
 }
 
-async function roleOf(pool: pg.Pool, part: DemoPart): Promise<Role | null> {
-  if (part === 'administrator' || part === 'reader') return { role: part, place: '' }
+/** What a part is of, and the zone there; null where there is no place for it. */
+async function roleOf(pool: pg.Pool, part: DemoPart): Promise<(Role & { zone: string }) | null> {
+  if (part === 'administrator' || part === 'reader') return { role: part, place: '', zone: 'UTC' }
   const column = part === 'plant contact' ? 'plant' : 'laboratory'
   return inScope(pool, 'all', async (client) => {
     const { rows } = await client.query<{ place: string }>(
       `select ${column} as place from sample where settled is null group by 1 order by count(*) desc, 1 limit 1`,
     )
-    return rows[0] ? { role: part, place: rows[0].place } : null
+    if (!rows[0]) return null
+    const { place } = rows[0]
+    const zone = (await currentRegister(pool, client)).zoneOfPlace(place) ?? 'UTC'
+    return { role: part, place, zone }
   })
 }

@@ -21,21 +21,21 @@ export function isEmail(text: string): boolean {
 
 /**
  * Sees to it that there is a person of this address who is all of these (and keeps what else they are), and records
- * it where anything changed. Someone who had left is back. `now` in ms UTC.
+ * it where anything changed. Someone who had left is back. Who is new reads times in `zone`, else in UTC. `now` in ms UTC.
  * @returns the person's id.
  */
 export async function ensurePerson(
   door: pg.Pool,
-  person: { email: string; name: string; roles: readonly Role[] },
+  person: { email: string; name: string; zone?: string; roles: readonly Role[] },
   actor: Actor,
   now: number,
 ): Promise<string> {
   const email = canonicalEmail(person.email)
   return inTransaction(door, async (client) => {
     const made = await client.query<{ id: string }>(
-      `insert into person (id, email, name, email_verified) values ($1, $2, $3, true)
+      `insert into person (id, email, name, zone, email_verified) values ($1, $2, $3, $4, true)
        on conflict (email) do nothing returning id`,
-      [randomUUID(), email, person.name],
+      [randomUUID(), email, person.name, person.zone ?? 'UTC'],
     )
     const { rows } = await client.query<{ id: string; hasLeft: boolean }>(
       'select id, left_at is not null as "hasLeft" from person where email = $1 for update',

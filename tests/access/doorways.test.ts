@@ -8,6 +8,7 @@ import { signInSecret } from '@/lib/access/secret'
 import { signInAddress, wantedPath } from '@/lib/access/wanted'
 import { markDemo } from '@/lib/store/mark'
 import { freshDatabase } from '@/tests/setup/database'
+import { fillTwoMakers, REGISTER } from './twoMakers'
 
 describe('where one wanted to go', () => {
   test.each([
@@ -87,4 +88,24 @@ test('the demo’s people are there on a demo database, and on no other', async 
   expect(id).toEqual(expect.any(String))
   expect(await demoPerson(app, door, 'administrator', Date.now())).toBe(id)
   expect((await owner.query('select role from person_role')).rows).toEqual([{ role: 'administrator' }])
+})
+
+test('the demo’s contact and desk are of a place, and read times in its zone', async () => {
+  const database = await freshDatabase()
+  await fillTwoMakers(database)
+  await markDemo(database.app, Date.now())
+  for (const [part, place] of [
+    ['plant contact', 'plants'],
+    ['laboratory desk', 'laboratories'],
+  ] as const) {
+    const id = await demoPerson(database.app, database.door, part, Date.now())
+    const { rows } = await database.door.query<{ zone: string; place: string }>(
+      'select zone, place from person join person_role on person_id = person.id where person.id = $1',
+      [id],
+    )
+    const entries: readonly { code: string; zone: string }[] = REGISTER[place]
+    expect(rows.map(({ zone }) => zone)).toEqual(
+      entries.filter(({ code }) => code === rows[0]?.place).map(({ zone }) => zone),
+    )
+  }
 })
