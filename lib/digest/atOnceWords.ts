@@ -58,27 +58,17 @@ const TOLD: Record<AtOnceKind, Telling> = {
   lapsed: ({ row, plant }, words, reader) => {
     const { lapsed, replacedBy } = row
     if (!lapsed || replacedBy !== null) return null
-    const kit = displayCode(row.code)
-    const replace = replaceWords(kit, row.plant, reader)
     const limit = `kept within its limit, ${limitName(lapsed.limit.name)}.`
     return {
       why: { one: `It was not ${limit}`, several: `None of them was ${limit}` },
-      next: {
-        act: capitalised(replace ?? `see ${kit}`),
-        path: reader.isAdministrator
-          ? replacementPath({ ...row, sample: row.code })
-          : recordPath(row.code, null),
-        because: 'is to be replaced by a kit that the programme issues, unless it rules otherwise',
-        when: `its limit ended ${words.ends(lapsed.dueAt as number, [row.laboratoryZone, plant.zone])}`,
-      },
-      isTheirs: replace !== null,
-      asksToCut: !reader.isAdministrator && replace !== null,
+      ...replacing(row, `its limit ended ${endOf(lapsed, row, plant, words)}`, reader),
     }
   },
   arrived: ({ row, plant, laboratory }, words, reader) => {
     const received = row.milestones.find(({ milestone }) => milestone === 'received')
     if (!received) return null
-    const { binding, laboratoryZone } = row
+    const { binding, lapsed, laboratoryZone } = row
+    const ended = lapsed && `its limit ended ${endOf(lapsed, row, plant, words)}`
     const next = binding ? nextAct(row, reader) : seeing(row, 'has no limit that is running')
     const { isTheirs, asksToCut: _, ...told } = next.isTheirs ? next : seeing(row, next.because)
     const day = words.day(received.at, laboratoryZone)
@@ -87,11 +77,40 @@ const TOLD: Record<AtOnceKind, Telling> = {
         one: `${laboratory.name} received it on ${day}.`,
         several: `${laboratory.name} received them on ${day}.`,
       },
-      next: { ...told, when: binding && limitEnds(binding.dueAt, [laboratoryZone, plant.zone], words) },
-      isTheirs,
-      asksToCut: false,
+      ...(ended
+        ? replacing(row, ended, reader)
+        : {
+            next: { ...told, when: binding && limitEnds(binding.dueAt, [laboratoryZone, plant.zone], words) },
+            isTheirs,
+            asksToCut: false,
+          }),
     }
   },
+}
+
+/** What the reader is to do about a sample that has lapsed, where no kit replaces it. */
+function replacing(
+  row: SampleDossier['row'],
+  when: string,
+  reader: AtOnceReader,
+): Pick<TurnWords, 'next' | 'isTheirs' | 'asksToCut'> {
+  const { code, plant, replacedBy } = row
+  if (replacedBy !== null) {
+    const { isTheirs, asksToCut, ...see } = seeing(row, 'has lapsed, and is replaced')
+    return { next: { ...see, when }, isTheirs, asksToCut }
+  }
+  const kit = displayCode(code)
+  const replace = replaceWords(kit, plant, reader)
+  return {
+    next: {
+      act: capitalised(replace ?? `see ${kit}`),
+      path: reader.isAdministrator ? replacementPath({ ...row, sample: code }) : recordPath(code, null),
+      because: 'is to be replaced by a kit that the programme issues, unless it rules otherwise',
+      when,
+    },
+    isTheirs: replace !== null,
+    asksToCut: !reader.isAdministrator && replace !== null,
+  }
 }
 
 /** What the reader is to do next about an open sample of which a limit is running. */
@@ -113,6 +132,15 @@ function nextAct(row: SampleDossier['row'], reader: AtOnceReader) {
 function seeing({ code }: SampleDossier['row'], because: string) {
   const act = `See ${displayCode(code)}`
   return { act, path: recordPath(code, null), because, isTheirs: false, asksToCut: false }
+}
+
+function endOf(
+  { dueAt }: { dueAt: number | null },
+  { laboratoryZone }: SampleDossier['row'],
+  plant: { zone: string },
+  words: DateWords,
+): string {
+  return words.ends(dueAt as number, [laboratoryZone, plant.zone])
 }
 
 function limitEnds(dueAt: number | null, zones: [string, string], words: DateWords): string | null {

@@ -23,7 +23,7 @@ export const ASK_TO_OPEN = 'ask the laboratory to open'
 
 /** Whom to ask about what is under way. */
 export function askCarrier(what: string, carrier = 'the carrier'): string {
-  return `ask ${carrier} where ${what} is`
+  return `ask ${carrier} about ${what}`
 }
 
 const CUT: NextStep = { by: 'plant', act: actOn.cut, because: 'is not cut yet', record: 'collected' }

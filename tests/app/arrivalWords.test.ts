@@ -68,12 +68,12 @@ describe('what is late', () => {
     const at = (samples: SampleRow[], reader = ADMINISTRATOR) =>
       lateAction({ samples, service: 'Road freight' }, NOW, reader)
     const lapsed = row({ standing: 'lapsed' })
-    expect(at([row()])).toBe('Ask Road freight where it is.')
+    expect(at([row()])).toBe('Ask Road freight about it.')
     expect(at([row({ stage: 'delivered' })])).toBe('Ask the laboratory to log its receipt.')
-    expect(at([lapsed])).toBe('Ask Road freight where it is, and issue a kit to replace it.')
-    expect(at([lapsed, lapsed])).toBe('Ask Road freight where it is, and issue a kit to replace each.')
-    expect(at([lapsed], NOBODY)).toBe('Ask Road freight where it is.')
-    expect(at([row({ standing: 'lapsed', replacedBy: 'ANOTHER' })])).toBe('Ask Road freight where it is.')
+    expect(at([lapsed])).toBe('Ask Road freight about it, and issue a kit to replace it.')
+    expect(at([lapsed, lapsed])).toBe('Ask Road freight about it, and issue a kit to replace each.')
+    expect(at([lapsed], NOBODY)).toBe('Ask Road freight about it.')
+    expect(at([row({ standing: 'lapsed', replacedBy: 'ANOTHER' })])).toBe('Ask Road freight about it.')
   })
 
   test('says that it has lapsed, else the chance to', () => {

@@ -41,7 +41,7 @@ describe('how a sample stands', () => {
     })
     expect(at('sealed').action).toBe('ask the plant to hand it to the carrier')
     for (const reader of [plant, desk, ADMINISTRATOR])
-      expect(at('dispatched', reader).action).toBe('ask the carrier where it is')
+      expect(at('dispatched', reader).action).toBe('ask the carrier about it')
     expect(at('received', desk).action).toBe('load it')
     expect(at('received', plant).action).toBe('ask the laboratory to load it')
     const toDock = clock({ startedAt: cutAt }, { to: 'conditioned' })

@@ -140,6 +140,11 @@ test('samples that lapse together are one mail, apart from what arrives with the
   const lapsed = await lapsedTo('ann')
   expect(codesIn(lapsed)).toEqual(new Set(programme.kits.map(displayCode)))
   expect(lapsed).toContain('3 samples have lapsed. None of them was kept within its limit, “cut to chamber”.')
+  // What arrives when it has lapsed is not to be loaded.
+  const late = (await office.read()).find(({ text }) => text?.includes('has arrived. A laboratory'))
+  expect(`${late?.text}`.replace(/\s+/g, ' ')).toMatch(
+    / replace \S+( has come)?: it is to be replaced by a kit/,
+  )
   const kit = programme.kits[1] as string
   const code = displayCode(kit)
   expect(lapsed).toContain(`Cut again when the kit to replace ${code} has come`)
