@@ -1,4 +1,5 @@
 import Link from 'next/link'
+import { isToBeReplaced } from '@/lib/schedule/replaceWords'
 import type { Board, SampleRow } from '@/lib/store'
 import { boardSentence } from '../words/boardSentence'
 import { headingInstant } from '../words/instantWords'
@@ -51,7 +52,7 @@ function First({ board, now }: { board: Board; now: number }) {
     (one.words.standing === 'lapsed' ? (one.row.lapsed ?? one.row.binding) : one.row.binding)?.dueAt ?? 0
   const save = all.filter(({ words }) => words.standing === 'at risk').sort((a, b) => dueOf(a) - dueOf(b))[0]
   const lapsed = all
-    .filter(({ row, words }) => words.standing === 'lapsed' && !row.isSettled && row.replacedBy === null)
+    .filter(({ row, words }) => words.standing === 'lapsed' && !row.isSettled && isToBeReplaced(row))
     .sort((a, b) => dueOf(b) - dueOf(a))[0]
   if (!save && !lapsed) return null
   return (

@@ -1,6 +1,6 @@
 import { hasToAct, type Part } from '@/lib/schedule/hasToAct'
 import { askCarrier, nextStep, stepWords } from '@/lib/schedule/nextStep'
-import { replaceWords } from '@/lib/schedule/replaceWords'
+import { isToBeReplaced, replaceWords } from '@/lib/schedule/replaceWords'
 import type { Arrivals } from '@/lib/store'
 import { chanceWords } from './chanceWords'
 import { capitalised } from './numberWords'
@@ -30,12 +30,11 @@ export function limitWords({ samples }: Pick<Late, 'samples'>, now: number): str
 /** Whom to ask for it, as the board says it of the same sample: the laboratory where the carrier has delivered it. */
 export function lateAction({ samples, service }: Late, now: number, reader: Part): string {
   const isDelivered = samples.every(({ stage }) => stage === 'delivered')
-  const isLapsed = samples.every((row) => standingAt(row, now) === 'lapsed' && row.replacedBy === null)
-  const replace = isLapsed
-    ? replaceWords(samples.length === 1 ? 'it' : 'each', samples[0]?.plant ?? '', reader)
-    : null
+  const [first] = samples
+  const areLost = samples.every((row) => standingAt(row, now) === 'lapsed' && isToBeReplaced(row))
+  const replace = first && areLost ? replaceWords(samples.length === 1 ? 'it' : 'each', first, reader) : null
   const step = isDelivered ? nextStep('delivered', null) : null
-  const isDesk = hasToAct({ by: 'laboratory', code: samples[0]?.laboratory ?? '' }, reader)
+  const isDesk = hasToAct({ by: 'laboratory', code: first?.laboratory ?? '' }, reader)
   const ask = capitalised(step ? stepWords(step, 'it', isDesk) : askCarrier('it', service ?? undefined))
   return replace === null ? `${ask}.` : `${ask}, and ${replace}.`
 }

@@ -15,6 +15,7 @@ type Standable = Pick<
   SampleRow,
   | 'plant'
   | 'laboratory'
+  | 'purpose'
   | 'standing'
   | 'isSettled'
   | 'replacedBy'
@@ -79,7 +80,7 @@ export function howItStands(row: Standable, zone: string, now: number): Omit<Sta
 
 function actionOf(row: Standable, standing: Standing, reader: Part): string | null {
   if (row.isSettled) return null
-  if (standing === 'lapsed') return row.replacedBy === null ? replaceWords('it', row.plant, reader) : null
+  if (standing === 'lapsed') return replaceWords('it', row, reader)
   if (row.asksFor.length > 0) return listed(row.asksFor.map((one) => `ask when ${began(one)}`))
   return standing === 'at risk' && row.binding?.dueAt != null ? stepOf(row, reader) : null
 }

@@ -2,7 +2,7 @@ import { displayCode } from '@/lib/schedule/dueWords'
 import { capitalised } from '@/lib/schedule/firstLetter'
 import { hasToAct } from '@/lib/schedule/hasToAct'
 import { andRecord, nextStep, openingWords, stepWords } from '@/lib/schedule/nextStep'
-import { replaceWords } from '@/lib/schedule/replaceWords'
+import { isToBeReplaced, replaceWords } from '@/lib/schedule/replaceWords'
 import { recordPath, replacementPath } from '@/lib/schedule/settlingPath'
 import type { AtOnceKind } from '@/lib/store/atOnceChoice'
 import type { DigestPerson } from '@/lib/store/digestPeople'
@@ -88,19 +88,23 @@ const TOLD: Record<AtOnceKind, Telling> = {
   },
 }
 
-/** What the reader is to do about a sample that has lapsed, where no kit replaces it. */
+/** What the reader is to do about a sample that has lapsed; nothing where it is replaced, or never owed. */
 function replacing(
   row: SampleDossier['row'],
   when: string,
   reader: AtOnceReader,
 ): Pick<TurnWords, 'next' | 'isTheirs' | 'asksToCut'> {
-  const { code, plant, replacedBy } = row
-  if (replacedBy !== null) {
-    const { isTheirs, asksToCut, ...see } = seeing(row, 'has lapsed, and is replaced')
+  const { code, purpose, replacedBy } = row
+  if (!isToBeReplaced(row)) {
+    const because =
+      replacedBy === null
+        ? `has lapsed, and no duty asks for a ${purpose} sample`
+        : 'has lapsed, and is replaced'
+    const { isTheirs, asksToCut, ...see } = seeing(row, because)
     return { next: { ...see, when }, isTheirs, asksToCut }
   }
   const kit = displayCode(code)
-  const replace = replaceWords(kit, plant, reader)
+  const replace = replaceWords(kit, row, reader)
   return {
     next: {
       act: capitalised(replace ?? `see ${kit}`),

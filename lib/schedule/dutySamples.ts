@@ -2,6 +2,7 @@ import type { DutyContent } from '@/lib/custody/owedContents'
 import type { Register } from '@/lib/custody/register'
 import type { Sample } from '@/lib/custody/sample'
 import { localDay } from '@/lib/hold/zone'
+import { isOwed } from './isOwed'
 import { Occurrences } from './occurrences'
 
 /** The product that is cut for a duty: its own, or the one member of its family that is tested for all. */
@@ -64,11 +65,6 @@ export class DutySamples {
     tests.sort((a, b) => (a.duty < b.duty ? -1 : 1))
     this.#testsOf.set(sample.kit.code, tests)
   }
-}
-
-/** Whether a sample of a purpose can be what a duty asks for; a retained one is kept at the plant and never owed. */
-export function isOwed(purpose: string): boolean {
-  return purpose === 'first' || purpose === 're-collection'
 }
 
 /** Whether a kit was given up: it counts for nothing, and replaces nothing. */

@@ -1,5 +1,6 @@
 import type { Sample } from '@/lib/custody/sample'
-import { isCancelled, isOwed } from './dutySamples'
+import { isCancelled } from './dutySamples'
+import { isOwed } from './isOwed'
 import type { Programme } from './owed'
 import { failureOf } from './progress'
 import type { Missed } from './sampleOverdues'

@@ -73,6 +73,8 @@ describe('what is late', () => {
     expect(at([lapsed])).toBe('Ask Road freight about it, and issue a kit to replace it.')
     expect(at([lapsed, lapsed])).toBe('Ask Road freight about it, and issue a kit to replace each.')
     expect(at([lapsed], NOBODY)).toBe('Ask Road freight about it.')
+    for (const purpose of ['duplicate', 'retained'])
+      expect(at([row({ standing: 'lapsed', purpose })])).toBe('Ask Road freight about it.')
     expect(at([row({ standing: 'lapsed', replacedBy: 'ANOTHER' })])).toBe('Ask Road freight about it.')
   })
 

@@ -33,10 +33,14 @@ const bare = (act: string) =>
     .replace(' and record it', '')
     .replace(/^./, (first) => first.toLowerCase())
 
-function inMailAtOnce(kind: 'at risk' | 'lapsed', sample: SampleRow, reader: Part) {
+function turnAtOnce(kind: 'at risk' | 'lapsed', sample: SampleRow, reader: Part) {
   const [plant, laboratory] = [{ zone: 'Europe/Lisbon' }, { name: 'Laboratory' }]
   const dossier = { row: sample, plant, laboratory } as SampleDossier
-  const told = turnWords(kind, dossier, words, { ...reader, language: 'en-GB', zone: 'Europe/Lisbon' })
+  return turnWords(kind, dossier, words, { ...reader, language: 'en-GB', zone: 'Europe/Lisbon' })
+}
+
+function inMailAtOnce(kind: 'at risk' | 'lapsed', sample: SampleRow, reader: Part) {
+  const told = turnAtOnce(kind, sample, reader)
   return told === null ? null : bare(told.next.act)
 }
 
@@ -80,6 +84,25 @@ test('what is to be done about a lapsed sample is the same on pages and in both 
     expect(inMailAtOnce('lapsed', sample, READERS[by])).toBe(onPage(READERS[by]))
   expect(inMailAtOnce('lapsed', sample, READERS.laboratory)).toBe(`see ${CODE}`)
 })
+
+describe.each(['duplicate', 'retained'])(
+  'of a %s sample that has lapsed, which no duty asks for,',
+  (purpose) => {
+    const over = clock({ startedAt: CUT_AT })
+    const sample = row({ standing: 'lapsed', stage: 'received', purpose, binding: over, lapsed: over })
+
+    test.each(['programme', 'plant', 'laboratory'] as const)('the %s is asked for nothing', (by) => {
+      expect(standingWords(sample, 'UTC', CUT_AT + 11 * DAY, READERS[by]).action).toBe(null)
+      const told = turnAtOnce('lapsed', sample, READERS[by])
+      expect(told).toMatchObject({ isTheirs: false, asksToCut: false })
+      expect(told?.next).toMatchObject({
+        act: `See ${CODE}`,
+        path: `/samples/${sample.code}`,
+        because: `has lapsed, and no duty asks for a ${purpose} sample`,
+      })
+    })
+  },
+)
 
 test('milestones are said to have happened and awaited in sentences that can be read', () => {
   expect(MILESTONES.map((one) => began(one, CODE))).toContain(`conditioning of ${CODE} began`)
