@@ -1,3 +1,4 @@
+import type { Deviation } from '@/lib/custody/deviation'
 import type { Sample } from '@/lib/custody/sample'
 import { MILESTONE_ORDER, MILESTONES, type Milestone } from '@/lib/hold/milestone'
 import { openStanding } from '@/lib/hold/standing'
@@ -62,6 +63,11 @@ export function failureOf(sample: Sample, now: number): { reason: Failure; at: n
     (first, one) => (first === null || one.at < first.at ? one : first),
     null,
   )
+}
+
+/** The deviations of a sample that wait for a ruling at `now` (ms UTC), by time. */
+export function unruledOf({ deviations }: Sample, now: number): Deviation[] {
+  return deviations.filter(({ ruled, at }) => ruled === null && at <= now)
 }
 
 /** Whether a sample that can still prove something at `now` (ms UTC) has left, and the copy of its form has not come. */

@@ -8,7 +8,7 @@ import type { ActKind, Actor } from './act'
 import { firstFitting } from './days'
 import type { Overdue, OverdueKind, Remedy } from './overdue'
 import type { Owed, Programme } from './owed'
-import { failureOf, hasReached, isPosted, owesFormCopy, postedDay } from './progress'
+import { failureOf, hasReached, isPosted, owesFormCopy, postedDay, unruledOf } from './progress'
 import { recollectionsOverdue } from './recollections'
 
 /** What was missed, by whom, and the last instant (ms UTC) at which it was in time. */
@@ -92,16 +92,14 @@ function missedOn(one: Case): Missed[] {
   const { sample, programme } = one
   const { now, office } = programme
   if (sample.history.ending?.kind === 'cancelled') return []
-  const unruled = sample.deviations
-    .filter(({ ruled, at }) => ruled === null && at <= now)
-    .map((deviation) => ({
-      kind: 'deviation with no ruling' as const,
-      remedy: 'rule on the deviation' as const,
-      actor: { by: 'programme' as const },
-      sinceAt: deviation.at,
-      zone: office.zone,
-      more: { deviation: deviation.key },
-    }))
+  const unruled = unruledOf(sample, now).map((deviation) => ({
+    kind: 'deviation with no ruling' as const,
+    remedy: 'rule on the deviation' as const,
+    actor: { by: 'programme' as const },
+    sinceAt: deviation.at,
+    zone: office.zone,
+    more: { deviation: deviation.key },
+  }))
   // On what is lapsed or gone no next step is asked for: it has to be cut again.
   if (sample.history.ending !== null || sample.history.replacedBy !== null) return unruled
   if (failureOf(sample, now) !== null) return unruled

@@ -1,4 +1,5 @@
 import type pg from 'pg'
+import { OWED_PURPOSES } from '@/lib/schedule/isOwed'
 import type { OpenTest } from '@/lib/schedule/openTests'
 import { instantText } from './instantText'
 
@@ -13,6 +14,10 @@ export interface AskingSample {
  * neither reported nor ended, what has to be cut again and was not, what waits for a ruling, what counts for a test in
  * `tests` that is still open, and what these replace or are replaced by. Of what is over and done no row is read, however
  * much of it there is; of what failed once, an entry in an index. In a transaction that sees everything.
+ *
+ * The query says once more, over columns (`askingFacts`), what `owedOf` and `overdueOf` decide, so that what they would
+ * not ask of is not read: it may find too many, and never too few. `tests/store/askingSamples.test.ts` holds what comes of
+ * it against every sample.
  */
 export async function askingSamples(
   client: pg.ClientBase,
@@ -32,7 +37,7 @@ export async function askingSamples(
   return rows
 }
 
-const OWED = `purpose in ('first', 're-collection')`
+const OWED = `purpose in (${OWED_PURPOSES.map((one) => `'${one}'`).join(', ')})`
 /** A report that holds. */
 const good = (of = '') => `${of}stage = 'reported' and ${of}failed_at is null and ${of}${OWED}`
 

@@ -5,7 +5,7 @@ import type { Sample } from '@/lib/custody/sample'
 import { type Clock, stateAt } from '@/lib/hold/clock'
 import { MILESTONES } from '@/lib/hold/milestone'
 import { canBind } from '@/lib/hold/standing'
-import { failureOf } from '@/lib/schedule/progress'
+import { askingFacts } from '@/lib/schedule/askingFacts'
 import { instantText } from './instantText'
 import { journeyOf, type KnownAt } from './journeyOf'
 import { oneAhead } from './oneAhead'
@@ -84,6 +84,7 @@ export async function writeSamples(
  */
 export function derivedRow(sample: Sample, register: Register, knownAt: KnownAt): DerivedRow {
   const { kit, history, turns, clocks } = sample
+  const { made, failedAt, isUnruled } = askingFacts(sample, register)
   const text = (at: number | null) => (at === null ? null : instantText(at))
   const stageAt = history.stage === null ? null : (history.milestones.get(history.stage)?.earliestAt ?? null)
   return {
@@ -117,10 +118,9 @@ export function derivedRow(sample: Sample, register: Register, knownAt: KnownAt)
     search: searchText(sample, register),
     derive_again_at: text(sample.deriveAgainAt),
     journey: storedJourney(journeyOf(sample, knownAt)),
-    made: register.productAt(kit.plant, sample.product)?.code ?? null,
-    // Before all time, so that only what was reported counts and not when it is derived.
-    failed_at: text(failureOf(sample, Number.NEGATIVE_INFINITY)?.at ?? null),
-    is_unruled: sample.deviations.some(({ ruled }) => ruled === null),
+    made,
+    failed_at: text(failedAt),
+    is_unruled: isUnruled,
   }
 }
 

@@ -26,7 +26,8 @@ export interface DueSize {
 
 /**
  * Fills an empty database with a programme of 300 plants, and 600 duties of a test every three months. Of what is over,
- * 3 % lapsed, half of these with a re-collection, and 2 % deviated and were ruled on.
+ * 3 % lapsed, half of these with a re-collection, and 2 % deviated, nearly all of which were ruled on; a kit in a hundred
+ * is a duplicate, and another a retained one.
  */
 export async function fillDueProgramme({ app, owner }: { app: pg.Pool; owner: pg.Pool }, size: DueSize) {
   const { register, issuedAt } = kitsOverYears(size)
@@ -99,6 +100,7 @@ function kitsOverYears({ samples, open }: DueSize) {
     plant: codeOf('P', n % PLANTS),
     laboratory: laboratoryOf(n % PRODUCTS),
     service: 'road',
+    purpose: n % 100 === 38 ? 'duplicate' : n % 100 === 71 ? 'retained' : 'first',
     issuedAt: new Date(issuedAt(n)).toISOString(),
   }))
   // The next kit of the product stands in for every other that lapsed.
@@ -132,6 +134,8 @@ function eventsOf(sample: string, n: number, issuedAt: number, isOpen: boolean) 
       at: cutAt + 5 * DAY,
       facts: { what: 'The form has no signature.' },
     },
+  ]
+  const ruled = [
     {
       ...desk,
       id: `u${n}`,
@@ -142,7 +146,7 @@ function eventsOf(sample: string, n: number, issuedAt: number, isOpen: boolean) 
   ]
   // Of what is open as much as has come about, and nothing of every tenth for long: that is overdue.
   const until = isOpen ? (n % 10 === 0 ? cutAt + 3 * DAY : DUE_NOW) : Number.POSITIVE_INFINITY
-  return [...events, ...(n % 50 === 7 ? deviated : [])]
+  return [...events, ...(n % 50 === 7 ? deviated : []), ...(n % 50 === 7 && n % 1000 !== 107 ? ruled : [])]
     .filter(({ at, kind }) => at <= until && !(isOpen && kind === 'reported'))
     .map(({ at, ...event }) => ({ ...event, at: new Date(at).toISOString() }))
 }
