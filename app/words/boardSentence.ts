@@ -3,8 +3,8 @@ import { capitalised, countOf, listed, numberWords } from './numberWords'
 
 /** How many samples need someone today, as a heading, and the rest as the sentence under it. */
 export function boardSentence(counts: Board['counts']): { heading: string; rest: string } {
-  const { open, lapsed, replaced, atRisk, tight, sound } = counts
-  const toReplace = lapsed - replaced
+  const { open, lapsed, replaced, notOwed, atRisk, tight, sound } = counts
+  const toReplace = lapsed - replaced - notOwed
   const needing = toReplace + atRisk
   if (open === 0) return { heading: 'No sample is under way.', rest: '' }
   const heading =
@@ -19,6 +19,7 @@ export function boardSentence(counts: Board['counts']): { heading: string; rest:
   if (open === 1) return { heading, rest: `${first}One is under way${sound === 1 ? ', and sound' : ''}.` }
   const others = [
     replaced > 0 ? `${numberWords(replaced)} ${replaced === 1 ? 'is' : 'are'} replaced` : '',
+    notOwed > 0 ? `${numberWords(notOwed)} lapsed that no duty asks for` : '',
     tight > 0 ? `${numberWords(tight)} ${tight === 1 ? 'is' : 'are'} tight` : '',
     `${sound === 0 ? 'none' : numberWords(sound)} ${sound === 1 ? 'is' : 'are'} sound`,
   ].filter((part) => part !== '')

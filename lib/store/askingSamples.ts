@@ -1,7 +1,7 @@
 import type pg from 'pg'
-import { OWED_PURPOSES } from '@/lib/schedule/isOwed'
 import type { OpenTest } from '@/lib/schedule/openTests'
 import { instantText } from './instantText'
+import { isOwedSql } from './owedSql'
 
 /** A sample that can ask for something, by its code; another version means that it was derived again. */
 export interface AskingSample {
@@ -37,9 +37,8 @@ export async function askingSamples(
   return rows
 }
 
-const OWED = `purpose in (${OWED_PURPOSES.map((one) => `'${one}'`).join(', ')})`
 /** A report that holds. */
-const good = (of = '') => `${of}stage = 'reported' and ${of}failed_at is null and ${of}${OWED}`
+const good = (of = '') => `${of}stage = 'reported' and ${of}failed_at is null and ${isOwedSql(of)}`
 
 /**
  * The query over the samples for which `theirs` holds. A row has another `xmin` each time it is written, and it is written
@@ -59,7 +58,7 @@ function asking(theirs: string): string {
         and other.plant = sample.plant and other.ending = 'cancelled' limit 1) given_up on true
       left join lateral (select true as is_there from sample other where other.made = sample.made
         and other.issued_at > sample.failed_at and ${good('other.')} limit 1) later on true
-    where ${theirs} and sample.failed_at is not null and sample.${OWED} and replacement.is_there is null
+    where ${theirs} and sample.failed_at is not null and ${isOwedSql('sample.')} and replacement.is_there is null
       and (replaced_by is null or given_up.is_there) and later.is_there is null
   ),
   may_have_lapsed as (
@@ -82,7 +81,7 @@ function asking(theirs: string): string {
       left join lateral (
         select code from sample where settling.code is null and made = open_test.product
           and laboratory = open_test.laboratory
-          and issued_at >= opens_at and issued_at < closes_at and ${OWED} offset 0) counting on true
+          and issued_at >= opens_at and issued_at < closes_at and ${isOwedSql()} offset 0) counting on true
   ),
   wanted as (
     select code, replaces, replaced_by, sample.xmin::text as version from asking join sample using (code)

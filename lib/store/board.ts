@@ -4,6 +4,7 @@ import type { PlantContent } from '@/lib/custody/registerDocument'
 import type { Milestone } from '@/lib/hold/milestone'
 import { DEFAULT_THRESHOLDS, OPEN_STANDINGS, type OpenStanding } from '@/lib/hold/standing'
 import type { Queryable } from './eventLedger'
+import { isOwedSql } from './owedSql'
 import { type PlantAdvice, plantAdvice } from './plantAdvice'
 import { asReader } from './reader'
 import { REPLACED_BY, ROW_COLUMNS, type SampleRow, type StoredSample, sampleRow } from './sampleRow'
@@ -30,8 +31,19 @@ export interface PlantHeading {
 export interface Board {
   asOf: number
   isDemo: boolean
-  /** Over all open samples, whatever the filter; those replaced are lapsed ones that another sample stands in for. */
-  counts: { open: number; lapsed: number; replaced: number; atRisk: number; tight: number; sound: number }
+  /**
+   * Over all open samples, whatever the filter. Of the lapsed, those replaced have another sample in their place, and those
+   * not owed need none.
+   */
+  counts: {
+    open: number
+    lapsed: number
+    replaced: number
+    notOwed: number
+    atRisk: number
+    tight: number
+    sound: number
+  }
   /** Some sample is settled: where none is open, all are done rather than none begun. */
   hasSettled: boolean
   /** Events that fit nothing. */
@@ -82,12 +94,13 @@ async function countOpen(db: Queryable, now: number) {
     `select count(*)::int as open,
        (count(*) filter (where standing = 'lapsed'))::int as lapsed,
        (count(*) filter (where standing = 'lapsed' and ${REPLACED_BY} is not null))::int as replaced,
+       (count(*) filter (where standing = 'lapsed' and ${REPLACED_BY} is null and not ${isOwedSql()}))::int as "notOwed",
        (count(*) filter (where standing = 'at risk'))::int as "atRisk",
        (count(*) filter (where standing = 'tight'))::int as tight,
        (count(*) filter (where standing = 'sound'))::int as sound,
        (select count(*)::int from unplaced) as unplaced,
        exists (select from sample where settled is not null) as "hasSettled"
-     from (select code, replaced_by, ${STANDING} as standing from ${SCORED_SAMPLES} where settled is null) as sample`,
+     from (select code, purpose, replaced_by, ${STANDING} as standing from ${SCORED_SAMPLES} where settled is null) as sample`,
     [new Date(now)],
   )
   return rows[0] as (typeof rows)[number]

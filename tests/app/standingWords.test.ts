@@ -147,17 +147,23 @@ describe('how many stand how', () => {
   })
 
   test('the board says how many need someone today', () => {
-    const counts = { open: 42, lapsed: 2, replaced: 1, atRisk: 2, tight: 0, sound: 38 }
+    const counts = { open: 42, lapsed: 2, replaced: 1, notOwed: 0, atRisk: 2, tight: 0, sound: 38 }
     expect(boardSentence(counts)).toEqual({
       heading: 'Three samples need someone today.',
       rest: 'One lapsed and must be replaced; two are at risk and can still make it. Of the 42 under way one is replaced and 38 are sound.',
     })
-    expect(boardSentence({ open: 1, lapsed: 0, replaced: 0, atRisk: 0, tight: 1, sound: 0 })).toEqual({
+    expect(boardSentence({ ...counts, open: 44, lapsed: 4, notOwed: 2 })).toEqual({
+      heading: 'Three samples need someone today.',
+      rest: 'One lapsed and must be replaced; two are at risk and can still make it. Of the 44 under way one is replaced, two lapsed that no duty asks for and 38 are sound.',
+    })
+    expect(
+      boardSentence({ open: 1, lapsed: 0, replaced: 0, notOwed: 0, atRisk: 0, tight: 1, sound: 0 }),
+    ).toEqual({
       heading: 'No sample needs anyone today.',
       rest: 'One is under way.',
     })
-    expect(boardSentence({ open: 0, lapsed: 0, replaced: 0, atRisk: 0, tight: 0, sound: 0 }).heading).toBe(
-      'No sample is under way.',
-    )
+    expect(
+      boardSentence({ open: 0, lapsed: 0, replaced: 0, notOwed: 0, atRisk: 0, tight: 0, sound: 0 }).heading,
+    ).toBe('No sample is under way.')
   })
 })

@@ -1,7 +1,6 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import { acceptEvents } from '@/lib/store/acceptEvents'
 import { applyRegister } from '@/lib/store/applyRegister'
-import { board } from '@/lib/store/board'
 import { UNRESTRICTED } from '@/lib/store/eventLedger'
 import { inScope } from '@/lib/store/scope'
 import { SCORED_SAMPLES } from '@/lib/store/storedForecast'
@@ -48,20 +47,6 @@ describe('with thousands of settled samples', () => {
     expect(await planOf("select max(seq) from register_entry where kind <> 'kit'")).toMatch(
       /register_entry_but_kits/,
     )
-  })
-
-  test('the board says the same as its rows do', async () => {
-    const { counts, bands, notShown } = await board(database.app, 'all', {}, NOW)
-    const rows = bands.flatMap((band) => band.rows)
-    expect(rows.length + notShown).toBe(counts.open)
-    expect(rows.filter(({ standing }) => standing === 'lapsed').length).toBe(
-      Math.min(counts.lapsed, rows.length),
-    )
-    expect(counts.lapsed + counts.atRisk + counts.tight + counts.sound).toBe(counts.open)
-    for (const standing of ['lapsed', 'at risk', 'tight', 'sound'] as const) {
-      const found = (await board(database.app, 'all', { standing }, NOW)).bands.flatMap((band) => band.rows)
-      expect(new Set(found.map((row) => row.standing))).toEqual(new Set(found.length > 0 ? [standing] : []))
-    }
   })
 
   test('what is due to be scored, and what its forecast calls tight, are found by an index', async () => {

@@ -1,0 +1,64 @@
+import { beforeAll, expect, test } from 'vitest'
+import { OPEN_STANDINGS, type OpenStanding } from '@/lib/hold/standing'
+import { HOUR } from '@/lib/hold/zone'
+import { isToBeReplaced } from '@/lib/schedule/replaceWords'
+import { acceptEvents } from '@/lib/store/acceptEvents'
+import { applyRegister } from '@/lib/store/applyRegister'
+import { type BoardFilter, board } from '@/lib/store/board'
+import { UNRESTRICTED } from '@/lib/store/eventLedger'
+import { manyKits } from '@/tests/bench/manyEvents'
+import { wire } from '@/tests/cases/smallProgramme'
+import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
+
+const NOW = Date.UTC(2026, 1, 20, 12)
+let database: TestDatabase
+
+/** Of a hundred kits every seventh is a duplicate, and every eleventh has another in its place once it lapses. */
+beforeAll(async () => {
+  database = await freshDatabase()
+  const { kits: plain, ...rest } = manyKits(100, 5)
+  const kits = plain.map((kit, n) => (n % 7 === 0 ? { ...kit, purpose: 'duplicate' as const } : kit))
+  await applyRegister(database.app, { ...rest, kits }, NOW - 60 * HOUR)
+  const report = (id: string, sample: string, kind: string, hoursAgo: number, facts = {}) => {
+    const at = new Date(NOW - hoursAgo * HOUR).toISOString()
+    return { source: 'dock', id: `${id} ${sample}`, sample, kind, at, facts }
+  }
+  const events = kits.flatMap(({ code }, n) => [
+    // Three to thirty hours of the twenty-four within which each has to be handed over.
+    report('cut', code, 'collected', 3 * ((n % 10) + 1)),
+    ...(n % 11 === 9
+      ? [report('in its place', code, 'replaced by', 1, { kit: kits[(n + 1) % 100]?.code })]
+      : []),
+  ])
+  await acceptEvents(database.app, wire(...events), UNRESTRICTED, NOW)
+})
+
+async function rowsOf(filter: BoardFilter, now: number) {
+  const { bands, counts } = await board(database.app, 'all', filter, now)
+  return { rows: bands.flatMap((band) => band.rows), counts }
+}
+
+test.each([
+  ['while limits run out', NOW, ['lapsed', 'replaced', 'notOwed', 'atRisk', 'tight', 'sound']],
+  ['when all have run out', NOW + 48 * HOUR, ['lapsed', 'replaced', 'notOwed']],
+])('the board counts what its rows say %s, and shows each standing apart', async (_, now, there) => {
+  const { rows, counts } = await rowsOf({}, now)
+  const count = (one: OpenStanding) => rows.filter(({ standing }) => standing === one).length
+  const lapsed = rows.filter(({ standing }) => standing === 'lapsed')
+  const replaced = lapsed.filter(({ replacedBy }) => replacedBy !== null).length
+  expect(counts).toEqual({
+    open: 100,
+    lapsed: lapsed.length,
+    replaced,
+    notOwed: lapsed.length - replaced - lapsed.filter(isToBeReplaced).length,
+    atRisk: count('at risk'),
+    tight: count('tight'),
+    sound: count('sound'),
+  })
+  const found = Object.entries(counts).filter(([, many]) => many > 0)
+  expect(found.map(([what]) => what)).toEqual(['open', ...there])
+  for (const standing of OPEN_STANDINGS) {
+    const alike = (await rowsOf({ standing }, now)).rows
+    expect(alike.map((row) => row.standing)).toEqual(Array(count(standing)).fill(standing))
+  }
+})
