@@ -55,8 +55,9 @@ export function derivationBasis(): string {
 }
 
 /**
- * Derives everything again if the stored rows were derived by other zone data than this process has: due instants are
- * stored, and a government may have moved its clocks. Returns what was rebuilt, or null where nothing had to be.
+ * Derives everything again, as of `now` (ms UTC), if the stored rows were derived by other zone data than this process
+ * has, since a government may have moved its clocks, or by a program whose rows say something else. Returns what was
+ * rebuilt, or null where nothing had to be or nothing was derived before.
  */
 export async function ensureDerived(
   pool: pg.Pool,
