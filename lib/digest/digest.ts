@@ -89,6 +89,7 @@ export function digestOf(basis: DigestBasis): Digest | null {
   }
 }
 
+/** Whether an item should have been done by now, and not merely waits, comes or is at risk. */
 export function isOverdue({ told }: DigestItem): boolean {
   return told.kind === 'overdue'
 }

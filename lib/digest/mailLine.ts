@@ -37,6 +37,7 @@ export interface LinePatience {
   answerMs: number
 }
 
+/** How patient a line is unless told. To connect: chosen, no source. */
 export const USUAL_PATIENCE: LinePatience = { greetingMs: 30_000, answerMs: 600_000 }
 
 /**

@@ -60,10 +60,12 @@ const RECORDED: Record<OverdueKind, string> = {
   'report late': ' and record it',
 }
 
+/** What is known of it, with its days; null where nothing is. */
 export function knownOf(facts: Facts): string | null {
   return KNOWN[facts.overdue.kind](facts)
 }
 
+/** Since when, where what is known does not say it; null where it does. */
 export function sinceOf({ overdue: { kind, sinceAt, zone }, words }: Facts): string | null {
   const since = SINCE[kind]
   return since && `${since} ${words.day(sinceAt, zone)}`

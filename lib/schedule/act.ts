@@ -28,8 +28,3 @@ export interface Occurrence {
   /** What sets the day: the duty's months, or a certificate that expires before. */
   because: 'duty' | 'certificate'
 }
-
-/** Which act comes first. */
-export function actOrder(act: ActKind): number {
-  return ACT_KINDS.indexOf(act)
-}

@@ -19,6 +19,7 @@ export function openingWords(isAtLaboratory: boolean): string {
   return isAtLaboratory ? what : `${what}: ${ASK_TO_OPEN}`
 }
 
+/** What whoever is not at the laboratory can do where only an opening out of hours could save a sample. */
 export const ASK_TO_OPEN = 'ask the laboratory to open'
 
 /** Whom to ask about what is under way. */

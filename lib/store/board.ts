@@ -85,6 +85,7 @@ export async function board(pool: pg.Pool, scope: Scope, filter: BoardFilter, no
 
 const shipOf = (ship: PlantAdvice | undefined) => (ship ? { ship } : {})
 
+/** A plant as a heading names it; by its code and in UTC where the register has none of it. */
 export function headingOf(code: string, plant: PlantContent | undefined): PlantHeading {
   return { code, name: plant?.name ?? code, zone: plant?.zone ?? 'UTC', maker: plant?.maker ?? null }
 }

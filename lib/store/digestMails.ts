@@ -73,6 +73,7 @@ export interface ComposedMail {
   named: readonly string[]
 }
 
+/** What became of a mail; where it was composed, also as what. */
 export interface MailEnd {
   state: Exclude<DigestState, 'carried'>
   said: string | null

@@ -1,7 +1,7 @@
 import { calendarOf } from '@/lib/hold/calendar'
 import type { Clock } from '@/lib/hold/clock'
 import type { Milestone } from '@/lib/hold/milestone'
-import { localDay, parseDay } from '@/lib/hold/zone'
+import { parseDay } from '@/lib/hold/zone'
 import type { Journey, JourneyEnding, Report } from '@/lib/lane/journey'
 import type { OpenMinutes, Places } from '@/lib/lane/places'
 import { type LaneRecord, type RecordOptions, recordOf } from '@/lib/lane/record'
@@ -101,6 +101,3 @@ export function recordBy(
 ): LaneRecord {
   return recordOf(journeys, places, ms(now), options)
 }
-
-/** The local day at an instant, as a date. */
-export const dateAt = (at: number, zone: string) => dateOf(localDay(at, zone))

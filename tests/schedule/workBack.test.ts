@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest'
 import type { DutyContent } from '@/lib/custody/owedContents'
 import type { Calendar } from '@/lib/hold/calendar'
 import { civilDate, lastInstantOf, parseDay, weekdayOf } from '@/lib/hold/zone'
-import { actOrder } from '@/lib/schedule/act'
+import { ACT_KINDS } from '@/lib/schedule/act'
 import { Occurrences } from '@/lib/schedule/occurrences'
 import { owedOf } from '@/lib/schedule/owed'
 import { workBack } from '@/lib/schedule/workBack'
@@ -154,13 +154,12 @@ test('acts are never out of order, and never due on a day on which their actor d
           isPickupDay: (day: number) => pickups.includes(weekdayOf(day)),
         }
         const acts = workBack({ ...duty, ...amounts }, dueDay, parties, transitDays)
-        expect(acts).toHaveLength(7)
+        expect(acts.map(({ act }) => act)).toEqual(ACT_KINDS)
         acts.forEach((one, index) => {
           const works = { programme, plant, laboratory }[one.actor.by]
           expect(works.isOpen(one.dueDay)).toBe(true)
           expect(one.dueAt).toBe(lastInstantOf(one.dueDay, works.zone))
           expect(one.dueAt).toBeLessThanOrEqual(lastInstantOf(dueDay, laboratory.zone))
-          expect(actOrder(one.act)).toBe(index)
           if (index > 0) expect(one.dueAt).toBeGreaterThanOrEqual(acts[index - 1]?.dueAt as number)
         })
       },
