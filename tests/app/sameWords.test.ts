@@ -13,13 +13,13 @@ import { overdueWords } from '@/lib/schedule/dueWords'
 import type { Part } from '@/lib/schedule/hasToAct'
 import { AWAITED, began, HAPPENED } from '@/lib/schedule/milestoneWords'
 import type { SampleDossier, SampleRow } from '@/lib/store'
-import { NOBODY } from '@/tests/schedule/readerOf'
+import { ADMINISTRATOR, NOBODY } from '@/tests/schedule/readerOf'
 import { clock, row } from './rowOf'
 
 const CUT_AT = Date.parse('2026-11-02T10:00:00Z')
 const NOW = CUT_AT + 9 * DAY
 const READERS: Record<Actor['by'], Part> = {
-  programme: { ...NOBODY, isAdministrator: true },
+  programme: ADMINISTRATOR,
   plant: { ...NOBODY, plants: ['PL1'] },
   laboratory: { ...NOBODY, laboratories: ['LAB'] },
 }

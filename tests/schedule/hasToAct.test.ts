@@ -1,8 +1,8 @@
 import { expect, test } from 'vitest'
 import type { Actor } from '@/lib/schedule/act'
 import { hasToAct, maySettle, type Part } from '@/lib/schedule/hasToAct'
+import { ADMINISTRATOR, NOBODY } from './readerOf'
 
-const NOBODY: Part = { isAdministrator: false, plants: [], laboratories: [] }
 const ACTORS: Actor[] = [
   { by: 'programme' },
   { by: 'plant', code: 'MILL' },
@@ -14,12 +14,7 @@ const ACTORS: Actor[] = [
 
 test.each<[string, Part, boolean[], boolean[]]>([
   ['nobody', NOBODY, [false, false, false, false, false], [false, false, false, false, false]],
-  [
-    'an administrator',
-    { ...NOBODY, isAdministrator: true },
-    [true, false, false, false, false],
-    [true, true, true, true, true],
-  ],
+  ['an administrator', ADMINISTRATOR, [true, false, false, false, false], [true, true, true, true, true]],
   [
     'a plant’s contact',
     { ...NOBODY, plants: ['MILL'] },
