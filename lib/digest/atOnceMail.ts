@@ -39,13 +39,16 @@ export async function composeAtOnce(
     told.map(({ occasion }) => occasion),
   )
   const turned: TurnedSample[] = []
+  const others = new Set<string>()
   for (const { occasion } of told) {
     const turn = readOccasion(occasion)
     if (!turn || (person.atOnce[turn.kind] === undefined && !carried.has(occasion))) continue
     const dossier = await dossierFor(basis, person, turn.code)
-    if (dossier) turned.push({ kind: turn.kind, dossier })
+    if (!dossier) continue
+    turned.push({ kind: turn.kind, dossier })
+    for (const name of carried.get(occasion) ?? []) others.add(name)
   }
-  const standsFor = [...new Set([...carried.values()].flat())].sort()
+  const standsFor = [...others].sort()
   const stopUrl = stopAddress(site, person.id, person.atOnceSerial, 'at once')
   const outline = atOnceOutline(turned, now, { person, standsFor, siteUrl: site.url, stopUrl })
   if (!outline) return null

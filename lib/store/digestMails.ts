@@ -80,7 +80,10 @@ export interface MailEnd {
   mail?: ComposedMail | null
 }
 
-/** Keeps what became of a claimed mail, in the transaction that claimed it. */
+/**
+ * Keeps what became of a claimed mail, in the transaction that claimed it, and how it read at this try alone: what an earlier
+ * one would have said may be its reader's to see no more.
+ */
 export async function endMail(
   client: pg.PoolClient,
   key: DigestKey,
@@ -91,8 +94,7 @@ export async function endMail(
   await client.query(
     `update digest_mail set state = $3, said = $4, tries = tries + 1,
        ended_at = case when $3 = 'waiting' then null else $5::timestamptz end,
-       address = coalesce($6, address), message_id = coalesce($7, message_id), subject = coalesce($8, subject),
-       body_text = coalesce($9, body_text), body_html = coalesce($10, body_html), named = coalesce($11, named)
+       address = $6, message_id = $7, subject = $8, body_text = $9, body_html = $10, named = $11
      where person_id = $1 and occasion = $2`,
     [
       key.personId,
@@ -105,7 +107,7 @@ export async function endMail(
       mail?.subject,
       mail?.text,
       mail?.html,
-      mail?.named,
+      mail?.named ?? [],
     ],
   )
 }
