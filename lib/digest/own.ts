@@ -59,6 +59,9 @@ export async function stopByToken(
 export const fates = (personId: string | null, which: Parameters<typeof fatesOf.digestFates>[2]) =>
   fatesOf.digestFates(sharedDoor(), personId, which)
 
+/** Between reading what someone may see and a slow mail server's last word lie no more than so many ms. */
+const ON_ITS_WAY_MS = 3_600_000
+
 /**
  * A mail as it was sent, but for its link that stops the mail; null where there is no such mail. To whoever is no
  * administrator it is not told how one read that was made before they were let see less: it may tell what they may not
@@ -68,7 +71,7 @@ export async function sentMail(personId: string, occasion: string, isAdministrat
   const mail = await fatesOf.sentMail(sharedDoor(), personId, occasion)
   if (!mail) return null
   const narrowed = isAdministrator ? null : await narrowedAt(sharedPool(), personId)
-  const isWithheld = narrowed !== null && (mail.endedAt ?? mail.dueAt) <= narrowed
+  const isWithheld = narrowed !== null && (mail.endedAt ?? mail.dueAt) <= narrowed + ON_ITS_WAY_MS
   const isTooLate = readOccasion(occasion) !== null && now - mail.dueAt >= AT_ONCE_FOR_MS
   return {
     ...mail,
