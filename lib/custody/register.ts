@@ -5,6 +5,7 @@ import { DEFAULT_THRESHOLDS, type Thresholds } from '@/lib/hold/standing'
 import { parseDay } from '@/lib/hold/zone'
 import type { CertificateContent, DutyContent, FamilyContent, ShutdownContent } from './owedContents'
 import { plantCalendar } from './plantCalendar'
+import { makerOf } from './pooling'
 import { type Reading, readAt } from './reading'
 import {
   holidayRuleOf,
@@ -187,6 +188,17 @@ export class Register {
     if (code === null) return null
     const isMade = this.#versionsOf('product', code).some((version) => version.content.plant === plant)
     return isMade ? (this.products.get(code) ?? null) : null
+  }
+
+  /**
+   * The product of whose tests a sample of this plant can be one: `productAt`, as long as the same maker makes it. Where a
+   * product went to another maker, what its former one cuts of it neither settles nor shows a test of the new one.
+   */
+  productTestedAt(plant: string, code: string | null): ProductContent | null {
+    const made = this.productAt(plant, code)
+    if (made === null || made.plant === plant) return made
+    const [former, present] = [plant, made.plant].map((one) => makerOf(this.plants.get(one)))
+    return former === present && former !== '' ? made : null
   }
 
   /** The limits in force for a product over time, earliest first; empty where the product is unknown. */

@@ -15,7 +15,7 @@ export interface AskingFacts {
 /** The facts of a sample, for whoever has to find it again by them. A clock that runs out unreported is in none of them. */
 export function askingFacts(sample: Sample, register: Register): AskingFacts {
   return {
-    made: register.productAt(sample.kit.plant, sample.product)?.code ?? null,
+    made: register.productTestedAt(sample.kit.plant, sample.product)?.code ?? null,
     // Before all time no running clock has run out, so that only what was reported counts.
     failedAt: failureOf(sample, Number.NEGATIVE_INFINITY)?.at ?? null,
     isUnruled: unruledOf(sample, Number.POSITIVE_INFINITY).length > 0,

@@ -35,7 +35,7 @@ export class DutySamples {
     }
     const ordered = samples.filter((one) => isOwed(one.kit.purpose) && !isCancelled(one)).sort(byIssue)
     for (const sample of ordered) {
-      const made = register.productAt(sample.kit.plant, sample.product)
+      const made = register.productTestedAt(sample.kit.plant, sample.product)
       if (made === null) continue
       const first = replacedFirst(sample, byCode)
       for (const { duty, occurrences, zone } of dutiesOf.get(made.code) ?? []) {

@@ -20,7 +20,7 @@ export function recollectionsOverdue(
   const lastGood = new Map<string, number>()
   for (const sample of samples) {
     const { kit, history } = sample
-    const product = register.productAt(kit.plant, sample.product)?.code
+    const product = register.productTestedAt(kit.plant, sample.product)?.code
     if (product === undefined || !isOwed(kit.purpose) || !history.milestones.has('reported')) continue
     if (failureOf(sample, now) !== null) continue
     lastGood.set(product, Math.max(kit.issuedAt, lastGood.get(product) ?? Number.NEGATIVE_INFINITY))
@@ -33,7 +33,7 @@ export function recollectionsOverdue(
     const failure = failureOf(sample, now)
     if (failure === null || failure.at > now) return []
     // A product of another maker counts as none, as above.
-    const product = register.productAt(kit.plant, sample.product)?.code ?? ''
+    const product = register.productTestedAt(kit.plant, sample.product)?.code ?? ''
     if ((lastGood.get(product) ?? Number.NEGATIVE_INFINITY) > failure.at) return []
     const missed: Missed = {
       kind: 'lapsed with no re-collection',

@@ -47,7 +47,7 @@ export async function rebuild(pool: pg.Pool, now: number): Promise<Rebuilt> {
 }
 
 /** Raise it with every change of what a row says, so that the rows of an older program are derived again. */
-const ROWS_VERSION = 6
+const ROWS_VERSION = 7
 
 /** What rows are derived by: the version of this process's zone data, and of the rows; e.g. "2026a, rows 3". */
 export function derivationBasis(): string {
