@@ -36,11 +36,14 @@ export async function programmeSamples(
     before?.register === register ? before : { register, samples: new Map<string, KeptSample>() }
   kept.set(pool, keeping)
   const asking = await askingSamples(client, plants, openTests(register, plants, now), now)
-  const isKept = ({ code, version }: { code: string; version: string }) => {
+  const found = new Map<string, Sample>()
+  const stale = asking.filter(({ code, version }) => {
     const one = keeping.samples.get(code)
-    return one !== undefined && one.version === version && one.fromAt <= now && now < one.untilAt
-  }
-  const stale = asking.filter((one) => !isKept(one))
+    if (one?.version !== version || now < one.fromAt || one.untilAt <= now) return true
+    // Taken at once: while the others are read, whoever asks as of another time may let go of it.
+    found.set(code, one.sample)
+    return false
+  })
   const read = await readSamples(
     client,
     stale.map(({ code }) => code),
@@ -49,9 +52,11 @@ export async function programmeSamples(
   )
   for (const { code, version } of stale) {
     const sample = read.get(code)
-    if (sample) keeping.samples.set(code, keptSample(sample, version, register, now))
+    if (!sample) continue
+    found.set(code, sample)
+    keeping.samples.set(code, keptSample(sample, version, register, now))
   }
-  const samples = asking.flatMap(({ code }) => keeping.samples.get(code)?.sample ?? [])
+  const samples = asking.flatMap(({ code }) => found.get(code) ?? [])
   if (plants === null) forgetOthers(keeping.samples, samples)
   return samples
 }

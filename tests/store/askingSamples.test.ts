@@ -121,4 +121,32 @@ describe('of a programme of six years', () => {
       'deviation with no ruling',
     )
   })
+
+  test('what is asked as of another time meanwhile takes nothing away', async () => {
+    const { app } = database
+    const register = await inScope(app, 'all', (client) => currentRegister(app, client))
+    const codesAt = (now: number, meanwhile = async () => {}) =>
+      inScope(app, 'all', async (client) => {
+        let count = 0
+        const between = {
+          query: async (sql: string, values: unknown[]) => {
+            count += 1
+            if (count === 2) await meanwhile()
+            return client.query(sql, values)
+          },
+        }
+        const read = await programmeSamples(app, between as unknown as pg.ClientBase, register, null, now)
+        return read.map(({ kit }) => kit.code)
+      })
+    const whole = await codesAt(DUE_NOW)
+    const said = { source: 'desk', id: 'odd too', kind: 'deviation', at: '2026-02-19T10:00:00Z' }
+    const sample = whole[0] as string
+    await acceptEvents(app, wire({ ...said, sample, facts: { what: 'Torn.' } }), UNRESTRICTED, DUE_NOW)
+    let other: string[] = []
+    const found = await codesAt(DUE_NOW, async () => {
+      other = await codesAt(DUE_NOW - 3_650 * 86_400_000)
+    })
+    expect(whole.filter((code) => !other.includes(code)).length).toBeGreaterThan(0)
+    expect(found).toEqual(whole)
+  })
 })
