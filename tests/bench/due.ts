@@ -11,6 +11,9 @@ const TIMES = 10
 /** What a read for what is due cannot do without. */
 const ROWS = `select * from sample where stage is distinct from 'reported' and ending is null and purpose <> 'retained'`
 
+/** Open and not retained: of a hundred kits one is. */
+const ASKING = OPEN - OPEN / 100
+
 /**
  * What is owed and overdue at 100,000 samples of 300 plants and 600 duties, 3,000 of them open: for everyone beside a
  * plain read of the open rows, beside a tenth of the history, and for one plant.
@@ -31,12 +34,12 @@ export async function benchDue(engine: BenchEngine): Promise<Comparison[]> {
     },
   })
   const read = {
-    name: `a plain read of the ${OPEN} open rows`,
+    name: `a plain read of the ${ASKING} open rows`,
     count: TIMES,
     run: async () => {
       for (let n = 0; n < TIMES; n += 1) {
         const { rowCount } = await inScope(old, 'all', (client) => client.query(ROWS))
-        if (rowCount !== OPEN) throw new Error(`${rowCount} rows were read, not ${OPEN}`)
+        if (rowCount !== ASKING) throw new Error(`${rowCount} rows were read, not ${ASKING}`)
       }
     },
   }
