@@ -4,12 +4,7 @@ import type { Sample } from '@/lib/custody/sample'
 import { localDay } from '@/lib/hold/zone'
 import { isOwed } from './isOwed'
 import { Occurrences } from './occurrences'
-
-/** The product that is cut for a duty: its own, or the one member of its family that is tested for all. */
-export function testedProduct(duty: DutyContent, register: Register): string | null {
-  if (duty.product !== undefined) return duty.product
-  return register.families.get(duty.family ?? '')?.tested ?? null
-}
+import { testedFor } from './testedProduct'
 
 /** One test of one duty, by the duty's code and the test's number. */
 export interface TestOf {
@@ -26,12 +21,11 @@ export class DutySamples {
     const byCode = new Map(samples.map((sample) => [sample.kit.code, sample]))
     const dutiesOf = new Map<string, { duty: DutyContent; occurrences: Occurrences; zone: string }[]>()
     for (const duty of register.duties.values()) {
-      const product = testedProduct(duty, register)
-      const zone = register.laboratories.get(duty.laboratory)?.zone
-      if (product === null || zone === undefined) continue
-      const of = dutiesOf.get(product) ?? []
-      of.push({ duty, occurrences: new Occurrences(duty, register), zone })
-      dutiesOf.set(product, of)
+      const tested = testedFor(duty, register)
+      if (tested === null) continue
+      const of = dutiesOf.get(tested.product) ?? []
+      of.push({ duty, occurrences: new Occurrences(duty, register), zone: tested.zone })
+      dutiesOf.set(tested.product, of)
     }
     const ordered = samples.filter((one) => isOwed(one.kit.purpose) && !isCancelled(one)).sort(byIssue)
     for (const sample of ordered) {

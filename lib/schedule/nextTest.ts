@@ -1,9 +1,9 @@
 import type { DutyContent } from '@/lib/custody/owedContents'
 import { localDay } from '@/lib/hold/zone'
-import { testedProduct } from './dutySamples'
 import { latestCut } from './lastCut'
 import { Occurrences } from './occurrences'
 import { type Owed, type Programme, partiesOf } from './owed'
+import { testedFor } from './testedProduct'
 import { workBack } from './workBack'
 
 /**
@@ -17,11 +17,9 @@ export function nextTest(
   more: number,
 ): { test: Owed; laterDays: number[] } | null {
   const { register, pace, now } = programme
-  const product = testedProduct(duty, register)
-  const plant = register.products.get(product ?? '')?.plant
-  const zone = register.laboratories.get(duty.laboratory)?.zone
-  if (product === null || plant === undefined || zone === undefined || !register.plants.has(plant))
-    return null
+  const tested = testedFor(duty, register)
+  if (tested === null) return null
+  const { product, plant, zone } = tested
   const occurrences = new Occurrences(duty, register)
   const today = localDay(now, zone)
   let next = occurrences.at(0)

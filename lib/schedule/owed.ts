@@ -6,11 +6,12 @@ import type { Calendar } from '@/lib/hold/calendar'
 import { isPickupDay } from '@/lib/hold/pickup'
 import { localDay } from '@/lib/hold/zone'
 import type { Act, Occurrence } from './act'
-import { DutySamples, testedProduct } from './dutySamples'
+import { DutySamples } from './dutySamples'
 import { latestCut } from './lastCut'
 import { Occurrences } from './occurrences'
 import type { Pace } from './pace'
 import { failureOf, isDone } from './progress'
+import { testedFor } from './testedProduct'
 import { type Parties, workBack } from './workBack'
 
 /** What is known when it is asked what is owed. */
@@ -60,14 +61,12 @@ export function owedOf(
   const { register, now } = programme
   return [...register.duties.values()]
     .flatMap((duty) => {
-      const product = testedProduct(duty, register)
-      const plant = register.products.get(product ?? '')?.plant
-      if (product === null || plant === undefined || !register.plants.has(plant)) return []
-      if (programme.plants && !programme.plants.includes(plant)) return []
-      if (!register.laboratories.has(duty.laboratory)) return []
+      const tested = testedFor(duty, register)
+      if (tested === null || (programme.plants && !programme.plants.includes(tested.plant))) return []
+      const { product, plant, zone } = tested
       const parties = partiesOf(duty, plant, programme)
       const occurrences = new Occurrences(duty, register)
-      const today = localDay(now, parties.laboratory.calendar.zone)
+      const today = localDay(now, zone)
       const lane = { plant, laboratory: duty.laboratory, service: duty.service ?? null }
       const [transit, half] = [programme.pace.transitNinety(lane), programme.pace.transitHalf(lane)]
       const last = today + Math.min(aheadDays, FURTHEST)

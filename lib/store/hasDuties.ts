@@ -1,5 +1,5 @@
 import type pg from 'pg'
-import { testedProduct } from '@/lib/schedule/dutySamples'
+import { testedProduct } from '@/lib/schedule/testedProduct'
 import { currentRegister } from './currentRegister'
 import { inScope, type Scope } from './scope'
 
