@@ -47,7 +47,7 @@ export function DigestChoice({ fields, faults, standIns, atOnceIsStopped, isKept
           </label>
         </fieldset>
         <fieldset>
-          <legend>At once, by a mail each, when a sample</legend>
+          <legend>At once, by a mail of its own, when a sample</legend>
           {AT_ONCE.map(([kind, words]) => (
             <label key={kind} className={styles.choice}>
               <input
