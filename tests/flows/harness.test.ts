@@ -35,13 +35,17 @@ describe('the browser of the tests', () => {
     pageErrors.push('left over')
   })
 
-  browserTest('can be the one that npm carries', async ({ skip }) => {
+  browserTest('can be the one that npm carries, which outlives the contexts it opens', async ({ skip }) => {
     const runs = process.platform === 'linux' && process.arch === 'x64'
     skip(!runs, 'it is made for Linux on x64 only')
     const carried = await launchCarried()
-    const page = await carried.newPage()
-    await page.setContent('<title>carried</title>')
-    expect(await page.title()).toBe('carried')
+    for (const title of ['first', 'second']) {
+      const context = await carried.newContext()
+      const page = await context.newPage()
+      await page.setContent(`<title>${title}</title>`)
+      expect(await page.title()).toBe(title)
+      await context.close()
+    }
     await carried.close()
   })
 })

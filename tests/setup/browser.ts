@@ -20,7 +20,7 @@ interface BrowserFixtures {
   page: Page
 }
 
-/** `test` with a browser: the system's Chromium or Chrome, else the one that npm carries; where neither runs, skipped with why. */
+/** `test` with a browser: the Chromium that npm carries, else the system's; where neither runs, skipped with why. */
 export const browserTest = base.extend<BrowserFixtures>({
   browser: async ({ skip }, use) => {
     const found = await sharedBrowser()

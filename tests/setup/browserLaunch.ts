@@ -20,33 +20,38 @@ const quiet = [
 ]
 const launchArgs = process.getuid?.() === 0 ? [...quiet, '--no-sandbox'] : quiet
 
-export type Found = { browser: Browser } | { reason: string }
+/** A browser that runs and a name for it, or why none does. */
+export type Found = { browser: Browser; name: string } | { reason: string }
 
-/** The system's Chromium or Chrome, else the one that npm carries; or why none of them starts. */
+/** The Chromium that npm carries, so that a machine with one of its own tests what a newcomer's does; else the system's. */
 export async function findBrowser(): Promise<Found> {
   const failures: string[] = []
+  try {
+    return named('that npm carries', await launchCarried())
+  } catch (error) {
+    failures.push(`@sparticuz/chromium does not start: ${firstLine(error)}`)
+  }
   for (const executablePath of installed.filter((path) => existsSync(path))) {
     try {
-      return { browser: await chromium.launch({ executablePath, args: launchArgs }) }
+      return named(executablePath, await chromium.launch({ executablePath, args: launchArgs }))
     } catch (error) {
       failures.push(`${executablePath} does not start: ${firstLine(error)}`)
     }
   }
-  try {
-    return { browser: await launchCarried() }
-  } catch (error) {
-    failures.push(`@sparticuz/chromium does not start: ${firstLine(error)}`)
-  }
   return { reason: `no browser: ${failures.join('; ')}` }
 }
 
-/** The Chromium that npm carries (Linux on x64 only). */
+function named(which: string, browser: Browser): Found {
+  return { browser, name: `Chromium ${browser.version()} (${which})` }
+}
+
+/**
+ * The Chromium that npm carries (Linux on x64 only). Its package's own arguments are for servers that run one page a process:
+ * with `--single-process` it dies when its first context closes.
+ */
 export async function launchCarried(): Promise<Browser> {
   const { default: carried } = await import('@sparticuz/chromium')
-  return chromium.launch({
-    executablePath: await carried.executablePath(),
-    args: [...carried.args, ...launchArgs],
-  })
+  return chromium.launch({ executablePath: await carried.executablePath(), args: launchArgs })
 }
 
 function firstLine(error: unknown): string {
