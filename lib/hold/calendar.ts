@@ -1,3 +1,4 @@
+import { isAmount } from './amount'
 import { localDay, weekdayOf } from './zone'
 
 /** One version of a laboratory's days of opening, as its register entry gives them. */
@@ -48,16 +49,29 @@ export function calendarOf(zone: string, versions: readonly OpeningDays[]): Cale
 }
 
 /**
+ * The days that a search for open ones takes at most, about 1,100 years: even a laboratory that opens once a month
+ * has the 10,000 open days of the largest limit within them. A calendar that is never open ends a search there.
+ */
+const FURTHEST = 400_000
+
+/** The first open day from `day` on, or with a step of -1 the last one up to it; the furthest day searched where none is open. */
+export function openDayFrom(day: number, step: 1 | -1, calendar: Pick<Calendar, 'isOpen'>): number {
+  let current = day
+  for (let searched = 0; searched < FURTHEST && !calendar.isOpen(current); searched += 1) current += step
+  return current
+}
+
+/**
  * The `amount`-th open day after `day`; with amount 0 `day` itself if it is open, else the next open one.
  * Days are day numbers in the calendar's zone.
+ *
+ * Errors: RangeError where the amount is not a whole number from 0 to 10,000: such a search may not end in time.
  */
 export function openDayAfter(day: number, amount: number, calendar: Calendar): number {
+  if (!isAmount(amount)) throw new RangeError(`No calendar counts ${amount} open days`)
+  if (amount === 0) return openDayFrom(day, 1, calendar)
   let current = day
-  if (amount === 0) {
-    while (!calendar.isOpen(current)) current += 1
-    return current
-  }
-  for (let left = amount; left > 0; ) {
+  for (let left = amount; left > 0 && current < day + FURTHEST; ) {
     current += 1
     if (calendar.isOpen(current)) left -= 1
   }

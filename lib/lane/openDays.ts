@@ -1,4 +1,4 @@
-import type { Calendar } from '@/lib/hold/calendar'
+import { type Calendar, openDayFrom } from '@/lib/hold/calendar'
 
 const BLOCK = 256
 
@@ -57,16 +57,12 @@ export class OpenDays {
 
   /** `day` if it is open, else the next day that is. */
   nextOpen(day: number): number {
-    let next = day
-    while (!this.isOpen(next)) next += 1
-    return next
+    return openDayFrom(day, 1, this)
   }
 
   /** The last open day that is not after `day`. */
   lastOpen(day: number): number {
-    let last = day
-    while (!this.isOpen(last)) last -= 1
-    return last
+    return openDayFrom(day, -1, this)
   }
 
   #block(key: number): Uint16Array {

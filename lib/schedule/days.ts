@@ -1,4 +1,4 @@
-import type { Calendar } from '@/lib/hold/calendar'
+import { type Calendar, openDayFrom } from '@/lib/hold/calendar'
 import { lastInstantOf, localDay } from '@/lib/hold/zone'
 
 /** How far back a day that fits two calendars is looked for, in days. */
@@ -6,9 +6,7 @@ const FURTHEST = 800
 
 /** The last open day that is not after `day`; day numbers in the calendar's zone. */
 export function lastOpen(day: number, calendar: Calendar): number {
-  let last = day
-  while (!calendar.isOpen(last)) last -= 1
-  return last
+  return openDayFrom(day, -1, calendar)
 }
 
 /** The `amount`-th open day before `day`; with amount 0 `day` itself if it is open, else the last one before it. */
@@ -32,11 +30,6 @@ export function lastFitting(day: number, calendar: Calendar, fits: (day: number)
 
 /** The first open day not before `day` that `fits` too; the first open day where none does. */
 export function firstFitting(day: number, calendar: Calendar, fits: (day: number) => boolean): number {
-  let first: number | null = null
-  for (let next = day; next < day + FURTHEST || first === null; next += 1)
-    if (calendar.isOpen(next)) {
-      if (fits(next)) return next
-      first ??= next
-    }
-  return first
+  for (let next = day; next < day + FURTHEST; next += 1) if (calendar.isOpen(next) && fits(next)) return next
+  return openDayFrom(day, 1, calendar)
 }

@@ -1,3 +1,4 @@
+import { openDayFrom } from '@/lib/hold/calendar'
 import { DAY, HOUR, localDay, MINUTE } from '@/lib/hold/zone'
 import { waybillOf } from './codesOnPaper'
 import { writtenDown } from './deskTimes'
@@ -76,8 +77,7 @@ function deskReceipt(
   const laboratory = setting.laboratories.get(laboratoryCode)
   if (!laboratory) throw new RangeError(`no laboratory ${laboratoryCode}`)
   const { zone } = laboratory.entry
-  let day = localDay(setting.now, zone) - 1
-  while (!laboratory.days.calendar.isOpen(day)) day--
+  const day = openDayFrom(localDay(setting.now, zone) - 1, -1, laboratory.days.calendar)
   const at = laboratory.days.moment(day, random.next())
   return {
     source: `receiving desk ${laboratoryCode}`,

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { calendarOf, openDayAfter } from '@/lib/hold/calendar'
+import { calendarOf, openDayAfter, openDayFrom } from '@/lib/hold/calendar'
 import { day, days, ms, places, WORKWEEK } from './places'
 
 const EVER = Number.NEGATIVE_INFINITY
@@ -81,4 +81,26 @@ test('a laboratory that opens on no weekday is refused', () => {
   expect(() =>
     calendarOf('America/New_York', [{ weekdays: new Set(), closed: days(), holdsFromAt: EVER }]),
   ).toThrow('opens on at least one weekday')
+})
+
+describe('a search for open days ends', () => {
+  const { laboratory } = places()
+  const never = { zone: 'UTC', isOpen: () => false }
+
+  test.each([10_001, 99_999_999_999, -1, 1.5, Number.NaN])(
+    'at once where %d of them are asked for',
+    (amount) => {
+      expect(() => openDayAfter(day('2026-11-02'), amount, laboratory)).toThrow(RangeError)
+    },
+  )
+
+  test('with the largest amount, 2,000 weeks on from a Monday', () => {
+    expect(openDayAfter(day('2026-11-02'), 10_000, laboratory)).toBe(day('2026-11-02') + 14_000)
+  })
+
+  test('in a calendar that is never open', () => {
+    const start = day('2026-11-02')
+    for (const amount of [0, 1, 10_000]) expect(openDayAfter(start, amount, never)).toBe(start + 400_000)
+    expect(openDayFrom(start, -1, never)).toBe(start - 400_000)
+  })
 })
