@@ -1,5 +1,6 @@
 import type { LaboratoryContent } from '@/lib/custody/registerDocument'
 import type { Limit } from '@/lib/hold/limit'
+import { findWay } from '@/lib/hold/units'
 import { offsetAt } from '@/lib/hold/zone'
 import { placeName } from '@/lib/schedule/placeName'
 import type { SampleDossier } from '@/lib/store'
@@ -25,19 +26,18 @@ export function Reckoned({
   now: number
 }) {
   const { startDay, steps, dueAt, startedAt } = reckoning
-  if (reckoning.zone === null || startDay === null) {
-    const amount = limit.amount.toLocaleString('en-GB')
+  const way = findWay(limit)
+  if (way.by === 'elapsed')
     return (
       <>
-        <Instant at={startedAt} zone={zone} now={now} /> +{' '}
-        {limit.unit === 'hours' ? `${amount} hours` : `${amount} × 24 hours`} ={' '}
-        <Deadline at={dueAt} zone={zone} now={now} />
+        <Instant at={startedAt} zone={zone} now={now} /> + {way.addend(limit.amount.toLocaleString('en-GB'))}{' '}
+        = <Deadline at={dueAt} zone={zone} now={now} />
         {clockChange(offsetAt(dueAt, zone) - offsetAt(startedAt, zone))}
       </>
     )
-  }
+  if (reckoning.zone === null || startDay === null) return null
   const start = dayNumberWords(startDay, reckoning.zone, now)
-  if (limit.unit === 'working days')
+  if (way.sum === 'each day')
     return (
       <>
         {limit.amount === 0 ? 'Day 0 is the first open day from ' : 'Day 0 is '}
@@ -46,18 +46,11 @@ export function Reckoned({
         day {limit.amount} ends with <Day at={dueAt} zone={reckoning.zone} now={now} />
       </>
     )
-  if (limit.unit === 'months')
-    return (
-      <>
-        {start} lies in month 0 in {placeName(reckoning.zone)};{' '}
-        {limit.amount === 0 ? 'it' : `month ${limit.amount}`} ends with{' '}
-        <Day at={dueAt} zone={reckoning.zone} now={now} />
-      </>
-    )
   return (
     <>
-      {start} is day 0 in {placeName(reckoning.zone)}; {limit.amount === 0 ? 'it' : `day ${limit.amount}`}{' '}
-      ends with <Day at={dueAt} zone={reckoning.zone} now={now} />
+      {start} {way.sum.start} in {placeName(reckoning.zone)};{' '}
+      {limit.amount === 0 ? 'it' : `${way.sum.last} ${limit.amount * way.sum.times}`} ends with{' '}
+      <Day at={dueAt} zone={reckoning.zone} now={now} />
     </>
   )
 }

@@ -1,5 +1,6 @@
 import { type Clock, stateAt } from '@/lib/hold/clock'
 import type { Limit } from '@/lib/hold/limit'
+import { findSide, findWay, UNITS } from '@/lib/hold/units'
 import { AWAITED, began } from '@/lib/schedule/milestoneWords'
 import { durationWords, roughDuration } from './durationWords'
 
@@ -38,25 +39,11 @@ function keptWords({ dueAt, firstDueAt }: Clock, stoppedAt: number): string {
 /** What a limit allows, as a sentence without its name. */
 export function limitWords(limit: Limit): string {
   const [start, awaited] = [began(limit.from), AWAITED[limit.to]]
-  const whose = limit.unit === 'working days' ? 'laboratory' : (limit.zone ?? 'laboratory')
-  if (limit.amount === 0 && limit.unit === 'days' && limit.counting === 'calendar')
-    return `By the end of the day on which ${start}, by the ${whose}’s calendar, it is to be ${awaited}.`
-  return `At most ${amountWords(limit, whose)} from when ${start} until it is ${awaited}.`
-}
-
-function amountWords({ amount, unit, counting }: Limit, whose: string): string {
-  const count = (singular: string) =>
-    `${amount.toLocaleString('en-GB')} ${singular}${amount === 1 ? '' : 's'}`
-  switch (unit) {
-    case 'hours':
-      return count('hour')
-    case 'days':
-      return counting === 'elapsed'
-        ? `${count('day')} of 24 hours`
-        : `${count('day')} of the ${whose}’s calendar`
-    case 'months':
-      return `${count('month')} of the ${whose}’s calendar`
-    case 'working days':
-      return `${count('working day')} of the laboratory`
-  }
+  const way = findWay(limit)
+  const side = findSide(limit) ?? 'laboratory'
+  if (limit.amount === 0 && way.by === 'calendar' && way.isSameDayAtZero)
+    return `By the end of the day on which ${start}, by the ${side}’s calendar, it is to be ${awaited}.`
+  const { one } = UNITS[limit.unit]
+  const count = `${limit.amount.toLocaleString('en-GB')} ${one}${limit.amount === 1 ? '' : 's'}`
+  return `At most ${way.text(count, side)} from when ${start} until it is ${awaited}.`
 }

@@ -1,8 +1,10 @@
 import { z } from 'zod'
-import type { HolidayRule } from '@/lib/hold/holidayRule'
-import { LIMIT_UNITS } from '@/lib/hold/limit'
+import { openDayFrom } from '@/lib/hold/calendar'
+import { type HolidayRule, holidaysBy } from '@/lib/hold/holidayRule'
+import { isLimit, type Limit, limitFaults } from '@/lib/hold/limit'
 import { MILESTONES } from '@/lib/hold/milestone'
-import { isZone } from '@/lib/hold/zone'
+import { LIMIT_UNITS } from '@/lib/hold/units'
+import { isZone, weekdayOf } from '@/lib/hold/zone'
 import { canonical } from './kitCode'
 import { certificate, code, date, duty, family, name, shutdown, shutdownCode } from './owedContents'
 import { textFault } from './plainText'
@@ -40,13 +42,19 @@ const holiday = z.discriminatedUnion('on', [
   z.object({ ...kept, on: z.literal('easter'), days: z.int().min(-366).max(366) }),
 ])
 
-const laboratory = z.looseObject({
+const laboratoryFields = z.looseObject({
   code,
   name,
   zone,
   receiving: z.partialRecord(z.enum(WEEKDAYS), z.array(hours)),
   closed: z.array(date).default([]),
   holidays: z.array(holiday).optional(),
+})
+/** What a laboratory's entry says of when it is open. */
+export const openingDays = laboratoryFields.pick({ receiving: true, closed: true, holidays: true })
+const laboratory = laboratoryFields.refine(isEverOpen, {
+  path: ['holidays'],
+  error: 'With these holidays the laboratory is never open; leave some out.',
 })
 const plant = z.looseObject({
   code,
@@ -57,7 +65,7 @@ const plant = z.looseObject({
   workdays: z.array(weekday).optional(),
 })
 const service = z.looseObject({ code, name })
-const limit = z.looseObject({
+const limitFields = z.looseObject({
   name,
   from: z.enum(MILESTONES),
   to: z.enum(MILESTONES),
@@ -67,13 +75,22 @@ const limit = z.looseObject({
   zone: z.enum(['plant', 'laboratory']).optional(),
   citation: z.string().optional(),
 })
-const protocol = z.looseObject({
+/** A hold limit whose fields fit each other: the only way in which one comes from outside. */
+export const limit = limitFields.transform((fields, context): Limit => {
+  if (isLimit(fields)) return fields
+  for (const { field, detail } of limitFaults(fields))
+    context.issues.push({ code: 'custom', input: fields[field], path: [field], message: detail })
+  return z.NEVER
+})
+/** A protocol before the fields of its limits are held against each other. */
+const protocolFields = z.looseObject({
   code,
   name,
-  limits: z.array(limit),
+  limits: z.array(limitFields),
   tight: chance.optional(),
   atRisk: chance.optional(),
 })
+const protocol = protocolFields.extend({ limits: z.array(limit) })
 const product = z.looseObject({ code, plant: code, name, protocol: code })
 const hour = z
   .string()
@@ -141,6 +158,14 @@ export function holidayOf(rule: HolidayRule): HolidayContent {
   const observed = isObserved ? { observed: true } : {}
   if (rest.on !== 'weekday') return { ...rest, ...observed }
   return { ...rest, weekday: WEEKDAYS[rest.weekday] as Weekday, ...observed }
+}
+
+/** Whether holidays leave any open day to a laboratory; true of one without receiving hours, which is another fault. */
+function isEverOpen({ receiving, holidays = [] }: z.infer<typeof openingDays>): boolean {
+  const weekdays = new Set(WEEKDAYS.flatMap((day, index) => (receiving[day]?.length ? [index] : [])))
+  const holidayOn = holidaysBy(holidays.map(holidayRuleOf))
+  const isOpen = (day: number) => weekdays.has(weekdayOf(day)) && holidayOn(day) === null
+  return weekdays.size === 0 || isOpen(openDayFrom(0, 1, { isOpen }))
 }
 
 function isInstant(text: string): boolean {
@@ -220,7 +245,7 @@ function partsOf(input: unknown): RegisterParts {
     laboratories: part('laboratories', laboratory),
     plants: part('plants', plant),
     services: part('services', service),
-    protocols: part('protocols', protocol),
+    protocols: part('protocols', protocolFields),
     products: part('products', product),
     pickups: part('pickups', pickup),
     families: part('families', family),

@@ -1,4 +1,3 @@
-import { limitFaults } from '@/lib/hold/limit'
 import { isKitCode, kitCodeFault } from './kitCode'
 import type { CertificateContent, DutyContent, FamilyContent, ShutdownContent } from './owedContents'
 import { owedProblems } from './owedProblems'
@@ -24,11 +23,16 @@ export interface RegisterPart<T> {
   content: T | null
 }
 
+/** What is held against each other of a protocol, whose limits may be wrong in themselves. */
+type ProtocolParts = Pick<ProtocolContent, 'code' | 'tight' | 'atRisk'> & {
+  limits: readonly { name: string }[]
+}
+
 export interface RegisterParts {
   laboratories: RegisterPart<LaboratoryContent>[]
   plants: RegisterPart<PlantContent>[]
   services: RegisterPart<ServiceContent>[]
-  protocols: RegisterPart<ProtocolContent>[]
+  protocols: RegisterPart<ProtocolParts>[]
   products: RegisterPart<ProductContent>[]
   pickups: RegisterPart<PickupContent>[]
   families: RegisterPart<FamilyContent>[]
@@ -113,8 +117,6 @@ export function crossProblems(document: RegisterParts): RegisterProblem[] {
           'name',
         )
       names.add(one.name)
-      for (const { field, detail } of limitFaults(one))
-        problem(detail, 'protocols', index, 'limits', position, field)
     })
     if (entry.tight !== undefined && entry.atRisk !== undefined && entry.tight > entry.atRisk)
       problem('"tight" comes before "atRisk"; it cannot be the larger chance.', 'protocols', index, 'tight')

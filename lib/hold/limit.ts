@@ -1,57 +1,59 @@
+import { isAmount } from './amount'
 import type { Milestone } from './milestone'
+import { type Count, type LimitUnit, type Side, UNITS } from './units'
 
-export const LIMIT_UNITS = ['hours', 'days', 'months', 'working days'] as const
-export type LimitUnit = (typeof LIMIT_UNITS)[number]
-
-/**
- * A hold limit: the longest time allowed from one milestone to another.
- *
- * `hours` and `days` counted `elapsed` are strict to the instant; `days` counted `calendar` and `months` run to
- * the end of a local day in `zone` (the laboratory's unless it says plant); `working days` run to the end of the
- * laboratory's n-th open day after the start.
- */
-export interface Limit {
+/** What every hold limit says, whatever its unit. */
+interface LimitBase {
   name: string
   from: Milestone
   to: Milestone
-  /** A whole number from 0 to 10,000 of `unit`. */
+  /** A whole number from 0 to 10,000 of its unit. */
   amount: number
-  unit: LimitUnit
-  /** Required for days, refused elsewhere. */
-  counting?: 'elapsed' | 'calendar' | undefined
-  /** Serves calendar days and months, refused elsewhere. */
-  zone?: 'plant' | 'laboratory' | undefined
   /** Where the limit comes from: a standard, a regulation, a contract. */
   citation?: string | undefined
 }
 
-export const LARGEST_AMOUNT = 10_000
+/** A hold limit: the longest time allowed from one milestone to another. `UNITS` says how each unit is counted. */
+export type Limit = LimitBase & Count
+
+/** The fields of a limit before they are held against each other. */
+export type LimitFields = LimitBase & {
+  unit: LimitUnit
+  /** Required where the unit can be counted both ways, refused elsewhere. */
+  counting?: 'elapsed' | 'calendar' | undefined
+  /** Serves local days of choice, refused elsewhere. */
+  zone?: Side | undefined
+}
 
 export interface LimitFault {
-  field: keyof Limit
+  field: keyof LimitFields
   /** What is wrong and what would be right, as a sentence. */
   detail: string
 }
 
 /** What is wrong with a limit; empty where it is sound. */
-export function limitFaults(limit: Limit): LimitFault[] {
+export function limitFaults(limit: LimitFields): LimitFault[] {
   const faults: LimitFault[] = []
-  const fault = (field: keyof Limit, detail: string) => faults.push({ field, detail })
-  if (!Number.isInteger(limit.amount) || limit.amount < 0 || limit.amount > LARGEST_AMOUNT)
+  const fault = (field: keyof LimitFields, detail: string) => faults.push({ field, detail })
+  if (!isAmount(limit.amount))
     fault('amount', `The amount is a whole number from 0 to 10,000, not ${limit.amount}.`)
-  if (limit.unit === 'days' && !limit.counting)
+  const { elapsed, calendar } = UNITS[limit.unit]
+  const hasChoice = elapsed !== undefined && calendar !== undefined
+  if (hasChoice && !limit.counting)
     fault(
       'counting',
-      'A limit in days says how they are counted: "elapsed" (to the instant) or "calendar" (to the end of the local day).',
+      `A limit in ${limit.unit} says how they are counted: "elapsed" (to the instant) or "calendar" (to the end of the local day).`,
     )
-  if (limit.unit !== 'days' && limit.counting)
-    fault(
-      'counting',
-      `Only a limit in days says how they are counted; leave "counting" out of one in ${limit.unit}.`,
-    )
-  const takesZone = limit.unit === 'months' || (limit.unit === 'days' && limit.counting === 'calendar')
-  if (limit.zone && !takesZone)
+  if (!hasChoice && limit.counting)
+    fault('counting', `A limit in ${limit.unit} is counted in one way only; leave "counting" out.`)
+  const isByCalendar = hasChoice ? limit.counting === 'calendar' : calendar !== undefined
+  if (limit.zone && !(isByCalendar && calendar?.hasChoiceOfSide))
     fault('zone', 'Only calendar days and months are counted in a zone of choice; leave "zone" out here.')
   if (limit.from === limit.to) fault('to', 'A limit runs from one milestone to another one.')
   return faults
+}
+
+/** Whether the fields of a limit fit each other, so that it can be counted. */
+export function isLimit(fields: LimitFields): fields is Limit {
+  return limitFaults(fields).length === 0
 }

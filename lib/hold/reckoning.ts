@@ -1,5 +1,6 @@
 import { countingZone, dueAt, type Places } from './due'
 import type { Limit } from './limit'
+import { findSide, findWay, type Side } from './units'
 import { localDay } from './zone'
 
 /** A local day on the way from a start to a due: its count, or null for a closed day that is not counted. */
@@ -15,32 +16,33 @@ export interface Reckoning {
   dueAt: number
   /** The zone in which days are counted, and whose it is; null where elapsed time is counted. */
   zone: string | null
-  zoneOf: 'plant' | 'laboratory' | null
+  zoneOf: Side | null
   /** The local day of the start, day 0. */
   startDay: number | null
-  /** Working days: every day; calendar days and months: the last one. */
+  /** Every day on the way where open days are counted, else the last one. */
   steps: ReckonedDay[]
 }
 
-/** The days after which a list of working days is cut short. */
+/** The days after which a list of them is cut short. */
 const LONGEST_LIST = 60
 
 /** How the due of a clock of `limit` that started at `startedAt` (ms UTC) is counted. */
 export function reckon(limit: Limit, startedAt: number, places: Places): Reckoning {
   const due = dueAt(limit, startedAt, places)
-  const zone = countingZone(limit, places) ?? null
-  if (zone === null) return { startedAt, dueAt: due, zone, zoneOf: null, startDay: null, steps: [] }
+  const way = findWay(limit)
+  const zone = countingZone(limit, places)
+  if (zone === undefined || way.by === 'elapsed')
+    return { startedAt, dueAt: due, zone: null, zoneOf: null, startDay: null, steps: [] }
   const startDay = localDay(startedAt, zone)
   const lastDay = localDay(due, zone)
-  const zoneOf = limit.unit !== 'working days' && limit.zone === 'plant' ? 'plant' : 'laboratory'
   const steps =
-    limit.unit === 'working days'
-      ? workingDays(limit.amount, startDay, lastDay, places)
-      : [{ day: lastDay, count: limit.amount }]
-  return { startedAt, dueAt: due, zone, zoneOf, startDay, steps }
+    way.sum === 'each day'
+      ? openDays(limit.amount, startDay, lastDay, places)
+      : [{ day: lastDay, count: limit.amount * way.sum.times }]
+  return { startedAt, dueAt: due, zone, zoneOf: findSide(limit), startDay, steps }
 }
 
-function workingDays(amount: number, startDay: number, lastDay: number, places: Places): ReckonedDay[] {
+function openDays(amount: number, startDay: number, lastDay: number, places: Places): ReckonedDay[] {
   const steps: ReckonedDay[] = []
   let count = 0
   for (let day = amount === 0 ? startDay : startDay + 1; day <= lastDay; day += 1) {

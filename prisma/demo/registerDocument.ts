@@ -4,7 +4,7 @@ import type {
   FamilyContent,
   ShutdownContent,
 } from '@/lib/custody/owedContents'
-import type { Milestone } from '@/lib/hold/milestone'
+import type { Limit } from '@/lib/hold/limit'
 
 /** The register as one JSON document: who takes part, what is owed, and which kits are out. */
 export interface RegisterDocument extends OwedEntries {
@@ -52,21 +52,10 @@ export interface ServiceEntry {
   name: string
 }
 
-export interface LimitEntry {
-  name: string
-  from: Milestone
-  to: Milestone
-  amount: number
-  unit: 'hours' | 'days' | 'months' | 'working days'
-  counting?: 'elapsed' | 'calendar'
-  zone?: 'plant' | 'laboratory'
-  citation?: string
-}
-
 export interface ProtocolEntry {
   code: string
   name: string
-  limits: LimitEntry[]
+  limits: Limit[]
   /** Chance of missing its limit from which a running clock is tight, 0..1. */
   tight?: number
   /** Chance of missing its limit from which a running clock is at risk, 0..1. */

@@ -1,7 +1,8 @@
 import { describe, expect, test } from 'vitest'
 import { clockWords, limitWords } from '@/app/words/clockWords'
-import type { Limit } from '@/lib/hold/limit'
+import type { LimitFields } from '@/lib/hold/limit'
 import { DAY, HOUR } from '@/lib/hold/zone'
+import { limit as anyLimit } from '../hold/places'
 import { clock } from './rowOf'
 
 const cutAt = Date.parse('2026-11-02T10:00:00Z')
@@ -27,14 +28,7 @@ describe('a clock in words', () => {
 })
 
 describe('a limit in words', () => {
-  const limit = (changes: Partial<Limit>): Limit => ({
-    name: 'n',
-    from: 'collected',
-    to: 'loaded',
-    amount: 10,
-    unit: 'days',
-    ...changes,
-  })
+  const limit = (parts: Partial<LimitFields>) => anyLimit({ name: 'n', unit: 'days', ...parts })
   test.each([
     [
       'At most 24 hours from when it was cut until it is in the carrier’s hands.',

@@ -1,13 +1,13 @@
 import { type Clock, type ClockFacts, clockOf } from '@/lib/hold/clock'
-import type { Limit } from '@/lib/hold/limit'
+import type { LimitFields } from '@/lib/hold/limit'
 import type { SampleRow } from '@/lib/store'
+import { limit } from '../hold/places'
 
-const limit: Limit = { name: 'cut to chamber', from: 'collected', to: 'loaded', amount: 240, unit: 'hours' }
 const places = { plantZone: 'Europe/Lisbon', laboratory: { zone: 'America/New_York', isOpen: () => true } }
 
 /** A clock of 240 hours from cut to chamber, or with another limit. */
-export function clock(facts: Partial<ClockFacts>, changes: Partial<Limit> = {}): Clock {
-  return clockOf({ ...limit, ...changes }, { startedAt: null, stoppedAt: null, ...facts }, places)
+export function clock(facts: Partial<ClockFacts>, changes: Partial<LimitFields> = {}): Clock {
+  return clockOf(limit({ amount: 240, ...changes }), { startedAt: null, stoppedAt: null, ...facts }, places)
 }
 
 /** An open, sound sample whose kit is out and of which nothing was reported, with whatever is changed. */

@@ -9,7 +9,8 @@ import { weekdayWords, weekHours } from '@/app/setup/weekHours'
 import { closedWords, yearOfDays } from '@/app/setup/yearOfDays'
 import { csv } from '@/lib/access/safeCsv'
 import type { LaboratoryContent, ProtocolContent } from '@/lib/custody/registerDocument'
-import { parseRegister, type RegisterDocument } from '@/lib/custody/registerDocument'
+import { openingDays, parseRegister, type RegisterDocument } from '@/lib/custody/registerDocument'
+import { CHOICES } from '@/lib/hold/units'
 import { checkedRegister } from '@/tests/cases/smallProgramme'
 
 const NOW = Date.parse('2026-10-30T12:00:00Z')
@@ -96,7 +97,7 @@ describe('the form of a laboratory', () => {
       closed: '2026-12-24 to 2027-01-02',
       holidays: 'Harvest: first Friday of December',
     })
-    const year = yearOfDays(content as unknown as LaboratoryContent, 2026)
+    const year = yearOfDays(openingDays.parse(content), 2026)
     // 53 Thursdays and 52 Fridays, less Thursdays 24 and 31 and Fridays 4 and 25 of December.
     expect(year.flat().filter(({ closed }) => closed === null)).toHaveLength(53 + 52 - 4)
     expect(closedWords(year[11] ?? [])).toBe('4 Harvest; 24 to 31 closed')
@@ -134,6 +135,32 @@ describe('the form of a protocol', () => {
       'cut to chamber: cut on Friday 30 October, 16:10 in Lisbon, to be in the chamber by the end of Wednesday 4 November in New York, which is Thu 5 Nov 04:59 Lisbon.',
     ])
     expect(dueSentences({ ...asked, tryStart: '' }, register, NOW)).toEqual([])
+  })
+
+  test.each(['10001', '99999999999', '1e3', '-1', '2.5', ''])(
+    'says nothing of an amount of "%s"',
+    (amount1) => {
+      const values = { limit1: 'cut to chamber', from1: 'collected', to1: 'loaded', amount1 }
+      const tried = { tryPlant: 'PL1', tryLaboratory: 'LAB', tryStart: '2026-10-30T16:10' }
+      for (const counted1 of CHOICES.keys())
+        expect(dueSentences({ ...values, ...tried, counted1 }, register, NOW), counted1).toEqual([])
+      expect(
+        dueSentences({ ...values, ...tried, amount1: '3', counted1: 'hours' }, register, NOW),
+      ).toHaveLength(1)
+    },
+  )
+
+  test('says nothing of milestones and ways to count that are none', () => {
+    const values = {
+      limit1: 'cut to chamber',
+      from1: 'collected',
+      to1: 'loaded',
+      amount1: '3',
+      counted1: 'hours',
+    }
+    const tried = { tryPlant: 'PL1', tryLaboratory: 'LAB', tryStart: '2026-10-30T16:10' }
+    for (const wrong of [{ from1: 'nothing' }, { to1: 'collected' }, { counted1: 'constructor' }])
+      expect(dueSentences({ ...values, ...tried, ...wrong }, register, NOW)).toEqual([])
   })
 })
 

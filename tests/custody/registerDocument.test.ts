@@ -36,7 +36,7 @@ describe('a register is refused, with a pointer to the place,', () => {
     ['where a code is empty', '/services/0/code', ' ', 'character'],
     ['where a name is missing', '/products/0/name', undefined, ''],
     ['where a milestone is none', '/protocols/0/limits/0/from', 'cut', ''],
-    ['where a unit is none', '/protocols/0/limits/0/unit', 'weeks', ''],
+    ['where a unit is none', '/protocols/0/limits/0/unit', 'fortnights', ''],
     ['where an amount is too large', '/protocols/0/limits/0/amount', 10_001, '10,000'],
     ['where an amount is no whole number', '/protocols/0/limits/0/amount', 1.5, 'whole'],
     ['where an amount is a text', '/protocols/0/limits/0/amount', '24', ''],
@@ -94,6 +94,20 @@ describe('a register is refused, with a pointer to the place,', () => {
   test('where a laboratory opens on no weekday', () => {
     expect(pointers(set('/laboratories/0/receiving', {}))).toEqual(['/laboratories/0/receiving'])
     expect(pointers(set('/laboratories/0/receiving', { mon: [] }))).toEqual(['/laboratories/0/receiving'])
+  })
+
+  test('where its holidays leave a laboratory no day on which it is open', () => {
+    const onThursdays = (rules: number) => (input: Input) => {
+      set('/laboratories/0/receiving', { thu: ['08:00-16:00'] })(input)
+      const months = Array.from({ length: rules }, (_, index) => (index % 12) + 1)
+      const holidays = months.map((month, index) => {
+        const nth = Math.floor(index / 12) + 1
+        return { name: `Thursday ${nth} of ${month}`, on: 'weekday', nth, weekday: 'thu', month }
+      })
+      set('/laboratories/0/holidays', holidays)(input)
+    }
+    expect(pointers(onThursdays(60))).toEqual(['/laboratories/0/holidays'])
+    expect(pointers(onThursdays(59))).toEqual([])
   })
 
   test('where a service has its pickups at a plant twice', () => {

@@ -1,8 +1,9 @@
 import { describe, expect, test } from 'vitest'
 import { limitFaults } from '@/lib/hold/limit'
-import { limit } from './places'
+import { limitFields } from './places'
 
-const fields = (parts: Parameters<typeof limit>[0]) => limitFaults(limit(parts)).map(({ field }) => field)
+const fields = (parts: Parameters<typeof limitFields>[0]) =>
+  limitFaults(limitFields(parts)).map(({ field }) => field)
 
 describe('a hold limit', () => {
   test.each([

@@ -1,7 +1,7 @@
 import { calendarOf } from '@/lib/hold/calendar'
 import type { Clock } from '@/lib/hold/clock'
 import type { Places } from '@/lib/hold/due'
-import type { Limit } from '@/lib/hold/limit'
+import { isLimit, type Limit, type LimitFields } from '@/lib/hold/limit'
 import { parseDay } from '@/lib/hold/zone'
 
 /** Monday to Friday, 0 being Sunday. */
@@ -18,8 +18,15 @@ export function places(...closed: string[]): Places {
   return { plantZone: 'Europe/Lisbon', laboratory: calendarOf('America/New_York', versions) }
 }
 
-export function limit(parts: Partial<Limit> = {}): Limit {
+export function limitFields(parts: Partial<LimitFields> = {}): LimitFields {
   return { name: 'cut to chamber', from: 'collected', to: 'loaded', amount: 10, unit: 'hours', ...parts }
+}
+
+/** The same as a limit. Errors: where its fields do not fit each other. */
+export function limit(parts: Partial<LimitFields> = {}): Limit {
+  const fields = limitFields(parts)
+  if (!isLimit(fields)) throw new RangeError(JSON.stringify(fields))
+  return fields
 }
 
 /** A clock that started at 0 and is due at 100 ms, unless told otherwise. */

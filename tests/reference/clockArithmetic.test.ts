@@ -3,8 +3,9 @@ import { describe, expect, test } from 'vitest'
 import { readAt } from '@/lib/custody/reading'
 import type { Calendar } from '@/lib/hold/calendar'
 import { dueAt } from '@/lib/hold/due'
-import type { Limit } from '@/lib/hold/limit'
+import type { LimitFields } from '@/lib/hold/limit'
 import { firstInstantOf, lastInstantOf, localDay } from '@/lib/hold/zone'
+import { limit as anyLimit } from '../hold/places'
 import { type Chance, chanceFrom, newSeed } from './random'
 
 // Source: temporal-polyfill 1.0.8, an implementation of TC39 Temporal. It takes the offsets from the runtime's zone
@@ -130,18 +131,10 @@ function agree(check: Check, count = STARTS) {
 
 const limit = (
   amount: number,
-  unit: Limit['unit'],
-  counting?: Limit['counting'],
-  zone?: Limit['zone'],
-): Limit => ({
-  name: 'limit',
-  from: 'collected',
-  to: 'loaded',
-  amount,
-  unit,
-  counting,
-  zone,
-})
+  unit: LimitFields['unit'],
+  counting?: LimitFields['counting'],
+  zone?: LimitFields['zone'],
+) => anyLimit({ amount, unit, counting, zone })
 const ALWAYS = { weekdays: new Set([1, 2, 3, 4, 5, 6, 7]), closed: new Set<string>() }
 /** The zone under test as the one of counting; the other place is elsewhere. */
 const placesFor = (zone: string, whose: 'plant' | 'laboratory', opening: Opening = ALWAYS) => ({

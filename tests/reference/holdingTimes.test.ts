@@ -3,6 +3,7 @@ import { calendarOf } from '@/lib/hold/calendar'
 import { type Clock, clockOf, stateAt } from '@/lib/hold/clock'
 import type { Limit } from '@/lib/hold/limit'
 import { PRESETS } from '@/lib/hold/presets'
+import { limit as anyLimit } from '../hold/places'
 
 // Published holding times as worked cases. Local times are Chicago's: -06:00 in winter, -05:00 in summer.
 const ZONE = 'America/Chicago'
@@ -16,14 +17,15 @@ const limit = (
   unit: Limit['unit'],
   from: Limit['from'] = 'collected',
   to: Limit['to'] = 'loaded',
-): Limit => ({
-  name: `${amount} ${unit}`,
-  from,
-  to,
-  amount,
-  unit,
-  ...(unit === 'days' ? { counting: 'calendar' as const } : {}),
-})
+): Limit =>
+  anyLimit({
+    name: `${amount} ${unit}`,
+    from,
+    to,
+    amount,
+    unit,
+    ...(unit === 'days' ? { counting: 'calendar' } : {}),
+  })
 
 const run = (rule: Limit, start: string, stop: string): Clock =>
   clockOf(rule, { startedAt: Date.parse(start), stoppedAt: Date.parse(stop) }, places)

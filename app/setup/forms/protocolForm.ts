@@ -1,22 +1,12 @@
+import { limit as limitSchema } from '@/lib/custody/registerDocument'
 import type { Limit } from '@/lib/hold/limit'
+import { CHOICES, formatChoice } from '@/lib/hold/units'
 import type { EntryContent } from '@/lib/store'
 import { type FieldProblem, type FormValues, optional } from './formValues'
 
 /** Limits that one form has room for. */
 export const LIMIT_ROWS = 8
 
-/** Every way to count, as one choice of a form, with what a limit then says. */
-export const WAYS_TO_COUNT = {
-  hours: { unit: 'hours' },
-  'days of 24 hours': { unit: 'days', counting: 'elapsed' },
-  'calendar days at the laboratory': { unit: 'days', counting: 'calendar', zone: 'laboratory' },
-  'calendar days at the plant': { unit: 'days', counting: 'calendar', zone: 'plant' },
-  'working days of the laboratory': { unit: 'working days' },
-  'months at the laboratory': { unit: 'months', zone: 'laboratory' },
-  'months at the plant': { unit: 'months', zone: 'plant' },
-} as const satisfies Record<string, Pick<Limit, 'unit' | 'counting' | 'zone'>>
-
-export type WayToCount = keyof typeof WAYS_TO_COUNT
 export const LIMIT_FIELDS = ['limit', 'from', 'to', 'amount', 'counted', 'citation'] as const
 
 /** A protocol as its form has it: chances in per cent, the fields of the first limit numbered 1, and so on. */
@@ -40,15 +30,7 @@ interface ProtocolOfForm {
 /** One limit as its row of fields. */
 export function limitValues(limit: Limit): Record<(typeof LIMIT_FIELDS)[number], string> {
   const { name, from, to, amount, citation = '' } = limit
-  return { limit: name, from, to, amount: String(amount), counted: wayOf(limit), citation }
-}
-
-function wayOf({ unit, counting, zone }: Limit): WayToCount {
-  if (unit === 'hours') return 'hours'
-  if (unit === 'working days') return 'working days of the laboratory'
-  if (unit === 'months') return zone === 'plant' ? 'months at the plant' : 'months at the laboratory'
-  if (counting === 'elapsed') return 'days of 24 hours'
-  return zone === 'plant' ? 'calendar days at the plant' : 'calendar days at the laboratory'
+  return { limit: name, from, to, amount: String(amount), counted: formatChoice(limit), citation }
 }
 
 export function protocolContent(values: FormValues): { content: EntryContent; problems: FieldProblem[] } {
@@ -81,14 +63,15 @@ function limitContent(values: FormValues, row: number, problems: FieldProblem[])
     problems.push({ field: `${field}${row}`, detail })
   if (of('limit') === '') problem('limit', 'Give the limit a name, such as "cut to chamber".')
   if (!/^\d+$/.test(of('amount'))) problem('amount', 'Write a whole number, such as 10.')
-  const way = WAYS_TO_COUNT[of('counted') as WayToCount]
-  if (!way) problem('counted', `Choose how it is counted: ${Object.keys(WAYS_TO_COUNT).join(', ')}.`)
+  const counted = CHOICES.get(of('counted'))
+  if (!counted) problem('counted', `Choose how it is counted: ${[...CHOICES.keys()].join(', ')}.`)
   return {
     name: of('limit'),
     from: of('from'),
     to: of('to'),
-    amount: Number(of('amount')),
-    ...way,
+    // What is no number stays the text that it is, and the register says so.
+    amount: /^\d+$/.test(of('amount')) ? Number(of('amount')) : of('amount'),
+    ...counted,
     citation: optional(of('citation')),
   }
 }
@@ -97,11 +80,10 @@ function percent(share: number | undefined): string {
   return share === undefined ? '' : String(Math.round(share * 10_000) / 100)
 }
 
-/** The limits of a form that are whole, with the row that each stands in. */
+/** The limits of a form that the register would take, with the row that each stands in. */
 export function limitsIn(values: FormValues): { row: number; limit: Limit }[] {
   return Array.from({ length: LIMIT_ROWS }, (_, index) => index + 1).flatMap((row) => {
-    const problems: FieldProblem[] = []
-    const limit = limitContent(values, row, problems)
-    return limit && problems.length === 0 ? [{ row, limit: limit as unknown as Limit }] : []
+    const read = limitSchema.safeParse(limitContent(values, row, []))
+    return read.success ? [{ row, limit: read.data }] : []
   })
 }

@@ -1,11 +1,12 @@
 import { MILESTONES } from '@/lib/hold/milestone'
+import { CHOICES } from '@/lib/hold/units'
 import { HAPPENED } from '@/lib/schedule/milestoneWords'
-import { LIMIT_ROWS, WAYS_TO_COUNT } from '../forms/protocolForm'
+import { LIMIT_ROWS } from '../forms/protocolForm'
 import { type FormState, SelectField, TextField } from './Field'
 import styles from './Form.module.css'
 
 const MOMENTS = MILESTONES.map((one) => [one, HAPPENED[one]] as const)
-const WAYS = Object.keys(WAYS_TO_COUNT).map((way) => [way, way] as const)
+const WAYS = [...CHOICES.keys()].map((choice) => [choice, choice] as const)
 
 /** The hold limits of a protocol, a row each: those that there are, and two empty rows more. */
 export function LimitRows({ form }: { form: FormState }) {

@@ -1,0 +1,174 @@
+import { type Calendar, openDayAfter } from './calendar'
+import { civilDate, DAY, dayNumber, HOUR } from './zone'
+
+/** Whose clocks and calendar local days are counted by. */
+export type Side = 'plant' | 'laboratory'
+
+type Elapsed = { counting: 'elapsed'; zone?: undefined }
+type OnCalendar = { counting: 'calendar'; zone?: Side | undefined }
+type NoChoice = { counting?: undefined; zone?: undefined }
+type ZoneAlone = { counting?: undefined; zone?: Side | undefined }
+
+/** How a limit counts: a member for each unit, with what a limit in it says besides. */
+export type Count =
+  | ({ unit: 'hours' } & NoChoice)
+  | ({ unit: 'days' } & (Elapsed | OnCalendar))
+  | ({ unit: 'months' } & ZoneAlone)
+  | ({ unit: 'working days' } & NoChoice)
+
+export type LimitUnit = Count['unit']
+
+/** Time counted to the instant. */
+interface ElapsedWay {
+  by: 'elapsed'
+  /** Length of one, ms. */
+  ms: number
+  /** The choice in a form and the word in a CSV. */
+  choice: string
+  /** "10 days of 24 hours"; `count` is the amount with the unit's name. */
+  text(count: string): string
+  /** What is added to the start, as a sum shows it: "10 × 24 hours". */
+  addend(amount: string): string
+}
+
+/** Time counted by local days, to the end of the last one. */
+interface CalendarWay {
+  by: 'calendar'
+  /** Its days are the laboratory's or the plant's, as the limit chooses; else always the laboratory's. */
+  hasChoiceOfSide: boolean
+  /** The local day at whose end `amount` are over, from the local day of the start. Day numbers in the zone of counting. */
+  lastDay(startDay: number, amount: number, laboratory: Calendar): number
+  /** The choice in a form and the word in a CSV; "at the plant" or "at the laboratory" follows where there is a choice of side. */
+  choice: string
+  /** "10 days of the plant’s calendar"; `count` is the amount with the unit's name. */
+  text(count: string, side: Side): string
+  /** Where an amount of 0 means the end of the day of the start itself. */
+  isSameDayAtZero: boolean
+  /** How the sum is told: each day on the way, or the start's place and the last day's, which is `amount` times so many on. */
+  sum: 'each day' | { start: string; last: string; times: number }
+}
+
+export type Way = ElapsedWay | CalendarWay
+
+/** A unit of hold limits. Where it can be counted in both ways, a limit says which by `counting`. */
+interface Unit {
+  /** One of it; more than one end in s. */
+  one: string
+  elapsed?: ElapsedWay
+  calendar?: CalendarWay
+}
+
+const ofCalendar = (count: string, side: Side) => `${count} of the ${side}’s calendar`
+
+/**
+ * Every unit, with all that is known of it: forms, files, dues, sums and words follow this table.
+ * Environmental laboratories judge hours to the instant (TNI SIR 76), and days and months through the end of the last
+ * one (EPA letter RO 14933, 27 May 2020).
+ */
+export const UNITS: Record<LimitUnit, Unit> = {
+  hours: {
+    one: 'hour',
+    elapsed: {
+      by: 'elapsed',
+      ms: HOUR,
+      choice: 'hours',
+      text: (count) => count,
+      addend: (amount) => `${amount} hours`,
+    },
+  },
+  days: {
+    one: 'day',
+    elapsed: {
+      by: 'elapsed',
+      ms: DAY,
+      choice: 'days of 24 hours',
+      text: (count) => `${count} of 24 hours`,
+      addend: (amount) => `${amount} × 24 hours`,
+    },
+    calendar: {
+      by: 'calendar',
+      hasChoiceOfSide: true,
+      lastDay: (startDay, amount) => startDay + amount,
+      choice: 'calendar days',
+      text: ofCalendar,
+      isSameDayAtZero: true,
+      sum: { start: 'is day 0', last: 'day', times: 1 },
+    },
+  },
+  months: {
+    one: 'month',
+    calendar: {
+      by: 'calendar',
+      hasChoiceOfSide: true,
+      lastDay: (startDay, amount) => {
+        const { year, month } = civilDate(startDay)
+        return dayNumber(year, month + amount + 1, 0)
+      },
+      choice: 'months',
+      text: ofCalendar,
+      isSameDayAtZero: false,
+      sum: { start: 'lies in month 0', last: 'month', times: 1 },
+    },
+  },
+  'working days': {
+    one: 'working day',
+    calendar: {
+      by: 'calendar',
+      hasChoiceOfSide: false,
+      lastDay: openDayAfter,
+      choice: 'working days of the laboratory',
+      text: (count) => `${count} of the laboratory`,
+      isSameDayAtZero: false,
+      sum: 'each day',
+    },
+  },
+}
+
+export const LIMIT_UNITS = Object.keys(UNITS) as LimitUnit[]
+
+/**
+ * The way in which a limit counts.
+ *
+ * Errors: RangeError where its unit has no such way; `limitFaults` tells of it before.
+ */
+export function findWay({ unit, counting }: Count): Way {
+  const { elapsed, calendar } = UNITS[unit]
+  const isToBeSaid = elapsed !== undefined && calendar !== undefined
+  const way = isToBeSaid ? counting && UNITS[unit][counting] : (elapsed ?? calendar)
+  if (!way) throw new RangeError(`A limit in ${unit} says how they are counted`)
+  return way
+}
+
+/** Whose local days a limit counts; null where it counts elapsed time. */
+export function findSide(count: Count): Side | null {
+  const way = findWay(count)
+  return way.by === 'elapsed' ? null : chosenSide(way, count)
+}
+
+/** The same where its way is known to count local days. */
+export function chosenSide(way: CalendarWay, { zone }: Count): Side {
+  return way.hasChoiceOfSide ? (zone ?? 'laboratory') : 'laboratory'
+}
+
+/** How a limit counts, as a form and a CSV write it: one of `CHOICES`. */
+export function formatChoice(count: Count): string {
+  return choiceText(findWay(count), findSide(count))
+}
+
+function choiceText(way: Way, side: Side | null): string {
+  return way.by === 'calendar' && way.hasChoiceOfSide ? `${way.choice} at the ${side}` : way.choice
+}
+
+/** What a limit says of how it counts, by the choice in a form or the word in a CSV. */
+export const CHOICES: ReadonlyMap<string, { unit: LimitUnit; counting?: Way['by']; zone?: Side }> = new Map(
+  LIMIT_UNITS.flatMap((unit) => {
+    const ways = [UNITS[unit].elapsed, UNITS[unit].calendar].filter((way) => way !== undefined)
+    return ways.flatMap((way) => {
+      const counting = ways.length > 1 ? { counting: way.by } : {}
+      const zones = way.by === 'calendar' && way.hasChoiceOfSide ? (['laboratory', 'plant'] as const) : [null]
+      return zones.map(
+        (zone) => [choiceText(way, zone), { unit, ...counting, ...(zone && { zone }) }] as const,
+      )
+    })
+  }),
+)
