@@ -4,7 +4,8 @@ import { setSessionCookie } from 'better-auth/cookies'
 import { z } from 'zod'
 
 /** How someone came to be signed in, as the record says it. */
-export type Way = 'link' | 'code' | 'passkey' | 'demo'
+export const WAYS = ['link', 'code', 'passkey', 'demo'] as const
+export type Way = (typeof WAYS)[number]
 
 /**
  * Signs in a person whom we have found to be who they say: makes the session and its cookie. It has no address, so
@@ -17,7 +18,7 @@ export const personSession = () =>
       signInPerson: createAuthEndpoint.serverOnly(
         {
           method: 'POST',
-          body: z.object({ personId: z.string(), way: z.enum(['link', 'code', 'passkey', 'demo']) }),
+          body: z.object({ personId: z.string(), way: z.enum(WAYS) }),
           requireHeaders: true,
         },
         async (context) => {

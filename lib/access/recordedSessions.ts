@@ -1,12 +1,22 @@
 import { randomUUID } from 'node:crypto'
 import type { BetterAuthOptions, DBAdapter, Session } from 'better-auth'
 import type pg from 'pg'
+import { z } from 'zod'
 import { record } from '@/lib/store/audit'
 import { inTransaction } from '@/lib/store/transaction'
-import type { Way } from './personSession'
+import { WAYS } from './personSession'
 
 /** A session as the sign-in library is about to keep it, and by which way its person came in. */
-type NewSession = Omit<Session, 'id'> & { way?: Way }
+const newSession = z.object({
+  userId: z.string(),
+  token: z.string(),
+  expiresAt: z.date(),
+  createdAt: z.date(),
+  updatedAt: z.date(),
+  ipAddress: z.string().nullish(),
+  userAgent: z.string().nullish(),
+  way: z.enum(WAYS).default('link'),
+})
 
 /**
  * The sign-in library's way to the database, in which a session is made together with its line in the record: both
@@ -23,7 +33,7 @@ export function recordedSessions(
       ...adapter,
       create: (async (made: Parameters<DBAdapter['create']>[0]) =>
         made.model === 'session'
-          ? makeSession(door, made.data as unknown as NewSession)
+          ? makeSession(door, newSession.parse(made.data))
           : adapter.create(made)) as DBAdapter['create'],
       // The library works in no transaction of its own here, and must not get past the above where it asks for one.
       transaction: (work) => work(recorded),
@@ -33,8 +43,8 @@ export function recordedSessions(
 }
 
 /** Null where the person has left, or is not there. */
-async function makeSession(door: pg.Pool, session: NewSession): Promise<Session | null> {
-  const { way = 'link', userId, token, expiresAt, createdAt, updatedAt } = session
+async function makeSession(door: pg.Pool, session: z.infer<typeof newSession>): Promise<Session | null> {
+  const { way, userId, token, expiresAt, createdAt, updatedAt } = session
   const [id, ipAddress, userAgent] = [randomUUID(), session.ipAddress ?? '', session.userAgent ?? '']
   return inTransaction(door, async (client) => {
     // Shared, so that whoever lets the person go meanwhile waits, and then ends this session with the others.

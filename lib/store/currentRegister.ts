@@ -3,6 +3,9 @@ import { type Kit, kitOf, Register, type RegisterEntry, type RegisterRemoval } f
 import type { KitContent } from '@/lib/custody/registerDocument'
 import type { Queryable } from './eventLedger'
 
+/** An entry that was checked when it was entered; PostgreSQL gives -infinity as a number. */
+type StoredEntry = (RegisterEntry | RegisterRemoval) & { holds_from_at: Date | number }
+
 const known = new WeakMap<pg.Pool, { seq: string; register: Register }>()
 
 /**
@@ -27,18 +30,10 @@ export async function registerAt(pool: pg.Pool, client: Queryable, seq: string):
 
 /** The same read from the ledger as this transaction sees it, and not kept: what it has entered may be taken back. */
 export async function readRegister(client: Queryable): Promise<Register> {
-  const { rows } = await client.query<{
-    kind: string
-    code: string
-    content: unknown
-    holds_from_at: Date | number
-  }>("select kind, code, content, holds_from_at from register_entry where kind <> 'kit' order by seq")
-  return new Register(
-    rows.map(
-      (row) =>
-        ({ ...row, holdsFromAt: Number(row.holds_from_at) }) as unknown as RegisterEntry | RegisterRemoval,
-    ),
+  const { rows } = await client.query<StoredEntry>(
+    "select kind, code, content, holds_from_at from register_entry where kind <> 'kit' order by seq",
   )
+  return new Register(rows.map((row) => ({ ...row, holdsFromAt: Number(row.holds_from_at) })))
 }
 
 /** The kits of these canonical codes, as the register has them now. */

@@ -7,6 +7,6 @@ import { inScope } from './scope'
 export async function registerNow(pool: pg.Pool): Promise<RegisterDocument> {
   return inScope(pool, 'all', async (client) => {
     const entries = await entriesNow(client)
-    return listsOf(entries.values()) as unknown as RegisterDocument
+    return listsOf(entries.values()) as RegisterDocument
   })
 }
