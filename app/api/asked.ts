@@ -35,7 +35,7 @@ const PROBLEMS = {
     'from-elsewhere',
     403,
     'Not sent from this site',
-    'What changes something must be sent from a page of this site. Open the page here and try again; a machine sends an API key.',
+    'This must be asked for from a page of this site. Open the page here and try again; a machine sends an API key.',
   ),
 }
 

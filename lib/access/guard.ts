@@ -10,7 +10,7 @@ import type { Person, Principal } from './principal'
 import { sharedRateLimits } from './rateLimits'
 import { refusedAttempt } from './refused'
 import { mayAsk, type RouteName } from './routes'
-import { isReading, isSameOrigin } from './sameOrigin'
+import { isSameOrigin } from './sameOrigin'
 import { visitor } from './visitor'
 import { PATH_HEADER, signInAddress } from './wanted'
 
@@ -64,7 +64,8 @@ async function judged(route: RouteName, request: Request): Promise<Judged> {
   if (principal === null) return { principal, refusal: 'nobody' }
   if (typeof principal === 'string' || 'waitSeconds' in principal)
     return { principal: null, refusal: principal }
-  if (!isKey && !isReading(request) && !isSameOrigin(request)) return { principal, refusal: 'from elsewhere' }
+  // Reads as well: a page of another site must not have a browser compute or fetch much in its user's name.
+  if (!isKey && !isSameOrigin(request)) return { principal, refusal: 'from elsewhere' }
   const waitSeconds = await limits().count(`${principal.kind} ${principal.id}`)
   if (waitSeconds > 0) return { principal, refusal: { waitSeconds } }
   return mayAsk(route, principal) ? { principal, refusal: null } : { principal, refusal: 'not yours' }

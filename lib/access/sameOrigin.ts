@@ -1,13 +1,19 @@
 /**
  * Whether a request that a browser may have sent by itself, with its cookies, came from a page of ours. A browser says
- * where a write comes from by Origin, and newer ones by Sec-Fetch-Site; what says neither is not a page of ours.
+ * where a write comes from by Origin, and newer ones by Sec-Fetch-Site; what says neither is not a page of ours. A read
+ * may also be typed into the address bar or kept as a bookmark, and an older browser tells where it comes from by Referer.
  */
-export function isSameOrigin(request: { headers: Headers }): boolean {
+export function isSameOrigin(request: { method: string; headers: Headers }): boolean {
   const { headers } = request
-  const origin = headers.get('origin')
-  if (origin === null) return headers.get('sec-fetch-site') === 'same-origin'
+  const [origin, site] = [headers.get('origin'), headers.get('sec-fetch-site')]
+  if (origin !== null) return isOfHost(origin, headers)
+  if (site !== null) return site === 'same-origin' || (site === 'none' && isReading(request))
+  return isReading(request) && isOfHost(headers.get('referer'), headers)
+}
+
+function isOfHost(address: string | null, headers: Headers): boolean {
   try {
-    return new URL(origin).host === headers.get('host')
+    return new URL(address ?? '').host === headers.get('host')
   } catch {
     return false
   }

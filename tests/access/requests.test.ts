@@ -3,7 +3,10 @@ import { networkAddress } from '@/lib/access/networkAddress'
 import { makeRateLimits } from '@/lib/access/rateLimits'
 import { isSameOrigin } from '@/lib/access/sameOrigin'
 
-const asking = (headers: Record<string, string>) => ({ headers: new Headers(headers) })
+const asking = (headers: Record<string, string>, method = 'POST') => ({
+  method,
+  headers: new Headers(headers),
+})
 
 test('the network address of a request is what our web server saw, not what the request says', () => {
   const way = {
@@ -28,6 +31,20 @@ describe('a page of ours', () => {
     [{ host: 'desk.example' }, false],
   ] as [Record<string, string>, boolean][])('%j: %s', (headers, isOurs) => {
     expect(isSameOrigin(asking(headers))).toBe(isOurs)
+  })
+
+  test.each([
+    [{ host: 'desk.example', 'sec-fetch-site': 'same-origin' }, true],
+    // Typed into the address bar, or a bookmark.
+    [{ host: 'desk.example', 'sec-fetch-site': 'none' }, true],
+    [{ host: 'desk.example', referer: 'https://desk.example/audit' }, true],
+    [{ host: 'desk.example', referer: 'https://elsewhere.example/' }, false],
+    [{ host: 'desk.example', referer: 'https://desk.example/', 'sec-fetch-site': 'cross-site' }, false],
+    [{ host: 'desk.example', referer: 'https://desk.example/', origin: 'null' }, false],
+    [{ host: 'desk.example', 'sec-fetch-site': 'same-site' }, false],
+    [{ host: 'desk.example' }, false],
+  ] as [Record<string, string>, boolean][])('that reads, %j: %s', (headers, isOurs) => {
+    expect(isSameOrigin(asking(headers, 'GET'))).toBe(isOurs)
   })
 })
 

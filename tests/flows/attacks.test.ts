@@ -72,6 +72,45 @@ describe('a form of another site, sent by the browser of someone signed in here'
   })
 })
 
+describe('a read with a session that computes or sends much', () => {
+  const tried = new URLSearchParams({ limit1: 'cut to chamber', from1: 'collected', to1: 'loaded' })
+  tried.set('counted1', 'working days of the laboratory')
+  const get = (path: string, from: Record<string, string>) =>
+    fetch(server.address + path, { headers: { cookie: administrator.cookie, ...from } })
+
+  test.each([
+    '/api/setup/due',
+    '/api/audit',
+    '/api/register',
+    '/api/setup/csv?list=kits',
+    '/api/setup/people/csv',
+    '/api/board',
+    '/api/plants/PL1',
+  ])('is answered to a page of this site alone: %s', async (path) => {
+    const froms: Record<string, string>[] = [
+      {},
+      { 'sec-fetch-site': 'cross-site' },
+      { 'sec-fetch-site': 'same-site' },
+      { referer: 'https://rival.example/' },
+    ]
+    for (const from of froms) expect((await get(path, from)).status, JSON.stringify(from)).toBe(403)
+    for (const site of ['same-origin', 'none'])
+      expect((await get(path, { 'sec-fetch-site': site })).status).toBe(200)
+  })
+
+  test('counts no more days than a limit may have, so that nobody waits for it', async () => {
+    const place = { tryPlant: 'PL1', tryLaboratory: 'LAB', tryStart: '2026-10-30T16:10' }
+    for (const [name, value] of Object.entries(place)) tried.set(name, value)
+    const lines = async (amount: string) => {
+      tried.set('amount1', amount)
+      const answer = await get(`/api/setup/due?${tried}`, { 'sec-fetch-site': 'same-origin' })
+      return ((await answer.json()) as { lines: string[] }).lines
+    }
+    expect(await lines('10000')).toHaveLength(1)
+    expect(await lines('99999999999')).toEqual([])
+  })
+})
+
 describe('a body that is too large', () => {
   const announced = 65 * 1024 * 1024
   const forEveryLength = [announced, 'chunked'] as const
@@ -140,7 +179,8 @@ test('a text that no database can hold is refused in a sentence, wherever it sta
 })
 
 describe('a sign-in that is not one’s own', () => {
-  const board = (cookie: string) => fetch(`${server.address}/api/board`, { headers: { cookie } })
+  const board = (cookie: string) =>
+    fetch(`${server.address}/api/board`, { headers: { cookie, 'sec-fetch-site': 'same-origin' } })
 
   test('is nobody’s: a session’s cookie with any one character changed, cut off, or without its signature', async () => {
     expect((await board(rival.cookie)).status).toBe(200)

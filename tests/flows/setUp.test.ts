@@ -155,7 +155,9 @@ describe('a programme set up from nothing', () => {
     expect(await text(page)).toContain('name: Mill by the river → Old mill')
     await press(page, 'Do it')
     await page.waitForURL('**/setup/plants?*')
-    const csv = await page.request.get(`${server.address}/api/setup/csv?list=plants`)
+    const csv = await page.request.get(`${server.address}/api/setup/csv?list=plants`, {
+      headers: { 'sec-fetch-site': 'same-origin' },
+    })
     expect(await csv.text()).toBe(
       [
         '"code","name","maker","zone","workdays"',

@@ -181,7 +181,9 @@ describe('npm start beside others', () => {
       .getSetCookie()
       .map((text) => text.split(';')[0])
       .join('; ')
-    expect((await fetch(`${address}/api/board`, { headers: { cookie } })).status).toBe(200)
+    expect(
+      (await fetch(`${address}/api/board`, { headers: { cookie, 'sec-fetch-site': 'same-origin' } })).status,
+    ).toBe(200)
     expect((await press()).headers.get('location')).toBe('/sign-in?wrong=link')
     expect(
       await query(`select what, subject = person.id as "isTheirs", email, role
