@@ -48,7 +48,10 @@ export function limitFaults(limit: LimitFields): LimitFault[] {
     fault('counting', `A limit in ${limit.unit} is counted in one way only; leave "counting" out.`)
   const isByCalendar = hasChoice ? limit.counting === 'calendar' : calendar !== undefined
   if (limit.zone && !(isByCalendar && calendar?.hasChoiceOfSide))
-    fault('zone', 'Only calendar days and months are counted in a zone of choice; leave "zone" out here.')
+    fault(
+      'zone',
+      `A limit ${limit.counting ? `of ${limit.counting} ${limit.unit}` : `in ${limit.unit}`} has no zone of choice; leave "zone" out.`,
+    )
   if (limit.from === limit.to) fault('to', 'A limit runs from one milestone to another one.')
   return faults
 }

@@ -8,10 +8,11 @@ import { pickupContent, plantContent } from '@/app/setup/forms/simpleForms'
 import { weekdayWords, weekHours } from '@/app/setup/weekHours'
 import { closedWords, yearOfDays } from '@/app/setup/yearOfDays'
 import { csv } from '@/lib/access/safeCsv'
-import type { LaboratoryContent, ProtocolContent } from '@/lib/custody/registerDocument'
+import type { LaboratoryContent } from '@/lib/custody/registerDocument'
 import { openingDays, parseRegister, type RegisterDocument } from '@/lib/custody/registerDocument'
 import { CHOICES } from '@/lib/hold/units'
 import { checkedRegister } from '@/tests/cases/smallProgramme'
+import { limit } from '../hold/places'
 
 const NOW = Date.parse('2026-10-30T12:00:00Z')
 const register = checkedRegister({
@@ -106,16 +107,9 @@ describe('the form of a laboratory', () => {
 })
 
 describe('the form of a protocol', () => {
-  test('gives back every way to count', () => {
-    const base = { from: 'collected', to: 'loaded', amount: 3, citation: 'a contract' } as const
-    const limits = [
-      { ...base, name: 'a', unit: 'hours' },
-      { ...base, name: 'b', unit: 'days', counting: 'elapsed' },
-      { ...base, name: 'c', unit: 'days', counting: 'calendar', zone: 'plant' },
-      { ...base, name: 'd', unit: 'days', counting: 'calendar', zone: 'laboratory' },
-      { ...base, name: 'e', unit: 'working days' },
-      { ...base, name: 'f', unit: 'months', zone: 'plant' },
-    ] as ProtocolContent['limits']
+  test.each([...CHOICES])('gives back a limit in %s', (_, says) => {
+    const base = { name: 'a', from: 'collected', to: 'loaded', amount: 3, citation: 'a contract' } as const
+    const limits = [limit({ ...base, ...says })]
     const { content, problems } = protocolContent(
       protocolValues({ code: 'P', name: 'P', limits, tight: 0.5, atRisk: 0.875 }),
     )

@@ -1,4 +1,5 @@
 import { beforeAll, expect, test } from 'vitest'
+import { CHOICES } from '@/lib/hold/units'
 import { acceptEvents } from '@/lib/store/acceptEvents'
 import { applyRegister } from '@/lib/store/applyRegister'
 import { board } from '@/lib/store/board'
@@ -21,13 +22,9 @@ const limit = (name: string, amount: number, rest: object) => ({
   amount,
   ...rest,
 })
-const SMALLEST_AND_LARGEST = [0, 10_000].flatMap((amount) => [
-  limit(`${amount} hours`, amount, { unit: 'hours' }),
-  limit(`${amount} elapsed`, amount, { unit: 'days', counting: 'elapsed' }),
-  limit(`${amount} calendar`, amount, { unit: 'days', counting: 'calendar', zone: 'plant' }),
-  limit(`${amount} months`, amount, { unit: 'months' }),
-  limit(`${amount} working`, amount, { unit: 'working days' }),
-])
+const SMALLEST_AND_LARGEST = [0, 10_000].flatMap((amount) =>
+  [...CHOICES].map(([choice, says]) => limit(`${amount} ${choice}`, amount, says)),
+)
 /** Every day of the twenty years from 2020 on. */
 const TWENTY_YEARS = Array.from({ length: 7305 }, (_, day) =>
   new Date(Date.UTC(2020, 0, 1 + day)).toISOString().slice(0, 10),
@@ -54,7 +51,10 @@ test.each([
       const clock = dossier?.sample.clocks.find((one) => one.limit.name === name)
       return String(new Date(clock?.dueAt as number).getUTCFullYear()).padStart(4, '0')
     }
-    expect([year('10000 calendar'), year('10000 months')]).toEqual([days, months])
+    expect([year('10000 calendar days at the plant'), year('10000 months at the laboratory')]).toEqual([
+      days,
+      months,
+    ])
     expect(dossier?.row.binding).not.toBeNull()
     expect((await board(database.app, 'all', {}, now)).bands.length).toBeGreaterThan(0)
     const { rows } = await database.owner.query('select s::text from sample s order by code')
