@@ -13,6 +13,7 @@ type ZoneAlone = { counting?: undefined; zone?: Side | undefined }
 export type Count =
   | ({ unit: 'hours' } & NoChoice)
   | ({ unit: 'days' } & (Elapsed | OnCalendar))
+  | ({ unit: 'weeks' } & (Elapsed | OnCalendar))
   | ({ unit: 'months' } & ZoneAlone)
   | ({ unit: 'working days' } & NoChoice)
 
@@ -93,6 +94,25 @@ export const UNITS: Record<LimitUnit, Unit> = {
       text: ofCalendar,
       isSameDayAtZero: true,
       sum: { start: 'is day 0', last: 'day', times: 1 },
+    },
+  },
+  weeks: {
+    one: 'week',
+    elapsed: {
+      by: 'elapsed',
+      ms: 7 * DAY,
+      choice: 'weeks of 168 hours',
+      text: (count) => `${count} of 168 hours`,
+      addend: (amount) => `${amount} × 168 hours`,
+    },
+    calendar: {
+      by: 'calendar',
+      hasChoiceOfSide: true,
+      lastDay: (startDay, amount) => startDay + 7 * amount,
+      choice: 'weeks of 7 calendar days',
+      text: ofCalendar,
+      isSameDayAtZero: true,
+      sum: { start: 'is day 0', last: 'day', times: 7 },
     },
   },
   months: {

@@ -177,6 +177,20 @@ describe('the arithmetic of clocks agrees with Temporal, mostly around changes o
       return [ours, endOf(zoned(start, zone).toPlainDate().add({ days: amount }), zone), { amount, whose }]
     }))
 
+  // ISO 8601-1:2019 takes a week for seven days (memory); Temporal adds weeks by it.
+  test('takes a week for seven days, elapsed or on the calendar', () =>
+    agree((start, zone, chance) => {
+      const amount = chance.whole(30)
+      const whose = chance.pick(['plant', 'laboratory'] as const)
+      const ours = [
+        dueAt(limit(amount, 'weeks', 'elapsed'), start, placesFor(zone, whose)),
+        dueAt(limit(amount, 'weeks', 'calendar', whose), start, placesFor(zone, whose)),
+      ]
+      const elapsed = Temporal.Instant.fromEpochMilliseconds(start).add({ hours: amount * 7 * 24 })
+      const date = zoned(start, zone).toPlainDate().add({ weeks: amount })
+      return [ours, [elapsed.epochMilliseconds, endOf(date, zone)], { amount, whose }]
+    }))
+
   test('runs months to the end of the month', () =>
     agree((start, zone, chance) => {
       const amount = chance.whole(15)

@@ -24,7 +24,7 @@ const limit = (
     to,
     amount,
     unit,
-    ...(unit === 'days' ? { counting: 'calendar' } : {}),
+    ...(unit === 'days' || unit === 'weeks' ? { counting: 'calendar' } : {}),
   })
 
 const run = (rule: Limit, start: string, stop: string): Clock =>
@@ -43,11 +43,12 @@ describe('a limit in hours is strict', () => {
 describe('a limit in days or months runs to the end of the last one', () => {
   // Source: EPA letter RO 14933 (27 May 2020), on SW-846 chapters 3 and 4.
   test('so that Tuesday and seven days is good through the end of the next Tuesday', () => {
-    // Tuesday, 7 May 2024, early and late; Tuesday, 14 May ends at midnight.
-    for (const start of ['2024-05-07T00:00:00-05:00', '2024-05-07T23:30:00-05:00']) {
-      expect(state(limit(7, 'days'), start, '2024-05-14T23:59:59.999-05:00')).toBe('kept')
-      expect(state(limit(7, 'days'), start, '2024-05-15T00:00:00-05:00')).toBe('lapsed')
-    }
+    // Tuesday, 7 May 2024, early and late; Tuesday, 14 May ends at midnight. A week is the same seven days.
+    for (const start of ['2024-05-07T00:00:00-05:00', '2024-05-07T23:30:00-05:00'])
+      for (const rule of [limit(7, 'days'), limit(1, 'weeks')]) {
+        expect(state(rule, start, '2024-05-14T23:59:59.999-05:00')).toBe('kept')
+        expect(state(rule, start, '2024-05-15T00:00:00-05:00')).toBe('lapsed')
+      }
   })
 
   test('so that January and six months is good through the end of July', () => {
