@@ -1,5 +1,6 @@
 import { fileURLToPath } from 'node:url'
 import { defineConfig } from 'vitest/config'
+import { chooseSeed } from './tests/setup/seed.ts'
 
 /** Tests of pure code run once in each of these zones: none may give another result because of where the machine stands. */
 const zones = ['UTC', 'America/New_York', 'Asia/Kolkata']
@@ -29,6 +30,8 @@ const pureProjects = zones.map((zone) => ({
 export default defineConfig({
   resolve: { alias: { '@': fileURLToPath(new URL('.', import.meta.url)) } },
   test: {
+    provide: { seed: chooseSeed() },
+    setupFiles: './tests/setup/seededProperties.ts',
     reporters: ['default', './tests/setup/closingReporter.ts'],
     // Generous, so that a slow machine fails no test: what takes how long is for the bench to say.
     testTimeout: 60_000,
@@ -54,14 +57,12 @@ export default defineConfig({
         test: {
           name: 'flows',
           include: [flowTests],
-          globalSetup: './tests/setup/engine.ts',
+          globalSetup: ['./tests/setup/engine.ts', './tests/setup/browserServer.ts'],
           pool: 'forks',
           maxWorkers: 1,
           sequence: { groupOrder: 1 },
           testTimeout: 120_000,
           hookTimeout: 300_000,
-          // A browser on a machine that is busy with a build may miss a page once; what fails twice fails.
-          retry: 1,
         },
       },
     ],

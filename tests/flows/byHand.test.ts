@@ -1,9 +1,8 @@
 import type { Page } from 'playwright-core'
-import { describe, expect } from 'vitest'
+import { beforeAll, describe, expect } from 'vitest'
 import { displayCode } from '@/lib/custody/kitCode'
 import { browserTest as test } from '@/tests/setup/browser'
 import type { SignedIn } from '@/tests/setup/signIn'
-import { setUpForTries } from '@/tests/setup/tries'
 import {
   FOREIGN,
   type HandProgramme,
@@ -16,7 +15,7 @@ import {
 } from './byHandProgramme'
 
 let server: HandProgramme
-setUpForTries(async () => {
+beforeAll(async () => {
   server = await startHandProgramme()
 })
 

@@ -1,4 +1,4 @@
-import { describe, expect } from 'vitest'
+import { beforeAll, describe, expect } from 'vitest'
 import { sharedSecret } from '@/lib/access/auth'
 import { unsubscribeToken } from '@/lib/digest/unsubscribe'
 import { fillTwoMakers } from '@/tests/access/twoMakers'
@@ -7,14 +7,13 @@ import { browserTest as test } from '@/tests/setup/browser'
 import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
 import { startTestServer, type TestServer } from '@/tests/setup/server'
 import { type SignedIn, signInAs } from '@/tests/setup/signIn'
-import { setUpForTries } from '@/tests/setup/tries'
 
 let database: TestDatabase
 let server: TestServer
 let contact: SignedIn
 let colleague: SignedIn
 let administrator: SignedIn
-setUpForTries(async () => {
+beforeAll(async () => {
   database = await freshDatabase()
   await fillTwoMakers(database)
   await takeBackDispatches(database, Date.now())

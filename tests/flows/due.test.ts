@@ -1,9 +1,8 @@
-import { describe, expect, test } from 'vitest'
+import { beforeAll, describe, expect, test } from 'vitest'
 import { displayCode } from '@/lib/custody/kitCode'
 import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
 import { startTestServer, type TestServer } from '@/tests/setup/server'
 import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
-import { setUpForTries } from '@/tests/setup/tries'
 import { DUE_KITS, FOREIGN, fillDue } from './dueProgramme'
 
 let database: TestDatabase
@@ -11,7 +10,7 @@ let server: TestServer
 let administrator: SignedIn
 let contact: SignedIn
 let desk: SignedIn
-setUpForTries(async () => {
+beforeAll(async () => {
   database = await freshDatabase()
   await fillDue(database, Date.now())
   server = await startTestServer(database.url)

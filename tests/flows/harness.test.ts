@@ -1,6 +1,5 @@
-import { beforeAll, describe, expect } from 'vitest'
+import { beforeAll, describe, expect, inject } from 'vitest'
 import { browserTest } from '../setup/browser'
-import { launchCarried } from '../setup/browserLaunch'
 import { freshDatabase } from '../setup/database'
 import { startTestServer, type TestServer } from '../setup/server'
 
@@ -35,19 +34,21 @@ describe('the browser of the tests', () => {
     pageErrors.push('left over')
   })
 
-  browserTest('can be the one that npm carries, which outlives the contexts it opens', async ({ skip }) => {
-    const runs = process.platform === 'linux' && process.arch === 'x64'
-    skip(!runs, 'it is made for Linux on x64 only')
-    const carried = await launchCarried()
-    for (const title of ['first', 'second']) {
-      const context = await carried.newContext()
-      const page = await context.newPage()
-      await page.setContent(`<title>${title}</title>`)
-      expect(await page.title()).toBe(title)
-      await context.close()
-    }
-    await carried.close()
-  })
+  browserTest(
+    'is the one that npm carries, and outlives the contexts it opens',
+    async ({ browser, skip }) => {
+      const runs = process.platform === 'linux' && process.arch === 'x64'
+      skip(!runs, 'it is made for Linux on x64 only')
+      expect(inject('browser')).toMatchObject({ name: `Chromium ${browser.version()} (carried by npm)` })
+      for (const title of ['first', 'second']) {
+        const context = await browser.newContext()
+        const page = await context.newPage()
+        await page.setContent(`<title>${title}</title>`)
+        expect(await page.title()).toBe(title)
+        await context.close()
+      }
+    },
+  )
 })
 
 describe('the server of the tests', () => {

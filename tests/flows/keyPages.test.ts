@@ -1,15 +1,14 @@
 import type { Page } from 'playwright-core'
-import { describe, expect } from 'vitest'
+import { beforeAll, describe, expect } from 'vitest'
 import { listKeys } from '@/lib/access/keys'
 import { KIT } from '@/tests/cases/smallProgramme'
 import { browserTest as test, visitAs } from '@/tests/setup/browser'
 import { launchCommand } from '@/tests/setup/launcher'
 import { ADMINISTRATOR, signInAs } from '@/tests/setup/signIn'
-import { setUpForTries } from '@/tests/setup/tries'
 import { type KeyProgramme, reportOf, startKeyProgramme } from './keyProgramme'
 
 let programme: KeyProgramme
-setUpForTries(async () => {
+beforeAll(async () => {
   programme = await startKeyProgramme()
   visitAs(await signInAs(programme.database, ADMINISTRATOR), programme.server.address)
 })

@@ -1,16 +1,15 @@
 import { readFileSync } from 'node:fs'
 import { createRequire } from 'node:module'
 import type { Page } from 'playwright-core'
-import { expect } from 'vitest'
+import { beforeAll, expect } from 'vitest'
 import { prepareZXingModule, readBarcodes } from 'zxing-wasm/reader'
 import { displayCode } from '@/lib/custody/kitCode'
 import { browserTest as test } from '@/tests/setup/browser'
-import { setUpForTries } from '@/tests/setup/tries'
 import { FOREIGN, type HandProgramme, OWN, recordAs, startHandProgramme } from './byHandProgramme'
 
 let server: HandProgramme
 const [first, second, third] = OWN as [string, string, string]
-setUpForTries(async () => {
+beforeAll(async () => {
   server = await startHandProgramme()
   await recordAs(server, server.administrator, { kind: 'collected', sample: [first, second, third] })
   const sent = { kind: 'dispatched', service: 'road', waybill: 'WB 900' }

@@ -1,9 +1,8 @@
-import { expect } from 'vitest'
+import { beforeAll, expect } from 'vitest'
 import { browserTest as test } from '@/tests/setup/browser'
 import { freshDatabase } from '@/tests/setup/database'
 import { startTestServer, type TestServer } from '@/tests/setup/server'
 import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
-import { setUpForTries } from '@/tests/setup/tries'
 import { laneProgramme } from '@/tests/store/laneProgramme'
 import { send } from './pagesProgramme'
 
@@ -12,7 +11,7 @@ const LANES = 10
 const SHIPMENTS = 170
 
 let server: TestServer & { administrator: SignedIn }
-setUpForTries(async () => {
+beforeAll(async () => {
   const database = await freshDatabase()
   const started = await startTestServer(database.url)
   server = { ...started, administrator: await signInAs(database, ADMINISTRATOR) }

@@ -1,16 +1,15 @@
 import type { Page } from 'playwright-core'
-import { describe, expect } from 'vitest'
+import { beforeAll, describe, expect } from 'vitest'
 import { browserTest as test } from '@/tests/setup/browser'
 import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
 import { launchCommand } from '@/tests/setup/launcher'
 import { startTestServer, type TestServer } from '@/tests/setup/server'
 import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
-import { setUpForTries } from '@/tests/setup/tries'
 
 let database: TestDatabase
 let server: TestServer
 let administrator: SignedIn
-setUpForTries(async () => {
+beforeAll(async () => {
   database = await freshDatabase()
   server = await startTestServer(database.url)
   administrator = await signInAs(database, ADMINISTRATOR)

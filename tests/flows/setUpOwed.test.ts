@@ -1,17 +1,16 @@
 import type { Page } from 'playwright-core'
-import { describe, expect } from 'vitest'
+import { beforeAll, describe, expect } from 'vitest'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import { smallRegister } from '@/tests/cases/smallProgramme'
 import { browserTest as test } from '@/tests/setup/browser'
 import { freshDatabase } from '@/tests/setup/database'
 import { startTestServer, type TestServer } from '@/tests/setup/server'
 import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
-import { setUpForTries } from '@/tests/setup/tries'
 import { said } from './byHandProgramme'
 import { send } from './pagesProgramme'
 
 let server: TestServer & { administrator: SignedIn }
-setUpForTries(async () => {
+beforeAll(async () => {
   const database = await freshDatabase()
   const started = await startTestServer(database.url)
   server = { ...started, administrator: await signInAs(database, ADMINISTRATOR) }

@@ -1,5 +1,5 @@
 import type { Page } from 'playwright-core'
-import { describe, expect } from 'vitest'
+import { beforeAll, describe, expect } from 'vitest'
 import { DAY } from '@/lib/hold/zone'
 import { OVERDUE_KINDS, type Overdue, type OverdueKind } from '@/lib/schedule/overdue'
 import { settlingPath } from '@/lib/schedule/settlingPath'
@@ -9,7 +9,6 @@ import { browserTest as test } from '@/tests/setup/browser'
 import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
 import { startTestServer, type TestServer } from '@/tests/setup/server'
 import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
-import { setUpForTries } from '@/tests/setup/tries'
 import { CONTACT, DESK, PHONE, said } from './byHandProgramme'
 import { send } from './pagesProgramme'
 import { COPIES, OTHERWISE, productOf, settlingProgramme } from './settlingProgramme'
@@ -17,7 +16,7 @@ import { COPIES, OTHERWISE, productOf, settlingProgramme } from './settlingProgr
 let database: TestDatabase
 let server: TestServer & { administrator: SignedIn }
 let people: Record<Overdue['actor']['by'], SignedIn>
-setUpForTries(async () => {
+beforeAll(async () => {
   database = await freshDatabase()
   const started = await startTestServer(database.url)
   server = { ...started, administrator: await signInAs(database, ADMINISTRATOR) }

@@ -3,14 +3,13 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { simpleParser } from 'mailparser'
 import type { Page } from 'playwright-core'
-import { afterAll, describe, expect } from 'vitest'
+import { afterAll, beforeAll, describe, expect } from 'vitest'
 import { ensurePerson } from '@/lib/access/people'
 import { markDemo } from '@/lib/store/mark'
 import { browserTest as test } from '@/tests/setup/browser'
 import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
 import { startTestServer, type TestServer } from '@/tests/setup/server'
 import { ADMINISTRATOR, signInAs } from '@/tests/setup/signIn'
-import { setUpForTries } from '@/tests/setup/tries'
 
 const dataDir = mkdtempSync(join(tmpdir(), 'holdfast-sign-in-'))
 const outbox = join(dataDir, 'outbox')
@@ -19,7 +18,7 @@ const secret = 'a secret of the tests, that is long enough'
 
 let server: TestServer
 let database: TestDatabase
-setUpForTries(async () => {
+beforeAll(async () => {
   database = await freshDatabase()
   server = await startTestServer(database.url, { HOLDFAST_DATA_DIR: dataDir, HOLDFAST_SECRET: secret })
   const roles = [{ role: 'administrator' as const, place: '' }]

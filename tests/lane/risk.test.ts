@@ -1,7 +1,8 @@
 import { describe, expect, test } from 'vitest'
 import type { Journey } from '@/lib/lane/journey'
 import { riskOf, turnsByRisk } from '@/lib/lane/risk'
-import { chanceFrom, newSeed } from '@/tests/reference/random'
+import { chanceFrom } from '@/tests/reference/random'
+import { runSeed } from '@/tests/setup/seed'
 import { journey, lanePlaces, ms, recordBy, running } from './lanes'
 
 const HOUR = 3_600_000
@@ -63,7 +64,7 @@ describe('the risk of a clock', () => {
 })
 
 describe('while nothing arrives on a lane whose record says it should have', () => {
-  const seed = newSeed()
+  const seed = runSeed()
   test(`the risk never falls, and rises to 1 (seed ${seed})`, () => {
     const chance = chanceFrom(seed)
     for (let round = 0; round < 40; round += 1) {

@@ -1,9 +1,10 @@
 import { mkdir } from 'node:fs/promises'
 import { join } from 'node:path'
+import { chromium } from 'playwright-core'
 import { board } from '@/lib/store/board'
 import { loadDemo } from '@/prisma/demo/load'
 import { withEngine } from '@/tests/bench/benchServer'
-import { findBrowser } from '@/tests/setup/browserLaunch'
+import { startBrowser } from '@/tests/setup/browserLaunch'
 import { ADMINISTRATOR, signInAs } from '@/tests/setup/signIn'
 
 /** `npm run pictures`: takes the README's pictures anew, of a demo made now. */
@@ -23,9 +24,9 @@ await withEngine(async (engine) => {
   const address = await engine.serve(url)
   const administrator = await signInAs({ door }, ADMINISTRATOR, 'administrator@demo.invalid')
   const lapsed = (await board(pool, 'all', { standing: 'at risk' }, Date.now())).bands[0]?.rows[0]
-  const found = await findBrowser()
-  if ('reason' in found) throw new Error(found.reason)
-  const { browser } = found
+  const started = await startBrowser()
+  if ('reason' in started) throw new Error(started.reason)
+  const browser = await chromium.connect(started.endpoint)
   try {
     const take = async (name: string, path: string, width: number, height: number, part?: string) => {
       const context = await browser.newContext({
@@ -52,5 +53,6 @@ await withEngine(async (engine) => {
     await take('ship-window', '/plants/KET1', 1440, 1000, 'section[aria-labelledby=ship]')
   } finally {
     await browser.close()
+    await started.stop()
   }
 })

@@ -27,6 +27,3 @@ export function chanceFrom(seed: number): Chance {
     },
   }
 }
-
-/** A new seed for each run; it is printed where a check fails. */
-export const newSeed = () => Math.floor(Math.random() * 2147483646)

@@ -1,6 +1,11 @@
-import type { Browser, BrowserContext, BrowserContextOptions, Page } from 'playwright-core'
-import { afterAll, test as base } from 'vitest'
-import { type Found, findBrowser } from './browserLaunch'
+import {
+  type Browser,
+  type BrowserContext,
+  type BrowserContextOptions,
+  chromium,
+  type Page,
+} from 'playwright-core'
+import { afterAll, test as base, inject } from 'vitest'
 import type { SignedIn } from './signIn'
 
 export interface PageOptions extends BrowserContextOptions {
@@ -20,12 +25,13 @@ interface BrowserFixtures {
   page: Page
 }
 
-/** `test` with a browser: the Chromium that npm carries, else the system's; where neither runs, skipped with why. */
+/** `test` with the browser of the run; where there is none, skipped with why. */
 export const browserTest = base.extend<BrowserFixtures>({
   browser: async ({ skip }, use) => {
-    const found = await sharedBrowser()
-    if ('reason' in found) return skip(found.reason)
-    await use(found.browser)
+    const shared = inject('browser')
+    if ('reason' in shared) return skip(shared.reason)
+    connection ??= chromium.connect(shared.endpoint)
+    await use(await connection)
   },
   pageErrors: async ({ skip: _ }, use) => use([]),
   openPage: async ({ browser, pageErrors, task }, use) => {
@@ -72,16 +78,10 @@ export function visitAs(who: SignedIn, address: string): void {
   visiting = { who, address }
 }
 
-let shared: Promise<Found> | undefined
-
-/** One browser for each test file, closed after its last test. */
-function sharedBrowser(): Promise<Found> {
-  shared ??= findBrowser()
-  return shared
-}
+/** To the browser of the run, one for each test file. */
+let connection: Promise<Browser> | undefined
 
 // Registered for each file that imports this one.
 afterAll(async () => {
-  const found = await shared
-  if (found && 'browser' in found) await found.browser.close()
+  await (await connection)?.close()
 })

@@ -1,5 +1,11 @@
+import { execFile } from 'node:child_process'
 import { existsSync } from 'node:fs'
-import { type Browser, chromium } from 'playwright-core'
+import { mkdir, mkdtemp, readFile, rename, rm } from 'node:fs/promises'
+import { dirname, join } from 'node:path'
+import { fileURLToPath } from 'node:url'
+import { promisify } from 'node:util'
+import { type BrowserServer, chromium } from 'playwright-core'
+import { childEnvironment } from '@/lib/store/environment'
 
 const installed = [
   '/usr/bin/chromium',
@@ -20,40 +26,75 @@ const quiet = [
 ]
 const launchArgs = process.getuid?.() === 0 ? [...quiet, '--no-sandbox'] : quiet
 
-/** A browser that runs and a name for it, or why none does. */
-export type Found = { browser: Browser; name: string } | { reason: string }
-
-/** The Chromium that npm carries, so that a machine with one of its own tests what a newcomer's does; else the system's. */
-export async function findBrowser(): Promise<Found> {
-  const failures: string[] = []
-  try {
-    return named('that npm carries', await launchCarried())
-  } catch (error) {
-    failures.push(`@sparticuz/chromium does not start: ${firstLine(error)}`)
-  }
-  for (const executablePath of installed.filter((path) => existsSync(path))) {
-    try {
-      return named(executablePath, await chromium.launch({ executablePath, args: launchArgs }))
-    } catch (error) {
-      failures.push(`${executablePath} does not start: ${firstLine(error)}`)
-    }
-  }
-  return { reason: `no browser: ${failures.join('; ')}` }
-}
-
-function named(which: string, browser: Browser): Found {
-  return { browser, name: `Chromium ${browser.version()} (${which})` }
+/** A browser that runs, its name and version, and where it is from. */
+export interface RunningBrowser {
+  /** What `chromium.connect` of another process takes. */
+  endpoint: string
+  /** Like "Chromium 147.0.7727.0 (carried by npm)". */
+  name: string
+  stop(): Promise<void>
 }
 
 /**
- * The Chromium that npm carries (Linux on x64 only). Its package's own arguments are for servers that run one page a process:
- * with `--single-process` it dies when its first context closes.
+ * Starts the Chromium that npm carries, so that a machine with one of its own tests what a newcomer's does; else the system's.
+ * @returns the browser, or in a sentence why none starts.
  */
-export async function launchCarried(): Promise<Browser> {
-  const { default: carried } = await import('@sparticuz/chromium')
-  return chromium.launch({ executablePath: await carried.executablePath(), args: launchArgs })
+export async function startBrowser(): Promise<RunningBrowser | { reason: string }> {
+  const choices = [
+    { from: 'carried by npm', path: carriedPath },
+    ...installed.filter((path) => existsSync(path)).map((path) => ({ from: path, path: async () => path })),
+  ]
+  const failures: string[] = []
+  for (const { from, path } of choices) {
+    try {
+      return await named(
+        from,
+        await chromium.launchServer({ executablePath: await path(), args: launchArgs }),
+      )
+    } catch (error) {
+      failures.push(`${from}: ${String((error as Error).message).split('\n')[0]}`)
+    }
+  }
+  return { reason: `no Chromium starts (${failures.join('; ')})` }
 }
 
-function firstLine(error: unknown): string {
-  return String((error as Error).message).split('\n')[0] ?? ''
+async function named(from: string, server: BrowserServer): Promise<RunningBrowser> {
+  const endpoint = server.wsEndpoint()
+  const browser = await chromium.connect(endpoint)
+  const name = `Chromium ${browser.version()} (${from})`
+  await browser.close()
+  return { endpoint, name, stop: () => server.close() }
+}
+
+const modules = fileURLToPath(new URL('../../node_modules', import.meta.url))
+
+/**
+ * The Chromium that npm carries (Linux on x64 only), unpacked once for each version. The package unpacks into the folder for
+ * temporary files and takes what it finds there as whole, so it is given an empty one, which gets its name when all is in it.
+ * The package's own arguments are not used: they are for servers that run one page a process, and with `--single-process`
+ * Chromium dies when its first context closes.
+ */
+async function carriedPath(): Promise<string> {
+  const about = await readFile(join(modules, '@sparticuz/chromium/package.json'), 'utf8')
+  const { version } = JSON.parse(about) as { version: string }
+  const folder = join(modules, '.cache', `chromium-${version}`)
+  if (!existsSync(folder)) await unpackCarried(folder)
+  return join(folder, 'chromium')
+}
+
+async function unpackCarried(folder: string): Promise<void> {
+  await mkdir(dirname(folder), { recursive: true })
+  const fresh = await mkdtemp(join(dirname(folder), 'unpacking-'))
+  const unpack = `await (await import('@sparticuz/chromium')).default.executablePath()`
+  try {
+    await promisify(execFile)(process.execPath, ['--input-type=module', '-e', unpack], {
+      cwd: modules,
+      env: childEnvironment({ TMPDIR: fresh }),
+    })
+    await rename(fresh, folder)
+  } catch (error) {
+    await rm(fresh, { recursive: true, force: true })
+    // Another run may have been first.
+    if (!existsSync(folder)) throw error
+  }
 }

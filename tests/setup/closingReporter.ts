@@ -1,19 +1,69 @@
-import type { Reporter, TestCase, TestModule } from 'vitest/node'
+import type { Reporter, TestCase, TestModule, TestProject, Vitest } from 'vitest/node'
 
-/** Ends a run with what was skipped and why, and one plain line of counts. */
+/**
+ * Ends a run with what was skipped and why, how long each project took, the browser and the seed of the run, and one plain line
+ * of counts.
+ */
 export default class ClosingReporter implements Reporter {
+  #vitest?: Vitest
+  /** When the first file of a project began and its last one ended, ms since the epoch. */
+  readonly #spans = new Map<TestProject, { from: number; to: number }>()
+
+  onInit(vitest: Vitest) {
+    this.#vitest = vitest
+  }
+
+  onTestModuleQueued({ project }: TestModule) {
+    if (!this.#spans.has(project)) this.#spans.set(project, { from: Date.now(), to: Date.now() })
+  }
+
+  onTestModuleEnd({ project }: TestModule) {
+    const span = this.#spans.get(project)
+    if (span) span.to = Date.now()
+  }
+
   onTestRunEnd(modules: readonly TestModule[], errors: readonly unknown[]) {
-    const tests = modules.flatMap((module) => [...module.children.allTests()])
+    const tests = testsOf(modules)
     const count = (state: string) => tests.filter((test) => test.result().state === state).length
     // A file that can not be loaded, and an error outside of any test, have no test to be counted by.
     const broken = modules.filter((module) => module.errors().length > 0).length + errors.length
     const skipped = tests.filter((test) => test.result().state === 'skipped')
-    const lines = skipped.map((test) => `skipped: ${test.project.name} > ${test.fullName}: ${reason(test)}`)
-    const counts = `${count('passed')} passed, ${count('failed') + broken} failed, ${skipped.length} skipped`
+    const lines = [
+      ...skipped.map((test) => `skipped: ${test.project.name} > ${test.fullName}: ${reason(test)}`),
+      ...[...this.#spans.keys()].map((project) => this.#timeOf(project, modules)),
+      ...this.#circumstances(),
+      `${count('passed')} passed, ${count('failed') + broken} failed, ${skipped.length} skipped`,
+    ]
     // After the reports of the other reporters, which are written when this turn ends.
-    queueMicrotask(() => process.stdout.write(`${['', ...lines, counts].join('\n')}\n`))
+    queueMicrotask(() => process.stdout.write(`\n${lines.join('\n')}\n`))
+  }
+
+  #timeOf(project: TestProject, modules: readonly TestModule[]): string {
+    const own = modules.filter((module) => module.project === project)
+    const summedMs = own.reduce((sum, module) => {
+      const { prepareDuration, setupDuration, collectDuration, duration } = module.diagnostic()
+      return sum + prepareDuration + setupDuration + collectDuration + duration
+    }, 0)
+    const { from = 0, to = 0 } = this.#spans.get(project) ?? {}
+    return `${project.name}: ${own.length} files, ${testsOf(own).length} tests, ${seconds(to - from)} s (files summed ${seconds(summedMs)} s)`
+  }
+
+  /** What whoever reads of a failure needs to repeat it. */
+  #circumstances(): string[] {
+    const given = this.#vitest?.projects.map((project) => project.getProvidedContext()) ?? []
+    const browser = given.find((one) => one.browser)?.browser
+    const seed = given.find((one) => one.seed !== undefined)?.seed
+    return [
+      ...(browser ? [`browser: ${'name' in browser ? browser.name : browser.reason}`] : []),
+      `seed: ${seed} (HOLDFAST_SEED=${seed} repeats what was random)`,
+    ]
   }
 }
+
+const testsOf = (modules: readonly TestModule[]) =>
+  modules.flatMap((module) => [...module.children.allTests()])
+
+const seconds = (ms: number) => Math.round(ms / 1_000)
 
 function reason(test: TestCase): string {
   const result = test.result()
