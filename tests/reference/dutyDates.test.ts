@@ -6,6 +6,7 @@ import { holidayIn, holidaysBy } from '@/lib/hold/holidayRule'
 import { DAY, dayText, parseDay, weekdayOf } from '@/lib/hold/zone'
 import { lastOpen } from '@/lib/schedule/days'
 import { workBack } from '@/lib/schedule/workBack'
+import { usualOrLong } from '@/tests/setup/usualOrLong'
 import { FEDERAL_RULES } from './federalHolidayRules'
 
 const day = (date: string) => parseDay(date) as number
@@ -154,6 +155,6 @@ test('what leaves on the day that is worked back is reported in time, and what l
         expect(reportOf(after(left, 1), duty, transitDays)).toBeGreaterThan(dueDay)
       },
     ),
-    { numRuns: 2_000 },
+    { numRuns: usualOrLong({ usual: 500, long: 2_000 }) },
   )
 })

@@ -4,6 +4,7 @@ import { convertIcsCalendar } from 'ts-ics'
 import { expect, test } from 'vitest'
 import { dayText, parseDay } from '@/lib/hold/zone'
 import { feedText, type StampedEntry } from '@/lib/schedule/feedText'
+import { usualOrLong } from '@/tests/setup/usualOrLong'
 import { ms } from '../custody/desk'
 
 const URL = 'https://desk.example'
@@ -163,6 +164,6 @@ test('whatever plants and products are called, both parsers read it back as it w
         if (!/\\n/i.test(all)) expectRead(readBack(text).first, told)
       },
     ),
-    { numRuns: 300 },
+    { numRuns: usualOrLong({ usual: 100, long: 300 }) },
   )
 })

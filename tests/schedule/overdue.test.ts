@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest'
 import type { Kit } from '@/lib/custody/register'
 import { OVERDUE_KINDS, overdueOf } from '@/lib/schedule/overdue'
 import { readSnooze, snoozeOf, withSnoozes } from '@/lib/schedule/snooze'
+import { usualOrLong } from '@/tests/setup/usualOrLong'
 import { iso, ms } from '../custody/desk'
 import { kit, PACE, programmeAt, registerWith, type Said } from './programme'
 
@@ -261,7 +262,7 @@ test('any order of events and samples gives the same, and each is overdue of its
         expect(OVERDUE_KINDS).toContain(kind)
       }
     }),
-    { numRuns: 300 },
+    { numRuns: usualOrLong({ usual: 100, long: 300 }) },
   )
 })
 

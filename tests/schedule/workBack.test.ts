@@ -7,6 +7,7 @@ import { ACT_KINDS } from '@/lib/schedule/act'
 import { Occurrences } from '@/lib/schedule/occurrences'
 import { owedOf } from '@/lib/schedule/owed'
 import { workBack } from '@/lib/schedule/workBack'
+import { usualOrLong } from '@/tests/setup/usualOrLong'
 import { kit, PACE, programmeAt, registerWith } from './programme'
 
 const dateOf = (day: number) => {
@@ -164,7 +165,7 @@ test('acts are never out of order, and never due on a day on which their actor d
         })
       },
     ),
-    { numRuns: 2000 },
+    { numRuns: usualOrLong({ usual: 500, long: 2_000 }) },
   )
 })
 

@@ -14,6 +14,7 @@ import { derivedRow } from '@/lib/store/writeSamples'
 import { clearLedger, derivedText } from '@/tests/cases/derivedText'
 import { CASE_NOW, sharedCase } from '@/tests/cases/sharedCase'
 import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
+import { usualOrLong } from '@/tests/setup/usualOrLong'
 
 let database: TestDatabase
 beforeAll(async () => {
@@ -76,7 +77,7 @@ describe('what is derived', () => {
           await expectedText(database.owner, events, CASE_NOW),
         )
       }),
-      { numRuns: 12 },
+      { numRuns: usualOrLong({ usual: 4, long: 12 }) },
     )
   }, 120_000)
 

@@ -12,6 +12,7 @@ import { minimalStandard } from '@/tests/bench/manyEvents'
 import { clearLedger, derivedText } from '@/tests/cases/derivedText'
 import { wire } from '@/tests/cases/smallProgramme'
 import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
+import { usualOrLong } from '@/tests/setup/usualOrLong'
 
 const START = Date.parse('2026-10-20T12:00:00Z')
 const random = minimalStandard(4242)
@@ -202,6 +203,6 @@ test('what is derived step by step, as register, events and time move on, is wha
         }
       },
     ),
-    { numRuns: 25 },
+    { numRuns: usualOrLong({ usual: 8, long: 25 }) },
   )
 }, 240_000)
