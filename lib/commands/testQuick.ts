@@ -1,0 +1,14 @@
+import { checkTypes } from './checkTypes'
+import { ensurePrismaClient } from './prismaClient'
+import { runCommand } from './runCommand'
+import { runProgram } from './runProgram'
+
+/** `npm run test:quick`: the types, and beside them the rules of the house and all pure code in one zone. */
+runCommand(async () => {
+  await ensurePrismaClient()
+  const results = await Promise.allSettled([
+    checkTypes(),
+    runProgram('vitest', 'vitest.mjs', ['run', '--project', 'rules', '--project', 'pure UTC']),
+  ])
+  for (const result of results) if (result.status === 'rejected') throw result.reason
+})
