@@ -1,4 +1,4 @@
-import { actOn } from '@/lib/schedule/actOn'
+import { ACTS } from '@/lib/schedule/act'
 import { displayCode } from '@/lib/schedule/dueWords'
 import { capitalised } from '@/lib/schedule/firstLetter'
 import { began } from '@/lib/schedule/milestoneWords'
@@ -29,7 +29,7 @@ export function expectedItem(
   ]
   const likely = p50 === null ? null : `likely by ${words.localDay(p50, first.laboratoryZone)}`
   return {
-    act: `${isDelivered ? capitalised(actOn.receive(what)) : `Expect ${what}`} from ${plant.name}`,
+    act: `${isDelivered ? capitalised(ACTS.receive.asks(what)) : `Expect ${what}`} from ${plant.name}`,
     why: facts.length > 0 ? facts.join('; ') : null,
     when: isDelivered || lateSinceDay !== null ? null : likely,
     stake:

@@ -1,9 +1,36 @@
-/** The acts of one test, in the order in which they come. */
-export const ACT_KINDS = ['post kit', 'cut', 'hand over', 'receive', 'load', 'end test', 'report'] as const
-export type ActKind = (typeof ACT_KINDS)[number]
+import type { Milestone } from '@/lib/hold/milestone'
 
 /** Who has to act; a plant and a laboratory by their code. */
 export type Actor = { by: 'programme' } | { by: 'plant'; code: string } | { by: 'laboratory'; code: string }
+
+interface ActRow {
+  by: Actor['by']
+  /** What it asks for, as a sentence without its end: "load 7KQ2-M94Y". `what` is a kit, a product, or "it". */
+  asks(what: string): string
+  /** What is reached with it; null where no milestone tells. */
+  milestone: Milestone | null
+}
+
+/** The acts of one test, in the order in which they come. */
+export const ACTS = {
+  'post kit': { by: 'programme', asks: (what) => `post the kit for ${what}`, milestone: null },
+  cut: { by: 'plant', asks: (what) => `cut ${what}`, milestone: 'collected' },
+  'hand over': { by: 'plant', asks: (what) => `hand ${what} to the carrier`, milestone: 'dispatched' },
+  receive: {
+    by: 'laboratory',
+    asks: (what) => (what === 'it' ? 'log its receipt' : `log the receipt of ${what}`),
+    milestone: 'received',
+  },
+  load: { by: 'laboratory', asks: (what) => `load ${what}`, milestone: 'loaded' },
+  'end test': {
+    by: 'laboratory',
+    asks: (what) => (what === 'it' ? 'end its test' : `end the test of ${what}`),
+    milestone: 'reported',
+  },
+  report: { by: 'laboratory', asks: (what) => `issue the report on ${what}`, milestone: 'reported' },
+} as const satisfies Record<string, ActRow>
+
+export type ActKind = keyof typeof ACTS
 
 /** One act of a test, and by when who has to do it. */
 export interface Act {

@@ -1,6 +1,5 @@
 import { displayCode } from '@/lib/custody/kitCode'
-import type { ActKind, Actor } from './act'
-import { actOn } from './actOn'
+import { type ActKind, type Actor, ACTS } from './act'
 import { failedWords } from './failedWords'
 import { capitalised } from './firstLetter'
 import { askCarrier } from './nextStep'
@@ -38,18 +37,18 @@ export function overdueWords(overdue: Overdue, names: Names, more: readonly stri
     case 'kit not posted':
       return { act: `Post kit ${kit}`, why: 'it was issued and has not left' }
     case 'not cut':
-      return { act: capitalised(actOn.cut(kit)), why: 'the day for it has passed' }
+      return { act: capitalised(ACTS.cut.asks(kit)), why: 'the day for it has passed' }
     case 'not handed over':
-      return { act: capitalised(actOn['hand over'](kit)), why: 'it is cut, and its pickup has passed' }
+      return { act: capitalised(ACTS['hand over'].asks(kit)), why: 'it is cut, and its pickup has passed' }
     case 'under way too long':
       return {
         act: capitalised(askCarrier(kit)),
         why: 'it has been under way longer than 95 of 100 on its lane',
       }
     case 'delivered but not received':
-      return { act: capitalised(actOn.receive(kit)), why: 'the carrier says that it was delivered' }
+      return { act: capitalised(ACTS.receive.asks(kit)), why: 'the carrier says that it was delivered' }
     case 'not loaded in time':
-      return { act: capitalised(actOn.load(kit)), why: 'it has arrived, and its test has not begun' }
+      return { act: capitalised(ACTS.load.asks(kit)), why: 'it has arrived, and its test has not begun' }
     case 'lapsed with no re-collection':
       return {
         act: capitalised(issueReplacement(kit)),
@@ -60,7 +59,7 @@ export function overdueWords(overdue: Overdue, names: Names, more: readonly stri
     case 'form copy missing':
       return { act: `Send the copy of the form of ${kit}`, why: 'it has left, and no copy has come' }
     case 'report late':
-      return { act: capitalised(actOn.report(kit)), why: 'the day for it has passed' }
+      return { act: capitalised(ACTS.report.asks(kit)), why: 'the day for it has passed' }
   }
 }
 
@@ -76,7 +75,7 @@ export function actWords(
 ): string {
   const what =
     (owed.kit === null ? productName(owed.product, names) : displayCode(owed.kit)) + inBrackets(more)
-  const text = kinds.map((kind, index) => actOn[kind](index === 0 ? what : 'it')).join(' and ')
+  const text = kinds.map((kind, index) => ACTS[kind].asks(index === 0 ? what : 'it')).join(' and ')
   return capitalised(text)
 }
 

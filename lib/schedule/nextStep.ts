@@ -1,5 +1,5 @@
 import type { Milestone } from '@/lib/hold/milestone'
-import { actOn } from './actOn'
+import { ACTS, type ActKind } from './act'
 
 /** What a sample waits for, in words that mails and pages share. `what` is its kit, or "it". */
 export interface NextStep {
@@ -27,21 +27,15 @@ export function askCarrier(what: string, carrier = 'the carrier'): string {
   return `ask ${carrier} about ${what}`
 }
 
-const CUT: NextStep = { by: 'plant', act: actOn.cut, because: 'is not cut yet', record: 'collected' }
-
-const HAND_OVER: NextStep = {
-  by: 'plant',
-  act: actOn['hand over'],
-  because: 'is cut, and has not left',
-  record: 'dispatched',
+/** The step that is an act of a test. */
+function stepFor(kind: Exclude<ActKind, 'post kit'>, because: string): NextStep {
+  const { by, asks, milestone } = ACTS[kind]
+  return { by, act: asks, because, record: milestone }
 }
 
-const LOAD: NextStep = {
-  by: 'laboratory',
-  act: actOn.load,
-  because: 'has arrived, and its test has not begun',
-  record: 'loaded',
-}
+const CUT = stepFor('cut', 'is not cut yet')
+const HAND_OVER = stepFor('hand over', 'is cut, and has not left')
+const LOAD = stepFor('load', 'has arrived, and its test has not begun')
 
 const STEPS: Record<Milestone | 'none', NextStep | null> = {
   none: CUT,
@@ -49,15 +43,10 @@ const STEPS: Record<Milestone | 'none', NextStep | null> = {
   collected: HAND_OVER,
   sealed: HAND_OVER,
   dispatched: { by: null, act: askCarrier, because: 'is under way', record: null },
-  delivered: {
-    by: 'laboratory',
-    act: actOn.receive,
-    because: 'was delivered, as the carrier says',
-    record: 'received',
-  },
+  delivered: stepFor('receive', 'was delivered, as the carrier says'),
   received: LOAD,
   conditioned: LOAD,
-  loaded: { by: 'laboratory', act: actOn.report, because: 'is in its test', record: 'reported' },
+  loaded: stepFor('report', 'is in its test'),
   reported: null,
 }
 

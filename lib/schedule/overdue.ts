@@ -2,7 +2,7 @@ import type { Sample } from '@/lib/custody/sample'
 import type { Actor } from './act'
 import { DutySamples } from './dutySamples'
 import { type Owed, owedOf, type Programme } from './owed'
-import type { Failure } from './progress'
+import type { Failure } from './failedWords'
 import { sampleOverdues } from './sampleOverdues'
 
 /** What can be overdue. */

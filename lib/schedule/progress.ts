@@ -3,7 +3,8 @@ import type { Sample } from '@/lib/custody/sample'
 import { MILESTONE_ORDER, MILESTONES, type Milestone } from '@/lib/hold/milestone'
 import { openStanding } from '@/lib/hold/standing'
 import { firstInstantOf, localDay, parseDay } from '@/lib/hold/zone'
-import type { ActKind } from './act'
+import { ACTS, type ActKind } from './act'
+import type { Failure } from './failedWords'
 
 /** Whether a milestone of a sample is reached: it, or one that comes later in life, was reported. */
 export function hasReached({ history }: Sample, milestone: Milestone): boolean {
@@ -25,22 +26,11 @@ export function postedDay({ kit: { posted, issuedAt } }: Sample, zone: string): 
   return parseDay(posted ?? '') ?? localDay(issuedAt, zone)
 }
 
-const ENDS: Record<Exclude<ActKind, 'post kit'>, Milestone> = {
-  cut: 'collected',
-  'hand over': 'dispatched',
-  receive: 'received',
-  load: 'loaded',
-  'end test': 'reported',
-  report: 'reported',
-}
-
 /** Whether an act has been done on a sample. */
 export function isDone(sample: Sample, act: ActKind, plantZone: string, now: number): boolean {
-  return act === 'post kit' ? isPosted(sample, plantZone, now) : hasReached(sample, ENDS[act])
+  const { milestone } = ACTS[act]
+  return milestone === null ? isPosted(sample, plantZone, now) : hasReached(sample, milestone)
 }
-
-/** Why a sample proves nothing and has to be cut again. */
-export type Failure = 'lapsed' | 'lost' | 'returned' | 'rejected' | 'cut again'
 
 /** Why and since when (ms UTC) a sample has to be cut again; null where it does not. Where several hold, the first. */
 export function failureOf(sample: Sample, now: number): { reason: Failure; at: number } | null {

@@ -1,7 +1,7 @@
 import type { DutyContent } from '@/lib/custody/owedContents'
 import type { Calendar } from '@/lib/hold/calendar'
 import { lastInstantOf } from '@/lib/hold/zone'
-import type { Act, ActKind, Actor } from './act'
+import { ACTS, type Act, type ActKind } from './act'
 import { lastDayBy, lastFitting, lastOpen, openDayBefore } from './days'
 
 /** Who takes part in one test, and on which days each of them works. */
@@ -31,13 +31,11 @@ export function workBack(
   const endDay = openDayBefore(reportDay, duty.reportDays, open)
   const loadDay = lastOpen(endDay - duty.testDays, open)
   const receiveDay = openDayBefore(loadDay, duty.loadDays, open)
-  const inLaboratory = (act: ActKind, day: number) =>
-    actOf(act, { by: 'laboratory', code: laboratory.code }, day, open.zone)
   const late = [
-    inLaboratory('receive', receiveDay),
-    inLaboratory('load', loadDay),
-    inLaboratory('end test', endDay),
-    inLaboratory('report', reportDay),
+    planAct('receive', receiveDay, parties),
+    planAct('load', loadDay, parties),
+    planAct('end test', endDay, parties),
+    planAct('report', reportDay, parties),
   ]
   if (transitDays === null) return late
   const days = plant.calendar
@@ -50,16 +48,19 @@ export function workBack(
   )
   const cutEnd = lastInstantOf(handOverDay, days.zone)
   const postDay = lastOpen(Math.min(handOverDay - duty.kitDays, lastDayBy(cutEnd, programme.zone)), programme)
-  const atPlant: Actor = { by: 'plant', code: plant.code }
   return [
-    actOf('post kit', { by: 'programme' }, postDay, programme.zone),
+    planAct('post kit', postDay, parties),
     // What is cut earlier than it leaves is only older in the chamber: both on one day.
-    actOf('cut', atPlant, handOverDay, days.zone),
-    actOf('hand over', atPlant, handOverDay, days.zone),
+    planAct('cut', handOverDay, parties),
+    planAct('hand over', handOverDay, parties),
     ...late,
   ]
 }
 
-function actOf(act: ActKind, actor: Actor, dueDay: number, zone: string): Act {
+/** An act on a day of whoever does it. */
+function planAct(act: ActKind, dueDay: number, parties: Parties): Act {
+  const { by } = ACTS[act]
+  const [actor, { zone }] =
+    by === 'programme' ? [{ by }, parties.programme] : [{ by, code: parties[by].code }, parties[by].calendar]
   return { act, actor, dueDay, zone, dueAt: lastInstantOf(dueDay, zone) }
 }
