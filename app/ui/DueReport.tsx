@@ -1,6 +1,7 @@
 import type { ReactNode } from 'react'
 import { localDay } from '@/lib/hold/zone'
 import { hasToAct } from '@/lib/schedule/hasToAct'
+import { asksToCut } from '@/lib/schedule/overdueKinds'
 import type { DueView } from '../due/dueView'
 import { dueAddress } from '../dueFilter'
 import { dueHeadWords } from '../words/dueHeadWords'
@@ -60,7 +61,7 @@ export function DueReport({
       {isGone && <p role="status">Nothing was left aside: it is not overdue any more.</p>}
       {isEmpty && (isFiltered ? <NothingOfFilter /> : empty)}
       <DueOverdue view={view} leaving={leaving} />
-      {asksToCut(view) && <CuttingCaution />}
+      {isCuttingAsked(view) && <CuttingCaution />}
       <DueAside view={view} leaving={leaving} zone={zone} />
       {coming.length > 0 && (
         <>
@@ -82,7 +83,7 @@ function NothingOfFilter() {
 }
 
 /** Whether the reader is asked to cut something, now or on one of the days to come. */
-function asksToCut({ mine, coming, person }: DueView): boolean {
+function isCuttingAsked({ mine, coming, person }: DueView): boolean {
   const isToCut = coming.some(({ acts, actor }) => acts.includes('cut') && hasToAct(actor, person.roles))
-  return isToCut || mine.some(({ kind }) => kind === 'not cut')
+  return isToCut || mine.some(({ kind }) => asksToCut(kind))
 }

@@ -2,11 +2,12 @@ import { actWords, displayCode, type Names, overdueWords, productName } from '@/
 import type { Part as Reader } from '@/lib/schedule/hasToAct'
 import { lastCutWords } from '@/lib/schedule/lastCut'
 import { AWAITED } from '@/lib/schedule/milestoneWords'
+import { asksToCut, OVERDUE } from '@/lib/schedule/overdueKinds'
 import { duePath, settlingPath } from '@/lib/schedule/settlingPath'
 import type { DateWords } from './dateWords'
 import { expectedItem } from './expectedWords'
 import type { DigestItem, Told } from './item'
-import { knownOf, recordedOf, sinceOf } from './overdueFacts'
+import { knownOf, sinceOf } from './overdueFacts'
 import { missingItem, nextItem, plantOf } from './sampleWords'
 
 /** An item in words: with `when`, one plain sentence that can be acted on alone, and the path of the page that settles it. */
@@ -64,11 +65,11 @@ function overdueItem(item: DigestItem, { overdue }: Of<'overdue'>, basis: WordsB
   const more = [...product, ...plantOf(item, basis)]
   const facts = { overdue, sample, words }
   return {
-    act: overdueWords(overdue, names, more).act + recordedOf(overdue.kind),
+    act: overdueWords(overdue, names, more).act + OVERDUE[overdue.kind].andThen,
     why: knownOf(facts),
     when: sinceOf(facts),
     path: settlingPath(overdue, reader),
-    asksToCut: overdue.kind === 'not cut',
+    asksToCut: asksToCut(overdue.kind),
   }
 }
 

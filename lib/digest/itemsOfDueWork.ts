@@ -1,6 +1,7 @@
 import { type DueLine, dueLines } from '@/lib/schedule/dueLines'
 import { lastCutOf } from '@/lib/schedule/lastCut'
-import type { Overdue, OverdueKind } from '@/lib/schedule/overdue'
+import type { Overdue } from '@/lib/schedule/overdue'
+import { asksToCut, OVERDUE } from '@/lib/schedule/overdueKinds'
 import type { Owed } from '@/lib/schedule/owed'
 import type { DueWork } from '@/lib/store/dueWork'
 import type { SampleRow } from '@/lib/store/sampleRow'
@@ -51,32 +52,17 @@ function isHeldUp({ owed, acts }: DueLine, now: number): boolean {
   return owed.acts.slice(0, first).some(({ isDone, dueAt }) => !isDone && dueAt < now)
 }
 
-/** What waiting costs: the sample while its clock runs, the day of the report while a test is still to be had, or nothing more. */
-export const AT_STAKE: Record<OverdueKind, Loss['of'] | null> = {
-  'duty with no kit': 'report',
-  'kit not posted': 'report',
-  'not cut': 'report',
-  'not handed over': 'sample',
-  'under way too long': 'sample',
-  'delivered but not received': 'sample',
-  'not loaded in time': 'sample',
-  'lapsed with no re-collection': 'report',
-  'deviation with no ruling': 'sample',
-  'form copy missing': null,
-  'report late': null,
-}
-
 function lossOf(
   { kind }: Overdue,
   sample: SampleRow | null,
   owed: Owed | undefined,
   now: number,
 ): Loss | null {
-  const stake = AT_STAKE[kind]
-  if (stake === 'sample') return sampleLoss(sample, now)
-  const report = stake === 'report' ? owed?.acts.find(({ act }) => act === 'report') : undefined
+  const { atStake } = OVERDUE[kind]
+  if (atStake === 'sample') return sampleLoss(sample, now)
+  const report = atStake === 'report' ? owed?.acts.find(({ act }) => act === 'report') : undefined
   if (!owed || !report || report.dueAt <= now) return null
-  const lastCut = kind === 'not cut' ? lastCutOf(owed, now) : null
+  const lastCut = asksToCut(kind) ? lastCutOf(owed, now) : null
   return { of: 'report', at: report.dueAt, zone: report.zone, lastCut }
 }
 

@@ -1,9 +1,10 @@
 import type { Actor } from '@/lib/schedule/act'
 import { nextStep } from '@/lib/schedule/nextStep'
 import type { Overdue } from '@/lib/schedule/overdue'
+import { OVERDUE } from '@/lib/schedule/overdueKinds'
 import type { SampleRow } from '@/lib/store/sampleRow'
 import type { DigestItem, Told } from './item'
-import { AHEAD_MS, AT_STAKE, sampleLoss } from './itemsOfDueWork'
+import { AHEAD_MS, sampleLoss } from './itemsOfDueWork'
 
 const AT_LABORATORY = new Set<string>(['received', 'conditioned', 'loaded', 'reported'])
 const WAITS = new Set<string | null>(['produced', 'collected', 'sealed', 'received', 'conditioned'])
@@ -19,7 +20,7 @@ export function itemsOfSamples(
   now: number,
 ): DigestItem[] {
   const named = new Set(
-    overdue.filter(({ kind }) => AT_STAKE[kind] !== null).flatMap(({ sample }) => sample ?? []),
+    overdue.filter(({ kind }) => OVERDUE[kind].atStake !== null).flatMap(({ sample }) => sample ?? []),
   )
   return [...rows]
     .filter(({ isSettled, replacedBy }) => !isSettled && replacedBy === null)

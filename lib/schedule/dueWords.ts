@@ -1,11 +1,10 @@
 import { displayCode } from '@/lib/custody/kitCode'
-import { type ActKind, type Actor, ACTS } from './act'
+import { ACTS, type ActKind, type Actor } from './act'
 import { failedWords } from './failedWords'
 import { capitalised } from './firstLetter'
-import { askCarrier } from './nextStep'
 import type { Overdue } from './overdue'
+import { OVERDUE } from './overdueKinds'
 import type { Owed } from './owed'
-import { issueReplacement } from './replaceWords'
 
 // Kit codes are written in one way for all, mails included.
 export { displayCode }
@@ -27,40 +26,10 @@ export interface AskedWords {
  * it in brackets: "Cut 7KQ2-M94Y (loop tile, Aspen Mill)".
  */
 export function overdueWords(overdue: Overdue, names: Names, more: readonly string[] = []): AskedWords {
-  const kit = overdue.sample === null ? 'it' : displayCode(overdue.sample) + inBrackets(more)
-  switch (overdue.kind) {
-    case 'duty with no kit':
-      return {
-        act: `Issue a kit for ${productName(overdue.product, names)}${inBrackets(more)}`,
-        why: 'a test of it is owed, and no kit was issued',
-      }
-    case 'kit not posted':
-      return { act: `Post kit ${kit}`, why: 'it was issued and has not left' }
-    case 'not cut':
-      return { act: capitalised(ACTS.cut.asks(kit)), why: 'the day for it has passed' }
-    case 'not handed over':
-      return { act: capitalised(ACTS['hand over'].asks(kit)), why: 'it is cut, and its pickup has passed' }
-    case 'under way too long':
-      return {
-        act: capitalised(askCarrier(kit)),
-        why: 'it has been under way longer than 95 of 100 on its lane',
-      }
-    case 'delivered but not received':
-      return { act: capitalised(ACTS.receive.asks(kit)), why: 'the carrier says that it was delivered' }
-    case 'not loaded in time':
-      return { act: capitalised(ACTS.load.asks(kit)), why: 'it has arrived, and its test has not begun' }
-    case 'lapsed with no re-collection':
-      return {
-        act: capitalised(issueReplacement(kit)),
-        why: failedWords(overdue.reason),
-      }
-    case 'deviation with no ruling':
-      return { act: `Rule on the deviation of ${kit}`, why: 'something was found wrong with it' }
-    case 'form copy missing':
-      return { act: `Send the copy of the form of ${kit}`, why: 'it has left, and no copy has come' }
-    case 'report late':
-      return { act: capitalised(ACTS.report.asks(kit)), why: 'the day for it has passed' }
-  }
+  const { kind, sample, product, reason } = overdue
+  const what = sample === null ? productName(product, names) : displayCode(sample)
+  const { asks, why } = OVERDUE[kind]
+  return { act: capitalised(asks(what + inBrackets(more))), why: why ?? failedWords(reason) }
 }
 
 /**

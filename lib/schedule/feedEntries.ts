@@ -6,6 +6,7 @@ import { actorName, actWords, type Names, overdueWords, productName } from './du
 import { capitalised } from './firstLetter'
 import type { Part } from './hasToAct'
 import { isOfTest, type Overdue } from './overdue'
+import { asksToCut } from './overdueKinds'
 import type { Owed } from './owed'
 import { duePath, settlingPath } from './settlingPath'
 
@@ -69,7 +70,7 @@ function overdueEntry(overdue: Overdue, plant: string, today: number, names: Nam
       `Overdue since ${dayText(localDay(sinceAt, zone))} (${zone}).`,
       sample !== null && product !== null && `Product: ${productName(product, names)}.`,
       `To be done by ${actorName(actor, names)}.`,
-      overdue.kind === 'not cut' && CUTTING_CAUTION,
+      asksToCut(overdue.kind) && CUTTING_CAUTION,
     ]),
     path: settlingPath(overdue, atPlant(plant)),
   }

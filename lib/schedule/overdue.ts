@@ -1,48 +1,16 @@
 import type { Sample } from '@/lib/custody/sample'
 import type { Actor } from './act'
 import { DutySamples } from './dutySamples'
-import { type Owed, owedOf, type Programme } from './owed'
 import type { Failure } from './failedWords'
+import { findActor, type OverdueKind } from './overdueKinds'
+import { type Owed, owedOf, type Programme } from './owed'
 import { sampleOverdues } from './sampleOverdues'
-
-/** What can be overdue. */
-export const OVERDUE_KINDS = [
-  'duty with no kit',
-  'kit not posted',
-  'not cut',
-  'not handed over',
-  'under way too long',
-  'delivered but not received',
-  'not loaded in time',
-  'lapsed with no re-collection',
-  'deviation with no ruling',
-  'form copy missing',
-  'report late',
-] as const
-export type OverdueKind = (typeof OVERDUE_KINDS)[number]
-
-/** What has to be done to settle it. */
-export const REMEDIES = [
-  'issue a kit',
-  'post the kit',
-  'cut and record it',
-  'hand over and record it',
-  'ask the carrier',
-  'log the receipt',
-  'load it',
-  'issue a re-collection',
-  'rule on the deviation',
-  'send the form copy',
-  'issue the report',
-] as const
-export type Remedy = (typeof REMEDIES)[number]
 
 /** Something that should have been done by now. */
 export interface Overdue {
   kind: OverdueKind
   /** Who has to act. */
   actor: Actor
-  remedy: Remedy
   /** The last instant (ms UTC) at which it was in time, or where nothing was to be waited for, at which it came about; shown in `zone`. */
   sinceAt: number
   zone: string
@@ -93,11 +61,11 @@ export function overdueOf(
 function withoutKit(owed: Owed, { now }: Programme): Overdue[] {
   const first = owed.acts[0]
   if (!first || owed.kits.length > 0 || now <= first.dueAt) return []
+  const kind = 'duty with no kit'
   return [
     {
-      kind: 'duty with no kit',
-      actor: { by: 'programme' },
-      remedy: 'issue a kit',
+      kind,
+      actor: findActor(kind, owed),
       sinceAt: first.dueAt,
       zone: first.zone,
       plant: owed.plant,
@@ -108,7 +76,7 @@ function withoutKit(owed: Owed, { now }: Programme): Overdue[] {
       number: owed.number,
       reason: null,
       deviation: null,
-      subject: `duty with no kit/${owed.duty}/${owed.number}`,
+      subject: `${kind}/${owed.duty}/${owed.number}`,
     },
   ]
 }

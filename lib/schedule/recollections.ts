@@ -11,7 +11,7 @@ import type { Missed } from './sampleOverdues'
  */
 export function recollectionsOverdue(
   samples: readonly Sample[],
-  { now, office, register }: Programme,
+  { now, register }: Programme,
 ): { sample: Sample; missed: Missed }[] {
   const cancelledAt = new Map(samples.filter(isCancelled).map(({ kit }) => [kit.code, kit.plant]))
   const replaced = new Set(
@@ -37,10 +37,7 @@ export function recollectionsOverdue(
     if ((lastGood.get(product) ?? Number.NEGATIVE_INFINITY) > failure.at) return []
     const missed: Missed = {
       kind: 'lapsed with no re-collection',
-      remedy: 'issue a re-collection',
-      actor: { by: 'programme' },
       sinceAt: failure.at,
-      zone: office.zone,
       more: { reason: failure.reason },
     }
     return [{ sample, missed }]

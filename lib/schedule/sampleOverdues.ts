@@ -4,20 +4,18 @@ import { openDayAfter } from '@/lib/hold/calendar'
 import type { Milestone } from '@/lib/hold/milestone'
 import { departureDay, isPickupDay } from '@/lib/hold/pickup'
 import { lastInstantOf, localDay } from '@/lib/hold/zone'
-import type { ActKind, Actor } from './act'
+import type { ActKind } from './act'
 import { firstFitting } from './days'
-import type { Overdue, OverdueKind, Remedy } from './overdue'
+import type { Overdue } from './overdue'
+import { findActor, type OverdueKind } from './overdueKinds'
 import type { Owed, Programme } from './owed'
 import { failureOf, hasReached, isPosted, owesFormCopy, postedDay, unruledOf } from './progress'
 import { recollectionsOverdue } from './recollections'
 
-/** What was missed, by whom, and the last instant (ms UTC) at which it was in time. */
+/** What was missed, and the last instant (ms UTC) at which it was in time. */
 export interface Missed {
   kind: OverdueKind
-  remedy: Remedy
-  actor: Actor
   sinceAt: number
-  zone: string
   more?: Partial<Pick<Overdue, 'reason' | 'deviation'>>
 }
 
@@ -32,12 +30,6 @@ class Case {
     this.plantZone = programme.register.zoneOfPlace(sample.kit.plant) as string
   }
 
-  get plant(): Actor {
-    return { by: 'plant', code: this.sample.kit.plant }
-  }
-  get laboratory(): Actor {
-    return { by: 'laboratory', code: this.sample.kit.laboratory }
-  }
   get workdays() {
     return this.programme.register.workdaysOf(this.sample.kit.plant)
   }
@@ -80,24 +72,23 @@ export function sampleOverdues(
   )
   const found = known.flatMap((sample) => {
     const owed = owedOfSample(sample)
-    return missedOn(new Case(sample, owed, programme)).map((missed) => overdueOn(sample, owed, missed))
+    return missedOn(new Case(sample, owed, programme)).map((missed) =>
+      overdueOn(sample, owed, missed, programme),
+    )
   })
   const lapsed = recollectionsOverdue(known, programme).map(({ sample, missed }) =>
-    overdueOn(sample, owedOfSample(sample), missed),
+    overdueOn(sample, owedOfSample(sample), missed, programme),
   )
   return [...found, ...lapsed]
 }
 
 function missedOn(one: Case): Missed[] {
   const { sample, programme } = one
-  const { now, office } = programme
+  const { now } = programme
   if (sample.history.ending?.kind === 'cancelled') return []
   const unruled = unruledOf(sample, now).map((deviation) => ({
     kind: 'deviation with no ruling' as const,
-    remedy: 'rule on the deviation' as const,
-    actor: { by: 'programme' as const },
     sinceAt: deviation.at,
-    zone: office.zone,
     more: { deviation: deviation.key },
   }))
   // On what is lapsed or gone no next step is asked for: it has to be cut again.
@@ -125,13 +116,7 @@ function posting({ owed, sample, programme }: Case): Missed {
   const issued = localDay(sample.kit.issuedAt, office.zone)
   // A kit that was issued after its date goes out on the next working day of the office.
   const soonest = lastInstantOf(openDayAfter(issued, 1, office), office.zone)
-  return {
-    kind: 'kit not posted',
-    remedy: 'post the kit',
-    actor: { by: 'programme' },
-    sinceAt: Math.max(planned ?? soonest, soonest),
-    zone: office.zone,
-  }
+  return { kind: 'kit not posted', sinceAt: Math.max(planned ?? soonest, soonest) }
 }
 
 function cut(one: Case): Missed | null {
@@ -145,13 +130,7 @@ function cut(one: Case): Missed | null {
     firstFitting(there, one.workdays, () => true),
     zone,
   )
-  return {
-    kind: 'not cut',
-    remedy: 'cut and record it',
-    actor: one.plant,
-    sinceAt: Math.max(planned.dueAt, soonest),
-    zone,
-  }
+  return { kind: 'not cut', sinceAt: Math.max(planned.dueAt, soonest) }
 }
 
 function handOver(one: Case): Missed | null {
@@ -162,13 +141,7 @@ function handOver(one: Case): Missed | null {
   const { zone } = one.workdays
   const pickups = pickupsOf(register, kit.plant, kit.service)
   const next = firstFitting(localDay(cutAt, zone) + 1, one.workdays, (day) => isPickupDay(pickups, day))
-  return {
-    kind: 'not handed over',
-    remedy: 'hand over and record it',
-    actor: one.plant,
-    sinceAt: lastInstantOf(next, zone),
-    zone,
-  }
+  return { kind: 'not handed over', sinceAt: lastInstantOf(next, zone) }
 }
 
 function transit(one: Case): Missed | null {
@@ -183,22 +156,13 @@ function transit(one: Case): Missed | null {
     programme.register.zoneOfPlace(plant) as string,
   )
   const day = openDayAfter(leftDay, days, openDays)
-  return {
-    kind: 'under way too long',
-    remedy: 'ask the carrier',
-    actor: { by: 'programme' },
-    sinceAt: lastInstantOf(day, openDays.zone),
-    zone: programme.office.zone,
-  }
+  return { kind: 'under way too long', sinceAt: lastInstantOf(day, openDays.zone) }
 }
 
 function receipt(one: Case): Missed {
   return {
     kind: 'delivered but not received',
-    remedy: 'log the receipt',
-    actor: one.laboratory,
     sinceAt: one.laboratoryBy(one.latestAt('delivered') as number, 1),
-    zone: one.openDays.zone,
   }
 }
 
@@ -208,13 +172,7 @@ function loading(one: Case): Missed | null {
   const days =
     register.duties.get(one.owed?.duty ?? '')?.loadDays ?? pace.loadNinetyFive(one.sample.kit.laboratory)
   if (receivedAt === null || days === null) return null
-  return {
-    kind: 'not loaded in time',
-    remedy: 'load it',
-    actor: one.laboratory,
-    sinceAt: one.laboratoryBy(receivedAt, days),
-    zone: one.openDays.zone,
-  }
+  return { kind: 'not loaded in time', sinceAt: one.laboratoryBy(receivedAt, days) }
 }
 
 function report(one: Case): Missed | null {
@@ -223,9 +181,7 @@ function report(one: Case): Missed | null {
   const days = one.programme.pace.reportNinetyFive(one.sample.kit.laboratory)
   const usual = loadedAt === null || days === null ? null : one.laboratoryBy(loadedAt, days)
   const sinceAt = planned?.dueAt ?? usual
-  if (sinceAt === null) return null
-  const zone = one.openDays.zone
-  return { kind: 'report late', remedy: 'issue the report', actor: one.laboratory, sinceAt, zone }
+  return sinceAt === null ? null : { kind: 'report late', sinceAt }
 }
 
 /** The copy of the form is due with the sample's way out: by the end of the plant's next workday. */
@@ -234,20 +190,23 @@ function formCopy(one: Case): Missed | null {
   if (leftAt === null || !owesFormCopy(one.sample, one.programme.now)) return null
   const { zone } = one.workdays
   const next = firstFitting(localDay(leftAt, zone) + 1, one.workdays, () => true)
-  return {
-    kind: 'form copy missing',
-    remedy: 'send the form copy',
-    actor: one.plant,
-    sinceAt: lastInstantOf(next, zone),
-    zone,
-  }
+  return { kind: 'form copy missing', sinceAt: lastInstantOf(next, zone) }
 }
 
-function overdueOn(sample: Sample, owed: Owed | null, { more, ...missed }: Missed): Overdue {
+/** Something missed on a sample; its days are told in the zone of whoever has to act. */
+function overdueOn(
+  sample: Sample,
+  owed: Owed | null,
+  { more, ...missed }: Missed,
+  { register, office }: Programme,
+): Overdue {
   const { code, plant, laboratory } = sample.kit
   const deviation = more?.deviation ?? null
+  const actor = findActor(missed.kind, sample.kit)
   return {
     ...missed,
+    actor,
+    zone: actor.by === 'programme' ? office.zone : (register.zoneOfPlace(actor.code) as string),
     plant,
     laboratory,
     product: sample.product,

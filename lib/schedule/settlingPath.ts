@@ -1,22 +1,14 @@
 import type { EventKind } from '@/lib/custody/event'
 import type { DueLine } from './dueLines'
 import { maySettle, type Part } from './hasToAct'
-import type { Overdue, OverdueKind } from './overdue'
+import type { Overdue } from './overdue'
+import { OVERDUE, type SettlingPage } from './overdueKinds'
 
-/** What is recorded of the sample to settle each kind; null where no event of one kind does. */
-const RECORDED: Record<OverdueKind, EventKind | null> = {
-  'duty with no kit': null,
-  'kit not posted': null,
-  'not cut': 'collected',
-  'not handed over': 'dispatched',
-  // The carrier may say anything: that it was seen, is held, has arrived or is lost.
-  'under way too long': null,
-  'delivered but not received': 'received',
-  'not loaded in time': 'loaded',
-  'lapsed with no re-collection': null,
-  'deviation with no ruling': 'ruling',
-  'form copy missing': 'form copy',
-  'report late': 'reported',
+const PAGES: Record<SettlingPage, (overdue: Overdue) => string> = {
+  'first kit': firstKitPath,
+  replacement: replacementPath,
+  kit: ({ sample }) => `/setup/kits/${sample}`,
+  carrier: ({ sample }) => `/samples/${sample}?record=carrier#record`,
 }
 
 /**
@@ -26,12 +18,9 @@ const RECORDED: Record<OverdueKind, EventKind | null> = {
 export function settlingPath(overdue: Overdue, reader: Part): string {
   const { kind, sample, plant, actor, deviation } = overdue
   if (!maySettle(actor, reader)) return sample === null ? atPlant(plant) : recordPath(sample, null)
-  if (kind === 'duty with no kit') return firstKitPath(overdue)
-  if (sample === null) return atPlant(plant)
-  if (kind === 'lapsed with no re-collection') return replacementPath(overdue)
-  if (kind === 'kit not posted') return `/setup/kits/${sample}`
-  if (kind === 'under way too long') return `/samples/${sample}?record=carrier#record`
-  return recordPath(sample, RECORDED[kind], deviation)
+  const { settledBy } = OVERDUE[kind]
+  if ('page' in settledBy) return PAGES[settledBy.page](overdue)
+  return sample === null ? atPlant(plant) : recordPath(sample, settledBy.record, deviation)
 }
 
 /** What is due and overdue at a plant. */

@@ -23,7 +23,6 @@ const late = (actor: Actor, count: number): Overdue[] =>
   Array.from({ length: count }, (_, n) => ({
     kind: 'report late',
     actor,
-    remedy: 'issue the report',
     sinceAt: NOW - (count - n) * 86_400_000,
     zone: 'UTC',
     plant: 'PL1',

@@ -65,7 +65,6 @@ test('what is to be done about a lapsed sample is the same on pages and in both 
   const overdue = {
     kind: 'lapsed with no re-collection' as const,
     actor: { by: 'programme' as const },
-    remedy: 'issue a re-collection' as const,
     sinceAt: later,
     zone: 'UTC',
     plant: 'PL1',

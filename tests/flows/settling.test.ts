@@ -1,7 +1,8 @@
 import type { Page } from 'playwright-core'
 import { beforeAll, describe, expect } from 'vitest'
 import { DAY } from '@/lib/hold/zone'
-import { OVERDUE_KINDS, type Overdue, type OverdueKind } from '@/lib/schedule/overdue'
+import type { Overdue } from '@/lib/schedule/overdue'
+import { asksToCut, OVERDUE_KINDS, type OverdueKind } from '@/lib/schedule/overdueKinds'
 import { settlingPath } from '@/lib/schedule/settlingPath'
 import { dueWork } from '@/lib/store/dueWork'
 import { readerOf } from '@/tests/schedule/readerOf'
@@ -127,7 +128,7 @@ describe.each(['with scripts', 'without scripts'])('on a phone %s', (how) => {
       const before = await overdueNow()
       const overdue = await onlyOverdue(productOf(kind, copy))
       const page = await openFor(openPage, overdue, { javaScriptEnabled: copy === 0 })
-      if (kind === 'not cut') expect(await said(page)).toContain('sharp blades')
+      if (asksToCut(kind)) expect(await said(page)).toContain('sharp blades')
       expect(await page.getByRole('link', { name: 'Record that it was sent' }).count()).toBe(0)
       await SETTLED[kind].act(page)
       await page.getByText(SETTLED[kind].answer).waitFor()

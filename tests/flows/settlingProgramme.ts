@@ -1,6 +1,6 @@
 import { issueKitCode } from '@/lib/custody/kitCode'
 import { DAY, dayText, HOUR, localDay } from '@/lib/hold/zone'
-import { OVERDUE_KINDS, type OverdueKind } from '@/lib/schedule/overdue'
+import { OVERDUE_KINDS, type OverdueKind } from '@/lib/schedule/overdueKinds'
 import { minimalStandard } from '@/tests/bench/manyEvents'
 import { smallRegister } from '@/tests/cases/smallProgramme'
 

@@ -1,7 +1,9 @@
 import { expect, test } from 'vitest'
-import { actorName, actWords, overdueWords } from '@/lib/schedule/dueWords'
+import { actorName, actWords, displayCode, overdueWords } from '@/lib/schedule/dueWords'
 import { overdueOf } from '@/lib/schedule/overdue'
+import { OVERDUE_KINDS } from '@/lib/schedule/overdueKinds'
 import { owedOf } from '@/lib/schedule/owed'
+import { anOverdue } from './overdueCases'
 import { kit, programmeAt, type Said } from './programme'
 
 const ONE = kit('AAAA222')
@@ -21,6 +23,14 @@ test('what is overdue is told with the code of its kit, or where it has none by 
   expect(
     overdueOf(programmeAt('2026-11-03T00:00:00Z', [])).map((one) => overdueWords(one, NAMES).act),
   ).toEqual(['Issue a kit for Loop tile'])
+})
+
+test.each(OVERDUE_KINDS)('“%s” asks for something of its kit or product, and says why', (kind) => {
+  const overdue = anOverdue(kind)
+  const { act, why } = overdueWords(overdue, NAMES, ['the mill'])
+  expect(act).toMatch(/^[A-Z][a-z]+ [a-z]*/)
+  expect(act).toContain(`${overdue.sample === null ? 'Loop tile' : displayCode(overdue.sample)} (the mill)`)
+  expect(why).toMatch(/^[a-z].*[^.]$/)
 })
 
 test('what has to be cut again says why', () => {

@@ -4,72 +4,55 @@ import { type EventKind, isEventKind } from '@/lib/custody/event'
 import type { ActKind, Actor } from '@/lib/schedule/act'
 import type { DueLine } from '@/lib/schedule/dueLines'
 import type { Part } from '@/lib/schedule/hasToAct'
-import { OVERDUE_KINDS, type Overdue, type OverdueKind } from '@/lib/schedule/overdue'
+import type { Overdue } from '@/lib/schedule/overdue'
+import {
+  findActor,
+  OVERDUE,
+  OVERDUE_KINDS,
+  type OverdueKind,
+  type SettlingPage,
+} from '@/lib/schedule/overdueKinds'
 import type { Owed } from '@/lib/schedule/owed'
 import { duePath, settlingPath } from '@/lib/schedule/settlingPath'
+import { anOverdue, ONE } from './overdueCases'
 import { ADMINISTRATOR, NOBODY, readerOf } from './readerOf'
 
+const PLACES = { plant: 'A & B', laboratory: 'NORTH' }
+
 const overdue = (kind: OverdueKind, more: Partial<Overdue> = {}): Overdue => ({
-  kind,
-  actor: { by: 'programme' },
-  remedy: 'issue a kit',
-  sinceAt: 0,
-  zone: 'UTC',
-  plant: 'A & B',
-  laboratory: 'NORTH',
+  ...anOverdue(kind),
+  ...PLACES,
+  actor: findActor(kind, PLACES),
   product: 'TILE/9',
-  sample: 'AAAA2222',
-  duty: null,
-  number: null,
-  reason: null,
-  deviation: null,
-  subject: 'any',
   ...more,
 })
 
-/** Who has to do what each kind asks for. */
-const ACTORS: Record<OverdueKind, Actor> = {
-  'duty with no kit': { by: 'programme' },
-  'kit not posted': { by: 'programme' },
-  'not cut': { by: 'plant', code: 'A & B' },
-  'not handed over': { by: 'plant', code: 'A & B' },
-  'under way too long': { by: 'programme' },
-  'delivered but not received': { by: 'laboratory', code: 'NORTH' },
-  'not loaded in time': { by: 'laboratory', code: 'NORTH' },
-  'lapsed with no re-collection': { by: 'programme' },
-  'deviation with no ruling': { by: 'programme' },
-  'form copy missing': { by: 'plant', code: 'A & B' },
-  'report late': { by: 'laboratory', code: 'NORTH' },
-}
-const READERS = [ADMINISTRATOR, readerOf(ACTORS['not cut']), readerOf(ACTORS['report late']), NOBODY]
+const PLANT: Actor = { by: 'plant', code: PLACES.plant }
+const DESK: Actor = { by: 'laboratory', code: PLACES.laboratory }
+const READERS = [ADMINISTRATOR, readerOf(PLANT), readerOf(DESK), NOBODY]
 const linkOf = (kind: OverdueKind, reader: Part) =>
-  new URL(settlingPath(overdue(kind, { actor: ACTORS[kind] }), reader), 'http://desk')
+  new URL(settlingPath(overdue(kind), reader), 'http://desk')
 
-test('whatever is overdue on a sample leads who settles it to the form for that', () => {
-  const recorded = OVERDUE_KINDS.map((kind) => {
-    const url = linkOf(kind, readerOf(ACTORS[kind]))
-    const record = url.searchParams.get('record')
-    if (url.pathname === '/samples/AAAA2222') expect(url.hash).toBe('#record')
-    return [kind, record ?? url.pathname]
-  })
-  expect(Object.fromEntries(recorded)).toEqual({
-    'duty with no kit': '/setup/add/kits',
-    'kit not posted': '/setup/kits/AAAA2222',
-    'not cut': 'collected',
-    'not handed over': 'dispatched',
-    // The carrier may say anything: no kind of event is put forward.
-    'under way too long': 'carrier',
-    'delivered but not received': 'received',
-    'not loaded in time': 'loaded',
-    'lapsed with no re-collection': '/setup/add/kits',
-    'deviation with no ruling': 'ruling',
-    'form copy missing': 'form copy',
-    'report late': 'reported',
-  })
+const PAGES: Record<SettlingPage, string> = {
+  'first kit': '/setup/add/kits',
+  replacement: '/setup/add/kits',
+  kit: `/setup/kits/${ONE.code}`,
+  carrier: `/samples/${ONE.code}`,
+}
+
+test.each(OVERDUE_KINDS)('who settles it is led to the form for that: %s', (kind) => {
+  const url = linkOf(kind, readerOf(overdue(kind).actor))
+  const { settledBy } = OVERDUE[kind]
+  if ('record' in settledBy) expect(url.searchParams.get('record')).toBe(settledBy.record)
+  expect(url.pathname).toBe('page' in settledBy ? PAGES[settledBy.page] : `/samples/${ONE.code}`)
+  if (url.pathname.startsWith('/samples')) expect(url.hash).toBe('#record')
+})
+
+test('the carrier may say anything: no kind of event is put forward', () => {
+  expect(linkOf('under way too long', ADMINISTRATOR).searchParams.get('record')).toBe('carrier')
 })
 
 test.each(OVERDUE_KINDS)('nobody is led to a form that they may not fill: %s', (kind) => {
-  const ends = { plant: 'A & B', laboratory: 'NORTH' }
   for (const roles of READERS) {
     const { pathname, searchParams } = linkOf(kind, roles)
     if (pathname.startsWith('/setup')) expect(roles.isAdministrator).toBe(true)
@@ -85,9 +68,12 @@ test.each(OVERDUE_KINDS)('nobody is led to a form that they may not fill: %s', (
     const kinds =
       record === 'carrier' ? (['scanned', 'held', 'delivered', 'lost'] as const) : [record as EventKind]
     expect(kinds.every(isEventKind)).toBe(true)
-    for (const one of kinds) expect(mayRecord(person, one, ends)).toBe(true)
+    for (const one of kinds) expect(mayRecord(person, one, PLACES)).toBe(true)
   }
-  expect(linkOf(kind, NOBODY).pathname + linkOf(kind, NOBODY).search).toBe('/samples/AAAA2222')
+  const { sample } = overdue(kind)
+  expect(linkOf(kind, NOBODY).pathname + linkOf(kind, NOBODY).search).toBe(
+    sample === null ? '/due?plant=A+%26+B' : `/samples/${sample}`,
+  )
 })
 
 describe('what is due', () => {
@@ -99,7 +85,7 @@ describe('what is due', () => {
     zone: 'UTC',
     dueAt: 0,
   })
-  const [plant, desk] = [ACTORS['not cut'], ACTORS['report late']]
+  const [plant, desk] = [PLANT, DESK]
 
   test('leads who does it to where it is recorded, and others to how it stands', () => {
     const cut = due(['cut', 'hand over'], plant, 'AAAA2222')
@@ -126,25 +112,15 @@ test('a ruling is asked for on the deviation that waits for it', () => {
 })
 
 test('an administrator is led to the kit that is to be issued, filled in, and to the one that is to be posted', () => {
-  const asked = (kind: OverdueKind, more?: Partial<Overdue>) => {
-    const { pathname, searchParams } = new URL(
-      settlingPath(overdue(kind, more), ADMINISTRATOR),
-      'http://desk',
-    )
+  const asked = (kind: OverdueKind) => {
+    const { pathname, searchParams } = linkOf(kind, ADMINISTRATOR)
     return [pathname, Object.fromEntries(searchParams)]
   }
   const kit = { look: 'yes', plant: 'A & B', product: 'TILE/9', laboratory: 'NORTH' }
-  expect(asked('duty with no kit', { sample: null })).toEqual([
-    '/setup/add/kits',
-    { ...kit, purpose: 'first' },
-  ])
+  expect(asked('duty with no kit')).toEqual(['/setup/add/kits', { ...kit, purpose: 'first' }])
   expect(asked('lapsed with no re-collection')).toEqual([
     '/setup/add/kits',
-    { ...kit, purpose: 're-collection', replaces: 'AAAA2222' },
+    { ...kit, purpose: 're-collection', replaces: ONE.code },
   ])
-  expect(asked('kit not posted')).toEqual(['/setup/kits/AAAA2222', {}])
-})
-
-test('what has no sample yet leads whoever cannot issue a kit to what is due', () => {
-  expect(settlingPath(overdue('duty with no kit', { sample: null }), NOBODY)).toBe('/due?plant=A+%26+B')
+  expect(asked('kit not posted')).toEqual([`/setup/kits/${ONE.code}`, {}])
 })
