@@ -1,4 +1,5 @@
-import type { AtOnceKind } from '@/lib/digest/own'
+import { AT_ONCE } from '@/lib/digest/atOnceWords'
+import { AT_ONCE_KINDS } from '@/lib/digest/own'
 import type { DigestFaults, DigestFields } from '../digestFields'
 import styles from './KeyForm.module.css'
 
@@ -11,12 +12,6 @@ interface Props {
   /** What was chosen has just been kept. */
   isKept: boolean
 }
-
-const AT_ONCE: readonly [AtOnceKind, string][] = [
-  ['at risk', 'turns at risk of missing its limit'],
-  ['lapsed', 'lapses'],
-  ['arrived', 'arrives at the laboratory'],
-]
 
 /** What a person chooses about their weekly mail. */
 export function DigestChoice({ fields, faults, standIns, atOnceIsStopped, isKept }: Props) {
@@ -48,7 +43,7 @@ export function DigestChoice({ fields, faults, standIns, atOnceIsStopped, isKept
         </fieldset>
         <fieldset>
           <legend>At once, by a mail of its own, when a sample</legend>
-          {AT_ONCE.map(([kind, words]) => (
+          {AT_ONCE_KINDS.map((kind) => (
             <label key={kind} className={styles.choice}>
               <input
                 type="checkbox"
@@ -56,7 +51,7 @@ export function DigestChoice({ fields, faults, standIns, atOnceIsStopped, isKept
                 value={kind}
                 defaultChecked={fields.atOnce.split(',').includes(kind)}
               />
-              {words}
+              {AT_ONCE[kind].chosen}
             </label>
           ))}
           {atOnceIsStopped && (

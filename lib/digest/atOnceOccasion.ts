@@ -1,4 +1,4 @@
-import type { AtOnceKind } from '@/lib/store/atOnceChoice'
+import { AT_ONCE_KINDS, type AtOnceKind } from '@/lib/store/atOnceChoice'
 
 /** What a mail at once is about. `turn` counts how often a sample has turned at risk; else it is null. */
 export interface AtOnceOccasion {
@@ -14,7 +14,8 @@ export function atOnceOccasion({ kind, code, turn }: AtOnceOccasion): string {
 
 /** Reads an occasion; null where it is that of a weekly mail. */
 export function readOccasion(occasion: string): AtOnceOccasion | null {
-  const [, kind, code, turn] = /^(at risk|lapsed|arrived) ([0-9A-Z]{8})(?: (\d+))?$/.exec(occasion) ?? []
+  const [, said, code, turn] = /^(.+?) ([0-9A-Z]{8})(?: (\d+))?$/.exec(occasion) ?? []
+  const kind = AT_ONCE_KINDS.find((one) => one === said)
   if (!kind || !code) return null
-  return { kind: kind as AtOnceKind, code, turn: turn === undefined ? null : Number(turn) }
+  return { kind, code, turn: turn === undefined ? null : Number(turn) }
 }

@@ -1,7 +1,7 @@
 import { displayCode } from '@/lib/schedule/dueWords'
 import type { AtOnceKind } from '@/lib/store/atOnceChoice'
 import type { SampleDossier } from '@/lib/store/sampleDossier'
-import { type AtOnceReader, type TurnWords, turnWords } from './atOnceWords'
+import { AT_ONCE, type AtOnceReader, type TurnWords } from './atOnceWords'
 import { dateWords } from './dateWords'
 import { footOf } from './footOf'
 import type { Outline, OutlineLine } from './outline'
@@ -29,14 +29,14 @@ export function atOnceOutline(turned: readonly TurnedSample[], now: number, read
   const words = dateWords(person.language, { zone: person.zone, asOf: now })
   const told = turned
     .flatMap(({ kind, dossier }) => {
-      const found = turnWords(kind, dossier, words, person)
+      const found = AT_ONCE[kind].tell(dossier, words, person)
       return found ? [{ kind, dossier, words: found }] : []
     })
     .sort((a, b) => dueOf(a) - dueOf(b) || (codeOf(a) < codeOf(b) ? -1 : 1))
   const [first] = told
   if (!first) return null
   const isOne = told.length === 1
-  const turn = `${subjectOf(told.map(codeOf))} ${TURNED[first.kind][isOne ? 'one' : 'several']}`
+  const turn = `${subjectOf(told.map(codeOf))} ${AT_ONCE[first.kind].turned[isOne ? 'one' : 'several']}`
   const why = whyOfAll(told.map((one) => one.words))
   const because = isOne ? null : same(told.map((one) => one.words.next.because))
   const isTheirs = told.some((one) => one.words.isTheirs)
@@ -59,13 +59,6 @@ export function atOnceOutline(turned: readonly TurnedSample[], now: number, read
       stop: { text: 'Stop mails at once', url: stopUrl },
     }),
   }
-}
-
-/** How it goes on from a kit's code, or from several. */
-const TURNED: Record<AtOnceKind, { one: string; several: string }> = {
-  'at risk': { one: 'is at risk', several: 'are at risk' },
-  lapsed: { one: 'has lapsed', several: 'have lapsed' },
-  arrived: { one: 'has arrived', several: 'have arrived' },
 }
 
 type Worded = TurnedSample & { words: TurnWords }

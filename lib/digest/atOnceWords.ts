@@ -27,64 +27,82 @@ export interface TurnWords {
 }
 
 /** A turn of a sample in words; null where it does not hold (any more). */
-export function turnWords(
-  kind: AtOnceKind,
-  dossier: SampleDossier,
-  words: DateWords,
-  reader: AtOnceReader,
-): TurnWords | null {
-  return TOLD[kind](dossier, words, reader)
-}
-
 type Telling = (dossier: SampleDossier, words: DateWords, reader: AtOnceReader) => TurnWords | null
 
-const TOLD: Record<AtOnceKind, Telling> = {
-  'at risk': ({ row, plant }, words, reader) => {
-    const { binding, forecast, standing, replacedBy } = row
-    if (standing !== 'at risk' || replacedBy !== null || !binding) return null
-    const chance = forecast ? ` The chance to miss it is put at ${percent(forecast.risk)}.` : ''
-    const isDesk = hasToAct({ by: 'laboratory', code: row.laboratory }, reader)
-    const opening = forecast?.needsOpening ? ` ${capitalised(openingWords(isDesk))}.` : ''
-    const rest = `may miss its limit, ${limitName(binding.limit.name)}.${chance}${opening}`
-    const { asksToCut, isTheirs: _, ...next } = nextAct(row, reader)
-    return {
-      why: { one: `It ${rest}`, several: `Each of them ${rest}` },
-      next: { ...next, when: limitEnds(binding.dueAt, [row.laboratoryZone, plant.zone], words) },
-      // Whoever cannot do it is to ask whose it is.
-      isTheirs: true,
-      asksToCut,
-    }
+interface AtOnceRow {
+  /** How it is chosen; goes on from "when a sample". */
+  chosen: string
+  /** How it goes on from a kit's code, or from several. */
+  turned: { one: string; several: string }
+  tell: Telling
+}
+
+const tellAtRisk: Telling = ({ row, plant }, words, reader) => {
+  const { binding, forecast, standing, replacedBy } = row
+  if (standing !== 'at risk' || replacedBy !== null || !binding) return null
+  const chance = forecast ? ` The chance to miss it is put at ${percent(forecast.risk)}.` : ''
+  const isDesk = hasToAct({ by: 'laboratory', code: row.laboratory }, reader)
+  const opening = forecast?.needsOpening ? ` ${capitalised(openingWords(isDesk))}.` : ''
+  const rest = `may miss its limit, ${limitName(binding.limit.name)}.${chance}${opening}`
+  const { asksToCut, isTheirs: _, ...next } = nextAct(row, reader)
+  return {
+    why: { one: `It ${rest}`, several: `Each of them ${rest}` },
+    next: { ...next, when: limitEnds(binding.dueAt, [row.laboratoryZone, plant.zone], words) },
+    // Whoever cannot do it is to ask whose it is.
+    isTheirs: true,
+    asksToCut,
+  }
+}
+
+const tellLapsed: Telling = ({ row, plant }, words, reader) => {
+  const { lapsed, replacedBy } = row
+  if (!lapsed || replacedBy !== null) return null
+  const limit = `kept within its limit, ${limitName(lapsed.limit.name)}.`
+  return {
+    why: { one: `It was not ${limit}`, several: `None of them was ${limit}` },
+    ...replacing(row, `its limit ended ${endOf(lapsed, row, plant, words)}`, reader),
+  }
+}
+
+const tellArrived: Telling = ({ row, plant, laboratory }, words, reader) => {
+  const received = row.milestones.find(({ milestone }) => milestone === 'received')
+  if (!received) return null
+  const { binding, lapsed, laboratoryZone } = row
+  const ended = lapsed && `its limit ended ${endOf(lapsed, row, plant, words)}`
+  const next = binding ? nextAct(row, reader) : seeing(row, 'has no limit that is running')
+  const { isTheirs, asksToCut: _, ...told } = next.isTheirs ? next : seeing(row, next.because)
+  const day = words.day(received.at, laboratoryZone)
+  return {
+    why: {
+      one: `${laboratory.name} received it on ${day}.`,
+      several: `${laboratory.name} received them on ${day}.`,
+    },
+    ...(ended
+      ? replacing(row, ended, reader)
+      : {
+          next: { ...told, when: binding && limitEnds(binding.dueAt, [laboratoryZone, plant.zone], words) },
+          isTheirs,
+          asksToCut: false,
+        }),
+  }
+}
+
+/** Each kind of turn of a sample that can be told at once. */
+export const AT_ONCE: Readonly<Record<AtOnceKind, AtOnceRow>> = {
+  'at risk': {
+    chosen: 'turns at risk of missing its limit',
+    turned: { one: 'is at risk', several: 'are at risk' },
+    tell: tellAtRisk,
   },
-  lapsed: ({ row, plant }, words, reader) => {
-    const { lapsed, replacedBy } = row
-    if (!lapsed || replacedBy !== null) return null
-    const limit = `kept within its limit, ${limitName(lapsed.limit.name)}.`
-    return {
-      why: { one: `It was not ${limit}`, several: `None of them was ${limit}` },
-      ...replacing(row, `its limit ended ${endOf(lapsed, row, plant, words)}`, reader),
-    }
+  lapsed: {
+    chosen: 'lapses',
+    turned: { one: 'has lapsed', several: 'have lapsed' },
+    tell: tellLapsed,
   },
-  arrived: ({ row, plant, laboratory }, words, reader) => {
-    const received = row.milestones.find(({ milestone }) => milestone === 'received')
-    if (!received) return null
-    const { binding, lapsed, laboratoryZone } = row
-    const ended = lapsed && `its limit ended ${endOf(lapsed, row, plant, words)}`
-    const next = binding ? nextAct(row, reader) : seeing(row, 'has no limit that is running')
-    const { isTheirs, asksToCut: _, ...told } = next.isTheirs ? next : seeing(row, next.because)
-    const day = words.day(received.at, laboratoryZone)
-    return {
-      why: {
-        one: `${laboratory.name} received it on ${day}.`,
-        several: `${laboratory.name} received them on ${day}.`,
-      },
-      ...(ended
-        ? replacing(row, ended, reader)
-        : {
-            next: { ...told, when: binding && limitEnds(binding.dueAt, [laboratoryZone, plant.zone], words) },
-            isTheirs,
-            asksToCut: false,
-          }),
-    }
+  arrived: {
+    chosen: 'arrives at the laboratory',
+    turned: { one: 'has arrived', several: 'have arrived' },
+    tell: tellArrived,
   },
 }
 

@@ -3,7 +3,7 @@ import { hasToAct, type Part } from '@/lib/schedule/hasToAct'
 import type { BadAddress } from '@/lib/store/badAddresses'
 import type { DigestPerson } from '@/lib/store/digestPeople'
 import type { DigestWork } from './digestWork'
-import { byDay, byPressing, type DigestItem } from './item'
+import { byDay, byPressing, type DigestItem, TOLD } from './item'
 
 /** One person's mail for one ISO week, before it is put into words. */
 export interface Digest {
@@ -57,11 +57,13 @@ export function digestOf(basis: DigestBasis): Digest | null {
   const seesAll = ofPeople !== null
   const readers = [person, ...carried]
   const isTheirs = ({ actor }: DigestItem) => readers.some((one) => hasToAct(actor, one))
-  const pressing = items.filter((item) => !isComing(item))
+  const isToldOfOthers = ({ told }: DigestItem) => {
+    const { ofOthers } = TOLD[told.kind]
+    return ofOthers === 'everyone' || (ofOthers === 'administrators' && seesAll)
+  }
+  const pressing = items.filter(({ told }) => !TOLD[told.kind].isComing)
   const toDo = pressing.filter(isTheirs).sort(byPressing)
-  const others = pressing
-    .filter((item) => (isOverdue(item) || (seesAll && item.told.kind === 'at risk')) && !isTheirs(item))
-    .sort(byPressing)
+  const others = pressing.filter((item) => isToldOfOthers(item) && !isTheirs(item)).sort(byPressing)
   const hasOverdue = [...toDo, ...(seesAll ? others : [])].some(isOverdue)
   if (!person.wantsQuietLine && !hasOverdue) return null
   return {
@@ -82,7 +84,7 @@ export function digestOf(basis: DigestBasis): Digest | null {
     changed: last && changedSince(last, [...toDo, ...(seesAll ? others : [])], aside),
     asideCount: aside.size,
     coming: items
-      .filter((item) => (seesAll && item.told.kind === 'due') || (isComing(item) && isTheirs(item)))
+      .filter((item) => TOLD[item.told.kind].isComing && (isToldOfOthers(item) || isTheirs(item)))
       .sort(byDay),
     quiet: ofPeople?.quiet ?? [],
     badAddresses: ofPeople?.badAddresses ?? [],
@@ -92,11 +94,6 @@ export function digestOf(basis: DigestBasis): Digest | null {
 /** Whether an item should have been done by now, and not merely waits, comes or is at risk. */
 export function isOverdue({ told }: DigestItem): boolean {
   return told.kind === 'overdue'
-}
-
-function isComing({ told }: DigestItem): boolean {
-  if (told.kind === 'next step') return !told.isSoonLost
-  return told.kind === 'due' || told.kind === 'expected'
 }
 
 function changedSince(

@@ -10,12 +10,32 @@ export type Told =
   | { kind: 'overdue'; overdue: Overdue }
   /** Nothing is overdue on it, and it is likely to miss its hold limit. */
   | { kind: 'at risk' }
-  /** Nothing is overdue on it, and its next step is theirs who have it; it may be lost before the next weekly mail, or not. */
-  | { kind: 'next step'; isSoonLost: boolean }
+  /** Nothing is overdue on it, its next step is theirs who have it, and it may be lost before the next weekly mail. */
+  | { kind: 'soon lost' }
+  /** The same, and it cannot be lost by then. */
+  | { kind: 'next step' }
   /** When a milestone was is missing, though a later one is recorded. */
   | { kind: 'not recorded'; milestone: SampleRow['asksFor'][number] }
   | { kind: 'due'; line: DueLine }
   | { kind: 'expected'; coming: ComingConsignment }
+
+interface ToldRow {
+  /** It need not be done now. */
+  isComing: boolean
+  /** Who is told of it where it is others' to do. */
+  ofOthers: 'everyone' | 'administrators' | 'nobody'
+}
+
+/** Whom a digest tells of each kind of thing, besides those who have to do it. */
+export const TOLD: Readonly<Record<Told['kind'], ToldRow>> = {
+  overdue: { isComing: false, ofOthers: 'everyone' },
+  'at risk': { isComing: false, ofOthers: 'administrators' },
+  'soon lost': { isComing: false, ofOthers: 'nobody' },
+  'next step': { isComing: true, ofOthers: 'nobody' },
+  'not recorded': { isComing: false, ofOthers: 'nobody' },
+  due: { isComing: true, ofOthers: 'administrators' },
+  expected: { isComing: true, ofOthers: 'nobody' },
+}
 
 /** What is lost where something is done later than `at` (ms UTC): a sample by its hold limit, or a report's day. */
 export interface Loss {

@@ -47,6 +47,7 @@ export function itemWords(item: DigestItem, basis: WordsBasis): ItemWords {
     case 'expected':
       return expectedItem(told.coming, basis.words)
     case 'at risk':
+    case 'soon lost':
     case 'next step':
       return { ...nextItem(item, basis), stake }
     case 'not recorded':

@@ -3,7 +3,7 @@ import { nextStep } from '@/lib/schedule/nextStep'
 import type { Overdue } from '@/lib/schedule/overdue'
 import { OVERDUE } from '@/lib/schedule/overdueKinds'
 import type { SampleRow } from '@/lib/store/sampleRow'
-import type { DigestItem, Told } from './item'
+import type { DigestItem } from './item'
 import { AHEAD_MS, sampleLoss } from './itemsOfDueWork'
 
 const AT_LABORATORY = new Set<string>(['received', 'conditioned', 'loaded', 'reported'])
@@ -55,11 +55,10 @@ function itemOfStep(sample: SampleRow, isDue: boolean, now: number): DigestItem[
   if (!isAtRisk && !isWaiting) return []
   const loss = sampleLoss(sample, now)
   const isSoonLost = loss !== null && loss.at <= now + AHEAD_MS
-  const told: Told = isAtRisk ? { kind: 'at risk' } : { kind: 'next step', isSoonLost }
   return [
     {
-      told,
-      key: `${told.kind}/${sample.code}`,
+      told: { kind: isAtRisk ? 'at risk' : isSoonLost ? 'soon lost' : 'next step' },
+      key: `${isAtRisk ? 'at risk' : 'next step'}/${sample.code}`,
       plant: sample.plant,
       actor: actorOf(sample),
       sample,

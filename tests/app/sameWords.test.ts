@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { standingWords } from '@/app/words/standingWords'
 import { displayCode } from '@/lib/custody/kitCode'
-import { turnWords } from '@/lib/digest/atOnceWords'
+import { AT_ONCE } from '@/lib/digest/atOnceWords'
 import { dateWords } from '@/lib/digest/dateWords'
 import type { DigestItem } from '@/lib/digest/item'
 import { itemsOfSamples } from '@/lib/digest/itemsOfSamples'
@@ -36,7 +36,7 @@ const bare = (act: string) =>
 function turnAtOnce(kind: 'at risk' | 'lapsed', sample: SampleRow, reader: Part) {
   const [plant, laboratory] = [{ zone: 'Europe/Lisbon' }, { name: 'Laboratory' }]
   const dossier = { row: sample, plant, laboratory } as SampleDossier
-  return turnWords(kind, dossier, words, { ...reader, language: 'en-GB', zone: 'Europe/Lisbon' })
+  return AT_ONCE[kind].tell(dossier, words, { ...reader, language: 'en-GB', zone: 'Europe/Lisbon' })
 }
 
 function inMailAtOnce(kind: 'at risk' | 'lapsed', sample: SampleRow, reader: Part) {
