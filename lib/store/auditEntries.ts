@@ -56,7 +56,7 @@ export async function auditEntries(
   const { rows } = await inScope(pool, scope, (client) =>
     client.query<StoredEntry>(
       `select seq::text, at, who, who_name, address, what, subject, before, after, outcome, count
-       from audit_entry where ${conditions.join(' and ')} order by seq desc limit ${Math.floor(most) + 1}`,
+       from audit_entry where ${conditions.join(' and ')} order by audit_entry.seq desc limit ${Math.floor(most) + 1}`,
       values,
     ),
   )

@@ -66,6 +66,22 @@ describe('the record is searched', () => {
     expect(seqs).toEqual(['4', '3', '2', '1'])
   })
 
+  test('in the order of their numbers, of however many digits these are', async () => {
+    const { app, owner } = await freshDatabase()
+    await owner.query(
+      `insert into audit_entry (who, who_name, what)
+       select 'command', 'a command', 'line ' || n from generate_series(1, 10000) as n`,
+    )
+    const seqs: string[] = []
+    let olderThan: string | null = null
+    do {
+      const page = await auditEntries(app, 'all', {}, olderThan, 700)
+      seqs.push(...page.entries.map(({ seq }) => seq))
+      olderThan = page.olderThan
+    } while (olderThan !== null)
+    expect(seqs).toEqual(Array.from({ length: 10_000 }, (_, index) => String(10_000 - index)))
+  })
+
   test('with what was before and after', async () => {
     const { entries } = await auditEntries(database.app, 'all', { subject: 'TEN' }, null, 1)
     expect(entries).toEqual([
