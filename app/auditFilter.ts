@@ -12,12 +12,18 @@ export interface AuditFields {
 }
 
 const LONGEST = 200
-const FIELDS = ['who', 'what', 'subject', 'from', 'until', 'outcome'] as const
 
 /** The fields that an address or a form names; those that it does not are empty. */
 export function auditFields(value: (key: string) => string | null | undefined): AuditFields {
-  const entries = FIELDS.map((key) => [key, (value(key) ?? '').trim().slice(0, LONGEST)])
-  return Object.fromEntries(entries) as unknown as AuditFields
+  const field = (key: keyof AuditFields) => (value(key) ?? '').trim().slice(0, LONGEST)
+  return {
+    who: field('who'),
+    what: field('what'),
+    subject: field('subject'),
+    from: field('from'),
+    until: field('until'),
+    outcome: field('outcome'),
+  }
 }
 
 /** What the fields ask for, and a sentence for each that cannot be used. */
