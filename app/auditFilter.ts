@@ -57,10 +57,8 @@ export function auditFilter(fields: AuditFields): { filter: AuditFilter; faults:
 
 const isOutcome = (text: string): text is 'done' | 'refused' => text === 'done' || text === 'refused'
 
-/** The part of an address that names the fields, and further ones. */
-export function auditAddress(fields: AuditFields, more: Record<string, string> = {}): string {
-  const params = new URLSearchParams(
-    Object.entries({ ...fields, ...more }).filter(([, value]) => value !== ''),
-  )
+/** The part of an address that names the fields. */
+export function auditAddress(fields: AuditFields): string {
+  const params = new URLSearchParams(Object.entries(fields).filter(([, value]) => value !== ''))
   return params.size > 0 ? `?${params}` : ''
 }

@@ -1,26 +1,24 @@
 import type { Metadata } from 'next'
 import { pageVisitor } from '@/lib/access/guard'
 import { scopeOf } from '@/lib/access/principal'
-import { auditEntries } from '@/lib/store'
+import { AUDIT_KEY, auditEntries } from '@/lib/store'
 import { auditFields, auditFilter } from '../auditFilter'
+import { olderThan } from '../olderPages'
 import { AuditReport } from '../ui/AuditReport'
 
 export const dynamic = 'force-dynamic'
 export const metadata: Metadata = { title: 'Record of who did what' }
 
-const MOST_SHOWN = 100
+const PAGE_SIZE = 100
 
 type Params = Promise<Record<string, string | string[] | undefined>>
 
 export default async function AuditPage({ searchParams }: { searchParams: Params }) {
   const visitor = await pageVisitor('page /audit')
   const params = await searchParams
-  const value = (key: string) => [params[key]].flat()[0]
-  const fields = auditFields(value)
+  const fields = auditFields((key) => [params[key]].flat()[0])
   const { filter, faults } = auditFilter(fields)
-  const olderThan = /^\d{1,18}$/.test(value('older') ?? '') ? (value('older') as string) : null
-  const page = await auditEntries(scopeOf(visitor), filter, olderThan, MOST_SHOWN)
-  return (
-    <AuditReport page={page} fields={fields} faults={faults} isOlder={olderThan !== null} now={Date.now()} />
-  )
+  const older = olderThan(params, AUDIT_KEY)
+  const page = await auditEntries(scopeOf(visitor), filter, older, PAGE_SIZE)
+  return <AuditReport page={page} fields={fields} faults={faults} isOlder={older !== null} now={Date.now()} />
 }

@@ -1,7 +1,8 @@
-import type { AuditPage } from '@/lib/store'
+import type { AuditEntry, Page } from '@/lib/store'
 import { type AuditFields, auditAddress } from '../auditFilter'
 import { AuditSearch } from './AuditSearch'
 import { AuditTable } from './AuditTable'
+import { Pages } from './Pages'
 
 /** The record of who did what: a search, its lines, and a way to take them along. */
 export function AuditReport({
@@ -11,13 +12,13 @@ export function AuditReport({
   isOlder,
   now,
 }: {
-  page: AuditPage
+  page: Page<AuditEntry>
   fields: AuditFields
   faults: Partial<AuditFields>
   isOlder: boolean
   now: number
 }) {
-  const { entries, olderThan } = page
+  const { rows: entries, olderThan } = page
   return (
     <>
       <h1>Who did what</h1>
@@ -37,15 +38,7 @@ export function AuditReport({
           {(auditAddress(fields) !== '' || isOlder) && <a href="/audit">Clear it</a>}
         </p>
       )}
-      <p>
-        {isOlder && <a href={`/audit${auditAddress(fields)}`}>Newest</a>}
-        {isOlder && olderThan !== null && ' · '}
-        {olderThan !== null && (
-          <a href={`/audit${auditAddress(fields, { older: olderThan })}`} rel="next">
-            Older
-          </a>
-        )}
-      </p>
+      <Pages newest={`/audit${auditAddress(fields)}`} isOlder={isOlder} olderThan={olderThan} />
       {entries.length > 0 && (
         <p className="prose">
           <a href={`/api/audit${auditAddress(fields)}`} download="record.csv">

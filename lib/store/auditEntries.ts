@@ -1,4 +1,6 @@
 import type pg from 'pg'
+import { z } from 'zod'
+import { cutPage, type Page } from './pages'
 import { inScope, type Scope } from './scope'
 
 /** One line of the record of who did what, as it is read. */
@@ -30,11 +32,8 @@ export interface AuditFilter {
   outcome?: AuditEntry['outcome']
 }
 
-/** Lines newest first, and the number below which the next ones are; null where there are none. */
-export interface AuditPage {
-  entries: AuditEntry[]
-  olderThan: string | null
-}
+/** What pages of the record are cut by: the number of a line. */
+export const AUDIT_KEY = z.string().regex(/^\d{1,18}$/)
 
 interface StoredEntry extends Omit<AuditEntry, 'at' | 'whoName'> {
   at: Date
@@ -42,8 +41,8 @@ interface StoredEntry extends Omit<AuditEntry, 'at' | 'whoName'> {
 }
 
 /**
- * The newest lines that a filter lets through, at most `most`, of those numbered below `olderThan` where it is given.
- * Only who sees everything is shown any.
+ * The newest lines that a filter lets through, at most `most`, of those numbered below `olderThan` (an `AUDIT_KEY`) where it
+ * is given. Only who sees everything is shown any.
  */
 export async function auditEntries(
   pool: pg.Pool,
@@ -51,7 +50,7 @@ export async function auditEntries(
   filter: AuditFilter,
   olderThan: string | null,
   most: number,
-): Promise<AuditPage> {
+): Promise<Page<AuditEntry>> {
   const { conditions, values } = conditionsOf(filter, olderThan)
   const { rows } = await inScope(pool, scope, (client) =>
     client.query<StoredEntry>(
@@ -60,10 +59,8 @@ export async function auditEntries(
       values,
     ),
   )
-  const entries = rows
-    .slice(0, most)
-    .map(({ at, who_name, ...rest }) => ({ ...rest, at: at.getTime(), whoName: who_name }))
-  return { entries, olderThan: rows.length > most ? (entries.at(-1)?.seq ?? null) : null }
+  const entries = rows.map(({ at, who_name, ...rest }) => ({ ...rest, at: at.getTime(), whoName: who_name }))
+  return cutPage(entries, most, ({ seq }) => seq)
 }
 
 function conditionsOf(filter: AuditFilter, olderThan: string | null) {

@@ -29,7 +29,7 @@ test('5,000 of one kind in three minutes are six lines at most, and none is forg
   })
   for (let n = 0; n < 5_000; n++) await attempts.note(attempt(), START + n * 30)
   await attempts.settle(START + 5_000 * 30 + 60_000)
-  const { entries } = await auditEntries(database.app, 'all', {}, null, 1_000)
+  const { rows: entries } = await auditEntries(database.app, 'all', {}, null, 1_000)
   expect(entries.length).toBeLessThanOrEqual(6)
   expect(entries.reduce((sum, { count }) => sum + count, 0)).toBe(5_000)
   expect(entries[0]).toMatchObject({

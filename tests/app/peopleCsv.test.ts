@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest'
 import { PEOPLE_COLUMNS, peopleTable, readPeopleCsv } from '@/app/setup/forms/peopleCsv'
 import type { Listed } from '@/lib/access/enterPeople'
 import { planPeople } from '@/lib/access/planPeople'
-import { csv } from '@/lib/access/safeCsv'
+import { formatCsv } from '@/lib/intake/safeCsv'
 import { checkedRegister } from '@/tests/cases/smallProgramme'
 
 const register = checkedRegister()
@@ -35,7 +35,7 @@ const emails = (people: { after: { email: string } }[]) => people.map(({ after }
 describe('a list of people', () => {
   test('that was taken out changes nobody when it is sent again', () => {
     const odd = person('odd@a.example', { name: '=1+1, "quoted"', roles: { ...NOTHING, isReader: true } })
-    const text = csv(peopleTable([CHIEF, CONTACT, GONE, odd]))
+    const text = formatCsv(peopleTable([CHIEF, CONTACT, GONE, odd]))
     expect(text).toContain(`"'=1+1, ""quoted"""`)
     const plan = planOf(text, [CHIEF, CONTACT, GONE, odd])
     expect(plan).toMatchObject({ added: [], changed: [], refused: [] })

@@ -7,10 +7,10 @@ import { protocolContent, protocolValues } from '@/app/setup/forms/protocolForm'
 import { pickupContent, plantContent } from '@/app/setup/forms/simpleForms'
 import { weekdayWords, weekHours } from '@/app/setup/weekHours'
 import { closedWords, yearOfDays } from '@/app/setup/yearOfDays'
-import { csv } from '@/lib/access/safeCsv'
 import type { LaboratoryContent } from '@/lib/custody/registerDocument'
 import { openingDays, parseRegister, type RegisterDocument } from '@/lib/custody/registerDocument'
 import { CHOICES } from '@/lib/hold/units'
+import { formatCsv } from '@/lib/intake/safeCsv'
 import { checkedRegister } from '@/tests/cases/smallProgramme'
 import { limit } from '../hold/places'
 
@@ -227,7 +227,7 @@ describe('a list as CSV', () => {
     'shutdowns',
     'kits',
   ] as const)('of %s gives back the same entries', (list) => {
-    const text = csv(csvTable(list, register))
+    const text = formatCsv(csvTable(list, register))
     const { edits, lines } = csvEntries(list, text, register, never, NOW)
     expect(lines).toEqual([])
     const entered = { ...register, [list]: edits.map(({ content }) => content) }
@@ -240,7 +240,7 @@ describe('a list as CSV', () => {
 
   test('is no formula to a spreadsheet, and gives back what begins like one', () => {
     const services = [{ code: 'road', name: '=HYPERLINK("https://elsewhere.example")' }]
-    const text = csv(csvTable('services', { ...register, services }))
+    const text = formatCsv(csvTable('services', { ...register, services }))
     expect(text).toContain(`"'=HYPERLINK(""https://elsewhere.example"")"`)
     expect(csvEntries('services', text, register, never, NOW).edits).toMatchObject([{ content: services[0] }])
   })

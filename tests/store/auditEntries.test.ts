@@ -35,9 +35,7 @@ beforeAll(async () => {
 })
 
 const found = async (filter: AuditFilter) =>
-  (await auditEntries(database.app, 'all', filter, null, 10)).entries.map(
-    ({ subject, what }) => subject ?? what,
-  )
+  (await auditEntries(database.app, 'all', filter, null, 10)).rows.map(({ subject, what }) => subject ?? what)
 
 describe('the record is searched', () => {
   test.each<[string, AuditFilter, string[]]>([
@@ -60,7 +58,7 @@ describe('the record is searched', () => {
     let olderThan: string | null = null
     do {
       const page = await auditEntries(database.app, 'all', {}, olderThan, 3)
-      seqs.push(...page.entries.map(({ seq }) => seq))
+      seqs.push(...page.rows.map(({ seq }) => seq))
       olderThan = page.olderThan
     } while (olderThan !== null)
     expect(seqs).toEqual(['4', '3', '2', '1'])
@@ -76,15 +74,15 @@ describe('the record is searched', () => {
     let olderThan: string | null = null
     do {
       const page = await auditEntries(app, 'all', {}, olderThan, 700)
-      seqs.push(...page.entries.map(({ seq }) => seq))
+      seqs.push(...page.rows.map(({ seq }) => seq))
       olderThan = page.olderThan
     } while (olderThan !== null)
     expect(seqs).toEqual(Array.from({ length: 10_000 }, (_, index) => String(10_000 - index)))
   })
 
   test('with what was before and after', async () => {
-    const { entries } = await auditEntries(database.app, 'all', { subject: 'TEN' }, null, 1)
-    expect(entries).toEqual([
+    const { rows } = await auditEntries(database.app, 'all', { subject: 'TEN' }, null, 1)
+    expect(rows).toEqual([
       {
         seq: '3',
         at: DAY_START,
@@ -103,7 +101,7 @@ describe('the record is searched', () => {
 
   test('by nobody who does not see everything', async () => {
     const page = await auditEntries(database.app, { plants: ['PL1'], laboratories: ['LAB'] }, {}, null, 10)
-    expect(page).toEqual({ entries: [], olderThan: null })
+    expect(page).toEqual({ rows: [], olderThan: null })
   })
 })
 

@@ -1,13 +1,16 @@
-import { Readable } from 'node:stream'
-import { auditExport } from '@/lib/access/auditExport'
 import { scopeOf } from '@/lib/access/principal'
+import { csvReply } from '@/lib/intake/csvReply'
 import { problem } from '@/lib/intake/problem'
 import { problemReply } from '@/lib/intake/reply'
+import { auditEntries, followPages } from '@/lib/store'
 import { auditFields, auditFilter } from '../../auditFilter'
 import { answering } from '../answering'
 import { asked } from '../asked'
+import { auditTables } from './auditTable'
 
-/** The record of who did what as CSV, as much of it as the search lets through. */
+const BATCH = 2_000
+
+/** The record of who did what as CSV, newest first, as much of it as the search lets through. */
 export const GET = answering(async (request: Request) => {
   const principal = await asked('GET /api/audit', request)
   if (principal instanceof Response) return principal
@@ -15,12 +18,6 @@ export const GET = answering(async (request: Request) => {
   const { filter, faults } = auditFilter(auditFields((key) => searchParams.get(key)))
   const detail = Object.values(faults).join(' ')
   if (detail) return problemReply(problem('filter', 400, 'Filter cannot be used', detail))
-  const text = Readable.toWeb(Readable.from(auditExport(scopeOf(principal), filter), { objectMode: false }))
-  return new Response(text as unknown as BodyInit, {
-    headers: {
-      'content-type': 'text/csv; charset=utf-8; header=present',
-      'content-disposition': 'attachment; filename="record.csv"',
-      'cache-control': 'no-store',
-    },
-  })
+  const read = (olderThan: string | null) => auditEntries(scopeOf(principal), filter, olderThan, BATCH)
+  return csvReply('record', auditTables(followPages(await read(null), read)))
 })

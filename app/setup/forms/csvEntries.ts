@@ -1,6 +1,6 @@
-import { cellOfSafeCsv } from '@/lib/access/safeCsv'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import { csvRows } from '@/lib/intake/csvRows'
+import { parseSafeCell } from '@/lib/intake/safeCsv'
 import type { EntryContent, RegisterEdit, RegisterList } from '@/lib/store'
 import { codeIn, ENTRY_FORMS, fieldOf, mergedContent } from './entryForms'
 import type { FormValues } from './formValues'
@@ -90,7 +90,7 @@ export function csvEntries(
 
 /** The values of a row by their columns, as they were before `csv` made a formula plain text. */
 function valuesOf(header: readonly string[], cells: readonly string[]): FormValues {
-  return Object.fromEntries(header.map((name, index) => [name, cellOfSafeCsv((cells[index] ?? '').trim())]))
+  return Object.fromEntries(header.map((name, index) => [name, parseSafeCell((cells[index] ?? '').trim())]))
 }
 
 function headerOf(cells: readonly string[], columns: readonly string[]): string[] {

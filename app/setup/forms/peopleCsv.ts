@@ -2,10 +2,10 @@ import type { Listed } from '@/lib/access/enterPeople'
 import { canonicalEmail, isEmail } from '@/lib/access/people'
 import type { PersonFault, WrittenPeople, WrittenPerson } from '@/lib/access/planPeople'
 import { rolesOfRows } from '@/lib/access/principal'
-import { cellOfSafeCsv } from '@/lib/access/safeCsv'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import { isZone } from '@/lib/hold/zone'
 import { csvRows } from '@/lib/intake/csvRows'
+import { parseSafeCell } from '@/lib/intake/safeCsv'
 import { type RoleRow, roleRowOf, zoneOfPlace } from './roleRows'
 
 /** The columns of a list of people: a row for each person and each of their roles. */
@@ -46,7 +46,7 @@ export function readPeopleCsv(text: string, register: RegisterDocument): Written
     }
     const row: Row = {}
     header.forEach((name, index) => {
-      row[name] = cellOfSafeCsv((cells[index] ?? '').trim()).trim()
+      row[name] = parseSafeCell((cells[index] ?? '').trim()).trim()
     })
     const email = canonicalEmail(row.email ?? '')
     const detail = fault === null ? faultOf(line, cells.length, header, email, row) : `${fault}.`

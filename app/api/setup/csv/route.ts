@@ -1,6 +1,6 @@
 import { type CsvEntries, csvEntries, csvFault, csvTable } from '@/app/setup/forms/csvEntries'
 import { isRegisterList } from '@/app/setup/forms/entryForms'
-import { csv } from '@/lib/access/safeCsv'
+import { csvReply } from '@/lib/intake/csvReply'
 import { problem } from '@/lib/intake/problem'
 import { problemReply } from '@/lib/intake/reply'
 import { type Actor, keepDraft, type RegisterList, registerNow, tryChange } from '@/lib/store'
@@ -17,13 +17,7 @@ export const GET = answering(async (request: Request) => {
   if (principal instanceof Response) return principal
   const list = new URL(request.url).searchParams.get('list') ?? ''
   if (!isRegisterList(list)) return problemReply(NO_LIST)
-  return new Response(csv(csvTable(list, await registerNow())), {
-    headers: {
-      'content-type': 'text/csv; charset=utf-8',
-      'content-disposition': `attachment; filename="${list}.csv"`,
-      'cache-control': 'no-store',
-    },
-  })
+  return csvReply(list, [csvTable(list, await registerNow())])
 })
 
 /** Takes a CSV, pasted or as a file, and leads to what it would change; lines that are refused are left out of it. */

@@ -1,7 +1,7 @@
 import { peopleTable, readPeopleCsv } from '@/app/setup/forms/peopleCsv'
 import type { PeopleDraft } from '@/app/setup/peopleDraft'
 import { people } from '@/lib/access/enterPeople'
-import { csv } from '@/lib/access/safeCsv'
+import { csvReply } from '@/lib/intake/csvReply'
 import { keepDraft, registerNow } from '@/lib/store'
 import { answering } from '../../../answering'
 import { asked } from '../../../asked'
@@ -11,13 +11,7 @@ import { formOf, leadTo, listIn } from '../../sentForm'
 export const GET = answering(async (request: Request) => {
   const principal = await asked('GET /api/setup/people/csv', request)
   if (principal instanceof Response) return principal
-  return new Response(csv(peopleTable(await people())), {
-    headers: {
-      'content-type': 'text/csv; charset=utf-8',
-      'content-disposition': 'attachment; filename="people.csv"',
-      'cache-control': 'no-store',
-    },
-  })
+  return csvReply('people', [peopleTable(await people())])
 })
 
 /** Takes a list of people, pasted or as a file, and leads to what it would change; nothing is done yet. */

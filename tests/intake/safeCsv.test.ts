@@ -1,6 +1,6 @@
 import { parse } from 'csv-parse/sync'
 import { expect, test } from 'vitest'
-import { csv } from '@/lib/access/safeCsv'
+import { formatCsv } from '@/lib/intake/safeCsv'
 
 test.each([
   '=1+1',
@@ -17,10 +17,10 @@ test.each([
   '－1',
   '＠a',
 ])('a cell that begins like a formula gets an apostrophe: %j', (cell) =>
-  expect(parse(csv([[cell, 'a']]))).toEqual([[`'${cell}`, 'a']]),
+  expect(parse(formatCsv([[cell, 'a']]))).toEqual([[`'${cell}`, 'a']]),
 )
 
 test.each(['a=1', '{"a":"=1"}', '192.0.2.1', 'says "no", twice', 'two\r\nlines', ''])(
   'another stays as it is: %j',
-  (cell) => expect(parse(csv([[cell, 'a']]))).toEqual([[cell, 'a']]),
+  (cell) => expect(parse(formatCsv([[cell, 'a']]))).toEqual([[cell, 'a']]),
 )

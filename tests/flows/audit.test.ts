@@ -1,0 +1,61 @@
+import { parse } from 'csv-parse/sync'
+import { beforeAll, describe, expect } from 'vitest'
+import { browserTest as test } from '@/tests/setup/browser'
+import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
+import { startTestServer, type TestServer } from '@/tests/setup/server'
+import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
+
+const LINES = 10_000
+
+let database: TestDatabase
+let server: TestServer
+let administrator: SignedIn
+beforeAll(async () => {
+  database = await freshDatabase()
+  server = await startTestServer(database.url)
+  administrator = await signInAs(database, ADMINISTRATOR)
+  await database.owner.query(
+    `insert into audit_entry (who, who_name, what)
+     select 'command', 'a command', case when n % 100 = 0 then '=hundred ' else 'line ' end || n
+     from generate_series(1, $1::int) as n`,
+    [LINES],
+  )
+})
+
+const downwards = async () => {
+  const { rows } = await database.owner.query('select seq from audit_entry order by seq desc')
+  expect(rows.length).toBeGreaterThanOrEqual(LINES)
+  return rows.map(({ seq }) => String(seq))
+}
+
+describe('the record of who did what', () => {
+  test.for([true, false])(
+    'is read page by page, newest first, scripts: %s',
+    async (javaScriptEnabled, { openPage }) => {
+      const page = await openPage({ javaScriptEnabled, as: { who: administrator, address: server.address } })
+      const numbers = async () =>
+        (await page.locator('tbody td:first-child span').allTextContents()).map((text) =>
+          text.replace('no. ', ''),
+        )
+      const all = await downwards()
+      await page.goto(`${server.address}/audit`)
+      expect(await numbers()).toEqual(all.slice(0, 100))
+      await page.getByRole('link', { name: 'Older' }).click()
+      await page.waitForURL(/older=/)
+      expect(await numbers()).toEqual(all.slice(100, 200))
+      await page.getByRole('link', { name: 'Newest' }).click()
+      await page.waitForURL((url) => url.search === '')
+      expect(await numbers()).toEqual(all.slice(0, 100))
+    },
+  )
+
+  test('is one CSV of all its lines, each once, newest first', async () => {
+    const reply = await fetch(`${server.address}/api/audit`, { headers: administrator.headers })
+    expect(reply.status).toBe(200)
+    expect(reply.headers.get('content-type')).toBe('text/csv; charset=utf-8; header=present')
+    const [header, ...rows]: string[][] = parse(await reply.text())
+    expect(header?.slice(0, 3)).toEqual(['number', 'at', 'who'])
+    expect(rows.map(([number]) => number)).toEqual(await downwards())
+    expect(rows.filter((row) => row[5]?.startsWith("'=hundred "))).toHaveLength(LINES / 100)
+  })
+})
