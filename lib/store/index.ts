@@ -23,6 +23,7 @@ import * as duties from './hasDuties'
 import * as lanes from './laneList'
 import * as oneLane from './lanePage'
 import * as offices from './office'
+import * as histories from './plantHistory'
 import * as plants from './plantPage'
 import * as pooledLanes from './pooledTransit'
 import * as coming from './receivingList'
@@ -53,6 +54,7 @@ export type { LaneFilter, LaneLine, LaneList } from './laneList'
 export type { LanePage } from './lanePage'
 export type { Office } from './office'
 export { followPages, type Page } from './pages'
+export { HISTORY_KEY, type PlantHistory } from './plantHistory'
 export type { PlantPage } from './plantPage'
 export type { PooledTransit } from './pooledTransit'
 export type { ReceivingList } from './receivingList'
@@ -100,6 +102,14 @@ export const board = (scope: Scope, filter: boards.BoardFilter, now: number) =>
 
 export const plantPage = (scope: Scope, code: string, now: number) =>
   plants.plantPage(sharedPool(), scope, code, now)
+
+export const plantHistory = (
+  scope: Scope,
+  code: string,
+  olderThan: string | null,
+  most: number,
+  now: number,
+) => histories.plantHistory(sharedPool(), scope, code, olderThan, most, now)
 
 export const sampleDossier = (scope: Scope, code: string, now: number) =>
   samples.sampleDossier(sharedPool(), scope, code, now)

@@ -1,8 +1,10 @@
 import type pg from 'pg'
-import { byPress, headingOf, type PlantHeading } from './board'
+import { byPress, type PlantHeading } from './board'
+import { countSettled, findSettled } from './plantHistory'
 import { asReader } from './reader'
 import { ROW_COLUMNS, type SampleRow, type StoredSample, sampleRow } from './sampleRow'
 import type { Scope } from './scope'
+import { findPlant } from './seenPlant'
 import { SCORED_SAMPLES } from './storedForecast'
 
 /** One plant at `asOf` (ms UTC). */
@@ -28,36 +30,27 @@ export async function plantPage(
   code: string,
   now: number,
 ): Promise<PlantPage | null> {
-  return asReader(pool, scope, now, async ({ client, register, isDemo }) => {
-    // Every plant in sight, whichever was asked for: to look for one would take longer where it is another's.
-    const seen = await client.query<{ code: string }>(
-      "select distinct code from register_entry where kind = 'plant'",
-    )
-    const plant = register.plants.get(code)
-    if (!plant || !seen.rows.some((row) => row.code === code)) return null
-    const found = (where: string, limit: number) =>
-      client.query<StoredSample>(
-        `select ${ROW_COLUMNS} from ${SCORED_SAMPLES} where plant = $1 and ${where}, code limit ${limit}`,
-        [code],
-      )
-    const open = await found('settled is null order by pressing_at', MOST_OPEN)
-    const settled = await found('settled is not null order by settled_at desc', MOST_SETTLED)
-    const total = await client.query<{ count: number }>(
-      'select count(*)::int as count from sample where plant = $1 and settled is not null',
+  return asReader(pool, scope, now, async (reader) => {
+    const { client, register, isDemo } = reader
+    const plant = await findPlant(reader, code)
+    if (plant === null) return null
+    const stored = await client.query<StoredSample>(
+      `select ${ROW_COLUMNS} from ${SCORED_SAMPLES}
+       where plant = $1 and settled is null order by pressing_at, code limit ${MOST_OPEN}`,
       [code],
     )
-    const rows = (stored: StoredSample[]) => stored.map((one) => sampleRow(one, register, now))
-    const shown = [...rows(open.rows).sort(byPress), ...rows(settled.rows)]
-    const laboratories = [...new Set(shown.map(({ laboratory }) => laboratory))].flatMap(
+    const open = stored.rows.map((one) => sampleRow(one, register, now)).sort(byPress)
+    const { rows: settled } = await findSettled(reader, code, null, MOST_SETTLED, now)
+    const laboratories = [...new Set([...open, ...settled].map(({ laboratory }) => laboratory))].flatMap(
       (name) => register.laboratories.get(name) ?? [],
     )
     return {
       asOf: now,
       isDemo,
-      plant: headingOf(code, plant),
-      open: shown.filter(({ isSettled }) => !isSettled),
-      settled: shown.filter(({ isSettled }) => isSettled),
-      settledTotal: total.rows[0]?.count ?? 0,
+      plant,
+      open,
+      settled,
+      settledTotal: await countSettled(reader, code),
       laboratories: laboratories.map(({ code: at, name, zone }) => ({ code: at, name, zone })),
     }
   })

@@ -2,12 +2,14 @@ import { beforeAll, describe, expect, test } from 'vitest'
 import { acceptEvents } from '@/lib/store/acceptEvents'
 import { applyRegister } from '@/lib/store/applyRegister'
 import { UNRESTRICTED } from '@/lib/store/eventLedger'
-import { inScope } from '@/lib/store/scope'
+import { settledSql } from '@/lib/store/plantHistory'
+import { inScope, type Scope } from '@/lib/store/scope'
 import { SCORED_SAMPLES } from '@/lib/store/storedForecast'
 import { manyEvents, manyKits } from '@/tests/bench/manyEvents'
 import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
 
 const NOW = Date.UTC(2026, 1, 20)
+const KEY_CODE = '7KQ2M94Y'
 let database: TestDatabase
 
 beforeAll(async () => {
@@ -26,8 +28,8 @@ beforeAll(async () => {
 })
 
 /** The plan of a query as the app's role gets it. */
-async function planOf(sql: string, values: unknown[] = []): Promise<string> {
-  const { rows } = await inScope(database.app, 'all', (client) => client.query(`explain ${sql}`, values))
+async function planOf(sql: string, values: unknown[] = [], scope: Scope = 'all'): Promise<string> {
+  const { rows } = await inScope(database.app, scope, (client) => client.query(`explain ${sql}`, values))
   return rows.map((row) => row['QUERY PLAN']).join('\n')
 }
 
@@ -38,6 +40,20 @@ describe('with thousands of settled samples', () => {
     )
     expect(plan).toMatch(/sample_open_by_press/)
     expect(plan).not.toMatch(/Seq Scan/)
+  })
+
+  test.each<[string, Scope]>([
+    ['an administrator', 'all'],
+    ['the plant’s contact', { plants: ['PB1'], laboratories: [] }],
+    ['the laboratory’s desk', { plants: [], laboratories: ['LB1'] }],
+  ])('for %s, a page of those of a plant is found by an index, in its order', async (_, scope) => {
+    for (const isOlder of [false, true]) {
+      const below = isOlder ? [new Date(NOW), KEY_CODE] : []
+      const plan = await planOf(settledSql(isOlder, 50), ['PB1', ...below], scope)
+      expect(plan).toMatch(/Index Scan Backward using sample_settled/)
+      expect(plan).not.toMatch(/Seq Scan on sample|Sort Key: sample/)
+      expect(plan.includes('ROW(settled_at, code) < ')).toBe(isOlder)
+    }
   })
 
   test('what is due to be derived again, and the newest entry that is no kit, are found by an index', async () => {
