@@ -1,9 +1,7 @@
+import { ENDINGS, type Ending } from '@/lib/hold/ending'
 import { MILESTONES, type Milestone } from '@/lib/hold/milestone'
 import { canonical } from './kitCode'
 import type { Reading } from './reading'
-
-export const ENDINGS = ['lost', 'returned', 'rejected', 'cancelled'] as const
-export type Ending = (typeof ENDINGS)[number]
 
 export const OTHER_KINDS = [
   'scanned',
@@ -23,10 +21,6 @@ export const EVENT_KINDS: readonly EventKind[] = [...MILESTONES, ...ENDINGS, ...
 
 export function isEventKind(text: string): text is EventKind {
   return (EVENT_KINDS as readonly string[]).includes(text)
-}
-
-export function isEnding(text: string): text is Ending {
-  return (ENDINGS as readonly string[]).includes(text)
 }
 
 /** One reported fact about a sample, as accepted: never changed and never deleted. */

@@ -1,5 +1,6 @@
+import { type Ending, isEnding } from '@/lib/hold/ending'
 import { isMilestone, MILESTONES, type Milestone } from '@/lib/hold/milestone'
-import { type Ending, isEnding, keyOf, type ReadEvent } from './event'
+import { keyOf, type ReadEvent } from './event'
 import { canonical } from './kitCode'
 import { isCounted, type PlacedEvent } from './placing'
 import type { Reading } from './reading'

@@ -1,3 +1,4 @@
+import type { Ending } from '@/lib/hold/ending'
 import type { Milestone } from '@/lib/hold/milestone'
 
 /** One report of one milestone, with when it became known. Instants in ms UTC. */
@@ -13,7 +14,7 @@ export interface Report {
 }
 
 export interface JourneyEnding {
-  kind: 'lost' | 'returned' | 'rejected' | 'cancelled'
+  kind: Ending
   at: number
   knownAt: number
 }

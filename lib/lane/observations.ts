@@ -1,5 +1,6 @@
 import { MILESTONE_ORDER, type Milestone } from '@/lib/hold/milestone'
 import { localDay } from '@/lib/hold/zone'
+import { ARRIVAL_AFTER } from './arrivalAfter'
 import { consignmentOf, type Journey, type Known } from './journey'
 import type { LastWords } from './lastWord'
 import type { Observation } from './observation'
@@ -137,18 +138,16 @@ function seenIn(stage: Stage, journey: Journey, known: Known, standpoint: Standp
   }
   if (arrival) return arrivedAt(arrival.latestAt)
   if (isLaterReported(stage.to, milestones)) return 'notReported'
-  switch (ending?.kind) {
-    case undefined:
-      break
-    case 'lost':
-    case 'returned':
-      return { steps: NEVER, hasArrived: false }
-    case 'rejected':
-      return afterRejection(stage, ending.at, arrivedAt, () => throughDayBefore(ending.at, startDay, days))
-    case 'cancelled':
-      if (!milestones.has('dispatched') && stageKind(stage) === 'plant') return 'neverEntered'
-      return { steps: throughDayBefore(ending.at, startDay, days), hasArrived: false }
-  }
+  if (ending !== null)
+    switch (ARRIVAL_AFTER[ending.kind]) {
+      case 'never comes':
+        return { steps: NEVER, hasArrived: false }
+      case 'came':
+        return afterRejection(stage, ending.at, arrivedAt, () => throughDayBefore(ending.at, startDay, days))
+      case 'not awaited':
+        if (!milestones.has('dispatched') && stageKind(stage) === 'plant') return 'neverEntered'
+        return { steps: throughDayBefore(ending.at, startDay, days), hasArrived: false }
+    }
   const word = standpoint.words.of(stage.to, place, days).at(standpoint.knownAt)
   const steps = throughDayBefore(word + 1, startDay, days)
   if (steps <= standpoint.presumedLostSteps) return { steps, hasArrived: false }

@@ -2,6 +2,7 @@ import { type Clock, clockOf, stateAt } from '@/lib/hold/clock'
 import type { Limit } from '@/lib/hold/limit'
 import { MILESTONE_ORDER, MILESTONES, type Milestone } from '@/lib/hold/milestone'
 import { DAY, HOUR, instantsOf, localDay } from '@/lib/hold/zone'
+import { ARRIVAL_AFTER } from './arrivalAfter'
 import { asKnownAt, type Journey, type Known } from './journey'
 import type { Places } from './places'
 
@@ -65,9 +66,9 @@ export function trialOf(journey: Journey, limit: Limit, places: Places, now: num
   if (clock.dueAt + SETTLE > now) return 'due not a week past'
   if (clock.stoppedAt === null && clock.isNotReported) return 'stop not reported'
   let stoppedAt = clock.stoppedAt
-  if (stoppedAt === null && ending?.kind === 'cancelled') return 'rejected or cancelled'
-  if (stoppedAt === null && ending?.kind === 'rejected') {
-    if (limit.to !== 'received') return 'rejected or cancelled'
+  if (stoppedAt === null && ending !== null && ARRIVAL_AFTER[ending.kind] !== 'never comes') {
+    const isArrival = ARRIVAL_AFTER[ending.kind] === 'came' && limit.to === 'received'
+    if (!isArrival) return 'rejected or cancelled'
     stoppedAt = ending.at
   }
   const moments = momentsOf(journey, limit, places, dispatchedAt, clock.dueAt)

@@ -1,5 +1,7 @@
+import type { Ending } from '@/lib/hold/ending'
 import { MILESTONE_ORDER, type Milestone } from '@/lib/hold/milestone'
 import { HOUR } from '@/lib/hold/zone'
+import { ARRIVAL_AFTER } from './arrivalAfter'
 import { type Duration, quantilesOf } from './durations'
 import { asKnownAt, type Journey } from './journey'
 
@@ -8,7 +10,7 @@ export interface LifeSoFar {
   /** When its kit was issued. */
   issuedAt: number
   milestones: ReadonlyMap<Milestone, { earliestAt: number; latestAt: number }>
-  ending: { kind: 'lost' | 'returned' | 'rejected' | 'cancelled'; at: number } | null
+  ending: { kind: Ending; at: number } | null
 }
 
 type Mark = Milestone | 'issued'
@@ -109,10 +111,10 @@ function durationOf(
   }
   if (isPassed(part, life, now)) return 'not reported'
   const ending = life.ending && life.ending.at <= now ? life.ending : null
-  if (ending?.kind === 'lost' || ending?.kind === 'returned')
-    return { length: Number.POSITIVE_INFINITY, isClosed: false }
+  const arrival = ending === null ? null : ARRIVAL_AFTER[ending.kind]
+  if (arrival === 'never comes') return { length: Number.POSITIVE_INFINITY, isClosed: false }
   const length = Math.max(0, ((ending?.at ?? now) - middle(from)) / HOUR)
-  return { length, isClosed: ending?.kind === 'rejected' && part.to.includes('received') }
+  return { length, isClosed: arrival === 'came' && part.to.includes('received') }
 }
 
 /** Whether a milestone after the part's end is there. */

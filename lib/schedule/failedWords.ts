@@ -1,3 +1,5 @@
+import type { Ending } from '@/lib/hold/ending'
+
 /** Why a sample proves nothing and has to be cut again, as a sentence that a day may end: "it was lost". */
 export const FAILURES = {
   lapsed: 'its hold limit ended',
@@ -5,7 +7,7 @@ export const FAILURES = {
   returned: 'it was returned',
   rejected: 'the laboratory refused it',
   'cut again': 'the ruling was to cut it again',
-} as const
+} as const satisfies Record<'lapsed' | Exclude<Ending, 'cancelled'> | 'cut again', string>
 
 export type Failure = keyof typeof FAILURES
 

@@ -1,8 +1,9 @@
-import { type CustodyEvent, consignmentKey, isEnding, keyOf, type ReadEvent } from '@/lib/custody/event'
+import { type CustodyEvent, consignmentKey, keyOf, type ReadEvent } from '@/lib/custody/event'
 import { canonical } from '@/lib/custody/kitCode'
 import type { PlacedEvent } from '@/lib/custody/placing'
 import type { Sample } from '@/lib/custody/sample'
 import type { Clock } from '@/lib/hold/clock'
+import { isEnding } from '@/lib/hold/ending'
 import { isMilestone } from '@/lib/hold/milestone'
 import type { Journey, JourneyEnding, Report } from '@/lib/lane/journey'
 

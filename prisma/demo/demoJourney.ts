@@ -1,6 +1,6 @@
-import { isEnding } from '@/lib/custody/event'
 import { entriesOf, Register } from '@/lib/custody/register'
 import { parseRegister } from '@/lib/custody/registerDocument'
+import { type Ending, isEnding } from '@/lib/hold/ending'
 import { isMilestone } from '@/lib/hold/milestone'
 import type { Journey, Report } from '@/lib/lane/journey'
 import { type LaneRecord, recordOf } from '@/lib/lane/record'
@@ -35,7 +35,7 @@ export function demoJourney({ kit, drafts }: DemoSample, now: number): Journey {
     reports,
     ending: ended
       ? {
-          kind: ended.kind as NonNullable<Journey['ending']>['kind'],
+          kind: ended.kind as Ending,
           at: ended.time.earliestAt,
           knownAt: knownAtOf(ended),
         }

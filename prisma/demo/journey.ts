@@ -1,3 +1,4 @@
+import type { Ending } from '@/lib/hold/ending'
 import type { Milestone } from '@/lib/hold/milestone'
 import { DAY, HOUR, localDay, MINUTE, weekdayOf } from '@/lib/hold/zone'
 import { chamberWork } from './chamberWork'
@@ -28,8 +29,6 @@ export interface Piece {
   /** The kit whose sample this one makes good. */
   replaces?: string
 }
-
-export type Ending = 'lost' | 'returned' | 'rejected' | 'cancelled'
 
 /** What really happened to one sample, or will: instants in ms UTC, whether anyone reports them or not. */
 export interface Journey {

@@ -1,4 +1,5 @@
 import { type Clock, clockOf, stateAt } from '@/lib/hold/clock'
+import { ENDINGS } from '@/lib/hold/ending'
 import { MILESTONE_ORDER, MILESTONES, type Milestone } from '@/lib/hold/milestone'
 import {
   canBind,
@@ -20,8 +21,6 @@ export interface DemoSample {
   plantZone: string
   drafts: DraftEvent[]
 }
-
-const ENDINGS = ['lost', 'returned', 'rejected', 'cancelled']
 
 /** Where a sample stands at the setting's now, by the milestones counted then. */
 export interface Judgement {

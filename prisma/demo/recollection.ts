@@ -1,3 +1,4 @@
+import { isEnding } from '@/lib/hold/ending'
 import { DAY } from '@/lib/hold/zone'
 import type { Batch } from './batches'
 import { officeMoment, writtenDown } from './deskTimes'
@@ -41,7 +42,7 @@ export function recollect(
 /** When it became known that a settled sample proves nothing, ms UTC. */
 function failure(sample: DemoSample, judgement: Judgement | undefined): number | undefined {
   if (!judgement || judgement.isOpen) return undefined
-  const ended = sample.drafts.find(({ kind }) => ['lost', 'returned', 'rejected'].includes(kind))
+  const ended = sample.drafts.find(({ kind }) => isEnding(kind) && kind !== 'cancelled')
   if (ended) return ended.knownAt
   const loaded = sample.drafts.find(({ kind }) => kind === 'loaded')
   return judgement.standing === 'lapsed' ? loaded?.knownAt : undefined

@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest'
+import { ENDINGS } from '@/lib/hold/ending'
 import { event, judged, state } from './desk'
 
 const cut = event('collected', '2026-10-20T10:00:00Z')
@@ -20,7 +21,7 @@ describe('a sample is open', () => {
     expect(judged([cut, left, arrived, event('reported', '2026-11-01T15:00:00Z')]).settled).not.toBeNull()
   })
 
-  test.each(['lost', 'returned', 'rejected', 'cancelled'] as const)('or until it is %s', (ending) => {
+  test.each(ENDINGS)('or until it is %s', (ending) => {
     const sample = judged([cut, left, event(ending, '2026-10-23T15:00:00Z')])
     expect(sample.settled).toBe('ended')
     expect(state(sample, 'cut to chamber')).toBe('ended')

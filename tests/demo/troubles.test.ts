@@ -1,5 +1,6 @@
 import { beforeAll, describe, expect, it } from 'vitest'
 import { canonical } from '@/lib/custody/kitCode'
+import { ENDINGS } from '@/lib/hold/ending'
 import { instantsOf } from '@/lib/hold/zone'
 import type { WireEvent } from '@/prisma/demo/wireEvent'
 import { type AssessedDemo, assessedDemo, flagged, tally } from './assessedDemo'
@@ -18,8 +19,7 @@ const corrected = (event: WireEvent) => byKey.get(event.corrects ?? '')
 
 describe('what goes wrong in the demo', () => {
   it('has every ending', () => {
-    for (const ending of ['lost', 'returned', 'rejected', 'cancelled'])
-      expect(kinds[ending], ending).toBeGreaterThan(3)
+    for (const ending of ENDINGS) expect(kinds[ending], ending).toBeGreaterThan(3)
   })
 
   it('has every other kind of event', () => {
