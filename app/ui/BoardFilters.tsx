@@ -6,17 +6,18 @@ import type { BoardFilter } from '@/lib/store'
 import { filterNamed, LONGEST_SEARCH } from '../boardAddress'
 import styles from './BoardFilters.module.css'
 
-const STAGES: [string, string][] = [
-  ['issued', 'kit issued'],
-  ['produced', 'made'],
-  ['collected', 'cut'],
-  ['sealed', 'sealed'],
-  ['dispatched', 'with the carrier'],
-  ['delivered', 'delivered'],
-  ['received', 'on the dock'],
-  ['conditioned', 'in conditioning'],
-  ['loaded', 'in the chamber'],
-]
+/** Where an open sample can be; what is reported is settled. */
+const STAGES: Record<Exclude<NonNullable<BoardFilter['stage']>, 'reported'>, string> = {
+  issued: 'kit issued',
+  produced: 'made',
+  collected: 'cut',
+  sealed: 'sealed',
+  dispatched: 'with the carrier',
+  delivered: 'delivered',
+  received: 'on the dock',
+  conditioned: 'in conditioning',
+  loaded: 'in the chamber',
+}
 
 const TYPING_PAUSE_MS = 250
 
@@ -65,7 +66,7 @@ export function BoardFilters({
           <span>Where it is</span>
           <select name="stage" defaultValue={filter.stage ?? ''}>
             <option value="">anywhere</option>
-            {STAGES.map(([value, label]) => (
+            {Object.entries(STAGES).map(([value, label]) => (
               <option key={value} value={value}>
                 {label}
               </option>
