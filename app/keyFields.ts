@@ -1,5 +1,5 @@
 import { type KeyRights, rightsFault } from '@/lib/access/programmeKeys'
-import { EVENT_KINDS } from '@/lib/custody/event'
+import { isEventKind } from '@/lib/custody/event'
 import { textFault } from '@/lib/custody/plainText'
 import { DAY, parseDay } from '@/lib/hold/zone'
 
@@ -86,8 +86,7 @@ export function keyRights(
     faults.reach = 'A ticked laboratory is no longer in the register. Choose again.'
   if (fields.reports === 'some' && fields.kinds.length === 0)
     faults.reports = 'Tick at least one kind, or choose every kind.'
-  if (!fields.kinds.every((kind) => (EVENT_KINDS as readonly string[]).includes(kind)))
-    faults.reports = 'A ticked kind is not a kind of event. Choose again.'
+  if (!fields.kinds.every(isEventKind)) faults.reports = 'A ticked kind is not a kind of event. Choose again.'
   if (expiresAt === 'wrong')
     faults.expires = 'Write a day that is still to end, as year-month-day, or leave it empty.'
   return Object.keys(faults).length === 0 ? { rights, faults: null } : { rights: null, faults }

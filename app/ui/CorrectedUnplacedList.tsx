@@ -1,6 +1,6 @@
+import { KINDS } from '@/lib/custody/eventKinds'
 import { displayCode } from '@/lib/custody/kitCode'
 import type { CorrectedUnplaced } from '@/lib/store'
-import { kindWords } from '../words/milestoneWords'
 import styles from './CorrectedUnplacedList.module.css'
 import { Instant } from './Instant'
 import { SampleLink } from './SampleLink'
@@ -32,7 +32,7 @@ function Corrected({ one, now }: { one: CorrectedUnplaced; now: number }) {
   return (
     <li>
       <s>
-        {kindWords(event.kind)}{' '}
+        {KINDS[event.kind].happened}{' '}
         <code>{event.sample === null ? `${event.service} ${event.waybill}` : displayCode(event.sample)}</code>
         , <Instant at={event.earliestAt} zone={event.zone ?? one.placeZone ?? 'UTC'} now={now} />
       </s>
@@ -40,7 +40,7 @@ function Corrected({ one, now }: { one: CorrectedUnplaced; now: number }) {
       {one.correctedBy.map(({ key, kind, sample }, index) => (
         <span key={key}>
           {index > 0 && ' and '}
-          <code>{key}</code> ({kindWords(kind)}
+          <code>{key}</code> ({KINDS[kind].happened}
           {sample !== null && (
             <>
               {' '}

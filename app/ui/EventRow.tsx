@@ -1,10 +1,10 @@
 import Link from 'next/link'
 import { personOfSource } from '@/lib/access/mayRecord'
 import { keyOf, type ReadEvent } from '@/lib/custody/event'
+import { KINDS } from '@/lib/custody/eventKinds'
 import type { PlacedEvent } from '@/lib/custody/placing'
 import type { SampleDossier } from '@/lib/store'
 import { bearingWords, factWords } from '../words/eventNotes'
-import { kindWords } from '../words/milestoneWords'
 import styles from './EventTable.module.css'
 import { EventLink } from './FlagList'
 import { Instant } from './Instant'
@@ -35,7 +35,7 @@ export function EventRow({
   return (
     <tr id={anchors.get(key)} data-out={isOut}>
       <th scope="row">
-        <Said>{kindWords(event.kind)}</Said>
+        <Said>{KINDS[event.kind].happened}</Said>
         {isOut && (
           <p className={styles.alert}>
             out of the count, by{' '}
@@ -88,7 +88,7 @@ export function EventRow({
               href={`/samples/${sample.kit.code}?change=${encodeURIComponent(key)}#record`}
               prefetch={false}
             >
-              change<span className="unseen"> “{kindWords(event.kind)}” or take it out</span>
+              change<span className="unseen"> “{KINDS[event.kind].happened}” or take it out</span>
             </Link>
           </p>
         )}

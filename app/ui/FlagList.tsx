@@ -1,7 +1,7 @@
 import { personOfSource } from '@/lib/access/mayRecord'
-import type { EventKind } from '@/lib/custody/event'
+import { isEventKind } from '@/lib/custody/event'
+import { KINDS } from '@/lib/custody/eventKinds'
 import type { Flag } from '@/lib/custody/flags'
-import { kindWords } from '../words/milestoneWords'
 
 /** What a person should look at, a sentence each, with links to the events it is about. */
 export function FlagList({
@@ -31,7 +31,10 @@ export function FlagList({
 /** The finding with kinds of events named as everywhere on the page. */
 function detailWords(kind: Flag['kind'], detail: string): string {
   if (kind === 'unknown limit') return detail
-  return detail.replace(/"([a-z ]+)"/g, (_, named: string) => `“${kindWords(named as EventKind)}”`)
+  return detail.replace(
+    /"([a-z ]+)"/g,
+    (_, named: string) => `“${isEventKind(named) ? KINDS[named].happened : named}”`,
+  )
 }
 
 /** The key of an event, as a link where the event is on this page. */

@@ -1,7 +1,7 @@
+import { KINDS } from '@/lib/custody/eventKinds'
 import { displayCode } from '@/lib/custody/kitCode'
 import type { UnplacedEvent } from '@/lib/store'
 import { factWords } from '../words/eventNotes'
-import { kindWords } from '../words/milestoneWords'
 import { Instant } from './Instant'
 import { AssignForm, type Assigning } from './record/AssignForm'
 import { SampleLink } from './SampleLink'
@@ -46,7 +46,7 @@ function Unplaced({ one, now }: { one: UnplacedEvent; now: number }) {
   return (
     <>
       <h2>
-        {kindWords(event.kind)}{' '}
+        {KINDS[event.kind].happened}{' '}
         <code>{event.sample === null ? `${event.service} ${event.waybill}` : displayCode(event.sample)}</code>
       </h2>
       <p>

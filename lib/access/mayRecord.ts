@@ -1,26 +1,14 @@
-import type { EventKind } from '@/lib/store'
+import { EVENT_KINDS, type EventKind } from '@/lib/custody/event'
+import { KINDS, type Side } from '@/lib/custody/eventKinds'
 import type { Person, Roles } from './principal'
 
+const saidBy = (side: Side) => EVENT_KINDS.filter((kind) => KINDS[kind].saidBy.includes(side))
+
 /** What a plant's contact says of its samples. */
-const PLANT_SAYS: readonly EventKind[] = [
-  'produced',
-  'collected',
-  'sealed',
-  'dispatched',
-  'cancelled',
-  'form copy',
-  'returned',
-]
+const PLANT_SAYS = saidBy('plant')
 
 /** What a laboratory's desk says of the samples bound for it. */
-const LABORATORY_SAYS: readonly EventKind[] = [
-  'received',
-  'conditioned',
-  'loaded',
-  'reported',
-  'rejected',
-  'deviation',
-]
+const LABORATORY_SAYS = saidBy('laboratory')
 
 /** Where a sample is cut and where it goes, by their codes. */
 export interface SampleEnds {

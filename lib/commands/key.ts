@@ -1,7 +1,7 @@
 import { parseArgs } from 'node:util'
 import { COMMAND } from '@/lib/access/actor'
 import { type KeyRights, makeKey } from '@/lib/access/keys'
-import { EVENT_KINDS } from '@/lib/custody/event'
+import { EVENT_KINDS, isEventKind } from '@/lib/custody/event'
 import { DAY, parseDay } from '@/lib/hold/zone'
 import { databaseExists, databaseName } from '@/lib/store/databases'
 import { migrate } from '@/lib/store/migrate'
@@ -78,7 +78,7 @@ async function assertPlaces(url: string, { plants, laboratories }: KeyRights): P
 function wanted(): Wanted {
   const { values } = readOptions()
   const { kind = null, plant = null, laboratory = null } = values
-  const unknown = kind?.find((one) => !(EVENT_KINDS as readonly string[]).includes(one))
+  const unknown = kind?.find((one) => !isEventKind(one))
   if (unknown !== undefined)
     throw new Error(`"${unknown}" is not a kind of event. Write one of: ${EVENT_KINDS.join(', ')}.`)
   if (values.name === undefined || values.source === undefined)

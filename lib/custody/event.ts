@@ -1,26 +1,14 @@
-import { ENDINGS, type Ending } from '@/lib/hold/ending'
-import { MILESTONES, type Milestone } from '@/lib/hold/milestone'
+import { KINDS } from './eventKinds'
 import { canonical } from './kitCode'
 import type { Reading } from './reading'
 
-export const OTHER_KINDS = [
-  'scanned',
-  'held',
-  'withdrawn',
-  'extended',
-  'deviation',
-  'ruling',
-  'form copy',
-  'replaced by',
-] as const
+export type EventKind = keyof typeof KINDS
 
-export type EventKind = Milestone | Ending | (typeof OTHER_KINDS)[number]
-
-/** Every kind of event that can be reported. */
-export const EVENT_KINDS: readonly EventKind[] = [...MILESTONES, ...ENDINGS, ...OTHER_KINDS]
+/** The kinds of events in the order of their table. */
+export const EVENT_KINDS = Object.keys(KINDS) as readonly EventKind[]
 
 export function isEventKind(text: string): text is EventKind {
-  return (EVENT_KINDS as readonly string[]).includes(text)
+  return Object.hasOwn(KINDS, text)
 }
 
 /** One reported fact about a sample, as accepted: never changed and never deleted. */

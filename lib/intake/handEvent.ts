@@ -1,8 +1,9 @@
 import { RULINGS } from '@/lib/custody/deviation'
 import { type EventKind, isEventKind, type ReadEvent } from '@/lib/custody/event'
+import { type AskedField, KINDS } from '@/lib/custody/eventKinds'
 import { type HandTimeFault, handAt } from '@/lib/custody/handTime'
 import { canonical, isKitCode, kitCodeFault } from '@/lib/custody/kitCode'
-import { ASKED_OF, type HandField, type HandForm, placeOfKind } from './handFields'
+import type { HandField, HandForm } from './handFields'
 import type { FieldFault } from './problem'
 import { readWireEvent } from './wireEvent'
 
@@ -48,12 +49,11 @@ export function readHandEvent(
   const { kind } = form
   if (!isEventKind(kind) || kind === 'withdrawn')
     return { faults: [{ field: 'kind', detail: 'Choose what happened.' }] }
-  const { end, isThere } = placeOfKind(kind)
-  const place = kit[end]
+  const { asks, clock, isThere } = KINDS[kind]
+  const place = kit[clock]
   const zone = zoneOfPlace(place) ?? 'UTC'
   const said = handAt(form, zone, now)
-  const asked = (field: HandField) =>
-    ASKED_OF[kind].includes(field) && form[field] !== '' ? form[field] : undefined
+  const asked = (field: AskedField) => (asks.includes(field) && form[field] !== '' ? form[field] : undefined)
   const faults = [...('at' in said ? [] : [said satisfies HandTimeFault]), ...missing(kind, form, kit)]
   const read = readWireEvent(
     {
@@ -79,39 +79,32 @@ export function readHandEvent(
 
 /** What a person has to say of a kind beyond what the wire asks for. */
 function missing(kind: EventKind, form: HandForm, kit: HandKit): HandFault[] {
+  const { asks, needs = {} } = KINDS[kind]
   const faults: HandFault[] = []
-  const need = (field: HandField, detail: string) => {
-    if (form[field] === '') faults.push({ field, detail })
-  }
   if (kit.reported.includes(kind) && form.corrects === '')
     faults.push({
       field: 'kind',
       detail: 'It is reported already. If that is wrong, change it or take it out.',
     })
-  if (kind === 'dispatched') need('service', 'Choose the carrier’s service.')
-  if (kind === 'collected' && kit.product === null)
-    need('product', 'This is a spare kit: choose the product that was cut.')
-  if (kind === 'deviation') need('what', 'Say what was found.')
-  if (kind === 'rejected') need('reason', 'Say why it was rejected.')
-  if (kind === 'extended') {
-    need('limit', 'Choose the limit that is extended.')
-    need('untilDate', 'Say until when.')
-    need('reason', 'Say why.')
+  for (const field of asks) {
+    const isNeeded = form[field] === '' && (field !== 'product' || kit.product === null)
+    const detail = (isNeeded && needs[field]) || CHECKS[field]?.(form[field], kit)
+    if (detail) faults.push({ field, detail })
   }
-  if (kind === 'ruling') {
-    need('on', 'Choose the deviation that this is about.')
-    if (!(RULINGS as readonly string[]).includes(form.ruling))
-      faults.push({ field: 'ruling', detail: `Choose one of: ${RULINGS.join(', ')}.` })
-    need('reason', 'Say why.')
-  }
-  if (kind === 'replaced by') {
-    const code = canonical(form.kit)
-    if (!isKitCode(code)) faults.push({ field: 'kit', detail: kitCodeFault(code) })
-    else if (code === kit.code) faults.push({ field: 'kit', detail: 'A kit does not replace itself.' })
-  }
-  if (form.temperature !== '' && kind === 'received' && degrees(form.temperature) === null)
-    faults.push({ field: 'temperature', detail: 'Write the temperature in degrees Celsius, as 21.5.' })
   return faults
+}
+
+/** What is wrong with a field's text, whichever kind asks for it; nothing where it can be used. */
+const CHECKS: Partial<Record<AskedField, (text: string, kit: HandKit) => string | undefined>> = {
+  temperature: (text) =>
+    text !== '' && degrees(text) === null ? 'Write the temperature in degrees Celsius, as 21.5.' : undefined,
+  ruling: (text) =>
+    (RULINGS as readonly string[]).includes(text) ? undefined : `Choose one of: ${RULINGS.join(', ')}.`,
+  kit: (text, kit) => {
+    const code = canonical(text)
+    if (!isKitCode(code)) return kitCodeFault(code)
+    return code === kit.code ? 'A kit does not replace itself.' : undefined
+  },
 }
 
 function degrees(text: string): number | null {
@@ -121,7 +114,7 @@ function degrees(text: string): number | null {
 
 function factsOf(
   kind: EventKind,
-  asked: (field: HandField) => string | undefined,
+  asked: (field: AskedField) => string | undefined,
   writer: HandWriter,
   carried: Record<string, unknown>,
 ): Record<string, unknown> | undefined {
@@ -156,9 +149,9 @@ function onForm({ pointer, detail }: FieldFault, kind: EventKind): HandFault {
   const field = pointer.slice(1)
   if (field === 'at' || field === 'zone') return { field: 'date', detail }
   if (field === 'facts') {
-    const isUntil = kind === 'extended' && detail.includes('until')
+    const isUntil = KINDS[kind].requires === 'extension' && detail.includes('until')
     return {
-      field: isUntil ? 'untilDate' : (ASKED_OF[kind].at(-1) ?? 'note'),
+      field: isUntil ? 'untilDate' : (KINDS[kind].asks.at(-1) ?? 'note'),
       detail: detail.replace('facts.until: ', ''),
     }
   }

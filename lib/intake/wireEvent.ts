@@ -1,4 +1,5 @@
 import { type CustodyEvent, EVENT_KINDS, isEventKind, type ReadEvent } from '@/lib/custody/event'
+import { KINDS } from '@/lib/custody/eventKinds'
 import { readExtension } from '@/lib/custody/extension'
 import { canonical, isKitCode, kitCodeFault } from '@/lib/custody/kitCode'
 import { textFault } from '@/lib/custody/plainText'
@@ -89,7 +90,8 @@ export function readWireEvent(
     })
   if (texts.reportedAt !== null)
     event.reportedAt = readReportedAt(texts.reportedAt, event.zone, placeZone, faults)
-  checkKindFacts(event, placeZone, faults)
+  const missing = hasFault(faults, 'kind') ? null : missingForKind(event, placeZone)
+  if (missing !== null && !faults.some(({ pointer }) => pointer === missing.pointer)) faults.push(missing)
   if (faults.length > 0 || reading === null) return { faults }
   return { event: Object.assign(event, reading) }
 }
@@ -240,22 +242,22 @@ function readReportedAt(
   return null
 }
 
-/** What a kind of event cannot do without. */
-function checkKindFacts(event: CustodyEvent, placeZone: string | null, faults: FieldFault[]): void {
-  if (
-    event.kind === 'withdrawn' &&
-    event.corrects === null &&
-    !hasFault(faults, 'corrects') &&
-    !hasFault(faults, 'kind')
-  )
-    faults.push({
-      pointer: '/corrects',
-      detail: 'A withdrawal does not say what it withdraws.',
-      right: 'Add `corrects`, the source and id of the event to withdraw.',
-    })
-  if (event.kind === 'extended' && !hasFault(faults, 'facts')) {
-    const extension = readExtension(event, placeZone)
-    if ('detail' in extension)
-      faults.push({ pointer: '/facts', detail: extension.detail, right: extension.right })
+/** The fault of an event that has not what its kind requires; null where it has. */
+function missingForKind(event: CustodyEvent, placeZone: string | null): FieldFault | null {
+  switch (KINDS[event.kind].requires) {
+    case undefined:
+      return null
+    case 'corrects':
+      if (event.corrects !== null) return null
+      return {
+        pointer: '/corrects',
+        detail: 'A withdrawal does not say what it withdraws.',
+        right: 'Add `corrects`, the source and id of the event to withdraw.',
+      }
+    case 'extension': {
+      const extension = readExtension(event, placeZone)
+      if (!('detail' in extension)) return null
+      return { pointer: '/facts', detail: extension.detail, right: extension.right }
+    }
   }
 }

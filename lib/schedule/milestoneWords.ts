@@ -1,17 +1,10 @@
-import type { Milestone } from '@/lib/hold/milestone'
+import { KINDS } from '@/lib/custody/eventKinds'
+import { MILESTONES, type Milestone } from '@/lib/hold/milestone'
 
 /** What has happened, in a word or two: the label of a small bar, the beginning of a sum. */
-export const HAPPENED: Record<Milestone, string> = {
-  produced: 'made',
-  collected: 'cut',
-  sealed: 'sealed',
-  dispatched: 'handed over',
-  delivered: 'delivered',
-  received: 'received',
-  conditioned: 'conditioning begun',
-  loaded: 'in the chamber',
-  reported: 'reported',
-}
+export const HAPPENED = Object.fromEntries(
+  MILESTONES.map((milestone) => [milestone, KINDS[milestone].happened]),
+) as Record<Milestone, string>
 
 /** What is waited for: "until it is …". */
 export const AWAITED: Record<Milestone, string> = {

@@ -37,7 +37,6 @@ import * as asides from './snoozes'
 import * as parts from './turnaround'
 import * as unplaced from './unplacedEvents'
 
-export type { EventKind } from '@/lib/custody/event'
 export type { Acceptance, Act } from './acceptEvents'
 export type { Arrivals } from './arrivals'
 export type { Actor } from './audit'

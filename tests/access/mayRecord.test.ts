@@ -3,6 +3,7 @@ import { kindsReportedAs, mayMove, mayRecord, personOfSource } from '@/lib/acces
 import type { Person, Roles } from '@/lib/access/principal'
 import { handSource } from '@/lib/access/reporting'
 import { EVENT_KINDS } from '@/lib/custody/event'
+import { KINDS, type Side } from '@/lib/custody/eventKinds'
 
 const SAMPLE = { plant: 'PL1', laboratory: 'LAB' }
 
@@ -14,8 +15,9 @@ function someone(roles: Partial<Roles>): Person {
 const kindsOf = (person: Person, sample = SAMPLE) =>
   EVENT_KINDS.filter((kind) => mayRecord(person, kind, sample))
 
-const OF_PLANT = ['produced', 'collected', 'sealed', 'dispatched', 'returned', 'cancelled', 'form copy']
-const OF_LABORATORY = ['received', 'conditioned', 'loaded', 'reported', 'rejected', 'deviation']
+const saidBy = (side: Side) => EVENT_KINDS.filter((kind) => KINDS[kind].saidBy.includes(side))
+const OF_PLANT = saidBy('plant')
+const OF_LABORATORY = saidBy('laboratory')
 
 describe('who may record what by hand', () => {
   test('an administrator everything', () => {
@@ -32,6 +34,12 @@ describe('who may record what by hand', () => {
     const person = someone({ laboratories: ['LAB'] })
     expect(kindsOf(person)).toEqual(OF_LABORATORY)
     expect(kindsOf(person, { plant: 'PL1', laboratory: 'FAR' })).toEqual([])
+  })
+
+  test('nobody but an administrator what the carrier or the programme alone says', () => {
+    const both = kindsOf(someone({ plants: ['PL1'], laboratories: ['LAB'], isReader: true }))
+    expect(both).toEqual(expect.arrayContaining(['collected', 'returned', 'received', 'deviation']))
+    for (const kind of ['delivered', 'ruling', 'withdrawn']) expect(both).not.toContain(kind)
   })
 
   test('who is both, of each sample only what they are at its ends', () => {

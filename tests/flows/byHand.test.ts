@@ -1,6 +1,9 @@
 import type { Page } from 'playwright-core'
 import { beforeAll, describe, expect } from 'vitest'
+import { EVENT_KINDS } from '@/lib/custody/event'
+import { KINDS } from '@/lib/custody/eventKinds'
 import { displayCode } from '@/lib/custody/kitCode'
+import { isEnding } from '@/lib/hold/ending'
 import { browserTest as test } from '@/tests/setup/browser'
 import type { SignedIn } from '@/tests/setup/signIn'
 import {
@@ -19,7 +22,8 @@ beforeAll(async () => {
   server = await startHandProgramme()
 })
 
-const [cut, changed, together, alongside, slipped, meant, late, deviating] = OWN as string[] as [
+const [cut, changed, together, alongside, slipped, meant, late, deviating, underWay] = OWN as string[] as [
+  string,
   string,
   string,
   string,
@@ -160,6 +164,21 @@ test('who is no laboratory’s desk has no receiving list', async ({ openPage })
 })
 
 describe('an administrator', () => {
+  test('records what the carrier says of a sample, and it stands among its events', async ({ openPage }) => {
+    await recordAs(server, server.administrator, { kind: 'dispatched', service: 'road', sample: underWay })
+    const page = await openAs(openPage, server.administrator, `/samples/${underWay}`)
+    const kinds = EVENT_KINDS.filter((kind) => KINDS[kind].saidBy.includes('carrier') && !isEnding(kind))
+    expect(kinds.length).toBeGreaterThan(2)
+    for (const kind of kinds) {
+      const { happened, toRecord = happened } = KINDS[kind]
+      await page.goto(`${server.address}/samples/${underWay}?record=carrier#record`)
+      await page.getByRole('link', { name: toRecord, exact: true }).click()
+      await press(page, `Record: ${toRecord}`)
+      await page.getByText(`Recorded: ${happened},`).waitFor()
+      expect(await page.getByRole('rowheader', { name: happened }).count()).toBe(1)
+    }
+  })
+
   test('moves a kit’s events to the kit they belong to, with a reason', async ({ openPage }) => {
     for (const kind of ['collected', 'sealed'])
       await recordAs(server, server.contact, { kind, sample: slipped })

@@ -2,12 +2,14 @@ import { mayMove, mayRecord } from '@/lib/access/mayRecord'
 import { type Person, scopeOf } from '@/lib/access/principal'
 import { handSource } from '@/lib/access/reporting'
 import { EVENT_KINDS, type EventKind, isEventKind, keyOf, type ReadEvent } from '@/lib/custody/event'
+import { KINDS } from '@/lib/custody/eventKinds'
 import { canonical } from '@/lib/custody/kitCode'
 import { likelyNext } from '@/lib/custody/likelyNext'
 import { canBeMoved, isCounted } from '@/lib/custody/placing'
+import { isEnding } from '@/lib/hold/ending'
 import { isMilestone } from '@/lib/hold/milestone'
 import { type HandFault, readHandEvent } from '@/lib/intake/handEvent'
-import { type HandForm, handFormOf, placeOfKind } from '@/lib/intake/handFields'
+import { type HandForm, handFormOf } from '@/lib/intake/handFields'
 import { formOfEvent } from '@/lib/intake/handFormOf'
 import { placeName } from '@/lib/schedule/placeName'
 import { owesFormCopy } from '@/lib/schedule/progress'
@@ -15,7 +17,6 @@ import { type ActEvent, eventsOfAct, kitChoices, type SampleDossier } from '@/li
 import { moveFaults } from '../../api/record/moveFaults'
 import type { Choices } from '../../ui/record/AskedFields'
 import type { Moving } from '../../ui/record/MoveForm'
-import { kindWords } from '../../words/milestoneWords'
 
 /** What a person can record of a sample, and what they have just recorded or typed. */
 export interface Recording {
@@ -65,7 +66,7 @@ export async function recordingOf(
   // Of what the carrier is to be asked, nothing is likelier than another: none is put forward to be pressed in haste.
   const likeliest = asked === 'carrier' ? null : next
   const kind = change?.kind ?? (isEventKind(asked) && kinds.includes(asked) ? asked : likeliest)
-  const zone = kind !== null && placeOfKind(kind).end === 'laboratory' ? laboratory.zone : plant.zone
+  const zone = kind !== null && KINDS[kind].clock === 'laboratory' ? laboratory.zone : plant.zone
   const isTyped = one('typed') === 'yes'
   const form = change && !isTyped ? formOfEvent(change, zone) : typedForm(one, isTyped, kind, dossier)
   const token = one('done')
@@ -102,7 +103,7 @@ function isOpenTo({ sample, row }: SampleDossier, kind: EventKind): boolean {
   if (isMilestone(kind)) return !sample.history.milestones.has(kind)
   if (kind === 'extended') return sample.clocks.some(({ stoppedAt }) => stoppedAt === null)
   if (kind === 'ruling') return sample.events.some((one) => isCounted(one) && one.event.kind === 'deviation')
-  return row.ending === null || !['lost', 'returned', 'rejected', 'cancelled'].includes(kind)
+  return row.ending === null || !isEnding(kind)
 }
 
 /** What was typed, as the address has it; else what is known before anyone types. */
@@ -133,7 +134,7 @@ function deviationsOf({ sample }: SampleDossier): Choices['deviations'] {
     .filter((placed) => isCounted(placed) && placed.event.kind === 'deviation')
     .map(({ event }) => {
       const what = event.facts?.what
-      return { key: keyOf(event), words: typeof what === 'string' ? what : kindWords('deviation') }
+      return { key: keyOf(event), words: typeof what === 'string' ? what : KINDS.deviation.happened }
     })
 }
 

@@ -1,7 +1,8 @@
 import { RULINGS } from '@/lib/custody/deviation'
 import type { EventKind } from '@/lib/custody/event'
+import { type AskedField, KINDS } from '@/lib/custody/eventKinds'
 import type { HandFault } from '@/lib/intake/handEvent'
-import { ASKED_OF, type HandField, type HandForm } from '@/lib/intake/handFields'
+import type { HandForm } from '@/lib/intake/handFields'
 import { Field } from './Field'
 import styles from './Record.module.css'
 
@@ -15,18 +16,24 @@ export interface Choices {
   laboratoryPlace: string
 }
 
-const LABELS: Partial<Record<HandField, string>> = {
+const LABELS: Record<Exclude<AskedField, 'untilDate' | 'untilTime'>, string> = {
+  product: 'Product',
   lot: 'Lot',
+  service: 'Carrier’s service',
   waybill: 'Number of the waybill, if it has one',
+  seal: 'Seal intact',
   temperature: 'Temperature on receipt, °C',
   what: 'What was found',
+  on: 'Deviation',
+  ruling: 'Ruling',
+  limit: 'Limit',
   by: 'Held by whom',
   kit: 'Code of the kit that replaces it',
   reason: 'Why',
   note: 'Note',
 }
 
-const LONGEST: Partial<Record<HandField, number>> = { waybill: 100, lot: 200, kit: 40, by: 100 }
+const LONGEST: Partial<Record<AskedField, number>> = { waybill: 100, lot: 200, kit: 40, by: 100 }
 
 /** The fields of `names` that a kind asks for. */
 export function AskedFields({
@@ -37,15 +44,16 @@ export function AskedFields({
   choices,
 }: {
   kind: EventKind
-  names: readonly HandField[]
+  names: readonly AskedField[]
   form: HandForm
   faults: readonly HandFault[]
   choices: Choices
 }) {
   const lists = listsOf(choices)
-  return ASKED_OF[kind]
-    .filter((name) => names.includes(name) && name !== 'untilTime')
+  return KINDS[kind].asks
+    .filter((name) => names.includes(name))
     .map((name) => {
+      if (name === 'untilTime') return null
       if (name === 'untilDate')
         return (
           <div key={name} className={styles.pair}>
@@ -59,7 +67,7 @@ export function AskedFields({
         )
       const list = lists[name]
       return (
-        <Field key={name} name={name} label={list?.label ?? LABELS[name] ?? name} faults={faults}>
+        <Field key={name} name={name} label={LABELS[name]} faults={faults}>
           {(field) =>
             list ? (
               <select {...field} defaultValue={form[name]}>
@@ -91,29 +99,25 @@ export function AskedFields({
 }
 
 interface List {
-  label: string
   none: string
   options: { value: string; words: string }[]
 }
 
-function listsOf({ services, products, limits, deviations }: Choices): Partial<Record<HandField, List>> {
+function listsOf({ services, products, limits, deviations }: Choices): Partial<Record<AskedField, List>> {
   const named = ({ code, name }: { code: string; name: string }) => ({ value: code, words: name })
   return {
-    service: { label: 'Carrier’s service', none: 'choose', options: services.map(named) },
-    product: { label: 'Product', none: 'as its kit says', options: products.map(named) },
-    limit: { label: 'Limit', none: 'choose', options: limits.map((name) => ({ value: name, words: name })) },
+    service: { none: 'choose', options: services.map(named) },
+    product: { none: 'as its kit says', options: products.map(named) },
+    limit: { none: 'choose', options: limits.map((name) => ({ value: name, words: name })) },
     on: {
-      label: 'Deviation',
       none: 'choose',
       options: deviations.map(({ key, words }) => ({ value: key, words })),
     },
     ruling: {
-      label: 'Ruling',
       none: 'choose',
       options: RULINGS.map((ruling) => ({ value: ruling, words: ruling })),
     },
     seal: {
-      label: 'Seal intact',
       none: 'not looked at',
       options: [
         { value: 'yes', words: 'yes' },

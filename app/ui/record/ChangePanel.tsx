@@ -1,6 +1,6 @@
 import type { ReadEvent } from '@/lib/custody/event'
 import { keyOf } from '@/lib/custody/event'
-import { kindWords } from '../../words/milestoneWords'
+import { KINDS } from '@/lib/custody/eventKinds'
 import { capitalised } from '../../words/numberWords'
 import { Instant } from '../Instant'
 import { newToken } from './newToken'
@@ -25,8 +25,8 @@ export function ChangePanel({
       <input type="hidden" name="sample" value={code} />
       <input type="hidden" name="event" value={keyOf(change)} />
       <p>
-        {capitalised(kindWords(change.kind))}, <Instant at={change.earliestAt} zone={zone} now={now} />. Take
-        it out if it did not happen, or put it right below.
+        {capitalised(KINDS[change.kind].happened)}, <Instant at={change.earliestAt} zone={zone} now={now} />.
+        Take it out if it did not happen, or put it right below.
       </p>
       <div>
         <button type="submit" className={styles.second}>

@@ -1,6 +1,6 @@
 import Link from 'next/link'
+import { KINDS } from '@/lib/custody/eventKinds'
 import { displayCode } from '@/lib/custody/kitCode'
-import { ASKED_OF } from '@/lib/intake/handFields'
 import { placeName } from '@/lib/schedule/placeName'
 import { recordWords } from '../../words/recordWords'
 import { AskedFields } from './AskedFields'
@@ -49,7 +49,7 @@ export function ManyForm({
       {fault && <p className={styles.fault}>{fault.detail}</p>}
       <AskedFields
         kind={kind}
-        names={ASKED_OF[kind].filter((name) => name !== 'note')}
+        names={KINDS[kind].asks.filter((name) => name !== 'note')}
         form={form}
         faults={faults}
         choices={choices}

@@ -1,5 +1,6 @@
+import type { EventKind } from '@/lib/custody/event'
+import { KINDS } from '@/lib/custody/eventKinds'
 import type { HandFault } from '@/lib/intake/handEvent'
-import { kindWords } from '../../words/milestoneWords'
 import { Instant } from '../Instant'
 import { Field } from './Field'
 import { newToken } from './newToken'
@@ -10,7 +11,7 @@ import { Token } from './Token'
 export interface Moving {
   events: {
     key: string
-    kind: Parameters<typeof kindWords>[0]
+    kind: EventKind
     at: number
     zone: string
     isTicked: boolean
@@ -38,7 +39,7 @@ export function MoveForm({ code, moving, now }: { code: string; moving: Moving; 
               <label>
                 <input type="checkbox" name="event" value={key} defaultChecked={isTicked} />
                 <span>
-                  {kindWords(kind)}
+                  {KINDS[kind].happened}
                   <small>
                     <Instant at={at} zone={zone} now={now} />
                   </small>

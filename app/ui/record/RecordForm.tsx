@@ -1,6 +1,7 @@
 import type { EventKind } from '@/lib/custody/event'
+import { type AskedField, KINDS } from '@/lib/custody/eventKinds'
 import type { HandFault } from '@/lib/intake/handEvent'
-import { ASKED_OF, type HandField, type HandForm } from '@/lib/intake/handFields'
+import type { HandField, HandForm } from '@/lib/intake/handFields'
 import { recordWords } from '../../words/recordWords'
 import { AskedFields, type Choices } from './AskedFields'
 import { newToken } from './newToken'
@@ -9,7 +10,7 @@ import { TimeFields } from './TimeFields'
 import { Token } from './Token'
 
 /** Fields that are seldom needed: they stay folded until something is said in one, or is wrong with it. */
-const SELDOM: readonly HandField[] = ['note']
+const SELDOM: readonly AskedField[] = ['note']
 
 /** Records one kind of event of one kit: one press, now; a time and a note for who has them. */
 export function RecordForm({
@@ -32,20 +33,20 @@ export function RecordForm({
   isSpare: boolean
 }) {
   const isCorrecting = form.corrects !== ''
-  const seldom: readonly HandField[] = isSpare || kind !== 'collected' ? SELDOM : [...SELDOM, 'product']
+  const seldom: readonly AskedField[] = isSpare || kind !== 'collected' ? SELDOM : [...SELDOM, 'product']
   const offered = { form, faults, choices, kind }
-  const folded = [...seldom, 'date', 'time']
+  const folded: readonly HandField[] = [...seldom, 'date', 'time']
   const isOpen =
     isCorrecting ||
     faults.some(({ field }) => folded.includes(field)) ||
-    folded.some((one) => form[one as HandField] !== '')
+    folded.some((one) => form[one] !== '')
   return (
     <form method="post" action="/api/record" className={`${styles.form} ${isCorrecting ? styles.again : ''}`}>
       <Token value={newToken()} />
       <input type="hidden" name="sample" value={code} />
       <input type="hidden" name="kind" value={kind} />
       {isCorrecting && <input type="hidden" name="corrects" value={form.corrects} />}
-      <AskedFields {...offered} names={ASKED_OF[kind].filter((name) => !seldom.includes(name))} />
+      <AskedFields {...offered} names={KINDS[kind].asks.filter((name) => !seldom.includes(name))} />
       {isCorrecting && <TimeFields {...form} place={place} faults={faults} />}
       {faults
         .filter(({ field }) => field === 'kind' || field === 'corrects')

@@ -1,6 +1,7 @@
 import Link from 'next/link'
 import type { ReactNode } from 'react'
 import type { EventKind } from '@/lib/custody/event'
+import { KINDS } from '@/lib/custody/eventKinds'
 import { placeName } from '@/lib/schedule/placeName'
 import type { Recording } from '../../samples/[code]/recording'
 import { recordWords } from '../../words/recordWords'
@@ -73,7 +74,7 @@ export function RecordPanel({ recording, children }: { recording: Recording; chi
 }
 
 /** What a carrier can say of what it has in hand. */
-const isOfCarrier = (kind: EventKind) => ['scanned', 'held', 'delivered', 'returned', 'lost'].includes(kind)
+const isOfCarrier = (kind: EventKind) => KINDS[kind].saidBy.includes('carrier')
 
 /** Kinds to choose from, each leading to its form. */
 function Others({

@@ -1,7 +1,7 @@
 import Link from 'next/link'
+import { KINDS } from '@/lib/custody/eventKinds'
 import { displayCode } from '@/lib/custody/kitCode'
 import type { ActEvent } from '@/lib/store'
-import { kindWords } from '../../words/milestoneWords'
 import { capitalised, countOf } from '../../words/numberWords'
 import { Instant } from '../Instant'
 import { newToken } from './newToken'
@@ -35,7 +35,8 @@ export function Recorded({
           </>
         ) : (
           <>
-            Recorded: {kindWords(first.kind)}, <Instant at={first.earliestAt} zone={first.zone} now={now} />
+            Recorded: {KINDS[first.kind].happened},{' '}
+            <Instant at={first.earliestAt} zone={first.zone} now={now} />
             {one ? '' : `, of ${countOf(events.length, 'sample')}`}.
             {undoable.length === 0 && first.isTakenOut && ' It was taken out since.'}
           </>

@@ -11,7 +11,7 @@ const allowed: Record<string, string[]> = {
   'lib/intake': ['lib/custody'],
   'lib/store': ['lib/hold', 'lib/lane', 'lib/custody', 'lib/schedule'],
   'lib/digest': ['lib/schedule', 'lib/store'],
-  'lib/access': ['lib/store'],
+  'lib/access': ['lib/custody', 'lib/store'],
   app: [
     'lib/hold',
     'lib/lane',

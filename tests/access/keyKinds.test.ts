@@ -1,0 +1,19 @@
+import { expect, test } from 'vitest'
+import { keyFields, keyRights } from '@/app/keyFields'
+import { EVENT_KINDS } from '@/lib/custody/event'
+
+const none = { plants: new Set<string>(), laboratories: new Set<string>() }
+const rightsOf = (...kinds: string[]) => {
+  const sent = new URLSearchParams({ name: 'dock', sources: 'dock', reach: 'all', reports: 'some' })
+  for (const kind of kinds) sent.append('kinds', kind)
+  return keyRights(keyFields(sent), none, 0)
+}
+
+test.each(EVENT_KINDS)('a key may be limited to “%s”', (kind) => {
+  expect(rightsOf(kind)).toMatchObject({ rights: { kinds: [kind] }, faults: null })
+})
+
+test('a key may not be limited to what is no kind of event', () => {
+  for (const kind of ['arrived', 'Held', 'constructor'])
+    expect(Object.keys(rightsOf('held', kind).faults ?? {})).toEqual(['reports'])
+})

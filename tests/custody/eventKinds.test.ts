@@ -1,0 +1,51 @@
+import { readFileSync } from 'node:fs'
+import { describe, expect, test } from 'vitest'
+import { EVENT_KINDS, isEventKind } from '@/lib/custody/event'
+import { KINDS } from '@/lib/custody/eventKinds'
+import { ENDINGS, isEnding } from '@/lib/hold/ending'
+import { isMilestone, MILESTONES } from '@/lib/hold/milestone'
+import { event, judged } from './desk'
+
+/** What a carrier sees of a sample on its way: it changes neither where the sample is nor whether it has ended. */
+const SEEN_ON_THE_WAY = EVENT_KINDS.filter(
+  (kind) => KINDS[kind].saidBy.includes('carrier') && !isMilestone(kind) && !isEnding(kind),
+)
+
+describe('the table of event kinds', () => {
+  test('has the milestones in the order of life, then the endings, then the others', () => {
+    expect(EVENT_KINDS.slice(0, MILESTONES.length)).toEqual(MILESTONES)
+    expect(EVENT_KINDS.filter(isEnding)).toEqual(ENDINGS)
+    expect(EVENT_KINDS.findLastIndex(isEnding)).toBe(MILESTONES.length + ENDINGS.length - 1)
+    expect(EVENT_KINDS.every(isEventKind)).toBe(true)
+    expect(['', 'Collected', 'constructor', '__proto__'].filter(isEventKind)).toEqual([])
+  })
+
+  test('names no two kinds alike, in lists or on buttons', () => {
+    const rows = Object.values(KINDS)
+    expect(new Set(rows.map(({ happened }) => happened)).size).toBe(rows.length)
+    expect(new Set(rows.map(({ happened, toRecord = happened }) => toRecord)).size).toBe(rows.length)
+  })
+
+  test.each(EVENT_KINDS)('needs of a person no more than is asked: %s', (kind) => {
+    const { asks, needs = {} } = KINDS[kind]
+    expect(asks).toEqual(expect.arrayContaining(Object.keys(needs)))
+    expect(new Set(asks).size).toBe(asks.length)
+  })
+
+  test.each(EVENT_KINDS)('says whose word it is, unless it is that of what it takes out: %s', (kind) => {
+    expect(KINDS[kind].saidBy.length > 0).toBe(KINDS[kind].requires !== 'corrects')
+  })
+
+  test('is what the README says can be reported', () => {
+    const [, told = ''] = /^\| `kind` +\| (.+?) +\|$/m.exec(readFileSync('README.md', 'utf8')) ?? []
+    expect(told.split(/[,;] /)).toEqual(EVENT_KINDS)
+  })
+})
+
+test.each(SEEN_ON_THE_WAY)('that a sample was “%s” is among its events, and moves no clock', (kind) => {
+  const before = [event('collected', '2026-11-08T10:00:00Z'), event('dispatched', '2026-11-08T15:00:00Z')]
+  const said = event(kind, '2026-11-09T10:00:00Z')
+  const [{ events: _, ...without }, { events, ...sample }] = [judged(before), judged([...before, said])]
+  expect(events.map((placed) => placed.event.kind)).toEqual(['collected', 'dispatched', kind])
+  expect(sample).toEqual(without)
+})
