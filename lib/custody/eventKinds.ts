@@ -166,6 +166,13 @@ const OTHER_KINDS = {
     asks: ['by', 'note'],
     happened: 'held on the way',
   },
+  'customs cleared': {
+    saidBy: ['carrier'],
+    clock: 'plant',
+    isThere: false,
+    asks: ['note'],
+    happened: 'cleared by customs',
+  },
   withdrawn: {
     // Whoever may report what it takes out: it has no form of its own.
     saidBy: [],

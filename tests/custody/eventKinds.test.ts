@@ -4,7 +4,7 @@ import { EVENT_KINDS, isEventKind } from '@/lib/custody/event'
 import { KINDS } from '@/lib/custody/eventKinds'
 import { ENDINGS, isEnding } from '@/lib/hold/ending'
 import { isMilestone, MILESTONES } from '@/lib/hold/milestone'
-import { event, judged } from './desk'
+import { event, judged, ofConsignment } from './desk'
 
 /** What a carrier sees of a sample on its way: it changes neither where the sample is nor whether it has ended. */
 const SEEN_ON_THE_WAY = EVENT_KINDS.filter(
@@ -48,4 +48,24 @@ test.each(SEEN_ON_THE_WAY)('that a sample was “%s” is among its events, and 
   const [{ events: _, ...without }, { events, ...sample }] = [judged(before), judged([...before, said])]
   expect(events.map((placed) => placed.event.kind)).toEqual(['collected', 'dispatched', kind])
   expect(sample).toEqual(without)
+})
+
+test('customs clear all that travels under a waybill by the carrier’s word, and no sample stands otherwise', () => {
+  const sent = { service: 'air', waybill: 'W1' }
+  const cut = event('collected', '2026-11-06T10:00:00Z')
+  const left = event('dispatched', '2026-11-06T15:00:00Z', sent)
+  const held = ofConsignment('held', '2026-11-07T09:00:00Z', { facts: { by: 'customs' } })
+  const cleared = ofConsignment('customs cleared', '2026-11-08T09:00:00Z')
+  const [{ events: _, ...before }, { events, ...after }] = [
+    judged([cut, left, held]),
+    judged([cut, left, held, cleared]),
+  ]
+  expect(events.map((placed) => [placed.event.kind, placed.isByConsignment])).toEqual([
+    ['collected', false],
+    ['dispatched', false],
+    ['held', true],
+    ['customs cleared', true],
+  ])
+  expect(after).toEqual(before)
+  expect(after).toMatchObject({ settled: null, history: { stage: 'dispatched', ending: null } })
 })
