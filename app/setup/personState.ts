@@ -1,7 +1,9 @@
 import { z } from 'zod'
 import { actorOf } from '@/lib/access/actor'
-import type { Person, Roles } from '@/lib/access/principal'
+import type { Person } from '@/lib/access/principal'
+import { hasRole, ROLE_NAMES, ROLES, type Roles, toRoles } from '@/lib/custody/personRoles'
 import { draftOf } from '@/lib/store'
+import { readRoleFields } from './forms/roleFields'
 import type { FormState } from './parts/Field'
 
 export type Asked = Record<string, string | string[] | undefined>
@@ -41,23 +43,16 @@ export async function refusedPerson(
       values: { email: text('email'), name: text('name'), zone: text('zone') },
       problems: found.problems,
     },
-    roles: {
-      isAdministrator: text('administrator') === 'yes',
-      isReader: text('reader') === 'yes',
-      plants: fields.getAll('plants'),
-      laboratories: fields.getAll('laboratories'),
-    },
+    roles: toRoles(readRoleFields((name) => fields.getAll(name))),
     hasLeft: text('left') === 'yes',
   }
 }
 
 /** What a person is, in words. */
 export function roleWords(roles: Roles): string {
-  const words = [
-    ...(roles.isAdministrator ? ['administrator'] : []),
-    ...(roles.isReader ? ['reader'] : []),
-    ...(roles.plants.length > 0 ? [`contact of ${roles.plants.join(', ')}`] : []),
-    ...(roles.laboratories.length > 0 ? [`at the desk of ${roles.laboratories.join(', ')}`] : []),
-  ]
+  const words = ROLE_NAMES.filter((role) => hasRole(roles, role)).map((role) => {
+    const { of, called, held } = ROLES[role]
+    return of === null ? called : `${called} ${held(roles).join(', ')}`
+  })
   return words.length > 0 ? words.join('; ') : 'nothing yet: sees nothing'
 }

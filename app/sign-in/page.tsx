@@ -1,7 +1,8 @@
 import type { Metadata } from 'next'
-import { DEMO_PARTS, isDemo } from '@/lib/access/demo'
+import { isDemo } from '@/lib/access/demo'
 import { mailNotice } from '@/lib/access/mailNotice'
 import { WRONGS, wantedPath } from '@/lib/access/wanted'
+import { TOLD_ROLES } from '@/lib/custody/personRoles'
 import { DemoRoles } from '../ui/DemoRoles'
 import { MailNotice } from '../ui/MailNotice'
 import { SignInForm } from '../ui/SignInForm'
@@ -21,7 +22,7 @@ export default async function SignInPage({ searchParams }: { searchParams: Param
       <h1>Sign in</h1>
       <SignInForm to={to} wrong={WRONGS.find((wrong) => wrong === one('wrong')) ?? null} />
       <UsePasskey to={to} />
-      {(await isDemo()) && <DemoRoles parts={DEMO_PARTS} to={to} />}
+      {(await isDemo()) && <DemoRoles roles={TOLD_ROLES} to={to} />}
       <MailNotice outbox={await mailNotice()} />
     </div>
   )

@@ -1,24 +1,18 @@
-import type { Roles } from '@/lib/access/principal'
+import { listRoles, ROLES, type Roles, TOLD_ROLES } from '@/lib/custody/personRoles'
 import { capitalised, listed } from './numberWords'
 
-/** What a person is, as a sentence: "Administrator, and contact of the plant OMB1." */
-export function roleWords({ isAdministrator, isReader, plants, laboratories }: Roles): string {
-  const parts = [
-    ...(isAdministrator ? ['administrator'] : []),
-    ...(plants.length > 0
-      ? [`contact of the ${plants.length === 1 ? 'plant' : 'plants'} ${listed(plants)}`]
-      : []),
-    ...(laboratories.length > 0
-      ? [
-          `at the desk of the ${laboratories.length === 1 ? 'laboratory' : 'laboratories'} ${listed(laboratories)}`,
-        ]
-      : []),
-    ...(isReader ? ['reader of the programme’s figures'] : []),
-  ]
+/** What a person is, as a sentence: "Administrator; contact of the plant OMB1." */
+export function roleWords(roles: Roles): string {
+  const parts = TOLD_ROLES.flatMap((role) => {
+    const { of, held, inFull } = ROLES[role]
+    const places = held(roles)
+    if (places.length === 0) return []
+    return of === null ? inFull(0) : `${inFull(places.length)} ${listed(places)}`
+  })
   return parts.length === 0 ? 'Nothing in the programme yet.' : `${capitalised(parts.join('; '))}.`
 }
 
 /** Whether a person is nothing in the programme yet, and so sees nothing of it. */
-export function hasNoRole({ isAdministrator, isReader, plants, laboratories }: Roles): boolean {
-  return !isAdministrator && !isReader && plants.length === 0 && laboratories.length === 0
+export function hasNoRole(roles: Roles): boolean {
+  return listRoles(roles).length === 0
 }

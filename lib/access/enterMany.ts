@@ -1,9 +1,9 @@
 import type pg from 'pg'
+import { sortByPlace, toRoles } from '@/lib/custody/personRoles'
 import type { Actor } from '@/lib/store/audit'
 import { inTransaction } from '@/lib/store/transaction'
 import { insertPerson, type KnownPerson, lockPeople, updatePerson } from './personRows'
 import { type PeoplePlan, planPeople, type WrittenPeople } from './planPeople'
-import { rolesOfRows } from './principal'
 
 /** What a list of people would do now. `door` works as `holdfast_door`. */
 export async function tryPeople(door: pg.Pool, written: WrittenPeople): Promise<PeoplePlan> {
@@ -56,5 +56,5 @@ async function everyone(db: pg.PoolClient): Promise<(KnownPerson & { id: string 
          from person_role where person_id = person.id), '[]') as roles
      from person order by email`,
   )
-  return rows.map(({ roles, ...one }) => ({ ...one, roles: rolesOfRows(roles) }))
+  return rows.map(({ roles, ...one }) => ({ ...one, roles: toRoles(sortByPlace(roles)) }))
 }

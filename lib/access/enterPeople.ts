@@ -1,10 +1,10 @@
 import type pg from 'pg'
+import { type Roles, sortByPlace, toRoles } from '@/lib/custody/personRoles'
 import type { Actor } from '@/lib/store/audit'
 import { prismaOf } from '@/lib/store/prismaOf'
 import { sharedDoor } from '@/lib/store/sharedPool'
 import { inTransaction } from '@/lib/store/transaction'
 import { insertPerson, type KnownPerson, lockPeople, type PersonEntry, updatePerson } from './personRows'
-import { type Roles, rolesOfRows } from './principal'
 
 export type { PersonEntry } from './personRows'
 
@@ -31,7 +31,7 @@ export async function people(): Promise<Listed[]> {
     email,
     name,
     zone,
-    roles: rolesOfRows(roles),
+    roles: toRoles(sortByPlace(roles)),
     createdAt: createdAt.getTime(),
     leftAt: leftAt?.getTime() ?? null,
   }))
@@ -82,5 +82,5 @@ async function personIn(db: pg.PoolClient, id: string): Promise<KnownPerson | un
     'select role, place from person_role where person_id = $1',
     [id],
   )
-  return rows[0] && { ...rows[0], roles: rolesOfRows(roles.rows) }
+  return rows[0] && { ...rows[0], roles: toRoles(sortByPlace(roles.rows)) }
 }

@@ -1,14 +1,12 @@
 import { EVENT_KINDS, type EventKind } from '@/lib/custody/event'
 import { KINDS, type Side } from '@/lib/custody/eventKinds'
+import { hasRole, ROLE_NAMES, ROLES } from '@/lib/custody/personRoles'
 import type { Person, Roles } from './principal'
 
-const saidBy = (side: Side) => EVENT_KINDS.filter((kind) => KINDS[kind].saidBy.includes(side))
-
-/** What a plant's contact says of its samples. */
-const PLANT_SAYS = saidBy('plant')
-
-/** What a laboratory's desk says of the samples bound for it. */
-const LABORATORY_SAYS = saidBy('laboratory')
+/** Whether a side says a kind by hand; the programme says any. */
+function says(side: Side, kind: EventKind): boolean {
+  return side === 'programme' || KINDS[kind].saidBy.includes(side)
+}
 
 /** Where a sample is cut and where it goes, by their codes. */
 export interface SampleEnds {
@@ -20,23 +18,20 @@ export interface SampleEnds {
  * Whether a person may record an event of a kind of a sample by hand: an administrator every kind, others what is
  * their own to say at either end. Who may not record a kind may neither correct nor withdraw one.
  */
-export function mayRecord(person: Person, kind: EventKind, { plant, laboratory }: SampleEnds): boolean {
-  const { isAdministrator, plants, laboratories } = person.roles
-  return (
-    isAdministrator ||
-    (plants.includes(plant) && PLANT_SAYS.includes(kind)) ||
-    (laboratories.includes(laboratory) && LABORATORY_SAYS.includes(kind))
-  )
+export function mayRecord({ roles }: Person, kind: EventKind, ends: SampleEnds): boolean {
+  return ROLE_NAMES.some((role) => {
+    const { of, speaksFor, held } = ROLES[role]
+    return speaksFor !== null && says(speaksFor, kind) && held(roles).includes(of === null ? '' : ends[of])
+  })
 }
 
 /** The kinds that someone with these roles may report of any sample at all, and so correct; null: every kind. */
-export function kindsReportedAs({
-  isAdministrator,
-  plants,
-  laboratories,
-}: Roles): readonly EventKind[] | null {
-  if (isAdministrator) return null
-  return [...(plants.length > 0 ? PLANT_SAYS : []), ...(laboratories.length > 0 ? LABORATORY_SAYS : [])]
+export function kindsReportedAs(roles: Roles): readonly EventKind[] | null {
+  const sides = ROLE_NAMES.filter((role) => hasRole(roles, role)).flatMap(
+    (role) => ROLES[role].speaksFor ?? [],
+  )
+  if (sides.includes('programme')) return null
+  return EVENT_KINDS.filter((kind) => sides.some((side) => says(side, kind)))
 }
 
 /** Whether a person may say that events belong to another kit than the one they name. */

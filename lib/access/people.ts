@@ -1,13 +1,8 @@
 import { randomUUID } from 'node:crypto'
 import type pg from 'pg'
+import type { Role } from '@/lib/custody/personRoles'
 import { type Actor, record } from '@/lib/store/audit'
 import { inTransaction } from '@/lib/store/transaction'
-
-/** One thing a person is. `place` is the code of a plant or a laboratory, empty for administrator and reader. */
-export interface Role {
-  role: 'administrator' | 'reader' | 'plant contact' | 'laboratory desk'
-  place: string
-}
 
 /** An e-mail address as people are known by. */
 export function canonicalEmail(given: string): string {

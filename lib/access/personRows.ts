@@ -1,8 +1,8 @@
 import { randomUUID } from 'node:crypto'
 import type pg from 'pg'
+import { listRoles, type Roles } from '@/lib/custody/personRoles'
 import { type Actor, type AuditLine, record } from '@/lib/store/audit'
 import { endSessionsIn } from './endSessions'
-import type { Roles } from './principal'
 
 /** What is entered of a person. */
 export interface PersonEntry {
@@ -71,16 +71,11 @@ function lineOf(id: string, before: KnownPerson, after: KnownPerson): AuditLine 
 }
 
 async function setRoles(db: pg.PoolClient, id: string, roles: Roles): Promise<void> {
-  const rows: [string, string][] = [
-    ...(roles.isAdministrator ? [['administrator', ''] as [string, string]] : []),
-    ...(roles.isReader ? [['reader', ''] as [string, string]] : []),
-    ...roles.plants.map((place): [string, string] => ['plant contact', place]),
-    ...roles.laboratories.map((place): [string, string] => ['laboratory desk', place]),
-  ]
+  const list = listRoles(roles)
   await db.query('delete from person_role where person_id = $1', [id])
   await db.query(
     `insert into person_role (person_id, role, place)
      select $1, role, place from unnest($2::text[], $3::text[]) as new (role, place)`,
-    [id, rows.map(([role]) => role), rows.map(([, place]) => place)],
+    [id, list.map(({ role }) => role), list.map(({ place }) => place)],
   )
 }

@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto'
+import { listRoles, NO_ROLES, type Roles } from '@/lib/custody/personRoles'
 import type { KnownPerson } from './personRows'
-import type { Roles } from './principal'
 
 /** What a list says of one person; what it leaves unsaid is undefined. */
 export interface WrittenPerson {
@@ -106,13 +106,11 @@ function plannedOf(found: (KnownPerson & { id: string }) | null, one: WrittenPer
       email: one.email,
       name: one.name ?? before?.name ?? '',
       zone: one.zone ?? before?.zone ?? one.zoneIfNew,
-      roles: one.roles ?? before?.roles ?? NOTHING,
+      roles: one.roles ?? before?.roles ?? NO_ROLES,
       hasLeft: one.hasLeft ?? before?.hasLeft ?? false,
     },
   }
 }
-
-const NOTHING: Roles = { isAdministrator: false, isReader: false, plants: [], laboratories: [] }
 
 function knownOf({ email, name, zone, roles, hasLeft }: KnownPerson): KnownPerson {
   return { email, name, zone, roles, hasLeft }
@@ -139,11 +137,6 @@ function isSame(a: KnownPerson, b: KnownPerson): boolean {
   return text(a) === text(b)
 }
 
-function roleKeys({ isAdministrator, isReader, plants, laboratories }: Roles): string[] {
-  return [
-    ...(isAdministrator ? ['administrator'] : []),
-    ...(isReader ? ['reader'] : []),
-    ...plants.map((code) => `plant ${code}`),
-    ...laboratories.map((code) => `laboratory ${code}`),
-  ]
+function roleKeys(roles: Roles): string[] {
+  return listRoles(roles).map(({ role, place }) => `${role} ${place}`)
 }

@@ -1,30 +1,8 @@
+import type { Roles } from '@/lib/custody/personRoles'
 import type { Reporting, Scope } from '@/lib/store'
 import { kindsReportedAs } from './mayRecord'
 
-/** What a person may be, several at once. A reader sees figures over all plants, with no plant named. */
-export interface Roles {
-  isAdministrator: boolean
-  isReader: boolean
-  /** Codes of the plants whose contact the person is. */
-  plants: readonly string[]
-  /** Codes of the laboratories at whose desk the person works. */
-  laboratories: readonly string[]
-}
-
-/** Roles out of their rows, places in order. */
-export function rolesOfRows(rows: readonly { role: string; place: string }[]): Roles {
-  const places = (role: string) =>
-    rows
-      .filter((row) => row.role === role)
-      .map(({ place }) => place)
-      .sort()
-  return {
-    isAdministrator: rows.some(({ role }) => role === 'administrator'),
-    isReader: rows.some(({ role }) => role === 'reader'),
-    plants: places('plant contact'),
-    laboratories: places('laboratory desk'),
-  }
-}
+export type { Roles }
 
 /** Someone signed in. */
 export interface Person {

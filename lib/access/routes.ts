@@ -1,21 +1,20 @@
+import {
+  HAS_LABORATORIES,
+  HAS_PLANTS,
+  hasRole,
+  ROLE_NAMES,
+  type RoleName,
+  SEES_FIGURES,
+  SEES_SAMPLES,
+} from '@/lib/custody/personRoles'
 import type { Principal } from './principal'
 
 /**
  * What a principal can be, for the purpose of asking. `anyone` need not be signed in; `person` is whoever is, also
  * before being given a role.
  */
-export type Part =
-  | 'anyone'
-  | 'person'
-  | 'administrator'
-  | 'plant contact'
-  | 'laboratory desk'
-  | 'reader'
-  | 'key'
+export type Part = 'anyone' | 'person' | RoleName | 'key'
 
-const SEES_SAMPLES: readonly Part[] = ['administrator', 'plant contact', 'laboratory desk']
-/** Who may have the calendars of plants read by programs: of their own, or of any. */
-const HAS_PLANTS: readonly Part[] = ['administrator', 'plant contact']
 const SIGNED_IN: readonly Part[] = ['person']
 const ADMINISTRATOR: readonly Part[] = ['administrator']
 
@@ -27,7 +26,7 @@ export const ROUTES = {
   'page /': SEES_SAMPLES,
   'page /plants/[code]': SEES_SAMPLES,
   'page /samples/[code]': SEES_SAMPLES,
-  'page /lanes': [...SEES_SAMPLES, 'reader'],
+  'page /lanes': ROLE_NAMES,
   'page /lanes/[plant]/[laboratory]/[service]': SEES_SAMPLES,
   'page /unplaced': ADMINISTRATOR,
   'page /sign-in': ['anyone'],
@@ -40,11 +39,11 @@ export const ROUTES = {
   'POST /api/sign-in/role': ['anyone'],
   'POST /api/sign-out': ['anyone'],
   'page /audit': ADMINISTRATOR,
-  'page /figures': ['administrator', 'reader'],
-  'page /lanes/score': ['administrator', 'reader'],
+  'page /figures': SEES_FIGURES,
+  'page /lanes/score': SEES_FIGURES,
   'GET /api/audit': ADMINISTRATOR,
-  'page /arrivals': ['administrator', 'laboratory desk'],
-  'page /receiving': ['administrator', 'laboratory desk'],
+  'page /arrivals': HAS_LABORATORIES,
+  'page /receiving': HAS_LABORATORIES,
   'page /setup': ADMINISTRATOR,
   'page /setup/[list]': ADMINISTRATOR,
   'page /setup/[list]/[code]': ADMINISTRATOR,
@@ -112,11 +111,7 @@ export function partsOf(principal: Principal | null): ReadonlySet<Part> {
   if (principal === null) return parts
   if (principal.kind === 'key') return parts.add('key')
   parts.add('person')
-  const { isAdministrator, isReader, plants, laboratories } = principal.roles
-  if (isAdministrator) parts.add('administrator')
-  if (isReader) parts.add('reader')
-  if (plants.length > 0) parts.add('plant contact')
-  if (laboratories.length > 0) parts.add('laboratory desk')
+  for (const role of ROLE_NAMES) if (hasRole(principal.roles, role)) parts.add(role)
   return parts
 }
 

@@ -1,11 +1,8 @@
+import type { Roles } from '@/lib/custody/personRoles'
 import type { Actor } from './act'
 
-/** What someone is in the programme, several at once. Plants and laboratories by their codes. */
-export interface Part {
-  isAdministrator: boolean
-  plants: readonly string[]
-  laboratories: readonly string[]
-}
+/** What someone is in the programme who may have to act. */
+export type Part = Omit<Roles, 'isReader'>
 
 /** Whether something is someone's to do: the programme's an administrator's, a plant's or laboratory's its people's. */
 export function hasToAct(actor: Actor, { isAdministrator, plants, laboratories }: Part): boolean {

@@ -1,4 +1,5 @@
 import type pg from 'pg'
+import { HAS_PLANTS } from '@/lib/custody/personRoles'
 import { type Actor, record } from './audit'
 import { currentRegister } from './currentRegister'
 import { inScope } from './scope'
@@ -47,10 +48,10 @@ export async function enterFeed(
   })
 }
 
-/** Whether the person of a feed is still an administrator or a contact of its plant, and has not left. */
+/** Whether the person of a feed still has to do with all plants or with its own, by the roles of $2, and has not left. */
 const IS_WORKING = `(person.left_at is null and exists (
   select from person_role r where r.person_id = feed.person_id
-    and (r.role = 'administrator' or (r.role = 'plant contact' and r.place = feed.plant))))`
+    and r.role = any($2) and r.place in ('', feed.plant)))`
 
 /** The plant of the feed whose secret has this hash; null where there is none that works. One query, whatever the hash. */
 export async function feedOfHash(
@@ -62,7 +63,7 @@ export async function feedOfHash(
     `select feed.id, feed.plant, feed.person_id as "personId", feed.last_read_at as last
      from calendar_feed feed join person on person.id = feed.person_id
      where feed.hash = $1 and feed.revoked_at is null and ${IS_WORKING}`,
-    [hash],
+    [hash, HAS_PLANTS],
   )
   const [found] = rows
   if (!found) return null
@@ -85,7 +86,7 @@ export async function listFeeds(door: pg.Pool, plants: readonly string[] | null)
      from calendar_feed feed join person on person.id = feed.person_id
      where feed.revoked_at is null and ($1::text[] is null or feed.plant = any($1))
      order by feed.made_at desc, feed.id`,
-    [plants],
+    [plants, HAS_PLANTS],
   )
   return rows.map((row) => ({
     ...row,

@@ -1,4 +1,5 @@
 import type pg from 'pg'
+import { SEES_SAMPLES } from '@/lib/custody/personRoles'
 import type { DigestState } from './digestMails'
 
 /** A mail that is to go or has gone, as its page shows it. Instants in ms UTC. */
@@ -85,8 +86,8 @@ export async function colleagues(door: pg.Pool, personId: string): Promise<{ id:
     `select distinct person.id, name from person_role own
        join person_role other on other.role = own.role and other.place = own.place and other.person_id <> own.person_id
        join person on person.id = other.person_id
-     where own.person_id = $1 and own.role <> 'reader' and left_at is null order by name, id`,
-    [personId],
+     where own.person_id = $1 and own.role = any($2) and left_at is null order by name, id`,
+    [personId, SEES_SAMPLES],
   )
   return rows
 }

@@ -1,8 +1,9 @@
 import type pg from 'pg'
+import { type Role, type Roles, SEES_SAMPLES, toRoles } from '@/lib/custody/personRoles'
 import type { AtOnceKind } from './atOnceChoice'
 
 /** Someone who may get the weekly mail, with what they are and what they chose. */
-export interface DigestPerson {
+export interface DigestPerson extends Omit<Roles, 'isReader'> {
   id: string
   email: string
   name: string
@@ -10,9 +11,6 @@ export interface DigestPerson {
   zone: string
   /** Since when they are known, ms UTC: a mail that was due before is not theirs. */
   knownSince: number
-  isAdministrator: boolean
-  plants: readonly string[]
-  laboratories: readonly string[]
   /** BCP 47 tag by which dates are written. */
   language: string
   isWanted: boolean
@@ -29,7 +27,8 @@ export interface DigestPerson {
   atOnceSerial: number
 }
 
-interface StoredPerson extends Omit<DigestPerson, 'knownSince' | 'standIn'> {
+interface StoredPerson extends Omit<DigestPerson, 'knownSince' | 'standIn' | keyof Roles> {
+  roles: Role[]
   knownSince: Date
   standInId: string | null
   standInFrom: string | null
@@ -40,27 +39,32 @@ interface StoredPerson extends Omit<DigestPerson, 'knownSince' | 'standIn'> {
 export async function digestPeople(door: pg.Pool | pg.PoolClient): Promise<DigestPerson[]> {
   const { rows } = await door.query<StoredPerson>(
     `select person.id, email, name, zone, created_at as "knownSince",
-       bool_or(role = 'administrator') as "isAdministrator",
-       coalesce(array_agg(place order by place) filter (where role = 'plant contact'), '{}') as plants,
-       coalesce(array_agg(place order by place) filter (where role = 'laboratory desk'), '{}') as laboratories,
+       jsonb_agg(jsonb_build_object('role', role, 'place', place) order by place) as roles,
        coalesce(language, 'en-GB') as language, coalesce(is_wanted, true) as "isWanted",
        coalesce(wants_quiet_line, true) as "wantsQuietLine", mailbox, coalesce(token_serial, 0) as "tokenSerial",
        coalesce(at_once_is_stopped, false) as "atOnceIsStopped", coalesce(at_once_serial, 0) as "atOnceSerial",
        coalesce((select jsonb_object_agg(kind, (extract(epoch from since_at) * 1000)::bigint)
          from at_once_choice where at_once_choice.person_id = person.id), '{}') as "atOnce",
        stand_in_id as "standInId", stand_in_from::text as "standInFrom", stand_in_until::text as "standInUntil"
-     from person join person_role on person_role.person_id = person.id and role <> 'reader'
+     from person join person_role on person_role.person_id = person.id and role = any($1)
        left join digest_preference on digest_preference.person_id = person.id
      where left_at is null
      group by person.id, digest_preference.person_id
      order by person.id`,
+    [SEES_SAMPLES],
   )
-  return rows.map(({ knownSince, standInId, standInFrom, standInUntil, ...rest }) => ({
+  return rows.map(({ knownSince, standInId, standInFrom, standInUntil, roles, ...rest }) => ({
     ...rest,
+    ...partIn(roles),
     knownSince: knownSince.getTime(),
     standIn:
       standInId && standInFrom && standInUntil
         ? { id: standInId, from: standInFrom, until: standInUntil }
         : null,
   }))
+}
+
+function partIn(list: readonly Role[]): Omit<Roles, 'isReader'> {
+  const { isAdministrator, plants, laboratories } = toRoles(list)
+  return { isAdministrator, plants, laboratories }
 }

@@ -2,10 +2,11 @@ import { mkdtempSync, readdirSync, rmSync, statSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, describe, expect, test } from 'vitest'
-import { DEMO_PARTS, demoPerson } from '@/lib/access/demoPeople'
+import { demoPerson } from '@/lib/access/demoPeople'
 import { isSameOrigin } from '@/lib/access/sameOrigin'
 import { signInSecret } from '@/lib/access/secret'
 import { signInAddress, wantedPath } from '@/lib/access/wanted'
+import { PLACE_LISTS, ROLE_NAMES, ROLES } from '@/lib/custody/personRoles'
 import { markDemo } from '@/lib/store/mark'
 import { freshDatabase } from '@/tests/setup/database'
 import { fillTwoMakers, REGISTER } from './twoMakers'
@@ -81,7 +82,7 @@ describe('the secret', () => {
 
 test('the demo’s people are there on a demo database, and on no other', async () => {
   const { app, door, owner } = await freshDatabase()
-  for (const part of DEMO_PARTS) expect(await demoPerson(app, door, part, Date.now())).toBe(null)
+  for (const role of ROLE_NAMES) expect(await demoPerson(app, door, role, Date.now())).toBe(null)
   expect((await owner.query('select from person')).rowCount).toBe(0)
   await markDemo(app, Date.now())
   const id = await demoPerson(app, door, 'administrator', Date.now())
@@ -94,16 +95,15 @@ test('the demo’s contact and desk are of a place, and read times in its zone',
   const database = await freshDatabase()
   await fillTwoMakers(database)
   await markDemo(database.app, Date.now())
-  for (const [part, place] of [
-    ['plant contact', 'plants'],
-    ['laboratory desk', 'laboratories'],
-  ] as const) {
-    const id = await demoPerson(database.app, database.door, part, Date.now())
+  for (const role of ROLE_NAMES) {
+    const { of } = ROLES[role]
+    if (of === null) continue
+    const id = await demoPerson(database.app, database.door, role, Date.now())
     const { rows } = await database.door.query<{ zone: string; place: string }>(
       'select zone, place from person join person_role on person_id = person.id where person.id = $1',
       [id],
     )
-    const entries: readonly { code: string; zone: string }[] = REGISTER[place]
+    const entries: readonly { code: string; zone: string }[] = REGISTER[PLACE_LISTS[of]]
     expect(rows.map(({ zone }) => zone)).toEqual(
       entries.filter(({ code }) => code === rows[0]?.place).map(({ zone }) => zone),
     )

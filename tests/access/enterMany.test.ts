@@ -2,14 +2,13 @@ import { beforeEach, describe, expect, test } from 'vitest'
 import { enterMany, tryPeople } from '@/lib/access/enterMany'
 import { ensurePerson } from '@/lib/access/people'
 import type { WrittenPerson } from '@/lib/access/planPeople'
-import type { Roles } from '@/lib/access/principal'
+import { NO_ROLES, type Roles } from '@/lib/custody/personRoles'
 import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
 import { ADMINISTRATOR, signInAs } from '@/tests/setup/signIn'
 
 const NOW = Date.UTC(2026, 10, 10, 12)
 const ACTOR = { who: 'person 1', name: 'Someone', address: '192.0.2.7' }
-const NOTHING: Roles = { isAdministrator: false, isReader: false, plants: [], laboratories: [] }
-const READER = { ...NOTHING, isReader: true }
+const READER = { ...NO_ROLES, isReader: true }
 
 let database: TestDatabase
 let people = 0
@@ -53,7 +52,7 @@ describe('a list of people', () => {
   test('adds and changes with a line for each, all in one transaction', async () => {
     const { email, personId } = await signInAs(database, ADMINISTRATOR)
     await signInAs(database, ADMINISTRATOR)
-    const one = newcomer({ ...NOTHING, plants: ['PL1', 'PL2'] })
+    const one = newcomer({ ...NO_ROLES, plants: ['PL1', 'PL2'] })
     const written = list(one, { email, roles: READER, hasLeft: true })
     const done = await enter(written, await shown(written))
     expect([done?.added.length, done?.changed.length]).toEqual([1, 1])

@@ -2,26 +2,26 @@ import { describe, expect, test } from 'vitest'
 import { PEOPLE_COLUMNS, peopleTable, readPeopleCsv } from '@/app/setup/forms/peopleCsv'
 import type { Listed } from '@/lib/access/enterPeople'
 import { planPeople } from '@/lib/access/planPeople'
+import { NO_ROLES } from '@/lib/custody/personRoles'
 import { formatCsv } from '@/lib/intake/safeCsv'
 import { checkedRegister } from '@/tests/cases/smallProgramme'
 
 const register = checkedRegister()
 const [plant, laboratory] = [register.plants[0]?.code ?? '', register.laboratories[0]?.code ?? '']
-const NOTHING = { isAdministrator: false, isReader: false, plants: [], laboratories: [] }
 
 const person = (email: string, rest: Partial<Listed>): Listed => ({
   id: `id of ${email}`,
   email,
   name: `Name of ${email}`,
   zone: 'Europe/Lisbon',
-  roles: NOTHING,
+  roles: NO_ROLES,
   createdAt: 0,
   leftAt: null,
   ...rest,
 })
-const CHIEF = person('chief@a.example', { roles: { ...NOTHING, isAdministrator: true } })
+const CHIEF = person('chief@a.example', { roles: { ...NO_ROLES, isAdministrator: true } })
 const CONTACT = person('contact@a.example', {
-  roles: { ...NOTHING, isReader: true, plants: [plant], laboratories: [laboratory] },
+  roles: { ...NO_ROLES, isReader: true, plants: [plant], laboratories: [laboratory] },
 })
 const GONE = person('gone@a.example', { leftAt: 5 })
 
@@ -34,7 +34,7 @@ const emails = (people: { after: { email: string } }[]) => people.map(({ after }
 
 describe('a list of people', () => {
   test('that was taken out changes nobody when it is sent again', () => {
-    const odd = person('odd@a.example', { name: '=1+1, "quoted"', roles: { ...NOTHING, isReader: true } })
+    const odd = person('odd@a.example', { name: '=1+1, "quoted"', roles: { ...NO_ROLES, isReader: true } })
     const text = formatCsv(peopleTable([CHIEF, CONTACT, GONE, odd]))
     expect(text).toContain(`"'=1+1, ""quoted"""`)
     const plan = planOf(text, [CHIEF, CONTACT, GONE, odd])
@@ -64,7 +64,7 @@ describe('a list of people', () => {
       { after: { name: 'Other', roles: CONTACT.roles } },
     ])
     expect(planOf('email,role,place\ncontact@a.example,,').changed).toMatchObject([
-      { after: { roles: NOTHING } },
+      { after: { roles: NO_ROLES } },
     ])
   })
 

@@ -1,6 +1,7 @@
 import { expect, test } from 'vitest'
 import { atOnceOccasion, readOccasion } from '@/lib/digest/atOnceOccasion'
 import { AT_ONCE_KINDS } from '@/lib/store/atOnceChoice'
+import { freshDatabase } from '@/tests/setup/database'
 
 test.each(AT_ONCE_KINDS)('an occasion is read as it was written: %s', (kind) => {
   for (const turn of [null, 1, 12]) {
@@ -15,3 +16,12 @@ test.each(['2026-W48', 'delayed 7KQ2M94Y', 'lapsed 7KQ2', 'lapsed'])(
     expect(readOccasion(occasion)).toBeNull()
   },
 )
+
+test('the database lets each be chosen, and nothing else', async () => {
+  const { owner } = await freshDatabase()
+  const { rows } = await owner.query<{ definition: string }>(
+    `select pg_get_constraintdef(oid) as definition from pg_constraint where conname = 'at_once_choice_kind'`,
+  )
+  const known = [...(rows[0]?.definition ?? '').matchAll(/'([^']+)'::/g)].map(([, name]) => name)
+  expect(known.sort()).toEqual([...AT_ONCE_KINDS].sort())
+})

@@ -1,5 +1,5 @@
-import type { Role } from '@/lib/access/people'
 import { displayCode, issueKitCode } from '@/lib/custody/kitCode'
+import type { Role } from '@/lib/custody/personRoles'
 import { acceptEvents } from '@/lib/store/acceptEvents'
 import { applyRegister } from '@/lib/store/applyRegister'
 import { UNRESTRICTED } from '@/lib/store/eventLedger'

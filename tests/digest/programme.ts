@@ -1,5 +1,6 @@
 import PgBoss from 'pg-boss'
-import { canonicalEmail, ensurePerson, type Role } from '@/lib/access/people'
+import { canonicalEmail, ensurePerson } from '@/lib/access/people'
+import type { Role } from '@/lib/custody/personRoles'
 import { type Delivery, startDelivery } from '@/lib/digest/delivery'
 import { lookForDue } from '@/lib/digest/look'
 import { type MailLine, openMailLine } from '@/lib/digest/mailLine'

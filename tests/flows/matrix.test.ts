@@ -2,6 +2,7 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import type { Roles } from '@/lib/access/principal'
 import { mayAsk, partsOf, ROUTES, type RouteName } from '@/lib/access/routes'
 import { displayCode } from '@/lib/custody/kitCode'
+import { NO_ROLES, ROLE_NAMES } from '@/lib/custody/personRoles'
 import { fillTwoMakers, KITS } from '@/tests/access/twoMakers'
 import { makeTestKey } from '@/tests/setup/apiKey'
 import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
@@ -11,7 +12,6 @@ import { CASES, foreignWords, withoutEcho } from './matrixCases'
 import { OBJECTS, type ObjectName } from './matrixObjects'
 import { steadyStream } from './steadyStream'
 
-const NONE: Roles = { isAdministrator: false, isReader: false, plants: [], laboratories: [] }
 const PEOPLE = {
   administrator: { isAdministrator: true },
   'contact of one plant': { plants: ['PL1'] },
@@ -80,11 +80,16 @@ const NAMES = Object.keys(ROUTES) as RouteName[]
 const principal = (who: Who) =>
   who === 'nobody' || who === 'key'
     ? null
-    : { kind: 'person' as const, id: '', email: '', name: '', roles: { ...NONE, ...PEOPLE[who] } }
+    : { kind: 'person' as const, id: '', email: '', name: '', roles: { ...NO_ROLES, ...PEOPLE[who] } }
 const may = (who: Who, route: RouteName) =>
   who === 'key'
     ? (ROUTES[route] as readonly string[]).some((part) => part === 'key' || part === 'anyone')
     : mayAsk(route, principal(who))
+
+test('someone of each role asks', () => {
+  const parts = new Set(EVERYONE.flatMap((who) => [...partsOf(principal(who))]))
+  expect([...parts]).toEqual(expect.arrayContaining(ROLE_NAMES))
+})
 
 test('each route that is asked about something, or that changes something, says here how', () => {
   const needing = NAMES.filter((name) => /\[|^(POST|PUT|PATCH|DELETE) /.test(name))

@@ -2,8 +2,8 @@ import { randomBytes } from 'node:crypto'
 import type pg from 'pg'
 import type { BrowserContext } from 'playwright-core'
 import { makeAuth, sharedSecret } from '@/lib/access/auth'
-import { ensurePerson, type Role } from '@/lib/access/people'
-import type { Roles } from '@/lib/access/principal'
+import { ensurePerson } from '@/lib/access/people'
+import { listRoles, NO_ROLES, type Roles } from '@/lib/custody/personRoles'
 
 /** Someone signed in, as a browser would show it. */
 export interface SignedIn {
@@ -27,7 +27,7 @@ export async function signInAs(
   secret = sharedSecret(),
 ): Promise<SignedIn> {
   const actor = { who: 'command', name: 'a test', address: null }
-  const person = { email, name: 'A person of the tests', roles: rolesOf(roles) }
+  const person = { email, name: 'A person of the tests', roles: listRoles({ ...NO_ROLES, ...roles }) }
   const personId = await ensurePerson(door, person, actor, Date.now())
   const auth = makeAuth({ door, secret, url: 'http://localhost' })
   const { headers } = await auth.api.signInPerson({
@@ -57,13 +57,4 @@ export async function signInAs(
       )
     },
   }
-}
-
-function rolesOf({ isAdministrator, isReader, plants = [], laboratories = [] }: Partial<Roles>): Role[] {
-  return [
-    ...(isAdministrator ? [{ role: 'administrator' as const, place: '' }] : []),
-    ...(isReader ? [{ role: 'reader' as const, place: '' }] : []),
-    ...plants.map((place) => ({ role: 'plant contact' as const, place })),
-    ...laboratories.map((place) => ({ role: 'laboratory desk' as const, place })),
-  ]
 }

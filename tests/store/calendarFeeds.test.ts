@@ -1,6 +1,7 @@
 import { createHash, randomBytes } from 'node:crypto'
 import { beforeAll, describe, expect, test } from 'vitest'
-import { ensurePerson, type Role } from '@/lib/access/people'
+import { ensurePerson } from '@/lib/access/people'
+import type { Role } from '@/lib/custody/personRoles'
 import type { FeedEntry } from '@/lib/schedule/feedEntries'
 import { stampEntries } from '@/lib/store/calendarEntries'
 import { enterFeed, feedOfHash, listFeeds, revokeFeed } from '@/lib/store/calendarFeeds'

@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest'
 import { insertPerson, updatePerson } from '@/lib/access/personRows'
+import { NO_ROLES } from '@/lib/custody/personRoles'
 import { setMailbox } from '@/lib/store/mailboxes'
 import { narrowedAt } from '@/lib/store/narrowedAt'
 import { inTransaction } from '@/lib/store/transaction'
@@ -7,7 +8,6 @@ import { freshDatabase } from '@/tests/setup/database'
 
 const NOW = Date.parse('2026-11-28T12:00:00Z')
 const ACTOR = { who: 'person 7', name: 'Someone', address: null }
-const NOTHING = { isAdministrator: false, isReader: false, plants: [], laboratories: [] }
 
 test('someone is let see less when a plant, a desk or the whole is taken from them, not when they are given one', async () => {
   const { app, door } = await freshDatabase()
@@ -15,12 +15,12 @@ test('someone is let see less when a plant, a desk or the whole is taken from th
     email: 'one@test.invalid',
     name: 'One',
     zone: 'UTC',
-    roles: { ...NOTHING, plants: ['PL1'] },
+    roles: { ...NO_ROLES, plants: ['PL1'] },
   }
   const id = (await inTransaction(door, (db) => insertPerson(db, entry, ACTOR, NOW))) as string
   let before = { ...entry, hasLeft: false }
   const become = async (roles: Partial<typeof before.roles>, at: number, name = 'One') => {
-    const after = { ...before, name, roles: { ...NOTHING, ...roles } as typeof before.roles }
+    const after = { ...before, name, roles: { ...NO_ROLES, ...roles } as typeof before.roles }
     await inTransaction(door, (db) => updatePerson(db, id, { before, after }, ACTOR, at))
     before = after
     return narrowedAt(app, id)

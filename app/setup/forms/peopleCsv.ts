@@ -1,12 +1,12 @@
 import type { Listed } from '@/lib/access/enterPeople'
 import { canonicalEmail, isEmail } from '@/lib/access/people'
 import type { PersonFault, WrittenPeople, WrittenPerson } from '@/lib/access/planPeople'
-import { rolesOfRows } from '@/lib/access/principal'
+import { listRoles, type Role, sortByPlace, toRoles } from '@/lib/custody/personRoles'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import { isZone } from '@/lib/hold/zone'
 import { csvRows } from '@/lib/intake/csvRows'
 import { parseSafeCell } from '@/lib/intake/safeCsv'
-import { type RoleRow, roleRowOf, zoneOfPlace } from './roleRows'
+import { roleRowOf, zoneOfPlace } from './roleRows'
 
 /** The columns of a list of people: a row for each person and each of their roles. */
 export const PEOPLE_COLUMNS = ['email', 'name', 'zone', 'role', 'place', 'left'] as const
@@ -24,7 +24,7 @@ interface Draft {
   name?: string
   zone?: string
   left?: string
-  roles: RoleRow[]
+  roles: Role[]
 }
 
 /**
@@ -121,7 +121,7 @@ function writtenOf(
     name,
     zone,
     zoneIfNew: zoneOfPlace(roles, register) ?? 'UTC',
-    roles: saysRoles ? rolesOfRows(roles) : undefined,
+    roles: saysRoles ? toRoles(sortByPlace(roles)) : undefined,
     hasLeft: left === undefined ? undefined : left === 'yes',
   }
 }
@@ -131,13 +131,8 @@ export function peopleTable(people: readonly Listed[]): string[][] {
   return [
     [...PEOPLE_COLUMNS],
     ...people.flatMap(({ email, name, zone, roles, leftAt }) => {
-      const rows: [string, string][] = [
-        ...(roles.isAdministrator ? [['administrator', ''] as [string, string]] : []),
-        ...(roles.isReader ? [['reader', ''] as [string, string]] : []),
-        ...roles.plants.map((code): [string, string] => ['plant contact', code]),
-        ...roles.laboratories.map((code): [string, string] => ['laboratory desk', code]),
-      ]
-      return (rows.length > 0 ? rows : [['', ''] as [string, string]]).map(([role, place]) => [
+      const list = listRoles(roles)
+      return (list.length > 0 ? list : [{ role: '', place: '' }]).map(({ role, place }) => [
         email,
         name,
         zone,

@@ -1,7 +1,9 @@
 import type { PersonEntry } from '@/lib/access/enterPeople'
 import { canonicalEmail, isEmail } from '@/lib/access/people'
+import { PLACE_LISTS, ROLES, toRoles } from '@/lib/custody/personRoles'
 import { isZone } from '@/lib/hold/zone'
 import { type FieldProblem, formValues } from './formValues'
+import { readRoleFields } from './roleFields'
 
 /** A person as the form sent them. Places that the register does not know are left out. */
 export function personEntry(
@@ -16,13 +18,12 @@ export function personEntry(
   if (!values.name) problems.push({ field: 'name', detail: 'Write a name.' })
   const zone = values.zone ?? ''
   if (!isZone(zone)) problems.push({ field: 'zone', detail: 'Write a zone, like Europe/Lisbon.' })
-  const places = (name: 'plants' | 'laboratories') =>
-    fields.getAll(name).filter((code): code is string => typeof code === 'string' && known[name].has(code))
-  const roles = {
-    isAdministrator: values.administrator === 'yes',
-    isReader: values.reader === 'yes',
-    plants: places('plants'),
-    laboratories: places('laboratories'),
-  }
+  const said = readRoleFields((name) => fields.getAll(name).filter((value) => typeof value === 'string'))
+  const roles = toRoles(
+    said.filter(({ role, place }) => {
+      const { of } = ROLES[role]
+      return of === null || known[PLACE_LISTS[of]].has(place)
+    }),
+  )
   return { entry: { email, name: values.name ?? '', zone, roles }, problems }
 }

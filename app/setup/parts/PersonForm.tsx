@@ -1,5 +1,6 @@
-import type { Roles } from '@/lib/access/principal'
+import { hasRole, PLACE_LISTS, ROLE_NAMES, ROLES, type RoleName, type Roles } from '@/lib/custody/personRoles'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
+import { roleField } from '../forms/roleFields'
 import { FormProblems, type FormState, TextField } from './Field'
 import styles from './Form.module.css'
 import { ZoneField } from './ZoneField'
@@ -36,35 +37,8 @@ export function PersonForm({
       <fieldset className={styles.set}>
         <legend className={styles.legend}>What the person is; several at once if so</legend>
         <div className={styles.checks}>
-          <Check
-            name="administrator"
-            value="yes"
-            words="administrator: all of it"
-            isOn={roles.isAdministrator}
-          />
-          <Check
-            name="reader"
-            value="yes"
-            words="reader: figures over all plants, none named"
-            isOn={roles.isReader}
-          />
-          {register.plants.map(({ code, name }) => (
-            <Check
-              key={code}
-              name="plants"
-              value={code}
-              words={`contact of ${name} (${code})`}
-              isOn={roles.plants.includes(code)}
-            />
-          ))}
-          {register.laboratories.map(({ code, name }) => (
-            <Check
-              key={code}
-              name="laboratories"
-              value={code}
-              words={`at the desk of ${name} (${code})`}
-              isOn={roles.laboratories.includes(code)}
-            />
+          {ROLE_NAMES.map((role) => (
+            <RoleChecks key={role} role={role} roles={roles} register={register} />
           ))}
           {id !== null && (
             <Check name="left" value="yes" words="has left: may sign in no more" isOn={hasLeft} />
@@ -76,6 +50,23 @@ export function PersonForm({
       </div>
     </form>
   )
+}
+
+/** A role as it can be given: once, or once for each place of which it can be. */
+function RoleChecks({ role, roles, register }: { role: RoleName; roles: Roles; register: RegisterDocument }) {
+  const { of, called, hint, held } = ROLES[role]
+  const field = roleField(role)
+  if (of === null)
+    return <Check name={field} value="yes" words={`${called}: ${hint}`} isOn={hasRole(roles, role)} />
+  return register[PLACE_LISTS[of]].map(({ code, name }) => (
+    <Check
+      key={code}
+      name={field}
+      value={code}
+      words={`${called} ${name} (${code})`}
+      isOn={held(roles).includes(code)}
+    />
+  ))
 }
 
 function Check({ name, value, words, isOn }: { name: string; value: string; words: string; isOn: boolean }) {

@@ -2,6 +2,7 @@ import type { Metadata } from 'next'
 import Link from 'next/link'
 import { people } from '@/lib/access/enterPeople'
 import { pageVisitor } from '@/lib/access/guard'
+import { NO_ROLES } from '@/lib/custody/personRoles'
 import { badAddresses } from '@/lib/digest/own'
 import { registerNow } from '@/lib/store'
 import table from '../../ui/Table.module.css'
@@ -14,8 +15,6 @@ import { type Asked, refusedPerson, roleWords } from '../personState'
 
 export const dynamic = 'force-dynamic'
 export const metadata: Metadata = { title: 'People' }
-
-const NOTHING = { isAdministrator: false, isReader: false, plants: [], laboratories: [] }
 
 export default async function PeoplePage({ searchParams }: { searchParams: Promise<Asked> }) {
   const asker = await pageVisitor('page /setup/people')
@@ -75,7 +74,7 @@ export default async function PeoplePage({ searchParams }: { searchParams: Promi
       <PersonForm
         id={null}
         form={refused?.form ?? { values: {}, problems: [] }}
-        roles={refused?.roles ?? NOTHING}
+        roles={refused?.roles ?? NO_ROLES}
         hasLeft={false}
         draft={refused?.draft}
         register={register}

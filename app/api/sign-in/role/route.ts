@@ -1,6 +1,7 @@
-import { DEMO_PARTS, demoPerson } from '@/lib/access/demo'
+import { demoPerson } from '@/lib/access/demo'
 import { leadTo, signedIn } from '@/lib/access/signedIn'
 import { wantedPath } from '@/lib/access/wanted'
+import { ROLE_NAMES } from '@/lib/custody/personRoles'
 import { answering } from '../../answering'
 import { askedByAnyone } from '../../asked'
 import { shortForm } from '../../shortForm'
@@ -11,10 +12,10 @@ export const POST = answering(async (request: Request) => {
   if (refusal) return refusal
   const form = await shortForm(request)
   if (form instanceof Response) return form
-  const part = DEMO_PARTS.find((one) => one === form.get('role'))
-  const personId = await demoPerson(part ?? 'reader')
+  const role = ROLE_NAMES.find((one) => one === form.get('role'))
+  const personId = await demoPerson(role ?? 'reader')
   if (personId === null) return new Response(null, { status: 404 })
-  if (!part) return leadTo('/sign-in')
+  if (!role) return leadTo('/sign-in')
   const to = wantedPath(form.get('to'))
   return (await signedIn(request, personId, 'demo', to)) ?? leadTo('/sign-in')
 })
