@@ -37,8 +37,8 @@ export default defineConfig({
     testTimeout: 60_000,
     hookTimeout: 240_000,
     teardownTimeout: 30_000,
-    // All but the flows, which come last and one at a time: else what a browser waits for is waited for on a busy machine.
-    maxWorkers: 2,
+    // One more than two cores can run: tests of mails and queues mostly wait.
+    maxWorkers: 3,
     projects: [
       ...pureProjects,
       { extends: true, test: { name: 'rules', include: [rulesTest], pool: 'forks' } },
@@ -59,7 +59,8 @@ export default defineConfig({
           include: [flowTests],
           globalSetup: ['./tests/setup/engine.ts', './tests/setup/browserServer.ts'],
           pool: 'forks',
-          maxWorkers: 1,
+          // After all others, and with a core for each server under test: else what a browser waits for is waited for long.
+          maxWorkers: 2,
           sequence: { groupOrder: 1 },
           testTimeout: 120_000,
           hookTimeout: 300_000,

@@ -44,15 +44,28 @@ export function assessedDemo(nowText: string, seed = 1): AssessedDemo {
   const { unplaced } = placeEvents(events, (code) => kits.has(code), now)
   const open = samples.filter(({ settled }) => settled === null)
   // What does not say when it was written came to us when the demo was put in.
-  const standings = new Map(
-    scoredSamples(
-      samples,
-      knownAtOf(events.map((event) => ({ ...event, receivedAt: now }))),
-      register,
-      now,
-    ).map(({ sample, standing }) => [sample.kit.code, standing]),
-  )
-  return { now, register: written, wire, events, samples, open, standings, unplaced: [...unplaced], refusals }
+  const knownAt = knownAtOf(events.map((event) => ({ ...event, receivedAt: now })))
+  let standings: AssessedDemo['standings'] | undefined
+  return {
+    now,
+    register: written,
+    wire,
+    events,
+    samples,
+    open,
+    // Scored when asked for: that takes as long as all the rest of the judging.
+    get standings() {
+      standings ??= new Map(
+        scoredSamples(samples, knownAt, register, now).map(({ sample, standing }) => [
+          sample.kit.code,
+          standing,
+        ]),
+      )
+      return standings
+    },
+    unplaced: [...unplaced],
+    refusals,
+  }
 }
 
 export function standingOf({ standings }: AssessedDemo, { kit }: Sample): string {
