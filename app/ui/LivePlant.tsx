@@ -1,6 +1,7 @@
 'use client'
 
 import { useQuery } from '@tanstack/react-query'
+import Link from 'next/link'
 import type { ReactNode } from 'react'
 import type { PlantPage } from '@/lib/store'
 import { headingInstant } from '../words/instantWords'
@@ -69,7 +70,14 @@ export function LivePlant({
       <section className={styles.section}>
         <h2>Settled</h2>
         {page.settledTotal > 0 ? (
-          <SettledTable page={page} now={now} />
+          <>
+            <SettledTable rows={page.settled} caption={settledCaption(page)} zone={zone} now={now} />
+            <p>
+              <Link href={`/plants/${encodeURIComponent(code)}/history`} prefetch={false}>
+                All settled samples, page by page and as CSV
+              </Link>
+            </p>
+          </>
         ) : (
           <p>No sample of this plant is settled yet.</p>
         )}
@@ -77,4 +85,13 @@ export function LivePlant({
       <LostServer lostSinceAt={lostSinceAt} asOf={page.asOf} zone={zone} />
     </>
   )
+}
+
+/** Which of a plant's settled samples stand in the table. */
+function settledCaption({ settled, settledTotal }: PlantPage): string {
+  const shown =
+    settled.length < settledTotal
+      ? `the last ${settled.length} of ${settledTotal.toLocaleString('en-GB')}`
+      : `all ${settledTotal}`
+  return `Settled samples, ${settledTotal === 1 ? 'the only one' : shown}, with how long each stage took`
 }

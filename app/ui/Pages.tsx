@@ -12,7 +12,7 @@ export function Pages({
 }) {
   if (!isOlder && olderThan === null) return null
   return (
-    <nav aria-label="Pages">
+    <nav aria-label="Newest and older">
       <p>
         {isOlder && <a href={newest}>Newest</a>}
         {isOlder && olderThan !== null && ' · '}

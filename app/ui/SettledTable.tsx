@@ -1,10 +1,11 @@
 import { HOUR } from '@/lib/hold/zone'
-import type { PlantPage, SampleRow } from '@/lib/store'
+import type { SampleRow } from '@/lib/store'
 import { tableDuration } from '../words/durationWords'
 import { type Stage, stageName } from '../words/stageNames'
 import { howItStands } from '../words/standingWords'
 import { Day } from './Instant'
 import { SampleLink } from './SampleLink'
+import own from './SettledTable.module.css'
 import styles from './Table.module.css'
 
 /** The stages of a sample's way whose length is told: from one milestone to the next that people wait for. */
@@ -16,20 +17,23 @@ const STAGES: readonly Stage[] = [
   { from: 'loaded', to: 'reported' },
 ]
 
-/** A plant's settled samples, newest first, with how long each stage of theirs took. Days are the plant's. */
-export function SettledTable({ page, now }: { page: PlantPage; now: number }) {
-  const { settled, settledTotal, plant } = page
-  const stages = STAGES.filter((stage) => settled.some((row) => stageTime(row, stage) !== ''))
-  const shown =
-    settled.length < settledTotal
-      ? `the last ${settled.length} of ${settledTotal.toLocaleString('en-GB')}`
-      : `all ${settledTotal}`
+/** Settled samples in the order given, with how long each stage of theirs took. Days are those of `zone`. */
+export function SettledTable({
+  rows,
+  caption,
+  zone,
+  now,
+}: {
+  rows: SampleRow[]
+  caption: string
+  zone: string
+  now: number
+}) {
+  const stages = STAGES.filter((stage) => rows.some((row) => stageTime(row, stage) !== ''))
   return (
     <div className={styles.scroll}>
-      <table className={styles.table}>
-        <caption>
-          Settled samples, {settledTotal === 1 ? 'the only one' : shown}, with how long each stage took
-        </caption>
+      <table className={`${styles.table} ${styles.stack} ${own.settled}`}>
+        <caption>{caption}</caption>
         <thead>
           <tr>
             <th scope="col">Sample</th>
@@ -43,7 +47,7 @@ export function SettledTable({ page, now }: { page: PlantPage; now: number }) {
           </tr>
         </thead>
         <tbody>
-          {settled.map((row) => (
+          {rows.map((row) => (
             <tr key={row.code}>
               <th scope="row">
                 <SampleLink code={row.code} />
@@ -52,13 +56,17 @@ export function SettledTable({ page, now }: { page: PlantPage; now: number }) {
                 </span>
               </th>
               <td>
-                <Ended row={row} zone={plant.zone} now={now} />
+                <Ended row={row} zone={zone} now={now} />
               </td>
-              <td className="whole">
-                {row.settledAt !== null && <Day at={row.settledAt} zone={plant.zone} now={now} />}
+              <td className="whole" data-head="settled">
+                {row.settledAt !== null && <Day at={row.settledAt} zone={zone} now={now} />}
               </td>
               {stages.map((stage) => (
-                <td key={stageName(stage)} className={styles.number}>
+                <td
+                  key={stageName(stage)}
+                  className={`${styles.number} ${own.stage}`}
+                  data-head={stageName(stage)}
+                >
                   {stageTime(row, stage)}
                 </td>
               ))}

@@ -25,6 +25,7 @@ const ADMINISTRATOR: readonly Part[] = ['administrator']
 export const ROUTES = {
   'page /': SEES_SAMPLES,
   'page /plants/[code]': SEES_SAMPLES,
+  'page /plants/[code]/history': SEES_SAMPLES,
   'page /samples/[code]': SEES_SAMPLES,
   'page /lanes': ROLE_NAMES,
   'page /lanes/[plant]/[laboratory]/[service]': SEES_SAMPLES,
@@ -79,6 +80,7 @@ export const ROUTES = {
   'POST /api/keys/[id]/revoke': ADMINISTRATOR,
   'GET /api/board': SEES_SAMPLES,
   'GET /api/plants/[code]': SEES_SAMPLES,
+  'GET /api/plants/[code]/history': SEES_SAMPLES,
   'GET /api/digest/stop': ['anyone'],
   'POST /api/digest/stop': ['anyone'],
   'POST /api/me/digest': SIGNED_IN,

@@ -65,6 +65,12 @@ export async function* benchSecrecyOverHttp(engine: BenchEngine): AsyncGenerator
   yield await pair('GET /api/plants/CODE', isAbsent, (_code, side) =>
     get(`/api/plants/${['PL2', 'PL9'][side]}`),
   )
+  yield await pair('GET /plants/CODE/history', isAbsent, (_code, side) =>
+    get(`/plants/${['PL2', 'PL9'][side]}/history`),
+  )
+  yield await pair('GET /api/plants/CODE/history', isAbsent, (_code, side) =>
+    get(`/api/plants/${['PL2', 'PL9'][side]}/history`),
+  )
   yield await pair('POST /api/record', isAbsent, (code) =>
     json('/api/record', contact.headers, { token: token(), sample: code, kind: 'collected', when: 'now' }),
   )

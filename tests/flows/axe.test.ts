@@ -15,6 +15,7 @@ type PageRoute = Extract<RouteName, `page ${string}`>
 const ADDRESSES: Record<PageRoute, () => string | Promise<string>> = {
   'page /': () => '/',
   'page /plants/[code]': () => '/plants/PL1',
+  'page /plants/[code]/history': () => settledHistory(),
   'page /samples/[code]': () => `/samples/${KITS.lapsed}`,
   'page /lanes': () => '/lanes',
   'page /lanes/[plant]/[laboratory]/[service]': () => laneInUse(),
@@ -54,6 +55,13 @@ async function laneInUse(): Promise<string> {
     { ...sent, id: 'came', kind: 'received', at: '2026-10-07T15:00:00Z' },
   ])
   return '/lanes/PL1/LAB/road'
+}
+
+/** Ends one sample, so that there is a settled one, and returns where it stands. */
+async function settledHistory(): Promise<string> {
+  const ended = { source: 'desk', id: 'ended', sample: KITS.tight, kind: 'cancelled' }
+  await send(server, 'POST', '/api/events', [{ ...ended, at: '2026-10-09T10:00:00Z' }])
+  return '/plants/PL1/history'
 }
 
 /** Makes a draft of a change of plants, and returns where it waits to be confirmed. */

@@ -56,6 +56,7 @@ const paths = [
   '/',
   `/?search=${encodeURIComponent(HOSTILE)}`,
   '/plants/PL1',
+  '/plants/PL1/history',
   `/samples/${KIT}`,
   '/lanes',
   '/lanes/PL1/LAB/road',

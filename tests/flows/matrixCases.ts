@@ -28,6 +28,11 @@ export const CASES: Partial<Record<RouteName, Case>> = {
     status: FOUND_OR_NOT,
     but: SEES_BOTH_PLANTS,
   },
+  'page /plants/[code]/history': {
+    path: (object) => `/plants/${PLANT[object]}/history`,
+    status: FOUND_OR_NOT,
+    but: SEES_BOTH_PLANTS,
+  },
   'page /samples/[code]': {
     path: (object) => `/samples/${displayCode(KIT[object])}`,
     status: FOUND_OR_NOT,
@@ -42,6 +47,11 @@ export const CASES: Partial<Record<RouteName, Case>> = {
   'GET /api/board': { path: (object) => `/api/board?search=${KIT[object]}`, status: 200 },
   'GET /api/plants/[code]': {
     path: (object) => `/api/plants/${PLANT[object]}`,
+    status: FOUND_OR_NOT,
+    but: SEES_BOTH_PLANTS,
+  },
+  'GET /api/plants/[code]/history': {
+    path: (object) => `/api/plants/${PLANT[object]}/history`,
     status: FOUND_OR_NOT,
     but: SEES_BOTH_PLANTS,
   },

@@ -123,7 +123,7 @@ test('an event that fitted no sample and was put right stays in sight, with what
 })
 
 test('every page has one main heading, headings in order, named fields and a title', async ({ page }) => {
-  for (const path of ['/', '/plants/PL1', `/samples/${KITS.atRisk}`, '/unplaced']) {
+  for (const path of ['/', '/plants/PL1', '/plants/PL1/history', `/samples/${KITS.atRisk}`, '/unplaced']) {
     await page.goto(`${server.address}${path}`)
     const found = await page.evaluate(() => {
       const levels = [...document.querySelectorAll('h1, h2, h3, h4')].map((one) => Number(one.tagName[1]))

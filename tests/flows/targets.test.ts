@@ -48,6 +48,7 @@ describe.each([1440, 390])('at %i pixels', (width) => {
   test.for([
     ['the board', '/'],
     ['a plant', '/plants/PL1'],
+    ['a plant’s settled samples', '/plants/PL1/history'],
     ['what is due', '/due'],
   ] as const)('whatever can be pressed on the page of %s is high enough', async ([, path], { openPage }) => {
     const page = await openPage({

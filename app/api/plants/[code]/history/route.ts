@@ -1,0 +1,21 @@
+import { historyTables } from '@/app/plants/[code]/history/historyTable'
+import { scopeOf } from '@/lib/access/principal'
+import { csvReply } from '@/lib/intake/csvReply'
+import { followPages, plantHistory } from '@/lib/store'
+import { answering } from '../../../answering'
+import { asked } from '../../../asked'
+import { noPlantReply } from '../noPlantReply'
+
+const BATCH = 2_000
+
+/** A plant's settled samples as CSV, all of them, the last settled first. */
+export const GET = answering(async (request: Request, { params }: { params: Promise<{ code: string }> }) => {
+  const principal = await asked('GET /api/plants/[code]/history', request)
+  if (principal instanceof Response) return principal
+  const { code } = await params
+  const read = (olderThan: string | null) =>
+    plantHistory(scopeOf(principal), code, olderThan, BATCH, Date.now())
+  const first = await read(null)
+  if (first === null) return noPlantReply(code)
+  return csvReply(`${code} settled samples`, historyTables(followPages(first, read)))
+})

@@ -1,0 +1,70 @@
+import Link from 'next/link'
+import type { Part } from '@/lib/schedule/hasToAct'
+import { placeName } from '@/lib/schedule/placeName'
+import type { PlantHistory } from '@/lib/store'
+import { Pages } from '../../../ui/Pages'
+import { SettledTable } from '../../../ui/SettledTable'
+import { dayWords, headingInstant } from '../../../words/instantWords'
+import { capitalised, countOf } from '../../../words/numberWords'
+import styles from './HistoryReport.module.css'
+
+/** A page of a plant's settled samples, and the way to all of them as CSV. Every day on it is the plant's own. */
+export function HistoryReport({
+  page,
+  isOlder,
+  reader,
+}: {
+  page: PlantHistory
+  isOlder: boolean
+  reader: Part
+}) {
+  const { plant, rows, total, asOf, olderThan } = page
+  const plantPath = `/plants/${encodeURIComponent(plant.code)}`
+  const path = `${plantPath}/history`
+  const seesAll = reader.isAdministrator || reader.plants.includes(plant.code)
+  return (
+    <>
+      <div className={styles.head}>
+        <p className={styles.when}>
+          <time dateTime={new Date(asOf).toISOString()}>{headingInstant(asOf, plant.zone, asOf)}</time>
+        </p>
+        <h1>Settled samples of {plant.name}</h1>
+        <p className="prose">
+          {total > 0 &&
+            `${capitalised(countOf(total, 'sample'))} ${total === 1 ? 'is' : 'are'} settled. Days are those of ${placeName(plant.zone)}. `}
+          {!seesAll && 'Only samples that go to your laboratory are shown. '}
+          What is under way is on the page of <Link href={plantPath}>{plant.name}</Link>.
+        </p>
+        {total > 0 && (
+          <p className="prose">
+            <a href={`/api${path}`} download={`${plant.code}-settled-samples.csv`}>
+              {total === 1 ? 'This one' : `All ${total.toLocaleString('en-GB')}`} as CSV
+            </a>
+            , with the time of each milestone in UTC. A cell that a spreadsheet would take for a formula
+            begins there with an apostrophe.
+          </p>
+        )}
+      </div>
+      {rows.length > 0 ? (
+        <SettledTable rows={rows} caption={caption(page)} zone={plant.zone} now={asOf} />
+      ) : (
+        <p className="prose">
+          {total > 0
+            ? 'No settled sample is older than that: this is past the last page.'
+            : 'No sample of this plant is settled yet. A sample is settled once its last hold limit has stopped, its report is issued, or it ended early.'}
+        </p>
+      )}
+      <Pages newest={path} isOlder={isOlder} olderThan={olderThan} />
+    </>
+  )
+}
+
+/** Which of them stand on the page: "50 of 412, settled from Tue 3 Nov back to Mon 12 Oct". */
+function caption({ rows, total, plant, asOf }: PlantHistory): string {
+  const day = (row: PlantHistory['rows'][number] | undefined) =>
+    row?.settledAt == null ? '' : dayWords(row.settledAt, plant.zone, asOf)
+  const [from, to] = [day(rows[0]), day(rows.at(-1))]
+  const many =
+    rows.length < total ? `${rows.length} of ${total.toLocaleString('en-GB')}, settled ` : 'Settled '
+  return `${many}${from === to ? from : `from ${from} back to ${to}`}, with how long each stage took`
+}

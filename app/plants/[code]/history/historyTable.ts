@@ -1,0 +1,46 @@
+import { MILESTONES } from '@/lib/hold/milestone'
+import type { CsvTable } from '@/lib/intake/safeCsv'
+import type { SampleRow } from '@/lib/store'
+
+const COLUMNS = [
+  'code',
+  'product',
+  'productName',
+  'lot',
+  'purpose',
+  'laboratory',
+  'service',
+  'standing',
+  'ending',
+  'issuedAt',
+  ...MILESTONES.map((milestone) => `${milestone}At`),
+  'settledAt',
+  'replacedBy',
+]
+
+/** Pages of settled samples as tables of one CSV. Instants are UTC, as ISO 8601; of a milestone it is the earliest reading. */
+export async function* historyTables(pages: AsyncIterable<{ rows: SampleRow[] }>): AsyncGenerator<CsvTable> {
+  yield [COLUMNS]
+  for await (const { rows } of pages) yield rows.map(cellsOf)
+}
+
+function cellsOf(row: SampleRow): string[] {
+  const reached = new Map(row.milestones.map(({ milestone, at }) => [milestone, at]))
+  return [
+    row.code,
+    row.product ?? '',
+    row.productName ?? '',
+    row.lot ?? '',
+    row.purpose,
+    row.laboratory,
+    row.service ?? '',
+    row.standing,
+    row.ending ?? '',
+    instantCell(row.issuedAt),
+    ...MILESTONES.map((milestone) => instantCell(reached.get(milestone))),
+    instantCell(row.settledAt),
+    row.replacedBy ?? '',
+  ]
+}
+
+const instantCell = (at: number | null | undefined) => (at == null ? '' : new Date(at).toISOString())
