@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import {
   anyBreaches,
+  castBreaches,
   clockBreaches,
   environmentBreaches,
   inlineBreaches,
@@ -104,6 +105,22 @@ describe('types are not given up', () => {
 
   test('which the word in a sentence does not', () => {
     expect(anyBreaches(one('app/a.ts', `// any of these\nconst any = 'any'`))).toEqual([])
+  })
+})
+
+describe('what comes from outside is parsed and not cast', () => {
+  test('in this project', () => expect(castBreaches(sources)).toEqual([]))
+
+  test.each(['a as unknown as B', '(a as unknown) as B', 'a as object as B', 'f(a as unknown as B[])'])(
+    'as by: %s',
+    (text) => {
+      expect(castBreaches(one('app/a.ts', `const b = ${text}`))).toHaveLength(1)
+      expect(castBreaches(one('tests/a.ts', `const b = ${text}`))).toEqual([])
+    },
+  )
+
+  test('which a single cast, held against by the compiler, does not', () => {
+    expect(castBreaches(one('lib/a.ts', 'const b = a as B'))).toEqual([])
   })
 })
 

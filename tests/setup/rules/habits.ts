@@ -76,6 +76,24 @@ export function anyBreaches(sources: Source[]): Breach[] {
   return [...typed, ...silenced]
 }
 
+const checkedParts = /^(app|lib)\//
+
+/** A value of one type taken for another past the compiler: what comes from outside is parsed, never cast. */
+export function castBreaches(sources: Source[]): Breach[] {
+  return inCode(
+    sources,
+    ({ path }) => checkedParts.test(path),
+    (node) => {
+      const isTwice = ts.isAsExpression(node) && ts.isAsExpression(unwrapped(node.expression))
+      return isTwice ? 'casts past the compiler' : null
+    },
+  )
+}
+
+function unwrapped(node: ts.Expression): ts.Expression {
+  return ts.isParenthesizedExpression(node) ? unwrapped(node.expression) : node
+}
+
 /** What the content-security policy would not let a browser do: a style attribute, and HTML or scripts written as text. */
 export function inlineBreaches(sources: Source[]): Breach[] {
   return inCode(
