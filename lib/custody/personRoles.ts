@@ -1,3 +1,5 @@
+import type { Side } from './eventKinds'
+
 /** What a person is in the programme, several at once; places by their codes. */
 export interface Roles {
   isAdministrator: boolean
@@ -14,7 +16,7 @@ interface RoleRow {
   /** The samples of its place or of all; or only figures over all plants, with none named. */
   sees: 'samples' | 'figures'
   /** The side whose events it may report; null: none. */
-  speaksFor: 'programme' | 'plant' | 'laboratory' | null
+  speaksFor: Exclude<Side, 'carrier'> | null
   /** The places of which someone has it; one without a name where it is over all. */
   held(roles: Roles): readonly string[]
   /** In a list of people; goes on with the codes of its places. */
