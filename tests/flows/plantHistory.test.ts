@@ -81,8 +81,8 @@ describe('the settled samples of a plant', () => {
     await page.goto(`${server.address}/plants/PL1`)
     await page.getByRole('link', { name: 'All settled samples' }).click()
     await page.waitForURL(`**${PATH}`)
-    await page.locator('caption').waitFor()
-    expect(await page.title()).toBe('Settled samples of A plant · Holdfast')
+    await page.getByRole('heading', { name: 'Settled samples of A plant' }).waitFor()
+    await expect.poll(() => page.title()).toBe('Settled samples of A plant · Holdfast')
     expect(await text(page)).toContain('120 samples are settled. Days are those of Lisbon.')
     expect(await samples(page)).toEqual(NEWEST_FIRST.slice(0, 50))
     for (const from of [50, 100]) {
