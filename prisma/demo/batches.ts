@@ -1,6 +1,6 @@
 import { MILESTONES, type Milestone } from '@/lib/hold/milestone'
 import { DAY, HOUR, MINUTE, weekdayOf } from '@/lib/hold/zone'
-import { type BatchPlan, type Journey, live } from './journey'
+import { type BatchPlan, type Journey, live, type Transit } from './journey'
 import { type DemoSample, type Judgement, judge } from './judgement'
 import type { DemoPlant } from './plants'
 import type { RandomStream } from './randomStream'
@@ -30,10 +30,15 @@ export function liveBatch(plan: BatchPlan, random: RandomStream, setting: Settin
     const journey = journeys[index] ?? { moments: {} }
     return { piece, kit: kitOf(plan, index), journey: wish ? stalled(journey, wish) : journey }
   })
-  const heldAt = wish?.isHeldByCustoms ? (transit.heldAt ?? transit.dispatchedAt + 30 * HOUR) : transit.heldAt
-  const way = heldAt === undefined ? transit : { ...transit, heldAt }
-  const samples = report(plan, told, way, random).map((sample) => (wish ? silenced(sample, wish) : sample))
+  const samples = report(plan, told, wish?.isHeldByCustoms ? heldUp(transit) : transit, random).map(
+    (sample) => (wish ? silenced(sample, wish) : sample),
+  )
   return { plan, samples, judgements: samples.map((sample) => judge(sample, setting)) }
+}
+
+/** A consignment that customs hold to this day. */
+function heldUp({ clearedAt: _, ...transit }: Transit): Transit {
+  return { ...transit, heldAt: transit.heldAt ?? transit.dispatchedAt + 30 * HOUR }
 }
 
 /** Whether a sample needs someone today, or a little later. */

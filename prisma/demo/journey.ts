@@ -41,6 +41,8 @@ export interface Transit {
   dispatchedAt: number
   scannedAt: number[]
   heldAt?: number
+  /** When what was held went on, if it did. */
+  clearedAt?: number
   deliveredAt: number
   receivedAt: number
   fate: 'arrives' | 'lost' | 'returned'
@@ -164,7 +166,7 @@ function travel(plan: BatchPlan, dispatchedAt: number, random: RandomStream, now
   return {
     dispatchedAt,
     scannedAt,
-    ...(heldAt !== undefined && { heldAt }),
+    ...(heldAt !== undefined && { heldAt, clearedAt: second((heldAt + deliveredAt) / 2) }),
     deliveredAt,
     receivedAt,
     fate,

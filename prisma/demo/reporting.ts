@@ -7,7 +7,6 @@ import type { DemoSample } from './judgement'
 import type { RandomStream } from './randomStream'
 import type { KitEntry } from './registerDocument'
 import { dateText } from './wallClock'
-import type { Facts } from './wireEvent'
 import { type AtForm, writtenTime } from './writtenTime'
 
 const SIGNERS = ['line supervisor', 'quality technician', 'shift lead', 'packer']
@@ -107,11 +106,23 @@ function carrierDrafts(
     time: writtenTime(at, 'utc', plan.laboratory.entry.zone),
     ...writtenDown(at, random.int(4, 150), random),
   })
-  const drafts = transit.scannedAt.map((at) => ({
+  const drafts: DraftEvent[] = transit.scannedAt.map((at) => ({
     ...feed('scanned', at),
-    facts: { hub: random.int(1, 9) } as Facts,
+    facts: { hub: random.int(1, 9) },
   }))
-  if (transit.heldAt !== undefined) drafts.push({ ...feed('held', transit.heldAt), facts: { by: 'customs' } })
+  const { heldAt, clearedAt } = transit
+  if (heldAt !== undefined) {
+    const held = feed('held', heldAt)
+    drafts.push({ ...held, facts: { by: 'customs' } })
+    if (clearedAt !== undefined)
+      drafts.push({
+        ...held,
+        kind: 'customs cleared',
+        time: writtenTime(clearedAt, 'utc', plan.laboratory.entry.zone),
+        // The feed is as late with it as it was with the hold.
+        knownAt: held.knownAt + clearedAt - heldAt,
+      })
+  }
   if (transit.fate === 'arrives')
     return [...drafts, feed('delivered', transit.deliveredAt, plan.laboratory.entry.code)]
   const seen = drafts.filter(({ time }) => time.instant < transit.fateAt)
