@@ -32,7 +32,7 @@ beforeAll(() => {
       if (isHeld) covered.curvesHeld += 1
     }
   }
-}, 180_000)
+}, 600_000)
 
 function excessOf(tried: readonly Tried[]): Excess {
   const weights = tried.reduce((sum, { weight }) => sum + weight, 0)
