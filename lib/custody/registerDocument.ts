@@ -29,6 +29,8 @@ const chance = z.number().gt(0).lte(1)
 const month = z.int().min(1).max(12)
 const weekday = z.enum(WEEKDAYS, { error: 'Write weekdays as mon, tue, wed, thu, fri, sat, sun.' })
 const kept = { name, observed: z.boolean().optional() }
+/** One for each day of a year; each costs time in every year that is counted. */
+const MOST_HOLIDAYS = 366
 /** A holiday that is worked out for each year. */
 const holiday = z.discriminatedUnion('on', [
   z.object({ ...kept, on: z.literal('date'), month, day: z.int().min(1).max(31) }),
@@ -48,7 +50,10 @@ const laboratoryFields = z.looseObject({
   zone,
   receiving: z.partialRecord(z.enum(WEEKDAYS), z.array(hours)),
   closed: z.array(date).default([]),
-  holidays: z.array(holiday).optional(),
+  holidays: z
+    .array(holiday)
+    .max(MOST_HOLIDAYS, `A laboratory has at most ${MOST_HOLIDAYS} holidays.`)
+    .optional(),
 })
 /** What a laboratory's entry says of when it is open. */
 export const openingDays = laboratoryFields.pick({ receiving: true, closed: true, holidays: true })
@@ -160,12 +165,15 @@ export function holidayOf(rule: HolidayRule): HolidayContent {
   return { ...rest, weekday: WEEKDAYS[rest.weekday] as Weekday, ...observed }
 }
 
+/** After 28 years the weekdays fall on the same dates again. */
+const CYCLE_DAYS = 28 * 365 + 7
+
 /** Whether holidays leave any open day to a laboratory; true of one without receiving hours, which is another fault. */
 function isEverOpen({ receiving, holidays = [] }: z.infer<typeof openingDays>): boolean {
   const weekdays = new Set(WEEKDAYS.flatMap((day, index) => (receiving[day]?.length ? [index] : [])))
   const holidayOn = holidaysBy(holidays.map(holidayRuleOf))
   const isOpen = (day: number) => weekdays.has(weekdayOf(day)) && holidayOn(day) === null
-  return weekdays.size === 0 || isOpen(openDayFrom(0, 1, { isOpen }))
+  return weekdays.size === 0 || isOpen(openDayFrom(0, 1, { isOpen }, CYCLE_DAYS))
 }
 
 function isInstant(text: string): boolean {

@@ -54,10 +54,18 @@ export function calendarOf(zone: string, versions: readonly OpeningDays[]): Cale
  */
 const FURTHEST = 400_000
 
-/** The first open day from `day` on, or with a step of -1 the last one up to it; the furthest day searched where none is open. */
-export function openDayFrom(day: number, step: 1 | -1, calendar: Pick<Calendar, 'isOpen'>): number {
+/**
+ * The first open day from `day` on, or with a step of -1 the last one up to it; the last day searched, `furthest` days away,
+ * where none is open.
+ */
+export function openDayFrom(
+  day: number,
+  step: 1 | -1,
+  calendar: Pick<Calendar, 'isOpen'>,
+  furthest = FURTHEST,
+): number {
   let current = day
-  for (let searched = 0; searched < FURTHEST && !calendar.isOpen(current); searched += 1) current += step
+  for (let searched = 0; searched < furthest && !calendar.isOpen(current); searched += 1) current += step
   return current
 }
 

@@ -108,6 +108,7 @@ describe('a register is refused, with a pointer to the place,', () => {
     }
     expect(pointers(onThursdays(60))).toEqual(['/laboratories/0/holidays'])
     expect(pointers(onThursdays(59))).toEqual([])
+    expect(pointers(onThursdays(367))).toContain('/laboratories/0/holidays')
   })
 
   test('where a service has its pickups at a plant twice', () => {
