@@ -34,8 +34,8 @@ export default defineConfig({
     setupFiles: './tests/setup/seededProperties.ts',
     reporters: ['default', './tests/setup/closingReporter.ts'],
     // Generous, so that a slow machine fails no test: what takes how long is for the bench to say.
-    testTimeout: 60_000,
-    hookTimeout: 240_000,
+    testTimeout: 300_000,
+    hookTimeout: 300_000,
     teardownTimeout: 30_000,
     // One more than two cores can run: tests of mails and queues mostly wait.
     maxWorkers: 3,
@@ -62,8 +62,6 @@ export default defineConfig({
           // After all others, and with a core for each server under test: else what a browser waits for is waited for long.
           maxWorkers: 2,
           sequence: { groupOrder: 1 },
-          testTimeout: 120_000,
-          hookTimeout: 300_000,
         },
       },
     ],

@@ -4,7 +4,7 @@ import { EVENT_KINDS } from '@/lib/custody/event'
 import { KINDS } from '@/lib/custody/eventKinds'
 import { displayCode } from '@/lib/custody/kitCode'
 import { isEnding } from '@/lib/hold/ending'
-import { browserTest as test } from '@/tests/setup/browser'
+import { said, browserTest as test } from '@/tests/setup/browser'
 import type { SignedIn } from '@/tests/setup/signIn'
 import {
   FOREIGN,
@@ -13,7 +13,6 @@ import {
   PHONE,
   recordAs,
   SPARE,
-  said,
   startHandProgramme,
 } from './byHandProgramme'
 

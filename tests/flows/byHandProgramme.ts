@@ -1,4 +1,4 @@
-import type { BrowserContextOptions, Page } from 'playwright-core'
+import type { BrowserContextOptions } from 'playwright-core'
 import type { Roles } from '@/lib/access/principal'
 import { issueKitCode } from '@/lib/custody/kitCode'
 import { DAY } from '@/lib/hold/zone'
@@ -72,9 +72,4 @@ export async function recordAs(
     body: JSON.stringify({ token: `token-of-the-tests-${tokens}`, ...body }),
   })
   return { status: answer.status, answer: (await answer.json()) as Record<string, unknown> }
-}
-
-/** The text of a page's content. */
-export async function said(page: Page): Promise<string> {
-  return (await page.locator('main').textContent()) ?? ''
 }

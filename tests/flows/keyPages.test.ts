@@ -2,7 +2,7 @@ import type { Page } from 'playwright-core'
 import { beforeAll, describe, expect } from 'vitest'
 import { listKeys } from '@/lib/access/keys'
 import { KIT } from '@/tests/cases/smallProgramme'
-import { browserTest as test, visitAs } from '@/tests/setup/browser'
+import { said, browserTest as test, visitAs } from '@/tests/setup/browser'
 import { launchCommand } from '@/tests/setup/launcher'
 import { ADMINISTRATOR, signInAs } from '@/tests/setup/signIn'
 import { type KeyProgramme, reportOf, startKeyProgramme } from './keyProgramme'
@@ -14,7 +14,6 @@ beforeAll(async () => {
 })
 
 const open = (page: Page, path: string) => page.goto(`${programme.server.address}${path}`)
-const text = async (page: Page) => (await page.locator('main').textContent()) ?? ''
 
 async function makeScanner(page: Page): Promise<string> {
   await open(page, '/keys')
@@ -43,8 +42,8 @@ describe('the page of keys', () => {
       )
       expect(sent.map(({ result }) => result)).toEqual(['accepted', 'refused', 'refused'])
       await page.reload()
-      expect(await text(page)).not.toContain(secret)
-      expect(await text(page)).toContain('shown already')
+      expect(await said(page)).not.toContain(secret)
+      expect(await said(page)).toContain('shown already')
       const row = page.locator('tr', { hasText: 'dock scanner and second scanner' }).first()
       expect(await row.textContent()).toMatch(/dispatched of samples of PL1/)
       await row.locator('summary').click()
@@ -64,9 +63,9 @@ describe('the page of keys', () => {
     await page.getByLabel('Last day').fill('2020-01-31')
     await page.getByRole('button', { name: 'Make the key' }).click()
     await page.locator('main').getByRole('alert').waitFor()
-    const said = await text(page)
+    const faults = await said(page)
     for (const sentence of ['Give the key a name', 'Tick at least one plant', 'still to end'])
-      expect(said).toContain(sentence)
+      expect(faults).toContain(sentence)
     expect(await page.getByLabel('Sources').inputValue()).toBe('hand 7')
     expect(await page.getByLabel('dispatched').isChecked()).toBe(true)
     await page.getByLabel('Name').fill('a machine')
@@ -99,10 +98,10 @@ describe('the page of keys', () => {
     expect(made.status).toBe(303)
     const address = made.headers.get('location') as string
     await open(page, address)
-    expect(await text(page)).not.toContain('hfk_')
+    expect(await said(page)).not.toContain('hfk_')
     const theirs = await openPage({ as: { who: other, address: programme.server.address } })
     await open(theirs, address)
-    expect(await text(theirs)).toContain('hfk_')
+    expect(await said(theirs)).toContain('hfk_')
   })
 
   test('is not wider than a phone’s screen, and names every field', async ({ openPage }) => {

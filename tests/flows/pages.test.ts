@@ -1,7 +1,7 @@
 import type { Page } from 'playwright-core'
 import { beforeAll, describe, expect } from 'vitest'
 import { displayCode } from '@/lib/custody/kitCode'
-import { browserTest as test, visitAs } from '@/tests/setup/browser'
+import { said, browserTest as test, visitAs } from '@/tests/setup/browser'
 import { freshDatabase } from '@/tests/setup/database'
 import { startTestServer, type TestServer } from '@/tests/setup/server'
 import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
@@ -20,16 +20,15 @@ beforeAll(async () => {
 })
 
 const samples = (page: Page) => page.locator('[data-sample]').allTextContents()
-const text = async (page: Page) => (await page.locator('main').textContent()) ?? ''
 const code = displayCode
 
 describe('the board', () => {
   test('says how many need someone, which first, and shows the most pressing first', async ({ page }) => {
     await page.goto(server.address)
     expect(await page.locator('h1').textContent()).toBe('Two samples need someone today.')
-    expect(await text(page)).toContain(`To be replaced: ${code(KITS.lapsed)} of A plant, lapsed 12 hours ago`)
-    expect(await text(page)).toContain(`Save first: ${code(KITS.atRisk)} of A plant, at risk: 23 hours`)
-    expect(await text(page)).toContain('One event fits no sample.')
+    expect(await said(page)).toContain(`To be replaced: ${code(KITS.lapsed)} of A plant, lapsed 12 hours ago`)
+    expect(await said(page)).toContain(`Save first: ${code(KITS.atRisk)} of A plant, at risk: 23 hours`)
+    expect(await said(page)).toContain('One event fits no sample.')
     expect(await samples(page)).toEqual(
       [KITS.lapsed, KITS.atRisk, KITS.tight, KITS.sound, KITS.unused].map(code),
     )
@@ -80,7 +79,7 @@ describe('the board', () => {
     // Browsers keep cookies by name of the machine, whatever the port.
     await administratorOfEmpty.on(page.context(), empty.address)
     await page.goto(empty.address)
-    expect(await text(page)).toContain('npm run load -- register.json events.ndjson')
+    expect(await said(page)).toContain('npm run load -- register.json events.ndjson')
     await page.goto(`${empty.address}/unplaced`)
     expect(await page.locator('h1').textContent()).toBe('There are no events yet.')
   })
@@ -90,9 +89,9 @@ describe('a sample', () => {
   test('shows the sum of its clock, and what was taken out of the count struck through', async ({ page }) => {
     await page.goto(`${server.address}/samples/${code(KITS.lapsed).toLowerCase()}`)
     expect(await page.title()).toBe(`${code(KITS.lapsed)}, lapsed · Holdfast`)
-    expect(await text(page)).toMatch(/Startcut [^+]* Lisbon\s*Sum[^+]* \+ 10 × 24 hours = [^+]* Lisbon/)
+    expect(await said(page)).toMatch(/Startcut [^+]* Lisbon\s*Sum[^+]* \+ 10 × 24 hours = [^+]* Lisbon/)
     expect(await page.locator('tr:has(s)').textContent()).toContain('out of the count, by desk/no slip')
-    expect(await text(page)).toContain('issue a kit to replace it')
+    expect(await said(page)).toContain('issue a kit to replace it')
   })
 
   test('that is not there is a 404, and says what the code is', async ({ openPage }) => {
@@ -100,9 +99,9 @@ describe('a sample', () => {
     const slip = `${KITS.sound.slice(0, -1)}${KITS.sound.endsWith('A') ? 'B' : 'A'}`
     const response = await page.goto(`${server.address}/samples/${slip}`)
     expect(response?.status()).toBe(404)
-    expect(await text(page)).toContain('Its check character is wrong')
+    expect(await said(page)).toContain('Its check character is wrong')
     expect((await page.goto(`${server.address}/plants/none`))?.status()).toBe(404)
-    expect(await text(page)).toContain('No plant has this code.')
+    expect(await said(page)).toContain('No plant has this code.')
   })
 })
 

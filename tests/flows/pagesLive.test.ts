@@ -22,9 +22,7 @@ describe('a board that stays open', () => {
   test('takes in what is reported, and moves no rows under the pointer until asked or let go', async ({
     openPage,
   }) => {
-    // A programme of its own for each try, since what is reported stays reported.
-    const server = await startSmallProgramme()
-    const page = await openPage({ as: { who: server.administrator, address: server.address } })
+    const page = await openPage()
     const report = async (kit: string) => {
       const event = { source: 'lab', id: kit, sample: kit, kind: 'loaded', at: new Date().toISOString() }
       await send(server, 'POST', '/api/events', event)

@@ -1,7 +1,7 @@
 import type { Page } from 'playwright-core'
 import { beforeAll, describe, expect } from 'vitest'
 import { fillTwoMakers } from '@/tests/access/twoMakers'
-import { browserTest as test } from '@/tests/setup/browser'
+import { said, browserTest as test } from '@/tests/setup/browser'
 import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
 import { startTestServer, type TestServer } from '@/tests/setup/server'
 import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
@@ -16,7 +16,6 @@ beforeAll(async () => {
   administrator = await signInAs(database, ADMINISTRATOR, 'chief@test.invalid')
 })
 
-const text = async (page: Page) => (await page.locator('main').textContent()) ?? ''
 const press = (page: Page, name: string) => page.getByRole('button', { name, exact: true }).click()
 const exported = async () =>
   (await fetch(`${server.address}/api/setup/people/csv`, { headers: administrator.headers })).text()
@@ -37,9 +36,9 @@ describe('people from a CSV', () => {
     page.on('request', (request) => addresses.push(request.url()))
     await page.goto(`${server.address}/setup/people`)
     await page.getByRole('link', { name: 'many at once from a CSV' }).click()
-    expect(await text(page)).toContain('plant contact,PL1')
+    expect(await said(page)).toContain('plant contact,PL1')
     await show(page, 'email,mood\nx@list.example,good')
-    expect(await text(page)).toContain('No column is called "mood".')
+    expect(await said(page)).toContain('No column is called "mood".')
     expect(await page.getByLabel('Paste it here').inputValue()).toContain('x@list.example,good')
 
     await page
@@ -52,14 +51,14 @@ describe('people from a CSV', () => {
           'chief@test.invalid,,,reader,\n',
       )
     await press(page, 'Show what would change')
-    expect(await text(page)).toContain('One person would be added')
-    expect(await text(page)).toContain('is: contact of PL1, PL2')
-    expect(await text(page)).toContain('line 4: place: No plant of the register has the code "NOWHERE".')
-    expect(await text(page)).toContain('line 5: No administrator would be left')
+    expect(await said(page)).toContain('One person would be added')
+    expect(await said(page)).toContain('is: contact of PL1, PL2')
+    expect(await said(page)).toContain('line 4: place: No plant of the register has the code "NOWHERE".')
+    expect(await said(page)).toContain('line 5: No administrator would be left')
     expect(await exported()).not.toContain('line@list.example')
 
     await press(page, 'Do it')
-    expect(await text(page)).toContain('One person added, and no people changed.')
+    expect(await said(page)).toContain('One person added, and no people changed.')
     expect(await exported()).toContain(
       `"line@list.example","'=Line office","Europe/Lisbon","plant contact","PL1","no"\r\n`,
     )
@@ -82,8 +81,8 @@ describe('people from a CSV', () => {
       .setInputFiles({ name: 'people.csv', mimeType: 'text/csv', buffer: Buffer.from(await exported()) })
     await press(page, 'Show what would change')
     await page.waitForURL('**/setup/people/changes/*')
-    expect(await text(page)).toContain('Nobody would be changed.')
-    expect(await text(page)).toContain('Three people named and the same as now')
+    expect(await said(page)).toContain('Nobody would be changed.')
+    expect(await said(page)).toContain('Three people named and the same as now')
     expect(await page.getByRole('button', { name: 'Do it' }).count()).toBe(0)
   })
 
@@ -95,8 +94,8 @@ describe('people from a CSV', () => {
     await signInAs(database, { plants: ['PL1'] }, late)
     await press(page, 'Do it')
     await page.waitForURL('**?moved=yes')
-    expect(await text(page)).toContain('nothing was done. Look at it again.')
-    expect(await text(page)).toContain('is: contact of PL1 → reader')
+    expect(await said(page)).toContain('nothing was done. Look at it again.')
+    expect(await said(page)).toContain('is: contact of PL1 → reader')
     await press(page, 'Leave it as it is')
     await page.waitForURL('**/setup/people')
     expect(await exported()).toContain(`"${late}","A person of the tests","UTC","plant contact","PL1","no"`)

@@ -1,6 +1,6 @@
 import type { Page } from 'playwright-core'
 import { beforeAll, describe, expect } from 'vitest'
-import { browserTest as test } from '@/tests/setup/browser'
+import { said, browserTest as test } from '@/tests/setup/browser'
 import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
 import { launchCommand } from '@/tests/setup/launcher'
 import { startTestServer, type TestServer } from '@/tests/setup/server'
@@ -15,7 +15,6 @@ beforeAll(async () => {
   administrator = await signInAs(database, ADMINISTRATOR)
 })
 
-const text = async (page: Page) => (await page.locator('main').textContent()) ?? ''
 const press = (page: Page, name: string) => page.getByRole('button', { name, exact: true }).click()
 const follow = (page: Page, name: string | RegExp) =>
   page.getByRole('main').getByRole('link', { name }).click()
@@ -43,31 +42,31 @@ describe('a programme set up from nothing', () => {
     await page.goto(await firstAdministratorsLink())
     await press(page, 'Sign in here')
     await follow(page, /pages of the set-up/)
-    expect(await text(page)).toContain('No laboratory yet. Begin with one')
+    expect(await said(page)).toContain('No laboratory yet. Begin with one')
 
     await follow(page, 'Add a laboratory')
     await fill(page, { Code: 'NORTH', Name: 'North chamber', Zone: 'America/New_York', Monday: '8:00-16:30' })
     await fill(page, { Tuesday: '08:00-12:00, 13:00-16:30', Wednesday: '08:00-16:30' })
     await fill(page, { 'Holidays by rule, one a line': 'Harvest: last Mo of May' })
     await press(page, 'Enter')
-    expect(await text(page)).toContain('"Harvest: last Mo of May" is no rule.')
+    expect(await said(page)).toContain('"Harvest: last Mo of May" is no rule.')
     expect(await page.getByLabel('Name', { exact: true }).inputValue()).toBe('North chamber')
     await fill(page, { 'Holidays by rule, one a line': 'Harvest: last Monday of May' })
     await fill(page, { 'Other closed days, one a line': '2026-12-24 to 2026-12-31', Year: '2026' })
     await press(page, 'Show the year')
-    expect(await text(page)).toContain('25 Harvest')
-    expect(await text(page)).toContain('28 to 30 closed')
+    expect(await said(page)).toContain('25 Harvest')
+    expect(await said(page)).toContain('28 to 30 closed')
     await press(page, 'Enter')
-    expect(await text(page)).toContain('Entered: NORTH.')
-    expect(await text(page)).toContain('tue 08:00-12:00, 13:00-16:30')
+    expect(await said(page)).toContain('Entered: NORTH.')
+    expect(await said(page)).toContain('tue 08:00-12:00, 13:00-16:30')
 
     await page.goto(`${server.address}/setup/add/plants`)
     await fill(page, { Code: 'MILL', Name: 'Mill by the river', Zone: 'Europe/Nowhere' })
     await press(page, 'Enter')
-    expect(await text(page)).toContain('Write a zone of the IANA tz database')
+    expect(await said(page)).toContain('Write a zone of the IANA tz database')
     await fill(page, { Zone: 'Europe/Lisbon' })
     await press(page, 'Enter')
-    expect(await text(page)).toContain('Entered: MILL.')
+    expect(await said(page)).toContain('Entered: MILL.')
 
     await page.goto(`${server.address}/setup/add/services`)
     await fill(page, { Code: 'road', Name: 'By road' })
@@ -82,29 +81,29 @@ describe('a programme set up from nothing', () => {
     await first.getByLabel('Counted in').first().selectOption('working days of the laboratory')
     await fill(page, { 'Beginning, local time there': '2026-10-30T16:10' })
     await press(page, 'Count it')
-    expect(await text(page)).toContain('cut to chamber: cut on Friday 30 October, 16:10 in Lisbon, to be in')
+    expect(await said(page)).toContain('cut to chamber: cut on Friday 30 October, 16:10 in Lisbon, to be in')
     await press(page, 'Enter')
-    expect(await text(page)).toContain('Entered: FLOOR.')
+    expect(await said(page)).toContain('Entered: FLOOR.')
 
     await page.goto(`${server.address}/setup/add/products`)
     await fill(page, { Code: 'CORK', Name: 'Cork tile', Plant: 'MILL', Protocol: 'FLOOR' })
     await press(page, 'Enter')
-    expect(await text(page)).toContain('Entered: CORK.')
+    expect(await said(page)).toContain('Entered: CORK.')
 
     await page.goto(`${server.address}/setup`)
     await follow(page, 'Issue kits')
     await fill(page, { Plant: 'MILL', Product: 'CORK', Laboratory: 'NORTH', 'How many': '3' })
     await press(page, 'Issue')
-    expect(await text(page)).toContain('Three kits issued')
+    expect(await said(page)).toContain('Three kits issued')
     await follow(page, 'Print their labels')
     expect(await page.locator('article').count()).toBe(3)
-    expect(await text(page)).toContain('Sharp blade')
+    expect(await said(page)).toContain('Sharp blade')
 
     await page.goto(server.address)
     expect(await page.locator('[data-sample]').count()).toBe(3)
     expect(Date.now() - begunAt).toBeLessThan(10 * 60_000)
     expect((await page.goto(`${server.address}/setup`))?.status()).toBe(200)
-    expect(await text(page)).toContain('All that a programme needs is here.')
+    expect(await said(page)).toContain('All that a programme needs is here.')
   })
 
   test('shows what a change of a calendar moves before it is made, and records who made it', async ({
@@ -128,11 +127,11 @@ describe('a programme set up from nothing', () => {
     await fill(page, { Monday: '' })
     await press(page, 'Change')
     await page.waitForURL('**/setup/changes/*')
-    expect(await text(page)).toContain('One sample would move')
-    expect(await text(page)).toMatch(/cut to chamber: due .+ New York → .+ New York/)
+    expect(await said(page)).toContain('One sample would move')
+    expect(await said(page)).toMatch(/cut to chamber: due .+ New York → .+ New York/)
     await press(page, 'Do it')
     await page.waitForURL('**/setup/laboratories?*')
-    expect(await text(page)).not.toContain('mon 08:00')
+    expect(await said(page)).not.toContain('mon 08:00')
     const { rows } = await database.owner.query(
       "select who, what, subject from audit_entry where what = 'changed a laboratory'",
     )
@@ -150,8 +149,8 @@ describe('a programme set up from nothing', () => {
     })
     await press(page, 'Show what would change')
     await page.waitForURL('**/setup/changes/*')
-    expect(await text(page)).toContain('line 3: zone: Write a zone')
-    expect(await text(page)).toContain('name: Mill by the river → Old mill')
+    expect(await said(page)).toContain('line 3: zone: Write a zone')
+    expect(await said(page)).toContain('name: Mill by the river → Old mill')
     await press(page, 'Do it')
     await page.waitForURL('**/setup/plants?*')
     const csv = await page.request.get(`${server.address}/api/setup/csv?list=plants`, {
@@ -175,12 +174,12 @@ describe('a programme set up from nothing', () => {
     await fill(page, { 'E-mail': 'Desk@example.org', Name: 'A desk', Zone: 'America/New_York' })
     await page.getByLabel('at the desk of North chamber (NORTH)').check()
     await press(page, 'Add')
-    expect(await text(page)).toContain('A desk, at the desk of NORTH')
+    expect(await said(page)).toContain('A desk, at the desk of NORTH')
     await page.goto(`${server.address}/setup/people/${administrator.personId}`)
     await page.getByLabel('administrator: all of it').uncheck()
     await press(page, 'Change')
     await page.waitForURL('**/setup/people/*?*')
-    expect(await text(page)).toContain('This is the last administrator')
+    expect(await said(page)).toContain('This is the last administrator')
   })
 
   test('has an office with days of its own, and keeps what was typed where it is refused', async ({
@@ -197,11 +196,11 @@ describe('a programme set up from nothing', () => {
     expect(await page.getByRole('checkbox', { checked: true }).count()).toBe(5)
     for (const day of await days.all()) await day.uncheck()
     await press(page, 'Enter')
-    expect(await text(page)).toContain('Tick at least one weekday.')
+    expect(await said(page)).toContain('Tick at least one weekday.')
     expect(await page.getByLabel(closed).inputValue()).toBe('2026-12-24 to 2026-12-31')
     for (const day of ['Monday', 'Tuesday', 'Sunday']) await page.getByLabel(day).check()
     await press(page, 'Enter')
-    expect(await text(page)).toContain('Entered.')
+    expect(await said(page)).toContain('Entered.')
     const { rows } = await database.owner.query('select zone, weekdays, closed[8]::text as last from office')
     expect(rows).toEqual([{ zone: 'Europe/Lisbon', weekdays: [1, 2, 7], last: '2026-12-31' }])
   })

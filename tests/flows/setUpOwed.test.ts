@@ -2,11 +2,10 @@ import type { Page } from 'playwright-core'
 import { beforeAll, describe, expect } from 'vitest'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import { smallRegister } from '@/tests/cases/smallProgramme'
-import { browserTest as test } from '@/tests/setup/browser'
+import { said, browserTest as test } from '@/tests/setup/browser'
 import { freshDatabase } from '@/tests/setup/database'
 import { startTestServer, type TestServer } from '@/tests/setup/server'
 import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
-import { said } from './byHandProgramme'
 import { send } from './pagesProgramme'
 
 let server: TestServer & { administrator: SignedIn }

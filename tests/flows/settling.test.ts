@@ -6,11 +6,11 @@ import { asksToCut, OVERDUE_KINDS, type OverdueKind } from '@/lib/schedule/overd
 import { settlingPath } from '@/lib/schedule/settlingPath'
 import { dueWork } from '@/lib/store/dueWork'
 import { readerOf } from '@/tests/schedule/readerOf'
-import { browserTest as test } from '@/tests/setup/browser'
+import { said, browserTest as test } from '@/tests/setup/browser'
 import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
 import { startTestServer, type TestServer } from '@/tests/setup/server'
 import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
-import { CONTACT, DESK, PHONE, said } from './byHandProgramme'
+import { CONTACT, DESK, PHONE } from './byHandProgramme'
 import { send } from './pagesProgramme'
 import { COPIES, OTHERWISE, productOf, settlingProgramme } from './settlingProgramme'
 

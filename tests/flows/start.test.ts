@@ -1,5 +1,6 @@
 import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
 import { createServer } from 'node:http'
+import type { AddressInfo } from 'node:net'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, afterEach, beforeAll, describe, expect, test } from 'vitest'
@@ -19,8 +20,10 @@ beforeAll(async () => {
   await ensureBuild()
   port = await freePort()
 })
-afterEach(endLaunched)
-afterAll(() => rmSync(dataDir, { recursive: true, force: true }))
+afterAll(async () => {
+  await endLaunched()
+  rmSync(dataDir, { recursive: true, force: true })
+})
 
 const start = () => launchCommand('start', [], { HOLDFAST_DATA_DIR: dataDir, PORT: String(port) })
 const served = /Serving (the demo|your) programme on (http:\/\/localhost:\d+)/
@@ -49,6 +52,8 @@ async function endBy(signal: NodeJS.Signals, { child, ended }: Launched) {
 }
 
 describe('npm start on a machine that has nothing', () => {
+  afterEach(endLaunched)
+
   test('goes from nothing to the demo’s board, says each step, and SIGINT leaves no process behind', async () => {
     const run = start()
     const [, programme, address = ''] = await run.until(served)
@@ -95,6 +100,7 @@ describe('npm start after a kill', () => {
   beforeAll(() =>
     writeFileSync(join(dataDir, 'demo-removed'), 'so that the programme under test is the real one\n'),
   )
+  afterEach(endLaunched)
   const kept = () => query('select n from kept order by n')
   const keep = async (n: number) => {
     await query('create table if not exists kept (n int primary key)')
@@ -141,9 +147,15 @@ describe('npm start after a kill', () => {
 })
 
 describe('npm start beside others', () => {
+  let run: Launched
+  let address: string
+  beforeAll(async () => {
+    run = start()
+    address = (await run.until(served))[2] ?? ''
+  })
+  afterAll(endLaunched)
+
   test('on the same data says who has them and ends; commands work on the running engine', async () => {
-    const run = start()
-    const [, , address = ''] = await run.until(served)
     const second = start()
     expect(await second.ended).toBe(1)
     expect(second.said()).toContain(`already running on ${dataDir} (process ${run.child.pid})`)
@@ -157,8 +169,6 @@ describe('npm start beside others', () => {
   })
 
   test('npm run admin makes an administrator on the running engine, and its link signs in once', async () => {
-    const run = start()
-    const [, , address = ''] = await run.until(served)
     expect(run.said()).toMatch(/Mail +No SMTP_URL is set: mail is written to .*outbox/)
     const wrong = launchCommand('admin', ['no address'], { HOLDFAST_DATA_DIR: dataDir })
     expect(await wrong.ended).toBe(1)
@@ -192,37 +202,42 @@ describe('npm start beside others', () => {
       { what: 'entered a person', isTheirs: true, email: 'desk@example.org', role: 'administrator' },
     ])
   })
+})
+
+describe('npm start', () => {
+  afterEach(endLaunched)
 
   test('on a taken port takes the next free one and says so', async () => {
     const occupant = createServer((_, answer) => answer.end('another program'))
-    await new Promise<void>((resolve) => occupant.listen(port, '127.0.0.1', resolve))
-    const run = start()
+    await new Promise<void>((resolve) => occupant.listen(0, '127.0.0.1', resolve))
+    const { port: taken } = occupant.address() as AddressInfo
+    const run = launchCommand('start', [], { HOLDFAST_DATA_DIR: dataDir, PORT: String(taken) })
     const [, , address = ''] = await run.until(served)
     await new Promise((resolve) => occupant.close(resolve))
-    expect(run.said()).toContain(`Port ${port} is taken, so on the next free one.`)
-    expect(Number(new URL(address).port)).toBeGreaterThan(port)
+    expect(run.said()).toContain(`Port ${taken} is taken, so on the next free one.`)
+    expect(Number(new URL(address).port)).toBeGreaterThan(taken)
     expect(await isServing(address)).toBe(true)
   })
-})
 
-test('npm start with DATABASE_URL uses that server, puts no demo into it and starts no engine', async () => {
-  const database = await emptyDatabase()
-  const unused = join(dataDir, 'unused')
-  const variables = { DATABASE_URL: database.url, HOLDFAST_DATA_DIR: unused, PORT: String(port) }
-  const run = launchCommand('start', [], variables)
-  const [, programme, address = ''] = await run.until(served)
-  expect(programme).toBe('your')
-  expect(await isServing(address)).toBe(true)
-  const { rows } = await database.owner.query('select count(*)::int as n from register_entry')
-  expect(rows).toEqual([{ n: 0 }])
-  expect(existsSync(clusterFolder(unused))).toBe(false)
-  expect(await endBy('SIGTERM', run)).toBe(0)
-})
+  test('with DATABASE_URL uses that server, puts no demo into it and starts no engine', async () => {
+    const database = await emptyDatabase()
+    const unused = join(dataDir, 'unused')
+    const variables = { DATABASE_URL: database.url, HOLDFAST_DATA_DIR: unused, PORT: String(port) }
+    const run = launchCommand('start', [], variables)
+    const [, programme, address = ''] = await run.until(served)
+    expect(programme).toBe('your')
+    expect(await isServing(address)).toBe(true)
+    const { rows } = await database.owner.query('select count(*)::int as n from register_entry')
+    expect(rows).toEqual([{ n: 0 }])
+    expect(existsSync(clusterFolder(unused))).toBe(false)
+    expect(await endBy('SIGTERM', run)).toBe(0)
+  })
 
-test('npm start with wrong settings names each and starts nothing', async () => {
-  const run = launchCommand('start', [], { DATABASE_URL: 'nowhere', PORT: 'none' })
-  expect(await run.ended).toBe(1)
-  expect(run.said()).toMatch(/✗ Environment +DATABASE_URL must be .*\n +PORT must be /)
+  test('with wrong settings names each and starts nothing', async () => {
+    const run = launchCommand('start', [], { DATABASE_URL: 'nowhere', PORT: 'none' })
+    expect(await run.ended).toBe(1)
+    expect(run.said()).toMatch(/✗ Environment +DATABASE_URL must be .*\n +PORT must be /)
+  })
 })
 
 /** The children of a launcher that serve, where /proc tells. */

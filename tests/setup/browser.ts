@@ -57,6 +57,15 @@ export const browserTest = base.extend<BrowserFixtures>({
   page: async ({ openPage }, use) => use(await openPage()),
 })
 
+/**
+ * The text of a page's content, once all of the page has come: a press ends when the page that it leads to begins, and who
+ * reads then may find half of it.
+ */
+export async function said(page: Page): Promise<string> {
+  await page.waitForLoadState('domcontentloaded')
+  return (await page.locator('main').textContent()) ?? ''
+}
+
 /** Prints what the pages of a test that failed were showing, for who has nothing but what CI printed. */
 async function sayWhatIsShown(context: BrowserContext): Promise<void> {
   for (const page of context.pages()) {
