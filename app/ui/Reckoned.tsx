@@ -1,6 +1,6 @@
 import type { LaboratoryContent } from '@/lib/custody/registerDocument'
 import type { Limit } from '@/lib/hold/limit'
-import { findWay } from '@/lib/hold/units'
+import { findWay, formatCount } from '@/lib/hold/units'
 import { offsetAt } from '@/lib/hold/zone'
 import { placeName } from '@/lib/schedule/placeName'
 import type { SampleDossier } from '@/lib/store'
@@ -30,8 +30,9 @@ export function Reckoned({
   if (way.by === 'elapsed')
     return (
       <>
-        <Instant at={startedAt} zone={zone} now={now} /> + {way.addend(limit.amount.toLocaleString('en-GB'))}{' '}
-        = <Deadline at={dueAt} zone={zone} now={now} />
+        <Instant at={startedAt} zone={zone} now={now} /> +{' '}
+        {way.addend(limit.amount.toLocaleString('en-GB'), formatCount(limit))} ={' '}
+        <Deadline at={dueAt} zone={zone} now={now} />
         {clockChange(offsetAt(dueAt, zone) - offsetAt(startedAt, zone))}
       </>
     )

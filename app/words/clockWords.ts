@@ -1,6 +1,6 @@
 import { type Clock, stateAt } from '@/lib/hold/clock'
 import type { Limit } from '@/lib/hold/limit'
-import { findSide, findWay, UNITS } from '@/lib/hold/units'
+import { findCalendarOwner, findWay, formatCount } from '@/lib/hold/units'
 import { AWAITED, began } from '@/lib/schedule/milestoneWords'
 import { durationWords, roughDuration } from './durationWords'
 
@@ -40,10 +40,8 @@ function keptWords({ dueAt, firstDueAt }: Clock, stoppedAt: number): string {
 export function limitWords(limit: Limit): string {
   const [start, awaited] = [began(limit.from), AWAITED[limit.to]]
   const way = findWay(limit)
-  const side = findSide(limit) ?? 'laboratory'
+  const side = findCalendarOwner(limit) ?? 'laboratory'
   if (limit.amount === 0 && way.by === 'calendar' && way.isSameDayAtZero)
     return `By the end of the day on which ${start}, by the ${side}’s calendar, it is to be ${awaited}.`
-  const { one } = UNITS[limit.unit]
-  const count = `${limit.amount.toLocaleString('en-GB')} ${one}${limit.amount === 1 ? '' : 's'}`
-  return `At most ${way.text(count, side)} from when ${start} until it is ${awaited}.`
+  return `At most ${way.text(formatCount(limit), side)} from when ${start} until it is ${awaited}.`
 }

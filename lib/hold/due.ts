@@ -1,6 +1,6 @@
 import type { Calendar } from './calendar'
 import type { Limit } from './limit'
-import { chosenSide, findSide, findWay, type Side } from './units'
+import { chosenOwner, findCalendarOwner, findWay, type CalendarOwner } from './units'
 import { lastInstantOf, localDay } from './zone'
 
 /** Where a sample's days are counted: its plant's zone, and its laboratory's zone and calendar. */
@@ -11,12 +11,12 @@ export interface Places {
 
 /** The zone in which the days of `limit` are counted; undefined where it counts elapsed time. */
 export function countingZone(limit: Limit, places: Places): string | undefined {
-  const side = findSide(limit)
-  return side === null ? undefined : zoneAt(side, places)
+  const owner = findCalendarOwner(limit)
+  return owner === null ? undefined : zoneAt(owner, places)
 }
 
-function zoneAt(side: Side, { plantZone, laboratory }: Places): string {
-  return side === 'plant' ? plantZone : laboratory.zone
+function zoneAt(owner: CalendarOwner, { plantZone, laboratory }: Places): string {
+  return owner === 'plant' ? plantZone : laboratory.zone
 }
 
 /**
@@ -26,6 +26,6 @@ function zoneAt(side: Side, { plantZone, laboratory }: Places): string {
 export function dueAt(limit: Limit, startedAt: number, places: Places): number {
   const way = findWay(limit)
   if (way.by === 'elapsed') return startedAt + limit.amount * way.ms
-  const zone = zoneAt(chosenSide(way, limit), places)
+  const zone = zoneAt(chosenOwner(way, limit), places)
   return lastInstantOf(way.lastDay(localDay(startedAt, zone), limit.amount, places.laboratory), zone)
 }

@@ -1,6 +1,6 @@
 import { isAmount } from './amount'
 import type { Milestone } from './milestone'
-import { type Count, type LimitUnit, type Side, UNITS } from './units'
+import { type Count, type LimitUnit, type CalendarOwner, UNITS } from './units'
 
 /** What every hold limit says, whatever its unit. */
 interface LimitBase {
@@ -22,7 +22,7 @@ export type LimitFields = LimitBase & {
   /** Required where the unit can be counted both ways, refused elsewhere. */
   counting?: 'elapsed' | 'calendar' | undefined
   /** Serves local days of choice, refused elsewhere. */
-  zone?: Side | undefined
+  zone?: CalendarOwner | undefined
 }
 
 export interface LimitFault {
@@ -47,7 +47,7 @@ export function limitFaults(limit: LimitFields): LimitFault[] {
   if (!hasChoice && limit.counting)
     fault('counting', `A limit in ${limit.unit} is counted in one way only; leave "counting" out.`)
   const isByCalendar = hasChoice ? limit.counting === 'calendar' : calendar !== undefined
-  if (limit.zone && !(isByCalendar && calendar?.hasChoiceOfSide))
+  if (limit.zone && !(isByCalendar && calendar?.hasChoiceOfOwner))
     fault(
       'zone',
       `A limit ${limit.counting ? `of ${limit.counting} ${limit.unit}` : `in ${limit.unit}`} has no zone of choice; leave "zone" out.`,

@@ -1,6 +1,6 @@
 import { countingZone, dueAt, type Places } from './due'
 import type { Limit } from './limit'
-import { findSide, findWay, type Side } from './units'
+import { findCalendarOwner, findWay, type CalendarOwner } from './units'
 import { localDay } from './zone'
 
 /** A local day on the way from a start to a due: its count, or null for a closed day that is not counted. */
@@ -16,7 +16,7 @@ export interface Reckoning {
   dueAt: number
   /** The zone in which days are counted, and whose it is; null where elapsed time is counted. */
   zone: string | null
-  zoneOf: Side | null
+  zoneOf: CalendarOwner | null
   /** The local day of the start, day 0. */
   startDay: number | null
   /** Every day on the way where open days are counted, else the last one. */
@@ -39,7 +39,7 @@ export function reckon(limit: Limit, startedAt: number, places: Places): Reckoni
     way.sum === 'each day'
       ? openDays(limit.amount, startDay, lastDay, places)
       : [{ day: lastDay, count: limit.amount * way.sum.times }]
-  return { startedAt, dueAt: due, zone, zoneOf: findSide(limit), startDay, steps }
+  return { startedAt, dueAt: due, zone, zoneOf: findCalendarOwner(limit), startDay, steps }
 }
 
 function openDays(amount: number, startDay: number, lastDay: number, places: Places): ReckonedDay[] {

@@ -2,12 +2,12 @@ import { type Calendar, openDayAfter } from './calendar'
 import { civilDate, DAY, dayNumber, HOUR } from './zone'
 
 /** Whose clocks and calendar local days are counted by. */
-export type Side = 'plant' | 'laboratory'
+export type CalendarOwner = 'plant' | 'laboratory'
 
 type Elapsed = { counting: 'elapsed'; zone?: undefined }
-type OnCalendar = { counting: 'calendar'; zone?: Side | undefined }
+type OnCalendar = { counting: 'calendar'; zone?: CalendarOwner | undefined }
 type NoChoice = { counting?: undefined; zone?: undefined }
-type ZoneAlone = { counting?: undefined; zone?: Side | undefined }
+type ZoneAlone = { counting?: undefined; zone?: CalendarOwner | undefined }
 
 /** How a limit counts: a member for each unit, with what a limit in it says besides. */
 export type Count =
@@ -28,21 +28,21 @@ interface ElapsedWay {
   choice: string
   /** "10 days of 24 hours"; `count` is the amount with the unit's name. */
   text(count: string): string
-  /** What is added to the start, as a sum shows it: "10 × 24 hours". */
-  addend(amount: string): string
+  /** What is added to the start, as a sum shows it: "10 × 24 hours"; `count` is the amount with the unit's name. */
+  addend(amount: string, count: string): string
 }
 
 /** Time counted by local days, to the end of the last one. */
 interface CalendarWay {
   by: 'calendar'
   /** Its days are the laboratory's or the plant's, as the limit chooses; else always the laboratory's. */
-  hasChoiceOfSide: boolean
+  hasChoiceOfOwner: boolean
   /** The local day at whose end `amount` are over, from the local day of the start. Day numbers in the zone of counting. */
   lastDay(startDay: number, amount: number, laboratory: Calendar): number
-  /** The choice in a form and the word in a CSV; "at the plant" or "at the laboratory" follows where there is a choice of side. */
+  /** The choice in a form and the word in a CSV; "at the plant" or "at the laboratory" follows where there is a choice of whose they are. */
   choice: string
   /** "10 days of the plant’s calendar"; `count` is the amount with the unit's name. */
-  text(count: string, side: Side): string
+  text(count: string, owner: CalendarOwner): string
   /** Where an amount of 0 means the end of the day of the start itself. */
   isSameDayAtZero: boolean
   /** How the sum is told: each day on the way, or the start's place and the last day's, which is `amount` times so many on. */
@@ -59,7 +59,7 @@ interface Unit {
   calendar?: CalendarWay
 }
 
-const ofCalendar = (count: string, side: Side) => `${count} of the ${side}’s calendar`
+const ofCalendar = (count: string, owner: CalendarOwner) => `${count} of the ${owner}’s calendar`
 
 /**
  * Every unit, with all that is known of it: forms, files, dues, sums and words follow this table.
@@ -74,7 +74,7 @@ export const UNITS: Record<LimitUnit, Unit> = {
       ms: HOUR,
       choice: 'hours',
       text: (count) => count,
-      addend: (amount) => `${amount} hours`,
+      addend: (_, count) => count,
     },
   },
   days: {
@@ -88,7 +88,7 @@ export const UNITS: Record<LimitUnit, Unit> = {
     },
     calendar: {
       by: 'calendar',
-      hasChoiceOfSide: true,
+      hasChoiceOfOwner: true,
       lastDay: (startDay, amount) => startDay + amount,
       choice: 'calendar days',
       text: ofCalendar,
@@ -107,10 +107,10 @@ export const UNITS: Record<LimitUnit, Unit> = {
     },
     calendar: {
       by: 'calendar',
-      hasChoiceOfSide: true,
+      hasChoiceOfOwner: true,
       lastDay: (startDay, amount) => startDay + 7 * amount,
       choice: 'weeks of 7 calendar days',
-      text: ofCalendar,
+      text: (count, owner) => ofCalendar(`${count} of 7 days`, owner),
       isSameDayAtZero: true,
       sum: { start: 'is day 0', last: 'day', times: 7 },
     },
@@ -119,7 +119,7 @@ export const UNITS: Record<LimitUnit, Unit> = {
     one: 'month',
     calendar: {
       by: 'calendar',
-      hasChoiceOfSide: true,
+      hasChoiceOfOwner: true,
       lastDay: (startDay, amount) => {
         const { year, month } = civilDate(startDay)
         return dayNumber(year, month + amount + 1, 0)
@@ -134,7 +134,7 @@ export const UNITS: Record<LimitUnit, Unit> = {
     one: 'working day',
     calendar: {
       by: 'calendar',
-      hasChoiceOfSide: false,
+      hasChoiceOfOwner: false,
       lastDay: openDayAfter,
       choice: 'working days of the laboratory',
       text: (count) => `${count} of the laboratory`,
@@ -142,6 +142,11 @@ export const UNITS: Record<LimitUnit, Unit> = {
       sum: 'each day',
     },
   },
+}
+
+/** An amount with the name of its unit: "1 day", "10,000 hours". */
+export function formatCount({ unit, amount }: { unit: LimitUnit; amount: number }): string {
+  return `${amount.toLocaleString('en-GB')} ${UNITS[unit].one}${amount === 1 ? '' : 's'}`
 }
 
 export const LIMIT_UNITS = Object.keys(UNITS) as LimitUnit[]
@@ -160,32 +165,32 @@ export function findWay({ unit, counting }: Count): Way {
 }
 
 /** Whose local days a limit counts; null where it counts elapsed time. */
-export function findSide(count: Count): Side | null {
+export function findCalendarOwner(count: Count): CalendarOwner | null {
   const way = findWay(count)
-  return way.by === 'elapsed' ? null : chosenSide(way, count)
+  return way.by === 'elapsed' ? null : chosenOwner(way, count)
 }
 
 /** The same where its way is known to count local days. */
-export function chosenSide(way: CalendarWay, { zone }: Count): Side {
-  return way.hasChoiceOfSide ? (zone ?? 'laboratory') : 'laboratory'
+export function chosenOwner(way: CalendarWay, { zone }: Count): CalendarOwner {
+  return way.hasChoiceOfOwner ? (zone ?? 'laboratory') : 'laboratory'
 }
 
 /** How a limit counts, as a form and a CSV write it: one of `CHOICES`. */
 export function formatChoice(count: Count): string {
-  return choiceText(findWay(count), findSide(count))
+  return choiceText(findWay(count), findCalendarOwner(count))
 }
 
-function choiceText(way: Way, side: Side | null): string {
-  return way.by === 'calendar' && way.hasChoiceOfSide ? `${way.choice} at the ${side}` : way.choice
+function choiceText(way: Way, owner: CalendarOwner | null): string {
+  return way.by === 'calendar' && way.hasChoiceOfOwner ? `${way.choice} at the ${owner}` : way.choice
 }
 
 /** What a limit says of how it counts, by the choice in a form or the word in a CSV. */
-export const CHOICES: ReadonlyMap<string, { unit: LimitUnit; counting?: Way['by']; zone?: Side }> = new Map(
+export const CHOICES: ReadonlyMap<string, { unit: LimitUnit; counting?: Way['by']; zone?: CalendarOwner }> = new Map(
   LIMIT_UNITS.flatMap((unit) => {
     const ways = [UNITS[unit].elapsed, UNITS[unit].calendar].filter((way) => way !== undefined)
     return ways.flatMap((way) => {
       const counting = ways.length > 1 ? { counting: way.by } : {}
-      const zones = way.by === 'calendar' && way.hasChoiceOfSide ? (['laboratory', 'plant'] as const) : [null]
+      const zones = way.by === 'calendar' && way.hasChoiceOfOwner ? (['laboratory', 'plant'] as const) : [null]
       return zones.map(
         (zone) => [choiceText(way, zone), { unit, ...counting, ...(zone && { zone }) }] as const,
       )

@@ -1,6 +1,6 @@
 import { RULINGS } from '@/lib/custody/deviation'
 import { type EventKind, isEventKind, type ReadEvent } from '@/lib/custody/event'
-import { type AskedField, KINDS } from '@/lib/custody/eventKinds'
+import { ASKED_FIELDS, type AskedField, KINDS } from '@/lib/custody/eventKinds'
 import { type HandTimeFault, handAt } from '@/lib/custody/handTime'
 import { canonical, isKitCode, kitCodeFault } from '@/lib/custody/kitCode'
 import type { HandField, HandForm } from './handFields'
@@ -112,32 +112,39 @@ function degrees(text: string): number | null {
   return Number.isFinite(value) && value >= -100 && value <= 150 ? value : null
 }
 
+type Asked = (field: AskedField) => string | undefined
+
+/** The fact that a field's text becomes; null where the wire has a place of its own for it, or another field tells it. */
+const FACTS: Record<AskedField, { name: string; value?(text: string, asked: Asked): unknown } | null> = {
+  product: null,
+  lot: null,
+  service: null,
+  waybill: null,
+  seal: { name: 'seal intact', value: (text) => text === 'yes' },
+  temperature: { name: 'temperature', value: (text) => degrees(text) ?? undefined },
+  what: { name: 'what' },
+  on: { name: 'on' },
+  ruling: { name: 'ruling' },
+  limit: { name: 'limit' },
+  untilDate: { name: 'until', value: (date, asked) => [date, asked('untilTime') ?? []].flat().join('T') },
+  untilTime: null,
+  by: { name: 'by' },
+  kit: { name: 'kit', value: canonical },
+  reason: { name: 'reason' },
+  note: { name: 'note' },
+}
+
 function factsOf(
   kind: EventKind,
-  asked: (field: AskedField) => string | undefined,
+  asked: Asked,
   writer: HandWriter,
   carried: Record<string, unknown>,
 ): Record<string, unknown> | undefined {
-  const [seal, temperature, kit, until] = [
-    asked('seal'),
-    asked('temperature'),
-    asked('kit'),
-    asked('untilDate'),
-  ]
-  const time = asked('untilTime')
-  const facts = {
-    'seal intact': seal === undefined ? undefined : seal === 'yes',
-    temperature: temperature === undefined ? undefined : (degrees(temperature) ?? undefined),
-    what: asked('what'),
-    on: asked('on'),
-    ruling: asked('ruling'),
-    limit: asked('limit'),
-    until: until === undefined ? undefined : `${until}${time === undefined ? '' : `T${time}`}`,
-    approvedBy: kind === 'extended' ? writer.name : undefined,
-    by: asked('by'),
-    kit: kit === undefined ? undefined : canonical(kit),
-    reason: asked('reason'),
-    note: asked('note'),
+  const facts: Record<string, unknown> = { approvedBy: kind === 'extended' ? writer.name : undefined }
+  for (const field of ASKED_FIELDS) {
+    const fact = FACTS[field]
+    const text = asked(field)
+    if (fact) facts[fact.name] = text !== undefined && fact.value ? fact.value(text, asked) : text
   }
   const kept = Object.entries(carried).filter(([name]) => !Object.hasOwn(facts, name))
   const told = [...kept, ...Object.entries(facts).filter(([, value]) => value !== undefined)]

@@ -1,6 +1,6 @@
 import type pg from 'pg'
 import type { Register } from '@/lib/custody/register'
-import type { Calendar } from '@/lib/hold/calendar'
+import { type Calendar, openDayFrom } from '@/lib/hold/calendar'
 import { localDay } from '@/lib/hold/zone'
 import { type ExpectedDay, expectedDays } from '@/lib/lane/arrivals'
 import { comingOf } from '@/lib/lane/coming'
@@ -140,9 +140,8 @@ function consignment(
 }
 
 function openDaysFrom(calendar: Calendar, now: number): number[] {
-  const days: number[] = []
-  for (let day = localDay(now, calendar.zone); days.length < DAYS_AHEAD; day += 1)
-    if (calendar.isOpen(day)) days.push(day)
+  const days = [openDayFrom(localDay(now, calendar.zone), 1, calendar)]
+  while (days.length < DAYS_AHEAD) days.push(openDayFrom((days.at(-1) as number) + 1, 1, calendar))
   return days
 }
 

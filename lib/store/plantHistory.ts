@@ -17,8 +17,14 @@ export interface PlantHistory extends Page<SampleRow> {
   total: number
 }
 
+/** The first and the last day of the years that an event's time can have, 0000 and 9999, with a day for its zone; ms UTC. */
+const [EARLIEST, LATEST] = [Date.UTC(-1, 11, 31), Date.UTC(10_000, 0, 2)]
+
 /** What pages of it are cut by: when a sample was settled (ms UTC), and its code. */
-export const HISTORY_KEY = z.string().regex(/^-?\d{1,15}\.[0-9A-Z]{8}$/)
+export const HISTORY_KEY = z
+  .string()
+  .regex(/^-?\d{1,15}\.[0-9A-Z]{8}$/)
+  .refine((key) => Number.parseInt(key, 10) >= EARLIEST && Number.parseInt(key, 10) <= LATEST)
 
 /**
  * The last settled samples of a plant, at most `most`, of those below `olderThan` (a `HISTORY_KEY`) where it is given, as far

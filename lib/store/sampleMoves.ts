@@ -1,6 +1,6 @@
 import type { Clock } from '@/lib/hold/clock'
 import { openStanding, type SettledStanding, type Standing } from '@/lib/hold/standing'
-import { findSide } from '@/lib/hold/units'
+import { findCalendarOwner } from '@/lib/hold/units'
 import type { Queryable } from './eventLedger'
 
 /**
@@ -80,7 +80,7 @@ function duesBetween(before: readonly Clock[], after: readonly Clock[]): SampleM
     const [old, fresh] = [earlier.get(limit), later.get(limit)]
     const [beforeAt, afterAt] = [old?.dueAt ?? null, fresh?.dueAt ?? null]
     if (beforeAt === afterAt) return []
-    const zoneOf = findSide(((fresh ?? old) as Clock).limit) ?? 'laboratory'
+    const zoneOf = findCalendarOwner(((fresh ?? old) as Clock).limit) ?? 'laboratory'
     return [{ limit, zoneOf, beforeAt, afterAt }]
   })
 }

@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest'
 import { dueAt } from '@/lib/hold/due'
 import { isLimit, limitFaults } from '@/lib/hold/limit'
 import { reckon } from '@/lib/hold/reckoning'
-import { CHOICES, findSide, findWay, formatChoice, LIMIT_UNITS, UNITS } from '@/lib/hold/units'
+import { CHOICES, findCalendarOwner, findWay, formatChoice, LIMIT_UNITS, UNITS } from '@/lib/hold/units'
 import { lastInstantOf } from '@/lib/hold/zone'
 import { limit, limitFields, ms, places } from './places'
 
@@ -35,7 +35,7 @@ describe.each([...CHOICES])('a limit in %s', (choice, says) => {
   test('has a sum that ends where it is due', () => {
     const { zone, zoneOf, steps, dueAt: due } = reckon(of(3), START, places())
     expect(due).toBe(dueAt(of(3), START, places()))
-    expect(zoneOf).toBe(findSide(of(3)))
+    expect(zoneOf).toBe(findCalendarOwner(of(3)))
     if (findWay(of(3)).by === 'elapsed') expect([zone, steps]).toEqual([null, []])
     else expect(lastInstantOf(steps.at(-1)?.day as number, zone as string)).toBe(due)
   })
@@ -57,7 +57,7 @@ describe.each(LIMIT_UNITS)('the unit %s', (unit) => {
 
   test('has a zone of choice where local days of either side are counted, and only there', () => {
     const counting = elapsed && calendar ? ('calendar' as const) : undefined
-    expect(isSound({ counting, zone: 'plant' })).toBe(calendar?.hasChoiceOfSide ?? false)
+    expect(isSound({ counting, zone: 'plant' })).toBe(calendar?.hasChoiceOfOwner ?? false)
     if (elapsed && calendar) expect(isSound({ counting: 'elapsed', zone: 'plant' })).toBe(false)
   })
 })
