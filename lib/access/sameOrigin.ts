@@ -6,17 +6,18 @@
 export function isSameOrigin(request: { method: string; headers: Headers }): boolean {
   const { headers } = request
   const [origin, site] = [headers.get('origin'), headers.get('sec-fetch-site')]
+  // The browser's own verdict stands, whatever else is said.
+  if (site && site !== 'same-origin' && site !== 'none') return false
   if (origin !== null) return isOfHost(origin, headers)
-  if (site !== null) return site === 'same-origin' || (site === 'none' && isReading(request))
+  if (site) return site === 'same-origin' || isReading(request)
   return isReading(request) && isOfHost(headers.get('referer'), headers)
 }
 
 function isOfHost(address: string | null, headers: Headers): boolean {
-  try {
-    return new URL(address ?? '').host === headers.get('host')
-  } catch {
-    return false
-  }
+  const url = URL.canParse(address ?? '') ? new URL(address ?? '') : null
+  return (
+    url !== null && /^https?:$/.test(url.protocol) && url.username === '' && url.host === headers.get('host')
+  )
 }
 
 /** Whether a request only reads. */

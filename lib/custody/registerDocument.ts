@@ -1,10 +1,9 @@
 import { z } from 'zod'
-import { openDayFrom } from '@/lib/hold/calendar'
 import { type HolidayRule, holidaysBy } from '@/lib/hold/holidayRule'
 import { isLimit, type Limit, limitFaults } from '@/lib/hold/limit'
 import { MILESTONES } from '@/lib/hold/milestone'
 import { LIMIT_UNITS } from '@/lib/hold/units'
-import { isZone, weekdayOf } from '@/lib/hold/zone'
+import { dayNumber, isZone, weekdayOf } from '@/lib/hold/zone'
 import { canonical } from './kitCode'
 import { certificate, code, date, duty, family, name, shutdown, shutdownCode } from './owedContents'
 import { textFault } from './plainText'
@@ -31,6 +30,12 @@ const weekday = z.enum(WEEKDAYS, { error: 'Write weekdays as mon, tue, wed, thu,
 const kept = { name, observed: z.boolean().optional() }
 /** One for each day of a year; each costs time in every year that is counted. */
 const MOST_HOLIDAYS = 366
+/** Every other week: what is counted in a laboratory's open days has to come to an end within a working life. */
+const LEAST_OPEN = 26
+/** Twenty years of days. */
+export const MOST_CLOSED = 7_320
+export const MANY_CLOSED = `A place is closed on at most ${MOST_CLOSED.toLocaleString('en-GB')} days; leave out those long past.`
+const MOST_SHUTDOWNS = 10_000
 /** A holiday that is worked out for each year. */
 const holiday = z.discriminatedUnion('on', [
   z.object({ ...kept, on: z.literal('date'), month, day: z.int().min(1).max(31) }),
@@ -49,7 +54,7 @@ const laboratoryFields = z.looseObject({
   name,
   zone,
   receiving: z.partialRecord(z.enum(WEEKDAYS), z.array(hours)),
-  closed: z.array(date).default([]),
+  closed: z.array(date).max(MOST_CLOSED, MANY_CLOSED).default([]),
   holidays: z
     .array(holiday)
     .max(MOST_HOLIDAYS, `A laboratory has at most ${MOST_HOLIDAYS} holidays.`)
@@ -57,9 +62,9 @@ const laboratoryFields = z.looseObject({
 })
 /** What a laboratory's entry says of when it is open. */
 export const openingDays = laboratoryFields.pick({ receiving: true, closed: true, holidays: true })
-const laboratory = laboratoryFields.refine(isEverOpen, {
+const laboratory = laboratoryFields.refine(isOpenOftenEnough, {
   path: ['holidays'],
-  error: 'With these holidays the laboratory is never open; leave some out.',
+  error: `With these holidays the laboratory opens on fewer than ${LEAST_OPEN} days a year; leave some out.`,
 })
 const plant = z.looseObject({
   code,
@@ -131,7 +136,10 @@ const registerDocument = z.looseObject({
   families: z.array(family).default([]),
   certificates: z.array(certificate).default([]),
   duties: z.array(duty).default([]),
-  shutdowns: z.array(shutdown).default([]),
+  shutdowns: z
+    .array(shutdown)
+    .max(MOST_SHUTDOWNS, 'Leave out shutdowns that are long past: at most 10,000 are taken.')
+    .default([]),
   kits: z.array(kit).default([]),
 })
 
@@ -165,15 +173,18 @@ export function holidayOf(rule: HolidayRule): HolidayContent {
   return { ...rest, weekday: WEEKDAYS[rest.weekday] as Weekday, ...observed }
 }
 
-/** After 28 years the weekdays fall on the same dates again. */
-const CYCLE_DAYS = 28 * 365 + 7
+/** Years enough to meet each length and most beginnings of one. */
+const SAMPLED_YEARS = 4
+const SAMPLED_FROM = dayNumber(2025, 1, 1)
 
-/** Whether holidays leave any open day to a laboratory; true of one without receiving hours, which is another fault. */
-function isEverOpen({ receiving, holidays = [] }: z.infer<typeof openingDays>): boolean {
+/** Whether holidays leave a laboratory days enough; true of one without receiving hours, which is another fault. */
+function isOpenOftenEnough({ receiving, holidays = [] }: z.infer<typeof openingDays>): boolean {
+  if (holidays.length === 0) return true
   const weekdays = new Set(WEEKDAYS.flatMap((day, index) => (receiving[day]?.length ? [index] : [])))
   const holidayOn = holidaysBy(holidays.map(holidayRuleOf))
-  const isOpen = (day: number) => weekdays.has(weekdayOf(day)) && holidayOn(day) === null
-  return weekdays.size === 0 || isOpen(openDayFrom(0, 1, { isOpen }, CYCLE_DAYS))
+  const days = Array.from({ length: SAMPLED_YEARS * 365 }, (_, index) => SAMPLED_FROM + index)
+  const open = days.filter((day) => weekdays.has(weekdayOf(day)) && holidayOn(day) === null)
+  return weekdays.size === 0 || open.length >= SAMPLED_YEARS * LEAST_OPEN
 }
 
 function isInstant(text: string): boolean {

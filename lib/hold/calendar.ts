@@ -49,23 +49,15 @@ export function calendarOf(zone: string, versions: readonly OpeningDays[]): Cale
 }
 
 /**
- * The days that a search for open ones takes at most, about 1,100 years: even a laboratory that opens once a month
- * has the 10,000 open days of the largest limit within them. A calendar that is never open ends a search there.
+ * The days that a search for open ones takes at most, about 1,100 years: a laboratory that opens every other week has the
+ * 10,000 open days of the largest limit within half of them. A calendar that is never open ends a search there.
  */
 const FURTHEST = 400_000
 
-/**
- * The first open day from `day` on, or with a step of -1 the last one up to it; the last day searched, `furthest` days away,
- * where none is open.
- */
-export function openDayFrom(
-  day: number,
-  step: 1 | -1,
-  calendar: Pick<Calendar, 'isOpen'>,
-  furthest = FURTHEST,
-): number {
+/** The first open day from `day` on, or with a step of -1 the last one up to it; the last day searched where none is open. */
+export function openDayFrom(day: number, step: 1 | -1, calendar: Pick<Calendar, 'isOpen'>): number {
   let current = day
-  for (let searched = 0; searched < furthest && !calendar.isOpen(current); searched += 1) current += step
+  for (let searched = 0; searched < FURTHEST && !calendar.isOpen(current); searched += 1) current += step
   return current
 }
 

@@ -1,6 +1,6 @@
 import type { Calendar } from './calendar'
 import type { Limit } from './limit'
-import { chosenOwner, findCalendarOwner, findWay, type CalendarOwner } from './units'
+import { type CalendarOwner, chosenOwner, findCalendarOwner, findWay } from './units'
 import { lastInstantOf, localDay } from './zone'
 
 /** Where a sample's days are counted: its plant's zone, and its laboratory's zone and calendar. */

@@ -1,6 +1,6 @@
 import { isAmount } from './amount'
 import type { Milestone } from './milestone'
-import { type Count, type LimitUnit, type CalendarOwner, UNITS } from './units'
+import { type CalendarOwner, type Count, type LimitUnit, UNITS } from './units'
 
 /** What every hold limit says, whatever its unit. */
 interface LimitBase {

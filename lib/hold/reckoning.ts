@@ -1,6 +1,6 @@
 import { countingZone, dueAt, type Places } from './due'
 import type { Limit } from './limit'
-import { findCalendarOwner, findWay, type CalendarOwner } from './units'
+import { type CalendarOwner, findCalendarOwner, findWay } from './units'
 import { localDay } from './zone'
 
 /** A local day on the way from a start to a due: its count, or null for a closed day that is not counted. */

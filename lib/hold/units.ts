@@ -185,15 +185,17 @@ function choiceText(way: Way, owner: CalendarOwner | null): string {
 }
 
 /** What a limit says of how it counts, by the choice in a form or the word in a CSV. */
-export const CHOICES: ReadonlyMap<string, { unit: LimitUnit; counting?: Way['by']; zone?: CalendarOwner }> = new Map(
-  LIMIT_UNITS.flatMap((unit) => {
-    const ways = [UNITS[unit].elapsed, UNITS[unit].calendar].filter((way) => way !== undefined)
-    return ways.flatMap((way) => {
-      const counting = ways.length > 1 ? { counting: way.by } : {}
-      const zones = way.by === 'calendar' && way.hasChoiceOfOwner ? (['laboratory', 'plant'] as const) : [null]
-      return zones.map(
-        (zone) => [choiceText(way, zone), { unit, ...counting, ...(zone && { zone }) }] as const,
-      )
-    })
-  }),
-)
+export const CHOICES: ReadonlyMap<string, { unit: LimitUnit; counting?: Way['by']; zone?: CalendarOwner }> =
+  new Map(
+    LIMIT_UNITS.flatMap((unit) => {
+      const ways = [UNITS[unit].elapsed, UNITS[unit].calendar].filter((way) => way !== undefined)
+      return ways.flatMap((way) => {
+        const counting = ways.length > 1 ? { counting: way.by } : {}
+        const zones =
+          way.by === 'calendar' && way.hasChoiceOfOwner ? (['laboratory', 'plant'] as const) : [null]
+        return zones.map(
+          (zone) => [choiceText(way, zone), { unit, ...counting, ...(zone && { zone }) }] as const,
+        )
+      })
+    }),
+  )

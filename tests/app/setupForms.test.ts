@@ -91,6 +91,16 @@ describe('the form of a laboratory', () => {
     expect(laboratory({ mon: '08:00-09:00', closed }).problems[0]?.detail).toContain(words)
   })
 
+  test('takes closures of twenty years at most, however they overlap', () => {
+    const years = (count: number) =>
+      Array.from({ length: count }, (_, index) => `${2000 + index}-01-01 to ${2001 + index}-01-31`).join('\n')
+    expect(laboratory({ closed: years(19) }).problems).toEqual([])
+    expect(laboratory({ closed: years(21) }).problems.map(({ field }) => field)).toEqual(['closed'])
+    expect(laboratory({ closed: '2026-12-24\n'.repeat(20_000) }).problems).toEqual([])
+    const lines = Array.from({ length: 7_321 }, (_, index) => `2026-12-24 to 2026-12-${25 + (index % 7)} ${index}`)
+    expect(laboratory({ closed: lines.join('\n') }).problems).toHaveLength(1)
+  })
+
   test('shows its year: open days, and in words why a day is closed', () => {
     const { content } = laboratory({
       thu: '08:00-09:00',

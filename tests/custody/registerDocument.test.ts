@@ -96,7 +96,7 @@ describe('a register is refused, with a pointer to the place,', () => {
     expect(pointers(set('/laboratories/0/receiving', { mon: [] }))).toEqual(['/laboratories/0/receiving'])
   })
 
-  test('where its holidays leave a laboratory no day on which it is open', () => {
+  test('where its holidays leave a laboratory hardly a day on which it is open', () => {
     const onThursdays = (rules: number) => (input: Input) => {
       set('/laboratories/0/receiving', { thu: ['08:00-16:00'] })(input)
       const months = Array.from({ length: rules }, (_, index) => (index % 12) + 1)
@@ -106,9 +106,19 @@ describe('a register is refused, with a pointer to the place,', () => {
       })
       set('/laboratories/0/holidays', holidays)(input)
     }
+    // 52 Thursdays a year, of which 26 and then 27 are holidays.
     expect(pointers(onThursdays(60))).toEqual(['/laboratories/0/holidays'])
-    expect(pointers(onThursdays(59))).toEqual([])
+    expect(pointers(onThursdays(27))).toEqual(['/laboratories/0/holidays'])
+    expect(pointers(onThursdays(26))).toEqual([])
     expect(pointers(onThursdays(367))).toContain('/laboratories/0/holidays')
+  })
+
+  test('where it has closures or shutdowns without end', () => {
+    expect(pointers(set('/laboratories/0/closed', Array(7_321).fill('2026-12-24')))).toEqual([
+      '/laboratories/0/closed',
+    ])
+    const shutdown = { plant: 'CORK', from: '2026-12-24', to: '2026-12-31' }
+    expect(pointers(set('/shutdowns', Array(10_001).fill(shutdown)))).toContain('/shutdowns')
   })
 
   test('where a service has its pickups at a plant twice', () => {

@@ -1,3 +1,4 @@
+import { MANY_CLOSED, MOST_CLOSED } from '@/lib/custody/registerDocument'
 import { dayText, parseDay } from '@/lib/hold/zone'
 import { type FieldProblem, partsOf } from './formValues'
 
@@ -11,10 +12,16 @@ export const CLOSURE_HINT = '2026-11-26, or 2026-12-24 to 2027-01-01 for a closu
 export function readClosures(text: string | undefined): { dates: string[]; problems: FieldProblem[] } {
   const dates = new Set<string>()
   const problems: FieldProblem[] = []
-  for (const line of partsOf(text, /[\n;]/)) {
+  const lines = new Set(partsOf(text, /[\n;]/))
+  if (lines.size > MOST_CLOSED) return { dates: [], problems: [{ field: 'closed', detail: MANY_CLOSED }] }
+  for (const line of lines) {
     const days = daysOf(line)
     if (typeof days === 'string') problems.push({ field: 'closed', detail: days })
     else for (const day of days) dates.add(day)
+    if (dates.size > MOST_CLOSED) {
+      problems.push({ field: 'closed', detail: MANY_CLOSED })
+      break
+    }
   }
   return { dates: [...dates].sort(), problems }
 }
