@@ -46,8 +46,7 @@ export function EventRow({
         )}
         {event.corrects && (
           <p className={styles.note}>
-            {correctingWords(placed)}
-            <EventLink name={event.corrects} anchors={anchors} />
+            {correctingWords(placed)} <EventLink name={event.corrects} anchors={anchors} />
           </p>
         )}
         {[

@@ -71,12 +71,12 @@ export function LivePlant({
         <h2>Settled</h2>
         {page.settledTotal > 0 ? (
           <>
-            <SettledTable rows={page.settled} caption={settledCaption(page)} zone={zone} now={now} />
             <p>
               <Link href={`/plants/${encodeURIComponent(code)}/history`} prefetch={false}>
                 All settled samples, page by page and as CSV
               </Link>
             </p>
+            <SettledTable rows={page.settled} caption={settledCaption(page)} zone={zone} now={now} />
           </>
         ) : (
           <p>No sample of this plant is settled yet.</p>

@@ -50,10 +50,15 @@ export function Reckoned({
   return (
     <>
       {start} {way.sum.start} in {placeName(reckoning.zone)};{' '}
-      {limit.amount === 0 ? 'it' : `${way.sum.last} ${limit.amount * way.sum.times}`} ends with{' '}
+      {limit.amount === 0 ? 'it' : lastCount(limit.amount, way.sum)} ends with{' '}
       <Day at={dueAt} zone={reckoning.zone} now={now} />
     </>
   )
+}
+
+/** Where a count of days or months ends: "day 10", "day 14 (2 × 7)". */
+function lastCount(amount: number, { last, times }: { last: string; times: number }): string {
+  return `${last} ${amount * times}${times === 1 ? '' : ` (${amount} × ${times})`}`
 }
 
 /** Why elapsed time ends at another time of day than it began; `change` of the clocks in between, ms. */

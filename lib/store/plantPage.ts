@@ -21,7 +21,8 @@ export interface PlantPage {
 }
 
 const MOST_OPEN = 1_000
-const MOST_SETTLED = 100
+/** A look back; all of them are on a page of their own. */
+const MOST_SETTLED = 20
 
 /** What `scope` lets see of one plant's samples at `now` (ms UTC); null where it lets see no such plant. */
 export async function plantPage(

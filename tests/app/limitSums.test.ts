@@ -59,11 +59,11 @@ const SAID: Record<string, readonly (readonly [allows: string, sum: string])[]> 
     ],
     [
       'At most 1 week of 7 days of the laboratory’s calendar',
-      'Fri 30 Oct is day 0 in New York; day 7 ends with Fri 6 Nov',
+      'Fri 30 Oct is day 0 in New York; day 7 (1 × 7) ends with Fri 6 Nov',
     ],
     [
       'At most 3 weeks of 7 days of the laboratory’s calendar',
-      'Fri 30 Oct is day 0 in New York; day 21 ends with Fri 20 Nov',
+      'Fri 30 Oct is day 0 in New York; day 21 (3 × 7) ends with Fri 20 Nov',
     ],
   ],
   'weeks of 7 calendar days at the plant': [
@@ -73,11 +73,11 @@ const SAID: Record<string, readonly (readonly [allows: string, sum: string])[]> 
     ],
     [
       'At most 1 week of 7 days of the plant’s calendar',
-      'Fri 30 Oct is day 0 in Lisbon; day 7 ends with Fri 6 Nov',
+      'Fri 30 Oct is day 0 in Lisbon; day 7 (1 × 7) ends with Fri 6 Nov',
     ],
     [
       'At most 3 weeks of 7 days of the plant’s calendar',
-      'Fri 30 Oct is day 0 in Lisbon; day 21 ends with Fri 20 Nov',
+      'Fri 30 Oct is day 0 in Lisbon; day 21 (3 × 7) ends with Fri 20 Nov',
     ],
   ],
   'months at the laboratory': [

@@ -97,7 +97,10 @@ describe('the form of a laboratory', () => {
     expect(laboratory({ closed: years(19) }).problems).toEqual([])
     expect(laboratory({ closed: years(21) }).problems.map(({ field }) => field)).toEqual(['closed'])
     expect(laboratory({ closed: '2026-12-24\n'.repeat(20_000) }).problems).toEqual([])
-    const lines = Array.from({ length: 7_321 }, (_, index) => `2026-12-24 to 2026-12-${25 + (index % 7)} ${index}`)
+    const lines = Array.from(
+      { length: 7_321 },
+      (_, index) => `2026-12-24 to 2026-12-${25 + (index % 7)} ${index}`,
+    )
     expect(laboratory({ closed: lines.join('\n') }).problems).toHaveLength(1)
   })
 

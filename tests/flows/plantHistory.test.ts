@@ -65,6 +65,8 @@ beforeAll(async () => {
   await send({ ...server, administrator }, 'POST', '/api/events', [
     ...Object.entries(KEPT_TIMES).map(([kind, at]) => event(KEPT, kind, at)),
     ...ENDED.map((code) => ({ ...event(code, 'collected', '2026-09-10T09:00:00Z'), lot: `=${code}` })),
+    event(THEIRS[0] as string, 'collected', '2026-09-01T09:00:00Z'),
+    event(THEIRS[0] as string, 'loaded', '2026-09-17T09:00:00Z'),
     ...[...ENDED, ...THEIRS].map((code) => event(code, 'lost', '2026-09-18T10:00:00Z')),
   ])
 })
@@ -151,6 +153,8 @@ describe('the settled samples of a plant', () => {
       service: 'road',
       standing: 'kept',
       ending: '',
+      lapsedLimit: '',
+      lapsedDueAt: '',
       issuedAt: '2026-09-01T08:00:00.000Z',
       producedAt: '',
       collectedAt: '2026-09-02T09:00:00.000Z',
@@ -167,6 +171,17 @@ describe('the settled samples of a plant', () => {
     const [, ended] = rows
     expect(ended).toMatchObject({ standing: 'ended', ending: 'lost', lot: `'=${ended?.code}` })
     expect(ended?.settledAt).toBe('2026-09-18T10:00:00.000Z')
+  })
+
+  test('say as CSV which limit lapsed, and when it was due', async () => {
+    const reply = await get(administrator, '/api/plants/PL2/history')
+    const rows: Record<string, string>[] = parse(await reply.text(), { columns: true })
+    expect(rows.find(({ code }) => code === THEIRS[0])).toMatchObject({
+      standing: 'lapsed',
+      lapsedLimit: 'cut to chamber',
+      lapsedDueAt: '2026-09-11T09:00:00.000Z',
+      loadedAt: '2026-09-17T09:00:00.000Z',
+    })
   })
 
   test('are a desk’s as far as they go to it, which the page says', async ({ openPage }) => {

@@ -30,6 +30,7 @@ export function HistoryReport({
         </p>
         <h1>Settled samples of {plant.name}</h1>
         <p className="prose">
+          A sample is settled once its last hold limit has stopped, its report is issued, or it ended early.{' '}
           {total > 0 &&
             `${capitalised(countOf(total, 'sample'))} ${total === 1 ? 'is' : 'are'} settled. Days are those of ${placeName(plant.zone)}. `}
           {!seesAll && 'Only samples that go to your laboratory are shown. '}
@@ -51,7 +52,7 @@ export function HistoryReport({
         <p className="prose">
           {total > 0
             ? 'No settled sample is older than that: this is past the last page.'
-            : 'No sample of this plant is settled yet. A sample is settled once its last hold limit has stopped, its report is issued, or it ended early.'}
+            : 'No sample of this plant is settled yet.'}
         </p>
       )}
       <Pages newest={path} isOlder={isOlder} olderThan={olderThan} />

@@ -40,7 +40,11 @@ export default async function ChangesPage({ params, searchParams }: Props) {
       {draft.holdsFromAt !== null && <p>It would hold from {instantWords(draft.holdsFromAt, 'UTC', now)}.</p>}
       {draft.lines.length > 0 && (
         <div className={styles.wrongs}>
-          <p>These lines are refused, and the others can be entered without them:</p>
+          <p>
+            {draft.edits.length > 0
+              ? 'These lines are refused, and the others can be entered without them:'
+              : 'These lines are refused, and nothing is left to be entered:'}
+          </p>
           {draft.lines.map(({ line, detail }) => (
             <p key={`${line} ${detail}`}>
               line {line}: {detail}
@@ -49,7 +53,7 @@ export default async function ChangesPage({ params, searchParams }: Props) {
         </div>
       )}
       {effect ? (
-        <Effect effect={effect} register={await registerNow()} now={now} />
+        draft.edits.length > 0 && <Effect effect={effect} register={await registerNow()} now={now} />
       ) : (
         <div className={styles.wrongs} role="alert">
           <p>It cannot be done as it is:</p>
