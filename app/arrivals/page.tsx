@@ -12,8 +12,8 @@ export const metadata: Metadata = { title: 'Arrivals' }
 
 export default async function ArrivalsPage() {
   const person = await pageVisitor('page /arrivals')
-  const { isAdministrator, laboratories } = person.roles
-  const coming = await arrivals(scopeOf(person), isAdministrator ? null : laboratories, Date.now())
+  const scope = scopeOf(person)
+  const coming = await arrivals(scope, scope === 'all' ? null : scope.laboratories, Date.now())
   return (
     <>
       <DemoLine isDemo={coming.isDemo} />

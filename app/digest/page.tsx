@@ -1,6 +1,7 @@
 import type { Metadata } from 'next'
 import { pageVisitor } from '@/lib/access/guard'
 import { weeklySite } from '@/lib/access/weeklySite'
+import { seesAll } from '@/lib/custody/personRoles'
 import { badAddresses, fates, nextMail, readers, sentMail, timeOfWeek } from '@/lib/digest/own'
 import { DigestReport } from '../ui/DigestReport'
 
@@ -26,7 +27,7 @@ export default async function DigestPage({ searchParams }: { searchParams: Promi
   const isAdministrator = person.roles.isAdministrator
   const shown = isAdministrator && of ? String(of) : person.id
   const now = Date.now()
-  const sent = mail ? await sentMail(shown, String(mail), isAdministrator, now) : null
+  const sent = mail ? await sentMail(shown, String(mail), seesAll(person.roles), now) : null
   const [next, past, bad, all, time] = await Promise.all([
     sent ? null : nextMail(shown, weeklySite(), now),
     fates(isAdministrator && !of ? null : shown, { isWeekly: only === 'weekly', most: MOST }),

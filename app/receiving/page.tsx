@@ -18,10 +18,10 @@ type Params = Promise<Record<string, string | string[] | undefined>>
 export default async function ReceivingPage({ searchParams }: { searchParams: Params }) {
   const person = await pageVisitor('page /receiving')
   const params = await searchParams
-  const { isAdministrator, laboratories } = person.roles
-  const list = await receivingList(scopeOf(person), isAdministrator ? null : laboratories, Date.now())
+  const scope = scopeOf(person)
+  const list = await receivingList(scope, scope === 'all' ? null : scope.laboratories, Date.now())
   const token = [params.done].flat()[0] ?? ''
-  const done = token === '' ? [] : await eventsOfAct(scopeOf(person), handSource(person), token, list.asOf)
+  const done = token === '' ? [] : await eventsOfAct(scope, handSource(person), token, list.asOf)
   return (
     <>
       <DemoLine isDemo={list.isDemo} />

@@ -1,14 +1,14 @@
 'use client'
 
 import { createContext, type ReactNode, useContext } from 'react'
+import { NO_ROLES } from '@/lib/custody/personRoles'
 import type { Part } from '@/lib/schedule/hasToAct'
 
-const Reading = createContext<Part>({ isAdministrator: false, plants: [], laboratories: [] })
+const Reading = createContext<Part>(NO_ROLES)
 
 /** Says to what is within who reads it: what is to be done depends on whose it is. */
 export function WhoReads({ part, children }: { part: Part; children: ReactNode }) {
-  const { isAdministrator, plants, laboratories } = part
-  return <Reading value={{ isAdministrator, plants, laboratories }}>{children}</Reading>
+  return <Reading value={part}>{children}</Reading>
 }
 
 /** The part in the programme of who reads the page. */

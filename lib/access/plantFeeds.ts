@@ -7,7 +7,7 @@ import { sharedDoor, sharedPool } from '@/lib/store/sharedPool'
 import { siteUrl } from './auth'
 import { hashOfSecret } from './keySecret'
 import { networkAddress } from './networkAddress'
-import type { Person } from './principal'
+import { type Person, scopeOf } from './principal'
 import { sharedRateLimits } from './rateLimits'
 import { refusedAttempt } from './refused'
 import { ShownOnce } from './shownOnce'
@@ -15,8 +15,9 @@ import { ShownOnce } from './shownOnce'
 export { type CalendarFeed, MOST_FEEDS } from '@/lib/store/calendarFeeds'
 
 /** The plants whose calendars a person may have read and may revoke; null: every plant's. */
-export function feedPlantsOf({ roles }: Person): readonly string[] | null {
-  return roles.isAdministrator ? null : roles.plants
+export function feedPlantsOf(person: Person): readonly string[] | null {
+  const scope = scopeOf(person)
+  return scope === 'all' ? null : scope.plants
 }
 
 const mayHave = (person: Person, plant: string) => feedPlantsOf(person)?.includes(plant) ?? true

@@ -1,5 +1,6 @@
 import type { Roles } from '@/lib/custody/personRoles'
 import type { Reporting, Scope } from '@/lib/store'
+import { toScope } from '@/lib/store/scope'
 import { kindsReportedAs } from './mayRecord'
 
 export type { Roles }
@@ -35,8 +36,7 @@ export type Principal = Person | Key
 export function scopeOf(principal: Principal): Scope {
   if (principal.kind === 'key')
     return { plants: principal.plants ?? [], laboratories: principal.laboratories ?? [] }
-  const { isAdministrator, plants, laboratories } = principal.roles
-  return isAdministrator ? 'all' : { plants, laboratories }
+  return toScope(principal.roles)
 }
 
 /** Of what a principal may report, and as whom. */
@@ -46,10 +46,8 @@ export function reportingOf(principal: Principal): Reporting {
     const { kinds, plants, laboratories } = principal
     return { by, kinds, plants, laboratories }
   }
-  const { isAdministrator, plants, laboratories } = principal.roles
-  return {
-    by,
-    kinds: kindsReportedAs(principal.roles),
-    ...(isAdministrator ? { plants: null, laboratories: null } : { plants, laboratories }),
-  }
+  const { plants, laboratories } = principal.roles
+  const kinds = kindsReportedAs(principal.roles)
+  // Who reports every kind speaks for the programme, so of any place; to see all is not enough.
+  return { by, kinds, ...(kinds === null ? { plants: null, laboratories: null } : { plants, laboratories }) }
 }

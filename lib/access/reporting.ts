@@ -1,6 +1,6 @@
 import { isHandSource } from './keys'
 import { kindsReportedAs } from './mayRecord'
-import type { Person, Principal } from './principal'
+import { type Person, type Principal, scopeOf } from './principal'
 
 /** What is wrong with an event for its reporter: the field, what is wrong, and what would be right. */
 export interface ReportingFault {
@@ -71,8 +71,10 @@ export function isHistoryBelieved(principal: Principal): boolean {
 
 /** Whether a principal may know that there is a plant of this code, and in which zone. */
 export function mayKnowPlant(principal: Principal, code: string): boolean {
-  if (principal.kind === 'person')
-    return principal.roles.isAdministrator || principal.roles.plants.includes(code)
+  if (principal.kind === 'person') {
+    const scope = scopeOf(principal)
+    return scope === 'all' || scope.plants.includes(code)
+  }
   const { plants, laboratories } = principal
   return plants === null ? laboratories === null : plants.includes(code)
 }

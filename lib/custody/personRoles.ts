@@ -115,6 +115,13 @@ export function hasRole(roles: Roles, role: RoleName): boolean {
   return ROLES[role].held(roles).length > 0
 }
 
+/** Whether someone sees every sample, whichever of their roles lets them; what they may do is another matter. */
+export function seesAll(roles: Roles): boolean {
+  return ROLE_NAMES.some(
+    (role) => ROLES[role].of === null && ROLES[role].sees === 'samples' && hasRole(roles, role),
+  )
+}
+
 export const NO_ROLES = toRoles([])
 
 /** Single roles in the order of their places. */

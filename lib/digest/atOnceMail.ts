@@ -1,7 +1,8 @@
 import type pg from 'pg'
 import { type ClaimedMail, carriedNames, occasionsOf } from '@/lib/store/digestMails'
 import type { DigestPerson } from '@/lib/store/digestPeople'
-import { type SampleDossier, sampleDossier } from '@/lib/store/sampleDossier'
+import { sampleDossier } from '@/lib/store/sampleDossier'
+import { toScope } from '@/lib/store/scope'
 import { readOccasion } from './atOnceOccasion'
 import { atOnceOutline, type TurnedSample } from './atOnceOutline'
 import { AT_ONCE_FOR_MS } from './atOnceRound'
@@ -26,12 +27,12 @@ export interface AtOnceBasis {
  * null where that is all of it.
  */
 export async function composeAtOnce(
-  basis: AtOnceBasis,
+  { app, door, site, now }: AtOnceBasis,
   claimed: ClaimedMail,
   person: DigestPerson | undefined,
 ): Promise<Outgoing | null> {
   if (!person || person.atOnceIsStopped) return null
-  const { door, site, now } = basis
+  const scope = toScope(person)
   const told = (await occasionsOf(door, claimed)).filter(({ dueAt }) => now - dueAt < AT_ONCE_FOR_MS)
   const carried = await carriedNames(
     door,
@@ -43,7 +44,7 @@ export async function composeAtOnce(
   for (const { occasion } of told) {
     const turn = readOccasion(occasion)
     if (!turn || (person.atOnce[turn.kind] === undefined && !carried.has(occasion))) continue
-    const dossier = await dossierFor(basis, person, turn.code)
+    const dossier = await sampleDossier(app, scope, turn.code, now)
     if (!dossier) continue
     turned.push({ kind: turn.kind, dossier })
     for (const name of carried.get(occasion) ?? []) others.add(name)
@@ -62,12 +63,4 @@ export async function composeAtOnce(
   }
   const message = await wireMessage(mail, person.name, site, now, stopUrl, 'at once')
   return { mail, wire: { from: bareAddress(site.from), to: mail.address, message } }
-}
-
-function dossierFor(
-  { app, now }: AtOnceBasis,
-  { isAdministrator, plants, laboratories }: DigestPerson,
-  code: string,
-): Promise<SampleDossier | null> {
-  return sampleDossier(app, isAdministrator ? 'all' : { plants, laboratories }, code, now)
 }

@@ -1,6 +1,7 @@
 import type { AtOnceKind } from '@/lib/store/atOnceChoice'
 import type { DigestPerson } from '@/lib/store/digestPeople'
 import type { SamplePlace } from '@/lib/store/sampleTurns'
+import { includesSample, toScope } from '@/lib/store/scope'
 import { addressOf, carriersOf } from './carriers'
 
 /** Someone to be told something at once; `carriedBy` where they are told of it with another's mail. */
@@ -22,7 +23,7 @@ export function atOnceRecipients(
   at: number,
 ): AtOnceRecipient[] {
   const able = people
-    .filter((person) => !person.atOnceIsStopped && isSeenBy(person, place))
+    .filter((person) => !person.atOnceIsStopped && includesSample(toScope(person), place))
     .map((person) => ({ ...person, isWanted: true }))
   const concerned = able.filter(({ atOnce }) => atOnce[kind] !== undefined && atOnce[kind] <= at)
   const standIns = carriersOf(
@@ -45,8 +46,4 @@ export function atOnceRecipients(
     const reader = readers.get(target) as string
     return [{ personId: id, carriedBy: reader === id ? null : reader }]
   })
-}
-
-function isSeenBy({ isAdministrator, plants, laboratories }: DigestPerson, place: SamplePlace): boolean {
-  return isAdministrator || plants.includes(place.plant) || laboratories.includes(place.laboratory)
 }

@@ -1,4 +1,5 @@
 import type { DigestPerson } from '@/lib/store/digestPeople'
+import { includesScope, toScope } from '@/lib/store/scope'
 
 /**
  * Whose mail goes as part of whose: of those who are away to their stand-in, and of several with one mailbox to the
@@ -15,7 +16,8 @@ export function carriersOf(
   const firstOf = new Map<string, string>()
   for (const person of people) {
     const standIn = present.has(person.id) ? undefined : present.get(person.standIn?.id ?? '')
-    if (standIn?.isWanted && seesAllOf(standIn, person)) carriers.set(person.id, standIn.id)
+    if (standIn?.isWanted && includesScope(toScope(standIn), toScope(person)))
+      carriers.set(person.id, standIn.id)
   }
   for (const person of people) {
     if (carriers.has(person.id) || !person.isWanted) continue
@@ -31,15 +33,6 @@ export function carriersOf(
 /** Where a person's mail goes: to a mailbox that several may share, which may be the own address of one of them. */
 export function addressOf({ mailbox, email }: Pick<DigestPerson, 'mailbox' | 'email'>): string {
   return mailbox ?? email
-}
-
-function seesAllOf(standIn: DigestPerson, person: DigestPerson): boolean {
-  if (standIn.isAdministrator) return true
-  return (
-    !person.isAdministrator &&
-    person.plants.every((plant) => standIn.plants.includes(plant)) &&
-    person.laboratories.every((laboratory) => standIn.laboratories.includes(laboratory))
-  )
 }
 
 function isAway({ standIn }: DigestPerson, today: string): boolean {

@@ -5,7 +5,7 @@ import { badAddresses } from '@/lib/store/badAddresses'
 import { quietPeople } from '@/lib/store/digestActs'
 import { type ClaimedMail, lastNamed } from '@/lib/store/digestMails'
 import { type DigestPerson, digestPeople } from '@/lib/store/digestPeople'
-import { type Scope, scopeText } from '@/lib/store/scope'
+import { type Scope, scopeText, toScope } from '@/lib/store/scope'
 import { composeAtOnce } from './atOnceMail'
 import { readOccasion } from './atOnceOccasion'
 import { addressOf, carriersOf } from './carriers'
@@ -53,7 +53,9 @@ export function composer({ app, door, site, now }: ComposerBasis) {
     const person = byId.get(personId)
     if (!person?.isWanted) return null
     const carried = carriedBy.get(personId) ?? []
-    const scope = scopeOf(person, carried)
+    // A mail may hold what those may see who have theirs sent to the same mailbox.
+    const together = [person, ...carried.filter((one) => addressOf(one) === addressOf(person))]
+    const scope = toScope(...together)
     return digestOf({
       week,
       asOf: now,
@@ -61,7 +63,8 @@ export function composer({ app, door, site, now }: ComposerBasis) {
       carried,
       work: await workOf(scope),
       last: await lastNamed(door, personId, dueAt),
-      ofPeople: scope === 'all' ? await peopleWords() : null,
+      seesAll: scope === 'all',
+      ofPeople: together.some(({ isAdministrator }) => isAdministrator) ? await peopleWords() : null,
     })
   }
 
@@ -93,16 +96,6 @@ async function readEveryone(door: pg.Pool, now: number): Promise<Everyone> {
   for (const [id, carrier] of carriersOf(people, ({ zone }) => localDate(now, zone)))
     carried.set(carrier, [...(carried.get(carrier) ?? []), byId.get(id) as DigestPerson])
   return { people, byId, carried }
-}
-
-/** What a mail may hold: what its reader may see, and what those may who have theirs sent to the same mailbox. */
-function scopeOf(person: DigestPerson, carried: readonly DigestPerson[]): Scope {
-  const together = [person, ...carried.filter((one) => addressOf(one) === addressOf(person))]
-  if (together.some(({ isAdministrator }) => isAdministrator)) return 'all'
-  return {
-    plants: [...new Set(together.flatMap(({ plants }) => plants))].sort(),
-    laboratories: [...new Set(together.flatMap(({ laboratories }) => laboratories))].sort(),
-  }
 }
 
 async function quietOf(

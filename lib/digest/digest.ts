@@ -13,7 +13,7 @@ export interface Digest {
   asOf: number
   /** Names of whom the reader stands in for, or shares a mailbox with. */
   standsFor: readonly string[]
-  /** It is (also) for an administrator, who answers for all of it. */
+  /** It is (also) for someone who sees every sample. */
   seesAll: boolean
   /** What its readers are between them. */
   reader: Part
@@ -46,20 +46,21 @@ export interface DigestBasis {
   /** All that the reader may see. */
   work: DigestWork
   last: { at: number; named: readonly string[] } | null
+  /** Whether that is every sample. */
+  seesAll: boolean
   /** Null where it is for no administrator. */
   ofPeople: OfPeople | null
 }
 
 /** Chooses and orders what a person is told. Null where nothing is overdue and they want no mail then. */
 export function digestOf(basis: DigestBasis): Digest | null {
-  const { week, asOf, person, carried, work, last, ofPeople } = basis
+  const { week, asOf, person, carried, work, last, seesAll, ofPeople } = basis
   const { items, names, zones, aside } = work
-  const seesAll = ofPeople !== null
   const readers = [person, ...carried]
   const isTheirs = ({ actor }: DigestItem) => readers.some((one) => hasToAct(actor, one))
   const isToldOfOthers = ({ told }: DigestItem) => {
     const { ofOthers } = TOLD[told.kind]
-    return ofOthers === 'everyone' || (ofOthers === 'administrators' && seesAll)
+    return ofOthers === 'everyone' || (ofOthers === 'who sees all' && seesAll)
   }
   const pressing = items.filter(({ told }) => !TOLD[told.kind].isComing)
   const toDo = pressing.filter(isTheirs).sort(byPressing)
@@ -73,7 +74,7 @@ export function digestOf(basis: DigestBasis): Digest | null {
     standsFor: carried.map(({ name }) => name),
     seesAll,
     reader: {
-      isAdministrator: seesAll,
+      isAdministrator: readers.some(({ isAdministrator }) => isAdministrator),
       plants: readers.flatMap(({ plants }) => plants),
       laboratories: readers.flatMap(({ laboratories }) => laboratories),
     },

@@ -23,17 +23,17 @@ interface ToldRow {
   /** It need not be done now. */
   isComing: boolean
   /** Who is told of it where it is others' to do. */
-  ofOthers: 'everyone' | 'administrators' | 'nobody'
+  ofOthers: 'everyone' | 'who sees all' | 'nobody'
 }
 
 /** Whom a digest tells of each kind of thing, besides those who have to do it. */
 export const TOLD: Readonly<Record<Told['kind'], ToldRow>> = {
   overdue: { isComing: false, ofOthers: 'everyone' },
-  'at risk': { isComing: false, ofOthers: 'administrators' },
+  'at risk': { isComing: false, ofOthers: 'who sees all' },
   'soon lost': { isComing: false, ofOthers: 'nobody' },
   'next step': { isComing: true, ofOthers: 'nobody' },
   'not recorded': { isComing: false, ofOthers: 'nobody' },
-  due: { isComing: true, ofOthers: 'administrators' },
+  due: { isComing: true, ofOthers: 'who sees all' },
   expected: { isComing: true, ofOthers: 'nobody' },
 }
 

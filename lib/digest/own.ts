@@ -63,14 +63,14 @@ export const fates = (personId: string | null, which: Parameters<typeof fatesOf.
 const ON_ITS_WAY_MS = 3_600_000
 
 /**
- * A mail as it was sent, but for its link that stops the mail; null where there is no such mail. To whoever is no
- * administrator it is not told how one read that was made before they were let see less: it may tell what they may not
+ * A mail as it was sent, but for its link that stops the mail; null where there is no such mail. To whoever does not
+ * see all it is not told how one read that was made before they were let see less: it may tell what they may not
  * see any more.
  */
-export async function sentMail(personId: string, occasion: string, isAdministrator: boolean, now: number) {
+export async function sentMail(personId: string, occasion: string, readerSeesAll: boolean, now: number) {
   const mail = await fatesOf.sentMail(sharedDoor(), personId, occasion)
   if (!mail) return null
-  const narrowed = isAdministrator ? null : await narrowedAt(sharedPool(), personId)
+  const narrowed = readerSeesAll ? null : await narrowedAt(sharedPool(), personId)
   const isWithheld = narrowed !== null && (mail.endedAt ?? mail.dueAt) <= narrowed + ON_ITS_WAY_MS
   const isTooLate = readOccasion(occasion) !== null && now - mail.dueAt >= AT_ONCE_FOR_MS
   return {

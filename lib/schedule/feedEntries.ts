@@ -1,3 +1,4 @@
+import { toRoles } from '@/lib/custody/personRoles'
 import { dayText, localDay } from '@/lib/hold/zone'
 import type { Actor } from './act'
 import { CUTTING_CAUTION } from './cuttingCaution'
@@ -98,7 +99,7 @@ function dueEntry(line: DueLine, isHeldUp: boolean, plant: string, names: Names)
 
 /** Whoever reads a plant's calendar is at the plant. */
 function atPlant(plant: string): Part {
-  return { isAdministrator: false, plants: [plant], laboratories: [] }
+  return toRoles([{ role: 'plant contact', place: plant }])
 }
 
 /** Whoever reads a plant's calendar is at the plant: only others are named. */

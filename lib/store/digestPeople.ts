@@ -3,7 +3,7 @@ import { type Role, type Roles, SEES_SAMPLES, toRoles } from '@/lib/custody/pers
 import type { AtOnceKind } from './atOnceChoice'
 
 /** Someone who may get the weekly mail, with what they are and what they chose. */
-export interface DigestPerson extends Omit<Roles, 'isReader'> {
+export interface DigestPerson extends Roles {
   id: string
   email: string
   name: string
@@ -46,25 +46,21 @@ export async function digestPeople(door: pg.Pool | pg.PoolClient): Promise<Diges
        coalesce((select jsonb_object_agg(kind, (extract(epoch from since_at) * 1000)::bigint)
          from at_once_choice where at_once_choice.person_id = person.id), '{}') as "atOnce",
        stand_in_id as "standInId", stand_in_from::text as "standInFrom", stand_in_until::text as "standInUntil"
-     from person join person_role on person_role.person_id = person.id and role = any($1)
+     from person join person_role on person_role.person_id = person.id
        left join digest_preference on digest_preference.person_id = person.id
      where left_at is null
      group by person.id, digest_preference.person_id
+     having bool_or(role = any($1))
      order by person.id`,
     [SEES_SAMPLES],
   )
   return rows.map(({ knownSince, standInId, standInFrom, standInUntil, roles, ...rest }) => ({
     ...rest,
-    ...partIn(roles),
+    ...toRoles(roles),
     knownSince: knownSince.getTime(),
     standIn:
       standInId && standInFrom && standInUntil
         ? { id: standInId, from: standInFrom, until: standInUntil }
         : null,
   }))
-}
-
-function partIn(list: readonly Role[]): Omit<Roles, 'isReader'> {
-  const { isAdministrator, plants, laboratories } = toRoles(list)
-  return { isAdministrator, plants, laboratories }
 }

@@ -1,4 +1,5 @@
 import pg from 'pg'
+import { type Roles, seesAll } from '@/lib/custody/personRoles'
 import { inTransaction } from './transaction'
 
 /**
@@ -6,6 +7,30 @@ import { inTransaction } from './transaction'
  * database enforces it row by row; with empty lists nothing is seen but what is everybody's.
  */
 export type Scope = 'all' | { plants: readonly string[]; laboratories: readonly string[] }
+
+/** What people see by their roles, one or several between them. */
+export function toScope(...people: readonly Roles[]): Scope {
+  if (people.some(seesAll)) return 'all'
+  return {
+    plants: [...new Set(people.flatMap(({ plants }) => plants))].sort(),
+    laboratories: [...new Set(people.flatMap(({ laboratories }) => laboratories))].sort(),
+  }
+}
+
+/** Whether a scope lets see a sample of these places. */
+export function includesSample(scope: Scope, { plant, laboratory }: { plant: string; laboratory: string }) {
+  return scope === 'all' || scope.plants.includes(plant) || scope.laboratories.includes(laboratory)
+}
+
+/** Whether a scope lets see all that another does. */
+export function includesScope(scope: Scope, other: Scope): boolean {
+  if (scope === 'all') return true
+  return (
+    other !== 'all' &&
+    other.plants.every((plant) => scope.plants.includes(plant)) &&
+    other.laboratories.every((laboratory) => scope.laboratories.includes(laboratory))
+  )
+}
 
 /** Says for the rest of the transaction for whom it works. */
 export async function setScope(client: pg.ClientBase, scope: Scope): Promise<void> {

@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest'
+import { NO_ROLES } from '@/lib/custody/personRoles'
 import { dateWords } from '@/lib/digest/dateWords'
 import type { Digest } from '@/lib/digest/digest'
 import { byPressing, type DigestItem } from '@/lib/digest/item'
@@ -176,9 +177,8 @@ const PERSON: Digest['person'] = {
   name: 'P',
   zone: 'Europe/London',
   knownSince: 0,
-  isAdministrator: false,
+  ...NO_ROLES,
   plants: ['MILL'],
-  laboratories: [],
   language: 'en-GB',
   isWanted: true,
   wantsQuietLine: true,

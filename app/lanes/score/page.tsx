@@ -1,5 +1,6 @@
 import type { Metadata } from 'next'
 import { pageVisitor } from '@/lib/access/guard'
+import { seesAll } from '@/lib/custody/personRoles'
 import { backtestPage } from '@/lib/store'
 import { DemoLine } from '../../ui/DemoLine'
 import { LookAgain } from '../../ui/LookAgain'
@@ -10,12 +11,13 @@ export const metadata: Metadata = { title: 'How good the forecasts have been' }
 
 export default async function ScorePage() {
   const { roles } = await pageVisitor('page /lanes/score')
-  const page = await backtestPage(!roles.isAdministrator, Date.now())
+  const isPooled = !seesAll(roles)
+  const page = await backtestPage(isPooled, Date.now())
   return (
     <>
       {page.scores === null && <LookAgain />}
       <DemoLine isDemo={page.isDemo} />
-      <ScoreReport page={page} isPooled={!roles.isAdministrator} />
+      <ScoreReport page={page} isPooled={isPooled} />
     </>
   )
 }

@@ -1,4 +1,5 @@
 import { weeklySite } from '@/lib/access/weeklySite'
+import { seesAll } from '@/lib/custody/personRoles'
 import { nextMail, sentMail } from '@/lib/digest/own'
 import { problem } from '@/lib/intake/problem'
 import { problemReply } from '@/lib/intake/reply'
@@ -21,7 +22,7 @@ export const GET = answering(async (request: Request) => {
   const mail =
     occasion === null
       ? await nextMail(of, weeklySite(), now)
-      : await sentMail(of, occasion, isAdministrator, now)
+      : await sentMail(of, occasion, seesAll(principal.roles), now)
   if (!mail?.html) return problemReply(NO_MAIL)
   return new Response(mail.html.replace('<head>', '<head>\n<base target="_blank">'), {
     headers: { 'content-type': 'text/html; charset=utf-8', 'cache-control': 'no-store' },

@@ -1,5 +1,5 @@
 import Link from 'next/link'
-import type { Part } from '@/lib/schedule/hasToAct'
+import { type Roles, seesAll } from '@/lib/custody/personRoles'
 import { placeName } from '@/lib/schedule/placeName'
 import type { PlantHistory } from '@/lib/store'
 import { Pages } from '../../../ui/Pages'
@@ -16,12 +16,12 @@ export function HistoryReport({
 }: {
   page: PlantHistory
   isOlder: boolean
-  reader: Part
+  reader: Roles
 }) {
   const { plant, rows, total, asOf, olderThan } = page
   const plantPath = `/plants/${encodeURIComponent(plant.code)}`
   const path = `${plantPath}/history`
-  const seesAll = reader.isAdministrator || reader.plants.includes(plant.code)
+  const isWhole = seesAll(reader) || reader.plants.includes(plant.code)
   return (
     <>
       <div className={styles.head}>
@@ -33,7 +33,7 @@ export function HistoryReport({
           A sample is settled once its last hold limit has stopped, its report is issued, or it ended early.{' '}
           {total > 0 &&
             `${capitalised(countOf(total, 'sample'))} ${total === 1 ? 'is' : 'are'} settled. Days are those of ${placeName(plant.zone)}. `}
-          {!seesAll && 'Only samples that go to your laboratory are shown. '}
+          {!isWhole && 'Only samples that go to your laboratory are shown. '}
           What is under way is on the page of <Link href={plantPath}>{plant.name}</Link>.
         </p>
         {total > 0 && (

@@ -1,0 +1,72 @@
+import { afterEach, beforeEach, expect, test } from 'vitest'
+import { feedPlantsOf } from '@/lib/access/plantFeeds'
+import { type Person, reportingOf, scopeOf } from '@/lib/access/principal'
+import { mayKnowPlant } from '@/lib/access/reporting'
+import { NO_ROLES, ROLES, type Roles } from '@/lib/custody/personRoles'
+import { atOnceRecipients } from '@/lib/digest/atOnceRecipients'
+import { carriersOf } from '@/lib/digest/carriers'
+import type { DigestPerson } from '@/lib/store/digestPeople'
+
+// The row alone makes a role that sees all and reports nothing: for the while of a test that of a reader does.
+const { sees } = ROLES.reader
+beforeEach(() => {
+  ROLES.reader.sees = 'samples'
+})
+afterEach(() => {
+  ROLES.reader.sees = sees
+})
+
+const AUDITOR: Roles = { ...NO_ROLES, isReader: true }
+const person = (roles: Roles): Person => ({ kind: 'person', id: 'p', email: 'p@a.example', name: 'P', roles })
+
+test('whoever has a role that sees all sees every sample, plant and calendar', () => {
+  expect(scopeOf(person(AUDITOR))).toBe('all')
+  expect(scopeOf(person({ ...AUDITOR, plants: ['PL1'] }))).toBe('all')
+  expect(mayKnowPlant(person(AUDITOR), 'PL2')).toBe(true)
+  expect(feedPlantsOf(person(AUDITOR))).toBeNull()
+})
+
+test('and reports no more for it', () => {
+  expect(reportingOf(person(AUDITOR))).toMatchObject({ kinds: [], plants: [], laboratories: [] })
+  expect(reportingOf(person({ ...AUDITOR, plants: ['PL1'] }))).toMatchObject({ plants: ['PL1'] })
+})
+
+const READER: Omit<DigestPerson, 'id' | 'email' | 'name' | keyof Roles> = {
+  zone: 'UTC',
+  knownSince: 0,
+  language: 'en-GB',
+  isWanted: true,
+  wantsQuietLine: true,
+  mailbox: null,
+  standIn: null,
+  tokenSerial: 0,
+  atOnce: { lapsed: 0 },
+  atOnceIsStopped: false,
+  atOnceSerial: 0,
+}
+const mailed = (id: string, roles: Roles, more: Partial<DigestPerson> = {}) => ({
+  ...READER,
+  ...roles,
+  id,
+  email: `${id}@a.example`,
+  name: id,
+  ...more,
+})
+
+test('and is told at once of any sample, and may stand in for anyone', () => {
+  const today = () => '2026-11-30'
+  const place = { code: '7KQ2M94Y', plant: 'PL1', laboratory: 'LAB' }
+  const auditor = mailed('auditor', AUDITOR)
+  expect(atOnceRecipients([auditor], today, 'lapsed', place, 1)).toEqual([
+    { personId: 'auditor', carriedBy: null },
+  ])
+  const standIn = { id: 'auditor', from: '2026-11-01', until: '2026-12-01' }
+  const away = [
+    mailed('contact', { ...NO_ROLES, plants: ['PL1'] }, { standIn }),
+    mailed('chief', { ...NO_ROLES, isAdministrator: true }, { standIn }),
+  ]
+  expect([...carriersOf([auditor, ...away], today).values()]).toEqual(['auditor', 'auditor'])
+  const other = { id: 'contact', from: '2026-11-01', until: '2026-12-01' }
+  const contact = mailed('contact', { ...NO_ROLES, plants: ['PL1'] })
+  expect([...carriersOf([{ ...auditor, standIn: other }, contact], today)]).toEqual([])
+})
