@@ -1,5 +1,11 @@
 import type pg from 'pg'
-import { inScope } from './scope'
+import { NO_ROLES, type Roles } from '@/lib/custody/personRoles'
+import { includesScope, inScope, toScope } from './scope'
+
+/** What a line of the record says of a person's roles; an old line lacks those that came later. */
+type RecordedRoles = { roles?: Partial<Roles> } | null
+
+const recordedScope = (one: RecordedRoles) => toScope({ ...NO_ROLES, ...one?.roles })
 
 /**
  * When a person was last let see less than before, or given another mailbox, by the record, ms UTC; null where never.
@@ -7,15 +13,16 @@ import { inScope } from './scope'
  */
 export async function narrowedAt(app: pg.Pool, personId: string): Promise<number | null> {
   const { rows } = await inScope(app, 'all', (client) =>
-    client.query<{ at: Date | null }>(
-      `select max(at) as at from audit_entry where subject = $1 and outcome = 'done' and (
-         what = 'set where mail goes'
-         or what in ('changed a person', 'let a person go') and before ? 'roles' and not (
-           after -> 'roles' -> 'plants' @> (before -> 'roles' -> 'plants')
-           and after -> 'roles' -> 'laboratories' @> (before -> 'roles' -> 'laboratories')
-           and (after -> 'roles' -> 'isAdministrator' = 'true' or before -> 'roles' -> 'isAdministrator' = 'false')))`,
+    client.query<{ at: Date; isMailbox: boolean; before: RecordedRoles; after: RecordedRoles }>(
+      `select at, what = 'set where mail goes' as "isMailbox", before, after from audit_entry
+       where subject = $1 and outcome = 'done' and (what = 'set where mail goes' or before ? 'roles')
+       order by at desc`,
       [personId],
     ),
   )
-  return rows[0]?.at?.getTime() ?? null
+  const narrowing = rows.find(
+    ({ isMailbox, before, after }) =>
+      isMailbox || !includesScope(recordedScope(after), recordedScope(before)),
+  )
+  return narrowing?.at.getTime() ?? null
 }
