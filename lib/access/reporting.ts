@@ -48,14 +48,20 @@ function personFault(
   person: Person,
   { source, kind }: { source: string; kind: string },
 ): ReportingFault | null {
+  const kinds: readonly string[] | null = kindsReportedAs(person.roles)
+  if (kinds?.length === 0)
+    return {
+      pointer: '/kind',
+      detail: 'Nothing that you are reports events.',
+      right: 'Have an administrator give you a role that does, or someone who has one report it.',
+    }
   const own = handSource(person)
-  if (source !== own && (!person.roles.isAdministrator || isHandSource(source)))
+  if (source !== own && (kinds !== null || isHandSource(source)))
     return {
       pointer: '/source',
       detail: `You do not speak for the source "${source}".`,
       right: `Report as "${own}".`,
     }
-  const kinds: readonly string[] | null = kindsReportedAs(person.roles)
   if (kinds === null || kind === 'withdrawn' || kinds.includes(kind)) return null
   return {
     pointer: '/kind',

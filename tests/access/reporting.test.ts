@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest'
+import { kindsReportedAs } from '@/lib/access/mayRecord'
 import type { Key, Person } from '@/lib/access/principal'
 import {
   handSource,
@@ -7,6 +8,8 @@ import {
   maySetRegister,
   reportingFault,
 } from '@/lib/access/reporting'
+import { EVENT_KINDS } from '@/lib/custody/event'
+import { NO_ROLES } from '@/lib/custody/personRoles'
 
 const key: Key = {
   kind: 'key',
@@ -66,6 +69,34 @@ describe('a person reports', () => {
     expect(pointerOf(administrator, handSource(administrator))).toBeNull()
     expect(pointerOf(administrator, handSource(person))).toBe('/source')
     expect(pointerOf(administrator, 'HAND 7')).toBe('/source')
+  })
+})
+
+describe('a person who reports no kind at all', () => {
+  const reader = { ...person, roles: { ...NO_ROLES, isReader: true } }
+  const noRole = { ...person, roles: NO_ROLES }
+
+  test.each([
+    ['a reader', reader],
+    ['a person with no role', noRole],
+  ])('is refused whatever they send, under any source: %s', (_, one) => {
+    expect(kindsReportedAs(one.roles)).toEqual([])
+    for (const source of [handSource(one), 'north dock'])
+      for (const kind of EVENT_KINDS)
+        expect(reportingFault(one, { source, kind }), kind).toEqual({
+          pointer: '/kind',
+          detail: 'Nothing that you are reports events.',
+          right: 'Have an administrator give you a role that does, or someone who has one report it.',
+        })
+  })
+
+  test('who reports some is told which, and withdraws them', () => {
+    expect(pointerOf(person, handSource(person), 'withdrawn')).toBeNull()
+    expect(reportingFault(person, { source: handSource(person), kind: 'received' })).toEqual({
+      pointer: '/kind',
+      detail: '"received" is not yours to report.',
+      right: `You report ${kindsReportedAs(person.roles)?.join(', ')}, and withdraw what you may report.`,
+    })
   })
 })
 
