@@ -1,6 +1,6 @@
 import ts from 'typescript'
 import { describe, expect, test } from 'vitest'
-import { ROUTES, type RouteName } from '@/lib/access/routes'
+import { type Part, ROUTES, type RouteName } from '@/lib/access/routes'
 import { asSource, nodes, projectSources, type Source } from '@/tests/setup/rules/source'
 
 const METHODS = ['GET', 'HEAD', 'POST', 'PUT', 'PATCH', 'DELETE', 'OPTIONS']
@@ -94,6 +94,122 @@ test('nothing answers but pages and routes: no server actions', () => {
     ({ path, text }) => path.startsWith('app/') && /^\s*['"]use server['"]/m.test(text),
   )
   expect(acting.map(({ path }) => path)).toEqual([])
+})
+
+// Double entry: who may ask for what is written here a second time, by hand and in full, so that a route which a change
+// in the table (or in a role's row) opens to one more fails. Whoever means it says it twice. A line may have several
+// methods of one address.
+const ASKED_BY: [readonly Part[], string][] = [
+  [
+    ['anyone'],
+    `page /sign-in
+     page /sign-in/link
+     page /sign-in/code
+     POST /api/sign-in
+     POST /api/sign-in/link
+     POST /api/sign-in/code
+     POST /api/sign-in/role
+     POST /api/sign-out
+     GET POST /api/passkey/[step]
+     GET POST /api/digest/stop
+     GET /api/calendar/[secret]
+     GET POST /api/health`,
+  ],
+  [
+    ['person'],
+    `page /me
+     POST /api/me/sessions
+     POST /api/me/passkeys
+     POST /api/me/digest
+     POST /api/me/zone`,
+  ],
+  [['administrator', 'reader', 'plant contact', 'laboratory desk'], 'page /lanes'],
+  [
+    ['administrator', 'plant contact', 'laboratory desk'],
+    `page /
+     page /plants/[code]
+     page /plants/[code]/history
+     page /samples/[code]
+     page /lanes/[plant]/[laboratory]/[service]
+     page /digest
+     page /due
+     GET /api/board
+     GET /api/plants/[code]
+     GET /api/plants/[code]/history
+     GET /api/digest/html
+     POST /api/due/snooze
+     POST /api/record
+     POST /api/record/undo`,
+  ],
+  [
+    ['administrator', 'plant contact'],
+    `POST /api/due/feeds
+     POST /api/due/feeds/[id]/revoke`,
+  ],
+  [
+    ['administrator', 'laboratory desk'],
+    `page /arrivals
+     page /receiving`,
+  ],
+  [
+    ['administrator', 'reader'],
+    `page /figures
+     page /lanes/score`,
+  ],
+  [['administrator', 'plant contact', 'laboratory desk', 'key'], 'POST /api/events'],
+  [['administrator', 'key'], 'PUT /api/register'],
+  [
+    ['administrator'],
+    `page /unplaced
+     page /audit
+     page /keys
+     page /keys/new
+     page /setup
+     page /setup/[list]
+     page /setup/[list]/[code]
+     page /setup/add/[list]
+     page /setup/changes/[id]
+     page /setup/csv/[list]
+     page /setup/csv/people
+     page /setup/labels
+     page /setup/office
+     page /setup/people
+     page /setup/people/[id]
+     page /setup/people/changes/[id]
+     GET /api/audit
+     GET /api/register
+     POST /api/keys
+     POST /api/keys/[id]/revoke
+     POST /api/digest/time
+     POST /api/digest/again
+     POST /api/record/move
+     POST /api/record/assign
+     POST /api/setup/entries
+     POST /api/setup/changes
+     POST /api/setup/kits
+     GET POST /api/setup/csv
+     GET /api/setup/due
+     POST /api/setup/office
+     POST /api/setup/people
+     POST /api/setup/people/sessions
+     POST /api/setup/people/mailbox
+     POST /api/setup/people/changes
+     GET POST /api/setup/people/csv`,
+  ],
+]
+
+test('each is asked for by those who are named here again, and by nobody else', () => {
+  const expected = ASKED_BY.flatMap(([parts, lines]) =>
+    lines.split('\n').flatMap((line) => {
+      const [address, ...methods] = line.trim().split(' ').reverse()
+      return methods.map((method) => [`${method} ${address}`, [...parts].sort()] as const)
+    }),
+  )
+  const names = expected.map(([name]) => name)
+  expect(names.filter((name, index) => names.indexOf(name) !== index)).toEqual([])
+  expect(
+    Object.fromEntries(Object.entries(ROUTES).map(([name, parts]) => [name, [...parts].sort()])),
+  ).toEqual(Object.fromEntries(expected))
 })
 
 describe('it would be noticed', () => {
