@@ -90,7 +90,7 @@ describe('a line is refused with a sentence,', () => {
       `x@b.example,X,,laboratory desk,${plant},`,
       `place: No laboratory of the register has the code "${plant}".`,
     ],
-    [`x@b.example,X,,reader,${plant},`, 'place: A reader has none; leave it empty.'],
+    [`x@b.example,X,,reader,${plant},`, 'place: The role of reader has none; leave it empty.'],
     [`x@b.example,X,,,${plant},`, `role: Write what the person is at ${plant}.`],
     ['x@b.example,X,Mars/Base,,,', 'zone: "Mars/Base" is none; write one like Europe/Lisbon.'],
     ['x@b.example,X,,,,perhaps', 'left: Write yes for who has left'],

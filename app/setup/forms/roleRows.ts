@@ -9,7 +9,7 @@ export function roleRowOf(role: string, place: string, register: RegisterDocumen
   if (!known)
     return `role: "${role}" is none; write ${ROLE_NAMES.slice(0, -1).join(', ')} or ${ROLE_NAMES.at(-1)}.`
   const { of } = ROLES[known]
-  if (of === null) return place === '' ? { role: known, place } : `place: A ${said} has none; leave it empty.`
+  if (of === null) return place === '' ? { role: known, place } : `place: The role of ${said} has none; leave it empty.`
   if (place === '') return `place: Write the code of the ${of}.`
   return register[PLACE_LISTS[of]].some(({ code }) => code === place)
     ? { role: known, place }
