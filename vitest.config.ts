@@ -57,7 +57,7 @@ export default defineConfig({
         test: {
           name: 'flows',
           include: [flowTests],
-          globalSetup: ['./tests/setup/engine.ts', './tests/setup/browserServer.ts'],
+          globalSetup: ['engine', 'browserServer', 'sharedServers'].map((one) => `./tests/setup/${one}.ts`),
           pool: 'forks',
           // After all others, and with a core for each server under test: else what a browser waits for is waited for long.
           maxWorkers: 2,

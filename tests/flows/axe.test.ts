@@ -2,9 +2,10 @@ import axe from 'axe-core'
 import { beforeAll, describe, expect } from 'vitest'
 import { ROUTES, type RouteName } from '@/lib/access/routes'
 import { browserTest as test } from '@/tests/setup/browser'
-import { KITS, type SmallProgramme, send, startSmallProgramme } from './pagesProgramme'
+import type { ServedProgramme } from '@/tests/setup/sharedServer'
+import { KITS, send, startSmallProgramme } from './pagesProgramme'
 
-let server: SmallProgramme
+let server: ServedProgramme
 beforeAll(async () => {
   server = await startSmallProgramme()
 })

@@ -244,7 +244,7 @@ describe('the address of a calendar', () => {
     const [lost, none] = [await ask(address?.[0] as string), await ask(`/api/calendar/${'x'.repeat(43)}`)]
     expect(lost.status).toBe(404)
     expect(lost).toEqual(none)
-    expect(server.errors()).not.toContain(address?.[1])
+    expect(await server.errors()).not.toContain(address?.[1])
   })
 })
 

@@ -1,12 +1,11 @@
 import { beforeAll, describe, expect, inject } from 'vitest'
 import { browserTest } from '../setup/browser'
-import { freshDatabase } from '../setup/database'
-import { startTestServer, type TestServer } from '../setup/server'
+import type { TestServer } from '../setup/server'
+import { sharedServer } from '../setup/sharedServer'
 
 let server: TestServer
 beforeAll(async () => {
-  const database = await freshDatabase()
-  server = await startTestServer(database.url)
+  server = await sharedServer('empty')
 })
 
 describe('the browser of the tests', () => {
@@ -14,7 +13,7 @@ describe('the browser of the tests', () => {
     const response = await page.goto(server.address)
     expect(response?.status()).toBe(200)
     expect(await page.title()).toContain('Holdfast')
-    expect(server.errors()).toBe('')
+    expect(await server.errors()).toBe('')
   })
 
   browserTest('notes errors on the console, in scripts and in promises', async ({ page, pageErrors }) => {

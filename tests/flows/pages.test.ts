@@ -2,21 +2,15 @@ import type { Page } from 'playwright-core'
 import { beforeAll, describe, expect } from 'vitest'
 import { displayCode } from '@/lib/custody/kitCode'
 import { said, browserTest as test, visitAs } from '@/tests/setup/browser'
-import { freshDatabase } from '@/tests/setup/database'
-import { startTestServer, type TestServer } from '@/tests/setup/server'
-import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
+import { type ServedProgramme, sharedServer } from '@/tests/setup/sharedServer'
 import { KITS, startSmallProgramme } from './pagesProgramme'
 
-let server: TestServer
-let empty: TestServer
-let administratorOfEmpty: SignedIn
+let server: ServedProgramme
+let empty: ServedProgramme
 beforeAll(async () => {
-  const programme = await startSmallProgramme()
-  server = programme
-  visitAs(programme.administrator, server.address)
-  const database = await freshDatabase()
-  empty = await startTestServer(database.url)
-  administratorOfEmpty = await signInAs(database, ADMINISTRATOR)
+  server = await startSmallProgramme()
+  visitAs(server.administrator, server.address)
+  empty = await sharedServer('empty')
 })
 
 const samples = (page: Page) => page.locator('[data-sample]').allTextContents()
@@ -78,7 +72,7 @@ describe('the board', () => {
     await page.click('text=Clear it')
     await expect.poll(async () => (await samples(page)).length).toBe(5)
     // Browsers keep cookies by name of the machine, whatever the port.
-    await administratorOfEmpty.on(page.context(), empty.address)
+    await empty.administrator.on(page.context(), empty.address)
     await page.goto(empty.address)
     expect(await said(page)).toContain('npm run load -- register.json events.ndjson')
     await page.goto(`${empty.address}/unplaced`)

@@ -2,9 +2,10 @@ import type { Page } from 'playwright-core'
 import { beforeAll, describe, expect } from 'vitest'
 import { displayCode } from '@/lib/custody/kitCode'
 import { browserTest as test, visitAs } from '@/tests/setup/browser'
-import { KITS, type SmallProgramme, send, startSmallProgramme } from './pagesProgramme'
+import type { ServedProgramme } from '@/tests/setup/sharedServer'
+import { KITS, send, startSmallProgramme } from './pagesProgramme'
 
-let server: SmallProgramme
+let server: ServedProgramme
 beforeAll(async () => {
   server = await startSmallProgramme()
   visitAs(server.administrator, server.address)

@@ -2,8 +2,9 @@ import { issueKitCode } from '@/lib/custody/kitCode'
 import { DAY, HOUR } from '@/lib/hold/zone'
 import { minimalStandard } from '@/tests/bench/manyEvents'
 import { smallRegister, UNKNOWN_KIT } from '@/tests/cases/smallProgramme'
-import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
+import { freshDatabase } from '@/tests/setup/database'
 import { startTestServer, type TestServer } from '@/tests/setup/server'
+import type { ServedProgramme } from '@/tests/setup/sharedServer'
 import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
 
 const random = minimalStandard(4242)
@@ -20,27 +21,26 @@ export const KITS = {
 /** Of the ten days that the small programme's limit gives. */
 const CUT_DAYS_AGO = { lapsed: 10.5, atRisk: 9, tight: 7, sound: 1 } as const
 
-/** A server, its database and an administrator signed in there. */
-export interface SmallProgramme extends TestServer {
-  database: TestDatabase
-  administrator: SignedIn
-}
-
 /** A server of the small programme with one sample in every standing, one kit unused, one event unplaced and one put right. */
-export async function startSmallProgramme(): Promise<SmallProgramme> {
+export async function startSmallProgramme(): Promise<ServedProgramme> {
   const database = await freshDatabase()
   const started = await startTestServer(database.url)
   const server = { ...started, database, administrator: await signInAs(database, ADMINISTRATOR) }
   const now = Date.now()
+  await send(server, 'PUT', '/api/register', smallRegister({ kits: smallKits(now) }))
+  await send(server, 'POST', '/api/events', smallEvents(now))
+  return server
+}
+
+/** The entries of `KITS` in a register. */
+export function smallKits(now: number): Record<string, unknown>[] {
   const issuedAt = new Date(now - 30 * DAY).toISOString()
-  const kits = Object.values(KITS).map((code) => ({
-    code,
-    product: 'FELT',
-    plant: 'PL1',
-    laboratory: 'LAB',
-    issuedAt,
-  }))
-  await send(server, 'PUT', '/api/register', smallRegister({ kits }))
+  const kit = { product: 'FELT', plant: 'PL1', laboratory: 'LAB', issuedAt }
+  return Object.values(KITS).map((code) => ({ ...kit, code }))
+}
+
+/** What has been reported of `KITS` at `now`. */
+export function smallEvents(now: number): Record<string, unknown>[] {
   const cut = Object.entries(CUT_DAYS_AGO).map(([name, days]) => ({
     source: 'desk',
     id: `cut ${name}`,
@@ -48,7 +48,7 @@ export async function startSmallProgramme(): Promise<SmallProgramme> {
     kind: 'collected',
     at: new Date(now - days * DAY).toISOString(),
   }))
-  await send(server, 'POST', '/api/events', [
+  return [
     ...cut,
     { ...cut[0], id: 'slip', at: new Date(now - 12 * DAY).toISOString() },
     {
@@ -76,8 +76,7 @@ export async function startSmallProgramme(): Promise<SmallProgramme> {
       at: new Date(now).toISOString(),
       corrects: 'desk/unknown',
     },
-  ])
-  return server
+  ]
 }
 
 /** Sends JSON to a server of the tests as its administrator, and answers what it says. Errors: where it takes it badly. */

@@ -1,16 +1,13 @@
 import { beforeAll, expect } from 'vitest'
 import { browserTest as test } from '@/tests/setup/browser'
-import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
-import { startTestServer, type TestServer } from '@/tests/setup/server'
+import { type ServedProgramme, sharedServer } from '@/tests/setup/sharedServer'
 import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
 
-let database: TestDatabase
-let server: TestServer
+let server: ServedProgramme
 let administrator: SignedIn
 beforeAll(async () => {
-  database = await freshDatabase()
-  server = await startTestServer(database.url)
-  administrator = await signInAs(database, ADMINISTRATOR, 'chief@test.invalid')
+  server = await sharedServer('empty')
+  administrator = await signInAs(server.database, ADMINISTRATOR, 'chief@test.invalid')
 })
 
 test('a refused form of a person keeps what was typed, and puts none of it in an address', async ({
@@ -36,7 +33,7 @@ test('a refused form of a person keeps what was typed, and puts none of it in an
   await page.getByRole('button', { name: 'Add', exact: true }).click()
   expect(await page.locator('main').textContent()).toContain('Entered: Private Person, reader.')
   expect(addresses.filter((one) => /private|person@/i.test(decodeURIComponent(one)))).toEqual([])
-  const { rowCount } = await database.owner.query(
+  const { rowCount } = await server.database.owner.query(
     "select from setup_draft where content::text like '%rivate%'",
   )
   expect(rowCount).toBe(0)
@@ -45,7 +42,7 @@ test('a refused form of a person keeps what was typed, and puts none of it in an
 test('a refused form is shown again to nobody else, and not on another person’s page', async ({
   openPage,
 }) => {
-  const other = await signInAs(database, ADMINISTRATOR)
+  const other = await signInAs(server.database, ADMINISTRATOR)
   const sent = await fetch(`${server.address}/api/setup/people`, {
     method: 'POST',
     headers: administrator.headers,
@@ -66,14 +63,14 @@ test('a refused form is shown again to nobody else, and not on another person’
 
 test('who has no role yet is told so on their own page, and whom to ask', async ({ openPage }) => {
   const page = await openPage({ expectedErrors: [/404/] })
-  const newcomer = await signInAs(database, {})
+  const newcomer = await signInAs(server.database, {})
   await newcomer.on(page.context(), server.address)
   expect((await page.goto(`${server.address}/me`))?.status()).toBe(200)
   const said = (await page.locator('main').textContent()) ?? ''
   expect(said).toContain('no role in the programme has been given to you yet')
   expect(said).toContain('chief@test.invalid')
   expect((await page.goto(`${server.address}/`))?.status()).toBe(404)
-  const contact = await signInAs(database, { plants: ['MILL'] })
+  const contact = await signInAs(server.database, { plants: ['MILL'] })
   const mine = await openPage()
   await contact.on(mine.context(), server.address)
   await mine.goto(`${server.address}/me`)

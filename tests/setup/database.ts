@@ -4,7 +4,7 @@ import { afterAll, inject } from 'vitest'
 import { copyDatabase, databaseName, dropDatabase, ensureDatabase, withDatabase } from '@/lib/store/databases'
 import { appPool, doorPool, ownerPool } from '@/lib/store/pool'
 
-/** A database that only this test file uses. */
+/** A database of the tests. */
 export interface TestDatabase {
   /** The owner's connection URL. */
   url: string
@@ -22,30 +22,49 @@ export interface TestDatabase {
  * file or in `beforeAll`.
  */
 export async function freshDatabase(): Promise<TestDatabase> {
-  const templateUrl = inject('templateUrl')
-  const url = newUrl(templateUrl)
-  await copyDatabase(url, databaseName(templateUrl))
-  return open(url)
+  return own(await copyTemplate(inject('templateUrl')))
 }
 
 /** The same without migrations: an empty database. */
 export async function emptyDatabase(): Promise<TestDatabase> {
   const url = newUrl(inject('templateUrl'))
   await ensureDatabase(url)
-  return open(url)
+  return own(url)
+}
+
+/** Makes a migrated, empty database. @returns its owner's URL. */
+export async function copyTemplate(templateUrl: string): Promise<string> {
+  const url = newUrl(templateUrl)
+  await copyDatabase(url, databaseName(templateUrl))
+  return url
+}
+
+/** Connects to a database; whoever calls closes it. */
+export function connect(url: string): TestDatabase & { close(): Promise<void> } {
+  const owner = ownerPool(url, { max: 4 })
+  const app = appPool(url)
+  const door = doorPool(url, { max: 4 })
+  return {
+    url,
+    name: databaseName(url),
+    owner,
+    app,
+    door,
+    close: async () => {
+      await Promise.all([owner.end(), app.end(), door.end()])
+    },
+  }
 }
 
 function newUrl(templateUrl: string): string {
   return withDatabase(templateUrl, `test_${randomBytes(6).toString('hex')}`)
 }
 
-function open(url: string): TestDatabase {
-  const owner = ownerPool(url, { max: 4 })
-  const app = appPool(url)
-  const door = doorPool(url, { max: 4 })
+function own(url: string): TestDatabase {
+  const database = connect(url)
   afterAll(async () => {
-    await Promise.all([owner.end(), app.end(), door.end()])
+    await database.close()
     await dropDatabase(url, true)
   })
-  return { url, name: databaseName(url), owner, app, door }
+  return database
 }

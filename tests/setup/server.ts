@@ -8,24 +8,36 @@ export interface TestServer {
   /** Like http://localhost:41234, without a slash at the end. */
   address: string
   /** What it has written to its standard error until now. */
-  errors(): string
-  stop(): Promise<void>
+  errors(): Promise<string>
 }
 
 /**
- * Builds the pages if there is no current build, and serves them on a free port from a database. Stopped after the file's last test.
- * Call it in `beforeAll`. `variables` are more of its environment.
+ * Builds the pages if there is no current build, and serves them on a free port from a database. `variables` are more of its
+ * environment.
  */
-export async function startTestServer(
+export async function startServer(
   databaseUrl: string,
   variables: Record<string, string> = {},
-): Promise<TestServer> {
+): Promise<TestServer & { stop(): Promise<void> }> {
   await ensureBuild()
   let said = ''
   const onError = (text: string) => {
     said += text
   }
   const server = await startWebServer({ databaseUrl, port: await freePort(), onError, variables })
-  afterAll(() => server.stop())
-  return { address: `http://localhost:${server.port}`, errors: () => said, stop: () => server.stop() }
+  return {
+    address: `http://localhost:${server.port}`,
+    errors: async () => said,
+    stop: () => server.stop(),
+  }
+}
+
+/** Starts a server for the calling test file and stops it after the file's last test. Call it in `beforeAll`. */
+export async function startTestServer(
+  databaseUrl: string,
+  variables?: Record<string, string>,
+): Promise<TestServer> {
+  const server = await startServer(databaseUrl, variables)
+  afterAll(server.stop)
+  return server
 }

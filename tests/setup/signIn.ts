@@ -5,12 +5,16 @@ import { makeAuth, sharedSecret } from '@/lib/access/auth'
 import { ensurePerson } from '@/lib/access/people'
 import { listRoles, NO_ROLES, type Roles } from '@/lib/custody/personRoles'
 
-/** Someone signed in, as a browser would show it. */
-export interface SignedIn {
+/** Who is signed in and by what, as it can be told to another process. */
+export interface Session {
   personId: string
   email: string
   /** The value of a request's Cookie header. */
   cookie: string
+}
+
+/** Someone signed in, as a browser would show it. */
+export interface SignedIn extends Session {
   /** The headers of a request that a page of the site sends, for `fetch`. */
   headers: Record<string, string>
   /** Gives the cookie to a browser's context. */
@@ -39,6 +43,11 @@ export async function signInAs(
     .getSetCookie()
     .map((text) => text.split(';')[0])
     .join('; ')
+  return holdSession({ personId, email, cookie })
+}
+
+/** A session as a browser holds it. */
+export function holdSession({ personId, email, cookie }: Session): SignedIn {
   return {
     personId,
     email,
