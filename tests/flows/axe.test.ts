@@ -2,24 +2,24 @@ import axe from 'axe-core'
 import { beforeAll, describe, expect } from 'vitest'
 import { ROUTES, type RouteName } from '@/lib/access/routes'
 import { browserTest as test } from '@/tests/setup/browser'
-import type { ServedProgramme } from '@/tests/setup/sharedServer'
-import { KITS, send, startSmallProgramme } from './pagesProgramme'
+import { type ServedProgramme, sharedServer } from '@/tests/setup/sharedServer'
+import { KITS } from './pagesProgramme'
 
 let server: ServedProgramme
 beforeAll(async () => {
-  server = await startSmallProgramme()
+  server = await sharedServer('everyPage')
 })
 
 type PageRoute = Extract<RouteName, `page ${string}`>
 
-/** An address of each page of the small programme, as an administrator sees it; a page without one fails here. */
+/** An address of each page of the shared programme, as an administrator sees it; a page without one fails here. */
 const ADDRESSES: Record<PageRoute, () => string | Promise<string>> = {
   'page /': () => '/',
   'page /plants/[code]': () => '/plants/PL1',
-  'page /plants/[code]/history': () => settledHistory(),
+  'page /plants/[code]/history': () => '/plants/PL1/history',
   'page /samples/[code]': () => `/samples/${KITS.lapsed}`,
   'page /lanes': () => '/lanes',
-  'page /lanes/[plant]/[laboratory]/[service]': () => laneInUse(),
+  'page /lanes/[plant]/[laboratory]/[service]': () => '/lanes/PL1/LAB/road',
   'page /unplaced': () => '/unplaced',
   'page /sign-in': () => '/sign-in',
   'page /sign-in/link': () => `/sign-in/link?token=${'x'.repeat(43)}`,
@@ -46,23 +46,6 @@ const ADDRESSES: Record<PageRoute, () => string | Promise<string>> = {
   'page /setup/people': () => '/setup/people',
   'page /setup/people/changes/[id]': () => draftOfPeople(),
   'page /setup/people/[id]': () => `/setup/people/${server.administrator.personId}`,
-}
-
-/** Hands one sample over and receives it, so that there is a lane, and returns where it stands. */
-async function laneInUse(): Promise<string> {
-  const sent = { source: 'desk', sample: KITS.sound, service: 'road', waybill: 'W7' }
-  await send(server, 'POST', '/api/events', [
-    { ...sent, id: 'sent', kind: 'dispatched', at: '2026-10-05T10:00:00Z' },
-    { ...sent, id: 'came', kind: 'received', at: '2026-10-07T15:00:00Z' },
-  ])
-  return '/lanes/PL1/LAB/road'
-}
-
-/** Ends one sample, so that there is a settled one, and returns where it stands. */
-async function settledHistory(): Promise<string> {
-  const ended = { source: 'desk', id: 'ended', sample: KITS.tight, kind: 'cancelled' }
-  await send(server, 'POST', '/api/events', [{ ...ended, at: '2026-10-09T10:00:00Z' }])
-  return '/plants/PL1/history'
 }
 
 /** Makes a draft of a change of plants, and returns where it waits to be confirmed. */

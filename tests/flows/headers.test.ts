@@ -1,51 +1,12 @@
 import { beforeAll, describe, expect, test } from 'vitest'
-import { issueKitCode } from '@/lib/custody/kitCode'
-import { minimalStandard } from '@/tests/bench/manyEvents'
-import { smallRegister } from '@/tests/cases/smallProgramme'
 import { browserTest, visitAs } from '@/tests/setup/browser'
-import { freshDatabase } from '@/tests/setup/database'
-import { startTestServer, type TestServer } from '@/tests/setup/server'
-import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
-import { send } from './pagesProgramme'
+import { type ServedProgramme, sharedServer } from '@/tests/setup/sharedServer'
+import { HOSTILE, HOSTILE_KIT, HOSTILE_PLANT } from './everyPageProgramme'
 
-/** What a plant might call itself, were it out to have others' browsers run something. */
-const HOSTILE =
-  '</script><script>window.hasRun=1</script><img src=x onerror="window.hasRun=1"><style>*{color:red}</style>'
-const KIT = issueKitCode(minimalStandard(991))
-
-let server: TestServer & { administrator: SignedIn }
+let server: ServedProgramme
 beforeAll(async () => {
-  const database = await freshDatabase()
-  const started = await startTestServer(database.url)
-  server = { ...started, administrator: await signInAs(database, ADMINISTRATOR) }
+  server = await sharedServer('everyPage')
   visitAs(server.administrator, server.address)
-  const register = smallRegister({
-    plants: [{ code: 'PL1', name: HOSTILE, zone: 'Europe/Lisbon' }],
-    products: [{ code: 'FELT', plant: 'PL1', name: HOSTILE, protocol: 'TEN' }],
-    kits: [{ code: KIT, product: 'FELT', plant: 'PL1', laboratory: 'LAB', issuedAt: '2026-09-01T08:00:00Z' }],
-  })
-  await send(server, 'PUT', '/api/register', register)
-  const at = new Date(Date.now() - 3_600_000).toISOString()
-  await send(server, 'POST', '/api/events', [
-    {
-      source: HOSTILE.replaceAll('/', ' '),
-      id: HOSTILE,
-      sample: KIT,
-      kind: 'collected',
-      at,
-      facts: { note: HOSTILE },
-    },
-    { source: 'desk', id: '3', sample: KIT, kind: 'dispatched', at, service: 'road', waybill: 'W3' },
-    {
-      source: 'desk',
-      id: '2',
-      kind: 'scanned',
-      at,
-      service: HOSTILE.slice(0, 20),
-      waybill: 'W1',
-      facts: { note: HOSTILE },
-    },
-  ])
 })
 
 const ask = (path: string, headers: Record<string, string> = {}) =>
@@ -55,11 +16,11 @@ const paths = [
   '/sign-in',
   '/',
   `/?search=${encodeURIComponent(HOSTILE)}`,
-  '/plants/PL1',
-  '/plants/PL1/history',
-  `/samples/${KIT}`,
+  `/plants/${HOSTILE_PLANT}`,
+  `/plants/${HOSTILE_PLANT}/history`,
+  `/samples/${HOSTILE_KIT}`,
   '/lanes',
-  '/lanes/PL1/LAB/road',
+  `/lanes/${HOSTILE_PLANT}/LAB/road`,
   '/unplaced',
   '/audit',
   '/figures',
@@ -67,7 +28,7 @@ const paths = [
   '/digest',
   '/setup',
   '/setup/laboratories/LAB',
-  '/setup/plants/PL1',
+  `/setup/plants/${HOSTILE_PLANT}`,
   '/keys',
   '/keys/new',
   '/arrivals',
@@ -156,6 +117,15 @@ describe('every answer says how a browser is to treat it', () => {
     expect(answer.headers.get('strict-transport-security')).toMatch(/^max-age=\d{7,}$/)
   })
 })
+
+test.each(['/', `/plants/${HOSTILE_PLANT}`, `/samples/${HOSTILE_KIT}`, '/lanes', '/unplaced'])(
+  'what others wrote stands as text on the page %s',
+  async (path) => {
+    const html = await (await ask(path)).text()
+    expect(html).toContain('&lt;/script&gt;&lt;script&gt;win')
+    expect(html).not.toContain('</script><script>win')
+  },
+)
 
 describe('in a browser', () => {
   for (const path of paths)

@@ -1,8 +1,10 @@
 import type { ServedProgramme } from '@/tests/setup/sharedServer'
+import { fillEveryPage } from './everyPageProgramme'
 
 /** The programmes that flow files share, each with what fills its migrated database. */
 export const sharedProgrammes = {
-  empty: async (_: ServedProgramme) => {},
-}
+  empty: async () => {},
+  everyPage: fillEveryPage,
+} satisfies Record<string, (programme: ServedProgramme) => Promise<void>>
 
 export type SharedProgramme = keyof typeof sharedProgrammes
