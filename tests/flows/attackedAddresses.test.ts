@@ -1,19 +1,20 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import { FOREIGN_WORDS, KITS } from '@/tests/access/twoMakers'
-import type { TestServer } from '@/tests/setup/server'
-import type { SignedIn } from '@/tests/setup/signIn'
-import { FORM, startAttacked } from './attackedProgramme'
+import { type ServedProgramme, sharedServer } from '@/tests/setup/sharedServer'
+import { type SignedIn, signInAs } from '@/tests/setup/signIn'
+import { FORM } from './attackedProgramme'
 import { foreignWords } from './matrixCases'
 import { rawRequest } from './rawRequest'
 
 const OWN = KITS['PL1 LAB']
 const THEIRS = KITS['PL2 LAB']
 
-let server: TestServer
+let server: ServedProgramme
+/** The contact of the first plant, out to learn of the second. */
 let rival: SignedIn
-let administrator: SignedIn
 beforeAll(async () => {
-  ;({ server, rival, administrator } = await startAttacked())
+  server = await sharedServer('attacked')
+  rival = await signInAs(server.database, { plants: ['PL1'] })
 })
 
 test.each([
@@ -67,7 +68,12 @@ test('what is asked with the whole address of another site, or as another host, 
     `rival.example:${new URL(server.address).port}`,
   ])
     for (const method of ['GET', 'POST']) {
-      const answer = await rawRequest(server.address, '/', { host, cookie: administrator.cookie }, method)
+      const answer = await rawRequest(
+        server.address,
+        '/',
+        { host, cookie: server.administrator.cookie },
+        method,
+      )
       expect([answer.status, host]).toEqual([421, host])
       expect(answer.text).not.toContain(FOREIGN_WORDS.plant)
     }

@@ -15,11 +15,16 @@ export interface AttackedProgramme {
 
 export async function startAttacked(): Promise<AttackedProgramme> {
   const database = await freshDatabase()
-  await fillTwoMakers(database)
-  await markDemo(database.app, Date.now())
+  await fillAttacked(database)
   const server = await startTestServer(database.url)
   const rival = await signInAs(database, { plants: ['PL1'] })
   return { database, server, rival, administrator: await signInAs(database, ADMINISTRATOR) }
+}
+
+/** Makes a demo of two competing plants. */
+export async function fillAttacked(database: TestDatabase): Promise<void> {
+  await fillTwoMakers(database)
+  await markDemo(database.app, Date.now())
 }
 
 /** The type of what a plain form sends. */

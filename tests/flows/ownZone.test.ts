@@ -1,17 +1,12 @@
 import { beforeAll, expect, test } from 'vitest'
-import { fillTwoMakers } from '@/tests/access/twoMakers'
-import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
-import { startTestServer, type TestServer } from '@/tests/setup/server'
+import { type ServedProgramme, sharedServer } from '@/tests/setup/sharedServer'
 import { type SignedIn, signInAs } from '@/tests/setup/signIn'
 
-let database: TestDatabase
-let server: TestServer
+let server: ServedProgramme
 let contact: SignedIn
 beforeAll(async () => {
-  database = await freshDatabase()
-  await fillTwoMakers(database)
-  server = await startTestServer(database.url)
-  contact = await signInAs(database, { plants: ['PL1'] }, 'contact@test.invalid')
+  server = await sharedServer('attacked')
+  contact = await signInAs(server.database, { plants: ['PL1'] })
 })
 
 const choose = async (zone: string) => {
@@ -26,7 +21,7 @@ const choose = async (zone: string) => {
 const read = async (path: string, who = contact) =>
   (await fetch(server.address + path, { headers: who.headers })).text()
 const lines = async () => {
-  const { rows } = await database.owner.query(
+  const { rows } = await server.database.owner.query(
     `select who, before, after from audit_entry where what = 'chose a zone' and subject = $1 order by seq`,
     [contact.personId],
   )
@@ -67,7 +62,7 @@ test('it is nobody else’s to choose', async () => {
 })
 
 test('who gets no mail is asked for a zone and for nothing about mail', async () => {
-  const reader = await signInAs(database, { isReader: true })
+  const reader = await signInAs(server.database, { isReader: true })
   expect(await read('/me')).toContain('href="/digest"')
   const page = await read('/me', reader)
   expect(page).toContain('Your time zone')

@@ -1,9 +1,11 @@
 import type { ServedProgramme } from '@/tests/setup/sharedServer'
+import { fillAttacked } from './attackedProgramme'
 import { fillEveryPage } from './everyPageProgramme'
 
 /** The programmes that flow files share, each with what fills its migrated database. */
 export const sharedProgrammes = {
   empty: async () => {},
+  attacked: ({ database }) => fillAttacked(database),
   everyPage: fillEveryPage,
 } satisfies Record<string, (programme: ServedProgramme) => Promise<void>>
 
