@@ -1,7 +1,6 @@
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import { displayCode } from '@/lib/custody/kitCode'
-import { STEPS, type Step } from '@/lib/digest/sendMail'
-import { usualOrLong } from '@/tests/setup/usualOrLong'
+import { STEPS } from '@/lib/digest/sendMail'
 import { atOnceProgramme } from './atOnceProgramme'
 import { openPostOffice, type PostOffice } from './postOffice'
 import { quicken } from './programme'
@@ -18,9 +17,7 @@ const READERS = ['ada', 'ann', 'des', 'mia']
 /** Those at which it matters that something was kept; up to them a mail at once goes as a weekly one does (kills.test.ts). */
 const LATER_STEPS = STEPS.slice(STEPS.indexOf('ending'))
 
-const KILLED_AT = usualOrLong<readonly Step[]>({ usual: ['marked', 'answered'], long: LATER_STEPS })
-
-test.each(KILLED_AT)(
+test.each(LATER_STEPS)(
   'what is told at once of three samples reaches nobody twice when the sender dies at "%s", and all but who is said to be in doubt',
   async (step) => {
     const programme = await atOnceProgramme(office, 3)
