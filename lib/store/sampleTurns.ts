@@ -1,5 +1,6 @@
 import type pg from 'pg'
 import type { Milestone } from '@/lib/hold/milestone'
+import type { AtOnceKind } from './atOnceChoice'
 import type { Queryable } from './eventLedger'
 import { asReader } from './reader'
 import { REPLACED_BY, ROW_COLUMNS, type SampleRow, type StoredSample, sampleRow } from './sampleRow'
@@ -14,9 +15,12 @@ export interface SamplePlace {
   laboratory: string
 }
 
-/** That a sample has lapsed, or was received: when that was, and since when it can be said, ms UTC. */
+/** The turns that a sample's row and its reports show. At risk is none: it comes and goes, and has alarms for that (`atOnceRound`). */
+type TurnKind = Exclude<AtOnceKind, 'at risk'>
+
+/** That a sample has turned: when that was, and since when it can be said, ms UTC. */
 export interface SampleTurn extends SamplePlace {
-  kind: 'lapsed' | 'arrived'
+  kind: TurnKind
   happenedAt: number
   at: number
 }
@@ -57,6 +61,29 @@ export async function sampleTurns(pool: pg.Pool, last: TurnsLook | null, now: nu
   })
 }
 
+/** How each kind of turn is found; null where a sample has not so turned. */
+const FINDERS: Record<
+  TurnKind,
+  (row: SampleRow, reports: StoredJourney['reports']) => Pick<SampleTurn, 'happenedAt' | 'at'> | null
+> = {
+  arrived: ({ milestones }, reports) => {
+    const received = milestones.find(({ milestone }) => milestone === 'received')
+    const at = knownAt(reports, 'received')
+    return received && at !== null ? { happenedAt: received.at, at } : null
+  },
+  // A due that has passed is news only once the start that it counts from is known, and nothing says that it was met.
+  lapsed: ({ lapsed, replacedBy }, reports) => {
+    if (!lapsed || replacedBy !== null) return null
+    const happenedAt = lapsed.dueAt as number
+    const started = knownAt(reports, lapsed.limit.from) ?? Number.NEGATIVE_INFINITY
+    const withdrawn = reports.flatMap(([milestone, , , , withdrawnAt]) =>
+      milestone === lapsed.limit.to && withdrawnAt !== null ? [withdrawnAt] : [],
+    )
+    return { happenedAt, at: Math.max(happenedAt, started, ...withdrawn) }
+  },
+}
+const TURN_KINDS = Object.keys(FINDERS) as TurnKind[]
+
 type Concerned = StoredSample & { journey: StoredJourney | null }
 
 async function concerned(client: Queryable, { lookedAt, eventSeq }: TurnsLook, now: number) {
@@ -76,30 +103,11 @@ async function concerned(client: Queryable, { lookedAt, eventSeq }: TurnsLook, n
 }
 
 function turnsOf(row: SampleRow, journey: StoredJourney | null): SampleTurn[] {
-  const { code, plant, laboratory, lapsed, replacedBy } = row
-  const reports = journey?.reports ?? []
-  const turns: SampleTurn[] = []
-  const received = row.milestones.find(({ milestone }) => milestone === 'received')
-  const saidAt = knownAt(reports, 'received')
-  if (received && saidAt !== null)
-    turns.push({ kind: 'arrived', code, plant, laboratory, happenedAt: received.at, at: saidAt })
-  // A due that has passed is news only once the start that it counts from is known, and nothing says that it was met.
-  if (lapsed && replacedBy === null)
-    turns.push({
-      kind: 'lapsed',
-      code,
-      plant,
-      laboratory,
-      happenedAt: lapsed.dueAt as number,
-      at: Math.max(
-        lapsed.dueAt as number,
-        knownAt(reports, lapsed.limit.from) ?? Number.NEGATIVE_INFINITY,
-        ...reports.flatMap(([milestone, , , , withdrawnAt]) =>
-          milestone === lapsed.limit.to && withdrawnAt !== null ? [withdrawnAt] : [],
-        ),
-      ),
-    })
-  return turns
+  const { code, plant, laboratory } = row
+  return TURN_KINDS.flatMap((kind) => {
+    const found = FINDERS[kind](row, journey?.reports ?? [])
+    return found ? { kind, code, plant, laboratory, ...found } : []
+  })
 }
 
 /** When a milestone first became known by a report that stands; null where none does. */
