@@ -1,13 +1,10 @@
 import type { Actor } from '@/lib/schedule/act'
-import { nextStep } from '@/lib/schedule/nextStep'
+import { nextStep, recordedBy, WAITS_AFTER } from '@/lib/schedule/nextStep'
 import type { Overdue } from '@/lib/schedule/overdue'
 import { OVERDUE } from '@/lib/schedule/overdueKinds'
 import type { SampleRow } from '@/lib/store/sampleRow'
 import type { DigestItem } from './item'
 import { AHEAD_MS, sampleLoss } from './itemsOfDueWork'
-
-const AT_LABORATORY = new Set<string>(['received', 'conditioned', 'loaded', 'reported'])
-const WAITS = new Set<string | null>(['produced', 'collected', 'sealed', 'received', 'conditioned'])
 
 /**
  * Of open samples what is at risk, lies where it has to go on from, or lacks a time. A step of which it is told already
@@ -31,7 +28,7 @@ export function itemsOfSamples(
           told: { kind: 'not recorded', milestone },
           key: `not recorded/${sample.code}/${milestone}`,
           plant: sample.plant,
-          actor: AT_LABORATORY.has(milestone) ? laboratoryOf(sample) : plantOf(sample),
+          actor: actorAt(recordedBy(milestone), sample),
           sample,
           loss: null,
           at: sample.stageAt ?? sample.issuedAt,
@@ -40,18 +37,20 @@ export function itemsOfSamples(
     ])
 }
 
-const plantOf = ({ plant }: SampleRow) => ({ by: 'plant' as const, code: plant })
-const laboratoryOf = ({ laboratory }: SampleRow) => ({ by: 'laboratory' as const, code: laboratory })
+function actorAt(end: 'plant' | 'laboratory', sample: SampleRow): Actor {
+  return { by: end, code: sample[end] }
+}
 
 /** Who has to do its next step; the programme asks the carrier, and looks at what asks for nothing. */
 function actorOf(sample: SampleRow): Actor {
   const by = nextStep(sample.stage, sample.binding?.limit.to ?? null)?.by ?? null
-  return by === null ? { by: 'programme' } : by === 'plant' ? plantOf(sample) : laboratoryOf(sample)
+  return by === null ? { by: 'programme' } : actorAt(by, sample)
 }
 
 function itemOfStep(sample: SampleRow, isDue: boolean, now: number): DigestItem[] {
   const isAtRisk = sample.standing === 'at risk'
-  const isWaiting = sample.standing !== 'lapsed' && WAITS.has(sample.stage) && !isDue
+  const { stage, standing } = sample
+  const isWaiting = standing !== 'lapsed' && stage !== null && WAITS_AFTER.includes(stage) && !isDue
   if (!isAtRisk && !isWaiting) return []
   const loss = sampleLoss(sample, now)
   const isSoonLost = loss !== null && loss.at <= now + AHEAD_MS

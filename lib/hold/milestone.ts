@@ -19,6 +19,18 @@ export const MILESTONE_ORDER = Object.fromEntries(MILESTONES.map((name, index) =
   number
 >
 
+/** The last milestones of samples that have reached one milestone and not yet another. */
+export function milestonesBetween(reached: Milestone, awaited: Milestone): readonly Milestone[] {
+  return MILESTONES.slice(MILESTONE_ORDER[reached], MILESTONE_ORDER[awaited])
+}
+
+/** The last milestones of samples that are not handed over, where any is known. */
+export const AT_PLANT = milestonesBetween('produced', 'dispatched')
+/** Of samples that are handed over and not received. */
+export const UNDER_WAY = milestonesBetween('dispatched', 'received')
+/** Of samples that are cut and not received. */
+export const CUT_AND_NOT_RECEIVED = milestonesBetween('collected', 'received')
+
 export function isMilestone(text: string): text is Milestone {
   return Object.hasOwn(MILESTONE_ORDER, text)
 }

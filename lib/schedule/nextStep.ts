@@ -1,4 +1,5 @@
-import type { Milestone } from '@/lib/hold/milestone'
+import { KINDS } from '@/lib/custody/eventKinds'
+import { AT_PLANT, type Milestone, milestonesBetween } from '@/lib/hold/milestone'
 import { ACTS, type ActKind } from './act'
 
 /** What a sample waits for, in words that mails and pages share. `what` is its kit, or "it". */
@@ -64,6 +65,14 @@ const CONDITION: NextStep = {
 export function nextStep(stage: Milestone | null, awaited: Milestone | null): NextStep | null {
   if (stage === 'received' && awaited === 'conditioned') return CONDITION
   return STEPS[stage ?? 'none']
+}
+
+/** The last milestones of samples that lie at a plant, or at a laboratory before their test: someone has to go on. */
+export const WAITS_AFTER: readonly Milestone[] = [...AT_PLANT, ...milestonesBetween('received', 'loaded')]
+
+/** At which end a milestone is recorded; what is the carrier's word the plant is asked for. */
+export function recordedBy(milestone: Milestone): 'plant' | 'laboratory' {
+  return KINDS[milestone].saidBy.includes('laboratory') ? 'laboratory' : 'plant'
 }
 
 /** A step as what someone is to do: it, where it is theirs or anyone's, else to ask whose it is. */

@@ -1,6 +1,7 @@
 import type pg from 'pg'
 import type { Register } from '@/lib/custody/register'
 import { type Calendar, openDayFrom } from '@/lib/hold/calendar'
+import { CUT_AND_NOT_RECEIVED } from '@/lib/hold/milestone'
 import { localDay } from '@/lib/hold/zone'
 import { type ExpectedDay, expectedDays } from '@/lib/lane/arrivals'
 import { comingOf } from '@/lib/lane/coming'
@@ -71,10 +72,10 @@ export async function arrivals(
   return asReader(pool, scope, now, async ({ client, register, isDemo }) => {
     const { rows } = await client.query<TravellingSample>(
       `select ${ROW_COLUMNS}, journey from ${SCORED_SAMPLES}
-       where settled is null and stage in ('collected', 'sealed', 'dispatched', 'delivered')
+       where settled is null and stage = any($2)
          and ($1::text[] is null or laboratory = any($1)) and journey is not null
        order by code`,
-      [laboratories],
+      [laboratories, CUT_AND_NOT_RECEIVED],
     )
     const codes = laboratories ?? [...new Set(rows.map(({ laboratory }) => laboratory))].sort()
     return {

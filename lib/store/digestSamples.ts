@@ -1,4 +1,5 @@
 import type pg from 'pg'
+import { WAITS_AFTER } from '@/lib/schedule/nextStep'
 import { asReader } from './reader'
 import { ROW_COLUMNS, type SampleRow, type StoredSample, sampleRow } from './sampleRow'
 import type { Scope } from './scope'
@@ -28,8 +29,8 @@ export async function digestSamples(
        union all
        select ${ROW_COLUMNS} from ${SCORED_SAMPLES} where settled is null and code <> all($2)
          and (${isStanding('at risk')} or 'not reported' = any(flags)
-           or $3 and stage in ('produced', 'collected', 'sealed', 'received', 'conditioned'))`,
-      [new Date(now), codes, scope !== 'all'],
+           or stage = any($3))`,
+      [new Date(now), codes, scope === 'all' ? [] : WAITS_AFTER],
     )
     const places = new Map<string, string>()
     const zones = new Map<string, string>()

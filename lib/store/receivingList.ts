@@ -1,4 +1,5 @@
 import type pg from 'pg'
+import { UNDER_WAY } from '@/lib/hold/milestone'
 import { headingOf, type PlantHeading } from './board'
 import { asReader } from './reader'
 import { ROW_COLUMNS, type SampleRow, type StoredSample, sampleRow } from './sampleRow'
@@ -33,9 +34,9 @@ export async function receivingList(
   return asReader(pool, scope, now, async ({ client, register, isDemo }) => {
     const { rows } = await client.query<StoredSample>(
       `select ${ROW_COLUMNS} from ${SCORED_SAMPLES}
-       where settled is null and stage in ('dispatched', 'delivered') and ($1::text[] is null or laboratory = any($1))
+       where settled is null and stage = any($2) and ($1::text[] is null or laboratory = any($1))
        order by stage <> 'delivered', pressing_at, code`,
-      [laboratories],
+      [laboratories, UNDER_WAY],
     )
     const { rows: travelling } = await client.query<{ sample: string; waybill: string }>(
       `select distinct e.sample, e.waybill from event e

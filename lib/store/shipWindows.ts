@@ -2,7 +2,7 @@ import type pg from 'pg'
 import type { Register } from '@/lib/custody/register'
 import type { Clock } from '@/lib/hold/clock'
 import type { Limit } from '@/lib/hold/limit'
-import type { Milestone } from '@/lib/hold/milestone'
+import { AT_PLANT, type Milestone } from '@/lib/hold/milestone'
 import { localDay } from '@/lib/hold/zone'
 import { TRANSIT } from '@/lib/lane/lanesOf'
 import type { LaneRecord } from '@/lib/lane/record'
@@ -92,9 +92,9 @@ export async function kitShipWindows(
     const { rows } = await client.query<StoredKit>(
       `select plant, laboratory, service, product, protocol, clocks, milestones from sample
        where code = $1 and settled is null and ending is null and protocol is not null
-         and (stage is null or stage in ('produced', 'collected', 'sealed'))
+         and (stage is null or stage = any($3))
          and not has_lapsed and (due_at is null or due_at >= $2)`,
-      [code, new Date(now)],
+      [code, new Date(now), AT_PLANT],
     )
     const kit = rows[0]
     if (!kit) return null

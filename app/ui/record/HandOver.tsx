@@ -1,6 +1,7 @@
 import { mayRecord } from '@/lib/access/mayRecord'
 import { type Person, scopeOf } from '@/lib/access/principal'
 import { handSource } from '@/lib/access/reporting'
+import { milestonesBetween } from '@/lib/hold/milestone'
 import { placeName } from '@/lib/schedule/placeName'
 import { eventsOfAct, kitChoices, type PlantPage } from '@/lib/store'
 import { capitalised, countOf } from '../../words/numberWords'
@@ -8,6 +9,8 @@ import { ManyForm } from './ManyForm'
 import { manyRecording, tickedIn } from './manyRecording'
 import styles from './Record.module.css'
 import { Recorded } from './Recorded'
+
+const READY_AFTER = milestonesBetween('collected', 'dispatched')
 
 /** What a person has just recorded of a plant's samples, and which of these are ready to go under one waybill. */
 export async function HandOver({
@@ -22,7 +25,8 @@ export async function HandOver({
   const { plant, open, asOf } = page
   const ready = open.filter(
     (row) =>
-      (row.stage === 'collected' || row.stage === 'sealed') &&
+      row.stage !== null &&
+      READY_AFTER.includes(row.stage) &&
       row.ending === null &&
       mayRecord(person, 'dispatched', row),
   )

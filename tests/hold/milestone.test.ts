@@ -1,0 +1,20 @@
+import { expect, test } from 'vitest'
+import {
+  AT_PLANT,
+  CUT_AND_NOT_RECEIVED,
+  MILESTONES,
+  milestonesBetween,
+  UNDER_WAY,
+} from '@/lib/hold/milestone'
+
+test('what has reached one milestone and not another is told by its last one', () => {
+  expect(milestonesBetween('sealed', 'received')).toEqual(['sealed', 'dispatched', 'delivered'])
+  expect(milestonesBetween('produced', 'reported')).toEqual(MILESTONES.slice(0, -1))
+  expect(milestonesBetween('sealed', 'sealed')).toEqual([])
+})
+
+test('where a sample is by its last milestone', () => {
+  expect(AT_PLANT).toEqual(['produced', 'collected', 'sealed'])
+  expect(UNDER_WAY).toEqual(['dispatched', 'delivered'])
+  expect(CUT_AND_NOT_RECEIVED).toEqual(['collected', 'sealed', 'dispatched', 'delivered'])
+})
