@@ -122,6 +122,12 @@ export function seesAll(roles: Roles): boolean {
   )
 }
 
+/** The plants, or laboratories, of which someone sees the samples by a role of that place. */
+export function placesSeen(roles: Roles, kind: 'plant' | 'laboratory'): string[] {
+  const seeing = SEES_SAMPLES.filter((role) => ROLES[role].of === kind)
+  return seeing.flatMap((role) => ROLES[role].held(roles))
+}
+
 export const NO_ROLES = toRoles([])
 
 /** Single roles in the order of their places. */

@@ -1,5 +1,5 @@
 import pg from 'pg'
-import { type Roles, seesAll } from '@/lib/custody/personRoles'
+import { placesSeen, type Roles, seesAll } from '@/lib/custody/personRoles'
 import { inTransaction } from './transaction'
 
 /**
@@ -12,8 +12,8 @@ export type Scope = 'all' | { plants: readonly string[]; laboratories: readonly 
 export function toScope(...people: readonly Roles[]): Scope {
   if (people.some(seesAll)) return 'all'
   return {
-    plants: [...new Set(people.flatMap(({ plants }) => plants))].sort(),
-    laboratories: [...new Set(people.flatMap(({ laboratories }) => laboratories))].sort(),
+    plants: [...new Set(people.flatMap((one) => placesSeen(one, 'plant')))].sort(),
+    laboratories: [...new Set(people.flatMap((one) => placesSeen(one, 'laboratory')))].sort(),
   }
 }
 

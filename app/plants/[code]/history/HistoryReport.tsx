@@ -1,5 +1,4 @@
 import Link from 'next/link'
-import { type Roles, seesAll } from '@/lib/custody/personRoles'
 import { placeName } from '@/lib/schedule/placeName'
 import type { PlantHistory } from '@/lib/store'
 import { Pages } from '../../../ui/Pages'
@@ -12,16 +11,16 @@ import styles from './HistoryReport.module.css'
 export function HistoryReport({
   page,
   isOlder,
-  reader,
+  isWhole,
 }: {
   page: PlantHistory
   isOlder: boolean
-  reader: Roles
+  /** All of the plant's are the reader's to see. */
+  isWhole: boolean
 }) {
   const { plant, rows, total, asOf, olderThan } = page
   const plantPath = `/plants/${encodeURIComponent(plant.code)}`
   const path = `${plantPath}/history`
-  const isWhole = seesAll(reader) || reader.plants.includes(plant.code)
   return (
     <>
       <div className={styles.head}>

@@ -31,11 +31,12 @@ export async function generateMetadata({ params, searchParams }: Props): Promise
 export default async function PlantHistoryPage({ params, searchParams }: Props) {
   const older = olderThan(await searchParams, HISTORY_KEY)
   const page = (await historyOf((await params).code, older)) ?? notFound()
-  const { roles } = await pageVisitor('page /plants/[code]/history')
+  const scope = scopeOf(await pageVisitor('page /plants/[code]/history'))
+  const isWhole = scope === 'all' || scope.plants.includes(page.plant.code)
   return (
     <>
       <DemoLine isDemo={page.isDemo} />
-      <HistoryReport page={page} isOlder={older !== null} reader={roles} />
+      <HistoryReport page={page} isOlder={older !== null} isWhole={isWhole} />
     </>
   )
 }
