@@ -1,8 +1,8 @@
 import type { Roles } from '@/lib/custody/personRoles'
 import type { Actor } from './act'
 
-/** What someone is in the programme who may have to act. */
-export type Part = Omit<Roles, 'isReader'>
+/** What someone is in the programme who may have to act; roles that only see are no part of it. */
+export type Part = Pick<Roles, 'isAdministrator' | 'plants' | 'laboratories'>
 
 /** Whether something is someone's to do: the programme's an administrator's, a plant's or laboratory's its people's. */
 export function hasToAct(actor: Actor, { isAdministrator, plants, laboratories }: Part): boolean {

@@ -4,12 +4,13 @@ import type { Person, Roles } from '@/lib/access/principal'
 import { handSource } from '@/lib/access/reporting'
 import { EVENT_KINDS } from '@/lib/custody/event'
 import { KINDS, type Side } from '@/lib/custody/eventKinds'
+import { NO_ROLES } from '@/lib/custody/personRoles'
 
 const SAMPLE = { plant: 'PL1', laboratory: 'LAB' }
 
 function someone(roles: Partial<Roles>): Person {
-  const none: Roles = { isAdministrator: false, isReader: false, plants: [], laboratories: [] }
-  return { kind: 'person', id: 'p1', email: 'p1@example.org', name: 'Someone', roles: { ...none, ...roles } }
+  const all = { ...NO_ROLES, ...roles }
+  return { kind: 'person', id: 'p1', email: 'p1@example.org', name: 'Someone', roles: all }
 }
 
 const kindsOf = (person: Person, sample = SAMPLE) =>

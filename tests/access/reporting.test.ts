@@ -27,7 +27,7 @@ const person: Person = {
   id: '7',
   email: 'someone@plant.example',
   name: 'Someone',
-  roles: { isAdministrator: false, isReader: false, plants: ['PL1'], laboratories: [] },
+  roles: { ...NO_ROLES, plants: ['PL1'] },
 }
 const administrator: Person = { ...person, id: '1', roles: { ...person.roles, isAdministrator: true } }
 

@@ -6,6 +6,7 @@ import { MOST_OVERDUE } from '@/app/due/mostShown'
 import { dueFilter } from '@/app/dueFilter'
 import { DueOverdue } from '@/app/ui/DueOverdue'
 import type { Person } from '@/lib/access/principal'
+import { NO_ROLES } from '@/lib/custody/personRoles'
 import type { Actor } from '@/lib/schedule/act'
 import type { Overdue } from '@/lib/schedule/overdue'
 
@@ -15,7 +16,7 @@ const OFFICE: Person = {
   id: 'p',
   email: 'office@test.invalid',
   name: 'Wenna Ardle',
-  roles: { isAdministrator: true, isReader: false, plants: [], laboratories: [] },
+  roles: { ...NO_ROLES, isAdministrator: true },
 }
 
 /** So many reports that are late, of someone, the first of them the longest. */

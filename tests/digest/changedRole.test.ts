@@ -1,6 +1,7 @@
 import { expect, test } from 'vitest'
 import { updatePerson } from '@/lib/access/personRows'
 import { displayCode } from '@/lib/custody/kitCode'
+import { NO_ROLES } from '@/lib/custody/personRoles'
 import { enterAtOnce } from '@/lib/digest/atOnceRound'
 import { inTransaction } from '@/lib/store/transaction'
 import { KIT, OTHER_KIT } from '@/tests/cases/smallProgramme'
@@ -12,7 +13,7 @@ type Programme = Awaited<ReturnType<typeof atOnceProgramme>>
 
 /** Makes a person a contact of these plants and no others. */
 async function move({ door, ids, now }: Programme, name: string, from: string[], to: string[]) {
-  const roles = { isAdministrator: false, isReader: false, plants: from, laboratories: [] }
+  const roles = { ...NO_ROLES, plants: from }
   const before = { email: `${name}@test.invalid`, name, zone: 'UTC', roles, hasLeft: false }
   const after = { ...before, roles: { ...roles, plants: to } }
   const actor = { who: 'command', name: 'a test', address: null }

@@ -1,6 +1,7 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import { updatePerson } from '@/lib/access/personRows'
 import { displayCode, issueKitCode } from '@/lib/custody/kitCode'
+import { NO_ROLES } from '@/lib/custody/personRoles'
 import { acceptEvents } from '@/lib/store/acceptEvents'
 import { dueWork } from '@/lib/store/dueWork'
 import { UNRESTRICTED } from '@/lib/store/eventLedger'
@@ -265,7 +266,7 @@ test('a mail that was sent before its reader was let see less is not shown to th
        from unnest($1::text[]) as person (id)`,
       [[mover.personId, stayer.personId], new Date(sentAt), occasion],
     )
-  const roles = { isAdministrator: false, isReader: false, plants: ['PL1'], laboratories: [] }
+  const roles = { ...NO_ROLES, plants: ['PL1'] }
   const before = { email: mover.email, name: 'Mover', zone: 'UTC', roles, hasLeft: false }
   const after = { ...before, roles: { ...roles, plants: ['PL2'] } }
   const actor = { who: 'command', name: 'a test', address: null }
