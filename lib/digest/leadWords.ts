@@ -4,7 +4,7 @@ import { type Digest, isOverdue } from './digest'
 import type { DigestItem } from './item'
 import type { WordedItem } from './sections'
 
-/** The subject: what of it is theirs, and for administrators how much is overdue with others. */
+/** The subject: what of it is theirs, and for whoever sees all how much is overdue with others. */
 export function subjectOf({ toDo, others, seesAll, week }: Digest): string {
   const mine = toDo.filter(isOverdue).length
   const more = toDo.length - mine

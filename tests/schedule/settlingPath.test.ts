@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest'
 import { mayRecord } from '@/lib/access/mayRecord'
 import { EVENT_KINDS, type EventKind, isEventKind } from '@/lib/custody/event'
 import { KINDS } from '@/lib/custody/eventKinds'
+import { NO_ROLES } from '@/lib/custody/personRoles'
 import type { ActKind, Actor } from '@/lib/schedule/act'
 import type { DueLine } from '@/lib/schedule/dueLines'
 import type { Part } from '@/lib/schedule/hasToAct'
@@ -65,7 +66,7 @@ test.each(OVERDUE_KINDS)('nobody is led to a form that they may not fill: %s', (
       id: '',
       email: '',
       name: '',
-      roles: { ...roles, isReader: false },
+      roles: { ...NO_ROLES, ...roles },
     } as const
     const kinds = record === 'carrier' ? OF_CARRIER : [record]
     expect(kinds.length).toBeGreaterThan(0)

@@ -1,13 +1,15 @@
 import { PLACE_LISTS, ROLE_NAMES, ROLES, type Role } from '@/lib/custody/personRoles'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
 
+/** What can be written as a role: "administrator, reader or …". */
+export const ROLE_CHOICES = `${ROLE_NAMES.slice(0, -1).join(', ')} or ${ROLE_NAMES.at(-1)}`
+
 /** The role of a line: null where it says none, a sentence where it is none that can be. */
 export function roleRowOf(role: string, place: string, register: RegisterDocument): Role | string | null {
   const said = role.toLowerCase()
   if (said === '') return place === '' ? null : `role: Write what the person is at ${place}.`
   const known = ROLE_NAMES.find((one) => one === said)
-  if (!known)
-    return `role: "${role}" is none; write ${ROLE_NAMES.slice(0, -1).join(', ')} or ${ROLE_NAMES.at(-1)}.`
+  if (!known) return `role: "${role}" is none; write ${ROLE_CHOICES}.`
   const { of } = ROLES[known]
   if (of === null) return place === '' ? { role: known, place } : `place: The role of ${said} has none; leave it empty.`
   if (place === '') return `place: Write the code of the ${of}.`

@@ -1,5 +1,6 @@
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import { PEOPLE_COLUMNS } from '../forms/peopleCsv'
+import { ROLE_CHOICES } from '../forms/roleRows'
 import styles from './Form.module.css'
 
 /** How a list of people is written, with an example in the codes of the register as far as it has any. */
@@ -17,8 +18,7 @@ export function PeopleExample({ register }: { register: RegisterDocument }) {
     <>
       <p className="prose">
         The first line names the columns. Write a line for each person and role; a person with three roles has
-        three lines. The role is administrator, reader, plant contact or laboratory desk; the last two have
-        the code of their plant or laboratory as place.
+        three lines. The role is {ROLE_CHOICES}; one at a plant or a laboratory has its code as place.
       </p>
       <pre className={styles.example}>{lines.join('\n')}</pre>
       <p className="prose">
