@@ -11,7 +11,8 @@ export function roleRowOf(role: string, place: string, register: RegisterDocumen
   const known = ROLE_NAMES.find((one) => one === said)
   if (!known) return `role: "${role}" is none; write ${ROLE_CHOICES}.`
   const { of } = ROLES[known]
-  if (of === null) return place === '' ? { role: known, place } : `place: The role of ${said} has none; leave it empty.`
+  if (of === null)
+    return place === '' ? { role: known, place } : `place: The role of ${said} has none; leave it empty.`
   if (place === '') return `place: Write the code of the ${of}.`
   return register[PLACE_LISTS[of]].some(({ code }) => code === place)
     ? { role: known, place }
