@@ -37,7 +37,7 @@ export default defineConfig({
     testTimeout: 300_000,
     hookTimeout: 300_000,
     teardownTimeout: 30_000,
-    // One more than two cores can run: tests of mails and queues mostly wait.
+    // One more than two cores can run: tests of mails, queues and pages mostly wait.
     maxWorkers: 3,
     projects: [
       ...pureProjects,
@@ -59,8 +59,7 @@ export default defineConfig({
           include: [flowTests],
           globalSetup: ['engine', 'browserServer', 'sharedServers'].map((one) => `./tests/setup/${one}.ts`),
           pool: 'forks',
-          // After all others, and with a core for each server under test: else what a browser waits for is waited for long.
-          maxWorkers: 2,
+          // After all others: else what a browser waits for is waited for on a machine that computes.
           sequence: { groupOrder: 1 },
         },
       },

@@ -27,10 +27,10 @@ beforeAll(async () => {
 })
 afterAll(() => office.close())
 
-test.each([
-  { year: 2025, weeks: 52, from: Date.UTC(2024, 11, 29, 12), until: Date.UTC(2025, 11, 28, 12) },
-  { year: 2026, weeks: 53, from: Date.UTC(2025, 11, 28, 12), until: Date.UTC(2027, 0, 3, 12) },
-])(
+const LONG_YEAR = { year: 2026, weeks: 53, from: Date.UTC(2025, 11, 28, 12), until: Date.UTC(2027, 0, 3, 12) }
+const SHORT_YEAR = { year: 2025, weeks: 52, from: Date.UTC(2024, 11, 29, 12), until: LONG_YEAR.from }
+
+test.each(usualOrLong({ usual: [LONG_YEAR], long: [SHORT_YEAR, LONG_YEAR] }))(
   'the ISO year $year brings each of six zones $weeks mails, by a real mail server’s count',
   async (one) => {
     office.taken.splice(0)
