@@ -133,6 +133,10 @@ test.each([
   "1.7KQ2M94'",
   '1e3.7KQ2M94Y',
   `${'9'.repeat(16)}.7KQ2M94Y`,
+  // 15 digits, and days that PostgreSQL cannot hold or no event can have.
+  '-999999999999999.7KQ2M94Y',
+  '-210866803200001.7KQ2M94Y',
+  '999999999999999.7KQ2M94Y',
 ])('an address that names %j names no place in it', (text) =>
   expect(HISTORY_KEY.safeParse(text).success).toBe(false),
 )
