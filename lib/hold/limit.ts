@@ -1,4 +1,4 @@
-import { isAmount } from './amount'
+import { isAmount, LARGEST_AMOUNT } from './amount'
 import type { Milestone } from './milestone'
 import { type CalendarOwner, type Count, type LimitUnit, UNITS } from './units'
 
@@ -36,7 +36,10 @@ export function limitFaults(limit: LimitFields): LimitFault[] {
   const faults: LimitFault[] = []
   const fault = (field: keyof LimitFields, detail: string) => faults.push({ field, detail })
   if (!isAmount(limit.amount))
-    fault('amount', `The amount is a whole number from 0 to 10,000, not ${limit.amount}.`)
+    fault(
+      'amount',
+      `The amount is a whole number from 0 to ${LARGEST_AMOUNT.toLocaleString('en-GB')}, not ${limit.amount}.`,
+    )
   const { elapsed, calendar } = UNITS[limit.unit]
   const hasChoice = elapsed !== undefined && calendar !== undefined
   if (hasChoice && !limit.counting)
