@@ -31,7 +31,7 @@ export default defineConfig({
   resolve: { alias: { '@': fileURLToPath(new URL('.', import.meta.url)) } },
   test: {
     provide: { seed: chooseSeed() },
-    setupFiles: './tests/setup/seededProperties.ts',
+    setupFiles: './tests/setup/eachFile.ts',
     reporters: ['default', './tests/setup/closingReporter.ts'],
     // Generous, so that a slow machine fails no test: what takes how long is for the bench to say.
     testTimeout: 300_000,

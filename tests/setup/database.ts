@@ -1,8 +1,9 @@
 import { randomBytes } from 'node:crypto'
 import type pg from 'pg'
-import { afterAll, inject } from 'vitest'
+import { inject } from 'vitest'
 import { copyDatabase, databaseName, dropDatabase, ensureDatabase, withDatabase } from '@/lib/store/databases'
 import { appPool, doorPool, ownerPool } from '@/lib/store/pool'
+import { atEndOfFile } from './endOfFile'
 
 /** A database of the tests. */
 export interface TestDatabase {
@@ -62,7 +63,7 @@ function newUrl(templateUrl: string): string {
 
 function own(url: string): TestDatabase {
   const database = connect(url)
-  afterAll(async () => {
+  atEndOfFile(async () => {
     await database.close()
     await dropDatabase(url, true)
   })

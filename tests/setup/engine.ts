@@ -5,6 +5,7 @@ import type { TestProject } from 'vitest/node'
 import { ensureDatabase } from '@/lib/store/databases'
 import { type Engine, startEngine } from '@/lib/store/engine'
 import { migrate } from '@/lib/store/migrate'
+import { ownerPool } from '@/lib/store/pool'
 
 declare module 'vitest' {
   export interface ProvidedContext {
@@ -36,8 +37,20 @@ export async function teardown() {
   shared.testEngineUsers = (shared.testEngineUsers ?? 1) - 1
   if (shared.testEngineUsers > 0 || !shared.testEngine) return
   const { engine, folder } = await shared.testEngine
+  const left = await databasesOf(engine)
   await engine.stop()
   await rm(folder, { recursive: true, force: true })
+  if (left.length === 0) return
+  // Vitest prints what is thrown here, and says that all is well.
+  process.exitCode = 1
+  throw new Error(`Test files did not drop ${left.length} databases that they made.`)
+}
+
+async function databasesOf(engine: Engine): Promise<unknown[]> {
+  const pool = ownerPool(engine.url('postgres'), { max: 1 })
+  const { rows } = await pool.query(`select from pg_database where datname like 'test\\_%'`)
+  await pool.end()
+  return rows
 }
 
 async function start(): Promise<TestEngine> {

@@ -1,7 +1,7 @@
-import { afterAll } from 'vitest'
 import { ensureBuild } from '@/lib/commands/build'
 import { startWebServer } from '@/lib/commands/webServer'
 import { freePort } from '@/lib/store/engine'
+import { atEndOfFile } from './endOfFile'
 
 /** A server of the built pages, as `npm start` runs it. */
 export interface TestServer {
@@ -38,6 +38,6 @@ export async function startTestServer(
   variables?: Record<string, string>,
 ): Promise<TestServer> {
   const server = await startServer(databaseUrl, variables)
-  afterAll(server.stop)
+  atEndOfFile(server.stop)
   return server
 }

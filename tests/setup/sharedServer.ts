@@ -1,6 +1,7 @@
-import { afterAll, inject } from 'vitest'
+import { inject } from 'vitest'
 import type { SharedProgramme } from '@/tests/flows/sharedProgrammes'
 import { connect, type TestDatabase } from './database'
+import { atEndOfFile } from './endOfFile'
 import type { TestServer } from './server'
 import type { SharedAnswer } from './sharedServers'
 import { holdSession, type SignedIn } from './signIn'
@@ -18,7 +19,7 @@ export interface ServedProgramme extends TestServer {
 export async function sharedServer(name: SharedProgramme): Promise<ServedProgramme> {
   const { address, databaseUrl, administrator } = await ask(name)
   const database = connect(databaseUrl)
-  afterAll(database.close)
+  atEndOfFile(database.close)
   return {
     address,
     errors: async () => (await ask(name)).errors,

@@ -1,6 +1,7 @@
 import { createServer } from 'node:http'
 import type { AddressInfo } from 'node:net'
 import type { TestProject } from 'vitest/node'
+import { dropDatabase } from '@/lib/store/databases'
 import { type SharedProgramme, sharedProgrammes } from '@/tests/flows/sharedProgrammes'
 import { connect, copyTemplate } from './database'
 import { startServer } from './server'
@@ -55,6 +56,7 @@ async function start(templateUrl: string, name: SharedProgramme) {
     async stop() {
       await stop()
       await close()
+      await dropDatabase(database.url, true)
     },
   }
 }

@@ -1,0 +1,14 @@
+const ends: (() => unknown)[] = []
+
+/**
+ * Has something ended after the last test of the file that runs, what was begun last first. (`afterAll` has no effect in a
+ * function that `beforeAll` calls, where most of what is to be ended begins.)
+ */
+export function atEndOfFile(end: () => unknown): void {
+  ends.push(end)
+}
+
+/** Ends what the file began. */
+export async function endFile(): Promise<void> {
+  for (let end = ends.pop(); end; end = ends.pop()) await end()
+}
