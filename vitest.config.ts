@@ -21,8 +21,6 @@ const pureProjects = zones.map((zone) => ({
     include: [...pureTests, zoneTest],
     exclude: zone === 'UTC' ? [] : [simulations],
     pool: 'forks' as const,
-    // Pure code leaves nothing behind, so the files of a zone may share a process, and what they import is loaded once.
-    isolate: false,
     env: { TZ: zone },
   },
 }))
@@ -39,6 +37,8 @@ export default defineConfig({
     teardownTimeout: 30_000,
     // One more than two cores can run: tests of mails, queues and pages mostly wait.
     maxWorkers: 3,
+    // Files share processes, so that what they import is loaded once for each: a file leaves nothing behind that another meets.
+    isolate: false,
     projects: [
       ...pureProjects,
       { extends: true, test: { name: 'rules', include: [rulesTest], pool: 'forks' } },

@@ -5,7 +5,8 @@ import {
   chromium,
   type Page,
 } from 'playwright-core'
-import { afterAll, test as base, inject } from 'vitest'
+import { test as base, inject } from 'vitest'
+import { atEndOfFile } from './endOfFile'
 import type { SignedIn } from './signIn'
 
 export interface PageOptions extends BrowserContextOptions {
@@ -16,6 +17,8 @@ export interface PageOptions extends BrowserContextOptions {
 }
 
 interface BrowserFixtures {
+  /** The browser of the run, connected to once for each process of tests; or why there is none. */
+  connection: Browser | { reason: string }
   browser: Browser
   /** What the test's pages have reported as errors; what is still in it at the end of the test fails the test. */
   pageErrors: string[]
@@ -27,11 +30,20 @@ interface BrowserFixtures {
 
 /** `test` with the browser of the run; where there is none, skipped with why. */
 export const browserTest = base.extend<BrowserFixtures>({
-  browser: async ({ skip }, use) => {
-    const shared = inject('browser')
-    if ('reason' in shared) return skip(shared.reason)
-    connection ??= chromium.connect(shared.endpoint)
-    await use(await connection)
+  connection: [
+    // biome-ignore lint/correctness/noEmptyPattern: vitest reads from it that nothing else is needed.
+    async ({}, use) => {
+      const shared = inject('browser')
+      if ('reason' in shared) return use(shared)
+      const connection = await chromium.connect(shared.endpoint)
+      await use(connection)
+      await connection.close()
+    },
+    { scope: 'worker' },
+  ],
+  browser: async ({ connection, skip }, use) => {
+    if ('reason' in connection) return skip(connection.reason)
+    await use(connection)
   },
   pageErrors: async ({ skip: _ }, use) => use([]),
   openPage: async ({ browser, pageErrors, task }, use) => {
@@ -85,12 +97,7 @@ let visiting: PageOptions['as']
 /** From now on every page of this test file is opened by someone signed in, unless it says who. */
 export function visitAs(who: SignedIn, address: string): void {
   visiting = { who, address }
+  atEndOfFile(() => {
+    visiting = undefined
+  })
 }
-
-/** To the browser of the run, one for each test file. */
-let connection: Promise<Browser> | undefined
-
-// Registered for each file that imports this one.
-afterAll(async () => {
-  await (await connection)?.close()
-})
