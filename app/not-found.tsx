@@ -1,8 +1,8 @@
 import type { Metadata } from 'next'
-import Link from 'next/link'
 import { mayAsk } from '@/lib/access/routes'
 import { visitor } from '@/lib/access/visitor'
 import { homeOf } from '@/lib/access/wanted'
+import { Link } from './ui/Link'
 
 export const metadata: Metadata = { title: 'No such page' }
 

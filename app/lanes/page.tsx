@@ -1,11 +1,11 @@
 import type { Metadata } from 'next'
-import Link from 'next/link'
 import { pageVisitor } from '@/lib/access/guard'
 import { scopeOf } from '@/lib/access/principal'
 import { mayAsk } from '@/lib/access/routes'
 import { laneList, pooledTransit, pooledTurnaround, turnaround } from '@/lib/store'
 import { laneFilter } from '../laneAddress'
 import { DemoLine } from '../ui/DemoLine'
+import { Link } from '../ui/Link'
 import { LaneListReport } from './parts/LaneListReport'
 import { PooledReport } from './parts/PooledReport'
 

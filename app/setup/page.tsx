@@ -1,8 +1,8 @@
 import type { Metadata } from 'next'
-import Link from 'next/link'
 import { people } from '@/lib/access/enterPeople'
 import { pageVisitor } from '@/lib/access/guard'
 import { registerNow } from '@/lib/store'
+import { Link } from '../ui/Link'
 import { numberWords } from '../words/numberWords'
 import { missingFirst, SETUP_ORDER } from './setupOrder'
 

@@ -1,6 +1,6 @@
-import Link from 'next/link'
 import type { badAddresses } from '@/lib/digest/own'
 import { Day } from './Instant'
+import { Link } from './Link'
 import table from './Table.module.css'
 
 interface Props {

@@ -1,6 +1,6 @@
-import Link from 'next/link'
 import type { SampleDossier } from '@/lib/store'
 import { Day } from './Instant'
+import { Link } from './Link'
 import styles from './record/Record.module.css'
 
 /** What was found wrong with a sample, and how it was ruled on; who `mayRule` is led to what waits for it. */
@@ -25,7 +25,6 @@ export function DeviationList({ dossier, mayRule }: { dossier: SampleDossier; ma
                 {mayRule && (
                   <Link
                     href={`/samples/${row.code}?${new URLSearchParams({ record: 'ruling', on: key })}#record`}
-                    prefetch={false}
                     scroll={false}
                   >
                     Rule on it

@@ -1,4 +1,3 @@
-import Link from 'next/link'
 import { localDay } from '@/lib/hold/zone'
 import type { DueLine } from '@/lib/schedule/dueLines'
 import { actorName, actWords, productName } from '@/lib/schedule/dueWords'
@@ -13,6 +12,7 @@ import { dayNumberWords } from '../words/instantWords'
 import { capitalised, numberWords } from '../words/numberWords'
 import styles from './DueList.module.css'
 import { DueMore } from './DueMore'
+import { Link } from './Link'
 
 /** How far ahead days are shown without being asked for. */
 const NEAR_DAYS = 28
@@ -80,13 +80,7 @@ function Line({ line, view }: { line: DueLine; view: DueView }) {
   ]
   return (
     <p className={styles.what}>
-      {path.startsWith('/due') ? (
-        act
-      ) : (
-        <Link href={path} prefetch={false}>
-          {act}
-        </Link>
-      )}
+      {path.startsWith('/due') ? act : <Link href={path}>{act}</Link>}
       {hasToAct(actor, person.roles) ? ', yours to do' : `, by ${actorName(actor, work)}`}
       <span className={styles.quiet}>{about.filter((one) => one).join(' · ')}</span>
     </p>

@@ -1,4 +1,3 @@
-import Link from 'next/link'
 import { localDay } from '@/lib/hold/zone'
 import { deadlineZone } from '@/lib/schedule/deadline'
 import { overdueWords, productName } from '@/lib/schedule/dueWords'
@@ -17,6 +16,7 @@ import styles from './DueList.module.css'
 import { DueMore } from './DueMore'
 import { Day } from './Instant'
 import { LeaveAside, type Leaving } from './LeaveAside'
+import { Link } from './Link'
 
 interface Props {
   view: DueView
@@ -115,14 +115,8 @@ export function OverdueLine({ overdue, view }: { overdue: Overdue; view: DueView
   const loss = view.losses.get(overdue.subject)
   return (
     <p className={styles.what}>
-      {path.startsWith('/due') ? (
-        <b>{act}</b>
-      ) : (
-        <Link href={path} prefetch={false}>
-          {act}
-        </Link>
-      )}
-      : {why}.{loss?.of === 'sample' && ` Its hold limit is ${limitWords(loss, overdue, work)}.`}
+      {path.startsWith('/due') ? <b>{act}</b> : <Link href={path}>{act}</Link>}: {why}.
+      {loss?.of === 'sample' && ` Its hold limit is ${limitWords(loss, overdue, work)}.`}
       {loss?.lastCut &&
         ` ${lastCutWords(loss.lastCut, 'Its report', 'it', (day, zone) => dayNumberWords(day, zone, work.asOf))}`}
       <span className={styles.quiet}>{about.filter((one) => one).join(' · ')}</span>

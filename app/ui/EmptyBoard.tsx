@@ -1,6 +1,6 @@
-import Link from 'next/link'
 import type { Board } from '@/lib/store'
 import { HowToSend } from './HowToSend'
+import { Link } from './Link'
 
 /** Why a board is empty, and what to do about it. */
 export function EmptyBoard({ board, isFiltered }: { board: Board; isFiltered: boolean }) {

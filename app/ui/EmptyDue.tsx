@@ -1,4 +1,4 @@
-import Link from 'next/link'
+import { Link } from './Link'
 
 /** Why nothing is due: no duty was entered yet, or all that is asked for is done. */
 export function EmptyDue({ hasDuties, isAdministrator }: { hasDuties: boolean; isAdministrator: boolean }) {

@@ -1,4 +1,3 @@
-import Link from 'next/link'
 import { personOfSource } from '@/lib/access/mayRecord'
 import { keyOf, type ReadEvent } from '@/lib/custody/event'
 import { KINDS } from '@/lib/custody/eventKinds'
@@ -8,6 +7,7 @@ import { bearingWords, factWords } from '../words/eventNotes'
 import styles from './EventTable.module.css'
 import { EventLink } from './FlagList'
 import { Instant } from './Instant'
+import { Link } from './Link'
 
 /** One event. What was taken out of the count is struck through, with what took it out. */
 export function EventRow({
@@ -83,10 +83,7 @@ export function EventRow({
         <Reporter event={event} reportedBy={receipts[key]?.reportedBy ?? null} names={names} />
         {isChangeable && (
           <p className={styles.change}>
-            <Link
-              href={`/samples/${sample.kit.code}?change=${encodeURIComponent(key)}#record`}
-              prefetch={false}
-            >
+            <Link href={`/samples/${sample.kit.code}?change=${encodeURIComponent(key)}#record`}>
               change<span className="unseen"> “{KINDS[event.kind].happened}” or take it out</span>
             </Link>
           </p>

@@ -1,7 +1,6 @@
 'use client'
 
 import { useQuery } from '@tanstack/react-query'
-import Link from 'next/link'
 import type { ReactNode } from 'react'
 import type { PlantPage } from '@/lib/store'
 import { headingInstant } from '../words/instantWords'
@@ -9,6 +8,7 @@ import { listed } from '../words/numberWords'
 import { plantSentence } from '../words/plantSentence'
 import { standingAt } from '../words/standingWords'
 import { askServer } from './askServer'
+import { Link } from './Link'
 import styles from './LivePlant.module.css'
 import { LostServer } from './LostServer'
 import { PlantLines } from './PlantLines'
@@ -72,7 +72,7 @@ export function LivePlant({
         {page.settledTotal > 0 ? (
           <>
             <p>
-              <Link href={`/plants/${encodeURIComponent(code)}/history`} prefetch={false}>
+              <Link href={`/plants/${encodeURIComponent(code)}/history`}>
                 All settled samples, page by page and as CSV
               </Link>
             </p>

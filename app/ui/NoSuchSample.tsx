@@ -1,8 +1,8 @@
 'use client'
 
-import Link from 'next/link'
 import { useParams } from 'next/navigation'
 import { canonical, diagnoseKitCode, displayCode } from '@/lib/custody/kitCode'
+import { Link } from './Link'
 
 /**
  * Says what the code in the address is, if it is not one of a sample that the reader may see. It is repeated only where

@@ -1,10 +1,10 @@
-import Link from 'next/link'
 import { placeName } from '@/lib/schedule/placeName'
 import type { Board } from '@/lib/store'
 import { bandWords } from '../words/bandWords'
 import { dateAndTime } from '../words/instantWords'
 import { shipLine } from '../words/shipWords'
 import { standingAt } from '../words/standingWords'
+import { Link } from './Link'
 import { Pending } from './Pending'
 import styles from './PlantBand.module.css'
 import { SampleLine } from './SampleLine'
@@ -27,7 +27,7 @@ export function PlantBand({ band, now }: { band: Board['bands'][number]; now: nu
     <section className={styles.band} aria-labelledby={headingId}>
       <header className={styles.head}>
         <h2 id={headingId} className={styles.name}>
-          <Link href={`/plants/${encodeURIComponent(plant.code)}`} prefetch={false}>
+          <Link href={`/plants/${encodeURIComponent(plant.code)}`}>
             {plant.name}
             <Pending />
           </Link>

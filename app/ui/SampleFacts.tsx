@@ -1,8 +1,8 @@
-import Link from 'next/link'
 import { firstInstantOf, parseDay } from '@/lib/hold/zone'
 import type { SampleDossier } from '@/lib/store'
 import { dayWords } from '../words/instantWords'
 import { Day } from './Instant'
+import { Link } from './Link'
 import styles from './SampleFacts.module.css'
 import { SampleLink } from './SampleLink'
 

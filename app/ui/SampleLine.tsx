@@ -1,9 +1,9 @@
-import Link from 'next/link'
 import { displayCode } from '@/lib/custody/kitCode'
 import type { SampleRow } from '@/lib/store'
 import { stageWords } from '../words/stageWords'
 import { standingWords } from '../words/standingWords'
 import { HoldStrip } from './HoldStrip'
+import { Link } from './Link'
 import { Pending } from './Pending'
 import styles from './SampleLine.module.css'
 import { StandingDetail } from './StandingDetail'
@@ -24,7 +24,7 @@ export function SampleLine({ row, zone, now }: { row: SampleRow; zone: string; n
       data-settled={row.isSettled}
     >
       <div className={styles.name}>
-        <Link href={`/samples/${row.code}`} className={styles.code} data-sample prefetch={false}>
+        <Link href={`/samples/${row.code}`} className={styles.code} data-sample>
           {displayCode(row.code)}
           <Pending />
         </Link>{' '}

@@ -1,7 +1,7 @@
 'use client'
 
-import Link from 'next/link'
 import { usePathname } from 'next/navigation'
+import { Link } from './Link'
 import { Pending } from './Pending'
 
 /** The ways through the programme, with the page one is on named as such. */

@@ -130,11 +130,15 @@ test.each(['/', `/plants/${HOSTILE_PLANT}`, `/samples/${HOSTILE_KIT}`, '/lanes',
 describe('in a browser', () => {
   for (const path of paths)
     browserTest(
-      `the page works under its policy, and what others wrote does not run: ${path}`,
+      `the page works under its policy, asks for no page that nobody opened, and what others wrote does not run: ${path}`,
       async ({ openPage }) => {
         // Any violation is an error on the console, which fails the test.
         const page = await openPage({ expectedErrors: [/404 \(Not Found\)/] })
+        const askedFor: string[] = []
+        page.on('request', (request) => askedFor.push(request.url()))
         await page.goto(server.address + path, { waitUntil: 'networkidle' })
+        // Next marks so what it asks of other pages.
+        expect(askedFor.filter((url) => url.includes('_rsc='))).toEqual([])
         expect(await page.evaluate(() => 'hasRun' in window)).toBe(false)
         expect(await page.evaluate(() => document.styleSheets.length)).toBeGreaterThan(0)
         await page.locator('header a[href="/"]').first().click()

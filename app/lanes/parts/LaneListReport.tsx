@@ -1,5 +1,5 @@
-import Link from 'next/link'
 import type { LaneFilter, LaneList, Turnaround } from '@/lib/store'
+import { Link } from '../../ui/Link'
 import { TurnaroundTable } from '../../ui/TurnaroundTable'
 import { headingInstant } from '../../words/instantWords'
 import { capitalised, countOf, numberWords } from '../../words/numberWords'

@@ -1,5 +1,5 @@
-import Link from 'next/link'
 import type { LanePage } from '@/lib/store'
+import { Link } from '../../ui/Link'
 import table from '../../ui/Table.module.css'
 import { headingInstant } from '../../words/instantWords'
 import { percentWords, shipmentCount, withinSentence } from '../../words/laneWords'

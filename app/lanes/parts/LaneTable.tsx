@@ -1,6 +1,6 @@
-import Link from 'next/link'
 import type { LaneList } from '@/lib/store'
 import { laneHref } from '../../laneAddress'
+import { Link } from '../../ui/Link'
 import { Pending } from '../../ui/Pending'
 import table from '../../ui/Table.module.css'
 import { percentWords, shipmentCount, slowWords, stepCell } from '../../words/laneWords'
@@ -54,7 +54,7 @@ function LaneRow({ lane, asOf }: { lane: Line; asOf: number }) {
   return (
     <tr>
       <th scope="row">
-        <Link href={laneHref(lane)} prefetch={false}>
+        <Link href={laneHref(lane)}>
           {plant.name} to {laboratory.name}
           <Pending />
         </Link>

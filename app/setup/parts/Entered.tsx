@@ -1,7 +1,7 @@
-import Link from 'next/link'
 import { displayCode } from '@/lib/custody/kitCode'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import type { RegisterList } from '@/lib/store'
+import { Link } from '../../ui/Link'
 import { capitalised, countOf, listed } from '../../words/numberWords'
 import styles from './Form.module.css'
 

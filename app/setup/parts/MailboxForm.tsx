@@ -1,6 +1,6 @@
-import Link from 'next/link'
 import type { Listed } from '@/lib/access/enterPeople'
 import type { mailboxOf } from '@/lib/digest/own'
+import { Link } from '../../ui/Link'
 import { listed } from '../../words/numberWords'
 import { TextField } from './Field'
 import styles from './Form.module.css'

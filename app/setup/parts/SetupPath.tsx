@@ -1,5 +1,5 @@
-import Link from 'next/link'
 import type { RegisterList } from '@/lib/store'
+import { Link } from '../../ui/Link'
 import { ENTRY_FORMS } from '../forms/entryForms'
 import styles from './Form.module.css'
 

@@ -1,6 +1,6 @@
 import type { Metadata } from 'next'
-import Link from 'next/link'
 import { CodeForm } from '../../ui/CodeForm'
+import { Link } from '../../ui/Link'
 
 export const dynamic = 'force-dynamic'
 export const metadata: Metadata = { title: 'Look into your mail' }

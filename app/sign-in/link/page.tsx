@@ -1,5 +1,5 @@
 import type { Metadata } from 'next'
-import Link from 'next/link'
+import { Link } from '../../ui/Link'
 import styles from '../../ui/SignIn.module.css'
 
 export const dynamic = 'force-dynamic'

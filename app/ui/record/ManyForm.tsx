@@ -1,8 +1,8 @@
-import Link from 'next/link'
 import { KINDS } from '@/lib/custody/eventKinds'
 import { displayCode } from '@/lib/custody/kitCode'
 import { placeName } from '@/lib/schedule/placeName'
 import { recordWords } from '../../words/recordWords'
+import { Link } from '../Link'
 import { AskedFields } from './AskedFields'
 import type { ManyRecording } from './manyRecording'
 import { newToken } from './newToken'
@@ -40,7 +40,7 @@ export function ManyForm({
                 <small>{stage}</small>
               </span>
             </label>
-            <Link href={`/samples/${code}`} prefetch={false}>
+            <Link href={`/samples/${code}`}>
               its page<span className="unseen">, {displayCode(code)}</span>
             </Link>
           </li>

@@ -1,4 +1,3 @@
-import Link from 'next/link'
 import type { ReactNode } from 'react'
 import type { EventKind } from '@/lib/custody/event'
 import { KINDS } from '@/lib/custody/eventKinds'
@@ -6,6 +5,7 @@ import { placeName } from '@/lib/schedule/placeName'
 import type { Recording } from '../../samples/[code]/recording'
 import { recordWords } from '../../words/recordWords'
 import { CuttingCaution } from '../CuttingCaution'
+import { Link } from '../Link'
 import { ChangePanel } from './ChangePanel'
 import { MoveForm } from './MoveForm'
 import styles from './Record.module.css'
@@ -54,7 +54,7 @@ export function RecordPanel({ recording, children }: { recording: Recording; chi
         {owesCopy && (
           <p className={styles.owed}>
             It has left, and the copy of its form is still owed.{' '}
-            <Link href={`${here}?record=form+copy#record`} prefetch={false} scroll={false}>
+            <Link href={`${here}?record=form+copy#record`} scroll={false}>
               Record that it was sent
             </Link>
           </p>
@@ -95,7 +95,7 @@ function Others({
       <ul className={styles.others}>
         {kinds.map((one) => (
           <li key={one}>
-            <Link href={`${here}?record=${encodeURIComponent(one)}#record`} prefetch={false} scroll={false}>
+            <Link href={`${here}?record=${encodeURIComponent(one)}#record`} scroll={false}>
               {recordWords(one)}
             </Link>
           </li>

@@ -1,9 +1,9 @@
-import Link from 'next/link'
 import { KINDS } from '@/lib/custody/eventKinds'
 import { displayCode } from '@/lib/custody/kitCode'
 import type { ActEvent } from '@/lib/store'
 import { capitalised, countOf } from '../../words/numberWords'
 import { Instant } from '../Instant'
+import { Link } from '../Link'
 import { newToken } from './newToken'
 import styles from './Record.module.css'
 import { Token } from './Token'
@@ -69,10 +69,7 @@ export function Recorded({
             {capitalised(undoable.length === 1 ? 'undo' : `undo all ${undoable.length}`)}
           </button>
           {one?.sample && (
-            <Link
-              href={`/samples/${one.sample}?change=${encodeURIComponent(one.key)}#record`}
-              prefetch={false}
-            >
+            <Link href={`/samples/${one.sample}?change=${encodeURIComponent(one.key)}#record`}>
               change the time
             </Link>
           )}

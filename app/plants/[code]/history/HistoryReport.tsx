@@ -1,6 +1,6 @@
-import Link from 'next/link'
 import { placeName } from '@/lib/schedule/placeName'
 import type { PlantHistory } from '@/lib/store'
+import { Link } from '../../../ui/Link'
 import { Pages } from '../../../ui/Pages'
 import { SettledTable } from '../../../ui/SettledTable'
 import { dayWords, headingInstant } from '../../../words/instantWords'

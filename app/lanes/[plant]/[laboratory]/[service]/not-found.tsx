@@ -1,8 +1,8 @@
-import Link from 'next/link'
 import { scopeOf } from '@/lib/access/principal'
 import { mayAsk } from '@/lib/access/routes'
 import { visitor } from '@/lib/access/visitor'
 import NotFound from '../../../../not-found'
+import { Link } from '../../../../ui/Link'
 
 /** The same for a lane that is nowhere and for one that is not the reader's to see. */
 export default async function LaneNotFound() {
