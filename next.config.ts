@@ -10,6 +10,12 @@ const config: NextConfig = {
   // There are no pictures to make smaller, and what does it asks pages of ours for any asker.
   images: { unoptimized: true },
   agentRules: false,
+  experimental: {
+    // A page is loaded when it is first asked for: most servers show few of them, and all together take some 100 MB.
+    preloadEntriesOnStart: false,
+    // Nothing reads them, and they are half of what a build writes.
+    turbopackSourceMaps: false,
+  },
   // Some browsers ask for it by this name, whatever the page says.
   rewrites: async () => [{ source: '/favicon.ico', destination: '/icon.svg' }],
 }
