@@ -1,6 +1,6 @@
 import { passkey } from '@better-auth/passkey'
-import { betterAuth } from 'better-auth'
 import { prismaAdapter } from 'better-auth/adapters/prisma'
+import { betterAuth } from 'better-auth/minimal'
 import type pg from 'pg'
 import { record } from '@/lib/store/audit'
 import { environment } from '@/lib/store/environment'
