@@ -51,13 +51,19 @@ async function endBy(signal: NodeJS.Signals, { child, ended }: Launched) {
   return ended
 }
 
-describe('npm start on a machine that has nothing', () => {
-  afterEach(endLaunched)
+// One story: each test goes on with what the one before left running and on disk, since a start takes seconds.
+let run: Launched
+let address: string
+async function startAndWait(): Promise<string> {
+  run = start()
+  const [, programme = '', at = ''] = await run.until(served)
+  address = at
+  return programme
+}
 
+describe('npm start on a machine that has nothing', () => {
   test('goes from nothing to the demo’s board, says each step, and SIGINT leaves no process behind', async () => {
-    const run = start()
-    const [, programme, address = ''] = await run.until(served)
-    expect(programme).toBe('the demo')
+    expect(await startAndWait()).toBe('the demo')
     const steps = [
       'Environment',
       'Database',
@@ -84,8 +90,7 @@ describe('npm start on a machine that has nothing', () => {
   test('takes the demo away when told to, does not bring it back by itself, and does when told', async () => {
     const remove = launchCommand('demo', ['--remove'], { HOLDFAST_DATA_DIR: dataDir })
     expect(await remove.ended).toBe(0)
-    const run = start()
-    expect((await run.until(served))[1]).toBe('your')
+    expect(await startAndWait()).toBe('your')
     const url = (await runningEngineUrl(dataDir, 'holdfast')) ?? ''
     expect(await databaseExists(url, 'holdfast_demo')).toBe(false)
     const again = launchCommand('demo', [], { HOLDFAST_DATA_DIR: dataDir })
@@ -100,7 +105,6 @@ describe('npm start after a kill', () => {
   beforeAll(() =>
     writeFileSync(join(dataDir, 'demo-removed'), 'so that the programme under test is the real one\n'),
   )
-  afterEach(endLaunched)
   const kept = () => query('select n from kept order by n')
   const keep = async (n: number) => {
     await query('create table if not exists kept (n int primary key)')
@@ -108,53 +112,28 @@ describe('npm start after a kill', () => {
   }
 
   test('of the launcher: no web server is left, and the next start has what was acknowledged', async () => {
-    const run = start()
-    const [, , address = ''] = await run.until(served)
     await keep(1)
     const [postmaster] = engineProcesses()
     expect(await endBy('SIGKILL', run)).toBe('SIGKILL')
     await expect.poll(() => isServing(address), { timeout: 10_000 }).toBe(false)
-    const next = start()
-    await next.until(served)
-    expect(next.said()).toContain(`left alone (process ${postmaster})`)
+    await startAndWait()
+    expect(run.said()).toContain(`left alone (process ${postmaster})`)
     expect(await kept()).toEqual([{ n: 1 }])
   })
 
   test('of PostgreSQL: the launcher says so and ends, and the next start has what was acknowledged', async () => {
-    const run = start()
-    await run.until(served)
     await keep(2)
     const { postmaster } = clusterProcesses(clusterFolder(dataDir))
     process.kill(postmaster as number, 'SIGKILL')
     expect(await run.ended).toBe(1)
     expect(run.said()).toMatch(/PostgreSQL ended by itself \(SIGKILL\)/)
     expect(engineProcesses()).toEqual([])
-    await start().until(served)
+    await startAndWait()
     expect(await kept()).toEqual([{ n: 1 }, { n: 2 }])
-  })
-
-  test('of the web server: the launcher says so, stops PostgreSQL and ends', async ({ skip }) => {
-    skip(process.platform !== 'linux', 'finding the web server takes /proc')
-    const run = start()
-    await run.until(served)
-    const pids = webServers(run)
-    expect(pids).toHaveLength(1)
-    process.kill(pids[0] as number, 'SIGKILL')
-    expect(await run.ended).toBe(1)
-    expect(run.said()).toMatch(/The web server ended by itself \(SIGKILL\)/)
-    expect(engineProcesses()).toEqual([])
   })
 })
 
 describe('npm start beside others', () => {
-  let run: Launched
-  let address: string
-  beforeAll(async () => {
-    run = start()
-    address = (await run.until(served))[2] ?? ''
-  })
-  afterAll(endLaunched)
-
   test('on the same data says who has them and ends; commands work on the running engine', async () => {
     const second = start()
     expect(await second.ended).toBe(1)
@@ -202,6 +181,18 @@ describe('npm start beside others', () => {
       { what: 'entered a person', isTheirs: true, email: 'desk@example.org', role: 'administrator' },
     ])
   })
+})
+
+test('a web server that ends by itself: the launcher says so, stops PostgreSQL and ends', async ({
+  skip,
+}) => {
+  skip(process.platform !== 'linux', 'finding the web server takes /proc')
+  const pids = webServers(run)
+  expect(pids).toHaveLength(1)
+  process.kill(pids[0] as number, 'SIGKILL')
+  expect(await run.ended).toBe(1)
+  expect(run.said()).toMatch(/The web server ended by itself \(SIGKILL\)/)
+  expect(engineProcesses()).toEqual([])
 })
 
 describe('npm start', () => {
