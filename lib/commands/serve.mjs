@@ -38,6 +38,8 @@ server.on('upgrade', (request, socket, head) =>
 
 let isStopping = false
 process.on('disconnect', stop)
+// A launcher that was gone before that line tells nobody any more.
+if (process.connected === false) process.exit(0)
 process.on('message', stop)
 process.on('SIGTERM', stop)
 // Ctrl-C in a terminal reaches the launcher too, and the launcher says when.

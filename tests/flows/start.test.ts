@@ -1,14 +1,16 @@
+import { spawnSync } from 'node:child_process'
 import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
 import { createServer } from 'node:http'
 import type { AddressInfo } from 'node:net'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { afterAll, afterEach, beforeAll, describe, expect, test } from 'vitest'
+import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, type TestContext, test } from 'vitest'
 import { ensureBuild } from '@/lib/commands/build'
 import { databaseExists } from '@/lib/store/databases'
 import { freePort, runningEngineUrl } from '@/lib/store/engine'
 import { clusterFolder } from '@/lib/store/engine/cluster'
-import { clusterProcesses } from '@/lib/store/engine/processes'
+import { clusterProcesses, processMark } from '@/lib/store/engine/processes'
+import { childEnvironment } from '@/lib/store/environment'
 import { ownerPool } from '@/lib/store/pool'
 import { emptyDatabase } from '../setup/database'
 import { endLaunched, type Launched, launchCommand } from '../setup/launcher'
@@ -19,6 +21,10 @@ let port: number
 beforeAll(async () => {
   await ensureBuild()
   port = await freePort()
+})
+// Else what starts next finds the data in use.
+afterEach(async ({ task }) => {
+  if (task.result?.state === 'fail') await endLaunched()
 })
 afterAll(async () => {
   await endLaunched()
@@ -54,6 +60,10 @@ async function endBy(signal: NodeJS.Signals, { child, ended }: Launched) {
 // One story: each test goes on with what the one before left running and on disk, since a start takes seconds.
 let run: Launched
 let address: string
+function goOn({ skip }: TestContext) {
+  const isRunning = run && run.child.exitCode === null && run.child.signalCode === null
+  skip(!isRunning, 'it goes on with what a test before it leaves running, and nothing is')
+}
 async function startAndWait(): Promise<string> {
   run = start()
   const [, programme = '', at = ''] = await run.until(served)
@@ -102,6 +112,7 @@ describe('npm start on a machine that has nothing', () => {
 })
 
 describe('npm start after a kill', () => {
+  beforeEach(goOn)
   beforeAll(() =>
     writeFileSync(join(dataDir, 'demo-removed'), 'so that the programme under test is the real one\n'),
   )
@@ -134,6 +145,8 @@ describe('npm start after a kill', () => {
 })
 
 describe('npm start beside others', () => {
+  beforeEach(goOn)
+
   test('on the same data says who has them and ends; commands work on the running engine', async () => {
     const second = start()
     expect(await second.ended).toBe(1)
@@ -183,10 +196,9 @@ describe('npm start beside others', () => {
   })
 })
 
-test('a web server that ends by itself: the launcher says so, stops PostgreSQL and ends', async ({
-  skip,
-}) => {
-  skip(process.platform !== 'linux', 'finding the web server takes /proc')
+test('a web server that ends by itself: the launcher says so, stops PostgreSQL and ends', async (context) => {
+  goOn(context)
+  context.skip(process.platform !== 'linux', 'finding the web server takes /proc')
   const pids = webServers(run)
   expect(pids).toHaveLength(1)
   process.kill(pids[0] as number, 'SIGKILL')
@@ -195,7 +207,23 @@ test('a web server that ends by itself: the launcher says so, stops PostgreSQL a
   expect(engineProcesses()).toEqual([])
 })
 
+test.each([0, 20, 900])('a web server does not outlive a launcher that dies %i ms on', async (afterMs) => {
+  const launcher = `
+    const { fork } = require('node:child_process')
+    const stdio = ['ignore', 'ignore', 'ignore', 'ipc']
+    console.log(fork('lib/commands/serve.mjs', ['${await freePort()}', ''], { stdio }).pid)
+    setTimeout(() => process.kill(process.pid, 'SIGKILL'), ${afterMs})`
+  const env = childEnvironment({
+    DATABASE_URL: 'postgres://nobody@127.0.0.1:1/none',
+    NODE_ENV: 'production',
+  })
+  const { stdout } = spawnSync(process.execPath, ['-e', launcher], { env, encoding: 'utf8' })
+  expect(Number(stdout)).toBeGreaterThan(0)
+  await expect.poll(() => processMark(Number(stdout)), { timeout: 20_000 }).toBeNull()
+})
+
 describe('npm start', () => {
+  beforeAll(endLaunched)
   afterEach(endLaunched)
 
   test('on a taken port takes the next free one and says so', async () => {
