@@ -8,7 +8,18 @@ export function atEndOfFile(end: () => unknown): void {
   ends.push(end)
 }
 
-/** Ends what the file began. */
+/**
+ * Ends what the file began: all of it, whatever fails.
+ * @throws what failed first.
+ */
 export async function endFile(): Promise<void> {
-  for (let end = ends.pop(); end; end = ends.pop()) await end()
+  const failures: unknown[] = []
+  for (let end = ends.pop(); end; end = ends.pop()) {
+    try {
+      await end()
+    } catch (failure) {
+      failures.push(failure)
+    }
+  }
+  if (failures.length > 0) throw failures[0]
 }
