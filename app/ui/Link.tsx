@@ -1,10 +1,16 @@
 import NextLink from 'next/link'
 import type { ComponentProps } from 'react'
+import { Pending } from './Pending'
 
 /**
- * A link to a page of ours, which is asked for when someone follows it. Next would ask for every one in sight: each page read
- * then makes the server work out a dozen others, which are out of date when they are wanted.
+ * A link to a page of ours; it says when its page is being read. Next would ask the server twice for every link in sight, for the
+ * outline of a page that is read anew when someone follows it.
  */
-export function Link(props: Omit<ComponentProps<typeof NextLink>, 'prefetch'>) {
-  return <NextLink {...props} prefetch={false} />
+export function Link({ children, ...props }: Omit<ComponentProps<typeof NextLink>, 'prefetch'>) {
+  return (
+    <NextLink {...props} prefetch={false}>
+      {children}
+      <Pending />
+    </NextLink>
+  )
 }

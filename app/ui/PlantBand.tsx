@@ -5,7 +5,6 @@ import { dateAndTime } from '../words/instantWords'
 import { shipLine } from '../words/shipWords'
 import { standingAt } from '../words/standingWords'
 import { Link } from './Link'
-import { Pending } from './Pending'
 import styles from './PlantBand.module.css'
 import { SampleLine } from './SampleLine'
 
@@ -27,10 +26,7 @@ export function PlantBand({ band, now }: { band: Board['bands'][number]; now: nu
     <section className={styles.band} aria-labelledby={headingId}>
       <header className={styles.head}>
         <h2 id={headingId} className={styles.name}>
-          <Link href={`/plants/${encodeURIComponent(plant.code)}`}>
-            {plant.name}
-            <Pending />
-          </Link>
+          <Link href={`/plants/${encodeURIComponent(plant.code)}`}>{plant.name}</Link>
         </h2>
         <p className={styles.note}>
           {bandWords(standings)}

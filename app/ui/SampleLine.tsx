@@ -4,7 +4,6 @@ import { stageWords } from '../words/stageWords'
 import { standingWords } from '../words/standingWords'
 import { HoldStrip } from './HoldStrip'
 import { Link } from './Link'
-import { Pending } from './Pending'
 import styles from './SampleLine.module.css'
 import { StandingDetail } from './StandingDetail'
 import { stopZone } from './stopZone'
@@ -26,7 +25,6 @@ export function SampleLine({ row, zone, now }: { row: SampleRow; zone: string; n
       <div className={styles.name}>
         <Link href={`/samples/${row.code}`} className={styles.code} data-sample>
           {displayCode(row.code)}
-          <Pending />
         </Link>{' '}
         <span className={styles.what}>{what || 'product not yet known'}</span>
       </div>

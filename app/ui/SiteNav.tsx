@@ -2,7 +2,6 @@
 
 import { usePathname } from 'next/navigation'
 import { Link } from './Link'
-import { Pending } from './Pending'
 
 /** The ways through the programme, with the page one is on named as such. */
 export function SiteNav({ pages }: { pages: readonly { href: string; name: string }[] }) {
@@ -16,7 +15,6 @@ export function SiteNav({ pages }: { pages: readonly { href: string; name: strin
           aria-current={here === href ? 'page' : here.startsWith(`${href}/`) ? 'true' : undefined}
         >
           {name}
-          <Pending />
         </Link>
       ))}
     </nav>

@@ -116,6 +116,24 @@ test('an event that fitted no sample and was put right stays in sight, with what
   expect(await right.count()).toBe(0)
 })
 
+describe('a link', () => {
+  test('says that its page is being read, when that takes a while', async ({ page }) => {
+    let answer = () => {}
+    const isTime = new Promise<void>((resolve) => {
+      answer = resolve
+    })
+    await page.route('**/setup/plants*', async (route) => {
+      await isTime
+      await route.continue()
+    })
+    await page.goto(`${server.address}/setup`, { waitUntil: 'networkidle' })
+    await page.click('main a[href="/setup/plants"]')
+    await page.locator('main a[href="/setup/plants"]', { hasText: 'reading …' }).waitFor()
+    answer()
+    await page.waitForURL('**/setup/plants')
+  })
+})
+
 test('every page has one main heading, headings in order, named fields and a title', async ({ page }) => {
   for (const path of ['/', '/plants/PL1', '/plants/PL1/history', `/samples/${KITS.atRisk}`, '/unplaced']) {
     await page.goto(`${server.address}${path}`)

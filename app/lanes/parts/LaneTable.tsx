@@ -1,7 +1,6 @@
 import type { LaneList } from '@/lib/store'
 import { laneHref } from '../../laneAddress'
 import { Link } from '../../ui/Link'
-import { Pending } from '../../ui/Pending'
 import table from '../../ui/Table.module.css'
 import { percentWords, shipmentCount, slowWords, stepCell } from '../../words/laneWords'
 import { ArrivalBars } from './ArrivalBars'
@@ -56,7 +55,6 @@ function LaneRow({ lane, asOf }: { lane: Line; asOf: number }) {
       <th scope="row">
         <Link href={laneHref(lane)}>
           {plant.name} to {laboratory.name}
-          <Pending />
         </Link>
         <span className={table.quiet}>{service?.name ?? 'no service named'}</span>
       </th>
