@@ -3,6 +3,7 @@ import { pagesOf } from '@/lib/access/pages'
 import { visitor } from '@/lib/access/visitor'
 import { homeOf } from '@/lib/access/wanted'
 import { Link } from './Link'
+import { PlaceOnPage } from './PlaceOnPage'
 import { SignOut } from './SignOut'
 import styles from './SiteHeader.module.css'
 import { SiteNav } from './SiteNav'
@@ -17,6 +18,7 @@ export async function SiteHeader() {
       <a className={styles.skip} href="#content">
         Skip to the content
       </a>
+      <PlaceOnPage />
       <p className={styles.name}>
         <Link href={person ? homeOf(person.roles) : '/'}>
           <Mark /> Holdfast

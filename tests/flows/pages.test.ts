@@ -117,6 +117,21 @@ test('an event that fitted no sample and was put right stays in sight, with what
 })
 
 describe('a link', () => {
+  test('within a page leaves the way back right, and the keyboard where it leads', async ({ page }) => {
+    await page.goto(server.address)
+    await page.getByText('Skip to the content').focus()
+    await page.keyboard.press('Enter')
+    await page.waitForURL('**/#content')
+    await expect
+      .poll(() => page.evaluate(() => document.activeElement?.id), { timeout: 5_000 })
+      .toBe('content')
+    await page.click('nav >> text=Lanes')
+    await page.waitForURL('**/lanes')
+    await page.goBack()
+    await page.waitForURL('**/#content')
+    await expect.poll(() => page.locator('h1').textContent()).toBe('Two samples need someone today.')
+  })
+
   test('says that its page is being read, when that takes a while', async ({ page }) => {
     let answer = () => {}
     const isTime = new Promise<void>((resolve) => {
