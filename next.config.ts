@@ -11,7 +11,7 @@ const config: NextConfig = {
   images: { unoptimized: true },
   agentRules: false,
   experimental: {
-    // A page is loaded when it is first asked for: most servers show few of them, and all together take some 100 MB.
+    // A page is loaded when it is first asked for: a server answers sooner, and until then takes 100 MB less.
     preloadEntriesOnStart: false,
     // Nothing reads them, and they are half of what a build writes.
     turbopackSourceMaps: false,
