@@ -6,6 +6,7 @@ import { NO_ROLES, ROLES, type Roles } from '@/lib/custody/personRoles'
 import { atOnceRecipients } from '@/lib/digest/atOnceRecipients'
 import { carriersOf } from '@/lib/digest/carriers'
 import type { DigestPerson } from '@/lib/store/digestPeople'
+import { digestPerson } from '@/tests/digest/digestPerson'
 
 // The row alone makes a role that sees all and reports nothing: for the while of a test that of a reader does.
 const { sees } = ROLES.reader
@@ -31,27 +32,8 @@ test('and reports no more for it', () => {
   expect(reportingOf(person({ ...AUDITOR, plants: ['PL1'] }))).toMatchObject({ plants: ['PL1'] })
 })
 
-const READER: Omit<DigestPerson, 'id' | 'email' | 'name' | keyof Roles> = {
-  zone: 'UTC',
-  knownSince: 0,
-  language: 'en-GB',
-  isWanted: true,
-  wantsQuietLine: true,
-  mailbox: null,
-  standIn: null,
-  tokenSerial: 0,
-  atOnce: { lapsed: 0 },
-  atOnceIsStopped: false,
-  atOnceSerial: 0,
-}
-const mailed = (id: string, roles: Roles, more: Partial<DigestPerson> = {}) => ({
-  ...READER,
-  ...roles,
-  id,
-  email: `${id}@a.example`,
-  name: id,
-  ...more,
-})
+const mailed = (id: string, roles: Roles, more: Partial<DigestPerson> = {}) =>
+  digestPerson({ ...roles, id, email: `${id}@a.example`, name: id, atOnce: { lapsed: 0 }, ...more })
 
 test('and is told at once of any sample, and may stand in for anyone', () => {
   const today = () => '2026-11-30'

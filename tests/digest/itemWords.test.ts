@@ -1,5 +1,4 @@
 import { describe, expect, test } from 'vitest'
-import { NO_ROLES } from '@/lib/custody/personRoles'
 import { dateWords } from '@/lib/digest/dateWords'
 import type { Digest } from '@/lib/digest/digest'
 import { byPressing, type DigestItem } from '@/lib/digest/item'
@@ -11,6 +10,7 @@ import { OVERDUE_KINDS, type OverdueKind } from '@/lib/schedule/overdueKinds'
 import { settlingPath } from '@/lib/schedule/settlingPath'
 import { anOverdue } from '@/tests/schedule/overdueCases'
 import { ADMINISTRATOR, NOBODY } from '@/tests/schedule/readerOf'
+import { digestPerson } from './digestPerson'
 
 const AS_OF = Date.UTC(2026, 10, 26, 12)
 const SINCE = Date.UTC(2026, 10, 25, 23, 59, 59, 999)
@@ -171,21 +171,4 @@ describe('a long list', () => {
   })
 })
 
-const PERSON: Digest['person'] = {
-  id: 'p',
-  email: 'p@test.invalid',
-  name: 'P',
-  zone: 'Europe/London',
-  knownSince: 0,
-  ...NO_ROLES,
-  plants: ['MILL'],
-  language: 'en-GB',
-  isWanted: true,
-  wantsQuietLine: true,
-  mailbox: null,
-  standIn: null,
-  tokenSerial: 0,
-  atOnce: {},
-  atOnceIsStopped: false,
-  atOnceSerial: 0,
-}
+const PERSON = digestPerson({ zone: 'Europe/London', plants: ['MILL'] })

@@ -1,0 +1,24 @@
+import { NO_ROLES } from '@/lib/custody/personRoles'
+import type { DigestPerson } from '@/lib/store/digestPeople'
+
+/** Someone who may be mailed and has chosen nothing about it, but for what is said. */
+export function digestPerson(more: Partial<DigestPerson> = {}): DigestPerson {
+  return {
+    id: 'p',
+    email: 'p@test.invalid',
+    name: 'P',
+    zone: 'UTC',
+    knownSince: 0,
+    ...NO_ROLES,
+    language: 'en-GB',
+    isWanted: true,
+    wantsQuietLine: true,
+    mailbox: null,
+    standIn: null,
+    tokenSerial: 0,
+    atOnce: {},
+    atOnceIsStopped: false,
+    atOnceSerial: 0,
+    ...more,
+  }
+}
