@@ -1,3 +1,4 @@
+// biome-ignore lint/style/noRestrictedImports: it is the one that all others are to take.
 import NextLink from 'next/link'
 import type { ComponentProps } from 'react'
 import { Pending } from './Pending'
