@@ -13,7 +13,7 @@ const config: NextConfig = {
   experimental: {
     // A page is loaded when it is first asked for: a server answers sooner, and until then takes 100 MB less.
     preloadEntriesOnStart: false,
-    // Nothing reads them, and they are half of what a build writes.
+    // Nothing reads them, and they are nearly half of what a build writes.
     turbopackSourceMaps: false,
   },
   // Some browsers ask for it by this name, whatever the page says.

@@ -60,10 +60,14 @@ async function endBy(signal: NodeJS.Signals, { child, ended }: Launched) {
 // One story: each test goes on with what the one before left running and on disk, since a start takes seconds.
 let run: Launched
 let address: string
+
+/** Skips a test that goes on with a running program where none runs. */
 function goOn({ skip }: TestContext) {
   const isRunning = run && run.child.exitCode === null && run.child.signalCode === null
   skip(!isRunning, 'it goes on with what a test before it leaves running, and nothing is')
 }
+
+/** Starts, and waits until it serves. @returns which programme. */
 async function startAndWait(): Promise<string> {
   run = start()
   const [, programme = '', at = ''] = await run.until(served)
