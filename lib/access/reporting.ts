@@ -1,3 +1,4 @@
+import { includesPlant } from '@/lib/store/scope'
 import { isHandSource } from './keys'
 import { kindsReportedAs } from './mayRecord'
 import { type Person, type Principal, scopeOf } from './principal'
@@ -77,10 +78,7 @@ export function isHistoryBelieved(principal: Principal): boolean {
 
 /** Whether a principal may know that there is a plant of this code, and in which zone. */
 export function mayKnowPlant(principal: Principal, code: string): boolean {
-  if (principal.kind === 'person') {
-    const scope = scopeOf(principal)
-    return scope === 'all' || scope.plants.includes(code)
-  }
+  if (principal.kind === 'person') return includesPlant(scopeOf(principal), code)
   const { plants, laboratories } = principal
   return plants === null ? laboratories === null : plants.includes(code)
 }

@@ -12,7 +12,7 @@ import { keptRecord, laneRecord } from './laneRecord'
 import { officeDays, officeOf } from './office'
 import { programmeSamples } from './programmeSamples'
 import { asReader } from './reader'
-import { type Scope, setScope } from './scope'
+import { includesSample, type Scope, setScope } from './scope'
 import { snoozesAt } from './snoozes'
 
 /** What is owed and overdue at one time, as far as a scope lets see it. */
@@ -49,8 +49,7 @@ export async function dueWork(pool: pg.Pool, scope: Scope, now: number, aheadDay
     const of = new DutySamples(samples, register)
     await setScope(client, scope)
     const snoozes = await snoozesAt(client, now)
-    const isSeen = ({ plant, laboratory }: { plant: string; laboratory: string }) =>
-      scope === 'all' || scope.plants.includes(plant) || scope.laboratories.includes(laboratory)
+    const isSeen = (place: { plant: string; laboratory: string }) => includesSample(scope, place)
     const all = owedOf(programme, aheadDays, of)
     const owed = all.filter(isSeen)
     const overdue = overdueOf(programme, of, all).filter(isSeen)

@@ -61,7 +61,7 @@ export { type EntryContent, REGISTER_KINDS, REGISTER_LISTS, type RegisterList } 
 export type { SampleDossier } from './sampleDossier'
 export type { SampleMove } from './sampleMoves'
 export type { SampleRow } from './sampleRow'
-export type { Scope } from './scope'
+export { includesPlant, type Scope } from './scope'
 export type { ShipPage } from './shipWindows'
 export type { SampleForecast } from './storedForecast'
 export type { ToldEvidence, ToldForecast } from './toldForecast'

@@ -3,7 +3,7 @@ import type { Register } from '@/lib/custody/register'
 import { MINUTE } from '@/lib/hold/zone'
 import type { ShipAdvice } from '@/lib/lane/shipAdvice'
 import { keptRecord } from './laneRecord'
-import { inScope, type Scope } from './scope'
+import { includesPlant, inScope, type Scope } from './scope'
 import { shipChoices } from './shipChoices'
 import { shipPage } from './shipWindows'
 
@@ -37,7 +37,7 @@ export function plantAdvice(
 ): ReadonlyMap<string, PlantAdvice> {
   const keeping = kept.get(pool) ?? { plants: new Map<string, Kept>(), isWorking: false }
   kept.set(pool, keeping)
-  const whole = plants.filter((plant) => scope === 'all' || scope.plants.includes(plant))
+  const whole = plants.filter((plant) => includesPlant(scope, plant))
   const isFresh = ({ madeAt, advice }: Kept) =>
     Math.abs(now - madeAt) < STALE_AFTER && (advice?.advice.best?.handOverAt ?? now) >= now
   const fresh = (plant: string) => {

@@ -17,6 +17,11 @@ export function toScope(...people: readonly Roles[]): Scope {
   }
 }
 
+/** Whether a scope lets see every sample of a plant. */
+export function includesPlant(scope: Scope, plant: string): boolean {
+  return scope === 'all' || scope.plants.includes(plant)
+}
+
 /** Whether a scope lets see a sample of these places. */
 export function includesSample(scope: Scope, { plant, laboratory }: { plant: string; laboratory: string }) {
   return scope === 'all' || scope.plants.includes(plant) || scope.laboratories.includes(laboratory)

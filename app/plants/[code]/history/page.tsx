@@ -3,7 +3,7 @@ import { notFound } from 'next/navigation'
 import { cache } from 'react'
 import { pageVisitor } from '@/lib/access/guard'
 import { scopeOf } from '@/lib/access/principal'
-import { HISTORY_KEY, plantHistory } from '@/lib/store'
+import { HISTORY_KEY, includesPlant, plantHistory } from '@/lib/store'
 import { olderThan } from '../../../olderPages'
 import { DemoLine } from '../../../ui/DemoLine'
 import { HistoryReport } from './HistoryReport'
@@ -31,8 +31,8 @@ export async function generateMetadata({ params, searchParams }: Props): Promise
 export default async function PlantHistoryPage({ params, searchParams }: Props) {
   const older = olderThan(await searchParams, HISTORY_KEY)
   const page = (await historyOf((await params).code, older)) ?? notFound()
-  const scope = scopeOf(await pageVisitor('page /plants/[code]/history'))
-  const isWhole = scope === 'all' || scope.plants.includes(page.plant.code)
+  const person = await pageVisitor('page /plants/[code]/history')
+  const isWhole = includesPlant(scopeOf(person), page.plant.code)
   return (
     <>
       <DemoLine isDemo={page.isDemo} />
