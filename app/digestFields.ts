@@ -1,6 +1,7 @@
 import { isLanguage } from '@/lib/digest/dateWords'
-import { AT_ONCE_KINDS, type AtOnceKind } from '@/lib/digest/own'
 import { parseDay } from '@/lib/hold/zone'
+import type { AtOnceKind } from '@/lib/store/atOnceChoice'
+import { AT_ONCE_KINDS } from '@/lib/store/atOnceChoice'
 
 /** What the form of the weekly mail holds, as it was typed. */
 export interface DigestFields {

@@ -1,4 +1,5 @@
-import { type KeyRights, rightsFault } from '@/lib/access/programmeKeys'
+import type { KeyRights } from '@/lib/access/keys'
+import { rightsFault } from '@/lib/access/keys'
 import { isEventKind } from '@/lib/custody/event'
 import { textFault } from '@/lib/custody/plainText'
 import { DAY, parseDay } from '@/lib/hold/zone'

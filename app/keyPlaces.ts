@@ -1,4 +1,5 @@
-import { registerNow } from '@/lib/store'
+import { registerNow } from '@/lib/store/registerNow'
+import { sharedPool } from '@/lib/store/sharedPool'
 
 /** A plant or laboratory that a key can be limited to. */
 export interface KeyPlace {
@@ -8,7 +9,7 @@ export interface KeyPlace {
 
 /** The plants and laboratories of the register, by name. For administrators only. */
 export async function keyPlaces(): Promise<{ plants: KeyPlace[]; laboratories: KeyPlace[] }> {
-  const { plants, laboratories } = await registerNow()
+  const { plants, laboratories } = await registerNow(sharedPool())
   const byName = (places: readonly KeyPlace[]) =>
     places.map(({ code, name }) => ({ code, name })).sort((a, b) => a.name.localeCompare(b.name, 'en'))
   return { plants: byName(plants), laboratories: byName(laboratories) }

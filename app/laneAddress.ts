@@ -1,4 +1,5 @@
-import type { LaneFilter, LanePage } from '@/lib/store'
+import type { LaneFilter } from '@/lib/store/laneList'
+import type { LanePage } from '@/lib/store/lanePage'
 
 type Ends = Pick<LanePage, 'plant' | 'laboratory' | 'service'>
 

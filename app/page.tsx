@@ -1,7 +1,8 @@
 import type { Metadata } from 'next'
 import { pageVisitor } from '@/lib/access/guard'
 import { scopeOf } from '@/lib/access/principal'
-import { board } from '@/lib/store'
+import { board } from '@/lib/store/board'
+import { sharedPool } from '@/lib/store/sharedPool'
 import { filterNamed } from './boardAddress'
 import { CuttingCaution } from './ui/CuttingCaution'
 import { DemoLine } from './ui/DemoLine'
@@ -18,7 +19,7 @@ export default async function BoardPage({ searchParams }: { searchParams: Params
   const params = await searchParams
   const filter = filterNamed((key) => [params[key]].flat()[0])
   const person = await pageVisitor('page /')
-  const initial = await board(scopeOf(person), filter, Date.now())
+  const initial = await board(sharedPool(), scopeOf(person), filter, Date.now())
   return (
     <LiveQueries>
       <DemoLine isDemo={initial.isDemo} />

@@ -1,7 +1,7 @@
 import { unstable_rethrow } from 'next/navigation'
 import { problem } from '@/lib/intake/problem'
 import { problemReply } from '@/lib/intake/reply'
-import { isUnavailable, isUnstorable } from '@/lib/store'
+import { isUnavailable, isUnstorable } from '@/lib/store/unavailable'
 
 /**
  * A route that answers a problem report whatever fails in it: 400 where a text that was sent can

@@ -1,7 +1,8 @@
 import type { Metadata } from 'next'
 import { pageVisitor } from '@/lib/access/guard'
 import { scopeOf } from '@/lib/access/principal'
-import { arrivals } from '@/lib/store'
+import { arrivals } from '@/lib/store/arrivals'
+import { sharedPool } from '@/lib/store/sharedPool'
 import { ArrivalsReport } from '../ui/ArrivalsReport'
 import { DemoLine } from '../ui/DemoLine'
 import { KeepFresh } from '../ui/KeepFresh'
@@ -13,7 +14,7 @@ export const metadata: Metadata = { title: 'Arrivals' }
 export default async function ArrivalsPage() {
   const person = await pageVisitor('page /arrivals')
   const scope = scopeOf(person)
-  const coming = await arrivals(scope, scope === 'all' ? null : scope.laboratories, Date.now())
+  const coming = await arrivals(sharedPool(), scope, scope === 'all' ? null : scope.laboratories, Date.now())
   return (
     <>
       <DemoLine isDemo={coming.isDemo} />

@@ -1,7 +1,8 @@
 import type { Metadata } from 'next'
 import { pageVisitor } from '@/lib/access/guard'
 import { scopeOf } from '@/lib/access/principal'
-import { AUDIT_KEY, auditEntries } from '@/lib/store'
+import { AUDIT_KEY, auditEntries } from '@/lib/store/auditEntries'
+import { sharedPool } from '@/lib/store/sharedPool'
 import { auditFields, auditFilter } from '../auditFilter'
 import { olderThan } from '../olderPages'
 import { AuditReport } from '../ui/AuditReport'
@@ -19,6 +20,6 @@ export default async function AuditPage({ searchParams }: { searchParams: Params
   const fields = auditFields((key) => [params[key]].flat()[0])
   const { filter, faults } = auditFilter(fields)
   const older = olderThan(params, AUDIT_KEY)
-  const page = await auditEntries(scopeOf(visitor), filter, older, PAGE_SIZE)
+  const page = await auditEntries(sharedPool(), scopeOf(visitor), filter, older, PAGE_SIZE)
   return <AuditReport page={page} fields={fields} faults={faults} isOlder={older !== null} now={Date.now()} />
 }

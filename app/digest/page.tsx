@@ -2,7 +2,11 @@ import type { Metadata } from 'next'
 import { pageVisitor } from '@/lib/access/guard'
 import { weeklySite } from '@/lib/access/weeklySite'
 import { seesAll } from '@/lib/custody/personRoles'
-import { badAddresses, fates, nextMail, readers, sentMail, timeOfWeek } from '@/lib/digest/own'
+import { nextMail, readers, sentMail } from '@/lib/digest/shownMails'
+import { badAddresses } from '@/lib/store/badAddresses'
+import { digestFates } from '@/lib/store/digestFates'
+import { digestTime } from '@/lib/store/digestTime'
+import { sharedDoor } from '@/lib/store/sharedPool'
 import { DigestReport } from '../ui/DigestReport'
 
 export const dynamic = 'force-dynamic'
@@ -30,10 +34,13 @@ export default async function DigestPage({ searchParams }: { searchParams: Promi
   const sent = mail ? await sentMail(shown, String(mail), seesAll(person.roles), now) : null
   const [next, past, bad, all, time] = await Promise.all([
     sent ? null : nextMail(shown, weeklySite(), now),
-    fates(isAdministrator && !of ? null : shown, { isWeekly: only === 'weekly', most: MOST }),
-    isAdministrator ? badAddresses() : [],
+    digestFates(sharedDoor(), isAdministrator && !of ? null : shown, {
+      isWeekly: only === 'weekly',
+      most: MOST,
+    }),
+    isAdministrator ? badAddresses(sharedDoor()) : [],
     isAdministrator ? readers() : [],
-    timeOfWeek(),
+    digestTime(sharedDoor()),
   ])
   return (
     <DigestReport

@@ -1,11 +1,11 @@
 import type { Person } from '@/lib/access/principal'
-import type { PressingFirst } from '@/lib/digest/own'
+import type { PressingFirst } from '@/lib/digest/pressingFirst'
 import type { Actor } from '@/lib/schedule/act'
 import { type DueLine, dueLines } from '@/lib/schedule/dueLines'
 import { actorName } from '@/lib/schedule/dueWords'
 import { hasToAct } from '@/lib/schedule/hasToAct'
-import type { Overdue } from '@/lib/schedule/overdue'
-import type { DueWork } from '@/lib/store'
+import type { Overdue } from '@/lib/schedule/overdueKinds'
+import type { DueWork } from '@/lib/store/dueWork'
 import { type DueFilter, isLookedAt } from '../dueFilter'
 
 /** Who has to do a part of what is overdue, and what that is, most pressing first. */

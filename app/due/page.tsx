@@ -4,8 +4,10 @@ import { feedsFor, takeMadeFeed } from '@/lib/access/plantFeeds'
 import { scopeOf } from '@/lib/access/principal'
 import { mayAsk } from '@/lib/access/routes'
 import { presence } from '@/lib/access/visitor'
-import { pressing } from '@/lib/digest/own'
-import { dueWork, hasDuties } from '@/lib/store'
+import { pressingFirst } from '@/lib/digest/pressingFirst'
+import { dueWork } from '@/lib/store/dueWork'
+import { hasDuties } from '@/lib/store/hasDuties'
+import { sharedPool } from '@/lib/store/sharedPool'
 import { dueFilter } from '../dueFilter'
 import { DueCalendars } from '../ui/DueCalendars'
 import { DueReport } from '../ui/DueReport'
@@ -24,8 +26,8 @@ export default async function DuePage({ searchParams }: { searchParams: Params }
   const person = await pageVisitor('page /due')
   const params = await searchParams
   const named = (name: string) => [params[name]].flat()[0]
-  const work = await dueWork(scopeOf(person), Date.now())
-  const first = await pressing(scopeOf(person), work)
+  const work = await dueWork(sharedPool(), scopeOf(person), Date.now())
+  const first = await pressingFirst(sharedPool(), scopeOf(person), work)
   const zone = (await presence())?.zone ?? 'UTC'
   const calendars = mayAsk('POST /api/due/feeds', person) ? await feedsFor(person) : null
   const asked = named('made')
@@ -39,7 +41,7 @@ export default async function DuePage({ searchParams }: { searchParams: Params }
         isGone={named('gone') === 'yes'}
         empty={
           <EmptyDue
-            hasDuties={await hasDuties(scopeOf(person))}
+            hasDuties={await hasDuties(sharedPool(), scopeOf(person))}
             isAdministrator={person.roles.isAdministrator}
           />
         }

@@ -1,6 +1,8 @@
 import type { Metadata } from 'next'
 import { pageVisitor } from '@/lib/access/guard'
-import { figures, pooledTurnaround } from '@/lib/store'
+import { figures } from '@/lib/store/figures'
+import { sharedPool } from '@/lib/store/sharedPool'
+import { pooledTurnaround } from '@/lib/store/turnaround'
 import { DemoLine } from '../ui/DemoLine'
 import { FiguresReport } from '../ui/FiguresReport'
 
@@ -10,7 +12,7 @@ export const metadata: Metadata = { title: 'Figures' }
 export default async function FiguresPage() {
   await pageVisitor('page /figures')
   const now = Date.now()
-  const [found, times] = [await figures(now), await pooledTurnaround(now)]
+  const [found, times] = [await figures(sharedPool(), now), await pooledTurnaround(sharedPool(), now)]
   return (
     <>
       <DemoLine isDemo={found.isDemo} />

@@ -1,6 +1,8 @@
 import type { Metadata } from 'next'
 import { pageVisitor } from '@/lib/access/guard'
-import { listKeys, takeMadeKey } from '@/lib/access/programmeKeys'
+import { listKeys } from '@/lib/access/keys'
+import { takeMadeKey } from '@/lib/access/programmeKeys'
+import { sharedDoor } from '@/lib/store/sharedPool'
 import { KeyReport } from '../ui/KeyReport'
 
 export const dynamic = 'force-dynamic'
@@ -12,5 +14,12 @@ export default async function KeysPage({ searchParams }: { searchParams: Params 
   const visitor = await pageVisitor('page /keys')
   const { made, revoked } = await searchParams
   const shown = typeof made === 'string' ? takeMadeKey(visitor, made) : undefined
-  return <KeyReport keys={await listKeys()} made={shown} revoked={[revoked].flat()[0]} now={Date.now()} />
+  return (
+    <KeyReport
+      keys={await listKeys(sharedDoor())}
+      made={shown}
+      revoked={[revoked].flat()[0]}
+      now={Date.now()}
+    />
+  )
 }

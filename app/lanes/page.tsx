@@ -2,7 +2,10 @@ import type { Metadata } from 'next'
 import { pageVisitor } from '@/lib/access/guard'
 import { scopeOf } from '@/lib/access/principal'
 import { mayAsk } from '@/lib/access/routes'
-import { laneList, pooledTransit, pooledTurnaround, turnaround } from '@/lib/store'
+import { laneList } from '@/lib/store/laneList'
+import { pooledTransit } from '@/lib/store/pooledTransit'
+import { sharedPool } from '@/lib/store/sharedPool'
+import { pooledTurnaround, turnaround } from '@/lib/store/turnaround'
 import { laneFilter } from '../laneAddress'
 import { DemoLine } from '../ui/DemoLine'
 import { Link } from '../ui/Link'
@@ -18,17 +21,21 @@ export default async function LanesPage({ searchParams }: { searchParams: Params
   const person = await pageVisitor('page /lanes')
   const [filter, scope, now] = [laneFilter(await searchParams), scopeOf(person), Date.now()]
   const seesLanes = mayAsk('page /lanes/[plant]/[laboratory]/[service]', person)
-  const list = await laneList(scope, filter, now)
+  const list = await laneList(sharedPool(), scope, filter, now)
   return (
     <>
       <DemoLine isDemo={list.isDemo} />
       {seesLanes && (
-        <LaneListReport list={list} filter={filter} times={await turnaround(scope, filter, now)} />
+        <LaneListReport
+          list={list}
+          filter={filter}
+          times={await turnaround(sharedPool(), scope, filter, now)}
+        />
       )}
       {person.roles.isReader && scope !== 'all' && (
         <PooledReport
-          transit={await pooledTransit(now)}
-          times={await pooledTurnaround(now)}
+          transit={await pooledTransit(sharedPool(), now)}
+          times={await pooledTurnaround(sharedPool(), now)}
           asOf={now}
           isAlone={!seesLanes}
         />

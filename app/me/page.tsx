@@ -3,7 +3,9 @@ import { pageVisitor } from '@/lib/access/guard'
 import { mailNotice } from '@/lib/access/mailNotice'
 import { administrators, ownSignIn } from '@/lib/access/own'
 import { mayAsk } from '@/lib/access/routes'
-import { ownPreference, standIns } from '@/lib/digest/own'
+import { colleagues } from '@/lib/store/digestFates'
+import { digestPreference } from '@/lib/store/digestPreference'
+import { sharedDoor } from '@/lib/store/sharedPool'
 import { digestFaults, digestFields } from '../digestFields'
 import { AddPasskey } from '../ui/AddPasskey'
 import { DigestChoice } from '../ui/DigestChoice'
@@ -26,7 +28,10 @@ export default async function MePage({ searchParams }: { searchParams: Search })
   const hasMail = mayAsk('page /digest', person)
   const typed = await typedFields(searchParams)
   const { kept, zone: zoneTyped } = await searchParams
-  const [chosen, others] = await Promise.all([ownPreference(person.id), standIns(person.id)])
+  const [chosen, others] = await Promise.all([
+    digestPreference(sharedDoor(), person.id),
+    colleagues(sharedDoor(), person.id),
+  ])
   return (
     <>
       <h1>{person.name}</h1>
@@ -66,7 +71,7 @@ async function typedFields(searchParams: Search) {
   return digestFields(new URLSearchParams(pairs))
 }
 
-function chosenFields(chosen: Awaited<ReturnType<typeof ownPreference>>) {
+function chosenFields(chosen: Awaited<ReturnType<typeof digestPreference>>) {
   const { isWanted, wantsQuietLine, language, standInId, standInFrom, standInUntil, atOnce } = chosen
   return {
     wanted: isWanted ? 'yes' : '',

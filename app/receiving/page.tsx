@@ -3,7 +3,9 @@ import { pageVisitor } from '@/lib/access/guard'
 import { mayRecord } from '@/lib/access/mayRecord'
 import { scopeOf } from '@/lib/access/principal'
 import { handSource } from '@/lib/access/reporting'
-import { eventsOfAct, receivingList } from '@/lib/store'
+import { eventsOfAct } from '@/lib/store/byHand'
+import { receivingList } from '@/lib/store/receivingList'
+import { sharedPool } from '@/lib/store/sharedPool'
 import { DemoLine } from '../ui/DemoLine'
 import { KeepFresh } from '../ui/KeepFresh'
 import { LiveQueries } from '../ui/LiveQueries'
@@ -19,9 +21,15 @@ export default async function ReceivingPage({ searchParams }: { searchParams: Pa
   const person = await pageVisitor('page /receiving')
   const params = await searchParams
   const scope = scopeOf(person)
-  const list = await receivingList(scope, scope === 'all' ? null : scope.laboratories, Date.now())
+  const list = await receivingList(
+    sharedPool(),
+    scope,
+    scope === 'all' ? null : scope.laboratories,
+    Date.now(),
+  )
   const token = [params.done].flat()[0] ?? ''
-  const done = token === '' ? [] : await eventsOfAct(scope, handSource(person), token, list.asOf)
+  const done =
+    token === '' ? [] : await eventsOfAct(sharedPool(), scope, handSource(person), token, list.asOf)
   return (
     <>
       <DemoLine isDemo={list.isDemo} />

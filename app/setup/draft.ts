@@ -1,6 +1,6 @@
 import { z } from 'zod'
-import type { RegisterEdit } from '@/lib/store'
-import { REGISTER_LISTS } from '@/lib/store'
+import type { RegisterEdit } from '@/lib/store/changeRegister'
+import { REGISTER_LISTS } from '@/lib/store/registerEntries'
 
 /** What is kept of a change between the form and its confirmation. */
 const draft = z.object({

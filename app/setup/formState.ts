@@ -1,6 +1,7 @@
 import { actorOf } from '@/lib/access/actor'
 import type { Person } from '@/lib/access/principal'
-import { draftOf } from '@/lib/store'
+import { draftOf } from '@/lib/store/setupDraft'
+import { sharedPool } from '@/lib/store/sharedPool'
 import { readDraft } from './draft'
 import type { FormValues } from './forms/formValues'
 import type { FormState } from './parts/Field'
@@ -18,6 +19,6 @@ export async function formStateOf(person: Person, asked: Asked, initial: FormVal
     return { values: Object.fromEntries(values), problems: [] }
   }
   if (typeof draftId !== 'string') return { values: initial, problems: [] }
-  const draft = readDraft(await draftOf(actorOf(person, null), draftId))
+  const draft = readDraft(await draftOf(sharedPool(), actorOf(person, null), draftId))
   return draft ? { values: draft.values, problems: draft.problems } : { values: initial, problems: [] }
 }

@@ -1,7 +1,8 @@
 import type { Metadata } from 'next'
 import { people } from '@/lib/access/enterPeople'
 import { pageVisitor } from '@/lib/access/guard'
-import { registerNow } from '@/lib/store'
+import { registerNow } from '@/lib/store/registerNow'
+import { sharedPool } from '@/lib/store/sharedPool'
 import { Link } from '../ui/Link'
 import { numberWords } from '../words/numberWords'
 import { missingFirst, SETUP_ORDER } from './setupOrder'
@@ -11,7 +12,7 @@ export const metadata: Metadata = { title: 'Set-up' }
 
 export default async function SetupPage() {
   await pageVisitor('page /setup')
-  const register = await registerNow()
+  const register = await registerNow(sharedPool())
   const known = (await people()).filter(({ leftAt }) => leftAt === null)
   const next = missingFirst(register)
   return (

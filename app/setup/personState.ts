@@ -2,7 +2,8 @@ import { z } from 'zod'
 import { actorOf } from '@/lib/access/actor'
 import type { Person } from '@/lib/access/principal'
 import { hasRole, ROLE_NAMES, ROLES, type Roles, toRoles } from '@/lib/custody/personRoles'
-import { draftOf } from '@/lib/store'
+import { draftOf } from '@/lib/store/setupDraft'
+import { sharedPool } from '@/lib/store/sharedPool'
 import { readRoleFields } from './forms/roleFields'
 import type { FormState } from './parts/Field'
 
@@ -32,7 +33,7 @@ export async function refusedPerson(
   id: string | null,
 ): Promise<RefusedPerson | null> {
   if (typeof asked.draft !== 'string') return null
-  const found = kept.safeParse(await draftOf(actorOf(asker, null), asked.draft)).data
+  const found = kept.safeParse(await draftOf(sharedPool(), actorOf(asker, null), asked.draft)).data
   if (!found) return null
   const fields = new URLSearchParams(found.personForm)
   const text = (name: string) => fields.get(name) ?? ''

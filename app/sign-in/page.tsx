@@ -1,8 +1,9 @@
 import type { Metadata } from 'next'
-import { isDemo } from '@/lib/access/demo'
+import { isDemoDatabase } from '@/lib/access/demoPeople'
 import { mailNotice } from '@/lib/access/mailNotice'
 import { WRONGS, wantedPath } from '@/lib/access/wanted'
 import { TOLD_ROLES } from '@/lib/custody/personRoles'
+import { sharedPool } from '@/lib/store/sharedPool'
 import { DemoRoles } from '../ui/DemoRoles'
 import { MailNotice } from '../ui/MailNotice'
 import { SignInForm } from '../ui/SignInForm'
@@ -22,7 +23,7 @@ export default async function SignInPage({ searchParams }: { searchParams: Param
       <h1>Sign in</h1>
       <SignInForm to={to} wrong={WRONGS.find((wrong) => wrong === one('wrong')) ?? null} />
       <UsePasskey to={to} />
-      {(await isDemo()) && <DemoRoles roles={TOLD_ROLES} to={to} />}
+      {(await isDemoDatabase(sharedPool())) && <DemoRoles roles={TOLD_ROLES} to={to} />}
       <MailNotice outbox={await mailNotice()} />
     </div>
   )

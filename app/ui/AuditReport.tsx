@@ -1,4 +1,5 @@
-import type { AuditEntry, Page } from '@/lib/store'
+import type { AuditEntry } from '@/lib/store/auditEntries'
+import type { Page } from '@/lib/store/pages'
 import { type AuditFields, auditAddress } from '../auditFilter'
 import { AuditSearch } from './AuditSearch'
 import { AuditTable } from './AuditTable'

@@ -1,4 +1,4 @@
-import type { badAddresses } from '@/lib/digest/own'
+import type { badAddresses } from '@/lib/store/badAddresses'
 import { Day } from './Instant'
 import { Link } from './Link'
 import table from './Table.module.css'

@@ -1,5 +1,6 @@
 import { isToBeReplaced } from '@/lib/schedule/replaceWords'
-import type { Board, SampleRow } from '@/lib/store'
+import type { Board } from '@/lib/store/board'
+import type { SampleRow } from '@/lib/store/sampleRow'
 import { boardSentence } from '../words/boardSentence'
 import { headingInstant } from '../words/instantWords'
 import { capitalised, countOf } from '../words/numberWords'

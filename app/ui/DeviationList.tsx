@@ -1,4 +1,4 @@
-import type { SampleDossier } from '@/lib/store'
+import type { SampleDossier } from '@/lib/store/sampleDossier'
 import { Day } from './Instant'
 import { Link } from './Link'
 import styles from './record/Record.module.css'

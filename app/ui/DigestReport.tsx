@@ -1,4 +1,7 @@
-import type { badAddresses, fates, nextMail, readers, sentMail, timeOfWeek } from '@/lib/digest/own'
+import type { nextMail, readers, sentMail } from '@/lib/digest/shownMails'
+import type { badAddresses } from '@/lib/store/badAddresses'
+import type { digestFates } from '@/lib/store/digestFates'
+import type { digestTime } from '@/lib/store/digestTime'
 import { WEEKDAYS } from '../words/digestWords'
 import { BadAddresses } from './BadAddresses'
 import styles from './DigestReport.module.css'
@@ -12,7 +15,7 @@ interface Props {
   /** One that was asked for, as it was sent. */
   sent: Awaited<ReturnType<typeof sentMail>>
   again: SentMailProps['again']
-  past: Awaited<ReturnType<typeof fates>>
+  past: Awaited<ReturnType<typeof digestFates>>
   /** Past ones are the weekly ones only. */
   isWeekly: boolean
   /** For an administrator; else empty. */
@@ -23,7 +26,7 @@ interface Props {
   /** Whose past ones, where they are one person's and that was asked for; null: of everyone. */
   pastOf: string | null
   /** When the programme's mail goes, where it is the reader's to set. */
-  time: Awaited<ReturnType<typeof timeOfWeek>> | null
+  time: Awaited<ReturnType<typeof digestTime>> | null
   now: number
 }
 

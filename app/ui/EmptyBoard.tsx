@@ -1,4 +1,4 @@
-import type { Board } from '@/lib/store'
+import type { Board } from '@/lib/store/board'
 import { HowToSend } from './HowToSend'
 import { Link } from './Link'
 

@@ -1,4 +1,5 @@
-import type { Figures, PooledTurnaround } from '@/lib/store'
+import type { Figures } from '@/lib/store/figures'
+import type { PooledTurnaround } from '@/lib/store/turnaround'
 import { headingInstant } from '../words/instantWords'
 import { MonthTable } from './MonthTable'
 import table from './Table.module.css'

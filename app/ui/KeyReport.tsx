@@ -1,4 +1,5 @@
-import type { ListedKey, MadeKey } from '@/lib/access/programmeKeys'
+import type { ListedKey } from '@/lib/access/keys'
+import type { MadeKey } from '@/lib/access/programmeKeys'
 import { KeySecret } from './KeySecret'
 import { KeyTable } from './KeyTable'
 

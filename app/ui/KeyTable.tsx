@@ -1,4 +1,4 @@
-import type { ListedKey } from '@/lib/access/programmeKeys'
+import type { ListedKey } from '@/lib/access/keys'
 import { keyNotes, keyState, reachWords } from '../words/keyWords'
 import { listed } from '../words/numberWords'
 import { Instant } from './Instant'

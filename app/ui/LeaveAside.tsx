@@ -1,4 +1,4 @@
-import type { Overdue } from '@/lib/schedule/overdue'
+import type { Overdue } from '@/lib/schedule/overdueKinds'
 import { placeName } from '@/lib/schedule/placeName'
 import { LONGEST_SNOOZE_DAYS, type SnoozeFault } from '@/lib/schedule/snooze'
 import type { DueFilter } from '../dueFilter'

@@ -1,11 +1,11 @@
-import type { fates } from '@/lib/digest/own'
+import type { digestFates } from '@/lib/store/digestFates'
 import { fateWords } from '../words/digestWords'
 import { occasionWords } from '../words/occasionWords'
 import { Instant } from './Instant'
 import table from './Table.module.css'
 
 interface Props {
-  past: Awaited<ReturnType<typeof fates>>
+  past: Awaited<ReturnType<typeof digestFates>>
   /** They are the weekly ones only. */
   isWeekly: boolean
   /** Of whom, where that was asked for. */

@@ -1,5 +1,5 @@
 import { placeName } from '@/lib/schedule/placeName'
-import type { Board } from '@/lib/store'
+import type { Board } from '@/lib/store/board'
 import { bandWords } from '../words/bandWords'
 import { dateAndTime } from '../words/instantWords'
 import { shipLine } from '../words/shipWords'

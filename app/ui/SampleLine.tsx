@@ -1,5 +1,5 @@
 import { displayCode } from '@/lib/custody/kitCode'
-import type { SampleRow } from '@/lib/store'
+import type { SampleRow } from '@/lib/store/sampleRow'
 import { stageWords } from '../words/stageWords'
 import { standingWords } from '../words/standingWords'
 import { HoldStrip } from './HoldStrip'

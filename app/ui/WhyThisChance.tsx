@@ -1,5 +1,6 @@
 import { AWAITED } from '@/lib/schedule/milestoneWords'
-import type { SampleDossier, ToldForecast } from '@/lib/store'
+import type { SampleDossier } from '@/lib/store/sampleDossier'
+import type { ToldForecast } from '@/lib/store/toldForecast'
 import { chanceWords, likelyDays } from '../words/chanceWords'
 import { evidenceWords } from '../words/evidenceWords'
 import { dayNumberWords } from '../words/instantWords'

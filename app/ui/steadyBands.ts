@@ -1,4 +1,5 @@
-import type { Board, SampleRow } from '@/lib/store'
+import type { Board } from '@/lib/store/board'
+import type { SampleRow } from '@/lib/store/sampleRow'
 
 type Bands = Board['bands']
 

@@ -1,7 +1,7 @@
 'use client'
 
 import { useState } from 'react'
-import type { Board } from '@/lib/store'
+import type { Board } from '@/lib/store/board'
 import { countMoves, steadyBands } from './steadyBands'
 import { useHeld } from './useHeld'
 

@@ -1,6 +1,6 @@
 import type { Person } from '@/lib/access/principal'
 import { canonical } from '@/lib/custody/kitCode'
-import type { UnplacedEvent } from '@/lib/store'
+import type { UnplacedEvent } from '@/lib/store/unplacedEvents'
 import { consignmentOf, NO_CONSIGNMENT } from '../api/record/consignmentOf'
 import { moveFaults } from '../api/record/moveFaults'
 import type { Assigning } from '../ui/record/AssignForm'

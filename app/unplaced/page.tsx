@@ -1,7 +1,9 @@
 import type { Metadata } from 'next'
 import { pageVisitor } from '@/lib/access/guard'
 import { scopeOf } from '@/lib/access/principal'
-import { board, unplacedEvents } from '@/lib/store'
+import { board } from '@/lib/store/board'
+import { sharedPool } from '@/lib/store/sharedPool'
+import { unplacedEvents } from '@/lib/store/unplacedEvents'
 import { DemoLine } from '../ui/DemoLine'
 import { KeepFresh } from '../ui/KeepFresh'
 import { LiveQueries } from '../ui/LiveQueries'
@@ -17,7 +19,7 @@ export default async function UnplacedPage({ searchParams }: { searchParams: Par
   const params = await searchParams
   const { search } = params
   const person = await pageVisitor('page /unplaced')
-  const found = await unplacedEvents(scopeOf(person), Date.now())
+  const found = await unplacedEvents(sharedPool(), scopeOf(person), Date.now())
   return (
     <>
       <DemoLine isDemo={found.isDemo} />
@@ -36,6 +38,11 @@ export default async function UnplacedPage({ searchParams }: { searchParams: Par
 
 /** Whether the register has any kit yet: if not, nothing unplaced means that nothing was sent. */
 async function isBegun(now: number): Promise<boolean> {
-  const { counts, hasSettled } = await board(scopeOf(await pageVisitor('page /unplaced')), {}, now)
+  const { counts, hasSettled } = await board(
+    sharedPool(),
+    scopeOf(await pageVisitor('page /unplaced')),
+    {},
+    now,
+  )
   return counts.open > 0 || hasSettled
 }

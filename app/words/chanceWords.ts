@@ -1,4 +1,4 @@
-import type { SampleForecast } from '@/lib/store'
+import type { SampleForecast } from '@/lib/store/storedForecast'
 import { dayNumberWords } from './instantWords'
 
 /**

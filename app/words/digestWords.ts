@@ -1,9 +1,9 @@
-import type { fates } from '@/lib/digest/own'
+import type { digestFates } from '@/lib/store/digestFates'
 import { occasionWords } from './occasionWords'
 
 export const WEEKDAYS = ['Monday', 'Tuesday', 'Wednesday', 'Thursday', 'Friday', 'Saturday', 'Sunday']
 
-type Fate = Pick<Awaited<ReturnType<typeof fates>>[number], 'state' | 'tries' | 'carrier' | 'partOf'>
+type Fate = Pick<Awaited<ReturnType<typeof digestFates>>[number], 'state' | 'tries' | 'carrier' | 'partOf'>
 
 /** What became of a mail, in a sentence. */
 export function fateWords({ state, tries, carrier, partOf }: Fate): string {

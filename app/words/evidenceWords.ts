@@ -1,5 +1,5 @@
 import { stageKind } from '@/lib/lane/stage'
-import type { ToldForecast } from '@/lib/store'
+import type { ToldForecast } from '@/lib/store/toldForecast'
 import { capitalised, countOf, numberWords } from './numberWords'
 import { stageName } from './stageNames'
 

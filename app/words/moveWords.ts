@@ -1,4 +1,4 @@
-import type { SampleMove } from '@/lib/store'
+import type { SampleMove } from '@/lib/store/sampleMoves'
 import { instantWords } from './instantWords'
 
 type Due = SampleMove['dues'][number]

@@ -1,4 +1,4 @@
-import type { Turnaround } from '@/lib/store'
+import type { Turnaround } from '@/lib/store/turnaround'
 
 type PartName = Turnaround['parts'][number]['name']
 

@@ -1,4 +1,4 @@
-import type { Figures } from '@/lib/store'
+import type { Figures } from '@/lib/store/figures'
 
 /**
  * The share of samples kept among those that were kept or lapsed, cut down to a whole percentage so that 100 % is said

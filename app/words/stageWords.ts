@@ -1,5 +1,5 @@
 import { localDay } from '@/lib/hold/zone'
-import type { SampleRow } from '@/lib/store'
+import type { SampleRow } from '@/lib/store/sampleRow'
 import { sinceWords } from './instantWords'
 
 type Staged = Pick<SampleRow, 'stage' | 'stageAt' | 'issuedAt' | 'ending'>

@@ -10,6 +10,3 @@ export function actorOf(principal: Principal, request: { headers: Headers } | nu
     address: request === null ? null : networkAddress(request),
   }
 }
-
-/** Whoever may start commands on the machine. */
-export const COMMAND: Actor = { who: 'command', name: 'a command on the machine', address: null }

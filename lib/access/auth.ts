@@ -3,13 +3,12 @@ import { prismaAdapter } from 'better-auth/adapters/prisma'
 import { betterAuth } from 'better-auth/minimal'
 import type pg from 'pg'
 import { record } from '@/lib/store/audit'
-import { environment } from '@/lib/store/environment'
 import { prismaOf } from '@/lib/store/prismaOf'
 import { sharedDoor } from '@/lib/store/sharedPool'
+import { sharedSecret, siteUrl } from '../store/site'
 import { networkAddress, SOURCE_HEADER } from './networkAddress'
 import { personSession, wayOf } from './personSession'
 import { recordedSessions } from './recordedSessions'
-import { signInSecret } from './secret'
 
 const SESSION_DAYS = 30
 
@@ -89,15 +88,4 @@ export function auth(): Auth {
     url: siteUrl(),
   })
   return shared.holdfastAuth
-}
-
-export function sharedSecret(): string {
-  const { secret, dataDir } = environment()
-  return signInSecret(secret, dataDir)
-}
-
-/** The site's own address, for links; our web server sets it to where it listens unless it is given. */
-export function siteUrl(): string {
-  const { url, port } = environment()
-  return url ?? `http://localhost:${port}`
 }

@@ -6,8 +6,6 @@ import { sharedDoor } from '@/lib/store/sharedPool'
 import { inTransaction } from '@/lib/store/transaction'
 import { insertPerson, type KnownPerson, lockPeople, type PersonEntry, updatePerson } from './personRows'
 
-export type { PersonEntry } from './personRows'
-
 /** A person as the set-up lists them. Instants in ms UTC. */
 export interface Listed {
   id: string

@@ -3,6 +3,7 @@ import type pg from 'pg'
 import { type Actor, record } from '@/lib/store/audit'
 import { inTransaction } from '@/lib/store/transaction'
 import { hashOfSecret, newSecret } from './keySecret'
+import { isHandSource } from './mayRecord'
 import type { Key } from './principal'
 
 /** What is asked for when a key is made. Times in ms UTC. */
@@ -105,11 +106,6 @@ export function rightsFault(rights: KeyRights): { field: keyof KeyRights; detail
         'The register is sent whole, for all plants and laboratories; a key of some of them cannot send it. Make two keys.',
     }
   return null
-}
-
-/** Whether a source stands for a person who reports by hand, however it is written. */
-export function isHandSource(source: string): boolean {
-  return /^\s*hand(\s|$)/i.test(source.normalize('NFKC'))
 }
 
 /** All keys, those that work first, the newest of each first. */

@@ -1,4 +1,4 @@
-import { siteUrl } from './auth'
+import { siteUrl } from '../store/site'
 import { mailSettings } from './mail'
 import { visitor } from './visitor'
 

@@ -45,3 +45,8 @@ const HAND = 'hand '
 export function personOfSource(source: string): string | null {
   return source.startsWith(HAND) ? source.slice(HAND.length) : null
 }
+
+/** Whether a source stands for a person who reports by hand, however it is written. */
+export function isHandSource(source: string): boolean {
+  return /^\s*hand(\s|$)/i.test(source.normalize('NFKC'))
+}

@@ -1,8 +1,7 @@
 import { sharedDoor } from '@/lib/store/sharedPool'
 import { actorOf } from './actor'
 import * as sessions from './ownSessions'
-import { setOwnZone } from './ownZone'
-import type { Person, Principal } from './principal'
+import type { Person } from './principal'
 import { presence } from './visitor'
 
 /** What a person sees and does of their own sign-in, on the database of this process. */
@@ -22,20 +21,6 @@ export async function endOwnSessions(request: Request, person: Person, id: strin
   const which = id === null ? { allBut: here.sessionId } : { id }
   await sessions.endSessions(sharedDoor(), person.id, which, actorOf(person, request), Date.now())
 }
-
-export const removeOwnPasskey = (request: Request, person: Person, id: string) =>
-  sessions.removePasskey(sharedDoor(), person.id, id, actorOf(person, request), Date.now())
-
-/** Keeps the IANA zone in which a person reads times. */
-export const chooseZone = (request: Request, person: Person, zone: string) =>
-  setOwnZone(sharedDoor(), person.id, zone, actorOf(person, request), Date.now())
-
-/** Where another person is signed in now, for an administrator. `now` in ms UTC. */
-export const sessionsOf = (personId: string, now: number) => sessions.ownSessions(sharedDoor(), personId, now)
-
-/** Ends one session of another person, or (null) every one of theirs. */
-export const endSessionsOf = (request: Request, by: Principal, personId: string, id: string | null) =>
-  sessions.endSessions(sharedDoor(), personId, id === null ? 'all' : { id }, actorOf(by, request), Date.now())
 
 /** Who can give roles: the administrators who have not left, by name. */
 export async function administrators(): Promise<{ name: string; email: string }[]> {

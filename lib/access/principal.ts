@@ -1,7 +1,6 @@
 import type { Roles } from '@/lib/custody/personRoles'
-import type { Reporting, Scope } from '@/lib/store'
-import { toScope } from '@/lib/store/scope'
-import { kindsReportedAs } from './mayRecord'
+import type { Scope } from '@/lib/policy/scope'
+import { toScope } from '../policy/scope'
 
 export type { Roles }
 
@@ -37,17 +36,4 @@ export function scopeOf(principal: Principal): Scope {
   if (principal.kind === 'key')
     return { plants: principal.plants ?? [], laboratories: principal.laboratories ?? [] }
   return toScope(principal.roles)
-}
-
-/** Of what a principal may report, and as whom. */
-export function reportingOf(principal: Principal): Reporting {
-  const by = `${principal.kind} ${principal.id}`
-  if (principal.kind === 'key') {
-    const { kinds, plants, laboratories } = principal
-    return { by, kinds, plants, laboratories }
-  }
-  const { plants, laboratories } = principal.roles
-  const kinds = kindsReportedAs(principal.roles)
-  // Who reports every kind speaks for the programme, so of any place; to see all is not enough.
-  return { by, kinds, ...(kinds === null ? { plants: null, laboratories: null } : { plants, laboratories }) }
 }

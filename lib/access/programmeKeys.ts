@@ -1,10 +1,8 @@
 import type { Actor } from '@/lib/store/audit'
 import { sharedDoor } from '@/lib/store/sharedPool'
-import * as keys from './keys'
+import { type KeyRights, makeKey } from './keys'
 import type { Person } from './principal'
 import { ShownOnce } from './shownOnce'
-
-export { type KeyRights, type ListedKey, rightsFault } from './keys'
 
 /** A key that was made just now, with its secret. */
 export interface MadeKey {
@@ -22,14 +20,10 @@ function madeKeys(): ShownOnce<MadeKey> {
   return shared.holdfastMadeKeys
 }
 
-export const listKeys = () => keys.listKeys(sharedDoor())
-
-export const revokeKey = (id: string, actor: Actor) => keys.revokeKey(sharedDoor(), id, actor, Date.now())
-
 /** Makes a key for a person; the ticket by which its secret can be seen once. */
-export async function makeKeyFor(person: Person, rights: keys.KeyRights, actor: Actor): Promise<string> {
+export async function makeKeyFor(person: Person, rights: KeyRights, actor: Actor): Promise<string> {
   const now = Date.now()
-  const { id, secret } = await keys.makeKey(sharedDoor(), rights, actor, now)
+  const { id, secret } = await makeKey(sharedDoor(), rights, actor, now)
   return madeKeys().keep(person.id, { id, secret, name: rights.name, mustSign: rights.mustSign }, now)
 }
 

@@ -1,6 +1,7 @@
-import { includesPlant } from '@/lib/store/scope'
-import { isHandSource } from './keys'
-import { kindsReportedAs } from './mayRecord'
+import type { Reporting } from '@/lib/custody/event'
+import { includesPlant } from '../policy/scope'
+import { isHandSource, kindsReportedAs } from './mayRecord'
+
 import { type Person, type Principal, scopeOf } from './principal'
 
 /** What is wrong with an event for its reporter: the field, what is wrong, and what would be right. */
@@ -87,4 +88,17 @@ export function mayKnowPlant(principal: Principal, code: string): boolean {
 export function maySetRegister(principal: Principal): boolean {
   if (principal.kind === 'person') return principal.roles.isAdministrator
   return principal.maySetRegister && principal.plants === null && principal.laboratories === null
+}
+
+/** Of what a principal may report, and as whom. */
+export function reportingOf(principal: Principal): Reporting {
+  const by = `${principal.kind} ${principal.id}`
+  if (principal.kind === 'key') {
+    const { kinds, plants, laboratories } = principal
+    return { by, kinds, plants, laboratories }
+  }
+  const { plants, laboratories } = principal.roles
+  const kinds = kindsReportedAs(principal.roles)
+  // Who reports every kind speaks for the programme, so of any place; to see all is not enough.
+  return { by, kinds, ...(kinds === null ? { plants: null, laboratories: null } : { plants, laboratories }) }
 }

@@ -1,4 +1,7 @@
-import type { Mail } from './mail'
+import { record } from '../store/audit'
+import { sharedDoor } from '../store/sharedPool'
+import { siteUrl } from '../store/site'
+import { composeMail, type Mail, mailSettings, sendMail } from './mail'
 import { type MadeRequest, REQUEST_MINUTES } from './signInRequest'
 
 /** The address of the page that a link leads to. */
@@ -27,4 +30,31 @@ export function signInMail(siteUrl: string, { token, code }: MadeRequest, to: st
       `<p>${limits}</p><p>${unasked}</p></body></html>`,
     ].join('\n'),
   }
+}
+
+const NOBODY = 'nobody@nowhere.invalid'
+
+/**
+ * Mails a link and its code to whom they are for, if there is someone. For nobody a mail is made all the same, so that
+ * who asks for something right after is not kept waiting for one address only. What a mail server refuses goes into the log
+ * and the record, in its own words.
+ */
+export async function mailLink(made: MadeRequest): Promise<void> {
+  const { person } = made
+  const settings = mailSettings(siteUrl())
+  const mail = signInMail(siteUrl(), made, person?.email ?? NOBODY)
+  if (!person) {
+    await composeMail(mail, settings)
+    return
+  }
+  const delivery = await sendMail(mail, settings, Date.now())
+  if (delivery.kind !== 'refused') return
+  console.error(`The mail server did not take a sign-in mail: ${delivery.said}`)
+  const line = {
+    what: 'mailed a sign-in link',
+    subject: person.id,
+    after: { said: delivery.said },
+    outcome: 'refused' as const,
+  }
+  await record(sharedDoor(), { who: 'nobody', name: 'The sign-in', address: null }, [line], Date.now())
 }

@@ -1,8 +1,6 @@
 import { createHash, createHmac, timingSafeEqual } from 'node:crypto'
 import { httpbis, type SignatureParameters } from 'http-message-signatures'
-
-/** How far a signature's time may lie from ours, either way, ms. */
-export const CLOCK_SKEW = 5 * 60_000
+import { CLOCK_SKEW } from './usedSignatures'
 
 /** What a signature has to cover, so that neither the act nor the body can be another than was signed. */
 export const SIGNED_COMPONENTS = ['@method', '@path', 'content-digest'] as const

@@ -1,5 +1,5 @@
 import { environment } from '@/lib/store/environment'
-import { sharedSecret, siteUrl } from './auth'
+import { sharedSecret, siteUrl } from '../store/site'
 import { mailSettings } from './mail'
 
 /** Whom the weekly mail is from and where its links lead, as this process is set up. */

@@ -3,9 +3,10 @@ import { withoutRepetitions } from '@/lib/custody/assess'
 import { keyOf, type ReadEvent } from '@/lib/custody/event'
 import { isFault, readAt } from '@/lib/custody/reading'
 import { entriesOf, type Kit, kitOf, Register } from '@/lib/custody/register'
-import { parseRegister, type RegisterDocument } from '@/lib/custody/registerDocument'
+import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import type { BodyFormat } from '@/lib/intake/body'
 import { type IntakeItem, readEvents } from '@/lib/intake/readEvents'
+import { parseRegister } from '../custody/parseRegister'
 import { readText, Unusable } from './files'
 
 /** What a command on files alone works on: a register, the events of a file, and a time. */

@@ -107,3 +107,11 @@ function sorted(value: unknown): unknown {
     .sort(([a], [b]) => (a < b ? -1 : 1))
   return Object.fromEntries(entries.map(([key, member]) => [key, sorted(member)]))
 }
+
+/** Who reports, as the audit names them (null: nobody in particular), and of what they may speak. */
+export interface Reporting extends Reporter {
+  by: string | null
+}
+
+/** Reports that may be of everything: the programme's own. */
+export const UNRESTRICTED: Reporting = { by: null, kinds: null, plants: null, laboratories: null }

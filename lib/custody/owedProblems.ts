@@ -1,6 +1,6 @@
 import { parseDay } from '@/lib/hold/zone'
 import { MOST_DAYS } from './owedContents'
-import type { RegisterParts } from './registerProblems'
+import type { RegisterParts } from './registerDocument'
 
 /** The longest shutdown that is taken, in days: a slip of the year would keep a plant shut for good. */
 const LONGEST_SHUTDOWN = 400

@@ -5,16 +5,20 @@ import { MILESTONES } from '@/lib/hold/milestone'
 import { LIMIT_UNITS } from '@/lib/hold/units'
 import { dayNumber, isZone, weekdayOf } from '@/lib/hold/zone'
 import { canonical } from './kitCode'
-import { certificate, code, date, duty, family, name, shutdown, shutdownCode } from './owedContents'
-import { textFault } from './plainText'
-import { isFault, type Reading, readAt } from './reading'
 import {
-  crossProblems,
-  pointerTo,
-  type RegisterPart,
-  type RegisterParts,
-  type RegisterProblem,
-} from './registerProblems'
+  type CertificateContent,
+  certificate,
+  code,
+  type DutyContent,
+  date,
+  duty,
+  type FamilyContent,
+  family,
+  name,
+  type ShutdownContent,
+  shutdown,
+} from './owedContents'
+import { isFault, type Reading, readAt } from './reading'
 
 export const WEEKDAYS = ['sun', 'mon', 'tue', 'wed', 'thu', 'fri', 'sat'] as const
 export type Weekday = (typeof WEEKDAYS)[number]
@@ -28,14 +32,18 @@ const chance = z.number().gt(0).lte(1)
 const month = z.int().min(1).max(12)
 const weekday = z.enum(WEEKDAYS, { error: 'Write weekdays as mon, tue, wed, thu, fri, sat, sun.' })
 const kept = { name, observed: z.boolean().optional() }
+
 /** One for each day of a year; each costs time in every year that is counted. */
 const MOST_HOLIDAYS = 366
+
 /** Every other week: what is counted in a laboratory's open days has to come to an end within a working life. */
 const LEAST_OPEN = 26
+
 /** Twenty years of days. */
 export const MOST_CLOSED = 7_320
 export const MANY_CLOSED = `A place is closed on at most ${MOST_CLOSED.toLocaleString('en-GB')} days; leave out those long past.`
 const MOST_SHUTDOWNS = 10_000
+
 /** A holiday that is worked out for each year. */
 const holiday = z.discriminatedUnion('on', [
   z.object({ ...kept, on: z.literal('date'), month, day: z.int().min(1).max(31) }),
@@ -60,13 +68,15 @@ const laboratoryFields = z.looseObject({
     .max(MOST_HOLIDAYS, `A laboratory has at most ${MOST_HOLIDAYS} holidays.`)
     .optional(),
 })
+
 /** What a laboratory's entry says of when it is open. */
 export const openingDays = laboratoryFields.pick({ receiving: true, closed: true, holidays: true })
-const laboratory = laboratoryFields.refine(isOpenOftenEnough, {
+export const laboratory = laboratoryFields.refine(isOpenOftenEnough, {
   path: ['holidays'],
   error: `With these holidays the laboratory opens on fewer than ${LEAST_OPEN} days a year; leave some out.`,
 })
-const plant = z.looseObject({
+
+export const plant = z.looseObject({
   code,
   name,
   zone,
@@ -74,7 +84,8 @@ const plant = z.looseObject({
   /** The weekdays on which it cuts and hands over; Monday to Friday where they are absent. */
   workdays: z.array(weekday).optional(),
 })
-const service = z.looseObject({ code, name })
+
+export const service = z.looseObject({ code, name })
 const limitFields = z.looseObject({
   name,
   from: z.enum(MILESTONES),
@@ -85,6 +96,7 @@ const limitFields = z.looseObject({
   zone: z.enum(['plant', 'laboratory']).optional(),
   citation: z.string().optional(),
 })
+
 /** A hold limit whose fields fit each other: the only way in which one comes from outside. */
 export const limit = limitFields.transform((fields, context): Limit => {
   if (isLimit(fields)) return fields
@@ -92,24 +104,26 @@ export const limit = limitFields.transform((fields, context): Limit => {
     context.issues.push({ code: 'custom', input: fields[field], path: [field], message: detail })
   return z.NEVER
 })
+
 /** A protocol before the fields of its limits are held against each other. */
-const protocolFields = z.looseObject({
+export const protocolFields = z.looseObject({
   code,
   name,
   limits: z.array(limitFields),
   tight: chance.optional(),
   atRisk: chance.optional(),
 })
+
 const protocol = protocolFields.extend({ limits: z.array(limit) })
-const product = z.looseObject({ code, plant: code, name, protocol: code })
+export const product = z.looseObject({ code, plant: code, name, protocol: code })
 const hour = z
   .string()
   .regex(/^([01]\d|2[0-3]):[0-5]\d$/, 'Write the hour as 16:30, on the clock of the plant.')
 /** When a service calls at a plant, by weekday; a weekday without an hour has no pickup. */
-const pickup = z
+export const pickup = z
   .looseObject({ plant: code, service: code, hours: z.partialRecord(z.enum(WEEKDAYS), hour) })
   .transform((entry) => ({ ...entry, code: pickupCode(entry.plant, entry.service) }))
-const kit = z.looseObject({
+export const kit = z.looseObject({
   code: z.string().transform(canonical),
   product: code.optional(),
   plant: code,
@@ -124,7 +138,7 @@ const kit = z.looseObject({
   replaces: z.string().transform(canonical).optional(),
 })
 
-const registerDocument = z.looseObject({
+export const registerDocument = z.looseObject({
   /** From when these versions hold; now where it is absent. */
   holdsFrom: z.string().refine(isInstant, { error: 'Write an instant with its offset.' }).optional(),
   laboratories: z.array(laboratory).default([]),
@@ -198,92 +212,33 @@ export function holdsFromAt(document: RegisterDocument): number | null {
     : (readAt(document.holdsFrom, null, null) as Reading).earliestAt
 }
 
-/**
- * Checks a register document whole and says all that is wrong with it at once: shapes, zones, hours that overlap,
- * cross-references, check characters, limits, codes used twice.
- */
-export function parseRegister(
-  input: unknown,
-): { document: RegisterDocument; problems: [] } | { document: null; problems: RegisterProblem[] } {
-  const parsed = registerDocument.safeParse(input)
-  const shapes = (parsed.error?.issues ?? []).map((issue) => ({
-    pointer: pointerTo(...(issue.path as (string | number)[])),
-    detail: issue.message,
-  }))
-  const problems = [
-    ...shapes,
-    ...textProblems(input),
-    ...crossProblems(parsed.success ? wholeParts(parsed.data) : partsOf(input)),
-  ]
-  if (parsed.success && problems.length === 0) return { document: parsed.data, problems: [] }
-  return { document: null, problems }
+/** Something wrong in a register document: where, as a JSON pointer (RFC 6901), and what would be right. */
+export interface RegisterProblem {
+  pointer: string
+  detail: string
 }
 
-/** The entries that hold a text which cannot be stored as it was sent. */
-function textProblems(input: unknown): RegisterProblem[] {
-  if (typeof input !== 'object' || input === null) return []
-  return Object.entries(input).flatMap(([list, entries]) => {
-    const places = Array.isArray(entries)
-      ? entries.map((one, index) => ({ one, path: [list, index] }))
-      : [{ one: entries, path: [list] }]
-    return places.flatMap(({ one, path }) => {
-      const detail = textFault(one)
-      return detail === undefined ? [] : [{ pointer: pointerTo(...path), detail }]
-    })
-  })
+/** An entry of a document as far as it can be read: its code, and its content where that has the right shape. */
+export interface RegisterPart<T> {
+  code: string | null
+  content: T | null
 }
 
-function wholeParts(document: RegisterDocument): RegisterParts {
-  const part = <T extends { code: string }>(entries: T[]) =>
-    entries.map((content) => ({ code: content.code, content }))
-  return {
-    laboratories: part(document.laboratories),
-    plants: part(document.plants),
-    services: part(document.services),
-    protocols: part(document.protocols),
-    products: part(document.products),
-    pickups: part(document.pickups),
-    families: part(document.families),
-    certificates: part(document.certificates),
-    duties: part(document.duties),
-    shutdowns: part(document.shutdowns),
-    kits: part(document.kits),
-  }
+/** What is held against each other of a protocol, whose limits may be wrong in themselves. */
+type ProtocolParts = Pick<ProtocolContent, 'code' | 'tight' | 'atRisk'> & {
+  limits: readonly { name: string }[]
 }
 
-/** What can be read of a document, so that one entry of a wrong shape does not hide what is wrong with the others. */
-function partsOf(input: unknown): RegisterParts {
-  const lists = typeof input === 'object' && input !== null ? (input as Record<string, unknown>) : {}
-  const part = <T>(list: string, entry: z.ZodType<T>): RegisterPart<T>[] => {
-    const found = Object.hasOwn(lists, list) ? lists[list] : []
-    return (Array.isArray(found) ? found : []).map((one: unknown) => {
-      return { code: readableCode(list, one), content: entry.safeParse(one).data ?? null }
-    })
-  }
-  return {
-    laboratories: part('laboratories', laboratory),
-    plants: part('plants', plant),
-    services: part('services', service),
-    protocols: part('protocols', protocolFields),
-    products: part('products', product),
-    pickups: part('pickups', pickup),
-    families: part('families', family),
-    certificates: part('certificates', certificate),
-    duties: part('duties', duty),
-    shutdowns: part('shutdowns', shutdown),
-    kits: part('kits', kit),
-  }
-}
-
-/** The code of an entry that may be of a wrong shape otherwise; null where it cannot be read. */
-function readableCode(list: string, entry: unknown): string | null {
-  const { code: named, plant: at, service: by, from } = (entry ?? {}) as Record<string, unknown>
-  if (list === 'kits') return kit.shape.code.safeParse(named).data ?? null
-  if (list === 'shutdowns') {
-    const [plantCode, day] = [code.safeParse(at).data, date.safeParse(from).data]
-    return plantCode && day ? shutdownCode(plantCode, day) : null
-  }
-  if (list !== 'pickups') return code.safeParse(named).data ?? null
-  const [plantCode, serviceCode] = [code.safeParse(at).data, code.safeParse(by).data]
-  return plantCode && serviceCode ? pickupCode(plantCode, serviceCode) : null
+export interface RegisterParts {
+  laboratories: RegisterPart<LaboratoryContent>[]
+  plants: RegisterPart<PlantContent>[]
+  services: RegisterPart<ServiceContent>[]
+  protocols: RegisterPart<ProtocolParts>[]
+  products: RegisterPart<ProductContent>[]
+  pickups: RegisterPart<PickupContent>[]
+  families: RegisterPart<FamilyContent>[]
+  certificates: RegisterPart<CertificateContent>[]
+  duties: RegisterPart<DutyContent>[]
+  shutdowns: RegisterPart<ShutdownContent>[]
+  kits: RegisterPart<KitContent>[]
 }

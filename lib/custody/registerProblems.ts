@@ -1,46 +1,6 @@
 import { isKitCode, kitCodeFault } from './kitCode'
-import type { CertificateContent, DutyContent, FamilyContent, ShutdownContent } from './owedContents'
 import { owedProblems } from './owedProblems'
-import type {
-  KitContent,
-  LaboratoryContent,
-  PickupContent,
-  PlantContent,
-  ProductContent,
-  ProtocolContent,
-  ServiceContent,
-} from './registerDocument'
-
-/** Something wrong in a register document: where, as a JSON pointer (RFC 6901), and what would be right. */
-export interface RegisterProblem {
-  pointer: string
-  detail: string
-}
-
-/** An entry of a document as far as it can be read: its code, and its content where that has the right shape. */
-export interface RegisterPart<T> {
-  code: string | null
-  content: T | null
-}
-
-/** What is held against each other of a protocol, whose limits may be wrong in themselves. */
-type ProtocolParts = Pick<ProtocolContent, 'code' | 'tight' | 'atRisk'> & {
-  limits: readonly { name: string }[]
-}
-
-export interface RegisterParts {
-  laboratories: RegisterPart<LaboratoryContent>[]
-  plants: RegisterPart<PlantContent>[]
-  services: RegisterPart<ServiceContent>[]
-  protocols: RegisterPart<ProtocolParts>[]
-  products: RegisterPart<ProductContent>[]
-  pickups: RegisterPart<PickupContent>[]
-  families: RegisterPart<FamilyContent>[]
-  certificates: RegisterPart<CertificateContent>[]
-  duties: RegisterPart<DutyContent>[]
-  shutdowns: RegisterPart<ShutdownContent>[]
-  kits: RegisterPart<KitContent>[]
-}
+import type { RegisterParts, RegisterProblem } from './registerDocument'
 
 /** A JSON pointer to a place in a document. */
 export function pointerTo(...path: (string | number)[]): string {

@@ -2,13 +2,20 @@ import type pg from 'pg'
 import { type ClaimedMail, carriedNames, occasionsOf } from '@/lib/store/digestMails'
 import type { DigestPerson } from '@/lib/store/digestPeople'
 import { sampleDossier } from '@/lib/store/sampleDossier'
-import { toScope } from '@/lib/store/scope'
+import { toScope } from '../policy/scope'
 import { readOccasion } from './atOnceOccasion'
 import { atOnceOutline, type TurnedSample } from './atOnceOutline'
 import { AT_ONCE_FOR_MS } from './atOnceRound'
 import { addressOf } from './carriers'
-import { bareAddress, type DigestSite, messageIdOf, stopAddress, wireMessage } from './digestMail'
-import type { Outgoing } from './sendMail'
+import {
+  bareAddress,
+  type DigestSite,
+  messageIdOf,
+  type Outgoing,
+  stopAddress,
+  wireMessage,
+} from './digestMail'
+
 import { writeHtml } from './writeHtml'
 import { writeText } from './writeText'
 

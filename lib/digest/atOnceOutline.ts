@@ -4,7 +4,7 @@ import type { SampleDossier } from '@/lib/store/sampleDossier'
 import { AT_ONCE, type AtOnceReader, type TurnWords } from './atOnceWords'
 import { dateWords } from './dateWords'
 import { footOf } from './footOf'
-import type { Outline, OutlineLine } from './outline'
+import type { Outline, OutlineLine } from './sections'
 
 /** A sample, and how it turned. */
 export interface TurnedSample {

@@ -1,7 +1,7 @@
 import type { AtOnceKind } from '@/lib/store/atOnceChoice'
 import type { DigestPerson } from '@/lib/store/digestPeople'
 import type { SamplePlace } from '@/lib/store/sampleTurns'
-import { includesSample, toScope } from '@/lib/store/scope'
+import { includesSample, toScope } from '../policy/scope'
 import { addressOf, carriersOf } from './carriers'
 
 /** Someone to be told something at once; `carriedBy` where they are told of it with another's mail. */

@@ -1,5 +1,5 @@
 import type { DigestPerson } from '@/lib/store/digestPeople'
-import { includesScope, toScope } from '@/lib/store/scope'
+import { includesScope, toScope } from '../policy/scope'
 
 /**
  * Whose mail goes as part of whose: of those who are away to their stand-in, and of several with one mailbox to the

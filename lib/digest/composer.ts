@@ -5,14 +5,21 @@ import { badAddresses } from '@/lib/store/badAddresses'
 import { quietPeople } from '@/lib/store/digestActs'
 import { type ClaimedMail, lastNamed } from '@/lib/store/digestMails'
 import { type DigestPerson, digestPeople } from '@/lib/store/digestPeople'
-import { type Scope, scopeText, toScope } from '@/lib/store/scope'
+import { scopeText } from '@/lib/store/scope'
+import { type Scope, toScope } from '../policy/scope'
 import { composeAtOnce } from './atOnceMail'
 import { readOccasion } from './atOnceOccasion'
 import { addressOf, carriersOf } from './carriers'
 import { type Digest, digestOf, isOverdue, type OfPeople } from './digest'
-import { bareAddress, type DigestSite, digestMail, stopAddress, wireMessage } from './digestMail'
+import {
+  bareAddress,
+  type DigestSite,
+  digestMail,
+  type Outgoing,
+  stopAddress,
+  wireMessage,
+} from './digestMail'
 import { type DigestWork, digestWork } from './digestWork'
-import type { Outgoing } from './sendMail'
 
 export interface ComposerBasis {
   /** Works as `holdfast_app`, and as `holdfast_door`. */

@@ -98,3 +98,16 @@ export function withoutToken(text: string): string {
 export function bareAddress(from: string): string {
   return /<([^<>]+)>/.exec(from)?.[1] ?? from
 }
+
+/** A message on its way: the bytes as they go over the wire, from which address to which. */
+export interface WireMail {
+  from: string
+  to: string
+  message: Buffer
+}
+
+/** A mail made for a claimed row, as it is kept and as it goes over the wire. */
+export interface Outgoing {
+  mail: ComposedMail
+  wire: WireMail
+}

@@ -6,7 +6,7 @@ import { recordPath } from '@/lib/schedule/settlingPath'
 import type { ComingConsignment } from '@/lib/store/arrivals'
 import type { SampleRow } from '@/lib/store/sampleRow'
 import type { DateWords } from './dateWords'
-import type { ItemWords } from './itemWords'
+import type { ItemWords } from './item'
 import { listed } from './listed'
 import { productOf } from './sampleWords'
 

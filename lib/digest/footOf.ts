@@ -1,5 +1,5 @@
 import { CUTTING_CAUTION } from '@/lib/schedule/cuttingCaution'
-import type { Link, Outline } from './outline'
+import type { Link, Outline } from './sections'
 
 interface FootBasis {
   /** Why it came, and as of when, as a sentence. */

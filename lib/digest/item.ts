@@ -1,9 +1,12 @@
 import type { Actor } from '@/lib/schedule/act'
 import type { DueLine } from '@/lib/schedule/dueLines'
 import type { LastCut } from '@/lib/schedule/lastCut'
-import type { Overdue } from '@/lib/schedule/overdue'
 import type { ComingConsignment } from '@/lib/store/arrivals'
 import type { SampleRow } from '@/lib/store/sampleRow'
+import type { Names } from '../schedule/dueWords'
+import type { Part as Reader } from '../schedule/hasToAct'
+import type { Overdue } from '../schedule/overdueKinds'
+import type { DateWords } from './dateWords'
 
 /** What a digest names something for. */
 export type Told =
@@ -74,3 +77,30 @@ export function byPressing(a: DigestItem, b: DigestItem): number {
 export function byDay(a: DigestItem, b: DigestItem): number {
   return (a.loss?.at ?? a.at) - (b.loss?.at ?? b.at) || (a.key < b.key ? -1 : 1)
 }
+
+/** An item in words: with `when`, one plain sentence that can be acted on alone, and the path of the page that settles it. */
+export interface ItemWords {
+  /** "Cut 7KQ2-M94Y (loop tile) and record it" */
+  act: string
+  /** Why, as the rest of it: "the ruling was to cut it again". */
+  why: string | null
+  /** "due Wed 25 November" */
+  when: string | null
+  /** What can still be saved, and until when, as a sentence of its own. */
+  stake: string | null
+  path: string
+  asksToCut: boolean
+}
+
+export interface WordsBasis {
+  names: Names
+  /** Zones of plants and laboratories by code. */
+  zones: ReadonlyMap<string, string>
+  words: DateWords
+  /** Who reads it: whose it is says where it leads to. */
+  reader: Reader
+  /** Whether to name the plant: where a reader has several, and it stands under no plant's heading. */
+  namesPlant: boolean
+}
+
+export type Part = Omit<ItemWords, 'stake'>

@@ -1,39 +1,13 @@
-import { actWords, displayCode, type Names, overdueWords, productName } from '@/lib/schedule/dueWords'
-import type { Part as Reader } from '@/lib/schedule/hasToAct'
+import { actWords, displayCode, overdueWords, productName } from '@/lib/schedule/dueWords'
 import { lastCutWords } from '@/lib/schedule/lastCut'
 import { AWAITED } from '@/lib/schedule/milestoneWords'
 import { asksToCut, OVERDUE } from '@/lib/schedule/overdueKinds'
 import { duePath, settlingPath } from '@/lib/schedule/settlingPath'
 import type { DateWords } from './dateWords'
 import { expectedItem } from './expectedWords'
-import type { DigestItem, Told } from './item'
+import type { DigestItem, ItemWords, Part, Told, WordsBasis } from './item'
 import { knownOf, sinceOf } from './overdueFacts'
 import { missingItem, nextItem, plantOf } from './sampleWords'
-
-/** An item in words: with `when`, one plain sentence that can be acted on alone, and the path of the page that settles it. */
-export interface ItemWords {
-  /** "Cut 7KQ2-M94Y (loop tile) and record it" */
-  act: string
-  /** Why, as the rest of it: "the ruling was to cut it again". */
-  why: string | null
-  /** "due Wed 25 November" */
-  when: string | null
-  /** What can still be saved, and until when, as a sentence of its own. */
-  stake: string | null
-  path: string
-  asksToCut: boolean
-}
-
-export interface WordsBasis {
-  names: Names
-  /** Zones of plants and laboratories by code. */
-  zones: ReadonlyMap<string, string>
-  words: DateWords
-  /** Who reads it: whose it is says where it leads to. */
-  reader: Reader
-  /** Whether to name the plant: where a reader has several, and it stands under no plant's heading. */
-  namesPlant: boolean
-}
 
 /** Puts an item into words. */
 export function itemWords(item: DigestItem, basis: WordsBasis): ItemWords {
@@ -55,7 +29,6 @@ export function itemWords(item: DigestItem, basis: WordsBasis): ItemWords {
   }
 }
 
-export type Part = Omit<ItemWords, 'stake'>
 type Of<Kind extends Told['kind']> = Extract<Told, { kind: Kind }>
 
 function overdueItem(item: DigestItem, { overdue }: Of<'overdue'>, basis: WordsBasis): Part {

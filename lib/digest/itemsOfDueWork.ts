@@ -1,10 +1,10 @@
 import { type DueLine, dueLines } from '@/lib/schedule/dueLines'
 import { lastCutOf } from '@/lib/schedule/lastCut'
-import type { Overdue } from '@/lib/schedule/overdue'
 import { asksToCut, OVERDUE } from '@/lib/schedule/overdueKinds'
 import type { Owed } from '@/lib/schedule/owed'
 import type { DueWork } from '@/lib/store/dueWork'
 import type { SampleRow } from '@/lib/store/sampleRow'
+import type { Overdue } from '../schedule/overdueKinds'
 import type { DigestItem, Loss } from './item'
 
 /** So far ahead a digest tells of what is coming, ms: until the next one. */

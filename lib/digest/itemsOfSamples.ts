@@ -1,8 +1,8 @@
 import type { Actor } from '@/lib/schedule/act'
 import { nextStep, recordedBy, WAITS_AFTER } from '@/lib/schedule/nextStep'
-import type { Overdue } from '@/lib/schedule/overdue'
 import { OVERDUE } from '@/lib/schedule/overdueKinds'
 import type { SampleRow } from '@/lib/store/sampleRow'
+import type { Overdue } from '../schedule/overdueKinds'
 import type { DigestItem } from './item'
 import { AHEAD_MS, sampleLoss } from './itemsOfDueWork'
 

@@ -2,13 +2,7 @@ import { Readable } from 'node:stream'
 import SMTPConnection from 'nodemailer/lib/smtp-connection'
 import { type SmtpError, smtpFault } from '@/lib/store/smtpFault'
 import { type SmtpServer, smtpServerOf } from '@/lib/store/smtpServer'
-
-/** A message on its way: the bytes as they go over the wire, from which address to which. */
-export interface WireMail {
-  from: string
-  to: string
-  message: Buffer
-}
+import type { WireMail } from './digestMail'
 
 /** What a mail server said, or that it said nothing. */
 export type Answer =

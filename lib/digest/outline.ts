@@ -5,45 +5,7 @@ import type { DigestItem } from './item'
 import { itemWords } from './itemWords'
 import { leadOf, subjectOf } from './leadWords'
 import { listed } from './listed'
-import { byPlant, byStake, lineWriter, type Written } from './sections'
-
-/** A digest in words, of which text and HTML are two ways to write it. */
-export interface Outline {
-  subject: string
-  /** What it comes to, in a sentence or two; the most telling paragraph first. */
-  lead: string
-  sections: OutlineSection[]
-  /** How it came to be sent, and how to stop it. */
-  foot: { standing: string; caution: string | null; choose: Link; stop: Link }
-}
-
-export interface OutlineSection {
-  heading: string
-  note: string | null
-  /** With a plant's name above, where they are of several. */
-  groups: { heading: string | null; lines: OutlineLine[] }[]
-  /** How many more there are than lines, and where. */
-  more: Link | null
-  /** All of its lines are overdue, so that none has to say so. */
-  isOverdue?: boolean
-}
-
-/** One thing: what is to be done, why, and by when. */
-export interface OutlineLine {
-  act: Link
-  why: string | null
-  when: string | null
-  isOverdue: boolean
-  /** The last mail did not name it. */
-  isNew?: boolean
-  /** What can still be saved, as a sentence. */
-  stake?: string | null
-}
-
-export interface Link {
-  text: string
-  url: string
-}
+import { byPlant, byStake, lineWriter, type Outline, type Written } from './sections'
 
 /** The most lines of a part: a mail is to be read, not searched. */
 const MOST_YOURS = 20

@@ -1,8 +1,8 @@
 import { failedWords } from '@/lib/schedule/failedWords'
 import { began } from '@/lib/schedule/milestoneWords'
-import type { Overdue } from '@/lib/schedule/overdue'
 import { OVERDUE } from '@/lib/schedule/overdueKinds'
 import type { SampleRow } from '@/lib/store/sampleRow'
+import type { Overdue } from '../schedule/overdueKinds'
 import type { DateWords } from './dateWords'
 
 interface Facts {

@@ -1,8 +1,8 @@
 import type pg from 'pg'
-import type { Overdue } from '@/lib/schedule/overdue'
 import { digestSamples } from '@/lib/store/digestSamples'
 import type { DueWork } from '@/lib/store/dueWork'
-import type { Scope } from '@/lib/store/scope'
+import type { Scope } from '../policy/scope'
+import type { Overdue } from '../schedule/overdueKinds'
 import { byPressing, type Loss } from './item'
 import { itemsOfDueWork } from './itemsOfDueWork'
 

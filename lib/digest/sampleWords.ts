@@ -5,8 +5,8 @@ import { began } from '@/lib/schedule/milestoneWords'
 import { andRecord, nextStep, openingWords } from '@/lib/schedule/nextStep'
 import { recordPath } from '@/lib/schedule/settlingPath'
 import type { SampleRow } from '@/lib/store/sampleRow'
-import type { DigestItem } from './item'
-import type { Part, WordsBasis } from './itemWords'
+import type { DigestItem, Part, WordsBasis } from './item'
+
 import { percent } from './percent'
 
 /** The next step of a sample, with why it is told of. */

@@ -1,9 +1,7 @@
 import { actorName, type Names } from '@/lib/schedule/dueWords'
 import { capitalised, lowered } from '@/lib/schedule/firstLetter'
 import { isOverdue } from './digest'
-import type { DigestItem } from './item'
-import type { ItemWords } from './itemWords'
-import type { OutlineLine, OutlineSection } from './outline'
+import type { DigestItem, ItemWords } from './item'
 
 /** A section, or false where there is nothing to say. */
 export type Written = OutlineSection | false
@@ -63,4 +61,42 @@ export function byStake(
     { heading: 'Can still be saved: the soonest lost first', lines: saved },
     { heading: 'Late: the longest first', lines: late },
   ]
+}
+
+/** A digest in words, of which text and HTML are two ways to write it. */
+export interface Outline {
+  subject: string
+  /** What it comes to, in a sentence or two; the most telling paragraph first. */
+  lead: string
+  sections: OutlineSection[]
+  /** How it came to be sent, and how to stop it. */
+  foot: { standing: string; caution: string | null; choose: Link; stop: Link }
+}
+
+export interface OutlineSection {
+  heading: string
+  note: string | null
+  /** With a plant's name above, where they are of several. */
+  groups: { heading: string | null; lines: OutlineLine[] }[]
+  /** How many more there are than lines, and where. */
+  more: Link | null
+  /** All of its lines are overdue, so that none has to say so. */
+  isOverdue?: boolean
+}
+
+/** One thing: what is to be done, why, and by when. */
+export interface OutlineLine {
+  act: Link
+  why: string | null
+  when: string | null
+  isOverdue: boolean
+  /** The last mail did not name it. */
+  isNew?: boolean
+  /** What can still be saved, as a sentence. */
+  stake?: string | null
+}
+
+export interface Link {
+  text: string
+  url: string
 }

@@ -13,13 +13,8 @@ import type { MailJob } from '@/lib/store/queue'
 import { endJob, putOffJob } from '@/lib/store/queueJobs'
 import { inTransaction } from '@/lib/store/transaction'
 import { readOccasion } from './atOnceOccasion'
-import type { Answer, MailLine, WireMail } from './mailLine'
-
-/** A mail made for a claimed row, as it is kept and as it goes over the wire. */
-export interface Outgoing {
-  mail: ComposedMail
-  wire: WireMail
-}
+import type { Outgoing } from './digestMail'
+import type { Answer, MailLine } from './mailLine'
 
 /** The steps of sending one mail, in their order. */
 export const STEPS = ['claimed', 'composed', 'ending', 'marked', 'answered', 'noted', 'kept'] as const

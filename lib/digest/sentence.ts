@@ -1,4 +1,4 @@
-import type { OutlineLine } from './outline'
+import type { OutlineLine } from './sections'
 
 /** What stands before a line: that it is new, and that it is overdue where its section does not say so. */
 export function markOf({ isNew, isOverdue }: OutlineLine, isSaid: boolean): string {

@@ -1,4 +1,6 @@
 import { createHmac, timingSafeEqual } from 'node:crypto'
+import { type Stopped, stopDigest } from '../store/digestPreference'
+import { sharedDoor } from '../store/sharedPool'
 
 /** The mails that can be stopped apart. */
 export const MAIL_LISTS = ['weekly', 'at once'] as const
@@ -43,4 +45,19 @@ const PURPOSES: Record<MailList, string> = { weekly: 'digest', 'at once': 'at on
 
 function signatureOf(secret: string, { personId, serial, list }: StopLink): string {
   return createHmac('sha256', secret).update(`${PURPOSES[list]}\n${serial}\n${personId}`).digest('base64url')
+}
+
+/** Which mails a token stops; the weekly ones where it is no token. */
+export const listOfToken = (secret: string, token: string): MailList =>
+  readUnsubscribeToken(secret, token)?.list ?? 'weekly'
+
+/** Stops the mail of whoever a token was mailed to. `address` is where the wish came from. */
+export async function stopByToken(
+  secret: string,
+  token: string,
+  address: string,
+  now: number,
+): Promise<Stopped> {
+  const read = readUnsubscribeToken(secret, token)
+  return read ? stopDigest(sharedDoor(), read, address, now) : 'no such link'
 }

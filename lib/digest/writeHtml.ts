@@ -1,5 +1,5 @@
 import { capitalised } from '@/lib/schedule/firstLetter'
-import type { Outline, OutlineLine, OutlineSection } from './outline'
+import type { Outline, OutlineLine, OutlineSection } from './sections'
 import { markOf } from './sentence'
 
 const WORDS = "Charter, Georgia, 'Liberation Serif', serif"

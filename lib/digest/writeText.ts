@@ -1,4 +1,4 @@
-import type { Outline, OutlineLine, OutlineSection } from './outline'
+import type { Outline, OutlineLine, OutlineSection } from './sections'
 import { sentenceOf } from './sentence'
 import { wrapped } from './wrapped'
 

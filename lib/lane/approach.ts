@@ -2,10 +2,10 @@ import { type Clock, stateAt } from '@/lib/hold/clock'
 import { MILESTONE_ORDER } from '@/lib/hold/milestone'
 import { localDay } from '@/lib/hold/zone'
 import { type Chain, hazardLeft } from './chain'
-import type { Course } from './chains'
 import { asKnownAt, type Journey } from './journey'
 import type { Leg } from './leg'
-import type { LaneRecord } from './record'
+import type { Course, LaneRecord } from './record'
+
 import { chainOf, type Stage } from './stage'
 import { startDayOf } from './startDay'
 

@@ -1,9 +1,9 @@
 import type { Clock } from '@/lib/hold/clock'
 import { type Approach, approachOf } from './approach'
-import type { Course } from './chains'
 import type { Evidence } from './fit'
 import type { Journey } from './journey'
-import type { LaneRecord } from './record'
+import type { Course, LaneRecord } from './record'
+
 import { closesForGoodAt } from './risk'
 import { riskVariance } from './riskVariance'
 import type { Stage } from './stage'

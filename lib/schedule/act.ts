@@ -55,3 +55,13 @@ export interface Occurrence {
   /** What sets the day: the duty's months, or a certificate that expires before. */
   because: 'duty' | 'certificate'
 }
+
+/** Whom to ask about what is under way. */
+export function askCarrier(what: string, carrier = 'the carrier'): string {
+  return `ask ${carrier} about ${what}`
+}
+
+/** What the programme does about a sample that has to be cut again: nothing can be cut before a kit has come. */
+export function issueReplacement(what: string): string {
+  return `issue a kit to replace ${what}`
+}

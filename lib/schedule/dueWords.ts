@@ -2,8 +2,8 @@ import { displayCode } from '@/lib/custody/kitCode'
 import { ACTS, type ActKind, type Actor } from './act'
 import { failedWords } from './failedWords'
 import { capitalised } from './firstLetter'
-import type { Overdue } from './overdue'
-import { OVERDUE } from './overdueKinds'
+import { OVERDUE, type Overdue } from './overdueKinds'
+
 import type { Owed } from './owed'
 
 // Kit codes are written in one way for all, mails included.

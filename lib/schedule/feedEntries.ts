@@ -6,8 +6,9 @@ import { type DueLine, dueLines } from './dueLines'
 import { actorName, actWords, type Names, overdueWords, productName } from './dueWords'
 import { capitalised } from './firstLetter'
 import type { Part } from './hasToAct'
-import { isOfTest, type Overdue } from './overdue'
-import { asksToCut } from './overdueKinds'
+import { isOfTest } from './overdue'
+import { asksToCut, type Overdue } from './overdueKinds'
+
 import type { Owed } from './owed'
 import { duePath, settlingPath } from './settlingPath'
 

@@ -1,6 +1,5 @@
 import type { DutyContent } from '@/lib/custody/owedContents'
 import type { Act } from './act'
-import type { Owed } from './owed'
 import { type Parties, workBack } from './workBack'
 
 /**
@@ -26,7 +25,7 @@ export function latestCut(
 }
 
 /** By when the sample of a test can still be cut at `now` (ms UTC); null where the transit of its lane is not known. */
-export function lastCutOf({ lastCut }: Pick<Owed, 'lastCut'>, now: number): LastCut | null {
+export function lastCutOf({ lastCut }: { lastCut: Act | null }, now: number): LastCut | null {
   if (lastCut === null) return null
   const { dueDay, dueAt, zone } = lastCut
   return { day: dueAt < now ? null : dueDay, zone }

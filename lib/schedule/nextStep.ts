@@ -1,6 +1,6 @@
 import { KINDS } from '@/lib/custody/eventKinds'
 import { AT_PLANT, type Milestone, milestonesBetween } from '@/lib/hold/milestone'
-import { ACTS, type ActKind } from './act'
+import { ACTS, type ActKind, askCarrier } from './act'
 
 /** What a sample waits for, in words that mails and pages share. `what` is its kit, or "it". */
 export interface NextStep {
@@ -22,11 +22,6 @@ export function openingWords(isAtLaboratory: boolean): string {
 
 /** What whoever is not at the laboratory can do where only an opening out of hours could save a sample. */
 export const ASK_TO_OPEN = 'ask the laboratory to open'
-
-/** Whom to ask about what is under way. */
-export function askCarrier(what: string, carrier = 'the carrier'): string {
-  return `ask ${carrier} about ${what}`
-}
 
 /** The step that is an act of a test. */
 function stepFor(kind: Exclude<ActKind, 'post kit'>, because: string): NextStep {

@@ -1,34 +1,8 @@
 import type { Sample } from '@/lib/custody/sample'
-import type { Actor } from './act'
 import { DutySamples } from './dutySamples'
-import type { Failure } from './failedWords'
-import { findActor, type OverdueKind } from './overdueKinds'
+import { findActor, type Overdue } from './overdueKinds'
 import { type Owed, owedOf, type Programme } from './owed'
 import { sampleOverdues } from './sampleOverdues'
-
-/** Something that should have been done by now. */
-export interface Overdue {
-  kind: OverdueKind
-  /** Who has to act. */
-  actor: Actor
-  /** The last instant (ms UTC) at which it was in time, or where nothing was to be waited for, at which it came about; shown in `zone`. */
-  sinceAt: number
-  zone: string
-  plant: string
-  laboratory: string
-  product: string | null
-  /** Kit code; null where there is no kit yet. */
-  sample: string | null
-  /** The test that it holds up, where it is one that is owed. */
-  duty: string | null
-  number: number | null
-  /** Why it has to be cut again. */
-  reason: Failure | null
-  /** The deviation that waits for a ruling, as source/id. */
-  deviation: string | null
-  /** The same for the same thing whenever it is asked: what a snooze names. */
-  subject: string
-}
 
 /** Whether something overdue holds up a test that is owed, so that its later acts can hardly be in time. */
 export function isOfTest(overdue: Overdue, owed: Owed): boolean {

@@ -1,8 +1,7 @@
 import type { EventKind } from '@/lib/custody/event'
 import type { Milestone } from '@/lib/hold/milestone'
-import { ACTS, type ActKind, type Actor } from './act'
-import { askCarrier } from './nextStep'
-import { issueReplacement } from './replaceWords'
+import { ACTS, type ActKind, type Actor, askCarrier, issueReplacement } from './act'
+import type { Failure } from './failedWords'
 
 /** A page on which something overdue is settled: who issues a kit, who posts one, what the carrier says. */
 export type SettlingPage = 'first kit' | 'replacement' | 'kit' | 'carrier'
@@ -158,4 +157,28 @@ export function findActor(
 export function asksToCut(kind: OverdueKind): boolean {
   const { settledBy } = OVERDUE[kind]
   return 'record' in settledBy && settledBy.record === 'collected'
+}
+
+/** Something that should have been done by now. */
+export interface Overdue {
+  kind: OverdueKind
+  /** Who has to act. */
+  actor: Actor
+  /** The last instant (ms UTC) at which it was in time, or where nothing was to be waited for, at which it came about; shown in `zone`. */
+  sinceAt: number
+  zone: string
+  plant: string
+  laboratory: string
+  product: string | null
+  /** Kit code; null where there is no kit yet. */
+  sample: string | null
+  /** The test that it holds up, where it is one that is owed. */
+  duty: string | null
+  number: number | null
+  /** Why it has to be cut again. */
+  reason: Failure | null
+  /** The deviation that waits for a ruling, as source/id. */
+  deviation: string | null
+  /** The same for the same thing whenever it is asked: what a snooze names. */
+  subject: string
 }

@@ -1,3 +1,4 @@
+import { issueReplacement } from './act'
 import type { Part } from './hasToAct'
 import { isOwed } from './isOwed'
 
@@ -11,11 +12,6 @@ export interface Failed {
 /** Whether a sample that proves nothing any more is still to be replaced: it is owed, and nothing replaces it yet. */
 export function isToBeReplaced({ purpose, replacedBy }: Omit<Failed, 'plant'>): boolean {
   return isOwed(purpose) && replacedBy === null
-}
-
-/** What the programme does about a sample that has to be cut again: nothing can be cut before a kit has come. */
-export function issueReplacement(what: string): string {
-  return `issue a kit to replace ${what}`
 }
 
 /**

@@ -1,8 +1,7 @@
 import type { EventKind } from '@/lib/custody/event'
 import type { DueLine } from './dueLines'
 import { maySettle, type Part } from './hasToAct'
-import type { Overdue } from './overdue'
-import { OVERDUE, type SettlingPage } from './overdueKinds'
+import { OVERDUE, type Overdue, type SettlingPage } from './overdueKinds'
 
 const PAGES: Record<SettlingPage, (overdue: Overdue) => string> = {
   'first kit': firstKitPath,

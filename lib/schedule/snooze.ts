@@ -1,5 +1,5 @@
 import { DAY, lastInstantOf, parseDay } from '@/lib/hold/zone'
-import type { Overdue } from './overdue'
+import type { Overdue } from './overdueKinds'
 
 /** That something overdue is left aside for a while, by whom and why. Never changed: a new one takes its place. */
 export interface Snooze {

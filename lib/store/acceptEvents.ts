@@ -1,20 +1,15 @@
 import type pg from 'pg'
 import { keyOf, type ReadEvent } from '@/lib/custody/event'
 import type { Register } from '@/lib/custody/register'
+import type { Reporting } from '../custody/event'
 import { type Actor, type AuditLine, record } from './audit'
 import { currentRegister } from './currentRegister'
 import { derive } from './derive'
-import {
-  appendEvents,
-  digestOf,
-  digestsOf,
-  type LedgerEvent,
-  type Queryable,
-  type Reporting,
-} from './eventLedger'
+import { appendEvents, digestOf, digestsOf, type LedgerEvent } from './eventLedger'
 import { touchedBy } from './eventsBearing'
 import { oneAhead } from './oneAhead'
 import { inScope } from './scope'
+import type { Queryable } from './transaction'
 import { asWriter } from './writer'
 
 /** What became of an event that was read. A conflict: its key is taken by an event with other content. */

@@ -1,5 +1,5 @@
-import type { Queryable } from './eventLedger'
 import { instantText } from './instantText'
+import type { Queryable } from './transaction'
 
 /** Who did something, as the record names them. */
 export interface Actor {

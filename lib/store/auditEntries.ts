@@ -1,7 +1,8 @@
 import type pg from 'pg'
 import { z } from 'zod'
+import type { Scope } from '../policy/scope'
 import { cutPage, type Page } from './pages'
-import { inScope, type Scope } from './scope'
+import { inScope } from './scope'
 
 /** One line of the record of who did what, as it is read. */
 export interface AuditEntry {

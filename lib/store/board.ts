@@ -3,14 +3,14 @@ import { canonical } from '@/lib/custody/kitCode'
 import type { PlantContent } from '@/lib/custody/registerDocument'
 import type { Milestone } from '@/lib/hold/milestone'
 import { DEFAULT_THRESHOLDS, OPEN_STANDINGS, type OpenStanding } from '@/lib/hold/standing'
-import type { Queryable } from './eventLedger'
+import type { Scope } from '../policy/scope'
 import { isOwedSql } from './owedSql'
 import { type PlantAdvice, plantAdvice } from './plantAdvice'
 import { asReader } from './reader'
 import { REPLACED_BY, ROW_COLUMNS, type SampleRow, type StoredSample, sampleRow } from './sampleRow'
-import type { Scope } from './scope'
 import { isStanding, STANDING } from './standingSql'
 import { SCORED_SAMPLES } from './storedForecast'
+import type { Queryable } from './transaction'
 
 export interface BoardFilter {
   /** Part of a kit code, a waybill, a lot, or the code or name of a plant or product. */

@@ -2,10 +2,11 @@ import type pg from 'pg'
 import { type EventKind, keyOf } from '@/lib/custody/event'
 import { canonical } from '@/lib/custody/kitCode'
 import type { Milestone } from '@/lib/hold/milestone'
+import type { Scope } from '../policy/scope'
 import { readLedgerEvent } from './derive'
 import { findEvents } from './eventLedger'
 import { asReader } from './reader'
-import { type Scope, setScope } from './scope'
+import { setScope } from './scope'
 
 /** A kit as someone who records by hand has to know it. */
 export interface SeenKit {

@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto'
 import type pg from 'pg'
-import { parseRegister } from '@/lib/custody/registerDocument'
-import type { RegisterProblem } from '@/lib/custody/registerProblems'
+import { parseRegister } from '../custody/parseRegister'
+import type { RegisterProblem } from '../custody/registerDocument'
 import type { Actor } from './audit'
 import { enterChanges, refusalsOf } from './enterRegister'
 import {

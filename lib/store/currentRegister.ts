@@ -1,7 +1,7 @@
 import type pg from 'pg'
 import { type Kit, kitOf, Register, type RegisterEntry, type RegisterRemoval } from '@/lib/custody/register'
 import type { KitContent } from '@/lib/custody/registerDocument'
-import type { Queryable } from './eventLedger'
+import type { Queryable } from './transaction'
 
 /** An entry that was checked when it was entered; PostgreSQL gives -infinity as a number. */
 type StoredEntry = (RegisterEntry | RegisterRemoval) & { holds_from_at: Date | number }

@@ -1,8 +1,8 @@
 import type pg from 'pg'
 import { WAITS_AFTER } from '@/lib/schedule/nextStep'
+import type { Scope } from '../policy/scope'
 import { asReader } from './reader'
 import { ROW_COLUMNS, type SampleRow, type StoredSample, sampleRow } from './sampleRow'
-import type { Scope } from './scope'
 import { isStanding } from './standingSql'
 import { SCORED_SAMPLES } from './storedForecast'
 

@@ -2,10 +2,10 @@ import type pg from 'pg'
 import { type Actor, type AuditLine, record } from './audit'
 import { readRegister } from './currentRegister'
 import { derive } from './derive'
-import type { Queryable } from './eventLedger'
 import { touching } from './eventsBearing'
 import { instantText } from './instantText'
 import type { EntryChange } from './registerEntries'
+import type { Queryable } from './transaction'
 
 const BATCH = 5_000
 

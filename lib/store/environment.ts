@@ -1,8 +1,8 @@
-import { existsSync } from 'node:fs'
+import { X509Certificate } from 'node:crypto'
+import { existsSync, readFileSync } from 'node:fs'
 import { isIP } from 'node:net'
 import { resolve } from 'node:path'
 import { z } from 'zod'
-import { readCertificates } from './certificates'
 
 /** What the environment tells Holdfast. Every variable is optional; `.env.example` lists them all. */
 export interface Environment {
@@ -239,4 +239,17 @@ function isMailServer(text: string): boolean {
 
 function isMailAddress(text: string): boolean {
   return /^([^<>\r\n]*<)?[^\s<>@]+@[^\s<>@]+>?$/.test(text)
+}
+
+const BLOCK = /-----BEGIN CERTIFICATE-----[^-]+-----END CERTIFICATE-----/g
+
+/** The certificates of a file, as PEM; null where it cannot be read, holds none, or one that is damaged. */
+export function readCertificates(path: string): string | null {
+  try {
+    const blocks = readFileSync(path, 'utf8').match(BLOCK) ?? []
+    for (const block of blocks) new X509Certificate(block)
+    return blocks.length === 0 ? null : blocks.join('\n')
+  } catch {
+    return null
+  }
 }

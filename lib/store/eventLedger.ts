@@ -1,11 +1,8 @@
 import { createHash } from 'node:crypto'
-import type pg from 'pg'
-import { type CustodyEvent, contentOf, type EventKind, keyOf, type Reporter } from '@/lib/custody/event'
+import { type CustodyEvent, contentOf, type EventKind, keyOf, type Reporting } from '@/lib/custody/event'
 import { canonical } from '@/lib/custody/kitCode'
 import { instantText } from './instantText'
-
-/** Something a query can be sent to: the pool, or one connection within a transaction. */
-export type Queryable = Pick<pg.ClientBase, 'query'>
+import type { Queryable } from './transaction'
 
 /** An event as the ledger keeps it. */
 export interface LedgerEvent extends CustodyEvent {
@@ -47,14 +44,6 @@ export async function findEvents(db: Queryable, rest: string, values: unknown[])
   const { rows } = await db.query<EventRow>(`select ${EVENT_COLUMNS} from event e ${rest}`, values)
   return rows.map(eventOfRow)
 }
-
-/** Who reports, as the audit names them (null: nobody in particular), and of what they may speak. */
-export interface Reporting extends Reporter {
-  by: string | null
-}
-
-/** Reports that may be of everything: the programme's own. */
-export const UNRESTRICTED: Reporting = { by: null, kinds: null, plants: null, laboratories: null }
 
 /** SHA-256 of an event's content, in hexadecimal. */
 export function digestOf(event: CustodyEvent): string {

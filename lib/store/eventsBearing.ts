@@ -10,8 +10,9 @@ import {
 import { canonical } from '@/lib/custody/kitCode'
 import type { Kit } from '@/lib/custody/register'
 import { kitsOf } from './currentRegister'
-import { findEvents, type LedgerEvent, type Queryable } from './eventLedger'
+import { findEvents, type LedgerEvent } from './eventLedger'
 import { hiddenConsignments } from './hiddenConsignments'
+import type { Queryable } from './transaction'
 
 /** Samples and consignments whose derived rows may change. */
 export interface Touched {

@@ -1,10 +1,10 @@
 import type pg from 'pg'
 import { type MakerCount, makerOf, type PooledGroup, pooled } from '@/lib/custody/pooling'
 import { OPEN_STANDINGS, type OpenStanding } from '@/lib/hold/standing'
-import type { Queryable } from './eventLedger'
 import { asReader } from './reader'
 import { STANDING } from './standingSql'
 import { SCORED_SAMPLES } from './storedForecast'
+import type { Queryable } from './transaction'
 
 export const SETTLED_FIGURES = ['kept', 'kept by extension', 'lapsed', 'ended', 'unproven'] as const
 export type SettledFigure = (typeof SETTLED_FIGURES)[number]

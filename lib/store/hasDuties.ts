@@ -1,7 +1,8 @@
 import type pg from 'pg'
 import { testedProduct } from '@/lib/schedule/testedProduct'
+import type { Scope } from '../policy/scope'
 import { currentRegister } from './currentRegister'
-import { inScope, type Scope } from './scope'
+import { inScope } from './scope'
 
 /** Whether the register has a duty of a plant, or for a laboratory, of a scope. */
 export function hasDuties(pool: pg.Pool, scope: Scope): Promise<boolean> {

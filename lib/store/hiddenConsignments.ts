@@ -1,6 +1,7 @@
 import { judgeCorrections } from '@/lib/custody/corrections'
 import { consignmentKey, keyOf, type Reporter } from '@/lib/custody/event'
-import type { LedgerEvent, Queryable } from './eventLedger'
+import type { LedgerEvent } from './eventLedger'
+import type { Queryable } from './transaction'
 
 /** Service and waybill of consignments, by their comparable key. */
 export type Consignments = ReadonlyMap<string, { service: string; waybillKey: string }>

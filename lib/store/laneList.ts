@@ -3,11 +3,11 @@ import type { Register } from '@/lib/custody/register'
 import { type Lane, laneKey, lanesOf } from '@/lib/lane/lanesOf'
 import type { LaneRecord } from '@/lib/lane/record'
 import type { Way } from '@/lib/lane/stage'
+import type { Scope } from '../policy/scope'
 import { type LaneFigures, laneFigures } from './laneFigures'
 import { type NamedLane, namedLane } from './laneNames'
 import { laneRecord } from './laneRecord'
 import { asReader } from './reader'
-import type { Scope } from './scope'
 
 /** Which lanes are asked for, by codes; all of them where nothing is named. */
 export interface LaneFilter {

@@ -2,11 +2,11 @@ import type pg from 'pg'
 import { laneKey, lanesOf } from '@/lib/lane/lanesOf'
 import { type Shipment, shipmentsOf } from '@/lib/lane/shipments'
 import type { Way } from '@/lib/lane/stage'
+import type { Scope } from '../policy/scope'
 import { type LaneFigures, laneFigures } from './laneFigures'
 import { type NamedLane, namedLane } from './laneNames'
 import { laneRecord } from './laneRecord'
 import { asReader } from './reader'
-import type { Scope } from './scope'
 import { readJourney } from './storedJourney'
 
 /** One lane as it was known at `asOf` (ms UTC). */

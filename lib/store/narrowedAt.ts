@@ -1,6 +1,7 @@
 import type pg from 'pg'
 import { NO_ROLES, type Roles } from '@/lib/custody/personRoles'
-import { includesScope, inScope, toScope } from './scope'
+import { includesScope, toScope } from '../policy/scope'
+import { inScope } from './scope'
 
 /** What a line of the record says of a person's roles; an old line lacks those that came later. */
 type RecordedRoles = { roles?: Partial<Roles> } | null

@@ -4,8 +4,8 @@ import { type Calendar, USUAL_WORKDAYS } from '@/lib/hold/calendar'
 import { parseDay, weekdayOf } from '@/lib/hold/zone'
 import { type Actor, record } from './audit'
 import { currentRegister } from './currentRegister'
-import type { Queryable } from './eventLedger'
 import { inScope } from './scope'
+import type { Queryable } from './transaction'
 
 /** Where and when the programme's office works. */
 export interface Office {

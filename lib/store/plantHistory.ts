@@ -1,10 +1,10 @@
 import type pg from 'pg'
 import { z } from 'zod'
+import type { Scope } from '../policy/scope'
 import type { PlantHeading } from './board'
 import { cutPage, type Page } from './pages'
 import { asReader, type Reader } from './reader'
 import { ROW_COLUMNS, type SampleRow, type StoredSample, sampleRow } from './sampleRow'
-import type { Scope } from './scope'
 import { findPlant } from './seenPlant'
 import { SCORED_SAMPLES } from './storedForecast'
 

@@ -1,9 +1,9 @@
 import type pg from 'pg'
+import type { Scope } from '../policy/scope'
 import { byPress, type PlantHeading } from './board'
 import { countSettled, findSettled } from './plantHistory'
 import { asReader } from './reader'
 import { ROW_COLUMNS, type SampleRow, type StoredSample, sampleRow } from './sampleRow'
-import type { Scope } from './scope'
 import { findPlant } from './seenPlant'
 import { SCORED_SAMPLES } from './storedForecast'
 
@@ -21,6 +21,7 @@ export interface PlantPage {
 }
 
 const MOST_OPEN = 1_000
+
 /** A look back; all of them are on a page of their own. */
 const MOST_SETTLED = 20
 

@@ -1,9 +1,10 @@
 import type pg from 'pg'
 import type { Register } from '@/lib/custody/register'
+import type { Scope } from '../policy/scope'
 import { registerAt } from './currentRegister'
 import { LEDGER_POSITION, type LedgerPosition } from './laneRecord'
 import { deriveWhatIsDue } from './rebuild'
-import { inScope, type Scope, setScope } from './scope'
+import { inScope, setScope } from './scope'
 import { isScoringDue, scoreWhile } from './scoring'
 
 /** What a query that reads has at hand. */

@@ -1,9 +1,9 @@
 import type pg from 'pg'
 import { UNDER_WAY } from '@/lib/hold/milestone'
+import type { Scope } from '../policy/scope'
 import { headingOf, type PlantHeading } from './board'
 import { asReader } from './reader'
 import { ROW_COLUMNS, type SampleRow, type StoredSample, sampleRow } from './sampleRow'
-import type { Scope } from './scope'
 import { SCORED_SAMPLES } from './storedForecast'
 
 /** What is on its way to laboratories, or at their door, at `asOf` (ms UTC). */

@@ -1,6 +1,6 @@
 import { isDeepStrictEqual } from 'node:util'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
-import type { Queryable } from './eventLedger'
+import type { Queryable } from './transaction'
 
 /** The lists of a register document with the kind that each one's entries have in the ledger. */
 export const REGISTER_KINDS = {

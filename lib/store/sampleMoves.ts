@@ -1,7 +1,7 @@
 import type { Clock } from '@/lib/hold/clock'
 import { openStanding, type SettledStanding, type Standing } from '@/lib/hold/standing'
 import { findCalendarOwner } from '@/lib/hold/units'
-import type { Queryable } from './eventLedger'
+import type { Queryable } from './transaction'
 
 /**
  * What a change of the register does to one sample. Instants in ms UTC. Its standings are those by the share of time used,

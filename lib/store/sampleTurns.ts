@@ -1,12 +1,12 @@
 import type pg from 'pg'
 import type { Milestone } from '@/lib/hold/milestone'
 import type { AtOnceKind } from './atOnceChoice'
-import type { Queryable } from './eventLedger'
 import { asReader } from './reader'
 import { REPLACED_BY, ROW_COLUMNS, type SampleRow, type StoredSample, sampleRow } from './sampleRow'
 import { STANDING } from './standingSql'
 import { SCORED_SAMPLES } from './storedForecast'
 import type { StoredJourney } from './storedJourney'
+import type { Queryable } from './transaction'
 
 /** Where and whose a sample is. */
 export interface SamplePlace {
@@ -82,6 +82,7 @@ const FINDERS: Record<
     return { happenedAt, at: Math.max(happenedAt, started, ...withdrawn) }
   },
 }
+
 const TURN_KINDS = Object.keys(FINDERS) as TurnKind[]
 
 type Concerned = StoredSample & { journey: StoredJourney | null }

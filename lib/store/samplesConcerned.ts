@@ -1,5 +1,5 @@
-import type { Queryable } from './eventLedger'
 import type { EntryChange } from './registerEntries'
+import type { Queryable } from './transaction'
 
 /**
  * The kit codes of the samples that changed entries can concern. A place that moves to another zone concerns every

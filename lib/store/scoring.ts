@@ -4,12 +4,12 @@ import type { Clock } from '@/lib/hold/clock'
 import { MINUTE } from '@/lib/hold/zone'
 import type { LaneRecord } from '@/lib/lane/record'
 import { currentRegister } from './currentRegister'
-import type { Queryable } from './eventLedger'
 import { instantText } from './instantText'
 import { isRecordOld, keptRecord, type LedgerPosition, laneRecord } from './laneRecord'
 import { scoreOf } from './scoreOf'
 import { storedForecast } from './storedForecast'
 import { readJourney, type StoredJourney } from './storedJourney'
+import type { Queryable } from './transaction'
 import { asWriter } from './writer'
 
 /** A score is worked out anew after this, ms. */

@@ -1,7 +1,7 @@
 import type { Register } from '@/lib/custody/register'
 import type { Limit } from '@/lib/hold/limit'
 import { DAY } from '@/lib/hold/zone'
-import type { Queryable } from './eventLedger'
+import type { Queryable } from './transaction'
 
 /** A protocol that a plant's samples are judged by at a laboratory that they go to. */
 export interface ShipChoice {

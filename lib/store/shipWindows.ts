@@ -9,9 +9,9 @@ import type { LaneRecord } from '@/lib/lane/record'
 import { type ShipAdvice, shipAdvice } from '@/lib/lane/shipAdvice'
 import { type Shipment, type ShipWindow, shipWindows } from '@/lib/lane/shipWindow'
 import { levelsOf } from '@/lib/lane/stage'
+import type { Scope } from '../policy/scope'
 import { laneRecord } from './laneRecord'
 import { asReader } from './reader'
-import type { Scope } from './scope'
 import { type ShipChoice, shipChoices } from './shipChoices'
 
 interface Named {

@@ -1,10 +1,11 @@
 import type pg from 'pg'
-import type { Overdue } from '@/lib/schedule/overdue'
 import type { Snooze } from '@/lib/schedule/snooze'
+import type { Scope } from '../policy/scope'
+import type { Overdue } from '../schedule/overdueKinds'
 import { type Actor, record } from './audit'
-import type { Queryable } from './eventLedger'
 import { instantText } from './instantText'
-import { inScope, type Scope } from './scope'
+import { inScope } from './scope'
+import type { Queryable } from './transaction'
 
 /** Of each subject that the transaction's scope lets see the last snooze, if it has not run out at `now` (ms UTC). */
 export async function snoozesAt(db: Queryable, now: number): Promise<Snooze[]> {

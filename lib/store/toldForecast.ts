@@ -1,7 +1,7 @@
 import type { Evidence } from '@/lib/lane/fit'
 import type { ForecastStage } from '@/lib/lane/forecast'
 import { stageKind } from '@/lib/lane/stage'
-import type { Scope } from './scope'
+import type { Scope } from '../policy/scope'
 import type { ScoredForecast } from './scoreOf'
 
 /** What a stage's estimate rests on, as far as it may be told: counts over other makers' shipments are null. */

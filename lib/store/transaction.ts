@@ -31,3 +31,6 @@ export async function inTransaction<T>(
     client.release(broken)
   }
 }
+
+/** Something a query can be sent to: the pool, or one connection within a transaction. */
+export type Queryable = Pick<pg.ClientBase, 'query'>

@@ -10,10 +10,11 @@ import {
   type PartTimes,
   turnaroundOf,
 } from '@/lib/lane/turnaround'
+import type { Scope } from '../policy/scope'
 import { journeyRows } from './journeyRows'
 import { laneRecord } from './laneRecord'
 import { asReader } from './reader'
-import { type Scope, scopeText } from './scope'
+import { scopeText } from './scope'
 import { readJourney } from './storedJourney'
 
 /** How long the parts of samples' ways take, over the kits issued in the last year, as of `asOf` (ms UTC). */
@@ -29,6 +30,7 @@ export interface PooledTurnaround {
 }
 
 const YEAR = 365 * DAY
+
 /** What happens at a plant: of another's plant a laboratory's desk is told nothing of it. */
 const AT_PLANTS: readonly PartName[] = ['kit out', 'cut', 'ship']
 
@@ -88,6 +90,7 @@ async function pooledParts(pool: pg.Pool, asOf: number): Promise<PooledTurnaroun
 
 const turnarounds = new WeakMap<LaneRecord, Map<string, Promise<Turnaround>>>()
 const pooledTurnarounds = new WeakMap<LaneRecord, Map<string, Promise<PooledTurnaround>>>()
+
 /** Whatever is kept is kept for one scope and its places; of these there are few, and a filter by hand must not fill the memory. */
 const MOST_KEPT = 200
 

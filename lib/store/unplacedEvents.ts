@@ -2,11 +2,12 @@ import type pg from 'pg'
 import { keyOf, type ReadEvent } from '@/lib/custody/event'
 import { canonical, slipsOf } from '@/lib/custody/kitCode'
 import type { Register } from '@/lib/custody/register'
+import type { Scope } from '../policy/scope'
 import { type CorrectedUnplaced, correctedUnplaced } from './correctedUnplaced'
 import { readLedgerEvent } from './derive'
-import { findEvents, type LedgerEvent, type Queryable } from './eventLedger'
+import { findEvents, type LedgerEvent } from './eventLedger'
 import { asReader } from './reader'
-import type { Scope } from './scope'
+import type { Queryable } from './transaction'
 
 /** A kit that an unplaced event may have meant, and why. */
 export interface LikelyKit {

@@ -1,5 +1,5 @@
+import { parseRegister } from '@/lib/custody/parseRegister'
 import { entriesOf, Register } from '@/lib/custody/register'
-import { parseRegister } from '@/lib/custody/registerDocument'
 import { type Ending, isEnding } from '@/lib/hold/ending'
 import { isMilestone } from '@/lib/hold/milestone'
 import type { Journey, Report } from '@/lib/lane/journey'

@@ -1,9 +1,9 @@
 import { createHash } from 'node:crypto'
 import { beforeAll, describe, expect, test } from 'vitest'
-import { COMMAND } from '@/lib/access/actor'
 import { keyOfSecret } from '@/lib/access/keyLookup'
 import { type KeyRights, listKeys, makeKey, revokeKey, rightsFault } from '@/lib/access/keys'
 import { spendSignature } from '@/lib/access/usedSignatures'
+import { COMMAND } from '@/lib/store/audit'
 import { ALL_RIGHTS } from '@/tests/setup/apiKey'
 import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
 

@@ -1,7 +1,8 @@
 import { afterEach, beforeEach, expect, test } from 'vitest'
 import { feedPlantsOf } from '@/lib/access/plantFeeds'
-import { type Person, reportingOf, scopeOf } from '@/lib/access/principal'
-import { mayKnowPlant } from '@/lib/access/reporting'
+import { type Person, scopeOf } from '@/lib/access/principal'
+import { mayKnowPlant, reportingOf } from '@/lib/access/reporting'
+
 import { NO_ROLES, ROLES, type Roles } from '@/lib/custody/personRoles'
 import { atOnceRecipients } from '@/lib/digest/atOnceRecipients'
 import { carriersOf } from '@/lib/digest/carriers'

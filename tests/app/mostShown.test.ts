@@ -8,7 +8,7 @@ import { DueOverdue } from '@/app/ui/DueOverdue'
 import type { Person } from '@/lib/access/principal'
 import { NO_ROLES } from '@/lib/custody/personRoles'
 import type { Actor } from '@/lib/schedule/act'
-import type { Overdue } from '@/lib/schedule/overdue'
+import type { Overdue } from '@/lib/schedule/overdueKinds'
 
 const NOW = Date.UTC(2026, 10, 24, 12)
 const OFFICE: Person = {

@@ -7,8 +7,8 @@ import { protocolContent, protocolValues } from '@/app/setup/forms/protocolForm'
 import { pickupContent, plantContent } from '@/app/setup/forms/simpleForms'
 import { weekdayWords, weekHours } from '@/app/setup/weekHours'
 import { closedWords, yearOfDays } from '@/app/setup/yearOfDays'
-import type { LaboratoryContent } from '@/lib/custody/registerDocument'
-import { openingDays, parseRegister, type RegisterDocument } from '@/lib/custody/registerDocument'
+import { parseRegister } from '@/lib/custody/parseRegister'
+import { type LaboratoryContent, openingDays, type RegisterDocument } from '@/lib/custody/registerDocument'
 import { CHOICES } from '@/lib/hold/units'
 import { formatCsv } from '@/lib/intake/safeCsv'
 import { checkedRegister } from '@/tests/cases/smallProgramme'
@@ -55,6 +55,7 @@ const register = checkedRegister({
   ],
   shutdowns: [{ plant: 'PL1', from: '2026-12-24', to: '2027-01-03', reason: 'Year’s end' }],
 })
+
 const never = () => {
   throw new Error('no new kit code was to be made')
 }

@@ -1,13 +1,15 @@
 import type pg from 'pg'
+import type { Scope } from '@/lib/policy/scope'
 import { dueWork } from '@/lib/store/dueWork'
 import { ownerPool } from '@/lib/store/pool'
-import { inScope, type Scope } from '@/lib/store/scope'
+import { inScope } from '@/lib/store/scope'
 import type { BenchEngine } from './benchServer'
 import { type Comparison, compareAsync } from './compare'
 import { DUE_NOW, type DueSize, fillDueProgramme } from './dueProgramme'
 
 const OPEN = 3_000
 const TIMES = 10
+
 /** What a read for what is due cannot do without. */
 const ROWS = `select * from sample where stage is distinct from 'reported' and ending is null and purpose <> 'retained'`
 

@@ -1,11 +1,12 @@
 import type pg from 'pg'
+import { UNRESTRICTED } from '@/lib/custody/event'
 import { issueKitCode } from '@/lib/custody/kitCode'
-import { parseRegister, type RegisterDocument } from '@/lib/custody/registerDocument'
+import { parseRegister } from '@/lib/custody/parseRegister'
+import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import { DAY, HOUR } from '@/lib/hold/zone'
 import { readEvents } from '@/lib/intake/readEvents'
 import { acceptEvents } from '@/lib/store/acceptEvents'
 import { applyRegister } from '@/lib/store/applyRegister'
-import { UNRESTRICTED } from '@/lib/store/eventLedger'
 import { manyKits, minimalStandard } from './manyEvents'
 
 /** When the programme is asked what is due, ms UTC. */
@@ -14,6 +15,7 @@ export const DUE_NOW = Date.UTC(2026, 1, 20, 12)
 const PLANTS = 300
 const PRODUCTS = 600
 const LABORATORIES = 4
+
 /** How long ago the last of the open kits was issued, in days. */
 const OPEN_DAYS = 90
 const BATCH = 20_000

@@ -1,5 +1,6 @@
 import type pg from 'pg'
-import type { Reporting, Scope } from '@/lib/store'
+import type { Reporting } from '@/lib/custody/event'
+import type { Scope } from '@/lib/policy/scope'
 import { acceptEvents } from '@/lib/store/acceptEvents'
 import { sampleDossier } from '@/lib/store/sampleDossier'
 import { wire } from '@/tests/cases/smallProgramme'

@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs'
+import { parseRegister } from '@/lib/custody/parseRegister'
 import { entriesOf, kitOf, Register } from '@/lib/custody/register'
-import { parseRegister, type RegisterDocument } from '@/lib/custody/registerDocument'
+import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import type { BodyFormat } from '@/lib/intake/body'
 import { readEvents } from '@/lib/intake/readEvents'
 

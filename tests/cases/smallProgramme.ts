@@ -1,6 +1,7 @@
 import { issueKitCode } from '@/lib/custody/kitCode'
+import { parseRegister } from '@/lib/custody/parseRegister'
 import type { Register } from '@/lib/custody/register'
-import { parseRegister, type RegisterDocument } from '@/lib/custody/registerDocument'
+import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import { type IntakeItem, readEvents } from '@/lib/intake/readEvents'
 import { minimalStandard } from '@/tests/bench/manyEvents'
 

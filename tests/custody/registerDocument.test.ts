@@ -1,8 +1,9 @@
 import { describe, expect, test } from 'vitest'
-import { parseRegister } from '@/lib/custody/registerDocument'
+import { parseRegister } from '@/lib/custody/parseRegister'
 import { KIT, registerInput } from './desk'
 
 type Input = ReturnType<typeof registerInput>
+
 /** The problems of a register in which one thing was changed. */
 function problems(change: (input: Input) => unknown) {
   // As it would come over the wire: no part of it is shared.
@@ -10,7 +11,9 @@ function problems(change: (input: Input) => unknown) {
   change(input)
   return parseRegister(input).problems
 }
+
 const pointers = (change: (input: Input) => unknown) => problems(change).map(({ pointer }) => pointer)
+
 /** Sets what a pointer names. */
 const set = (path: string, value: unknown) => (input: Input) => {
   const names = path.split('/').slice(1)

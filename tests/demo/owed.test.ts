@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
+import { parseRegister } from '@/lib/custody/parseRegister'
 import { entriesOf, Register } from '@/lib/custody/register'
-import { parseRegister } from '@/lib/custody/registerDocument'
 import { weekdayOf } from '@/lib/hold/zone'
 import { overdueOf } from '@/lib/schedule/overdue'
 import { OVERDUE_KINDS } from '@/lib/schedule/overdueKinds'

@@ -3,8 +3,8 @@ import { beforeAll, describe, expect, test } from 'vitest'
 import { displayCode } from '@/lib/custody/kitCode'
 import { composer } from '@/lib/digest/composer'
 import { DAY } from '@/lib/hold/zone'
-import type { Overdue } from '@/lib/schedule/overdue'
-import { OVERDUE_KINDS } from '@/lib/schedule/overdueKinds'
+import { OVERDUE_KINDS, type Overdue } from '@/lib/schedule/overdueKinds'
+
 import { settlingPath } from '@/lib/schedule/settlingPath'
 import { dueWork } from '@/lib/store/dueWork'
 import { enterSnooze } from '@/lib/store/snoozes'
@@ -48,6 +48,7 @@ function itemsOfText(text: string): { words: string; url: string }[] {
 }
 
 const ENTITY = /&#(\d+);/g
+
 /** The words of a piece of HTML, as a reader sees them. */
 function wordsOf(html: string): string {
   return html

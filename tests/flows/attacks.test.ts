@@ -1,6 +1,6 @@
 import { beforeAll, describe, expect, test } from 'vitest'
-import { sharedSecret } from '@/lib/access/auth'
 import { askForLink } from '@/lib/access/signInRequest'
+import { sharedSecret } from '@/lib/store/site'
 import { FOREIGN_WORDS, KITS } from '@/tests/access/twoMakers'
 import { makeTestKey } from '@/tests/setup/apiKey'
 import type { TestDatabase } from '@/tests/setup/database'

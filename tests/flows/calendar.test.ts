@@ -1,8 +1,8 @@
 import nodeIcal, { type VEvent } from 'node-ical'
 import { beforeAll, describe, expect, test } from 'vitest'
+import { UNRESTRICTED } from '@/lib/custody/event'
 import { displayCode } from '@/lib/custody/kitCode'
 import { acceptEvents } from '@/lib/store/acceptEvents'
-import { UNRESTRICTED } from '@/lib/store/eventLedger'
 import { wire } from '@/tests/cases/smallProgramme'
 import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
 import { startTestServer, type TestServer } from '@/tests/setup/server'
@@ -31,6 +31,7 @@ async function post(who: SignedIn, path: string, fields: Record<string, string> 
   expect(reply.status).toBe(303)
   return reply.headers.get('location')?.replace(server.address, '') ?? ''
 }
+
 const page = async (who: SignedIn, path: string) =>
   (await fetch(server.address + path, { headers: who.headers })).text()
 
@@ -41,6 +42,7 @@ async function addressFor(who: SignedIn, plant: string): Promise<string> {
   if (!address) throw new Error('No address is shown.')
   return address
 }
+
 const ask = (address: string, headers: Record<string, string> = {}) =>
   fetch(server.address + address, { headers })
 const eventsOf = (text: string) =>

@@ -1,6 +1,6 @@
 import { beforeAll, describe, expect } from 'vitest'
-import { sharedSecret } from '@/lib/access/auth'
 import { unsubscribeToken } from '@/lib/digest/unsubscribe'
+import { sharedSecret } from '@/lib/store/site'
 import { fillTwoMakers } from '@/tests/access/twoMakers'
 import { takeBackDispatches } from '@/tests/digest/programme'
 import { browserTest as test } from '@/tests/setup/browser'
@@ -40,6 +40,7 @@ const wants = async (personId: string) => {
   )
   return rows[0]?.is_wanted ?? true
 }
+
 const post = (who: SignedIn, path: string, fields: Record<string, string>) =>
   fetch(server.address + path, {
     method: 'POST',

@@ -1,10 +1,10 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import { updatePerson } from '@/lib/access/personRows'
+import { UNRESTRICTED } from '@/lib/custody/event'
 import { displayCode, issueKitCode } from '@/lib/custody/kitCode'
 import { NO_ROLES } from '@/lib/custody/personRoles'
 import { acceptEvents } from '@/lib/store/acceptEvents'
 import { dueWork } from '@/lib/store/dueWork'
-import { UNRESTRICTED } from '@/lib/store/eventLedger'
 import { inTransaction } from '@/lib/store/transaction'
 import { minimalStandard } from '@/tests/bench/manyEvents'
 import { wire } from '@/tests/cases/smallProgramme'
@@ -16,11 +16,13 @@ import { DUE_KITS, FOREIGN, fillDue } from './dueProgramme'
 
 const random = minimalStandard(90_210)
 const [SPARE, BLANK] = [issueKitCode(random), issueKitCode(random)]
+
 /** Of the same shape as the other maker's product code. */
 const NOWHERE = 'KORC'
 
 let database: TestDatabase
 let server: TestServer
+
 /** The contact of the first plant, out to learn of the second and to harm it. */
 let rival: SignedIn
 let administrator: SignedIn
@@ -49,6 +51,7 @@ const page = async (who: SignedIn, path: string) => {
   expect(reply.status).toBe(200)
   return reply.text()
 }
+
 /** What stands on a page, without what differs by the time at which it was asked. */
 const shown = async (path: string) =>
   ((await page(rival, path)).match(/<main[\s\S]*<\/main>/)?.[0] ?? '')

@@ -1,7 +1,7 @@
+import { UNRESTRICTED } from '@/lib/custody/event'
 import { issueKitCode } from '@/lib/custody/kitCode'
 import { acceptEvents } from '@/lib/store/acceptEvents'
 import { applyRegister } from '@/lib/store/applyRegister'
-import { UNRESTRICTED } from '@/lib/store/eventLedger'
 import { minimalStandard } from '@/tests/bench/manyEvents'
 import { checkedRegister, wire } from '@/tests/cases/smallProgramme'
 import type { TestDatabase } from '@/tests/setup/database'

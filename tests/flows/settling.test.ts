@@ -1,8 +1,8 @@
 import type { Page } from 'playwright-core'
 import { beforeAll, describe, expect } from 'vitest'
 import { DAY } from '@/lib/hold/zone'
-import type { Overdue } from '@/lib/schedule/overdue'
-import { asksToCut, OVERDUE_KINDS, type OverdueKind } from '@/lib/schedule/overdueKinds'
+import { asksToCut, OVERDUE_KINDS, type Overdue, type OverdueKind } from '@/lib/schedule/overdueKinds'
+
 import { settlingPath } from '@/lib/schedule/settlingPath'
 import { dueWork } from '@/lib/store/dueWork'
 import { readerOf } from '@/tests/schedule/readerOf'
@@ -34,6 +34,7 @@ beforeAll(async () => {
 /** What is overdue by the database now, whoever asks. */
 const overdueNow = async () => (await dueWork(database.app, 'all', Date.now())).pressing
 const subjects = (overdue: readonly Overdue[]) => overdue.map(({ subject }) => subject).sort()
+
 /** What is overdue for a product of the programme; the test fails where nothing or more than one thing is. */
 async function onlyOverdue(product: string): Promise<Overdue> {
   const found = (await overdueNow()).filter((one) => one.product === product)

@@ -1,7 +1,8 @@
 import type { Kit, Register } from '@/lib/custody/register'
 import type { Actor } from '@/lib/schedule/act'
-import { type Overdue, overdueOf } from '@/lib/schedule/overdue'
-import type { OverdueKind } from '@/lib/schedule/overdueKinds'
+import { overdueOf } from '@/lib/schedule/overdue'
+import type { Overdue, OverdueKind } from '@/lib/schedule/overdueKinds'
+
 import { ms } from '../custody/desk'
 import { kit, programmeAt, registerWith, type Said } from './programme'
 

@@ -6,14 +6,15 @@ import { NO_ROLES } from '@/lib/custody/personRoles'
 import type { ActKind, Actor } from '@/lib/schedule/act'
 import type { DueLine } from '@/lib/schedule/dueLines'
 import type { Part } from '@/lib/schedule/hasToAct'
-import type { Overdue } from '@/lib/schedule/overdue'
 import {
   findActor,
   OVERDUE,
   OVERDUE_KINDS,
+  type Overdue,
   type OverdueKind,
   type SettlingPage,
 } from '@/lib/schedule/overdueKinds'
+
 import type { Owed } from '@/lib/schedule/owed'
 import { duePath, settlingPath } from '@/lib/schedule/settlingPath'
 import { anOverdue, ONE } from './overdueCases'

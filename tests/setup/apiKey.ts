@@ -1,6 +1,6 @@
 import type pg from 'pg'
-import { COMMAND } from '@/lib/access/actor'
 import { type KeyRights, makeKey } from '@/lib/access/keys'
+import { COMMAND } from '@/lib/store/audit'
 
 /** A key of the tests' sources that may report and set everything, unless its rights are changed. */
 export const ALL_RIGHTS: KeyRights = {

@@ -1,12 +1,12 @@
 import { beforeAll, describe, expect, test } from 'vitest'
+import { UNRESTRICTED } from '@/lib/custody/event'
 import { issueKitCode } from '@/lib/custody/kitCode'
+import type { Scope } from '@/lib/policy/scope'
 import { acceptEvents } from '@/lib/store/acceptEvents'
 import { applyRegister } from '@/lib/store/applyRegister'
 import { type Arrivals, arrivals } from '@/lib/store/arrivals'
-import { UNRESTRICTED } from '@/lib/store/eventLedger'
 import { lanePage } from '@/lib/store/lanePage'
 import { sampleDossier } from '@/lib/store/sampleDossier'
-import type { Scope } from '@/lib/store/scope'
 import { minimalStandard } from '@/tests/bench/manyEvents'
 import { wire } from '@/tests/cases/smallProgramme'
 import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
@@ -40,10 +40,12 @@ const kit = (code: string, plant: string) => ({
   product: `F ${plant}`,
   issuedAt: new Date(NOW - 3 * 86_400_000).toISOString(),
 })
+
 const register = {
   ...programme.register,
   kits: [...programme.register.kits, kit(uncut, 'A'), kit(probeOfUsed, 'B'), kit(probeOfUnused, 'B')],
 }
+
 const codesTo = (plant: string, laboratory: string) =>
   programme.register.kits
     .filter((one) => one.plant === plant && one.laboratory === laboratory)

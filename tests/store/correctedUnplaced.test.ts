@@ -1,9 +1,9 @@
 import { beforeAll, beforeEach, expect, test } from 'vitest'
+import { type Reporting, UNRESTRICTED } from '@/lib/custody/event'
+import type { Scope } from '@/lib/policy/scope'
 import { acceptEvents } from '@/lib/store/acceptEvents'
 import { applyRegister } from '@/lib/store/applyRegister'
-import { type Reporting, UNRESTRICTED } from '@/lib/store/eventLedger'
 import { sampleDossier } from '@/lib/store/sampleDossier'
-import type { Scope } from '@/lib/store/scope'
 import { unplacedEvents } from '@/lib/store/unplacedEvents'
 import { clearLedger } from '@/tests/cases/derivedText'
 import { checkedRegister, KIT, OTHER_KIT, UNKNOWN_KIT, wire } from '@/tests/cases/smallProgramme'
@@ -26,6 +26,7 @@ const on = (key: string, kind: string, sample: string | null, more: Record<strin
   const [source, id] = key.split('/')
   return { source, id, kind, sample, at: '2026-10-17T10:00:00Z', ...more }
 }
+
 const accept = (reporting: Reporting, ...events: Record<string, unknown>[]) =>
   acceptEvents(database.app, wire(...events), reporting, NOW)
 const withdraw = (key: string, reporting = UNRESTRICTED, sample: string | null = KIT) =>

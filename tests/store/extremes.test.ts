@@ -1,9 +1,9 @@
 import { beforeAll, expect, test } from 'vitest'
+import { UNRESTRICTED } from '@/lib/custody/event'
 import { CHOICES } from '@/lib/hold/units'
 import { acceptEvents } from '@/lib/store/acceptEvents'
 import { applyRegister } from '@/lib/store/applyRegister'
 import { board } from '@/lib/store/board'
-import { UNRESTRICTED } from '@/lib/store/eventLedger'
 import { rebuild } from '@/lib/store/rebuild'
 import { sampleDossier } from '@/lib/store/sampleDossier'
 import { checkedRegister, KIT, smallRegister, wire } from '@/tests/cases/smallProgramme'
@@ -22,9 +22,11 @@ const limit = (name: string, amount: number, rest: object) => ({
   amount,
   ...rest,
 })
+
 const SMALLEST_AND_LARGEST = [0, 10_000].flatMap((amount) =>
   [...CHOICES].map(([choice, says]) => limit(`${amount} ${choice}`, amount, says)),
 )
+
 /** Every day of the twenty years from 2020 on. */
 const TWENTY_YEARS = Array.from({ length: 7305 }, (_, day) =>
   new Date(Date.UTC(2020, 0, 1 + day)).toISOString().slice(0, 10),

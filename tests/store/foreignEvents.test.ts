@@ -1,13 +1,14 @@
 import { afterEach, beforeEach, describe, expect, test } from 'vitest'
+import { type Reporting, UNRESTRICTED } from '@/lib/custody/event'
 import { acceptEvents } from '@/lib/store/acceptEvents'
 import { applyRegister } from '@/lib/store/applyRegister'
-import { type Reporting, UNRESTRICTED } from '@/lib/store/eventLedger'
 import { rebuild } from '@/lib/store/rebuild'
 import { clearLedger, derivedText } from '@/tests/cases/derivedText'
 import { checkedRegister, KIT, OTHER_KIT, UNKNOWN_KIT, wire } from '@/tests/cases/smallProgramme'
 import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
 
 const NOW = Date.parse('2026-10-20T12:00:00Z')
+
 /** A key of the plant of KIT, to which OTHER_KIT is another maker's, and one of the laboratory of both. */
 const PLANT: Reporting = { by: 'key 1', kinds: null, plants: ['PL1'], laboratories: null }
 const LABORATORY: Reporting = { by: 'key 2', kinds: null, plants: null, laboratories: ['LAB'] }
@@ -32,6 +33,7 @@ const on = (key: string, kind: string, sample: string | null, more: Record<strin
   const [source, id] = key.split('/')
   return { source, id, kind, sample, at: '2026-10-19T10:00:00Z', ...more }
 }
+
 const accept = async (reporting: Reporting, ...events: Record<string, unknown>[]) =>
   (await acceptEvents(database.app, wire(...events), reporting, NOW)).map(({ acceptance }) => acceptance)
 const unplaced = async () =>

@@ -1,12 +1,12 @@
 import fc from 'fast-check'
 import { beforeAll, expect, test } from 'vitest'
-import { EVENT_KINDS, type EventKind } from '@/lib/custody/event'
+import { EVENT_KINDS, type EventKind, type Reporting, UNRESTRICTED } from '@/lib/custody/event'
 import { issueKitCode } from '@/lib/custody/kitCode'
-import { parseRegister } from '@/lib/custody/registerDocument'
+import { parseRegister } from '@/lib/custody/parseRegister'
 import { DAY } from '@/lib/hold/zone'
 import { acceptEvents } from '@/lib/store/acceptEvents'
 import { applyRegister } from '@/lib/store/applyRegister'
-import { type Reporting, UNRESTRICTED } from '@/lib/store/eventLedger'
+
 import { deriveWhatIsDue, rebuild } from '@/lib/store/rebuild'
 import { minimalStandard } from '@/tests/bench/manyEvents'
 import { clearLedger, derivedText } from '@/tests/cases/derivedText'
@@ -44,6 +44,7 @@ const CHOICES = {
   name: fc.constantFrom('Tile', 'Board'),
   holdsFromDays: fc.constantFrom(undefined, undefined, 1, 3, 6),
 }
+
 const anyRegister = fc.record(CHOICES)
 const anyChange = fc
   .record(CHOICES, { requiredKeys: [] })
@@ -66,6 +67,7 @@ const anyEvent = fc.record({
   corrects: fc.option(fc.nat(15), { freq: 2 }),
   product: fc.constantFrom(null, null, 'X1', 'X2'),
 })
+
 const anyEvents = fc.record({
   kind: fc.constant('events' as const),
   events: fc.array(anyEvent, { minLength: 1, maxLength: 4 }),
@@ -76,6 +78,7 @@ const anyEvents = fc.record({
     { by: 'key 2', kinds: ['dispatched', 'withdrawn'], plants: null, laboratories: ['LAB'] },
   ),
 })
+
 const anyStep = fc.oneof(
   { weight: 3, arbitrary: anyChange },
   { weight: 5, arbitrary: anyEvents },

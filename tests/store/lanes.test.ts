@@ -1,17 +1,17 @@
 import type pg from 'pg'
 import { describe, expect, test } from 'vitest'
+import { UNRESTRICTED } from '@/lib/custody/event'
 import { fitOf } from '@/lib/lane/fit'
 import { type Lane, laneKey, lanesOf, TRANSIT } from '@/lib/lane/lanesOf'
 import { watchLane } from '@/lib/lane/laneWatch'
 import { transitCurveOf } from '@/lib/lane/transitCurve'
 import { turnaroundOf } from '@/lib/lane/turnaround'
+import type { Scope } from '@/lib/policy/scope'
 import { acceptEvents } from '@/lib/store/acceptEvents'
 import { applyRegister } from '@/lib/store/applyRegister'
-import { UNRESTRICTED } from '@/lib/store/eventLedger'
 import { laneList } from '@/lib/store/laneList'
 import { lanePage } from '@/lib/store/lanePage'
 import { pooledTransit } from '@/lib/store/pooledTransit'
-import type { Scope } from '@/lib/store/scope'
 import { pooledTurnaround, turnaround } from '@/lib/store/turnaround'
 import { wire } from '@/tests/cases/smallProgramme'
 import { freshDatabase } from '@/tests/setup/database'
@@ -26,6 +26,7 @@ const lane = (plant: string, laboratory: string, service: string, days: LaneHist
   service,
   days,
 })
+
 const repeated = (days: (number | null)[], times: number) => Array.from({ length: times }, () => days).flat()
 
 async function filled(lanes: LaneHistory[], makers: Record<string, string> = {}) {
@@ -35,6 +36,7 @@ async function filled(lanes: LaneHistory[], makers: Record<string, string> = {})
   await acceptEvents(app, wire(...programme.events), UNRESTRICTED, NOW)
   return { app, ...pureRecord(programme, NOW) }
 }
+
 const named = async (app: pg.Pool, scope: Scope, filter = {}) =>
   (await laneList(app, scope, filter, NOW)).lanes.map(({ plant, laboratory, service }) =>
     [plant.code, laboratory.code, service?.code].join(' '),

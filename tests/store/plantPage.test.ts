@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest'
+import { UNRESTRICTED } from '@/lib/custody/event'
 import { acceptEvents } from '@/lib/store/acceptEvents'
 import { applyRegister } from '@/lib/store/applyRegister'
-import { UNRESTRICTED } from '@/lib/store/eventLedger'
 import { plantPage } from '@/lib/store/plantPage'
 import { wire } from '@/tests/cases/smallProgramme'
 import { freshDatabase } from '@/tests/setup/database'

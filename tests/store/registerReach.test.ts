@@ -1,7 +1,7 @@
 import { afterEach, beforeAll, expect, test } from 'vitest'
+import { UNRESTRICTED } from '@/lib/custody/event'
 import { acceptEvents } from '@/lib/store/acceptEvents'
 import { applyRegister } from '@/lib/store/applyRegister'
-import { UNRESTRICTED } from '@/lib/store/eventLedger'
 import { rebuild } from '@/lib/store/rebuild'
 import { checkedRegister, KIT, smallRegister, wire } from '@/tests/cases/smallProgramme'
 import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
@@ -29,11 +29,13 @@ const protocol = (code: string, amount: number) => ({
     { name: 'cut to chamber', from: 'collected', to: 'loaded', amount, unit: 'days', counting: 'elapsed' },
   ],
 })
+
 const under = (code: string) =>
   (smallRegister().products as Record<string, unknown>[]).map((one) => ({ ...one, protocol: code }))
 const withDepot = (zone: string) => ({
   plants: [...(smallRegister().plants as object[]), { code: 'DEPOT', name: 'Depot', zone }],
 })
+
 const apply = (changes: Record<string, unknown>) => applyRegister(database.app, checkedRegister(changes), NOW)
 const accept = async (event: Record<string, unknown>) =>
   (await acceptEvents(database.app, wire({ source: 'desk', ...event }), UNRESTRICTED, NOW)).map(

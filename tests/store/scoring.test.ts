@@ -1,13 +1,13 @@
 import { beforeEach, describe, expect, test } from 'vitest'
+import { UNRESTRICTED } from '@/lib/custody/event'
 import { issueKitCode } from '@/lib/custody/kitCode'
 import { DAY, HOUR, MINUTE } from '@/lib/hold/zone'
+import type { Scope } from '@/lib/policy/scope'
 import { acceptEvents } from '@/lib/store/acceptEvents'
 import { applyRegister } from '@/lib/store/applyRegister'
 import { board } from '@/lib/store/board'
-import { UNRESTRICTED } from '@/lib/store/eventLedger'
 import { rebuild } from '@/lib/store/rebuild'
 import { sampleDossier } from '@/lib/store/sampleDossier'
-import type { Scope } from '@/lib/store/scope'
 import { scoreWhatIsDue } from '@/lib/store/scoring'
 import { STANDING } from '@/lib/store/standingSql'
 import { SCORED_SAMPLES } from '@/lib/store/storedForecast'
@@ -87,10 +87,12 @@ describe('the scores of the autumn case', () => {
 
 const NOW = Date.parse('2026-10-22T12:00:00Z')
 const random = minimalStandard(90210)
+
 /** Twenty shipments that came two open days after their dispatch, and one that has been under way for eleven days. */
 const PAST = Array.from({ length: 20 }, () => issueKitCode(random))
 const LATE = issueKitCode(random)
 const SETTLED = issueKitCode(random)
+
 /** Of the other plant, which has shipped nothing. */
 const OTHER = issueKitCode(random)
 

@@ -1,5 +1,5 @@
 import type { CsvTable } from '@/lib/intake/safeCsv'
-import type { AuditEntry } from '@/lib/store'
+import type { AuditEntry } from '@/lib/store/auditEntries'
 
 const COLUMNS = [
   'number',

@@ -2,7 +2,9 @@ import { scopeOf } from '@/lib/access/principal'
 import { csvReply } from '@/lib/intake/csvReply'
 import { problem } from '@/lib/intake/problem'
 import { problemReply } from '@/lib/intake/reply'
-import { auditEntries, followPages } from '@/lib/store'
+import { auditEntries } from '@/lib/store/auditEntries'
+import { followPages } from '@/lib/store/pages'
+import { sharedPool } from '@/lib/store/sharedPool'
 import { auditFields, auditFilter } from '../../auditFilter'
 import { answering } from '../answering'
 import { asked } from '../asked'
@@ -18,6 +20,7 @@ export const GET = answering(async (request: Request) => {
   const { filter, faults } = auditFilter(auditFields((key) => searchParams.get(key)))
   const detail = Object.values(faults).join(' ')
   if (detail) return problemReply(problem('filter', 400, 'Filter cannot be used', detail))
-  const read = (olderThan: string | null) => auditEntries(scopeOf(principal), filter, olderThan, BATCH)
+  const read = (olderThan: string | null) =>
+    auditEntries(sharedPool(), scopeOf(principal), filter, olderThan, BATCH)
   return csvReply('record', auditTables(followPages(await read(null), read)))
 })

@@ -1,7 +1,8 @@
 import { scopeOf } from '@/lib/access/principal'
 import { problem } from '@/lib/intake/problem'
 import { jsonReply, problemReply } from '@/lib/intake/reply'
-import { board } from '@/lib/store'
+import { board } from '@/lib/store/board'
+import { sharedPool } from '@/lib/store/sharedPool'
 import { boardFilter } from '../../boardFilter'
 import { answering } from '../answering'
 import { asked } from '../asked'
@@ -11,7 +12,7 @@ export const GET = answering(async (request: Request) => {
   const principal = await asked('GET /api/board', request)
   if (principal instanceof Response) return principal
   const parsed = boardFilter.safeParse(Object.fromEntries(new URL(request.url).searchParams))
-  if (parsed.success) return jsonReply(await board(scopeOf(principal), parsed.data, Date.now()))
+  if (parsed.success) return jsonReply(await board(sharedPool(), scopeOf(principal), parsed.data, Date.now()))
   const detail = parsed.error.issues.map((issue) => issue.message).join(' ')
   return problemReply(problem('filter', 400, 'Filter cannot be used', detail))
 })

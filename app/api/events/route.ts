@@ -1,12 +1,13 @@
 import { actorOf } from '@/lib/access/actor'
-import { reportingOf } from '@/lib/access/principal'
+import { reportingOf } from '@/lib/access/reporting'
 import type { ReadEvent } from '@/lib/custody/event'
 import { answerTo } from '@/lib/intake/answer'
 import { formatOf, TooManyItems } from '@/lib/intake/body'
 import { problem } from '@/lib/intake/problem'
 import { readBody } from '@/lib/intake/readBody'
 import { jsonReply, problemReply } from '@/lib/intake/reply'
-import { acceptEvents } from '@/lib/store'
+import { acceptEvents } from '@/lib/store/acceptEvents'
+import { sharedPool } from '@/lib/store/sharedPool'
 import { answering } from '../answering'
 import { asked } from '../asked'
 import { readEventsOf } from './readEventsOf'
@@ -42,6 +43,7 @@ export const POST = answering(async (request: Request) => {
   if (typeof body !== 'string') return problemReply(body)
   try {
     const results = await acceptEvents(
+      sharedPool(),
       (register) => readEventsOf(principal, body, format, register),
       reportingOf(principal),
       Date.now(),

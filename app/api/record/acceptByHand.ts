@@ -1,10 +1,15 @@
 import { createHash } from 'node:crypto'
-import { type Person, reportingOf, scopeOf } from '@/lib/access/principal'
-import { handSource } from '@/lib/access/reporting'
+import { type Person, scopeOf } from '@/lib/access/principal'
+import { handSource, reportingOf } from '@/lib/access/reporting'
+
 import { keyOf, type ReadEvent } from '@/lib/custody/event'
 import type { Register } from '@/lib/custody/register'
 import type { HandFault } from '@/lib/intake/handEvent'
-import { type ActEvent, type Actor, acceptEvents, eventsOfAct } from '@/lib/store'
+import { acceptEvents } from '@/lib/store/acceptEvents'
+import type { Actor } from '@/lib/store/audit'
+import type { ActEvent } from '@/lib/store/byHand'
+import { eventsOfAct } from '@/lib/store/byHand'
+import { sharedPool } from '@/lib/store/sharedPool'
 import type { Outcome } from './outcome'
 
 export type HandItem = { event: ReadEvent } | { faults: HandFault[] }
@@ -20,6 +25,7 @@ export async function acceptByHand(
   now: number,
 ): Promise<Outcome> {
   const results = await acceptEvents(
+    sharedPool(),
     (register) => {
       const items = read(register)
       const isWhole = items.every((item) => 'event' in item)
@@ -69,5 +75,5 @@ export function shortOf(key: string): string {
 
 /** The keys of what the same form recorded before, if it was sent already. */
 export async function recordedBefore(person: Person, token: string, now: number): Promise<ActEvent[]> {
-  return eventsOfAct(scopeOf(person), handSource(person), token, now)
+  return eventsOfAct(sharedPool(), scopeOf(person), handSource(person), token, now)
 }

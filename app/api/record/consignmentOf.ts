@@ -2,11 +2,12 @@ import { type Person, scopeOf } from '@/lib/access/principal'
 import { consignmentKey } from '@/lib/custody/event'
 import { isCounted } from '@/lib/custody/placing'
 import type { HandFault } from '@/lib/intake/handEvent'
-import { sampleDossier } from '@/lib/store'
+import { sampleDossier } from '@/lib/store/sampleDossier'
+import { sharedPool } from '@/lib/store/sharedPool'
 
 /** The consignment that a kit travels in by its last counted hand-over that names one; null where none does. */
 export async function consignmentOf(person: Person, code: string, now: number) {
-  const dossier = await sampleDossier(scopeOf(person), code, now)
+  const dossier = await sampleDossier(sharedPool(), scopeOf(person), code, now)
   const handedOver = dossier?.sample.events.findLast(
     (placed) =>
       isCounted(placed) && placed.event.kind === 'dispatched' && consignmentKey(placed.event) !== null,

@@ -1,7 +1,8 @@
 import { type Person, scopeOf } from '@/lib/access/principal'
 import { isKitCode, kitCodeFault } from '@/lib/custody/kitCode'
 import type { HandFault } from '@/lib/intake/handEvent'
-import { seenKits } from '@/lib/store'
+import { seenKits } from '@/lib/store/byHand'
+import { sharedPool } from '@/lib/store/sharedPool'
 
 /** What keeps events of the code `from` from being moved to the kit `to` (both canonical), beside which field. */
 export async function moveFaults(
@@ -15,7 +16,7 @@ export async function moveFaults(
   if (to === '') faults.push({ field: 'kit', detail: 'Write the code of the kit they belong to.' })
   else if (!isKitCode(to)) faults.push({ field: 'kit', detail: kitCodeFault(to) })
   else if (to === from) faults.push({ field: 'kit', detail: 'That is the kit they are on.' })
-  else if ((await seenKits(scopeOf(person), [to], now)).length === 0)
+  else if ((await seenKits(sharedPool(), scopeOf(person), [to], now)).length === 0)
     faults.push({ field: 'kit', detail: 'The register has no kit of this code.' })
   if (reason === '') faults.push({ field: 'reason', detail: 'Say why.' })
   return faults

@@ -6,7 +6,10 @@ import { canonical } from '@/lib/custody/kitCode'
 import { readHandEvent } from '@/lib/intake/handEvent'
 import { HAND_FIELDS, type HandForm, handFormOf } from '@/lib/intake/handFields'
 import { problemReply } from '@/lib/intake/reply'
-import { type Actor, sampleDossier, seenKits } from '@/lib/store'
+import type { Actor } from '@/lib/store/audit'
+import { seenKits } from '@/lib/store/byHand'
+import { sampleDossier } from '@/lib/store/sampleDossier'
+import { sharedPool } from '@/lib/store/sharedPool'
 import { answering } from '../answering'
 import { asked } from '../asked'
 import { acceptByHand, recordedBefore, writerOf } from './acceptByHand'
@@ -48,7 +51,7 @@ async function recordedBy(
       kind: 'refused',
       faults: [{ field: 'kind', detail: `Tick at most ${MOST_AT_ONCE} samples at once.` }],
     }
-  const kits = await seenKits(scopeOf(person), codes, now)
+  const kits = await seenKits(sharedPool(), scopeOf(person), codes, now)
   if (kits.length < codes.length) return { kind: 'absent' }
   const { kind } = form
   if (isEventKind(kind) && kits.some((kit) => !mayRecord(person, kind, kit)))
@@ -84,7 +87,7 @@ async function correctable(
   now: number,
 ): Promise<ReadEvent | null> {
   if (codes.length !== 1) return null
-  const dossier = await sampleDossier(scopeOf(person), codes[0] as string, now)
+  const dossier = await sampleDossier(sharedPool(), scopeOf(person), codes[0] as string, now)
   const event = dossier?.sample.events.find((placed) => keyOf(placed.event) === key)?.event
   return dossier && event && mayRecord(person, event.kind, dossier.sample.kit) ? event : null
 }

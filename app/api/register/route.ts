@@ -1,10 +1,12 @@
 import { actorOf } from '@/lib/access/actor'
 import { maySetRegister } from '@/lib/access/reporting'
-import { parseRegister } from '@/lib/custody/registerDocument'
+import { parseRegister } from '@/lib/custody/parseRegister'
 import { problem } from '@/lib/intake/problem'
 import { readBody } from '@/lib/intake/readBody'
 import { jsonReply, problemReply } from '@/lib/intake/reply'
-import { applyRegister, registerNow } from '@/lib/store'
+import { applyRegister } from '@/lib/store/applyRegister'
+import { registerNow } from '@/lib/store/registerNow'
+import { sharedPool } from '@/lib/store/sharedPool'
 import { answering } from '../answering'
 import { asked } from '../asked'
 
@@ -18,7 +20,7 @@ const NOT_THIS_KEY = problem(
 /** The whole register as it stands, as the document that PUT takes. */
 export const GET = answering(async (request: Request) => {
   const principal = await asked('GET /api/register', request)
-  return principal instanceof Response ? principal : jsonReply(await registerNow())
+  return principal instanceof Response ? principal : jsonReply(await registerNow(sharedPool()))
 })
 
 /** Takes the register document, checks it whole, says all that is wrong at once, and applies it in one transaction. */
@@ -43,7 +45,12 @@ export const PUT = answering(async (request: Request) => {
   }
   const { document, problems } = parseRegister(input)
   if (!document) return problemReply(refused(problems))
-  const { change, refusals } = await applyRegister(document, Date.now(), actorOf(principal, request))
+  const { change, refusals } = await applyRegister(
+    sharedPool(),
+    document,
+    Date.now(),
+    actorOf(principal, request),
+  )
   return change ? jsonReply(change) : problemReply(refused(refusals))
 })
 

@@ -1,7 +1,11 @@
 import type { Draft } from '@/app/setup/draft'
 import { detailOf, fieldOf } from '@/app/setup/forms/entryForms'
 import type { FieldProblem } from '@/app/setup/forms/formValues'
-import { type Actor, type ChangeEffect, changeRegister, keepDraft, tryChange } from '@/lib/store'
+import type { Actor } from '@/lib/store/audit'
+import type { ChangeEffect } from '@/lib/store/changeRegister'
+import { changeRegister, tryChange } from '@/lib/store/changeRegister'
+import { keepDraft } from '@/lib/store/setupDraft'
+import { sharedPool } from '@/lib/store/sharedPool'
 import { leadTo } from './sentForm'
 
 interface Paths {
@@ -22,10 +26,10 @@ export async function enterOrShow(
   now: number,
   { formPath, donePath, isOneForm = draft.edits.length === 1 }: Paths,
 ): Promise<Response> {
-  const keep = (content: Draft) => keepDraft(actor, content, now)
+  const keep = (content: Draft) => keepDraft(sharedPool(), actor, content, now)
   const options = { holdsFromAt: draft.holdsFromAt, actor, now }
   if (draft.problems.length > 0) return leadTo(`${formPath}?draft=${await keep(draft)}`)
-  const { effect, problems } = await tryChange(draft.edits, options)
+  const { effect, problems } = await tryChange(sharedPool(), draft.edits, options)
   if (!effect) {
     const own = new Set(draft.edits.map(({ list, code }) => `${list} ${code}`))
     const fields = problems.map((one) =>
@@ -36,7 +40,7 @@ export async function enterOrShow(
     return leadTo(`${formPath}?draft=${await keep({ ...draft, problems: onceEach(fields) })}`)
   }
   if (draft.lines.length > 0 || needsLook(effect, draft)) return leadTo(`/setup/changes/${await keep(draft)}`)
-  await changeRegister(draft.edits, { ...options, confirmed: effect.digest })
+  await changeRegister(sharedPool(), draft.edits, { ...options, confirmed: effect.digest })
   return leadTo(donePath)
 }
 

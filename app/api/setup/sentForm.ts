@@ -2,7 +2,7 @@ import { actorOf } from '@/lib/access/actor'
 import type { Principal } from '@/lib/access/principal'
 import { problem } from '@/lib/intake/problem'
 import { problemReply } from '@/lib/intake/reply'
-import type { Actor } from '@/lib/store'
+import type { Actor } from '@/lib/store/audit'
 
 /** The largest form that is taken, in bytes: 8 MiB. */
 const LARGEST_FORM = 8 * 1024 * 1024

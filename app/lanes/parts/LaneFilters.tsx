@@ -1,4 +1,4 @@
-import type { LaneFilter, LaneList } from '@/lib/store'
+import type { LaneFilter, LaneList } from '@/lib/store/laneList'
 import filters from '../../ui/BoardFilters.module.css'
 import styles from './Lanes.module.css'
 

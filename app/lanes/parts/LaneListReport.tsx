@@ -1,4 +1,5 @@
-import type { LaneFilter, LaneList, Turnaround } from '@/lib/store'
+import type { LaneFilter, LaneList } from '@/lib/store/laneList'
+import type { Turnaround } from '@/lib/store/turnaround'
 import { Link } from '../../ui/Link'
 import { TurnaroundTable } from '../../ui/TurnaroundTable'
 import { headingInstant } from '../../words/instantWords'

@@ -1,4 +1,4 @@
-import type { LanePage } from '@/lib/store'
+import type { LanePage } from '@/lib/store/lanePage'
 import { Link } from '../../ui/Link'
 import table from '../../ui/Table.module.css'
 import { headingInstant } from '../../words/instantWords'

@@ -1,4 +1,4 @@
-import type { LaneList } from '@/lib/store'
+import type { LaneList } from '@/lib/store/laneList'
 import { laneHref } from '../../laneAddress'
 import { Link } from '../../ui/Link'
 import table from '../../ui/Table.module.css'

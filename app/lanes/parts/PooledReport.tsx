@@ -1,4 +1,5 @@
-import type { PooledTransit, PooledTurnaround } from '@/lib/store'
+import type { PooledTransit } from '@/lib/store/pooledTransit'
+import type { PooledTurnaround } from '@/lib/store/turnaround'
 import table from '../../ui/Table.module.css'
 import { LAST_YEAR, TurnaroundTable } from '../../ui/TurnaroundTable'
 import { headingInstant } from '../../words/instantWords'

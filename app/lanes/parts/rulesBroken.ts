@@ -1,4 +1,4 @@
-import type { LanePage } from '@/lib/store'
+import type { LanePage } from '@/lib/store/lanePage'
 
 type Point = NonNullable<LanePage['figures']['chart']>['points'][number]
 

@@ -1,7 +1,8 @@
 import type { Metadata } from 'next'
 import { pageVisitor } from '@/lib/access/guard'
 import { seesAll } from '@/lib/custody/personRoles'
-import { backtestPage } from '@/lib/store'
+import { backtestPage } from '@/lib/store/backtestPage'
+import { sharedPool } from '@/lib/store/sharedPool'
 import { DemoLine } from '../../ui/DemoLine'
 import { LookAgain } from '../../ui/LookAgain'
 import { ScoreReport } from '../../ui/score/ScoreReport'
@@ -12,7 +13,7 @@ export const metadata: Metadata = { title: 'How good the forecasts have been' }
 export default async function ScorePage() {
   const { roles } = await pageVisitor('page /lanes/score')
   const isPooled = !seesAll(roles)
-  const page = await backtestPage(isPooled, Date.now())
+  const page = await backtestPage(sharedPool(), isPooled, Date.now())
   return (
     <>
       {page.scores === null && <LookAgain />}

@@ -3,7 +3,10 @@ import { notFound } from 'next/navigation'
 import { cache } from 'react'
 import { pageVisitor } from '@/lib/access/guard'
 import { scopeOf } from '@/lib/access/principal'
-import { plantPage, plantShipWindows, turnaround } from '@/lib/store'
+import { plantPage } from '@/lib/store/plantPage'
+import { sharedPool } from '@/lib/store/sharedPool'
+import { plantShipWindows } from '@/lib/store/shipWindows'
+import { turnaround } from '@/lib/store/turnaround'
 import { CuttingCaution } from '../../ui/CuttingCaution'
 import { DemoLine } from '../../ui/DemoLine'
 import { LivePlant } from '../../ui/LivePlant'
@@ -22,7 +25,12 @@ type Props = {
 
 /** One question per request, for the title and the page alike. */
 const pageOf = cache(async (code: string) =>
-  plantPage(scopeOf(await pageVisitor('page /plants/[code]')), decodeURIComponent(code), Date.now()),
+  plantPage(
+    sharedPool(),
+    scopeOf(await pageVisitor('page /plants/[code]')),
+    decodeURIComponent(code),
+    Date.now(),
+  ),
 )
 
 export async function generateMetadata({ params }: Props): Promise<Metadata> {
@@ -35,8 +43,8 @@ export default async function PlantPage({ params, searchParams }: Props) {
   const person = await pageVisitor('page /plants/[code]')
   const query = await searchParams
   const [scope, plant, now] = [scopeOf(person), page.plant.code, Date.now()]
-  const ship = await plantShipWindows(scope, plant, [query.ship].flat()[0] ?? null, now)
-  const times = await turnaround(scope, { plant }, now)
+  const ship = await plantShipWindows(sharedPool(), scope, plant, [query.ship].flat()[0] ?? null, now)
+  const times = await turnaround(sharedPool(), scope, { plant }, now)
   return (
     <LiveQueries>
       <DemoLine isDemo={page.isDemo} />

@@ -6,7 +6,9 @@ import { mayRecord } from '@/lib/access/mayRecord'
 import { scopeOf } from '@/lib/access/principal'
 import { reporterNames } from '@/lib/access/reporterNames'
 import { displayCode } from '@/lib/custody/kitCode'
-import { kitShipWindows, sampleDossier } from '@/lib/store'
+import { sampleDossier } from '@/lib/store/sampleDossier'
+import { sharedPool } from '@/lib/store/sharedPool'
+import { kitShipWindows } from '@/lib/store/shipWindows'
 import { DemoLine } from '../../ui/DemoLine'
 import { DeviationList } from '../../ui/DeviationList'
 import { KeepFresh } from '../../ui/KeepFresh'
@@ -27,7 +29,12 @@ type Props = {
 
 /** One question per request, for the title and the page alike. */
 const dossierOf = cache(async (code: string) =>
-  sampleDossier(scopeOf(await pageVisitor('page /samples/[code]')), decodeURIComponent(code), Date.now()),
+  sampleDossier(
+    sharedPool(),
+    scopeOf(await pageVisitor('page /samples/[code]')),
+    decodeURIComponent(code),
+    Date.now(),
+  ),
 )
 
 export async function generateMetadata({ params }: Props): Promise<Metadata> {
@@ -39,7 +46,7 @@ export default async function SamplePage({ params, searchParams }: Props) {
   const dossier = (await dossierOf((await params).code)) ?? notFound()
   const person = await pageVisitor('page /samples/[code]')
   const recording = await recordingOf(dossier, person, await searchParams)
-  const ship = await kitShipWindows(scopeOf(person), dossier.row.code, dossier.asOf)
+  const ship = await kitShipWindows(sharedPool(), scopeOf(person), dossier.row.code, dossier.asOf)
   const names = await reporterNames(Object.values(dossier.receipts).map(({ reportedBy }) => reportedBy))
   return (
     <>

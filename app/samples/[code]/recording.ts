@@ -13,7 +13,10 @@ import { type HandForm, handFormOf } from '@/lib/intake/handFields'
 import { formOfEvent } from '@/lib/intake/handFormOf'
 import { placeName } from '@/lib/schedule/placeName'
 import { owesFormCopy } from '@/lib/schedule/progress'
-import { type ActEvent, eventsOfAct, kitChoices, type SampleDossier } from '@/lib/store'
+import type { ActEvent } from '@/lib/store/byHand'
+import { eventsOfAct, kitChoices } from '@/lib/store/byHand'
+import type { SampleDossier } from '@/lib/store/sampleDossier'
+import { sharedPool } from '@/lib/store/sharedPool'
 import { moveFaults } from '../../api/record/moveFaults'
 import type { Choices } from '../../ui/record/AskedFields'
 import type { Moving } from '../../ui/record/MoveForm'
@@ -70,7 +73,7 @@ export async function recordingOf(
   const isTyped = one('typed') === 'yes'
   const form = change && !isTyped ? formOfEvent(change, zone) : typedForm(one, isTyped, kind, dossier)
   const token = one('done')
-  const { services, products } = await kitChoices(plant.code, asOf)
+  const { services, products } = await kitChoices(sharedPool(), plant.code, asOf)
   return {
     code: row.code,
     asOf,
@@ -91,7 +94,8 @@ export async function recordingOf(
     change,
     changeable: new Set(changeable.map(({ event }) => keyOf(event))),
     moving: mayMove(person) ? await movingOf(dossier, person, params) : null,
-    done: token === '' ? [] : await eventsOfAct(scopeOf(person), handSource(person), token, asOf),
+    done:
+      token === '' ? [] : await eventsOfAct(sharedPool(), scopeOf(person), handSource(person), token, asOf),
     isSpare: sample.product === null,
     owesFormCopy: kinds.includes('form copy') && owesFormCopy(sample, asOf),
   }

@@ -1,7 +1,8 @@
 import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
 import { pageVisitor } from '@/lib/access/guard'
-import { registerNow } from '@/lib/store'
+import { registerNow } from '@/lib/store/registerNow'
+import { sharedPool } from '@/lib/store/sharedPool'
 import { Link } from '../../ui/Link'
 import { capitalised, countOf } from '../../words/numberWords'
 import { ENTRY_FORMS, isRegisterList } from '../forms/entryForms'
@@ -26,7 +27,7 @@ export default async function ListPage({ params, searchParams }: Props) {
   await pageVisitor('page /setup/[list]')
   const { list } = await params
   if (!isRegisterList(list)) notFound()
-  const register = await registerNow()
+  const register = await registerNow(sharedPool())
   const { one, many } = ENTRY_FORMS[list]
   const count = register[list].length
   const step = SETUP_ORDER.find((one) => one.list === list)

@@ -1,5 +1,5 @@
-import type { PersonEntry } from '@/lib/access/enterPeople'
 import { canonicalEmail, isEmail } from '@/lib/access/people'
+import type { PersonEntry } from '@/lib/access/personRows'
 import { PLACE_LISTS, ROLES, toRoles } from '@/lib/custody/personRoles'
 import { isZone } from '@/lib/hold/zone'
 import { type FieldProblem, formValues } from './formValues'

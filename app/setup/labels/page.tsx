@@ -1,7 +1,8 @@
 import type { Metadata } from 'next'
 import { pageVisitor } from '@/lib/access/guard'
 import { canonical } from '@/lib/custody/kitCode'
-import { registerNow } from '@/lib/store'
+import { registerNow } from '@/lib/store/registerNow'
+import { sharedPool } from '@/lib/store/sharedPool'
 import { KitLabel } from '../parts/KitLabel'
 import styles from '../parts/KitLabel.module.css'
 import { SetupPath } from '../parts/SetupPath'
@@ -21,7 +22,7 @@ export default async function LabelsPage({ searchParams }: Props) {
       .split(/[.,]/)
       .map(canonical),
   )
-  const register = await registerNow()
+  const register = await registerNow(sharedPool())
   const kits = register.kits.filter(({ code }) => asked.has(code))
   return (
     <>

@@ -2,7 +2,9 @@ import type { Metadata } from 'next'
 import { z } from 'zod'
 import { actorOf } from '@/lib/access/actor'
 import { pageVisitor } from '@/lib/access/guard'
-import { draftOf, officeNow } from '@/lib/store'
+import { officeNow } from '@/lib/store/office'
+import { draftOf } from '@/lib/store/setupDraft'
+import { sharedPool } from '@/lib/store/sharedPool'
 import { CLOSURE_HINT } from '../forms/closures'
 import { officeValues } from '../forms/officeForm'
 import { AreaField, FormProblems } from '../parts/Field'
@@ -28,10 +30,10 @@ export default async function OfficePage({ searchParams }: Props) {
   const asker = await pageVisitor('page /setup/office')
   const { draft, entered } = await searchParams
   const before = draft
-    ? refused.safeParse(await draftOf(actorOf(asker, null), String(draft))).data
+    ? refused.safeParse(await draftOf(sharedPool(), actorOf(asker, null), String(draft))).data
     : undefined
   const form = {
-    values: before?.officeForm ?? officeValues(await officeNow()),
+    values: before?.officeForm ?? officeValues(await officeNow(sharedPool())),
     problems: before?.problems ?? [],
   }
   return (

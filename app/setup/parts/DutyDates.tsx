@@ -4,7 +4,8 @@ import { dayText } from '@/lib/hold/zone'
 import { dueLines } from '@/lib/schedule/dueLines'
 import { actorName, actWords } from '@/lib/schedule/dueWords'
 import { placeName } from '@/lib/schedule/placeName'
-import { dutyDates } from '@/lib/store'
+import { dutyDates } from '@/lib/store/dutyDates'
+import { sharedPool } from '@/lib/store/sharedPool'
 import { dayWords } from '../../words/instantWords'
 import { listed } from '../../words/numberWords'
 import type { FormValues } from '../forms/formValues'
@@ -59,7 +60,7 @@ async function Dates({
   const others = register.duties.filter(({ code }) => code !== read.data.code)
   // Kits say nothing of a duty, and there may be thousands.
   const document = { ...register, kits: [], duties: [...others, read.data] }
-  const dates = await dutyDates(document, read.data, now)
+  const dates = await dutyDates(sharedPool(), document, read.data, now)
   if (!dates)
     return (
       <p className={styles.done}>

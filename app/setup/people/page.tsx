@@ -2,8 +2,9 @@ import type { Metadata } from 'next'
 import { people } from '@/lib/access/enterPeople'
 import { pageVisitor } from '@/lib/access/guard'
 import { NO_ROLES } from '@/lib/custody/personRoles'
-import { badAddresses } from '@/lib/digest/own'
-import { registerNow } from '@/lib/store'
+import { badAddresses } from '@/lib/store/badAddresses'
+import { registerNow } from '@/lib/store/registerNow'
+import { sharedDoor, sharedPool } from '@/lib/store/sharedPool'
 import { Link } from '../../ui/Link'
 import table from '../../ui/Table.module.css'
 import { dayWords } from '../../words/instantWords'
@@ -19,8 +20,8 @@ export const metadata: Metadata = { title: 'People' }
 export default async function PeoplePage({ searchParams }: { searchParams: Promise<Asked> }) {
   const asker = await pageVisitor('page /setup/people')
   const asked = await searchParams
-  const [everyone, register, now] = [await people(), await registerNow(), Date.now()]
-  const bad = new Map((await badAddresses()).map((one) => [one.personId, one.said]))
+  const [everyone, register, now] = [await people(), await registerNow(sharedPool()), Date.now()]
+  const bad = new Map((await badAddresses(sharedDoor())).map((one) => [one.personId, one.said]))
   const refused = await refusedPerson(asker, asked, null)
   const entered = everyone.find(({ id }) => id === asked.entered)
   return (

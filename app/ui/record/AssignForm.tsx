@@ -1,6 +1,6 @@
 import { displayCode } from '@/lib/custody/kitCode'
 import type { HandFault } from '@/lib/intake/handEvent'
-import type { LikelyKit } from '@/lib/store'
+import type { LikelyKit } from '@/lib/store/unplacedEvents'
 import { Field } from './Field'
 import { newToken } from './newToken'
 import styles from './Record.module.css'

@@ -3,7 +3,9 @@ import { type Person, scopeOf } from '@/lib/access/principal'
 import { handSource } from '@/lib/access/reporting'
 import { milestonesBetween } from '@/lib/hold/milestone'
 import { placeName } from '@/lib/schedule/placeName'
-import { eventsOfAct, kitChoices, type PlantPage } from '@/lib/store'
+import { eventsOfAct, kitChoices } from '@/lib/store/byHand'
+import type { PlantPage } from '@/lib/store/plantPage'
+import { sharedPool } from '@/lib/store/sharedPool'
 import { capitalised, countOf } from '../../words/numberWords'
 import { ManyForm } from './ManyForm'
 import { manyRecording, tickedIn } from './manyRecording'
@@ -31,9 +33,10 @@ export async function HandOver({
       mayRecord(person, 'dispatched', row),
   )
   const token = [params.done].flat()[0] ?? ''
-  const done = token === '' ? [] : await eventsOfAct(scopeOf(person), handSource(person), token, asOf)
+  const done =
+    token === '' ? [] : await eventsOfAct(sharedPool(), scopeOf(person), handSource(person), token, asOf)
   if (ready.length === 0 && done.length === 0) return null
-  const { services } = await kitChoices(plant.code, asOf)
+  const { services } = await kitChoices(sharedPool(), plant.code, asOf)
   const laboratories = new Map(page.laboratories.map(({ code, name }) => [code, name]))
   return (
     <>

@@ -1,5 +1,5 @@
 import { bestRule, type Score } from '@/lib/lane/scoreboard'
-import type { BacktestScores } from '@/lib/store'
+import type { BacktestScores } from '@/lib/store/backtestPage'
 import { percentWords, ruleWords, scoreFigure } from '../../words/scoreWords'
 import table from '../Table.module.css'
 

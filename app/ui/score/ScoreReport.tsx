@@ -1,5 +1,5 @@
 import type { Score } from '@/lib/lane/scoreboard'
-import type { BacktestPage, BacktestScores } from '@/lib/store'
+import type { BacktestPage, BacktestScores } from '@/lib/store/backtestPage'
 import { dayWords, headingInstant } from '../../words/instantWords'
 import { countOf } from '../../words/numberWords'
 import { percentWords, scoreFigure } from '../../words/scoreWords'

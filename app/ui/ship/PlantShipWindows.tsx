@@ -1,4 +1,4 @@
-import type { ShipPage } from '@/lib/store'
+import type { ShipPage } from '@/lib/store/shipWindows'
 import { RefreshAt } from './RefreshAt'
 import { ShipChoice } from './ShipChoice'
 import { ShipWindows } from './ShipWindows'

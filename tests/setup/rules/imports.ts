@@ -9,9 +9,10 @@ const allowed: Record<string, string[]> = {
   'lib/custody': ['lib/hold'],
   'lib/schedule': ['lib/hold', 'lib/custody'],
   'lib/intake': ['lib/custody'],
-  'lib/store': ['lib/hold', 'lib/lane', 'lib/custody', 'lib/schedule'],
-  'lib/digest': ['lib/schedule', 'lib/store'],
-  'lib/access': ['lib/custody', 'lib/store'],
+  'lib/store': ['lib/hold', 'lib/lane', 'lib/custody', 'lib/schedule', 'lib/policy'],
+  'lib/digest': ['lib/schedule', 'lib/policy', 'lib/store'],
+  'lib/access': ['lib/custody', 'lib/policy', 'lib/store'],
+  'lib/policy': ['lib/hold', 'lib/custody'],
   app: [
     'lib/hold',
     'lib/lane',
@@ -20,7 +21,8 @@ const allowed: Record<string, string[]> = {
     'lib/intake',
     'lib/digest',
     'lib/access',
-    'lib/store/index',
+    'lib/store',
+    'lib/policy',
   ],
 }
 
@@ -57,14 +59,9 @@ function judge(path: string, from: string, name: string): string | null {
 /** The path of what is imported, or null for an installed package. */
 function resolve(path: string, name: string): string | null {
   const plain = name.replace(/\.(ts|tsx|mjs)$/, '')
-  if (plain.startsWith('@/')) return asFile(posix.normalize(plain.slice(2)))
-  if (plain.startsWith('.')) return asFile(posix.join(posix.dirname(path), plain))
+  if (plain.startsWith('@/')) return posix.normalize(plain.slice(2))
+  if (plain.startsWith('.')) return posix.join(posix.dirname(path), plain)
   return null
-}
-
-/** A folder's own name stands for its index. */
-function asFile(target: string): string {
-  return target === 'lib/store' ? 'lib/store/index' : target
 }
 
 function isWithin(target: string, folder: string): boolean {

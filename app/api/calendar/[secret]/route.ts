@@ -4,7 +4,8 @@ import { problem } from '@/lib/intake/problem'
 import { problemReply } from '@/lib/intake/reply'
 import { feedEntries } from '@/lib/schedule/feedEntries'
 import { feedText } from '@/lib/schedule/feedText'
-import { dueWork } from '@/lib/store'
+import { dueWork } from '@/lib/store/dueWork'
+import { sharedPool } from '@/lib/store/sharedPool'
 import { answering } from '../../answering'
 import { askedByBearer, waitReply } from '../../asked'
 
@@ -21,7 +22,7 @@ export const GET = answering(async (request: Request, { params }: Context) => {
   if ('waitSeconds' in feed)
     return waitReply(feed.waitSeconds, 'A calendar program asks once an hour at most.')
   const now = Date.now()
-  const work = await dueWork({ plants: [feed.plant], laboratories: [] }, now, AHEAD_DAYS)
+  const work = await dueWork(sharedPool(), { plants: [feed.plant], laboratories: [] }, now, AHEAD_DAYS)
   const entries = await stampedFor(feed.plant, feedEntries(work, feed.plant, feed.zone, now), now)
   return new Response(feedText(`Due at ${feed.name}`, weeklySite().url, entries), {
     headers: {

@@ -1,6 +1,7 @@
 import { actorOf } from '@/lib/access/actor'
 import { leadTo } from '@/lib/access/signedIn'
-import { sendOnceMore } from '@/lib/digest/own'
+import { sendAgain } from '@/lib/store/sendAgain'
+import { sharedDoor } from '@/lib/store/sharedPool'
 import { answering } from '../../answering'
 import { asked } from '../../asked'
 import { shortForm } from '../../shortForm'
@@ -14,6 +15,6 @@ export const POST = answering(async (request: Request) => {
   const key = { personId: form.get('of') ?? '', occasion: form.get('mail') ?? '' }
   const asks = new URLSearchParams({ of: key.personId, mail: key.occasion })
   if (form.get('sure') !== 'yes') return leadTo(`/digest?${asks}&unsure=yes#mail`)
-  await sendOnceMore(key, actorOf(principal, request), Date.now())
+  await sendAgain(sharedDoor(), key, actorOf(principal, request), Date.now())
   return leadTo(`/digest?${asks}#mail`)
 })

@@ -1,6 +1,6 @@
 import { weeklySite } from '@/lib/access/weeklySite'
 import { seesAll } from '@/lib/custody/personRoles'
-import { nextMail, sentMail } from '@/lib/digest/own'
+import { nextMail, sentMail } from '@/lib/digest/shownMails'
 import { problem } from '@/lib/intake/problem'
 import { problemReply } from '@/lib/intake/reply'
 import { answering } from '../../answering'

@@ -1,6 +1,6 @@
-import { sharedSecret } from '@/lib/access/auth'
 import { networkAddress } from '@/lib/access/networkAddress'
-import { listOfToken, stopByToken } from '@/lib/digest/own'
+import { listOfToken, stopByToken } from '@/lib/digest/unsubscribe'
+import { sharedSecret } from '@/lib/store/site'
 import { answering } from '../../answering'
 import { askedByBearer } from '../../asked'
 import { sentencePage } from '../../sentencePage'

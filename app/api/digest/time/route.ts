@@ -1,8 +1,9 @@
 import { actorOf } from '@/lib/access/actor'
 import { leadTo } from '@/lib/access/signedIn'
-import { setTimeOfWeek } from '@/lib/digest/own'
 import { problem } from '@/lib/intake/problem'
 import { problemReply } from '@/lib/intake/reply'
+import { setDigestTime } from '@/lib/store/digestTime'
+import { sharedDoor } from '@/lib/store/sharedPool'
 import { answering } from '../../answering'
 import { asked } from '../../asked'
 import { shortForm } from '../../shortForm'
@@ -17,7 +18,7 @@ export const POST = answering(async (request: Request) => {
   const [, hour, minute] = /^([01]\d|2[0-3]):([0-5]\d)$/.exec(form.get('time') ?? '') ?? []
   if (![1, 2, 3, 4, 5, 6, 7].includes(weekday) || hour === undefined) return problemReply(NO_TIME)
   const time = { weekday, minuteOfDay: Number(hour) * 60 + Number(minute) }
-  await setTimeOfWeek(time, actorOf(principal, request), Date.now())
+  await setDigestTime(sharedDoor(), time, actorOf(principal, request), Date.now())
   return leadTo('/digest')
 })
 

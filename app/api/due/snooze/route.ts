@@ -5,7 +5,9 @@ import { scopeOf } from '@/lib/access/principal'
 import { leadTo } from '@/lib/access/signedIn'
 import { maySettle } from '@/lib/schedule/hasToAct'
 import { readSnooze } from '@/lib/schedule/snooze'
-import { dueWork, enterSnooze } from '@/lib/store'
+import { dueWork } from '@/lib/store/dueWork'
+import { sharedPool } from '@/lib/store/sharedPool'
+import { enterSnooze } from '@/lib/store/snoozes'
 import { answering } from '../../answering'
 import { asked } from '../../asked'
 import { shortForm } from '../../shortForm'
@@ -23,7 +25,7 @@ export const POST = answering(async (request: Request) => {
   if (principal.kind !== 'person') return leadTo('/due')
   const now = Date.now()
   const scope = scopeOf(principal)
-  const overdue = overdueNamed(await dueWork(scope, now), form.get('subject') ?? '')
+  const overdue = overdueNamed(await dueWork(sharedPool(), scope, now), form.get('subject') ?? '')
   if (overdue === null || !maySettle(overdue.actor, principal.roles))
     return leadTo(dueAddress(filter, { gone: 'yes' }))
   const until = form.get('until') ?? ''
@@ -33,6 +35,6 @@ export const POST = answering(async (request: Request) => {
     const typed = { aside: overdue.subject, until: until.slice(0, 100), reason: reason.slice(0, 1000) }
     return leadTo(`${dueAddress(filter, typed)}#leaving`)
   }
-  await enterSnooze(scope, overdue, read, actorOf(principal, request), now)
+  await enterSnooze(sharedPool(), scope, overdue, read, actorOf(principal, request), now)
   return leadTo(`${dueAddress(filter)}#aside`)
 })

@@ -1,6 +1,8 @@
 import { actorOf } from '@/lib/access/actor'
 import { leadTo } from '@/lib/access/signedIn'
-import { choose, standIns } from '@/lib/digest/own'
+import { colleagues } from '@/lib/store/digestFates'
+import { setDigestPreference } from '@/lib/store/digestPreference'
+import { sharedDoor } from '@/lib/store/sharedPool'
 import { atOnceKinds, digestFaults, digestFields } from '../../../digestFields'
 import { answering } from '../../answering'
 import { asked } from '../../asked'
@@ -14,7 +16,7 @@ export const POST = answering(async (request: Request) => {
   if (form instanceof Response) return form
   const fields = digestFields(form)
   if (!fields || principal.kind !== 'person') return leadTo('/me')
-  const faults = digestFaults(fields, await standIns(principal.id))
+  const faults = digestFaults(fields, await colleagues(sharedDoor(), principal.id))
   if (Object.keys(faults).length > 0) return leadTo(`/me?${new URLSearchParams({ ...fields })}#weekly`)
   const isAway = fields.standIn !== ''
   const chosen = {
@@ -26,6 +28,6 @@ export const POST = answering(async (request: Request) => {
     standInUntil: isAway ? fields.until : null,
     atOnce: atOnceKinds(fields.atOnce),
   }
-  await choose(principal.id, chosen, actorOf(principal, request), Date.now())
+  await setDigestPreference(sharedDoor(), principal.id, chosen, actorOf(principal, request), Date.now())
   return leadTo('/me?kept=yes#weekly')
 })

@@ -1,5 +1,7 @@
-import { removeOwnPasskey } from '@/lib/access/own'
+import { actorOf } from '@/lib/access/actor'
+import { removePasskey } from '@/lib/access/ownSessions'
 import { leadTo } from '@/lib/access/signedIn'
+import { sharedDoor } from '@/lib/store/sharedPool'
 import { answering } from '../../answering'
 import { asked } from '../../asked'
 import { shortForm } from '../../shortForm'
@@ -10,6 +12,7 @@ export const POST = answering(async (request: Request) => {
   if (principal instanceof Response) return principal
   const form = await shortForm(request)
   if (form instanceof Response) return form
-  if (principal.kind === 'person') await removeOwnPasskey(request, principal, form.get('id') ?? '')
+  const actor = actorOf(principal, request)
+  await removePasskey(sharedDoor(), principal.id, form.get('id') ?? '', actor, Date.now())
   return leadTo('/me')
 })

@@ -1,5 +1,7 @@
-import { chooseZone } from '@/lib/access/own'
+import { actorOf } from '@/lib/access/actor'
+import { setOwnZone } from '@/lib/access/ownZone'
 import { leadTo } from '@/lib/access/signedIn'
+import { sharedDoor } from '@/lib/store/sharedPool'
 import { zoneNamed } from '../../../zoneField'
 import { answering } from '../../answering'
 import { asked } from '../../asked'
@@ -14,6 +16,6 @@ export const POST = answering(async (request: Request) => {
   const typed = (form.get('zone') ?? '').trim().slice(0, 64)
   const zone = zoneNamed(typed)
   if (zone === undefined) return leadTo(`/me?${new URLSearchParams({ zone: typed })}#zone`)
-  if (principal.kind === 'person') await chooseZone(request, principal, zone)
+  await setOwnZone(sharedDoor(), principal.id, zone, actorOf(principal, request), Date.now())
   return leadTo('/me?kept=zone#zone')
 })

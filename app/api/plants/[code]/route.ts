@@ -1,6 +1,7 @@
 import { scopeOf } from '@/lib/access/principal'
 import { jsonReply } from '@/lib/intake/reply'
-import { plantPage } from '@/lib/store'
+import { plantPage } from '@/lib/store/plantPage'
+import { sharedPool } from '@/lib/store/sharedPool'
 import { answering } from '../../answering'
 import { asked } from '../../asked'
 import { noPlantReply } from './noPlantReply'
@@ -10,6 +11,6 @@ export const GET = answering(async (request: Request, { params }: { params: Prom
   const principal = await asked('GET /api/plants/[code]', request)
   if (principal instanceof Response) return principal
   const { code } = await params
-  const plant = await plantPage(scopeOf(principal), code, Date.now())
+  const plant = await plantPage(sharedPool(), scopeOf(principal), code, Date.now())
   return plant ? jsonReply(plant) : noPlantReply(code)
 })

@@ -3,7 +3,9 @@ import { type Person, scopeOf } from '@/lib/access/principal'
 import type { ReadEvent } from '@/lib/custody/event'
 import { canonical } from '@/lib/custody/kitCode'
 import { problemReply } from '@/lib/intake/reply'
-import { type Actor, unplacedEvent } from '@/lib/store'
+import type { Actor } from '@/lib/store/audit'
+import { sharedPool } from '@/lib/store/sharedPool'
+import { unplacedEvent } from '@/lib/store/unplacedEvents'
 import { answering } from '../../answering'
 import { asked } from '../../asked'
 import { acceptByHand, recordedBefore, shortOf, writerOf } from '../acceptByHand'
@@ -45,7 +47,7 @@ async function assignedBy(
   const before = await recordedBefore(person, token, now)
   if (before.length > 0) return { kind: 'already known', token, events: before.map(({ key }) => key) }
   const key = submission.one('event')
-  const event = await unplacedEvent(scopeOf(person), key, now)
+  const event = await unplacedEvent(sharedPool(), scopeOf(person), key, now)
   if (!event) return { kind: 'absent' }
   const to = canonical(kitNamed(submission))
   const reason = submission.one('reason').trim()

@@ -4,7 +4,9 @@ import { keyOf } from '@/lib/custody/event'
 import { canonical } from '@/lib/custody/kitCode'
 import { canBeMoved } from '@/lib/custody/placing'
 import { problemReply } from '@/lib/intake/reply'
-import { type Actor, sampleDossier } from '@/lib/store'
+import type { Actor } from '@/lib/store/audit'
+import { sampleDossier } from '@/lib/store/sampleDossier'
+import { sharedPool } from '@/lib/store/sharedPool'
 import { answering } from '../../answering'
 import { asked } from '../../asked'
 import { acceptByHand, recordedBefore, shortOf, writerOf } from '../acceptByHand'
@@ -35,7 +37,7 @@ export const POST = answering(async (request: Request) => {
 
 async function movedBy(person: Person, actor: Actor, submission: Submission, now: number): Promise<Outcome> {
   const token = submission.one('token')
-  const dossier = await sampleDossier(scopeOf(person), submission.one('sample'), now)
+  const dossier = await sampleDossier(sharedPool(), scopeOf(person), submission.one('sample'), now)
   if (!dossier) return { kind: 'absent' }
   const before = await recordedBefore(person, token, now)
   if (before.length > 0) return { kind: 'already known', token, events: before.map(({ key }) => key) }

@@ -6,7 +6,9 @@ import { nowIn } from '@/lib/custody/handTime'
 import { canonical } from '@/lib/custody/kitCode'
 import { problemReply } from '@/lib/intake/reply'
 import { readWireEvent } from '@/lib/intake/wireEvent'
-import { type Actor, sampleDossier } from '@/lib/store'
+import type { Actor } from '@/lib/store/audit'
+import { sampleDossier } from '@/lib/store/sampleDossier'
+import { sharedPool } from '@/lib/store/sharedPool'
 import { answering } from '../../answering'
 import { asked } from '../../asked'
 import { acceptByHand, recordedBefore, shortOf, writerOf } from '../acceptByHand'
@@ -50,7 +52,7 @@ async function withdrawnBy(
   const found: { code: string; key: string; zone: string; isOut: boolean }[] = []
   for (const [index, code] of samples.entries()) {
     const key = keys[index] as string
-    const dossier = await sampleDossier(scopeOf(person), code, now)
+    const dossier = await sampleDossier(sharedPool(), scopeOf(person), code, now)
     const placed = dossier?.sample.events.find(({ event }) => keyOf(event) === key)
     if (!dossier || !placed) return { kind: 'absent' }
     if (!mayRecord(person, placed.event.kind, dossier.sample.kit))

@@ -1,6 +1,8 @@
 import { readDraft } from '@/app/setup/draft'
 import { formValues } from '@/app/setup/forms/formValues'
-import { changeRegister, draftOf, dropDraft } from '@/lib/store'
+import { changeRegister } from '@/lib/store/changeRegister'
+import { draftOf, dropDraft } from '@/lib/store/setupDraft'
+import { sharedPool } from '@/lib/store/sharedPool'
 import { answering } from '../../answering'
 import { asked } from '../../asked'
 import { formOf, leadTo } from '../sentForm'
@@ -12,15 +14,15 @@ export const POST = answering(async (request: Request) => {
   const sent = await formOf(principal, request)
   if (sent instanceof Response) return sent
   const { id = '', shown = '', act } = formValues(sent.fields)
-  const draft = readDraft(await draftOf(sent.actor, id))
+  const draft = readDraft(await draftOf(sharedPool(), sent.actor, id))
   if (!draft) return leadTo(`/setup/changes/${encodeURIComponent(id)}`)
   if (act === 'give up') {
-    await dropDraft(sent.actor, id)
+    await dropDraft(sharedPool(), sent.actor, id)
     return leadTo(`/setup/${draft.list}`)
   }
   const { isDone } = {
     isDone: false,
-    ...(await changeRegister(draft.edits, {
+    ...(await changeRegister(sharedPool(), draft.edits, {
       holdsFromAt: draft.holdsFromAt,
       actor: sent.actor,
       now: Date.now(),
@@ -28,7 +30,7 @@ export const POST = answering(async (request: Request) => {
     })),
   }
   if (!isDone) return leadTo(`/setup/changes/${encodeURIComponent(id)}?moved=yes`)
-  await dropDraft(sent.actor, id)
+  await dropDraft(sharedPool(), sent.actor, id)
   const codes = draft.edits.map(({ code }) => code)
   return leadTo(`/setup/${draft.list}?entered=${encodeURIComponent(codes.slice(0, 20).join(' '))}`)
 })

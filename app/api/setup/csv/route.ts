@@ -3,7 +3,12 @@ import { isRegisterList } from '@/app/setup/forms/entryForms'
 import { csvReply } from '@/lib/intake/csvReply'
 import { problem } from '@/lib/intake/problem'
 import { problemReply } from '@/lib/intake/reply'
-import { type Actor, keepDraft, type RegisterList, registerNow, tryChange } from '@/lib/store'
+import type { Actor } from '@/lib/store/audit'
+import { tryChange } from '@/lib/store/changeRegister'
+import type { RegisterList } from '@/lib/store/registerEntries'
+import { registerNow } from '@/lib/store/registerNow'
+import { keepDraft } from '@/lib/store/setupDraft'
+import { sharedPool } from '@/lib/store/sharedPool'
 import { answering } from '../../answering'
 import { asked } from '../../asked'
 import { kitCodeMaker } from '../newKitCode'
@@ -17,7 +22,7 @@ export const GET = answering(async (request: Request) => {
   if (principal instanceof Response) return principal
   const list = new URL(request.url).searchParams.get('list') ?? ''
   if (!isRegisterList(list)) return problemReply(NO_LIST)
-  return csvReply(list, [csvTable(list, await registerNow())])
+  return csvReply(list, [csvTable(list, await registerNow(sharedPool()))])
 })
 
 /** Takes a CSV, pasted or as a file, and leads to what it would change; lines that are refused are left out of it. */
@@ -31,17 +36,19 @@ export const POST = answering(async (request: Request) => {
   const text = await listIn(sent.fields)
   const now = Date.now()
   const base = { list, holdsFromAt: null, values: { text }, problems: [] }
-  const register = await registerNow()
+  const register = await registerNow(sharedPool())
   try {
     const newCode = kitCodeMaker(register.kits.map(({ code }) => code))
     const read = csvEntries(list, text, register, newCode, now)
     const { edits, lines } = await withoutRefused(read, list, sent.actor, now)
     const kept = edits.map(({ line: _, ...edit }) => edit)
-    return leadTo(`/setup/changes/${await keepDraft(sent.actor, { ...base, edits: kept, lines }, now)}`)
+    return leadTo(
+      `/setup/changes/${await keepDraft(sharedPool(), sent.actor, { ...base, edits: kept, lines }, now)}`,
+    )
   } catch (error) {
     if (!(error instanceof SyntaxError)) throw error
     const problems = [{ field: 'text', detail: error.message }]
-    const id = await keepDraft(sent.actor, { ...base, edits: [], problems }, now)
+    const id = await keepDraft(sharedPool(), sent.actor, { ...base, edits: [], problems }, now)
     return leadTo(`/setup/csv/${list}?draft=${id}`)
   }
 })
@@ -56,7 +63,7 @@ async function withoutRefused(
   let { edits } = read
   const lines = [...read.lines]
   while (edits.length > 0) {
-    const { problems } = await tryChange(edits, { holdsFromAt: null, actor, now })
+    const { problems } = await tryChange(sharedPool(), edits, { holdsFromAt: null, actor, now })
     const refused = new Set(problems.filter((one) => one.list === list).map(({ code }) => code))
     const left = edits.filter(({ code }) => !refused.has(code))
     if (left.length === edits.length) break

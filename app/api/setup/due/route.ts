@@ -1,7 +1,8 @@
 import { dueSentences } from '@/app/setup/dueSentences'
 import { formValues } from '@/app/setup/forms/formValues'
 import { jsonReply } from '@/lib/intake/reply'
-import { registerNow } from '@/lib/store'
+import { registerNow } from '@/lib/store/registerNow'
+import { sharedPool } from '@/lib/store/sharedPool'
 import { answering } from '../../answering'
 import { asked } from '../../asked'
 
@@ -10,5 +11,5 @@ export const GET = answering(async (request: Request) => {
   const principal = await asked('GET /api/setup/due', request)
   if (principal instanceof Response) return principal
   const values = formValues(new URL(request.url).searchParams)
-  return jsonReply({ lines: dueSentences(values, await registerNow(), Date.now()) })
+  return jsonReply({ lines: dueSentences(values, await registerNow(sharedPool()), Date.now()) })
 })

@@ -3,7 +3,8 @@ import { formValues } from '@/app/setup/forms/formValues'
 import { HOLDING_FROM, holdsFromOf } from '@/app/setup/forms/holdsFrom'
 import { problem } from '@/lib/intake/problem'
 import { problemReply } from '@/lib/intake/reply'
-import { registerNow } from '@/lib/store'
+import { registerNow } from '@/lib/store/registerNow'
+import { sharedPool } from '@/lib/store/sharedPool'
 import { answering } from '../../answering'
 import { asked } from '../../asked'
 import { enterOrShow } from '../entering'
@@ -22,7 +23,7 @@ export const POST = answering(async (request: Request) => {
   const now = Date.now()
   const code = codeIn(list, values)
   const isNew = values.isNew === 'yes'
-  const known = (await registerNow())[list].find((one) => one.code === code)
+  const known = (await registerNow(sharedPool()))[list].find((one) => one.code === code)
   const { content, problems } = ENTRY_FORMS[list].content(values)
   const holds = HOLDING_FROM.includes(list)
     ? holdsFromOf(values, list === 'laboratories' ? (values.zone ?? null) : null, now)

@@ -1,7 +1,8 @@
 import { formValues } from '@/app/setup/forms/formValues'
 import { postedProblems } from '@/app/setup/forms/postedFields'
 import { kitContent } from '@/app/setup/forms/simpleForms'
-import { registerNow } from '@/lib/store'
+import { registerNow } from '@/lib/store/registerNow'
+import { sharedPool } from '@/lib/store/sharedPool'
 import { answering } from '../../answering'
 import { asked } from '../../asked'
 import { enterOrShow } from '../entering'
@@ -25,7 +26,7 @@ export const POST = answering(async (request: Request) => {
     ...postedProblems(values),
     ...(isMany ? [] : [{ field: 'count', detail: `Write how many, from 1 to ${MOST_KITS}.` }]),
   ]
-  const newCode = kitCodeMaker((await registerNow()).kits.map(({ code }) => code))
+  const newCode = kitCodeMaker((await registerNow(sharedPool())).kits.map(({ code }) => code))
   const codes = problems.length > 0 ? [] : Array.from({ length: count }, newCode)
   const issuedAt = new Date(now).toISOString()
   const edits = codes.map((code) => ({

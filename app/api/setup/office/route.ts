@@ -1,6 +1,8 @@
 import { formValues } from '@/app/setup/forms/formValues'
 import { officeOfForm } from '@/app/setup/forms/officeForm'
-import { enterOffice, keepDraft } from '@/lib/store'
+import { enterOffice } from '@/lib/store/office'
+import { keepDraft } from '@/lib/store/setupDraft'
+import { sharedPool } from '@/lib/store/sharedPool'
 import { answering } from '../../answering'
 import { asked } from '../../asked'
 import { formOf, leadTo } from '../sentForm'
@@ -15,7 +17,9 @@ export const POST = answering(async (request: Request) => {
   const { office, problems } = officeOfForm(officeForm)
   const now = Date.now()
   if (problems.length > 0)
-    return leadTo(`/setup/office?draft=${await keepDraft(sent.actor, { officeForm, problems }, now)}`)
-  await enterOffice(office, sent.actor, now)
+    return leadTo(
+      `/setup/office?draft=${await keepDraft(sharedPool(), sent.actor, { officeForm, problems }, now)}`,
+    )
+  await enterOffice(sharedPool(), office, sent.actor, now)
   return leadTo('/setup/office?entered=yes')
 })

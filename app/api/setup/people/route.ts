@@ -2,7 +2,9 @@ import type { FieldProblem } from '@/app/setup/forms/formValues'
 import { personEntry } from '@/app/setup/forms/personForm'
 import type { RefusedForm } from '@/app/setup/personState'
 import { addPerson, changePerson } from '@/lib/access/enterPeople'
-import { dropDraft, keepDraft, registerNow } from '@/lib/store'
+import { registerNow } from '@/lib/store/registerNow'
+import { dropDraft, keepDraft } from '@/lib/store/setupDraft'
+import { sharedPool } from '@/lib/store/sharedPool'
 import { answering } from '../../answering'
 import { asked } from '../../asked'
 import { formOf, leadTo } from '../sentForm'
@@ -14,7 +16,7 @@ export const POST = answering(async (request: Request) => {
   const sent = await formOf(principal, request)
   if (sent instanceof Response) return sent
   const { actor, fields } = sent
-  const register = await registerNow()
+  const register = await registerNow(sharedPool())
   const codes = (list: 'plants' | 'laboratories') => new Set<string>(register[list].map(({ code }) => code))
   const { entry, problems } = personEntry(fields, {
     plants: codes('plants'),
@@ -28,10 +30,10 @@ export const POST = answering(async (request: Request) => {
       typeof value === 'string' && name !== 'draft' ? [[name, value]] : [],
     )
     const refused: RefusedForm = { personForm, problems }
-    return leadTo(`${formPath}?draft=${await keepDraft(actor, refused, now)}`)
+    return leadTo(`${formPath}?draft=${await keepDraft(sharedPool(), actor, refused, now)}`)
   }
   const draft = String(fields.get('draft') ?? '')
-  if (draft !== '') await dropDraft(actor, draft)
+  if (draft !== '') await dropDraft(sharedPool(), actor, draft)
   if (problems.length > 0) return back(problems)
   const done =
     id === ''

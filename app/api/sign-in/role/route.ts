@@ -1,7 +1,8 @@
-import { demoPerson } from '@/lib/access/demo'
+import { demoPerson } from '@/lib/access/demoPeople'
 import { leadTo, signedIn } from '@/lib/access/signedIn'
 import { wantedPath } from '@/lib/access/wanted'
 import { ROLE_NAMES } from '@/lib/custody/personRoles'
+import { sharedDoor, sharedPool } from '@/lib/store/sharedPool'
 import { answering } from '../../answering'
 import { askedByAnyone } from '../../asked'
 import { shortForm } from '../../shortForm'
@@ -13,7 +14,7 @@ export const POST = answering(async (request: Request) => {
   const form = await shortForm(request)
   if (form instanceof Response) return form
   const role = ROLE_NAMES.find((one) => one === form.get('role'))
-  const personId = await demoPerson(role ?? 'reader')
+  const personId = await demoPerson(sharedPool(), sharedDoor(), role ?? 'reader', Date.now())
   if (personId === null) return new Response(null, { status: 404 })
   if (!role) return leadTo('/sign-in')
   const to = wantedPath(form.get('to'))

@@ -1,6 +1,6 @@
 import { MILESTONES } from '@/lib/hold/milestone'
 import type { CsvTable } from '@/lib/intake/safeCsv'
-import type { SampleRow } from '@/lib/store'
+import type { SampleRow } from '@/lib/store/sampleRow'
 
 const COLUMNS = [
   'code',

@@ -3,7 +3,9 @@ import { notFound } from 'next/navigation'
 import { cache } from 'react'
 import { pageVisitor } from '@/lib/access/guard'
 import { scopeOf } from '@/lib/access/principal'
-import { HISTORY_KEY, includesPlant, plantHistory } from '@/lib/store'
+import { includesPlant } from '@/lib/policy/scope'
+import { HISTORY_KEY, plantHistory } from '@/lib/store/plantHistory'
+import { sharedPool } from '@/lib/store/sharedPool'
 import { olderThan } from '../../../olderPages'
 import { DemoLine } from '../../../ui/DemoLine'
 import { HistoryReport } from './HistoryReport'
@@ -20,7 +22,7 @@ type Props = {
 /** One question per request, for the title and the page alike. */
 const historyOf = cache(async (code: string, older: string | null) => {
   const person = await pageVisitor('page /plants/[code]/history')
-  return plantHistory(scopeOf(person), decodeURIComponent(code), older, PAGE_SIZE, Date.now())
+  return plantHistory(sharedPool(), scopeOf(person), decodeURIComponent(code), older, PAGE_SIZE, Date.now())
 })
 
 export async function generateMetadata({ params, searchParams }: Props): Promise<Metadata> {

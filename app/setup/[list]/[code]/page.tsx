@@ -4,7 +4,8 @@ import { cache } from 'react'
 import { pageVisitor } from '@/lib/access/guard'
 import { canonical, displayCode } from '@/lib/custody/kitCode'
 import type { KitContent } from '@/lib/custody/registerDocument'
-import { registerNow } from '@/lib/store'
+import { registerNow } from '@/lib/store/registerNow'
+import { sharedPool } from '@/lib/store/sharedPool'
 import { Link } from '../../../ui/Link'
 import { formStateOf } from '../../formState'
 import { ENTRY_FORMS, isRegisterList } from '../../forms/entryForms'
@@ -57,7 +58,7 @@ export default async function EntryPage({ params, searchParams }: Props) {
 const entryOf = cache(async (params: Props['params']) => {
   const { list, code } = await params
   if (!isRegisterList(list)) notFound()
-  const register = await registerNow()
+  const register = await registerNow(sharedPool())
   const named = decodeURIComponent(code)
   const wanted = list === 'kits' ? canonical(named) : named
   const entry = register[list].find((one) => one.code === wanted) ?? notFound()

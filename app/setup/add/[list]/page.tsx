@@ -1,7 +1,9 @@
 import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
 import { pageVisitor } from '@/lib/access/guard'
-import { type RegisterList, registerNow } from '@/lib/store'
+import type { RegisterList } from '@/lib/store/registerEntries'
+import { registerNow } from '@/lib/store/registerNow'
+import { sharedPool } from '@/lib/store/sharedPool'
 import { formStateOf } from '../../formState'
 import { ENTRY_FORMS, isRegisterList } from '../../forms/entryForms'
 import { EntryForm } from '../../parts/EntryForm'
@@ -30,7 +32,7 @@ export default async function AddPage({ params, searchParams }: Props) {
   if (!isRegisterList(list)) notFound()
   const asked = await searchParams
   const form = await formStateOf(person, asked, list === 'protocols' ? presetValues(asked.preset) : {})
-  const register = await registerNow()
+  const register = await registerNow(sharedPool())
   const now = Date.now()
   return (
     <>

@@ -1,7 +1,10 @@
 import type { Metadata } from 'next'
 import { actorOf } from '@/lib/access/actor'
 import { pageVisitor } from '@/lib/access/guard'
-import { draftOf, registerNow, tryChange } from '@/lib/store'
+import { tryChange } from '@/lib/store/changeRegister'
+import { registerNow } from '@/lib/store/registerNow'
+import { draftOf } from '@/lib/store/setupDraft'
+import { sharedPool } from '@/lib/store/sharedPool'
 import { instantWords } from '../../../words/instantWords'
 import { readDraft } from '../../draft'
 import { ConfirmForm, MovedNote } from '../../parts/ConfirmForm'
@@ -20,7 +23,7 @@ interface Props {
 export default async function ChangesPage({ params, searchParams }: Props) {
   const actor = actorOf(await pageVisitor('page /setup/changes/[id]'), null)
   const { id } = await params
-  const draft = readDraft(await draftOf(actor, id))
+  const draft = readDraft(await draftOf(sharedPool(), actor, id))
   if (!draft)
     return (
       <>
@@ -30,7 +33,11 @@ export default async function ChangesPage({ params, searchParams }: Props) {
       </>
     )
   const now = Date.now()
-  const { effect, problems } = await tryChange(draft.edits, { holdsFromAt: draft.holdsFromAt, actor, now })
+  const { effect, problems } = await tryChange(sharedPool(), draft.edits, {
+    holdsFromAt: draft.holdsFromAt,
+    actor,
+    now,
+  })
   const { moved } = await searchParams
   return (
     <>
@@ -53,7 +60,9 @@ export default async function ChangesPage({ params, searchParams }: Props) {
         </div>
       )}
       {effect ? (
-        draft.edits.length > 0 && <Effect effect={effect} register={await registerNow()} now={now} />
+        draft.edits.length > 0 && (
+          <Effect effect={effect} register={await registerNow(sharedPool())} now={now} />
+        )
       ) : (
         <div className={styles.wrongs} role="alert">
           <p>It cannot be done as it is:</p>

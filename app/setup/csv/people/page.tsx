@@ -1,7 +1,9 @@
 import type { Metadata } from 'next'
 import { actorOf } from '@/lib/access/actor'
 import { pageVisitor } from '@/lib/access/guard'
-import { draftOf, registerNow } from '@/lib/store'
+import { registerNow } from '@/lib/store/registerNow'
+import { draftOf } from '@/lib/store/setupDraft'
+import { sharedPool } from '@/lib/store/sharedPool'
 import { Link } from '../../../ui/Link'
 import { PEOPLE_COLUMNS } from '../../forms/peopleCsv'
 import { CsvForm } from '../../parts/CsvForm'
@@ -16,7 +18,8 @@ export const metadata: Metadata = { title: 'People from a CSV' }
 export default async function PeopleCsvPage({ searchParams }: { searchParams: Promise<Asked> }) {
   const asker = await pageVisitor('page /setup/csv/people')
   const { draft: id } = await searchParams
-  const draft = typeof id === 'string' ? readPeopleDraft(await draftOf(actorOf(asker, null), id)) : null
+  const draft =
+    typeof id === 'string' ? readPeopleDraft(await draftOf(sharedPool(), actorOf(asker, null), id)) : null
   const form = {
     values: { text: draft?.peopleCsv ?? `${PEOPLE_COLUMNS.join(',')}\n` },
     problems: draft?.problems ?? [],
@@ -28,7 +31,7 @@ export default async function PeopleCsvPage({ searchParams }: { searchParams: Pr
         <Link href="/setup/people">People</Link>
       </SetupPath>
       <h1>People from a CSV</h1>
-      <PeopleExample register={await registerNow()} />
+      <PeopleExample register={await registerNow(sharedPool())} />
       <CsvForm action="/api/setup/people/csv" form={form} />
     </>
   )

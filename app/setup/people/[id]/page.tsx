@@ -2,9 +2,10 @@ import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
 import { people } from '@/lib/access/enterPeople'
 import { pageVisitor } from '@/lib/access/guard'
-import { sessionsOf } from '@/lib/access/own'
-import { mailboxOf } from '@/lib/digest/own'
-import { registerNow } from '@/lib/store'
+import { ownSessions } from '@/lib/access/ownSessions'
+import { mailboxOf } from '@/lib/store/mailboxes'
+import { registerNow } from '@/lib/store/registerNow'
+import { sharedDoor, sharedPool } from '@/lib/store/sharedPool'
 import { Link } from '../../../ui/Link'
 import { SessionList } from '../../../ui/SessionList'
 import { MailboxForm } from '../../parts/MailboxForm'
@@ -41,16 +42,22 @@ export default async function PersonPage({ params, searchParams }: Props) {
         roles={refused?.roles ?? person.roles}
         hasLeft={refused?.hasLeft ?? person.leftAt !== null}
         draft={refused?.draft}
-        register={await registerNow()}
+        register={await registerNow(sharedPool())}
         now={now}
       />
       <MailboxForm
         person={person}
-        mailbox={await mailboxOf(id)}
+        mailbox={await mailboxOf(sharedDoor(), id)}
         isWrong={asked.mailbox === 'wrong'}
         isKept={asked.mailbox === 'kept'}
       />
-      <SessionList sessions={await sessionsOf(id, now)} here={null} zone={zone} now={now} of={{ id, name }} />
+      <SessionList
+        sessions={await ownSessions(sharedDoor(), id, now)}
+        here={null}
+        zone={zone}
+        now={now}
+        of={{ id, name }}
+      />
     </>
   )
 }

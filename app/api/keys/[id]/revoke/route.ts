@@ -1,6 +1,7 @@
 import { actorOf } from '@/lib/access/actor'
-import { revokeKey } from '@/lib/access/programmeKeys'
+import { revokeKey } from '@/lib/access/keys'
 import { leadTo } from '@/lib/access/signedIn'
+import { sharedDoor } from '@/lib/store/sharedPool'
 import { answering } from '../../../answering'
 import { asked } from '../../../asked'
 
@@ -8,6 +9,7 @@ import { asked } from '../../../asked'
 export const POST = answering(async (request: Request, context: { params: Promise<{ id: string }> }) => {
   const principal = await asked('POST /api/keys/[id]/revoke', request)
   if (principal instanceof Response) return principal
-  const isRevoked = await revokeKey((await context.params).id, actorOf(principal, request))
+  const { id } = await context.params
+  const isRevoked = await revokeKey(sharedDoor(), id, actorOf(principal, request), Date.now())
   return leadTo(`/keys?revoked=${isRevoked ? 'yes' : 'none'}`)
 })

@@ -1,7 +1,9 @@
 import { historyTables } from '@/app/plants/[code]/history/historyTable'
 import { scopeOf } from '@/lib/access/principal'
 import { csvReply } from '@/lib/intake/csvReply'
-import { followPages, plantHistory } from '@/lib/store'
+import { followPages } from '@/lib/store/pages'
+import { plantHistory } from '@/lib/store/plantHistory'
+import { sharedPool } from '@/lib/store/sharedPool'
 import { answering } from '../../../answering'
 import { asked } from '../../../asked'
 import { noPlantReply } from '../noPlantReply'
@@ -14,7 +16,7 @@ export const GET = answering(async (request: Request, { params }: { params: Prom
   if (principal instanceof Response) return principal
   const { code } = await params
   const read = (olderThan: string | null) =>
-    plantHistory(scopeOf(principal), code, olderThan, BATCH, Date.now())
+    plantHistory(sharedPool(), scopeOf(principal), code, olderThan, BATCH, Date.now())
   const first = await read(null)
   if (first === null) return noPlantReply(code)
   return csvReply(`${code} settled samples`, historyTables(followPages(first, read)))

@@ -1,8 +1,10 @@
 import { formValues } from '@/app/setup/forms/formValues'
 import { readPeopleCsv } from '@/app/setup/forms/peopleCsv'
 import { readPeopleDraft } from '@/app/setup/peopleDraft'
-import { enterMany } from '@/lib/access/peopleLists'
-import { draftOf, dropDraft, registerNow } from '@/lib/store'
+import { enterMany } from '@/lib/access/enterMany'
+import { registerNow } from '@/lib/store/registerNow'
+import { draftOf, dropDraft } from '@/lib/store/setupDraft'
+import { sharedDoor, sharedPool } from '@/lib/store/sharedPool'
 import { answering } from '../../../answering'
 import { asked } from '../../../asked'
 import { formOf, leadTo } from '../../sentForm'
@@ -15,15 +17,15 @@ export const POST = answering(async (request: Request) => {
   if (sent instanceof Response) return sent
   const { id = '', shown = '', act } = formValues(sent.fields)
   const shownAt = `/setup/people/changes/${encodeURIComponent(id)}`
-  const draft = readPeopleDraft(await draftOf(sent.actor, id))
+  const draft = readPeopleDraft(await draftOf(sharedPool(), sent.actor, id))
   if (!draft || draft.problems.length > 0) return leadTo(shownAt)
   if (act === 'give up') {
-    await dropDraft(sent.actor, id)
+    await dropDraft(sharedPool(), sent.actor, id)
     return leadTo('/setup/people')
   }
-  const written = readPeopleCsv(draft.peopleCsv, await registerNow())
-  const done = await enterMany(written, shown, sent.actor, Date.now())
+  const written = readPeopleCsv(draft.peopleCsv, await registerNow(sharedPool()))
+  const done = await enterMany(sharedDoor(), written, shown, sent.actor, Date.now())
   if (!done) return leadTo(`${shownAt}?moved=yes`)
-  await dropDraft(sent.actor, id)
+  await dropDraft(sharedPool(), sent.actor, id)
   return leadTo(`/setup/people?added=${done.added.length}&changed=${done.changed.length}`)
 })

@@ -2,7 +2,9 @@ import { peopleTable, readPeopleCsv } from '@/app/setup/forms/peopleCsv'
 import type { PeopleDraft } from '@/app/setup/peopleDraft'
 import { people } from '@/lib/access/enterPeople'
 import { csvReply } from '@/lib/intake/csvReply'
-import { keepDraft, registerNow } from '@/lib/store'
+import { registerNow } from '@/lib/store/registerNow'
+import { keepDraft } from '@/lib/store/setupDraft'
+import { sharedPool } from '@/lib/store/sharedPool'
 import { answering } from '../../../answering'
 import { asked } from '../../../asked'
 import { formOf, leadTo, listIn } from '../../sentForm'
@@ -22,9 +24,9 @@ export const POST = answering(async (request: Request) => {
   if (sent instanceof Response) return sent
   const peopleCsv = await listIn(sent.fields)
   const keep = (problems: PeopleDraft['problems']) =>
-    keepDraft(sent.actor, { peopleCsv, problems } satisfies PeopleDraft, Date.now())
+    keepDraft(sharedPool(), sent.actor, { peopleCsv, problems } satisfies PeopleDraft, Date.now())
   try {
-    readPeopleCsv(peopleCsv, await registerNow())
+    readPeopleCsv(peopleCsv, await registerNow(sharedPool()))
     return leadTo(`/setup/people/changes/${await keep([])}`)
   } catch (error) {
     if (!(error instanceof SyntaxError)) throw error

@@ -1,7 +1,8 @@
 import { actorOf } from '@/lib/access/actor'
 import { canonicalEmail, isEmail } from '@/lib/access/people'
 import { leadTo } from '@/lib/access/signedIn'
-import { setMailbox } from '@/lib/digest/own'
+import { setMailbox } from '@/lib/store/mailboxes'
+import { sharedDoor } from '@/lib/store/sharedPool'
 import { answering } from '../../../answering'
 import { asked } from '../../../asked'
 import { shortForm } from '../../../shortForm'
@@ -16,6 +17,6 @@ export const POST = answering(async (request: Request) => {
   const mailbox = canonicalEmail(form.get('mailbox') ?? '')
   const path = `/setup/people/${encodeURIComponent(id)}`
   if (mailbox !== '' && !isEmail(mailbox)) return leadTo(`${path}?mailbox=wrong#mailbox`)
-  await setMailbox(id, mailbox === '' ? null : mailbox, actorOf(principal, request), Date.now())
+  await setMailbox(sharedDoor(), id, mailbox === '' ? null : mailbox, actorOf(principal, request), Date.now())
   return leadTo(`${path}?mailbox=kept#mailbox`)
 })

@@ -1,5 +1,7 @@
-import { endSessionsOf } from '@/lib/access/own'
+import { actorOf } from '@/lib/access/actor'
+import { endSessions } from '@/lib/access/ownSessions'
 import { leadTo } from '@/lib/access/signedIn'
+import { sharedDoor } from '@/lib/store/sharedPool'
 import { answering } from '../../../answering'
 import { asked } from '../../../asked'
 import { shortForm } from '../../../shortForm'
@@ -11,6 +13,8 @@ export const POST = answering(async (request: Request) => {
   const form = await shortForm(request)
   if (form instanceof Response) return form
   const person = form.get('person') ?? ''
-  await endSessionsOf(request, principal, person, form.get('id'))
+  const id = form.get('id')
+  const which = id === null ? 'all' : { id }
+  await endSessions(sharedDoor(), person, which, actorOf(principal, request), Date.now())
   return leadTo(`/setup/people/${encodeURIComponent(person)}`)
 })

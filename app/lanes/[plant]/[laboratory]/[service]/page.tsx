@@ -3,7 +3,8 @@ import { notFound } from 'next/navigation'
 import { cache } from 'react'
 import { pageVisitor } from '@/lib/access/guard'
 import { scopeOf } from '@/lib/access/principal'
-import { lanePage } from '@/lib/store'
+import { lanePage } from '@/lib/store/lanePage'
+import { sharedPool } from '@/lib/store/sharedPool'
 import { laneNamed } from '../../../../laneAddress'
 import { DemoLine } from '../../../../ui/DemoLine'
 import { LaneReport } from '../../../parts/LaneReport'
@@ -16,7 +17,7 @@ type Props = { params: Promise<Record<'plant' | 'laboratory' | 'service', string
 const laneOf = cache(async (plant: string, laboratory: string, service: string) => {
   const person = await pageVisitor('page /lanes/[plant]/[laboratory]/[service]')
   const way = laneNamed({ plant, laboratory, service })
-  return way && lanePage(scopeOf(person), way, Date.now())
+  return way && lanePage(sharedPool(), scopeOf(person), way, Date.now())
 })
 
 export async function generateMetadata({ params }: Props): Promise<Metadata> {

@@ -1,8 +1,10 @@
 import type { Metadata } from 'next'
 import { actorOf } from '@/lib/access/actor'
+import { tryPeople } from '@/lib/access/enterMany'
 import { pageVisitor } from '@/lib/access/guard'
-import { tryPeople } from '@/lib/access/peopleLists'
-import { draftOf, registerNow } from '@/lib/store'
+import { registerNow } from '@/lib/store/registerNow'
+import { draftOf } from '@/lib/store/setupDraft'
+import { sharedDoor, sharedPool } from '@/lib/store/sharedPool'
 import { Link } from '../../../../ui/Link'
 import { readPeopleCsv } from '../../../forms/peopleCsv'
 import { ConfirmForm, MovedNote } from '../../../parts/ConfirmForm'
@@ -22,7 +24,7 @@ interface Props {
 export default async function PeopleChangesPage({ params, searchParams }: Props) {
   const asker = await pageVisitor('page /setup/people/changes/[id]')
   const { id } = await params
-  const draft = readPeopleDraft(await draftOf(actorOf(asker, null), id))
+  const draft = readPeopleDraft(await draftOf(sharedPool(), actorOf(asker, null), id))
   const path = (
     <SetupPath>
       {' / '}
@@ -37,7 +39,7 @@ export default async function PeopleChangesPage({ params, searchParams }: Props)
         <p>It was entered, given up, or left for more than a day. Nothing else happened.</p>
       </>
     )
-  const plan = await tryPeople(readPeopleCsv(draft.peopleCsv, await registerNow()))
+  const plan = await tryPeople(sharedDoor(), readPeopleCsv(draft.peopleCsv, await registerNow(sharedPool())))
   const { moved } = await searchParams
   return (
     <>

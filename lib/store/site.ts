@@ -1,6 +1,7 @@
 import { randomBytes } from 'node:crypto'
 import { linkSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
+import { environment } from './environment'
 
 /**
  * The secret that sessions and codes are signed with: the one given, else the one kept in a file of the data folder
@@ -34,4 +35,15 @@ function make(path: string, dataDir: string): string {
     rmSync(beside)
   }
   return read(path) as string
+}
+
+export function sharedSecret(): string {
+  const { secret, dataDir } = environment()
+  return signInSecret(secret, dataDir)
+}
+
+/** The site's own address, for links; our web server sets it to where it listens unless it is given. */
+export function siteUrl(): string {
+  const { url, port } = environment()
+  return url ?? `http://localhost:${port}`
 }

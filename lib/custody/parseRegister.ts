@@ -1,0 +1,109 @@
+import type { z } from 'zod'
+import { certificate, code, date, duty, family, shutdown, shutdownCode } from './owedContents'
+import { textFault } from './plainText'
+import {
+  kit,
+  laboratory,
+  pickup,
+  pickupCode,
+  plant,
+  product,
+  protocolFields,
+  type RegisterDocument,
+  type RegisterPart,
+  type RegisterParts,
+  type RegisterProblem,
+  registerDocument,
+  service,
+} from './registerDocument'
+import { crossProblems, pointerTo } from './registerProblems'
+
+/**
+ * Checks a register document whole and says all that is wrong with it at once: shapes, zones, hours that overlap,
+ * cross-references, check characters, limits, codes used twice.
+ */
+export function parseRegister(
+  input: unknown,
+): { document: RegisterDocument; problems: [] } | { document: null; problems: RegisterProblem[] } {
+  const parsed = registerDocument.safeParse(input)
+  const shapes = (parsed.error?.issues ?? []).map((issue) => ({
+    pointer: pointerTo(...(issue.path as (string | number)[])),
+    detail: issue.message,
+  }))
+  const problems = [
+    ...shapes,
+    ...textProblems(input),
+    ...crossProblems(parsed.success ? wholeParts(parsed.data) : partsOf(input)),
+  ]
+  if (parsed.success && problems.length === 0) return { document: parsed.data, problems: [] }
+  return { document: null, problems }
+}
+
+/** The entries that hold a text which cannot be stored as it was sent. */
+function textProblems(input: unknown): RegisterProblem[] {
+  if (typeof input !== 'object' || input === null) return []
+  return Object.entries(input).flatMap(([list, entries]) => {
+    const places = Array.isArray(entries)
+      ? entries.map((one, index) => ({ one, path: [list, index] }))
+      : [{ one: entries, path: [list] }]
+    return places.flatMap(({ one, path }) => {
+      const detail = textFault(one)
+      return detail === undefined ? [] : [{ pointer: pointerTo(...path), detail }]
+    })
+  })
+}
+
+function wholeParts(document: RegisterDocument): RegisterParts {
+  const part = <T extends { code: string }>(entries: T[]) =>
+    entries.map((content) => ({ code: content.code, content }))
+  return {
+    laboratories: part(document.laboratories),
+    plants: part(document.plants),
+    services: part(document.services),
+    protocols: part(document.protocols),
+    products: part(document.products),
+    pickups: part(document.pickups),
+    families: part(document.families),
+    certificates: part(document.certificates),
+    duties: part(document.duties),
+    shutdowns: part(document.shutdowns),
+    kits: part(document.kits),
+  }
+}
+
+/** What can be read of a document, so that one entry of a wrong shape does not hide what is wrong with the others. */
+function partsOf(input: unknown): RegisterParts {
+  const lists = typeof input === 'object' && input !== null ? (input as Record<string, unknown>) : {}
+  const part = <T>(list: string, entry: z.ZodType<T>): RegisterPart<T>[] => {
+    const found = Object.hasOwn(lists, list) ? lists[list] : []
+    return (Array.isArray(found) ? found : []).map((one: unknown) => {
+      return { code: readableCode(list, one), content: entry.safeParse(one).data ?? null }
+    })
+  }
+  return {
+    laboratories: part('laboratories', laboratory),
+    plants: part('plants', plant),
+    services: part('services', service),
+    protocols: part('protocols', protocolFields),
+    products: part('products', product),
+    pickups: part('pickups', pickup),
+    families: part('families', family),
+    certificates: part('certificates', certificate),
+    duties: part('duties', duty),
+    shutdowns: part('shutdowns', shutdown),
+    kits: part('kits', kit),
+  }
+}
+
+/** The code of an entry that may be of a wrong shape otherwise; null where it cannot be read. */
+function readableCode(list: string, entry: unknown): string | null {
+  const { code: named, plant: at, service: by, from } = (entry ?? {}) as Record<string, unknown>
+  if (list === 'kits') return kit.shape.code.safeParse(named).data ?? null
+  if (list === 'shutdowns') {
+    const [plantCode, day] = [code.safeParse(at).data, date.safeParse(from).data]
+    return plantCode && day ? shutdownCode(plantCode, day) : null
+  }
+  if (list !== 'pickups') return code.safeParse(named).data ?? null
+  const [plantCode, serviceCode] = [code.safeParse(at).data, code.safeParse(by).data]
+  return plantCode && serviceCode ? pickupCode(plantCode, serviceCode) : null
+}
