@@ -4,9 +4,17 @@ import { chooseSeed } from './tests/setup/seed.ts'
 
 /** Tests of pure code run once in each of these zones: none may give another result because of where the machine stands. */
 const zones = ['UTC', 'America/New_York', 'Asia/Kolkata']
-const pureTests = ['hold', 'lane', 'custody', 'schedule', 'intake', 'app', 'reference'].map(
-  (part) => `tests/${part}/**/*.test.ts`,
-)
+const pureTests = [
+  'hold',
+  'lane',
+  'custody',
+  'schedule',
+  'policy',
+  'judgement',
+  'intake',
+  'app',
+  'reference',
+].map((part) => `tests/${part}/**/*.test.ts`)
 /** Programmes by the dozen: they take long, and their own zones are several, so one machine's zone will do. */
 const simulations = 'tests/lane/simulated/**'
 const zoneTest = 'tests/setup/zone.test.ts'

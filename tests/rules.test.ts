@@ -79,7 +79,7 @@ describe('pure code touches neither clock nor chance', () => {
     'setTimeout(f)',
     'fetch(a)',
   ])('and may not use: %s', (text) => {
-    for (const part of ['hold', 'lane', 'custody', 'schedule']) {
+    for (const part of ['hold', 'lane', 'custody', 'schedule', 'policy', 'judgement']) {
       expect(clockBreaches(one(`lib/${part}/a.ts`, text))).toHaveLength(1)
     }
     expect(clockBreaches(one('lib/store/a.ts', text))).toEqual([])

@@ -20,7 +20,7 @@ export function environmentBreaches(sources: Source[]): Breach[] {
   )
 }
 
-const pureParts = /^lib\/(hold|lane|custody|schedule)\//
+const pureParts = /^lib\/(hold|lane|custody|schedule|policy|judgement)\//
 const clockCalls = new Set([
   'Date.now',
   'performance.now',

