@@ -58,7 +58,7 @@ export default async function MePage({ searchParams }: { searchParams: Search })
       <SessionList sessions={sessions} here={sessionId} zone={zone} now={now} />
       <PasskeyList passkeys={passkeys} zone={zone} now={now} />
       <AddPasskey />
-      <MailNotice outbox={await mailNotice()} />
+      <MailNotice outbox={mailNotice(person)} />
     </>
   )
 }

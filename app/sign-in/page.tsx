@@ -1,6 +1,7 @@
 import type { Metadata } from 'next'
 import { isDemoDatabase } from '@/lib/access/demoPeople'
 import { mailNotice } from '@/lib/access/mailNotice'
+import { visitor } from '@/lib/access/visitor'
 import { WRONGS, wantedPath } from '@/lib/access/wanted'
 import { TOLD_ROLES } from '@/lib/custody/personRoles'
 import { sharedPool } from '@/lib/store/sharedPool'
@@ -24,7 +25,7 @@ export default async function SignInPage({ searchParams }: { searchParams: Param
       <SignInForm to={to} wrong={WRONGS.find((wrong) => wrong === one('wrong')) ?? null} />
       <UsePasskey to={to} />
       {(await isDemoDatabase(sharedPool())) && <DemoRoles roles={TOLD_ROLES} to={to} />}
-      <MailNotice outbox={await mailNotice()} />
+      <MailNotice outbox={mailNotice(await visitor())} />
     </div>
   )
 }

@@ -49,6 +49,29 @@ export async function askerOf(route: RouteName, request: Request): Promise<Princ
   return refusal
 }
 
+/**
+ * Whose a secret in an address is, as `find` tells; null where it is nobody's, which counts as a refused key and is put
+ * on record, or the seconds to wait where too much was asked: with secrets that are none, or with those of one person.
+ */
+export async function holderOf<T extends { personId: string }>(
+  route: RouteName,
+  request: Request,
+  find: () => Promise<T | null>,
+): Promise<T | null | { waitSeconds: number }> {
+  const address = networkAddress(request)
+  const wait = await limits().waitOf(address)
+  if (wait > 0) return { waitSeconds: wait }
+  const found = await find()
+  if (found !== null) {
+    const waitSeconds = await limits().count(`secrets of ${found.personId}`)
+    return waitSeconds > 0 ? { waitSeconds } : found
+  }
+  await limits().countRefusal(address)
+  const actor: Actor = { who: 'nobody', name: 'nobody signed in', address }
+  refusedAttempt({ actor, wanted: route, reason: 'the address is worth nothing' })
+  return null
+}
+
 const REASONS = {
   nobody: 'nobody is signed in',
   'no such key': 'the key is worth nothing',

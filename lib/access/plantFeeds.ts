@@ -1,18 +1,11 @@
 import { randomBytes } from 'node:crypto'
 import type { Actor } from '@/lib/store/audit'
-import { stampEntries } from '@/lib/store/calendarEntries'
 import * as feeds from '@/lib/store/calendarFeeds'
-import { environment } from '@/lib/store/environment'
 import { sharedDoor, sharedPool } from '@/lib/store/sharedPool'
 import { siteUrl } from '../store/site'
 import { hashOfSecret } from './keySecret'
-import { networkAddress } from './networkAddress'
 import { type Person, scopeOf } from './principal'
-import { sharedRateLimits } from './rateLimits'
-import { refusedAttempt } from './refused'
 import { ShownOnce } from './shownOnce'
-
-export { type CalendarFeed, MOST_FEEDS } from '@/lib/store/calendarFeeds'
 
 /** The plants whose calendars a person may have read and may revoke; null: every plant's. */
 export function feedPlantsOf(person: Person): readonly string[] | null {
@@ -71,42 +64,3 @@ export const takeMadeFeed = (person: Person, ticket: string) =>
 /** Revokes a feed that is a person's to revoke; whether there was one. */
 export const revokeFeed = (person: Person, id: string, actor: Actor) =>
   feeds.revokeFeed(sharedDoor(), id, feedPlantsOf(person), actor, Date.now())
-
-/** A feed that is to be read, its plant as the register has it. */
-export interface ReadFeed {
-  plant: string
-  name: string
-  zone: string
-}
-
-/**
- * The feed of a secret; null where there is none that works, which is put on record, or the seconds to wait where too
- * much was asked: with secrets that are none from one address, or of one person's feeds. Revoked is as never there.
- */
-export async function feedOfSecret(
-  request: Request,
-  secret: string,
-): Promise<ReadFeed | null | { waitSeconds: number }> {
-  const address = networkAddress(request)
-  const limits = sharedRateLimits(environment().requestsAMinute)
-  const wait = await limits.waitOf(address)
-  if (wait > 0) return { waitSeconds: wait }
-  const feed = await feeds.feedOfHash(sharedDoor(), hashOfSecret(secret), Date.now())
-  if (feed === null) {
-    await limits.countRefusal(address)
-    refusedAttempt({
-      actor: { who: 'nobody', name: 'nobody signed in', address },
-      wanted: 'GET /api/calendar/[secret]',
-      reason: 'the address is worth nothing',
-    })
-    return null
-  }
-  const waitSeconds = await limits.count(`calendars of ${feed.personId}`)
-  if (waitSeconds > 0) return { waitSeconds }
-  const place = await feeds.plantPlace(sharedPool(), feed.plant)
-  return place && { plant: feed.plant, ...place }
-}
-
-/** Entries of a plant's calendar with their versions, as this site tells them. `now` in ms UTC. */
-export const stampedFor = (plant: string, entries: Parameters<typeof stampEntries>[2], now: number) =>
-  stampEntries(sharedDoor(), { plant, url: siteUrl() }, entries, now)

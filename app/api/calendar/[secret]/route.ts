@@ -1,11 +1,14 @@
-import { feedOfSecret, stampedFor } from '@/lib/access/plantFeeds'
-import { weeklySite } from '@/lib/access/weeklySite'
+import { holderOf } from '@/lib/access/guard'
+import { hashOfSecret } from '@/lib/access/keySecret'
 import { problem } from '@/lib/intake/problem'
 import { problemReply } from '@/lib/intake/reply'
 import { feedEntries } from '@/lib/schedule/feedEntries'
 import { feedText } from '@/lib/schedule/feedText'
+import { stampEntries } from '@/lib/store/calendarEntries'
+import { feedOfHash, plantPlace } from '@/lib/store/calendarFeeds'
 import { dueWork } from '@/lib/store/dueWork'
-import { sharedPool } from '@/lib/store/sharedPool'
+import { sharedDoor, sharedPool } from '@/lib/store/sharedPool'
+import { siteUrl } from '@/lib/store/site'
 import { answering } from '../../answering'
 import { askedByBearer, waitReply } from '../../asked'
 
@@ -17,14 +20,21 @@ type Context = { params: Promise<{ secret: string }> }
 /** What is due and overdue at one plant, as iCalendar, to whoever has its secret address. No session is asked for. */
 export const GET = answering(async (request: Request, { params }: Context) => {
   askedByBearer('GET /api/calendar/[secret]')
-  const feed = await feedOfSecret(request, (await params).secret)
+  const hash = hashOfSecret((await params).secret)
+  const now = Date.now()
+  const feed = await holderOf('GET /api/calendar/[secret]', request, () =>
+    feedOfHash(sharedDoor(), hash, now),
+  )
   if (feed === null) return problemReply(NO_CALENDAR)
   if ('waitSeconds' in feed)
     return waitReply(feed.waitSeconds, 'A calendar program asks once an hour at most.')
-  const now = Date.now()
+  const place = await plantPlace(sharedPool(), feed.plant)
+  if (place === null) return problemReply(NO_CALENDAR)
   const work = await dueWork(sharedPool(), { plants: [feed.plant], laboratories: [] }, now, AHEAD_DAYS)
-  const entries = await stampedFor(feed.plant, feedEntries(work, feed.plant, feed.zone, now), now)
-  return new Response(feedText(`Due at ${feed.name}`, weeklySite().url, entries), {
+  const site = { plant: feed.plant, url: siteUrl() }
+  const due = feedEntries(work, feed.plant, place.zone, now)
+  const entries = await stampEntries(sharedDoor(), site, due, now)
+  return new Response(feedText(`Due at ${place.name}`, site.url, entries), {
     headers: {
       'content-type': 'text/calendar; charset=utf-8',
       'content-disposition': 'inline; filename="due.ics"',
