@@ -1,6 +1,6 @@
-import type { Person } from '@/lib/access/principal'
+import { hasToAct } from '@/lib/judgement/hasToAct'
+import type { Person } from '@/lib/policy/principal'
 import type { Actor } from '@/lib/schedule/act'
-import { hasToAct } from '@/lib/schedule/hasToAct'
 
 /** By whom it is to be done, as the address names them. */
 export const DOERS = ['me', 'programme', 'plant', 'laboratory'] as const

@@ -1,7 +1,7 @@
 import type { Metadata } from 'next'
-import { mayAsk } from '@/lib/access/routes'
 import { visitor } from '@/lib/access/visitor'
 import { homeOf } from '@/lib/access/wanted'
+import { mayAsk } from '@/lib/policy/routes'
 import { Link } from './ui/Link'
 
 export const metadata: Metadata = { title: 'No such page' }

@@ -1,6 +1,6 @@
 import type { Metadata } from 'next'
 import { pageVisitor } from '@/lib/access/guard'
-import { scopeOf } from '@/lib/access/principal'
+import { scopeOf } from '@/lib/policy/principal'
 import { board } from '@/lib/store/board'
 import { sharedPool } from '@/lib/store/sharedPool'
 import { filterNamed } from './boardAddress'

@@ -1,9 +1,9 @@
 import { askerOf, type Refusal } from '@/lib/access/guard'
-import type { Principal } from '@/lib/access/principal'
-import type { RouteName } from '@/lib/access/routes'
 import { isReading, isSameOrigin } from '@/lib/access/sameOrigin'
 import { problem } from '@/lib/intake/problem'
 import { problemReply } from '@/lib/intake/reply'
+import type { Principal } from '@/lib/policy/principal'
+import type { RouteName } from '@/lib/policy/routes'
 
 /**
  * Who asks for a route, or the response to give instead: 401 where nobody is known or the key is worth nothing, 403

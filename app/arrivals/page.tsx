@@ -1,6 +1,6 @@
 import type { Metadata } from 'next'
 import { pageVisitor } from '@/lib/access/guard'
-import { scopeOf } from '@/lib/access/principal'
+import { scopeOf } from '@/lib/policy/principal'
 import { arrivals } from '@/lib/store/arrivals'
 import { sharedPool } from '@/lib/store/sharedPool'
 import { ArrivalsReport } from '../ui/ArrivalsReport'

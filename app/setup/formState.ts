@@ -1,5 +1,5 @@
 import { actorOf } from '@/lib/access/actor'
-import type { Person } from '@/lib/access/principal'
+import type { Person } from '@/lib/policy/principal'
 import { draftOf } from '@/lib/store/setupDraft'
 import { sharedPool } from '@/lib/store/sharedPool'
 import { readDraft } from './draft'

@@ -1,4 +1,4 @@
-import { isToBeReplaced } from '@/lib/schedule/replaceWords'
+import { isToBeReplaced } from '@/lib/judgement/replaceWords'
 import type { Board } from '@/lib/store/board'
 import type { SampleRow } from '@/lib/store/sampleRow'
 import { boardSentence } from '../words/boardSentence'

@@ -1,5 +1,5 @@
-import { actorName } from '@/lib/schedule/dueWords'
-import { maySettle } from '@/lib/schedule/hasToAct'
+import { actorName } from '@/lib/judgement/dueWords'
+import { maySettle } from '@/lib/judgement/hasToAct'
 import { placeName } from '@/lib/schedule/placeName'
 import type { DueView } from '../due/dueView'
 import { capitalised } from '../words/numberWords'

@@ -1,6 +1,6 @@
 import type { ReactNode } from 'react'
 import { localDay } from '@/lib/hold/zone'
-import { hasToAct } from '@/lib/schedule/hasToAct'
+import { hasToAct } from '@/lib/judgement/hasToAct'
 import { asksToCut } from '@/lib/schedule/overdueKinds'
 import type { DueView } from '../due/dueView'
 import { dueAddress } from '../dueFilter'

@@ -1,6 +1,6 @@
+import { actorName, actWords, overdueWords, productName } from '@/lib/judgement/dueWords'
+import { hasToAct } from '@/lib/judgement/hasToAct'
 import { dueLines } from '@/lib/schedule/dueLines'
-import { actorName, actWords, overdueWords, productName } from '@/lib/schedule/dueWords'
-import { hasToAct } from '@/lib/schedule/hasToAct'
 import { isoWeekOf } from '@/lib/schedule/isoWeek'
 import type { DueView } from '../due/dueView'
 import { firstOf, MOST_TESTS } from '../due/mostShown'

@@ -1,7 +1,7 @@
-import { personOfSource } from '@/lib/access/mayRecord'
 import { keyOf, type ReadEvent } from '@/lib/custody/event'
 import { KINDS } from '@/lib/custody/eventKinds'
 import type { PlacedEvent } from '@/lib/custody/placing'
+import { personOfSource } from '@/lib/policy/mayRecord'
 import type { SampleDossier } from '@/lib/store/sampleDossier'
 import { bearingWords, factWords } from '../words/eventNotes'
 import styles from './EventTable.module.css'

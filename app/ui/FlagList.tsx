@@ -1,7 +1,7 @@
-import { personOfSource } from '@/lib/access/mayRecord'
 import { isEventKind } from '@/lib/custody/event'
 import { KINDS } from '@/lib/custody/eventKinds'
 import type { Flag } from '@/lib/custody/flags'
+import { personOfSource } from '@/lib/policy/mayRecord'
 
 /** What a person should look at, a sentence each, with links to the events it is about. */
 export function FlagList({

@@ -1,4 +1,4 @@
-import type { Part } from '@/lib/schedule/hasToAct'
+import type { Part } from '@/lib/judgement/hasToAct'
 import type { Arrivals } from '@/lib/store/arrivals'
 import { dayNumberWords } from '../words/instantWords'
 import { lateAction, limitWords } from '../words/lateWords'

@@ -1,7 +1,7 @@
 import { connection } from 'next/server'
-import { pagesOf } from '@/lib/access/pages'
 import { visitor } from '@/lib/access/visitor'
 import { homeOf } from '@/lib/access/wanted'
+import { pagesOf } from '@/lib/policy/pages'
 import { Link } from './Link'
 import { PlaceOnPage } from './PlaceOnPage'
 import { SignOut } from './SignOut'

@@ -1,8 +1,8 @@
 'use client'
 
 import { createContext, type ReactNode, useContext } from 'react'
-import { NO_ROLES } from '@/lib/custody/personRoles'
-import type { Part } from '@/lib/schedule/hasToAct'
+import type { Part } from '@/lib/judgement/hasToAct'
+import { NO_ROLES } from '@/lib/policy/personRoles'
 
 const Reading = createContext<Part>(NO_ROLES)
 

@@ -1,5 +1,5 @@
-import type { Person } from '@/lib/access/principal'
 import { canonical } from '@/lib/custody/kitCode'
+import type { Person } from '@/lib/policy/principal'
 import type { UnplacedEvent } from '@/lib/store/unplacedEvents'
 import { consignmentOf, NO_CONSIGNMENT } from '../api/record/consignmentOf'
 import { moveFaults } from '../api/record/moveFaults'

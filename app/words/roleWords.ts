@@ -1,4 +1,4 @@
-import { listRoles, ROLES, type Roles, TOLD_ROLES } from '@/lib/custody/personRoles'
+import { listRoles, ROLES, type Roles, TOLD_ROLES } from '@/lib/policy/personRoles'
 import { capitalised, listed } from './numberWords'
 
 /** What a person is, as a sentence: "Administrator; contact of the plant OMB1." */

@@ -1,6 +1,6 @@
+import type { Principal } from '@/lib/policy/principal'
 import type { Actor } from '@/lib/store/audit'
 import { networkAddress } from './networkAddress'
-import type { Principal } from './principal'
 
 /** A principal as the record of who did what names it, with where its request came from. */
 export function actorOf(principal: Principal, request: { headers: Headers } | null): Actor {

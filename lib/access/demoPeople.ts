@@ -1,5 +1,5 @@
 import type pg from 'pg'
-import { ROLES, type Role, type RoleName } from '@/lib/custody/personRoles'
+import { ROLES, type Role, type RoleName } from '@/lib/policy/personRoles'
 import { currentRegister } from '@/lib/store/currentRegister'
 import { inScope } from '@/lib/store/scope'
 import { ensurePerson } from './people'

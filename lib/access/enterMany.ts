@@ -1,5 +1,5 @@
 import type pg from 'pg'
-import { sortByPlace, toRoles } from '@/lib/custody/personRoles'
+import { sortByPlace, toRoles } from '@/lib/policy/personRoles'
 import type { Actor } from '@/lib/store/audit'
 import { inTransaction } from '@/lib/store/transaction'
 import { insertPerson, type KnownPerson, lockPeople, updatePerson } from './personRows'

@@ -1,5 +1,5 @@
 import type pg from 'pg'
-import { type Roles, sortByPlace, toRoles } from '@/lib/custody/personRoles'
+import { type Roles, sortByPlace, toRoles } from '@/lib/policy/personRoles'
 import type { Actor } from '@/lib/store/audit'
 import { prismaOf } from '@/lib/store/prismaOf'
 import { sharedDoor } from '@/lib/store/sharedPool'

@@ -1,7 +1,7 @@
 import type pg from 'pg'
+import type { Key } from '@/lib/policy/principal'
 import { hashOfSecret } from './keySecret'
 import { type KeyRow, rightsOfRow } from './keys'
-import type { Key } from './principal'
 
 /** How often, at most, the last use of a key is written down, ms. */
 const USE_NOTED_EVERY = 60_000

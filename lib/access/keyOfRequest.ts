@@ -1,6 +1,6 @@
 import type pg from 'pg'
+import type { Key } from '@/lib/policy/principal'
 import { keyOfSecret, signingKey } from './keyLookup'
-import type { Key } from './principal'
 import { signatureOf } from './signature'
 import { spendSignature } from './usedSignatures'
 

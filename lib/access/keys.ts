@@ -1,10 +1,10 @@
 import { randomBytes } from 'node:crypto'
 import type pg from 'pg'
+import { isHandSource } from '@/lib/policy/mayRecord'
+import type { Key } from '@/lib/policy/principal'
 import { type Actor, record } from '@/lib/store/audit'
 import { inTransaction } from '@/lib/store/transaction'
 import { hashOfSecret, newSecret } from './keySecret'
-import { isHandSource } from './mayRecord'
-import type { Key } from './principal'
 
 /** What is asked for when a key is made. Times in ms UTC. */
 export interface KeyRights extends Omit<Key, 'kind' | 'id'> {

@@ -1,6 +1,6 @@
+import type { Person } from '@/lib/policy/principal'
 import { siteUrl } from '../store/site'
 import { mailSettings } from './mail'
-import type { Person } from './principal'
 
 /** The folder that mail is written to for want of a mail server, told to an administrator only; else null. */
 export function mailNotice(person: Person | null): string | null {

@@ -1,6 +1,6 @@
 import { randomUUID } from 'node:crypto'
 import type pg from 'pg'
-import type { Role } from '@/lib/custody/personRoles'
+import type { Role } from '@/lib/policy/personRoles'
 import { type Actor, record } from '@/lib/store/audit'
 import { inTransaction } from '@/lib/store/transaction'
 

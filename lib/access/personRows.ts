@@ -1,6 +1,6 @@
 import { randomUUID } from 'node:crypto'
 import type pg from 'pg'
-import { listRoles, type Roles } from '@/lib/custody/personRoles'
+import { listRoles, type Roles } from '@/lib/policy/personRoles'
 import { type Actor, type AuditLine, record } from '@/lib/store/audit'
 import { endSessionsIn } from './endSessions'
 

@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto'
-import { listRoles, NO_ROLES, type Roles } from '@/lib/custody/personRoles'
+import { listRoles, NO_ROLES, type Roles } from '@/lib/policy/personRoles'
 import type { KnownPerson } from './personRows'
 
 /** What a list says of one person; what it leaves unsaid is undefined. */

@@ -1,10 +1,10 @@
 import { randomBytes } from 'node:crypto'
+import { type Person, scopeOf } from '@/lib/policy/principal'
 import type { Actor } from '@/lib/store/audit'
 import * as feeds from '@/lib/store/calendarFeeds'
 import { sharedDoor, sharedPool } from '@/lib/store/sharedPool'
 import { siteUrl } from '../store/site'
 import { hashOfSecret } from './keySecret'
-import { type Person, scopeOf } from './principal'
 import { ShownOnce } from './shownOnce'
 
 /** The plants whose calendars a person may have read and may revoke; null: every plant's. */

@@ -1,7 +1,7 @@
+import type { Person } from '@/lib/policy/principal'
 import type { Actor } from '@/lib/store/audit'
 import { sharedDoor } from '@/lib/store/sharedPool'
 import { type KeyRights, makeKey } from './keys'
-import type { Person } from './principal'
 import { ShownOnce } from './shownOnce'
 
 /** A key that was made just now, with its secret. */

@@ -1,5 +1,5 @@
 import type pg from 'pg'
-import { type Roles, toRoles } from '@/lib/custody/personRoles'
+import { type Roles, toRoles } from '@/lib/policy/personRoles'
 
 /** What a person is, in the order in which it was given. */
 export async function rolesOf(door: pg.Pool, personId: string): Promise<Roles> {

@@ -1,8 +1,8 @@
 import { headers } from 'next/headers'
 import { cache } from 'react'
+import type { Person } from '@/lib/policy/principal'
 import { sharedDoor } from '@/lib/store/sharedPool'
 import { auth } from './auth'
-import type { Person } from './principal'
 import { rolesOf } from './roles'
 
 /** Someone signed in, and by which session. */

@@ -1,5 +1,5 @@
-import type { Roles } from './principal'
-import { mayAsk } from './routes'
+import type { Roles } from '@/lib/policy/principal'
+import { mayAsk } from '@/lib/policy/routes'
 
 /** The header in which our web server puts the path that a request names. */
 export const PATH_HEADER = 'x-holdfast-path'

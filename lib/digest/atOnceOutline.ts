@@ -1,4 +1,4 @@
-import { displayCode } from '@/lib/schedule/dueWords'
+import { displayCode } from '@/lib/judgement/dueWords'
 import type { AtOnceKind } from '@/lib/store/atOnceChoice'
 import type { SampleDossier } from '@/lib/store/sampleDossier'
 import { AT_ONCE, type AtOnceReader, type TurnWords } from './atOnceWords'

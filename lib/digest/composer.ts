@@ -1,5 +1,5 @@
 import type pg from 'pg'
-import { hasToAct } from '@/lib/schedule/hasToAct'
+import { hasToAct } from '@/lib/judgement/hasToAct'
 import { localDate } from '@/lib/schedule/sendAt'
 import { badAddresses } from '@/lib/store/badAddresses'
 import { quietPeople } from '@/lib/store/digestActs'

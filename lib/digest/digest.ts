@@ -1,5 +1,5 @@
-import type { Names } from '@/lib/schedule/dueWords'
-import { hasToAct, type Part } from '@/lib/schedule/hasToAct'
+import type { Names } from '@/lib/judgement/dueWords'
+import { hasToAct, type Part } from '@/lib/judgement/hasToAct'
 import type { BadAddress } from '@/lib/store/badAddresses'
 import type { DigestPerson } from '@/lib/store/digestPeople'
 import type { DigestWork } from './digestWork'

@@ -1,5 +1,5 @@
 import type pg from 'pg'
-import type { Names } from '@/lib/schedule/dueWords'
+import type { Names } from '@/lib/judgement/dueWords'
 import { arrivals, type LaboratoryArrivals } from '@/lib/store/arrivals'
 import { digestSamples } from '@/lib/store/digestSamples'
 import { dueWork } from '@/lib/store/dueWork'

@@ -1,10 +1,10 @@
+import type { Names } from '@/lib/judgement/dueWords'
+import type { Part as Reader } from '@/lib/judgement/hasToAct'
 import type { Actor } from '@/lib/schedule/act'
 import type { DueLine } from '@/lib/schedule/dueLines'
 import type { LastCut } from '@/lib/schedule/lastCut'
 import type { ComingConsignment } from '@/lib/store/arrivals'
 import type { SampleRow } from '@/lib/store/sampleRow'
-import type { Names } from '../schedule/dueWords'
-import type { Part as Reader } from '../schedule/hasToAct'
 import type { Overdue } from '../schedule/overdueKinds'
 import type { DateWords } from './dateWords'
 

@@ -1,5 +1,5 @@
+import { nextStep, recordedBy, WAITS_AFTER } from '@/lib/judgement/nextStep'
 import type { Actor } from '@/lib/schedule/act'
-import { nextStep, recordedBy, WAITS_AFTER } from '@/lib/schedule/nextStep'
 import { OVERDUE } from '@/lib/schedule/overdueKinds'
 import type { SampleRow } from '@/lib/store/sampleRow'
 import type { Overdue } from '../schedule/overdueKinds'

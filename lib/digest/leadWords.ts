@@ -1,4 +1,4 @@
-import { actorName } from '@/lib/schedule/dueWords'
+import { actorName } from '@/lib/judgement/dueWords'
 import { lowered } from '@/lib/schedule/firstLetter'
 import { type Digest, isOverdue } from './digest'
 import type { DigestItem } from './item'

@@ -1,9 +1,9 @@
-import { displayCode } from '@/lib/schedule/dueWords'
+import { displayCode } from '@/lib/judgement/dueWords'
+import { hasToAct, maySettle } from '@/lib/judgement/hasToAct'
+import { andRecord, nextStep, openingWords } from '@/lib/judgement/nextStep'
+import { recordPath } from '@/lib/judgement/settlingPath'
 import { capitalised } from '@/lib/schedule/firstLetter'
-import { hasToAct, maySettle } from '@/lib/schedule/hasToAct'
 import { began } from '@/lib/schedule/milestoneWords'
-import { andRecord, nextStep, openingWords } from '@/lib/schedule/nextStep'
-import { recordPath } from '@/lib/schedule/settlingPath'
 import type { SampleRow } from '@/lib/store/sampleRow'
 import type { DigestItem, Part, WordsBasis } from './item'
 

@@ -1,4 +1,4 @@
-import { actorName, type Names } from '@/lib/schedule/dueWords'
+import { actorName, type Names } from '@/lib/judgement/dueWords'
 import { capitalised, lowered } from '@/lib/schedule/firstLetter'
 import { isOverdue } from './digest'
 import type { DigestItem, ItemWords } from './item'

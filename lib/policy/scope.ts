@@ -1,4 +1,4 @@
-import { placesSeen, type Roles, seesAll } from '../custody/personRoles'
+import { placesSeen, type Roles, seesAll } from './personRoles'
 
 /**
  * What a principal may see: everything, or the samples of some plants and those bound for some laboratories. The

@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto'
 import type pg from 'pg'
-import type { FeedEntry } from '@/lib/schedule/feedEntries'
-import type { StampedEntry } from '@/lib/schedule/feedText'
+import type { FeedEntry } from '@/lib/judgement/feedEntries'
+import type { StampedEntry } from '@/lib/judgement/feedText'
 
 interface Version {
   uid: string

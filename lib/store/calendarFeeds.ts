@@ -1,5 +1,5 @@
 import type pg from 'pg'
-import { HAS_PLANTS } from '@/lib/custody/personRoles'
+import { HAS_PLANTS } from '@/lib/policy/personRoles'
 import { type Actor, record } from './audit'
 import { currentRegister } from './currentRegister'
 import { inScope } from './scope'

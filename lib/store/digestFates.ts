@@ -1,5 +1,5 @@
 import type pg from 'pg'
-import { SEES_SAMPLES } from '@/lib/custody/personRoles'
+import { SEES_SAMPLES } from '@/lib/policy/personRoles'
 import type { DigestState } from './digestMails'
 
 /** A mail that is to go or has gone, as its page shows it. Instants in ms UTC. */

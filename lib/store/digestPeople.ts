@@ -1,5 +1,5 @@
 import type pg from 'pg'
-import { type Role, type Roles, SEES_SAMPLES, toRoles } from '@/lib/custody/personRoles'
+import { type Role, type Roles, SEES_SAMPLES, toRoles } from '@/lib/policy/personRoles'
 import type { AtOnceKind } from './atOnceChoice'
 
 /** Someone who may get the weekly mail, with what they are and what they chose. */

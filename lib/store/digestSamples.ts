@@ -1,5 +1,5 @@
 import type pg from 'pg'
-import { WAITS_AFTER } from '@/lib/schedule/nextStep'
+import { WAITS_AFTER } from '@/lib/judgement/nextStep'
 import type { Scope } from '../policy/scope'
 import { asReader } from './reader'
 import { ROW_COLUMNS, type SampleRow, type StoredSample, sampleRow } from './sampleRow'

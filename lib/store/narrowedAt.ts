@@ -1,5 +1,5 @@
 import type pg from 'pg'
-import { NO_ROLES, type Roles } from '@/lib/custody/personRoles'
+import { NO_ROLES, type Roles } from '@/lib/policy/personRoles'
 import { includesScope, toScope } from '../policy/scope'
 import { inScope } from './scope'
 

@@ -2,7 +2,7 @@ import { beforeEach, describe, expect, test } from 'vitest'
 import { enterMany, tryPeople } from '@/lib/access/enterMany'
 import { ensurePerson } from '@/lib/access/people'
 import type { WrittenPerson } from '@/lib/access/planPeople'
-import { NO_ROLES, type Roles } from '@/lib/custody/personRoles'
+import { NO_ROLES, type Roles } from '@/lib/policy/personRoles'
 import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
 import { ADMINISTRATOR, signInAs } from '@/tests/setup/signIn'
 

@@ -1,11 +1,11 @@
 import { beforeAll, describe, expect, test } from 'vitest'
-import { kindsReportedAs, mayRecord } from '@/lib/access/mayRecord'
 import { ensurePerson } from '@/lib/access/people'
-import { type Person, scopeOf } from '@/lib/access/principal'
 import { rolesOf } from '@/lib/access/roles'
-import { partsOf } from '@/lib/access/routes'
 import { EVENT_KINDS } from '@/lib/custody/event'
-import { ROLE_NAMES, ROLES, type RoleName, toRoles } from '@/lib/custody/personRoles'
+import { kindsReportedAs, mayRecord } from '@/lib/policy/mayRecord'
+import { ROLE_NAMES, ROLES, type RoleName, toRoles } from '@/lib/policy/personRoles'
+import { type Person, scopeOf } from '@/lib/policy/principal'
+import { partsOf } from '@/lib/policy/routes'
 import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
 
 const ENDS = { plant: 'PL1', laboratory: 'LAB' }

@@ -1,11 +1,11 @@
 import { afterEach, beforeEach, expect, test } from 'vitest'
 import { feedPlantsOf } from '@/lib/access/plantFeeds'
-import { type Person, scopeOf } from '@/lib/access/principal'
-import { mayKnowPlant, reportingOf } from '@/lib/access/reporting'
-
-import { NO_ROLES, ROLES, type Roles } from '@/lib/custody/personRoles'
 import { atOnceRecipients } from '@/lib/digest/atOnceRecipients'
 import { carriersOf } from '@/lib/digest/carriers'
+
+import { NO_ROLES, ROLES, type Roles } from '@/lib/policy/personRoles'
+import { type Person, scopeOf } from '@/lib/policy/principal'
+import { mayKnowPlant, reportingOf } from '@/lib/policy/reporting'
 import type { DigestPerson } from '@/lib/store/digestPeople'
 import { digestPerson } from '@/tests/digest/digestPerson'
 

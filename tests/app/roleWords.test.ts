@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest'
 import { roleWords as inList } from '@/app/setup/personState'
 import { hasNoRole, roleWords } from '@/app/words/roleWords'
-import { NO_ROLES, ROLE_NAMES, ROLES, toRoles } from '@/lib/custody/personRoles'
+import { NO_ROLES, ROLE_NAMES, ROLES, toRoles } from '@/lib/policy/personRoles'
 
 const listFor = (role: (typeof ROLE_NAMES)[number], places = ['A', 'B']) =>
   (ROLES[role].of === null ? [''] : places).map((place) => ({ role, place }))

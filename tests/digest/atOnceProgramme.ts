@@ -1,6 +1,6 @@
 import { UNRESTRICTED } from '@/lib/custody/event'
 import { displayCode, issueKitCode } from '@/lib/custody/kitCode'
-import type { Role } from '@/lib/custody/personRoles'
+import type { Role } from '@/lib/policy/personRoles'
 import { acceptEvents } from '@/lib/store/acceptEvents'
 import { applyRegister } from '@/lib/store/applyRegister'
 import { minimalStandard } from '@/tests/bench/manyEvents'

@@ -1,4 +1,4 @@
-import { NO_ROLES } from '@/lib/custody/personRoles'
+import { NO_ROLES } from '@/lib/policy/personRoles'
 import type { DigestPerson } from '@/lib/store/digestPeople'
 
 /** Someone who may be mailed and has chosen nothing about it, but for what is said. */

@@ -1,6 +1,6 @@
 import axe from 'axe-core'
 import { beforeAll, describe, expect } from 'vitest'
-import { ROUTES, type RouteName } from '@/lib/access/routes'
+import { ROUTES, type RouteName } from '@/lib/policy/routes'
 import { browserTest as test } from '@/tests/setup/browser'
 import { type ServedProgramme, sharedServer } from '@/tests/setup/sharedServer'
 import { KITS } from './pagesProgramme'

@@ -1,7 +1,7 @@
 import type { BrowserContextOptions } from 'playwright-core'
-import type { Roles } from '@/lib/access/principal'
 import { issueKitCode } from '@/lib/custody/kitCode'
 import { DAY } from '@/lib/hold/zone'
+import type { Roles } from '@/lib/policy/principal'
 import { minimalStandard } from '@/tests/bench/manyEvents'
 import { smallRegister } from '@/tests/cases/smallProgramme'
 import { freshDatabase, type TestDatabase } from '@/tests/setup/database'

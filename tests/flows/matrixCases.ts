@@ -1,5 +1,5 @@
-import type { RouteName } from '@/lib/access/routes'
 import { displayCode } from '@/lib/custody/kitCode'
+import type { RouteName } from '@/lib/policy/routes'
 import { FOREIGN_WORDS, KITS } from '@/tests/access/twoMakers'
 import {
   type Case,

@@ -1,4 +1,4 @@
-import type { RouteName } from '@/lib/access/routes'
+import type { RouteName } from '@/lib/policy/routes'
 import { BOTH_FOUND, type Case, PLANT } from './matrixObjects'
 
 const emptyTo = (path: string, status: number): Case => ({ path: () => path, body: () => ({}), status })

@@ -1,9 +1,8 @@
 import type { Page } from 'playwright-core'
 import { beforeAll, describe, expect } from 'vitest'
 import { DAY } from '@/lib/hold/zone'
+import { settlingPath } from '@/lib/judgement/settlingPath'
 import { asksToCut, OVERDUE_KINDS, type Overdue, type OverdueKind } from '@/lib/schedule/overdueKinds'
-
-import { settlingPath } from '@/lib/schedule/settlingPath'
 import { dueWork } from '@/lib/store/dueWork'
 import { readerOf } from '@/tests/schedule/readerOf'
 import { said, browserTest as test } from '@/tests/setup/browser'

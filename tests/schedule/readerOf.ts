@@ -1,5 +1,5 @@
+import type { Part } from '@/lib/judgement/hasToAct'
 import type { Actor } from '@/lib/schedule/act'
-import type { Part } from '@/lib/schedule/hasToAct'
 
 /** Someone who has no part in the programme. */
 export const NOBODY: Part = { isAdministrator: false, plants: [], laboratories: [] }

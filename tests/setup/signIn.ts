@@ -3,7 +3,7 @@ import type pg from 'pg'
 import type { BrowserContext } from 'playwright-core'
 import { makeAuth } from '@/lib/access/auth'
 import { ensurePerson } from '@/lib/access/people'
-import { listRoles, NO_ROLES, type Roles } from '@/lib/custody/personRoles'
+import { listRoles, NO_ROLES, type Roles } from '@/lib/policy/personRoles'
 import { sharedSecret } from '@/lib/store/site'
 
 /** Who is signed in and by what, as it can be told to another process. */

@@ -1,6 +1,6 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import { insertPerson, type KnownPerson, updatePerson } from '@/lib/access/personRows'
-import { NO_ROLES, ROLE_NAMES, ROLES, type Role, type Roles, toRoles } from '@/lib/custody/personRoles'
+import { NO_ROLES, ROLE_NAMES, ROLES, type Role, type Roles, toRoles } from '@/lib/policy/personRoles'
 import { setMailbox } from '@/lib/store/mailboxes'
 import { narrowedAt } from '@/lib/store/narrowedAt'
 import { inTransaction } from '@/lib/store/transaction'

@@ -1,7 +1,7 @@
-import { scopeOf } from '@/lib/access/principal'
 import { csvReply } from '@/lib/intake/csvReply'
 import { problem } from '@/lib/intake/problem'
 import { problemReply } from '@/lib/intake/reply'
+import { scopeOf } from '@/lib/policy/principal'
 import { auditEntries } from '@/lib/store/auditEntries'
 import { followPages } from '@/lib/store/pages'
 import { sharedPool } from '@/lib/store/sharedPool'

@@ -1,6 +1,6 @@
-import { scopeOf } from '@/lib/access/principal'
 import { problem } from '@/lib/intake/problem'
 import { jsonReply, problemReply } from '@/lib/intake/reply'
+import { scopeOf } from '@/lib/policy/principal'
 import { board } from '@/lib/store/board'
 import { sharedPool } from '@/lib/store/sharedPool'
 import { boardFilter } from '../../boardFilter'

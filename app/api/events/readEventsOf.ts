@@ -1,8 +1,8 @@
-import type { Principal } from '@/lib/access/principal'
-import { isHistoryBelieved, mayKnowPlant, reportingFault } from '@/lib/access/reporting'
 import type { Register } from '@/lib/custody/register'
 import { type BodyFormat, MOST_ITEMS } from '@/lib/intake/body'
 import { type IntakeItem, readEvents, refusedItem } from '@/lib/intake/readEvents'
+import type { Principal } from '@/lib/policy/principal'
+import { isHistoryBelieved, mayKnowPlant, reportingFault } from '@/lib/policy/reporting'
 
 const NOT_BELIEVED =
   '`reportedAt` was left out: it is taken only from a key that may import history. The time of receipt here counts.'

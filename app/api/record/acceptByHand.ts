@@ -1,10 +1,9 @@
 import { createHash } from 'node:crypto'
-import { type Person, scopeOf } from '@/lib/access/principal'
-import { handSource, reportingOf } from '@/lib/access/reporting'
-
 import { keyOf, type ReadEvent } from '@/lib/custody/event'
 import type { Register } from '@/lib/custody/register'
 import type { HandFault } from '@/lib/intake/handEvent'
+import { type Person, scopeOf } from '@/lib/policy/principal'
+import { handSource, reportingOf } from '@/lib/policy/reporting'
 import { acceptEvents } from '@/lib/store/acceptEvents'
 import type { Actor } from '@/lib/store/audit'
 import type { ActEvent } from '@/lib/store/byHand'

@@ -1,7 +1,7 @@
-import { type Person, scopeOf } from '@/lib/access/principal'
 import { consignmentKey } from '@/lib/custody/event'
 import { isCounted } from '@/lib/custody/placing'
 import type { HandFault } from '@/lib/intake/handEvent'
+import { type Person, scopeOf } from '@/lib/policy/principal'
 import { sampleDossier } from '@/lib/store/sampleDossier'
 import { sharedPool } from '@/lib/store/sharedPool'
 

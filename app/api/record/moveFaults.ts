@@ -1,6 +1,6 @@
-import { type Person, scopeOf } from '@/lib/access/principal'
 import { isKitCode, kitCodeFault } from '@/lib/custody/kitCode'
 import type { HandFault } from '@/lib/intake/handEvent'
+import { type Person, scopeOf } from '@/lib/policy/principal'
 import { seenKits } from '@/lib/store/byHand'
 import { sharedPool } from '@/lib/store/sharedPool'
 

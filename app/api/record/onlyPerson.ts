@@ -1,6 +1,6 @@
-import type { Person, Principal } from '@/lib/access/principal'
 import { problem } from '@/lib/intake/problem'
 import { problemReply } from '@/lib/intake/reply'
+import type { Person, Principal } from '@/lib/policy/principal'
 
 /** The person who asks, or the response to give instead: that of the guard, or 403 to a key. */
 export function onlyPerson(principal: Principal | Response): Person | Response {

@@ -1,7 +1,7 @@
 import { actorOf } from '@/lib/access/actor'
-import type { Principal } from '@/lib/access/principal'
 import { problem } from '@/lib/intake/problem'
 import { problemReply } from '@/lib/intake/reply'
+import type { Principal } from '@/lib/policy/principal'
 import type { Actor } from '@/lib/store/audit'
 
 /** The largest form that is taken, in bytes: 8 MiB. */

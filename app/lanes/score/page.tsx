@@ -1,6 +1,6 @@
 import type { Metadata } from 'next'
 import { pageVisitor } from '@/lib/access/guard'
-import { seesAll } from '@/lib/custody/personRoles'
+import { seesAll } from '@/lib/policy/personRoles'
 import { backtestPage } from '@/lib/store/backtestPage'
 import { sharedPool } from '@/lib/store/sharedPool'
 import { DemoLine } from '../../ui/DemoLine'

@@ -1,6 +1,6 @@
-import { scopeOf } from '@/lib/access/principal'
-import { mayAsk } from '@/lib/access/routes'
 import { visitor } from '@/lib/access/visitor'
+import { scopeOf } from '@/lib/policy/principal'
+import { mayAsk } from '@/lib/policy/routes'
 import NotFound from '../../not-found'
 import { NoSuchSample } from '../../ui/NoSuchSample'
 

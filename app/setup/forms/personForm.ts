@@ -1,7 +1,7 @@
 import { canonicalEmail, isEmail } from '@/lib/access/people'
 import type { PersonEntry } from '@/lib/access/personRows'
-import { PLACE_LISTS, ROLES, toRoles } from '@/lib/custody/personRoles'
 import { isZone } from '@/lib/hold/zone'
+import { PLACE_LISTS, ROLES, toRoles } from '@/lib/policy/personRoles'
 import { type FieldProblem, formValues } from './formValues'
 import { readRoleFields } from './roleFields'
 

@@ -1,4 +1,4 @@
-import { PLACE_LISTS, ROLE_NAMES, ROLES, type Role, type RoleName } from '@/lib/custody/personRoles'
+import { PLACE_LISTS, ROLE_NAMES, ROLES, type Role, type RoleName } from '@/lib/policy/personRoles'
 
 /** The name of the field of a person's form that says a role: one for each that is over all, one for each kind of place. */
 export function roleField(role: RoleName): string {

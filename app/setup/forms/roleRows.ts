@@ -1,5 +1,5 @@
-import { PLACE_LISTS, ROLE_NAMES, ROLES, type Role } from '@/lib/custody/personRoles'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
+import { PLACE_LISTS, ROLE_NAMES, ROLES, type Role } from '@/lib/policy/personRoles'
 
 /** What can be written as a role: "administrator, reader or …". */
 export const ROLE_CHOICES = `${ROLE_NAMES.slice(0, -1).join(', ')} or ${ROLE_NAMES.at(-1)}`

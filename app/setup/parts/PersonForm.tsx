@@ -1,5 +1,5 @@
-import { hasRole, PLACE_LISTS, ROLE_NAMES, ROLES, type RoleName, type Roles } from '@/lib/custody/personRoles'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
+import { hasRole, PLACE_LISTS, ROLE_NAMES, ROLES, type RoleName, type Roles } from '@/lib/policy/personRoles'
 import { roleField } from '../forms/roleFields'
 import { FormProblems, type FormState, TextField } from './Field'
 import styles from './Form.module.css'

@@ -1,7 +1,7 @@
 import type { Metadata } from 'next'
 import { people } from '@/lib/access/enterPeople'
 import { pageVisitor } from '@/lib/access/guard'
-import { NO_ROLES } from '@/lib/custody/personRoles'
+import { NO_ROLES } from '@/lib/policy/personRoles'
 import { badAddresses } from '@/lib/store/badAddresses'
 import { registerNow } from '@/lib/store/registerNow'
 import { sharedDoor, sharedPool } from '@/lib/store/sharedPool'

@@ -1,8 +1,8 @@
 import { weeklySite } from '@/lib/access/weeklySite'
-import { seesAll } from '@/lib/custody/personRoles'
 import { nextMail, sentMail } from '@/lib/digest/shownMails'
 import { problem } from '@/lib/intake/problem'
 import { problemReply } from '@/lib/intake/reply'
+import { seesAll } from '@/lib/policy/personRoles'
 import { answering } from '../../answering'
 import { asked } from '../../asked'
 

@@ -1,5 +1,5 @@
-import { scopeOf } from '@/lib/access/principal'
 import { jsonReply } from '@/lib/intake/reply'
+import { scopeOf } from '@/lib/policy/principal'
 import { plantPage } from '@/lib/store/plantPage'
 import { sharedPool } from '@/lib/store/sharedPool'
 import { answering } from '../../answering'

@@ -1,7 +1,7 @@
 import { demoPerson } from '@/lib/access/demoPeople'
 import { leadTo, signedIn } from '@/lib/access/signedIn'
 import { wantedPath } from '@/lib/access/wanted'
-import { ROLE_NAMES } from '@/lib/custody/personRoles'
+import { ROLE_NAMES } from '@/lib/policy/personRoles'
 import { sharedDoor, sharedPool } from '@/lib/store/sharedPool'
 import { answering } from '../../answering'
 import { askedByAnyone } from '../../asked'

@@ -1,6 +1,6 @@
 import { historyTables } from '@/app/plants/[code]/history/historyTable'
-import { scopeOf } from '@/lib/access/principal'
 import { csvReply } from '@/lib/intake/csvReply'
+import { scopeOf } from '@/lib/policy/principal'
 import { followPages } from '@/lib/store/pages'
 import { plantHistory } from '@/lib/store/plantHistory'
 import { sharedPool } from '@/lib/store/sharedPool'

@@ -1,6 +1,6 @@
-import type { Roles } from '@/lib/custody/personRoles'
-import type { Scope } from '@/lib/policy/scope'
-import { toScope } from '../policy/scope'
+import type { Roles } from './personRoles'
+import type { Scope } from './scope'
+import { toScope } from './scope'
 
 export type { Roles }
 

@@ -1,10 +1,10 @@
 import { expect, test } from 'vitest'
-import { actorName, actWords, displayCode, overdueWords } from '@/lib/schedule/dueWords'
+import { actorName, actWords, displayCode, overdueWords } from '@/lib/judgement/dueWords'
 import { overdueOf } from '@/lib/schedule/overdue'
 import { OVERDUE_KINDS } from '@/lib/schedule/overdueKinds'
 import { owedOf } from '@/lib/schedule/owed'
-import { anOverdue } from './overdueCases'
-import { kit, programmeAt, type Said } from './programme'
+import { anOverdue } from '../schedule/overdueCases'
+import { kit, programmeAt, type Said } from '../schedule/programme'
 
 const ONE = kit('AAAA222')
 const CUT: Said = ['collected', '2026-10-30T10:00:00Z']

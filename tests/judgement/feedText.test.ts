@@ -3,9 +3,9 @@ import nodeIcal, { type VEvent } from 'node-ical'
 import { convertIcsCalendar } from 'ts-ics'
 import { expect, test } from 'vitest'
 import { dayText, parseDay } from '@/lib/hold/zone'
-import { feedText, type StampedEntry } from '@/lib/schedule/feedText'
-import { usualOrLong } from '@/tests/setup/usualOrLong'
+import { feedText, type StampedEntry } from '@/lib/judgement/feedText'
 import { ms } from '../custody/desk'
+import { usualOrLong } from '../setup/usualOrLong'
 
 const URL = 'https://desk.example'
 const entry = (changes: Partial<StampedEntry> = {}): StampedEntry => ({

@@ -1,15 +1,14 @@
-import { toRoles } from '@/lib/custody/personRoles'
 import { dayText, localDay } from '@/lib/hold/zone'
-import type { Actor } from './act'
-import { CUTTING_CAUTION } from './cuttingCaution'
-import { type DueLine, dueLines } from './dueLines'
+import { toRoles } from '@/lib/policy/personRoles'
+import type { Actor } from '@/lib/schedule/act'
+import { CUTTING_CAUTION } from '@/lib/schedule/cuttingCaution'
+import { type DueLine, dueLines } from '@/lib/schedule/dueLines'
+import { capitalised } from '@/lib/schedule/firstLetter'
+import { isOfTest } from '@/lib/schedule/overdue'
+import { asksToCut, type Overdue } from '@/lib/schedule/overdueKinds'
+import type { Owed } from '@/lib/schedule/owed'
 import { actorName, actWords, type Names, overdueWords, productName } from './dueWords'
-import { capitalised } from './firstLetter'
 import type { Part } from './hasToAct'
-import { isOfTest } from './overdue'
-import { asksToCut, type Overdue } from './overdueKinds'
-
-import type { Owed } from './owed'
 import { duePath, settlingPath } from './settlingPath'
 
 /** One day's entry in the calendar of a plant. */

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
 import { MILESTONES } from '@/lib/hold/milestone'
-import { recordedBy, WAITS_AFTER } from '@/lib/schedule/nextStep'
+import { recordedBy, WAITS_AFTER } from '@/lib/judgement/nextStep'
 
 test('a sample waits for someone at the plant, and at the laboratory until its test', () => {
   expect(WAITS_AFTER).toEqual(['produced', 'collected', 'sealed', 'received', 'conditioned'])

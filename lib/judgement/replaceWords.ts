@@ -1,6 +1,6 @@
-import { issueReplacement } from './act'
+import { issueReplacement } from '@/lib/schedule/act'
+import { isOwed } from '@/lib/schedule/isOwed'
 import type { Part } from './hasToAct'
-import { isOwed } from './isOwed'
 
 /** A sample that proves nothing any more: of which plant, of what purpose, and the code of what replaces it already. */
 export interface Failed {

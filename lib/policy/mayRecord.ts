@@ -1,6 +1,6 @@
 import { EVENT_KINDS, type EventKind } from '@/lib/custody/event'
 import { KINDS, type Side } from '@/lib/custody/eventKinds'
-import { hasRole, ROLE_NAMES, ROLES } from '@/lib/custody/personRoles'
+import { hasRole, ROLE_NAMES, ROLES } from './personRoles'
 import type { Person, Roles } from './principal'
 
 /** Whether a side says a kind by hand; the programme says any. */

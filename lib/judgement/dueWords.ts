@@ -1,10 +1,10 @@
 import { displayCode } from '@/lib/custody/kitCode'
-import { ACTS, type ActKind, type Actor } from './act'
-import { failedWords } from './failedWords'
-import { capitalised } from './firstLetter'
-import { OVERDUE, type Overdue } from './overdueKinds'
+import { ACTS, type ActKind, type Actor } from '@/lib/schedule/act'
+import { failedWords } from '@/lib/schedule/failedWords'
+import { capitalised } from '@/lib/schedule/firstLetter'
+import { OVERDUE, type Overdue } from '@/lib/schedule/overdueKinds'
 
-import type { Owed } from './owed'
+import type { Owed } from '@/lib/schedule/owed'
 
 // Kit codes are written in one way for all, mails included.
 export { displayCode }

@@ -6,7 +6,7 @@ import {
   type RoleName,
   SEES_FIGURES,
   SEES_SAMPLES,
-} from '@/lib/custody/personRoles'
+} from './personRoles'
 import type { Principal } from './principal'
 
 /**

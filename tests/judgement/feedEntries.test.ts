@@ -1,10 +1,10 @@
 import { expect, test } from 'vitest'
 import { dayText } from '@/lib/hold/zone'
+import { feedEntries } from '@/lib/judgement/feedEntries'
 import { CUTTING_CAUTION } from '@/lib/schedule/cuttingCaution'
-import { feedEntries } from '@/lib/schedule/feedEntries'
 import { overdueOf } from '@/lib/schedule/overdue'
 import { owedOf } from '@/lib/schedule/owed'
-import { kit, programmeAt, type Said } from './programme'
+import { kit, programmeAt, type Said } from '../schedule/programme'
 
 const NAMES = {
   places: new Map([

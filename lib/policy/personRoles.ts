@@ -1,4 +1,4 @@
-import type { Side } from './eventKinds'
+import type { Side } from '@/lib/custody/eventKinds'
 
 /** What a person is in the programme, several at once; places by their codes. */
 export interface Roles {

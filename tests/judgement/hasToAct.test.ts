@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest'
+import { hasToAct, maySettle, type Part } from '@/lib/judgement/hasToAct'
 import type { Actor } from '@/lib/schedule/act'
-import { hasToAct, maySettle, type Part } from '@/lib/schedule/hasToAct'
-import { ADMINISTRATOR, NOBODY } from './readerOf'
+import { ADMINISTRATOR, NOBODY } from '../schedule/readerOf'
 
 const ACTORS: Actor[] = [
   { by: 'programme' },

@@ -1,11 +1,12 @@
 import { describe, expect, test } from 'vitest'
-import { mayRecord } from '@/lib/access/mayRecord'
 import { EVENT_KINDS, type EventKind, isEventKind } from '@/lib/custody/event'
 import { KINDS } from '@/lib/custody/eventKinds'
-import { NO_ROLES } from '@/lib/custody/personRoles'
+import type { Part } from '@/lib/judgement/hasToAct'
+import { duePath, settlingPath } from '@/lib/judgement/settlingPath'
+import { mayRecord } from '@/lib/policy/mayRecord'
+import { NO_ROLES } from '@/lib/policy/personRoles'
 import type { ActKind, Actor } from '@/lib/schedule/act'
 import type { DueLine } from '@/lib/schedule/dueLines'
-import type { Part } from '@/lib/schedule/hasToAct'
 import {
   findActor,
   OVERDUE,
@@ -14,11 +15,9 @@ import {
   type OverdueKind,
   type SettlingPage,
 } from '@/lib/schedule/overdueKinds'
-
 import type { Owed } from '@/lib/schedule/owed'
-import { duePath, settlingPath } from '@/lib/schedule/settlingPath'
-import { anOverdue, ONE } from './overdueCases'
-import { ADMINISTRATOR, NOBODY, readerOf } from './readerOf'
+import { anOverdue, ONE } from '../schedule/overdueCases'
+import { ADMINISTRATOR, NOBODY, readerOf } from '../schedule/readerOf'
 
 const PLACES = { plant: 'A & B', laboratory: 'NORTH' }
 const OF_CARRIER = EVENT_KINDS.filter((kind) => KINDS[kind].saidBy.includes('carrier'))

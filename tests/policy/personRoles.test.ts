@@ -7,7 +7,7 @@ import {
   ROLES,
   TOLD_ROLES,
   toRoles,
-} from '@/lib/custody/personRoles'
+} from '@/lib/policy/personRoles'
 
 const listFor = (role: (typeof ROLE_NAMES)[number]) =>
   (ROLES[role].of === null ? [''] : ['B', 'A']).map((place) => ({ role, place }))

@@ -1,8 +1,7 @@
 import type { Reporting } from '@/lib/custody/event'
-import { includesPlant } from '../policy/scope'
 import { isHandSource, kindsReportedAs } from './mayRecord'
-
 import { type Person, type Principal, scopeOf } from './principal'
+import { includesPlant } from './scope'
 
 /** What is wrong with an event for its reporter: the field, what is wrong, and what would be right. */
 export interface ReportingFault {

@@ -1,10 +1,10 @@
 import { describe, expect, test } from 'vitest'
-import { kindsReportedAs, mayMove, mayRecord, personOfSource } from '@/lib/access/mayRecord'
-import type { Person, Roles } from '@/lib/access/principal'
-import { handSource } from '@/lib/access/reporting'
 import { EVENT_KINDS } from '@/lib/custody/event'
 import { KINDS, type Side } from '@/lib/custody/eventKinds'
-import { NO_ROLES } from '@/lib/custody/personRoles'
+import { kindsReportedAs, mayMove, mayRecord, personOfSource } from '@/lib/policy/mayRecord'
+import { NO_ROLES } from '@/lib/policy/personRoles'
+import type { Person, Roles } from '@/lib/policy/principal'
+import { handSource } from '@/lib/policy/reporting'
 
 const SAMPLE = { plant: 'PL1', laboratory: 'LAB' }
 

@@ -1,6 +1,6 @@
 import { KINDS } from '@/lib/custody/eventKinds'
 import { AT_PLANT, type Milestone, milestonesBetween } from '@/lib/hold/milestone'
-import { ACTS, type ActKind, askCarrier } from './act'
+import { ACTS, type ActKind, askCarrier } from '@/lib/schedule/act'
 
 /** What a sample waits for, in words that mails and pages share. `what` is its kit, or "it". */
 export interface NextStep {

@@ -1,7 +1,7 @@
 import type { EventKind } from '@/lib/custody/event'
-import type { DueLine } from './dueLines'
+import type { DueLine } from '@/lib/schedule/dueLines'
+import { OVERDUE, type Overdue, type SettlingPage } from '@/lib/schedule/overdueKinds'
 import { maySettle, type Part } from './hasToAct'
-import { OVERDUE, type Overdue, type SettlingPage } from './overdueKinds'
 
 const PAGES: Record<SettlingPage, (overdue: Overdue) => string> = {
   'first kit': firstKitPath,

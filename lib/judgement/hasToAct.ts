@@ -1,5 +1,5 @@
-import type { Roles } from '@/lib/custody/personRoles'
-import type { Actor } from './act'
+import type { Roles } from '@/lib/policy/personRoles'
+import type { Actor } from '@/lib/schedule/act'
 
 /** What someone is in the programme who may have to act; roles that only see are no part of it. */
 export type Part = Pick<Roles, 'isAdministrator' | 'plants' | 'laboratories'>

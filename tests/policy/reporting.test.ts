@@ -1,15 +1,15 @@
 import { describe, expect, test } from 'vitest'
-import { kindsReportedAs } from '@/lib/access/mayRecord'
-import type { Key, Person } from '@/lib/access/principal'
+import { EVENT_KINDS } from '@/lib/custody/event'
+import { kindsReportedAs } from '@/lib/policy/mayRecord'
+import { NO_ROLES } from '@/lib/policy/personRoles'
+import type { Key, Person } from '@/lib/policy/principal'
 import {
   handSource,
   isHistoryBelieved,
   mayKnowPlant,
   maySetRegister,
   reportingFault,
-} from '@/lib/access/reporting'
-import { EVENT_KINDS } from '@/lib/custody/event'
-import { NO_ROLES } from '@/lib/custody/personRoles'
+} from '@/lib/policy/reporting'
 
 const key: Key = {
   kind: 'key',

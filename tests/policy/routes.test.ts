@@ -1,7 +1,7 @@
 import ts from 'typescript'
 import { describe, expect, test } from 'vitest'
-import { type Part, ROUTES, type RouteName } from '@/lib/access/routes'
-import { asSource, nodes, projectSources, type Source } from '@/tests/setup/rules/source'
+import { type Part, ROUTES, type RouteName } from '@/lib/policy/routes'
+import { asSource, nodes, projectSources, type Source } from '../setup/rules/source'
 
 const METHODS = ['GET', 'HEAD', 'POST', 'PUT', 'PATCH', 'DELETE', 'OPTIONS']
 const GUARDS = ['pageVisitor', 'asked', 'askerOf', 'askedByAnyone', 'askedByBearer']
