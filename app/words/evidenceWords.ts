@@ -1,4 +1,4 @@
-import { stageKind } from '@/lib/lane/stage'
+import { stageKind } from '@/lib/lane/model/stage'
 import type { ToldForecast } from '@/lib/store/toldForecast'
 import { capitalised, countOf, numberWords } from './numberWords'
 import { stageName } from './stageNames'

@@ -1,5 +1,5 @@
-import type { PlainRule } from '@/lib/lane/plainRules'
-import type { Score } from '@/lib/lane/scoreboard'
+import type { PlainRule } from '@/lib/lane/backtest/plainRules'
+import type { Score } from '@/lib/lane/backtest/scoreboard'
 
 const RULES: Record<PlainRule, string> = {
   'share of all': 'the share late of all',

@@ -1,9 +1,9 @@
 import { parseArgs } from 'node:util'
 import { stringify } from 'csv-stringify/sync'
 import { csvRows } from '@/lib/intake/csvRows'
-import { fitOf } from '@/lib/lane/fit'
-import { FURTHEST_STEP, type Observation } from '@/lib/lane/observation'
-import type { CurveStep } from '@/lib/lane/survivalCurve'
+import { fitOf } from '@/lib/lane/model/fit'
+import { FURTHEST_STEP, type Observation } from '@/lib/lane/model/observation'
+import type { CurveStep } from '@/lib/lane/model/survivalCurve'
 import { readText, runOnFiles, Unusable } from './files'
 
 /**

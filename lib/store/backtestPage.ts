@@ -1,8 +1,8 @@
 import type pg from 'pg'
 import { FEWEST_MAKERS, makerOf } from '@/lib/custody/pooling'
 import { DAY, HOUR } from '@/lib/hold/zone'
-import type { TriedForecast } from '@/lib/lane/backtest'
-import type { Lane, Score, Scoreboard } from '@/lib/lane/scoreboard'
+import type { TriedForecast } from '@/lib/lane/backtest/backtest'
+import type { Lane, Score, Scoreboard } from '@/lib/lane/backtest/scoreboard'
 import { type BacktestRun, ledgerPosition, runBacktest, SCORED_DAYS } from './backtestRun'
 import { asReader } from './reader'
 

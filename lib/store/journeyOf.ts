@@ -5,7 +5,7 @@ import type { Sample } from '@/lib/custody/sample'
 import type { Clock } from '@/lib/hold/clock'
 import { isEnding } from '@/lib/hold/ending'
 import { isMilestone } from '@/lib/hold/milestone'
-import type { Journey, JourneyEnding, Report } from '@/lib/lane/journey'
+import type { Journey, JourneyEnding, Report } from '@/lib/lane/model/journey'
 
 /** When events became known, ms UTC, by their key: of all that bear on a sample, those that correct others among them. */
 export type KnownAt = ReadonlyMap<string, number>

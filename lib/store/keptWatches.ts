@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto'
 import { DAY } from '@/lib/hold/zone'
-import { type LaneWatch, watchLane } from '@/lib/lane/laneWatch'
-import type { Observation } from '@/lib/lane/observation'
+import type { Observation } from '@/lib/lane/model/observation'
+import { type LaneWatch, watchLane } from '@/lib/lane/pace/laneWatch'
 
 /** The newest last. */
 const kept = new Map<string, LaneWatch>()

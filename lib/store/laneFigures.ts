@@ -1,10 +1,10 @@
 import { FEWEST_MAKERS, makerOf } from '@/lib/custody/pooling'
 import type { Register } from '@/lib/custody/register'
-import { fitOf } from '@/lib/lane/fit'
-import { type Lane, lanesOf, shipmentCounts, TRANSIT } from '@/lib/lane/lanesOf'
-import type { LaneWatch } from '@/lib/lane/laneWatch'
-import type { LaneRecord } from '@/lib/lane/record'
-import { type TransitCurve, transitCurveOf } from '@/lib/lane/transitCurve'
+import { fitOf } from '@/lib/lane/model/fit'
+import { type Lane, lanesOf, shipmentCounts, TRANSIT } from '@/lib/lane/model/lanesOf'
+import type { LaneRecord } from '@/lib/lane/model/record'
+import { type TransitCurve, transitCurveOf } from '@/lib/lane/model/transitCurve'
+import type { LaneWatch } from '@/lib/lane/pace/laneWatch'
 import { keptWatch } from './keptWatches'
 
 /** What the record of all lanes tells of one, to someone who may see that lane. */

@@ -1,5 +1,5 @@
 import type { Register } from '@/lib/custody/register'
-import type { Way } from '@/lib/lane/stage'
+import type { Way } from '@/lib/lane/model/stage'
 
 /** A lane as a page names it. The service is null where no report and no kit names one. */
 export interface NamedLane {

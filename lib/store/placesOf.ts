@@ -2,7 +2,7 @@ import { minuteOfHour, pickupsOf } from '@/lib/custody/pickupsOf'
 import type { Register } from '@/lib/custody/register'
 import { pickupCode, WEEKDAYS } from '@/lib/custody/registerDocument'
 import type { Pickups } from '@/lib/hold/pickup'
-import type { OpenMinutes, Places } from '@/lib/lane/places'
+import type { OpenMinutes, Places } from '@/lib/lane/model/places'
 
 const known = new WeakMap<Register, Places>()
 

@@ -1,7 +1,7 @@
 import type pg from 'pg'
 import type { Register } from '@/lib/custody/register'
 import { MINUTE } from '@/lib/hold/zone'
-import type { ShipAdvice } from '@/lib/lane/shipAdvice'
+import type { ShipAdvice } from '@/lib/lane/ship/shipAdvice'
 import { includesPlant, type Scope } from '../policy/scope'
 import { keptRecord } from './laneRecord'
 import { inScope } from './scope'

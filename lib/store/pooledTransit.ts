@@ -1,7 +1,7 @@
 import type pg from 'pg'
 import { FEWEST_MAKERS, makerOf } from '@/lib/custody/pooling'
-import { lanesOf, shipmentCounts, TRANSIT } from '@/lib/lane/lanesOf'
-import { type TransitCurve, transitCurveOf } from '@/lib/lane/transitCurve'
+import { lanesOf, shipmentCounts, TRANSIT } from '@/lib/lane/model/lanesOf'
+import { type TransitCurve, transitCurveOf } from '@/lib/lane/model/transitCurve'
 import { laneRecord } from './laneRecord'
 import { asReader } from './reader'
 

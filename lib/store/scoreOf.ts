@@ -1,9 +1,9 @@
 import type { Clock } from '@/lib/hold/clock'
 import { bindingClock, canBind, type Thresholds, type Turns, turnsOf } from '@/lib/hold/standing'
-import { type Forecast, forecastOf } from '@/lib/lane/forecast'
-import type { Journey } from '@/lib/lane/journey'
-import type { LaneRecord } from '@/lib/lane/record'
-import { turnsByRisk } from '@/lib/lane/risk'
+import { type Forecast, forecastOf } from '@/lib/lane/forecast/forecast'
+import { turnsByRisk } from '@/lib/lane/forecast/risk'
+import type { Journey } from '@/lib/lane/model/journey'
+import type { LaneRecord } from '@/lib/lane/model/record'
 
 /** The forecast of a running clock, and when its standing turns if nothing new is reported (ms UTC, null for never). */
 export type ScoredForecast = Forecast & Turned

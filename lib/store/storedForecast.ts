@@ -1,4 +1,4 @@
-import type { DayChance, Forecast } from '@/lib/lane/forecast'
+import type { DayChance, Forecast } from '@/lib/lane/forecast/forecast'
 import type { Score, ScoredForecast } from './scoreOf'
 
 /** What a list shows of the forecast of the clock that binds a sample. Chances are 0 to 1, days day numbers. */

@@ -1,5 +1,5 @@
 import type { Milestone } from '@/lib/hold/milestone'
-import type { Journey, JourneyEnding } from '@/lib/lane/journey'
+import type { Journey, JourneyEnding } from '@/lib/lane/model/journey'
 
 /** A journey as the column `sample.journey` keeps it, without what stands in the row beside it. Instants in ms UTC. */
 export interface StoredJourney {

@@ -1,6 +1,6 @@
-import type { Evidence } from '@/lib/lane/fit'
-import type { ForecastStage } from '@/lib/lane/forecast'
-import { stageKind } from '@/lib/lane/stage'
+import type { ForecastStage } from '@/lib/lane/forecast/forecast'
+import type { Evidence } from '@/lib/lane/model/fit'
+import { stageKind } from '@/lib/lane/model/stage'
 import type { Scope } from '../policy/scope'
 import type { ScoredForecast } from './scoreOf'
 

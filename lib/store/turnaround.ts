@@ -1,7 +1,7 @@
 import type pg from 'pg'
 import { FEWEST_MAKERS, makerOf } from '@/lib/custody/pooling'
 import { DAY } from '@/lib/hold/zone'
-import type { LaneRecord } from '@/lib/lane/record'
+import type { LaneRecord } from '@/lib/lane/model/record'
 import {
   type LifeSoFar,
   lifeAsKnown,
@@ -9,7 +9,7 @@ import {
   type PartName,
   type PartTimes,
   turnaroundOf,
-} from '@/lib/lane/turnaround'
+} from '@/lib/lane/model/turnaround'
 import type { Scope } from '../policy/scope'
 import { journeyRows } from './journeyRows'
 import { laneRecord } from './laneRecord'

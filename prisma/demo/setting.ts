@@ -1,5 +1,5 @@
 import { DAY, localDay } from '@/lib/hold/zone'
-import type { LaneRecord } from '@/lib/lane/record'
+import type { LaneRecord } from '@/lib/lane/model/record'
 import { type ClockChange, clockChanges } from './clockChanges'
 import { closedDates, type DemoLaboratory, LABORATORIES } from './laboratories'
 import { type OpenDays, openDays } from './openDays'

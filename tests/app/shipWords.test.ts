@@ -11,8 +11,8 @@ import {
   shipSentence,
 } from '@/app/words/shipWords'
 import { localDay } from '@/lib/hold/zone'
-import { shipAdvice } from '@/lib/lane/shipAdvice'
-import type { ShipWindow } from '@/lib/lane/shipWindow'
+import { shipAdvice } from '@/lib/lane/ship/shipAdvice'
+import type { ShipWindow } from '@/lib/lane/ship/shipWindow'
 
 const ZONE = 'Europe/Lisbon'
 // Friday, 30 October 2026, 13:00 in Lisbon.

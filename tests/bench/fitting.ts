@@ -1,5 +1,5 @@
-import { type Fit, fitOf } from '@/lib/lane/fit'
-import type { Observation } from '@/lib/lane/observation'
+import { type Fit, fitOf } from '@/lib/lane/model/fit'
+import type { Observation } from '@/lib/lane/model/observation'
 import { type Chance, chanceFrom } from '../reference/random'
 import { type Comparison, compare } from './compare'
 

@@ -1,11 +1,11 @@
 import type { Clock } from '@/lib/hold/clock'
 import { localDay, weekdayOf } from '@/lib/hold/zone'
-import { influenced } from '@/lib/lane/influence'
-import { asKnownAt, type Journey } from '@/lib/lane/journey'
-import type { LaneRecord } from '@/lib/lane/record'
-import { isReportedByPlant } from '@/lib/lane/reporter'
-import { chainOf, levelsOf, type Stage } from '@/lib/lane/stage'
-import { startDayOf } from '@/lib/lane/startDay'
+import { influenced } from '@/lib/lane/model/influence'
+import { asKnownAt, type Journey } from '@/lib/lane/model/journey'
+import type { LaneRecord } from '@/lib/lane/model/record'
+import { isReportedByPlant } from '@/lib/lane/model/reporter'
+import { chainOf, levelsOf, type Stage } from '@/lib/lane/model/stage'
+import { startDayOf } from '@/lib/lane/model/startDay'
 
 /**
  * The risk of one clock from the same hazards, as one would write it down: each stage gives a list of days with their

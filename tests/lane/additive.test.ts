@@ -1,8 +1,8 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { DAY } from '@/lib/hold/zone'
-import { type Fit, type FitOptions, fitOf } from '@/lib/lane/fit'
-import type { Observation } from '@/lib/lane/observation'
+import { type Fit, type FitOptions, fitOf } from '@/lib/lane/model/fit'
+import type { Observation } from '@/lib/lane/model/observation'
 
 const NOW = Date.UTC(2026, 10, 25)
 const SERVICES = ['road', 'air']

@@ -1,5 +1,5 @@
 import jStat from 'jstat'
-import type { Observation } from '@/lib/lane/observation'
+import type { Observation } from '@/lib/lane/model/observation'
 import type { Chance } from '@/tests/reference/random'
 
 /** A number from 0 to 1, neither included. */

@@ -1,4 +1,4 @@
-import type { Observation } from '@/lib/lane/observation'
+import type { Observation } from '@/lib/lane/model/observation'
 import type { Draws } from './chance'
 
 export const DAY = 86_400_000

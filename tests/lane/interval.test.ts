@@ -1,10 +1,10 @@
 import jStat from 'jstat'
 import { describe, expect, test } from 'vitest'
-import { fitOf } from '@/lib/lane/fit'
-import { betaInterval } from '@/lib/lane/survivalCurve'
+import { fitOf } from '@/lib/lane/model/fit'
+import { betaInterval } from '@/lib/lane/model/survivalCurve'
 import { chanceFrom } from '@/tests/reference/random'
 import { drawnAround, notYetBy, shipped } from './drawn'
-import { fromTimes, PLAIN } from './observations'
+import { fromTimes, PLAIN } from './model/observations'
 
 const MIDDLE = [0.05, 0.35, 0.5, 0.4, 0.3, 0.3]
 

@@ -1,10 +1,10 @@
 import { expect, test } from 'vitest'
-import { fitOf } from '@/lib/lane/fit'
-import type { Observation } from '@/lib/lane/observation'
-import type { CurveStep } from '@/lib/lane/survivalCurve'
+import { fitOf } from '@/lib/lane/model/fit'
+import type { Observation } from '@/lib/lane/model/observation'
+import type { CurveStep } from '@/lib/lane/model/survivalCurve'
 import { type Chance, chanceFrom } from '@/tests/reference/random'
 import { runSeed } from '@/tests/setup/seed'
-import { PLAIN } from './observations'
+import { PLAIN } from './model/observations'
 import { plainKaplanMeier, type Subject } from './plainKaplanMeier'
 
 const PRECISION = 1e-12

@@ -2,9 +2,9 @@ import { calendarOf } from '@/lib/hold/calendar'
 import type { Clock } from '@/lib/hold/clock'
 import type { Milestone } from '@/lib/hold/milestone'
 import { parseDay } from '@/lib/hold/zone'
-import type { Journey, JourneyEnding, Report } from '@/lib/lane/journey'
-import type { OpenMinutes, Places } from '@/lib/lane/places'
-import { type LaneRecord, type RecordOptions, recordOf } from '@/lib/lane/record'
+import type { Journey, JourneyEnding, Report } from '@/lib/lane/model/journey'
+import type { OpenMinutes, Places } from '@/lib/lane/model/places'
+import { type LaneRecord, type RecordOptions, recordOf } from '@/lib/lane/model/record'
 
 export const ms = (text: string) => Date.parse(text)
 export const day = (date: string) => parseDay(date) as number

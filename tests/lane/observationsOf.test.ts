@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
-import type { Journey } from '@/lib/lane/journey'
-import type { Places } from '@/lib/lane/places'
-import type { Stage } from '@/lib/lane/stage'
+import type { Journey } from '@/lib/lane/model/journey'
+import type { Places } from '@/lib/lane/model/places'
+import type { Stage } from '@/lib/lane/model/stage'
 import { journey, lanePlaces, ms, recordBy } from './lanes'
 
 const TRANSIT: Stage = { from: 'dispatched', to: 'received' }

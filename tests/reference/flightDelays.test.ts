@@ -1,11 +1,11 @@
 import { readFileSync } from 'node:fs'
 import { describe, expect, test } from 'vitest'
-import type { TriedForecast } from '@/lib/lane/backtest'
-import { fitOf } from '@/lib/lane/fit'
-import type { Observation } from '@/lib/lane/observation'
-import { PlainRules } from '@/lib/lane/plainRules'
-import { type Score, scoreOf } from '@/lib/lane/scoreboard'
-import type { Moment, Trial } from '@/lib/lane/trial'
+import type { TriedForecast } from '@/lib/lane/backtest/backtest'
+import { PlainRules } from '@/lib/lane/backtest/plainRules'
+import { type Score, scoreOf } from '@/lib/lane/backtest/scoreboard'
+import type { Moment, Trial } from '@/lib/lane/backtest/trial'
+import { fitOf } from '@/lib/lane/model/fit'
+import type { Observation } from '@/lib/lane/model/observation'
 
 /**
  * Real delays as open data: 20,000 flights of January to March 2001 in the United States, a sample of the on-time

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
-import { individualsChart } from '@/lib/lane/individuals'
-import { ruleBreaks } from '@/lib/lane/runRules'
+import { individualsChart } from '@/lib/lane/pace/individuals'
+import { ruleBreaks } from '@/lib/lane/pace/runRules'
 
 // Source: NIST/SEMATECH e-Handbook of Statistical Methods, 6.3.2.2, the worked example of ten batches.
 const BATCHES = [49.6, 47.6, 49.9, 51.3, 47.8, 51.2, 52.6, 52.4, 53.6, 52.1]

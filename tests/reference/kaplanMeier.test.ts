@@ -1,9 +1,9 @@
 import { readFileSync } from 'node:fs'
 import { fileURLToPath } from 'node:url'
 import { describe, expect, test } from 'vitest'
-import { fitOf } from '@/lib/lane/fit'
-import type { CurveStep } from '@/lib/lane/survivalCurve'
-import { fromTimes, PLAIN } from '@/tests/lane/observations'
+import { fitOf } from '@/lib/lane/model/fit'
+import type { CurveStep } from '@/lib/lane/model/survivalCurve'
+import { fromTimes, PLAIN } from '../lane/model/observations'
 
 const curveOf = (times: string): CurveStep[] => fitOf(fromTimes(times), PLAIN).curve([])
 const at = (curve: CurveStep[], step: number) => curve[step] as CurveStep

@@ -1,7 +1,7 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import { UNRESTRICTED } from '@/lib/custody/event'
 import { localDay } from '@/lib/hold/zone'
-import { comingOf } from '@/lib/lane/coming'
+import { comingOf } from '@/lib/lane/forecast/coming'
 import { acceptEvents } from '@/lib/store/acceptEvents'
 import { applyRegister } from '@/lib/store/applyRegister'
 import { type Arrivals, arrivals } from '@/lib/store/arrivals'

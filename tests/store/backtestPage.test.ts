@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest'
-import type { TriedForecast } from '@/lib/lane/backtest'
-import { PLAIN_RULES, type PlainRule } from '@/lib/lane/plainRules'
-import { scoreboardOf } from '@/lib/lane/scoreboard'
+import type { TriedForecast } from '@/lib/lane/backtest/backtest'
+import { PLAIN_RULES, type PlainRule } from '@/lib/lane/backtest/plainRules'
+import { scoreboardOf } from '@/lib/lane/backtest/scoreboard'
 import { pooledScores } from '@/lib/store/backtestPage'
 
 /** A forecast of a plant; plants PA1 and PA2 are of one maker. */

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import type { ReadEvent } from '@/lib/custody/event'
-import { asKnownAt } from '@/lib/lane/journey'
+import { asKnownAt } from '@/lib/lane/model/journey'
 import { journeyOf, knownAtOf } from '@/lib/store/journeyOf'
 import { readJourney, storedJourney } from '@/lib/store/storedJourney'
 import { event, iso, judged, KIT, ms, NOW, ofConsignment } from '../custody/desk'

@@ -1,4 +1,4 @@
-import { bestRule, type Score } from '@/lib/lane/scoreboard'
+import { bestRule, type Score } from '@/lib/lane/backtest/scoreboard'
 import type { BacktestScores } from '@/lib/store/backtestPage'
 import { percentWords, ruleWords, scoreFigure } from '../../words/scoreWords'
 import table from '../Table.module.css'

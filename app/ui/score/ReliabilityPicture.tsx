@@ -1,5 +1,5 @@
 import { scaleSqrt } from 'd3-scale'
-import type { Score } from '@/lib/lane/scoreboard'
+import type { Score } from '@/lib/lane/backtest/scoreboard'
 import { percentWords } from '../../words/scoreWords'
 import styles from './ReliabilityPicture.module.css'
 

@@ -1,4 +1,4 @@
-import type { Score } from '@/lib/lane/scoreboard'
+import type { Score } from '@/lib/lane/backtest/scoreboard'
 import { percentWords } from '../../words/scoreWords'
 import table from '../Table.module.css'
 import { isOff } from './ReliabilityPicture'

@@ -1,4 +1,4 @@
-import type { Score } from '@/lib/lane/scoreboard'
+import type { Score } from '@/lib/lane/backtest/scoreboard'
 import type { BacktestPage, BacktestScores } from '@/lib/store/backtestPage'
 import { dayWords, headingInstant } from '../../words/instantWords'
 import { countOf } from '../../words/numberWords'

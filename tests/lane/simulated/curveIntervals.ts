@@ -1,8 +1,8 @@
 import { openDayAfter } from '@/lib/hold/calendar'
 import { localDay } from '@/lib/hold/zone'
-import { fitOf } from '@/lib/lane/fit'
-import type { Journey } from '@/lib/lane/journey'
-import type { Observation } from '@/lib/lane/observation'
+import { fitOf } from '@/lib/lane/model/fit'
+import type { Journey } from '@/lib/lane/model/journey'
+import type { Observation } from '@/lib/lane/model/observation'
 import { simulatedProgramme } from './programme'
 import type { TrueLane } from './truth'
 

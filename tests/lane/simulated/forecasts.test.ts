@@ -1,5 +1,5 @@
 import { beforeAll, describe, expect, test } from 'vitest'
-import { PLAIN_RULES, type PlainRule } from '@/lib/lane/plainRules'
+import { PLAIN_RULES, type PlainRule } from '@/lib/lane/backtest/plainRules'
 import { usualOrLong } from '@/tests/setup/usualOrLong'
 import { curveIntervals } from './curveIntervals'
 import { type Tried, triedForecasts } from './tried'

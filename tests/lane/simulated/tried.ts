@@ -1,8 +1,8 @@
 import { DAY } from '@/lib/hold/zone'
-import { type Approach, approachOf } from '@/lib/lane/approach'
-import { backtestAtOnce, type Forecaster, type TriedForecast } from '@/lib/lane/backtest'
-import { forecastOf } from '@/lib/lane/forecast'
-import { recordOf } from '@/lib/lane/record'
+import { backtestAtOnce, type Forecaster, type TriedForecast } from '@/lib/lane/backtest/backtest'
+import { type Approach, approachOf } from '@/lib/lane/forecast/approach'
+import { forecastOf } from '@/lib/lane/forecast/forecast'
+import { recordOf } from '@/lib/lane/model/record'
 import { simulatedProgramme, THICK } from './programme'
 import { trueChance, trueChanceByWord } from './truth'
 

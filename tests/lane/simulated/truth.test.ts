@@ -1,8 +1,8 @@
 import { expect, test } from 'vitest'
 import { DAY } from '@/lib/hold/zone'
-import { backtestAtOnce, type Forecaster } from '@/lib/lane/backtest'
-import { clusteredMean } from '@/lib/lane/score'
-import { scoreboardOf } from '@/lib/lane/scoreboard'
+import { backtestAtOnce, type Forecaster } from '@/lib/lane/backtest/backtest'
+import { clusteredMean } from '@/lib/lane/backtest/score'
+import { scoreboardOf } from '@/lib/lane/backtest/scoreboard'
 import { type SimulatedProgramme, simulatedProgramme } from './programme'
 import { trueChance } from './truth'
 

@@ -1,7 +1,7 @@
 import { type Calendar, openDayAfter } from '@/lib/hold/calendar'
 import type { Limit } from '@/lib/hold/limit'
 import { DAY, instantsOf, localDay, MINUTE } from '@/lib/hold/zone'
-import type { Moment } from '@/lib/lane/trial'
+import type { Moment } from '@/lib/lane/backtest/trial'
 
 /** Values and the chance of each; the chances sum to 1, or to less where something may never come. */
 export type Chances = readonly { value: number; chance: number }[]

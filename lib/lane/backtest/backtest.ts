@@ -1,0 +1,177 @@
+import type { Clock } from '@/lib/hold/clock'
+import type { Limit } from '@/lib/hold/limit'
+import { DAY } from '@/lib/hold/zone'
+import type { Journey, Known } from '../model/journey'
+import type { Places } from '../model/places'
+import { limitKey, type PlainRule, PlainRules } from './plainRules'
+import { type Moment, type Subject, type Trial, trialOf, type Untried } from './trial'
+
+/** The chance that a clock stops after its due or never, with its 90 % credible interval. */
+export interface Risk {
+  risk: number
+  low: number
+  high: number
+}
+
+/** Forecasts a running clock at `at` (ms UTC), from what was known then; null where no record stands behind it. */
+export type Forecaster = (clock: Clock, journey: Journey, known: Known, at: number) => Risk | null
+
+/** One forecast of the past beside what came. Instants in ms UTC. */
+export interface TriedForecast extends Risk {
+  journey: Journey
+  limit: Limit
+  at: number
+  /** What was known of the sample at that time. */
+  known: Known
+  openDays: number
+  dispatchedAt: number
+  dueAt: number
+  isLate: boolean
+  plain: Record<PlainRule, number>
+  /** What it travelled with: a consignment, or the sample alone. */
+  consignment: string
+  /** One divided by the samples and limits of the consignment, so that at one moment a consignment counts once. */
+  weight: number
+  /** Lane and week of dispatch. */
+  cluster: string
+}
+
+export interface Backtest {
+  forecasts: TriedForecast[]
+  /** Forecasts for which there was no record yet; the plain rules are not scored there either. */
+  withoutRecord: number
+  /** Limits on samples that are no trial, by why. */
+  untried: Map<Untried, number>
+}
+
+export interface BacktestOptions {
+  /** Days from one fit to the next; the plain rules learn with each due that passes. */
+  refitDays?: number
+  /** Forecasts from this time on only, ms UTC; what came before is learned from. */
+  since?: number
+}
+
+/**
+ * Makes every forecast of a programme's past again, each with what was known then, and holds it against what came by
+ * `now` (ms UTC). `fitted(at)` makes a forecaster from what was known at `at`; it is asked at the beginning of each
+ * span of `refitDays` (7 unless set) counted from Monday 1970-01-05 UTC, so that a forecast is up to that much staler
+ * than on the day. Calendars are today's throughout. Yields between pieces of work, so that whoever runs it can pause.
+ *
+ * A consignment counts once at each moment, not once over all of them: what arrives early has fewer moments, so dividing
+ * by their number would weigh forecasts by what came of them, and even the true chance would look too high by it.
+ */
+export function* backtest(
+  subjects: readonly Subject[],
+  places: Places,
+  now: number,
+  fitted: (knownAt: number) => Forecaster,
+  { refitDays = 7, since = Number.NEGATIVE_INFINITY }: BacktestOptions = {},
+): Generator<void, Backtest, void> {
+  const { trials, untried } = yield* trialsOf(subjects, places, now)
+  const [shares, parts] = [
+    sharesOf(trials, limitedKey),
+    sharesOf(trials, ({ journey }) => consignmentOf(journey)),
+  ]
+  const rules = new PlainRules()
+  const byDue = [...trials].sort((a, b) => a.dueAt - b.dueAt)
+  const asked = trials
+    .flatMap((trial) => trial.moments.map((moment) => ({ trial, moment })))
+    .filter(({ moment }) => moment.at >= since)
+    .sort((a, b) => a.moment.at - b.moment.at)
+  const forecasts: TriedForecast[] = []
+  let [settled, withoutRecord, fittedAt] = [0, 0, Number.NaN]
+  let forecaster: Forecaster = () => null
+  for (const [index, { trial, moment }] of asked.entries()) {
+    for (; settled < byDue.length && (byDue[settled] as Trial).dueAt < moment.at; settled += 1) {
+      const passed = byDue[settled] as Trial
+      rules.settle(passed, shares.get(passed) as number)
+    }
+    const spanStart = startOfSpan(moment.at, refitDays)
+    if (spanStart !== fittedAt) {
+      forecaster = fitted(spanStart)
+      fittedAt = spanStart
+      yield
+    }
+    const risk = forecaster(moment.clock, trial.journey, moment.known, moment.at)
+    if (risk === null) withoutRecord += 1
+    else {
+      const weight = parts.get(trial) as number
+      forecasts.push(triedForecast(trial, moment, risk, rules.chances(trial, moment), weight))
+    }
+    if (index % 50 === 49) yield
+  }
+  return { forecasts, withoutRecord, untried }
+}
+
+/** Runs a backtest in one go. */
+export function backtestAtOnce(...args: Parameters<typeof backtest>): Backtest {
+  const running = backtest(...args)
+  for (;;) {
+    const step = running.next()
+    if (step.done) return step.value
+  }
+}
+
+function* trialsOf(subjects: readonly Subject[], places: Places, now: number) {
+  const trials: Trial[] = []
+  const untried = new Map<Untried, number>()
+  for (const [index, { journey, limits }] of subjects.entries()) {
+    for (const limit of limits) {
+      const trial = trialOf(journey, limit, places, now)
+      if (typeof trial === 'string') untried.set(trial, (untried.get(trial) ?? 0) + 1)
+      else trials.push(trial)
+    }
+    if (index % 100 === 99) yield
+  }
+  return { trials, untried }
+}
+
+/** The monday 1970-01-05, from which spans of days are counted. */
+const A_MONDAY = 4 * DAY
+
+function startOfSpan(at: number, days: number): number {
+  return A_MONDAY + Math.floor((at - A_MONDAY) / (days * DAY)) * days * DAY
+}
+
+/** 1 divided by how many trials have the same key. */
+function sharesOf(trials: readonly Trial[], keyOf: (trial: Trial) => string): Map<Trial, number> {
+  const counts = new Map<string, number>()
+  for (const trial of trials) counts.set(keyOf(trial), (counts.get(keyOf(trial)) ?? 0) + 1)
+  return new Map(trials.map((trial) => [trial, 1 / (counts.get(keyOf(trial)) as number)]))
+}
+
+const limitedKey = ({ journey, limit }: Trial) => JSON.stringify([consignmentOf(journey), limitKey(limit)])
+
+function triedForecast(
+  { journey, limit, dispatchedAt, dueAt, isLate }: Trial,
+  { at, known, openDays }: Moment,
+  { risk, low, high }: Risk,
+  plain: Record<PlainRule, number>,
+  weight: number,
+): TriedForecast {
+  const { plant, laboratory, service } = journey
+  const cluster = JSON.stringify([plant, laboratory, service, startOfSpan(dispatchedAt, 7)])
+  const consignment = consignmentOf(journey)
+  return {
+    journey,
+    limit,
+    at,
+    known,
+    openDays,
+    dispatchedAt,
+    dueAt,
+    isLate,
+    risk,
+    low,
+    high,
+    plain,
+    consignment,
+    weight,
+    cluster,
+  }
+}
+
+/** What travelled together; a sample without a waybill travelled alone. */
+function consignmentOf({ code, consignment }: Journey): string {
+  return consignment === null ? `sample ${code}` : `consignment ${consignment}`
+}

@@ -1,0 +1,134 @@
+import { type Clock, clockOf, stateAt } from '@/lib/hold/clock'
+import type { Limit } from '@/lib/hold/limit'
+import { MILESTONE_ORDER, MILESTONES, type Milestone } from '@/lib/hold/milestone'
+import { DAY, HOUR, instantsOf, localDay } from '@/lib/hold/zone'
+import { ARRIVAL_AFTER } from '../model/arrivalAfter'
+import { asKnownAt, type Journey, type Known } from '../model/journey'
+import type { Places } from '../model/places'
+
+/** A sample's life as reported, with the limits that judge it. */
+export interface Subject {
+  journey: Journey
+  limits: readonly Limit[]
+}
+
+/** What came of one limit on one sample, and every moment at which its forecast is tried. Instants in ms UTC. */
+export interface Trial {
+  journey: Journey
+  limit: Limit
+  dispatchedAt: number
+  dueAt: number
+  /** When it stopped; null where it never did. */
+  stoppedAt: number | null
+  isLate: boolean
+  moments: Moment[]
+}
+
+/** A time at which a forecast is made, and what was known of the clock then. */
+export interface Moment {
+  at: number
+  clock: Clock
+  known: Known
+  /** Open days of the laboratory after the day of dispatch. */
+  openDays: number
+  /** The last milestone from the dispatch on that was known then. */
+  phase: Milestone
+}
+
+/** Why a limit on a sample is not tried. */
+export type Untried =
+  | 'never dispatched'
+  | 'never started'
+  | 'stopped before the dispatch was known'
+  | 'due not a week past'
+  | 'rejected or cancelled'
+  | 'stop not reported'
+
+/** An outcome counts once its due is a week past, kept or late, so that desks have had time to type either. */
+const SETTLE = 7 * DAY
+/** Moments end here where a limit is so long that a sample is looked at no more. */
+const MOST_OPEN_DAYS = 60
+
+/**
+ * A limit on a sample as a trial of its forecast, or why it is none. Its moments are the dispatch, as soon as it was
+ * known, and noon of each open day of the laboratory after it, while the clock was known to run.
+ *
+ * The outcome is what is known at `now` (ms UTC): late where the stop came after the due, or never: lost, returned, or
+ * nothing heard. An extension does not count, since the forecast was of the first due. A rejected sample has arrived,
+ * and of a cancelled one there is nothing to tell.
+ */
+export function trialOf(journey: Journey, limit: Limit, places: Places, now: number): Trial | Untried {
+  const { milestones, ending } = asKnownAt(journey, now)
+  const dispatchedAt = milestones.get('dispatched')?.earliestAt
+  if (dispatchedAt === undefined) return 'never dispatched'
+  const clock = clockKnown(journey, limit, { milestones, ending }, places)
+  if (clock.dueAt === null) return 'never started'
+  if (clock.dueAt + SETTLE > now) return 'due not a week past'
+  if (clock.stoppedAt === null && clock.isNotReported) return 'stop not reported'
+  let stoppedAt = clock.stoppedAt
+  if (stoppedAt === null && ending !== null && ARRIVAL_AFTER[ending.kind] !== 'never comes') {
+    const isArrival = ARRIVAL_AFTER[ending.kind] === 'came' && limit.to === 'received'
+    if (!isArrival) return 'rejected or cancelled'
+    stoppedAt = ending.at
+  }
+  const moments = momentsOf(journey, limit, places, dispatchedAt, clock.dueAt)
+  if (moments.length === 0) return 'stopped before the dispatch was known'
+  const isLate = stoppedAt === null || stoppedAt > clock.dueAt
+  return { journey, limit, dispatchedAt, dueAt: clock.dueAt, stoppedAt, isLate, moments }
+}
+
+function momentsOf(
+  journey: Journey,
+  limit: Limit,
+  places: Places,
+  dispatchedAt: number,
+  dueAt: number,
+): Moment[] {
+  const calendar = places.calendar(journey.laboratory)
+  const heardAt = Math.max(
+    dispatchedAt,
+    Math.min(...journey.reports.filter(isDispatch).map(({ knownAt }) => knownAt)),
+  )
+  const moments: Moment[] = []
+  const tryAt = (at: number, openDays: number) => {
+    const known = asKnownAt(journey, at)
+    if (!known.milestones.has('dispatched')) return
+    const clock = clockKnown(journey, limit, known, places)
+    if (clock.isNotReported || known.ending !== null || stateAt(clock, at) !== 'running') return
+    moments.push({ at, clock, known, openDays, phase: phaseOf(known) })
+  }
+  tryAt(heardAt, 0)
+  let day = localDay(dispatchedAt, calendar.zone)
+  for (let openDays = 0; openDays < MOST_OPEN_DAYS; ) {
+    day += 1
+    const noon = instantsOf(day * DAY + 12 * HOUR, calendar.zone).instants[0] as number
+    if (noon > dueAt) break
+    if (!calendar.isOpen(day)) continue
+    openDays += 1
+    if (noon > heardAt) tryAt(noon, openDays)
+  }
+  return moments
+}
+
+const isDispatch = ({ milestone }: { milestone: Milestone }) => milestone === 'dispatched'
+
+/** The clock of a limit from what was known, without extensions. */
+function clockKnown(journey: Journey, limit: Limit, { milestones, ending }: Known, places: Places): Clock {
+  const isMissing = (milestone: Milestone) =>
+    !milestones.has(milestone) &&
+    MILESTONES.some((later) => MILESTONE_ORDER[later] > MILESTONE_ORDER[milestone] && milestones.has(later))
+  return clockOf(
+    limit,
+    {
+      startedAt: milestones.get(limit.from)?.earliestAt ?? null,
+      stoppedAt: milestones.get(limit.to)?.latestAt ?? null,
+      isEnded: ending !== null,
+      isNotReported: isMissing(limit.from) || isMissing(limit.to),
+    },
+    { plantZone: places.plantZone(journey.plant), laboratory: places.calendar(journey.laboratory) },
+  )
+}
+
+function phaseOf({ milestones }: Known): Milestone {
+  return MILESTONES.findLast((milestone) => milestones.has(milestone)) as Milestone
+}

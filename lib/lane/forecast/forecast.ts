@@ -1,0 +1,129 @@
+import type { Clock } from '@/lib/hold/clock'
+import type { Evidence } from '../model/fit'
+import type { Journey } from '../model/journey'
+import type { Course, LaneRecord } from '../model/record'
+import type { Stage } from '../model/stage'
+import { type StopDays, StopDaysSum } from '../model/stopDays'
+import { betaInterval } from '../model/survivalCurve'
+import { type Approach, approachOf } from './approach'
+import { closesForGoodAt } from './risk'
+import { riskVariance } from './riskVariance'
+
+/** One stage of a forecast, with what its estimate rests on. */
+export interface ForecastStage {
+  stage: Stage
+  /** The groups it was estimated in, its own first. */
+  levels: readonly string[]
+  /** What the estimate rests on: as `evidence` of the fit says. */
+  evidence: Evidence
+  /** The first step that it can still arrive at, by the last word; 0 for a stage that has not begun. */
+  notBeforeStep: number
+}
+
+/** A chance for one local day of whoever reports the stop: the laboratory, or the plant for a stop before transit. */
+export interface DayChance {
+  /** Day number. */
+  day: number
+  chance: number
+}
+
+/** What can be said of when a running clock will stop. Chances are 0 to 1. */
+export interface Forecast {
+  /** The name of the hold limit. */
+  limit: string
+  /** The chance that the clock stops after its due, or never. */
+  risk: number
+  /**
+   * A 90 % credible interval of the risk: what the record does not know of each hazard, carried to the risk by its
+   * first derivatives, and the Beta with that mean and variance taken.
+   */
+  low: number
+  high: number
+  /** The chance that it never stops. */
+  never: number
+  /** The days on which it may stop, in order; their chances and `never` sum to 1. */
+  days: readonly DayChance[]
+  /** The local days by which it has stopped with a chance of 10, 50 and 90 %; null where never exceeds what is left. */
+  p10: number | null
+  p50: number | null
+  p90: number | null
+  stages: readonly ForecastStage[]
+  /** No receiving hours are left before the due: only an opening out of hours could save it. */
+  needsOpening: boolean
+}
+
+/** What of a forecast does not depend on a due. */
+export type Outlook = Pick<Forecast, 'never' | 'days' | 'p10' | 'p50' | 'p90' | 'stages'>
+
+/**
+ * When a clock that runs at `now` (ms UTC) will stop, by what was known of the sample then and by the record. Null
+ * where it does not run, or where nothing at all is known of a stage that it needs.
+ */
+export function forecastOf(clock: Clock, journey: Journey, record: LaneRecord, now: number): Forecast | null {
+  const approach = approachOf(clock, journey, record, now)
+  if (!approach) return null
+  const word = approach.wordAt(now)
+  const risk = approach.riskGiven(word)
+  const [low, high] = betaInterval(risk, riskVariance(approach, word), 0.9)
+  const closesAt = closesForGoodAt(approach, journey.laboratory, record)
+  return {
+    limit: clock.limit.name,
+    risk,
+    low,
+    high,
+    ...outlookOf(approach, word),
+    needsOpening: closesAt !== null && now >= closesAt,
+  }
+}
+
+/** When a stop may come, whatever its due: given nothing up to `word` (ms UTC). */
+export function outlookOf(approach: Approach, word: number): Outlook {
+  const stops = stopsGiven(approach, word)
+  const by = (share: number) => quantile(stops, share)
+  return {
+    never: Math.max(0, 1 - (stops.by.at(-1) ?? 0)),
+    days: daysOf(stops),
+    p10: by(0.1),
+    p50: by(0.5),
+    p90: by(0.9),
+    stages: stagesOf(approach, word),
+  }
+}
+
+/** The days on which the stop may come, given nothing up to `word` (ms UTC). */
+function stopsGiven(approach: Approach, word: number): StopDays {
+  const { step, spoken } = approach.footing(word)
+  const { startDay, hurryDay } = approach
+  const left = ({ chain }: Course) => chain.stopsLeft(startDay, step, spoken, hurryDay)
+  const [only, ...others] = approach.courses
+  if (only && others.length === 0) return left(only)
+  const sum = new StopDaysSum()
+  for (const course of approach.courses) sum.add(left(course), course.share)
+  return sum.total()
+}
+
+function daysOf({ first, chances }: StopDays): DayChance[] {
+  const days: DayChance[] = []
+  for (let index = 0; index < chances.length; index += 1) {
+    const chance = chances[index] as number
+    if (chance > 0) days.push({ day: first + index, chance })
+  }
+  return days
+}
+
+/** The first day by which it has stopped with a chance of `share`; null where it never gets so likely. */
+function quantile({ first, by }: StopDays, share: number): number | null {
+  const index = by.findIndex((chance) => chance >= share - 1e-12)
+  return index < 0 ? null : first + index
+}
+
+/** The stages, by the likeliest course. */
+function stagesOf(approach: Approach, word: number): ForecastStage[] {
+  const legs = approach.courses[0]?.chain.legs ?? []
+  return legs.map(({ stage, levels, evidence }, index) => ({
+    stage,
+    levels,
+    evidence,
+    notBeforeStep: index === 0 ? approach.footing(word).step : 0,
+  }))
+}

@@ -1,0 +1,110 @@
+import { type Chain, hazardLeft } from '../model/chain'
+import type { Leg } from '../model/leg'
+import { sharedVariance } from '../model/survivalCurve'
+import type { Approach, Footing } from './approach'
+
+/** How the risk changes with each hazard of a leg, and how sure the hazards are. */
+interface Slope {
+  variances: Float64Array
+  shared: readonly Float64Array[]
+  byStep: Float64Array
+}
+
+/** What a leg is left to, from one start: its steps, and how likely they are reached. */
+interface Start {
+  day: number
+  chance: number
+  footing: Footing | null
+}
+
+/** The due, as the stop's reporter sees it. */
+interface Due {
+  day: number
+  share: number
+  hurryDay: number
+}
+
+/**
+ * The variance of the risk that comes from not knowing the hazards: each hazard's variance times the square of the
+ * risk's derivative by it, summed, and what hazards of one leg may be wrong by together (the delta method). What several
+ * courses or days share is one hazard and is moved at once.
+ */
+export function riskVariance(approach: Approach, word: number): number {
+  const footing = approach.footing(word)
+  const dueShare = approach.dueShare(footing.after)
+  const slopes = new Map<string, Slope>()
+  for (const { chain, share } of approach.courses) {
+    const start: Start = { day: approach.startDay, chance: share, footing }
+    addSlopes(slopes, chain, [start], { day: approach.dueDay, share: dueShare, hurryDay: approach.hurryDay })
+  }
+  let variance = 0
+  for (const { variances, shared, byStep } of slopes.values()) {
+    for (let step = 0; step < byStep.length; step += 1)
+      variance += (variances[step] as number) * (byStep[step] as number) ** 2
+    variance += sharedVariance(byStep, shared)
+  }
+  return variance
+}
+
+function addSlopes(slopes: Map<string, Slope>, chain: Chain, starts: readonly Start[], due: Due): void {
+  const slope = slopeOf(slopes, chain.leg)
+  const ends = new Map<number, number>()
+  for (const start of starts) {
+    const days = chain.leg.daysFrom(start.day)
+    const first = start.footing?.step ?? 0
+    const wholes = chain.leg.hazardsFrom(start.day, due.hurryDay)
+    const moved = chain.leg.slopesFrom(start.day, due.hurryDay)
+    const hazards: number[] = []
+    const inTime: number[] = []
+    for (let step = first; step < days.length && (days[step] as number) <= due.day; step += 1) {
+      const whole = wholes[step] as number
+      hazards.push(step === first && start.footing ? hazardLeft(whole, start.footing.spoken) : whole)
+      inTime.push(chain.chanceInTime(days[step] as number, due.day, due.share, due.hurryDay))
+    }
+    // The chance to be in time where each step has gone by: none after the due's day.
+    const after = new Float64Array(hazards.length)
+    for (let at = hazards.length - 1; at > 0; at -= 1) {
+      const hazard = hazards[at] as number
+      after[at - 1] = hazard * (inTime[at] as number) + (1 - hazard) * (after[at] as number)
+    }
+    let reached = start.chance
+    for (let at = 0; at < hazards.length; at += 1) {
+      const step = first + at
+      const hazard = hazards[at] as number
+      const left =
+        at === 0 && start.footing ? leftDerivative(wholes[step] as number, start.footing.spoken) : 1
+      const derivative = left * (moved?.[step] ?? 1)
+      slope.byStep[step] =
+        (slope.byStep[step] as number) +
+        reached * ((after[at] as number) - (inTime[at] as number)) * derivative
+      const day = days[step] as number
+      ends.set(day, (ends.get(day) ?? 0) + reached * hazard)
+      reached *= 1 - hazard
+    }
+  }
+  if (chain.next) addSlopes(slopes, chain.next, startsAfter(chain, ends), due)
+}
+
+/** The days on which the next leg begins to count, from those on which this one ends. */
+function startsAfter(chain: Chain, ends: ReadonlyMap<number, number>): Start[] {
+  const starts = new Map<number, number>()
+  for (const [day, chance] of ends)
+    for (const begun of chain.begunAfter(day))
+      starts.set(begun.day, (starts.get(begun.day) ?? 0) + chance * begun.share)
+  return [...starts].map(([day, chance]) => ({ day, chance, footing: null }))
+}
+
+/** How the hazard of what is left of a step moves with the hazard of the whole step. */
+function leftDerivative(whole: number, spoken: number): number {
+  const left = 1 - whole * spoken
+  return left > 0 ? (1 - spoken) / left ** 2 : 0
+}
+
+function slopeOf(slopes: Map<string, Slope>, { key, variances, shared }: Leg): Slope {
+  let slope = slopes.get(key)
+  if (!slope) {
+    slope = { variances, shared, byStep: new Float64Array(variances.length) }
+    slopes.set(key, slope)
+  }
+  return slope
+}

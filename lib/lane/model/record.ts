@@ -1,0 +1,204 @@
+import type { Milestone } from '@/lib/hold/milestone'
+import { type Trial, tryCandidates } from './candidates'
+import { Chain, pickupHandover, SAME_DAY } from './chain'
+import { type Fit, fitOf, PRESUMED_LOST_STEPS } from './fit'
+import type { Influences } from './influence'
+import { asKnownAt, consignmentOf, type Journey } from './journey'
+import { LastWords } from './lastWord'
+import { Leg } from './leg'
+import { type KnownJourney, observationsOf, type StageObservations, type Standpoint } from './observations'
+import type { Places } from './places'
+import { PlaceDays, reporterOf } from './reporter'
+import { type ServiceShare, ServiceShares } from './serviceShares'
+import { levelsOf, type Stage, stageKey, stageKind, type Way } from './stage'
+import { TimesOfDay } from './timeOfDay'
+
+export interface RecordOptions {
+  /** Under way for more open days than this: presumed lost. 30 unless set. */
+  presumedLostSteps?: number
+  /** Pull of the wider groups, as the fit takes it; fitted where absent. */
+  weights?: number | readonly number[]
+  /** Days in which a shipment's weight halves, null for none; as the fit has it where absent. */
+  halfLifeDays?: number | null
+  /** Whether closed days bridged, weekdays and days left to due are tried; unless set, where the weights are fitted. */
+  candidates?: boolean
+}
+
+/** What a stage's past tells: the observations, what was left out of them, and the hazards fitted to them. */
+export interface StageRecord extends StageObservations {
+  stage: Stage
+  fit: Fit
+  /** What was tried beside the steps, in the order in which it was decided; empty where the past is too short. */
+  trials: readonly Trial[]
+  /** What of that is used; null: nothing. */
+  influences: Influences | null
+}
+
+/**
+ * The record of all lanes as it was known at one time: how long each stage took, how late each place reports, at what
+ * times of day things happen, and by which services plants ship. A stage is fitted when it is first asked for.
+ */
+export class LaneRecord {
+  /** What was known by then, ms UTC. */
+  readonly knownAt: number
+  readonly placeDays: PlaceDays
+  readonly words: LastWords
+  readonly times: TimesOfDay
+  readonly presumedLostSteps: number
+  /** The chains of stages, made from this record as they are asked for. */
+  readonly chains: Chains
+  readonly #journeys: readonly KnownJourney[]
+  readonly #options: RecordOptions
+  readonly #standpoint: Standpoint
+  readonly #stages = new Map<string, StageRecord>()
+  readonly #services: ServiceShares
+
+  constructor(journeys: readonly Journey[], places: Places, knownAt: number, options: RecordOptions) {
+    this.knownAt = knownAt
+    this.placeDays = new PlaceDays(places)
+    this.presumedLostSteps = options.presumedLostSteps ?? PRESUMED_LOST_STEPS
+    this.words = new LastWords(journeys, this.placeDays, knownAt)
+    this.#options = options
+    this.#journeys = journeys.map((journey) => ({ journey, known: asKnownAt(journey, knownAt) }))
+    const weighed = withWeights(this.#journeys)
+    this.times = new TimesOfDay(weighed, this.placeDays)
+    this.#services = new ServiceShares(weighed, knownAt, options.halfLifeDays)
+    const { placeDays, words, presumedLostSteps } = this
+    this.chains = new Chains(this)
+    this.#standpoint = { placeDays, words, knownAt, presumedLostSteps }
+  }
+
+  /** What is known of a stage. */
+  of(stage: Stage): StageRecord {
+    const key = stageKey(stage)
+    const known = this.#stages.get(key)
+    if (known) return known
+    const seen = observationsOf(stage, this.#journeys, this.#standpoint)
+    const { presumedLostSteps, placeDays } = this
+    const { candidates, ...options } = this.#options
+    const fit = fitOf(seen.observations, { ...options, presumedLostSteps, referenceAt: this.knownAt })
+    const tried =
+      (candidates ?? options.weights === undefined)
+        ? tryCandidates(stage, seen.observations, fit, placeDays)
+        : { trials: [], influences: null }
+    const record = { stage, ...seen, fit, ...tried }
+    this.#stages.set(key, record)
+    return record
+  }
+
+  /** The services that a plant has shipped to a laboratory by, the most used first, with shares that sum to 1. */
+  servicesOf(plant: string, laboratory: string): readonly ServiceShare[] {
+    return this.#services.of(plant, laboratory)
+  }
+
+  /** Codes of samples dispatched so long ago that they are presumed lost, to be ruled on. */
+  get presumedLost(): readonly string[] {
+    return this.of({ from: 'dispatched', to: 'received' }).presumedLost
+  }
+}
+
+/** The record of all lanes from the journeys as they were known at `knownAt` (ms UTC). */
+export function recordOf(
+  journeys: readonly Journey[],
+  places: Places,
+  knownAt: number,
+  options: RecordOptions = {},
+): LaneRecord {
+  return new LaneRecord(journeys, places, knownAt, options)
+}
+
+/** Each journey with its part of its consignment, which counts as one. */
+function withWeights(journeys: readonly KnownJourney[]): (KnownJourney & { weight: number })[] {
+  const named = journeys.map((one) => ({ one, consignment: consignmentOf(one.journey) }))
+  const sizes = new Map<string, number>()
+  for (const { consignment } of named)
+    if (consignment !== null) sizes.set(consignment, (sizes.get(consignment) ?? 0) + 1)
+  return named.map(({ one, consignment }) => ({
+    ...one,
+    weight: consignment === null ? 1 : 1 / (sizes.get(consignment) as number),
+  }))
+}
+
+/** One way that a chain may take, and how likely it is taken. */
+export interface Course {
+  chain: Chain
+  service: string | null
+  share: number
+}
+
+/** The chains of a record, each made once: those that end alike share their ends. */
+export class Chains {
+  readonly #record: LaneRecord
+  readonly #chains = new Map<string, Chain | null>()
+
+  constructor(record: LaneRecord) {
+    this.#record = record
+  }
+
+  /**
+   * The courses that a sample may take through `stages`: one, but where it has yet to be dispatched and no service is
+   * named, one for each service that its plant has used to its laboratory. Null where nothing is known of a stage.
+   */
+  coursesOf(stages: readonly Stage[], way: Way): Course[] | null {
+    const first = stages[0]
+    if (!first) return null
+    const isOpen = way.service === null && stageKind(first) === 'plant' && stages.some(isTransit)
+    const shares = isOpen
+      ? this.#record.servicesOf(way.plant, way.laboratory)
+      : [{ service: way.service, share: 1 }]
+    const courses: Course[] = []
+    for (const { service, share } of shares) {
+      const chain = this.#chainOf(stages, 0, { ...way, service })
+      if (!chain) return null
+      courses.push({ chain, service, share })
+    }
+    return courses
+  }
+
+  #chainOf(stages: readonly Stage[], index: number, way: Way): Chain | null {
+    const stage = stages[index] as Stage
+    const stop = (stages.at(-1) as Stage).to
+    const key = keyOf(stage, stop, stages.length - index, way)
+    const known = this.#chains.get(key)
+    if (known !== undefined) return known
+    const leg = this.#legOf(stage, way)
+    const isLast = index === stages.length - 1
+    const next = isLast ? null : this.#chainOf(stages, index + 1, way)
+    const isHandover = !isLast && stage.to === 'dispatched'
+    const { placeDays, times } = this.#record
+    const handover = isHandover ? pickupHandover(way.plant, way.service, placeDays.places, times) : SAME_DAY
+    const chain = leg.hasRecord && (isLast || next) ? new Chain(leg, next, handover) : null
+    this.#chains.set(key, chain)
+    return chain
+  }
+
+  #legOf(stage: Stage, way: Way): Leg {
+    const { placeDays, words, times } = this.#record
+    const place = reporterOf(stage.to, way)
+    const days = placeDays.of(stage.to, place)
+    const { fit, influences } = this.#record.of(stage)
+    return new Leg({
+      stage,
+      place,
+      levels: levelsOf(stage, way),
+      fit,
+      influences,
+      days,
+      word: words.of(stage.to, place, days),
+      times: times.of(stage.to, place),
+    })
+  }
+}
+
+function isTransit(stage: Stage): boolean {
+  return stageKind(stage) === 'transit'
+}
+
+/** What tells two chains apart: what is past, or of no concern to the stages left, is not in it. */
+function keyOf(stage: Stage, stop: Milestone, left: number, way: Way): string {
+  const { laboratory, plant, service } = way
+  const kind = stageKind(stage)
+  const parts =
+    kind === 'laboratory' ? [laboratory] : [laboratory, plant, service === null ? '' : `+${service}`]
+  return [stage.from, stage.to, stop, left, ...parts].join('\u0000')
+}

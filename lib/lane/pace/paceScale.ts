@@ -1,0 +1,121 @@
+import jStat from 'jstat'
+import type { Counts } from '../model/tally'
+
+/**
+ * A scale on which the pace of shipments can be charted.
+ *
+ * Steps are whole days and skewed: most shipments take two, a few take nine. A chart of such days with limits at three
+ * of their deviations cries wolf at many times the stated rate, and always on the slow side, while its lower limit lies below zero. So
+ * each shipment is placed within a reference distribution first. Its place is the share of the distribution before its
+ * step plus half of the share on it (the mid-p value: no tie is broken by chance, so the same facts always give the
+ * same chart), and its score is the normal quantile of that place, centred and scaled to mean 0 and deviation 1 under
+ * the reference. High is slow.
+ *
+ * Whoever is still under way enters with the mean score of all that the reference lets arrive later than it is known to
+ * have waited: about 0 on the first day, and rising with each day, past the median well above 0. The mean over all shipments
+ * then stays 0 however early one looks; leaving the ones under way out would show the fast and hide the slow.
+ */
+export interface PaceScale {
+  /** Chance of each step under the reference; the last one stands for all later steps. */
+  chances: readonly number[]
+  /** Score of an arrival at each of these steps. */
+  scores: readonly number[]
+  /** The score of one that arrived at `steps`, or is known not to have arrived through it (-1: nothing known, 0). */
+  scoreOf(steps: number, hasArrived: boolean): number
+  /** How much of the whole a shipment not arrived through `steps` tells: 0 when nothing is known, 1 when it has arrived. */
+  shareKnown(steps: number, hasArrived: boolean): number
+}
+
+/** No score is further out than this: one stray box must not make a change of pace by itself. */
+const FURTHEST = 3
+/** A lane on which all but a few take the same days has almost no deviation; it is not taken for less than this. */
+const LEAST_DEVIATION = 0.5
+const NEVER_SURE = 1e-6
+
+/** The scale of a reference with these chances of arriving at step 0, 1, ... given not before. */
+export function paceScaleOf(hazards: ArrayLike<number>): PaceScale {
+  const chances: number[] = []
+  const places: number[] = []
+  let notYet = 1
+  for (let step = 0; step <= hazards.length; step += 1) {
+    const chance = step === hazards.length ? notYet : notYet * (hazards[step] as number)
+    places.push(Math.min(Math.max(1 - notYet + chance / 2, NEVER_SURE), 1 - NEVER_SURE))
+    chances.push(chance)
+    notYet = Math.max(0, notYet - chance)
+  }
+  const scores = standardised(
+    places.map((place) => jStat.normal.inv(place, 0, 1)),
+    chances,
+  )
+  return { chances, scores, ...waitingOf(chances, scores) }
+}
+
+function standardised(quantiles: readonly number[], chances: readonly number[]): number[] {
+  const centre = mean(quantiles, chances)
+  const deviation = Math.sqrt(
+    mean(
+      quantiles.map((value) => (value - centre) ** 2),
+      chances,
+    ),
+  )
+  const scaled = quantiles.map((value) => {
+    const score = (value - centre) / Math.max(deviation, LEAST_DEVIATION)
+    return Math.min(Math.max(score, -FURTHEST), FURTHEST)
+  })
+  const left = mean(scaled, chances)
+  return scaled.map((score) => score - left)
+}
+
+function waitingOf(
+  chances: readonly number[],
+  scores: readonly number[],
+): Pick<PaceScale, 'scoreOf' | 'shareKnown'> {
+  const last = scores.length - 1
+  const waiting = Array<number>(last + 1).fill(scores[last] as number)
+  const known = Array<number>(last + 1).fill(1)
+  const whole = mean(
+    scores.map((score) => score ** 2),
+    chances,
+  )
+  let [later, sum, squares] = [
+    chances[last] as number,
+    (chances[last] as number) * (scores[last] as number),
+    0,
+  ]
+  for (let step = last - 1; step >= 0; step -= 1) {
+    if (later > 0) waiting[step] = sum / later
+    later += chances[step] as number
+    sum += (chances[step] as number) * (scores[step] as number)
+  }
+  let notYet = 1
+  for (let step = 0; step < last; step += 1) {
+    squares += (chances[step] as number) * (scores[step] as number) ** 2
+    notYet -= chances[step] as number
+    if (whole > 0) known[step] = Math.min(1, (squares + notYet * (waiting[step] as number) ** 2) / whole)
+  }
+  return {
+    scoreOf(steps, hasArrived) {
+      if (hasArrived) return scores[Math.min(Math.max(steps, 0), last)] as number
+      return steps < 0 ? 0 : (waiting[Math.min(steps, last)] as number)
+    },
+    shareKnown(steps, hasArrived) {
+      if (hasArrived) return 1
+      return steps < 0 ? 0 : (known[Math.min(steps, last)] as number)
+    },
+  }
+}
+
+function mean(values: readonly number[], chances: readonly number[]): number {
+  return values.reduce((sum, value, index) => sum + value * (chances[index] as number), 0)
+}
+
+/**
+ * The hazards of a reference from its own counts: product-limit, with one shipment's worth of pull to the same hazard
+ * at every step, so that no step that was not yet seen is impossible.
+ */
+export function referenceHazards({ arrived, atRisk }: Counts): number[] {
+  const total = arrived.reduce((sum, count) => sum + count, 0)
+  const exposed = atRisk.reduce((sum, count) => sum + count, 0)
+  const overall = (total + 0.5) / (exposed + 1)
+  return Array.from(arrived, (count, step) => (count + overall) / ((atRisk[step] as number) + 1))
+}

@@ -1,0 +1,38 @@
+import type { Observation } from '../model/observation'
+import { Tally } from '../model/tally'
+import { paceScaleOf, referenceHazards } from './paceScale'
+
+/** No shift larger than this many open days is told. */
+const FURTHEST_SHIFT = 30
+
+/**
+ * By how many open days `after` is later (above 0) or earlier (below) than `before`: the shift which, taken off every
+ * shipment of `after`, gives them the mean score 0 among those of `before`. Between whole days it is interpolated. A
+ * shipment counts by its place, so that one lost box does not add a week to all the others, and those
+ * still under way count as on the scale.
+ */
+export function paceShift(before: readonly Observation[], after: readonly Observation[]): number {
+  const tally = new Tally()
+  for (const { steps, hasArrived, weight } of before) tally.add(steps, hasArrived, weight, weight)
+  const scale = paceScaleOf(referenceHazards(tally.counts(tally.lastArrival() + 1, 1)))
+  const earliest = scale.scores[0] as number
+  const mean = (shift: number) => {
+    let [sum, total] = [0, 0]
+    for (const { steps, hasArrived, weight } of after) {
+      const step = steps - shift
+      // Before step 0 the scale goes on as it falls from step 1 to step 0, lest a shift down be lost there.
+      const beyond = hasArrived && step < 0 ? step * Math.abs((scale.scores[1] as number) - earliest) : 0
+      sum += weight * (scale.scoreOf(step, hasArrived) + beyond)
+      total += weight * scale.shareKnown(step, hasArrived)
+    }
+    return total > 0 ? sum / total : 0
+  }
+  const way = mean(0) > 0 ? 1 : -1
+  let at = mean(0)
+  for (let shift = way; Math.abs(shift) <= FURTHEST_SHIFT; shift += way) {
+    const next = mean(shift)
+    if (next * way <= 0) return shift - way + (at === next ? 0 : (way * at) / (at - next))
+    at = next
+  }
+  return way * FURTHEST_SHIFT
+}

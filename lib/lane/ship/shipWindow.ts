@@ -1,0 +1,219 @@
+import { dueAt } from '@/lib/hold/due'
+import type { Limit } from '@/lib/hold/limit'
+import { MILESTONE_ORDER } from '@/lib/hold/milestone'
+import { nextPickupDay, type Pickups } from '@/lib/hold/pickup'
+import { DEFAULT_THRESHOLDS } from '@/lib/hold/standing'
+import { localDay, weekdayOf } from '@/lib/hold/zone'
+import { Approach } from '../forecast/approach'
+import { riskVariance } from '../forecast/riskVariance'
+import { instantAt } from '../model/openHours'
+import type { LaneRecord } from '../model/record'
+import { chainOf, type Stage } from '../model/stage'
+import { startDayOf } from '../model/startDay'
+import { betaInterval } from '../model/survivalCurve'
+
+/** What is to be shipped. Instants in ms UTC. */
+export interface Shipment {
+  plant: string
+  laboratory: string
+  /** The services that may be used. */
+  services: readonly (string | null)[]
+  /** The hold limits that the sample is judged by; those that begin after the dispatch do not depend on the shipping. */
+  limits: readonly Limit[]
+  /** When it was cut; absent: it is cut on the day of each window. */
+  cutAt?: number | undefined
+  /** When it was made; absent: when it is cut. */
+  producedAt?: number | undefined
+  /** How many days are looked at, today included; 14 unless set. */
+  days?: number | undefined
+  /** The chance to miss from which a sample is tight; 5 % unless set. */
+  tight?: number | undefined
+}
+
+/** How one limit fares. */
+export interface LimitChance {
+  limit: string
+  dueAt: number
+  /** The chance that it is kept, and a 90 % credible interval of it. Null where there is no record to tell from. */
+  chance: number | null
+  low: number | null
+  high: number | null
+}
+
+/** What becomes of a sample that is cut at one time and handed over at another. Instants in ms UTC. */
+export interface HandOver {
+  cutAt: number
+  handOverAt: number
+  /** The chance of the limit that is likeliest to be missed; null where no limit can be told. */
+  chance: number | null
+  /** That limit. */
+  binding: LimitChance | null
+  limits: readonly LimitChance[]
+}
+
+/** A pickup of one service on one day. */
+export interface ShipWindow extends HandOver {
+  /** Day number in the plant's zone. */
+  day: number
+  service: string | null
+  /** The register says when this service picks up; else the plant's usual time of handing over is taken. */
+  isPickupKnown: boolean
+  /** The same cut, but handed over at the next pickup after this one. */
+  missed: HandOver
+}
+
+export interface ShipWindows {
+  /** The plant's IANA zone, in which the days are counted and the times are to be shown. */
+  zone: string
+  /** By day, then in the order of the services. */
+  windows: readonly ShipWindow[]
+  /** The first of those whose chance is the highest, to half a percent. */
+  best: ShipWindow | null
+  /**
+   * The last hand-over that is safe (the chance to miss is below tight) before the first day on which none is; null
+   * where none is safe. The last of all where every day is.
+   */
+  lastSafe: ShipWindow | null
+}
+
+/** When a plant cuts and hands over, in minutes of its day, where nothing is known: chosen, no source. */
+const CUT_MINUTE = 480
+const HAND_OVER_MINUTE = 960
+const DAYS = 14
+
+/** The windows for shipping from `now` (ms UTC) on. */
+export function shipWindows(shipment: Shipment, record: LaneRecord, now: number): ShipWindows {
+  const zone = record.placeDays.places.plantZone(shipment.plant)
+  const today = localDay(now, zone)
+  const windows: ShipWindow[] = []
+  for (let day = today; day < today + (shipment.days ?? DAYS); day += 1)
+    for (const service of shipment.services) {
+      const window = windowOf(shipment, service, day, record, now)
+      if (window) windows.push(window)
+    }
+  const tight = shipment.tight ?? DEFAULT_THRESHOLDS.tight
+  return { zone, windows, best: bestOf(windows), lastSafe: lastSafeOf(windows, tight) }
+}
+
+function windowOf(
+  shipment: Shipment,
+  service: string | null,
+  day: number,
+  record: LaneRecord,
+  now: number,
+): ShipWindow | null {
+  const { plant } = shipment
+  const zone = record.placeDays.places.plantZone(plant)
+  const pickups = record.placeDays.places.pickups(plant, service) ?? usualPickups(plant, record)
+  const minute = pickups[weekdayOf(day)] ?? null
+  if (minute === null) return null
+  const handOverAt = instantAt(day, minute, zone)
+  if (handOverAt < now || handOverAt < (shipment.cutAt ?? now)) return null
+  const usual = record.times.of('collected', plant).usualMinute ?? CUT_MINUTE
+  const cutAt = shipment.cutAt ?? Math.min(handOverAt, Math.max(now, instantAt(day, usual, zone)))
+  const nextDay = nextPickupDay(pickups, day)
+  const nextAt = instantAt(nextDay, pickups[weekdayOf(nextDay)] as number, zone)
+  return {
+    day,
+    service,
+    isPickupKnown: record.placeDays.places.pickups(plant, service) !== null,
+    ...handOver(shipment, service, cutAt, handOverAt, record),
+    missed: handOver(shipment, service, cutAt, nextAt, record),
+  }
+}
+
+/** Where no pickups are known: each workday, at the time of day at which the plant usually hands over. */
+function usualPickups(plant: string, record: LaneRecord): Pickups {
+  const minute = record.times.of('dispatched', plant).usualMinute ?? HAND_OVER_MINUTE
+  const days = record.placeDays.of('dispatched', plant)
+  // Day 3, 4 January 1970, was a Sunday.
+  return [3, 4, 5, 6, 7, 8, 9].map((day) => (days.isOpen(day) ? minute : null))
+}
+
+function handOver(
+  shipment: Shipment,
+  service: string | null,
+  cutAt: number,
+  handOverAt: number,
+  record: LaneRecord,
+): HandOver {
+  const limits = shipment.limits.flatMap(
+    (limit) => chanceOf(limit, shipment, service, cutAt, handOverAt, record) ?? [],
+  )
+  const told = limits.filter(({ chance }) => chance !== null)
+  const binding = told.reduce<LimitChance | null>(
+    (worst, one) => (worst === null || (one.chance as number) < (worst.chance as number) ? one : worst),
+    null,
+  )
+  return { cutAt, handOverAt, chance: binding?.chance ?? null, binding, limits }
+}
+
+/** How a limit fares; null where the shipping does not decide it. */
+function chanceOf(
+  limit: Limit,
+  shipment: Shipment,
+  service: string | null,
+  cutAt: number,
+  handOverAt: number,
+  record: LaneRecord,
+): LimitChance | null {
+  if (MILESTONE_ORDER[limit.to] < MILESTONE_ORDER.dispatched) return null
+  const startedAt = startOf(limit, shipment, cutAt, handOverAt)
+  if (startedAt === null) return null
+  const { places } = record.placeDays
+  const due = dueAt(limit, startedAt, {
+    plantZone: places.plantZone(shipment.plant),
+    laboratory: places.calendar(shipment.laboratory),
+  })
+  const told = (chance: number | null, low: number | null, high: number | null) => ({
+    limit: limit.name,
+    dueAt: due,
+    chance,
+    low,
+    high,
+  })
+  if (limit.to === 'dispatched') {
+    const kept = handOverAt <= due ? 1 : 0
+    return told(kept, kept, kept)
+  }
+  if (handOverAt > due) return told(0, 0, 0)
+  const way = { plant: shipment.plant, laboratory: shipment.laboratory, service }
+  const stages = chainOf((milestone) => milestone === 'dispatched', limit.to)
+  const courses = record.chains.coursesOf(stages, way)
+  if (!courses) return told(null, null, null)
+  const day = startDayOf(stages[0] as Stage, way, handOverAt, record.placeDays)
+  const approach = new Approach(stages, courses, { at: handOverAt, day }, due)
+  const risk = approach.riskGiven(handOverAt)
+  const [low, high] = betaInterval(risk, riskVariance(approach, handOverAt), 0.9)
+  return told(1 - risk, 1 - high, 1 - low)
+}
+
+/** When the clock of a limit would start, ms UTC; null where it starts after the dispatch. */
+function startOf(limit: Limit, shipment: Shipment, cutAt: number, handOverAt: number): number | null {
+  if (limit.from === 'produced') return shipment.producedAt ?? cutAt
+  if (limit.from === 'collected' || limit.from === 'sealed') return cutAt
+  return limit.from === 'dispatched' ? handOverAt : null
+}
+
+/** Chances nearer to each other than this read alike. */
+const ALIKE = 0.005
+
+function bestOf(windows: readonly ShipWindow[]): ShipWindow | null {
+  const highest = Math.max(...windows.map(({ chance }) => chance ?? Number.NEGATIVE_INFINITY))
+  const good = windows.filter(({ chance }) => chance !== null && chance >= highest - ALIKE)
+  return good.reduce<ShipWindow | null>(
+    (first, one) => (first === null || one.handOverAt < first.handOverAt ? one : first),
+    null,
+  )
+}
+
+function lastSafeOf(windows: readonly ShipWindow[], tight: number): ShipWindow | null {
+  let last: ShipWindow | null = null
+  const isSafe = ({ chance }: ShipWindow) => chance !== null && 1 - chance < tight
+  for (const day of new Set(windows.map((window) => window.day))) {
+    const ofDay = windows.filter((window) => window.day === day && isSafe(window))
+    if (ofDay.length === 0 && last) return last
+    for (const window of ofDay) if (!last || window.handOverAt >= last.handOverAt) last = window
+  }
+  return last
+}

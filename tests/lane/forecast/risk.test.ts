@@ -1,0 +1,191 @@
+import { describe, expect, test } from 'vitest'
+import { riskOf, turnsByRisk } from '@/lib/lane/forecast/risk'
+import type { Journey } from '@/lib/lane/model/journey'
+import { chanceFrom } from '../../reference/random'
+import { runSeed } from '../../setup/seed'
+import { journey, lanePlaces, ms, recordBy, running } from '../lanes'
+
+const HOUR = 3_600_000
+const DAY = 24 * HOUR
+const iso = (at: number) => new Date(at).toISOString()
+
+/** Shipments of P1 to L1 from June on, one each workday, logged in so many workdays later at 10:00 in New York. */
+function past(steps: readonly number[], delay: number): Journey[] {
+  let day = Date.UTC(2026, 5, 1)
+  return steps.map((step) => {
+    while ([0, 6].includes(new Date(day).getUTCDay())) day += DAY
+    const dispatched = day + 9 * HOUR
+    let received = day
+    for (let left = step; left > 0; ) {
+      received += DAY
+      if (![0, 6].includes(new Date(received).getUTCDay())) left -= 1
+    }
+    day += DAY
+    return journey({ dispatched: iso(dispatched), received: iso(received + 14 * HOUR), delay })
+  })
+}
+
+const usually = (delay: number) => past([2, 2, 1, 2, 3, 2, 2, 2, 3, 2, 1, 2, 2, 4, 2, 2, 2, 3, 2, 2], delay)
+/** Dispatched on Monday, 14 September 2026, due on Tuesday of the next week at the end of the day in New York. */
+const sample = journey({ dispatched: '2026-09-14T09:00:00Z' })
+const clock = running('received', '2026-09-14T09:00:00Z', '2026-09-23T03:59:59.999Z', 'dispatched')
+const SENT = ms('2026-09-14T09:00:00Z')
+
+describe('the risk of a clock', () => {
+  const record = recordBy(usually(0), iso(SENT))
+
+  test('is 0 once it has kept its limit and 1 once it has lapsed, whatever the record says', () => {
+    const stopped = (at: string) => ({ ...clock, stoppedAt: ms(at) })
+    for (const now of [SENT, SENT + 3 * DAY, SENT + 300 * DAY]) {
+      expect(riskOf(stopped('2026-09-16T14:00:00Z'), sample, record, now)).toBe(0)
+      expect(riskOf(stopped('2026-09-23T03:59:59.999Z'), sample, record, now)).toBe(0)
+      expect(riskOf(stopped('2026-09-23T04:00:00Z'), sample, record, now)).toBe(1)
+    }
+  })
+
+  test('is 1 once the due has passed, and below it up to the due itself', () => {
+    const due = clock.dueAt as number
+    expect(riskOf(clock, sample, record, due + 1)).toBe(1)
+    expect(riskOf(clock, sample, recordBy(usually(0), iso(SENT), lanePlaces(), {}), SENT)).toBeLessThan(0.05)
+  })
+
+  test('is untold where it does not run, and where nothing is known of its stages', () => {
+    expect(riskOf({ ...clock, isEnded: true }, sample, record, SENT)).toBeNull()
+    expect(riskOf({ ...clock, startedAt: null, dueAt: null }, sample, record, SENT)).toBeNull()
+    expect(riskOf(clock, sample, recordBy([], iso(SENT)), SENT)).toBeNull()
+    // How long a cut sample waits for its carrier was never seen.
+    const cut = journey({ collected: '2026-09-14T08:00:00Z' })
+    const toCarrier = { ...clock, limit: { ...clock.limit, to: 'dispatched' as const } }
+    expect(riskOf(toCarrier, cut, record, SENT)).toBeNull()
+    // The stop was passed without a report: its time is asked for, and no forecast made.
+    const passed = journey({ dispatched: '2026-09-14T09:00:00Z', loaded: '2026-09-16T09:00:00Z' })
+    expect(riskOf(clock, passed, record, SENT + 5 * DAY)).toBeNull()
+  })
+})
+
+describe('while nothing arrives on a lane whose record says it should have', () => {
+  const seed = runSeed()
+  test(`the risk never falls, and rises to 1 (seed ${seed})`, () => {
+    const chance = chanceFrom(seed)
+    for (let round = 0; round < 40; round += 1) {
+      // Most come on the second day, some on the days about it: the longer it is out, the less there is to come.
+      const steps = Array.from({ length: 40 }, () => chance.pick([1, 2, 2, 2, 2, 3]))
+      const record = recordBy(past(steps, chance.whole(30) * HOUR), iso(SENT), lanePlaces(), {
+        weights: chance.pick([0, 1, 5]),
+        halfLifeDays: null,
+      })
+      let before = 0
+      for (let now = SENT; now <= (clock.dueAt as number); now += 3 * HOUR) {
+        const risk = riskOf(clock, sample, record, now) as number
+        expect(risk, `seed ${seed}, round ${round}, ${iso(now)}`).toBeGreaterThanOrEqual(before - 1e-12)
+        before = risk
+      }
+      expect(before, `seed ${seed}, round ${round}`).toBeGreaterThan(
+        2 * (riskOf(clock, sample, record, SENT) as number),
+      )
+      expect(riskOf(clock, sample, record, (clock.dueAt as number) + 1)).toBe(1)
+    }
+  })
+
+  test('step by step: day after day without news it is more', () => {
+    const record = recordBy(usually(0), iso(SENT), lanePlaces(), { weights: 1, halfLifeDays: null })
+    const evenings = [0, 1, 2, 3, 4].map((days) =>
+      riskOf(clock, sample, record, SENT + days * DAY + 18 * HOUR),
+    )
+    for (let index = 1; index < evenings.length; index += 1)
+      expect(evenings[index]).toBeGreaterThan(evenings[index - 1] as number)
+  })
+})
+
+describe('on a morning when the desk has not yet typed, the risk is still', () => {
+  // The desk writes 22 hours after a receipt at 10:00: at eight the next morning in New York. Due on Thursday.
+  const clock = running('received', '2026-09-14T09:00:00Z', '2026-09-18T03:59:59.999Z', 'dispatched')
+  const record = recordBy(usually(22 * HOUR), iso(SENT), lanePlaces(), { weights: 1, halfLifeDays: null })
+  const riskAt = (now: string) => riskOf(clock, sample, record, ms(now)) as number
+
+  test('all through the night after the day on which it should have come, and until the desk is due to write', () => {
+    // It should have come on Wednesday at 10:00; until Thursday, 8:00 in New York (12:00Z), nobody could have heard.
+    const evening = riskAt('2026-09-16T22:00:00Z')
+    for (const now of ['2026-09-17T02:00:00Z', '2026-09-17T04:00:01Z', '2026-09-17T09:00:00Z'])
+      expect(riskAt(now)).toBeCloseTo(evening, 12)
+    // Only once the hours in which it would have been written have gone by, it rises.
+    expect(riskAt('2026-09-18T03:00:00Z')).toBeGreaterThan(evening + 0.01)
+  })
+
+  test('whereas a desk that writes at once would have told by then', () => {
+    const prompt = recordBy(usually(0), iso(SENT), lanePlaces(), { weights: 1, halfLifeDays: null })
+    const [before, after] = ['2026-09-16T13:00:00Z', '2026-09-16T22:00:00Z'].map((now) =>
+      riskOf(clock, sample, prompt, ms(now)),
+    ) as [number, number]
+    expect(after).toBeGreaterThan(before)
+    expect(after).toBeGreaterThan(riskAt('2026-09-16T22:00:00Z'))
+  })
+
+  test('and before the doors open nothing moves, however fast the desk writes', () => {
+    const prompt = recordBy(usually(0), iso(SENT), lanePlaces(), { weights: 1, halfLifeDays: null })
+    const [midnight, eight] = ['2026-09-16T04:00:01Z', '2026-09-16T12:00:00Z'].map((now) =>
+      riskOf(clock, sample, prompt, ms(now)),
+    ) as [number, number]
+    expect(eight).toBeCloseTo(midnight, 12)
+  })
+})
+
+describe('the instants at which the standing turns by the risk', () => {
+  const record = recordBy(usually(0), iso(SENT), lanePlaces(), { weights: 1, halfLifeDays: null })
+  const thresholds = { tight: 0.05, atRisk: 0.2 }
+
+  test('are those at which it first reaches the thresholds, to the minute', () => {
+    const turns = turnsByRisk(clock, sample, record, SENT, thresholds)
+    for (const [at, threshold] of [
+      [turns?.tightAt, thresholds.tight],
+      [turns?.atRiskAt, thresholds.atRisk],
+    ] as [number, number][]) {
+      expect(riskOf(clock, sample, record, at)).toBeGreaterThanOrEqual(threshold)
+      expect(riskOf(clock, sample, record, at - 60_001)).toBeLessThan(threshold)
+    }
+    expect(turns?.tightAt).toBeLessThan(turns?.atRiskAt as number)
+    expect(turns?.atRiskAt).toBeLessThan(clock.dueAt as number)
+  })
+
+  test('are now where it has reached them', () => {
+    const late = ms('2026-09-22T15:00:00Z')
+    expect(turnsByRisk(clock, sample, record, late, thresholds)).toEqual({ tightAt: late, atRiskAt: late })
+  })
+
+  test('and where only an opening out of hours could save it, it is at risk from the end of the last hours', () => {
+    // Due on Sunday at noon in New York; the doors close on Friday at 16:00 (20:00Z).
+    const due = running('received', '2026-09-14T09:00:00Z', '2026-09-20T16:00:00Z', 'dispatched')
+    const never = { tight: 1, atRisk: 1 }
+    const closes = ms('2026-09-18T20:00:00Z')
+    expect(turnsByRisk(due, sample, record, SENT, never)).toEqual({ tightAt: closes, atRiskAt: closes })
+    const after = closes + HOUR
+    expect(turnsByRisk(due, sample, record, after, never)).toEqual({ tightAt: after, atRiskAt: after })
+  })
+
+  test('a stop at the plant waits for no receiving hours', () => {
+    const cut = journey({ collected: '2026-09-18T15:00:00Z' })
+    const before = Array.from({ length: 20 }, (_, index) =>
+      journey({
+        collected: iso(Date.UTC(2026, 7, 3 + index, 8)),
+        dispatched: iso(Date.UTC(2026, 7, 3 + index, 12)),
+      }),
+    )
+    const due = running('dispatched', '2026-09-18T15:00:00Z', '2026-09-25T15:00:00Z')
+    const turns = turnsByRisk(due, cut, recordBy(before, iso(SENT)), SENT + 4.5 * DAY, {
+      tight: 1,
+      atRisk: 1,
+    })
+    // On the due itself nothing is left, so no chance either.
+    expect(turns).toEqual({ tightAt: due.dueAt, atRiskAt: due.dueAt })
+  })
+
+  test('a protocol may set both', () => {
+    const early = turnsByRisk(clock, sample, record, SENT, { tight: 0.001, atRisk: 0.002 })
+    const late = turnsByRisk(clock, sample, record, SENT, { tight: 0.5, atRisk: 0.9 })
+    expect(early?.atRiskAt).toBeLessThan(late?.tightAt as number)
+  })
+
+  test('there are none without a forecast', () => {
+    expect(turnsByRisk(clock, sample, recordBy([], iso(SENT)), SENT, thresholds)).toBeNull()
+  })
+})

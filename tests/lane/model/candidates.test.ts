@@ -1,0 +1,177 @@
+import { describe, expect, test } from 'vitest'
+import { weekdayOf } from '@/lib/hold/zone'
+import { forecastOf } from '@/lib/lane/forecast/forecast'
+import { riskOf } from '@/lib/lane/forecast/risk'
+import type { Journey } from '@/lib/lane/model/journey'
+import { recordOf } from '@/lib/lane/model/record'
+import type { Stage } from '@/lib/lane/model/stage'
+import { type Chance, chanceFrom } from '../../reference/random'
+import { journey, lanePlaces, ms, running } from '../lanes'
+
+const DAY = 86_400_000
+const LOAD: Stage = { from: 'received', to: 'loaded' }
+const NOW = ms('2026-09-14T16:00:00Z')
+const iso = (at: number) => new Date(at).toISOString()
+const isWorkday = (day: number) => ![0, 6].includes(weekdayOf(day))
+
+/** Receipts in the year before, each loaded on the workday on which a chance, that may hang on the day, first holds. */
+function past(
+  count: number,
+  chance: Chance,
+  hazard: (day: number, step: number, left: number) => number,
+  parts: { laboratory?: string } = {},
+): Journey[] {
+  return Array.from({ length: count }, () => {
+    let start = Math.floor(NOW / DAY) - 10 - chance.whole(350)
+    while (!isWorkday(start)) start += 1
+    const left = 2 + chance.whole(6)
+    let [day, step] = [start, 0]
+    while (chance.whole(10_000) >= 10_000 * hazard(day, step, left - step)) {
+      do day += 1
+      while (!isWorkday(day))
+      step += 1
+    }
+    let [dueDay, open] = [start, 0]
+    while (open < left) {
+      dueDay += 1
+      if (isWorkday(dueDay)) open += 1
+    }
+    const loaded = day * DAY + 19 * 3_600_000
+    return {
+      ...journey({ ...parts, received: iso(start * DAY + 14 * 3_600_000), loaded: iso(loaded) }),
+      dueAts: { loaded: dueDay * DAY + 22 * 3_600_000 },
+    }
+  })
+}
+
+const trialsOf = (journeys: Journey[]) => {
+  const { trials } = recordOf(journeys, lanePlaces(), NOW, { halfLifeDays: null }).of(LOAD)
+  return Object.fromEntries(trials.map((trial) => [trial.candidate, trial]))
+}
+
+describe('a laboratory that loads on Tuesdays and Thursdays only', () => {
+  const journeys = past(600, chanceFrom(1), (day) => ([2, 4].includes(weekdayOf(day)) ? 0.8 : 0.02))
+  const record = recordOf(journeys, lanePlaces(), NOW, { halfLifeDays: null })
+  // Received on Monday, 14 September 2026.
+  const sample = journey({ received: '2026-09-14T14:00:00Z' })
+  const clock = running('loaded', '2026-09-14T14:00:00Z', '2026-09-24T03:59:59.999Z', 'received')
+
+  test('is told by its weekdays, and the record says so and by how much', () => {
+    const weekday = record.of(LOAD).trials.find(({ candidate }) => candidate === 'weekday')
+    expect(weekday?.isUsed).toBe(true)
+    expect(weekday?.gain).toBeGreaterThan(2 * (weekday?.stdErr as number))
+  })
+
+  test('and a forecast waits for those days', () => {
+    const days = forecastOf(clock, sample, record, NOW)?.days ?? []
+    const on = (weekday: number) =>
+      days.filter(({ day }) => weekdayOf(day) === weekday).reduce((sum, { chance }) => sum + chance, 0)
+    expect(on(2) + on(4)).toBeGreaterThan(0.85)
+    expect(on(1) + on(3) + on(5)).toBeLessThan(0.15)
+    // Without the candidates, Wednesday looks as good as the step that it is.
+    const plain = recordOf(journeys, lanePlaces(), NOW, { halfLifeDays: null, candidates: false })
+    const wednesday = forecastOf(clock, sample, plain, NOW)?.days.find(({ day }) => weekdayOf(day) === 3)
+    expect(wednesday?.chance).toBeGreaterThan(on(3))
+  })
+
+  test('which risk, days and turns agree on', () => {
+    const due = running('loaded', '2026-09-14T14:00:00Z', '2026-09-17T03:59:59.999Z', 'received')
+    const forecast = forecastOf(due, sample, record, NOW)
+    const inTime = (forecast?.days ?? [])
+      .filter(({ day }) => day <= Math.floor(ms('2026-09-16T12:00:00Z') / DAY))
+      .reduce((sum, { chance }) => sum + chance, 0)
+    expect(forecast?.risk).toBeCloseTo(1 - inTime, 12)
+    expect(riskOf(due, sample, record, NOW)).toBeCloseTo(1 - inTime, 12)
+    expect(forecast?.low).toBeLessThan(forecast?.risk as number)
+    expect(forecast?.high).toBeGreaterThan(forecast?.risk as number)
+  })
+})
+
+describe('a laboratory that hurries what is about to lapse', () => {
+  const hurry = (_day: number, _step: number, left: number) => (left <= 1 ? 0.7 : 0.1)
+  const journeys = past(600, chanceFrom(2), hurry)
+
+  test('is told by the days left to the due, and the first due of a sample hurries it for all its clocks', () => {
+    expect(trialsOf(journeys)['open days left to due']?.isUsed).toBe(true)
+    const record = recordOf(journeys, lanePlaces(), NOW, { halfLifeDays: null })
+    const sample = journey({ received: '2026-09-14T14:00:00Z' })
+    const late = running('loaded', '2026-09-14T14:00:00Z', '2026-09-24T03:59:59.999Z', 'received')
+    const hurried = { ...sample, dueAts: { loaded: ms('2026-09-16T03:59:59.999Z') } }
+    const byTuesday = (one: Journey) =>
+      (forecastOf(late, one, record, NOW)?.days ?? [])
+        .filter(({ day }) => day <= Math.floor(ms('2026-09-15T12:00:00Z') / DAY))
+        .reduce((sum, { chance }) => sum + chance, 0)
+    expect(byTuesday(hurried)).toBeGreaterThan(2 * byTuesday(sample))
+  })
+
+  test('but is no matter of a plant or a lane', () => {
+    const sent = journeys.map((one) => ({
+      ...one,
+      reports: one.reports.map((report) => ({
+        ...report,
+        milestone: report.milestone === 'received' ? ('dispatched' as const) : ('received' as const),
+      })),
+      dueAts: { received: one.dueAts?.loaded as number },
+    }))
+    const { trials } = recordOf(sent, lanePlaces(), NOW, {}).of({ from: 'dispatched', to: 'received' })
+    expect(trials.map(({ candidate }) => candidate).sort()).toEqual(['closed days bridged', 'weekday'])
+  })
+})
+
+test('weekends that are worked through are told by the closed days that a step bridges', () => {
+  // What was received before a weekend waits two days more, and is nearly always loaded on the Monday.
+  const journeys = past(
+    600,
+    chanceFrom(3),
+    (day, step) => (step > 0 && weekdayOf(day) === 1 ? 0.9 : 0.25),
+    {},
+  )
+  const trials = trialsOf(journeys)
+  expect([trials['closed days bridged']?.isUsed, trials.weekday?.isUsed]).toContain(true)
+})
+
+describe('where nothing hangs on the day', () => {
+  test('a candidate is seldom used, and then moves little', () => {
+    let [used, tried] = [0, 0]
+    const sample = journey({ received: '2026-09-14T14:00:00Z' })
+    const clock = running('loaded', '2026-09-14T14:00:00Z', '2026-09-17T03:59:59.999Z', 'received')
+    for (let seed = 10; seed < 40; seed += 1) {
+      const journeys = past(300, chanceFrom(seed), () => 0.3)
+      const record = recordOf(journeys, lanePlaces(), NOW, { halfLifeDays: null })
+      const { trials } = record.of(LOAD)
+      tried += trials.length
+      used += trials.filter(({ isUsed }) => isUsed).length
+      const plain = recordOf(journeys, lanePlaces(), NOW, { halfLifeDays: null, candidates: false })
+      const [with_, without] = [record, plain].map((one) => riskOf(clock, sample, one, NOW) as number) as [
+        number,
+        number,
+      ]
+      expect(Math.abs(with_ - without)).toBeLessThan(0.12)
+    }
+    expect(tried).toBe(90)
+    expect(used).toBeLessThan(20)
+  })
+})
+
+describe('no candidate is tried', () => {
+  test('on a past of fewer than a hundred consignments', () => {
+    const some = past(99, chanceFrom(1), () => 0.3)
+    expect(recordOf(some, lanePlaces(), NOW, {}).of(LOAD).trials).toEqual([])
+    // A hundred samples in one box are one.
+    const boxed = past(300, chanceFrom(1), () => 0.3).map((one) => ({ ...one, consignment: 'W1' }))
+    expect(recordOf(boxed, lanePlaces(), NOW, {}).of(LOAD).trials).toEqual([])
+  })
+
+  test('where the weights are set, so that with weight 0 it is Kaplan-Meier and nothing else', () => {
+    const { trials, influences } = recordOf(
+      past(300, chanceFrom(1), () => 0.3),
+      lanePlaces(),
+      NOW,
+      {
+        weights: 0,
+        halfLifeDays: null,
+      },
+    ).of(LOAD)
+    expect([trials, influences]).toEqual([[], null])
+  })
+})
