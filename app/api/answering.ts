@@ -1,6 +1,6 @@
 import { unstable_rethrow } from 'next/navigation'
-import { problem } from '@/lib/intake/problem'
-import { problemReply } from '@/lib/intake/reply'
+import { problemReply } from '@/lib/intake/answers/reply'
+import { problem } from '@/lib/intake/formats/problem'
 import { isUnavailable, isUnstorable } from '@/lib/store/unavailable'
 
 /**

@@ -1,7 +1,7 @@
 import { askerOf, type Refusal } from '@/lib/access/guard'
 import { isReading, isSameOrigin } from '@/lib/access/sameOrigin'
-import { problem } from '@/lib/intake/problem'
-import { problemReply } from '@/lib/intake/reply'
+import { problemReply } from '@/lib/intake/answers/reply'
+import { problem } from '@/lib/intake/formats/problem'
 import type { Principal } from '@/lib/policy/principal'
 import type { RouteName } from '@/lib/policy/routes'
 

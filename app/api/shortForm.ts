@@ -1,6 +1,6 @@
-import { problem } from '@/lib/intake/problem'
-import { readBody } from '@/lib/intake/readBody'
-import { problemReply } from '@/lib/intake/reply'
+import { problemReply } from '@/lib/intake/answers/reply'
+import { problem } from '@/lib/intake/formats/problem'
+import { readBody } from '@/lib/intake/formats/readBody'
 
 /** The largest body that is taken from someone who need not be signed in, in bytes: 64 KiB. */
 const LARGEST_SHORT_BODY = 64 * 1024

@@ -1,9 +1,9 @@
 import { readFileSync } from 'node:fs'
 import { setTimeout as delay } from 'node:timers/promises'
 import { parseArgs } from 'node:util'
-import type { Answer } from '@/lib/intake/answer'
-import { itemsOf, type RawItem } from '@/lib/intake/body'
-import type { Problem } from '@/lib/intake/problem'
+import type { Answer } from '@/lib/intake/answers/answer'
+import { itemsOf, type RawItem } from '@/lib/intake/formats/body'
+import type { Problem } from '@/lib/intake/formats/problem'
 import { environment } from '@/lib/store/environment'
 import { ProgressBar } from './progressBar'
 

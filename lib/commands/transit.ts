@@ -1,6 +1,6 @@
 import { parseArgs } from 'node:util'
 import { stringify } from 'csv-stringify/sync'
-import { csvRows } from '@/lib/intake/csvRows'
+import { csvRows } from '@/lib/intake/formats/csvRows'
 import { fitOf } from '@/lib/lane/model/fit'
 import { FURTHEST_STEP, type Observation } from '@/lib/lane/model/observation'
 import type { CurveStep } from '@/lib/lane/model/survivalCurve'

@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest'
 import { PEOPLE_COLUMNS, peopleTable, readPeopleCsv } from '@/app/setup/forms/peopleCsv'
 import type { Listed } from '@/lib/access/enterPeople'
 import { planPeople } from '@/lib/access/planPeople'
-import { formatCsv } from '@/lib/intake/safeCsv'
+import { formatCsv } from '@/lib/intake/formats/safeCsv'
 import { NO_ROLES } from '@/lib/policy/personRoles'
 import { checkedRegister } from '@/tests/cases/smallProgramme'
 

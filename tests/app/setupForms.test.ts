@@ -10,7 +10,7 @@ import { closedWords, yearOfDays } from '@/app/setup/yearOfDays'
 import { parseRegister } from '@/lib/custody/parseRegister'
 import { type LaboratoryContent, openingDays, type RegisterDocument } from '@/lib/custody/registerDocument'
 import { CHOICES } from '@/lib/hold/units'
-import { formatCsv } from '@/lib/intake/safeCsv'
+import { formatCsv } from '@/lib/intake/formats/safeCsv'
 import { checkedRegister } from '@/tests/cases/smallProgramme'
 import { limit } from '../hold/places'
 

@@ -1,6 +1,6 @@
 import type pg from 'pg'
 import { UNRESTRICTED } from '@/lib/custody/event'
-import { readEvents } from '@/lib/intake/readEvents'
+import { readEvents } from '@/lib/intake/formats/readEvents'
 import { acceptEvents } from '@/lib/store/acceptEvents'
 import { applyRegister } from '@/lib/store/applyRegister'
 import { board } from '@/lib/store/board'

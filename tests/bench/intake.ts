@@ -1,6 +1,6 @@
 import type pg from 'pg'
 import { canonical } from '@/lib/custody/kitCode'
-import { readWireEvent } from '@/lib/intake/wireEvent'
+import { readWireEvent } from '@/lib/intake/formats/wireEvent'
 import { applyRegister } from '@/lib/store/applyRegister'
 import { digestOf } from '@/lib/store/eventLedger'
 import { inScope } from '@/lib/store/scope'

@@ -2,8 +2,8 @@ import { readFileSync } from 'node:fs'
 import { parseRegister } from '@/lib/custody/parseRegister'
 import { entriesOf, kitOf, Register } from '@/lib/custody/register'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
-import type { BodyFormat } from '@/lib/intake/body'
-import { readEvents } from '@/lib/intake/readEvents'
+import type { BodyFormat } from '@/lib/intake/formats/body'
+import { readEvents } from '@/lib/intake/formats/readEvents'
 
 /** The time at which the shared cases are judged. */
 export const CASE_NOW = Date.parse('2026-11-10T12:00:00Z')

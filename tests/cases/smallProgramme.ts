@@ -2,7 +2,7 @@ import { issueKitCode } from '@/lib/custody/kitCode'
 import { parseRegister } from '@/lib/custody/parseRegister'
 import type { Register } from '@/lib/custody/register'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
-import { type IntakeItem, readEvents } from '@/lib/intake/readEvents'
+import { type IntakeItem, readEvents } from '@/lib/intake/formats/readEvents'
 import { minimalStandard } from '@/tests/bench/manyEvents'
 
 const random = minimalStandard(77)

@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { EVENT_KINDS, type EventKind, type ReadEvent } from '@/lib/custody/event'
 import { MILESTONES } from '@/lib/hold/milestone'
-import { readWireEvent } from '@/lib/intake/wireEvent'
+import { readWireEvent } from '@/lib/intake/formats/wireEvent'
 import { KIT, register, SECOND, SPARE } from './desk'
 
 /** Milestones twice as often as other kinds. */

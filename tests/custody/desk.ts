@@ -7,7 +7,7 @@ import { entriesOf, type Kit, kitOf, Register, type RegisterEntry } from '@/lib/
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import { type Sample, sampleOf } from '@/lib/custody/sample'
 import { stateAt } from '@/lib/hold/clock'
-import { readWireEvent } from '@/lib/intake/wireEvent'
+import { readWireEvent } from '@/lib/intake/formats/wireEvent'
 
 export const NOW = Date.parse('2026-11-10T12:00:00Z')
 export const EVER = Number.NEGATIVE_INFINITY

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { formatOf, itemsOf, TooManyItems } from '@/lib/intake/body'
+import { formatOf, itemsOf, TooManyItems } from '@/lib/intake/formats/body'
 import { faultsOf, readBody, wire } from './wire'
 
 const ids = (body: string, format: 'json' | 'ndjson') =>

@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { csvRows } from '@/lib/intake/csvRows'
+import { csvRows } from '@/lib/intake/formats/csvRows'
 import { faultsOf, KIT, readBody } from './wire'
 
 const HEAD = 'source,id,sample,kind,at,lot,facts'

@@ -1,8 +1,8 @@
 import { describe, expect, test } from 'vitest'
 import { EVENT_KINDS, type EventKind } from '@/lib/custody/event'
 import { type AskedField, type EventKindRow, KINDS } from '@/lib/custody/eventKinds'
-import { type HandKit, readHandEvent } from '@/lib/intake/handEvent'
-import { type HandField, handFormOf } from '@/lib/intake/handFields'
+import { type HandKit, readHandEvent } from '@/lib/intake/hand/handEvent'
+import { type HandField, handFormOf } from '@/lib/intake/hand/handFields'
 import { KIT, OTHER_KIT } from '@/tests/cases/smallProgramme'
 import { accepted, pointers, wire } from './wire'
 

@@ -1,7 +1,7 @@
 import { expect } from 'vitest'
 import { checkCharacter } from '@/lib/custody/kitCode'
-import type { BodyFormat } from '@/lib/intake/body'
-import { type IntakeItem, readEvents } from '@/lib/intake/readEvents'
+import type { BodyFormat } from '@/lib/intake/formats/body'
+import { type IntakeItem, readEvents } from '@/lib/intake/formats/readEvents'
 
 export const KIT = `AAAA222${checkCharacter('AAAA222')}`
 

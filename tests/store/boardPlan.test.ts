@@ -23,7 +23,7 @@ beforeAll(async () => {
     'plan',
   )
   const body = events.map((event) => JSON.stringify(event)).join('\n')
-  const { readEvents } = await import('@/lib/intake/readEvents')
+  const { readEvents } = await import('@/lib/intake/formats/readEvents')
   await acceptEvents(database.app, () => readEvents(body, 'ndjson', () => 'UTC'), UNRESTRICTED, NOW)
   await database.owner.query('analyze')
 })

@@ -1,4 +1,4 @@
-import type { CsvTable } from '@/lib/intake/safeCsv'
+import type { CsvTable } from '@/lib/intake/formats/safeCsv'
 import type { AuditEntry } from '@/lib/store/auditEntries'
 
 const COLUMNS = [

@@ -1,5 +1,5 @@
-import { problem } from '@/lib/intake/problem'
-import { jsonReply, problemReply } from '@/lib/intake/reply'
+import { jsonReply, problemReply } from '@/lib/intake/answers/reply'
+import { problem } from '@/lib/intake/formats/problem'
 import { scopeOf } from '@/lib/policy/principal'
 import { board } from '@/lib/store/board'
 import { sharedPool } from '@/lib/store/sharedPool'

@@ -1,6 +1,6 @@
 import type { Register } from '@/lib/custody/register'
-import { type BodyFormat, MOST_ITEMS } from '@/lib/intake/body'
-import { type IntakeItem, readEvents, refusedItem } from '@/lib/intake/readEvents'
+import { type BodyFormat, MOST_ITEMS } from '@/lib/intake/formats/body'
+import { type IntakeItem, readEvents, refusedItem } from '@/lib/intake/formats/readEvents'
 import type { Principal } from '@/lib/policy/principal'
 import { isHistoryBelieved, mayKnowPlant, reportingFault } from '@/lib/policy/reporting'
 

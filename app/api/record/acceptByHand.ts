@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto'
 import { keyOf, type ReadEvent } from '@/lib/custody/event'
 import type { Register } from '@/lib/custody/register'
-import type { HandFault } from '@/lib/intake/handEvent'
+import type { HandFault } from '@/lib/intake/hand/handEvent'
 import { type Person, scopeOf } from '@/lib/policy/principal'
 import { handSource, reportingOf } from '@/lib/policy/reporting'
 import { acceptEvents } from '@/lib/store/acceptEvents'

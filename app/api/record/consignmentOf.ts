@@ -1,6 +1,6 @@
 import { consignmentKey } from '@/lib/custody/event'
 import { isCounted } from '@/lib/custody/placing'
-import type { HandFault } from '@/lib/intake/handEvent'
+import type { HandFault } from '@/lib/intake/hand/handEvent'
 import { type Person, scopeOf } from '@/lib/policy/principal'
 import { sampleDossier } from '@/lib/store/sampleDossier'
 import { sharedPool } from '@/lib/store/sharedPool'

@@ -1,5 +1,5 @@
 import { isKitCode, kitCodeFault } from '@/lib/custody/kitCode'
-import type { HandFault } from '@/lib/intake/handEvent'
+import type { HandFault } from '@/lib/intake/hand/handEvent'
 import { type Person, scopeOf } from '@/lib/policy/principal'
 import { seenKits } from '@/lib/store/byHand'
 import { sharedPool } from '@/lib/store/sharedPool'

@@ -1,6 +1,6 @@
 import { keyOf, type ReadEvent } from '@/lib/custody/event'
 import type { Register } from '@/lib/custody/register'
-import { readWireEvent } from '@/lib/intake/wireEvent'
+import { readWireEvent } from '@/lib/intake/formats/wireEvent'
 import type { HandItem } from './acceptByHand'
 
 /** What is changed of an event that is reported anew because it belongs elsewhere. */

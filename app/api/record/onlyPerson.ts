@@ -1,5 +1,5 @@
-import { problem } from '@/lib/intake/problem'
-import { problemReply } from '@/lib/intake/reply'
+import { problemReply } from '@/lib/intake/answers/reply'
+import { problem } from '@/lib/intake/formats/problem'
 import type { Person, Principal } from '@/lib/policy/principal'
 
 /** The person who asks, or the response to give instead: that of the guard, or 403 to a key. */

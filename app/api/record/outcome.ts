@@ -1,6 +1,6 @@
-import type { HandFault } from '@/lib/intake/handEvent'
-import { problem } from '@/lib/intake/problem'
-import { jsonReply, problemReply } from '@/lib/intake/reply'
+import { jsonReply, problemReply } from '@/lib/intake/answers/reply'
+import { problem } from '@/lib/intake/formats/problem'
+import type { HandFault } from '@/lib/intake/hand/handEvent'
 import type { Submission } from './submission'
 
 /** What became of something that a person recorded. */

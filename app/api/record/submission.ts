@@ -1,6 +1,6 @@
-import { problem } from '@/lib/intake/problem'
-import { readBody } from '@/lib/intake/readBody'
-import { problemReply } from '@/lib/intake/reply'
+import { problemReply } from '@/lib/intake/answers/reply'
+import { problem } from '@/lib/intake/formats/problem'
+import { readBody } from '@/lib/intake/formats/readBody'
 
 /** What a form or a JSON object says: each name with its texts. */
 export interface Submission {

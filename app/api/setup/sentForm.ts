@@ -1,6 +1,6 @@
 import { actorOf } from '@/lib/access/actor'
-import { problem } from '@/lib/intake/problem'
-import { problemReply } from '@/lib/intake/reply'
+import { problemReply } from '@/lib/intake/answers/reply'
+import { problem } from '@/lib/intake/formats/problem'
 import type { Principal } from '@/lib/policy/principal'
 import type { Actor } from '@/lib/store/audit'
 

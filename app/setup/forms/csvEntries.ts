@@ -1,6 +1,6 @@
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
-import { csvRows } from '@/lib/intake/csvRows'
-import { parseSafeCell } from '@/lib/intake/safeCsv'
+import { csvRows } from '@/lib/intake/formats/csvRows'
+import { parseSafeCell } from '@/lib/intake/formats/safeCsv'
 import type { RegisterEdit } from '@/lib/store/changeRegister'
 import type { EntryContent, RegisterList } from '@/lib/store/registerEntries'
 import { codeIn, ENTRY_FORMS, fieldOf, mergedContent } from './entryForms'

@@ -1,8 +1,8 @@
 import { RULINGS } from '@/lib/custody/deviation'
 import type { EventKind } from '@/lib/custody/event'
 import { type AskedField, KINDS } from '@/lib/custody/eventKinds'
-import type { HandFault } from '@/lib/intake/handEvent'
-import type { HandForm } from '@/lib/intake/handFields'
+import type { HandFault } from '@/lib/intake/hand/handEvent'
+import type { HandForm } from '@/lib/intake/hand/handFields'
 import { Field } from './Field'
 import styles from './Record.module.css'
 

@@ -1,5 +1,5 @@
 import { displayCode } from '@/lib/custody/kitCode'
-import type { HandFault } from '@/lib/intake/handEvent'
+import type { HandFault } from '@/lib/intake/hand/handEvent'
 import type { LikelyKit } from '@/lib/store/unplacedEvents'
 import { Field } from './Field'
 import { newToken } from './newToken'

@@ -1,6 +1,6 @@
 import type { EventKind } from '@/lib/custody/event'
 import { KINDS } from '@/lib/custody/eventKinds'
-import type { HandFault } from '@/lib/intake/handEvent'
+import type { HandFault } from '@/lib/intake/hand/handEvent'
 import { Instant } from '../Instant'
 import { Field } from './Field'
 import { newToken } from './newToken'

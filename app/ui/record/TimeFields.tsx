@@ -1,4 +1,4 @@
-import type { HandFault } from '@/lib/intake/handEvent'
+import type { HandFault } from '@/lib/intake/hand/handEvent'
 import { Field } from './Field'
 import styles from './Record.module.css'
 

@@ -1,4 +1,4 @@
-import { jsonReply } from '@/lib/intake/reply'
+import { jsonReply } from '@/lib/intake/answers/reply'
 import { scopeOf } from '@/lib/policy/principal'
 import { plantPage } from '@/lib/store/plantPage'
 import { sharedPool } from '@/lib/store/sharedPool'

@@ -1,7 +1,7 @@
 import { actorOf } from '@/lib/access/actor'
 import type { ReadEvent } from '@/lib/custody/event'
 import { canonical } from '@/lib/custody/kitCode'
-import { problemReply } from '@/lib/intake/reply'
+import { problemReply } from '@/lib/intake/answers/reply'
 import { type Person, scopeOf } from '@/lib/policy/principal'
 import type { Actor } from '@/lib/store/audit'
 import { sharedPool } from '@/lib/store/sharedPool'

@@ -1,6 +1,6 @@
 import { dueSentences } from '@/app/setup/dueSentences'
 import { formValues } from '@/app/setup/forms/formValues'
-import { jsonReply } from '@/lib/intake/reply'
+import { jsonReply } from '@/lib/intake/answers/reply'
 import { registerNow } from '@/lib/store/registerNow'
 import { sharedPool } from '@/lib/store/sharedPool'
 import { answering } from '../../answering'

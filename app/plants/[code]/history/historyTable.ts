@@ -1,5 +1,5 @@
 import { MILESTONES } from '@/lib/hold/milestone'
-import type { CsvTable } from '@/lib/intake/safeCsv'
+import type { CsvTable } from '@/lib/intake/formats/safeCsv'
 import type { SampleRow } from '@/lib/store/sampleRow'
 
 const COLUMNS = [

@@ -1,5 +1,5 @@
 import { historyTables } from '@/app/plants/[code]/history/historyTable'
-import { csvReply } from '@/lib/intake/csvReply'
+import { csvReply } from '@/lib/intake/answers/csvReply'
 import { scopeOf } from '@/lib/policy/principal'
 import { followPages } from '@/lib/store/pages'
 import { plantHistory } from '@/lib/store/plantHistory'

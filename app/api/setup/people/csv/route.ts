@@ -1,7 +1,7 @@
 import { peopleTable, readPeopleCsv } from '@/app/setup/forms/peopleCsv'
 import type { PeopleDraft } from '@/app/setup/peopleDraft'
 import { people } from '@/lib/access/enterPeople'
-import { csvReply } from '@/lib/intake/csvReply'
+import { csvReply } from '@/lib/intake/answers/csvReply'
 import { registerNow } from '@/lib/store/registerNow'
 import { keepDraft } from '@/lib/store/setupDraft'
 import { sharedPool } from '@/lib/store/sharedPool'

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { LARGEST_BODY, readBody } from '@/lib/intake/readBody'
+import { LARGEST_BODY, readBody } from '@/lib/intake/formats/readBody'
 
 /** A request whose body comes in chunks. */
 function requestOf(...chunks: (Uint8Array | string)[]): Request {

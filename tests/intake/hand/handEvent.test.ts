@@ -1,8 +1,8 @@
 import { describe, expect, test } from 'vitest'
-import { type HandKit, readHandEvent } from '@/lib/intake/handEvent'
-import { type HandField, handFormOf } from '@/lib/intake/handFields'
-import { formOfEvent } from '@/lib/intake/handFormOf'
-import { KIT, OTHER_KIT } from '@/tests/cases/smallProgramme'
+import { type HandKit, readHandEvent } from '@/lib/intake/hand/handEvent'
+import { type HandField, handFormOf } from '@/lib/intake/hand/handFields'
+import { formOfEvent } from '@/lib/intake/hand/handFormOf'
+import { KIT, OTHER_KIT } from '../../cases/smallProgramme'
 
 const NOW = Date.parse('2026-10-30T16:10:00Z')
 const ZONES: Record<string, string> = { PL1: 'Europe/Lisbon', LAB: 'America/New_York' }

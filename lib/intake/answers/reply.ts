@@ -1,4 +1,4 @@
-import { PROBLEM_CONTENT_TYPE, type Problem } from './problem'
+import { PROBLEM_CONTENT_TYPE, type Problem } from '../formats/problem'
 
 /** A problem report as an HTTP response. */
 export function problemReply(problem: Problem): Response {

@@ -3,9 +3,9 @@ import { type EventKind, isEventKind, type ReadEvent } from '@/lib/custody/event
 import { ASKED_FIELDS, type AskedField, KINDS } from '@/lib/custody/eventKinds'
 import { type HandTimeFault, handAt } from '@/lib/custody/handTime'
 import { canonical, isKitCode, kitCodeFault } from '@/lib/custody/kitCode'
+import type { FieldFault } from '../formats/problem'
+import { readWireEvent } from '../formats/wireEvent'
 import type { HandField, HandForm } from './handFields'
-import type { FieldFault } from './problem'
-import { readWireEvent } from './wireEvent'
 
 /** A field of the form, and a sentence on what is wrong with it. */
 export interface HandFault {

@@ -1,4 +1,4 @@
-import { type CsvTable, formatCsv } from './safeCsv'
+import { type CsvTable, formatCsv } from '../formats/safeCsv'
 
 /**
  * A file NAME.csv as an HTTP response, sent as it is read: of `tables`, whose first row names the columns, one is in the

@@ -1,6 +1,6 @@
 import { type CustodyEvent, keyOf } from '@/lib/custody/event'
-import { type Problem, problem } from './problem'
-import type { IntakeItem } from './readEvents'
+import { type Problem, problem } from '../formats/problem'
+import type { IntakeItem } from '../formats/readEvents'
 
 /** What became of one item of a body. */
 export type AnswerRow = {

@@ -1,6 +1,6 @@
 import { parse } from 'csv-parse/sync'
 import { expect, test } from 'vitest'
-import { formatCsv } from '@/lib/intake/safeCsv'
+import { formatCsv } from '@/lib/intake/formats/safeCsv'
 
 test.each([
   '=1+1',

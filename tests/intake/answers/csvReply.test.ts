@@ -1,7 +1,7 @@
 import { parse } from 'csv-parse/sync'
 import { describe, expect, test } from 'vitest'
-import { csvReply } from '@/lib/intake/csvReply'
-import type { CsvTable } from '@/lib/intake/safeCsv'
+import { csvReply } from '@/lib/intake/answers/csvReply'
+import type { CsvTable } from '@/lib/intake/formats/safeCsv'
 
 const TABLES: CsvTable[] = [[['a', 'b']], [['1', '=2']], [], [['3', 'é "x"\n']]]
 

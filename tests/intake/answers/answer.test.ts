@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
-import { answerTo } from '@/lib/intake/answer'
-import { readBody, wire } from './wire'
+import { answerTo } from '@/lib/intake/answers/answer'
+import { readBody, wire } from '../wire'
 
 const items = readBody(
   ['a', 'b', 'c', 'd']
