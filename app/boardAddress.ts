@@ -1,6 +1,6 @@
 import { MILESTONES } from '@/lib/hold/milestone'
 import { OPEN_STANDINGS } from '@/lib/hold/standing'
-import type { BoardFilter } from '@/lib/store/board'
+import type { BoardFilter } from '@/lib/store/read/board/board'
 
 export const STAGES = ['issued', ...MILESTONES] as const
 

@@ -1,8 +1,8 @@
-import type { KeyRights } from '@/lib/access/keys'
-import { rightsFault } from '@/lib/access/keys'
 import { isEventKind } from '@/lib/custody/event'
 import { textFault } from '@/lib/custody/plainText'
 import { DAY, parseDay } from '@/lib/hold/zone'
+import type { KeyRights } from '@/lib/store/people/keys'
+import { rightsFault } from '@/lib/store/people/keys'
 
 /** The form for a key, as its fields are sent. */
 export interface KeyFields {

@@ -1,5 +1,5 @@
-import { registerNow } from '@/lib/store/registerNow'
-import { sharedPool } from '@/lib/store/sharedPool'
+import { registerNow } from '@/lib/store/ledger/registerNow'
+import { sharedPool } from '@/lib/store/scope/sharedPool'
 
 /** A plant or laboratory that a key can be limited to. */
 export interface KeyPlace {

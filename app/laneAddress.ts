@@ -1,5 +1,5 @@
-import type { LaneFilter } from '@/lib/store/laneList'
-import type { LanePage } from '@/lib/store/lanePage'
+import type { LaneFilter } from '@/lib/store/read/lanes/laneList'
+import type { LanePage } from '@/lib/store/read/lanes/lanePage'
 
 type Ends = Pick<LanePage, 'plant' | 'laboratory' | 'service'>
 

@@ -47,7 +47,7 @@ describe('imports go only where the design lets them', () => {
     ['lib/schedule/a.ts', `import { b } from '@/lib/custody/b'; import { c } from 'date-fns'`],
     ['lib/intake/a.ts', `import { b } from '@/lib/custody/b'`],
     ['lib/store/a.ts', `import { b } from '@/lib/schedule/b'; import pg from 'pg'`],
-    ['app/page.tsx', `import { b } from '@/lib/store/board'; import { c } from '@/lib/hold/c'`],
+    ['app/page.tsx', `import { b } from '@/lib/store/read/board/board'; import { c } from '@/lib/hold/c'`],
     ['lib/commands/a.ts', `import { b } from '@/lib/store/engine'`],
   ])('%s may: %s', (path, text) => expect(importBreaches(one(path, text))).toEqual([]))
 })
@@ -61,7 +61,7 @@ describe('the environment is read in one file', () => {
     'const { env } = process',
     'const all = { ...process.env }',
   ])('and not by: %s', (text) => {
-    expect(environmentBreaches(one('lib/store/pool.ts', text))).toHaveLength(1)
+    expect(environmentBreaches(one('lib/store/scope/pool.ts', text))).toHaveLength(1)
     expect(environmentBreaches(one('lib/store/environment.ts', text))).toEqual([])
   })
 })

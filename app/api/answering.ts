@@ -1,7 +1,7 @@
 import { unstable_rethrow } from 'next/navigation'
 import { problemReply } from '@/lib/intake/answers/reply'
 import { problem } from '@/lib/intake/formats/problem'
-import { isUnavailable, isUnstorable } from '@/lib/store/unavailable'
+import { isUnavailable, isUnstorable } from '@/lib/store/scope/unavailable'
 
 /**
  * A route that answers a problem report whatever fails in it: 400 where a text that was sent can

@@ -1,6 +1,6 @@
 import type { Overdue } from '@/lib/schedule/overdueKinds'
 import { readSnooze } from '@/lib/schedule/snooze'
-import type { DueWork } from '@/lib/store/dueWork'
+import type { DueWork } from '@/lib/store/read/due/dueWork'
 import type { Leaving } from '../ui/LeaveAside'
 
 /** What is overdue of this name, left aside or not; null where a scope sees no such thing. */

@@ -1,8 +1,8 @@
 import type { Metadata } from 'next'
 import { pageVisitor } from '@/lib/access/guard'
-import { figures } from '@/lib/store/figures'
-import { sharedPool } from '@/lib/store/sharedPool'
-import { pooledTurnaround } from '@/lib/store/turnaround'
+import { figures } from '@/lib/store/read/figures/figures'
+import { pooledTurnaround } from '@/lib/store/read/figures/turnaround'
+import { sharedPool } from '@/lib/store/scope/sharedPool'
 import { DemoLine } from '../ui/DemoLine'
 import { FiguresReport } from '../ui/FiguresReport'
 

@@ -1,8 +1,8 @@
 import type { Metadata } from 'next'
 import { pageVisitor } from '@/lib/access/guard'
-import { listKeys } from '@/lib/access/keys'
 import { takeMadeKey } from '@/lib/access/programmeKeys'
-import { sharedDoor } from '@/lib/store/sharedPool'
+import { listKeys } from '@/lib/store/people/keys'
+import { sharedDoor } from '@/lib/store/scope/sharedPool'
 import { KeyReport } from '../ui/KeyReport'
 
 export const dynamic = 'force-dynamic'

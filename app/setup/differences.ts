@@ -1,4 +1,4 @@
-import type { EntryContent } from '@/lib/store/registerEntries'
+import type { EntryContent } from '@/lib/store/ledger/registerEntries'
 
 /** What an entry says otherwise than before, a line for each of its members; all of it where it is new. */
 export function differences(before: EntryContent | null, after: EntryContent): string[] {

@@ -1,6 +1,6 @@
 import { z } from 'zod'
-import type { RegisterEdit } from '@/lib/store/changeRegister'
-import { REGISTER_LISTS } from '@/lib/store/registerEntries'
+import { REGISTER_LISTS } from '@/lib/store/ledger/registerEntries'
+import type { RegisterEdit } from '@/lib/store/register/changeRegister'
 
 /** What is kept of a change between the form and its confirmation. */
 const draft = z.object({

@@ -1,4 +1,4 @@
-import type { KnownPerson } from '@/lib/access/personRows'
+import type { KnownPerson } from '@/lib/store/people/personRows'
 import { roleWords } from './personState'
 
 /** What a person is otherwise than before, a line each; all of it where they are new. */

@@ -1,5 +1,5 @@
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
-import type { RegisterList } from '@/lib/store/registerEntries'
+import type { RegisterList } from '@/lib/store/ledger/registerEntries'
 
 interface Step {
   list: RegisterList

@@ -1,5 +1,5 @@
 import { displayCode } from '@/lib/custody/kitCode'
-import type { Arrivals } from '@/lib/store/arrivals'
+import type { Arrivals } from '@/lib/store/read/arrivals/arrivals'
 import { rangeWords } from '../words/arrivalWords'
 import { comingWords } from '../words/chanceWords'
 import { dayNumberWords } from '../words/instantWords'

@@ -1,5 +1,5 @@
 import type { Part } from '@/lib/judgement/hasToAct'
-import type { Arrivals } from '@/lib/store/arrivals'
+import type { Arrivals } from '@/lib/store/read/arrivals/arrivals'
 import { arrivalsHeading, laboratorySentence } from '../words/arrivalWords'
 import { headingInstant } from '../words/instantWords'
 import { ArrivalTable } from './ArrivalTable'

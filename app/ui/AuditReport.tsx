@@ -1,5 +1,5 @@
-import type { AuditEntry } from '@/lib/store/auditEntries'
-import type { Page } from '@/lib/store/pages'
+import type { AuditEntry } from '@/lib/store/read/audit/auditEntries'
+import type { Page } from '@/lib/store/scope/pages'
 import { type AuditFields, auditAddress } from '../auditFilter'
 import { AuditSearch } from './AuditSearch'
 import { AuditTable } from './AuditTable'

@@ -1,5 +1,5 @@
 import { canonical, isKitCode } from '@/lib/custody/kitCode'
-import type { AuditEntry } from '@/lib/store/auditEntries'
+import type { AuditEntry } from '@/lib/store/read/audit/auditEntries'
 import { countOf } from '../words/numberWords'
 import styles from './AuditTable.module.css'
 import { DifferenceList } from './DifferenceList'

@@ -1,4 +1,4 @@
-import type { badAddresses } from '@/lib/store/badAddresses'
+import type { badAddresses } from '@/lib/store/mail/badAddresses'
 import { Day } from './Instant'
 import { Link } from './Link'
 import table from './Table.module.css'

@@ -1,6 +1,6 @@
 'use client'
 
-import type { Board } from '@/lib/store/board'
+import type { Board } from '@/lib/store/read/board/board'
 import { capitalised, countOf, numberWords } from '../words/numberWords'
 import { BandsTop } from './BandsTop'
 import { EmptyBoard } from './EmptyBoard'

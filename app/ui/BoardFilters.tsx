@@ -2,7 +2,7 @@
 
 import { type FormEvent, useEffect, useRef } from 'react'
 import { OPEN_STANDINGS } from '@/lib/hold/standing'
-import type { BoardFilter } from '@/lib/store/board'
+import type { BoardFilter } from '@/lib/store/read/board/board'
 import { filterNamed, LONGEST_SEARCH } from '../boardAddress'
 import styles from './BoardFilters.module.css'
 

@@ -1,6 +1,6 @@
 import { isToBeReplaced } from '@/lib/judgement/replaceWords'
-import type { Board } from '@/lib/store/board'
-import type { SampleRow } from '@/lib/store/sampleRow'
+import type { SampleRow } from '@/lib/store/projection/sampleRow'
+import type { Board } from '@/lib/store/read/board/board'
 import { boardSentence } from '../words/boardSentence'
 import { headingInstant } from '../words/instantWords'
 import { capitalised, countOf } from '../words/numberWords'

@@ -3,7 +3,7 @@
 import type { Clock } from '@/lib/hold/clock'
 import { stateAt } from '@/lib/hold/clock'
 import type { Standing } from '@/lib/hold/standing'
-import type { SampleDossier } from '@/lib/store/sampleDossier'
+import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import { clockWords } from '../words/clockWords'
 import styles from './ClockFigure.module.css'
 import { HoldStrip } from './HoldStrip'

@@ -1,6 +1,6 @@
 import { KINDS } from '@/lib/custody/eventKinds'
 import { displayCode } from '@/lib/custody/kitCode'
-import type { CorrectedUnplaced } from '@/lib/store/correctedUnplaced'
+import type { CorrectedUnplaced } from '@/lib/store/read/unplaced/correctedUnplaced'
 import styles from './CorrectedUnplacedList.module.css'
 import { Instant } from './Instant'
 import { SampleLink } from './SampleLink'

@@ -1,4 +1,4 @@
-import type { SampleDossier } from '@/lib/store/sampleDossier'
+import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import { Day } from './Instant'
 import { Link } from './Link'
 import styles from './record/Record.module.css'

@@ -1,5 +1,5 @@
 import type { MadeFeed } from '@/lib/access/plantFeeds'
-import { type CalendarFeed, MOST_FEEDS } from '@/lib/store/calendarFeeds'
+import { type CalendarFeed, MOST_FEEDS } from '@/lib/store/people/calendarFeeds'
 import styles from './DueCalendars.module.css'
 import { Instant } from './Instant'
 import secret from './KeySecret.module.css'

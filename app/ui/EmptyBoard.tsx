@@ -1,4 +1,4 @@
-import type { Board } from '@/lib/store/board'
+import type { Board } from '@/lib/store/read/board/board'
 import { HowToSend } from './HowToSend'
 import { Link } from './Link'
 

@@ -1,6 +1,6 @@
 import { keyOf } from '@/lib/custody/event'
 import { placeName } from '@/lib/schedule/placeName'
-import type { SampleDossier } from '@/lib/store/sampleDossier'
+import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import { EventRow } from './EventRow'
 import styles from './EventTable.module.css'
 

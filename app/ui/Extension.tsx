@@ -1,6 +1,6 @@
 import { isCounted } from '@/lib/custody/placing'
 import type { Clock } from '@/lib/hold/clock'
-import type { SampleDossier } from '@/lib/store/sampleDossier'
+import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import { Deadline } from './Instant'
 
 /** The due of a clock, in `otherZone` too; where it was extended, the first one struck through and what the extension says of itself. */

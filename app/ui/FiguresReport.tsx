@@ -1,5 +1,5 @@
-import type { Figures } from '@/lib/store/figures'
-import type { PooledTurnaround } from '@/lib/store/turnaround'
+import type { Figures } from '@/lib/store/read/figures/figures'
+import type { PooledTurnaround } from '@/lib/store/read/figures/turnaround'
 import { headingInstant } from '../words/instantWords'
 import { MonthTable } from './MonthTable'
 import table from './Table.module.css'

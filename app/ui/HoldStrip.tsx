@@ -1,7 +1,7 @@
 import type { Clock } from '@/lib/hold/clock'
 import type { Milestone } from '@/lib/hold/milestone'
 import type { Standing } from '@/lib/hold/standing'
-import type { SampleForecast } from '@/lib/store/storedForecast'
+import type { SampleForecast } from '@/lib/store/projection/storedForecast'
 import styles from './HoldStrip.module.css'
 import { hillOf } from './hillOf'
 import { type Strip, stripOf } from './stripOf'

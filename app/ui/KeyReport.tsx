@@ -1,5 +1,5 @@
-import type { ListedKey } from '@/lib/access/keys'
 import type { MadeKey } from '@/lib/access/programmeKeys'
+import type { ListedKey } from '@/lib/store/people/keys'
 import { KeySecret } from './KeySecret'
 import { KeyTable } from './KeyTable'
 

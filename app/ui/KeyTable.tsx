@@ -1,4 +1,4 @@
-import type { ListedKey } from '@/lib/access/keys'
+import type { ListedKey } from '@/lib/store/people/keys'
 import { keyNotes, keyState, reachWords } from '../words/keyWords'
 import { listed } from '../words/numberWords'
 import { Instant } from './Instant'

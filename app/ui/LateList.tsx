@@ -1,5 +1,5 @@
 import type { Part } from '@/lib/judgement/hasToAct'
-import type { Arrivals } from '@/lib/store/arrivals'
+import type { Arrivals } from '@/lib/store/read/arrivals/arrivals'
 import { dayNumberWords } from '../words/instantWords'
 import { lateAction, limitWords } from '../words/lateWords'
 import { Day } from './Instant'

@@ -3,7 +3,7 @@
 import { keepPreviousData, useQuery } from '@tanstack/react-query'
 import { useSearchParams } from 'next/navigation'
 import { useState } from 'react'
-import type { Board, BoardFilter } from '@/lib/store/board'
+import type { Board, BoardFilter } from '@/lib/store/read/board/board'
 import { boardAddress, filterNamed } from '../boardAddress'
 import { askServer } from './askServer'
 import { BoardBands } from './BoardBands'

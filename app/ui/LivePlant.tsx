@@ -2,7 +2,7 @@
 
 import { useQuery } from '@tanstack/react-query'
 import type { ReactNode } from 'react'
-import type { PlantPage } from '@/lib/store/plantPage'
+import type { PlantPage } from '@/lib/store/read/plant/plantPage'
 import { headingInstant } from '../words/instantWords'
 import { listed } from '../words/numberWords'
 import { plantSentence } from '../words/plantSentence'

@@ -3,7 +3,7 @@
 import { displayCode } from '@/lib/custody/kitCode'
 import type { Clock } from '@/lib/hold/clock'
 import { stateAt } from '@/lib/hold/clock'
-import type { SampleRow } from '@/lib/store/sampleRow'
+import type { SampleRow } from '@/lib/store/projection/sampleRow'
 import { clockWords } from '../words/clockWords'
 import { capitalised } from '../words/numberWords'
 import { stageWords } from '../words/stageWords'

@@ -1,4 +1,4 @@
-import type { Figures } from '@/lib/store/figures'
+import type { Figures } from '@/lib/store/read/figures/figures'
 import { monthWords } from '../words/monthWords'
 import { shareWords } from '../words/shareWords'
 import table from './Table.module.css'

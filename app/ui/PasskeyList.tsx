@@ -1,4 +1,4 @@
-import type { OwnPasskey } from '@/lib/access/ownSessions'
+import type { OwnPasskey } from '@/lib/store/people/ownSessions'
 import { Instant } from './Instant'
 import table from './Table.module.css'
 

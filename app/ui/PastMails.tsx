@@ -1,4 +1,4 @@
-import type { digestFates } from '@/lib/store/digestFates'
+import type { digestFates } from '@/lib/store/mail/digestFates'
 import { fateWords } from '../words/digestWords'
 import { occasionWords } from '../words/occasionWords'
 import { Instant } from './Instant'

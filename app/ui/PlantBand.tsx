@@ -1,5 +1,5 @@
 import { placeName } from '@/lib/schedule/placeName'
-import type { Board } from '@/lib/store/board'
+import type { Board } from '@/lib/store/read/board/board'
 import { bandWords } from '../words/bandWords'
 import { dateAndTime } from '../words/instantWords'
 import { shipLine } from '../words/shipWords'

@@ -1,6 +1,6 @@
 'use client'
 
-import type { PlantPage } from '@/lib/store/plantPage'
+import type { PlantPage } from '@/lib/store/read/plant/plantPage'
 import { BandsTop } from './BandsTop'
 import { SampleList } from './PlantBand'
 import { useSteadyBands } from './useSteadyBands'

@@ -1,6 +1,6 @@
 import type { ReactNode } from 'react'
 import { placeName } from '@/lib/schedule/placeName'
-import type { ReceivingList } from '@/lib/store/receivingList'
+import type { ReceivingList } from '@/lib/store/read/arrivals/receivingList'
 import { headingInstant } from '../words/instantWords'
 import { capitalised, countOf, numberWords } from '../words/numberWords'
 import styles from './DeskReport.module.css'

@@ -1,5 +1,5 @@
 import { firstInstantOf, parseDay } from '@/lib/hold/zone'
-import type { SampleDossier } from '@/lib/store/sampleDossier'
+import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import { dayWords } from '../words/instantWords'
 import { Day } from './Instant'
 import { Link } from './Link'

@@ -1,5 +1,5 @@
 import { displayCode } from '@/lib/custody/kitCode'
-import type { SampleRow } from '@/lib/store/sampleRow'
+import type { SampleRow } from '@/lib/store/projection/sampleRow'
 import { stageWords } from '../words/stageWords'
 import { standingWords } from '../words/standingWords'
 import { HoldStrip } from './HoldStrip'

@@ -1,4 +1,4 @@
-import type { OwnSession } from '@/lib/access/ownSessions'
+import type { OwnSession } from '@/lib/store/people/ownSessions'
 import { browserWords } from '../words/browserWords'
 import { Instant } from './Instant'
 import table from './Table.module.css'

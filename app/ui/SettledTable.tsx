@@ -1,5 +1,5 @@
 import { HOUR } from '@/lib/hold/zone'
-import type { SampleRow } from '@/lib/store/sampleRow'
+import type { SampleRow } from '@/lib/store/projection/sampleRow'
 import { tableDuration } from '../words/durationWords'
 import { type Stage, stageName } from '../words/stageNames'
 import { howItStands } from '../words/standingWords'

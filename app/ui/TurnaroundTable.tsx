@@ -1,4 +1,4 @@
-import type { PooledTurnaround, Turnaround } from '@/lib/store/turnaround'
+import type { PooledTurnaround, Turnaround } from '@/lib/store/read/figures/turnaround'
 import { tableDuration } from '../words/durationWords'
 import { partName } from '../words/partWords'
 import table from './Table.module.css'

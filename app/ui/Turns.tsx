@@ -1,6 +1,6 @@
 import { type Clock, stateAt } from '@/lib/hold/clock'
 import { TIME_SHARES, turnsOf } from '@/lib/hold/standing'
-import type { SampleDossier } from '@/lib/store/sampleDossier'
+import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import styles from './ClockSum.module.css'
 import { Instant } from './Instant'
 

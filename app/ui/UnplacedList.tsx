@@ -1,6 +1,6 @@
 import { KINDS } from '@/lib/custody/eventKinds'
 import { displayCode } from '@/lib/custody/kitCode'
-import type { UnplacedEvent } from '@/lib/store/unplacedEvents'
+import type { UnplacedEvent } from '@/lib/store/read/unplaced/unplacedEvents'
 import { factWords } from '../words/eventNotes'
 import { Instant } from './Instant'
 import { AssignForm, type Assigning } from './record/AssignForm'

@@ -1,5 +1,5 @@
 import { canonical } from '@/lib/custody/kitCode'
-import type { UnplacedEvent, UnplacedPage } from '@/lib/store/unplacedEvents'
+import type { UnplacedEvent, UnplacedPage } from '@/lib/store/read/unplaced/unplacedEvents'
 import { capitalised, countOf } from '../words/numberWords'
 import { CorrectedUnplacedList } from './CorrectedUnplacedList'
 import { EmptyUnplaced } from './EmptyUnplaced'

@@ -1,6 +1,6 @@
 import { AWAITED } from '@/lib/schedule/milestoneWords'
-import type { SampleDossier } from '@/lib/store/sampleDossier'
-import type { ToldForecast } from '@/lib/store/toldForecast'
+import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
+import type { ToldForecast } from '@/lib/store/read/sample/toldForecast'
 import { chanceWords, likelyDays } from '../words/chanceWords'
 import { evidenceWords } from '../words/evidenceWords'
 import { dayNumberWords } from '../words/instantWords'

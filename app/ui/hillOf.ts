@@ -1,5 +1,5 @@
 import { firstInstantOf, HOUR, lastInstantOf } from '@/lib/hold/zone'
-import type { SampleForecast } from '@/lib/store/storedForecast'
+import type { SampleForecast } from '@/lib/store/projection/storedForecast'
 import { placeOf, UPRIGHT } from './timeLeftScale'
 
 /** When a clock is likely to stop, drawn over its strip: outlines in a box of 1000 by 100 that stands on its base. */

@@ -1,5 +1,5 @@
-import type { Board } from '@/lib/store/board'
-import type { SampleRow } from '@/lib/store/sampleRow'
+import type { SampleRow } from '@/lib/store/projection/sampleRow'
+import type { Board } from '@/lib/store/read/board/board'
 
 type Bands = Board['bands']
 

@@ -1,7 +1,7 @@
 'use client'
 
 import { useState } from 'react'
-import type { Board } from '@/lib/store/board'
+import type { Board } from '@/lib/store/read/board/board'
 import { countMoves, steadyBands } from './steadyBands'
 import { useHeld } from './useHeld'
 

@@ -1,6 +1,6 @@
 import { canonical } from '@/lib/custody/kitCode'
 import type { Person } from '@/lib/policy/principal'
-import type { UnplacedEvent } from '@/lib/store/unplacedEvents'
+import type { UnplacedEvent } from '@/lib/store/read/unplaced/unplacedEvents'
 import { consignmentOf, NO_CONSIGNMENT } from '../api/record/consignmentOf'
 import { moveFaults } from '../api/record/moveFaults'
 import type { Assigning } from '../ui/record/AssignForm'

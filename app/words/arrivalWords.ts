@@ -1,4 +1,4 @@
-import type { Arrivals } from '@/lib/store/arrivals'
+import type { Arrivals } from '@/lib/store/read/arrivals/arrivals'
 import { dayNumberWords, headingInstant } from './instantWords'
 import { capitalised, countOf, numberWords } from './numberWords'
 

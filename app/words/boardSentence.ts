@@ -1,4 +1,4 @@
-import type { Board } from '@/lib/store/board'
+import type { Board } from '@/lib/store/read/board/board'
 import { capitalised, countOf, listed, numberWords } from './numberWords'
 
 /** How many samples need someone today, as a heading, and the rest as the sentence under it. */

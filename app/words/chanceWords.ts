@@ -1,4 +1,4 @@
-import type { SampleForecast } from '@/lib/store/storedForecast'
+import type { SampleForecast } from '@/lib/store/projection/storedForecast'
 import { dayNumberWords } from './instantWords'
 
 /**

@@ -1,4 +1,4 @@
-import type { digestFates } from '@/lib/store/digestFates'
+import type { digestFates } from '@/lib/store/mail/digestFates'
 import { occasionWords } from './occasionWords'
 
 export const WEEKDAYS = ['Monday', 'Tuesday', 'Wednesday', 'Thursday', 'Friday', 'Saturday', 'Sunday']

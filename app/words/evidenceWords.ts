@@ -1,5 +1,5 @@
 import { stageKind } from '@/lib/lane/model/stage'
-import type { ToldForecast } from '@/lib/store/toldForecast'
+import type { ToldForecast } from '@/lib/store/read/sample/toldForecast'
 import { capitalised, countOf, numberWords } from './numberWords'
 import { stageName } from './stageNames'
 

@@ -1,4 +1,4 @@
-import type { ListedKey } from '@/lib/access/keys'
+import type { ListedKey } from '@/lib/store/people/keys'
 import { listed } from './numberWords'
 
 /** Of which samples a key reports: "every sample", "samples of P1 and P2", "samples bound for L1". */

@@ -1,6 +1,6 @@
 import { MONTH_NAMES } from '@/lib/hold/holidayText'
 import { civilDate, localDay } from '@/lib/hold/zone'
-import type { LanePage } from '@/lib/store/lanePage'
+import type { LanePage } from '@/lib/store/read/lanes/lanePage'
 import { countOf } from './numberWords'
 
 type Figures = LanePage['figures']

@@ -1,4 +1,4 @@
-import type { SampleMove } from '@/lib/store/sampleMoves'
+import type { SampleMove } from '@/lib/store/register/sampleMoves'
 import { instantWords } from './instantWords'
 
 type Due = SampleMove['dues'][number]

@@ -1,4 +1,4 @@
-import type { Turnaround } from '@/lib/store/turnaround'
+import type { Turnaround } from '@/lib/store/read/figures/turnaround'
 
 type PartName = Turnaround['parts'][number]['name']
 

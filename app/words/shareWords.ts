@@ -1,4 +1,4 @@
-import type { Figures } from '@/lib/store/figures'
+import type { Figures } from '@/lib/store/read/figures/figures'
 
 /**
  * The share of samples kept among those that were kept or lapsed, cut down to a whole percentage so that 100 % is said

@@ -1,7 +1,7 @@
 import { TZDate } from '@date-fns/tz'
 import { format } from 'date-fns'
 import { DAY, localDay, MINUTE } from '@/lib/hold/zone'
-import type { ShipPage } from '@/lib/store/shipWindows'
+import type { ShipPage } from '@/lib/store/read/ship/shipWindows'
 import { dateAndTime, endsWords } from './instantWords'
 import { percentWords } from './laneWords'
 import { countOf, listed } from './numberWords'

@@ -1,5 +1,5 @@
 import { localDay } from '@/lib/hold/zone'
-import type { SampleRow } from '@/lib/store/sampleRow'
+import type { SampleRow } from '@/lib/store/projection/sampleRow'
 import { sinceWords } from './instantWords'
 
 type Staged = Pick<SampleRow, 'stage' | 'stageAt' | 'issuedAt' | 'ending'>

@@ -1,5 +1,5 @@
 import type { Principal } from '@/lib/policy/principal'
-import type { Actor } from '@/lib/store/audit'
+import type { Actor } from '@/lib/store/scope/audit'
 import { networkAddress } from './networkAddress'
 
 /** A principal as the record of who did what names it, with where its request came from. */

@@ -1,7 +1,7 @@
-import { sharedDoor } from '@/lib/store/sharedPool'
+import * as requests from '@/lib/store/people/signInRequest'
+import { sharedDoor } from '@/lib/store/scope/sharedPool'
 import { sharedSecret, siteUrl } from '../store/site'
 import { networkAddress } from './networkAddress'
-import * as requests from './signInRequest'
 
 /** Signing in by mail on the database of this process. */
 const door = () => ({ door: sharedDoor(), secret: sharedSecret() })

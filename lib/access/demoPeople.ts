@@ -1,8 +1,8 @@
 import type pg from 'pg'
 import { ROLES, type Role, type RoleName } from '@/lib/policy/personRoles'
-import { currentRegister } from '@/lib/store/currentRegister'
-import { inScope } from '@/lib/store/scope'
-import { ensurePerson } from './people'
+import { currentRegister } from '@/lib/store/ledger/currentRegister'
+import { ensurePerson } from '@/lib/store/people/people'
+import { inScope } from '@/lib/store/scope/scope'
 
 /** Whether the database is the demo's. `pool` works as `holdfast_app`. */
 export async function isDemoDatabase(pool: pg.Pool): Promise<boolean> {

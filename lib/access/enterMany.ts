@@ -1,8 +1,8 @@
 import type pg from 'pg'
 import { sortByPlace, toRoles } from '@/lib/policy/personRoles'
-import type { Actor } from '@/lib/store/audit'
-import { inTransaction } from '@/lib/store/transaction'
-import { insertPerson, type KnownPerson, lockPeople, updatePerson } from './personRows'
+import { insertPerson, type KnownPerson, lockPeople, updatePerson } from '@/lib/store/people/personRows'
+import type { Actor } from '@/lib/store/scope/audit'
+import { inTransaction } from '@/lib/store/scope/transaction'
 import { type PeoplePlan, planPeople, type WrittenPeople } from './planPeople'
 
 /** What a list of people would do now. `door` works as `holdfast_door`. */

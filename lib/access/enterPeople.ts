@@ -1,10 +1,16 @@
 import type pg from 'pg'
 import { type Roles, sortByPlace, toRoles } from '@/lib/policy/personRoles'
-import type { Actor } from '@/lib/store/audit'
-import { prismaOf } from '@/lib/store/prismaOf'
-import { sharedDoor } from '@/lib/store/sharedPool'
-import { inTransaction } from '@/lib/store/transaction'
-import { insertPerson, type KnownPerson, lockPeople, type PersonEntry, updatePerson } from './personRows'
+import {
+  insertPerson,
+  type KnownPerson,
+  lockPeople,
+  type PersonEntry,
+  updatePerson,
+} from '@/lib/store/people/personRows'
+import type { Actor } from '@/lib/store/scope/audit'
+import { prismaOf } from '@/lib/store/scope/prismaOf'
+import { sharedDoor } from '@/lib/store/scope/sharedPool'
+import { inTransaction } from '@/lib/store/scope/transaction'
 
 /** A person as the set-up lists them. Instants in ms UTC. */
 export interface Listed {

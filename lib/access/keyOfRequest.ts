@@ -1,8 +1,8 @@
 import type pg from 'pg'
 import type { Key } from '@/lib/policy/principal'
-import { keyOfSecret, signingKey } from './keyLookup'
+import { keyOfSecret, signingKey } from '@/lib/store/people/keyLookup'
+import { spendSignature } from '@/lib/store/people/usedSignatures'
 import { signatureOf } from './signature'
-import { spendSignature } from './usedSignatures'
 
 /** Whether a request claims to come from a machine with a key; a browser never does. */
 export function claimsKey(request: { headers: Headers }): boolean {

@@ -1,7 +1,7 @@
 import type { Person } from '@/lib/policy/principal'
-import { sharedDoor } from '@/lib/store/sharedPool'
+import * as sessions from '@/lib/store/people/ownSessions'
+import { sharedDoor } from '@/lib/store/scope/sharedPool'
 import { actorOf } from './actor'
-import * as sessions from './ownSessions'
 import { presence } from './visitor'
 
 /** What a person sees and does of their own sign-in, on the database of this process. */

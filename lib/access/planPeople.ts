@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto'
 import { listRoles, NO_ROLES, type Roles } from '@/lib/policy/personRoles'
-import type { KnownPerson } from './personRows'
+import type { KnownPerson } from '@/lib/store/people/personRows'
 
 /** What a list says of one person; what it leaves unsaid is undefined. */
 export interface WrittenPerson {

@@ -1,11 +1,11 @@
 import { randomBytes } from 'node:crypto'
 import { type Person, scopeOf } from '@/lib/policy/principal'
-import type { Actor } from '@/lib/store/audit'
-import * as feeds from '@/lib/store/calendarFeeds'
-import { sharedDoor, sharedPool } from '@/lib/store/sharedPool'
+import * as feeds from '@/lib/store/people/calendarFeeds'
+import { hashOfSecret } from '@/lib/store/people/keySecret'
+import { ShownOnce } from '@/lib/store/people/shownOnce'
+import type { Actor } from '@/lib/store/scope/audit'
+import { sharedDoor, sharedPool } from '@/lib/store/scope/sharedPool'
 import { siteUrl } from '../store/site'
-import { hashOfSecret } from './keySecret'
-import { ShownOnce } from './shownOnce'
 
 /** The plants whose calendars a person may have read and may revoke; null: every plant's. */
 export function feedPlantsOf(person: Person): readonly string[] | null {

@@ -1,8 +1,8 @@
 import type { Person } from '@/lib/policy/principal'
-import type { Actor } from '@/lib/store/audit'
-import { sharedDoor } from '@/lib/store/sharedPool'
-import { type KeyRights, makeKey } from './keys'
-import { ShownOnce } from './shownOnce'
+import { type KeyRights, makeKey } from '@/lib/store/people/keys'
+import { ShownOnce } from '@/lib/store/people/shownOnce'
+import type { Actor } from '@/lib/store/scope/audit'
+import { sharedDoor } from '@/lib/store/scope/sharedPool'
 
 /** A key that was made just now, with its secret. */
 export interface MadeKey {

@@ -2,8 +2,8 @@ import { randomUUID } from 'node:crypto'
 import type { BetterAuthOptions, DBAdapter, Session } from 'better-auth'
 import type pg from 'pg'
 import { z } from 'zod'
-import { record } from '@/lib/store/audit'
-import { inTransaction } from '@/lib/store/transaction'
+import { record } from '@/lib/store/scope/audit'
+import { inTransaction } from '@/lib/store/scope/transaction'
 import { WAYS } from './personSession'
 
 /** A session as the sign-in library is about to keep it, and by which way its person came in. */

@@ -1,6 +1,6 @@
-import { record } from '@/lib/store/audit'
-import { sharedDoor } from '@/lib/store/sharedPool'
-import { type RefusedAttempt, RefusedAttempts } from './refusedAttempts'
+import { type RefusedAttempt, RefusedAttempts } from '@/lib/store/people/refusedAttempts'
+import { record } from '@/lib/store/scope/audit'
+import { sharedDoor } from '@/lib/store/scope/sharedPool'
 
 const shared = globalThis as typeof globalThis & { holdfastRefused?: RefusedAttempts }
 

@@ -1,8 +1,8 @@
-import { record } from '../store/audit'
-import { sharedDoor } from '../store/sharedPool'
+import { type MadeRequest, REQUEST_MINUTES } from '@/lib/store/people/signInRequest'
+import { record } from '@/lib/store/scope/audit'
+import { sharedDoor } from '@/lib/store/scope/sharedPool'
 import { siteUrl } from '../store/site'
 import { composeMail, type Mail, mailSettings, sendMail } from './mail'
-import { type MadeRequest, REQUEST_MINUTES } from './signInRequest'
 
 /** The address of the page that a link leads to. */
 export function linkAddress(siteUrl: string, token: string): string {

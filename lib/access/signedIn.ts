@@ -1,9 +1,9 @@
-import { sharedDoor } from '@/lib/store/sharedPool'
+import { endSessions } from '@/lib/store/people/ownSessions'
+import { rolesOf } from '@/lib/store/people/roles'
+import { sharedDoor } from '@/lib/store/scope/sharedPool'
 import { auth } from './auth'
 import { networkAddress } from './networkAddress'
-import { endSessions } from './ownSessions'
 import type { Way } from './personSession'
-import { rolesOf } from './roles'
 import { askDatabase, sessionOf } from './visitor'
 import { homeOf } from './wanted'
 

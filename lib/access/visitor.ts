@@ -1,9 +1,9 @@
 import { headers } from 'next/headers'
 import { cache } from 'react'
 import type { Person } from '@/lib/policy/principal'
-import { sharedDoor } from '@/lib/store/sharedPool'
+import { rolesOf } from '@/lib/store/people/roles'
+import { sharedDoor } from '@/lib/store/scope/sharedPool'
 import { auth } from './auth'
-import { rolesOf } from './roles'
 
 /** Someone signed in, and by which session. */
 export interface Presence {

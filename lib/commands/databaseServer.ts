@@ -1,6 +1,6 @@
-import { databaseName, withDatabase } from '@/lib/store/databases'
 import { type Engine, runningEngineUrl, startEngine } from '@/lib/store/engine'
 import { environment } from '@/lib/store/environment'
+import { databaseName, withDatabase } from '@/lib/store/migrate/databases'
 import { closeAtEnd } from './ending'
 
 /** The server that holds the databases: the one that DATABASE_URL names, or the embedded engine. */

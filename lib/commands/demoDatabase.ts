@@ -1,5 +1,6 @@
 import { existsSync, rmSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
+import { environment } from '@/lib/store/environment'
 import {
   databaseExists,
   databaseName,
@@ -7,10 +8,9 @@ import {
   ensureDatabase,
   renameDatabase,
   withDatabase,
-} from '@/lib/store/databases'
-import { environment } from '@/lib/store/environment'
-import { migrate } from '@/lib/store/migrate'
-import { appPool, ownerPool } from '@/lib/store/pool'
+} from '@/lib/store/migrate/databases'
+import { migrate } from '@/lib/store/migrate/migrate'
+import { appPool, ownerPool } from '@/lib/store/scope/pool'
 
 /**
  * Makes the demo programme anew, relative to `now` (ms UTC). It is loaded into a database beside, which takes the name only when

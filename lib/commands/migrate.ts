@@ -1,5 +1,5 @@
-import { databaseName, ensureDatabase } from '@/lib/store/databases'
-import { migrate } from '@/lib/store/migrate'
+import { databaseName, ensureDatabase } from '@/lib/store/migrate/databases'
+import { migrate } from '@/lib/store/migrate/migrate'
 import { openDatabaseServer } from './databaseServer'
 import { runCommand } from './runCommand'
 import { say, step } from './steps'

@@ -1,5 +1,5 @@
-import { databaseName, dropDatabase, ensureDatabase } from '@/lib/store/databases'
-import { migrate } from '@/lib/store/migrate'
+import { databaseName, dropDatabase, ensureDatabase } from '@/lib/store/migrate/databases'
+import { migrate } from '@/lib/store/migrate/migrate'
 import { openDatabaseServer } from './databaseServer'
 import { runCommand } from './runCommand'
 import { StepFailed, say, step } from './steps'

@@ -1,6 +1,6 @@
 import { displayCode } from '@/lib/judgement/dueWords'
-import type { AtOnceKind } from '@/lib/store/atOnceChoice'
-import type { SampleDossier } from '@/lib/store/sampleDossier'
+import type { AtOnceKind } from '@/lib/store/people/atOnceChoice'
+import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import { AT_ONCE, type AtOnceReader, type TurnWords } from './atOnceWords'
 import { dateWords } from './dateWords'
 import { footOf } from './footOf'

@@ -1,6 +1,6 @@
-import type { AtOnceKind } from '@/lib/store/atOnceChoice'
-import type { DigestPerson } from '@/lib/store/digestPeople'
-import type { SamplePlace } from '@/lib/store/sampleTurns'
+import type { AtOnceKind } from '@/lib/store/people/atOnceChoice'
+import type { DigestPerson } from '@/lib/store/people/digestPeople'
+import type { SamplePlace } from '@/lib/store/read/digest/sampleTurns'
 import { includesSample, toScope } from '../policy/scope'
 import { addressOf, carriersOf } from './carriers'
 

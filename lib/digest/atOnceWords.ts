@@ -4,9 +4,9 @@ import { andRecord, nextStep, openingWords, stepWords } from '@/lib/judgement/ne
 import { isToBeReplaced, replaceWords } from '@/lib/judgement/replaceWords'
 import { recordPath, replacementPath } from '@/lib/judgement/settlingPath'
 import { capitalised } from '@/lib/schedule/firstLetter'
-import type { AtOnceKind } from '@/lib/store/atOnceChoice'
-import type { DigestPerson } from '@/lib/store/digestPeople'
-import type { SampleDossier } from '@/lib/store/sampleDossier'
+import type { AtOnceKind } from '@/lib/store/people/atOnceChoice'
+import type { DigestPerson } from '@/lib/store/people/digestPeople'
+import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import type { DateWords } from './dateWords'
 import { percent } from './percent'
 

@@ -1,4 +1,4 @@
-import type { DigestPerson } from '@/lib/store/digestPeople'
+import type { DigestPerson } from '@/lib/store/people/digestPeople'
 import { includesScope, toScope } from '../policy/scope'
 
 /**

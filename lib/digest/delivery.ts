@@ -1,5 +1,5 @@
 import type pg from 'pg'
-import { type QueuePace, runQueue } from '@/lib/store/queue'
+import { type QueuePace, runQueue } from '@/lib/store/mail/queue'
 import { composer } from './composer'
 import type { DigestSite } from './digestMail'
 import { lookForDue } from './look'

@@ -1,7 +1,7 @@
 import type { Names } from '@/lib/judgement/dueWords'
 import { hasToAct, type Part } from '@/lib/judgement/hasToAct'
-import type { BadAddress } from '@/lib/store/badAddresses'
-import type { DigestPerson } from '@/lib/store/digestPeople'
+import type { BadAddress } from '@/lib/store/mail/badAddresses'
+import type { DigestPerson } from '@/lib/store/people/digestPeople'
 import type { DigestWork } from './digestWork'
 import { byDay, byPressing, type DigestItem, TOLD } from './item'
 

@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto'
 import { createTransport } from 'nodemailer'
-import type { ComposedMail, DigestKey } from '@/lib/store/digestMails'
+import type { ComposedMail, DigestKey } from '@/lib/store/mail/digestMails'
 import { addressOf } from './carriers'
 import { type Digest, namedIn } from './digest'
 import { outlineOf } from './outline'

@@ -1,7 +1,7 @@
 import { nextStep, recordedBy, WAITS_AFTER } from '@/lib/judgement/nextStep'
 import type { Actor } from '@/lib/schedule/act'
 import { OVERDUE } from '@/lib/schedule/overdueKinds'
-import type { SampleRow } from '@/lib/store/sampleRow'
+import type { SampleRow } from '@/lib/store/projection/sampleRow'
 import type { Overdue } from '../schedule/overdueKinds'
 import type { DigestItem } from './item'
 import { AHEAD_MS, sampleLoss } from './itemsOfDueWork'

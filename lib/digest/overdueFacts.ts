@@ -1,7 +1,7 @@
 import { failedWords } from '@/lib/schedule/failedWords'
 import { began } from '@/lib/schedule/milestoneWords'
 import { OVERDUE } from '@/lib/schedule/overdueKinds'
-import type { SampleRow } from '@/lib/store/sampleRow'
+import type { SampleRow } from '@/lib/store/projection/sampleRow'
 import type { Overdue } from '../schedule/overdueKinds'
 import type { DateWords } from './dateWords'
 

@@ -1,6 +1,6 @@
 import { lastDue, localDate, type SendTime } from '@/lib/schedule/sendAt'
-import type { DigestPerson } from '@/lib/store/digestPeople'
-import type { DueMail } from '@/lib/store/enterMails'
+import type { DueMail } from '@/lib/store/mail/enterMails'
+import type { DigestPerson } from '@/lib/store/people/digestPeople'
 import { carriersOf } from './carriers'
 
 /**

@@ -1,6 +1,6 @@
 import type pg from 'pg'
-import { digestSamples } from '@/lib/store/digestSamples'
-import type { DueWork } from '@/lib/store/dueWork'
+import { digestSamples } from '@/lib/store/read/digest/digestSamples'
+import type { DueWork } from '@/lib/store/read/due/dueWork'
 import type { Scope } from '../policy/scope'
 import type { Overdue } from '../schedule/overdueKinds'
 import { byPressing, type Loss } from './item'

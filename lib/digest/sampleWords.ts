@@ -4,7 +4,7 @@ import { andRecord, nextStep, openingWords } from '@/lib/judgement/nextStep'
 import { recordPath } from '@/lib/judgement/settlingPath'
 import { capitalised } from '@/lib/schedule/firstLetter'
 import { began } from '@/lib/schedule/milestoneWords'
-import type { SampleRow } from '@/lib/store/sampleRow'
+import type { SampleRow } from '@/lib/store/projection/sampleRow'
 import type { DigestItem, Part, WordsBasis } from './item'
 
 import { percent } from './percent'

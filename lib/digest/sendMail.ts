@@ -1,5 +1,4 @@
 import type pg from 'pg'
-import { record } from '@/lib/store/audit'
 import {
   beginHandover,
   type ClaimedMail,
@@ -8,10 +7,11 @@ import {
   endMail,
   type MailEnd,
   takeBackHandover,
-} from '@/lib/store/digestMails'
-import type { MailJob } from '@/lib/store/queue'
-import { endJob, putOffJob } from '@/lib/store/queueJobs'
-import { inTransaction } from '@/lib/store/transaction'
+} from '@/lib/store/mail/digestMails'
+import type { MailJob } from '@/lib/store/mail/queue'
+import { endJob, putOffJob } from '@/lib/store/mail/queueJobs'
+import { record } from '@/lib/store/scope/audit'
+import { inTransaction } from '@/lib/store/scope/transaction'
 import { readOccasion } from './atOnceOccasion'
 import type { Outgoing } from './digestMail'
 import type { Answer, MailLine } from './mailLine'

@@ -1,4 +1,4 @@
-import { appPool, doorPool } from '@/lib/store/pool'
+import { appPool, doorPool } from '@/lib/store/scope/pool'
 import { startDelivery } from './delivery'
 import type { DigestSite } from './digestMail'
 import { openMailLine, USUAL_PATIENCE } from './mailLine'

@@ -1,6 +1,6 @@
 import { createHmac, timingSafeEqual } from 'node:crypto'
-import { type Stopped, stopDigest } from '../store/digestPreference'
-import { sharedDoor } from '../store/sharedPool'
+import { type Stopped, stopDigest } from '@/lib/store/people/digestPreference'
+import { sharedDoor } from '@/lib/store/scope/sharedPool'
 
 /** The mails that can be stopped apart. */
 export const MAIL_LISTS = ['weekly', 'at once'] as const

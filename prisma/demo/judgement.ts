@@ -9,7 +9,7 @@ import {
   type Thresholds,
   turnsOf,
 } from '@/lib/hold/standing'
-import { scoreOf } from '@/lib/store/scoreOf'
+import { scoreOf } from '@/lib/store/projection/scoreOf'
 import { demoJourney } from './demoJourney'
 import type { DraftEvent } from './draftEvent'
 import type { KitEntry, ProtocolEntry } from './registerDocument'

@@ -1,8 +1,8 @@
 import { beforeEach, describe, expect, test } from 'vitest'
 import { enterMany, tryPeople } from '@/lib/access/enterMany'
-import { ensurePerson } from '@/lib/access/people'
 import type { WrittenPerson } from '@/lib/access/planPeople'
 import { NO_ROLES, type Roles } from '@/lib/policy/personRoles'
+import { ensurePerson } from '@/lib/store/people/people'
 import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
 import { ADMINISTRATOR, signInAs } from '@/tests/setup/signIn'
 

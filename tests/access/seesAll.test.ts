@@ -6,7 +6,7 @@ import { carriersOf } from '@/lib/digest/carriers'
 import { NO_ROLES, ROLES, type Roles } from '@/lib/policy/personRoles'
 import { type Person, scopeOf } from '@/lib/policy/principal'
 import { mayKnowPlant, reportingOf } from '@/lib/policy/reporting'
-import type { DigestPerson } from '@/lib/store/digestPeople'
+import type { DigestPerson } from '@/lib/store/people/digestPeople'
 import { digestPerson } from '@/tests/digest/digestPerson'
 
 // The row alone makes a role that sees all and reports nothing: for the while of a test that of a reader does.

@@ -1,6 +1,6 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import { makeAuth } from '@/lib/access/auth'
-import { endSessions, ownSessions } from '@/lib/access/ownSessions'
+import { endSessions, ownSessions } from '@/lib/store/people/ownSessions'
 import { sharedSecret } from '@/lib/store/site'
 import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
 import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'

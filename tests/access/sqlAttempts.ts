@@ -1,5 +1,5 @@
 import pg from 'pg'
-import { scopeText } from '@/lib/store/scope'
+import { scopeText } from '@/lib/store/scope/scope'
 import type { TestDatabase } from '@/tests/setup/database'
 
 /** The setting holdfast.scope of each principal that is tried; of nobody none is set. */

@@ -1,6 +1,6 @@
 import { type Clock, type ClockFacts, clockOf } from '@/lib/hold/clock'
 import type { LimitFields } from '@/lib/hold/limit'
-import type { SampleRow } from '@/lib/store/sampleRow'
+import type { SampleRow } from '@/lib/store/projection/sampleRow'
 import { limit } from '../hold/places'
 
 const places = { plantZone: 'Europe/Lisbon', laboratory: { zone: 'America/New_York', isOpen: () => true } }

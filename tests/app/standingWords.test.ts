@@ -4,7 +4,7 @@ import { boardSentence } from '@/app/words/boardSentence'
 import { standingAt, standingWords } from '@/app/words/standingWords'
 import { DAY, HOUR, MINUTE } from '@/lib/hold/zone'
 import type { Part } from '@/lib/judgement/hasToAct'
-import type { SampleRow } from '@/lib/store/sampleRow'
+import type { SampleRow } from '@/lib/store/projection/sampleRow'
 import { ADMINISTRATOR, NOBODY } from '@/tests/schedule/readerOf'
 import { clock, row } from './rowOf'
 

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { countMoves, steadyBands } from '@/app/ui/steadyBands'
-import type { Board } from '@/lib/store/board'
+import type { Board } from '@/lib/store/read/board/board'
 import { row } from './rowOf'
 
 const plant = { code: 'PL1', name: 'A plant', zone: 'Europe/Lisbon', maker: null }

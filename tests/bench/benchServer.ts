@@ -4,10 +4,10 @@ import { join } from 'node:path'
 import type pg from 'pg'
 import { ensureBuild } from '@/lib/commands/build'
 import { startWebServer } from '@/lib/commands/webServer'
-import { ensureDatabase } from '@/lib/store/databases'
 import { freePort, startEngine } from '@/lib/store/engine'
-import { migrate } from '@/lib/store/migrate'
-import { appPool, doorPool } from '@/lib/store/pool'
+import { ensureDatabase } from '@/lib/store/migrate/databases'
+import { migrate } from '@/lib/store/migrate/migrate'
+import { appPool, doorPool } from '@/lib/store/scope/pool'
 
 /** An engine as durable as `npm start` has it, in a folder of its own. */
 export interface BenchEngine {

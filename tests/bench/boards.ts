@@ -1,10 +1,10 @@
 import type pg from 'pg'
 import { UNRESTRICTED } from '@/lib/custody/event'
 import { readEvents } from '@/lib/intake/formats/readEvents'
-import { acceptEvents } from '@/lib/store/acceptEvents'
-import { applyRegister } from '@/lib/store/applyRegister'
-import { board } from '@/lib/store/board'
-import { inScope } from '@/lib/store/scope'
+import { acceptEvents } from '@/lib/store/projection/acceptEvents'
+import { board } from '@/lib/store/read/board/board'
+import { applyRegister } from '@/lib/store/register/applyRegister'
+import { inScope } from '@/lib/store/scope/scope'
 import type { BenchEngine } from './benchServer'
 import { type Comparison, compareAsync } from './compare'
 import { manyEvents, manyKits } from './manyEvents'
@@ -77,7 +77,7 @@ async function programme(engine: BenchEngine, name: string, samples: number): Pr
   }))
   const body = [...events, ...ends].map((event) => JSON.stringify(event)).join('\n')
   await acceptEvents(pool, () => readEvents(body, 'ndjson', () => 'UTC'), UNRESTRICTED, NOW)
-  const { ownerPool } = await import('@/lib/store/pool')
+  const { ownerPool } = await import('@/lib/store/scope/pool')
   const owner = ownerPool(url, { max: 1 })
   await owner.query('vacuum analyze')
   await owner.end()

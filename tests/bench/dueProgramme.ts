@@ -5,8 +5,8 @@ import { parseRegister } from '@/lib/custody/parseRegister'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import { DAY, HOUR } from '@/lib/hold/zone'
 import { readEvents } from '@/lib/intake/formats/readEvents'
-import { acceptEvents } from '@/lib/store/acceptEvents'
-import { applyRegister } from '@/lib/store/applyRegister'
+import { acceptEvents } from '@/lib/store/projection/acceptEvents'
+import { applyRegister } from '@/lib/store/register/applyRegister'
 import { manyKits, minimalStandard } from './manyEvents'
 
 /** When the programme is asked what is due, ms UTC. */

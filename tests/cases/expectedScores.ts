@@ -4,9 +4,9 @@ import type { Kit, Register } from '@/lib/custody/register'
 import type { Sample } from '@/lib/custody/sample'
 import { openStanding, type Standing } from '@/lib/hold/standing'
 import { recordOf } from '@/lib/lane/model/record'
-import { journeyOf, type KnownAt, knownAtOf } from '@/lib/store/journeyOf'
-import { placesOf } from '@/lib/store/placesOf'
-import { type Score, scoreOf } from '@/lib/store/scoreOf'
+import { placesOf } from '@/lib/store/ledger/placesOf'
+import { journeyOf, type KnownAt, knownAtOf } from '@/lib/store/projection/journeyOf'
+import { type Score, scoreOf } from '@/lib/store/projection/scoreOf'
 
 /** A sample as the pure library has it, with what can be forecast of it. */
 export interface ScoredSample {

@@ -1,7 +1,7 @@
 import { lookForDue } from '@/lib/digest/look'
 import { openMailLine } from '@/lib/digest/mailLine'
 import type { Step } from '@/lib/digest/sendMail'
-import { appPool, doorPool } from '@/lib/store/pool'
+import { appPool, doorPool } from '@/lib/store/scope/pool'
 import { deliverUntil, deliveryTo, NOW } from './programme'
 
 /** A sender as a process of its own, which kills itself with no warning when it reaches a step for the n-th time. */

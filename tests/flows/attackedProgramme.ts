@@ -1,4 +1,4 @@
-import { markDemo } from '@/lib/store/mark'
+import { markDemo } from '@/lib/store/scope/mark'
 import { fillTwoMakers } from '@/tests/access/twoMakers'
 import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
 import { startTestServer, type TestServer } from '@/tests/setup/server'

@@ -1,5 +1,5 @@
 import { beforeAll, describe, expect, test } from 'vitest'
-import { askForLink } from '@/lib/access/signInRequest'
+import { askForLink } from '@/lib/store/people/signInRequest'
 import { sharedSecret } from '@/lib/store/site'
 import { FOREIGN_WORDS, KITS } from '@/tests/access/twoMakers'
 import { makeTestKey } from '@/tests/setup/apiKey'

@@ -1,6 +1,6 @@
 import type { Page } from 'playwright-core'
 import { beforeAll, describe, expect } from 'vitest'
-import { listKeys } from '@/lib/access/keys'
+import { listKeys } from '@/lib/store/people/keys'
 import { KIT } from '@/tests/cases/smallProgramme'
 import { said, browserTest as test, visitAs } from '@/tests/setup/browser'
 import { launchCommand } from '@/tests/setup/launcher'

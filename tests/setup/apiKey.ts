@@ -1,6 +1,6 @@
 import type pg from 'pg'
-import { type KeyRights, makeKey } from '@/lib/access/keys'
-import { COMMAND } from '@/lib/store/audit'
+import { type KeyRights, makeKey } from '@/lib/store/people/keys'
+import { COMMAND } from '@/lib/store/scope/audit'
 
 /** A key of the tests' sources that may report and set everything, unless its rights are changed. */
 export const ALL_RIGHTS: KeyRights = {

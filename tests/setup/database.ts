@@ -1,8 +1,14 @@
 import { randomBytes } from 'node:crypto'
 import type pg from 'pg'
 import { inject } from 'vitest'
-import { copyDatabase, databaseName, dropDatabase, ensureDatabase, withDatabase } from '@/lib/store/databases'
-import { appPool, doorPool, ownerPool } from '@/lib/store/pool'
+import {
+  copyDatabase,
+  databaseName,
+  dropDatabase,
+  ensureDatabase,
+  withDatabase,
+} from '@/lib/store/migrate/databases'
+import { appPool, doorPool, ownerPool } from '@/lib/store/scope/pool'
 import { atEndOfFile } from './endOfFile'
 
 /** A database of the tests. */

@@ -2,10 +2,10 @@ import { mkdtemp, rm } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import type { TestProject } from 'vitest/node'
-import { ensureDatabase } from '@/lib/store/databases'
 import { type Engine, startEngine } from '@/lib/store/engine'
-import { migrate } from '@/lib/store/migrate'
-import { ownerPool } from '@/lib/store/pool'
+import { ensureDatabase } from '@/lib/store/migrate/databases'
+import { migrate } from '@/lib/store/migrate/migrate'
+import { ownerPool } from '@/lib/store/scope/pool'
 
 declare module 'vitest' {
   export interface ProvidedContext {

@@ -4,7 +4,7 @@ import { PrismaPg } from '@prisma/adapter-pg'
 import { bindMigrationAwareSqlAdapterFactory, ColumnTypeEnum } from '@prisma/driver-adapter-utils'
 import type { MigrationList, SchemaEngine, SchemasContainer } from '@prisma/schema-engine-wasm'
 import pg from 'pg'
-import { readMigrations } from '@/lib/store/migrationFiles'
+import { readMigrations } from '@/lib/store/migrate/migrationFiles'
 
 const locate = createRequire(import.meta.url)
 const bindings = '@prisma/schema-engine-wasm/schema_engine_bg'

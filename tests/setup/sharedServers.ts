@@ -1,7 +1,7 @@
 import { createServer } from 'node:http'
 import type { AddressInfo } from 'node:net'
 import type { TestProject } from 'vitest/node'
-import { dropDatabase } from '@/lib/store/databases'
+import { dropDatabase } from '@/lib/store/migrate/databases'
 import { type SharedProgramme, sharedProgrammes } from '@/tests/flows/sharedProgrammes'
 import { connect, copyTemplate } from './database'
 import { startServer } from './server'

@@ -2,8 +2,8 @@ import { randomBytes } from 'node:crypto'
 import type pg from 'pg'
 import type { BrowserContext } from 'playwright-core'
 import { makeAuth } from '@/lib/access/auth'
-import { ensurePerson } from '@/lib/access/people'
 import { listRoles, NO_ROLES, type Roles } from '@/lib/policy/personRoles'
+import { ensurePerson } from '@/lib/store/people/people'
 import { sharedSecret } from '@/lib/store/site'
 
 /** Who is signed in and by what, as it can be told to another process. */

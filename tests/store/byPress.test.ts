@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
-import { byPress } from '@/lib/store/board'
-import type { SampleRow } from '@/lib/store/sampleRow'
+import type { SampleRow } from '@/lib/store/projection/sampleRow'
+import { byPress } from '@/lib/store/read/board/board'
 import { clock, row } from '../app/rowOf'
 
 const cutAt = Date.parse('2026-11-01T09:00:00Z')

@@ -14,13 +14,13 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import pg from 'pg'
 import { afterEach, beforeEach, describe, expect, test } from 'vitest'
-import { ensureDatabase } from '@/lib/store/databases'
 import { type Engine, EngineBusyError, runningEngineUrl, startEngine } from '@/lib/store/engine'
 import { findBinaries, prepareBinaries } from '@/lib/store/engine/binaries'
 import { clusterFolder } from '@/lib/store/engine/cluster'
 import { clusterProcesses, markScope, processMark } from '@/lib/store/engine/processes'
 import { stopProcesses } from '@/lib/store/engine/stopProcesses'
-import { migrate } from '@/lib/store/migrate'
+import { ensureDatabase } from '@/lib/store/migrate/databases'
+import { migrate } from '@/lib/store/migrate/migrate'
 
 let dataDir: string
 let engine: Engine | undefined

@@ -4,10 +4,9 @@ import { EVENT_KINDS, type EventKind, type Reporting, UNRESTRICTED } from '@/lib
 import { issueKitCode } from '@/lib/custody/kitCode'
 import { parseRegister } from '@/lib/custody/parseRegister'
 import { DAY } from '@/lib/hold/zone'
-import { acceptEvents } from '@/lib/store/acceptEvents'
-import { applyRegister } from '@/lib/store/applyRegister'
-
-import { deriveWhatIsDue, rebuild } from '@/lib/store/rebuild'
+import { acceptEvents } from '@/lib/store/projection/acceptEvents'
+import { deriveWhatIsDue, rebuild } from '@/lib/store/projection/rebuild'
+import { applyRegister } from '@/lib/store/register/applyRegister'
 import { minimalStandard } from '@/tests/bench/manyEvents'
 import { clearLedger, derivedText } from '@/tests/cases/derivedText'
 import { wire } from '@/tests/cases/smallProgramme'

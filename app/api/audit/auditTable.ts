@@ -1,5 +1,5 @@
 import type { CsvTable } from '@/lib/intake/formats/safeCsv'
-import type { AuditEntry } from '@/lib/store/auditEntries'
+import type { AuditEntry } from '@/lib/store/read/audit/auditEntries'
 
 const COLUMNS = [
   'number',

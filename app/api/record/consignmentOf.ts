@@ -2,8 +2,8 @@ import { consignmentKey } from '@/lib/custody/event'
 import { isCounted } from '@/lib/custody/placing'
 import type { HandFault } from '@/lib/intake/hand/handEvent'
 import { type Person, scopeOf } from '@/lib/policy/principal'
-import { sampleDossier } from '@/lib/store/sampleDossier'
-import { sharedPool } from '@/lib/store/sharedPool'
+import { sampleDossier } from '@/lib/store/read/sample/sampleDossier'
+import { sharedPool } from '@/lib/store/scope/sharedPool'
 
 /** The consignment that a kit travels in by its last counted hand-over that names one; null where none does. */
 export async function consignmentOf(person: Person, code: string, now: number) {

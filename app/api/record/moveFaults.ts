@@ -1,8 +1,8 @@
 import { isKitCode, kitCodeFault } from '@/lib/custody/kitCode'
 import type { HandFault } from '@/lib/intake/hand/handEvent'
 import { type Person, scopeOf } from '@/lib/policy/principal'
-import { seenKits } from '@/lib/store/byHand'
-import { sharedPool } from '@/lib/store/sharedPool'
+import { seenKits } from '@/lib/store/read/sample/byHand'
+import { sharedPool } from '@/lib/store/scope/sharedPool'
 
 /** What keeps events of the code `from` from being moved to the kit `to` (both canonical), beside which field. */
 export async function moveFaults(

@@ -1,11 +1,11 @@
 import type { Draft } from '@/app/setup/draft'
 import { detailOf, fieldOf } from '@/app/setup/forms/entryForms'
 import type { FieldProblem } from '@/app/setup/forms/formValues'
-import type { Actor } from '@/lib/store/audit'
-import type { ChangeEffect } from '@/lib/store/changeRegister'
-import { changeRegister, tryChange } from '@/lib/store/changeRegister'
-import { keepDraft } from '@/lib/store/setupDraft'
-import { sharedPool } from '@/lib/store/sharedPool'
+import type { ChangeEffect } from '@/lib/store/register/changeRegister'
+import { changeRegister, tryChange } from '@/lib/store/register/changeRegister'
+import { keepDraft } from '@/lib/store/register/setupDraft'
+import type { Actor } from '@/lib/store/scope/audit'
+import { sharedPool } from '@/lib/store/scope/sharedPool'
 import { leadTo } from './sentForm'
 
 interface Paths {

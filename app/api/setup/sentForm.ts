@@ -2,7 +2,7 @@ import { actorOf } from '@/lib/access/actor'
 import { problemReply } from '@/lib/intake/answers/reply'
 import { problem } from '@/lib/intake/formats/problem'
 import type { Principal } from '@/lib/policy/principal'
-import type { Actor } from '@/lib/store/audit'
+import type { Actor } from '@/lib/store/scope/audit'
 
 /** The largest form that is taken, in bytes: 8 MiB. */
 const LARGEST_FORM = 8 * 1024 * 1024

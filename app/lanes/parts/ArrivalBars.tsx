@@ -1,5 +1,5 @@
 import { scaleBand, scaleSqrt } from 'd3-scale'
-import type { LanePage } from '@/lib/store/lanePage'
+import type { LanePage } from '@/lib/store/read/lanes/lanePage'
 import styles from './Lanes.module.css'
 
 type Curve = NonNullable<LanePage['figures']['curve']>

@@ -1,5 +1,5 @@
 import { scaleLinear } from 'd3-scale'
-import type { LanePage } from '@/lib/store/lanePage'
+import type { LanePage } from '@/lib/store/read/lanes/lanePage'
 import styles from './ChartFigure.module.css'
 
 type Chart = NonNullable<LanePage['figures']['chart']>

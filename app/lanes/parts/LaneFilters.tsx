@@ -1,4 +1,4 @@
-import type { LaneFilter, LaneList } from '@/lib/store/laneList'
+import type { LaneFilter, LaneList } from '@/lib/store/read/lanes/laneList'
 import filters from '../../ui/BoardFilters.module.css'
 import styles from './Lanes.module.css'
 

@@ -1,5 +1,5 @@
-import type { LaneFilter, LaneList } from '@/lib/store/laneList'
-import type { Turnaround } from '@/lib/store/turnaround'
+import type { Turnaround } from '@/lib/store/read/figures/turnaround'
+import type { LaneFilter, LaneList } from '@/lib/store/read/lanes/laneList'
 import { Link } from '../../ui/Link'
 import { TurnaroundTable } from '../../ui/TurnaroundTable'
 import { headingInstant } from '../../words/instantWords'

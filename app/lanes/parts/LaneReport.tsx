@@ -1,4 +1,4 @@
-import type { LanePage } from '@/lib/store/lanePage'
+import type { LanePage } from '@/lib/store/read/lanes/lanePage'
 import { Link } from '../../ui/Link'
 import table from '../../ui/Table.module.css'
 import { headingInstant } from '../../words/instantWords'

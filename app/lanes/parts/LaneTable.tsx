@@ -1,4 +1,4 @@
-import type { LaneList } from '@/lib/store/laneList'
+import type { LaneList } from '@/lib/store/read/lanes/laneList'
 import { laneHref } from '../../laneAddress'
 import { Link } from '../../ui/Link'
 import table from '../../ui/Table.module.css'

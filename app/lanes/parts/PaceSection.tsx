@@ -1,4 +1,4 @@
-import type { LanePage } from '@/lib/store/lanePage'
+import type { LanePage } from '@/lib/store/read/lanes/lanePage'
 import table from '../../ui/Table.module.css'
 import { dayNumberWords } from '../../words/instantWords'
 import { changeWords, longDay, ruleWords, shipmentCount, stepCell } from '../../words/laneWords'

@@ -1,4 +1,4 @@
-import type { LanePage } from '@/lib/store/lanePage'
+import type { LanePage } from '@/lib/store/read/lanes/lanePage'
 import { changeWords } from '../../words/laneWords'
 import { capitalised, numberWords } from '../../words/numberWords'
 import styles from './Lanes.module.css'

@@ -1,5 +1,5 @@
-import type { PooledTransit } from '@/lib/store/pooledTransit'
-import type { PooledTurnaround } from '@/lib/store/turnaround'
+import type { PooledTurnaround } from '@/lib/store/read/figures/turnaround'
+import type { PooledTransit } from '@/lib/store/read/lanes/pooledTransit'
 import table from '../../ui/Table.module.css'
 import { LAST_YEAR, TurnaroundTable } from '../../ui/TurnaroundTable'
 import { headingInstant } from '../../words/instantWords'

@@ -1,4 +1,4 @@
-import type { LanePage } from '@/lib/store/lanePage'
+import type { LanePage } from '@/lib/store/read/lanes/lanePage'
 import { Instant } from '../../ui/Instant'
 import { SampleLink } from '../../ui/SampleLink'
 import table from '../../ui/Table.module.css'

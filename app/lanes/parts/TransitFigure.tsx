@@ -1,5 +1,5 @@
 import { scaleBand, scaleLinear } from 'd3-scale'
-import type { LanePage } from '@/lib/store/lanePage'
+import type { LanePage } from '@/lib/store/read/lanes/lanePage'
 import { percentWords, shipmentCount } from '../../words/laneWords'
 import styles from './TransitFigure.module.css'
 

@@ -1,4 +1,4 @@
-import type { LanePage } from '@/lib/store/lanePage'
+import type { LanePage } from '@/lib/store/read/lanes/lanePage'
 
 type Point = NonNullable<LanePage['figures']['chart']>['points'][number]
 

@@ -1,5 +1,5 @@
 import { firstInstantOf, parseDay } from '@/lib/hold/zone'
-import type { RegisterList } from '@/lib/store/registerEntries'
+import type { RegisterList } from '@/lib/store/ledger/registerEntries'
 import type { FieldProblem, FormValues } from './formValues'
 
 /** Lists whose versions judge clocks and days from a time on; what the others say holds at once. */

@@ -1,6 +1,6 @@
 import { holidayOf, holidayRuleOf, type LaboratoryContent, WEEKDAYS } from '@/lib/custody/registerDocument'
 import { HOLIDAY_EXAMPLE, holidayText, readHoliday } from '@/lib/hold/holidayText'
-import type { EntryContent } from '@/lib/store/registerEntries'
+import type { EntryContent } from '@/lib/store/ledger/registerEntries'
 import { closuresOf, readClosures } from './closures'
 import { type FieldProblem, type FormValues, partsOf } from './formValues'
 

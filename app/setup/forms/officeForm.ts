@@ -1,6 +1,6 @@
 import { WEEKDAYS } from '@/lib/custody/registerDocument'
 import { isZone } from '@/lib/hold/zone'
-import type { Office } from '@/lib/store/office'
+import type { Office } from '@/lib/store/register/office'
 import { closuresOf, readClosures } from './closures'
 import type { FieldProblem, FormValues } from './formValues'
 import { tickedWorkdays } from './workdayTicks'

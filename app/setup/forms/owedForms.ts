@@ -5,7 +5,7 @@ import {
   type ShutdownContent,
   shutdownCode,
 } from '@/lib/custody/owedContents'
-import type { EntryContent } from '@/lib/store/registerEntries'
+import type { EntryContent } from '@/lib/store/ledger/registerEntries'
 import { type FormValues, optional, partsOf } from './formValues'
 
 /** A family, certificate, duty or shutdown as its form and its CSV have it: a field for each thing it says. */

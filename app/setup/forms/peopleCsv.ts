@@ -1,11 +1,11 @@
 import type { Listed } from '@/lib/access/enterPeople'
-import { canonicalEmail, isEmail } from '@/lib/access/people'
 import type { PersonFault, WrittenPeople, WrittenPerson } from '@/lib/access/planPeople'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import { isZone } from '@/lib/hold/zone'
 import { csvRows } from '@/lib/intake/formats/csvRows'
 import { parseSafeCell } from '@/lib/intake/formats/safeCsv'
 import { listRoles, type Role, sortByPlace, toRoles } from '@/lib/policy/personRoles'
+import { canonicalEmail, isEmail } from '@/lib/store/people/people'
 import { roleRowOf, zoneOfPlace } from './roleRows'
 
 /** The columns of a list of people: a row for each person and each of their roles. */

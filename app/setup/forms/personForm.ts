@@ -1,7 +1,7 @@
-import { canonicalEmail, isEmail } from '@/lib/access/people'
-import type { PersonEntry } from '@/lib/access/personRows'
 import { isZone } from '@/lib/hold/zone'
 import { PLACE_LISTS, ROLES, toRoles } from '@/lib/policy/personRoles'
+import { canonicalEmail, isEmail } from '@/lib/store/people/people'
+import type { PersonEntry } from '@/lib/store/people/personRows'
 import { type FieldProblem, formValues } from './formValues'
 import { readRoleFields } from './roleFields'
 

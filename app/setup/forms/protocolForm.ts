@@ -1,7 +1,7 @@
 import { limit as limitSchema } from '@/lib/custody/registerDocument'
 import type { Limit } from '@/lib/hold/limit'
 import { CHOICES, formatChoice } from '@/lib/hold/units'
-import type { EntryContent } from '@/lib/store/registerEntries'
+import type { EntryContent } from '@/lib/store/ledger/registerEntries'
 import { type FieldProblem, type FormValues, optional } from './formValues'
 
 /** Limits that one form has room for. */

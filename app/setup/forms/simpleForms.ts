@@ -8,7 +8,7 @@ import {
   type ServiceContent,
   WEEKDAYS,
 } from '@/lib/custody/registerDocument'
-import type { EntryContent } from '@/lib/store/registerEntries'
+import type { EntryContent } from '@/lib/store/ledger/registerEntries'
 import { type FormValues, optional } from './formValues'
 import { postedIn } from './postedFields'
 import { workdaysIn } from './workdayTicks'

@@ -1,6 +1,6 @@
 import { displayCode } from '@/lib/custody/kitCode'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
-import type { ChangeEffect } from '@/lib/store/changeRegister'
+import type { ChangeEffect } from '@/lib/store/register/changeRegister'
 import { SampleLink } from '../../ui/SampleLink'
 import table from '../../ui/Table.module.css'
 import { dueMoveWords, standingMoveWords } from '../../words/moveWords'

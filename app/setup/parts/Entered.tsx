@@ -1,6 +1,6 @@
 import { displayCode } from '@/lib/custody/kitCode'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
-import type { RegisterList } from '@/lib/store/registerEntries'
+import type { RegisterList } from '@/lib/store/ledger/registerEntries'
 import { Link } from '../../ui/Link'
 import { capitalised, countOf, listed } from '../../words/numberWords'
 import styles from './Form.module.css'

@@ -1,5 +1,5 @@
 import { PURPOSES, type RegisterDocument } from '@/lib/custody/registerDocument'
-import type { RegisterList } from '@/lib/store/registerEntries'
+import type { RegisterList } from '@/lib/store/ledger/registerEntries'
 import { choicesOf, type FormState, SelectField, TextField } from './Field'
 import { LaboratoryFields } from './LaboratoryFields'
 import { LimitRows } from './LimitRows'

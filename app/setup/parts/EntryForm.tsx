@@ -1,6 +1,6 @@
 import type { ReactNode } from 'react'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
-import type { RegisterList } from '@/lib/store/registerEntries'
+import type { RegisterList } from '@/lib/store/ledger/registerEntries'
 import { HOLDING_FROM } from '../forms/holdsFrom'
 import { EntryFields } from './EntryFields'
 import { FormProblems, type FormState, TextField } from './Field'

@@ -1,6 +1,6 @@
 import { displayCode } from '@/lib/custody/kitCode'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
-import type { RegisterList } from '@/lib/store/registerEntries'
+import type { RegisterList } from '@/lib/store/ledger/registerEntries'
 import { Link } from '../../ui/Link'
 import table from '../../ui/Table.module.css'
 import { limitWords } from '../../words/clockWords'

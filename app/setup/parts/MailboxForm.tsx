@@ -1,5 +1,5 @@
 import type { Listed } from '@/lib/access/enterPeople'
-import type { mailboxOf } from '@/lib/store/mailboxes'
+import type { mailboxOf } from '@/lib/store/people/mailboxes'
 import { Link } from '../../ui/Link'
 import { listed } from '../../words/numberWords'
 import { TextField } from './Field'

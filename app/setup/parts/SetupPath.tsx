@@ -1,4 +1,4 @@
-import type { RegisterList } from '@/lib/store/registerEntries'
+import type { RegisterList } from '@/lib/store/ledger/registerEntries'
 import { Link } from '../../ui/Link'
 import { ENTRY_FORMS } from '../forms/entryForms'
 import styles from './Form.module.css'

@@ -1,6 +1,6 @@
 import { displayCode } from '@/lib/custody/kitCode'
 import type { HandFault } from '@/lib/intake/hand/handEvent'
-import type { LikelyKit } from '@/lib/store/unplacedEvents'
+import type { LikelyKit } from '@/lib/store/read/unplaced/unplacedEvents'
 import { Field } from './Field'
 import { newToken } from './newToken'
 import styles from './Record.module.css'

@@ -1,6 +1,6 @@
 import { KINDS } from '@/lib/custody/eventKinds'
 import { displayCode } from '@/lib/custody/kitCode'
-import type { ActEvent } from '@/lib/store/byHand'
+import type { ActEvent } from '@/lib/store/read/sample/byHand'
 import { capitalised, countOf } from '../../words/numberWords'
 import { Instant } from '../Instant'
 import { Link } from '../Link'

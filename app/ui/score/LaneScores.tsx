@@ -1,5 +1,5 @@
 import { bestRule, type Score } from '@/lib/lane/backtest/scoreboard'
-import type { BacktestScores } from '@/lib/store/backtestPage'
+import type { BacktestScores } from '@/lib/store/read/lanes/backtestPage'
 import { percentWords, ruleWords, scoreFigure } from '../../words/scoreWords'
 import table from '../Table.module.css'
 

@@ -1,5 +1,5 @@
 import type { Score } from '@/lib/lane/backtest/scoreboard'
-import type { BacktestPage, BacktestScores } from '@/lib/store/backtestPage'
+import type { BacktestPage, BacktestScores } from '@/lib/store/read/lanes/backtestPage'
 import { dayWords, headingInstant } from '../../words/instantWords'
 import { countOf } from '../../words/numberWords'
 import { percentWords, scoreFigure } from '../../words/scoreWords'

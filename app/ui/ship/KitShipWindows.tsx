@@ -1,4 +1,4 @@
-import type { ShipPage } from '@/lib/store/shipWindows'
+import type { ShipPage } from '@/lib/store/read/ship/shipWindows'
 import { ShipWindows } from './ShipWindows'
 
 /** When a sample that is not yet handed over should be. */

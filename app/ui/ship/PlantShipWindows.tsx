@@ -1,4 +1,4 @@
-import type { ShipPage } from '@/lib/store/shipWindows'
+import type { ShipPage } from '@/lib/store/read/ship/shipWindows'
 import { RefreshAt } from './RefreshAt'
 import { ShipChoice } from './ShipChoice'
 import { ShipWindows } from './ShipWindows'

@@ -1,4 +1,4 @@
-import type { ShipPage } from '@/lib/store/shipWindows'
+import type { ShipPage } from '@/lib/store/read/ship/shipWindows'
 import filters from '../BoardFilters.module.css'
 
 /** For which protocol and laboratory: said where there is one, else a plain form kept in the address. */

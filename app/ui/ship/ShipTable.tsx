@@ -1,5 +1,5 @@
 import { dayText } from '@/lib/hold/zone'
-import type { ShipPage } from '@/lib/store/shipWindows'
+import type { ShipPage } from '@/lib/store/read/ship/shipWindows'
 import { dayNumberWords } from '../../words/instantWords'
 import { ofHundred, timeWords } from '../../words/shipWords'
 import styles from './Ship.module.css'

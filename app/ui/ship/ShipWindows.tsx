@@ -1,6 +1,6 @@
 import type { ReactNode } from 'react'
 import { placeName } from '@/lib/schedule/placeName'
-import type { ShipPage } from '@/lib/store/shipWindows'
+import type { ShipPage } from '@/lib/store/read/ship/shipWindows'
 import { headingInstant } from '../../words/instantWords'
 import {
   basisSentence,

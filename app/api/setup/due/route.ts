@@ -1,8 +1,8 @@
 import { dueSentences } from '@/app/setup/dueSentences'
 import { formValues } from '@/app/setup/forms/formValues'
 import { jsonReply } from '@/lib/intake/answers/reply'
-import { registerNow } from '@/lib/store/registerNow'
-import { sharedPool } from '@/lib/store/sharedPool'
+import { registerNow } from '@/lib/store/ledger/registerNow'
+import { sharedPool } from '@/lib/store/scope/sharedPool'
 import { answering } from '../../answering'
 import { asked } from '../../asked'
 

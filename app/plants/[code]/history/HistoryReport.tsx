@@ -1,5 +1,5 @@
 import { placeName } from '@/lib/schedule/placeName'
-import type { PlantHistory } from '@/lib/store/plantHistory'
+import type { PlantHistory } from '@/lib/store/read/plant/plantHistory'
 import { Link } from '../../../ui/Link'
 import { Pages } from '../../../ui/Pages'
 import { SettledTable } from '../../../ui/SettledTable'

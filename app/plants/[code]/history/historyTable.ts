@@ -1,6 +1,6 @@
 import { MILESTONES } from '@/lib/hold/milestone'
 import type { CsvTable } from '@/lib/intake/formats/safeCsv'
-import type { SampleRow } from '@/lib/store/sampleRow'
+import type { SampleRow } from '@/lib/store/projection/sampleRow'
 
 const COLUMNS = [
   'code',

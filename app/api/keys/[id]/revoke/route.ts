@@ -1,7 +1,7 @@
 import { actorOf } from '@/lib/access/actor'
-import { revokeKey } from '@/lib/access/keys'
 import { leadTo } from '@/lib/access/signedIn'
-import { sharedDoor } from '@/lib/store/sharedPool'
+import { revokeKey } from '@/lib/store/people/keys'
+import { sharedDoor } from '@/lib/store/scope/sharedPool'
 import { answering } from '../../../answering'
 import { asked } from '../../../asked'
 

@@ -1,0 +1,103 @@
+import pg from 'pg'
+import { ownerPool } from '../scope/pool'
+
+/** The name of the database in a connection URL. */
+export function databaseName(url: string): string {
+  return decodeURIComponent(new URL(url).pathname.slice(1))
+}
+
+/** The same connection URL with another database. */
+export function withDatabase(url: string, name: string): string {
+  const address = new URL(url)
+  address.pathname = `/${encodeURIComponent(name)}`
+  return address.href
+}
+
+/** Whether the server of `url` has a database of this name. */
+export async function databaseExists(url: string, name: string): Promise<boolean> {
+  return onServer(url, async (run) => (await run('select 1 from pg_database where datname = $1', [name])) > 0)
+}
+
+/**
+ * Makes the database that `url` names, if the server has none; two that do so at once both succeed.
+ * @returns whether it was made now.
+ * @throws Error, in a sentence, if the user may not.
+ */
+export async function ensureDatabase(url: string): Promise<boolean> {
+  return makeDatabase(url)
+}
+
+/** Makes the database that `url` names as a copy of `template`, to which nobody may be connected. */
+export async function copyDatabase(url: string, template: string): Promise<void> {
+  await makeDatabase(url, template)
+}
+
+async function makeDatabase(url: string, template?: string): Promise<boolean> {
+  const name = databaseName(url)
+  return onServer(url, async (run) => {
+    if ((await run('select 1 from pg_database where datname = $1', [name])) > 0) return false
+    const from = template ? ` template ${pg.escapeIdentifier(template)}` : ''
+    try {
+      await run(`create database ${pg.escapeIdentifier(name)}${from}`)
+      return true
+    } catch (error) {
+      const code = codeOf(error)
+      if (code === '42P04' || code === '23505') return false
+      if (code === '42501') {
+        throw new Error(
+          `The database ${name} does not exist, and the user of DATABASE_URL may not make it. Ask who runs the server for: CREATE DATABASE ${pg.escapeIdentifier(name)} OWNER ${pg.escapeIdentifier(userName(url))};`,
+        )
+      }
+      throw error
+    }
+  })
+}
+
+/**
+ * Drops the database that `url` names, if there is one.
+ * @param isForced ends the sessions of others on it first; otherwise they are a reason to refuse.
+ * @throws Error, in a sentence, if others are connected or the user may not.
+ */
+export async function dropDatabase(url: string, isForced = false): Promise<void> {
+  const name = databaseName(url)
+  await onServer(url, async (run) => {
+    try {
+      await run(`drop database if exists ${pg.escapeIdentifier(name)}${isForced ? ' with (force)' : ''}`)
+    } catch (error) {
+      if (codeOf(error) === '55006') {
+        throw new Error(
+          `The database ${name} is in use. Stop what is connected to it (a running Holdfast, for instance), then try again.`,
+        )
+      }
+      if (codeOf(error) === '42501')
+        throw new Error(`The user of DATABASE_URL does not own the database ${name} and may not drop it.`)
+      throw error
+    }
+  })
+}
+
+/** Gives the database that `url` names another name; nobody may be connected to it. */
+export async function renameDatabase(url: string, name: string): Promise<void> {
+  const [from, to] = [pg.escapeIdentifier(databaseName(url)), pg.escapeIdentifier(name)]
+  await onServer(url, (run) => run(`alter database ${from} rename to ${to}`))
+}
+
+type Run = (sql: string, values?: string[]) => Promise<number>
+
+/** Works from the server's maintenance database, since no database can be made or dropped from within. */
+async function onServer<T>(url: string, work: (run: Run) => Promise<T>): Promise<T> {
+  const pool = ownerPool(withDatabase(url, 'postgres'), { max: 1 })
+  try {
+    return await work(async (sql, values) => (await pool.query(sql, values)).rowCount ?? 0)
+  } finally {
+    await pool.end()
+  }
+}
+
+function codeOf(error: unknown): string | undefined {
+  return (error as { code?: string }).code
+}
+
+function userName(url: string): string {
+  return decodeURIComponent(new URL(url).username)
+}

@@ -1,0 +1,144 @@
+import { randomUUID } from 'node:crypto'
+import type pg from 'pg'
+import { appRole, doorRole, ownerPool } from '../scope/pool'
+import { isChecksumOf, type Migration, readMigrations } from './migrationFiles'
+import { ensureRole } from './programRole'
+import { installQueue } from './queueSchema'
+
+/** The database can not be brought to this version of the program; the message says why and what to do. */
+export class MigrationError extends Error {
+  override name = 'MigrationError'
+}
+
+export interface MigrateOptions {
+  /** The owner's connection URL. */
+  url: string
+  /** `prisma/migrations` unless said. */
+  folder?: string
+  /** Told each thing that is done, as it is done, in a sentence. */
+  say?: (sentence: string) => void
+}
+
+const oldestServer = 150_000
+
+/** The number under which Prisma's own tool locks while it migrates, so that it and we keep out of each other's way. */
+const lockNumber = 72_707_369
+
+/** Prisma's own table, column for column, so that its tools find the database as they would have left it. */
+const migrationTable = `
+  create table if not exists _prisma_migrations (
+    id varchar(36) primary key not null,
+    checksum varchar(64) not null,
+    finished_at timestamptz,
+    migration_name varchar(255) not null,
+    logs text,
+    rolled_back_at timestamptz,
+    started_at timestamptz not null default now(),
+    applied_steps_count integer not null default 0
+  )`
+
+interface Applied {
+  name: string
+  checksum: string
+  isFinished: boolean
+}
+
+/**
+ * Applies what is missing of the migrations, in order. Each runs in a transaction of its own together with the row that records
+ * it, so a run that is cut short leaves whole migrations and the next run goes on from there. Runs at the same time wait for each
+ * other. Makes the roles that the program works as first, if the server lacks them, and the queue last.
+ * @returns the names of those applied now; none if the database was up to date.
+ * @throws MigrationError if an applied migration was changed since, if the database is newer than the program, if another tool left
+ * one half done, or if one fails.
+ */
+export async function migrate({
+  url,
+  folder = 'prisma/migrations',
+  say = () => {},
+}: MigrateOptions): Promise<string[]> {
+  const migrations = readMigrations(folder)
+  const pool = ownerPool(url, { max: 1 })
+  const client = await pool.connect().catch(async (error) => {
+    await pool.end()
+    throw error
+  })
+  try {
+    await checkServer(client)
+    await client.query('select pg_advisory_lock($1)', [lockNumber])
+    for (const role of [appRole, doorRole]) if (await ensureRole(client, role)) say(`Made the role ${role}.`)
+    await client.query(migrationTable)
+    const missing = compare(migrations, await readApplied(client))
+    for (const migration of missing) {
+      say(`Applying ${migration.name}.`)
+      await apply(client, migration)
+    }
+    if (await installQueue(client)) say('Made the queue of mails.')
+    return missing.map(({ name }) => name)
+  } finally {
+    client.release(true)
+    await pool.end()
+  }
+}
+
+async function checkServer(client: pg.PoolClient) {
+  const { rows } = await client.query<{ number: number; words: string }>(
+    `select current_setting('server_version_num')::int as number, current_setting('server_version') as words`,
+  )
+  const server = rows[0]
+  if (server && server.number < oldestServer) {
+    throw new MigrationError(`PostgreSQL ${server.words} is too old. Holdfast needs PostgreSQL 15 or later.`)
+  }
+}
+
+async function readApplied(client: pg.PoolClient): Promise<Applied[]> {
+  const { rows } = await client.query<Applied>(
+    `select migration_name as name, checksum, finished_at is not null as "isFinished"
+     from _prisma_migrations where rolled_back_at is null order by started_at`,
+  )
+  return rows
+}
+
+/** @returns the migrations still to apply. */
+function compare(migrations: Migration[], applied: Applied[]): Migration[] {
+  const known = new Map(migrations.map((migration) => [migration.name, migration]))
+  for (const { name, checksum, isFinished } of applied) {
+    const migration = known.get(name)
+    if (!migration) {
+      throw new MigrationError(
+        `The database is newer than this program: it has the migration ${name}, which this version does not know. Start a version that knows it.`,
+      )
+    }
+    if (!isFinished) {
+      throw new MigrationError(
+        `The migration ${name} was left half done by another tool. Put the database right by hand (or from a backup), then mark the row of ${name} in _prisma_migrations as rolled back or finished.`,
+      )
+    }
+    if (!isChecksumOf(migration, checksum)) {
+      throw new MigrationError(
+        `The migration ${name} was changed after it had been applied. Put prisma/migrations/${name}/migration.sql back as it was, and make the change in a new migration.`,
+      )
+    }
+  }
+  const done = new Set(applied.map(({ name }) => name))
+  return migrations.filter(({ name }) => !done.has(name))
+}
+
+async function apply(client: pg.PoolClient, { name, sql, checksum }: Migration) {
+  await client.query('begin')
+  try {
+    await client.query(sql)
+    await client.query(
+      `insert into _prisma_migrations (id, checksum, migration_name, started_at, finished_at, applied_steps_count)
+       values ($1, $2, $3, now(), clock_timestamp(), 1)`,
+      [randomUUID(), checksum, name],
+    )
+    await client.query('commit')
+  } catch (error) {
+    await client.query('rollback').catch(() => {})
+    const { message, position } = error as pg.DatabaseError
+    const line = position ? ` (line ${sql.slice(0, Number(position)).split('\n').length})` : ''
+    throw new MigrationError(
+      `The migration ${name} failed${line} and was undone: ${message}. Those before it stay applied; the next start tries it again.`,
+    )
+  }
+}

@@ -1,0 +1,64 @@
+import type pg from 'pg'
+import PgBoss from 'pg-boss'
+import { doorRole } from '../scope/pool'
+
+/** The schema that pg-boss keeps its tables in; nothing of ours is in it. */
+export const QUEUE_SCHEMA = 'queue'
+
+/** A job for each mail that waits. */
+export const MAILS = 'mail'
+
+/** A job a minute, over all servers, that looks for mails that are due. */
+export const LOOKS = 'look'
+
+/**
+ * How mails are tried. A mail server may take ten minutes to answer (RFC 5321 section 4.5.3.2.6), so a job is taken for
+ * that of a dead sender after fifteen. Waits double from one or two minutes, by chance in between so that not all come at
+ * once; eight of them last some six hours, and the next look begins anew.
+ */
+const MAIL_OPTIONS = {
+  name: MAILS,
+  expireInSeconds: 900,
+  retryLimit: 8,
+  retryDelay: 60,
+  retryBackoff: true,
+}
+
+/** A look that failed or was missed is made good by the next one. */
+const LOOK_OPTIONS = { name: LOOKS, expireInSeconds: 300, retryLimit: 0, retentionMinutes: 10 }
+
+/** The queue that pg-boss's clock puts its jobs through. The role that it works as may make no queue, so it has to be there. */
+const OF_THE_CLOCK = '__pgboss__send-it'
+
+/**
+ * Makes the tables of the queue, or brings them to this version of pg-boss, as their owner, and lets `holdfast_door`
+ * and nobody else use them. What is as it should be stays so.
+ * @returns whether they were made now.
+ */
+export async function installQueue(client: pg.PoolClient): Promise<boolean> {
+  const boss = new PgBoss({ schema: QUEUE_SCHEMA, db: onClient(client), supervise: false, schedule: false })
+  const { rows } = await client.query<{ isThere: boolean }>(
+    `select to_regclass('${QUEUE_SCHEMA}.version') is not null as "isThere"`,
+  )
+  await boss.start()
+  await boss.createQueue(OF_THE_CLOCK)
+  for (const options of [MAIL_OPTIONS, LOOK_OPTIONS]) {
+    await boss.createQueue(options.name, options)
+    await boss.updateQueue(options.name, options)
+  }
+  await boss.schedule(LOOKS, '* * * * *')
+  await boss.stop({ graceful: false })
+  await client.query(
+    `grant usage on schema ${QUEUE_SCHEMA} to ${doorRole};
+     grant select, insert, update, delete on ${QUEUE_SCHEMA}.job, ${QUEUE_SCHEMA}.archive to ${doorRole};
+     grant select, insert on ${QUEUE_SCHEMA}.queue to ${doorRole};
+     grant select, update on ${QUEUE_SCHEMA}.version to ${doorRole};
+     grant select on ${QUEUE_SCHEMA}.schedule to ${doorRole}`,
+  )
+  return rows[0]?.isThere === false
+}
+
+/** What pg-boss runs its statements on, where that is a connection of ours, in the transaction that it is in. */
+export function onClient(client: pg.PoolClient): PgBoss.Db {
+  return { executeSql: (text, values) => client.query(text, values) }
+}

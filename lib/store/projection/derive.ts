@@ -1,0 +1,80 @@
+import type pg from 'pg'
+import { type CustodyEvent, consignmentKey, keyOf, maySpeakOf, type ReadEvent } from '@/lib/custody/event'
+import { placeEvents } from '@/lib/custody/placing'
+import { isFault, readAccepted } from '@/lib/custody/reading'
+import type { Register } from '@/lib/custody/register'
+import { sampleOf } from '@/lib/custody/sample'
+import { kitsOf } from '../ledger/currentRegister'
+import type { LedgerEvent } from '../ledger/eventLedger'
+import { eventsBearing, type Touched } from './eventsBearing'
+import { knownAtOf } from './journeyOf'
+import { forgetScores } from './scoring'
+import { derivedRow, writeSamples } from './writeSamples'
+
+/**
+ * Derives the rows of the touched samples, and which touched events are unplaced, from the ledgers as this
+ * transaction sees them, at `now` (ms UTC). Run it as the writer.
+ */
+export async function derive(
+  client: pg.ClientBase,
+  touched: Touched,
+  register: Register,
+  now: number,
+): Promise<void> {
+  const events = await eventsBearing(client, touched)
+  const kits = await kitsOf(client, [...touched.codes])
+  const read = events.map((event) => readLedgerEvent(event, register))
+  const { bySample, unplaced } = placeEvents(
+    read,
+    (code) => kits.has(code),
+    now,
+    (event, code) => maySpeakOf(event, kits.get(code)),
+  )
+  const knownAt = knownAtOf(read)
+  await writeSamples(client, kits.values(), (kit) =>
+    derivedRow(sampleOf(kit, bySample.get(kit.code) ?? [], register, now), register, knownAt),
+  )
+  await forgetScores(client, [...kits.keys()])
+  await writeUnplaced(client, touched, events, unplaced)
+}
+
+/**
+ * An accepted event with its time read against the register as it stands; the event itself is given that reading.
+ * Errors: Error where it cannot be read any more; the register refuses every change that would bring that about.
+ */
+export function readLedgerEvent(event: LedgerEvent, register: Register): LedgerEvent & ReadEvent {
+  const reading = readAccepted(event.at, event.zone, register.zoneOfPlace(event.place))
+  if (isFault(reading))
+    throw new Error(`The accepted event ${keyOf(event)} cannot be read: ${reading.detail}`)
+  return Object.assign(event, reading)
+}
+
+async function writeUnplaced(
+  client: pg.ClientBase,
+  touched: Touched,
+  events: readonly LedgerEvent[],
+  unplaced: readonly ReadEvent[],
+): Promise<void> {
+  const inChain = new Set(touched.chain.map(({ seq }) => seq))
+  const isElsewhere = (event: LedgerEvent, code: string) =>
+    inChain.has(event.seq) && touched.elsewhere.has(code) && !maySpeakOf(event, touched.elsewhere.get(code))
+  const added = new Set(touched.added.map(({ seq }) => seq))
+  const isHidden = (event: LedgerEvent, consignment: string) =>
+    added.has(event.seq) && touched.hidden.has(consignment)
+  const isTouched = (event: LedgerEvent) =>
+    event.sample === null
+      ? touched.consignments.has(consignmentKey(event) as string) ||
+        isHidden(event, consignmentKey(event) as string)
+      : touched.codes.has(event.sample) || isElsewhere(event, event.sample)
+  const candidates = events.filter(isTouched)
+  const stays = new Set<CustodyEvent>(unplaced)
+  await client.query(
+    'delete from unplaced using unnest($1::bigint[]) as placed (seq) where unplaced.event_seq = placed.seq',
+    [candidates.filter((event) => !stays.has(event)).map(({ seq }) => seq)],
+  )
+  await client.query('insert into unplaced select * from unnest($1::bigint[]) on conflict do nothing', [
+    candidates
+      .filter((event) => stays.has(event) && (touched.adder === null || added.has(event.seq)))
+      .map(({ seq }) => seq),
+  ])
+}

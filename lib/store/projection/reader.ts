@@ -1,0 +1,59 @@
+import type pg from 'pg'
+import type { Register } from '@/lib/custody/register'
+import type { Scope } from '@/lib/policy/scope'
+import { registerAt } from '../ledger/currentRegister'
+import { inScope, setScope } from '../scope/scope'
+import { LEDGER_POSITION, type LedgerPosition } from './laneRecord'
+import { deriveWhatIsDue } from './rebuild'
+import { isScoringDue, scoreWhile } from './scoring'
+
+/** What a query that reads has at hand. */
+export interface Reader {
+  /** Sees only what the scope lets see. */
+  client: pg.PoolClient
+  /** The whole register: look up in it only what visible rows name. */
+  register: Register
+  isDemo: boolean
+}
+
+interface Basis extends LedgerPosition {
+  isDue: boolean
+  isDemo: boolean
+}
+
+/** How long who reads waits for scores, ms. With a large programme they go on being worked out behind its back. */
+const PATIENCE = 5_000
+const MOST_SCORINGS = 3
+
+/**
+ * Runs a query that reads in the scope of its principal, at `now` (ms UTC), after what has become due has been derived
+ * and scored. Where scoring takes long, or fails, what stands is read: a standing then turns by what was known before,
+ * or by the share of time used.
+ */
+export async function asReader<T>(
+  pool: pg.Pool,
+  scope: Scope,
+  now: number,
+  work: (reader: Reader) => Promise<T>,
+): Promise<T> {
+  for (let scoring = 0; ; ) {
+    const result = await inScope(pool, 'all', async (client) => {
+      const { rows } = await client.query<Basis>(
+        `select ${LEDGER_POSITION},
+           exists (select from sample where derive_again_at <= $1) as "isDue",
+           exists (select from mark where name = 'demo') as "isDemo"`,
+        [new Date(now)],
+      )
+      const basis = rows[0] as Basis
+      if (basis.isDue) return 'derive'
+      if (scoring < MOST_SCORINGS && (await isScoringDue(pool, client, basis, now))) return 'score'
+      const register = await registerAt(pool, client, basis.register)
+      await setScope(client, scope)
+      return { found: await work({ client, register, isDemo: basis.isDemo }) }
+    })
+    if (typeof result === 'object') return result.found
+    if (result === 'derive') await deriveWhatIsDue(pool, now)
+    // What came while others' scores were worked out is not in them: then once more.
+    else scoring = (await scoreWhile(pool, now, PATIENCE)) ? scoring + 1 : MOST_SCORINGS
+  }
+}

@@ -1,0 +1,152 @@
+import type pg from 'pg'
+import { canonical } from '@/lib/custody/kitCode'
+import type { Kit, Register } from '@/lib/custody/register'
+import type { Sample } from '@/lib/custody/sample'
+import { type Clock, stateAt } from '@/lib/hold/clock'
+import { MILESTONES } from '@/lib/hold/milestone'
+import { canBind } from '@/lib/hold/standing'
+import { askingFacts } from '@/lib/schedule/askingFacts'
+import { instantText } from '../scope/instantText'
+import { journeyOf, type KnownAt } from './journeyOf'
+import { oneAhead } from './oneAhead'
+import { storedJourney } from './storedJourney'
+
+const COLUMNS = [
+  'code',
+  'plant',
+  'laboratory',
+  'service',
+  'purpose',
+  'replaces',
+  'replaced_by',
+  'issued_at',
+  'product',
+  'lot',
+  'protocol',
+  'stage',
+  'stage_at',
+  'settled',
+  'settled_at',
+  'ending',
+  'tight_at',
+  'at_risk_at',
+  'due_at',
+  'has_lapsed',
+  'pressing_at',
+  'clocks',
+  'milestones',
+  'flags',
+  'search',
+  'derive_again_at',
+  'journey',
+  'made',
+  'failed_at',
+  'is_unruled',
+] as const
+
+type DerivedRow = Record<(typeof COLUMNS)[number], unknown>
+
+const BATCH = 2_000
+
+/**
+ * Writes the derived row of each kit, in the place of the one before. A batch is derived while the database is at
+ * work on the last.
+ */
+export async function writeSamples(
+  client: pg.ClientBase,
+  kits: Iterable<Kit>,
+  derive: (kit: Kit) => DerivedRow,
+): Promise<void> {
+  const columns = COLUMNS.join(', ')
+  function* batches() {
+    let rows: DerivedRow[] = []
+    for (const kit of kits) {
+      rows.push(derive(kit))
+      if (rows.length < BATCH) continue
+      yield JSON.stringify(rows)
+      rows = []
+    }
+    if (rows.length > 0) yield JSON.stringify(rows)
+  }
+  await oneAhead(batches(), (rows) =>
+    client.query(
+      `insert into sample (${columns})
+       select ${columns} from json_populate_recordset(null::sample, $1::json)
+       on conflict (code) do update set (${columns}) = (${COLUMNS.map((column) => `excluded.${column}`).join(', ')})`,
+      [rows],
+    ),
+  )
+}
+
+/**
+ * What the table keeps of a sample, of which `knownAt` says when each event bearing on it became known. Nothing in it
+ * depends on when it was derived.
+ */
+export function derivedRow(sample: Sample, register: Register, knownAt: KnownAt): DerivedRow {
+  const { kit, history, turns, clocks } = sample
+  const { made, failedAt, isUnruled } = askingFacts(sample, register)
+  const text = (at: number | null) => (at === null ? null : instantText(at))
+  const stageAt = history.stage === null ? null : (history.milestones.get(history.stage)?.earliestAt ?? null)
+  return {
+    code: kit.code,
+    plant: kit.plant,
+    laboratory: kit.laboratory,
+    service: kit.service,
+    purpose: kit.purpose,
+    replaces: kit.replaces,
+    replaced_by: history.replacedBy,
+    issued_at: text(kit.issuedAt),
+    product: sample.product,
+    lot: sample.lot,
+    protocol: sample.protocol,
+    stage: history.stage,
+    stage_at: text(stageAt),
+    settled: sample.settled,
+    settled_at: sample.settled === null ? null : text(history.ending?.at ?? stageAt),
+    ending: history.ending?.kind ?? null,
+    tight_at: text(turns.tightAt),
+    at_risk_at: text(turns.atRiskAt),
+    due_at: text(turns.dueAt),
+    has_lapsed: turns.hasLapsed,
+    pressing_at: text(pressingAt(clocks)),
+    clocks,
+    milestones: MILESTONES.flatMap((milestone) => {
+      const reading = history.milestones.get(milestone)
+      return reading ? [{ milestone, at: reading.earliestAt }] : []
+    }),
+    flags: [...new Set(sample.flags.map(({ kind }) => kind))].sort(),
+    search: searchText(sample, register),
+    derive_again_at: text(sample.deriveAgainAt),
+    journey: storedJourney(journeyOf(sample, knownAt)),
+    made,
+    failed_at: text(failedAt),
+    is_unruled: isUnruled,
+  }
+}
+
+/** The first due that counts against a sample: of a clock that binds it or that has lapsed. */
+function pressingAt(clocks: readonly Clock[]): number | null {
+  const pressing = clocks.filter(
+    (clock) => canBind(clock) || stateAt(clock, Number.NEGATIVE_INFINITY) === 'lapsed',
+  )
+  return pressing.length > 0 ? Math.min(...pressing.map((clock) => clock.dueAt as number)) : null
+}
+
+function searchText({ kit, product, lot, events }: Sample, register: Register): string {
+  const waybills = new Set(
+    events.map(({ event }) => (event.waybill === null ? '' : canonical(event.waybill))),
+  )
+  const words = [
+    kit.code,
+    ...[...waybills].sort(),
+    kit.plant,
+    register.plants.get(kit.plant)?.name,
+    product,
+    register.productAt(kit.plant, product)?.name,
+    lot,
+  ]
+  return words
+    .filter((word) => word)
+    .join('\n')
+    .toLowerCase()
+}

@@ -1,0 +1,157 @@
+import type pg from 'pg'
+import type { Register } from '@/lib/custody/register'
+import { type Calendar, openDayFrom } from '@/lib/hold/calendar'
+import { CUT_AND_NOT_RECEIVED } from '@/lib/hold/milestone'
+import { localDay } from '@/lib/hold/zone'
+import { type ExpectedDay, expectedDays } from '@/lib/lane/forecast/arrivals'
+import { comingOf } from '@/lib/lane/forecast/coming'
+import type { DayChance } from '@/lib/lane/forecast/forecast'
+import { consignmentOf } from '@/lib/lane/model/journey'
+import type { LaneRecord } from '@/lib/lane/model/record'
+import type { Scope } from '@/lib/policy/scope'
+import { laneRecord } from '../../projection/laneRecord'
+import { asReader } from '../../projection/reader'
+import { ROW_COLUMNS, type SampleRow, type StoredSample, sampleRow } from '../../projection/sampleRow'
+import { SCORED_SAMPLES } from '../../projection/storedForecast'
+import { readJourney, type StoredJourney } from '../../projection/storedJourney'
+import { headingOf, type PlantHeading } from '../board/board'
+
+/** What laboratories should expect, from `asOf` (ms UTC) on. */
+export interface Arrivals {
+  asOf: number
+  isDemo: boolean
+  laboratories: LaboratoryArrivals[]
+}
+
+export interface LaboratoryArrivals {
+  code: string
+  name: string
+  zone: string
+  /** The coming open days, today first if it is one. */
+  days: ExpectedDay[]
+  /** What is on its way, what is late and what is likeliest to come first ahead: one for each consignment. */
+  coming: ComingConsignment[]
+  /** Samples on their way of which no record tells when they come. */
+  untold: number
+}
+
+/** What travels under one waybill to one laboratory, or one sample without a waybill or not yet handed over. */
+export interface ComingConsignment {
+  samples: SampleRow[]
+  plant: PlantHeading
+  service: string | null
+  /** When it was handed over, ms UTC; null where it is not yet. */
+  handedOverAt: number | null
+  /** The chance that it comes on each of the laboratory's local days. */
+  chances: readonly DayChance[]
+  /** The local days of the laboratory by which it has come with a chance of 10, 50 and 90 %. */
+  p10: number | null
+  p50: number | null
+  p90: number | null
+  /** By the lane's record nineteen of twenty like it had come by this day, which is over; null where it is not late. */
+  lateSinceDay: number | null
+}
+
+const DAYS_AHEAD = 10
+
+interface TravellingSample extends StoredSample {
+  journey: StoredJourney
+}
+
+/**
+ * What is on its way to these laboratories (null: to any) and in `scope`, from the cut to the receipt, and on which of the
+ * coming open days it is to be expected, at `now` (ms UTC).
+ */
+export async function arrivals(
+  pool: pg.Pool,
+  scope: Scope,
+  laboratories: readonly string[] | null,
+  now: number,
+): Promise<Arrivals> {
+  const record = await laneRecord(pool, now)
+  return asReader(pool, scope, now, async ({ client, register, isDemo }) => {
+    const { rows } = await client.query<TravellingSample>(
+      `select ${ROW_COLUMNS}, journey from ${SCORED_SAMPLES}
+       where settled is null and stage = any($2)
+         and ($1::text[] is null or laboratory = any($1)) and journey is not null
+       order by code`,
+      [laboratories, CUT_AND_NOT_RECEIVED],
+    )
+    const codes = laboratories ?? [...new Set(rows.map(({ laboratory }) => laboratory))].sort()
+    return {
+      asOf: now,
+      isDemo,
+      laboratories: codes.flatMap((code) => {
+        const entry = register.laboratories.get(code)
+        if (!entry) return []
+        const bound = rows.filter(({ laboratory }) => laboratory === code)
+        return { code, name: entry.name, zone: entry.zone, ...comingTo(code, bound, record, register, now) }
+      }),
+    }
+  })
+}
+
+function comingTo(
+  laboratory: string,
+  rows: readonly TravellingSample[],
+  record: LaneRecord,
+  register: Register,
+  now: number,
+): Pick<LaboratoryArrivals, 'days' | 'coming' | 'untold'> {
+  const together = new Map<string, TravellingSample[]>()
+  for (const row of rows) {
+    const key = consignmentOf(readJourney(row)) ?? row.code
+    together.set(key, [...(together.get(key) ?? []), row])
+  }
+  const coming = [...together.values()].flatMap(
+    (samples) => consignment(samples, record, register, now) ?? [],
+  )
+  const told = coming.reduce((sum, { samples }) => sum + samples.length, 0)
+  const days = openDaysFrom(register.calendarOf(laboratory), now)
+  const expected = expectedDays(
+    coming.map(({ samples, chances }) => ({ size: samples.length, days: chances })),
+    days,
+  )
+  return { days: expected, coming: coming.sort(byComing), untold: rows.length - told }
+}
+
+function consignment(
+  rows: readonly TravellingSample[],
+  record: LaneRecord,
+  register: Register,
+  now: number,
+): ComingConsignment | null {
+  const first = rows[0] as TravellingSample
+  const plant = register.plants.get(first.plant)
+  const coming = plant && comingOf(readJourney(first), record, now)
+  if (!coming) return null
+  const samples = rows.map((row) => sampleRow(row, register, now))
+  const service = first.journey.service
+  return {
+    samples,
+    plant: headingOf(first.plant, plant),
+    service: service === null ? null : (register.services.get(service)?.name ?? service),
+    handedOverAt: first.milestones.find(({ milestone }) => milestone === 'dispatched')?.at ?? null,
+    chances: coming.days,
+    p10: coming.p10,
+    p50: coming.p50,
+    p90: coming.p90,
+    lateSinceDay: coming.lateSinceDay,
+  }
+}
+
+function openDaysFrom(calendar: Calendar, now: number): number[] {
+  const days = [openDayFrom(localDay(now, calendar.zone), 1, calendar)]
+  while (days.length < DAYS_AHEAD) days.push(openDayFrom((days.at(-1) as number) + 1, 1, calendar))
+  return days
+}
+
+/** Late ones ahead, the longest late first; then what is likeliest to come first; then by code. */
+function byComing(a: ComingConsignment, b: ComingConsignment): number {
+  const never = Number.MAX_SAFE_INTEGER
+  return (
+    (a.lateSinceDay ?? never) - (b.lateSinceDay ?? never) ||
+    (a.p50 ?? never) - (b.p50 ?? never) ||
+    ((a.samples[0]?.code ?? '') < (b.samples[0]?.code ?? '') ? -1 : 1)
+  )
+}

@@ -1,0 +1,68 @@
+import type pg from 'pg'
+import { UNDER_WAY } from '@/lib/hold/milestone'
+import type { Scope } from '@/lib/policy/scope'
+import { asReader } from '../../projection/reader'
+import { ROW_COLUMNS, type SampleRow, type StoredSample, sampleRow } from '../../projection/sampleRow'
+import { SCORED_SAMPLES } from '../../projection/storedForecast'
+import { headingOf, type PlantHeading } from '../board/board'
+
+/** What is on its way to laboratories, or at their door, at `asOf` (ms UTC). */
+export interface ReceivingList {
+  asOf: number
+  isDemo: boolean
+  laboratories: { code: string; name: string; zone: string; rows: ComingSample[]; notShown: number }[]
+}
+
+export interface ComingSample extends SampleRow {
+  plantHeading: PlantHeading
+  /** The waybills it was handed over under. */
+  waybills: string[]
+}
+
+const MOST = 300
+
+/**
+ * The samples handed over or delivered, not yet received and not ended, that are bound for these laboratories (null:
+ * for any), delivered ones first, then by what presses first.
+ */
+export async function receivingList(
+  pool: pg.Pool,
+  scope: Scope,
+  laboratories: readonly string[] | null,
+  now: number,
+): Promise<ReceivingList> {
+  return asReader(pool, scope, now, async ({ client, register, isDemo }) => {
+    const { rows } = await client.query<StoredSample>(
+      `select ${ROW_COLUMNS} from ${SCORED_SAMPLES}
+       where settled is null and stage = any($2) and ($1::text[] is null or laboratory = any($1))
+       order by stage <> 'delivered', pressing_at, code`,
+      [laboratories, UNDER_WAY],
+    )
+    const { rows: travelling } = await client.query<{ sample: string; waybill: string }>(
+      `select distinct e.sample, e.waybill from event e
+       where e.sample = any($1) and e.kind = 'dispatched' and e.waybill is not null
+         and not exists (select from event c where c.corrects = e.source || '/' || e.id)`,
+      [rows.map(({ code }) => code)],
+    )
+    const codes = laboratories ?? [...new Set(rows.map(({ laboratory }) => laboratory))].sort()
+    return {
+      asOf: now,
+      isDemo,
+      laboratories: codes.map((code) => {
+        const bound = rows.filter(({ laboratory }) => laboratory === code)
+        const known = register.laboratories.get(code)
+        return {
+          code,
+          name: known?.name ?? code,
+          zone: known?.zone ?? 'UTC',
+          rows: bound.slice(0, MOST).map((stored) => ({
+            ...sampleRow(stored, register, now),
+            plantHeading: headingOf(stored.plant, register.plants.get(stored.plant)),
+            waybills: travelling.filter(({ sample }) => sample === stored.code).map(({ waybill }) => waybill),
+          })),
+          notShown: Math.max(0, bound.length - MOST),
+        }
+      }),
+    }
+  })
+}

@@ -1,0 +1,211 @@
+import type pg from 'pg'
+import { canonical } from '@/lib/custody/kitCode'
+import type { PlantContent } from '@/lib/custody/registerDocument'
+import type { Milestone } from '@/lib/hold/milestone'
+import { DEFAULT_THRESHOLDS, OPEN_STANDINGS, type OpenStanding } from '@/lib/hold/standing'
+import type { Scope } from '@/lib/policy/scope'
+import { isOwedSql } from '../../projection/owedSql'
+import { asReader } from '../../projection/reader'
+import {
+  REPLACED_BY,
+  ROW_COLUMNS,
+  type SampleRow,
+  type StoredSample,
+  sampleRow,
+} from '../../projection/sampleRow'
+import { isStanding, STANDING } from '../../projection/standingSql'
+import { SCORED_SAMPLES } from '../../projection/storedForecast'
+import type { Queryable } from '../../scope/transaction'
+import { type PlantAdvice, plantAdvice } from '../ship/plantAdvice'
+
+export interface BoardFilter {
+  /** Part of a kit code, a waybill, a lot, or the code or name of a plant or product. */
+  search?: string | undefined
+  stage?: Milestone | 'issued' | undefined
+  standing?: OpenStanding | undefined
+}
+
+/** A plant as a heading names it. */
+export interface PlantHeading {
+  code: string
+  name: string
+  zone: string
+  maker: string | null
+}
+
+/** The board at `asOf` (ms UTC). */
+export interface Board {
+  asOf: number
+  isDemo: boolean
+  /**
+   * Over all open samples, whatever the filter. Of the lapsed, those replaced have another sample in their place, and those
+   * not owed need none.
+   */
+  counts: {
+    open: number
+    lapsed: number
+    replaced: number
+    notOwed: number
+    atRisk: number
+    tight: number
+    sound: number
+  }
+  /** Some sample is settled: where none is open, all are done rather than none begun. */
+  hasSettled: boolean
+  /** Events that fit nothing. */
+  unplaced: number
+  /** Most pressing first. With a search, settled samples come last in each band. */
+  bands: { plant: PlantHeading; rows: SampleRow[]; ship?: PlantAdvice }[]
+  /** Open samples that match and were left off as less pressing. */
+  notShown: number
+}
+
+/** The most open samples that one board shows, and the most settled ones that a search finds. */
+export const MOST_ROWS = 400
+const MOST_SETTLED = 100
+
+/** The board of the plants in `scope` at `now` (ms UTC): open samples, most pressing first. */
+export async function board(pool: pg.Pool, scope: Scope, filter: BoardFilter, now: number): Promise<Board> {
+  return asReader(pool, scope, now, async ({ client, register, isDemo }) => {
+    const { unplaced, hasSettled, ...counts } = await countOpen(client, now)
+    const open = await findOpen(client, filter, now)
+    const settled = filter.search?.trim() && !filter.standing ? await findSettled(client, filter) : []
+    const rowsOf = (stored: readonly StoredSample[]) => stored.map((one) => sampleRow(one, register, now))
+    const shown = rowsOf(open.rows).sort(byPress).slice(0, MOST_ROWS)
+    const bands = bandsOf([...shown, ...rowsOf(settled)], (code) =>
+      headingOf(code, register.plants.get(code)),
+    )
+    const plants = bands.map(({ plant }) => plant.code)
+    const ship = plantAdvice(pool, register, scope, plants, now)
+    return {
+      asOf: now,
+      isDemo,
+      counts,
+      unplaced,
+      hasSettled,
+      bands: bands.map((band) => ({ ...band, ...shipOf(ship.get(band.plant.code)) })),
+      notShown: open.matching - shown.length,
+    }
+  })
+}
+
+const shipOf = (ship: PlantAdvice | undefined) => (ship ? { ship } : {})
+
+/** A plant as a heading names it; by its code and in UTC where the register has none of it. */
+export function headingOf(code: string, plant: PlantContent | undefined): PlantHeading {
+  return { code, name: plant?.name ?? code, zone: plant?.zone ?? 'UTC', maker: plant?.maker ?? null }
+}
+
+async function countOpen(db: Queryable, now: number) {
+  const { rows } = await db.query<Board['counts'] & { unplaced: number; hasSettled: boolean }>(
+    `select count(*)::int as open,
+       (count(*) filter (where standing = 'lapsed'))::int as lapsed,
+       (count(*) filter (where standing = 'lapsed' and ${REPLACED_BY} is not null))::int as replaced,
+       (count(*) filter (where standing = 'lapsed' and ${REPLACED_BY} is null and not ${isOwedSql()}))::int as "notOwed",
+       (count(*) filter (where standing = 'at risk'))::int as "atRisk",
+       (count(*) filter (where standing = 'tight'))::int as tight,
+       (count(*) filter (where standing = 'sound'))::int as sound,
+       (select count(*)::int from unplaced) as unplaced,
+       exists (select from sample where settled is not null) as "hasSettled"
+     from (select code, purpose, replaced_by, ${STANDING} as standing from ${SCORED_SAMPLES} where settled is null) as sample`,
+    [new Date(now)],
+  )
+  return rows[0] as (typeof rows)[number]
+}
+
+/** Conditions of a filter beyond the standing, with values from $2 on. */
+function conditionsOf(filter: BoardFilter): { conditions: string[]; values: string[] } {
+  const conditions: string[] = []
+  const values: string[] = []
+  const value = (text: string) => `$${values.push(text) + 1}`
+  if (filter.stage === 'issued') conditions.push('stage is null')
+  else if (filter.stage) conditions.push(`stage = ${value(filter.stage)}`)
+  const words = filter.search?.trim().toLowerCase()
+  // No stored text holds NUL, and PostgreSQL refuses to be asked for it.
+  if (words?.includes('\u0000')) conditions.push('false')
+  else if (words) {
+    const code = canonical(words).toLowerCase()
+    const plain = `search like ${value(`%${escapeLike(words)}%`)}`
+    conditions.push(
+      code === '' || code === words ? plain : `(${plain} or search like ${value(`%${escapeLike(code)}%`)})`,
+    )
+  }
+  return { conditions, values }
+}
+
+function escapeLike(text: string): string {
+  return text.replace(/[\\%_]/g, (character) => `\\${character}`)
+}
+
+/**
+ * The open samples that match: by what presses first, and of more than one board holds also those that their forecast
+ * calls tight or worse though others press before them.
+ */
+async function findOpen(db: Queryable, filter: BoardFilter, now: number) {
+  const { conditions, values } = conditionsOf(filter)
+  const where = [
+    'settled is null',
+    ...(filter.standing ? [isStanding(filter.standing)] : ['$1::timestamptz is not null']),
+    ...conditions,
+  ].join(' and ')
+  const find = async (rest: string) => {
+    const { rows } = await db.query<StoredSample>(
+      `select ${ROW_COLUMNS} from ${SCORED_SAMPLES} where ${where} ${rest} limit ${MOST_ROWS + 1}`,
+      [new Date(now), ...values],
+    )
+    return rows
+  }
+  const rows = await find('order by pressing_at, code')
+  if (rows.length <= MOST_ROWS) return { rows, matching: rows.length }
+  const turned = await find('and risk_tight_at <= $1 order by risk_at_risk_at, code')
+  const { rows: counted } = await db.query<{ matching: number }>(
+    `select count(*)::int as matching from ${SCORED_SAMPLES} where ${where}`,
+    [new Date(now), ...values],
+  )
+  const found = new Map([...rows, ...turned].map((row) => [row.code, row]))
+  return { rows: [...found.values()], matching: counted[0]?.matching ?? rows.length }
+}
+
+async function findSettled(db: Queryable, filter: BoardFilter): Promise<StoredSample[]> {
+  const { conditions, values } = conditionsOf(filter)
+  const { rows } = await db.query<StoredSample>(
+    `select ${ROW_COLUMNS} from ${SCORED_SAMPLES}
+     where settled is not null and $1::text is null and ${conditions.join(' and ')}
+     order by settled_at desc, code limit ${MOST_SETTLED}`,
+    [null, ...values],
+  )
+  return rows
+}
+
+/** Rows under their plants: within a plant and among plants the most pressing first. */
+function bandsOf(rows: readonly SampleRow[], heading: (code: string) => PlantHeading): Board['bands'] {
+  const bands = new Map<string, SampleRow[]>()
+  for (const row of [...rows].sort(byPress)) bands.set(row.plant, [...(bands.get(row.plant) ?? []), row])
+  return [...bands].map(([code, band]) => ({ plant: heading(code), rows: band }))
+}
+
+/**
+ * Open before settled. Then by standing, with those that are replaced last; of the lapsed the latest first, since an
+ * older one has been seen; of those at risk or tight the likeliest to miss its limit, in whole per cent; then the first
+ * due; then by code.
+ */
+export function byPress(a: SampleRow, b: SampleRow): number {
+  if (a.isSettled !== b.isSettled) return a.isSettled ? 1 : -1
+  if (a.isSettled) return (b.settledAt ?? 0) - (a.settledAt ?? 0) || (a.code < b.code ? -1 : 1)
+  const rank = (row: SampleRow) =>
+    row.replacedBy === null ? OPEN_STANDINGS.indexOf(row.standing as OpenStanding) : OPEN_STANDINGS.length
+  const order = rank(a) - rank(b) || percentOf(b) - percentOf(a) || dueOf(a) - dueOf(b)
+  return (rank(a) === 0 && rank(b) === 0 ? dueOf(b) - dueOf(a) : order) || (a.code < b.code ? -1 : 1)
+}
+
+/** The chance to miss, in per cent; without a forecast the one at which its standing begins. */
+function percentOf({ standing, forecast }: SampleRow): number {
+  if (standing !== 'at risk' && standing !== 'tight') return 0
+  const begins = standing === 'tight' ? DEFAULT_THRESHOLDS.tight : DEFAULT_THRESHOLDS.atRisk
+  return Math.round(100 * (forecast?.risk ?? begins))
+}
+
+function dueOf(row: SampleRow): number {
+  const clock = row.standing === 'lapsed' ? (row.lapsed ?? row.binding) : row.binding
+  return clock?.dueAt ?? Number.MAX_SAFE_INTEGER
+}

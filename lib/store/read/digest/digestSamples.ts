@@ -1,0 +1,48 @@
+import type pg from 'pg'
+import { WAITS_AFTER } from '@/lib/judgement/nextStep'
+import type { Scope } from '@/lib/policy/scope'
+import { asReader } from '../../projection/reader'
+import { ROW_COLUMNS, type SampleRow, type StoredSample, sampleRow } from '../../projection/sampleRow'
+import { isStanding } from '../../projection/standingSql'
+import { SCORED_SAMPLES } from '../../projection/storedForecast'
+
+/** What the weekly mail has to know of samples, by code, and the names and zones of their plants and laboratories. */
+export interface DigestSamples {
+  rows: ReadonlyMap<string, SampleRow>
+  places: ReadonlyMap<string, string>
+  zones: ReadonlyMap<string, string>
+}
+
+/**
+ * In `scope` at `now` (ms UTC) the samples of these codes, and of the open ones those that are at risk, of which a time is
+ * missing, or, unless the scope is everything, that lie at a plant or a laboratory.
+ */
+export async function digestSamples(
+  pool: pg.Pool,
+  scope: Scope,
+  codes: readonly string[],
+  now: number,
+): Promise<DigestSamples> {
+  return asReader(pool, scope, now, async ({ client, register }) => {
+    const { rows } = await client.query<StoredSample>(
+      `select ${ROW_COLUMNS} from ${SCORED_SAMPLES} where code = any($2)
+       union all
+       select ${ROW_COLUMNS} from ${SCORED_SAMPLES} where settled is null and code <> all($2)
+         and (${isStanding('at risk')} or 'not reported' = any(flags)
+           or stage = any($3))`,
+      [new Date(now), codes, scope === 'all' ? [] : WAITS_AFTER],
+    )
+    const places = new Map<string, string>()
+    const zones = new Map<string, string>()
+    for (const { plant, laboratory } of rows) {
+      places.set(plant, register.plants.get(plant)?.name ?? plant)
+      places.set(laboratory, register.laboratories.get(laboratory)?.name ?? laboratory)
+      for (const code of [plant, laboratory]) zones.set(code, register.zoneOfPlace(code) ?? 'UTC')
+    }
+    return {
+      rows: new Map(rows.map((stored) => [stored.code, sampleRow(stored, register, now)])),
+      places,
+      zones,
+    }
+  })
+}

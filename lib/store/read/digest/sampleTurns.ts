@@ -1,0 +1,124 @@
+import type pg from 'pg'
+import type { Milestone } from '@/lib/hold/milestone'
+import type { AtOnceKind } from '../../people/atOnceChoice'
+import { asReader } from '../../projection/reader'
+import {
+  REPLACED_BY,
+  ROW_COLUMNS,
+  type SampleRow,
+  type StoredSample,
+  sampleRow,
+} from '../../projection/sampleRow'
+import { STANDING } from '../../projection/standingSql'
+import { SCORED_SAMPLES } from '../../projection/storedForecast'
+import type { StoredJourney } from '../../projection/storedJourney'
+import type { Queryable } from '../../scope/transaction'
+
+/** Where and whose a sample is. */
+export interface SamplePlace {
+  code: string
+  plant: string
+  laboratory: string
+}
+
+/** The turns that a sample's row and its reports show. At risk is none: it comes and goes, and has alarms for that (`atOnceRound`). */
+type TurnKind = Exclude<AtOnceKind, 'at risk'>
+
+/** That a sample has turned: when that was, and since when it can be said, ms UTC. */
+export interface SampleTurn extends SamplePlace {
+  kind: TurnKind
+  happenedAt: number
+  at: number
+}
+
+/** Up to where samples were looked at: a time (ms UTC), and the newest event that was there. */
+export interface TurnsLook {
+  lookedAt: number
+  eventSeq: string
+}
+
+export interface SampleTurns {
+  look: TurnsLook
+  /** The open samples that are at risk or worse, and are not replaced. */
+  pressed: (SamplePlace & { hasLapsed: boolean })[]
+  /** Of the samples that events since the last look concern, or of which a due has passed since, those that turned. */
+  turned: SampleTurn[]
+}
+
+/**
+ * What has become of samples at `now` (ms UTC) since the `last` look, over all makers; at the first one, nothing has. A
+ * sample may be told to have turned once more where another event concerns it: each turn has one time, and one code.
+ * A due that a change of the register moves into the past is no turn, and an event ahead of its time none when it comes.
+ */
+export async function sampleTurns(pool: pg.Pool, last: TurnsLook | null, now: number): Promise<SampleTurns> {
+  return asReader(pool, 'all', now, async ({ client, register }) => {
+    const newest = await client.query<{ seq: string }>('select coalesce(max(seq), 0)::text as seq from event')
+    const look = { lookedAt: now, eventSeq: newest.rows[0]?.seq ?? '0' }
+    const pressed = await client.query<SampleTurns['pressed'][number]>(
+      `select code, plant, laboratory, standing = 'lapsed' as "hasLapsed"
+       from (select code, plant, laboratory, ${STANDING} as standing from ${SCORED_SAMPLES}
+             where settled is null and ${REPLACED_BY} is null) as open
+       where standing in ('at risk', 'lapsed') order by code`,
+      [new Date(now)],
+    )
+    const rows = last ? await concerned(client, last, now) : []
+    const turned = rows.flatMap((stored) => turnsOf(sampleRow(stored, register, now), stored.journey))
+    return { look, pressed: pressed.rows, turned }
+  })
+}
+
+/** How each kind of turn is found; null where a sample has not so turned. */
+const FINDERS: Record<
+  TurnKind,
+  (row: SampleRow, reports: StoredJourney['reports']) => Pick<SampleTurn, 'happenedAt' | 'at'> | null
+> = {
+  arrived: ({ milestones }, reports) => {
+    const received = milestones.find(({ milestone }) => milestone === 'received')
+    const at = knownAt(reports, 'received')
+    return received && at !== null ? { happenedAt: received.at, at } : null
+  },
+  // A due that has passed is news only once the start that it counts from is known, and nothing says that it was met.
+  lapsed: ({ lapsed, replacedBy }, reports) => {
+    if (!lapsed || replacedBy !== null) return null
+    const happenedAt = lapsed.dueAt as number
+    const started = knownAt(reports, lapsed.limit.from) ?? Number.NEGATIVE_INFINITY
+    const withdrawn = reports.flatMap(([milestone, , , , withdrawnAt]) =>
+      milestone === lapsed.limit.to && withdrawnAt !== null ? [withdrawnAt] : [],
+    )
+    return { happenedAt, at: Math.max(happenedAt, started, ...withdrawn) }
+  },
+}
+
+const TURN_KINDS = Object.keys(FINDERS) as TurnKind[]
+
+type Concerned = StoredSample & { journey: StoredJourney | null }
+
+async function concerned(client: Queryable, { lookedAt, eventSeq }: TurnsLook, now: number) {
+  const { rows } = await client.query<Concerned>(
+    `with new as (select sample, service, waybill_key, corrects from event where seq > $1)
+     select ${ROW_COLUMNS}, journey from ${SCORED_SAMPLES} where code in (
+       select sample from new
+       union select sent.sample from new join event sent on sent.sample is not null and sent.kind = 'dispatched'
+         and sent.service = new.service and sent.waybill_key = new.waybill_key where new.sample is null
+       union select old.sample from new join event old on old.source = split_part(new.corrects, '/', 1)
+         and old.id = substr(new.corrects, strpos(new.corrects, '/') + 1)
+       union select code from sample where settled is null and pressing_at >= $2 and pressing_at < $3)
+     order by code`,
+    [eventSeq, new Date(lookedAt), new Date(now)],
+  )
+  return rows
+}
+
+function turnsOf(row: SampleRow, journey: StoredJourney | null): SampleTurn[] {
+  const { code, plant, laboratory } = row
+  return TURN_KINDS.flatMap((kind) => {
+    const found = FINDERS[kind](row, journey?.reports ?? [])
+    return found ? { kind, code, plant, laboratory, ...found } : []
+  })
+}
+
+/** When a milestone first became known by a report that stands; null where none does. */
+function knownAt(reports: StoredJourney['reports'], milestone: Milestone): number | null {
+  const known = reports.filter(([of, , , , withdrawnAt]) => of === milestone && withdrawnAt === null)
+  return known.length === 0 ? null : Math.min(...known.map(([, , , at]) => at))
+}

@@ -1,0 +1,86 @@
+import type pg from 'pg'
+import { type MakerCount, makerOf, type PooledGroup, pooled } from '@/lib/custody/pooling'
+import { OPEN_STANDINGS, type OpenStanding } from '@/lib/hold/standing'
+import { asReader } from '../../projection/reader'
+import { STANDING } from '../../projection/standingSql'
+import { SCORED_SAMPLES } from '../../projection/storedForecast'
+import type { Queryable } from '../../scope/transaction'
+
+export const SETTLED_FIGURES = ['kept', 'kept by extension', 'lapsed', 'ended', 'unproven'] as const
+export type SettledFigure = (typeof SETTLED_FIGURES)[number]
+
+/** The programme as a whole at `asOf` (ms UTC): nothing in it is of one plant or one maker. */
+export interface Figures {
+  asOf: number
+  isDemo: boolean
+  open: PooledGroup<OpenStanding>
+  /** How samples settled in each month of UTC, newest first, as "2026-11". */
+  months: { month: string; settled: PooledGroup<SettledFigure> }[]
+}
+
+const MONTHS = 12
+
+/** The figures over all plants at `now` (ms UTC). They are pooled here; what is of one plant never leaves. */
+export async function figures(pool: pg.Pool, now: number): Promise<Figures> {
+  return asReader(pool, 'all', now, async ({ client, register, isDemo }) => {
+    const maker = (plant: string) => makerOf(register.plants.get(plant))
+    return {
+      asOf: now,
+      isDemo,
+      open: await openFigures(client, maker, now),
+      months: await monthFigures(client, maker, now),
+    }
+  })
+}
+
+type MakerOf = (plant: string) => string
+
+/** Rows of plant, name and count as the groups that are pooled. */
+function groupOf<Name extends string>(
+  names: readonly Name[],
+  rows: readonly Counted[],
+  maker: MakerOf,
+): PooledGroup<Name> {
+  const of = (name: string): MakerCount[] =>
+    rows.filter((row) => row.name === name).map(({ plant, count }) => ({ maker: maker(plant), count }))
+  return pooled(names.map((name) => ({ name, makers: of(name) })))
+}
+
+interface Counted {
+  plant: string
+  name: string
+  count: number
+}
+
+async function openFigures(db: Queryable, maker: MakerOf, now: number): Promise<PooledGroup<OpenStanding>> {
+  const { rows } = await db.query<Counted>(
+    `select plant, ${STANDING} as name, count(*)::int as count from ${SCORED_SAMPLES} where settled is null group by 1, 2`,
+    [new Date(now)],
+  )
+  return groupOf(OPEN_STANDINGS, rows, maker)
+}
+
+async function monthFigures(db: Queryable, maker: MakerOf, now: number): Promise<Figures['months']> {
+  const { rows } = await db.query<Counted & { month: string }>(
+    `select plant, to_char(settled_at, 'YYYY-MM') as month,
+       case when settled = 'kept' and exists (
+           select from jsonb_array_elements(clocks) as clock
+           where (clock ->> 'stoppedAt')::numeric > (clock ->> 'firstDueAt')::numeric)
+         then 'kept by extension' else settled end as name,
+       count(*)::int as count
+     from sample
+     where settled is not null and settled_at <= $1
+       and settled_at >= date_trunc('month', $1::timestamptz) - make_interval(months => ${MONTHS - 1})
+     group by 1, 2, 3`,
+    [new Date(now)],
+  )
+  const months = [...new Set(rows.map(({ month }) => month))].sort().reverse()
+  return months.map((month) => ({
+    month,
+    settled: groupOf(
+      SETTLED_FIGURES,
+      rows.filter((row) => row.month === month),
+      maker,
+    ),
+  }))
+}

@@ -1,0 +1,136 @@
+import type pg from 'pg'
+import { FEWEST_MAKERS, makerOf } from '@/lib/custody/pooling'
+import { DAY, HOUR } from '@/lib/hold/zone'
+import type { TriedForecast } from '@/lib/lane/backtest/backtest'
+import type { Lane, Score, Scoreboard } from '@/lib/lane/backtest/scoreboard'
+import { asReader } from '../../projection/reader'
+import { type BacktestRun, ledgerPosition, runBacktest, SCORED_DAYS } from './backtestRun'
+
+/** How good forecasts of the past were. Instants in ms UTC. */
+export interface BacktestPage {
+  asOf: number
+  isDemo: boolean
+  /** Forecasts since then are scored. */
+  since: number
+  /** Null while it is being worked out for the first time. */
+  scores: BacktestScores | null
+}
+
+export interface BacktestScores {
+  /** As of when they were worked out. */
+  workedOutAt: number
+  overall: Score | null
+  atDispatch: Score | null
+  /** Empty for whoever may not know of single plants. */
+  lanes: {
+    lane: Lane & { plantName: string; laboratoryName: string; serviceName: string | null }
+    score: Score
+  }[]
+  /** There are scores, but fewer than three makers stand behind them. */
+  isWithheld: boolean
+  /** Limits on samples with no outcome to score by, and forecasts for which there was no record yet. */
+  untried: { why: string; count: number }[]
+  withoutRecord: number
+}
+
+/** A run is worked out anew at most this often while the ledgers grow, and when it is this old though they do not. */
+const FRESH = HOUR
+const STALE = DAY
+/** A first visitor waits for a short run rather than read that it is being made, ms. */
+const PATIENCE_MS = 1500
+
+interface Kept {
+  run: BacktestRun | null
+  running: Promise<void> | null
+}
+
+/** One for each process, on `globalThis` because Next loads a module more than once. */
+const shared = globalThis as typeof globalThis & { holdfastBacktests?: WeakMap<pg.Pool, Kept> }
+
+function keptOf(pool: pg.Pool): Kept {
+  shared.holdfastBacktests ??= new WeakMap()
+  const kept = shared.holdfastBacktests.get(pool) ?? { run: null, running: null }
+  shared.holdfastBacktests.set(pool, kept)
+  return kept
+}
+
+/**
+ * The score of the programme's forecasts at `now` (ms UTC), by lane or, where `isPooled`, over all plants alone. What
+ * was last worked out is shown while it is worked out anew, beside the requests. What goes wrong with that is thrown at who
+ * waits for it, and said on standard error.
+ */
+export async function backtestPage(pool: pg.Pool, isPooled: boolean, now: number): Promise<BacktestPage> {
+  const kept = keptOf(pool)
+  if (await isDue(pool, kept, now)) begin(pool, kept, now)
+  if (kept.running && !kept.run) await Promise.race([kept.running, waited(PATIENCE_MS)])
+  return asReader(pool, 'all', now, async ({ register, isDemo }) => {
+    const { run } = kept
+    const page = { asOf: now, isDemo, since: (run?.asOf ?? now) - SCORED_DAYS * DAY }
+    if (!run) return { ...page, scores: null }
+    const maker = (plant: string) => makerOf(register.plants.get(plant))
+    const scores = {
+      workedOutAt: run.asOf,
+      untried: isPooled ? [] : [...run.result.untried].map(([why, count]) => ({ why, count })),
+      withoutRecord: isPooled ? 0 : run.result.withoutRecord,
+    }
+    if (isPooled)
+      return { ...page, scores: { ...scores, ...pooledScores(run.result.forecasts, run.board, maker) } }
+    const lanes = run.board.lanes.map(({ lane, score }) => ({
+      lane: {
+        ...lane,
+        plantName: register.plants.get(lane.plant)?.name ?? lane.plant,
+        laboratoryName: register.laboratories.get(lane.laboratory)?.name ?? lane.laboratory,
+        serviceName: lane.service && (register.services.get(lane.service)?.name ?? lane.service),
+      },
+      score,
+    }))
+    const { overall, atDispatch } = run.board
+    return { ...page, scores: { ...scores, overall, atDispatch, lanes, isWithheld: false } }
+  })
+}
+
+async function isDue(pool: pg.Pool, { run, running }: Kept, now: number): Promise<boolean> {
+  if (running) return false
+  if (!run || now - run.asOf > STALE) return true
+  return now - run.asOf > FRESH && run.position !== (await ledgerPosition(pool, now))
+}
+
+function begin(pool: pg.Pool, kept: Kept, now: number): void {
+  if (kept.running) return
+  const work = async () => {
+    kept.run = await runBacktest(pool, await ledgerPosition(pool, now), now)
+  }
+  kept.running = work().finally(() => {
+    kept.running = null
+  })
+  // The next visitor begins it again.
+  kept.running.catch((error: Error) => console.error(`Past forecasts could not be scored: ${error.stack}`))
+}
+
+function waited(milliseconds: number): Promise<void> {
+  return new Promise((resolve) => setTimeout(resolve, milliseconds))
+}
+
+/** Scores over all plants, and of each bin, where enough makers stand behind it. */
+export function pooledScores(
+  forecasts: readonly TriedForecast[],
+  { overall, atDispatch }: Scoreboard,
+  maker: (plant: string) => string,
+): Pick<BacktestScores, 'overall' | 'atDispatch' | 'lanes' | 'isWithheld'> {
+  const isTold = (some: readonly TriedForecast[]) =>
+    new Set(some.map(({ journey }) => maker(journey.plant))).size >= FEWEST_MAKERS
+  const told = (score: Score | null, some: readonly TriedForecast[]): Score | null => {
+    if (score === null || !isTold(some)) return null
+    const ofBin = (from: number, to: number) =>
+      some.filter(({ risk }) => risk >= from && (risk < to || to === 1))
+    return { ...score, bins: score.bins.filter(({ from, to }) => isTold(ofBin(from, to))) }
+  }
+  const atFirst = forecasts.filter(({ openDays }) => openDays === 0)
+  const toldOverall = told(overall, forecasts)
+  return {
+    overall: toldOverall,
+    atDispatch: told(atDispatch, atFirst),
+    lanes: [],
+    isWithheld: overall !== null && toldOverall === null,
+  }
+}

@@ -1,0 +1,57 @@
+import type pg from 'pg'
+import { laneKey, lanesOf } from '@/lib/lane/model/lanesOf'
+import { type Shipment, shipmentsOf } from '@/lib/lane/model/shipments'
+import type { Way } from '@/lib/lane/model/stage'
+import type { Scope } from '@/lib/policy/scope'
+import { laneRecord } from '../../projection/laneRecord'
+import { asReader } from '../../projection/reader'
+import { readJourney } from '../../projection/storedJourney'
+import { type LaneFigures, laneFigures } from './laneFigures'
+import { type NamedLane, namedLane } from './laneNames'
+
+/** One lane as it was known at `asOf` (ms UTC). */
+export interface LanePage extends NamedLane {
+  asOf: number
+  isDemo: boolean
+  figures: LaneFigures
+  /** The last that were dispatched, newest first. */
+  shipments: Shipment[]
+  /** Those under way for so many open days that they are presumed lost and wait for a ruling, newest first. */
+  presumedLost: Shipment[]
+  presumedLostSteps: number
+}
+
+const MOST_SHIPMENTS = 20
+const MOST_SAMPLES = 200
+
+/** One lane at `now` (ms UTC); null where `scope` lets see nothing that was sent by it. */
+export async function lanePage(pool: pg.Pool, scope: Scope, way: Way, now: number): Promise<LanePage | null> {
+  // Asked before anything is read, so that another's lane takes no longer than one that is nowhere.
+  if (scope !== 'all' && !scope.plants.includes(way.plant) && !scope.laboratories.includes(way.laboratory))
+    return null
+  const record = await laneRecord(pool, now)
+  return asReader(pool, scope, now, async ({ client, register, isDemo }) => {
+    const sent = async (where: string, limit: number, ...more: unknown[]) => {
+      const { rows } = await client.query<Parameters<typeof readJourney>[0]>(
+        `select code, plant, laboratory, issued_at, journey from sample
+         where plant = $1 and laboratory = $2 and journey ->> 'service' is not distinct from $3
+           and journey is not null and stage is not null and ${where} order by issued_at desc, code limit ${limit}`,
+        [way.plant, way.laboratory, way.service, ...more],
+      )
+      return shipmentsOf(rows.map(readJourney), record)
+    }
+    const shipments = await sent('true', MOST_SAMPLES)
+    const lane = lanesOf(record).get(laneKey(way))
+    if (!lane || shipments.length === 0) return null
+    const lost = await sent('code = any($4)', MOST_SAMPLES, record.presumedLost)
+    return {
+      ...namedLane(way, register),
+      asOf: record.knownAt,
+      isDemo,
+      figures: laneFigures(lane, record, register, scope === 'all'),
+      shipments: shipments.slice(0, MOST_SHIPMENTS),
+      presumedLost: lost.filter(({ fate }) => fate === 'presumed lost'),
+      presumedLostSteps: record.presumedLostSteps,
+    }
+  })
+}

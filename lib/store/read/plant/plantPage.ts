@@ -1,0 +1,59 @@
+import type pg from 'pg'
+import type { Scope } from '@/lib/policy/scope'
+import { asReader } from '../../projection/reader'
+import { ROW_COLUMNS, type SampleRow, type StoredSample, sampleRow } from '../../projection/sampleRow'
+import { SCORED_SAMPLES } from '../../projection/storedForecast'
+import { byPress, type PlantHeading } from '../board/board'
+import { findPlant } from '../board/seenPlant'
+import { countSettled, findSettled } from './plantHistory'
+
+/** One plant at `asOf` (ms UTC). */
+export interface PlantPage {
+  asOf: number
+  isDemo: boolean
+  plant: PlantHeading
+  /** Most pressing first. */
+  open: SampleRow[]
+  /** The last that were settled, newest first. */
+  settled: SampleRow[]
+  settledTotal: number
+  laboratories: { code: string; name: string; zone: string }[]
+}
+
+const MOST_OPEN = 1_000
+
+/** A look back; all of them are on a page of their own. */
+const MOST_SETTLED = 20
+
+/** What `scope` lets see of one plant's samples at `now` (ms UTC); null where it lets see no such plant. */
+export async function plantPage(
+  pool: pg.Pool,
+  scope: Scope,
+  code: string,
+  now: number,
+): Promise<PlantPage | null> {
+  return asReader(pool, scope, now, async (reader) => {
+    const { client, register, isDemo } = reader
+    const plant = await findPlant(reader, code)
+    if (plant === null) return null
+    const stored = await client.query<StoredSample>(
+      `select ${ROW_COLUMNS} from ${SCORED_SAMPLES}
+       where plant = $1 and settled is null order by pressing_at, code limit ${MOST_OPEN}`,
+      [code],
+    )
+    const open = stored.rows.map((one) => sampleRow(one, register, now)).sort(byPress)
+    const { rows: settled } = await findSettled(reader, code, null, MOST_SETTLED, now)
+    const laboratories = [...new Set([...open, ...settled].map(({ laboratory }) => laboratory))].flatMap(
+      (name) => register.laboratories.get(name) ?? [],
+    )
+    return {
+      asOf: now,
+      isDemo,
+      plant,
+      open,
+      settled,
+      settledTotal: await countSettled(reader, code),
+      laboratories: laboratories.map(({ code: at, name, zone }) => ({ code: at, name, zone })),
+    }
+  })
+}

@@ -1,0 +1,126 @@
+import type pg from 'pg'
+import { type EventKind, keyOf } from '@/lib/custody/event'
+import { canonical } from '@/lib/custody/kitCode'
+import type { Milestone } from '@/lib/hold/milestone'
+import type { Scope } from '@/lib/policy/scope'
+import { findEvents } from '../../ledger/eventLedger'
+import { readLedgerEvent } from '../../projection/derive'
+import { asReader } from '../../projection/reader'
+import { setScope } from '../../scope/scope'
+
+/** A kit as someone who records by hand has to know it. */
+export interface SeenKit {
+  code: string
+  plant: string
+  laboratory: string
+  /** The kit's product, or the one that was named since. */
+  product: string | null
+  stage: Milestone | null
+  ending: string | null
+  /** Milestones reported so far. */
+  reported: Milestone[]
+  plantZone: string
+  laboratoryZone: string
+}
+
+/** Those of the kits of these codes, however written, of which `scope` lets see the sample. */
+export async function seenKits(
+  pool: pg.Pool,
+  scope: Scope,
+  codes: readonly string[],
+  now: number,
+): Promise<SeenKit[]> {
+  return asReader(pool, scope, now, async ({ client, register }) => {
+    const { rows } = await client.query<
+      Pick<SeenKit, 'code' | 'plant' | 'laboratory' | 'product' | 'stage' | 'ending'> & {
+        milestones: { milestone: Milestone }[]
+      }
+    >(
+      `select code, plant, laboratory, product, stage, ending, milestones from sample
+       where code = any($1) order by code`,
+      [codes.map(canonical)],
+    )
+    return rows.map(({ milestones, ...row }) => ({
+      ...row,
+      reported: milestones.map(({ milestone }) => milestone),
+      plantZone: register.zoneOfPlace(row.plant) ?? 'UTC',
+      laboratoryZone: register.zoneOfPlace(row.laboratory) ?? 'UTC',
+    }))
+  })
+}
+
+/** An event that was recorded by hand. Times in ms UTC. */
+export interface ActEvent {
+  key: string
+  sample: string | null
+  kind: EventKind
+  corrects: string | null
+  earliestAt: number
+  latestAt: number
+  /** Another event names it as the one it corrects. */
+  isTakenOut: boolean
+  /** Empty, like the laboratory, where it speaks of a consignment. */
+  plant: string
+  laboratory: string
+  /** The zone of the place it names, else its own. */
+  zone: string
+}
+
+/** The events that one hand recorded under the token of one form, of samples that `scope` lets see. */
+export async function eventsOfAct(
+  pool: pg.Pool,
+  scope: Scope,
+  source: string,
+  token: string,
+  now: number,
+): Promise<ActEvent[]> {
+  return asReader(pool, 'all', now, async ({ client, register }) => {
+    const events = await findEvents(
+      client,
+      "where e.source = $1 and starts_with(e.id, $2 || ' ') order by e.seq",
+      [source, token],
+    )
+    const keys = events.map(keyOf)
+    const { rows: out } = await client.query<{ corrects: string }>(
+      'select distinct corrects from event where corrects = any($1)',
+      [keys],
+    )
+    const takenOut = new Set(out.map(({ corrects }) => corrects))
+    await setScope(client, scope)
+    const { rows: seen } = await client.query<{ code: string; plant: string; laboratory: string }>(
+      'select code, plant, laboratory from sample where code = any($1)',
+      [events.map(({ sample }) => sample)],
+    )
+    const ends = new Map(seen.map((one) => [one.code, one]))
+    return events.flatMap((event) => {
+      const end = event.sample === null ? { plant: '', laboratory: '' } : ends.get(event.sample)
+      if (!end) return []
+      const { earliestAt, latestAt } = readLedgerEvent(event, register)
+      const { sample, kind, corrects } = event
+      const zone = register.zoneOfPlace(event.place) ?? event.zone ?? 'UTC'
+      const key = keyOf(event)
+      const isTakenOut = takenOut.has(key)
+      const { plant, laboratory } = end
+      return [{ key, sample, kind, corrects, earliestAt, latestAt, isTakenOut, plant, laboratory, zone }]
+    })
+  })
+}
+
+/** What can be chosen from where something is recorded of a plant's kits. */
+export interface KitChoices {
+  services: { code: string; name: string }[]
+  products: { code: string; name: string }[]
+}
+
+/** The services of the programme and the products of one plant, which the asker may see. */
+export async function kitChoices(pool: pg.Pool, plant: string, now: number): Promise<KitChoices> {
+  return asReader(pool, 'all', now, async ({ register }) => {
+    const named = (one: { code: string; name: string }) => ({ code: one.code, name: one.name })
+    const byName = (a: { name: string }, b: { name: string }) => (a.name < b.name ? -1 : 1)
+    const products = [...register.products.values()].filter((product) => product.plant === plant)
+    return {
+      services: [...register.services.values()].map(named).sort(byName),
+      products: products.map(named).sort(byName),
+    }
+  })
+}

@@ -1,0 +1,103 @@
+import type pg from 'pg'
+import { keyOf, maySpeakOf } from '@/lib/custody/event'
+import { canonical, isKitCode } from '@/lib/custody/kitCode'
+import { placeEvents } from '@/lib/custody/placing'
+import type { Kit } from '@/lib/custody/register'
+import type { LaboratoryContent, PlantContent } from '@/lib/custody/registerDocument'
+import { type Sample, sampleOf } from '@/lib/custody/sample'
+import { type Reckoning, reckon } from '@/lib/hold/reckoning'
+import type { Thresholds } from '@/lib/hold/standing'
+import type { Scope } from '@/lib/policy/scope'
+import { kitsOf } from '../../ledger/currentRegister'
+import { readLedgerEvent } from '../../projection/derive'
+import { eventsBearing, touching } from '../../projection/eventsBearing'
+import { asReader } from '../../projection/reader'
+import { ROW_COLUMNS, type SampleRow, type StoredSample, sampleRow } from '../../projection/sampleRow'
+import { SCORED_SAMPLES, type StoredForecast } from '../../projection/storedForecast'
+import { setScope } from '../../scope/scope'
+import { type ToldForecast, toldForecast } from './toldForecast'
+
+/** Everything there is on one sample at `asOf` (ms UTC). */
+export interface SampleDossier {
+  asOf: number
+  isDemo: boolean
+  row: SampleRow
+  sample: Sample
+  /** Our own receipt of each event (ms UTC) and who reported it, by its key. */
+  receipts: Record<string, { receivedAt: number; reportedBy: string | null }>
+  plant: PlantContent
+  laboratory: LaboratoryContent
+  productName: string | null
+  protocolName: string | null
+  /** Chances to miss a limit from which the sample is tight, and at risk. */
+  thresholds: Thresholds
+  /** Of each running clock that has one, by the limit's name. */
+  forecasts: ToldForecast[]
+  /** How each due is counted, by the limit's name; null while its clock has not started. */
+  reckonings: Record<string, Reckoning | null>
+  replacedBy: string | null
+  replaces: string | null
+}
+
+/**
+ * The dossier of a sample by its kit code, however written, at `now` (ms UTC); null where no kit has it, or `scope`
+ * does not let see it. Who sees the sample sees every event placed on it, those of its consignment among them.
+ */
+export async function sampleDossier(
+  pool: pg.Pool,
+  scope: Scope,
+  code: string,
+  now: number,
+): Promise<SampleDossier | null> {
+  const kitCode = canonical(code)
+  if (!isKitCode(kitCode)) return null
+  return asReader(pool, scope, now, async ({ client, register, isDemo }) => {
+    const { rows } = await client.query<StoredSample>(
+      `select ${ROW_COLUMNS} from ${SCORED_SAMPLES} where code = $1`,
+      [kitCode],
+    )
+    const stored = rows[0]
+    if (!stored) return null
+    await setScope(client, 'all')
+    const scored = await client.query<{ forecasts: StoredForecast['forecasts'] | null }>(
+      "select detail -> 'forecasts' as forecasts from forecast where code = $1",
+      [kitCode],
+    )
+    const kit = (await kitsOf(client, [kitCode])).get(kitCode) as Kit
+    const bearing = await eventsBearing(client, touching([kitCode]))
+    const read = bearing.map((event) => readLedgerEvent(event, register))
+    const isThis = (other: string) => other === kitCode
+    const placing = placeEvents(read, isThis, now, (event, other) =>
+      maySpeakOf(event, isThis(other) ? kit : undefined),
+    )
+    const sample = sampleOf(kit, placing.bySample.get(kitCode) ?? [], register, now)
+    const plant = register.plants.get(kit.plant) as PlantContent
+    const places = { plantZone: plant.zone, laboratory: register.calendarOf(kit.laboratory) }
+    const placed = new Set<unknown>(sample.events.map(({ event }) => event))
+    return {
+      asOf: now,
+      isDemo,
+      row: sampleRow(stored, register, now),
+      sample,
+      receipts: Object.fromEntries(
+        bearing
+          .filter((event) => placed.has(event))
+          .map((event) => [keyOf(event), { receivedAt: event.receivedAt, reportedBy: event.reportedBy }]),
+      ),
+      plant,
+      laboratory: register.laboratories.get(kit.laboratory) as LaboratoryContent,
+      productName: register.productAt(kit.plant, sample.product)?.name ?? null,
+      protocolName: sample.protocol === null ? null : (register.protocols.get(sample.protocol)?.name ?? null),
+      thresholds: register.thresholdsOf(sample.protocol),
+      forecasts: (scored.rows[0]?.forecasts ?? []).map((one) => toldForecast(one, kit, scope)),
+      reckonings: Object.fromEntries(
+        sample.clocks.map(({ limit, startedAt }) => [
+          limit.name,
+          startedAt === null ? null : reckon(limit, startedAt, places),
+        ]),
+      ),
+      replacedBy: stored.replaced_by,
+      replaces: kit.replaces,
+    }
+  })
+}

@@ -1,0 +1,57 @@
+import type { Register } from '@/lib/custody/register'
+import type { Limit } from '@/lib/hold/limit'
+import { DAY } from '@/lib/hold/zone'
+import type { Queryable } from '../../scope/transaction'
+
+/** A protocol that a plant's samples are judged by at a laboratory that they go to. */
+export interface ShipChoice {
+  /** Names it in an address. */
+  key: string
+  protocol: string
+  laboratory: string
+  limits: readonly Limit[]
+  /** The services that its kits name. */
+  services: string[]
+}
+
+interface Used {
+  laboratory: string
+  protocol: string
+  product: string
+  services: string[] | null
+}
+
+const YEAR = 365 * DAY
+
+/** What a plant's kits of the last year were for, as far as the transaction's scope sees them, the most used first. */
+export async function shipChoices(
+  db: Queryable,
+  register: Register,
+  plant: string,
+  now: number,
+): Promise<ShipChoice[]> {
+  const { rows } = await db.query<Used>(
+    `select laboratory, protocol, mode() within group (order by product) as product,
+       array_agg(distinct service) filter (where service is not null) as services
+     from sample where plant = $1 and protocol is not null and issued_at > $2
+     group by laboratory, protocol order by count(*) desc, laboratory, protocol`,
+    [plant, new Date(now - YEAR)],
+  )
+  return rows
+    .filter(({ laboratory }) => register.laboratories.has(laboratory))
+    .map(({ laboratory, protocol, product, services }) => ({
+      key: [protocol, laboratory].map(encodeURIComponent).join('/'),
+      protocol,
+      laboratory,
+      limits: limitsNow(register, protocol, product, now),
+      services: services ?? [],
+    }))
+}
+
+/** The limits that a clock of this protocol takes which starts at `now`. */
+function limitsNow(register: Register, protocol: string, product: string, now: number): readonly Limit[] {
+  const inForce = register
+    .limitsOf(product)
+    .findLast((version) => version.protocol === protocol && version.holdsFromAt <= now)
+  return inForce?.limits ?? register.protocols.get(protocol)?.limits ?? []
+}

@@ -1,0 +1,203 @@
+import type pg from 'pg'
+import type { Register } from '@/lib/custody/register'
+import type { Clock } from '@/lib/hold/clock'
+import type { Limit } from '@/lib/hold/limit'
+import { AT_PLANT, type Milestone } from '@/lib/hold/milestone'
+import { localDay } from '@/lib/hold/zone'
+import { TRANSIT } from '@/lib/lane/model/lanesOf'
+import type { LaneRecord } from '@/lib/lane/model/record'
+import { levelsOf } from '@/lib/lane/model/stage'
+import { type ShipAdvice, shipAdvice } from '@/lib/lane/ship/shipAdvice'
+import { type Shipment, type ShipWindow, shipWindows } from '@/lib/lane/ship/shipWindow'
+import type { Scope } from '@/lib/policy/scope'
+import { laneRecord } from '../../projection/laneRecord'
+import { asReader } from '../../projection/reader'
+import { type ShipChoice, shipChoices } from './shipChoices'
+
+interface Named {
+  code: string
+  name: string
+}
+
+/** What is known of the services' transit on this lane. */
+export interface ShipBasis {
+  service: string | null
+  /** Shipments of this plant to this laboratory by it that have arrived; with none the chance is told from others'. */
+  arrived: number
+}
+
+/** One service on one day: a window, or why there is none. */
+export type ShipCell = { window: ShipWindow } | { window: null; why: 'no pickup' | 'gone' }
+
+/** When to hand over, of the next two weeks, as it was known at `asOf` (ms UTC). Days are day numbers at the plant. */
+export interface ShipPage {
+  asOf: number
+  plant: Named & { zone: string }
+  laboratory: Named
+  protocol: Named
+  /** The chance to miss from which a hand-over is not safe. */
+  tight: number
+  /** In the order of the cells of a day. */
+  services: { code: string | null; name: string | null }[]
+  days: { day: number; isLaboratoryOpen: boolean; cells: ShipCell[] }[]
+  advice: ShipAdvice
+  basis: ShipBasis[]
+  /** The sample's clock has begun: it is cut, and only the hand-over is left to choose. */
+  isCut: boolean
+  /** What else may be asked for, the most used first; empty for a kit. */
+  choices: (ShipChoice & { name: string })[]
+  /** Which of the choices this is; null for a kit. */
+  choice: string | null
+}
+
+/**
+ * The ship windows of a plant at `now` (ms UTC) for one of its `choices` (a key of `ShipChoice`; the most used where it
+ * is none of them). Null where `scope` lets see no sample of the plant of which a protocol is known.
+ */
+export async function plantShipWindows(
+  pool: pg.Pool,
+  scope: Scope,
+  plant: string,
+  wanted: string | null,
+  now: number,
+): Promise<ShipPage | null> {
+  const record = await laneRecord(pool, now)
+  return asReader(pool, scope, now, async ({ client, register }) => {
+    const choices = await shipChoices(client, register, plant, now)
+    const choice = choices.find(({ key }) => key === wanted) ?? choices[0]
+    if (!choice) return null
+    const page = shipPage({ ...choice, plant }, record, register, now)
+    return (
+      page && {
+        ...page,
+        choice: choice.key,
+        choices: choices.map((one) => ({ ...one, name: choiceName(one, choices, register) })),
+      }
+    )
+  })
+}
+
+/**
+ * The ship windows of a sample that is not yet handed over, at `now` (ms UTC): against its own limits, the service that
+ * its kit names first. Null where it is handed over, ended, lapsed, or its protocol is not known.
+ */
+export async function kitShipWindows(
+  pool: pg.Pool,
+  scope: Scope,
+  code: string,
+  now: number,
+): Promise<ShipPage | null> {
+  const record = await laneRecord(pool, now)
+  return asReader(pool, scope, now, async ({ client, register }) => {
+    const { rows } = await client.query<StoredKit>(
+      `select plant, laboratory, service, product, protocol, clocks, milestones from sample
+       where code = $1 and settled is null and ending is null and protocol is not null
+         and (stage is null or stage = any($3))
+         and not has_lapsed and (due_at is null or due_at >= $2)`,
+      [code, new Date(now), AT_PLANT],
+    )
+    const kit = rows[0]
+    if (!kit) return null
+    const at = (milestone: Milestone) => kit.milestones.find((one) => one.milestone === milestone)?.at
+    const limits = kit.clocks.map(({ limit }) => limit)
+    const cutAt = at('collected') ?? at('sealed')
+    const timing = { cutAt, producedAt: at('produced') }
+    const services = kit.service === null ? [] : [kit.service]
+    return shipPage({ ...kit, limits, services, ...timing }, record, register, now)
+  })
+}
+
+interface StoredKit {
+  plant: string
+  laboratory: string
+  service: string | null
+  product: string | null
+  protocol: string
+  clocks: Clock[]
+  milestones: { milestone: Milestone; at: number }[]
+}
+
+interface Asked {
+  plant: string
+  laboratory: string
+  protocol: string
+  limits: readonly Limit[]
+  /** What kits name; what was used comes after. */
+  services: readonly string[]
+  cutAt?: number | undefined
+  producedAt?: number | undefined
+}
+
+/** Null where the plant or the laboratory is in the register no more. */
+export function shipPage(asked: Asked, record: LaneRecord, register: Register, now: number): ShipPage | null {
+  const { plant: from, laboratory: to, protocol } = asked
+  const [plant, laboratory] = [register.plants.get(from), register.laboratories.get(to)]
+  if (!plant || !laboratory) return null
+  const { tight } = register.thresholdsOf(protocol)
+  const services = servicesOf(asked, record)
+  const { limits, cutAt, producedAt } = asked
+  const shipment: Shipment = { plant: from, laboratory: to, services, limits, cutAt, producedAt, tight }
+  const found = shipWindows(shipment, record, now)
+  const today = localDay(now, plant.zone)
+  const calendar = register.calendarOf(to)
+  return {
+    asOf: now,
+    plant: { code: from, name: plant.name, zone: plant.zone },
+    laboratory: { code: to, name: laboratory.name },
+    protocol: { code: protocol, name: register.protocols.get(protocol)?.name ?? protocol },
+    tight,
+    services: services.map((code) => ({
+      code,
+      name: code === null ? null : (register.services.get(code)?.name ?? code),
+    })),
+    days: Array.from({ length: DAYS }, (_, index) => today + index).map((day) => ({
+      day,
+      isLaboratoryOpen: calendar.isOpen(day),
+      cells: services.map((service) => cellOf(found.windows, day, service, today)),
+    })),
+    advice: shipAdvice(found, tight, today),
+    basis: services.map((service) => basisOf({ plant: from, laboratory: to, service }, record)),
+    isCut: cutAt !== undefined,
+    choices: [],
+    choice: null,
+  }
+}
+
+const DAYS = 14
+
+/** The services that kits name, then those that were used, the most used first; one of no name where there is none. */
+function servicesOf({ plant, laboratory, services }: Asked, record: LaneRecord): (string | null)[] {
+  const used = record.servicesOf(plant, laboratory).flatMap(({ service }) => service ?? [])
+  const all = [...new Set([...services, ...used])]
+  return all.length > 0 ? all : [null]
+}
+
+function cellOf(
+  windows: readonly ShipWindow[],
+  day: number,
+  service: string | null,
+  today: number,
+): ShipCell {
+  const window = windows.find((one) => one.day === day && one.service === service)
+  if (window) return { window }
+  // It calls on this weekday, as the next week shows, and there is no window today: it has called.
+  const calls = windows.some((one) => one.service === service && (one.day - day) % 7 === 0)
+  return { window: null, why: day === today && calls ? 'gone' : 'no pickup' }
+}
+
+function basisOf(
+  way: { plant: string; laboratory: string; service: string | null },
+  record: LaneRecord,
+): ShipBasis {
+  const levels = levelsOf(TRANSIT, way)
+  const { level, unfadedConsignments } = record.of(TRANSIT).fit.evidence(levels)
+  return { service: way.service, arrived: level === levels[0] ? Math.round(unfadedConsignments) : 0 }
+}
+
+/** A choice by what tells it from the others. */
+function choiceName(choice: ShipChoice, choices: readonly ShipChoice[], register: Register): string {
+  const protocol = register.protocols.get(choice.protocol)?.name ?? choice.protocol
+  const laboratory = register.laboratories.get(choice.laboratory)?.name ?? choice.laboratory
+  const isOneProtocol = choices.every((one) => one.protocol === choice.protocol)
+  return isOneProtocol ? `to ${laboratory}` : `${protocol}, to ${laboratory}`
+}

@@ -1,0 +1,108 @@
+import { consignmentKey, keyOf, maySpeakOf, type ReadEvent } from '@/lib/custody/event'
+import { canonical } from '@/lib/custody/kitCode'
+import { type OutUnplaced, placeEvents } from '@/lib/custody/placing'
+import { kitsOf } from '../../ledger/currentRegister'
+import { findEvents, type LedgerEvent } from '../../ledger/eventLedger'
+import { readLedgerEvent } from '../../projection/derive'
+import { eventsBearing, touching } from '../../projection/eventsBearing'
+import type { Reader } from '../../projection/reader'
+
+/** An event that took another out of the count. */
+export interface CorrectedBy {
+  key: string
+  kind: ReadEvent['kind']
+  /** The known kit that it speaks of; null where it names none. */
+  sample: string | null
+}
+
+/** An event that fits no known sample and is out of the count, so that nobody need place it. */
+export interface CorrectedUnplaced {
+  key: string
+  event: ReadEvent
+  receivedAt: number
+  /** Where it was reported, if the register has the place. */
+  placeZone: string | null
+  correctedBy: CorrectedBy[]
+}
+
+const MOST = 200
+
+/**
+ * The events that fit no known sample and were corrected or withdrawn, the newest `MOST`, newest first, at `now` (ms
+ * UTC). They are kept apart from the unplaced in no table: they are few, and found among what is corrected. For a reader
+ * who sees everything.
+ */
+export async function correctedUnplaced(
+  { client, register }: Reader,
+  now: number,
+): Promise<CorrectedUnplaced[]> {
+  const candidates = await findEvents(client, CANDIDATES, [new Date(now), MOST])
+  const codes = candidates.flatMap(({ sample }) => sample ?? [])
+  const bearing = await eventsBearing(client, touching(codes, consignmentsOf(candidates)))
+  const kits = await kitsOf(client, [...new Set(bearing.flatMap(({ sample }) => sample ?? []))])
+  const read = bearing.map((event) => readLedgerEvent(event, register))
+  const { outUnplaced } = placeEvents(
+    read,
+    (code) => kits.has(code),
+    now,
+    (event, code) => maySpeakOf(event, kits.get(code)),
+  )
+  const outByKey = new Map(outUnplaced.map((one) => [keyOf(one.event), one]))
+  const byKey = new Map(read.map((event) => [keyOf(event), event]))
+  return candidates.flatMap((event): CorrectedUnplaced[] => {
+    const out: OutUnplaced | undefined = outByKey.get(keyOf(event))
+    if (!out) return []
+    return [
+      {
+        key: keyOf(event),
+        event: out.event,
+        receivedAt: event.receivedAt,
+        placeZone: register.zoneOfPlace(event.place),
+        correctedBy: out.correctedBy.flatMap((key) => {
+          const by = byKey.get(key)
+          const sample =
+            by?.sample && kits.has(by.sample) && maySpeakOf(by, kits.get(by.sample)) ? by.sample : null
+          return by ? [{ key, kind: by.kind, sample }] : []
+        }),
+      },
+    ]
+  })
+}
+
+function consignmentsOf(events: readonly LedgerEvent[]) {
+  return new Map(
+    events.flatMap((event) => {
+      const key = event.sample === null ? consignmentKey(event) : null
+      const consignment = { service: event.service as string, waybillKey: canonical(event.waybill ?? '') }
+      return key === null ? [] : [[key, consignment] as const]
+    }),
+  )
+}
+
+/**
+ * The corrected events but those that certainly stand on a sample: of a kit of which the reporter may speak, or in a
+ * consignment with a dispatch of one, by whoever may speak of all, that is not ahead, corrected or far from it.
+ */
+const CANDIDATES = `
+  join (select distinct split_part(corrects, '/', 1), substr(corrects, strpos(corrects, '/') + 1)
+        from event where corrects is not null) as corrected (source, id) using (source, id)
+  where not exists (select from unplaced u where u.event_seq = e.seq)
+    and case when e.sample is not null
+      then not exists (
+        select from sample s where s.code = e.sample
+          and ((e.reporter_plants is null and e.reporter_laboratories is null)
+            or s.plant = any (e.reporter_plants) or s.laboratory = any (e.reporter_laboratories)))
+      else e.reporter_plants is not null or e.reporter_laboratories is not null or not exists (
+        select from event d join sample s on s.code = d.sample
+        where d.kind = 'dispatched' and d.service = e.service and d.waybill_key = e.waybill_key
+          and d.reporter_plants is null and d.reporter_laboratories is null
+          and not exists (select from event c where c.corrects = d.source || '/' || d.id)
+          and ${dayOf('d')} < $1::timestamptz::date - 1
+          and abs(${dayOf('d')} - ${dayOf('e')}) < 58)
+      end
+  order by e.seq desc limit $2`
+
+/** The day that an event was sent with, where it is of an ordinary year; null else, which decides nothing. */
+function dayOf(event: string): string {
+  return `case when ${event}.at ~ '^[12][0-9]{3}-' then left(${event}.at, 10)::date end`
+}

@@ -1,0 +1,153 @@
+import type pg from 'pg'
+import { keyOf, type ReadEvent } from '@/lib/custody/event'
+import { canonical, slipsOf } from '@/lib/custody/kitCode'
+import type { Register } from '@/lib/custody/register'
+import type { Scope } from '@/lib/policy/scope'
+import { findEvents, type LedgerEvent } from '../../ledger/eventLedger'
+import { readLedgerEvent } from '../../projection/derive'
+import { asReader } from '../../projection/reader'
+import type { Queryable } from '../../scope/transaction'
+import { type CorrectedUnplaced, correctedUnplaced } from './correctedUnplaced'
+
+/** A kit that an unplaced event may have meant, and why. */
+export interface LikelyKit {
+  code: string
+  plantName: string
+  why: string
+}
+
+export interface UnplacedEvent {
+  key: string
+  event: ReadEvent
+  receivedAt: number
+  /** Where it was reported, if the register has the place. */
+  placeZone: string | null
+  /** Why it fits nothing, as a sentence. */
+  reason: string
+  likely: LikelyKit[]
+}
+
+export interface UnplacedPage {
+  asOf: number
+  isDemo: boolean
+  total: number
+  events: UnplacedEvent[]
+  /** Those that fit nothing either and are out of the count, newest first. */
+  corrected: CorrectedUnplaced[]
+}
+
+const MOST = 200
+const MOST_LIKELY = 5
+
+/**
+ * The events that fit no known sample, newest first, with the kits they may have meant, at `now` (ms UTC). Only who
+ * sees everything is shown any.
+ */
+export async function unplacedEvents(pool: pg.Pool, scope: Scope, now: number): Promise<UnplacedPage> {
+  return asReader(pool, scope, now, async (reader) => {
+    const { client, register, isDemo } = reader
+    const events = await findEvents(
+      client,
+      `join unplaced u on u.event_seq = e.seq order by e.seq desc limit ${MOST}`,
+      [],
+    )
+    const total = await client.query<{ count: number }>('select count(*)::int as count from unplaced')
+    const likely = await likelyKits(client, events, register)
+    return {
+      asOf: now,
+      isDemo,
+      total: total.rows[0]?.count ?? 0,
+      corrected: scope === 'all' ? await correctedUnplaced(reader, now) : [],
+      events: events.map(
+        (event): UnplacedEvent => ({
+          key: keyOf(event),
+          event: readLedgerEvent(event, register),
+          receivedAt: event.receivedAt,
+          placeZone: register.zoneOfPlace(event.place),
+          reason: reasonOf(event),
+          likely: likely.get(keyOf(event)) ?? [],
+        }),
+      ),
+    }
+  })
+}
+
+/** One event that fits no known sample, by its key; null where there is none such, or `scope` does not see everything. */
+export async function unplacedEvent(
+  pool: pg.Pool,
+  scope: Scope,
+  key: string,
+  now: number,
+): Promise<ReadEvent | null> {
+  const slash = key.indexOf('/')
+  return asReader(pool, scope, now, async ({ client, register }) => {
+    const [event] = await findEvents(
+      client,
+      'join unplaced u on u.event_seq = e.seq where e.source = $1 and e.id = $2',
+      [key.slice(0, Math.max(0, slash)), key.slice(slash + 1)],
+    )
+    return event ? readLedgerEvent(event, register) : null
+  })
+}
+
+function reasonOf(event: LedgerEvent): string {
+  if (event.sample === null)
+    return `No dispatch of a known kit names ${event.service} ${event.waybill} within 60 days of it.`
+  const isRestricted = event.reporter?.plants || event.reporter?.laboratories
+  return isRestricted
+    ? `The register has no kit ${event.sample}, or not one of which its reporter may speak.`
+    : `The register has no kit ${event.sample}.`
+}
+
+/** Kits one slip away from the code of an event; for a consignment's event, kits in waybills one slip away. */
+async function likelyKits(db: Queryable, events: readonly LedgerEvent[], register: Register) {
+  const asked = events.flatMap((event) =>
+    event.sample === null ? [] : slipsOf(event.sample).map((code) => ({ key: keyOf(event), code })),
+  )
+  const { rows: near } = await db.query<{
+    key: string
+    code: string
+    plant: string
+    settled: string | null
+  }>(
+    `select asked.key, code, plant, settled from unnest($1::text[], $2::text[]) as asked (key, code) join sample using (code)
+     order by settled is not null, code`,
+    [asked.map(({ key }) => key), asked.map(({ code }) => code)],
+  )
+  const consigned = events.filter((event) => event.sample === null)
+  const { rows: travelling } = await db.query<{
+    key: string
+    code: string
+    plant: string
+    waybill: string
+  }>(
+    `select asked.key, d.sample as code, s.plant, d.waybill
+     from unnest($1::text[], $2::text[], $3::text[], $4::timestamptz[]) as asked (key, service, waybill, received_at)
+     join event d on d.sample is not null and d.kind = 'dispatched' and d.waybill_key is not null
+       and d.service = asked.service and d.received_at > asked.received_at - interval '${CONSIDERED_DAYS} days'
+       and length(d.waybill_key) = length(asked.waybill)
+       and (select count(*) from generate_series(1, length(asked.waybill)) as place
+            where substr(d.waybill_key, place, 1) <> substr(asked.waybill, place, 1)) <= 2
+     join sample s on s.code = d.sample
+     order by s.settled is not null, d.sample limit 1000`,
+    [
+      consigned.map(keyOf),
+      consigned.map(({ service }) => service),
+      consigned.map(({ waybill }) => canonical(waybill as string)),
+      consigned.map(({ receivedAt }) => new Date(receivedAt)),
+    ],
+  )
+  const found = new Map<string, LikelyKit[]>()
+  const add = (key: string, code: string, plant: string, why: string) => {
+    const list = found.get(key) ?? []
+    if (list.length < MOST_LIKELY)
+      list.push({ code, plantName: register.plants.get(plant)?.name ?? plant, why })
+    found.set(key, list)
+  }
+  for (const { key, code, plant, settled } of near)
+    add(key, code, plant, `one slip away${settled === null ? '' : ', but settled already'}`)
+  for (const { key, code, plant, waybill } of travelling) add(key, code, plant, `dispatched under ${waybill}`)
+  return found
+}
+
+const CONSIDERED_DAYS = 90

@@ -1,0 +1,86 @@
+import type { Clock } from '@/lib/hold/clock'
+import { openStanding, type SettledStanding, type Standing } from '@/lib/hold/standing'
+import { findCalendarOwner } from '@/lib/hold/units'
+import type { Queryable } from '../scope/transaction'
+
+/**
+ * What a change of the register does to one sample. Instants in ms UTC. Its standings are those by the share of time used,
+ * before and after: chances rest on the record of all lanes, which is made anew only once the change is made.
+ */
+export interface SampleMove {
+  code: string
+  plant: string
+  laboratory: string
+  before: Standing
+  after: Standing
+  /** Clocks whose due moves, comes or goes (null), in the order of their protocol. */
+  dues: { limit: string; zoneOf: 'plant' | 'laboratory'; beforeAt: number | null; afterAt: number | null }[]
+}
+
+/** How a sample stands, as far as a change can move it. */
+interface Stand {
+  code: string
+  plant: string
+  laboratory: string
+  settled: SettledStanding | null
+  tight_at: Date | null
+  at_risk_at: Date | null
+  due_at: Date | null
+  has_lapsed: boolean
+  clocks: Clock[]
+}
+
+/** How these samples stand in the table now. */
+export async function standsOf(client: Queryable, codes: readonly string[]): Promise<Map<string, Stand>> {
+  const { rows } = await client.query<Stand>(
+    `select code, plant, laboratory, settled, tight_at, at_risk_at, due_at, has_lapsed, clocks
+     from sample where code = any($1) order by code`,
+    [codes],
+  )
+  return new Map(rows.map((row) => [row.code, row]))
+}
+
+/** What moved between two looks at the same samples, judged at `now` (ms UTC); what stayed is left out. */
+export function movesBetween(
+  before: ReadonlyMap<string, Stand>,
+  after: ReadonlyMap<string, Stand>,
+  now: number,
+): SampleMove[] {
+  return [...after.values()].flatMap((later) => {
+    const earlier = before.get(later.code)
+    if (!earlier) return []
+    const { code, plant, laboratory } = later
+    const move = {
+      code,
+      plant,
+      laboratory,
+      before: standingOf(earlier, now),
+      after: standingOf(later, now),
+      dues: duesBetween(earlier.clocks, later.clocks),
+    }
+    return move.before === move.after && move.dues.length === 0 ? [] : [move]
+  })
+}
+
+function standingOf(stand: Stand, now: number): Standing {
+  const instant = (date: Date | null) => date?.getTime() ?? null
+  const turns = {
+    tightAt: instant(stand.tight_at),
+    atRiskAt: instant(stand.at_risk_at),
+    dueAt: instant(stand.due_at),
+    hasLapsed: stand.has_lapsed,
+  }
+  return stand.settled ?? openStanding(turns, now)
+}
+
+function duesBetween(before: readonly Clock[], after: readonly Clock[]): SampleMove['dues'] {
+  const byName = (clocks: readonly Clock[]) => new Map(clocks.map((clock) => [clock.limit.name, clock]))
+  const [earlier, later] = [byName(before), byName(after)]
+  return [...new Set([...earlier.keys(), ...later.keys()])].flatMap((limit) => {
+    const [old, fresh] = [earlier.get(limit), later.get(limit)]
+    const [beforeAt, afterAt] = [old?.dueAt ?? null, fresh?.dueAt ?? null]
+    if (beforeAt === afterAt) return []
+    const zoneOf = findCalendarOwner(((fresh ?? old) as Clock).limit) ?? 'laboratory'
+    return [{ limit, zoneOf, beforeAt, afterAt }]
+  })
+}

@@ -1,0 +1,148 @@
+import { createHash } from 'node:crypto'
+import { beforeAll, describe, expect, test } from 'vitest'
+import { keyOfSecret } from '@/lib/store/people/keyLookup'
+import { type KeyRights, listKeys, makeKey, revokeKey, rightsFault } from '@/lib/store/people/keys'
+import { spendSignature } from '@/lib/store/people/usedSignatures'
+import { COMMAND } from '@/lib/store/scope/audit'
+import { ALL_RIGHTS } from '../../setup/apiKey'
+import { freshDatabase, type TestDatabase } from '../../setup/database'
+
+const NOW = Date.parse('2026-10-20T12:00:00Z')
+const ACTOR = { who: 'person 7', name: 'Someone', address: '192.0.2.7' }
+let database: TestDatabase
+beforeAll(async () => {
+  database = await freshDatabase()
+})
+
+const make = (rights: Partial<KeyRights> = {}) =>
+  makeKey(database.door, { ...ALL_RIGHTS, ...rights }, ACTOR, NOW)
+
+describe('the secret of a key', () => {
+  test('opens what it was made for', async () => {
+    const rights = {
+      name: 'dock scanner',
+      sources: ['north dock'],
+      kinds: ['dispatched'],
+      plants: ['PL1'],
+      laboratories: null,
+      mayImportHistory: false,
+      maySetRegister: false,
+    }
+    const { id, secret } = await make(rights)
+    expect(secret).toMatch(/^hfk_[\w-]{43}$/)
+    expect(await keyOfSecret(database.door, secret, NOW)).toEqual({ kind: 'key', id, ...rights })
+  })
+
+  test('is kept nowhere: neither in its table nor in the record of who made it', async () => {
+    const { id, secret } = await make()
+    const { rows } = await database.owner.query(
+      'select k::text as key, k.hash from api_key k where id = $1',
+      [id],
+    )
+    expect(rows[0].hash).toEqual(createHash('sha256').update(secret).digest())
+    const audit = await database.owner.query('select * from audit_entry where subject = $1', [id])
+    expect(audit.rows).toMatchObject([
+      { who: 'person 7', who_name: 'Someone', address: '192.0.2.7', what: 'made a key', outcome: 'done' },
+    ])
+    expect(JSON.stringify([rows[0].key, audit.rows])).not.toContain(secret.slice(4, 20))
+  })
+
+  test.each(['', 'hfk_', `hfk_${'A'.repeat(43)}`, "' or true --", 'hfk_\u0000'])(
+    'is not: %j',
+    async (secret) => expect(await keyOfSecret(database.door, secret, NOW)).toBeNull(),
+  )
+
+  test('is not its own hash, nor the secret with anything changed', async () => {
+    const { secret } = await make()
+    for (const other of [
+      createHash('sha256').update(secret).digest('hex'),
+      secret.toUpperCase(),
+      `${secret} `,
+      secret.slice(0, -1),
+      secret.slice(4),
+    ])
+      expect(await keyOfSecret(database.door, other, NOW)).toBeNull()
+  })
+
+  test('is worth nothing from its expiry on', async () => {
+    const { secret } = await make({ expiresAt: NOW + 1_000 })
+    expect(await keyOfSecret(database.door, secret, NOW + 999)).not.toBeNull()
+    expect(await keyOfSecret(database.door, secret, NOW + 1_000)).toBeNull()
+  })
+
+  test('is worth nothing from its revocation on, which is recorded once', async () => {
+    const { id, secret } = await make()
+    expect(await keyOfSecret(database.door, secret, NOW)).not.toBeNull()
+    expect(await revokeKey(database.door, id, ACTOR, NOW + 5)).toBe(true)
+    expect(await keyOfSecret(database.door, secret, NOW + 5)).toBeNull()
+    expect(await revokeKey(database.door, id, COMMAND, NOW + 6)).toBe(false)
+    expect(await revokeKey(database.door, 'no such key', COMMAND, NOW + 6)).toBe(false)
+    const { rows } = await database.owner.query(
+      "select who, subject from audit_entry where what = 'revoked a key'",
+    )
+    expect(rows).toEqual([{ who: 'person 7', subject: id }])
+  })
+
+  test('opens nothing by itself where the key has to sign', async () => {
+    const { secret } = await make({ mustSign: true })
+    expect(await keyOfSecret(database.door, secret, NOW)).toBeNull()
+  })
+
+  test('notes its use once a minute at most', async () => {
+    const { id, secret } = await make()
+    const lastUse = async () => (await listKeys(database.door)).find((key) => key.id === id)?.lastUsedAt
+    expect(await lastUse()).toBeNull()
+    const seen = []
+    for (const after of [0, 59_000, 60_000, 61_000]) {
+      await keyOfSecret(database.door, secret, NOW + after)
+      seen.push(((await lastUse()) as number) - NOW)
+    }
+    expect(seen).toEqual([0, 0, 60_000, 60_000])
+  })
+})
+
+describe('a list of a key', () => {
+  test('that is empty gives nothing, and one that is absent everything', async () => {
+    const { secret } = await make({ kinds: [], plants: [], laboratories: null, maySetRegister: false })
+    expect(await keyOfSecret(database.door, secret, NOW)).toMatchObject({
+      kinds: [],
+      plants: [],
+      laboratories: null,
+    })
+  })
+})
+
+describe('rights that contradict each other', () => {
+  test.each([
+    ['name', { name: '  ' }],
+    ['sources', { sources: [] }],
+    ['sources', { sources: ['north/dock'] }],
+    ['sources', { sources: [' dock'] }],
+    ['sources', { sources: ['hand 7'] }],
+    ['sources', { sources: ['Hand\u00a07'] }],
+    ['sources', { sources: ['hand'] }],
+    ['maySetRegister', { maySetRegister: true, plants: ['PL1'] }],
+    ['maySetRegister', { maySetRegister: true, laboratories: ['LAB'] }],
+  ])('in %s are refused: %j', async (field, rights) => {
+    expect(rightsFault({ ...ALL_RIGHTS, ...rights })?.field).toBe(field)
+    await expect(make(rights)).rejects.toThrow(RangeError)
+  })
+
+  test('are not those of a machine whose name only begins alike', () => {
+    expect(rightsFault({ ...ALL_RIGHTS, sources: ['handheld 3', 'second hand'] })).toBeNull()
+  })
+})
+
+describe('a signature', () => {
+  const digest = createHash('sha256').update('one').digest()
+  test('is used once, even by many at once, and forgotten when it is too old to be used', async () => {
+    const uses = await Promise.all(
+      Array.from({ length: 10 }, () => spendSignature(database.door, digest, NOW)),
+    )
+    expect(uses.filter(Boolean)).toHaveLength(1)
+    const later = createHash('sha256').update('two').digest()
+    expect(await spendSignature(database.door, later, NOW + 11 * 60_000)).toBe(true)
+    const { rows } = await database.owner.query('select digest from used_signature')
+    expect(rows).toEqual([{ digest: later }])
+  })
+})

@@ -1,0 +1,78 @@
+import { expect, test } from 'vitest'
+import { type RefusedAttempt, RefusedAttempts, type WriteRefused } from '@/lib/store/people/refusedAttempts'
+import { auditEntries } from '@/lib/store/read/audit/auditEntries'
+import { record } from '@/lib/store/scope/audit'
+import { freshDatabase } from '../../setup/database'
+
+const START = Date.parse('2026-11-10T12:00:00Z')
+const attempt = (
+  changes: Partial<RefusedAttempt> & { address?: string; who?: string } = {},
+): RefusedAttempt => ({
+  actor: { who: changes.who ?? 'person p1', name: 'One', address: changes.address ?? '192.0.2.1' },
+  wanted: changes.wanted ?? 'GET /api/board',
+  reason: changes.reason ?? 'not theirs to ask',
+})
+
+function summed() {
+  const written: Parameters<WriteRefused>[0] = []
+  const attempts = new RefusedAttempts(async (lines) => {
+    written.push(...lines)
+  })
+  const counts = () => written.map(({ line }) => line.count)
+  return { attempts, written, counts }
+}
+
+test('5,000 of one kind in three minutes are six lines at most, and none is forgotten', async () => {
+  const database = await freshDatabase()
+  const attempts = new RefusedAttempts(async (lines) => {
+    for (const { actor, line, at } of lines) await record(database.door, actor, [line], at)
+  })
+  for (let n = 0; n < 5_000; n++) await attempts.note(attempt(), START + n * 30)
+  await attempts.settle(START + 5_000 * 30 + 60_000)
+  const { rows: entries } = await auditEntries(database.app, 'all', {}, null, 1_000)
+  expect(entries.length).toBeLessThanOrEqual(6)
+  expect(entries.reduce((sum, { count }) => sum + count, 0)).toBe(5_000)
+  expect(entries[0]).toMatchObject({
+    who: 'person p1',
+    what: 'tried GET /api/board',
+    outcome: 'refused',
+    address: '192.0.2.1',
+  })
+})
+
+test('5,000 from as many addresses are no more than two hundred lines and two', async () => {
+  const { attempts, counts, written } = summed()
+  for (let n = 0; n < 5_000; n++) await attempts.note(attempt({ address: `192.0.2.${n}` }), START + n)
+  await attempts.settle(START + 120_000)
+  expect(counts().length).toBeLessThanOrEqual(202)
+  expect(counts().reduce<number>((sum, count) => sum + (count ?? 0), 0)).toBe(5_000)
+  expect(written.at(-1)?.actor).toEqual({ who: 'nobody', name: 'many at once', address: null })
+})
+
+test('the first is written at once, the further ones when their minute is over', async () => {
+  const { attempts, counts, written } = summed()
+  await attempts.note(attempt(), START)
+  expect(counts()).toEqual([1])
+  await attempts.note(attempt(), START + 1_000)
+  await attempts.note(attempt(), START + 59_999)
+  await attempts.settle(START + 59_999)
+  expect(counts()).toEqual([1])
+  await attempts.settle(START + 60_000)
+  expect(counts()).toEqual([1, 2])
+  expect(written[1]?.at).toBe(START + 59_999)
+  await attempts.settle(START + 120_000)
+  expect(counts()).toEqual([1, 2])
+})
+
+test('another address, person, thing or reason is another kind', async () => {
+  const { attempts, counts } = summed()
+  for (const one of [
+    attempt(),
+    attempt({ address: '192.0.2.2' }),
+    attempt({ who: 'key k1' }),
+    attempt({ wanted: 'page /audit' }),
+    attempt({ reason: 'sent from elsewhere' }),
+  ])
+    await attempts.note(one, START)
+  expect(counts()).toEqual([1, 1, 1, 1, 1])
+})

@@ -1,0 +1,165 @@
+import { beforeAll, beforeEach, describe, expect, test } from 'vitest'
+import { ensurePerson } from '@/lib/store/people/people'
+import {
+  askForLink,
+  CODE_TRIES,
+  type MadeRequest,
+  MOST_ASKED,
+  spendLink,
+  tryCode,
+} from '@/lib/store/people/signInRequest'
+import { freshDatabase, type TestDatabase } from '../../setup/database'
+
+const MINUTE = 60_000
+const NOW = Date.UTC(2026, 9, 30, 16, 10)
+const EMAIL = 'contact@test.invalid'
+const source = '192.0.2.1'
+const actor = { who: 'command', name: 'a test', address: null }
+
+let database: TestDatabase
+let personId: string
+const door = () => ({ door: database.door, secret: 'a secret of the tests, long enough' })
+beforeAll(async () => {
+  database = await freshDatabase()
+  personId = await ensurePerson(database.door, { email: EMAIL, name: 'Contact', roles: [] }, actor, NOW)
+})
+beforeEach(async () => {
+  await database.door.query('delete from sign_in_request')
+})
+
+async function ask(email = EMAIL, now = NOW): Promise<MadeRequest> {
+  const made = await askForLink(door(), { email, source, wanted: '/plants/PL1' }, now)
+  if ('waitSeconds' in made) throw new Error('It has to wait.')
+  return made
+}
+
+const code = (made: MadeRequest, typed: string, now = NOW) =>
+  tryCode(door(), { id: made.id, code: typed, source }, now)
+const wrong = (made: MadeRequest) => String((Number(made.code) + 1) % 10 ** 8).padStart(8, '0')
+const admitted = () => ({ personId, wanted: '/plants/PL1' })
+
+describe('a link', () => {
+  test('signs its person in once', async () => {
+    const made = await ask(' Contact@Test.INVALID ')
+    expect(await spendLink(door(), made.token, NOW)).toEqual(admitted())
+    expect(await spendLink(door(), made.token, NOW)).toBe(null)
+  })
+
+  test('pressed many times at once signs in once', async () => {
+    const made = await ask()
+    const outcomes = await Promise.all(Array.from({ length: 20 }, () => spendLink(door(), made.token, NOW)))
+    expect(outcomes.filter((outcome) => outcome !== null)).toHaveLength(1)
+  })
+
+  test('works for 15 minutes, to the millisecond before', async () => {
+    const late = await ask()
+    expect(await spendLink(door(), late.token, NOW + 15 * MINUTE)).toBe(null)
+    expect(await spendLink(door(), late.token, NOW + 15 * MINUTE - 1)).toEqual(admitted())
+  })
+
+  test('that was made up is none', async () => {
+    await ask()
+    expect(await spendLink(door(), 'x'.repeat(43), NOW)).toBe(null)
+  })
+
+  test('is stored as nothing from which it could be made again', async () => {
+    const made = await ask()
+    const { rows } = await database.owner.query('select r::text as row from sign_in_request r')
+    const stored = rows.map(({ row }) => row).join()
+    const hex = (text: string) => Buffer.from(text).toString('hex')
+    for (const kept of [made.token, made.code, EMAIL]) {
+      expect(stored).not.toContain(kept)
+      expect(stored).not.toContain(hex(kept))
+    }
+  })
+})
+
+describe('a code', () => {
+  test('signs its person in once, however it is spaced, and spends the link', async () => {
+    const made = await ask()
+    expect(await code(made, `${made.code.slice(0, 4)} ${made.code.slice(4)}`)).toEqual(admitted())
+    expect(await code(made, made.code)).toBe(null)
+    expect(await spendLink(door(), made.token, NOW)).toBe(null)
+  })
+
+  test('is spent by the link', async () => {
+    const made = await ask()
+    await spendLink(door(), made.token, NOW)
+    expect(await code(made, made.code)).toBe(null)
+  })
+
+  test('bears so many wrong tries, also at once, and then not the right one', async () => {
+    const made = await ask()
+    expect(await code(made, wrong(made))).toEqual({ triesLeft: CODE_TRIES - 1 })
+    const more = await Promise.all(Array.from({ length: 20 }, () => code(made, wrong(made))))
+    expect(more.filter((outcome) => outcome !== null)).toHaveLength(CODE_TRIES - 1)
+    expect(await code(made, made.code)).toBe(null)
+    expect(await spendLink(door(), made.token, NOW)).toEqual(admitted())
+  })
+
+  test('is good only on the browser that asked for it', async () => {
+    const [mine, theirs] = [await ask(), await ask()]
+    expect(await code(theirs, mine.code)).toEqual({ triesLeft: CODE_TRIES - 1 })
+    expect(await code({ ...mine, id: 'made up' }, mine.code)).toBe(null)
+  })
+
+  test('is too old after 15 minutes', async () => {
+    const made = await ask()
+    expect(await code(made, made.code, NOW + 15 * MINUTE)).toBe(null)
+  })
+
+  test('that was wrong is recorded as refused', async () => {
+    const made = await ask()
+    await code(made, wrong(made))
+    const { rows } = await database.owner.query(
+      `select who, address, what, subject from audit_entry where outcome = 'refused' order by seq desc limit 1`,
+    )
+    expect(rows).toEqual([{ who: 'nobody', address: source, what: 'signed in', subject: personId }])
+  })
+})
+
+describe('an address that nobody has, and one of someone who has left', () => {
+  test.each(['nobody@test.invalid', 'left@test.invalid'])(
+    '%s: all looks the same, and nothing opens',
+    async (email) => {
+      const left = { email: 'left@test.invalid', name: 'Left', roles: [] }
+      await ensurePerson(database.door, left, actor, NOW)
+      await database.door.query(`update person set left_at = now() where email = 'left@test.invalid'`)
+      const made = await ask(email)
+      expect(made.person).toBe(null)
+      expect(await spendLink(door(), made.token, NOW)).toBe(null)
+      for (let left = CODE_TRIES - 1; left >= 0; left -= 1)
+        expect(await code(made, made.code)).toEqual({ triesLeft: left })
+      expect(await code(made, made.code)).toBe(null)
+    },
+  )
+})
+
+describe('asking too often', () => {
+  const asked = (email: string, from: string, now: number) =>
+    askForLink(door(), { email, source: from, wanted: null }, now)
+
+  test.each([EMAIL, 'nobody@test.invalid'])(
+    'for %s, from wherever, has to wait, also when asked at once',
+    async (email) => {
+      const all = await Promise.all(
+        Array.from({ length: MOST_ASKED.address + 3 }, (_, n) => asked(email, `192.0.2.${n}`, NOW)),
+      )
+      expect(all.filter((one) => 'waitSeconds' in one)).toEqual([
+        { waitSeconds: 900 },
+        { waitSeconds: 900 },
+        { waitSeconds: 900 },
+      ])
+      expect(await asked(email, source, NOW + 5 * MINUTE)).toEqual({ waitSeconds: 600 })
+      expect(await asked(email, source, NOW + 15 * MINUTE)).toHaveProperty('token')
+      expect(await asked('other@test.invalid', source, NOW)).toHaveProperty('token')
+    },
+  )
+
+  test('from one source, for whomever, has to wait', async () => {
+    for (let n = 0; n < MOST_ASKED.source; n += 1)
+      expect(await asked(`n${n}@test.invalid`, source, NOW)).toHaveProperty('token')
+    expect(await asked(EMAIL, source, NOW + MINUTE)).toEqual({ waitSeconds: 840 })
+    expect(await asked(EMAIL, '192.0.2.2', NOW + MINUTE)).toHaveProperty('token')
+  })
+})

@@ -1,0 +1,241 @@
+import { beforeEach, describe, expect, test } from 'vitest'
+import { UNRESTRICTED } from '@/lib/custody/event'
+import { issueKitCode } from '@/lib/custody/kitCode'
+import { DAY, HOUR, MINUTE } from '@/lib/hold/zone'
+import type { Scope } from '@/lib/policy/scope'
+import { acceptEvents } from '@/lib/store/projection/acceptEvents'
+import { rebuild } from '@/lib/store/projection/rebuild'
+import { scoreWhatIsDue } from '@/lib/store/projection/scoring'
+import { STANDING } from '@/lib/store/projection/standingSql'
+import { SCORED_SAMPLES } from '@/lib/store/projection/storedForecast'
+import { board } from '@/lib/store/read/board/board'
+import { sampleDossier } from '@/lib/store/read/sample/sampleDossier'
+import { applyRegister } from '@/lib/store/register/applyRegister'
+import { minimalStandard } from '../../bench/manyEvents'
+import { expectedScores } from '../../cases/expectedScores'
+import { CASE_NOW, sharedCase } from '../../cases/sharedCase'
+import { checkedRegister, wire } from '../../cases/smallProgramme'
+import { freshDatabase, type TestDatabase } from '../../setup/database'
+
+let database: TestDatabase
+beforeEach(async () => {
+  database = await freshDatabase()
+})
+
+const scoresNow = async () =>
+  (
+    await database.owner.query<{ row: string }>('select forecast::text as row from forecast order by code')
+  ).rows.map(({ row }) => row)
+
+/** The autumn case in the store, accepted at its own time. */
+async function autumn() {
+  const { document, events } = sharedCase('autumn')
+  await applyRegister(database.app, document, CASE_NOW)
+  await acceptEvents(database.app, () => events.map((event) => ({ event })), UNRESTRICTED, CASE_NOW)
+}
+
+describe('the scores of the autumn case', () => {
+  test('are those of the pure library over the same events, on the board and in its counts', async () => {
+    await autumn()
+    const expected = expectedScores(sharedCase('autumn'), CASE_NOW, CASE_NOW)
+    const open = expected.filter(({ sample }) => sample.settled === null)
+    const { bands, counts } = await board(database.app, 'all', {}, CASE_NOW)
+    const rows = bands.flatMap((band) => band.rows)
+    const shown = rows.map(({ code, standing, forecast }) => [
+      code,
+      standing,
+      forecast?.limit,
+      forecast?.risk,
+    ])
+    expect(shown.sort()).toEqual(
+      open
+        .map(({ sample, standing, score }) => {
+          const lapsed = standing === 'lapsed' && sample.turns.dueAt !== null && sample.turns.dueAt < CASE_NOW
+          const binding = lapsed ? null : (score?.binding ?? null)
+          return [sample.kit.code, standing, binding?.limit, binding?.risk]
+        })
+        .sort(),
+    )
+    expect(shown.filter(([, , limit]) => limit !== undefined).length).toBeGreaterThan(10)
+    const count = (standing: string) => open.filter((one) => one.standing === standing).length
+    expect(counts).toMatchObject({
+      lapsed: count('lapsed'),
+      atRisk: count('at risk'),
+      tight: count('tight'),
+      sound: count('sound'),
+    })
+  })
+
+  test('come out the same when they are worked out anew from the ledgers', async () => {
+    await autumn()
+    const scored = await scoreWhatIsDue(database.app, CASE_NOW)
+    expect(scored).toBeGreaterThan(20)
+    const before = await scoresNow()
+    expect(await scoreWhatIsDue(database.app, CASE_NOW)).toBe(0)
+    await rebuild(database.app, CASE_NOW)
+    expect(await scoreWhatIsDue(database.app, CASE_NOW)).toBe(scored)
+    expect(await scoresNow()).toEqual(before)
+  })
+
+  test('are worked out anew after a quarter of an hour, and not before', async () => {
+    await autumn()
+    const scored = await scoreWhatIsDue(database.app, CASE_NOW)
+    expect(await scoreWhatIsDue(database.app, CASE_NOW + 14 * MINUTE)).toBe(0)
+    expect(await scoreWhatIsDue(database.app, CASE_NOW + 16 * MINUTE)).toBe(scored)
+  })
+})
+
+const NOW = Date.parse('2026-10-22T12:00:00Z')
+const random = minimalStandard(90210)
+
+/** Twenty shipments that came two open days after their dispatch, and one that has been under way for eleven days. */
+const PAST = Array.from({ length: 20 }, () => issueKitCode(random))
+const LATE = issueKitCode(random)
+const SETTLED = issueKitCode(random)
+
+/** Of the other plant, which has shipped nothing. */
+const OTHER = issueKitCode(random)
+
+/** A year's limit, so that next to none of its time is used. */
+const longLimit = (amount: number) => [
+  {
+    code: 'TEN',
+    name: 'Long',
+    limits: [{ name: 'cut to dock', from: 'collected', to: 'received', amount, unit: 'working days' }],
+  },
+]
+
+async function lane(amount: number) {
+  const register = checkedRegister({
+    protocols: longLimit(amount),
+    kits: [...PAST, LATE, SETTLED, OTHER].map((code) => ({
+      code,
+      product: code === OTHER ? 'CORK' : 'FELT',
+      plant: code === OTHER ? 'PL2' : 'PL1',
+      laboratory: 'LAB',
+      service: 'road',
+      issuedAt: '2026-05-01T08:00:00Z',
+    })),
+  })
+  await applyRegister(database.app, register, NOW)
+  const at = (instant: number) => new Date(instant).toISOString()
+  const event = (sample: string, kind: string, instant: number) => ({
+    source: 'desk',
+    id: `${sample} ${kind}`,
+    sample,
+    kind,
+    at: at(instant),
+    reportedAt: at(instant + HOUR),
+  })
+  // The laboratory opens from Monday to Thursday: a Monday's dispatch comes on Wednesday.
+  const monday = Date.parse('2026-05-04T14:00:00Z')
+  const past = PAST.flatMap((code, week) => {
+    const sent = monday + week * 7 * DAY
+    return [
+      event(code, 'collected', sent - 5 * HOUR),
+      event(code, 'dispatched', sent),
+      event(code, 'received', sent + 2 * DAY),
+    ]
+  })
+  const late = [event(LATE, 'collected', NOW - 11 * DAY), event(LATE, 'dispatched', NOW - 11 * DAY + HOUR)]
+  const settled = [event(SETTLED, 'collected', NOW - DAY), event(SETTLED, 'cancelled', NOW - HOUR)]
+  await acceptEvents(database.app, wire(...past, ...late, ...settled), UNRESTRICTED, NOW)
+}
+
+const rowsAt = async (now: number) =>
+  (await board(database.app, 'all', {}, now)).bands.flatMap(({ rows }) => rows)
+
+describe('a sample eleven days on a lane that has always taken two', () => {
+  test('is at risk though hardly any of its time is used, and says by which limit and how likely', async () => {
+    await lane(20)
+    const [row] = await rowsAt(NOW)
+    expect(row).toMatchObject({ code: LATE, standing: 'at risk', forecast: { limit: 'cut to dock' } })
+    const { startedAt, dueAt } = row?.binding ?? {}
+    expect((NOW - Number(startedAt)) / (Number(dueAt) - Number(startedAt))).toBeLessThan(0.6)
+    const { risk, low, high } = row?.forecast ?? { risk: 0, low: 0, high: 0 }
+    expect(risk).toBeGreaterThan(0.2)
+    expect(low).toBeLessThan(risk)
+    expect(high).toBeGreaterThan(risk)
+    expect((await board(database.app, 'all', { standing: 'at risk' }, NOW)).counts.atRisk).toBe(1)
+    const sound = (await board(database.app, 'all', { standing: 'sound' }, NOW)).bands
+    expect(sound.flatMap(({ rows }) => rows.map(({ code }) => code))).toEqual([OTHER])
+  })
+
+  test('has no score once it has come, and what is settled has none', async () => {
+    await lane(20)
+    await rowsAt(NOW)
+    expect((await scoresNow()).map((row) => row.slice(1, 9))).toEqual([LATE])
+    const received = {
+      source: 'desk',
+      id: 'come',
+      sample: LATE,
+      kind: 'received',
+      at: new Date(NOW).toISOString(),
+    }
+    await acceptEvents(database.app, wire(received), UNRESTRICTED, NOW)
+    expect(await scoresNow()).toEqual([])
+  })
+
+  test('is scored anew as soon as something is reported of it, for the next who looks', async () => {
+    await lane(20)
+    await rowsAt(NOW)
+    const sealed = {
+      source: 'desk',
+      id: 's',
+      sample: LATE,
+      kind: 'sealed',
+      at: new Date(NOW - 11 * DAY).toISOString(),
+    }
+    await acceptEvents(database.app, wire(sealed), UNRESTRICTED, NOW + MINUTE)
+    expect((await scoresNow())[0]).toMatch(/,f,,\)$/)
+    const [row] = await rowsAt(NOW + MINUTE)
+    expect(row?.forecast?.scoredAt).toBe(NOW + MINUTE)
+  })
+
+  test('turns by itself at the time that was foretold, if nothing is reported', async () => {
+    await lane(60)
+    const [before] = await rowsAt(NOW)
+    expect(before?.standing).not.toBe('at risk')
+    const { rows } = await database.owner.query<{ at_risk_at: Date }>('select at_risk_at from forecast')
+    const turnsAt = Number(rows[0]?.at_risk_at)
+    expect(turnsAt).toBeGreaterThan(NOW)
+    const standingAt = async (now: number) =>
+      (
+        await database.owner.query<{ standing: string }>(
+          `select ${STANDING} as standing from ${SCORED_SAMPLES} where settled is null`,
+          [new Date(now)],
+        )
+      ).rows[0]?.standing
+    expect(await standingAt(turnsAt - 1)).toBe('tight')
+    expect(await standingAt(turnsAt)).toBe('at risk')
+  })
+})
+
+test('who sees one plant is told what its own lane rests on, and not how much others ship', async () => {
+  await lane(20)
+  const firstStage = async (scope: Scope, code: string) =>
+    (await sampleDossier(database.app, scope, code, NOW))?.forecasts[0]?.stages[0]
+  const own = await firstStage({ plants: ['PL1'], laboratories: [] }, LATE)
+  expect(own?.evidence.unfadedConsignments).toBeGreaterThan(20)
+  expect(own).toEqual(await firstStage('all', LATE))
+  // The other plant has never shipped by this service: all that its forecast rests on is another maker's.
+  const dispatched = { source: 'desk', id: 'o', sample: OTHER, kind: 'dispatched', service: 'road' }
+  const cut = { source: 'desk', id: 'c', sample: OTHER, kind: 'collected' }
+  const at = new Date(NOW - HOUR).toISOString()
+  await acceptEvents(database.app, wire({ ...cut, at }, { ...dispatched, at }), UNRESTRICTED, NOW)
+  expect((await firstStage('all', OTHER))?.evidence).toMatchObject({ borrowedShare: 1 })
+  expect((await firstStage('all', OTHER))?.evidence.unfadedConsignments).toBeGreaterThan(20)
+  expect((await firstStage({ plants: ['PL2'], laboratories: [] }, OTHER))?.evidence).toMatchObject({
+    borrowedShare: 1,
+    arrivals: null,
+    consignments: null,
+    unfadedConsignments: null,
+  })
+  expect(await firstStage({ plants: ['PL2'], laboratories: [] }, LATE)).toBeUndefined()
+})
+
+test('without any record the standing is by the share of time used', async () => {
+  await applyRegister(database.app, checkedRegister({ protocols: longLimit(10) }), NOW)
+  const [row] = await rowsAt(NOW)
+  expect(row).toMatchObject({ standing: 'sound', forecast: null })
+})

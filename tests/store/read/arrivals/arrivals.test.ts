@@ -1,0 +1,80 @@
+import { beforeAll, describe, expect, test } from 'vitest'
+import { UNRESTRICTED } from '@/lib/custody/event'
+import { localDay } from '@/lib/hold/zone'
+import { comingOf } from '@/lib/lane/forecast/coming'
+import { acceptEvents } from '@/lib/store/projection/acceptEvents'
+import { type Arrivals, arrivals } from '@/lib/store/read/arrivals/arrivals'
+import { applyRegister } from '@/lib/store/register/applyRegister'
+import { wire } from '../../../cases/smallProgramme'
+import { freshDatabase, type TestDatabase } from '../../../setup/database'
+import { laneProgramme, pureRecord } from '../../laneProgramme'
+
+const NOW = Date.parse('2026-11-10T12:00:00Z')
+const TODAY = localDay(NOW, 'UTC')
+const twice = Array.from({ length: 30 }, () => 2)
+// Lane B lost sight of one that was sent twelve days ago; of C nothing is on its way.
+const programme = laneProgramme(
+  [
+    { plant: 'A', laboratory: 'L1', service: 'road', days: [...twice, 2] },
+    { plant: 'B', laboratory: 'L1', service: 'road', days: [...twice, null, ...twice.slice(0, 11)] },
+    { plant: 'C', laboratory: 'L2', service: 'road', days: [...twice, 0] },
+  ],
+  NOW,
+)
+const { record, journeys } = pureRecord(programme, NOW)
+
+let database: TestDatabase
+const asked = (scope: Parameters<typeof arrivals>[1], laboratories: readonly string[] | null = null) =>
+  arrivals(database.app, scope, laboratories, NOW)
+const codesOf = ({ laboratories }: Arrivals) =>
+  laboratories
+    .flatMap(({ coming }) => coming.flatMap(({ samples }) => samples.map(({ code }) => code)))
+    .sort()
+
+beforeAll(async () => {
+  database = await freshDatabase()
+  await applyRegister(database.app, programme.register, NOW)
+  await acceptEvents(database.app, wire(...programme.events), UNRESTRICTED, NOW)
+})
+
+describe('what laboratories should expect', () => {
+  test('is what the pure library makes of the same events, one by one', async () => {
+    const { laboratories } = await asked('all')
+    const received = (code: string) =>
+      journeys.find((one) => one.code === code)?.reports.some(({ milestone }) => milestone === 'received')
+    const onTheWay = journeys.filter(({ code }) => !received(code))
+    expect(codesOf(await asked('all'))).toEqual(onTheWay.map(({ code }) => code).sort())
+    for (const { samples, chances, p50, lateSinceDay } of laboratories.flatMap(({ coming }) => coming)) {
+      const journey = onTheWay.find(({ code }) => code === samples[0]?.code)
+      const coming = journey && comingOf(journey, record, NOW)
+      expect({ days: chances, p50, lateSinceDay }).toEqual({
+        days: coming?.days,
+        p50: coming?.p50,
+        lateSinceDay: coming?.lateSinceDay,
+      })
+    }
+  })
+
+  test('names what is late by its lane’s own record first, since the day by which it had come as a rule', async () => {
+    const first = (await asked('all')).laboratories.find(({ code }) => code === 'L1')?.coming[0]
+    expect(first?.plant.code).toBe('B')
+    expect(first?.handedOverAt).toBe(Date.parse('2026-10-29T10:00:00Z'))
+    // All of its lane took two days.
+    expect(first?.lateSinceDay).toBe(localDay(Date.parse('2026-10-31T10:00:00Z'), 'UTC'))
+  })
+
+  test('expects what was sent yesterday tomorrow, where all take two days', async () => {
+    const days = (await asked('all')).laboratories.find(({ code }) => code === 'L1')?.days
+    expect(days?.[0]?.day).toBe(TODAY)
+    expect(days?.[1]).toMatchObject({ day: TODAY + 1, low: 2, high: 2 })
+  })
+
+  test('is only of whom the asker sees, and of the laboratories asked for', async () => {
+    const ofA = await asked({ plants: ['A'], laboratories: [] })
+    const plants = ofA.laboratories.flatMap(({ coming }) => coming.map(({ plant }) => plant.code))
+    expect(new Set(plants)).toEqual(new Set(['A']))
+    const ofDesk = await asked({ plants: [], laboratories: ['L2'] }, ['L2'])
+    expect(ofDesk.laboratories.map(({ code }) => code)).toEqual(['L2'])
+    expect(codesOf(await asked({ plants: [], laboratories: [] }))).toEqual([])
+  })
+})

@@ -1,0 +1,186 @@
+import { beforeAll, describe, expect, test } from 'vitest'
+import { UNRESTRICTED } from '@/lib/custody/event'
+import { registerNow } from '@/lib/store/ledger/registerNow'
+import { acceptEvents } from '@/lib/store/projection/acceptEvents'
+import { applyRegister } from '@/lib/store/register/applyRegister'
+import { changeRegister, type RegisterEdit, tryChange } from '@/lib/store/register/changeRegister'
+import { draftOf, dropDraft, keepDraft } from '@/lib/store/register/setupDraft'
+import type { Actor } from '@/lib/store/scope/audit'
+import { checkedRegister, KIT, smallRegister, wire } from '../../cases/smallProgramme'
+import { freshDatabase, type TestDatabase } from '../../setup/database'
+
+const NOW = Date.parse('2026-10-20T12:00:00Z')
+const DAY = 86_400_000
+const actor: Actor = { who: 'person 1', name: 'Someone', address: '192.0.2.1' }
+const options = { holdsFromAt: null, actor, now: NOW }
+let database: TestDatabase
+
+beforeAll(async () => {
+  database = await freshDatabase()
+  const working = [
+    {
+      code: 'TEN',
+      name: 'Three',
+      limits: [{ name: 'cut to dock', from: 'collected', to: 'received', amount: 3, unit: 'working days' }],
+    },
+  ]
+  await applyRegister(database.app, checkedRegister({ protocols: working }), NOW - 30 * DAY)
+  await acceptEvents(
+    database.app,
+    wire({ source: 'desk', id: 'cut', sample: KIT, kind: 'collected', at: '2026-10-20T11:00:00Z' }),
+    UNRESTRICTED,
+    NOW,
+  )
+})
+
+const rows = async <T>(sql: string) => (await database.owner.query(sql)).rows as T[]
+const ledger = async () =>
+  (await rows<{ n: number }>('select count(*)::int as n from register_entry'))[0]?.n as number
+const laboratory = (closed: string[]): RegisterEdit => ({
+  list: 'laboratories',
+  code: 'LAB',
+  content: { ...(smallRegister().laboratories as Record<string, unknown>[])[0], closed },
+})
+
+describe('a change of single entries', () => {
+  test('is tried without leaving anything, and says what would move', async () => {
+    const before = await ledger()
+    const { effect } = await tryChange(database.app, [laboratory(['2026-10-21'])], options)
+    expect(effect?.changes.map(({ kind, code }) => `${kind} ${code}`)).toEqual(['laboratory LAB'])
+    // Open Monday to Thursday: three days after Tuesday 20 are 21, 22 and 26; with the 21st closed, 22, 26, 27.
+    expect(effect?.moves).toEqual([
+      {
+        code: KIT,
+        plant: 'PL1',
+        laboratory: 'LAB',
+        before: 'sound',
+        after: 'sound',
+        dues: [
+          {
+            limit: 'cut to dock',
+            zoneOf: 'laboratory',
+            beforeAt: Date.parse('2026-10-27T03:59:59.999Z'),
+            afterAt: Date.parse('2026-10-28T03:59:59.999Z'),
+          },
+        ],
+      },
+    ])
+    expect(await ledger()).toBe(before)
+    expect(await rows('select due_at from sample where due_at is not null')).toEqual([
+      { due_at: new Date('2026-10-27T03:59:59.999Z') },
+    ])
+    expect(await rows('select * from audit_entry where who <> $$command$$')).toEqual([])
+  })
+
+  test('is made only as it was shown, then recorded with what was before', async () => {
+    const shown = await tryChange(database.app, [laboratory(['2026-10-21'])], options)
+    const confirmed = shown.effect?.digest as string
+    const other = await changeRegister(database.app, [laboratory(['2026-10-22'])], { ...options, confirmed })
+    expect(other).toMatchObject({ isDone: false })
+    const made = await changeRegister(database.app, [laboratory(['2026-10-21'])], { ...options, confirmed })
+    expect(made).toMatchObject({ isDone: true, effect: { digest: confirmed } })
+    expect(await rows('select due_at from sample where due_at is not null')).toEqual([
+      { due_at: new Date('2026-10-28T03:59:59.999Z') },
+    ])
+    expect(
+      await rows(
+        `select who, who_name, address, what, subject, before -> 'closed' as before, after -> 'closed' as after
+         from audit_entry where who <> 'command'`,
+      ),
+    ).toEqual([
+      {
+        who: 'person 1',
+        who_name: 'Someone',
+        address: '192.0.2.1',
+        what: 'changed a laboratory',
+        subject: 'LAB',
+        before: [],
+        after: ['2026-10-21'],
+      },
+    ])
+  })
+
+  test('can hold from a later time, never from an earlier one, and not before what is already ahead', async () => {
+    const edit: RegisterEdit = {
+      list: 'plants',
+      code: 'PL2',
+      content: { code: 'PL2', name: 'Renamed', zone: 'Asia/Kolkata' },
+    }
+    const past = await tryChange(database.app, [edit], { ...options, holdsFromAt: NOW - 1 })
+    expect(past.problems[0]?.detail).toContain('now or from a later time')
+    const later = { ...options, holdsFromAt: NOW + DAY }
+    expect(await changeRegister(database.app, [edit], later)).toMatchObject({ isDone: true })
+    const again = { ...edit, content: { ...edit.content, name: 'Again' } }
+    const early = await tryChange(database.app, [again], options)
+    expect(early.problems[0]?.detail).toContain('2026-10-21T12:00:00.000Z')
+    expect(await changeRegister(database.app, [again], later)).toMatchObject({ isDone: true })
+  })
+
+  test('of a zone cannot wait, since a zone holds at once for all that is read in it', async () => {
+    const before = await ledger()
+    const content = { ...laboratory(['2026-10-21']).content, zone: 'America/Chicago' }
+    const moved: RegisterEdit = { list: 'laboratories', code: 'LAB', content }
+    const later = await changeRegister(database.app, [moved], { ...options, holdsFromAt: NOW + DAY })
+    expect(later.problems).toEqual([
+      {
+        list: 'laboratories',
+        code: 'LAB',
+        pointer: '/zone',
+        detail:
+          'The zone of LAB is America/New_York; America/Chicago cannot wait until 2026-10-21T12:00:00.000Z, since a zone holds at once for every time that was or will be read in it. Send it without a time to hold from, or send it when that time has come.',
+      },
+    ])
+    expect(await ledger()).toBe(before)
+    expect((await tryChange(database.app, [moved], options)).effect?.changes).toHaveLength(1)
+  })
+
+  test('is refused with its entry and field where the whole register would be wrong', async () => {
+    const before = await ledger()
+    const content = { code: 'NEW', plant: 'NOWHERE', name: 'New', protocol: 'TEN' }
+    const { problems } = await changeRegister(
+      database.app,
+      [
+        { list: 'products', code: 'NEW', content, isNew: true },
+        { list: 'plants', code: 'PL1', content: { code: 'PL1', name: 'x', zone: 'UTC' }, isNew: true },
+        { list: 'services', code: 'sea', content: null },
+        { list: 'protocols', code: 'TEN', content: null },
+      ],
+      options,
+    )
+    expect(problems).toEqual(
+      expect.arrayContaining([
+        { list: 'products', code: 'NEW', pointer: '/plant', detail: 'No plant has the code "NOWHERE".' },
+        expect.objectContaining({ list: 'plants', code: 'PL1', pointer: '/code' }),
+        expect.objectContaining({ list: 'services', code: 'sea' }),
+        expect.objectContaining({ list: 'products', code: 'FELT', pointer: '/protocol' }),
+      ]),
+    )
+    expect(await ledger()).toBe(before)
+  })
+
+  test('does not take out what events stand on', async () => {
+    const { problems } = await changeRegister(
+      database.app,
+      [{ list: 'kits', code: KIT, content: null }],
+      options,
+    )
+    expect(problems[0]?.detail).toContain(`Kit ${KIT} has events`)
+  })
+
+  test('leaves a register that sent whole again changes nothing', async () => {
+    const document = JSON.parse(JSON.stringify(await registerNow(database.app)))
+    const { change } = await applyRegister(database.app, checkedRegister(document), NOW + 2 * DAY)
+    expect(change).toMatchObject({ added: 0, changed: 0, removed: 0 })
+  })
+})
+
+test('a draft is its maker’s alone, and is thrown away after a day', async () => {
+  const id = await keepDraft(database.app, actor, { a: 1 }, NOW)
+  expect(await draftOf(database.app, actor, id)).toEqual({ a: 1 })
+  expect(await draftOf(database.app, { ...actor, who: 'person 2' }, id)).toBeNull()
+  await keepDraft(database.app, actor, { b: 1 }, NOW + 2 * DAY)
+  expect(await draftOf(database.app, actor, id)).toBeNull()
+  const next = await keepDraft(database.app, actor, { c: 1 }, NOW)
+  await dropDraft(database.app, actor, next)
+  expect(await draftOf(database.app, actor, next)).toBeNull()
+})

@@ -1,0 +1,31 @@
+import { beforeAll, expect, test } from 'vitest'
+import { appPool } from '@/lib/store/scope/pool'
+import { inTransaction } from '@/lib/store/scope/transaction'
+import { isUnavailable } from '@/lib/store/scope/unavailable'
+import { freshDatabase, type TestDatabase } from '../../setup/database'
+
+let database: TestDatabase
+beforeAll(async () => {
+  database = await freshDatabase()
+})
+
+test('a connection that is lost between two statements of a transaction fails it, and the next one works', async () => {
+  const lost = inTransaction(database.app, async (client) => {
+    const { rows } = await client.query<{ pid: number }>('select pg_backend_pid() as pid')
+    const ended = new Promise((resolve) => client.once('end', resolve))
+    await database.owner.query('select pg_terminate_backend($1)', [rows[0]?.pid])
+    await ended
+    await client.query('select 1')
+  })
+  await expect(lost).rejects.toSatisfy(isUnavailable)
+  expect(await inTransaction(database.app, (client) => client.query('select 1 as one'))).toMatchObject({
+    rows: [{ one: 1 }],
+  })
+})
+
+test('a server that is not there is unavailable, and a wrong statement is not', async () => {
+  const nowhere = appPool('postgresql://nobody@127.0.0.1:1/nothing')
+  await expect(nowhere.query('select 1')).rejects.toSatisfy(isUnavailable)
+  await nowhere.end()
+  await expect(database.app.query('selec')).rejects.not.toSatisfy(isUnavailable)
+})
