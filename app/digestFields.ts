@@ -1,4 +1,4 @@
-import { isLanguage } from '@/lib/digest/dateWords'
+import { isLanguage } from '@/lib/digest/weekly/dateWords'
 import { parseDay } from '@/lib/hold/zone'
 import type { AtOnceKind } from '@/lib/store/people/atOnceChoice'
 import { AT_ONCE_KINDS } from '@/lib/store/people/atOnceChoice'

@@ -1,6 +1,6 @@
 import type { Metadata } from 'next'
-import { visitor } from '@/lib/access/visitor'
-import { homeOf } from '@/lib/access/wanted'
+import { visitor } from '@/lib/access/session/visitor'
+import { homeOf } from '@/lib/access/session/wanted'
 import { mayAsk } from '@/lib/policy/routes'
 import { Link } from './ui/Link'
 

@@ -1,5 +1,5 @@
 import { askerOf, type Refusal } from '@/lib/access/guard'
-import { isReading, isSameOrigin } from '@/lib/access/sameOrigin'
+import { isReading, isSameOrigin } from '@/lib/access/session/sameOrigin'
 import { problemReply } from '@/lib/intake/answers/reply'
 import { problem } from '@/lib/intake/formats/problem'
 import type { Principal } from '@/lib/policy/principal'

@@ -1,4 +1,4 @@
-import type { PressingFirst } from '@/lib/digest/pressingFirst'
+import type { PressingFirst } from '@/lib/digest/weekly/pressingFirst'
 import { actorName } from '@/lib/judgement/dueWords'
 import { hasToAct } from '@/lib/judgement/hasToAct'
 import type { Person } from '@/lib/policy/principal'

@@ -1,6 +1,6 @@
 import type { Metadata } from 'next'
 import { pageVisitor } from '@/lib/access/guard'
-import { takeMadeKey } from '@/lib/access/programmeKeys'
+import { takeMadeKey } from '@/lib/access/keys/programmeKeys'
 import { listKeys } from '@/lib/store/people/keys'
 import { sharedDoor } from '@/lib/store/scope/sharedPool'
 import { KeyReport } from '../ui/KeyReport'

@@ -1,6 +1,6 @@
 import type { Metadata } from 'next'
-import { people } from '@/lib/access/enterPeople'
 import { pageVisitor } from '@/lib/access/guard'
+import { people } from '@/lib/access/people/enterPeople'
 import { registerNow } from '@/lib/store/ledger/registerNow'
 import { sharedPool } from '@/lib/store/scope/sharedPool'
 import { Link } from '../ui/Link'

@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import { actorOf } from '@/lib/access/actor'
+import { actorOf } from '@/lib/access/session/actor'
 import { hasRole, ROLE_NAMES, ROLES, type Roles, toRoles } from '@/lib/policy/personRoles'
 import type { Person } from '@/lib/policy/principal'
 import { draftOf } from '@/lib/store/register/setupDraft'

@@ -1,4 +1,4 @@
-import { AT_ONCE } from '@/lib/digest/atOnceWords'
+import { AT_ONCE } from '@/lib/digest/alerts/atOnceWords'
 import { AT_ONCE_KINDS } from '@/lib/store/people/atOnceChoice'
 import type { DigestFaults, DigestFields } from '../digestFields'
 import styles from './KeyForm.module.css'

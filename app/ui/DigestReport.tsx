@@ -1,4 +1,4 @@
-import type { nextMail, readers, sentMail } from '@/lib/digest/shownMails'
+import type { nextMail, readers, sentMail } from '@/lib/digest/delivery/shownMails'
 import type { badAddresses } from '@/lib/store/mail/badAddresses'
 import type { digestFates } from '@/lib/store/mail/digestFates'
 import type { digestTime } from '@/lib/store/mail/digestTime'

@@ -1,4 +1,4 @@
-import type { MadeFeed } from '@/lib/access/plantFeeds'
+import type { MadeFeed } from '@/lib/digest/calendar/plantFeeds'
 import { type CalendarFeed, MOST_FEEDS } from '@/lib/store/people/calendarFeeds'
 import styles from './DueCalendars.module.css'
 import { Instant } from './Instant'

@@ -1,4 +1,4 @@
-import type { MadeKey } from '@/lib/access/programmeKeys'
+import type { MadeKey } from '@/lib/access/keys/programmeKeys'
 import type { ListedKey } from '@/lib/store/people/keys'
 import { KeySecret } from './KeySecret'
 import { KeyTable } from './KeyTable'

@@ -1,4 +1,4 @@
-import type { MadeKey } from '@/lib/access/programmeKeys'
+import type { MadeKey } from '@/lib/access/keys/programmeKeys'
 import styles from './KeySecret.module.css'
 
 /** The secret of a key that was made just now, and how to send with it. */

@@ -1,4 +1,4 @@
-import type { sentMail } from '@/lib/digest/shownMails'
+import type { sentMail } from '@/lib/digest/delivery/shownMails'
 import { fateWords } from '../words/digestWords'
 import { occasionWords } from '../words/occasionWords'
 import { Instant } from './Instant'

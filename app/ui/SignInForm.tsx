@@ -1,4 +1,4 @@
-import type { Wrong } from '@/lib/access/wanted'
+import type { Wrong } from '@/lib/access/session/wanted'
 import styles from './SignIn.module.css'
 
 /** Asks for an address to mail a link and a code to. */

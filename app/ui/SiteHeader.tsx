@@ -1,6 +1,6 @@
 import { connection } from 'next/server'
-import { visitor } from '@/lib/access/visitor'
-import { homeOf } from '@/lib/access/wanted'
+import { visitor } from '@/lib/access/session/visitor'
+import { homeOf } from '@/lib/access/session/wanted'
 import { pagesOf } from '@/lib/policy/pages'
 import { Link } from './Link'
 import { PlaceOnPage } from './PlaceOnPage'

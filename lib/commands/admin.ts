@@ -1,5 +1,5 @@
 import { parseArgs } from 'node:util'
-import { linkAddress } from '@/lib/access/signInMail'
+import { linkAddress } from '@/lib/digest/delivery/signInMail'
 import { environment } from '@/lib/store/environment'
 import { databaseExists, databaseName, ensureDatabase } from '@/lib/store/migrate/databases'
 import { migrate } from '@/lib/store/migrate/migrate'

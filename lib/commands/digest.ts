@@ -1,6 +1,6 @@
 import { parseArgs } from 'node:util'
-import { mailSettings } from '@/lib/access/mail'
-import { type WouldGet, whoWouldGet } from '@/lib/digest/preview'
+import { mailSettings } from '@/lib/digest/delivery/mail'
+import { type WouldGet, whoWouldGet } from '@/lib/digest/delivery/preview'
 import { environment } from '@/lib/store/environment'
 import { databaseExists, databaseName } from '@/lib/store/migrate/databases'
 import { migrate } from '@/lib/store/migrate/migrate'

@@ -1,5 +1,5 @@
-import { mailSettings } from '@/lib/access/mail'
-import { startMails } from '@/lib/digest/startMails'
+import { mailSettings } from '@/lib/digest/delivery/mail'
+import { startMails } from '@/lib/digest/delivery/startMails'
 import { environment } from '@/lib/store/environment'
 import { databaseExists, databaseName, ensureDatabase } from '@/lib/store/migrate/databases'
 import { migrate } from '@/lib/store/migrate/migrate'

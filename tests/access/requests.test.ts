@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
-import { networkAddress } from '@/lib/access/networkAddress'
-import { makeRateLimits } from '@/lib/access/rateLimits'
-import { isSameOrigin } from '@/lib/access/sameOrigin'
+import { networkAddress } from '@/lib/access/session/networkAddress'
+import { makeRateLimits } from '@/lib/access/session/rateLimits'
+import { isSameOrigin } from '@/lib/access/session/sameOrigin'
 
 const asking = (headers: Record<string, string>, method = 'POST') => ({
   method,

@@ -1,7 +1,7 @@
 import { afterEach, beforeEach, expect, test } from 'vitest'
-import { feedPlantsOf } from '@/lib/access/plantFeeds'
-import { atOnceRecipients } from '@/lib/digest/atOnceRecipients'
-import { carriersOf } from '@/lib/digest/carriers'
+import { atOnceRecipients } from '@/lib/digest/alerts/atOnceRecipients'
+import { feedPlantsOf } from '@/lib/digest/calendar/plantFeeds'
+import { carriersOf } from '@/lib/digest/weekly/carriers'
 
 import { NO_ROLES, ROLES, type Roles } from '@/lib/policy/personRoles'
 import { type Person, scopeOf } from '@/lib/policy/principal'

@@ -1,5 +1,5 @@
 import { beforeAll, describe, expect, test } from 'vitest'
-import { makeAuth } from '@/lib/access/auth'
+import { makeAuth } from '@/lib/access/session/auth'
 import { sharedSecret } from '@/lib/store/site'
 import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
 import { ADMINISTRATOR, signInAs } from '@/tests/setup/signIn'

@@ -1,7 +1,7 @@
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { occasionWords } from '@/app/words/occasionWords'
 import { displayCode } from '@/lib/custody/kitCode'
-import { enterAtOnce } from '@/lib/digest/atOnceRound'
+import { enterAtOnce } from '@/lib/digest/alerts/atOnceRound'
 import { digestFates } from '@/lib/store/mail/digestFates'
 import { OTHER_KIT } from '@/tests/cases/smallProgramme'
 import { atOnceProgramme, DAY, MINUTE, told } from './atOnceProgramme'

@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import { displayCode } from '@/lib/custody/kitCode'
-import { STEPS } from '@/lib/digest/sendMail'
+import { STEPS } from '@/lib/digest/delivery/sendMail'
 import { atOnceProgramme } from './atOnceProgramme'
 import { openPostOffice, type PostOffice } from './postOffice'
 import { quicken } from './programme'

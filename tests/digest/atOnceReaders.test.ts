@@ -1,5 +1,5 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest'
-import { enterAtOnce } from '@/lib/digest/atOnceRound'
+import { enterAtOnce } from '@/lib/digest/alerts/atOnceRound'
 import { atOnceProgramme, DAY, MINUTE, told } from './atOnceProgramme'
 import { openPostOffice, type PostOffice } from './postOffice'
 

@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest'
 import { displayCode } from '@/lib/custody/kitCode'
-import { composer } from '@/lib/digest/composer'
+import { composer } from '@/lib/digest/delivery/composer'
 import { fillTwoMakers, KITS } from '@/tests/access/twoMakers'
 import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
 import { openPostOffice, type PostOffice } from './postOffice'

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
 import { displayCode } from '@/lib/custody/kitCode'
-import { enterAtOnce } from '@/lib/digest/atOnceRound'
+import { enterAtOnce } from '@/lib/digest/alerts/atOnceRound'
 import { NO_ROLES } from '@/lib/policy/personRoles'
 import { updatePerson } from '@/lib/store/people/personRows'
 import { inTransaction } from '@/lib/store/scope/transaction'

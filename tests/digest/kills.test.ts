@@ -1,5 +1,5 @@
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
-import { STEPS, type Step } from '@/lib/digest/sendMail'
+import { STEPS, type Step } from '@/lib/digest/delivery/sendMail'
 import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
 import { usualOrLong } from '@/tests/setup/usualOrLong'
 import { openPostOffice, type PostOffice } from './postOffice'

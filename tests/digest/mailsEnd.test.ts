@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest'
-import { startDelivery } from '@/lib/digest/delivery'
-import { lookForDue } from '@/lib/digest/look'
+import { startDelivery } from '@/lib/digest/delivery/delivery'
+import { lookForDue } from '@/lib/digest/delivery/look'
 import { sentMail } from '@/lib/store/mail/digestFates'
 import { lastNamed } from '@/lib/store/mail/digestMails'
 import { emptyOldMails, MAIL_KEPT_MS } from '@/lib/store/mail/emptyOldMails'

@@ -1,6 +1,6 @@
-import { lookForDue } from '@/lib/digest/look'
-import { openMailLine } from '@/lib/digest/mailLine'
-import type { Step } from '@/lib/digest/sendMail'
+import { lookForDue } from '@/lib/digest/delivery/look'
+import { openMailLine } from '@/lib/digest/delivery/mailLine'
+import type { Step } from '@/lib/digest/delivery/sendMail'
 import { appPool, doorPool } from '@/lib/store/scope/pool'
 import { deliverUntil, deliveryTo, NOW } from './programme'
 

@@ -1,7 +1,7 @@
 import { type ParsedMail, simpleParser } from 'mailparser'
 import { beforeAll, describe, expect, test } from 'vitest'
 import { displayCode } from '@/lib/custody/kitCode'
-import { composer } from '@/lib/digest/composer'
+import { composer } from '@/lib/digest/delivery/composer'
 import { DAY } from '@/lib/hold/zone'
 import { settlingPath } from '@/lib/judgement/settlingPath'
 import { OVERDUE_KINDS, type Overdue } from '@/lib/schedule/overdueKinds'

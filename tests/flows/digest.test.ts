@@ -1,5 +1,5 @@
 import { beforeAll, describe, expect } from 'vitest'
-import { unsubscribeToken } from '@/lib/digest/unsubscribe'
+import { unsubscribeToken } from '@/lib/digest/weekly/unsubscribe'
 import { sharedSecret } from '@/lib/store/site'
 import { fillTwoMakers } from '@/tests/access/twoMakers'
 import { takeBackDispatches } from '@/tests/digest/programme'

@@ -1,7 +1,7 @@
 import { randomBytes } from 'node:crypto'
 import type pg from 'pg'
 import type { BrowserContext } from 'playwright-core'
-import { makeAuth } from '@/lib/access/auth'
+import { makeAuth } from '@/lib/access/session/auth'
 import { listRoles, NO_ROLES, type Roles } from '@/lib/policy/personRoles'
 import { ensurePerson } from '@/lib/store/people/people'
 import { sharedSecret } from '@/lib/store/site'

@@ -1,4 +1,4 @@
-import { actorOf } from '@/lib/access/actor'
+import { actorOf } from '@/lib/access/session/actor'
 import type { ReadEvent } from '@/lib/custody/event'
 import { answerTo } from '@/lib/intake/answers/answer'
 import { jsonReply, problemReply } from '@/lib/intake/answers/reply'

@@ -1,4 +1,4 @@
-import { actorOf } from '@/lib/access/actor'
+import { actorOf } from '@/lib/access/session/actor'
 import { parseRegister } from '@/lib/custody/parseRegister'
 import { jsonReply, problemReply } from '@/lib/intake/answers/reply'
 import { problem } from '@/lib/intake/formats/problem'

@@ -1,4 +1,4 @@
-import { actorOf } from '@/lib/access/actor'
+import { actorOf } from '@/lib/access/session/actor'
 import { problemReply } from '@/lib/intake/answers/reply'
 import { problem } from '@/lib/intake/formats/problem'
 import type { Principal } from '@/lib/policy/principal'

@@ -1,4 +1,4 @@
-import { signedOut } from '@/lib/access/signedIn'
+import { signedOut } from '@/lib/access/session/signedIn'
 import { answering } from '../answering'
 import { askedByAnyone } from '../asked'
 

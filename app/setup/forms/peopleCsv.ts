@@ -1,5 +1,5 @@
-import type { Listed } from '@/lib/access/enterPeople'
-import type { PersonFault, WrittenPeople, WrittenPerson } from '@/lib/access/planPeople'
+import type { Listed } from '@/lib/access/people/enterPeople'
+import type { PersonFault, WrittenPeople, WrittenPerson } from '@/lib/access/people/planPeople'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import { isZone } from '@/lib/hold/zone'
 import { csvRows } from '@/lib/intake/formats/csvRows'

@@ -1,7 +1,7 @@
 import type { Metadata } from 'next'
 import { z } from 'zod'
-import { actorOf } from '@/lib/access/actor'
 import { pageVisitor } from '@/lib/access/guard'
+import { actorOf } from '@/lib/access/session/actor'
 import { officeNow } from '@/lib/store/register/office'
 import { draftOf } from '@/lib/store/register/setupDraft'
 import { sharedPool } from '@/lib/store/scope/sharedPool'

@@ -1,4 +1,4 @@
-import type { Listed } from '@/lib/access/enterPeople'
+import type { Listed } from '@/lib/access/people/enterPeople'
 import type { mailboxOf } from '@/lib/store/people/mailboxes'
 import { Link } from '../../ui/Link'
 import { listed } from '../../words/numberWords'

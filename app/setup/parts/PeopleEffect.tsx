@@ -1,4 +1,4 @@
-import type { PeoplePlan, PlannedPerson } from '@/lib/access/planPeople'
+import type { PeoplePlan, PlannedPerson } from '@/lib/access/people/planPeople'
 import table from '../../ui/Table.module.css'
 import { capitalised, countOf } from '../../words/numberWords'
 import { personDifferences } from '../personDifferences'

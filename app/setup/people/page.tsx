@@ -1,6 +1,6 @@
 import type { Metadata } from 'next'
-import { people } from '@/lib/access/enterPeople'
 import { pageVisitor } from '@/lib/access/guard'
+import { people } from '@/lib/access/people/enterPeople'
 import { NO_ROLES } from '@/lib/policy/personRoles'
 import { registerNow } from '@/lib/store/ledger/registerNow'
 import { badAddresses } from '@/lib/store/mail/badAddresses'

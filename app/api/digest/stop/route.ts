@@ -1,5 +1,5 @@
-import { networkAddress } from '@/lib/access/networkAddress'
-import { listOfToken, stopByToken } from '@/lib/digest/unsubscribe'
+import { networkAddress } from '@/lib/access/session/networkAddress'
+import { listOfToken, stopByToken } from '@/lib/digest/weekly/unsubscribe'
 import { sharedSecret } from '@/lib/store/site'
 import { answering } from '../../answering'
 import { askedByBearer } from '../../asked'

@@ -1,5 +1,5 @@
-import { actorOf } from '@/lib/access/actor'
-import { leadTo } from '@/lib/access/signedIn'
+import { actorOf } from '@/lib/access/session/actor'
+import { leadTo } from '@/lib/access/session/signedIn'
 import { problemReply } from '@/lib/intake/answers/reply'
 import { problem } from '@/lib/intake/formats/problem'
 import { setDigestTime } from '@/lib/store/mail/digestTime'

@@ -1,5 +1,5 @@
-import { actorOf } from '@/lib/access/actor'
-import { leadTo } from '@/lib/access/signedIn'
+import { actorOf } from '@/lib/access/session/actor'
+import { leadTo } from '@/lib/access/session/signedIn'
 import { colleagues } from '@/lib/store/mail/digestFates'
 import { setDigestPreference } from '@/lib/store/people/digestPreference'
 import { sharedDoor } from '@/lib/store/scope/sharedPool'

@@ -1,5 +1,5 @@
-import { actorOf } from '@/lib/access/actor'
-import { leadTo } from '@/lib/access/signedIn'
+import { actorOf } from '@/lib/access/session/actor'
+import { leadTo } from '@/lib/access/session/signedIn'
 import { removePasskey } from '@/lib/store/people/ownSessions'
 import { sharedDoor } from '@/lib/store/scope/sharedPool'
 import { answering } from '../../answering'

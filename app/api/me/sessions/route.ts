@@ -1,5 +1,5 @@
-import { endOwnSessions } from '@/lib/access/own'
-import { leadTo } from '@/lib/access/signedIn'
+import { endOwnSessions } from '@/lib/access/session/own'
+import { leadTo } from '@/lib/access/session/signedIn'
 import { answering } from '../../answering'
 import { asked } from '../../asked'
 import { shortForm } from '../../shortForm'

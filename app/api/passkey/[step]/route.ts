@@ -1,4 +1,4 @@
-import { passkeyStep } from '@/lib/access/passkeys'
+import { passkeyStep } from '@/lib/access/session/passkeys'
 import { answering } from '../../answering'
 import { askedByAnyone } from '../../asked'
 import { shortBody } from '../../shortForm'

@@ -1,4 +1,4 @@
-import { actorOf } from '@/lib/access/actor'
+import { actorOf } from '@/lib/access/session/actor'
 import type { ReadEvent } from '@/lib/custody/event'
 import { canonical } from '@/lib/custody/kitCode'
 import { problemReply } from '@/lib/intake/answers/reply'

@@ -1,4 +1,4 @@
-import { actorOf } from '@/lib/access/actor'
+import { actorOf } from '@/lib/access/session/actor'
 import { keyOf } from '@/lib/custody/event'
 import { nowIn } from '@/lib/custody/handTime'
 import { canonical } from '@/lib/custody/kitCode'

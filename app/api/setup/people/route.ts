@@ -1,7 +1,7 @@
 import type { FieldProblem } from '@/app/setup/forms/formValues'
 import { personEntry } from '@/app/setup/forms/personForm'
 import type { RefusedForm } from '@/app/setup/personState'
-import { addPerson, changePerson } from '@/lib/access/enterPeople'
+import { addPerson, changePerson } from '@/lib/access/people/enterPeople'
 import { registerNow } from '@/lib/store/ledger/registerNow'
 import { dropDraft, keepDraft } from '@/lib/store/register/setupDraft'
 import { sharedPool } from '@/lib/store/scope/sharedPool'

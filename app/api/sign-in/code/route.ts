@@ -1,5 +1,5 @@
-import { askedId, tryCode } from '@/lib/access/byMail'
-import { leadTo, signedIn } from '@/lib/access/signedIn'
+import { askedId, tryCode } from '@/lib/access/session/byMail'
+import { leadTo, signedIn } from '@/lib/access/session/signedIn'
 import { answering } from '../../answering'
 import { askedByAnyone } from '../../asked'
 import { shortForm } from '../../shortForm'

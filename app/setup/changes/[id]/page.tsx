@@ -1,6 +1,6 @@
 import type { Metadata } from 'next'
-import { actorOf } from '@/lib/access/actor'
 import { pageVisitor } from '@/lib/access/guard'
+import { actorOf } from '@/lib/access/session/actor'
 import { registerNow } from '@/lib/store/ledger/registerNow'
 import { tryChange } from '@/lib/store/register/changeRegister'
 import { draftOf } from '@/lib/store/register/setupDraft'

@@ -1,6 +1,6 @@
 import type { Metadata } from 'next'
-import { actorOf } from '@/lib/access/actor'
 import { pageVisitor } from '@/lib/access/guard'
+import { actorOf } from '@/lib/access/session/actor'
 import { registerNow } from '@/lib/store/ledger/registerNow'
 import { draftOf } from '@/lib/store/register/setupDraft'
 import { sharedPool } from '@/lib/store/scope/sharedPool'

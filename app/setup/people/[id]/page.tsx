@@ -1,7 +1,7 @@
 import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
-import { people } from '@/lib/access/enterPeople'
 import { pageVisitor } from '@/lib/access/guard'
+import { people } from '@/lib/access/people/enterPeople'
 import { registerNow } from '@/lib/store/ledger/registerNow'
 import { mailboxOf } from '@/lib/store/people/mailboxes'
 import { ownSessions } from '@/lib/store/people/ownSessions'

@@ -1,6 +1,6 @@
 import { peopleTable, readPeopleCsv } from '@/app/setup/forms/peopleCsv'
 import type { PeopleDraft } from '@/app/setup/peopleDraft'
-import { people } from '@/lib/access/enterPeople'
+import { people } from '@/lib/access/people/enterPeople'
 import { csvReply } from '@/lib/intake/answers/csvReply'
 import { registerNow } from '@/lib/store/ledger/registerNow'
 import { keepDraft } from '@/lib/store/register/setupDraft'

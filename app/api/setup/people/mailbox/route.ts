@@ -1,5 +1,5 @@
-import { actorOf } from '@/lib/access/actor'
-import { leadTo } from '@/lib/access/signedIn'
+import { actorOf } from '@/lib/access/session/actor'
+import { leadTo } from '@/lib/access/session/signedIn'
 import { setMailbox } from '@/lib/store/people/mailboxes'
 import { canonicalEmail, isEmail } from '@/lib/store/people/people'
 import { sharedDoor } from '@/lib/store/scope/sharedPool'

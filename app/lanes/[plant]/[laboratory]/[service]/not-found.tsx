@@ -1,4 +1,4 @@
-import { visitor } from '@/lib/access/visitor'
+import { visitor } from '@/lib/access/session/visitor'
 import { scopeOf } from '@/lib/policy/principal'
 import { mayAsk } from '@/lib/policy/routes'
 import NotFound from '../../../../not-found'

@@ -1,6 +1,6 @@
-import { actorOf } from '@/lib/access/actor'
-import { revokeFeed } from '@/lib/access/plantFeeds'
-import { leadTo } from '@/lib/access/signedIn'
+import { actorOf } from '@/lib/access/session/actor'
+import { leadTo } from '@/lib/access/session/signedIn'
+import { revokeFeed } from '@/lib/digest/calendar/plantFeeds'
 import { answering } from '../../../../answering'
 import { asked } from '../../../../asked'
 

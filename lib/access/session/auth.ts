@@ -1,0 +1,91 @@
+import { passkey } from '@better-auth/passkey'
+import { prismaAdapter } from 'better-auth/adapters/prisma'
+import { betterAuth } from 'better-auth/minimal'
+import type pg from 'pg'
+import { record } from '@/lib/store/scope/audit'
+import { prismaOf } from '@/lib/store/scope/prismaOf'
+import { sharedDoor } from '@/lib/store/scope/sharedPool'
+import { sharedSecret, siteUrl } from '@/lib/store/site'
+import { networkAddress, SOURCE_HEADER } from './networkAddress'
+import { personSession, wayOf } from './personSession'
+import { recordedSessions } from './recordedSessions'
+
+const SESSION_DAYS = 30
+
+export interface AuthSettings {
+  /** Works as `holdfast_door`. */
+  door: pg.Pool
+  secret: string
+  /** The site's own address. */
+  url: string
+}
+
+/**
+ * The sign-in library on the tables of people, sessions and passkeys. It makes, checks and signs sessions and speaks
+ * with passkeys; who may sign in by mail is our own `signInRequest`. It sends no word home.
+ */
+export function makeAuth({ door, secret, url }: AuthSettings) {
+  return betterAuth({
+    appName: 'Holdfast',
+    baseURL: url,
+    basePath: '/api/auth',
+    secret,
+    database: recordedSessions(door, prismaAdapter(prismaOf(door), { provider: 'postgresql' })),
+    telemetry: { enabled: false },
+    user: {
+      modelName: 'person',
+      additionalFields: {
+        zone: { type: 'string', required: false, input: false },
+        leftAt: { type: 'date', required: false, input: false },
+      },
+    },
+    // A session is looked up each time and lasts from sign-in on, so that one that is ended is nobody's at once.
+    session: {
+      expiresIn: SESSION_DAYS * 86_400,
+      disableSessionRefresh: true,
+      cookieCache: { enabled: false },
+    },
+    advanced: {
+      cookiePrefix: 'holdfast',
+      useSecureCookies: url.startsWith('https:'),
+      defaultCookieAttributes: { httpOnly: true, sameSite: 'lax' },
+      ipAddress: { ipAddressHeaders: [SOURCE_HEADER] },
+    },
+    rateLimit: { enabled: true, window: 60, max: 60 },
+    databaseHooks: {
+      session: {
+        create: {
+          before: async (session, context) => ({ data: { ...session, way: wayOf(context) } }),
+        },
+      },
+    },
+    plugins: [
+      passkey({
+        rpName: 'Holdfast',
+        origin: url,
+        registration: {
+          async afterVerification({ ctx, user }) {
+            const address = (ctx.headers && networkAddress({ headers: ctx.headers })) ?? null
+            const actor = { who: `person ${user.id}`, name: user.name, address }
+            await record(door, actor, [{ what: 'added a passkey', subject: user.id }], Date.now())
+          },
+        },
+      }),
+      personSession(),
+    ],
+  })
+}
+
+export type Auth = ReturnType<typeof makeAuth>
+
+const shared = globalThis as typeof globalThis & { holdfastAuth?: Auth }
+
+/** The one of this process. */
+export function auth(): Auth {
+  shared.holdfastAuth ??= makeAuth({
+    door: sharedDoor(),
+    secret: sharedSecret(),
+    url: siteUrl(),
+  })
+  return shared.holdfastAuth
+}

@@ -1,0 +1,49 @@
+import { includesSample, toScope } from '@/lib/policy/scope'
+import type { AtOnceKind } from '@/lib/store/people/atOnceChoice'
+import type { DigestPerson } from '@/lib/store/people/digestPeople'
+import type { SamplePlace } from '@/lib/store/read/digest/sampleTurns'
+import { addressOf, carriersOf } from '../weekly/carriers'
+
+/** Someone to be told something at once; `carriedBy` where they are told of it with another's mail. */
+export interface AtOnceRecipient {
+  personId: string
+  carriedBy: string | null
+}
+
+/**
+ * Who is told of a sample's turn that could be told at `at` (ms UTC): who sees it and chose so before then. While one is
+ * away, their stand-in is told who sees it too, whatever these chose; of several with one mailbox, the first.
+ * `today` is the local day of each, as year-month-day.
+ */
+export function atOnceRecipients(
+  people: readonly DigestPerson[],
+  today: (person: DigestPerson) => string,
+  kind: AtOnceKind,
+  place: SamplePlace,
+  at: number,
+): AtOnceRecipient[] {
+  const able = people
+    .filter((person) => !person.atOnceIsStopped && includesSample(toScope(person), place))
+    .map((person) => ({ ...person, isWanted: true }))
+  const concerned = able.filter(({ atOnce }) => atOnce[kind] !== undefined && atOnce[kind] <= at)
+  const standIns = carriersOf(
+    // Each with an address of their own: who is told of it is asked first, and then in which mailbox.
+    able.map((person) => ({ ...person, mailbox: person.id })),
+    today,
+  )
+  const wanting = new Set(concerned.map(({ id }) => id))
+  const targets = new Set(concerned.map(({ id }) => standIns.get(id) ?? id))
+  const firsts = new Map<string, string>()
+  const readers = new Map<string, string>()
+  for (const person of able.filter(({ id }) => targets.has(id))) {
+    const first = firsts.get(addressOf(person)) ?? person.id
+    firsts.set(addressOf(person), first)
+    readers.set(person.id, first)
+  }
+  return able.flatMap(({ id }) => {
+    if (!targets.has(id) && !wanting.has(id)) return []
+    const target = targets.has(id) ? id : (standIns.get(id) as string)
+    const reader = readers.get(target) as string
+    return [{ personId: id, carriedBy: reader === id ? null : reader }]
+  })
+}

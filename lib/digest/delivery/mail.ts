@@ -1,0 +1,78 @@
+import { mkdir, writeFile } from 'node:fs/promises'
+import { join } from 'node:path'
+import { createTransport } from 'nodemailer'
+import { environment } from '@/lib/store/environment'
+import { type SmtpError, smtpFault } from './smtpFault'
+import { smtpServerOf } from './smtpServer'
+
+export interface Mail {
+  to: string
+  subject: string
+  text: string
+  html: string
+}
+
+export interface MailSettings {
+  /** Without it mail is written to the outbox. */
+  smtpUrl?: string
+  /** The certificates (PEM) that vouch for it; those that Node trusts unless said. */
+  smtpCa?: string
+  from: string
+  /** The folder that mail is written to where there is no server. */
+  outbox: string
+}
+
+/** What became of a mail: sent, written to a file, or refused, with why. */
+export type Delivery =
+  | { kind: 'sent' }
+  | { kind: 'written'; path: string }
+  | { kind: 'refused'; said: string }
+
+const PATIENCE_MS = 15_000
+
+/** The settings of this process. `siteUrl` names the site where the environment does not say whom mail is from. */
+export function mailSettings(siteUrl: string): MailSettings {
+  const { smtpUrl, smtpCa, mailFrom, dataDir } = environment()
+  const from = mailFrom ?? `Holdfast <holdfast@${new URL(siteUrl).hostname}>`
+  return { smtpUrl, smtpCa, from, outbox: join(dataDir, 'outbox') }
+}
+
+/** Sends a mail. `now` (ms UTC) names its file in the outbox. It does not throw: what went wrong is its answer. */
+export async function sendMail(mail: Mail, settings: MailSettings, now: number): Promise<Delivery> {
+  try {
+    if (settings.smtpUrl) {
+      await createTransport(serverOf(settings.smtpUrl, settings.smtpCa)).sendMail(partsOf(mail, settings))
+      return { kind: 'sent' }
+    }
+    const written = await composeMail(mail, settings)
+    await mkdir(settings.outbox, { recursive: true, mode: 0o700 })
+    const [id = ''] = written.messageId.replace(/^</, '').split('@')
+    const path = join(settings.outbox, `${new Date(now).toISOString().replaceAll(':', '.')} ${id}.eml`)
+    await writeFile(path, written.message as Buffer, { mode: 0o600, flag: 'wx' })
+    return { kind: 'written', path }
+  } catch (error) {
+    const { smtpUrl } = settings
+    return {
+      kind: 'refused',
+      said: smtpUrl ? smtpFault(error as SmtpError, smtpUrl) : (error as Error).message,
+    }
+  }
+}
+
+/** Makes a mail ready to go, and sends it nowhere. */
+export async function composeMail(mail: Mail, settings: MailSettings) {
+  return createTransport({ streamTransport: true, buffer: true }).sendMail(partsOf(mail, settings))
+}
+
+function partsOf(mail: Mail, { from }: MailSettings) {
+  return { ...mail, from, disableFileAccess: true, disableUrlAccess: true }
+}
+
+function serverOf(smtpUrl: string, smtpCa: string | undefined) {
+  return {
+    ...smtpServerOf(smtpUrl, smtpCa),
+    connectionTimeout: PATIENCE_MS,
+    greetingTimeout: PATIENCE_MS,
+    socketTimeout: PATIENCE_MS,
+  }
+}

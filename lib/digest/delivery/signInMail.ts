@@ -1,0 +1,60 @@
+import { type MadeRequest, REQUEST_MINUTES } from '@/lib/store/people/signInRequest'
+import { record } from '@/lib/store/scope/audit'
+import { sharedDoor } from '@/lib/store/scope/sharedPool'
+import { siteUrl } from '@/lib/store/site'
+import { composeMail, type Mail, mailSettings, sendMail } from './mail'
+
+/** The address of the page that a link leads to. */
+export function linkAddress(siteUrl: string, token: string): string {
+  return `${siteUrl}/sign-in/link?token=${token}`
+}
+
+/** The mail with a link and a code for someone. */
+export function signInMail(siteUrl: string, { token, code }: MadeRequest, to: string): Mail {
+  const link = linkAddress(siteUrl, token)
+  const spaced = `${code.slice(0, 4)} ${code.slice(4)}`
+  const { host } = new URL(siteUrl)
+  const open = 'Open this link and press the button on the page:'
+  const type = 'Or, where you asked for this mail, type the code'
+  const limits = `Using one spends the other. Both work once, for ${REQUEST_MINUTES} minutes.`
+  const unasked =
+    'If you did not ask for this, somebody typed your address; nothing happens unless you use it.'
+  return {
+    to,
+    subject: `Sign in to Holdfast at ${host}`,
+    text: [open, link, `${type} ${spaced}`, limits, unasked, ''].join('\n\n'),
+    html: [
+      '<!doctype html><html lang="en-GB"><body style="font: 16px/1.5 Georgia, serif; max-width: 36em">',
+      `<p>${open}</p><p><a href="${link}">${link}</a></p>`,
+      `<p>${type}</p><p style="font-size: 24px; letter-spacing: 2px">${spaced}</p>`,
+      `<p>${limits}</p><p>${unasked}</p></body></html>`,
+    ].join('\n'),
+  }
+}
+
+const NOBODY = 'nobody@nowhere.invalid'
+
+/**
+ * Mails a link and its code to whom they are for, if there is someone. For nobody a mail is made all the same, so that
+ * who asks for something right after is not kept waiting for one address only. What a mail server refuses goes into the log
+ * and the record, in its own words.
+ */
+export async function mailLink(made: MadeRequest): Promise<void> {
+  const { person } = made
+  const settings = mailSettings(siteUrl())
+  const mail = signInMail(siteUrl(), made, person?.email ?? NOBODY)
+  if (!person) {
+    await composeMail(mail, settings)
+    return
+  }
+  const delivery = await sendMail(mail, settings, Date.now())
+  if (delivery.kind !== 'refused') return
+  console.error(`The mail server did not take a sign-in mail: ${delivery.said}`)
+  const line = {
+    what: 'mailed a sign-in link',
+    subject: person.id,
+    after: { said: delivery.said },
+    outcome: 'refused' as const,
+  }
+  await record(sharedDoor(), { who: 'nobody', name: 'The sign-in', address: null }, [line], Date.now())
+}

@@ -1,0 +1,33 @@
+import { expect, test } from 'vitest'
+import { FRESH_ALARM, lookedAt } from '@/lib/digest/alerts/alarm'
+
+const HOUR = 3_600_000
+
+/** Which of the looks, an hour apart, are told. `x` is at risk, `.` below. */
+function told(looks: string): string {
+  let alarm = FRESH_ALARM
+  return [...looks]
+    .map((look, hour) => {
+      const found = lookedAt(alarm, look === 'x', hour * HOUR)
+      alarm = found.alarm
+      return found.isTold ? '!' : look
+    })
+    .join('')
+}
+
+test('a turn to at risk is told once, however long it lasts', () => {
+  expect(told('..xxxxxxxx')).toBe('..!xxxxxxx')
+})
+
+test('one that wavers is not told again within a day below', () => {
+  expect(told(`x${'.'.repeat(23)}xx`)).toBe(`!${'.'.repeat(23)}xx`)
+  expect(told('x.x.x.x..x')).toBe('!.x.x.x..x')
+})
+
+test('after a whole day below, the next worsening is told', () => {
+  expect(told(`x${'.'.repeat(24)}xx`)).toBe(`!${'.'.repeat(24)}!x`)
+})
+
+test('a day that was broken by a look at risk begins anew', () => {
+  expect(told(`x${'.'.repeat(20)}x${'.'.repeat(20)}x`)).toBe(`!${'.'.repeat(20)}x${'.'.repeat(20)}x`)
+})
