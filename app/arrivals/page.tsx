@@ -3,10 +3,10 @@ import { pageVisitor } from '@/lib/access/guard'
 import { scopeOf } from '@/lib/policy/principal'
 import { arrivals } from '@/lib/store/read/arrivals/arrivals'
 import { sharedPool } from '@/lib/store/scope/sharedPool'
-import { ArrivalsReport } from '../ui/ArrivalsReport'
 import { DemoLine } from '../ui/DemoLine'
 import { KeepFresh } from '../ui/KeepFresh'
 import { LiveQueries } from '../ui/LiveQueries'
+import { ArrivalsReport } from './ArrivalsReport'
 
 export const dynamic = 'force-dynamic'
 export const metadata: Metadata = { title: 'Arrivals' }

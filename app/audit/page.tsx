@@ -3,9 +3,9 @@ import { pageVisitor } from '@/lib/access/guard'
 import { scopeOf } from '@/lib/policy/principal'
 import { AUDIT_KEY, auditEntries } from '@/lib/store/read/audit/auditEntries'
 import { sharedPool } from '@/lib/store/scope/sharedPool'
-import { auditFields, auditFilter } from '../auditFilter'
-import { olderThan } from '../olderPages'
-import { AuditReport } from '../ui/AuditReport'
+import { AuditReport } from './AuditReport'
+import { auditFields, auditFilter } from './auditFilter'
+import { olderThan } from './olderPages'
 
 export const dynamic = 'force-dynamic'
 export const metadata: Metadata = { title: 'Record of who did what' }

@@ -7,7 +7,7 @@ import { badAddresses } from '@/lib/store/mail/badAddresses'
 import { digestFates } from '@/lib/store/mail/digestFates'
 import { digestTime } from '@/lib/store/mail/digestTime'
 import { sharedDoor } from '@/lib/store/scope/sharedPool'
-import { DigestReport } from '../ui/DigestReport'
+import { DigestReport } from './DigestReport'
 
 export const dynamic = 'force-dynamic'
 export const metadata: Metadata = { title: 'Weekly mail' }

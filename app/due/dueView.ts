@@ -6,7 +6,7 @@ import type { Actor } from '@/lib/schedule/act'
 import { type DueLine, dueLines } from '@/lib/schedule/dueLines'
 import type { Overdue } from '@/lib/schedule/overdueKinds'
 import type { DueWork } from '@/lib/store/read/due/dueWork'
-import { type DueFilter, isLookedAt } from '../dueFilter'
+import { type DueFilter, isLookedAt } from './dueFilter'
 
 /** Who has to do a part of what is overdue, and what that is, most pressing first. */
 export interface Doing {

@@ -1,7 +1,7 @@
 import type { Overdue } from '@/lib/schedule/overdueKinds'
 import { readSnooze } from '@/lib/schedule/snooze'
 import type { DueWork } from '@/lib/store/read/due/dueWork'
-import type { Leaving } from '../ui/LeaveAside'
+import type { Leaving } from './LeaveAside'
 
 /** What is overdue of this name, left aside or not; null where a scope sees no such thing. */
 export function overdueNamed({ pressing, aside }: DueWork, subject: string): Overdue | null {

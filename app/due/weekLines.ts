@@ -4,7 +4,7 @@ import { dueLines } from '@/lib/schedule/dueLines'
 import { isOfTest } from '@/lib/schedule/overdue'
 import type { Overdue } from '@/lib/schedule/overdueKinds'
 import type { Owed } from '@/lib/schedule/owed'
-import { isLookedAt } from '../dueFilter'
+import { isLookedAt } from './dueFilter'
 import type { DueView } from './dueView'
 
 /** How many weeks are drawn. */

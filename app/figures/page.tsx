@@ -4,7 +4,7 @@ import { figures } from '@/lib/store/read/figures/figures'
 import { pooledTurnaround } from '@/lib/store/read/figures/turnaround'
 import { sharedPool } from '@/lib/store/scope/sharedPool'
 import { DemoLine } from '../ui/DemoLine'
-import { FiguresReport } from '../ui/FiguresReport'
+import { FiguresReport } from './FiguresReport'
 
 export const dynamic = 'force-dynamic'
 export const metadata: Metadata = { title: 'Figures' }

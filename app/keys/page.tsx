@@ -3,7 +3,7 @@ import { pageVisitor } from '@/lib/access/guard'
 import { takeMadeKey } from '@/lib/access/keys/programmeKeys'
 import { listKeys } from '@/lib/store/people/keys'
 import { sharedDoor } from '@/lib/store/scope/sharedPool'
-import { KeyReport } from '../ui/KeyReport'
+import { KeyReport } from './KeyReport'
 
 export const dynamic = 'force-dynamic'
 export const metadata: Metadata = { title: 'Keys for machines' }

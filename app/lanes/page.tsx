@@ -6,11 +6,11 @@ import { pooledTurnaround, turnaround } from '@/lib/store/read/figures/turnaroun
 import { laneList } from '@/lib/store/read/lanes/laneList'
 import { pooledTransit } from '@/lib/store/read/lanes/pooledTransit'
 import { sharedPool } from '@/lib/store/scope/sharedPool'
-import { laneFilter } from '../laneAddress'
 import { DemoLine } from '../ui/DemoLine'
 import { Link } from '../ui/Link'
-import { LaneListReport } from './parts/LaneListReport'
-import { PooledReport } from './parts/PooledReport'
+import { LaneListReport } from './LaneListReport'
+import { laneFilter } from './laneAddress'
+import { PooledReport } from './PooledReport'
 
 export const dynamic = 'force-dynamic'
 export const metadata: Metadata = { title: 'Lanes' }

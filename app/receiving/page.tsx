@@ -1,4 +1,5 @@
 import type { Metadata } from 'next'
+import { Recorded } from '@/app/ui/Recorded'
 import { pageVisitor } from '@/lib/access/guard'
 import { mayRecord } from '@/lib/policy/mayRecord'
 import { scopeOf } from '@/lib/policy/principal'
@@ -9,8 +10,7 @@ import { sharedPool } from '@/lib/store/scope/sharedPool'
 import { DemoLine } from '../ui/DemoLine'
 import { KeepFresh } from '../ui/KeepFresh'
 import { LiveQueries } from '../ui/LiveQueries'
-import { ReceivingReport } from '../ui/ReceivingReport'
-import { Recorded } from '../ui/record/Recorded'
+import { ReceivingReport } from './ReceivingReport'
 
 export const dynamic = 'force-dynamic'
 export const metadata: Metadata = { title: 'Receiving' }

@@ -3,8 +3,8 @@ import type { Person } from '@/lib/policy/principal'
 import { draftOf } from '@/lib/store/register/setupDraft'
 import { sharedPool } from '@/lib/store/scope/sharedPool'
 import { readDraft } from './draft'
+import type { FormState } from './Field'
 import type { FormValues } from './forms/formValues'
-import type { FormState } from './parts/Field'
 
 export type Asked = Record<string, string | string[] | undefined>
 

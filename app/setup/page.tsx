@@ -1,10 +1,10 @@
 import type { Metadata } from 'next'
+import { numberWords } from '@/app/ui/words/numberWords'
 import { pageVisitor } from '@/lib/access/guard'
 import { people } from '@/lib/access/people/enterPeople'
 import { registerNow } from '@/lib/store/ledger/registerNow'
 import { sharedPool } from '@/lib/store/scope/sharedPool'
 import { Link } from '../ui/Link'
-import { numberWords } from '../words/numberWords'
 import { missingFirst, SETUP_ORDER } from './setupOrder'
 
 export const dynamic = 'force-dynamic'

@@ -4,8 +4,8 @@ import { hasRole, ROLE_NAMES, ROLES, type Roles, toRoles } from '@/lib/policy/pe
 import type { Person } from '@/lib/policy/principal'
 import { draftOf } from '@/lib/store/register/setupDraft'
 import { sharedPool } from '@/lib/store/scope/sharedPool'
+import type { FormState } from './Field'
 import { readRoleFields } from './forms/roleFields'
-import type { FormState } from './parts/Field'
 
 export type Asked = Record<string, string | string[] | undefined>
 

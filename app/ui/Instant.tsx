@@ -1,4 +1,4 @@
-import { dayWords, deadlineWords, instantWords } from '../words/instantWords'
+import { dayWords, deadlineWords, instantWords } from './words/instantWords'
 
 /** A time of day with its weekday, date and place, readable by machines too. `at` and `now` in ms UTC. */
 export function Instant({ at, zone, now }: { at: number; zone: string; now: number }) {

@@ -1,6 +1,6 @@
-import { instantWords } from '../words/instantWords'
 import styles from './LostServer.module.css'
 import { useStayWhileLost } from './useStayWhileLost'
+import { instantWords } from './words/instantWords'
 
 /**
  * Says that the server is lost, and from when the data on the page are. The region is always there, so that what

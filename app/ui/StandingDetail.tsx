@@ -1,4 +1,4 @@
-import type { StandingWords } from '../words/standingWords'
+import type { StandingWords } from './words/standingWords'
 
 /**
  * Which limit a standing is about (in italics), what more there is to know, and what to do. Where there is little room,

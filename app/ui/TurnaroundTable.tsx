@@ -1,8 +1,8 @@
 import type { PooledTurnaround, Turnaround } from '@/lib/store/read/figures/turnaround'
-import { tableDuration } from '../words/durationWords'
-import { partName } from '../words/partWords'
 import table from './Table.module.css'
 import { WITHHELD } from './Told'
+import { tableDuration } from './words/durationWords'
+import { partName } from './words/partWords'
 
 type Times = Turnaround['parts'][number]
 type Row = { name: Times['name']; times: Times | null }

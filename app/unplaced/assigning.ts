@@ -3,7 +3,7 @@ import type { Person } from '@/lib/policy/principal'
 import type { UnplacedEvent } from '@/lib/store/read/unplaced/unplacedEvents'
 import { consignmentOf, NO_CONSIGNMENT } from '../api/record/consignmentOf'
 import { moveFaults } from '../api/record/moveFaults'
-import type { Assigning } from '../ui/record/AssignForm'
+import type { Assigning } from './AssignForm'
 
 /** What was typed about assigning an event, as the address has it, and what is wrong with it; null where nothing was. */
 export async function assigningOf(

@@ -7,8 +7,8 @@ import { sharedPool } from '@/lib/store/scope/sharedPool'
 import { DemoLine } from '../ui/DemoLine'
 import { KeepFresh } from '../ui/KeepFresh'
 import { LiveQueries } from '../ui/LiveQueries'
-import { UnplacedReport } from '../ui/UnplacedReport'
 import { assigningOf } from './assigning'
+import { UnplacedReport } from './UnplacedReport'
 
 export const dynamic = 'force-dynamic'
 export const metadata: Metadata = { title: 'Unplaced events' }

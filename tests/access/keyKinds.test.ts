@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { keyFields, keyRights } from '@/app/keyFields'
+import { keyFields, keyRights } from '@/app/keys/keyFields'
 import { EVENT_KINDS } from '@/lib/custody/event'
 
 const none = { plants: new Set<string>(), laboratories: new Set<string>() }

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { standingWords } from '@/app/words/standingWords'
+import { standingWords } from '@/app/ui/words/standingWords'
 import { displayCode } from '@/lib/custody/kitCode'
 import { AT_ONCE } from '@/lib/digest/alerts/atOnceWords'
 import { dateWords } from '@/lib/digest/weekly/dateWords'

@@ -1,6 +1,6 @@
 import type { Locator } from 'playwright-core'
 import { beforeAll, describe, expect } from 'vitest'
-import { ofHundred, type ShipSubject, shipReasons, shipSentence } from '@/app/words/shipWords'
+import { ofHundred, type ShipSubject, shipReasons, shipSentence } from '@/app/ui/words/shipWords'
 import { localDay } from '@/lib/hold/zone'
 import { shipAdvice } from '@/lib/lane/ship/shipAdvice'
 import { shipWindows } from '@/lib/lane/ship/shipWindow'

@@ -1,9 +1,9 @@
+import { boardFilter } from '@/app/(board)/boardFilter'
 import { jsonReply, problemReply } from '@/lib/intake/answers/reply'
 import { problem } from '@/lib/intake/formats/problem'
 import { scopeOf } from '@/lib/policy/principal'
 import { board } from '@/lib/store/read/board/board'
 import { sharedPool } from '@/lib/store/scope/sharedPool'
-import { boardFilter } from '../../boardFilter'
 import { answering } from '../answering'
 import { asked } from '../asked'
 

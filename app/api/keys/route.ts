@@ -1,10 +1,10 @@
+import { keyAddress, keyFields, keyRights } from '@/app/keys/keyFields'
+import { keyPlaces } from '@/app/keys/keyPlaces'
 import { makeKeyFor } from '@/lib/access/keys/programmeKeys'
 import { actorOf } from '@/lib/access/session/actor'
 import { leadTo } from '@/lib/access/session/signedIn'
 import { problemReply } from '@/lib/intake/answers/reply'
 import { readBody } from '@/lib/intake/formats/readBody'
-import { keyAddress, keyFields, keyRights } from '../../keyFields'
-import { keyPlaces } from '../../keyPlaces'
 import { answering } from '../answering'
 import { asked } from '../asked'
 

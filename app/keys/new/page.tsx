@@ -1,8 +1,8 @@
 import type { Metadata } from 'next'
 import { pageVisitor } from '@/lib/access/guard'
-import { keyFields, keyRights } from '../../keyFields'
-import { keyPlaces } from '../../keyPlaces'
-import { KeyForm } from '../../ui/KeyForm'
+import { KeyForm } from '../KeyForm'
+import { keyFields, keyRights } from '../keyFields'
+import { keyPlaces } from '../keyPlaces'
 
 export const dynamic = 'force-dynamic'
 export const metadata: Metadata = { title: 'Make a key' }

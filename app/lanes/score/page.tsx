@@ -4,8 +4,8 @@ import { seesAll } from '@/lib/policy/personRoles'
 import { backtestPage } from '@/lib/store/read/lanes/backtestPage'
 import { sharedPool } from '@/lib/store/scope/sharedPool'
 import { DemoLine } from '../../ui/DemoLine'
-import { LookAgain } from '../../ui/LookAgain'
-import { ScoreReport } from '../../ui/score/ScoreReport'
+import { LookAgain } from './LookAgain'
+import { ScoreReport } from './ScoreReport'
 
 export const dynamic = 'force-dynamic'
 export const metadata: Metadata = { title: 'How good the forecasts have been' }

@@ -2,7 +2,7 @@ import { visitor } from '@/lib/access/session/visitor'
 import { scopeOf } from '@/lib/policy/principal'
 import { mayAsk } from '@/lib/policy/routes'
 import NotFound from '../../not-found'
-import { NoSuchSample } from '../../ui/NoSuchSample'
+import { NoSuchSample } from './NoSuchSample'
 
 /** The same for a code that is nowhere and for another's sample. */
 export default async function SampleNotFound() {

@@ -1,3 +1,4 @@
+import type { Choices } from '@/app/ui/AskedFields'
 import { EVENT_KINDS, type EventKind, isEventKind, keyOf, type ReadEvent } from '@/lib/custody/event'
 import { KINDS } from '@/lib/custody/eventKinds'
 import { canonical } from '@/lib/custody/kitCode'
@@ -18,8 +19,7 @@ import { eventsOfAct, kitChoices } from '@/lib/store/read/sample/byHand'
 import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import { sharedPool } from '@/lib/store/scope/sharedPool'
 import { moveFaults } from '../../api/record/moveFaults'
-import type { Choices } from '../../ui/record/AskedFields'
-import type { Moving } from '../../ui/record/MoveForm'
+import type { Moving } from './MoveForm'
 
 /** What a person can record of a sample, and what they have just recorded or typed. */
 export interface Recording {

@@ -3,9 +3,9 @@ import { pageVisitor } from '@/lib/access/guard'
 import { canonical } from '@/lib/custody/kitCode'
 import { registerNow } from '@/lib/store/ledger/registerNow'
 import { sharedPool } from '@/lib/store/scope/sharedPool'
-import { KitLabel } from '../parts/KitLabel'
-import styles from '../parts/KitLabel.module.css'
-import { SetupPath } from '../parts/SetupPath'
+import { SetupPath } from '../SetupPath'
+import { KitLabel } from './KitLabel'
+import styles from './KitLabel.module.css'
 
 export const dynamic = 'force-dynamic'
 export const metadata: Metadata = { title: 'Kit labels' }

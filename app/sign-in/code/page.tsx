@@ -1,6 +1,6 @@
 import type { Metadata } from 'next'
-import { CodeForm } from '../../ui/CodeForm'
 import { Link } from '../../ui/Link'
+import { CodeForm } from '../CodeForm'
 
 export const dynamic = 'force-dynamic'
 export const metadata: Metadata = { title: 'Look into your mail' }

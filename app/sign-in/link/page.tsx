@@ -1,6 +1,6 @@
 import type { Metadata } from 'next'
 import { Link } from '../../ui/Link'
-import styles from '../../ui/SignIn.module.css'
+import styles from '../SignIn.module.css'
 
 export const dynamic = 'force-dynamic'
 export const metadata: Metadata = { title: 'Sign in' }

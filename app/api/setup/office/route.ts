@@ -1,5 +1,5 @@
 import { formValues } from '@/app/setup/forms/formValues'
-import { officeOfForm } from '@/app/setup/forms/officeForm'
+import { officeOfForm } from '@/app/setup/office/officeForm'
 import { enterOffice } from '@/lib/store/register/office'
 import { keepDraft } from '@/lib/store/register/setupDraft'
 import { sharedPool } from '@/lib/store/scope/sharedPool'

@@ -1,10 +1,10 @@
+import { Pages } from '@/app/audit/Pages'
+import { dayWords, headingInstant } from '@/app/ui/words/instantWords'
+import { capitalised, countOf } from '@/app/ui/words/numberWords'
 import { placeName } from '@/lib/schedule/placeName'
 import type { PlantHistory } from '@/lib/store/read/plant/plantHistory'
 import { Link } from '../../../ui/Link'
-import { Pages } from '../../../ui/Pages'
-import { SettledTable } from '../../../ui/SettledTable'
-import { dayWords, headingInstant } from '../../../words/instantWords'
-import { capitalised, countOf } from '../../../words/numberWords'
+import { SettledTable } from '../SettledTable'
 import styles from './HistoryReport.module.css'
 
 /** A page of a plant's settled samples, and the way to all of them as CSV. Every day on it is the plant's own. */

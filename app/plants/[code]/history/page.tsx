@@ -1,12 +1,12 @@
 import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
 import { cache } from 'react'
+import { olderThan } from '@/app/audit/olderPages'
 import { pageVisitor } from '@/lib/access/guard'
 import { scopeOf } from '@/lib/policy/principal'
 import { includesPlant } from '@/lib/policy/scope'
 import { HISTORY_KEY, plantHistory } from '@/lib/store/read/plant/plantHistory'
 import { sharedPool } from '@/lib/store/scope/sharedPool'
-import { olderThan } from '../../../olderPages'
 import { DemoLine } from '../../../ui/DemoLine'
 import { HistoryReport } from './HistoryReport'
 

@@ -1,10 +1,10 @@
 import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
 import { pageVisitor } from '@/lib/access/guard'
+import { CsvForm } from '../../CsvForm'
 import { formStateOf } from '../../formState'
 import { ENTRY_FORMS, isRegisterList } from '../../forms/entryForms'
-import { CsvForm } from '../../parts/CsvForm'
-import { SetupPath } from '../../parts/SetupPath'
+import { SetupPath } from '../../SetupPath'
 
 export const dynamic = 'force-dynamic'
 

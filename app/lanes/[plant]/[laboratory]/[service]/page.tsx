@@ -5,9 +5,9 @@ import { pageVisitor } from '@/lib/access/guard'
 import { scopeOf } from '@/lib/policy/principal'
 import { lanePage } from '@/lib/store/read/lanes/lanePage'
 import { sharedPool } from '@/lib/store/scope/sharedPool'
-import { laneNamed } from '../../../../laneAddress'
 import { DemoLine } from '../../../../ui/DemoLine'
-import { LaneReport } from '../../../parts/LaneReport'
+import { laneNamed } from '../../../laneAddress'
+import { LaneReport } from './LaneReport'
 
 export const dynamic = 'force-dynamic'
 

@@ -1,0 +1,44 @@
+import { dayNumberWords, headingInstant } from '@/app/ui/words/instantWords'
+import { capitalised, countOf, numberWords } from '@/app/ui/words/numberWords'
+import type { Arrivals } from '@/lib/store/read/arrivals/arrivals'
+
+type Laboratory = Arrivals['laboratories'][number]
+
+/** How many samples are on their way, how many are still to leave, and how many should have come. */
+export function arrivalsHeading(laboratories: readonly Laboratory[]): string {
+  const coming = laboratories.flatMap((one) => one.coming)
+  const toLeave = samplesIn(coming.filter(({ handedOverAt }) => handedOverAt === null))
+  const total = samplesIn(coming) + laboratories.reduce((sum, { untold }) => sum + untold, 0)
+  if (total === 0) return 'Nothing is on its way.'
+  if (total === toLeave)
+    return `Nothing is on its way; ${countOf(toLeave, 'sample is', 'samples are')} cut and not yet handed over.`
+  const late = samplesIn(coming.filter(({ lateSinceDay }) => lateSinceDay !== null))
+  const onTheWay = countOf(total - toLeave, 'sample is on its way', 'samples are on their way')
+  const cut = toLeave === 0 ? '' : `, ${numberWords(toLeave)} more ${toLeave === 1 ? 'is' : 'are'} cut`
+  const overdue = late === 0 ? 'none is overdue' : `${numberWords(late)} should have come by now`
+  return `${capitalised(onTheWay)}${cut}; ${overdue}.`
+}
+
+/** What the laboratory's next open day brings, in a sentence, with the time there. */
+export function laboratorySentence({ days, untold, zone }: Laboratory, asOf: number): string {
+  const there = `${headingInstant(asOf, zone, asOf)}.`
+  const next = days[0]
+  const sentences = [there]
+  if (next) sentences.push(`On ${dayNumberWords(next.day, zone, asOf)} expect ${rangeWords(next)}.`)
+  if (untold > 0)
+    sentences.push(
+      `Of ${countOf(untold, 'more sample', 'more samples')} on the way no record tells when ${untold === 1 ? 'it comes' : 'they come'}.`,
+    )
+  return sentences.join(' ')
+}
+
+/** "no sample", "two samples", "up to three samples", "one to four samples": what eight days of ten like it bring. */
+export function rangeWords({ low, high }: { low: number; high: number }): string {
+  if (high === 0) return 'no sample'
+  if (low === high) return countOf(low, 'sample')
+  return low === 0 ? `up to ${countOf(high, 'sample')}` : `${numberWords(low)} to ${countOf(high, 'sample')}`
+}
+
+export function samplesIn(coming: readonly { samples: readonly unknown[] }[]): number {
+  return coming.reduce((sum, { samples }) => sum + samples.length, 0)
+}

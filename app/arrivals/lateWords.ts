@@ -1,0 +1,41 @@
+import { chanceWords } from '@/app/ui/words/chanceWords'
+import { capitalised } from '@/app/ui/words/numberWords'
+import { standingAt } from '@/app/ui/words/standingWords'
+import { hasToAct, type Part } from '@/lib/judgement/hasToAct'
+import { nextStep, stepWords } from '@/lib/judgement/nextStep'
+import { isToBeReplaced, replaceWords } from '@/lib/judgement/replaceWords'
+import { askCarrier } from '@/lib/schedule/act'
+import type { Arrivals } from '@/lib/store/read/arrivals/arrivals'
+
+type Coming = Arrivals['laboratories'][number]['coming'][number]
+type Late = Pick<Coming, 'samples' | 'service'>
+
+/** How the samples of what is late stand by their limits at `now` (ms UTC), the worst first; empty where nothing tells. */
+export function limitWords({ samples }: Pick<Late, 'samples'>, now: number): string {
+  const lapsed = samples.filter((row) => standingAt(row, now) === 'lapsed')
+  const risks = samples.flatMap((row) => (row.forecast && !lapsed.includes(row) ? [row.forecast.risk] : []))
+  const sentences: string[] = []
+  if (lapsed.length > 0)
+    sentences.push(
+      lapsed.length === samples.length
+        ? `${samples.length === 1 ? 'It has' : 'They have'} lapsed.`
+        : 'One or more of them have lapsed.',
+    )
+  if (risks.length > 0)
+    sentences.push(
+      `The chance to miss ${samples.length === 1 ? 'its limit' : 'a limit'} is ${chanceWords(Math.max(...risks))}.`,
+    )
+  return sentences.join(' ')
+}
+
+/** Whom to ask for it, as the board says it of the same sample: the laboratory where the carrier has delivered it. */
+export function lateAction({ samples, service }: Late, now: number, reader: Part): string {
+  const isDelivered = samples.every(({ stage }) => stage === 'delivered')
+  const [first] = samples
+  const areLost = samples.every((row) => standingAt(row, now) === 'lapsed' && isToBeReplaced(row))
+  const replace = first && areLost ? replaceWords(samples.length === 1 ? 'it' : 'each', first, reader) : null
+  const step = isDelivered ? nextStep('delivered', null) : null
+  const isDesk = hasToAct({ by: 'laboratory', code: first?.laboratory ?? '' }, reader)
+  const ask = capitalised(step ? stepWords(step, 'it', isDesk) : askCarrier('it', service ?? undefined))
+  return replace === null ? `${ask}.` : `${ask}, and ${replace}.`
+}

@@ -1,0 +1,27 @@
+import { olderAddress } from './olderPages'
+
+/** The way from one page of a list to the others. `newest` is the address of its first page, `olderThan` the key of the next. */
+export function Pages({
+  newest,
+  isOlder,
+  olderThan,
+}: {
+  newest: string
+  isOlder: boolean
+  olderThan: string | null
+}) {
+  if (!isOlder && olderThan === null) return null
+  return (
+    <nav aria-label="Newest and older">
+      <p>
+        {isOlder && <a href={newest}>Newest</a>}
+        {isOlder && olderThan !== null && ' · '}
+        {olderThan !== null && (
+          <a href={olderAddress(newest, olderThan)} rel="next">
+            Older
+          </a>
+        )}
+      </p>
+    </nav>
+  )
+}

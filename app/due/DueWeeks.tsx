@@ -1,0 +1,155 @@
+import { dayNumberWords, shortDay } from '@/app/ui/words/instantWords'
+import { actorName, actWords, overdueWords, productName } from '@/lib/judgement/dueWords'
+import { hasToAct } from '@/lib/judgement/hasToAct'
+import { dueLines } from '@/lib/schedule/dueLines'
+import { isoWeekOf } from '@/lib/schedule/isoWeek'
+import { DueMore } from './DueMore'
+import styles from './DueWeeks.module.css'
+import type { DueView } from './dueView'
+import { firstOf, MOST_TESTS } from './mostShown'
+import { type WeekLine, type WeekPicture, weekPicture } from './weekLines'
+
+const percent = (share: number) => `${(share * 100).toFixed(2)}%`
+
+/**
+ * The tests that are owed as lines over the coming weeks, under their plants. The words beside each say its next act,
+ * and the list below says all of them, so the picture can be missing, as it is on a phone.
+ */
+export function DueWeeks({ view, zone }: { view: DueView; zone: string }) {
+  const picture = weekPicture(view, zone)
+  if (picture.lines.length === 0) return null
+  const lines = firstOf(picture.lines, view.isWhole ? Number.POSITIVE_INFINITY : MOST_TESTS)
+  return (
+    <section className={styles.weeks} aria-labelledby="weeks">
+      <h2 id="weeks" className={styles.title}>
+        Week by week
+      </h2>
+      <p className={styles.legend}>
+        A line is one test, through its last act. <Key kind="plant" /> an act at the plant,{' '}
+        <Key kind="other" /> at the laboratory or the programme, <Key kind="report" /> its report.{' '}
+        <Key kind="late" /> something of it is overdue.
+      </p>
+      <div className={styles.axisRow}>
+        <Axis picture={picture} />
+      </div>
+      <ul className={styles.lines}>
+        {lines.map((line) => (
+          <li key={`${line.owed.duty} ${line.owed.number}`} className={styles.line}>
+            <span className={styles.product}>
+              {productName(line.owed.product, view.work)}
+              {view.isOfSeveral && (
+                <span className={styles.more}>{view.work.places.get(line.owed.plant)}</span>
+              )}
+            </span>
+            <span className={styles.picture}>
+              <Strip line={line} picture={picture} />
+            </span>
+            <span className={styles.say}>
+              <Next line={line} view={view} />
+            </span>
+          </li>
+        ))}
+      </ul>
+      <DueMore count={picture.lines.length - lines.length} one="test" filter={view.filter} />
+    </section>
+  )
+}
+
+function Axis({ picture: { mondays } }: { picture: WeekPicture }) {
+  return (
+    <svg className={styles.axis} aria-hidden="true" focusable="false">
+      {mondays.map(({ day, place }, index) => (
+        <g key={day} className={styles.tick} data-minor={index % 2 === 1}>
+          <text x={percent(place)} y="38%">
+            W{isoWeekOf(day).week}
+          </text>
+          <text x={percent(place)} y="84%" className={styles.date}>
+            {shortDay(day)}
+          </text>
+        </g>
+      ))}
+    </svg>
+  )
+}
+
+function Strip({ line, picture: { mondays, today } }: { line: WeekLine; picture: WeekPicture }) {
+  const { marks, from, to, overdue, isAside, isOnward } = line
+  return (
+    <svg className={styles.strip} aria-hidden="true" focusable="false">
+      {mondays.map(({ day, place }) => (
+        <line key={day} className={styles.monday} x1={percent(place)} x2={percent(place)} y1="0" y2="100%" />
+      ))}
+      <line className={styles.today} x1={percent(today)} x2={percent(today)} y1="0" y2="100%" />
+      <line className={styles.span} x1={percent(from)} x2={percent(to)} y1="50%" y2="50%" />
+      {marks.map(({ acts, by, place }) => (
+        <At key={acts.join()} place={place}>
+          {acts.includes('report') ? (
+            <rect className={styles.report} x="-3.5" y="-3.5" width="7" height="7" />
+          ) : (
+            <line
+              className={styles.mark}
+              data-by={by}
+              y1={by === 'plant' ? -8 : -4}
+              y2={by === 'plant' ? 8 : 4}
+            />
+          )}
+        </At>
+      ))}
+      {isOnward && (
+        <At place={to}>
+          <path className={styles.onward} d="M-5 -4l4 4l-4 4" />
+        </At>
+      )}
+      {overdue && (
+        <At place={today}>
+          <circle className={styles.late} data-aside={isAside} r="4.5" />
+        </At>
+      )}
+    </svg>
+  )
+}
+
+/** Draws its children around a place on the line, in pixels. */
+function At({ place, children }: { place: number; children: React.ReactNode }) {
+  return (
+    <svg x={percent(place)} y="50%" width="1" height="1" overflow="visible" aria-hidden="true">
+      {children}
+    </svg>
+  )
+}
+
+function Key({ kind }: { kind: 'plant' | 'other' | 'report' | 'late' }) {
+  return (
+    <svg className={styles.key} viewBox="-6 -9 12 18" aria-hidden="true" focusable="false">
+      {kind === 'plant' && <line className={styles.mark} data-by="plant" y1="-8" y2="8" />}
+      {kind === 'other' && <line className={styles.mark} y1="-4" y2="4" />}
+      {kind === 'report' && <rect className={styles.report} x="-3.5" y="-3.5" width="7" height="7" />}
+      {kind === 'late' && <circle className={styles.late} r="4.5" />}
+    </svg>
+  )
+}
+
+/** What is overdue of a test and when its report is due; else its next act, with by when and whom. */
+function Next({ line: { owed, overdue, isAside }, view }: { line: WeekLine; view: DueView }) {
+  const { work, person } = view
+  const lines = dueLines([owed], work.asOf)
+  const next = overdue ? lines.at(-1) : lines[0]
+  if (!next) return null
+  const day = dayNumberWords(next.dueDay, next.zone, work.asOf)
+  return (
+    <>
+      {overdue ? (
+        <span className={isAside ? undefined : styles.over}>
+          {isAside ? 'Left aside' : 'Overdue'}: {overdueWords(overdue, work).act}
+        </span>
+      ) : (
+        actWords(next.acts, owed, work)
+      )}
+      <span className={styles.more}>
+        {overdue
+          ? `its report is due ${day}`
+          : `by ${day}, ${hasToAct(next.actor, person.roles) ? 'yours' : actorName(next.actor, work)}`}
+      </span>
+    </>
+  )
+}

@@ -1,0 +1,133 @@
+import styles from '@/app/ui/KeyForm.module.css'
+import { EVENT_KINDS } from '@/lib/custody/event'
+import { Choice, Fault, Tick } from './KeyChoices'
+import type { KeyFaults, KeyFields } from './keyFields'
+import type { KeyPlace } from './keyPlaces'
+
+/** The form that makes a key, with a sentence beside each field that cannot be used. */
+export function KeyForm({
+  fields,
+  faults,
+  places,
+}: {
+  fields: KeyFields
+  faults: KeyFaults
+  places: { plants: readonly KeyPlace[]; laboratories: readonly KeyPlace[] }
+}) {
+  return (
+    <div className="prose">
+      <h1>Make a key</h1>
+      {Object.keys(faults).length > 0 && (
+        <p role="alert" className={styles.fault}>
+          No key was made: something has to be put right first, beside its field.
+        </p>
+      )}
+      <form method="post" action="/api/keys" className={styles.form}>
+        <label>
+          <span>Name</span>
+          <input
+            name="name"
+            defaultValue={fields.name}
+            maxLength={100}
+            autoComplete="off"
+            aria-describedby="about-name"
+            aria-invalid={faults.name !== undefined}
+          />
+          <small id="about-name">
+            What it is for and where it is kept, like “scanner at the north dock”. <Fault of={faults.name} />
+          </small>
+        </label>
+        <label>
+          <span>Sources, one a line</span>
+          <textarea
+            name="sources"
+            rows={3}
+            defaultValue={fields.sources}
+            spellCheck={false}
+            aria-describedby="about-sources"
+            aria-invalid={faults.sources !== undefined}
+          />
+          <small id="about-sources">
+            The key may write these as the <code>source</code> of an event, and no other.{' '}
+            <Fault of={faults.sources} />
+          </small>
+        </label>
+        <fieldset>
+          <legend>Of which samples it reports</legend>
+          <Choice name="reach" value="all" now={fields.reach} label="Of every sample" />
+          <Choice name="reach" value="some" now={fields.reach} label="Only of samples of, or bound for" />
+          <Fault of={faults.reach} />
+          <div className={styles.ticks}>
+            {places.plants.map(({ code, name }) => (
+              <Tick
+                key={code}
+                name="plants"
+                value={code}
+                ticked={fields.plants}
+                label={`${name} (${code})`}
+              />
+            ))}
+            {places.laboratories.map(({ code, name }) => (
+              <Tick
+                key={code}
+                name="laboratories"
+                value={code}
+                ticked={fields.laboratories}
+                label={`${name} (${code})`}
+              />
+            ))}
+          </div>
+        </fieldset>
+        <fieldset>
+          <legend>What it reports</legend>
+          <Choice name="reports" value="all" now={fields.reports} label="Every kind of event" />
+          <Choice name="reports" value="some" now={fields.reports} label="Only" />
+          <Fault of={faults.reports} />
+          <div className={styles.ticks}>
+            {EVENT_KINDS.map((kind) => (
+              <Tick key={kind} name="kinds" value={kind} ticked={fields.kinds} label={kind} />
+            ))}
+          </div>
+        </fieldset>
+        <fieldset>
+          <legend>Further</legend>
+          <Tick
+            name="history"
+            value="yes"
+            ticked={fields.history ? ['yes'] : []}
+            label="It imports history: its own word is taken for when a report was made"
+          />
+          <Tick
+            name="register"
+            value="yes"
+            ticked={fields.register ? ['yes'] : []}
+            label="It may send the register, whole; only with every sample above"
+          />
+          <Fault of={faults.register} />
+          <Tick
+            name="signs"
+            value="yes"
+            ticked={fields.signs ? ['yes'] : []}
+            label="It signs what it sends (RFC 9421), and its secret never travels"
+          />
+        </fieldset>
+        <label className={styles.day}>
+          <span>Last day on which it works</span>
+          <input
+            type="date"
+            name="expires"
+            defaultValue={fields.expires}
+            aria-describedby="about-expires"
+            aria-invalid={faults.expires !== undefined}
+          />
+          <small id="about-expires">
+            To its end in UTC. Empty: until it is revoked. <Fault of={faults.expires} />
+          </small>
+        </label>
+        <p>
+          <button type="submit">Make the key</button> <a href="/keys">Back to the keys</a>
+        </p>
+      </form>
+    </div>
+  )
+}

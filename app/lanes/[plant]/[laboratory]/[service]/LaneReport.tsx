@@ -1,0 +1,90 @@
+import { Link } from '@/app/ui/Link'
+import table from '@/app/ui/Table.module.css'
+import { headingInstant } from '@/app/ui/words/instantWords'
+import { percentWords, shipmentCount, withinSentence } from '@/app/ui/words/laneWords'
+import { capitalised, numberWords } from '@/app/ui/words/numberWords'
+import type { LanePage } from '@/lib/store/read/lanes/lanePage'
+import styles from '../../../Lanes.module.css'
+import { PaceWords } from '../../../PaceWords'
+import { TransitFigure, TransitTable } from '../../../TransitFigure'
+import { PaceSection } from './PaceSection'
+import { ShipmentTable } from './ShipmentTable'
+
+/** One lane: how long it takes, whether it keeps its pace, and what was sent by it last. */
+export function LaneReport({ page }: { page: LanePage }) {
+  const { asOf, plant, laboratory, service, figures, shipments, presumedLost, presumedLostSteps } = page
+  const { curve, pace } = figures
+  return (
+    <>
+      <p className={styles.when}>
+        <Link href="/lanes">Lanes</Link>, as of {headingInstant(asOf, plant.zone, asOf)}
+      </p>
+      <h1 className={styles.heading}>
+        {plant.name} to {laboratory.name}
+        <span className={styles.by}>
+          {service ? `by ${service.name}` : 'by a service that nothing names'}
+        </span>
+      </h1>
+      <p className={styles.lead}>
+        {curve ? withinSentence(curve) : 'Nothing has arrived on this lane yet.'}{' '}
+        {pace.change && (
+          <>
+            <PaceWords figures={figures} zone={plant.zone} now={asOf} />.
+          </>
+        )}
+      </p>
+      <h2>How long it takes</h2>
+      {curve && (
+        <>
+          <TransitFigure curve={curve} />
+          <p className={styles.axis}>
+            Open days of {laboratory.name} after the day of hand-over; 0 is that day. The line is the
+            estimated share that has arrived when the day is over, the band holds it with a chance of 90 %.
+          </p>
+        </>
+      )}
+      <p className="prose">{restingWords(page)}</p>
+      {curve && (
+        <details>
+          <summary>The same as a table</summary>
+          <div className={table.scroll}>
+            <TransitTable curve={curve} className={`${table.table} ${table.narrow}`} />
+          </div>
+        </details>
+      )}
+      <PaceSection page={page} />
+      {presumedLost.length > 0 && (
+        <>
+          <h2>Presumed lost</h2>
+          <p className="prose">
+            Under way for more than {presumedLostSteps} open days, with nothing later. They count as never
+            arriving until someone rules on them: record each as lost, or report what came of it.
+          </p>
+          <ShipmentTable shipments={presumedLost} page={page} caption="Presumed lost" />
+        </>
+      )}
+      <h2>What was sent last</h2>
+      <ShipmentTable shipments={shipments} page={page} caption="The last shipments, newest first" />
+    </>
+  )
+}
+
+/** What the estimate rests on; of others only how much is borrowed. */
+function restingWords({ figures }: LanePage): string {
+  const { counts, borrowedShare, halfLifeDays } = figures
+  const [all, underWay, never] = [counts.all, counts.underWay, counts.never].map(Math.round)
+  const lost =
+    never === 0 ? 'none' : `${numberWords(never as number)} (${percentWords(counts.never / counts.all)})`
+  const rests = `It rests on ${shipmentCount(all as number)} ${all === 1 ? 'shipment' : 'shipments'}: under way now ${underWay === 0 ? 'none' : numberWords(underWay as number)}, never arrived ${lost}.`
+  const borrowed =
+    borrowedShare === null
+      ? 'Nothing is borrowed from other lanes: fewer than three other makers send by this service.'
+      : borrowedShare > 0.995
+        ? 'Nearly all of the estimate is borrowed from other lanes, since this one has hardly a record.'
+        : `${capitalised(percentWords(borrowedShare))} of the estimate is borrowed from the other lanes of the service and of the programme, taken together.`
+  const fading =
+    halfLifeDays === null
+      ? ''
+      : ` What was sent ${Math.round(halfLifeDays)} days ago counts half in the line, and in full in the counts under it.`
+  return `${rests} ${borrowed}${fading}`
+}

@@ -1,0 +1,144 @@
+import table from '@/app/ui/Table.module.css'
+import { dayNumberWords } from '@/app/ui/words/instantWords'
+import { changeWords, longDay, ruleWords, shipmentCount, stepCell } from '@/app/ui/words/laneWords'
+import { capitalised } from '@/app/ui/words/numberWords'
+import type { LanePage } from '@/lib/store/read/lanes/lanePage'
+import styles from '../../../Lanes.module.css'
+import { ChartFigure } from './ChartFigure'
+import { rulesBroken } from './rulesBroken'
+
+/** Whether a lane keeps its pace: changes that lasted, and the weeks one by one against its limits. */
+export function PaceSection({ page }: { page: LanePage }) {
+  const { figures, plant, asOf } = page
+  const { pace, chart } = figures
+  return (
+    <section>
+      <h2>Whether it keeps its pace</h2>
+      <Changes page={page} />
+      {pace.cannotTell && <p className="prose">{toldFrom(pace)}</p>}
+      {chart === null ? (
+        <p className="prose">Too few have arrived to draw limits that weeks could be held against.</p>
+      ) : (
+        <ChartPart chart={chart} zone={plant.zone} now={asOf} />
+      )}
+    </section>
+  )
+}
+
+function Changes({ page: { figures, plant, asOf } }: { page: LanePage }) {
+  const { changes, falseAlarmOnceIn } = figures.pace
+  const caution = `On a lane whose pace never changes, one change in ${falseAlarmOnceIn.toLocaleString('en-GB')} shipments is called by chance.`
+  if (changes.length === 0) return <p className="prose">No lasting change of its pace has shown. {caution}</p>
+  return (
+    <>
+      <ul className={styles.breaks}>
+        {[...changes].reverse().map((change) => (
+          <li key={change.sinceAt}>
+            {capitalised(changeWords(change, plant.zone, asOf))}: {sinceWords(change)}.
+          </li>
+        ))}
+      </ul>
+      <p className="prose">Days are those of the plant. {caution}</p>
+    </>
+  )
+}
+
+type Pace = LanePage['figures']['pace']
+
+/** "9 shipments since, 5 of which have not arrived": those under way and those that never will. */
+function sinceWords({ consignments, underWay }: Pace['changes'][number]): string {
+  const since = `${shipmentCount(consignments)} ${Math.round(consignments) === 1 ? 'shipment' : 'shipments'} since`
+  if (underWay <= 0.5) return since
+  const count = shipmentCount(underWay)
+  return `${since}, ${count} of which ${count === '1' ? 'has' : 'have'} not arrived`
+}
+
+/** How far a lane is from being told of. */
+function toldFrom({ changes, arrivals, leastArrivals }: Pace): string {
+  const have = `${shipmentCount(arrivals)} of the ${leastArrivals} arrivals`
+  if (changes.length === 0) return `So far there are ${have} that it takes to tell a change.`
+  return `Since that was noticed there have been ${have} that it takes to tell another change.`
+}
+
+type Chart = NonNullable<LanePage['figures']['chart']>
+
+function ChartPart({ chart, zone, now }: { chart: Chart; zone: string; now: number }) {
+  const { points, reference, isWidened } = chart
+  const [first, last] = [points[0], points.at(-1)]
+  const broken = rulesBroken(points)
+  const day = (number: number) => longDay(number, zone, now)
+  if (!first || !last) return null
+  return (
+    <>
+      <h3 className={styles.sub}>Week by week</h3>
+      <p className="prose">
+        {broken.length === 0
+          ? 'No week lies beyond the limits, and no run of weeks breaks a rule.'
+          : `${capitalised(broken.length === 1 ? 'one stretch breaks' : `${broken.length} stretches break`)} a rule:`}
+      </p>
+      {broken.length > 0 && (
+        <ul className={styles.breaks}>
+          {broken.map(({ rule, from, to, side }) => (
+            <li key={`${rule} ${from}`}>
+              {capitalised(ruleWords(rule))}
+              {side && `, ${side}`}: handed over from {day(from)} to {day(to)}.
+            </li>
+          ))}
+        </ul>
+      )}
+      <ChartFigure
+        chart={chart}
+        from={`week of ${day(first.firstDay)}`}
+        to={`week of ${day(last.firstDay)}`}
+      />
+      <p className="prose">
+        Each point is a week of hand-overs, or several where a week has fewer than five shipments: above the
+        centre they were slower than usual, and beyond a limit lies one point in 370 by chance. What is usual
+        comes from the {shipmentCount(reference.consignments)} shipments from {day(reference.firstDay)} to{' '}
+        {day(reference.lastDay)}.{' '}
+        {isWidened &&
+          'Weeks differ here by more than chance makes single shipments differ, and the limits are wider for it. '}
+        It is a screen, not a verdict: it says where to ask, not what happened.
+      </p>
+      <details>
+        <summary>The weeks as a table</summary>
+        <ChartTable points={points} zone={zone} now={now} />
+      </details>
+    </>
+  )
+}
+
+function ChartTable({ points, zone, now }: { points: Chart['points']; zone: string; now: number }) {
+  return (
+    <table className={`${table.table} ${table.stack} ${table.narrow}`}>
+      <caption>By days of hand-over, the newest first; above 0 slower than usual</caption>
+      <thead>
+        <tr>
+          <th scope="col">Handed over</th>
+          <th scope="col">Shipments</th>
+          <th scope="col">Half within</th>
+          <th scope="col">Score</th>
+          <th scope="col">Rule broken</th>
+        </tr>
+      </thead>
+      <tbody>
+        {[...points]
+          .reverse()
+          .map(({ firstDay, lastDay, consignments, underWay, medianSteps, score, breaks }) => (
+            <tr key={firstDay}>
+              <th scope="row">
+                {dayNumberWords(firstDay, zone, now)} to {dayNumberWords(lastDay, zone, now)}
+              </th>
+              <td data-head="shipments">
+                {shipmentCount(consignments)}
+                {underWay > 0.5 && `, ${shipmentCount(underWay)} under way`}
+              </td>
+              <td data-head="half within">{stepCell(medianSteps)}</td>
+              <td data-head="score">{score.toFixed(1).replace('-', '−')}</td>
+              <td>{breaks.map(ruleWords).join('; ')}</td>
+            </tr>
+          ))}
+      </tbody>
+    </table>
+  )
+}

@@ -1,0 +1,66 @@
+import { Instant } from '@/app/ui/Instant'
+import styles from '@/app/ui/KeyForm.module.css'
+import { ZoneList } from './ZoneList'
+import { zoneNamed } from './zoneField'
+
+interface Props {
+  /** The IANA zone that holds. */
+  zone: string
+  /** Whether mail comes to them by it. */
+  hasMail: boolean
+  /** What was typed and names no zone; null where nothing was refused. */
+  refused: string | null
+  /** What was chosen has just been kept. */
+  isKept: boolean
+  /** In ms UTC. */
+  now: number
+}
+
+/** In which zone a person reads times. */
+export function ZoneChoice({ zone, hasMail, refused, isKept, now }: Props) {
+  return (
+    <section aria-labelledby="zone">
+      <h2 id="zone">Your time zone</h2>
+      {isKept && <p role="status">Kept. It holds from now on.</p>}
+      <p>
+        {hasMail && 'Your mail comes by it. '}Times that are yours are told in it. In {zone} it is now{' '}
+        <Instant at={now} zone={zone} now={now} />.
+      </p>
+      <form method="post" action="/api/me/zone" className={styles.form}>
+        <label>
+          <span>Zone</span>
+          <input
+            name="zone"
+            list="zones"
+            defaultValue={refused ?? zone}
+            maxLength={64}
+            required
+            autoComplete="off"
+            autoCapitalize="off"
+            spellCheck={false}
+            aria-invalid={refused !== null || undefined}
+            aria-describedby="zone-said"
+          />
+          <small id="zone-said">
+            A region and a city that keeps its time, like Europe/Lisbon.
+            {refused !== null && (
+              <span className={styles.fault} role="alert">
+                “{refused}” is no time zone. Choose one of the list, like Europe/Lisbon.
+              </span>
+            )}
+          </small>
+        </label>
+        <ZoneList now={now} />
+        <p>
+          <button type="submit">Keep this zone</button>
+        </p>
+      </form>
+    </section>
+  )
+}
+
+/** What an address says was typed as a zone and could not be kept; null where it says nothing or names a zone. */
+export function refusedZone(typed: string | string[] | undefined): string | null {
+  if (typeof typed !== 'string' || zoneNamed(typed) !== undefined) return null
+  return typed.slice(0, 64)
+}

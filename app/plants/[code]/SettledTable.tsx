@@ -1,0 +1,97 @@
+import { type Stage, stageName } from '@/app/samples/[code]/stageNames'
+import { Day } from '@/app/ui/Instant'
+import { SampleLink } from '@/app/ui/SampleLink'
+import styles from '@/app/ui/Table.module.css'
+import { tableDuration } from '@/app/ui/words/durationWords'
+import { howItStands } from '@/app/ui/words/standingWords'
+import { HOUR } from '@/lib/hold/zone'
+import type { SampleRow } from '@/lib/store/projection/sampleRow'
+import own from './SettledTable.module.css'
+
+/** The stages of a sample's way whose length is told: from one milestone to the next that people wait for. */
+const STAGES: readonly Stage[] = [
+  { from: 'issued', to: 'collected' },
+  { from: 'collected', to: 'dispatched' },
+  { from: 'dispatched', to: 'received' },
+  { from: 'received', to: 'loaded' },
+  { from: 'loaded', to: 'reported' },
+]
+
+/** Settled samples in the order given, with how long each stage of theirs took. Days are those of `zone`. */
+export function SettledTable({
+  rows,
+  caption,
+  zone,
+  now,
+}: {
+  rows: SampleRow[]
+  caption: string
+  zone: string
+  now: number
+}) {
+  const stages = STAGES.filter((stage) => rows.some((row) => stageTime(row, stage) !== ''))
+  return (
+    <div className={styles.scroll}>
+      <table className={`${styles.table} ${styles.stack} ${own.settled}`}>
+        <caption>{caption}</caption>
+        <thead>
+          <tr>
+            <th scope="col">Sample</th>
+            <th scope="col">How it ended</th>
+            <th scope="col">Settled</th>
+            {stages.map((stage) => (
+              <th key={stageName(stage)} scope="col" className={styles.number}>
+                {stageName(stage)}
+              </th>
+            ))}
+          </tr>
+        </thead>
+        <tbody>
+          {rows.map((row) => (
+            <tr key={row.code}>
+              <th scope="row">
+                <SampleLink code={row.code} />
+                <span className={styles.quiet}>
+                  {[row.productName ?? row.product, row.lot && `lot ${row.lot}`].filter(Boolean).join(', ')}
+                </span>
+              </th>
+              <td>
+                <Ended row={row} zone={zone} now={now} />
+              </td>
+              <td className="whole" data-head="settled">
+                {row.settledAt !== null && <Day at={row.settledAt} zone={zone} now={now} />}
+              </td>
+              {stages.map((stage) => (
+                <td
+                  key={stageName(stage)}
+                  className={`${styles.number} ${own.stage}`}
+                  data-head={stageName(stage)}
+                >
+                  {stageTime(row, stage)}
+                </td>
+              ))}
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </div>
+  )
+}
+
+function Ended({ row, zone, now }: { row: SampleRow; zone: string; now: number }) {
+  const { lead, limit } = howItStands(row, zone, now)
+  return (
+    <span className={row.standing === 'lapsed' ? styles.lapsed : undefined}>
+      {lead}
+      {limit && <i className={styles.quiet}>{limit}</i>}
+    </span>
+  )
+}
+
+function stageTime(row: SampleRow, { from, to }: Stage): string {
+  const at = (name: string) =>
+    name === 'issued' ? row.issuedAt : row.milestones.find(({ milestone }) => milestone === name)?.at
+  const [start, end] = [at(from), at(to)]
+  if (start === undefined || end === undefined) return ''
+  return end < start ? 'out of order' : tableDuration((end - start) / HOUR)
+}

@@ -1,0 +1,100 @@
+import type { ReactNode } from 'react'
+import styles from '@/app/arrivals/DeskReport.module.css'
+import { headingInstant } from '@/app/ui/words/instantWords'
+import { capitalised, countOf, numberWords } from '@/app/ui/words/numberWords'
+import { placeName } from '@/lib/schedule/placeName'
+import type { ReceivingList } from '@/lib/store/read/arrivals/receivingList'
+import { ManyForm } from './ManyForm'
+import { manyRecording, tickedIn } from './manyRecording'
+import { readScan } from './readScan'
+import { ScanForm } from './ScanForm'
+
+type Laboratory = ReceivingList['laboratories'][number]
+type Params = Record<string, string | string[] | undefined>
+
+/** What is at a laboratory's door or on its way there: tick what has come, and record it as received. */
+export function ReceivingReport({
+  list,
+  params,
+  children,
+}: {
+  list: ReceivingList
+  params: Params
+  children?: ReactNode
+}) {
+  const isOne = list.laboratories.length === 1
+  const first = list.laboratories[0]
+  const total = list.laboratories.reduce((sum, { rows, notShown }) => sum + rows.length + notShown, 0)
+  const codes = list.laboratories.flatMap(({ rows }) => rows.map(({ code }) => code))
+  const scanned = scannedIn(params, codes)
+  return (
+    <>
+      <p className={styles.when}>{isOne && first ? headingInstant(list.asOf, first.zone, list.asOf) : ''}</p>
+      <h1 className={styles.heading}>
+        {total === 0
+          ? 'Nothing is waiting to be received.'
+          : `${capitalised(countOf(total, 'sample is', 'samples are'))} to be received.`}
+      </h1>
+      {children}
+      {codes.length > 0 && <ScanForm codes={codes} ticked={scanned} last={[params.scan].flat()[0]} />}
+      {list.laboratories
+        .filter(({ rows }) => rows.length > 0)
+        .map((laboratory) => (
+          <section key={laboratory.code} className={`${styles.section} ${styles.narrow}`}>
+            <h2>{laboratory.name}</h2>
+            <p className={styles.note}>{doorWords(laboratory)}</p>
+            <ManyForm many={manyOf(laboratory, list, scanned, params)} from="receiving" />
+          </section>
+        ))}
+      {total === 0 && (
+        <p className="prose">
+          A sample stands here from its hand-over to the carrier until it is recorded as received.
+        </p>
+      )}
+    </>
+  )
+}
+
+function doorWords({ rows, notShown }: Laboratory): string {
+  const delivered = rows.filter(({ stage }) => stage === 'delivered').length
+  const count = (number: number) => (number === 0 ? 'none' : numberWords(number))
+  const words = `${capitalised(count(delivered))} delivered, as the carrier says; ${count(rows.length - delivered)} on the way.`
+  return notShown > 0 ? `${words} ${capitalised(numberWords(notShown))} more follow these.` : words
+}
+
+/** What was scanned on a page without scripts, so far and just now, as far as it is of these codes. */
+function scannedIn({ ticked, scan }: Params, codes: readonly string[]): string[] {
+  const read = [ticked, scan].flat().flatMap((text) => readScan(text ?? '', codes).code ?? [])
+  return [...new Set(read)]
+}
+
+function manyOf(
+  { rows, zone }: Laboratory,
+  { asOf }: ReceivingList,
+  scanned: readonly string[],
+  params: Params,
+) {
+  const ticked = tickedIn(params)
+  const isMine = ticked !== null && (ticked.length === 0 || rows.some(({ code }) => ticked.includes(code)))
+  return manyRecording(
+    'received',
+    rows.map((row) => ({
+      row,
+      beside: [row.plantHeading.name, ...row.waybills.map((waybill) => `waybill ${waybill}`)].join(', '),
+      isScanned: scanned.includes(row.code),
+    })),
+    {
+      zone,
+      zoneOf: () => zone,
+      choices: {
+        services: [],
+        products: [],
+        limits: [],
+        deviations: [],
+        laboratoryPlace: placeName(zone),
+      },
+      now: asOf,
+    },
+    isMine ? params : {},
+  )
+}

@@ -1,0 +1,63 @@
+'use client'
+
+import { type SubmitEvent, useState } from 'react'
+import styles from '@/app/ui/Record.module.css'
+import { readScan } from './readScan'
+
+/**
+ * A field for a scanner, which types a code and presses Enter: each ticks its sample among the `codes` of the page, and
+ * the field is ready for the next. Without scripts the page comes back with those `ticked` so far and the `last` read.
+ */
+export function ScanForm({
+  codes,
+  ticked,
+  last,
+}: {
+  codes: readonly string[]
+  ticked: readonly string[]
+  last: string | undefined
+}) {
+  const [answer, setAnswer] = useState(last === undefined ? null : readScan(last, codes))
+  const isWrong = answer?.code === null
+  function tick(event: SubmitEvent<HTMLFormElement>) {
+    event.preventDefault()
+    const field = event.currentTarget.elements.namedItem('scan') as HTMLInputElement
+    const read = readScan(field.value, codes)
+    setAnswer(read)
+    if (read.code !== null) tickOnPage(read.code)
+    field.select()
+  }
+  return (
+    <form action="/receiving" className={styles.scan} onSubmit={tick}>
+      {ticked.map((code) => (
+        <input key={code} type="hidden" name="ticked" value={code} />
+      ))}
+      <label className={styles.field}>
+        <span>Scan a label, or type its code</span>
+        <input
+          name="scan"
+          autoComplete="off"
+          autoCapitalize="characters"
+          spellCheck={false}
+          defaultValue={isWrong ? last : ''}
+          aria-invalid={isWrong}
+          aria-describedby="scanned"
+        />
+      </label>
+      <button type="submit" className={styles.second}>
+        Tick it
+      </button>
+      <p role="status" id="scanned" className={isWrong ? styles.fault : styles.hint}>
+        {answer?.said}
+      </p>
+    </form>
+  )
+}
+
+/** What is ticked is the browser's to keep, since the form that is sent works without scripts. */
+function tickOnPage(code: string): void {
+  const box = document.querySelector<HTMLInputElement>(`input[name="sample"][value="${code}"]`)
+  if (!box) return
+  box.checked = true
+  box.closest('li')?.scrollIntoView({ block: 'nearest' })
+}

@@ -1,0 +1,102 @@
+'use client'
+
+import { Deadline } from '@/app/ui/Instant'
+import { StandingDetail } from '@/app/ui/StandingDetail'
+import { useServerNow } from '@/app/ui/useServerNow'
+import { useReader } from '@/app/ui/WhoReads'
+import { capitalised } from '@/app/ui/words/numberWords'
+import { stageWords } from '@/app/ui/words/stageWords'
+import { standingWords } from '@/app/ui/words/standingWords'
+import { displayCode } from '@/lib/custody/kitCode'
+import type { Clock } from '@/lib/hold/clock'
+import { stateAt } from '@/lib/hold/clock'
+import type { SampleRow } from '@/lib/store/projection/sampleRow'
+import { clockWords } from './clockWords'
+import styles from './LiveStanding.module.css'
+
+/**
+ * The heading of a sample: how it stands, by which limit, due when, and what to do, its time left ticking on. Days
+ * are those of the plant, the first of `zones`; a due is told in each of them. `reason`: why it ended early.
+ */
+export function LiveStanding({
+  row,
+  clocks,
+  zones,
+  reason,
+  asOf,
+}: {
+  row: SampleRow
+  clocks: readonly Clock[]
+  zones: readonly [plant: string, laboratory: string]
+  reason: string | null
+  asOf: number
+}) {
+  const now = useServerNow(asOf)
+  const words = standingWords(row, zones[0], now, useReader())
+  const clock = clocks.find(({ limit }) => limit.name === words.limit)
+  return (
+    <div className={styles.standing} data-standing={words.standing} data-settled={row.isSettled}>
+      <h1>
+        <span className={styles.code}>{displayCode(row.code)}</span>
+        <span className="unseen">: </span>
+        <span className={styles.lead}>{words.lead}</span>
+      </h1>
+      <p className={styles.detail}>
+        {words.limit && 'by its limit '}
+        <StandingDetail words={words} />
+      </p>
+      {row.standing === 'unproven' &&
+        clocks.filter(isUnproven).map((one) => (
+          <p key={one.limit.name}>
+            <i>{one.limit.name}</i>: {clockWords(one, now).replace('unproven: ', '')}
+          </p>
+        ))}
+      {clock && clock.dueAt !== null && (
+        <Due at={clock.dueAt} isExtended={clock.firstDueAt !== null} zones={zones} now={asOf} />
+      )}
+      {row.ending === null ? (
+        <p className={styles.stage}>
+          {row.isSettled ? 'Last known' : 'Now'}: {stageWords(row, zones[0], now)}.
+        </p>
+      ) : (
+        reason && (
+          <p>
+            {capitalised(row.ending)}: {reason}.
+          </p>
+        )
+      )}
+    </div>
+  )
+}
+
+/** When a limit ends, at the plant and at the laboratory. */
+function Due({
+  at,
+  isExtended,
+  zones,
+  now,
+}: {
+  at: number
+  isExtended: boolean
+  zones: readonly string[]
+  now: number
+}) {
+  return (
+    <p>
+      Due{' '}
+      {[...new Set(zones)].map((zone, index) => (
+        <span key={zone}>
+          {index > 0 && ', which is '}
+          <Deadline at={at} zone={zone} now={now} />
+        </span>
+      ))}
+      {isExtended && ', by extension'}.
+    </p>
+  )
+}
+
+/** A clock that keeps a settled sample from being proven. */
+function isUnproven(clock: Clock): boolean {
+  const state = stateAt(clock, Number.POSITIVE_INFINITY)
+  return state === 'unproven' || state === 'overrun'
+}

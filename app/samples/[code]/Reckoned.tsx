@@ -1,0 +1,68 @@
+import { Day, Deadline, Instant } from '@/app/ui/Instant'
+import { durationWords } from '@/app/ui/words/durationWords'
+import { dayNumberWords } from '@/app/ui/words/instantWords'
+import type { LaboratoryContent } from '@/lib/custody/registerDocument'
+import type { Limit } from '@/lib/hold/limit'
+import { findWay, formatCount } from '@/lib/hold/units'
+import { offsetAt } from '@/lib/hold/zone'
+import { placeName } from '@/lib/schedule/placeName'
+import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
+import { WorkingDays } from './WorkingDays'
+
+type Reckoning = NonNullable<SampleDossier['reckonings'][string]>
+
+/** The sum from a clock's start to its first due, step by step. `zone`: where elapsed time is told. */
+export function Reckoned({
+  reckoning,
+  limit,
+  laboratory,
+  zone,
+  now,
+}: {
+  reckoning: Reckoning
+  limit: Limit
+  laboratory: LaboratoryContent
+  zone: string
+  now: number
+}) {
+  const { startDay, steps, dueAt, startedAt } = reckoning
+  const way = findWay(limit)
+  if (way.by === 'elapsed')
+    return (
+      <>
+        <Instant at={startedAt} zone={zone} now={now} /> +{' '}
+        {way.addend(limit.amount.toLocaleString('en-GB'), formatCount(limit))} ={' '}
+        <Deadline at={dueAt} zone={zone} now={now} />
+        {clockChange(offsetAt(dueAt, zone) - offsetAt(startedAt, zone))}
+      </>
+    )
+  if (reckoning.zone === null || startDay === null) return null
+  const start = dayNumberWords(startDay, reckoning.zone, now)
+  if (way.sum === 'each day')
+    return (
+      <>
+        {limit.amount === 0 ? 'Day 0 is the first open day from ' : 'Day 0 is '}
+        {start} in {placeName(reckoning.zone)}
+        <WorkingDays steps={steps} zone={reckoning.zone} laboratory={laboratory} now={now} />
+        day {limit.amount} ends with <Day at={dueAt} zone={reckoning.zone} now={now} />
+      </>
+    )
+  return (
+    <>
+      {start} {way.sum.start} in {placeName(reckoning.zone)};{' '}
+      {limit.amount === 0 ? 'it' : lastCount(limit.amount, way.sum)} ends with{' '}
+      <Day at={dueAt} zone={reckoning.zone} now={now} />
+    </>
+  )
+}
+
+/** Where a count of days or months ends: "day 10", "day 14 (2 × 7)". */
+function lastCount(amount: number, { last, times }: { last: string; times: number }): string {
+  return `${last} ${amount * times}${times === 1 ? '' : ` (${amount} × ${times})`}`
+}
+
+/** Why elapsed time ends at another time of day than it began; `change` of the clocks in between, ms. */
+function clockChange(change: number): string {
+  if (change === 0) return ''
+  return `, the clocks there having gone ${change > 0 ? 'forward' : 'back'} ${durationWords(Math.abs(change))} in between`
+}

@@ -1,0 +1,69 @@
+import { stopZone } from '@/app/ui/stopZone'
+import { chanceWords, likelyDays } from '@/app/ui/words/chanceWords'
+import { dayNumberWords } from '@/app/ui/words/instantWords'
+import { AWAITED } from '@/lib/schedule/milestoneWords'
+import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
+import type { ToldForecast } from '@/lib/store/read/sample/toldForecast'
+import { evidenceWords } from './evidenceWords'
+
+/** Why each running limit has the chance it has: the records behind it, and what was borrowed from others. */
+export function WhyThisChance({ dossier }: { dossier: SampleDossier }) {
+  const { forecasts, sample, asOf, plant, laboratory } = dossier
+  if (forecasts.length === 0) return null
+  const clockOf = ({ limit: name }: ToldForecast) =>
+    sample.clocks.find(({ limit }) => limit.name === name) ?? null
+  return (
+    <section>
+      <h2>Will it make it?</h2>
+      {forecasts.map((forecast) => (
+        <ForLimit
+          key={forecast.limit}
+          forecast={forecast}
+          awaited={AWAITED[clockOf(forecast)?.limit.to ?? 'loaded']}
+          zone={stopZone(clockOf(forecast), plant.zone, laboratory.zone)}
+          asOf={asOf}
+        />
+      ))}
+    </section>
+  )
+}
+
+function ForLimit({
+  forecast,
+  awaited,
+  zone,
+  asOf,
+}: {
+  forecast: ToldForecast
+  awaited: string
+  zone: string
+  asOf: number
+}) {
+  const days = likelyDays(forecast, zone, asOf)
+  const likely =
+    days !== null
+      ? `Likely ${awaited} ${days}.`
+      : forecast.p50 !== null
+        ? `As likely as not ${awaited} by ${dayNumberWords(forecast.p50, zone, asOf)}.`
+        : ''
+  return (
+    <div className="prose">
+      <p>
+        <i>{forecast.limit}</i>: {chanceWords(forecast.risk)} to miss it{leftOpen(forecast)}. {likely}
+        {forecast.needsOpening &&
+          ' No receiving hours are left before it is due: only an opening out of hours could save it.'}
+      </p>
+      <ul>
+        {forecast.stages.map((stage) => (
+          <li key={`${stage.stage.from} ${stage.stage.to}`}>{evidenceWords(stage)}</li>
+        ))}
+      </ul>
+    </div>
+  )
+}
+
+/** Between which chances the record leaves it open; nothing where they are told alike. */
+function leftOpen({ low, high }: ToldForecast): string {
+  const [least, most] = [chanceWords(low), chanceWords(high)]
+  return least === most ? '' : `; what the record leaves open, from ${least} to ${most}`
+}

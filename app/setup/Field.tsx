@@ -1,0 +1,154 @@
+import { type ReactNode, useId } from 'react'
+import { parseDay } from '@/lib/hold/zone'
+import styles from './Form.module.css'
+import type { FieldProblem, FormValues } from './forms/formValues'
+
+/** A form as it is shown: what its fields hold, and what is wrong in which. */
+export interface FormState {
+  values: FormValues
+  problems: readonly FieldProblem[]
+}
+
+interface FieldProps {
+  form: FormState
+  name: string
+  label: string
+  hint?: ReactNode
+}
+
+type InputProps = FieldProps & {
+  type?: string
+  list?: string
+  isRequired?: boolean
+  isFixed?: boolean
+}
+
+/** A line to write on. */
+export function TextField({ form, name, label, hint, type, list, isRequired, isFixed }: InputProps) {
+  const said = useId()
+  const value = form.values[name] ?? ''
+  // A field for dates shows nothing of what is none, and what was typed would be lost.
+  const isNoDate = type === 'date' && value !== '' && parseDay(value) === undefined
+  return (
+    <Labelled form={form} name={name} label={label} hint={hint} said={said}>
+      <input
+        id={`${said}in`}
+        name={name}
+        type={isNoDate ? 'text' : (type ?? 'text')}
+        defaultValue={value}
+        list={list}
+        required={isRequired}
+        readOnly={isFixed}
+        autoComplete="off"
+        aria-invalid={isWrong(form, name) || undefined}
+        aria-describedby={said}
+      />
+    </Labelled>
+  )
+}
+
+/** A field of several lines. */
+export function AreaField({ form, name, label, hint, rows }: FieldProps & { rows?: number }) {
+  const said = useId()
+  return (
+    <Labelled form={form} name={name} label={label} hint={hint} said={said}>
+      <textarea
+        id={`${said}in`}
+        name={name}
+        rows={rows ?? 4}
+        defaultValue={form.values[name]}
+        spellCheck={false}
+        aria-invalid={isWrong(form, name) || undefined}
+        aria-describedby={said}
+      />
+    </Labelled>
+  )
+}
+
+/** Entries as the choices of a field. */
+export const choicesOf = (entries: readonly { code: string; name: string }[]) =>
+  entries.map(({ code, name }) => [code, `${name} (${code})`] as const)
+
+/**
+ * A choice of one. `none` names the choice of nothing, where that can be chosen. Where it `isRequired`, nothing is
+ * chosen before someone has, unless there is only one.
+ */
+export function SelectField({
+  form,
+  name,
+  label,
+  hint,
+  options,
+  none,
+  isRequired,
+}: FieldProps & { options: readonly (readonly [string, string])[]; none?: string; isRequired?: boolean }) {
+  const said = useId()
+  const chosen = form.values[name] ?? ''
+  const isKnown = chosen === '' || options.some(([value]) => value === chosen)
+  const nothing = isRequired && options.length !== 1 ? 'choose' : none
+  return (
+    <Labelled form={form} name={name} label={label} hint={hint} said={said}>
+      <select
+        id={`${said}in`}
+        name={name}
+        defaultValue={chosen === '' && nothing === undefined ? undefined : chosen}
+        required={isRequired}
+        aria-invalid={isWrong(form, name) || undefined}
+        aria-describedby={said}
+      >
+        {nothing !== undefined && <option value="">{nothing}</option>}
+        {!isKnown && <option value={chosen}>{chosen}</option>}
+        {options.map(([value, words]) => (
+          <option key={value} value={value}>
+            {words}
+          </option>
+        ))}
+      </select>
+    </Labelled>
+  )
+}
+
+function isWrong({ problems }: FormState, name: string): boolean {
+  return problems.some(({ field }) => field === name)
+}
+
+function Labelled({
+  form,
+  name,
+  label,
+  hint,
+  said,
+  children,
+}: FieldProps & { said: string; children: ReactNode }) {
+  return (
+    <div className={styles.field}>
+      <label htmlFor={`${said}in`}>{label}</label>
+      {children}
+      <div id={said}>
+        <Wrong form={form} name={name} />
+        {hint !== undefined && <span className={styles.hint}>{hint}</span>}
+      </div>
+    </div>
+  )
+}
+
+/** What is wrong with a field; nothing where nothing is. */
+export function Wrong({ form, name }: { form: FormState; name: string }) {
+  const wrong = new Set(form.problems.flatMap(({ field, detail }) => (field === name ? [detail] : [])))
+  return wrong.size > 0 && <span className={styles.wrong}>{[...wrong].join(' ')}</span>
+}
+
+/** Says above a form that it was not taken, and what is wrong with it as a whole. */
+export function FormProblems({ form }: { form: FormState }) {
+  if (form.problems.length === 0) return null
+  return (
+    <div className={styles.wrongs} role="alert">
+      <p>Nothing was entered yet.</p>
+      {form.problems
+        .filter(({ field }) => field === '')
+        .map(({ detail }) => (
+          <p key={detail}>{detail}</p>
+        ))}
+    </div>
+  )
+}

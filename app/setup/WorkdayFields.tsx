@@ -1,0 +1,34 @@
+import { WEEKDAYS } from '@/lib/custody/registerDocument'
+import { WEEKDAY_NAMES } from '@/lib/hold/holidayText'
+import { type FormState, Wrong } from './Field'
+import styles from './Form.module.css'
+import { tickedWorkdays, workdayField } from './forms/workdayTicks'
+import { WEEK } from './weekHours'
+
+/** On which weekdays someone works, Monday first. */
+export function WorkdayFields({ form, legend }: { form: FormState; legend: string }) {
+  const ticked = tickedWorkdays(form.values)
+  return (
+    <fieldset className={styles.set}>
+      <legend className={styles.legend}>{legend}</legend>
+      <input type="hidden" name="areWorkdaysTicked" value="yes" />
+      <div className={`${styles.checks} ${styles.ticks}`}>
+        {WEEK.map((day) => (
+          <label key={day}>
+            <input
+              type="checkbox"
+              name={workdayField(day)}
+              value="yes"
+              defaultChecked={ticked.includes(day)}
+              aria-describedby="workdays-said"
+            />
+            {WEEKDAY_NAMES[WEEKDAYS.indexOf(day)]}
+          </label>
+        ))}
+      </div>
+      <div id="workdays-said">
+        <Wrong form={form} name="workdays" />
+      </div>
+    </fieldset>
+  )
+}

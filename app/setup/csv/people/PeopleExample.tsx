@@ -1,0 +1,34 @@
+import type { RegisterDocument } from '@/lib/custody/registerDocument'
+import styles from '../../Form.module.css'
+import { PEOPLE_COLUMNS } from '../../forms/peopleCsv'
+import { ROLE_CHOICES } from '../../forms/roleRows'
+
+/** How a list of people is written, with an example in the codes of the register as far as it has any. */
+export function PeopleExample({ register }: { register: RegisterDocument }) {
+  const [plant, second] = [register.plants[0]?.code ?? 'MILL', register.plants[1]?.code ?? 'DOCK']
+  const laboratory = register.laboratories[0]?.code ?? 'NORTH'
+  const lines = [
+    PEOPLE_COLUMNS.join(','),
+    `line@example.org,Line office,Europe/Lisbon,plant contact,${plant},no`,
+    `line@example.org,,,plant contact,${second},no`,
+    `desk@example.org,Receiving desk,Asia/Kolkata,laboratory desk,${laboratory},no`,
+    'board@example.org,Programme board,UTC,reader,,no',
+  ]
+  return (
+    <>
+      <p className="prose">
+        The first line names the columns. Write a line for each person and role; a person with three roles has
+        three lines. The role is {ROLE_CHOICES}; one at a plant or a laboratory has its code as place.
+      </p>
+      <pre className={styles.example}>{lines.join('\n')}</pre>
+      <p className="prose">
+        A person is known by the e-mail address. The lines of an address say together all that the person is
+        from then on, so a role without a line is taken away, and a single line with no role leaves none. An
+        empty name, zone or left stays as it is, as does everything without a column. Someone new needs a
+        name; without a zone they read times in that of their first plant or laboratory, else in UTC. With yes
+        under left they may sign in no more. Whoever has a line that is refused stays as they are, and so does
+        whoever is not named. What would change is shown before anything is done.
+      </p>
+    </>
+  )
+}

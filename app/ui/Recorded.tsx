@@ -1,0 +1,80 @@
+import { KINDS } from '@/lib/custody/eventKinds'
+import { displayCode } from '@/lib/custody/kitCode'
+import type { ActEvent } from '@/lib/store/read/sample/byHand'
+import { Instant } from './Instant'
+import { Link } from './Link'
+import { newToken } from './newToken'
+import styles from './Record.module.css'
+import { Token } from './Token'
+import { capitalised, countOf } from './words/numberWords'
+
+/** What a person has just recorded, with a press that undoes it. `from`: the page it stands on. */
+export function Recorded({
+  events,
+  now,
+  from,
+  plant = '',
+  canUndo,
+}: {
+  events: readonly ActEvent[]
+  now: number
+  from: 'sample' | 'plant' | 'receiving'
+  plant?: string
+  canUndo: (event: ActEvent) => boolean
+}) {
+  const first = events[0]
+  if (!first) return null
+  const undoable = events.filter((event) => !event.isTakenOut && event.kind !== 'withdrawn' && canUndo(event))
+  const one = events.length === 1 ? first : null
+  return (
+    <div className={styles.done} id="done" role="status">
+      <p>
+        {first.kind === 'withdrawn' ? (
+          <>
+            {one ? 'It is' : 'They are'} out of the count. What was reported stays in sight, struck through.
+          </>
+        ) : (
+          <>
+            Recorded: {KINDS[first.kind].happened},{' '}
+            <Instant at={first.earliestAt} zone={first.zone} now={now} />
+            {one ? '' : `, of ${countOf(events.length, 'sample')}`}.
+            {undoable.length === 0 && first.isTakenOut && ' It was taken out since.'}
+          </>
+        )}
+      </p>
+      {!one && (
+        <p>
+          {events.map(({ key, sample }) => (
+            <span key={key}>{sample && <Link href={`/samples/${sample}`}>{displayCode(sample)}</Link>} </span>
+          ))}
+        </p>
+      )}
+      {from === 'sample' && (
+        <p>
+          See <Link href="/due">what is still due</Link>.
+        </p>
+      )}
+      {undoable.length > 0 && (
+        <form method="post" action="/api/record/undo">
+          <Token value={newToken()} />
+          <input type="hidden" name="from" value={from} />
+          <input type="hidden" name="plant" value={plant} />
+          {undoable.map(({ key, sample }) => (
+            <span key={key} hidden>
+              <input type="hidden" name="sample" value={sample ?? ''} />
+              <input type="hidden" name="event" value={key} />
+            </span>
+          ))}
+          <button type="submit" className={styles.second}>
+            {capitalised(undoable.length === 1 ? 'undo' : `undo all ${undoable.length}`)}
+          </button>
+          {one?.sample && (
+            <Link href={`/samples/${one.sample}?change=${encodeURIComponent(one.key)}#record`}>
+              change the time
+            </Link>
+          )}
+        </form>
+      )}
+    </div>
+  )
+}

@@ -1,0 +1,165 @@
+import { describe, expect, test } from 'vitest'
+import { PEOPLE_COLUMNS, peopleTable, readPeopleCsv } from '@/app/setup/forms/peopleCsv'
+import type { Listed } from '@/lib/access/people/enterPeople'
+import { planPeople } from '@/lib/access/people/planPeople'
+import { formatCsv } from '@/lib/intake/formats/safeCsv'
+import { NO_ROLES } from '@/lib/policy/personRoles'
+import { checkedRegister } from '../../../cases/smallProgramme'
+
+const register = checkedRegister()
+const [plant, laboratory] = [register.plants[0]?.code ?? '', register.laboratories[0]?.code ?? '']
+
+const person = (email: string, rest: Partial<Listed>): Listed => ({
+  id: `id of ${email}`,
+  email,
+  name: `Name of ${email}`,
+  zone: 'Europe/Lisbon',
+  roles: NO_ROLES,
+  createdAt: 0,
+  leftAt: null,
+  ...rest,
+})
+const CHIEF = person('chief@a.example', { roles: { ...NO_ROLES, isAdministrator: true } })
+const CONTACT = person('contact@a.example', {
+  roles: { ...NO_ROLES, isReader: true, plants: [plant], laboratories: [laboratory] },
+})
+const GONE = person('gone@a.example', { leftAt: 5 })
+
+const planOf = (text: string, known: readonly Listed[] = [CHIEF, CONTACT, GONE]) =>
+  planPeople(
+    known.map(({ leftAt, ...one }) => ({ ...one, hasLeft: leftAt !== null })),
+    readPeopleCsv(text, register),
+  )
+const emails = (people: { after: { email: string } }[]) => people.map(({ after }) => after.email)
+
+describe('a list of people', () => {
+  test('that was taken out changes nobody when it is sent again', () => {
+    const odd = person('odd@a.example', { name: '=1+1, "quoted"', roles: { ...NO_ROLES, isReader: true } })
+    const text = formatCsv(peopleTable([CHIEF, CONTACT, GONE, odd]))
+    expect(text).toContain(`"'=1+1, ""quoted"""`)
+    const plan = planOf(text, [CHIEF, CONTACT, GONE, odd])
+    expect(plan).toMatchObject({ added: [], changed: [], refused: [] })
+    expect(plan.unchanged).toHaveLength(4)
+  })
+
+  test('adds up the lines of an address, and leaves what it does not say', () => {
+    const plan = planOf(
+      `role,place,email\nreader,,NEW@b.example\nplant contact,${plant},contact@a.example\n` +
+        `laboratory desk,${laboratory},contact@a.example`,
+    )
+    expect(plan.refused).toEqual([{ line: 2, detail: 'name: new@b.example is new; write a name.' }])
+    expect(plan.changed).toMatchObject([
+      {
+        before: { roles: { isReader: true } },
+        after: {
+          name: CONTACT.name,
+          roles: { isReader: false, plants: [plant], laboratories: [laboratory] },
+        },
+      },
+    ])
+  })
+
+  test('without the column of roles takes none away; with an empty one takes all', () => {
+    expect(planOf('email,name\ncontact@a.example,Other').changed).toMatchObject([
+      { after: { name: 'Other', roles: CONTACT.roles } },
+    ])
+    expect(planOf('email,role,place\ncontact@a.example,,').changed).toMatchObject([
+      { after: { roles: NO_ROLES } },
+    ])
+  })
+
+  test('gives someone new the zone of their first place, else UTC', () => {
+    const plan = planOf(`email,name,role,place\nx@b.example,X,plant contact,${plant}\ny@b.example,Y,reader,`)
+    expect(plan.added.map(({ after }) => after.zone)).toEqual([register.plants[0]?.zone, 'UTC'])
+  })
+
+  test('lets go and in again', () => {
+    const plan = planOf('email,left\ncontact@a.example,yes\ngone@a.example,no')
+    expect(plan.changed.map(({ after }) => after.hasLeft)).toEqual([true, false])
+  })
+})
+
+describe('a line is refused with a sentence,', () => {
+  const full = (row: string) => planOf(`${PEOPLE_COLUMNS.join(',')}\n${row}`)
+
+  test.each([
+    ['x@b.example,X,,captain,,', 'role: "captain" is none; write administrator, reader, plant contact or'],
+    ['x@b.example,X,,plant contact,,', 'place: Write the code of the plant.'],
+    ['x@b.example,X,,plant contact,NOWHERE,', 'place: No plant of the register has the code "NOWHERE".'],
+    [
+      `x@b.example,X,,laboratory desk,${plant},`,
+      `place: No laboratory of the register has the code "${plant}".`,
+    ],
+    [`x@b.example,X,,reader,${plant},`, 'place: The role of reader has none; leave it empty.'],
+    [`x@b.example,X,,,${plant},`, `role: Write what the person is at ${plant}.`],
+    ['x@b.example,X,Mars/Base,,,', 'zone: "Mars/Base" is none; write one like Europe/Lisbon.'],
+    ['x@b.example,X,,,,perhaps', 'left: Write yes for who has left'],
+    ['nobody,X,,reader,,', 'email: Write an e-mail address'],
+    [`x@b.example,${'n'.repeat(201)},,,,`, 'name: Write at most 200 characters.'],
+    ['x@b.example,X', 'It has 2 cells and the header 6.'],
+    ['x@b.example,"X,,,,', 'A quote opens a cell and none closes it.'],
+  ])('%s', (row, words) => {
+    const plan = full(row)
+    expect(plan.added).toEqual([])
+    expect(plan.refused).toHaveLength(1)
+    expect(plan.refused[0]?.line).toBe(2)
+    expect(plan.refused[0]?.detail).toContain(words)
+  })
+
+  test('and the person stays as they are, though their other lines are right', () => {
+    const plan = planOf(
+      'email,name,role,place\ncontact@a.example,,reader,\ncontact@a.example,,captain,\nz@b.example,Z,reader,',
+    )
+    expect(emails(plan.added)).toEqual(['z@b.example'])
+    expect(plan.changed).toEqual([])
+  })
+
+  test('and nobody loses a role to a line that may have been theirs', () => {
+    const plan = planOf('email,role,place\ncontact@a.example,reader,\ncontact.example,plant contact,PL1')
+    expect(plan.changed).toEqual([])
+    expect(plan.refused.map(({ detail }) => detail).join('\n')).toContain(
+      'contact@a.example would lose a role, and line 3, which cannot be read, may be about them',
+    )
+  })
+
+  test('and two that disagree are not both taken', () => {
+    const plan = planOf('email,name,role,place\nx@b.example,X,reader,\nx@b.example,Y,administrator,')
+    expect(plan.added).toEqual([])
+    expect(plan.refused[0]?.detail).toContain('an earlier line of x@b.example says "X"')
+  })
+})
+
+describe('the last administrator', () => {
+  test.each(['email,role,place\nchief@a.example,reader,', 'email,left\nchief@a.example,yes'])(
+    'is not taken away: %j',
+    (text) => {
+      const plan = planOf(text)
+      expect(plan.changed).toEqual([])
+      expect(plan.refused[0]?.detail).toContain('No administrator would be left')
+    },
+  )
+
+  test('gives way where the same list makes another', () => {
+    const plan = planOf('email,role,place\nchief@a.example,,\ncontact@a.example,administrator,')
+    expect(emails(plan.changed)).toEqual(['chief@a.example', 'contact@a.example'])
+    expect(plan.refused).toEqual([])
+  })
+
+  test('does not give way for another whose line is refused, or who has left', () => {
+    const plan = planOf(
+      'email,role,place\nchief@a.example,,\ncontact@a.example,administrator,X\ngone@a.example,administrator,',
+    )
+    expect(emails(plan.changed)).toEqual(['gone@a.example'])
+  })
+})
+
+test.each([
+  ['', 'There is no header. Begin with a line of: email,name,zone,role,place,left'],
+  ['email,mood\n', 'No column is called "mood".'],
+  ['name,zone\n', 'The header lacks the column "email".'],
+  ['email,email\n', 'The header names a column twice.'],
+  ['email,role\n', 'The columns "role" and "place" go together'],
+  [`email\n${Array.from({ length: 5_001 }, (_, n) => `p${n}@b.example`).join('\n')}`, 'at most 5000 people'],
+])('a header or a length that cannot be used is said: %#', (text, words) =>
+  expect(() => readPeopleCsv(text, register)).toThrow(words),
+)
