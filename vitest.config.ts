@@ -39,6 +39,8 @@ export default defineConfig({
     provide: { seed: chooseSeed() },
     setupFiles: './tests/setup/eachFile.ts',
     reporters: ['default', './tests/setup/closingReporter.ts'],
+    // A snapshot that lacks its file fails, here as in CI; only -u writes.
+    update: 'none',
     // Generous, so that a slow machine fails no test: what takes how long is for the bench to say.
     testTimeout: 300_000,
     hookTimeout: 300_000,
