@@ -1,5 +1,5 @@
 import type pg from 'pg'
-import { QUEUE_SCHEMA } from '@/lib/store/queueSchema'
+import { QUEUE_SCHEMA } from '@/lib/store/migrate/queueSchema'
 import { PARTS, SECTIONS, UNKNOWN } from './schemaQueries'
 
 const head = `-- The database as all migrations leave it, read from its catalogs. It is for readers and reviews: no program runs it.

@@ -1,4 +1,4 @@
-import { QUEUE_SCHEMA } from '@/lib/store/queueSchema'
+import { QUEUE_SCHEMA } from '@/lib/store/migrate/queueSchema'
 
 // The catalog queries of the schema dump. Each returns finished lines, in order. Names sort by bytes: the collation of a server
 // must not change the text.

@@ -1,5 +1,5 @@
 import { beforeAll, expect, test } from 'vitest'
-import { migrate } from '@/lib/store/migrate'
+import { migrate } from '@/lib/store/migrate/migrate'
 import { emptyDatabase, type TestDatabase } from '../setup/database'
 import { dumpSchema } from '../setup/schemaDump'
 

@@ -1,6 +1,8 @@
 import type pg from 'pg'
+import { z } from 'zod'
 import { SEES_SAMPLES } from '@/lib/policy/personRoles'
-import type { DigestState } from './digestMails'
+import { statement } from '../scope/statement'
+import { DIGEST_STATES, type DigestState } from './digestMails'
 
 /** A mail that is to go or has gone, as its page shows it. Instants in ms UTC. */
 export interface DigestFate {
@@ -25,17 +27,6 @@ export interface DigestFate {
   tries: number
 }
 
-interface SentBody {
-  text: string | null
-  html: string | null
-}
-
-type StoredFate = Omit<DigestFate, 'dueAt' | 'endedAt' | 'emptiedAt'> & {
-  dueAt: Date
-  endedAt: Date | null
-  emptiedAt: Date | null
-}
-
 const FATE = `mail.person_id as "personId", person.name, mail.occasion, part_of as "partOf", due_at as "dueAt", state,
   (select count(*)::int from digest_mail part
    where part.person_id = mail.person_id and part.part_of = mail.occasion) as more,
@@ -43,10 +34,34 @@ const FATE = `mail.person_id as "personId", person.name, mail.occasion, part_of 
 const FROM = `from digest_mail mail join person on person.id = mail.person_id
   left join person carrier on carrier.id = carried_by`
 
-function fateOf<Row extends StoredFate>(row: Row) {
+const storedFate = z.object({
+  personId: z.string(),
+  name: z.string(),
+  occasion: z.string(),
+  partOf: z.string().nullable(),
+  dueAt: z.date(),
+  state: z.enum(DIGEST_STATES),
+  more: z.number(),
+  carrier: z.string().nullable(),
+  address: z.string().nullable(),
+  subject: z.string().nullable(),
+  said: z.string().nullable(),
+  endedAt: z.date().nullable(),
+  emptiedAt: z.date().nullable(),
+  tries: z.number(),
+})
+
+function fateOf<Row extends z.infer<typeof storedFate>>(row: Row) {
   const at = (date: Date | null) => date?.getTime() ?? null
   return { ...row, dueAt: row.dueAt.getTime(), endedAt: at(row.endedAt), emptiedAt: at(row.emptiedAt) }
 }
+
+const NEWEST = statement(
+  storedFate,
+  `select ${FATE} ${FROM} where part_of is null and ($1::text is null or mail.person_id = $1)
+     and (not $3 or mail.occasion ~ '^[0-9]{4}-W')
+   order by due_at desc, person.name, mail.person_id limit $2`,
+)
 
 /**
  * The newest mails, of one person or (null) of everyone, all or the weekly ones, at most `most`; one that told of several
@@ -57,37 +72,34 @@ export async function digestFates(
   personId: string | null,
   { isWeekly, most }: { isWeekly: boolean; most: number },
 ): Promise<DigestFate[]> {
-  const { rows } = await door.query<StoredFate>(
-    `select ${FATE} ${FROM} where part_of is null and ($1::text is null or mail.person_id = $1)
-       and (not $3 or mail.occasion ~ '^[0-9]{4}-W')
-     order by due_at desc, person.name, mail.person_id limit $2`,
-    [personId, most, isWeekly],
-  )
+  const rows = await NEWEST.all(door, [personId, most, isWeekly])
   return rows.map(fateOf)
 }
+
+const ONE = statement(
+  storedFate.extend({ text: z.string().nullable(), html: z.string().nullable() }),
+  `select ${FATE}, body_text as text, body_html as html ${FROM} where mail.person_id = $1 and mail.occasion = $2`,
+)
 
 /** A mail, and as what it was sent where it was made so far; null where there is no such mail. */
 export async function sentMail(
   door: pg.Pool,
   personId: string,
   occasion: string,
-): Promise<(DigestFate & SentBody) | null> {
-  const { rows } = await door.query<StoredFate & SentBody>(
-    `select ${FATE}, body_text as text, body_html as html ${FROM} where mail.person_id = $1 and mail.occasion = $2`,
-    [personId, occasion],
-  )
-  const [row] = rows
+): Promise<(DigestFate & { text: string | null; html: string | null }) | null> {
+  const row = await ONE.first(door, [personId, occasion])
   return row ? fateOf(row) : null
 }
 
+const COLLEAGUES = statement(
+  z.object({ id: z.string(), name: z.string() }),
+  `select distinct person.id, name from person_role own
+     join person_role other on other.role = own.role and other.place = own.place and other.person_id <> own.person_id
+     join person on person.id = other.person_id
+   where own.person_id = $1 and own.role = any($2) and left_at is null order by name, id`,
+)
+
 /** Who can stand in for a person: those at one of the same plants or laboratories, by name. */
-export async function colleagues(door: pg.Pool, personId: string): Promise<{ id: string; name: string }[]> {
-  const { rows } = await door.query<{ id: string; name: string }>(
-    `select distinct person.id, name from person_role own
-       join person_role other on other.role = own.role and other.place = own.place and other.person_id <> own.person_id
-       join person on person.id = other.person_id
-     where own.person_id = $1 and own.role = any($2) and left_at is null order by name, id`,
-    [personId, SEES_SAMPLES],
-  )
-  return rows
+export function colleagues(door: pg.Pool, personId: string): Promise<{ id: string; name: string }[]> {
+  return COLLEAGUES.all(door, [personId, SEES_SAMPLES])
 }

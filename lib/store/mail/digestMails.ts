@@ -1,15 +1,17 @@
 import type pg from 'pg'
 
-/** What became of a mail. `waiting`: it is to go; `carried`: part of another person's; the rest are ends. */
-export type DigestState =
-  | 'waiting'
-  | 'sent'
-  | 'written'
-  | 'carried'
-  | 'nothing to say'
-  | 'refused'
-  | 'given up'
-  | 'uncertain'
+/** What becomes of a mail. `waiting`: it is to go; `carried`: part of another person's; the rest are ends. */
+export const DIGEST_STATES = [
+  'waiting',
+  'sent',
+  'written',
+  'carried',
+  'nothing to say',
+  'refused',
+  'given up',
+  'uncertain',
+] as const
+export type DigestState = (typeof DIGEST_STATES)[number]
 
 /** The key of a mail: there is one for each person and ISO week, or turn of a sample. */
 export interface DigestKey {
