@@ -4,7 +4,6 @@ import type { DigestSite } from '../weekly/digestMail'
 import { composer } from './composer'
 import { lookForDue } from './look'
 import type { MailLine } from './mailLine'
-import { restingLine } from './restingLine'
 import { type Sender, type Step, sendMail } from './sendMail'
 
 export interface Delivery {
@@ -62,5 +61,27 @@ function freshComposer({ app, door, site, now }: Delivery): Sender['compose'] {
       current = composer({ app, door, site, now: asOf })
     }
     return current.compose(claimed)
+  }
+}
+
+/** So long after its last mail a connection to a mail server is closed, ms. */
+const REST_MS = 5000
+
+/** A line that is closed while there is nothing to hand over, and open again for the next mail. */
+function restingLine(line: MailLine): MailLine {
+  let rest: NodeJS.Timeout | undefined
+  return {
+    async hand(mail, mayEnd) {
+      clearTimeout(rest)
+      try {
+        return await line.hand(mail, mayEnd)
+      } finally {
+        rest = setTimeout(() => line.close(), REST_MS).unref()
+      }
+    },
+    close() {
+      clearTimeout(rest)
+      line.close()
+    },
   }
 }

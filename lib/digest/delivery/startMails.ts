@@ -1,8 +1,9 @@
+import { mkdir, writeFile } from 'node:fs/promises'
+import { join } from 'node:path/posix'
 import { appPool, doorPool } from '@/lib/store/scope/pool'
 import type { DigestSite } from '../weekly/digestMail'
 import { startDelivery } from './delivery'
-import { openMailLine, USUAL_PATIENCE } from './mailLine'
-import { outboxLine } from './outboxLine'
+import { type MailLine, openMailLine, USUAL_PATIENCE } from './mailLine'
 
 /** So many mails go at once from one server, as many as the mail library's own pool has connections unless told. */
 export const SENDERS = 5
@@ -42,5 +43,27 @@ export async function startMails({
       Promise.all([app.end(), door.end()]),
       new Promise((resolve) => setTimeout(resolve, 1_000).unref()),
     ])
+  }
+}
+
+/** A line that puts mail into files of a folder, for want of a mail server; a file is named by its mail, so there is one. */
+function outboxLine(folder: string): MailLine {
+  return {
+    async hand({ message }, mayEnd) {
+      if (!(await mayEnd())) return { kind: 'not ours' }
+      try {
+        await mkdir(folder, { recursive: true, mode: 0o700 })
+        const [, id = 'unnamed'] = /^Message-ID: <([^@>]+)/im.exec(message.toString('latin1')) ?? []
+        const path = join(folder, `${id}.eml`)
+        await writeFile(path, message, { mode: 0o600, flag: 'wx' }).catch((error: NodeJS.ErrnoException) => {
+          if (error.code !== 'EEXIST') throw error
+        })
+        return { kind: 'taken', said: path, isWritten: true }
+      } catch (error) {
+        const said = (error as Error).message
+        return { kind: 'not taken', said, isLasting: false, isAddress: false, isLineDown: true }
+      }
+    },
+    close() {},
   }
 }

@@ -1,13 +1,17 @@
 import { actWords, displayCode, overdueWords, productName } from '@/lib/judgement/dueWords'
-import { duePath, settlingPath } from '@/lib/judgement/settlingPath'
+import { duePath, recordPath, settlingPath } from '@/lib/judgement/settlingPath'
+import { ACTS } from '@/lib/schedule/act'
+import { failedWords } from '@/lib/schedule/failedWords'
+import { capitalised } from '@/lib/schedule/firstLetter'
 import { lastCutWords } from '@/lib/schedule/lastCut'
-import { AWAITED } from '@/lib/schedule/milestoneWords'
-import { asksToCut, OVERDUE } from '@/lib/schedule/overdueKinds'
+import { AWAITED, began } from '@/lib/schedule/milestoneWords'
+import { asksToCut, OVERDUE, type Overdue } from '@/lib/schedule/overdueKinds'
+import type { SampleRow } from '@/lib/store/projection/sampleRow'
+import type { ComingConsignment } from '@/lib/store/read/arrivals/arrivals'
 import type { DateWords } from './dateWords'
-import { expectedItem } from './expectedWords'
 import type { DigestItem, ItemWords, Part, Told, WordsBasis } from './item'
-import { knownOf, sinceOf } from './overdueFacts'
-import { missingItem, nextItem, plantOf } from './sampleWords'
+import { listed } from './listed'
+import { missingItem, nextItem, plantOf, productOf } from './sampleWords'
 
 /** Puts an item into words. */
 export function itemWords(item: DigestItem, basis: WordsBasis): ItemWords {
@@ -69,4 +73,58 @@ function stakeOf({ loss, sample }: DigestItem, words: DateWords): string | null 
   }
   const to = sample?.binding?.limit.to ?? 'loaded'
   return `${kit} has to be ${AWAITED[to]} by ${words.ownDeadline(loss.at)}, or it proves nothing.`
+}
+
+interface Facts {
+  overdue: Overdue
+  sample: SampleRow | null
+  words: DateWords
+}
+
+/** What is known of it with its days, as the rest of a sentence: "it was cut on Tue 24 November"; null where nothing is. */
+function knownOf({ overdue, sample, words }: Facts): string | null {
+  const { kind, reason, sinceAt, zone } = overdue
+  const { known, why } = OVERDUE[kind]
+  if (known === null || 'text' in known) return known?.text ?? null
+  const { day, saidBy } = known
+  if (day === 'since') return `${why ?? failedWords(reason)} on ${words.day(sinceAt, zone)}`
+  if (day === 'issue') return sample && `issued on ${words.bareDay(sample.issuedAt, zone)}`
+  const [found] = day.flatMap(
+    (milestone) => sample?.milestones.filter((one) => one.milestone === milestone) ?? [],
+  )
+  if (!found) return null
+  const said = `${began(found.milestone)} on ${words.bareDay(found.at, zone)}`
+  return saidBy === undefined ? said : `${saidBy} ${said}`
+}
+
+/** Since when, where what is known does not say it; null where it does. */
+function sinceOf({ overdue: { kind, sinceAt, zone }, words }: Facts): string | null {
+  const { since } = OVERDUE[kind]
+  return since && `${since} ${words.day(sinceAt, zone)}`
+}
+
+/** What is on its way to a laboratory. */
+function expectedItem({ samples, plant, p50, lateSinceDay }: ComingConsignment, words: DateWords): ItemWords {
+  const codes = samples.map(({ code }) => displayCode(code))
+  const [first] = samples as [SampleRow]
+  const isOne = samples.length === 1
+  const isDelivered = samples.every(({ stage }) => stage === 'delivered')
+  const what = isOne ? `${codes[0]} (${productOf(first)})` : `${codes.length} samples`
+  const dues = samples.flatMap(({ binding }) => binding?.dueAt ?? [])
+  const dueAt = Math.min(...dues)
+  const facts = [
+    ...(isOne ? [] : [listed(codes, 4)]),
+    ...(isDelivered ? [`the carrier says ${began('delivered')}`] : []),
+    ...(lateSinceDay === null ? [] : ['later than 95 of 100 like it']),
+  ]
+  const likely = p50 === null ? null : `likely by ${words.localDay(p50, first.laboratoryZone)}`
+  return {
+    act: `${isDelivered ? capitalised(ACTS.receive.asks(what)) : `Expect ${what}`} from ${plant.name}`,
+    why: facts.length > 0 ? facts.join('; ') : null,
+    when: isDelivered || lateSinceDay !== null ? null : likely,
+    stake:
+      dues.length === 0 ? null : `${isOne ? 'Its' : 'The first'} hold limit is ${words.ownDeadline(dueAt)}.`,
+    path: isOne ? recordPath(first.code, isDelivered ? 'received' : null) : '/receiving',
+    asksToCut: false,
+  }
 }

@@ -1,4 +1,5 @@
 import type { Milestone } from '@/lib/hold/milestone'
+import { DAY } from '@/lib/hold/zone'
 import { type Trial, tryCandidates } from './candidates'
 import { Chain, pickupHandover, SAME_DAY } from './chain'
 import { type Fit, fitOf, PRESUMED_LOST_STEPS } from './fit'
@@ -9,7 +10,6 @@ import { Leg } from './leg'
 import { type KnownJourney, observationsOf, type StageObservations, type Standpoint } from './observations'
 import type { Places } from './places'
 import { PlaceDays, reporterOf } from './reporter'
-import { type ServiceShare, ServiceShares } from './serviceShares'
 import { levelsOf, type Stage, stageKey, stageKind, type Way } from './stage'
 import { TimesOfDay } from './timeOfDay'
 
@@ -201,4 +201,55 @@ function keyOf(stage: Stage, stop: Milestone, left: number, way: Way): string {
   const parts =
     kind === 'laboratory' ? [laboratory] : [laboratory, plant, service === null ? '' : `+${service}`]
   return [stage.from, stage.to, stop, left, ...parts].join('\u0000')
+}
+
+interface ServiceShare {
+  service: string | null
+  /** 0 to 1. */
+  share: number
+}
+
+/** In how many days a dispatch weighs half where nothing else is set: a plant changes its carrier slowly. Chosen, no source. */
+const HALF_LIFE_DAYS = 180
+
+/** By which services each plant ships to each laboratory: dispatches counted, what is old fading. */
+class ServiceShares {
+  readonly #shares = new Map<string, ServiceShare[]>()
+
+  /** `knownAt` in ms UTC; samples of one consignment count as one dispatch by their weights. */
+  constructor(
+    journeys: readonly (KnownJourney & { weight: number })[],
+    knownAt: number,
+    halfLifeDays: number | null = HALF_LIFE_DAYS,
+  ) {
+    const counts = new Map<string, Map<string | null, number>>()
+    for (const { journey, known, weight } of journeys) {
+      const dispatched = known.milestones.get('dispatched')
+      if (!dispatched) continue
+      const age = (knownAt - dispatched.earliestAt) / DAY
+      const amount = halfLifeDays === null ? weight : weight * 2 ** (-age / halfLifeDays)
+      const key = keyOfPlaces(journey.plant, journey.laboratory)
+      const services = counts.get(key) ?? new Map<string | null, number>()
+      services.set(journey.service, (services.get(journey.service) ?? 0) + amount)
+      counts.set(key, services)
+    }
+    for (const [key, services] of counts) this.#shares.set(key, sharesOf(services))
+  }
+
+  /** The services used from a plant to a laboratory, the most used first; one unknown service where none was. */
+  of(plant: string, laboratory: string): readonly ServiceShare[] {
+    return this.#shares.get(keyOfPlaces(plant, laboratory)) ?? [{ service: null, share: 1 }]
+  }
+}
+
+function sharesOf(services: ReadonlyMap<string | null, number>): ServiceShare[] {
+  let total = 0
+  for (const amount of services.values()) total += amount
+  return [...services]
+    .map(([service, amount]) => ({ service, share: amount / total }))
+    .sort((a, b) => b.share - a.share || ((a.service ?? '') < (b.service ?? '') ? -1 : 1))
+}
+
+function keyOfPlaces(plant: string, laboratory: string): string {
+  return JSON.stringify([plant, laboratory])
 }

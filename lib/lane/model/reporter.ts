@@ -1,8 +1,8 @@
-import type { Calendar } from '@/lib/hold/calendar'
+import { type Calendar, USUAL_WORKDAYS } from '@/lib/hold/calendar'
 import { MILESTONE_ORDER, type Milestone } from '@/lib/hold/milestone'
+import { weekdayOf } from '@/lib/hold/zone'
 import { OpenDays } from './openDays'
 import type { Places } from './places'
-import { workdaysIn } from './workdays'
 
 /** Who reports a milestone: the plant until the sample is in the carrier's hands, the laboratory from then on. */
 export function isReportedByPlant(milestone: Milestone): boolean {
@@ -47,4 +47,18 @@ export class PlaceDays {
     this.#byCalendar.set(calendar, days)
     return days
   }
+}
+
+/** The days on which a plant in `zone` cuts and hands over where nothing is said of them. */
+function workdaysIn(zone: string): Calendar {
+  const known = calendars.get(zone)
+  if (known) return known
+  const calendar = { zone, isOpen: isWorkday }
+  calendars.set(zone, calendar)
+  return calendar
+}
+
+const calendars = new Map<string, Calendar>()
+function isWorkday(day: number): boolean {
+  return USUAL_WORKDAYS.has(weekdayOf(day))
 }
