@@ -4,18 +4,30 @@ import { keepPreviousData, useQuery } from '@tanstack/react-query'
 import { useSearchParams } from 'next/navigation'
 import { useState } from 'react'
 import { askServer } from '@/app/ui/askServer'
+import { Link } from '@/app/ui/Link'
 import { LostServer } from '@/app/ui/LostServer'
+import { SampleLink } from '@/app/ui/SampleLink'
+import { StandingDetail } from '@/app/ui/StandingDetail'
 import { useLostSince } from '@/app/ui/useLostSince'
 import { useServerNow } from '@/app/ui/useServerNow'
 import { useViewerZone } from '@/app/ui/useViewerZone'
+import { useReader } from '@/app/ui/WhoReads'
+import { headingInstant } from '@/app/ui/words/instantWords'
+import { capitalised, countOf, numberWords } from '@/app/ui/words/numberWords'
+import { type StandingWords, standingWords } from '@/app/ui/words/standingWords'
+import { isToBeReplaced } from '@/lib/judgement/replaceWords'
+import type { SampleRow } from '@/lib/store/projection/sampleRow'
 import type { Board, BoardFilter } from '@/lib/store/read/board/board'
-import { BoardBands } from './BoardBands'
+import { BandsTop } from './BandsTop'
 import { BoardFilters } from './BoardFilters'
-import { BoardHead } from './BoardHead'
 import { boardAddress, filterNamed } from './boardAddress'
+import { boardSentence } from './boardSentence'
+import { HowToSend } from './HowToSend'
 import styles from './LiveBoard.module.css'
+import { PlantBand } from './PlantBand'
 import { StripLegend } from './StripLegend'
 import { useSampleKeys } from './useSampleKeys'
+import { useSteadyBands } from './useSteadyBands'
 
 /** The board as it was first painted, then kept up to date. The filter lives in the address. */
 export function LiveBoard({ initial, initialFilter }: { initial: Board; initialFilter: BoardFilter }) {
@@ -64,4 +76,146 @@ function useBoard(initial: Board, initialAddress: string, address: string) {
   const known = query.data && !query.isPlaceholderData ? query.data : null
   if (known && (last.board !== known || last.address !== address)) setLast({ board: known, address })
   return { board: known ?? last.board, shownAddress: known ? address : last.address, isLost: query.isError }
+}
+
+/** The bands of a board under one axis. What changes while someone points into them waits to be shown. */
+function BoardBands({
+  board,
+  address,
+  isReading,
+  now,
+}: {
+  board: Board
+  address: string
+  isReading: boolean
+  now: number
+}) {
+  const { bands, waiting, onShow, handlers } = useSteadyBands(board, bandsOf, address)
+  if (board.bands.length === 0) return <EmptyBoard board={board} isFiltered={address !== ''} />
+  return (
+    <>
+      <div {...handlers}>
+        <BandsTop waiting={waiting} onShow={onShow}>
+          {isReading ? 'Reading …' : address !== '' && matchWords(board)}
+        </BandsTop>
+        {bands.map((band) => (
+          <PlantBand key={band.plant.code} band={band} now={now} />
+        ))}
+      </div>
+      {board.notShown > 0 && (
+        <p>
+          {capitalised(countOf(board.notShown, 'more sample is', 'more samples are'))} under way that press
+          less. Search or filter to see them.
+        </p>
+      )}
+    </>
+  )
+}
+
+const bandsOf = (board: Board) => board.bands
+
+/** How many samples a filter finds: "23 under way and the last 100 settled". */
+function matchWords({ bands, notShown }: Board): string {
+  const rows = bands.flatMap((band) => band.rows)
+  const settled = rows.filter((row) => row.isSettled).length
+  const count = rows.length - settled + notShown
+  const open = count === 0 ? 'None under way' : capitalised(`${numberWords(count)} under way`)
+  return settled === 0
+    ? open
+    : `${open} and ${settled < MOST_SETTLED ? '' : 'the last '}${numberWords(settled)} settled`
+}
+
+/** A search finds no more settled samples than this. */
+const MOST_SETTLED = 100
+
+/** Why a board is empty, and what to do about it. */
+function EmptyBoard({ board, isFiltered }: { board: Board; isFiltered: boolean }) {
+  if (isFiltered)
+    return (
+      <p>
+        No sample fits this search. <a href="/">Clear it</a> to see all that are under way.
+      </p>
+    )
+  if (board.hasSettled)
+    return <p>Every sample is settled: nothing is under way, nothing waits. A search still finds what was.</p>
+  return (
+    <>
+      <p>
+        An administrator enters the programme on <Link href="/setup">the pages of the set-up</Link>; a sample
+        is on this board as soon as its kit is issued.
+      </p>
+      <HowToSend />
+    </>
+  )
+}
+
+/** How many samples need someone today, which one first, and how many are under way. */
+function BoardHead({
+  board,
+  zone,
+  now,
+  isFiltered,
+}: {
+  board: Board
+  zone: string
+  now: number
+  isFiltered: boolean
+}) {
+  const { heading, rest } = boardSentence(board.counts)
+  return (
+    <div className={styles.head}>
+      <p className={styles.when}>
+        <time dateTime={new Date(now).toISOString()}>{headingInstant(now, zone, now)}</time>
+      </p>
+      <h1>{heading}</h1>
+      <p className={styles.rest}>
+        {rest}{' '}
+        {board.unplaced > 0 && (
+          <Link href="/unplaced">
+            {capitalised(countOf(board.unplaced, 'event fits', 'events fit'))} no sample.
+          </Link>
+        )}
+      </p>
+      {!isFiltered && <First board={board} now={now} />}
+    </div>
+  )
+}
+
+/** The sample that can still be saved and has the least time, and the last that has to be replaced. */
+function First({ board, now }: { board: Board; now: number }) {
+  const reader = useReader()
+  const all = board.bands.flatMap(({ plant, rows }) =>
+    rows.map((row) => ({ row, plant, words: standingWords(row, plant.zone, now, reader) })),
+  )
+  const dueOf = (one: (typeof all)[number]) =>
+    (one.words.standing === 'lapsed' ? (one.row.lapsed ?? one.row.binding) : one.row.binding)?.dueAt ?? 0
+  const save = all.filter(({ words }) => words.standing === 'at risk').sort((a, b) => dueOf(a) - dueOf(b))[0]
+  const lapsed = all
+    .filter(({ row, words }) => words.standing === 'lapsed' && !row.isSettled && isToBeReplaced(row))
+    .sort((a, b) => dueOf(b) - dueOf(a))[0]
+  if (!save && !lapsed) return null
+  return (
+    <p className={styles.first}>
+      {save && (
+        <>
+          Save first: <Named {...save} />.
+        </>
+      )}
+      {save && lapsed && <br />}
+      {lapsed && (
+        <>
+          To be replaced: <Named {...lapsed} />.
+        </>
+      )}
+    </p>
+  )
+}
+
+function Named({ row, plant, words }: { row: SampleRow; plant: { name: string }; words: StandingWords }) {
+  return (
+    <>
+      <SampleLink code={row.code} /> of {plant.name}, {words.lead} (
+      <StandingDetail words={words} />)
+    </>
+  )
 }

@@ -1,9 +1,8 @@
 'use client'
+import { type FocusEvent, type PointerEvent, useState } from 'react'
 
-import { useState } from 'react'
 import type { Board } from '@/lib/store/read/board/board'
 import { countMoves, steadyBands } from './steadyBands'
-import { useHeld } from './useHeld'
 
 /**
  * The bands of `latest`, whose rows do not move while a pointer or the focus is in them: they are brought up to date in
@@ -28,4 +27,25 @@ export function useSteadyBands<Latest>(
   if (shown.latest === latest) return { bands, waiting: 0, onShow, handlers }
   const before = bandsOf(shown.latest)
   return { bands: steadyBands(before, bands), waiting: countMoves(before, bands), onShow, handlers }
+}
+
+/** Whether a mouse points into an element or the focus is in it, with the handlers to put on it. */
+function useHeld() {
+  const [isPointed, setIsPointed] = useState(false)
+  const [isFocused, setIsFocused] = useState(false)
+  const onPointer = (isInside: boolean) => (event: PointerEvent) => {
+    if (event.pointerType === 'mouse') setIsPointed(isInside)
+  }
+  return {
+    isHeld: isPointed || isFocused,
+    /** For when what has the focus is about to be taken away: a browser tells nobody that it is lost. */
+    letGoOfFocus: () => setIsFocused(false),
+    handlers: {
+      onPointerEnter: onPointer(true),
+      onPointerLeave: onPointer(false),
+      onFocus: () => setIsFocused(true),
+      onBlur: (event: FocusEvent<HTMLElement>) =>
+        setIsFocused(event.currentTarget.contains(event.relatedTarget)),
+    },
+  }
 }

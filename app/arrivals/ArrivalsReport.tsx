@@ -1,10 +1,12 @@
-import { headingInstant } from '@/app/ui/words/instantWords'
+import { Day } from '@/app/ui/Instant'
+import { SampleLink } from '@/app/ui/SampleLink'
+import { dayNumberWords, headingInstant } from '@/app/ui/words/instantWords'
 import type { Part } from '@/lib/judgement/hasToAct'
 import type { Arrivals } from '@/lib/store/read/arrivals/arrivals'
 import { ArrivalTable } from './ArrivalTable'
 import { arrivalsHeading, laboratorySentence } from './arrivalWords'
 import styles from './DeskReport.module.css'
-import { LateList } from './LateList'
+import { lateAction, limitWords } from './lateWords'
 
 type Laboratory = Arrivals['laboratories'][number]
 
@@ -49,5 +51,43 @@ function LaboratorySection({
       {late.length > 0 && <LateList late={late} zone={laboratory.zone} asOf={asOf} reader={reader} />}
       {coming.length > 0 && <ArrivalTable laboratory={laboratory} asOf={asOf} />}
     </section>
+  )
+}
+
+type Coming = Arrivals['laboratories'][number]['coming'][number]
+
+/** What is overdue by its lane's own record, though its limit may be days away: whom to ask, and about what. */
+function LateList({
+  late,
+  zone,
+  asOf,
+  reader,
+}: {
+  late: readonly Coming[]
+  zone: string
+  asOf: number
+  reader: Part
+}) {
+  return (
+    <ul className={styles.list} aria-label="Overdue by the record of their lanes">
+      {late.map((one) => (
+        <li key={one.samples[0]?.code}>
+          {one.samples.map((row, index) => (
+            <span key={row.code}>
+              {index > 0 && ', '}
+              <SampleLink code={row.code} />
+            </span>
+          ))}{' '}
+          of {one.plant.name},{' '}
+          {one.handedOverAt !== null && (
+            <>
+              handed over <Day at={one.handedOverAt} zone={one.plant.zone} now={asOf} />
+            </>
+          )}
+          : nineteen of twenty like it had come by {dayNumberWords(one.lateSinceDay ?? 0, zone, asOf)}.{' '}
+          {limitWords(one, asOf)} <strong>{lateAction(one, asOf, reader)}</strong>
+        </li>
+      ))}
+    </ul>
   )
 }

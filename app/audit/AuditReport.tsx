@@ -1,8 +1,16 @@
+import filters from '@/app/ui/BoardFilters.module.css'
+import { Instant } from '@/app/ui/Instant'
+import { SampleLink } from '@/app/ui/SampleLink'
+import table from '@/app/ui/Table.module.css'
+import { countOf } from '@/app/ui/words/numberWords'
+import { canonical, isKitCode } from '@/lib/custody/kitCode'
 import type { AuditEntry } from '@/lib/store/read/audit/auditEntries'
 import type { Page } from '@/lib/store/scope/pages'
-import { AuditSearch } from './AuditSearch'
-import { AuditTable } from './AuditTable'
+import styles from './AuditSearch.module.css'
+import auditTable from './AuditTable.module.css'
 import { type AuditFields, auditAddress } from './auditFilter'
+import { differences } from './differenceWords'
+
 import { Pages } from './Pages'
 
 /** The record of who did what: a search, its lines, and a way to take them along. */
@@ -49,5 +57,134 @@ export function AuditReport({
         </p>
       )}
     </>
+  )
+}
+
+const FIELDS = [
+  ['who', 'Who', 'search', 'name, person, key or address'],
+  ['what', 'Did what', 'search', 'a word of it'],
+  ['subject', 'To what', 'search', 'kit, plant, protocol, person'],
+  ['from', 'From', 'date', ''],
+  ['until', 'Until', 'date', ''],
+] as const
+
+/** The search in the record, as a plain form. Days are those of UTC. */
+function AuditSearch({ fields, faults }: { fields: AuditFields; faults: Partial<AuditFields> }) {
+  const isSearched = auditAddress(fields) !== ''
+  return (
+    <search className={styles.place}>
+      <form action="/audit" className={filters.filters}>
+        {FIELDS.map(([name, label, type, hint]) => (
+          <label key={name}>
+            <span>{label}</span>
+            <input
+              type={type}
+              name={name}
+              defaultValue={fields[name]}
+              maxLength={type === 'search' ? 200 : undefined}
+              placeholder={hint || undefined}
+              aria-invalid={faults[name] !== undefined}
+              aria-describedby={faults[name] ? `fault-${name}` : undefined}
+            />
+            {faults[name] && (
+              <span className={styles.fault} id={`fault-${name}`}>
+                {faults[name]}
+              </span>
+            )}
+          </label>
+        ))}
+        <label>
+          <span>Outcome</span>
+          <select name="outcome" defaultValue={fields.outcome}>
+            <option value="">any</option>
+            <option>done</option>
+            <option>refused</option>
+          </select>
+        </label>
+        <button type="submit">Find</button>
+        {isSearched && <a href="/audit">Clear</a>}
+      </form>
+    </search>
+  )
+}
+
+/** Lines of the record, newest first. Times are UTC. */
+function AuditTable({ entries, now }: { entries: AuditEntry[]; now: number }) {
+  return (
+    <div className={table.scroll}>
+      <table className={`${table.table} ${table.stack} ${auditTable.record}`}>
+        <caption>Newest first</caption>
+        <thead>
+          <tr>
+            <th scope="col">When</th>
+            <th scope="col">Who</th>
+            <th scope="col">Did what</th>
+            <th scope="col">To what</th>
+            <th scope="col">What it changed</th>
+          </tr>
+        </thead>
+        <tbody>
+          {entries.map((entry) => (
+            <tr key={entry.seq}>
+              <td className="whole">
+                <Instant at={entry.at} zone="UTC" now={now} />
+                <span className={table.quiet}>no. {entry.seq}</span>
+              </td>
+              <td data-head="by">
+                {entry.whoName || entry.who}
+                <span className={table.quiet}>
+                  {[
+                    entry.whoName && entry.whoName !== entry.who && entry.who,
+                    entry.address && `from ${entry.address}`,
+                  ]
+                    .filter(Boolean)
+                    .join(', ')}
+                </span>
+              </td>
+              <td>
+                {entry.what}
+                {entry.outcome === 'refused' && (
+                  <b className={auditTable.refused}>
+                    refused{entry.count > 1 && `, ${countOf(entry.count, 'time')}`}
+                  </b>
+                )}
+              </td>
+              <td>
+                <Subject subject={entry.subject} />
+              </td>
+              <td>
+                <DifferenceList before={entry.before} after={entry.after} />
+              </td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </div>
+  )
+}
+
+function Subject({ subject }: { subject: string | null }) {
+  if (subject === null) return null
+  return isKitCode(canonical(subject)) ? <SampleLink code={canonical(subject)} /> : subject
+}
+
+const MOST_SHOWN = 12
+
+/** What a change changed: each value with what it was, struck through, and what it is. */
+function DifferenceList({ before, after }: { before: unknown; after: unknown }) {
+  const found = differences(before, after)
+  if (found.length === 0) return null
+  return (
+    <ul className={auditTable.list}>
+      {found.slice(0, MOST_SHOWN).map(({ place, before: was, after: is }) => (
+        <li key={place}>
+          {place && <span className={auditTable.place}>{place}: </span>}
+          {was !== null && <del>{was}</del>}
+          {was !== null && is !== null && ' '}
+          {is !== null && <ins>{is}</ins>}
+        </li>
+      ))}
+      {found.length > MOST_SHOWN && <li>and {found.length - MOST_SHOWN} more, all of them in the export</li>}
+    </ul>
   )
 }

@@ -1,13 +1,15 @@
-import { Instant } from '@/app/ui/Instant'
+import { Day, Instant } from '@/app/ui/Instant'
+import { Link } from '@/app/ui/Link'
+import table from '@/app/ui/Table.module.css'
 import type { nextMail, readers, sentMail } from '@/lib/digest/delivery/shownMails'
 import type { badAddresses } from '@/lib/store/mail/badAddresses'
 import type { digestFates } from '@/lib/store/mail/digestFates'
 import type { digestTime } from '@/lib/store/mail/digestTime'
-import { BadAddresses } from './BadAddresses'
 import styles from './DigestReport.module.css'
-import { WEEKDAYS } from './digestWords'
+import { fateWords, WEEKDAYS } from './digestWords'
 import { MailFigure } from './MailFigure'
-import { PastMails } from './PastMails'
+import { occasionWords } from './occasionWords'
+
 import { SentMail, type SentMailProps } from './SentMail'
 
 interface Props {
@@ -127,5 +129,97 @@ function TimeForm({ time: { weekday, minuteOfDay } }: { time: NonNullable<Props[
         by each reader’s own clock. <button type="submit">Set</button>
       </p>
     </form>
+  )
+}
+
+interface BadAddressesProps {
+  bad: Awaited<ReturnType<typeof badAddresses>>
+  now: number
+}
+
+/** The addresses that get no mail until someone puts them right; nothing where all is well. */
+function BadAddresses({ bad, now }: BadAddressesProps) {
+  if (bad.length === 0) return null
+  return (
+    <section aria-labelledby="bad">
+      <h2 id="bad">Addresses to put right</h2>
+      <p>A mail server refused them for good. Until they are put right these people get no mail.</p>
+      <ul>
+        {bad.map(({ personId, name, address, said, at }) => (
+          <li key={personId}>
+            <Link href={`/setup/people/${personId}`}>{name}</Link>, {address}, since{' '}
+            <Day at={at} zone="UTC" now={now} />
+            {said && <span className={table.quiet}>{said}</span>}
+          </li>
+        ))}
+      </ul>
+    </section>
+  )
+}
+
+interface PastMailsProps {
+  past: Awaited<ReturnType<typeof digestFates>>
+  /** They are the weekly ones only. */
+  isWeekly: boolean
+  /** Of whom, where that was asked for. */
+  of: string | null
+  now: number
+}
+
+/** What became of mails, each with a link to how it was sent. */
+function PastMails({ past, isWeekly, of, now }: PastMailsProps) {
+  if (past.length === 0 && !isWeekly) return <p>No mail has been due yet.</p>
+  const asks = new URLSearchParams({
+    ...(of === null ? {} : { of }),
+    ...(isWeekly ? {} : { only: 'weekly' }),
+  })
+  return (
+    <section aria-labelledby="past">
+      <h2 id="past">What became of them</h2>
+      <p>
+        <a href={`/digest?${asks}#past`}>{isWeekly ? 'Those at once too' : 'Weekly ones only'}</a>
+      </p>
+      <div className={table.scroll}>
+        <table className={`${table.table} ${table.stack}`}>
+          <caption>Newest first. How each read is kept for half a year.</caption>
+          <thead>
+            <tr>
+              <th scope="col">To</th>
+              <th scope="col">For</th>
+              <th scope="col">Due</th>
+              <th scope="col">What became of it</th>
+              <th scope="col">As sent</th>
+            </tr>
+          </thead>
+          <tbody>
+            {past.map((mail) => (
+              <tr key={`${mail.personId} ${mail.occasion}`}>
+                <th scope="row">
+                  {mail.name}
+                  {mail.address && <span className={table.quiet}>{mail.address}</span>}
+                </th>
+                <td data-head="for">{occasionWords(mail.occasion, mail.more)}</td>
+                <td data-head="due">
+                  <Instant at={mail.dueAt} zone="UTC" now={now} />
+                </td>
+                <td data-head="what became of it">
+                  {fateWords(mail)}
+                  {mail.said && <span className={table.quiet}>{mail.said}</span>}
+                </td>
+                <td data-head="as sent">
+                  {(mail.subject !== null || mail.state === 'uncertain' || mail.emptiedAt !== null) && (
+                    <a
+                      href={`/digest?${new URLSearchParams({ of: mail.personId, mail: mail.occasion })}#mail`}
+                    >
+                      {mail.subject ?? (mail.emptiedAt === null ? 'What is known of it' : 'No longer kept')}
+                    </a>
+                  )}
+                </td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </div>
+    </section>
   )
 }

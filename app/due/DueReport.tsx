@@ -1,19 +1,28 @@
 import type { ReactNode } from 'react'
+import boardFilters from '@/app/ui/BoardFilters.module.css'
 import { CuttingCaution } from '@/app/ui/CuttingCaution'
-import { headingInstant } from '@/app/ui/words/instantWords'
+import { Day } from '@/app/ui/Instant'
+import { Link } from '@/app/ui/Link'
+import { dayNumberWords, headingInstant } from '@/app/ui/words/instantWords'
+import { capitalised, numberWords } from '@/app/ui/words/numberWords'
 import { localDay } from '@/lib/hold/zone'
-import { hasToAct } from '@/lib/judgement/hasToAct'
+import { actorName, actWords, productName } from '@/lib/judgement/dueWords'
+import { hasToAct, maySettle } from '@/lib/judgement/hasToAct'
+import { duePath } from '@/lib/judgement/settlingPath'
+import type { DueLine } from '@/lib/schedule/dueLines'
+import { isOfTest } from '@/lib/schedule/overdue'
 import { asksToCut } from '@/lib/schedule/overdueKinds'
-import { DueAside } from './DueAside'
-import { DueDays } from './DueDays'
-import { DueFilters } from './DueFilters'
-import { DueOverdue } from './DueOverdue'
+import { placeName } from '@/lib/schedule/placeName'
+import dueList from './DueList.module.css'
+import { DueMore } from './DueMore'
+import { DueOverdue, OverdueLine } from './DueOverdue'
 import styles from './DueReport.module.css'
 import { DueWeeks } from './DueWeeks'
-import { dueAddress } from './dueFilter'
-import { dueHeadWords } from './dueHeadWords'
+import { type DoerName, type DueFilter, dueAddress } from './dueFilter'
+import { aheadWords, dueHeadWords } from './dueHeadWords'
 import type { DueView } from './dueView'
-import type { Leaving } from './LeaveAside'
+import { LeaveAside, type Leaving } from './LeaveAside'
+import { firstOf, MOST_ACTS } from './mostShown'
 
 const SOON_DAYS = 14
 
@@ -86,4 +95,171 @@ function NothingOfFilter() {
 function isCuttingAsked({ mine, coming, person }: DueView): boolean {
   const isToCut = coming.some(({ acts, actor }) => acts.includes('cut') && hasToAct(actor, person.roles))
   return isToCut || mine.some(({ kind }) => asksToCut(kind))
+}
+
+/** What is overdue and left aside for a while, with the reason and until when. */
+function DueAside({ view, leaving, zone }: { view: DueView; leaving: Leaving; zone: string }) {
+  const { aside, work } = view
+  if (aside.length === 0) return null
+  return (
+    <section className={dueList.section} aria-labelledby="aside">
+      <h2 id="aside" className={dueList.name}>
+        Left aside
+      </h2>
+      <ul className={dueList.list}>
+        {aside.map(({ overdue, snooze }) => (
+          <li key={overdue.subject}>
+            <p className={dueList.day}>
+              until <Day at={snooze.untilAt} zone={overdue.zone} now={work.asOf} />
+              <span className={dueList.quiet}>{placeName(overdue.zone)}</span>
+            </p>
+            <div>
+              <OverdueLine overdue={overdue} view={view} />
+              <p className={dueList.reason}>
+                “{snooze.reason}” <span className={dueList.by}>{snooze.by}, </span>
+                <span className={dueList.by}>
+                  <Day at={snooze.madeAt} zone={zone} now={work.asOf} />.{' '}
+                  {capitalised(actorName(overdue.actor, work))} has to act.
+                </span>
+              </p>
+            </div>
+            {maySettle(overdue.actor, view.person.roles) && (
+              <LeaveAside overdue={overdue} summary="Change" leaving={leaving} filter={view.filter} />
+            )}
+          </li>
+        ))}
+      </ul>
+    </section>
+  )
+}
+
+const BY: [DoerName, string][] = [
+  ['me', 'me'],
+  ['programme', 'the programme'],
+  ['plant', 'plants'],
+  ['laboratory', 'laboratories'],
+]
+
+/** Of which plant and by whom, as a plain form whose choice stands in the address. */
+function DueFilters({
+  filter,
+  plants,
+}: {
+  filter: DueFilter
+  plants: readonly { code: string; name: string }[]
+}) {
+  const isKnown = filter.plant === null || plants.some(({ code }) => code === filter.plant)
+  return (
+    <search className={styles.filters}>
+      <form action="/due" className={boardFilters.filters}>
+        {(plants.length > 1 || filter.plant !== null) && (
+          <label>
+            <span>Plant</span>
+            <select name="plant" defaultValue={filter.plant ?? ''}>
+              <option value="">any</option>
+              {!isKnown && <option>{filter.plant}</option>}
+              {plants.map(({ code, name }) => (
+                <option key={code} value={code}>
+                  {name}
+                </option>
+              ))}
+            </select>
+          </label>
+        )}
+        <label>
+          <span>To be done by</span>
+          <select name="by" defaultValue={filter.by ?? ''}>
+            <option value="">anyone</option>
+            {BY.map(([value, words]) => (
+              <option key={value} value={value}>
+                {words}
+              </option>
+            ))}
+          </select>
+        </label>
+        <button type="submit">Show</button>
+        {(filter.plant !== null || filter.by !== null) && <a href="/due">Clear</a>}
+      </form>
+    </search>
+  )
+}
+
+/** How far ahead days are shown without being asked for. */
+const NEAR_DAYS = 28
+
+/** What is due, under the day on which it is due: the local day of who has to do it. */
+function DueDays({ view, zone }: { view: DueView; zone: string }) {
+  const today = localDay(view.work.asOf, zone)
+  const near = view.coming.filter(({ dueDay }) => dueDay <= today + NEAR_DAYS)
+  const far = view.coming.slice(near.length)
+  const most = view.isWhole ? Number.POSITIVE_INFINITY : MOST_ACTS
+  const shown = firstOf(near, most)
+  const later = firstOf(far, most - shown.length)
+  return (
+    <section className={dueList.section} aria-labelledby="days">
+      <h2 id="days" className={dueList.name}>
+        Day by day
+      </h2>
+      {near.length === 0 && <p>Nothing is due within four weeks.</p>}
+      <Days lines={shown} view={view} today={today} />
+      {later.length > 0 && (
+        <details className={dueList.later} open={near.length === 0}>
+          <summary>{capitalised(numberWords(far.length))} more due later</summary>
+          <Days lines={later} view={view} today={today} />
+        </details>
+      )}
+      <DueMore count={view.coming.length - shown.length - later.length} one="act" filter={view.filter} />
+    </section>
+  )
+}
+
+function Days({ lines, view, today }: { lines: readonly DueLine[]; view: DueView; today: number }) {
+  const days = new Map<number, DueLine[]>()
+  for (const line of lines) days.set(line.dueDay, [...(days.get(line.dueDay) ?? []), line])
+  return (
+    <ul className={dueList.list}>
+      {[...days].map(([day, due]) => (
+        <li key={day}>
+          <p className={dueList.day}>
+            {dayNumberWords(day, 'UTC', view.work.asOf)}
+            <span className={dueList.quiet}>{aheadWords(day - today)}</span>
+          </p>
+          <ul className={dueList.acts}>
+            {due.map((line) => (
+              <li key={`${line.owed.duty} ${line.owed.number} ${line.acts[0]}`}>
+                <Line line={line} view={view} />
+              </li>
+            ))}
+          </ul>
+        </li>
+      ))}
+    </ul>
+  )
+}
+
+function Line({ line, view }: { line: DueLine; view: DueView }) {
+  const { owed, acts, actor, zone } = line
+  const { work, person, isOfSeveral } = view
+  const act = actWords(acts, owed, work)
+  const path = duePath(line, person.roles)
+  const about = [
+    owed.kit !== null && productName(owed.product, work),
+    isOfSeveral && work.places.get(owed.plant),
+    placeName(zone),
+    heldUpWords(line, view),
+  ]
+  return (
+    <p className={dueList.what}>
+      {path.startsWith('/due') ? act : <Link href={path}>{act}</Link>}
+      {hasToAct(actor, person.roles) ? ', yours to do' : `, by ${actorName(actor, work)}`}
+      <span className={dueList.quiet}>{about.filter((one) => one).join(' · ')}</span>
+    </p>
+  )
+}
+
+/** That an earlier act of the same test is overdue, so that this one can hardly be in time; null where none is. */
+function heldUpWords({ owed }: DueLine, { work }: DueView): string | null {
+  if (work.pressing.some((one) => isOfTest(one, owed))) return 'what comes before it is overdue'
+  const isAside = work.aside.some(({ overdue }) => isOfTest(overdue, owed))
+  return isAside ? 'what comes before it is left aside' : null
 }

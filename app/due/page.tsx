@@ -1,4 +1,5 @@
 import type { Metadata } from 'next'
+import { Link } from '@/app/ui/Link'
 import { pageVisitor } from '@/lib/access/guard'
 import { presence } from '@/lib/access/session/visitor'
 import { feedsFor, takeMadeFeed } from '@/lib/digest/calendar/plantFeeds'
@@ -14,7 +15,7 @@ import { DueCalendars } from './DueCalendars'
 import { DueReport } from './DueReport'
 import { dueFilter } from './dueFilter'
 import { dueViewOf } from './dueView'
-import { EmptyDue } from './EmptyDue'
+
 import { leavingOf } from './leaving'
 
 export const dynamic = 'force-dynamic'
@@ -64,5 +65,26 @@ export default async function DuePage({ searchParams }: { searchParams: Params }
         </LiveQueries>
       )}
     </>
+  )
+}
+
+/** Why nothing is due: no duty was entered yet, or all that is asked for is done. */
+function EmptyDue({ hasDuties, isAdministrator }: { hasDuties: boolean; isAdministrator: boolean }) {
+  if (hasDuties)
+    return (
+      <p className="prose">
+        All is done: nothing is overdue, and the first act of no test is due within three months.
+      </p>
+    )
+  return isAdministrator ? (
+    <p className="prose">
+      No duty is entered yet. A duty says when a product, or one product of a family, is to be tested and how
+      often; from that follows by when each act is due. <Link href="/setup/add/duties">Enter the first</Link>.
+    </p>
+  ) : (
+    <p className="prose">
+      No test is asked of you yet. As soon as an administrator has entered by when one is due, each act of it
+      stands here with its day.
+    </p>
   )
 }

@@ -2,9 +2,10 @@ import table from '@/app/ui/Table.module.css'
 import { Told } from '@/app/ui/Told'
 import { LAST_YEAR, TurnaroundTable } from '@/app/ui/TurnaroundTable'
 import { headingInstant } from '@/app/ui/words/instantWords'
+import { MONTH_NAMES } from '@/lib/hold/holidayText'
 import type { Figures } from '@/lib/store/read/figures/figures'
+
 import type { PooledTurnaround } from '@/lib/store/read/figures/turnaround'
-import { MonthTable } from './MonthTable'
 
 /** The programme over all plants, with none named. */
 export function FiguresReport({ figures, times }: { figures: Figures; times: PooledTurnaround }) {
@@ -54,4 +55,65 @@ export function FiguresReport({ figures, times }: { figures: Figures; times: Poo
       <TurnaroundTable times={times} caption={LAST_YEAR} />
     </>
   )
+}
+
+/** How samples settled in each month, newest first, with the share that was kept. Months are those of UTC. */
+function MonthTable({ months }: { months: Figures['months'] }) {
+  return (
+    // biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls must be reachable by keys.
+    <section className={table.scroll} aria-label="How samples settled, month by month" tabIndex={0}>
+      <table className={table.table}>
+        <caption>
+          By the month of UTC in which a sample was settled, newest first. The share is of those kept, kept by
+          extension and lapsed.
+        </caption>
+        <thead>
+          <tr>
+            <th scope="col">Month</th>
+            {months[0]?.settled.figures.map(({ name }) => (
+              <th key={name} scope="col" className={table.number}>
+                {name}
+              </th>
+            ))}
+            <th scope="col" className={table.number}>
+              share kept
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {months.map(({ month, settled }) => (
+            <tr key={month}>
+              <th scope="row" className="whole">
+                {monthWords(month)}
+              </th>
+              {settled.figures.map(({ name, count }) => (
+                <td key={name} className={table.number}>
+                  <Told count={count} />
+                </td>
+              ))}
+              <td className={table.number}>{shareWords(settled) ?? <Told count={null} />}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </section>
+  )
+}
+
+/** "November 2026" for "2026-11". */
+function monthWords(month: string): string {
+  const [year, number] = month.split('-')
+  return `${MONTH_NAMES[Number(number) - 1]} ${year}`
+}
+
+/**
+ * The share of samples kept among those that were kept or lapsed, cut down to a whole percentage so that 100 % is said
+ * of nothing less; null where one of the three counts is not told, empty where there is none.
+ */
+function shareWords({ figures }: Figures['months'][number]['settled']): string | null {
+  const count = (name: string) => figures.find((one) => one.name === name)?.count ?? null
+  const [kept, extended, lapsed] = [count('kept'), count('kept by extension'), count('lapsed')]
+  if (kept === null || extended === null || lapsed === null) return null
+  if (kept + extended + lapsed === 0) return ''
+  return `${Math.floor((100 * (kept + extended)) / (kept + extended + lapsed))} %`
 }

@@ -1,6 +1,7 @@
 import styles from '@/app/ui/KeyForm.module.css'
+
 import { EVENT_KINDS } from '@/lib/custody/event'
-import { Choice, Fault, Tick } from './KeyChoices'
+
 import type { KeyFaults, KeyFields } from './keyFields'
 import type { KeyPlace } from './keyPlaces'
 
@@ -130,4 +131,39 @@ export function KeyForm({
       </form>
     </div>
   )
+}
+
+/** One of two ways, of which one is chosen. */
+function Choice({ name, value, now, label }: { name: string; value: string; now: string; label: string }) {
+  return (
+    <label className={styles.choice}>
+      <input type="radio" name={name} value={value} defaultChecked={now === value} />
+      <span>{label}</span>
+    </label>
+  )
+}
+
+/** Something that can be ticked. */
+function Tick({
+  name,
+  value,
+  ticked,
+  label,
+}: {
+  name: string
+  value: string
+  ticked: readonly string[]
+  label: string
+}) {
+  return (
+    <label className={styles.choice}>
+      <input type="checkbox" name={name} value={value} defaultChecked={ticked.includes(value)} />
+      <span>{label}</span>
+    </label>
+  )
+}
+
+/** What is wrong with a field and what would be right. */
+function Fault({ of }: { of: string | undefined }) {
+  return of === undefined ? null : <b className={styles.fault}>{of}</b>
 }

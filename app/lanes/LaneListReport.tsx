@@ -1,12 +1,17 @@
+import { scaleBand, scaleSqrt } from 'd3-scale'
+import boardFilters from '@/app/ui/BoardFilters.module.css'
 import { Link } from '@/app/ui/Link'
+import table from '@/app/ui/Table.module.css'
 import { TurnaroundTable } from '@/app/ui/TurnaroundTable'
 import { headingInstant } from '@/app/ui/words/instantWords'
+import { percentWords, shipmentCount, slowWords, stepCell } from '@/app/ui/words/laneWords'
 import { capitalised, countOf, numberWords } from '@/app/ui/words/numberWords'
 import type { Turnaround } from '@/lib/store/read/figures/turnaround'
 import type { LaneFilter, LaneList } from '@/lib/store/read/lanes/laneList'
-import { LaneFilters } from './LaneFilters'
+import type { LanePage } from '@/lib/store/read/lanes/lanePage'
 import styles from './Lanes.module.css'
-import { LaneTable } from './LaneTable'
+import { laneHref } from './laneAddress'
+import { PaceWords } from './PaceWords'
 
 /** The lanes of whoever asks, the most worrying first, and how long each part of the way takes. */
 export function LaneListReport({
@@ -71,4 +76,165 @@ function captionOf({ choices }: LaneList, { plant, laboratory }: LaneFilter): st
   ]
   const which = places.filter(Boolean).join(' ')
   return `Over the samples ${which || 'of yours to see'} whose kits went out in the last twelve months, by whatever service`
+}
+
+const FIELDS = [
+  ['plant', 'From', 'any plant'],
+  ['laboratory', 'To', 'any laboratory'],
+  ['service', 'By', 'any service'],
+] as const
+
+/** Which lanes to see, as a plain form kept in the address. */
+function LaneFilters({
+  choices,
+  filter,
+  isFiltered,
+}: {
+  choices: LaneList['choices']
+  filter: LaneFilter
+  isFiltered: boolean
+}) {
+  return (
+    <search className={styles.search}>
+      <form action="/lanes" className={boardFilters.filters}>
+        {FIELDS.filter(([key]) => choices[key].length > 1 || filter[key] !== undefined).map(
+          ([key, label, any]) => (
+            <label key={key}>
+              <span>{label}</span>
+              <select name={key} defaultValue={filter[key] ?? ''}>
+                <option value="">{any}</option>
+                {choices[key].map(({ code, name }) => (
+                  <option key={code} value={code}>
+                    {name}
+                  </option>
+                ))}
+              </select>
+            </label>
+          ),
+        )}
+        {choices.plant.length + choices.laboratory.length + choices.service.length > 3 && (
+          <button type="submit">Show</button>
+        )}
+        {isFiltered && <a href="/lanes">Clear</a>}
+      </form>
+    </search>
+  )
+}
+
+type Line = LaneList['lanes'][number]
+
+/** A line for each lane. */
+function LaneTable({ lanes, asOf }: { lanes: readonly Line[]; asOf: number }) {
+  return (
+    <table className={`${table.table} ${styles.lanes} ${styles.list}`}>
+      <caption>
+        Those that became slower in the last three months first, then those whose latest weeks break a rule on
+        the slow side, then by the share that never arrived.
+      </caption>
+      <thead>
+        <tr>
+          <th scope="col">Lane</th>
+          <th scope="col">Pace</th>
+          <th scope="col" className={table.number}>
+            Half within
+          </th>
+          <th scope="col" className={table.number}>
+            Nine of ten within
+          </th>
+          <th scope="col">
+            <span className="unseen">On which open day they arrive, as a picture</span>
+          </th>
+          <th scope="col" className={table.number}>
+            Never arrived
+          </th>
+          <th scope="col" className={table.number}>
+            Shipments
+          </th>
+        </tr>
+      </thead>
+      <tbody>
+        {lanes.map((lane) => (
+          <LaneRow key={laneHref(lane)} lane={lane} asOf={asOf} />
+        ))}
+      </tbody>
+    </table>
+  )
+}
+
+function LaneRow({ lane, asOf }: { lane: Line; asOf: number }) {
+  const { plant, laboratory, service, figures } = lane
+  const { curve, counts, slowBreaks, borrowedShare } = figures
+  return (
+    <tr>
+      <th scope="row">
+        <Link href={laneHref(lane)}>
+          {plant.name} to {laboratory.name}
+        </Link>
+        <span className={table.quiet}>{service?.name ?? 'no service named'}</span>
+      </th>
+      <td className={styles.pace}>
+        <PaceWords figures={figures} zone={plant.zone} now={asOf} />
+        {slowBreaks.length > 0 && (
+          <span className={styles.slow}>of late {slowBreaks.map(slowWords).join('; ')}</span>
+        )}
+      </td>
+      <td className={table.number} data-head="half within">
+        {curve ? stepCell(curve.halfWithin) : 'none arrived yet'}
+      </td>
+      <td className={table.number} data-head="nine of ten within">
+        {curve ? stepCell(curve.ninetiethWithin) : ''}
+      </td>
+      <td className={styles.bars}>{curve && <ArrivalBars curve={curve} />}</td>
+      <td className={table.number} data-head="never arrived">
+        {counts.never > 0 ? percentWords(counts.never / counts.all) : 'none'}
+      </td>
+      <td className={table.number} data-head="shipments">
+        {shipmentCount(counts.all)}
+        {borrowedShare !== null && borrowedShare > 0.5 && (
+          <span className={table.quiet}>times mostly from other lanes</span>
+        )}
+      </td>
+    </tr>
+  )
+}
+
+type Curve = NonNullable<LanePage['figures']['curve']>
+
+/** The same days for every lane, so that one can be held against another. */
+const DAYS = 12
+const HEIGHT = 28
+const days = scaleBand<number>()
+  .domain(Array.from({ length: DAYS + 1 }, (_, step) => step))
+  .range([0, 100])
+  .paddingInner(0.2)
+// Areas of small shares must be seen beside large ones.
+const height = scaleSqrt()
+  .domain([0, 1])
+  .range([0, HEIGHT - 2])
+
+/** On which open day shipments arrive: a bar for each from 0 on, the last one in brick for later or never. */
+function ArrivalBars({ curve }: { curve: Curve }) {
+  const notYet = (step: number) => (step < 0 ? 1 : ((curve.points[step] ?? curve.points.at(-1))?.notYet ?? 0))
+  return (
+    <svg className={styles.small} height={HEIGHT} aria-hidden="true" focusable="false">
+      <line x1="0" x2="100%" y1={HEIGHT - 0.5} y2={HEIGHT - 0.5} className={styles.base} />
+      {days.domain().map((step) => {
+        const isRest = step === DAYS
+        const share = isRest ? notYet(DAYS - 1) : notYet(step - 1) - notYet(step)
+        const tall = height(Math.max(0, share))
+        if (tall < 0.5) return null
+        return (
+          <rect
+            key={step}
+            className={isRest ? styles.rest : styles.bar}
+            data-median={step === curve.halfWithin}
+            x={`${(days(step) ?? 0).toFixed(2)}%`}
+            width={`${days.bandwidth().toFixed(2)}%`}
+            y={(HEIGHT - tall - 1).toFixed(2)}
+            height={tall.toFixed(2)}
+          />
+        )
+      })}
+    </svg>
+  )
 }

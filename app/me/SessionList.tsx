@@ -1,7 +1,6 @@
 import { Instant } from '@/app/ui/Instant'
 import table from '@/app/ui/Table.module.css'
 import type { OwnSession } from '@/lib/store/people/ownSessions'
-import { browserWords } from './browserWords'
 
 interface Props {
   sessions: readonly OwnSession[]
@@ -77,4 +76,29 @@ export function SessionList({ sessions, here, zone, now, of }: Props) {
       )}
     </section>
   )
+}
+
+const BROWSERS: [RegExp, string][] = [
+  [/Edg(e|A|iOS)?\//, 'Edge'],
+  [/OPR\//, 'Opera'],
+  [/Firefox\/|FxiOS\//, 'Firefox'],
+  [/Chrome\/|CriOS\/|Chromium\//, 'Chrome or a browser of its kind'],
+  [/Safari\//, 'Safari'],
+]
+
+const MACHINES: [RegExp, string][] = [
+  [/iPhone/, 'an iPhone'],
+  [/iPad/, 'an iPad'],
+  [/Android/, 'an Android device'],
+  [/Windows/, 'Windows'],
+  [/Mac OS X|Macintosh/, 'a Mac'],
+  [/CrOS/, 'a Chromebook'],
+  [/Linux/, 'Linux'],
+]
+
+/** What a browser says it is, as words: "Firefox on Windows". It is the browser's own claim. */
+function browserWords(agent: string): string {
+  const browser = BROWSERS.find(([pattern]) => pattern.test(agent))?.[1] ?? 'A browser that does not say'
+  const machine = MACHINES.find(([pattern]) => pattern.test(agent))?.[1]
+  return machine ? `${browser} on ${machine}` : browser
 }

@@ -10,7 +10,7 @@ import { sharedDoor } from '@/lib/store/scope/sharedPool'
 import { AddPasskey } from './AddPasskey'
 import { DigestChoice } from './DigestChoice'
 import { digestFaults, digestFields } from './digestFields'
-import { NoRole } from './NoRole'
+
 import { PasskeyList } from './PasskeyList'
 import { hasNoRole, roleWords } from './roleWords'
 import { SessionList } from './SessionList'
@@ -82,4 +82,26 @@ function chosenFields(chosen: Awaited<ReturnType<typeof digestPreference>>) {
     until: standInUntil ?? '',
     atOnce: atOnce.join(','),
   }
+}
+
+/** Says to someone who is nothing in the programme yet why there is nothing to see, and who can change that. */
+function NoRole({ administrators }: { administrators: readonly { name: string; email: string }[] }) {
+  return (
+    <div role="status">
+      <p className="prose">
+        You are signed in, and no role in the programme has been given to you yet, so there is nothing here
+        for you to see. Ask an administrator to say on the page People what you are: contact of a plant, at
+        the desk of a laboratory, or reader.
+      </p>
+      {administrators.length > 0 && (
+        <ul>
+          {administrators.map(({ name, email }) => (
+            <li key={email}>
+              {name}, <a href={`mailto:${email}`}>{email}</a>
+            </li>
+          ))}
+        </ul>
+      )}
+    </div>
+  )
 }

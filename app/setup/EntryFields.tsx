@@ -1,11 +1,19 @@
+import type { ReactNode } from 'react'
 import { PURPOSES, type RegisterDocument } from '@/lib/custody/registerDocument'
+import { HOLIDAY_EXAMPLE } from '@/lib/hold/holidayText'
+import { MILESTONES } from '@/lib/hold/milestone'
+import { CHOICES } from '@/lib/hold/units'
+import { HAPPENED } from '@/lib/schedule/milestoneWords'
 import type { RegisterList } from '@/lib/store/ledger/registerEntries'
-import { choicesOf, type FormState, SelectField, TextField } from './Field'
-import { LaboratoryFields } from './LaboratoryFields'
-import { LimitRows } from './LimitRows'
+import { AreaField, choicesOf, type FormState, SelectField, TextField } from './Field'
+import styles from './Form.module.css'
+import { CLOSURE_HINT } from './forms/closures'
+import type { FieldProblem } from './forms/formValues'
+import { ON_A_DAY, postedShown } from './forms/postedFields'
+import { LIMIT_ROWS } from './forms/protocolForm'
 import { CertificateFields, DutyFields, FamilyFields, ShutdownFields } from './OwedFields'
-import { PickupFields } from './PickupFields'
-import { PostedFields } from './PostedFields'
+import { WeekdayFields } from './WeekdayFields'
+
 import { WorkdayFields } from './WorkdayFields'
 import { ZoneField } from './ZoneField'
 
@@ -145,6 +153,128 @@ export function KitFields({ form, register }: { form: FormState; register: Regis
       />
       <SelectField form={form} name="purpose" label="Purpose" options={PURPOSES.map((one) => [one, one])} />
       <PostedFields form={form} />
+    </>
+  )
+}
+
+const POSTINGS = [
+  ['', 'with its issue'],
+  ['not yet', 'not yet'],
+  [ON_A_DAY, 'on this day'],
+] as const
+
+/** Whether and when a kit went to its plant. */
+function PostedFields({ form }: { form: FormState }) {
+  const values = { ...form.values, ...postedShown(form.values) }
+  // What the register says of the day is said beside the day.
+  const besideIt = (problem: FieldProblem) =>
+    problem.field === 'posted' && values.posted === ON_A_DAY ? { ...problem, field: 'postedOn' } : problem
+  const shown = { values, problems: form.problems.map(besideIt) }
+  return (
+    <>
+      <SelectField form={shown} name="posted" label="Posted" options={POSTINGS} />
+      <TextField
+        form={shown}
+        name="postedOn"
+        label="Day it was posted"
+        type="date"
+        hint="The date at the plant; only with “on this day”."
+      />
+    </>
+  )
+}
+
+/** What a laboratory says of itself: its hours by weekday, its closures, its holidays by rule. */
+function LaboratoryFields({ form, code, now }: { form: FormState; code: ReactNode; now: number }) {
+  return (
+    <>
+      {code}
+      <TextField form={form} name="name" label="Name" isRequired />
+      <ZoneField form={form} now={now} hint="Type the city; its days are counted in it." />
+      <WeekdayFields form={form}>
+        Receiving hours, as 08:00-16:30, or 08:00-12:00, 13:00-16:30. A weekday without any is closed.
+      </WeekdayFields>
+      <div className={styles.wide}>
+        <AreaField
+          form={form}
+          name="holidays"
+          label="Holidays by rule, one a line"
+          rows={6}
+          hint={HOLIDAY_EXAMPLE}
+        />
+      </div>
+      <div className={styles.wide}>
+        <AreaField form={form} name="closed" label="Other closed days, one a line" hint={CLOSURE_HINT} />
+      </div>
+    </>
+  )
+}
+
+const MOMENTS = MILESTONES.map((one) => [one, HAPPENED[one]] as const)
+const WAYS = [...CHOICES.keys()].map((choice) => [choice, choice] as const)
+
+/** The hold limits of a protocol, a row each: those that there are, and two empty rows more. */
+function LimitRows({ form }: { form: FormState }) {
+  const rows = Array.from({ length: LIMIT_ROWS }, (_, index) => index + 1)
+  const filled = rows.filter((row) => form.values[`limit${row}`] || form.values[`amount${row}`])
+  return (
+    <fieldset className={styles.set}>
+      <legend className={styles.legend}>
+        Hold limits: the longest time allowed from one moment to another. A row without name and amount is
+        left out.
+      </legend>
+      {rows.slice(0, Math.max(0, ...filled) + 2).map((row) => (
+        <div key={row} className={styles.limit}>
+          <TextField form={form} name={`limit${row}`} label={`Limit ${row}: name`} />
+          <SelectField form={form} name={`from${row}`} label="From" options={MOMENTS.slice(0, -1)} />
+          <SelectField form={form} name={`to${row}`} label="Until" options={MOMENTS.slice(1)} />
+          <TextField form={form} name={`amount${row}`} label="At most" />
+          <SelectField form={form} name={`counted${row}`} label="Counted in" options={WAYS} />
+          <TextField form={form} name={`citation${row}`} label="Source of the limit" />
+        </div>
+      ))}
+    </fieldset>
+  )
+}
+
+/** When a service calls at a plant. The pair is what the entry is known by, so it is chosen once. */
+function PickupFields({
+  form,
+  register,
+  isNew,
+}: {
+  form: FormState
+  register: RegisterDocument
+  isNew: boolean
+}) {
+  return (
+    <>
+      {isNew ? (
+        <>
+          <SelectField
+            form={form}
+            name="plant"
+            label="Plant"
+            options={choicesOf(register.plants)}
+            isRequired
+          />
+          <SelectField
+            form={form}
+            name="service"
+            label="Service"
+            options={choicesOf(register.services)}
+            isRequired
+          />
+        </>
+      ) : (
+        <>
+          <TextField form={form} name="plant" label="Plant" isFixed />
+          <TextField form={form} name="service" label="Service" isFixed />
+        </>
+      )}
+      <WeekdayFields form={form}>
+        When it calls, as 16:30, on the clock of the plant. A weekday without an hour has no pickup.
+      </WeekdayFields>
     </>
   )
 }

@@ -1,13 +1,14 @@
 import type { Metadata } from 'next'
 import { isDemoDatabase } from '@/lib/access/session/demoPeople'
 import { visitor } from '@/lib/access/session/visitor'
-import { WRONGS, wantedPath } from '@/lib/access/session/wanted'
+import { WRONGS, type Wrong, wantedPath } from '@/lib/access/session/wanted'
 import { mailNotice } from '@/lib/digest/delivery/mailNotice'
 import { TOLD_ROLES } from '@/lib/policy/personRoles'
 import { sharedPool } from '@/lib/store/scope/sharedPool'
-import { DemoRoles } from './DemoRoles'
 import { MailNotice } from './MailNotice'
-import { SignInForm } from './SignInForm'
+import styles from './page.module.css'
+import signIn from './SignIn.module.css'
+
 import { UsePasskey } from './UsePasskey'
 
 export const dynamic = 'force-dynamic'
@@ -27,5 +28,60 @@ export default async function SignInPage({ searchParams }: { searchParams: Param
       {(await isDemoDatabase(sharedPool())) && <DemoRoles roles={TOLD_ROLES} to={to} />}
       <MailNotice outbox={mailNotice(await visitor())} />
     </div>
+  )
+}
+
+/** One press for each of the demo's people. */
+function DemoRoles({ roles, to }: { roles: readonly string[]; to: string | null }) {
+  return (
+    <form method="post" action="/api/sign-in/role" className={styles.roles}>
+      {to && <input type="hidden" name="to" value={to} />}
+      <h2>Look around the demo</h2>
+      <p>Everything in it is invented. Come in as</p>
+      {roles.map((role) => (
+        <button key={role} type="submit" name="role" value={role}>
+          {role}
+        </button>
+      ))}
+    </form>
+  )
+}
+
+/** Asks for an address to mail a link and a code to. */
+function SignInForm({ to, wrong }: { to: string | null; wrong: Wrong | null }) {
+  return (
+    <form method="post" action="/api/sign-in" className={signIn.form}>
+      {wrong === 'link' && (
+        <p role="alert" className={signIn.wrong}>
+          That link no longer works: it was used already, or is older than 15 minutes. Ask for another mail.
+        </p>
+      )}
+      {wrong === 'passkey' && (
+        <p role="alert" className={signIn.wrong}>
+          That passkey was not taken. Try again, or have a link mailed to you.
+        </p>
+      )}
+      {to && <input type="hidden" name="to" value={to} />}
+      <label>
+        <span>Your e-mail address</span>
+        <input
+          type="email"
+          name="email"
+          required
+          maxLength={254}
+          autoComplete="username webauthn"
+          autoCapitalize="none"
+          spellCheck={false}
+          aria-invalid={wrong === 'address' || undefined}
+          aria-describedby={wrong === 'address' ? 'wrong-address' : undefined}
+        />
+      </label>
+      {wrong === 'address' && (
+        <p id="wrong-address" role="alert" className={signIn.wrong}>
+          That is not an e-mail address. Type it whole, like name@example.org.
+        </p>
+      )}
+      <button type="submit">Mail me a link</button>
+    </form>
   )
 }

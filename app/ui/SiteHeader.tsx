@@ -4,7 +4,7 @@ import { homeOf } from '@/lib/access/session/wanted'
 import { pagesOf } from '@/lib/policy/pages'
 import { Link } from './Link'
 import { PlaceOnPage } from './PlaceOnPage'
-import { SignOut } from './SignOut'
+
 import styles from './SiteHeader.module.css'
 import { SiteNav } from './SiteNav'
 
@@ -44,5 +44,14 @@ function Mark() {
       <path d="M0 8h14M4 4v8M22 0v16" />
       <circle cx="16.5" cy="8" r="2.75" />
     </svg>
+  )
+}
+
+/** Ends the session of this browser. */
+function SignOut({ className }: { className?: string }) {
+  return (
+    <form method="post" action="/api/sign-out" className={className}>
+      <button type="submit">Sign out</button>
+    </form>
   )
 }

@@ -1,8 +1,8 @@
 import type { PooledTurnaround, Turnaround } from '@/lib/store/read/figures/turnaround'
+
 import table from './Table.module.css'
 import { WITHHELD } from './Told'
 import { tableDuration } from './words/durationWords'
-import { partName } from './words/partWords'
 
 type Times = Turnaround['parts'][number]
 type Row = { name: Times['name']; times: Times | null }
@@ -84,4 +84,22 @@ function leftOutWords(rows: readonly Row[]): string {
   const [notReported, outOfOrder] = [sum('notReported'), sum('outOfOrder')]
   if (notReported + outOfOrder === 0) return ''
   return `Left out: ends never reported ${notReported.toLocaleString('en-GB')}, ends dated before their beginning ${outOfOrder.toLocaleString('en-GB')}.`
+}
+
+type PartName = Turnaround['parts'][number]['name']
+
+const NAMES: Record<PartName, string> = {
+  'kit out': 'kit issued to cut',
+  cut: 'made to cut',
+  ship: 'cut to hand-over',
+  transit: 'on the way',
+  dock: 'delivered to received',
+  'wait for chamber': 'received to chamber',
+  'test and report': 'chamber to report',
+  'receipt to report': 'received to report, in all',
+}
+
+/** What a part of a sample's way is called, as the head of a row. */
+function partName(name: PartName): string {
+  return NAMES[name]
 }

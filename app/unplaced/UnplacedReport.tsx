@@ -1,10 +1,13 @@
+import { HowToSend } from '@/app/(board)/HowToSend'
+import { factWords } from '@/app/samples/[code]/eventNotes'
+import { Instant } from '@/app/ui/Instant'
+import { SampleLink } from '@/app/ui/SampleLink'
 import { capitalised, countOf } from '@/app/ui/words/numberWords'
-import { canonical } from '@/lib/custody/kitCode'
+import { KINDS } from '@/lib/custody/eventKinds'
+import { canonical, displayCode } from '@/lib/custody/kitCode'
+import type { CorrectedUnplaced } from '@/lib/store/read/unplaced/correctedUnplaced'
 import type { UnplacedEvent, UnplacedPage } from '@/lib/store/read/unplaced/unplacedEvents'
-import type { Assigning } from './AssignForm'
-import { CorrectedUnplacedList } from './CorrectedUnplacedList'
-import { EmptyUnplaced } from './EmptyUnplaced'
-import { UnplacedList } from './UnplacedList'
+import { AssignForm, type Assigning } from './AssignForm'
 import styles from './UnplacedReport.module.css'
 
 /** The events that fit nothing, with a search among them. */
@@ -75,5 +78,132 @@ function speaksOf({ event, key }: Pick<UnplacedEvent, 'event' | 'key'>, search: 
   return (
     (code !== '' && codes.some((one) => one.includes(code))) ||
     [key, event.kind, event.service ?? ''].some((text) => text.toLowerCase().includes(words))
+  )
+}
+
+/** Why no unplaced event is shown, and what to do about it. */
+function EmptyUnplaced({ isFiltered, isBegun }: { isFiltered: boolean; isBegun: boolean }) {
+  if (isFiltered)
+    return (
+      <p>
+        None of them fits this search. <a href="/unplaced">Clear it</a> to see all.
+      </p>
+    )
+  if (isBegun)
+    return <p>Nothing waits here. What comes in with a wrong code, or before its kit, will be shown.</p>
+  return <HowToSend />
+}
+
+/** Events that fit no sample and were corrected or withdrawn: nobody need do anything, and they stay in sight. */
+function CorrectedUnplacedList({ events, now }: { events: readonly CorrectedUnplaced[]; now: number }) {
+  if (events.length === 0) return null
+  return (
+    <section className={styles.section} aria-labelledby="put-right">
+      <h2 id="put-right">Put right since</h2>
+      <p>They fit no sample, and are out of the count for good. Nothing has to be done with them.</p>
+      <ul>
+        {events.map((one) => (
+          <Corrected key={one.key} one={one} now={now} />
+        ))}
+      </ul>
+    </section>
+  )
+}
+
+function Corrected({ one, now }: { one: CorrectedUnplaced; now: number }) {
+  const { event } = one
+  return (
+    <li>
+      <s>
+        {KINDS[event.kind].happened}{' '}
+        <code>{event.sample === null ? `${event.service} ${event.waybill}` : displayCode(event.sample)}</code>
+        , <Instant at={event.earliestAt} zone={event.zone ?? one.placeZone ?? 'UTC'} now={now} />
+      </s>
+      , reported by <code>{one.key}</code>; out of the count, by{' '}
+      {one.correctedBy.map(({ key, kind, sample }, index) => (
+        <span key={key}>
+          {index > 0 && ' and '}
+          <code>{key}</code> ({KINDS[kind].happened}
+          {sample !== null && (
+            <>
+              {' '}
+              of <SampleLink code={sample} />
+            </>
+          )}
+          )
+        </span>
+      ))}
+      .
+    </li>
+  )
+}
+
+/** Events that fit no sample: what each says, why it fits nothing, and which samples it may have meant. */
+function UnplacedList({
+  events,
+  now,
+  assigning,
+}: {
+  events: readonly UnplacedEvent[]
+  now: number
+  assigning: Assigning | null
+}) {
+  return (
+    <ul className={styles.list}>
+      {events.map((one) => (
+        <li key={one.key}>
+          <Unplaced one={one} now={now} />
+          <AssignForm
+            eventKey={one.key}
+            isOfConsignment={one.event.sample === null}
+            likely={one.likely}
+            typed={assigning?.key === one.key ? assigning : null}
+          />
+        </li>
+      ))}
+    </ul>
+  )
+}
+
+function Unplaced({ one, now }: { one: UnplacedEvent; now: number }) {
+  const { event, reason, likely, receivedAt } = one
+  const zone = event.zone ?? one.placeZone ?? 'UTC'
+  const said = [
+    event.place && `at ${event.place}`,
+    event.product && `product ${event.product}`,
+    event.lot && `lot ${event.lot}`,
+    ...factWords(event.facts),
+  ].filter(Boolean)
+  return (
+    <>
+      <h2>
+        {KINDS[event.kind].happened}{' '}
+        <code>{event.sample === null ? `${event.service} ${event.waybill}` : displayCode(event.sample)}</code>
+      </h2>
+      <p>
+        <Instant at={event.earliestAt} zone={zone} now={now} />
+        {said.length > 0 && `, ${said.join(', ')}`}.{' '}
+        <span className={styles.quiet}>
+          Reported by <code>{one.key}</code> as <code>{event.at}</code>, reached Holdfast{' '}
+          <Instant at={receivedAt} zone={zone} now={now} />.
+        </span>
+      </p>
+      <p>{reason}</p>
+      {likely.length > 0 ? (
+        <ul className={styles.likely}>
+          {likely.map(({ code, plantName, why }) => (
+            <li key={code}>
+              Perhaps <SampleLink code={code} /> of {plantName}: {why}.
+            </li>
+          ))}
+        </ul>
+      ) : (
+        <p className={styles.quiet}>
+          {event.sample === null
+            ? 'No waybill of a dispatch comes near it.'
+            : 'No kit in the register comes near it.'}
+        </p>
+      )}
+    </>
   )
 }

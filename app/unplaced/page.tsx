@@ -1,13 +1,17 @@
 import type { Metadata } from 'next'
 import { pageVisitor } from '@/lib/access/guard'
-import { scopeOf } from '@/lib/policy/principal'
+import { canonical } from '@/lib/custody/kitCode'
+import { type Person, scopeOf } from '@/lib/policy/principal'
 import { board } from '@/lib/store/read/board/board'
-import { unplacedEvents } from '@/lib/store/read/unplaced/unplacedEvents'
+import { type UnplacedEvent, unplacedEvents } from '@/lib/store/read/unplaced/unplacedEvents'
 import { sharedPool } from '@/lib/store/scope/sharedPool'
+import { consignmentOf, NO_CONSIGNMENT } from '../api/record/consignmentOf'
+import { moveFaults } from '../api/record/moveFaults'
 import { DemoLine } from '../ui/DemoLine'
 import { KeepFresh } from '../ui/KeepFresh'
 import { LiveQueries } from '../ui/LiveQueries'
-import { assigningOf } from './assigning'
+import type { Assigning } from './AssignForm'
+
 import { UnplacedReport } from './UnplacedReport'
 
 export const dynamic = 'force-dynamic'
@@ -45,4 +49,21 @@ async function isBegun(now: number): Promise<boolean> {
     now,
   )
   return counts.open > 0 || hasSettled
+}
+
+/** What was typed about assigning an event, as the address has it, and what is wrong with it; null where nothing was. */
+async function assigningOf(
+  person: Person,
+  events: readonly UnplacedEvent[],
+  params: Record<string, string | string[] | undefined>,
+  now: number,
+): Promise<Assigning | null> {
+  const one = (name: string) => [params[name]].flat()[0] ?? ''
+  const chosen = events.find(({ key }) => key === one('assign'))
+  if (!chosen) return null
+  const [to, reason] = [canonical(one('to')), one('why').trim()]
+  const faults = await moveFaults(person, chosen.event.sample ?? '', to, reason, now)
+  const isPlaceable = chosen.event.sample !== null || (await consignmentOf(person, to, now)) !== null
+  if (faults.length === 0 && !isPlaceable) faults.push(NO_CONSIGNMENT)
+  return { key: chosen.key, to, reason, faults }
 }

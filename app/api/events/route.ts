@@ -1,16 +1,19 @@
 import { actorOf } from '@/lib/access/session/actor'
 import type { ReadEvent } from '@/lib/custody/event'
+import type { Register } from '@/lib/custody/register'
 import { answerTo } from '@/lib/intake/answers/answer'
 import { jsonReply, problemReply } from '@/lib/intake/answers/reply'
-import { formatOf, TooManyItems } from '@/lib/intake/formats/body'
+import { type BodyFormat, formatOf, MOST_ITEMS, TooManyItems } from '@/lib/intake/formats/body'
 import { problem } from '@/lib/intake/formats/problem'
 import { readBody } from '@/lib/intake/formats/readBody'
-import { reportingOf } from '@/lib/policy/reporting'
+import { type IntakeItem, readEvents, refusedItem } from '@/lib/intake/formats/readEvents'
+import type { Principal } from '@/lib/policy/principal'
+import { isHistoryBelieved, mayKnowPlant, reportingFault, reportingOf } from '@/lib/policy/reporting'
+
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
 import { sharedPool } from '@/lib/store/scope/sharedPool'
 import { answering } from '../answering'
 import { asked } from '../asked'
-import { readEventsOf } from './readEventsOf'
 
 /** One line for a body, however many events it brings: each names its own reporter in the ledger. */
 function linesOf(accepted: readonly ReadEvent[]) {
@@ -60,3 +63,29 @@ export const POST = answering(async (request: Request) => {
     throw error
   }
 })
+
+const NOT_BELIEVED =
+  '`reportedAt` was left out: it is taken only from a key that may import history. The time of receipt here counts.'
+
+/**
+ * Reads a body of events as its reporter may send them: what it may not report is refused item by item, and the zone
+ * of a plant that it may not know of is as that of none.
+ */
+function readEventsOf(
+  principal: Principal,
+  text: string,
+  format: BodyFormat,
+  register: Register,
+): IntakeItem[] {
+  const zoneOf = (code: string | null) =>
+    code !== null && (register.laboratories.has(code) || mayKnowPlant(principal, code))
+      ? register.zoneOfPlace(code)
+      : null
+  return readEvents(text, format, zoneOf, MOST_ITEMS).map((item) => {
+    if (item.event === null) return item
+    const fault = reportingFault(principal, item.event)
+    if (fault) return refusedItem(item, [fault])
+    if (item.event.reportedAt === null || isHistoryBelieved(principal)) return item
+    return { ...item, event: { ...item.event, reportedAt: null }, note: NOT_BELIEVED }
+  })
+}

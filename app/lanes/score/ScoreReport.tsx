@@ -1,14 +1,12 @@
+import { scaleSqrt } from 'd3-scale'
 import table from '@/app/ui/Table.module.css'
 import { dayWords, headingInstant } from '@/app/ui/words/instantWords'
-import { countOf } from '@/app/ui/words/numberWords'
+import { capitalised, countOf } from '@/app/ui/words/numberWords'
 import type { Score } from '@/lib/lane/backtest/scoreboard'
 import type { BacktestPage, BacktestScores } from '@/lib/store/read/lanes/backtestPage'
 import { LaneScores } from './LaneScores'
-import { ReliabilityPicture } from './ReliabilityPicture'
-import { ReliabilityTable } from './ReliabilityTable'
-import { RuleTable } from './RuleTable'
 import styles from './ScoreReport.module.css'
-import { percentWords, scoreFigure } from './scoreWords'
+import { nearerWords, percentWords, ruleWords, scoreFigure } from './scoreWords'
 
 /** How good the programme's forecasts have been, over all plants and, for who may know of them, lane by lane. */
 export function ScoreReport({ page, isPooled }: { page: BacktestPage; isPooled: boolean }) {
@@ -127,4 +125,137 @@ function Scored({ page: { asOf, since }, scores, overall, isPooled }: ScoredProp
       )}
     </>
   )
+}
+
+/** A score beside those of the plain rules, on the same forecasts. */
+function RuleTable({ score, caption }: { score: Score; caption: string }) {
+  return (
+    <table className={`${table.table} ${table.stack} ${table.narrow}`}>
+      <caption>{caption}</caption>
+      <thead>
+        <tr>
+          <th scope="col">Saying</th>
+          <th scope="col" className={table.number}>
+            Brier score
+          </th>
+          <th scope="col">Nearer to what happened</th>
+        </tr>
+      </thead>
+      <tbody>
+        <tr>
+          <th scope="row">The forecast</th>
+          <td className={table.number} data-head="Brier score">
+            {scoreFigure(score.brier.mean)}
+          </td>
+          <td />
+        </tr>
+        {score.rules.map((rule) => (
+          <tr key={rule.rule}>
+            <th scope="row">{capitalised(ruleWords(rule.rule))}</th>
+            <td className={table.number} data-head="Brier score">
+              {scoreFigure(rule.score.mean)}
+            </td>
+            <td className={rule.nearer === 'other' ? table.lapsed : undefined}>{nearerWords(rule)}</td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  )
+}
+
+/** The reliability picture in figures. */
+function ReliabilityTable({ bins }: { bins: Score['bins'] }) {
+  return (
+    <table className={table.table}>
+      <caption>Forecasts by the chance that they gave</caption>
+      <thead>
+        <tr>
+          <th scope="col">Said, on average</th>
+          <th scope="col" className={table.number}>
+            Was late
+          </th>
+          <th scope="col" className={table.number}>
+            Between, as nine in ten
+          </th>
+          <th scope="col" className={table.number}>
+            Forecasts
+          </th>
+          <th scope="col" className={table.number}>
+            Consignments
+          </th>
+        </tr>
+      </thead>
+      <tbody>
+        {bins.map((bin) => (
+          <tr key={bin.from}>
+            <th scope="row">
+              {percentWords(bin.said)}
+              {isOff(bin) && (
+                <span className={`${table.quiet} ${table.lapsed}`}>
+                  {bin.came > bin.said ? 'more came late than was said' : 'fewer came late than was said'}
+                </span>
+              )}
+            </th>
+            <td className={table.number}>{percentWords(bin.came)}</td>
+            <td className={table.number}>
+              {percentWords(bin.low)} to {percentWords(bin.high)}
+            </td>
+            <td className={table.number}>{bin.forecasts.toLocaleString('en-GB')}</td>
+            <td className={table.number}>{bin.consignments.toLocaleString('en-GB')}</td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  )
+}
+
+const SIZE = 400
+const MARGIN = { left: 66, bottom: 44, top: 12, right: 24 }
+/** A root scale: most forecasts say little risk, and 5 and 20 % are where standings turn. */
+const across = scaleSqrt([0, 1], [MARGIN.left, SIZE - MARGIN.right])
+const up = scaleSqrt([0, 1], [SIZE - MARGIN.bottom, MARGIN.top])
+const TICKS = [0, 0.05, 0.2, 0.5, 1]
+
+/** What was said, across, against what came, upwards, each bin with its 90 % interval. On the slope both are the same. */
+function ReliabilityPicture({ bins }: { bins: Score['bins'] }) {
+  const most = Math.max(...bins.map(({ consignments }) => consignments))
+  return (
+    <svg
+      className={styles.picture}
+      viewBox={`0 0 ${SIZE} ${SIZE}`}
+      role="img"
+      aria-label="What was said against what came; the table says the same"
+    >
+      {TICKS.map((tick) => (
+        <g key={tick}>
+          <line className={styles.grid} x1={across(tick)} x2={across(tick)} y1={up(0)} y2={up(1)} />
+          <line className={styles.grid} x1={across(0)} x2={across(1)} y1={up(tick)} y2={up(tick)} />
+          <text className={styles.tick} x={across(tick)} y={up(0) + 16} textAnchor="middle">
+            {percentWords(tick)}
+          </text>
+          <text className={styles.tick} x={across(0) - 6} y={up(tick) + 4} textAnchor="end">
+            {percentWords(tick)}
+          </text>
+        </g>
+      ))}
+      <line className={styles.slope} x1={across(0)} y1={up(0)} x2={across(1)} y2={up(1)} />
+      {bins.map((bin) => (
+        <g key={bin.from} data-off={isOff(bin)} className={styles.bin}>
+          <line x1={across(bin.said)} x2={across(bin.said)} y1={up(bin.low)} y2={up(bin.high)} />
+          <circle cx={across(bin.said)} cy={up(bin.came)} r={2.5 + 5 * Math.sqrt(bin.consignments / most)} />
+        </g>
+      ))}
+      <text className={styles.title} x={across(1)} y={SIZE - 6} textAnchor="end">
+        chance said of being late
+      </text>
+      <text className={styles.title} x={-up(1)} y={14} textAnchor="end" transform="rotate(-90)">
+        share that was late
+      </text>
+    </svg>
+  )
+}
+
+/** Whether what was said lies outside of what the share that came may be. */
+function isOff({ said, low, high }: Score['bins'][number]): boolean {
+  return said < low || said > high
 }

@@ -2,20 +2,25 @@
 
 import { useQuery } from '@tanstack/react-query'
 import type { ReactNode } from 'react'
+import { BandsTop } from '@/app/(board)/BandsTop'
+import { bandWords } from '@/app/(board)/bandWords'
+import { SampleList } from '@/app/(board)/PlantBand'
 import { StripLegend } from '@/app/(board)/StripLegend'
 import { useSampleKeys } from '@/app/(board)/useSampleKeys'
+import { useSteadyBands } from '@/app/(board)/useSteadyBands'
 import { askServer } from '@/app/ui/askServer'
 import { Link } from '@/app/ui/Link'
 import { LostServer } from '@/app/ui/LostServer'
 import { useLostSince } from '@/app/ui/useLostSince'
 import { useServerNow } from '@/app/ui/useServerNow'
 import { headingInstant } from '@/app/ui/words/instantWords'
-import { listed } from '@/app/ui/words/numberWords'
+import { capitalised, countOf, listed, numberWords } from '@/app/ui/words/numberWords'
 import { standingAt } from '@/app/ui/words/standingWords'
+import type { Standing } from '@/lib/hold/standing'
 import type { PlantPage } from '@/lib/store/read/plant/plantPage'
+
 import styles from './LivePlant.module.css'
-import { PlantLines } from './PlantLines'
-import { plantSentence } from './plantSentence'
+
 import { SettledTable } from './SettledTable'
 
 /**
@@ -95,3 +100,30 @@ function settledCaption({ settled, settledTotal }: PlantPage): string {
       : `all ${settledTotal}`
   return `Settled samples, ${settledTotal === 1 ? 'the only one' : shown}, with how long each stage took`
 }
+
+/** What a plant has to know first: how many of its samples need someone today, and how the rest stand. */
+function plantSentence(standings: readonly Standing[]): string {
+  const needing = standings.filter((one) => one === 'lapsed' || one === 'at risk').length
+  if (standings.length === 0) return 'No sample of this plant is under way.'
+  const need =
+    needing === 0
+      ? 'No sample needs anyone today'
+      : `${countOf(needing, 'sample needs', 'samples need')} someone today`
+  const open = `${numberWords(standings.length)} ${standings.length === 1 ? 'is' : 'are'} under way`
+  return `${capitalised(need)}; ${open}: ${bandWords(standings)}.`
+}
+
+/** A plant's open samples under one axis. What changes while someone points into them waits to be shown. */
+function PlantLines({ page, now }: { page: PlantPage; now: number }) {
+  const { bands, waiting, onShow, handlers } = useSteadyBands(page, bandsOf, page.plant.code)
+  return (
+    <div {...handlers}>
+      <BandsTop waiting={waiting} onShow={onShow} />
+      {bands.map(({ plant, rows }) => (
+        <SampleList key={plant.code} rows={rows} zone={plant.zone} now={now} />
+      ))}
+    </div>
+  )
+}
+
+const bandsOf = ({ plant, open }: PlantPage) => [{ plant, rows: open }]

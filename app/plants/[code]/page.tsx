@@ -1,11 +1,12 @@
 import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
 import { cache } from 'react'
+import filters from '@/app/ui/BoardFilters.module.css'
 import { pageVisitor } from '@/lib/access/guard'
 import { scopeOf } from '@/lib/policy/principal'
 import { turnaround } from '@/lib/store/read/figures/turnaround'
 import { plantPage } from '@/lib/store/read/plant/plantPage'
-import { plantShipWindows } from '@/lib/store/read/ship/shipWindows'
+import { plantShipWindows, type ShipPage } from '@/lib/store/read/ship/shipWindows'
 import { sharedPool } from '@/lib/store/scope/sharedPool'
 import { CuttingCaution } from '../../ui/CuttingCaution'
 import { DemoLine } from '../../ui/DemoLine'
@@ -14,7 +15,8 @@ import { LAST_YEAR, TurnaroundTable } from '../../ui/TurnaroundTable'
 import { WhoReads } from '../../ui/WhoReads'
 import { HandOver } from './HandOver'
 import { LivePlant } from './LivePlant'
-import { PlantShipWindows } from './PlantShipWindows'
+import { RefreshAt } from './RefreshAt'
+import { ShipWindows } from './ShipWindows'
 
 export const dynamic = 'force-dynamic'
 
@@ -60,5 +62,43 @@ export default async function PlantPage({ params, searchParams }: Props) {
         </LivePlant>
       </WhoReads>
     </LiveQueries>
+  )
+}
+
+/** When a plant should cut and hand over, for one protocol and one laboratory at a time. */
+function PlantShipWindows({ page }: { page: ShipPage | null }) {
+  if (page === null) return null
+  return (
+    <>
+      <ShipWindows page={page}>
+        <ShipChoice page={page} />
+      </ShipWindows>
+      <RefreshAt asOf={page.asOf} nextAt={page.advice.next?.handOverAt ?? null} />
+    </>
+  )
+}
+
+/** For which protocol and laboratory: said where there is one, else a plain form kept in the address. */
+function ShipChoice({ page: { choices, choice, plant, laboratory, protocol } }: { page: ShipPage }) {
+  if (choices.length < 2)
+    return (
+      <>
+        to {laboratory.name}, by the limits of {protocol.name}
+      </>
+    )
+  return (
+    <form action={`/plants/${encodeURIComponent(plant.code)}`} className={filters.filters}>
+      <label>
+        <span>Which samples</span>
+        <select name="ship" defaultValue={choice ?? ''}>
+          {choices.map(({ key, name }) => (
+            <option key={key} value={key}>
+              {name}
+            </option>
+          ))}
+        </select>
+      </label>
+      <button type="submit">Show</button>
+    </form>
   )
 }

@@ -1,15 +1,18 @@
-import { Instant } from '@/app/ui/Instant'
-import type { Clock } from '@/lib/hold/clock'
+import { Deadline, Instant } from '@/app/ui/Instant'
+import { isCounted } from '@/lib/custody/placing'
+import { type Clock, stateAt } from '@/lib/hold/clock'
 import type { Milestone } from '@/lib/hold/milestone'
+
+import { TIME_SHARES, turnsOf } from '@/lib/hold/standing'
 import { deadlineZone } from '@/lib/schedule/deadline'
 import { HAPPENED } from '@/lib/schedule/milestoneWords'
 import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import styles from './ClockSum.module.css'
+
 import { clockWords, limitWords } from './clockWords'
-import { Extension } from './Extension'
+
 import { milestoneZone } from './milestoneZone'
 import { Reckoned } from './Reckoned'
-import { Turns } from './Turns'
 
 /** One clock in words: its limit, start, the sum that leads to its due, and its stop. */
 export function ClockSum({ clock, dossier }: { clock: Clock; dossier: SampleDossier }) {
@@ -85,5 +88,76 @@ export function ClockSum({ clock, dossier }: { clock: Clock; dossier: SampleDoss
         </dd>
       </dl>
     </section>
+  )
+}
+
+/** When a running clock turns tight, and at risk: by the chance to miss its limit, or where nothing tells it by its time. */
+function Turns({ clock, dossier, zone }: { clock: Clock; dossier: SampleDossier; zone: string }) {
+  const { asOf, thresholds, forecasts } = dossier
+  if (stateAt(clock, asOf) !== 'running') return null
+  const forecast = forecasts.find(({ limit }) => limit === clock.limit.name)
+  const turns = forecast ?? turnsOf([clock])
+  const shares = forecast ? thresholds : TIME_SHARES
+  return (
+    <span className={styles.source}>
+      {' '}
+      (tight {forecast ? 'from' : 'with'} {percent(shares.tight)}
+      {forecast ? ' chance to miss it' : ' of the time used'},{' '}
+      <Turn at={turns.tightAt} zone={zone} now={asOf} />; at risk {forecast ? 'from' : 'with'}{' '}
+      {percent(shares.atRisk)}, <Turn at={turns.atRiskAt} zone={zone} now={asOf} />)
+    </span>
+  )
+}
+
+const percent = (share: number) => `${Math.round(share * 1000) / 10}\u00A0%`
+
+/** When it turns if nothing is reported until then. */
+function Turn({ at, zone, now }: { at: number | null; zone: string; now: number }) {
+  if (at === null) return <>not before it is due</>
+  return at <= now ? <>so already</> : <Instant at={at} zone={zone} now={now} />
+}
+
+/** The due of a clock, in `otherZone` too; where it was extended, the first one struck through and what the extension says of itself. */
+function Extension({
+  clock,
+  dossier,
+  zone,
+  otherZone,
+}: {
+  clock: Clock
+  dossier: SampleDossier
+  zone: string
+  otherZone: string | undefined
+}) {
+  const { asOf, sample } = dossier
+  const { dueAt, firstDueAt, limit } = clock
+  if (dueAt === null) return null
+  const due = (
+    <>
+      <strong>
+        <Deadline at={dueAt} zone={zone} now={asOf} />
+      </strong>
+      {otherZone && (
+        <>
+          , which is <Deadline at={dueAt} zone={otherZone} now={asOf} />
+        </>
+      )}
+    </>
+  )
+  if (firstDueAt === null) return due
+  const granting = sample.events.findLast(
+    (placed) =>
+      isCounted(placed) && placed.event.kind === 'extended' && placed.event.facts?.limit === limit.name,
+  )
+  const { approvedBy, reason } = granting?.event.facts ?? {}
+  return (
+    <>
+      <s>
+        <Deadline at={firstDueAt} zone={zone} now={asOf} />
+      </s>{' '}
+      extended to {due}
+      {typeof approvedBy === 'string' && `, approved by ${approvedBy}`}
+      {typeof reason === 'string' && `: ${reason}`}
+    </>
   )
 }

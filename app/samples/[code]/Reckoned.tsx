@@ -1,13 +1,13 @@
 import { Day, Deadline, Instant } from '@/app/ui/Instant'
 import { durationWords } from '@/app/ui/words/durationWords'
 import { dayNumberWords } from '@/app/ui/words/instantWords'
-import type { LaboratoryContent } from '@/lib/custody/registerDocument'
+import { type LaboratoryContent, WEEKDAYS } from '@/lib/custody/registerDocument'
 import type { Limit } from '@/lib/hold/limit'
 import { findWay, formatCount } from '@/lib/hold/units'
-import { offsetAt } from '@/lib/hold/zone'
+import { offsetAt, weekdayOf } from '@/lib/hold/zone'
 import { placeName } from '@/lib/schedule/placeName'
 import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
-import { WorkingDays } from './WorkingDays'
+import styles from './Reckoned.module.css'
 
 type Reckoning = NonNullable<SampleDossier['reckonings'][string]>
 
@@ -65,4 +65,33 @@ function lastCount(amount: number, { last, times }: { last: string; times: numbe
 function clockChange(change: number): string {
   if (change === 0) return ''
   return `, the clocks there having gone ${change > 0 ? 'forward' : 'back'} ${durationWords(Math.abs(change))} in between`
+}
+
+/** Days from a start to a due, each with its count or why it does not count. Days are those of `zone`. */
+function WorkingDays({
+  steps,
+  zone,
+  laboratory,
+  now,
+}: {
+  steps: readonly { day: number; count: number | null }[]
+  zone: string
+  laboratory: LaboratoryContent
+  now: number
+}) {
+  return (
+    <ol className={styles.days}>
+      {steps.map(({ day, count }) => (
+        <li key={day} data-closed={count === null}>
+          <span className={styles.day}>{dayNumberWords(day, zone, now)}</span>{' '}
+          <span className={styles.count}>{count === null ? closedWords(day, laboratory) : count}</span>
+        </li>
+      ))}
+    </ol>
+  )
+}
+
+function closedWords(day: number, { receiving }: LaboratoryContent): string {
+  const weekday = WEEKDAYS[weekdayOf(day)]
+  return weekday && (receiving[weekday] ?? []).length > 0 ? 'closed' : 'not open'
 }

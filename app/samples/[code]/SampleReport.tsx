@@ -1,17 +1,23 @@
 import type { ReactNode } from 'react'
 import { CuttingCaution } from '@/app/ui/CuttingCaution'
-import { Instant } from '@/app/ui/Instant'
+import { Day, Instant } from '@/app/ui/Instant'
+import { Link } from '@/app/ui/Link'
+import { SampleLink } from '@/app/ui/SampleLink'
+import { dayWords } from '@/app/ui/words/instantWords'
 import { keyOf } from '@/lib/custody/event'
 import { isCounted } from '@/lib/custody/placing'
 import type { Clock } from '@/lib/hold/clock'
+import { firstInstantOf, parseDay } from '@/lib/hold/zone'
+import { placeName } from '@/lib/schedule/placeName'
 import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import { ClockFigure } from './ClockFigure'
 import { ClockSum } from './ClockSum'
-import { EventTable } from './EventTable'
+import { EventRow } from './EventRow'
+import eventTable from './EventTable.module.css'
 import { FlagList } from './FlagList'
 import { LiveStanding } from './LiveStanding'
-import { SampleFacts } from './SampleFacts'
 import styles from './SampleReport.module.css'
+
 import { WhyThisChance } from './WhyThisChance'
 
 /** All there is on one sample: how it stands, its clocks with their sums, what to look at, and every event. */
@@ -102,4 +108,108 @@ function endingReason({ sample }: SampleDossier): string | null {
 /** Whether someone is about to cut: for the first time, or again. */
 function isToBeCut({ isSettled, standing, stage }: SampleDossier['row']): boolean {
   return !isSettled && (standing === 'lapsed' || stage === null || stage === 'produced')
+}
+
+/** Every event of a sample by time, counted or not: what, when (at the plant and at the laboratory), who, and since when known. */
+function EventTable({
+  dossier,
+  anchors,
+  names,
+  changeable,
+}: {
+  dossier: SampleDossier
+  anchors: ReadonlyMap<string, string>
+  names: ReadonlyMap<string, string>
+  changeable: ReadonlySet<string>
+}) {
+  const { plant, laboratory, sample } = dossier
+  const isOneZone = plant.zone === laboratory.zone
+  return (
+    <table className={eventTable.events}>
+      <caption className="unseen">Events reported of this sample, by the time they give</caption>
+      <thead>
+        <tr>
+          <th scope="col">What</th>
+          <th scope="col">When, {placeName(plant.zone)}</th>
+          {!isOneZone && <th scope="col">When, {placeName(laboratory.zone)}</th>}
+          <th scope="col">As sent</th>
+          <th scope="col">Reported by</th>
+          <th scope="col">Known since</th>
+        </tr>
+      </thead>
+      <tbody>
+        {sample.events.map((placed) => (
+          <EventRow
+            key={keyOf(placed.event)}
+            placed={placed}
+            dossier={dossier}
+            anchors={anchors}
+            names={names}
+            isChangeable={changeable.has(keyOf(placed.event))}
+          />
+        ))}
+      </tbody>
+    </table>
+  )
+}
+
+const PURPOSES: Record<string, string> = {
+  first: 'A first sample',
+  duplicate: 'A duplicate',
+  retained: 'A retained sample',
+  're-collection': 'A re-collection',
+}
+
+/** What the sample is, whose, where it goes, how it travels, and what it replaces. */
+function SampleFacts({ dossier }: { dossier: SampleDossier }) {
+  const { asOf, sample, plant, laboratory, productName, protocolName, replaces, replacedBy } = dossier
+  const { kit, product, protocol, lot } = sample
+  return (
+    <div className={styles.facts}>
+      <p>
+        {PURPOSES[kit.purpose] ?? `A sample (${kit.purpose})`} of{' '}
+        {product === null ? 'a product not yet known' : `${productName ?? 'an unknown product'} (${product})`}
+        {lot && `, lot ${lot}`}, cut at{' '}
+        <Link href={`/plants/${encodeURIComponent(plant.code)}`}>{plant.name}</Link> for {laboratory.name}.
+        Its kit was issued <Day at={kit.issuedAt} zone={plant.zone} now={asOf} />
+        {postedWords(kit.posted, plant.zone, asOf)}.{' '}
+        {protocol === null ? 'No protocol is known for it yet.' : `Protocol: ${protocolName ?? protocol}.`}
+        <Consignments dossier={dossier} />
+      </p>
+      {replaces && (
+        <p>
+          It replaces <SampleLink code={replaces} />.
+        </p>
+      )}
+      {replacedBy && (
+        <p>
+          It is replaced by <SampleLink code={replacedBy} />.
+        </p>
+      )}
+    </div>
+  )
+}
+
+/** Whether and when its kit was posted, where that was not with its issue. */
+function postedWords(posted: string | null, zone: string, now: number): string {
+  if (posted === null) return ''
+  if (posted === 'not yet') return ' and has not been posted yet'
+  const at = firstInstantOf(parseDay(posted) as number, zone)
+  return at > now ? ` and is to be posted ${dayWords(at, zone, now)}` : `, posted ${dayWords(at, zone, now)}`
+}
+
+function Consignments({ dossier: { sample, row } }: { dossier: SampleDossier }) {
+  const travelled = (sample.history.milestones.get('dispatched')?.events ?? []).flatMap(
+    ({ service, waybill }) =>
+      service !== null && waybill !== null ? [`${service}, waybill ${waybill}`] : [],
+  )
+  const known = [...new Set(travelled)]
+  if (known.length > 0)
+    return (
+      <>
+        {' '}
+        It {row.isSettled ? 'travelled' : 'travels'} by {known.join('; by ')}.
+      </>
+    )
+  return sample.kit.service && !row.isSettled ? <> It is to travel by {sample.kit.service}.</> : null
 }

@@ -1,10 +1,12 @@
 import { stopZone } from '@/app/ui/stopZone'
 import { chanceWords, likelyDays } from '@/app/ui/words/chanceWords'
 import { dayNumberWords } from '@/app/ui/words/instantWords'
+import { capitalised, countOf, numberWords } from '@/app/ui/words/numberWords'
+import { stageKind } from '@/lib/lane/model/stage'
 import { AWAITED } from '@/lib/schedule/milestoneWords'
 import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import type { ToldForecast } from '@/lib/store/read/sample/toldForecast'
-import { evidenceWords } from './evidenceWords'
+import { stageName } from './stageNames'
 
 /** Why each running limit has the chance it has: the records behind it, and what was borrowed from others. */
 export function WhyThisChance({ dossier }: { dossier: SampleDossier }) {
@@ -67,3 +69,32 @@ function leftOpen({ low, high }: ToldForecast): string {
   const [least, most] = [chanceWords(low), chanceWords(high)]
   return least === most ? '' : `; what the record leaves open, from ${least} to ${most}`
 }
+
+/** What one part of a forecast rests on, as a sentence: whose record, how many shipments, how much was borrowed. */
+function evidenceWords(one: ToldForecast['stages'][number]): string {
+  const name = capitalised(stageName(one.stage))
+  const { level, borrowedShare, unfadedConsignments } = one.evidence
+  const kind = stageKind(one.stage)
+  const own = level !== null && level === one.levels[0]
+  const whole = WHOLE[kind]
+  if (!own && (level === null || kind !== 'transit'))
+    return `${name}: ${OWN[kind]} has no record yet, so this is the record of ${whole}, as a whole.`
+  if (!own)
+    return `${name}: this lane has no record yet, so this is the record of its service over all lanes, as a whole.`
+  const parts = Math.round(100 * borrowedShare)
+  const borrowed =
+    parts === 0
+      ? 'next to nothing is borrowed'
+      : `of a hundred parts ${numberWords(parts)} ${parts === 1 ? 'is' : 'are'} borrowed`
+  const counted =
+    unfadedConsignments === null ? 'the record' : countOf(Math.round(unfadedConsignments), UNIT[kind])
+  return `${name}: from ${counted} of ${OWN[kind]}; ${borrowed} from ${whole}.`
+}
+
+const OWN = { plant: 'this plant', transit: 'this lane', laboratory: 'this laboratory' }
+const WHOLE = {
+  plant: 'all plants',
+  transit: 'all lanes',
+  laboratory: 'all laboratories',
+}
+const UNIT = { plant: 'consignment', transit: 'shipment', laboratory: 'consignment' }

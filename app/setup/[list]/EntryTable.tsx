@@ -4,9 +4,10 @@ import table from '@/app/ui/Table.module.css'
 import { dateAndTime, dayWords } from '@/app/ui/words/instantWords'
 import { displayCode } from '@/lib/custody/kitCode'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
+import { dayText, localDay } from '@/lib/hold/zone'
+
 import type { RegisterList } from '@/lib/store/ledger/registerEntries'
 import { weekdayWords, weekHours } from '../weekHours'
-import { owedRows } from './owedRows'
 
 /** The most kits that the list shows; a search on the board finds the others. */
 export const MOST_KITS_SHOWN = 200
@@ -146,4 +147,67 @@ function rowsOf(list: RegisterList, register: RegisterDocument, now: number): Ro
           ],
         }))
   }
+}
+
+interface OwedRowsRow {
+  code: string
+  cells: string[]
+}
+
+/** The rows of families, certificates, duties and shutdowns as their tables show them, beside the code. `now` in ms UTC. */
+function owedRows(
+  list: 'families' | 'certificates' | 'duties' | 'shutdowns',
+  register: RegisterDocument,
+  now: number,
+): OwedRowsRow[] {
+  const nameIn = (entries: readonly { code: string; name: string }[], code: string) =>
+    entries.find((one) => one.code === code)?.name ?? code
+  const ofWhat = ({ product, family }: { product?: string; family?: string }) =>
+    family === undefined
+      ? nameIn(register.products, product ?? '')
+      : `the family ${nameIn(register.families, family)}`
+  /** Whether the day on which a certificate expires is over at the plant. */
+  const isPast = ({ product, family, expires }: RegisterDocument['certificates'][number]) => {
+    const tested = product ?? register.families.find(({ code }) => code === family)?.tested
+    const { plant } = register.products.find(({ code }) => code === tested) ?? {}
+    const zone = register.plants.find(({ code }) => code === plant)?.zone ?? 'UTC'
+    return expires < dayText(localDay(now, zone))
+  }
+  switch (list) {
+    case 'families':
+      return register.families.map(({ code, name, members, tested }) => ({
+        code,
+        cells: [
+          name,
+          members.map((member) => nameIn(register.products, member)).join('; '),
+          nameIn(register.products, tested),
+        ],
+      }))
+    case 'certificates':
+      return [...register.certificates]
+        .sort((a, b) => (a.expires < b.expires ? -1 : 1))
+        .map((entry) => ({
+          code: entry.code,
+          cells: [ofWhat(entry), entry.issued, isPast(entry) ? `${entry.expires}, expired` : entry.expires],
+        }))
+    case 'duties':
+      return register.duties.map((entry) => ({
+        code: entry.code,
+        cells: [
+          ofWhat(entry),
+          nameIn(register.laboratories, entry.laboratory),
+          entry.first,
+          entry.everyMonths === undefined ? 'never again' : monthly(entry.everyMonths),
+        ],
+      }))
+    case 'shutdowns':
+      return register.shutdowns.map(({ code, plant, from, to, reason }) => ({
+        code,
+        cells: [nameIn(register.plants, plant), from === to ? from : `${from} to ${to}`, reason ?? ''],
+      }))
+  }
+}
+
+function monthly(months: number): string {
+  return months === 1 ? 'every month' : `every ${months} months`
 }

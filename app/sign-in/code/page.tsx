@@ -1,6 +1,7 @@
 import type { Metadata } from 'next'
+import { capitalised, countOf } from '@/app/ui/words/numberWords'
 import { Link } from '../../ui/Link'
-import { CodeForm } from '../CodeForm'
+import styles from '../SignIn.module.css'
 
 export const dynamic = 'force-dynamic'
 export const metadata: Metadata = { title: 'Look into your mail' }
@@ -22,5 +23,35 @@ export default async function CodePage({ searchParams }: { searchParams: Params 
         entered by the programme’s administrator.
       </p>
     </div>
+  )
+}
+
+/** Asks for the code of a mail. `triesLeft` is what a wrong one left; null where none was tried. */
+function CodeForm({ triesLeft }: { triesLeft: number | null }) {
+  const isWrong = triesLeft !== null
+  return (
+    <form method="post" action="/api/sign-in/code" className={styles.form}>
+      <label>
+        <span>Code</span>
+        <input
+          className={styles.code}
+          name="code"
+          required
+          inputMode="numeric"
+          autoComplete="one-time-code"
+          maxLength={12}
+          aria-invalid={isWrong || undefined}
+          aria-describedby={isWrong ? 'wrong-code' : undefined}
+        />
+      </label>
+      {isWrong && (
+        <p id="wrong-code" role="alert" className={styles.wrong}>
+          {triesLeft === 0
+            ? 'This code no longer works: it was used, is too old, or was typed wrongly too often. Ask for another mail.'
+            : `That is not the code of the last mail. ${capitalised(countOf(triesLeft, 'try', 'tries'))} left.`}
+        </p>
+      )}
+      <button type="submit">Sign in</button>
+    </form>
   )
 }

@@ -1,4 +1,6 @@
 import { actWords, displayCode, overdueWords, productName } from '@/lib/judgement/dueWords'
+import { hasToAct, maySettle } from '@/lib/judgement/hasToAct'
+import { andRecord, nextStep, openingWords } from '@/lib/judgement/nextStep'
 import { duePath, recordPath, settlingPath } from '@/lib/judgement/settlingPath'
 import { ACTS } from '@/lib/schedule/act'
 import { failedWords } from '@/lib/schedule/failedWords'
@@ -11,7 +13,7 @@ import type { ComingConsignment } from '@/lib/store/read/arrivals/arrivals'
 import type { DateWords } from './dateWords'
 import type { DigestItem, ItemWords, Part, Told, WordsBasis } from './item'
 import { listed } from './listed'
-import { missingItem, nextItem, plantOf, productOf } from './sampleWords'
+import { percent } from './percent'
 
 /** Puts an item into words. */
 export function itemWords(item: DigestItem, basis: WordsBasis): ItemWords {
@@ -127,4 +129,59 @@ function expectedItem({ samples, plant, p50, lateSinceDay }: ComingConsignment, 
     path: isOne ? recordPath(first.code, isDelivered ? 'received' : null) : '/receiving',
     asksToCut: false,
   }
+}
+
+/** The next step of a sample, with why it is told of. */
+function nextItem(item: DigestItem, basis: WordsBasis): Part {
+  const sample = item.sample as SampleRow
+  const { stage, stageAt } = sample
+  const kit = kitOf(item, basis)
+  const step = nextStep(stage, sample.binding?.limit.to ?? null)
+  const at =
+    basis.zones.get('code' in item.actor ? item.actor.code : sample.laboratory) ?? sample.laboratoryZone
+  const since =
+    stage !== null && stageAt !== null ? `${began(stage)} on ${basis.words.day(stageAt, at)}` : null
+  return {
+    act: capitalised(step ? step.act(kit) + andRecord(step) : `look at ${kit}`),
+    why: item.told.kind === 'at risk' ? riskOf(sample, basis.reader) : since,
+    when: null,
+    path: recordPath(sample.code, maySettle(item.actor, basis.reader) ? (step?.record ?? null) : null),
+    asksToCut: step?.record === 'collected',
+  }
+}
+
+function riskOf({ forecast, laboratory }: SampleRow, reader: WordsBasis['reader']): string {
+  const isDesk = hasToAct({ by: 'laboratory', code: laboratory }, reader)
+  const chance = forecast && `${percent(forecast.risk)} likely to miss its hold limit`
+  const opening = forecast?.needsOpening ? `; ${openingWords(isDesk)}` : ''
+  return (chance ?? 'at risk of missing its hold limit') + opening
+}
+
+type Milestone = SampleRow['asksFor'][number]
+
+/** A time that is missing. */
+function missingItem(item: DigestItem, milestone: Milestone, basis: WordsBasis): Part {
+  const { code } = item.sample as SampleRow
+  return {
+    act: `Record when ${began(milestone, kitOf(item, basis))}`,
+    why: 'a later step is recorded, and its hold limit cannot be judged without it',
+    when: null,
+    path: recordPath(code, maySettle(item.actor, basis.reader) ? milestone : null),
+    asksToCut: false,
+  }
+}
+
+function kitOf(item: DigestItem, basis: WordsBasis): string {
+  const sample = item.sample as SampleRow
+  return `${displayCode(sample.code)} (${[productOf(sample), ...plantOf(item, basis)].join('; ')})`
+}
+
+/** The name of a sample's product. */
+function productOf({ productName: name, product }: SampleRow): string {
+  return name ?? product ?? 'a product not named yet'
+}
+
+/** A plant's name, where it has to be said. */
+function plantOf({ plant }: DigestItem, { names, namesPlant }: WordsBasis): string[] {
+  return namesPlant ? [names.places.get(plant) ?? plant] : []
 }

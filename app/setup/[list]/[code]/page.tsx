@@ -1,17 +1,21 @@
 import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
 import { cache } from 'react'
+import { dayWords } from '@/app/ui/words/instantWords'
 import { pageVisitor } from '@/lib/access/guard'
 import { canonical, displayCode } from '@/lib/custody/kitCode'
-import type { KitContent } from '@/lib/custody/registerDocument'
+import type { KitContent, RegisterDocument } from '@/lib/custody/registerDocument'
+import { dayText, localDay } from '@/lib/hold/zone'
 import { registerNow } from '@/lib/store/ledger/registerNow'
 import { sharedPool } from '@/lib/store/scope/sharedPool'
 import { Link } from '../../../ui/Link'
 import { EntryForm } from '../../EntryForm'
+import styles from '../../Form.module.css'
 import { formStateOf } from '../../formState'
 import { ENTRY_FORMS, isRegisterList } from '../../forms/entryForms'
+import { kitValues } from '../../forms/simpleForms'
 import { LookAhead, yearAsked } from '../../LookAhead'
-import { PostedToday } from '../../PostedToday'
+
 import { SetupPath } from '../../SetupPath'
 import { YearPreview } from '../../YearPreview'
 
@@ -71,4 +75,21 @@ function headingOf(list: string, entry: { code: string; name?: unknown }): strin
   if (list === 'certificates') return `Certificate ${entry.code}`
   if (list === 'duties') return `Duty ${entry.code}`
   return list === 'kits' ? `Kit ${displayCode(entry.code)}` : String(entry.name)
+}
+
+/** Says of a kit that was not posted yet that it is on its way since today. `now` in ms UTC. */
+function PostedToday({ kit, register, now }: { kit: KitContent; register: RegisterDocument; now: number }) {
+  if (kit.posted !== 'not yet') return null
+  const zone = register.plants.find(({ code }) => code === kit.plant)?.zone ?? 'UTC'
+  const values = { ...kitValues(kit), list: 'kits', posted: dayText(localDay(now, zone)) }
+  return (
+    <form method="post" action="/api/setup/entries" className={styles.once}>
+      {Object.entries(values).map(([name, value]) => (
+        <input key={name} type="hidden" name={name} value={value} />
+      ))}
+      <p>This kit has not been posted.</p>
+      <button type="submit">Posted today, {dayWords(now, zone, now)}</button>
+      <p className={styles.hint}>Another day, or anything else about it, is changed below.</p>
+    </form>
+  )
 }

@@ -1,16 +1,22 @@
 import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
 import { pageVisitor } from '@/lib/access/guard'
+import type { RegisterDocument } from '@/lib/custody/registerDocument'
+import { PRESETS, STANDARDS_TO_FILL_IN } from '@/lib/hold/presets'
 import type { RegisterList } from '@/lib/store/ledger/registerEntries'
 import { registerNow } from '@/lib/store/ledger/registerNow'
 import { sharedPool } from '@/lib/store/scope/sharedPool'
+import { KitFields } from '../../EntryFields'
 import { EntryForm } from '../../EntryForm'
+import { FormProblems, type FormState, TextField } from '../../Field'
+import styles from '../../Form.module.css'
 import { formStateOf } from '../../formState'
 import { ENTRY_FORMS, isRegisterList } from '../../forms/entryForms'
-import { IssueKits } from '../../IssueKits'
+import type { FormValues } from '../../forms/formValues'
+import { protocolValues } from '../../forms/protocolForm'
+
 import { LookAhead, yearAsked } from '../../LookAhead'
-import { Presets } from '../../Presets'
-import { presetValues } from '../../presetValues'
+
 import { SetupPath } from '../../SetupPath'
 import { YearPreview } from '../../YearPreview'
 
@@ -53,4 +59,64 @@ export default async function AddPage({ params, searchParams }: Props) {
 
 function headingOf(list: RegisterList): string {
   return list === 'kits' ? 'Issue kits' : `Add ${ENTRY_FORMS[list].one}`
+}
+
+/** The form of a protocol filled in with a published one; empty where the address names none. */
+function presetValues(code: string | string[] | undefined): FormValues {
+  const preset = PRESETS.find((one) => one.code === code)
+  return preset ? protocolValues(preset) : {}
+}
+
+/** Published limits to begin with, and standards whose limits are to be filled in from one's own copy. */
+function Presets() {
+  return (
+    <div className="prose">
+      <p>Limits that are published and can be taken over:</p>
+      <ul>
+        {PRESETS.map(({ code, name, note, limits }) => (
+          <li key={code}>
+            <a href={`/setup/add/protocols?preset=${encodeURIComponent(code)}`}>
+              {name} ({code})
+            </a>
+            . {limits.map(({ citation }) => citation).join('; ')}. {note}
+          </li>
+        ))}
+      </ul>
+      <p>These standards set such times too; fill them in from your own copy:</p>
+      <ul>
+        {STANDARDS_TO_FILL_IN.map(({ code, name, where }) => (
+          <li key={code}>
+            {name}: {where}
+          </li>
+        ))}
+      </ul>
+    </div>
+  )
+}
+
+/** What holds of kits before anyone has said so: nobody has posted one that is not issued yet. */
+const AT_FIRST = { count: '1', posted: 'not yet' }
+
+/** Issues many kits of one kind at once. */
+function IssueKits({ form: sent, register }: { form: FormState; register: RegisterDocument }) {
+  const form = { ...sent, values: { ...AT_FIRST, ...sent.values } }
+  return (
+    <form method="post" action="/api/setup/kits" className={styles.form}>
+      <div className={styles.wide}>
+        <FormProblems form={form} />
+      </div>
+      <KitFields form={form} register={register} />
+      <TextField form={form} name="replaces" label="Replaces" hint="A kit code, for a re-collection." />
+      <TextField
+        form={form}
+        name="count"
+        label="How many"
+        isRequired
+        hint="Each gets a code of its own that nobody can guess."
+      />
+      <div className={styles.acts}>
+        <button type="submit">Issue</button>
+      </div>
+    </form>
+  )
 }

@@ -1,12 +1,13 @@
 import { SampleLink } from '@/app/ui/SampleLink'
 import table from '@/app/ui/Table.module.css'
+import { instantWords } from '@/app/ui/words/instantWords'
 import { capitalised, countOf } from '@/app/ui/words/numberWords'
 import { displayCode } from '@/lib/custody/kitCode'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
+import type { EntryContent } from '@/lib/store/ledger/registerEntries'
 import type { ChangeEffect } from '@/lib/store/register/changeRegister'
+import type { SampleMove } from '@/lib/store/register/sampleMoves'
 import styles from '../../Form.module.css'
-import { differences } from './differences'
-import { dueMoveWords, standingMoveWords } from './moveWords'
 
 /** The most rows that a page shows of what would change. */
 const MOST_SHOWN = 200
@@ -89,4 +90,39 @@ export function Effect({
       )}
     </>
   )
+}
+
+type Due = SampleMove['dues'][number]
+
+/** How one due moves: "cut to dock: due Mon 9 Nov 23:59 New York → Tue 10 Nov 23:59 New York". */
+function dueMoveWords({ limit, beforeAt, afterAt }: Due, zone: string, now: number): string {
+  const when = (at: number | null) => (at === null ? 'none' : instantWords(at, zone, now))
+  return `${limit}: due ${when(beforeAt)} → ${when(afterAt)}`
+}
+
+/** How a sample's standing changes: "sound → tight", or that it stays. */
+function standingMoveWords({ before, after }: Pick<SampleMove, 'before' | 'after'>): string {
+  return before === after ? `stays ${after}` : `${before} → ${after}`
+}
+
+/** What an entry says otherwise than before, a line for each of its members; all of it where it is new. */
+function differences(before: EntryContent | null, after: EntryContent): string[] {
+  const names = [...new Set([...Object.keys(before ?? {}), ...Object.keys(after)])]
+  return names.flatMap((name) => {
+    const [old, fresh] = [textOf(before?.[name]), textOf(after[name])]
+    if (old === fresh) return []
+    return [before === null || old === '' ? `${name}: ${fresh}` : `${name}: ${old} → ${fresh || 'nothing'}`]
+  })
+}
+
+/** A value as short text: lists by their members, objects by theirs. */
+function textOf(value: unknown): string {
+  if (value === undefined || value === null) return ''
+  if (Array.isArray(value)) return value.map(textOf).join('; ')
+  if (typeof value !== 'object') return String(value)
+  return Object.entries(value)
+    .filter(([, member]) => member !== undefined)
+    .map(([name, member]) => `${name} ${textOf(member)}`)
+    .sort()
+    .join(', ')
 }

@@ -1,11 +1,11 @@
+import { scaleLinear } from 'd3-scale'
 import table from '@/app/ui/Table.module.css'
 import { dayNumberWords } from '@/app/ui/words/instantWords'
 import { changeWords, longDay, ruleWords, shipmentCount, stepCell } from '@/app/ui/words/laneWords'
 import { capitalised } from '@/app/ui/words/numberWords'
 import type { LanePage } from '@/lib/store/read/lanes/lanePage'
 import styles from '../../../Lanes.module.css'
-import { ChartFigure } from './ChartFigure'
-import { rulesBroken } from './rulesBroken'
+import chartFigure from './ChartFigure.module.css'
 
 /** Whether a lane keeps its pace: changes that lasted, and the weeks one by one against its limits. */
 export function PaceSection({ page }: { page: LanePage }) {
@@ -140,5 +140,105 @@ function ChartTable({ points, zone, now }: { points: Chart['points']; zone: stri
           ))}
       </tbody>
     </table>
+  )
+}
+
+type Point = NonNullable<LanePage['figures']['chart']>['points'][number]
+
+/** A stretch of points that breaks a rule; days are local days of hand-over. */
+interface BrokenRule {
+  rule: Point['breaks'][number]
+  from: number
+  to: number
+  /** Null where its points lie on both sides of the centre. */
+  side: 'slower' | 'faster' | null
+}
+
+/** The stretches of a chart's points that break a rule, the newest first. */
+function rulesBroken(points: readonly Point[]): BrokenRule[] {
+  const stretches = new Map<string, Point[]>()
+  const found: { rule: BrokenRule['rule']; members: Point[] }[] = []
+  for (const point of points) {
+    for (const rule of stretches.keys())
+      if (!point.breaks.some((broken) => broken === rule)) stretches.delete(rule)
+    for (const rule of point.breaks) {
+      const going = stretches.get(rule)
+      if (going) {
+        going.push(point)
+        continue
+      }
+      const members = [point]
+      stretches.set(rule, members)
+      found.push({ rule, members })
+    }
+  }
+  return found
+    .map(({ rule, members }) => ({
+      rule,
+      from: (members[0] as Point).firstDay,
+      to: (members.at(-1) as Point).lastDay,
+      side: sideOf(members),
+    }))
+    .sort((a, b) => b.to - a.to)
+}
+
+function sideOf(members: readonly Point[]): BrokenRule['side'] {
+  if (members.every(({ score }) => score > 0)) return 'slower'
+  return members.every(({ score }) => score < 0) ? 'faster' : null
+}
+
+type ChartFigureChart = NonNullable<LanePage['figures']['chart']>
+
+const [TOP, FLOOR, HEIGHT] = [10, 190, 212]
+/** Scores further out than this lie on the edge. */
+const FURTHEST = 4.5
+
+/** The control chart of a lane: a point for its weeks, centre and limits as lines, points that break a rule in brick. */
+function ChartFigure({ chart, from, to }: { chart: ChartFigureChart; from: string; to: string }) {
+  const { points, centre, lower, upper } = chart
+  const reach = Math.max(FURTHEST, upper + 0.5)
+  const y = scaleLinear().domain([-reach, reach]).range([FLOOR, TOP]).clamp(true)
+  const x = scaleLinear()
+    .domain([0, Math.max(1, points.length - 1)])
+    .range([2, 98])
+  const at = (index: number) => `${x(index).toFixed(3)}%`
+  return (
+    <svg className={chartFigure.figure} height={HEIGHT} aria-hidden="true" focusable="false">
+      <line x1="0" x2="100%" y1={y(centre)} y2={y(centre)} className={chartFigure.centre} />
+      {[lower, upper].map((limit) => (
+        <line key={limit} x1="0" x2="100%" y1={y(limit)} y2={y(limit)} className={chartFigure.limit} />
+      ))}
+      <text x="0" y={y(upper) - 4} className={chartFigure.name}>
+        upper limit, slower
+      </text>
+      <text x="0" y={y(lower) + 13} className={chartFigure.name}>
+        lower limit, faster
+      </text>
+      {points.slice(1).map(({ firstDay, score }, index) => (
+        <line
+          key={firstDay}
+          x1={at(index)}
+          x2={at(index + 1)}
+          y1={y(points[index]?.score ?? 0)}
+          y2={y(score)}
+          className={chartFigure.path}
+        />
+      ))}
+      {points.map(({ firstDay, score, breaks }, index) => (
+        <circle
+          key={firstDay}
+          cx={at(index)}
+          cy={y(score)}
+          r={breaks.length > 0 ? 4 : 2.5}
+          className={breaks.length > 0 ? chartFigure.breaking : chartFigure.point}
+        />
+      ))}
+      <text x="0" y={HEIGHT - 4} className={chartFigure.name}>
+        {from}
+      </text>
+      <text x="100%" y={HEIGHT - 4} textAnchor="end" className={chartFigure.name}>
+        {to}
+      </text>
+    </svg>
   )
 }

@@ -1,8 +1,9 @@
 import table from '@/app/ui/Table.module.css'
 import { capitalised, countOf } from '@/app/ui/words/numberWords'
 import type { PeoplePlan, PlannedPerson } from '@/lib/access/people/planPeople'
+import type { KnownPerson } from '@/lib/store/people/personRows'
 import styles from '../../../Form.module.css'
-import { personDifferences } from './personDifferences'
+import { roleWords } from '../../../personState'
 
 /** The most rows that a page shows of each kind. */
 const MOST_SHOWN = 500
@@ -63,4 +64,23 @@ function People({ heading, people }: { heading: keyof typeof CAPTIONS; people: r
       </table>
     </section>
   )
+}
+
+/** What a person is otherwise than before, a line each; all of it where they are new. */
+function personDifferences(before: KnownPerson | null, after: KnownPerson): string[] {
+  const [old, fresh] = [before && wordsOf(before), wordsOf(after)]
+  return Object.entries(fresh).flatMap(([name, words]) => {
+    const was = old?.[name as keyof typeof fresh]
+    if (was === undefined) return words === 'may sign in' ? [] : [`${name}: ${words}`]
+    return was === words ? [] : [`${name}: ${was} → ${words}`]
+  })
+}
+
+function wordsOf({ name, zone, roles, hasLeft }: KnownPerson) {
+  return {
+    name,
+    zone,
+    is: roleWords(roles),
+    'sign-in': hasLeft ? 'has left, may sign in no more' : 'may sign in',
+  }
 }
