@@ -1,7 +1,7 @@
 import { HoldStrip } from '@/app/ui/HoldStrip'
 import { Link } from '@/app/ui/Link'
 import { StandingDetail } from '@/app/ui/StandingDetail'
-import { stopZone } from '@/app/ui/stopZone'
+import { stopZone } from '@/app/ui/stripOf'
 import { useReader } from '@/app/ui/WhoReads'
 import { dateAndTime } from '@/app/ui/words/instantWords'
 import { shipLine } from '@/app/ui/words/shipWords'

@@ -1,5 +1,7 @@
+import { z } from 'zod'
 import { MILESTONES } from '@/lib/hold/milestone'
 import { OPEN_STANDINGS } from '@/lib/hold/standing'
+
 import type { BoardFilter } from '@/lib/store/read/board/board'
 
 export const STAGES = ['issued', ...MILESTONES] as const
@@ -25,3 +27,14 @@ export function filterNamed(value: (key: keyof BoardFilter) => string | null | u
 }
 
 export const LONGEST_SEARCH = 200
+
+/** An empty field of a form means that it does not filter. */
+const optional = <Schema extends z.ZodType>(schema: Schema) =>
+  z.preprocess((value) => (value === '' ? undefined : value), schema.optional())
+
+/** The filter that a request names. */
+export const boardFilter = z.object({
+  search: optional(z.string().max(LONGEST_SEARCH, `A search has at most ${LONGEST_SEARCH} characters.`)),
+  stage: optional(z.enum(STAGES, { error: `"stage" is one of ${STAGES.join(', ')}.` })),
+  standing: optional(z.enum(OPEN_STANDINGS, { error: `"standing" is one of ${OPEN_STANDINGS.join(', ')}.` })),
+})

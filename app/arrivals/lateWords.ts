@@ -2,8 +2,8 @@ import { chanceWords } from '@/app/ui/words/chanceWords'
 import { capitalised } from '@/app/ui/words/numberWords'
 import { standingAt } from '@/app/ui/words/standingWords'
 import { hasToAct, type Part } from '@/lib/judgement/hasToAct'
-import { nextStep, stepWords } from '@/lib/judgement/nextStep'
-import { isToBeReplaced, replaceWords } from '@/lib/judgement/replaceWords'
+import { isToBeReplaced, nextStep, replaceWords, stepWords } from '@/lib/judgement/nextStep'
+
 import { askCarrier } from '@/lib/schedule/act'
 import type { Arrivals } from '@/lib/store/read/arrivals/arrivals'
 

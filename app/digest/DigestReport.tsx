@@ -6,11 +6,8 @@ import type { badAddresses } from '@/lib/store/mail/badAddresses'
 import type { digestFates } from '@/lib/store/mail/digestFates'
 import type { digestTime } from '@/lib/store/mail/digestTime'
 import styles from './DigestReport.module.css'
-import { fateWords, WEEKDAYS } from './digestWords'
-import { MailFigure } from './MailFigure'
-import { occasionWords } from './occasionWords'
-
-import { SentMail, type SentMailProps } from './SentMail'
+import { fateWords, occasionWords, WEEKDAYS } from './digestWords'
+import { MailFigure, SentMail, type SentMailProps } from './SentMail'
 
 interface Props {
   next: Awaited<ReturnType<typeof nextMail>>

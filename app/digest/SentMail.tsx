@@ -1,9 +1,8 @@
 import { Instant } from '@/app/ui/Instant'
 import keyForm from '@/app/ui/KeyForm.module.css'
 import type { sentMail } from '@/lib/digest/delivery/shownMails'
-import { fateWords } from './digestWords'
-import { MailFigure } from './MailFigure'
-import { occasionWords } from './occasionWords'
+import { fateWords, occasionWords } from './digestWords'
+import styles from './MailFigure.module.css'
 
 export interface SentMailProps {
   mail: NonNullable<Awaited<ReturnType<typeof sentMail>>>
@@ -73,5 +72,32 @@ function SendAgain({ mail, isUnsure }: { mail: SentMailProps['mail']; isUnsure: 
         <button type="submit">Send it again</button> As things stand when it goes; this is on record.
       </p>
     </form>
+  )
+}
+
+interface Props {
+  subject: string
+  text: string
+  /** Of whom, and for what it was sent; null for the next weekly one. */
+  of: string
+  occasion: string | null
+}
+
+/** A mail as a mail program shows it, and its plain text. */
+export function MailFigure({ subject, text, of, occasion }: Props) {
+  const asks = new URLSearchParams({ of, ...(occasion === null ? {} : { occasion }) })
+  return (
+    <figure className={styles.mail}>
+      <figcaption>{subject}</figcaption>
+      <iframe
+        src={`/api/digest/html?${asks}`}
+        title={`The mail “${subject}”`}
+        sandbox="allow-popups allow-popups-to-escape-sandbox"
+      />
+      <details>
+        <summary>Its plain text, for mail programs that show no HTML</summary>
+        <pre>{text}</pre>
+      </details>
+    </figure>
   )
 }

@@ -1,5 +1,6 @@
+import { displayCode } from '@/lib/custody/kitCode'
+import { readOccasion } from '@/lib/digest/alerts/atOnceOccasion'
 import type { digestFates } from '@/lib/store/mail/digestFates'
-import { occasionWords } from './occasionWords'
 
 export const WEEKDAYS = ['Monday', 'Tuesday', 'Wednesday', 'Thursday', 'Friday', 'Saturday', 'Sunday']
 
@@ -29,4 +30,11 @@ export function fateWords({ state, tries, carrier, partOf }: Fate): string {
     case 'uncertain':
       return 'It may have arrived: the mail server had it, and its answer never came. It is not sent twice.'
   }
+}
+
+/** What a mail was for: a week, or a turn of a sample that it tells of at once, and of so many more that turned alike. */
+export function occasionWords(occasion: string, more = 0): string {
+  const turn = readOccasion(occasion)
+  if (turn === null) return `week ${occasion}`
+  return `at once: ${displayCode(turn.code)}${more > 0 ? ` and ${more} more,` : ''} ${turn.kind}`
 }

@@ -1,7 +1,7 @@
 import type { Metadata } from 'next'
 import { pageVisitor } from '@/lib/access/guard'
+import { weeklySite } from '@/lib/digest/delivery/mail'
 import { nextMail, readers, sentMail } from '@/lib/digest/delivery/shownMails'
-import { weeklySite } from '@/lib/digest/delivery/weeklySite'
 import { seesAll } from '@/lib/policy/personRoles'
 import { badAddresses } from '@/lib/store/mail/badAddresses'
 import { digestFates } from '@/lib/store/mail/digestFates'

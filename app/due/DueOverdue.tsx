@@ -7,17 +7,18 @@ import { overdueWords, productName } from '@/lib/judgement/dueWords'
 import { maySettle } from '@/lib/judgement/hasToAct'
 import { settlingPath } from '@/lib/judgement/settlingPath'
 import { deadlineZone } from '@/lib/schedule/deadline'
-import { lastCutWords } from '@/lib/schedule/lastCut'
 import { isOfTest } from '@/lib/schedule/overdue'
 import type { Overdue } from '@/lib/schedule/overdueKinds'
 import { placeName } from '@/lib/schedule/placeName'
+import { lastCutWords } from '@/lib/schedule/workBack'
+
 import type { DueWork } from '@/lib/store/read/due/dueWork'
 import styles from './DueList.module.css'
-import { DueMore } from './DueMore'
+import { DueMore, firstOf, MOST_OVERDUE } from './DueMore'
+import type { Leaving } from './dueFilter'
 import { agoWords } from './dueHeadWords'
 import type { Doing, DueView } from './dueView'
-import { LeaveAside, type Leaving } from './LeaveAside'
-import { firstOf, MOST_OVERDUE } from './mostShown'
+import { LeaveAside } from './LeaveAside'
 
 interface Props {
   view: DueView

@@ -3,17 +3,15 @@ import { localDay, weekdayOf } from '@/lib/hold/zone'
 import { actorName, actWords, overdueWords, productName } from '@/lib/judgement/dueWords'
 import { hasToAct } from '@/lib/judgement/hasToAct'
 import type { ActKind, Actor } from '@/lib/schedule/act'
-import { dueLines } from '@/lib/schedule/dueLines'
-import { isoWeekOf } from '@/lib/schedule/isoWeek'
 import { isOfTest } from '@/lib/schedule/overdue'
 import type { Overdue } from '@/lib/schedule/overdueKinds'
-import type { Owed } from '@/lib/schedule/owed'
-import { DueMore } from './DueMore'
+import { dueLines, type Owed } from '@/lib/schedule/owed'
+import { isoWeekOf } from '@/lib/schedule/sendAt'
+
+import { DueMore, firstOf, MOST_TESTS } from './DueMore'
 import styles from './DueWeeks.module.css'
 import { isLookedAt } from './dueFilter'
 import type { DueView } from './dueView'
-
-import { firstOf, MOST_TESTS } from './mostShown'
 
 const percent = (share: number) => `${(share * 100).toFixed(2)}%`
 

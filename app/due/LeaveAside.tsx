@@ -1,18 +1,9 @@
 import { Field } from '@/app/ui/Field'
 import type { Overdue } from '@/lib/schedule/overdueKinds'
 import { placeName } from '@/lib/schedule/placeName'
-import { LONGEST_SNOOZE_DAYS, type SnoozeFault } from '@/lib/schedule/snooze'
-import type { DueFilter } from './dueFilter'
+import { LONGEST_SNOOZE_DAYS } from '@/lib/schedule/snooze'
+import type { DueFilter, Leaving } from './dueFilter'
 import styles from './LeaveAside.module.css'
-
-/** What was typed to leave something aside and not taken, and what is wrong with it. */
-export interface Leaving {
-  /** Null where nothing was typed. */
-  subject: string | null
-  until: string
-  reason: string
-  faults: readonly SnoozeFault[]
-}
 
 /** Leaves one overdue thing aside for a while: a reason, and the last day of it in the zone where it is to be done. */
 export function LeaveAside({

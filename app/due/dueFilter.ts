@@ -1,6 +1,9 @@
 import { hasToAct } from '@/lib/judgement/hasToAct'
 import type { Person } from '@/lib/policy/principal'
 import type { Actor } from '@/lib/schedule/act'
+import type { Overdue } from '@/lib/schedule/overdueKinds'
+import { readSnooze, type SnoozeFault } from '@/lib/schedule/snooze'
+import type { DueWork } from '@/lib/store/read/due/dueWork'
 
 /** By whom it is to be done, as the address names them. */
 export const DOERS = ['me', 'programme', 'plant', 'laboratory'] as const
@@ -32,4 +35,29 @@ export function dueAddress({ plant, by }: DueFilter, more: Record<string, string
 export function isLookedAt({ plant, by }: DueFilter, of: string, actor: Actor, person: Person): boolean {
   if (plant !== null && plant !== of) return false
   return by === null || (by === 'me' ? hasToAct(actor, person.roles) : actor.by === by)
+}
+
+/** What is overdue of this name, left aside or not; null where a scope sees no such thing. */
+export function overdueNamed({ pressing, aside }: DueWork, subject: string): Overdue | null {
+  const all = [...pressing, ...aside.map(({ overdue }) => overdue)]
+  return all.find((one) => one.subject === subject) ?? null
+}
+
+/** What an address brings back of a form that was not taken, judged again: no sentence is taken from an address. */
+export function leavingOf(named: (name: string) => string | undefined, work: DueWork): Leaving {
+  const until = (named('until') ?? '').slice(0, 100)
+  const reason = (named('reason') ?? '').slice(0, 1000)
+  const overdue = overdueNamed(work, named('aside') ?? '')
+  if (overdue === null) return { subject: null, until: '', reason: '', faults: [] }
+  const read = readSnooze({ until, reason }, overdue.zone, work.asOf)
+  return { subject: overdue.subject, until, reason, faults: 'faults' in read ? read.faults : [] }
+}
+
+/** What was typed to leave something aside and not taken, and what is wrong with it. */
+export interface Leaving {
+  /** Null where nothing was typed. */
+  subject: string | null
+  until: string
+  reason: string
+  faults: readonly SnoozeFault[]
 }

@@ -13,10 +13,8 @@ import { KeepFresh } from '../ui/KeepFresh'
 import { LiveQueries } from '../ui/LiveQueries'
 import { DueCalendars } from './DueCalendars'
 import { DueReport } from './DueReport'
-import { dueFilter } from './dueFilter'
+import { dueFilter, leavingOf } from './dueFilter'
 import { dueViewOf } from './dueView'
-
-import { leavingOf } from './leaving'
 
 export const dynamic = 'force-dynamic'
 export const metadata: Metadata = { title: 'What is due' }

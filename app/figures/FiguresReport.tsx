@@ -1,6 +1,6 @@
 import table from '@/app/ui/Table.module.css'
-import { Told } from '@/app/ui/Told'
-import { LAST_YEAR, TurnaroundTable } from '@/app/ui/TurnaroundTable'
+import { LAST_YEAR, Told, TurnaroundTable } from '@/app/ui/TurnaroundTable'
+
 import { headingInstant } from '@/app/ui/words/instantWords'
 import { MONTH_NAMES } from '@/lib/hold/holidayText'
 import type { Figures } from '@/lib/store/read/figures/figures'

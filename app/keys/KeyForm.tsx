@@ -2,8 +2,7 @@ import styles from '@/app/ui/KeyForm.module.css'
 
 import { EVENT_KINDS } from '@/lib/custody/event'
 
-import type { KeyFaults, KeyFields } from './keyFields'
-import type { KeyPlace } from './keyPlaces'
+import type { KeyFaults, KeyFields, KeyPlace } from './keyFields'
 
 /** The form that makes a key, with a sentence beside each field that cannot be used. */
 export function KeyForm({

@@ -1,8 +1,9 @@
 import { isEventKind } from '@/lib/custody/event'
 import { textFault } from '@/lib/custody/plainText'
 import { DAY, parseDay } from '@/lib/hold/zone'
-import type { KeyRights } from '@/lib/store/people/keys'
-import { rightsFault } from '@/lib/store/people/keys'
+import { registerNow } from '@/lib/store/ledger/registerNow'
+import { type KeyRights, rightsFault } from '@/lib/store/people/keys'
+import { sharedPool } from '@/lib/store/scope/sharedPool'
 
 /** The form for a key, as its fields are sent. */
 export interface KeyFields {
@@ -108,4 +109,18 @@ function expiryOf(text: string, now: number): number | null | 'wrong' {
   const day = parseDay(text)
   const endsAt = day === undefined ? Number.NaN : (day + 1) * DAY
   return endsAt > now ? endsAt : 'wrong'
+}
+
+/** A plant or laboratory that a key can be limited to. */
+export interface KeyPlace {
+  code: string
+  name: string
+}
+
+/** The plants and laboratories of the register, by name. For administrators only. */
+export async function keyPlaces(): Promise<{ plants: KeyPlace[]; laboratories: KeyPlace[] }> {
+  const { plants, laboratories } = await registerNow(sharedPool())
+  const byName = (places: readonly KeyPlace[]) =>
+    places.map(({ code, name }) => ({ code, name })).sort((a, b) => a.name.localeCompare(b.name, 'en'))
+  return { plants: byName(plants), laboratories: byName(laboratories) }
 }

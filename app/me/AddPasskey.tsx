@@ -2,9 +2,8 @@
 
 import { useRouter } from 'next/navigation'
 import { type FormEvent, useState } from 'react'
-import { PasskeyRefused, passkeyCeremony } from '@/app/sign-in/passkeyCeremony'
+import { PasskeyRefused, passkeyCeremony, useCanUsePasskeys } from '@/app/sign-in/passkeyCeremony'
 import styles from '@/app/sign-in/SignIn.module.css'
-import { useCanUsePasskeys } from '@/app/sign-in/useCanUsePasskeys'
 
 const LONGEST_NAME = 60
 

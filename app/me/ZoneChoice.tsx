@@ -1,6 +1,7 @@
 import { Instant } from '@/app/ui/Instant'
 import styles from '@/app/ui/KeyForm.module.css'
-import { ZoneList } from './ZoneList'
+import { dateAndTime } from '@/app/ui/words/instantWords'
+
 import { zoneNamed } from './zoneField'
 
 interface Props {
@@ -63,4 +64,15 @@ export function ZoneChoice({ zone, hasMail, refused, isKept, now }: Props) {
 export function refusedZone(typed: string | string[] | undefined): string | null {
   if (typeof typed !== 'string' || zoneNamed(typed) !== undefined) return null
   return typed.slice(0, 64)
+}
+
+/** The zones that a field with `list="zones"` offers, each with the time that it is there. `now` in ms UTC. */
+export function ZoneList({ now }: { now: number }) {
+  return (
+    <datalist id="zones">
+      {Intl.supportedValuesOf('timeZone').map((zone) => (
+        <option key={zone} value={zone} label={`there it is ${dateAndTime(now, zone, now)}`} />
+      ))}
+    </datalist>
+  )
 }

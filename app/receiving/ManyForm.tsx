@@ -1,10 +1,10 @@
-import { AskedFields } from '@/app/ui/AskedFields'
+import { AskedFields, recordWords, TimeFields } from '@/app/ui/AskedFields'
 import { Link } from '@/app/ui/Link'
 import { newToken } from '@/app/ui/newToken'
 import styles from '@/app/ui/Record.module.css'
-import { TimeFields } from '@/app/ui/TimeFields'
+
 import { Token } from '@/app/ui/Token'
-import { recordWords } from '@/app/ui/words/recordWords'
+
 import { KINDS } from '@/lib/custody/eventKinds'
 import { displayCode } from '@/lib/custody/kitCode'
 import { placeName } from '@/lib/schedule/placeName'

@@ -5,17 +5,14 @@ import { MILESTONES } from '@/lib/hold/milestone'
 import { CHOICES } from '@/lib/hold/units'
 import { HAPPENED } from '@/lib/schedule/milestoneWords'
 import type { RegisterList } from '@/lib/store/ledger/registerEntries'
-import { AreaField, choicesOf, type FormState, SelectField, TextField } from './Field'
+import { AreaField, choicesOf, type FormState, SelectField, TextField, ZoneField } from './Field'
 import styles from './Form.module.css'
 import { CLOSURE_HINT } from './forms/closures'
 import type { FieldProblem } from './forms/formValues'
-import { ON_A_DAY, postedShown } from './forms/postedFields'
 import { LIMIT_ROWS } from './forms/protocolForm'
+import { ON_A_DAY, postedShown } from './forms/simpleForms'
 import { CertificateFields, DutyFields, FamilyFields, ShutdownFields } from './OwedFields'
-import { WeekdayFields } from './WeekdayFields'
-
-import { WorkdayFields } from './WorkdayFields'
-import { ZoneField } from './ZoneField'
+import { WeekdayFields, WorkdayFields } from './WorkdayFields'
 
 /** The fields of an entry of one list. `isNew`: its code can still be chosen. `now` in ms UTC. */
 export function EntryFields({

@@ -4,7 +4,7 @@ import type { RegisterList } from '@/lib/store/ledger/registerEntries'
 import { EntryFields } from './EntryFields'
 import { FormProblems, type FormState, TextField } from './Field'
 import styles from './Form.module.css'
-import { HOLDING_FROM } from './forms/holdsFrom'
+import { HOLDING_FROM } from './forms/formValues'
 
 /** A form for one entry, new or there already. `now` in ms UTC. */
 export function EntryForm({

@@ -1,4 +1,5 @@
 import { type ReactNode, useId } from 'react'
+import { ZoneList } from '@/app/me/ZoneChoice'
 import { parseDay } from '@/lib/hold/zone'
 import styles from './Form.module.css'
 import type { FieldProblem, FormValues } from './forms/formValues'
@@ -150,5 +151,15 @@ export function FormProblems({ form }: { form: FormState }) {
           <p key={detail}>{detail}</p>
         ))}
     </div>
+  )
+}
+
+/** The zone of a place or a person, offered with the time that it is there. `now` in ms UTC. */
+export function ZoneField({ form, now, hint }: { form: FormState; now: number; hint: string }) {
+  return (
+    <>
+      <TextField form={form} name="zone" label="Zone" list="zones" isRequired hint={hint} />
+      <ZoneList now={now} />
+    </>
   )
 }

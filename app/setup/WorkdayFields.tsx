@@ -1,6 +1,7 @@
+import type { ReactNode } from 'react'
 import { WEEKDAYS } from '@/lib/custody/registerDocument'
 import { WEEKDAY_NAMES } from '@/lib/hold/holidayText'
-import { type FormState, Wrong } from './Field'
+import { type FormState, TextField, Wrong } from './Field'
 import styles from './Form.module.css'
 import { tickedWorkdays, workdayField } from './forms/workdayTicks'
 import { WEEK } from './weekHours'
@@ -28,6 +29,25 @@ export function WorkdayFields({ form, legend }: { form: FormState; legend: strin
       </div>
       <div id="workdays-said">
         <Wrong form={form} name="workdays" />
+      </div>
+    </fieldset>
+  )
+}
+
+/** A field for each weekday, Monday first. */
+export function WeekdayFields({ form, children }: { form: FormState; children: ReactNode }) {
+  return (
+    <fieldset className={styles.set}>
+      <legend className={styles.legend}>{children}</legend>
+      <div className={styles.days}>
+        {WEEK.map((day) => (
+          <TextField
+            key={day}
+            form={form}
+            name={day}
+            label={WEEKDAY_NAMES[WEEKDAYS.indexOf(day)] as string}
+          />
+        ))}
       </div>
     </fieldset>
   )

@@ -1,4 +1,4 @@
-import { milestoneZone } from '@/app/samples/[code]/milestoneZone'
+import { milestoneZone } from '@/app/samples/[code]/clockWords'
 import { deadlineWords, headingInstant, longDeadline } from '@/app/ui/words/instantWords'
 import { entriesOf, Register } from '@/lib/custody/register'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'

@@ -5,7 +5,7 @@ import type { Person } from '@/lib/policy/principal'
 import { draftOf } from '@/lib/store/register/setupDraft'
 import { sharedPool } from '@/lib/store/scope/sharedPool'
 import type { FormState } from './Field'
-import { readRoleFields } from './forms/roleFields'
+import { readRoleFields } from './forms/personForm'
 
 export type Asked = Record<string, string | string[] | undefined>
 

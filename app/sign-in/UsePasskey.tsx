@@ -1,9 +1,8 @@
 'use client'
 
 import { useState } from 'react'
-import { passkeyCeremony } from './passkeyCeremony'
+import { passkeyCeremony, useCanUsePasskeys } from './passkeyCeremony'
 import styles from './SignIn.module.css'
-import { useCanUsePasskeys } from './useCanUsePasskeys'
 
 /** Signs in with a passkey, on a browser that has them; there is nothing here before scripts run. */
 export function UsePasskey({ to }: { to: string | null }) {

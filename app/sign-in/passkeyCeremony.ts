@@ -1,3 +1,4 @@
+import { useSyncExternalStore } from 'react'
 /** The browser's part in enrolling a passkey and in signing in with one: options from the server, its answer back. */
 export async function passkeyCeremony(kind: 'enrol' | 'use', name?: string): Promise<void> {
   const options = await ask<never>(`/api/passkey/${kind}-begin`)
@@ -36,3 +37,10 @@ async function ask<Answer>(address: string, body?: unknown): Promise<Answer> {
 
 /** The server did not take it; its code says why. */
 export class PasskeyRefused extends Error {}
+
+const never = () => () => {}
+
+/** Whether this browser has passkeys; false on the server and until scripts run. */
+export function useCanUsePasskeys(): boolean {
+  return useSyncExternalStore(never, canUsePasskeys, () => false)
+}

@@ -126,3 +126,32 @@ function listsOf({ services, products, limits, deviations }: Choices): Partial<R
     },
   }
 }
+
+/** When it happened, on the clocks of a place. Left empty it is now. */
+export function TimeFields({
+  date,
+  time,
+  place,
+  faults,
+}: {
+  date: string
+  time: string
+  place: string
+  faults: readonly HandFault[]
+}) {
+  return (
+    <div className={styles.pair}>
+      <Field name="date" label={`Day in ${place}`} faults={faults}>
+        {(field) => <input {...field} type="date" defaultValue={date} />}
+      </Field>
+      <Field name="time" label={`Time in ${place}`} faults={faults}>
+        {(field) => <input {...field} type="time" defaultValue={time} />}
+      </Field>
+    </div>
+  )
+}
+
+/** A kind of event as what a person is about to record. */
+export function recordWords(kind: EventKind): string {
+  return KINDS[kind].toRecord ?? KINDS[kind].happened
+}

@@ -3,11 +3,10 @@
 import { useQuery } from '@tanstack/react-query'
 import { useRouter } from 'next/navigation'
 import { useEffect, useRef } from 'react'
-import { askServer } from './askServer'
-import { LostServer } from './LostServer'
-import { useLostSince } from './useLostSince'
+import { askServer, LostServer, useLostSince } from './LostServer'
+
 import { useServerNow } from './useServerNow'
-import { useViewerZone } from './useViewerZone'
+import { useViewerZone } from './WhoReads'
 
 /**
  * Keeps a page that the server paints up to date: as long as the server is well it paints it again, and when it is

@@ -1,5 +1,7 @@
+import { useEffect, useState } from 'react'
+
 import styles from './LostServer.module.css'
-import { useStayWhileLost } from './useStayWhileLost'
+
 import { instantWords } from './words/instantWords'
 
 /**
@@ -24,4 +26,67 @@ export function LostServer({
           (hasStayed ? ' No other page can be opened until it answers.' : '')}
     </p>
   )
+}
+
+const PATIENCE_MS = 5_000
+
+/**
+ * While the server is lost, a link would leave what is known for the browser's own error page: so it is followed
+ * only once the server answers again. Whether one was not followed for that.
+ */
+function useStayWhileLost(isLost: boolean): boolean {
+  const [hasStayed, setHasStayed] = useState(false)
+  useEffect(() => {
+    if (!isLost) return
+    const onClick = (event: MouseEvent) => {
+      const href = isPlain(event) ? otherPage(event.target) : null
+      if (href === null) return
+      event.preventDefault()
+      event.stopPropagation()
+      askServer('/api/health', AbortSignal.timeout(PATIENCE_MS)).then(
+        () => window.location.assign(href),
+        () => setHasStayed(true),
+      )
+    }
+    window.addEventListener('click', onClick, { capture: true })
+    return () => {
+      window.removeEventListener('click', onClick, { capture: true })
+      setHasStayed(false)
+    }
+  }, [isLost])
+  return hasStayed
+}
+
+function isPlain({ button, ctrlKey, metaKey, shiftKey, altKey }: MouseEvent): boolean {
+  return button === 0 && !ctrlKey && !metaKey && !shiftKey && !altKey
+}
+
+/** Where a link under `target` leads, if to another page of this server. */
+function otherPage(target: EventTarget | null): string | null {
+  const link = target instanceof Element ? target.closest<HTMLAnchorElement>('a[href]') : null
+  if (!link || link.origin !== window.location.origin) return null
+  const isHere = link.pathname === window.location.pathname && link.search === window.location.search
+  return isHere ? null : link.href
+}
+
+/** Since when the server has not answered, ms UTC by its own clock; null while it does. */
+export function useLostSince(isLost: boolean, now: number): number | null {
+  const [lostSinceAt, setLostSinceAt] = useState<number | null>(null)
+  if (isLost && lostSinceAt === null) setLostSinceAt(now)
+  if (!isLost && lostSinceAt !== null) setLostSinceAt(null)
+  return lostSinceAt
+}
+
+const ANSWER_WITHIN_MS = 15_000
+
+/** Asks the server for JSON. Errors: throws where it does not answer in time, or answers with a failure. */
+export async function askServer<Answer>(address: string, signal: AbortSignal): Promise<Answer> {
+  const response = await fetch(address, {
+    headers: { accept: 'application/json' },
+    signal: AbortSignal.any([signal, AbortSignal.timeout(ANSWER_WITHIN_MS)]),
+  })
+  // The session was ended, here or elsewhere: what is on the page is nobody's to see any more.
+  if (response.status === 401) window.location.reload()
+  if (!response.ok) throw new Error(`The server answered ${response.status}.`)
+  return (await response.json()) as Answer
 }

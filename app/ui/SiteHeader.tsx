@@ -1,7 +1,7 @@
 import { connection } from 'next/server'
 import { visitor } from '@/lib/access/session/visitor'
 import { homeOf } from '@/lib/access/session/wanted'
-import { pagesOf } from '@/lib/policy/pages'
+import { pagesOf } from '@/lib/policy/routes'
 import { Link } from './Link'
 import { PlaceOnPage } from './PlaceOnPage'
 

@@ -1,7 +1,7 @@
 import type { PooledTurnaround, Turnaround } from '@/lib/store/read/figures/turnaround'
 
 import table from './Table.module.css'
-import { WITHHELD } from './Told'
+
 import { tableDuration } from './words/durationWords'
 
 type Times = Turnaround['parts'][number]
@@ -102,4 +102,11 @@ const NAMES: Record<PartName, string> = {
 /** What a part of a sample's way is called, as the head of a row. */
 function partName(name: PartName): string {
   return NAMES[name]
+}
+
+const WITHHELD = 'withheld'
+
+/** A count, or that it is not told; the head of the page says why. */
+export function Told({ count }: { count: number | null }) {
+  return count === null ? <i>{WITHHELD}</i> : count.toLocaleString('en-GB')
 }

@@ -1,6 +1,6 @@
 'use client'
+import { createContext, type ReactNode, useContext, useSyncExternalStore } from 'react'
 
-import { createContext, type ReactNode, useContext } from 'react'
 import type { Part } from '@/lib/judgement/hasToAct'
 import { NO_ROLES } from '@/lib/policy/personRoles'
 
@@ -14,4 +14,15 @@ export function WhoReads({ part, children }: { part: Part; children: ReactNode }
 /** The part in the programme of who reads the page. */
 export function useReader(): Part {
   return useContext(Reading)
+}
+
+const never = () => () => {}
+
+/** The viewer's own zone; UTC on the server and until scripts run, since the server cannot know it. */
+export function useViewerZone(): string {
+  return useSyncExternalStore(
+    never,
+    () => Intl.DateTimeFormat().resolvedOptions().timeZone,
+    () => 'UTC',
+  )
 }

@@ -1,6 +1,6 @@
-import type { Clock } from '@/lib/hold/clock'
-import { stateAt } from '@/lib/hold/clock'
-import type { Milestone } from '@/lib/hold/milestone'
+import { type Clock, stateAt } from '@/lib/hold/clock'
+import { MILESTONE_ORDER, type Milestone } from '@/lib/hold/milestone'
+
 import { HOUR } from '@/lib/hold/zone'
 import { AXIS_LEFT_HOURS, AXIS_OVER_HOURS, placeOf } from './timeLeftScale'
 
@@ -57,4 +57,10 @@ export function stripOf(
       )
       .map(({ milestone, at }) => ({ milestone, place: placeOf(left(at)) })),
   }
+}
+
+/** In whose days a clock's stop is forecast: the plant's up to the hand-over, the laboratory's after it. */
+export function stopZone(clock: Clock | null, plantZone: string, laboratoryZone: string): string {
+  const isAtPlant = clock !== null && MILESTONE_ORDER[clock.limit.to] <= MILESTONE_ORDER.dispatched
+  return isAtPlant ? plantZone : laboratoryZone
 }

@@ -1,5 +1,5 @@
 import { HowToSend } from '@/app/(board)/HowToSend'
-import { factWords } from '@/app/samples/[code]/eventNotes'
+import { factWords } from '@/app/samples/[code]/EventRow'
 import { Instant } from '@/app/ui/Instant'
 import { SampleLink } from '@/app/ui/SampleLink'
 import { capitalised, countOf } from '@/app/ui/words/numberWords'

@@ -2,6 +2,7 @@ import { spawn } from 'node:child_process'
 import { createRequire } from 'node:module'
 import { dirname, join } from 'node:path'
 import { childEnvironment } from '@/lib/store/environment'
+import { ensurePrismaClient } from './prismaClient'
 import { StepFailed } from './steps'
 
 const locate = createRequire(import.meta.url)
@@ -23,4 +24,14 @@ export async function runProgram(packageName: string, file: string, args: string
     child.once('close', resolve)
   })
   if (code !== 0) throw new StepFailed(packageName)
+}
+
+/**
+ * Runs the compiler over everything, after what it needs has been generated.
+ * @throws StepFailed if it finds something; it has said what.
+ */
+export async function checkTypes(): Promise<void> {
+  await ensurePrismaClient()
+  await runProgram('next', 'dist/bin/next', ['typegen'])
+  await runProgram('typescript', 'bin/tsc', ['--noEmit'])
 }

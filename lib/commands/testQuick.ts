@@ -1,7 +1,6 @@
-import { checkTypes } from './checkTypes'
 import { ensurePrismaClient } from './prismaClient'
 import { runCommand } from './runCommand'
-import { runProgram } from './runProgram'
+import { checkTypes, runProgram } from './runProgram'
 
 /** `npm run test:quick`: the types, and beside them the rules of the house and all pure code in one zone. */
 runCommand(async () => {

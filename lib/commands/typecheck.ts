@@ -1,5 +1,5 @@
-import { checkTypes } from './checkTypes'
 import { runCommand } from './runCommand'
+import { checkTypes } from './runProgram'
 
 /** `npm run typecheck`. */
 runCommand(checkTypes)

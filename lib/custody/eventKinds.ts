@@ -1,5 +1,4 @@
-import type { Ending } from '@/lib/hold/ending'
-import type { Milestone } from '@/lib/hold/milestone'
+import type { Ending, Milestone } from '@/lib/hold/milestone'
 
 /** Who has a part in a sample's way. */
 export type Side = 'plant' | 'laboratory' | 'carrier' | 'programme'

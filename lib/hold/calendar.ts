@@ -1,4 +1,3 @@
-import { isAmount } from './amount'
 import { localDay, weekdayOf } from './zone'
 
 /** One version of a laboratory's days of opening, as its register entry gives them. */
@@ -76,4 +75,12 @@ export function openDayAfter(day: number, amount: number, calendar: Calendar): n
     if (calendar.isOpen(current)) left -= 1
   }
   return current
+}
+
+/** The largest amount of any hold limit, and of open days that are counted. */
+export const LARGEST_AMOUNT = 10_000
+
+/** Whether a number can be the amount of a hold limit: whole, from 0 to `LARGEST_AMOUNT`. */
+export function isAmount(amount: number): boolean {
+  return Number.isInteger(amount) && amount >= 0 && amount <= LARGEST_AMOUNT
 }

@@ -1,4 +1,4 @@
-import { isAmount, LARGEST_AMOUNT } from './amount'
+import { isAmount, LARGEST_AMOUNT } from './calendar'
 import type { Milestone } from './milestone'
 import { type CalendarOwner, type Count, type LimitUnit, UNITS } from './units'
 

@@ -34,3 +34,12 @@ export const CUT_AND_NOT_RECEIVED = milestonesBetween('collected', 'received')
 export function isMilestone(text: string): text is Milestone {
   return Object.hasOwn(MILESTONE_ORDER, text)
 }
+
+/** What ends a sample early. */
+export const ENDINGS = ['lost', 'returned', 'rejected', 'cancelled'] as const
+
+export type Ending = (typeof ENDINGS)[number]
+
+export function isEnding(text: string): text is Ending {
+  return (ENDINGS as readonly string[]).includes(text)
+}

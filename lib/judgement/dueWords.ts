@@ -1,10 +1,9 @@
 import { displayCode } from '@/lib/custody/kitCode'
 import { ACTS, type ActKind, type Actor } from '@/lib/schedule/act'
-import { failedWords } from '@/lib/schedule/failedWords'
 import { capitalised } from '@/lib/schedule/firstLetter'
 import { OVERDUE, type Overdue } from '@/lib/schedule/overdueKinds'
-
 import type { Owed } from '@/lib/schedule/owed'
+import { failedWords } from '@/lib/schedule/progress'
 
 // Kit codes are written in one way for all, mails included.
 export { displayCode }

@@ -1,6 +1,8 @@
 import { KINDS } from '@/lib/custody/eventKinds'
 import { AT_PLANT, type Milestone, milestonesBetween } from '@/lib/hold/milestone'
-import { ACTS, type ActKind, askCarrier } from '@/lib/schedule/act'
+import { ACTS, type ActKind, askCarrier, issueReplacement } from '@/lib/schedule/act'
+import { isOwed } from '@/lib/schedule/dutySamples'
+import type { Part } from './hasToAct'
 
 /** What a sample waits for, in words that mails and pages share. `what` is its kit, or "it". */
 export interface NextStep {
@@ -78,4 +80,45 @@ export function stepWords({ by, act }: NextStep, what: string, isTheirs: boolean
 /** How an act goes on that is settled by being recorded: one of its own, where the act is not that already. */
 export function andRecord({ record }: NextStep): string {
   return record === null || record === 'received' ? '' : ' and record it'
+}
+
+/** Stages of life as someone reports them who goes by the book: what the carrier says is not waited for. */
+const NEXT: Record<Milestone | 'none', Milestone | null> = {
+  none: 'collected',
+  produced: 'collected',
+  collected: 'sealed',
+  sealed: 'dispatched',
+  dispatched: 'received',
+  delivered: 'received',
+  received: 'conditioned',
+  conditioned: 'loaded',
+  loaded: 'reported',
+  reported: null,
+}
+
+/** The milestone that is most likely to be reported next of a sample; null where it ended or is reported. */
+export function likelyNext(sample: { stage: Milestone | null; ending: string | null }): Milestone | null {
+  return sample.ending === null ? NEXT[sample.stage ?? 'none'] : null
+}
+
+/** A sample that proves nothing any more: of which plant, of what purpose, and the code of what replaces it already. */
+interface Failed {
+  plant: string
+  purpose: string
+  replacedBy: string | null
+}
+
+/** Whether a sample that proves nothing any more is still to be replaced: it is owed, and nothing replaces it yet. */
+export function isToBeReplaced({ purpose, replacedBy }: Omit<Failed, 'plant'>): boolean {
+  return isOwed(purpose) && replacedBy === null
+}
+
+/**
+ * What someone is to do about a sample that proves nothing any more; null where it is not to be replaced, or where they
+ * wait for others. `what` is its kit code, or "it".
+ */
+export function replaceWords(what: string, failed: Failed, part: Part): string | null {
+  if (!isToBeReplaced(failed)) return null
+  if (part.isAdministrator) return issueReplacement(what)
+  return part.plants.includes(failed.plant) ? `cut again when the kit to replace ${what} has come` : null
 }

@@ -1,6 +1,6 @@
 import type { EventKind } from '@/lib/custody/event'
-import type { DueLine } from '@/lib/schedule/dueLines'
 import { OVERDUE, type Overdue, type SettlingPage } from '@/lib/schedule/overdueKinds'
+import type { DueLine } from '@/lib/schedule/owed'
 import { maySettle, type Part } from './hasToAct'
 
 const PAGES: Record<SettlingPage, (overdue: Overdue) => string> = {

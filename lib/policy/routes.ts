@@ -7,7 +7,7 @@ import {
   SEES_FIGURES,
   SEES_SAMPLES,
 } from './personRoles'
-import type { Principal } from './principal'
+import type { Person, Principal } from './principal'
 
 /**
  * What a principal can be, for the purpose of asking. `anyone` need not be signed in; `person` is whoever is, also
@@ -121,4 +121,23 @@ export function partsOf(principal: Principal | null): ReadonlySet<Part> {
 export function mayAsk(route: RouteName, principal: Principal | null): boolean {
   const parts = partsOf(principal)
   return (ROUTES[route] as readonly Part[]).some((part) => parts.has(part))
+}
+
+const PAGES: { href: string; name: string; route: RouteName }[] = [
+  { href: '/', name: 'Board', route: 'page /' },
+  { href: '/due', name: 'Due', route: 'page /due' },
+  { href: '/arrivals', name: 'Arrivals', route: 'page /arrivals' },
+  { href: '/receiving', name: 'Receiving', route: 'page /receiving' },
+  { href: '/lanes', name: 'Lanes', route: 'page /lanes' },
+  { href: '/figures', name: 'Figures', route: 'page /figures' },
+  { href: '/digest', name: 'Weekly mail', route: 'page /digest' },
+  { href: '/unplaced', name: 'Unplaced events', route: 'page /unplaced' },
+  { href: '/setup', name: 'Set-up', route: 'page /setup' },
+  { href: '/keys', name: 'Keys', route: 'page /keys' },
+  { href: '/audit', name: 'Who did what', route: 'page /audit' },
+]
+
+/** The pages in the site's head that are a person's to ask for. */
+export function pagesOf(person: Person): { href: string; name: string }[] {
+  return PAGES.filter(({ route }) => mayAsk(route, person)).map(({ href, name }) => ({ href, name }))
 }

@@ -1,10 +1,10 @@
 import type { DutyContent } from '@/lib/custody/owedContents'
 import type { Register } from '@/lib/custody/register'
+import type { PURPOSES } from '@/lib/custody/registerDocument'
 import type { Sample } from '@/lib/custody/sample'
 import { localDay } from '@/lib/hold/zone'
-import { isOwed } from './isOwed'
-import { Occurrences } from './occurrences'
-import { testedFor } from './testedProduct'
+
+import { Occurrences, testedFor } from './occurrences'
 
 /** One test of one duty, by the duty's code and the test's number. */
 export interface TestOf {
@@ -85,4 +85,12 @@ function keyOf({ duty, number }: TestOf): string {
 
 function byIssue(a: Sample, b: Sample): number {
   return a.kit.issuedAt - b.kit.issuedAt || (a.kit.code < b.kit.code ? -1 : 1)
+}
+
+/** The purposes of kits whose samples can be what a duty asks for: a duplicate or a retained one is never owed. */
+export const OWED_PURPOSES: readonly (typeof PURPOSES)[number][] = ['first', 're-collection']
+
+/** Whether a sample of a purpose can be what a duty asks for, and is replaced where it proves nothing. */
+export function isOwed(purpose: string): boolean {
+  return OWED_PURPOSES.some((one) => one === purpose)
 }

@@ -1,6 +1,7 @@
 import type { DutyContent } from '@/lib/custody/owedContents'
 import type { Register } from '@/lib/custody/register'
-import { civilDate, dayNumber, parseDay } from '@/lib/hold/zone'
+import { civilDate, dayNumber, firstInstantOf, localDay, parseDay } from '@/lib/hold/zone'
+
 import type { Occurrence } from './act'
 
 /**
@@ -80,4 +81,54 @@ function expiryDays(register: Register): ReadonlyMap<string, number> {
 
 function coverageOf({ product, family }: { product?: string; family?: string }): string {
   return JSON.stringify([product ?? null, family ?? null])
+}
+
+/** The product that is cut for a duty: its own, or the one member of its family that is tested for all. */
+export function testedProduct(duty: DutyContent, register: Register): string | null {
+  if (duty.product !== undefined) return duty.product
+  return register.families.get(duty.family ?? '')?.tested ?? null
+}
+
+/** Which product is cut for a duty, the plant that makes it, and the zone of the laboratory; null where one is not in the register. */
+export function testedFor(
+  duty: DutyContent,
+  register: Register,
+): { product: string; plant: string; zone: string } | null {
+  const product = testedProduct(duty, register)
+  const plant = register.products.get(product ?? '')?.plant
+  const zone = register.laboratories.get(duty.laboratory)?.zone
+  if (product === null || plant === undefined || zone === undefined || !register.plants.has(plant))
+    return null
+  return { product, plant, zone }
+}
+
+/** A test whose window is open: a kit of its product and laboratory counts for it by when it was issued. */
+export interface OpenTest {
+  product: string
+  laboratory: string
+  /** The first instant (ms UTC) at which a kit for it can be issued, and the first at which it counts for the next. */
+  opensAt: number
+  closesAt: number | null
+}
+
+/** The test of each duty whose window is open at `now` (ms UTC), of some plants or (null) of all. */
+export function openTests(register: Register, plants: readonly string[] | null, now: number): OpenTest[] {
+  const asked = plants && new Set(plants)
+  return [...register.duties.values()].flatMap((duty) => {
+    const tested = testedFor(duty, register)
+    if (tested === null || (asked && !asked.has(tested.plant))) return []
+    const { product, zone } = tested
+    const occurrences = new Occurrences(duty, register)
+    const open = occurrences.openOn(localDay(now, zone))
+    if (!open) return []
+    const next = occurrences.at(open.number + 1)
+    return [
+      {
+        product,
+        laboratory: duty.laboratory,
+        opensAt: firstInstantOf(open.opensDay, zone),
+        closesAt: next && firstInstantOf(next.opensDay, zone),
+      },
+    ]
+  })
 }

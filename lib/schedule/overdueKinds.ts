@@ -1,7 +1,7 @@
 import type { EventKind } from '@/lib/custody/event'
 import type { Milestone } from '@/lib/hold/milestone'
 import { ACTS, type ActKind, type Actor, askCarrier, issueReplacement } from './act'
-import type { Failure } from './failedWords'
+import type { Failure } from './progress'
 
 /** A page on which something overdue is settled: who issues a kit, who posts one, what the carrier says. */
 export type SettlingPage = 'first kit' | 'replacement' | 'kit' | 'carrier'

@@ -5,14 +5,11 @@ import type { Sample } from '@/lib/custody/sample'
 import type { Calendar } from '@/lib/hold/calendar'
 import { isPickupDay } from '@/lib/hold/pickup'
 import { localDay } from '@/lib/hold/zone'
-import type { Act, Occurrence } from './act'
+import type { Act, ActKind, Actor, Occurrence } from './act'
 import { DutySamples } from './dutySamples'
-import { latestCut } from './lastCut'
-import { Occurrences } from './occurrences'
-import type { Pace } from './pace'
+import { Occurrences, testedFor } from './occurrences'
 import { failureOf, isDone } from './progress'
-import { testedFor } from './testedProduct'
-import { type Parties, workBack } from './workBack'
+import { latestCut, type Parties, workBack } from './workBack'
 
 /** What is known when it is asked what is owed. */
 export interface Programme {
@@ -142,4 +139,95 @@ export function partiesOf(duty: DutyContent, plant: string, { register, office }
     laboratory: { code: duty.laboratory, calendar: register.calendarOf(duty.laboratory) },
     isPickupDay: (day) => isPickupDay(pickups, day),
   }
+}
+
+/** A lane: one plant to one laboratory by one carrier service, null while none is known. */
+interface Lane {
+  plant: string
+  laboratory: string
+  service: string | null
+}
+
+/**
+ * How long parts of the work take, from whoever estimates it; each null where it is not known. All are whole numbers
+ * of the laboratory's open days after the day (the plant's, for transit) on which the part began.
+ */
+export interface Pace {
+  /** From dispatch to receipt: half take no longer. */
+  transitHalf(lane: Lane): number | null
+  /** From dispatch to receipt: nine of ten take no longer. */
+  transitNinety(lane: Lane): number | null
+  /** From dispatch to receipt: 95 of a hundred take no longer. */
+  transitNinetyFive(lane: Lane): number | null
+  /** From receipt to the chamber, where no duty says: 95 of a hundred take no longer. */
+  loadNinetyFive(laboratory: string): number | null
+  /** From the chamber to the report, where no duty says: 95 of a hundred take no longer. */
+  reportNinetyFive(laboratory: string): number | null
+}
+
+/**
+ * The first test of a duty whose report is not due before today, worked back to its acts as if nothing had been done
+ * for it, and the days (day numbers in the laboratory's zone) on which those after it are due, `more` of them. Null
+ * where the programme's register lacks what the duty names, or where its only test was due before.
+ */
+export function nextTest(
+  duty: DutyContent,
+  programme: Omit<Programme, 'samples'>,
+  more: number,
+): { test: Owed; laterDays: number[] } | null {
+  const { register, pace, now } = programme
+  const tested = testedFor(duty, register)
+  if (tested === null) return null
+  const { product, plant, zone } = tested
+  const occurrences = new Occurrences(duty, register)
+  const today = localDay(now, zone)
+  let next = occurrences.at(0)
+  while (next !== null && next.dueDay < today) next = occurrences.at(next.number + 1)
+  if (next === null) return null
+  const { number, dueDay } = next
+  const { laboratory, service = null, family = null } = duty
+  const parties = partiesOf(duty, plant, { ...programme, samples: [] })
+  const lane = { plant, laboratory, service }
+  const transit = pace.transitNinety(lane)
+  const lastCut = latestCut(duty, dueDay, parties, pace.transitHalf(lane))
+  const acts = workBack(duty, dueDay, parties, transit).map((act) => ({ ...act, isDone: false }))
+  const later = Array.from({ length: more }, (_, index) => occurrences.at(number + 1 + index))
+  return {
+    test: { ...next, product, family, plant, laboratory, service, acts, lastCut, kit: null, kits: [] },
+    laterDays: later.flatMap((one) => (one === null ? [] : [one.dueDay])),
+  }
+}
+
+/** The acts of one test that one has to do on one day. */
+export interface DueLine {
+  owed: Owed
+  acts: ActKind[]
+  actor: Actor
+  /** The last local day (a day number in `zone`) on which they are in time. */
+  dueDay: number
+  zone: string
+  /** The last instant of that day, ms UTC. */
+  dueAt: number
+}
+
+/** What is still to be done of what is owed and in time at `now` (ms UTC), by when it is due. */
+export function dueLines(owed: readonly Owed[], now: number): DueLine[] {
+  return owed
+    .flatMap((one) => linesOf(one, now))
+    .sort((a, b) => a.dueAt - b.dueAt || (a.owed.duty < b.owed.duty ? -1 : a.owed.duty > b.owed.duty ? 1 : 0))
+}
+
+function linesOf(owed: Owed, now: number): DueLine[] {
+  const lines: DueLine[] = []
+  for (const { act, actor, dueDay, zone, dueAt, isDone } of owed.acts) {
+    if (isDone || dueAt < now) continue
+    const last = lines.at(-1)
+    if (last && isSame(last.actor, actor) && last.dueDay === dueDay) last.acts.push(act)
+    else lines.push({ owed, acts: [act], actor, dueDay, zone, dueAt })
+  }
+  return lines
+}
+
+function isSame(a: Actor, b: Actor): boolean {
+  return a.by === b.by && (a.by === 'programme' || b.by === 'programme' || a.code === b.code)
 }

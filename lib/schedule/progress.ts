@@ -1,10 +1,11 @@
 import type { Deviation } from '@/lib/custody/deviation'
+import type { Register } from '@/lib/custody/register'
 import type { Sample } from '@/lib/custody/sample'
-import { MILESTONE_ORDER, MILESTONES, type Milestone } from '@/lib/hold/milestone'
+import { type Ending, MILESTONE_ORDER, MILESTONES, type Milestone } from '@/lib/hold/milestone'
+
 import { openStanding } from '@/lib/hold/standing'
 import { firstInstantOf, localDay, parseDay } from '@/lib/hold/zone'
 import { ACTS, type ActKind } from './act'
-import type { Failure } from './failedWords'
 
 /** Whether a milestone of a sample is reached: it, or one that comes later in life, was reported. */
 export function hasReached({ history }: Sample, milestone: Milestone): boolean {
@@ -66,4 +67,40 @@ export function owesFormCopy(sample: Sample, now: number): boolean {
   const hasLeft = milestones.has('dispatched') || milestones.has('received')
   if (!hasLeft || sample.formCopyAt !== null || hasReached(sample, 'reported')) return false
   return ending === null && replacedBy === null && failureOf(sample, now) === null
+}
+
+/** Why a sample proves nothing and has to be cut again, as a sentence that a day may end: "it was lost". */
+export const FAILURES = {
+  lapsed: 'its hold limit ended',
+  lost: 'it was lost',
+  returned: 'it was returned',
+  rejected: 'the laboratory refused it',
+  'cut again': 'the ruling was to cut it again',
+} as const satisfies Record<'lapsed' | Exclude<Ending, 'cancelled'> | 'cut again', string>
+
+export type Failure = keyof typeof FAILURES
+
+/** Why a sample has to be cut again, as such a sentence. */
+export function failedWords(reason: Failure | null): string {
+  return reason === null ? 'it has to be cut again' : FAILURES[reason]
+}
+
+/** What tells of a sample whether it can ask for something, at whatever time that is asked. */
+interface AskingFacts {
+  /** The product that it counts for; null where it is none of its plant's. */
+  made: string | null
+  /** Since when (ms UTC) it has to be cut again, as far as that follows from what was reported; null where it does not. */
+  failedAt: number | null
+  /** A deviation of it waits for a ruling, or will. */
+  isUnruled: boolean
+}
+
+/** The facts of a sample, for whoever has to find it again by them. A clock that runs out unreported is in none of them. */
+export function askingFacts(sample: Sample, register: Register): AskingFacts {
+  return {
+    made: register.productTestedAt(sample.kit.plant, sample.product)?.code ?? null,
+    // Before all time no running clock has run out, so that only what was reported counts.
+    failedAt: failureOf(sample, Number.NEGATIVE_INFINITY)?.at ?? null,
+    isUnruled: unruledOf(sample, Number.POSITIVE_INFINITY).length > 0,
+  }
 }

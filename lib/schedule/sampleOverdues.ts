@@ -5,12 +5,11 @@ import type { Milestone } from '@/lib/hold/milestone'
 import { departureDay, isPickupDay } from '@/lib/hold/pickup'
 import { lastInstantOf, localDay } from '@/lib/hold/zone'
 import type { ActKind } from './act'
-import { firstFitting } from './days'
-import { isCancelled } from './dutySamples'
-import { isOwed } from './isOwed'
+import { isCancelled, isOwed } from './dutySamples'
 import { findActor, type Overdue, type OverdueKind } from './overdueKinds'
 import type { Owed, Programme } from './owed'
 import { failureOf, hasReached, isPosted, owesFormCopy, postedDay, unruledOf } from './progress'
+import { firstFitting } from './workBack'
 
 /** What was missed, and the last instant (ms UTC) at which it was in time. */
 export interface Missed {

@@ -1,8 +1,7 @@
 import type { DutyContent } from '@/lib/custody/owedContents'
-import type { Calendar } from '@/lib/hold/calendar'
-import { lastInstantOf } from '@/lib/hold/zone'
+import { type Calendar, openDayFrom } from '@/lib/hold/calendar'
+import { lastInstantOf, localDay } from '@/lib/hold/zone'
 import { ACTS, type Act, type ActKind } from './act'
-import { lastDayBy, lastFitting, lastOpen, openDayBefore } from './days'
 
 /** Who takes part in one test, and on which days each of them works. */
 export interface Parties {
@@ -63,4 +62,77 @@ function planAct(act: ActKind, dueDay: number, parties: Parties): Act {
   const [actor, { zone }] =
     by === 'programme' ? [{ by }, parties.programme] : [{ by, code: parties[by].code }, parties[by].calendar]
   return { act, actor, dueDay, zone, dueAt: lastInstantOf(dueDay, zone) }
+}
+
+/** How far back a day that fits two calendars is looked for, in days. */
+const FURTHEST = 800
+
+/** The last open day that is not after `day`; day numbers in the calendar's zone. */
+export function lastOpen(day: number, calendar: Calendar): number {
+  return openDayFrom(day, -1, calendar)
+}
+
+/** The `amount`-th open day before `day`; with amount 0 `day` itself if it is open, else the last one before it. */
+function openDayBefore(day: number, amount: number, calendar: Calendar): number {
+  let current = lastOpen(day, calendar)
+  for (let left = amount; left > 0; left -= 1) current = lastOpen(current - 1, calendar)
+  return current
+}
+
+/** The last local day of `zone` that is over by an instant (ms UTC): its last instant is not after it. */
+function lastDayBy(at: number, zone: string): number {
+  const day = localDay(at, zone)
+  return lastInstantOf(day, zone) <= at ? day : day - 1
+}
+
+/** The last open day not after `day` that `fits` too; the last open day where none does. */
+function lastFitting(day: number, calendar: Calendar, fits: (day: number) => boolean): number {
+  for (let back = day; back > day - FURTHEST; back -= 1) if (calendar.isOpen(back) && fits(back)) return back
+  return lastOpen(day, calendar)
+}
+
+/** The first open day not before `day` that `fits` too; the first open day where none does. */
+export function firstFitting(day: number, calendar: Calendar, fits: (day: number) => boolean): number {
+  for (let next = day; next < day + FURTHEST; next += 1) if (calendar.isOpen(next) && fits(next)) return next
+  return openDayFrom(day, 1, calendar)
+}
+
+/**
+ * The last local day (a day number in `zone`) on which a sample can be cut for its report to be in time, if it travels
+ * as fast as half do; `day` is null where that day is over.
+ */
+export interface LastCut {
+  day: number | null
+  zone: string
+}
+
+/**
+ * The cut of a test as late as it can be for a report on `dueDay`, worked back as the test is but for the transit:
+ * `half` is in how many open days half of the lane's shipments are there. Null where that is not known.
+ */
+export function latestCut(
+  duty: DutyContent,
+  dueDay: number,
+  parties: Parties,
+  half: number | null,
+): Act | null {
+  return workBack(duty, dueDay, parties, half).find(({ act }) => act === 'cut') ?? null
+}
+
+/** By when the sample of a test can still be cut at `now` (ms UTC); null where the transit of its lane is not known. */
+export function lastCutOf({ lastCut }: { lastCut: Act | null }, now: number): LastCut | null {
+  if (lastCut === null) return null
+  const { dueDay, dueAt, zone } = lastCut
+  return { day: dueAt < now ? null : dueDay, zone }
+}
+
+/** The same as a sentence: about what (“Its report”), what is to be cut, and how its day is written. */
+export function lastCutWords(
+  { day, zone }: LastCut,
+  report: string,
+  sample: string,
+  written: (day: number, zone: string) => string,
+): string {
+  if (day === null) return `${report} can hardly be in time any more, even if ${sample} is cut today.`
+  return `${report} can still be in time if ${sample} is cut by ${written(day, zone)} and travels as fast as half do on its lane.`
 }

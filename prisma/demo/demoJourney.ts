@@ -1,7 +1,7 @@
 import { parseRegister } from '@/lib/custody/parseRegister'
 import { entriesOf, Register } from '@/lib/custody/register'
-import { type Ending, isEnding } from '@/lib/hold/ending'
-import { isMilestone } from '@/lib/hold/milestone'
+import { type Ending, isEnding, isMilestone } from '@/lib/hold/milestone'
+
 import type { Journey, Report } from '@/lib/lane/model/journey'
 import { type LaneRecord, recordOf } from '@/lib/lane/model/record'
 import { placesOf } from '@/lib/store/ledger/placesOf'

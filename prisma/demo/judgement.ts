@@ -1,6 +1,6 @@
 import { type Clock, clockOf, stateAt } from '@/lib/hold/clock'
-import { ENDINGS } from '@/lib/hold/ending'
-import { MILESTONE_ORDER, MILESTONES, type Milestone } from '@/lib/hold/milestone'
+import { ENDINGS, MILESTONE_ORDER, MILESTONES, type Milestone } from '@/lib/hold/milestone'
+
 import {
   canBind,
   DEFAULT_THRESHOLDS,

@@ -1,4 +1,4 @@
-import { isEnding } from '@/lib/hold/ending'
+import { isEnding } from '@/lib/hold/milestone'
 import { DAY } from '@/lib/hold/zone'
 import type { Batch } from './batches'
 import { officeMoment, writtenDown } from './deskTimes'

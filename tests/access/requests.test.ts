@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { networkAddress } from '@/lib/access/session/networkAddress'
+import { networkAddress } from '@/lib/access/session/actor'
 import { makeRateLimits } from '@/lib/access/session/rateLimits'
 import { isSameOrigin } from '@/lib/access/session/sameOrigin'
 

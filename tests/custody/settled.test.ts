@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { ENDINGS } from '@/lib/hold/ending'
+import { ENDINGS } from '@/lib/hold/milestone'
 import { event, judged, state } from './desk'
 
 const cut = event('collected', '2026-10-20T10:00:00Z')

@@ -1,7 +1,7 @@
 import { beforeAll, describe, expect, it } from 'vitest'
 import { EVENT_KINDS } from '@/lib/custody/event'
 import { canonical } from '@/lib/custody/kitCode'
-import { ENDINGS } from '@/lib/hold/ending'
+import { ENDINGS } from '@/lib/hold/milestone'
 import { instantsOf } from '@/lib/hold/zone'
 import type { WireEvent } from '@/prisma/demo/wireEvent'
 import { type AssessedDemo, assessedDemo, flagged, tally } from './assessedDemo'

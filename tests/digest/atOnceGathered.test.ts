@@ -1,5 +1,5 @@
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
-import { occasionWords } from '@/app/digest/occasionWords'
+import { occasionWords } from '@/app/digest/digestWords'
 import { displayCode } from '@/lib/custody/kitCode'
 import { enterAtOnce } from '@/lib/digest/alerts/atOnceRound'
 import { digestFates } from '@/lib/store/mail/digestFates'

@@ -3,7 +3,7 @@ import { beforeAll, describe, expect } from 'vitest'
 import { EVENT_KINDS } from '@/lib/custody/event'
 import { KINDS } from '@/lib/custody/eventKinds'
 import { displayCode } from '@/lib/custody/kitCode'
-import { isEnding } from '@/lib/hold/ending'
+import { isEnding } from '@/lib/hold/milestone'
 import { said, browserTest as test } from '@/tests/setup/browser'
 import type { SignedIn } from '@/tests/setup/signIn'
 import {

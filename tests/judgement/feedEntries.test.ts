@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest'
 import { dayText } from '@/lib/hold/zone'
 import { feedEntries } from '@/lib/judgement/feedEntries'
-import { CUTTING_CAUTION } from '@/lib/schedule/cuttingCaution'
+import { CUTTING_CAUTION } from '@/lib/schedule/act'
 import { overdueOf } from '@/lib/schedule/overdue'
 import { owedOf } from '@/lib/schedule/owed'
 import { kit, programmeAt, type Said } from '../schedule/programme'

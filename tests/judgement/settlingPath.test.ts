@@ -6,7 +6,6 @@ import { duePath, settlingPath } from '@/lib/judgement/settlingPath'
 import { mayRecord } from '@/lib/policy/mayRecord'
 import { NO_ROLES } from '@/lib/policy/personRoles'
 import type { ActKind, Actor } from '@/lib/schedule/act'
-import type { DueLine } from '@/lib/schedule/dueLines'
 import {
   findActor,
   OVERDUE,
@@ -15,7 +14,8 @@ import {
   type OverdueKind,
   type SettlingPage,
 } from '@/lib/schedule/overdueKinds'
-import type { Owed } from '@/lib/schedule/owed'
+import type { DueLine, Owed } from '@/lib/schedule/owed'
+
 import { anOverdue, ONE } from '../schedule/overdueCases'
 import { ADMINISTRATOR, NOBODY, readerOf } from '../schedule/readerOf'
 

@@ -4,8 +4,8 @@ import type { DutyContent } from '@/lib/custody/owedContents'
 import { calendarOf } from '@/lib/hold/calendar'
 import { holidayIn, holidaysBy } from '@/lib/hold/holidayRule'
 import { DAY, dayText, parseDay, weekdayOf } from '@/lib/hold/zone'
-import { lastOpen } from '@/lib/schedule/days'
-import { workBack } from '@/lib/schedule/workBack'
+import { lastOpen, workBack } from '@/lib/schedule/workBack'
+
 import { usualOrLong } from '@/tests/setup/usualOrLong'
 import { FEDERAL_RULES } from './federalHolidayRules'
 

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
 import { dayNumber, parseDay } from '@/lib/hold/zone'
-import { isoWeekOf, isoWeekText, mondayOf, parseIsoWeek } from '@/lib/schedule/isoWeek'
+import { isoWeekOf, isoWeekText, mondayOf, parseIsoWeek } from '@/lib/schedule/sendAt'
 
 /** Weeks of ISO 8601 at the turn of the year, as published with the standard's rule. */
 test.each([

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
-import { dueLines } from '@/lib/schedule/dueLines'
-import { owedOf } from '@/lib/schedule/owed'
+import { dueLines, owedOf } from '@/lib/schedule/owed'
+
 import { iso, ms } from '../custody/desk'
 import { kit, programmeAt, type Said } from './programme'
 

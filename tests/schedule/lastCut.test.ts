@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest'
 import { dayText, parseDay } from '@/lib/hold/zone'
-import { lastCutOf, lastCutWords } from '@/lib/schedule/lastCut'
 import { owedOf } from '@/lib/schedule/owed'
+import { lastCutOf, lastCutWords } from '@/lib/schedule/workBack'
 import { PACE, programmeAt, registerWith } from './programme'
 
 /** The report is due on Monday 30 November 2026 in New York, for which 5 November is the last day of receipt there. */

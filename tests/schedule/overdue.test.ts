@@ -1,9 +1,9 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import type { Kit } from '@/lib/custody/register'
-import { FAILURES, type Failure } from '@/lib/schedule/failedWords'
 import { overdueOf } from '@/lib/schedule/overdue'
 import { OVERDUE, OVERDUE_KINDS } from '@/lib/schedule/overdueKinds'
+import { FAILURES, type Failure } from '@/lib/schedule/progress'
 import { usualOrLong } from '@/tests/setup/usualOrLong'
 import { iso, ms } from '../custody/desk'
 import {

@@ -4,8 +4,8 @@ import { entriesOf, type Kit, Register } from '@/lib/custody/register'
 import { sampleOf } from '@/lib/custody/sample'
 import { weekdayOf } from '@/lib/hold/zone'
 import { readWireEvent } from '@/lib/intake/formats/wireEvent'
-import type { Programme } from '@/lib/schedule/owed'
-import type { Pace } from '@/lib/schedule/pace'
+import type { Pace, Programme } from '@/lib/schedule/owed'
+
 import { checkedRegister, code, EVER, ms, registerInput } from '../custody/desk'
 
 /** The programme office works from Monday to Friday, in Paris. */

@@ -1,4 +1,4 @@
-import { boardFilter } from '@/app/(board)/boardFilter'
+import { boardFilter } from '@/app/(board)/boardAddress'
 import { jsonReply, problemReply } from '@/lib/intake/answers/reply'
 import { problem } from '@/lib/intake/formats/problem'
 import { scopeOf } from '@/lib/policy/principal'

@@ -1,5 +1,5 @@
-import { keyAddress, keyFields, keyRights } from '@/app/keys/keyFields'
-import { keyPlaces } from '@/app/keys/keyPlaces'
+import { keyAddress, keyFields, keyPlaces, keyRights } from '@/app/keys/keyFields'
+
 import { makeKeyFor } from '@/lib/access/keys/programmeKeys'
 import { actorOf } from '@/lib/access/session/actor'
 import { leadTo } from '@/lib/access/session/signedIn'

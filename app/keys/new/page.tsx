@@ -1,8 +1,7 @@
 import type { Metadata } from 'next'
 import { pageVisitor } from '@/lib/access/guard'
 import { KeyForm } from '../KeyForm'
-import { keyFields, keyRights } from '../keyFields'
-import { keyPlaces } from '../keyPlaces'
+import { keyFields, keyPlaces, keyRights } from '../keyFields'
 
 export const dynamic = 'force-dynamic'
 export const metadata: Metadata = { title: 'Make a key' }

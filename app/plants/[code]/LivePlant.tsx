@@ -2,16 +2,15 @@
 
 import { useQuery } from '@tanstack/react-query'
 import type { ReactNode } from 'react'
-import { BandsTop } from '@/app/(board)/BandsTop'
+import { BandsTop, StripLegend } from '@/app/(board)/BandsTop'
 import { bandWords } from '@/app/(board)/bandWords'
 import { SampleList } from '@/app/(board)/PlantBand'
-import { StripLegend } from '@/app/(board)/StripLegend'
+
 import { useSampleKeys } from '@/app/(board)/useSampleKeys'
 import { useSteadyBands } from '@/app/(board)/useSteadyBands'
-import { askServer } from '@/app/ui/askServer'
 import { Link } from '@/app/ui/Link'
-import { LostServer } from '@/app/ui/LostServer'
-import { useLostSince } from '@/app/ui/useLostSince'
+import { askServer, LostServer, useLostSince } from '@/app/ui/LostServer'
+
 import { useServerNow } from '@/app/ui/useServerNow'
 import { headingInstant } from '@/app/ui/words/instantWords'
 import { capitalised, countOf, listed, numberWords } from '@/app/ui/words/numberWords'

@@ -1,4 +1,4 @@
-import { type Stage, stageName } from '@/app/samples/[code]/stageNames'
+import { type Stage, stageName } from '@/app/samples/[code]/clockWords'
 import { Day } from '@/app/ui/Instant'
 import { SampleLink } from '@/app/ui/SampleLink'
 import styles from '@/app/ui/Table.module.css'

@@ -2,10 +2,10 @@
 
 import { HoldStrip } from '@/app/ui/HoldStrip'
 import { StripAxis } from '@/app/ui/StripAxis'
-import { stopZone } from '@/app/ui/stopZone'
+import { stopZone } from '@/app/ui/stripOf'
 import { useServerNow } from '@/app/ui/useServerNow'
-import type { Clock } from '@/lib/hold/clock'
-import { stateAt } from '@/lib/hold/clock'
+import { type Clock, stateAt } from '@/lib/hold/clock'
+
 import type { Standing } from '@/lib/hold/standing'
 import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import styles from './ClockFigure.module.css'

@@ -9,9 +9,8 @@ import { HAPPENED } from '@/lib/schedule/milestoneWords'
 import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import styles from './ClockSum.module.css'
 
-import { clockWords, limitWords } from './clockWords'
+import { clockWords, limitWords, milestoneZone } from './clockWords'
 
-import { milestoneZone } from './milestoneZone'
 import { Reckoned } from './Reckoned'
 
 /** One clock in words: its limit, start, the sum that leads to its due, and its stop. */

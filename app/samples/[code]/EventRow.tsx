@@ -3,10 +3,11 @@ import { Link } from '@/app/ui/Link'
 import { keyOf, type ReadEvent } from '@/lib/custody/event'
 import { KINDS } from '@/lib/custody/eventKinds'
 import type { PlacedEvent } from '@/lib/custody/placing'
+
 import { personOfSource } from '@/lib/policy/mayRecord'
 import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import styles from './EventTable.module.css'
-import { bearingWords, factWords } from './eventNotes'
+
 import { EventLink } from './FlagList'
 
 /** One event. What was taken out of the count is struck through, with what took it out. */
@@ -147,4 +148,23 @@ function contentWords(event: ReadEvent): string[] {
     event.lot === null ? '' : `lot ${event.lot}`,
     ...factWords(event.facts),
   ].filter((words) => words !== '')
+}
+
+/** Facts as sent, a short text each: "seal intact: yes". */
+export function factWords(facts: Record<string, unknown> | null): string[] {
+  return Object.entries(facts ?? {}).map(([name, value]) => `${name}: ${valueWords(value)}`)
+}
+
+function valueWords(value: unknown): string {
+  if (typeof value === 'boolean') return value ? 'yes' : 'no'
+  return typeof value === 'string' || typeof value === 'number' ? String(value) : JSON.stringify(value)
+}
+
+/** How an event bears on the sample beyond what it says: not yet, by its consignment, in a loop. */
+function bearingWords(placed: PlacedEvent): string[] {
+  return [
+    placed.isAhead ? 'ahead of now: counts when its time comes' : '',
+    placed.isByConsignment ? 'speaks of the consignment it travels in' : '',
+    placed.isLooping ? 'in a loop of corrections, which corrects nothing' : '',
+  ].filter((note) => note !== '')
 }

@@ -1,19 +1,18 @@
 import type { ReactNode } from 'react'
-import { AskedFields, type Choices } from '@/app/ui/AskedFields'
+import { AskedFields, type Choices, recordWords, TimeFields } from '@/app/ui/AskedFields'
 import { CuttingCaution } from '@/app/ui/CuttingCaution'
 import { Instant } from '@/app/ui/Instant'
 import { Link } from '@/app/ui/Link'
 import { newToken } from '@/app/ui/newToken'
 import styles from '@/app/ui/Record.module.css'
-import { TimeFields } from '@/app/ui/TimeFields'
+
 import { Token } from '@/app/ui/Token'
 import { capitalised } from '@/app/ui/words/numberWords'
-import { recordWords } from '@/app/ui/words/recordWords'
+
 import { type EventKind, keyOf, type ReadEvent } from '@/lib/custody/event'
 import { type AskedField, KINDS } from '@/lib/custody/eventKinds'
 import type { HandFault } from '@/lib/intake/hand/handEvent'
 import type { HandField, HandForm } from '@/lib/intake/hand/handFields'
-
 import { placeName } from '@/lib/schedule/placeName'
 
 import { MoveForm } from './MoveForm'

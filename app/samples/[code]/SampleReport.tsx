@@ -9,6 +9,7 @@ import { isCounted } from '@/lib/custody/placing'
 import type { Clock } from '@/lib/hold/clock'
 import { firstInstantOf, parseDay } from '@/lib/hold/zone'
 import { placeName } from '@/lib/schedule/placeName'
+
 import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import { ClockFigure } from './ClockFigure'
 import { ClockSum } from './ClockSum'

@@ -1,4 +1,4 @@
-import { stopZone } from '@/app/ui/stopZone'
+import { stopZone } from '@/app/ui/stripOf'
 import { chanceWords, likelyDays } from '@/app/ui/words/chanceWords'
 import { dayNumberWords } from '@/app/ui/words/instantWords'
 import { capitalised, countOf, numberWords } from '@/app/ui/words/numberWords'
@@ -6,7 +6,7 @@ import { stageKind } from '@/lib/lane/model/stage'
 import { AWAITED } from '@/lib/schedule/milestoneWords'
 import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import type { ToldForecast } from '@/lib/store/read/sample/toldForecast'
-import { stageName } from './stageNames'
+import { stageName } from './clockWords'
 
 /** Why each running limit has the chance it has: the records behind it, and what was borrowed from others. */
 export function WhyThisChance({ dossier }: { dossier: SampleDossier }) {

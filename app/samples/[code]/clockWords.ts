@@ -1,6 +1,7 @@
 import { durationWords, roughDuration } from '@/app/ui/words/durationWords'
 import { type Clock, stateAt } from '@/lib/hold/clock'
 import type { Limit } from '@/lib/hold/limit'
+import { MILESTONE_ORDER, type Milestone } from '@/lib/hold/milestone'
 import { findCalendarOwner, findWay, formatCount } from '@/lib/hold/units'
 import { AWAITED, began } from '@/lib/schedule/milestoneWords'
 
@@ -44,4 +45,28 @@ export function limitWords(limit: Limit): string {
   if (limit.amount === 0 && way.by === 'calendar' && way.isSameDayAtZero)
     return `By the end of the day on which ${start}, by the ${side}’s calendar, it is to be ${awaited}.`
   return `At most ${way.text(formatCount(limit), side)} from when ${start} until it is ${awaited}.`
+}
+
+/** The zone in which a milestone's time is told first: where it happens, at the plant or at the laboratory. */
+export function milestoneZone(milestone: Milestone, plantZone: string, laboratoryZone: string): string {
+  return MILESTONE_ORDER[milestone] < MILESTONE_ORDER.delivered ? plantZone : laboratoryZone
+}
+
+/** From the issue of the kit or one milestone to another. */
+export interface Stage {
+  from: Milestone | 'issued'
+  to: Milestone
+}
+
+const NAMES: Record<string, string> = {
+  'issued collected': 'kit out to cut',
+  'collected dispatched': 'cut to hand-over',
+  'dispatched received': 'on the way',
+  'received loaded': 'dock to chamber',
+  'loaded reported': 'chamber to report',
+}
+
+/** What a stage of a sample's way is called, as the head of a column. */
+export function stageName({ from, to }: Stage): string {
+  return NAMES[`${from} ${to}`] ?? `${from} to ${to}`
 }

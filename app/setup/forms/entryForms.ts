@@ -1,15 +1,15 @@
 import { canonical } from '@/lib/custody/kitCode'
 import { NO_CODE, shutdownCode } from '@/lib/custody/owedContents'
 import { type KitContent, pickupCode, type RegisterDocument } from '@/lib/custody/registerDocument'
-import type { EntryContent, RegisterList } from '@/lib/store/ledger/registerEntries'
-import { REGISTER_LISTS } from '@/lib/store/ledger/registerEntries'
+import { type EntryContent, REGISTER_LISTS, type RegisterList } from '@/lib/store/ledger/registerEntries'
+
 import type { EditProblem } from '@/lib/store/register/changeRegister'
 import type { FieldProblem, FormValues } from './formValues'
 import { laboratoryContent, laboratoryValues } from './laboratoryForm'
 import * as owed from './owedForms'
-import { postedProblems } from './postedFields'
 import { protocolContent, protocolValues } from './protocolForm'
 import * as simple from './simpleForms'
+import { postedProblems } from './simpleForms'
 
 /** How the entries of one list go into a form and come out of it. */
 export interface EntryForm {

@@ -1,3 +1,5 @@
+import { firstInstantOf, parseDay } from '@/lib/hold/zone'
+import type { RegisterList } from '@/lib/store/ledger/registerEntries'
 /** The fields of a form as text, by name. */
 export type FormValues = Record<string, string>
 
@@ -25,4 +27,25 @@ export function partsOf(text: string | undefined, between: RegExp): string[] {
     .split(between)
     .map((part) => part.trim())
     .filter((part) => part !== '')
+}
+
+/** Lists whose versions judge clocks and days from a time on; what the others say holds at once. */
+export const HOLDING_FROM: readonly RegisterList[] = ['laboratories', 'protocols', 'products']
+
+/**
+ * From when a change holds, ms UTC: the first instant of the day named, in the laboratory's zone, or in UTC where the
+ * entry has none; null, from the moment of entering it, where no day is named.
+ */
+export function holdsFromOf(
+  values: FormValues,
+  zone: string | null,
+  now: number,
+): { holdsFromAt: number | null; problems: FieldProblem[] } {
+  const text = values.holdsFrom ?? ''
+  if (text === '') return { holdsFromAt: null, problems: [] }
+  const day = parseDay(text)
+  const at = day === undefined ? null : firstInstantOf(day, zone ?? 'UTC')
+  if (at !== null && at > now) return { holdsFromAt: at, problems: [] }
+  const detail = 'Name a day after today, or leave it empty for now: what is past keeps what held then.'
+  return { holdsFromAt: null, problems: [{ field: 'holdsFrom', detail }] }
 }

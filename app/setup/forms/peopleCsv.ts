@@ -6,7 +6,7 @@ import { csvRows } from '@/lib/intake/formats/csvRows'
 import { parseSafeCell } from '@/lib/intake/formats/safeCsv'
 import { listRoles, type Role, sortByPlace, toRoles } from '@/lib/policy/personRoles'
 import { canonicalEmail, isEmail } from '@/lib/store/people/people'
-import { roleRowOf, zoneOfPlace } from './roleRows'
+import { roleRowOf, zoneOfPlace } from './personForm'
 
 /** The columns of a list of people: a row for each person and each of their roles. */
 export const PEOPLE_COLUMNS = ['email', 'name', 'zone', 'role', 'place', 'left'] as const

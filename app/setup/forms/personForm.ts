@@ -1,9 +1,10 @@
+import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import { isZone } from '@/lib/hold/zone'
-import { PLACE_LISTS, ROLES, toRoles } from '@/lib/policy/personRoles'
+import { PLACE_LISTS, ROLE_NAMES, ROLES, type Role, type RoleName, toRoles } from '@/lib/policy/personRoles'
+
 import { canonicalEmail, isEmail } from '@/lib/store/people/people'
 import type { PersonEntry } from '@/lib/store/people/personRows'
 import { type FieldProblem, formValues } from './formValues'
-import { readRoleFields } from './roleFields'
 
 /** A person as the form sent them. Places that the register does not know are left out. */
 export function personEntry(
@@ -26,4 +27,46 @@ export function personEntry(
     }),
   )
   return { entry: { email, name: values.name ?? '', zone, roles }, problems }
+}
+
+/** The name of the field of a person's form that says a role: one for each that is over all, one for each kind of place. */
+export function roleField(role: RoleName): string {
+  const { of } = ROLES[role]
+  return of === null ? role : PLACE_LISTS[of]
+}
+
+/** The roles that a person's form says; `valuesOf` gives all values of a field. */
+export function readRoleFields(valuesOf: (field: string) => readonly string[]): Role[] {
+  return ROLE_NAMES.flatMap((role) => {
+    const values = valuesOf(roleField(role))
+    if (ROLES[role].of === null) return values.includes('yes') ? [{ role, place: '' }] : []
+    return values.map((place) => ({ role, place }))
+  })
+}
+
+/** What can be written as a role: "administrator, reader or …". */
+export const ROLE_CHOICES = `${ROLE_NAMES.slice(0, -1).join(', ')} or ${ROLE_NAMES.at(-1)}`
+
+/** The role of a line: null where it says none, a sentence where it is none that can be. */
+export function roleRowOf(role: string, place: string, register: RegisterDocument): Role | string | null {
+  const said = role.toLowerCase()
+  if (said === '') return place === '' ? null : `role: Write what the person is at ${place}.`
+  const known = ROLE_NAMES.find((one) => one === said)
+  if (!known) return `role: "${role}" is none; write ${ROLE_CHOICES}.`
+  const { of } = ROLES[known]
+  if (of === null)
+    return place === '' ? { role: known, place } : `place: The role of ${said} has none; leave it empty.`
+  if (place === '') return `place: Write the code of the ${of}.`
+  return register[PLACE_LISTS[of]].some(({ code }) => code === place)
+    ? { role: known, place }
+    : `place: No ${of} of the register has the code "${place}".`
+}
+
+/** The zone of the first plant or laboratory that lines name. */
+export function zoneOfPlace(roles: readonly Role[], register: RegisterDocument): string | undefined {
+  for (const { role, place } of roles) {
+    const { of } = ROLES[role]
+    if (of !== null) return register[PLACE_LISTS[of]].find(({ code }) => code === place)?.zone
+  }
+  return undefined
 }

@@ -1,9 +1,8 @@
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import { hasRole, PLACE_LISTS, ROLE_NAMES, ROLES, type RoleName, type Roles } from '@/lib/policy/personRoles'
-import { FormProblems, type FormState, TextField } from '../Field'
+import { FormProblems, type FormState, TextField, ZoneField } from '../Field'
 import styles from '../Form.module.css'
-import { roleField } from '../forms/roleFields'
-import { ZoneField } from '../ZoneField'
+import { roleField } from '../forms/personForm'
 
 /** A person and what they are in the programme. `id` is null for a new one. `now` in ms UTC. */
 export function PersonForm({

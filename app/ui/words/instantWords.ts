@@ -8,7 +8,6 @@ import { placeName } from '@/lib/schedule/placeName'
  * Words for instants (ms UTC) and local days (days since 1970-01-01). The zone is always asked for, and wherever
  * a time of day is printed its place is printed beside it. The year is printed where it is not that of `now`.
  */
-
 const write = (at: number, zone: string, pattern: string) => format(new TZDate(at, zone), pattern)
 
 const yearIn = (at: number, zone: string) => write(at, zone, 'yyyy')

@@ -6,7 +6,7 @@ import { record } from '@/lib/store/scope/audit'
 import { prismaOf } from '@/lib/store/scope/prismaOf'
 import { sharedDoor } from '@/lib/store/scope/sharedPool'
 import { sharedSecret, siteUrl } from '@/lib/store/site'
-import { networkAddress, SOURCE_HEADER } from './networkAddress'
+import { networkAddress, SOURCE_HEADER } from './actor'
 import { personSession, wayOf } from './personSession'
 import { recordedSessions } from './recordedSessions'
 

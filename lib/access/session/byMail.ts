@@ -1,7 +1,7 @@
 import * as requests from '@/lib/store/people/signInRequest'
 import { sharedDoor } from '@/lib/store/scope/sharedPool'
 import { sharedSecret, siteUrl } from '@/lib/store/site'
-import { networkAddress } from './networkAddress'
+import { networkAddress } from './actor'
 
 /** Signing in by mail on the database of this process. */
 const door = () => ({ door: sharedDoor(), secret: sharedSecret() })

@@ -15,8 +15,8 @@ import {
   stopAddress,
   wireMessage,
 } from '../weekly/digestMail'
-import { footOf } from '../weekly/footOf'
-import type { Outline, OutlineLine } from '../weekly/sections'
+import { footOf, type Outline, type OutlineLine } from '../weekly/sections'
+
 import { writeHtml } from '../weekly/writeHtml'
 import { writeText } from '../weekly/writeText'
 import { readOccasion } from './atOnceOccasion'

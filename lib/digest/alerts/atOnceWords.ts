@@ -1,14 +1,21 @@
 import { displayCode } from '@/lib/judgement/dueWords'
 import { hasToAct } from '@/lib/judgement/hasToAct'
-import { andRecord, nextStep, openingWords, stepWords } from '@/lib/judgement/nextStep'
-import { isToBeReplaced, replaceWords } from '@/lib/judgement/replaceWords'
+import {
+  andRecord,
+  isToBeReplaced,
+  nextStep,
+  openingWords,
+  replaceWords,
+  stepWords,
+} from '@/lib/judgement/nextStep'
+
 import { recordPath, replacementPath } from '@/lib/judgement/settlingPath'
 import { capitalised } from '@/lib/schedule/firstLetter'
 import type { AtOnceKind } from '@/lib/store/people/atOnceChoice'
 import type { DigestPerson } from '@/lib/store/people/digestPeople'
 import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import type { DateWords } from '../weekly/dateWords'
-import { percent } from '../weekly/percent'
+import { percent } from '../weekly/sentence'
 
 export type AtOnceReader = Pick<
   DigestPerson,

@@ -1,9 +1,11 @@
 import { mkdir, writeFile } from 'node:fs/promises'
 import { join } from 'node:path'
 import { createTransport } from 'nodemailer'
+import type { Person } from '@/lib/policy/principal'
 import { environment } from '@/lib/store/environment'
-import { type SmtpError, smtpFault } from './smtpFault'
-import { smtpServerOf } from './smtpServer'
+import { sharedSecret, siteUrl } from '@/lib/store/site'
+
+import { type SmtpError, smtpFault, smtpServerOf } from './smtpFault'
 
 export interface Mail {
   to: string
@@ -74,5 +76,23 @@ function serverOf(smtpUrl: string, smtpCa: string | undefined) {
     connectionTimeout: PATIENCE_MS,
     greetingTimeout: PATIENCE_MS,
     socketTimeout: PATIENCE_MS,
+  }
+}
+
+/** The folder that mail is written to for want of a mail server, told to an administrator only; else null. */
+export function mailNotice(person: Person | null): string | null {
+  if (!person?.roles.isAdministrator) return null
+  const { smtpUrl, outbox } = mailSettings(siteUrl())
+  return smtpUrl ? null : outbox
+}
+
+/** Whom the weekly mail is from and where its links lead, as this process is set up. */
+export function weeklySite() {
+  const url = siteUrl()
+  return {
+    url,
+    from: mailSettings(url).from,
+    replyTo: environment().mailReplyTo,
+    secret: sharedSecret(),
   }
 }

@@ -1,8 +1,7 @@
 import { Readable } from 'node:stream'
 import SMTPConnection from 'nodemailer/lib/smtp-connection'
 import type { WireMail } from '../weekly/digestMail'
-import { type SmtpError, smtpFault } from './smtpFault'
-import { type SmtpServer, smtpServerOf } from './smtpServer'
+import { type SmtpError, type SmtpServer, smtpFault, smtpServerOf } from './smtpFault'
 
 /** What a mail server said, or that it said nothing. */
 export type Answer =

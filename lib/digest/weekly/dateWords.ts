@@ -27,6 +27,7 @@ export interface DateReader {
 }
 
 const DAY_MS = 86_400_000
+
 /** From so far on a day is told with its year, ms. */
 const FAR_MS = 180 * DAY_MS
 

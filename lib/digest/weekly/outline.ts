@@ -2,11 +2,10 @@ import { actorName } from '@/lib/judgement/dueWords'
 import { lowered } from '@/lib/schedule/firstLetter'
 import { type DateWords, dateWords } from './dateWords'
 import { type Digest, isOverdue } from './digest'
-import { footOf } from './footOf'
 import type { DigestItem } from './item'
 import { itemWords } from './itemWords'
-import { listed } from './listed'
-import { byPlant, byStake, lineWriter, type Outline, type WordedItem, type Written } from './sections'
+import { byPlant, byStake, footOf, lineWriter, type Outline, type WordedItem, type Written } from './sections'
+import { listed } from './sentence'
 
 /** The most lines of a part: a mail is to be read, not searched. */
 const MOST_YOURS = 20

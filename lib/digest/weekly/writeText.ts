@@ -1,6 +1,5 @@
 import type { Outline, OutlineLine, OutlineSection } from './sections'
-import { sentenceOf } from './sentence'
-import { wrapped } from './wrapped'
+import { sentenceOf, wrapped } from './sentence'
 
 /** A digest as plain text: everything that the HTML says. */
 export function writeText({ lead, sections, foot }: Outline): string {

@@ -1,4 +1,5 @@
 import type { Clock } from '@/lib/hold/clock'
+import { DEFAULT_THRESHOLDS, type OpenStanding, type Thresholds } from '@/lib/hold/standing'
 import type { Evidence } from '../model/fit'
 import type { Journey } from '../model/journey'
 import type { Course, LaneRecord } from '../model/record'
@@ -126,4 +127,13 @@ function stagesOf(approach: Approach, word: number): ForecastStage[] {
     evidence,
     notBeforeStep: index === 0 ? approach.footing(word).step : 0,
   }))
+}
+
+/** The standing that a forecast gives a clock that runs. Where only an opening out of hours could save it, it is at risk. */
+export function standingByRisk(
+  { risk, needsOpening }: Pick<Forecast, 'risk' | 'needsOpening'>,
+  thresholds: Thresholds = DEFAULT_THRESHOLDS,
+): OpenStanding {
+  if (needsOpening || risk >= thresholds.atRisk) return 'at risk'
+  return risk >= thresholds.tight ? 'tight' : 'sound'
 }

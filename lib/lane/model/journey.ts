@@ -1,5 +1,4 @@
-import type { Ending } from '@/lib/hold/ending'
-import type { Milestone } from '@/lib/hold/milestone'
+import type { Ending, Milestone } from '@/lib/hold/milestone'
 
 /** One report of one milestone, with when it became known. Instants in ms UTC. */
 export interface Report {
@@ -74,4 +73,12 @@ export function asKnownAt(journey: Journey, at: number): Known {
   const { ending } = journey
   const isEnded = ending !== null && ending.knownAt <= at && ending.at <= at
   return { milestones, ending: isEnded ? ending : null }
+}
+
+/** What an ending says of an arrival that nobody reported: it never comes, it came, or it is no longer waited for. */
+export const ARRIVAL_AFTER: Record<Ending, 'never comes' | 'came' | 'not awaited'> = {
+  lost: 'never comes',
+  returned: 'never comes',
+  rejected: 'came',
+  cancelled: 'not awaited',
 }

@@ -1,7 +1,7 @@
 import { MILESTONE_ORDER, type Milestone } from '@/lib/hold/milestone'
 import { localDay } from '@/lib/hold/zone'
-import { ARRIVAL_AFTER } from './arrivalAfter'
-import { consignmentOf, type Journey, type Known } from './journey'
+import { ARRIVAL_AFTER, consignmentOf, type Journey, type Known } from './journey'
+
 import type { LastWords } from './lastWord'
 import type { Observation } from './observation'
 import type { OpenDays } from './openDays'

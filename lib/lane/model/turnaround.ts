@@ -1,9 +1,8 @@
-import type { Ending } from '@/lib/hold/ending'
-import { MILESTONE_ORDER, type Milestone } from '@/lib/hold/milestone'
+import { type Ending, MILESTONE_ORDER, type Milestone } from '@/lib/hold/milestone'
+
 import { HOUR } from '@/lib/hold/zone'
-import { ARRIVAL_AFTER } from './arrivalAfter'
 import { type Duration, quantilesOf } from './durations'
-import { asKnownAt, type Journey } from './journey'
+import { ARRIVAL_AFTER, asKnownAt, type Journey } from './journey'
 
 /** What is known of one sample's life at an instant. All instants ms UTC; a milestone may be known only to a span. */
 export interface LifeSoFar {

@@ -1,4 +1,4 @@
-import { OWED_PURPOSES } from '@/lib/schedule/isOwed'
+import { OWED_PURPOSES } from '@/lib/schedule/dutySamples'
 
 /** The condition on a row of `sample`, named `of` with its dot where others stand beside it, that `isOwed` puts on its purpose. */
 export function isOwedSql(of = ''): string {

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { wrapped } from '@/lib/digest/weekly/wrapped'
+import { wrapped } from '@/lib/digest/weekly/sentence'
 
 test('a paragraph is broken at blanks into lines of 76 at most, and loses no word', () => {
   const text = `Cut ${'and record '.repeat(40)}it.`

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
-import { forecastOf } from '@/lib/lane/forecast/forecast'
+import { forecastOf, standingByRisk } from '@/lib/lane/forecast/forecast'
 import { riskOf } from '@/lib/lane/forecast/risk'
-import { standingByRisk } from '@/lib/lane/forecast/standingByRisk'
+
 import { dateOf, journey, lanePlaces, ms, recordBy, running } from '../lanes'
 
 /**
@@ -23,6 +23,7 @@ function tenShipments() {
 }
 
 const NOW = '2026-09-07T13:00:00Z'
+
 /** Dispatched on Monday, 14 September 2026, at noon UTC. */
 const sample = journey({ collected: '2026-09-14T09:00:00Z', dispatched: '2026-09-14T12:00:00Z' })
 const dueOn = (date: string) => running('received', '2026-09-14T09:00:00Z', `${date}T03:59:59.999Z`)

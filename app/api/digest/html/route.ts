@@ -1,5 +1,5 @@
+import { weeklySite } from '@/lib/digest/delivery/mail'
 import { nextMail, sentMail } from '@/lib/digest/delivery/shownMails'
-import { weeklySite } from '@/lib/digest/delivery/weeklySite'
 import { problemReply } from '@/lib/intake/answers/reply'
 import { problem } from '@/lib/intake/formats/problem'
 import { seesAll } from '@/lib/policy/personRoles'

@@ -1,4 +1,4 @@
-import { networkAddress } from '@/lib/access/session/networkAddress'
+import { networkAddress } from '@/lib/access/session/actor'
 import { listOfToken, stopByToken } from '@/lib/digest/weekly/unsubscribe'
 import { sharedSecret } from '@/lib/store/site'
 import { answering } from '../../answering'

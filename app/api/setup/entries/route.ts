@@ -1,6 +1,6 @@
 import { codeIn, ENTRY_FORMS, isRegisterList, mergedContent } from '@/app/setup/forms/entryForms'
-import { formValues } from '@/app/setup/forms/formValues'
-import { HOLDING_FROM, holdsFromOf } from '@/app/setup/forms/holdsFrom'
+import { formValues, HOLDING_FROM, holdsFromOf } from '@/app/setup/forms/formValues'
+
 import { problemReply } from '@/lib/intake/answers/reply'
 import { problem } from '@/lib/intake/formats/problem'
 import { registerNow } from '@/lib/store/ledger/registerNow'

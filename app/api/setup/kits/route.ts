@@ -1,6 +1,6 @@
 import { formValues } from '@/app/setup/forms/formValues'
-import { postedProblems } from '@/app/setup/forms/postedFields'
-import { kitContent } from '@/app/setup/forms/simpleForms'
+import { kitContent, postedProblems } from '@/app/setup/forms/simpleForms'
+
 import { registerNow } from '@/lib/store/ledger/registerNow'
 import { sharedPool } from '@/lib/store/scope/sharedPool'
 import { answering } from '../../answering'

@@ -2,7 +2,7 @@ import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
 import { pageVisitor } from '@/lib/access/guard'
 import { CsvForm } from '../../CsvForm'
-import { formStateOf } from '../../formState'
+import { formStateOf } from '../../draft'
 import { ENTRY_FORMS, isRegisterList } from '../../forms/entryForms'
 import { SetupPath } from '../../SetupPath'
 

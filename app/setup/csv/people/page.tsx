@@ -7,11 +7,10 @@ import { draftOf } from '@/lib/store/register/setupDraft'
 import { sharedPool } from '@/lib/store/scope/sharedPool'
 import { Link } from '../../../ui/Link'
 import { CsvForm } from '../../CsvForm'
+import { readPeopleDraft } from '../../draft'
 import styles from '../../Form.module.css'
 import { PEOPLE_COLUMNS } from '../../forms/peopleCsv'
-import { ROLE_CHOICES } from '../../forms/roleRows'
-
-import { readPeopleDraft } from '../../peopleDraft'
+import { ROLE_CHOICES } from '../../forms/personForm'
 import type { Asked } from '../../personState'
 import { SetupPath } from '../../SetupPath'
 

@@ -1,5 +1,5 @@
 import type pg from 'pg'
-import type { OpenTest } from '@/lib/schedule/openTests'
+import type { OpenTest } from '@/lib/schedule/occurrences'
 import { isOwedSql } from '../../projection/owedSql'
 import { instantText } from '../../scope/instantText'
 

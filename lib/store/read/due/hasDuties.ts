@@ -1,6 +1,6 @@
 import type pg from 'pg'
 import type { Scope } from '@/lib/policy/scope'
-import { testedProduct } from '@/lib/schedule/testedProduct'
+import { testedProduct } from '@/lib/schedule/occurrences'
 import { currentRegister } from '../../ledger/currentRegister'
 import { inScope } from '../../scope/scope'
 

@@ -1,6 +1,6 @@
+import { readPeopleDraft } from '@/app/setup/draft'
 import { formValues } from '@/app/setup/forms/formValues'
 import { readPeopleCsv } from '@/app/setup/forms/peopleCsv'
-import { readPeopleDraft } from '@/app/setup/peopleDraft'
 import { enterMany } from '@/lib/access/people/enterMany'
 import { registerNow } from '@/lib/store/ledger/registerNow'
 import { draftOf, dropDraft } from '@/lib/store/register/setupDraft'

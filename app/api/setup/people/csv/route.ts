@@ -1,5 +1,5 @@
+import type { PeopleDraft } from '@/app/setup/draft'
 import { peopleTable, readPeopleCsv } from '@/app/setup/forms/peopleCsv'
-import type { PeopleDraft } from '@/app/setup/peopleDraft'
 import { people } from '@/lib/access/people/enterPeople'
 import { csvReply } from '@/lib/intake/answers/csvReply'
 import { registerNow } from '@/lib/store/ledger/registerNow'
