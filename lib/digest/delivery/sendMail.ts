@@ -8,8 +8,8 @@ import {
   type MailEnd,
   takeBackHandover,
 } from '@/lib/store/mail/digestMails'
+import { endJob, putOffJob } from '@/lib/store/mail/mailJobs'
 import type { MailJob } from '@/lib/store/mail/queue'
-import { endJob, putOffJob } from '@/lib/store/mail/queueJobs'
 import { record } from '@/lib/store/scope/audit'
 import { inTransaction } from '@/lib/store/scope/transaction'
 import { readOccasion } from '../alerts/atOnceOccasion'

@@ -1,7 +1,7 @@
 import { nextDue } from '@/lib/schedule/sendAt'
 import * as fatesOf from '@/lib/store/mail/digestFates'
 import { digestTime } from '@/lib/store/mail/digestTime'
-import { SENT_AGAIN_AFTER } from '@/lib/store/mail/sendAgain'
+import { SENT_AGAIN_AFTER } from '@/lib/store/mail/mailJobs'
 import { digestPeople } from '@/lib/store/people/digestPeople'
 import { narrowedAt } from '@/lib/store/people/narrowedAt'
 import { sharedDoor, sharedPool } from '@/lib/store/scope/sharedPool'

@@ -1,6 +1,6 @@
 import type { Names } from '@/lib/judgement/dueWords'
 import { hasToAct, type Part } from '@/lib/judgement/hasToAct'
-import type { BadAddress } from '@/lib/store/mail/badAddresses'
+import type { BadAddress } from '@/lib/store/mail/digestFates'
 import type { DigestPerson } from '@/lib/store/people/digestPeople'
 import type { DigestWork } from './digestWork'
 import { byDay, byPressing, type DigestItem, TOLD } from './item'

@@ -2,30 +2,7 @@ import type pg from 'pg'
 import { z } from 'zod'
 import { SEES_SAMPLES } from '@/lib/policy/personRoles'
 import { statement } from '../scope/statement'
-import { DIGEST_STATES, type DigestState } from './digestMails'
-
-/** A mail that is to go or has gone, as its page shows it. Instants in ms UTC. */
-export interface DigestFate {
-  personId: string
-  name: string
-  /** An ISO week, like 2026-W48; for a mail at once what it is about. */
-  occasion: string
-  /** The occasion in whose mail it was told, where that was another. */
-  partOf: string | null
-  /** How many more occasions the mail told of. */
-  more: number
-  dueAt: number
-  state: DigestState
-  /** With whose mail it went, where it was part of another's. */
-  carrier: string | null
-  address: string | null
-  subject: string | null
-  said: string | null
-  endedAt: number | null
-  /** When what it said was let go of. */
-  emptiedAt: number | null
-  tries: number
-}
+import { DIGEST_STATES } from './digestMails'
 
 const FATE = `mail.person_id as "personId", person.name, mail.occasion, part_of as "partOf", due_at as "dueAt", state,
   (select count(*)::int from digest_mail part
@@ -37,20 +14,26 @@ const FROM = `from digest_mail mail join person on person.id = mail.person_id
 const storedFate = z.object({
   personId: z.string(),
   name: z.string(),
+  /** An ISO week, like 2026-W48; for a mail at once what it is about. */
   occasion: z.string(),
+  /** The occasion in whose mail it was told, where that was another. */
   partOf: z.string().nullable(),
   dueAt: z.date(),
   state: z.enum(DIGEST_STATES),
+  /** How many more occasions the mail told of. */
   more: z.number(),
+  /** With whose mail it went, where it was part of another's. */
   carrier: z.string().nullable(),
   address: z.string().nullable(),
   subject: z.string().nullable(),
   said: z.string().nullable(),
   endedAt: z.date().nullable(),
+  /** When what it said was let go of. */
   emptiedAt: z.date().nullable(),
   tries: z.number(),
 })
 
+/** A mail that is to go or has gone, as its page shows it. Instants in ms UTC. */
 function fateOf<Row extends z.infer<typeof storedFate>>(row: Row) {
   const at = (date: Date | null) => date?.getTime() ?? null
   return { ...row, dueAt: row.dueAt.getTime(), endedAt: at(row.endedAt), emptiedAt: at(row.emptiedAt) }
@@ -71,7 +54,7 @@ export async function digestFates(
   door: pg.Pool,
   personId: string | null,
   { isWeekly, most }: { isWeekly: boolean; most: number },
-): Promise<DigestFate[]> {
+) {
   const rows = await NEWEST.all(door, [personId, most, isWeekly])
   return rows.map(fateOf)
 }
@@ -82,11 +65,7 @@ const ONE = statement(
 )
 
 /** A mail, and as what it was sent where it was made so far; null where there is no such mail. */
-export async function sentMail(
-  door: pg.Pool,
-  personId: string,
-  occasion: string,
-): Promise<(DigestFate & { text: string | null; html: string | null }) | null> {
+export async function sentMail(door: pg.Pool, personId: string, occasion: string) {
   const row = await ONE.first(door, [personId, occasion])
   return row ? fateOf(row) : null
 }
@@ -103,3 +82,33 @@ const COLLEAGUES = statement(
 export function colleagues(door: pg.Pool, personId: string): Promise<{ id: string; name: string }[]> {
   return COLLEAGUES.all(door, [personId, SEES_SAMPLES])
 }
+
+const BAD_ADDRESSES = statement(
+  z.object({
+    personId: z.string(),
+    name: z.string(),
+    address: z.string(),
+    /** The mail server's own words. */
+    said: z.string().nullable(),
+    at: z.date(),
+  }),
+  `select person.id as "personId", name, address, said, ended_at as at
+   from person left join digest_preference on digest_preference.person_id = person.id
+     join lateral (select state, address, said, ended_at from digest_mail
+       where digest_mail.person_id = person.id and state in ('sent', 'refused')
+       order by ended_at desc limit 1) as last on true
+   where left_at is null and state = 'refused' and address = coalesce(mailbox, email)
+   order by name, person.id`,
+)
+
+/**
+ * Of everyone in the programme whose last mail was refused for good at the address that they still have, by name; with
+ * when the mail server said so, ms UTC.
+ */
+export async function badAddresses(door: pg.Pool | pg.PoolClient) {
+  const rows = await BAD_ADDRESSES.all(door)
+  return rows.map((row) => ({ ...row, at: row.at.getTime() }))
+}
+
+/** An address that a mail server refused for good, and that has not been put right since. */
+export type BadAddress = Awaited<ReturnType<typeof badAddresses>>[number]

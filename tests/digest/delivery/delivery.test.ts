@@ -1,6 +1,6 @@
 import type { SMTPServerOptions } from 'smtp-server'
 import { afterEach, beforeAll, beforeEach, describe, expect, test } from 'vitest'
-import { badAddresses } from '@/lib/store/mail/badAddresses'
+import { badAddresses } from '@/lib/store/mail/digestFates'
 import { freshDatabase, type TestDatabase } from '../../setup/database'
 import { type AtTheEnd, openPostOffice, type PostOffice } from '../postOffice'
 import {

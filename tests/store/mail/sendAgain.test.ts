@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { sendAgain } from '@/lib/store/mail/sendAgain'
+import { sendAgain } from '@/lib/store/mail/mailJobs'
 import { openPostOffice } from '../../digest/postOffice'
 import { ADMINISTRATOR, addPerson, deliveryTo, fates, NOW, sendDue, WEEK } from '../../digest/programme'
 import { freshDatabase } from '../../setup/database'

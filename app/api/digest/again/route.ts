@@ -1,6 +1,6 @@
 import { actorOf } from '@/lib/access/session/actor'
 import { leadTo } from '@/lib/access/session/signedIn'
-import { sendAgain } from '@/lib/store/mail/sendAgain'
+import { sendAgain } from '@/lib/store/mail/mailJobs'
 import { sharedDoor } from '@/lib/store/scope/sharedPool'
 import { answering } from '../../answering'
 import { asked } from '../../asked'
