@@ -1,6 +1,6 @@
 import type pg from 'pg'
 import type { Key } from '@/lib/policy/principal'
-import { keyOfSecret, signingKey } from '@/lib/store/people/keyLookup'
+import { keyOfSecret, signingKey } from '@/lib/store/people/keys'
 import { spendSignature } from '@/lib/store/people/usedSignatures'
 import { signatureOf } from './signature'
 

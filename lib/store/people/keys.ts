@@ -1,8 +1,10 @@
 import { randomBytes } from 'node:crypto'
 import type pg from 'pg'
+import { z } from 'zod'
 import { isHandSource } from '@/lib/policy/mayRecord'
 import type { Key } from '@/lib/policy/principal'
 import { type Actor, record } from '../scope/audit'
+import { command, statement } from '../scope/statement'
 import { inTransaction } from '../scope/transaction'
 import { hashOfSecret, newSecret } from './keySecret'
 
@@ -14,34 +16,32 @@ export interface KeyRights extends Omit<Key, 'kind' | 'id'> {
   expiresAt: number | null
 }
 
-/** A key as the page of keys lists it. */
-export interface ListedKey extends KeyRights {
-  id: string
-  createdAt: number
-  /** The name of who made it, or "command". */
-  createdBy: string
-  lastUsedAt: number | null
-  revokedAt: number | null
-}
-
 /** A row of `api_key`. Plain SQL, since Prisma cannot tell a list that is NULL (of everything) from an empty one (of nothing). */
-export interface KeyRow {
-  id: string
-  name: string
-  hash: Buffer
-  sources: string[]
-  kinds: string[] | null
-  plants: string[] | null
-  laboratories: string[] | null
-  may_import_history: boolean
-  may_set_register: boolean
-  must_sign: boolean
-  created_at: Date
-  created_by: string
-  expires_at: Date | null
-  last_used_at: Date | null
-  revoked_at: Date | null
-}
+const storedKey = z.object({
+  id: z.string(),
+  name: z.string(),
+  sources: z.array(z.string()),
+  kinds: z.array(z.string()).nullable(),
+  plants: z.array(z.string()).nullable(),
+  laboratories: z.array(z.string()).nullable(),
+  mayImportHistory: z.boolean(),
+  maySetRegister: z.boolean(),
+  mustSign: z.boolean(),
+  expiresAt: z.date().nullable(),
+  lastUsedAt: z.date().nullable(),
+  revokedAt: z.date().nullable(),
+})
+type StoredKey = z.infer<typeof storedKey>
+
+const STORED = `k.id, k.name, sources, kinds, plants, laboratories, may_import_history as "mayImportHistory",
+  may_set_register as "maySetRegister", must_sign as "mustSign", expires_at as "expiresAt", last_used_at as "lastUsedAt",
+  revoked_at as "revokedAt"`
+
+const ENTER = command(
+  `insert into api_key (id, name, hash, sources, kinds, plants, laboratories, may_import_history,
+     may_set_register, must_sign, created_at, created_by, expires_at)
+   values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13)`,
+)
 
 /** Makes a key, and gives its secret this once. Errors: RangeError for rights that contradict each other. */
 export async function makeKey(
@@ -56,26 +56,21 @@ export async function makeKey(
   const secret = newSecret()
   const { name, sources, kinds, plants, laboratories, mayImportHistory, maySetRegister, mustSign } = rights
   await inTransaction(door, async (client) => {
-    await client.query(
-      `insert into api_key (id, name, hash, sources, kinds, plants, laboratories, may_import_history,
-         may_set_register, must_sign, created_at, created_by, expires_at)
-       values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13)`,
-      [
-        id,
-        name,
-        hashOfSecret(secret),
-        sources,
-        kinds,
-        plants,
-        laboratories,
-        mayImportHistory,
-        maySetRegister,
-        mustSign,
-        new Date(now),
-        actor.who,
-        rights.expiresAt === null ? null : new Date(rights.expiresAt),
-      ],
-    )
+    await ENTER.run(client, [
+      id,
+      name,
+      hashOfSecret(secret),
+      sources,
+      kinds,
+      plants,
+      laboratories,
+      mayImportHistory,
+      maySetRegister,
+      mustSign,
+      new Date(now),
+      actor.who,
+      rights.expiresAt === null ? null : new Date(rights.expiresAt),
+    ])
     await record(client, actor, [{ what: 'made a key', subject: id, after: rights }], now)
   })
   return { id, secret }
@@ -108,49 +103,97 @@ export function rightsFault(rights: KeyRights): { field: keyof KeyRights; detail
   return null
 }
 
-/** All keys, those that work first, the newest of each first. */
-export async function listKeys(door: pg.Pool): Promise<ListedKey[]> {
-  const { rows } = await door.query<KeyRow & { made_by: string }>(
-    `select k.*, coalesce(p.name, k.created_by) as made_by
-     from api_key k left join person p on k.created_by = 'person ' || p.id
-     order by k.revoked_at is not null, k.created_at desc, k.id`,
-  )
+const LIST = statement(
+  storedKey.extend({ createdAt: z.date(), createdBy: z.string() }),
+  `select ${STORED}, k.created_at as "createdAt", coalesce(p.name, k.created_by) as "createdBy"
+   from api_key k left join person p on k.created_by = 'person ' || p.id
+   order by k.revoked_at is not null, k.created_at desc, k.id`,
+)
+
+/**
+ * All keys, those that work first, the newest of each first; times in ms UTC. `createdBy` is the name of who made it, or
+ * "command".
+ */
+export async function listKeys(door: pg.Pool) {
+  const rows = await LIST.all(door)
   return rows.map((row) => ({
-    ...rightsOfRow(row),
+    ...rightsOf(row),
     id: row.id,
-    createdAt: row.created_at.getTime(),
-    createdBy: row.made_by,
-    lastUsedAt: row.last_used_at?.getTime() ?? null,
-    revokedAt: row.revoked_at?.getTime() ?? null,
+    createdAt: row.createdAt.getTime(),
+    createdBy: row.createdBy,
+    lastUsedAt: row.lastUsedAt?.getTime() ?? null,
+    revokedAt: row.revokedAt?.getTime() ?? null,
   }))
 }
+
+/** A key as the page of keys lists it. */
+export type ListedKey = Awaited<ReturnType<typeof listKeys>>[number]
+
+function rightsOf({ id, lastUsedAt, revokedAt, expiresAt, ...rights }: StoredKey): KeyRights {
+  return { ...rights, expiresAt: expiresAt?.getTime() ?? null }
+}
+
+const REVOKE = statement(
+  storedKey.pick({ name: true }),
+  'update api_key set revoked_at = $2 where id = $1 and revoked_at is null returning name',
+)
 
 /** Takes a key's worth at once: a request that is being answered is its last. Says whether there was one to revoke. */
 export async function revokeKey(door: pg.Pool, id: string, actor: Actor, now: number): Promise<boolean> {
   return inTransaction(door, async (client) => {
-    const { rows } = await client.query<{ name: string }>(
-      'update api_key set revoked_at = $2 where id = $1 and revoked_at is null returning name',
-      [id, new Date(now)],
-    )
-    const [revoked] = rows
+    const revoked = await REVOKE.first(client, [id, new Date(now)])
     if (!revoked) return false
     await record(client, actor, [{ what: 'revoked a key', subject: id, before: revoked }], now)
     return true
   })
 }
 
-/** The rights that a row gives. */
-export function rightsOfRow(row: KeyRow): KeyRights {
-  const { name, sources, kinds, plants, laboratories } = row
-  return {
-    name,
-    sources,
-    kinds,
-    plants,
-    laboratories,
-    mayImportHistory: row.may_import_history,
-    maySetRegister: row.may_set_register,
-    mustSign: row.must_sign,
-    expiresAt: row.expires_at?.getTime() ?? null,
-  }
+const OF_SECRET = statement(storedKey, `select ${STORED} from api_key k where hash = $1`)
+
+/**
+ * The key of a secret at `now` (ms UTC); null where there is none, it has expired or was revoked, or it has to sign.
+ * Whatever the secret is, it is hashed and looked up once: how long that takes says nothing of it.
+ */
+export async function keyOfSecret(door: pg.Pool, secret: string, now: number): Promise<Key | null> {
+  const row = await OF_SECRET.first(door, [hashOfSecret(secret)])
+  if (!row || row.mustSign || !isWorthSomething(row, now)) return null
+  await noteUse(door, row, now)
+  return keyOf(row)
+}
+
+const OF_ID = statement(
+  storedKey.extend({ hash: z.instanceof(Buffer) }),
+  `select ${STORED}, hash from api_key k where id = $1`,
+)
+
+/** A key by its id, with the hash that it signs by; null where it is worth nothing at `now` (ms UTC). */
+export async function signingKey(
+  door: pg.Pool,
+  id: string,
+  now: number,
+): Promise<{ key: Key; hash: Buffer; noteUse: () => Promise<void> } | null> {
+  const row = await OF_ID.first(door, [id])
+  if (!row || !isWorthSomething(row, now)) return null
+  const { hash, ...stored } = row
+  return { key: keyOf(stored), hash, noteUse: () => noteUse(door, row, now) }
+}
+
+function isWorthSomething({ revokedAt, expiresAt }: StoredKey, now: number): boolean {
+  return revokedAt === null && (expiresAt === null || expiresAt.getTime() > now)
+}
+
+function keyOf({ mustSign, expiresAt, lastUsedAt, revokedAt, ...key }: StoredKey): Key {
+  return { kind: 'key', ...key }
+}
+
+/** How often, at most, the last use of a key is written down, ms. */
+const USE_NOTED_EVERY = 60_000
+
+const NOTE_USE = command(
+  'update api_key set last_used_at = $2 where id = $1 and (last_used_at is null or last_used_at <= $3)',
+)
+
+async function noteUse(door: pg.Pool, { id, lastUsedAt }: StoredKey, now: number): Promise<void> {
+  if (lastUsedAt !== null && lastUsedAt.getTime() > now - USE_NOTED_EVERY) return
+  await NOTE_USE.run(door, [id, new Date(now), new Date(now - USE_NOTED_EVERY)])
 }

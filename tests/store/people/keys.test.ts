@@ -1,7 +1,13 @@
 import { createHash } from 'node:crypto'
 import { beforeAll, describe, expect, test } from 'vitest'
-import { keyOfSecret } from '@/lib/store/people/keyLookup'
-import { type KeyRights, listKeys, makeKey, revokeKey, rightsFault } from '@/lib/store/people/keys'
+import {
+  type KeyRights,
+  keyOfSecret,
+  listKeys,
+  makeKey,
+  revokeKey,
+  rightsFault,
+} from '@/lib/store/people/keys'
 import { spendSignature } from '@/lib/store/people/usedSignatures'
 import { COMMAND } from '@/lib/store/scope/audit'
 import { ALL_RIGHTS } from '../../setup/apiKey'
