@@ -1,24 +1,27 @@
+import { createHash } from 'node:crypto'
 import type pg from 'pg'
+import { z } from 'zod'
+import type { FeedEntry } from '@/lib/judgement/feedEntries'
+import type { StampedEntry } from '@/lib/judgement/feedText'
 import { HAS_PLANTS } from '@/lib/policy/personRoles'
 import { currentRegister } from '../ledger/currentRegister'
 import { type Actor, record } from '../scope/audit'
 import { inScope } from '../scope/scope'
+import { command, statement } from '../scope/statement'
 import { inTransaction } from '../scope/transaction'
-
-/** An address under which what is due at a plant can be read as a calendar. Instants in ms UTC. */
-export interface CalendarFeed {
-  id: string
-  plant: string
-  /** The name of who made it. */
-  madeBy: string
-  madeAt: number
-  lastReadAt: number | null
-  /** Whoever made it may still see the plant; else it is worth nothing. */
-  isWorking: boolean
-}
 
 /** So many addresses of one plant's calendar a person may have at a time: each is a secret to look after. */
 export const MOST_FEEDS = 10
+
+const LOCK_PERSON = command('select from person where id = $1 for update')
+const COUNT = statement(
+  z.object({ count: z.number() }),
+  `select count(*)::int as count from calendar_feed
+   where person_id = $1 and plant = $2 and revoked_at is null`,
+)
+const ENTER = command(
+  'insert into calendar_feed (id, plant, hash, person_id, made_at) values ($1, $2, $3, $4, $5)',
+)
 
 /**
  * Makes one for a person and records it; `hash` is the SHA-256 of its secret. @returns false, and makes none, where
@@ -31,17 +34,10 @@ export async function enterFeed(
   now: number,
 ): Promise<boolean> {
   return inTransaction(door, async (client) => {
-    await client.query('select from person where id = $1 for update', [feed.personId])
-    const { rows } = await client.query<{ count: number }>(
-      `select count(*)::int as count from calendar_feed
-       where person_id = $1 and plant = $2 and revoked_at is null`,
-      [feed.personId, feed.plant],
-    )
-    if ((rows[0]?.count ?? 0) >= MOST_FEEDS) return false
-    await client.query(
-      'insert into calendar_feed (id, plant, hash, person_id, made_at) values ($1, $2, $3, $4, $5)',
-      [feed.id, feed.plant, feed.hash, feed.personId, new Date(now)],
-    )
+    await LOCK_PERSON.run(client, [feed.personId])
+    const { count } = await COUNT.one(client, [feed.personId, feed.plant])
+    if (count >= MOST_FEEDS) return false
+    await ENTER.run(client, [feed.id, feed.plant, feed.hash, feed.personId, new Date(now)])
     const line = { what: 'made a calendar’s address', subject: feed.plant, after: { id: feed.id } }
     await record(client, actor, [line], now)
     return true
@@ -53,47 +49,70 @@ const IS_WORKING = `(person.left_at is null and exists (
   select from person_role r where r.person_id = feed.person_id
     and r.role = any($2) and r.place in ('', feed.plant)))`
 
+const storedFeed = z.object({
+  id: z.string(),
+  plant: z.string(),
+  personId: z.string(),
+  lastReadAt: z.date().nullable(),
+})
+const OF_HASH = statement(
+  storedFeed,
+  `select feed.id, feed.plant, feed.person_id as "personId", feed.last_read_at as "lastReadAt"
+   from calendar_feed feed join person on person.id = feed.person_id
+   where feed.hash = $1 and feed.revoked_at is null and ${IS_WORKING}`,
+)
+const NOTE_READ = command('update calendar_feed set last_read_at = $2 where id = $1')
+
 /** The plant of the feed whose secret has this hash; null where there is none that works. One query, whatever the hash. */
 export async function feedOfHash(
   door: pg.Pool,
   hash: Buffer,
   now: number,
 ): Promise<{ id: string; plant: string; personId: string } | null> {
-  const { rows } = await door.query<{ id: string; plant: string; personId: string; last: Date | null }>(
-    `select feed.id, feed.plant, feed.person_id as "personId", feed.last_read_at as last
-     from calendar_feed feed join person on person.id = feed.person_id
-     where feed.hash = $1 and feed.revoked_at is null and ${IS_WORKING}`,
-    [hash, HAS_PLANTS],
-  )
-  const [found] = rows
+  const found = await OF_HASH.first(door, [hash, HAS_PLANTS])
   if (!found) return null
-  if (found.last === null || Number(found.last) <= now - READ_NOTED_EVERY)
-    await door.query('update calendar_feed set last_read_at = $2 where id = $1', [found.id, new Date(now)])
-  const { id, plant, personId } = found
-  return { id, plant, personId }
+  const { lastReadAt, ...feed } = found
+  if (lastReadAt === null || lastReadAt.getTime() <= now - READ_NOTED_EVERY)
+    await NOTE_READ.run(door, [feed.id, new Date(now)])
+  return feed
 }
 
 /** How often, at most, it is written down that a feed was read, ms. */
 const READ_NOTED_EVERY = 60_000
 
+const LIST = statement(
+  storedFeed.omit({ personId: true }).extend({
+    /** The name of who made it. */
+    madeBy: z.string(),
+    madeAt: z.date(),
+    /** Whoever made it may still see the plant; else it is worth nothing. */
+    isWorking: z.boolean(),
+  }),
+  `select feed.id, feed.plant, feed.last_read_at as "lastReadAt", person.name as "madeBy", feed.made_at as "madeAt",
+     ${IS_WORKING} as "isWorking"
+   from calendar_feed feed join person on person.id = feed.person_id
+   where feed.revoked_at is null and ($1::text[] is null or feed.plant = any($1))
+   order by feed.made_at desc, feed.id`,
+)
+
 /** The feeds of plants that were not revoked, the newest first; null: of all plants. */
-export async function listFeeds(door: pg.Pool, plants: readonly string[] | null): Promise<CalendarFeed[]> {
-  const { rows } = await door.query<
-    Pick<CalendarFeed, 'id' | 'plant' | 'madeBy' | 'isWorking'> & { madeAt: Date; lastReadAt: Date | null }
-  >(
-    `select feed.id, feed.plant, person.name as "madeBy", feed.made_at as "madeAt",
-       feed.last_read_at as "lastReadAt", ${IS_WORKING} as "isWorking"
-     from calendar_feed feed join person on person.id = feed.person_id
-     where feed.revoked_at is null and ($1::text[] is null or feed.plant = any($1))
-     order by feed.made_at desc, feed.id`,
-    [plants, HAS_PLANTS],
-  )
+export async function listFeeds(door: pg.Pool, plants: readonly string[] | null) {
+  const rows = await LIST.all(door, [plants, HAS_PLANTS])
   return rows.map((row) => ({
     ...row,
-    madeAt: Number(row.madeAt),
-    lastReadAt: row.lastReadAt && Number(row.lastReadAt),
+    madeAt: row.madeAt.getTime(),
+    lastReadAt: row.lastReadAt?.getTime() ?? null,
   }))
 }
+
+/** An address under which what is due at a plant can be read as a calendar. Instants in ms UTC. */
+export type CalendarFeed = Awaited<ReturnType<typeof listFeeds>>[number]
+
+const REVOKE = statement(
+  storedFeed.pick({ plant: true }),
+  `update calendar_feed set revoked_at = $2
+   where id = $1 and revoked_at is null and ($3::text[] is null or plant = any($3)) returning plant`,
+)
 
 /**
  * Revokes a feed of one of these plants (null: of any) at once and records it. Says whether there was one: for another
@@ -107,12 +126,7 @@ export async function revokeFeed(
   now: number,
 ): Promise<boolean> {
   return inTransaction(door, async (client) => {
-    const { rows } = await client.query<{ plant: string }>(
-      `update calendar_feed set revoked_at = $2
-       where id = $1 and revoked_at is null and ($3::text[] is null or plant = any($3)) returning plant`,
-      [id, new Date(now), plants],
-    )
-    const [revoked] = rows
+    const revoked = await REVOKE.first(client, [id, new Date(now), plants])
     if (!revoked) return false
     const line = { what: 'revoked a calendar’s address', subject: revoked.plant, before: { id } }
     await record(client, actor, [line], now)
@@ -140,5 +154,66 @@ export function plantsNamed(
       .filter(({ code }) => codes?.includes(code) ?? true)
       .map(({ code, name }) => ({ code, name }))
       .sort((a, b) => a.name.localeCompare(b.name, 'en'))
+  })
+}
+
+const VERSIONS = statement(
+  z.object({
+    uid: z.string(),
+    digest: z.instanceof(Buffer),
+    sequence: z.number(),
+    modifiedAt: z.date(),
+  }),
+  `select uid, digest, sequence, modified_at as "modifiedAt" from calendar_entry
+   where plant = $1 and uid = any($2)`,
+)
+
+/** Of several that ask at once each change counts once: the row is compared again when it is written. */
+const ENTER_VERSIONS = command(
+  `insert into calendar_entry as entry (plant, uid, digest, modified_at)
+   select $1, uid, digest, $2 from unnest($3::text[], $4::bytea[]) as said (uid, digest) order by uid
+   on conflict (plant, uid) do update
+     set digest = excluded.digest, sequence = entry.sequence + 1,
+       modified_at = greatest(excluded.modified_at, entry.modified_at)
+     where entry.digest <> excluded.digest`,
+)
+
+/**
+ * Entries of a plant's calendar with their versions: one that says what it said when it was last asked for is the same
+ * version, and one that says something else the next. `url` is the site's own, so that two sites share no entry.
+ * `now` in ms UTC.
+ */
+export async function stampEntries(
+  door: pg.Pool,
+  { plant, url }: { plant: string; url: string },
+  entries: readonly FeedEntry[],
+  now: number,
+): Promise<StampedEntry[]> {
+  const said = entries.map((entry) => ({
+    entry,
+    uid: createHash('sha256')
+      .update(JSON.stringify([url, plant, entry.key]))
+      .digest('hex')
+      .slice(0, 40),
+    digest: createHash('sha256')
+      .update(JSON.stringify([entry.day, entry.summary, entry.description, entry.path]))
+      .digest(),
+  }))
+  const uids = said.map(({ uid }) => uid)
+  const versions = async () =>
+    new Map((await VERSIONS.all(door, [plant, uids])).map((version) => [version.uid, version]))
+  const before = await versions()
+  const changed = said.filter(({ uid, digest }) => !before.get(uid)?.digest.equals(digest))
+  if (changed.length > 0)
+    await ENTER_VERSIONS.run(door, [
+      plant,
+      new Date(now),
+      changed.map(({ uid }) => uid),
+      changed.map(({ digest }) => digest),
+    ])
+  const after = changed.length > 0 ? await versions() : before
+  return said.map(({ entry, uid }) => {
+    const version = after.get(uid)
+    return { ...entry, uid, sequence: version?.sequence ?? 0, modifiedAt: Number(version?.modifiedAt ?? now) }
   })
 }
