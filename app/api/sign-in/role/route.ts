@@ -1,7 +1,7 @@
-import { demoPerson } from '@/lib/access/session/demoPeople'
 import { leadTo, signedIn } from '@/lib/access/session/signedIn'
 import { wantedPath } from '@/lib/access/session/wanted'
 import { ROLE_NAMES } from '@/lib/policy/personRoles'
+import { demoPerson } from '@/lib/store/people/demoPeople'
 import { sharedDoor, sharedPool } from '@/lib/store/scope/sharedPool'
 import { answering } from '../../answering'
 import { askedByAnyone } from '../../asked'

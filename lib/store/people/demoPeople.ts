@@ -1,15 +1,16 @@
 import type pg from 'pg'
+import { z } from 'zod'
 import { ROLES, type Role, type RoleName } from '@/lib/policy/personRoles'
-import { currentRegister } from '@/lib/store/ledger/currentRegister'
-import { ensurePerson } from '@/lib/store/people/people'
-import { inScope } from '@/lib/store/scope/scope'
+import { currentRegister } from '../ledger/currentRegister'
+import { inScope } from '../scope/scope'
+import { command, statementBy } from '../scope/statement'
+import { ensurePerson } from './people'
+
+const IS_DEMO = command("select from mark where name = 'demo'")
 
 /** Whether the database is the demo's. `pool` works as `holdfast_app`. */
 export async function isDemoDatabase(pool: pg.Pool): Promise<boolean> {
-  return inScope(pool, 'all', async (client) => {
-    const { rowCount } = await client.query("select from mark where name = 'demo'")
-    return rowCount === 1
-  })
+  return (await inScope(pool, 'all', (client) => IS_DEMO.run(client))) === 1
 }
 
 /**
@@ -30,16 +31,21 @@ export async function demoPerson(
   return found && ensurePerson(door, { email, name, zone: found.zone, roles: [found] }, actor, now)
 }
 
+const BUSIEST = statementBy(
+  z.object({ place: z.string() }),
+  (of: 'plant' | 'laboratory') =>
+    `select ${of} as place from sample where settled is null group by 1 order by count(*) desc, 1 limit 1`,
+  [['plant'], ['laboratory']],
+)
+
 /** What a role is of, and the zone there; null where there is no place for it. */
 async function roleOf(pool: pg.Pool, role: RoleName): Promise<(Role & { zone: string }) | null> {
   const { of } = ROLES[role]
   if (of === null) return { role, place: '', zone: 'UTC' }
   return inScope(pool, 'all', async (client) => {
-    const { rows } = await client.query<{ place: string }>(
-      `select ${of} as place from sample where settled is null group by 1 order by count(*) desc, 1 limit 1`,
-    )
-    if (!rows[0]) return null
-    const { place } = rows[0]
+    const busiest = await BUSIEST(of).first(client)
+    if (!busiest) return null
+    const { place } = busiest
     const zone = (await currentRegister(pool, client)).zoneOfPlace(place) ?? 'UTC'
     return { role, place, zone }
   })
