@@ -1,66 +1,93 @@
 import type pg from 'pg'
-import { type Role, type Roles, SEES_SAMPLES, toRoles } from '@/lib/policy/personRoles'
-import type { AtOnceKind } from './atOnceChoice'
+import { z } from 'zod'
+import { DAY } from '@/lib/hold/zone'
+import { ROLE_NAMES, SEES_SAMPLES, toRoles } from '@/lib/policy/personRoles'
+import { inScope } from '../scope/scope'
+import { statement } from '../scope/statement'
+import { AT_ONCE_KINDS } from './atOnceChoice'
 
-/** Someone who may get the weekly mail, with what they are and what they chose. */
-export interface DigestPerson extends Roles {
-  id: string
-  email: string
-  name: string
+const storedPerson = z.object({
+  id: z.string(),
+  email: z.string(),
+  name: z.string(),
   /** IANA zone. */
-  zone: string
-  /** Since when they are known, ms UTC: a mail that was due before is not theirs. */
-  knownSince: number
+  zone: z.string(),
+  knownSince: z.date(),
+  roles: z.array(z.object({ role: z.enum(ROLE_NAMES), place: z.string() })),
   /** BCP 47 tag by which dates are written. */
-  language: string
-  isWanted: boolean
-  wantsQuietLine: boolean
+  language: z.string(),
+  isWanted: z.boolean(),
+  wantsQuietLine: z.boolean(),
   /** An address that several may share; null: their own. */
-  mailbox: string | null
-  /** Who stands in for them, on local days from the first to the last, as year-month-day. */
-  standIn: { id: string; from: string; until: string } | null
-  tokenSerial: number
-  /** What they want to be told at once, and since when, ms UTC. */
-  atOnce: Readonly<Partial<Record<AtOnceKind, number>>>
+  mailbox: z.string().nullable(),
+  tokenSerial: z.number(),
   /** They have stopped what is told at once, that of those they stand in for too. */
-  atOnceIsStopped: boolean
-  atOnceSerial: number
-}
+  atOnceIsStopped: z.boolean(),
+  atOnceSerial: z.number(),
+  /** What they want to be told at once, and since when, ms UTC. */
+  atOnce: z.partialRecord(z.enum(AT_ONCE_KINDS), z.number()),
+  standInId: z.string().nullable(),
+  standInFrom: z.string().nullable(),
+  standInUntil: z.string().nullable(),
+})
 
-interface StoredPerson extends Omit<DigestPerson, 'knownSince' | 'standIn' | keyof Roles> {
-  roles: Role[]
-  knownSince: Date
-  standInId: string | null
-  standInFrom: string | null
-  standInUntil: string | null
-}
+const EVERYONE = statement(
+  storedPerson,
+  `select person.id, email, name, zone, created_at as "knownSince",
+     jsonb_agg(jsonb_build_object('role', role, 'place', place) order by place) as roles,
+     coalesce(language, 'en-GB') as language, coalesce(is_wanted, true) as "isWanted",
+     coalesce(wants_quiet_line, true) as "wantsQuietLine", mailbox, coalesce(token_serial, 0) as "tokenSerial",
+     coalesce(at_once_is_stopped, false) as "atOnceIsStopped", coalesce(at_once_serial, 0) as "atOnceSerial",
+     coalesce((select jsonb_object_agg(kind, (extract(epoch from since_at) * 1000)::bigint)
+       from at_once_choice where at_once_choice.person_id = person.id), '{}') as "atOnce",
+     stand_in_id as "standInId", stand_in_from::text as "standInFrom", stand_in_until::text as "standInUntil"
+   from person join person_role on person_role.person_id = person.id
+     left join digest_preference on digest_preference.person_id = person.id
+   where left_at is null
+   group by person.id, digest_preference.person_id
+   having bool_or(role = any($1))
+   order by person.id`,
+)
 
-/** Everyone who is in the programme and is something that has to act, by id. Works as `holdfast_door`. */
-export async function digestPeople(door: pg.Pool | pg.PoolClient): Promise<DigestPerson[]> {
-  const { rows } = await door.query<StoredPerson>(
-    `select person.id, email, name, zone, created_at as "knownSince",
-       jsonb_agg(jsonb_build_object('role', role, 'place', place) order by place) as roles,
-       coalesce(language, 'en-GB') as language, coalesce(is_wanted, true) as "isWanted",
-       coalesce(wants_quiet_line, true) as "wantsQuietLine", mailbox, coalesce(token_serial, 0) as "tokenSerial",
-       coalesce(at_once_is_stopped, false) as "atOnceIsStopped", coalesce(at_once_serial, 0) as "atOnceSerial",
-       coalesce((select jsonb_object_agg(kind, (extract(epoch from since_at) * 1000)::bigint)
-         from at_once_choice where at_once_choice.person_id = person.id), '{}') as "atOnce",
-       stand_in_id as "standInId", stand_in_from::text as "standInFrom", stand_in_until::text as "standInUntil"
-     from person join person_role on person_role.person_id = person.id
-       left join digest_preference on digest_preference.person_id = person.id
-     where left_at is null
-     group by person.id, digest_preference.person_id
-     having bool_or(role = any($1))
-     order by person.id`,
-    [SEES_SAMPLES],
-  )
-  return rows.map(({ knownSince, standInId, standInFrom, standInUntil, roles, ...rest }) => ({
+function personOf(row: z.infer<typeof storedPerson>) {
+  const { knownSince, standInId, standInFrom, standInUntil, roles, ...rest } = row
+  return {
     ...rest,
     ...toRoles(roles),
+    /** Since when they are known, ms UTC: a mail that was due before is not theirs. */
     knownSince: knownSince.getTime(),
+    /** Who stands in for them, on local days from the first to the last, as year-month-day. */
     standIn:
       standInId && standInFrom && standInUntil
         ? { id: standInId, from: standInFrom, until: standInUntil }
         : null,
-  }))
+  }
+}
+
+/** Someone who may get the weekly mail, with what they are and what they chose. */
+export type DigestPerson = ReturnType<typeof personOf>
+
+/** Everyone who is in the programme and is something that has to act, by id. Works as `holdfast_door`. */
+export async function digestPeople(door: pg.Pool | pg.PoolClient): Promise<DigestPerson[]> {
+  return (await EVERYONE.all(door, [SEES_SAMPLES])).map(personOf)
+}
+
+const QUIET = statement(
+  z.object({ id: z.string() }),
+  `select id from unnest($1::text[]) as person (id)
+   where not exists (select from audit_entry
+       where at > $2 and who = 'person ' || id and outcome = 'done' and what !~ '^signed (in|out)')
+     and not exists (select from event where received_at > $2 and reported_by = 'person ' || id)`,
+)
+
+/** Those of some people who have done nothing that is on record for two weeks at `now` (ms UTC); signing in is nothing done. */
+export async function quietPeople(
+  app: pg.Pool,
+  ids: readonly string[],
+  now: number,
+): Promise<ReadonlySet<string>> {
+  if (ids.length === 0) return new Set()
+  const since = new Date(now - 14 * DAY)
+  const quiet = await inScope(app, 'all', (client) => QUIET.all(client, [ids, since]))
+  return new Set(quiet.map(({ id }) => id))
 }

@@ -1,27 +1,41 @@
 import type pg from 'pg'
-import { NO_ROLES, type Roles } from '@/lib/policy/personRoles'
+import { z } from 'zod'
+import { NO_ROLES } from '@/lib/policy/personRoles'
 import { includesScope, toScope } from '@/lib/policy/scope'
 import { inScope } from '../scope/scope'
+import { statement } from '../scope/statement'
 
 /** What a line of the record says of a person's roles; an old line lacks those that came later. */
-type RecordedRoles = { roles?: Partial<Roles> } | null
+const recorded = z
+  .object({
+    roles: z
+      .object({
+        isAdministrator: z.boolean(),
+        isReader: z.boolean(),
+        plants: z.array(z.string()),
+        laboratories: z.array(z.string()),
+      })
+      .partial()
+      .optional(),
+  })
+  .nullable()
 
-const recordedScope = (one: RecordedRoles) => toScope({ ...NO_ROLES, ...one?.roles })
+const recordedScope = (one: z.infer<typeof recorded>) => toScope({ ...NO_ROLES, ...one?.roles })
+
+const CHANGES = statement(
+  z.object({ at: z.date(), isMailbox: z.boolean(), before: recorded, after: recorded }),
+  `select at, what = 'set where mail goes' as "isMailbox", before, after from audit_entry
+   where subject = $1 and outcome = 'done' and (what = 'set where mail goes' or before ? 'roles')
+   order by at desc`,
+)
 
 /**
  * When a person was last let see less than before, or given another mailbox, by the record, ms UTC; null where never.
  * A mail of before may tell what is not theirs to see any more.
  */
 export async function narrowedAt(app: pg.Pool, personId: string): Promise<number | null> {
-  const { rows } = await inScope(app, 'all', (client) =>
-    client.query<{ at: Date; isMailbox: boolean; before: RecordedRoles; after: RecordedRoles }>(
-      `select at, what = 'set where mail goes' as "isMailbox", before, after from audit_entry
-       where subject = $1 and outcome = 'done' and (what = 'set where mail goes' or before ? 'roles')
-       order by at desc`,
-      [personId],
-    ),
-  )
-  const narrowing = rows.find(
+  const changes = await inScope(app, 'all', (client) => CHANGES.all(client, [personId]))
+  const narrowing = changes.find(
     ({ isMailbox, before, after }) =>
       isMailbox || !includesScope(recordedScope(after), recordedScope(before)),
   )
