@@ -8,7 +8,7 @@ import {
   lengthBreaches,
   topLevelBreaches,
 } from './setup/rules/habits'
-import { importBreaches } from './setup/rules/imports'
+import { circles, importBreaches } from './setup/rules/imports'
 import { asSource, projectPaths, projectSources } from './setup/rules/source'
 
 const sources = projectSources()
@@ -37,6 +37,10 @@ describe('imports go only where the design lets them', () => {
     ['lib/store/engine/a.ts', `import { b } from '../../access/b'`],
     ['lib/digest/a.ts', `import { b } from '@/lib/hold/b'`],
     ['lib/access/a.ts', `import { b } from '@/lib/digest/b'`],
+    ['lib/lane/model/a.ts', `import { b } from '../forecast/b'`],
+    ['lib/store/ledger/a.ts', `import type { B } from '../projection/b'`],
+    ['lib/store/odds/a.ts', `import { b } from '../scope/b'`],
+    ['lib/access/keys/a.ts', `import { b } from '@/lib/access/session/b'`],
     ['app/ui/a.tsx', `import { b } from '@/lib/commands/b'`],
     ['app/ui/a.tsx', `import { b } from '@/prisma/demo/b'`],
   ])('%s may not: %s', (path, text) => expect(importBreaches(one(path, text))).toHaveLength(1))
@@ -53,6 +57,19 @@ describe('imports go only where the design lets them', () => {
     ],
     ['lib/commands/a.ts', `import { b } from '@/lib/store/engine'`],
   ])('%s may: %s', (path, text) => expect(importBreaches(one(path, text))).toEqual([]))
+})
+
+describe('no file imports itself by way of others', () => {
+  test('in this project', () => expect(circles(sources)).toEqual([]))
+
+  test('also not for types', () => {
+    const found = circles([
+      asSource('lib/a.ts', `import { b } from './b'`),
+      asSource('lib/b.ts', `export type { C } from '@/lib/c'`),
+      asSource('lib/c.ts', `type B = import('./b').B`),
+    ])
+    expect(found).toEqual(['lib/b.ts > lib/c.ts > lib/b.ts'])
+  })
 })
 
 describe('the environment is read in one file', () => {

@@ -5,9 +5,8 @@ import { type Ending, isEnding, isMilestone } from '@/lib/hold/milestone'
 import type { Journey, Report } from '@/lib/lane/model/journey'
 import { type LaneRecord, recordOf } from '@/lib/lane/model/record'
 import { placesOf } from '@/lib/store/ledger/placesOf'
-import type { Batch } from './batches'
-import type { DraftEvent } from './draftEvent'
-import type { DemoSample } from './judgement'
+import type { DemoSample, DraftEvent } from './draftEvent'
+
 import { registerOf } from './register'
 import type { Setting } from './setting'
 
@@ -44,7 +43,10 @@ export function demoJourney({ kit, drafts }: DemoSample, now: number): Journey {
 }
 
 /** The record of the demo's lanes at the setting's now. */
-export function demoRecord(batches: readonly Batch[], setting: Setting): LaneRecord {
+export function demoRecord(
+  batches: readonly { samples: readonly DemoSample[] }[],
+  setting: Setting,
+): LaneRecord {
   const { document } = parseRegister(JSON.parse(JSON.stringify(registerOf(setting, []))))
   if (!document) throw new Error('The demo register is refused')
   const register = new Register(entriesOf(document, Number.NEGATIVE_INFINITY))

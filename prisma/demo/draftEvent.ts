@@ -1,4 +1,5 @@
 import { DAY } from '@/lib/hold/zone'
+import type { KitEntry } from './registerDocument'
 import { dateText, utcText } from './wallClock'
 import type { Facts, WireEvent } from './wireEvent'
 import type { WrittenTime } from './writtenTime'
@@ -66,4 +67,11 @@ function wireEvent(draft: DraftEvent, id: string, named: (draft: DraftEvent) => 
     ...(draft.corrects && { corrects: named(draft.corrects) }),
     ...(facts && { facts }),
   }
+}
+
+/** One kit with all that was, or will be, said about it. A consignment's drafts are shared between its samples. */
+export interface DemoSample {
+  kit: KitEntry
+  plantZone: string
+  drafts: DraftEvent[]
 }

@@ -1,5 +1,5 @@
 import { DAY } from '@/lib/hold/zone'
-import type { DemoSample } from './judgement'
+import type { DemoSample } from './draftEvent'
 import type { RandomStream } from './randomStream'
 import type { Setting } from './setting'
 import { formCopyOf } from './troubles/paperwork'

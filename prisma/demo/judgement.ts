@@ -11,16 +11,9 @@ import {
 } from '@/lib/hold/standing'
 import { scoreOf } from '@/lib/store/projection/scoreOf'
 import { demoJourney } from './demoJourney'
-import type { DraftEvent } from './draftEvent'
-import type { KitEntry, ProtocolEntry } from './registerDocument'
+import type { DemoSample, DraftEvent } from './draftEvent'
+import type { ProtocolEntry } from './registerDocument'
 import type { Setting } from './setting'
-
-/** One kit with all that was, or will be, said about it. A consignment's drafts are shared between its samples. */
-export interface DemoSample {
-  kit: KitEntry
-  plantZone: string
-  drafts: DraftEvent[]
-}
 
 /** Where a sample stands at the setting's now, by the milestones counted then. */
 export interface Judgement {

@@ -1,9 +1,9 @@
 import { localDay } from '@/lib/hold/zone'
 import { asWritten, waybillOf } from './codesOnPaper'
 import { writtenDown } from './deskTimes'
-import type { DraftEvent } from './draftEvent'
+import type { DemoSample, DraftEvent } from './draftEvent'
 import type { BatchPlan, Journey, Piece, Transit } from './journey'
-import type { DemoSample } from './judgement'
+
 import type { RandomStream } from './randomStream'
 import type { KitEntry } from './registerDocument'
 import { dateText } from './wallClock'

@@ -1,8 +1,9 @@
 import { HOUR, MINUTE } from '@/lib/hold/zone'
-import type { Batch } from './batches'
-import { isPressing } from './batches'
-import type { DraftEvent } from './draftEvent'
-import { type DemoSample, judge } from './judgement'
+import { type Batch, isPressing } from './batches'
+
+import type { DemoSample, DraftEvent } from './draftEvent'
+import { judge } from './judgement'
+
 import type { RandomStream } from './randomStream'
 import type { Setting } from './setting'
 import * as corrections from './troubles/corrections'

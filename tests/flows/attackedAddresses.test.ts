@@ -1,7 +1,8 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import { FOREIGN_WORDS, KITS } from '@/tests/access/twoMakers'
-import { type ServedProgramme, sharedServer } from '@/tests/setup/sharedServer'
+import { sharedServer } from '@/tests/setup/sharedServer'
 import { type SignedIn, signInAs } from '@/tests/setup/signIn'
+import type { ServedProgramme } from '../setup/signIn'
 import { FORM } from './attackedProgramme'
 import { foreignWords } from './matrixCases'
 import { rawRequest } from './rawRequest'
@@ -10,6 +11,7 @@ const OWN = KITS['PL1 LAB']
 const THEIRS = KITS['PL2 LAB']
 
 let server: ServedProgramme
+
 /** The contact of the first plant, out to learn of the second. */
 let rival: SignedIn
 beforeAll(async () => {

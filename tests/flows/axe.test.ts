@@ -2,7 +2,8 @@ import axe from 'axe-core'
 import { beforeAll, describe, expect } from 'vitest'
 import { ROUTES, type RouteName } from '@/lib/policy/routes'
 import { browserTest as test } from '@/tests/setup/browser'
-import { type ServedProgramme, sharedServer } from '@/tests/setup/sharedServer'
+import { sharedServer } from '@/tests/setup/sharedServer'
+import type { ServedProgramme } from '../setup/signIn'
 import { KITS } from './pagesProgramme'
 
 let server: ServedProgramme

@@ -2,7 +2,7 @@ import { issueKitCode } from '@/lib/custody/kitCode'
 import { DAY, HOUR } from '@/lib/hold/zone'
 import { minimalStandard } from '@/tests/bench/manyEvents'
 import { smallRegister } from '@/tests/cases/smallProgramme'
-import type { ServedProgramme } from '@/tests/setup/sharedServer'
+import type { ServedProgramme } from '../setup/signIn'
 import { KITS, send, smallEvents, smallKits } from './pagesProgramme'
 
 /** What a plant might call itself, were it out to have others' browsers run something. */

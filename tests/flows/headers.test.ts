@@ -1,6 +1,7 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import { browserTest, visitAs } from '@/tests/setup/browser'
-import { type ServedProgramme, sharedServer } from '@/tests/setup/sharedServer'
+import { sharedServer } from '@/tests/setup/sharedServer'
+import type { ServedProgramme } from '../setup/signIn'
 import { HOSTILE, HOSTILE_KIT, HOSTILE_PLANT } from './everyPageProgramme'
 
 let server: ServedProgramme

@@ -1,6 +1,7 @@
 import { beforeAll, expect, test } from 'vitest'
-import { type ServedProgramme, sharedServer } from '@/tests/setup/sharedServer'
+import { sharedServer } from '@/tests/setup/sharedServer'
 import { type SignedIn, signInAs } from '@/tests/setup/signIn'
+import type { ServedProgramme } from '../setup/signIn'
 
 let server: ServedProgramme
 let contact: SignedIn
@@ -18,6 +19,7 @@ const choose = async (zone: string) => {
   })
   return answer.headers.get('location') ?? ''
 }
+
 const read = async (path: string, who = contact) =>
   (await fetch(server.address + path, { headers: who.headers })).text()
 const lines = async () => {

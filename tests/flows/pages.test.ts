@@ -2,7 +2,8 @@ import type { Page } from 'playwright-core'
 import { beforeAll, describe, expect } from 'vitest'
 import { displayCode } from '@/lib/custody/kitCode'
 import { said, browserTest as test, visitAs } from '@/tests/setup/browser'
-import { type ServedProgramme, sharedServer } from '@/tests/setup/sharedServer'
+import { sharedServer } from '@/tests/setup/sharedServer'
+import type { ServedProgramme } from '../setup/signIn'
 import { KITS, startSmallProgramme } from './pagesProgramme'
 
 let server: ServedProgramme

@@ -2,7 +2,7 @@ import type { Page } from 'playwright-core'
 import { beforeAll, describe, expect } from 'vitest'
 import { displayCode } from '@/lib/custody/kitCode'
 import { browserTest as test, visitAs } from '@/tests/setup/browser'
-import type { ServedProgramme } from '@/tests/setup/sharedServer'
+import type { ServedProgramme } from '../setup/signIn'
 import { KITS, send, startSmallProgramme } from './pagesProgramme'
 
 let server: ServedProgramme

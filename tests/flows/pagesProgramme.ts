@@ -4,8 +4,8 @@ import { minimalStandard } from '@/tests/bench/manyEvents'
 import { smallRegister, UNKNOWN_KIT } from '@/tests/cases/smallProgramme'
 import { freshDatabase } from '@/tests/setup/database'
 import { startTestServer, type TestServer } from '@/tests/setup/server'
-import type { ServedProgramme } from '@/tests/setup/sharedServer'
 import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
+import type { ServedProgramme } from '../setup/signIn'
 
 const random = minimalStandard(4242)
 

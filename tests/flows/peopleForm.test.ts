@@ -1,7 +1,8 @@
 import { beforeAll, expect } from 'vitest'
 import { browserTest as test } from '@/tests/setup/browser'
-import { type ServedProgramme, sharedServer } from '@/tests/setup/sharedServer'
+import { sharedServer } from '@/tests/setup/sharedServer'
 import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
+import type { ServedProgramme } from '../setup/signIn'
 
 let server: ServedProgramme
 let administrator: SignedIn

@@ -1,4 +1,4 @@
-import type { ServedProgramme } from '@/tests/setup/sharedServer'
+import type { ServedProgramme } from '../setup/signIn'
 import { fillAttacked } from './attackedProgramme'
 import { fillEveryPage } from './everyPageProgramme'
 

@@ -1,16 +1,9 @@
 import { inject } from 'vitest'
 import type { SharedProgramme } from '@/tests/flows/sharedProgrammes'
-import { connect, type TestDatabase } from './database'
+import { connect } from './database'
 import { atEndOfFile } from './endOfFile'
-import type { TestServer } from './server'
 import type { SharedAnswer } from './sharedServers'
-import { holdSession, type SignedIn } from './signIn'
-
-/** A server, its database and an administrator signed in there. */
-export interface ServedProgramme extends TestServer {
-  database: TestDatabase
-  administrator: SignedIn
-}
+import { holdSession, type ServedProgramme } from './signIn'
 
 /**
  * The server of a programme that other files use at the same time: only look at it, or write what none of them looks at. Call it in

@@ -5,6 +5,8 @@ import { makeAuth } from '@/lib/access/session/auth'
 import { listRoles, NO_ROLES, type Roles } from '@/lib/policy/personRoles'
 import { ensurePerson } from '@/lib/store/people/people'
 import { sharedSecret } from '@/lib/store/site'
+import type { TestDatabase } from './database'
+import type { TestServer } from './server'
 
 /** Who is signed in and by what, as it can be told to another process. */
 export interface Session {
@@ -67,4 +69,10 @@ export function holdSession({ personId, email, cookie }: Session): SignedIn {
       )
     },
   }
+}
+
+/** A server, its database and an administrator signed in there. */
+export interface ServedProgramme extends TestServer {
+  database: TestDatabase
+  administrator: SignedIn
 }

@@ -1,8 +1,8 @@
 import { dueAt } from '@/lib/hold/due'
 import { DAY, HOUR, MINUTE } from '@/lib/hold/zone'
 import { officeMoment, writtenDown } from '../deskTimes'
-import type { DraftEvent } from '../draftEvent'
-import type { DemoSample } from '../judgement'
+import type { DemoSample, DraftEvent } from '../draftEvent'
+
 import { utcText } from '../wallClock'
 import { writtenTime } from '../writtenTime'
 import { type Around, ownDraft, type Trouble } from './trouble'

@@ -1,6 +1,6 @@
 import type { Milestone } from '@/lib/hold/milestone'
 import { writtenDown } from '../deskTimes'
-import type { DemoSample } from '../judgement'
+import type { DemoSample } from '../draftEvent'
 import { type Around, ownDraft, replaced, type Trouble } from './trouble'
 
 /** Nobody wrote down when the bag was closed. */

@@ -1,5 +1,5 @@
-import type { DraftEvent } from '../draftEvent'
-import type { DemoSample } from '../judgement'
+import type { DemoSample, DraftEvent } from '../draftEvent'
+
 import type { RandomStream } from '../randomStream'
 import type { Setting } from '../setting'
 import { writtenTime } from '../writtenTime'

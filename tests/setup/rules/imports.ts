@@ -28,6 +28,27 @@ const allowed: Record<string, string[]> = {
   ],
 }
 
+/** The rooms within a part, each of which may import those before it. */
+const rooms: Record<string, string[]> = {
+  'lib/lane': ['model', 'forecast', 'pace', 'backtest', 'ship'],
+  'lib/intake': ['formats', 'hand', 'answers'],
+  'lib/store': [
+    'environment',
+    'site',
+    'engine',
+    'scope',
+    'migrate',
+    'ledger',
+    'projection',
+    'register',
+    'people',
+    'read',
+    'mail',
+  ],
+  'lib/access': ['keys', 'people', 'session', 'guard'],
+  'lib/digest': ['weekly', 'alerts', 'delivery', 'calendar'],
+}
+
 /** Whoever is not of these folders may import anything: the commands, the demo, the tests, the settings of tools. */
 const parts = Object.keys(allowed)
 const pure = ['lib/hold', 'lib/lane', 'lib/custody', 'lib/schedule', 'lib/policy', 'lib/judgement']
@@ -54,9 +75,48 @@ function judge(path: string, from: string, name: string): string | null {
     const bringsWorld = pure.includes(from) && impure.test(name) && !purelyComputing.has(name)
     return bringsWorld ? `${from} is pure and may not import ${name}` : null
   }
+  const roomFault = judgeRooms(path, target, from)
+  if (roomFault) return roomFault
   const isAllowed = [from, ...(allowed[from] ?? [])].some((to) => isWithin(target, to))
   return isAllowed ? null : `${from} may not import ${target}`
 }
+
+function judgeRooms(path: string, target: string, part: string): string | null {
+  const order = rooms[part]
+  if (!order || !isWithin(target, part)) return null
+  const [from, to] = [path, target].map((one) => one.slice(part.length + 1).split(/[/.]/)[0] ?? '')
+  const [fromAt, toAt] = [order.indexOf(from as string), order.indexOf(to as string)]
+  if (fromAt < 0) return `${part} has no room ${from}; name it in the rules`
+  return toAt > fromAt ? `${part}/${from} may not import ${target}` : null
+}
+
+/** Files that import each other in a circle, also of types only; each circle once. */
+export function circles(sources: Source[]): string[] {
+  const paths = new Set(sources.map(({ path }) => path))
+  const files = new Map(
+    sources.filter(isCode).map((source) => [
+      source.path,
+      [...imports(source)].flatMap(({ name }) => {
+        const target = resolve(source.path, name)
+        const found = ENDINGS.map((ending) => `${target}${ending}`).find((one) => paths.has(one))
+        return found ?? []
+      }),
+    ]),
+  )
+  const done = new Set<string>()
+  const found: string[] = []
+  const walk = (path: string, way: string[]) => {
+    const at = way.indexOf(path)
+    if (at >= 0) found.push([...way.slice(at), path].join(' > '))
+    if (at >= 0 || done.has(path)) return
+    for (const next of files.get(path) ?? []) walk(next, [...way, path])
+    done.add(path)
+  }
+  for (const path of files.keys()) walk(path, [])
+  return found
+}
+
+const ENDINGS = ['', '.ts', '.tsx', '.mjs', '/index.ts']
 
 /** The path of what is imported, or null for an installed package. */
 function resolve(path: string, name: string): string | null {
