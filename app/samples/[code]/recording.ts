@@ -1,3 +1,4 @@
+import { moveFaults } from '@/app/api/record/moves'
 import type { Choices } from '@/app/ui/AskedFields'
 import { EVENT_KINDS, type EventKind, isEventKind, keyOf, type ReadEvent } from '@/lib/custody/event'
 import { KINDS } from '@/lib/custody/eventKinds'
@@ -13,10 +14,8 @@ import { handSource } from '@/lib/policy/reporting'
 import { placeName } from '@/lib/schedule/placeName'
 import { owesFormCopy } from '@/lib/schedule/progress'
 import { type ActEvent, eventsOfAct, kitChoices } from '@/lib/store/read/sample/byHand'
-
 import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import { sharedPool } from '@/lib/store/scope/sharedPool'
-import { moveFaults } from '../../api/record/moveFaults'
 import type { Moving } from './MoveForm'
 
 /** What a person can record of a sample, and what they have just recorded or typed. */

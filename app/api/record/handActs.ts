@@ -1,0 +1,198 @@
+import { createHash } from 'node:crypto'
+import { isEventKind, keyOf, type ReadEvent } from '@/lib/custody/event'
+import { nowIn } from '@/lib/custody/handTime'
+import { canonical } from '@/lib/custody/kitCode'
+import type { Register } from '@/lib/custody/register'
+import { readWireEvent } from '@/lib/intake/formats/wireEvent'
+import { type HandFault, readHandEvent } from '@/lib/intake/hand/handEvent'
+import type { HandForm } from '@/lib/intake/hand/handFields'
+import { mayRecord } from '@/lib/policy/mayRecord'
+import { type Person, scopeOf } from '@/lib/policy/principal'
+import { handSource, reportingOf } from '@/lib/policy/reporting'
+import { acceptEvents } from '@/lib/store/projection/acceptEvents'
+import { type ActEvent, eventsOfAct, seenKits } from '@/lib/store/read/sample/byHand'
+import { sampleDossier } from '@/lib/store/read/sample/sampleDossier'
+import type { Actor } from '@/lib/store/scope/audit'
+import { sharedPool } from '@/lib/store/scope/sharedPool'
+import type { Outcome, Submission } from './handForm'
+
+export type HandItem = { event: ReadEvent } | { faults: HandFault[] }
+
+/**
+ * Accepts what a person recorded in one act, all of it or nothing. An event whose key is taken was recorded by the
+ * same form before, whatever the time then was: the first stands. `what` names the act in the record.
+ */
+export async function acceptByHand(
+  person: Person,
+  act: { actor: Actor; token: string; what: string; more?: Record<string, unknown> },
+  read: (register: Register) => HandItem[],
+  now: number,
+): Promise<Outcome> {
+  const results = await acceptEvents(
+    sharedPool(),
+    (register) => {
+      const items = read(register)
+      const isWhole = items.every((item) => 'event' in item)
+      return items.map((item) =>
+        isWhole && 'event' in item
+          ? { event: item.event, faults: [] }
+          : { event: null, faults: 'faults' in item ? item.faults : [] },
+      )
+    },
+    reportingOf(person),
+    now,
+    {
+      actor: act.actor,
+      lines: (accepted) =>
+        accepted.map((event) => ({
+          what: act.what,
+          subject: event.sample,
+          after: {
+            event: keyOf(event),
+            kind: event.kind,
+            at: event.at,
+            corrects: event.corrects,
+            ...act.more,
+          },
+        })),
+    },
+  )
+  const faults = results.flatMap(({ item }) => item.faults)
+  if (faults.length > 0) return { kind: 'refused', faults }
+  const isNew = results.some(({ acceptance }) => acceptance === 'accepted' || acceptance === 'unplaced')
+  return {
+    kind: isNew ? 'recorded' : 'already known',
+    token: act.token,
+    events: results.flatMap(({ item }) => (item.event ? [keyOf(item.event)] : [])),
+  }
+}
+
+/** As whom and by which name an event of an act is recorded: `about` is the kit code or, in short, the event that it concerns. */
+export function writerOf(person: Person, token: string, about: string) {
+  return { source: handSource(person), id: `${token} ${about}`, name: person.name }
+}
+
+/** A short name of an event that a correction concerns, for the correction's own id. */
+export function shortOf(key: string): string {
+  return createHash('sha256').update(key).digest('hex').slice(0, 16)
+}
+
+/** The keys of what the same form recorded before, if it was sent already. */
+export async function recordedBefore(person: Person, token: string, now: number): Promise<ActEvent[]> {
+  return eventsOfAct(sharedPool(), scopeOf(person), handSource(person), token, now)
+}
+
+/** The most kits, or events, that one act speaks of. */
+const MOST_AT_ONCE = 100
+
+/** Records what a form says of its kits, in one act of a person's. */
+export async function recordedBy(
+  person: Person,
+  actor: Actor,
+  submission: Submission,
+  form: HandForm,
+  now: number,
+): Promise<Outcome> {
+  const token = submission.one('token')
+  const codes = [...new Set(submission.all('sample').map(canonical))]
+  if (codes.length === 0)
+    return { kind: 'refused', faults: [{ field: 'kind', detail: 'Tick at least one sample.' }] }
+  if (codes.length > MOST_AT_ONCE)
+    return {
+      kind: 'refused',
+      faults: [{ field: 'kind', detail: `Tick at most ${MOST_AT_ONCE} samples at once.` }],
+    }
+  const kits = await seenKits(sharedPool(), scopeOf(person), codes, now)
+  if (kits.length < codes.length) return { kind: 'absent' }
+  const { kind } = form
+  if (isEventKind(kind) && kits.some((kit) => !mayRecord(person, kind, kit)))
+    return { kind: 'not theirs', detail: `“${kind}” of this sample is not yours to record.` }
+  const before = await recordedBefore(person, token, now)
+  const known = before.filter(({ sample }) => codes.includes(sample ?? ''))
+  if (known.length === codes.length)
+    return { kind: 'already known', token, events: known.map(({ key }) => key) }
+  const corrected = form.corrects === '' ? null : await correctable(person, form.corrects, codes, now)
+  if (form.corrects !== '' && corrected?.kind !== kind) return { kind: 'absent' }
+  return acceptByHand(
+    person,
+    { actor, token, what: form.corrects === '' ? 'recorded by hand' : 'corrected by hand' },
+    (register) =>
+      kits.map((kit) =>
+        readHandEvent(
+          form,
+          { ...kit, carried: corrected?.facts ?? null },
+          writerOf(person, token, kit.code),
+          (place) => register.zoneOfPlace(place),
+          now,
+        ),
+      ),
+    now,
+  )
+}
+
+/** The event that a person corrects: on the one sample they speak of, and of a kind that they may report. */
+async function correctable(
+  person: Person,
+  key: string,
+  codes: readonly string[],
+  now: number,
+): Promise<ReadEvent | null> {
+  if (codes.length !== 1) return null
+  const dossier = await sampleDossier(sharedPool(), scopeOf(person), codes[0] as string, now)
+  const event = dossier?.sample.events.find((placed) => keyOf(placed.event) === key)?.event
+  return dossier && event && mayRecord(person, event.kind, dossier.sample.kit) ? event : null
+}
+
+/** Takes the events that a form names out of the count, in one act of a person's. */
+export async function withdrawnBy(
+  person: Person,
+  actor: Actor,
+  submission: Submission,
+  now: number,
+): Promise<Outcome> {
+  const token = submission.one('token')
+  const samples = submission.all('sample').map(canonical)
+  const keys = submission.all('event')
+  const count = samples.length
+  if (count === 0 || count !== keys.length || count > MOST_AT_ONCE) return { kind: 'absent' }
+  const found: { code: string; key: string; zone: string; isOut: boolean }[] = []
+  for (const [index, code] of samples.entries()) {
+    const key = keys[index] as string
+    const dossier = await sampleDossier(sharedPool(), scopeOf(person), code, now)
+    const placed = dossier?.sample.events.find(({ event }) => keyOf(event) === key)
+    if (!dossier || !placed) return { kind: 'absent' }
+    if (!mayRecord(person, placed.event.kind, dossier.sample.kit))
+      return { kind: 'not theirs', detail: `“${placed.event.kind}” of this sample is not yours to take out.` }
+    found.push({ code, key, zone: dossier.plant.zone, isOut: placed.correctedBy.length > 0 })
+  }
+  const before = await recordedBefore(person, token, now)
+  if (before.length > 0) return { kind: 'already known', token, events: before.map(({ key }) => key) }
+  if (found.every(({ isOut }) => isOut))
+    return { kind: 'refused', faults: [{ field: 'corrects', detail: 'It is out of the count already.' }] }
+  const reason = submission.one('reason').trim()
+  return acceptByHand(
+    person,
+    { actor, token, what: 'withdrew by hand' },
+    (register) =>
+      found.map(({ code, key, zone }) => {
+        const { source, id } = writerOf(person, token, shortOf(key))
+        const read = readWireEvent(
+          {
+            source,
+            id,
+            sample: code,
+            kind: 'withdrawn',
+            at: nowIn(zone, now),
+            zone,
+            corrects: key,
+            facts: reason === '' ? undefined : { reason },
+          },
+          (place) => register.zoneOfPlace(place),
+        )
+        return 'event' in read
+          ? read
+          : { faults: read.faults.map(({ detail }) => ({ field: 'reason' as const, detail })) }
+      }),
+    now,
+  )
+}

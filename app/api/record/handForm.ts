@@ -1,0 +1,129 @@
+import { canonical } from '@/lib/custody/kitCode'
+import { jsonReply, problemReply } from '@/lib/intake/answers/reply'
+import { problem } from '@/lib/intake/formats/problem'
+import { readBody } from '@/lib/intake/formats/readBody'
+import type { HandFault } from '@/lib/intake/hand/handEvent'
+import type { Person, Principal } from '@/lib/policy/principal'
+
+/** What became of something that a person recorded. */
+export type Outcome =
+  | { kind: 'recorded' | 'already known'; token: string; events: string[] }
+  | { kind: 'refused'; faults: HandFault[] }
+  | { kind: 'absent' }
+  | { kind: 'not theirs'; detail: string }
+
+/**
+ * Answers a person. A form is led back to `page` (a path of ours): with the token under which it was recorded, or with what
+ * was typed, which the page judges again and shows beside its fields. JSON gets the same as JSON.
+ */
+export function answerTo(
+  outcome: Outcome,
+  submission: Submission,
+  page: { path: string; typed: URLSearchParams; anchor: string },
+): Response {
+  switch (outcome.kind) {
+    case 'absent':
+      return problemReply(
+        problem('no-sample', 404, 'No such sample', 'No sample that you may see has this code.'),
+      )
+    case 'not theirs':
+      return problemReply(problem('not-yours', 403, 'Not yours to record', outcome.detail))
+    case 'refused':
+      if (submission.isForm) return seeOther(`${page.path}?${page.typed}#${page.anchor}`)
+      return problemReply(
+        problem('not-recorded', 422, 'Nothing was recorded', outcome.faults[0]?.detail ?? '', {
+          errors: outcome.faults.map(({ field, detail }) => ({ pointer: `/${field}`, detail })),
+        }),
+      )
+    default:
+      if (submission.isForm)
+        return seeOther(`${page.path}?${new URLSearchParams({ done: outcome.token })}#done`)
+      return jsonReply({ result: outcome.kind, events: outcome.events })
+  }
+}
+
+/** Leads a browser to a page of ours, whatever name it knows this server by. */
+function seeOther(location: string): Response {
+  return new Response(null, { status: 303, headers: { location, 'cache-control': 'no-store' } })
+}
+
+/** A token made by a page, so that the same form sent twice records once. */
+export function isToken(text: string): boolean {
+  return /^[A-Za-z0-9_-]{16,64}$/.test(text)
+}
+
+export const NO_TOKEN = problem(
+  'no-token',
+  422,
+  'Nothing was recorded',
+  'Send `token`, 16 to 64 letters and digits of your own making; the same one when you send the same again.',
+)
+
+/** What a form or a JSON object says: each name with its texts. */
+export interface Submission {
+  isForm: boolean
+  one(name: string): string
+  all(name: string): string[]
+}
+
+/**
+ * Reads what a person submits, as a form of ours or as a JSON object with the same names, or the response that says
+ * why it is not taken.
+ */
+export async function submissionOf(request: Request): Promise<Submission | Response> {
+  const type = (request.headers.get('content-type') ?? '').split(';')[0]?.trim().toLowerCase()
+  if (type !== 'application/x-www-form-urlencoded' && type !== 'application/json')
+    return problemReply(
+      problem(
+        'content-type',
+        415,
+        'Content type not taken',
+        'Send application/json, or a form as application/x-www-form-urlencoded.',
+      ),
+    )
+  const body = await readBody(request)
+  if (typeof body !== 'string') return problemReply(body)
+  if (type === 'application/json') return fromJson(body)
+  const fields = new URLSearchParams(body)
+  return { isForm: true, one: (name) => fields.get(name) ?? '', all: (name) => fields.getAll(name) }
+}
+
+function fromJson(body: string): Submission | Response {
+  const unreadable = (detail: string) =>
+    problemReply(problem('unreadable-body', 400, 'Body cannot be read', detail))
+  let value: unknown
+  try {
+    value = JSON.parse(body)
+  } catch (error) {
+    return unreadable(`The body is not JSON: ${(error as Error).message}.`)
+  }
+  if (value === null || typeof value !== 'object' || Array.isArray(value))
+    return unreadable('Send one JSON object.')
+  const fields = value as Record<string, unknown>
+  const texts = (name: string) =>
+    (Object.hasOwn(fields, name) ? [fields[name]].flat() : []).flatMap((one) =>
+      typeof one === 'string' || typeof one === 'number' ? [String(one)] : [],
+    )
+  return { isForm: false, one: (name) => texts(name)[0] ?? '', all: texts }
+}
+
+/** The page of ours to which a form leads back: the plant's or the receiving list, else the sample's. */
+export function pagePath(from: string, sample: string, plant: string): string {
+  if (from === 'receiving') return '/receiving'
+  if (from === 'unplaced') return '/unplaced'
+  if (from === 'plant') return `/plants/${encodeURIComponent(plant)}`
+  return `/samples/${encodeURIComponent(canonical(sample))}`
+}
+
+/** The person who asks, or the response to give instead: that of the guard, or 403 to a key. */
+export function onlyPerson(principal: Principal | Response): Person | Response {
+  if (principal instanceof Response || principal.kind === 'person') return principal
+  return problemReply(
+    problem(
+      'not-yours',
+      403,
+      'Not yours to ask',
+      'Only a person records by hand; send events to /api/events.',
+    ),
+  )
+}
