@@ -3,7 +3,7 @@
 import { type FormEvent, useEffect, useRef } from 'react'
 import styles from '@/app/ui/BoardFilters.module.css'
 import { OPEN_STANDINGS } from '@/lib/hold/standing'
-import type { BoardFilter } from '@/lib/store/read/board/board'
+import type { BoardFilter } from '@/lib/store/read/board'
 import { filterNamed, LONGEST_SEARCH } from './boardAddress'
 
 /** Where an open sample can be; what is reported is settled. */

@@ -10,7 +10,7 @@ import { standingAt, standingWords } from '@/app/ui/words/standingWords'
 import { displayCode } from '@/lib/custody/kitCode'
 import { placeName } from '@/lib/schedule/placeName'
 import type { SampleRow } from '@/lib/store/projection/sampleRow'
-import type { Board } from '@/lib/store/read/board/board'
+import type { Board } from '@/lib/store/read/board'
 import { bandWords } from './bandWords'
 import styles from './PlantBand.module.css'
 

@@ -1,5 +1,5 @@
 import { capitalised, countOf, listed, numberWords } from '@/app/ui/words/numberWords'
-import type { Board } from '@/lib/store/read/board/board'
+import type { Board } from '@/lib/store/read/board'
 
 /** How many samples need someone today, as a heading, and the rest as the sentence under it. */
 export function boardSentence(counts: Board['counts']): { heading: string; rest: string } {

@@ -1,5 +1,5 @@
 import type { SampleRow } from '@/lib/store/projection/sampleRow'
-import type { Board } from '@/lib/store/read/board/board'
+import type { Board } from '@/lib/store/read/board'
 
 type Bands = Board['bands']
 

@@ -1,7 +1,7 @@
 'use client'
 import { type FocusEvent, type PointerEvent, useState } from 'react'
 
-import type { Board } from '@/lib/store/read/board/board'
+import type { Board } from '@/lib/store/read/board'
 import { countMoves, steadyBands } from './steadyBands'
 
 /**

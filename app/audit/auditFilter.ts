@@ -1,5 +1,5 @@
 import { DAY } from '@/lib/hold/zone'
-import type { AuditFilter } from '@/lib/store/read/audit/auditEntries'
+import type { AuditFilter } from '@/lib/store/read/auditEntries'
 
 /** The fields of the search in the record, as its address has them. Days are those of UTC, the last one included. */
 export interface AuditFields {

@@ -1,7 +1,7 @@
 import type { Metadata } from 'next'
 import { pageVisitor } from '@/lib/access/guard'
 import { scopeOf } from '@/lib/policy/principal'
-import { AUDIT_KEY, auditEntries } from '@/lib/store/read/audit/auditEntries'
+import { AUDIT_KEY, auditEntries } from '@/lib/store/read/auditEntries'
 import { sharedPool } from '@/lib/store/scope/sharedPool'
 import { AuditReport } from './AuditReport'
 import { auditFields, auditFilter } from './auditFilter'

@@ -8,7 +8,7 @@ import { dueLines } from '@/lib/schedule/owed'
 import { placeName } from '@/lib/schedule/placeName'
 
 import type { RegisterList } from '@/lib/store/ledger/registerEntries'
-import { dutyDates } from '@/lib/store/read/due/dutyDates'
+import { dutyDates } from '@/lib/store/read/due/dueWork'
 import { sharedPool } from '@/lib/store/scope/sharedPool'
 import { dueSentences } from './dueSentences'
 import { choicesOf, type FormState, SelectField, TextField } from './Field'

@@ -1,7 +1,7 @@
 import { mkdir } from 'node:fs/promises'
 import { join } from 'node:path'
 import { chromium } from 'playwright-core'
-import { board } from '@/lib/store/read/board/board'
+import { board } from '@/lib/store/read/board'
 import { loadDemo } from '@/prisma/demo/load'
 import { withEngine } from '@/tests/bench/benchServer'
 import { startBrowser } from '@/tests/setup/browserLaunch'

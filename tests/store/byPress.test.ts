@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
 import type { SampleRow } from '@/lib/store/projection/sampleRow'
-import { byPress } from '@/lib/store/read/board/board'
+import { byPress } from '@/lib/store/read/board'
 import { clock, row } from '../app/rowOf'
 
 const cutAt = Date.parse('2026-11-01T09:00:00Z')

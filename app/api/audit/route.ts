@@ -4,7 +4,7 @@ import { problemReply } from '@/lib/intake/answers/reply'
 import { problem } from '@/lib/intake/formats/problem'
 import type { CsvTable } from '@/lib/intake/formats/safeCsv'
 import { scopeOf } from '@/lib/policy/principal'
-import { type AuditEntry, auditEntries } from '@/lib/store/read/audit/auditEntries'
+import { type AuditEntry, auditEntries } from '@/lib/store/read/auditEntries'
 
 import { followPages } from '@/lib/store/scope/pages'
 import { sharedPool } from '@/lib/store/scope/sharedPool'

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { countMoves, steadyBands } from '@/app/(board)/steadyBands'
-import type { Board } from '@/lib/store/read/board/board'
+import type { Board } from '@/lib/store/read/board'
 import { row } from '../rowOf'
 
 const plant = { code: 'PL1', name: 'A plant', zone: 'Europe/Lisbon', maker: null }

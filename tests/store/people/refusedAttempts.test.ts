@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
 import { type RefusedAttempt, RefusedAttempts, type WriteRefused } from '@/lib/store/people/refusedAttempts'
-import { auditEntries } from '@/lib/store/read/audit/auditEntries'
+import { auditEntries } from '@/lib/store/read/auditEntries'
 import { record } from '@/lib/store/scope/audit'
 import { freshDatabase } from '../../setup/database'
 

@@ -14,7 +14,7 @@ import { asReader } from '../../projection/reader'
 import { ROW_COLUMNS, type SampleRow, type StoredSample, sampleRow } from '../../projection/sampleRow'
 import { SCORED_SAMPLES } from '../../projection/storedForecast'
 import { readJourney, type StoredJourney } from '../../projection/storedJourney'
-import { headingOf, type PlantHeading } from '../board/board'
+import { headingOf, type PlantHeading } from '../board'
 
 /** What laboratories should expect, from `asOf` (ms UTC) on. */
 export interface Arrivals {

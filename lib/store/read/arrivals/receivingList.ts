@@ -4,7 +4,7 @@ import type { Scope } from '@/lib/policy/scope'
 import { asReader } from '../../projection/reader'
 import { ROW_COLUMNS, type SampleRow, type StoredSample, sampleRow } from '../../projection/sampleRow'
 import { SCORED_SAMPLES } from '../../projection/storedForecast'
-import { headingOf, type PlantHeading } from '../board/board'
+import { headingOf, type PlantHeading } from '../board'
 
 /** What is on its way to laboratories, or at their door, at `asOf` (ms UTC). */
 export interface ReceivingList {

@@ -1,19 +1,22 @@
 import type pg from 'pg'
-import type { Register } from '@/lib/custody/register'
+import type { DutyContent } from '@/lib/custody/owedContents'
+import { entriesOf, Register } from '@/lib/custody/register'
+import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import { daysWithin } from '@/lib/lane/forecast/daysWithin'
 import { TRANSIT } from '@/lib/lane/model/lanesOf'
 import type { LaneRecord } from '@/lib/lane/model/record'
 import { includesSample, type Scope } from '@/lib/policy/scope'
 import { DutySamples } from '@/lib/schedule/dutySamples'
+import { testedProduct } from '@/lib/schedule/occurrences'
 import { overdueOf } from '@/lib/schedule/overdue'
 import type { Overdue } from '@/lib/schedule/overdueKinds'
-import { type Owed, owedOf, type Pace } from '@/lib/schedule/owed'
-
+import { nextTest, type Owed, owedOf, type Pace } from '@/lib/schedule/owed'
 import { type Snooze, withSnoozes } from '@/lib/schedule/snooze'
+import { currentRegister } from '../../ledger/currentRegister'
 import { keptRecord, laneRecord } from '../../projection/laneRecord'
 import { asReader } from '../../projection/reader'
 import { officeDays, officeOf } from '../../register/office'
-import { setScope } from '../../scope/scope'
+import { inScope, setScope } from '../../scope/scope'
 import { programmeSamples } from './programmeSamples'
 import { snoozesAt } from './snoozes'
 
@@ -93,4 +96,30 @@ function namesOf(
     if (made) products.set(made.code, made.name)
   }
   return { places, products, zones }
+}
+
+/** Whether the register has a duty of a plant, or for a laboratory, of a scope. */
+export function hasDuties(pool: pg.Pool, scope: Scope): Promise<boolean> {
+  return inScope(pool, 'all', async (client) => {
+    const register = await currentRegister(pool, client)
+    return [...register.duties.values()].some((duty) => {
+      if (scope === 'all' || scope.laboratories.includes(duty.laboratory)) return true
+      const plant = register.products.get(testedProduct(duty, register) ?? '')?.plant
+      return plant !== undefined && scope.plants.includes(plant)
+    })
+  })
+}
+
+/** How many tests after the next are told. */
+const MORE = 2
+
+/**
+ * The dates that a duty of `document` would give at `now` (ms UTC), by the lanes' record and the office's days: of its
+ * next test, and of those after it. The document need not be the register that holds. Null where there is none to come.
+ */
+export async function dutyDates(pool: pg.Pool, document: RegisterDocument, duty: DutyContent, now: number) {
+  const register = new Register(entriesOf(document, Number.NEGATIVE_INFINITY))
+  const pace = paceOf(await laneRecord(pool, now))
+  const office = officeDays(await inScope(pool, 'all', (client) => officeOf(client, register)))
+  return nextTest(duty, { register, pace, office, now }, MORE)
 }

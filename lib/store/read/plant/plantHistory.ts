@@ -5,8 +5,7 @@ import { asReader, type Reader } from '../../projection/reader'
 import { ROW_COLUMNS, type SampleRow, type StoredSample, sampleRow } from '../../projection/sampleRow'
 import { SCORED_SAMPLES } from '../../projection/storedForecast'
 import { cutPage, type Page } from '../../scope/pages'
-import type { PlantHeading } from '../board/board'
-import { findPlant } from '../board/seenPlant'
+import { headingOf, type PlantHeading } from '../board'
 
 /** A page of one plant's settled samples, the last settled first, at `asOf` (ms UTC). */
 export interface PlantHistory extends Page<SampleRow> {
@@ -45,6 +44,16 @@ export async function plantHistory(
     const page = await findSettled(reader, code, olderThan, most, now)
     return { asOf: now, isDemo: reader.isDemo, plant, total, ...page }
   })
+}
+
+/** The plant of a code, as a heading names it; null where the reader's scope lets see no such plant. */
+export async function findPlant({ client, register }: Reader, code: string): Promise<PlantHeading | null> {
+  // Every plant in sight, whichever was asked for: to look for one would take longer where it is another's.
+  const seen = await client.query<{ code: string }>(
+    "select distinct code from register_entry where kind = 'plant'",
+  )
+  const plant = register.plants.get(code)
+  return plant && seen.rows.some((row) => row.code === code) ? headingOf(code, plant) : null
 }
 
 /** How many samples of a plant are settled, as far as the reader's scope lets see them. */

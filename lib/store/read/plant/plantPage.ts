@@ -3,9 +3,8 @@ import type { Scope } from '@/lib/policy/scope'
 import { asReader } from '../../projection/reader'
 import { ROW_COLUMNS, type SampleRow, type StoredSample, sampleRow } from '../../projection/sampleRow'
 import { SCORED_SAMPLES } from '../../projection/storedForecast'
-import { byPress, type PlantHeading } from '../board/board'
-import { findPlant } from '../board/seenPlant'
-import { countSettled, findSettled } from './plantHistory'
+import { byPress, type PlantHeading } from '../board'
+import { countSettled, findPlant, findSettled } from './plantHistory'
 
 /** One plant at `asOf` (ms UTC). */
 export interface PlantPage {

@@ -4,19 +4,19 @@ import type { PlantContent } from '@/lib/custody/registerDocument'
 import type { Milestone } from '@/lib/hold/milestone'
 import { DEFAULT_THRESHOLDS, OPEN_STANDINGS, type OpenStanding } from '@/lib/hold/standing'
 import type { Scope } from '@/lib/policy/scope'
-import { isOwedSql } from '../../projection/owedSql'
-import { asReader } from '../../projection/reader'
+import { isOwedSql } from '../projection/owedSql'
+import { asReader } from '../projection/reader'
 import {
   REPLACED_BY,
   ROW_COLUMNS,
   type SampleRow,
   type StoredSample,
   sampleRow,
-} from '../../projection/sampleRow'
-import { isStanding, STANDING } from '../../projection/standingSql'
-import { SCORED_SAMPLES } from '../../projection/storedForecast'
-import type { Queryable } from '../../scope/transaction'
-import { type PlantAdvice, plantAdvice } from '../ship/plantAdvice'
+} from '../projection/sampleRow'
+import { isStanding, STANDING } from '../projection/standingSql'
+import { SCORED_SAMPLES } from '../projection/storedForecast'
+import type { Queryable } from '../scope/transaction'
+import { type PlantAdvice, plantAdvice } from './ship/plantAdvice'
 
 export interface BoardFilter {
   /** Part of a kit code, a waybill, a lot, or the code or name of a plant or product. */

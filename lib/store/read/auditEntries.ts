@@ -1,8 +1,8 @@
 import type pg from 'pg'
 import { z } from 'zod'
 import type { Scope } from '@/lib/policy/scope'
-import { cutPage, type Page } from '../../scope/pages'
-import { inScope } from '../../scope/scope'
+import { cutPage, type Page } from '../scope/pages'
+import { inScope } from '../scope/scope'
 
 /** One line of the record of who did what, as it is read. */
 export interface AuditEntry {

@@ -1,7 +1,7 @@
 import { beforeAll, describe, expect, test } from 'vitest'
-import { type AuditFilter, auditEntries } from '@/lib/store/read/audit/auditEntries'
+import { type AuditFilter, auditEntries } from '@/lib/store/read/auditEntries'
 import { type Actor, record } from '@/lib/store/scope/audit'
-import { freshDatabase, type TestDatabase } from '../../../setup/database'
+import { freshDatabase, type TestDatabase } from '../../setup/database'
 
 const DAY_START = Date.parse('2026-11-10T00:00:00Z')
 const ONE: Actor = { who: 'person p1', name: 'One Person', address: '192.0.2.1' }
