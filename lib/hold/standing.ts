@@ -2,7 +2,8 @@ import { type Clock, stateAt } from './clock'
 
 export const OPEN_STANDINGS = ['lapsed', 'at risk', 'tight', 'sound'] as const
 export type OpenStanding = (typeof OPEN_STANDINGS)[number]
-export type SettledStanding = 'lapsed' | 'ended' | 'unproven' | 'kept'
+export const SETTLED_STANDINGS = ['lapsed', 'ended', 'unproven', 'kept'] as const
+export type SettledStanding = (typeof SETTLED_STANDINGS)[number]
 export type Standing = OpenStanding | SettledStanding
 
 /** Chances of missing its due (0 to 1) from which a clock is called tight, and at risk. */

@@ -1,15 +1,10 @@
+import { z } from 'zod'
 import type { Register } from '@/lib/custody/register'
+import { limit, PURPOSES } from '@/lib/custody/registerDocument'
 import { type Clock, stateAt } from '@/lib/hold/clock'
-import { MILESTONE_ORDER, MILESTONES, type Milestone } from '@/lib/hold/milestone'
-import { bindingClock, openStanding, type SettledStanding, type Standing } from '@/lib/hold/standing'
-import {
-  AT_RISK_AT,
-  FORECAST_COLUMNS,
-  type ForecastColumns,
-  type SampleForecast,
-  sampleForecast,
-  TIGHT_AT,
-} from './storedForecast'
+import { ENDINGS, MILESTONE_ORDER, MILESTONES, type Milestone } from '@/lib/hold/milestone'
+import { bindingClock, openStanding, SETTLED_STANDINGS, type Standing } from '@/lib/hold/standing'
+import { AT_RISK_AT, forecastColumns, type SampleForecast, sampleForecast, TIGHT_AT } from './storedForecast'
 
 /** One sample as a list shows it. Instants in ms UTC. */
 export interface SampleRow {
@@ -49,31 +44,45 @@ export interface SampleRow {
   flags: string[]
 }
 
-/** A row of `SCORED_SAMPLES`, as `ROW_COLUMNS` selects it. */
-export interface StoredSample extends ForecastColumns {
-  code: string
-  plant: string
-  laboratory: string
-  service: string | null
-  product: string | null
-  lot: string | null
-  protocol: string | null
-  purpose: string
-  issued_at: Date
-  stage: Milestone | null
-  stage_at: Date | null
-  settled: SettledStanding | null
-  settled_at: Date | null
-  ending: string | null
-  replaced_by: string | null
-  tight_at: Date | null
-  at_risk_at: Date | null
-  due_at: Date | null
-  has_lapsed: boolean
-  clocks: Clock[]
-  milestones: { milestone: Milestone; at: number }[]
-  flags: string[]
-}
+/** A clock as the column `sample.clocks` keeps it. */
+export const storedClock = z.strictObject({
+  limit,
+  startedAt: z.number().nullable(),
+  stoppedAt: z.number().nullable(),
+  dueAt: z.number().nullable(),
+  firstDueAt: z.number().nullable(),
+  isEnded: z.boolean(),
+  isNotReported: z.boolean(),
+})
+
+/** A row of `SCORED_SAMPLES`, as `ROW_COLUMNS` selects it; its keys are the columns, in their order. */
+export const storedSample = z.object({
+  code: z.string(),
+  plant: z.string(),
+  laboratory: z.string(),
+  service: z.string().nullable(),
+  product: z.string().nullable(),
+  lot: z.string().nullable(),
+  protocol: z.string().nullable(),
+  purpose: z.enum(PURPOSES),
+  issued_at: z.date(),
+  stage: z.enum(MILESTONES).nullable(),
+  stage_at: z.date().nullable(),
+  settled: z.enum(SETTLED_STANDINGS).nullable(),
+  settled_at: z.date().nullable(),
+  ending: z.enum(ENDINGS).nullable(),
+  replaced_by: z.string().nullable(),
+  tight_at: z.date().nullable(),
+  at_risk_at: z.date().nullable(),
+  due_at: z.date().nullable(),
+  has_lapsed: z.boolean(),
+  clocks: z.array(storedClock),
+  milestones: z.array(z.strictObject({ milestone: z.enum(MILESTONES), at: z.number() })),
+  flags: z.array(z.string()),
+  ...forecastColumns.shape,
+})
+
+export type StoredSample = z.infer<typeof storedSample>
 
 /**
  * The kit that replaces a sample: one that the register issued in its place, or one that an event names. Where nothing is
@@ -82,7 +91,16 @@ export interface StoredSample extends ForecastColumns {
 export const REPLACED_BY =
   'coalesce((select (array_agg(r.code order by r.code))[1] from sample r where r.replaces = sample.code), replaced_by)'
 
-export const ROW_COLUMNS = `code, plant, laboratory, service, product, lot, protocol, purpose, issued_at, stage, stage_at, settled, settled_at, ending, ${REPLACED_BY} as replaced_by, ${TIGHT_AT} as tight_at, ${AT_RISK_AT} as at_risk_at, due_at, has_lapsed, clocks, milestones, flags, ${FORECAST_COLUMNS}`
+const WORKED_OUT = new Map([
+  ['replaced_by', REPLACED_BY],
+  ['tight_at', TIGHT_AT],
+  ['at_risk_at', AT_RISK_AT],
+])
+
+/** The columns of `storedSample`, for `select ... from` `SCORED_SAMPLES`. */
+export const ROW_COLUMNS = Object.keys(storedSample.shape)
+  .map((name) => (WORKED_OUT.has(name) ? `${WORKED_OUT.get(name)} as ${name}` : name))
+  .join(', ')
 
 /** What a list shows of a stored sample at `now` (ms UTC). */
 export function sampleRow(stored: StoredSample, register: Register, now: number): SampleRow {

@@ -1,5 +1,7 @@
-import type { DayChance, Forecast } from '@/lib/lane/forecast/forecast'
-import type { Score, ScoredForecast } from './scoreOf'
+import { z } from 'zod'
+import { MILESTONES } from '@/lib/hold/milestone'
+import type { DayChance } from '@/lib/lane/forecast/forecast'
+import type { Score } from './scoreOf'
 
 /** What a list shows of the forecast of the clock that binds a sample. Chances are 0 to 1, days day numbers. */
 export interface SampleForecast {
@@ -20,15 +22,48 @@ export interface SampleForecast {
   scoredAt: number
 }
 
-/** The column `forecast.detail`. */
-export interface StoredForecast {
-  /** Chances to be missed of every running clock that has a forecast, by the limit's name. */
-  risks: Record<string, number>
-  binding: Pick<Forecast, 'p10' | 'p50' | 'p90' | 'days'> | null
-  forecasts: ScoredForecast[]
-}
+const stopDays = z.strictObject({
+  p10: z.number().nullable(),
+  p50: z.number().nullable(),
+  p90: z.number().nullable(),
+  days: z.array(z.strictObject({ day: z.number(), chance: z.number() })).readonly(),
+})
 
-export function storedForecast({ binding, forecasts }: Score): StoredForecast {
+const forecastStage = z.strictObject({
+  stage: z.strictObject({ from: z.enum(MILESTONES), to: z.enum(MILESTONES) }),
+  levels: z.array(z.string()).readonly(),
+  evidence: z.strictObject({
+    level: z.string().nullable(),
+    arrivals: z.number(),
+    consignments: z.number(),
+    unfadedConsignments: z.number(),
+    borrowedShare: z.number(),
+  }),
+  notBeforeStep: z.number(),
+})
+
+/** The column `forecast.detail`. */
+export const forecastDetail = z.strictObject({
+  /** Chances to be missed of every running clock that has a forecast, by the limit's name. */
+  risks: z.record(z.string(), z.number()),
+  binding: stopDays.nullable(),
+  /** As `ScoredForecast` says. */
+  forecasts: z.array(
+    stopDays.extend({
+      limit: z.string(),
+      risk: z.number(),
+      low: z.number(),
+      high: z.number(),
+      never: z.number(),
+      stages: z.array(forecastStage).readonly(),
+      needsOpening: z.boolean(),
+      tightAt: z.number().nullable(),
+      atRiskAt: z.number().nullable(),
+    }),
+  ),
+})
+
+export function storedForecast({ binding, forecasts }: Score): z.infer<typeof forecastDetail> {
   return {
     risks: Object.fromEntries(forecasts.map(({ limit, risk }) => [limit, risk])),
     binding: binding && {
@@ -49,18 +84,16 @@ function rounded(days: readonly DayChance[]): DayChance[] {
 }
 
 /** What `SCORED_SAMPLES` adds to a row of the table `sample`; all null where no forecast stands. */
-export interface ForecastColumns {
-  forecast_limit: string | null
-  risk: number | null
-  low: number | null
-  high: number | null
-  needs_opening: boolean | null
-  scored_at: Date | null
-  risks: StoredForecast['risks'] | null
-  binding: StoredForecast['binding']
-}
-
-export const FORECAST_COLUMNS = 'forecast_limit, risk, low, high, needs_opening, scored_at, risks, binding'
+export const forecastColumns = z.object({
+  forecast_limit: z.string().nullable(),
+  risk: z.number().nullable(),
+  low: z.number().nullable(),
+  high: z.number().nullable(),
+  needs_opening: z.boolean().nullable(),
+  scored_at: z.date().nullable(),
+  risks: forecastDetail.shape.risks.nullable(),
+  binding: forecastDetail.shape.binding,
+})
 
 /**
  * The samples, each with its forecast where one stands: `tight_at` and `at_risk_at` of the sample are the turns by the
@@ -76,16 +109,19 @@ export const TIGHT_AT = 'case when forecast_limit is null then tight_at else ris
 export const AT_RISK_AT = 'case when forecast_limit is null then at_risk_at else risk_at_risk_at end'
 
 /** The forecast of the clock of this limit; null where none stands or it is of another. */
-export function sampleForecast(row: ForecastColumns, limit: string | undefined): SampleForecast | null {
-  if (row.risk === null || row.binding === null || row.forecast_limit !== limit || limit === undefined)
-    return null
+export function sampleForecast(
+  { forecast_limit, risk, low, high, needs_opening, scored_at, binding }: z.infer<typeof forecastColumns>,
+  limit: string | undefined,
+): SampleForecast | null {
+  if (limit === undefined || forecast_limit !== limit) return null
+  if (risk === null || low === null || high === null || scored_at === null || binding === null) return null
   return {
     limit,
-    risk: row.risk,
-    low: row.low as number,
-    high: row.high as number,
-    ...row.binding,
-    needsOpening: row.needs_opening === true,
-    scoredAt: (row.scored_at as Date).getTime(),
+    risk,
+    low,
+    high,
+    ...binding,
+    needsOpening: needs_opening === true,
+    scoredAt: scored_at.getTime(),
   }
 }

@@ -1,16 +1,32 @@
-import type { Milestone } from '@/lib/hold/milestone'
-import type { Journey, JourneyEnding } from '@/lib/lane/model/journey'
+import { z } from 'zod'
+import { ENDINGS, MILESTONES } from '@/lib/hold/milestone'
+import type { Journey } from '@/lib/lane/model/journey'
+
+const milestone = z.enum(MILESTONES)
 
 /** A journey as the column `sample.journey` keeps it, without what stands in the row beside it. Instants in ms UTC. */
-export interface StoredJourney {
-  service: string | null
-  consignment: string | null
-  ending: JourneyEnding | null
+export const journeyColumn = z.strictObject({
+  service: z.string().nullable(),
+  consignment: z.string().nullable(),
+  ending: z.strictObject({ kind: z.enum(ENDINGS), at: z.number(), knownAt: z.number() }).nullable(),
   /** Milestone, earliest and latest reading, when it became known, and when it was taken out. */
-  reports: readonly (readonly [Milestone, number, number, number, number | null])[]
+  reports: z
+    .array(z.tuple([milestone, z.number(), z.number(), z.number(), z.number().nullable()]).readonly())
+    .readonly(),
   /** The first due of its clocks by the milestone that stops them; absent where the row was written before it was kept. */
-  dueAts?: Partial<Record<Milestone, number>>
-}
+  dueAts: z.partialRecord(milestone, z.number()).optional(),
+})
+
+export type StoredJourney = z.infer<typeof journeyColumn>
+
+/** What of a row of the table `sample` a journey is read from. */
+export const journeyRow = z.object({
+  code: z.string(),
+  plant: z.string(),
+  laboratory: z.string(),
+  issued_at: z.date(),
+  journey: journeyColumn,
+})
 
 export function storedJourney({
   service,
@@ -35,13 +51,7 @@ export function storedJourney({
 }
 
 /** A journey from a row of the table `sample`. */
-export function readJourney(row: {
-  code: string
-  plant: string
-  laboratory: string
-  issued_at: Date
-  journey: StoredJourney
-}): Journey {
+export function readJourney(row: z.infer<typeof journeyRow>): Journey {
   const { code, plant, laboratory, journey } = row
   return {
     code,

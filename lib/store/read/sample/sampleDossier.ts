@@ -1,4 +1,5 @@
 import type pg from 'pg'
+import { z } from 'zod'
 import { keyOf, maySpeakOf } from '@/lib/custody/event'
 import { canonical, isKitCode } from '@/lib/custody/kitCode'
 import { placeEvents } from '@/lib/custody/placing'
@@ -12,9 +13,10 @@ import { kitsOf } from '../../ledger/currentRegister'
 import { readLedgerEvent } from '../../projection/derive'
 import { eventsBearing, touching } from '../../projection/eventsBearing'
 import { asReader } from '../../projection/reader'
-import { ROW_COLUMNS, type SampleRow, type StoredSample, sampleRow } from '../../projection/sampleRow'
-import { SCORED_SAMPLES, type StoredForecast } from '../../projection/storedForecast'
+import { ROW_COLUMNS, type SampleRow, sampleRow, storedSample } from '../../projection/sampleRow'
+import { forecastDetail, SCORED_SAMPLES } from '../../projection/storedForecast'
 import { setScope } from '../../scope/scope'
+import { statement } from '../../scope/statement'
 import { type ToldForecast, toldForecast } from './toldForecast'
 
 /** Everything there is on one sample at `asOf` (ms UTC). */
@@ -39,6 +41,13 @@ export interface SampleDossier {
   replaces: string | null
 }
 
+const ROW = statement(storedSample, `select ${ROW_COLUMNS} from ${SCORED_SAMPLES} where code = $1`)
+
+const FORECASTS = statement(
+  z.object({ forecasts: forecastDetail.shape.forecasts.nullable() }),
+  "select detail -> 'forecasts' as forecasts from forecast where code = $1",
+)
+
 /**
  * The dossier of a sample by its kit code, however written, at `now` (ms UTC); null where no kit has it, or `scope`
  * does not let see it. Who sees the sample sees every event placed on it, those of its consignment among them.
@@ -52,17 +61,10 @@ export async function sampleDossier(
   const kitCode = canonical(code)
   if (!isKitCode(kitCode)) return null
   return asReader(pool, scope, now, async ({ client, register, isDemo }) => {
-    const { rows } = await client.query<StoredSample>(
-      `select ${ROW_COLUMNS} from ${SCORED_SAMPLES} where code = $1`,
-      [kitCode],
-    )
-    const stored = rows[0]
+    const stored = await ROW.first(client, [kitCode])
     if (!stored) return null
     await setScope(client, 'all')
-    const scored = await client.query<{ forecasts: StoredForecast['forecasts'] | null }>(
-      "select detail -> 'forecasts' as forecasts from forecast where code = $1",
-      [kitCode],
-    )
+    const scored = await FORECASTS.first(client, [kitCode])
     const kit = (await kitsOf(client, [kitCode])).get(kitCode) as Kit
     const bearing = await eventsBearing(client, touching([kitCode]))
     const read = bearing.map((event) => readLedgerEvent(event, register))
@@ -89,7 +91,7 @@ export async function sampleDossier(
       productName: register.productAt(kit.plant, sample.product)?.name ?? null,
       protocolName: sample.protocol === null ? null : (register.protocols.get(sample.protocol)?.name ?? null),
       thresholds: register.thresholdsOf(sample.protocol),
-      forecasts: (scored.rows[0]?.forecasts ?? []).map((one) => toldForecast(one, kit, scope)),
+      forecasts: (scored?.forecasts ?? []).map((one) => toldForecast(one, kit, scope)),
       reckonings: Object.fromEntries(
         sample.clocks.map(({ limit, startedAt }) => [
           limit.name,
