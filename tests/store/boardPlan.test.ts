@@ -3,7 +3,8 @@ import { UNRESTRICTED } from '@/lib/custody/event'
 import type { Scope } from '@/lib/policy/scope'
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
 import { SCORED_SAMPLES } from '@/lib/store/projection/storedForecast'
-import { settledSql } from '@/lib/store/read/plant/plantHistory'
+import { PRESSING_SQL } from '@/lib/store/read/board'
+import { SETTLED_SQL } from '@/lib/store/read/plant/plantHistory'
 import { applyRegister } from '@/lib/store/register/applyRegister'
 import { inScope } from '@/lib/store/scope/scope'
 import { manyEvents, manyKits } from '@/tests/bench/manyEvents'
@@ -35,13 +36,28 @@ async function planOf(sql: string, values: unknown[] = [], scope: Scope = 'all')
 }
 
 describe('with thousands of settled samples', () => {
-  test('the board finds the open ones by an index', async () => {
-    const plan = await planOf(
-      'select code from sample where settled is null order by pressing_at, code limit 401',
-    )
-    expect(plan).toMatch(/sample_open_by_press/)
-    expect(plan).not.toMatch(/Seq Scan/)
-  })
+  test.each([
+    ['nothing', [null, null, null, null], []],
+    ['kits that are only issued', ['issued', null, null, null], ['(stage IS NULL)']],
+    [
+      'a stage and a standing',
+      ['dispatched', null, null, 'tight'],
+      ["(stage = 'dispatched'::text)", 'tight'],
+    ],
+    ['words', [null, '%word%', null, null], ["(search ~~ '%word%'::text)"]],
+    ['words with a code in them', [null, '%wo%', '%0%', null], ["OR (search ~~ '%0%'::text)"]],
+  ])(
+    'the board asked for %s finds the open ones by an index, and tells of nothing else',
+    async (_, asked, conditions) => {
+      const plan = await planOf(PRESSING_SQL, [new Date(NOW), ...asked])
+      expect(plan).toMatch(/sample_open_by_press/)
+      expect(plan).not.toMatch(/Seq Scan on sample( |$)/m)
+      for (const condition of conditions) expect(plan).toContain(condition)
+      expect(plan.includes('stage')).toBe(asked[0] !== null)
+      expect(plan.includes('search')).toBe(asked[1] !== null)
+      expect(plan.includes('CASE')).toBe(asked[3] !== null)
+    },
+  )
 
   test.each<[string, Scope]>([
     ['an administrator', 'all'],
@@ -49,8 +65,8 @@ describe('with thousands of settled samples', () => {
     ['the laboratory’s desk', { plants: [], laboratories: ['LB1'] }],
   ])('for %s, a page of those of a plant is found by an index, in its order', async (_, scope) => {
     for (const isOlder of [false, true]) {
-      const below = isOlder ? [new Date(NOW), KEY_CODE] : []
-      const plan = await planOf(settledSql(isOlder, 50), ['PB1', ...below], scope)
+      const below = isOlder ? [new Date(NOW), KEY_CODE] : [null, null]
+      const plan = await planOf(SETTLED_SQL, ['PB1', 51, ...below], scope)
       expect(plan).toMatch(/Index Scan Backward using sample_settled/)
       expect(plan).not.toMatch(/Seq Scan on sample|Sort Key: sample/)
       expect(plan.includes('ROW(settled_at, code) < ')).toBe(isOlder)

@@ -3,24 +3,26 @@ import { z } from 'zod'
 import type { Scope } from '@/lib/policy/scope'
 import { cutPage, type Page } from '../scope/pages'
 import { inScope } from '../scope/scope'
+import { statement } from '../scope/statement'
 
-/** One line of the record of who did what, as it is read. */
-export interface AuditEntry {
+const storedEntry = z.object({
   /** Lines are numbered in the order in which they were written. */
-  seq: string
-  /** ms UTC. */
-  at: number
-  who: string
-  whoName: string
-  address: string | null
-  what: string
-  subject: string | null
-  before: unknown
-  after: unknown
-  outcome: 'done' | 'refused'
+  seq: z.string(),
+  at: z.date(),
+  who: z.string(),
+  whoName: z.string(),
+  address: z.string().nullable(),
+  what: z.string(),
+  subject: z.string().nullable(),
+  before: z.unknown(),
+  after: z.unknown(),
+  outcome: z.enum(['done', 'refused']),
   /** How many refused attempts the line sums. */
-  count: number
-}
+  count: z.number(),
+})
+
+/** One line of the record of who did what, as it is read; `at` in ms UTC. */
+export type AuditEntry = Omit<z.infer<typeof storedEntry>, 'at'> & { at: number }
 
 /** Which lines are wanted; what is absent does not limit. Words are looked for anywhere, in capitals or small letters. */
 export interface AuditFilter {
@@ -36,10 +38,19 @@ export interface AuditFilter {
 /** What pages of the record are cut by: the number of a line. */
 export const AUDIT_KEY = z.string().regex(/^\d{1,18}$/)
 
-interface StoredEntry extends Omit<AuditEntry, 'at' | 'whoName'> {
-  at: Date
-  who_name: string
-}
+const NEWEST = statement(
+  storedEntry,
+  `select seq::text, at, who, who_name as "whoName", address, what, subject, before, after, outcome, count
+   from audit_entry
+   where ($1::text is null or who ilike $1 or who_name ilike $1 or address ilike $1)
+     and ($2::text is null or what ilike $2)
+     and ($3::text is null or subject ilike $3)
+     and ($4::timestamptz is null or at >= $4)
+     and ($5::timestamptz is null or at < $5)
+     and ($6::text is null or outcome = $6)
+     and ($7::bigint is null or seq < $7)
+   order by audit_entry.seq desc limit $8`,
+)
 
 /**
  * The newest lines that a filter lets through, at most `most`, of those numbered below `olderThan` (an `AUDIT_KEY`) where it
@@ -52,34 +63,20 @@ export async function auditEntries(
   olderThan: string | null,
   most: number,
 ): Promise<Page<AuditEntry>> {
-  const { conditions, values } = conditionsOf(filter, olderThan)
-  const { rows } = await inScope(pool, scope, (client) =>
-    client.query<StoredEntry>(
-      `select seq::text, at, who, who_name, address, what, subject, before, after, outcome, count
-       from audit_entry where ${conditions.join(' and ')} order by audit_entry.seq desc limit ${Math.floor(most) + 1}`,
-      values,
-    ),
+  const { who, what, subject, fromAt, untilAt, outcome } = filter
+  const instant = (at: number | undefined) => (at === undefined ? null : new Date(at))
+  const rows = await inScope(pool, scope, (client) =>
+    NEWEST.all(client, [
+      ...[who, what, subject].map(somewhere),
+      instant(fromAt),
+      instant(untilAt),
+      outcome,
+      olderThan,
+      Math.floor(most) + 1,
+    ]),
   )
-  const entries = rows.map(({ at, who_name, ...rest }) => ({ ...rest, at: at.getTime(), whoName: who_name }))
+  const entries = rows.map((row) => ({ ...row, at: row.at.getTime() }))
   return cutPage(entries, most, ({ seq }) => seq)
-}
-
-function conditionsOf(filter: AuditFilter, olderThan: string | null) {
-  const conditions = ['true']
-  const values: unknown[] = []
-  const need = (condition: (position: string) => string, value: unknown) => {
-    if (value === undefined || value === null) return
-    values.push(value)
-    conditions.push(condition(`$${values.length}`))
-  }
-  need((p) => `(who ilike ${p} or who_name ilike ${p} or address ilike ${p})`, somewhere(filter.who))
-  need((p) => `what ilike ${p}`, somewhere(filter.what))
-  need((p) => `subject ilike ${p}`, somewhere(filter.subject))
-  need((p) => `at >= ${p}`, filter.fromAt === undefined ? undefined : new Date(filter.fromAt))
-  need((p) => `at < ${p}`, filter.untilAt === undefined ? undefined : new Date(filter.untilAt))
-  need((p) => `outcome = ${p}`, filter.outcome)
-  need((p) => `seq < ${p}::bigint`, olderThan)
-  return { conditions, values }
 }
 
 /** A pattern that finds the words as they stand, whatever signs are in them. */

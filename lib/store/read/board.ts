@@ -1,4 +1,5 @@
 import type pg from 'pg'
+import { z } from 'zod'
 import { canonical } from '@/lib/custody/kitCode'
 import type { PlantContent } from '@/lib/custody/registerDocument'
 import type { Milestone } from '@/lib/hold/milestone'
@@ -12,9 +13,11 @@ import {
   type SampleRow,
   type StoredSample,
   sampleRow,
+  storedSample,
 } from '../projection/sampleRow'
-import { isStanding, STANDING } from '../projection/standingSql'
+import { STANDING } from '../projection/standingSql'
 import { SCORED_SAMPLES } from '../projection/storedForecast'
+import { statement } from '../scope/statement'
 import type { Queryable } from '../scope/transaction'
 import { type PlantAdvice, plantAdvice } from './ship/plantAdvice'
 
@@ -33,23 +36,23 @@ export interface PlantHeading {
   maker: string | null
 }
 
+/** Of the lapsed, those replaced have another sample in their place, and those not owed need none. */
+const openCounts = z.object({
+  open: z.number(),
+  lapsed: z.number(),
+  replaced: z.number(),
+  notOwed: z.number(),
+  atRisk: z.number(),
+  tight: z.number(),
+  sound: z.number(),
+})
+
 /** The board at `asOf` (ms UTC). */
 export interface Board {
   asOf: number
   isDemo: boolean
-  /**
-   * Over all open samples, whatever the filter. Of the lapsed, those replaced have another sample in their place, and those
-   * not owed need none.
-   */
-  counts: {
-    open: number
-    lapsed: number
-    replaced: number
-    notOwed: number
-    atRisk: number
-    tight: number
-    sound: number
-  }
+  /** Over all open samples, whatever the filter. */
+  counts: z.infer<typeof openCounts>
   /** Some sample is settled: where none is open, all are done rather than none begun. */
   hasSettled: boolean
   /** Events that fit nothing. */
@@ -67,9 +70,10 @@ const MOST_SETTLED = 100
 /** The board of the plants in `scope` at `now` (ms UTC): open samples, most pressing first. */
 export async function board(pool: pg.Pool, scope: Scope, filter: BoardFilter, now: number): Promise<Board> {
   return asReader(pool, scope, now, async ({ client, register, isDemo }) => {
-    const { unplaced, hasSettled, ...counts } = await countOpen(client, now)
+    const { unplaced, hasSettled, ...counts } = await COUNTS.one(client, [new Date(now)])
     const open = await findOpen(client, filter, now)
-    const settled = filter.search?.trim() && !filter.standing ? await findSettled(client, filter) : []
+    const settled =
+      filter.search?.trim() && !filter.standing ? await SETTLED.all(client, valuesOf(filter, now)) : []
     const rowsOf = (stored: readonly StoredSample[]) => stored.map((one) => sampleRow(one, register, now))
     const shown = rowsOf(open.rows).sort(byPress).slice(0, MOST_ROWS)
     const bands = bandsOf([...shown, ...rowsOf(settled)], (code) =>
@@ -96,45 +100,59 @@ export function headingOf(code: string, plant: PlantContent | undefined): PlantH
   return { code, name: plant?.name ?? code, zone: plant?.zone ?? 'UTC', maker: plant?.maker ?? null }
 }
 
-async function countOpen(db: Queryable, now: number) {
-  const { rows } = await db.query<Board['counts'] & { unplaced: number; hasSettled: boolean }>(
-    `select count(*)::int as open,
-       (count(*) filter (where standing = 'lapsed'))::int as lapsed,
-       (count(*) filter (where standing = 'lapsed' and ${REPLACED_BY} is not null))::int as replaced,
-       (count(*) filter (where standing = 'lapsed' and ${REPLACED_BY} is null and not ${isOwedSql()}))::int as "notOwed",
-       (count(*) filter (where standing = 'at risk'))::int as "atRisk",
-       (count(*) filter (where standing = 'tight'))::int as tight,
-       (count(*) filter (where standing = 'sound'))::int as sound,
-       (select count(*)::int from unplaced) as unplaced,
-       exists (select from sample where settled is not null) as "hasSettled"
-     from (select code, purpose, replaced_by, ${STANDING} as standing from ${SCORED_SAMPLES} where settled is null) as sample`,
-    [new Date(now)],
-  )
-  return rows[0] as (typeof rows)[number]
+const COUNTS = statement(
+  openCounts.extend({ unplaced: z.number(), hasSettled: z.boolean() }),
+  `select count(*)::int as open,
+     (count(*) filter (where standing = 'lapsed'))::int as lapsed,
+     (count(*) filter (where standing = 'lapsed' and ${REPLACED_BY} is not null))::int as replaced,
+     (count(*) filter (where standing = 'lapsed' and ${REPLACED_BY} is null and not ${isOwedSql()}))::int as "notOwed",
+     (count(*) filter (where standing = 'at risk'))::int as "atRisk",
+     (count(*) filter (where standing = 'tight'))::int as tight,
+     (count(*) filter (where standing = 'sound'))::int as sound,
+     (select count(*)::int from unplaced) as unplaced,
+     exists (select from sample where settled is not null) as "hasSettled"
+   from (select code, purpose, replaced_by, ${STANDING} as standing from ${SCORED_SAMPLES} where settled is null) as sample`,
+)
+
+/**
+ * What a filter asks of a sample's stage ($2, or "issued") and its words ($3 and $4, patterns). What is null does not limit,
+ * and costs nothing: plans are made for the values.
+ */
+const MATCHES = `case when $2::text is null then true when $2 = 'issued' then stage is null else stage = $2 end
+  and ($3::text is null or search like $3 or search like $4)`
+/** The same of open samples, with now as $1 and a standing as $5. */
+const OPEN = `${SCORED_SAMPLES} where settled is null and ($5::text is null or (${STANDING}) = $5) and ${MATCHES}`
+
+/** The open samples that a filter lets through, by what presses first. */
+export const PRESSING_SQL = `select ${ROW_COLUMNS} from ${OPEN} order by pressing_at, code limit ${MOST_ROWS + 1}`
+const PRESSING = statement(storedSample, PRESSING_SQL)
+const TURNED = statement(
+  storedSample,
+  `select ${ROW_COLUMNS} from ${OPEN} and risk_tight_at <= $1 order by risk_at_risk_at, code limit ${MOST_ROWS + 1}`,
+)
+const MATCHING = statement(
+  z.object({ matching: z.number() }),
+  `select count(*)::int as matching from ${OPEN}`,
+)
+const SETTLED = statement(
+  storedSample,
+  `select ${ROW_COLUMNS} from ${SCORED_SAMPLES}
+   where settled is not null and $1::timestamptz is not null and ${MATCHES}
+   order by settled_at desc, code limit ${MOST_SETTLED}`,
+)
+
+/** The values $1 to $4 of a filter. */
+function valuesOf({ stage, search }: BoardFilter, now: number) {
+  return [new Date(now), stage, ...patternsOf(search?.trim().toLowerCase())]
 }
 
-/** Conditions of a filter beyond the standing, with values from $2 on. */
-function conditionsOf(filter: BoardFilter): { conditions: string[]; values: string[] } {
-  const conditions: string[] = []
-  const values: string[] = []
-  const value = (text: string) => `$${values.push(text) + 1}`
-  if (filter.stage === 'issued') conditions.push('stage is null')
-  else if (filter.stage) conditions.push(`stage = ${value(filter.stage)}`)
-  const words = filter.search?.trim().toLowerCase()
-  // No stored text holds NUL, and PostgreSQL refuses to be asked for it.
-  if (words?.includes('\u0000')) conditions.push('false')
-  else if (words) {
-    const code = canonical(words).toLowerCase()
-    const plain = `search like ${value(`%${escapeLike(words)}%`)}`
-    conditions.push(
-      code === '' || code === words ? plain : `(${plain} or search like ${value(`%${escapeLike(code)}%`)})`,
-    )
-  }
-  return { conditions, values }
-}
-
-function escapeLike(text: string): string {
-  return text.replace(/[\\%_]/g, (character) => `\\${character}`)
+function patternsOf(words: string | undefined): (string | null)[] {
+  if (!words) return [null, null]
+  // No stored text holds NUL, and PostgreSQL refuses to be asked for it; no sample's words are empty.
+  if (words.includes('\u0000')) return ['', null]
+  const code = canonical(words).toLowerCase()
+  const containing = (text: string) => `%${text.replace(/[\\%_]/g, '\\$&')}%`
+  return [containing(words), code === '' || code === words ? null : containing(code)]
 }
 
 /**
@@ -142,39 +160,13 @@ function escapeLike(text: string): string {
  * calls tight or worse though others press before them.
  */
 async function findOpen(db: Queryable, filter: BoardFilter, now: number) {
-  const { conditions, values } = conditionsOf(filter)
-  const where = [
-    'settled is null',
-    ...(filter.standing ? [isStanding(filter.standing)] : ['$1::timestamptz is not null']),
-    ...conditions,
-  ].join(' and ')
-  const find = async (rest: string) => {
-    const { rows } = await db.query<StoredSample>(
-      `select ${ROW_COLUMNS} from ${SCORED_SAMPLES} where ${where} ${rest} limit ${MOST_ROWS + 1}`,
-      [new Date(now), ...values],
-    )
-    return rows
-  }
-  const rows = await find('order by pressing_at, code')
+  const values = [...valuesOf(filter, now), filter.standing]
+  const rows = await PRESSING.all(db, values)
   if (rows.length <= MOST_ROWS) return { rows, matching: rows.length }
-  const turned = await find('and risk_tight_at <= $1 order by risk_at_risk_at, code')
-  const { rows: counted } = await db.query<{ matching: number }>(
-    `select count(*)::int as matching from ${SCORED_SAMPLES} where ${where}`,
-    [new Date(now), ...values],
-  )
+  const turned = await TURNED.all(db, values)
+  const { matching } = await MATCHING.one(db, values)
   const found = new Map([...rows, ...turned].map((row) => [row.code, row]))
-  return { rows: [...found.values()], matching: counted[0]?.matching ?? rows.length }
-}
-
-async function findSettled(db: Queryable, filter: BoardFilter): Promise<StoredSample[]> {
-  const { conditions, values } = conditionsOf(filter)
-  const { rows } = await db.query<StoredSample>(
-    `select ${ROW_COLUMNS} from ${SCORED_SAMPLES}
-     where settled is not null and $1::text is null and ${conditions.join(' and ')}
-     order by settled_at desc, code limit ${MOST_SETTLED}`,
-    [null, ...values],
-  )
-  return rows
+  return { rows: [...found.values()], matching }
 }
 
 /** Rows under their plants: within a plant and among plants the most pressing first. */

@@ -1,4 +1,5 @@
 import type pg from 'pg'
+import type { z } from 'zod'
 import type { Register } from '@/lib/custody/register'
 import { type Calendar, openDayFrom } from '@/lib/hold/calendar'
 import { CUT_AND_NOT_RECEIVED } from '@/lib/hold/milestone'
@@ -11,9 +12,10 @@ import type { LaneRecord } from '@/lib/lane/model/record'
 import type { Scope } from '@/lib/policy/scope'
 import { laneRecord } from '../../projection/laneRecord'
 import { asReader } from '../../projection/reader'
-import { ROW_COLUMNS, type SampleRow, type StoredSample, sampleRow } from '../../projection/sampleRow'
+import { ROW_COLUMNS, type SampleRow, sampleRow, storedSample } from '../../projection/sampleRow'
 import { SCORED_SAMPLES } from '../../projection/storedForecast'
-import { readJourney, type StoredJourney } from '../../projection/storedJourney'
+import { journeyColumn, readJourney } from '../../projection/storedJourney'
+import { statement } from '../../scope/statement'
 import { headingOf, type PlantHeading } from '../board'
 
 /** What laboratories should expect, from `asOf` (ms UTC) on. */
@@ -54,9 +56,16 @@ export interface ComingConsignment {
 
 const DAYS_AHEAD = 10
 
-interface TravellingSample extends StoredSample {
-  journey: StoredJourney
-}
+const travellingSample = storedSample.extend({ journey: journeyColumn })
+type TravellingSample = z.infer<typeof travellingSample>
+
+const TRAVELLING = statement(
+  travellingSample,
+  `select ${ROW_COLUMNS}, journey from ${SCORED_SAMPLES}
+   where settled is null and stage = any($2)
+     and ($1::text[] is null or laboratory = any($1)) and journey is not null
+   order by code`,
+)
 
 /**
  * What is on its way to these laboratories (null: to any) and in `scope`, from the cut to the receipt, and on which of the
@@ -70,13 +79,7 @@ export async function arrivals(
 ): Promise<Arrivals> {
   const record = await laneRecord(pool, now)
   return asReader(pool, scope, now, async ({ client, register, isDemo }) => {
-    const { rows } = await client.query<TravellingSample>(
-      `select ${ROW_COLUMNS}, journey from ${SCORED_SAMPLES}
-       where settled is null and stage = any($2)
-         and ($1::text[] is null or laboratory = any($1)) and journey is not null
-       order by code`,
-      [laboratories, CUT_AND_NOT_RECEIVED],
-    )
+    const rows = await TRAVELLING.all(client, [laboratories, CUT_AND_NOT_RECEIVED])
     const codes = laboratories ?? [...new Set(rows.map(({ laboratory }) => laboratory))].sort()
     return {
       asOf: now,
@@ -121,7 +124,8 @@ function consignment(
   register: Register,
   now: number,
 ): ComingConsignment | null {
-  const first = rows[0] as TravellingSample
+  const [first] = rows
+  if (!first) return null
   const plant = register.plants.get(first.plant)
   const coming = plant && comingOf(readJourney(first), record, now)
   if (!coming) return null

@@ -1,9 +1,11 @@
 import type pg from 'pg'
+import { z } from 'zod'
 import { UNDER_WAY } from '@/lib/hold/milestone'
 import type { Scope } from '@/lib/policy/scope'
 import { asReader } from '../../projection/reader'
-import { ROW_COLUMNS, type SampleRow, type StoredSample, sampleRow } from '../../projection/sampleRow'
+import { ROW_COLUMNS, type SampleRow, sampleRow, storedSample } from '../../projection/sampleRow'
 import { SCORED_SAMPLES } from '../../projection/storedForecast'
+import { statement } from '../../scope/statement'
 import { headingOf, type PlantHeading } from '../board'
 
 /** What is on its way to laboratories, or at their door, at `asOf` (ms UTC). */
@@ -21,6 +23,20 @@ export interface ComingSample extends SampleRow {
 
 const MOST = 300
 
+const UNRECEIVED = statement(
+  storedSample,
+  `select ${ROW_COLUMNS} from ${SCORED_SAMPLES}
+   where settled is null and stage = any($2) and ($1::text[] is null or laboratory = any($1))
+   order by stage <> 'delivered', pressing_at, code`,
+)
+
+const WAYBILLS = statement(
+  z.object({ sample: z.string(), waybill: z.string() }),
+  `select distinct e.sample, e.waybill from event e
+   where e.sample = any($1) and e.kind = 'dispatched' and e.waybill is not null
+     and not exists (select from event c where c.corrects = e.source || '/' || e.id)`,
+)
+
 /**
  * The samples handed over or delivered, not yet received and not ended, that are bound for these laboratories (null:
  * for any), delivered ones first, then by what presses first.
@@ -32,18 +48,8 @@ export async function receivingList(
   now: number,
 ): Promise<ReceivingList> {
   return asReader(pool, scope, now, async ({ client, register, isDemo }) => {
-    const { rows } = await client.query<StoredSample>(
-      `select ${ROW_COLUMNS} from ${SCORED_SAMPLES}
-       where settled is null and stage = any($2) and ($1::text[] is null or laboratory = any($1))
-       order by stage <> 'delivered', pressing_at, code`,
-      [laboratories, UNDER_WAY],
-    )
-    const { rows: travelling } = await client.query<{ sample: string; waybill: string }>(
-      `select distinct e.sample, e.waybill from event e
-       where e.sample = any($1) and e.kind = 'dispatched' and e.waybill is not null
-         and not exists (select from event c where c.corrects = e.source || '/' || e.id)`,
-      [rows.map(({ code }) => code)],
-    )
+    const rows = await UNRECEIVED.all(client, [laboratories, UNDER_WAY])
+    const travelling = await WAYBILLS.all(client, [rows.map(({ code }) => code)])
     const codes = laboratories ?? [...new Set(rows.map(({ laboratory }) => laboratory))].sort()
     return {
       asOf: now,

@@ -2,9 +2,10 @@ import type pg from 'pg'
 import { WAITS_AFTER } from '@/lib/judgement/nextStep'
 import type { Scope } from '@/lib/policy/scope'
 import { asReader } from '../../projection/reader'
-import { ROW_COLUMNS, type SampleRow, type StoredSample, sampleRow } from '../../projection/sampleRow'
+import { ROW_COLUMNS, type SampleRow, sampleRow, storedSample } from '../../projection/sampleRow'
 import { isStanding } from '../../projection/standingSql'
 import { SCORED_SAMPLES } from '../../projection/storedForecast'
+import { statement } from '../../scope/statement'
 
 /** What the weekly mail has to know of samples, by code, and the names and zones of their plants and laboratories. */
 export interface DigestSamples {
@@ -12,6 +13,15 @@ export interface DigestSamples {
   places: ReadonlyMap<string, string>
   zones: ReadonlyMap<string, string>
 }
+
+const ASKED_OR_PRESSING = statement(
+  storedSample,
+  `select ${ROW_COLUMNS} from ${SCORED_SAMPLES} where code = any($2)
+   union all
+   select ${ROW_COLUMNS} from ${SCORED_SAMPLES} where settled is null and code <> all($2)
+     and (${isStanding('at risk')} or 'not reported' = any(flags)
+       or stage = any($3))`,
+)
 
 /**
  * In `scope` at `now` (ms UTC) the samples of these codes, and of the open ones those that are at risk, of which a time is
@@ -24,14 +34,8 @@ export async function digestSamples(
   now: number,
 ): Promise<DigestSamples> {
   return asReader(pool, scope, now, async ({ client, register }) => {
-    const { rows } = await client.query<StoredSample>(
-      `select ${ROW_COLUMNS} from ${SCORED_SAMPLES} where code = any($2)
-       union all
-       select ${ROW_COLUMNS} from ${SCORED_SAMPLES} where settled is null and code <> all($2)
-         and (${isStanding('at risk')} or 'not reported' = any(flags)
-           or stage = any($3))`,
-      [new Date(now), codes, scope === 'all' ? [] : WAITS_AFTER],
-    )
+    const waiting = scope === 'all' ? [] : WAITS_AFTER
+    const rows = await ASKED_OR_PRESSING.all(client, [new Date(now), codes, waiting])
     const places = new Map<string, string>()
     const zones = new Map<string, string>()
     for (const { plant, laboratory } of rows) {

@@ -1,4 +1,5 @@
 import type pg from 'pg'
+import { z } from 'zod'
 import type { Milestone } from '@/lib/hold/milestone'
 import type { AtOnceKind } from '../../people/atOnceChoice'
 import { asReader } from '../../projection/reader'
@@ -8,18 +9,15 @@ import {
   type SampleRow,
   type StoredSample,
   sampleRow,
+  storedSample,
 } from '../../projection/sampleRow'
 import { STANDING } from '../../projection/standingSql'
 import { SCORED_SAMPLES } from '../../projection/storedForecast'
-import type { StoredJourney } from '../../projection/storedJourney'
-import type { Queryable } from '../../scope/transaction'
+import { journeyColumn, type StoredJourney } from '../../projection/storedJourney'
+import { statement } from '../../scope/statement'
 
 /** Where and whose a sample is. */
-export interface SamplePlace {
-  code: string
-  plant: string
-  laboratory: string
-}
+export type SamplePlace = Pick<StoredSample, 'code' | 'plant' | 'laboratory'>
 
 /** The turns that a sample's row and its reports show. At risk is none: it comes and goes, and has alarms for that (`atOnceRound`). */
 type TurnKind = Exclude<AtOnceKind, 'at risk'>
@@ -45,6 +43,32 @@ export interface SampleTurns {
   turned: SampleTurn[]
 }
 
+const NEWEST = statement(
+  z.object({ seq: z.string() }),
+  'select coalesce(max(seq), 0)::text as seq from event',
+)
+
+const PRESSED = statement(
+  storedSample.pick({ code: true, plant: true, laboratory: true }).extend({ hasLapsed: z.boolean() }),
+  `select code, plant, laboratory, standing = 'lapsed' as "hasLapsed"
+   from (select code, plant, laboratory, ${STANDING} as standing from ${SCORED_SAMPLES}
+         where settled is null and ${REPLACED_BY} is null) as open
+   where standing in ('at risk', 'lapsed') order by code`,
+)
+
+const CONCERNED = statement(
+  storedSample.extend({ journey: journeyColumn.nullable() }),
+  `with new as (select sample, service, waybill_key, corrects from event where seq > $1)
+   select ${ROW_COLUMNS}, journey from ${SCORED_SAMPLES} where code in (
+     select sample from new
+     union select sent.sample from new join event sent on sent.sample is not null and sent.kind = 'dispatched'
+       and sent.service = new.service and sent.waybill_key = new.waybill_key where new.sample is null
+     union select old.sample from new join event old on old.source = split_part(new.corrects, '/', 1)
+       and old.id = substr(new.corrects, strpos(new.corrects, '/') + 1)
+     union select code from sample where settled is null and pressing_at >= $2 and pressing_at < $3)
+   order by code`,
+)
+
 /**
  * What has become of samples at `now` (ms UTC) since the `last` look, over all makers; at the first one, nothing has. A
  * sample may be told to have turned once more where another event concerns it: each turn has one time, and one code.
@@ -52,18 +76,13 @@ export interface SampleTurns {
  */
 export async function sampleTurns(pool: pg.Pool, last: TurnsLook | null, now: number): Promise<SampleTurns> {
   return asReader(pool, 'all', now, async ({ client, register }) => {
-    const newest = await client.query<{ seq: string }>('select coalesce(max(seq), 0)::text as seq from event')
-    const look = { lookedAt: now, eventSeq: newest.rows[0]?.seq ?? '0' }
-    const pressed = await client.query<SampleTurns['pressed'][number]>(
-      `select code, plant, laboratory, standing = 'lapsed' as "hasLapsed"
-       from (select code, plant, laboratory, ${STANDING} as standing from ${SCORED_SAMPLES}
-             where settled is null and ${REPLACED_BY} is null) as open
-       where standing in ('at risk', 'lapsed') order by code`,
-      [new Date(now)],
-    )
-    const rows = last ? await concerned(client, last, now) : []
+    const { seq } = await NEWEST.one(client)
+    const pressed = await PRESSED.all(client, [new Date(now)])
+    const rows = last
+      ? await CONCERNED.all(client, [last.eventSeq, new Date(last.lookedAt), new Date(now)])
+      : []
     const turned = rows.flatMap((stored) => turnsOf(sampleRow(stored, register, now), stored.journey))
-    return { look, pressed: pressed.rows, turned }
+    return { look: { lookedAt: now, eventSeq: seq }, pressed, turned }
   })
 }
 
@@ -90,24 +109,6 @@ const FINDERS: Record<
 }
 
 const TURN_KINDS = Object.keys(FINDERS) as TurnKind[]
-
-type Concerned = StoredSample & { journey: StoredJourney | null }
-
-async function concerned(client: Queryable, { lookedAt, eventSeq }: TurnsLook, now: number) {
-  const { rows } = await client.query<Concerned>(
-    `with new as (select sample, service, waybill_key, corrects from event where seq > $1)
-     select ${ROW_COLUMNS}, journey from ${SCORED_SAMPLES} where code in (
-       select sample from new
-       union select sent.sample from new join event sent on sent.sample is not null and sent.kind = 'dispatched'
-         and sent.service = new.service and sent.waybill_key = new.waybill_key where new.sample is null
-       union select old.sample from new join event old on old.source = split_part(new.corrects, '/', 1)
-         and old.id = substr(new.corrects, strpos(new.corrects, '/') + 1)
-       union select code from sample where settled is null and pressing_at >= $2 and pressing_at < $3)
-     order by code`,
-    [eventSeq, new Date(lookedAt), new Date(now)],
-  )
-  return rows
-}
 
 function turnsOf(row: SampleRow, journey: StoredJourney | null): SampleTurn[] {
   const { code, plant, laboratory } = row

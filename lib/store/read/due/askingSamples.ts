@@ -1,52 +1,23 @@
 import type pg from 'pg'
+import { z } from 'zod'
 import type { OpenTest } from '@/lib/schedule/occurrences'
 import { isOwedSql } from '../../projection/owedSql'
 import { instantText } from '../../scope/instantText'
-
-/** A sample that can ask for something, by its code; another version means that it was derived again. */
-export interface AskingSample {
-  code: string
-  version: string
-}
-
-/**
- * The samples of which something can be owed or overdue at `now` (ms UTC), of some plants or (null) of all: what is
- * neither reported nor ended, what has to be cut again and was not, what waits for a ruling, what counts for a test in
- * `tests` that is still open, and what these replace or are replaced by. Of what is over and done no row is read, however
- * much of it there is; of what failed once, an entry in an index. In a transaction that sees everything.
- *
- * The query says once more, over columns (`askingFacts`), what `owedOf` and `overdueOf` decide, so that what they would
- * not ask of is not read: it may find too many, and never too few. `tests/store/read/due/askingSamples.test.ts` holds what comes of
- * it against every sample.
- */
-export async function askingSamples(
-  client: pg.ClientBase,
-  plants: readonly string[] | null,
-  tests: readonly OpenTest[],
-  now: number,
-): Promise<AskingSample[]> {
-  const text = (at: number | null) => (at === null ? 'infinity' : instantText(at))
-  const { rows } = await client.query<AskingSample>(plants === null ? OF_ALL : OF_PLANTS, [
-    instantText(now),
-    tests.map(({ product }) => product),
-    tests.map(({ laboratory }) => laboratory),
-    tests.map(({ opensAt }) => text(opensAt)),
-    tests.map(({ closesAt }) => text(closesAt)),
-    ...(plants === null ? [] : [plants]),
-  ])
-  return rows
-}
+import { statement } from '../../scope/statement'
 
 /** A report that holds. */
 const good = (of = '') => `${of}stage = 'reported' and ${of}failed_at is null and ${isOwedSql(of)}`
 
+const THEIRS = '($6::text[] is null or plant = any($6::text[]))'
+const UNFINISHED = `${THEIRS} and stage is distinct from 'reported' and ending is null and purpose <> 'retained'`
+
 /**
- * The query over the samples for which `theirs` holds. A row has another `xmin` each time it is written, and it is written
- * whenever what bears on its sample has changed.
+ * A sample that can ask for something, by its code. Its row has another `xmin`, its version, each time it is written, and
+ * it is written whenever what bears on it has changed.
  */
-function asking(theirs: string): string {
-  const unfinished = `${theirs} and stage is distinct from 'reported' and ending is null and purpose <> 'retained'`
-  return `with recursive open_test as (
+const ASKING = statement(
+  z.object({ code: z.string(), version: z.string() }),
+  `with recursive open_test as (
     select * from unnest($2::text[], $3::text[], $4::timestamptz[], $5::timestamptz[])
       as test (product, laboratory, opens_at, closes_at)
   ),
@@ -58,18 +29,18 @@ function asking(theirs: string): string {
         and other.plant = sample.plant and other.ending = 'cancelled' limit 1) given_up on true
       left join lateral (select true as is_there from sample other where other.made = sample.made
         and other.issued_at > sample.failed_at and ${good('other.')} limit 1) later on true
-    where ${theirs} and sample.failed_at is not null and ${isOwedSql('sample.')} and replacement.is_there is null
+    where ${THEIRS} and sample.failed_at is not null and ${isOwedSql('sample.')} and replacement.is_there is null
       and (replaced_by is null or given_up.is_there) and later.is_there is null
   ),
   may_have_lapsed as (
     select distinct made from sample
-    where ${unfinished} and (has_lapsed or due_at < $1::timestamptz or failed_at is not null)
+    where ${UNFINISHED} and (has_lapsed or due_at < $1::timestamptz or failed_at is not null)
   ),
   asking as (
-    select code from sample where ${unfinished}
+    select code from sample where ${UNFINISHED}
     union select code from failing
     union select code from sample
-      where ${theirs} and is_unruled and purpose <> 'retained' and ending is distinct from 'cancelled'
+      where ${THEIRS} and is_unruled and purpose <> 'retained' and ending is distinct from 'cancelled'
     union select last.code from may_have_lapsed cross join lateral (
       select code from sample where made = may_have_lapsed.made and ${good()} order by issued_at desc limit 1) last
     union select coalesce(settling.code, counting.code) from open_test
@@ -90,8 +61,32 @@ function asking(theirs: string): string {
       select code, replaces, replaced_by, xmin::text as version from sample where code in (wanted.replaces, wanted.replaced_by)
       union all select code, replaces, replaced_by, xmin::text from sample where replaces = wanted.code) other
   )
-  select code, version from wanted order by code`
-}
+  select code, version from wanted order by code`,
+)
 
-const OF_ALL = asking('true')
-const OF_PLANTS = asking('plant = any($6::text[])')
+/**
+ * The samples of which something can be owed or overdue at `now` (ms UTC), of some plants or (null) of all: what is
+ * neither reported nor ended, what has to be cut again and was not, what waits for a ruling, what counts for a test in
+ * `tests` that is still open, and what these replace or are replaced by. Of what is over and done no row is read, however
+ * much of it there is; of what failed once, an entry in an index. In a transaction that sees everything.
+ *
+ * The query says once more, over columns (`askingFacts`), what `owedOf` and `overdueOf` decide, so that what they would
+ * not ask of is not read: it may find too many, and never too few. `tests/store/read/due/askingSamples.test.ts` holds what comes of
+ * it against every sample.
+ */
+export async function askingSamples(
+  client: pg.ClientBase,
+  plants: readonly string[] | null,
+  tests: readonly OpenTest[],
+  now: number,
+): Promise<{ code: string; version: string }[]> {
+  const text = (at: number | null) => (at === null ? 'infinity' : instantText(at))
+  return ASKING.all(client, [
+    instantText(now),
+    tests.map(({ product }) => product),
+    tests.map(({ laboratory }) => laboratory),
+    tests.map(({ opensAt }) => text(opensAt)),
+    tests.map(({ closesAt }) => text(closesAt)),
+    plants,
+  ])
+}

@@ -1,9 +1,11 @@
 import type pg from 'pg'
+import { z } from 'zod'
 import { type MakerCount, makerOf, type PooledGroup, pooled } from '@/lib/custody/pooling'
 import { OPEN_STANDINGS, type OpenStanding } from '@/lib/hold/standing'
 import { asReader } from '../../projection/reader'
 import { STANDING } from '../../projection/standingSql'
 import { SCORED_SAMPLES } from '../../projection/storedForecast'
+import { statement } from '../../scope/statement'
 import type { Queryable } from '../../scope/transaction'
 
 export const SETTLED_FIGURES = ['kept', 'kept by extension', 'lapsed', 'ended', 'unproven'] as const
@@ -38,42 +40,39 @@ type MakerOf = (plant: string) => string
 /** Rows of plant, name and count as the groups that are pooled. */
 function groupOf<Name extends string>(
   names: readonly Name[],
-  rows: readonly Counted[],
+  rows: readonly { plant: string; name: Name; count: number }[],
   maker: MakerOf,
 ): PooledGroup<Name> {
-  const of = (name: string): MakerCount[] =>
+  const of = (name: Name): MakerCount[] =>
     rows.filter((row) => row.name === name).map(({ plant, count }) => ({ maker: maker(plant), count }))
   return pooled(names.map((name) => ({ name, makers: of(name) })))
 }
 
-interface Counted {
-  plant: string
-  name: string
-  count: number
-}
+const OPEN = statement(
+  z.object({ plant: z.string(), name: z.enum(OPEN_STANDINGS), count: z.number() }),
+  `select plant, ${STANDING} as name, count(*)::int as count from ${SCORED_SAMPLES} where settled is null group by 1, 2`,
+)
 
 async function openFigures(db: Queryable, maker: MakerOf, now: number): Promise<PooledGroup<OpenStanding>> {
-  const { rows } = await db.query<Counted>(
-    `select plant, ${STANDING} as name, count(*)::int as count from ${SCORED_SAMPLES} where settled is null group by 1, 2`,
-    [new Date(now)],
-  )
-  return groupOf(OPEN_STANDINGS, rows, maker)
+  return groupOf(OPEN_STANDINGS, await OPEN.all(db, [new Date(now)]), maker)
 }
 
+const SETTLED = statement(
+  z.object({ plant: z.string(), month: z.string(), name: z.enum(SETTLED_FIGURES), count: z.number() }),
+  `select plant, to_char(settled_at, 'YYYY-MM') as month,
+     case when settled = 'kept' and exists (
+         select from jsonb_array_elements(clocks) as clock
+         where (clock ->> 'stoppedAt')::numeric > (clock ->> 'firstDueAt')::numeric)
+       then 'kept by extension' else settled end as name,
+     count(*)::int as count
+   from sample
+   where settled is not null and settled_at <= $1
+     and settled_at >= date_trunc('month', $1::timestamptz) - make_interval(months => ${MONTHS - 1})
+   group by 1, 2, 3`,
+)
+
 async function monthFigures(db: Queryable, maker: MakerOf, now: number): Promise<Figures['months']> {
-  const { rows } = await db.query<Counted & { month: string }>(
-    `select plant, to_char(settled_at, 'YYYY-MM') as month,
-       case when settled = 'kept' and exists (
-           select from jsonb_array_elements(clocks) as clock
-           where (clock ->> 'stoppedAt')::numeric > (clock ->> 'firstDueAt')::numeric)
-         then 'kept by extension' else settled end as name,
-       count(*)::int as count
-     from sample
-     where settled is not null and settled_at <= $1
-       and settled_at >= date_trunc('month', $1::timestamptz) - make_interval(months => ${MONTHS - 1})
-     group by 1, 2, 3`,
-    [new Date(now)],
-  )
+  const rows = await SETTLED.all(db, [new Date(now)])
   const months = [...new Set(rows.map(({ month }) => month))].sort().reverse()
   return months.map((month) => ({
     month,

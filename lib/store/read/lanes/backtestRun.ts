@@ -1,5 +1,5 @@
 import type pg from 'pg'
-import type { Clock } from '@/lib/hold/clock'
+import { z } from 'zod'
 import { DAY } from '@/lib/hold/zone'
 import { type Backtest, backtest } from '@/lib/lane/backtest/backtest'
 import { knownAtItsTime } from '@/lib/lane/backtest/enteredLater'
@@ -8,7 +8,9 @@ import { type Scoreboard, scoring } from '@/lib/lane/backtest/scoreboard'
 import type { Subject } from '@/lib/lane/backtest/trial'
 import { placesOf } from '../../ledger/placesOf'
 import { asReader } from '../../projection/reader'
-import { readJourney, type StoredJourney } from '../../projection/storedJourney'
+import { storedClock } from '../../projection/sampleRow'
+import { journeyRow, readJourney } from '../../projection/storedJourney'
+import { statement } from '../../scope/statement'
 
 /** Forecasts of so many days back are made again, from samples whose kits went out in so many days before that too. */
 export const SCORED_DAYS = 182
@@ -23,16 +25,20 @@ export interface BacktestRun {
   board: Scoreboard
 }
 
+const storedSubject = journeyRow.extend({ clocks: z.array(storedClock) })
+
+const SUBJECTS = statement(
+  storedSubject,
+  'select code, plant, laboratory, issued_at, journey, clocks from sample where journey is not null and issued_at > $1',
+)
+
 /**
  * Makes the forecasts of the last half year again, as of `now` (ms UTC), over all plants. It works in slices and lets
  * the server answer between them: a slice ends after `SLICE_MS`, or where one stage has been fitted.
  */
 export async function runBacktest(pool: pg.Pool, position: string, now: number): Promise<BacktestRun> {
   const { subjects, places } = await asReader(pool, 'all', now, async ({ client, register }) => {
-    const { rows } = await client.query<StoredSubject>(
-      'select code, plant, laboratory, issued_at, journey, clocks from sample where journey is not null and issued_at > $1',
-      [new Date(now - LEARNED_DAYS * DAY)],
-    )
+    const rows = await SUBJECTS.all(client, [new Date(now - LEARNED_DAYS * DAY)])
     // Of a place that was taken out of the register neither zone nor hours are known any more.
     const known = rows.filter(
       ({ plant, laboratory }) => register.plants.has(plant) && register.laboratories.has(laboratory),
@@ -48,26 +54,18 @@ export async function runBacktest(pool: pg.Pool, position: string, now: number):
   return { asOf: now, position, result, board: await inSlices(scoring(result.forecasts)) }
 }
 
+const POSITION = statement(
+  z.object({ position: z.string() }),
+  "select (select coalesce(max(seq), 0) from event) || ' ' || (select coalesce(max(seq), 0) from register_entry) as position",
+)
+
 /** Where the ledgers stand: a run made here says the same until they grow, but for what falls due meanwhile. */
 export async function ledgerPosition(pool: pg.Pool, now: number): Promise<string> {
-  return asReader(pool, 'all', now, async ({ client }) => {
-    const { rows } = await client.query<{ position: string }>(
-      `select (select coalesce(max(seq), 0) from event) || ' ' || (select coalesce(max(seq), 0) from register_entry) as position`,
-    )
-    return rows[0]?.position ?? ''
-  })
+  const { position } = await asReader(pool, 'all', now, ({ client }) => POSITION.one(client))
+  return position
 }
 
-interface StoredSubject {
-  code: string
-  plant: string
-  laboratory: string
-  issued_at: Date
-  journey: StoredJourney
-  clocks: Clock[]
-}
-
-function subjectOf(row: StoredSubject): Subject {
+function subjectOf(row: z.infer<typeof storedSubject>): Subject {
   return { journey: knownAtItsTime(readJourney(row)), limits: row.clocks.map(({ limit }) => limit) }
 }
 

@@ -1,11 +1,12 @@
 import type pg from 'pg'
+import { z } from 'zod'
 import type { Register } from '@/lib/custody/register'
 import { type Lane, laneKey, lanesOf } from '@/lib/lane/model/lanesOf'
 import type { LaneRecord } from '@/lib/lane/model/record'
-import type { Way } from '@/lib/lane/model/stage'
 import type { Scope } from '@/lib/policy/scope'
 import { laneRecord } from '../../projection/laneRecord'
 import { asReader } from '../../projection/reader'
+import { statement } from '../../scope/statement'
 import { type LaneFigures, laneFigures } from './laneFigures'
 import { type NamedLane, namedLane } from './laneNames'
 
@@ -30,6 +31,11 @@ export interface LaneList {
   choices: Record<keyof LaneFilter, { code: string; name: string }[]>
 }
 
+const WAYS = statement(
+  z.object({ plant: z.string(), laboratory: z.string(), service: z.string().nullable() }),
+  "select distinct plant, laboratory, journey ->> 'service' as service from sample where stage is not null and journey is not null",
+)
+
 /** The lanes by which anything was sent of what `scope` lets see, at `now` (ms UTC). */
 export async function laneList(
   pool: pg.Pool,
@@ -39,10 +45,8 @@ export async function laneList(
 ): Promise<LaneList> {
   const record = await laneRecord(pool, now)
   const { seen, register, isDemo } = await asReader(pool, scope, now, async (reader) => {
-    const { rows } = await reader.client.query<Way>(
-      "select distinct plant, laboratory, journey ->> 'service' as service from sample where stage is not null and journey is not null",
-    )
-    return { ...reader, seen: rows.flatMap((way) => lanesOf(record).get(laneKey(way)) ?? []) }
+    const ways = await WAYS.all(reader.client)
+    return { ...reader, seen: ways.flatMap((way) => lanesOf(record).get(laneKey(way)) ?? []) }
   })
   const wanted = seen.filter(
     ({ plant, laboratory, service }) =>

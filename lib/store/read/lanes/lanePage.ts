@@ -5,7 +5,8 @@ import type { Way } from '@/lib/lane/model/stage'
 import type { Scope } from '@/lib/policy/scope'
 import { laneRecord } from '../../projection/laneRecord'
 import { asReader } from '../../projection/reader'
-import { readJourney } from '../../projection/storedJourney'
+import { journeyRow, readJourney } from '../../projection/storedJourney'
+import { statement } from '../../scope/statement'
 import { type LaneFigures, laneFigures } from './laneFigures'
 import { type NamedLane, namedLane } from './laneNames'
 
@@ -24,6 +25,15 @@ export interface LanePage extends NamedLane {
 const MOST_SHIPMENTS = 20
 const MOST_SAMPLES = 200
 
+/** The last samples sent by a lane; where $4 is given, of these codes. */
+const SENT = statement(
+  journeyRow,
+  `select code, plant, laboratory, issued_at, journey from sample
+   where plant = $1 and laboratory = $2 and journey ->> 'service' is not distinct from $3
+     and journey is not null and stage is not null and ($4::text[] is null or code = any($4))
+   order by issued_at desc, code limit ${MOST_SAMPLES}`,
+)
+
 /** One lane at `now` (ms UTC); null where `scope` lets see nothing that was sent by it. */
 export async function lanePage(pool: pg.Pool, scope: Scope, way: Way, now: number): Promise<LanePage | null> {
   // Asked before anything is read, so that another's lane takes no longer than one that is nowhere.
@@ -31,19 +41,14 @@ export async function lanePage(pool: pg.Pool, scope: Scope, way: Way, now: numbe
     return null
   const record = await laneRecord(pool, now)
   return asReader(pool, scope, now, async ({ client, register, isDemo }) => {
-    const sent = async (where: string, limit: number, ...more: unknown[]) => {
-      const { rows } = await client.query<Parameters<typeof readJourney>[0]>(
-        `select code, plant, laboratory, issued_at, journey from sample
-         where plant = $1 and laboratory = $2 and journey ->> 'service' is not distinct from $3
-           and journey is not null and stage is not null and ${where} order by issued_at desc, code limit ${limit}`,
-        [way.plant, way.laboratory, way.service, ...more],
-      )
+    const sent = async (codes: readonly string[] | null) => {
+      const rows = await SENT.all(client, [way.plant, way.laboratory, way.service, codes])
       return shipmentsOf(rows.map(readJourney), record)
     }
-    const shipments = await sent('true', MOST_SAMPLES)
+    const shipments = await sent(null)
     const lane = lanesOf(record).get(laneKey(way))
     if (!lane || shipments.length === 0) return null
-    const lost = await sent('code = any($4)', MOST_SAMPLES, record.presumedLost)
+    const lost = await sent(record.presumedLost)
     return {
       ...namedLane(way, register),
       asOf: record.knownAt,

@@ -2,9 +2,10 @@ import type pg from 'pg'
 import { z } from 'zod'
 import type { Scope } from '@/lib/policy/scope'
 import { asReader, type Reader } from '../../projection/reader'
-import { ROW_COLUMNS, type SampleRow, type StoredSample, sampleRow } from '../../projection/sampleRow'
+import { ROW_COLUMNS, type SampleRow, sampleRow, storedSample } from '../../projection/sampleRow'
 import { SCORED_SAMPLES } from '../../projection/storedForecast'
 import { cutPage, type Page } from '../../scope/pages'
+import { statement } from '../../scope/statement'
 import { headingOf, type PlantHeading } from '../board'
 
 /** A page of one plant's settled samples, the last settled first, at `asOf` (ms UTC). */
@@ -46,24 +47,34 @@ export async function plantHistory(
   })
 }
 
+const PLANTS = statement(
+  z.object({ code: z.string() }),
+  "select distinct code from register_entry where kind = 'plant'",
+)
+
 /** The plant of a code, as a heading names it; null where the reader's scope lets see no such plant. */
 export async function findPlant({ client, register }: Reader, code: string): Promise<PlantHeading | null> {
   // Every plant in sight, whichever was asked for: to look for one would take longer where it is another's.
-  const seen = await client.query<{ code: string }>(
-    "select distinct code from register_entry where kind = 'plant'",
-  )
+  const seen = await PLANTS.all(client)
   const plant = register.plants.get(code)
-  return plant && seen.rows.some((row) => row.code === code) ? headingOf(code, plant) : null
+  return plant && seen.some((row) => row.code === code) ? headingOf(code, plant) : null
 }
+
+const COUNT = statement(
+  z.object({ count: z.number() }),
+  'select count(*)::int as count from sample where plant = $1 and settled is not null',
+)
 
 /** How many samples of a plant are settled, as far as the reader's scope lets see them. */
 export async function countSettled({ client }: Reader, plant: string): Promise<number> {
-  const { rows } = await client.query<{ count: number }>(
-    'select count(*)::int as count from sample where plant = $1 and settled is not null',
-    [plant],
-  )
-  return rows[0]?.count ?? 0
+  return (await COUNT.one(client, [plant])).count
 }
+
+/** At most $2 settled samples of the plant $1, below when $3 the sample $4 was settled; null for the first of all. */
+export const SETTLED_SQL = `select ${ROW_COLUMNS} from ${SCORED_SAMPLES}
+  where plant = $1 and settled is not null and ($3::timestamptz is null or (settled_at, code) < ($3, $4))
+  order by settled_at desc, code desc limit $2`
+const SETTLED = statement(storedSample, SETTLED_SQL)
 
 /** A page of them, the last settled first; of those settled at one instant the one with the last code. */
 export async function findSettled(
@@ -74,21 +85,12 @@ export async function findSettled(
   now: number,
 ): Promise<Page<SampleRow>> {
   const [settledAt, code] = olderThan?.split('.') ?? []
-  const { rows } = await client.query<StoredSample>(settledSql(olderThan !== null, most), [
-    plant,
-    ...(olderThan === null ? [] : [new Date(Number(settledAt)), code]),
-  ])
+  const below = settledAt === undefined ? [null, null] : [new Date(Number(settledAt)), code]
+  const rows = await SETTLED.all(client, [plant, most + 1, ...below])
   const keyOf = (row: SampleRow) => `${row.settledAt}.${row.code}`
   return cutPage(
     rows.map((row) => sampleRow(row, register, now)),
     most,
     keyOf,
   )
-}
-
-/** One more than `most` settled samples of the plant $1, below when $2 the sample $3 was settled. */
-export function settledSql(isOlder: boolean, most: number): string {
-  return `select ${ROW_COLUMNS} from ${SCORED_SAMPLES}
-    where plant = $1 and settled is not null ${isOlder ? 'and (settled_at, code) < ($2, $3)' : ''}
-    order by settled_at desc, code desc limit ${most + 1}`
 }

@@ -1,8 +1,9 @@
 import type pg from 'pg'
 import type { Scope } from '@/lib/policy/scope'
 import { asReader } from '../../projection/reader'
-import { ROW_COLUMNS, type SampleRow, type StoredSample, sampleRow } from '../../projection/sampleRow'
+import { ROW_COLUMNS, type SampleRow, sampleRow, storedSample } from '../../projection/sampleRow'
 import { SCORED_SAMPLES } from '../../projection/storedForecast'
+import { statement } from '../../scope/statement'
 import { byPress, type PlantHeading } from '../board'
 import { countSettled, findPlant, findSettled } from './plantHistory'
 
@@ -24,6 +25,12 @@ const MOST_OPEN = 1_000
 /** A look back; all of them are on a page of their own. */
 const MOST_SETTLED = 20
 
+const OPEN = statement(
+  storedSample,
+  `select ${ROW_COLUMNS} from ${SCORED_SAMPLES}
+   where plant = $1 and settled is null order by pressing_at, code limit ${MOST_OPEN}`,
+)
+
 /** What `scope` lets see of one plant's samples at `now` (ms UTC); null where it lets see no such plant. */
 export async function plantPage(
   pool: pg.Pool,
@@ -35,12 +42,8 @@ export async function plantPage(
     const { client, register, isDemo } = reader
     const plant = await findPlant(reader, code)
     if (plant === null) return null
-    const stored = await client.query<StoredSample>(
-      `select ${ROW_COLUMNS} from ${SCORED_SAMPLES}
-       where plant = $1 and settled is null order by pressing_at, code limit ${MOST_OPEN}`,
-      [code],
-    )
-    const open = stored.rows.map((one) => sampleRow(one, register, now)).sort(byPress)
+    const stored = await OPEN.all(client, [code])
+    const open = stored.map((one) => sampleRow(one, register, now)).sort(byPress)
     const { rows: settled } = await findSettled(reader, code, null, MOST_SETTLED, now)
     const laboratories = [...new Set([...open, ...settled].map(({ laboratory }) => laboratory))].flatMap(
       (name) => register.laboratories.get(name) ?? [],

@@ -1,4 +1,5 @@
 import type pg from 'pg'
+import { z } from 'zod'
 import { type EventKind, keyOf } from '@/lib/custody/event'
 import { canonical } from '@/lib/custody/kitCode'
 import type { Milestone } from '@/lib/hold/milestone'
@@ -6,7 +7,9 @@ import type { Scope } from '@/lib/policy/scope'
 import { findEvents } from '../../ledger/eventLedger'
 import { readLedgerEvent } from '../../projection/derive'
 import { asReader } from '../../projection/reader'
+import { storedSample } from '../../projection/sampleRow'
 import { setScope } from '../../scope/scope'
+import { statement } from '../../scope/statement'
 
 /** A kit as someone who records by hand has to know it. */
 export interface SeenKit {
@@ -23,6 +26,20 @@ export interface SeenKit {
   laboratoryZone: string
 }
 
+const SEEN_KITS = statement(
+  storedSample.pick({
+    code: true,
+    plant: true,
+    laboratory: true,
+    product: true,
+    stage: true,
+    ending: true,
+    milestones: true,
+  }),
+  `select code, plant, laboratory, product, stage, ending, milestones from sample
+   where code = any($1) order by code`,
+)
+
 /** Those of the kits of these codes, however written, of which `scope` lets see the sample. */
 export async function seenKits(
   pool: pg.Pool,
@@ -31,15 +48,7 @@ export async function seenKits(
   now: number,
 ): Promise<SeenKit[]> {
   return asReader(pool, scope, now, async ({ client, register }) => {
-    const { rows } = await client.query<
-      Pick<SeenKit, 'code' | 'plant' | 'laboratory' | 'product' | 'stage' | 'ending'> & {
-        milestones: { milestone: Milestone }[]
-      }
-    >(
-      `select code, plant, laboratory, product, stage, ending, milestones from sample
-       where code = any($1) order by code`,
-      [codes.map(canonical)],
-    )
+    const rows = await SEEN_KITS.all(client, [codes.map(canonical)])
     return rows.map(({ milestones, ...row }) => ({
       ...row,
       reported: milestones.map(({ milestone }) => milestone),
@@ -66,6 +75,16 @@ export interface ActEvent {
   zone: string
 }
 
+const CORRECTED = statement(
+  z.object({ corrects: z.string() }),
+  'select distinct corrects from event where corrects = any($1)',
+)
+
+const ENDS = statement(
+  storedSample.pick({ code: true, plant: true, laboratory: true }),
+  'select code, plant, laboratory from sample where code = any($1)',
+)
+
 /** The events that one hand recorded under the token of one form, of samples that `scope` lets see. */
 export async function eventsOfAct(
   pool: pg.Pool,
@@ -81,16 +100,10 @@ export async function eventsOfAct(
       [source, token],
     )
     const keys = events.map(keyOf)
-    const { rows: out } = await client.query<{ corrects: string }>(
-      'select distinct corrects from event where corrects = any($1)',
-      [keys],
-    )
+    const out = await CORRECTED.all(client, [keys])
     const takenOut = new Set(out.map(({ corrects }) => corrects))
     await setScope(client, scope)
-    const { rows: seen } = await client.query<{ code: string; plant: string; laboratory: string }>(
-      'select code, plant, laboratory from sample where code = any($1)',
-      [events.map(({ sample }) => sample)],
-    )
+    const seen = await ENDS.all(client, [events.map(({ sample }) => sample)])
     const ends = new Map(seen.map((one) => [one.code, one]))
     return events.flatMap((event) => {
       const end = event.sample === null ? { plant: '', laboratory: '' } : ends.get(event.sample)

@@ -1,6 +1,8 @@
+import { z } from 'zod'
 import type { Register } from '@/lib/custody/register'
 import type { Limit } from '@/lib/hold/limit'
 import { DAY } from '@/lib/hold/zone'
+import { statement } from '../../scope/statement'
 import type { Queryable } from '../../scope/transaction'
 
 /** A protocol that a plant's samples are judged by at a laboratory that they go to. */
@@ -14,12 +16,18 @@ export interface ShipChoice {
   services: string[]
 }
 
-interface Used {
-  laboratory: string
-  protocol: string
-  product: string
-  services: string[] | null
-}
+const USED = statement(
+  z.object({
+    laboratory: z.string(),
+    protocol: z.string(),
+    product: z.string(),
+    services: z.array(z.string()).nullable(),
+  }),
+  `select laboratory, protocol, mode() within group (order by product) as product,
+     array_agg(distinct service) filter (where service is not null) as services
+   from sample where plant = $1 and protocol is not null and issued_at > $2
+   group by laboratory, protocol order by count(*) desc, laboratory, protocol`,
+)
 
 const YEAR = 365 * DAY
 
@@ -30,14 +38,8 @@ export async function shipChoices(
   plant: string,
   now: number,
 ): Promise<ShipChoice[]> {
-  const { rows } = await db.query<Used>(
-    `select laboratory, protocol, mode() within group (order by product) as product,
-       array_agg(distinct service) filter (where service is not null) as services
-     from sample where plant = $1 and protocol is not null and issued_at > $2
-     group by laboratory, protocol order by count(*) desc, laboratory, protocol`,
-    [plant, new Date(now - YEAR)],
-  )
-  return rows
+  const used = await USED.all(db, [plant, new Date(now - YEAR)])
+  return used
     .filter(({ laboratory }) => register.laboratories.has(laboratory))
     .map(({ laboratory, protocol, product, services }) => ({
       key: [protocol, laboratory].map(encodeURIComponent).join('/'),

@@ -1,6 +1,6 @@
 import type pg from 'pg'
+import { z } from 'zod'
 import type { Register } from '@/lib/custody/register'
-import type { Clock } from '@/lib/hold/clock'
 import type { Limit } from '@/lib/hold/limit'
 import { AT_PLANT, type Milestone } from '@/lib/hold/milestone'
 import { localDay } from '@/lib/hold/zone'
@@ -12,6 +12,8 @@ import { type Shipment, type ShipWindow, shipWindows } from '@/lib/lane/ship/shi
 import type { Scope } from '@/lib/policy/scope'
 import { laneRecord } from '../../projection/laneRecord'
 import { asReader } from '../../projection/reader'
+import { storedSample } from '../../projection/sampleRow'
+import { statement } from '../../scope/statement'
 import { type ShipChoice, shipChoices } from './shipChoices'
 
 interface Named {
@@ -77,6 +79,16 @@ export async function plantShipWindows(
   })
 }
 
+const KIT = statement(
+  storedSample
+    .pick({ plant: true, laboratory: true, service: true, clocks: true, milestones: true })
+    .extend({ protocol: z.string() }),
+  `select plant, laboratory, service, clocks, milestones, protocol from sample
+   where code = $1 and settled is null and ending is null and protocol is not null
+     and (stage is null or stage = any($3))
+     and not has_lapsed and (due_at is null or due_at >= $2)`,
+)
+
 /**
  * The ship windows of a sample that is not yet handed over, at `now` (ms UTC): against its own limits, the service that
  * its kit names first. Null where it is handed over, ended, lapsed, or its protocol is not known.
@@ -89,14 +101,7 @@ export async function kitShipWindows(
 ): Promise<ShipPage | null> {
   const record = await laneRecord(pool, now)
   return asReader(pool, scope, now, async ({ client, register }) => {
-    const { rows } = await client.query<StoredKit>(
-      `select plant, laboratory, service, product, protocol, clocks, milestones from sample
-       where code = $1 and settled is null and ending is null and protocol is not null
-         and (stage is null or stage = any($3))
-         and not has_lapsed and (due_at is null or due_at >= $2)`,
-      [code, new Date(now), AT_PLANT],
-    )
-    const kit = rows[0]
+    const kit = await KIT.first(client, [code, new Date(now), AT_PLANT])
     if (!kit) return null
     const at = (milestone: Milestone) => kit.milestones.find((one) => one.milestone === milestone)?.at
     const limits = kit.clocks.map(({ limit }) => limit)
@@ -105,16 +110,6 @@ export async function kitShipWindows(
     const services = kit.service === null ? [] : [kit.service]
     return shipPage({ ...kit, limits, services, ...timing }, record, register, now)
   })
-}
-
-interface StoredKit {
-  plant: string
-  laboratory: string
-  service: string | null
-  product: string | null
-  protocol: string
-  clocks: Clock[]
-  milestones: { milestone: Milestone; at: number }[]
 }
 
 interface Asked {

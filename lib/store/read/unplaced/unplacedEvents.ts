@@ -1,4 +1,5 @@
 import type pg from 'pg'
+import { z } from 'zod'
 import { keyOf, type ReadEvent } from '@/lib/custody/event'
 import { canonical, slipsOf } from '@/lib/custody/kitCode'
 import type { Register } from '@/lib/custody/register'
@@ -6,6 +7,8 @@ import type { Scope } from '@/lib/policy/scope'
 import { findEvents, type LedgerEvent } from '../../ledger/eventLedger'
 import { readLedgerEvent } from '../../projection/derive'
 import { asReader } from '../../projection/reader'
+import { storedSample } from '../../projection/sampleRow'
+import { statement } from '../../scope/statement'
 import type { Queryable } from '../../scope/transaction'
 import { type CorrectedUnplaced, correctedUnplaced } from './correctedUnplaced'
 
@@ -38,6 +41,9 @@ export interface UnplacedPage {
 
 const MOST = 200
 const MOST_LIKELY = 5
+const CONSIDERED_DAYS = 90
+
+const TOTAL = statement(z.object({ total: z.number() }), 'select count(*)::int as total from unplaced')
 
 /**
  * The events that fit no known sample, newest first, with the kits they may have meant, at `now` (ms UTC). Only who
@@ -51,12 +57,12 @@ export async function unplacedEvents(pool: pg.Pool, scope: Scope, now: number): 
       `join unplaced u on u.event_seq = e.seq order by e.seq desc limit ${MOST}`,
       [],
     )
-    const total = await client.query<{ count: number }>('select count(*)::int as count from unplaced')
+    const { total } = await TOTAL.one(client)
     const likely = await likelyKits(client, events, register)
     return {
       asOf: now,
       isDemo,
-      total: total.rows[0]?.count ?? 0,
+      total,
       corrected: scope === 'all' ? await correctedUnplaced(reader, now) : [],
       events: events.map(
         (event): UnplacedEvent => ({
@@ -99,44 +105,40 @@ function reasonOf(event: LedgerEvent): string {
     : `The register has no kit ${event.sample}.`
 }
 
+const likelyKit = storedSample.pick({ code: true, plant: true }).extend({ key: z.string() })
+
+const NEAR = statement(
+  likelyKit.extend({ settled: storedSample.shape.settled }),
+  `select code, plant, key, settled from unnest($1::text[], $2::text[]) as asked (key, code) join sample using (code)
+   order by settled is not null, code`,
+)
+
+const TRAVELLING = statement(
+  likelyKit.extend({ waybill: z.string() }),
+  `select d.sample as code, s.plant, asked.key, d.waybill
+   from unnest($1::text[], $2::text[], $3::text[], $4::timestamptz[]) as asked (key, service, waybill, received_at)
+   join event d on d.sample is not null and d.kind = 'dispatched' and d.waybill_key is not null
+     and d.service = asked.service and d.received_at > asked.received_at - interval '${CONSIDERED_DAYS} days'
+     and length(d.waybill_key) = length(asked.waybill)
+     and (select count(*) from generate_series(1, length(asked.waybill)) as place
+          where substr(d.waybill_key, place, 1) <> substr(asked.waybill, place, 1)) <= 2
+   join sample s on s.code = d.sample
+   order by s.settled is not null, d.sample limit 1000`,
+)
+
 /** Kits one slip away from the code of an event; for a consignment's event, kits in waybills one slip away. */
 async function likelyKits(db: Queryable, events: readonly LedgerEvent[], register: Register) {
   const asked = events.flatMap((event) =>
     event.sample === null ? [] : slipsOf(event.sample).map((code) => ({ key: keyOf(event), code })),
   )
-  const { rows: near } = await db.query<{
-    key: string
-    code: string
-    plant: string
-    settled: string | null
-  }>(
-    `select asked.key, code, plant, settled from unnest($1::text[], $2::text[]) as asked (key, code) join sample using (code)
-     order by settled is not null, code`,
-    [asked.map(({ key }) => key), asked.map(({ code }) => code)],
-  )
+  const near = await NEAR.all(db, [asked.map(({ key }) => key), asked.map(({ code }) => code)])
   const consigned = events.filter((event) => event.sample === null)
-  const { rows: travelling } = await db.query<{
-    key: string
-    code: string
-    plant: string
-    waybill: string
-  }>(
-    `select asked.key, d.sample as code, s.plant, d.waybill
-     from unnest($1::text[], $2::text[], $3::text[], $4::timestamptz[]) as asked (key, service, waybill, received_at)
-     join event d on d.sample is not null and d.kind = 'dispatched' and d.waybill_key is not null
-       and d.service = asked.service and d.received_at > asked.received_at - interval '${CONSIDERED_DAYS} days'
-       and length(d.waybill_key) = length(asked.waybill)
-       and (select count(*) from generate_series(1, length(asked.waybill)) as place
-            where substr(d.waybill_key, place, 1) <> substr(asked.waybill, place, 1)) <= 2
-     join sample s on s.code = d.sample
-     order by s.settled is not null, d.sample limit 1000`,
-    [
-      consigned.map(keyOf),
-      consigned.map(({ service }) => service),
-      consigned.map(({ waybill }) => canonical(waybill as string)),
-      consigned.map(({ receivedAt }) => new Date(receivedAt)),
-    ],
-  )
+  const travelling = await TRAVELLING.all(db, [
+    consigned.map(keyOf),
+    consigned.map(({ service }) => service),
+    consigned.map(({ waybill }) => canonical(waybill as string)),
+    consigned.map(({ receivedAt }) => new Date(receivedAt)),
+  ])
   const found = new Map<string, LikelyKit[]>()
   const add = (key: string, code: string, plant: string, why: string) => {
     const list = found.get(key) ?? []
@@ -149,5 +151,3 @@ async function likelyKits(db: Queryable, events: readonly LedgerEvent[], registe
   for (const { key, code, plant, waybill } of travelling) add(key, code, plant, `dispatched under ${waybill}`)
   return found
 }
-
-const CONSIDERED_DAYS = 90

@@ -34,12 +34,20 @@ beforeAll(async () => {
   document = await fillDueProgramme(database, SIZE)
 })
 
-/** What asks, of some plants or of all, or how the database finds it. */
-function asking(plants: readonly string[] | null, explain = '') {
+/** What asks, of some plants or of all, and how the database finds it. */
+function asking(plants: readonly string[] | null) {
   return inScope(database.app, 'all', async (client) => {
     const tests = openTests(await currentRegister(database.app, client), plants, DUE_NOW)
-    const asked = { query: (sql: string, values: unknown[]) => client.query(explain + sql, values) }
-    return askingSamples(asked as unknown as pg.ClientBase, plants, tests, DUE_NOW)
+    let plan = ''
+    const explaining = {
+      query: async (sql: string, values: unknown[]) => {
+        const { rows } = await client.query(`explain ${sql}`, values)
+        plan = rows.map((row) => row['QUERY PLAN']).join('\n')
+        return client.query(sql, values)
+      },
+    }
+    const found = await askingSamples(explaining as unknown as pg.ClientBase, plants, tests, DUE_NOW)
+    return { codes: found.map(({ code }) => code), plan }
   })
 }
 
@@ -62,12 +70,10 @@ async function wholeProgramme(now: number): Promise<Programme> {
 
 describe('of a programme of six years', () => {
   test('what can still ask is read, and found by indexes', async () => {
-    const codes = (await asking(null)).map(({ code }) => code)
+    const { codes } = await asking(null)
     expect(codes.length).toBeGreaterThanOrEqual(SIZE.open)
     expect(codes.length).toBeLessThan(SIZE.samples / 5)
-    const plan = ((await asking([PLANT], 'explain ')) as unknown as { 'QUERY PLAN': string }[])
-      .map((row) => row['QUERY PLAN'])
-      .join('\n')
+    const { plan } = await asking([PLANT])
     for (const index of [
       'sample_unfinished',
       'sample_failed',
@@ -80,8 +86,8 @@ describe('of a programme of six years', () => {
   })
 
   test('of a plant only its own is read', async () => {
-    const all = new Set((await asking(null)).map(({ code }) => code))
-    const codes = (await asking([PLANT])).map(({ code }) => code)
+    const all = new Set((await asking(null)).codes)
+    const { codes } = await asking([PLANT])
     const theirs = new Set(document.kits.filter(({ plant }) => plant === PLANT).map(({ code }) => code))
     expect(codes.length).toBeGreaterThan(0)
     expect(codes.every((code) => theirs.has(code))).toBe(true)
