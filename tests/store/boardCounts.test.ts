@@ -1,24 +1,28 @@
 import { beforeAll, expect, test } from 'vitest'
 import { UNRESTRICTED } from '@/lib/custody/event'
+import { issueKitCode } from '@/lib/custody/kitCode'
+import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import { OPEN_STANDINGS, type OpenStanding } from '@/lib/hold/standing'
 import { HOUR } from '@/lib/hold/zone'
 import { isToBeReplaced } from '@/lib/judgement/nextStep'
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
 import { type BoardFilter, board } from '@/lib/store/read/board'
 import { applyRegister } from '@/lib/store/register/applyRegister'
-import { manyKits } from '@/tests/bench/manyEvents'
+import { manyKits, minimalStandard } from '@/tests/bench/manyEvents'
 import { wire } from '@/tests/cases/smallProgramme'
 import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
 
 const NOW = Date.UTC(2026, 1, 20, 12)
 let database: TestDatabase
+let document: RegisterDocument
 
 /** Of a hundred kits every seventh is a duplicate, and every eleventh has another in its place once it lapses. */
 beforeAll(async () => {
   database = await freshDatabase()
   const { kits: plain, ...rest } = manyKits(100, 5)
   const kits = plain.map((kit, n) => (n % 7 === 0 ? { ...kit, purpose: 'duplicate' as const } : kit))
-  await applyRegister(database.app, { ...rest, kits }, NOW - 60 * HOUR)
+  document = { ...rest, kits }
+  await applyRegister(database.app, document, NOW - 60 * HOUR)
   const report = (id: string, sample: string, kind: string, hoursAgo: number, facts = {}) => {
     const at = new Date(NOW - hoursAgo * HOUR).toISOString()
     return { source: 'dock', id: `${id} ${sample}`, sample, kind, at, facts }
@@ -61,4 +65,22 @@ test.each([
     const alike = (await rowsOf({ standing }, now)).rows
     expect(alike.map((row) => row.standing)).toEqual(Array(count(standing)).fill(standing))
   }
+})
+
+test('the board finds what a filter asks for, and all of it at once', async () => {
+  const code = issueKitCode(minimalStandard(1))
+  const { kits } = document
+  const like = kits.slice(0, 1).map((kit) => ({ ...kit, code }))
+  await applyRegister(database.app, { ...document, kits: [...kits, ...like] }, NOW)
+  const found = async (filter: BoardFilter) => (await rowsOf(filter, NOW)).rows.map(({ code }) => code)
+  const dashed = `${code.slice(0, 4)}-${code.slice(4)}`.toLowerCase()
+  expect(await found({ stage: 'issued' })).toEqual([code])
+  expect(await found({ search: ` ${dashed} ` })).toEqual([code])
+  expect(await found({ search: dashed, stage: 'issued', standing: 'sound' })).toEqual([code])
+  expect(await found({ search: dashed, stage: 'collected' })).toEqual([])
+  expect(await found({ search: 'bench plant', stage: 'collected' })).toHaveLength(100)
+  const tight = await found({ standing: 'tight' })
+  expect(tight.length).toBeGreaterThan(0)
+  expect(await found({ search: 'bench plant', standing: 'tight' })).toEqual(tight)
+  for (const search of ['%', 'no such word', `${code}\u0000`]) expect(await found({ search })).toEqual([])
 })
