@@ -1,6 +1,7 @@
 'use client'
 
 import { type SubmitEvent, useState } from 'react'
+import { Field } from '@/app/ui/Field'
 import styles from '@/app/ui/Record.module.css'
 import { readScan } from './readScan'
 
@@ -32,18 +33,19 @@ export function ScanForm({
       {ticked.map((code) => (
         <input key={code} type="hidden" name="ticked" value={code} />
       ))}
-      <label className={styles.field}>
-        <span>Scan a label, or type its code</span>
-        <input
-          name="scan"
-          autoComplete="off"
-          autoCapitalize="characters"
-          spellCheck={false}
-          defaultValue={isWrong ? last : ''}
-          aria-invalid={isWrong}
-          aria-describedby="scanned"
-        />
-      </label>
+      <Field name="scan" label="Scan a label, or type its code" faults={[]}>
+        {(control) => (
+          <input
+            {...control}
+            autoComplete="off"
+            autoCapitalize="characters"
+            spellCheck={false}
+            defaultValue={isWrong ? last : ''}
+            aria-invalid={isWrong}
+            aria-describedby="scanned"
+          />
+        )}
+      </Field>
       <button type="submit" className={styles.second}>
         Tick it
       </button>

@@ -1,6 +1,7 @@
 import type { ReactNode } from 'react'
-import { AreaField, FormProblems, type FormState } from './Field'
+import { Field } from '@/app/ui/Field'
 import styles from './Form.module.css'
+import { AreaField, FormProblems, type FormState } from './fields'
 
 /** A list as CSV, pasted or as a file, on its way to what it would change. */
 export function CsvForm({
@@ -22,10 +23,9 @@ export function CsvForm({
       <div className={styles.wide}>
         <AreaField form={form} name="text" label="Paste it here" rows={10} />
       </div>
-      <div className={styles.field}>
-        <label htmlFor="csvfile">or choose a file</label>
-        <input id="csvfile" type="file" name="file" accept=".csv,text/csv" />
-      </div>
+      <Field name="file" label="or choose a file" faults={[]}>
+        {(control) => <input {...control} type="file" accept=".csv,text/csv" />}
+      </Field>
       <div className={styles.acts}>
         <button type="submit">Show what would change</button>
       </div>

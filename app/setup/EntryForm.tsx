@@ -2,8 +2,8 @@ import type { ReactNode } from 'react'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import type { RegisterList } from '@/lib/store/ledger/registerEntries'
 import { EntryFields } from './EntryFields'
-import { FormProblems, type FormState, TextField } from './Field'
 import styles from './Form.module.css'
+import { FormProblems, type FormState, TextField } from './fields'
 import { HOLDING_FROM } from './forms/formValues'
 
 /** A form for one entry, new or there already. `now` in ms UTC. */

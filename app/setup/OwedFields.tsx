@@ -1,7 +1,7 @@
 import type { ReactNode } from 'react'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
-import { AreaField, choicesOf, type FormState, SelectField, TextField } from './Field'
 import styles from './Form.module.css'
+import { AreaField, choicesOf, type FormState, SelectField, TextField } from './fields'
 
 interface Props {
   form: FormState

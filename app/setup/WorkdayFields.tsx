@@ -1,8 +1,8 @@
 import type { ReactNode } from 'react'
 import { WEEKDAYS } from '@/lib/custody/registerDocument'
 import { WEEKDAY_NAMES } from '@/lib/hold/holidayText'
-import { type FormState, TextField, Wrong } from './Field'
 import styles from './Form.module.css'
+import { type FormState, TextField, Wrong } from './fields'
 import { tickedWorkdays, workdayField } from './forms/workdayTicks'
 import { WEEK } from './weekHours'
 

@@ -5,7 +5,7 @@ import { REGISTER_LISTS } from '@/lib/store/ledger/registerEntries'
 import type { RegisterEdit } from '@/lib/store/register/changeRegister'
 import { draftOf } from '@/lib/store/register/setupDraft'
 import { sharedPool } from '@/lib/store/scope/sharedPool'
-import type { FormState } from './Field'
+import type { FormState } from './fields'
 import type { FormValues } from './forms/formValues'
 
 /** What is kept of a change between the form and its confirmation. */

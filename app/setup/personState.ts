@@ -4,7 +4,7 @@ import { hasRole, ROLE_NAMES, ROLES, type Roles, toRoles } from '@/lib/policy/pe
 import type { Person } from '@/lib/policy/principal'
 import { draftOf } from '@/lib/store/register/setupDraft'
 import { sharedPool } from '@/lib/store/scope/sharedPool'
-import type { FormState } from './Field'
+import type { FormState } from './fields'
 import { readRoleFields } from './forms/personForm'
 
 export type Asked = Record<string, string | string[] | undefined>

@@ -1,19 +1,21 @@
 import { type ReactNode, useId } from 'react'
-import styles from './Record.module.css'
+import styles from './Field.module.css'
 
-/** What every field of a form is given: a name, an id that its fault is tied to, and whether it has one. */
-export interface FieldProps {
+/** What the control of a field is given: the id of its label, a name, and what tells of its fault. */
+export interface ControlProps {
+  id: string
   name: string
-  'aria-invalid': boolean | undefined
+  'aria-invalid': true | undefined
   'aria-describedby': string | undefined
 }
 
-/** A field under its label, and beside it what is wrong with it. */
+/** A field under its label, with what is wrong with it and what helps to fill it in below. */
 export function Field({
   name,
   label,
   faults,
   faultOf = name,
+  hint,
   children,
 }: {
   name: string
@@ -21,25 +23,27 @@ export function Field({
   faults: readonly { field: string; detail: string }[]
   /** The field whose faults are told here, where it is another than `name`. */
   faultOf?: string
-  children: (props: FieldProps) => ReactNode
+  hint?: ReactNode
+  children: (props: ControlProps) => ReactNode
 }) {
   const id = useId()
-  const fault = faults.find(({ field }) => field === faultOf)
+  const wrong = new Set(faults.flatMap(({ field, detail }) => (field === faultOf ? [detail] : [])))
+  const isWrong = wrong.size > 0
+  const isSaid = isWrong || hint !== undefined
   return (
-    <div>
-      {/* biome-ignore lint/a11y/noLabelWithoutControl: the control is what `children` makes */}
-      <label className={styles.field}>
-        <span>{label}</span>
-        {children({
-          name,
-          'aria-invalid': fault ? true : undefined,
-          'aria-describedby': fault ? id : undefined,
-        })}
-      </label>
-      {fault && (
-        <p id={id} className={styles.fault}>
-          {fault.detail}
-        </p>
+    <div className={styles.field}>
+      <label htmlFor={id}>{label}</label>
+      {children({
+        id,
+        name,
+        'aria-invalid': isWrong ? true : undefined,
+        'aria-describedby': isSaid ? `${id}said` : undefined,
+      })}
+      {isSaid && (
+        <div id={`${id}said`}>
+          {isWrong && <p className={styles.fault}>{[...wrong].join(' ')}</p>}
+          {hint !== undefined && <p className={styles.hint}>{hint}</p>}
+        </div>
       )}
     </div>
   )

@@ -1,7 +1,7 @@
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import { hasRole, PLACE_LISTS, ROLE_NAMES, ROLES, type RoleName, type Roles } from '@/lib/policy/personRoles'
-import { FormProblems, type FormState, TextField, ZoneField } from '../Field'
 import styles from '../Form.module.css'
+import { FormProblems, type FormState, TextField, ZoneField } from '../fields'
 import { roleField } from '../forms/personForm'
 
 /** A person and what they are in the programme. `id` is null for a new one. `now` in ms UTC. */

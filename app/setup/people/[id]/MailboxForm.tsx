@@ -2,8 +2,8 @@ import { Link } from '@/app/ui/Link'
 import { listed } from '@/app/ui/words/numberWords'
 import type { Listed } from '@/lib/access/people/enterPeople'
 import type { mailboxOf } from '@/lib/store/people/mailboxes'
-import { TextField } from '../../Field'
 import styles from '../../Form.module.css'
+import { TextField } from '../../fields'
 
 interface Props {
   person: Pick<Listed, 'id' | 'name' | 'email'>

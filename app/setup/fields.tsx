@@ -1,5 +1,6 @@
-import { type ReactNode, useId } from 'react'
+import type { ReactNode } from 'react'
 import { ZoneList } from '@/app/me/ZoneChoice'
+import { Field } from '@/app/ui/Field'
 import { parseDay } from '@/lib/hold/zone'
 import styles from './Form.module.css'
 import type { FieldProblem, FormValues } from './forms/formValues'
@@ -26,43 +27,34 @@ type InputProps = FieldProps & {
 
 /** A line to write on. */
 export function TextField({ form, name, label, hint, type, list, isRequired, isFixed }: InputProps) {
-  const said = useId()
   const value = form.values[name] ?? ''
   // A field for dates shows nothing of what is none, and what was typed would be lost.
   const isNoDate = type === 'date' && value !== '' && parseDay(value) === undefined
   return (
-    <Labelled form={form} name={name} label={label} hint={hint} said={said}>
-      <input
-        id={`${said}in`}
-        name={name}
-        type={isNoDate ? 'text' : (type ?? 'text')}
-        defaultValue={value}
-        list={list}
-        required={isRequired}
-        readOnly={isFixed}
-        autoComplete="off"
-        aria-invalid={isWrong(form, name) || undefined}
-        aria-describedby={said}
-      />
-    </Labelled>
+    <Field name={name} label={label} hint={hint} faults={form.problems}>
+      {(control) => (
+        <input
+          {...control}
+          type={isNoDate ? 'text' : (type ?? 'text')}
+          defaultValue={value}
+          list={list}
+          required={isRequired}
+          readOnly={isFixed}
+          autoComplete="off"
+        />
+      )}
+    </Field>
   )
 }
 
 /** A field of several lines. */
 export function AreaField({ form, name, label, hint, rows }: FieldProps & { rows?: number }) {
-  const said = useId()
   return (
-    <Labelled form={form} name={name} label={label} hint={hint} said={said}>
-      <textarea
-        id={`${said}in`}
-        name={name}
-        rows={rows ?? 4}
-        defaultValue={form.values[name]}
-        spellCheck={false}
-        aria-invalid={isWrong(form, name) || undefined}
-        aria-describedby={said}
-      />
-    </Labelled>
+    <Field name={name} label={label} hint={hint} faults={form.problems}>
+      {(control) => (
+        <textarea {...control} rows={rows ?? 4} defaultValue={form.values[name]} spellCheck={false} />
+      )}
+    </Field>
   )
 }
 
@@ -83,53 +75,27 @@ export function SelectField({
   none,
   isRequired,
 }: FieldProps & { options: readonly (readonly [string, string])[]; none?: string; isRequired?: boolean }) {
-  const said = useId()
   const chosen = form.values[name] ?? ''
   const isKnown = chosen === '' || options.some(([value]) => value === chosen)
   const nothing = isRequired && options.length !== 1 ? 'choose' : none
   return (
-    <Labelled form={form} name={name} label={label} hint={hint} said={said}>
-      <select
-        id={`${said}in`}
-        name={name}
-        defaultValue={chosen === '' && nothing === undefined ? undefined : chosen}
-        required={isRequired}
-        aria-invalid={isWrong(form, name) || undefined}
-        aria-describedby={said}
-      >
-        {nothing !== undefined && <option value="">{nothing}</option>}
-        {!isKnown && <option value={chosen}>{chosen}</option>}
-        {options.map(([value, words]) => (
-          <option key={value} value={value}>
-            {words}
-          </option>
-        ))}
-      </select>
-    </Labelled>
-  )
-}
-
-function isWrong({ problems }: FormState, name: string): boolean {
-  return problems.some(({ field }) => field === name)
-}
-
-function Labelled({
-  form,
-  name,
-  label,
-  hint,
-  said,
-  children,
-}: FieldProps & { said: string; children: ReactNode }) {
-  return (
-    <div className={styles.field}>
-      <label htmlFor={`${said}in`}>{label}</label>
-      {children}
-      <div id={said}>
-        <Wrong form={form} name={name} />
-        {hint !== undefined && <span className={styles.hint}>{hint}</span>}
-      </div>
-    </div>
+    <Field name={name} label={label} hint={hint} faults={form.problems}>
+      {(control) => (
+        <select
+          {...control}
+          defaultValue={chosen === '' && nothing === undefined ? undefined : chosen}
+          required={isRequired}
+        >
+          {nothing !== undefined && <option value="">{nothing}</option>}
+          {!isKnown && <option value={chosen}>{chosen}</option>}
+          {options.map(([value, words]) => (
+            <option key={value} value={value}>
+              {words}
+            </option>
+          ))}
+        </select>
+      )}
+    </Field>
   )
 }
 
