@@ -1,16 +1,15 @@
 /** SQLSTATE classes and codes by which PostgreSQL says that it cannot serve now: connection lost, full, shutting down. */
 const STATES = /^(08...|53...|57P0[1-5])$/
-/** The same from the socket. */
-const SOCKET_CODES = ['ECONNREFUSED', 'ECONNRESET', 'EPIPE', 'ETIMEDOUT', 'ENOENT']
+/** The same from the socket, and Prisma's words for it: not reachable, timed out, closed. */
+const SOCKET_CODES = ['ECONNREFUSED', 'ECONNRESET', 'EPIPE', 'ETIMEDOUT', 'ENOENT', 'P1001', 'P1008', 'P1017']
 /** What the driver says, without a code, of a connection that broke under a query or could not be made in time. */
 const DRIVER_WORDS = /connection terminated|connection error|timeout exceeded when trying to connect/i
 
 /** Whether an error says that the database cannot be reached or cannot serve now, and may well do so later. */
 export function isUnavailable(error: unknown): boolean {
   if (!(error instanceof Error)) return false
-  const { code } = error as { code?: unknown }
-  if (typeof code === 'string') return STATES.test(code) || SOCKET_CODES.includes(code)
-  return DRIVER_WORDS.test(error.message)
+  const code = codeOf(error)
+  return code === null ? DRIVER_WORDS.test(error.message) : STATES.test(code) || SOCKET_CODES.includes(code)
 }
 
 /** The SQLSTATEs by which PostgreSQL says of a text and of a JSON value that it holds the character with the number 0. */
@@ -18,5 +17,13 @@ const UNSTORABLE = ['22021', '22P05']
 
 /** Whether an error says that a text that was sent can be in no database. */
 export function isUnstorable(error: unknown): boolean {
-  return error instanceof Error && UNSTORABLE.includes(String((error as { code?: unknown }).code))
+  return error instanceof Error && UNSTORABLE.includes(codeOf(error) ?? '')
+}
+
+/** PostgreSQL's code or the socket's, also of an error that Prisma has wrapped; null where there is none. */
+function codeOf(error: Error): string | null {
+  const { code, meta } = error as { code?: unknown; meta?: { driverAdapterError?: { cause?: unknown } } }
+  const cause = meta?.driverAdapterError?.cause as { originalCode?: unknown } | undefined
+  const found = cause?.originalCode ?? code
+  return typeof found === 'string' ? found : null
 }
