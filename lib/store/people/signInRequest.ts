@@ -1,7 +1,7 @@
 import { createHash, createHmac, randomBytes, randomInt } from 'node:crypto'
 import type pg from 'pg'
-import { record } from '../scope/audit'
-import { inTransaction } from '../scope/transaction'
+import type { Prisma } from '../prisma/client'
+import { prismaOf, type Transaction, transact } from '../scope/prismaOf'
 import { canonicalEmail } from './people'
 
 /** How long a mailed link and its code work. */
@@ -45,25 +45,23 @@ export async function askForLink(
   now: number,
 ): Promise<AskedFor> {
   const email = canonicalEmail(asked.email)
+  const { source, wanted } = asked
   const address = keyed(secret, 'address', email)
-  return inTransaction(door, async (client) => {
-    await client.query(
-      'select pg_advisory_xact_lock(hashtextextended($1, 4)), pg_advisory_xact_lock(hashtextextended($2, 5))',
-      [address.toString('hex'), asked.source],
+  return transact(door, async (db) => {
+    // Of those who ask at once for one address, or from one source, each counts the ones before it.
+    await db.$executeRaw`select pg_advisory_xact_lock(hashtextextended(${address.toString('hex')}, 4)),
+      pg_advisory_xact_lock(hashtextextended(${source}, 5))`
+    await db.signInRequest.deleteMany({ where: { askedAt: { lt: new Date(now - KEPT_MS) } } })
+    const waitSeconds = Math.max(
+      await waitFor(db, { addressDigest: address }, MOST_ASKED.address, now),
+      await waitFor(db, { source }, MOST_ASKED.source, now),
     )
-    await client.query('delete from sign_in_request where asked_at < $1', [new Date(now - KEPT_MS)])
-    const waitSeconds = await waitFor(client, address, asked.source, now)
     if (waitSeconds > 0) return { waitSeconds }
-    const { rows } = await client.query<NonNullable<MadeRequest['person']>>(
-      'select id, email, name from person where email = $1 and left_at is null',
-      [email],
-    )
-    return insert(
-      client,
-      secret,
-      { address, source: asked.source, wanted: asked.wanted, person: rows[0] ?? null },
-      now,
-    )
+    const person = await db.person.findFirst({
+      where: { email, leftAt: null },
+      select: { id: true, email: true, name: true },
+    })
+    return insert(db, secret, { address, source, wanted, person }, now)
   })
 }
 
@@ -74,9 +72,7 @@ export async function makeLink(
   now: number,
 ): Promise<MadeRequest> {
   const address = keyed(secret, 'address', person.email)
-  return inTransaction(door, (client) =>
-    insert(client, secret, { address, source: 'command', wanted: null, person }, now),
-  )
+  return insert(prismaOf(door), secret, { address, source: 'command', wanted: null, person }, now)
 }
 
 /** Whom a link or a code signs in, and where they wanted to go. */
@@ -87,13 +83,7 @@ export interface Admitted {
 
 /** Uses a link up. Null where it was used already, is too old, or is none. `now` in ms UTC. */
 export async function spendLink({ door }: Door, token: string, now: number): Promise<Admitted | null> {
-  const { rows } = await door.query<Admitted>(
-    `update sign_in_request set used_at = $2
-     where link_digest = $1 and used_at is null and expires_at > $2 and person_id is not null
-     returning person_id as "personId", wanted`,
-    [linkDigest(token), new Date(now)],
-  )
-  return rows[0] ?? null
+  return spend(prismaOf(door), { linkDigest: linkDigest(token) }, now)
 }
 
 /**
@@ -105,78 +95,96 @@ export async function tryCode(
   tried: { id: string; code: string; source: string },
   now: number,
 ): Promise<Admitted | { triesLeft: number } | null> {
-  const digest = keyed(secret, tried.id, tried.code.replace(/\D/g, ''))
-  return inTransaction(door, async (client) => {
-    const { rows } = await client.query<{
-      personId: string | null
-      wanted: string | null
-      triesLeft: number
-      isRight: boolean
-    }>(
-      `update sign_in_request set tries_left = tries_left - 1,
-         used_at = case when code_digest = $2 and person_id is not null then $3::timestamptz end
-       where id = $1 and used_at is null and expires_at > $3 and tries_left > 0
-       returning person_id as "personId", wanted, tries_left as "triesLeft", used_at is not null as "isRight"`,
-      [tried.id, digest, new Date(now)],
-    )
-    const row = rows[0]
+  const codeDigest = keyed(secret, tried.id, tried.code.replace(/\D/g, ''))
+  const open = { id: tried.id, triesLeft: { gt: 0 } }
+  return transact(door, async (db, audit) => {
+    const admitted = await spend(db, { ...open, codeDigest }, now)
+    if (admitted) return admitted
+    const [row] = await db.signInRequest.updateManyAndReturn({
+      where: { ...open, ...unused(now) },
+      data: { triesLeft: { decrement: 1 } },
+      select: { personId: true, triesLeft: true },
+    })
     if (!row) return null
-    const { personId, wanted, triesLeft, isRight } = row
-    if (isRight && personId) return { personId, wanted }
     const nobody = { who: 'nobody', name: '', address: tried.source || null }
-    const line = { what: 'signed in', subject: personId, after: { by: 'code' }, outcome: 'refused' as const }
-    await record(client, nobody, [line], now)
-    return { triesLeft }
+    audit(nobody, now, {
+      what: 'signed in',
+      subject: row.personId,
+      after: { by: 'code' },
+      outcome: 'refused',
+    })
+    return { triesLeft: row.triesLeft }
   })
 }
 
-/** Seconds until an address may be mailed, and a source may ask, again; 0 where they may now. */
-async function waitFor(client: pg.PoolClient, address: Buffer, source: string, now: number): Promise<number> {
-  const { rows } = await client.query<{ freeAt: Date | null }>(
-    `select greatest(
-       (select asked_at from sign_in_request where address_digest = $1 and asked_at > $3 order by asked_at desc offset $4 limit 1),
-       (select asked_at from sign_in_request where source = $2 and asked_at > $3 order by asked_at desc offset $5 limit 1)
-     ) as "freeAt"`,
-    [address, source, new Date(now - WINDOW_MS), MOST_ASKED.address - 1, MOST_ASKED.source - 1],
-  )
-  const freeAt = rows[0]?.freeAt
-  return freeAt ? Math.max(1, Math.ceil((freeAt.getTime() + WINDOW_MS - now) / 1000)) : 0
+const unused = (now: number) => ({ usedAt: null, expiresAt: { gt: new Date(now) } })
+
+/** Uses up a request that someone has, in one statement: of several who try at once, one is admitted. */
+async function spend(
+  db: Transaction,
+  which: Prisma.SignInRequestWhereInput,
+  now: number,
+): Promise<Admitted | null> {
+  const [row] = await db.signInRequest.updateManyAndReturn({
+    where: { ...which, ...unused(now), personId: { not: null } },
+    data: { usedAt: new Date(now) },
+    select: { personId: true, wanted: true },
+  })
+  return row?.personId ? { personId: row.personId, wanted: row.wanted } : null
+}
+
+/** Seconds until `most` of these are no longer within the window; 0 where fewer are. */
+async function waitFor(
+  db: Transaction,
+  which: Prisma.SignInRequestWhereInput,
+  most: number,
+  now: number,
+): Promise<number> {
+  const last = await db.signInRequest.findFirst({
+    where: { ...which, askedAt: { gt: new Date(now - WINDOW_MS) } },
+    orderBy: { askedAt: 'desc' },
+    skip: most - 1,
+    select: { askedAt: true },
+  })
+  return last ? Math.max(1, Math.ceil((last.askedAt.getTime() + WINDOW_MS - now) / 1000)) : 0
 }
 
 async function insert(
-  client: pg.PoolClient,
+  db: Transaction,
   secret: string,
-  request: { address: Buffer; source: string; wanted: string | null; person: MadeRequest['person'] },
+  request: {
+    address: Buffer<ArrayBuffer>
+    source: string
+    wanted: string | null
+    person: MadeRequest['person']
+  },
   now: number,
 ): Promise<MadeRequest> {
   const [id, token] = [randomBytes(24).toString('base64url'), randomBytes(32).toString('base64url')]
   const code = String(randomInt(10 ** CODE_DIGITS)).padStart(CODE_DIGITS, '0')
   const { address, source, wanted, person } = request
-  await client.query(
-    `insert into sign_in_request (id, person_id, address_digest, source, link_digest, code_digest, tries_left, wanted,
-       asked_at, expires_at)
-     values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10)`,
-    [
+  await db.signInRequest.createMany({
+    data: {
       id,
-      person?.id ?? null,
-      address,
+      personId: person?.id,
+      addressDigest: address,
       source,
-      linkDigest(token),
-      keyed(secret, id, code),
-      CODE_TRIES,
+      linkDigest: linkDigest(token),
+      codeDigest: keyed(secret, id, code),
+      triesLeft: CODE_TRIES,
       wanted,
-      new Date(now),
-      new Date(now + REQUEST_MINUTES * 60_000),
-    ],
-  )
+      askedAt: new Date(now),
+      expiresAt: new Date(now + REQUEST_MINUTES * 60_000),
+    },
+  })
   return { id, token, code, person }
 }
 
-function linkDigest(token: string): Buffer {
-  return createHash('sha256').update(token).digest()
+function linkDigest(token: string): Buffer<ArrayBuffer> {
+  return Buffer.from(createHash('sha256').update(token).digest())
 }
 
 /** Short things are kept as digests that only who has the secret can make, or all of them could be tried. */
-function keyed(secret: string, what: string, text: string): Buffer {
-  return createHmac('sha256', secret).update(`${what}\n${text}`).digest()
+function keyed(secret: string, what: string, text: string): Buffer<ArrayBuffer> {
+  return Buffer.from(createHmac('sha256', secret).update(`${what}\n${text}`).digest())
 }
