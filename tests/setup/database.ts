@@ -63,6 +63,29 @@ export function connect(url: string): TestDatabase & { close(): Promise<void> } 
   }
 }
 
+/**
+ * Starts `works` while the rows that `locking` selects are held by someone else, so that all of them wait for these at
+ * the same time.
+ */
+export async function pileUp<T>(
+  owner: pg.Pool,
+  locking: string,
+  values: unknown[],
+  works: (() => Promise<T>)[],
+): Promise<T[]> {
+  const holder = await owner.connect()
+  try {
+    await holder.query('begin')
+    await holder.query(`${locking} for update`, values)
+    const all = Promise.all(works.map((work) => work()))
+    await new Promise((resolve) => setTimeout(resolve, 300))
+    await holder.query('commit')
+    return await all
+  } finally {
+    holder.release()
+  }
+}
+
 function newUrl(templateUrl: string): string {
   return withDatabase(templateUrl, `test_${randomBytes(6).toString('hex')}`)
 }

@@ -11,8 +11,8 @@ import {
 
 import { recordPath, replacementPath } from '@/lib/judgement/settlingPath'
 import { capitalised } from '@/lib/schedule/firstLetter'
-import type { AtOnceKind } from '@/lib/store/people/atOnceChoice'
 import type { DigestPerson } from '@/lib/store/people/digestPeople'
+import type { AtOnceKind } from '@/lib/store/people/digestPreference'
 import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import type { DateWords } from '../weekly/dateWords'
 import { percent } from '../weekly/sentence'

@@ -4,7 +4,7 @@ import { DAY } from '@/lib/hold/zone'
 import { ROLE_NAMES, SEES_SAMPLES, toRoles } from '@/lib/policy/personRoles'
 import { inScope } from '../scope/scope'
 import { statement } from '../scope/statement'
-import { AT_ONCE_KINDS } from './atOnceChoice'
+import { AT_ONCE_KINDS } from './digestPreference'
 
 const storedPerson = z.object({
   id: z.string(),

@@ -1,7 +1,11 @@
 import type pg from 'pg'
-import { type Actor, record } from '../scope/audit'
-import { inTransaction } from '../scope/transaction'
-import { type AtOnceKind, atOnceChoice, setAtOnceChoice } from './atOnceChoice'
+import type { Actor } from '../scope/audit'
+import { prismaOf, type Transaction, transact } from '../scope/prismaOf'
+
+export const AT_ONCE_KINDS = ['at risk', 'lapsed', 'arrived'] as const
+
+/** What can be told at once of a sample. */
+export type AtOnceKind = (typeof AT_ONCE_KINDS)[number]
 
 /** What a person chose about the weekly mail, and about mails at once. */
 export interface DigestPreference {
@@ -30,18 +34,35 @@ export const USUAL_PREFERENCE: DigestPreference = {
   atOnceIsStopped: false,
 }
 
-export async function digestPreference(
-  db: pg.Pool | pg.PoolClient,
-  personId: string,
-): Promise<DigestPreference> {
-  const { rows } = await db.query<Omit<DigestPreference, 'atOnce'>>(
-    `select language, is_wanted as "isWanted", wants_quiet_line as "wantsQuietLine",
-       stand_in_id as "standInId", stand_in_from::text as "standInFrom", stand_in_until::text as "standInUntil",
-       at_once_is_stopped as "atOnceIsStopped"
-     from digest_preference where person_id = $1`,
-    [personId],
-  )
-  return rows[0] ? { ...rows[0], atOnce: await atOnceChoice(db, personId) } : USUAL_PREFERENCE
+const dayOf = (date: Date | null) => date?.toISOString().slice(0, 10) ?? null
+const dateOf = (day: string | null) => (day === null ? null : new Date(day))
+
+/** What a person chose; what holds for who chose nothing where there is nothing. */
+export function digestPreference(door: pg.Pool, personId: string): Promise<DigestPreference> {
+  return preferenceIn(prismaOf(door), personId)
+}
+
+async function preferenceIn(db: Transaction, personId: string): Promise<DigestPreference> {
+  const row = await db.digestPreference.findUnique({ where: { personId } })
+  if (!row) return USUAL_PREFERENCE
+  const chosen = await db.atOnceChoice.findMany({ where: { personId } })
+  const { language, isWanted, wantsQuietLine, standInId, standInFrom, standInUntil, atOnceIsStopped } = row
+  return {
+    language,
+    isWanted,
+    wantsQuietLine,
+    standInId,
+    standInFrom: dayOf(standInFrom),
+    standInUntil: dayOf(standInUntil),
+    atOnceIsStopped,
+    atOnce: AT_ONCE_KINDS.filter((kind) => chosen.some((one) => one.kind === kind)),
+  }
+}
+
+/** Sees to it that a person has a row of preferences, and lets nobody else change it until the transaction ends. */
+async function lockPreference(db: Transaction, personId: string): Promise<void> {
+  await db.digestPreference.createMany({ data: { personId }, skipDuplicates: true })
+  await db.$executeRaw`select from digest_preference where person_id = ${personId} for update`
 }
 
 /**
@@ -55,37 +76,41 @@ export async function setDigestPreference(
   actor: Actor,
   now: number,
 ): Promise<void> {
-  await inTransaction(door, async (client) => {
-    await client.query('insert into digest_preference (person_id) values ($1) on conflict do nothing', [
-      personId,
-    ])
-    await client.query('select from digest_preference where person_id = $1 for update', [personId])
-    const before = await digestPreference(client, personId)
-    await client.query(
-      `update digest_preference set language = $2, is_wanted = $3, wants_quiet_line = $4,
-         stand_in_id = $5, stand_in_from = $6, stand_in_until = $7,
-         token_serial = token_serial + case when $3 and not is_wanted then 1 else 0 end,
-         at_once_is_stopped = at_once_is_stopped and not $8,
-         at_once_serial = at_once_serial + case when $8 and at_once_is_stopped then 1 else 0 end
-       where person_id = $1`,
-      [
-        personId,
-        after.language,
-        after.isWanted,
-        after.wantsQuietLine,
-        after.standInId,
-        after.standInFrom,
-        after.standInUntil,
-        after.atOnce.length > 0,
-      ],
-    )
-    await setAtOnceChoice(client, personId, after.atOnce, now)
-    await record(
-      client,
-      actor,
-      [{ what: 'chose about the weekly mail', subject: personId, before, after }],
-      now,
-    )
+  await transact(door, async (db, audit) => {
+    await lockPreference(db, personId)
+    const before = await preferenceIn(db, personId)
+    const { language, isWanted, wantsQuietLine, standInId, standInFrom, standInUntil, atOnce } = after
+    const isWantedAgain = isWanted && !before.isWanted
+    const isToldAgain = atOnce.length > 0 && before.atOnceIsStopped
+    await db.digestPreference.updateMany({
+      where: { personId },
+      data: {
+        language,
+        isWanted,
+        wantsQuietLine,
+        standInId,
+        standInFrom: dateOf(standInFrom),
+        standInUntil: dateOf(standInUntil),
+        ...(isWantedAgain ? { tokenSerial: { increment: 1 } } : {}),
+        ...(isToldAgain ? { atOnceIsStopped: false, atOnceSerial: { increment: 1 } } : {}),
+      },
+    })
+    await setAtOnceChoice(db, personId, atOnce, now)
+    audit(actor, now, { what: 'chose about the weekly mail', subject: personId, before, after })
+  })
+}
+
+/** Keeps what a person wants to be told at once. What they want already keeps the time from which it holds; `now` in ms UTC. */
+async function setAtOnceChoice(
+  db: Transaction,
+  personId: string,
+  kinds: readonly AtOnceKind[],
+  now: number,
+): Promise<void> {
+  await db.atOnceChoice.deleteMany({ where: { personId, kind: { notIn: [...kinds] } } })
+  await db.atOnceChoice.createMany({
+    data: kinds.map((kind) => ({ personId, kind, sinceAt: new Date(now) })),
+    skipDuplicates: true,
   })
 }
 
@@ -106,35 +131,22 @@ export async function stopDigest(
   address: string,
   now: number,
 ): Promise<Stopped> {
-  return inTransaction(door, async (client) => {
-    const person = await client.query<{ name: string }>('select name from person where id = $1', [personId])
-    const [known] = person.rows
-    if (!known) return 'no such link'
-    await client.query('insert into digest_preference (person_id) values ($1) on conflict do nothing', [
-      personId,
-    ])
-    const [serialOf, isStopped] =
-      list === 'weekly' ? ['token_serial', 'not is_wanted'] : ['at_once_serial', 'at_once_is_stopped']
-    const { rows } = await client.query<{ serial: number; isStopped: boolean }>(
-      `select ${serialOf} as serial, ${isStopped} as "isStopped" from digest_preference
-       where person_id = $1 for update`,
-      [personId],
-    )
-    const [kept] = rows
-    if (kept?.serial !== serial) return 'no such link'
-    if (kept.isStopped) return 'was stopped'
-    if (list === 'weekly')
-      await client.query('update digest_preference set is_wanted = false where person_id = $1', [personId])
-    else {
-      await client.query('update digest_preference set at_once_is_stopped = true where person_id = $1', [
-        personId,
-      ])
-      await setAtOnceChoice(client, personId, [], now)
-    }
-    const actor = { who: `person ${personId}`, name: known.name, address }
-    const what =
-      list === 'weekly' ? 'stopped the weekly mail by its link' : 'stopped mails at once by their link'
-    await record(client, actor, [{ what, subject: personId }], now)
+  const isWeekly = list === 'weekly'
+  return transact(door, async (db, audit) => {
+    const person = await db.person.findUnique({ where: { id: personId }, select: { name: true } })
+    if (!person) return 'no such link'
+    await lockPreference(db, personId)
+    const kept = await db.digestPreference.findUniqueOrThrow({ where: { personId } })
+    if (serial !== (isWeekly ? kept.tokenSerial : kept.atOnceSerial)) return 'no such link'
+    if (isWeekly ? !kept.isWanted : kept.atOnceIsStopped) return 'was stopped'
+    await db.digestPreference.updateMany({
+      where: { personId },
+      data: isWeekly ? { isWanted: false } : { atOnceIsStopped: true },
+    })
+    if (!isWeekly) await setAtOnceChoice(db, personId, [], now)
+    const actor = { who: `person ${personId}`, name: person.name, address }
+    const what = isWeekly ? 'stopped the weekly mail by its link' : 'stopped mails at once by their link'
+    audit(actor, now, { what, subject: personId })
     return 'stopped'
   })
 }

@@ -1,0 +1,121 @@
+import { beforeEach, describe, expect, test } from 'vitest'
+import {
+  type DigestPreference,
+  type DigestStop,
+  digestPreference,
+  setDigestPreference,
+  stopDigest,
+  USUAL_PREFERENCE,
+} from '@/lib/store/people/digestPreference'
+import { ensurePerson } from '@/lib/store/people/people'
+import { freshDatabase, pileUp, type TestDatabase } from '../../setup/database'
+
+const NOW = Date.UTC(2026, 10, 10, 12)
+const ACTOR = { who: 'person 1', name: 'Someone', address: '192.0.2.7' }
+
+let database: TestDatabase
+let count = 0
+let id: string
+beforeEach(async () => {
+  database ??= await freshDatabase()
+  const person = { email: `${count++}@test.invalid`, name: 'Someone', roles: [] }
+  id = await ensurePerson(database.door, person, ACTOR, NOW)
+})
+
+const { atOnceIsStopped: _, ...USUAL } = USUAL_PREFERENCE
+const choose = (chosen: Partial<DigestPreference>, now = NOW) =>
+  setDigestPreference(database.door, id, { ...USUAL, ...chosen }, ACTOR, now)
+const chosen = () => digestPreference(database.door, id)
+const stop = (list: DigestStop['list'], serial: number, personId = id) =>
+  stopDigest(database.door, { personId, serial, list }, '192.0.2.7', NOW)
+
+async function kept() {
+  const { rows } = await database.owner.query(
+    `select token_serial as weekly, at_once_serial as "atOnce",
+       (select jsonb_object_agg(kind, (extract(epoch from since_at) * 1000)::bigint) from at_once_choice
+        where at_once_choice.person_id = $1) as since,
+       (select array_agg(what order by seq) from audit_entry where subject = $1 and what <> 'entered a person') as lines
+     from digest_preference where person_id = $1`,
+    [id],
+  )
+  return rows[0]
+}
+
+describe('what a person chooses about their mail', () => {
+  test('is the usual until they choose, and then what they chose, to the day', async () => {
+    expect(await chosen()).toEqual(USUAL_PREFERENCE)
+    const standInId = await ensurePerson(
+      database.door,
+      { email: `in-${id}@test.invalid`, name: 'In', roles: [] },
+      ACTOR,
+      NOW,
+    )
+    const wish = {
+      ...{
+        language: 'pt-BR',
+        isWanted: false,
+        wantsQuietLine: false,
+        atOnce: ['at risk', 'arrived'] as const,
+      },
+      ...{ standInId, standInFrom: '2026-12-24', standInUntil: '2027-01-01' },
+    }
+    await choose(wish)
+    expect(await chosen()).toEqual({ ...wish, atOnceIsStopped: false })
+    const { rows } = await database.owner.query(
+      'select stand_in_from::text as first, stand_in_until::text as last from digest_preference where person_id = $1',
+      [id],
+    )
+    expect(rows).toEqual([{ first: '2026-12-24', last: '2027-01-01' }])
+    await choose({})
+    expect(await chosen()).toEqual(USUAL_PREFERENCE)
+    expect((await kept()).lines).toEqual(['chose about the weekly mail', 'chose about the weekly mail'])
+  })
+
+  test('at once holds from when it was chosen first, as long as it is chosen', async () => {
+    await choose({ atOnce: ['at risk', 'lapsed'] })
+    await choose({ atOnce: ['lapsed', 'arrived'] }, NOW + 1)
+    expect((await kept()).since).toEqual({ lapsed: NOW, arrived: NOW + 1 })
+  })
+
+  test('makes links of before worth nothing once they want the mail again, and one that was not used stays good', async () => {
+    await choose({ atOnce: ['arrived'] })
+    expect(await kept()).toMatchObject({ weekly: 0, atOnce: 0 })
+    expect([await stop('weekly', 0), await stop('at once', 0)]).toEqual(['stopped', 'stopped'])
+    await choose({ isWanted: false })
+    expect(await kept()).toMatchObject({ weekly: 0, atOnce: 0 })
+    expect((await chosen()).atOnceIsStopped).toBe(true)
+    await choose({ atOnce: ['arrived'] })
+    expect(await kept()).toMatchObject({ weekly: 1, atOnce: 1 })
+    expect((await chosen()).atOnceIsStopped).toBe(false)
+    expect([await stop('weekly', 0), await stop('at once', 0)]).toEqual(['no such link', 'no such link'])
+  })
+
+  test('chosen often at once makes one more serial', async () => {
+    await choose({ isWanted: false })
+    const row = 'select from digest_preference where person_id = $1'
+    const again = () => choose({ isWanted: true })
+    await pileUp(database.owner, row, [id], [again, again, again])
+    expect(await kept()).toMatchObject({ weekly: 1 })
+  })
+})
+
+describe('a link to stop mails', () => {
+  test.each(['weekly', 'at once'] as const)(
+    'of the %s ones stops these, once, with one line, however often it is pressed at once',
+    async (list) => {
+      const outcomes = await Promise.all(Array.from({ length: 8 }, () => stop(list, 0)))
+      expect(outcomes.sort()).toEqual(['stopped', ...Array.from({ length: 7 }, () => 'was stopped')])
+      expect(await chosen()).toMatchObject({
+        isWanted: list !== 'weekly',
+        atOnceIsStopped: list === 'at once',
+      })
+      expect((await kept()).lines).toHaveLength(1)
+    },
+  )
+
+  test('of nobody, or of another serial, is none', async () => {
+    expect(await stop('weekly', 0, 'nobody')).toBe('no such link')
+    expect(await stop('weekly', 1)).toBe('no such link')
+    expect(await chosen()).toEqual(USUAL_PREFERENCE)
+  })
+})
