@@ -1,6 +1,6 @@
 import { Instant } from '@/app/ui/Instant'
 import table from '@/app/ui/Table.module.css'
-import type { OwnPasskey } from '@/lib/store/people/ownSessions'
+import type { OwnPasskey } from '@/lib/store/people/sessions'
 
 /** A person's passkeys, with a button to remove each. */
 export function PasskeyList({

@@ -1,6 +1,6 @@
 import { Instant } from '@/app/ui/Instant'
 import table from '@/app/ui/Table.module.css'
-import type { OwnSession } from '@/lib/store/people/ownSessions'
+import type { OwnSession } from '@/lib/store/people/sessions'
 
 interface Props {
   sessions: readonly OwnSession[]

@@ -1,11 +1,12 @@
 import type { Metadata } from 'next'
 import { MailNotice } from '@/app/sign-in/MailNotice'
 import { pageVisitor } from '@/lib/access/guard'
-import { administrators, ownSignIn } from '@/lib/access/session/own'
+import { ownSignIn } from '@/lib/access/session/own'
 import { mailNotice } from '@/lib/digest/delivery/mail'
 import { mayAsk } from '@/lib/policy/routes'
 import { colleagues } from '@/lib/store/mail/digestFates'
 import { digestPreference } from '@/lib/store/people/digestPreference'
+import { administrators } from '@/lib/store/people/people'
 import { sharedDoor } from '@/lib/store/scope/sharedPool'
 import { AddPasskey } from './AddPasskey'
 import { DigestChoice } from './DigestChoice'
@@ -38,7 +39,7 @@ export default async function MePage({ searchParams }: { searchParams: Search })
       <p>
         {person.email}. {roleWords(person.roles)}
       </p>
-      {hasNoRole(person.roles) && <NoRole administrators={await administrators()} />}
+      {hasNoRole(person.roles) && <NoRole administrators={await administrators(sharedDoor())} />}
       {hasMail && (
         <DigestChoice
           fields={typed ?? chosenFields(chosen)}

@@ -1,8 +1,8 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import { makeAuth } from '@/lib/access/session/auth'
-import { endSessions, ownSessions } from '@/lib/store/people/ownSessions'
+import { endSessions, ownSessions, type WhichSessions } from '@/lib/store/people/sessions'
 import { sharedSecret } from '@/lib/store/site'
-import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
+import { freshDatabase, pileUp, type TestDatabase } from '@/tests/setup/database'
 import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
 
 const NOW = Date.UTC(2026, 10, 10, 12)
@@ -94,6 +94,16 @@ describe('the end of a session', () => {
       },
       { what: 'signed out', who: 'person 1', before: { session: first, browser: 'the tests' } },
     ])
+  })
+
+  test('that several ask for at once comes once, and is one line', async () => {
+    const { personId } = await signInAs(database, ADMINISTRATOR)
+    const [session] = await sessionsOf(personId)
+    const ways: WhichSessions[] = ['all', { id: session?.id ?? '' }, { allBut: '' }]
+    const ends = ways.map((which) => () => endSessions(database.door, personId, which, ACTOR, NOW))
+    const ended = await pileUp(database.owner, 'select from session where person_id = $1', [personId], ends)
+    expect(ended.sort()).toEqual([0, 0, 1])
+    expect(await linesOn(personId)).toHaveLength(2)
   })
 
   test('that is another’s ends nothing and is no line', async () => {

@@ -2,8 +2,8 @@ import { expect, test } from 'vitest'
 import { displayCode } from '@/lib/custody/kitCode'
 import { enterAtOnce } from '@/lib/digest/alerts/atOnceRound'
 import { NO_ROLES } from '@/lib/policy/personRoles'
-import { updatePerson } from '@/lib/store/people/personRows'
-import { inTransaction } from '@/lib/store/scope/transaction'
+import { updatePerson } from '@/lib/store/people/people'
+import { transact } from '@/lib/store/scope/prismaOf'
 import { KIT, OTHER_KIT } from '@/tests/cases/smallProgramme'
 import { atOnceProgramme, MINUTE } from './atOnceProgramme'
 import { openPostOffice } from './postOffice'
@@ -17,7 +17,9 @@ async function move({ door, ids, now }: Programme, name: string, from: string[],
   const before = { email: `${name}@test.invalid`, name, zone: 'UTC', roles, hasLeft: false }
   const after = { ...before, roles: { ...roles, plants: to } }
   const actor = { who: 'command', name: 'a test', address: null }
-  await inTransaction(door, (db) => updatePerson(db, ids[name] as string, { before, after }, actor, now))
+  await transact(door, async (db, audit) =>
+    audit(actor, now, ...(await updatePerson(db, ids[name] as string, { before, after }, now))),
+  )
 }
 
 test('a mail that was put off, and has nothing for its reader any more, does not keep how it read before', async () => {

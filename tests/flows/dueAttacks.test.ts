@@ -2,10 +2,10 @@ import { beforeAll, describe, expect, test } from 'vitest'
 import { UNRESTRICTED } from '@/lib/custody/event'
 import { displayCode, issueKitCode } from '@/lib/custody/kitCode'
 import { NO_ROLES } from '@/lib/policy/personRoles'
-import { updatePerson } from '@/lib/store/people/personRows'
+import { updatePerson } from '@/lib/store/people/people'
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
 import { dueWork } from '@/lib/store/read/due/dueWork'
-import { inTransaction } from '@/lib/store/scope/transaction'
+import { transact } from '@/lib/store/scope/prismaOf'
 import { minimalStandard } from '@/tests/bench/manyEvents'
 import { wire } from '@/tests/cases/smallProgramme'
 import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
@@ -273,7 +273,9 @@ test('a mail that was sent before its reader was let see less is not shown to th
   const before = { email: mover.email, name: 'Mover', zone: 'UTC', roles, hasLeft: false }
   const after = { ...before, roles: { ...roles, plants: ['PL2'] } }
   const actor = { who: 'command', name: 'a test', address: null }
-  await inTransaction(door, (db) => updatePerson(db, mover.personId, { before, after }, actor, Date.now()))
+  await transact(door, async (db, audit) =>
+    audit(actor, Date.now(), ...(await updatePerson(db, mover.personId, { before, after }, Date.now()))),
+  )
   for (const week of ['2026-W40', '2026-W41']) {
     const asks = `of=${mover.personId}&occasion=${week}`
     const html = (who: SignedIn) =>

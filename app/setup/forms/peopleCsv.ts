@@ -1,10 +1,10 @@
-import type { Listed } from '@/lib/access/people/enterPeople'
 import type { PersonFault, WrittenPeople, WrittenPerson } from '@/lib/access/people/planPeople'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import { isZone } from '@/lib/hold/zone'
 import { csvRows } from '@/lib/intake/formats/csvRows'
 import { parseSafeCell } from '@/lib/intake/formats/safeCsv'
 import { listRoles, type Role, sortByPlace, toRoles } from '@/lib/policy/personRoles'
+import type { Listed } from '@/lib/store/people/people'
 import { canonicalEmail, isEmail } from '@/lib/store/people/people'
 import { roleRowOf, zoneOfPlace } from './personForm'
 

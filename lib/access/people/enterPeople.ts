@@ -1,90 +1,88 @@
 import type pg from 'pg'
-import { type Roles, sortByPlace, toRoles } from '@/lib/policy/personRoles'
 import {
+  changingPeople,
+  everyone,
   insertPerson,
   type KnownPerson,
-  lockPeople,
+  type Listed,
   type PersonEntry,
   updatePerson,
-} from '@/lib/store/people/personRows'
+} from '@/lib/store/people/people'
 import type { Actor } from '@/lib/store/scope/audit'
 import { prismaOf } from '@/lib/store/scope/prismaOf'
 import { sharedDoor } from '@/lib/store/scope/sharedPool'
-import { inTransaction } from '@/lib/store/scope/transaction'
+import { isAdministrator, knownOf, type PeoplePlan, planPeople, type WrittenPeople } from './planPeople'
 
-/** A person as the set-up lists them. Instants in ms UTC. */
-export interface Listed {
-  id: string
-  email: string
-  name: string
-  zone: string
-  roles: Roles
-  createdAt: number
-  /** When they left the programme and could sign in no more; null while they can. */
-  leftAt: number | null
+/** Everyone who can sign in or could, by name, in the database of this process. */
+export function people(): Promise<Listed[]> {
+  return everyone(prismaOf(sharedDoor()))
 }
 
-/** Everyone who can sign in or could, by name. */
-export async function people(): Promise<Listed[]> {
-  const rows = await prismaOf(sharedDoor()).person.findMany({
-    include: { roles: true },
-    orderBy: [{ name: 'asc' }, { email: 'asc' }],
-  })
-  return rows.map(({ id, email, name, zone, roles, createdAt, leftAt }) => ({
-    id,
-    email,
-    name,
-    zone,
-    roles: toRoles(sortByPlace(roles)),
-    createdAt: createdAt.getTime(),
-    leftAt: leftAt?.getTime() ?? null,
-  }))
-}
-
-/** Adds a person. @returns their id, or a sentence that says why not */
+/** Adds a person, on record at `now` (ms UTC). @returns their id, or a sentence that says why not */
 export async function addPerson(
+  door: pg.Pool,
   entry: PersonEntry,
   actor: Actor,
   now: number,
 ): Promise<{ id: string } | { problem: string }> {
-  const id = await inTransaction(sharedDoor(), (db) => insertPerson(db, entry, actor, now))
-  return id === null ? { problem: `${entry.email} is there already; change that person instead.` } : { id }
+  return changingPeople(door, async (db, audit) => {
+    const made = await insertPerson(db, entry, now)
+    if (!made) return { problem: `${entry.email} is there already; change that person instead.` }
+    audit(actor, now, made.line)
+    return { id: made.id }
+  })
 }
 
 /** Changes a person, or (`hasLeft`) lets them sign in no more. Refused where no administrator would be left. */
 export async function changePerson(
+  door: pg.Pool,
   id: string,
   entry: KnownPerson,
   actor: Actor,
   now: number,
 ): Promise<{ id: string } | { problem: string }> {
-  return inTransaction(sharedDoor(), async (db) => {
-    await lockPeople(db)
-    const before = (await personIn(db, id)) ?? null
+  return changingPeople(door, async (db, audit) => {
+    const known = await everyone(db)
+    const before = known.find((one) => one.id === id)
     if (!before) return { problem: 'This person is not there any more.' }
-    const { rows } = await db.query(
-      `select 1 from person_role join person on person.id = person_id
-       where role = 'administrator' and left_at is null and person.id <> $1 limit 1`,
-      [id],
-    )
-    const staysAdministrator = entry.roles.isAdministrator && !entry.hasLeft
-    if (before.roles.isAdministrator && !before.hasLeft && !staysAdministrator && rows.length === 0)
+    const others = known.filter((one) => one !== before)
+    if (isAdministrator(before) && !isAdministrator(entry) && !others.some(isAdministrator))
       return { problem: 'This is the last administrator; make someone else one first.' }
-    const taken = await db.query('select 1 from person where email = $1 and id <> $2', [entry.email, id])
-    if (taken.rowCount !== 0) return { problem: `${entry.email} belongs to someone else.` }
-    await updatePerson(db, id, { before, after: entry }, actor, now)
+    if (others.some(({ email }) => email === entry.email))
+      return { problem: `${entry.email} belongs to someone else.` }
+    audit(actor, now, ...(await updatePerson(db, id, { before: knownOf(before), after: entry }, now)))
     return { id }
   })
 }
 
-async function personIn(db: pg.PoolClient, id: string): Promise<KnownPerson | undefined> {
-  const { rows } = await db.query<{ email: string; name: string; zone: string; hasLeft: boolean }>(
-    'select email, name, zone, left_at is not null as "hasLeft" from person where id = $1',
-    [id],
-  )
-  const roles = await db.query<{ role: string; place: string }>(
-    'select role, place from person_role where person_id = $1',
-    [id],
-  )
-  return rows[0] && { ...rows[0], roles: toRoles(sortByPlace(roles.rows)) }
+/** What a list of people would do now. `door` works as `holdfast_door`. */
+export async function tryPeople(door: pg.Pool, written: WrittenPeople): Promise<PeoplePlan> {
+  return planPeople(await everyone(prismaOf(door)), written)
+}
+
+/**
+ * Does what a list of people says, all of it and on record in one transaction, if that still is what was shown
+ * (`confirmed`, the plan's digest). `now` in ms UTC.
+ * @returns what was done; null, and nothing is done, where it would be something else by now
+ */
+export async function enterMany(
+  door: pg.Pool,
+  written: WrittenPeople,
+  confirmed: string,
+  actor: Actor,
+  now: number,
+): Promise<PeoplePlan | null> {
+  return changingPeople(door, async (db, audit) => {
+    const plan = planPeople(await everyone(db), written)
+    if (plan.digest !== confirmed) return null
+    for (const { after } of plan.added) {
+      const made = await insertPerson(db, after, now)
+      if (!made) throw new Error(`${after.email} is there although nobody else could add anyone.`)
+      audit(actor, now, made.line)
+    }
+    for (const { id, before, after } of plan.changed)
+      if (id !== null && before !== null)
+        audit(actor, now, ...(await updatePerson(db, id, { before, after }, now)))
+    return plan
+  })
 }

@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto'
 import { listRoles, NO_ROLES, type Roles } from '@/lib/policy/personRoles'
-import type { KnownPerson } from '@/lib/store/people/personRows'
+import type { KnownPerson } from '@/lib/store/people/people'
 
 /** What a list says of one person; what it leaves unsaid is undefined. */
 export interface WrittenPerson {
@@ -98,7 +98,7 @@ function lossFault(found: KnownPerson, { email, roles }: WrittenPerson, unknownL
 }
 
 function plannedOf(found: (KnownPerson & { id: string }) | null, one: WrittenPerson): PlannedPerson {
-  const before = found && { ...knownOf(found) }
+  const before = found && knownOf(found)
   return {
     id: found?.id ?? null,
     before,
@@ -112,11 +112,13 @@ function plannedOf(found: (KnownPerson & { id: string }) | null, one: WrittenPer
   }
 }
 
-function knownOf({ email, name, zone, roles, hasLeft }: KnownPerson): KnownPerson {
+/** A person without what they are not changed in. */
+export function knownOf({ email, name, zone, roles, hasLeft }: KnownPerson): KnownPerson {
   return { email, name, zone, roles, hasLeft }
 }
 
-function isAdministrator({ roles, hasLeft }: KnownPerson): boolean {
+/** Whether someone is an administrator who has not left. */
+export function isAdministrator({ roles, hasLeft }: KnownPerson): boolean {
   return roles.isAdministrator && !hasLeft
 }
 

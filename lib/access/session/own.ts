@@ -1,5 +1,5 @@
 import type { Person } from '@/lib/policy/principal'
-import * as sessions from '@/lib/store/people/ownSessions'
+import * as sessions from '@/lib/store/people/sessions'
 import { sharedDoor } from '@/lib/store/scope/sharedPool'
 import { actorOf } from './actor'
 import { presence } from './visitor'
@@ -20,13 +20,4 @@ export async function endOwnSessions(request: Request, person: Person, id: strin
   if (!here) return
   const which = id === null ? { allBut: here.sessionId } : { id }
   await sessions.endSessions(sharedDoor(), person.id, which, actorOf(person, request), Date.now())
-}
-
-/** Who can give roles: the administrators who have not left, by name. */
-export async function administrators(): Promise<{ name: string; email: string }[]> {
-  const { rows } = await sharedDoor().query<{ name: string; email: string }>(
-    `select name, email from person join person_role on person.id = person_id
-     where role = 'administrator' and left_at is null order by name, email`,
-  )
-  return rows
 }

@@ -1,5 +1,6 @@
+import { askDatabase } from '@/lib/store/people/sessions'
+import { sharedDoor } from '@/lib/store/scope/sharedPool'
 import { auth } from './auth'
-import { askDatabase } from './visitor'
 
 /** The steps of enrolling a passkey and of signing in with one, and the sign-in library's own names of them. */
 const STEPS: Record<string, { method: string; path: string }> = {
@@ -21,6 +22,6 @@ export async function passkeyStep(step: string, request: Request, body?: string)
   const answer = await handler(
     new Request(address, { method: request.method, headers: request.headers, body }),
   )
-  if (!answer.ok) await askDatabase()
+  if (!answer.ok) await askDatabase(sharedDoor())
   return answer
 }

@@ -1,10 +1,10 @@
-import { endSessions } from '@/lib/store/people/ownSessions'
-import { rolesOf } from '@/lib/store/people/roles'
+import { rolesOf } from '@/lib/store/people/people'
+import { askDatabase, endSessions } from '@/lib/store/people/sessions'
 import { sharedDoor } from '@/lib/store/scope/sharedPool'
 import { networkAddress } from './actor'
 import { auth } from './auth'
 import type { Way } from './personSession'
-import { askDatabase, sessionOf } from './visitor'
+import { sessionOf } from './visitor'
 import { homeOf } from './wanted'
 
 /**
@@ -40,7 +40,7 @@ export async function signedOut(request: Request): Promise<Response> {
     await endSessions(sharedDoor(), user.id, { id: session.id }, actor, Date.now(), 'signed out')
   }
   // The library takes a database that is lost for someone who is not signed in.
-  if (!found) await askDatabase()
+  if (!found) await askDatabase(sharedDoor())
   const { headers } = await auth().api.signOut({ headers: request.headers, returnHeaders: true })
   return leadTo('/sign-in', headers.getSetCookie())
 }

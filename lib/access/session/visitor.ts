@@ -1,7 +1,8 @@
 import { headers } from 'next/headers'
 import { cache } from 'react'
 import type { Person } from '@/lib/policy/principal'
-import { rolesOf } from '@/lib/store/people/roles'
+import { rolesOf } from '@/lib/store/people/people'
+import { askDatabase, noteSeen } from '@/lib/store/people/sessions'
 import { sharedDoor } from '@/lib/store/scope/sharedPool'
 import { auth } from './auth'
 
@@ -21,7 +22,10 @@ export const presence = cache(async (): Promise<Presence | null> => {
   const found = await sessionOf(await headers())
   if (!found || found.user.leftAt) return null
   const { id, email, name, zone } = found.user
-  const [roles] = await Promise.all([rolesOf(sharedDoor(), id), noteSeen(found.session.id)])
+  const [roles] = await Promise.all([
+    rolesOf(sharedDoor(), id),
+    noteSeen(sharedDoor(), found.session.id, Date.now()),
+  ])
   return {
     person: { kind: 'person', id, email, name, roles },
     sessionId: found.session.id,
@@ -35,25 +39,9 @@ export async function sessionOf(headers: Headers) {
   return auth()
     .api.getSession({ headers, query })
     .catch(async (error: unknown) => {
-      await askDatabase()
+      await askDatabase(sharedDoor())
       throw error
     })
 }
 
 export const visitor = async (): Promise<Person | null> => (await presence())?.person ?? null
-
-/**
- * Fails as the database does, if it does. The sign-in library does not say why it failed, or takes a database that is
- * lost for someone who is not signed in.
- */
-export async function askDatabase(): Promise<void> {
-  await sharedDoor().query('select')
-}
-
-/** Notes, to the minute, that a session was seen now. */
-async function noteSeen(sessionId: string): Promise<void> {
-  await sharedDoor().query(
-    `update session set updated_at = $2 where id = $1 and updated_at < $2::timestamptz - interval '1 minute'`,
-    [sessionId, new Date()],
-  )
-}

@@ -1,8 +1,9 @@
 import { randomUUID } from 'node:crypto'
 import type pg from 'pg'
-import type { Role } from '@/lib/policy/personRoles'
-import { type Actor, record } from '../scope/audit'
-import { inTransaction } from '../scope/transaction'
+import { listRoles, type Role, type Roles, sortByPlace, toRoles } from '@/lib/policy/personRoles'
+import type { Actor, AuditLine } from '../scope/audit'
+import { type Audit, prismaOf, type Transaction, transact } from '../scope/prismaOf'
+import { endSessionsIn } from './sessions'
 
 /** An e-mail address as people are known by. */
 export function canonicalEmail(given: string): string {
@@ -12,6 +13,72 @@ export function canonicalEmail(given: string): string {
 /** Whether a text has the form of an e-mail address. */
 export function isEmail(text: string): boolean {
   return text.length <= 254 && /^[^\s<>@]+@[^\s<>@]+\.[^\s<>@.]+$/.test(text)
+}
+
+/** What is entered of a person. */
+export interface PersonEntry {
+  email: string
+  name: string
+  zone: string
+  roles: Roles
+}
+
+/** The same of someone who is there, and whether they have left the programme and can sign in no more. */
+export type KnownPerson = PersonEntry & { hasLeft: boolean }
+
+/** A person as the set-up lists them. Instants in ms UTC. */
+export interface Listed extends KnownPerson {
+  id: string
+  createdAt: number
+  /** When they left; null while they can sign in. */
+  leftAt: number | null
+}
+
+/** Everyone who can sign in or could, by name. */
+export async function everyone(db: Transaction): Promise<Listed[]> {
+  const rows = await db.person.findMany({
+    include: { roles: true },
+    orderBy: [{ name: 'asc' }, { email: 'asc' }],
+  })
+  return rows.map(({ id, email, name, zone, roles, createdAt, leftAt }) => ({
+    id,
+    email,
+    name,
+    zone,
+    roles: toRoles(sortByPlace(roles)),
+    createdAt: createdAt.getTime(),
+    leftAt: leftAt?.getTime() ?? null,
+    hasLeft: leftAt !== null,
+  }))
+}
+
+/** Who can give roles: the administrators who have not left, by name. */
+export function administrators(door: pg.Pool): Promise<{ name: string; email: string }[]> {
+  return prismaOf(door).person.findMany({
+    where: { leftAt: null, roles: { some: { role: 'administrator' } } },
+    select: { name: true, email: true },
+    orderBy: [{ name: 'asc' }, { email: 'asc' }],
+  })
+}
+
+/** What a person is, in the order in which it was given. */
+export async function rolesOf(door: pg.Pool, personId: string): Promise<Roles> {
+  const rows = await prismaOf(door).personRole.findMany({ where: { personId }, orderBy: { id: 'asc' } })
+  return toRoles(rows)
+}
+
+/**
+ * Runs `work` in a transaction in which nobody else changes who people are: two administrators could each take the
+ * other away, and what is read of people and of their roles could be of two moments.
+ */
+export function changingPeople<T>(
+  door: pg.Pool,
+  work: (db: Transaction, audit: Audit) => Promise<T>,
+): Promise<T> {
+  return transact(door, async (db, audit) => {
+    await db.$executeRaw`select pg_advisory_xact_lock(hashtext('holdfast people'))`
+    return work(db, audit)
+  })
 }
 
 /**
@@ -26,47 +93,101 @@ export async function ensurePerson(
   now: number,
 ): Promise<string> {
   const email = canonicalEmail(person.email)
-  return inTransaction(door, async (client) => {
-    const made = await client.query<{ id: string }>(
-      `insert into person (id, email, name, zone, email_verified) values ($1, $2, $3, $4, true)
-       on conflict (email) do nothing returning id`,
-      [randomUUID(), email, person.name, person.zone ?? 'UTC'],
-    )
-    const { rows } = await client.query<{ id: string; hasLeft: boolean }>(
-      'select id, left_at is not null as "hasLeft" from person where email = $1 for update',
-      [email],
-    )
-    const { id, hasLeft } = rows[0] as (typeof rows)[number]
+  const { name, zone } = person
+  return changingPeople(door, async (db, audit) => {
+    const made = await db.person.createMany({
+      data: { id: randomUUID(), email, name, zone, emailVerified: true },
+      skipDuplicates: true,
+    })
+    const { id, leftAt } = await db.person.findUniqueOrThrow({ where: { email } })
+    const [isNew, hasLeft] = [made.count === 1, leftAt !== null]
     if (hasLeft)
-      await client.query('update person set left_at = null, updated_at = $2 where id = $1', [
-        id,
-        new Date(now),
-      ])
-    const added = await client.query<Role>(
-      `insert into person_role (person_id, role, place)
-       select $1, role, place from unnest($2::text[], $3::text[]) as wanted (role, place)
-       on conflict (person_id, role, place) do nothing returning role, place`,
-      [id, person.roles.map(({ role }) => role), person.roles.map(({ place }) => place)],
-    )
-    const isNew = made.rowCount === 1
-    if (isNew || hasLeft || added.rowCount)
-      await record(
-        client,
-        actor,
-        [
-          {
-            what: isNew ? 'entered a person' : 'changed a person',
-            subject: id,
-            after: {
-              email,
-              ...(isNew ? { name: person.name } : {}),
-              added: added.rows,
-              ...(hasLeft ? { isBack: true } : {}),
-            },
-          },
-        ],
-        now,
-      )
+      await db.person.updateMany({ where: { id }, data: { leftAt: null, updatedAt: new Date(now) } })
+    const added = await db.personRole.createManyAndReturn({
+      data: person.roles.map(({ role, place }) => ({ personId: id, role, place })),
+      skipDuplicates: true,
+      select: { role: true, place: true },
+    })
+    if (isNew || hasLeft || added.length > 0)
+      audit(actor, now, {
+        what: isNew ? 'entered a person' : 'changed a person',
+        subject: id,
+        after: { email, ...(isNew ? { name } : {}), added, ...(hasLeft ? { isBack: true } : {}) },
+      })
     return id
+  })
+}
+
+/** Adds a person, with a line for the record. Null where someone has the address. `now` in ms UTC. */
+export async function insertPerson(
+  db: Transaction,
+  entry: PersonEntry & { hasLeft?: boolean },
+  now: number,
+): Promise<{ id: string; line: AuditLine } | null> {
+  const id = randomUUID()
+  const { email, name, zone, roles, hasLeft = false } = entry
+  const at = new Date(now)
+  const made = await db.person.createMany({
+    data: {
+      ...{ id, email, name, zone, emailVerified: true },
+      ...{ createdAt: at, updatedAt: at, leftAt: hasLeft ? at : null },
+    },
+    skipDuplicates: true,
+  })
+  if (made.count === 0) return null
+  await setRoles(db, id, roles)
+  return { id, line: { what: 'added a person', subject: id, after: entry } }
+}
+
+/** Changes a person; whoever is let go is signed out everywhere. `now` in ms UTC. @returns lines for the record */
+export async function updatePerson(
+  db: Transaction,
+  id: string,
+  { before, after }: { before: KnownPerson; after: KnownPerson },
+  now: number,
+): Promise<AuditLine[]> {
+  const { email, name, zone, hasLeft } = after
+  const updatedAt = new Date(now)
+  await db.person.updateMany({
+    where: { id },
+    data: { email, name, zone, updatedAt, ...(hasLeft ? {} : { leftAt: null }) },
+  })
+  if (hasLeft) await db.person.updateMany({ where: { id, leftAt: null }, data: { leftAt: updatedAt } })
+  await setRoles(db, id, after.roles)
+  // Else they would be signed in again on being let in again.
+  const ended = hasLeft ? await endSessionsIn(db, id, 'all') : []
+  return [lineOf(id, before, after), ...ended]
+}
+
+function lineOf(id: string, before: KnownPerson, after: KnownPerson): AuditLine {
+  const what =
+    before.hasLeft === after.hasLeft
+      ? 'changed a person'
+      : after.hasLeft
+        ? 'let a person go'
+        : 'let a person in again'
+  return { what, subject: id, before, after }
+}
+
+async function setRoles(db: Transaction, personId: string, roles: Roles): Promise<void> {
+  await db.personRole.deleteMany({ where: { personId } })
+  await db.personRole.createMany({ data: listRoles(roles).map((role) => ({ personId, ...role })) })
+}
+
+/** Keeps the IANA zone in which a person reads times, and records it where it is another. `now` in ms UTC. */
+export async function setOwnZone(
+  door: pg.Pool,
+  personId: string,
+  zone: string,
+  actor: Actor,
+  now: number,
+): Promise<void> {
+  await transact(door, async (db, audit) => {
+    // Held until the end, so that the zone that the line says was before is the one that this replaces.
+    await db.$executeRaw`select from person where id = ${personId} for update`
+    const before = await db.person.findUnique({ where: { id: personId }, select: { zone: true } })
+    if (!before || before.zone === zone) return
+    await db.person.updateMany({ where: { id: personId }, data: { zone, updatedAt: new Date(now) } })
+    audit(actor, now, { what: 'chose a zone', subject: personId, before, after: { zone } })
   })
 }

@@ -2,8 +2,8 @@ import { beforeAll, describe, expect, test } from 'vitest'
 import { NO_ROLES, ROLE_NAMES, ROLES, type Role, type Roles, toRoles } from '@/lib/policy/personRoles'
 import { setMailbox } from '@/lib/store/people/mailboxes'
 import { narrowedAt } from '@/lib/store/people/narrowedAt'
-import { insertPerson, type KnownPerson, updatePerson } from '@/lib/store/people/personRows'
-import { inTransaction } from '@/lib/store/scope/transaction'
+import { insertPerson, type KnownPerson, updatePerson } from '@/lib/store/people/people'
+import { transact } from '@/lib/store/scope/prismaOf'
 import { freshDatabase, type TestDatabase } from '../../setup/database'
 
 const NOW = Date.parse('2026-11-28T12:00:00Z')
@@ -19,11 +19,18 @@ let count = 0
 async function someone(roles: Roles) {
   const { app, door } = database
   const entry = { email: `${++count}@test.invalid`, name: 'One', zone: 'UTC', roles }
-  const id = (await inTransaction(door, (db) => insertPerson(db, entry, ACTOR, NOW))) as string
+  const id = await transact(door, async (db, audit) => {
+    const made = await insertPerson(db, entry, NOW)
+    if (!made) throw new Error(`${entry.email} is there already.`)
+    audit(ACTOR, NOW, made.line)
+    return made.id
+  })
   let before: KnownPerson = { ...entry, hasLeft: false }
   const become = async (change: Partial<KnownPerson>, at: number) => {
     const after = { ...before, ...change }
-    await inTransaction(door, (db) => updatePerson(db, id, { before, after }, ACTOR, at))
+    await transact(door, async (db, audit) => {
+      audit(ACTOR, at, ...(await updatePerson(db, id, { before, after }, at)))
+    })
     before = after
     return narrowedAt(app, id)
   }

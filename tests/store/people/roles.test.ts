@@ -4,8 +4,7 @@ import { kindsReportedAs, mayRecord } from '@/lib/policy/mayRecord'
 import { ROLE_NAMES, ROLES, type RoleName, toRoles } from '@/lib/policy/personRoles'
 import { type Person, scopeOf } from '@/lib/policy/principal'
 import { partsOf } from '@/lib/policy/routes'
-import { ensurePerson } from '@/lib/store/people/people'
-import { rolesOf } from '@/lib/store/people/roles'
+import { ensurePerson, rolesOf } from '@/lib/store/people/people'
 import { freshDatabase, type TestDatabase } from '../../setup/database'
 
 const ENDS = { plant: 'PL1', laboratory: 'LAB' }

@@ -1,6 +1,6 @@
 import { actorOf } from '@/lib/access/session/actor'
 import { leadTo } from '@/lib/access/session/signedIn'
-import { removePasskey } from '@/lib/store/people/ownSessions'
+import { removePasskey } from '@/lib/store/people/sessions'
 import { sharedDoor } from '@/lib/store/scope/sharedPool'
 import { answering } from '../../answering'
 import { asked } from '../../asked'

@@ -1,7 +1,7 @@
 import { zoneNamed } from '@/app/me/zoneField'
 import { actorOf } from '@/lib/access/session/actor'
 import { leadTo } from '@/lib/access/session/signedIn'
-import { setOwnZone } from '@/lib/store/people/ownZone'
+import { setOwnZone } from '@/lib/store/people/people'
 import { sharedDoor } from '@/lib/store/scope/sharedPool'
 import { answering } from '../../answering'
 import { asked } from '../../asked'

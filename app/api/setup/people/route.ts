@@ -4,7 +4,7 @@ import type { RefusedForm } from '@/app/setup/personState'
 import { addPerson, changePerson } from '@/lib/access/people/enterPeople'
 import { registerNow } from '@/lib/store/ledger/registerNow'
 import { dropDraft, keepDraft } from '@/lib/store/register/setupDraft'
-import { sharedPool } from '@/lib/store/scope/sharedPool'
+import { sharedDoor, sharedPool } from '@/lib/store/scope/sharedPool'
 import { answering } from '../../answering'
 import { asked } from '../../asked'
 import { formOf, leadTo } from '../sentForm'
@@ -37,8 +37,8 @@ export const POST = answering(async (request: Request) => {
   if (problems.length > 0) return back(problems)
   const done =
     id === ''
-      ? await addPerson(entry, actor, now)
-      : await changePerson(id, { ...entry, hasLeft: fields.get('left') === 'yes' }, actor, now)
+      ? await addPerson(sharedDoor(), entry, actor, now)
+      : await changePerson(sharedDoor(), id, { ...entry, hasLeft: fields.get('left') === 'yes' }, actor, now)
   if ('problem' in done) return back([{ field: '', detail: done.problem }])
   return leadTo(`/setup/people?entered=${encodeURIComponent(done.id)}`)
 })

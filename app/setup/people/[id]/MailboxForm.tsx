@@ -1,7 +1,7 @@
 import { Link } from '@/app/ui/Link'
 import { listed } from '@/app/ui/words/numberWords'
-import type { Listed } from '@/lib/access/people/enterPeople'
 import type { mailboxOf } from '@/lib/store/people/mailboxes'
+import type { Listed } from '@/lib/store/people/people'
 import styles from '../../Form.module.css'
 import { TextField } from '../../fields'
 

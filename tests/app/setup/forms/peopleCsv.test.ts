@@ -1,9 +1,9 @@
 import { describe, expect, test } from 'vitest'
 import { PEOPLE_COLUMNS, peopleTable, readPeopleCsv } from '@/app/setup/forms/peopleCsv'
-import type { Listed } from '@/lib/access/people/enterPeople'
 import { planPeople } from '@/lib/access/people/planPeople'
 import { formatCsv } from '@/lib/intake/formats/safeCsv'
 import { NO_ROLES } from '@/lib/policy/personRoles'
+import type { Listed } from '@/lib/store/people/people'
 import { checkedRegister } from '../../../cases/smallProgramme'
 
 const register = checkedRegister()
@@ -17,19 +17,17 @@ const person = (email: string, rest: Partial<Listed>): Listed => ({
   roles: NO_ROLES,
   createdAt: 0,
   leftAt: null,
+  hasLeft: false,
   ...rest,
 })
 const CHIEF = person('chief@a.example', { roles: { ...NO_ROLES, isAdministrator: true } })
 const CONTACT = person('contact@a.example', {
   roles: { ...NO_ROLES, isReader: true, plants: [plant], laboratories: [laboratory] },
 })
-const GONE = person('gone@a.example', { leftAt: 5 })
+const GONE = person('gone@a.example', { leftAt: 5, hasLeft: true })
 
 const planOf = (text: string, known: readonly Listed[] = [CHIEF, CONTACT, GONE]) =>
-  planPeople(
-    known.map(({ leftAt, ...one }) => ({ ...one, hasLeft: leftAt !== null })),
-    readPeopleCsv(text, register),
-  )
+  planPeople(known, readPeopleCsv(text, register))
 const emails = (people: { after: { email: string } }[]) => people.map(({ after }) => after.email)
 
 describe('a list of people', () => {

@@ -1,7 +1,7 @@
 import { readPeopleDraft } from '@/app/setup/draft'
 import { formValues } from '@/app/setup/forms/formValues'
 import { readPeopleCsv } from '@/app/setup/forms/peopleCsv'
-import { enterMany } from '@/lib/access/people/enterMany'
+import { enterMany } from '@/lib/access/people/enterPeople'
 import { registerNow } from '@/lib/store/ledger/registerNow'
 import { draftOf, dropDraft } from '@/lib/store/register/setupDraft'
 import { sharedDoor, sharedPool } from '@/lib/store/scope/sharedPool'

@@ -1,7 +1,7 @@
 import table from '@/app/ui/Table.module.css'
 import { capitalised, countOf } from '@/app/ui/words/numberWords'
 import type { PeoplePlan, PlannedPerson } from '@/lib/access/people/planPeople'
-import type { KnownPerson } from '@/lib/store/people/personRows'
+import type { KnownPerson } from '@/lib/store/people/people'
 import styles from '../../../Form.module.css'
 import { roleWords } from '../../../personState'
 

@@ -1,6 +1,6 @@
 import type { Metadata } from 'next'
 import { pageVisitor } from '@/lib/access/guard'
-import { tryPeople } from '@/lib/access/people/enterMany'
+import { tryPeople } from '@/lib/access/people/enterPeople'
 import { actorOf } from '@/lib/access/session/actor'
 import { registerNow } from '@/lib/store/ledger/registerNow'
 import { draftOf } from '@/lib/store/register/setupDraft'

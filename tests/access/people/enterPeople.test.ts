@@ -1,5 +1,5 @@
 import { beforeEach, describe, expect, test } from 'vitest'
-import { enterMany, tryPeople } from '@/lib/access/people/enterMany'
+import { addPerson, changePerson, enterMany, tryPeople } from '@/lib/access/people/enterPeople'
 import type { WrittenPerson } from '@/lib/access/people/planPeople'
 import { NO_ROLES, type Roles } from '@/lib/policy/personRoles'
 import { ensurePerson } from '@/lib/store/people/people'
@@ -98,5 +98,66 @@ describe('a list of people', () => {
     expect(done.filter((one) => one !== null)).toHaveLength(1)
     const { rowCount } = await database.owner.query("select from person_role where role = 'administrator'")
     expect(rowCount).toBe(1)
+  })
+})
+
+describe('one person', () => {
+  const entry = (roles: Roles = READER) => ({ ...newcomer(roles), zone: 'UTC' })
+  const add = (one: ReturnType<typeof entry>) => addPerson(database.door, one, ACTOR, NOW)
+  const change = (id: string, one: ReturnType<typeof entry>, hasLeft = false) =>
+    changePerson(database.door, id, { ...one, hasLeft }, ACTOR, NOW)
+  const added = async (one: ReturnType<typeof entry>) => {
+    const done = await add(one)
+    if ('problem' in done) throw new Error(done.problem)
+    return done.id
+  }
+
+  test('is added once, of several who add them at once, and with one line', async () => {
+    const one = entry()
+    const done = await Promise.all([add(one), add(one), add(one)])
+    expect(done.filter((each) => 'id' in each)).toHaveLength(1)
+    expect(await of(one.email)).toMatchObject({ roles: ['reader '], lines: ['added a person'] })
+  })
+
+  test('is changed on record, and cannot take the address of another or be changed when not there', async () => {
+    const [one, other] = [entry(), entry()]
+    const [id] = [await added(one), await added(other)]
+    expect(await change(id, { ...one, name: 'New', roles: { ...NO_ROLES, laboratories: ['L'] } })).toEqual({
+      id,
+    })
+    expect(await of(one.email)).toMatchObject({ name: 'New', roles: ['laboratory desk L'] })
+    expect(await change(id, other)).toHaveProperty('problem', `${other.email} belongs to someone else.`)
+    expect(await change('nobody', one)).toHaveProperty('problem')
+    expect(await of(one.email)).toMatchObject({ lines: ['added a person', 'changed a person'] })
+  })
+
+  test('keeps when they left while they stay away, and is back without it', async () => {
+    const one = entry()
+    const id = await added(one)
+    const leftAt = async () => {
+      const { rows } = await database.owner.query('select left_at from person where id = $1', [id])
+      return rows[0]?.left_at?.getTime() ?? null
+    }
+    await change(id, one, true)
+    await changePerson(database.door, id, { ...one, name: 'New', hasLeft: true }, ACTOR, NOW + 9)
+    expect(await leftAt()).toBe(NOW)
+    await change(id, one)
+    expect(await leftAt()).toBe(null)
+  })
+
+  test('who is the last administrator stays it, also of two who are changed at once', async () => {
+    await database.owner.query("delete from person_role where role = 'administrator'")
+    const all = [entry({ ...NO_ROLES, isAdministrator: true }), entry({ ...NO_ROLES, isAdministrator: true })]
+    const ids = [await added(all[0] as (typeof all)[0]), await added(all[1] as (typeof all)[0])]
+    const done = await Promise.all(
+      all.map((one, index) => change(ids[index] ?? '', { ...one, roles: READER })),
+    )
+    expect(done.filter((each) => 'problem' in each)).toHaveLength(1)
+    const { rows } = await database.owner.query(
+      "select person_id as id from person_role where role = 'administrator'",
+    )
+    expect(rows).toHaveLength(1)
+    const last = all[ids.indexOf(rows[0].id)] as (typeof all)[0]
+    expect(await change(rows[0].id, last, true)).toHaveProperty('problem')
   })
 })
