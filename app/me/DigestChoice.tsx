@@ -1,6 +1,6 @@
 import styles from '@/app/ui/KeyForm.module.css'
 import { AT_ONCE } from '@/lib/digest/alerts/atOnceWords'
-import { AT_ONCE_KINDS } from '@/lib/store/people/digestPreference'
+import { AT_ONCE_KINDS } from '@/lib/judgement/atOnceKinds'
 import type { DigestFaults, DigestFields } from './digestFields'
 
 interface Props {

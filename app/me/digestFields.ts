@@ -1,7 +1,6 @@
 import { isLanguage } from '@/lib/digest/weekly/dateWords'
 import { parseDay } from '@/lib/hold/zone'
-import type { AtOnceKind } from '@/lib/store/people/digestPreference'
-import { AT_ONCE_KINDS } from '@/lib/store/people/digestPreference'
+import { AT_ONCE_KINDS, type AtOnceKind } from '@/lib/judgement/atOnceKinds'
 
 /** What the form of the weekly mail holds, as it was typed. */
 export interface DigestFields {

@@ -3,9 +3,9 @@ import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import { isZone } from '@/lib/hold/zone'
 import { csvRows } from '@/lib/intake/formats/csvRows'
 import { parseSafeCell } from '@/lib/intake/formats/safeCsv'
+import { canonicalEmail, isEmail } from '@/lib/policy/email'
 import { listRoles, type Role, sortByPlace, toRoles } from '@/lib/policy/personRoles'
 import type { Listed } from '@/lib/store/people/people'
-import { canonicalEmail, isEmail } from '@/lib/store/people/people'
 import { roleRowOf, zoneOfPlace } from './personForm'
 
 /** The columns of a list of people: a row for each person and each of their roles. */

@@ -1,8 +1,8 @@
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import { isZone } from '@/lib/hold/zone'
+import { canonicalEmail, isEmail } from '@/lib/policy/email'
 import { PLACE_LISTS, ROLE_NAMES, ROLES, type Role, type RoleName, toRoles } from '@/lib/policy/personRoles'
 import type { PersonEntry } from '@/lib/store/people/people'
-import { canonicalEmail, isEmail } from '@/lib/store/people/people'
 import { type FieldProblem, formValues } from './formValues'
 
 /** A person as the form sent them. Places that the register does not know are left out. */

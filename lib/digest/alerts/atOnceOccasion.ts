@@ -1,4 +1,4 @@
-import { AT_ONCE_KINDS, type AtOnceKind } from '@/lib/store/people/digestPreference'
+import { AT_ONCE_KINDS, type AtOnceKind } from '@/lib/judgement/atOnceKinds'
 
 /** What a mail at once is about. `turn` counts how often a sample has turned at risk; else it is null. */
 export interface AtOnceOccasion {

@@ -1,6 +1,6 @@
+import type { AtOnceKind } from '@/lib/judgement/atOnceKinds'
 import { includesSample, toScope } from '@/lib/policy/scope'
 import type { DigestPerson } from '@/lib/store/people/digestPeople'
-import type { AtOnceKind } from '@/lib/store/people/digestPreference'
 import type { SamplePlace } from '@/lib/store/read/digest/sampleTurns'
 import { addressOf, carriersOf } from '../weekly/carriers'
 

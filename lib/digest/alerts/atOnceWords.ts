@@ -1,3 +1,4 @@
+import type { AtOnceKind } from '@/lib/judgement/atOnceKinds'
 import { displayCode } from '@/lib/judgement/dueWords'
 import { hasToAct } from '@/lib/judgement/hasToAct'
 import {
@@ -8,11 +9,9 @@ import {
   replaceWords,
   stepWords,
 } from '@/lib/judgement/nextStep'
-
 import { recordPath, replacementPath } from '@/lib/judgement/settlingPath'
 import { capitalised } from '@/lib/schedule/firstLetter'
 import type { DigestPerson } from '@/lib/store/people/digestPeople'
-import type { AtOnceKind } from '@/lib/store/people/digestPreference'
 import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import type { DateWords } from '../weekly/dateWords'
 import { percent } from '../weekly/sentence'

@@ -1,10 +1,10 @@
 import type pg from 'pg'
 import { z } from 'zod'
 import { DAY } from '@/lib/hold/zone'
+import { AT_ONCE_KINDS } from '@/lib/judgement/atOnceKinds'
 import { ROLE_NAMES, SEES_SAMPLES, toRoles } from '@/lib/policy/personRoles'
 import { inScope } from '../scope/scope'
 import { statement } from '../scope/statement'
-import { AT_ONCE_KINDS } from './digestPreference'
 
 const storedPerson = z.object({
   id: z.string(),

@@ -1,11 +1,7 @@
 import type pg from 'pg'
+import { AT_ONCE_KINDS, type AtOnceKind } from '@/lib/judgement/atOnceKinds'
 import type { Actor } from '../scope/audit'
 import { prismaOf, type Transaction, transact } from '../scope/prismaOf'
-
-export const AT_ONCE_KINDS = ['at risk', 'lapsed', 'arrived'] as const
-
-/** What can be told at once of a sample. */
-export type AtOnceKind = (typeof AT_ONCE_KINDS)[number]
 
 /** What a person chose about the weekly mail, and about mails at once. */
 export interface DigestPreference {

@@ -1,19 +1,10 @@
 import { randomUUID } from 'node:crypto'
 import type pg from 'pg'
+import { canonicalEmail } from '@/lib/policy/email'
 import { listRoles, type Role, type Roles, sortByPlace, toRoles } from '@/lib/policy/personRoles'
 import type { Actor, AuditLine } from '../scope/audit'
 import { type Audit, prismaOf, type Transaction, transact } from '../scope/prismaOf'
 import { endSessionsIn } from './sessions'
-
-/** An e-mail address as people are known by. */
-export function canonicalEmail(given: string): string {
-  return given.trim().toLowerCase()
-}
-
-/** Whether a text has the form of an e-mail address. */
-export function isEmail(text: string): boolean {
-  return text.length <= 254 && /^[^\s<>@]+@[^\s<>@]+\.[^\s<>@.]+$/.test(text)
-}
 
 /** What is entered of a person. */
 export interface PersonEntry {

@@ -1,13 +1,15 @@
 import { createHash, createHmac, randomBytes, randomInt } from 'node:crypto'
 import type pg from 'pg'
+import { canonicalEmail } from '@/lib/policy/email'
 import type { Prisma } from '../prisma/client'
 import { prismaOf, type Transaction, transact } from '../scope/prismaOf'
-import { canonicalEmail } from './people'
 
 /** How long a mailed link and its code work. */
 export const REQUEST_MINUTES = 15
+
 /** Wrong codes that a request bears. */
 export const CODE_TRIES = 5
+
 /** Mails that may be asked for in a quarter of an hour, for one address and from one source. */
 export const MOST_ASKED = { address: 5, source: 20 }
 

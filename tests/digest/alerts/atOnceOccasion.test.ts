@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
 import { atOnceOccasion, readOccasion } from '@/lib/digest/alerts/atOnceOccasion'
-import { AT_ONCE_KINDS } from '@/lib/store/people/digestPreference'
+import { AT_ONCE_KINDS } from '@/lib/judgement/atOnceKinds'
 import { freshDatabase } from '../../setup/database'
 
 test.each(AT_ONCE_KINDS)('an occasion is read as it was written: %s', (kind) => {

@@ -1,7 +1,7 @@
 import type pg from 'pg'
 import { z } from 'zod'
 import type { Milestone } from '@/lib/hold/milestone'
-import type { AtOnceKind } from '../../people/digestPreference'
+import type { AtOnceKind } from '@/lib/judgement/atOnceKinds'
 import { asReader } from '../../projection/reader'
 import {
   REPLACED_BY,
