@@ -1,10 +1,10 @@
-import { milestoneZone } from '@/app/samples/[code]/clockWords'
 import { deadlineWords, headingInstant, longDeadline } from '@/app/ui/words/instantWords'
 import { entriesOf, Register } from '@/lib/custody/register'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import { dueAt } from '@/lib/hold/due'
 import { instantsOf } from '@/lib/hold/zone'
 import { AWAITED, HAPPENED } from '@/lib/schedule/milestoneWords'
+import { milestoneZone } from '../ui/words/clockWords'
 import type { FormValues } from './forms/formValues'
 import { limitsIn } from './forms/protocolForm'
 

@@ -1,4 +1,4 @@
-import styles from '@/app/samples/[code]/SampleReport.module.css'
+import styles from './CuttingCaution.module.css'
 
 /** What is to be minded before a sample is cut; the site's own rules come first. */
 export function CuttingCaution() {

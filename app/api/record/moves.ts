@@ -1,11 +1,11 @@
+import { moveFaults } from '@/app/samples/[code]/moveFaults'
 import { consignmentKey, keyOf, type ReadEvent } from '@/lib/custody/event'
-import { canonical, isKitCode, kitCodeFault } from '@/lib/custody/kitCode'
+import { canonical } from '@/lib/custody/kitCode'
 import { canBeMoved, isCounted } from '@/lib/custody/placing'
 import type { Register } from '@/lib/custody/register'
 import { readWireEvent } from '@/lib/intake/formats/wireEvent'
 import type { HandFault } from '@/lib/intake/hand/handEvent'
 import { type Person, scopeOf } from '@/lib/policy/principal'
-import { seenKits } from '@/lib/store/read/sample/byHand'
 import { sampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import { unplacedEvent } from '@/lib/store/read/unplaced/unplacedEvents'
 import type { Actor } from '@/lib/store/scope/audit'
@@ -54,24 +54,6 @@ export function movedEvent(
   return 'event' in read
     ? read
     : { faults: read.faults.map(({ detail }) => ({ field: 'reason' as const, detail })) }
-}
-
-/** What keeps events of the code `from` from being moved to the kit `to` (both canonical), beside which field. */
-export async function moveFaults(
-  person: Person,
-  from: string,
-  to: string,
-  reason: string,
-  now: number,
-): Promise<HandFault[]> {
-  const faults: HandFault[] = []
-  if (to === '') faults.push({ field: 'kit', detail: 'Write the code of the kit they belong to.' })
-  else if (!isKitCode(to)) faults.push({ field: 'kit', detail: kitCodeFault(to) })
-  else if (to === from) faults.push({ field: 'kit', detail: 'That is the kit they are on.' })
-  else if ((await seenKits(sharedPool(), scopeOf(person), [to], now)).length === 0)
-    faults.push({ field: 'kit', detail: 'The register has no kit of this code.' })
-  if (reason === '') faults.push({ field: 'reason', detail: 'Say why.' })
-  return faults
 }
 
 /** The consignment that a kit travels in by its last counted hand-over that names one; null where none does. */

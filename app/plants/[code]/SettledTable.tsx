@@ -1,7 +1,7 @@
-import { type Stage, stageName } from '@/app/samples/[code]/clockWords'
 import { Day } from '@/app/ui/Instant'
 import { SampleLink } from '@/app/ui/SampleLink'
 import styles from '@/app/ui/Table.module.css'
+import { type Stage, stageName } from '@/app/ui/words/clockWords'
 import { tableDuration } from '@/app/ui/words/durationWords'
 import { howItStands } from '@/app/ui/words/standingWords'
 import { HOUR } from '@/lib/hold/zone'

@@ -4,12 +4,11 @@ import { HoldStrip } from '@/app/ui/HoldStrip'
 import { StripAxis } from '@/app/ui/StripAxis'
 import { stopZone } from '@/app/ui/stripOf'
 import { useServerNow } from '@/app/ui/useServerNow'
+import { clockWords } from '@/app/ui/words/clockWords'
 import { type Clock, stateAt } from '@/lib/hold/clock'
-
 import type { Standing } from '@/lib/hold/standing'
 import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import styles from './ClockFigure.module.css'
-import { clockWords } from './clockWords'
 
 /** Every clock of a sample as a strip on one axis, the binding one large. */
 export function ClockFigure({

@@ -1,15 +1,13 @@
 import { Deadline, Instant } from '@/app/ui/Instant'
+import { clockWords, limitWords, milestoneZone } from '@/app/ui/words/clockWords'
 import { isCounted } from '@/lib/custody/placing'
 import { type Clock, stateAt } from '@/lib/hold/clock'
 import type { Milestone } from '@/lib/hold/milestone'
-
 import { TIME_SHARES, turnsOf } from '@/lib/hold/standing'
 import { deadlineZone } from '@/lib/schedule/deadline'
 import { HAPPENED } from '@/lib/schedule/milestoneWords'
 import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import styles from './ClockSum.module.css'
-
-import { clockWords, limitWords, milestoneZone } from './clockWords'
 
 import { Reckoned } from './Reckoned'
 

@@ -1,12 +1,12 @@
 import { stopZone } from '@/app/ui/stripOf'
 import { chanceWords, likelyDays } from '@/app/ui/words/chanceWords'
+import { stageName } from '@/app/ui/words/clockWords'
 import { dayNumberWords } from '@/app/ui/words/instantWords'
 import { capitalised, countOf, numberWords } from '@/app/ui/words/numberWords'
 import { stageKind } from '@/lib/lane/model/stage'
 import { AWAITED } from '@/lib/schedule/milestoneWords'
 import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import type { ToldForecast } from '@/lib/store/read/sample/toldForecast'
-import { stageName } from './clockWords'
 
 /** Why each running limit has the chance it has: the records behind it, and what was borrowed from others. */
 export function WhyThisChance({ dossier }: { dossier: SampleDossier }) {
@@ -97,4 +97,5 @@ const WHOLE = {
   transit: 'all lanes',
   laboratory: 'all laboratories',
 }
+
 const UNIT = { plant: 'consignment', transit: 'shipment', laboratory: 'consignment' }

@@ -1,4 +1,3 @@
-import { moveFaults } from '@/app/api/record/moves'
 import type { Choices } from '@/app/ui/AskedFields'
 import { EVENT_KINDS, type EventKind, isEventKind, keyOf, type ReadEvent } from '@/lib/custody/event'
 import { KINDS } from '@/lib/custody/eventKinds'
@@ -17,6 +16,7 @@ import { type ActEvent, eventsOfAct, kitChoices } from '@/lib/store/read/sample/
 import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import { sharedPool } from '@/lib/store/scope/sharedPool'
 import type { Moving } from './MoveForm'
+import { moveFaults } from './moveFaults'
 
 /** What a person can record of a sample, and what they have just recorded or typed. */
 export interface Recording {

@@ -1,6 +1,6 @@
-import { limitWords } from '@/app/samples/[code]/clockWords'
 import { Link } from '@/app/ui/Link'
 import table from '@/app/ui/Table.module.css'
+import { limitWords } from '@/app/ui/words/clockWords'
 import { dateAndTime, dayWords } from '@/app/ui/words/instantWords'
 import { displayCode } from '@/lib/custody/kitCode'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'

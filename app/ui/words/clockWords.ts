@@ -1,9 +1,9 @@
-import { durationWords, roughDuration } from '@/app/ui/words/durationWords'
 import { type Clock, stateAt } from '@/lib/hold/clock'
 import type { Limit } from '@/lib/hold/limit'
 import { MILESTONE_ORDER, type Milestone } from '@/lib/hold/milestone'
 import { findCalendarOwner, findWay, formatCount } from '@/lib/hold/units'
 import { AWAITED, began } from '@/lib/schedule/milestoneWords'
+import { durationWords, roughDuration } from './durationWords'
 
 /** How one clock stands at `now` (ms UTC), in a few words. */
 export function clockWords(clock: Clock, now: number): string {

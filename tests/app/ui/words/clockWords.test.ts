@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { clockWords, limitWords } from '@/app/samples/[code]/clockWords'
+import { clockWords, limitWords } from '@/app/ui/words/clockWords'
 import type { LimitFields } from '@/lib/hold/limit'
 import { DAY, HOUR } from '@/lib/hold/zone'
 import { limit as anyLimit } from '../../../hold/places'
