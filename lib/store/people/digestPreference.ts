@@ -146,3 +146,46 @@ export async function stopDigest(
     return 'stopped'
   })
 }
+
+/** Where a person's mail goes instead of their own address, null where it does not; and by name who shares that. */
+export async function mailboxOf(door: pg.Pool, personId: string) {
+  const db = prismaOf(door)
+  const mailbox = (await db.digestPreference.findUnique({ where: { personId } }))?.mailbox ?? null
+  if (mailbox === null) return { mailbox, sharers: [] }
+  const sharers = await db.person.findMany({
+    select: { id: true, name: true },
+    where: {
+      id: { not: personId },
+      leftAt: null,
+      OR: [
+        { digestPreference: { mailbox } },
+        { email: mailbox, OR: [{ digestPreference: null }, { digestPreference: { mailbox: null } }] },
+      ],
+    },
+    orderBy: [{ name: 'asc' }, { id: 'asc' }],
+  })
+  return { mailbox, sharers }
+}
+
+/** Sets where a person's mail goes (null: to their own address), and records it where it changes. `now` in ms UTC. */
+export async function setMailbox(
+  door: pg.Pool,
+  personId: string,
+  mailbox: string | null,
+  actor: Actor,
+  now: number,
+): Promise<void> {
+  await transact(door, async (db, audit) => {
+    const person = await db.person.findUnique({ where: { id: personId } })
+    if (!person) return
+    await lockPreference(db, personId)
+    const kept = await db.digestPreference.findUniqueOrThrow({ where: { personId } })
+    const [before, after] = [
+      { mailbox: kept.mailbox },
+      { mailbox: mailbox === person.email ? null : mailbox },
+    ]
+    if (before.mailbox === after.mailbox) return
+    await db.digestPreference.update({ where: { personId }, data: after })
+    audit(actor, now, { what: 'set where mail goes', subject: personId, before, after })
+  })
+}

@@ -21,4 +21,4 @@ export async function spendSignature(door: pg.Pool, digest: Buffer, now: number)
 }
 
 /** How far a signature's time may lie from ours, either way, ms. */
-export const CLOCK_SKEW = 5 * 60000
+export const CLOCK_SKEW = 5 * 60_000

@@ -1,6 +1,6 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import { NO_ROLES, ROLE_NAMES, ROLES, type Role, type Roles, toRoles } from '@/lib/policy/personRoles'
-import { setMailbox } from '@/lib/store/people/mailboxes'
+import { setMailbox } from '@/lib/store/people/digestPreference'
 import { narrowedAt } from '@/lib/store/people/narrowedAt'
 import { insertPerson, type KnownPerson, updatePerson } from '@/lib/store/people/people'
 import { transact } from '@/lib/store/scope/prismaOf'

@@ -1,6 +1,6 @@
 import { Link } from '@/app/ui/Link'
 import { listed } from '@/app/ui/words/numberWords'
-import type { mailboxOf } from '@/lib/store/people/mailboxes'
+import type { mailboxOf } from '@/lib/store/people/digestPreference'
 import type { Listed } from '@/lib/store/people/people'
 import styles from '../../Form.module.css'
 import { TextField } from '../../fields'

@@ -1,7 +1,7 @@
 import { actorOf } from '@/lib/access/session/actor'
 import { leadTo } from '@/lib/access/session/signedIn'
 import { canonicalEmail, isEmail } from '@/lib/policy/email'
-import { setMailbox } from '@/lib/store/people/mailboxes'
+import { setMailbox } from '@/lib/store/people/digestPreference'
 import { sharedDoor } from '@/lib/store/scope/sharedPool'
 import { answering } from '../../../answering'
 import { asked } from '../../../asked'
