@@ -1,7 +1,7 @@
 import { isEventKind } from '@/lib/custody/event'
 import { textFault } from '@/lib/custody/plainText'
 import { DAY, parseDay } from '@/lib/hold/zone'
-import { registerNow } from '@/lib/store/ledger/registerNow'
+import { registerNow } from '@/lib/store/ledger/registerEntries'
 import { type KeyRights, rightsFault } from '@/lib/store/people/keys'
 import { sharedPool } from '@/lib/store/scope/sharedPool'
 

@@ -1,7 +1,7 @@
 import { parseArgs } from 'node:util'
 import { EVENT_KINDS, isEventKind } from '@/lib/custody/event'
 import { DAY, parseDay } from '@/lib/hold/zone'
-import { registerNow } from '@/lib/store/ledger/registerNow'
+import { registerNow } from '@/lib/store/ledger/registerEntries'
 import { databaseExists, databaseName } from '@/lib/store/migrate/databases'
 import { migrate } from '@/lib/store/migrate/migrate'
 import { type KeyRights, makeKey } from '@/lib/store/people/keys'

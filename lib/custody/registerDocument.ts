@@ -114,7 +114,7 @@ export const protocolFields = z.looseObject({
   atRisk: chance.optional(),
 })
 
-const protocol = protocolFields.extend({ limits: z.array(limit) })
+export const protocol = protocolFields.extend({ limits: z.array(limit) })
 export const product = z.looseObject({ code, plant: code, name, protocol: code })
 const hour = z
   .string()

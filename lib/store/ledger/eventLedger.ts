@@ -1,7 +1,9 @@
 import { createHash } from 'node:crypto'
-import { type CustodyEvent, contentOf, type EventKind, keyOf, type Reporting } from '@/lib/custody/event'
+import { z } from 'zod'
+import { type CustodyEvent, contentOf, EVENT_KINDS, keyOf, type Reporting } from '@/lib/custody/event'
 import { canonical } from '@/lib/custody/kitCode'
 import { instantText } from '../scope/instantText'
+import { statement } from '../scope/statement'
 import type { Queryable } from '../scope/transaction'
 
 /** An event as the ledger keeps it. */
@@ -13,22 +15,33 @@ export interface LedgerEvent extends CustodyEvent {
   reportedBy: string | null
 }
 
-interface EventRow extends Omit<LedgerEvent, 'reportedAt' | 'receivedAt' | 'reportedBy' | 'reporter'> {
-  kind: EventKind
-  reported_at: Date | null
-  received_at: Date
-  reported_by: string | null
-  reporter_kinds: string[] | null
-  reporter_plants: string[] | null
-  reporter_laboratories: string[] | null
-}
+const storedEvent = z.object({
+  seq: z.string(),
+  source: z.string(),
+  id: z.string(),
+  sample: z.string().nullable(),
+  kind: z.enum(EVENT_KINDS),
+  at: z.string(),
+  zone: z.string().nullable(),
+  place: z.string().nullable(),
+  service: z.string().nullable(),
+  waybill: z.string().nullable(),
+  product: z.string().nullable(),
+  lot: z.string().nullable(),
+  corrects: z.string().nullable(),
+  facts: z.record(z.string(), z.unknown()).nullable(),
+  reported_at: z.date().nullable(),
+  received_at: z.date(),
+  reported_by: z.string().nullable(),
+  reporter_kinds: z.array(z.string()).nullable(),
+  reporter_plants: z.array(z.string()).nullable(),
+  reporter_laboratories: z.array(z.string()).nullable(),
+})
 
-/** The columns of an event, for `select ... from event e`. */
-export const EVENT_COLUMNS =
-  'e.seq, e.source, e.id, e.sample, e.kind, e.at, e.zone, e.place, e.service, e.waybill, e.product, e.lot, e.corrects, e.facts, e.reported_at, e.received_at, e.reported_by, e.reporter_kinds, e.reporter_plants, e.reporter_laboratories'
+const COLUMNS = Object.keys(storedEvent.shape).map((column) => `e.${column}`)
 
-/** An event from a row of `EVENT_COLUMNS`. */
-export function eventOfRow(row: EventRow): LedgerEvent {
+/** Takes on the row itself, since a rebuild reads every event. */
+function eventOfRow(row: z.infer<typeof storedEvent>): LedgerEvent {
   const { reported_at, received_at, reported_by, reporter_kinds, reporter_plants, reporter_laboratories } =
     row
   return Object.assign(row, {
@@ -39,9 +52,20 @@ export function eventOfRow(row: EventRow): LedgerEvent {
   })
 }
 
+/** Declares a query of events by what stands after `from event e`; values are bound to $1, $2, ... in their order. */
+export function eventsBy(
+  rest: string,
+): (db: Queryable, values?: readonly unknown[]) => Promise<LedgerEvent[]> {
+  const found = statement(storedEvent, `select ${COLUMNS.join(', ')} from event e ${rest}`)
+  return async (db, values) => (await found.all(db, values)).map(eventOfRow)
+}
+
 /** The events that a query after `from event e` finds. */
 export async function findEvents(db: Queryable, rest: string, values: unknown[]): Promise<LedgerEvent[]> {
-  const { rows } = await db.query<EventRow>(`select ${EVENT_COLUMNS} from event e ${rest}`, values)
+  const { rows } = await db.query<z.infer<typeof storedEvent>>(
+    `select ${COLUMNS.join(', ')} from event e ${rest}`,
+    values,
+  )
   return rows.map(eventOfRow)
 }
 
@@ -49,6 +73,21 @@ export async function findEvents(db: Queryable, rest: string, values: unknown[])
 export function digestOf(event: CustodyEvent): string {
   return createHash('sha256').update(contentOf(event)).digest('hex')
 }
+
+const APPEND = statement(
+  storedEvent.pick({ seq: true, source: true, id: true }),
+  `insert into event (source, id, sample, kind, at, zone, place, service, waybill, waybill_key, product, lot,
+     corrects, facts, reported_at, digest, received_at, reported_by, reporter_kinds, reporter_plants,
+     reporter_laboratories)
+   select source, id, sample, kind, at, zone, place, service, waybill, waybill_key, product, lot,
+     corrects, facts::jsonb, reported_at::timestamptz, decode(digest, 'hex'), $17::timestamptz, $18, $19::text[], $20::text[], $21::text[]
+   from unnest($1::text[], $2::text[], $3::text[], $4::text[], $5::text[], $6::text[], $7::text[], $8::text[],
+     $9::text[], $10::text[], $11::text[], $12::text[], $13::text[], $14::text[], $15::text[], $16::text[])
+     as new (source, id, sample, kind, at, zone, place, service, waybill, waybill_key, product, lot,
+       corrects, facts, reported_at, digest)
+   on conflict (source, id) do nothing
+   returning seq, source, id`,
+)
 
 /**
  * Adds events of distinct keys to the ledger, and leaves out those whose key it has. Returns those that were added; the
@@ -62,42 +101,29 @@ export async function appendEvents(
 ): Promise<LedgerEvent[]> {
   const { by, kinds, plants, laboratories } = reporting
   const column = (value: (event: CustodyEvent) => string | null) => events.map(({ event }) => value(event))
-  const { rows } = await db.query<{ seq: string; source: string; id: string }>(
-    `insert into event (source, id, sample, kind, at, zone, place, service, waybill, waybill_key, product, lot,
-       corrects, facts, reported_at, digest, received_at, reported_by, reporter_kinds, reporter_plants,
-       reporter_laboratories)
-     select source, id, sample, kind, at, zone, place, service, waybill, waybill_key, product, lot,
-       corrects, facts::jsonb, reported_at::timestamptz, decode(digest, 'hex'), $17::timestamptz, $18, $19::text[], $20::text[], $21::text[]
-     from unnest($1::text[], $2::text[], $3::text[], $4::text[], $5::text[], $6::text[], $7::text[], $8::text[],
-       $9::text[], $10::text[], $11::text[], $12::text[], $13::text[], $14::text[], $15::text[], $16::text[])
-       as new (source, id, sample, kind, at, zone, place, service, waybill, waybill_key, product, lot,
-         corrects, facts, reported_at, digest)
-     on conflict (source, id) do nothing
-     returning seq, source, id`,
-    [
-      column((event) => event.source),
-      column((event) => event.id),
-      column((event) => event.sample),
-      column((event) => event.kind),
-      column((event) => event.at),
-      column((event) => event.zone),
-      column((event) => event.place),
-      column((event) => event.service),
-      column((event) => event.waybill),
-      column((event) => (event.waybill === null ? null : canonical(event.waybill))),
-      column((event) => event.product),
-      column((event) => event.lot),
-      column((event) => event.corrects),
-      column((event) => (event.facts === null ? null : JSON.stringify(event.facts))),
-      column((event) => (event.reportedAt === null ? null : instantText(event.reportedAt))),
-      events.map(({ digest }) => digest),
-      instantText(receivedAt),
-      by,
-      kinds,
-      plants,
-      laboratories,
-    ],
-  )
+  const rows = await APPEND.all(db, [
+    column((event) => event.source),
+    column((event) => event.id),
+    column((event) => event.sample),
+    column((event) => event.kind),
+    column((event) => event.at),
+    column((event) => event.zone),
+    column((event) => event.place),
+    column((event) => event.service),
+    column((event) => event.waybill),
+    column((event) => (event.waybill === null ? null : canonical(event.waybill))),
+    column((event) => event.product),
+    column((event) => event.lot),
+    column((event) => event.corrects),
+    column((event) => (event.facts === null ? null : JSON.stringify(event.facts))),
+    column((event) => (event.reportedAt === null ? null : instantText(event.reportedAt))),
+    events.map(({ digest }) => digest),
+    instantText(receivedAt),
+    by,
+    kinds,
+    plants,
+    laboratories,
+  ])
   // Rows come back in the order in which they were offered, so that one walk over both finds each its event.
   let place = 0
   return rows.map(({ seq, source, id }) => {
@@ -111,15 +137,17 @@ export async function appendEvents(
   })
 }
 
+const DIGESTS = statement(
+  storedEvent.pick({ source: true, id: true }).extend({ digest: z.string() }),
+  `select e.source, e.id, encode(e.digest, 'hex') as digest
+   from unnest($1::text[], $2::text[]) as asked (source, id) join event e using (source, id)`,
+)
+
 /** The digests (hexadecimal) of those of these events that the ledger has, by key. */
 export async function digestsOf(
   db: Queryable,
   events: readonly CustodyEvent[],
 ): Promise<Map<string, string>> {
-  const { rows } = await db.query<{ source: string; id: string; digest: string }>(
-    `select e.source, e.id, encode(e.digest, 'hex') as digest
-     from unnest($1::text[], $2::text[]) as asked (source, id) join event e using (source, id)`,
-    [events.map((event) => event.source), events.map((event) => event.id)],
-  )
+  const rows = await DIGESTS.all(db, [events.map((event) => event.source), events.map((event) => event.id)])
   return new Map(rows.map((row) => [keyOf(row), row.digest]))
 }

@@ -1,5 +1,19 @@
 import { isDeepStrictEqual } from 'node:util'
-import type { RegisterDocument } from '@/lib/custody/registerDocument'
+import type pg from 'pg'
+import { z } from 'zod'
+import { certificate, duty, family, shutdown } from '@/lib/custody/owedContents'
+import {
+  kit,
+  laboratory,
+  pickup,
+  plant,
+  product,
+  protocol,
+  type RegisterDocument,
+  service,
+} from '@/lib/custody/registerDocument'
+import { inScope } from '../scope/scope'
+import { statement } from '../scope/statement'
 import type { Queryable } from '../scope/transaction'
 
 /** The lists of a register document with the kind that each one's entries have in the ledger. */
@@ -39,23 +53,52 @@ export interface Entry {
   holdsFromAt: number
 }
 
+const version = <Kind extends string, Content>(kind: Kind, content: z.ZodType<Content>) =>
+  z.strictObject({ kind: z.literal(kind), code: z.string(), content, holdsFromAt: z.number() })
+
+const VERSIONS = [
+  version('laboratory', laboratory),
+  version('plant', plant),
+  version('service', service),
+  version('protocol', protocol),
+  version('product', product),
+  version('pickup', pickup),
+  version('family', family),
+  version('certificate', certificate),
+  version('duty', duty),
+  version('shutdown', shutdown),
+] as const
+
+/** A version of an entry that is no kit, and that it was taken out. Contents are stored as the register's schemas make them. */
+export const storedVersion = z.union([
+  z.discriminatedUnion('kind', VERSIONS),
+  z.strictObject({
+    kind: z.enum(REGISTER_KINDS).exclude(['kits']),
+    code: z.string(),
+    content: z.null(),
+    holdsFromAt: z.number(),
+  }),
+])
+
+export const VERSION_COLUMNS =
+  'kind, code, content, (extract(epoch from holds_from_at) * 1000)::float8 as "holdsFromAt"'
+
+const NEWEST = statement(
+  z.discriminatedUnion('kind', [...VERSIONS, version('kit', kit)]),
+  `select ${VERSION_COLUMNS} from (
+     select distinct on (kind, code) * from register_entry order by kind, code, seq desc) as newest
+   where content is not null order by kind, code`,
+)
+
 /** The newest version of every entry that has not been taken out, by kind and code. */
 export async function entriesNow(client: Queryable): Promise<Map<string, Entry>> {
-  const { rows } = await client.query<{
-    kind: string
-    code: string
-    content: EntryContent | null
-    holds_from_at: Date
-  }>(
-    'select distinct on (kind, code) kind, code, content, holds_from_at from register_entry order by kind, code, seq desc',
-  )
-  return new Map(
-    rows.flatMap(({ kind, code, content, holds_from_at }) =>
-      content
-        ? [[entryKey(kind, code), { kind, code, content, holdsFromAt: Number(holds_from_at) }] as const]
-        : [],
-    ),
-  )
+  const rows = await NEWEST.all(client)
+  return new Map(rows.map((row) => [entryKey(row.kind, row.code), row]))
+}
+
+/** The whole register as it stands: the document that would be sent to set it so. */
+export async function registerNow(pool: pg.Pool): Promise<RegisterDocument> {
+  return inScope(pool, 'all', async (client) => listsOf(await NEWEST.all(client)))
 }
 
 export function entryKey(kind: string, code: string): string {
@@ -63,26 +106,25 @@ export function entryKey(kind: string, code: string): string {
 }
 
 /** Entries as the lists of a document. */
-export function listsOf(entries: Iterable<Entry>): Record<RegisterList, EntryContent[]> {
-  const lists: Record<RegisterList, EntryContent[]> = {
-    laboratories: [],
-    plants: [],
-    services: [],
-    protocols: [],
-    products: [],
-    pickups: [],
-    families: [],
-    certificates: [],
-    duties: [],
-    shutdowns: [],
-    kits: [],
+export function listsOf<One extends { kind: string; content: unknown }>(entries: Iterable<One>) {
+  const all = [...entries]
+  const contentsOf = <Kind extends string>(kind: Kind) =>
+    all
+      .filter((entry): entry is One & { kind: Kind } => entry.kind === kind)
+      .map((entry): (One & { kind: Kind })['content'] => entry.content)
+  return {
+    laboratories: contentsOf('laboratory'),
+    plants: contentsOf('plant'),
+    services: contentsOf('service'),
+    protocols: contentsOf('protocol'),
+    products: contentsOf('product'),
+    pickups: contentsOf('pickup'),
+    families: contentsOf('family'),
+    certificates: contentsOf('certificate'),
+    duties: contentsOf('duty'),
+    shutdowns: contentsOf('shutdown'),
+    kits: contentsOf('kit'),
   }
-  const listOf = new Map<string, RegisterList>(REGISTER_LISTS.map((list) => [REGISTER_KINDS[list], list]))
-  for (const { kind, content } of entries) {
-    const list = listOf.get(kind)
-    if (list) lists[list].push(content)
-  }
-  return lists
 }
 
 /** What a document changes of the entries that there are. */
@@ -91,8 +133,8 @@ export function changesTo(before: ReadonlyMap<string, Entry>, document: Register
   const named = new Set<string>()
   for (const list of REGISTER_LISTS) {
     const kind = REGISTER_KINDS[list]
-    for (const content of document[list] as EntryContent[]) {
-      const code = content.code as string
+    for (const content of document[list]) {
+      const { code } = content
       named.add(entryKey(kind, code))
       const known = before.get(entryKey(kind, code))?.content ?? null
       if (known === null || !isSame(known, content)) changes.push({ kind, code, content, before: known })

@@ -1,7 +1,7 @@
 import { dueSentences } from '@/app/setup/dueSentences'
 import { formValues } from '@/app/setup/forms/formValues'
 import { jsonReply } from '@/lib/intake/answers/reply'
-import { registerNow } from '@/lib/store/ledger/registerNow'
+import { registerNow } from '@/lib/store/ledger/registerEntries'
 import { sharedPool } from '@/lib/store/scope/sharedPool'
 import { answering } from '../../answering'
 import { asked } from '../../asked'

@@ -3,7 +3,7 @@ import { formValues, HOLDING_FROM, holdsFromOf } from '@/app/setup/forms/formVal
 
 import { problemReply } from '@/lib/intake/answers/reply'
 import { problem } from '@/lib/intake/formats/problem'
-import { registerNow } from '@/lib/store/ledger/registerNow'
+import { registerNow } from '@/lib/store/ledger/registerEntries'
 import { sharedPool } from '@/lib/store/scope/sharedPool'
 import { answering } from '../../answering'
 import { asked } from '../../asked'
