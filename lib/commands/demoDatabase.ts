@@ -10,7 +10,7 @@ import {
   withDatabase,
 } from '@/lib/store/migrate/databases'
 import { migrate } from '@/lib/store/migrate/migrate'
-import { appPool, ownerPool } from '@/lib/store/scope/pool'
+import { appPool } from '@/lib/store/scope/pool'
 
 /**
  * Makes the demo programme anew, relative to `now` (ms UTC). It is loaded into a database beside, which takes the name only when
@@ -50,25 +50,6 @@ export async function removeDemo(demoUrl: string, isEmbedded: boolean): Promise<
 /** Whether the demo of the embedded engine was removed by a person. */
 export function isDemoRemoved(): boolean {
   return existsSync(removalNote())
-}
-
-/** Whether a programme has been begun: whether the register's ledger holds anything, or someone may sign in to enter it. */
-export async function isBegun(url: string): Promise<boolean> {
-  const pool = ownerPool(url, { max: 1 })
-  try {
-    const { rows } = await pool.query<{ exists: boolean }>(
-      `select to_regclass('public.register_entry') is not null as exists`,
-    )
-    if (!rows[0]?.exists) return false
-    const { rowCount } = await pool.query('select 1 from register_entry limit 1')
-    if (rowCount === 1) return true
-    const { rows: tables } = await pool.query<{ exists: boolean }>(
-      `select to_regclass('public.person') is not null as exists`,
-    )
-    return Boolean(tables[0]?.exists) && (await pool.query('select 1 from person limit 1')).rowCount === 1
-  } finally {
-    await pool.end()
-  }
 }
 
 function removalNote(): string {

@@ -1,5 +1,8 @@
 import pg from 'pg'
+import { z } from 'zod'
 import { ownerPool } from '../scope/pool'
+import { command, statement } from '../scope/statement'
+import type { Queryable } from '../scope/transaction'
 
 /** The name of the database in a connection URL. */
 export function databaseName(url: string): string {
@@ -13,9 +16,11 @@ export function withDatabase(url: string, name: string): string {
   return address.href
 }
 
+const DATABASE = command('select from pg_database where datname = $1')
+
 /** Whether the server of `url` has a database of this name. */
 export async function databaseExists(url: string, name: string): Promise<boolean> {
-  return onServer(url, async (run) => (await run('select 1 from pg_database where datname = $1', [name])) > 0)
+  return onServer(url, async (server) => (await DATABASE.run(server, [name])) > 0)
 }
 
 /**
@@ -34,11 +39,11 @@ export async function copyDatabase(url: string, template: string): Promise<void>
 
 async function makeDatabase(url: string, template?: string): Promise<boolean> {
   const name = databaseName(url)
-  return onServer(url, async (run) => {
-    if ((await run('select 1 from pg_database where datname = $1', [name])) > 0) return false
+  return onServer(url, async (server) => {
+    if ((await DATABASE.run(server, [name])) > 0) return false
     const from = template ? ` template ${pg.escapeIdentifier(template)}` : ''
     try {
-      await run(`create database ${pg.escapeIdentifier(name)}${from}`)
+      await server.query(`create database ${pg.escapeIdentifier(name)}${from}`)
       return true
     } catch (error) {
       const code = codeOf(error)
@@ -60,9 +65,11 @@ async function makeDatabase(url: string, template?: string): Promise<boolean> {
  */
 export async function dropDatabase(url: string, isForced = false): Promise<void> {
   const name = databaseName(url)
-  await onServer(url, async (run) => {
+  await onServer(url, async (server) => {
     try {
-      await run(`drop database if exists ${pg.escapeIdentifier(name)}${isForced ? ' with (force)' : ''}`)
+      await server.query(
+        `drop database if exists ${pg.escapeIdentifier(name)}${isForced ? ' with (force)' : ''}`,
+      )
     } catch (error) {
       if (codeOf(error) === '55006') {
         throw new Error(
@@ -79,16 +86,38 @@ export async function dropDatabase(url: string, isForced = false): Promise<void>
 /** Gives the database that `url` names another name; nobody may be connected to it. */
 export async function renameDatabase(url: string, name: string): Promise<void> {
   const [from, to] = [pg.escapeIdentifier(databaseName(url)), pg.escapeIdentifier(name)]
-  await onServer(url, (run) => run(`alter database ${from} rename to ${to}`))
+  await onServer(url, (server) => server.query(`alter database ${from} rename to ${to}`))
 }
 
-type Run = (sql: string, values?: string[]) => Promise<number>
+const TABLE = statement(z.object({ isThere: z.boolean() }), 'select to_regclass($1) is not null as "isThere"')
 
-/** Works from the server's maintenance database, since no database can be made or dropped from within. */
-async function onServer<T>(url: string, work: (run: Run) => Promise<T>): Promise<T> {
+/** Whether a database has this table, named with its schema. */
+export async function hasTable(db: Queryable, name: string): Promise<boolean> {
+  return (await TABLE.one(db, [name])).isThere
+}
+
+const ENTRY = command('select from register_entry limit 1')
+const PERSON = command('select from person limit 1')
+
+/** Whether a programme has been begun: whether the register's ledger holds anything, or someone may sign in to enter it. */
+export async function isBegun(url: string): Promise<boolean> {
+  const pool = ownerPool(url, { max: 1 })
+  try {
+    if ((await hasTable(pool, 'public.register_entry')) && (await ENTRY.run(pool)) > 0) return true
+    return (await hasTable(pool, 'public.person')) && (await PERSON.run(pool)) > 0
+  } finally {
+    await pool.end()
+  }
+}
+
+/**
+ * Works from the server's maintenance database, since no database can be made or dropped from within. What makes, drops or
+ * renames one cannot be prepared, nor its name bound.
+ */
+async function onServer<T>(url: string, work: (server: pg.Pool) => Promise<T>): Promise<T> {
   const pool = ownerPool(withDatabase(url, 'postgres'), { max: 1 })
   try {
-    return await work(async (sql, values) => (await pool.query(sql, values)).rowCount ?? 0)
+    return await work(pool)
   } finally {
     await pool.end()
   }

@@ -1,6 +1,8 @@
 import { randomUUID } from 'node:crypto'
 import type pg from 'pg'
+import { z } from 'zod'
 import { appRole, doorRole, ownerPool } from '../scope/pool'
+import { command, statement } from '../scope/statement'
 import { isChecksumOf, type Migration, readMigrations } from './migrationFiles'
 import { ensureRole } from './programRole'
 import { installQueue } from './queueSchema'
@@ -37,11 +39,7 @@ const migrationTable = `
     applied_steps_count integer not null default 0
   )`
 
-interface Applied {
-  name: string
-  checksum: string
-  isFinished: boolean
-}
+const LOCK = command('select pg_advisory_lock($1)')
 
 /**
  * Applies what is missing of the migrations, in order. Each runs in a transaction of its own together with the row that records
@@ -64,10 +62,11 @@ export async function migrate({
   })
   try {
     await checkServer(client)
-    await client.query('select pg_advisory_lock($1)', [lockNumber])
+    await LOCK.run(client, [lockNumber])
     for (const role of [appRole, doorRole]) if (await ensureRole(client, role)) say(`Made the role ${role}.`)
+    // PostgreSQL prepares no statement that makes a table.
     await client.query(migrationTable)
-    const missing = compare(migrations, await readApplied(client))
+    const missing = compare(migrations, await APPLIED.all(client))
     for (const migration of missing) {
       say(`Applying ${migration.name}.`)
       await apply(client, migration)
@@ -80,28 +79,30 @@ export async function migrate({
   }
 }
 
+const SERVER = statement(
+  z.object({ number: z.number(), words: z.string() }),
+  `select current_setting('server_version_num')::int as number, current_setting('server_version') as words`,
+)
+
 async function checkServer(client: pg.PoolClient) {
-  const { rows } = await client.query<{ number: number; words: string }>(
-    `select current_setting('server_version_num')::int as number, current_setting('server_version') as words`,
-  )
-  const server = rows[0]
-  if (server && server.number < oldestServer) {
-    throw new MigrationError(`PostgreSQL ${server.words} is too old. Holdfast needs PostgreSQL 15 or later.`)
+  const { number, words } = await SERVER.one(client)
+  if (number < oldestServer) {
+    throw new MigrationError(`PostgreSQL ${words} is too old. Holdfast needs PostgreSQL 15 or later.`)
   }
 }
 
-async function readApplied(client: pg.PoolClient): Promise<Applied[]> {
-  const { rows } = await client.query<Applied>(
-    `select migration_name as name, checksum, finished_at is not null as "isFinished"
-     from _prisma_migrations where rolled_back_at is null order by started_at`,
-  )
-  return rows
-}
+const applied = z.object({ name: z.string(), checksum: z.string(), isFinished: z.boolean() })
+
+const APPLIED = statement(
+  applied,
+  `select migration_name as name, checksum, finished_at is not null as "isFinished"
+   from _prisma_migrations where rolled_back_at is null order by started_at`,
+)
 
 /** @returns the migrations still to apply. */
-function compare(migrations: Migration[], applied: Applied[]): Migration[] {
+function compare(migrations: Migration[], earlier: z.infer<typeof applied>[]): Migration[] {
   const known = new Map(migrations.map((migration) => [migration.name, migration]))
-  for (const { name, checksum, isFinished } of applied) {
+  for (const { name, checksum, isFinished } of earlier) {
     const migration = known.get(name)
     if (!migration) {
       throw new MigrationError(
@@ -119,19 +120,20 @@ function compare(migrations: Migration[], applied: Applied[]): Migration[] {
       )
     }
   }
-  const done = new Set(applied.map(({ name }) => name))
+  const done = new Set(earlier.map(({ name }) => name))
   return migrations.filter(({ name }) => !done.has(name))
 }
+
+const RECORD = command(
+  `insert into _prisma_migrations (id, checksum, migration_name, started_at, finished_at, applied_steps_count)
+   values ($1, $2, $3, now(), clock_timestamp(), 1)`,
+)
 
 async function apply(client: pg.PoolClient, { name, sql, checksum }: Migration) {
   await client.query('begin')
   try {
     await client.query(sql)
-    await client.query(
-      `insert into _prisma_migrations (id, checksum, migration_name, started_at, finished_at, applied_steps_count)
-       values ($1, $2, $3, now(), clock_timestamp(), 1)`,
-      [randomUUID(), checksum, name],
-    )
+    await RECORD.run(client, [randomUUID(), checksum, name])
     await client.query('commit')
   } catch (error) {
     await client.query('rollback').catch(() => {})

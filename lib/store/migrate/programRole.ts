@@ -1,15 +1,14 @@
 import pg from 'pg'
+import { z } from 'zod'
+import { statement } from '../scope/statement'
 
-const user = async (client: pg.ClientBase, role: string) => {
-  const { rows } = await client.query<{ name: string; isSuper: boolean; exists: boolean; isMember: boolean }>(
-    `select current_user as name, rolsuper as "isSuper",
-       exists (select from pg_roles where rolname = $1) as exists,
-       coalesce((select pg_has_role(oid, 'MEMBER') from pg_roles where rolname = $1), false) as "isMember"
-     from pg_roles where rolname = current_user`,
-    [role],
-  )
-  return rows[0] as (typeof rows)[number]
-}
+const USER = statement(
+  z.object({ name: z.string(), isSuper: z.boolean(), exists: z.boolean(), isMember: z.boolean() }),
+  `select current_user as name, rolsuper as "isSuper",
+     exists (select from pg_roles where rolname = $1) as exists,
+     coalesce((select pg_has_role(oid, 'MEMBER') from pg_roles where rolname = $1), false) as "isMember"
+   from pg_roles where rolname = current_user`,
+)
 
 /**
  * Makes a role that the program works as, unless the server has it, and lets the migrating user become it. Roles belong to the
@@ -18,12 +17,12 @@ const user = async (client: pg.ClientBase, role: string) => {
  * @throws Error that says what an administrator has to run, if the user may not.
  */
 export async function ensureRole(client: pg.ClientBase, role: string): Promise<boolean> {
-  const before = await user(client, role)
+  const before = await USER.one(client, [role])
   const name = pg.escapeIdentifier(before.name)
   const create = `CREATE ROLE ${role} NOLOGIN`
   const grant = `GRANT ${role} TO ${name}`
   const needsGrant = async () => {
-    const now = await user(client, role)
+    const now = await USER.one(client, [role])
     return !now.isSuper && !(await canBecome(client, role, now.isMember))
   }
   const isMissing = !before.exists
@@ -46,6 +45,7 @@ async function canBecome(client: pg.ClientBase, role: string, isMember: boolean)
   }
 }
 
+/** Sends a statement whose names cannot be bound, and which PostgreSQL therefore prepares not at all. */
 async function attempt(client: pg.ClientBase, role: string, sql: string, advice: string, name: string) {
   for (let turn = 1; ; turn++) {
     try {

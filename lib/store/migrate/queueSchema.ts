@@ -1,6 +1,7 @@
 import type pg from 'pg'
 import PgBoss from 'pg-boss'
 import { doorRole } from '../scope/pool'
+import { hasTable } from './databases'
 
 /** The schema that pg-boss keeps its tables in; nothing of ours is in it. */
 export const QUEUE_SCHEMA = 'queue'
@@ -37,9 +38,7 @@ const OF_THE_CLOCK = '__pgboss__send-it'
  */
 export async function installQueue(client: pg.PoolClient): Promise<boolean> {
   const boss = new PgBoss({ schema: QUEUE_SCHEMA, db: onClient(client), supervise: false, schedule: false })
-  const { rows } = await client.query<{ isThere: boolean }>(
-    `select to_regclass('${QUEUE_SCHEMA}.version') is not null as "isThere"`,
-  )
+  const wasThere = await hasTable(client, `${QUEUE_SCHEMA}.version`)
   await boss.start()
   await boss.createQueue(OF_THE_CLOCK)
   for (const options of [MAIL_OPTIONS, LOOK_OPTIONS]) {
@@ -48,6 +47,7 @@ export async function installQueue(client: pg.PoolClient): Promise<boolean> {
   }
   await boss.schedule(LOOKS, '* * * * *')
   await boss.stop({ graceful: false })
+  // PostgreSQL prepares no grant, and a statement of several parts neither.
   await client.query(
     `grant usage on schema ${QUEUE_SCHEMA} to ${doorRole};
      grant select, insert, update, delete on ${QUEUE_SCHEMA}.job, ${QUEUE_SCHEMA}.archive to ${doorRole};
@@ -55,7 +55,7 @@ export async function installQueue(client: pg.PoolClient): Promise<boolean> {
      grant select, update on ${QUEUE_SCHEMA}.version to ${doorRole};
      grant select on ${QUEUE_SCHEMA}.schedule to ${doorRole}`,
   )
-  return rows[0]?.isThere === false
+  return !wasThere
 }
 
 /** What pg-boss runs its statements on, where that is a connection of ours, in the transaction that it is in. */

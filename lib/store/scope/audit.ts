@@ -1,4 +1,5 @@
 import { instantText } from './instantText'
+import { command } from './statement'
 import type { Queryable } from './transaction'
 
 /** Who did something, as the record names them. */
@@ -26,6 +27,13 @@ export interface AuditLine {
   count?: number
 }
 
+const RECORD = command(
+  `insert into audit_entry (at, who, who_name, address, what, subject, before, after, outcome, count)
+   select $1::timestamptz, $2, $3, $4, what, subject, before::jsonb, after::jsonb, outcome, count
+   from unnest($5::text[], $6::text[], $7::text[], $8::text[], $9::text[], $10::int[])
+     as line (what, subject, before, after, outcome, count)`,
+)
+
 /** Records what someone did at `now` (ms UTC), in the transaction in which it was done. */
 export async function record(
   db: Queryable,
@@ -34,22 +42,16 @@ export async function record(
   now: number,
 ): Promise<void> {
   const json = (value: unknown) => (value === undefined || value === null ? null : JSON.stringify(value))
-  await db.query(
-    `insert into audit_entry (at, who, who_name, address, what, subject, before, after, outcome, count)
-     select $1::timestamptz, $2, $3, $4, what, subject, before::jsonb, after::jsonb, outcome, count
-     from unnest($5::text[], $6::text[], $7::text[], $8::text[], $9::text[], $10::int[])
-       as line (what, subject, before, after, outcome, count)`,
-    [
-      instantText(now),
-      actor.who,
-      actor.name,
-      actor.address,
-      lines.map(({ what }) => what),
-      lines.map(({ subject }) => subject ?? null),
-      lines.map(({ before }) => json(before)),
-      lines.map(({ after }) => json(after)),
-      lines.map(({ outcome }) => outcome ?? 'done'),
-      lines.map(({ count }) => count ?? 1),
-    ],
-  )
+  await RECORD.run(db, [
+    instantText(now),
+    actor.who,
+    actor.name,
+    actor.address,
+    lines.map(({ what }) => what),
+    lines.map(({ subject }) => subject ?? null),
+    lines.map(({ before }) => json(before)),
+    lines.map(({ after }) => json(after)),
+    lines.map(({ outcome }) => outcome ?? 'done'),
+    lines.map(({ count }) => count ?? 1),
+  ])
 }

@@ -1,4 +1,6 @@
 import pg from 'pg'
+import { z } from 'zod'
+import { statement } from './statement'
 
 /** The role that the running program works as. It owns nothing and can not sign in by itself. */
 export const appRole = 'holdfast_app'
@@ -34,13 +36,14 @@ export function doorPool(url: string, options: PoolOptions = {}): pg.Pool {
   return makePool(url, [`role=${doorRole}`], options)
 }
 
+const ZONE = statement(z.object({ zone: z.string() }), "select current_setting('TimeZone') as zone")
+
 /**
  * Checks that sessions of a pool are in UTC, since everything stored would silently be off by the zone's offset otherwise.
  * @throws Error, in a sentence, if one is not.
  */
 export async function assertUtc(pool: pg.Pool): Promise<void> {
-  const { rows } = await pool.query<{ TimeZone: string }>('show timezone')
-  const zone = rows[0]?.TimeZone
+  const { zone } = await ZONE.one(pool)
   if (zone === 'UTC') return
   throw new Error(
     `The database session is in the time zone ${zone} although UTC was asked for, so instants would be stored wrongly. A connection pooler that drops start-up options does this: connect to PostgreSQL directly.`,

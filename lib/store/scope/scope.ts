@@ -1,10 +1,13 @@
 import pg from 'pg'
 import type { Scope } from '@/lib/policy/scope'
+import { command } from './statement'
 import { inTransaction } from './transaction'
+
+const SET_SCOPE = command("select set_config('holdfast.scope', $1, true)")
 
 /** Says for the rest of the transaction for whom it works. */
 export async function setScope(client: pg.ClientBase, scope: Scope): Promise<void> {
-  await client.query("select set_config('holdfast.scope', $1, true)", [scopeText(scope)])
+  await SET_SCOPE.run(client, [scopeText(scope)])
 }
 
 /** Runs `work` in a transaction in which only what `scope` lets see is there. */

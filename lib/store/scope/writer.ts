@@ -1,8 +1,15 @@
 import type pg from 'pg'
 import { inScope } from './scope'
+import { command } from './statement'
 
 /** Names the lock of the one who writes to the ledgers and to what is derived from them. */
 const WRITER = 'holdfast writer'
+
+// A large body takes its time; what hangs must not hold up every other for good.
+const SET_LIMITS = command(
+  "select set_config('statement_timeout', '10min', true), set_config('lock_timeout', '2min', true)",
+)
+const LOCK = command('select pg_advisory_xact_lock(hashtext($1))')
 
 /**
  * Runs `work` in a transaction that sees everything, as the only writer over all servers of the database. A sample is
@@ -11,9 +18,8 @@ const WRITER = 'holdfast writer'
  */
 export async function asWriter<T>(pool: pg.Pool, work: (client: pg.PoolClient) => Promise<T>): Promise<T> {
   return inScope(pool, 'all', async (client) => {
-    // A large body takes its time; what hangs must not hold up every other for good.
-    await client.query("set local statement_timeout = '10min'; set local lock_timeout = '2min'")
-    await client.query('select pg_advisory_xact_lock(hashtext($1))', [WRITER])
+    await SET_LIMITS.run(client)
+    await LOCK.run(client, [WRITER])
     return work(client)
   })
 }

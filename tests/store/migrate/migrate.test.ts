@@ -2,7 +2,13 @@ import { cpSync, mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, beforeEach, describe, expect, test } from 'vitest'
-import { databaseExists, dropDatabase, ensureDatabase, withDatabase } from '@/lib/store/migrate/databases'
+import {
+  databaseExists,
+  dropDatabase,
+  ensureDatabase,
+  isBegun,
+  withDatabase,
+} from '@/lib/store/migrate/databases'
 import { migrate } from '@/lib/store/migrate/migrate'
 import { readMigrations } from '@/lib/store/migrate/migrationFiles'
 import { ownerPool } from '@/lib/store/scope/pool'
@@ -166,4 +172,16 @@ test('a database in use is not dropped, and the reason is said', async () => {
   await database.owner.query('select 1')
   await expect(dropDatabase(database.url)).rejects.toThrow(/is in use/)
   expect(await databaseExists(database.url, database.name)).toBe(true)
+})
+
+test('a programme is begun by an entry of its register, and by a person who may sign in', async () => {
+  database = await emptyDatabase()
+  expect(await isBegun(database.url)).toBe(false)
+  await migrate({ url: database.url })
+  expect(await isBegun(database.url)).toBe(false)
+  await database.owner.query("insert into person (id, email, name) values ('p', 'p@plant.example', 'P')")
+  expect(await isBegun(database.url)).toBe(true)
+  await database.owner.query(`delete from person;
+    insert into register_entry (kind, code, holds_from_at) values ('plant', 'P1', now())`)
+  expect(await isBegun(database.url)).toBe(true)
 })
