@@ -1,11 +1,12 @@
 import type pg from 'pg'
-import type { Reporting } from '@/lib/custody/event'
-import { keyOf, type ReadEvent } from '@/lib/custody/event'
+import { z } from 'zod'
+import { keyOf, type ReadEvent, type Reporting } from '@/lib/custody/event'
 import type { Register } from '@/lib/custody/register'
 import { currentRegister } from '../ledger/currentRegister'
 import { appendEvents, digestOf, digestsOf, type LedgerEvent } from '../ledger/eventLedger'
 import { type Actor, type AuditLine, record } from '../scope/audit'
 import { inScope } from '../scope/scope'
+import { statement } from '../scope/statement'
 import type { Queryable } from '../scope/transaction'
 import { asWriter } from '../scope/writer'
 import { derive } from './derive'
@@ -89,12 +90,14 @@ async function append(client: Queryable, events: readonly ReadEvent[], reporting
   return { added, acceptances }
 }
 
+const UNPLACED = statement(
+  z.object({ event_seq: z.string() }),
+  'select event_seq from unplaced where event_seq >= $1',
+)
+
 /** Those of the added events that fit no known sample yet. */
 async function unplacedAmong(client: Queryable, added: readonly LedgerEvent[]): Promise<Set<unknown>> {
-  const { rows } = await client.query<{ event_seq: string }>(
-    'select event_seq from unplaced where event_seq >= $1',
-    [added[0]?.seq],
-  )
+  const rows = await UNPLACED.all(client, [added[0]?.seq])
   const seqs = new Set(rows.map(({ event_seq }) => event_seq))
   return new Set(added.filter(({ seq }) => seqs.has(seq)))
 }

@@ -6,6 +6,7 @@ import type { Register } from '@/lib/custody/register'
 import { sampleOf } from '@/lib/custody/sample'
 import { kitsOf } from '../ledger/currentRegister'
 import type { LedgerEvent } from '../ledger/eventLedger'
+import { command } from '../scope/statement'
 import { eventsBearing, type Touched } from './eventsBearing'
 import { knownAtOf } from './journeyOf'
 import { forgetScores } from './scoring'
@@ -49,6 +50,11 @@ export function readLedgerEvent(event: LedgerEvent, register: Register): LedgerE
   return Object.assign(event, reading)
 }
 
+const PLACED = command(
+  'delete from unplaced using unnest($1::bigint[]) as placed (seq) where unplaced.event_seq = placed.seq',
+)
+const UNPLACED = command('insert into unplaced select * from unnest($1::bigint[]) on conflict do nothing')
+
 async function writeUnplaced(
   client: pg.ClientBase,
   touched: Touched,
@@ -68,11 +74,8 @@ async function writeUnplaced(
       : touched.codes.has(event.sample) || isElsewhere(event, event.sample)
   const candidates = events.filter(isTouched)
   const stays = new Set<CustodyEvent>(unplaced)
-  await client.query(
-    'delete from unplaced using unnest($1::bigint[]) as placed (seq) where unplaced.event_seq = placed.seq',
-    [candidates.filter((event) => !stays.has(event)).map(({ seq }) => seq)],
-  )
-  await client.query('insert into unplaced select * from unnest($1::bigint[]) on conflict do nothing', [
+  await PLACED.run(client, [candidates.filter((event) => !stays.has(event)).map(({ seq }) => seq)])
+  await UNPLACED.run(client, [
     candidates
       .filter((event) => stays.has(event) && (touched.adder === null || added.has(event.seq)))
       .map(({ seq }) => seq),

@@ -1,3 +1,4 @@
+import { z } from 'zod'
 import { judgeCorrections } from '@/lib/custody/corrections'
 import {
   type CustodyEvent,
@@ -10,9 +11,9 @@ import {
 import { canonical } from '@/lib/custody/kitCode'
 import type { Kit } from '@/lib/custody/register'
 import { kitsOf } from '../ledger/currentRegister'
-import { findEvents, type LedgerEvent } from '../ledger/eventLedger'
+import { eventsBy, type LedgerEvent } from '../ledger/eventLedger'
+import { statement } from '../scope/statement'
 import type { Queryable } from '../scope/transaction'
-import { hiddenConsignments } from './hiddenConsignments'
 
 /** Samples and consignments whose derived rows may change. */
 export interface Touched {
@@ -95,6 +96,47 @@ export async function touchedBy(db: Queryable, added: readonly LedgerEvent[]): P
   return { ...touched, elsewhere, hidden: unseen, adder: isCorrecting ? null : known }
 }
 
+const SEEN_AMONG = statement(
+  z.object({ n: z.number() }),
+  `select n::int from unnest($1::text[], $2::text[]) with ordinality as asked (service, waybill_key, n)
+   where exists (
+     select from event e join sample s on s.code = e.sample
+     where e.service = asked.service and e.waybill_key = asked.waybill_key and e.sample is not null
+       and e.kind = 'dispatched' and e.waybill_key is not null
+       and (s.plant = any($3::text[]) or s.laboratory = any($4::text[])))`,
+)
+
+/**
+ * The touched consignments in which the added events change nothing, since no sample of which their reporter may speak
+ * travels in them. Nothing of these is read, so that another's waybill takes the time of one that is nobody's.
+ * `chain` is the added events and those they correct, in a chain.
+ */
+async function hiddenConsignments(
+  db: Queryable,
+  touched: Touched['consignments'],
+  { chain, added }: { chain: readonly LedgerEvent[]; added: readonly LedgerEvent[] },
+  reporter: Reporter,
+): Promise<ReadonlySet<string>> {
+  const hidden = new Set(touched.keys())
+  // A loop undoes corrections of anybody's.
+  if (judgeCorrections(chain).looping.size > 0) return new Set()
+  const isAdded = new Set(added.map(keyOf))
+  const sources = new Set(added.map(({ source }) => source))
+  for (const event of chain) {
+    // A source may put right its own slip that fits nothing, and whether it fits nothing the consignment tells.
+    const isOwnSlip = event.sample === null && !isAdded.has(keyOf(event)) && sources.has(event.source)
+    if (isOwnSlip) hidden.delete(consignmentKey(event) as string)
+  }
+  const all = [...touched.keys()]
+  const rows = await SEEN_AMONG.all(db, [
+    ...columnsOf(touched),
+    reporter.plants ?? [],
+    reporter.laboratories ?? [],
+  ])
+  for (const { n } of rows) hidden.delete(all[n - 1] as string)
+  return hidden
+}
+
 /**
  * The samples in which a loop lets corrections count no more. Whoever closes it, they are derived again, but for those
  * of which the looping event's own reporter may not speak: there it is as one of an unknown kit.
@@ -128,9 +170,11 @@ export async function eventsBearing(db: Queryable, touched: Touched): Promise<re
   take(await eventsOfConsignments(db, touched, found.values()))
   // What the added events correct may not have been read above, and may have other correctors.
   take(touched.chain)
-  take(await correctorsOf(db, [...found.values()]))
+  take(await CORRECTORS(db, [[...found.values()].map(keyOf)]))
   return withCorrected(db, [...found.values()])
 }
+
+const OF_SAMPLES = eventsBy('where e.sample = any($1) and ($2::bigint is null or e.seq < $2)')
 
 /** The events of samples that were in the ledger before the event `before`. */
 function eventsOfSamples(
@@ -138,31 +182,36 @@ function eventsOfSamples(
   codes: readonly string[],
   before: string | null,
 ): Promise<LedgerEvent[]> {
-  return findEvents(db, 'where e.sample = any($1) and ($2::bigint is null or e.seq < $2)', [codes, before])
+  return OF_SAMPLES(db, [codes, before])
 }
+
+const DISPATCHES = eventsBy(
+  `join unnest($1::text[], $2::text[]) as asked (service, waybill_key) using (service, waybill_key)
+   where e.sample is not null and e.kind = 'dispatched' and e.waybill_key is not null
+     and ($3 or exists (select from sample s where s.code = e.sample
+       and (s.plant = any($4::text[]) or s.laboratory = any($5::text[]))))`,
+)
 
 /** The further samples that a dispatch by one who may speak of them puts into a touched consignment. */
 async function samplesDispatchedIn(db: Queryable, touched: Touched): Promise<string[]> {
   if (touched.consignments.size === 0) return []
-  const dispatches = await findEvents(
-    db,
-    `join unnest($1::text[], $2::text[]) as asked (service, waybill_key) using (service, waybill_key)
-     where e.sample is not null and e.kind = 'dispatched' and e.waybill_key is not null
-       and ($3 or exists (select from sample s where s.code = e.sample
-         and (s.plant = any($4::text[]) or s.laboratory = any($5::text[]))))`,
-    [
-      ...columnsOf(touched.consignments),
-      touched.adder === null,
-      touched.adder?.plants ?? [],
-      touched.adder?.laboratories ?? [],
-    ],
-  )
+  const dispatches = await DISPATCHES(db, [
+    ...columnsOf(touched.consignments),
+    touched.adder === null,
+    touched.adder?.plants ?? [],
+    touched.adder?.laboratories ?? [],
+  ])
   const further = dispatches.filter(({ sample }) => !touched.codes.has(sample as string))
   if (further.length === 0) return []
   const kits = await kitsOf(db, [...new Set(further.map(({ sample }) => sample as string))])
   const spokenOf = further.filter((event) => maySpeakOf(event, kits.get(event.sample as string)))
   return [...new Set(spokenOf.map(({ sample }) => sample as string))]
 }
+
+const OF_CONSIGNMENTS = eventsBy(
+  `join unnest($1::text[], $2::text[]) as asked (service, waybill_key) using (service, waybill_key)
+   where e.sample is null`,
+)
 
 /** The events of every touched consignment, and of every other that the given dispatches name. */
 async function eventsOfConsignments(
@@ -173,12 +222,7 @@ async function eventsOfConsignments(
   const asked = new Map(touched.consignments)
   for (const event of events) touchConsignment(asked, event, touched.hidden)
   if (asked.size === 0) return []
-  return findEvents(
-    db,
-    `join unnest($1::text[], $2::text[]) as asked (service, waybill_key) using (service, waybill_key)
-     where e.sample is null`,
-    columnsOf(asked),
-  )
+  return OF_CONSIGNMENTS(db, columnsOf(asked))
 }
 
 function columnsOf(consignments: Touched['consignments']): [string[], string[]] {
@@ -186,13 +230,10 @@ function columnsOf(consignments: Touched['consignments']): [string[], string[]] 
   return [all.map(({ service }) => service), all.map(({ waybillKey }) => waybillKey)]
 }
 
-function correctorsOf(db: Queryable, events: readonly LedgerEvent[]): Promise<LedgerEvent[]> {
-  return findEvents(
-    db,
-    'join unnest($1::text[]) as asked (corrects) using (corrects) where e.corrects is not null',
-    [events.map(keyOf)],
-  )
-}
+const CORRECTORS = eventsBy(
+  'join unnest($1::text[]) as asked (corrects) using (corrects) where e.corrects is not null',
+)
+const BY_KEYS = eventsBy('join unnest($1::text[], $2::text[]) as asked (source, id) using (source, id)')
 
 /** The given events and those they correct, and those these correct, as far as it goes. */
 async function withCorrected(db: Queryable, events: readonly LedgerEvent[]): Promise<readonly LedgerEvent[]> {
@@ -200,14 +241,10 @@ async function withCorrected(db: Queryable, events: readonly LedgerEvent[]): Pro
   const found = new Map(events.map((event) => [keyOf(event), event]))
   let missing = correctedBeyond(found, events)
   while (missing.length > 0) {
-    const next = await findEvents(
-      db,
-      'join unnest($1::text[], $2::text[]) as asked (source, id) using (source, id)',
-      [
-        missing.map((key) => key.slice(0, key.indexOf('/'))),
-        missing.map((key) => key.slice(key.indexOf('/') + 1)),
-      ],
-    )
+    const next = await BY_KEYS(db, [
+      missing.map((key) => key.slice(0, key.indexOf('/'))),
+      missing.map((key) => key.slice(key.indexOf('/') + 1)),
+    ])
     for (const event of next) found.set(keyOf(event), event)
     missing = correctedBeyond(found, next)
   }

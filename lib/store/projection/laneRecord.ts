@@ -1,19 +1,17 @@
 import type pg from 'pg'
+import { z } from 'zod'
 import { MINUTE } from '@/lib/hold/zone'
 import type { Journey } from '@/lib/lane/model/journey'
 import { type LaneRecord, recordOf } from '@/lib/lane/model/record'
-import { registerAt } from '../ledger/currentRegister'
+import { NEWEST_ENTRY, registerAt } from '../ledger/currentRegister'
 import { placesOf } from '../ledger/placesOf'
 import { inScope } from '../scope/scope'
-import { journeyRows } from './journeyRows'
-import { readJourney } from './storedJourney'
+import { statement } from '../scope/statement'
+import { journeyRow, readJourney } from './storedJourney'
 
-/** How far the ledgers had grown. */
-export interface LedgerPosition {
-  /** The newest entry of the register that is no kit, and the newest event. */
-  register: string
-  event: string
-}
+/** How far the ledgers had grown: the newest entry of the register that is no kit, and the newest event. */
+export const ledgerPosition = z.object({ register: z.string(), event: z.string() })
+export type LedgerPosition = z.infer<typeof ledgerPosition>
 
 interface KeptRecord {
   record: LaneRecord
@@ -62,8 +60,10 @@ export function isRecordOld(pool: pg.Pool, position: LedgerPosition, now: number
 }
 
 /** How far the ledgers have grown, as this transaction sees them. */
-export const LEDGER_POSITION = `(select coalesce(max(seq), 0)::text from register_entry where kind <> 'kit') as register,
+export const LEDGER_POSITION = `(${NEWEST_ENTRY}) as register,
   (select coalesce(max(seq), 0)::text from event) as event`
+
+const POSITION = statement(ledgerPosition, `select ${LEDGER_POSITION}`)
 
 function keepingOf(pool: pg.Pool): Keeping {
   const known = keepings.get(pool) ?? { newest: null, last: Promise.resolve() }
@@ -79,8 +79,7 @@ function isOld({ record, position, journeys }: KeptRecord, grown: LedgerPosition
 
 async function recordAt(pool: pg.Pool, keeping: Keeping, now: number): Promise<LaneRecord> {
   return inScope(pool, 'all', async (client) => {
-    const { rows } = await client.query<LedgerPosition>(`select ${LEDGER_POSITION}`)
-    const position = rows[0] as LedgerPosition
+    const position = await POSITION.one(client)
     if (keeping.newest && !isOld(keeping.newest, position, now)) return keeping.newest.record
     const register = await registerAt(pool, client, position.register)
     const journeys = await readJourneys(client)
@@ -90,10 +89,35 @@ async function recordAt(pool: pg.Pool, keeping: Keeping, now: number): Promise<L
   })
 }
 
+const CHUNK = 2_000
+
+/**
+ * Declares a query of the samples that have a journey and fulfil `condition` (with values from $2 on), by code, as far as
+ * the transaction's scope sees them. They come in chunks, and other work gets its turn between two.
+ */
+export function journeysBy(condition: string) {
+  const chunk = statement(
+    journeyRow,
+    `select code, plant, laboratory, issued_at, journey from sample
+     where code > $1 and journey is not null and ${condition} order by code limit ${CHUNK}`,
+  )
+  return async function* (client: pg.ClientBase, values: readonly unknown[] = []) {
+    for (let after = ''; ; ) {
+      const rows = await chunk.all(client, [after, ...values])
+      yield rows
+      const last = rows[CHUNK - 1]
+      if (!last) return
+      after = last.code
+      await new Promise((resolve) => setImmediate(resolve))
+    }
+  }
+}
+
+const REPORTED = journeysBy('stage is not null')
+
 /** The journey of every sample of which anything was reported, by code. In a scope that sees everything. */
 export async function readJourneys(client: pg.ClientBase): Promise<Journey[]> {
   const journeys: Journey[] = []
-  for await (const rows of journeyRows(client, 'stage is not null'))
-    for (const row of rows) journeys.push(readJourney(row))
+  for await (const rows of REPORTED(client)) for (const row of rows) journeys.push(readJourney(row))
   return journeys
 }

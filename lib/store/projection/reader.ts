@@ -1,9 +1,11 @@
 import type pg from 'pg'
+import { z } from 'zod'
 import type { Register } from '@/lib/custody/register'
 import type { Scope } from '@/lib/policy/scope'
 import { registerAt } from '../ledger/currentRegister'
 import { inScope, setScope } from '../scope/scope'
-import { LEDGER_POSITION, type LedgerPosition } from './laneRecord'
+import { statement } from '../scope/statement'
+import { LEDGER_POSITION, ledgerPosition } from './laneRecord'
 import { deriveWhatIsDue } from './rebuild'
 import { isScoringDue, scoreWhile } from './scoring'
 
@@ -16,10 +18,12 @@ export interface Reader {
   isDemo: boolean
 }
 
-interface Basis extends LedgerPosition {
-  isDue: boolean
-  isDemo: boolean
-}
+const BASIS = statement(
+  ledgerPosition.extend({ isDue: z.boolean(), isDemo: z.boolean() }),
+  `select ${LEDGER_POSITION},
+     exists (select from sample where derive_again_at <= $1) as "isDue",
+     exists (select from mark where name = 'demo') as "isDemo"`,
+)
 
 /** How long who reads waits for scores, ms. With a large programme they go on being worked out behind its back. */
 const PATIENCE = 5_000
@@ -38,13 +42,7 @@ export async function asReader<T>(
 ): Promise<T> {
   for (let scoring = 0; ; ) {
     const result = await inScope(pool, 'all', async (client) => {
-      const { rows } = await client.query<Basis>(
-        `select ${LEDGER_POSITION},
-           exists (select from sample where derive_again_at <= $1) as "isDue",
-           exists (select from mark where name = 'demo') as "isDemo"`,
-        [new Date(now)],
-      )
-      const basis = rows[0] as Basis
+      const basis = await BASIS.one(client, [new Date(now)])
       if (basis.isDue) return 'derive'
       if (scoring < MOST_SCORINGS && (await isScoringDue(pool, client, basis, now))) return 'score'
       const register = await registerAt(pool, client, basis.register)

@@ -1,7 +1,10 @@
 import type pg from 'pg'
+import { z } from 'zod'
 import { consignmentKey } from '@/lib/custody/event'
 import { currentRegister } from '../ledger/currentRegister'
+import { setMark } from '../scope/mark'
 import { inScope } from '../scope/scope'
+import { command, statement } from '../scope/statement'
 import { asWriter } from '../scope/writer'
 import { derive } from './derive'
 import { touching } from './eventsBearing'
@@ -14,6 +17,10 @@ export interface Rebuilt {
   movedDues: { code: string; limit: string; beforeAt: number | null; afterAt: number | null }[]
 }
 
+const FORGET_UNPLACED = command('delete from unplaced')
+const FORGET_SAMPLES = command('delete from sample')
+const COUNT = statement(z.object({ count: z.number() }), 'select count(*)::int as count from sample')
+
 /**
  * Derives everything again from the event and register ledgers, in one transaction, and says which dues moved.
  * `now` in ms UTC.
@@ -22,18 +29,15 @@ export async function rebuild(pool: pg.Pool, now: number): Promise<Rebuilt> {
   return asWriter(pool, async (client) => {
     const before = await duesNow(client)
     const register = await currentRegister(pool, client)
-    await client.query('delete from unplaced')
-    await client.query('delete from sample')
+    await FORGET_UNPLACED.run(client)
+    await FORGET_SAMPLES.run(client)
     const codes = await allCodes(client)
     for (let start = 0; start < codes.length; start += BATCH)
       await derive(client, touching(codes.slice(start, start + BATCH)), register, now)
     const consignments = await allConsignments(client)
     for (let start = 0; start < consignments.length; start += BATCH)
       await derive(client, touching([], new Map(consignments.slice(start, start + BATCH))), register, now)
-    await client.query(
-      `insert into mark values ('zone data', to_jsonb($1::text)) on conflict (name) do update set value = excluded.value`,
-      [derivationBasis()],
-    )
+    await setMark(client, 'zone data', derivationBasis())
     const after = await duesNow(client)
     const movedDues = [...after].flatMap(([key, due]) => {
       const old = before.get(key)
@@ -41,8 +45,8 @@ export async function rebuild(pool: pg.Pool, now: number): Promise<Rebuilt> {
         ? [{ code: due.code, limit: due.limit, beforeAt: old.at, afterAt: due.at }]
         : []
     })
-    const { rows } = await client.query<{ count: number }>('select count(*)::int as count from sample')
-    return { samples: rows[0]?.count ?? 0, movedDues }
+    const { count } = await COUNT.one(client)
+    return { samples: count, movedDues }
   })
 }
 
@@ -54,6 +58,11 @@ export function derivationBasis(): string {
   return `${process.versions.tz ?? 'unknown'}, rows ${ROWS_VERSION}`
 }
 
+const ZONE_DATA = statement(
+  z.object({ value: z.string() }),
+  "select value from mark where name = 'zone data'",
+)
+
 /**
  * Derives everything again, as of `now` (ms UTC), if the stored rows were derived by other zone data than this process
  * has, since a government may have moved its clocks, or by a program whose rows say something else. Returns what was
@@ -64,51 +73,59 @@ export async function ensureDerived(
   now: number,
 ): Promise<(Rebuilt & { from: string; to: string }) | null> {
   const to = derivationBasis()
-  const from = await inScope(pool, 'all', async (client) => {
-    const { rows } = await client.query<{ value: string }>("select value from mark where name = 'zone data'")
-    return rows[0]?.value
-  })
+  const from = (await inScope(pool, 'all', (client) => ZONE_DATA.first(client)))?.value
   if (from === to) return null
   const rebuilt = await rebuild(pool, now)
   return from === undefined ? null : { ...rebuilt, from, to }
 }
 
+const DUES = statement(
+  z.object({ code: z.string(), limit: z.string(), at: z.number().nullable() }),
+  `select code, clock -> 'limit' ->> 'name' as limit, (clock ->> 'dueAt')::float8 as at
+   from sample, jsonb_array_elements(clocks) as clock`,
+)
+
 async function duesNow(client: pg.ClientBase) {
-  const { rows } = await client.query<{ code: string; limit: string; at: number | null }>(
-    `select code, clock -> 'limit' ->> 'name' as limit, (clock ->> 'dueAt')::float8 as at
-     from sample, jsonb_array_elements(clocks) as clock`,
-  )
+  const rows = await DUES.all(client)
   return new Map(rows.map((row) => [`${row.code} ${row.limit}`, row]))
 }
 
+const sampleCode = z.object({ code: z.string() })
+
+const CODES = statement(
+  sampleCode,
+  `select code from register_entry where kind = 'kit' union select sample from event where sample is not null order by 1`,
+)
+
 /** The codes of all kits and of all events, known or not. */
 async function allCodes(client: pg.ClientBase): Promise<string[]> {
-  const { rows } = await client.query<{ code: string }>(
-    `select code from register_entry where kind = 'kit' union select sample from event where sample is not null order by 1`,
-  )
+  const rows = await CODES.all(client)
   return rows.map(({ code }) => code)
 }
+
+const CONSIGNMENTS = statement(
+  z.object({ service: z.string(), waybill_key: z.string() }),
+  'select distinct service, waybill_key from event where sample is null order by 1, 2',
+)
 
 async function allConsignments(
   client: pg.ClientBase,
 ): Promise<[string, { service: string; waybillKey: string }][]> {
-  const { rows } = await client.query<{ service: string; waybill_key: string }>(
-    'select distinct service, waybill_key from event where sample is null order by 1, 2',
-  )
+  const rows = await CONSIGNMENTS.all(client)
   return rows.map(({ service, waybill_key }) => [
     consignmentKey({ service, waybill: waybill_key }) as string,
     { service, waybillKey: waybill_key },
   ])
 }
 
+const DUE = statement(sampleCode, 'select code from sample where derive_again_at <= $1')
+
 /** Derives the samples whose events or limits ahead of time have begun to count by `now` (ms UTC). */
 export async function deriveWhatIsDue(pool: pg.Pool, now: number): Promise<number> {
   return asWriter(pool, async (client) => {
-    const due = await client.query<{ code: string }>('select code from sample where derive_again_at <= $1', [
-      new Date(now),
-    ])
-    if (due.rows.length === 0) return 0
-    await derive(client, touching(due.rows.map(({ code }) => code)), await currentRegister(pool, client), now)
-    return due.rows.length
+    const due = await DUE.all(client, [new Date(now)])
+    if (due.length === 0) return 0
+    await derive(client, touching(due.map(({ code }) => code)), await currentRegister(pool, client), now)
+    return due.length
   })
 }

@@ -1,40 +1,43 @@
 import type pg from 'pg'
+import type { z } from 'zod'
 import type { Register } from '@/lib/custody/register'
-import type { Clock } from '@/lib/hold/clock'
 import { MINUTE } from '@/lib/hold/zone'
 import type { LaneRecord } from '@/lib/lane/model/record'
 import { currentRegister } from '../ledger/currentRegister'
 import { instantText } from '../scope/instantText'
+import { command, statement } from '../scope/statement'
 import type { Queryable } from '../scope/transaction'
 import { asWriter } from '../scope/writer'
 import { isRecordOld, keptRecord, type LedgerPosition, laneRecord } from './laneRecord'
+import { storedSample } from './sampleRow'
 import { scoreOf } from './scoreOf'
 import { storedForecast } from './storedForecast'
-import { readJourney, type StoredJourney } from './storedJourney'
+import { journeyRow, readJourney } from './storedJourney'
 
 /** A score is worked out anew after this, ms. */
 const SCORED_FOR = 15 * MINUTE
 
 const BATCH = 250
 
+const FORGET = command(
+  `delete from forecast using sample where forecast.code = any($1) and sample.code = forecast.code
+     and (sample.settled is not null or sample.due_at is null)`,
+)
+const TO_BE_SCORED = command(
+  `insert into forecast (code, plant, laboratory)
+   select code, plant, laboratory from sample where code = any($1) and settled is null and due_at is not null
+   on conflict (code) do update set (plant, laboratory, limit_name, tight_at, at_risk_at, risk, low, high,
+     needs_opening, detail, scored_at) = (excluded.plant, excluded.laboratory, null, null, null, null, null, null,
+     false, null, null)`,
+)
+
 /**
  * Notes of these samples that they are to be scored, and of those that are settled or have no clock running that they
  * are not. Run it whenever samples have been derived.
  */
 export async function forgetScores(client: Queryable, codes: readonly string[]): Promise<void> {
-  await client.query(
-    `delete from forecast using sample where forecast.code = any($1) and sample.code = forecast.code
-       and (sample.settled is not null or sample.due_at is null)`,
-    [codes],
-  )
-  await client.query(
-    `insert into forecast (code, plant, laboratory)
-     select code, plant, laboratory from sample where code = any($1) and settled is null and due_at is not null
-     on conflict (code) do update set (plant, laboratory, limit_name, tight_at, at_risk_at, risk, low, high,
-       needs_opening, detail, scored_at) = (excluded.plant, excluded.laboratory, null, null, null, null, null, null,
-       false, null, null)`,
-    [codes],
-  )
+  await FORGET.run(client, [codes])
+  await TO_BE_SCORED.run(client, [codes])
 }
 
 /** Which scores are too old at `now` (ms UTC) where the record was made at $1, as a condition with values from there on. */
@@ -46,6 +49,8 @@ function toScore(record: LaneRecord | null, now: number): [Date, Date] {
   return [new Date(since), new Date(now + SCORED_FOR)]
 }
 
+const ANY_TO_SCORE = command(`select from forecast where ${TO_SCORE} limit 1`)
+
 /** Whether `scoreWhatIsDue` would find anything to do at `now` (ms UTC): one query, by an index. */
 export async function isScoringDue(
   pool: pg.Pool,
@@ -54,11 +59,7 @@ export async function isScoringDue(
   now: number,
 ): Promise<boolean> {
   if (isRecordOld(pool, position, now)) return true
-  const { rows } = await client.query(
-    `select from forecast where ${TO_SCORE} limit 1`,
-    toScore(keptRecord(pool), now),
-  )
-  return rows.length > 0
+  return (await ANY_TO_SCORE.run(client, toScore(keptRecord(pool), now))) > 0
 }
 
 /**
@@ -104,15 +105,16 @@ export async function scoreWhile(pool: pg.Pool, now: number, patienceMs: number)
   return isDone
 }
 
-interface OpenSample {
-  code: string
-  plant: string
-  laboratory: string
-  protocol: string | null
-  issued_at: Date
-  clocks: Clock[]
-  journey: StoredJourney
-}
+const openSample = journeyRow.extend(storedSample.pick({ protocol: true, clocks: true }).shape)
+type OpenSample = z.infer<typeof openSample>
+
+const OLDEST = statement(
+  openSample,
+  `select code, sample.plant, sample.laboratory, issued_at, journey, protocol, clocks
+   from (select code, scored_at from forecast where ${TO_SCORE}
+         order by scored_at nulls first, code limit ${BATCH}) as due
+   join sample using (code)`,
+)
 
 async function scoreBatch(
   client: Queryable,
@@ -120,16 +122,16 @@ async function scoreBatch(
   record: LaneRecord,
   now: number,
 ): Promise<number> {
-  const { rows } = await client.query<OpenSample>(
-    `select code, sample.plant, sample.laboratory, protocol, issued_at, clocks, journey
-     from (select code, scored_at from forecast where ${TO_SCORE}
-           order by scored_at nulls first, code limit ${BATCH}) as due
-     join sample using (code)`,
-    toScore(record, now),
-  )
+  const rows = await OLDEST.all(client, toScore(record, now))
   await writeScores(client, rows, register, record, now)
   return rows.length
 }
+
+const WRITE = command(
+  `update forecast set (limit_name, tight_at, at_risk_at, risk, low, high, needs_opening, detail, scored_at) =
+     (new.limit_name, new.tight_at, new.at_risk_at, new.risk, new.low, new.high, new.needs_opening, new.detail, new.scored_at)
+   from json_populate_recordset(null::forecast, $1::json) as new where forecast.code = new.code`,
+)
 
 /** Scores these open samples now, whatever their scores are. */
 async function writeScores(
@@ -141,12 +143,7 @@ async function writeScores(
 ): Promise<void> {
   if (rows.length === 0) return
   const scored = rows.map((row) => forecastRow(row, register, record, now))
-  await client.query(
-    `update forecast set (limit_name, tight_at, at_risk_at, risk, low, high, needs_opening, detail, scored_at) =
-       (new.limit_name, new.tight_at, new.at_risk_at, new.risk, new.low, new.high, new.needs_opening, new.detail, new.scored_at)
-     from json_populate_recordset(null::forecast, $1::json) as new where forecast.code = new.code`,
-    [JSON.stringify(scored)],
-  )
+  await WRITE.run(client, [JSON.stringify(scored)])
 }
 
 function forecastRow(row: OpenSample, register: Register, record: LaneRecord, now: number) {

@@ -7,6 +7,7 @@ import { MILESTONES } from '@/lib/hold/milestone'
 import { canBind } from '@/lib/hold/standing'
 import { askingFacts } from '@/lib/schedule/progress'
 import { instantText } from '../scope/instantText'
+import { command } from '../scope/statement'
 import { journeyOf, type KnownAt } from './journeyOf'
 import { oneAhead } from './oneAhead'
 import { storedJourney } from './storedJourney'
@@ -48,6 +49,12 @@ type DerivedRow = Record<(typeof COLUMNS)[number], unknown>
 
 const BATCH = 2_000
 
+const WRITE = command(
+  `insert into sample (${COLUMNS.join(', ')})
+   select ${COLUMNS.join(', ')} from json_populate_recordset(null::sample, $1::json)
+   on conflict (code) do update set (${COLUMNS.join(', ')}) = (${COLUMNS.map((column) => `excluded.${column}`).join(', ')})`,
+)
+
 /**
  * Writes the derived row of each kit, in the place of the one before. A batch is derived while the database is at
  * work on the last.
@@ -57,7 +64,6 @@ export async function writeSamples(
   kits: Iterable<Kit>,
   derive: (kit: Kit) => DerivedRow,
 ): Promise<void> {
-  const columns = COLUMNS.join(', ')
   function* batches() {
     let rows: DerivedRow[] = []
     for (const kit of kits) {
@@ -68,14 +74,7 @@ export async function writeSamples(
     }
     if (rows.length > 0) yield JSON.stringify(rows)
   }
-  await oneAhead(batches(), (rows) =>
-    client.query(
-      `insert into sample (${columns})
-       select ${columns} from json_populate_recordset(null::sample, $1::json)
-       on conflict (code) do update set (${columns}) = (${COLUMNS.map((column) => `excluded.${column}`).join(', ')})`,
-      [rows],
-    ),
-  )
+  await oneAhead(batches(), (rows) => WRITE.run(client, [rows]))
 }
 
 /**

@@ -11,8 +11,7 @@ import {
   turnaroundOf,
 } from '@/lib/lane/model/turnaround'
 import type { Scope } from '@/lib/policy/scope'
-import { journeyRows } from '../../projection/journeyRows'
-import { laneRecord } from '../../projection/laneRecord'
+import { journeysBy, laneRecord } from '../../projection/laneRecord'
 import { asReader } from '../../projection/reader'
 import { readJourney } from '../../projection/storedJourney'
 import { scopeText } from '../../scope/scope'
@@ -112,6 +111,11 @@ function keptBy<T>(
   return made
 }
 
+const ISSUED_SINCE = journeysBy(
+  `issued_at > $2 and ($3::text is null or plant = $3) and ($4::text is null or laboratory = $4)
+   and product is not null`,
+)
+
 /** Spare kits that were not used are nobody's delay. */
 function livesOf(
   pool: pg.Pool,
@@ -121,12 +125,7 @@ function livesOf(
 ): Promise<{ lives: LifeOfPlant[]; maker: (plant: string) => string }> {
   return asReader(pool, scope, now, async ({ client, register }) => {
     const lives: LifeOfPlant[] = []
-    const chunks = journeyRows(
-      client,
-      `issued_at > $2 and ($3::text is null or plant = $3) and ($4::text is null or laboratory = $4)
-       and product is not null`,
-      [new Date(now - YEAR), plant ?? null, laboratory ?? null],
-    )
+    const chunks = ISSUED_SINCE(client, [new Date(now - YEAR), plant ?? null, laboratory ?? null])
     for await (const rows of chunks)
       for (const row of rows) lives.push({ plant: row.plant, ...lifeAsKnown(readJourney(row), now) })
     return { lives, maker: (one) => makerOf(register.plants.get(one)) }
