@@ -3,9 +3,7 @@ import { holdsFromAt, type RegisterDocument } from '@/lib/custody/registerDocume
 import { changesTo, entriesNow, REGISTER_LISTS } from '../ledger/registerEntries'
 import { type Actor, COMMAND } from '../scope/audit'
 import { asWriter } from '../scope/writer'
-import { enterChanges, type Refusal, refusalsOf } from './enterRegister'
-import { samplesConcerned } from './samplesConcerned'
-import { zonesAhead } from './zoneAhead'
+import { enterChanges, type Refusal, refusalsOf, samplesConcerned, zonesAhead } from './enterRegister'
 
 /** What applying a register document did, in numbers of entries, and of samples derived again. */
 export interface RegisterChange {

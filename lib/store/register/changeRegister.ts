@@ -15,10 +15,8 @@ import {
 } from '../ledger/registerEntries'
 import type { Actor } from '../scope/audit'
 import { asWriter } from '../scope/writer'
-import { enterChanges, refusalsOf } from './enterRegister'
+import { enterChanges, refusalsOf, samplesConcerned, zonesAhead } from './enterRegister'
 import { movesBetween, type SampleMove, standsOf } from './sampleMoves'
-import { samplesConcerned } from './samplesConcerned'
-import { zonesAhead } from './zoneAhead'
 
 /** One entry to be entered whole, or (content null) taken out. */
 export interface RegisterEdit {

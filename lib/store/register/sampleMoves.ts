@@ -1,6 +1,9 @@
+import type { z } from 'zod'
 import type { Clock } from '@/lib/hold/clock'
-import { openStanding, type SettledStanding, type Standing } from '@/lib/hold/standing'
+import { openStanding, type Standing } from '@/lib/hold/standing'
 import { findCalendarOwner } from '@/lib/hold/units'
+import { storedSample } from '../projection/sampleRow'
+import { statement } from '../scope/statement'
 import type { Queryable } from '../scope/transaction'
 
 /**
@@ -18,25 +21,27 @@ export interface SampleMove {
 }
 
 /** How a sample stands, as far as a change can move it. */
-interface Stand {
-  code: string
-  plant: string
-  laboratory: string
-  settled: SettledStanding | null
-  tight_at: Date | null
-  at_risk_at: Date | null
-  due_at: Date | null
-  has_lapsed: boolean
-  clocks: Clock[]
-}
+const sampleStand = storedSample.pick({
+  code: true,
+  plant: true,
+  laboratory: true,
+  settled: true,
+  tight_at: true,
+  at_risk_at: true,
+  due_at: true,
+  has_lapsed: true,
+  clocks: true,
+})
+type Stand = z.infer<typeof sampleStand>
+
+const STANDS = statement(
+  sampleStand,
+  `select ${Object.keys(sampleStand.shape).join(', ')} from sample where code = any($1) order by code`,
+)
 
 /** How these samples stand in the table now. */
 export async function standsOf(client: Queryable, codes: readonly string[]): Promise<Map<string, Stand>> {
-  const { rows } = await client.query<Stand>(
-    `select code, plant, laboratory, settled, tight_at, at_risk_at, due_at, has_lapsed, clocks
-     from sample where code = any($1) order by code`,
-    [codes],
-  )
+  const rows = await STANDS.all(client, [codes])
   return new Map(rows.map((row) => [row.code, row]))
 }
 
