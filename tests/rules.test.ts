@@ -6,6 +6,7 @@ import {
   environmentBreaches,
   inlineBreaches,
   lengthBreaches,
+  queryBreaches,
   topLevelBreaches,
 } from './setup/rules/habits'
 import { circles, importBreaches } from './setup/rules/imports'
@@ -136,6 +137,22 @@ describe('what comes from outside is parsed and not cast', () => {
 
   test('which a single cast, held against by the compiler, does not', () => {
     expect(castBreaches(one('lib/a.ts', 'const b = a as B'))).toEqual([])
+  })
+})
+
+describe('SQL is declared with the schema of its rows', () => {
+  test('in this project', () => expect(queryBreaches(sources)).toEqual([]))
+
+  test.each([
+    `await client.query('select 1')`,
+    'db.query<Row>(text, [a])',
+    `pool?.query({ text: 'select 1' })`,
+    `client['query'](text)`,
+  ])('so not sent by: %s', (text) => {
+    for (const path of ['lib/store/ledger/a.ts', 'app/api/a/route.ts', 'prisma/demo/a.ts'])
+      expect(queryBreaches(one(path, text))).toHaveLength(1)
+    expect(queryBreaches(one('tests/store/a.ts', text))).toEqual([])
+    expect(queryBreaches(one('lib/store/scope/statement.ts', text))).toEqual([])
   })
 })
 
