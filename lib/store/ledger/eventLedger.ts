@@ -38,7 +38,9 @@ const storedEvent = z.object({
   reporter_laboratories: z.array(z.string()).nullable(),
 })
 
-const COLUMNS = Object.keys(storedEvent.shape).map((column) => `e.${column}`)
+const COLUMNS = Object.keys(storedEvent.shape)
+  .map((column) => `e.${column}`)
+  .join(', ')
 
 /** Takes on the row itself, since a rebuild reads every event. */
 function eventOfRow(row: z.infer<typeof storedEvent>): LedgerEvent {
@@ -56,17 +58,8 @@ function eventOfRow(row: z.infer<typeof storedEvent>): LedgerEvent {
 export function eventsBy(
   rest: string,
 ): (db: Queryable, values?: readonly unknown[]) => Promise<LedgerEvent[]> {
-  const found = statement(storedEvent, `select ${COLUMNS.join(', ')} from event e ${rest}`)
+  const found = statement(storedEvent, `select ${COLUMNS} from event e ${rest}`)
   return async (db, values) => (await found.all(db, values)).map(eventOfRow)
-}
-
-/** The events that a query after `from event e` finds. */
-export async function findEvents(db: Queryable, rest: string, values: unknown[]): Promise<LedgerEvent[]> {
-  const { rows } = await db.query<z.infer<typeof storedEvent>>(
-    `select ${COLUMNS.join(', ')} from event e ${rest}`,
-    values,
-  )
-  return rows.map(eventOfRow)
 }
 
 /** SHA-256 of an event's content, in hexadecimal. */

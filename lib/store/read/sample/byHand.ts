@@ -4,7 +4,7 @@ import { type EventKind, keyOf } from '@/lib/custody/event'
 import { canonical } from '@/lib/custody/kitCode'
 import type { Milestone } from '@/lib/hold/milestone'
 import type { Scope } from '@/lib/policy/scope'
-import { findEvents } from '../../ledger/eventLedger'
+import { eventsBy } from '../../ledger/eventLedger'
 import { readLedgerEvent } from '../../projection/derive'
 import { asReader } from '../../projection/reader'
 import { storedSample } from '../../projection/sampleRow'
@@ -75,6 +75,8 @@ export interface ActEvent {
   zone: string
 }
 
+const BY_HAND = eventsBy("where e.source = $1 and starts_with(e.id, $2 || ' ') order by e.seq")
+
 const CORRECTED = statement(
   z.object({ corrects: z.string() }),
   'select distinct corrects from event where corrects = any($1)',
@@ -94,11 +96,7 @@ export async function eventsOfAct(
   now: number,
 ): Promise<ActEvent[]> {
   return asReader(pool, 'all', now, async ({ client, register }) => {
-    const events = await findEvents(
-      client,
-      "where e.source = $1 and starts_with(e.id, $2 || ' ') order by e.seq",
-      [source, token],
-    )
+    const events = await BY_HAND(client, [source, token])
     const keys = events.map(keyOf)
     const out = await CORRECTED.all(client, [keys])
     const takenOut = new Set(out.map(({ corrects }) => corrects))

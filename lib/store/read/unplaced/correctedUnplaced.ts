@@ -2,7 +2,7 @@ import { consignmentKey, keyOf, maySpeakOf, type ReadEvent } from '@/lib/custody
 import { canonical } from '@/lib/custody/kitCode'
 import { type OutUnplaced, placeEvents } from '@/lib/custody/placing'
 import { kitsOf } from '../../ledger/currentRegister'
-import { findEvents, type LedgerEvent } from '../../ledger/eventLedger'
+import { eventsBy, type LedgerEvent } from '../../ledger/eventLedger'
 import { readLedgerEvent } from '../../projection/derive'
 import { eventsBearing, touching } from '../../projection/eventsBearing'
 import type { Reader } from '../../projection/reader'
@@ -36,7 +36,7 @@ export async function correctedUnplaced(
   { client, register }: Reader,
   now: number,
 ): Promise<CorrectedUnplaced[]> {
-  const candidates = await findEvents(client, CANDIDATES, [new Date(now), MOST])
+  const candidates = await CANDIDATES(client, [new Date(now), MOST])
   const codes = candidates.flatMap(({ sample }) => sample ?? [])
   const bearing = await eventsBearing(client, touching(codes, consignmentsOf(candidates)))
   const kits = await kitsOf(client, [...new Set(bearing.flatMap(({ sample }) => sample ?? []))])
@@ -83,7 +83,7 @@ function consignmentsOf(events: readonly LedgerEvent[]) {
  * The corrected events but those that certainly stand on a sample: of a kit of which the reporter may speak, or in a
  * consignment with a dispatch of one, by whoever may speak of all, that is not ahead, corrected or far from it.
  */
-const CANDIDATES = `
+const CANDIDATES = eventsBy(`
   join (select distinct split_part(corrects, '/', 1), substr(corrects, strpos(corrects, '/') + 1)
         from event where corrects is not null) as corrected (source, id) using (source, id)
   where not exists (select from unplaced u where u.event_seq = e.seq)
@@ -100,7 +100,7 @@ const CANDIDATES = `
           and ${dayOf('d')} < $1::timestamptz::date - 1
           and abs(${dayOf('d')} - ${dayOf('e')}) < 58)
       end
-  order by e.seq desc limit $2`
+  order by e.seq desc limit $2`)
 
 /** The day that an event was sent with, where it is of an ordinary year; null else, which decides nothing. */
 function dayOf(event: string): string {

@@ -4,7 +4,7 @@ import { keyOf, type ReadEvent } from '@/lib/custody/event'
 import { canonical, slipsOf } from '@/lib/custody/kitCode'
 import type { Register } from '@/lib/custody/register'
 import type { Scope } from '@/lib/policy/scope'
-import { findEvents, type LedgerEvent } from '../../ledger/eventLedger'
+import { eventsBy, type LedgerEvent } from '../../ledger/eventLedger'
 import { readLedgerEvent } from '../../projection/derive'
 import { asReader } from '../../projection/reader'
 import { storedSample } from '../../projection/sampleRow'
@@ -45,6 +45,8 @@ const CONSIDERED_DAYS = 90
 
 const TOTAL = statement(z.object({ total: z.number() }), 'select count(*)::int as total from unplaced')
 
+const NEWEST = eventsBy(`join unplaced u on u.event_seq = e.seq order by e.seq desc limit ${MOST}`)
+
 /**
  * The events that fit no known sample, newest first, with the kits they may have meant, at `now` (ms UTC). Only who
  * sees everything is shown any.
@@ -52,11 +54,7 @@ const TOTAL = statement(z.object({ total: z.number() }), 'select count(*)::int a
 export async function unplacedEvents(pool: pg.Pool, scope: Scope, now: number): Promise<UnplacedPage> {
   return asReader(pool, scope, now, async (reader) => {
     const { client, register, isDemo } = reader
-    const events = await findEvents(
-      client,
-      `join unplaced u on u.event_seq = e.seq order by e.seq desc limit ${MOST}`,
-      [],
-    )
+    const events = await NEWEST(client)
     const { total } = await TOTAL.one(client)
     const likely = await likelyKits(client, events, register)
     return {
@@ -78,6 +76,8 @@ export async function unplacedEvents(pool: pg.Pool, scope: Scope, now: number): 
   })
 }
 
+const ONE = eventsBy('join unplaced u on u.event_seq = e.seq where e.source = $1 and e.id = $2')
+
 /** One event that fits no known sample, by its key; null where there is none such, or `scope` does not see everything. */
 export async function unplacedEvent(
   pool: pg.Pool,
@@ -87,11 +87,7 @@ export async function unplacedEvent(
 ): Promise<ReadEvent | null> {
   const slash = key.indexOf('/')
   return asReader(pool, scope, now, async ({ client, register }) => {
-    const [event] = await findEvents(
-      client,
-      'join unplaced u on u.event_seq = e.seq where e.source = $1 and e.id = $2',
-      [key.slice(0, Math.max(0, slash)), key.slice(slash + 1)],
-    )
+    const [event] = await ONE(client, [key.slice(0, Math.max(0, slash)), key.slice(slash + 1)])
     return event ? readLedgerEvent(event, register) : null
   })
 }

@@ -10,7 +10,7 @@ import { overdueOf } from '@/lib/schedule/overdue'
 import { OVERDUE_KINDS } from '@/lib/schedule/overdueKinds'
 import { owedOf, type Programme } from '@/lib/schedule/owed'
 import { currentRegister } from '@/lib/store/ledger/currentRegister'
-import { findEvents } from '@/lib/store/ledger/eventLedger'
+import { eventsBy } from '@/lib/store/ledger/eventLedger'
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
 import { readLedgerEvent } from '@/lib/store/projection/derive'
 import { laneRecord } from '@/lib/store/projection/laneRecord'
@@ -56,7 +56,7 @@ async function wholeProgramme(now: number): Promise<Programme> {
   const { app } = database
   const register = new Register(entriesOf(document, Number.NEGATIVE_INFINITY))
   const kits = new Map(document.kits.map((content) => [content.code, kitOf(content)]))
-  const events = await inScope(app, 'all', (client) => findEvents(client, 'order by seq', []))
+  const events = await inScope(app, 'all', (client) => eventsBy('order by seq')(client))
   const read = events.map((event) => readLedgerEvent(event, register))
   const { bySample } = placeEvents(read, (code) => kits.has(code), now)
   return {
