@@ -5,8 +5,8 @@ import type { PlantContent } from '@/lib/custody/registerDocument'
 import type { Milestone } from '@/lib/hold/milestone'
 import { DEFAULT_THRESHOLDS, OPEN_STANDINGS, type OpenStanding } from '@/lib/hold/standing'
 import type { Scope } from '@/lib/policy/scope'
-import { isOwedSql } from '../projection/owedSql'
 import { asReader } from '../projection/reader'
+import { isOwedSql, STANDING } from '../projection/sampleConditions'
 import {
   REPLACED_BY,
   ROW_COLUMNS,
@@ -15,7 +15,6 @@ import {
   sampleRow,
   storedSample,
 } from '../projection/sampleRow'
-import { STANDING } from '../projection/standingSql'
 import { SCORED_SAMPLES } from '../projection/storedForecast'
 import { statement } from '../scope/statement'
 import type { Queryable } from '../scope/transaction'

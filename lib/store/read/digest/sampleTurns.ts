@@ -3,6 +3,7 @@ import { z } from 'zod'
 import type { Milestone } from '@/lib/hold/milestone'
 import type { AtOnceKind } from '@/lib/judgement/atOnceKinds'
 import { asReader } from '../../projection/reader'
+import { STANDING } from '../../projection/sampleConditions'
 import {
   REPLACED_BY,
   ROW_COLUMNS,
@@ -11,7 +12,6 @@ import {
   sampleRow,
   storedSample,
 } from '../../projection/sampleRow'
-import { STANDING } from '../../projection/standingSql'
 import { SCORED_SAMPLES } from '../../projection/storedForecast'
 import { journeyColumn, type StoredJourney } from '../../projection/storedJourney'
 import { statement } from '../../scope/statement'

@@ -1,7 +1,7 @@
 import type pg from 'pg'
 import { z } from 'zod'
 import type { OpenTest } from '@/lib/schedule/occurrences'
-import { isOwedSql } from '../../projection/owedSql'
+import { isOwedSql } from '../../projection/sampleConditions'
 import { instantText } from '../../scope/instantText'
 import { statement } from '../../scope/statement'
 

@@ -1,4 +1,5 @@
 import type { OpenStanding } from '@/lib/hold/standing'
+import { OWED_PURPOSES } from '@/lib/schedule/dutySamples'
 import { AT_RISK_AT, TIGHT_AT } from './storedForecast'
 
 /** The standing of `openStanding` of an open row of `SCORED_SAMPLES`, with now as $1. */
@@ -8,4 +9,9 @@ export const STANDING = `case when has_lapsed or due_at < $1 then 'lapsed' when 
 /** The condition that an open row has a standing. */
 export function isStanding(standing: OpenStanding): string {
   return `(${STANDING}) = '${standing}'`
+}
+
+/** The condition on a row of `sample`, named `of` with its dot where others stand beside it, that `isOwed` puts on its purpose. */
+export function isOwedSql(of = ''): string {
+  return `${of}purpose in (${OWED_PURPOSES.map((purpose) => `'${purpose}'`).join(', ')})`
 }
