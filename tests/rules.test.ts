@@ -42,6 +42,11 @@ describe('imports go only where the design lets them', () => {
     ['lib/store/ledger/a.ts', `import type { B } from '../projection/b'`],
     ['lib/store/odds/a.ts', `import { b } from '../scope/b'`],
     ['lib/access/keys/a.ts', `import { b } from '@/lib/access/session/b'`],
+    ['app/page.tsx', `import { inTransaction } from '@/lib/store/scope/transaction'`],
+    ['app/page.tsx', `import { acceptEvents, type Act, b } from '../lib/store/projection/acceptEvents'`],
+    ['app/page.tsx', `import * as keys from '@/lib/store/people/keys'`],
+    ['app/page.tsx', `const keys = await import('@/lib/store/people/keys')`],
+    ['app/page.tsx', `export { listKeys } from '@/lib/store/people/keys'`],
     ['app/ui/a.tsx', `import { b } from '@/lib/commands/b'`],
     ['app/ui/a.tsx', `import { b } from '@/prisma/demo/b'`],
   ])('%s may not: %s', (path, text) => expect(importBreaches(one(path, text))).toHaveLength(1))

@@ -49,6 +49,34 @@ const rooms: Record<string, string[]> = {
   'lib/digest': ['weekly', 'alerts', 'delivery', 'calendar'],
 }
 
+/**
+ * What the pages and routes may take of the store besides types and what `read/` has: commands, each by its name, the few
+ * questions about people, mails and the register that belong to no page, and what they send them with.
+ */
+const named: Record<string, string[]> = {
+  site: ['sharedSecret', 'siteUrl'],
+  'scope/sharedPool': ['sharedPool', 'sharedDoor'],
+  'scope/pages': ['followPages'],
+  'scope/unavailable': ['isUnavailable', 'isUnstorable'],
+  'ledger/registerEntries': ['registerNow', 'REGISTER_LISTS'],
+  'projection/acceptEvents': ['acceptEvents'],
+  'register/applyRegister': ['applyRegister'],
+  'register/changeRegister': ['tryChange', 'changeRegister'],
+  'register/office': ['officeNow', 'enterOffice'],
+  'register/setupDraft': ['keepDraft', 'draftOf', 'dropDraft'],
+  'people/calendarFeeds': ['feedOfHash', 'plantPlace', 'stampEntries', 'MOST_FEEDS'],
+  'people/demoPeople': ['isDemoDatabase', 'demoPerson'],
+  'people/digestPreference': ['digestPreference', 'setDigestPreference', 'mailboxOf', 'setMailbox'],
+  'people/keySecret': ['hashOfSecret'],
+  'people/keys': ['listKeys', 'revokeKey', 'rightsFault'],
+  'people/people': ['administrators', 'setOwnZone'],
+  'people/reporterNames': ['reporterNames'],
+  'people/sessions': ['ownSessions', 'endSessions', 'removePasskey'],
+  'mail/digestFates': ['digestFates', 'colleagues', 'badAddresses'],
+  'mail/digestTime': ['digestTime', 'setDigestTime'],
+  'mail/mailJobs': ['sendAgain'],
+}
+
 /** Whoever is not of these folders may import anything: the commands, the demo, the tests, the settings of tools. */
 const parts = Object.keys(allowed)
 const pure = ['lib/hold', 'lib/lane', 'lib/custody', 'lib/schedule', 'lib/policy', 'lib/judgement']
@@ -63,7 +91,7 @@ export function importBreaches(sources: Source[]): Breach[] {
     const from = partOf(source.path)
     if (!from) return []
     return [...imports(source)].flatMap(({ node, name }) => {
-      const what = judge(source.path, from, name)
+      const what = judge(source.path, from, name) ?? judgeNames(source.path, from, node, name)
       return what ? [breach(source, node, what)] : []
     })
   })
@@ -79,6 +107,26 @@ function judge(path: string, from: string, name: string): string | null {
   if (roomFault) return roomFault
   const isAllowed = [from, ...(allowed[from] ?? [])].some((to) => isWithin(target, to))
   return isAllowed ? null : `${from} may not import ${target}`
+}
+
+/** What a page takes of the store by a name that is none it may take; null where there is nothing of the kind. */
+function judgeNames(path: string, from: string, node: ts.Node, name: string): string | null {
+  const target = resolve(path, name)
+  if (from !== 'app' || !target?.startsWith('lib/store/') || target.startsWith('lib/store/read/')) return null
+  const declaration = node.parent
+  if (ts.isImportTypeNode(declaration.parent)) return null
+  if (!ts.isImportDeclaration(declaration)) return `app may take of ${target} only what is imported by name`
+  const clause = declaration.importClause
+  if (clause?.isTypeOnly) return null
+  const bindings = clause?.namedBindings
+  if (!bindings || !ts.isNamedImports(bindings))
+    return `app may take of ${target} only what is imported by name`
+  const may = named[target.slice('lib/store/'.length)] ?? []
+  const taken = bindings.elements
+    .filter((one) => !one.isTypeOnly)
+    .map((one) => (one.propertyName ?? one.name).text)
+    .find((one) => !may.includes(one))
+  return taken === undefined ? null : `app may not take ${taken} of ${target}; read/ has what pages ask`
 }
 
 function judgeRooms(path: string, target: string, part: string): string | null {
