@@ -1,7 +1,8 @@
 import type { Metadata, Viewport } from 'next'
 import type { ReactNode } from 'react'
+import styles from './layout.module.css'
 import './globals.css'
-import { SiteFooter } from './ui/SiteFooter'
+
 import { SiteHeader } from './ui/SiteHeader'
 
 // Every page is made for its request: one made while building would have no nonce for its scripts.
@@ -33,5 +34,13 @@ export default function RootLayout({ children }: { children: ReactNode }) {
         <SiteFooter />
       </body>
     </html>
+  )
+}
+
+function SiteFooter() {
+  return (
+    <footer className={`page ${styles.footer}`}>
+      <p>Holdfast informs; the laboratory and the programme decide.</p>
+    </footer>
   )
 }

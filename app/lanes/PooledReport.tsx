@@ -3,7 +3,7 @@ import { LAST_YEAR, TurnaroundTable } from '@/app/ui/TurnaroundTable'
 import { headingInstant } from '@/app/ui/words/instantWords'
 import { shipmentCount, withinSentence } from '@/app/ui/words/laneWords'
 import type { PooledTurnaround } from '@/lib/store/read/figures/turnaround'
-import type { PooledTransit } from '@/lib/store/read/lanes/pooledTransit'
+import type { PooledTransit } from '@/lib/store/read/lanes/laneFigures'
 import styles from './Lanes.module.css'
 import { TransitFigure, TransitTable } from './TransitFigure'
 

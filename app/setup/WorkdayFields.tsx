@@ -3,8 +3,7 @@ import { WEEKDAYS } from '@/lib/custody/registerDocument'
 import { WEEKDAY_NAMES } from '@/lib/hold/holidayText'
 import styles from './Form.module.css'
 import { type FormState, TextField, Wrong } from './fields'
-import { tickedWorkdays, workdayField } from './forms/workdayTicks'
-import { WEEK } from './weekHours'
+import { tickedWorkdays, WEEK, workdayField } from './weekHours'
 
 /** On which weekdays someone works, Monday first. */
 export function WorkdayFields({ form, legend }: { form: FormState; legend: string }) {

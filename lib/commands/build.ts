@@ -4,7 +4,7 @@ import { existsSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync 
 import { createRequire } from 'node:module'
 import { join } from 'node:path'
 import { setTimeout as wait } from 'node:timers/promises'
-import { takeLock } from '@/lib/store/engine'
+import { takeLock } from '@/lib/store/engine/lock'
 import { childEnvironment } from '@/lib/store/environment'
 import { ensurePrismaClient } from './prismaClient'
 

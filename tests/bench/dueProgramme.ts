@@ -6,7 +6,7 @@ import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import { DAY, HOUR } from '@/lib/hold/zone'
 import { readEvents } from '@/lib/intake/formats/readEvents'
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
-import { applyRegister } from '@/lib/store/register/applyRegister'
+import { applyRegister } from '@/lib/store/register/changeRegister'
 import { manyKits, minimalStandard } from './manyEvents'
 
 /** When the programme is asked what is due, ms UTC. */

@@ -1,7 +1,7 @@
 import { UNRESTRICTED } from '@/lib/custody/event'
 import { issueKitCode } from '@/lib/custody/kitCode'
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
-import { applyRegister } from '@/lib/store/register/applyRegister'
+import { applyRegister } from '@/lib/store/register/changeRegister'
 import { minimalStandard } from '@/tests/bench/manyEvents'
 import { checkedRegister, wire } from '@/tests/cases/smallProgramme'
 import type { TestDatabase } from '@/tests/setup/database'

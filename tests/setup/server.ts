@@ -1,6 +1,6 @@
 import { ensureBuild } from '@/lib/commands/build'
 import { startWebServer } from '@/lib/commands/webServer'
-import { freePort } from '@/lib/store/engine'
+import { freePort } from '@/lib/store/engine/freePort'
 import { atEndOfFile } from './endOfFile'
 
 /** A server of the built pages, as `npm start` runs it. */

@@ -1,7 +1,7 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import { UNRESTRICTED } from '@/lib/custody/event'
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
-import { applyRegister } from '@/lib/store/register/applyRegister'
+import { applyRegister } from '@/lib/store/register/changeRegister'
 import { checkedRegister, KIT, OTHER_KIT, UNKNOWN_KIT, wire } from '@/tests/cases/smallProgramme'
 import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
 

@@ -5,7 +5,7 @@ import { acceptEvents } from '@/lib/store/projection/acceptEvents'
 import { rebuild } from '@/lib/store/projection/rebuild'
 import { board } from '@/lib/store/read/board'
 import { sampleDossier } from '@/lib/store/read/sample/sampleDossier'
-import { applyRegister } from '@/lib/store/register/applyRegister'
+import { applyRegister } from '@/lib/store/register/changeRegister'
 import { checkedRegister, KIT, smallRegister, wire } from '@/tests/cases/smallProgramme'
 import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
 

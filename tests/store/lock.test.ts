@@ -3,8 +3,7 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { setTimeout as wait } from 'node:timers/promises'
 import { afterEach, beforeEach, expect, test } from 'vitest'
-import { takeLock } from '@/lib/store/engine'
-import { type Lock, lockOwner } from '@/lib/store/engine/lock'
+import { type Lock, lockOwner, takeLock } from '@/lib/store/engine/lock'
 import { markScope, processMark } from '@/lib/store/engine/processes'
 
 let folder: string

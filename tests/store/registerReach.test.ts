@@ -2,7 +2,7 @@ import { afterEach, beforeAll, expect, test } from 'vitest'
 import { UNRESTRICTED } from '@/lib/custody/event'
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
 import { rebuild } from '@/lib/store/projection/rebuild'
-import { applyRegister } from '@/lib/store/register/applyRegister'
+import { applyRegister } from '@/lib/store/register/changeRegister'
 import { checkedRegister, KIT, smallRegister, wire } from '@/tests/cases/smallProgramme'
 import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
 

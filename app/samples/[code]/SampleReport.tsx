@@ -13,9 +13,9 @@ import { placeName } from '@/lib/schedule/placeName'
 import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import { ClockFigure } from './ClockFigure'
 import { ClockSum } from './ClockSum'
-import { EventRow } from './EventRow'
+import { EventRow, FlagList } from './EventRow'
 import eventTable from './EventTable.module.css'
-import { FlagList } from './FlagList'
+
 import { LiveStanding } from './LiveStanding'
 import styles from './SampleReport.module.css'
 

@@ -5,8 +5,7 @@ import { dayNumberWords } from '@/app/ui/words/instantWords'
 import { capitalised, countOf, numberWords } from '@/app/ui/words/numberWords'
 import { stageKind } from '@/lib/lane/model/stage'
 import { AWAITED } from '@/lib/schedule/milestoneWords'
-import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
-import type { ToldForecast } from '@/lib/store/read/sample/toldForecast'
+import type { SampleDossier, ToldForecast } from '@/lib/store/read/sample/sampleDossier'
 
 /** Why each running limit has the chance it has: the records behind it, and what was borrowed from others. */
 export function WhyThisChance({ dossier }: { dossier: SampleDossier }) {

@@ -10,7 +10,7 @@ import { pageVisitor } from '@/lib/access/guard'
 import { displayCode } from '@/lib/custody/kitCode'
 import { mayRecord } from '@/lib/policy/mayRecord'
 import { scopeOf } from '@/lib/policy/principal'
-import { reporterNames } from '@/lib/store/people/reporterNames'
+import { reporterNames } from '@/lib/store/people/people'
 import { type SampleDossier, sampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import { kitShipWindows, type ShipPage } from '@/lib/store/read/ship/shipWindows'
 

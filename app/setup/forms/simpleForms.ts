@@ -9,9 +9,8 @@ import {
   WEEKDAYS,
 } from '@/lib/custody/registerDocument'
 import type { EntryContent } from '@/lib/store/ledger/registerEntries'
+import { workdaysIn } from '../weekHours'
 import { type FieldProblem, type FormValues, optional } from './formValues'
-
-import { workdaysIn } from './workdayTicks'
 
 /** A plant, service, product, pickup or kit as its form and its CSV have it: a field for each thing it says. */
 

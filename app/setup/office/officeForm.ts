@@ -3,7 +3,7 @@ import { isZone } from '@/lib/hold/zone'
 import type { Office } from '@/lib/store/register/office'
 import { closuresOf, readClosures } from '../forms/closures'
 import type { FieldProblem, FormValues } from '../forms/formValues'
-import { tickedWorkdays } from '../forms/workdayTicks'
+import { tickedWorkdays } from '../weekHours'
 
 /** The programme's office as its form has it: workdays as mon tue wed, which it shows ticked, and closures a line. */
 export function officeValues({ zone, weekdays, closed }: Office): FormValues {

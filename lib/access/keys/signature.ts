@@ -1,6 +1,6 @@
 import { createHash, createHmac, timingSafeEqual } from 'node:crypto'
 import { httpbis, type SignatureParameters } from 'http-message-signatures'
-import { CLOCK_SKEW } from '@/lib/store/people/usedSignatures'
+import { CLOCK_SKEW } from '@/lib/store/people/keys'
 
 /** What a signature has to cover, so that neither the act nor the body can be another than was signed. */
 export const SIGNED_COMPONENTS = ['@method', '@path', 'content-digest'] as const

@@ -1,14 +1,16 @@
 import { passkey } from '@better-auth/passkey'
+import type { BetterAuthOptions, DBAdapter } from 'better-auth'
 import { prismaAdapter } from 'better-auth/adapters/prisma'
 import { betterAuth } from 'better-auth/minimal'
 import type pg from 'pg'
+import { z } from 'zod'
+import { makeSession } from '@/lib/store/people/sessions'
 import { record } from '@/lib/store/scope/audit'
 import { prismaOf } from '@/lib/store/scope/prismaOf'
 import { sharedDoor } from '@/lib/store/scope/sharedPool'
 import { sharedSecret, siteUrl } from '@/lib/store/site'
 import { networkAddress, SOURCE_HEADER } from './actor'
-import { personSession, wayOf } from './personSession'
-import { recordedSessions } from './recordedSessions'
+import { personSession, WAYS, wayOf } from './personSession'
 
 const SESSION_DAYS = 30
 
@@ -88,4 +90,46 @@ export function auth(): Auth {
     url: siteUrl(),
   })
   return shared.holdfastAuth
+}
+
+const text = z
+  .string()
+  .nullish()
+  .transform((given) => given ?? '')
+
+/** A session as the sign-in library is about to keep it, and by which way its person came in. */
+const newSession = z.object({
+  userId: z.string(),
+  token: z.string(),
+  expiresAt: z.date(),
+  createdAt: z.date(),
+  updatedAt: z.date(),
+  ipAddress: text,
+  userAgent: text,
+  way: z.enum(WAYS).default('link'),
+})
+
+/**
+ * The sign-in library's way to the database, in which a session is made together with its line in the record: both
+ * are there or neither. Its own hook after the making comes too late for that, since the session works by then.
+ * `door` works as `holdfast_door`.
+ */
+function recordedSessions(
+  door: pg.Pool,
+  adapterOf: (options: BetterAuthOptions) => DBAdapter,
+): (options: BetterAuthOptions) => DBAdapter {
+  return (options) => {
+    const adapter = adapterOf(options)
+    const recorded: DBAdapter = {
+      ...adapter,
+      create: (async (made: Parameters<DBAdapter['create']>[0]) => {
+        if (made.model !== 'session') return adapter.create(made)
+        const { way, ...session } = newSession.parse(made.data)
+        return makeSession(door, session, way)
+      }) as DBAdapter['create'],
+      // The library works in no transaction of its own here, and must not get past the above where it asks for one.
+      transaction: (work) => work(recorded),
+    }
+    return recorded
+  }
 }

@@ -1,7 +1,7 @@
 import { randomBytes } from 'node:crypto'
 import { type Person, scopeOf } from '@/lib/policy/principal'
 import * as feeds from '@/lib/store/people/calendarFeeds'
-import { hashOfSecret } from '@/lib/store/people/keySecret'
+import { hashOfSecret } from '@/lib/store/people/keys'
 import { ShownOnce } from '@/lib/store/people/shownOnce'
 import type { Actor } from '@/lib/store/scope/audit'
 import { sharedDoor, sharedPool } from '@/lib/store/scope/sharedPool'

@@ -1,5 +1,14 @@
 import { type ChildProcess, spawn } from 'node:child_process'
-import { mkdirSync, openSync, realpathSync, renameSync, rmSync, statSync, writeFileSync } from 'node:fs'
+import {
+  mkdirSync,
+  openSync,
+  readFileSync,
+  realpathSync,
+  renameSync,
+  rmSync,
+  statSync,
+  writeFileSync,
+} from 'node:fs'
 import { join } from 'node:path'
 import { setTimeout as wait } from 'node:timers/promises'
 import { childEnvironment } from '../environment'
@@ -8,7 +17,7 @@ import { type Binaries, findBinaries } from './binaries'
 import { clusterFolder, clusterPassword, clusterUser, ensureCluster } from './cluster'
 import { EngineBusyError, EngineError } from './engineError'
 import { freePort } from './freePort'
-import { takeLock } from './lock'
+import { lockOwner, takeLock } from './lock'
 import { clusterTag } from './processes'
 import { addressFile, waitUntilReady } from './ready'
 import { stopProcesses } from './stopProcesses'
@@ -160,5 +169,21 @@ function asEngine(
       await stopProcesses(clusterFolder(dataDir), binaries)
       release()
     },
+  }
+}
+
+/**
+ * The owner's URL of a database of the engine that another live process runs on a data folder, so that a command given beside a
+ * running Holdfast works on the same engine.
+ * @returns null where none runs, or it does not take connections yet.
+ */
+export async function runningEngineUrl(folder: string, database: string): Promise<string | null> {
+  try {
+    const dataDir = realpathSync(folder)
+    if ((await lockOwner(dataDir)) === null) return null
+    const { port } = JSON.parse(readFileSync(join(dataDir, addressFile), 'utf8')) as { port: number }
+    return engineUrl(dataDir, port, database)
+  } catch {
+    return null
   }
 }

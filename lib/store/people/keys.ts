@@ -1,12 +1,12 @@
-import { randomBytes } from 'node:crypto'
+import { createHash, randomBytes } from 'node:crypto'
 import type pg from 'pg'
 import { z } from 'zod'
 import { isHandSource } from '@/lib/policy/mayRecord'
 import type { Key } from '@/lib/policy/principal'
 import { type Actor, record } from '../scope/audit'
 import { command, statement } from '../scope/statement'
+
 import { inTransaction } from '../scope/transaction'
-import { hashOfSecret, newSecret } from './keySecret'
 
 /** What is asked for when a key is made. Times in ms UTC. */
 export interface KeyRights extends Omit<Key, 'kind' | 'id'> {
@@ -197,3 +197,41 @@ async function noteUse(door: pg.Pool, { id, lastUsedAt }: StoredKey, now: number
   if (lastUsedAt !== null && lastUsedAt.getTime() > now - USE_NOTED_EVERY) return
   await NOTE_USE.run(door, [id, new Date(now), new Date(now - USE_NOTED_EVERY)])
 }
+
+/** So that a secret found in a log or a repository is known for what it is. */
+const PREFIX = 'hfk_'
+
+/** A new secret of a key: 32 random bytes. It is shown once; only its hash is kept. */
+function newSecret(): string {
+  return PREFIX + randomBytes(32).toString('base64url')
+}
+
+/**
+ * SHA-256 of a secret: what it is looked up by. A secret has 256 random bits, so there is nothing to guess, and a slow
+ * hash would only slow down every request.
+ */
+export function hashOfSecret(secret: string): Buffer {
+  return createHash('sha256').update(secret, 'utf8').digest()
+}
+
+const prunedAt = new WeakMap<pg.Pool, number>()
+const PRUNED_EVERY = 60_000
+
+const PRUNE = command('delete from used_signature where used_at < $1')
+const SPEND = command('insert into used_signature (digest, used_at) values ($1, $2) on conflict do nothing')
+
+/**
+ * Notes at `now` (ms UTC) that a signature was used, over all servers of the database; false where it had been used
+ * before. What is too old to be accepted in any case is forgotten.
+ */
+export async function spendSignature(door: pg.Pool, digest: Buffer, now: number): Promise<boolean> {
+  if (now - (prunedAt.get(door) ?? 0) >= PRUNED_EVERY) {
+    prunedAt.set(door, now)
+    // One that was made five minutes ahead of us can be used until five minutes after that.
+    await PRUNE.run(door, [new Date(now - 2 * CLOCK_SKEW)])
+  }
+  return (await SPEND.run(door, [digest, new Date(now)])) === 1
+}
+
+/** How far a signature's time may lie from ours, either way, ms. */
+export const CLOCK_SKEW = 5 * 60_000

@@ -7,8 +7,9 @@ import {
   makeKey,
   revokeKey,
   rightsFault,
+  spendSignature,
 } from '@/lib/store/people/keys'
-import { spendSignature } from '@/lib/store/people/usedSignatures'
+
 import { COMMAND } from '@/lib/store/scope/audit'
 import { ALL_RIGHTS } from '../../setup/apiKey'
 import { freshDatabase, type TestDatabase } from '../../setup/database'

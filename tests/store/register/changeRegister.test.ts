@@ -2,8 +2,13 @@ import { beforeAll, describe, expect, test } from 'vitest'
 import { UNRESTRICTED } from '@/lib/custody/event'
 import { registerNow } from '@/lib/store/ledger/registerEntries'
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
-import { applyRegister } from '@/lib/store/register/applyRegister'
-import { changeRegister, type RegisterEdit, tryChange } from '@/lib/store/register/changeRegister'
+import {
+  applyRegister,
+  changeRegister,
+  type RegisterEdit,
+  tryChange,
+} from '@/lib/store/register/changeRegister'
+
 import { draftOf, dropDraft, keepDraft } from '@/lib/store/register/setupDraft'
 import type { Actor } from '@/lib/store/scope/audit'
 import { checkedRegister, KIT, smallRegister, wire } from '../../cases/smallProgramme'

@@ -1,4 +1,5 @@
 import { createHash } from 'node:crypto'
+import type pg from 'pg'
 import { FEWEST_MAKERS, makerOf } from '@/lib/custody/pooling'
 import type { Register } from '@/lib/custody/register'
 import { DAY } from '@/lib/hold/zone'
@@ -6,8 +7,11 @@ import { fitOf } from '@/lib/lane/model/fit'
 import { type Lane, lanesOf, shipmentCounts, TRANSIT } from '@/lib/lane/model/lanesOf'
 import type { Observation } from '@/lib/lane/model/observation'
 import type { LaneRecord } from '@/lib/lane/model/record'
+import type { Way } from '@/lib/lane/model/stage'
 import { type TransitCurve, transitCurveOf } from '@/lib/lane/model/transitCurve'
 import { type LaneWatch, watchLane } from '@/lib/lane/pace/laneWatch'
+import { laneRecord } from '../../projection/laneRecord'
+import { asReader } from '../../projection/reader'
 
 /** What the record of all lanes tells of one, to someone who may see that lane. */
 export interface LaneFigures extends LaneWatch {
@@ -107,4 +111,41 @@ function makersBy(record: LaneRecord, register: Register): Map<string | null, Se
   }
   makers.set(record, byService)
   return byService
+}
+
+/** A lane as a page names it. The service is null where no report and no kit names one. */
+export interface NamedLane {
+  plant: { code: string; name: string; zone: string }
+  laboratory: { code: string; name: string; zone: string }
+  service: { code: string; name: string } | null
+}
+
+/** A lane by the names that the register has for its ends. */
+export function namedLane({ plant, laboratory, service }: Way, register: Register): NamedLane {
+  const [from, to] = [register.plants.get(plant), register.laboratories.get(laboratory)]
+  return {
+    plant: { code: plant, name: from?.name ?? plant, zone: from?.zone ?? 'UTC' },
+    laboratory: { code: laboratory, name: to?.name ?? laboratory, zone: to?.zone ?? 'UTC' },
+    service:
+      service === null ? null : { code: service, name: register.services.get(service)?.name ?? service },
+  }
+}
+
+/** How long shipments of the whole programme take. */
+export interface PooledTransit {
+  counts: ReturnType<typeof shipmentCounts>
+  curve: TransitCurve
+}
+
+/** Transit over all lanes at `now` (ms UTC); null where fewer than three makers stand behind it. */
+export async function pooledTransit(pool: pg.Pool, now: number): Promise<PooledTransit | null> {
+  const record = await laneRecord(pool, now)
+  return asReader(pool, 'all', now, async ({ register }) => {
+    const makers = new Set<string>()
+    for (const { plant, observations } of lanesOf(record).values())
+      if (observations.some(({ hasArrived }) => hasArrived)) makers.add(makerOf(register.plants.get(plant)))
+    if (makers.size < FEWEST_MAKERS) return null
+    const { observations, fit } = record.of(TRANSIT)
+    return { counts: shipmentCounts(observations), curve: transitCurveOf(fit, [], observations) }
+  })
 }

@@ -7,8 +7,7 @@ import type { Scope } from '@/lib/policy/scope'
 import { laneRecord } from '../../projection/laneRecord'
 import { asReader } from '../../projection/reader'
 import { statement } from '../../scope/statement'
-import { type LaneFigures, laneFigures } from './laneFigures'
-import { type NamedLane, namedLane } from './laneNames'
+import { type LaneFigures, laneFigures, type NamedLane, namedLane } from './laneFigures'
 
 /** Which lanes are asked for, by codes; all of them where nothing is named. */
 export interface LaneFilter {

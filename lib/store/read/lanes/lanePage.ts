@@ -7,8 +7,7 @@ import { laneRecord } from '../../projection/laneRecord'
 import { asReader } from '../../projection/reader'
 import { journeyRow, readJourney } from '../../projection/storedJourney'
 import { statement } from '../../scope/statement'
-import { type LaneFigures, laneFigures } from './laneFigures'
-import { type NamedLane, namedLane } from './laneNames'
+import { type LaneFigures, laneFigures, type NamedLane, namedLane } from './laneFigures'
 
 /** One lane as it was known at `asOf` (ms UTC). */
 export interface LanePage extends NamedLane {

@@ -1,5 +1,0 @@
-export { type Engine, startEngine } from './engine'
-export { EngineBusyError, EngineError } from './engineError'
-export { freePort } from './freePort'
-export { takeLock } from './lock'
-export { runningEngineUrl } from './runningEngine'
