@@ -1,9 +1,8 @@
 import { type ReactNode, useId } from 'react'
 import styles from './Field.module.css'
 
-/** What the control of a field is given: the id of its label, a name, and what tells of its fault. */
+/** What the control of a field is given: a name, and what tells of its fault. */
 export interface ControlProps {
-  id: string
   name: string
   'aria-invalid': true | undefined
   'aria-describedby': string | undefined
@@ -26,21 +25,23 @@ export function Field({
   hint?: ReactNode
   children: (props: ControlProps) => ReactNode
 }) {
-  const id = useId()
+  const said = useId()
   const wrong = new Set(faults.flatMap(({ field, detail }) => (field === faultOf ? [detail] : [])))
   const isWrong = wrong.size > 0
   const isSaid = isWrong || hint !== undefined
   return (
     <div className={styles.field}>
-      <label htmlFor={id}>{label}</label>
-      {children({
-        id,
-        name,
-        'aria-invalid': isWrong ? true : undefined,
-        'aria-describedby': isSaid ? `${id}said` : undefined,
-      })}
+      {/* biome-ignore lint/a11y/noLabelWithoutControl: the control is what `children` makes */}
+      <label>
+        <span>{label}</span>
+        {children({
+          name,
+          'aria-invalid': isWrong ? true : undefined,
+          'aria-describedby': isSaid ? said : undefined,
+        })}
+      </label>
       {isSaid && (
-        <div id={`${id}said`}>
+        <div id={said}>
           {isWrong && <p className={styles.fault}>{[...wrong].join(' ')}</p>}
           {hint !== undefined && <p className={styles.hint}>{hint}</p>}
         </div>
