@@ -5,6 +5,7 @@ import type { Answer } from '@/lib/intake/answers/answer'
 import { itemsOf, type RawItem } from '@/lib/intake/formats/body'
 import type { Problem } from '@/lib/intake/formats/problem'
 import { environment } from '@/lib/store/environment'
+import { ProgressBar } from './progressBar'
 
 /**
  * Sends a register and files of events to a running server. Exit 0; 1 where the server does not answer or refuses the
@@ -174,31 +175,4 @@ try {
   if (!(error instanceof Unusable || error instanceof Unreachable)) throw error
   console.error(error.message)
   process.exitCode = error instanceof Unusable ? 2 : 1
-}
-
-const WIDTH = 30
-
-/** A bar on standard error that says how much is done; where that is no terminal, nothing is drawn. */
-class ProgressBar {
-  #done = 0
-
-  constructor(
-    private readonly name: string,
-    private readonly total: number,
-  ) {}
-
-  /** Says that `count` more are done. */
-  advance(count: number): void {
-    this.#done += count
-    if (!process.stderr.isTTY) return
-    const share = this.total === 0 ? 1 : this.#done / this.total
-    const filled = Math.round(share * WIDTH)
-    const bar = '='.repeat(filled) + ' '.repeat(WIDTH - filled)
-    process.stderr.write(`\r${this.name} [${bar}] ${this.#done} of ${this.total}`)
-  }
-
-  /** Takes the bar away. */
-  end(): void {
-    if (process.stderr.isTTY) process.stderr.write('\r\u001b[K')
-  }
 }
