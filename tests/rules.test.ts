@@ -4,6 +4,7 @@ import {
   castBreaches,
   clockBreaches,
   environmentBreaches,
+  facadeBreaches,
   inlineBreaches,
   lengthBreaches,
   queryBreaches,
@@ -73,6 +74,15 @@ describe('no file imports itself by way of others', () => {
     ])
     expect(found).toEqual(['lib/b.ts > lib/c.ts > lib/b.ts'])
   })
+})
+
+describe('no file only passes on what another has', () => {
+  test('in this project', () => expect(facadeBreaches(sources)).toEqual([]))
+
+  test.each([`export { b } from './b'`, `export type { B } from './b'`, `export * from '@/lib/b'`])(
+    'as by: %s',
+    (text) => expect(facadeBreaches(one('lib/a.ts', text))).toHaveLength(1),
+  )
 })
 
 describe('the environment is read in one file', () => {

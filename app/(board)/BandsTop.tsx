@@ -1,6 +1,7 @@
 import type { ReactNode } from 'react'
 import { StripAxis } from '@/app/ui/StripAxis'
-import { capitalised, countOf } from '@/app/ui/words/numberWords'
+import { countOf } from '@/app/ui/words/numberWords'
+import { capitalised } from '@/lib/schedule/firstLetter'
 import styles from './BandsTop.module.css'
 
 /** The axis over the strips, staying in sight, and beside it the changes that wait to be shown, or a note. */

@@ -1,4 +1,5 @@
-import { capitalised, countOf, listed, numberWords } from '@/app/ui/words/numberWords'
+import { countOf, listed, numberWords } from '@/app/ui/words/numberWords'
+import { capitalised } from '@/lib/schedule/firstLetter'
 import type { Board } from '@/lib/store/read/board'
 
 /** How many samples need someone today, as a heading, and the rest as the sentence under it. */

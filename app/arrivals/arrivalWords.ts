@@ -1,5 +1,6 @@
 import { dayNumberWords, headingInstant } from '@/app/ui/words/instantWords'
-import { capitalised, countOf, numberWords } from '@/app/ui/words/numberWords'
+import { countOf, numberWords } from '@/app/ui/words/numberWords'
+import { capitalised } from '@/lib/schedule/firstLetter'
 import type { Arrivals } from '@/lib/store/read/arrivals/arrivals'
 
 type Laboratory = Arrivals['laboratories'][number]

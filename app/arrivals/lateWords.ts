@@ -1,10 +1,9 @@
 import { chanceWords } from '@/app/ui/words/chanceWords'
-import { capitalised } from '@/app/ui/words/numberWords'
 import { standingAt } from '@/app/ui/words/standingWords'
 import { hasToAct, type Part } from '@/lib/judgement/hasToAct'
 import { isToBeReplaced, nextStep, replaceWords, stepWords } from '@/lib/judgement/nextStep'
-
 import { askCarrier } from '@/lib/schedule/act'
+import { capitalised } from '@/lib/schedule/firstLetter'
 import type { Arrivals } from '@/lib/store/read/arrivals/arrivals'
 
 type Coming = Arrivals['laboratories'][number]['coming'][number]

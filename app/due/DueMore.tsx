@@ -1,4 +1,5 @@
-import { capitalised, countOf } from '@/app/ui/words/numberWords'
+import { countOf } from '@/app/ui/words/numberWords'
+import { capitalised } from '@/lib/schedule/firstLetter'
 import { type DueFilter, dueAddress } from './dueFilter'
 
 /** That a list goes on, and how to see the rest. */

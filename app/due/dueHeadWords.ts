@@ -1,4 +1,5 @@
-import { capitalised, countOf, numberWords } from '@/app/ui/words/numberWords'
+import { countOf, numberWords } from '@/app/ui/words/numberWords'
+import { capitalised } from '@/lib/schedule/firstLetter'
 
 /** The heading of what is due, and the sentence below it: how much is overdue, and for whom. */
 export function dueHeadWords({

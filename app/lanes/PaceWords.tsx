@@ -1,5 +1,6 @@
 import { changeWords } from '@/app/ui/words/laneWords'
-import { capitalised, numberWords } from '@/app/ui/words/numberWords'
+import { numberWords } from '@/app/ui/words/numberWords'
+import { capitalised } from '@/lib/schedule/firstLetter'
 import type { LanePage } from '@/lib/store/read/lanes/lanePage'
 import styles from './Lanes.module.css'
 

@@ -1,5 +1,6 @@
-import { capitalised, listed } from '@/app/ui/words/numberWords'
+import { listed } from '@/app/ui/words/numberWords'
 import { listRoles, ROLES, type Roles, TOLD_ROLES } from '@/lib/policy/personRoles'
+import { capitalised } from '@/lib/schedule/firstLetter'
 
 /** What a person is, as a sentence: "Administrator; contact of the plant OMB1." */
 export function roleWords(roles: Roles): string {

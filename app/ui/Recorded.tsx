@@ -1,12 +1,13 @@
 import { KINDS } from '@/lib/custody/eventKinds'
 import { displayCode } from '@/lib/custody/kitCode'
+import { capitalised } from '@/lib/schedule/firstLetter'
 import type { ActEvent } from '@/lib/store/read/sample/byHand'
 import { Instant } from './Instant'
 import { Link } from './Link'
 import { newToken } from './newToken'
 import styles from './Record.module.css'
 import { Token } from './Token'
-import { capitalised, countOf } from './words/numberWords'
+import { countOf } from './words/numberWords'
 
 /** What a person has just recorded, with a press that undoes it. `from`: the page it stands on. */
 export function Recorded({

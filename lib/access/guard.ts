@@ -3,13 +3,15 @@ import { notFound, redirect } from 'next/navigation'
 import type { Person, Principal } from '@/lib/policy/principal'
 import { mayAsk, type RouteName } from '@/lib/policy/routes'
 import { environment } from '@/lib/store/environment'
-import type { Actor } from '@/lib/store/scope/audit'
+import { type RefusedAttempt, RefusedAttempts } from '@/lib/store/people/refusedAttempts'
+import { type Actor, record } from '@/lib/store/scope/audit'
 import { sharedDoor } from '@/lib/store/scope/sharedPool'
+
 import { claimsKey, keyOfRequest } from './keys/keyOfRequest'
 import { actorOf, networkAddress } from './session/actor'
 
 import { sharedRateLimits } from './session/rateLimits'
-import { refusedAttempt } from './session/refused'
+
 import { isSameOrigin } from './session/sameOrigin'
 import { visitor } from './session/visitor'
 import { PATH_HEADER, signInAddress } from './session/wanted'
@@ -105,3 +107,28 @@ async function machineOf(request: Request): Promise<Principal | Refusal> {
 }
 
 const limits = () => sharedRateLimits(environment().requestsAMinute)
+
+const shared = globalThis as typeof globalThis & { holdfastRefused?: RefusedAttempts }
+
+/**
+ * Puts a refused attempt on record, summed with others of its kind and minute. It never fails and keeps nobody
+ * waiting: a refusal is answered whether or not it could be recorded, and what could not is said in the server's log.
+ */
+function refusedAttempt(attempt: RefusedAttempt): void {
+  attempts().note(attempt, Date.now()).catch(say)
+}
+
+/** Kept on `globalThis`, because Next loads a module more than once in one process. */
+function attempts(): RefusedAttempts {
+  if (shared.holdfastRefused) return shared.holdfastRefused
+  const made = new RefusedAttempts(async (lines) => {
+    for (const { actor, line, at } of lines) await record(sharedDoor(), actor, [line], at)
+  })
+  setInterval(() => made.settle(Date.now()).catch(say), 5_000).unref()
+  shared.holdfastRefused = made
+  return made
+}
+
+function say(error: unknown): void {
+  console.error(`A refused attempt could not be recorded: ${(error as Error).message}`)
+}

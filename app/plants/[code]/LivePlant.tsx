@@ -13,9 +13,10 @@ import { askServer, LostServer, useLostSince } from '@/app/ui/LostServer'
 
 import { useServerNow } from '@/app/ui/useServerNow'
 import { headingInstant } from '@/app/ui/words/instantWords'
-import { capitalised, countOf, listed, numberWords } from '@/app/ui/words/numberWords'
+import { countOf, listed, numberWords } from '@/app/ui/words/numberWords'
 import { standingAt } from '@/app/ui/words/standingWords'
 import type { Standing } from '@/lib/hold/standing'
+import { capitalised } from '@/lib/schedule/firstLetter'
 import type { PlantPage } from '@/lib/store/read/plant/plantPage'
 
 import styles from './LivePlant.module.css'

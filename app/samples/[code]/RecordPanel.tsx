@@ -7,12 +7,11 @@ import { newToken } from '@/app/ui/newToken'
 import styles from '@/app/ui/Record.module.css'
 
 import { Token } from '@/app/ui/Token'
-import { capitalised } from '@/app/ui/words/numberWords'
-
 import { type EventKind, keyOf, type ReadEvent } from '@/lib/custody/event'
 import { type AskedField, KINDS } from '@/lib/custody/eventKinds'
 import type { HandFault } from '@/lib/intake/hand/handEvent'
 import type { HandField, HandForm } from '@/lib/intake/hand/handFields'
+import { capitalised } from '@/lib/schedule/firstLetter'
 import { placeName } from '@/lib/schedule/placeName'
 
 import { MoveForm } from './MoveForm'

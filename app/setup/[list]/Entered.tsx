@@ -1,7 +1,8 @@
 import { Link } from '@/app/ui/Link'
-import { capitalised, countOf, listed } from '@/app/ui/words/numberWords'
+import { countOf, listed } from '@/app/ui/words/numberWords'
 import { displayCode } from '@/lib/custody/kitCode'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
+import { capitalised } from '@/lib/schedule/firstLetter'
 import type { RegisterList } from '@/lib/store/ledger/registerEntries'
 import styles from '../Form.module.css'
 

@@ -1,5 +1,6 @@
 import type { Metadata } from 'next'
-import { capitalised, countOf } from '@/app/ui/words/numberWords'
+import { countOf } from '@/app/ui/words/numberWords'
+import { capitalised } from '@/lib/schedule/firstLetter'
 import { Link } from '../../ui/Link'
 import styles from '../SignIn.module.css'
 

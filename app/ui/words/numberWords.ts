@@ -1,5 +1,3 @@
-export { capitalised } from '@/lib/schedule/firstLetter'
-
 const SMALL = [
   'no',
   'one',

@@ -121,6 +121,15 @@ export function queryBreaches(sources: Source[]): Breach[] {
   )
 }
 
+/** A name that a file only passes on: whoever wants it takes it from where it is. */
+export function facadeBreaches(sources: Source[]): Breach[] {
+  return inCode(
+    sources,
+    ({ path }) => checkedParts.test(path),
+    (node) => (ts.isExportDeclaration(node) && node.moduleSpecifier ? 'only passes a name on' : null),
+  )
+}
+
 /** What the content-security policy would not let a browser do: a style attribute, and HTML or scripts written as text. */
 export function inlineBreaches(sources: Source[]): Breach[] {
   return inCode(

@@ -1,6 +1,7 @@
 import { Pages } from '@/app/audit/Pages'
 import { dayWords, headingInstant } from '@/app/ui/words/instantWords'
-import { capitalised, countOf } from '@/app/ui/words/numberWords'
+import { countOf } from '@/app/ui/words/numberWords'
+import { capitalised } from '@/lib/schedule/firstLetter'
 import { placeName } from '@/lib/schedule/placeName'
 import type { PlantHistory } from '@/lib/store/read/plant/plantHistory'
 import { Link } from '../../../ui/Link'

@@ -1,6 +1,7 @@
 import table from '@/app/ui/Table.module.css'
-import { capitalised, countOf } from '@/app/ui/words/numberWords'
+import { countOf } from '@/app/ui/words/numberWords'
 import type { PeoplePlan, PlannedPerson } from '@/lib/access/people/planPeople'
+import { capitalised } from '@/lib/schedule/firstLetter'
 import type { KnownPerson } from '@/lib/store/people/people'
 import styles from '../../../Form.module.css'
 import { roleWords } from '../../../personState'
