@@ -11,6 +11,7 @@ import {
   topLevelBreaches,
 } from './setup/rules/habits'
 import { circles, importBreaches } from './setup/rules/imports'
+import { sideBreaches } from './setup/rules/sides'
 import { asSource, projectPaths, projectSources } from './setup/rules/source'
 
 const sources = projectSources()
@@ -83,6 +84,34 @@ describe('no file only passes on what another has', () => {
     'as by: %s',
     (text) => expect(facadeBreaches(one('lib/a.ts', text))).toHaveLength(1),
   )
+})
+
+describe('what runs in a browser and what runs on the server are kept apart', () => {
+  test('in this project', () => expect(sideBreaches(sources)).toEqual([]))
+
+  const hook = `import { useParams } from 'next/navigation'`
+  const page = asSource('app/page.tsx', `import { B } from './b'`)
+  const b = (text: string) => asSource('app/b.tsx', text)
+  const store = asSource('lib/store/read/a.ts', `import 'pg'`)
+
+  test.each([
+    ['a page with a hook', [asSource('app/x/not-found.tsx', hook)]],
+    ['a part of a page with a hook', [page, b(hook)]],
+    [
+      'a browser’s part that loads the store',
+      [page, b(`'use client'\nimport { a } from '@/lib/store/read/a'`), store],
+    ],
+  ])('so not: %s', (_, files) => expect(sideBreaches(files)).toHaveLength(1))
+
+  test.each([
+    ['a hook in a file that says so', [page, b(`'use client'\n${hook}`)]],
+    [
+      'a hook that only a browser’s part loads',
+      [page, b(`'use client'\nimport './c'`), asSource('app/c.ts', hook)],
+    ],
+    ['types of the store', [page, b(`'use client'\nimport type { A } from '@/lib/store/read/a'`), store]],
+    ['a hook that runs on both', [page, b(`import { useId } from 'react'`)]],
+  ])('but well: %s', (_, files) => expect(sideBreaches(files)).toEqual([]))
 })
 
 describe('the environment is read in one file', () => {

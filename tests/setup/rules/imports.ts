@@ -139,14 +139,12 @@ function judgeRooms(path: string, target: string, part: string): string | null {
 export function circles(sources: Source[]): string[] {
   const paths = new Set(sources.map(({ path }) => path))
   const files = new Map(
-    sources.filter(isCode).map((source) => [
-      source.path,
-      [...imports(source)].flatMap(({ name }) => {
-        const target = resolve(source.path, name)
-        const found = ENDINGS.map((ending) => `${target}${ending}`).find((one) => paths.has(one))
-        return found ?? []
-      }),
-    ]),
+    sources
+      .filter(isCode)
+      .map((source) => [
+        source.path,
+        [...imports(source)].flatMap(({ name }) => pathOf(source.path, name, paths) ?? []),
+      ]),
   )
   const done = new Set<string>()
   const found: string[] = []
@@ -162,6 +160,12 @@ export function circles(sources: Source[]): string[] {
 }
 
 const ENDINGS = ['', '.ts', '.tsx', '.mjs', '/index.ts']
+
+/** The file among `paths` that an import of `name` in `path` loads; null where it is none of them. */
+export function pathOf(path: string, name: string, paths: { has(path: string): boolean }): string | null {
+  const target = resolve(path, name)
+  return ENDINGS.map((ending) => `${target}${ending}`).find((one) => paths.has(one)) ?? null
+}
 
 /** The path of what is imported, or null for an installed package. */
 function resolve(path: string, name: string): string | null {
@@ -179,7 +183,8 @@ function partOf(path: string): string | undefined {
   return parts.find((part) => path.startsWith(`${part}/`))
 }
 
-function* imports(source: Source): Generator<{ node: ts.Node; name: string }> {
+/** Everything that a file imports, also for its types. */
+export function* imports(source: Source): Generator<{ node: ts.Node; name: string }> {
   for (const node of nodes(source.tree)) {
     const isStatement = ts.isImportDeclaration(node) || ts.isExportDeclaration(node)
     const given = isStatement

@@ -1,0 +1,82 @@
+import ts from 'typescript'
+import { imports, pathOf } from './imports'
+import { type Breach, breach, isCode, type Source } from './source'
+
+/** What Next asks for by itself, on the server. */
+const ROOT = /^app\/(.*\/)?(page|layout|not-found|route)\.tsx?$/
+/** What never goes to a browser. */
+const SERVERS = /^lib\/(store|access|digest|intake|commands)\//
+/** What brings hooks that run in a browser only, but for `useId`. */
+const BROWSERS = /^(react|next\/navigation|@tanstack\/react-query)$/
+
+/**
+ * Where the server and the browser are mixed: a file that the server reaches uses a browser's hook without being marked
+ * 'use client', so that nothing builds; or one that is marked reaches what belongs to the server. Types count for nothing.
+ */
+export function sideBreaches(sources: Source[]): Breach[] {
+  const files = new Map(sources.filter(isCode).map((source) => [source.path, source]))
+  const isClient = (path: string) => /^'use client'/.test(files.get(path)?.text ?? '')
+  const next = new Map<string, string[]>()
+  const from = (path: string) => {
+    const source = files.get(path)
+    if (source && !next.has(path)) next.set(path, valuesOf(source, files))
+    return next.get(path) ?? []
+  }
+  const reached = (starts: string[], enters: (path: string) => boolean) => {
+    const found = new Set(starts)
+    for (const path of found) for (const to of from(path)) if (enters(to)) found.add(to)
+    return [...found].flatMap((path) => files.get(path) ?? [])
+  }
+  const paths = [...files.keys()]
+  const onServer = reached(
+    paths.filter((path) => ROOT.test(path) && !isClient(path)),
+    (path) => !isClient(path),
+  )
+  const inBrowser = reached(
+    paths.filter((path) => path.startsWith('app/') && isClient(path)),
+    () => true,
+  )
+  return [
+    ...onServer.flatMap(hookBreaches),
+    ...inBrowser.flatMap(({ path }) =>
+      SERVERS.test(path) ? [`${path}: reached from a file that is marked 'use client'`] : [],
+    ),
+  ]
+}
+
+/** The files that a file loads, not only for their types. */
+function valuesOf(source: Source, files: ReadonlyMap<string, Source>): string[] {
+  return [...imports(source)].flatMap(({ node, name }) => {
+    const path = isOfTypes(node.parent) ? null : pathOf(source.path, name, files)
+    return path === null ? [] : [path]
+  })
+}
+
+function isOfTypes(declaration: ts.Node): boolean {
+  if (ts.isLiteralTypeNode(declaration)) return true
+  if (ts.isExportDeclaration(declaration)) return declaration.isTypeOnly
+  if (!ts.isImportDeclaration(declaration)) return false
+  const clause = declaration.importClause
+  const names = namesOf(declaration)
+  return (
+    clause !== undefined && (clause.isTypeOnly || (names.length > 0 && names.every((one) => one.isTypeOnly)))
+  )
+}
+
+function namesOf({ importClause }: ts.ImportDeclaration): readonly ts.ImportSpecifier[] {
+  const bindings = importClause?.namedBindings
+  return bindings && ts.isNamedImports(bindings) && !importClause.name ? bindings.elements : []
+}
+
+function hookBreaches(source: Source): Breach[] {
+  return source.tree.statements.flatMap((statement) => {
+    if (!ts.isImportDeclaration(statement) || !ts.isStringLiteral(statement.moduleSpecifier)) return []
+    if (!BROWSERS.test(statement.moduleSpecifier.text)) return []
+    return namesOf(statement).flatMap((one) => {
+      const { text } = one.propertyName ?? one.name
+      return /^use[A-Z]/.test(text) && text !== 'useId'
+        ? [breach(source, one, `${text} runs in a browser only; mark the file 'use client'`)]
+        : []
+    })
+  })
+}
