@@ -1,4 +1,4 @@
-import { createHash, createHmac, randomBytes, randomInt } from 'node:crypto'
+import { createHash, createHmac, randomBytes, randomInt, timingSafeEqual } from 'node:crypto'
 import type pg from 'pg'
 import { canonicalEmail } from '@/lib/policy/email'
 import type { Prisma } from '../prisma/client'
@@ -97,17 +97,19 @@ export async function tryCode(
   tried: { id: string; code: string; source: string },
   now: number,
 ): Promise<Admitted | { triesLeft: number } | null> {
-  const codeDigest = keyed(secret, tried.id, tried.code.replace(/\D/g, ''))
-  const open = { id: tried.id, triesLeft: { gt: 0 } }
+  const digest = keyed(secret, tried.id, tried.code.replace(/\D/g, ''))
   return transact(door, async (db, audit) => {
-    const admitted = await spend(db, { ...open, codeDigest }, now)
-    if (admitted) return admitted
+    // Counted before it is looked at: else of many who guess at once each would be looked at.
     const [row] = await db.signInRequest.updateManyAndReturn({
-      where: { ...open, ...unused(now) },
+      where: { id: tried.id, triesLeft: { gt: 0 }, ...unused(now) },
       data: { triesLeft: { decrement: 1 } },
-      select: { personId: true, triesLeft: true },
+      select: { personId: true, triesLeft: true, codeDigest: true },
     })
     if (!row) return null
+    if (timingSafeEqual(row.codeDigest, digest)) {
+      const admitted = await spend(db, { id: tried.id }, now)
+      if (admitted) return admitted
+    }
     const nobody = { who: 'nobody', name: '', address: tried.source || null }
     audit(nobody, now, {
       what: 'signed in',

@@ -97,6 +97,13 @@ describe('a code', () => {
     expect(await spendLink(door(), made.token, NOW)).toEqual(admitted())
   })
 
+  test('is counted before it is looked at, or all of those that are tried at once would be looked at', async () => {
+    const made = await ask()
+    expect(await code(made, made.code)).toEqual(admitted())
+    const { rows } = await database.owner.query('select tries_left from sign_in_request')
+    expect(rows).toEqual([{ tries_left: CODE_TRIES - 1 }])
+  })
+
   test('is good only on the browser that asked for it', async () => {
     const [mine, theirs] = [await ask(), await ask()]
     expect(await code(theirs, mine.code)).toEqual({ triesLeft: CODE_TRIES - 1 })
