@@ -49,15 +49,20 @@ export async function askForLink(
   const email = canonicalEmail(asked.email)
   const { source, wanted } = asked
   const address = keyed(secret, 'address', email)
+  const waitOf = async (db: Transaction) =>
+    Math.max(
+      await waitFor(db, { addressDigest: address }, MOST_ASKED.address, now),
+      await waitFor(db, { source }, MOST_ASKED.source, now),
+    )
+  // Looked at before anything is locked as well: whoever is only refused is to hold up nobody who signs in.
+  const waitSeconds = await waitOf(prismaOf(door))
+  if (waitSeconds > 0) return { waitSeconds }
   return transact(door, async (db) => {
     // Of those who ask at once for one address, or from one source, each counts the ones before it.
     await db.$executeRaw`select pg_advisory_xact_lock(hashtextextended(${address.toString('hex')}, 4)),
       pg_advisory_xact_lock(hashtextextended(${source}, 5))`
     await db.signInRequest.deleteMany({ where: { askedAt: { lt: new Date(now - KEPT_MS) } } })
-    const waitSeconds = Math.max(
-      await waitFor(db, { addressDigest: address }, MOST_ASKED.address, now),
-      await waitFor(db, { source }, MOST_ASKED.source, now),
-    )
+    const waitSeconds = await waitOf(db)
     if (waitSeconds > 0) return { waitSeconds }
     const person = await db.person.findFirst({
       where: { email, leftAt: null },

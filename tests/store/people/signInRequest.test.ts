@@ -169,4 +169,19 @@ describe('asking too often', () => {
     expect(await asked(EMAIL, source, NOW + MINUTE)).toEqual({ waitSeconds: 840 })
     expect(await asked(EMAIL, '192.0.2.2', NOW + MINUTE)).toHaveProperty('token')
   })
+
+  test('is answered while others of the same source are being counted, so that a flood of it keeps no connection', async () => {
+    for (let n = 0; n < MOST_ASKED.address; n += 1) await asked(EMAIL, source, NOW)
+    const counting = await database.owner.connect()
+    try {
+      await counting.query('begin')
+      await counting.query('select pg_advisory_xact_lock(hashtextextended($1, 5))', [source])
+      const flood = Promise.all(Array.from({ length: 20 }, () => asked(EMAIL, source, NOW)))
+      const patience = new Promise((resolve) => setTimeout(resolve, 5_000, 'kept waiting'))
+      expect(await Promise.race([flood, patience])).toEqual(Array(20).fill({ waitSeconds: 900 }))
+    } finally {
+      await counting.query('rollback')
+      counting.release()
+    }
+  })
 })
