@@ -149,19 +149,12 @@ function rowsOf(list: RegisterList, register: RegisterDocument, now: number): Ro
   }
 }
 
-interface OwedRowsRow {
-  code: string
-  cells: string[]
-}
-
 /** The rows of families, certificates, duties and shutdowns as their tables show them, beside the code. `now` in ms UTC. */
 function owedRows(
   list: 'families' | 'certificates' | 'duties' | 'shutdowns',
   register: RegisterDocument,
   now: number,
-): OwedRowsRow[] {
-  const nameIn = (entries: readonly { code: string; name: string }[], code: string) =>
-    entries.find((one) => one.code === code)?.name ?? code
+): Row[] {
   const ofWhat = ({ product, family }: { product?: string; family?: string }) =>
     family === undefined
       ? nameIn(register.products, product ?? '')

@@ -143,7 +143,7 @@ function ChartTable({ points, zone, now }: { points: Chart['points']; zone: stri
   )
 }
 
-type Point = NonNullable<LanePage['figures']['chart']>['points'][number]
+type Point = Chart['points'][number]
 
 /** A stretch of points that breaks a rule; days are local days of hand-over. */
 interface BrokenRule {
@@ -187,14 +187,12 @@ function sideOf(members: readonly Point[]): BrokenRule['side'] {
   return members.every(({ score }) => score < 0) ? 'faster' : null
 }
 
-type ChartFigureChart = NonNullable<LanePage['figures']['chart']>
-
 const [TOP, FLOOR, HEIGHT] = [10, 190, 212]
 /** Scores further out than this lie on the edge. */
 const FURTHEST = 4.5
 
 /** The control chart of a lane: a point for its weeks, centre and limits as lines, points that break a rule in brick. */
-function ChartFigure({ chart, from, to }: { chart: ChartFigureChart; from: string; to: string }) {
+function ChartFigure({ chart, from, to }: { chart: Chart; from: string; to: string }) {
   const { points, centre, lower, upper } = chart
   const reach = Math.max(FURTHEST, upper + 0.5)
   const y = scaleLinear().domain([-reach, reach]).range([FLOOR, TOP]).clamp(true)
