@@ -1,12 +1,11 @@
 import type { Draft } from '@/app/setup/draft'
 import { detailOf, fieldOf } from '@/app/setup/forms/entryForms'
 import type { FieldProblem } from '@/app/setup/forms/formValues'
-import type { ChangeEffect } from '@/lib/store/register/changeRegister'
-import { changeRegister, tryChange } from '@/lib/store/register/changeRegister'
+import { leadTo } from '@/lib/access/session/signedIn'
+import { type ChangeEffect, changeRegister, tryChange } from '@/lib/store/register/changeRegister'
 import { keepDraft } from '@/lib/store/register/setupDraft'
 import type { Actor } from '@/lib/store/scope/audit'
 import { sharedPool } from '@/lib/store/scope/sharedPool'
-import { leadTo } from './sentForm'
 
 interface Paths {
   formPath: string

@@ -29,8 +29,3 @@ export async function listIn(fields: FormData): Promise<string> {
   const file = fields.get('file')
   return file instanceof File && file.size > 0 ? file.text() : String(fields.get('text') ?? '')
 }
-
-/** Leads the browser on after a form was taken. */
-export function leadTo(path: string): Response {
-  return new Response(null, { status: 303, headers: { location: path, 'cache-control': 'no-store' } })
-}

@@ -1,11 +1,12 @@
 import { readDraft } from '@/app/setup/draft'
 import { formValues } from '@/app/setup/forms/formValues'
+import { leadTo } from '@/lib/access/session/signedIn'
 import { changeRegister } from '@/lib/store/register/changeRegister'
 import { draftOf, dropDraft } from '@/lib/store/register/setupDraft'
 import { sharedPool } from '@/lib/store/scope/sharedPool'
 import { answering } from '../../answering'
 import { asked } from '../../asked'
-import { formOf, leadTo } from '../sentForm'
+import { formOf } from '../sentForm'
 
 /** Confirms a change that was shown, or gives it up. It is made only if it still does what was shown. */
 export const POST = answering(async (request: Request) => {

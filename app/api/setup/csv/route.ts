@@ -1,5 +1,6 @@
 import { type CsvEntries, csvEntries, csvFault, csvTable } from '@/app/setup/forms/csvEntries'
 import { isRegisterList } from '@/app/setup/forms/entryForms'
+import { leadTo } from '@/lib/access/session/signedIn'
 import { csvReply } from '@/lib/intake/answers/csvReply'
 import { problemReply } from '@/lib/intake/answers/reply'
 import { problem } from '@/lib/intake/formats/problem'
@@ -11,7 +12,7 @@ import { sharedPool } from '@/lib/store/scope/sharedPool'
 import { answering } from '../../answering'
 import { asked } from '../../asked'
 import { kitCodeMaker } from '../newKitCode'
-import { formOf, leadTo, listIn } from '../sentForm'
+import { formOf, listIn } from '../sentForm'
 
 const NO_LIST = problem('no-list', 404, 'No such list', 'Name a list of the set-up, as ?list=plants.')
 

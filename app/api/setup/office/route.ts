@@ -1,11 +1,12 @@
 import { formValues } from '@/app/setup/forms/formValues'
 import { officeOfForm } from '@/app/setup/office/officeForm'
+import { leadTo } from '@/lib/access/session/signedIn'
 import { enterOffice } from '@/lib/store/register/office'
 import { keepDraft } from '@/lib/store/register/setupDraft'
 import { sharedPool } from '@/lib/store/scope/sharedPool'
 import { answering } from '../../answering'
 import { asked } from '../../asked'
-import { formOf, leadTo } from '../sentForm'
+import { formOf } from '../sentForm'
 
 /** Says when the programme's office works; where the form is refused it is kept and shown again. */
 export const POST = answering(async (request: Request) => {

@@ -2,12 +2,13 @@ import type { FieldProblem } from '@/app/setup/forms/formValues'
 import { personEntry } from '@/app/setup/forms/personForm'
 import type { RefusedForm } from '@/app/setup/personState'
 import { addPerson, changePerson } from '@/lib/access/people/enterPeople'
+import { leadTo } from '@/lib/access/session/signedIn'
 import { registerNow } from '@/lib/store/ledger/registerEntries'
 import { dropDraft, keepDraft } from '@/lib/store/register/setupDraft'
 import { sharedDoor, sharedPool } from '@/lib/store/scope/sharedPool'
 import { answering } from '../../answering'
 import { asked } from '../../asked'
-import { formOf, leadTo } from '../sentForm'
+import { formOf } from '../sentForm'
 
 /** Adds a person, changes what they are, or lets them go. What is wrong, and what was typed, is kept for the form to show again. */
 export const POST = answering(async (request: Request) => {

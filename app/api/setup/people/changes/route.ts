@@ -2,12 +2,13 @@ import { readPeopleDraft } from '@/app/setup/draft'
 import { formValues } from '@/app/setup/forms/formValues'
 import { readPeopleCsv } from '@/app/setup/forms/peopleCsv'
 import { enterMany } from '@/lib/access/people/enterPeople'
+import { leadTo } from '@/lib/access/session/signedIn'
 import { registerNow } from '@/lib/store/ledger/registerEntries'
 import { draftOf, dropDraft } from '@/lib/store/register/setupDraft'
 import { sharedDoor, sharedPool } from '@/lib/store/scope/sharedPool'
 import { answering } from '../../../answering'
 import { asked } from '../../../asked'
-import { formOf, leadTo } from '../../sentForm'
+import { formOf } from '../../sentForm'
 
 /** Confirms a list of people that was shown, or gives it up. It is done only if it still does what was shown. */
 export const POST = answering(async (request: Request) => {

@@ -1,13 +1,14 @@
 import type { PeopleDraft } from '@/app/setup/draft'
 import { peopleTable, readPeopleCsv } from '@/app/setup/forms/peopleCsv'
 import { people } from '@/lib/access/people/enterPeople'
+import { leadTo } from '@/lib/access/session/signedIn'
 import { csvReply } from '@/lib/intake/answers/csvReply'
 import { registerNow } from '@/lib/store/ledger/registerEntries'
 import { keepDraft } from '@/lib/store/register/setupDraft'
 import { sharedPool } from '@/lib/store/scope/sharedPool'
 import { answering } from '../../../answering'
 import { asked } from '../../../asked'
-import { formOf, leadTo, listIn } from '../../sentForm'
+import { formOf, listIn } from '../../sentForm'
 
 /** Everyone as the CSV that can be sent here again. */
 export const GET = answering(async (request: Request) => {
