@@ -1,12 +1,4 @@
-/** Whether a sample's turn to at risk is to be told, between two looks. */
-export interface Alarm {
-  /** The next turn is told. */
-  isArmed: boolean
-  /** Since when the sample has been below at risk, ms UTC; null while it is not. */
-  belowSince: number | null
-  /** How often a turn was told. */
-  turns: number
-}
+import type { Alarm } from '@/lib/store/mail/atOnceLook'
 
 /** So long it has to be below before a turn is told again, ms: chances waver from hour to hour. */
 const CALM_MS = 86_400_000

@@ -1,11 +1,11 @@
 import type pg from 'pg'
 import { localDate } from '@/lib/schedule/sendAt'
-import { alarmsOf, beginLook, keepAlarms, keepLook } from '@/lib/store/mail/atOnceLook'
+import { type Alarm, alarmsOf, beginLook, keepAlarms, keepLook } from '@/lib/store/mail/atOnceLook'
 import { enterMails } from '@/lib/store/mail/mailJobs'
 import { digestPeople } from '@/lib/store/people/digestPeople'
 import { type SamplePlace, type SampleTurns, sampleTurns } from '@/lib/store/read/digest/sampleTurns'
 import { inTransaction } from '@/lib/store/scope/transaction'
-import { type Alarm, FRESH_ALARM, lookedAt } from './alarm'
+import { FRESH_ALARM, lookedAt } from './alarm'
 import { type AtOnceOccasion, atOnceOccasion } from './atOnceOccasion'
 import { atOnceRecipients } from './atOnceRecipients'
 

@@ -1,10 +1,11 @@
 import { createHash } from 'node:crypto'
 import { createTransport } from 'nodemailer'
 import type { ComposedMail, DigestKey } from '@/lib/store/mail/digestMails'
+import type { MailList } from '@/lib/store/people/digestPreference'
 import { addressOf } from './carriers'
 import { type Digest, namedIn } from './digest'
 import { outlineOf } from './outline'
-import { type MailList, unsubscribeToken } from './unsubscribe'
+import { unsubscribeToken } from './unsubscribe'
 import { writeHtml } from './writeHtml'
 import { writeText } from './writeText'
 

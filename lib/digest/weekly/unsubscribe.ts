@@ -1,17 +1,12 @@
 import { createHmac, timingSafeEqual } from 'node:crypto'
-import { type Stopped, stopDigest } from '@/lib/store/people/digestPreference'
+import {
+  type DigestStop,
+  MAIL_LISTS,
+  type MailList,
+  type Stopped,
+  stopDigest,
+} from '@/lib/store/people/digestPreference'
 import { sharedDoor } from '@/lib/store/scope/sharedPool'
-
-/** The mails that can be stopped apart. */
-export const MAIL_LISTS = ['weekly', 'at once'] as const
-export type MailList = (typeof MAIL_LISTS)[number]
-
-/** Whose link to stop which mails, of which serial. */
-export interface StopLink {
-  personId: string
-  serial: number
-  list: MailList
-}
 
 /**
  * What a link to stop mails carries: the person's id, the serial that makes it revocable, and a signature over both and
@@ -27,7 +22,7 @@ export function unsubscribeToken(
 }
 
 /** What a token stops; null where it is none of ours. Whether the serial still counts is the caller's to ask. */
-export function readUnsubscribeToken(secret: string, token: string): StopLink | null {
+function readUnsubscribeToken(secret: string, token: string): DigestStop | null {
   const match = /^([\w-]{1,100})\.(\d{1,9})\.([\w-]{43})$/.exec(token)
   if (!match) return null
   const personId = Buffer.from(match[1] as string, 'base64url').toString('utf8')
@@ -43,7 +38,7 @@ export function readUnsubscribeToken(secret: string, token: string): StopLink | 
 
 const PURPOSES: Record<MailList, string> = { weekly: 'digest', 'at once': 'at once' }
 
-function signatureOf(secret: string, { personId, serial, list }: StopLink): string {
+function signatureOf(secret: string, { personId, serial, list }: DigestStop): string {
   return createHmac('sha256', secret).update(`${PURPOSES[list]}\n${serial}\n${personId}`).digest('base64url')
 }
 

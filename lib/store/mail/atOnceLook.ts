@@ -3,10 +3,13 @@ import { z } from 'zod'
 import type { TurnsLook } from '../read/digest/sampleTurns'
 import { command, statement } from '../scope/statement'
 
-/** Whether a sample's turn to at risk is to be told; see `Alarm` of the digest. Instants in ms UTC. */
-export interface StoredAlarm {
+/** Whether a sample's turn to at risk is to be told, between two looks. */
+export interface Alarm {
+  /** The next turn is told. */
   isArmed: boolean
+  /** Since when the sample has been below at risk, ms UTC; null while it is not. */
   belowSince: number | null
+  /** How often a turn was told. */
   turns: number
 }
 
@@ -51,10 +54,7 @@ const ALARMS = statement(
 )
 
 /** The alarms of these samples, and of all others that were at risk at the last look, by kit code. */
-export async function alarmsOf(
-  client: pg.PoolClient,
-  codes: readonly string[],
-): Promise<Map<string, StoredAlarm>> {
+export async function alarmsOf(client: pg.PoolClient, codes: readonly string[]): Promise<Map<string, Alarm>> {
   const rows = await ALARMS.all(client, [codes])
   return new Map(
     rows.map(({ code, belowSince, ...rest }) => [
@@ -71,10 +71,7 @@ const KEEP_ALARMS = command(
      turns = excluded.turns`,
 )
 
-export async function keepAlarms(
-  client: pg.PoolClient,
-  alarms: ReadonlyMap<string, StoredAlarm>,
-): Promise<void> {
+export async function keepAlarms(client: pg.PoolClient, alarms: ReadonlyMap<string, Alarm>): Promise<void> {
   const kept = [...alarms]
   if (kept.length === 0) return
   await KEEP_ALARMS.run(client, [

@@ -113,11 +113,15 @@ async function setAtOnceChoice(
 /** What a link to stop the mail came to: done, done before, or none that works. */
 export type Stopped = 'stopped' | 'was stopped' | 'no such link'
 
+/** The mails that can be stopped apart. */
+export const MAIL_LISTS = ['weekly', 'at once'] as const
+export type MailList = (typeof MAIL_LISTS)[number]
+
 /** Whose link it is to stop which mails, and of which serial. */
 export interface DigestStop {
   personId: string
   serial: number
-  list: 'weekly' | 'at once'
+  list: MailList
 }
 
 /** Stops mails of a person by a link, and records it. `now` in ms UTC. */
