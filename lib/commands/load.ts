@@ -1,10 +1,10 @@
-import { readFileSync } from 'node:fs'
 import { setTimeout as delay } from 'node:timers/promises'
 import { parseArgs } from 'node:util'
 import type { Answer } from '@/lib/intake/answers/answer'
 import { itemsOf, type RawItem } from '@/lib/intake/formats/body'
 import type { Problem } from '@/lib/intake/formats/problem'
 import { environment } from '@/lib/store/environment'
+import { readText, Unusable } from './files'
 import { ProgressBar } from './progressBar'
 
 /**
@@ -16,7 +16,6 @@ const USAGE =
 const BATCH = 2_000
 const MOST_SHOWN = 20
 
-class Unusable extends Error {}
 class Unreachable extends Error {}
 
 let key: string | undefined
@@ -39,14 +38,6 @@ function options(): Options {
     return { files: positionals, to: new URL(to).origin, key: values.key ?? environment().key }
   } catch (error) {
     throw new Unusable(`${(error as Error).message}\n${USAGE}`)
-  }
-}
-
-function readText(path: string): string {
-  try {
-    return readFileSync(path, 'utf8')
-  } catch (error) {
-    throw new Unusable(`${path} cannot be read: ${(error as Error).message}`)
   }
 }
 
