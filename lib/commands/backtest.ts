@@ -4,7 +4,8 @@ import { backtestAtOnce } from '@/lib/lane/backtest/backtest'
 import { knownAtItsTime } from '@/lib/lane/backtest/enteredLater'
 import { pastForecaster } from '@/lib/lane/backtest/pastForecaster'
 import type { PlainRule } from '@/lib/lane/backtest/plainRules'
-import { bestRule, type Lane, type Score, scoreboardOf } from '@/lib/lane/backtest/scoreboard'
+import { bestRule, type Score, scoreboardOf } from '@/lib/lane/backtest/scoreboard'
+import type { Way } from '@/lib/lane/model/stage'
 import { placesOf } from '@/lib/store/ledger/placesOf'
 import { journeyOf, knownAtOf } from '@/lib/store/projection/journeyOf'
 import { readInputs } from './fileInputs'
@@ -63,7 +64,7 @@ runOnFiles(() => {
   return hasRefused ? 3 : 0
 })
 
-function rowOf(of: 'all' | 'at dispatch' | 'lane', lane: Lane | null, score: Score) {
+function rowOf(of: 'all' | 'at dispatch' | 'lane', lane: Way | null, score: Score) {
   const best = bestRule(score)
   return {
     of,

@@ -1,14 +1,8 @@
+import type { Way } from '../model/stage'
 import type { TriedForecast } from './backtest'
 import { PLAIN_RULES, type PlainRule } from './plainRules'
 import { type ReliabilityBin, reliability } from './reliability'
 import { brierScore, type Comparison, compare, type Mean } from './score'
-
-/** One lane: a plant to a laboratory by a service (null: not known). */
-export interface Lane {
-  plant: string
-  laboratory: string
-  service: string | null
-}
 
 /** How good forecasts of the past were. At any one moment each consignment weighs the same. */
 export interface Score {
@@ -29,7 +23,7 @@ export interface Scoreboard {
   /** Of the first forecast of each only, made once its dispatch was known: here each consignment counts once in all. */
   atDispatch: Score | null
   /** By plant, laboratory and service. */
-  lanes: { lane: Lane; score: Score }[]
+  lanes: { lane: Way; score: Score }[]
 }
 
 /** The scores of a backtest, over all and per lane. */
@@ -39,7 +33,7 @@ export function scoreboardOf(forecasts: readonly TriedForecast[]): Scoreboard {
 
 /** The same, piece by piece: it yields between them, so that whoever runs it can pause. */
 export function* scoring(forecasts: readonly TriedForecast[]): Generator<void, Scoreboard, void> {
-  const byLane = new Map<string, { lane: Lane; tried: TriedForecast[] }>()
+  const byLane = new Map<string, { lane: Way; tried: TriedForecast[] }>()
   for (const forecast of forecasts) {
     const { plant, laboratory, service } = forecast.journey
     const key = JSON.stringify([plant, laboratory, service])

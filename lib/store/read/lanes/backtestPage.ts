@@ -2,7 +2,8 @@ import type pg from 'pg'
 import { FEWEST_MAKERS, makerOf } from '@/lib/custody/pooling'
 import { DAY, HOUR } from '@/lib/hold/zone'
 import type { TriedForecast } from '@/lib/lane/backtest/backtest'
-import type { Lane, Score, Scoreboard } from '@/lib/lane/backtest/scoreboard'
+import type { Score, Scoreboard } from '@/lib/lane/backtest/scoreboard'
+import type { Way } from '@/lib/lane/model/stage'
 import { asReader } from '../../projection/reader'
 import { type BacktestRun, ledgerPosition, runBacktest, SCORED_DAYS } from './backtestRun'
 
@@ -23,7 +24,7 @@ export interface BacktestScores {
   atDispatch: Score | null
   /** Empty for whoever may not know of single plants. */
   lanes: {
-    lane: Lane & { plantName: string; laboratoryName: string; serviceName: string | null }
+    lane: Way & { plantName: string; laboratoryName: string; serviceName: string | null }
     score: Score
   }[]
   /** There are scores, but fewer than three makers stand behind them. */
