@@ -1,6 +1,7 @@
 import type pg from 'pg'
 import { z } from 'zod'
 import type { Scope } from '@/lib/policy/scope'
+import { OUTCOMES } from '../scope/audit'
 import { cutPage, type Page } from '../scope/pages'
 import { inScope } from '../scope/scope'
 import { statement } from '../scope/statement'
@@ -16,7 +17,7 @@ const storedEntry = z.object({
   subject: z.string().nullable(),
   before: z.unknown(),
   after: z.unknown(),
-  outcome: z.enum(['done', 'refused']),
+  outcome: z.enum(OUTCOMES),
   /** How many refused attempts the line sums. */
   count: z.number(),
 })

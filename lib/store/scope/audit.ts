@@ -14,6 +14,8 @@ export interface Actor {
 /** The actor of what a person does with a command on the server itself. */
 export const COMMAND: Actor = { who: 'command', name: 'a command on the server', address: null }
 
+export const OUTCOMES = ['done', 'refused'] as const
+
 /** One line of the record of who did what. */
 export interface AuditLine {
   /** In a few words: "issued kits", "changed a protocol". */
@@ -22,7 +24,7 @@ export interface AuditLine {
   subject?: string | null
   before?: unknown
   after?: unknown
-  outcome?: 'done' | 'refused'
+  outcome?: (typeof OUTCOMES)[number]
   /** How many refused attempts this sums. */
   count?: number
 }
