@@ -1,6 +1,5 @@
 import type { Roles } from './personRoles'
-import type { Scope } from './scope'
-import { toScope } from './scope'
+import { type Scope, toScope } from './scope'
 
 export type { Roles }
 

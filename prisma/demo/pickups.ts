@@ -1,6 +1,5 @@
 import { LANES, SERVICES } from './lanes'
-import type { DemoPlant } from './plants'
-import { PLANTS } from './plants'
+import { type DemoPlant, PLANTS } from './plants'
 import type { PickupEntry, Weekday } from './registerDocument'
 
 const WEEKDAYS: readonly Weekday[] = ['sun', 'mon', 'tue', 'wed', 'thu', 'fri', 'sat']

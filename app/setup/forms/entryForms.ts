@@ -9,7 +9,6 @@ import { laboratoryContent, laboratoryValues } from './laboratoryForm'
 import * as owed from './owedForms'
 import { protocolContent, protocolValues } from './protocolForm'
 import * as simple from './simpleForms'
-import { postedProblems } from './simpleForms'
 
 /** How the entries of one list go into a form and come out of it. */
 export interface EntryForm {
@@ -119,7 +118,7 @@ export const ENTRY_FORMS: Record<RegisterList, EntryForm> = {
       'issuedAt',
     ],
     values: (entry) => simple.kitValues(entry as KitContent),
-    content: (values) => ({ content: simple.kitContent(values), problems: postedProblems(values) }),
+    content: (values) => ({ content: simple.kitContent(values), problems: simple.postedProblems(values) }),
   },
 }
 

@@ -1,7 +1,6 @@
 import { nextStep, recordedBy, WAITS_AFTER } from '@/lib/judgement/nextStep'
 import type { Actor } from '@/lib/schedule/act'
-import type { Overdue } from '@/lib/schedule/overdueKinds'
-import { OVERDUE } from '@/lib/schedule/overdueKinds'
+import { OVERDUE, type Overdue } from '@/lib/schedule/overdueKinds'
 import type { SampleRow } from '@/lib/store/projection/sampleRow'
 import type { DigestItem } from './item'
 import { AHEAD_MS, sampleLoss } from './itemsOfDueWork'
