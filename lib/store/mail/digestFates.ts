@@ -1,6 +1,5 @@
 import type pg from 'pg'
 import { z } from 'zod'
-import { SEES_SAMPLES } from '@/lib/policy/personRoles'
 import { statement } from '../scope/statement'
 import { DIGEST_STATES } from './digestMails'
 
@@ -68,19 +67,6 @@ const ONE = statement(
 export async function sentMail(door: pg.Pool, personId: string, occasion: string) {
   const row = await ONE.first(door, [personId, occasion])
   return row ? fateOf(row) : null
-}
-
-const COLLEAGUES = statement(
-  z.object({ id: z.string(), name: z.string() }),
-  `select distinct person.id, name from person_role own
-     join person_role other on other.role = own.role and other.place = own.place and other.person_id <> own.person_id
-     join person on person.id = other.person_id
-   where own.person_id = $1 and own.role = any($2) and left_at is null order by name, id`,
-)
-
-/** Who can stand in for a person: those at one of the same plants or laboratories, by name. */
-export function colleagues(door: pg.Pool, personId: string): Promise<{ id: string; name: string }[]> {
-  return COLLEAGUES.all(door, [personId, SEES_SAMPLES])
 }
 
 const BAD_ADDRESSES = statement(

@@ -2,7 +2,14 @@ import { randomUUID } from 'node:crypto'
 import type pg from 'pg'
 import { z } from 'zod'
 import { canonicalEmail } from '@/lib/policy/email'
-import { listRoles, type Role, type Roles, sortByPlace, toRoles } from '@/lib/policy/personRoles'
+import {
+  listRoles,
+  type Role,
+  type Roles,
+  SEES_SAMPLES,
+  sortByPlace,
+  toRoles,
+} from '@/lib/policy/personRoles'
 import type { Actor, AuditLine } from '../scope/audit'
 import { type Audit, prismaOf, type Transaction, transact } from '../scope/prismaOf'
 import { sharedDoor } from '../scope/sharedPool'
@@ -184,6 +191,19 @@ export async function setOwnZone(
     await db.person.updateMany({ where: { id: personId }, data: { zone, updatedAt: new Date(now) } })
     audit(actor, now, { what: 'chose a zone', subject: personId, before, after: { zone } })
   })
+}
+
+const COLLEAGUES = statement(
+  z.object({ id: z.string(), name: z.string() }),
+  `select distinct person.id, name from person_role own
+     join person_role other on other.role = own.role and other.place = own.place and other.person_id <> own.person_id
+     join person on person.id = other.person_id
+   where own.person_id = $1 and own.role = any($2) and left_at is null order by name, id`,
+)
+
+/** Who can stand in for a person: those at one of the same plants or laboratories, by name. */
+export function colleagues(door: pg.Pool, personId: string): Promise<{ id: string; name: string }[]> {
+  return COLLEAGUES.all(door, [personId, SEES_SAMPLES])
 }
 
 const NAMES = statement(

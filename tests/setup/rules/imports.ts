@@ -67,9 +67,9 @@ const named: Record<string, string[]> = {
   'people/demoPeople': ['isDemoDatabase', 'demoPerson'],
   'people/digestPreference': ['digestPreference', 'setDigestPreference', 'mailboxOf', 'setMailbox'],
   'people/keys': ['listKeys', 'revokeKey', 'rightsFault', 'hashOfSecret'],
-  'people/people': ['administrators', 'reporterNames', 'setOwnZone'],
+  'people/people': ['administrators', 'colleagues', 'reporterNames', 'setOwnZone'],
   'people/sessions': ['ownSessions', 'endSessions', 'removePasskey'],
-  'mail/digestFates': ['digestFates', 'colleagues', 'badAddresses'],
+  'mail/digestFates': ['digestFates', 'badAddresses'],
   'mail/digestTime': ['digestTime', 'setDigestTime'],
   'mail/mailJobs': ['sendAgain'],
 }
