@@ -40,6 +40,6 @@ export function rangeWords({ low, high }: { low: number; high: number }): string
   return low === 0 ? `up to ${countOf(high, 'sample')}` : `${numberWords(low)} to ${countOf(high, 'sample')}`
 }
 
-export function samplesIn(coming: readonly { samples: readonly unknown[] }[]): number {
+function samplesIn(coming: readonly { samples: readonly unknown[] }[]): number {
   return coming.reduce((sum, { samples }) => sum + samples.length, 0)
 }

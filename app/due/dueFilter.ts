@@ -6,7 +6,7 @@ import { readSnooze, type SnoozeFault } from '@/lib/schedule/snooze'
 import type { DueWork } from '@/lib/store/read/due/dueWork'
 
 /** By whom it is to be done, as the address names them. */
-export const DOERS = ['me', 'programme', 'plant', 'laboratory'] as const
+const DOERS = ['me', 'programme', 'plant', 'laboratory'] as const
 export type DoerName = (typeof DOERS)[number]
 
 /** What of the work due is looked at; null: all of it. */

@@ -1,4 +1,5 @@
 import { useSyncExternalStore } from 'react'
+
 /** The browser's part in enrolling a passkey and in signing in with one: options from the server, its answer back. */
 export async function passkeyCeremony(kind: 'enrol' | 'use', name?: string): Promise<void> {
   const options = await ask<never>(`/api/passkey/${kind}-begin`)
@@ -16,7 +17,7 @@ export async function passkeyCeremony(kind: 'enrol' | 'use', name?: string): Pro
 }
 
 /** Whether this browser can do it. */
-export function canUsePasskeys(): boolean {
+function canUsePasskeys(): boolean {
   return (
     typeof PublicKeyCredential === 'function' &&
     'parseCreationOptionsFromJSON' in PublicKeyCredential &&

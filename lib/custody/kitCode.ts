@@ -10,7 +10,7 @@ const ALPHABET = '0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ'
 const CLEAR = '23456789ABCDEFGHJKLMNPQRSTUVWXYZ'
 const M = 36
 
-export const KIT_CODE_LENGTH = 8
+const KIT_CODE_LENGTH = 8
 
 /** Codes and waybills are compared without case, blanks and hyphens; this is the form they are compared in. */
 export function canonical(text: string): string {

@@ -1,16 +1,7 @@
 import { dueAt, type Places } from './due'
 import type { Limit } from './limit'
 
-export const CLOCK_STATES = [
-  'not started',
-  'running',
-  'overrun',
-  'kept',
-  'lapsed',
-  'ended',
-  'unproven',
-] as const
-export type ClockState = (typeof CLOCK_STATES)[number]
+export type ClockState = 'not started' | 'running' | 'overrun' | 'kept' | 'lapsed' | 'ended' | 'unproven'
 
 /** A clock apart from time: all of it but the state, which is a comparison with now. Instants in ms UTC. */
 export interface Clock {

@@ -12,7 +12,7 @@ export type HolidayRule = {
 )
 
 /** Western Easter Sunday of a Gregorian year as a day number, by the algorithm printed in Nature 13 (1876), p. 487. */
-export function easterDay(year: number): number {
+function easterDay(year: number): number {
   const a = year % 19
   const b = Math.floor(year / 100)
   const c = year % 100

@@ -131,7 +131,7 @@ function isReplaced({ history }: Sample): boolean {
 }
 
 /** Who takes part in a duty's tests, and when each of them works. */
-export function partiesOf(duty: DutyContent, plant: string, { register, office }: Programme): Parties {
+function partiesOf(duty: DutyContent, plant: string, { register, office }: Programme): Parties {
   const pickups = pickupsOf(register, plant, duty.service ?? null)
   return {
     programme: office,

@@ -222,7 +222,7 @@ function overdueOn(
  * The samples that have to be cut again and for which nothing was issued: no kit replaces them, by the register or by
  * an event. It is asked no more once a sample of the same product that was issued afterwards is reported and holds.
  */
-export function recollectionsOverdue(
+function recollectionsOverdue(
   samples: readonly Sample[],
   { now, register }: Programme,
 ): { sample: Sample; missed: Missed }[] {

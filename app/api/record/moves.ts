@@ -26,7 +26,7 @@ export interface Move {
  * The same event reported anew as a person's, where it belongs: it takes the old one out of the count, and says where it was
  * moved from and why.
  */
-export function movedEvent(
+function movedEvent(
   event: ReadEvent,
   move: Move,
   writer: { source: string; id: string },

@@ -28,7 +28,7 @@ interface ProtocolOfForm {
 }
 
 /** One limit as its row of fields. */
-export function limitValues(limit: Limit): Record<(typeof LIMIT_FIELDS)[number], string> {
+function limitValues(limit: Limit): Record<(typeof LIMIT_FIELDS)[number], string> {
   const { name, from, to, amount, citation = '' } = limit
   return { limit: name, from, to, amount: String(amount), counted: formatChoice(limit), citation }
 }

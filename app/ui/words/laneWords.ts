@@ -36,7 +36,7 @@ export function longDay(day: number, zone: string, now: number): string {
 }
 
 /** "a day longer", "half a day less", "a little longer": by how much a change moved the typical shipment. */
-export function shiftWords({ direction, byDays }: Pick<Change, 'direction' | 'byDays'>): string {
+function shiftWords({ direction, byDays }: Pick<Change, 'direction' | 'byDays'>): string {
   const than = direction === 'slower' ? 'longer' : 'less'
   const size = direction === 'slower' ? byDays : -byDays
   if (size < 0.25) return direction === 'slower' ? 'a little longer' : 'a little less'

@@ -1,9 +1,9 @@
 import { RateLimiterMemory, RateLimiterRes } from 'rate-limiter-flexible'
 
 /** Requests a minute that one person or key is answered, unless the environment says otherwise. */
-export const REQUESTS_A_MINUTE = 600
+const REQUESTS_A_MINUTE = 600
 /** Requests a minute that one network address may make without being let in. */
-export const REFUSALS_A_MINUTE = 60
+const REFUSALS_A_MINUTE = 60
 
 /** Counts what a person, a key or an address did in the last minute. */
 export interface RateLimits {

@@ -19,7 +19,7 @@ export interface ReliabilityBin {
 }
 
 /** Narrow where decisions are made: 5 % is tight, 20 % at risk. */
-export const BIN_EDGES: readonly number[] = [0, 0.02, 0.05, 0.1, 0.2, 0.35, 0.5, 0.65, 0.8, 0.95, 1]
+const BIN_EDGES: readonly number[] = [0, 0.02, 0.05, 0.1, 0.2, 0.35, 0.5, 0.65, 0.8, 0.95, 1]
 
 /** 95th percentile of the normal distribution: 90 % lie between. */
 const NINETY = 1.6448536269514722

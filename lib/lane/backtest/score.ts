@@ -46,7 +46,7 @@ export interface Said {
 }
 
 /** Brier's score of one forecast: the squared distance of the chance from what came, 0 best, 1 worst. */
-export function brierOf({ chance, isLate }: Pick<Said, 'chance' | 'isLate'>): number {
+function brierOf({ chance, isLate }: Pick<Said, 'chance' | 'isLate'>): number {
   return (chance - (isLate ? 1 : 0)) ** 2
 }
 

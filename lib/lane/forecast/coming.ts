@@ -15,7 +15,7 @@ export interface ComingSample extends Outlook {
 }
 
 /** Of a hundred like it, so many have come by the day from which it is late. */
-export const LATE_FROM_SHARE = 0.95
+const LATE_FROM_SHARE = 0.95
 
 /** When a sample is likely to be received, as known at `now` (ms UTC); null where no record tells or it was received. */
 export function comingOf(journey: Journey, record: LaneRecord, now: number): ComingSample | null {

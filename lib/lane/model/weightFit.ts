@@ -5,8 +5,8 @@ import { Shrinkage } from './shrinkage'
 import { NEARLY_NOTHING } from './tally'
 
 /** How much a record may be pulled to the wider one, in shipments. */
-export const LOWEST_WEIGHT = 0.5
-export const HIGHEST_WEIGHT = 1000
+const LOWEST_WEIGHT = 0.5
+const HIGHEST_WEIGHT = 1000
 /** Used where no record could tell. */
 const WEIGHT_UNTOLD = 10
 

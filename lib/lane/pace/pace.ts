@@ -8,7 +8,7 @@ import { paceShift } from './paceShift'
 /** Arrivals that a reference needs before what comes after can be told from it. */
 export const LEAST_ARRIVALS = 20
 /** Shipments to one false alarm, on average, on a lane whose pace never changes. */
-export const FALSE_ALARM_ONCE_IN = 1000
+const FALSE_ALARM_ONCE_IN = 1000
 
 /** A change lasts: so many shipments of the new pace must speak for it, however loudly fewer do. */
 const LEAST_WITNESSES = 3

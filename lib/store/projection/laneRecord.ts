@@ -116,7 +116,7 @@ export function journeysBy(condition: string) {
 const REPORTED = journeysBy('stage is not null')
 
 /** The journey of every sample of which anything was reported, by code. In a scope that sees everything. */
-export async function readJourneys(client: pg.ClientBase): Promise<Journey[]> {
+async function readJourneys(client: pg.ClientBase): Promise<Journey[]> {
   const journeys: Journey[] = []
   for await (const rows of REPORTED(client)) for (const row of rows) journeys.push(readJourney(row))
   return journeys

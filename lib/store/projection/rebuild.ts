@@ -54,7 +54,7 @@ export async function rebuild(pool: pg.Pool, now: number): Promise<Rebuilt> {
 const ROWS_VERSION = 7
 
 /** What rows are derived by: the version of this process's zone data, and of the rows; e.g. "2026a, rows 3". */
-export function derivationBasis(): string {
+function derivationBasis(): string {
   return `${process.versions.tz ?? 'unknown'}, rows ${ROWS_VERSION}`
 }
 

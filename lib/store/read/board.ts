@@ -63,7 +63,7 @@ export interface Board {
 }
 
 /** The most open samples that one board shows, and the most settled ones that a search finds. */
-export const MOST_ROWS = 400
+const MOST_ROWS = 400
 const MOST_SETTLED = 100
 
 /** The board of the plants in `scope` at `now` (ms UTC): open samples, most pressing first. */

@@ -8,7 +8,7 @@ import { SCORED_SAMPLES } from '../../projection/storedForecast'
 import { statement } from '../../scope/statement'
 import type { Queryable } from '../../scope/transaction'
 
-export const SETTLED_FIGURES = ['kept', 'kept by extension', 'lapsed', 'ended', 'unproven'] as const
+const SETTLED_FIGURES = ['kept', 'kept by extension', 'lapsed', 'ended', 'unproven'] as const
 export type SettledFigure = (typeof SETTLED_FIGURES)[number]
 
 /** The programme as a whole at `asOf` (ms UTC): nothing in it is of one plant or one maker. */
