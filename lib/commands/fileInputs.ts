@@ -4,7 +4,7 @@ import { keyOf, type ReadEvent } from '@/lib/custody/event'
 import { isFault, readAt } from '@/lib/custody/reading'
 import { entriesOf, type Kit, kitOf, Register } from '@/lib/custody/register'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
-import type { BodyFormat } from '@/lib/intake/formats/body'
+import { formatOfFile } from '@/lib/intake/formats/body'
 import { type IntakeItem, readEvents } from '@/lib/intake/formats/readEvents'
 import { parseRegister } from '../custody/parseRegister'
 import { readText, Unusable } from './files'
@@ -84,9 +84,8 @@ function readRegister(path: string): RegisterDocument {
 }
 
 function readItems(path: string, zoneOfPlace: (code: string | null) => string | null): IntakeItem[] {
-  const format: BodyFormat = path.endsWith('.csv') ? 'csv' : path.endsWith('.json') ? 'json' : 'ndjson'
   try {
-    return readEvents(readText(path), format, zoneOfPlace)
+    return readEvents(readText(path), formatOfFile(path), zoneOfPlace)
   } catch (error) {
     throw error instanceof SyntaxError ? new Unusable(`${path}: ${error.message}`) : error
   }

@@ -1,7 +1,7 @@
 import { setTimeout as delay } from 'node:timers/promises'
 import { parseArgs } from 'node:util'
 import type { Answer } from '@/lib/intake/answers/answer'
-import { itemsOf, type RawItem } from '@/lib/intake/formats/body'
+import { formatOfFile, itemsOf, type RawItem } from '@/lib/intake/formats/body'
 import type { Problem } from '@/lib/intake/formats/problem'
 import { environment } from '@/lib/store/environment'
 import { readText, Unusable } from './files'
@@ -105,7 +105,7 @@ async function loadRegister(path: string, text: string, to: string): Promise<voi
 }
 
 async function loadEvents(path: string, text: string, to: string): Promise<number> {
-  const format = path.endsWith('.csv') ? 'csv' : path.endsWith('.json') ? 'json' : 'ndjson'
+  const format = formatOfFile(path)
   let items: RawItem[]
   try {
     items = itemsOf(text, format)

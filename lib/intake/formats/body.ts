@@ -1,8 +1,22 @@
 import { csvRows } from './csvRows'
 import { WIRE_FIELDS } from './wireEvent'
 
-export const BODY_FORMATS = ['json', 'ndjson', 'csv'] as const
-export type BodyFormat = (typeof BODY_FORMATS)[number]
+export type BodyFormat = 'json' | 'ndjson' | 'csv'
+
+/** Each format: the content types that name it, how files in it end, and how a body falls into items. */
+const FORMATS: Record<
+  BodyFormat,
+  { types: readonly string[]; ending: string; split(body: string): Iterable<LineItem> }
+> = {
+  json: { types: ['application/json'], ending: '.json', split: jsonItems },
+  csv: { types: ['text/csv'], ending: '.csv', split: csvItems },
+  ndjson: {
+    types: ['application/x-ndjson', 'application/ndjson', 'application/jsonl', 'application/x-jsonlines'],
+    ending: '.ndjson',
+    split: ndjsonItems,
+  },
+}
+const BODY_FORMATS = Object.keys(FORMATS) as BodyFormat[]
 
 /** One item of a body, not yet read as an event: where it stands, and its JSON value or why it has none. */
 export interface RawItem {
@@ -15,19 +29,17 @@ export interface RawItem {
   fault: { detail: string; right: string } | null
 }
 
+type LineItem = Omit<RawItem, 'item'>
+
 /** The format a content type names, or undefined for one that is not taken. */
 export function formatOf(contentType: string | null): BodyFormat | undefined {
-  const type = (contentType ?? '').split(';')[0]?.trim().toLowerCase()
-  if (type === 'application/json') return 'json'
-  if (type === 'text/csv') return 'csv'
-  return [
-    'application/x-ndjson',
-    'application/ndjson',
-    'application/jsonl',
-    'application/x-jsonlines',
-  ].includes(type ?? '')
-    ? 'ndjson'
-    : undefined
+  const type = (contentType ?? '').split(';')[0]?.trim().toLowerCase() ?? ''
+  return BODY_FORMATS.find((format) => FORMATS[format].types.includes(type))
+}
+
+/** The format of a file by how its name ends; JSON lines where that says nothing. */
+export function formatOfFile(path: string): BodyFormat {
+  return BODY_FORMATS.find((format) => path.endsWith(FORMATS[format].ending)) ?? 'ndjson'
 }
 
 /** The most items that a body sent to the server may have: each costs far more memory than its text. */
@@ -46,25 +58,21 @@ export class TooManyItems extends Error {
  */
 export function itemsOf(text: string, format: BodyFormat, most = Number.POSITIVE_INFINITY): RawItem[] {
   const body = text.charCodeAt(0) === 0xfeff ? text.slice(1) : text
-  if (format !== 'json') {
-    const items: RawItem[] = []
-    for (const item of format === 'csv' ? csvItems(body) : ndjsonItems(body)) {
-      if (items.push({ ...item, item: items.length + 1 }) > most) throw new TooManyItems(most)
-    }
-    return items
-  }
+  const items: RawItem[] = []
+  for (const item of FORMATS[format].split(body))
+    if (items.push({ ...item, item: items.length + 1 }) > most) throw new TooManyItems(most)
+  return items
+}
+
+function* jsonItems(body: string): Generator<LineItem> {
   let value: unknown
   try {
     value = JSON.parse(body)
   } catch (error) {
     throw new SyntaxError(`The body is not JSON: ${(error as Error).message}.`)
   }
-  const list: unknown[] = Array.isArray(value) ? value : [value]
-  if (list.length > most) throw new TooManyItems(most)
-  return list.map((one, index) => ({ item: index + 1, line: null, value: one, fault: null }))
+  for (const one of Array.isArray(value) ? value : [value]) yield { line: null, value: one, fault: null }
 }
-
-type LineItem = Omit<RawItem, 'item'>
 
 function* ndjsonItems(body: string): Generator<LineItem> {
   for (let start = 0, line = 1; start < body.length; line += 1) {
