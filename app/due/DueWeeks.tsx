@@ -67,7 +67,7 @@ function Axis({ picture: { mondays } }: { picture: WeekPicture }) {
           <text x={percent(place)} y="38%">
             W{isoWeekOf(day).week}
           </text>
-          <text x={percent(place)} y="84%" className={styles.date}>
+          <text x={percent(place)} y="84%">
             {shortDay(day)}
           </text>
         </g>

@@ -111,7 +111,7 @@ export function KeyForm({
             label="It signs what it sends (RFC 9421), and its secret never travels"
           />
         </fieldset>
-        <label className={styles.day}>
+        <label>
           <span>Last day on which it works</span>
           <input
             type="date"

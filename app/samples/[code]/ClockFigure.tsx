@@ -36,7 +36,7 @@ export function ClockFigure({
       <ul className={styles.lines}>
         {clocks.map((clock) => (
           <li key={clock.limit.name} className={styles.line} data-binding={clock.limit.name === binding}>
-            <div className={styles.name}>
+            <div>
               <i>{clock.limit.name}</i>
               {clock.limit.name === binding && <span className={styles.binds}>binds it now</span>}
             </div>
