@@ -1,7 +1,7 @@
 'use client'
 
 import { type FormEvent, useEffect, useRef } from 'react'
-import styles from '@/app/ui/BoardFilters.module.css'
+import styles from '@/app/ui/Filters.module.css'
 import { OPEN_STANDINGS } from '@/lib/hold/standing'
 import type { BoardFilter } from '@/lib/store/read/board'
 import { filterNamed, LONGEST_SEARCH } from './boardAddress'

@@ -1,4 +1,4 @@
-import filters from '@/app/ui/BoardFilters.module.css'
+import filters from '@/app/ui/Filters.module.css'
 import { Instant } from '@/app/ui/Instant'
 import { SampleLink } from '@/app/ui/SampleLink'
 import table from '@/app/ui/Table.module.css'
@@ -6,8 +6,7 @@ import { countOf } from '@/app/ui/words/numberWords'
 import { canonical, isKitCode } from '@/lib/custody/kitCode'
 import type { AuditEntry } from '@/lib/store/read/auditEntries'
 import type { Page } from '@/lib/store/scope/pages'
-import styles from './AuditSearch.module.css'
-import auditTable from './AuditTable.module.css'
+import styles from './AuditReport.module.css'
 import { type AuditFields, auditAddress } from './auditFilter'
 import { differences } from './differenceWords'
 
@@ -72,7 +71,7 @@ const FIELDS = [
 function AuditSearch({ fields, faults }: { fields: AuditFields; faults: Partial<AuditFields> }) {
   const isSearched = auditAddress(fields) !== ''
   return (
-    <search className={styles.place}>
+    <search className={styles.search}>
       <form action="/audit" className={filters.filters}>
         {FIELDS.map(([name, label, type, hint]) => (
           <label key={name}>
@@ -112,7 +111,7 @@ function AuditSearch({ fields, faults }: { fields: AuditFields; faults: Partial<
 function AuditTable({ entries, now }: { entries: AuditEntry[]; now: number }) {
   return (
     <div className={table.scroll}>
-      <table className={`${table.table} ${table.stack} ${auditTable.record}`}>
+      <table className={`${table.table} ${table.stack} ${styles.record}`}>
         <caption>Newest first</caption>
         <thead>
           <tr>
@@ -144,7 +143,7 @@ function AuditTable({ entries, now }: { entries: AuditEntry[]; now: number }) {
               <td>
                 {entry.what}
                 {entry.outcome === 'refused' && (
-                  <b className={auditTable.refused}>
+                  <b className={styles.refused}>
                     refused{entry.count > 1 && `, ${countOf(entry.count, 'time')}`}
                   </b>
                 )}
@@ -175,10 +174,10 @@ function DifferenceList({ before, after }: { before: unknown; after: unknown }) 
   const found = differences(before, after)
   if (found.length === 0) return null
   return (
-    <ul className={auditTable.list}>
+    <ul className={styles.list}>
       {found.slice(0, MOST_SHOWN).map(({ place, before: was, after: is }) => (
         <li key={place}>
-          {place && <span className={auditTable.place}>{place}: </span>}
+          {place && <span className={styles.place}>{place}: </span>}
           {was !== null && <del>{was}</del>}
           {was !== null && is !== null && ' '}
           {is !== null && <ins>{is}</ins>}

@@ -1,8 +1,8 @@
 import { Instant } from '@/app/ui/Instant'
-import keyForm from '@/app/ui/KeyForm.module.css'
+import form from '@/app/ui/PlainForm.module.css'
 import type { sentMail } from '@/lib/digest/delivery/shownMails'
 import { fateWords, occasionWords } from './digestWords'
-import styles from './MailFigure.module.css'
+import styles from './SentMail.module.css'
 
 export interface SentMailProps {
   mail: NonNullable<Awaited<ReturnType<typeof sentMail>>>
@@ -50,17 +50,17 @@ export function SentMail({ mail, again, now }: SentMailProps) {
 function SendAgain({ mail, isUnsure }: { mail: SentMailProps['mail']; isUnsure: boolean }) {
   const mayHaveArrived = mail.state === 'uncertain'
   return (
-    <form method="post" action="/api/digest/again" className={keyForm.form}>
+    <form method="post" action="/api/digest/again" className={form.form}>
       <input type="hidden" name="of" value={mail.personId} />
       <input type="hidden" name="mail" value={mail.occasion} />
       {mayHaveArrived ? (
         <fieldset>
-          <label className={keyForm.choice}>
+          <label className={form.choice}>
             <input type="checkbox" name="sure" value="yes" />
             {mail.name} has told me that it did not arrive
           </label>
           {isUnsure && (
-            <span className={keyForm.fault} role="alert">
+            <span className={form.fault} role="alert">
               Ask first, and tick this: if it did arrive, there would be two.
             </span>
           )}

@@ -1,6 +1,6 @@
 import type { ReactNode } from 'react'
-import boardFilters from '@/app/ui/BoardFilters.module.css'
 import { CuttingCaution } from '@/app/ui/CuttingCaution'
+import filters from '@/app/ui/Filters.module.css'
 import { Day } from '@/app/ui/Instant'
 import { Link } from '@/app/ui/Link'
 import { dayNumberWords, headingInstant } from '@/app/ui/words/instantWords'
@@ -152,7 +152,7 @@ function DueFilters({
   const isKnown = filter.plant === null || plants.some(({ code }) => code === filter.plant)
   return (
     <search className={styles.filters}>
-      <form action="/due" className={boardFilters.filters}>
+      <form action="/due" className={filters.filters}>
         {(plants.length > 1 || filter.plant !== null) && (
           <label>
             <span>Plant</span>

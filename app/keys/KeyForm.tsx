@@ -1,4 +1,4 @@
-import styles from '@/app/ui/KeyForm.module.css'
+import styles from '@/app/ui/PlainForm.module.css'
 
 import { EVENT_KINDS } from '@/lib/custody/event'
 

@@ -3,8 +3,8 @@ import table from '@/app/ui/Table.module.css'
 import { listed } from '@/app/ui/words/numberWords'
 import type { MadeKey } from '@/lib/access/keys/programmeKeys'
 import type { ListedKey } from '@/lib/store/people/keys'
+import own from './KeyReport.module.css'
 import styles from './KeySecret.module.css'
-import keyTable from './KeyTable.module.css'
 
 /**
  * The keys for machines. `made`: the key that was made just now; null where its secret has been shown already,
@@ -76,7 +76,7 @@ function KeySecret({ made: { id, name, secret, mustSign } }: { made: MadeKey }) 
 function KeyTable({ keys, now }: { keys: readonly ListedKey[]; now: number }) {
   return (
     <div className={table.scroll}>
-      <table className={`${table.table} ${table.stack} ${keyTable.keys}`}>
+      <table className={`${table.table} ${table.stack} ${own.keys}`}>
         <caption>Those that work first, then the revoked; the newest of each first</caption>
         <thead>
           <tr>
@@ -130,14 +130,14 @@ function Until({ listedKey, now }: { listedKey: ListedKey; now: number }) {
   if (revokedAt !== null)
     return (
       <>
-        <b className={keyTable.over}>revoked</b> <Instant at={revokedAt} zone="UTC" now={now} />
+        <b className={own.over}>revoked</b> <Instant at={revokedAt} zone="UTC" now={now} />
       </>
     )
   return (
     <>
-      {state === 'expired' && <b className={keyTable.over}>expired </b>}
+      {state === 'expired' && <b className={own.over}>expired </b>}
       {expiresAt === null ? 'it is revoked' : <Instant at={expiresAt} zone="UTC" now={now} />}
-      <details className={keyTable.revoke}>
+      <details className={own.revoke}>
         <summary>
           Revoke<span className="unseen"> {name}</span>
         </summary>

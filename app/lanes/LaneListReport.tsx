@@ -1,5 +1,5 @@
 import { scaleBand, scaleSqrt } from 'd3-scale'
-import boardFilters from '@/app/ui/BoardFilters.module.css'
+import filters from '@/app/ui/Filters.module.css'
 import { Link } from '@/app/ui/Link'
 import table from '@/app/ui/Table.module.css'
 import { TurnaroundTable } from '@/app/ui/TurnaroundTable'
@@ -97,7 +97,7 @@ function LaneFilters({
 }) {
   return (
     <search className={styles.search}>
-      <form action="/lanes" className={boardFilters.filters}>
+      <form action="/lanes" className={filters.filters}>
         {FIELDS.filter(([key]) => choices[key].length > 1 || filter[key] !== undefined).map(
           ([key, label, any]) => (
             <label key={key}>

@@ -1,4 +1,4 @@
-import styles from '@/app/ui/KeyForm.module.css'
+import styles from '@/app/ui/PlainForm.module.css'
 import { AT_ONCE } from '@/lib/digest/alerts/atOnceWords'
 import { AT_ONCE_KINDS } from '@/lib/judgement/atOnceKinds'
 import type { DigestFaults, DigestFields } from './digestFields'

@@ -1,5 +1,5 @@
 import { Instant } from '@/app/ui/Instant'
-import styles from '@/app/ui/KeyForm.module.css'
+import styles from '@/app/ui/PlainForm.module.css'
 import { dateAndTime } from '@/app/ui/words/instantWords'
 
 import { zoneNamed } from './zoneField'

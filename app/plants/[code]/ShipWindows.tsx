@@ -14,7 +14,7 @@ import { dayText } from '@/lib/hold/zone'
 import { placeName } from '@/lib/schedule/placeName'
 
 import type { ShipPage } from '@/lib/store/read/ship/shipWindows'
-import styles from './Ship.module.css'
+import styles from './ShipWindows.module.css'
 
 /**
  * When to cut and hand over. It is opened by the plant's contact, often on a phone, in gloves, beside a moving line, who

@@ -1,7 +1,7 @@
 import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
 import { cache } from 'react'
-import filters from '@/app/ui/BoardFilters.module.css'
+import filters from '@/app/ui/Filters.module.css'
 import { pageVisitor } from '@/lib/access/guard'
 import { scopeOf } from '@/lib/policy/principal'
 import { turnaround } from '@/lib/store/read/figures/turnaround'

@@ -5,7 +5,7 @@ import { changeWords, longDay, ruleWords, shipmentCount, stepCell } from '@/app/
 import { capitalised } from '@/lib/schedule/firstLetter'
 import type { LanePage } from '@/lib/store/read/lanes/lanePage'
 import styles from '../../../Lanes.module.css'
-import chartFigure from './ChartFigure.module.css'
+import own from './PaceSection.module.css'
 
 /** Whether a lane keeps its pace: changes that lasted, and the weeks one by one against its limits. */
 export function PaceSection({ page }: { page: LanePage }) {
@@ -201,15 +201,15 @@ function ChartFigure({ chart, from, to }: { chart: Chart; from: string; to: stri
     .range([2, 98])
   const at = (index: number) => `${x(index).toFixed(3)}%`
   return (
-    <svg className={chartFigure.figure} height={HEIGHT} aria-hidden="true" focusable="false">
-      <line x1="0" x2="100%" y1={y(centre)} y2={y(centre)} className={chartFigure.centre} />
+    <svg className={own.figure} height={HEIGHT} aria-hidden="true" focusable="false">
+      <line x1="0" x2="100%" y1={y(centre)} y2={y(centre)} className={own.centre} />
       {[lower, upper].map((limit) => (
-        <line key={limit} x1="0" x2="100%" y1={y(limit)} y2={y(limit)} className={chartFigure.limit} />
+        <line key={limit} x1="0" x2="100%" y1={y(limit)} y2={y(limit)} className={own.limit} />
       ))}
-      <text x="0" y={y(upper) - 4} className={chartFigure.name}>
+      <text x="0" y={y(upper) - 4} className={own.name}>
         upper limit, slower
       </text>
-      <text x="0" y={y(lower) + 13} className={chartFigure.name}>
+      <text x="0" y={y(lower) + 13} className={own.name}>
         lower limit, faster
       </text>
       {points.slice(1).map(({ firstDay, score }, index) => (
@@ -219,7 +219,7 @@ function ChartFigure({ chart, from, to }: { chart: Chart; from: string; to: stri
           x2={at(index + 1)}
           y1={y(points[index]?.score ?? 0)}
           y2={y(score)}
-          className={chartFigure.path}
+          className={own.path}
         />
       ))}
       {points.map(({ firstDay, score, breaks }, index) => (
@@ -228,13 +228,13 @@ function ChartFigure({ chart, from, to }: { chart: Chart; from: string; to: stri
           cx={at(index)}
           cy={y(score)}
           r={breaks.length > 0 ? 4 : 2.5}
-          className={breaks.length > 0 ? chartFigure.breaking : chartFigure.point}
+          className={breaks.length > 0 ? own.breaking : own.point}
         />
       ))}
-      <text x="0" y={HEIGHT - 4} className={chartFigure.name}>
+      <text x="0" y={HEIGHT - 4} className={own.name}>
         {from}
       </text>
-      <text x="100%" y={HEIGHT - 4} textAnchor="end" className={chartFigure.name}>
+      <text x="100%" y={HEIGHT - 4} textAnchor="end" className={own.name}>
         {to}
       </text>
     </svg>
