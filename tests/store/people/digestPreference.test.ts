@@ -50,13 +50,8 @@ describe('what a person chooses about their mail', () => {
       ACTOR,
       NOW,
     )
-    const wish = {
-      ...{
-        language: 'pt-BR',
-        isWanted: false,
-        wantsQuietLine: false,
-        atOnce: ['at risk', 'arrived'] as const,
-      },
+    const wish: typeof USUAL = {
+      ...{ language: 'pt-BR', isWanted: false, wantsQuietLine: false, atOnce: ['at risk', 'arrived'] },
       ...{ standInId, standInFrom: '2026-12-24', standInUntil: '2027-01-01' },
     }
     await choose(wish)
