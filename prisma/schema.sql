@@ -1,7 +1,7 @@
 -- The database as all migrations leave it, read from its catalogs. It is for readers and reviews: no program runs it.
 -- tests/store/schemaDump.test.ts fails when the database differs from it. To write it anew, after a new migration:
 --   npm test -- tests/store/schemaDump.test.ts -u
--- Not here: the schema "queue" (pg-boss makes it, lib/store/queueSchema.ts grants its use), privileges that come with
+-- Not here: the schema "queue" (pg-boss makes it, lib/store/migrate/queueSchema.ts grants its use), privileges that come with
 -- owning an object, and privileges on the database as a whole. An owner is named only if the database has another one.
 
 -- Extensions
