@@ -1,3 +1,4 @@
+import { leadTo } from '@/lib/access/session/signedIn'
 import { canonical } from '@/lib/custody/kitCode'
 import { jsonReply, problemReply } from '@/lib/intake/answers/reply'
 import { problem } from '@/lib/intake/formats/problem'
@@ -29,7 +30,7 @@ export function answerTo(
     case 'not theirs':
       return problemReply(problem('not-yours', 403, 'Not yours to record', outcome.detail))
     case 'refused':
-      if (submission.isForm) return seeOther(`${page.path}?${page.typed}#${page.anchor}`)
+      if (submission.isForm) return leadTo(`${page.path}?${page.typed}#${page.anchor}`)
       return problemReply(
         problem('not-recorded', 422, 'Nothing was recorded', outcome.faults[0]?.detail ?? '', {
           errors: outcome.faults.map(({ field, detail }) => ({ pointer: `/${field}`, detail })),
@@ -37,14 +38,9 @@ export function answerTo(
       )
     default:
       if (submission.isForm)
-        return seeOther(`${page.path}?${new URLSearchParams({ done: outcome.token })}#done`)
+        return leadTo(`${page.path}?${new URLSearchParams({ done: outcome.token })}#done`)
       return jsonReply({ result: outcome.kind, events: outcome.events })
   }
-}
-
-/** Leads a browser to a page of ours, whatever name it knows this server by. */
-function seeOther(location: string): Response {
-  return new Response(null, { status: 303, headers: { location, 'cache-control': 'no-store' } })
 }
 
 /** A token made by a page, so that the same form sent twice records once. */
