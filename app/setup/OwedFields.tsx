@@ -82,6 +82,7 @@ function Group({ legend, children }: { legend: string; children: ReactNode }) {
   )
 }
 
+/** What a certificate is of, and from when to when it holds. */
 export function CertificateFields({ form, register }: Props) {
   return (
     <>

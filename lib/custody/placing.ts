@@ -18,6 +18,7 @@ export interface PlacedEvent {
   isLooping: boolean
 }
 
+/** Whether an event counts: nothing corrects it, and it does not lie ahead. */
 export function isCounted(placed: PlacedEvent): boolean {
   return placed.correctedBy.length === 0 && !placed.isAhead
 }

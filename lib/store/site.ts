@@ -37,6 +37,7 @@ function make(path: string, dataDir: string): string {
   return read(path) as string
 }
 
+/** The secret of this process, as `signInSecret` has it. */
 export function sharedSecret(): string {
   const { secret, dataDir } = environment()
   return signInSecret(secret, dataDir)

@@ -14,6 +14,7 @@ export function officeValues({ zone, weekdays, closed }: Office): FormValues {
   }
 }
 
+/** The office that a form says, and what is wrong with it. */
 export function officeOfForm(values: FormValues): { office: Office; problems: FieldProblem[] } {
   const { zone = '' } = values
   const { dates, problems } = readClosures(values.closed)

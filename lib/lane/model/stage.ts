@@ -14,6 +14,7 @@ const BOUNDARIES: readonly Milestone[] = ['produced', 'collected', 'dispatched',
 /** Milestones that begin a stage once they are reported. */
 const BEGINNINGS: readonly Milestone[] = [...BOUNDARIES, 'conditioned', 'loaded']
 
+/** Who answers for a stage, by the milestone that begins it. */
 export function stageKind(stage: Stage): StageKind {
   const order = MILESTONE_ORDER[stage.from]
   if (order < MILESTONE_ORDER.dispatched) return 'plant'

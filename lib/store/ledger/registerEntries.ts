@@ -101,6 +101,7 @@ export async function registerNow(pool: pg.Pool): Promise<RegisterDocument> {
   return inScope(pool, 'all', async (client) => listsOf(await NEWEST.all(client)))
 }
 
+/** What names an entry among those of all kinds. */
 export function entryKey(kind: string, code: string): string {
   return `${kind} ${code}`
 }

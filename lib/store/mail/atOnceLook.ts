@@ -38,6 +38,7 @@ const KEEP_LOOK = command(
    on conflict (id) do update set looked_at = excluded.looked_at, event_seq = excluded.event_seq`,
 )
 
+/** Keeps up to where was looked, for the next look. */
 export async function keepLook(client: pg.PoolClient, { lookedAt, eventSeq }: TurnsLook): Promise<void> {
   await KEEP_LOOK.run(client, [new Date(lookedAt), eventSeq])
 }
@@ -71,6 +72,7 @@ const KEEP_ALARMS = command(
      turns = excluded.turns`,
 )
 
+/** Keeps the alarms of samples by kit code, in the place of those before. */
 export async function keepAlarms(client: pg.PoolClient, alarms: ReadonlyMap<string, Alarm>): Promise<void> {
   const kept = [...alarms]
   if (kept.length === 0) return

@@ -63,6 +63,7 @@ export const forecastDetail = z.strictObject({
   ),
 })
 
+/** A score as the column `forecast.detail` keeps it. */
 export function storedForecast({ binding, forecasts }: Score): z.infer<typeof forecastDetail> {
   return {
     risks: Object.fromEntries(forecasts.map(({ limit, risk }) => [limit, risk])),

@@ -28,6 +28,7 @@ export const journeyRow = z.object({
   journey: journeyColumn,
 })
 
+/** A journey as the column `sample.journey` keeps it. */
 export function storedJourney({
   service,
   consignment,
