@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest'
 import type { SampleRow } from '@/lib/store/projection/sampleRow'
 import { byPress } from '@/lib/store/read/board'
-import { clock, row } from '../app/rowOf'
+import { clock, row } from '@/tests/app/rowOf'
 
 const cutAt = Date.parse('2026-11-01T09:00:00Z')
 const forecastOf = (risk: number): SampleRow['forecast'] => ({

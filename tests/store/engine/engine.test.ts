@@ -58,7 +58,7 @@ async function ask<T extends pg.QueryResultRow>(url: string, sql: string): Promi
 
 /** A launcher of its own process, to be killed. It prints its engine's process id when that is up. */
 async function startElsewhere(): Promise<{ child: ChildProcess; pid: number }> {
-  const code = `import { startEngine } from '@/lib/store/engine'
+  const code = `import { startEngine } from '@/lib/store/engine/engine'
     const engine = await startEngine({ dataDir: ${JSON.stringify(dataDir)} })
     console.log(engine.pid)
     setInterval(() => {}, 1000)`
@@ -66,9 +66,10 @@ async function startElsewhere(): Promise<{ child: ChildProcess; pid: number }> {
     stdio: ['ignore', 'pipe', 'inherit'],
   })
   children.push(child)
-  const pid = await new Promise<number>((resolve) =>
-    child.stdout?.once('data', (text) => resolve(Number(text))),
-  )
+  const pid = await new Promise<number>((resolve, reject) => {
+    child.stdout?.once('data', (text) => resolve(Number(text)))
+    child.once('exit', () => reject(new Error('The launcher ended before its engine was up.')))
+  })
   return { child, pid }
 }
 
