@@ -6,7 +6,7 @@ import type { DemoLane } from './lanes'
 import { callMinutes, EARLY_MINUTES, LATE_MINUTES } from './pickups'
 import type { DemoPlant } from './plants'
 import type { RandomStream } from './randomStream'
-import type { ProductEntry } from './registerDocument'
+import type { KitEntry, ProductEntry } from './registerDocument'
 import type { DemoLaboratoryAtWork } from './setting'
 import { atLocalTime, dateText, type LocalDay } from './wallClock'
 
@@ -25,7 +25,7 @@ export interface Piece {
   /** The kit's code. */
   code: string
   product: ProductEntry
-  purpose?: 'duplicate' | 'retained' | 're-collection'
+  purpose?: NonNullable<KitEntry['purpose']>
   /** The kit whose sample this one makes good. */
   replaces?: string
 }

@@ -1,9 +1,8 @@
+import { WEEKDAYS } from '@/lib/custody/registerDocument'
 import { type Calendar, calendarOf, openDayAfter } from '@/lib/hold/calendar'
 import { parseDay, weekdayOf } from '@/lib/hold/zone'
-import type { LaboratoryEntry, Weekday } from './registerDocument'
+import type { LaboratoryEntry } from './registerDocument'
 import { atLocalTime, type LocalDay } from './wallClock'
-
-const WEEKDAYS: readonly Weekday[] = ['sun', 'mon', 'tue', 'wed', 'thu', 'fri', 'sat']
 
 /** When a laboratory is open. */
 export interface OpenDays {

@@ -1,8 +1,7 @@
+import { WEEKDAYS } from '@/lib/custody/registerDocument'
 import { LANES, SERVICES } from './lanes'
 import { type DemoPlant, PLANTS } from './plants'
-import type { PickupEntry, Weekday } from './registerDocument'
-
-const WEEKDAYS: readonly Weekday[] = ['sun', 'mon', 'tue', 'wed', 'thu', 'fri', 'sat']
+import type { PickupEntry } from './registerDocument'
 
 /** How much later than the first carrier of the day each service calls, in minutes. */
 const CALLS_LATER: Readonly<Record<string, number>> = { road: 0, ground: 10, air: 35, courier: 50 }

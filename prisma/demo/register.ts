@@ -1,10 +1,10 @@
-import { WEEKDAYS } from '@/lib/custody/registerDocument'
+import { WEEKDAYS, type Weekday } from '@/lib/custody/registerDocument'
 import { SERVICES } from './lanes'
 import { pickupEntries } from './pickups'
 import { PLANTS } from './plants'
 import { PRODUCTS } from './products'
 import { PROTOCOLS } from './protocols'
-import type { KitEntry, OwedEntries, ProductEntry, RegisterDocument, Weekday } from './registerDocument'
+import type { KitEntry, OwedEntries, ProductEntry, RegisterDocument } from './registerDocument'
 import type { Setting } from './setting'
 
 const NOTHING_OWED: OwedEntries = { families: [], certificates: [], duties: [], shutdowns: [] }

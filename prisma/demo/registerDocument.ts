@@ -4,6 +4,7 @@ import type {
   FamilyContent,
   ShutdownContent,
 } from '@/lib/custody/owedContents'
+import type { KitContent, Weekday } from '@/lib/custody/registerDocument'
 import type { Limit } from '@/lib/hold/limit'
 
 /** The register as one JSON document: who takes part, what is owed, and which kits are out. */
@@ -24,8 +25,6 @@ export interface OwedEntries {
   duties: DutyContent[]
   shutdowns: Omit<ShutdownContent, 'code'>[]
 }
-
-export type Weekday = 'mon' | 'tue' | 'wed' | 'thu' | 'fri' | 'sat' | 'sun'
 
 export interface LaboratoryEntry {
   code: string
@@ -86,7 +85,7 @@ export interface KitEntry {
   /** RFC 3339. */
   issuedAt: string
   /** Absent means first. */
-  purpose?: 'duplicate' | 'retained' | 're-collection'
+  purpose?: Exclude<KitContent['purpose'], 'first' | undefined>
   /** Absent: with its issue. */
   posted?: 'not yet'
   /** The kit whose sample this one makes good. */
