@@ -2,7 +2,6 @@ import type { Metadata, Viewport } from 'next'
 import type { ReactNode } from 'react'
 import styles from './layout.module.css'
 import './globals.css'
-
 import { SiteHeader } from './ui/SiteHeader'
 
 // Every page is made for its request: one made while building would have no nonce for its scripts.

@@ -5,13 +5,10 @@ import { useSearchParams } from 'next/navigation'
 import { useState } from 'react'
 import { Link } from '@/app/ui/Link'
 import { askServer, LostServer, useLostSince } from '@/app/ui/LostServer'
-
 import { SampleLink } from '@/app/ui/SampleLink'
 import { StandingDetail } from '@/app/ui/StandingDetail'
-
 import { useServerNow } from '@/app/ui/useServerNow'
 import { useReader, useViewerZone } from '@/app/ui/WhoReads'
-
 import { headingInstant } from '@/app/ui/words/instantWords'
 import { countOf, numberWords } from '@/app/ui/words/numberWords'
 import { type StandingWords, standingWords } from '@/app/ui/words/standingWords'
@@ -26,7 +23,6 @@ import { boardSentence } from './boardSentence'
 import { HowToSend } from './HowToSend'
 import styles from './LiveBoard.module.css'
 import { PlantBand } from './PlantBand'
-
 import { useSampleKeys } from './useSampleKeys'
 import { useSteadyBands } from './useSteadyBands'
 

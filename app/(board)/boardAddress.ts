@@ -1,7 +1,6 @@
 import { z } from 'zod'
 import { MILESTONES } from '@/lib/hold/milestone'
 import { OPEN_STANDINGS } from '@/lib/hold/standing'
-
 import type { BoardFilter } from '@/lib/store/read/board'
 
 export const STAGES = ['issued', ...MILESTONES] as const

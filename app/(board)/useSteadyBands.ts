@@ -1,6 +1,5 @@
 'use client'
 import { type FocusEvent, type PointerEvent, useState } from 'react'
-
 import type { Board } from '@/lib/store/read/board'
 import { countMoves, steadyBands } from './steadyBands'
 

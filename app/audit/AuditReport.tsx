@@ -9,7 +9,6 @@ import type { Page } from '@/lib/store/scope/pages'
 import styles from './AuditReport.module.css'
 import { type AuditFields, auditAddress } from './auditFilter'
 import { differences } from './differenceWords'
-
 import { Pages } from './Pages'
 
 /** The record of who did what: a search, its lines, and a way to take them along. */

@@ -12,7 +12,6 @@ import { isOfTest } from '@/lib/schedule/overdue'
 import type { Overdue } from '@/lib/schedule/overdueKinds'
 import { placeName } from '@/lib/schedule/placeName'
 import { lastCutWords } from '@/lib/schedule/workBack'
-
 import type { DueWork } from '@/lib/store/read/due/dueWork'
 import styles from './DueList.module.css'
 import { DueMore, firstOf, MOST_OVERDUE } from './DueMore'

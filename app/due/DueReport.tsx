@@ -14,7 +14,6 @@ import { isOfTest } from '@/lib/schedule/overdue'
 import { asksToCut } from '@/lib/schedule/overdueKinds'
 import type { DueLine } from '@/lib/schedule/owed'
 import { placeName } from '@/lib/schedule/placeName'
-
 import dueList from './DueList.module.css'
 import { DueMore, firstOf, MOST_ACTS } from './DueMore'
 import { DueOverdue, OverdueLine } from './DueOverdue'

@@ -7,7 +7,6 @@ import { isOfTest } from '@/lib/schedule/overdue'
 import type { Overdue } from '@/lib/schedule/overdueKinds'
 import { dueLines, type Owed } from '@/lib/schedule/owed'
 import { isoWeekOf } from '@/lib/schedule/sendAt'
-
 import { DueMore, firstOf, MOST_TESTS } from './DueMore'
 import styles from './DueWeeks.module.css'
 import { isLookedAt } from './dueFilter'

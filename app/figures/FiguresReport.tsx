@@ -1,10 +1,8 @@
 import table from '@/app/ui/Table.module.css'
 import { LAST_YEAR, Told, TurnaroundTable } from '@/app/ui/TurnaroundTable'
-
 import { headingInstant } from '@/app/ui/words/instantWords'
 import { MONTH_NAMES } from '@/lib/hold/holidayText'
 import type { Figures } from '@/lib/store/read/figures/figures'
-
 import type { PooledTurnaround } from '@/lib/store/read/figures/turnaround'
 
 /** The programme over all plants, with none named. */

@@ -1,7 +1,5 @@
 import styles from '@/app/ui/PlainForm.module.css'
-
 import { EVENT_KINDS } from '@/lib/custody/event'
-
 import type { KeyFaults, KeyFields, KeyPlace } from './keyFields'
 
 /** The form that makes a key, with a sentence beside each field that cannot be used. */

@@ -1,7 +1,6 @@
 import { Instant } from '@/app/ui/Instant'
 import styles from '@/app/ui/PlainForm.module.css'
 import { dateAndTime } from '@/app/ui/words/instantWords'
-
 import { zoneNamed } from './zoneField'
 
 interface Props {

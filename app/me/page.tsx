@@ -10,7 +10,6 @@ import { sharedDoor } from '@/lib/store/scope/sharedPool'
 import { AddPasskey } from './AddPasskey'
 import { DigestChoice } from './DigestChoice'
 import { digestFaults, digestFields } from './digestFields'
-
 import { PasskeyList } from './PasskeyList'
 import { hasNoRole, roleWords } from './roleWords'
 import { SessionList } from './SessionList'

@@ -2,9 +2,7 @@ import { AskedFields, recordWords, TimeFields } from '@/app/ui/AskedFields'
 import { Link } from '@/app/ui/Link'
 import { newToken } from '@/app/ui/newToken'
 import styles from '@/app/ui/Record.module.css'
-
 import { Token } from '@/app/ui/Token'
-
 import { KINDS } from '@/lib/custody/eventKinds'
 import { displayCode } from '@/lib/custody/kitCode'
 import { placeName } from '@/lib/schedule/placeName'

@@ -6,7 +6,6 @@ import { dayText } from '@/lib/hold/zone'
 import { actorName, actWords } from '@/lib/judgement/dueWords'
 import { dueLines } from '@/lib/schedule/owed'
 import { placeName } from '@/lib/schedule/placeName'
-
 import type { RegisterList } from '@/lib/store/ledger/registerEntries'
 import { dutyDates } from '@/lib/store/read/due/dueWork'
 import { sharedPool } from '@/lib/store/scope/sharedPool'

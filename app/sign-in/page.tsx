@@ -8,7 +8,6 @@ import { sharedPool } from '@/lib/store/scope/sharedPool'
 import { MailNotice } from './MailNotice'
 import styles from './page.module.css'
 import signIn from './SignIn.module.css'
-
 import { UsePasskey } from './UsePasskey'
 
 export const dynamic = 'force-dynamic'

@@ -4,7 +4,6 @@ import { useQuery } from '@tanstack/react-query'
 import { useRouter } from 'next/navigation'
 import { useEffect, useRef } from 'react'
 import { askServer, LostServer, useLostSince } from './LostServer'
-
 import { useServerNow } from './useServerNow'
 import { useViewerZone } from './WhoReads'
 

@@ -1,7 +1,5 @@
 import { useEffect, useState } from 'react'
-
 import styles from './LostServer.module.css'
-
 import { instantWords } from './words/instantWords'
 
 /**

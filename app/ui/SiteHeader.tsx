@@ -4,7 +4,6 @@ import { homeOf } from '@/lib/access/session/wanted'
 import { pagesOf } from '@/lib/policy/routes'
 import { Link } from './Link'
 import { PlaceOnPage } from './PlaceOnPage'
-
 import styles from './SiteHeader.module.css'
 import { SiteNav } from './SiteNav'
 

@@ -1,7 +1,5 @@
 import type { PooledTurnaround, Turnaround } from '@/lib/store/read/figures/turnaround'
-
 import table from './Table.module.css'
-
 import { tableDuration } from './words/durationWords'
 
 type Times = Turnaround['parts'][number]

@@ -1,6 +1,5 @@
 'use client'
 import { createContext, type ReactNode, useContext, useSyncExternalStore } from 'react'
-
 import type { Part } from '@/lib/judgement/hasToAct'
 import { NO_ROLES } from '@/lib/policy/personRoles'
 

@@ -1,6 +1,5 @@
 import { type Clock, stateAt } from '@/lib/hold/clock'
 import { MILESTONE_ORDER, type Milestone } from '@/lib/hold/milestone'
-
 import { HOUR } from '@/lib/hold/zone'
 import { AXIS_LEFT_HOURS, AXIS_OVER_HOURS, placeOf } from './timeLeftScale'
 

@@ -7,12 +7,10 @@ import { type UnplacedEvent, unplacedEvents } from '@/lib/store/read/unplaced/un
 import { sharedPool } from '@/lib/store/scope/sharedPool'
 import { consignmentOf, NO_CONSIGNMENT } from '../api/record/moves'
 import { moveFaults } from '../samples/[code]/moveFaults'
-
 import { DemoLine } from '../ui/DemoLine'
 import { KeepFresh } from '../ui/KeepFresh'
 import { LiveQueries } from '../ui/LiveQueries'
 import type { Assigning } from './AssignForm'
-
 import { UnplacedReport } from './UnplacedReport'
 
 export const dynamic = 'force-dynamic'

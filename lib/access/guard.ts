@@ -6,12 +6,9 @@ import { environment } from '@/lib/store/environment'
 import { type RefusedAttempt, RefusedAttempts } from '@/lib/store/people/refusedAttempts'
 import { type Actor, record } from '@/lib/store/scope/audit'
 import { sharedDoor } from '@/lib/store/scope/sharedPool'
-
 import { claimsKey, keyOfRequest } from './keys/keyOfRequest'
 import { actorOf, networkAddress } from './session/actor'
-
 import { sharedRateLimits } from './session/rateLimits'
-
 import { isSameOrigin } from './session/sameOrigin'
 import { visitor } from './session/visitor'
 import { PATH_HEADER, signInAddress } from './session/wanted'

@@ -1,5 +1,4 @@
 import { type Ending, isEnding, isMilestone, MILESTONES, type Milestone } from '@/lib/hold/milestone'
-
 import { keyOf, type ReadEvent } from './event'
 import { canonical } from './kitCode'
 import { isCounted, type PlacedEvent } from './placing'

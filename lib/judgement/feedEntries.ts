@@ -5,7 +5,6 @@ import { capitalised } from '@/lib/schedule/firstLetter'
 import { isOfTest } from '@/lib/schedule/overdue'
 import { asksToCut, type Overdue } from '@/lib/schedule/overdueKinds'
 import { type DueLine, dueLines, type Owed } from '@/lib/schedule/owed'
-
 import { actorName, actWords, type Names, overdueWords, productName } from './dueWords'
 import type { Part } from './hasToAct'
 import { duePath, settlingPath } from './settlingPath'

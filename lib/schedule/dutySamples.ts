@@ -3,7 +3,6 @@ import type { Register } from '@/lib/custody/register'
 import type { PURPOSES } from '@/lib/custody/registerDocument'
 import type { Sample } from '@/lib/custody/sample'
 import { localDay } from '@/lib/hold/zone'
-
 import { Occurrences, testedFor } from './occurrences'
 
 /** One test of one duty, by the duty's code and the test's number. */

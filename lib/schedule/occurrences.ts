@@ -1,7 +1,6 @@
 import type { DutyContent } from '@/lib/custody/owedContents'
 import type { Register } from '@/lib/custody/register'
 import { civilDate, dayNumber, firstInstantOf, localDay, parseDay } from '@/lib/hold/zone'
-
 import type { Occurrence } from './act'
 
 /**

@@ -2,7 +2,6 @@ import type { Deviation } from '@/lib/custody/deviation'
 import type { Register } from '@/lib/custody/register'
 import type { Sample } from '@/lib/custody/sample'
 import { type Ending, MILESTONE_ORDER, MILESTONES, type Milestone } from '@/lib/hold/milestone'
-
 import { openStanding } from '@/lib/hold/standing'
 import { firstInstantOf, localDay, parseDay } from '@/lib/hold/zone'
 import { ACTS, type ActKind } from './act'

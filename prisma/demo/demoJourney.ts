@@ -1,12 +1,10 @@
 import { parseRegister } from '@/lib/custody/parseRegister'
 import { entriesOf, Register } from '@/lib/custody/register'
 import { type Ending, isEnding, isMilestone } from '@/lib/hold/milestone'
-
 import type { Journey, Report } from '@/lib/lane/model/journey'
 import { type LaneRecord, recordOf } from '@/lib/lane/model/record'
 import { placesOf } from '@/lib/store/ledger/placesOf'
 import type { DemoSample, DraftEvent } from './draftEvent'
-
 import { registerOf } from './register'
 import type { Setting } from './setting'
 

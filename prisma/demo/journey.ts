@@ -1,5 +1,4 @@
 import type { Ending, Milestone } from '@/lib/hold/milestone'
-
 import { DAY, HOUR, localDay, MINUTE, weekdayOf } from '@/lib/hold/zone'
 import { chamberWork } from './chamberWork'
 import type { DemoLane } from './lanes'

@@ -1,6 +1,5 @@
 import { type Clock, clockOf, stateAt } from '@/lib/hold/clock'
 import { ENDINGS, MILESTONE_ORDER, MILESTONES, type Milestone } from '@/lib/hold/milestone'
-
 import {
   canBind,
   DEFAULT_THRESHOLDS,

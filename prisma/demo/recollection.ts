@@ -5,7 +5,6 @@ import { officeMoment, writtenDown } from './deskTimes'
 import type { DemoSample, DraftEvent } from './draftEvent'
 import type { Piece } from './journey'
 import type { Judgement } from './judgement'
-
 import type { KitCodes } from './kitCodes'
 import type { RandomStream } from './randomStream'
 import type { LocalDay } from './wallClock'

@@ -3,7 +3,6 @@ import { asWritten, waybillOf } from './codesOnPaper'
 import { writtenDown } from './deskTimes'
 import type { DemoSample, DraftEvent } from './draftEvent'
 import type { BatchPlan, Journey, Piece, Transit } from './journey'
-
 import type { RandomStream } from './randomStream'
 import type { KitEntry } from './registerDocument'
 import { dateText } from './wallClock'

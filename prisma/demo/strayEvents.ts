@@ -5,7 +5,6 @@ import { writtenDown } from './deskTimes'
 import type { DemoSample, DraftEvent } from './draftEvent'
 import { nextWorkday } from './journey'
 import { judge } from './judgement'
-
 import type { KitCodes } from './kitCodes'
 import { type DemoPlant, PLANTS } from './plants'
 import type { RandomStream } from './randomStream'

@@ -1,9 +1,7 @@
 import { HOUR, MINUTE } from '@/lib/hold/zone'
 import { type Batch, isPressing } from './batches'
-
 import type { DemoSample, DraftEvent } from './draftEvent'
 import { judge } from './judgement'
-
 import type { RandomStream } from './randomStream'
 import type { Setting } from './setting'
 import * as corrections from './troubles/corrections'

@@ -2,7 +2,6 @@ import { afterEach, beforeEach, expect, test } from 'vitest'
 import { atOnceRecipients } from '@/lib/digest/alerts/atOnceRecipients'
 import { feedPlantsOf } from '@/lib/digest/calendar/plantFeeds'
 import { carriersOf } from '@/lib/digest/weekly/carriers'
-
 import { NO_ROLES, ROLES, type Roles } from '@/lib/policy/personRoles'
 import { type Person, scopeOf } from '@/lib/policy/principal'
 import { mayKnowPlant, reportingOf } from '@/lib/policy/reporting'

@@ -3,7 +3,6 @@ import { describe, expect, test } from 'vitest'
 import { EVENT_KINDS, isEventKind } from '@/lib/custody/event'
 import { KINDS } from '@/lib/custody/eventKinds'
 import { ENDINGS, isEnding, isMilestone, MILESTONES } from '@/lib/hold/milestone'
-
 import { event, judged, ofConsignment } from './desk'
 
 /** What a carrier sees of a sample on its way: it changes neither where the sample is nor whether it has ended. */

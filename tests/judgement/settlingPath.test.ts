@@ -15,7 +15,6 @@ import {
   type SettlingPage,
 } from '@/lib/schedule/overdueKinds'
 import type { DueLine, Owed } from '@/lib/schedule/owed'
-
 import { anOverdue, ONE } from '../schedule/overdueCases'
 import { ADMINISTRATOR, NOBODY, readerOf } from '../schedule/readerOf'
 

@@ -5,7 +5,6 @@ import { calendarOf } from '@/lib/hold/calendar'
 import { holidayIn, holidaysBy } from '@/lib/hold/holidayRule'
 import { DAY, dayText, parseDay, weekdayOf } from '@/lib/hold/zone'
 import { lastOpen, workBack } from '@/lib/schedule/workBack'
-
 import { usualOrLong } from '@/tests/setup/usualOrLong'
 import { FEDERAL_RULES } from './federalHolidayRules'
 

@@ -1,6 +1,5 @@
 import { expect, test } from 'vitest'
 import { dueLines, owedOf } from '@/lib/schedule/owed'
-
 import { iso, ms } from '../custody/desk'
 import { kit, programmeAt, type Said } from './programme'
 

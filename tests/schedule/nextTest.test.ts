@@ -2,7 +2,6 @@ import { describe, expect, test } from 'vitest'
 import type { DutyContent } from '@/lib/custody/owedContents'
 import { dayText } from '@/lib/hold/zone'
 import { nextTest, owedOf } from '@/lib/schedule/owed'
-
 import { PACE, programmeAt, registerWith } from './programme'
 
 const YEARLY = registerWith().duties.get('YEARLY') as DutyContent

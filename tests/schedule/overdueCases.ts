@@ -2,7 +2,6 @@ import type { Kit, Register } from '@/lib/custody/register'
 import type { Actor } from '@/lib/schedule/act'
 import { overdueOf } from '@/lib/schedule/overdue'
 import type { Overdue, OverdueKind } from '@/lib/schedule/overdueKinds'
-
 import { ms } from '../custody/desk'
 import { kit, programmeAt, registerWith, type Said } from './programme'
 

@@ -5,7 +5,6 @@ import { sampleOf } from '@/lib/custody/sample'
 import { weekdayOf } from '@/lib/hold/zone'
 import { readWireEvent } from '@/lib/intake/formats/wireEvent'
 import type { Pace, Programme } from '@/lib/schedule/owed'
-
 import { checkedRegister, code, EVER, ms, registerInput } from '../custody/desk'
 
 /** The programme office works from Monday to Friday, in Paris. */

@@ -5,7 +5,6 @@ import { problem } from '@/lib/intake/formats/problem'
 import type { CsvTable } from '@/lib/intake/formats/safeCsv'
 import { scopeOf } from '@/lib/policy/principal'
 import { type AuditEntry, auditEntries } from '@/lib/store/read/auditEntries'
-
 import { followPages } from '@/lib/store/scope/pages'
 import { sharedPool } from '@/lib/store/scope/sharedPool'
 import { answering } from '../answering'

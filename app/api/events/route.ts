@@ -9,7 +9,6 @@ import { readBody } from '@/lib/intake/formats/readBody'
 import { type IntakeItem, readEvents, refusedItem } from '@/lib/intake/formats/readEvents'
 import type { Principal } from '@/lib/policy/principal'
 import { isHistoryBelieved, mayKnowPlant, reportingFault, reportingOf } from '@/lib/policy/reporting'
-
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
 import { sharedPool } from '@/lib/store/scope/sharedPool'
 import { answering } from '../answering'

@@ -1,5 +1,4 @@
 import { keyAddress, keyFields, keyPlaces, keyRights } from '@/app/keys/keyFields'
-
 import { makeKeyFor } from '@/lib/access/keys/programmeKeys'
 import { actorOf } from '@/lib/access/session/actor'
 import { leadTo } from '@/lib/access/session/signedIn'

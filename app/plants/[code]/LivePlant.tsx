@@ -5,12 +5,10 @@ import type { ReactNode } from 'react'
 import { BandsTop, StripLegend } from '@/app/(board)/BandsTop'
 import { bandWords } from '@/app/(board)/bandWords'
 import { SampleList } from '@/app/(board)/PlantBand'
-
 import { useSampleKeys } from '@/app/(board)/useSampleKeys'
 import { useSteadyBands } from '@/app/(board)/useSteadyBands'
 import { Link } from '@/app/ui/Link'
 import { askServer, LostServer, useLostSince } from '@/app/ui/LostServer'
-
 import { useServerNow } from '@/app/ui/useServerNow'
 import { headingInstant } from '@/app/ui/words/instantWords'
 import { countOf, listed, numberWords } from '@/app/ui/words/numberWords'
@@ -18,9 +16,7 @@ import { standingAt } from '@/app/ui/words/standingWords'
 import type { Standing } from '@/lib/hold/standing'
 import { capitalised } from '@/lib/schedule/firstLetter'
 import type { PlantPage } from '@/lib/store/read/plant/plantPage'
-
 import styles from './LivePlant.module.css'
-
 import { SettledTable } from './SettledTable'
 
 /**

@@ -12,7 +12,6 @@ import {
 } from '@/app/ui/words/shipWords'
 import { dayText } from '@/lib/hold/zone'
 import { placeName } from '@/lib/schedule/placeName'
-
 import type { ShipPage } from '@/lib/store/read/ship/shipWindows'
 import styles from './ShipWindows.module.css'
 

@@ -8,7 +8,6 @@ import { deadlineZone } from '@/lib/schedule/deadline'
 import { HAPPENED } from '@/lib/schedule/milestoneWords'
 import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import styles from './ClockSum.module.css'
-
 import { Reckoned } from './Reckoned'
 
 /** One clock in words: its limit, start, the sum that leads to its due, and its stop. */

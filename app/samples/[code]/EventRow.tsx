@@ -5,7 +5,6 @@ import { KINDS } from '@/lib/custody/eventKinds'
 import type { Flag } from '@/lib/custody/flags'
 import type { PlacedEvent } from '@/lib/custody/placing'
 import { personOfSource } from '@/lib/policy/mayRecord'
-
 import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import styles from './EventTable.module.css'
 

@@ -6,7 +6,6 @@ import type { Limit } from '@/lib/hold/limit'
 import { findWay, formatCount } from '@/lib/hold/units'
 import { offsetAt, weekdayOf } from '@/lib/hold/zone'
 import { placeName } from '@/lib/schedule/placeName'
-
 import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import styles from './Reckoned.module.css'
 

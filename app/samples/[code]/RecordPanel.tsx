@@ -5,7 +5,6 @@ import { Instant } from '@/app/ui/Instant'
 import { Link } from '@/app/ui/Link'
 import { newToken } from '@/app/ui/newToken'
 import styles from '@/app/ui/Record.module.css'
-
 import { Token } from '@/app/ui/Token'
 import { type EventKind, keyOf, type ReadEvent } from '@/lib/custody/event'
 import { type AskedField, KINDS } from '@/lib/custody/eventKinds'
@@ -13,9 +12,7 @@ import type { HandFault } from '@/lib/intake/hand/handEvent'
 import type { HandField, HandForm } from '@/lib/intake/hand/handFields'
 import { capitalised } from '@/lib/schedule/firstLetter'
 import { placeName } from '@/lib/schedule/placeName'
-
 import { MoveForm } from './MoveForm'
-
 import type { Recording } from './recording'
 
 /** Whether what is shown records a cut: a link leads straight to it, so the caution has to stand there. */

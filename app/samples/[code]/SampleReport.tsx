@@ -9,16 +9,13 @@ import { isCounted } from '@/lib/custody/placing'
 import type { Clock } from '@/lib/hold/clock'
 import { firstInstantOf, parseDay } from '@/lib/hold/zone'
 import { placeName } from '@/lib/schedule/placeName'
-
 import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import { ClockFigure } from './ClockFigure'
 import { ClockSum } from './ClockSum'
 import { EventRow, FlagList } from './EventRow'
 import eventTable from './EventTable.module.css'
-
 import { LiveStanding } from './LiveStanding'
 import styles from './SampleReport.module.css'
-
 import { WhyThisChance } from './WhyThisChance'
 
 /** All there is on one sample: how it stands, its clocks with their sums, what to look at, and every event. */

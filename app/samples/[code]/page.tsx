@@ -13,13 +13,11 @@ import { scopeOf } from '@/lib/policy/principal'
 import { reporterNames } from '@/lib/store/people/people'
 import { type SampleDossier, sampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import { kitShipWindows, type ShipPage } from '@/lib/store/read/ship/shipWindows'
-
 import { sharedPool } from '@/lib/store/scope/sharedPool'
 import { DemoLine } from '../../ui/DemoLine'
 import { KeepFresh } from '../../ui/KeepFresh'
 import { LiveQueries } from '../../ui/LiveQueries'
 import { WhoReads } from '../../ui/WhoReads'
-
 import { RecordPanel, recordsCut } from './RecordPanel'
 import { recordingOf } from './recording'
 import { SampleReport } from './SampleReport'

@@ -5,7 +5,6 @@ import { dateAndTime, dayWords } from '@/app/ui/words/instantWords'
 import { displayCode } from '@/lib/custody/kitCode'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import { dayText, localDay } from '@/lib/hold/zone'
-
 import type { RegisterList } from '@/lib/store/ledger/registerEntries'
 import { weekdayWords, weekHours } from '../weekHours'
 

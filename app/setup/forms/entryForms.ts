@@ -2,7 +2,6 @@ import { canonical } from '@/lib/custody/kitCode'
 import { NO_CODE, shutdownCode } from '@/lib/custody/owedContents'
 import { type KitContent, pickupCode, type RegisterDocument } from '@/lib/custody/registerDocument'
 import { type EntryContent, REGISTER_LISTS, type RegisterList } from '@/lib/store/ledger/registerEntries'
-
 import type { EditProblem } from '@/lib/store/register/changeRegister'
 import type { FieldProblem, FormValues } from './formValues'
 import { laboratoryContent, laboratoryValues } from './laboratoryForm'

@@ -10,7 +10,6 @@ import { AreaField, FormProblems, ZoneField } from '../fields'
 import { CLOSURE_HINT } from '../forms/closures'
 import { SetupPath } from '../SetupPath'
 import { WorkdayFields } from '../WorkdayFields'
-
 import { officeValues } from './officeForm'
 
 export const dynamic = 'force-dynamic'

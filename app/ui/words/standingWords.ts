@@ -3,7 +3,6 @@ import { stateAt } from '@/lib/hold/clock'
 import type { Standing } from '@/lib/hold/standing'
 import { hasToAct, type Part } from '@/lib/judgement/hasToAct'
 import { ASK_TO_OPEN, nextStep, replaceWords, stepWords } from '@/lib/judgement/nextStep'
-
 import { began } from '@/lib/schedule/milestoneWords'
 import type { SampleRow } from '@/lib/store/projection/sampleRow'
 import { chanceWords } from './chanceWords'

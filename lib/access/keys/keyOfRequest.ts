@@ -1,7 +1,6 @@
 import type pg from 'pg'
 import type { Key } from '@/lib/policy/principal'
 import { keyOfSecret, signingKey, spendSignature } from '@/lib/store/people/keys'
-
 import { signatureOf } from './signature'
 
 /** Whether a request claims to come from a machine with a key; a browser never does. */

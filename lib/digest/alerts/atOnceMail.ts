@@ -16,7 +16,6 @@ import {
   wireMessage,
 } from '../weekly/digestMail'
 import { footOf, type Outline, type OutlineLine } from '../weekly/sections'
-
 import { writeHtml } from '../weekly/writeHtml'
 import { writeText } from '../weekly/writeText'
 import { readOccasion } from './atOnceOccasion'

@@ -4,7 +4,6 @@ import { createTransport } from 'nodemailer'
 import type { Person } from '@/lib/policy/principal'
 import { environment } from '@/lib/store/environment'
 import { sharedSecret, siteUrl } from '@/lib/store/site'
-
 import { type SmtpError, smtpFault, smtpServerOf } from './smtpFault'
 
 export interface Mail {

@@ -1,7 +1,6 @@
 import { asksToCut, OVERDUE, type Overdue } from '@/lib/schedule/overdueKinds'
 import { type DueLine, dueLines, type Owed } from '@/lib/schedule/owed'
 import { lastCutOf } from '@/lib/schedule/workBack'
-
 import type { SampleRow } from '@/lib/store/projection/sampleRow'
 import type { DueWork } from '@/lib/store/read/due/dueWork'
 import type { DigestItem, Loss } from './item'

@@ -3,7 +3,6 @@ import type { Limit } from '@/lib/hold/limit'
 import { MILESTONE_ORDER, MILESTONES, type Milestone } from '@/lib/hold/milestone'
 import { DAY, HOUR, instantsOf, localDay } from '@/lib/hold/zone'
 import { ARRIVAL_AFTER, asKnownAt, type Journey, type Known } from '../model/journey'
-
 import type { Places } from '../model/places'
 
 /** A sample's life as reported, with the limits that judge it. */

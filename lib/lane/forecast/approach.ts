@@ -5,7 +5,6 @@ import { type Chain, hazardLeft } from '../model/chain'
 import { asKnownAt, type Journey } from '../model/journey'
 import type { Leg } from '../model/leg'
 import type { Course, LaneRecord } from '../model/record'
-
 import { chainOf, type Stage } from '../model/stage'
 import { startDayOf } from '../model/startDay'
 

@@ -1,7 +1,6 @@
 import { MILESTONE_ORDER, type Milestone } from '@/lib/hold/milestone'
 import { localDay } from '@/lib/hold/zone'
 import { ARRIVAL_AFTER, consignmentOf, type Journey, type Known } from './journey'
-
 import type { LastWords } from './lastWord'
 import type { Observation } from './observation'
 import type { OpenDays } from './openDays'

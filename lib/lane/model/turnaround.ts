@@ -1,5 +1,4 @@
 import { type Ending, MILESTONE_ORDER, type Milestone } from '@/lib/hold/milestone'
-
 import { HOUR } from '@/lib/hold/zone'
 import { type Duration, quantilesOf } from './durations'
 import { ARRIVAL_AFTER, asKnownAt, type Journey } from './journey'

@@ -5,7 +5,6 @@ import { isHandSource } from '@/lib/policy/mayRecord'
 import type { Key } from '@/lib/policy/principal'
 import { type Actor, record } from '../scope/audit'
 import { command, statement } from '../scope/statement'
-
 import { inTransaction } from '../scope/transaction'
 
 /** What is asked for when a key is made. Times in ms UTC. */

@@ -4,7 +4,6 @@ import type { PlacedEvent } from '@/lib/custody/placing'
 import type { Sample } from '@/lib/custody/sample'
 import type { Clock } from '@/lib/hold/clock'
 import { isEnding, isMilestone } from '@/lib/hold/milestone'
-
 import type { Journey, JourneyEnding, Report } from '@/lib/lane/model/journey'
 
 /** When events became known, ms UTC, by their key: of all that bear on a sample, those that correct others among them. */

@@ -17,7 +17,6 @@ import {
 import { type Actor, COMMAND } from '../scope/audit'
 import { asWriter } from '../scope/writer'
 import { enterChanges, type Refusal, refusalsOf, samplesConcerned, zonesAhead } from './enterRegister'
-
 import { movesBetween, type SampleMove, standsOf } from './sampleMoves'
 
 /** One entry to be entered whole, or (content null) taken out. */

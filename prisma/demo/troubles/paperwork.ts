@@ -2,7 +2,6 @@ import { dueAt } from '@/lib/hold/due'
 import { DAY, HOUR, MINUTE } from '@/lib/hold/zone'
 import { officeMoment, writtenDown } from '../deskTimes'
 import type { DemoSample, DraftEvent } from '../draftEvent'
-
 import { utcText } from '../wallClock'
 import { writtenTime } from '../writtenTime'
 import { type Around, ownDraft, type Trouble } from './trouble'

@@ -1,5 +1,4 @@
 import type { DemoSample, DraftEvent } from '../draftEvent'
-
 import type { RandomStream } from '../randomStream'
 import type { Setting } from '../setting'
 import { writtenTime } from '../writtenTime'

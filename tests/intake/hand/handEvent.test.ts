@@ -1,7 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { type HandKit, readHandEvent } from '@/lib/intake/hand/handEvent'
 import { formOfEvent, type HandField, handFormOf } from '@/lib/intake/hand/handFields'
-
 import { KIT, OTHER_KIT } from '../../cases/smallProgramme'
 
 const NOW = Date.parse('2026-10-30T16:10:00Z')

@@ -1,7 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { forecastOf, standingByRisk } from '@/lib/lane/forecast/forecast'
 import { riskOf } from '@/lib/lane/forecast/risk'
-
 import { dateOf, journey, lanePlaces, ms, recordBy, running } from '../lanes'
 
 /**

@@ -19,7 +19,6 @@ import { clusterFolder } from '@/lib/store/engine/cluster'
 import { type Engine, runningEngineUrl, startEngine } from '@/lib/store/engine/engine'
 import { EngineBusyError } from '@/lib/store/engine/engineError'
 import { clusterProcesses, markScope, processMark } from '@/lib/store/engine/processes'
-
 import { stopProcesses } from '@/lib/store/engine/stopProcesses'
 import { ensureDatabase } from '@/lib/store/migrate/databases'
 import { migrate } from '@/lib/store/migrate/migrate'

@@ -9,7 +9,6 @@ import {
   rightsFault,
   spendSignature,
 } from '@/lib/store/people/keys'
-
 import { COMMAND } from '@/lib/store/scope/audit'
 import { ALL_RIGHTS } from '../../setup/apiKey'
 import { freshDatabase, type TestDatabase } from '../../setup/database'

@@ -8,7 +8,6 @@ import {
   type RegisterEdit,
   tryChange,
 } from '@/lib/store/register/changeRegister'
-
 import { draftOf, dropDraft, keepDraft } from '@/lib/store/register/setupDraft'
 import type { Actor } from '@/lib/store/scope/audit'
 import { checkedRegister, KIT, smallRegister, wire } from '../../cases/smallProgramme'

@@ -1,5 +1,4 @@
 import { dueAddress, dueFilter, overdueNamed } from '@/app/due/dueFilter'
-
 import { actorOf } from '@/lib/access/session/actor'
 import { leadTo } from '@/lib/access/session/signedIn'
 import { maySettle } from '@/lib/judgement/hasToAct'

@@ -1,6 +1,5 @@
 import { codeIn, ENTRY_FORMS, isRegisterList, mergedContent } from '@/app/setup/forms/entryForms'
 import { formValues, HOLDING_FROM, holdsFromOf } from '@/app/setup/forms/formValues'
-
 import { problemReply } from '@/lib/intake/answers/reply'
 import { problem } from '@/lib/intake/formats/problem'
 import { registerNow } from '@/lib/store/ledger/registerEntries'

@@ -1,6 +1,5 @@
 import { formValues } from '@/app/setup/forms/formValues'
 import { kitContent, postedProblems } from '@/app/setup/forms/simpleForms'
-
 import { registerNow } from '@/lib/store/ledger/registerEntries'
 import { sharedPool } from '@/lib/store/scope/sharedPool'
 import { answering } from '../../answering'

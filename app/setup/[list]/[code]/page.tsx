@@ -15,7 +15,6 @@ import styles from '../../Form.module.css'
 import { ENTRY_FORMS, isRegisterList } from '../../forms/entryForms'
 import { kitValues } from '../../forms/simpleForms'
 import { LookAhead, yearAsked } from '../../LookAhead'
-
 import { SetupPath } from '../../SetupPath'
 import { YearPreview } from '../../YearPreview'
 

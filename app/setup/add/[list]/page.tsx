@@ -13,9 +13,7 @@ import { FormProblems, type FormState, TextField } from '../../fields'
 import { ENTRY_FORMS, isRegisterList } from '../../forms/entryForms'
 import type { FormValues } from '../../forms/formValues'
 import { protocolValues } from '../../forms/protocolForm'
-
 import { LookAhead, yearAsked } from '../../LookAhead'
-
 import { SetupPath } from '../../SetupPath'
 import { YearPreview } from '../../YearPreview'
 

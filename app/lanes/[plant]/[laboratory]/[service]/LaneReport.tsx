@@ -8,7 +8,6 @@ import { numberWords } from '@/app/ui/words/numberWords'
 import { capitalised } from '@/lib/schedule/firstLetter'
 import type { LanePage } from '@/lib/store/read/lanes/lanePage'
 import styles from '../../../Lanes.module.css'
-
 import { PaceWords } from '../../../PaceWords'
 import { TransitFigure, TransitTable } from '../../../TransitFigure'
 import { PaceSection } from './PaceSection'
