@@ -1,3 +1,4 @@
+import { Field } from '@/app/ui/Field'
 import styles from '@/app/ui/PlainForm.module.css'
 import { EVENT_KINDS } from '@/lib/custody/event'
 import type { KeyFaults, KeyFields, KeyPlace } from './keyFields'
@@ -12,6 +13,7 @@ export function KeyForm({
   faults: KeyFaults
   places: { plants: readonly KeyPlace[]; laboratories: readonly KeyPlace[] }
 }) {
+  const told = Object.entries(faults).map(([field, detail]) => ({ field, detail }))
   return (
     <div className="prose">
       <h1>Make a key</h1>
@@ -21,35 +23,26 @@ export function KeyForm({
         </p>
       )}
       <form method="post" action="/api/keys" className={styles.form}>
-        <label>
-          <span>Name</span>
-          <input
-            name="name"
-            defaultValue={fields.name}
-            maxLength={100}
-            autoComplete="off"
-            aria-describedby="about-name"
-            aria-invalid={faults.name !== undefined}
-          />
-          <small id="about-name">
-            What it is for and where it is kept, like “scanner at the north dock”. <Fault of={faults.name} />
-          </small>
-        </label>
-        <label>
-          <span>Sources, one a line</span>
-          <textarea
-            name="sources"
-            rows={3}
-            defaultValue={fields.sources}
-            spellCheck={false}
-            aria-describedby="about-sources"
-            aria-invalid={faults.sources !== undefined}
-          />
-          <small id="about-sources">
-            The key may write these as the <code>source</code> of an event, and no other.{' '}
-            <Fault of={faults.sources} />
-          </small>
-        </label>
+        <Field
+          name="name"
+          label="Name"
+          faults={told}
+          hint="What it is for and where it is kept, like “scanner at the north dock”."
+        >
+          {(control) => <input {...control} defaultValue={fields.name} maxLength={100} autoComplete="off" />}
+        </Field>
+        <Field
+          name="sources"
+          label="Sources, one a line"
+          faults={told}
+          hint={
+            <>
+              The key may write these as the <code>source</code> of an event, and no other.
+            </>
+          }
+        >
+          {(control) => <textarea {...control} rows={3} defaultValue={fields.sources} spellCheck={false} />}
+        </Field>
         <fieldset>
           <legend>Of which samples it reports</legend>
           <Choice name="reach" value="all" now={fields.reach} label="Of every sample" />
@@ -109,19 +102,14 @@ export function KeyForm({
             label="It signs what it sends (RFC 9421), and its secret never travels"
           />
         </fieldset>
-        <label>
-          <span>Last day on which it works</span>
-          <input
-            type="date"
-            name="expires"
-            defaultValue={fields.expires}
-            aria-describedby="about-expires"
-            aria-invalid={faults.expires !== undefined}
-          />
-          <small id="about-expires">
-            To its end in UTC. Empty: until it is revoked. <Fault of={faults.expires} />
-          </small>
-        </label>
+        <Field
+          name="expires"
+          label="Last day on which it works"
+          faults={told}
+          hint="To its end in UTC. Empty: until it is revoked."
+        >
+          {(control) => <input {...control} type="date" defaultValue={fields.expires} />}
+        </Field>
         <p>
           <button type="submit">Make the key</button> <a href="/keys">Back to the keys</a>
         </p>
@@ -162,5 +150,5 @@ function Tick({
 
 /** What is wrong with a field and what would be right. */
 function Fault({ of }: { of: string | undefined }) {
-  return of === undefined ? null : <b className={styles.fault}>{of}</b>
+  return of === undefined ? null : <p className={styles.fault}>{of}</p>
 }

@@ -1,3 +1,4 @@
+import { Field } from '@/app/ui/Field'
 import styles from '@/app/ui/PlainForm.module.css'
 import { AT_ONCE } from '@/lib/digest/alerts/atOnceWords'
 import { AT_ONCE_KINDS } from '@/lib/judgement/atOnceKinds'
@@ -15,12 +16,7 @@ interface Props {
 
 /** What a person chooses about their weekly mail. */
 export function DigestChoice({ fields, faults, standIns, atOnceIsStopped, isKept }: Props) {
-  const said = (name: keyof DigestFields) =>
-    faults[name] && (
-      <span className={styles.fault} role="alert">
-        {faults[name]}
-      </span>
-    )
+  const told = Object.entries(faults).map(([field, detail]) => ({ field, detail }))
   return (
     <section aria-labelledby="weekly">
       <h2 id="weekly">Your mail</h2>
@@ -29,6 +25,11 @@ export function DigestChoice({ fields, faults, standIns, atOnceIsStopped, isKept
         Once a week, what is yours to do comes by mail; what cannot wait, at once if you choose so.{' '}
         <a href="/digest">See the next one, and past ones.</a>
       </p>
+      {told.length > 0 && (
+        <p role="alert" className={styles.fault}>
+          Nothing was kept: something has to be put right first, beside its field.
+        </p>
+      )}
       <form method="post" action="/api/me/digest" className={styles.form}>
         <fieldset>
           <legend>Each week</legend>
@@ -61,11 +62,11 @@ export function DigestChoice({ fields, faults, standIns, atOnceIsStopped, isKept
             </small>
           )}
         </fieldset>
-        <label>
-          <span>Language of dates</span>
-          <input name="language" defaultValue={fields.language} maxLength={35} autoComplete="off" />
-          <small>Like en-GB, de or pt-BR. {said('language')}</small>
-        </label>
+        <Field name="language" label="Language of dates" faults={told} hint="Like en-GB, de or pt-BR.">
+          {(control) => (
+            <input {...control} defaultValue={fields.language} maxLength={35} autoComplete="off" />
+          )}
+        </Field>
         {standIns.length === 0 && (
           <p>
             While you are away it can go to someone else of your plants or laboratories. Nobody else is
@@ -74,31 +75,29 @@ export function DigestChoice({ fields, faults, standIns, atOnceIsStopped, isKept
         )}
         {standIns.length > 0 && (
           <>
-            <label>
-              <span>While you are away it goes to</span>
-              <select name="standIn" defaultValue={fields.standIn}>
-                <option value="">nobody else</option>
-                {standIns.map(({ id, name }) => (
-                  <option key={id} value={id}>
-                    {name}
-                  </option>
-                ))}
-              </select>
-              <small>
-                Who is at one of your plants or laboratories. One who does not see all that is yours to do
-                carries nothing of it: your mail then comes to you. {said('standIn')}
-              </small>
-            </label>
-            <label>
-              <span>First day away</span>
-              <input type="date" name="from" defaultValue={fields.from} />
-              <small>{said('from')}</small>
-            </label>
-            <label>
-              <span>Last day away</span>
-              <input type="date" name="until" defaultValue={fields.until} />
-              <small>{said('until')}</small>
-            </label>
+            <Field
+              name="standIn"
+              label="While you are away it goes to"
+              faults={told}
+              hint="Who is at one of your plants or laboratories. One who does not see all that is yours to do carries nothing of it: your mail then comes to you."
+            >
+              {(control) => (
+                <select {...control} defaultValue={fields.standIn}>
+                  <option value="">nobody else</option>
+                  {standIns.map(({ id, name }) => (
+                    <option key={id} value={id}>
+                      {name}
+                    </option>
+                  ))}
+                </select>
+              )}
+            </Field>
+            <Field name="from" label="First day away" faults={told}>
+              {(control) => <input {...control} type="date" defaultValue={fields.from} />}
+            </Field>
+            <Field name="until" label="Last day away" faults={told}>
+              {(control) => <input {...control} type="date" defaultValue={fields.until} />}
+            </Field>
           </>
         )}
         <p>

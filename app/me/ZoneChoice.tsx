@@ -1,3 +1,4 @@
+import { Field } from '@/app/ui/Field'
 import { Instant } from '@/app/ui/Instant'
 import styles from '@/app/ui/PlainForm.module.css'
 import { dateAndTime } from '@/app/ui/words/instantWords'
@@ -18,6 +19,15 @@ interface Props {
 
 /** In which zone a person reads times. */
 export function ZoneChoice({ zone, hasMail, refused, isKept, now }: Props) {
+  const faults =
+    refused === null
+      ? []
+      : [
+          {
+            field: 'zone',
+            detail: `“${refused}” is no time zone. Choose one of the list, like Europe/Lisbon.`,
+          },
+        ]
   return (
     <section aria-labelledby="zone">
       <h2 id="zone">Your time zone</h2>
@@ -26,30 +36,31 @@ export function ZoneChoice({ zone, hasMail, refused, isKept, now }: Props) {
         {hasMail && 'Your mail comes by it. '}Times that are yours are told in it. In {zone} it is now{' '}
         <Instant at={now} zone={zone} now={now} />.
       </p>
+      {refused !== null && (
+        <p role="alert" className={styles.fault}>
+          It was not kept.
+        </p>
+      )}
       <form method="post" action="/api/me/zone" className={styles.form}>
-        <label>
-          <span>Zone</span>
-          <input
-            name="zone"
-            list="zones"
-            defaultValue={refused ?? zone}
-            maxLength={64}
-            required
-            autoComplete="off"
-            autoCapitalize="off"
-            spellCheck={false}
-            aria-invalid={refused !== null || undefined}
-            aria-describedby="zone-said"
-          />
-          <small id="zone-said">
-            A region and a city that keeps its time, like Europe/Lisbon.
-            {refused !== null && (
-              <span className={styles.fault} role="alert">
-                “{refused}” is no time zone. Choose one of the list, like Europe/Lisbon.
-              </span>
-            )}
-          </small>
-        </label>
+        <Field
+          name="zone"
+          label="Zone"
+          faults={faults}
+          hint="A region and a city that keeps its time, like Europe/Lisbon."
+        >
+          {(control) => (
+            <input
+              {...control}
+              list="zones"
+              defaultValue={refused ?? zone}
+              maxLength={64}
+              required
+              autoComplete="off"
+              autoCapitalize="off"
+              spellCheck={false}
+            />
+          )}
+        </Field>
         <ZoneList now={now} />
         <p>
           <button type="submit">Keep this zone</button>
