@@ -1,9 +1,10 @@
 import { type ReactNode, useId } from 'react'
 import styles from './Field.module.css'
 
-/** What the control of a field is given: a name, and what tells of its fault. */
+/** What the control of a field is given: a name, what names it to readers of screens, and what tells of its fault. */
 export interface ControlProps {
   name: string
+  'aria-labelledby': string
   'aria-invalid': true | undefined
   'aria-describedby': string | undefined
 }
@@ -25,7 +26,8 @@ export function Field({
   hint?: ReactNode
   children: (props: ControlProps) => ReactNode
 }) {
-  const said = useId()
+  const id = useId()
+  const [called, said] = [`${id}called`, `${id}said`]
   const wrong = new Set(faults.flatMap(({ field, detail }) => (field === faultOf ? [detail] : [])))
   const isWrong = wrong.size > 0
   const isSaid = isWrong || hint !== undefined
@@ -33,9 +35,11 @@ export function Field({
     <div className={styles.field}>
       {/* biome-ignore lint/a11y/noLabelWithoutControl: the control is what `children` makes */}
       <label>
-        <span>{label}</span>
+        <span id={called}>{label}</span>
         {children({
           name,
+          // Else what can be chosen, or stands in a text area, is taken as part of the name: the label holds it too.
+          'aria-labelledby': called,
           'aria-invalid': isWrong ? true : undefined,
           'aria-describedby': isSaid ? said : undefined,
         })}

@@ -59,7 +59,8 @@ const faults = (page: Page) =>
     Object.fromEntries(
       [...document.querySelectorAll<HTMLInputElement>('main [aria-invalid]')].map((field) => {
         const beside = document.getElementById(field.getAttribute('aria-describedby') ?? '')
-        return [field.labels?.[0]?.textContent ?? '', [field.value, beside?.firstChild?.textContent ?? '']]
+        const called = document.getElementById(field.getAttribute('aria-labelledby') ?? '')
+        return [called?.textContent ?? '', [field.value, beside?.firstChild?.textContent ?? '']]
       }),
     ),
   )
