@@ -205,6 +205,27 @@ describe('a programme set up from nothing', () => {
     expect(rows).toEqual([{ zone: 'Europe/Lisbon', weekdays: [1, 2, 7], last: '2026-12-31' }])
   })
 
+  test('tells one of two who add the same code at once that it is taken', async () => {
+    const codes = ['barge', 'rail', 'van', 'bike', 'drone']
+    const led = await Promise.all(
+      codes
+        .flatMap((code) => ['Ours', 'Theirs'].map((name) => ({ code, name })))
+        .map(async (service) => {
+          const sent = await fetch(`${server.address}/api/setup/entries`, {
+            method: 'POST',
+            headers: { ...administrator.headers, 'content-type': 'application/x-www-form-urlencoded' },
+            body: new URLSearchParams({ list: 'services', isNew: 'yes', ...service }),
+            redirect: 'manual',
+          })
+          return sent.headers.get('location')?.replace(/draft=.*/, 'draft') ?? ''
+        }),
+    )
+    expect(led.toSorted()).toEqual([
+      ...codes.map(() => '/setup/add/services?draft'),
+      ...codes.map((code) => `/setup/services?entered=${code}`).toSorted(),
+    ])
+  })
+
   test('is the administrator’s alone', async ({ openPage }) => {
     const page = await openPage({ expectedErrors: [/404/] })
     const contact = await signInAs(database, { plants: ['MILL'] })

@@ -39,7 +39,12 @@ export async function enterOrShow(
     return leadTo(`${formPath}?draft=${await keep({ ...draft, problems: onceEach(fields) })}`)
   }
   if (draft.lines.length > 0 || needsLook(effect, draft)) return leadTo(`/setup/changes/${await keep(draft)}`)
-  await changeRegister(sharedPool(), draft.edits, { ...options, confirmed: effect.digest })
+  const { isDone } = {
+    isDone: false,
+    ...(await changeRegister(sharedPool(), draft.edits, { ...options, confirmed: effect.digest })),
+  }
+  // Someone else changed the register in between: what stands there now says what becomes of this.
+  if (!isDone) return enterOrShow(draft, actor, now, { formPath, donePath, isOneForm })
   return leadTo(donePath)
 }
 
