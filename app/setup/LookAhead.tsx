@@ -77,7 +77,7 @@ function TryLimits({
   return (
     <fieldset className={styles.set}>
       <legend className={styles.legend}>Try the limits on a sample; nothing is entered by it</legend>
-      <div className={styles.days}>
+      <div className={styles.group}>
         <SelectField form={form} name="tryPlant" label="At the plant" options={choicesOf(plants)} />
         <SelectField
           form={form}

@@ -60,7 +60,7 @@ export function AskedFields({
             <Field name="untilDate" label={`Until, in ${choices.laboratoryPlace}`} faults={faults}>
               {(field) => <input {...field} type="date" defaultValue={form.untilDate} />}
             </Field>
-            <Field name="untilTime" label="Time; without, all that day" faults={faults}>
+            <Field name="untilTime" label="Time; without, all day" faults={faults}>
               {(field) => <input {...field} type="time" defaultValue={form.untilTime} />}
             </Field>
           </div>
