@@ -49,6 +49,15 @@ export async function refusedPerson(
   }
 }
 
+const keptMailbox = z.object({ of: z.string(), mailbox: z.string() })
+
+/** The mailbox of a person that the address says was refused, as the asker typed it; else null. */
+export async function refusedMailbox(asker: Person, { refused }: Asked, id: string): Promise<string | null> {
+  if (typeof refused !== 'string') return null
+  const kept = keptMailbox.safeParse(await draftOf(sharedPool(), actorOf(asker, null), refused)).data
+  return kept?.of === id ? kept.mailbox : null
+}
+
 /** What a person is, in words. */
 export function roleWords(roles: Roles): string {
   const words = ROLE_NAMES.filter((role) => hasRole(roles, role)).map((role) => {

@@ -40,6 +40,20 @@ test('a refused form of a person keeps what was typed, and puts none of it in an
   expect(rowCount).toBe(0)
 })
 
+test('a mailbox that is no address is shown again as it was typed, and in no address', async ({
+  openPage,
+}) => {
+  const page = await openPage({ javaScriptEnabled: false })
+  await administrator.on(page.context(), server.address)
+  await page.goto(`${server.address}/setup/people/${administrator.personId}`)
+  const field = page.getByLabel('Mailbox that several share')
+  await field.fill('desk@mill')
+  await page.getByRole('button', { name: 'Set the mailbox' }).click()
+  await page.getByText('Write an e-mail address, as name@example.org, or leave it empty.').waitFor()
+  expect(await field.inputValue()).toBe('desk@mill')
+  expect(decodeURIComponent(page.url())).not.toContain('mill')
+})
+
 test('a refused form is shown again to nobody else, and not on another person’s page', async ({
   openPage,
 }) => {

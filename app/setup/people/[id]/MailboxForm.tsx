@@ -8,16 +8,17 @@ import { TextField } from '../../fields'
 interface Props {
   person: Pick<Listed, 'id' | 'name' | 'email'>
   mailbox: Awaited<ReturnType<typeof mailboxOf>>
-  /** What was sent just before is no address. */
-  isWrong: boolean
+  /** What was sent just before and is no address; null where nothing was refused. */
+  refused: string | null
   isKept: boolean
 }
 
 /** Where a person's mail goes, and who shares that mailbox. */
-export function MailboxForm({ person: { id, name, email }, mailbox, isWrong, isKept }: Props) {
-  const problems = isWrong
-    ? [{ field: 'mailbox', detail: 'Write an e-mail address, as name@example.org, or leave it empty.' }]
-    : []
+export function MailboxForm({ person: { id, name, email }, mailbox, refused, isKept }: Props) {
+  const problems =
+    refused !== null
+      ? [{ field: 'mailbox', detail: 'Write an e-mail address, as name@example.org, or leave it empty.' }]
+      : []
   return (
     <section aria-labelledby="mailbox">
       <h2 id="mailbox">Where mail goes</h2>
@@ -37,7 +38,7 @@ export function MailboxForm({ person: { id, name, email }, mailbox, isWrong, isK
       <form method="post" action="/api/setup/people/mailbox" className={styles.form}>
         <input type="hidden" name="id" value={id} />
         <TextField
-          form={{ values: { mailbox: mailbox.mailbox ?? '' }, problems }}
+          form={{ values: { mailbox: refused ?? mailbox.mailbox ?? '' }, problems }}
           name="mailbox"
           label="Mailbox that several share"
           type="email"

@@ -8,7 +8,7 @@ import { mailboxOf } from '@/lib/store/people/digestPreference'
 import { ownSessions } from '@/lib/store/people/sessions'
 import { sharedDoor, sharedPool } from '@/lib/store/scope/sharedPool'
 import { Link } from '../../../ui/Link'
-import { type Asked, refusedPerson } from '../../personState'
+import { type Asked, refusedMailbox, refusedPerson } from '../../personState'
 import { SetupPath } from '../../SetupPath'
 import { PersonForm } from '../PersonForm'
 import { MailboxForm } from './MailboxForm'
@@ -48,7 +48,7 @@ export default async function PersonPage({ params, searchParams }: Props) {
       <MailboxForm
         person={person}
         mailbox={await mailboxOf(sharedDoor(), id)}
-        isWrong={asked.mailbox === 'wrong'}
+        refused={await refusedMailbox(asker, asked, id)}
         isKept={asked.mailbox === 'kept'}
       />
       <SessionList
