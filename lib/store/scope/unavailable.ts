@@ -1,7 +1,11 @@
 /** SQLSTATE classes and codes by which PostgreSQL says that it cannot serve now: connection lost, full, shutting down. */
 const STATES = /^(08...|53...|57P0[1-5])$/
-/** The same from the socket, and Prisma's words for it: not reachable, timed out, closed. */
-const SOCKET_CODES = ['ECONNREFUSED', 'ECONNRESET', 'EPIPE', 'ETIMEDOUT', 'ENOENT', 'P1001', 'P1008', 'P1017']
+/** The same from the socket, in Prisma's codes, and in its adapter's words for a commit, which Prisma passes on. */
+const SOCKET_CODES = [
+  ...['ECONNREFUSED', 'ECONNRESET', 'EPIPE', 'ETIMEDOUT', 'ENOENT'],
+  ...['P1001', 'P1008', 'P1017', 'P2028'],
+  ...['DatabaseNotReachable', 'SocketTimeout', 'ConnectionClosed'],
+]
 /** What the driver says, without a code, of a connection that broke under a query or could not be made in time. */
 const DRIVER_WORDS = /connection terminated|connection error|timeout exceeded when trying to connect/i
 
@@ -20,10 +24,20 @@ export function isUnstorable(error: unknown): boolean {
   return error instanceof Error && UNSTORABLE.includes(codeOf(error) ?? '')
 }
 
-/** PostgreSQL's code or the socket's, also of an error that Prisma has wrapped; null where there is none. */
+/** What Prisma's adapter says of an error. */
+interface Cause {
+  originalCode?: unknown
+  kind?: unknown
+}
+
+/** PostgreSQL's code or the socket's, also of an error that Prisma or its adapter has wrapped; null where there is none. */
 function codeOf(error: Error): string | null {
-  const { code, meta } = error as { code?: unknown; meta?: { driverAdapterError?: { cause?: unknown } } }
-  const cause = meta?.driverAdapterError?.cause as { originalCode?: unknown } | undefined
-  const found = cause?.originalCode ?? code
+  const { code, cause, meta } = error as {
+    code?: unknown
+    cause?: Cause
+    meta?: { driverAdapterError?: { cause?: Cause } }
+  }
+  const said = meta?.driverAdapterError?.cause ?? cause
+  const found = said?.originalCode ?? code ?? said?.kind
   return typeof found === 'string' ? found : null
 }

@@ -1,3 +1,4 @@
+import { type AddressInfo, connect, createServer } from 'node:net'
 import pg from 'pg'
 import { beforeAll, describe, expect, test } from 'vitest'
 import { type AuditLine, record } from '@/lib/store/scope/audit'
@@ -133,6 +134,46 @@ describe('an error that Prisma wraps says what it is', () => {
     }
   })
 
+  test('of a connection that is lost while it commits: nothing is kept', async () => {
+    // Ends its own connection when the transaction is committed.
+    await database.owner.query(`
+      create function end_oneself() returns trigger language plpgsql security definer as
+        'begin perform pg_terminate_backend(pg_backend_pid()); return null; end';
+      create constraint trigger ending after insert on person deferrable initially deferred
+        for each row when (new.name = 'Last words') execute function end_oneself()`)
+    const id = 'lost'
+    const lost = transact(database.door, async (db, audit) => {
+      await db.person.createMany({ data: { id, email: 'lost@test.invalid', name: 'Last words' } })
+      audit(ACTOR, NOW, { what: 'lost', subject: id })
+    })
+    await expect(lost).rejects.toSatisfy(isUnavailable)
+    const { rows } = await database.owner.query(
+      'select (select count(*) from person where id = $1) + (select count(*) from audit_entry where subject = $1) as kept',
+      [id],
+    )
+    expect(rows).toEqual([{ kept: '0' }])
+  })
+
+  test('of a network that breaks under the commit', async () => {
+    const { hostname: host, port } = new URL(database.url)
+    const between = createServer((socket) => {
+      const beyond = connect({ host, port: Number(port) }).on('error', () => {})
+      socket.on('data', (bytes) => {
+        if (bytes.includes('COMMIT')) socket.resetAndDestroy()
+        else beyond.write(bytes)
+      })
+      socket.on('error', () => {}).on('close', () => beyond.destroy())
+      beyond.pipe(socket)
+    })
+    await new Promise<void>((resolve) => between.listen(0, '127.0.0.1', resolve))
+    const url = new URL(database.url)
+    ;[url.hostname, url.port] = ['127.0.0.1', String((between.address() as AddressInfo).port)]
+    const pool = appPool(url.href)
+    await expect(transact(pool, (db) => db.setupDraft.count())).rejects.toSatisfy(isUnavailable)
+    await pool.end()
+    between.close()
+  })
+
   test('of a server that is not there, and of one that is full', async () => {
     const nowhere = appPool('postgresql://nobody@127.0.0.1:1/nothing')
     await expect(transact(nowhere, (db) => db.setupDraft.count())).rejects.toSatisfy(isUnavailable)
@@ -157,6 +198,9 @@ describe('an error that Prisma wraps says what it is', () => {
     const pool = new pg.Pool({ connectionString: database.url, max: 1, connectionTimeoutMillis: 100 })
     const held = await pool.connect()
     await expect(transact(pool, (db) => db.setupDraft.count())).rejects.toSatisfy(isUnavailable)
+    // As a server that takes connections and then says nothing: there it is Prisma whose patience ends.
+    const silent = prismaOf(pool).$transaction((db) => db.setupDraft.count(), { maxWait: 20 })
+    await expect(silent).rejects.toSatisfy(isUnavailable)
     held.release()
     await pool.end()
   })
