@@ -62,8 +62,10 @@ function makePool(url: string, settings: string[], options: PoolOptions): pg.Poo
     max: options.max ?? 10,
     connectionTimeoutMillis: 15_000,
   })
-  // An idle connection that breaks is replaced at its next use; without a listener it would end the process.
+  // A connection that breaks fails the query that it has, and is replaced at its next use. Without listeners one that
+  // breaks while it is idle, or before who asked for it listens, would end the process.
   pool.on('error', () => {})
+  pool.on('connect', (client) => client.on('error', () => {}))
   return pool
 }
 

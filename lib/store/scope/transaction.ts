@@ -11,11 +11,6 @@ export async function inTransaction<T>(
 ): Promise<T> {
   const client = await pool.connect()
   let broken: Error | undefined
-  // The pool listens to idle connections only: one that breaks between two statements would end the process.
-  const onError = (error: Error) => {
-    broken = error
-  }
-  client.on('error', onError)
   try {
     await client.query(`begin; ${first}`)
     const result = await work(client)
@@ -27,7 +22,6 @@ export async function inTransaction<T>(
     })
     throw error
   } finally {
-    client.removeListener('error', onError)
     client.release(broken)
   }
 }

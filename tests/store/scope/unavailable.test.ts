@@ -1,3 +1,4 @@
+import { setTimeout as wait } from 'node:timers/promises'
 import { beforeAll, expect, test } from 'vitest'
 import { appPool } from '@/lib/store/scope/pool'
 import { inTransaction } from '@/lib/store/scope/transaction'
@@ -21,6 +22,23 @@ test('a connection that is lost between two statements of a transaction fails it
   expect(await inTransaction(database.app, (client) => client.query('select 1 as one'))).toMatchObject({
     rows: [{ one: 1 }],
   })
+})
+
+test('a connection that breaks while nobody listens to it ends no process, and is not given again', async () => {
+  const pool = appPool(database.url, { max: 1 })
+  const faults: unknown[] = []
+  const onFault = (error: unknown) => faults.push(error)
+  process.on('uncaughtException', onFault)
+  // As between the moment in which the pool gives it and the one in which its user listens.
+  const client = await pool.connect()
+  const { rows } = await client.query<{ pid: number }>('select pg_backend_pid() as pid')
+  await database.owner.query('select pg_terminate_backend($1)', [rows[0]?.pid])
+  await wait(300)
+  client.release()
+  await pool.query('select 1')
+  await pool.end()
+  process.off('uncaughtException', onFault)
+  expect(faults).toEqual([])
 })
 
 test('a server that is not there is unavailable, and a wrong statement is not', async () => {
