@@ -3,8 +3,7 @@ import { createHash } from 'node:crypto'
 import { existsSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs'
 import { createRequire } from 'node:module'
 import { join } from 'node:path'
-import { setTimeout as wait } from 'node:timers/promises'
-import { takeLock } from '@/lib/store/engine/lock'
+import { takeLockWhenFree } from '@/lib/store/engine/lock'
 import { childEnvironment } from '@/lib/store/environment'
 import { ensurePrismaClient } from './prismaClient'
 
@@ -34,7 +33,7 @@ export async function ensureBuild(
 ): Promise<{ isNew: boolean; tookMs: number }> {
   const startedAt = Date.now()
   await ensurePrismaClient()
-  const lock = await whenFree()
+  const lock = await takeLockWhenFree('node_modules/.cache/holdfast-build')
   try {
     const wanted = fingerprint()
     if (existsSync(stamp) && readFileSync(stamp, 'utf8') === wanted)
@@ -47,14 +46,6 @@ export async function ensureBuild(
     return { isNew: true, tookMs: Date.now() - startedAt }
   } finally {
     lock.release()
-  }
-}
-
-async function whenFree() {
-  for (;;) {
-    const lock = await takeLock('node_modules/.cache/holdfast-build')
-    if (!('heldBy' in lock)) return lock
-    await wait(300)
   }
 }
 

@@ -1,9 +1,10 @@
 import { spawn } from 'node:child_process'
 import { createHash } from 'node:crypto'
-import { existsSync, readFileSync, writeFileSync } from 'node:fs'
+import { existsSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
 import { createRequire } from 'node:module'
 import { dirname, join } from 'node:path'
 import { fileURLToPath } from 'node:url'
+import { takeLockWhenFree } from '../store/engine/lock'
 
 const folder = 'lib/store/prisma'
 const stamp = join(folder, '.made-from')
@@ -11,15 +12,20 @@ const schema = 'prisma/schema.prisma'
 const locate = createRequire(import.meta.url)
 
 /**
- * Generates Prisma's client into `lib/store/prisma` if it is missing or was made from another schema or by another Prisma.
+ * Generates Prisma's client into `lib/store/prisma` if it is missing or was made from another schema or by another Prisma. Two
+ * that find none at the same time do not both generate it: the second waits for the first.
  * @returns whether it was generated now.
  * @throws Error with what Prisma said.
  */
 export async function ensurePrismaClient(): Promise<boolean> {
-  const wanted = fingerprint()
-  if (existsSync(stamp) && readFileSync(stamp, 'utf8') === wanted) return false
-  await generatePrismaClient()
-  return true
+  return (
+    !isCurrent() &&
+    alone(async () => {
+      if (isCurrent()) return false
+      await generate()
+      return true
+    })
+  )
 }
 
 /**
@@ -27,8 +33,27 @@ export async function ensurePrismaClient(): Promise<boolean> {
  * and a development server that nothing here uses.
  * @throws Error with what Prisma said.
  */
-export async function generatePrismaClient(): Promise<void> {
+export function generatePrismaClient(): Promise<void> {
+  return alone(generate)
+}
+
+async function alone<T>(work: () => Promise<T>): Promise<T> {
+  const lock = await takeLockWhenFree('node_modules/.cache/holdfast-prisma')
+  try {
+    return await work()
+  } finally {
+    lock.release()
+  }
+}
+
+function isCurrent(): boolean {
+  return existsSync(stamp) && readFileSync(stamp, 'utf8') === fingerprint()
+}
+
+async function generate(): Promise<void> {
   const wanted = fingerprint()
+  // What is cut short must not pass for what it began to replace, and Prisma refuses a folder that holds half a client.
+  rmSync(folder, { recursive: true, force: true })
   const program = fileURLToPath(new URL('prismaGenerator.mjs', import.meta.url))
   const child = spawn(process.execPath, [program, schema], { stdio: ['ignore', 'pipe', 'pipe'] })
   let said = ''

@@ -53,6 +53,15 @@ export async function takeLock(folder: string): Promise<Lock | { heldBy: number 
   }
 }
 
+/** The same, but waits for as long as someone else has it. */
+export async function takeLockWhenFree(folder: string): Promise<Lock> {
+  for (;;) {
+    const lock = await takeLock(folder)
+    if (!('heldBy' in lock)) return lock
+    await wait(300)
+  }
+}
+
 /** The live owner of a folder's lock, if there is one; takes nothing. */
 export async function lockOwner(folder: string): Promise<number | null> {
   const top = highest(folder)

@@ -1,0 +1,61 @@
+import { type ChildProcess, spawn } from 'node:child_process'
+import { cpSync, existsSync, mkdtempSync, readdirSync, rmSync } from 'node:fs'
+import { appendFile, copyFile } from 'node:fs/promises'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { setTimeout as wait } from 'node:timers/promises'
+import { afterAll, beforeAll, expect, test } from 'vitest'
+import { takeLock } from '@/lib/store/engine/lock'
+
+const program = join(import.meta.dirname, '../../lib/commands/withPrismaClient.ts')
+const client = 'lib/store/prisma'
+const schema = 'prisma/schema.prisma'
+
+let folder: string
+beforeAll(() => {
+  folder = mkdtempSync(join(tmpdir(), 'holdfast-client-'))
+  cpSync(schema, join(folder, schema))
+  cpSync('tsconfig.json', join(folder, 'tsconfig.json'))
+})
+afterAll(() => rmSync(folder, { recursive: true }))
+
+/** Starts what each command begins with, in a process group of its own. */
+const start = () =>
+  spawn(process.execPath, ['--import', import.meta.resolve('tsx'), program], { cwd: folder, detached: true })
+const end = (child: ChildProcess) =>
+  new Promise<unknown>((resolve) => child.once('close', (code, signal) => resolve(signal ?? code)))
+
+function made(): string[] {
+  const path = join(folder, client)
+  return existsSync(path)
+    ? readdirSync(path, { recursive: true })
+        .filter((name) => String(name).endsWith('.ts'))
+        .map(String)
+        .sort()
+    : []
+}
+
+test('commands that find no client at the same time make it one after the other', async () => {
+  const lock = await takeLock(join(folder, 'node_modules/.cache/holdfast-prisma'))
+  const ends = Promise.all(Array.from({ length: 3 }, () => end(start())))
+  expect(await Promise.race([ends, wait(4_000, 'waiting')])).toBe('waiting')
+  expect(made()).toEqual([])
+  if ('release' in lock) lock.release()
+  expect(await ends).toEqual([0, 0, 0])
+  expect(made()).toContain('client.ts')
+})
+
+test('a client whose making was cut short is made again, also from the schema that it was made from before', async () => {
+  expect(await end(start())).toBe(0)
+  const whole = made()
+  await appendFile(join(folder, schema), '\nmodel Extra {\n  id String @id\n}\n')
+  const cut = start()
+  const ended = end(cut)
+  while (made().length === whole.length) await wait(0)
+  process.kill(-(cut.pid ?? 0), 'SIGKILL')
+  expect(await ended).toBe('SIGKILL')
+  expect(made()).not.toEqual(whole)
+  await copyFile(schema, join(folder, schema))
+  expect(await end(start())).toBe(0)
+  expect(made()).toEqual(whole)
+})
