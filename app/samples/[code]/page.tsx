@@ -13,7 +13,7 @@ import { scopeOf } from '@/lib/policy/principal'
 import { reporterNames } from '@/lib/store/people/people'
 import { type SampleDossier, sampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import { kitShipWindows, type ShipPage } from '@/lib/store/read/ship/shipWindows'
-import { sharedPool } from '@/lib/store/scope/sharedPool'
+import { sharedDoor, sharedPool } from '@/lib/store/scope/sharedPool'
 import { DemoLine } from '../../ui/DemoLine'
 import { KeepFresh } from '../../ui/KeepFresh'
 import { LiveQueries } from '../../ui/LiveQueries'
@@ -49,7 +49,8 @@ export default async function SamplePage({ params, searchParams }: Props) {
   const person = await pageVisitor('page /samples/[code]')
   const recording = await recordingOf(dossier, person, await searchParams)
   const ship = await kitShipWindows(sharedPool(), scopeOf(person), dossier.row.code, dossier.asOf)
-  const names = await reporterNames(Object.values(dossier.receipts).map(({ reportedBy }) => reportedBy))
+  const reporters = Object.values(dossier.receipts).map(({ reportedBy }) => reportedBy)
+  const names = await reporterNames(sharedDoor(), reporters)
   return (
     <>
       <DemoLine isDemo={dossier.isDemo} />

@@ -12,7 +12,6 @@ import {
 } from '@/lib/policy/personRoles'
 import type { Actor, AuditLine } from '../scope/audit'
 import { type Audit, prismaOf, type Transaction, transact } from '../scope/prismaOf'
-import { sharedDoor } from '../scope/sharedPool'
 import { statement } from '../scope/statement'
 import { endSessionsIn } from './sessions'
 
@@ -213,10 +212,13 @@ const NAMES = statement(
 )
 
 /** The names of those who reported, by "person ID" or "key ID"; one that is not known is left out. */
-export async function reporterNames(reporters: Iterable<string | null>): Promise<Map<string, string>> {
+export async function reporterNames(
+  door: pg.Pool,
+  reporters: Iterable<string | null>,
+): Promise<Map<string, string>> {
   const asked = [...new Set(reporters)].filter((one) => one !== null)
   if (asked.length === 0) return new Map()
-  const rows = await NAMES.all(sharedDoor(), [idsOf(asked, 'person '), idsOf(asked, 'key ')])
+  const rows = await NAMES.all(door, [idsOf(asked, 'person '), idsOf(asked, 'key ')])
   return new Map(rows.map(({ reporter, name }) => [reporter, name]))
 }
 
