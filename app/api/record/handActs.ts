@@ -72,6 +72,12 @@ export function writerOf(person: Person, token: string, about: string) {
   return { source: handSource(person), id: `${token} ${about}`, name: person.name }
 }
 
+/** Reads an event as it would come over the wire; what is wrong with it is told beside the reason, the only field typed. */
+export function readByHand(event: Record<string, unknown>, register: Register): HandItem {
+  const read = readWireEvent(event, (place) => register.zoneOfPlace(place))
+  return 'event' in read ? read : { faults: read.faults.map(({ detail }) => ({ field: 'reason', detail })) }
+}
+
 /** A short name of an event that a correction concerns, for the correction's own id. */
 export function shortOf(key: string): string {
   return createHash('sha256').update(key).digest('hex').slice(0, 16)
@@ -176,7 +182,7 @@ export async function withdrawnBy(
     (register) =>
       found.map(({ code, key, zone }) => {
         const { source, id } = writerOf(person, token, shortOf(key))
-        const read = readWireEvent(
+        return readByHand(
           {
             source,
             id,
@@ -187,11 +193,8 @@ export async function withdrawnBy(
             corrects: key,
             facts: reason === '' ? undefined : { reason },
           },
-          (place) => register.zoneOfPlace(place),
+          register,
         )
-        return 'event' in read
-          ? read
-          : { faults: read.faults.map(({ detail }) => ({ field: 'reason' as const, detail })) }
       }),
     now,
   )

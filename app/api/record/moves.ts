@@ -3,14 +3,13 @@ import { consignmentKey, keyOf, type ReadEvent } from '@/lib/custody/event'
 import { canonical } from '@/lib/custody/kitCode'
 import { canBeMoved, isCounted } from '@/lib/custody/placing'
 import type { Register } from '@/lib/custody/register'
-import { readWireEvent } from '@/lib/intake/formats/wireEvent'
 import type { HandFault } from '@/lib/intake/hand/handEvent'
 import { type Person, scopeOf } from '@/lib/policy/principal'
 import { sampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import { unplacedEvent } from '@/lib/store/read/unplaced/unplacedEvents'
 import type { Actor } from '@/lib/store/scope/audit'
 import { sharedPool } from '@/lib/store/scope/sharedPool'
-import { acceptByHand, type HandItem, recordedBefore, shortOf, writerOf } from './handActs'
+import { acceptByHand, type HandItem, readByHand, recordedBefore, shortOf, writerOf } from './handActs'
 import type { Outcome, Submission } from './handForm'
 
 /** What is changed of an event that is reported anew because it belongs elsewhere. */
@@ -32,8 +31,7 @@ function movedEvent(
   writer: { source: string; id: string },
   register: Register,
 ): HandItem {
-  const from = event.sample ?? `${event.service} ${event.waybill}`
-  const read = readWireEvent(
+  return readByHand(
     {
       source: writer.source,
       id: writer.id,
@@ -47,13 +45,10 @@ function movedEvent(
       product: event.product ?? undefined,
       lot: event.lot ?? undefined,
       corrects: keyOf(event),
-      facts: { ...event.facts, 'moved from': from, 'moved because': move.reason },
+      facts: { ...event.facts, 'moved from': fromOf(event), 'moved because': move.reason },
     },
-    (place) => register.zoneOfPlace(place),
+    register,
   )
-  return 'event' in read
-    ? read
-    : { faults: read.faults.map(({ detail }) => ({ field: 'reason' as const, detail })) }
 }
 
 /** The consignment that a kit travels in by its last counted hand-over that names one; null where none does. */
