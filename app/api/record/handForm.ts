@@ -44,11 +44,11 @@ export function answerTo(
 }
 
 /** A token made by a page, so that the same form sent twice records once. */
-export function isToken(text: string): boolean {
+function isToken(text: string): boolean {
   return /^[A-Za-z0-9_-]{16,64}$/.test(text)
 }
 
-export const NO_TOKEN = problem(
+const NO_TOKEN = problem(
   'no-token',
   422,
   'Nothing was recorded',
@@ -66,7 +66,7 @@ export interface Submission {
  * Reads what a person submits, as a form of ours or as a JSON object with the same names, or the response that says
  * why it is not taken.
  */
-export async function submissionOf(request: Request): Promise<Submission | Response> {
+async function submissionOf(request: Request): Promise<Submission | Response> {
   const type = (request.headers.get('content-type') ?? '').split(';')[0]?.trim().toLowerCase()
   if (type !== 'application/x-www-form-urlencoded' && type !== 'application/json')
     return problemReply(
@@ -111,8 +111,23 @@ export function pagePath(from: string, sample: string, plant: string): string {
   return `/samples/${encodeURIComponent(canonical(sample))}`
 }
 
+/**
+ * Who submits what by hand; or the response to give instead: the guard's, one to a key, or one that says why what was sent
+ * is not taken. `asker` is who the guard says asks.
+ */
+export async function handSubmission(
+  asker: Principal | Response,
+  request: Request,
+): Promise<{ person: Person; submission: Submission } | Response> {
+  const person = onlyPerson(asker)
+  if (person instanceof Response) return person
+  const submission = await submissionOf(request)
+  if (submission instanceof Response) return submission
+  return isToken(submission.one('token')) ? { person, submission } : problemReply(NO_TOKEN)
+}
+
 /** The person who asks, or the response to give instead: that of the guard, or 403 to a key. */
-export function onlyPerson(principal: Principal | Response): Person | Response {
+function onlyPerson(principal: Principal | Response): Person | Response {
   if (principal instanceof Response || principal.kind === 'person') return principal
   return problemReply(
     problem(

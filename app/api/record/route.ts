@@ -1,19 +1,16 @@
 import { actorOf } from '@/lib/access/session/actor'
 import { canonical } from '@/lib/custody/kitCode'
-import { problemReply } from '@/lib/intake/answers/reply'
 import { HAND_FIELDS, type HandForm, handFormOf } from '@/lib/intake/hand/handFields'
 import { answering } from '../answering'
 import { asked } from '../asked'
 import { recordedBy } from './handActs'
-import { answerTo, isToken, NO_TOKEN, onlyPerson, pagePath, submissionOf } from './handForm'
+import { answerTo, handSubmission, pagePath } from './handForm'
 
 /** Records by hand what happened to one kit, or to several at once: one event for each, all of them or none. */
 export const POST = answering(async (request: Request) => {
-  const person = onlyPerson(await asked('POST /api/record', request))
-  if (person instanceof Response) return person
-  const submission = await submissionOf(request)
-  if (submission instanceof Response) return submission
-  if (!isToken(submission.one('token'))) return problemReply(NO_TOKEN)
+  const hand = await handSubmission(await asked('POST /api/record', request), request)
+  if (hand instanceof Response) return hand
+  const { person, submission } = hand
   const form = handFormOf((field) => submission.one(field))
   const outcome = await recordedBy(person, actorOf(person, request), submission, form, Date.now())
   const codes = submission.all('sample')

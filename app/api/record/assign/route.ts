@@ -1,8 +1,7 @@
 import { actorOf } from '@/lib/access/session/actor'
-import { problemReply } from '@/lib/intake/answers/reply'
 import { answering } from '../../answering'
 import { asked } from '../../asked'
-import { answerTo, isToken, NO_TOKEN, onlyPerson, pagePath, submissionOf } from '../handForm'
+import { answerTo, handSubmission, pagePath } from '../handForm'
 import { assignedBy, kitNamed } from '../moves'
 
 /**
@@ -10,11 +9,9 @@ import { assignedBy, kitNamed } from '../moves'
  * consignment, with the waybill under which the kit was handed over.
  */
 export const POST = answering(async (request: Request) => {
-  const person = onlyPerson(await asked('POST /api/record/assign', request))
-  if (person instanceof Response) return person
-  const submission = await submissionOf(request)
-  if (submission instanceof Response) return submission
-  if (!isToken(submission.one('token'))) return problemReply(NO_TOKEN)
+  const hand = await handSubmission(await asked('POST /api/record/assign', request), request)
+  if (hand instanceof Response) return hand
+  const { person, submission } = hand
   const outcome = await assignedBy(person, actorOf(person, request), submission, Date.now())
   const isDone = outcome.kind === 'recorded' || outcome.kind === 'already known'
   const kit = kitNamed(submission)
