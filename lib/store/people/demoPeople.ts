@@ -3,7 +3,7 @@ import { z } from 'zod'
 import { ROLES, type Role, type RoleName } from '@/lib/policy/personRoles'
 import { currentRegister } from '../ledger/currentRegister'
 import { inScope } from '../scope/scope'
-import { command, statementBy } from '../scope/statement'
+import { command, statement } from '../scope/statement'
 import { ensurePerson } from './people'
 
 const IS_DEMO = command("select from mark where name = 'demo'")
@@ -31,11 +31,10 @@ export async function demoPerson(
   return found && ensurePerson(door, { email, name, zone: found.zone, roles: [found] }, actor, now)
 }
 
-const BUSIEST = statementBy(
+const BUSIEST = statement(
   z.object({ place: z.string() }),
-  (of: 'plant' | 'laboratory') =>
-    `select ${of} as place from sample where settled is null group by 1 order by count(*) desc, 1 limit 1`,
-  [['plant'], ['laboratory']],
+  `select case $1 when 'plant' then plant else laboratory end as place
+   from sample where settled is null group by 1 order by count(*) desc, 1 limit 1`,
 )
 
 /** What a role is of, and the zone there; null where there is no place for it. */
@@ -43,7 +42,7 @@ async function roleOf(pool: pg.Pool, role: RoleName): Promise<(Role & { zone: st
   const { of } = ROLES[role]
   if (of === null) return { role, place: '', zone: 'UTC' }
   return inScope(pool, 'all', async (client) => {
-    const busiest = await BUSIEST(of).first(client)
+    const busiest = await BUSIEST.first(client, [of])
     if (!busiest) return null
     const { place } = busiest
     const zone = (await currentRegister(pool, client)).zoneOfPlace(place) ?? 'UTC'

@@ -1,9 +1,9 @@
 import type { z } from 'zod'
 import type { Queryable } from './transaction'
 
-/** What a declared statement is known by: its text in each of its forms, and the schema of a row; null where it has none. */
+/** What a declared statement is known by: its text, and the schema of a row; null where it has none. */
 export interface Declared {
-  texts: readonly string[]
+  text: string
   row: z.ZodType | null
 }
 
@@ -27,34 +27,12 @@ const declared: Declared[] = []
 let check: ((rows: readonly unknown[], row: z.ZodType) => void) | null = null
 
 /**
- * Declares a statement beside its only reader, with the schema of its rows. The schema gives the type; that the database
+ * Declares a statement beside its only reader, with the schema of its rows. Its text is fixed: what is asked is bound, and
+ * null where it does not limit. The schema gives the type; that the database
  * keeps to it is held by tests, which parse every row and prepare every declared text. Production does neither.
  */
 export function statement<Row extends object>(row: z.ZodType<Row>, text: string): Statement<Row> {
-  declared.push({ texts: [text], row })
-  return statementOf(row, text)
-}
-
-/** Declares a statement without rows. */
-export function command(text: string): Command {
-  declared.push({ texts: [text], row: null })
-  return { run: async (db, values = []) => (await db.query(text, [...values])).rowCount ?? 0 }
-}
-
-/**
- * Declares a statement whose text depends on what is asked: never on a value from outside, which is bound. `forms` has the
- * arguments of each way to write it, for the test that prepares them.
- */
-export function statementBy<Row extends object, Args extends readonly unknown[]>(
-  row: z.ZodType<Row>,
-  textOf: (...args: Args) => string,
-  forms: readonly Args[],
-): (...args: Args) => Statement<Row> {
-  declared.push({ texts: forms.map((args) => textOf(...args)), row })
-  return (...args) => statementOf(row, textOf(...args))
-}
-
-function statementOf<Row extends object>(row: z.ZodType<Row>, text: string): Statement<Row> {
+  declared.push({ text, row })
   const all = async (db: Queryable, values: readonly unknown[] = []) => {
     const { rows } = await db.query<Row>(text, [...values])
     check?.(rows, row)
@@ -69,6 +47,12 @@ function statementOf<Row extends object>(row: z.ZodType<Row>, text: string): Sta
       return found
     },
   }
+}
+
+/** Declares a statement without rows. */
+export function command(text: string): Command {
+  declared.push({ text, row: null })
+  return { run: async (db, values = []) => (await db.query(text, [...values])).rowCount ?? 0 }
 }
 
 /** All statements of the modules that are loaded, for tests. */
