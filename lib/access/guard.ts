@@ -40,9 +40,7 @@ export type Refusal = 'nobody' | 'no such key' | 'not yours' | 'from elsewhere' 
 export async function askerOf(route: RouteName, request: Request): Promise<Principal | Refusal> {
   const { principal, refusal } = await judged(route, request)
   if (refusal === null) return principal
-  const actor: Actor = principal
-    ? actorOf(principal, request)
-    : { who: 'nobody', name: 'nobody signed in', address: networkAddress(request) }
+  const actor = principal ? actorOf(principal, request) : nobodyAt(networkAddress(request))
   const reason = typeof refusal === 'string' ? REASONS[refusal] : 'too many requests'
   refusedAttempt({ actor, wanted: route, reason })
   return refusal
@@ -66,10 +64,11 @@ export async function holderOf<T extends { personId: string }>(
     return waitSeconds > 0 ? { waitSeconds } : found
   }
   await limits().countRefusal(address)
-  const actor: Actor = { who: 'nobody', name: 'nobody signed in', address }
-  refusedAttempt({ actor, wanted: route, reason: 'the address is worth nothing' })
+  refusedAttempt({ actor: nobodyAt(address), wanted: route, reason: 'the address is worth nothing' })
   return null
 }
+
+const nobodyAt = (address: string): Actor => ({ who: 'nobody', name: 'nobody signed in', address })
 
 const REASONS = {
   nobody: 'nobody is signed in',
