@@ -1,7 +1,6 @@
-import { type Engine, startEngine } from '@/lib/store/engine/engine'
+import { type Engine, runningEngineUrl, startEngine } from '@/lib/store/engine/engine'
 import { environment } from '@/lib/store/environment'
 import { databaseName, withDatabase } from '@/lib/store/migrate/databases'
-import { runningEngineUrl } from '../store/engine/engine'
 import { closeAtEnd } from './ending'
 
 /** The server that holds the databases: the one that DATABASE_URL names, or the embedded engine. */

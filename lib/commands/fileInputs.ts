@@ -1,12 +1,12 @@
 import { parseArgs } from 'node:util'
 import { withoutRepetitions } from '@/lib/custody/assess'
 import { keyOf, type ReadEvent } from '@/lib/custody/event'
+import { parseRegister } from '@/lib/custody/parseRegister'
 import { isFault, readAt } from '@/lib/custody/reading'
 import { entriesOf, type Kit, kitOf, Register } from '@/lib/custody/register'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import { formatOfFile } from '@/lib/intake/formats/body'
 import { type IntakeItem, readEvents } from '@/lib/intake/formats/readEvents'
-import { parseRegister } from '../custody/parseRegister'
 import { readText, Unusable } from './files'
 
 /** What a command on files alone works on: a register, the events of a file, and a time. */

@@ -5,7 +5,7 @@ import { databaseExists, databaseName, ensureDatabase, isBegun } from '@/lib/sto
 import { migrate } from '@/lib/store/migrate/migrate'
 import { ensureDerived } from '@/lib/store/projection/rebuild'
 import { appPool, assertUtc } from '@/lib/store/scope/pool'
-import { signInSecret, siteUrl } from '../store/site'
+import { signInSecret, siteUrl } from '@/lib/store/site'
 import { ensureBuild } from './build'
 import { type DatabaseServer, openDatabaseServer } from './databaseServer'
 import { isDemoRemoved, makeDemo } from './demoDatabase'

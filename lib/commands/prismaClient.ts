@@ -4,6 +4,7 @@ import { existsSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
 import { createRequire } from 'node:module'
 import { dirname, join } from 'node:path'
 import { fileURLToPath } from 'node:url'
+// Not by "@/", which is the folder that a command is started in.
 import { takeLockWhenFree } from '../store/engine/lock'
 
 const folder = 'lib/store/prisma'
