@@ -1,21 +1,21 @@
 import { describe, expect, test } from 'vitest'
 import {
-  anyBreaches,
-  castBreaches,
-  clockBreaches,
-  environmentBreaches,
-  facadeBreaches,
-  inlineBreaches,
-  lengthBreaches,
-  queryBreaches,
-  topLevelBreaches,
+  findAnyBreaches,
+  findCastBreaches,
+  findClockBreaches,
+  findEnvironmentBreaches,
+  findFacadeBreaches,
+  findInlineBreaches,
+  findLengthBreaches,
+  findQueryBreaches,
+  findTopLevelBreaches,
 } from './setup/rules/habits'
-import { circles, importBreaches } from './setup/rules/imports'
-import { sideBreaches } from './setup/rules/sides'
-import { asSource, projectPaths, projectSources } from './setup/rules/source'
+import { findCircles, findImportBreaches } from './setup/rules/imports'
+import { findSideBreaches } from './setup/rules/sides'
+import { listProjectPaths, readProjectSources, toSource } from './setup/rules/source'
 
-const sources = projectSources()
-const one = (path: string, text: string) => [asSource(path, text)]
+const sources = readProjectSources()
+const one = (path: string, text: string) => [toSource(path, text)]
 
 test('the rules look at the real files', () => {
   expect(sources.length).toBeGreaterThan(60)
@@ -23,7 +23,7 @@ test('the rules look at the real files', () => {
 })
 
 describe('imports go only where the design lets them', () => {
-  test('in this project', () => expect(importBreaches(sources)).toEqual([]))
+  test('in this project', () => expect(findImportBreaches(sources)).toEqual([]))
 
   test.each([
     ['lib/hold/a.ts', `import { b } from '@/lib/custody/b'`],
@@ -51,7 +51,7 @@ describe('imports go only where the design lets them', () => {
     ['app/page.tsx', `export { listKeys } from '@/lib/store/people/keys'`],
     ['app/ui/a.tsx', `import { b } from '@/lib/commands/b'`],
     ['app/ui/a.tsx', `import { b } from '@/prisma/demo/b'`],
-  ])('%s may not: %s', (path, text) => expect(importBreaches(one(path, text))).toHaveLength(1))
+  ])('%s may not: %s', (path, text) => expect(findImportBreaches(one(path, text))).toHaveLength(1))
 
   test.each([
     ['lib/hold/a.ts', `import { b } from './b'`],
@@ -61,61 +61,61 @@ describe('imports go only where the design lets them', () => {
     ['lib/store/a.ts', `import { b } from '@/lib/schedule/b'; import pg from 'pg'`],
     ['app/(board)/page.tsx', `import { b } from '@/lib/store/read/board'; import { c } from '@/lib/hold/c'`],
     ['lib/commands/a.ts', `import { b } from '@/lib/store/engine'`],
-  ])('%s may: %s', (path, text) => expect(importBreaches(one(path, text))).toEqual([]))
+  ])('%s may: %s', (path, text) => expect(findImportBreaches(one(path, text))).toEqual([]))
 })
 
 describe('no file imports itself by way of others', () => {
-  test('in this project', () => expect(circles(sources)).toEqual([]))
+  test('in this project', () => expect(findCircles(sources)).toEqual([]))
 
   test('also not for types', () => {
-    const found = circles([
-      asSource('lib/a.ts', `import { b } from './b'`),
-      asSource('lib/b.ts', `export type { C } from '@/lib/c'`),
-      asSource('lib/c.ts', `type B = import('./b').B`),
+    const found = findCircles([
+      toSource('lib/a.ts', `import { b } from './b'`),
+      toSource('lib/b.ts', `export type { C } from '@/lib/c'`),
+      toSource('lib/c.ts', `type B = import('./b').B`),
     ])
     expect(found).toEqual(['lib/b.ts > lib/c.ts > lib/b.ts'])
   })
 })
 
 describe('no file only passes on what another has', () => {
-  test('in this project', () => expect(facadeBreaches(sources)).toEqual([]))
+  test('in this project', () => expect(findFacadeBreaches(sources)).toEqual([]))
 
   test.each([`export { b } from './b'`, `export type { B } from './b'`, `export * from '@/lib/b'`])(
     'as by: %s',
-    (text) => expect(facadeBreaches(one('lib/a.ts', text))).toHaveLength(1),
+    (text) => expect(findFacadeBreaches(one('lib/a.ts', text))).toHaveLength(1),
   )
 })
 
 describe('what runs in a browser and what runs on the server are kept apart', () => {
-  test('in this project', () => expect(sideBreaches(sources)).toEqual([]))
+  test('in this project', () => expect(findSideBreaches(sources)).toEqual([]))
 
   const hook = `import { useParams } from 'next/navigation'`
-  const page = asSource('app/page.tsx', `import { B } from './b'`)
-  const b = (text: string) => asSource('app/b.tsx', text)
-  const store = asSource('lib/store/read/a.ts', `import 'pg'`)
+  const page = toSource('app/page.tsx', `import { B } from './b'`)
+  const b = (text: string) => toSource('app/b.tsx', text)
+  const store = toSource('lib/store/read/a.ts', `import 'pg'`)
 
   test.each([
-    ['a page with a hook', [asSource('app/x/not-found.tsx', hook)]],
+    ['a page with a hook', [toSource('app/x/not-found.tsx', hook)]],
     ['a part of a page with a hook', [page, b(hook)]],
     [
       'a browser’s part that loads the store',
       [page, b(`'use client'\nimport { a } from '@/lib/store/read/a'`), store],
     ],
-  ])('so not: %s', (_, files) => expect(sideBreaches(files)).toHaveLength(1))
+  ])('so not: %s', (_, files) => expect(findSideBreaches(files)).toHaveLength(1))
 
   test.each([
     ['a hook in a file that says so', [page, b(`'use client'\n${hook}`)]],
     [
       'a hook that only a browser’s part loads',
-      [page, b(`'use client'\nimport './c'`), asSource('app/c.ts', hook)],
+      [page, b(`'use client'\nimport './c'`), toSource('app/c.ts', hook)],
     ],
     ['types of the store', [page, b(`'use client'\nimport type { A } from '@/lib/store/read/a'`), store]],
     ['a hook that runs on both', [page, b(`import { useId } from 'react'`)]],
-  ])('but well: %s', (_, files) => expect(sideBreaches(files)).toEqual([]))
+  ])('but well: %s', (_, files) => expect(findSideBreaches(files)).toEqual([]))
 })
 
 describe('the environment is read in one file', () => {
-  test('in this project', () => expect(environmentBreaches(sources)).toEqual([]))
+  test('in this project', () => expect(findEnvironmentBreaches(sources)).toEqual([]))
 
   test.each([
     'process.env.HOME',
@@ -123,13 +123,13 @@ describe('the environment is read in one file', () => {
     'const { env } = process',
     'const all = { ...process.env }',
   ])('and not by: %s', (text) => {
-    expect(environmentBreaches(one('lib/store/scope/pool.ts', text))).toHaveLength(1)
-    expect(environmentBreaches(one('lib/store/environment.ts', text))).toEqual([])
+    expect(findEnvironmentBreaches(one('lib/store/scope/pool.ts', text))).toHaveLength(1)
+    expect(findEnvironmentBreaches(one('lib/store/environment.ts', text))).toEqual([])
   })
 })
 
 describe('pure code touches neither clock nor chance', () => {
-  test('in this project', () => expect(clockBreaches(sources)).toEqual([]))
+  test('in this project', () => expect(findClockBreaches(sources)).toEqual([]))
 
   test.each([
     'Date.now()',
@@ -142,18 +142,18 @@ describe('pure code touches neither clock nor chance', () => {
     'fetch(a)',
   ])('and may not use: %s', (text) => {
     for (const part of ['hold', 'lane', 'custody', 'schedule', 'policy', 'judgement']) {
-      expect(clockBreaches(one(`lib/${part}/a.ts`, text))).toHaveLength(1)
+      expect(findClockBreaches(one(`lib/${part}/a.ts`, text))).toHaveLength(1)
     }
-    expect(clockBreaches(one('lib/store/a.ts', text))).toEqual([])
+    expect(findClockBreaches(one('lib/store/a.ts', text))).toEqual([])
   })
 
   test('and may use a date made of an instant', () => {
-    expect(clockBreaches(one('lib/hold/a.ts', 'const day = new Date(at)'))).toEqual([])
+    expect(findClockBreaches(one('lib/hold/a.ts', 'const day = new Date(at)'))).toEqual([])
   })
 })
 
 describe('types are not given up', () => {
-  test('in this project', () => expect(anyBreaches(sources)).toEqual([]))
+  test('in this project', () => expect(findAnyBreaches(sources)).toEqual([]))
 
   test.each([
     'let a: any',
@@ -161,31 +161,31 @@ describe('types are not given up', () => {
     'function f(...a: any[]) {}',
     '// @ts-ignore\nf()',
     '// @ts-nocheck',
-  ])('as by: %s', (text) => expect(anyBreaches(one('app/a.ts', text))).toHaveLength(1))
+  ])('as by: %s', (text) => expect(findAnyBreaches(one('app/a.ts', text))).toHaveLength(1))
 
   test('which the word in a sentence does not', () => {
-    expect(anyBreaches(one('app/a.ts', `// any of these\nconst any = 'any'`))).toEqual([])
+    expect(findAnyBreaches(one('app/a.ts', `// any of these\nconst any = 'any'`))).toEqual([])
   })
 })
 
 describe('what comes from outside is parsed and not cast', () => {
-  test('in this project', () => expect(castBreaches(sources)).toEqual([]))
+  test('in this project', () => expect(findCastBreaches(sources)).toEqual([]))
 
   test.each(['a as unknown as B', '(a as unknown) as B', 'a as object as B', 'f(a as unknown as B[])'])(
     'as by: %s',
     (text) => {
-      expect(castBreaches(one('app/a.ts', `const b = ${text}`))).toHaveLength(1)
-      expect(castBreaches(one('tests/a.ts', `const b = ${text}`))).toEqual([])
+      expect(findCastBreaches(one('app/a.ts', `const b = ${text}`))).toHaveLength(1)
+      expect(findCastBreaches(one('tests/a.ts', `const b = ${text}`))).toEqual([])
     },
   )
 
   test('which a single cast, held against by the compiler, does not', () => {
-    expect(castBreaches(one('lib/a.ts', 'const b = a as B'))).toEqual([])
+    expect(findCastBreaches(one('lib/a.ts', 'const b = a as B'))).toEqual([])
   })
 })
 
 describe('SQL is declared with the schema of its rows', () => {
-  test('in this project', () => expect(queryBreaches(sources)).toEqual([]))
+  test('in this project', () => expect(findQueryBreaches(sources)).toEqual([]))
 
   test.each([
     `await client.query('select 1')`,
@@ -194,35 +194,37 @@ describe('SQL is declared with the schema of its rows', () => {
     `client['query'](text)`,
   ])('so not sent by: %s', (text) => {
     for (const path of ['lib/store/ledger/a.ts', 'app/api/a/route.ts', 'prisma/demo/a.ts'])
-      expect(queryBreaches(one(path, text))).toHaveLength(1)
-    expect(queryBreaches(one('tests/store/a.ts', text))).toEqual([])
-    expect(queryBreaches(one('lib/store/scope/statement.ts', text))).toEqual([])
+      expect(findQueryBreaches(one(path, text))).toHaveLength(1)
+    expect(findQueryBreaches(one('tests/store/a.ts', text))).toEqual([])
+    expect(findQueryBreaches(one('lib/store/scope/statement.ts', text))).toEqual([])
   })
 })
 
 describe('a page has no style, script or HTML written into it', () => {
-  test('in this project', () => expect(inlineBreaches(sources)).toEqual([]))
+  test('in this project', () => expect(findInlineBreaches(sources)).toEqual([]))
 
   test.each([
     '<p style={{ left: 0 }} />',
     '<p dangerouslySetInnerHTML={{ __html: a }} />',
     '<iframe srcDoc={a} title="a" />',
-  ])('as by: %s', (text) => expect(inlineBreaches(one('app/a.tsx', `const b = ${text}`))).toHaveLength(1))
+  ])('as by: %s', (text) => expect(findInlineBreaches(one('app/a.tsx', `const b = ${text}`))).toHaveLength(1))
 })
 
 describe('a file has at most 300 lines', () => {
-  test('in this project', () => expect(lengthBreaches(sources)).toEqual([]))
+  test('in this project', () => expect(findLengthBreaches(sources)).toEqual([]))
 
   test('so 301 are too many, and 300 are not', () => {
-    expect(lengthBreaches(one('app/a.ts', 'a\n'.repeat(301)))).toEqual(['app/a.ts: 301 lines, more than 300'])
-    expect(lengthBreaches(one('app/a.ts', 'a\n'.repeat(300)))).toEqual([])
+    expect(findLengthBreaches(one('app/a.ts', 'a\n'.repeat(301)))).toEqual([
+      'app/a.ts: 301 lines, more than 300',
+    ])
+    expect(findLengthBreaches(one('app/a.ts', 'a\n'.repeat(300)))).toEqual([])
   })
 })
 
 describe('the top of the project holds what belongs there', () => {
-  test('in this project', () => expect(topLevelBreaches(projectPaths())).toEqual([]))
+  test('in this project', () => expect(findTopLevelBreaches(listProjectPaths())).toEqual([]))
 
   test('so not a folder of odds and ends', () => {
-    expect(topLevelBreaches(['lib/hold/a.ts', 'utils/a.ts', 'notes.txt'])).toHaveLength(2)
+    expect(findTopLevelBreaches(['lib/hold/a.ts', 'utils/a.ts', 'notes.txt'])).toHaveLength(2)
   })
 })

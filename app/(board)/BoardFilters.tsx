@@ -4,10 +4,10 @@ import { type FormEvent, useEffect, useRef } from 'react'
 import styles from '@/app/ui/Filters.module.css'
 import { OPEN_STANDINGS } from '@/lib/hold/standing'
 import type { BoardFilter } from '@/lib/store/read/board'
-import { filterNamed, LONGEST_SEARCH } from './boardAddress'
+import { MAX_SEARCH_LENGTH, readBoardFilter } from './boardFilter'
 
 /** Where an open sample can be; what is reported is settled. */
-const STAGES: Record<Exclude<NonNullable<BoardFilter['stage']>, 'reported'>, string> = {
+const STAGE_LABELS: Record<Exclude<NonNullable<BoardFilter['stage']>, 'reported'>, string> = {
   issued: 'kit issued',
   produced: 'made',
   collected: 'cut',
@@ -35,7 +35,7 @@ export function BoardFilters({
   useEffect(() => () => clearTimeout(pause.current), [])
   const apply = (form: HTMLFormElement, afterMs: number) => {
     clearTimeout(pause.current)
-    pause.current = setTimeout(() => onFilter(filterOf(form)), afterMs)
+    pause.current = setTimeout(() => onFilter(readForm(form)), afterMs)
   }
   const onInput = (event: FormEvent<HTMLFormElement>) =>
     apply(event.currentTarget, event.target instanceof HTMLSelectElement ? 0 : TYPING_PAUSE_MS)
@@ -56,7 +56,7 @@ export function BoardFilters({
             type="search"
             name="search"
             defaultValue={filter.search}
-            maxLength={LONGEST_SEARCH}
+            maxLength={MAX_SEARCH_LENGTH}
             placeholder="kit code, waybill, plant or product"
             autoComplete="off"
             spellCheck={false}
@@ -66,7 +66,7 @@ export function BoardFilters({
           <span>Where it is</span>
           <select name="stage" defaultValue={filter.stage ?? ''}>
             <option value="">anywhere</option>
-            {Object.entries(STAGES).map(([value, label]) => (
+            {Object.entries(STAGE_LABELS).map(([value, label]) => (
               <option key={value} value={value}>
                 {label}
               </option>
@@ -89,7 +89,7 @@ export function BoardFilters({
   )
 }
 
-function filterOf(form: HTMLFormElement): BoardFilter {
+function readForm(form: HTMLFormElement): BoardFilter {
   const fields = new FormData(form)
-  return filterNamed((key) => String(fields.get(key) ?? ''))
+  return readBoardFilter((key) => String(fields.get(key) ?? ''))
 }

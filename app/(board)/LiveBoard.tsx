@@ -3,48 +3,48 @@
 import { keepPreviousData, useQuery } from '@tanstack/react-query'
 import { useSearchParams } from 'next/navigation'
 import { useState } from 'react'
+import { ConnectionNotice, fetchJson, useUnreachableSince } from '@/app/ui/ConnectionNotice'
 import { Link } from '@/app/ui/Link'
-import { askServer, LostServer, useLostSince } from '@/app/ui/LostServer'
 import { SampleLink } from '@/app/ui/SampleLink'
 import { StandingDetail } from '@/app/ui/StandingDetail'
 import { useServerNow } from '@/app/ui/useServerNow'
-import { useReader, useViewerZone } from '@/app/ui/WhoReads'
-import { headingInstant } from '@/app/ui/words/instantWords'
-import { countOf, numberWords } from '@/app/ui/words/numberWords'
-import { type StandingWords, standingWords } from '@/app/ui/words/standingWords'
-import { isToBeReplaced } from '@/lib/judgement/nextStep'
+import { useViewer, useViewerZone } from '@/app/ui/ViewerProvider'
+import { formatLongInstant } from '@/app/ui/words/instant'
+import { spellCount, spellNumber } from '@/app/ui/words/number'
+import { formatStanding, type StandingText } from '@/app/ui/words/standing'
+import { needsReplacement } from '@/lib/judgement/nextStep'
 import { capitalised } from '@/lib/schedule/firstLetter'
 import type { SampleRow } from '@/lib/store/projection/sampleRow'
 import type { Board, BoardFilter } from '@/lib/store/read/board'
-import { BandsTop, StripLegend } from './BandsTop'
+import { BoardAxis, StripLegend } from './BoardAxis'
 import { BoardFilters } from './BoardFilters'
-import { boardAddress, filterNamed } from './boardAddress'
-import { boardSentence } from './boardSentence'
-import { HowToSend } from './HowToSend'
+import { formatBoardQuery, readBoardFilter } from './boardFilter'
+import { formatBoardSummary } from './boardSummary'
+import { GettingStarted } from './GettingStarted'
 import styles from './LiveBoard.module.css'
 import { PlantBand } from './PlantBand'
-import { useSampleKeys } from './useSampleKeys'
-import { useSteadyBands } from './useSteadyBands'
+import { useKeyboardNavigation } from './useKeyboardNavigation'
+import { useStableBands } from './useStableBands'
 
 /** The board as it was first painted, then kept up to date. The filter lives in the address. */
 export function LiveBoard({ initial, initialFilter }: { initial: Board; initialFilter: BoardFilter }) {
   const params = useSearchParams()
-  const filter = filterNamed((key) => params.get(key))
-  const address = boardAddress(filter)
-  const { board, shownAddress, isLost } = useBoard(initial, boardAddress(initialFilter), address)
+  const filter = readBoardFilter((key) => params.get(key))
+  const address = formatBoardQuery(filter)
+  const { board, shownAddress, isLost } = useBoard(initial, formatBoardQuery(initialFilter), address)
   const zone = useViewerZone()
   const now = useServerNow(board.asOf)
-  const lostSinceAt = useLostSince(isLost, now)
-  useSampleKeys()
+  const lostSinceAt = useUnreachableSince(isLost, now)
+  useKeyboardNavigation()
   return (
     <>
-      <BoardHead board={board} zone={zone} now={now} isFiltered={shownAddress !== ''} />
+      <BoardHeading board={board} zone={zone} now={now} isFiltered={shownAddress !== ''} />
       {(board.counts.open > 0 || board.hasSettled) && (
         <div className={styles.tools}>
           <BoardFilters
             filter={filter}
             isFiltered={address !== ''}
-            onFilter={(next) => window.history.replaceState(null, '', boardAddress(next) || '/')}
+            onFilter={(next) => window.history.replaceState(null, '', formatBoardQuery(next) || '/')}
           />
           <StripLegend />
         </div>
@@ -55,7 +55,7 @@ export function LiveBoard({ initial, initialFilter }: { initial: Board; initialF
         isReading={shownAddress !== address && !isLost}
         now={now}
       />
-      <LostServer lostSinceAt={lostSinceAt} asOf={board.asOf} zone={zone} />
+      <ConnectionNotice lostSinceAt={lostSinceAt} asOf={board.asOf} zone={zone} />
     </>
   )
 }
@@ -65,7 +65,7 @@ function useBoard(initial: Board, initialAddress: string, address: string) {
   const isInitial = address === initialAddress
   const query = useQuery({
     queryKey: ['board', address],
-    queryFn: ({ signal }) => askServer<Board>(`/api/board${address}`, signal),
+    queryFn: ({ signal }) => fetchJson<Board>(`/api/board${address}`, signal),
     placeholderData: keepPreviousData,
     ...(isInitial && { initialData: initial, initialDataUpdatedAt: initial.asOf }),
   })
@@ -87,21 +87,21 @@ function BoardBands({
   isReading: boolean
   now: number
 }) {
-  const { bands, waiting, onShow, handlers } = useSteadyBands(board, bandsOf, address)
+  const { bands, waiting, onShow, handlers } = useStableBands(board, getBands, address)
   if (board.bands.length === 0) return <EmptyBoard board={board} isFiltered={address !== ''} />
   return (
     <>
       <div {...handlers}>
-        <BandsTop waiting={waiting} onShow={onShow}>
-          {isReading ? 'Reading …' : address !== '' && matchWords(board)}
-        </BandsTop>
+        <BoardAxis waiting={waiting} onShow={onShow}>
+          {isReading ? 'Reading …' : address !== '' && formatMatches(board)}
+        </BoardAxis>
         {bands.map((band) => (
           <PlantBand key={band.plant.code} band={band} now={now} />
         ))}
       </div>
       {board.notShown > 0 && (
         <p>
-          {capitalised(countOf(board.notShown, 'more sample is', 'more samples are'))} under way that press
+          {capitalised(spellCount(board.notShown, 'more sample is', 'more samples are'))} under way that press
           less. Search or filter to see them.
         </p>
       )}
@@ -109,21 +109,21 @@ function BoardBands({
   )
 }
 
-const bandsOf = (board: Board) => board.bands
+const getBands = (board: Board) => board.bands
 
 /** How many samples a filter finds: "23 under way and the last 100 settled". */
-function matchWords({ bands, notShown }: Board): string {
+function formatMatches({ bands, notShown }: Board): string {
   const rows = bands.flatMap((band) => band.rows)
   const settled = rows.filter((row) => row.isSettled).length
   const count = rows.length - settled + notShown
-  const open = count === 0 ? 'None under way' : capitalised(`${numberWords(count)} under way`)
+  const open = count === 0 ? 'None under way' : capitalised(`${spellNumber(count)} under way`)
   return settled === 0
     ? open
-    : `${open} and ${settled < MOST_SETTLED ? '' : 'the last '}${numberWords(settled)} settled`
+    : `${open} and ${settled < MAX_SETTLED ? '' : 'the last '}${spellNumber(settled)} settled`
 }
 
 /** A search finds no more settled samples than this. */
-const MOST_SETTLED = 100
+const MAX_SETTLED = 100
 
 /** Why a board is empty, and what to do about it. */
 function EmptyBoard({ board, isFiltered }: { board: Board; isFiltered: boolean }) {
@@ -141,13 +141,13 @@ function EmptyBoard({ board, isFiltered }: { board: Board; isFiltered: boolean }
         An administrator enters the programme on <Link href="/setup">the pages of the set-up</Link>; a sample
         is on this board as soon as its kit is issued.
       </p>
-      <HowToSend />
+      <GettingStarted />
     </>
   )
 }
 
 /** How many samples need someone today, which one first, and how many are under way. */
-function BoardHead({
+function BoardHeading({
   board,
   zone,
   now,
@@ -158,60 +158,68 @@ function BoardHead({
   now: number
   isFiltered: boolean
 }) {
-  const { heading, rest } = boardSentence(board.counts)
+  const { heading, rest } = formatBoardSummary(board.counts)
   return (
     <div className={styles.head}>
       <p className={styles.when}>
-        <time dateTime={new Date(now).toISOString()}>{headingInstant(now, zone, now)}</time>
+        <time dateTime={new Date(now).toISOString()}>{formatLongInstant(now, zone, now)}</time>
       </p>
       <h1>{heading}</h1>
       <p className={styles.rest}>
         {rest}{' '}
         {board.unplaced > 0 && (
           <Link href="/unplaced">
-            {capitalised(countOf(board.unplaced, 'event fits', 'events fit'))} no sample.
+            {capitalised(spellCount(board.unplaced, 'event fits', 'events fit'))} no sample.
           </Link>
         )}
       </p>
-      {!isFiltered && <First board={board} now={now} />}
+      {!isFiltered && <Priorities board={board} now={now} />}
     </div>
   )
 }
 
 /** The sample that can still be saved and has the least time, and the last that has to be replaced. */
-function First({ board, now }: { board: Board; now: number }) {
-  const reader = useReader()
+function Priorities({ board, now }: { board: Board; now: number }) {
+  const reader = useViewer()
   const all = board.bands.flatMap(({ plant, rows }) =>
-    rows.map((row) => ({ row, plant, words: standingWords(row, plant.zone, now, reader) })),
+    rows.map((row) => ({ row, plant, words: formatStanding(row, plant.zone, now, reader) })),
   )
   const dueOf = (one: (typeof all)[number]) =>
     (one.words.standing === 'lapsed' ? (one.row.lapsed ?? one.row.binding) : one.row.binding)?.dueAt ?? 0
   const save = all.filter(({ words }) => words.standing === 'at risk').sort((a, b) => dueOf(a) - dueOf(b))[0]
   const lapsed = all
-    .filter(({ row, words }) => words.standing === 'lapsed' && !row.isSettled && isToBeReplaced(row))
+    .filter(({ row, words }) => words.standing === 'lapsed' && !row.isSettled && needsReplacement(row))
     .sort((a, b) => dueOf(b) - dueOf(a))[0]
   if (!save && !lapsed) return null
   return (
     <p className={styles.first}>
       {save && (
         <>
-          Save first: <Named {...save} />.
+          Save first: <PrioritySample {...save} />.
         </>
       )}
       {save && lapsed && <br />}
       {lapsed && (
         <>
-          To be replaced: <Named {...lapsed} />.
+          To be replaced: <PrioritySample {...lapsed} />.
         </>
       )}
     </p>
   )
 }
 
-function Named({ row, plant, words }: { row: SampleRow; plant: { name: string }; words: StandingWords }) {
+function PrioritySample({
+  row,
+  plant,
+  words,
+}: {
+  row: SampleRow
+  plant: { name: string }
+  words: StandingText
+}) {
   return (
     <>
-      <SampleLink code={row.code} /> of {plant.name}, {words.lead} (
+      <SampleLink code={row.code} /> of {plant.name}, {words.headline} (
       <StandingDetail words={words} />)
     </>
   )

@@ -1,26 +1,26 @@
 import { HoldStrip } from '@/app/ui/HoldStrip'
 import { Link } from '@/app/ui/Link'
 import { StandingDetail } from '@/app/ui/StandingDetail'
-import { stopZone } from '@/app/ui/stripOf'
-import { useReader } from '@/app/ui/WhoReads'
-import { dateAndTime } from '@/app/ui/words/instantWords'
-import { shipLine } from '@/app/ui/words/shipWords'
-import { stageWords } from '@/app/ui/words/stageWords'
-import { standingAt, standingWords } from '@/app/ui/words/standingWords'
-import { displayCode } from '@/lib/custody/kitCode'
-import { placeName } from '@/lib/schedule/placeName'
+import { findStopTimeZone } from '@/app/ui/strip'
+import { useViewer } from '@/app/ui/ViewerProvider'
+import { formatDateTime } from '@/app/ui/words/instant'
+import { formatShipLine } from '@/app/ui/words/shipText'
+import { formatWhereabouts } from '@/app/ui/words/stage'
+import { formatStanding, getStanding } from '@/app/ui/words/standing'
+import { formatKitCode } from '@/lib/custody/kitCode'
+import { formatZone } from '@/lib/schedule/zoneName'
 import type { SampleRow } from '@/lib/store/projection/sampleRow'
 import type { Board } from '@/lib/store/read/board'
-import { bandWords } from './bandWords'
+import { formatBandSummary } from './bandSummary'
 import styles from './PlantBand.module.css'
 
 /** One plant's samples under its name, its local time and a line on how they stand. Days are the plant's. */
 export function PlantBand({ band, now }: { band: Board['bands'][number]; now: number }) {
   const { plant, rows, ship } = band
-  const standings = rows.filter((row) => !row.isSettled).map((row) => standingAt(row, now))
+  const standings = rows.filter((row) => !row.isSettled).map((row) => getStanding(row, now))
   const line =
     ship &&
-    shipLine({
+    formatShipLine({
       advice: ship.advice,
       zone: plant.zone,
       now,
@@ -35,11 +35,11 @@ export function PlantBand({ band, now }: { band: Board['bands'][number]; now: nu
           <Link href={`/plants/${encodeURIComponent(plant.code)}`}>{plant.name}</Link>
         </h2>
         <p className={styles.note}>
-          {bandWords(standings)}
+          {formatBandSummary(standings)}
           {line && `; ${line}`}
         </p>
         <p className={styles.time}>
-          {dateAndTime(now, plant.zone, now)} {placeName(plant.zone)}
+          {formatDateTime(now, plant.zone, now)} {formatZone(plant.zone)}
         </p>
       </header>
       <SampleList rows={rows} zone={plant.zone} now={now} />
@@ -68,7 +68,7 @@ export function SampleList({
 
 /** One sample of a list: its code and product, where it is, its hold strip, how it stands and what to do. */
 function SampleLine({ row, zone, now }: { row: SampleRow; zone: string; now: number }) {
-  const words = standingWords(row, zone, now, useReader())
+  const words = formatStanding(row, zone, now, useViewer())
   const isQuiet =
     row.isSettled || row.replacedBy !== null || (words.standing === 'sound' && words.action === null)
   const what = [row.productName ?? row.product, row.lot && `lot ${row.lot}`].filter(Boolean).join(', ')
@@ -81,11 +81,11 @@ function SampleLine({ row, zone, now }: { row: SampleRow; zone: string; now: num
     >
       <div className={styles.sampleLineName}>
         <Link href={`/samples/${row.code}`} className={styles.code} data-sample>
-          {displayCode(row.code)}
+          {formatKitCode(row.code)}
         </Link>{' '}
         <span className={styles.what}>{what || 'product not yet known'}</span>
       </div>
-      <div className={styles.stage}>{stageWords(row, zone, now)}</div>
+      <div className={styles.stage}>{formatWhereabouts(row, zone, now)}</div>
       <div className={styles.strip} data-empty={row.isSettled || row.binding === null}>
         {!row.isSettled && (
           <HoldStrip
@@ -94,12 +94,12 @@ function SampleLine({ row, zone, now }: { row: SampleRow; zone: string; now: num
             standing={words.standing}
             now={now}
             forecast={row.forecast}
-            stopZone={stopZone(row.binding, zone, row.laboratoryZone)}
+            stopZone={findStopTimeZone(row.binding, zone, row.laboratoryZone)}
           />
         )}
       </div>
       <div className={styles.say}>
-        <span className={styles.lead}>{words.lead}</span>{' '}
+        <span className={styles.lead}>{words.headline}</span>{' '}
         <span className={styles.more}>
           <StandingDetail words={words} isBrief={isQuiet} />
         </span>

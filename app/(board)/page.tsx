@@ -1,13 +1,13 @@
 import type { Metadata } from 'next'
 import { CuttingCaution } from '@/app/ui/CuttingCaution'
-import { DemoLine } from '@/app/ui/DemoLine'
-import { LiveQueries } from '@/app/ui/LiveQueries'
-import { WhoReads } from '@/app/ui/WhoReads'
-import { pageVisitor } from '@/lib/access/guard'
-import { scopeOf } from '@/lib/policy/principal'
-import { board } from '@/lib/store/read/board'
-import { sharedPool } from '@/lib/store/scope/sharedPool'
-import { filterNamed } from './boardAddress'
+import { DemoNotice } from '@/app/ui/DemoNotice'
+import { QueryProvider } from '@/app/ui/QueryProvider'
+import { ViewerProvider } from '@/app/ui/ViewerProvider'
+import { requireUser } from '@/lib/access/guard'
+import { getScope } from '@/lib/policy/principal'
+import { getBoard } from '@/lib/store/read/board'
+import { getAppPool } from '@/lib/store/scope/sharedPool'
+import { readBoardFilter } from './boardFilter'
 import { LiveBoard } from './LiveBoard'
 
 export const dynamic = 'force-dynamic'
@@ -17,16 +17,16 @@ type Params = Promise<Record<string, string | string[] | undefined>>
 
 export default async function BoardPage({ searchParams }: { searchParams: Params }) {
   const params = await searchParams
-  const filter = filterNamed((key) => [params[key]].flat()[0])
-  const person = await pageVisitor('page /')
-  const initial = await board(sharedPool(), scopeOf(person), filter, Date.now())
+  const filter = readBoardFilter((key) => [params[key]].flat()[0])
+  const person = await requireUser('page /')
+  const initial = await getBoard(getAppPool(), getScope(person), filter, Date.now())
   return (
-    <LiveQueries>
-      <DemoLine isDemo={initial.isDemo} />
-      <WhoReads part={person.roles}>
+    <QueryProvider>
+      <DemoNotice isDemo={initial.isDemo} />
+      <ViewerProvider part={person.roles}>
         <LiveBoard initial={initial} initialFilter={filter} />
-      </WhoReads>
+      </ViewerProvider>
       {person.roles.plants.length > 0 && <CuttingCaution />}
-    </LiveQueries>
+    </QueryProvider>
   )
 }

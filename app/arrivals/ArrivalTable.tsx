@@ -1,12 +1,12 @@
 import { SampleLink } from '@/app/ui/SampleLink'
-import { comingWords } from '@/app/ui/words/chanceWords'
-import { dayNumberWords } from '@/app/ui/words/instantWords'
-import { numberWords } from '@/app/ui/words/numberWords'
-import { standingAt } from '@/app/ui/words/standingWords'
-import { displayCode } from '@/lib/custody/kitCode'
+import { formatArrivalDays } from '@/app/ui/words/chanceText'
+import { formatDayNumber } from '@/app/ui/words/instant'
+import { spellNumber } from '@/app/ui/words/number'
+import { getStanding } from '@/app/ui/words/standing'
+import { formatKitCode } from '@/lib/custody/kitCode'
 import type { Arrivals } from '@/lib/store/read/arrivals/arrivals'
 import styles from './ArrivalTable.module.css'
-import { rangeWords } from './arrivalWords'
+import { formatSampleRange } from './arrivalsSummary'
 
 const percent = (share: number) => `${(share * 100).toFixed(1)}%`
 
@@ -17,7 +17,7 @@ type Coming = Laboratory['coming'][number]
 export function ArrivalTable({ laboratory, asOf }: { laboratory: Laboratory; asOf: number }) {
   const { days, coming, zone } = laboratory
   const firstDay = days[0]?.day ?? 0
-  const hasEarlier = coming.some((one) => earlierChance(one, firstDay) >= SHOWN)
+  const hasEarlier = coming.some((one) => computeArrivedChance(one, firstDay) >= MIN_SHOWN_CHANCE)
   const most = Math.max(1, ...days.map(({ high }) => high))
   return (
     <div className={styles.scroll}>
@@ -26,7 +26,7 @@ export function ArrivalTable({ laboratory, asOf }: { laboratory: Laboratory; asO
           .filter(({ high }) => high > 0)
           .map((one) => (
             <li key={one.day}>
-              {dayNumberWords(one.day, zone, asOf)}: {rangeWords(one)}
+              {formatDayNumber(one.day, zone, asOf)}: {formatSampleRange(one)}
             </li>
           ))}
       </ul>
@@ -48,7 +48,7 @@ export function ArrivalTable({ laboratory, asOf }: { laboratory: Laboratory; asO
             )}
             {days.map(({ day }) => (
               <th key={day} scope="col" className={styles.day}>
-                {dayNumberWords(day, zone, asOf)}
+                {formatDayNumber(day, zone, asOf)}
               </th>
             ))}
           </tr>
@@ -60,7 +60,7 @@ export function ArrivalTable({ laboratory, asOf }: { laboratory: Laboratory; asO
             {hasEarlier && <td />}
             {days.map(({ day, low, high, mean }) => (
               <td key={day} className={styles.day}>
-                <span className={styles.range} title={rangeWords({ low, high })}>
+                <span className={styles.range} title={formatSampleRange({ low, high })}>
                   {low === high ? low : `${low}–${high}`}
                 </span>
                 <svg aria-hidden="true" focusable="false" className={styles.spread}>
@@ -78,7 +78,7 @@ export function ArrivalTable({ laboratory, asOf }: { laboratory: Laboratory; asO
             ))}
           </tr>
           {coming.map((one) => (
-            <ComingRow
+            <ConsignmentRow
               key={one.samples[0]?.code}
               one={one}
               laboratory={laboratory}
@@ -93,25 +93,25 @@ export function ArrivalTable({ laboratory, asOf }: { laboratory: Laboratory; asO
 }
 
 /** By what it comes, or that it does not yet. */
-function whereWords({ handedOverAt, service, samples }: Coming): string | null {
+function formatTransport({ handedOverAt, service, samples }: Coming): string | null {
   if (handedOverAt === null) return 'not yet handed over'
   return samples.every(({ stage }) => stage === 'delivered') ? 'delivered, not logged in' : service
 }
 
 /** That its limit has lapsed, for it may come and serve no more. */
-function lapsedPart({ samples }: Coming, now: number): string | null {
-  return samples.every((row) => standingAt(row, now) === 'lapsed') ? 'lapsed' : null
+function formatLapsed({ samples }: Coming, now: number): string | null {
+  return samples.every((row) => getStanding(row, now) === 'lapsed') ? 'lapsed' : null
 }
 
 /** Chances below this are not written. */
-const SHOWN = 0.005
+const MIN_SHOWN_CHANCE = 0.005
 
 /** The chance that it is there already and nobody has written it down. */
-function earlierChance({ chances }: Coming, firstDay: number): number {
+function computeArrivedChance({ chances }: Coming, firstDay: number): number {
   return chances.reduce((sum, { day, chance }) => (day < firstDay ? sum + chance : sum), 0)
 }
 
-function ComingRow({
+function ConsignmentRow({
   one,
   laboratory,
   hasEarlier,
@@ -130,17 +130,17 @@ function ComingRow({
       <th scope="row">
         {first && <SampleLink code={first.code} />}
         {one.samples.length > 1 && (
-          <span title={one.samples.map(({ code }) => displayCode(code)).join(', ')}>
+          <span title={one.samples.map(({ code }) => formatKitCode(code)).join(', ')}>
             {' '}
-            and {numberWords(one.samples.length - 1)} more
+            and {spellNumber(one.samples.length - 1)} more
           </span>
         )}
         <span className={styles.quiet}>
-          {[one.plant.name, whereWords(one), lapsedPart(one, asOf)].filter(Boolean).join(', ')}
+          {[one.plant.name, formatTransport(one), formatLapsed(one, asOf)].filter(Boolean).join(', ')}
         </span>
       </th>
-      <td className={styles.likely}>{comingWords(one, zone, asOf)}</td>
-      {hasEarlier && <ChanceCell chance={earlierChance(one, days[0]?.day ?? 0)} />}
+      <td className={styles.likely}>{formatArrivalDays(one, zone, asOf)}</td>
+      {hasEarlier && <ChanceCell chance={computeArrivedChance(one, days[0]?.day ?? 0)} />}
       {days.map(({ day }) => (
         <ChanceCell key={day} chance={chanceOn.get(day) ?? 0} />
       ))}
@@ -152,7 +152,7 @@ function ComingRow({
 function ChanceCell({ chance }: { chance: number }) {
   return (
     <td className={styles.day}>
-      {chance >= SHOWN && (
+      {chance >= MIN_SHOWN_CHANCE && (
         <>
           <svg className={styles.bar} aria-hidden="true" focusable="false">
             <rect y={percent(1 - chance)} width="100%" height={percent(chance)} />

@@ -1,23 +1,23 @@
 import { Day } from '@/app/ui/Instant'
 import { SampleLink } from '@/app/ui/SampleLink'
-import { dayNumberWords, headingInstant } from '@/app/ui/words/instantWords'
-import type { Part } from '@/lib/judgement/hasToAct'
+import { formatDayNumber, formatLongInstant } from '@/app/ui/words/instant'
+import type { ActingRoles } from '@/lib/judgement/responsibility'
 import type { Arrivals } from '@/lib/store/read/arrivals/arrivals'
 import { ArrivalTable } from './ArrivalTable'
-import { arrivalsHeading, laboratorySentence } from './arrivalWords'
+import { formatArrivalsHeading, formatLaboratorySummary } from './arrivalsSummary'
 import styles from './DeskReport.module.css'
-import { lateAction, limitWords } from './lateWords'
+import { formatLateAction, formatLimitStatus } from './lateConsignment'
 
 type Laboratory = Arrivals['laboratories'][number]
 
 /** What each laboratory should expect on each coming day, and what should have come by now. */
-export function ArrivalsReport({ arrivals, reader }: { arrivals: Arrivals; reader: Part }) {
+export function ArrivalsReport({ arrivals, reader }: { arrivals: Arrivals; reader: ActingRoles }) {
   const { laboratories, asOf } = arrivals
   const first = laboratories.length === 1 ? laboratories[0] : undefined
   return (
     <>
-      <p className={styles.when}>{first && headingInstant(asOf, first.zone, asOf)}</p>
-      <h1 className={styles.heading}>{arrivalsHeading(laboratories)}</h1>
+      <p className={styles.when}>{first && formatLongInstant(asOf, first.zone, asOf)}</p>
+      <h1 className={styles.heading}>{formatArrivalsHeading(laboratories)}</h1>
       {laboratories.map((laboratory) => (
         <LaboratorySection key={laboratory.code} laboratory={laboratory} asOf={asOf} reader={reader} />
       ))}
@@ -38,7 +38,7 @@ function LaboratorySection({
 }: {
   laboratory: Laboratory
   asOf: number
-  reader: Part
+  reader: ActingRoles
 }) {
   const { code, name, coming, untold } = laboratory
   if (coming.length === 0 && untold === 0) return null
@@ -47,7 +47,7 @@ function LaboratorySection({
   return (
     <section className={styles.section} aria-labelledby={headingId}>
       <h2 id={headingId}>{name}</h2>
-      <p className={styles.note}>{laboratorySentence(laboratory, asOf)}</p>
+      <p className={styles.note}>{formatLaboratorySummary(laboratory, asOf)}</p>
       {late.length > 0 && <LateList late={late} zone={laboratory.zone} asOf={asOf} reader={reader} />}
       {coming.length > 0 && <ArrivalTable laboratory={laboratory} asOf={asOf} />}
     </section>
@@ -66,7 +66,7 @@ function LateList({
   late: readonly Coming[]
   zone: string
   asOf: number
-  reader: Part
+  reader: ActingRoles
 }) {
   return (
     <ul className={styles.list} aria-label="Overdue by the record of their lanes">
@@ -84,8 +84,8 @@ function LateList({
               handed over <Day at={one.handedOverAt} zone={one.plant.zone} now={asOf} />
             </>
           )}
-          : nineteen of twenty like it had come by {dayNumberWords(one.lateSinceDay ?? 0, zone, asOf)}.{' '}
-          {limitWords(one, asOf)} <strong>{lateAction(one, asOf, reader)}</strong>
+          : nineteen of twenty like it had come by {formatDayNumber(one.lateSinceDay ?? 0, zone, asOf)}.{' '}
+          {formatLimitStatus(one, asOf)} <strong>{formatLateAction(one, asOf, reader)}</strong>
         </li>
       ))}
     </ul>

@@ -1,27 +1,32 @@
 import type { Metadata } from 'next'
-import { pageVisitor } from '@/lib/access/guard'
-import { scopeOf } from '@/lib/policy/principal'
-import { arrivals } from '@/lib/store/read/arrivals/arrivals'
-import { sharedPool } from '@/lib/store/scope/sharedPool'
-import { DemoLine } from '../ui/DemoLine'
-import { KeepFresh } from '../ui/KeepFresh'
-import { LiveQueries } from '../ui/LiveQueries'
+import { requireUser } from '@/lib/access/guard'
+import { getScope } from '@/lib/policy/principal'
+import { getArrivals } from '@/lib/store/read/arrivals/arrivals'
+import { getAppPool } from '@/lib/store/scope/sharedPool'
+import { AutoRefresh } from '../ui/AutoRefresh'
+import { DemoNotice } from '../ui/DemoNotice'
+import { QueryProvider } from '../ui/QueryProvider'
 import { ArrivalsReport } from './ArrivalsReport'
 
 export const dynamic = 'force-dynamic'
 export const metadata: Metadata = { title: 'Arrivals' }
 
 export default async function ArrivalsPage() {
-  const person = await pageVisitor('page /arrivals')
-  const scope = scopeOf(person)
-  const coming = await arrivals(sharedPool(), scope, scope === 'all' ? null : scope.laboratories, Date.now())
+  const person = await requireUser('page /arrivals')
+  const scope = getScope(person)
+  const coming = await getArrivals(
+    getAppPool(),
+    scope,
+    scope === 'all' ? null : scope.laboratories,
+    Date.now(),
+  )
   return (
     <>
-      <DemoLine isDemo={coming.isDemo} />
+      <DemoNotice isDemo={coming.isDemo} />
       <ArrivalsReport arrivals={coming} reader={person.roles} />
-      <LiveQueries>
-        <KeepFresh asOf={coming.asOf} />
-      </LiveQueries>
+      <QueryProvider>
+        <AutoRefresh asOf={coming.asOf} />
+      </QueryProvider>
     </>
   )
 }

@@ -2,14 +2,14 @@ import filters from '@/app/ui/Filters.module.css'
 import { Instant } from '@/app/ui/Instant'
 import { SampleLink } from '@/app/ui/SampleLink'
 import table from '@/app/ui/Table.module.css'
-import { countOf } from '@/app/ui/words/numberWords'
-import { canonical, isKitCode } from '@/lib/custody/kitCode'
+import { spellCount } from '@/app/ui/words/number'
+import { isKitCode, toCanonical } from '@/lib/custody/kitCode'
 import type { AuditEntry } from '@/lib/store/read/auditEntries'
 import type { Page } from '@/lib/store/scope/pages'
 import styles from './AuditReport.module.css'
-import { type AuditFields, auditAddress } from './auditFilter'
-import { differences } from './differenceWords'
-import { Pages } from './Pages'
+import { type AuditFields, formatAuditQuery } from './auditFilter'
+import { listDifferences } from './differences'
+import { Pagination } from './Pagination'
 
 /** The record of who did what: a search, its lines, and a way to take them along. */
 export function AuditReport({
@@ -39,16 +39,16 @@ export function AuditReport({
         <AuditTable entries={entries} now={now} />
       ) : (
         <p>
-          {auditAddress(fields) === '' && !isOlder
+          {formatAuditQuery(fields) === '' && !isOlder
             ? 'Nothing has been recorded yet: the first change will stand here.'
             : 'Nothing on record fits this search.'}{' '}
-          {(auditAddress(fields) !== '' || isOlder) && <a href="/audit">Clear it</a>}
+          {(formatAuditQuery(fields) !== '' || isOlder) && <a href="/audit">Clear it</a>}
         </p>
       )}
-      <Pages newest={`/audit${auditAddress(fields)}`} isOlder={isOlder} olderThan={olderThan} />
+      <Pagination newest={`/audit${formatAuditQuery(fields)}`} isOlder={isOlder} olderThan={olderThan} />
       {entries.length > 0 && (
         <p className="prose">
-          <a href={`/api/audit${auditAddress(fields)}`} download="record.csv">
+          <a href={`/api/audit${formatAuditQuery(fields)}`} download="record.csv">
             All lines of this search as CSV
           </a>
           . A cell that a spreadsheet would take for a formula begins there with an apostrophe.
@@ -68,7 +68,7 @@ const FIELDS = [
 
 /** The search in the record, as a plain form. Days are those of UTC. */
 function AuditSearch({ fields, faults }: { fields: AuditFields; faults: Partial<AuditFields> }) {
-  const isSearched = auditAddress(fields) !== ''
+  const isSearched = formatAuditQuery(fields) !== ''
   return (
     <search className={styles.search}>
       <form action="/audit" className={filters.filters}>
@@ -143,7 +143,7 @@ function AuditTable({ entries, now }: { entries: AuditEntry[]; now: number }) {
                 {entry.what}
                 {entry.outcome === 'refused' && (
                   <b className={styles.refused}>
-                    refused{entry.count > 1 && `, ${countOf(entry.count, 'time')}`}
+                    refused{entry.count > 1 && `, ${spellCount(entry.count, 'time')}`}
                   </b>
                 )}
               </td>
@@ -163,18 +163,18 @@ function AuditTable({ entries, now }: { entries: AuditEntry[]; now: number }) {
 
 function Subject({ subject }: { subject: string | null }) {
   if (subject === null) return null
-  return isKitCode(canonical(subject)) ? <SampleLink code={canonical(subject)} /> : subject
+  return isKitCode(toCanonical(subject)) ? <SampleLink code={toCanonical(subject)} /> : subject
 }
 
-const MOST_SHOWN = 12
+const MAX_SHOWN = 12
 
 /** What a change changed: each value with what it was, struck through, and what it is. */
 function DifferenceList({ before, after }: { before: unknown; after: unknown }) {
-  const found = differences(before, after)
+  const found = listDifferences(before, after)
   if (found.length === 0) return null
   return (
     <ul className={styles.list}>
-      {found.slice(0, MOST_SHOWN).map(({ place, before: was, after: is }) => (
+      {found.slice(0, MAX_SHOWN).map(({ place, before: was, after: is }) => (
         <li key={place}>
           {place && <span className={styles.place}>{place}: </span>}
           {was !== null && <del>{was}</del>}
@@ -182,7 +182,7 @@ function DifferenceList({ before, after }: { before: unknown; after: unknown }) 
           {is !== null && <ins>{is}</ins>}
         </li>
       ))}
-      {found.length > MOST_SHOWN && <li>and {found.length - MOST_SHOWN} more, all of them in the export</li>}
+      {found.length > MAX_SHOWN && <li>and {found.length - MAX_SHOWN} more, all of them in the export</li>}
     </ul>
   )
 }

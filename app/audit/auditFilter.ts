@@ -11,11 +11,11 @@ export interface AuditFields {
   outcome: string
 }
 
-const LONGEST = 200
+const MAX_LENGTH = 200
 
 /** The fields that an address or a form names; those that it does not are empty. */
-export function auditFields(value: (key: string) => string | null | undefined): AuditFields {
-  const field = (key: keyof AuditFields) => (value(key) ?? '').trim().slice(0, LONGEST)
+export function parseAuditFields(value: (key: string) => string | null | undefined): AuditFields {
+  const field = (key: keyof AuditFields) => (value(key) ?? '').trim().slice(0, MAX_LENGTH)
   return {
     who: field('who'),
     what: field('what'),
@@ -27,7 +27,7 @@ export function auditFields(value: (key: string) => string | null | undefined): 
 }
 
 /** What the fields ask for, and a sentence for each that cannot be used. */
-export function auditFilter(fields: AuditFields): { filter: AuditFilter; faults: Partial<AuditFields> } {
+export function parseAuditFilter(fields: AuditFields): { filter: AuditFilter; faults: Partial<AuditFields> } {
   const faults: Partial<AuditFields> = {}
   const day = (key: 'from' | 'until'): number | undefined => {
     if (fields[key] === '') return undefined
@@ -58,7 +58,7 @@ export function auditFilter(fields: AuditFields): { filter: AuditFilter; faults:
 const isOutcome = (text: string): text is 'done' | 'refused' => text === 'done' || text === 'refused'
 
 /** The part of an address that names the fields. */
-export function auditAddress(fields: AuditFields): string {
+export function formatAuditQuery(fields: AuditFields): string {
   const params = new URLSearchParams(Object.entries(fields).filter(([, value]) => value !== ''))
   return params.size > 0 ? `?${params}` : ''
 }

@@ -1,30 +1,30 @@
 import { Day, Instant } from '@/app/ui/Instant'
 import { Link } from '@/app/ui/Link'
 import table from '@/app/ui/Table.module.css'
-import type { nextMail, readers, sentMail } from '@/lib/digest/delivery/shownMails'
-import type { badAddresses, digestFates } from '@/lib/store/mail/digestFates'
-import type { digestTime } from '@/lib/store/mail/digestTime'
+import type { listReaders, previewNextMail, readSentMail } from '@/lib/digest/delivery/shownMails'
+import type { readDigestTime } from '@/lib/store/mail/digestTime'
+import type { listMails, listRejectedAddresses } from '@/lib/store/mail/mailStatus'
 import styles from './DigestReport.module.css'
-import { fateWords, occasionWords, WEEKDAYS } from './digestWords'
+import { describeOccasion, describeStatus, WEEKDAYS } from './mailText'
 import { MailFigure, SentMail, type SentMailProps } from './SentMail'
 
 interface Props {
-  next: Awaited<ReturnType<typeof nextMail>>
+  next: Awaited<ReturnType<typeof previewNextMail>>
   /** One that was asked for, as it was sent. */
-  sent: Awaited<ReturnType<typeof sentMail>>
+  sent: Awaited<ReturnType<typeof readSentMail>>
   again: SentMailProps['again']
-  past: Awaited<ReturnType<typeof digestFates>>
+  past: Awaited<ReturnType<typeof listMails>>
   /** Past ones are the weekly ones only. */
   isWeekly: boolean
   /** For an administrator; else empty. */
-  bad: Awaited<ReturnType<typeof badAddresses>>
+  bad: Awaited<ReturnType<typeof listRejectedAddresses>>
   /** For an administrator: everyone; else empty. */
-  readers: Awaited<ReturnType<typeof readers>>
+  readers: Awaited<ReturnType<typeof listReaders>>
   shown: string
   /** Whose past ones, where they are one person's and that was asked for; null: of everyone. */
   pastOf: string | null
   /** When the programme's mail goes, where it is the reader's to set. */
-  time: Awaited<ReturnType<typeof digestTime>> | null
+  time: Awaited<ReturnType<typeof readDigestTime>> | null
   now: number
 }
 
@@ -45,7 +45,7 @@ export function DigestReport({
   return (
     <>
       <h1>Weekly mail</h1>
-      <BadAddresses bad={bad} now={now} />
+      <RejectedAddresses bad={bad} now={now} />
       {time && <TimeForm time={time} />}
       {readers.length > 0 && (
         <form method="get" action="/digest">
@@ -128,13 +128,13 @@ function TimeForm({ time: { weekday, minuteOfDay } }: { time: NonNullable<Props[
   )
 }
 
-interface BadAddressesProps {
-  bad: Awaited<ReturnType<typeof badAddresses>>
+interface RejectedAddressesProps {
+  bad: Awaited<ReturnType<typeof listRejectedAddresses>>
   now: number
 }
 
 /** The addresses that get no mail until someone puts them right; nothing where all is well. */
-function BadAddresses({ bad, now }: BadAddressesProps) {
+function RejectedAddresses({ bad, now }: RejectedAddressesProps) {
   if (bad.length === 0) return null
   return (
     <section aria-labelledby="bad">
@@ -154,7 +154,7 @@ function BadAddresses({ bad, now }: BadAddressesProps) {
 }
 
 interface PastMailsProps {
-  past: Awaited<ReturnType<typeof digestFates>>
+  past: Awaited<ReturnType<typeof listMails>>
   /** They are the weekly ones only. */
   isWeekly: boolean
   /** Of whom, where that was asked for. */
@@ -194,12 +194,12 @@ function PastMails({ past, isWeekly, of, now }: PastMailsProps) {
                   {mail.name}
                   {mail.address && <span className={table.quiet}>{mail.address}</span>}
                 </th>
-                <td data-head="for">{occasionWords(mail.occasion, mail.more)}</td>
+                <td data-head="for">{describeOccasion(mail.occasion, mail.more)}</td>
                 <td data-head="due">
                   <Instant at={mail.dueAt} zone="UTC" now={now} />
                 </td>
                 <td data-head="what became of it">
-                  {fateWords(mail)}
+                  {describeStatus(mail)}
                   {mail.said && <span className={table.quiet}>{mail.said}</span>}
                 </td>
                 <td data-head="as sent">

@@ -1,11 +1,11 @@
 import { Instant } from '@/app/ui/Instant'
 import form from '@/app/ui/PlainForm.module.css'
-import type { sentMail } from '@/lib/digest/delivery/shownMails'
-import { fateWords, occasionWords } from './digestWords'
+import type { readSentMail } from '@/lib/digest/delivery/shownMails'
+import { describeOccasion, describeStatus } from './mailText'
 import styles from './SentMail.module.css'
 
 export interface SentMailProps {
-  mail: NonNullable<Awaited<ReturnType<typeof sentMail>>>
+  mail: NonNullable<Awaited<ReturnType<typeof readSentMail>>>
   /** For who may have it sent again: whether they tried so and were not sure; null for others. */
   again: { isUnsure: boolean } | null
   now: number
@@ -19,7 +19,7 @@ export function SentMail({ mail, again, now }: SentMailProps) {
       <h2 id="mail">One of the past</h2>
       <p className="prose">
         To {name}
-        {address && `, ${address}`}, {occasionWords(occasion, mail.more)}. {fateWords(mail)}
+        {address && `, ${address}`}, {describeOccasion(occasion, mail.more)}. {describeStatus(mail)}
         {endedAt !== null && (
           <>
             {' '}
@@ -28,7 +28,7 @@ export function SentMail({ mail, again, now }: SentMailProps) {
         )}
         {said && ` The words were: ${said}`}
       </p>
-      {again && mail.mayGoAgain && <SendAgain mail={mail} isUnsure={again.isUnsure} />}
+      {again && mail.mayGoAgain && <ResendForm mail={mail} isUnsure={again.isUnsure} />}
       {text === null ? (
         <p>
           {mail.emptiedAt !== null
@@ -47,7 +47,7 @@ export function SentMail({ mail, again, now }: SentMailProps) {
   )
 }
 
-function SendAgain({ mail, isUnsure }: { mail: SentMailProps['mail']; isUnsure: boolean }) {
+function ResendForm({ mail, isUnsure }: { mail: SentMailProps['mail']; isUnsure: boolean }) {
   const mayHaveArrived = mail.state === 'uncertain'
   return (
     <form method="post" action="/api/digest/again" className={form.form}>

@@ -1,19 +1,19 @@
 import type { Metadata } from 'next'
-import { pageVisitor } from '@/lib/access/guard'
-import { weeklySite } from '@/lib/digest/delivery/mail'
-import { nextMail, readers, sentMail } from '@/lib/digest/delivery/shownMails'
+import { requireUser } from '@/lib/access/guard'
+import { getMailSite } from '@/lib/digest/delivery/mail'
+import { listReaders, previewNextMail, readSentMail } from '@/lib/digest/delivery/shownMails'
 import { seesAll } from '@/lib/policy/personRoles'
-import { badAddresses, digestFates } from '@/lib/store/mail/digestFates'
-import { digestTime } from '@/lib/store/mail/digestTime'
-import { sharedDoor } from '@/lib/store/scope/sharedPool'
+import { readDigestTime } from '@/lib/store/mail/digestTime'
+import { listMails, listRejectedAddresses } from '@/lib/store/mail/mailStatus'
+import { getAuthPool } from '@/lib/store/scope/sharedPool'
 import { DigestReport } from './DigestReport'
 
 export const dynamic = 'force-dynamic'
 export const metadata: Metadata = { title: 'Weekly mail' }
 
-const MOST = 200
+const MAX_ROWS = 200
 
-interface Asked {
+interface SearchParams {
   /** Whose mails. */
   of?: string
   /** The occasion of one of theirs. */
@@ -24,22 +24,22 @@ interface Asked {
   only?: string
 }
 
-export default async function DigestPage({ searchParams }: { searchParams: Promise<Asked> }) {
-  const person = await pageVisitor('page /digest')
+export default async function DigestPage({ searchParams }: { searchParams: Promise<SearchParams> }) {
+  const person = await requireUser('page /digest')
   const { of, mail, unsure, only } = await searchParams
   const isAdministrator = person.roles.isAdministrator
   const shown = isAdministrator && of ? String(of) : person.id
   const now = Date.now()
-  const sent = mail ? await sentMail(shown, String(mail), seesAll(person.roles), now) : null
+  const sent = mail ? await readSentMail(shown, String(mail), seesAll(person.roles), now) : null
   const [next, past, bad, all, time] = await Promise.all([
-    sent ? null : nextMail(shown, weeklySite(), now),
-    digestFates(sharedDoor(), isAdministrator && !of ? null : shown, {
+    sent ? null : previewNextMail(shown, getMailSite(), now),
+    listMails(getAuthPool(), isAdministrator && !of ? null : shown, {
       isWeekly: only === 'weekly',
-      most: MOST,
+      most: MAX_ROWS,
     }),
-    isAdministrator ? badAddresses(sharedDoor()) : [],
-    isAdministrator ? readers() : [],
-    digestTime(sharedDoor()),
+    isAdministrator ? listRejectedAddresses(getAuthPool()) : [],
+    isAdministrator ? listReaders() : [],
+    readDigestTime(getAuthPool()),
   ])
   return (
     <DigestReport

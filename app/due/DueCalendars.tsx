@@ -1,7 +1,7 @@
 import secret from '@/app/keys/KeySecret.module.css'
 import { Instant } from '@/app/ui/Instant'
-import type { MadeFeed } from '@/lib/digest/calendar/plantFeeds'
-import { type CalendarFeed, MOST_FEEDS } from '@/lib/store/people/calendarFeeds'
+import type { NewFeed } from '@/lib/digest/calendar/plantFeeds'
+import { type CalendarFeed, MAX_FEEDS } from '@/lib/store/people/calendarFeeds'
 import styles from './DueCalendars.module.css'
 
 interface Props {
@@ -9,7 +9,7 @@ interface Props {
   /** For which the reader may make an address; by name. */
   plants: readonly { code: string; name: string }[]
   /** An address that was made just now; null where it was shown already. */
-  made: MadeFeed | null | undefined
+  made: NewFeed | null | undefined
   /** None was made: the plant is none of the reader's, or they have as many as one may. */
   notMade: 'none' | 'enough' | null
   revoked: string | undefined
@@ -47,7 +47,7 @@ export function DueCalendars({ feeds, plants, made, notMade, revoked, zone, now 
         <p role="status">No address was made: that plant is none of yours. Choose one of those below.</p>
       )}
       {notMade === 'enough' && (
-        <p role="status">You have {MOST_FEEDS} addresses of that plant already. Revoke one first.</p>
+        <p role="status">You have {MAX_FEEDS} addresses of that plant already. Revoke one first.</p>
       )}
       {revoked === 'yes' && (
         <p role="status">Revoked. Calendars that had the address get nothing from it any more.</p>

@@ -3,26 +3,26 @@ import { CuttingCaution } from '@/app/ui/CuttingCaution'
 import filters from '@/app/ui/Filters.module.css'
 import { Day } from '@/app/ui/Instant'
 import { Link } from '@/app/ui/Link'
-import { dayNumberWords, headingInstant } from '@/app/ui/words/instantWords'
-import { numberWords } from '@/app/ui/words/numberWords'
-import { localDay } from '@/lib/hold/zone'
-import { actorName, actWords, productName } from '@/lib/judgement/dueWords'
-import { hasToAct, maySettle } from '@/lib/judgement/hasToAct'
-import { duePath } from '@/lib/judgement/settlingPath'
+import { formatDayNumber, formatLongInstant } from '@/app/ui/words/instant'
+import { spellNumber } from '@/app/ui/words/number'
+import { toLocalDay } from '@/lib/hold/zone'
+import { describeActs, getActorName, getProductName } from '@/lib/judgement/dueText'
+import { duePath } from '@/lib/judgement/resolutionPath'
+import { isResponsible, mayResolve } from '@/lib/judgement/responsibility'
 import { capitalised } from '@/lib/schedule/firstLetter'
-import { isOfTest } from '@/lib/schedule/overdue'
+import { isForTest } from '@/lib/schedule/overdue'
 import { asksToCut } from '@/lib/schedule/overdueKinds'
-import type { DueLine } from '@/lib/schedule/owed'
-import { placeName } from '@/lib/schedule/placeName'
+import type { DueLine } from '@/lib/schedule/owedTests'
+import { formatZone } from '@/lib/schedule/zoneName'
 import dueList from './DueList.module.css'
-import { DueMore, firstOf, MOST_ACTS } from './DueMore'
-import { DueOverdue, OverdueLine } from './DueOverdue'
 import styles from './DueReport.module.css'
 import { DueWeeks } from './DueWeeks'
-import { type DoerName, type DueFilter, dueAddress, type Leaving } from './dueFilter'
-import { aheadWords, dueHeadWords } from './dueHeadWords'
+import { type DueFilter, formatDueUrl, type OwnerFilter, type SetAsideInput } from './dueFilter'
+import { formatDaysAhead, formatDueSummary } from './dueSummary'
 import type { DueView } from './dueView'
-import { LeaveAside } from './LeaveAside'
+import { OverdueLine, OverdueLists } from './OverdueLists'
+import { SetAsideForm } from './SetAsideForm'
+import { MAX_ACTS, ShowAll, takeFirst } from './ShowAll'
 
 const SOON_DAYS = 14
 
@@ -38,20 +38,20 @@ export function DueReport({
   view: DueView
   /** In which the reader reads times. */
   zone: string
-  leaving: Leaving
+  leaving: SetAsideInput
   /** Something was to be left aside that is not overdue any more. */
   isGone: boolean
   /** What to say where nothing is shown at all. */
   empty: ReactNode
   children?: ReactNode
 }) {
-  const { work, mine, others, aside, coming, filter } = view
+  const { work, mine, others, setAside: aside, coming, filter } = view
   const { asOf } = work
   const waiting = others.reduce((sum, { overdue }) => sum + overdue.length, 0)
-  const soon = coming.filter(({ dueDay, zone: of }) => dueDay - localDay(asOf, of) <= SOON_DAYS).length
+  const soon = coming.filter(({ dueDay, zone: of }) => dueDay - toLocalDay(asOf, of) <= SOON_DAYS).length
   const isEmpty = mine.length + waiting + aside.length + coming.length === 0
   const isFiltered = filter.plant !== null || filter.by !== null
-  const { heading, rest } = dueHeadWords({
+  const { heading, rest } = formatDueSummary({
     mine: mine.length,
     others: waiting,
     aside: aside.length,
@@ -61,17 +61,17 @@ export function DueReport({
     <>
       <div className={styles.head}>
         <p className={styles.when}>
-          <time dateTime={new Date(asOf).toISOString()}>{headingInstant(asOf, zone, asOf)}</time>
+          <time dateTime={new Date(asOf).toISOString()}>{formatLongInstant(asOf, zone, asOf)}</time>
         </p>
         <h1>{isEmpty && isFiltered ? 'Nothing that is due fits this choice.' : heading}</h1>
         {!isEmpty && <p className={styles.rest}>{rest}</p>}
       </div>
       {(!isEmpty || isFiltered) && <DueFilters filter={filter} plants={view.plants} />}
       {isGone && <p role="status">Nothing was left aside: it is not overdue any more.</p>}
-      {isEmpty && (isFiltered ? <NothingOfFilter /> : empty)}
-      <DueOverdue view={view} leaving={leaving} />
-      {isCuttingAsked(view) && <CuttingCaution />}
-      <DueAside view={view} leaving={leaving} zone={zone} />
+      {isEmpty && (isFiltered ? <NoMatches /> : empty)}
+      <OverdueLists view={view} leaving={leaving} />
+      {asksToCutSoon(view) && <CuttingCaution />}
+      <SetAsideList view={view} leaving={leaving} zone={zone} />
       {coming.length > 0 && (
         <>
           <DueWeeks view={view} zone={zone} />
@@ -83,23 +83,23 @@ export function DueReport({
   )
 }
 
-function NothingOfFilter() {
+function NoMatches() {
   return (
     <p className="prose">
-      <a href={dueAddress({ plant: null, by: null })}>Clear it</a> to see all that is due.
+      <a href={formatDueUrl({ plant: null, by: null })}>Clear it</a> to see all that is due.
     </p>
   )
 }
 
 /** Whether the reader is asked to cut something, now or on one of the days to come. */
-function isCuttingAsked({ mine, coming, person }: DueView): boolean {
-  const isToCut = coming.some(({ acts, actor }) => acts.includes('cut') && hasToAct(actor, person.roles))
+function asksToCutSoon({ mine, coming, person }: DueView): boolean {
+  const isToCut = coming.some(({ acts, actor }) => acts.includes('cut') && isResponsible(actor, person.roles))
   return isToCut || mine.some(({ kind }) => asksToCut(kind))
 }
 
 /** What is overdue and left aside for a while, with the reason and until when. */
-function DueAside({ view, leaving, zone }: { view: DueView; leaving: Leaving; zone: string }) {
-  const { aside, work } = view
+function SetAsideList({ view, leaving, zone }: { view: DueView; leaving: SetAsideInput; zone: string }) {
+  const { setAside: aside, work } = view
   if (aside.length === 0) return null
   return (
     <section className={dueList.section} aria-labelledby="aside">
@@ -111,7 +111,7 @@ function DueAside({ view, leaving, zone }: { view: DueView; leaving: Leaving; zo
           <li key={overdue.subject}>
             <p className={dueList.day}>
               until <Day at={snooze.untilAt} zone={overdue.zone} now={work.asOf} />
-              <span className={dueList.quiet}>{placeName(overdue.zone)}</span>
+              <span className={dueList.quiet}>{formatZone(overdue.zone)}</span>
             </p>
             <div>
               <OverdueLine overdue={overdue} view={view} />
@@ -119,12 +119,12 @@ function DueAside({ view, leaving, zone }: { view: DueView; leaving: Leaving; zo
                 “{snooze.reason}” <span className={dueList.by}>{snooze.by}, </span>
                 <span className={dueList.by}>
                   <Day at={snooze.madeAt} zone={zone} now={work.asOf} />.{' '}
-                  {capitalised(actorName(overdue.actor, work))} has to act.
+                  {capitalised(getActorName(overdue.actor, work))} has to act.
                 </span>
               </p>
             </div>
-            {maySettle(overdue.actor, view.person.roles) && (
-              <LeaveAside overdue={overdue} summary="Change" leaving={leaving} filter={view.filter} />
+            {mayResolve(overdue.actor, view.person.roles) && (
+              <SetAsideForm overdue={overdue} summary="Change" leaving={leaving} filter={view.filter} />
             )}
           </li>
         ))}
@@ -133,7 +133,7 @@ function DueAside({ view, leaving, zone }: { view: DueView; leaving: Leaving; zo
   )
 }
 
-const BY: [DoerName, string][] = [
+const OWNER_LABELS: [OwnerFilter, string][] = [
   ['me', 'me'],
   ['programme', 'the programme'],
   ['plant', 'plants'],
@@ -170,7 +170,7 @@ function DueFilters({
           <span>To be done by</span>
           <select name="by" defaultValue={filter.by ?? ''}>
             <option value="">anyone</option>
-            {BY.map(([value, words]) => (
+            {OWNER_LABELS.map(([value, words]) => (
               <option key={value} value={value}>
                 {words}
               </option>
@@ -189,12 +189,12 @@ const NEAR_DAYS = 28
 
 /** What is due, under the day on which it is due: the local day of who has to do it. */
 function DueDays({ view, zone }: { view: DueView; zone: string }) {
-  const today = localDay(view.work.asOf, zone)
+  const today = toLocalDay(view.work.asOf, zone)
   const near = view.coming.filter(({ dueDay }) => dueDay <= today + NEAR_DAYS)
   const far = view.coming.slice(near.length)
-  const most = view.isWhole ? Number.POSITIVE_INFINITY : MOST_ACTS
-  const shown = firstOf(near, most)
-  const later = firstOf(far, most - shown.length)
+  const most = view.showsAll ? Number.POSITIVE_INFINITY : MAX_ACTS
+  const shown = takeFirst(near, most)
+  const later = takeFirst(far, most - shown.length)
   return (
     <section className={dueList.section} aria-labelledby="days">
       <h2 id="days" className={dueList.name}>
@@ -204,11 +204,11 @@ function DueDays({ view, zone }: { view: DueView; zone: string }) {
       <Days lines={shown} view={view} today={today} />
       {later.length > 0 && (
         <details className={dueList.later} open={near.length === 0}>
-          <summary>{capitalised(numberWords(far.length))} more due later</summary>
+          <summary>{capitalised(spellNumber(far.length))} more due later</summary>
           <Days lines={later} view={view} today={today} />
         </details>
       )}
-      <DueMore count={view.coming.length - shown.length - later.length} one="act" filter={view.filter} />
+      <ShowAll count={view.coming.length - shown.length - later.length} one="act" filter={view.filter} />
     </section>
   )
 }
@@ -221,13 +221,13 @@ function Days({ lines, view, today }: { lines: readonly DueLine[]; view: DueView
       {[...days].map(([day, due]) => (
         <li key={day}>
           <p className={dueList.day}>
-            {dayNumberWords(day, 'UTC', view.work.asOf)}
-            <span className={dueList.quiet}>{aheadWords(day - today)}</span>
+            {formatDayNumber(day, 'UTC', view.work.asOf)}
+            <span className={dueList.quiet}>{formatDaysAhead(day - today)}</span>
           </p>
           <ul className={dueList.acts}>
             {due.map((line) => (
               <li key={`${line.owed.duty} ${line.owed.number} ${line.acts[0]}`}>
-                <Line line={line} view={view} />
+                <DueLineText line={line} view={view} />
               </li>
             ))}
           </ul>
@@ -237,29 +237,29 @@ function Days({ lines, view, today }: { lines: readonly DueLine[]; view: DueView
   )
 }
 
-function Line({ line, view }: { line: DueLine; view: DueView }) {
+function DueLineText({ line, view }: { line: DueLine; view: DueView }) {
   const { owed, acts, actor, zone } = line
-  const { work, person, isOfSeveral } = view
-  const act = actWords(acts, owed, work)
+  const { work, person, hasSeveralPlants: isOfSeveral } = view
+  const act = describeActs(acts, owed, work)
   const path = duePath(line, person.roles)
   const about = [
-    owed.kit !== null && productName(owed.product, work),
+    owed.kit !== null && getProductName(owed.product, work),
     isOfSeveral && work.places.get(owed.plant),
-    placeName(zone),
-    heldUpWords(line, view),
+    formatZone(zone),
+    formatBlocker(line, view),
   ]
   return (
     <p className={dueList.what}>
       {path.startsWith('/due') ? act : <Link href={path}>{act}</Link>}
-      {hasToAct(actor, person.roles) ? ', yours to do' : `, by ${actorName(actor, work)}`}
+      {isResponsible(actor, person.roles) ? ', yours to do' : `, by ${getActorName(actor, work)}`}
       <span className={dueList.quiet}>{about.filter((one) => one).join(' · ')}</span>
     </p>
   )
 }
 
 /** That an earlier act of the same test is overdue, so that this one can hardly be in time; null where none is. */
-function heldUpWords({ owed }: DueLine, { work }: DueView): string | null {
-  if (work.pressing.some((one) => isOfTest(one, owed))) return 'what comes before it is overdue'
-  const isAside = work.aside.some(({ overdue }) => isOfTest(overdue, owed))
+function formatBlocker({ owed }: DueLine, { work }: DueView): string | null {
+  if (work.overdue.some((one) => isForTest(one, owed))) return 'what comes before it is overdue'
+  const isAside = work.setAside.some(({ overdue }) => isForTest(overdue, owed))
   return isAside ? 'what comes before it is left aside' : null
 }

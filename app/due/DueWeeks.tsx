@@ -1,16 +1,16 @@
-import { dayNumberWords, shortDay } from '@/app/ui/words/instantWords'
-import { localDay, weekdayOf } from '@/lib/hold/zone'
-import { actorName, actWords, overdueWords, productName } from '@/lib/judgement/dueWords'
-import { hasToAct } from '@/lib/judgement/hasToAct'
+import { formatDayNumber, formatShortDay } from '@/app/ui/words/instant'
+import { getWeekday, toLocalDay } from '@/lib/hold/zone'
+import { describeActs, describeOverdue, getActorName, getProductName } from '@/lib/judgement/dueText'
+import { isResponsible } from '@/lib/judgement/responsibility'
 import type { ActKind, Actor } from '@/lib/schedule/act'
-import { isOfTest } from '@/lib/schedule/overdue'
+import { isForTest } from '@/lib/schedule/overdue'
 import type { Overdue } from '@/lib/schedule/overdueKinds'
-import { dueLines, type Owed } from '@/lib/schedule/owed'
-import { isoWeekOf } from '@/lib/schedule/sendAt'
-import { DueMore, firstOf, MOST_TESTS } from './DueMore'
+import { listDueLines, type OwedTest } from '@/lib/schedule/owedTests'
+import { toIsoWeek } from '@/lib/schedule/sendTime'
 import styles from './DueWeeks.module.css'
-import { isLookedAt } from './dueFilter'
+import { matchesDueFilter } from './dueFilter'
 import type { DueView } from './dueView'
+import { MAX_TESTS, ShowAll, takeFirst } from './ShowAll'
 
 const percent = (share: number) => `${(share * 100).toFixed(2)}%`
 
@@ -19,18 +19,18 @@ const percent = (share: number) => `${(share * 100).toFixed(2)}%`
  * and the list below says all of them, so the picture can be missing, as it is on a phone.
  */
 export function DueWeeks({ view, zone }: { view: DueView; zone: string }) {
-  const picture = weekPicture(view, zone)
+  const picture = buildWeekChart(view, zone)
   if (picture.lines.length === 0) return null
-  const lines = firstOf(picture.lines, view.isWhole ? Number.POSITIVE_INFINITY : MOST_TESTS)
+  const lines = takeFirst(picture.lines, view.showsAll ? Number.POSITIVE_INFINITY : MAX_TESTS)
   return (
     <section className={styles.weeks} aria-labelledby="weeks">
       <h2 id="weeks" className={styles.title}>
         Week by week
       </h2>
       <p className={styles.legend}>
-        A line is one test, through its last act. <Key kind="plant" /> an act at the plant,{' '}
-        <Key kind="other" /> at the laboratory or the programme, <Key kind="report" /> its report.{' '}
-        <Key kind="late" /> something of it is overdue.
+        A line is one test, through its last act. <LegendMark kind="plant" /> an act at the plant,{' '}
+        <LegendMark kind="other" /> at the laboratory or the programme, <LegendMark kind="report" /> its
+        report. <LegendMark kind="late" /> something of it is overdue.
       </p>
       <div className={styles.axisRow}>
         <Axis picture={picture} />
@@ -39,8 +39,8 @@ export function DueWeeks({ view, zone }: { view: DueView; zone: string }) {
         {lines.map((line) => (
           <li key={`${line.owed.duty} ${line.owed.number}`} className={styles.line}>
             <span className={styles.product}>
-              {productName(line.owed.product, view.work)}
-              {view.isOfSeveral && (
+              {getProductName(line.owed.product, view.work)}
+              {view.hasSeveralPlants && (
                 <span className={styles.more}>{view.work.places.get(line.owed.plant)}</span>
               )}
             </span>
@@ -48,26 +48,26 @@ export function DueWeeks({ view, zone }: { view: DueView; zone: string }) {
               <Strip line={line} picture={picture} />
             </span>
             <span className={styles.say}>
-              <Next line={line} view={view} />
+              <NextAct line={line} view={view} />
             </span>
           </li>
         ))}
       </ul>
-      <DueMore count={picture.lines.length - lines.length} one="test" filter={view.filter} />
+      <ShowAll count={picture.lines.length - lines.length} one="test" filter={view.filter} />
     </section>
   )
 }
 
-function Axis({ picture: { mondays } }: { picture: WeekPicture }) {
+function Axis({ picture: { mondays } }: { picture: WeekChart }) {
   return (
     <svg className={styles.axis} aria-hidden="true" focusable="false">
       {mondays.map(({ day, place }, index) => (
         <g key={day} className={styles.tick} data-minor={index % 2 === 1}>
           <text x={percent(place)} y="38%">
-            W{isoWeekOf(day).week}
+            W{toIsoWeek(day).week}
           </text>
           <text x={percent(place)} y="84%">
-            {shortDay(day)}
+            {formatShortDay(day)}
           </text>
         </g>
       ))}
@@ -75,7 +75,7 @@ function Axis({ picture: { mondays } }: { picture: WeekPicture }) {
   )
 }
 
-function Strip({ line, picture: { mondays, today } }: { line: WeekLine; picture: WeekPicture }) {
+function Strip({ line, picture: { mondays, today } }: { line: WeekLine; picture: WeekChart }) {
   const { marks, from, to, overdue, isAside, isOnward } = line
   return (
     <svg className={styles.strip} aria-hidden="true" focusable="false">
@@ -121,7 +121,7 @@ function At({ place, children }: { place: number; children: React.ReactNode }) {
   )
 }
 
-function Key({ kind }: { kind: 'plant' | 'other' | 'report' | 'late' }) {
+function LegendMark({ kind }: { kind: 'plant' | 'other' | 'report' | 'late' }) {
   return (
     <svg className={styles.key} viewBox="-6 -9 12 18" aria-hidden="true" focusable="false">
       {kind === 'plant' && <line className={styles.mark} data-by="plant" y1="-8" y2="8" />}
@@ -133,25 +133,25 @@ function Key({ kind }: { kind: 'plant' | 'other' | 'report' | 'late' }) {
 }
 
 /** What is overdue of a test and when its report is due; else its next act, with by when and whom. */
-function Next({ line: { owed, overdue, isAside }, view }: { line: WeekLine; view: DueView }) {
+function NextAct({ line: { owed, overdue, isAside }, view }: { line: WeekLine; view: DueView }) {
   const { work, person } = view
-  const lines = dueLines([owed], work.asOf)
+  const lines = listDueLines([owed], work.asOf)
   const next = overdue ? lines.at(-1) : lines[0]
   if (!next) return null
-  const day = dayNumberWords(next.dueDay, next.zone, work.asOf)
+  const day = formatDayNumber(next.dueDay, next.zone, work.asOf)
   return (
     <>
       {overdue ? (
         <span className={isAside ? undefined : styles.over}>
-          {isAside ? 'Left aside' : 'Overdue'}: {overdueWords(overdue, work).act}
+          {isAside ? 'Left aside' : 'Overdue'}: {describeOverdue(overdue, work).act}
         </span>
       ) : (
-        actWords(next.acts, owed, work)
+        describeActs(next.acts, owed, work)
       )}
       <span className={styles.more}>
         {overdue
           ? `its report is due ${day}`
-          : `by ${day}, ${hasToAct(next.actor, person.roles) ? 'yours' : actorName(next.actor, work)}`}
+          : `by ${day}, ${isResponsible(next.actor, person.roles) ? 'yours' : getActorName(next.actor, work)}`}
       </span>
     </>
   )
@@ -163,7 +163,7 @@ const DAYS = WEEKS * 7
 
 /** One test as a line over the weeks; places are shares of the width, a day's place its middle. */
 interface WeekLine {
-  owed: Owed
+  owed: OwedTest
   /** What is overdue of it now, the longest; null where nothing is. */
   overdue: Overdue | null
   /** That is left aside for a while. */
@@ -176,7 +176,7 @@ interface WeekLine {
   isOnward: boolean
 }
 
-interface WeekPicture {
+interface WeekChart {
   /** The Mondays, as day numbers, with their places. */
   mondays: { day: number; place: number }[]
   /** Where today is. */
@@ -186,17 +186,17 @@ interface WeekPicture {
 }
 
 /** The tests that a view shows as lines over the weeks from the Monday of today in `zone` on. */
-function weekPicture(view: DueView, zone: string): WeekPicture {
+function buildWeekChart(view: DueView, zone: string): WeekChart {
   const { work, filter, person } = view
-  const today = localDay(work.asOf, zone)
-  const monday = today - ((weekdayOf(today) + 6) % 7)
+  const today = toLocalDay(work.asOf, zone)
+  const monday = today - ((getWeekday(today) + 6) % 7)
   const placeOf = (day: number) => (day - monday + 0.5) / DAYS
-  const lineOf = (owed: Owed): WeekLine | null => {
-    const due = dueLines([owed], work.asOf).filter(({ actor }) =>
-      isLookedAt(filter, owed.plant, actor, person),
+  const lineOf = (owed: OwedTest): WeekLine | null => {
+    const due = listDueLines([owed], work.asOf).filter(({ actor }) =>
+      matchesDueFilter(filter, owed.plant, actor, person),
     )
-    const pressing = work.pressing.find((one) => isOfTest(one, owed))
-    const aside = work.aside.find((one) => isOfTest(one.overdue, owed))
+    const pressing = work.overdue.find((one) => isForTest(one, owed))
+    const aside = work.setAside.find((one) => isForTest(one.overdue, owed))
     const overdue = pressing ?? aside?.overdue ?? null
     const last = due.at(-1)
     const first = due[0]

@@ -1,15 +1,15 @@
-import type { PressingFirst } from '@/lib/digest/weekly/pressingFirst'
-import { actorName } from '@/lib/judgement/dueWords'
-import { hasToAct } from '@/lib/judgement/hasToAct'
+import type { SortedOverdue } from '@/lib/digest/weekly/sortByUrgency'
+import { getActorName } from '@/lib/judgement/dueText'
+import { isResponsible } from '@/lib/judgement/responsibility'
 import type { Person } from '@/lib/policy/principal'
 import type { Actor } from '@/lib/schedule/act'
 import type { Overdue } from '@/lib/schedule/overdueKinds'
-import { type DueLine, dueLines } from '@/lib/schedule/owed'
+import { type DueLine, listDueLines } from '@/lib/schedule/owedTests'
 import type { DueWork } from '@/lib/store/read/due/dueWork'
-import { type DueFilter, isLookedAt } from './dueFilter'
+import { type DueFilter, matchesDueFilter } from './dueFilter'
 
 /** Who has to do a part of what is overdue, and what that is, most pressing first. */
-export interface Doing {
+export interface ActionGroup {
   name: string
   actor: Actor
   overdue: Overdue[]
@@ -23,32 +23,32 @@ export interface DueView {
   /** Most pressing first. */
   mine: Overdue[]
   /** By who has to do it, whoever has the most pressing first. */
-  others: Doing[]
+  others: ActionGroup[]
   /** What can still be saved, by the subject of what is overdue. */
-  losses: PressingFirst['losses']
-  aside: DueWork['aside']
+  losses: SortedOverdue['losses']
+  setAside: DueWork['setAside']
   /** By the day on which it is due. */
   coming: DueLine[]
   /** The plants that any of it is of, by name. */
   plants: { code: string; name: string }[]
   /** More than one plant is shown, so each has to be named. */
-  isOfSeveral: boolean
+  hasSeveralPlants: boolean
   /** Long lists are shown whole. */
-  isWhole: boolean
+  showsAll: boolean
 }
 
 /** The part of the work due that a filter lets see, as a person is to be shown it. */
-export function dueViewOf(
+export function buildDueView(
   work: DueWork,
-  { overdue, losses }: PressingFirst,
+  { overdue, losses }: SortedOverdue,
   person: Person,
   filter: DueFilter,
   isWhole: boolean,
 ): DueView {
-  const isShown = (plant: string, actor: Actor) => isLookedAt(filter, plant, actor, person)
+  const isShown = (plant: string, actor: Actor) => matchesDueFilter(filter, plant, actor, person)
   const pressing = overdue.filter(({ plant, actor }) => isShown(plant, actor))
-  const isMine = ({ actor }: Overdue) => hasToAct(actor, person.roles)
-  const all = [...work.owed, ...work.pressing, ...work.aside.map(({ overdue }) => overdue)]
+  const isMine = ({ actor }: Overdue) => isResponsible(actor, person.roles)
+  const all = [...work.owed, ...work.overdue, ...work.setAside.map(({ overdue }) => overdue)]
   const codes = [...new Set(all.map(({ plant }) => plant))]
   return {
     work,
@@ -56,26 +56,26 @@ export function dueViewOf(
     filter,
     losses,
     mine: pressing.filter(isMine),
-    others: byDoer(
+    others: groupByOwner(
       pressing.filter((one) => !isMine(one)),
       work,
     ),
-    aside: work.aside.filter(({ overdue }) => isShown(overdue.plant, overdue.actor)),
-    coming: dueLines(work.owed, work.asOf).filter(({ owed, actor }) => isShown(owed.plant, actor)),
+    setAside: work.setAside.filter(({ overdue }) => isShown(overdue.plant, overdue.actor)),
+    coming: listDueLines(work.owed, work.asOf).filter(({ owed, actor }) => isShown(owed.plant, actor)),
     plants: codes
       .map((code) => ({ code, name: work.places.get(code) ?? code }))
       .sort((a, b) => a.name.localeCompare(b.name, 'en')),
-    isOfSeveral: codes.length > 1 && filter.plant === null,
-    isWhole,
+    hasSeveralPlants: codes.length > 1 && filter.plant === null,
+    showsAll: isWhole,
   }
 }
 
-function byDoer(overdue: readonly Overdue[], work: DueWork): Doing[] {
-  const doings = new Map<string, Doing>()
+function groupByOwner(overdue: readonly Overdue[], work: DueWork): ActionGroup[] {
+  const doings = new Map<string, ActionGroup>()
   for (const one of overdue) {
     const { actor } = one
     const key = JSON.stringify(actor)
-    const doing = doings.get(key) ?? { name: actorName(actor, work), actor, overdue: [] }
+    const doing = doings.get(key) ?? { name: getActorName(actor, work), actor, overdue: [] }
     doing.overdue.push(one)
     doings.set(key, doing)
   }

@@ -1,19 +1,19 @@
 import type { Metadata } from 'next'
 import { Link } from '@/app/ui/Link'
-import { pageVisitor } from '@/lib/access/guard'
-import { presence } from '@/lib/access/session/visitor'
-import { feedsFor, takeMadeFeed } from '@/lib/digest/calendar/plantFeeds'
-import { pressingFirst } from '@/lib/digest/weekly/pressingFirst'
-import { scopeOf } from '@/lib/policy/principal'
-import { mayAsk } from '@/lib/policy/routes'
-import { dueWork, hasDuties } from '@/lib/store/read/due/dueWork'
-import { sharedPool } from '@/lib/store/scope/sharedPool'
-import { KeepFresh } from '../ui/KeepFresh'
-import { LiveQueries } from '../ui/LiveQueries'
+import { requireUser } from '@/lib/access/guard'
+import { getSession } from '@/lib/access/session/currentUser'
+import { consumeNewFeed, readFeeds } from '@/lib/digest/calendar/plantFeeds'
+import { sortByUrgency } from '@/lib/digest/weekly/sortByUrgency'
+import { getScope } from '@/lib/policy/principal'
+import { mayAccess } from '@/lib/policy/routes'
+import { getDueWork, hasDuties } from '@/lib/store/read/due/dueWork'
+import { getAppPool } from '@/lib/store/scope/sharedPool'
+import { AutoRefresh } from '../ui/AutoRefresh'
+import { QueryProvider } from '../ui/QueryProvider'
 import { DueCalendars } from './DueCalendars'
 import { DueReport } from './DueReport'
-import { dueFilter, leavingOf } from './dueFilter'
-import { dueViewOf } from './dueView'
+import { readDueFilter, readSetAsideInput } from './dueFilter'
+import { buildDueView } from './dueView'
 
 export const dynamic = 'force-dynamic'
 export const metadata: Metadata = { title: 'What is due' }
@@ -21,25 +21,25 @@ export const metadata: Metadata = { title: 'What is due' }
 type Params = Promise<Record<string, string | string[] | undefined>>
 
 export default async function DuePage({ searchParams }: { searchParams: Params }) {
-  const person = await pageVisitor('page /due')
+  const person = await requireUser('page /due')
   const params = await searchParams
   const named = (name: string) => [params[name]].flat()[0]
-  const work = await dueWork(sharedPool(), scopeOf(person), Date.now())
-  const first = await pressingFirst(sharedPool(), scopeOf(person), work)
-  const zone = (await presence())?.zone ?? 'UTC'
-  const calendars = mayAsk('POST /api/due/feeds', person) ? await feedsFor(person) : null
+  const work = await getDueWork(getAppPool(), getScope(person), Date.now())
+  const first = await sortByUrgency(getAppPool(), getScope(person), work)
+  const zone = (await getSession())?.zone ?? 'UTC'
+  const calendars = mayAccess('POST /api/due/feeds', person) ? await readFeeds(person) : null
   const asked = named('made')
   const ticket = asked === 'none' || asked === 'enough' ? undefined : asked
   return (
     <>
       <DueReport
-        view={dueViewOf(work, first, person, dueFilter(named), named('all') === 'yes')}
+        view={buildDueView(work, first, person, readDueFilter(named), named('all') === 'yes')}
         zone={zone}
-        leaving={leavingOf(named, work)}
+        leaving={readSetAsideInput(named, work)}
         isGone={named('gone') === 'yes'}
         empty={
           <EmptyDue
-            hasDuties={await hasDuties(sharedPool(), scopeOf(person))}
+            hasDuties={await hasDuties(getAppPool(), getScope(person))}
             isAdministrator={person.roles.isAdministrator}
           />
         }
@@ -47,7 +47,7 @@ export default async function DuePage({ searchParams }: { searchParams: Params }
         {calendars && (
           <DueCalendars
             {...calendars}
-            made={ticket === undefined ? undefined : takeMadeFeed(person, ticket)}
+            made={ticket === undefined ? undefined : consumeNewFeed(person, ticket)}
             notMade={asked === 'none' || asked === 'enough' ? asked : null}
             revoked={named('revoked')}
             zone={zone}
@@ -57,9 +57,9 @@ export default async function DuePage({ searchParams }: { searchParams: Params }
       </DueReport>
       {/* Painted again, the page would have the address no more. */}
       {ticket === undefined && (
-        <LiveQueries>
-          <KeepFresh asOf={work.asOf} />
-        </LiveQueries>
+        <QueryProvider>
+          <AutoRefresh asOf={work.asOf} />
+        </QueryProvider>
       )}
     </>
   )

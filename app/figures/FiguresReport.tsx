@@ -1,6 +1,6 @@
 import table from '@/app/ui/Table.module.css'
-import { LAST_YEAR, Told, TurnaroundTable } from '@/app/ui/TurnaroundTable'
-import { headingInstant } from '@/app/ui/words/instantWords'
+import { CountOrWithheld, LAST_YEAR_CAPTION, TurnaroundTable } from '@/app/ui/TurnaroundTable'
+import { formatLongInstant } from '@/app/ui/words/instant'
 import { MONTH_NAMES } from '@/lib/hold/holidayText'
 import type { Figures } from '@/lib/store/read/figures/figures'
 import type { PooledTurnaround } from '@/lib/store/read/figures/turnaround'
@@ -12,10 +12,10 @@ export function FiguresReport({ figures, times }: { figures: Figures; times: Poo
     <>
       <h1>The programme as a whole</h1>
       <p className="prose">
-        As of <time dateTime={new Date(asOf).toISOString()}>{headingInstant(asOf, 'UTC', asOf)}</time>, over
-        all plants. A figure stands here only where three makers or more stand behind it; plants that name no
-        maker count as one. Of several figures that sum to one, a second is withheld where the first could be
-        worked out.
+        As of <time dateTime={new Date(asOf).toISOString()}>{formatLongInstant(asOf, 'UTC', asOf)}</time>,
+        over all plants. A figure stands here only where three makers or more stand behind it; plants that
+        name no maker count as one. Of several figures that sum to one, a second is withheld where the first
+        could be worked out.
       </p>
       <h2>Samples under way, by standing</h2>
       <table className={`${table.table} ${table.narrow}`}>
@@ -37,7 +37,7 @@ export function FiguresReport({ figures, times }: { figures: Figures; times: Poo
             <tr key={name}>
               <th scope="row">{name}</th>
               <td className={table.number}>
-                <Told count={count} />
+                <CountOrWithheld count={count} />
               </td>
             </tr>
           ))}
@@ -50,7 +50,7 @@ export function FiguresReport({ figures, times }: { figures: Figures; times: Poo
         <p>No sample was settled in the last twelve months.</p>
       )}
       <h2>How long each part takes</h2>
-      <TurnaroundTable times={times} caption={LAST_YEAR} />
+      <TurnaroundTable times={times} caption={LAST_YEAR_CAPTION} />
     </>
   )
 }
@@ -82,14 +82,14 @@ function MonthTable({ months }: { months: Figures['months'] }) {
           {months.map(({ month, settled }) => (
             <tr key={month}>
               <th scope="row" className="whole">
-                {monthWords(month)}
+                {formatMonth(month)}
               </th>
               {settled.figures.map(({ name, count }) => (
                 <td key={name} className={table.number}>
-                  <Told count={count} />
+                  <CountOrWithheld count={count} />
                 </td>
               ))}
-              <td className={table.number}>{shareWords(settled) ?? <Told count={null} />}</td>
+              <td className={table.number}>{formatShareKept(settled) ?? <CountOrWithheld count={null} />}</td>
             </tr>
           ))}
         </tbody>
@@ -99,7 +99,7 @@ function MonthTable({ months }: { months: Figures['months'] }) {
 }
 
 /** "November 2026" for "2026-11". */
-function monthWords(month: string): string {
+function formatMonth(month: string): string {
   const [year, number] = month.split('-')
   return `${MONTH_NAMES[Number(number) - 1]} ${year}`
 }
@@ -108,7 +108,7 @@ function monthWords(month: string): string {
  * The share of samples kept among those that were kept or lapsed, cut down to a whole percentage so that 100 % is said
  * of nothing less; null where one of the three counts is not told, empty where there is none.
  */
-function shareWords({ figures }: Figures['months'][number]['settled']): string | null {
+function formatShareKept({ figures }: Figures['months'][number]['settled']): string | null {
   const count = (name: string) => figures.find((one) => one.name === name)?.count ?? null
   const [kept, extended, lapsed] = [count('kept'), count('kept by extension'), count('lapsed')]
   if (kept === null || extended === null || lapsed === null) return null

@@ -13,7 +13,7 @@ export function KeyForm({
   faults: KeyFaults
   places: { plants: readonly KeyPlace[]; laboratories: readonly KeyPlace[] }
 }) {
-  const told = Object.entries(faults).map(([field, detail]) => ({ field, detail }))
+  const faultList = Object.entries(faults).map(([field, detail]) => ({ field, detail }))
   return (
     <div className="prose">
       <h1>Make a key</h1>
@@ -26,7 +26,7 @@ export function KeyForm({
         <Field
           name="name"
           label="Name"
-          faults={told}
+          faults={faultList}
           hint="What it is for and where it is kept, like “scanner at the north dock”."
         >
           {(control) => <input {...control} defaultValue={fields.name} maxLength={100} autoComplete="off" />}
@@ -34,7 +34,7 @@ export function KeyForm({
         <Field
           name="sources"
           label="Sources, one a line"
-          faults={told}
+          faults={faultList}
           hint={
             <>
               The key may write these as the <code>source</code> of an event, and no other.
@@ -105,7 +105,7 @@ export function KeyForm({
         <Field
           name="expires"
           label="Last day on which it works"
-          faults={told}
+          faults={faultList}
           hint="To its end in UTC. Empty: until it is revoked."
         >
           {(control) => <input {...control} type="date" defaultValue={fields.expires} />}
@@ -149,6 +149,6 @@ function Tick({
 }
 
 /** What is wrong with a field and what would be right. */
-function Fault({ of }: { of: string | undefined }) {
-  return of === undefined ? null : <p className={styles.fault}>{of}</p>
+function Fault({ of: text }: { of: string | undefined }) {
+  return text === undefined ? null : <p className={styles.fault}>{text}</p>
 }

@@ -1,7 +1,7 @@
 import { Instant } from '@/app/ui/Instant'
 import table from '@/app/ui/Table.module.css'
-import { listed } from '@/app/ui/words/numberWords'
-import type { MadeKey } from '@/lib/access/keys/programmeKeys'
+import { formatList } from '@/app/ui/words/number'
+import type { NewKey } from '@/lib/access/keys/newKey'
 import type { ListedKey } from '@/lib/store/people/keys'
 import own from './KeyReport.module.css'
 import styles from './KeySecret.module.css'
@@ -17,7 +17,7 @@ export function KeyReport({
   now,
 }: {
   keys: readonly ListedKey[]
-  made: MadeKey | null | undefined
+  made: NewKey | null | undefined
   revoked: string | undefined
   now: number
 }) {
@@ -50,7 +50,7 @@ export function KeyReport({
 }
 
 /** The secret of a key that was made just now, and how to send with it. */
-function KeySecret({ made: { id, name, secret, mustSign } }: { made: MadeKey }) {
+function KeySecret({ made: { id, name, secret, mustSign } }: { made: NewKey }) {
   return (
     <section className={styles.made} aria-labelledby="made">
       <h2 id="made">The secret of “{name}”</h2>
@@ -97,10 +97,10 @@ function KeyTable({ keys, now }: { keys: readonly ListedKey[]; now: number }) {
                   id <code>{key.id}</code>
                 </span>
               </th>
-              <td data-head="speaks for">{listed(key.sources)}</td>
+              <td data-head="speaks for">{formatList(key.sources)}</td>
               <td data-head="reports">
-                {key.kinds === null ? 'every kind' : listed(key.kinds)} of {reachWords(key)}
-                {keyNotes(key).map((note) => (
+                {key.kinds === null ? 'every kind' : formatList(key.kinds)} of {formatReach(key)}
+                {listKeyNotes(key).map((note) => (
                   <span key={note} className={table.quiet}>
                     {note}
                   </span>
@@ -126,7 +126,7 @@ function KeyTable({ keys, now }: { keys: readonly ListedKey[]; now: number }) {
 
 function Until({ listedKey, now }: { listedKey: ListedKey; now: number }) {
   const { id, name, expiresAt, revokedAt } = listedKey
-  const state = keyState(listedKey, now)
+  const state = getKeyState(listedKey, now)
   if (revokedAt !== null)
     return (
       <>
@@ -153,17 +153,17 @@ function Until({ listedKey, now }: { listedKey: ListedKey; now: number }) {
 }
 
 /** Of which samples a key reports: "every sample", "samples of P1 and P2", "samples bound for L1". */
-function reachWords({ plants, laboratories }: Pick<ListedKey, 'plants' | 'laboratories'>): string {
+function formatReach({ plants, laboratories }: Pick<ListedKey, 'plants' | 'laboratories'>): string {
   if (plants === null && laboratories === null) return 'every sample'
   const parts = [
-    plants?.length ? `samples of ${listed(plants)}` : '',
-    laboratories?.length ? `samples bound for ${listed(laboratories)}` : '',
+    plants?.length ? `samples of ${formatList(plants)}` : '',
+    laboratories?.length ? `samples bound for ${formatList(laboratories)}` : '',
   ].filter(Boolean)
   return parts.length === 0 ? 'no sample' : parts.join(', and ')
 }
 
 /** What else a key may do or has to. */
-function keyNotes(key: Pick<ListedKey, 'mayImportHistory' | 'maySetRegister' | 'mustSign'>): string[] {
+function listKeyNotes(key: Pick<ListedKey, 'mayImportHistory' | 'maySetRegister' | 'mustSign'>): string[] {
   return [
     key.mustSign && 'signs what it sends',
     key.mayImportHistory && 'may import history',
@@ -172,7 +172,7 @@ function keyNotes(key: Pick<ListedKey, 'mayImportHistory' | 'maySetRegister' | '
 }
 
 /** What has become of a key at `now` (ms UTC): it works, has expired or was revoked. */
-function keyState({ revokedAt, expiresAt }: ListedKey, now: number): 'works' | 'expired' | 'revoked' {
+function getKeyState({ revokedAt, expiresAt }: ListedKey, now: number): 'works' | 'expired' | 'revoked' {
   if (revokedAt !== null) return 'revoked'
   return expiresAt !== null && expiresAt <= now ? 'expired' : 'works'
 }

@@ -1,9 +1,9 @@
 import { isEventKind } from '@/lib/custody/event'
-import { textFault } from '@/lib/custody/plainText'
-import { DAY, parseDay } from '@/lib/hold/zone'
-import { registerNow } from '@/lib/store/ledger/registerEntries'
-import { type KeyRights, rightsFault } from '@/lib/store/people/keys'
-import { sharedPool } from '@/lib/store/scope/sharedPool'
+import { findTextFault } from '@/lib/custody/storableText'
+import { DAY, parseIsoDate } from '@/lib/hold/zone'
+import { readRegisterDocument } from '@/lib/store/ledger/registerEntries'
+import { findRightsFault, type KeyRights } from '@/lib/store/people/keys'
+import { getAppPool } from '@/lib/store/scope/sharedPool'
 
 /** The form for a key, as its fields are sent. */
 export interface KeyFields {
@@ -26,10 +26,10 @@ export interface KeyFields {
 
 export type KeyFaults = Partial<Record<keyof KeyFields, string>>
 
-const LONGEST = 100
+const MAX_LENGTH = 100
 
 /** The fields of a form as they were sent, or those of an empty one. */
-export function keyFields(sent: URLSearchParams): KeyFields {
+export function parseKeyFields(sent: URLSearchParams): KeyFields {
   const text = (name: string) => (sent.get(name) ?? '').trim()
   const choice = (name: string) => (sent.get(name) === 'all' ? 'all' : 'some')
   return {
@@ -48,7 +48,7 @@ export function keyFields(sent: URLSearchParams): KeyFields {
 }
 
 /** The address part that carries the fields back to the form. */
-export function keyAddress(fields: KeyFields): string {
+export function formatKeyQuery(fields: KeyFields): string {
   const pairs = Object.entries(fields).flatMap(([name, value]) => {
     if (Array.isArray(value)) return value.map((one) => [name, one])
     return value === false || value === '' ? [] : [[name, value === true ? 'yes' : value]]
@@ -57,14 +57,14 @@ export function keyAddress(fields: KeyFields): string {
 }
 
 /** What the fields ask for at `now` (ms UTC), or a sentence for each that cannot be used. */
-export function keyRights(
+export function parseKeyRights(
   fields: KeyFields,
   known: { plants: ReadonlySet<string>; laboratories: ReadonlySet<string> },
   now: number,
 ): { rights: KeyRights; faults: null } | { rights: null; faults: KeyFaults } {
   const faults: KeyFaults = {}
   const isReachLimited = fields.reach === 'some'
-  const expiresAt = expiryOf(fields.expires, now)
+  const expiresAt = parseExpiry(fields.expires, now)
   const rights: KeyRights = {
     name: fields.name,
     sources: [...new Set(fields.sources.split(/\r?\n/).map((line) => line.trim()))].filter(Boolean),
@@ -76,10 +76,11 @@ export function keyRights(
     mustSign: fields.signs,
     expiresAt: expiresAt === 'wrong' ? null : expiresAt,
   }
-  const fault = rightsFault(rights)
-  if (fault) faults[FIELD_OF[fault.field] ?? 'name'] = fault.detail
-  if (tooLong(fields.name)) faults.name = `Write the name in ${LONGEST} characters at most, on one line.`
-  if (rights.sources.some(tooLong)) faults.sources = `Write each source in ${LONGEST} characters at most.`
+  const fault = findRightsFault(rights)
+  if (fault) faults[FIELD_BY_RIGHT[fault.field] ?? 'name'] = fault.detail
+  if (isTooLong(fields.name)) faults.name = `Write the name in ${MAX_LENGTH} characters at most, on one line.`
+  if (rights.sources.some(isTooLong))
+    faults.sources = `Write each source in ${MAX_LENGTH} characters at most.`
   if (isReachLimited && fields.plants.length + fields.laboratories.length === 0)
     faults.reach = 'Tick at least one plant or laboratory, or choose every sample.'
   if (!fields.plants.every((code) => known.plants.has(code)))
@@ -94,19 +95,19 @@ export function keyRights(
   return Object.keys(faults).length === 0 ? { rights, faults: null } : { rights: null, faults }
 }
 
-const FIELD_OF: Partial<Record<keyof KeyRights, keyof KeyFields>> = {
+const FIELD_BY_RIGHT: Partial<Record<keyof KeyRights, keyof KeyFields>> = {
   name: 'name',
   sources: 'sources',
   maySetRegister: 'register',
 }
 
-function tooLong(text: string): boolean {
-  return text.length > LONGEST || textFault(text) !== undefined
+function isTooLong(text: string): boolean {
+  return text.length > MAX_LENGTH || findTextFault(text) !== undefined
 }
 
-function expiryOf(text: string, now: number): number | null | 'wrong' {
+function parseExpiry(text: string, now: number): number | null | 'wrong' {
   if (text === '') return null
-  const day = parseDay(text)
+  const day = parseIsoDate(text)
   const endsAt = day === undefined ? Number.NaN : (day + 1) * DAY
   return endsAt > now ? endsAt : 'wrong'
 }
@@ -118,8 +119,8 @@ export interface KeyPlace {
 }
 
 /** The plants and laboratories of the register, by name. For administrators only. */
-export async function keyPlaces(): Promise<{ plants: KeyPlace[]; laboratories: KeyPlace[] }> {
-  const { plants, laboratories } = await registerNow(sharedPool())
+export async function readKeyPlaces(): Promise<{ plants: KeyPlace[]; laboratories: KeyPlace[] }> {
+  const { plants, laboratories } = await readRegisterDocument(getAppPool())
   const byName = (places: readonly KeyPlace[]) =>
     places.map(({ code, name }) => ({ code, name })).sort((a, b) => a.name.localeCompare(b.name, 'en'))
   return { plants: byName(plants), laboratories: byName(laboratories) }

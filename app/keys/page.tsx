@@ -1,8 +1,8 @@
 import type { Metadata } from 'next'
-import { pageVisitor } from '@/lib/access/guard'
-import { takeMadeKey } from '@/lib/access/keys/programmeKeys'
+import { requireUser } from '@/lib/access/guard'
+import { consumeNewKey } from '@/lib/access/keys/newKey'
 import { listKeys } from '@/lib/store/people/keys'
-import { sharedDoor } from '@/lib/store/scope/sharedPool'
+import { getAuthPool } from '@/lib/store/scope/sharedPool'
 import { KeyReport } from './KeyReport'
 
 export const dynamic = 'force-dynamic'
@@ -11,13 +11,13 @@ export const metadata: Metadata = { title: 'Keys for machines' }
 type Params = Promise<Record<string, string | string[] | undefined>>
 
 export default async function KeysPage({ searchParams }: { searchParams: Params }) {
-  const visitor = await pageVisitor('page /keys')
+  const user = await requireUser('page /keys')
   const { made, revoked } = await searchParams
-  const shown = typeof made === 'string' ? takeMadeKey(visitor, made) : undefined
+  const newKey = typeof made === 'string' ? consumeNewKey(user, made) : undefined
   return (
     <KeyReport
-      keys={await listKeys(sharedDoor())}
-      made={shown}
+      keys={await listKeys(getAuthPool())}
+      made={newKey}
       revoked={[revoked].flat()[0]}
       now={Date.now()}
     />

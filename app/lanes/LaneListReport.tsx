@@ -3,16 +3,16 @@ import filters from '@/app/ui/Filters.module.css'
 import { Link } from '@/app/ui/Link'
 import table from '@/app/ui/Table.module.css'
 import { TurnaroundTable } from '@/app/ui/TurnaroundTable'
-import { headingInstant } from '@/app/ui/words/instantWords'
-import { percentWords, shipmentCount, slowWords, stepCell } from '@/app/ui/words/laneWords'
-import { countOf, numberWords } from '@/app/ui/words/numberWords'
+import { formatLongInstant } from '@/app/ui/words/instant'
+import { formatPercent, formatShipmentCount, formatSlowRule, formatStepCell } from '@/app/ui/words/laneText'
+import { spellCount, spellNumber } from '@/app/ui/words/number'
 import { capitalised } from '@/lib/schedule/firstLetter'
 import type { Turnaround } from '@/lib/store/read/figures/turnaround'
 import type { LaneFilter, LaneList } from '@/lib/store/read/lanes/laneList'
 import type { LanePage } from '@/lib/store/read/lanes/lanePage'
 import styles from './Lanes.module.css'
 import { laneHref } from './laneAddress'
-import { PaceWords } from './PaceWords'
+import { PaceStatus } from './PaceStatus'
 
 /** The lanes of whoever asks, the most worrying first, and how long each part of the way takes. */
 export function LaneListReport({
@@ -29,8 +29,8 @@ export function LaneListReport({
   const hasAny = choices.plant.length > 0
   return (
     <>
-      <p className={styles.when}>{headingInstant(asOf, 'UTC', asOf)}</p>
-      <h1 className={styles.heading}>{headingWords(list, isFiltered)}</h1>
+      <p className={styles.when}>{formatLongInstant(asOf, 'UTC', asOf)}</p>
+      <h1 className={styles.heading}>{formatLaneHeading(list, isFiltered)}</h1>
       <p className="prose">
         A lane is one plant to one laboratory by one carrier service. Its time is counted in the laboratory’s
         open days after the day of hand-over; what travels under one waybill is one shipment.
@@ -49,26 +49,26 @@ export function LaneListReport({
         </p>
       )}
       <h2>How long each part of the way takes</h2>
-      <TurnaroundTable times={times} caption={captionOf(list, filter)} />
+      <TurnaroundTable times={times} caption={formatTurnaroundCaption(list, filter)} />
     </>
   )
 }
 
-function headingWords({ lanes, choices }: LaneList, isFiltered: boolean): string {
+function formatLaneHeading({ lanes, choices }: LaneList, isFiltered: boolean): string {
   if (lanes.length === 0) return choices.plant.length > 0 ? 'No lane fits.' : 'No shipment yet.'
-  const of = isFiltered ? 'of the lanes asked for' : `of ${countOf(lanes.length, 'lane')}`
+  const of = isFiltered ? 'of the lanes asked for' : `of ${spellCount(lanes.length, 'lane')}`
   const slower = lanes.filter(({ figures }) => figures.isNewlySlower).length
   if (slower > 0)
-    return `${capitalised(numberWords(slower))} ${of} ${slower === 1 ? 'has' : 'have'} become slower in the last three months.`
+    return `${capitalised(spellNumber(slower))} ${of} ${slower === 1 ? 'has' : 'have'} become slower in the last three months.`
   const breaking = lanes.filter(({ figures }) => figures.slowBreaks.length > 0).length
   if (breaking > 0)
-    return `No lane has surely become slower; ${numberWords(breaking)} ${of} ${breaking === 1 ? 'looks' : 'look'} slow of late.`
+    return `No lane has surely become slower; ${spellNumber(breaking)} ${of} ${breaking === 1 ? 'looks' : 'look'} slow of late.`
   return lanes.length === 1
     ? 'This lane keeps its pace.'
     : `None ${of} has become slower in the last three months.`
 }
 
-function captionOf({ choices }: LaneList, { plant, laboratory }: LaneFilter): string {
+function formatTurnaroundCaption({ choices }: LaneList, { plant, laboratory }: LaneFilter): string {
   const name = (key: 'plant' | 'laboratory', code: string | undefined) =>
     choices[key].find((one) => one.code === code)?.name ?? code
   const places = [
@@ -174,23 +174,23 @@ function LaneRow({ lane, asOf }: { lane: Line; asOf: number }) {
         <span className={table.quiet}>{service?.name ?? 'no service named'}</span>
       </th>
       <td className={styles.pace}>
-        <PaceWords figures={figures} zone={plant.zone} now={asOf} />
+        <PaceStatus figures={figures} zone={plant.zone} now={asOf} />
         {slowBreaks.length > 0 && (
-          <span className={styles.slow}>of late {slowBreaks.map(slowWords).join('; ')}</span>
+          <span className={styles.slow}>of late {slowBreaks.map(formatSlowRule).join('; ')}</span>
         )}
       </td>
       <td className={table.number} data-head="half within">
-        {curve ? stepCell(curve.halfWithin) : 'none arrived yet'}
+        {curve ? formatStepCell(curve.medianSteps) : 'none arrived yet'}
       </td>
       <td className={table.number} data-head="nine of ten within">
-        {curve ? stepCell(curve.ninetiethWithin) : ''}
+        {curve ? formatStepCell(curve.p90Steps) : ''}
       </td>
       <td className={styles.bars}>{curve && <ArrivalBars curve={curve} />}</td>
       <td className={table.number} data-head="never arrived">
-        {counts.never > 0 ? percentWords(counts.never / counts.all) : 'none'}
+        {counts.never > 0 ? formatPercent(counts.never / counts.all) : 'none'}
       </td>
       <td className={table.number} data-head="shipments">
-        {shipmentCount(counts.all)}
+        {formatShipmentCount(counts.all)}
         {borrowedShare !== null && borrowedShare > 0.5 && (
           <span className={table.quiet}>times mostly from other lanes</span>
         )}
@@ -228,7 +228,7 @@ function ArrivalBars({ curve }: { curve: Curve }) {
           <rect
             key={step}
             className={isRest ? styles.rest : styles.bar}
-            data-median={step === curve.halfWithin}
+            data-median={step === curve.medianSteps}
             x={`${(days(step) ?? 0).toFixed(2)}%`}
             width={`${days.bandwidth().toFixed(2)}%`}
             y={(HEIGHT - tall - 1).toFixed(2)}

@@ -1,7 +1,7 @@
 import table from '@/app/ui/Table.module.css'
-import { LAST_YEAR, TurnaroundTable } from '@/app/ui/TurnaroundTable'
-import { headingInstant } from '@/app/ui/words/instantWords'
-import { shipmentCount, withinSentence } from '@/app/ui/words/laneWords'
+import { LAST_YEAR_CAPTION, TurnaroundTable } from '@/app/ui/TurnaroundTable'
+import { formatLongInstant } from '@/app/ui/words/instant'
+import { formatShipmentCount, formatTransitSummary } from '@/app/ui/words/laneText'
 import type { PooledTurnaround } from '@/lib/store/read/figures/turnaround'
 import type { PooledTransit } from '@/lib/store/read/lanes/laneFigures'
 import styles from './Lanes.module.css'
@@ -23,7 +23,7 @@ export function PooledReport({
   const [Head, Part] = isAlone ? (['h1', 'h2'] as const) : (['h2', 'h3'] as const)
   return (
     <>
-      {isAlone && <p className={styles.when}>{headingInstant(asOf, 'UTC', asOf)}</p>}
+      {isAlone && <p className={styles.when}>{formatLongInstant(asOf, 'UTC', asOf)}</p>}
       <Head className={styles.heading}>How long it takes over the whole programme</Head>
       <p className="prose">
         No lane, plant or laboratory is named here, and a figure is told only where three makers or more stand
@@ -33,12 +33,12 @@ export function PooledReport({
         <p>Fewer than three makers have sent anything that arrived, so transit is withheld.</p>
       ) : (
         <>
-          <p className={styles.lead}>{withinSentence(transit.curve)}</p>
+          <p className={styles.lead}>{formatTransitSummary(transit.curve)}</p>
           <TransitFigure curve={transit.curve} />
           <p className={styles.axis}>
-            Open days of the laboratory after the day of hand-over, over {shipmentCount(transit.counts.all)}{' '}
-            shipments; 0 is that day. The line is the estimated share that has arrived when the day is over,
-            the band holds it with a chance of 90 %.
+            Open days of the laboratory after the day of hand-over, over{' '}
+            {formatShipmentCount(transit.counts.all)} shipments; 0 is that day. The line is the estimated
+            share that has arrived when the day is over, the band holds it with a chance of 90 %.
           </p>
           <details>
             <summary>The same as a table</summary>
@@ -49,7 +49,7 @@ export function PooledReport({
         </>
       )}
       <Part>How long each part of the way takes</Part>
-      <TurnaroundTable times={times} caption={LAST_YEAR} />
+      <TurnaroundTable times={times} caption={LAST_YEAR_CAPTION} />
     </>
   )
 }

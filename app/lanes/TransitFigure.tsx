@@ -1,5 +1,5 @@
 import { scaleBand, scaleLinear } from 'd3-scale'
-import { percentWords, shipmentCount } from '@/app/ui/words/laneWords'
+import { formatPercent, formatShipmentCount } from '@/app/ui/words/laneText'
 import type { LanePage } from '@/lib/store/read/lanes/lanePage'
 import styles from './TransitFigure.module.css'
 
@@ -21,7 +21,7 @@ export function TransitFigure({ curve: { points } }: { curve: Curve }) {
     .range([0, 100])
   const width = columns.bandwidth()
   const at = (step: number, share = 0) => `${((columns(step) ?? 0) + share * width).toFixed(3)}%`
-  const widest = 1 + Math.max(...points.map(({ atRisk }) => shipmentCount(atRisk).length))
+  const widest = 1 + Math.max(...points.map(({ atRisk }) => formatShipmentCount(atRisk).length))
   const every = Math.ceil((points.length * widest) / LINE)
   const numbered = points.filter(({ step }) => step % every === 0)
   return (
@@ -79,10 +79,10 @@ export function TransitFigure({ curve: { points } }: { curve: Curve }) {
             {step}
           </text>
           <text x={at(step, 0.5)} y={AT_RISK}>
-            {shipmentCount(atRisk)}
+            {formatShipmentCount(atRisk)}
           </text>
           <text x={at(step, 0.5)} y={ARRIVED}>
-            {shipmentCount(arrived)}
+            {formatShipmentCount(arrived)}
           </text>
         </g>
       ))}
@@ -116,11 +116,11 @@ export function TransitTable({ curve, className }: { curve: Curve; className: st
         {curve.points.map(({ step, atRisk, arrived, notYet, low, high }) => (
           <tr key={step}>
             <th scope="row">{step === 0 ? 'the same day' : step}</th>
-            <td>{shipmentCount(atRisk)}</td>
-            <td>{shipmentCount(arrived)}</td>
-            <td>{percentWords(1 - notYet)}</td>
+            <td>{formatShipmentCount(atRisk)}</td>
+            <td>{formatShipmentCount(arrived)}</td>
+            <td>{formatPercent(1 - notYet)}</td>
             <td>
-              {percentWords(1 - high)} to {percentWords(1 - low)}
+              {formatPercent(1 - high)} to {formatPercent(1 - low)}
             </td>
           </tr>
         ))}

@@ -1,15 +1,15 @@
 import type { Metadata } from 'next'
-import { pageVisitor } from '@/lib/access/guard'
-import { scopeOf } from '@/lib/policy/principal'
-import { mayAsk } from '@/lib/policy/routes'
-import { pooledTurnaround, turnaround } from '@/lib/store/read/figures/turnaround'
-import { pooledTransit } from '@/lib/store/read/lanes/laneFigures'
-import { laneList } from '@/lib/store/read/lanes/laneList'
-import { sharedPool } from '@/lib/store/scope/sharedPool'
-import { DemoLine } from '../ui/DemoLine'
+import { requireUser } from '@/lib/access/guard'
+import { getScope } from '@/lib/policy/principal'
+import { mayAccess } from '@/lib/policy/routes'
+import { getPooledTurnaround, getTurnaround } from '@/lib/store/read/figures/turnaround'
+import { readPooledTransit } from '@/lib/store/read/lanes/laneFigures'
+import { readLaneList } from '@/lib/store/read/lanes/laneList'
+import { getAppPool } from '@/lib/store/scope/sharedPool'
+import { DemoNotice } from '../ui/DemoNotice'
 import { Link } from '../ui/Link'
 import { LaneListReport } from './LaneListReport'
-import { laneFilter } from './laneAddress'
+import { parseLaneFilter } from './laneAddress'
 import { PooledReport } from './PooledReport'
 
 export const dynamic = 'force-dynamic'
@@ -18,29 +18,29 @@ export const metadata: Metadata = { title: 'Lanes' }
 type Params = Promise<Record<string, string | string[] | undefined>>
 
 export default async function LanesPage({ searchParams }: { searchParams: Params }) {
-  const person = await pageVisitor('page /lanes')
-  const [filter, scope, now] = [laneFilter(await searchParams), scopeOf(person), Date.now()]
-  const seesLanes = mayAsk('page /lanes/[plant]/[laboratory]/[service]', person)
-  const list = await laneList(sharedPool(), scope, filter, now)
+  const person = await requireUser('page /lanes')
+  const [filter, scope, now] = [parseLaneFilter(await searchParams), getScope(person), Date.now()]
+  const seesLanes = mayAccess('page /lanes/[plant]/[laboratory]/[service]', person)
+  const list = await readLaneList(getAppPool(), scope, filter, now)
   return (
     <>
-      <DemoLine isDemo={list.isDemo} />
+      <DemoNotice isDemo={list.isDemo} />
       {seesLanes && (
         <LaneListReport
           list={list}
           filter={filter}
-          times={await turnaround(sharedPool(), scope, filter, now)}
+          times={await getTurnaround(getAppPool(), scope, filter, now)}
         />
       )}
       {person.roles.isReader && scope !== 'all' && (
         <PooledReport
-          transit={await pooledTransit(sharedPool(), now)}
-          times={await pooledTurnaround(sharedPool(), now)}
+          transit={await readPooledTransit(getAppPool(), now)}
+          times={await getPooledTurnaround(getAppPool(), now)}
           asOf={now}
           isAlone={!seesLanes}
         />
       )}
-      {mayAsk('page /lanes/score', person) && (
+      {mayAccess('page /lanes/score', person) && (
         <p>
           <Link href="/lanes/score">How good the forecasts have been</Link>, beside what plain rules would
           have said.

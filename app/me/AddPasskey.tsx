@@ -2,10 +2,10 @@
 
 import { useRouter } from 'next/navigation'
 import { type FormEvent, useState } from 'react'
-import { PasskeyRefused, passkeyCeremony, useCanUsePasskeys } from '@/app/sign-in/passkeyCeremony'
+import { PasskeyRefused, runPasskeyCeremony, useCanUsePasskeys } from '@/app/sign-in/passkeyCeremony'
 import styles from '@/app/sign-in/SignIn.module.css'
 
-const LONGEST_NAME = 60
+const MAX_NAME_LENGTH = 60
 
 /** Enrols a passkey under a name, on a browser that has them; says so where it has not. */
 export function AddPasskey() {
@@ -18,11 +18,11 @@ export function AddPasskey() {
     const form = event.currentTarget
     setWrong(null)
     try {
-      await passkeyCeremony('enrol', String(new FormData(form).get('name') ?? ''))
+      await runPasskeyCeremony('enrol', String(new FormData(form).get('name') ?? ''))
       form.reset()
       router.refresh()
     } catch (error) {
-      setWrong(sentenceOf(error))
+      setWrong(describeFailure(error))
     }
   }
   return (
@@ -32,7 +32,7 @@ export function AddPasskey() {
         <input
           name="name"
           required
-          maxLength={LONGEST_NAME}
+          maxLength={MAX_NAME_LENGTH}
           placeholder="phone at the line"
           autoComplete="off"
         />
@@ -47,7 +47,7 @@ export function AddPasskey() {
   )
 }
 
-function sentenceOf(error: unknown): string {
+function describeFailure(error: unknown): string {
   if (error instanceof PasskeyRefused && error.message === 'SESSION_NOT_FRESH')
     return 'You signed in more than a day ago. Sign out, sign in again, and add it then.'
   if (error instanceof DOMException && error.name === 'InvalidStateError')

@@ -1,6 +1,6 @@
 import { Instant } from '@/app/ui/Instant'
 import table from '@/app/ui/Table.module.css'
-import type { OwnPasskey } from '@/lib/store/people/sessions'
+import type { ListedPasskey } from '@/lib/store/people/sessions'
 
 /** A person's passkeys, with a button to remove each. */
 export function PasskeyList({
@@ -8,7 +8,7 @@ export function PasskeyList({
   zone,
   now,
 }: {
-  passkeys: readonly OwnPasskey[]
+  passkeys: readonly ListedPasskey[]
   zone: string
   now: number
 }) {

@@ -1,19 +1,19 @@
 import { Instant } from '@/app/ui/Instant'
 import table from '@/app/ui/Table.module.css'
-import type { OwnSession } from '@/lib/store/people/sessions'
+import type { ActiveSession } from '@/lib/store/people/sessions'
 
 interface Props {
-  sessions: readonly OwnSession[]
+  sessions: readonly ActiveSession[]
   /** The session of the page itself. */
   here: string | null
   zone: string
   now: number
   /** The person whose they are, where an administrator looks at another's. */
-  of?: { id: string; name: string }
+  owner?: { id: string; name: string }
 }
 
 /** Where a person is signed in, with a button to end each. */
-export function SessionList({ sessions, here, zone, now, of }: Props) {
+export function SessionList({ sessions, here, zone, now, owner: of }: Props) {
   const others = sessions.filter(({ id }) => id !== here).length
   const action = of ? '/api/setup/people/sessions' : '/api/me/sessions'
   const whose = of && <input type="hidden" name="person" value={of.id} />
@@ -42,7 +42,7 @@ export function SessionList({ sessions, here, zone, now, of }: Props) {
             {sessions.map(({ id, browser, address, sinceAt, seenAt }) => (
               <tr key={id}>
                 <th scope="row">
-                  {browserWords(browser)}
+                  {describeBrowser(browser)}
                   {id === here && <span className={table.quiet}>this one</span>}
                 </th>
                 <td data-head="from">{address ?? 'not known'}</td>
@@ -86,7 +86,7 @@ const BROWSERS: [RegExp, string][] = [
   [/Safari\//, 'Safari'],
 ]
 
-const MACHINES: [RegExp, string][] = [
+const DEVICES: [RegExp, string][] = [
   [/iPhone/, 'an iPhone'],
   [/iPad/, 'an iPad'],
   [/Android/, 'an Android device'],
@@ -97,8 +97,8 @@ const MACHINES: [RegExp, string][] = [
 ]
 
 /** What a browser says it is, as words: "Firefox on Windows". It is the browser's own claim. */
-function browserWords(agent: string): string {
+function describeBrowser(agent: string): string {
   const browser = BROWSERS.find(([pattern]) => pattern.test(agent))?.[1] ?? 'A browser that does not say'
-  const machine = MACHINES.find(([pattern]) => pattern.test(agent))?.[1]
+  const machine = DEVICES.find(([pattern]) => pattern.test(agent))?.[1]
   return machine ? `${browser} on ${machine}` : browser
 }

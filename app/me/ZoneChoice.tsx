@@ -1,8 +1,8 @@
 import { Field } from '@/app/ui/Field'
 import { Instant } from '@/app/ui/Instant'
 import styles from '@/app/ui/PlainForm.module.css'
-import { dateAndTime } from '@/app/ui/words/instantWords'
-import { zoneNamed } from './zoneField'
+import { formatDateTime } from '@/app/ui/words/instant'
+import { parseZone } from './zoneField'
 
 interface Props {
   /** The IANA zone that holds. */
@@ -71,8 +71,8 @@ export function ZoneChoice({ zone, hasMail, refused, isKept, now }: Props) {
 }
 
 /** What an address says was typed as a zone and could not be kept; null where it says nothing or names a zone. */
-export function refusedZone(typed: string | string[] | undefined): string | null {
-  if (typeof typed !== 'string' || zoneNamed(typed) !== undefined) return null
+export function findRefusedZone(typed: string | string[] | undefined): string | null {
+  if (typeof typed !== 'string' || parseZone(typed) !== undefined) return null
   return typed.slice(0, 64)
 }
 
@@ -81,7 +81,7 @@ export function ZoneList({ now }: { now: number }) {
   return (
     <datalist id="zones">
       {Intl.supportedValuesOf('timeZone').map((zone) => (
-        <option key={zone} value={zone} label={`there it is ${dateAndTime(now, zone, now)}`} />
+        <option key={zone} value={zone} label={`there it is ${formatDateTime(now, zone, now)}`} />
       ))}
     </datalist>
   )

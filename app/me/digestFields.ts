@@ -1,6 +1,6 @@
-import { isLanguage } from '@/lib/digest/weekly/dateWords'
-import { parseDay } from '@/lib/hold/zone'
-import { AT_ONCE_KINDS, type AtOnceKind } from '@/lib/judgement/atOnceKinds'
+import { isLanguage } from '@/lib/digest/weekly/dateFormat'
+import { parseIsoDate } from '@/lib/hold/zone'
+import { ALERT_KINDS, type AlertKind } from '@/lib/judgement/alertKinds'
 
 /** What the form of the weekly mail holds, as it was typed. */
 export interface DigestFields {
@@ -17,7 +17,7 @@ export interface DigestFields {
 export type DigestFaults = Partial<Record<keyof DigestFields, string>>
 
 /** The fields out of a form or an address; null where there are none. */
-export function digestFields(form: {
+export function parseDigestFields(form: {
   get(name: string): string | null
   getAll(name: string): string[]
 }): DigestFields | null {
@@ -30,18 +30,21 @@ export function digestFields(form: {
     standIn: text('standIn'),
     from: text('from'),
     until: text('until'),
-    atOnce: atOnceKinds(form.getAll('atOnce').join(',')).join(','),
+    atOnce: parseAlertKinds(form.getAll('atOnce').join(',')).join(','),
   }
 }
 
 /** The kinds of what is told at once that a text with commas names. */
-export function atOnceKinds(text: string): AtOnceKind[] {
+export function parseAlertKinds(text: string): AlertKind[] {
   const named = new Set(text.split(','))
-  return AT_ONCE_KINDS.filter((kind) => named.has(kind))
+  return ALERT_KINDS.filter((kind) => named.has(kind))
 }
 
 /** What is wrong with them, beside the field that it concerns. */
-export function digestFaults(fields: DigestFields, standIns: readonly { id: string }[]): DigestFaults {
+export function validateDigestFields(
+  fields: DigestFields,
+  standIns: readonly { id: string }[],
+): DigestFaults {
   const faults: DigestFaults = {}
   const { language, standIn, from, until } = fields
   if (!isLanguage(language))
@@ -50,7 +53,7 @@ export function digestFaults(fields: DigestFields, standIns: readonly { id: stri
   if (!standIns.some(({ id }) => id === standIn))
     faults.standIn =
       'That person is at none of your plants or laboratories any more. Choose another, or nobody.'
-  const [first, last] = [parseDay(from), parseDay(until)]
+  const [first, last] = [parseIsoDate(from), parseIsoDate(until)]
   if (first === undefined) faults.from = 'Give the first day that you are away, as year-month-day.'
   if (last === undefined) faults.until = 'Give the last day that you are away, as year-month-day.'
   else if (first !== undefined && last < first)

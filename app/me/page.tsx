@@ -1,19 +1,19 @@
 import type { Metadata } from 'next'
 import { MailNotice } from '@/app/sign-in/MailNotice'
-import { pageVisitor } from '@/lib/access/guard'
-import { ownSignIn } from '@/lib/access/session/own'
-import { mailNotice } from '@/lib/digest/delivery/mail'
-import { mayAsk } from '@/lib/policy/routes'
-import { digestPreference } from '@/lib/store/people/digestPreference'
-import { administrators, colleagues } from '@/lib/store/people/people'
-import { sharedDoor } from '@/lib/store/scope/sharedPool'
+import { requireUser } from '@/lib/access/guard'
+import { readOwnSignIn } from '@/lib/access/session/ownSignIn'
+import { findOutboxNotice } from '@/lib/digest/delivery/mail'
+import { mayAccess } from '@/lib/policy/routes'
+import { readDigestPreference } from '@/lib/store/people/digestPreference'
+import { listAdministrators, listColleagues } from '@/lib/store/people/people'
+import { getAuthPool } from '@/lib/store/scope/sharedPool'
 import { AddPasskey } from './AddPasskey'
-import { DigestChoice } from './DigestChoice'
-import { digestFaults, digestFields } from './digestFields'
+import { parseDigestFields, validateDigestFields } from './digestFields'
+import { MailPreferences } from './MailPreferences'
 import { PasskeyList } from './PasskeyList'
-import { hasNoRole, roleWords } from './roleWords'
+import { describeRoles, hasNoRole } from './roles'
 import { SessionList } from './SessionList'
-import { refusedZone, ZoneChoice } from './ZoneChoice'
+import { findRefusedZone, ZoneChoice } from './ZoneChoice'
 
 export const dynamic = 'force-dynamic'
 export const metadata: Metadata = { title: 'You' }
@@ -21,57 +21,57 @@ export const metadata: Metadata = { title: 'You' }
 type Search = Promise<Record<string, string | string[] | undefined>>
 
 export default async function MePage({ searchParams }: { searchParams: Search }) {
-  const person = await pageVisitor('page /me')
+  const person = await requireUser('page /me')
   const now = Date.now()
-  const { sessions, passkeys, sessionId, zone } = await ownSignIn(person, now)
-  const hasMail = mayAsk('page /digest', person)
-  const typed = await typedFields(searchParams)
+  const { sessions, passkeys, sessionId, zone } = await readOwnSignIn(person, now)
+  const hasMail = mayAccess('page /digest', person)
+  const typed = await parseTypedFields(searchParams)
   const { kept, zone: zoneTyped } = await searchParams
   const [chosen, others] = await Promise.all([
-    digestPreference(sharedDoor(), person.id),
-    colleagues(sharedDoor(), person.id),
+    readDigestPreference(getAuthPool(), person.id),
+    listColleagues(getAuthPool(), person.id),
   ])
   return (
     <>
       <h1>{person.name}</h1>
       <p>
-        {person.email}. {roleWords(person.roles)}
+        {person.email}. {describeRoles(person.roles)}
       </p>
-      {hasNoRole(person.roles) && <NoRole administrators={await administrators(sharedDoor())} />}
+      {hasNoRole(person.roles) && <NoRole administrators={await listAdministrators(getAuthPool())} />}
       {hasMail && (
-        <DigestChoice
-          fields={typed ?? chosenFields(chosen)}
-          faults={typed ? digestFaults(typed, others) : {}}
+        <MailPreferences
+          fields={typed ?? toFields(chosen)}
+          faults={typed ? validateDigestFields(typed, others) : {}}
           standIns={others}
-          atOnceIsStopped={chosen.atOnceIsStopped}
+          atOnceIsStopped={chosen.alertsAreStopped}
           isKept={typed === null && kept === 'yes'}
         />
       )}
       <ZoneChoice
         zone={zone}
         hasMail={hasMail}
-        refused={refusedZone(zoneTyped)}
+        refused={findRefusedZone(zoneTyped)}
         isKept={kept === 'zone'}
         now={now}
       />
       <SessionList sessions={sessions} here={sessionId} zone={zone} now={now} />
       <PasskeyList passkeys={passkeys} zone={zone} now={now} />
       <AddPasskey />
-      <MailNotice outbox={mailNotice(person)} />
+      <MailNotice outbox={findOutboxNotice(person)} />
     </>
   )
 }
 
 /** What was typed into the form of the weekly mail and could not be kept; null where nothing was. */
-async function typedFields(searchParams: Search) {
+async function parseTypedFields(searchParams: Search) {
   const pairs = Object.entries(await searchParams).flatMap(([name, value]) =>
     typeof value === 'string' ? [[name, value] as [string, string]] : [],
   )
-  return digestFields(new URLSearchParams(pairs))
+  return parseDigestFields(new URLSearchParams(pairs))
 }
 
-function chosenFields(chosen: Awaited<ReturnType<typeof digestPreference>>) {
-  const { isWanted, wantsQuietLine, language, standInId, standInFrom, standInUntil, atOnce } = chosen
+function toFields(chosen: Awaited<ReturnType<typeof readDigestPreference>>) {
+  const { isWanted, wantsQuietLine, language, standInId, standInFrom, standInUntil, alerts: atOnce } = chosen
   return {
     wanted: isWanted ? 'yes' : '',
     quiet: wantsQuietLine ? 'yes' : '',

@@ -1,12 +1,12 @@
 import type { ReactNode } from 'react'
 import styles from '@/app/arrivals/DeskReport.module.css'
-import { headingInstant } from '@/app/ui/words/instantWords'
-import { countOf, numberWords } from '@/app/ui/words/numberWords'
+import { formatLongInstant } from '@/app/ui/words/instant'
+import { spellCount, spellNumber } from '@/app/ui/words/number'
 import { capitalised } from '@/lib/schedule/firstLetter'
-import { placeName } from '@/lib/schedule/placeName'
+import { formatZone } from '@/lib/schedule/zoneName'
 import type { ReceivingList } from '@/lib/store/read/arrivals/receivingList'
-import { ManyForm } from './ManyForm'
-import { manyRecording, tickedIn } from './manyRecording'
+import { BulkEventForm } from './BulkEventForm'
+import { buildBulkFormState, readTickedCodes } from './bulkFormState'
 import { readScan } from './readScan'
 import { ScanForm } from './ScanForm'
 
@@ -27,14 +27,16 @@ export function ReceivingReport({
   const first = list.laboratories[0]
   const total = list.laboratories.reduce((sum, { rows, notShown }) => sum + rows.length + notShown, 0)
   const codes = list.laboratories.flatMap(({ rows }) => rows.map(({ code }) => code))
-  const scanned = scannedIn(params, codes)
+  const scanned = readScannedCodes(params, codes)
   return (
     <>
-      <p className={styles.when}>{isOne && first ? headingInstant(list.asOf, first.zone, list.asOf) : ''}</p>
+      <p className={styles.when}>
+        {isOne && first ? formatLongInstant(list.asOf, first.zone, list.asOf) : ''}
+      </p>
       <h1 className={styles.heading}>
         {total === 0
           ? 'Nothing is waiting to be received.'
-          : `${capitalised(countOf(total, 'sample is', 'samples are'))} to be received.`}
+          : `${capitalised(spellCount(total, 'sample is', 'samples are'))} to be received.`}
       </h1>
       {children}
       {codes.length > 0 && <ScanForm codes={codes} ticked={scanned} last={[params.scan].flat()[0]} />}
@@ -43,8 +45,8 @@ export function ReceivingReport({
         .map((laboratory) => (
           <section key={laboratory.code} className={`${styles.section} ${styles.narrow}`}>
             <h2>{laboratory.name}</h2>
-            <p className={styles.note}>{doorWords(laboratory)}</p>
-            <ManyForm many={manyOf(laboratory, list, scanned, params)} from="receiving" />
+            <p className={styles.note}>{formatCounts(laboratory)}</p>
+            <BulkEventForm many={buildFormState(laboratory, list, scanned, params)} from="receiving" />
           </section>
         ))}
       {total === 0 && (
@@ -56,28 +58,28 @@ export function ReceivingReport({
   )
 }
 
-function doorWords({ rows, notShown }: Laboratory): string {
+function formatCounts({ rows, notShown }: Laboratory): string {
   const delivered = rows.filter(({ stage }) => stage === 'delivered').length
-  const count = (number: number) => (number === 0 ? 'none' : numberWords(number))
+  const count = (number: number) => (number === 0 ? 'none' : spellNumber(number))
   const words = `${capitalised(count(delivered))} delivered, as the carrier says; ${count(rows.length - delivered)} on the way.`
-  return notShown > 0 ? `${words} ${capitalised(numberWords(notShown))} more follow these.` : words
+  return notShown > 0 ? `${words} ${capitalised(spellNumber(notShown))} more follow these.` : words
 }
 
 /** What was scanned on a page without scripts, so far and just now, as far as it is of these codes. */
-function scannedIn({ ticked, scan }: Params, codes: readonly string[]): string[] {
+function readScannedCodes({ ticked, scan }: Params, codes: readonly string[]): string[] {
   const read = [ticked, scan].flat().flatMap((text) => readScan(text ?? '', codes).code ?? [])
   return [...new Set(read)]
 }
 
-function manyOf(
+function buildFormState(
   { rows, zone }: Laboratory,
   { asOf }: ReceivingList,
   scanned: readonly string[],
   params: Params,
 ) {
-  const ticked = tickedIn(params)
+  const ticked = readTickedCodes(params)
   const isMine = ticked !== null && (ticked.length === 0 || rows.some(({ code }) => ticked.includes(code)))
-  return manyRecording(
+  return buildBulkFormState(
     'received',
     rows.map((row) => ({
       row,
@@ -92,7 +94,7 @@ function manyOf(
         products: [],
         limits: [],
         deviations: [],
-        laboratoryPlace: placeName(zone),
+        laboratoryPlace: formatZone(zone),
       },
       now: asOf,
     },

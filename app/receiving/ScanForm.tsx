@@ -1,8 +1,8 @@
 'use client'
 
 import { type SubmitEvent, useState } from 'react'
+import styles from '@/app/ui/EventForm.module.css'
 import { Field } from '@/app/ui/Field'
-import styles from '@/app/ui/Record.module.css'
 import { readScan } from './readScan'
 
 /**

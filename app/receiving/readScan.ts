@@ -1,13 +1,13 @@
-import { canonical, displayCode, isKitCode, kitCodeFault } from '@/lib/custody/kitCode'
+import { findKitCodeFault, formatKitCode, isKitCode, toCanonical } from '@/lib/custody/kitCode'
 
 /** What a text that was scanned or typed ticks in a list of these codes (null: nothing), and the sentence to answer it with. */
 export function readScan(text: string, codes: readonly string[]): { code: string | null; said: string } {
-  const code = canonical(text)
+  const code = toCanonical(text)
   if (code === '') return { code: null, said: 'Scan or type the code on a label.' }
-  if (codes.includes(code)) return { code, said: `${displayCode(code)} is ticked.` }
-  if (!isKitCode(code)) return { code: null, said: kitCodeFault(code) }
+  if (codes.includes(code)) return { code, said: `${formatKitCode(code)} is ticked.` }
+  if (!isKitCode(code)) return { code: null, said: findKitCodeFault(code) }
   return {
     code: null,
-    said: `${displayCode(code)} is not on this list: search for it on the board, it may have been received already.`,
+    said: `${formatKitCode(code)} is not on this list: search for it on the board, it may have been received already.`,
   }
 }

@@ -32,7 +32,7 @@ export function ConfirmForm({
 }
 
 /** Said where what was shown is not what would be done any more. */
-export function MovedNote({ moved }: { moved: string | string[] | undefined }) {
+export function OutdatedNotice({ moved }: { moved: string | string[] | undefined }) {
   if (moved !== 'yes') return null
   return (
     <p className={styles.wrongs} role="alert">

@@ -2,16 +2,16 @@ import type { ReactNode } from 'react'
 import { PURPOSES, type RegisterDocument } from '@/lib/custody/registerDocument'
 import { HOLIDAY_EXAMPLE } from '@/lib/hold/holidayText'
 import { MILESTONES } from '@/lib/hold/milestone'
-import { CHOICES } from '@/lib/hold/units'
-import { HAPPENED } from '@/lib/schedule/milestoneWords'
+import { COUNTING_CHOICES } from '@/lib/hold/units'
+import { MILESTONE_LABELS } from '@/lib/schedule/milestoneText'
 import type { RegisterList } from '@/lib/store/ledger/registerEntries'
 import styles from './Form.module.css'
-import { AreaField, choicesOf, type FormState, SelectField, TextField, ZoneField } from './fields'
+import { AreaField, type FormState, SelectField, TextField, toOptions, ZoneField } from './fields'
 import { CLOSURE_HINT } from './forms/closures'
 import type { FieldProblem } from './forms/formValues'
-import { LIMIT_ROWS } from './forms/protocolForm'
-import { ON_A_DAY, postedShown } from './forms/simpleForms'
-import { CertificateFields, DutyFields, FamilyFields, ShutdownFields } from './OwedFields'
+import { MAX_LIMITS } from './forms/protocolForm'
+import { POSTED_ON_DAY, toPostedFields } from './forms/simpleForms'
+import { CertificateFields, DutyFields, FamilyFields, ShutdownFields } from './ScheduleFields'
 import { WeekdayFields, WorkdayFields } from './WorkdayFields'
 
 /** The fields of an entry of one list. `isNew`: its code can still be chosen. `now` in ms UTC. */
@@ -78,12 +78,12 @@ export function EntryFields({
         <>
           {code('As the plant names it.')}
           {name}
-          <SelectField form={form} name="plant" label="Plant" options={choicesOf(plants)} isRequired />
+          <SelectField form={form} name="plant" label="Plant" options={toOptions(plants)} isRequired />
           <SelectField
             form={form}
             name="protocol"
             label="Protocol"
-            options={choicesOf(protocols)}
+            options={toOptions(protocols)}
             isRequired
           />
         </>
@@ -126,19 +126,19 @@ export function KitFields({ form, register }: { form: FormState; register: Regis
   const { plants, products, laboratories, services } = register
   return (
     <>
-      <SelectField form={form} name="plant" label="Plant" options={choicesOf(plants)} isRequired />
+      <SelectField form={form} name="plant" label="Plant" options={toOptions(plants)} isRequired />
       <SelectField
         form={form}
         name="product"
         label="Product"
         none="a spare: not known yet"
-        options={choicesOf(products)}
+        options={toOptions(products)}
       />
       <SelectField
         form={form}
         name="laboratory"
         label="Laboratory"
-        options={choicesOf(laboratories)}
+        options={toOptions(laboratories)}
         isRequired
       />
       <SelectField
@@ -146,7 +146,7 @@ export function KitFields({ form, register }: { form: FormState; register: Regis
         name="service"
         label="Service"
         none="not known yet"
-        options={choicesOf(services)}
+        options={toOptions(services)}
       />
       <SelectField form={form} name="purpose" label="Purpose" options={PURPOSES.map((one) => [one, one])} />
       <PostedFields form={form} />
@@ -154,22 +154,24 @@ export function KitFields({ form, register }: { form: FormState; register: Regis
   )
 }
 
-const POSTINGS = [
+const POSTED_OPTIONS = [
   ['', 'with its issue'],
   ['not yet', 'not yet'],
-  [ON_A_DAY, 'on this day'],
+  [POSTED_ON_DAY, 'on this day'],
 ] as const
 
 /** Whether and when a kit went to its plant. */
 function PostedFields({ form }: { form: FormState }) {
-  const values = { ...form.values, ...postedShown(form.values) }
+  const values = { ...form.values, ...toPostedFields(form.values) }
   // What the register says of the day is said beside the day.
-  const besideIt = (problem: FieldProblem) =>
-    problem.field === 'posted' && values.posted === ON_A_DAY ? { ...problem, field: 'postedOn' } : problem
-  const shown = { values, problems: form.problems.map(besideIt) }
+  const moveToShownField = (problem: FieldProblem) =>
+    problem.field === 'posted' && values.posted === POSTED_ON_DAY
+      ? { ...problem, field: 'postedOn' }
+      : problem
+  const shown = { values, problems: form.problems.map(moveToShownField) }
   return (
     <>
-      <SelectField form={shown} name="posted" label="Posted" options={POSTINGS} />
+      <SelectField form={shown} name="posted" label="Posted" options={POSTED_OPTIONS} />
       <TextField
         form={shown}
         name="postedOn"
@@ -207,12 +209,12 @@ function LaboratoryFields({ form, code, now }: { form: FormState; code: ReactNod
   )
 }
 
-const MOMENTS = MILESTONES.map((one) => [one, HAPPENED[one]] as const)
-const WAYS = [...CHOICES.keys()].map((choice) => [choice, choice] as const)
+const MILESTONE_OPTIONS = MILESTONES.map((one) => [one, MILESTONE_LABELS[one]] as const)
+const COUNTING_OPTIONS = [...COUNTING_CHOICES.keys()].map((choice) => [choice, choice] as const)
 
 /** The hold limits of a protocol, a row each: those that there are, and two empty rows more. */
 function LimitRows({ form }: { form: FormState }) {
-  const rows = Array.from({ length: LIMIT_ROWS }, (_, index) => index + 1)
+  const rows = Array.from({ length: MAX_LIMITS }, (_, index) => index + 1)
   const filled = rows.filter((row) => form.values[`limit${row}`] || form.values[`amount${row}`])
   return (
     <fieldset className={styles.set}>
@@ -223,10 +225,15 @@ function LimitRows({ form }: { form: FormState }) {
       {rows.slice(0, Math.max(0, ...filled) + 2).map((row) => (
         <div key={row} className={styles.limit}>
           <TextField form={form} name={`limit${row}`} label={`Limit ${row}: name`} />
-          <SelectField form={form} name={`from${row}`} label="From" options={MOMENTS.slice(0, -1)} />
-          <SelectField form={form} name={`to${row}`} label="Until" options={MOMENTS.slice(1)} />
+          <SelectField
+            form={form}
+            name={`from${row}`}
+            label="From"
+            options={MILESTONE_OPTIONS.slice(0, -1)}
+          />
+          <SelectField form={form} name={`to${row}`} label="Until" options={MILESTONE_OPTIONS.slice(1)} />
           <TextField form={form} name={`amount${row}`} label="At most" />
-          <SelectField form={form} name={`counted${row}`} label="Counted in" options={WAYS} />
+          <SelectField form={form} name={`counted${row}`} label="Counted in" options={COUNTING_OPTIONS} />
           <TextField form={form} name={`citation${row}`} label="Source of the limit" />
         </div>
       ))}
@@ -252,14 +259,14 @@ function PickupFields({
             form={form}
             name="plant"
             label="Plant"
-            options={choicesOf(register.plants)}
+            options={toOptions(register.plants)}
             isRequired
           />
           <SelectField
             form={form}
             name="service"
             label="Service"
-            options={choicesOf(register.services)}
+            options={toOptions(register.services)}
             isRequired
           />
         </>

@@ -4,7 +4,7 @@ import type { RegisterList } from '@/lib/store/ledger/registerEntries'
 import { EntryFields } from './EntryFields'
 import styles from './Form.module.css'
 import { FormProblems, type FormState, TextField } from './fields'
-import { HOLDING_FROM } from './forms/formValues'
+import { EFFECTIVE_DATED_LISTS } from './forms/formValues'
 
 /** A form for one entry, new or there already. `now` in ms UTC. */
 export function EntryForm({
@@ -30,7 +30,7 @@ export function EntryForm({
         <FormProblems form={form} />
       </div>
       <EntryFields list={list} form={form} register={register} isNew={isNew} now={now} />
-      {!isNew && HOLDING_FROM.includes(list) && (
+      {!isNew && EFFECTIVE_DATED_LISTS.includes(list) && (
         <TextField
           form={form}
           name="holdsFrom"

@@ -2,12 +2,12 @@ import type { ReactNode } from 'react'
 import { WEEKDAYS } from '@/lib/custody/registerDocument'
 import { WEEKDAY_NAMES } from '@/lib/hold/holidayText'
 import styles from './Form.module.css'
-import { type FormState, TextField, Wrong } from './fields'
-import { tickedWorkdays, WEEK, workdayField } from './weekHours'
+import { FieldError, type FormState, TextField } from './fields'
+import { getTickedWorkdays, getWorkdayField, WEEK } from './weekdays'
 
 /** On which weekdays someone works, Monday first. */
 export function WorkdayFields({ form, legend }: { form: FormState; legend: string }) {
-  const ticked = tickedWorkdays(form.values)
+  const ticked = getTickedWorkdays(form.values)
   return (
     <fieldset className={styles.set}>
       <legend className={styles.legend}>{legend}</legend>
@@ -17,7 +17,7 @@ export function WorkdayFields({ form, legend }: { form: FormState; legend: strin
           <label key={day}>
             <input
               type="checkbox"
-              name={workdayField(day)}
+              name={getWorkdayField(day)}
               value="yes"
               defaultChecked={ticked.includes(day)}
               aria-describedby="workdays-said"
@@ -27,7 +27,7 @@ export function WorkdayFields({ form, legend }: { form: FormState; legend: strin
         ))}
       </div>
       <div id="workdays-said">
-        <Wrong form={form} name="workdays" />
+        <FieldError form={form} name="workdays" />
       </div>
     </fieldset>
   )

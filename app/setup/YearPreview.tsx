@@ -1,13 +1,13 @@
 import { type LaboratoryContent, openingDays } from '@/lib/custody/registerDocument'
 import { MONTH_NAMES, WEEKDAY_NAMES } from '@/lib/hold/holidayText'
 import type { FormValues } from './forms/formValues'
-import { laboratoryContent } from './forms/laboratoryForm'
+import { parseLaboratory } from './forms/laboratoryForm'
 import styles from './YearPreview.module.css'
-import { closedWords, type YearDay, yearOfDays } from './yearOfDays'
+import { computeYearDays, formatClosedDays, type YearDay } from './yearDays'
 
 /** The year of a laboratory as its form is filled in; nothing while the form has something that cannot be read. */
 export function YearPreview({ values, year }: { values: FormValues; year: number }) {
-  const { content, problems } = laboratoryContent(values)
+  const { content, problems } = parseLaboratory(values)
   const read = openingDays.safeParse(content)
   if (problems.length > 0 || !read.success || Object.keys(read.data.receiving).length === 0) return null
   return <YearCalendar laboratory={read.data} year={year} />
@@ -21,7 +21,7 @@ function YearCalendar({
   laboratory: Pick<LaboratoryContent, 'receiving' | 'closed' | 'holidays'>
   year: number
 }) {
-  const months = yearOfDays(laboratory, year)
+  const months = computeYearDays(laboratory, year)
   const open = months.flat().filter(({ closed }) => closed === null).length
   return (
     <section aria-labelledby="year">
@@ -66,7 +66,7 @@ function Month({ name, days }: { name: string; days: YearDay[] }) {
           ))}
         </tbody>
       </table>
-      <p className={styles.why}>{closedWords(days)}</p>
+      <p className={styles.why}>{formatClosedDays(days)}</p>
     </div>
   )
 }

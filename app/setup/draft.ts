@@ -1,10 +1,10 @@
 import { z } from 'zod'
-import { actorOf } from '@/lib/access/session/actor'
+import { toActor } from '@/lib/access/session/actor'
 import type { Person } from '@/lib/policy/principal'
 import { REGISTER_LISTS } from '@/lib/store/ledger/registerEntries'
 import type { RegisterEdit } from '@/lib/store/register/changeRegister'
-import { draftOf } from '@/lib/store/register/setupDraft'
-import { sharedPool } from '@/lib/store/scope/sharedPool'
+import { findDraft } from '@/lib/store/register/setupDraft'
+import { getAppPool } from '@/lib/store/scope/sharedPool'
 import type { FormState } from './fields'
 import type { FormValues } from './forms/formValues'
 
@@ -36,20 +36,24 @@ export function readDraft(content: unknown): Draft | null {
   return draft.safeParse(content).data ?? null
 }
 
-type Asked = Record<string, string | string[] | undefined>
+type SearchParams = Record<string, string | string[] | undefined>
 
 /**
  * A form as it is first shown; as it was sent and refused where the address names a draft; or, where it only asks to
  * look ahead or a link has filled it in, as the address has it.
  */
-export async function formStateOf(person: Person, asked: Asked, initial: FormValues): Promise<FormState> {
+export async function loadFormState(
+  person: Person,
+  asked: SearchParams,
+  initial: FormValues,
+): Promise<FormState> {
   const draftId = asked.draft
   if (asked.look === 'yes') {
     const values = Object.entries(asked).map(([name, value]) => [name, [value ?? ''].flat()[0] ?? ''])
     return { values: Object.fromEntries(values), problems: [] }
   }
   if (typeof draftId !== 'string') return { values: initial, problems: [] }
-  const draft = readDraft(await draftOf(sharedPool(), actorOf(person, null), draftId))
+  const draft = readDraft(await findDraft(getAppPool(), toActor(person, null), draftId))
   return draft ? { values: draft.values, problems: draft.problems } : { values: initial, problems: [] }
 }
 

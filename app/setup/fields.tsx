@@ -1,7 +1,7 @@
 import type { ReactNode } from 'react'
 import { ZoneList } from '@/app/me/ZoneChoice'
 import { Field } from '@/app/ui/Field'
-import { parseDay } from '@/lib/hold/zone'
+import { parseIsoDate } from '@/lib/hold/zone'
 import styles from './Form.module.css'
 import type { FieldProblem, FormValues } from './forms/formValues'
 
@@ -29,7 +29,7 @@ type InputProps = FieldProps & {
 export function TextField({ form, name, label, hint, type, list, isRequired, isFixed }: InputProps) {
   const value = form.values[name] ?? ''
   // A field for dates shows nothing of what is none, and what was typed would be lost.
-  const isNoDate = type === 'date' && value !== '' && parseDay(value) === undefined
+  const isNoDate = type === 'date' && value !== '' && parseIsoDate(value) === undefined
   return (
     <Field name={name} label={label} hint={hint} faults={form.problems}>
       {(control) => (
@@ -59,7 +59,7 @@ export function AreaField({ form, name, label, hint, rows }: FieldProps & { rows
 }
 
 /** Entries as the choices of a field. */
-export const choicesOf = (entries: readonly { code: string; name: string }[]) =>
+export const toOptions = (entries: readonly { code: string; name: string }[]) =>
   entries.map(({ code, name }) => [code, `${name} (${code})`] as const)
 
 /**
@@ -100,7 +100,7 @@ export function SelectField({
 }
 
 /** What is wrong with a field; nothing where nothing is. */
-export function Wrong({ form, name }: { form: FormState; name: string }) {
+export function FieldError({ form, name }: { form: FormState; name: string }) {
   const wrong = new Set(form.problems.flatMap(({ field, detail }) => (field === name ? [detail] : [])))
   return wrong.size > 0 && <span className={styles.wrong}>{[...wrong].join(' ')}</span>
 }

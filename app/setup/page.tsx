@@ -1,45 +1,45 @@
 import type { Metadata } from 'next'
-import { numberWords } from '@/app/ui/words/numberWords'
-import { pageVisitor } from '@/lib/access/guard'
-import { people } from '@/lib/access/people/enterPeople'
-import { registerNow } from '@/lib/store/ledger/registerEntries'
-import { sharedPool } from '@/lib/store/scope/sharedPool'
+import { spellNumber } from '@/app/ui/words/number'
+import { requireUser } from '@/lib/access/guard'
+import { listPeople } from '@/lib/access/people/managePeople'
+import { readRegisterDocument } from '@/lib/store/ledger/registerEntries'
+import { getAppPool } from '@/lib/store/scope/sharedPool'
 import { Link } from '../ui/Link'
-import { missingFirst, SETUP_ORDER } from './setupOrder'
+import { findFirstMissing, SETUP_ORDER } from './setupOrder'
 
 export const dynamic = 'force-dynamic'
 export const metadata: Metadata = { title: 'Set-up' }
 
 export default async function SetupPage() {
-  await pageVisitor('page /setup')
-  const register = await registerNow(sharedPool())
-  const known = (await people()).filter(({ leftAt }) => leftAt === null)
-  const next = missingFirst(register)
+  await requireUser('page /setup')
+  const register = await readRegisterDocument(getAppPool())
+  const known = (await listPeople()).filter(({ leftAt }) => leftAt === null)
+  const next = findFirstMissing(register)
   return (
     <>
       <h1>Set-up</h1>
       <p className="prose">
         {next
-          ? `${next.missing} ${next.because}`
+          ? `${next.emptyText} ${next.reason}`
           : 'All that a programme needs is here. Each list can be added to and changed at any time; a change to a calendar or a protocol is shown before it is made.'}
         {next && (
           <>
             {' '}
-            <Link href={`/setup/add/${next.list}`}>{next.act}</Link>.
+            <Link href={`/setup/add/${next.list}`}>{next.addLabel}</Link>.
           </>
         )}
       </p>
       <ol>
-        {SETUP_ORDER.map(({ list, many }) => (
+        {SETUP_ORDER.map(({ list, title: many }) => (
           <li key={list}>
-            <Link href={`/setup/${list}`}>{many}</Link>: {howMany(register[list].length)}
+            <Link href={`/setup/${list}`}>{many}</Link>: {describeCount(register[list].length)}
           </li>
         ))}
         <li>
           <Link href="/setup/office">The office’s days</Link>
         </li>
         <li>
-          <Link href="/setup/people">People</Link>: {howMany(known.length)}
+          <Link href="/setup/people">People</Link>: {describeCount(known.length)}
         </li>
       </ol>
       <p>
@@ -52,4 +52,4 @@ export default async function SetupPage() {
   )
 }
 
-const howMany = (count: number) => (count === 0 ? 'none yet' : numberWords(count))
+const describeCount = (count: number) => (count === 0 ? 'none yet' : spellNumber(count))

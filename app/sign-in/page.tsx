@@ -1,14 +1,14 @@
 import type { Metadata } from 'next'
-import { visitor } from '@/lib/access/session/visitor'
-import { WRONGS, type Wrong, wantedPath } from '@/lib/access/session/wanted'
-import { mailNotice } from '@/lib/digest/delivery/mail'
-import { TOLD_ROLES } from '@/lib/policy/personRoles'
+import { getUser } from '@/lib/access/session/currentUser'
+import { parseReturnPath, SIGN_IN_FAULTS, type SignInFault } from '@/lib/access/session/returnPath'
+import { findOutboxNotice } from '@/lib/digest/delivery/mail'
+import { LISTED_ROLES } from '@/lib/policy/personRoles'
 import { isDemoDatabase } from '@/lib/store/people/demoPeople'
-import { sharedPool } from '@/lib/store/scope/sharedPool'
+import { getAppPool } from '@/lib/store/scope/sharedPool'
 import { MailNotice } from './MailNotice'
+import { PasskeyButton } from './PasskeyButton'
 import styles from './page.module.css'
 import signIn from './SignIn.module.css'
-import { UsePasskey } from './UsePasskey'
 
 export const dynamic = 'force-dynamic'
 export const metadata: Metadata = { title: 'Sign in' }
@@ -18,14 +18,14 @@ type Params = Promise<Record<string, string | string[] | undefined>>
 export default async function SignInPage({ searchParams }: { searchParams: Params }) {
   const params = await searchParams
   const one = (key: string) => [params[key]].flat()[0]
-  const to = wantedPath(one('to'))
+  const to = parseReturnPath(one('to'))
   return (
     <div className="prose">
       <h1>Sign in</h1>
-      <SignInForm to={to} wrong={WRONGS.find((wrong) => wrong === one('wrong')) ?? null} />
-      <UsePasskey to={to} />
-      {(await isDemoDatabase(sharedPool())) && <DemoRoles roles={TOLD_ROLES} to={to} />}
-      <MailNotice outbox={mailNotice(await visitor())} />
+      <SignInForm to={to} wrong={SIGN_IN_FAULTS.find((wrong) => wrong === one('wrong')) ?? null} />
+      <PasskeyButton to={to} />
+      {(await isDemoDatabase(getAppPool())) && <DemoRoles roles={LISTED_ROLES} to={to} />}
+      <MailNotice outbox={findOutboxNotice(await getUser())} />
     </div>
   )
 }
@@ -47,7 +47,7 @@ function DemoRoles({ roles, to }: { roles: readonly string[]; to: string | null 
 }
 
 /** Asks for an address to mail a link and a code to. */
-function SignInForm({ to, wrong }: { to: string | null; wrong: Wrong | null }) {
+function SignInForm({ to, wrong }: { to: string | null; wrong: SignInFault | null }) {
   return (
     <form method="post" action="/api/sign-in" className={signIn.form}>
       {wrong === 'link' && (

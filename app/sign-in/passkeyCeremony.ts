@@ -1,8 +1,8 @@
 import { useSyncExternalStore } from 'react'
 
 /** The browser's part in enrolling a passkey and in signing in with one: options from the server, its answer back. */
-export async function passkeyCeremony(kind: 'enrol' | 'use', name?: string): Promise<void> {
-  const options = await ask<never>(`/api/passkey/${kind}-begin`)
+export async function runPasskeyCeremony(kind: 'enrol' | 'use', name?: string): Promise<void> {
+  const options = await callServer<never>(`/api/passkey/${kind}-begin`)
   const credential = (
     kind === 'enrol'
       ? await navigator.credentials.create({
@@ -13,7 +13,7 @@ export async function passkeyCeremony(kind: 'enrol' | 'use', name?: string): Pro
         })
   ) as PublicKeyCredential | null
   if (!credential) throw new Error('The device gave no passkey.')
-  await ask(`/api/passkey/${kind}-end`, { response: credential.toJSON(), ...(name ? { name } : {}) })
+  await callServer(`/api/passkey/${kind}-end`, { response: credential.toJSON(), ...(name ? { name } : {}) })
 }
 
 /** Whether this browser can do it. */
@@ -25,7 +25,7 @@ function canUsePasskeys(): boolean {
   )
 }
 
-async function ask<Answer>(address: string, body?: unknown): Promise<Answer> {
+async function callServer<Answer>(address: string, body?: unknown): Promise<Answer> {
   const response = await fetch(address, {
     method: body ? 'POST' : 'GET',
     headers: body ? { 'content-type': 'application/json' } : {},
@@ -39,9 +39,9 @@ async function ask<Answer>(address: string, body?: unknown): Promise<Answer> {
 /** The server did not take it; its code says why. */
 export class PasskeyRefused extends Error {}
 
-const never = () => () => {}
+const subscribeToNothing = () => () => {}
 
 /** Whether this browser has passkeys; false on the server and until scripts run. */
 export function useCanUsePasskeys(): boolean {
-  return useSyncExternalStore(never, canUsePasskeys, () => false)
+  return useSyncExternalStore(subscribeToNothing, canUsePasskeys, () => false)
 }

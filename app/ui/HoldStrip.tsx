@@ -2,12 +2,12 @@ import type { Clock } from '@/lib/hold/clock'
 import type { Milestone } from '@/lib/hold/milestone'
 import type { Standing } from '@/lib/hold/standing'
 import type { SampleForecast } from '@/lib/store/projection/storedForecast'
+import { computeDensityPath } from './densityPath'
 import styles from './HoldStrip.module.css'
-import { hillOf } from './hillOf'
-import { type Strip, stripOf } from './stripOf'
-import { UPRIGHT } from './timeLeftScale'
+import { computeStrip, type Strip } from './strip'
+import { LIMIT_X } from './timeLeftScale'
 
-const percent = (share: number) => `${(share * 100).toFixed(2)}%`
+const toPercent = (share: number) => `${(share * 100).toFixed(2)}%`
 
 /**
  * The hold strip of one clock: a line from its start to now, small bars for milestones, the limit as an upright
@@ -33,29 +33,41 @@ export function HoldStrip({
   /** In whose days its stop is forecast. */
   stopZone?: string
 }) {
-  const strip = clock && stripOf(clock, milestones, now, endedAt)
+  const strip = clock && computeStrip(clock, milestones, now, endedAt)
   return (
     <svg className={styles.strip} data-standing={standing} aria-hidden="true" focusable="false">
-      <line className={styles.upright} x1={percent(UPRIGHT)} x2={percent(UPRIGHT)} y1="0" y2="100%" />
+      <line className={styles.upright} x1={toPercent(LIMIT_X)} x2={toPercent(LIMIT_X)} y1="0" y2="100%" />
       {strip && (
         <>
           {forecast && !strip.isOver && (
-            <HillShape forecast={forecast} dueAt={clock.dueAt} zone={stopZone} now={now} />
+            <DensityShape forecast={forecast} dueAt={clock.dueAt} zone={stopZone} now={now} />
           )}
-          {strip.end < UPRIGHT && (
-            <line className={styles.ahead} x1={percent(strip.end)} x2={percent(UPRIGHT)} y1="50%" y2="50%" />
+          {strip.end < LIMIT_X && (
+            <line
+              className={styles.ahead}
+              x1={toPercent(strip.end)}
+              x2={toPercent(LIMIT_X)}
+              y1="50%"
+              y2="50%"
+            />
           )}
           <line
             className={styles.spent}
-            x1={percent(strip.start)}
-            x2={percent(Math.min(strip.end, UPRIGHT))}
+            x1={toPercent(strip.start)}
+            x2={toPercent(Math.min(strip.end, LIMIT_X))}
             y1="50%"
             y2="50%"
           />
-          {strip.end > UPRIGHT && (
-            <line className={styles.over} x1={percent(UPRIGHT)} x2={percent(strip.end)} y1="50%" y2="50%" />
+          {strip.end > LIMIT_X && (
+            <line
+              className={styles.over}
+              x1={toPercent(LIMIT_X)}
+              x2={toPercent(strip.end)}
+              y1="50%"
+              y2="50%"
+            />
           )}
-          {strip.before === 'torn' && (
+          {strip.truncatedStart === 'torn' && (
             <At place={strip.start}>
               <path className={styles.torn} d="M1 -6l-4 4l5 3l-4 5" />
             </At>
@@ -68,7 +80,7 @@ export function HoldStrip({
           <At place={strip.end}>
             <End strip={strip} />
             {strip.isBeyond && <path className={styles.onward} d="M7.5 -4l4 4l-4 4" />}
-            {strip.before === 'pointer' && <path className={styles.earlier} d="M-7.5 -4l-4 4l4 4" />}
+            {strip.truncatedStart === 'pointer' && <path className={styles.earlier} d="M-7.5 -4l-4 4l4 4" />}
           </At>
         </>
       )}
@@ -77,7 +89,7 @@ export function HoldStrip({
 }
 
 /** The hill above the line: the part before the limit in blue, the part past it, which is the risk, in brick. */
-function HillShape({
+function DensityShape({
   forecast,
   dueAt,
   zone,
@@ -89,7 +101,7 @@ function HillShape({
   now: number
 }) {
   if (dueAt === null) return null
-  const hill = hillOf(forecast, dueAt, zone, now)
+  const hill = computeDensityPath(forecast, dueAt, zone, now)
   return (
     <svg
       x="0"
@@ -116,7 +128,7 @@ function End({ strip }: { strip: Strip }) {
 /** Draws its children around a place on the strip's line, in pixels. */
 function At({ place, children }: { place: number; children: React.ReactNode }) {
   return (
-    <svg x={percent(place)} y="50%" width="1" height="1" overflow="visible" aria-hidden="true">
+    <svg x={toPercent(place)} y="50%" width="1" height="1" overflow="visible" aria-hidden="true">
       {children}
     </svg>
   )

@@ -1,9 +1,9 @@
 import { connection } from 'next/server'
-import { visitor } from '@/lib/access/session/visitor'
-import { homeOf } from '@/lib/access/session/wanted'
-import { pagesOf } from '@/lib/policy/routes'
+import { getUser } from '@/lib/access/session/currentUser'
+import { getHomePath } from '@/lib/access/session/returnPath'
+import { listPages } from '@/lib/policy/routes'
+import { HashHistory } from './HashHistory'
 import { Link } from './Link'
-import { PlaceOnPage } from './PlaceOnPage'
 import styles from './SiteHeader.module.css'
 import { SiteNav } from './SiteNav'
 
@@ -11,19 +11,19 @@ import { SiteNav } from './SiteNav'
 export async function SiteHeader() {
   await connection()
   // A page that cannot be made because the database does not answer still gets its head.
-  const person = await visitor().catch(() => null)
+  const person = await getUser().catch(() => null)
   return (
     <header className={`page ${styles.header}`}>
       <a className={styles.skip} href="#content">
         Skip to the content
       </a>
-      <PlaceOnPage />
+      <HashHistory />
       <p className={styles.name}>
-        <Link href={person ? homeOf(person.roles) : '/'}>
+        <Link href={person ? getHomePath(person.roles) : '/'}>
           <Mark /> Holdfast
         </Link>
       </p>
-      {person && <SiteNav pages={pagesOf(person)} />}
+      {person && <SiteNav pages={listPages(person)} />}
       {person && (
         <div className={styles.person}>
           <Link href="/me" className={styles.me}>

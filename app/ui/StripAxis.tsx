@@ -1,5 +1,5 @@
 import styles from './StripAxis.module.css'
-import { placeOf } from './timeLeftScale'
+import { toStripX } from './timeLeftScale'
 
 /** `rest` is left out where there is little room, and so are minor ticks. */
 const TICKS: { hoursLeft: number; label: string; rest?: string; end?: string; isMinor?: boolean }[] = [
@@ -18,7 +18,7 @@ export function StripAxis() {
   return (
     <svg className={styles.axis} aria-hidden="true" focusable="false">
       {TICKS.map(({ hoursLeft, label, rest, end, isMinor }) => {
-        const place = `${(placeOf(hoursLeft) * 100).toFixed(2)}%`
+        const place = `${(toStripX(hoursLeft) * 100).toFixed(2)}%`
         return (
           <g
             key={hoursLeft}

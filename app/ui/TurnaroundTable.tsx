@@ -1,12 +1,12 @@
 import type { PooledTurnaround, Turnaround } from '@/lib/store/read/figures/turnaround'
 import table from './Table.module.css'
-import { tableDuration } from './words/durationWords'
+import { formatTableDuration } from './words/duration'
 
 type Times = Turnaround['parts'][number]
 type Row = { name: Times['name']; times: Times | null }
 
 /** Over what a table stands where it is of one plant, or of all. */
-export const LAST_YEAR = 'Over the samples whose kits went out in the last twelve months'
+export const LAST_YEAR_CAPTION = 'Over the samples whose kits went out in the last twelve months'
 
 /** How long each part of the way takes; parts still open count as lasting at least until now. */
 export function TurnaroundTable({
@@ -41,7 +41,7 @@ export function TurnaroundTable({
         <tbody>
           {rows.map(({ name, times: part }) => (
             <tr key={name}>
-              <th scope="row">{partName(name)}</th>
+              <th scope="row">{formatPartName(name)}</th>
               {part === null ? (
                 <td colSpan={4} className={table.number}>
                   <i>{WITHHELD}</i>
@@ -56,7 +56,7 @@ export function TurnaroundTable({
       <p className="prose">
         Samples of which a part is not over are counted as taking at least as long as they have, and those
         lost or returned as never ending it, so that the slow ones are not forgotten. “Not reached” says that
-        too many are not over to tell. {leftOutWords(rows)}
+        too many are not over to tell. {formatLeftOut(rows)}
       </p>
     </>
   )
@@ -65,18 +65,18 @@ export function TurnaroundTable({
 function PartCells({ part }: { part: Times }) {
   const isEmpty = part.closed + part.open === 0
   const time = (hours: number | null) =>
-    isEmpty ? 'none yet' : hours === null ? 'not reached' : tableDuration(hours)
+    isEmpty ? 'none yet' : hours === null ? 'not reached' : formatTableDuration(hours)
   return (
     <>
       <td className={table.number}>{time(part.medianHours)}</td>
-      <td className={table.number}>{isEmpty ? '' : time(part.ninetiethHours)}</td>
+      <td className={table.number}>{isEmpty ? '' : time(part.p90Hours)}</td>
       <td className={table.number}>{part.closed.toLocaleString('en-GB')}</td>
       <td className={table.number}>{part.open.toLocaleString('en-GB')}</td>
     </>
   )
 }
 
-function leftOutWords(rows: readonly Row[]): string {
+function formatLeftOut(rows: readonly Row[]): string {
   const told = rows.flatMap(({ times }) => times ?? [])
   const sum = (key: 'notReported' | 'outOfOrder') => told.reduce((total, part) => total + part[key], 0)
   const [notReported, outOfOrder] = [sum('notReported'), sum('outOfOrder')]
@@ -86,7 +86,7 @@ function leftOutWords(rows: readonly Row[]): string {
 
 type PartName = Turnaround['parts'][number]['name']
 
-const NAMES: Record<PartName, string> = {
+const PART_LABELS: Record<PartName, string> = {
   'kit out': 'kit issued to cut',
   cut: 'made to cut',
   ship: 'cut to hand-over',
@@ -98,13 +98,13 @@ const NAMES: Record<PartName, string> = {
 }
 
 /** What a part of a sample's way is called, as the head of a row. */
-function partName(name: PartName): string {
-  return NAMES[name]
+function formatPartName(name: PartName): string {
+  return PART_LABELS[name]
 }
 
 const WITHHELD = 'withheld'
 
 /** A count, or that it is not told; the head of the page says why. */
-export function Told({ count }: { count: number | null }) {
+export function CountOrWithheld({ count }: { count: number | null }) {
   return count === null ? <i>{WITHHELD}</i> : count.toLocaleString('en-GB')
 }

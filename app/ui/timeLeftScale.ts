@@ -5,25 +5,25 @@ export const AXIS_LEFT_HOURS = 14 * 24
 export const AXIS_OVER_HOURS = 5 * 24
 
 /** Where the upright stands, as a share of the strip's width. */
-export const UPRIGHT = 0.74
+export const LIMIT_X = 0.74
 
 /** Compresses far times and keeps near ones apart: asinh of the hours in days. It keeps the sign. */
-export function stretched(hours: number): number {
+export function compressHours(hours: number): number {
   return Math.asinh(hours / 24)
 }
 
 /** The right end of the axis stays clear of the strip's edge, so that a mark on it has room. */
-const FAR_END = 0.97
+const AXIS_END_X = 0.97
 
 const scale = scaleLinear()
-  .domain([-stretched(AXIS_LEFT_HOURS), 0, stretched(AXIS_OVER_HOURS)])
-  .range([0, UPRIGHT, FAR_END])
+  .domain([-compressHours(AXIS_LEFT_HOURS), 0, compressHours(AXIS_OVER_HOURS)])
+  .range([0, LIMIT_X, AXIS_END_X])
   .clamp(true)
 
 /**
  * Where so many hours left (negative: lapsed) lie on the strip, as a share of its width from its left end. Times
  * beyond the axis lie on its ends.
  */
-export function placeOf(hoursLeft: number): number {
-  return scale(-stretched(hoursLeft))
+export function toStripX(hoursLeft: number): number {
+  return scale(-compressHours(hoursLeft))
 }

@@ -1,17 +1,17 @@
+import { createFormToken } from '@/app/ui/createFormToken'
+import styles from '@/app/ui/EventForm.module.css'
 import { Field } from '@/app/ui/Field'
-import { newToken } from '@/app/ui/newToken'
-import styles from '@/app/ui/Record.module.css'
-import { Token } from '@/app/ui/Token'
-import { displayCode } from '@/lib/custody/kitCode'
-import type { HandFault } from '@/lib/intake/hand/handEvent'
+import { FormToken } from '@/app/ui/FormToken'
+import { formatKitCode } from '@/lib/custody/kitCode'
+import type { FormFault } from '@/lib/intake/hand/parseEventForm'
 import type { LikelyKit } from '@/lib/store/read/unplaced/unplacedEvents'
 
 /** What was typed about assigning one event, and what was wrong with it. */
-export interface Assigning {
+export interface AssignFormState {
   key: string
   to: string
   reason: string
-  faults: readonly HandFault[]
+  faults: readonly FormFault[]
 }
 
 /** Gives an event that fits no sample to a kit: one that it may have meant, or another. */
@@ -24,14 +24,14 @@ export function AssignForm({
   eventKey: string
   isOfConsignment: boolean
   likely: readonly LikelyKit[]
-  typed: Assigning | null
+  typed: AssignFormState | null
 }) {
   const isListed = likely.some(({ code }) => code === typed?.to)
   return (
     <details className={styles.more} open={typed !== null} id={typed ? 'assign' : undefined}>
       <summary>Assign it to a kit</summary>
       <form method="post" action="/api/record/assign" className={styles.form}>
-        <Token value={newToken()} />
+        <FormToken value={createFormToken()} />
         <input type="hidden" name="event" value={eventKey} />
         {isOfConsignment && (
           <p className={styles.hint}>
@@ -45,7 +45,7 @@ export function AssignForm({
                 <label>
                   <input type="radio" name="kit" value={code} defaultChecked={typed?.to === code} />
                   <span>
-                    <code>{displayCode(code)}</code> of {plantName}
+                    <code>{formatKitCode(code)}</code> of {plantName}
                     <small>{why}</small>
                   </span>
                 </label>

@@ -1,14 +1,14 @@
-import { HowToSend } from '@/app/(board)/HowToSend'
-import { factWords } from '@/app/samples/[code]/EventRow'
+import { GettingStarted } from '@/app/(board)/GettingStarted'
+import { formatFacts } from '@/app/samples/[code]/EventRow'
 import { Instant } from '@/app/ui/Instant'
 import { SampleLink } from '@/app/ui/SampleLink'
-import { countOf } from '@/app/ui/words/numberWords'
+import { spellCount } from '@/app/ui/words/number'
 import { KINDS } from '@/lib/custody/eventKinds'
-import { canonical, displayCode } from '@/lib/custody/kitCode'
+import { formatKitCode, toCanonical } from '@/lib/custody/kitCode'
 import { capitalised } from '@/lib/schedule/firstLetter'
 import type { CorrectedUnplaced } from '@/lib/store/read/unplaced/correctedUnplaced'
 import type { UnplacedEvent, UnplacedPage } from '@/lib/store/read/unplaced/unplacedEvents'
-import { AssignForm, type Assigning } from './AssignForm'
+import { AssignForm, type AssignFormState } from './AssignForm'
 import styles from './UnplacedReport.module.css'
 
 /** The events that fit nothing, with a search among them. */
@@ -22,10 +22,10 @@ export function UnplacedReport({
   isBegun: boolean
   search: string
   /** What was typed about assigning one of them. */
-  assigning: Assigning | null
+  assigning: AssignFormState | null
 }) {
   const { events, total, asOf, corrected } = found
-  const fitting = search === '' ? events : events.filter((one) => speaksOf(one, search))
+  const fitting = search === '' ? events : events.filter((one) => matchesSearch(one, search))
   return (
     <>
       <h1 className={styles.heading}>
@@ -33,7 +33,7 @@ export function UnplacedReport({
           ? 'There are no events yet.'
           : total === 0
             ? 'Every event fits a sample.'
-            : `${capitalised(countOf(total, 'event fits', 'events fit'))} no sample.`}
+            : `${capitalised(spellCount(total, 'event fits', 'events fit'))} no sample.`}
       </h1>
       {total > 0 && (
         <>
@@ -65,17 +65,17 @@ export function UnplacedReport({
         <EmptyUnplaced isFiltered={total > 0} isBegun={isBegun} />
       )}
       <CorrectedUnplacedList
-        events={search === '' ? corrected : corrected.filter((one) => speaksOf(one, search))}
+        events={search === '' ? corrected : corrected.filter((one) => matchesSearch(one, search))}
         now={asOf}
       />
     </>
   )
 }
 
-function speaksOf({ event, key }: Pick<UnplacedEvent, 'event' | 'key'>, search: string): boolean {
+function matchesSearch({ event, key }: Pick<UnplacedEvent, 'event' | 'key'>, search: string): boolean {
   const words = search.toLowerCase()
-  const code = canonical(search)
-  const codes = [event.sample, event.waybill].map((one) => canonical(one ?? ''))
+  const code = toCanonical(search)
+  const codes = [event.sample, event.waybill].map((one) => toCanonical(one ?? ''))
   return (
     (code !== '' && codes.some((one) => one.includes(code))) ||
     [key, event.kind, event.service ?? ''].some((text) => text.toLowerCase().includes(words))
@@ -92,7 +92,7 @@ function EmptyUnplaced({ isFiltered, isBegun }: { isFiltered: boolean; isBegun: 
     )
   if (isBegun)
     return <p>Nothing waits here. What comes in with a wrong code, or before its kit, will be shown.</p>
-  return <HowToSend />
+  return <GettingStarted />
 }
 
 /** Events that fit no sample and were corrected or withdrawn: nobody need do anything, and they stay in sight. */
@@ -104,27 +104,29 @@ function CorrectedUnplacedList({ events, now }: { events: readonly CorrectedUnpl
       <p>They fit no sample, and are out of the count for good. Nothing has to be done with them.</p>
       <ul>
         {events.map((one) => (
-          <Corrected key={one.key} one={one} now={now} />
+          <CorrectedItem key={one.key} one={one} now={now} />
         ))}
       </ul>
     </section>
   )
 }
 
-function Corrected({ one, now }: { one: CorrectedUnplaced; now: number }) {
+function CorrectedItem({ one, now }: { one: CorrectedUnplaced; now: number }) {
   const { event } = one
   return (
     <li>
       <s>
-        {KINDS[event.kind].happened}{' '}
-        <code>{event.sample === null ? `${event.service} ${event.waybill}` : displayCode(event.sample)}</code>
+        {KINDS[event.kind].label}{' '}
+        <code>
+          {event.sample === null ? `${event.service} ${event.waybill}` : formatKitCode(event.sample)}
+        </code>
         , <Instant at={event.earliestAt} zone={event.zone ?? one.placeZone ?? 'UTC'} now={now} />
       </s>
       , reported by <code>{one.key}</code>; out of the count, by{' '}
       {one.correctedBy.map(({ key, kind, sample }, index) => (
         <span key={key}>
           {index > 0 && ' and '}
-          <code>{key}</code> ({KINDS[kind].happened}
+          <code>{key}</code> ({KINDS[kind].label}
           {sample !== null && (
             <>
               {' '}
@@ -147,13 +149,13 @@ function UnplacedList({
 }: {
   events: readonly UnplacedEvent[]
   now: number
-  assigning: Assigning | null
+  assigning: AssignFormState | null
 }) {
   return (
     <ul className={styles.list}>
       {events.map((one) => (
         <li key={one.key}>
-          <Unplaced one={one} now={now} />
+          <UnplacedItem one={one} now={now} />
           <AssignForm
             eventKey={one.key}
             isOfConsignment={one.event.sample === null}
@@ -166,20 +168,22 @@ function UnplacedList({
   )
 }
 
-function Unplaced({ one, now }: { one: UnplacedEvent; now: number }) {
+function UnplacedItem({ one, now }: { one: UnplacedEvent; now: number }) {
   const { event, reason, likely, receivedAt } = one
   const zone = event.zone ?? one.placeZone ?? 'UTC'
   const said = [
     event.place && `at ${event.place}`,
     event.product && `product ${event.product}`,
     event.lot && `lot ${event.lot}`,
-    ...factWords(event.facts),
+    ...formatFacts(event.facts),
   ].filter(Boolean)
   return (
     <>
       <h2>
-        {KINDS[event.kind].happened}{' '}
-        <code>{event.sample === null ? `${event.service} ${event.waybill}` : displayCode(event.sample)}</code>
+        {KINDS[event.kind].label}{' '}
+        <code>
+          {event.sample === null ? `${event.service} ${event.waybill}` : formatKitCode(event.sample)}
+        </code>
       </h2>
       <p>
         <Instant at={event.earliestAt} zone={zone} now={now} />

@@ -1,16 +1,16 @@
 import type { Metadata } from 'next'
-import { pageVisitor } from '@/lib/access/guard'
-import { canonical } from '@/lib/custody/kitCode'
-import { type Person, scopeOf } from '@/lib/policy/principal'
-import { board } from '@/lib/store/read/board'
-import { type UnplacedEvent, unplacedEvents } from '@/lib/store/read/unplaced/unplacedEvents'
-import { sharedPool } from '@/lib/store/scope/sharedPool'
-import { consignmentOf, NO_CONSIGNMENT } from '../api/record/moves'
-import { moveFaults } from '../samples/[code]/moveFaults'
-import { DemoLine } from '../ui/DemoLine'
-import { KeepFresh } from '../ui/KeepFresh'
-import { LiveQueries } from '../ui/LiveQueries'
-import type { Assigning } from './AssignForm'
+import { requireUser } from '@/lib/access/guard'
+import { toCanonical } from '@/lib/custody/kitCode'
+import { getScope, type Person } from '@/lib/policy/principal'
+import { getBoard } from '@/lib/store/read/board'
+import { listUnplacedEvents, type UnplacedEvent } from '@/lib/store/read/unplaced/unplacedEvents'
+import { getAppPool } from '@/lib/store/scope/sharedPool'
+import { findConsignment, NO_CONSIGNMENT } from '../api/record/moveEvents'
+import { findMoveFaults } from '../samples/[code]/findMoveFaults'
+import { AutoRefresh } from '../ui/AutoRefresh'
+import { DemoNotice } from '../ui/DemoNotice'
+import { QueryProvider } from '../ui/QueryProvider'
+import type { AssignFormState } from './AssignForm'
 import { UnplacedReport } from './UnplacedReport'
 
 export const dynamic = 'force-dynamic'
@@ -21,29 +21,29 @@ type Params = Promise<Record<string, string | string[] | undefined>>
 export default async function UnplacedPage({ searchParams }: { searchParams: Params }) {
   const params = await searchParams
   const { search } = params
-  const person = await pageVisitor('page /unplaced')
-  const found = await unplacedEvents(sharedPool(), scopeOf(person), Date.now())
+  const person = await requireUser('page /unplaced')
+  const found = await listUnplacedEvents(getAppPool(), getScope(person), Date.now())
   return (
     <>
-      <DemoLine isDemo={found.isDemo} />
+      <DemoNotice isDemo={found.isDemo} />
       <UnplacedReport
         found={found}
-        isBegun={found.total > 0 || (await isBegun(found.asOf))}
-        assigning={await assigningOf(person, found.events, params, found.asOf)}
+        isBegun={found.total > 0 || (await hasAnySample(found.asOf))}
+        assigning={await readAssignFormState(person, found.events, params, found.asOf)}
         search={typeof search === 'string' ? search.trim() : ''}
       />
-      <LiveQueries>
-        <KeepFresh asOf={found.asOf} />
-      </LiveQueries>
+      <QueryProvider>
+        <AutoRefresh asOf={found.asOf} />
+      </QueryProvider>
     </>
   )
 }
 
 /** Whether the register has any kit yet: if not, nothing unplaced means that nothing was sent. */
-async function isBegun(now: number): Promise<boolean> {
-  const { counts, hasSettled } = await board(
-    sharedPool(),
-    scopeOf(await pageVisitor('page /unplaced')),
+async function hasAnySample(now: number): Promise<boolean> {
+  const { counts, hasSettled } = await getBoard(
+    getAppPool(),
+    getScope(await requireUser('page /unplaced')),
     {},
     now,
   )
@@ -51,18 +51,18 @@ async function isBegun(now: number): Promise<boolean> {
 }
 
 /** What was typed about assigning an event, as the address has it, and what is wrong with it; null where nothing was. */
-async function assigningOf(
+async function readAssignFormState(
   person: Person,
   events: readonly UnplacedEvent[],
   params: Record<string, string | string[] | undefined>,
   now: number,
-): Promise<Assigning | null> {
+): Promise<AssignFormState | null> {
   const one = (name: string) => [params[name]].flat()[0] ?? ''
   const chosen = events.find(({ key }) => key === one('assign'))
   if (!chosen) return null
-  const [to, reason] = [canonical(one('to')), one('why').trim()]
-  const faults = await moveFaults(person, chosen.event.sample ?? '', to, reason, now)
-  const isPlaceable = chosen.event.sample !== null || (await consignmentOf(person, to, now)) !== null
+  const [to, reason] = [toCanonical(one('to')), one('why').trim()]
+  const faults = await findMoveFaults(person, chosen.event.sample ?? '', to, reason, now)
+  const isPlaceable = chosen.event.sample !== null || (await findConsignment(person, to, now)) !== null
   if (faults.length === 0 && !isPlaceable) faults.push(NO_CONSIGNMENT)
   return { key: chosen.key, to, reason, faults }
 }

@@ -1,8 +1,8 @@
 import { stringify } from 'csv-stringify/sync'
-import { samplesOf } from '@/lib/custody/assess'
-import { assessmentOf } from '@/lib/custody/sample'
+import { deriveSamples } from '@/lib/custody/assess'
+import { assessClocks } from '@/lib/custody/sample'
+import { runFileCommand } from './fileCommand'
 import { readInputs } from './fileInputs'
-import { runOnFiles } from './files'
 
 /**
  * Judges every clock of a register and a file of events, with no database: CSV (or JSON lines) on standard output.
@@ -13,13 +13,13 @@ const USAGE =
 
 const COLUMNS = ['sample', 'limit', 'state', 'startedAt', 'dueAt', 'stoppedAt'] as const
 
-runOnFiles(() => {
+runFileCommand(() => {
   const inputs = readInputs(USAGE)
   if (!inputs) return 1
   const { register, kits, events, now, json, hasRefused } = inputs
   const iso = (at: number | null) => (at === null ? '' : new Date(at).toISOString())
-  const rows = samplesOf(events, kits, register, now)
-    .flatMap((sample) => assessmentOf(sample, now))
+  const rows = deriveSamples(events, kits, register, now)
+    .flatMap((sample) => assessClocks(sample, now))
     .map((row) => ({
       ...row,
       startedAt: iso(row.startedAt),

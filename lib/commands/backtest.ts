@@ -1,15 +1,15 @@
 import { stringify } from 'csv-stringify/sync'
-import { samplesOf } from '@/lib/custody/assess'
-import { backtestAtOnce } from '@/lib/lane/backtest/backtest'
-import { knownAtItsTime } from '@/lib/lane/backtest/enteredLater'
-import { pastForecaster } from '@/lib/lane/backtest/pastForecaster'
+import { deriveSamples } from '@/lib/custody/assess'
+import { backdateHistory } from '@/lib/lane/backtest/backdateHistory'
+import { backtestSync } from '@/lib/lane/backtest/backtest'
+import { createPastForecaster } from '@/lib/lane/backtest/pastForecaster'
 import type { PlainRule } from '@/lib/lane/backtest/plainRules'
-import { bestRule, type Score, scoreboardOf } from '@/lib/lane/backtest/scoreboard'
-import type { Way } from '@/lib/lane/model/stage'
-import { placesOf } from '@/lib/store/ledger/placesOf'
-import { journeyOf, knownAtOf } from '@/lib/store/projection/journeyOf'
+import { computeScoreboard, findBestRule, type Score } from '@/lib/lane/backtest/scoreboard'
+import type { LaneId } from '@/lib/lane/model/stage'
+import { getLanePlaces } from '@/lib/store/ledger/lanePlaces'
+import { buildJourney, computeKnownAt } from '@/lib/store/projection/buildJourney'
+import { runFileCommand } from './fileCommand'
 import { readInputs } from './fileInputs'
-import { runOnFiles } from './files'
 
 /**
  * Makes every forecast of a programme's past again with what was known then, and scores it against what came and against
@@ -23,31 +23,30 @@ const USAGE =
   'Usage: npm run -s backtest -- --register register.json --events events.ndjson|events.csv|events.json --now 2026-11-10T12:00:00Z [--json]'
 
 /** Six decimals: more would be noise. */
-const figure = (value: number | null) => (value === null ? null : Number(value.toFixed(6)))
-const column = (rule: PlainRule) => rule.replace(',', '').replaceAll(' ', '_')
+const roundFigure = (value: number | null) => (value === null ? null : Number(value.toFixed(6)))
+const toColumnName = (rule: PlainRule) => rule.replace(',', '').replaceAll(' ', '_')
 
-runOnFiles(() => {
+runFileCommand(() => {
   const inputs = readInputs(USAGE)
   if (!inputs) return 1
   const { register, kits, events, now, json, hasRefused } = inputs
-  const knownAt = knownAtOf(events)
-  const subjects = samplesOf(events, kits, register, now).map((sample) => ({
-    journey: knownAtItsTime(journeyOf(sample, knownAt)),
+  const knownAt = computeKnownAt(events)
+  const subjects = deriveSamples(events, kits, register, now).map((sample) => ({
+    journey: backdateHistory(buildJourney(sample, knownAt)),
     limits: sample.clocks.map(({ limit }) => limit),
   }))
-  const places = placesOf(register)
+  const places = getLanePlaces(register)
   const journeys = subjects.map(({ journey }) => journey)
-  const { forecasts, withoutRecord, untried } = backtestAtOnce(
-    subjects,
-    places,
-    now,
-    pastForecaster(journeys, places),
-  )
-  const { overall, atDispatch, lanes } = scoreboardOf(forecasts)
+  const {
+    forecasts,
+    withoutHistory: withoutRecord,
+    untried,
+  } = backtestSync(subjects, places, now, createPastForecaster(journeys, places))
+  const { overall, atDispatch, lanes } = computeScoreboard(forecasts)
   const rows = [
-    ...(overall ? [rowOf('all', null, overall)] : []),
-    ...(atDispatch ? [rowOf('at dispatch', null, atDispatch)] : []),
-    ...lanes.map(({ lane, score }) => rowOf('lane', lane, score)),
+    ...(overall ? [toRow('all', null, overall)] : []),
+    ...(atDispatch ? [toRow('at dispatch', null, atDispatch)] : []),
+    ...lanes.map(({ lane, score }) => toRow('lane', lane, score)),
   ]
   if (rows.length === 0)
     console.error('Nothing to score yet: no dispatch has a due a week past and a record before it.')
@@ -64,8 +63,8 @@ runOnFiles(() => {
   return hasRefused ? 3 : 0
 })
 
-function rowOf(of: 'all' | 'at dispatch' | 'lane', lane: Way | null, score: Score) {
-  const best = bestRule(score)
+function toRow(of: 'all' | 'at dispatch' | 'lane', lane: LaneId | null, score: Score) {
+  const best = findBestRule(score)
   return {
     of,
     plant: lane?.plant ?? null,
@@ -73,13 +72,13 @@ function rowOf(of: 'all' | 'at dispatch' | 'lane', lane: Way | null, score: Scor
     service: lane?.service ?? null,
     forecasts: score.forecasts,
     consignments: score.consignments,
-    late: figure(score.late),
-    brier: figure(score.brier.mean),
-    std_err: figure(score.brier.stdErr),
+    late: roundFigure(score.late),
+    brier: roundFigure(score.brier.mean),
+    std_err: roundFigure(score.brier.stdErr),
     ...Object.fromEntries(
       score.rules.flatMap(({ rule, score: { mean }, skill }) => [
-        [`brier_${column(rule)}`, figure(mean)],
-        [`skill_${column(rule)}`, figure(skill)],
+        [`brier_${toColumnName(rule)}`, roundFigure(mean)],
+        [`skill_${toColumnName(rule)}`, roundFigure(skill)],
       ]),
     ),
     nearest: best.nearer === 'other' ? best.rule : 'forecast',

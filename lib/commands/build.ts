@@ -4,7 +4,7 @@ import { existsSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync 
 import { createRequire } from 'node:module'
 import { join } from 'node:path'
 import { takeLockWhenFree } from '@/lib/store/engine/lock'
-import { childEnvironment } from '@/lib/store/environment'
+import { buildChildEnvironment } from '@/lib/store/environment'
 import { ensurePrismaClient } from './prismaClient'
 
 const endWithParent = new URL('endWithParent.mjs', import.meta.url).href
@@ -35,7 +35,7 @@ export async function ensureBuild(
   await ensurePrismaClient()
   const lock = await takeLockWhenFree('node_modules/.cache/holdfast-build')
   try {
-    const wanted = fingerprint()
+    const wanted = computeFingerprint()
     if (existsSync(stamp) && readFileSync(stamp, 'utf8') === wanted)
       return { isNew: false, tookMs: Date.now() - startedAt }
     say('Building them; this takes up to a minute.')
@@ -52,7 +52,7 @@ export async function ensureBuild(
 async function build() {
   const entry = createRequire(import.meta.url).resolve('next/dist/bin/next')
   // No database: a page that read one while building would show that moment for ever.
-  const env = childEnvironment({
+  const env = buildChildEnvironment({
     NEXT_TELEMETRY_DISABLED: '1',
     NODE_ENV: 'production',
     DATABASE_URL: '',
@@ -78,16 +78,16 @@ async function build() {
 }
 
 /** Of names and contents of all that a build is made from, and of the Node that made it. */
-function fingerprint(): string {
+function computeFingerprint(): string {
   const hash = createHash('sha256').update(process.version)
-  for (const source of sources) addTo(hash, source)
+  for (const source of sources) addToHash(hash, source)
   return hash.digest('hex')
 }
 
-function addTo(hash: ReturnType<typeof createHash>, path: string) {
+function addToHash(hash: ReturnType<typeof createHash>, path: string) {
   if (generated.includes(path) || !existsSync(path)) return
   if (statSync(path).isDirectory()) {
-    for (const name of readdirSync(path).sort()) addTo(hash, join(path, name))
+    for (const name of readdirSync(path).sort()) addToHash(hash, join(path, name))
     return
   }
   const content = readFileSync(path)

@@ -1,7 +1,7 @@
-import { type Engine, runningEngineUrl, startEngine } from '@/lib/store/engine/engine'
-import { environment } from '@/lib/store/environment'
-import { databaseName, withDatabase } from '@/lib/store/migrate/databases'
-import { closeAtEnd } from './ending'
+import { type Engine, findRunningEngineUrl, startEngine } from '@/lib/store/engine/engine'
+import { getEnvironment } from '@/lib/store/environment'
+import { getDatabaseName, withDatabase } from '@/lib/store/migrate/databases'
+import { closeOnShutdown } from './shutdown'
 
 /** The server that holds the databases: the one that DATABASE_URL names, or the embedded engine. */
 export interface DatabaseServer {
@@ -13,7 +13,7 @@ export interface DatabaseServer {
   engine?: Engine
   isEmbedded: boolean
   /** Where it is, for a person. */
-  said: string
+  description: string
 }
 
 /**
@@ -21,29 +21,29 @@ export interface DatabaseServer {
  * @param isShared use the engine of a Holdfast that runs already; otherwise that is a reason to refuse.
  */
 export async function openDatabaseServer(isShared: boolean): Promise<DatabaseServer> {
-  const { databaseUrl, dataDir } = environment()
+  const { databaseUrl, dataDir } = getEnvironment()
   if (databaseUrl) {
     const { host } = new URL(databaseUrl)
-    return { ...urls(databaseUrl), isEmbedded: false, said: `The server of DATABASE_URL, ${host}.` }
+    return { ...toUrls(databaseUrl), isEmbedded: false, description: `The server of DATABASE_URL, ${host}.` }
   }
-  const running = isShared ? await runningEngineUrl(dataDir, programme) : null
+  const running = isShared ? await findRunningEngineUrl(dataDir, programme) : null
   if (running)
     return {
-      ...urls(running),
+      ...toUrls(running),
       isEmbedded: true,
-      said: `The engine of the Holdfast that is running on ${dataDir}.`,
+      description: `The engine of the Holdfast that is running on ${dataDir}.`,
     }
   const engine = await startEngine({ dataDir })
-  closeAtEnd('PostgreSQL', () => engine.stop())
+  closeOnShutdown('PostgreSQL', () => engine.stop())
   const said = [
     ...engine.remarks,
     `Embedded PostgreSQL on 127.0.0.1:${engine.port}, data in ${dataDir}.`,
   ].join('\n')
-  return { ...urls(engine.url(programme)), engine, isEmbedded: true, said }
+  return { ...toUrls(engine.url(programme)), engine, isEmbedded: true, description: said }
 }
 
 const programme = 'holdfast'
 
-function urls(programmeUrl: string) {
-  return { programmeUrl, demoUrl: withDatabase(programmeUrl, `${databaseName(programmeUrl)}_demo`) }
+function toUrls(programmeUrl: string) {
+  return { programmeUrl, demoUrl: withDatabase(programmeUrl, `${getDatabaseName(programmeUrl)}_demo`) }
 }

@@ -1,56 +1,64 @@
 import { parseArgs } from 'node:util'
-import { mailSettings } from '@/lib/digest/delivery/mail'
-import { type WouldGet, whoWouldGet } from '@/lib/digest/delivery/preview'
-import { environment } from '@/lib/store/environment'
-import { databaseExists, databaseName } from '@/lib/store/migrate/databases'
+import { getMailSettings } from '@/lib/digest/delivery/mail'
+import { type MailPreview, previewMails } from '@/lib/digest/delivery/previewMails'
+import { getEnvironment } from '@/lib/store/environment'
+import { databaseExists, getDatabaseName } from '@/lib/store/migrate/databases'
 import { migrate } from '@/lib/store/migrate/migrate'
-import { appPool, doorPool } from '@/lib/store/scope/pool'
-import { signInSecret, siteUrl } from '@/lib/store/site'
+import { openAppPool, openAuthPool } from '@/lib/store/scope/pool'
+import { ensureSignInSecret, getSiteUrl } from '@/lib/store/site'
 import { openDatabaseServer } from './databaseServer'
 import { runCommand } from './runCommand'
-import { step } from './steps'
+import { runStep } from './steps'
 
 const USAGE = `npm run digest -- --dry-run [--week 2026-W48] [--demo]
 Prints who would get which weekly mail with what it would say, and sends nothing; the running Holdfast sends it by itself.`
 
 /** `npm run digest -- --dry-run`: prints who would get what. */
 runCommand(async () => {
-  const { week, isDemo } = wanted()
-  const server = await step('Database', async () => {
+  const { week, isDemo } = readOptions()
+  const server = await runStep('Database', async () => {
     const value = await openDatabaseServer(true)
-    return { said: value.said, value }
+    return { said: value.description, value }
   })
   const url = isDemo ? server.demoUrl : server.programmeUrl
-  if (!(await databaseExists(url, databaseName(url))))
+  if (!(await databaseExists(url, getDatabaseName(url))))
     throw new Error(isDemo ? 'There is no demo. npm run demo makes it.' : 'There is no programme yet.')
   await migrate({ url })
-  const { secret, dataDir, mailReplyTo } = environment()
+  const { secret, dataDir, mailReplyTo } = getEnvironment()
   const site = {
-    url: siteUrl(),
-    from: mailSettings(siteUrl()).from,
+    url: getSiteUrl(),
+    from: getMailSettings(getSiteUrl()).from,
     replyTo: mailReplyTo,
-    secret: signInSecret(secret, dataDir),
+    secret: ensureSignInSecret(secret, dataDir),
   }
-  const [app, door] = [appPool(url), doorPool(url)]
+  const [app, authPool] = [openAppPool(url), openAuthPool(url)]
   try {
-    const found = await whoWouldGet({ app, door, site }, week, Date.now())
-    console.log(found.length === 0 ? 'Nobody is entered yet.' : found.map(written).join('\n\n'))
+    const found = await previewMails({ app, authPool, site }, week, Date.now())
+    console.log(found.length === 0 ? 'Nobody is entered yet.' : found.map(formatMail).join('\n\n'))
   } finally {
-    await Promise.all([app.end(), door.end()])
+    await Promise.all([app.end(), authPool.end()])
   }
 })
 
-function written(mail: WouldGet): string {
-  if (mail.text === null) return lineOf(mail)
-  return [lineOf(mail), '', ...mail.text.trimEnd().split('\n')].join('\n    ').replace(/ +$/gm, '')
+function formatMail(mail: MailPreview): string {
+  if (mail.text === null) return formatHeading(mail)
+  return [formatHeading(mail), '', ...mail.text.trimEnd().split('\n')].join('\n    ').replace(/ +$/gm, '')
 }
 
-function lineOf({ name, address, week, dueAt, zone, unless, subject }: WouldGet): string {
+function formatHeading({
+  name,
+  address,
+  week,
+  dueAt,
+  zone,
+  notSentBecause: unless,
+  subject,
+}: MailPreview): string {
   const due = new Intl.DateTimeFormat('en-GB', { dateStyle: 'medium', timeStyle: 'short', timeZone: zone })
   return `${name} <${address}>, ${week}, due ${due.format(dueAt)} ${zone}: ${unless ?? subject}`
 }
 
-function wanted(): { week: string | null; isDemo: boolean } {
+function readOptions(): { week: string | null; isDemo: boolean } {
   try {
     const { values } = parseArgs({
       options: { 'dry-run': { type: 'boolean' }, week: { type: 'string' }, demo: { type: 'boolean' } },

@@ -1,13 +1,13 @@
 import { parseArgs } from 'node:util'
-import { withoutRepetitions } from '@/lib/custody/assess'
-import { keyOf, type ReadEvent } from '@/lib/custody/event'
+import { deduplicateEvents } from '@/lib/custody/assess'
+import { eventKey, type ReadEvent } from '@/lib/custody/event'
 import { parseRegister } from '@/lib/custody/parseRegister'
-import { isFault, readAt } from '@/lib/custody/reading'
-import { entriesOf, type Kit, kitOf, Register } from '@/lib/custody/register'
+import { isReadingFault, readTime } from '@/lib/custody/reading'
+import { type Kit, listEntries, Register, toKit } from '@/lib/custody/register'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
-import { formatOfFile } from '@/lib/intake/formats/body'
+import { detectFileFormat } from '@/lib/intake/formats/body'
 import { type IntakeItem, readEvents } from '@/lib/intake/formats/readEvents'
-import { readText, Unusable } from './files'
+import { InputError, readTextFile } from './fileCommand'
 
 /** What a command on files alone works on: a register, the events of a file, and a time. */
 export interface FileInputs {
@@ -26,27 +26,27 @@ export interface FileInputs {
  * named on standard error. Null where events are in conflict, which is said there too. Errors: Unusable.
  */
 export function readInputs(usage: string): FileInputs | null {
-  const { register: registerPath, events: eventsPath, now, json } = options(usage)
+  const { register: registerPath, events: eventsPath, now, json } = readOptions(usage)
   const document = readRegister(registerPath)
-  const register = new Register(entriesOf(document, Number.NEGATIVE_INFINITY))
-  const items = readItems(eventsPath, (code) => register.zoneOfPlace(code))
-  for (const item of items) sayRefused(item)
-  const { events, conflicts } = withoutRepetitions(items.flatMap(({ event }) => event ?? []))
+  const register = new Register(listEntries(document, Number.NEGATIVE_INFINITY))
+  const items = readItems(eventsPath, (code) => register.getZone(code))
+  for (const item of items) logRefused(item)
+  const { events, conflicts } = deduplicateEvents(items.flatMap(({ event }) => event ?? []))
   for (const { key, events: pair } of conflicts)
     console.error(
       `conflict: ${key} was reported twice with different content:\n  ${pair.map((event) => JSON.stringify(event)).join('\n  ')}`,
     )
   if (conflicts.length > 0) {
     console.error(
-      `No table: ${conflicts.map(({ events: pair }) => pair.map(keyOf).join(' and ')).join('; ')} cannot both stand.`,
+      `No table: ${conflicts.map(({ events: pair }) => pair.map(eventKey).join(' and ')).join('; ')} cannot both stand.`,
     )
     return null
   }
-  const kits = new Map(document.kits.map((content) => [content.code, kitOf(content)]))
+  const kits = new Map(document.kits.map((content) => [content.code, toKit(content)]))
   return { register, kits, events, now, json, hasRefused: items.some(({ problem }) => problem) }
 }
 
-function options(usage: string) {
+function readOptions(usage: string) {
   try {
     const { values } = parseArgs({
       options: {
@@ -58,24 +58,26 @@ function options(usage: string) {
     })
     if (!values.register || !values.events || !values.now)
       throw new Error('--register, --events and --now are needed.')
-    const now = readAt(values.now, null, null)
-    if (isFault(now)) throw new Error(`--now: ${now.detail} ${now.right}`)
+    const now = readTime(values.now, null, null)
+    if (isReadingFault(now)) throw new Error(`--now: ${now.detail} ${now.right}`)
     return { register: values.register, events: values.events, now: now.earliestAt, json: values.json }
   } catch (error) {
-    throw new Unusable(`${(error as Error).message}\n${usage}`)
+    throw new InputError(`${(error as Error).message}\n${usage}`)
   }
 }
 
 function readRegister(path: string): RegisterDocument {
   let input: unknown
   try {
-    input = JSON.parse(readText(path))
+    input = JSON.parse(readTextFile(path))
   } catch (error) {
-    throw error instanceof Unusable ? error : new Unusable(`${path} is not JSON: ${(error as Error).message}`)
+    throw error instanceof InputError
+      ? error
+      : new InputError(`${path} is not JSON: ${(error as Error).message}`)
   }
   const { document, problems } = parseRegister(input)
   if (document) return document
-  throw new Unusable(
+  throw new InputError(
     [
       `${path} is not a register that can be used:`,
       ...problems.map(({ pointer, detail }) => `  ${pointer || '/'}: ${detail}`),
@@ -85,13 +87,13 @@ function readRegister(path: string): RegisterDocument {
 
 function readItems(path: string, zoneOfPlace: (code: string | null) => string | null): IntakeItem[] {
   try {
-    return readEvents(readText(path), formatOfFile(path), zoneOfPlace)
+    return readEvents(readTextFile(path), detectFileFormat(path), zoneOfPlace)
   } catch (error) {
-    throw error instanceof SyntaxError ? new Unusable(`${path}: ${error.message}`) : error
+    throw error instanceof SyntaxError ? new InputError(`${path}: ${error.message}`) : error
   }
 }
 
-function sayRefused({ item, line, problem }: IntakeItem): void {
+function logRefused({ item, line, problem }: IntakeItem): void {
   const where = line === null ? `item ${item}` : `line ${line}`
   for (const { pointer, detail, right } of problem?.errors ?? [])
     console.error(`refused ${where} ${pointer}: ${detail} ${right}`.replace(' :', ':'))

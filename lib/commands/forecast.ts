@@ -1,16 +1,16 @@
 import { stringify } from 'csv-stringify/sync'
-import { samplesOf } from '@/lib/custody/assess'
+import { deriveSamples } from '@/lib/custody/assess'
 import type { Sample } from '@/lib/custody/sample'
-import { type Clock, stateAt } from '@/lib/hold/clock'
-import { openStanding, type Thresholds, turnsOf } from '@/lib/hold/standing'
-import { dayText } from '@/lib/hold/zone'
-import { forecastOf, standingByRisk } from '@/lib/lane/forecast/forecast'
+import { type Clock, getClockState } from '@/lib/hold/clock'
+import { computeTurns, getOpenStanding, type Thresholds } from '@/lib/hold/standing'
+import { formatIsoDate } from '@/lib/hold/zone'
+import { computeForecast, rateByRisk } from '@/lib/lane/forecast/forecast'
 import type { Journey } from '@/lib/lane/model/journey'
-import { type LaneRecord, recordOf } from '@/lib/lane/model/record'
-import { placesOf } from '@/lib/store/ledger/placesOf'
-import { journeyOf, knownAtOf } from '@/lib/store/projection/journeyOf'
+import { buildTransitModel, type TransitModel } from '@/lib/lane/model/transitModel'
+import { getLanePlaces } from '@/lib/store/ledger/lanePlaces'
+import { buildJourney, computeKnownAt } from '@/lib/store/projection/buildJourney'
+import { runFileCommand } from './fileCommand'
 import { readInputs } from './fileInputs'
-import { runOnFiles } from './files'
 
 /**
  * The chance of every running clock to miss its limit, and when it is likely to stop, from a register and a file of
@@ -24,16 +24,16 @@ const USAGE =
 
 const COLUMNS = ['sample', 'limit', 'risk', 'standing', 'p10', 'p50', 'p90'] as const
 
-runOnFiles(() => {
+runFileCommand(() => {
   const inputs = readInputs(USAGE)
   if (!inputs) return 1
   const { register, kits, events, now, json, hasRefused } = inputs
-  const samples = samplesOf(events, kits, register, now)
-  const knownAt = knownAtOf(events)
-  const journeys = samples.map((sample) => journeyOf(sample, knownAt))
-  const record = recordOf(journeys, placesOf(register), now)
+  const samples = deriveSamples(events, kits, register, now)
+  const knownAt = computeKnownAt(events)
+  const journeys = samples.map((sample) => buildJourney(sample, knownAt))
+  const record = buildTransitModel(journeys, getLanePlaces(register), now)
   const rows = samples.flatMap((sample, index) =>
-    rowsOf(sample, journeys[index] as Journey, record, register.thresholdsOf(sample.protocol), now),
+    toRows(sample, journeys[index] as Journey, record, register.getThresholds(sample.protocol), now),
   )
   process.stdout.write(
     json
@@ -44,23 +44,23 @@ runOnFiles(() => {
 })
 
 /** A row for each running clock, by the limit's name. */
-function rowsOf(sample: Sample, journey: Journey, record: LaneRecord, thresholds: Thresholds, now: number) {
-  const running = sample.clocks.filter((clock) => stateAt(clock, now) === 'running')
+function toRows(sample: Sample, journey: Journey, record: TransitModel, thresholds: Thresholds, now: number) {
+  const running = sample.clocks.filter((clock) => getClockState(clock, now) === 'running')
   return running.map((clock: Clock) => {
-    const forecast = forecastOf(clock, journey, record, now)
+    const forecast = computeForecast(clock, journey, record, now)
     return {
       sample: sample.kit.code,
       limit: clock.limit.name,
       // Twelve decimals: what is left of rounding lies beyond them.
       risk: forecast ? String(Number(forecast.risk.toFixed(12))) : '',
-      standing: forecast ? standingByRisk(forecast, thresholds) : openStanding(turnsOf([clock]), now),
-      p10: dateOf(forecast?.p10),
-      p50: dateOf(forecast?.p50),
-      p90: dateOf(forecast?.p90),
+      standing: forecast ? rateByRisk(forecast, thresholds) : getOpenStanding(computeTurns([clock]), now),
+      p10: formatDay(forecast?.p10),
+      p50: formatDay(forecast?.p50),
+      p90: formatDay(forecast?.p90),
     }
   })
 }
 
-function dateOf(day: number | null | undefined): string {
-  return day === null || day === undefined ? '' : dayText(day)
+function formatDay(day: number | null | undefined): string {
+  return day === null || day === undefined ? '' : formatIsoDate(day)
 }

@@ -1,9 +1,9 @@
 import { generatePrismaClient } from './prismaClient'
 import { runCommand } from './runCommand'
-import { say } from './steps'
+import { log } from './steps'
 
 /** `npm run generate`: Prisma's client, made anew from prisma/schema.prisma. */
 runCommand(async () => {
   await generatePrismaClient()
-  say('✓', 'Client', 'Generated into lib/store/prisma.')
+  log('✓', 'Client', 'Generated into lib/store/prisma.')
 })

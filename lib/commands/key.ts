@@ -1,15 +1,15 @@
 import { parseArgs } from 'node:util'
 import { EVENT_KINDS, isEventKind } from '@/lib/custody/event'
-import { DAY, parseDay } from '@/lib/hold/zone'
-import { registerNow } from '@/lib/store/ledger/registerEntries'
-import { databaseExists, databaseName } from '@/lib/store/migrate/databases'
+import { DAY, parseIsoDate } from '@/lib/hold/zone'
+import { readRegisterDocument } from '@/lib/store/ledger/registerEntries'
+import { databaseExists, getDatabaseName } from '@/lib/store/migrate/databases'
 import { migrate } from '@/lib/store/migrate/migrate'
 import { type KeyRights, makeKey } from '@/lib/store/people/keys'
 import { COMMAND } from '@/lib/store/scope/audit'
-import { appPool, doorPool } from '@/lib/store/scope/pool'
+import { openAppPool, openAuthPool } from '@/lib/store/scope/pool'
 import { openDatabaseServer } from './databaseServer'
 import { runCommand } from './runCommand'
-import { StepFailed, say, step } from './steps'
+import { log, runStep, StepFailed } from './steps'
 
 const USAGE = `npm run key -- --name "north dock" --source "north dock" [more]
   --source S       a source that the key may speak for; more than one may be given
@@ -22,36 +22,36 @@ const USAGE = `npm run key -- --name "north dock" --source "north dock" [more]
   --sign           it signs what it sends, and its secret never travels
   --demo           a key to the demo programme`
 
-interface Wanted {
+interface KeyOptions {
   rights: KeyRights
   isForDemo: boolean
 }
 
 /** `npm run key`: makes a key for a machine and prints its secret, for where there is no browser. */
 runCommand(async () => {
-  const { rights, isForDemo } = await step('Key', async () => ({
+  const { rights, isForDemo } = await runStep('Key', async () => ({
     said: 'What is asked for can be given.',
-    value: wanted(),
+    value: parseKeyOptions(),
   }))
-  const server = await step('Database', async () => {
+  const server = await runStep('Database', async () => {
     const value = await openDatabaseServer(true)
-    return { said: value.said, value }
+    return { said: value.description, value }
   })
   const url = isForDemo ? server.demoUrl : server.programmeUrl
-  if (isForDemo && !(await databaseExists(url, databaseName(url)))) {
-    say('✗', 'Key', 'There is no demo here. npm run demo makes it.')
+  if (isForDemo && !(await databaseExists(url, getDatabaseName(url)))) {
+    log('✗', 'Key', 'There is no demo here. npm run demo makes it.')
     throw new StepFailed('Key')
   }
-  await step('Key', async () => {
+  await runStep('Key', async () => {
     await migrate({ url })
     await assertPlaces(url, rights)
-    const door = doorPool(url, { max: 1 })
+    const authPool = openAuthPool(url, { max: 1 })
     try {
-      const { id, secret } = await makeKey(door, rights, COMMAND, Date.now())
+      const { id, secret } = await makeKey(authPool, rights, COMMAND, Date.now())
       const said = `Made “${rights.name}”, id ${id}. Its secret is shown this once:\n${secret}`
       return { said, value: undefined }
     } finally {
-      await door.end()
+      await authPool.end()
     }
   })
 })
@@ -59,9 +59,9 @@ runCommand(async () => {
 /** Errors: Error, in a sentence, where the register has no such plant or laboratory. */
 async function assertPlaces(url: string, { plants, laboratories }: KeyRights): Promise<void> {
   if (plants === null && laboratories === null) return
-  const pool = appPool(url, { max: 1 })
+  const pool = openAppPool(url, { max: 1 })
   try {
-    const register = await registerNow(pool)
+    const register = await readRegisterDocument(pool)
     const missing = (wanted: readonly string[] | null, known: readonly { code: string }[]) =>
       (wanted ?? []).find((code) => !known.some((place) => place.code === code))
     const plant = missing(plants, register.plants)
@@ -75,7 +75,7 @@ async function assertPlaces(url: string, { plants, laboratories }: KeyRights): P
 }
 
 /** What the options ask for. Errors: Error, in sentences, where that cannot be given. */
-function wanted(): Wanted {
+function parseKeyOptions(): KeyOptions {
   const { values } = readOptions()
   const { kind = null, plant = null, laboratory = null } = values
   const unknown = kind?.find((one) => !isEventKind(one))
@@ -94,7 +94,7 @@ function wanted(): Wanted {
       mayImportHistory: values.history === true,
       maySetRegister: values.register === true,
       mustSign: values.sign === true,
-      expiresAt: expiryOf(values.expires),
+      expiresAt: parseExpiry(values.expires),
     },
   }
 }
@@ -122,9 +122,9 @@ function readOptions() {
   }
 }
 
-function expiryOf(text: string | undefined): number | null {
+function parseExpiry(text: string | undefined): number | null {
   if (text === undefined) return null
-  const day = parseDay(text)
+  const day = parseIsoDate(text)
   if (day === undefined) throw new Error(`"${text}" is not a day. Write it as year-month-day.`)
   const expiresAt = (day + 1) * DAY
   if (expiresAt <= Date.now()) throw new Error(`${text} is over. Give a day that is still to end.`)

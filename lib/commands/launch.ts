@@ -1,18 +1,23 @@
-import { mailSettings } from '@/lib/digest/delivery/mail'
+import { getMailSettings } from '@/lib/digest/delivery/mail'
 import { startMails } from '@/lib/digest/delivery/startMails'
-import { environment } from '@/lib/store/environment'
-import { databaseExists, databaseName, ensureDatabase, isBegun } from '@/lib/store/migrate/databases'
+import { getEnvironment } from '@/lib/store/environment'
+import {
+  databaseExists,
+  ensureDatabase,
+  getDatabaseName,
+  isProgrammeStarted,
+} from '@/lib/store/migrate/databases'
 import { migrate } from '@/lib/store/migrate/migrate'
 import { ensureDerived } from '@/lib/store/projection/rebuild'
-import { appPool, assertUtc } from '@/lib/store/scope/pool'
-import { signInSecret, siteUrl } from '@/lib/store/site'
+import { assertUtc, openAppPool } from '@/lib/store/scope/pool'
+import { ensureSignInSecret, getSiteUrl } from '@/lib/store/site'
 import { ensureBuild } from './build'
 import { type DatabaseServer, openDatabaseServer } from './databaseServer'
 import { isDemoRemoved, makeDemo } from './demoDatabase'
-import { closeAtEnd, end, endOnSignals } from './ending'
 import { ensurePrismaClient } from './prismaClient'
-import { noteServed } from './served'
-import { say, step } from './steps'
+import { writeServedNote } from './servedNote'
+import { closeOnShutdown, shutDown, shutDownOnSignals } from './shutdown'
+import { log, runStep } from './steps'
 import { startWebServer } from './webServer'
 
 /**
@@ -20,28 +25,28 @@ import { startWebServer } from './webServer'
  * @param isDev serve the sources as they change, instead of a build of them.
  */
 export async function launch(isDev: boolean): Promise<'keep running'> {
-  endOnSignals()
-  const settings = await step('Environment', async () => ({
+  shutDownOnSignals()
+  const settings = await runStep('Environment', async () => ({
     said: 'Nothing wrong with it.',
-    value: environment(),
+    value: getEnvironment(),
   }))
-  const server = await step('Database', async () => {
+  const server = await runStep('Database', async () => {
     const value = await openDatabaseServer(false)
-    return { said: value.said, value }
+    return { said: value.description, value }
   })
-  server.engine?.onDeath((why) => die(`${why} Its log is ${settings.dataDir}/engine.log.`))
+  server.engine?.onDeath((why) => fail(`${why} Its log is ${settings.dataDir}/engine.log.`))
   const { url, isDemo } = await chooseDatabase(server)
-  await step('Migrations', () => bringUpToDate(url))
-  await deriveAgain(url)
+  await runStep('Migrations', () => migrateDatabase(url))
+  await rederive(url)
   await prepareCode(isDev)
-  await step('Mail', async () => {
-    const { smtpUrl, outbox } = mailSettings(siteUrl())
+  await runStep('Mail', async () => {
+    const { smtpUrl, outbox } = getMailSettings(getSiteUrl())
     const said = smtpUrl
       ? `By ${new URL(smtpUrl).host}.`
       : `No SMTP_URL is set: mail is written to ${outbox} and reaches nobody.`
     return { said, value: undefined }
   })
-  const web = await step('Web server', async () => {
+  const web = await runStep('Web server', async () => {
     const value = await startWebServer({ databaseUrl: url, port: settings.port, isDev })
     const moved =
       value.port === settings.port ? '' : `Port ${settings.port} is taken, so on the next free one.\n`
@@ -50,41 +55,46 @@ export async function launch(isDev: boolean): Promise<'keep running'> {
       : 'On this machine only (127.0.0.1).'
     return { said: `${moved}${where}`, value }
   })
-  closeAtEnd('The web server', () => web.stop())
-  web.onDeath(die)
+  closeOnShutdown('The web server', () => web.stop())
+  web.onDeath(fail)
   const address = settings.url ?? `http://localhost:${web.port}`
-  const forget = noteServed(settings.dataDir, { address, database: databaseName(url), pid: process.pid })
-  closeAtEnd('The note of what is served', async () => forget())
+  const forget = writeServedNote(settings.dataDir, {
+    address,
+    database: getDatabaseName(url),
+    pid: process.pid,
+  })
+  closeOnShutdown('The note of what is served', async () => forget())
   // The demo's people are invented: nobody is written to.
   if (!isDemo) await sendMails(url, address)
   const whose = isDemo ? 'the demo programme' : 'your programme'
-  say('✓', 'Holdfast', `Serving ${whose} on ${address} (Ctrl-C stops it)`)
+  log('✓', 'Holdfast', `Serving ${whose} on ${address} (Ctrl-C stops it)`)
   return 'keep running'
 }
 
 /** Sends the mails for as long as this runs. */
 async function sendMails(url: string, address: string) {
-  const { smtpUrl, smtpCa, from, outbox } = mailSettings(address)
-  const { secret, dataDir, mailReplyTo } = environment()
-  const site = { url: address, from, replyTo: mailReplyTo, secret: signInSecret(secret, dataDir) }
-  const onFault = (sentence: string) => say('!', 'Mails', sentence)
-  closeAtEnd('The mails', await startMails({ url, site, smtpUrl, smtpCa, outbox, onFault }))
+  const { smtpUrl, smtpCa, from, outbox } = getMailSettings(address)
+  const { secret, dataDir, mailReplyTo } = getEnvironment()
+  const site = { url: address, from, replyTo: mailReplyTo, secret: ensureSignInSecret(secret, dataDir) }
+  const onFault = (sentence: string) => log('!', 'Mails', sentence)
+  closeOnShutdown('The mails', await startMails({ url, site, smtpUrl, smtpCa, outbox, onFault }))
 }
 
-function die(why: string) {
-  say('✗', 'Holdfast', `${why} Stopping the rest; start again to recover.`)
-  void end(1)
+function fail(why: string) {
+  log('✗', 'Holdfast', `${why} Stopping the rest; start again to recover.`)
+  void shutDown(1)
 }
 
 /** A server of one's own gets no demo. In the embedded engine the real programme goes first once there is one. */
 async function chooseDatabase(server: DatabaseServer): Promise<{ url: string; isDemo: boolean }> {
   const { programmeUrl, demoUrl, isEmbedded } = server
-  return step('Programme', async () => {
+  return runStep('Programme', async () => {
     await ensureDatabase(programmeUrl)
     const programme = { url: programmeUrl, isDemo: false }
-    const name = databaseName(programmeUrl)
+    const name = getDatabaseName(programmeUrl)
     if (!isEmbedded) return { said: `In the database ${name}.`, value: programme }
-    if (await isBegun(programmeUrl)) return { said: `Yours, in the database ${name}.`, value: programme }
+    if (await isProgrammeStarted(programmeUrl))
+      return { said: `Yours, in the database ${name}.`, value: programme }
     if (isDemoRemoved()) {
       return {
         said: 'Yours, still empty (the demo was removed; npm run demo brings it back).',
@@ -93,17 +103,17 @@ async function chooseDatabase(server: DatabaseServer): Promise<{ url: string; is
     }
     const demo = { url: demoUrl, isDemo: true }
     const advice = 'npm run demo -- --remove takes it away.'
-    if (await databaseExists(demoUrl, databaseName(demoUrl)))
+    if (await databaseExists(demoUrl, getDatabaseName(demoUrl)))
       return { said: `The demo. ${advice}`, value: demo }
-    say('·', 'Programme', 'No programme yet: making the demo.')
-    await makeDemo(demoUrl, Date.now(), (sentence) => say('·', 'Programme', sentence))
+    log('·', 'Programme', 'No programme yet: making the demo.')
+    await makeDemo(demoUrl, Date.now(), (sentence) => log('·', 'Programme', sentence))
     return { said: `The demo, made just now. ${advice}`, value: demo }
   })
 }
 
-async function bringUpToDate(url: string) {
-  const applied = await migrate({ url, say: (sentence) => say('·', 'Migrations', sentence) })
-  const pool = appPool(url, { max: 1 })
+async function migrateDatabase(url: string) {
+  const applied = await migrate({ url, log: (sentence) => log('·', 'Migrations', sentence) })
+  const pool = openAppPool(url, { max: 1 })
   try {
     await assertUtc(pool)
   } finally {
@@ -117,14 +127,14 @@ async function bringUpToDate(url: string) {
 }
 
 /** Due instants are stored, so after a change of the zone data they have to be worked out again, and what moved has to be said. */
-async function deriveAgain(url: string) {
-  await step('Zone data', async () => {
-    const pool = appPool(url)
+async function rederive(url: string) {
+  await runStep('Zone data', async () => {
+    const pool = openAppPool(url)
     try {
       const moved = await ensureDerived(pool, Date.now())
       if (!moved) return { said: 'As when the samples were last worked out.', value: undefined }
       const lines = moved.movedDues.map(({ code, limit, beforeAt, afterAt }) => {
-        return `${code}, ${limit}: due ${instantText(beforeAt)} became ${instantText(afterAt)}`
+        return `${code}, ${limit}: due ${formatInstant(beforeAt)} became ${formatInstant(afterAt)}`
       })
       const head = `Now ${moved.to}, before ${moved.from}: ${moved.samples} samples worked out again, ${lines.length} dues moved.`
       return { said: [head, ...lines].join('\n'), value: undefined }
@@ -134,7 +144,7 @@ async function deriveAgain(url: string) {
   })
 }
 
-function instantText(at: number | null): string {
+function formatInstant(at: number | null): string {
   return at === null ? 'none' : new Date(at).toISOString()
 }
 
@@ -143,8 +153,8 @@ async function prepareCode(isDev: boolean) {
     await ensurePrismaClient()
     return
   }
-  await step('Pages', async () => {
-    const { isNew, tookMs } = await ensureBuild((sentence) => say('·', 'Pages', sentence))
+  await runStep('Pages', async () => {
+    const { isNew, tookMs } = await ensureBuild((sentence) => log('·', 'Pages', sentence))
     return {
       said: isNew ? `Built in ${Math.round(tookMs / 1000)} s.` : 'The build is current.',
       value: undefined,

@@ -1,10 +1,10 @@
 import { setTimeout as delay } from 'node:timers/promises'
 import { parseArgs } from 'node:util'
 import type { Answer } from '@/lib/intake/answers/answer'
-import { formatOfFile, itemsOf, type RawItem } from '@/lib/intake/formats/body'
+import { detectFileFormat, type RawItem, splitItems } from '@/lib/intake/formats/body'
 import type { Problem } from '@/lib/intake/formats/problem'
-import { environment } from '@/lib/store/environment'
-import { readText, Unusable } from './files'
+import { getEnvironment } from '@/lib/store/environment'
+import { InputError, readTextFile } from './fileCommand'
 import { ProgressBar } from './progressBar'
 
 /**
@@ -13,8 +13,8 @@ import { ProgressBar } from './progressBar'
  */
 const USAGE =
   'Usage: npm run load -- register.json events.ndjson|events.csv|events.json ... --key hfk_... [--to http://localhost:3000]\nThe key may stand in HOLDFAST_KEY instead. npm run key makes one; so does the page of keys.'
-const BATCH = 2_000
-const MOST_SHOWN = 20
+const BATCH_SIZE = 2_000
+const MAX_SHOWN = 20
 
 class Unreachable extends Error {}
 
@@ -27,23 +27,23 @@ interface Options {
   key: string | undefined
 }
 
-function options(): Options {
+function readOptions(): Options {
   try {
     const { values, positionals } = parseArgs({
       options: { to: { type: 'string' }, key: { type: 'string' } },
       allowPositionals: true,
     })
     if (positionals.length === 0) throw new Error('Name at least one file.')
-    const to = values.to ?? `http://localhost:${environment().port}`
-    return { files: positionals, to: new URL(to).origin, key: values.key ?? environment().key }
+    const to = values.to ?? `http://localhost:${getEnvironment().port}`
+    return { files: positionals, to: new URL(to).origin, key: values.key ?? getEnvironment().key }
   } catch (error) {
-    throw new Unusable(`${(error as Error).message}\n${USAGE}`)
+    throw new InputError(`${(error as Error).message}\n${USAGE}`)
   }
 }
 
 /** Sends a body with the key. Errors: Unreachable, in a sentence, where nobody answers or the key does not serve. */
 async function send(url: string, method: string, type: string, body: string): Promise<Response> {
-  const response = await answerOf(url, method, type, body)
+  const response = await fetchResponse(url, method, type, body)
   if (response.status === 429) {
     await delay(1_000 * Number(response.headers.get('retry-after') ?? 1))
     return send(url, method, type, body)
@@ -61,7 +61,7 @@ async function send(url: string, method: string, type: string, body: string): Pr
   )
 }
 
-async function answerOf(url: string, method: string, type: string, body: string): Promise<Response> {
+async function fetchResponse(url: string, method: string, type: string, body: string): Promise<Response> {
   try {
     const headers = { 'content-type': type, ...(key === undefined ? {} : { authorization: `Bearer ${key}` }) }
     return await fetch(url, { method, headers, body })
@@ -99,18 +99,18 @@ async function loadRegister(path: string, text: string, to: string): Promise<voi
   }
   const problem = (await response.json()) as Problem
   const errors = (problem.errors ?? [])
-    .slice(0, MOST_SHOWN)
+    .slice(0, MAX_SHOWN)
     .map(({ pointer, detail }) => `\n  ${pointer}: ${detail}`)
   throw new Unreachable(`${path} was refused: ${problem.detail}${errors.join('')}`)
 }
 
 async function loadEvents(path: string, text: string, to: string): Promise<number> {
-  const format = formatOfFile(path)
+  const format = detectFileFormat(path)
   let items: RawItem[]
   try {
-    items = itemsOf(text, format)
+    items = splitItems(text, format)
   } catch (error) {
-    throw new Unusable(`${path}: ${(error as Error).message}`)
+    throw new InputError(`${path}: ${(error as Error).message}`)
   }
   const total = { accepted: 0, alreadyKnown: 0, unplaced: 0, refused: 0 }
   const refusals: string[] = []
@@ -123,8 +123,8 @@ async function loadEvents(path: string, text: string, to: string): Promise<numbe
     return !item.fault
   })
   const bar = new ProgressBar(path, readable.length)
-  for (let start = 0; start < readable.length; start += BATCH) {
-    const batch = readable.slice(start, start + BATCH)
+  for (let start = 0; start < readable.length; start += BATCH_SIZE) {
+    const batch = readable.slice(start, start + BATCH_SIZE)
     const body = batch.map(({ value }) => JSON.stringify(value)).join('\n')
     const response = await send(`${to}/api/events`, 'POST', 'application/x-ndjson', body)
     const answer = (await response.json()) as Answer & Problem
@@ -147,15 +147,15 @@ async function loadEvents(path: string, text: string, to: string): Promise<numbe
   console.log(
     `${path}: ${total.accepted} accepted, ${total.alreadyKnown} already known, ${total.unplaced} unplaced, ${total.refused} refused`,
   )
-  for (const refusal of refusals.slice(0, MOST_SHOWN)) console.error(`  refused ${refusal}`)
-  if (refusals.length > MOST_SHOWN) console.error(`  and ${refusals.length - MOST_SHOWN} more`)
+  for (const refusal of refusals.slice(0, MAX_SHOWN)) console.error(`  refused ${refusal}`)
+  if (refusals.length > MAX_SHOWN) console.error(`  and ${refusals.length - MAX_SHOWN} more`)
   return total.refused
 }
 
 try {
-  const { files, to, key: given } = options()
+  const { files, to, key: given } = readOptions()
   key = given
-  const texts = files.map((path) => ({ path, text: readText(path) }))
+  const texts = files.map((path) => ({ path, text: readTextFile(path) }))
   let refused = 0
   for (const { path, text } of texts) {
     if (isRegister(path, text)) await loadRegister(path, text, to)
@@ -163,7 +163,7 @@ try {
   }
   process.exitCode = refused > 0 ? 3 : 0
 } catch (error) {
-  if (!(error instanceof Unusable || error instanceof Unreachable)) throw error
+  if (!(error instanceof InputError || error instanceof Unreachable)) throw error
   console.error(error.message)
-  process.exitCode = error instanceof Unusable ? 2 : 1
+  process.exitCode = error instanceof InputError ? 2 : 1
 }

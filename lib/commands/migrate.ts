@@ -1,19 +1,19 @@
-import { databaseName, ensureDatabase } from '@/lib/store/migrate/databases'
+import { ensureDatabase, getDatabaseName } from '@/lib/store/migrate/databases'
 import { migrate } from '@/lib/store/migrate/migrate'
 import { openDatabaseServer } from './databaseServer'
 import { runCommand } from './runCommand'
-import { say, step } from './steps'
+import { log, runStep } from './steps'
 
 /** `npm run db:migrate`: brings the programme's database to this version. */
 runCommand(async () => {
-  const { programmeUrl } = await step('Database', async () => {
+  const { programmeUrl } = await runStep('Database', async () => {
     const value = await openDatabaseServer(true)
-    return { said: value.said, value }
+    return { said: value.description, value }
   })
-  await step('Migrations', async () => {
-    const name = databaseName(programmeUrl)
-    if (await ensureDatabase(programmeUrl)) say('·', 'Migrations', `Made the database ${name}.`)
-    const applied = await migrate({ url: programmeUrl, say: (sentence) => say('·', 'Migrations', sentence) })
+  await runStep('Migrations', async () => {
+    const name = getDatabaseName(programmeUrl)
+    if (await ensureDatabase(programmeUrl)) log('·', 'Migrations', `Made the database ${name}.`)
+    const applied = await migrate({ url: programmeUrl, log: (sentence) => log('·', 'Migrations', sentence) })
     return { said: `${applied.length} applied. The database ${name} is up to date.`, value: undefined }
   })
 })

@@ -21,7 +21,7 @@ const locate = createRequire(import.meta.url)
 export async function ensurePrismaClient(): Promise<boolean> {
   return (
     !isCurrent() &&
-    alone(async () => {
+    withLock(async () => {
       if (isCurrent()) return false
       await generate()
       return true
@@ -35,10 +35,10 @@ export async function ensurePrismaClient(): Promise<boolean> {
  * @throws Error with what Prisma said.
  */
 export function generatePrismaClient(): Promise<void> {
-  return alone(generate)
+  return withLock(generate)
 }
 
-async function alone<T>(work: () => Promise<T>): Promise<T> {
+async function withLock<T>(work: () => Promise<T>): Promise<T> {
   const lock = await takeLockWhenFree('node_modules/.cache/holdfast-prisma')
   try {
     return await work()
@@ -48,11 +48,11 @@ async function alone<T>(work: () => Promise<T>): Promise<T> {
 }
 
 function isCurrent(): boolean {
-  return existsSync(stamp) && readFileSync(stamp, 'utf8') === fingerprint()
+  return existsSync(stamp) && readFileSync(stamp, 'utf8') === computeFingerprint()
 }
 
 async function generate(): Promise<void> {
-  const wanted = fingerprint()
+  const wanted = computeFingerprint()
   // What is cut short must not pass for what it began to replace, and Prisma refuses a folder that holds half a client.
   rmSync(folder, { recursive: true, force: true })
   const program = fileURLToPath(new URL('prismaGenerator.mjs', import.meta.url))
@@ -72,7 +72,7 @@ async function generate(): Promise<void> {
   writeFileSync(stamp, wanted)
 }
 
-function fingerprint(): string {
+function computeFingerprint(): string {
   const { version } = JSON.parse(
     readFileSync(join(dirname(locate.resolve('@prisma/client-generator-ts')), '../package.json'), 'utf8'),
   ) as { version: string }

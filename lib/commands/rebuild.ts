@@ -1,23 +1,23 @@
-import { databaseExists, databaseName } from '@/lib/store/migrate/databases'
+import { databaseExists, getDatabaseName } from '@/lib/store/migrate/databases'
 import { migrate } from '@/lib/store/migrate/migrate'
 import { rebuild } from '@/lib/store/projection/rebuild'
-import { appPool } from '@/lib/store/scope/pool'
+import { openAppPool } from '@/lib/store/scope/pool'
 import { openDatabaseServer } from './databaseServer'
 import { runCommand } from './runCommand'
-import { step } from './steps'
+import { runStep } from './steps'
 
 /** `npm run rebuild`: derives every sample again from the ledgers, in the programme's database and in the demo's. */
 runCommand(async () => {
-  const server = await step('Database', async () => {
+  const server = await runStep('Database', async () => {
     const value = await openDatabaseServer(true)
-    return { said: value.said, value }
+    return { said: value.description, value }
   })
   for (const url of [server.programmeUrl, server.demoUrl]) {
-    const name = databaseName(url)
+    const name = getDatabaseName(url)
     if (!(await databaseExists(url, name))) continue
-    await step('Rebuild', async () => {
+    await runStep('Rebuild', async () => {
       await migrate({ url })
-      const pool = appPool(url)
+      const pool = openAppPool(url)
       try {
         const { samples, movedDues } = await rebuild(pool, Date.now())
         return {

@@ -1,5 +1,5 @@
-import { end } from './ending'
-import { StepFailed, say, sentenceOf } from './steps'
+import { shutDown } from './shutdown'
+import { formatError, log, StepFailed } from './steps'
 
 /**
  * Runs a command to its end and closes what it opened. The exit code is 0, or 1 after the reason has been printed.
@@ -7,9 +7,9 @@ import { StepFailed, say, sentenceOf } from './steps'
  */
 export async function runCommand(main: () => Promise<unknown>) {
   try {
-    if ((await main()) !== 'keep running') await end(0)
+    if ((await main()) !== 'keep running') await shutDown(0)
   } catch (error) {
-    if (!(error instanceof StepFailed)) say('✗', '', sentenceOf(error))
-    await end(1)
+    if (!(error instanceof StepFailed)) log('✗', '', formatError(error))
+    await shutDown(1)
   }
 }

@@ -1,7 +1,7 @@
 import { spawn } from 'node:child_process'
 import { createRequire } from 'node:module'
 import { dirname, join } from 'node:path'
-import { childEnvironment } from '@/lib/store/environment'
+import { buildChildEnvironment } from '@/lib/store/environment'
 import { ensurePrismaClient } from './prismaClient'
 import { StepFailed } from './steps'
 
@@ -14,7 +14,7 @@ const locate = createRequire(import.meta.url)
  */
 export async function runProgram(packageName: string, file: string, args: string[]): Promise<void> {
   const entry = join(dirname(locate.resolve(`${packageName}/package.json`)), file)
-  const env = childEnvironment({ NEXT_TELEMETRY_DISABLED: '1', CHECKPOINT_DISABLE: '1' })
+  const env = buildChildEnvironment({ NEXT_TELEMETRY_DISABLED: '1', CHECKPOINT_DISABLE: '1' })
   const child = spawn(process.execPath, [entry, ...args], { env, stdio: 'inherit' })
   // Ctrl-C reaches the child as well; its end is ours.
   process.on('SIGINT', () => {})

@@ -1,11 +1,11 @@
 /** Prints what a command does as it does it: a tick or a cross, what it is about, and in words how it went. */
 
 const width = 13
-let isHushed = false
+let isProgressStopped = false
 
 /** From now on steps print nothing: what they were working with is being closed. */
-export function hush() {
-  isHushed = true
+export function stopProgress() {
+  isProgressStopped = true
 }
 
 /** A step that failed in a way already told to the person; the command ends with exit code 1. */
@@ -17,21 +17,21 @@ export class StepFailed extends Error {
  * Runs one step and prints its outcome. `work` returns what is to be said of it.
  * @throws StepFailed after the cross and the reason have been printed.
  */
-export async function step<T>(name: string, work: () => Promise<{ said: string; value: T }>): Promise<T> {
+export async function runStep<T>(name: string, work: () => Promise<{ said: string; value: T }>): Promise<T> {
   try {
     const { said, value } = await work()
-    say('✓', name, said)
+    log('✓', name, said)
     return value
   } catch (error) {
     if (error instanceof StepFailed) throw error
-    say('✗', name, sentenceOf(error))
+    log('✗', name, formatError(error))
     throw new StepFailed(name)
   }
 }
 
 /** One line, or several below each other, with a sign before. */
-export function say(sign: '✓' | '✗' | '·' | '!', name: string, text: string) {
-  if (isHushed) return
+export function log(sign: '✓' | '✗' | '·' | '!', name: string, text: string) {
+  if (isProgressStopped) return
   const [first, ...more] = text.split('\n')
   const lines = [
     `${sign} ${name.padEnd(width)}${first}`,
@@ -42,9 +42,9 @@ export function say(sign: '✓' | '✗' | '·' | '!', name: string, text: string
 }
 
 /** What to tell a person of an error: our own errors are sentences already, others get their code beside the message. */
-export function sentenceOf(error: unknown): string {
+export function formatError(error: unknown): string {
   if (!(error instanceof Error)) return String(error)
   const { code } = error as NodeJS.ErrnoException
-  if (error instanceof AggregateError && error.message === '') return error.errors.map(sentenceOf).join('\n')
+  if (error instanceof AggregateError && error.message === '') return error.errors.map(formatError).join('\n')
   return code && !error.message.includes(code) ? `${error.message} (${code})` : error.message
 }

@@ -1,10 +1,10 @@
 import { parseArgs } from 'node:util'
 import { stringify } from 'csv-stringify/sync'
-import { csvRows } from '@/lib/intake/formats/csvRows'
-import { fitOf } from '@/lib/lane/model/fit'
-import { FURTHEST_STEP, type Observation } from '@/lib/lane/model/observation'
+import { readCsvRows } from '@/lib/intake/formats/csvRows'
+import { fitHazards } from '@/lib/lane/model/fit'
+import { MAX_STEP, type Observation } from '@/lib/lane/model/observation'
 import type { CurveStep } from '@/lib/lane/model/survivalCurve'
-import { readText, runOnFiles, Unusable } from './files'
+import { InputError, readTextFile, runFileCommand } from './fileCommand'
 
 /**
  * Estimates the curve of one record of shipments, with no database: CSV on standard output, a row for each distinct step.
@@ -18,7 +18,7 @@ interface Options {
   weights?: number
 }
 
-function options(): Options {
+function readOptions(): Options {
   try {
     const { values } = parseArgs({ options: { records: { type: 'string' }, prior: { type: 'string' } } })
     if (!values.records)
@@ -31,26 +31,26 @@ function options(): Options {
       )
     return { records: values.records, weights }
   } catch (error) {
-    throw new Unusable(`${(error as Error).message}\n${USAGE}`)
+    throw new InputError(`${(error as Error).message}\n${USAGE}`)
   }
 }
 
-interface Reading {
+interface ParsedRecords {
   observations: Observation[]
   faults: string[]
 }
 
-function readRecords(path: string): Reading {
-  const [head, ...rows] = csvRows(readText(path).replace(/^\uFEFF/, ''))
+function readRecords(path: string): ParsedRecords {
+  const [head, ...rows] = readCsvRows(readTextFile(path).replace(/^\uFEFF/, ''))
   const names = (head?.cells ?? []).map((name) => name.trim().toLowerCase())
   const [stepsAt, arrivedAt] = [names.indexOf('steps'), names.indexOf('arrived')]
   if (stepsAt < 0 || arrivedAt < 0)
-    throw new Unusable(`${path} needs a first line that names the columns steps and arrived.`)
-  const reading: Reading = { observations: [], faults: [] }
+    throw new InputError(`${path} needs a first line that names the columns steps and arrived.`)
+  const reading: ParsedRecords = { observations: [], faults: [] }
   for (const { line, cells, fault } of rows) {
     const steps = (cells[stepsAt] ?? '').trim()
     const arrived = (cells[arrivedAt] ?? '').trim()
-    const wrong = fault ?? faultOf(steps, arrived)
+    const wrong = fault ?? findFault(steps, arrived)
     if (wrong) reading.faults.push(`line ${line}: ${wrong}`)
     else
       reading.observations.push({
@@ -64,16 +64,16 @@ function readRecords(path: string): Reading {
   return reading
 }
 
-function faultOf(steps: string, arrived: string): string | null {
-  if (!/^\d+$/.test(steps) || Number(steps) > FURTHEST_STEP)
-    return `steps is "${steps}". Write a whole number from 0 to ${FURTHEST_STEP}.`
+function findFault(steps: string, arrived: string): string | null {
+  if (!/^\d+$/.test(steps) || Number(steps) > MAX_STEP)
+    return `steps is "${steps}". Write a whole number from 0 to ${MAX_STEP}.`
   if (arrived !== '0' && arrived !== '1')
     return `arrived is "${arrived}". Write 1 for arrived, 0 for still under way.`
   return null
 }
 
 /** Every step asked for is of the records, and so of the curve. */
-function rowsOf(curve: CurveStep[], observations: readonly Observation[]) {
+function toRows(curve: CurveStep[], observations: readonly Observation[]) {
   const steps = [...new Set(observations.map(({ steps }) => steps))].sort((a, b) => a - b)
   return steps.map((step) => {
     const { atRisk, arrived, hazard, notYet, stdErr } = curve[step] as CurveStep
@@ -82,7 +82,7 @@ function rowsOf(curve: CurveStep[], observations: readonly Observation[]) {
 }
 
 function main(): number {
-  const { records, weights } = options()
+  const { records, weights } = readOptions()
   const { observations, faults } = readRecords(records)
   for (const fault of faults) console.error(`${records}, ${fault}`)
   if (faults.length > 0) {
@@ -93,14 +93,14 @@ function main(): number {
     console.error(`No table: ${records} has no records under its first line.`)
     return 1
   }
-  const fit = fitOf(observations, {
+  const fit = fitHazards(observations, {
     referenceAt: 0,
     halfLifeDays: null,
     presumedLostSteps: Number.POSITIVE_INFINITY,
     ...(weights === undefined ? {} : { weights }),
   })
-  process.stdout.write(stringify(rowsOf(fit.curve([]), observations), { header: true }))
+  process.stdout.write(stringify(toRows(fit.curve([]), observations), { header: true }))
   return 0
 }
 
-runOnFiles(main)
+runFileCommand(main)

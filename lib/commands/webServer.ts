@@ -1,6 +1,6 @@
 import { fork } from 'node:child_process'
 import { fileURLToPath } from 'node:url'
-import { childEnvironment } from '@/lib/store/environment'
+import { buildChildEnvironment } from '@/lib/store/environment'
 
 /** A web server that runs as a child of this process. */
 export interface WebServer {
@@ -25,7 +25,7 @@ export interface WebServerOptions {
   onError?: (text: string) => void
 }
 
-const patienceMs = 10_000
+const STOP_TIMEOUT_MS = 10_000
 
 /**
  * Starts the web server on 127.0.0.1 and waits until it answers.
@@ -42,7 +42,7 @@ export async function startWebServer({
     fileURLToPath(new URL('serve.mjs', import.meta.url)),
     [String(port), isDev ? 'dev' : ''],
     {
-      env: childEnvironment({
+      env: buildChildEnvironment({
         DATABASE_URL: databaseUrl,
         NEXT_TELEMETRY_DISABLED: '1',
         NODE_ENV: isDev ? 'development' : 'production',
@@ -77,7 +77,7 @@ export async function startWebServer({
     async stop() {
       isStopping = true
       if (child.connected) child.send('stop')
-      const force = setTimeout(() => child.kill('SIGKILL'), patienceMs)
+      const force = setTimeout(() => child.kill('SIGKILL'), STOP_TIMEOUT_MS)
       await ended
       clearTimeout(force)
     },

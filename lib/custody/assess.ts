@@ -1,7 +1,7 @@
-import { contentOf, keyOf, type ReadEvent } from './event'
+import { eventKey, type ReadEvent, serializeContent } from './event'
 import { placeEvents } from './placing'
 import type { Kit, Register } from './register'
-import { type Sample, sampleOf } from './sample'
+import { deriveSample, type Sample } from './sample'
 
 /** Two events of one key with different content. */
 export interface Conflict {
@@ -13,15 +13,15 @@ export interface Conflict {
  * A set of events without its repetitions, and the conflicts in it: for each key, the first content and the first
  * that differs from it.
  */
-export function withoutRepetitions(events: readonly ReadEvent[]): {
+export function deduplicateEvents(events: readonly ReadEvent[]): {
   events: ReadEvent[]
   conflicts: Conflict[]
 } {
   const first = new Map<string, { event: ReadEvent; content: string }>()
   const conflicts = new Map<string, Conflict>()
   for (const event of events) {
-    const key = keyOf(event)
-    const content = contentOf(event)
+    const key = eventKey(event)
+    const content = serializeContent(event)
     const known = first.get(key)
     if (!known) first.set(key, { event, content })
     else if (known.content !== content && !conflicts.has(key))
@@ -31,7 +31,7 @@ export function withoutRepetitions(events: readonly ReadEvent[]): {
 }
 
 /** Every sample of the given kits at `now` (ms UTC), by kit code, from a set of events without repetitions. */
-export function samplesOf(
+export function deriveSamples(
   events: readonly ReadEvent[],
   kits: ReadonlyMap<string, Kit>,
   register: Register,
@@ -40,5 +40,5 @@ export function samplesOf(
   const { bySample } = placeEvents(events, (code) => kits.has(code), now)
   return [...kits.values()]
     .sort((a, b) => (a.code < b.code ? -1 : 1))
-    .map((kit) => sampleOf(kit, bySample.get(kit.code) ?? [], register, now))
+    .map((kit) => deriveSample(kit, bySample.get(kit.code) ?? [], register, now))
 }

@@ -1,9 +1,9 @@
-import { type CustodyEvent, isRestricted, keyOf } from './event'
+import { type CustodyEvent, eventKey, isRestricted } from './event'
 
 /** What a set of events takes out of the count. */
 export interface Corrections {
   /** The keys, in order, of the events that take this event out of the count of `sample`; empty where it stays in. */
-  correctorsOf(event: CustodyEvent, sample: string | null): string[]
+  findCorrectors(event: CustodyEvent, sample: string | null): string[]
   /** Keys of events that correct each other in a loop: they count as if they corrected nothing. */
   looping: ReadonlySet<string>
 }
@@ -20,11 +20,11 @@ export function judgeCorrections(
   maySpeak: (event: CustodyEvent, sample: string) => boolean = () => true,
 ): Corrections {
   const correcting = events.filter((event) => event.corrects !== null)
-  const target = new Map(correcting.map((event) => [keyOf(event), event.corrects as string]))
-  const looping = loopsOf(target)
+  const target = new Map(correcting.map((event) => [eventKey(event), event.corrects as string]))
+  const looping = findLoops(target)
   const correctors = new Map<string, CustodyEvent[]>()
   for (const event of correcting) {
-    if (looping.has(keyOf(event))) continue
+    if (looping.has(eventKey(event))) continue
     const key = event.corrects as string
     const known = correctors.get(key)
     if (known) known.push(event)
@@ -32,9 +32,9 @@ export function judgeCorrections(
   }
   return {
     looping,
-    correctorsOf(event, sample) {
+    findCorrectors(event, sample) {
       if (correctors.size === 0) return []
-      const found = correctors.get(keyOf(event)) ?? []
+      const found = correctors.get(eventKey(event)) ?? []
       const isForAll = (by: CustodyEvent) => event.sample !== null || by.sample === null
       // What may not be said of a sample is as of an unknown one, to whoever corrects it too: it is for those who may
       // speak of everything, and for its own source, which may put right its slip.
@@ -44,14 +44,14 @@ export function judgeCorrections(
         (isOfNone ? by.source === event.source || !isRestricted(by) : maySpeak(by, sample))
       return found
         .filter((by) => (isForAll(by) || by.sample === sample) && mayCorrect(by))
-        .map(keyOf)
+        .map(eventKey)
         .sort()
     },
   }
 }
 
 /** The keys that lie on a loop of `target` (each key points to one other at most). */
-function loopsOf(target: ReadonlyMap<string, string>): Set<string> {
+function findLoops(target: ReadonlyMap<string, string>): Set<string> {
   const looping = new Set<string>()
   const walkOf = new Map<string, number>()
   let walk = 0

@@ -1,5 +1,5 @@
-import { keyOf, type ReadEvent } from './event'
-import { byTimeThenKey } from './history'
+import { eventKey, type ReadEvent } from './event'
+import { compareByTime } from './history'
 import { isCounted, type PlacedEvent } from './placing'
 
 /** How a deviation can be ruled on. */
@@ -7,7 +7,7 @@ export const RULINGS = ['use', 'use with a note', 'cut again'] as const
 export type Ruling = (typeof RULINGS)[number]
 
 /** What was decided on a deviation. */
-export interface Ruled {
+export interface Decision {
   ruling: Ruling
   reason: string | null
   /** Earliest reading, ms UTC. */
@@ -24,11 +24,11 @@ export interface Deviation {
   /** Earliest reading, ms UTC. */
   at: number
   /** The last ruling on it; null while there is none. */
-  ruled: Ruled | null
+  decision: Decision | null
 }
 
 /** A ruling that settles nothing: it names no counted deviation of the sample, or says none of `RULINGS`. */
-export interface IdleRuling {
+export interface InvalidRuling {
   key: string
   fault: 'on nothing' | 'unclear'
 }
@@ -37,43 +37,48 @@ export interface IdleRuling {
  * The deviations of a sample by time, each with the last of the rulings that name it; and the rulings that settle
  * nothing. Only counted events are read, and any order of them gives the same.
  */
-export function deviationsOf(placed: readonly PlacedEvent[]): {
+export function findDeviations(placed: readonly PlacedEvent[]): {
   deviations: Deviation[]
-  idle: IdleRuling[]
+  idle: InvalidRuling[]
 } {
   const counted = placed
     .filter(isCounted)
     .map((one) => one.event)
-    .sort(byTimeThenKey)
+    .sort(compareByTime)
   const deviations = new Map<string, Deviation>()
   for (const event of counted)
     if (event.kind === 'deviation')
-      deviations.set(keyOf(event), {
-        key: keyOf(event),
-        what: textOf(event, 'what'),
+      deviations.set(eventKey(event), {
+        key: eventKey(event),
+        what: readTextFact(event, 'what'),
         at: event.earliestAt,
-        ruled: null,
+        decision: null,
       })
-  const idle: IdleRuling[] = []
+  const idle: InvalidRuling[] = []
   for (const event of counted) {
     if (event.kind !== 'ruling') continue
-    const deviation = deviations.get(textOf(event, 'on') ?? '')
-    const ruling = RULINGS.find((one) => one === textOf(event, 'ruling'))
-    if (!deviation) idle.push({ key: keyOf(event), fault: 'on nothing' })
-    else if (!ruling) idle.push({ key: keyOf(event), fault: 'unclear' })
+    const deviation = deviations.get(readTextFact(event, 'on') ?? '')
+    const ruling = RULINGS.find((one) => one === readTextFact(event, 'ruling'))
+    if (!deviation) idle.push({ key: eventKey(event), fault: 'on nothing' })
+    else if (!ruling) idle.push({ key: eventKey(event), fault: 'unclear' })
     else
-      deviation.ruled = { ruling, reason: textOf(event, 'reason'), at: event.earliestAt, key: keyOf(event) }
+      deviation.decision = {
+        ruling,
+        reason: readTextFact(event, 'reason'),
+        at: event.earliestAt,
+        key: eventKey(event),
+      }
   }
   return { deviations: [...deviations.values()], idle }
 }
 
 /** When a copy of the form was first sent in, ms UTC; null where none was. */
-export function formCopyAt(placed: readonly PlacedEvent[]): number | null {
+export function findFormCopyAt(placed: readonly PlacedEvent[]): number | null {
   const copies = placed.filter((one) => isCounted(one) && one.event.kind === 'form copy')
   return copies.length === 0 ? null : Math.min(...copies.map(({ event }) => event.earliestAt))
 }
 
-function textOf({ facts }: ReadEvent, name: string): string | null {
+function readTextFact({ facts }: ReadEvent, name: string): string | null {
   const value = facts?.[name]
   return typeof value === 'string' && value.trim() !== '' ? value.trim() : null
 }

@@ -1,5 +1,5 @@
 import { KINDS } from './eventKinds'
-import { canonical } from './kitCode'
+import { toCanonical } from './kitCode'
 import type { Reading } from './reading'
 
 export type EventKind = keyof typeof KINDS
@@ -52,7 +52,7 @@ export function isRestricted({ reporter }: CustodyEvent): boolean {
 }
 
 /** Whether the reporter of an event may speak of the sample of a kit. A kit that is not known is nobody's. */
-export function maySpeakOf(
+export function mayReportOn(
   event: CustodyEvent,
   kit: { plant: string; laboratory: string } | undefined,
 ): boolean {
@@ -67,14 +67,14 @@ export function maySpeakOf(
 export interface ReadEvent extends CustodyEvent, Reading {}
 
 /** The name an event is known by: `source/id`. A source has no slash, so it can be split at the first one. */
-export function keyOf(event: { source: string; id: string }): string {
+export function eventKey(event: { source: string; id: string }): string {
   return `${event.source}/${event.id}`
 }
 
 /** The consignment an event names, as a comparable key; null where it does not name both service and waybill. */
 export function consignmentKey(event: { service: string | null; waybill: string | null }): string | null {
   return event.service !== null && event.waybill !== null
-    ? `${event.service}\u0000${canonical(event.waybill)}`
+    ? `${event.service}\u0000${toCanonical(event.waybill)}`
     : null
 }
 
@@ -83,7 +83,7 @@ export function consignmentKey(event: { service: string | null; waybill: string 
  * and waybills are canonical, `at` is as sent, what is empty counts as absent, facts are sorted by key, and
  * `reportedAt` is left out, since a source that repeats itself may well write a new one.
  */
-export function contentOf(event: CustodyEvent): string {
+export function serializeContent(event: CustodyEvent): string {
   return JSON.stringify([
     event.sample,
     event.kind,
@@ -91,27 +91,27 @@ export function contentOf(event: CustodyEvent): string {
     event.zone,
     event.place,
     event.service,
-    event.waybill === null ? null : canonical(event.waybill),
+    event.waybill === null ? null : toCanonical(event.waybill),
     event.product,
     event.lot,
     event.corrects,
-    sorted(event.facts ?? {}),
+    sortKeys(event.facts ?? {}),
   ])
 }
 
-function sorted(value: unknown): unknown {
-  if (Array.isArray(value)) return value.map(sorted)
+function sortKeys(value: unknown): unknown {
+  if (Array.isArray(value)) return value.map(sortKeys)
   if (value === null || typeof value !== 'object') return value
   const entries = Object.entries(value)
     .filter(([, member]) => member !== null && member !== '')
     .sort(([a], [b]) => (a < b ? -1 : 1))
-  return Object.fromEntries(entries.map(([key, member]) => [key, sorted(member)]))
+  return Object.fromEntries(entries.map(([key, member]) => [key, sortKeys(member)]))
 }
 
 /** Who reports, as the audit names them (null: nobody in particular), and of what they may speak. */
-export interface Reporting extends Reporter {
+export interface NamedReporter extends Reporter {
   by: string | null
 }
 
 /** Reports that may be of everything: the programme's own. */
-export const UNRESTRICTED: Reporting = { by: null, kinds: null, plants: null, laboratories: null }
+export const UNRESTRICTED: NamedReporter = { by: null, kinds: null, plants: null, laboratories: null }

@@ -4,7 +4,7 @@ import type { Ending, Milestone } from '@/lib/hold/milestone'
 export type Side = 'plant' | 'laboratory' | 'carrier' | 'programme'
 
 /** What a form can ask about an event beside its time, in the order in which a form is read. */
-export const ASKED_FIELDS = [
+export const EVENT_FIELDS = [
   'product',
   'lot',
   'service',
@@ -23,209 +23,209 @@ export const ASKED_FIELDS = [
   'note',
 ] as const
 
-export type AskedField = (typeof ASKED_FIELDS)[number]
+export type EventField = (typeof EVENT_FIELDS)[number]
 
 /** All that is particular to one kind of event, but for what it does to a sample. */
 export interface EventKindRow {
   /** Whose word it is. By hand a plant and a laboratory record their own, and an administrator records any. */
-  saidBy: readonly Side[]
+  reportedBy: readonly Side[]
   /** The end on whose clocks a person gives its time. */
-  clock: 'plant' | 'laboratory'
+  zoneOwner: 'plant' | 'laboratory'
   /** Whether it takes place at that end. */
-  isThere: boolean
+  isOnSite: boolean
   /** What its form asks for, in this order. */
-  asks: readonly AskedField[]
+  fields: readonly EventField[]
   /** The sentence beside a field that a person left empty. A product is needed only where its kit names none. */
-  needs?: Partial<Record<AskedField, string>>
+  requiredFields?: Partial<Record<EventField, string>>
   /** What every report needs beside its time, by hand or not: the event it corrects, or the facts of an extension. */
-  requires?: 'corrects' | 'extension'
+  requiredContent?: 'corrects' | 'extension'
   /** Its name in a list of what has happened. */
-  happened: string
+  label: string
   /** Its name on the button that records it, where that differs. */
-  toRecord?: string
+  actionLabel?: string
 }
 
 const MILESTONE_KINDS: Record<Milestone, EventKindRow> = {
   produced: {
-    saidBy: ['plant'],
-    clock: 'plant',
-    isThere: true,
-    asks: ['product', 'lot', 'note'],
-    happened: 'made',
+    reportedBy: ['plant'],
+    zoneOwner: 'plant',
+    isOnSite: true,
+    fields: ['product', 'lot', 'note'],
+    label: 'made',
   },
   collected: {
-    saidBy: ['plant'],
-    clock: 'plant',
-    isThere: true,
-    asks: ['product', 'lot', 'note'],
-    needs: { product: 'This is a spare kit: choose the product that was cut.' },
-    happened: 'cut',
+    reportedBy: ['plant'],
+    zoneOwner: 'plant',
+    isOnSite: true,
+    fields: ['product', 'lot', 'note'],
+    requiredFields: { product: 'This is a spare kit: choose the product that was cut.' },
+    label: 'cut',
   },
   sealed: {
-    saidBy: ['plant'],
-    clock: 'plant',
-    isThere: true,
-    asks: ['note'],
-    happened: 'sealed',
+    reportedBy: ['plant'],
+    zoneOwner: 'plant',
+    isOnSite: true,
+    fields: ['note'],
+    label: 'sealed',
   },
   dispatched: {
-    saidBy: ['plant'],
-    clock: 'plant',
-    isThere: true,
-    asks: ['service', 'waybill', 'note'],
-    needs: { service: 'Choose the carrier’s service.' },
-    happened: 'handed over',
+    reportedBy: ['plant'],
+    zoneOwner: 'plant',
+    isOnSite: true,
+    fields: ['service', 'waybill', 'note'],
+    requiredFields: { service: 'Choose the carrier’s service.' },
+    label: 'handed over',
   },
   delivered: {
-    saidBy: ['carrier'],
-    clock: 'laboratory',
-    isThere: true,
-    asks: ['note'],
-    happened: 'delivered',
-    toRecord: 'delivered by the carrier',
+    reportedBy: ['carrier'],
+    zoneOwner: 'laboratory',
+    isOnSite: true,
+    fields: ['note'],
+    label: 'delivered',
+    actionLabel: 'delivered by the carrier',
   },
   received: {
-    saidBy: ['laboratory'],
-    clock: 'laboratory',
-    isThere: true,
-    asks: ['seal', 'temperature', 'note'],
-    happened: 'received',
+    reportedBy: ['laboratory'],
+    zoneOwner: 'laboratory',
+    isOnSite: true,
+    fields: ['seal', 'temperature', 'note'],
+    label: 'received',
   },
   conditioned: {
-    saidBy: ['laboratory'],
-    clock: 'laboratory',
-    isThere: true,
-    asks: ['note'],
-    happened: 'conditioning begun',
+    reportedBy: ['laboratory'],
+    zoneOwner: 'laboratory',
+    isOnSite: true,
+    fields: ['note'],
+    label: 'conditioning begun',
   },
   loaded: {
-    saidBy: ['laboratory'],
-    clock: 'laboratory',
-    isThere: true,
-    asks: ['note'],
-    happened: 'in the chamber',
-    toRecord: 'loaded into the chamber',
+    reportedBy: ['laboratory'],
+    zoneOwner: 'laboratory',
+    isOnSite: true,
+    fields: ['note'],
+    label: 'in the chamber',
+    actionLabel: 'loaded into the chamber',
   },
   reported: {
-    saidBy: ['laboratory'],
-    clock: 'laboratory',
-    isThere: true,
-    asks: ['note'],
-    happened: 'reported',
-    toRecord: 'report issued',
+    reportedBy: ['laboratory'],
+    zoneOwner: 'laboratory',
+    isOnSite: true,
+    fields: ['note'],
+    label: 'reported',
+    actionLabel: 'report issued',
   },
 }
 
 const ENDING_KINDS: Record<Ending, EventKindRow> = {
   lost: {
-    saidBy: ['carrier'],
-    clock: 'plant',
-    isThere: false,
-    asks: ['reason'],
-    happened: 'lost',
-    toRecord: 'given up as lost',
+    reportedBy: ['carrier'],
+    zoneOwner: 'plant',
+    isOnSite: false,
+    fields: ['reason'],
+    label: 'lost',
+    actionLabel: 'given up as lost',
   },
   returned: {
-    saidBy: ['carrier', 'plant'],
-    clock: 'plant',
-    isThere: true,
-    asks: ['reason'],
-    happened: 'returned',
+    reportedBy: ['carrier', 'plant'],
+    zoneOwner: 'plant',
+    isOnSite: true,
+    fields: ['reason'],
+    label: 'returned',
   },
   rejected: {
-    saidBy: ['laboratory'],
-    clock: 'laboratory',
-    isThere: true,
-    asks: ['reason'],
-    needs: { reason: 'Say why it was rejected.' },
-    happened: 'rejected at receipt',
-    toRecord: 'rejected',
+    reportedBy: ['laboratory'],
+    zoneOwner: 'laboratory',
+    isOnSite: true,
+    fields: ['reason'],
+    requiredFields: { reason: 'Say why it was rejected.' },
+    label: 'rejected at receipt',
+    actionLabel: 'rejected',
   },
   cancelled: {
-    saidBy: ['plant'],
-    clock: 'plant',
-    isThere: true,
-    asks: ['reason'],
-    happened: 'cancelled',
+    reportedBy: ['plant'],
+    zoneOwner: 'plant',
+    isOnSite: true,
+    fields: ['reason'],
+    label: 'cancelled',
   },
 }
 
 const OTHER_KINDS = {
   scanned: {
-    saidBy: ['carrier'],
-    clock: 'plant',
-    isThere: false,
-    asks: ['note'],
-    happened: 'seen on the way',
+    reportedBy: ['carrier'],
+    zoneOwner: 'plant',
+    isOnSite: false,
+    fields: ['note'],
+    label: 'seen on the way',
   },
   held: {
-    saidBy: ['carrier'],
-    clock: 'plant',
-    isThere: false,
-    asks: ['by', 'note'],
-    happened: 'held on the way',
+    reportedBy: ['carrier'],
+    zoneOwner: 'plant',
+    isOnSite: false,
+    fields: ['by', 'note'],
+    label: 'held on the way',
   },
   'customs cleared': {
-    saidBy: ['carrier'],
-    clock: 'plant',
-    isThere: false,
-    asks: ['note'],
-    happened: 'cleared by customs',
+    reportedBy: ['carrier'],
+    zoneOwner: 'plant',
+    isOnSite: false,
+    fields: ['note'],
+    label: 'cleared by customs',
   },
   withdrawn: {
     // Whoever may report what it takes out: it has no form of its own.
-    saidBy: [],
-    clock: 'plant',
-    isThere: false,
-    asks: [],
-    requires: 'corrects',
-    happened: 'a report withdrawn',
+    reportedBy: [],
+    zoneOwner: 'plant',
+    isOnSite: false,
+    fields: [],
+    requiredContent: 'corrects',
+    label: 'a report withdrawn',
   },
   extended: {
-    saidBy: ['programme'],
-    clock: 'laboratory',
-    isThere: false,
-    asks: ['limit', 'untilDate', 'untilTime', 'reason'],
-    needs: {
+    reportedBy: ['programme'],
+    zoneOwner: 'laboratory',
+    isOnSite: false,
+    fields: ['limit', 'untilDate', 'untilTime', 'reason'],
+    requiredFields: {
       limit: 'Choose the limit that is extended.',
       untilDate: 'Say until when.',
       reason: 'Say why.',
     },
-    requires: 'extension',
-    happened: 'limit extended',
-    toRecord: 'extend a limit',
+    requiredContent: 'extension',
+    label: 'limit extended',
+    actionLabel: 'extend a limit',
   },
   deviation: {
-    saidBy: ['laboratory'],
-    clock: 'laboratory',
-    isThere: true,
-    asks: ['what'],
-    needs: { what: 'Say what was found.' },
-    happened: 'deviation found',
-    toRecord: 'something found wrong',
+    reportedBy: ['laboratory'],
+    zoneOwner: 'laboratory',
+    isOnSite: true,
+    fields: ['what'],
+    requiredFields: { what: 'Say what was found.' },
+    label: 'deviation found',
+    actionLabel: 'something found wrong',
   },
   ruling: {
-    saidBy: ['programme'],
-    clock: 'plant',
-    isThere: false,
-    asks: ['on', 'ruling', 'reason'],
-    needs: { on: 'Choose the deviation that this is about.', reason: 'Say why.' },
-    happened: 'ruling',
-    toRecord: 'rule on a deviation',
+    reportedBy: ['programme'],
+    zoneOwner: 'plant',
+    isOnSite: false,
+    fields: ['on', 'ruling', 'reason'],
+    requiredFields: { on: 'Choose the deviation that this is about.', reason: 'Say why.' },
+    label: 'ruling',
+    actionLabel: 'rule on a deviation',
   },
   'form copy': {
-    saidBy: ['plant'],
-    clock: 'plant',
-    isThere: true,
-    asks: ['note'],
-    happened: 'copy of the form',
+    reportedBy: ['plant'],
+    zoneOwner: 'plant',
+    isOnSite: true,
+    fields: ['note'],
+    label: 'copy of the form',
   },
   'replaced by': {
-    saidBy: ['programme'],
-    clock: 'plant',
-    isThere: false,
-    asks: ['kit', 'reason'],
-    happened: 'replaced by another kit',
+    reportedBy: ['programme'],
+    zoneOwner: 'plant',
+    isOnSite: false,
+    fields: ['kit', 'reason'],
+    label: 'replaced by another kit',
   },
 } satisfies Record<string, EventKindRow>
 

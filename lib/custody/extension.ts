@@ -1,5 +1,5 @@
 import type { ReadEvent } from './event'
-import { isFault, readAccepted, readAt } from './reading'
+import { isReadingFault, readAcceptedTime, readTime } from './reading'
 
 /** The facts of an `extended` event. */
 export interface Extension {
@@ -15,7 +15,7 @@ export interface Extension {
 export function readExtension(
   event: { facts: Record<string, unknown> | null; zone: string | null },
   placeZone: string | null,
-  read: typeof readAt = readAt,
+  read: typeof readTime = readTime,
 ): Extension | { field: 'facts'; detail: string; right: string } {
   const { limit, until } = event.facts ?? {}
   if (typeof limit !== 'string' || limit === '')
@@ -31,7 +31,7 @@ export function readExtension(
       right: 'Add facts.until, a time or a date.',
     }
   const reading = read(until, event.zone, placeZone)
-  if (isFault(reading))
+  if (isReadingFault(reading))
     return {
       field: 'facts',
       detail: `facts.until: ${reading.detail}`,
@@ -42,14 +42,14 @@ export function readExtension(
 }
 
 /** The standing extension of each limit: of several the one with the latest `at`, then by source and id. */
-export function extensionsOf(
+export function findExtensions(
   events: readonly ReadEvent[],
   zoneOfPlace: (code: string | null) => string | null,
 ): Map<string, { untilAt: number; event: ReadEvent }> {
   const found = new Map<string, { untilAt: number; event: ReadEvent }>()
   for (const event of events) {
     if (event.kind !== 'extended') continue
-    const extension = readExtension(event, zoneOfPlace(event.place), readAccepted)
+    const extension = readExtension(event, zoneOfPlace(event.place), readAcceptedTime)
     if ('detail' in extension) continue
     const known = found.get(extension.limit)
     if (!known || isLater(event, known.event))

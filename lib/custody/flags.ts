@@ -1,11 +1,11 @@
 import type { Clock } from '@/lib/hold/clock'
 import { MILESTONE_ORDER, MILESTONES, type Milestone } from '@/lib/hold/milestone'
-import { deviationsOf } from './deviation'
-import { keyOf } from './event'
+import { findDeviations } from './deviation'
+import { eventKey } from './event'
 import { readExtension } from './extension'
 import type { History } from './history'
 import { isCounted, type PlacedEvent } from './placing'
-import { readAccepted } from './reading'
+import { readAcceptedTime } from './reading'
 import type { Kit, Register } from './register'
 
 /** Something about a sample's events that a person should look at. Nothing flagged is left out of the count. */
@@ -37,21 +37,22 @@ interface Flaggable {
 }
 
 /** What a person should look at in a sample's events. */
-export function flagsOf(sample: Flaggable, register: Register): Flag[] {
+export function findFlags(sample: Flaggable, register: Register): Flag[] {
   return [
-    ...eventFlags(sample, register),
-    ...orderFlags(sample.history.milestones),
-    ...productFlags(sample, register),
-    ...missingFlags(sample),
-    ...rulingFlags(sample),
+    ...findEventFlags(sample, register),
+    ...findOrderFlags(sample.history.milestones),
+    ...findProductFlags(sample, register),
+    ...findMissingFlags(sample),
+    ...findRulingFlags(sample),
   ]
 }
 
-function eventFlags({ kit, events, clocks }: Flaggable, register: Register): Flag[] {
+function findEventFlags({ kit, events, clocks }: Flaggable, register: Register): Flag[] {
   const flags: Flag[] = []
   for (const placed of events) {
     const { event } = placed
-    const flag = (kind: Flag['kind'], detail: string) => flags.push({ kind, detail, events: [keyOf(event)] })
+    const flag = (kind: Flag['kind'], detail: string) =>
+      flags.push({ kind, detail, events: [eventKey(event)] })
     if (placed.isLooping)
       flag(
         'loop of corrections',
@@ -68,7 +69,7 @@ function eventFlags({ kit, events, clocks }: Flaggable, register: Register): Fla
         `"${event.kind}" was reported at ${event.place}, which is neither the kit's plant nor its laboratory; days are counted at those all the same.`,
       )
     if (event.kind === 'extended') {
-      const extension = readExtension(event, register.zoneOfPlace(event.place), readAccepted)
+      const extension = readExtension(event, register.getZone(event.place), readAcceptedTime)
       if ('limit' in extension && !clocks.some((clock) => clock.limit.name === extension.limit))
         flag(
           'unknown limit',
@@ -79,10 +80,10 @@ function eventFlags({ kit, events, clocks }: Flaggable, register: Register): Fla
   return flags
 }
 
-function orderFlags(milestones: History['milestones']): Flag[] {
+function findOrderFlags(milestones: History['milestones']): Flag[] {
   const flags: Flag[] = []
   const reported = MILESTONES.filter((milestone) => milestones.has(milestone))
-  const keys = (milestone: Milestone) => (milestones.get(milestone)?.events ?? []).map(keyOf)
+  const keys = (milestone: Milestone) => (milestones.get(milestone)?.events ?? []).map(eventKey)
   reported.forEach((milestone, index) => {
     const reading = milestones.get(milestone)
     if (reading?.isDisputed)
@@ -105,7 +106,7 @@ function orderFlags(milestones: History['milestones']): Flag[] {
   return flags
 }
 
-function productFlags({ kit, product, events }: Flaggable, register: Register): Flag[] {
+function findProductFlags({ kit, product, events }: Flaggable, register: Register): Flag[] {
   const naming = events.filter(
     (one) => isCounted(one) && (one.event.kind === 'collected' || one.event.kind === 'produced'),
   )
@@ -115,11 +116,11 @@ function productFlags({ kit, product, events }: Flaggable, register: Register): 
       flags.push({
         kind: 'product differs',
         detail: `"${event.kind}" names the product ${event.product}; the sample is taken to be of ${product}${kit.product === null ? '' : ', as its kit says'}.`,
-        events: [keyOf(event)],
+        events: [eventKey(event)],
       })
   }
   const lots = new Map(
-    naming.filter(({ event }) => event.lot !== null).map(({ event }) => [event.lot, keyOf(event)]),
+    naming.filter(({ event }) => event.lot !== null).map(({ event }) => [event.lot, eventKey(event)]),
   )
   if (lots.size > 1)
     flags.push({
@@ -127,17 +128,17 @@ function productFlags({ kit, product, events }: Flaggable, register: Register): 
       detail: `Its events name different lots: ${[...lots.keys()].sort().join(', ')}.`,
       events: [...lots.values()].sort(),
     })
-  if (product !== null && register.productAt(kit.plant, product) === null)
+  if (product !== null && register.findProduct(kit.plant, product) === null)
     flags.push({
       kind: 'product unknown',
       detail: `The register has no product ${product}, so no hold limit is known.`,
-      events: naming.map(({ event }) => keyOf(event)),
+      events: naming.map(({ event }) => eventKey(event)),
     })
   return flags
 }
 
-function rulingFlags({ events }: Flaggable): Flag[] {
-  return deviationsOf(events).idle.map(({ key, fault }) => ({
+function findRulingFlags({ events }: Flaggable): Flag[] {
+  return findDeviations(events).idle.map(({ key, fault }) => ({
     kind: 'ruling settles nothing',
     detail:
       fault === 'on nothing'
@@ -147,7 +148,7 @@ function rulingFlags({ events }: Flaggable): Flag[] {
   }))
 }
 
-function missingFlags({ history, clocks }: Flaggable): Flag[] {
+function findMissingFlags({ history, clocks }: Flaggable): Flag[] {
   const missing = new Set(
     clocks
       .filter((clock) => clock.isNotReported)

@@ -1,6 +1,6 @@
 import { type Ending, isEnding, isMilestone, MILESTONES, type Milestone } from '@/lib/hold/milestone'
-import { keyOf, type ReadEvent } from './event'
-import { canonical } from './kitCode'
+import { eventKey, type ReadEvent } from './event'
+import { toCanonical } from './kitCode'
 import { isCounted, type PlacedEvent } from './placing'
 import type { Reading } from './reading'
 
@@ -26,7 +26,7 @@ export interface History {
 }
 
 /** Reads the counted events of one sample as its history. Any order of events gives the same. */
-export function historyOf(placed: readonly PlacedEvent[]): History {
+export function readHistory(placed: readonly PlacedEvent[]): History {
   const counted = placed.filter(isCounted).map((one) => one.event)
   const milestones = new Map<Milestone, MilestoneReading>()
   let ending: History['ending'] = null
@@ -39,7 +39,7 @@ export function historyOf(placed: readonly PlacedEvent[]): History {
       ending = { kind: event.kind, at: event.earliestAt }
     }
   }
-  for (const reading of milestones.values()) settleReading(reading)
+  for (const reading of milestones.values()) mergeReports(reading)
   const naming = [
     ...(milestones.get('collected')?.events ?? []),
     ...(milestones.get('produced')?.events ?? []),
@@ -50,17 +50,17 @@ export function historyOf(placed: readonly PlacedEvent[]): History {
     stage: MILESTONES.findLast((milestone) => milestones.has(milestone)) ?? null,
     product: naming.find((event) => event.product !== null)?.product ?? null,
     lot: naming.find((event) => event.lot !== null)?.lot ?? null,
-    replacedBy: replacementIn(counted),
+    replacedBy: findReplacement(counted),
   }
 }
 
-function replacementIn(counted: readonly ReadEvent[]): string | null {
+function findReplacement(counted: readonly ReadEvent[]): string | null {
   const last = counted
     .filter((event) => event.kind === 'replaced by')
-    .sort(byTimeThenKey)
+    .sort(compareByTime)
     .at(-1)
   const kit = last?.facts?.kit
-  return typeof kit === 'string' ? canonical(kit) : null
+  return typeof kit === 'string' ? toCanonical(kit) : null
 }
 
 function isFirstEnding(event: ReadEvent, ending: History['ending']): boolean {
@@ -69,9 +69,9 @@ function isFirstEnding(event: ReadEvent, ending: History['ending']): boolean {
 }
 
 /** The earliest and the latest of all readings, and whether any two reports exclude each other. */
-function settleReading(reading: MilestoneReading): void {
+function mergeReports(reading: MilestoneReading): void {
   const { events } = reading
-  events.sort(byTimeThenKey)
+  events.sort(compareByTime)
   reading.earliestAt = Math.min(...events.map((event) => event.earliestAt))
   reading.latestAt = Math.max(...events.map((event) => event.latestAt))
   // Intervals all overlap exactly if the last of the starts is not after the first of the ends.
@@ -81,7 +81,7 @@ function settleReading(reading: MilestoneReading): void {
 }
 
 /** Orders events by earliest reading, then by source and id, so that a choice among them has no chance in it. */
-export function byTimeThenKey(a: ReadEvent, b: ReadEvent): number {
+export function compareByTime(a: ReadEvent, b: ReadEvent): number {
   if (a.earliestAt !== b.earliestAt) return a.earliestAt - b.earliestAt
-  return keyOf(a) < keyOf(b) ? -1 : 1
+  return eventKey(a) < eventKey(b) ? -1 : 1
 }

@@ -7,20 +7,20 @@
 
 const ALPHABET = '0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ'
 /** Letters and digits that are not mistaken for one another on a dusty label: no 0 O 1 I. */
-const CLEAR = '23456789ABCDEFGHJKLMNPQRSTUVWXYZ'
-const M = 36
+const UNAMBIGUOUS = '23456789ABCDEFGHJKLMNPQRSTUVWXYZ'
+const MODULUS = 36
 
 const KIT_CODE_LENGTH = 8
 
 /** Codes and waybills are compared without case, blanks and hyphens; this is the form they are compared in. */
-export function canonical(text: string): string {
+export function toCanonical(text: string): string {
   return text
     .replace(/[\s\u00ad\u2010-\u2015\u2212-]+/gu, '')
     .replace(/[a-z]/g, (letter) => letter.toUpperCase())
 }
 
 /** How a canonical code is written for people: two groups of four. */
-export function displayCode(code: string): string {
+export function formatKitCode(code: string): string {
   return code.length === KIT_CODE_LENGTH ? `${code.slice(0, 4)}-${code.slice(4)}` : code
 }
 
@@ -29,16 +29,16 @@ export function displayCode(code: string): string {
  * Errors: RangeError on another character.
  */
 export function checkCharacter(text: string): string {
-  let product = M
+  let product = MODULUS
   for (const character of text) {
-    let sum = (product + positionOf(character)) % M
-    if (sum === 0) sum = M
-    product = (sum * 2) % (M + 1)
+    let sum = (product + getCharacterValue(character)) % MODULUS
+    if (sum === 0) sum = MODULUS
+    product = (sum * 2) % (MODULUS + 1)
   }
-  return ALPHABET[(M + 1 - product) % M] as string
+  return ALPHABET[(MODULUS + 1 - product) % MODULUS] as string
 }
 
-function positionOf(character: string): number {
+function getCharacterValue(character: string): number {
   const value = ALPHABET.indexOf(character)
   if (value < 0) throw new RangeError(`"${character}" is not one of 0-9 A-Z`)
   return value
@@ -50,7 +50,7 @@ export function isKitCode(code: string): boolean {
 }
 
 /** What is wrong with a canonical text that ought to be a kit code, as a sentence that says what would be right. */
-export function kitCodeFault(code: string): string {
+export function findKitCodeFault(code: string): string {
   if (!/^[0-9A-Z]{8}$/.test(code))
     return `"${code}" is not a kit code: seven characters of 0-9 A-Z and a check character.`
   return `"${code}" has a wrong check character: after ${code.slice(0, 7)} comes ${checkCharacter(code.slice(0, 7))}. Compare it with the label.`
@@ -60,9 +60,9 @@ export function kitCodeFault(code: string): string {
  * A new kit code from seven random numbers in [0, 1). Characters that are easily misread are left out of the
  * seven; the check character may be any.
  */
-export function issueKitCode(random: () => number): string {
+export function generateKitCode(random: () => number): string {
   let seven = ''
-  while (seven.length < KIT_CODE_LENGTH - 1) seven += CLEAR[Math.floor(random() * CLEAR.length)]
+  while (seven.length < KIT_CODE_LENGTH - 1) seven += UNAMBIGUOUS[Math.floor(random() * UNAMBIGUOUS.length)]
   return seven + checkCharacter(seven)
 }
 
@@ -75,14 +75,14 @@ export function diagnoseKitCode(
   text: string,
   known: Iterable<string> = [],
 ): { verdict: 'kit code' | 'slip' | 'another kind'; nearest: string[] } {
-  const code = canonical(text)
+  const code = toCanonical(text)
   if (!/^[0-9A-Z]{8}$/.test(code)) return { verdict: 'another kind', nearest: [] }
-  const nearest = [...known].filter((other) => isOneSlipApart(code, other))
+  const nearest = [...known].filter((other) => isOneTypoApart(code, other))
   return { verdict: isKitCode(code) ? 'kit code' : 'slip', nearest }
 }
 
 /** Whether two codes of one length differ by one character or by one swap of two neighbours. */
-export function isOneSlipApart(a: string, b: string): boolean {
+export function isOneTypoApart(a: string, b: string): boolean {
   if (a.length !== b.length || a === b) return false
   let first = 0
   while (a[first] === b[first]) first += 1
@@ -93,7 +93,7 @@ export function isOneSlipApart(a: string, b: string): boolean {
 }
 
 /** Every kit code one slip away from a canonical code: what it may have been meant to say. */
-export function slipsOf(code: string): string[] {
+export function listTypos(code: string): string[] {
   const found = new Set<string>()
   for (let index = 0; index < code.length; index += 1) {
     for (const character of ALPHABET) found.add(code.slice(0, index) + character + code.slice(index + 1))

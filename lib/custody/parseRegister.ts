@@ -1,6 +1,4 @@
 import type { z } from 'zod'
-import { certificate, code, date, duty, family, shutdown, shutdownCode } from './owedContents'
-import { textFault } from './plainText'
 import {
   kit,
   laboratory,
@@ -16,7 +14,9 @@ import {
   registerDocument,
   service,
 } from './registerDocument'
-import { crossProblems, pointerTo } from './registerProblems'
+import { findReferenceProblems, toPointer } from './registerProblems'
+import { findTextFault } from './storableText'
+import { certificate, code, date, duty, family, shutdown, shutdownCode } from './testingEntries'
 
 /**
  * Checks a register document whole and says all that is wrong with it at once: shapes, zones, hours that overlap,
@@ -27,33 +27,33 @@ export function parseRegister(
 ): { document: RegisterDocument; problems: [] } | { document: null; problems: RegisterProblem[] } {
   const parsed = registerDocument.safeParse(input)
   const shapes = (parsed.error?.issues ?? []).map((issue) => ({
-    pointer: pointerTo(...(issue.path as (string | number)[])),
+    pointer: toPointer(...(issue.path as (string | number)[])),
     detail: issue.message,
   }))
   const problems = [
     ...shapes,
-    ...textProblems(input),
-    ...crossProblems(parsed.success ? wholeParts(parsed.data) : partsOf(input)),
+    ...findTextProblems(input),
+    ...findReferenceProblems(parsed.success ? toParts(parsed.data) : readParts(input)),
   ]
   if (parsed.success && problems.length === 0) return { document: parsed.data, problems: [] }
   return { document: null, problems }
 }
 
 /** The entries that hold a text which cannot be stored as it was sent. */
-function textProblems(input: unknown): RegisterProblem[] {
+function findTextProblems(input: unknown): RegisterProblem[] {
   if (typeof input !== 'object' || input === null) return []
   return Object.entries(input).flatMap(([list, entries]) => {
     const places = Array.isArray(entries)
       ? entries.map((one, index) => ({ one, path: [list, index] }))
       : [{ one: entries, path: [list] }]
     return places.flatMap(({ one, path }) => {
-      const detail = textFault(one)
-      return detail === undefined ? [] : [{ pointer: pointerTo(...path), detail }]
+      const detail = findTextFault(one)
+      return detail === undefined ? [] : [{ pointer: toPointer(...path), detail }]
     })
   })
 }
 
-function wholeParts(document: RegisterDocument): RegisterParts {
+function toParts(document: RegisterDocument): RegisterParts {
   const part = <T extends { code: string }>(entries: T[]) =>
     entries.map((content) => ({ code: content.code, content }))
   return {
@@ -72,12 +72,12 @@ function wholeParts(document: RegisterDocument): RegisterParts {
 }
 
 /** What can be read of a document, so that one entry of a wrong shape does not hide what is wrong with the others. */
-function partsOf(input: unknown): RegisterParts {
+function readParts(input: unknown): RegisterParts {
   const lists = typeof input === 'object' && input !== null ? (input as Record<string, unknown>) : {}
   const part = <T>(list: string, entry: z.ZodType<T>): RegisterPart<T>[] => {
     const found = Object.hasOwn(lists, list) ? lists[list] : []
     return (Array.isArray(found) ? found : []).map((one: unknown) => {
-      return { code: readableCode(list, one), content: entry.safeParse(one).data ?? null }
+      return { code: readCode(list, one), content: entry.safeParse(one).data ?? null }
     })
   }
   return {
@@ -96,7 +96,7 @@ function partsOf(input: unknown): RegisterParts {
 }
 
 /** The code of an entry that may be of a wrong shape otherwise; null where it cannot be read. */
-function readableCode(list: string, entry: unknown): string | null {
+function readCode(list: string, entry: unknown): string | null {
   const { code: named, plant: at, service: by, from } = (entry ?? {}) as Record<string, unknown>
   if (list === 'kits') return kit.shape.code.safeParse(named).data ?? null
   if (list === 'shutdowns') {

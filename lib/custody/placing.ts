@@ -1,6 +1,6 @@
 import { DAY } from '@/lib/hold/zone'
 import { type Corrections, judgeCorrections } from './corrections'
-import { type CustodyEvent, consignmentKey, keyOf, type ReadEvent } from './event'
+import { type CustodyEvent, consignmentKey, eventKey, type ReadEvent } from './event'
 
 /** How far apart a dispatch and an event of its consignment may lie, earliest readings, ms. */
 const CONSIGNMENT_SPAN = 60 * DAY
@@ -28,16 +28,16 @@ export function canBeMoved({ event, correctedBy }: PlacedEvent): boolean {
   return event.sample !== null && correctedBy.length === 0 && event.kind !== 'withdrawn'
 }
 
-export interface Placing {
+export interface Placement {
   bySample: Map<string, PlacedEvent[]>
   /** Events that fit no known sample and that nothing has taken out of the count. */
   unplaced: ReadEvent[]
   /** Events that fit no known sample and are out of the count. */
-  outUnplaced: OutUnplaced[]
+  unplacedCorrected: CorrectedEvent[]
 }
 
 /** An event out of the count, with the keys of what took it out. */
-export interface OutUnplaced {
+export interface CorrectedEvent {
   event: ReadEvent
   correctedBy: string[]
 }
@@ -53,13 +53,13 @@ export function placeEvents(
   isKnown: (code: string) => boolean,
   now: number,
   maySpeak: (event: CustodyEvent, sample: string) => boolean = () => true,
-): Placing {
+): Placement {
   const corrections = judgeCorrections(events, maySpeak)
   const bySample = new Map<string, PlacedEvent[]>()
   const unplaced: ReadEvent[] = []
-  const outUnplaced: OutUnplaced[] = []
+  const outUnplaced: CorrectedEvent[] = []
   const setUnplaced = (event: ReadEvent) => {
-    const correctedBy = corrections.correctorsOf(event, event.sample)
+    const correctedBy = corrections.findCorrectors(event, event.sample)
     if (correctedBy.length === 0) unplaced.push(event)
     else outUnplaced.push({ event, correctedBy })
   }
@@ -67,20 +67,20 @@ export function placeEvents(
   for (const event of events) {
     if (event.sample === null) consignments.push(event)
     else if (isKnown(event.sample) && maySpeak(event, event.sample))
-      addTo(bySample, event.sample, placedOn(event, event.sample, corrections, now))
+      addTo(bySample, event.sample, toPlacedEvent(event, event.sample, corrections, now))
     else setUnplaced(event)
   }
-  const travelling = consignments.length > 0 ? dispatchesOf(bySample) : new Map<string, Dispatch[]>()
+  const travelling = consignments.length > 0 ? findDispatches(bySample) : new Map<string, Dispatch[]>()
   for (const event of consignments) {
     const near = (travelling.get(consignmentKey(event) as string) ?? []).filter(
       ({ sample, earliestAt }) =>
         Math.abs(earliestAt - event.earliestAt) <= CONSIGNMENT_SPAN && maySpeak(event, sample),
     )
     for (const sample of new Set(near.map((dispatch) => dispatch.sample)))
-      addTo(bySample, sample, placedOn(event, sample, corrections, now))
+      addTo(bySample, sample, toPlacedEvent(event, sample, corrections, now))
     if (near.length === 0) setUnplaced(event)
   }
-  return { bySample, unplaced, outUnplaced }
+  return { bySample, unplaced, unplacedCorrected: outUnplaced }
 }
 
 interface Dispatch {
@@ -89,7 +89,7 @@ interface Dispatch {
 }
 
 /** The counted dispatches that name both service and waybill, by what they name. */
-function dispatchesOf(bySample: ReadonlyMap<string, PlacedEvent[]>): Map<string, Dispatch[]> {
+function findDispatches(bySample: ReadonlyMap<string, PlacedEvent[]>): Map<string, Dispatch[]> {
   const found = new Map<string, Dispatch[]>()
   for (const [sample, placed] of bySample)
     for (const one of placed) {
@@ -99,13 +99,13 @@ function dispatchesOf(bySample: ReadonlyMap<string, PlacedEvent[]>): Map<string,
   return found
 }
 
-function placedOn(event: ReadEvent, sample: string, corrections: Corrections, now: number): PlacedEvent {
+function toPlacedEvent(event: ReadEvent, sample: string, corrections: Corrections, now: number): PlacedEvent {
   return {
     event,
-    correctedBy: corrections.correctorsOf(event, sample),
+    correctedBy: corrections.findCorrectors(event, sample),
     isAhead: event.earliestAt > now,
     isByConsignment: event.sample === null,
-    isLooping: corrections.looping.size > 0 && corrections.looping.has(keyOf(event)),
+    isLooping: corrections.looping.size > 0 && corrections.looping.has(eventKey(event)),
   }
 }
 

@@ -1,7 +1,7 @@
-import { type Calendar, calendarOf, USUAL_WORKDAYS } from '@/lib/hold/calendar'
-import { parseDay } from '@/lib/hold/zone'
-import type { ShutdownContent } from './owedContents'
+import { type Calendar, createCalendar, DEFAULT_WORKDAYS } from '@/lib/hold/calendar'
+import { parseIsoDate } from '@/lib/hold/zone'
 import { type PlantContent, WEEKDAYS } from './registerDocument'
+import type { ShutdownContent } from './testingEntries'
 
 interface Version<T> {
   /** ms UTC. */
@@ -13,37 +13,39 @@ interface Version<T> {
  * The days on which a plant cuts and hands over, in its zone, from every version of its entry and of each of its
  * shutdowns (null: taken out). As with a laboratory's, days already past when a version came keep what held then.
  */
-export function plantCalendar(
+export function buildPlantCalendar(
   zone: string,
   plant: readonly Version<PlantContent>[],
   shutdowns: readonly (readonly Version<ShutdownContent | null>[])[],
 ): Calendar {
   const turns = new Set([...plant, ...shutdowns.flat()].map(({ holdsFromAt }) => holdsFromAt))
-  return calendarOf(
+  return createCalendar(
     zone,
     [...turns].map((holdsFromAt) => {
-      const entry = (inForce(plant, holdsFromAt) ?? plant[0])?.content
-      const closed = shutdowns.flatMap((versions) => daysOf(inForce(versions, holdsFromAt)?.content ?? null))
-      return { weekdays: workdaysOf(entry), closed: new Set(closed), holdsFromAt }
+      const entry = (findInForce(plant, holdsFromAt) ?? plant[0])?.content
+      const closed = shutdowns.flatMap((versions) =>
+        listDays(findInForce(versions, holdsFromAt)?.content ?? null),
+      )
+      return { weekdays: getWorkdays(entry), closed: new Set(closed), holdsFromAt }
     }),
   )
 }
 
-function workdaysOf(plant: PlantContent | undefined): ReadonlySet<number> {
+function getWorkdays(plant: PlantContent | undefined): ReadonlySet<number> {
   const named = plant?.workdays ?? []
-  return named.length === 0 ? USUAL_WORKDAYS : new Set(named.map((day) => WEEKDAYS.indexOf(day)))
+  return named.length === 0 ? DEFAULT_WORKDAYS : new Set(named.map((day) => WEEKDAYS.indexOf(day)))
 }
 
 /** The last that was entered of the versions that hold at `at`. */
-function inForce<T>(versions: readonly Version<T>[], at: number): Version<T> | undefined {
+function findInForce<T>(versions: readonly Version<T>[], at: number): Version<T> | undefined {
   let found: Version<T> | undefined
   for (const version of versions)
     if (version.holdsFromAt <= at && (!found || version.holdsFromAt >= found.holdsFromAt)) found = version
   return found
 }
 
-function daysOf(shutdown: ShutdownContent | null): number[] {
+function listDays(shutdown: ShutdownContent | null): number[] {
   if (shutdown === null) return []
-  const [first, last] = [parseDay(shutdown.from) as number, parseDay(shutdown.to) as number]
+  const [first, last] = [parseIsoDate(shutdown.from) as number, parseIsoDate(shutdown.to) as number]
   return Array.from({ length: Math.max(0, last - first + 1) }, (_, index) => first + index)
 }

@@ -1,5 +1,5 @@
 /** Behind a figure that is told to all stand this many makers or more: with two, either could work out the other's. */
-export const FEWEST_MAKERS = 3
+export const MIN_MAKERS = 3
 
 /** How many samples of one maker something is true of. */
 export interface MakerCount {
@@ -25,7 +25,7 @@ export interface PooledGroup<Name extends string> {
  * and where only one is, the smallest that is told is withheld with it, for then the total known from elsewhere would
  * give the one away.
  */
-export function pooled<Name extends string>(
+export function poolOverMakers<Name extends string>(
   group: readonly { name: Name; makers: readonly MakerCount[] }[],
 ): PooledGroup<Name> {
   const makersOf = (makers: readonly MakerCount[]) =>
@@ -34,7 +34,7 @@ export function pooled<Name extends string>(
   const sums = group.map(({ name, makers }) => {
     const behind = makersOf(makers).size
     const count = makers.reduce((sum, one) => sum + one.count, 0)
-    const isTold = behindAll >= FEWEST_MAKERS && (behind === 0 || behind >= FEWEST_MAKERS)
+    const isTold = behindAll >= MIN_MAKERS && (behind === 0 || behind >= MIN_MAKERS)
     return { name, count, isTold }
   })
   const withheld = sums.filter(({ isTold }) => !isTold)
@@ -51,6 +51,6 @@ export function pooled<Name extends string>(
 }
 
 /** The maker of a plant, for counting makers; plants that name none count as one, since they may be one. */
-export function makerOf(plant: { maker?: string | undefined } | undefined): string {
+export function getMaker(plant: { maker?: string | undefined } | undefined): string {
   return plant?.maker?.trim().toLowerCase() ?? ''
 }

@@ -1,11 +1,11 @@
 import {
-  firstInstantOf,
-  instantsOf,
+  findInstants,
+  getDayEnd,
+  getDayStart,
+  getOffset,
   isZone,
-  lastInstantOf,
   MINUTE,
-  offsetAt,
-  parseDay,
+  parseIsoDate,
   SECOND,
 } from '@/lib/hold/zone'
 
@@ -24,7 +24,7 @@ export interface ReadingFault {
 
 const AT = /^(\d{4}-\d{2}-\d{2})(?:[Tt ](\d{2}):(\d{2})(?::(\d{2})(?:\.(\d+))?)?([Zz]|[+-]\d{2}:\d{2})?)?$/
 
-const FORMS =
+const TIME_FORMATS =
   'Write an RFC 3339 time such as 2026-10-30T16:10:00+01:00, the same without its offset, or a date.'
 
 /**
@@ -34,7 +34,7 @@ const FORMS =
  * the minute's last millisecond, fractions beyond the millisecond are cut off. An offset other than the one that
  * `zone` had at that instant contradicts it (RFC 9557, section 3.4; `Z` and `-00:00` contradict nothing).
  */
-export function readAt(at: string, zone: string | null, placeZone: string | null): Reading | ReadingFault {
+export function readTime(at: string, zone: string | null, placeZone: string | null): Reading | ReadingFault {
   if (zone !== null && !isZone(zone))
     return {
       field: 'zone',
@@ -42,13 +42,13 @@ export function readAt(at: string, zone: string | null, placeZone: string | null
       right: 'Write a name like Europe/Lisbon.',
     }
   const match = AT.exec(at)
-  const day = match && parseDay(match[1] as string)
+  const day = match && parseIsoDate(match[1] as string)
   if (!match || day === undefined || day === null)
-    return { field: 'at', detail: `"${at}" is not a time this server can read.`, right: FORMS }
+    return { field: 'at', detail: `"${at}" is not a time this server can read.`, right: TIME_FORMATS }
   const localZone = zone ?? placeZone
   if (match[2] === undefined) {
-    if (localZone === null) return withoutZone(at)
-    const [first, last] = [firstInstantOf(day, localZone), lastInstantOf(day, localZone)]
+    if (localZone === null) return missingZone(at)
+    const [first, last] = [getDayStart(day, localZone), getDayEnd(day, localZone)]
     return { earliestAt: Math.min(first, last), latestAt: Math.max(first, last) }
   }
   const [hour, minute, second] = [Number(match[2]), Number(match[3]), Number(match[4] ?? 0)]
@@ -56,14 +56,14 @@ export function readAt(at: string, zone: string | null, placeZone: string | null
     return {
       field: 'at',
       detail: `"${at}" names an hour, minute or second that no clock shows.`,
-      right: FORMS,
+      right: TIME_FORMATS,
     }
   const millisecond =
     second === 60 ? 59_999 : second * SECOND + Number((match[5] ?? '').padEnd(3, '0').slice(0, 3))
   const local = day * 86_400_000 + (hour * 60 + minute) * MINUTE + millisecond
   if (match[6] !== undefined) return readOffset(at, local, match[6], zone)
-  if (localZone === null) return withoutZone(at)
-  const { instants } = instantsOf(local, localZone)
+  if (localZone === null) return missingZone(at)
+  const { instants } = findInstants(local, localZone)
   return { earliestAt: instants[0] as number, latestAt: instants.at(-1) as number }
 }
 
@@ -71,16 +71,16 @@ export function readAt(at: string, zone: string | null, placeZone: string | null
  * Reads a time that was accepted once. Newer zone data may since have moved the zone's clocks away from the offset
  * that was sent, or dropped the zone's name: the offset, else the place, then says what was meant.
  */
-export function readAccepted(
+export function readAcceptedTime(
   at: string,
   zone: string | null,
   placeZone: string | null,
 ): Reading | ReadingFault {
-  const reading = readAt(at, zone, placeZone)
-  return isFault(reading) && zone !== null ? readAt(at, null, placeZone) : reading
+  const reading = readTime(at, zone, placeZone)
+  return isReadingFault(reading) && zone !== null ? readTime(at, null, placeZone) : reading
 }
 
-function withoutZone(at: string): ReadingFault {
+function missingZone(at: string): ReadingFault {
   return {
     field: 'at',
     detail: `"${at}" is a local time, and nothing says where.`,
@@ -93,12 +93,12 @@ function readOffset(at: string, local: number, offset: string, zone: string | nu
   const [hours, minutes] =
     claims || offset.length > 1 ? [Number(offset.slice(1, 3)), Number(offset.slice(4))] : [0, 0]
   if (hours > 23 || minutes > 59)
-    return { field: 'at', detail: `"${offset}" in "${at}" is not an offset from UTC.`, right: FORMS }
+    return { field: 'at', detail: `"${offset}" in "${at}" is not an offset from UTC.`, right: TIME_FORMATS }
   const offsetMs = (offset.startsWith('-') ? -1 : 1) * (hours * 60 + minutes) * MINUTE
   const instant = local - offsetMs
   if (claims && zone !== null) {
     // Zones of long ago had seconds in their offset; RFC 3339 writes minutes.
-    const actual = Math.round(offsetAt(instant, zone) / MINUTE) * MINUTE
+    const actual = Math.round(getOffset(instant, zone) / MINUTE) * MINUTE
     if (actual !== offsetMs)
       return {
         field: 'at',
@@ -115,6 +115,6 @@ function formatOffset(offsetMs: number): string {
   return `${offsetMs < 0 ? '-' : '+'}${two(Math.floor(minutes / 60))}:${two(minutes % 60)}`
 }
 
-export function isFault(reading: Reading | ReadingFault): reading is ReadingFault {
+export function isReadingFault(reading: Reading | ReadingFault): reading is ReadingFault {
   return 'detail' in reading
 }

@@ -1,14 +1,12 @@
-import { type Calendar, calendarOf } from '@/lib/hold/calendar'
-import { holidaysBy } from '@/lib/hold/holidayRule'
+import { type Calendar, createCalendar } from '@/lib/hold/calendar'
+import { createHolidayLookup } from '@/lib/hold/holidayRule'
 import type { Limit } from '@/lib/hold/limit'
 import { DEFAULT_THRESHOLDS, type Thresholds } from '@/lib/hold/standing'
-import { parseDay } from '@/lib/hold/zone'
-import type { CertificateContent, DutyContent, FamilyContent, ShutdownContent } from './owedContents'
-import { plantCalendar } from './plantCalendar'
-import { makerOf } from './pooling'
-import { type Reading, readAt } from './reading'
+import { parseIsoDate } from '@/lib/hold/zone'
+import { buildPlantCalendar } from './plantCalendar'
+import { getMaker } from './pooling'
+import { type Reading, readTime } from './reading'
 import {
-  holidayRuleOf,
   type KitContent,
   type LaboratoryContent,
   type PickupContent,
@@ -17,8 +15,10 @@ import {
   type ProtocolContent,
   type RegisterDocument,
   type ServiceContent,
+  toHolidayRule,
   WEEKDAYS,
 } from './registerDocument'
+import type { CertificateContent, DutyContent, FamilyContent, ShutdownContent } from './testingEntries'
 
 /** A kit as the register knows it: one sample's code, where it is cut and where it goes. */
 export interface Kit {
@@ -144,21 +144,21 @@ export class Register {
   }
 
   /** The zone of a plant or a laboratory; null where the register has no such place. */
-  zoneOfPlace(code: string | null): string | null {
+  getZone(code: string | null): string | null {
     if (code === null) return null
     return this.plants.get(code)?.zone ?? this.laboratories.get(code)?.zone ?? null
   }
 
   /** The open days of a laboratory. Errors: RangeError where there is none of that code. */
-  calendarOf(code: string): Calendar {
+  getCalendar(code: string): Calendar {
     const known = this.#calendars.get(code)
     if (known) return known
     const versions = this.#versionsOf('laboratory', code)
     const newest = this.laboratories.get(code)
     if (!newest) throw new RangeError(`No laboratory has the code "${code}"`)
-    const calendar = calendarOf(
+    const calendar = createCalendar(
       newest.zone,
-      versions.map((version) => openingDays(version.content, version.holdsFromAt)),
+      versions.map((version) => toOpeningDays(version.content, version.holdsFromAt)),
     )
     this.#calendars.set(code, calendar)
     return calendar
@@ -167,7 +167,7 @@ export class Register {
   /**
    * The days on which a plant cuts and hands over. Errors: RangeError where there is none of that code.
    */
-  workdaysOf(code: string): Calendar {
+  getWorkdays(code: string): Calendar {
     const known = this.#workdays.get(code)
     if (known) return known
     const newest = this.plants.get(code)
@@ -175,7 +175,7 @@ export class Register {
     const shutdowns = [...this.#shutdownVersions.values()].filter((versions) =>
       versions.some(({ content }) => content?.plant === code),
     )
-    const calendar = plantCalendar(newest.zone, this.#versionsOf('plant', code), shutdowns)
+    const calendar = buildPlantCalendar(newest.zone, this.#versionsOf('plant', code), shutdowns)
     this.#workdays.set(code, calendar)
     return calendar
   }
@@ -184,25 +184,25 @@ export class Register {
    * The product of a code, where this plant makes it or once did; null where there is none, and as then where it is
    * another's: an event can name any code, and must neither borrow nor tell what another maker's is.
    */
-  productAt(plant: string, code: string | null): ProductContent | null {
+  findProduct(plant: string, code: string | null): ProductContent | null {
     if (code === null) return null
     const isMade = this.#versionsOf('product', code).some((version) => version.content.plant === plant)
     return isMade ? (this.products.get(code) ?? null) : null
   }
 
   /**
-   * The product of whose tests a sample of this plant can be one: `productAt`, as long as the same maker makes it. Where a
+   * The product of whose tests a sample of this plant can be one: `findProduct`, as long as the same maker makes it. Where a
    * product went to another maker, what its former one cuts of it neither settles nor shows a test of the new one.
    */
-  productTestedAt(plant: string, code: string | null): ProductContent | null {
-    const made = this.productAt(plant, code)
+  findTestedProduct(plant: string, code: string | null): ProductContent | null {
+    const made = this.findProduct(plant, code)
     if (made === null || made.plant === plant) return made
-    const [former, present] = [plant, made.plant].map((one) => makerOf(this.plants.get(one)))
+    const [former, present] = [plant, made.plant].map((one) => getMaker(this.plants.get(one)))
     return former === present && former !== '' ? made : null
   }
 
   /** The limits in force for a product over time, earliest first; empty where the product is unknown. */
-  limitsOf(product: string): readonly LimitsInForce[] {
+  listLimits(product: string): readonly LimitsInForce[] {
     const known = this.#limits.get(product)
     if (known) return known
     const products = this.#versionsOf('product', product)
@@ -212,9 +212,9 @@ export class Register {
         turns.add(protocol.holdsFromAt)
     const found: LimitsInForce[] = []
     for (const holdsFromAt of [...turns].sort((a, b) => a - b)) {
-      const code = inForce(products, holdsFromAt)?.content.protocol
+      const code = findInForce(products, holdsFromAt)?.content.protocol
       const protocol =
-        code === undefined ? undefined : inForce(this.#versionsOf('protocol', code), holdsFromAt)
+        code === undefined ? undefined : findInForce(this.#versionsOf('protocol', code), holdsFromAt)
       if (protocol)
         found.push({ holdsFromAt, protocol: protocol.content.code, limits: protocol.content.limits })
     }
@@ -223,7 +223,7 @@ export class Register {
   }
 
   /** The chances of missing a due from which a sample of this protocol is tight, and at risk. */
-  thresholdsOf(protocol: string | null): Thresholds {
+  getThresholds(protocol: string | null): Thresholds {
     const entry = protocol === null ? undefined : this.protocols.get(protocol)
     return {
       tight: entry?.tight ?? Math.min(DEFAULT_THRESHOLDS.tight, entry?.atRisk ?? 1),
@@ -236,25 +236,25 @@ export class Register {
   }
 }
 
-function inForce<E extends { holdsFromAt: number }>(versions: readonly E[], at: number): E | undefined {
+function findInForce<E extends { holdsFromAt: number }>(versions: readonly E[], at: number): E | undefined {
   return versions.findLast((version) => version.holdsFromAt <= at) ?? versions[0]
 }
 
-function openingDays(laboratory: LaboratoryContent, holdsFromAt: number) {
+function toOpeningDays(laboratory: LaboratoryContent, holdsFromAt: number) {
   const weekdays = new Set<number>()
   WEEKDAYS.forEach((name, number) => {
     if ((laboratory.receiving[name] ?? []).length > 0) weekdays.add(number)
   })
   return {
     weekdays,
-    closed: new Set(laboratory.closed.map((date) => parseDay(date) as number)),
-    holidayOn: holidaysBy((laboratory.holidays ?? []).map(holidayRuleOf)),
+    closed: new Set(laboratory.closed.map((date) => parseIsoDate(date) as number)),
+    holidayOn: createHolidayLookup((laboratory.holidays ?? []).map(toHolidayRule)),
     holdsFromAt,
   }
 }
 
 /** The entries of one document as versions that hold from `holdsFromAt` (ms UTC). */
-export function entriesOf(document: RegisterDocument, holdsFromAt: number): RegisterEntry[] {
+export function listEntries(document: RegisterDocument, holdsFromAt: number): RegisterEntry[] {
   return [
     ...document.laboratories.map((content) => ({ kind: 'laboratory' as const, content, holdsFromAt })),
     ...document.plants.map((content) => ({ kind: 'plant' as const, content, holdsFromAt })),
@@ -270,7 +270,7 @@ export function entriesOf(document: RegisterDocument, holdsFromAt: number): Regi
 }
 
 /** A kit from its checked register content. */
-export function kitOf(content: KitContent): Kit {
+export function toKit(content: KitContent): Kit {
   return {
     code: content.code,
     plant: content.plant,
@@ -280,6 +280,6 @@ export function kitOf(content: KitContent): Kit {
     purpose: content.purpose ?? 'first',
     replaces: content.replaces ?? null,
     posted: content.posted ?? null,
-    issuedAt: (readAt(content.issuedAt, null, null) as Reading).earliestAt,
+    issuedAt: (readTime(content.issuedAt, null, null) as Reading).earliestAt,
   }
 }

@@ -1,10 +1,11 @@
 import { z } from 'zod'
-import { type HolidayRule, holidaysBy } from '@/lib/hold/holidayRule'
-import { isLimit, type Limit, limitFaults } from '@/lib/hold/limit'
+import { createHolidayLookup, type HolidayRule } from '@/lib/hold/holidayRule'
+import { findLimitFaults, isLimit, type Limit } from '@/lib/hold/limit'
 import { MILESTONES } from '@/lib/hold/milestone'
 import { LIMIT_UNITS } from '@/lib/hold/units'
-import { dayNumber, isZone, weekdayOf } from '@/lib/hold/zone'
-import { canonical } from './kitCode'
+import { getWeekday, isZone, toDayNumber } from '@/lib/hold/zone'
+import { toCanonical } from './kitCode'
+import { isReadingFault, type Reading, readTime } from './reading'
 import {
   type CertificateContent,
   certificate,
@@ -17,8 +18,7 @@ import {
   name,
   type ShutdownContent,
   shutdown,
-} from './owedContents'
-import { isFault, type Reading, readAt } from './reading'
+} from './testingEntries'
 
 export const WEEKDAYS = ['sun', 'mon', 'tue', 'wed', 'thu', 'fri', 'sat'] as const
 export type Weekday = (typeof WEEKDAYS)[number]
@@ -31,30 +31,30 @@ const chance = z.number().gt(0).lte(1)
 
 const month = z.int().min(1).max(12)
 const weekday = z.enum(WEEKDAYS, { error: 'Write weekdays as mon, tue, wed, thu, fri, sat, sun.' })
-const kept = { name, observed: z.boolean().optional() }
+const holidayFields = { name, observed: z.boolean().optional() }
 
 /** One for each day of a year; each costs time in every year that is counted. */
-const MOST_HOLIDAYS = 366
+const MAX_HOLIDAYS = 366
 
 /** Every other week: what is counted in a laboratory's open days has to come to an end within a working life. */
-const LEAST_OPEN = 26
+const MIN_OPEN_DAYS = 26
 
 /** Twenty years of days. */
-export const MOST_CLOSED = 7_320
-export const MANY_CLOSED = `A place is closed on at most ${MOST_CLOSED.toLocaleString('en-GB')} days; leave out those long past.`
-const MOST_SHUTDOWNS = 10_000
+export const MAX_CLOSED_DAYS = 7_320
+export const TOO_MANY_CLOSED = `A place is closed on at most ${MAX_CLOSED_DAYS.toLocaleString('en-GB')} days; leave out those long past.`
+const MAX_SHUTDOWNS = 10_000
 
 /** A holiday that is worked out for each year. */
 const holiday = z.discriminatedUnion('on', [
-  z.object({ ...kept, on: z.literal('date'), month, day: z.int().min(1).max(31) }),
+  z.object({ ...holidayFields, on: z.literal('date'), month, day: z.int().min(1).max(31) }),
   z.object({
-    ...kept,
+    ...holidayFields,
     on: z.literal('weekday'),
     nth: z.union([z.literal([1, 2, 3, 4, 5]), z.literal('last')]),
     weekday,
     month,
   }),
-  z.object({ ...kept, on: z.literal('easter'), days: z.int().min(-366).max(366) }),
+  z.object({ ...holidayFields, on: z.literal('easter'), days: z.int().min(-366).max(366) }),
 ])
 
 const laboratoryFields = z.looseObject({
@@ -62,18 +62,18 @@ const laboratoryFields = z.looseObject({
   name,
   zone,
   receiving: z.partialRecord(z.enum(WEEKDAYS), z.array(hours)),
-  closed: z.array(date).max(MOST_CLOSED, MANY_CLOSED).default([]),
+  closed: z.array(date).max(MAX_CLOSED_DAYS, TOO_MANY_CLOSED).default([]),
   holidays: z
     .array(holiday)
-    .max(MOST_HOLIDAYS, `A laboratory has at most ${MOST_HOLIDAYS} holidays.`)
+    .max(MAX_HOLIDAYS, `A laboratory has at most ${MAX_HOLIDAYS} holidays.`)
     .optional(),
 })
 
 /** What a laboratory's entry says of when it is open. */
 export const openingDays = laboratoryFields.pick({ receiving: true, closed: true, holidays: true })
-export const laboratory = laboratoryFields.refine(isOpenOftenEnough, {
+export const laboratory = laboratoryFields.refine(hasEnoughOpenDays, {
   path: ['holidays'],
-  error: `With these holidays the laboratory opens on fewer than ${LEAST_OPEN} days a year; leave some out.`,
+  error: `With these holidays the laboratory opens on fewer than ${MIN_OPEN_DAYS} days a year; leave some out.`,
 })
 
 export const plant = z.looseObject({
@@ -100,7 +100,7 @@ const limitFields = z.looseObject({
 /** A hold limit whose fields fit each other: the only way in which one comes from outside. */
 export const limit = limitFields.transform((fields, context): Limit => {
   if (isLimit(fields)) return fields
-  for (const { field, detail } of limitFaults(fields))
+  for (const { field, detail } of findLimitFaults(fields))
     context.issues.push({ code: 'custom', input: fields[field], path: [field], message: detail })
   return z.NEVER
 })
@@ -124,7 +124,7 @@ export const pickup = z
   .looseObject({ plant: code, service: code, hours: z.partialRecord(z.enum(WEEKDAYS), hour) })
   .transform((entry) => ({ ...entry, code: pickupCode(entry.plant, entry.service) }))
 export const kit = z.looseObject({
-  code: z.string().transform(canonical),
+  code: z.string().transform(toCanonical),
   product: code.optional(),
   plant: code,
   laboratory: code,
@@ -135,7 +135,7 @@ export const kit = z.looseObject({
   purpose: z.enum(PURPOSES).optional(),
   /** When it was posted to the plant, or that it was not yet; with its issue where this is absent. */
   posted: z.union([z.literal('not yet'), date]).optional(),
-  replaces: z.string().transform(canonical).optional(),
+  replaces: z.string().transform(toCanonical).optional(),
 })
 
 export const registerDocument = z.looseObject({
@@ -152,7 +152,7 @@ export const registerDocument = z.looseObject({
   duties: z.array(duty).default([]),
   shutdowns: z
     .array(shutdown)
-    .max(MOST_SHUTDOWNS, 'Leave out shutdowns that are long past: at most 10,000 are taken.')
+    .max(MAX_SHUTDOWNS, 'Leave out shutdowns that are long past: at most 10,000 are taken.')
     .default([]),
   kits: z.array(kit).default([]),
 })
@@ -173,14 +173,14 @@ export function pickupCode(plant: string, service: string): string {
 }
 
 /** A laboratory's holiday as the rule that it is. */
-export function holidayRuleOf(content: HolidayContent): HolidayRule {
+export function toHolidayRule(content: HolidayContent): HolidayRule {
   const { observed = false, ...rest } = content
   if (rest.on !== 'weekday') return { ...rest, isObserved: observed }
   return { ...rest, weekday: WEEKDAYS.indexOf(rest.weekday), isObserved: observed }
 }
 
 /** A rule as a laboratory's entry keeps it. */
-export function holidayOf(rule: HolidayRule): HolidayContent {
+export function toHolidayContent(rule: HolidayRule): HolidayContent {
   const { isObserved, ...rest } = rule
   const observed = isObserved ? { observed: true } : {}
   if (rest.on !== 'weekday') return { ...rest, ...observed }
@@ -189,27 +189,27 @@ export function holidayOf(rule: HolidayRule): HolidayContent {
 
 /** Years enough to meet each length and most beginnings of one. */
 const SAMPLED_YEARS = 4
-const SAMPLED_FROM = dayNumber(2025, 1, 1)
+const SAMPLED_FROM = toDayNumber(2025, 1, 1)
 
 /** Whether holidays leave a laboratory days enough; true of one without receiving hours, which is another fault. */
-function isOpenOftenEnough({ receiving, holidays = [] }: z.infer<typeof openingDays>): boolean {
+function hasEnoughOpenDays({ receiving, holidays = [] }: z.infer<typeof openingDays>): boolean {
   if (holidays.length === 0) return true
   const weekdays = new Set(WEEKDAYS.flatMap((day, index) => (receiving[day]?.length ? [index] : [])))
-  const holidayOn = holidaysBy(holidays.map(holidayRuleOf))
+  const holidayOn = createHolidayLookup(holidays.map(toHolidayRule))
   const days = Array.from({ length: SAMPLED_YEARS * 365 }, (_, index) => SAMPLED_FROM + index)
-  const open = days.filter((day) => weekdays.has(weekdayOf(day)) && holidayOn(day) === null)
-  return weekdays.size === 0 || open.length >= SAMPLED_YEARS * LEAST_OPEN
+  const open = days.filter((day) => weekdays.has(getWeekday(day)) && holidayOn(day) === null)
+  return weekdays.size === 0 || open.length >= SAMPLED_YEARS * MIN_OPEN_DAYS
 }
 
 function isInstant(text: string): boolean {
-  return !isFault(readAt(text, null, null))
+  return !isReadingFault(readTime(text, null, null))
 }
 
 /** From when a document's versions hold, ms UTC; null where it does not say, which means from its arrival. */
-export function holdsFromAt(document: RegisterDocument): number | null {
+export function getHoldsFromAt(document: RegisterDocument): number | null {
   return document.holdsFrom === undefined
     ? null
-    : (readAt(document.holdsFrom, null, null) as Reading).earliestAt
+    : (readTime(document.holdsFrom, null, null) as Reading).earliestAt
 }
 
 /** Something wrong in a register document: where, as a JSON pointer (RFC 6901), and what would be right. */

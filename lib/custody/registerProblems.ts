@@ -1,18 +1,18 @@
-import { parseDay } from '@/lib/hold/zone'
-import { isKitCode, kitCodeFault } from './kitCode'
-import { MOST_DAYS } from './owedContents'
+import { parseIsoDate } from '@/lib/hold/zone'
+import { findKitCodeFault, isKitCode } from './kitCode'
 import type { RegisterParts, RegisterProblem } from './registerDocument'
+import { MAX_DAYS } from './testingEntries'
 
 /** A JSON pointer to a place in a document. */
-export function pointerTo(...path: (string | number)[]): string {
+export function toPointer(...path: (string | number)[]): string {
   return path.map((part) => `/${String(part).replaceAll('~', '~0').replaceAll('/', '~1')}`).join('')
 }
 
 /** What is wrong between the entries of a document, and within those that have the right shape. */
-export function crossProblems(document: RegisterParts): RegisterProblem[] {
+export function findReferenceProblems(document: RegisterParts): RegisterProblem[] {
   const problems: RegisterProblem[] = []
   const problem = (detail: string, ...path: (string | number)[]) =>
-    problems.push({ pointer: pointerTo(...path), detail })
+    problems.push({ pointer: toPointer(...path), detail })
   const places = new Map<string, string>()
   const unique = (list: keyof RegisterParts, seen: Map<string, string>) =>
     document[list].forEach(({ code }, index) => {
@@ -20,7 +20,7 @@ export function crossProblems(document: RegisterParts): RegisterProblem[] {
       const first = seen.get(code)
       if (first !== undefined)
         problem(`The code "${code}" is used twice; ${first} has it already.`, list, index, 'code')
-      else seen.set(code, pointerTo(list, index))
+      else seen.set(code, toPointer(list, index))
     })
   const services = new Map<string, string>()
   const protocols = new Map<string, string>()
@@ -40,7 +40,7 @@ export function crossProblems(document: RegisterParts): RegisterProblem[] {
     document[list].forEach(({ code }, index) => {
       if (code === null) return
       const first = seen.get(code)
-      if (first === undefined) seen.set(code, pointerTo(list, index))
+      if (first === undefined) seen.set(code, toPointer(list, index))
       else problem(`${words} given twice; ${first} says it already.`, list, index, 'plant')
     })
   }
@@ -62,7 +62,7 @@ export function crossProblems(document: RegisterParts): RegisterProblem[] {
         'receiving',
       )
     for (const [day, spans] of days)
-      for (const detail of hoursFaults(spans)) problem(detail, 'laboratories', index, 'receiving', day)
+      for (const detail of findHoursFaults(spans)) problem(detail, 'laboratories', index, 'receiving', day)
   })
   document.protocols.forEach(({ content: entry }, index) => {
     if (!entry) return
@@ -103,11 +103,11 @@ export function crossProblems(document: RegisterParts): RegisterProblem[] {
         'hours',
       )
   })
-  owedProblems(document, problem)
+  findTestingProblems(document, problem)
   document.kits.forEach(({ content: entry }, index) => {
     if (!entry) return
     const at = (field: string, detail: string) => problem(detail, 'kits', index, field)
-    if (!isKitCode(entry.code)) at('code', kitCodeFault(entry.code))
+    if (!isKitCode(entry.code)) at('code', findKitCodeFault(entry.code))
     if (!plants.has(entry.plant)) at('plant', `No plant has the code "${entry.plant}".`)
     if (!laboratories.has(entry.laboratory))
       at('laboratory', `No laboratory has the code "${entry.laboratory}".`)
@@ -129,7 +129,7 @@ export function crossProblems(document: RegisterParts): RegisterProblem[] {
 }
 
 /** What is wrong with the receiving hours of one weekday, such as 08:00-12:00 and 13:00-16:30. */
-function hoursFaults(spans: readonly string[]): string[] {
+function findHoursFaults(spans: readonly string[]): string[] {
   const minutes = (text: string) => Number(text.slice(0, 2)) * 60 + Number(text.slice(3, 5))
   const read = spans.map((text) => ({ text, from: minutes(text), to: minutes(text.slice(6)) }))
   const faults = read
@@ -147,12 +147,12 @@ function hoursFaults(spans: readonly string[]): string[] {
 }
 
 /** The longest shutdown that is taken, in days: a slip of the year would keep a plant shut for good. */
-const LONGEST_SHUTDOWN = 400
+const MAX_SHUTDOWN_DAYS = 400
 
-type Problem = (detail: string, ...path: (string | number)[]) => void
+type AddProblem = (detail: string, ...path: (string | number)[]) => void
 
 /** What is wrong with families, certificates, duties, shutdowns and workdays, each said by `problem` at its place. */
-function owedProblems(document: RegisterParts, problem: Problem): void {
+function findTestingProblems(document: RegisterParts, problem: AddProblem): void {
   const products = new Map(document.products.map(({ code, content }) => [code, content]))
   const families = new Set(document.families.map(({ code }) => code))
   const has = (list: 'plants' | 'laboratories' | 'services' | 'protocols', wanted: string) =>
@@ -167,7 +167,7 @@ function owedProblems(document: RegisterParts, problem: Problem): void {
         'workdays',
       )
   })
-  familyProblems(document, problem)
+  findFamilyProblems(document, problem)
   const ofOne = (
     list: 'certificates' | 'duties',
     index: number,
@@ -205,7 +205,7 @@ function owedProblems(document: RegisterParts, problem: Problem): void {
         `The work of one test takes at least ${least} days, so a kit has to count from that many days before: write ${least} or more.`,
       )
     // The shortest so many months in a row: February and 30-day months make them shorter than 30 days each.
-    const most = entry.everyMonths === undefined ? MOST_DAYS : entry.everyMonths * 28
+    const most = entry.everyMonths === undefined ? MAX_DAYS : entry.everyMonths * 28
     if (entry.windowDays > most)
       at(
         'windowDays',
@@ -216,14 +216,14 @@ function owedProblems(document: RegisterParts, problem: Problem): void {
     if (!entry) return
     if (!has('plants', entry.plant))
       problem(`No plant has the code "${entry.plant}".`, 'shutdowns', index, 'plant')
-    const days = (parseDay(entry.to) as number) - (parseDay(entry.from) as number) + 1
+    const days = (parseIsoDate(entry.to) as number) - (parseIsoDate(entry.from) as number) + 1
     if (days < 1) problem('It ends before it begins; check both days.', 'shutdowns', index, 'to')
-    if (days > LONGEST_SHUTDOWN)
-      problem(`It is longer than ${LONGEST_SHUTDOWN} days; check the years.`, 'shutdowns', index, 'to')
+    if (days > MAX_SHUTDOWN_DAYS)
+      problem(`It is longer than ${MAX_SHUTDOWN_DAYS} days; check the years.`, 'shutdowns', index, 'to')
   })
 }
 
-function familyProblems(document: RegisterParts, problem: Problem): void {
+function findFamilyProblems(document: RegisterParts, problem: AddProblem): void {
   const products = new Map(document.products.map(({ code, content }) => [code, content]))
   const makers = new Map(document.plants.map(({ code, content }) => [code, content?.maker]))
   const familyOf = new Map<string, string>()

@@ -1,11 +1,11 @@
-import { type Clock, clockOf, stateAt } from '@/lib/hold/clock'
+import { buildClock, type Clock, getClockState } from '@/lib/hold/clock'
 import type { Limit } from '@/lib/hold/limit'
 import { MILESTONE_ORDER, MILESTONES, type Milestone } from '@/lib/hold/milestone'
-import { type SettledStanding, settledStanding, type Turns, turnsOf } from '@/lib/hold/standing'
-import { type Deviation, deviationsOf, formCopyAt } from './deviation'
-import { extensionsOf } from './extension'
-import { type Flag, flagsOf } from './flags'
-import { type History, historyOf } from './history'
+import { computeTurns, getSettledStanding, type SettledStanding, type Turns } from '@/lib/hold/standing'
+import { type Deviation, findDeviations, findFormCopyAt } from './deviation'
+import { findExtensions } from './extension'
+import { type Flag, findFlags } from './flags'
+import { type History, readHistory } from './history'
 import { isCounted, type PlacedEvent } from './placing'
 import type { Kit, LimitsInForce, Register } from './register'
 
@@ -34,13 +34,18 @@ export interface Sample {
 }
 
 /** The sample of a kit from its placed events, in any order, at `now`. */
-export function sampleOf(kit: Kit, placed: readonly PlacedEvent[], register: Register, now: number): Sample {
-  const history = historyOf(placed)
+export function deriveSample(
+  kit: Kit,
+  placed: readonly PlacedEvent[],
+  register: Register,
+  now: number,
+): Sample {
+  const history = readHistory(placed)
   const product = kit.product ?? history.product
-  const made = register.productAt(kit.plant, product)
-  const versions = made === null ? [] : register.limitsOf(made.code)
+  const made = register.findProduct(kit.plant, product)
+  const versions = made === null ? [] : register.listLimits(made.code)
   const current = versions.findLast((version) => version.holdsFromAt <= now) ?? versions[0]
-  const clocks = clocksOf(kit, history, placed, versions, register, now)
+  const clocks = computeClocks(kit, history, placed, versions, register, now)
   const isEnded = history.ending !== null
   const hasStopped = clocks.length > 0 && clocks.every((clock) => clock.stoppedAt !== null)
   const isSettled = isEnded || hasStopped || history.milestones.has('reported')
@@ -51,15 +56,15 @@ export function sampleOf(kit: Kit, placed: readonly PlacedEvent[], register: Reg
     lot: history.lot,
     protocol,
     history,
-    events: [...placed].sort(byPlacedTime),
+    events: [...placed].sort(comparePlacedEvents),
     clocks,
-    settled: isSettled ? settledStanding(clocks, isEnded) : null,
-    turns: turnsOf(clocks),
-    deviations: deviationsOf(placed).deviations,
-    formCopyAt: formCopyAt(placed),
-    deriveAgainAt: nextTurn(placed, versions, now),
+    settled: isSettled ? getSettledStanding(clocks, isEnded) : null,
+    turns: computeTurns(clocks),
+    deviations: findDeviations(placed).deviations,
+    formCopyAt: findFormCopyAt(placed),
+    deriveAgainAt: findNextChangeAt(placed, versions, now),
   }
-  return { ...sample, flags: flagsOf(sample, register) }
+  return { ...sample, flags: findFlags(sample, register) }
 }
 
 /** Whether a limit's start or stop is missing though a milestone later in life was reported. */
@@ -70,7 +75,7 @@ function isNotReported(limit: Limit, milestones: History['milestones']): boolean
   return isMissing(limit.from) || isMissing(limit.to)
 }
 
-function clocksOf(
+function computeClocks(
   kit: Kit,
   history: History,
   placed: readonly PlacedEvent[],
@@ -78,22 +83,22 @@ function clocksOf(
   register: Register,
   now: number,
 ): Clock[] {
-  const extensions = extensionsOf(
+  const extensions = findExtensions(
     placed.filter(isCounted).map((one) => one.event),
-    (code) => register.zoneOfPlace(code),
+    (code) => register.getZone(code),
   )
   const places = {
-    plantZone: register.zoneOfPlace(kit.plant) as string,
-    laboratory: register.calendarOf(kit.laboratory),
+    plantZone: register.getZone(kit.plant) as string,
+    laboratory: register.getCalendar(kit.laboratory),
   }
-  return limitsJudging(history, versions, now).map((limit) =>
-    clockOf(
+  return findApplicableLimits(history, versions, now).map((limit) =>
+    buildClock(
       limit,
       {
         // The reading that makes the sample look least fresh: the earliest start, the latest stop.
         startedAt: history.milestones.get(limit.from)?.earliestAt ?? null,
         stoppedAt: history.milestones.get(limit.to)?.latestAt ?? null,
-        extendedTo: extensions.get(limit.name)?.untilAt ?? null,
+        extendedDueAt: extensions.get(limit.name)?.untilAt ?? null,
         isEnded: history.ending !== null,
         isNotReported: isNotReported(limit, history.milestones),
       },
@@ -106,8 +111,8 @@ function clocksOf(
  * The limits that judge a sample, by name: each as it was in force at the start of its own clock, and where that
  * has not started, as it is in force at `now`.
  */
-function limitsJudging(history: History, versions: readonly LimitsInForce[], now: number): Limit[] {
-  if (versions.length === 1) return byName(versions[0]?.limits ?? [])
+function findApplicableLimits(history: History, versions: readonly LimitsInForce[], now: number): Limit[] {
+  if (versions.length === 1) return sortByName(versions[0]?.limits ?? [])
   const names = new Set(versions.flatMap((version) => version.limits.map((limit) => limit.name)))
   const judging = [...names].map((name) => {
     const limitIn = (version: LimitsInForce | undefined) =>
@@ -124,21 +129,21 @@ function limitsJudging(history: History, versions: readonly LimitsInForce[], now
     })
     return limitIn(started ?? versions.findLast((version) => version.holdsFromAt <= now) ?? versions[0])
   })
-  return byName(judging.filter((limit) => limit !== undefined))
+  return sortByName(judging.filter((limit) => limit !== undefined))
 }
 
-function byName(limits: readonly Limit[]): Limit[] {
+function sortByName(limits: readonly Limit[]): Limit[] {
   return [...limits].sort((a, b) => (a.name < b.name ? -1 : 1))
 }
 
-function byPlacedTime(a: PlacedEvent, b: PlacedEvent): number {
+function comparePlacedEvents(a: PlacedEvent, b: PlacedEvent): number {
   if (a.event.earliestAt !== b.event.earliestAt) return a.event.earliestAt - b.event.earliestAt
   if (a.event.source !== b.event.source) return a.event.source < b.event.source ? -1 : 1
   return a.event.id < b.event.id ? -1 : 1
 }
 
 /** The first time ahead of `now` at which an event, or a version of the limits, begins to count. */
-function nextTurn(
+function findNextChangeAt(
   placed: readonly PlacedEvent[],
   versions: readonly LimitsInForce[],
   now: number,
@@ -151,11 +156,11 @@ function nextTurn(
 }
 
 /** The clocks of a sample as rows of the assessment, by the limit's name. */
-export function assessmentOf(sample: Sample, now: number) {
+export function assessClocks(sample: Sample, now: number) {
   return sample.clocks.map((clock) => ({
     sample: sample.kit.code,
     limit: clock.limit.name,
-    state: stateAt(clock, now),
+    state: getClockState(clock, now),
     startedAt: clock.startedAt,
     dueAt: clock.dueAt,
     stoppedAt: clock.stoppedAt,

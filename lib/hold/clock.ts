@@ -1,4 +1,4 @@
-import { dueAt, type Places } from './due'
+import { computeDueAt, type Places } from './due'
 import type { Limit } from './limit'
 
 export type ClockState = 'not started' | 'running' | 'overrun' | 'kept' | 'lapsed' | 'ended' | 'unproven'
@@ -22,20 +22,20 @@ export interface ClockFacts {
   startedAt: number | null
   stoppedAt: number | null
   /** New due by extension, ms UTC. */
-  extendedTo?: number | null
+  extendedDueAt?: number | null
   isEnded?: boolean
   isNotReported?: boolean
 }
 
 /** The clock of one limit on one sample, from its facts. Times in ms UTC. */
-export function clockOf(limit: Limit, facts: ClockFacts, places: Places): Clock {
-  const due = facts.startedAt === null ? null : dueAt(limit, facts.startedAt, places)
-  const isExtended = due !== null && facts.extendedTo !== undefined && facts.extendedTo !== null
+export function buildClock(limit: Limit, facts: ClockFacts, places: Places): Clock {
+  const due = facts.startedAt === null ? null : computeDueAt(limit, facts.startedAt, places)
+  const isExtended = due !== null && facts.extendedDueAt !== undefined && facts.extendedDueAt !== null
   return {
     limit,
     startedAt: facts.startedAt,
     stoppedAt: facts.stoppedAt,
-    dueAt: isExtended ? (facts.extendedTo as number) : due,
+    dueAt: isExtended ? (facts.extendedDueAt as number) : due,
     firstDueAt: isExtended ? due : null,
     isEnded: facts.isEnded ?? false,
     isNotReported: facts.isNotReported ?? false,
@@ -43,7 +43,7 @@ export function clockOf(limit: Limit, facts: ClockFacts, places: Places): Clock 
 }
 
 /** The state of a clock at `now` (ms UTC). Equal is in time: a stop at the due is kept, one at the start proves. */
-export function stateAt(clock: Clock, now: number): ClockState {
+export function getClockState(clock: Clock, now: number): ClockState {
   const { startedAt, stoppedAt, dueAt } = clock
   if (stoppedAt !== null) {
     if (startedAt === null || dueAt === null || stoppedAt < startedAt) return 'unproven'

@@ -1,4 +1,4 @@
-import { civilDate, dayNumber, weekdayOf } from './zone'
+import { getWeekday, toCivilDate, toDayNumber } from './zone'
 
 /** On which day of a year a holiday falls. Months are 1 to 12, weekdays 0 (Sunday) to 6. */
 export type HolidayRule = {
@@ -12,7 +12,7 @@ export type HolidayRule = {
 )
 
 /** Western Easter Sunday of a Gregorian year as a day number, by the algorithm printed in Nature 13 (1876), p. 487. */
-function easterDay(year: number): number {
+function computeEaster(year: number): number {
   const a = year % 19
   const b = Math.floor(year / 100)
   const c = year % 100
@@ -22,35 +22,35 @@ function easterDay(year: number): number {
   const l = (32 + 2 * (b % 4) + 2 * Math.floor(c / 4) - h - (c % 4)) % 7
   const m = Math.floor((a + 11 * h + 22 * l) / 451)
   const sum = h + l - 7 * m + 114
-  return dayNumber(year, Math.floor(sum / 31), (sum % 31) + 1)
+  return toDayNumber(year, Math.floor(sum / 31), (sum % 31) + 1)
 }
 
 /** The day number on which the holiday of `year` is kept, which may lie in a neighbouring year; null where it has none. */
-export function holidayIn(rule: HolidayRule, year: number): number | null {
-  const day = fallsOn(rule, year)
+export function findHolidayDay(rule: HolidayRule, year: number): number | null {
+  const day = findNominalDay(rule, year)
   if (day === null || !rule.isObserved) return day
-  const weekday = weekdayOf(day)
+  const weekday = getWeekday(day)
   return weekday === 6 ? day - 1 : weekday === 0 ? day + 1 : day
 }
 
-function fallsOn(rule: HolidayRule, year: number): number | null {
-  if (rule.on === 'easter') return easterDay(year) + rule.days
+function findNominalDay(rule: HolidayRule, year: number): number | null {
+  if (rule.on === 'easter') return computeEaster(year) + rule.days
   if (rule.on === 'date') {
-    const day = dayNumber(year, rule.month, rule.day)
-    return civilDate(day).month === rule.month ? day : null
+    const day = toDayNumber(year, rule.month, rule.day)
+    return toCivilDate(day).month === rule.month ? day : null
   }
   const { nth, weekday, month } = rule
   if (nth === 'last') {
-    const last = dayNumber(year, month + 1, 0)
-    return last - ((weekdayOf(last) - weekday + 7) % 7)
+    const last = toDayNumber(year, month + 1, 0)
+    return last - ((getWeekday(last) - weekday + 7) % 7)
   }
-  const first = dayNumber(year, month, 1)
-  const day = first + ((weekday - weekdayOf(first) + 7) % 7) + 7 * (nth - 1)
-  return civilDate(day).month === month ? day : null
+  const first = toDayNumber(year, month, 1)
+  const day = first + ((weekday - getWeekday(first) + 7) % 7) + 7 * (nth - 1)
+  return toCivilDate(day).month === month ? day : null
 }
 
 /** Names the holiday that is kept on a day number, null where none is. Every year is worked out once. */
-export function holidaysBy(rules: readonly HolidayRule[]): (day: number) => string | null {
+export function createHolidayLookup(rules: readonly HolidayRule[]): (day: number) => string | null {
   const years = new Map<number, Map<number, string>>()
   const ofYear = (year: number) => {
     const known = years.get(year)
@@ -58,11 +58,11 @@ export function holidaysBy(rules: readonly HolidayRule[]): (day: number) => stri
     const found = new Map<number, string>()
     for (const rule of rules)
       for (const near of [year - 1, year, year + 1]) {
-        const day = holidayIn(rule, near)
-        if (day !== null && civilDate(day).year === year && !found.has(day)) found.set(day, rule.name)
+        const day = findHolidayDay(rule, near)
+        if (day !== null && toCivilDate(day).year === year && !found.has(day)) found.set(day, rule.name)
       }
     years.set(year, found)
     return found
   }
-  return (day) => (rules.length === 0 ? null : (ofYear(civilDate(day).year).get(day) ?? null))
+  return (day) => (rules.length === 0 ? null : (ofYear(toCivilDate(day).year).get(day) ?? null))
 }

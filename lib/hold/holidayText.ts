@@ -15,29 +15,29 @@ export const MONTH_NAMES = [
   'December',
 ]
 export const WEEKDAY_NAMES = ['Sunday', 'Monday', 'Tuesday', 'Wednesday', 'Thursday', 'Friday', 'Saturday']
-const NTH = ['first', 'second', 'third', 'fourth', 'fifth'] as const
+const ORDINALS = ['first', 'second', 'third', 'fourth', 'fifth'] as const
 
 /** How a rule can be written, to be shown where one is asked for or refused. */
 export const HOLIDAY_EXAMPLE =
   'Write a name, a colon and when: "25 December", "third Monday of January", "last Monday of May" or "Easter + 1"; add ", observed" where a weekend moves it to the Friday before or the Monday after.'
 
 /** A rule as people write it: "Labour Day: first Monday of September", "New Year: 1 January, observed". */
-export function holidayText(rule: HolidayRule): string {
-  return `${rule.name}: ${whenText(rule)}${rule.isObserved ? ', observed' : ''}`
+export function formatHoliday(rule: HolidayRule): string {
+  return `${rule.name}: ${formatWhen(rule)}${rule.isObserved ? ', observed' : ''}`
 }
 
-function whenText(rule: HolidayRule): string {
+function formatWhen(rule: HolidayRule): string {
   if (rule.on === 'date') return `${rule.day} ${MONTH_NAMES[rule.month - 1]}`
   if (rule.on === 'easter') {
     if (rule.days === 0) return 'Easter'
     return `Easter ${rule.days > 0 ? '+' : '-'} ${Math.abs(rule.days)}`
   }
-  const nth = rule.nth === 'last' ? 'last' : NTH[rule.nth - 1]
+  const nth = rule.nth === 'last' ? 'last' : ORDINALS[rule.nth - 1]
   return `${nth} ${WEEKDAY_NAMES[rule.weekday]} of ${MONTH_NAMES[rule.month - 1]}`
 }
 
-/** Reads one line as `holidayText` writes it; null where it is none. */
-export function readHoliday(line: string): HolidayRule | null {
+/** Reads one line as `formatHoliday` writes it; null where it is none. */
+export function parseHoliday(line: string): HolidayRule | null {
   const colon = line.lastIndexOf(':')
   const name = line.slice(0, colon).trim()
   if (colon < 0 || name === '') return null
@@ -49,8 +49,8 @@ export function readHoliday(line: string): HolidayRule | null {
   const base = { name, isObserved: more.length === 1 }
   const date = /^(\d{1,2}) ([a-z]+)$/.exec(when)
   if (date) {
-    const [day, month] = [Number(date[1]), monthOf(date[2])]
-    return month === 0 || day < 1 || day > longest(month) ? null : { ...base, on: 'date', month, day }
+    const [day, month] = [Number(date[1]), parseMonth(date[2])]
+    return month === 0 || day < 1 || day > getMonthLength(month) ? null : { ...base, on: 'date', month, day }
   }
   const easter = /^easter(?: *([+\u2212-]) *(\d{1,3}))?$/.exec(when)
   if (easter) {
@@ -59,18 +59,18 @@ export function readHoliday(line: string): HolidayRule | null {
   }
   const weekday = /^([a-z]+) ([a-z]+) (?:of|in) ([a-z]+)$/.exec(when)
   if (!weekday) return null
-  const place = NTH.indexOf(weekday[1] as (typeof NTH)[number]) + 1
+  const place = ORDINALS.indexOf(weekday[1] as (typeof ORDINALS)[number]) + 1
   const nth = weekday[1] === 'last' ? ('last' as const) : (place as 1 | 2 | 3 | 4 | 5)
   const number = WEEKDAY_NAMES.findIndex((one) => one.toLowerCase() === weekday[2])
-  const month = monthOf(weekday[3])
+  const month = parseMonth(weekday[3])
   if (place === 0 && nth !== 'last') return null
   return number < 0 || month === 0 ? null : { ...base, on: 'weekday', nth, weekday: number, month }
 }
 
-function monthOf(word = ''): number {
+function parseMonth(word = ''): number {
   return MONTH_NAMES.findIndex((name) => name.toLowerCase() === word) + 1
 }
 
-function longest(month: number): number {
+function getMonthLength(month: number): number {
   return month === 2 ? 29 : [4, 6, 9, 11].includes(month) ? 30 : 31
 }

@@ -1,6 +1,6 @@
-import { isAmount, LARGEST_AMOUNT } from './calendar'
+import { isValidAmount, MAX_AMOUNT } from './calendar'
 import type { Milestone } from './milestone'
-import { type CalendarOwner, type Count, type LimitUnit, UNITS } from './units'
+import { type CalendarOwner, type Counting, type LimitUnit, UNITS } from './units'
 
 /** What every hold limit says, whatever its unit. */
 interface LimitBase {
@@ -14,7 +14,7 @@ interface LimitBase {
 }
 
 /** A hold limit: the longest time allowed from one milestone to another. `UNITS` says how each unit is counted. */
-export type Limit = LimitBase & Count
+export type Limit = LimitBase & Counting
 
 /** The fields of a limit before they are held against each other. */
 export type LimitFields = LimitBase & {
@@ -32,13 +32,13 @@ export interface LimitFault {
 }
 
 /** What is wrong with a limit; empty where it is sound. */
-export function limitFaults(limit: LimitFields): LimitFault[] {
+export function findLimitFaults(limit: LimitFields): LimitFault[] {
   const faults: LimitFault[] = []
   const fault = (field: keyof LimitFields, detail: string) => faults.push({ field, detail })
-  if (!isAmount(limit.amount))
+  if (!isValidAmount(limit.amount))
     fault(
       'amount',
-      `The amount is a whole number from 0 to ${LARGEST_AMOUNT.toLocaleString('en-GB')}, not ${limit.amount}.`,
+      `The amount is a whole number from 0 to ${MAX_AMOUNT.toLocaleString('en-GB')}, not ${limit.amount}.`,
     )
   const { elapsed, calendar } = UNITS[limit.unit]
   const hasChoice = elapsed !== undefined && calendar !== undefined
@@ -61,5 +61,5 @@ export function limitFaults(limit: LimitFields): LimitFault[] {
 
 /** Whether the fields of a limit fit each other, so that it can be counted. */
 export function isLimit(fields: LimitFields): fields is Limit {
-  return limitFaults(fields).length === 0
+  return findLimitFaults(fields).length === 0
 }

@@ -20,16 +20,16 @@ export const MILESTONE_ORDER = Object.fromEntries(MILESTONES.map((name, index) =
 >
 
 /** The last milestones of samples that have reached one milestone and not yet another. */
-export function milestonesBetween(reached: Milestone, awaited: Milestone): readonly Milestone[] {
+export function listMilestones(reached: Milestone, awaited: Milestone): readonly Milestone[] {
   return MILESTONES.slice(MILESTONE_ORDER[reached], MILESTONE_ORDER[awaited])
 }
 
 /** The last milestones of samples that are not handed over, where any is known. */
-export const AT_PLANT = milestonesBetween('produced', 'dispatched')
+export const AT_PLANT = listMilestones('produced', 'dispatched')
 /** Of samples that are handed over and not received. */
-export const UNDER_WAY = milestonesBetween('dispatched', 'received')
+export const UNDER_WAY = listMilestones('dispatched', 'received')
 /** Of samples that are cut and not received. */
-export const CUT_AND_NOT_RECEIVED = milestonesBetween('collected', 'received')
+export const CUT_AND_NOT_RECEIVED = listMilestones('collected', 'received')
 
 export function isMilestone(text: string): text is Milestone {
   return Object.hasOwn(MILESTONE_ORDER, text)

@@ -9,7 +9,7 @@ export interface Preset {
   note: string
 }
 
-const days = (
+const buildDayLimit = (
   name: string,
   from: Limit['from'],
   to: Limit['to'],
@@ -32,7 +32,7 @@ export const PRESETS: readonly Preset[] = [
     code: '770.20',
     name: 'Formaldehyde from composite wood, quarterly sample',
     limits: [
-      days(
+      buildDayLimit(
         'made to conditioning',
         'produced',
         'conditioned',

@@ -1,4 +1,4 @@
-import { type Clock, stateAt } from './clock'
+import { type Clock, getClockState } from './clock'
 
 export const OPEN_STANDINGS = ['lapsed', 'at risk', 'tight', 'sound'] as const
 export type OpenStanding = (typeof OPEN_STANDINGS)[number]
@@ -37,30 +37,30 @@ export function canBind(clock: Clock): boolean {
 }
 
 /** When the standing of an open sample with these clocks turns by the share of their time that is used. */
-export function turnsOf(clocks: readonly Clock[]): Turns {
+export function computeTurns(clocks: readonly Clock[]): Turns {
   const turns: Turns = { tightAt: null, atRiskAt: null, dueAt: null, hasLapsed: false }
   for (const clock of clocks) {
-    if (stateAt(clock, Number.NEGATIVE_INFINITY) === 'lapsed') turns.hasLapsed = true
+    if (getClockState(clock, Number.NEGATIVE_INFINITY) === 'lapsed') turns.hasLapsed = true
     if (!canBind(clock)) continue
-    turns.tightAt = earlier(turns.tightAt, turnOf(clock, TIME_SHARES.tight))
-    turns.atRiskAt = earlier(turns.atRiskAt, turnOf(clock, TIME_SHARES.atRisk))
-    turns.dueAt = earlier(turns.dueAt, clock.dueAt as number)
+    turns.tightAt = findEarlier(turns.tightAt, computeTurnAt(clock, TIME_SHARES.tight))
+    turns.atRiskAt = findEarlier(turns.atRiskAt, computeTurnAt(clock, TIME_SHARES.atRisk))
+    turns.dueAt = findEarlier(turns.dueAt, clock.dueAt as number)
   }
   return turns
 }
 
 /** The instant by which `share` of a started clock's time is used, ms UTC, rounded up. */
-function turnOf(clock: Clock, share: number): number {
+function computeTurnAt(clock: Clock, share: number): number {
   const [start, due] = [clock.startedAt as number, clock.dueAt as number]
   return Math.ceil(start + (due - start) * share)
 }
 
-function earlier(a: number | null, b: number): number {
+function findEarlier(a: number | null, b: number): number {
   return a === null || b < a ? b : a
 }
 
 /** The standing of an open sample at `now` (ms UTC). */
-export function openStanding(turns: Turns, now: number): OpenStanding {
+export function getOpenStanding(turns: Turns, now: number): OpenStanding {
   if (turns.hasLapsed || (turns.dueAt !== null && now > turns.dueAt)) return 'lapsed'
   if (turns.atRiskAt !== null && now >= turns.atRiskAt) return 'at risk'
   if (turns.tightAt !== null && now >= turns.tightAt) return 'tight'
@@ -71,8 +71,8 @@ export function openStanding(turns: Turns, now: number): OpenStanding {
  * The standing of a settled sample; it no longer depends on time. A clock whose stop was never reported before
  * the report was issued proves nothing either.
  */
-export function settledStanding(clocks: readonly Clock[], isEnded: boolean): SettledStanding {
-  const states = clocks.map((clock) => stateAt(clock, Number.POSITIVE_INFINITY))
+export function getSettledStanding(clocks: readonly Clock[], isEnded: boolean): SettledStanding {
+  const states = clocks.map((clock) => getClockState(clock, Number.POSITIVE_INFINITY))
   if (states.includes('lapsed')) return 'lapsed'
   if (isEnded) return 'ended'
   return states.includes('unproven') || states.includes('overrun') ? 'unproven' : 'kept'
@@ -84,7 +84,7 @@ export function settledStanding(clocks: readonly Clock[], isEnded: boolean): Set
  * counts by the share of its time that is used, as if the chance were where that standing begins. Undefined where none
  * runs.
  */
-export function bindingClock(
+export function findBindingClock(
   clocks: readonly Clock[],
   now: number,
   risks: ReadonlyMap<string, number> = new Map(),
@@ -92,13 +92,13 @@ export function bindingClock(
   return clocks.filter(canBind).reduce<Clock | undefined>((best, clock) => {
     if (!best) return clock
     const order =
-      likelihood(best, now, risks) - likelihood(clock, now, risks) ||
+      estimateMissChance(best, now, risks) - estimateMissChance(clock, now, risks) ||
       (clock.dueAt as number) - (best.dueAt as number)
     return order < 0 || (order === 0 && clock.limit.name < best.limit.name) ? clock : best
   }, undefined)
 }
 
-const STAND_INS: Record<OpenStanding, number> = {
+const DEFAULT_CHANCES: Record<OpenStanding, number> = {
   lapsed: 1,
   'at risk': DEFAULT_THRESHOLDS.atRisk,
   tight: DEFAULT_THRESHOLDS.tight,
@@ -106,8 +106,8 @@ const STAND_INS: Record<OpenStanding, number> = {
 }
 
 /** How likely a clock is to be missed, in steps of a thousandth: what lies nearer cannot be told apart. */
-function likelihood(clock: Clock, now: number, risks: ReadonlyMap<string, number>): number {
-  if (stateAt(clock, now) === 'overrun') return 1
-  const risk = risks.get(clock.limit.name) ?? STAND_INS[openStanding(turnsOf([clock]), now)]
+function estimateMissChance(clock: Clock, now: number, risks: ReadonlyMap<string, number>): number {
+  if (getClockState(clock, now) === 'overrun') return 1
+  const risk = risks.get(clock.limit.name) ?? DEFAULT_CHANCES[getOpenStanding(computeTurns([clock]), now)]
   return Math.round(risk * 1_000) / 1_000
 }

@@ -1,5 +1,5 @@
-import { type Calendar, openDayAfter } from './calendar'
-import { civilDate, DAY, dayNumber, HOUR } from './zone'
+import { addOpenDays, type Calendar } from './calendar'
+import { DAY, HOUR, toCivilDate, toDayNumber } from './zone'
 
 /** Whose clocks and calendar local days are counted by. */
 export type CalendarOwner = 'plant' | 'laboratory'
@@ -7,20 +7,20 @@ export type CalendarOwner = 'plant' | 'laboratory'
 type Elapsed = { counting: 'elapsed'; zone?: undefined }
 type OnCalendar = { counting: 'calendar'; zone?: CalendarOwner | undefined }
 type NoChoice = { counting?: undefined; zone?: undefined }
-type ZoneAlone = { counting?: undefined; zone?: CalendarOwner | undefined }
+type ZoneOnly = { counting?: undefined; zone?: CalendarOwner | undefined }
 
 /** How a limit counts: a member for each unit, with what a limit in it says besides. */
-export type Count =
+export type Counting =
   | ({ unit: 'hours' } & NoChoice)
   | ({ unit: 'days' } & (Elapsed | OnCalendar))
   | ({ unit: 'weeks' } & (Elapsed | OnCalendar))
-  | ({ unit: 'months' } & ZoneAlone)
+  | ({ unit: 'months' } & ZoneOnly)
   | ({ unit: 'working days' } & NoChoice)
 
-export type LimitUnit = Count['unit']
+export type LimitUnit = Counting['unit']
 
 /** Time counted to the instant. */
-interface ElapsedWay {
+interface ElapsedMethod {
   by: 'elapsed'
   /** Length of one, ms. */
   ms: number
@@ -33,7 +33,7 @@ interface ElapsedWay {
 }
 
 /** Time counted by local days, to the end of the last one. */
-interface CalendarWay {
+interface CalendarMethod {
   by: 'calendar'
   /** Its days are the laboratory's or the plant's, as the limit chooses; else always the laboratory's. */
   hasChoiceOfOwner: boolean
@@ -49,17 +49,17 @@ interface CalendarWay {
   sum: 'each day' | { start: string; last: string; times: number }
 }
 
-export type Way = ElapsedWay | CalendarWay
+export type CountingMethod = ElapsedMethod | CalendarMethod
 
 /** A unit of hold limits. Where it can be counted in both ways, a limit says which by `counting`. */
 interface Unit {
   /** One of it; more than one end in s. */
   one: string
-  elapsed?: ElapsedWay
-  calendar?: CalendarWay
+  elapsed?: ElapsedMethod
+  calendar?: CalendarMethod
 }
 
-const ofCalendar = (count: string, owner: CalendarOwner) => `${count} of the ${owner}’s calendar`
+const formatCalendarCount = (count: string, owner: CalendarOwner) => `${count} of the ${owner}’s calendar`
 
 /**
  * Every unit, with all that is known of it: forms, files, dues, sums and words follow this table.
@@ -91,7 +91,7 @@ export const UNITS: Record<LimitUnit, Unit> = {
       hasChoiceOfOwner: true,
       lastDay: (startDay, amount) => startDay + amount,
       choice: 'calendar days',
-      text: ofCalendar,
+      text: formatCalendarCount,
       isSameDayAtZero: true,
       sum: { start: 'is day 0', last: 'day', times: 1 },
     },
@@ -110,7 +110,7 @@ export const UNITS: Record<LimitUnit, Unit> = {
       hasChoiceOfOwner: true,
       lastDay: (startDay, amount) => startDay + 7 * amount,
       choice: 'weeks of 7 calendar days',
-      text: (count, owner) => ofCalendar(`${count} of 7 days`, owner),
+      text: (count, owner) => formatCalendarCount(`${count} of 7 days`, owner),
       isSameDayAtZero: true,
       sum: { start: 'is day 0', last: 'day', times: 7 },
     },
@@ -121,11 +121,11 @@ export const UNITS: Record<LimitUnit, Unit> = {
       by: 'calendar',
       hasChoiceOfOwner: true,
       lastDay: (startDay, amount) => {
-        const { year, month } = civilDate(startDay)
-        return dayNumber(year, month + amount + 1, 0)
+        const { year, month } = toCivilDate(startDay)
+        return toDayNumber(year, month + amount + 1, 0)
       },
       choice: 'months',
-      text: ofCalendar,
+      text: formatCalendarCount,
       isSameDayAtZero: false,
       sum: { start: 'lies in month 0', last: 'month', times: 1 },
     },
@@ -135,7 +135,7 @@ export const UNITS: Record<LimitUnit, Unit> = {
     calendar: {
       by: 'calendar',
       hasChoiceOfOwner: false,
-      lastDay: openDayAfter,
+      lastDay: addOpenDays,
       choice: 'working days of the laboratory',
       text: (count) => `${count} of the laboratory`,
       isSameDayAtZero: false,
@@ -154,9 +154,9 @@ export const LIMIT_UNITS = Object.keys(UNITS) as LimitUnit[]
 /**
  * The way in which a limit counts.
  *
- * Errors: RangeError where its unit has no such way; `limitFaults` tells of it before.
+ * Errors: RangeError where its unit has no such way; `findLimitFaults` tells of it before.
  */
-export function findWay({ unit, counting }: Count): Way {
+export function findCountingMethod({ unit, counting }: Counting): CountingMethod {
   const { elapsed, calendar } = UNITS[unit]
   const isToBeSaid = elapsed !== undefined && calendar !== undefined
   const way = isToBeSaid ? counting && UNITS[unit][counting] : (elapsed ?? calendar)
@@ -165,37 +165,39 @@ export function findWay({ unit, counting }: Count): Way {
 }
 
 /** Whose local days a limit counts; null where it counts elapsed time. */
-export function findCalendarOwner(count: Count): CalendarOwner | null {
-  const way = findWay(count)
-  return way.by === 'elapsed' ? null : chosenOwner(way, count)
+export function findCalendarOwner(count: Counting): CalendarOwner | null {
+  const way = findCountingMethod(count)
+  return way.by === 'elapsed' ? null : getCalendarOwner(way, count)
 }
 
 /** The same where its way is known to count local days. */
-export function chosenOwner(way: CalendarWay, { zone }: Count): CalendarOwner {
+export function getCalendarOwner(way: CalendarMethod, { zone }: Counting): CalendarOwner {
   return way.hasChoiceOfOwner ? (zone ?? 'laboratory') : 'laboratory'
 }
 
 /** How a limit counts, as a form and a CSV write it: one of `CHOICES`. */
-export function formatChoice(count: Count): string {
-  return choiceText(findWay(count), findCalendarOwner(count))
+export function formatCountingChoice(count: Counting): string {
+  return formatMethodChoice(findCountingMethod(count), findCalendarOwner(count))
 }
 
-function choiceText(way: Way, owner: CalendarOwner | null): string {
+function formatMethodChoice(way: CountingMethod, owner: CalendarOwner | null): string {
   return way.by === 'calendar' && way.hasChoiceOfOwner ? `${way.choice} at the ${owner}` : way.choice
 }
 
 /** What a limit says of how it counts, by the choice in a form or the word in a CSV. */
-export const CHOICES: ReadonlyMap<string, { unit: LimitUnit; counting?: Way['by']; zone?: CalendarOwner }> =
-  new Map(
-    LIMIT_UNITS.flatMap((unit) => {
-      const ways = [UNITS[unit].elapsed, UNITS[unit].calendar].filter((way) => way !== undefined)
-      return ways.flatMap((way) => {
-        const counting = ways.length > 1 ? { counting: way.by } : {}
-        const zones =
-          way.by === 'calendar' && way.hasChoiceOfOwner ? (['laboratory', 'plant'] as const) : [null]
-        return zones.map(
-          (zone) => [choiceText(way, zone), { unit, ...counting, ...(zone && { zone }) }] as const,
-        )
-      })
-    }),
-  )
+export const COUNTING_CHOICES: ReadonlyMap<
+  string,
+  { unit: LimitUnit; counting?: CountingMethod['by']; zone?: CalendarOwner }
+> = new Map(
+  LIMIT_UNITS.flatMap((unit) => {
+    const ways = [UNITS[unit].elapsed, UNITS[unit].calendar].filter((way) => way !== undefined)
+    return ways.flatMap((way) => {
+      const counting = ways.length > 1 ? { counting: way.by } : {}
+      const zones =
+        way.by === 'calendar' && way.hasChoiceOfOwner ? (['laboratory', 'plant'] as const) : [null]
+      return zones.map(
+        (zone) => [formatMethodChoice(way, zone), { unit, ...counting, ...(zone && { zone }) }] as const,
+      )
+    })
+  }),
+)

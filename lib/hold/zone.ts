@@ -14,14 +14,14 @@ export const MINUTE = 60 * SECOND
 export const HOUR = 60 * MINUTE
 export const DAY = 24 * HOUR
 
-const BLOCK = 256
+const BLOCK_DAYS = 256
 /** Marks a UTC day in which the offset changes; an offset is never that large. */
-const CHANGES = 0x7fffffff
+const HAS_CHANGE = 0x7fffffff
 const UNKNOWN = 0x7ffffffe
 /** No offset is larger than this (the tz database's extreme is Manila's -15:56:08). */
-const WIDEST_OFFSET = 16 * HOUR
+const MAX_OFFSET = 16 * HOUR
 /** Furthest instant a Date can hold, in ms. */
-const FURTHEST = 8.64e15
+const MAX_INSTANT = 8.64e15
 
 interface ZoneCache {
   name: string
@@ -33,7 +33,7 @@ interface ZoneCache {
 
 const zones = new Map<string, ZoneCache>()
 
-function zoneCache(zone: string): ZoneCache {
+function getZoneCache(zone: string): ZoneCache {
   let cache = zones.get(zone)
   if (!cache) {
     if (!isZone(zone))
@@ -44,56 +44,56 @@ function zoneCache(zone: string): ZoneCache {
   return cache
 }
 
-const names = new Set<string>()
+const knownZones = new Set<string>()
 
 /**
  * Whether `zone` names a zone of the IANA tz database that this runtime knows. The runtime itself is asked, since
  * `tzOffset` also answers to a name with an offset in it ("Nowhere-0500") and to "constructor".
  */
 export function isZone(zone: string): boolean {
-  if (names.has(zone)) return true
+  if (knownZones.has(zone)) return true
   if (!/^[A-Za-z][A-Za-z0-9_+-]*(\/[A-Za-z0-9_+-]+)*$/.test(zone)) return false
   try {
     new Intl.DateTimeFormat('en-US', { timeZone: zone })
   } catch {
     return false
   }
-  names.add(zone)
+  knownZones.add(zone)
   return true
 }
 
-function askOffset(zone: string, instant: number): number {
-  const clamped = Math.max(-FURTHEST, Math.min(FURTHEST, instant))
+function readOffset(zone: string, instant: number): number {
+  const clamped = Math.max(-MAX_INSTANT, Math.min(MAX_INSTANT, instant))
   return Math.round(tzOffset(zone, new Date(clamped)) * MINUTE)
 }
 
 /** Offset from UTC in milliseconds (positive east of Greenwich) that `zone` has at `instant`. */
-export function offsetAt(instant: number, zone: string): number {
-  const cache = zoneCache(zone)
+export function getOffset(instant: number, zone: string): number {
+  const cache = getZoneCache(zone)
   const day = Math.floor(instant / DAY)
-  const key = Math.floor(day / BLOCK)
+  const key = Math.floor(day / BLOCK_DAYS)
   if (key !== cache.lastKey) {
     let block = cache.blocks.get(key)
     if (!block) {
-      block = new Int32Array(BLOCK).fill(UNKNOWN)
+      block = new Int32Array(BLOCK_DAYS).fill(UNKNOWN)
       cache.blocks.set(key, block)
     }
     cache.lastKey = key
     cache.last = block
   }
-  const index = day - key * BLOCK
+  const index = day - key * BLOCK_DAYS
   let offset = cache.last[index] as number
   if (offset === UNKNOWN) {
-    const atStart = askOffset(zone, day * DAY)
-    offset = atStart === askOffset(zone, (day + 1) * DAY - 1) ? atStart : CHANGES
+    const atStart = readOffset(zone, day * DAY)
+    offset = atStart === readOffset(zone, (day + 1) * DAY - 1) ? atStart : HAS_CHANGE
     cache.last[index] = offset
   }
-  return offset === CHANGES ? askOffset(zone, instant) : offset
+  return offset === HAS_CHANGE ? readOffset(zone, instant) : offset
 }
 
 /** The day number that a wall calendar in `zone` shows at `instant`. */
-export function localDay(instant: number, zone: string): number {
-  return Math.floor((instant + offsetAt(instant, zone)) / DAY)
+export function toLocalDay(instant: number, zone: string): number {
+  return Math.floor((instant + getOffset(instant, zone)) / DAY)
 }
 
 /**
@@ -101,80 +101,80 @@ export function localDay(instant: number, zone: string): number {
  * back over it; and where they go forward over it the two that the offset after and the offset before the
  * change give. The last case is told apart by `isGap`.
  */
-export function instantsOf(local: number, zone: string): { instants: number[]; isGap: boolean } {
-  const before = offsetAt(local - WIDEST_OFFSET, zone)
-  const after = offsetAt(local + WIDEST_OFFSET, zone)
+export function findInstants(local: number, zone: string): { instants: number[]; isGap: boolean } {
+  const before = getOffset(local - MAX_OFFSET, zone)
+  const after = getOffset(local + MAX_OFFSET, zone)
   if (before === after) return { instants: [local - before], isGap: false }
   const early = local - Math.max(before, after)
   const late = local - Math.min(before, after)
-  const instants = [early, late].filter((instant) => instant + offsetAt(instant, zone) === local)
+  const instants = [early, late].filter((instant) => instant + getOffset(instant, zone) === local)
   return instants.length > 0 ? { instants, isGap: false } : { instants: [early, late], isGap: true }
 }
 
 /** The first instant after the change of offset that lies in (early, late]. */
-function changeBetween(early: number, late: number, zone: string): number {
-  const old = offsetAt(early, zone)
+function findOffsetChange(early: number, late: number, zone: string): number {
+  const old = getOffset(early, zone)
   let low = early
   let high = late
   while (high - low > 1) {
     const middle = Math.floor((low + high) / 2)
-    if (offsetAt(middle, zone) === old) low = middle
+    if (getOffset(middle, zone) === old) low = middle
     else high = middle
   }
   return high
 }
 
 /** First millisecond of local day `day` in `zone`; where midnight was skipped, the first that follows. */
-export function firstInstantOf(day: number, zone: string): number {
-  const { instants, isGap } = instantsOf(day * DAY, zone)
+export function getDayStart(day: number, zone: string): number {
+  const { instants, isGap } = findInstants(day * DAY, zone)
   const [early, late] = [instants[0] as number, instants.at(-1) as number]
-  return isGap ? changeBetween(early - 1, late, zone) : early
+  return isGap ? findOffsetChange(early - 1, late, zone) : early
 }
 
 /** Last millisecond of local day `day` in `zone`, whether the day has 23, 24 or 25 hours. */
-export function lastInstantOf(day: number, zone: string): number {
+export function getDayEnd(day: number, zone: string): number {
   const start = (day + 1) * DAY
   // The usual day: no change of offset near its end.
-  const { instants, isGap } = instantsOf(start - 1, zone)
+  const { instants, isGap } = findInstants(start - 1, zone)
   const [early, late] = [instants[0] as number, instants.at(-1) as number]
-  return isGap ? changeBetween(early - 1, late, zone) - 1 : late
+  return isGap ? findOffsetChange(early - 1, late, zone) - 1 : late
 }
 
 /** Day number of a civil date of the proleptic Gregorian calendar; `month` is 1 to 12, `day` may overflow. */
-export function dayNumber(year: number, month: number, day: number): number {
+export function toDayNumber(year: number, month: number, day: number): number {
   const date = new Date(0)
   date.setUTCFullYear(year, month - 1, day)
   return Math.floor(date.getTime() / DAY)
 }
 
 /** Civil date of a day number; `month` is 1 to 12. */
-export function civilDate(day: number): { year: number; month: number; day: number } {
+export function toCivilDate(day: number): { year: number; month: number; day: number } {
   const date = new Date(day * DAY)
   return { year: date.getUTCFullYear(), month: date.getUTCMonth() + 1, day: date.getUTCDate() }
 }
 
 /** Weekday of a day number, 0 (Sunday) to 6. */
-export function weekdayOf(day: number): number {
+export function getWeekday(day: number): number {
   return (((day + 4) % 7) + 7) % 7
 }
 
 /** The minute of the local day at `at` (ms UTC), 0 to 1440 (not included), with its fraction. */
-export function minuteOfDay(at: number, zone: string): number {
-  const local = at + offsetAt(at, zone)
+export function getMinuteOfDay(at: number, zone: string): number {
+  const local = at + getOffset(at, zone)
   return (local - Math.floor(local / DAY) * DAY) / MINUTE
 }
 
 /** An ISO 8601 date `YYYY-MM-DD` of a day number; the year 0 to 9999. */
-export function dayText(day: number): string {
+export function formatIsoDate(day: number): string {
   return new Date(day * DAY).toISOString().slice(0, 10)
 }
 
 /** Day number of an ISO 8601 date `YYYY-MM-DD`, or undefined where there is no such date. */
-export function parseDay(text: string): number | undefined {
+export function parseIsoDate(text: string): number | undefined {
   const match = /^(\d{4})-(\d{2})-(\d{2})$/.exec(text)
   if (!match) return undefined
   const [year, month, day] = [Number(match[1]), Number(match[2]), Number(match[3])]
-  const number = dayNumber(year, month, day)
-  const civil = civilDate(number)
+  const number = toDayNumber(year, month, day)
+  const civil = toCivilDate(number)
   return civil.month === month && civil.day === day ? number : undefined
 }

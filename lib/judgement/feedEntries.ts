@@ -1,13 +1,13 @@
-import { dayText, localDay } from '@/lib/hold/zone'
+import { formatIsoDate, toLocalDay } from '@/lib/hold/zone'
 import { toRoles } from '@/lib/policy/personRoles'
 import { type Actor, CUTTING_CAUTION } from '@/lib/schedule/act'
 import { capitalised } from '@/lib/schedule/firstLetter'
-import { isOfTest } from '@/lib/schedule/overdue'
+import { isForTest } from '@/lib/schedule/overdue'
 import { asksToCut, type Overdue } from '@/lib/schedule/overdueKinds'
-import { type DueLine, dueLines, type Owed } from '@/lib/schedule/owed'
-import { actorName, actWords, type Names, overdueWords, productName } from './dueWords'
-import type { Part } from './hasToAct'
-import { duePath, settlingPath } from './settlingPath'
+import { type DueLine, listDueLines, type OwedTest } from '@/lib/schedule/owedTests'
+import { describeActs, describeOverdue, getActorName, getProductName, type Names } from './dueText'
+import { duePath, resolutionPath } from './resolutionPath'
+import type { ActingRoles } from './responsibility'
 
 /** One day's entry in the calendar of a plant. */
 export interface FeedEntry {
@@ -24,32 +24,32 @@ export interface FeedEntry {
 
 /** What is known of the work that a plant's calendar tells of. */
 export interface FeedWork extends Names {
-  owed: readonly Owed[]
-  pressing: readonly Overdue[]
-  aside: readonly { overdue: Overdue }[]
+  owed: readonly OwedTest[]
+  overdue: readonly Overdue[]
+  setAside: readonly { overdue: Overdue }[]
 }
 
 /**
  * What is due and what is overdue for one plant, by day. What is overdue stands at today in the plant's `zone`, until
  * it is settled: a calendar shows nobody the days that are over. What is left aside is not told. `now` in ms UTC.
  */
-export function feedEntries(
-  { owed, pressing, aside, ...names }: FeedWork,
+export function buildFeedEntries(
+  { owed, overdue: pressing, setAside: aside, ...names }: FeedWork,
   plant: string,
   zone: string,
   now: number,
 ): FeedEntry[] {
-  const today = localDay(now, zone)
+  const today = toLocalDay(now, zone)
   const late = [...pressing, ...aside.map((one) => one.overdue)]
   const overdue = pressing
     .filter((one) => one.plant === plant)
-    .map((one) => overdueEntry(one, plant, today, names))
-  const due = dueLines(owed, now)
+    .map((one) => toOverdueEntry(one, plant, today, names))
+  const due = listDueLines(owed, now)
     .filter((line) => line.owed.plant === plant)
     .map((line) =>
-      dueEntry(
+      toDueEntry(
         line,
-        late.some((one) => isOfTest(one, line.owed)),
+        late.some((one) => isForTest(one, line.owed)),
         plant,
         names,
       ),
@@ -57,55 +57,55 @@ export function feedEntries(
   return [...overdue, ...due]
 }
 
-function overdueEntry(overdue: Overdue, plant: string, today: number, names: Names): FeedEntry {
-  const { act, why } = overdueWords(overdue, names)
+function toOverdueEntry(overdue: Overdue, plant: string, today: number, names: Names): FeedEntry {
+  const { act, why } = describeOverdue(overdue, names)
   const { actor, sinceAt, zone, subject, product, sample } = overdue
   return {
     key: `overdue/${subject}`,
     day: today,
-    summary: `Overdue: ${whose(actor, plant, names)}${act}`,
-    description: lines([
+    summary: `Overdue: ${formatActorPrefix(actor, plant, names)}${act}`,
+    description: joinLines([
       `${act}: ${why}.`,
-      `Overdue since ${dayText(localDay(sinceAt, zone))} (${zone}).`,
-      sample !== null && product !== null && `Product: ${productName(product, names)}.`,
-      `To be done by ${actorName(actor, names)}.`,
+      `Overdue since ${formatIsoDate(toLocalDay(sinceAt, zone))} (${zone}).`,
+      sample !== null && product !== null && `Product: ${getProductName(product, names)}.`,
+      `To be done by ${getActorName(actor, names)}.`,
       asksToCut(overdue.kind) && CUTTING_CAUTION,
     ]),
-    path: settlingPath(overdue, atPlant(plant)),
+    path: resolutionPath(overdue, getPlantRoles(plant)),
   }
 }
 
-function dueEntry(line: DueLine, isHeldUp: boolean, plant: string, names: Names): FeedEntry {
+function toDueEntry(line: DueLine, isHeldUp: boolean, plant: string, names: Names): FeedEntry {
   const { owed, acts, actor, dueDay, zone } = line
-  const act = actWords(acts, owed, names)
+  const act = describeActs(acts, owed, names)
   return {
     // The last of them is there whether or not the others are done already.
     key: `due/${owed.duty}/${owed.number}/${acts.at(-1)}`,
     day: dueDay,
-    summary: `${whose(actor, plant, names)}${act}`,
-    description: lines([
-      `${act}, at the latest on ${dayText(dueDay)} (${zone}).`,
-      owed.kit !== null && `Product: ${productName(owed.product, names)}.`,
-      `To be done by ${actorName(actor, names)}.`,
+    summary: `${formatActorPrefix(actor, plant, names)}${act}`,
+    description: joinLines([
+      `${act}, at the latest on ${formatIsoDate(dueDay)} (${zone}).`,
+      owed.kit !== null && `Product: ${getProductName(owed.product, names)}.`,
+      `To be done by ${getActorName(actor, names)}.`,
       isHeldUp && 'What comes before it is overdue.',
-      `The report is due on ${dayText(owed.dueDay)}.`,
+      `The report is due on ${formatIsoDate(owed.dueDay)}.`,
       acts.includes('cut') && CUTTING_CAUTION,
     ]),
-    path: duePath(line, atPlant(plant)),
+    path: duePath(line, getPlantRoles(plant)),
   }
 }
 
 /** Whoever reads a plant's calendar is at the plant. */
-function atPlant(plant: string): Part {
+function getPlantRoles(plant: string): ActingRoles {
   return toRoles([{ role: 'plant contact', place: plant }])
 }
 
 /** Whoever reads a plant's calendar is at the plant: only others are named. */
-function whose(actor: Actor, plant: string, names: Names): string {
+function formatActorPrefix(actor: Actor, plant: string, names: Names): string {
   if (actor.by === 'plant' && actor.code === plant) return ''
-  return `${capitalised(actorName(actor, names))}: `
+  return `${capitalised(getActorName(actor, names))}: `
 }
 
-function lines(texts: readonly (string | false)[]): string {
+function joinLines(texts: readonly (string | false)[]): string {
   return texts.filter((text) => text !== false).join('\n')
 }

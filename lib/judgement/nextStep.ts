@@ -1,8 +1,8 @@
 import { KINDS } from '@/lib/custody/eventKinds'
-import { AT_PLANT, type Milestone, milestonesBetween } from '@/lib/hold/milestone'
-import { ACTS, type ActKind, askCarrier, issueReplacement } from '@/lib/schedule/act'
+import { AT_PLANT, listMilestones, type Milestone } from '@/lib/hold/milestone'
+import { ACTS, type ActKind, formatCarrierRequest, formatReplacementRequest } from '@/lib/schedule/act'
 import { isOwed } from '@/lib/schedule/dutySamples'
-import type { Part } from './hasToAct'
+import type { ActingRoles } from './responsibility'
 
 /** What a sample waits for, in words that mails and pages share. `what` is its kit, or "it". */
 export interface NextStep {
@@ -17,7 +17,7 @@ export interface NextStep {
 }
 
 /** Where only that could save a sample; to whoever is not at its laboratory also what to do about it. */
-export function openingWords(isAtLaboratory: boolean): string {
+export function describeOpening(isAtLaboratory: boolean): string {
   const what = 'only an opening out of hours could save it'
   return isAtLaboratory ? what : `${what}: ${ASK_TO_OPEN}`
 }
@@ -26,25 +26,25 @@ export function openingWords(isAtLaboratory: boolean): string {
 export const ASK_TO_OPEN = 'ask the laboratory to open'
 
 /** The step that is an act of a test. */
-function stepFor(kind: Exclude<ActKind, 'post kit'>, because: string): NextStep {
+function toStep(kind: Exclude<ActKind, 'post kit'>, because: string): NextStep {
   const { by, asks, milestone } = ACTS[kind]
   return { by, act: asks, because, record: milestone }
 }
 
-const CUT = stepFor('cut', 'is not cut yet')
-const HAND_OVER = stepFor('hand over', 'is cut, and has not left')
-const LOAD = stepFor('load', 'has arrived, and its test has not begun')
+const CUT = toStep('cut', 'is not cut yet')
+const HAND_OVER = toStep('hand over', 'is cut, and has not left')
+const LOAD = toStep('load', 'has arrived, and its test has not begun')
 
 const STEPS: Record<Milestone | 'none', NextStep | null> = {
   none: CUT,
   produced: CUT,
   collected: HAND_OVER,
   sealed: HAND_OVER,
-  dispatched: { by: null, act: askCarrier, because: 'is under way', record: null },
-  delivered: stepFor('receive', 'was delivered, as the carrier says'),
+  dispatched: { by: null, act: formatCarrierRequest, because: 'is under way', record: null },
+  delivered: toStep('receive', 'was delivered, as the carrier says'),
   received: LOAD,
   conditioned: LOAD,
-  loaded: stepFor('report', 'is in its test'),
+  loaded: toStep('report', 'is in its test'),
   reported: null,
 }
 
@@ -59,21 +59,21 @@ const CONDITION: NextStep = {
  * The next step of an open sample by its last milestone (null: none yet), toward the milestone that its limit waits for;
  * null where nothing more is to be done.
  */
-export function nextStep(stage: Milestone | null, awaited: Milestone | null): NextStep | null {
+export function findNextStep(stage: Milestone | null, awaited: Milestone | null): NextStep | null {
   if (stage === 'received' && awaited === 'conditioned') return CONDITION
   return STEPS[stage ?? 'none']
 }
 
 /** The last milestones of samples that lie at a plant, or at a laboratory before their test: someone has to go on. */
-export const WAITS_AFTER: readonly Milestone[] = [...AT_PLANT, ...milestonesBetween('received', 'loaded')]
+export const WAITS_AFTER: readonly Milestone[] = [...AT_PLANT, ...listMilestones('received', 'loaded')]
 
 /** At which end a milestone is recorded; what is the carrier's word the plant is asked for. */
-export function recordedBy(milestone: Milestone): 'plant' | 'laboratory' {
-  return KINDS[milestone].saidBy.includes('laboratory') ? 'laboratory' : 'plant'
+export function findRecorder(milestone: Milestone): 'plant' | 'laboratory' {
+  return KINDS[milestone].reportedBy.includes('laboratory') ? 'laboratory' : 'plant'
 }
 
 /** A step as what someone is to do: it, where it is theirs or anyone's, else to ask whose it is. */
-export function stepWords({ by, act }: NextStep, what: string, isTheirs: boolean): string {
+export function describeStep({ by, act }: NextStep, what: string, isTheirs: boolean): string {
   return by === null || isTheirs ? act(what) : `ask the ${by} to ${act(what)}`
 }
 
@@ -97,19 +97,19 @@ const NEXT: Record<Milestone | 'none', Milestone | null> = {
 }
 
 /** The milestone that is most likely to be reported next of a sample; null where it ended or is reported. */
-export function likelyNext(sample: { stage: Milestone | null; ending: string | null }): Milestone | null {
+export function findLikelyNext(sample: { stage: Milestone | null; ending: string | null }): Milestone | null {
   return sample.ending === null ? NEXT[sample.stage ?? 'none'] : null
 }
 
 /** A sample that proves nothing any more: of which plant, of what purpose, and the code of what replaces it already. */
-interface Failed {
+interface FailedSample {
   plant: string
   purpose: string
   replacedBy: string | null
 }
 
 /** Whether a sample that proves nothing any more is still to be replaced: it is owed, and nothing replaces it yet. */
-export function isToBeReplaced({ purpose, replacedBy }: Omit<Failed, 'plant'>): boolean {
+export function needsReplacement({ purpose, replacedBy }: Omit<FailedSample, 'plant'>): boolean {
   return isOwed(purpose) && replacedBy === null
 }
 
@@ -117,8 +117,8 @@ export function isToBeReplaced({ purpose, replacedBy }: Omit<Failed, 'plant'>): 
  * What someone is to do about a sample that proves nothing any more; null where it is not to be replaced, or where they
  * wait for others. `what` is its kit code, or "it".
  */
-export function replaceWords(what: string, failed: Failed, part: Part): string | null {
-  if (!isToBeReplaced(failed)) return null
-  if (part.isAdministrator) return issueReplacement(what)
+export function describeReplacement(what: string, failed: FailedSample, part: ActingRoles): string | null {
+  if (!needsReplacement(failed)) return null
+  if (part.isAdministrator) return formatReplacementRequest(what)
   return part.plants.includes(failed.plant) ? `cut again when the kit to replace ${what} has come` : null
 }

@@ -1,5 +1,5 @@
 /** An e-mail address as people are known by. */
-export function canonicalEmail(given: string): string {
+export function normalizeEmail(given: string): string {
   return given.trim().toLowerCase()
 }
 

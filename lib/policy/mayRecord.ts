@@ -4,8 +4,8 @@ import { hasRole, ROLE_NAMES, ROLES } from './personRoles'
 import type { Person, Roles } from './principal'
 
 /** Whether a side says a kind by hand; the programme says any. */
-function says(side: Side, kind: EventKind): boolean {
-  return side === 'programme' || KINDS[kind].saidBy.includes(side)
+function mayReport(side: Side, kind: EventKind): boolean {
+  return side === 'programme' || KINDS[kind].reportedBy.includes(side)
 }
 
 /** Where a sample is cut and where it goes, by their codes. */
@@ -20,18 +20,18 @@ export interface SampleEnds {
  */
 export function mayRecord({ roles }: Person, kind: EventKind, ends: SampleEnds): boolean {
   return ROLE_NAMES.some((role) => {
-    const { of, speaksFor, held } = ROLES[role]
-    return speaksFor !== null && says(speaksFor, kind) && held(roles).includes(of === null ? '' : ends[of])
+    const { placeKind: of, side: speaksFor, getPlaces: held } = ROLES[role]
+    return (
+      speaksFor !== null && mayReport(speaksFor, kind) && held(roles).includes(of === null ? '' : ends[of])
+    )
   })
 }
 
 /** The kinds that someone with these roles may report of any sample at all, and so correct; null: every kind. */
-export function kindsReportedAs(roles: Roles): readonly EventKind[] | null {
-  const sides = ROLE_NAMES.filter((role) => hasRole(roles, role)).flatMap(
-    (role) => ROLES[role].speaksFor ?? [],
-  )
+export function listReportableKinds(roles: Roles): readonly EventKind[] | null {
+  const sides = ROLE_NAMES.filter((role) => hasRole(roles, role)).flatMap((role) => ROLES[role].side ?? [])
   if (sides.includes('programme')) return null
-  return EVENT_KINDS.filter((kind) => sides.some((side) => says(side, kind)))
+  return EVENT_KINDS.filter((kind) => sides.some((side) => mayReport(side, kind)))
 }
 
 /** Whether a person may say that events belong to another kit than the one they name. */
@@ -39,11 +39,11 @@ export function mayMove(person: Person): boolean {
   return person.roles.isAdministrator
 }
 
-const HAND = 'hand '
+const HAND_PREFIX = 'hand '
 
 /** The id of the person whose hand a source is; null where it is none. */
-export function personOfSource(source: string): string | null {
-  return source.startsWith(HAND) ? source.slice(HAND.length) : null
+export function getHandPersonId(source: string): string | null {
+  return source.startsWith(HAND_PREFIX) ? source.slice(HAND_PREFIX.length) : null
 }
 
 /** Whether a source stands for a person who reports by hand, however it is written. */

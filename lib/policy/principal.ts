@@ -13,7 +13,7 @@ export interface Person {
 }
 
 /** A machine with an API key, and what it may report; null where nothing limits it. */
-export interface Key {
+export interface ApiKey {
   kind: 'key'
   id: string
   name: string
@@ -28,10 +28,10 @@ export interface Key {
   maySetRegister: boolean
 }
 
-export type Principal = Person | Key
+export type Principal = Person | ApiKey
 
 /** What a principal may see of the samples. */
-export function scopeOf(principal: Principal): Scope {
+export function getScope(principal: Principal): Scope {
   if (principal.kind === 'key')
     return { plants: principal.plants ?? [], laboratories: principal.laboratories ?? [] }
   return toScope(principal.roles)

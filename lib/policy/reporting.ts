@@ -1,6 +1,6 @@
-import type { Reporting } from '@/lib/custody/event'
-import { isHandSource, kindsReportedAs } from './mayRecord'
-import { type Person, type Principal, scopeOf } from './principal'
+import type { NamedReporter } from '@/lib/custody/event'
+import { isHandSource, listReportableKinds } from './mayRecord'
+import { getScope, type Person, type Principal } from './principal'
 import { includesPlant } from './scope'
 
 /** What is wrong with an event for its reporter: the field, what is wrong, and what would be right. */
@@ -19,14 +19,14 @@ export function handSource(person: Pick<Person, 'id'>): string {
  * What keeps a principal from reporting an event, whatever the programme holds: the answer is the same for every
  * sample. Whether it may speak of the sample is judged where events are placed, as if a foreign sample were unknown.
  */
-export function reportingFault(
+export function findReportingFault(
   principal: Principal,
   event: { source: string; kind: string },
 ): ReportingFault | null {
-  return principal.kind === 'key' ? keyFault(principal, event) : personFault(principal, event)
+  return principal.kind === 'key' ? findKeyFault(principal, event) : findPersonFault(principal, event)
 }
 
-function keyFault(
+function findKeyFault(
   key: { sources: readonly string[]; kinds: readonly string[] | null },
   { source, kind }: { source: string; kind: string },
 ): ReportingFault | null {
@@ -45,11 +45,11 @@ function keyFault(
   return null
 }
 
-function personFault(
+function findPersonFault(
   person: Person,
   { source, kind }: { source: string; kind: string },
 ): ReportingFault | null {
-  const kinds: readonly string[] | null = kindsReportedAs(person.roles)
+  const kinds: readonly string[] | null = listReportableKinds(person.roles)
   if (kinds?.length === 0)
     return {
       pointer: '/kind',
@@ -72,13 +72,13 @@ function personFault(
 }
 
 /** Whether a principal's `reportedAt` is believed: what a forecast is scored by may not be anybody's to set. */
-export function isHistoryBelieved(principal: Principal): boolean {
+export function isReportedAtTrusted(principal: Principal): boolean {
   return principal.kind === 'key' && principal.mayImportHistory
 }
 
 /** Whether a principal may know that there is a plant of this code, and in which zone. */
 export function mayKnowPlant(principal: Principal, code: string): boolean {
-  if (principal.kind === 'person') return includesPlant(scopeOf(principal), code)
+  if (principal.kind === 'person') return includesPlant(getScope(principal), code)
   const { plants, laboratories } = principal
   return plants === null ? laboratories === null : plants.includes(code)
 }
@@ -90,14 +90,14 @@ export function maySetRegister(principal: Principal): boolean {
 }
 
 /** Of what a principal may report, and as whom. */
-export function reportingOf(principal: Principal): Reporting {
+export function getReporter(principal: Principal): NamedReporter {
   const by = `${principal.kind} ${principal.id}`
   if (principal.kind === 'key') {
     const { kinds, plants, laboratories } = principal
     return { by, kinds, plants, laboratories }
   }
   const { plants, laboratories } = principal.roles
-  const kinds = kindsReportedAs(principal.roles)
+  const kinds = listReportableKinds(principal.roles)
   // Who reports every kind speaks for the programme, so of any place; to see all is not enough.
   return { by, kinds, ...(kinds === null ? { plants: null, laboratories: null } : { plants, laboratories }) }
 }

@@ -1,11 +1,11 @@
 import {
-  HAS_LABORATORIES,
-  HAS_PLANTS,
+  FIGURE_ROLES,
   hasRole,
+  LABORATORY_ROLES,
+  PLANT_ROLES,
   ROLE_NAMES,
   type RoleName,
-  SEES_FIGURES,
-  SEES_SAMPLES,
+  SAMPLE_ROLES,
 } from './personRoles'
 import type { Person, Principal } from './principal'
 
@@ -13,22 +13,22 @@ import type { Person, Principal } from './principal'
  * What a principal can be, for the purpose of asking. `anyone` need not be signed in; `person` is whoever is, also
  * before being given a role.
  */
-export type Part = 'anyone' | 'person' | RoleName | 'key'
+export type Audience = 'anyone' | 'person' | RoleName | 'key'
 
-const SIGNED_IN: readonly Part[] = ['person']
-const ADMINISTRATOR: readonly Part[] = ['administrator']
+const SIGNED_IN: readonly Audience[] = ['person']
+const ADMINISTRATOR: readonly Audience[] = ['administrator']
 
 /**
  * Who may ask for each page and each method of each route; which rows they see then is a matter of their scope. A
  * test fails for a page or route that is not here, so that a new one is nobody's until someone says whose.
  */
 export const ROUTES = {
-  'page /': SEES_SAMPLES,
-  'page /plants/[code]': SEES_SAMPLES,
-  'page /plants/[code]/history': SEES_SAMPLES,
-  'page /samples/[code]': SEES_SAMPLES,
+  'page /': SAMPLE_ROLES,
+  'page /plants/[code]': SAMPLE_ROLES,
+  'page /plants/[code]/history': SAMPLE_ROLES,
+  'page /samples/[code]': SAMPLE_ROLES,
   'page /lanes': ROLE_NAMES,
-  'page /lanes/[plant]/[laboratory]/[service]': SEES_SAMPLES,
+  'page /lanes/[plant]/[laboratory]/[service]': SAMPLE_ROLES,
   'page /unplaced': ADMINISTRATOR,
   'page /sign-in': ['anyone'],
   'page /sign-in/link': ['anyone'],
@@ -40,11 +40,11 @@ export const ROUTES = {
   'POST /api/sign-in/role': ['anyone'],
   'POST /api/sign-out': ['anyone'],
   'page /audit': ADMINISTRATOR,
-  'page /figures': SEES_FIGURES,
-  'page /lanes/score': SEES_FIGURES,
+  'page /figures': FIGURE_ROLES,
+  'page /lanes/score': FIGURE_ROLES,
   'GET /api/audit': ADMINISTRATOR,
-  'page /arrivals': HAS_LABORATORIES,
-  'page /receiving': HAS_LABORATORIES,
+  'page /arrivals': LABORATORY_ROLES,
+  'page /receiving': LABORATORY_ROLES,
   'page /setup': ADMINISTRATOR,
   'page /setup/[list]': ADMINISTRATOR,
   'page /setup/[list]/[code]': ADMINISTRATOR,
@@ -78,38 +78,38 @@ export const ROUTES = {
   'page /keys/new': ADMINISTRATOR,
   'POST /api/keys': ADMINISTRATOR,
   'POST /api/keys/[id]/revoke': ADMINISTRATOR,
-  'GET /api/board': SEES_SAMPLES,
-  'GET /api/plants/[code]': SEES_SAMPLES,
-  'GET /api/plants/[code]/history': SEES_SAMPLES,
+  'GET /api/board': SAMPLE_ROLES,
+  'GET /api/plants/[code]': SAMPLE_ROLES,
+  'GET /api/plants/[code]/history': SAMPLE_ROLES,
   'GET /api/digest/stop': ['anyone'],
   'POST /api/digest/stop': ['anyone'],
   'POST /api/me/digest': SIGNED_IN,
   'POST /api/me/zone': SIGNED_IN,
-  'page /digest': SEES_SAMPLES,
-  'GET /api/digest/html': SEES_SAMPLES,
+  'page /digest': SAMPLE_ROLES,
+  'GET /api/digest/html': SAMPLE_ROLES,
   'POST /api/digest/time': ADMINISTRATOR,
   'POST /api/digest/again': ADMINISTRATOR,
   'GET /api/calendar/[secret]': ['anyone'],
-  'page /due': SEES_SAMPLES,
-  'POST /api/due/snooze': SEES_SAMPLES,
-  'POST /api/due/feeds': HAS_PLANTS,
-  'POST /api/due/feeds/[id]/revoke': HAS_PLANTS,
+  'page /due': SAMPLE_ROLES,
+  'POST /api/due/snooze': SAMPLE_ROLES,
+  'POST /api/due/feeds': PLANT_ROLES,
+  'POST /api/due/feeds/[id]/revoke': PLANT_ROLES,
   'GET /api/health': ['anyone'],
   'POST /api/health': ['anyone'],
-  'POST /api/record': SEES_SAMPLES,
-  'POST /api/record/undo': SEES_SAMPLES,
+  'POST /api/record': SAMPLE_ROLES,
+  'POST /api/record/undo': SAMPLE_ROLES,
   'POST /api/record/move': ADMINISTRATOR,
   'POST /api/record/assign': ADMINISTRATOR,
-  'POST /api/events': [...SEES_SAMPLES, 'key'],
+  'POST /api/events': [...SAMPLE_ROLES, 'key'],
   'GET /api/register': ADMINISTRATOR,
   'PUT /api/register': ['administrator', 'key'],
-} as const satisfies Record<string, readonly Part[]>
+} as const satisfies Record<string, readonly Audience[]>
 
 export type RouteName = keyof typeof ROUTES
 
 /** Everything that a principal is. */
-export function partsOf(principal: Principal | null): ReadonlySet<Part> {
-  const parts = new Set<Part>(['anyone'])
+export function listAudiences(principal: Principal | null): ReadonlySet<Audience> {
+  const parts = new Set<Audience>(['anyone'])
   if (principal === null) return parts
   if (principal.kind === 'key') return parts.add('key')
   parts.add('person')
@@ -118,9 +118,9 @@ export function partsOf(principal: Principal | null): ReadonlySet<Part> {
 }
 
 /** Whether a principal (null: nobody is signed in) may ask for a page or route. */
-export function mayAsk(route: RouteName, principal: Principal | null): boolean {
-  const parts = partsOf(principal)
-  return (ROUTES[route] as readonly Part[]).some((part) => parts.has(part))
+export function mayAccess(route: RouteName, principal: Principal | null): boolean {
+  const parts = listAudiences(principal)
+  return (ROUTES[route] as readonly Audience[]).some((part) => parts.has(part))
 }
 
 const PAGES: { href: string; name: string; route: RouteName }[] = [
@@ -138,6 +138,6 @@ const PAGES: { href: string; name: string; route: RouteName }[] = [
 ]
 
 /** The pages in the site's head that are a person's to ask for. */
-export function pagesOf(person: Person): { href: string; name: string }[] {
-  return PAGES.filter(({ route }) => mayAsk(route, person)).map(({ href, name }) => ({ href, name }))
+export function listPages(person: Person): { href: string; name: string }[] {
+  return PAGES.filter(({ route }) => mayAccess(route, person)).map(({ href, name }) => ({ href, name }))
 }

@@ -1,4 +1,4 @@
-import { placesSeen, type Roles, seesAll } from './personRoles'
+import { listVisiblePlaces, type Roles, seesAll } from './personRoles'
 
 /**
  * What a principal may see: everything, or the samples of some plants and those bound for some laboratories. The
@@ -10,8 +10,8 @@ export type Scope = 'all' | { plants: readonly string[]; laboratories: readonly 
 export function toScope(...people: readonly Roles[]): Scope {
   if (people.some(seesAll)) return 'all'
   return {
-    plants: [...new Set(people.flatMap((one) => placesSeen(one, 'plant')))].sort(),
-    laboratories: [...new Set(people.flatMap((one) => placesSeen(one, 'laboratory')))].sort(),
+    plants: [...new Set(people.flatMap((one) => listVisiblePlaces(one, 'plant')))].sort(),
+    laboratories: [...new Set(people.flatMap((one) => listVisiblePlaces(one, 'laboratory')))].sort(),
   }
 }
 

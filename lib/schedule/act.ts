@@ -53,16 +53,16 @@ export interface Occurrence {
   /** From this day on (in the laboratory's zone) an issued kit counts for it. */
   opensDay: number
   /** What sets the day: the duty's months, or a certificate that expires before. */
-  because: 'duty' | 'certificate'
+  reason: 'duty' | 'certificate'
 }
 
 /** Whom to ask about what is under way. */
-export function askCarrier(what: string, carrier = 'the carrier'): string {
+export function formatCarrierRequest(what: string, carrier = 'the carrier'): string {
   return `ask ${carrier} about ${what}`
 }
 
 /** What the programme does about a sample that has to be cut again: nothing can be cut before a kit has come. */
-export function issueReplacement(what: string): string {
+export function formatReplacementRequest(what: string): string {
   return `issue a kit to replace ${what}`
 }
 

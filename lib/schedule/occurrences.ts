@@ -1,15 +1,15 @@
-import type { DutyContent } from '@/lib/custody/owedContents'
 import type { Register } from '@/lib/custody/register'
-import { civilDate, dayNumber, firstInstantOf, localDay, parseDay } from '@/lib/hold/zone'
+import type { DutyContent } from '@/lib/custody/testingEntries'
+import { getDayStart, parseIsoDate, toCivilDate, toDayNumber, toLocalDay } from '@/lib/hold/zone'
 import type { Occurrence } from './act'
 
 /**
  * The last day of the month so many months after a day's: a limit in months is met through the end of the last month
  * (EPA letter RO 14933, 27 May 2020). Day numbers.
  */
-export function endOfMonthAfter(day: number, months: number): number {
-  const { year, month } = civilDate(day)
-  return dayNumber(year, month + months + 1, 0)
+export function computeMonthEnd(day: number, months: number): number {
+  const { year, month } = toCivilDate(day)
+  return toDayNumber(year, month + months + 1, 0)
 }
 
 /** The tests that a duty asks for, each counted from its first day, so that no month's end makes the later ones drift. */
@@ -21,8 +21,8 @@ export class Occurrences {
 
   constructor(duty: DutyContent, register: Register) {
     this.#duty = duty
-    this.#first = parseDay(duty.first) as number
-    this.#expiryDay = expiryDays(register).get(coverageOf(duty)) ?? null
+    this.#first = parseIsoDate(duty.first) as number
+    this.#expiryDay = findExpiryDays(register).get(toCoverageKey(duty)) ?? null
   }
 
   /** The test of this number, from 0; null beyond the only one of a duty that is owed once. */
@@ -38,12 +38,12 @@ export class Occurrences {
       number,
       dueDay,
       opensDay: dueDay - this.#duty.windowDays,
-      because: isSooner ? 'certificate' : 'duty',
+      reason: isSooner ? 'certificate' : 'duty',
     }
   }
 
   /** The test for which a kit issued on a day (in the laboratory's zone) counts: the last that is open by then. */
-  openOn(day: number): Occurrence | null {
+  findOpen(day: number): Occurrence | null {
     const { everyMonths } = this.#duty
     const months = Math.floor((day - this.#first) / 31)
     let number = everyMonths === undefined ? 0 : Math.max(0, Math.floor(months / everyMonths) - 2)
@@ -58,42 +58,42 @@ export class Occurrences {
 
   /** The day by the duty's own count. */
   #usualDay(number: number): number {
-    return number === 0 ? this.#first : endOfMonthAfter(this.#first, number * (this.#duty.everyMonths ?? 0))
+    return number === 0 ? this.#first : computeMonthEnd(this.#first, number * (this.#duty.everyMonths ?? 0))
   }
 }
 
-const known = new WeakMap<Register, ReadonlyMap<string, number>>()
+const expiryDayCache = new WeakMap<Register, ReadonlyMap<string, number>>()
 
 /** The last day of a register's certificates, by what they cover. */
-function expiryDays(register: Register): ReadonlyMap<string, number> {
-  const before = known.get(register)
+function findExpiryDays(register: Register): ReadonlyMap<string, number> {
+  const before = expiryDayCache.get(register)
   if (before) return before
   const days = new Map<string, number>()
   for (const certificate of register.certificates.values()) {
-    const covered = coverageOf(certificate)
-    const day = parseDay(certificate.expires) as number
+    const covered = toCoverageKey(certificate)
+    const day = parseIsoDate(certificate.expires) as number
     days.set(covered, Math.max(day, days.get(covered) ?? day))
   }
-  known.set(register, days)
+  expiryDayCache.set(register, days)
   return days
 }
 
-function coverageOf({ product, family }: { product?: string; family?: string }): string {
+function toCoverageKey({ product, family }: { product?: string; family?: string }): string {
   return JSON.stringify([product ?? null, family ?? null])
 }
 
 /** The product that is cut for a duty: its own, or the one member of its family that is tested for all. */
-export function testedProduct(duty: DutyContent, register: Register): string | null {
+export function findTestedProduct(duty: DutyContent, register: Register): string | null {
   if (duty.product !== undefined) return duty.product
   return register.families.get(duty.family ?? '')?.tested ?? null
 }
 
 /** Which product is cut for a duty, the plant that makes it, and the zone of the laboratory; null where one is not in the register. */
-export function testedFor(
+export function resolveTestedProduct(
   duty: DutyContent,
   register: Register,
 ): { product: string; plant: string; zone: string } | null {
-  const product = testedProduct(duty, register)
+  const product = findTestedProduct(duty, register)
   const plant = register.products.get(product ?? '')?.plant
   const zone = register.laboratories.get(duty.laboratory)?.zone
   if (product === null || plant === undefined || zone === undefined || !register.plants.has(plant))
@@ -111,22 +111,22 @@ export interface OpenTest {
 }
 
 /** The test of each duty whose window is open at `now` (ms UTC), of some plants or (null) of all. */
-export function openTests(register: Register, plants: readonly string[] | null, now: number): OpenTest[] {
+export function findOpenTests(register: Register, plants: readonly string[] | null, now: number): OpenTest[] {
   const asked = plants && new Set(plants)
   return [...register.duties.values()].flatMap((duty) => {
-    const tested = testedFor(duty, register)
+    const tested = resolveTestedProduct(duty, register)
     if (tested === null || (asked && !asked.has(tested.plant))) return []
     const { product, zone } = tested
     const occurrences = new Occurrences(duty, register)
-    const open = occurrences.openOn(localDay(now, zone))
+    const open = occurrences.findOpen(toLocalDay(now, zone))
     if (!open) return []
     const next = occurrences.at(open.number + 1)
     return [
       {
         product,
         laboratory: duty.laboratory,
-        opensAt: firstInstantOf(open.opensDay, zone),
-        closesAt: next && firstInstantOf(next.opensDay, zone),
+        opensAt: getDayStart(open.opensDay, zone),
+        closesAt: next && getDayStart(next.opensDay, zone),
       },
     ]
   })

@@ -1,11 +1,11 @@
 import type { Sample } from '@/lib/custody/sample'
 import { DutySamples } from './dutySamples'
 import { findActor, type Overdue } from './overdueKinds'
-import { type Owed, owedOf, type Programme } from './owed'
-import { sampleOverdues } from './sampleOverdues'
+import { findOwedTests, type OwedTest, type Programme } from './owedTests'
+import { findSampleOverdue } from './sampleOverdue'
 
 /** Whether something overdue holds up a test that is owed, so that its later acts can hardly be in time. */
-export function isOfTest(overdue: Overdue, owed: Owed): boolean {
+export function isForTest(overdue: Overdue, owed: OwedTest): boolean {
   return overdue.duty === owed.duty && overdue.number === owed.number
 }
 
@@ -13,26 +13,26 @@ export function isOfTest(overdue: Overdue, owed: Owed): boolean {
  * All that is overdue at `now`, longest first. The same whatever the order of samples, events or entries. Retained
  * samples are never owed, and so never overdue. `owed` may look further ahead: what is not due yet is not overdue.
  */
-export function overdueOf(
+export function findOverdue(
   programme: Programme,
   of = new DutySamples(programme.samples, programme.register),
-  owed = owedOf(programme, 0, of),
+  owed = findOwedTests(programme, 0, of),
 ): Overdue[] {
   const owedFor = new Map(owed.map((one) => [`${one.number} ${one.duty}`, one]))
   const owedOfSample = ({ kit }: Sample) =>
     of
-      .testsOf(kit.code)
+      .testsFor(kit.code)
       .flatMap(({ number, duty }) => owedFor.get(`${number} ${duty}`) ?? [])
       .filter((one) => one.kit === kit.code)
       .sort((a, b) => a.dueDay - b.dueDay)[0] ?? null
   return [
-    ...owed.flatMap((one) => withoutKit(one, programme)),
-    ...sampleOverdues(programme, owedOfSample),
+    ...owed.flatMap((one) => findTestWithoutKit(one, programme)),
+    ...findSampleOverdue(programme, owedOfSample),
   ].sort((a, b) => a.sinceAt - b.sinceAt || (a.subject < b.subject ? -1 : a.subject > b.subject ? 1 : 0))
 }
 
 /** A test for which the first kit should have been on its way, and no kit was issued at all. */
-function withoutKit(owed: Owed, { now }: Programme): Overdue[] {
+function findTestWithoutKit(owed: OwedTest, { now }: Programme): Overdue[] {
   const first = owed.acts[0]
   if (!first || owed.kits.length > 0 || now <= first.dueAt) return []
   const kind = 'duty with no kit'

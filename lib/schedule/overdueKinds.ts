@@ -1,10 +1,10 @@
 import type { EventKind } from '@/lib/custody/event'
 import type { Milestone } from '@/lib/hold/milestone'
-import { ACTS, type ActKind, type Actor, askCarrier, issueReplacement } from './act'
+import { ACTS, type ActKind, type Actor, formatCarrierRequest, formatReplacementRequest } from './act'
 import type { Failure } from './progress'
 
 /** A page on which something overdue is settled: who issues a kit, who posts one, what the carrier says. */
-export type SettlingPage = 'first kit' | 'replacement' | 'kit' | 'carrier'
+export type ResolutionPage = 'first kit' | 'replacement' | 'kit' | 'carrier'
 
 interface OverdueRow {
   by: Actor['by']
@@ -13,7 +13,7 @@ interface OverdueRow {
   /** Why; null where the reason for which a sample has to be cut again says it. */
   why: string | null
   /** What settles it: an event of a kind, or what is done on a page. */
-  settledBy: { record: EventKind } | { page: SettlingPage }
+  resolvedBy: { record: EventKind } | { page: ResolutionPage }
   /** What waiting costs: the sample while its clock runs, the day of its report while that can be had, or nothing more. */
   atStake: 'sample' | 'report' | null
   /**
@@ -28,9 +28,9 @@ interface OverdueRow {
 }
 
 /** An act of a test that was not done: whose it is, what it asks for, and the milestone that settles it. */
-function undone(kind: Exclude<ActKind, 'post kit'>) {
+function toActRow(kind: Exclude<ActKind, 'post kit'>) {
   const { by, asks, milestone } = ACTS[kind]
-  return { by, asks, settledBy: { record: milestone } }
+  return { by, asks, resolvedBy: { record: milestone } }
 }
 
 const ROWS = {
@@ -38,7 +38,7 @@ const ROWS = {
     by: 'programme',
     asks: (product) => `issue a kit for ${product}`,
     why: 'a test of it is owed, and no kit was issued',
-    settledBy: { page: 'first kit' },
+    resolvedBy: { page: 'first kit' },
     atStake: 'report',
     known: { text: 'no kit is issued for its test' },
     since: 'one was to be posted by',
@@ -48,14 +48,14 @@ const ROWS = {
     by: 'programme',
     asks: (kit) => `post kit ${kit}`,
     why: 'it was issued and has not left',
-    settledBy: { page: 'kit' },
+    resolvedBy: { page: 'kit' },
     atStake: 'report',
     known: { day: 'issue' },
     since: 'due',
     andThen: ' and record it',
   },
   'not cut': {
-    ...undone('cut'),
+    ...toActRow('cut'),
     why: 'the day for it has passed',
     atStake: 'report',
     known: null,
@@ -63,7 +63,7 @@ const ROWS = {
     andThen: ' and record it',
   },
   'not handed over': {
-    ...undone('hand over'),
+    ...toActRow('hand over'),
     why: 'it is cut, and its pickup has passed',
     atStake: 'sample',
     known: { day: ['collected', 'sealed'] },
@@ -72,17 +72,17 @@ const ROWS = {
   },
   'under way too long': {
     by: 'programme',
-    asks: askCarrier,
+    asks: formatCarrierRequest,
     why: 'it has been under way longer than 95 of 100 on its lane',
     // The carrier may say anything: that it was seen, is held, has arrived or is lost.
-    settledBy: { page: 'carrier' },
+    resolvedBy: { page: 'carrier' },
     atStake: 'sample',
     known: { day: ['dispatched'] },
     since: '95 of 100 like it had arrived by',
     andThen: ' and record what it says',
   },
   'delivered but not received': {
-    ...undone('receive'),
+    ...toActRow('receive'),
     why: 'the carrier says that it was delivered',
     atStake: 'sample',
     known: { day: ['delivered'], saidBy: 'the carrier says' },
@@ -90,7 +90,7 @@ const ROWS = {
     andThen: ', or say that it is not there',
   },
   'not loaded in time': {
-    ...undone('load'),
+    ...toActRow('load'),
     why: 'it has arrived, and its test has not begun',
     atStake: 'sample',
     known: { day: ['received'] },
@@ -99,9 +99,9 @@ const ROWS = {
   },
   'lapsed with no re-collection': {
     by: 'programme',
-    asks: issueReplacement,
+    asks: formatReplacementRequest,
     why: null,
-    settledBy: { page: 'replacement' },
+    resolvedBy: { page: 'replacement' },
     atStake: 'report',
     known: { day: 'since' },
     since: null,
@@ -111,7 +111,7 @@ const ROWS = {
     by: 'programme',
     asks: (kit) => `rule on the deviation of ${kit}`,
     why: 'something was found wrong with it',
-    settledBy: { record: 'ruling' },
+    resolvedBy: { record: 'ruling' },
     atStake: 'sample',
     known: { day: 'since' },
     since: null,
@@ -121,14 +121,14 @@ const ROWS = {
     by: 'plant',
     asks: (kit) => `send the copy of the form of ${kit}`,
     why: 'it has left, and no copy has come',
-    settledBy: { record: 'form copy' },
+    resolvedBy: { record: 'form copy' },
     atStake: null,
     known: { day: ['dispatched'] },
     since: 'due',
     andThen: ' and record it',
   },
   'report late': {
-    ...undone('report'),
+    ...toActRow('report'),
     why: 'the day for it has passed',
     atStake: null,
     known: { day: ['loaded'] },
@@ -155,7 +155,7 @@ export function findActor(
 
 /** Whether a kind asks someone to cut, which needs a caution. */
 export function asksToCut(kind: OverdueKind): boolean {
-  const { settledBy } = OVERDUE[kind]
+  const { resolvedBy: settledBy } = OVERDUE[kind]
   return 'record' in settledBy && settledBy.record === 'collected'
 }
 

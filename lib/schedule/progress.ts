@@ -2,8 +2,8 @@ import type { Deviation } from '@/lib/custody/deviation'
 import type { Register } from '@/lib/custody/register'
 import type { Sample } from '@/lib/custody/sample'
 import { type Ending, MILESTONE_ORDER, MILESTONES, type Milestone } from '@/lib/hold/milestone'
-import { openStanding } from '@/lib/hold/standing'
-import { firstInstantOf, localDay, parseDay } from '@/lib/hold/zone'
+import { getOpenStanding } from '@/lib/hold/standing'
+import { getDayStart, parseIsoDate, toLocalDay } from '@/lib/hold/zone'
 import { ACTS, type ActKind } from './act'
 
 /** Whether a milestone of a sample is reached: it, or one that comes later in life, was reported. */
@@ -18,12 +18,12 @@ export function isPosted(sample: Sample, zone: string, now: number): boolean {
   const { posted, issuedAt } = sample.kit
   if (hasReached(sample, 'produced')) return true
   if (posted === 'not yet') return false
-  return (posted === null ? issuedAt : firstInstantOf(parseDay(posted) as number, zone)) <= now
+  return (posted === null ? issuedAt : getDayStart(parseIsoDate(posted) as number, zone)) <= now
 }
 
 /** The local day in `zone` on which a kit that has been posted left for its plant, as far as is known that of its issue. */
-export function postedDay({ kit: { posted, issuedAt } }: Sample, zone: string): number {
-  return parseDay(posted ?? '') ?? localDay(issuedAt, zone)
+export function findPostedDay({ kit: { posted, issuedAt } }: Sample, zone: string): number {
+  return parseIsoDate(posted ?? '') ?? toLocalDay(issuedAt, zone)
 }
 
 /** Whether an act has been done on a sample. */
@@ -33,11 +33,11 @@ export function isDone(sample: Sample, act: ActKind, plantZone: string, now: num
 }
 
 /** Why and since when (ms UTC) a sample has to be cut again; null where it does not. Where several hold, the first. */
-export function failureOf(sample: Sample, now: number): { reason: Failure; at: number } | null {
+export function findFailure(sample: Sample, now: number): { reason: Failure; at: number } | null {
   const { clocks, settled, turns, history, deviations } = sample
   if (history.ending?.kind === 'cancelled') return null
   const failures: { reason: Failure; at: number }[] = []
-  if (settled === 'lapsed' || (settled === null && openStanding(turns, now) === 'lapsed')) {
+  if (settled === 'lapsed' || (settled === null && getOpenStanding(turns, now) === 'lapsed')) {
     const dues = clocks.flatMap(({ startedAt, stoppedAt, dueAt, isEnded, isNotReported }) => {
       if (startedAt === null || dueAt === null) return []
       const isMissed = stoppedAt === null ? !isEnded && !isNotReported && now > dueAt : stoppedAt > dueAt
@@ -47,7 +47,7 @@ export function failureOf(sample: Sample, now: number): { reason: Failure; at: n
   }
   const ending = history.ending
   if (ending && ending.kind !== 'cancelled') failures.push({ reason: ending.kind, at: ending.at })
-  for (const { ruled } of deviations)
+  for (const { decision: ruled } of deviations)
     if (ruled?.ruling === 'cut again') failures.push({ reason: 'cut again', at: ruled.at })
   return failures.reduce<(typeof failures)[number] | null>(
     (first, one) => (first === null || one.at < first.at ? one : first),
@@ -56,8 +56,8 @@ export function failureOf(sample: Sample, now: number): { reason: Failure; at: n
 }
 
 /** The deviations of a sample that wait for a ruling at `now` (ms UTC), by time. */
-export function unruledOf({ deviations }: Sample, now: number): Deviation[] {
-  return deviations.filter(({ ruled, at }) => ruled === null && at <= now)
+export function findUnruledDeviations({ deviations }: Sample, now: number): Deviation[] {
+  return deviations.filter(({ decision: ruled, at }) => ruled === null && at <= now)
 }
 
 /** Whether a sample that can still prove something at `now` (ms UTC) has left, and the copy of its form has not come. */
@@ -65,11 +65,11 @@ export function owesFormCopy(sample: Sample, now: number): boolean {
   const { milestones, ending, replacedBy } = sample.history
   const hasLeft = milestones.has('dispatched') || milestones.has('received')
   if (!hasLeft || sample.formCopyAt !== null || hasReached(sample, 'reported')) return false
-  return ending === null && replacedBy === null && failureOf(sample, now) === null
+  return ending === null && replacedBy === null && findFailure(sample, now) === null
 }
 
 /** Why a sample proves nothing and has to be cut again, as a sentence that a day may end: "it was lost". */
-export const FAILURES = {
+export const FAILURE_REASONS = {
   lapsed: 'its hold limit ended',
   lost: 'it was lost',
   returned: 'it was returned',
@@ -77,17 +77,17 @@ export const FAILURES = {
   'cut again': 'the ruling was to cut it again',
 } as const satisfies Record<'lapsed' | Exclude<Ending, 'cancelled'> | 'cut again', string>
 
-export type Failure = keyof typeof FAILURES
+export type Failure = keyof typeof FAILURE_REASONS
 
 /** Why a sample has to be cut again, as such a sentence. */
-export function failedWords(reason: Failure | null): string {
-  return reason === null ? 'it has to be cut again' : FAILURES[reason]
+export function formatFailure(reason: Failure | null): string {
+  return reason === null ? 'it has to be cut again' : FAILURE_REASONS[reason]
 }
 
 /** What tells of a sample whether it can ask for something, at whatever time that is asked. */
-interface AskingFacts {
+interface ActionFacts {
   /** The product that it counts for; null where it is none of its plant's. */
-  made: string | null
+  countedProduct: string | null
   /** Since when (ms UTC) it has to be cut again, as far as that follows from what was reported; null where it does not. */
   failedAt: number | null
   /** A deviation of it waits for a ruling, or will. */
@@ -95,11 +95,11 @@ interface AskingFacts {
 }
 
 /** The facts of a sample, for whoever has to find it again by them. A clock that runs out unreported is in none of them. */
-export function askingFacts(sample: Sample, register: Register): AskingFacts {
+export function computeActionFacts(sample: Sample, register: Register): ActionFacts {
   return {
-    made: register.productTestedAt(sample.kit.plant, sample.product)?.code ?? null,
+    countedProduct: register.findTestedProduct(sample.kit.plant, sample.product)?.code ?? null,
     // Before all time no running clock has run out, so that only what was reported counts.
-    failedAt: failureOf(sample, Number.NEGATIVE_INFINITY)?.at ?? null,
-    isUnruled: unruledOf(sample, Number.POSITIVE_INFINITY).length > 0,
+    failedAt: findFailure(sample, Number.NEGATIVE_INFINITY)?.at ?? null,
+    isUnruled: findUnruledDeviations(sample, Number.POSITIVE_INFINITY).length > 0,
   }
 }

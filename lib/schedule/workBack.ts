@@ -1,6 +1,6 @@
-import type { DutyContent } from '@/lib/custody/owedContents'
-import { type Calendar, openDayFrom } from '@/lib/hold/calendar'
-import { lastInstantOf, localDay } from '@/lib/hold/zone'
+import type { DutyContent } from '@/lib/custody/testingEntries'
+import { type Calendar, findOpenDay } from '@/lib/hold/calendar'
+import { getDayEnd, toLocalDay } from '@/lib/hold/zone'
 import { ACTS, type Act, type ActKind } from './act'
 
 /** Who takes part in one test, and on which days each of them works. */
@@ -26,10 +26,10 @@ export function workBack(
 ): Act[] {
   const { programme, plant, laboratory } = parties
   const open = laboratory.calendar
-  const reportDay = lastOpen(dueDay, open)
-  const endDay = openDayBefore(reportDay, duty.reportDays, open)
-  const loadDay = lastOpen(endDay - duty.testDays, open)
-  const receiveDay = openDayBefore(loadDay, duty.loadDays, open)
+  const reportDay = findLastOpenDay(dueDay, open)
+  const endDay = findOpenDayBefore(reportDay, duty.reportDays, open)
+  const loadDay = findLastOpenDay(endDay - duty.testDays, open)
+  const receiveDay = findOpenDayBefore(loadDay, duty.loadDays, open)
   const late = [
     planAct('receive', receiveDay, parties),
     planAct('load', loadDay, parties),
@@ -38,15 +38,19 @@ export function workBack(
   ]
   if (transitDays === null) return late
   const days = plant.calendar
-  const received = lastInstantOf(receiveDay, open.zone)
-  const dispatchDay = transitDays === 0 ? receiveDay : openDayBefore(receiveDay, transitDays - 1, open) - 1
-  const handOverDay = lastFitting(
-    Math.min(dispatchDay, lastDayBy(received, days.zone)),
+  const received = getDayEnd(receiveDay, open.zone)
+  const dispatchDay =
+    transitDays === 0 ? receiveDay : findOpenDayBefore(receiveDay, transitDays - 1, open) - 1
+  const handOverDay = findLastFittingDay(
+    Math.min(dispatchDay, findLastDayOverBy(received, days.zone)),
     days,
     parties.isPickupDay,
   )
-  const cutEnd = lastInstantOf(handOverDay, days.zone)
-  const postDay = lastOpen(Math.min(handOverDay - duty.kitDays, lastDayBy(cutEnd, programme.zone)), programme)
+  const cutEnd = getDayEnd(handOverDay, days.zone)
+  const postDay = findLastOpenDay(
+    Math.min(handOverDay - duty.kitDays, findLastDayOverBy(cutEnd, programme.zone)),
+    programme,
+  )
   return [
     planAct('post kit', postDay, parties),
     // What is cut earlier than it leaves is only older in the chamber: both on one day.
@@ -61,40 +65,42 @@ function planAct(act: ActKind, dueDay: number, parties: Parties): Act {
   const { by } = ACTS[act]
   const [actor, { zone }] =
     by === 'programme' ? [{ by }, parties.programme] : [{ by, code: parties[by].code }, parties[by].calendar]
-  return { act, actor, dueDay, zone, dueAt: lastInstantOf(dueDay, zone) }
+  return { act, actor, dueDay, zone, dueAt: getDayEnd(dueDay, zone) }
 }
 
 /** How far back a day that fits two calendars is looked for, in days. */
-const FURTHEST = 800
+const MAX_SEARCH_DAYS = 800
 
 /** The last open day that is not after `day`; day numbers in the calendar's zone. */
-export function lastOpen(day: number, calendar: Calendar): number {
-  return openDayFrom(day, -1, calendar)
+export function findLastOpenDay(day: number, calendar: Calendar): number {
+  return findOpenDay(day, -1, calendar)
 }
 
 /** The `amount`-th open day before `day`; with amount 0 `day` itself if it is open, else the last one before it. */
-function openDayBefore(day: number, amount: number, calendar: Calendar): number {
-  let current = lastOpen(day, calendar)
-  for (let left = amount; left > 0; left -= 1) current = lastOpen(current - 1, calendar)
+function findOpenDayBefore(day: number, amount: number, calendar: Calendar): number {
+  let current = findLastOpenDay(day, calendar)
+  for (let left = amount; left > 0; left -= 1) current = findLastOpenDay(current - 1, calendar)
   return current
 }
 
 /** The last local day of `zone` that is over by an instant (ms UTC): its last instant is not after it. */
-function lastDayBy(at: number, zone: string): number {
-  const day = localDay(at, zone)
-  return lastInstantOf(day, zone) <= at ? day : day - 1
+function findLastDayOverBy(at: number, zone: string): number {
+  const day = toLocalDay(at, zone)
+  return getDayEnd(day, zone) <= at ? day : day - 1
 }
 
 /** The last open day not after `day` that `fits` too; the last open day where none does. */
-function lastFitting(day: number, calendar: Calendar, fits: (day: number) => boolean): number {
-  for (let back = day; back > day - FURTHEST; back -= 1) if (calendar.isOpen(back) && fits(back)) return back
-  return lastOpen(day, calendar)
+function findLastFittingDay(day: number, calendar: Calendar, fits: (day: number) => boolean): number {
+  for (let back = day; back > day - MAX_SEARCH_DAYS; back -= 1)
+    if (calendar.isOpen(back) && fits(back)) return back
+  return findLastOpenDay(day, calendar)
 }
 
 /** The first open day not before `day` that `fits` too; the first open day where none does. */
-export function firstFitting(day: number, calendar: Calendar, fits: (day: number) => boolean): number {
-  for (let next = day; next < day + FURTHEST; next += 1) if (calendar.isOpen(next) && fits(next)) return next
-  return openDayFrom(day, 1, calendar)
+export function findFirstFittingDay(day: number, calendar: Calendar, fits: (day: number) => boolean): number {
+  for (let next = day; next < day + MAX_SEARCH_DAYS; next += 1)
+    if (calendar.isOpen(next) && fits(next)) return next
+  return findOpenDay(day, 1, calendar)
 }
 
 /**
@@ -110,7 +116,7 @@ export interface LastCut {
  * The cut of a test as late as it can be for a report on `dueDay`, worked back as the test is but for the transit:
  * `half` is in how many open days half of the lane's shipments are there. Null where that is not known.
  */
-export function latestCut(
+export function planLatestCut(
   duty: DutyContent,
   dueDay: number,
   parties: Parties,
@@ -120,14 +126,14 @@ export function latestCut(
 }
 
 /** By when the sample of a test can still be cut at `now` (ms UTC); null where the transit of its lane is not known. */
-export function lastCutOf({ lastCut }: { lastCut: Act | null }, now: number): LastCut | null {
+export function findLastCut({ lastCut }: { lastCut: Act | null }, now: number): LastCut | null {
   if (lastCut === null) return null
   const { dueDay, dueAt, zone } = lastCut
   return { day: dueAt < now ? null : dueDay, zone }
 }
 
 /** The same as a sentence: about what (“Its report”), what is to be cut, and how its day is written. */
-export function lastCutWords(
+export function formatLastCut(
   { day, zone }: LastCut,
   report: string,
   sample: string,

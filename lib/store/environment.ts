@@ -27,7 +27,7 @@ export interface Environment {
   /** Where answers to mail go; whom it is from unless said. */
   mailReplyTo?: string
   /** Requests a minute that one person or key is answered. */
-  requestsAMinute: number
+  requestsPerMinute: number
   /** The secret of the API key that `npm run load` sends with. */
   key?: string
 }
@@ -41,11 +41,11 @@ export class EnvironmentError extends Error {
 }
 
 /** An empty value counts as absent, as `NAME=` in a file of settings means it. */
-const absent = (value: unknown) => (value === '' ? undefined : value)
+const emptyToUndefined = (value: unknown) => (value === '' ? undefined : value)
 
 const shape = z.object({
   DATABASE_URL: z.preprocess(
-    absent,
+    emptyToUndefined,
     z
       .string()
       .refine(isPostgresUrl, {
@@ -55,7 +55,7 @@ const shape = z.object({
       .optional(),
   ),
   PORT: z.preprocess(
-    absent,
+    emptyToUndefined,
     z
       .string()
       .refine((text) => /^\d{1,5}$/.test(text) && Number(text) >= 1 && Number(text) <= 65_535, {
@@ -64,7 +64,7 @@ const shape = z.object({
       .default('3000'),
   ),
   HOLDFAST_DATA_DIR: z.preprocess(
-    absent,
+    emptyToUndefined,
     z
       .string()
       .refine((text) => text.trim() === text && !text.includes('\0'), {
@@ -74,7 +74,7 @@ const shape = z.object({
       .default('.data'),
   ),
   HOLDFAST_SECRET: z.preprocess(
-    absent,
+    emptyToUndefined,
     z
       .string()
       .min(32, {
@@ -84,7 +84,7 @@ const shape = z.object({
       .optional(),
   ),
   HOLDFAST_URL: z.preprocess(
-    absent,
+    emptyToUndefined,
     z
       .string()
       .refine(isSiteAddress, {
@@ -94,7 +94,7 @@ const shape = z.object({
       .optional(),
   ),
   HOLDFAST_HOST: z.preprocess(
-    absent,
+    emptyToUndefined,
     z
       .string()
       .refine((text) => isIP(text) !== 0, {
@@ -104,7 +104,7 @@ const shape = z.object({
       .optional(),
   ),
   SMTP_URL: z.preprocess(
-    absent,
+    emptyToUndefined,
     z
       .string()
       .refine(isMailServer, {
@@ -114,7 +114,7 @@ const shape = z.object({
       .optional(),
   ),
   SMTP_CA: z.preprocess(
-    absent,
+    emptyToUndefined,
     z
       .string()
       .transform((path) => readCertificates(path))
@@ -125,7 +125,7 @@ const shape = z.object({
       .optional(),
   ),
   MAIL_FROM: z.preprocess(
-    absent,
+    emptyToUndefined,
     z
       .string()
       .refine(isMailAddress, {
@@ -135,7 +135,7 @@ const shape = z.object({
       .optional(),
   ),
   MAIL_REPLY_TO: z.preprocess(
-    absent,
+    emptyToUndefined,
     z
       .string()
       .refine(isMailAddress, {
@@ -145,7 +145,7 @@ const shape = z.object({
       .optional(),
   ),
   HOLDFAST_REQUESTS_A_MINUTE: z.preprocess(
-    absent,
+    emptyToUndefined,
     z
       .string()
       .refine((text) => /^[1-9]\d{0,6}$/.test(text), {
@@ -155,7 +155,7 @@ const shape = z.object({
       .default('600'),
   ),
   HOLDFAST_KEY: z.preprocess(
-    absent,
+    emptyToUndefined,
     z
       .string()
       .refine((text) => /^hfk_[\w-]+$/.test(text), {
@@ -189,7 +189,7 @@ export function readEnvironment(variables: Record<string, string | undefined>): 
     smtpCa: data.SMTP_CA ?? undefined,
     mailFrom: data.MAIL_FROM,
     mailReplyTo: data.MAIL_REPLY_TO,
-    requestsAMinute: Number(data.HOLDFAST_REQUESTS_A_MINUTE),
+    requestsPerMinute: Number(data.HOLDFAST_REQUESTS_A_MINUTE),
     key: data.HOLDFAST_KEY,
   }
 }
@@ -197,7 +197,7 @@ export function readEnvironment(variables: Record<string, string | undefined>): 
 let known: Environment | undefined
 
 /** This process's environment, checked once. A file `.env` in the working folder fills in what is not set. */
-export function environment(): Environment {
+export function getEnvironment(): Environment {
   if (!known) {
     if (existsSync('.env')) process.loadEnvFile('.env')
     known = readEnvironment(process.env)
@@ -206,7 +206,7 @@ export function environment(): Environment {
 }
 
 /** The variables for a child process: ours, with some set, or taken out where the value is undefined. */
-export function childEnvironment(changes: Record<string, string | undefined>): NodeJS.ProcessEnv {
+export function buildChildEnvironment(changes: Record<string, string | undefined>): NodeJS.ProcessEnv {
   return { ...process.env, ...changes }
 }
 

@@ -1,19 +1,19 @@
 import { randomBytes } from 'node:crypto'
 import { linkSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
-import { environment } from './environment'
+import { getEnvironment } from './environment'
 
 /**
  * The secret that sessions and codes are signed with: the one given, else the one kept in a file of the data folder
  * that only its owner may read, made now if there is none. Servers that start at once end up with the same.
  */
-export function signInSecret(given: string | undefined, dataDir: string): string {
+export function ensureSignInSecret(given: string | undefined, dataDir: string): string {
   if (given) return given
   const path = join(dataDir, 'secret')
-  return read(path) ?? make(path, dataDir)
+  return readSecret(path) ?? createSecret(path, dataDir)
 }
 
-function read(path: string): string | null {
+function readSecret(path: string): string | null {
   try {
     return readFileSync(path, 'utf8').trim()
   } catch (error) {
@@ -22,7 +22,7 @@ function read(path: string): string | null {
   }
 }
 
-function make(path: string, dataDir: string): string {
+function createSecret(path: string, dataDir: string): string {
   mkdirSync(dataDir, { recursive: true, mode: 0o700 })
   const beside = `${path}.${process.pid}.${randomBytes(4).toString('hex')}`
   writeFileSync(beside, `${randomBytes(32).toString('base64url')}\n`, { mode: 0o600, flag: 'wx' })
@@ -34,17 +34,17 @@ function make(path: string, dataDir: string): string {
   } finally {
     rmSync(beside)
   }
-  return read(path) as string
+  return readSecret(path) as string
 }
 
-/** The secret of this process, as `signInSecret` has it. */
-export function sharedSecret(): string {
-  const { secret, dataDir } = environment()
-  return signInSecret(secret, dataDir)
+/** The secret of this process, as `ensureSignInSecret` has it. */
+export function getSignInSecret(): string {
+  const { secret, dataDir } = getEnvironment()
+  return ensureSignInSecret(secret, dataDir)
 }
 
 /** The site's own address, for links; our web server sets it to where it listens unless it is given. */
-export function siteUrl(): string {
-  const { url, port } = environment()
+export function getSiteUrl(): string {
+  const { url, port } = getEnvironment()
   return url ?? `http://localhost:${port}`
 }

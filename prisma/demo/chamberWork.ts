@@ -1,8 +1,8 @@
 import type { Milestone } from '@/lib/hold/milestone'
-import { DAY, HOUR, localDay, MINUTE } from '@/lib/hold/zone'
+import { DAY, HOUR, MINUTE, toLocalDay } from '@/lib/hold/zone'
 import type { RandomStream } from './randomStream'
 import type { ProductEntry } from './registerDocument'
-import type { DemoLaboratoryAtWork } from './setting'
+import type { OpenLaboratory } from './setting'
 import type { LocalDay } from './wallClock'
 
 /** How long each protocol's samples are conditioned and then tested. Invented, like its limits. */
@@ -14,9 +14,9 @@ const WORK: Record<string, { conditioningHours: number; testDays: number }> = {
 }
 
 /** What a laboratory does with a sample it has received: instants in ms UTC, in its working hours. */
-export function chamberWork(
+export function drawChamberWork(
   product: ProductEntry,
-  laboratory: DemoLaboratoryAtWork,
+  laboratory: OpenLaboratory,
   before: Partial<Record<Milestone, number>>,
   random: RandomStream,
 ): { conditioned: number; loaded: number; reported: number } {
@@ -26,13 +26,19 @@ export function chamberWork(
   const isOld = received - collected > 9 * DAY
 
   const dock = isOld ? random.weighted([0.85, 0.15]) : random.weighted(laboratory.habits.dockSteps)
-  const conditioned = workMoment(laboratory, localDay(received, zone), dock, received + 40 * MINUTE, random)
+  const conditioned = drawWorkingTime(
+    laboratory,
+    toLocalDay(received, zone),
+    dock,
+    received + 40 * MINUTE,
+    random,
+  )
   const ripe = conditioned + conditioningHours * HOUR
   const wait = isOld ? 0 : random.weighted([0.76, 0.2, 0.04])
-  const loaded = workMoment(laboratory, localDay(ripe, zone), wait, ripe, random)
+  const loaded = drawWorkingTime(laboratory, toLocalDay(ripe, zone), wait, ripe, random)
   const tested = loaded + testDays * DAY
   const writing = random.weighted(laboratory.habits.reportSteps)
-  const reported = workMoment(laboratory, localDay(tested, zone), writing, tested, random)
+  const reported = drawWorkingTime(laboratory, toLocalDay(tested, zone), writing, tested, random)
   return { conditioned, loaded, reported }
 }
 
@@ -40,8 +46,8 @@ export function chamberWork(
  * A moment in working hours, so many open days after `day`, never before `readyAt`. Benches are worked for an hour
  * after the receiving desk has closed.
  */
-function workMoment(
-  laboratory: DemoLaboratoryAtWork,
+function drawWorkingTime(
+  laboratory: OpenLaboratory,
   day: LocalDay,
   steps: number,
   readyAt: number,

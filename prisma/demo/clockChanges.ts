@@ -1,4 +1,4 @@
-import { DAY, HOUR, offsetAt } from '@/lib/hold/zone'
+import { DAY, getOffset, HOUR } from '@/lib/hold/zone'
 
 export interface ClockChange {
   /** The instant of the change, ms UTC. */
@@ -9,19 +9,19 @@ export interface ClockChange {
 }
 
 /** The changes of clocks in `zone` between two instants (ms UTC), in order. */
-export function clockChanges(zone: string, from: number, to: number): ClockChange[] {
+export function findClockChanges(zone: string, from: number, to: number): ClockChange[] {
   const changes: ClockChange[] = []
   for (let before = from; before < to; before += DAY) {
     const after = Math.min(before + DAY, to)
-    if (offsetAt(before, zone) === offsetAt(after, zone)) continue
+    if (getOffset(before, zone) === getOffset(after, zone)) continue
     let [low, high] = [before, after]
     while (high - low > 1) {
       const middle = Math.floor((low + high) / 2)
-      if (offsetAt(middle, zone) === offsetAt(before, zone)) low = middle
+      if (getOffset(middle, zone) === getOffset(before, zone)) low = middle
       else high = middle
     }
-    const smaller = Math.min(offsetAt(before, zone), offsetAt(after, zone))
-    const isBack = offsetAt(after, zone) === smaller
+    const smaller = Math.min(getOffset(before, zone), getOffset(after, zone))
+    const isBack = getOffset(after, zone) === smaller
     changes.push({ at: high, wallInside: high + smaller + HOUR / 2, isBack })
   }
   return changes

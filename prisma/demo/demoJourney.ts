@@ -1,15 +1,15 @@
 import { parseRegister } from '@/lib/custody/parseRegister'
-import { entriesOf, Register } from '@/lib/custody/register'
+import { listEntries, Register } from '@/lib/custody/register'
 import { type Ending, isEnding, isMilestone } from '@/lib/hold/milestone'
 import type { Journey, Report } from '@/lib/lane/model/journey'
-import { type LaneRecord, recordOf } from '@/lib/lane/model/record'
-import { placesOf } from '@/lib/store/ledger/placesOf'
+import { buildTransitModel, type TransitModel } from '@/lib/lane/model/transitModel'
+import { getLanePlaces } from '@/lib/store/ledger/lanePlaces'
 import type { DemoSample, DraftEvent } from './draftEvent'
-import { registerOf } from './register'
+import { makeRegister } from './register'
 import type { Setting } from './setting'
 
 /** A sample's journey as the product will read it: what does not say when it was written comes in with the demo. */
-export function demoJourney({ kit, drafts }: DemoSample, now: number): Journey {
+export function toDemoJourney({ kit, drafts }: DemoSample, now: number): Journey {
   const known = drafts.filter(({ knownAt }) => knownAt <= now)
   const knownAtOf = (draft: DraftEvent) => (draft.isKnownAtSent ? draft.knownAt : now)
   const reports = known.flatMap((draft): Report[] => {
@@ -41,17 +41,19 @@ export function demoJourney({ kit, drafts }: DemoSample, now: number): Journey {
 }
 
 /** The record of the demo's lanes at the setting's now. */
-export function demoRecord(
+export function buildDemoTransitModel(
   batches: readonly { samples: readonly DemoSample[] }[],
   setting: Setting,
-): LaneRecord {
-  const { document } = parseRegister(JSON.parse(JSON.stringify(registerOf(setting, []))))
+): TransitModel {
+  const { document } = parseRegister(JSON.parse(JSON.stringify(makeRegister(setting, []))))
   if (!document) throw new Error('The demo register is refused')
-  const register = new Register(entriesOf(document, Number.NEGATIVE_INFINITY))
-  const journeys = batches.flatMap(({ samples }) => samples.map((sample) => demoJourney(sample, setting.now)))
-  return recordOf(
+  const register = new Register(listEntries(document, Number.NEGATIVE_INFINITY))
+  const journeys = batches.flatMap(({ samples }) =>
+    samples.map((sample) => toDemoJourney(sample, setting.now)),
+  )
+  return buildTransitModel(
     journeys.filter(({ reports }) => reports.length > 0),
-    placesOf(register),
+    getLanePlaces(register),
     setting.now,
   )
 }

@@ -1,6 +1,6 @@
 import { DAY } from '@/lib/hold/zone'
 import type { KitEntry } from './registerDocument'
-import { dateText, utcText } from './wallClock'
+import { formatDate, formatUtc } from './wallClock'
 import type { Facts, WireEvent } from './wireEvent'
 import type { WrittenTime } from './writtenTime'
 
@@ -34,22 +34,22 @@ export interface DraftEvent {
  * Gives every draft its id and writes it out, in the order in which they became known. Ids are the day (UTC) and a
  * number within it, per source.
  */
-export function wireEvents(drafts: Iterable<DraftEvent>): WireEvent[] {
+export function toWireEvents(drafts: Iterable<DraftEvent>): WireEvent[] {
   const ordered = [...drafts].map((draft, index) => ({ draft, index }))
   ordered.sort((a, b) => a.draft.knownAt - b.draft.knownAt || a.index - b.index)
   const written = new Map<string, number>()
   const ids = new Map<DraftEvent, string>()
   for (const { draft } of ordered) {
-    const day = dateText(Math.floor(draft.knownAt / DAY))
+    const day = formatDate(Math.floor(draft.knownAt / DAY))
     const number = (written.get(`${draft.source}/${day}`) ?? 0) + 1
     written.set(`${draft.source}/${day}`, number)
     ids.set(draft, `${day}-${String(number).padStart(3, '0')}`)
   }
   const named = (draft: DraftEvent) => `${draft.source}/${ids.get(draft)}`
-  return ordered.map(({ draft }) => wireEvent(draft, ids.get(draft) ?? '', named))
+  return ordered.map(({ draft }) => toWireEvent(draft, ids.get(draft) ?? '', named))
 }
 
-function wireEvent(draft: DraftEvent, id: string, named: (draft: DraftEvent) => string): WireEvent {
+function toWireEvent(draft: DraftEvent, id: string, named: (draft: DraftEvent) => string): WireEvent {
   const facts = draft.rulingOn ? { on: named(draft.rulingOn), ...draft.facts } : draft.facts
   return {
     source: draft.source,
@@ -57,7 +57,7 @@ function wireEvent(draft: DraftEvent, id: string, named: (draft: DraftEvent) => 
     ...(draft.sample !== undefined && { sample: draft.sample }),
     kind: draft.kind,
     at: draft.time.at,
-    ...(draft.isKnownAtSent && { reportedAt: utcText(draft.knownAt) }),
+    ...(draft.isKnownAtSent && { reportedAt: formatUtc(draft.knownAt) }),
     ...(draft.time.zone !== undefined && { zone: draft.time.zone }),
     ...(draft.place !== undefined && { place: draft.place }),
     ...(draft.service !== undefined && { service: draft.service }),

@@ -1,6 +1,6 @@
-import { localDay } from '@/lib/hold/zone'
-import { type Batch, isPressing, issueMoment, liveBatch } from './batches'
-import { type BatchPlan, nextWorkday, type Piece } from './journey'
+import { toLocalDay } from '@/lib/hold/zone'
+import { type Batch, drawBatch, drawIssuedAt, isUrgent } from './batches'
+import { type BatchPlan, findNextWorkday, type Piece } from './journey'
 import type { KitCodes } from './kitCodes'
 import { LANES } from './lanes'
 import { type DemoPlant, PLANTS } from './plants'
@@ -10,28 +10,30 @@ import { PAST_DAYS, type Setting } from './setting'
 import type { LocalDay } from './wallClock'
 
 /** The furthest ahead of a cut that its kits are sent out, in days. */
-const LONGEST_LEAD = 11
-const TRIES = 15
+const MAX_LEAD_DAYS = 11
+const MAX_TRIES = 15
 
 /** Eighteen months of every plant's work, as it came, up to the kits that are out but not yet cut. */
-export function history(setting: Setting, seed: number, codes: KitCodes): Batch[] {
+export function drawHistory(setting: Setting, seed: number, codes: KitCodes): Batch[] {
   return PLANTS.flatMap((plant) => {
     const random = randomStream(seed, `history of ${plant.code}`)
-    const today = localDay(setting.now, plant.zone)
+    const today = toLocalDay(setting.now, plant.zone)
     const batches: Batch[] = []
-    for (let day = today - PAST_DAYS + LONGEST_LEAD; day <= today + LONGEST_LEAD; day++) {
-      if (nextWorkday(plant, day) !== day || !random.chance(plant.activity)) continue
+    for (let day = today - PAST_DAYS + MAX_LEAD_DAYS; day <= today + MAX_LEAD_DAYS; day++) {
+      if (findNextWorkday(plant, day) !== day || !random.chance(plant.activity)) continue
       const plan = planBatch(plant, day, setting, codes, random)
       if (plan.issuedAt > setting.now) continue
-      const batch = calmly(() => liveBatch(plan, random, setting))
+      const batch = drawWithoutUrgent(() => drawBatch(plan, random, setting))
       if (!batch) continue
       batches.push(
         batch,
         ...recollect(
           batch,
           (piece, cutFrom) => {
-            const again = planBatch(plant, nextWorkday(plant, cutFrom), setting, codes, random, [piece])
-            return again.issuedAt > setting.now ? undefined : calmly(() => liveBatch(again, random, setting))
+            const again = planBatch(plant, findNextWorkday(plant, cutFrom), setting, codes, random, [piece])
+            return again.issuedAt > setting.now
+              ? undefined
+              : drawWithoutUrgent(() => drawBatch(again, random, setting))
           },
           codes,
           random,
@@ -43,10 +45,10 @@ export function history(setting: Setting, seed: number, codes: KitCodes): Batch[
 }
 
 /** Lives a batch until none of its samples needs anyone today, or gives it up. */
-export function calmly(once: () => Batch): Batch | undefined {
-  for (let tries = 0; tries < TRIES; tries++) {
+export function drawWithoutUrgent(once: () => Batch): Batch | undefined {
+  for (let tries = 0; tries < MAX_TRIES; tries++) {
     const batch = once()
-    if (!batch.judgements.some(isPressing)) return batch
+    if (!batch.judgements.some(isUrgent)) return batch
   }
   return undefined
 }
@@ -58,17 +60,17 @@ export function planBatch(
   setting: Setting,
   codes: KitCodes,
   random: RandomStream,
-  pieces: Piece[] = pickPieces(plant, setting, codes, random),
+  pieces: Piece[] = drawPieces(plant, setting, codes, random),
 ): BatchPlan {
-  const daysAgo = localDay(setting.now, plant.zone) - cutDay
+  const daysAgo = toLocalDay(setting.now, plant.zone) - cutDay
   const lanes = LANES.filter((lane) => lane.plant === plant.code && daysAgo <= (lane.newForDays ?? PAST_DAYS))
   const lane = lanes[random.weighted(lanes.map(({ share }) => share))]
   const laboratory = setting.laboratories.get(lane?.laboratory ?? '')
   if (!lane || !laboratory) throw new Error(`plant ${plant.code} has no lane`)
-  return { plant, lane, laboratory, cutDay, issuedAt: issueMoment(cutDay, plant, random), pieces }
+  return { plant, lane, laboratory, cutDay, issuedAt: drawIssuedAt(cutDay, plant, random), pieces }
 }
 
-function pickPieces(plant: DemoPlant, setting: Setting, codes: KitCodes, random: RandomStream): Piece[] {
+function drawPieces(plant: DemoPlant, setting: Setting, codes: KitCodes, random: RandomStream): Piece[] {
   const products = [...setting.products.values()].filter((product) => product.plant === plant.code)
   const count = 1 + random.weighted([0.36, 0.32, 0.2, 0.12])
   const pieces: Piece[] = []

@@ -1,19 +1,19 @@
 import type { Ending, Milestone } from '@/lib/hold/milestone'
-import { DAY, HOUR, localDay, MINUTE, weekdayOf } from '@/lib/hold/zone'
-import { chamberWork } from './chamberWork'
+import { DAY, getWeekday, HOUR, MINUTE, toLocalDay } from '@/lib/hold/zone'
+import { drawChamberWork } from './chamberWork'
 import type { DemoLane } from './lanes'
-import { callMinutes, EARLY_MINUTES, LATE_MINUTES } from './pickups'
+import { EARLY_MINUTES, getCallMinutes, LATE_MINUTES } from './pickups'
 import type { DemoPlant } from './plants'
 import type { RandomStream } from './randomStream'
 import type { KitEntry, ProductEntry } from './registerDocument'
-import type { DemoLaboratoryAtWork } from './setting'
-import { atLocalTime, dateText, type LocalDay } from './wallClock'
+import type { OpenLaboratory } from './setting'
+import { formatDate, type LocalDay, toInstant } from './wallClock'
 
 /** Samples cut on one day at one plant and handed over together. */
 export interface BatchPlan {
   plant: DemoPlant
   lane: DemoLane
-  laboratory: DemoLaboratoryAtWork
+  laboratory: OpenLaboratory
   cutDay: LocalDay
   /** When the programme sent the kits out, ms UTC. */
   issuedAt: number
@@ -30,7 +30,7 @@ export interface Piece {
 }
 
 /** What really happened to one sample, or will: instants in ms UTC, whether anyone reports them or not. */
-export interface Journey {
+export interface TrueJourney {
   moments: Partial<Record<Milestone, number>>
   ending?: { kind: Ending; at: number }
 }
@@ -50,27 +50,27 @@ export interface Transit {
 }
 
 /** Lives one batch through to its end; `now` (ms UTC) only tells which lanes have changed their pace. */
-export function live(
+export function drawJourneys(
   plan: BatchPlan,
   random: RandomStream,
   now: number,
-): { journeys: Journey[]; transit: Transit } {
+): { journeys: TrueJourney[]; transit: Transit } {
   const { plant } = plan
   const isAfternoon = random.chance(0.1)
   const firstCutMinutes = isAfternoon ? random.int(780, 880) : random.int(430, 640)
   const cuts = plan.pieces.map((_, index) => {
     const minutes = firstCutMinutes + index * random.int(9, 34)
-    return atLocalTime(plan.cutDay, minutes, plant.zone)
+    return toInstant(plan.cutDay, minutes, plant.zone)
   })
   const lastSealedAt = Math.max(...cuts) + 40 * MINUTE
-  const transit = travel(plan, handOver(plan, lastSealedAt, random), random, now)
+  const transit = drawTransit(plan, drawHandOver(plan, lastSealedAt, random), random, now)
   const journeys = plan.pieces.map((piece, index) => {
     const collected = cuts[index] as number
-    const produced = producedAt(plan, collected, random)
+    const produced = drawProducedAt(plan, collected, random)
     const sealed = collected + random.int(5, 38) * MINUTE
-    const moments: Journey['moments'] = { produced, collected, sealed }
+    const moments: TrueJourney['moments'] = { produced, collected, sealed }
     if (piece.purpose === 'retained') return { moments }
-    if (random.chance(0.008)) return cancelled(moments, random)
+    if (random.chance(0.008)) return cancel(moments, random)
     moments.dispatched = transit.dispatchedAt
     if (transit.fate !== 'arrives') return { moments, ending: { kind: transit.fate, at: transit.fateAt } }
     moments.delivered = transit.deliveredAt
@@ -81,29 +81,29 @@ export function live(
         ending: { kind: 'rejected' as const, at: transit.receivedAt + random.int(15, 95) * MINUTE },
       }
     }
-    return { moments: { ...moments, ...chamberWork(piece.product, plan.laboratory, moments, random) } }
+    return { moments: { ...moments, ...drawChamberWork(piece.product, plan.laboratory, moments, random) } }
   })
   return {
-    journeys: journeys.map((journey, index) => retire(journey, index, plan, journeys, random)),
+    journeys: journeys.map((journey, index) => retireRetained(journey, index, plan, journeys, random)),
     transit,
   }
 }
 
 /** A retained piece is given up on a plant's morning after a piece that was sent is safely in the chamber. */
-function retire(
-  journey: Journey,
+function retireRetained(
+  journey: TrueJourney,
   index: number,
   plan: BatchPlan,
-  all: Journey[],
+  all: TrueJourney[],
   random: RandomStream,
-): Journey {
+): TrueJourney {
   if (plan.pieces[index]?.purpose !== 'retained') return journey
   const done = all.map(({ moments, ending }) => moments.loaded ?? ending?.at).find((at) => at !== undefined)
-  const at = workMoment(plan.plant, done ?? (journey.moments.sealed ?? 0) + 3 * DAY, random)
+  const at = drawWorkingTime(plan.plant, done ?? (journey.moments.sealed ?? 0) + 3 * DAY, random)
   return { ...journey, ending: { kind: 'cancelled', at } }
 }
 
-function cancelled(moments: Journey['moments'], random: RandomStream): Journey {
+function cancel(moments: TrueJourney['moments'], random: RandomStream): TrueJourney {
   const { produced, collected = 0, sealed = 0 } = moments
   if (random.chance(0.6)) {
     const at = collected - random.int(5, 24) * MINUTE
@@ -113,32 +113,32 @@ function cancelled(moments: Journey['moments'], random: RandomStream): Journey {
 }
 
 /** A moment of a plant's next workday after `after`, between eight and four (ms UTC). */
-function workMoment(plant: DemoPlant, after: number, random: RandomStream): number {
-  const day = nextWorkday(plant, localDay(after, plant.zone) + 1)
-  return atLocalTime(day, random.int(480, 960), plant.zone)
+function drawWorkingTime(plant: DemoPlant, after: number, random: RandomStream): number {
+  const day = findNextWorkday(plant, toLocalDay(after, plant.zone) + 1)
+  return toInstant(day, random.int(480, 960), plant.zone)
 }
 
-function producedAt(plan: BatchPlan, collected: number, random: RandomStream): number {
+function drawProducedAt(plan: BatchPlan, collected: number, random: RandomStream): number {
   const daysBefore = random.weighted([0.65, 0.22, 0.13])
   if (daysBefore === 0) return collected - random.int(25, 330) * MINUTE
-  return atLocalTime(plan.cutDay - daysBefore, random.int(0, 1439), plan.plant.zone)
+  return toInstant(plan.cutDay - daysBefore, random.int(0, 1439), plan.plant.zone)
 }
 
-function handOver(plan: BatchPlan, readyAt: number, random: RandomStream): number {
+function drawHandOver(plan: BatchPlan, readyAt: number, random: RandomStream): number {
   const { plant } = plan
-  const usual = callMinutes(plant, plan.lane.service)
+  const usual = getCallMinutes(plant, plan.lane.service)
   const callAt = (day: LocalDay) =>
-    atLocalTime(day, usual + random.int(-EARLY_MINUTES, LATE_MINUTES), plant.zone)
+    toInstant(day, usual + random.int(-EARLY_MINUTES, LATE_MINUTES), plant.zone)
   const today = callAt(plan.cutDay)
   if (readyAt < today && !random.chance(0.025)) return today
-  return callAt(nextWorkday(plant, plan.cutDay + 1))
+  return callAt(findNextWorkday(plant, plan.cutDay + 1))
 }
 
-function travel(plan: BatchPlan, dispatchedAt: number, random: RandomStream, now: number): Transit {
+function drawTransit(plan: BatchPlan, dispatchedAt: number, random: RandomStream, now: number): Transit {
   const { lane, laboratory } = plan
-  const leftOn = localDay(dispatchedAt, plan.plant.zone)
+  const leftOn = toLocalDay(dispatchedAt, plan.plant.zone)
   let steps = random.weighted(lane.pace)
-  if (weekdayOf(leftOn) === 5 && random.chance(0.15)) steps++
+  if (getWeekday(leftOn) === 5 && random.chance(0.15)) steps++
   if (lane.slowerForDays !== undefined && dispatchedAt > now - lane.slowerForDays * DAY) steps++
   const isHeld = random.chance(lane.customs ?? 0)
   if (isHeld) steps += random.int(1, 3)
@@ -148,24 +148,25 @@ function travel(plan: BatchPlan, dispatchedAt: number, random: RandomStream, now
   for (; receivedAt < dispatchedAt + 6 * HOUR; day = laboratory.days.after(day, 1)) {
     receivedAt = laboratory.days.moment(day, 0.01 + 0.98 * random.next() ** 1.7)
   }
-  const arrivedOn = localDay(receivedAt, laboratory.entry.zone)
-  const eveningBefore = atLocalTime(arrivedOn - 1, random.int(1000, 1130), laboratory.entry.zone)
+  const arrivedOn = toLocalDay(receivedAt, laboratory.entry.zone)
+  const eveningBefore = toInstant(arrivedOn - 1, random.int(1000, 1130), laboratory.entry.zone)
   const isEvening = eveningBefore > dispatchedAt + 6 * HOUR && random.chance(0.13)
   const deliveredAt = isEvening ? eveningBefore : receivedAt - random.int(6, 75) * MINUTE
 
   const span = deliveredAt - dispatchedAt
   const scans = Math.min(3, Math.floor(span / (20 * HOUR)))
   const scannedAt = Array.from({ length: scans }, (_, index) =>
-    second(dispatchedAt + 10 * HOUR + ((span - 11 * HOUR) * (index + random.next())) / scans),
+    floorToSecond(dispatchedAt + 10 * HOUR + ((span - 11 * HOUR) * (index + random.next())) / scans),
   )
   const fate = (['arrives', 'lost', 'returned'] as const)[random.weighted([0.988, 0.007, 0.005])] ?? 'arrives'
   const backAfter = dispatchedAt + (5 + 6 * random.next()) * DAY
-  const fateAt = fate === 'lost' ? minute(backAfter + 4 * DAY) : workMoment(plan.plant, backAfter, random)
-  const heldAt = isHeld ? second(dispatchedAt + 12 * HOUR + span * 0.25 * random.next()) : undefined
+  const fateAt =
+    fate === 'lost' ? floorToMinute(backAfter + 4 * DAY) : drawWorkingTime(plan.plant, backAfter, random)
+  const heldAt = isHeld ? floorToSecond(dispatchedAt + 12 * HOUR + span * 0.25 * random.next()) : undefined
   return {
     dispatchedAt,
     scannedAt,
-    ...(heldAt !== undefined && { heldAt, clearedAt: second((heldAt + deliveredAt) / 2) }),
+    ...(heldAt !== undefined && { heldAt, clearedAt: floorToSecond((heldAt + deliveredAt) / 2) }),
     deliveredAt,
     receivedAt,
     fate,
@@ -174,17 +175,17 @@ function travel(plan: BatchPlan, dispatchedAt: number, random: RandomStream, now
 }
 
 /** The first day from `day` on that a plant works; every plant here rests on 25 December and 1 January. */
-export function nextWorkday(plant: DemoPlant, day: LocalDay): LocalDay {
-  const rests = (tried: LocalDay) => ['12-25', '01-01'].includes(dateText(tried).slice(5))
+export function findNextWorkday(plant: DemoPlant, day: LocalDay): LocalDay {
+  const rests = (tried: LocalDay) => ['12-25', '01-01'].includes(formatDate(tried).slice(5))
   let reached = day
-  while (!plant.workdays.includes(weekdayOf(reached)) || rests(reached)) reached++
+  while (!plant.workdays.includes(getWeekday(reached)) || rests(reached)) reached++
   return reached
 }
 
-function minute(at: number): number {
+function floorToMinute(at: number): number {
   return Math.floor(at / MINUTE) * MINUTE
 }
 
-function second(at: number): number {
+function floorToSecond(at: number): number {
   return Math.floor(at / 1000) * 1000
 }

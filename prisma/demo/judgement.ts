@@ -1,15 +1,15 @@
-import { type Clock, clockOf, stateAt } from '@/lib/hold/clock'
+import { buildClock, type Clock, getClockState } from '@/lib/hold/clock'
 import { ENDINGS, MILESTONE_ORDER, MILESTONES, type Milestone } from '@/lib/hold/milestone'
 import {
   canBind,
+  computeTurns,
   DEFAULT_THRESHOLDS,
+  getOpenStanding,
   type OpenStanding,
-  openStanding,
   type Thresholds,
-  turnsOf,
 } from '@/lib/hold/standing'
-import { scoreOf } from '@/lib/store/projection/scoreOf'
-import { demoJourney } from './demoJourney'
+import { scoreSample } from '@/lib/store/projection/scoreSample'
+import { toDemoJourney } from './demoJourney'
 import type { DemoSample, DraftEvent } from './draftEvent'
 import type { ProtocolEntry } from './registerDocument'
 import type { Setting } from './setting'
@@ -34,18 +34,18 @@ export interface Judgement {
  * A quick reading of a sample, only to keep the demo's proportions: the generator redraws what would crowd the
  * board. What the pages show is computed from the events by the product itself.
  */
-export function judge(sample: DemoSample, setting: Setting): Judgement {
-  const counted = countedDrafts(sample.drafts, setting.now)
-  const spans = spansOf(counted)
+export function judgeSample(sample: DemoSample, setting: Setting): Judgement {
+  const counted = filterCounted(sample.drafts, setting.now)
+  const spans = toSpans(counted)
   const furthest = MILESTONES.findLast((milestone) => spans.has(milestone)) ?? 'none'
   const hasEnded = ENDINGS.some((ending) => spans.has(ending))
-  const protocol = protocolOf(sample, counted, setting)
+  const protocol = findProtocol(sample, counted, setting)
   const isStopped = (protocol?.limits ?? []).every((limit) => spans.has(limit.to))
   const isOpen = !hasEnded && !spans.has('reported') && !isStopped
-  const clocks = clocksOf(sample, protocol, spans, counted, setting, hasEnded)
-  const used = Math.max(0, ...clocks.map((clock) => shareUsed(clock, isOpen, setting.now)))
+  const clocks = toClocks(sample, protocol, spans, counted, setting, hasEnded)
+  const used = Math.max(0, ...clocks.map((clock) => computeShareUsed(clock, isOpen, setting.now)))
   const [low, standing, high] = [0.75, 1, 1.35].map((factor) =>
-    standingOf(sample, clocks, scaled(protocol, factor), setting, isOpen),
+    computeStanding(sample, clocks, scaleThresholds(protocol, factor), setting, isOpen),
   ) as [OpenStanding, OpenStanding, OpenStanding]
   return { isOpen, standing, isDoubtful: low !== high, used, furthest }
 }
@@ -53,7 +53,7 @@ export function judge(sample: DemoSample, setting: Setting): Judgement {
 /** The first and the last reading of what was counted, by its kind. */
 type Spans = ReadonlyMap<string, { first: number; last: number }>
 
-function spansOf(counted: readonly DraftEvent[]): Spans {
+function toSpans(counted: readonly DraftEvent[]): Spans {
   const spans = new Map<string, { first: number; last: number }>()
   for (const { kind, time } of counted) {
     const span = spans.get(kind)
@@ -64,19 +64,23 @@ function spansOf(counted: readonly DraftEvent[]): Spans {
 }
 
 /** The drafts known and not corrected at `now`, without those ahead of it. */
-function countedDrafts(drafts: readonly DraftEvent[], now: number): DraftEvent[] {
+function filterCounted(drafts: readonly DraftEvent[], now: number): DraftEvent[] {
   return drafts.filter(
     ({ knownAt, outAt, time }) =>
       knownAt <= now && !(outAt !== undefined && outAt <= now) && time.earliestAt <= now,
   )
 }
 
-function protocolOf(sample: DemoSample, counted: DraftEvent[], setting: Setting): ProtocolEntry | undefined {
+function findProtocol(
+  sample: DemoSample,
+  counted: DraftEvent[],
+  setting: Setting,
+): ProtocolEntry | undefined {
   const code = sample.kit.product ?? counted.find((draft) => draft.product !== undefined)?.product
   return setting.protocols.get(setting.products.get(code ?? '')?.protocol ?? '')
 }
 
-function clocksOf(
+function toClocks(
   sample: DemoSample,
   protocol: ProtocolEntry | undefined,
   spans: Spans,
@@ -91,12 +95,12 @@ function clocksOf(
     MILESTONES.some((later) => MILESTONE_ORDER[later] > MILESTONE_ORDER[milestone] && spans.has(later))
   return (protocol?.limits ?? []).map((limit) => {
     const extended = counted.findLast(({ kind, facts }) => kind === 'extended' && facts?.limit === limit.name)
-    return clockOf(
+    return buildClock(
       limit,
       {
         startedAt: spans.get(limit.from)?.first ?? null,
         stoppedAt: spans.get(limit.to)?.last ?? null,
-        extendedTo: extended ? Date.parse(String(extended.facts?.until)) : null,
+        extendedDueAt: extended ? Date.parse(String(extended.facts?.until)) : null,
         isEnded,
         isNotReported: isPassed(limit.from) || isPassed(limit.to),
       },
@@ -106,29 +110,32 @@ function clocksOf(
 }
 
 /** 0 for a clock that is kept or not started, the share of its time used while it runs, above 1 once it lapsed. */
-function shareUsed(clock: Clock, isOpen: boolean, now: number): number {
-  if (stateAt(clock, now) === 'lapsed') return 2
+function computeShareUsed(clock: Clock, isOpen: boolean, now: number): number {
+  if (getClockState(clock, now) === 'lapsed') return 2
   if (!isOpen || !canBind(clock)) return 0
   const [start, due] = [clock.startedAt as number, clock.dueAt as number]
   return (now - start) / (due - start)
 }
 
 /** What a protocol calls tight and at risk, with both chances made larger or smaller. */
-function scaled(protocol: ProtocolEntry | undefined, factor: number): Thresholds {
+function scaleThresholds(protocol: ProtocolEntry | undefined, factor: number): Thresholds {
   const { tight = DEFAULT_THRESHOLDS.tight, atRisk = DEFAULT_THRESHOLDS.atRisk } = protocol ?? {}
   return { tight: tight * factor, atRisk: atRisk * factor }
 }
 
-function standingOf(
+function computeStanding(
   sample: DemoSample,
   clocks: readonly Clock[],
   thresholds: Thresholds,
-  { record, now }: Setting,
+  { transitModel: record, now }: Setting,
   isOpen: boolean,
 ): OpenStanding {
-  const turns = turnsOf(clocks)
+  const turns = computeTurns(clocks)
   if (!isOpen) return turns.hasLapsed ? 'lapsed' : 'sound'
-  if (openStanding(turns, now) === 'lapsed' || !record) return openStanding(turns, now)
-  const score = scoreOf({ journey: demoJourney(sample, now), clocks }, thresholds, record, now)
-  return openStanding({ ...turns, ...(score && { tightAt: score.tightAt, atRiskAt: score.atRiskAt }) }, now)
+  if (getOpenStanding(turns, now) === 'lapsed' || !record) return getOpenStanding(turns, now)
+  const score = scoreSample({ journey: toDemoJourney(sample, now), clocks }, thresholds, record, now)
+  return getOpenStanding(
+    { ...turns, ...(score && { tightAt: score.tightAt, atRiskAt: score.atRiskAt }) },
+    now,
+  )
 }

@@ -8,10 +8,10 @@ const LETTERS = '23456789ABCDEFGHJKLMNPQRSTUVWXYZ'
 export interface KitCodes {
   issue(): string
   /** A sound code that was never issued, differing from `code` in one of the seven (and so in its check character). */
-  oneSlipFrom(code: string): string
+  issueMisread(code: string): string
 }
 
-export function kitCodes(random: RandomStream): KitCodes {
+export function makeKitCodes(random: RandomStream): KitCodes {
   const taken = new Set<string>()
   const seven = () => Array.from({ length: 7 }, () => random.pick([...LETTERS])).join('')
   const firstFree = (propose: () => string): string => {
@@ -25,7 +25,7 @@ export function kitCodes(random: RandomStream): KitCodes {
   }
   return {
     issue: () => firstFree(seven),
-    oneSlipFrom: (code) =>
+    issueMisread: (code) =>
       firstFree(() => {
         const place = random.int(0, 6)
         return code.slice(0, place) + random.pick([...LETTERS]) + code.slice(place + 1, 7)

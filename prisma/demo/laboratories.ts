@@ -1,6 +1,6 @@
-import { DAY, dayNumber, weekdayOf } from '@/lib/hold/zone'
+import { DAY, getWeekday, toDayNumber } from '@/lib/hold/zone'
 import type { LaboratoryEntry } from './registerDocument'
-import { dateText, type LocalDay } from './wallClock'
+import { formatDate, type LocalDay } from './wallClock'
 
 /** A laboratory's invented habits, and how its closed days recur. */
 export interface DemoLaboratory extends Omit<LaboratoryEntry, 'closed'> {
@@ -94,20 +94,20 @@ export const LABORATORIES: readonly DemoLaboratory[] = [
 ]
 
 /** Every closed date of a laboratory between two local days, in order. */
-export function closedDates(laboratory: DemoLaboratory, from: LocalDay, to: LocalDay): string[] {
+export function listClosedDates(laboratory: DemoLaboratory, from: LocalDay, to: LocalDay): string[] {
   const closed: LocalDay[] = []
   const firstYear = new Date(from * DAY).getUTCFullYear()
   const lastYear = new Date(to * DAY).getUTCFullYear()
   for (let year = firstYear; year <= lastYear; year++) {
-    for (const [month, dayOfMonth] of laboratory.yearly) closed.push(dayNumber(year, month, dayOfMonth))
-    for (const month of laboratory.servicing.months) closed.push(servicingDay(laboratory, year, month))
+    for (const [month, dayOfMonth] of laboratory.yearly) closed.push(toDayNumber(year, month, dayOfMonth))
+    for (const month of laboratory.servicing.months) closed.push(findServicingDay(laboratory, year, month))
   }
   const inside = closed.filter((day) => day >= from && day <= to)
-  return [...new Set(inside)].sort((a, b) => a - b).map(dateText)
+  return [...new Set(inside)].sort((a, b) => a - b).map(formatDate)
 }
 
-function servicingDay(laboratory: DemoLaboratory, year: number, month: number): LocalDay {
+function findServicingDay(laboratory: DemoLaboratory, year: number, month: number): LocalDay {
   const { nth, weekday } = laboratory.servicing
-  const first = dayNumber(year, month, 1)
-  return first + ((weekday - weekdayOf(first) + 7) % 7) + (nth - 1) * 7
+  const first = toDayNumber(year, month, 1)
+  return first + ((weekday - getWeekday(first) + 7) % 7) + (nth - 1) * 7
 }

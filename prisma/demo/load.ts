@@ -1,15 +1,15 @@
 import type pg from 'pg'
 import { UNRESTRICTED } from '@/lib/custody/event'
 import { parseRegister } from '@/lib/custody/parseRegister'
-import { answerTo } from '@/lib/intake/answers/answer'
+import { buildAnswer } from '@/lib/intake/answers/answer'
 import { readEvents } from '@/lib/intake/formats/readEvents'
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
-import { scoreWhatIsDue } from '@/lib/store/projection/scoring'
+import { scoreDueSamples } from '@/lib/store/projection/scoring'
 import { applyRegister } from '@/lib/store/register/changeRegister'
-import { enterOffice } from '@/lib/store/register/office'
+import { saveOffice } from '@/lib/store/register/office'
+import { markAsDemo } from '@/lib/store/scope/appMetadata'
 import { COMMAND } from '@/lib/store/scope/audit'
-import { markDemo } from '@/lib/store/scope/mark'
-import { demoProgramme } from './demoProgramme'
+import { generateDemoProgramme } from './demoProgramme'
 
 const SEED = 20_261_125
 const BATCH = 10_000
@@ -25,7 +25,7 @@ export async function loadDemo(
   now: number,
   report: (text: string) => void = () => {},
 ): Promise<void> {
-  const { register, events } = demoProgramme(now, SEED)
+  const { register, events } = generateDemoProgramme(now, SEED)
   const { document, problems } = parseRegister(register)
   if (!document) throw new Error(`The demo register is refused: ${JSON.stringify(problems.slice(0, 3))}`)
   const { change, refusals } = await applyRegister(pool, document, now)
@@ -38,16 +38,16 @@ export async function loadDemo(
       .join('\n')
     const results = await acceptEvents(
       pool,
-      (current) => readEvents(body, 'ndjson', (code) => current.zoneOfPlace(code)),
+      (current) => readEvents(body, 'ndjson', (code) => current.getZone(code)),
       UNRESTRICTED,
       now,
     )
-    const refused = answerTo(results).items.filter((item) => item.result === 'refused')
+    const refused = buildAnswer(results).items.filter((item) => item.result === 'refused')
     if (refused.length > 0)
       throw new Error(`The demo has refused events: ${JSON.stringify(refused.slice(0, 3))}`)
     report(`${Math.min(start + BATCH, events.length)} of ${events.length} events`)
   }
-  await enterOffice(pool, OFFICE, COMMAND, now)
-  await markDemo(pool, now)
-  report(`${await scoreWhatIsDue(pool, now)} forecasts`)
+  await saveOffice(pool, OFFICE, COMMAND, now)
+  await markAsDemo(pool, now)
+  report(`${await scoreDueSamples(pool, now)} forecasts`)
 }

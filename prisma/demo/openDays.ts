@@ -1,8 +1,8 @@
 import { WEEKDAYS } from '@/lib/custody/registerDocument'
-import { type Calendar, calendarOf, openDayAfter } from '@/lib/hold/calendar'
-import { parseDay, weekdayOf } from '@/lib/hold/zone'
+import { addOpenDays, type Calendar, createCalendar } from '@/lib/hold/calendar'
+import { getWeekday, parseIsoDate } from '@/lib/hold/zone'
 import type { LaboratoryEntry } from './registerDocument'
-import { atLocalTime, type LocalDay } from './wallClock'
+import { type LocalDay, toInstant } from './wallClock'
 
 /** When a laboratory is open. */
 export interface OpenDays {
@@ -15,31 +15,33 @@ export interface OpenDays {
   moment(day: LocalDay, share: number): number
 }
 
-export function openDays({ zone, receiving, closed }: LaboratoryEntry): OpenDays {
-  const spans = (weekday: number) => (receiving[WEEKDAYS[weekday] ?? 'sun'] ?? []).map(minuteSpan)
+export function makeOpenDays({ zone, receiving, closed }: LaboratoryEntry): OpenDays {
+  const spans = (weekday: number) => (receiving[WEEKDAYS[weekday] ?? 'sun'] ?? []).map(parseSpan)
   const weekdays = new Set([0, 1, 2, 3, 4, 5, 6].filter((weekday) => spans(weekday).length > 0))
-  const closedDays = new Set(closed.map((date) => parseDay(date) ?? 0))
-  const calendar = calendarOf(zone, [{ weekdays, closed: closedDays, holdsFromAt: Number.NEGATIVE_INFINITY }])
+  const closedDays = new Set(closed.map((date) => parseIsoDate(date) ?? 0))
+  const calendar = createCalendar(zone, [
+    { weekdays, closed: closedDays, holdsFromAt: Number.NEGATIVE_INFINITY },
+  ])
 
   function hours(day: LocalDay): { opensAt: number; closesAt: number } {
-    const open = spans(weekdayOf(day))
-    const opensAt = atLocalTime(day, open[0]?.opening ?? 0, zone)
-    return { opensAt, closesAt: atLocalTime(day, open[open.length - 1]?.closing ?? 0, zone) }
+    const open = spans(getWeekday(day))
+    const opensAt = toInstant(day, open[0]?.opening ?? 0, zone)
+    return { opensAt, closesAt: toInstant(day, open[open.length - 1]?.closing ?? 0, zone) }
   }
   function moment(day: LocalDay, share: number): number {
-    const open = spans(weekdayOf(day))
+    const open = spans(getWeekday(day))
     let left = Math.floor(share * open.reduce((sum, { opening, closing }) => sum + closing - opening, 0))
     for (const { opening, closing } of open) {
-      if (left < closing - opening) return atLocalTime(day, opening + left, zone)
+      if (left < closing - opening) return toInstant(day, opening + left, zone)
       left -= closing - opening
     }
     return hours(day).closesAt
   }
-  return { calendar, after: (day, n) => openDayAfter(day, n, calendar), hours, moment }
+  return { calendar, after: (day, n) => addOpenDays(day, n, calendar), hours, moment }
 }
 
 /** "HH:MM-HH:MM" as minutes since midnight. */
-function minuteSpan(span: string): { opening: number; closing: number } {
+function parseSpan(span: string): { opening: number; closing: number } {
   const minutes = (clock: string | undefined) => {
     const [hour = 0, minute = 0] = (clock ?? '').split(':').map(Number)
     return hour * 60 + minute

@@ -1,11 +1,11 @@
-import { DAY, HOUR, localDay, weekdayOf } from '@/lib/hold/zone'
+import { DAY, getWeekday, HOUR, toLocalDay } from '@/lib/hold/zone'
 import type { DraftEvent } from './draftEvent'
 import type { KitCodes } from './kitCodes'
 import { PLANTS } from './plants'
 import type { KitEntry, OwedEntries, ProductEntry } from './registerDocument'
 import type { Setting } from './setting'
-import { atLocalTime, dateText, type LocalDay, utcText } from './wallClock'
-import { writtenTime } from './writtenTime'
+import { formatDate, formatUtc, type LocalDay, toInstant } from './wallClock'
+import { writeTime } from './writtenTime'
 
 /** Products that are not made every day: each is tested for the first time, and the test has come to a halt. */
 const NEW_PRODUCTS = {
@@ -20,18 +20,18 @@ const NEW_PRODUCTS = {
 const WORK = { windowDays: 60, kitDays: 4, loadDays: 2, testDays: 14, reportDays: 5 }
 
 /** The longest that a first test of the new products still has to its due, in days. */
-const DUE_AHEAD = 20
+const DUE_AHEAD_DAYS = 20
 
 /** What the demo's programme owes: with the kits and the events of the tests that have come to a halt. */
-export function owedDemo(
+export function makeOwedEntries(
   setting: Setting,
   codes: KitCodes,
 ): { entries: OwedEntries; products: ProductEntry[]; kits: KitEntry[]; drafts: DraftEvent[] } {
-  const today = localDay(setting.now, 'UTC')
+  const today = toLocalDay(setting.now, 'UTC')
   const { noKit, notPosted, notCut, notLeft, reportLate } = NEW_PRODUCTS
-  const soon = dateText(today + DUE_AHEAD)
+  const soon = formatDate(today + DUE_AHEAD_DAYS)
   // Its report was due some days ago, and its sample was in the chamber in good time.
-  const missed = workday(today - 3)
+  const missed = toWorkday(today - 3)
   const first = (product: ProductEntry, laboratory: string, service: string, due: string) => ({
     code: `first test of ${product.code}`,
     product: product.code,
@@ -47,7 +47,7 @@ export function owedDemo(
     plant: product.plant,
     laboratory,
     service,
-    issuedAt: utcText(workday(issued) * DAY + 9 * HOUR),
+    issuedAt: formatUtc(toWorkday(issued) * DAY + 9 * HOUR),
   })
   const waiting: KitEntry = { ...kit(notPosted, 'OVR', 'air', today - 6), posted: 'not yet' }
   const uncut = kit(notCut, 'ZEM', 'ground', today - 16)
@@ -55,27 +55,27 @@ export function owedDemo(
   const tested = kit(reportLate, 'OVR', 'ground', missed - 46)
   return {
     entries: {
-      ...standing(today),
+      ...makeYearlyEntries(today),
       duties: [
-        ...standing(today).duties,
+        ...makeYearlyEntries(today).duties,
         first(noKit, 'OVR', 'road', soon),
         first(notPosted, 'OVR', 'air', soon),
-        first(notCut, 'ZEM', 'ground', dateText(today + DUE_AHEAD - 2)),
+        first(notCut, 'ZEM', 'ground', formatDate(today + DUE_AHEAD_DAYS - 2)),
         first(notLeft, 'ZEM', 'courier', soon),
-        first(reportLate, 'OVR', 'ground', dateText(missed)),
+        first(reportLate, 'OVR', 'ground', formatDate(missed)),
       ],
     },
     products: Object.values(NEW_PRODUCTS),
     kits: [waiting, uncut, left, tested],
     drafts: [
-      ...upToTheChamber(left, workday(today - 4), setting).slice(0, 3),
-      ...upToTheChamber(tested, workday(missed - 40), setting),
+      ...draftUntilLoaded(left, toWorkday(today - 4), setting).slice(0, 3),
+      ...draftUntilLoaded(tested, toWorkday(missed - 40), setting),
     ],
   }
 }
 
 /** Families, certificates, duties and shutdowns that go on from year to year. */
-function standing(today: LocalDay): OwedEntries {
+function makeYearlyEntries(today: LocalDay): OwedEntries {
   const families = [
     { code: 'SORRINEL', name: 'Sorrinel wool felt tiles', members: ['F101', 'F102'], tested: 'F101' },
     { code: 'PELLUNOR', name: 'Pellunor cork underlays', members: ['C101', 'C102', 'C103'], tested: 'C102' },
@@ -98,7 +98,7 @@ function standing(today: LocalDay): OwedEntries {
     duties: yearly.map((one, index) => ({
       code: `yearly test of ${one.family ?? one.product}`,
       ...one,
-      first: dateText(today - 365 + 90 + index * 31),
+      first: formatDate(today - 365 + 90 + index * 31),
       everyMonths: index % 3 === 2 ? 6 : 12,
       ...WORK,
     })),
@@ -106,13 +106,13 @@ function standing(today: LocalDay): OwedEntries {
     certificates: yearly.map((one, index) => ({
       code: `DEMO-${String(101 + index)}`,
       ...subject(one),
-      issued: dateText(today - 365 + 70 + index * 29),
-      expires: dateText(today + 70 + index * 29),
+      issued: formatDate(today - 365 + 70 + index * 29),
+      expires: formatDate(today + 70 + index * 29),
     })),
     shutdowns: PLANTS_SHUT.map(({ plant, inDays, days, reason }) => ({
       plant,
-      from: dateText(today + inDays),
-      to: dateText(today + inDays + days - 1),
+      from: formatDate(today + inDays),
+      to: formatDate(today + inDays + days - 1),
       reason,
     })),
   }
@@ -125,12 +125,12 @@ const PLANTS_SHUT = [
 ]
 
 /** What was said of a sample from its cut on a day up to the chamber, as the office was told. */
-function upToTheChamber(kit: KitEntry, cutDay: LocalDay, setting: Setting): DraftEvent[] {
+function draftUntilLoaded(kit: KitEntry, cutDay: LocalDay, setting: Setting): DraftEvent[] {
   const open = setting.laboratories.get(kit.laboratory)?.days
   const plant = PLANTS.find(({ code }) => code === kit.plant)
   if (!open || !plant) throw new RangeError(`The demo has no ${kit.plant} or no ${kit.laboratory}`)
   const there = open.after(cutDay, 3)
-  const at = (day: LocalDay, hours: number) => atLocalTime(day, hours * 60, plant.zone)
+  const at = (day: LocalDay, hours: number) => toInstant(day, hours * 60, plant.zone)
   const inside = (day: LocalDay, hours: number) => open.hours(day).opensAt + hours * HOUR
   const moments: [kind: string, at: number, place: string | undefined][] = [
     ['produced', at(cutDay, 8), kit.plant],
@@ -146,7 +146,7 @@ function upToTheChamber(kit: KitEntry, cutDay: LocalDay, setting: Setting): Draf
     source: 'programme office',
     kind,
     sample: kit.code,
-    time: writtenTime(instant, 'utc', 'UTC'),
+    time: writeTime(instant, 'utc', 'UTC'),
     knownAt: instant + HOUR,
     isKnownAtSent: true,
     ...(place !== undefined && { place }),
@@ -155,8 +155,8 @@ function upToTheChamber(kit: KitEntry, cutDay: LocalDay, setting: Setting): Draf
 }
 
 /** The day itself if it is one from Monday to Friday, else the Friday before. */
-function workday(day: LocalDay): LocalDay {
-  const weekday = weekdayOf(day)
+function toWorkday(day: LocalDay): LocalDay {
+  const weekday = getWeekday(day)
   if (weekday === 0) return day - 2
   return weekday === 6 ? day - 1 : day
 }

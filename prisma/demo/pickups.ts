@@ -4,31 +4,31 @@ import { type DemoPlant, PLANTS } from './plants'
 import type { PickupEntry } from './registerDocument'
 
 /** How much later than the first carrier of the day each service calls, in minutes. */
-const CALLS_LATER: Readonly<Record<string, number>> = { road: 0, ground: 10, air: 35, courier: 50 }
+const CALL_DELAY_MINUTES: Readonly<Record<string, number>> = { road: 0, ground: 10, air: 35, courier: 50 }
 
 /** A carrier comes up to so many minutes before or after the time that it usually comes at. */
 export const EARLY_MINUTES = 20
 export const LATE_MINUTES = 25
 
 /** When a service usually calls at a plant, minutes since local midnight. */
-export function callMinutes(plant: DemoPlant, service: string): number {
-  return plant.pickupMinutes + (CALLS_LATER[service] ?? 0)
+export function getCallMinutes(plant: DemoPlant, service: string): number {
+  return plant.pickupMinutes + (CALL_DELAY_MINUTES[service] ?? 0)
 }
 
 /** What the register says of pickups: the hour by which things have to stand ready, on the plant's workdays. */
-export function pickupEntries(): PickupEntry[] {
+export function makePickupEntries(): PickupEntry[] {
   return PLANTS.flatMap((plant) =>
     SERVICES.filter(({ code }) =>
       LANES.some((lane) => lane.plant === plant.code && lane.service === code),
     ).map(({ code: service }) => {
-      const latest = Math.ceil((callMinutes(plant, service) + LATE_MINUTES) / 15) * 15
-      const days = plant.workdays.map((weekday) => [WEEKDAYS[weekday], clockText(latest)])
+      const latest = Math.ceil((getCallMinutes(plant, service) + LATE_MINUTES) / 15) * 15
+      const days = plant.workdays.map((weekday) => [WEEKDAYS[weekday], formatClock(latest)])
       return { plant: plant.code, service, hours: Object.fromEntries(days) }
     }),
   )
 }
 
-function clockText(minutes: number): string {
+function formatClock(minutes: number): string {
   const two = (value: number) => String(value).padStart(2, '0')
   return `${two(Math.floor(minutes / 60))}:${two(minutes % 60)}`
 }

@@ -1,5 +1,5 @@
 import type { PlantEntry } from './registerDocument'
-import type { AtForm } from './writtenTime'
+import type { WrittenForm } from './writtenTime'
 
 /** A plant of the demo programme, with the habits that the register does not know. All names are invented. */
 export interface DemoPlant extends Omit<PlantEntry, 'workdays'> {
@@ -10,7 +10,7 @@ export interface DemoPlant extends Omit<PlantEntry, 'workdays'> {
   /** The chance that a workday sees a batch of samples cut. */
   activity: number
   /** How its desk writes a time down. */
-  deskForm: AtForm
+  deskForm: WrittenForm
   /** Whether `produced` is known by its date only. */
   isProducedByDate: boolean
 }
@@ -120,7 +120,7 @@ function plant(
   workdays: number[],
   pickupMinutes: number,
   activity: number,
-  deskForm: AtForm,
+  deskForm: WrittenForm,
   isProducedByDate: boolean,
 ): DemoPlant {
   return { code, name, maker, zone, workdays, pickupMinutes, activity, deskForm, isProducedByDate }

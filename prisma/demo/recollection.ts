@@ -1,14 +1,14 @@
 import { isEnding } from '@/lib/hold/milestone'
 import { DAY } from '@/lib/hold/zone'
 import type { Batch } from './batches'
-import { officeMoment, writtenDown } from './deskTimes'
+import { drawKnownAt, drawOfficeTime } from './deskTimes'
 import type { DemoSample, DraftEvent } from './draftEvent'
 import type { Piece } from './journey'
 import type { Judgement } from './judgement'
 import type { KitCodes } from './kitCodes'
 import type { RandomStream } from './randomStream'
 import type { LocalDay } from './wallClock'
-import { writtenTime } from './writtenTime'
+import { writeTime } from './writtenTime'
 
 /**
  * Sends a new kit for most samples of a batch that were lost, returned, refused or too late, and has the programme
@@ -23,9 +23,9 @@ export function recollect(
   const again: Batch[] = []
   for (const [index, sample] of batch.samples.entries()) {
     const piece = batch.plan.pieces[index]
-    const failedAt = failure(sample, batch.judgements[index])
+    const failedAt = findFailedAt(sample, batch.judgements[index])
     if (!piece || failedAt === undefined || piece.purpose !== undefined || !random.chance(0.75)) continue
-    const decidedAt = officeMoment(failedAt, random)
+    const decidedAt = drawOfficeTime(failedAt, random)
     const cutFrom = Math.floor(decidedAt / DAY) + random.int(9, 13)
     const code = codes.issue()
     const next = cutAgain(
@@ -33,14 +33,14 @@ export function recollect(
       cutFrom,
     )
     if (!next || next.plan.issuedAt < decidedAt) continue
-    sample.drafts.push(replacedBy(piece.code, code, decidedAt, random))
+    sample.drafts.push(draftReplacedBy(piece.code, code, decidedAt, random))
     again.push(next)
   }
   return again
 }
 
 /** When it became known that a settled sample proves nothing, ms UTC. */
-function failure(sample: DemoSample, judgement: Judgement | undefined): number | undefined {
+function findFailedAt(sample: DemoSample, judgement: Judgement | undefined): number | undefined {
   if (!judgement || judgement.isOpen) return undefined
   const ended = sample.drafts.find(({ kind }) => isEnding(kind) && kind !== 'cancelled')
   if (ended) return ended.knownAt
@@ -48,13 +48,13 @@ function failure(sample: DemoSample, judgement: Judgement | undefined): number |
   return judgement.standing === 'lapsed' ? loaded?.knownAt : undefined
 }
 
-function replacedBy(code: string, kit: string, at: number, random: RandomStream): DraftEvent {
+function draftReplacedBy(code: string, kit: string, at: number, random: RandomStream): DraftEvent {
   return {
     source: 'programme office',
     kind: 'replaced by',
     sample: code,
-    time: writtenTime(at, 'utc', 'UTC'),
-    ...writtenDown(at, random.int(0, 5), random),
+    time: writeTime(at, 'utc', 'UTC'),
+    ...drawKnownAt(at, random.int(0, 5), random),
     facts: { kit },
   }
 }

@@ -1,6 +1,6 @@
 import { WEEKDAYS, type Weekday } from '@/lib/custody/registerDocument'
 import { SERVICES } from './lanes'
-import { pickupEntries } from './pickups'
+import { makePickupEntries } from './pickups'
 import { PLANTS } from './plants'
 import { PRODUCTS } from './products'
 import { PROTOCOLS } from './protocols'
@@ -10,7 +10,7 @@ import type { Setting } from './setting'
 const NOTHING_OWED: OwedEntries = { families: [], certificates: [], duties: [], shutdowns: [] }
 
 /** The demo's register with these kits, as the document that sets it so. */
-export function registerOf(
+export function makeRegister(
   setting: Setting,
   kits: KitEntry[],
   products: readonly ProductEntry[] = PRODUCTS,
@@ -28,7 +28,7 @@ export function registerOf(
     services: [...SERVICES],
     protocols: [...PROTOCOLS],
     products: [...products],
-    pickups: pickupEntries(),
+    pickups: makePickupEntries(),
     ...owed,
     kits: kits.sort((a, b) => (a.issuedAt + a.code < b.issuedAt + b.code ? -1 : 1)),
   }

@@ -1,10 +1,10 @@
+import type { KitContent, Weekday } from '@/lib/custody/registerDocument'
 import type {
   CertificateContent,
   DutyContent,
   FamilyContent,
   ShutdownContent,
-} from '@/lib/custody/owedContents'
-import type { KitContent, Weekday } from '@/lib/custody/registerDocument'
+} from '@/lib/custody/testingEntries'
 import type { Limit } from '@/lib/hold/limit'
 
 /** The register as one JSON document: who takes part, what is owed, and which kits are out. */

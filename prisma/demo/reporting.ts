@@ -1,61 +1,66 @@
-import { localDay } from '@/lib/hold/zone'
-import { asWritten, waybillOf } from './codesOnPaper'
-import { writtenDown } from './deskTimes'
+import { toLocalDay } from '@/lib/hold/zone'
+import { drawKnownAt } from './deskTimes'
 import type { DemoSample, DraftEvent } from './draftEvent'
-import type { BatchPlan, Journey, Piece, Transit } from './journey'
+import type { BatchPlan, Piece, Transit, TrueJourney } from './journey'
 import type { RandomStream } from './randomStream'
 import type { KitEntry } from './registerDocument'
-import { dateText } from './wallClock'
-import { type AtForm, writtenTime } from './writtenTime'
+import { drawTypedCode, drawWaybill } from './typedCodes'
+import { formatDate } from './wallClock'
+import { type WrittenForm, writeTime } from './writtenTime'
 
 const SIGNERS = ['line supervisor', 'quality technician', 'shift lead', 'packer']
 
 /** A kit with the truth about its sample, before anyone has spoken. */
-export interface Told {
+export interface JourneyOfKit {
   piece: Piece
   kit: KitEntry
-  journey: Journey
+  journey: TrueJourney
 }
 
 /** Turns what happened to a batch into what its plant, carrier and laboratory say about it. */
-export function report(plan: BatchPlan, told: Told[], transit: Transit, random: RandomStream): DemoSample[] {
-  const waybill = waybillOf(plan.lane.service, random)
+export function draftReports(
+  plan: BatchPlan,
+  told: JourneyOfKit[],
+  transit: Transit,
+  random: RandomStream,
+): DemoSample[] {
+  const waybill = drawWaybill(plan.lane.service, random)
   const consignment = { service: plan.lane.service, waybill }
   const travelling = told.filter(({ journey }) => journey.moments.dispatched !== undefined)
   const isReceivedTogether = travelling.length > 1 && random.chance(0.55)
-  const shared = carrierDrafts(plan, transit, consignment, travelling, random)
+  const shared = draftCarrierEvents(plan, transit, consignment, travelling, random)
   if (isReceivedTogether && travelling.some(({ journey }) => journey.moments.received !== undefined)) {
-    shared.push({ ...deskDraft(plan, 'received', transit.receivedAt, random), ...consignment })
+    shared.push({ ...draftLaboratoryEvent(plan, 'received', transit.receivedAt, random), ...consignment })
   }
   return told.map(({ piece, kit, journey }) => {
-    const own = plantDrafts(plan, piece, kit, journey, consignment, random)
-    own.push(...laboratoryDrafts(plan, kit, journey, isReceivedTogether, random))
-    const ending = endingDraft(plan, kit, journey, random)
+    const own = draftPlantEvents(plan, piece, kit, journey, consignment, random)
+    own.push(...draftLaboratoryEvents(plan, kit, journey, isReceivedTogether, random))
+    const ending = draftEnding(plan, kit, journey, random)
     if (ending) own.push(ending)
     const heard = journey.moments.dispatched === undefined ? [] : shared
     return { kit, plantZone: plan.plant.zone, drafts: [...own, ...heard] }
   })
 }
 
-function plantDrafts(
+function draftPlantEvents(
   plan: BatchPlan,
   piece: Piece,
   kit: KitEntry,
-  { moments }: Journey,
+  { moments }: TrueJourney,
   consignment: { service: string; waybill: string },
   random: RandomStream,
 ): DraftEvent[] {
   const { plant } = plan
-  const desk = (kind: string, at: number, form: AtForm = plant.deskForm): DraftEvent => ({
+  const desk = (kind: string, at: number, form: WrittenForm = plant.deskForm): DraftEvent => ({
     source: `plant desk ${plant.code}`,
     kind,
-    sample: asWritten(kit.code, random),
+    sample: drawTypedCode(kit.code, random),
     place: plant.code,
-    time: writtenTime(at, form, plant.zone),
-    ...writtenDown(at, random.chance(0.12) ? random.int(90, 400) : random.int(2, 28), random),
+    time: writeTime(at, form, plant.zone),
+    ...drawKnownAt(at, random.chance(0.12) ? random.int(90, 400) : random.int(2, 28), random),
   })
   const drafts: DraftEvent[] = []
-  const lot = `${dateText(localDay(moments.produced ?? 0, plant.zone)).slice(2, 7)}-${random.int(100, 989)}`
+  const lot = `${formatDate(toLocalDay(moments.produced ?? 0, plant.zone)).slice(2, 7)}-${random.int(100, 989)}`
   const { produced, collected, sealed, dispatched } = moments
   if (produced !== undefined) {
     drafts.push({
@@ -78,22 +83,24 @@ function plantDrafts(
   if (dispatched !== undefined) {
     const isScanned = random.chance(0.35)
     const event = { ...desk('dispatched', dispatched), ...consignment }
-    drafts.push(isScanned ? { ...event, ...dockScan(plant.code, plant.zone, dispatched, random) } : event)
+    drafts.push(
+      isScanned ? { ...event, ...draftDockScan(plant.code, plant.zone, dispatched, random) } : event,
+    )
   }
   return drafts
 }
 
 /** The parts of an event that a scanner at a plant's or laboratory's dock writes. */
-export function dockScan(place: string, zone: string, at: number, random: RandomStream) {
+export function draftDockScan(place: string, zone: string, at: number, random: RandomStream) {
   const source = `dock scanner ${place} ${random.int(1, 2)}`
-  return { source, place, time: writtenTime(at, 'utc', zone), ...writtenDown(at, random.int(0, 6), random) }
+  return { source, place, time: writeTime(at, 'utc', zone), ...drawKnownAt(at, random.int(0, 6), random) }
 }
 
-function carrierDrafts(
+function draftCarrierEvents(
   plan: BatchPlan,
   transit: Transit,
   consignment: { service: string; waybill: string },
-  travelling: Told[],
+  travelling: JourneyOfKit[],
   random: RandomStream,
 ): DraftEvent[] {
   if (travelling.length === 0) return []
@@ -102,8 +109,8 @@ function carrierDrafts(
     kind,
     ...consignment,
     ...(place !== undefined && { place }),
-    time: writtenTime(at, 'utc', plan.laboratory.entry.zone),
-    ...writtenDown(at, random.int(4, 150), random),
+    time: writeTime(at, 'utc', plan.laboratory.entry.zone),
+    ...drawKnownAt(at, random.int(4, 150), random),
   })
   const drafts: DraftEvent[] = transit.scannedAt.map((at) => ({
     ...feed('scanned', at),
@@ -117,7 +124,7 @@ function carrierDrafts(
       drafts.push({
         ...held,
         kind: 'customs cleared',
-        time: writtenTime(clearedAt, 'utc', plan.laboratory.entry.zone),
+        time: writeTime(clearedAt, 'utc', plan.laboratory.entry.zone),
         // The feed is as late with it as it was with the hold.
         knownAt: held.knownAt + clearedAt - heldAt,
       })
@@ -128,10 +135,10 @@ function carrierDrafts(
   return transit.fate === 'lost' ? [...seen, feed('lost', transit.fateAt)] : seen
 }
 
-function laboratoryDrafts(
+function draftLaboratoryEvents(
   plan: BatchPlan,
   kit: KitEntry,
-  { moments }: Journey,
+  { moments }: TrueJourney,
   isReceivedTogether: boolean,
   random: RandomStream,
 ): DraftEvent[] {
@@ -142,40 +149,40 @@ function laboratoryDrafts(
   if (received !== undefined && !isReceivedTogether) {
     const facts = { sealIntact: true, temperature: Math.round(170 + 90 * random.next()) / 10 }
     drafts.push({
-      ...deskDraft(plan, 'received', received, random),
-      sample: asWritten(sample, random),
+      ...draftLaboratoryEvent(plan, 'received', received, random),
+      sample: drawTypedCode(sample, random),
       facts,
     })
   }
   if (conditioned !== undefined)
-    drafts.push({ ...deskDraft(plan, 'conditioned', conditioned, random), sample })
+    drafts.push({ ...draftLaboratoryEvent(plan, 'conditioned', conditioned, random), sample })
   if (loaded !== undefined) {
     const facts = { chamber: random.int(1, 14) }
-    drafts.push({ ...deskDraft(plan, 'loaded', loaded, random), sample, facts })
+    drafts.push({ ...draftLaboratoryEvent(plan, 'loaded', loaded, random), sample, facts })
   }
   if (reported !== undefined) {
     const facts = {
-      report: `${code}-${dateText(localDay(reported, 'UTC')).slice(2, 4)}-${random.int(10_000, 99_999)}`,
+      report: `${code}-${formatDate(toLocalDay(reported, 'UTC')).slice(2, 4)}-${random.int(10_000, 99_999)}`,
     }
-    drafts.push({ ...deskDraft(plan, 'reported', reported, random), sample, facts })
+    drafts.push({ ...draftLaboratoryEvent(plan, 'reported', reported, random), sample, facts })
   }
   return drafts
 }
 
 /** What a laboratory's receiving desk, bench or report office writes. */
-function deskDraft(plan: BatchPlan, kind: string, at: number, random: RandomStream): DraftEvent {
+function draftLaboratoryEvent(plan: BatchPlan, kind: string, at: number, random: RandomStream): DraftEvent {
   const { code, zone } = plan.laboratory.entry
   const room = kind === 'received' ? 'receiving desk' : kind === 'reported' ? 'report office' : 'bench book'
-  const form: AtForm = kind === 'received' ? 'local at place' : 'offset'
+  const form: WrittenForm = kind === 'received' ? 'local at place' : 'offset'
   const delay = kind === 'received' ? random.int(3, 110) : random.int(1, 45)
-  const time = writtenTime(at, form, zone)
-  return { source: `${room} ${code}`, kind, place: code, time, ...writtenDown(at, delay, random) }
+  const time = writeTime(at, form, zone)
+  return { source: `${room} ${code}`, kind, place: code, time, ...drawKnownAt(at, delay, random) }
 }
 
-function endingDraft(
+function draftEnding(
   plan: BatchPlan,
   kit: KitEntry,
-  { ending }: Journey,
+  { ending }: TrueJourney,
   random: RandomStream,
 ): DraftEvent | undefined {
   if (!ending || ending.kind === 'lost') return undefined
@@ -189,7 +196,7 @@ function endingDraft(
   const reason = isRetained ? 'retained piece no longer needed' : random.pick(reasons)
   if (kind === 'rejected') {
     return {
-      ...deskDraft(plan, kind, at, random),
+      ...draftLaboratoryEvent(plan, kind, at, random),
       source: `receiving desk ${kit.laboratory}`,
       sample: kit.code,
       facts: { reason },
@@ -200,8 +207,8 @@ function endingDraft(
     kind,
     sample: kit.code,
     place: plan.plant.code,
-    time: writtenTime(at, plan.plant.deskForm, plan.plant.zone),
-    ...writtenDown(at, random.int(5, 60), random),
+    time: writeTime(at, plan.plant.deskForm, plan.plant.zone),
+    ...drawKnownAt(at, random.int(5, 60), random),
     facts: { reason },
   }
 }

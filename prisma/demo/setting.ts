@@ -1,8 +1,8 @@
-import { DAY, localDay } from '@/lib/hold/zone'
-import type { LaneRecord } from '@/lib/lane/model/record'
-import { type ClockChange, clockChanges } from './clockChanges'
-import { closedDates, type DemoLaboratory, LABORATORIES } from './laboratories'
-import { type OpenDays, openDays } from './openDays'
+import { DAY, toLocalDay } from '@/lib/hold/zone'
+import type { TransitModel } from '@/lib/lane/model/transitModel'
+import { type ClockChange, findClockChanges } from './clockChanges'
+import { type DemoLaboratory, LABORATORIES, listClosedDates } from './laboratories'
+import { makeOpenDays, type OpenDays } from './openDays'
 import { PLANTS } from './plants'
 import { PRODUCTS } from './products'
 import { PROTOCOLS } from './protocols'
@@ -12,7 +12,7 @@ import type { LaboratoryEntry, ProductEntry, ProtocolEntry } from './registerDoc
 export const PAST_DAYS = 548
 const FUTURE_DAYS = 92
 
-export interface DemoLaboratoryAtWork {
+export interface OpenLaboratory {
   entry: LaboratoryEntry
   habits: DemoLaboratory
   days: OpenDays
@@ -21,29 +21,31 @@ export interface DemoLaboratoryAtWork {
 /** Everything that stands still while samples move: the instant it is (ms UTC), and who takes part. */
 export interface Setting {
   now: number
-  laboratories: ReadonlyMap<string, DemoLaboratoryAtWork>
+  laboratories: ReadonlyMap<string, OpenLaboratory>
   products: ReadonlyMap<string, ProductEntry>
   protocols: ReadonlyMap<string, ProtocolEntry>
   /** The lanes' record, once there is a past to make it from. */
-  record?: LaneRecord
+  transitModel?: TransitModel
   /** The changes of clocks of each plant's zone in the time the programme covers. */
   clockChanges: ReadonlyMap<string, ClockChange[]>
 }
 
-export function settingAt(now: number): Setting {
+export function makeSetting(now: number): Setting {
   return {
     now,
-    laboratories: new Map(LABORATORIES.map((habits) => [habits.code, atWork(habits, now)])),
+    laboratories: new Map(LABORATORIES.map((habits) => [habits.code, toOpenLaboratory(habits, now)])),
     products: new Map(PRODUCTS.map((product) => [product.code, product])),
     protocols: new Map(PROTOCOLS.map((protocol) => [protocol.code, protocol])),
-    clockChanges: new Map(PLANTS.map(({ zone }) => [zone, clockChanges(zone, now - PAST_DAYS * DAY, now)])),
+    clockChanges: new Map(
+      PLANTS.map(({ zone }) => [zone, findClockChanges(zone, now - PAST_DAYS * DAY, now)]),
+    ),
   }
 }
 
-function atWork(habits: DemoLaboratory, now: number): DemoLaboratoryAtWork {
-  const today = localDay(now, habits.zone)
-  const closed = closedDates(habits, today - PAST_DAYS - 14, today + FUTURE_DAYS)
+function toOpenLaboratory(habits: DemoLaboratory, now: number): OpenLaboratory {
+  const today = toLocalDay(now, habits.zone)
+  const closed = listClosedDates(habits, today - PAST_DAYS - 14, today + FUTURE_DAYS)
   const { code, name, zone, receiving } = habits
   const entry = { code, name, zone, receiving, closed }
-  return { entry, habits, days: openDays(entry) }
+  return { entry, habits, days: makeOpenDays(entry) }
 }

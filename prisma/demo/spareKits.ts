@@ -1,27 +1,27 @@
-import { localDay } from '@/lib/hold/zone'
-import { issueMoment } from './batches'
+import { toLocalDay } from '@/lib/hold/zone'
+import { drawIssuedAt } from './batches'
 import type { KitCodes } from './kitCodes'
 import { LANES } from './lanes'
 import { PLANTS } from './plants'
 import type { RandomStream } from './randomStream'
 import type { KitEntry } from './registerDocument'
 import type { Setting } from './setting'
-import { utcText } from './wallClock'
+import { formatUtc } from './wallClock'
 
 /** Kits that lie at a plant for whatever comes, with no product and nothing said about them yet. */
-export function spareKits(setting: Setting, codes: KitCodes, random: RandomStream): KitEntry[] {
+export function makeSpareKits(setting: Setting, codes: KitCodes, random: RandomStream): KitEntry[] {
   return random
     .shuffled(PLANTS)
     .slice(0, 4)
     .map((plant) => {
       const lane = random.pick(LANES.filter((candidate) => candidate.plant === plant.code))
-      const issuedAt = issueMoment(localDay(setting.now, plant.zone) - random.int(2, 40), plant, random)
+      const issuedAt = drawIssuedAt(toLocalDay(setting.now, plant.zone) - random.int(2, 40), plant, random)
       return {
         code: codes.issue(),
         plant: plant.code,
         laboratory: lane.laboratory,
         service: lane.service,
-        issuedAt: utcText(issuedAt),
+        issuedAt: formatUtc(issuedAt),
       }
     })
 }

@@ -1,24 +1,24 @@
-import { DAY, instantsOf, MINUTE, offsetAt } from '@/lib/hold/zone'
+import { DAY, findInstants, getOffset, MINUTE } from '@/lib/hold/zone'
 
 /** A local date as whole days since 1970-01-01 in that place's own calendar. */
 export type LocalDay = number
 
 /** What a wall clock in `zone` shows at `at` (ms UTC), as if it were ms UTC. */
-export function wallAt(at: number, zone: string): number {
-  return at + offsetAt(at, zone)
+export function toWallTime(at: number, zone: string): number {
+  return at + getOffset(at, zone)
 }
 
 /** The instant (ms UTC) of a local date and minutes since midnight in `zone`; the earlier one where there are two. */
-export function atLocalTime(day: LocalDay, minutes: number, zone: string): number {
-  return Math.min(...instantsOf(day * DAY + Math.round(minutes) * MINUTE, zone).instants)
+export function toInstant(day: LocalDay, minutes: number, zone: string): number {
+  return Math.min(...findInstants(day * DAY + Math.round(minutes) * MINUTE, zone).instants)
 }
 
 /** A local date as "YYYY-MM-DD". */
-export function dateText(day: LocalDay): string {
+export function formatDate(day: LocalDay): string {
   return new Date(day * DAY).toISOString().slice(0, 10)
 }
 
 /** An instant (ms UTC) as RFC 3339 in whole seconds. */
-export function utcText(at: number): string {
+export function formatUtc(at: number): string {
   return `${new Date(at).toISOString().slice(0, 19)}Z`
 }

@@ -1,15 +1,15 @@
 import type { OpenStanding } from '@/lib/hold/standing'
-import { localDay } from '@/lib/hold/zone'
-import { type Batch, liveBatch, type Wish } from './batches'
+import { toLocalDay } from '@/lib/hold/zone'
+import { type Batch, type BatchTarget, drawBatch } from './batches'
 import { planBatch } from './history'
-import { nextWorkday } from './journey'
+import { findNextWorkday } from './journey'
 import type { KitCodes } from './kitCodes'
 import { PLANTS } from './plants'
 import type { RandomStream } from './randomStream'
 import type { Setting } from './setting'
 
 /** A sample that the board must show whatever the day, and how many days ago it may have been cut. */
-interface Want extends Wish {
+interface SampleTarget extends BatchTarget {
   standing: OpenStanding
   daysAgo: [least: number, most: number]
   protocol?: string
@@ -18,7 +18,7 @@ interface Want extends Wish {
 }
 
 /** One sample or two of every stage, and those that need someone today. */
-const WANTS: readonly Want[] = [
+const SAMPLE_TARGETS: readonly SampleTarget[] = [
   { stalledAfter: 'none', standing: 'sound', daysAgo: [-4, -1] },
   { stalledAfter: 'produced', standing: 'sound', daysAgo: [-1, 1] },
   { stalledAfter: 'collected', standing: 'sound', daysAgo: [0, 4], protocol: 'FOAM' },
@@ -56,29 +56,34 @@ const WANTS: readonly Want[] = [
   { stalledAfter: 'dispatched', standing: 'lapsed', daysAgo: [54, 60], protocol: 'CORK', mostUsed: 9 },
 ]
 
-const TRIES = 20_000
+const MAX_TRIES = 20_000
 
 /** Makes each wanted sample by living single samples until one comes out as wanted. */
-export function wantedSamples(setting: Setting, codes: KitCodes, random: RandomStream): Batch[] {
-  return WANTS.flatMap((want) => {
-    for (let tries = 0; tries < TRIES; tries++) {
-      const batch = attempt(want, setting, codes, random)
+export function drawWantedSamples(setting: Setting, codes: KitCodes, random: RandomStream): Batch[] {
+  return SAMPLE_TARGETS.flatMap((want) => {
+    for (let tries = 0; tries < MAX_TRIES; tries++) {
+      const batch = drawCandidate(want, setting, codes, random)
       if (batch) return [batch]
     }
     return []
   })
 }
 
-function attempt(want: Want, setting: Setting, codes: KitCodes, random: RandomStream): Batch | undefined {
+function drawCandidate(
+  want: SampleTarget,
+  setting: Setting,
+  codes: KitCodes,
+  random: RandomStream,
+): Batch | undefined {
   const product = random.pick([...setting.products.values()])
   const plant = PLANTS.find(({ code }) => code === product.plant)
   if (!plant || (want.protocol !== undefined && product.protocol !== want.protocol)) return undefined
-  const cutDay = localDay(setting.now, plant.zone) - random.int(...want.daysAgo)
-  if (nextWorkday(plant, cutDay) !== cutDay) return undefined
+  const cutDay = toLocalDay(setting.now, plant.zone) - random.int(...want.daysAgo)
+  if (findNextWorkday(plant, cutDay) !== cutDay) return undefined
   const piece = { code: codes.issue(), product }
   const plan = planBatch(plant, cutDay, setting, codes, random, [piece])
   if (plan.issuedAt > setting.now) return undefined
-  const batch = liveBatch(plan, random, setting, want)
+  const batch = drawBatch(plan, random, setting, want)
   const [judgement] = batch.judgements
   const isAsWanted =
     judgement?.isOpen &&

@@ -1,13 +1,13 @@
-import { DAY, instantsOf, lastInstantOf, localDay, MINUTE, offsetAt } from '@/lib/hold/zone'
-import { atLocalTime, dateText, wallAt } from './wallClock'
+import { DAY, findInstants, getDayEnd, getOffset, MINUTE, toLocalDay } from '@/lib/hold/zone'
+import { formatDate, toInstant, toWallTime } from './wallClock'
 
 /** The ways in which a source writes a time down. `local at place` needs the event to name a place of that zone. */
-export type AtForm = 'utc' | 'offset' | 'local in zone' | 'local at place' | 'date at place'
+export type WrittenForm = 'utc' | 'offset' | 'local in zone' | 'local at place' | 'date at place'
 
 /** A moment as it happened and as it was written, with the first and last instant (ms UTC) the writing can mean. */
 export interface WrittenTime {
   instant: number
-  form: AtForm
+  form: WrittenForm
   timeZone: string
   at: string
   zone?: string
@@ -16,55 +16,55 @@ export interface WrittenTime {
 }
 
 /** Writes an instant (ms UTC, whole seconds) down as seen from `timeZone`. */
-export function writtenTime(instant: number, form: AtForm, timeZone: string): WrittenTime {
+export function writeTime(instant: number, form: WrittenForm, timeZone: string): WrittenTime {
   const exact = { instant, form, timeZone, earliestAt: instant, latestAt: instant }
   switch (form) {
     case 'utc':
-      return { ...exact, at: `${secondsText(instant)}Z` }
+      return { ...exact, at: `${formatSeconds(instant)}Z` }
     case 'offset':
       return {
         ...exact,
-        at: secondsText(wallAt(instant, timeZone)) + offsetText(offsetAt(instant, timeZone)),
+        at: formatSeconds(toWallTime(instant, timeZone)) + formatOffset(getOffset(instant, timeZone)),
       }
     case 'date at place': {
-      const day = localDay(instant, timeZone)
+      const day = toLocalDay(instant, timeZone)
       return {
         ...exact,
-        at: dateText(day),
-        earliestAt: atLocalTime(day, 0, timeZone),
-        latestAt: lastInstantOf(day, timeZone),
+        at: formatDate(day),
+        earliestAt: toInstant(day, 0, timeZone),
+        latestAt: getDayEnd(day, timeZone),
       }
     }
     default:
-      return { ...writtenWallTime(wallAt(instant, timeZone), form, timeZone), instant }
+      return { ...writeWallTime(toWallTime(instant, timeZone), form, timeZone), instant }
   }
 }
 
 /** Writes down what a wall clock showed, given as if it were ms UTC; it may name two instants, or none. */
-export function writtenWallTime(
+export function writeWallTime(
   wall: number,
   form: 'local in zone' | 'local at place',
   timeZone: string,
 ): WrittenTime {
-  const { instants } = instantsOf(wall, timeZone)
+  const { instants } = findInstants(wall, timeZone)
   const [earliest, latest] = [Math.min(...instants), Math.max(...instants)]
   const zone = form === 'local in zone' ? { zone: timeZone } : {}
   return {
     instant: earliest,
     form,
     timeZone,
-    at: secondsText(wall),
+    at: formatSeconds(wall),
     ...zone,
     earliestAt: earliest,
     latestAt: latest,
   }
 }
 
-function secondsText(ms: number): string {
+function formatSeconds(ms: number): string {
   return new Date(ms).toISOString().slice(0, 19)
 }
 
-function offsetText(offset: number): string {
+function formatOffset(offset: number): string {
   const sign = offset < 0 ? '-' : '+'
   const clock = new Date((Math.abs(offset) % DAY) - (Math.abs(offset) % MINUTE)).toISOString().slice(11, 16)
   return sign + clock

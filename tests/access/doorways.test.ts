@@ -2,13 +2,13 @@ import { mkdtempSync, readdirSync, rmSync, statSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, describe, expect, test } from 'vitest'
+import { buildSignInPath, parseReturnPath } from '@/lib/access/session/returnPath'
 import { isSameOrigin } from '@/lib/access/session/sameOrigin'
-import { signInAddress, wantedPath } from '@/lib/access/session/wanted'
 import { PLACE_LISTS, ROLE_NAMES, ROLES } from '@/lib/policy/personRoles'
-import { demoPerson } from '@/lib/store/people/demoPeople'
-import { markDemo } from '@/lib/store/scope/mark'
-import { signInSecret } from '@/lib/store/site'
-import { freshDatabase } from '@/tests/setup/database'
+import { ensureDemoPerson } from '@/lib/store/people/demoPeople'
+import { markAsDemo } from '@/lib/store/scope/appMetadata'
+import { ensureSignInSecret } from '@/lib/store/site'
+import { makeTestDatabase } from '@/tests/setup/database'
 import { fillTwoMakers, REGISTER } from './twoMakers'
 
 describe('where one wanted to go', () => {
@@ -17,7 +17,7 @@ describe('where one wanted to go', () => {
     ['/?search=a%20b&standing=tight', '/?search=a%20b&standing=tight'],
     ['/samples/7KQ2-M94Y?_rsc=1x', '/samples/7KQ2-M94Y'],
   ])('%s is kept', (given, kept) => {
-    const path = wantedPath(given)
+    const path = parseReturnPath(given)
     expect(path && new URL(path, 'http://a').href).toBe(new URL(kept, 'http://a').href.replace('%20', '+'))
   })
 
@@ -36,8 +36,8 @@ describe('where one wanted to go', () => {
     '',
     `/${'a'.repeat(600)}`,
   ])('%j is not', (given) => {
-    expect(wantedPath(given)).toBe(null)
-    expect(signInAddress(given)).toBe('/sign-in')
+    expect(parseReturnPath(given)).toBe(null)
+    expect(buildSignInPath(given)).toBe('/sign-in')
   })
 })
 
@@ -71,35 +71,35 @@ describe('the secret', () => {
   afterAll(() => rmSync(folder, { recursive: true, force: true }))
 
   test('is made once, kept where only its owner reads it, and the given one goes before it', () => {
-    const made = signInSecret(undefined, folder)
+    const made = ensureSignInSecret(undefined, folder)
     expect(made.length).toBeGreaterThanOrEqual(43)
-    expect(signInSecret(undefined, folder)).toBe(made)
-    expect(signInSecret('given', folder)).toBe('given')
+    expect(ensureSignInSecret(undefined, folder)).toBe(made)
+    expect(ensureSignInSecret('given', folder)).toBe('given')
     expect(statSync(join(folder, 'secret')).mode & 0o777).toBe(0o600)
     expect(readdirSync(folder)).toEqual(['secret'])
   })
 })
 
 test('the demo’s people are there on a demo database, and on no other', async () => {
-  const { app, door, owner } = await freshDatabase()
-  for (const role of ROLE_NAMES) expect(await demoPerson(app, door, role, Date.now())).toBe(null)
+  const { app, authPool, owner } = await makeTestDatabase()
+  for (const role of ROLE_NAMES) expect(await ensureDemoPerson(app, authPool, role, Date.now())).toBe(null)
   expect((await owner.query('select from person')).rowCount).toBe(0)
-  await markDemo(app, Date.now())
-  const id = await demoPerson(app, door, 'administrator', Date.now())
+  await markAsDemo(app, Date.now())
+  const id = await ensureDemoPerson(app, authPool, 'administrator', Date.now())
   expect(id).toEqual(expect.any(String))
-  expect(await demoPerson(app, door, 'administrator', Date.now())).toBe(id)
+  expect(await ensureDemoPerson(app, authPool, 'administrator', Date.now())).toBe(id)
   expect((await owner.query('select role from person_role')).rows).toEqual([{ role: 'administrator' }])
 })
 
 test('the demo’s contact and desk are of a place, and read times in its zone', async () => {
-  const database = await freshDatabase()
+  const database = await makeTestDatabase()
   await fillTwoMakers(database)
-  await markDemo(database.app, Date.now())
+  await markAsDemo(database.app, Date.now())
   for (const role of ROLE_NAMES) {
-    const { of } = ROLES[role]
+    const { placeKind: of } = ROLES[role]
     if (of === null) continue
-    const id = await demoPerson(database.app, database.door, role, Date.now())
-    const { rows } = await database.door.query<{ zone: string; place: string }>(
+    const id = await ensureDemoPerson(database.app, database.authPool, role, Date.now())
+    const { rows } = await database.authPool.query<{ zone: string; place: string }>(
       'select zone, place from person join person_role on person_id = person.id where person.id = $1',
       [id],
     )

@@ -1,12 +1,12 @@
 import { expect, test } from 'vitest'
-import { keyFields, keyRights } from '@/app/keys/keyFields'
+import { parseKeyFields, parseKeyRights } from '@/app/keys/keyFields'
 import { EVENT_KINDS } from '@/lib/custody/event'
 
 const none = { plants: new Set<string>(), laboratories: new Set<string>() }
 const rightsOf = (...kinds: string[]) => {
   const sent = new URLSearchParams({ name: 'dock', sources: 'dock', reach: 'all', reports: 'some' })
   for (const kind of kinds) sent.append('kinds', kind)
-  return keyRights(keyFields(sent), none, 0)
+  return parseKeyRights(parseKeyFields(sent), none, 0)
 }
 
 test.each(EVENT_KINDS)('a key may be limited to “%s”', (kind) => {

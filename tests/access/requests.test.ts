@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { networkAddress } from '@/lib/access/session/actor'
+import { getNetworkAddress } from '@/lib/access/session/actor'
 import { makeRateLimits } from '@/lib/access/session/rateLimits'
 import { isSameOrigin } from '@/lib/access/session/sameOrigin'
 
@@ -14,8 +14,8 @@ test('the network address of a request is what our web server saw, not what the 
     'x-real-ip': '203.0.113.5',
     'x-holdfast-source': '198.51.100.9',
   }
-  expect(networkAddress(asking(way))).toBe('198.51.100.9')
-  expect(networkAddress(asking({}))).toBe('unknown')
+  expect(getNetworkAddress(asking(way))).toBe('198.51.100.9')
+  expect(getNetworkAddress(asking({}))).toBe('unknown')
 })
 
 describe('a page of ours', () => {
@@ -69,9 +69,9 @@ describe('the limits', () => {
   test('keep an address waiting that was refused too often, and no other', async () => {
     const limits = makeRateLimits(3, 2)
     await limits.countRefusal('198.51.100.9')
-    expect(await limits.waitOf('198.51.100.9')).toBe(0)
+    expect(await limits.getWaitSeconds('198.51.100.9')).toBe(0)
     await limits.countRefusal('198.51.100.9')
-    expect(await limits.waitOf('198.51.100.9')).toBeGreaterThan(0)
-    expect(await limits.waitOf('203.0.113.5')).toBe(0)
+    expect(await limits.getWaitSeconds('198.51.100.9')).toBeGreaterThan(0)
+    expect(await limits.getWaitSeconds('203.0.113.5')).toBe(0)
   })
 })

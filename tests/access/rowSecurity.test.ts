@@ -1,12 +1,12 @@
 import type pg from 'pg'
 import { beforeAll, describe, expect, test } from 'vitest'
-import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
-import { type Attempts, attempts, type PrincipalName, SETTINGS } from './sqlAttempts'
+import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
+import { type Attempts, attemptAll, type PrincipalName, SETTINGS } from './sqlAttempts'
 import { fillTwoMakers } from './twoMakers'
 
 let database: TestDatabase
 beforeAll(async () => {
-  database = await freshDatabase()
+  database = await makeTestDatabase()
   await fillTwoMakers(database)
 })
 
@@ -71,7 +71,7 @@ const DOOR: Record<string, string> = {
   calendar_feed: 'SIU-',
   digest_alarm: 'SIUD',
   digest_handover: 'SIUD',
-  // Its key stays as it was entered; what of it may change is in tests/digest/mailsEnd.test.ts.
+  // Its key stays as it was entered; what of it may change is in tests/digest/redactOldMails.test.ts.
   digest_mail: 'SI--',
   digest_preference: 'SIUD',
   digest_time: 'SIU-',
@@ -126,7 +126,7 @@ test('each table of the database is in both lists of who may do what with it', a
 
 describe.each(Object.keys(APP))('%s', (table) => {
   test.each(PRINCIPALS)('as the program, for %s', async (principal) => {
-    const found = await attempts(database, database.app, table, principal)
+    const found = await attemptAll(database, database.app, table, principal)
     expect(lettersOf(found)).toBe((APP[table] as Expected)[principal])
     if (!lettersOf(found).startsWith('s')) return
     const own = OWN[table]?.[principal]
@@ -138,7 +138,7 @@ describe.each(Object.keys(APP))('%s', (table) => {
   })
 
   test.each(PRINCIPALS)('at the door, for %s', async (principal) => {
-    expect(lettersOf(await attempts(database, database.door, table, principal))).toBe(DOOR[table])
+    expect(lettersOf(await attemptAll(database, database.authPool, table, principal))).toBe(DOOR[table])
   })
 })
 

@@ -1,8 +1,8 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import { makeAuth } from '@/lib/access/session/auth'
-import { endSessions, ownSessions, type WhichSessions } from '@/lib/store/people/sessions'
-import { sharedSecret } from '@/lib/store/site'
-import { freshDatabase, pileUp, type TestDatabase } from '@/tests/setup/database'
+import { endSessions, listSessions, type SessionSelection } from '@/lib/store/people/sessions'
+import { getSignInSecret } from '@/lib/store/site'
+import { makeTestDatabase, runBlocked, type TestDatabase } from '@/tests/setup/database'
 import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
 
 const NOW = Date.UTC(2026, 10, 10, 12)
@@ -10,7 +10,7 @@ const ACTOR = { who: 'person 1', name: 'Someone', address: '192.0.2.7' }
 
 let database: TestDatabase
 beforeAll(async () => {
-  database = await freshDatabase()
+  database = await makeTestDatabase()
   // Stands for whatever keeps a line from being written: a full disk, a lost connection.
   await database.owner.query(`
     create function refuse_line() returns trigger language plpgsql as $$
@@ -19,10 +19,14 @@ beforeAll(async () => {
       when (new.who_name = 'Unrecordable') execute function refuse_line()`)
 })
 
-const sessionsOf = (personId: string) => ownSessions(database.door, personId, Date.now())
+const sessionsOf = (personId: string) => listSessions(database.authPool, personId, Date.now())
 
 const signInAgain = ({ personId }: SignedIn) =>
-  makeAuth({ door: database.door, secret: sharedSecret(), url: 'http://localhost' }).api.signInPerson({
+  makeAuth({
+    authPool: database.authPool,
+    secret: getSignInSecret(),
+    url: 'http://localhost',
+  }).api.signInPerson({
     body: { personId, way: 'code' },
     headers: new Headers({ 'user-agent': 'another browser' }),
   })
@@ -83,8 +87,8 @@ describe('the end of a session', () => {
     const someone = await signInAs(database, ADMINISTRATOR)
     const first = (await sessionsOf(someone.personId))[0]?.id ?? ''
     await signInAgain(someone)
-    expect(await endSessions(database.door, someone.personId, { allBut: first }, ACTOR, NOW)).toBe(1)
-    expect(await endSessions(database.door, someone.personId, 'all', ACTOR, NOW, 'signed out')).toBe(1)
+    expect(await endSessions(database.authPool, someone.personId, { allBut: first }, ACTOR, NOW)).toBe(1)
+    expect(await endSessions(database.authPool, someone.personId, 'all', ACTOR, NOW, 'signed out')).toBe(1)
     expect((await linesOn(someone.personId)).slice(2)).toMatchObject([
       {
         what: 'ended a session',
@@ -99,9 +103,14 @@ describe('the end of a session', () => {
   test('that several ask for at once comes once, and is one line', async () => {
     const { personId } = await signInAs(database, ADMINISTRATOR)
     const [session] = await sessionsOf(personId)
-    const ways: WhichSessions[] = ['all', { id: session?.id ?? '' }, { allBut: '' }]
-    const ends = ways.map((which) => () => endSessions(database.door, personId, which, ACTOR, NOW))
-    const ended = await pileUp(database.owner, 'select from session where person_id = $1', [personId], ends)
+    const ways: SessionSelection[] = ['all', { id: session?.id ?? '' }, { allBut: '' }]
+    const ends = ways.map((which) => () => endSessions(database.authPool, personId, which, ACTOR, NOW))
+    const ended = await runBlocked(
+      database.owner,
+      'select from session where person_id = $1',
+      [personId],
+      ends,
+    )
     expect(ended.sort()).toEqual([0, 0, 1])
     expect(await linesOn(personId)).toHaveLength(2)
   })
@@ -109,7 +118,7 @@ describe('the end of a session', () => {
   test('that is another’s ends nothing and is no line', async () => {
     const [mine, theirs] = [await signInAs(database, ADMINISTRATOR), await signInAs(database, ADMINISTRATOR)]
     const id = (await sessionsOf(theirs.personId))[0]?.id ?? ''
-    expect(await endSessions(database.door, mine.personId, { id }, ACTOR, NOW)).toBe(0)
+    expect(await endSessions(database.authPool, mine.personId, { id }, ACTOR, NOW)).toBe(0)
     expect(await sessionsOf(theirs.personId)).toHaveLength(1)
     expect(await linesOn(mine.personId)).toHaveLength(1)
   })
@@ -117,7 +126,9 @@ describe('the end of a session', () => {
   test('does not come where the line cannot be written', async () => {
     const { personId } = await signInAs(database, ADMINISTRATOR)
     const nameless = { ...ACTOR, name: 'Unrecordable' }
-    await expect(endSessions(database.door, personId, 'all', nameless, NOW)).rejects.toThrow('takes no line')
+    await expect(endSessions(database.authPool, personId, 'all', nameless, NOW)).rejects.toThrow(
+      'takes no line',
+    )
     expect(await sessionsOf(personId)).toHaveLength(1)
   })
 })

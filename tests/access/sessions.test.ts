@@ -1,15 +1,15 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import { makeAuth } from '@/lib/access/session/auth'
-import { sharedSecret } from '@/lib/store/site'
-import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
+import { getSignInSecret } from '@/lib/store/site'
+import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
 import { ADMINISTRATOR, signInAs } from '@/tests/setup/signIn'
 
 let database: TestDatabase
 beforeAll(async () => {
-  database = await freshDatabase()
+  database = await makeTestDatabase()
 })
 
-const authAt = (url: string) => makeAuth({ door: database.door, secret: sharedSecret(), url })
+const authAt = (url: string) => makeAuth({ authPool: database.authPool, secret: getSignInSecret(), url })
 
 async function personBy(cookie: string) {
   const found = await authAt('http://localhost').api.getSession({ headers: new Headers({ cookie }) })
@@ -20,13 +20,13 @@ describe('a session', () => {
   test('is its person’s until it is ended, and then nobody’s', async () => {
     const someone = await signInAs(database, ADMINISTRATOR)
     expect(await personBy(someone.cookie)).toBe(someone.personId)
-    await database.door.query('delete from session where person_id = $1', [someone.personId])
+    await database.authPool.query('delete from session where person_id = $1', [someone.personId])
     expect(await personBy(someone.cookie)).toBe(null)
   })
 
   test('is nobody’s after its time', async () => {
     const someone = await signInAs(database, ADMINISTRATOR)
-    await database.door.query(
+    await database.authPool.query(
       "update session set expires_at = now() - interval '1 second' where person_id = $1",
       [someone.personId],
     )
@@ -43,7 +43,7 @@ describe('a session', () => {
 
   test('is not made for someone who has left', async () => {
     const someone = await signInAs(database, ADMINISTRATOR)
-    await database.door.query('update person set left_at = now() where id = $1', [someone.personId])
+    await database.authPool.query('update person set left_at = now() where id = $1', [someone.personId])
     const again = authAt('http://localhost').api.signInPerson({
       body: { personId: someone.personId, way: 'link' },
       headers: new Headers(),

@@ -1,14 +1,14 @@
 import pg from 'pg'
-import { scopeText } from '@/lib/store/scope/scope'
+import { formatScope } from '@/lib/store/scope/scope'
 import type { TestDatabase } from '@/tests/setup/database'
 
 /** The setting holdfast.scope of each principal that is tried; of nobody none is set. */
 export const SETTINGS = {
   nobody: null,
   all: 'all',
-  plant: scopeText({ plants: ['PL1'], laboratories: [] }),
-  laboratory: scopeText({ plants: [], laboratories: ['LAB2'] }),
-  empty: scopeText({ plants: [], laboratories: [] }),
+  plant: formatScope({ plants: ['PL1'], laboratories: [] }),
+  laboratory: formatScope({ plants: [], laboratories: ['LAB2'] }),
+  empty: formatScope({ plants: [], laboratories: [] }),
 }
 export type PrincipalName = keyof typeof SETTINGS
 
@@ -25,7 +25,7 @@ export interface Attempts {
 }
 
 /** Reads, writes into, writes over and empties a table, each in a transaction that is undone. */
-export async function attempts(
+export async function attemptAll(
   database: TestDatabase,
   pool: pg.Pool,
   table: string,

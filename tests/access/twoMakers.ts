@@ -1,22 +1,22 @@
 import { UNRESTRICTED } from '@/lib/custody/event'
-import { issueKitCode } from '@/lib/custody/kitCode'
+import { generateKitCode } from '@/lib/custody/kitCode'
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
 import { applyRegister } from '@/lib/store/register/changeRegister'
-import { record } from '@/lib/store/scope/audit'
-import { minimalStandard } from '@/tests/bench/manyEvents'
+import { appendToAuditLog } from '@/lib/store/scope/audit'
+import { makeRandom } from '@/tests/bench/manyEvents'
 import { checkedRegister, smallRegister, wire } from '@/tests/cases/smallProgramme'
 import type { TestDatabase } from '@/tests/setup/database'
 
-const random = minimalStandard(5150)
+const random = makeRandom(5150)
 
 /** Kits of two competing plants, at two laboratories each; named by plant and laboratory. */
 export const KITS = {
-  'PL1 LAB': issueKitCode(random),
-  'PL1 LAB2': issueKitCode(random),
-  'PL2 LAB': issueKitCode(random),
-  'PL2 LAB2': issueKitCode(random),
+  'PL1 LAB': generateKitCode(random),
+  'PL1 LAB2': generateKitCode(random),
+  'PL2 LAB': generateKitCode(random),
+  'PL2 LAB2': generateKitCode(random),
   /** Not in the register. */
-  nowhere: issueKitCode(random),
+  nowhere: generateKitCode(random),
 }
 
 /** Words that stand only in what the second plant made, sent or was told: whoever may not see it may see none of them. */
@@ -63,7 +63,7 @@ export const REGISTER = checkedRegister({
 })
 
 /** Fills every table: two makers' samples cut and sent, one event that fits none, people, a key, a record. */
-export async function fillTwoMakers({ app, owner, door }: TestDatabase): Promise<void> {
+export async function fillTwoMakers({ app, owner, authPool }: TestDatabase): Promise<void> {
   const now = Date.now()
   const at = (hoursAgo: number) => new Date(now - hoursAgo * 3_600_000).toISOString()
   await applyRegister(app, REGISTER, now)
@@ -97,7 +97,12 @@ export async function fillTwoMakers({ app, owner, door }: TestDatabase): Promise
     UNRESTRICTED,
     now,
   )
-  await record(app, { who: 'command', name: 'test', address: null }, [{ what: 'filled the tables' }], now)
+  await appendToAuditLog(
+    app,
+    { who: 'command', name: 'test', address: null },
+    [{ what: 'filled the tables' }],
+    now,
+  )
   await owner.query(
     `insert into setup_draft (id, made_by, made_at, content) values ('d1', 'person p1', now(), '{}')`,
   )
@@ -107,42 +112,48 @@ export async function fillTwoMakers({ app, owner, door }: TestDatabase): Promise
      select code, plant, laboratory, now(), 'waits', 'One', now() from sample`,
   )
   await owner.query(`insert into mark (name, value) values ('rows', '1')`)
-  await door.query(`insert into person (id, email, name) values ('p1', 'one@example.org', 'One')`)
-  await door.query(`insert into person_role (person_id, role, place) values ('p1', 'plant contact', 'PL1')`)
-  await door.query(
+  await authPool.query(`insert into person (id, email, name) values ('p1', 'one@example.org', 'One')`)
+  await authPool.query(
+    `insert into person_role (person_id, role, place) values ('p1', 'plant contact', 'PL1')`,
+  )
+  await authPool.query(
     `insert into api_key (id, name, hash, sources, created_by) values ('k1', 'dock', 'a', '{dock}', 'person p1')`,
   )
   await owner.query(
     `insert into account (id, account_id, provider_id, person_id) values ('a', 'a', 'none', 'p1')`,
   )
-  await door.query(
+  await authPool.query(
     `insert into session (id, token, person_id, expires_at) values ('s1', 't', 'p1', now() + interval '1 day')`,
   )
-  await door.query(
+  await authPool.query(
     `insert into passkey (id, public_key, person_id, credential_id, counter, device_type, backed_up)
      values ('y1', 'k', 'p1', 'c', 0, 'singleDevice', false)`,
   )
-  await door.query(
+  await authPool.query(
     `insert into verification (id, identifier, value, expires_at) values ('v1', 'v', 'v', now())`,
   )
-  await door.query(
+  await authPool.query(
     `insert into sign_in_request (id, address_digest, source, link_digest, code_digest, tries_left, asked_at, expires_at)
      values ('r1', 'a', '192.0.2.1', 'l', 'c', 5, now(), now())`,
   )
-  await door.query(`insert into digest_preference (person_id) values ('p1')`)
-  await door.query(`insert into digest_mail (person_id, occasion, due_at) values ('p1', '2026-W48', now())`)
-  await door.query(
+  await authPool.query(`insert into digest_preference (person_id) values ('p1')`)
+  await authPool.query(
+    `insert into digest_mail (person_id, occasion, due_at) values ('p1', '2026-W48', now())`,
+  )
+  await authPool.query(
     `insert into digest_handover (person_id, occasion, begun_at) values ('p1', '2026-W48', now())`,
   )
-  await door.query(`insert into at_once_choice (person_id, kind, since_at) values ('p1', 'lapsed', now())`)
-  await door.query(`insert into at_once_look (looked_at, event_seq) values (now(), 0)`)
-  await door.query(`insert into digest_alarm (code, is_armed) values ('a', true)`)
-  await door.query(`insert into digest_time (weekday, minute_of_day) values (1, 420)`)
-  await door.query(
+  await authPool.query(
+    `insert into at_once_choice (person_id, kind, since_at) values ('p1', 'lapsed', now())`,
+  )
+  await authPool.query(`insert into at_once_look (looked_at, event_seq) values (now(), 0)`)
+  await authPool.query(`insert into digest_alarm (code, is_armed) values ('a', true)`)
+  await authPool.query(`insert into digest_time (weekday, minute_of_day) values (1, 420)`)
+  await authPool.query(
     `insert into calendar_feed (id, plant, hash, person_id, made_at) values ('f1', 'PL1', 'a', 'p1', now())`,
   )
-  await door.query(
+  await authPool.query(
     `insert into calendar_entry (plant, uid, digest, modified_at) values ('PL1', 'a', 'a', now())`,
   )
-  await door.query(`insert into used_signature (digest, used_at) values ('a', now())`)
+  await authPool.query(`insert into used_signature (digest, used_at) values ('a', now())`)
 }

@@ -1,15 +1,15 @@
 import { describe, expect, test } from 'vitest'
-import { dueSentences } from '@/app/setup/dueSentences'
-import { csvEntries, csvTable } from '@/app/setup/forms/csvEntries'
-import { laboratoryContent, laboratoryValues } from '@/app/setup/forms/laboratoryForm'
-import { dutyContent, familyContent, shutdownContent } from '@/app/setup/forms/owedForms'
-import { protocolContent, protocolValues } from '@/app/setup/forms/protocolForm'
-import { pickupContent, plantContent } from '@/app/setup/forms/simpleForms'
-import { weekdayWords, weekHours } from '@/app/setup/weekHours'
-import { closedWords, yearOfDays } from '@/app/setup/yearOfDays'
+import { describeDueDates } from '@/app/setup/describeDueDates'
+import { parseCsvEntries, toCsvRows } from '@/app/setup/forms/csvEntries'
+import { parseLaboratory, toLaboratoryValues } from '@/app/setup/forms/laboratoryForm'
+import { parseProtocol, toProtocolValues } from '@/app/setup/forms/protocolForm'
+import { parseDuty, parseFamily, parseShutdown } from '@/app/setup/forms/scheduleForms'
+import { parsePickup, parsePlant } from '@/app/setup/forms/simpleForms'
+import { formatWeekdays, formatWeekHours } from '@/app/setup/weekdays'
+import { computeYearDays, formatClosedDays } from '@/app/setup/yearDays'
 import { parseRegister } from '@/lib/custody/parseRegister'
 import { type LaboratoryContent, openingDays, type RegisterDocument } from '@/lib/custody/registerDocument'
-import { CHOICES } from '@/lib/hold/units'
+import { COUNTING_CHOICES } from '@/lib/hold/units'
 import { formatCsv } from '@/lib/intake/formats/safeCsv'
 import { checkedRegister } from '@/tests/cases/smallProgramme'
 import { limit } from '../hold/places'
@@ -56,16 +56,16 @@ const register = checkedRegister({
   shutdowns: [{ plant: 'PL1', from: '2026-12-24', to: '2027-01-03', reason: 'Year’s end' }],
 })
 
-const never = () => {
+const failOnNewCode = () => {
   throw new Error('no new kit code was to be made')
 }
 
-const laboratory = (values: Record<string, string>) =>
-  laboratoryContent({ code: 'L', name: 'L', zone: 'UTC', ...values })
+const parseTestLaboratory = (values: Record<string, string>) =>
+  parseLaboratory({ code: 'L', name: 'L', zone: 'UTC', ...values })
 
 describe('the form of a laboratory', () => {
   test('takes hours as people write them, and gives back what it took', () => {
-    const { content, problems } = laboratory({
+    const { content, problems } = parseTestLaboratory({
       mon: '8:00–12:00, 13:00 - 16:30',
       closed: '2026-12-24 to 2026-12-26\n2026-11-26',
       holidays: 'New Year: 1 January, observed\nEaster Monday: Easter + 1',
@@ -79,8 +79,8 @@ describe('the form of a laboratory', () => {
         { name: 'Easter Monday', on: 'easter', days: 1 },
       ],
     })
-    const values = laboratoryValues(content as unknown as LaboratoryContent)
-    expect(laboratoryContent(values).content).toEqual(content)
+    const values = toLaboratoryValues(content as unknown as LaboratoryContent)
+    expect(parseLaboratory(values).content).toEqual(content)
     expect(values.closed).toBe('2026-11-26\n2026-12-24 to 2026-12-26')
   })
 
@@ -89,60 +89,60 @@ describe('the form of a laboratory', () => {
     ['2026-12-24 to 2026-12-20', 'ends before it begins'],
     ['2026-12-24 to 2062-12-26', 'check the years'],
   ])('says what is wrong with "%s"', (closed, words) => {
-    expect(laboratory({ mon: '08:00-09:00', closed }).problems[0]?.detail).toContain(words)
+    expect(parseTestLaboratory({ mon: '08:00-09:00', closed }).problems[0]?.detail).toContain(words)
   })
 
   test('takes closures of twenty years at most, however they overlap', () => {
     const years = (count: number) =>
       Array.from({ length: count }, (_, index) => `${2000 + index}-01-01 to ${2001 + index}-01-31`).join('\n')
-    expect(laboratory({ closed: years(19) }).problems).toEqual([])
-    expect(laboratory({ closed: years(21) }).problems.map(({ field }) => field)).toEqual(['closed'])
-    expect(laboratory({ closed: '2026-12-24\n'.repeat(20_000) }).problems).toEqual([])
+    expect(parseTestLaboratory({ closed: years(19) }).problems).toEqual([])
+    expect(parseTestLaboratory({ closed: years(21) }).problems.map(({ field }) => field)).toEqual(['closed'])
+    expect(parseTestLaboratory({ closed: '2026-12-24\n'.repeat(20_000) }).problems).toEqual([])
     const lines = Array.from(
       { length: 7_321 },
       (_, index) => `2026-12-24 to 2026-12-${25 + (index % 7)} ${index}`,
     )
-    expect(laboratory({ closed: lines.join('\n') }).problems).toHaveLength(1)
+    expect(parseTestLaboratory({ closed: lines.join('\n') }).problems).toHaveLength(1)
   })
 
   test('shows its year: open days, and in words why a day is closed', () => {
-    const { content } = laboratory({
+    const { content } = parseTestLaboratory({
       thu: '08:00-09:00',
       fri: '08:00-09:00',
       closed: '2026-12-24 to 2027-01-02',
       holidays: 'Harvest: first Friday of December',
     })
-    const year = yearOfDays(openingDays.parse(content), 2026)
+    const year = computeYearDays(openingDays.parse(content), 2026)
     // 53 Thursdays and 52 Fridays, less Thursdays 24 and 31 and Fridays 4 and 25 of December.
     expect(year.flat().filter(({ closed }) => closed === null)).toHaveLength(53 + 52 - 4)
-    expect(closedWords(year[11] ?? [])).toBe('4 Harvest; 24 to 31 closed')
-    expect(closedWords(year[4] ?? [])).toBe('')
+    expect(formatClosedDays(year[11] ?? [])).toBe('4 Harvest; 24 to 31 closed')
+    expect(formatClosedDays(year[4] ?? [])).toBe('')
   })
 })
 
 describe('the form of a protocol', () => {
-  test.each([...CHOICES])('gives back a limit in %s', (_, says) => {
+  test.each([...COUNTING_CHOICES])('gives back a limit in %s', (_, says) => {
     const base = { name: 'a', from: 'collected', to: 'loaded', amount: 3, citation: 'a contract' } as const
     const limits = [limit({ ...base, ...says })]
-    const { content, problems } = protocolContent(
-      protocolValues({ code: 'P', name: 'P', limits, tight: 0.5, atRisk: 0.875 }),
+    const { content, problems } = parseProtocol(
+      toProtocolValues({ code: 'P', name: 'P', limits, tight: 0.5, atRisk: 0.875 }),
     )
     expect(problems).toEqual([])
     expect(content).toEqual({ code: 'P', name: 'P', limits, tight: 0.5, atRisk: 0.875 })
   })
 
   test('says in a sentence by when a sample has to be in the chamber, in both places', () => {
-    const values = protocolValues({
+    const values = toProtocolValues({
       code: 'P',
       name: 'P',
       limits: [{ name: 'cut to chamber', from: 'collected', to: 'loaded', amount: 3, unit: 'working days' }],
     })
     const asked = { ...values, tryPlant: 'PL1', tryLaboratory: 'LAB', tryStart: '2026-10-30T16:10' }
     // The laboratory is open from Monday to Thursday: 2, 3 and 4 November; clocks in New York went back on the 1st.
-    expect(dueSentences(asked, register, NOW)).toEqual([
+    expect(describeDueDates(asked, register, NOW)).toEqual([
       'cut to chamber: cut on Friday 30 October, 16:10 in Lisbon, to be in the chamber by the end of Wednesday 4 November in New York, which is Thu 5 Nov 04:59 Lisbon.',
     ])
-    expect(dueSentences({ ...asked, tryStart: '' }, register, NOW)).toEqual([])
+    expect(describeDueDates({ ...asked, tryStart: '' }, register, NOW)).toEqual([])
   })
 
   test.each(['10001', '99999999999', '1e3', '-1', '2.5', ''])(
@@ -150,10 +150,10 @@ describe('the form of a protocol', () => {
     (amount1) => {
       const values = { limit1: 'cut to chamber', from1: 'collected', to1: 'loaded', amount1 }
       const tried = { tryPlant: 'PL1', tryLaboratory: 'LAB', tryStart: '2026-10-30T16:10' }
-      for (const counted1 of CHOICES.keys())
-        expect(dueSentences({ ...values, ...tried, counted1 }, register, NOW), counted1).toEqual([])
+      for (const counted1 of COUNTING_CHOICES.keys())
+        expect(describeDueDates({ ...values, ...tried, counted1 }, register, NOW), counted1).toEqual([])
       expect(
-        dueSentences({ ...values, ...tried, amount1: '3', counted1: 'hours' }, register, NOW),
+        describeDueDates({ ...values, ...tried, amount1: '3', counted1: 'hours' }, register, NOW),
       ).toHaveLength(1)
     },
   )
@@ -168,13 +168,13 @@ describe('the form of a protocol', () => {
     }
     const tried = { tryPlant: 'PL1', tryLaboratory: 'LAB', tryStart: '2026-10-30T16:10' }
     for (const wrong of [{ from1: 'nothing' }, { to1: 'collected' }, { counted1: 'constructor' }])
-      expect(dueSentences({ ...values, ...tried, ...wrong }, register, NOW)).toEqual([])
+      expect(describeDueDates({ ...values, ...tried, ...wrong }, register, NOW)).toEqual([])
   })
 })
 
 describe('the form of pickups', () => {
   test('takes hours as people write them, and says in words when a service calls', () => {
-    const content = pickupContent({
+    const content = parsePickup({
       plant: 'PL1',
       service: 'road',
       mon: '9:05',
@@ -189,14 +189,16 @@ describe('the form of pickups', () => {
       hours: { mon: '09:05', tue: '09:05', sat: '11:00' },
     })
     const hours = content.hours as Record<string, string>
-    expect(weekHours((day) => hours[day])).toBe('mon to tue 09:05; sat 11:00')
-    expect(weekdayWords(['sun', 'tue', 'mon', 'wed'])).toBe('mon to wed, sun')
+    expect(formatWeekHours((day) => hours[day])).toBe('mon to tue 09:05; sat 11:00')
+    expect(formatWeekdays(['sun', 'tue', 'mon', 'wed'])).toBe('mon to wed, sun')
   })
 
   test('as CSV has to name the plant and the service', () => {
-    expect(() => csvEntries('pickups', 'plant,mon\nPL1,16:30\n', register, never, NOW)).toThrow('"service"')
+    expect(() => parseCsvEntries('pickups', 'plant,mon\nPL1,16:30\n', register, failOnNewCode, NOW)).toThrow(
+      '"service"',
+    )
     const text = 'plant,service,mon\nPL1,road,15:00\nPL1,road,16:00\n'
-    const { edits, lines } = csvEntries('pickups', text, register, never, NOW)
+    const { edits, lines } = parseCsvEntries('pickups', text, register, failOnNewCode, NOW)
     // A row changes what its columns name: Tuesday and Friday stay.
     expect(edits).toMatchObject([{ content: { hours: { mon: '15:00', tue: '16:30', fri: '09:05' } } }])
     expect(lines).toEqual([{ line: 3, detail: 'PL1 by road stands on line 2 already.' }])
@@ -206,20 +208,20 @@ describe('the form of pickups', () => {
 describe('the form of what is owed', () => {
   test('takes workdays as people write them', () => {
     const values = { code: 'P', name: 'P', zone: 'UTC', workdays: 'Mon, Thu; sat' }
-    expect(plantContent(values)).toMatchObject({ workdays: ['mon', 'thu', 'sat'] })
-    expect(plantContent({ ...values, workdays: '' }).workdays).toBeUndefined()
+    expect(parsePlant(values)).toMatchObject({ workdays: ['mon', 'thu', 'sat'] })
+    expect(parsePlant({ ...values, workdays: '' }).workdays).toBeUndefined()
   })
 
   test('takes members a line, and a shutdown of one day', () => {
-    expect(familyContent({ members: 'FELT\n\nCORK\n' }).members).toEqual(['FELT', 'CORK'])
-    expect(shutdownContent({ plant: 'PL1', from: '2026-12-24', to: '' })).toMatchObject({
+    expect(parseFamily({ members: 'FELT\n\nCORK\n' }).members).toEqual(['FELT', 'CORK'])
+    expect(parseShutdown({ plant: 'PL1', from: '2026-12-24', to: '' })).toMatchObject({
       code: 'PL1 from 2026-12-24',
       to: '2026-12-24',
     })
   })
 
   test('leaves a count that is no number for the register to refuse', () => {
-    expect(dutyContent({ code: 'D', windowDays: '90', kitDays: 'four', everyMonths: '' })).toMatchObject({
+    expect(parseDuty({ code: 'D', windowDays: '90', kitDays: 'four', everyMonths: '' })).toMatchObject({
       windowDays: 90,
       kitDays: 'four',
       everyMonths: undefined,
@@ -241,8 +243,8 @@ describe('a list as CSV', () => {
     'shutdowns',
     'kits',
   ] as const)('of %s gives back the same entries', (list) => {
-    const text = formatCsv(csvTable(list, register))
-    const { edits, lines } = csvEntries(list, text, register, never, NOW)
+    const text = formatCsv(toCsvRows(list, register))
+    const { edits, lines } = parseCsvEntries(list, text, register, failOnNewCode, NOW)
     expect(lines).toEqual([])
     const entered = { ...register, [list]: edits.map(({ content }) => content) }
     const { document, problems } = parseRegister(JSON.parse(JSON.stringify(entered)))
@@ -254,14 +256,16 @@ describe('a list as CSV', () => {
 
   test('is no formula to a spreadsheet, and gives back what begins like one', () => {
     const services = [{ code: 'road', name: '=HYPERLINK("https://elsewhere.example")' }]
-    const text = formatCsv(csvTable('services', { ...register, services }))
+    const text = formatCsv(toCsvRows('services', { ...register, services }))
     expect(text).toContain(`"'=HYPERLINK(""https://elsewhere.example"")"`)
-    expect(csvEntries('services', text, register, never, NOW).edits).toMatchObject([{ content: services[0] }])
+    expect(parseCsvEntries('services', text, register, failOnNewCode, NOW).edits).toMatchObject([
+      { content: services[0] },
+    ])
   })
 
   test('has a new code for a kit without one, and names the line that is wrong', () => {
     const text = 'code,plant,laboratory\n,PL1,LAB\n,PL2,LAB,too many\n'
-    const { edits, lines } = csvEntries('kits', text, register, () => 'NEWCODE1', NOW)
+    const { edits, lines } = parseCsvEntries('kits', text, register, () => 'NEWCODE1', NOW)
     expect(edits).toMatchObject([
       { code: 'NEWCODE1', line: 2, content: { plant: 'PL1', issuedAt: '2026-10-30T12:00:00.000Z' } },
     ])
@@ -274,6 +278,6 @@ describe('a list as CSV', () => {
     ['code,colour\n', 'No column is called "colour"'],
     ['code,code\n', 'twice'],
   ])('is refused where it begins with "%s"', (text, words) => {
-    expect(() => csvEntries('plants', text, register, never, NOW)).toThrow(words)
+    expect(() => parseCsvEntries('plants', text, register, failOnNewCode, NOW)).toThrow(words)
   })
 })

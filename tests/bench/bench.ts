@@ -2,7 +2,6 @@ import { withEngine } from './benchServer'
 import { benchBoards } from './boards'
 import { benchClocks } from './clocks'
 import type { Comparison } from './compare'
-import type { Difference } from './difference'
 import { benchDigest } from './digest'
 import { benchDue } from './due'
 import { benchFitting } from './fitting'
@@ -11,6 +10,7 @@ import { benchScoring } from './scoring'
 import { benchSecrecy } from './secrecy'
 import { benchSecrecyOverHttp } from './secrecyOverHttp'
 import { benchSignIn } from './signIn'
+import type { TimingDifference } from './timingDifference'
 
 /**
  * `npm run bench`: each thing timed beside the plainest thing that does the same, in turn in one run, so that what is
@@ -18,16 +18,25 @@ import { benchSignIn } from './signIn'
  * `fitting`, `scoring`, `intake`, `board`, `due`, `digest`, `secrecy` or `sign-in` runs one part.
  */
 const parts = process.argv.slice(2).filter((word) => word !== '--json')
-const asJson = process.argv.includes('--json')
-const wants = (part: string) => parts.length === 0 || parts.includes(part)
+const isJson = process.argv.includes('--json')
+const isWanted = (part: string) => parts.length === 0 || parts.includes(part)
 
-const found: (Comparison | Difference)[] = []
-const add = (more: (Comparison | Difference)[]) => {
+const found: (Comparison | TimingDifference)[] = []
+const add = (more: (Comparison | TimingDifference)[]) => {
   found.push(...more)
-  if (!asJson) for (const one of more) console.log('sides' in one ? differenceLine(one) : lineOf(one))
+  if (!isJson)
+    for (const one of more) console.log('sides' in one ? formatDifference(one) : formatComparison(one))
 }
 
-function differenceLine({ name, sides, count, medianMs, isMet, aim, ...percent }: Difference): string {
+function formatDifference({
+  name,
+  sides,
+  count,
+  medianMs,
+  isMet,
+  aim,
+  ...percent
+}: TimingDifference): string {
   const one = (value: number) => value.toFixed(1)
   const medians = sides.map((side, index) => `${side}: ${medianMs[index as 0 | 1].toFixed(3)} ms`)
   return [
@@ -37,7 +46,7 @@ function differenceLine({ name, sides, count, medianMs, isMet, aim, ...percent }
   ].join('\n')
 }
 
-function lineOf({
+function formatComparison({
   name,
   subject,
   plainest,
@@ -58,19 +67,19 @@ function lineOf({
   ].join('\n')
 }
 
-if (wants('clocks')) add(await benchClocks())
-if (wants('fitting')) add(benchFitting())
-if (wants('scoring')) add(benchScoring())
-if (['intake', 'board', 'due', 'secrecy', 'sign-in', 'digest'].some(wants))
+if (isWanted('clocks')) add(await benchClocks())
+if (isWanted('fitting')) add(benchFitting())
+if (isWanted('scoring')) add(benchScoring())
+if (['intake', 'board', 'due', 'secrecy', 'sign-in', 'digest'].some(isWanted))
   await withEngine(async (engine) => {
-    if (wants('intake')) add(await benchIntake(engine))
-    if (wants('board')) add(await benchBoards(engine))
-    if (wants('due')) add(await benchDue(engine))
-    if (wants('digest')) add(await benchDigest(engine))
-    if (wants('secrecy')) {
+    if (isWanted('intake')) add(await benchIntake(engine))
+    if (isWanted('board')) add(await benchBoards(engine))
+    if (isWanted('due')) add(await benchDue(engine))
+    if (isWanted('digest')) add(await benchDigest(engine))
+    if (isWanted('secrecy')) {
       add(await benchSecrecy(engine))
       for await (const one of benchSecrecyOverHttp(engine)) add([one])
     }
-    if (wants('sign-in')) for await (const one of benchSignIn(engine)) add([one])
+    if (isWanted('sign-in')) for await (const one of benchSignIn(engine)) add([one])
   })
-if (asJson) console.log(JSON.stringify(found, null, 2))
+if (isJson) console.log(JSON.stringify(found, null, 2))

@@ -5,15 +5,15 @@ import type pg from 'pg'
 import { ensureBuild } from '@/lib/commands/build'
 import { startWebServer } from '@/lib/commands/webServer'
 import { startEngine } from '@/lib/store/engine/engine'
-import { freePort } from '@/lib/store/engine/freePort'
+import { findFreePort } from '@/lib/store/engine/freePort'
 import { ensureDatabase } from '@/lib/store/migrate/databases'
 import { migrate } from '@/lib/store/migrate/migrate'
-import { appPool, doorPool } from '@/lib/store/scope/pool'
+import { openAppPool, openAuthPool } from '@/lib/store/scope/pool'
 
 /** An engine as durable as `npm start` has it, in a folder of its own. */
 export interface BenchEngine {
   /** A migrated, empty database; the pool works as the app does, the door as what looks up people does. */
-  database(name: string): Promise<{ url: string; pool: pg.Pool; door: pg.Pool }>
+  database(name: string): Promise<{ url: string; pool: pg.Pool; authPool: pg.Pool }>
   /** The built pages served from a database; the address has no slash at the end. `variables`: more environment. */
   serve(url: string, variables?: Record<string, string>): Promise<string>
   /** A folder for what a server writes; it is removed at the end. */
@@ -32,14 +32,14 @@ export async function withEngine(work: (engine: BenchEngine) => Promise<void>): 
         const url = engine.url(name)
         await ensureDatabase(url)
         await migrate({ url })
-        const pool = appPool(url)
-        const door = doorPool(url, { max: 2 })
-        closing.push(() => Promise.all([pool.end(), door.end()]))
-        return { url, pool, door }
+        const pool = openAppPool(url)
+        const authPool = openAuthPool(url, { max: 2 })
+        closing.push(() => Promise.all([pool.end(), authPool.end()]))
+        return { url, pool, authPool }
       },
       async serve(url, variables) {
         await ensureBuild()
-        const server = await startWebServer({ databaseUrl: url, port: await freePort(), variables })
+        const server = await startWebServer({ databaseUrl: url, port: await findFreePort(), variables })
         closing.push(() => server.stop())
         return `http://127.0.0.1:${server.port}`
       },

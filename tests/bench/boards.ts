@@ -2,12 +2,12 @@ import type pg from 'pg'
 import { UNRESTRICTED } from '@/lib/custody/event'
 import { readEvents } from '@/lib/intake/formats/readEvents'
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
-import { board } from '@/lib/store/read/board'
+import { getBoard } from '@/lib/store/read/board'
 import { applyRegister } from '@/lib/store/register/changeRegister'
-import { inScope } from '@/lib/store/scope/scope'
+import { withScope } from '@/lib/store/scope/scope'
 import type { BenchEngine } from './benchServer'
 import { type Comparison, compareAsync } from './compare'
-import { manyEvents, manyKits } from './manyEvents'
+import { makeManyEvents, makeManyKits } from './manyEvents'
 
 const OPEN = 150
 const BOARDS = 40
@@ -15,14 +15,14 @@ const NOW = Date.UTC(2026, 1, 20)
 
 /** The board's query at 1,000 and at 100,000 samples, 150 of them open, against an index read of as many rows. */
 export async function benchBoards(engine: BenchEngine): Promise<Comparison[]> {
-  const small = await programme(engine, 'bench_board_small', 1_000)
-  const large = await programme(engine, 'bench_board_large', 100_000)
+  const small = await makeProgramme(engine, 'bench_board_small', 1_000)
+  const large = await makeProgramme(engine, 'bench_board_large', 100_000)
   const boards = (name: string, pool: pg.Pool) => ({
     name,
     count: BOARDS,
     run: async () => {
       for (let n = 0; n < BOARDS; n += 1) {
-        const { counts } = await board(pool, 'all', {}, NOW)
+        const { counts } = await getBoard(pool, 'all', {}, NOW)
         if (counts.open !== OPEN) throw new Error(`${counts.open} samples are open, not ${OPEN}`)
       }
     },
@@ -32,7 +32,7 @@ export async function benchBoards(engine: BenchEngine): Promise<Comparison[]> {
     count: BOARDS,
     run: async () => {
       for (let n = 0; n < BOARDS; n += 1) {
-        const { rowCount } = await inScope(large, 'all', (client) =>
+        const { rowCount } = await withScope(large, 'all', (client) =>
           client.query('select * from sample where settled is null order by pressing_at, code limit 400'),
         )
         if (rowCount !== OPEN) throw new Error(`${rowCount} rows were read, not ${OPEN}`)
@@ -57,14 +57,14 @@ export async function benchBoards(engine: BenchEngine): Promise<Comparison[]> {
 }
 
 /** A database with so many samples, of which the last ones are open. */
-async function programme(engine: BenchEngine, name: string, samples: number): Promise<pg.Pool> {
+async function makeProgramme(engine: BenchEngine, name: string, samples: number): Promise<pg.Pool> {
   const { url, pool } = await engine.database(name)
-  const register = manyKits(samples, 2)
+  const register = makeManyKits(samples, 2)
   await applyRegister(pool, register, NOW)
   const codes = register.kits.map(({ code }) => code)
   // Each sample cut; all but the last ones also reported cancelled, so that they are settled.
   const events = codes.map((code, n) => ({
-    ...(manyEvents([code], 2, `b${n}`)[1] as Record<string, string>),
+    ...(makeManyEvents([code], 2, `b${n}`)[1] as Record<string, string>),
     id: `b${n}`,
     at: new Date(NOW - (n % 9) * 86_400_000).toISOString(),
   }))
@@ -77,8 +77,8 @@ async function programme(engine: BenchEngine, name: string, samples: number): Pr
   }))
   const body = [...events, ...ends].map((event) => JSON.stringify(event)).join('\n')
   await acceptEvents(pool, () => readEvents(body, 'ndjson', () => 'UTC'), UNRESTRICTED, NOW)
-  const { ownerPool } = await import('@/lib/store/scope/pool')
-  const owner = ownerPool(url, { max: 1 })
+  const { openOwnerPool } = await import('@/lib/store/scope/pool')
+  const owner = openOwnerPool(url, { max: 1 })
   await owner.query('vacuum analyze')
   await owner.end()
   return pool

@@ -1,8 +1,8 @@
 import { TZDate } from '@date-fns/tz'
 import { addDays, addHours, addMonths, endOfDay, endOfMonth, isWeekend } from 'date-fns'
 import { Temporal } from 'temporal-polyfill'
-import { calendarOf } from '@/lib/hold/calendar'
-import { clockOf, stateAt } from '@/lib/hold/clock'
+import { createCalendar } from '@/lib/hold/calendar'
+import { buildClock, getClockState } from '@/lib/hold/clock'
 import type { Places } from '@/lib/hold/due'
 import type { Limit } from '@/lib/hold/limit'
 import { DAY, HOUR } from '@/lib/hold/zone'
@@ -20,7 +20,7 @@ const WORKWEEK = { weekdays: new Set([1, 2, 3, 4, 5]), closed: new Set<number>()
 const NOW = Date.UTC(2026, 10, 10, 12)
 const PLACES: Places[] = ZONES.map((zone, index) => ({
   plantZone: zone,
-  laboratory: calendarOf(ZONES[(index + 1) % ZONES.length] as string, [WORKWEEK]),
+  laboratory: createCalendar(ZONES[(index + 1) % ZONES.length] as string, [WORKWEEK]),
 }))
 const LIMITS: Limit[] = [
   { name: 'hours', from: 'collected', to: 'dispatched', amount: 24, unit: 'hours' },
@@ -31,31 +31,32 @@ const LIMITS: Limit[] = [
 ]
 
 /** The n-th case: which limit, where, and a start within the two years before 2027, spread evenly. */
-function caseAt(n: number): { limit: Limit; places: Places; startedAt: number } {
+function makeCase(n: number): { limit: Limit; places: Places; startedAt: number } {
   const startedAt = Date.UTC(2025, 0, 1) + ((n * 7_919_000_003) % (730 * DAY))
   return { limit: LIMITS[n % LIMITS.length] as Limit, places: PLACES[n % PLACES.length] as Places, startedAt }
 }
 
-function ours(count: number): number {
+function countOverrun(count: number): number {
   let overrun = 0
   for (let n = 0; n < count; n += 1) {
-    const { limit, places, startedAt } = caseAt(n)
-    if (stateAt(clockOf(limit, { startedAt, stoppedAt: null }, places), NOW) === 'overrun') overrun += 1
+    const { limit, places, startedAt } = makeCase(n)
+    if (getClockState(buildClock(limit, { startedAt, stoppedAt: null }, places), NOW) === 'overrun')
+      overrun += 1
   }
   return overrun
 }
 
 /** The same arithmetic as a reader of date-fns' documentation would write it. */
-function byDateFns(count: number): number {
+function countOverrunByDateFns(count: number): number {
   let overrun = 0
   for (let n = 0; n < count; n += 1) {
-    const { limit, places, startedAt } = caseAt(n)
-    if (NOW > dueByDateFns(limit, places, startedAt)) overrun += 1
+    const { limit, places, startedAt } = makeCase(n)
+    if (NOW > computeDueByDateFns(limit, places, startedAt)) overrun += 1
   }
   return overrun
 }
 
-function dueByDateFns(limit: Limit, places: Places, startedAt: number): number {
+function computeDueByDateFns(limit: Limit, places: Places, startedAt: number): number {
   const start = new TZDate(startedAt, places.laboratory.zone)
   if (limit.unit === 'hours') return addHours(start, limit.amount).getTime()
   if (limit.counting === 'elapsed') return startedAt + limit.amount * DAY
@@ -69,16 +70,16 @@ function dueByDateFns(limit: Limit, places: Places, startedAt: number): number {
   return endOfDay(day).getTime()
 }
 
-function byTemporal(count: number): number {
+function countOverrunByTemporal(count: number): number {
   let overrun = 0
   for (let n = 0; n < count; n += 1) {
-    const { limit, places, startedAt } = caseAt(n)
-    if (NOW > dueByTemporal(limit, places, startedAt)) overrun += 1
+    const { limit, places, startedAt } = makeCase(n)
+    if (NOW > computeDueByTemporal(limit, places, startedAt)) overrun += 1
   }
   return overrun
 }
 
-function dueByTemporal(limit: Limit, places: Places, startedAt: number): number {
+function computeDueByTemporal(limit: Limit, places: Places, startedAt: number): number {
   if (limit.unit === 'hours') return startedAt + limit.amount * HOUR
   if (limit.counting === 'elapsed') return startedAt + limit.amount * DAY
   const { zone } = places.laboratory
@@ -101,11 +102,19 @@ function dueByTemporal(limit: Limit, places: Places, startedAt: number): number 
 /** A million clocks judged, against the same by date-fns and by Temporal (fewer of these, taken per clock). */
 export function benchClocks(): Comparison[] {
   const few = 50_000
-  const answers = [ours(few), byDateFns(few), byTemporal(few)]
+  const answers = [countOverrun(few), countOverrunByDateFns(few), countOverrunByTemporal(few)]
   if (new Set(answers).size !== 1) throw new Error(`The three ways do not agree: ${answers.join(', ')}`)
-  const plainest = { name: 'the same in date-fns calls', count: few, run: () => void byDateFns(few) }
-  const temporal = { name: 'the same in temporal-polyfill', count: few, run: () => void byTemporal(few) }
-  const subject = { name: '1,000,000 clocks', count: 1_000_000, run: () => void ours(1_000_000) }
+  const plainest = {
+    name: 'the same in date-fns calls',
+    count: few,
+    run: () => void countOverrunByDateFns(few),
+  }
+  const temporal = {
+    name: 'the same in temporal-polyfill',
+    count: few,
+    run: () => void countOverrunByTemporal(few),
+  }
+  const subject = { name: '1,000,000 clocks', count: 1_000_000, run: () => void countOverrun(1_000_000) }
   return [
     compare('clocks against date-fns', subject, plainest, { aim: 'at least 20 times as fast', aimRatio: 20 }),
     compare('clocks against Temporal', subject, temporal, { aim: 'none set' }),

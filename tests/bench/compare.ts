@@ -39,8 +39,8 @@ export async function compareAsync(
   await plainest.run()
   const rounds: [number, number][] = []
   for (let round = 0; round < (aim.rounds ?? 5); round += 1)
-    rounds.push([await timed(subject), await timed(plainest)])
-  return summed(name, subject, plainest, rounds, aim)
+    rounds.push([await timeRun(subject), await timeRun(plainest)])
+  return summarize(name, subject, plainest, rounds, aim)
 }
 
 /** The same for work that does not wait. */
@@ -49,23 +49,23 @@ export function compare(name: string, subject: Contender, plainest: Contender, a
   plainest.run()
   const rounds: [number, number][] = []
   for (let round = 0; round < (aim.rounds ?? 5); round += 1)
-    rounds.push([timedNow(subject), timedNow(plainest)])
-  return summed(name, subject, plainest, rounds, aim)
+    rounds.push([timeSyncRun(subject), timeSyncRun(plainest)])
+  return summarize(name, subject, plainest, rounds, aim)
 }
 
-async function timed({ run, count }: Contender): Promise<number> {
+async function timeRun({ run, count }: Contender): Promise<number> {
   const start = performance.now()
   await run()
   return ((performance.now() - start) / count) * 1_000
 }
 
-function timedNow({ run, count }: Contender): number {
+function timeSyncRun({ run, count }: Contender): number {
   const start = performance.now()
   run()
   return ((performance.now() - start) / count) * 1_000
 }
 
-function summed(
+function summarize(
   name: string,
   subject: Contender,
   plainest: Contender,

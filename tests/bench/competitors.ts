@@ -1,17 +1,17 @@
 import type pg from 'pg'
 import { UNRESTRICTED } from '@/lib/custody/event'
-import { issueKitCode } from '@/lib/custody/kitCode'
+import { generateKitCode } from '@/lib/custody/kitCode'
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
 import { applyRegister } from '@/lib/store/register/changeRegister'
 import { REGISTER } from '@/tests/access/twoMakers'
 import { wire } from '@/tests/cases/smallProgramme'
-import { pairsWithWarmUp } from './difference'
-import { minimalStandard } from './manyEvents'
+import { makeRandom } from './manyEvents'
+import { countPairsWithWarmUp } from './timingDifference'
 
-export const FOREIGN_OR_NOWHERE = ["another's", "nowhere's"] as const
+export const FOREIGN_OR_UNKNOWN = ["another's", "nowhere's"] as const
 
 /** The consignment in which another's samples travel, ten in each. */
-export const waybillOf = (n: number) => `OTHER${Math.floor(n / 10)}`
+export const makeWaybill = (n: number) => `OTHER${Math.floor(n / 10)}`
 export const FOREIGN_SOURCE = 'other dock'
 
 /**
@@ -19,10 +19,10 @@ export const FOREIGN_SOURCE = 'other dock'
  * nothing, so that little else takes time. Gives the second's kit codes, and as many that are nowhere.
  */
 export async function fillCompetitors(pool: pg.Pool): Promise<readonly [string[], string[]]> {
-  const random = minimalStandard(1618)
+  const random = makeRandom(1618)
   const codes = new Set<string>()
-  while (codes.size < 2 * pairsWithWarmUp()) codes.add(issueKitCode(random))
-  const foreign = [...codes].slice(0, pairsWithWarmUp())
+  while (codes.size < 2 * countPairsWithWarmUp()) codes.add(generateKitCode(random))
+  const foreign = [...codes].slice(0, countPairsWithWarmUp())
   const now = Date.now()
   const at = (hoursAgo: number) => new Date(now - hoursAgo * 3_600_000).toISOString()
   const kit = { product: 'CORK', plant: 'PL2', laboratory: 'LAB', service: 'road', issuedAt: at(480) }
@@ -45,8 +45,8 @@ export async function fillCompetitors(pool: pg.Pool): Promise<readonly [string[]
     kind: 'dispatched',
     at: at(20),
     service: 'road',
-    waybill: waybillOf(n),
+    waybill: makeWaybill(n),
   }))
   await acceptEvents(pool, wire(...cut, ...sent), UNRESTRICTED, now)
-  return [foreign, [...codes].slice(pairsWithWarmUp())]
+  return [foreign, [...codes].slice(countPairsWithWarmUp())]
 }

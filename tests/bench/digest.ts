@@ -1,8 +1,8 @@
 import { fork } from 'node:child_process'
 import { createTransport } from 'nodemailer'
-import { openMailLine } from '@/lib/digest/delivery/mailLine'
-import { SENDERS } from '@/lib/digest/delivery/startMails'
-import { doorPool, ownerPool } from '@/lib/store/scope/pool'
+import { openSmtpTransport } from '@/lib/digest/delivery/mailTransport'
+import { SENDER_COUNT } from '@/lib/digest/delivery/startMails'
+import { openAuthPool, openOwnerPool } from '@/lib/store/scope/pool'
 import { fillTwoMakers } from '@/tests/access/twoMakers'
 import { SITE, sendDue } from '@/tests/digest/programme'
 import type { BenchEngine } from './benchServer'
@@ -13,11 +13,11 @@ const PEOPLE = 10_000
 /** 10,000 people's weekly mail composed, kept and handed to a mail server, beside a bare loop of the mail library. */
 export async function benchDigest(engine: BenchEngine): Promise<Comparison[]> {
   const { url, pool } = await engine.database('bench_digest')
-  const [owner, door] = [ownerPool(url, { max: 2 }), doorPool(url, { max: 2 * SENDERS + 3 })]
+  const [owner, authPool] = [openOwnerPool(url, { max: 2 }), openAuthPool(url, { max: 2 * SENDER_COUNT + 3 })]
   const sink = fork('tests/bench/mailSink.ts', [], { execArgv: ['--import', 'tsx'] })
   try {
-    await fillTwoMakers({ app: pool, owner, door, url, name: 'bench_digest' })
-    await enterPeople(owner)
+    await fillTwoMakers({ app: pool, owner, authPool, url, name: 'bench_digest' })
+    await insertPeople(owner)
     const port = await new Promise<number>((resolve) =>
       sink.once('message', (words: { port: number }) => resolve(words.port)),
     )
@@ -31,11 +31,11 @@ export async function benchDigest(engine: BenchEngine): Promise<Comparison[]> {
         await owner.query('truncate digest_mail, digest_handover, queue.job')
         await sendDue({
           app: pool,
-          door,
+          authPool,
           site: SITE,
           now: Date.now,
-          openLine: () => openMailLine(smtpUrl),
-          senders: SENDERS,
+          openLine: () => openSmtpTransport(smtpUrl),
+          senders: SENDER_COUNT,
           onFault: (sentence) => console.error(sentence),
         })
         const sent = await owner.query(`select from digest_mail where state = 'sent'`)
@@ -54,7 +54,7 @@ export async function benchDigest(engine: BenchEngine): Promise<Comparison[]> {
           host: '127.0.0.1',
           port,
           pool: true,
-          maxConnections: SENDERS,
+          maxConnections: SENDER_COUNT,
           maxMessages: Number.POSITIVE_INFINITY,
         })
         await Promise.all(
@@ -72,11 +72,11 @@ export async function benchDigest(engine: BenchEngine): Promise<Comparison[]> {
     ]
   } finally {
     sink.disconnect()
-    await Promise.all([owner.end(), door.end()])
+    await Promise.all([owner.end(), authPool.end()])
   }
 }
 
-async function enterPeople(owner: ReturnType<typeof ownerPool>): Promise<void> {
+async function insertPeople(owner: ReturnType<typeof openOwnerPool>): Promise<void> {
   await owner.query(`truncate digest_mail, digest_handover, digest_preference, digest_time`)
   await owner.query(
     `insert into person (id, email, name, zone, created_at)

@@ -1,8 +1,8 @@
 import type pg from 'pg'
 import type { Scope } from '@/lib/policy/scope'
-import { dueWork } from '@/lib/store/read/due/dueWork'
-import { ownerPool } from '@/lib/store/scope/pool'
-import { inScope } from '@/lib/store/scope/scope'
+import { getDueWork } from '@/lib/store/read/due/dueWork'
+import { openOwnerPool } from '@/lib/store/scope/pool'
+import { withScope } from '@/lib/store/scope/scope'
 import type { BenchEngine } from './benchServer'
 import { type Comparison, compareAsync } from './compare'
 import { DUE_NOW, type DueSize, fillDueProgramme } from './dueProgramme'
@@ -21,8 +21,8 @@ const ASKING = OPEN - OPEN / 100
  * plain read of the open rows, beside a tenth of the history, and for one plant.
  */
 export async function benchDue(engine: BenchEngine): Promise<Comparison[]> {
-  const young = await programme(engine, 'bench_due_young', { samples: 10_000, open: OPEN })
-  const old = await programme(engine, 'bench_due_old', { samples: 100_000, open: OPEN })
+  const young = await makeProgramme(engine, 'bench_due_young', { samples: 10_000, open: OPEN })
+  const old = await makeProgramme(engine, 'bench_due_old', { samples: 100_000, open: OPEN })
   let now = DUE_NOW
   const due = (name: string, pool: pg.Pool, scope: Scope) => ({
     name,
@@ -30,7 +30,7 @@ export async function benchDue(engine: BenchEngine): Promise<Comparison[]> {
     run: async () => {
       for (let n = 0; n < TIMES; n += 1) {
         now += 1
-        const { pressing, owed } = await dueWork(pool, scope, now)
+        const { overdue: pressing, owed } = await getDueWork(pool, scope, now)
         if (pressing.length === 0 || owed.length === 0) throw new Error('Nothing is due.')
       }
     },
@@ -40,7 +40,7 @@ export async function benchDue(engine: BenchEngine): Promise<Comparison[]> {
     count: TIMES,
     run: async () => {
       for (let n = 0; n < TIMES; n += 1) {
-        const { rowCount } = await inScope(old, 'all', (client) => client.query(ROWS))
+        const { rowCount } = await withScope(old, 'all', (client) => client.query(ROWS))
         if (rowCount !== ASKING) throw new Error(`${rowCount} rows were read, not ${ASKING}`)
       }
     },
@@ -65,9 +65,9 @@ export async function benchDue(engine: BenchEngine): Promise<Comparison[]> {
   ]
 }
 
-async function programme(engine: BenchEngine, name: string, size: DueSize): Promise<pg.Pool> {
+async function makeProgramme(engine: BenchEngine, name: string, size: DueSize): Promise<pg.Pool> {
   const { url, pool } = await engine.database(name)
-  const owner = ownerPool(url, { max: 1 })
+  const owner = openOwnerPool(url, { max: 1 })
   await fillDueProgramme({ app: pool, owner }, size)
   await owner.end()
   return pool

@@ -1,13 +1,13 @@
 import type pg from 'pg'
 import { UNRESTRICTED } from '@/lib/custody/event'
-import { issueKitCode } from '@/lib/custody/kitCode'
+import { generateKitCode } from '@/lib/custody/kitCode'
 import { parseRegister } from '@/lib/custody/parseRegister'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import { DAY, HOUR } from '@/lib/hold/zone'
 import { readEvents } from '@/lib/intake/formats/readEvents'
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
 import { applyRegister } from '@/lib/store/register/changeRegister'
-import { manyKits, minimalStandard } from './manyEvents'
+import { makeManyKits, makeRandom } from './manyEvents'
 
 /** When the programme is asked what is due, ms UTC. */
 export const DUE_NOW = Date.UTC(2026, 1, 20, 12)
@@ -32,13 +32,13 @@ export interface DueSize {
  * is a duplicate, and another a retained one.
  */
 export async function fillDueProgramme({ app, owner }: { app: pg.Pool; owner: pg.Pool }, size: DueSize) {
-  const { register, issuedAt } = kitsOverYears(size)
+  const { register, issuedAt } = makeKitsOverYears(size)
   await applyRegister(app, register, DUE_NOW)
   const { kits } = register
   for (let start = 0; start < kits.length; start += BATCH) {
     const lives = kits.slice(start, start + BATCH).map(({ code }, index) => {
       const n = start + index
-      return eventsOf(code, n, issuedAt(n), n >= size.samples - size.open)
+      return makeEvents(code, n, issuedAt(n), n >= size.samples - size.open)
     })
     const body = lives
       .flat()
@@ -51,36 +51,36 @@ export async function fillDueProgramme({ app, owner }: { app: pg.Pool; owner: pg
 }
 
 /** Codes of two digits or more, so that they sort as they count. */
-const codeOf = (letter: string, n: number) => `${letter}${String(n).padStart(3, '0')}`
+const makeCode = (letter: string, n: number) => `${letter}${String(n).padStart(3, '0')}`
 
-function kitsOverYears({ samples, open }: DueSize) {
-  const plain = manyKits(1, 3)
-  const random = minimalStandard(9)
+function makeKitsOverYears({ samples, open }: DueSize) {
+  const plain = makeManyKits(1, 3)
+  const random = makeRandom(9)
   const days = (samples / open) * OPEN_DAYS
   const issuedAt = (n: number) => DUE_NOW - Math.round((days * (samples - n) * DAY) / samples)
-  const laboratoryOf = (product: number) => codeOf('L', product % LABORATORIES)
+  const laboratoryOf = (product: number) => makeCode('L', product % LABORATORIES)
   const products = Array.from({ length: PRODUCTS }, (_, n) => n)
   const { document, problems } = parseRegister({
     ...plain,
     laboratories: Array.from({ length: LABORATORIES }, (_, n) => ({
       ...plain.laboratories[0],
-      code: codeOf('L', n),
+      code: makeCode('L', n),
     })),
-    plants: Array.from({ length: PLANTS }, (_, n) => ({ ...plain.plants[0], code: codeOf('P', n) })),
+    plants: Array.from({ length: PLANTS }, (_, n) => ({ ...plain.plants[0], code: makeCode('P', n) })),
     products: products.map((n) => ({
       ...plain.products[0],
-      code: codeOf('X', n),
-      plant: codeOf('P', n % PLANTS),
+      code: makeCode('X', n),
+      plant: makeCode('P', n % PLANTS),
     })),
     certificates: products.map((n) => ({
-      code: codeOf('C', n),
-      product: codeOf('X', n),
+      code: makeCode('C', n),
+      product: makeCode('X', n),
       issued: '2023-12-31',
       expires: '2026-12-31',
     })),
     duties: products.map((n) => ({
-      code: codeOf('D', n),
-      product: codeOf('X', n),
+      code: makeCode('D', n),
+      product: makeCode('X', n),
       laboratory: laboratoryOf(n),
       service: 'road',
       first: `2016-${String((n % 12) + 1).padStart(2, '0')}-15`,
@@ -95,11 +95,11 @@ function kitsOverYears({ samples, open }: DueSize) {
   })
   if (!document) throw new Error(JSON.stringify(problems.slice(0, 5)))
   const codes = new Set<string>()
-  while (codes.size < samples) codes.add(issueKitCode(random))
+  while (codes.size < samples) codes.add(generateKitCode(random))
   const kits: RegisterDocument['kits'] = [...codes].map((code, n) => ({
     code,
-    product: codeOf('X', n % PRODUCTS),
-    plant: codeOf('P', n % PLANTS),
+    product: makeCode('X', n % PRODUCTS),
+    plant: makeCode('P', n % PLANTS),
     laboratory: laboratoryOf(n % PRODUCTS),
     service: 'road',
     purpose: n % 100 === 38 ? 'duplicate' : n % 100 === 71 ? 'retained' : 'first',
@@ -115,7 +115,7 @@ function kitsOverYears({ samples, open }: DueSize) {
 const hasLapsed = (n: number) => n % 33 === 5
 
 /** What is reported of a kit, from its cut to its report or, of an open one, to where a life so long has come. */
-function eventsOf(sample: string, n: number, issuedAt: number, isOpen: boolean) {
+function makeEvents(sample: string, n: number, issuedAt: number, isOpen: boolean) {
   const cutAt = issuedAt + (5 + (n % 4)) * DAY
   const waitDays = hasLapsed(n) ? 14 : 4
   const desk = { source: 'bench desk', sample }

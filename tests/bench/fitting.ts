@@ -1,4 +1,4 @@
-import { type Fit, fitOf } from '@/lib/lane/model/fit'
+import { type Fit, fitHazards } from '@/lib/lane/model/fit'
 import type { Observation } from '@/lib/lane/model/observation'
 import { type Chance, chanceFrom } from '../reference/random'
 import { type Comparison, compare } from './compare'
@@ -12,7 +12,7 @@ const REFERENCE = { referenceAt: Date.UTC(2026, 10, 25), halfLifeDays: null }
 const LONGEST = 25
 
 /** Shipments of lanes with hazards of their own, a few of them still under way. */
-function shipmentsFrom(chance: Chance): Observation[] {
+function makeShipments(chance: Chance): Observation[] {
   const lanes = Array.from({ length: LANES }, (_, lane) => ({
     keys: [
       `plant ${lane} to laboratory ${lane % 7}, service ${lane % SERVICES}`,
@@ -35,7 +35,7 @@ interface Step {
 }
 
 /** Kaplan-Meier of each lane by its own record alone, as written from its definition: no pull, no pool. */
-function plainCurves(observations: readonly Observation[]): Map<string, Step[]> {
+function computePlainCurves(observations: readonly Observation[]): Map<string, Step[]> {
   const lanes = new Map<string, Map<number, { arrived: number; ended: number }>>()
   for (const { levels, steps, hasArrived } of observations) {
     const key = levels[0] as string
@@ -47,10 +47,10 @@ function plainCurves(observations: readonly Observation[]): Map<string, Step[]> 
     const at = lane.get(steps) ?? { arrived: 0, ended: 0 }
     lane.set(steps, { arrived: at.arrived + (hasArrived ? 1 : 0), ended: at.ended + 1 })
   }
-  return new Map([...lanes].map(([key, lane]) => [key, curveOf(lane)]))
+  return new Map([...lanes].map(([key, lane]) => [key, computeCurve(lane)]))
 }
 
-function curveOf(lane: ReadonlyMap<number, { arrived: number; ended: number }>): Step[] {
+function computeCurve(lane: ReadonlyMap<number, { arrived: number; ended: number }>): Step[] {
   let atRisk = [...lane.values()].reduce((sum, { ended }) => sum + ended, 0)
   let notYet = 1
   return [...lane]
@@ -64,8 +64,8 @@ function curveOf(lane: ReadonlyMap<number, { arrived: number; ended: number }>):
 
 /** Without any pull the two have to say the same of every lane. */
 function assertAgree(observations: readonly Observation[]): void {
-  const fit = fitOf(observations, { ...REFERENCE, weights: 0 })
-  const curves = plainCurves(observations)
+  const fit = fitHazards(observations, { ...REFERENCE, weights: 0 })
+  const curves = computePlainCurves(observations)
   const levelsOf = new Map(observations.map(({ levels }) => [levels[0] as string, levels]))
   for (const [key, curve] of curves) {
     const ours = fit.curve(levelsOf.get(key) as readonly string[])
@@ -76,23 +76,23 @@ function assertAgree(observations: readonly Observation[]): void {
 
 /** Fitting all lanes of a large programme, weights too, and bringing one lane up to date with an arrival. */
 export function benchFitting(): Comparison[] {
-  const observations = shipmentsFrom(chanceFrom(4))
+  const observations = makeShipments(chanceFrom(4))
   assertAgree(observations)
   const whole = compare(
     'fitting lanes',
     {
       name: `${SHIPMENTS} shipments in ${LANES} lanes, pulled to service and pool by fitted weights`,
       count: SHIPMENTS,
-      run: () => void fitOf(observations, REFERENCE),
+      run: () => void fitHazards(observations, REFERENCE),
     },
     {
       name: 'each lane by itself, Kaplan-Meier with maps and objects',
       count: SHIPMENTS,
-      run: () => void plainCurves(observations),
+      run: () => void computePlainCurves(observations),
     },
     { aim: 'none set' },
   )
-  const fit = fitOf(observations, REFERENCE)
+  const fit = fitHazards(observations, REFERENCE)
   const ofOneLane = observations.filter(({ levels }) => levels[0] === observations[0]?.levels[0])
   const update = compare(
     'one more arrival',
@@ -105,7 +105,7 @@ export function benchFitting(): Comparison[] {
       name: `the lane worked out anew from its ${ofOneLane.length} shipments`,
       count: 200,
       run: () => {
-        for (let n = 0; n < 200; n += 1) plainCurves(ofOneLane)
+        for (let n = 0; n < 200; n += 1) computePlainCurves(ofOneLane)
       },
     },
     { aim: 'none set' },

@@ -1,13 +1,13 @@
 import type pg from 'pg'
-import { canonical } from '@/lib/custody/kitCode'
+import { toCanonical } from '@/lib/custody/kitCode'
 import { readWireEvent } from '@/lib/intake/formats/wireEvent'
-import { digestOf } from '@/lib/store/ledger/eventLedger'
+import { hashContent } from '@/lib/store/ledger/eventLedger'
 import { applyRegister } from '@/lib/store/register/changeRegister'
-import { inScope } from '@/lib/store/scope/scope'
+import { withScope } from '@/lib/store/scope/scope'
 import { makeTestKey } from '@/tests/setup/apiKey'
 import type { BenchEngine } from './benchServer'
 import { type Comparison, compareAsync } from './compare'
-import { manyEvents, manyKits } from './manyEvents'
+import { makeManyEvents, makeManyKits } from './manyEvents'
 
 const EVENTS = 100_000
 const SAMPLES = 12_500
@@ -18,15 +18,15 @@ const ONE_BY_ONE = 300
  * ledger rows by pg; and one event at a time against a route that does nothing.
  */
 export async function benchIntake(engine: BenchEngine): Promise<Comparison[]> {
-  const { url, pool, door } = await engine.database('bench_intake')
+  const { url, pool, authPool } = await engine.database('bench_intake')
   const rounds = Array.from({ length: ROUNDS + 1 }, (_, n) => `r${n} desk`)
-  const secret = await makeTestKey({ door }, { sources: [...rounds, 'single desk'] })
+  const secret = await makeTestKey({ authPool }, { sources: [...rounds, 'single desk'] })
   const headers = { authorization: `Bearer ${secret}` }
   // What is measured is how fast it answers, not how often it may be asked.
   process.env.HOLDFAST_REQUESTS_A_MINUTE = '1000000'
   const raw = await engine.database('bench_raw')
   const address = await engine.serve(url)
-  const register = manyKits(SAMPLES, 1)
+  const register = makeManyKits(SAMPLES, 1)
   await applyRegister(pool, register, Date.now())
   const codes = register.kits.map(({ code }) => code)
   let round = 0
@@ -35,7 +35,7 @@ export async function benchIntake(engine: BenchEngine): Promise<Comparison[]> {
     if (!bodies.has(n))
       bodies.set(
         n,
-        manyEvents(codes, EVENTS, `r${n}`)
+        makeManyEvents(codes, EVENTS, `r${n}`)
           .map((event) => JSON.stringify(event))
           .join('\n'),
       )
@@ -44,7 +44,7 @@ export async function benchIntake(engine: BenchEngine): Promise<Comparison[]> {
   const rowsOf = new Map<number, unknown[][]>()
   for (let n = 0; n < ROUNDS + 1; n += 1) {
     bodyOf(n)
-    rowsOf.set(n, manyEvents(codes, EVENTS, `r${n}`).map(ledgerRow))
+    rowsOf.set(n, makeManyEvents(codes, EVENTS, `r${n}`).map(ledgerRow))
   }
   let rawRound = 0
   const bulk = await compareAsync(
@@ -61,7 +61,7 @@ export async function benchIntake(engine: BenchEngine): Promise<Comparison[]> {
     },
     { aim: 'half as fast as the raw INSERT', aimRatio: 0.5, rounds: ROUNDS },
   )
-  const single = manyEvents(codes, ONE_BY_ONE * 20, 'single')
+  const single = makeManyEvents(codes, ONE_BY_ONE * 20, 'single')
   let next = 0
   const one = await compareAsync(
     'one event over HTTP',
@@ -129,7 +129,7 @@ function ledgerRow(raw: Record<string, string>): unknown[] {
   if (!('event' in read)) throw new Error('A bench event is refused')
   const { event } = read
   const { source, id, sample, kind, at, zone, place, service, waybill, product, lot, corrects } = event
-  const key = waybill === null ? null : canonical(waybill)
+  const key = waybill === null ? null : toCanonical(waybill)
   return [
     source,
     id,
@@ -146,14 +146,14 @@ function ledgerRow(raw: Record<string, string>): unknown[] {
     corrects,
     null,
     null,
-    Buffer.from(digestOf(event), 'hex'),
+    Buffer.from(hashContent(event), 'hex'),
   ]
 }
 
 /** As many rows a statement as the protocol's 65,535 parameters allow, in one transaction. */
 async function insertRows(pool: pg.Pool, rows: unknown[][]): Promise<void> {
   const batch = Math.floor(65_535 / COLUMNS.length)
-  await inScope(pool, 'all', async (client) => {
+  await withScope(pool, 'all', async (client) => {
     for (let start = 0; start < rows.length; start += batch) {
       const part = rows.slice(start, start + batch)
       const places = part.map(

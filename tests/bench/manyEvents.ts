@@ -1,10 +1,10 @@
-import { issueKitCode } from '@/lib/custody/kitCode'
+import { generateKitCode } from '@/lib/custody/kitCode'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import { MILESTONES } from '@/lib/hold/milestone'
 import { DAY, HOUR } from '@/lib/hold/zone'
 
 /** Park and Miller's minimal standard generator: numbers in [0, 1) that are the same in every run. */
-export function minimalStandard(seed: number): () => number {
+export function makeRandom(seed: number): () => number {
   let state = (seed % 2_147_483_646) + 1
   return () => {
     state = (state * 48_271) % 2_147_483_647
@@ -15,10 +15,10 @@ export function minimalStandard(seed: number): () => number {
 const EVENTS_PER_SAMPLE = 8
 
 /** A register of one plant and one laboratory, with kits for `samples` samples. */
-export function manyKits(samples: number, seed: number): RegisterDocument & { kits: { code: string }[] } {
-  const random = minimalStandard(seed)
+export function makeManyKits(samples: number, seed: number): RegisterDocument & { kits: { code: string }[] } {
+  const random = makeRandom(seed)
   const codes = new Set<string>()
-  while (codes.size < samples) codes.add(issueKitCode(random))
+  while (codes.size < samples) codes.add(generateKitCode(random))
   const week = Object.fromEntries(['mon', 'tue', 'wed', 'thu', 'fri'].map((day) => [day, ['08:00-16:30']]))
   return {
     laboratories: [
@@ -62,7 +62,7 @@ export function manyKits(samples: number, seed: number): RegisterDocument & { ki
 }
 
 /** Wire events of these kits, a milestone after the other, `count` in all; their sources and ids begin with `prefix`. */
-export function manyEvents(
+export function makeManyEvents(
   codes: readonly string[],
   count: number,
   prefix: string,

@@ -1,37 +1,42 @@
 import type { Clock } from '@/lib/hold/clock'
-import { localDay, weekdayOf } from '@/lib/hold/zone'
-import { influenced } from '@/lib/lane/model/influence'
-import { asKnownAt, type Journey } from '@/lib/lane/model/journey'
-import type { LaneRecord } from '@/lib/lane/model/record'
+import { getWeekday, toLocalDay } from '@/lib/hold/zone'
+import { applyMultiplier } from '@/lib/lane/model/influence'
+import { findKnownAt, type Journey } from '@/lib/lane/model/journey'
 import { isReportedByPlant } from '@/lib/lane/model/reporter'
-import { chainOf, levelsOf, type Stage } from '@/lib/lane/model/stage'
-import { startDayOf } from '@/lib/lane/model/startDay'
+import { listGroupKeys, listRemainingStages, type Stage } from '@/lib/lane/model/stage'
+import { findStartDay } from '@/lib/lane/model/startDay'
+import type { TransitModel } from '@/lib/lane/model/transitModel'
 
 /**
  * The risk of one clock from the same hazards, as one would write it down: each stage gives a list of days with their
  * chances, the next stage is worked out from each of those, and what is in time is added up. Nothing is kept.
  */
-export function plainRisk(clock: Clock, journey: Journey, record: LaneRecord, now: number): number | null {
-  const { milestones } = asKnownAt(journey, now)
+export function computePlainRisk(
+  clock: Clock,
+  journey: Journey,
+  record: TransitModel,
+  now: number,
+): number | null {
+  const { milestones } = findKnownAt(journey, now)
   const { to } = clock.limit
-  const stages = chainOf((milestone) => milestones.has(milestone), to)
+  const stages = listRemainingStages((milestone) => milestones.has(milestone), to)
   const first = stages[0]
   if (!first || clock.dueAt === null) return null
   const startedAt = milestones.get(first.from)?.earliestAt as number
-  const { words, times, placeDays } = record
-  const place = placeOf(first, journey)
-  const days = placeDays.of(first.to, place)
-  const word = words.of(first.to, place, days).at(now)
-  const wordDay = localDay(word, days.calendar.zone)
-  const firstTimes = times.of(first.to, place)
+  const { cutoffs: words, times, placeDays } = record
+  const place = getPlace(first, journey)
+  const days = placeDays.getDays(first.to, place)
+  const word = words.getCutoff(first.to, place, days).at(now)
+  const wordDay = toLocalDay(word, days.calendar.zone)
+  const firstTimes = times.getTimes(first.to, place)
   const stopPlace = isReportedByPlant(to) ? journey.plant : journey.laboratory
-  const { zone } = placeDays.of(to, stopPlace).calendar
-  const dueDay = localDay(clock.dueAt, zone)
-  const onDueDay = times.of(to, stopPlace).shareAfter(dueDay, Math.max(word, startedAt), clock.dueAt)
-  const { ends, never } = endsOf(
+  const { zone } = placeDays.getDays(to, stopPlace).calendar
+  const dueDay = toLocalDay(clock.dueAt, zone)
+  const onDueDay = times.getTimes(to, stopPlace).shareAfter(dueDay, Math.max(word, startedAt), clock.dueAt)
+  const { ends, never } = listEnds(
     first,
     journey,
-    startDayOf(first, journey, startedAt, placeDays),
+    findStartDay(first, journey, startedAt, placeDays),
     dueDay,
     record,
   )
@@ -50,8 +55,8 @@ export function plainRisk(clock: Clock, journey: Journey, record: LaneRecord, no
     const stage = stages[index]
     if (!stage) return day < dueDay ? 1 : day === dueDay ? onDueDay : 0
     let sum = 0
-    for (const begun of begunOn(stage, journey, day, record))
-      for (const end of endsOf(stage, journey, begun.day, dueDay, record).ends)
+    for (const begun of listStarts(stage, journey, day, record))
+      for (const end of listEnds(stage, journey, begun.day, dueDay, record).ends)
         if (end.chance > 0) sum += begun.chance * end.chance * inTimeAfter(index + 1, end.day)
     return sum
   }
@@ -62,31 +67,31 @@ interface DayChance {
   chance: number
 }
 
-const placeOf = (stage: Stage, journey: Journey) =>
+const getPlace = (stage: Stage, journey: Journey) =>
   isReportedByPlant(stage.to) ? journey.plant : journey.laboratory
 
 /** The days on which a stage that counts from `start` may end, where the stop is waited for by `dueDay`. */
-function endsOf(
+function listEnds(
   stage: Stage,
   journey: Journey,
   start: number,
   dueDay: number,
-  record: LaneRecord,
+  record: TransitModel,
 ): { ends: DayChance[]; never: number } {
-  const place = placeOf(stage, journey)
-  const days = record.placeDays.of(stage.to, place)
-  const { fit, influences } = record.of(stage)
+  const place = getPlace(stage, journey)
+  const days = record.placeDays.getDays(stage.to, place)
+  const { fit, influences } = record.getStage(stage)
   const ends: DayChance[] = []
   let [day, dayBefore, notYet] = [start, start, 1]
-  for (const whole of fit.hazards(levelsOf(stage, journey))) {
+  for (const whole of fit.hazards(listGroupKeys(stage, journey))) {
     const step = ends.length
     if (step > 0) {
       dayBefore = day
       do day += 1
       while (!days.calendar.isOpen(day))
     }
-    const multiplier = influences?.of({ place, days, step, day, dayBefore, dueDay }) ?? 1
-    const hazard = influenced(whole, multiplier)
+    const multiplier = influences?.getMultiplier({ place, days, step, day, dayBefore, dueDay }) ?? 1
+    const hazard = applyMultiplier(whole, multiplier)
     ends.push({ day, chance: notYet * hazard })
     notYet *= 1 - hazard
   }
@@ -94,15 +99,15 @@ function endsOf(
 }
 
 /** The days from which a stage may count where the one before it ended on `day`. */
-function begunOn(stage: Stage, journey: Journey, day: number, record: LaneRecord): DayChance[] {
+function listStarts(stage: Stage, journey: Journey, day: number, record: TransitModel): DayChance[] {
   const pickups =
     stage.from === 'dispatched' ? record.placeDays.places.pickups(journey.plant, journey.service) : null
   if (!pickups) return [{ day, chance: 1 }]
   let next = day + 1
-  while ((pickups[weekdayOf(next)] ?? null) === null) next += 1
-  const pickup = pickups[weekdayOf(day)] ?? null
+  while ((pickups[getWeekday(next)] ?? null) === null) next += 1
+  const pickup = pickups[getWeekday(day)] ?? null
   if (pickup === null) return [{ day: next, chance: 1 }]
-  const caught = record.times.of('dispatched', journey.plant).shareByMinute(weekdayOf(day), pickup)
+  const caught = record.times.getTimes('dispatched', journey.plant).shareByMinute(getWeekday(day), pickup)
   return [
     { day, chance: caught },
     { day: next, chance: 1 - caught },

@@ -1,21 +1,21 @@
-import { calendarOf } from '@/lib/hold/calendar'
+import { createCalendar } from '@/lib/hold/calendar'
 import type { Clock } from '@/lib/hold/clock'
-import { DAY, HOUR, weekdayOf } from '@/lib/hold/zone'
-import { forecastOf } from '@/lib/lane/forecast/forecast'
-import { riskOf, turnsByRisk } from '@/lib/lane/forecast/risk'
+import { DAY, getWeekday, HOUR } from '@/lib/hold/zone'
+import { computeForecast } from '@/lib/lane/forecast/forecast'
+import { computeRisk, findRiskThresholdTimes } from '@/lib/lane/forecast/risk'
 import type { Journey, Report } from '@/lib/lane/model/journey'
 import type { Places } from '@/lib/lane/model/places'
-import { type LaneRecord, recordOf } from '@/lib/lane/model/record'
+import { buildTransitModel, type TransitModel } from '@/lib/lane/model/transitModel'
 import { type Chance, chanceFrom } from '@/tests/reference/random'
 import { type Comparison, compare } from './compare'
-import { plainRisk } from './plainRisk'
+import { computePlainRisk } from './plainRisk'
 
 const NOW = Date.UTC(2026, 9, 14, 15)
 const ZONES = ['America/New_York', 'Europe/Lisbon', 'Asia/Kolkata', 'America/Sao_Paulo', 'America/Chicago']
 const SERVICES = ['road', 'air', 'sea']
 const HOURS = [0, 1, 2, 3, 4, 5, 6].map((day) => (day === 0 || day === 6 ? [] : [[480, 960] as const]))
 const WORKWEEK = { weekdays: new Set([1, 2, 3, 4, 5]), closed: new Set<number>(), holdsFromAt: 0 }
-const CALENDARS = ZONES.map((zone) => calendarOf(zone, [WORKWEEK]))
+const CALENDARS = ZONES.map((zone) => createCalendar(zone, [WORKWEEK]))
 
 /** 60 plants and 5 laboratories; a service calls at a plant each workday at 16:00. */
 const PLACES: Places = {
@@ -26,14 +26,14 @@ const PLACES: Places = {
 }
 
 /** A sample cut at `cutAt` (ms UTC) that was reported up to `known`, each report a few hours late. */
-function sampleOf(chance: Chance, cutAt: number, known: number): Journey {
+function makeJourney(chance: Chance, cutAt: number, known: number): Journey {
   const reports: Report[] = []
   let at = cutAt
   for (const milestone of ['collected', 'dispatched', 'received', 'loaded'] as const) {
     if (at + 9 * HOUR > known) break
     reports.push({ milestone, at, latestAt: at, knownAt: at + chance.whole(9) * HOUR, withdrawnAt: null })
     at += milestone === 'dispatched' ? (1 + chance.whole(4)) * DAY : chance.whole(2) * DAY + HOUR
-    while (weekdayOf(Math.floor(at / DAY)) % 6 === 0) at += DAY
+    while (getWeekday(Math.floor(at / DAY)) % 6 === 0) at += DAY
   }
   return {
     code: `S${cutAt}`,
@@ -53,10 +53,10 @@ interface Open {
 }
 
 /** Open samples, cut in the last six days, each with ten days to the chamber. */
-function openSamples(count: number, chance: Chance): Open[] {
+function makeOpenSamples(count: number, chance: Chance): Open[] {
   return Array.from({ length: count }, () => {
     const cutAt = NOW - HOUR - chance.whole(6 * DAY)
-    const journey = sampleOf(chance, cutAt, cutAt + chance.whole(5) * DAY + 9 * HOUR)
+    const journey = makeJourney(chance, cutAt, cutAt + chance.whole(5) * DAY + 9 * HOUR)
     const reports = journey.reports.filter(
       ({ milestone, knownAt }) => milestone !== 'loaded' && knownAt <= NOW,
     )
@@ -80,12 +80,12 @@ function openSamples(count: number, chance: Chance): Open[] {
   }).filter(({ journey }) => journey.reports.length > 0)
 }
 
-function pastRecord(): LaneRecord {
+function buildPastModel(): TransitModel {
   const chance = chanceFrom(4)
   const journeys = Array.from({ length: 50_000 }, () =>
-    sampleOf(chance, NOW - DAY - chance.whole(400 * DAY), NOW),
+    makeJourney(chance, NOW - DAY - chance.whole(400 * DAY), NOW),
   )
-  return recordOf(journeys, PLACES, NOW, { halfLifeDays: 180 })
+  return buildTransitModel(journeys, PLACES, NOW, { halfLifeDays: 180 })
 }
 
 /**
@@ -93,19 +93,22 @@ function pastRecord(): LaneRecord {
  * of steps, nothing kept. On few of them both must say the same.
  */
 export function benchScoring(): Comparison[] {
-  const record = pastRecord()
-  const open = openSamples(100_000, chanceFrom(5))
+  const record = buildPastModel()
+  const open = makeOpenSamples(100_000, chanceFrom(5))
   const few = open.slice(0, 100)
   for (const { journey, clock } of open.slice(0, 400)) {
-    const [ours, plain] = [riskOf(clock, journey, record, NOW), plainRisk(clock, journey, record, NOW)]
+    const [ours, plain] = [
+      computeRisk(clock, journey, record, NOW),
+      computePlainRisk(clock, journey, record, NOW),
+    ]
     if (ours === null || plain === null || Math.abs(ours - plain) > 1e-9)
       throw new Error(`The two ways do not agree on ${JSON.stringify(journey)}: ${ours} and ${plain}`)
   }
   const score = () => {
-    for (const { journey, clock } of open) riskOf(clock, journey, record, NOW)
+    for (const { journey, clock } of open) computeRisk(clock, journey, record, NOW)
   }
   const plainly = () => {
-    for (const { journey, clock } of few) plainRisk(clock, journey, record, NOW)
+    for (const { journey, clock } of few) computePlainRisk(clock, journey, record, NOW)
   }
   return [
     compare(
@@ -125,8 +128,8 @@ export function benchScoring(): Comparison[] {
         count: open.length,
         run: () => {
           for (const { journey, clock } of open) {
-            forecastOf(clock, journey, record, NOW)
-            turnsByRisk(clock, journey, record, NOW)
+            computeForecast(clock, journey, record, NOW)
+            findRiskThresholdTimes(clock, journey, record, NOW)
           }
         },
       },

@@ -1,38 +1,38 @@
 import type pg from 'pg'
-import type { Reporting } from '@/lib/custody/event'
+import type { NamedReporter } from '@/lib/custody/event'
 import type { Scope } from '@/lib/policy/scope'
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
-import { sampleDossier } from '@/lib/store/read/sample/sampleDossier'
+import { getSampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import { wire } from '@/tests/cases/smallProgramme'
 import type { BenchEngine } from './benchServer'
-import { FOREIGN_OR_NOWHERE, fillCompetitors } from './competitors'
-import { type Difference, difference } from './difference'
+import { FOREIGN_OR_UNKNOWN, fillCompetitors } from './competitors'
+import { measureDifference, type TimingDifference } from './timingDifference'
 
 const SCOPE: Scope = { plants: ['PL1'], laboratories: [] }
-const REPORTING: Reporting = { by: 'key bench', kinds: null, plants: ['PL1'], laboratories: null }
+const REPORTING: NamedReporter = { by: 'key bench', kinds: null, plants: ['PL1'], laboratories: null }
 
 /**
  * Whether the time of the store's answer tells another's code from one that is nowhere: the medians over 2,000 requests
  * of each, asked in pairs, differ by under 5 %.
  */
-export async function benchSecrecy(engine: BenchEngine): Promise<Difference[]> {
+export async function benchSecrecy(engine: BenchEngine): Promise<TimingDifference[]> {
   const { pool } = await engine.database('bench_secrecy')
   const codes = await fillCompetitors(pool)
   return [
-    await difference('the store asked for a sample', FOREIGN_OR_NOWHERE, (side, n) =>
-      ask(pool, codes[side][n] as string),
+    await measureDifference('the store asked for a sample', FOREIGN_OR_UNKNOWN, (side, n) =>
+      readForeignSample(pool, codes[side][n] as string),
     ),
-    await difference('the store told of an event', FOREIGN_OR_NOWHERE, (side, n) =>
-      report(pool, codes[side][n] as string),
+    await measureDifference('the store told of an event', FOREIGN_OR_UNKNOWN, (side, n) =>
+      reportForeignEvent(pool, codes[side][n] as string),
     ),
   ]
 }
 
-async function ask(pool: pg.Pool, code: string): Promise<void> {
-  if ((await sampleDossier(pool, SCOPE, code, Date.now())) !== null) throw new Error(`${code} was shown`)
+async function readForeignSample(pool: pg.Pool, code: string): Promise<void> {
+  if ((await getSampleDossier(pool, SCOPE, code, Date.now())) !== null) throw new Error(`${code} was shown`)
 }
 
-async function report(pool: pg.Pool, code: string): Promise<void> {
+async function reportForeignEvent(pool: pg.Pool, code: string): Promise<void> {
   const event = { source: 'desk', id: code, sample: code, kind: 'scanned', at: '2026-10-20T10:00:00Z' }
   const [answer] = await acceptEvents(pool, wire(event), REPORTING, Date.now())
   if (answer?.acceptance !== 'unplaced') throw new Error(`The event of ${code} was ${answer?.acceptance}`)

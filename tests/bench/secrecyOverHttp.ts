@@ -3,9 +3,9 @@ import { KITS } from '@/tests/access/twoMakers'
 import { makeTestKey } from '@/tests/setup/apiKey'
 import { signInAs } from '@/tests/setup/signIn'
 import type { BenchEngine } from './benchServer'
-import { FOREIGN_OR_NOWHERE, FOREIGN_SOURCE, fillCompetitors, waybillOf } from './competitors'
-import { type Difference, difference } from './difference'
-import { Asker, type TimedAnswer } from './timedRequest'
+import { FOREIGN_OR_UNKNOWN, FOREIGN_SOURCE, fillCompetitors, makeWaybill } from './competitors'
+import { type TimedAnswer, TimedClient } from './timedClient'
+import { measureDifference, type TimingDifference } from './timingDifference'
 
 type Ask = (code: string, side: 0 | 1, n: number) => Promise<TimedAnswer>
 
@@ -13,8 +13,8 @@ type Ask = (code: string, side: 0 | 1, n: number) => Promise<TimedAnswer>
  * Whether the time of the built server's answer tells a plant contact, or a key of one plant, what is another's from
  * what is nowhere. Each kit code is asked for once in a bench.
  */
-export async function* benchSecrecyOverHttp(engine: BenchEngine): AsyncGenerator<Difference> {
-  const { url, pool, door } = await engine.database('bench_secrecy_http')
+export async function* benchSecrecyOverHttp(engine: BenchEngine): AsyncGenerator<TimingDifference> {
+  const { url, pool, authPool } = await engine.database('bench_secrecy_http')
   const codes = await fillCompetitors(pool)
   const secret = randomBytes(32).toString('base64url')
   const site = await engine.serve(url, {
@@ -23,12 +23,12 @@ export async function* benchSecrecyOverHttp(engine: BenchEngine): AsyncGenerator
     // What is measured is how long an answer takes, not how often it may be asked for.
     HOLDFAST_REQUESTS_A_MINUTE: '9999999',
   })
-  const contact = await signInAs({ door }, { plants: ['PL1'] }, undefined, secret)
-  const key = await makeTestKey({ door }, { sources: ['desk'], plants: ['PL1'], maySetRegister: false })
-  const asker = new Asker(site)
+  const contact = await signInAs({ authPool }, { plants: ['PL1'] }, undefined, secret)
+  const key = await makeTestKey({ authPool }, { sources: ['desk'], plants: ['PL1'], maySetRegister: false })
+  const asker = new TimedClient(site)
 
   const pair = (name: string, isRight: (answer: TimedAnswer) => boolean, ask: Ask) =>
-    difference(name, FOREIGN_OR_NOWHERE, async (side, n) => {
+    measureDifference(name, FOREIGN_OR_UNKNOWN, async (side, n) => {
       const code = codes[side][n] as string
       const answer = await ask(code, side, n)
       if (!isRight(answer)) throw new Error(`${name}: ${answer.status} for ${code}: ${answer.body}`)
@@ -37,9 +37,9 @@ export async function* benchSecrecyOverHttp(engine: BenchEngine): AsyncGenerator
   const isAbsent = ({ status }: TimedAnswer) => status === 404
   const isUnplaced = ({ body }: TimedAnswer) => body.includes('"unplaced":1')
   const isAccepted = ({ body }: TimedAnswer) => body.includes('"accepted":1')
-  const get = (path: string) => asker.ask('GET', path, contact.headers)
+  const get = (path: string) => asker.send('GET', path, contact.headers)
   const json = (path: string, headers: Record<string, string>, body: unknown) =>
-    asker.ask('POST', path, { ...headers, 'content-type': 'application/json' }, JSON.stringify(body))
+    asker.send('POST', path, { ...headers, 'content-type': 'application/json' }, JSON.stringify(body))
   const token = () => randomBytes(18).toString('base64url')
   const at = new Date(Date.now() - 3_600_000).toISOString()
   const event = (name: string, n: number, more: Record<string, string>) =>
@@ -95,7 +95,7 @@ export async function* benchSecrecyOverHttp(engine: BenchEngine): AsyncGenerator
     event(`waybill ${side}`, n, {
       kind: 'scanned',
       service: 'road',
-      waybill: side === 0 ? waybillOf(n) : `NOBODY${n}`,
+      waybill: side === 0 ? makeWaybill(n) : `NOBODY${n}`,
     }),
   )
   yield await pair('POST /api/events of an own kit that corrects an event', isAccepted, (code, side, n) =>
@@ -110,8 +110,8 @@ export async function* benchSecrecyOverHttp(engine: BenchEngine): AsyncGenerator
       sample: own,
       kind: 'dispatched',
       service: 'road',
-      waybill: side === 0 ? waybillOf(n) : `NOBODY${n}`,
+      waybill: side === 0 ? makeWaybill(n) : `NOBODY${n}`,
     }),
   )
-  asker.end()
+  asker.close()
 }

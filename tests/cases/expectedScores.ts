@@ -1,12 +1,12 @@
-import { samplesOf, withoutRepetitions } from '@/lib/custody/assess'
+import { deduplicateEvents, deriveSamples } from '@/lib/custody/assess'
 import type { ReadEvent } from '@/lib/custody/event'
 import type { Kit, Register } from '@/lib/custody/register'
 import type { Sample } from '@/lib/custody/sample'
-import { openStanding, type Standing } from '@/lib/hold/standing'
-import { recordOf } from '@/lib/lane/model/record'
-import { placesOf } from '@/lib/store/ledger/placesOf'
-import { journeyOf, type KnownAt, knownAtOf } from '@/lib/store/projection/journeyOf'
-import { type Score, scoreOf } from '@/lib/store/projection/scoreOf'
+import { getOpenStanding, type Standing } from '@/lib/hold/standing'
+import { buildTransitModel } from '@/lib/lane/model/transitModel'
+import { getLanePlaces } from '@/lib/store/ledger/lanePlaces'
+import { buildJourney, computeKnownAt, type KnownAt } from '@/lib/store/projection/buildJourney'
+import { type Score, scoreSample } from '@/lib/store/projection/scoreSample'
 
 /** A sample as the pure library has it, with what can be forecast of it. */
 export interface ScoredSample {
@@ -25,9 +25,9 @@ export function expectedScores(
   receivedAt: number,
   now: number,
 ): ScoredSample[] {
-  const once = withoutRepetitions(events).events
-  const knownAt = knownAtOf(once.map((event) => ({ ...event, receivedAt })))
-  return scoredSamples(samplesOf(once, kits, register, now), knownAt, register, now)
+  const once = deduplicateEvents(events).events
+  const knownAt = computeKnownAt(once.map((event) => ({ ...event, receivedAt })))
+  return scoredSamples(deriveSamples(once, kits, register, now), knownAt, register, now)
 }
 
 /** Samples scored at `now` (ms UTC) by the record of all of them. */
@@ -37,18 +37,20 @@ export function scoredSamples(
   register: Register,
   now: number,
 ): ScoredSample[] {
-  const journeys = samples.map((sample) => journeyOf(sample, knownAt))
-  const record = recordOf(
+  const journeys = samples.map((sample) => buildJourney(sample, knownAt))
+  const record = buildTransitModel(
     journeys.filter((_, index) => samples[index]?.history.stage != null),
-    placesOf(register),
+    getLanePlaces(register),
     now,
   )
   return samples.map((sample, index) => {
     const journey = journeys[index] as (typeof journeys)[number]
     const { clocks, turns, protocol, settled } = sample
     const score =
-      settled === null ? scoreOf({ journey, clocks }, register.thresholdsOf(protocol), record, now) : null
+      settled === null
+        ? scoreSample({ journey, clocks }, register.getThresholds(protocol), record, now)
+        : null
     const { tightAt, atRiskAt } = score ?? turns
-    return { sample, score, standing: settled ?? openStanding({ ...turns, tightAt, atRiskAt }, now) }
+    return { sample, score, standing: settled ?? getOpenStanding({ ...turns, tightAt, atRiskAt }, now) }
   })
 }

@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs'
 import { parseRegister } from '@/lib/custody/parseRegister'
-import { entriesOf, kitOf, Register } from '@/lib/custody/register'
+import { listEntries, Register, toKit } from '@/lib/custody/register'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import type { BodyFormat } from '@/lib/intake/formats/body'
 import { readEvents } from '@/lib/intake/formats/readEvents'
@@ -24,9 +24,9 @@ export function caseRegister(name: CaseName): RegisterDocument {
 /** A shared case, read: its register, its kits and its events as they stand in the file, repetitions included. */
 export function sharedCase(name: CaseName, format: BodyFormat = 'ndjson') {
   const document = caseRegister(name)
-  const register = new Register(entriesOf(document, Number.NEGATIVE_INFINITY))
-  const kits = new Map(document.kits.map((content) => [content.code, kitOf(content)]))
-  const items = readEvents(caseFile(name, `events.${format}`), format, (code) => register.zoneOfPlace(code))
+  const register = new Register(listEntries(document, Number.NEGATIVE_INFINITY))
+  const kits = new Map(document.kits.map((content) => [content.code, toKit(content)]))
+  const items = readEvents(caseFile(name, `events.${format}`), format, (code) => register.getZone(code))
   const events = items.map(({ event, problem }) => {
     if (!event) throw new Error(`The case ${name} has a refused event: ${problem.detail}`)
     return event

@@ -1,16 +1,16 @@
-import { issueKitCode } from '@/lib/custody/kitCode'
+import { generateKitCode } from '@/lib/custody/kitCode'
 import { parseRegister } from '@/lib/custody/parseRegister'
 import type { Register } from '@/lib/custody/register'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import { type IntakeItem, readEvents } from '@/lib/intake/formats/readEvents'
-import { minimalStandard } from '@/tests/bench/manyEvents'
+import { makeRandom } from '@/tests/bench/manyEvents'
 
-const random = minimalStandard(77)
+const random = makeRandom(77)
 
 /** Kit codes that no other test has. */
-export const KIT = issueKitCode(random)
-export const OTHER_KIT = issueKitCode(random)
-export const UNKNOWN_KIT = issueKitCode(random)
+export const KIT = generateKitCode(random)
+export const OTHER_KIT = generateKitCode(random)
+export const UNKNOWN_KIT = generateKitCode(random)
 
 /** A register of two plants, one laboratory and two kits, with whatever is changed. */
 export function smallRegister(changes: Record<string, unknown> = {}): Record<string, unknown> {
@@ -73,5 +73,5 @@ export function checkedRegister(changes: Record<string, unknown> = {}): Register
 
 /** Reads wire events as the intake route does. */
 export function wire(...events: Record<string, unknown>[]): (register: Register) => IntakeItem[] {
-  return (register) => readEvents(JSON.stringify(events), 'json', (code) => register.zoneOfPlace(code))
+  return (register) => readEvents(JSON.stringify(events), 'json', (code) => register.getZone(code))
 }

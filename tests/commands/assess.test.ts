@@ -8,8 +8,8 @@ import type { CaseName } from '@/tests/cases/sharedCase'
 
 const ROOT = fileURLToPath(new URL('../..', import.meta.url))
 const NOW = '2026-11-10T12:00:00Z'
-const caseFile = (name: CaseName, file: string) => join(ROOT, 'tests/reference', name, file)
-const expected = (name: CaseName) => readFileSync(caseFile(name, 'expected.csv'), 'utf8')
+const getCaseFile = (name: CaseName, file: string) => join(ROOT, 'tests/reference', name, file)
+const readExpected = (name: CaseName) => readFileSync(getCaseFile(name, 'expected.csv'), 'utf8')
 
 let folder = ''
 beforeAll(() => {
@@ -17,7 +17,7 @@ beforeAll(() => {
 })
 afterAll(() => rmSync(folder, { recursive: true, force: true }))
 
-function written(name: string, text: string): string {
+function writeInput(name: string, text: string): string {
   const path = join(folder, name)
   writeFileSync(path, text)
   return path
@@ -30,7 +30,7 @@ interface Outcome {
 }
 
 /** Runs the command as a person would. */
-function assess(...options: string[]): Promise<Outcome> {
+function runAssess(...options: string[]): Promise<Outcome> {
   const command = ['--import', 'tsx', 'lib/commands/assess.ts', ...options]
   return new Promise((resolve) => {
     execFile(process.execPath, command, { cwd: ROOT }, (error, stdout, stderr) =>
@@ -40,9 +40,9 @@ function assess(...options: string[]): Promise<Outcome> {
 }
 
 const run = (register: string, events: string, ...more: string[]) =>
-  assess('--register', register, '--events', events, '--now', NOW, ...more)
+  runAssess('--register', register, '--events', events, '--now', NOW, ...more)
 const runCase = (name: CaseName, events: string, ...more: string[]) =>
-  run(caseFile(name, 'register.json'), events, ...more)
+  run(getCaseFile(name, 'register.json'), events, ...more)
 
 describe('assess prints', () => {
   test.each([
@@ -50,24 +50,28 @@ describe('assess prints', () => {
     ['autumn', 'events.csv'],
     ['edges', 'events.ndjson'],
   ] as const)('exactly the expected table of the case %s from %s', async (name, file) => {
-    expect(await runCase(name, caseFile(name, file))).toEqual({ code: 0, stdout: expected(name), stderr: '' })
+    expect(await runCase(name, getCaseFile(name, file))).toEqual({
+      code: 0,
+      stdout: readExpected(name),
+      stderr: '',
+    })
   })
 
   test('the same with the lines in reverse and every one of them twice', async () => {
-    const lines = readFileSync(caseFile('autumn', 'events.ndjson'), 'utf8').trimEnd().split('\n')
-    const path = written('reversed.ndjson', [...lines, ...lines].reverse().join('\n'))
-    expect(await runCase('autumn', path)).toEqual({ code: 0, stdout: expected('autumn'), stderr: '' })
+    const lines = readFileSync(getCaseFile('autumn', 'events.ndjson'), 'utf8').trimEnd().split('\n')
+    const path = writeInput('reversed.ndjson', [...lines, ...lines].reverse().join('\n'))
+    expect(await runCase('autumn', path)).toEqual({ code: 0, stdout: readExpected('autumn'), stderr: '' })
   })
 
   test('the same from one array of JSON', async () => {
-    const lines = readFileSync(caseFile('edges', 'events.ndjson'), 'utf8').trimEnd().split('\n')
-    const path = written('edges.json', `[${lines.join(',')}]`)
-    expect(await runCase('edges', path)).toEqual({ code: 0, stdout: expected('edges'), stderr: '' })
+    const lines = readFileSync(getCaseFile('edges', 'events.ndjson'), 'utf8').trimEnd().split('\n')
+    const path = writeInput('edges.json', `[${lines.join(',')}]`)
+    expect(await runCase('edges', path)).toEqual({ code: 0, stdout: readExpected('edges'), stderr: '' })
   })
 
   test('the same rows as JSON lines on request', async () => {
-    const { code, stdout } = await runCase('edges', caseFile('edges', 'events.ndjson'), '--json')
-    const [head, ...rows] = expected('edges').trimEnd().split('\n')
+    const { code, stdout } = await runCase('edges', getCaseFile('edges', 'events.ndjson'), '--json')
+    const [head, ...rows] = readExpected('edges').trimEnd().split('\n')
     const names = (head as string).split(',')
     const asJson = rows.map((row) =>
       Object.fromEntries(row.split(',').map((cell, index) => [names[index], cell])),
@@ -84,13 +88,13 @@ describe('assess prints', () => {
 
 describe('assess says', () => {
   test('each refused line with its problem, prints the table of the others, and exits 3', async () => {
-    const lines = readFileSync(caseFile('edges', 'events.ndjson'), 'utf8').trimEnd()
-    const path = written(
+    const lines = readFileSync(getCaseFile('edges', 'events.ndjson'), 'utf8').trimEnd()
+    const path = writeInput(
       'refused.ndjson',
       `{"source":"desk"\n\n${lines}\n{"source":"desk","id":"z","sample":"WK5DM3ZA","kind":"collected","at":"2026-10-20T10:00:00Z"}\n`,
     )
     const { code, stdout, stderr } = await runCase('edges', path)
-    expect([code, stdout]).toEqual([3, expected('edges')])
+    expect([code, stdout]).toEqual([3, readExpected('edges')])
     const last = lines.split('\n').length + 3
     expect(stderr).toMatch(/^refused line 1: The line is not JSON.*\n/)
     expect(stderr).toMatch(new RegExp(`\nrefused line ${last} /sample: .*check character`))
@@ -105,7 +109,7 @@ describe('assess says', () => {
       [event(one), event(other)],
       [event(other), '{', event(one)],
     ]) {
-      const { code, stdout, stderr } = await runCase('edges', written('conflict.ndjson', lines.join('\n')))
+      const { code, stdout, stderr } = await runCase('edges', writeInput('conflict.ndjson', lines.join('\n')))
       expect([code, stdout]).toEqual([1, ''])
       expect(stderr).toContain('desk/a1')
       expect(stderr).toContain(one)
@@ -114,11 +118,11 @@ describe('assess says', () => {
   })
 
   test('what is wrong with the register, all at once, and exits 2', async () => {
-    const register = JSON.parse(readFileSync(caseFile('edges', 'register.json'), 'utf8'))
+    const register = JSON.parse(readFileSync(getCaseFile('edges', 'register.json'), 'utf8'))
     register.plants[0].zone = 'Europe/Nowhere'
     register.kits[0].laboratory = 'L9'
-    const path = written('register.json', JSON.stringify(register))
-    const { code, stdout, stderr } = await run(path, caseFile('edges', 'events.ndjson'))
+    const path = writeInput('register.json', JSON.stringify(register))
+    const { code, stdout, stderr } = await run(path, getCaseFile('edges', 'events.ndjson'))
     expect([code, stdout]).toEqual([2, ''])
     expect(stderr).toContain('/plants/0/zone')
     expect(stderr).toContain('/kits/0/laboratory')
@@ -126,8 +130,8 @@ describe('assess says', () => {
 })
 
 describe('assess cannot be used, and exits 2 with a sentence,', () => {
-  const register = caseFile('edges', 'register.json')
-  const events = caseFile('edges', 'events.ndjson')
+  const register = getCaseFile('edges', 'register.json')
+  const events = getCaseFile('edges', 'events.ndjson')
 
   test.each([
     ['without options', [], '--register'],
@@ -155,14 +159,14 @@ describe('assess cannot be used, and exits 2 with a sentence,', () => {
     ],
     ['with a register that is no JSON', ['--register', events, '--events', events, '--now', NOW], 'not JSON'],
   ])('%s', async (_, options, says) => {
-    const { code, stdout, stderr } = await assess(...options)
+    const { code, stdout, stderr } = await runAssess(...options)
     expect([code, stdout]).toEqual([2, ''])
     expect(stderr).toContain(says)
     expect(stderr).not.toMatch(/^\s+at /m)
   })
 
   test('with a CSV file that has no header', async () => {
-    const path = written('headless.csv', 'desk,e1,WK5DM3ZT,collected,2026-10-20T10:00:00Z\n')
+    const path = writeInput('headless.csv', 'desk,e1,WK5DM3ZT,collected,2026-10-20T10:00:00Z\n')
     const { code, stdout, stderr } = await runCase('edges', path)
     expect([code, stdout]).toEqual([2, ''])
     expect(stderr).toContain('header')

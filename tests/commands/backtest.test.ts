@@ -8,7 +8,7 @@ const ROOT = fileURLToPath(new URL('../..', import.meta.url))
 const AUTUMN = join(ROOT, 'tests/reference/autumn')
 
 /** Runs the command as a person would. */
-function backtest(...options: string[]): Promise<{ code: number; stdout: string; stderr: string }> {
+function runBacktest(...options: string[]): Promise<{ code: number; stdout: string; stderr: string }> {
   const command = ['--import', 'tsx', 'lib/commands/backtest.ts', ...options]
   return new Promise((resolve) => {
     execFile(process.execPath, command, { cwd: ROOT }, (error, stdout, stderr) =>
@@ -17,8 +17,8 @@ function backtest(...options: string[]): Promise<{ code: number; stdout: string;
   })
 }
 
-const onAutumn = (now: string, ...more: string[]) =>
-  backtest(
+const runOnAutumn = (now: string, ...more: string[]) =>
+  runBacktest(
     '--register',
     join(AUTUMN, 'register.json'),
     '--events',
@@ -29,7 +29,7 @@ const onAutumn = (now: string, ...more: string[]) =>
   )
 
 test('backtest prints a row of all, one of the first forecasts, and one for each lane', async () => {
-  const { code, stdout, stderr } = await onAutumn('2027-01-10T12:00:00Z')
+  const { code, stdout, stderr } = await runOnAutumn('2027-01-10T12:00:00Z')
   expect(code).toBe(0)
   const rows: Record<string, string>[] = parse(stdout, { columns: true })
   expect(rows.map(({ of }) => of)).toEqual(['all', 'at dispatch', ...Array(rows.length - 2).fill('lane')])
@@ -54,7 +54,7 @@ test('backtest prints a row of all, one of the first forecasts, and one for each
 })
 
 test('backtest --json gives the bins of the reliability picture with each row', async () => {
-  const { code, stdout } = await onAutumn('2027-01-10T12:00:00Z', '--json')
+  const { code, stdout } = await runOnAutumn('2027-01-10T12:00:00Z', '--json')
   expect(code).toBe(0)
   const [all] = stdout
     .trim()
@@ -66,10 +66,10 @@ test('backtest --json gives the bins of the reliability picture with each row', 
 })
 
 test('backtest says so where nothing can be scored yet, and what it needs', async () => {
-  const early = await onAutumn('2020-01-01T00:00:00Z')
+  const early = await runOnAutumn('2020-01-01T00:00:00Z')
   expect(early).toMatchObject({ code: 0, stdout: '' })
   expect(early.stderr).toContain('Nothing to score yet')
-  const bare = await backtest('--register', join(AUTUMN, 'register.json'))
+  const bare = await runBacktest('--register', join(AUTUMN, 'register.json'))
   expect(bare).toMatchObject({ code: 2, stdout: '' })
   expect(bare.stderr).toContain('Usage: npm run -s backtest')
 })

@@ -4,27 +4,27 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { afterAll, beforeAll, expect, test } from 'vitest'
-import { displayCode } from '@/lib/custody/kitCode'
+import { formatKitCode } from '@/lib/custody/kitCode'
 import { fillTwoMakers, KITS } from '@/tests/access/twoMakers'
-import { addPerson, forgetMails, takeBackDispatches } from '@/tests/digest/programme'
-import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
+import { addPerson, deleteMails, withdrawDispatches } from '@/tests/digest/programme'
+import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
 
 const ROOT = fileURLToPath(new URL('../..', import.meta.url))
 let database: TestDatabase
 let folder = ''
 beforeAll(async () => {
   folder = mkdtempSync(join(tmpdir(), 'digest-'))
-  database = await freshDatabase()
+  database = await makeTestDatabase()
   await fillTwoMakers(database)
-  await takeBackDispatches(database, Date.now())
-  await forgetMails(database)
+  await withdrawDispatches(database, Date.now())
+  await deleteMails(database)
   await addPerson(database, 'ann@test.invalid', [{ role: 'plant contact', place: 'PL1' }], { name: 'Ann' })
   await addPerson(database, 'ben@test.invalid', [{ role: 'plant contact', place: 'PL2' }], { name: 'Ben' })
 })
 afterAll(() => rmSync(folder, { recursive: true, force: true }))
 
 /** Runs the command as a person would. */
-function digest(...options: string[]): Promise<{ code: number; stdout: string; stderr: string }> {
+function runDigest(...options: string[]): Promise<{ code: number; stdout: string; stderr: string }> {
   const env = { ...process.env, DATABASE_URL: database.url, HOLDFAST_DATA_DIR: folder }
   return new Promise((resolve) => {
     execFile(
@@ -37,32 +37,32 @@ function digest(...options: string[]): Promise<{ code: number; stdout: string; s
 }
 
 test('a dry run prints who would get what, with what it would say, and keeps and sends nothing', async () => {
-  const { code, stdout } = await digest('--dry-run')
+  const { code, stdout } = await runDigest('--dry-run')
   expect(code).toBe(0)
   // Each person's begins at the margin, and what it would say is indented.
   const each = stdout.split(/\n(?=\w+ <)/)
   const [ann, ben] = ['Ann', 'Ben'].map((name) => each.find((one) => one.startsWith(`${name} <`)))
   expect(ann).toMatch(/^Ann <ann@test\.invalid>, \d{4}-W\d\d, due .+ Europe\/Lisbon: Holdfast \d{4}-W\d\d: /)
-  expect(ann).toContain(displayCode(KITS['PL1 LAB']))
+  expect(ann).toContain(formatKitCode(KITS['PL1 LAB']))
   expect(ann).toContain(`/samples/${KITS['PL1 LAB']}`)
-  expect(ann).not.toContain(displayCode(KITS['PL2 LAB']))
-  expect(ben).toContain(displayCode(KITS['PL2 LAB']))
-  expect(ben).not.toContain(displayCode(KITS['PL1 LAB']))
+  expect(ann).not.toContain(formatKitCode(KITS['PL2 LAB']))
+  expect(ben).toContain(formatKitCode(KITS['PL2 LAB']))
+  expect(ben).not.toContain(formatKitCode(KITS['PL1 LAB']))
   expect(stdout).not.toMatch(/\?token=\w/)
-  const { rows } = await database.door.query('select from digest_mail')
+  const { rows } = await database.authPool.query('select from digest_mail')
   expect(rows).toEqual([])
 })
 
 test('a week can be named, and one that there is not is refused with how to write it', async () => {
-  const far = await digest('--dry-run', '--week', '2090-W01')
+  const far = await runDigest('--dry-run', '--week', '2090-W01')
   expect(far.stdout).toContain('2090-W01')
-  const none = await digest('--dry-run', '--week', '2025-W53')
+  const none = await runDigest('--dry-run', '--week', '2025-W53')
   expect(none.code).not.toBe(0)
   expect(none.stderr + none.stdout).toContain('"2025-W53" is no ISO week. Write it like 2026-W48.')
 })
 
 test('without --dry-run it says how it is used, and does nothing', async () => {
-  const { code, stdout, stderr } = await digest()
+  const { code, stdout, stderr } = await runDigest()
   expect(code).not.toBe(0)
   expect(stdout + stderr).toContain('npm run digest -- --dry-run [--week 2026-W48] [--demo]')
 })

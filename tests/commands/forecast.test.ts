@@ -23,7 +23,7 @@ interface Outcome {
 }
 
 /** Runs the command as a person would. */
-function forecast(...options: string[]): Promise<Outcome> {
+function runForecast(...options: string[]): Promise<Outcome> {
   const command = ['--import', 'tsx', 'lib/commands/forecast.ts', ...options]
   return new Promise((resolve) => {
     execFile(process.execPath, command, { cwd: ROOT }, (error, stdout, stderr) =>
@@ -33,15 +33,15 @@ function forecast(...options: string[]): Promise<Outcome> {
 }
 
 const run = (register: string, events: string, ...more: string[]) =>
-  forecast('--register', register, '--events', events, '--now', NOW, ...more)
+  runForecast('--register', register, '--events', events, '--now', NOW, ...more)
 
-function written(name: string, text: string): string {
+function writeInput(name: string, text: string): string {
   const path = join(folder, name)
   writeFileSync(path, text)
   return path
 }
 
-const rowsOf = (csv: string) =>
+const parseRows = (csv: string) =>
   csv
     .trimEnd()
     .split('\n')
@@ -51,9 +51,9 @@ describe('forecast prints', () => {
   test('a row for every running clock, by sample and limit, and for no other', async () => {
     const { code, stdout, stderr } = await run(REGISTER, EVENTS)
     expect([code, stderr]).toEqual([0, ''])
-    const [head, ...rows] = rowsOf(stdout)
+    const [head, ...rows] = parseRows(stdout)
     expect(head).toEqual(['sample', 'limit', 'risk', 'standing', 'p10', 'p50', 'p90'])
-    const expected = rowsOf(readFileSync(join(ROOT, 'tests/reference/autumn/expected.csv'), 'utf8'))
+    const expected = parseRows(readFileSync(join(ROOT, 'tests/reference/autumn/expected.csv'), 'utf8'))
     const running = expected.filter(([, , state]) => state === 'running').map((row) => row.slice(0, 2))
     expect(rows.map((row) => row.slice(0, 2))).toEqual(running)
     expect(running.length).toBeGreaterThan(30)
@@ -61,7 +61,7 @@ describe('forecast prints', () => {
 
   test('chances, the standing that they give, and dates in order', async () => {
     const { stdout } = await run(REGISTER, EVENTS)
-    const [, ...rows] = rowsOf(stdout)
+    const [, ...rows] = parseRows(stdout)
     for (const [sample, limit, risk, standing, p10, p50, p90] of rows) {
       const chance = Number(risk)
       expect(risk, `${sample} ${limit}`).toMatch(/^(0|1|0\.\d+)$/)
@@ -77,7 +77,7 @@ describe('forecast prints', () => {
 
   test('the same with the lines in reverse and every one of them twice', async () => {
     const lines = readFileSync(EVENTS, 'utf8').trimEnd().split('\n')
-    const path = written('reversed.ndjson', [...lines, ...lines].reverse().join('\n'))
+    const path = writeInput('reversed.ndjson', [...lines, ...lines].reverse().join('\n'))
     expect(await run(REGISTER, path)).toEqual(await run(REGISTER, EVENTS))
   })
 
@@ -94,20 +94,20 @@ describe('forecast prints', () => {
       kind: 'collected',
       at: '2026-11-10T11:00:00Z',
     }
-    const path = written('one.ndjson', JSON.stringify(event))
-    const { code, stdout } = await run(written('register.json', JSON.stringify(register)), path)
+    const path = writeInput('one.ndjson', JSON.stringify(event))
+    const { code, stdout } = await run(writeInput('register.json', JSON.stringify(register)), path)
     expect(code).toBe(0)
-    expect(rowsOf(stdout).slice(1)).toEqual([['WK5DM3ZT', 'cut to carrier', '', 'sound', '', '', '']])
-    const old = written('old.ndjson', JSON.stringify({ ...event, at: '2026-11-04T12:00:00Z' }))
+    expect(parseRows(stdout).slice(1)).toEqual([['WK5DM3ZT', 'cut to carrier', '', 'sound', '', '', '']])
+    const old = writeInput('old.ndjson', JSON.stringify({ ...event, at: '2026-11-04T12:00:00Z' }))
     // It has now been seen not to leave on three workdays, so there is a record: of one shipment that has not come.
     const { stdout: later } = await run(join(folder, 'register.json'), old)
-    expect(Number(rowsOf(later)[1]?.[2])).toBeGreaterThan(0)
+    expect(Number(parseRows(later)[1]?.[2])).toBeGreaterThan(0)
   })
 })
 
 describe('forecast cannot be used, and says why,', () => {
   test('without options', async () => {
-    const { code, stdout, stderr } = await forecast()
+    const { code, stdout, stderr } = await runForecast()
     expect([code, stdout]).toEqual([2, ''])
     expect(stderr).toContain('npm run -s forecast')
   })
@@ -115,7 +115,7 @@ describe('forecast cannot be used, and says why,', () => {
   test('with events in conflict, which print no table', async () => {
     const event = (at: string) =>
       JSON.stringify({ source: 'desk', id: 'a1', sample: 'WK5DM3ZT', kind: 'collected', at })
-    const path = written(
+    const path = writeInput(
       'conflict.ndjson',
       `${event('2026-10-20T10:00:00Z')}\n${event('2026-10-20T11:00:00Z')}`,
     )
@@ -125,7 +125,7 @@ describe('forecast cannot be used, and says why,', () => {
   })
 
   test('and goes on without lines that are refused', async () => {
-    const path = written('refused.ndjson', `{"source":"desk"\n${readFileSync(EVENTS, 'utf8')}`)
+    const path = writeInput('refused.ndjson', `{"source":"desk"\n${readFileSync(EVENTS, 'utf8')}`)
     const { code, stdout, stderr } = await run(REGISTER, path)
     expect([code, stdout]).toEqual([3, (await run(REGISTER, EVENTS)).stdout])
     expect(stderr).toMatch(/^refused line 1: /)

@@ -22,10 +22,10 @@ afterAll(() => rmSync(folder, { recursive: true }))
 /** Starts what each command begins with, in a process group of its own. */
 const start = () =>
   spawn(process.execPath, ['--import', import.meta.resolve('tsx'), program], { cwd: folder, detached: true })
-const end = (child: ChildProcess) =>
+const waitForEnd = (child: ChildProcess) =>
   new Promise<unknown>((resolve) => child.once('close', (code, signal) => resolve(signal ?? code)))
 
-function made(): string[] {
+function listClientFiles(): string[] {
   const path = join(folder, client)
   return existsSync(path)
     ? readdirSync(path, { recursive: true })
@@ -37,25 +37,25 @@ function made(): string[] {
 
 test('commands that find no client at the same time make it one after the other', async () => {
   const lock = await takeLock(join(folder, 'node_modules/.cache/holdfast-prisma'))
-  const ends = Promise.all(Array.from({ length: 3 }, () => end(start())))
+  const ends = Promise.all(Array.from({ length: 3 }, () => waitForEnd(start())))
   expect(await Promise.race([ends, wait(4_000, 'waiting')])).toBe('waiting')
-  expect(made()).toEqual([])
+  expect(listClientFiles()).toEqual([])
   if ('release' in lock) lock.release()
   expect(await ends).toEqual([0, 0, 0])
-  expect(made()).toContain('client.ts')
+  expect(listClientFiles()).toContain('client.ts')
 })
 
 test('a client whose making was cut short is made again, also from the schema that it was made from before', async () => {
-  expect(await end(start())).toBe(0)
-  const whole = made()
+  expect(await waitForEnd(start())).toBe(0)
+  const whole = listClientFiles()
   await appendFile(join(folder, schema), '\nmodel Extra {\n  id String @id\n}\n')
   const cut = start()
-  const ended = end(cut)
-  while (made().length === whole.length) await wait(0)
+  const ended = waitForEnd(cut)
+  while (listClientFiles().length === whole.length) await wait(0)
   process.kill(-(cut.pid ?? 0), 'SIGKILL')
   expect(await ended).toBe('SIGKILL')
-  expect(made()).not.toEqual(whole)
+  expect(listClientFiles()).not.toEqual(whole)
   await copyFile(schema, join(folder, schema))
-  expect(await end(start())).toBe(0)
-  expect(made()).toEqual(whole)
+  expect(await waitForEnd(start())).toBe(0)
+  expect(listClientFiles()).toEqual(whole)
 })

@@ -18,7 +18,7 @@ beforeAll(() => {
 afterAll(() => rmSync(folder, { recursive: true, force: true }))
 
 /** Runs the command on a file with this text, as a person would. */
-function transit(text: string, ...options: string[]) {
+function runTransit(text: string, ...options: string[]) {
   const path = join(folder, 'records.csv')
   writeFileSync(path, text)
   const command = ['--import', 'tsx', 'lib/commands/transit.ts', '--records', path, ...options]
@@ -29,15 +29,15 @@ function transit(text: string, ...options: string[]) {
   })
 }
 
-const table = (text: string): Record<string, string>[] => parse(text, { columns: true, trim: true })
+const parseTable = (text: string): Record<string, string>[] => parse(text, { columns: true, trim: true })
 
 describe('transit prints', () => {
   test("a row for each distinct step, beyond 30 too, as R's survival package has it", async () => {
-    const { code, stdout, stderr } = await transit(RECORDS, '--prior', '0')
+    const { code, stdout, stderr } = await runTransit(RECORDS, '--prior', '0')
     expect([code, stderr]).toEqual([0, ''])
     expect(stdout.split('\n')[0]).toBe('step,at_risk,arrived,hazard,not_yet,std_err')
-    const published = table(readFileSync(join(ROOT, 'tests/reference/km-6mp.csv'), 'utf8'))
-    const rows = table(stdout)
+    const published = parseTable(readFileSync(join(ROOT, 'tests/reference/km-6mp.csv'), 'utf8'))
+    const rows = parseTable(stdout)
     expect(rows.map((row) => [row.step, row.at_risk, row.arrived])).toEqual(
       published.map((row) => [row.time, row.n_risk, row.n_event]),
     )
@@ -51,13 +51,13 @@ describe('transit prints', () => {
   test('the same from rows in another order, with columns of other things between', async () => {
     const [, ...lines] = RECORDS.trimEnd().split('\n')
     const turned = lines.reverse().map((line) => line.replace(',', ',by road,'))
-    const other = await transit(`\uFEFFSteps,how,Arrived\r\n${turned.join('\r\n')}\r\n`, '--prior', '0')
-    expect(other).toEqual(await transit(RECORDS, '--prior', '0'))
+    const other = await runTransit(`\uFEFFSteps,how,Arrived\r\n${turned.join('\r\n')}\r\n`, '--prior', '0')
+    expect(other).toEqual(await runTransit(RECORDS, '--prior', '0'))
   })
 
   test('hazards drawn towards one another where the weight is given, and most where it is large', async () => {
     const spread = async (prior: string) => {
-      const hazards = table((await transit(RECORDS, '--prior', prior)).stdout).map(({ hazard }) =>
+      const hazards = parseTable((await runTransit(RECORDS, '--prior', prior)).stdout).map(({ hazard }) =>
         Number(hazard),
       )
       return Math.max(...hazards) - Math.min(...hazards)
@@ -85,19 +85,19 @@ describe('transit refuses, saying what to do', () => {
     ['a file of no records', 'steps,arrived\n', 1, 'has no records under its first line'],
     ['a file without the columns', 'days,arrived\n3,1\n', 2, 'names the columns steps and arrived'],
   ])('%s', async (_, text, code, sentence) => {
-    const outcome = await transit(text, '--prior', '0')
+    const outcome = await runTransit(text, '--prior', '0')
     expect([outcome.code, outcome.stdout]).toEqual([code, ''])
     expect(outcome.stderr).toContain(sentence)
   })
 
   test.each(['-1', 'little', ''])('a weight that is none: "%s"', async (prior) => {
-    const outcome = await transit(RECORDS, `--prior=${prior}`)
+    const outcome = await runTransit(RECORDS, `--prior=${prior}`)
     expect([outcome.code, outcome.stdout]).toEqual([2, ''])
     expect(outcome.stderr).toContain(`"${prior}" is no weight`)
   })
 
   test('a file that is not there', async () => {
-    const outcome = await transit(RECORDS, '--records', join(folder, 'nowhere.csv'))
+    const outcome = await runTransit(RECORDS, '--records', join(folder, 'nowhere.csv'))
     expect([outcome.code, outcome.stdout]).toEqual([2, ''])
     expect(outcome.stderr).toContain('nowhere.csv cannot be read')
   })

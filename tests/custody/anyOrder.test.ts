@@ -1,25 +1,25 @@
 import fc from 'fast-check'
 import { expect, test } from 'vitest'
-import { withoutRepetitions } from '@/lib/custody/assess'
+import { deduplicateEvents } from '@/lib/custody/assess'
 import type { ReadEvent } from '@/lib/custody/event'
 import { MILESTONES } from '@/lib/hold/milestone'
-import { usualOrLong } from '@/tests/setup/usualOrLong'
+import { chooseUsualOrLong } from '@/tests/setup/usualOrLong'
 import { anyReports } from './anyReports'
-import { judged, kits, unplaced } from './desk'
+import { deriveKit, kits, listUnplaced } from './desk'
 
 /** All that a set of events says, as plain values. */
 const told = (events: readonly ReadEvent[]) => ({
   samples: [...kits.keys()].map((of) => {
-    const { history, ...sample } = judged(events, { of })
+    const { history, ...sample } = deriveKit(events, { of })
     return {
       ...sample,
       history: { ...history, milestones: MILESTONES.map((one) => history.milestones.get(one)) },
     }
   }),
-  unplaced: unplaced(withoutRepetitions(events).events).sort(),
+  unplaced: listUnplaced(deduplicateEvents(events).events).sort(),
 })
 
-const RUNS = usualOrLong({ usual: 300, long: 1_500 })
+const RUNS = chooseUsualOrLong({ usual: 300, long: 1_500 })
 
 test('no order of arrival and no repetition of events changes a sample', () => {
   let corrected = 0

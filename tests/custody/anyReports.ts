@@ -54,7 +54,7 @@ export const anyReports: fc.Arbitrary<ReadEvent[]> = fc
           facts: kind === 'extended' ? { limit, until: '2026-11-20T12:00:00Z' } : null,
           ...time,
         },
-        (place) => register.zoneOfPlace(place),
+        (place) => register.getZone(place),
       )
       return 'event' in read ? [read.event] : []
     }),

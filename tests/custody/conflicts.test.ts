@@ -1,12 +1,12 @@
 import { describe, expect, test } from 'vitest'
-import { withoutRepetitions } from '@/lib/custody/assess'
+import { deduplicateEvents } from '@/lib/custody/assess'
 import { event, KIT, SECOND } from './desk'
 
 const AT = '2026-10-20T10:00:00Z'
 const base = { id: '1', service: 'air', waybill: 'AB-12', facts: { a: 1, b: { c: 2, d: 3 } } }
 const report = (more: Record<string, unknown> = {}) => event('dispatched', AT, { ...base, ...more })
 const outcome = (...events: ReturnType<typeof event>[]) => {
-  const { events: once, conflicts } = withoutRepetitions(events)
+  const { events: once, conflicts } = deduplicateEvents(events)
   return [once.length, conflicts.map(({ key }) => key)]
 }
 
@@ -49,7 +49,7 @@ describe('an event of the same source and id is a conflict', () => {
   })
 
   test('and named once, by its first content and the first that differs', () => {
-    const { conflicts } = withoutRepetitions([report(), report({ lot: '7' }), report(), report({ lot: '8' })])
+    const { conflicts } = deduplicateEvents([report(), report({ lot: '7' }), report(), report({ lot: '8' })])
     expect(conflicts.map(({ key, events }) => [key, events.map(({ lot }) => lot)])).toEqual([
       ['desk/1', [null, '7']],
     ])

@@ -1,14 +1,24 @@
 import { describe, expect, test } from 'vitest'
-import { code, event, judged, KIT, NOW, ofConsignment, read, SECOND, unplaced } from './desk'
+import {
+  code,
+  consignmentEvent,
+  deriveKit,
+  event,
+  KIT,
+  listUnplaced,
+  NOW,
+  readMilestone,
+  SECOND,
+} from './desk'
 
 const left = (at: string, more: Record<string, unknown> = {}) =>
   event('dispatched', at, { service: 'air', waybill: 'W1', ...more })
 const arrived = (at: string, more: Record<string, unknown> = {}) =>
-  ofConsignment('received', at, { id: 'in', ...more })
+  consignmentEvent('received', at, { id: 'in', ...more })
 /** Whether the arrival counts for the sample, and whether it is unplaced: never both. */
 const counts = (events: ReturnType<typeof event>[], now = NOW) => {
-  const isCounted = read(judged(events, { now }), 'received') !== null
-  expect(unplaced(events, now).includes('in')).toBe(!isCounted)
+  const isCounted = readMilestone(deriveKit(events, { now }), 'received') !== null
+  expect(listUnplaced(events, now).includes('in')).toBe(!isCounted)
   return isCounted
 }
 
@@ -20,8 +30,8 @@ describe('an event of a consignment', () => {
       arrived('2026-10-22T15:00:00Z'),
     ]
     for (const of of [KIT, SECOND])
-      expect(read(judged(events, { of }), 'received')).toBe('2026-10-22T15:00:00.000Z')
-    expect(unplaced(events)).toEqual([])
+      expect(readMilestone(deriveKit(events, { of }), 'received')).toBe('2026-10-22T15:00:00.000Z')
+    expect(listUnplaced(events)).toEqual([])
   })
 
   test('is unplaced until a dispatch names them', () => {
@@ -77,13 +87,13 @@ describe('an event of a consignment', () => {
 
   test('is not placed by a dispatch of a consignment', () => {
     expect(
-      counts([ofConsignment('dispatched', '2026-10-20T15:00:00Z'), arrived('2026-10-22T15:00:00Z')]),
+      counts([consignmentEvent('dispatched', '2026-10-20T15:00:00Z'), arrived('2026-10-22T15:00:00Z')]),
     ).toBe(false)
   })
 
   test('is not placed by a dispatch of a kit that nobody knows', () => {
     const unknown = left('2026-10-20T15:00:00Z', { sample: code('ZZZZ999') })
-    expect(unplaced([unknown, arrived('2026-10-22T15:00:00Z')]).sort()).toEqual([unknown.id, 'in'].sort())
+    expect(listUnplaced([unknown, arrived('2026-10-22T15:00:00Z')]).sort()).toEqual([unknown.id, 'in'].sort())
   })
 
   test('may be nearer than 60 days to one of its samples and not to the other', () => {
@@ -92,7 +102,7 @@ describe('an event of a consignment', () => {
       left('2026-10-20T15:00:00Z', { id: 'second', sample: SECOND }),
       arrived('2026-10-22T15:00:00Z'),
     ]
-    expect([KIT, SECOND].map((of) => read(judged(events, { of }), 'received'))).toEqual([
+    expect([KIT, SECOND].map((of) => readMilestone(deriveKit(events, { of }), 'received'))).toEqual([
       null,
       '2026-10-22T15:00:00.000Z',
     ])
@@ -105,7 +115,7 @@ test('an event that names a sample never speaks for the others under its waybill
     left('2026-10-20T15:00:00Z', { id: 'second', sample: SECOND }),
     event('received', '2026-10-22T15:00:00Z', { service: 'air', waybill: 'W1' }),
   ]
-  expect([KIT, SECOND].map((of) => read(judged(events, { of }), 'received'))).toEqual([
+  expect([KIT, SECOND].map((of) => readMilestone(deriveKit(events, { of }), 'received'))).toEqual([
     '2026-10-22T15:00:00.000Z',
     null,
   ])

@@ -1,5 +1,15 @@
 import { describe, expect, test } from 'vitest'
-import { code, event, flags, judged, KIT, ofConsignment, read, SECOND, unplaced } from './desk'
+import {
+  code,
+  consignmentEvent,
+  deriveKit,
+  event,
+  KIT,
+  listFlags,
+  listUnplaced,
+  readMilestone,
+  SECOND,
+} from './desk'
 
 const first = event('collected', '2026-10-20T10:00:00Z', { id: 'first' })
 const withdrawn = (corrects: string, more: Record<string, unknown> = {}) =>
@@ -9,12 +19,15 @@ describe('an event that another one corrects', () => {
   const second = event('collected', '2026-10-20T12:00:00Z', { id: 'second', corrects: 'desk/first' })
 
   test('is out of the count, and the other one stands', () => {
-    expect(read(judged([first]), 'collected')).toBe('2026-10-20T10:00:00.000Z')
-    expect(read(judged([first, second]), 'collected')).toBe('2026-10-20T12:00:00.000Z')
+    expect(readMilestone(deriveKit([first]), 'collected')).toBe('2026-10-20T10:00:00.000Z')
+    expect(readMilestone(deriveKit([first, second]), 'collected')).toBe('2026-10-20T12:00:00.000Z')
   })
 
   test('stays visible, with the one that corrects it', () => {
-    const placed = judged([first, second]).events.map(({ event: { id }, correctedBy }) => [id, correctedBy])
+    const placed = deriveKit([first, second]).events.map(({ event: { id }, correctedBy }) => [
+      id,
+      correctedBy,
+    ])
     expect(placed).toEqual([
       ['first', ['desk/second']],
       ['second', []],
@@ -23,29 +36,31 @@ describe('an event that another one corrects', () => {
 
   test('is out for good, though its corrector is corrected in its turn', () => {
     const third = event('collected', '2026-10-20T14:00:00Z', { id: 'third', corrects: 'desk/second' })
-    expect(read(judged([first, second, third]), 'collected')).toBe('2026-10-20T14:00:00.000Z')
+    expect(readMilestone(deriveKit([first, second, third]), 'collected')).toBe('2026-10-20T14:00:00.000Z')
   })
 
   test('is out for good, though its corrector is withdrawn', () => {
-    expect(read(judged([first, second, withdrawn('desk/second')]), 'collected')).toBeNull()
+    expect(readMilestone(deriveKit([first, second, withdrawn('desk/second')]), 'collected')).toBeNull()
   })
 
   test('is back only when it is reported anew', () => {
     const anew = event('collected', '2026-10-20T10:00:00Z', { id: 'anew' })
-    expect(read(judged([first, withdrawn('desk/first'), anew]), 'collected')).toBe('2026-10-20T10:00:00.000Z')
+    expect(readMilestone(deriveKit([first, withdrawn('desk/first'), anew]), 'collected')).toBe(
+      '2026-10-20T10:00:00.000Z',
+    )
   })
 
   test('is out at once, whatever the corrector’s own time, which counts only when it comes', () => {
     const ahead = event('collected', '2026-11-20T10:00:00Z', { corrects: 'desk/first' })
-    expect(read(judged([first, ahead]), 'collected')).toBeNull()
-    expect(read(judged([first, ahead], { now: Date.parse('2026-11-20T10:00:00Z') }), 'collected')).toBe(
-      '2026-11-20T10:00:00.000Z',
-    )
+    expect(readMilestone(deriveKit([first, ahead]), 'collected')).toBeNull()
+    expect(
+      readMilestone(deriveKit([first, ahead], { now: Date.parse('2026-11-20T10:00:00Z') }), 'collected'),
+    ).toBe('2026-11-20T10:00:00.000Z')
   })
 
   test('may be of another kind', () => {
     const sealed = event('sealed', '2026-10-20T12:00:00Z', { corrects: 'desk/first' })
-    const sample = judged([first, sealed])
+    const sample = deriveKit([first, sealed])
     expect([...sample.history.milestones.keys()]).toEqual(['sealed'])
   })
 
@@ -55,35 +70,39 @@ describe('an event that another one corrects', () => {
       sample: SECOND,
       corrects: 'desk/first',
     })
-    expect(read(judged([first, onOther]), 'collected')).toBeNull()
-    expect(read(judged([first, onOther], { of: SECOND }), 'collected')).toBe('2026-10-20T10:00:00.000Z')
+    expect(readMilestone(deriveKit([first, onOther]), 'collected')).toBeNull()
+    expect(readMilestone(deriveKit([first, onOther], { of: SECOND }), 'collected')).toBe(
+      '2026-10-20T10:00:00.000Z',
+    )
   })
 
   test('is out even if the corrector names a kit that nobody knows', () => {
     const unknown = withdrawn('desk/first', { sample: code('ZZZZ999') })
-    expect(read(judged([first, unknown]), 'collected')).toBeNull()
-    expect(unplaced([first, unknown])).toEqual([unknown.id])
+    expect(readMilestone(deriveKit([first, unknown]), 'collected')).toBeNull()
+    expect(listUnplaced([first, unknown])).toEqual([unknown.id])
   })
 
   test('is out though the corrector came before it', () => {
-    expect(read(judged([second, first]), 'collected')).toBe('2026-10-20T12:00:00.000Z')
-    expect(read(judged([second]), 'collected')).toBe('2026-10-20T12:00:00.000Z')
+    expect(readMilestone(deriveKit([second, first]), 'collected')).toBe('2026-10-20T12:00:00.000Z')
+    expect(readMilestone(deriveKit([second]), 'collected')).toBe('2026-10-20T12:00:00.000Z')
   })
 
   test('is named by source and id together: the same id of another source is another event', () => {
     const lab = event('collected', '2026-10-20T09:00:00Z', { source: 'lab', id: 'first' })
-    expect(read(judged([first, lab, withdrawn('lab/first')]), 'collected')).toBe('2026-10-20T10:00:00.000Z')
+    expect(readMilestone(deriveKit([first, lab, withdrawn('lab/first')]), 'collected')).toBe(
+      '2026-10-20T10:00:00.000Z',
+    )
   })
 
   test('may have slashes in its id: the name is split at the first one', () => {
     const slashed = event('collected', '2026-10-20T09:00:00Z', { id: 'a/b/c' })
-    expect(read(judged([slashed, withdrawn('desk/a/b/c')]), 'collected')).toBeNull()
+    expect(readMilestone(deriveKit([slashed, withdrawn('desk/a/b/c')]), 'collected')).toBeNull()
   })
 
   test('is no longer unplaced once it is out', () => {
     const stray = event('collected', '2026-10-20T09:00:00Z', { id: 'stray', sample: code('ZZZZ999') })
-    expect(unplaced([stray])).toEqual(['stray'])
-    expect(unplaced([stray, withdrawn('desk/stray')])).toEqual([])
+    expect(listUnplaced([stray])).toEqual(['stray'])
+    expect(listUnplaced([stray, withdrawn('desk/stray')])).toEqual([])
   })
 })
 
@@ -96,9 +115,11 @@ describe('an event of a consignment', () => {
       waybill: 'W1',
     }),
   )
-  const received = ofConsignment('received', '2026-10-22T15:00:00Z', { id: 'in' })
+  const received = consignmentEvent('received', '2026-10-22T15:00:00Z', { id: 'in' })
   const both = (...more: ReturnType<typeof event>[]) =>
-    [KIT, SECOND].map((of) => read(judged([...travelling, received, ...more], { of }), 'received'))
+    [KIT, SECOND].map((of) =>
+      readMilestone(deriveKit([...travelling, received, ...more], { of }), 'received'),
+    )
 
   test('corrected by one that names a sample is out for that sample only', () => {
     const correction = event('received', '2026-10-23T15:00:00Z', { corrects: 'desk/in' })
@@ -108,11 +129,11 @@ describe('an event of a consignment', () => {
   })
 
   test('corrected by another of a consignment is out for all', () => {
-    expect(both(ofConsignment('received', '2026-10-24T15:00:00Z', { corrects: 'desk/in' }))).toEqual([
+    expect(both(consignmentEvent('received', '2026-10-24T15:00:00Z', { corrects: 'desk/in' }))).toEqual([
       '2026-10-24T15:00:00.000Z',
       '2026-10-24T15:00:00.000Z',
     ])
-    expect(both(ofConsignment('withdrawn', '2026-10-24T15:00:00Z', { corrects: 'desk/in' }))).toEqual([
+    expect(both(consignmentEvent('withdrawn', '2026-10-24T15:00:00Z', { corrects: 'desk/in' }))).toEqual([
       null,
       null,
     ])
@@ -120,7 +141,7 @@ describe('an event of a consignment', () => {
 
   test('takes an event of a sample out, too', () => {
     const own = event('received', '2026-10-21T15:00:00Z', { id: 'own' })
-    const correction = ofConsignment('received', '2026-10-24T15:00:00Z', {
+    const correction = consignmentEvent('received', '2026-10-24T15:00:00Z', {
       id: 'later',
       corrects: 'desk/own',
     })
@@ -132,19 +153,19 @@ describe('an event of a consignment', () => {
 describe('events that correct each other in a loop', () => {
   const link = (id: string, corrects: string, hour: string) =>
     event('collected', `2026-10-20T${hour}:00:00Z`, { id, corrects: `desk/${corrects}` })
-  const looping = (sample: ReturnType<typeof judged>) =>
+  const looping = (sample: ReturnType<typeof deriveKit>) =>
     sample.events.filter(({ isLooping }) => isLooping).map(({ event: { id } }) => id)
 
   test('count as if they corrected nothing, and are flagged', () => {
-    const sample = judged([link('a', 'b', '10'), link('b', 'a', '11')])
-    expect(read(sample, 'collected')).toBe('2026-10-20T10:00:00.000Z')
+    const sample = deriveKit([link('a', 'b', '10'), link('b', 'a', '11')])
+    expect(readMilestone(sample, 'collected')).toBe('2026-10-20T10:00:00.000Z')
     expect(sample.history.milestones.get('collected')?.events).toHaveLength(2)
-    expect(flags(sample).filter((kind) => kind === 'loop of corrections')).toHaveLength(2)
+    expect(listFlags(sample).filter((kind) => kind === 'loop of corrections')).toHaveLength(2)
   })
 
   test('may be one that corrects itself', () => {
-    const sample = judged([link('a', 'a', '10')])
-    expect(read(sample, 'collected')).toBe('2026-10-20T10:00:00.000Z')
+    const sample = deriveKit([link('a', 'a', '10')])
+    expect(readMilestone(sample, 'collected')).toBe('2026-10-20T10:00:00.000Z')
     expect(looping(sample)).toEqual(['a'])
   })
 
@@ -152,13 +173,13 @@ describe('events that correct each other in a loop', () => {
     // tip -> tail -> a -> b -> c -> a: tail and a are out, b and c stay.
     const loop = [link('a', 'b', '10'), link('b', 'c', '11'), link('c', 'a', '12')]
     const tail = [link('tail', 'a', '08'), link('tip', 'tail', '13')]
-    const sample = judged([...loop, ...tail])
+    const sample = deriveKit([...loop, ...tail])
     expect(looping(sample).sort()).toEqual(['a', 'b', 'c'])
     expect(sample.history.milestones.get('collected')?.events.map(({ id }) => id)).toEqual(['b', 'c', 'tip'])
   })
 
   test('do not hold up a corrector of something else', () => {
-    const sample = judged([link('a', 'b', '10'), link('b', 'a', '11'), first, withdrawn('desk/first')])
+    const sample = deriveKit([link('a', 'b', '10'), link('b', 'a', '11'), first, withdrawn('desk/first')])
     expect(sample.history.milestones.get('collected')?.events.map(({ id }) => id)).toEqual(['a', 'b'])
   })
 })

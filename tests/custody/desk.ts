@@ -1,16 +1,16 @@
-import { withoutRepetitions } from '@/lib/custody/assess'
+import { deduplicateEvents } from '@/lib/custody/assess'
 import type { EventKind, ReadEvent } from '@/lib/custody/event'
 import { checkCharacter } from '@/lib/custody/kitCode'
 import { parseRegister } from '@/lib/custody/parseRegister'
 import { placeEvents } from '@/lib/custody/placing'
-import { entriesOf, type Kit, kitOf, Register, type RegisterEntry } from '@/lib/custody/register'
+import { type Kit, listEntries, Register, type RegisterEntry, toKit } from '@/lib/custody/register'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
-import { type Sample, sampleOf } from '@/lib/custody/sample'
-import { stateAt } from '@/lib/hold/clock'
+import { deriveSample, type Sample } from '@/lib/custody/sample'
+import { getClockState } from '@/lib/hold/clock'
 import { readWireEvent } from '@/lib/intake/formats/wireEvent'
 
 export const NOW = Date.parse('2026-11-10T12:00:00Z')
-export const EVER = Number.NEGATIVE_INFINITY
+export const ALWAYS = Number.NEGATIVE_INFINITY
 
 /** The kit code of which these are the first seven characters. */
 export const code = (seven: string) => seven + checkCharacter(seven)
@@ -125,26 +125,26 @@ export function checkedRegister(input: unknown = registerInput()): RegisterDocum
 }
 
 const document = checkedRegister()
-export const register = new Register(entriesOf(document, EVER))
-export const kits = new Map(document.kits.map((content) => [content.code, kitOf(content)]))
+export const register = new Register(listEntries(document, ALWAYS))
+export const kits = new Map(document.kits.map((content) => [content.code, toKit(content)]))
 
 /** The register with further versions of its entries. */
 export const registerWith = (...entries: RegisterEntry[]) =>
-  new Register([...entriesOf(document, EVER), ...entries])
+  new Register([...listEntries(document, ALWAYS), ...entries])
 
 /** An event of the sample KIT by the desk, as the intake reads it; `more` are further keys of the wire, or others. */
 export function event(kind: EventKind, at: string, more: Record<string, unknown> = {}): ReadEvent {
   const wire = { source: 'desk', id: `${kind} at ${at}`, sample: KIT, kind, at, ...more }
-  const read = readWireEvent(wire, (place) => register.zoneOfPlace(place))
+  const read = readWireEvent(wire, (place) => register.getZone(place))
   if (!('event' in read)) throw new Error(JSON.stringify(read.faults))
   return read.event
 }
 
 /** The same of a consignment. */
-export const ofConsignment = (kind: EventKind, at: string, more: Record<string, unknown> = {}) =>
+export const consignmentEvent = (kind: EventKind, at: string, more: Record<string, unknown> = {}) =>
   event(kind, at, { sample: null, service: 'air', waybill: 'W1', ...more })
 
-interface Circumstances {
+interface DeriveOptions {
   now?: number
   register?: Register
   /** The kit asked about, by its code. */
@@ -152,27 +152,30 @@ interface Circumstances {
 }
 
 /** What a set of events says of one sample. */
-export function judged(
+export function deriveKit(
   events: readonly ReadEvent[],
-  { now = NOW, of = KIT, ...more }: Circumstances = {},
+  { now = NOW, of = KIT, ...more }: DeriveOptions = {},
 ): Sample {
-  const { bySample } = placeEvents(withoutRepetitions(events).events, (one) => kits.has(one), now)
-  return sampleOf(kits.get(of) as Kit, bySample.get(of) ?? [], more.register ?? register, now)
+  const { bySample } = placeEvents(deduplicateEvents(events).events, (one) => kits.has(one), now)
+  return deriveSample(kits.get(of) as Kit, bySample.get(of) ?? [], more.register ?? register, now)
 }
 
-export const unplaced = (events: readonly ReadEvent[], now = NOW) =>
+export const listUnplaced = (events: readonly ReadEvent[], now = NOW) =>
   placeEvents(events, (one) => kits.has(one), now).unplaced.map(({ id }) => id)
 
-export function clockOf(sample: Sample, limit: string) {
+export function findClock(sample: Sample, limit: string) {
   const clock = sample.clocks.find((one) => one.limit.name === limit)
   if (!clock) throw new Error(`No clock "${limit}"`)
   return clock
 }
 
-export const state = (sample: Sample, limit: string, now = NOW) => stateAt(clockOf(sample, limit), now)
+export const getState = (sample: Sample, limit: string, now = NOW) =>
+  getClockState(findClock(sample, limit), now)
 
 /** The earliest reading of a milestone; null where none counts. */
-export const read = (sample: Sample, milestone: 'collected' | 'dispatched' | 'received' | 'loaded') =>
-  iso(sample.history.milestones.get(milestone)?.earliestAt)
+export const readMilestone = (
+  sample: Sample,
+  milestone: 'collected' | 'dispatched' | 'received' | 'loaded',
+) => iso(sample.history.milestones.get(milestone)?.earliestAt)
 
-export const flags = (sample: Sample) => sample.flags.map(({ kind }) => kind)
+export const listFlags = (sample: Sample) => sample.flags.map(({ kind }) => kind)

@@ -1,12 +1,12 @@
 import { expect, test } from 'vitest'
-import { event, flags, iso, judged } from './desk'
+import { deriveKit, event, iso, listFlags } from './desk'
 
 const found = event('deviation', '2026-10-05T14:00:00Z', { facts: { what: 'bag leaking' } })
 const on = 'desk/deviation at 2026-10-05T14:00:00Z'
 const ruling = (at: string, facts: Record<string, unknown>) => event('ruling', at, { facts })
 
 test('a deviation waits for a ruling, and the last of those that name it stands', () => {
-  expect(judged([found]).deviations).toEqual([
+  expect(deriveKit([found]).deviations).toEqual([
     { key: on, what: 'bag leaking', at: Date.parse('2026-10-05T14:00:00Z'), ruled: null },
   ])
   const rulings = [
@@ -14,8 +14,8 @@ test('a deviation waits for a ruling, and the last of those that name it stands'
     ruling('2026-10-07T09:00:00Z', { on, ruling: 'cut again', reason: 'seal broken after all' }),
   ]
   const expected = { ruling: 'cut again', reason: 'seal broken after all' }
-  expect(judged([found, ...rulings]).deviations[0]?.ruled).toMatchObject(expected)
-  expect(judged([...rulings.reverse(), found]).deviations[0]?.ruled).toMatchObject(expected)
+  expect(deriveKit([found, ...rulings]).deviations[0]?.decision).toMatchObject(expected)
+  expect(deriveKit([...rulings.reverse(), found]).deviations[0]?.decision).toMatchObject(expected)
 })
 
 test('a ruling that was withdrawn leaves the deviation without one', () => {
@@ -23,7 +23,7 @@ test('a ruling that was withdrawn leaves the deviation without one', () => {
   const withdrawn = event('withdrawn', '2026-10-06T10:00:00Z', {
     corrects: 'desk/ruling at 2026-10-06T09:00:00Z',
   })
-  expect(judged([found, ruled, withdrawn]).deviations[0]?.ruled).toBeNull()
+  expect(deriveKit([found, ruled, withdrawn]).deviations[0]?.decision).toBeNull()
 })
 
 test.each([
@@ -31,13 +31,13 @@ test.each([
   ['names one of another sample', { on: 'desk/elsewhere', ruling: 'use' }],
   ['says nothing that can be done', { on, ruling: 'perhaps' }],
 ])('a ruling that %s settles nothing, and is flagged', (_, facts) => {
-  const sample = judged([found, ruling('2026-10-06T09:00:00Z', facts)])
-  expect(sample.deviations[0]?.ruled).toBeNull()
-  expect(flags(sample)).toContain('ruling settles nothing')
+  const sample = deriveKit([found, ruling('2026-10-06T09:00:00Z', facts)])
+  expect(sample.deviations[0]?.decision).toBeNull()
+  expect(listFlags(sample)).toContain('ruling settles nothing')
 })
 
 test('a sample knows since when a copy of its form is there', () => {
-  expect(judged([found]).formCopyAt).toBeNull()
+  expect(deriveKit([found]).formCopyAt).toBeNull()
   const copies = [event('form copy', '2026-10-04T09:00:00Z'), event('form copy', '2026-10-03T09:00:00Z')]
-  expect(iso(judged(copies).formCopyAt)).toBe('2026-10-03T09:00:00.000Z')
+  expect(iso(deriveKit(copies).formCopyAt)).toBe('2026-10-03T09:00:00.000Z')
 })

@@ -3,11 +3,11 @@ import { describe, expect, test } from 'vitest'
 import { EVENT_KINDS, isEventKind } from '@/lib/custody/event'
 import { KINDS } from '@/lib/custody/eventKinds'
 import { ENDINGS, isEnding, isMilestone, MILESTONES } from '@/lib/hold/milestone'
-import { event, judged, ofConsignment } from './desk'
+import { consignmentEvent, deriveKit, event } from './desk'
 
 /** What a carrier sees of a sample on its way: it changes neither where the sample is nor whether it has ended. */
 const SEEN_ON_THE_WAY = EVENT_KINDS.filter(
-  (kind) => KINDS[kind].saidBy.includes('carrier') && !isMilestone(kind) && !isEnding(kind),
+  (kind) => KINDS[kind].reportedBy.includes('carrier') && !isMilestone(kind) && !isEnding(kind),
 )
 
 describe('the table of event kinds', () => {
@@ -21,18 +21,20 @@ describe('the table of event kinds', () => {
 
   test('names no two kinds alike, in lists or on buttons', () => {
     const rows = Object.values(KINDS)
-    expect(new Set(rows.map(({ happened }) => happened)).size).toBe(rows.length)
-    expect(new Set(rows.map(({ happened, toRecord = happened }) => toRecord)).size).toBe(rows.length)
+    expect(new Set(rows.map(({ label: happened }) => happened)).size).toBe(rows.length)
+    expect(new Set(rows.map(({ label: happened, actionLabel: toRecord = happened }) => toRecord)).size).toBe(
+      rows.length,
+    )
   })
 
   test.each(EVENT_KINDS)('needs of a person no more than is asked: %s', (kind) => {
-    const { asks, needs = {} } = KINDS[kind]
+    const { fields: asks, requiredFields: needs = {} } = KINDS[kind]
     expect(asks).toEqual(expect.arrayContaining(Object.keys(needs)))
     expect(new Set(asks).size).toBe(asks.length)
   })
 
   test.each(EVENT_KINDS)('says whose word it is, unless it is that of what it takes out: %s', (kind) => {
-    expect(KINDS[kind].saidBy.length > 0).toBe(KINDS[kind].requires !== 'corrects')
+    expect(KINDS[kind].reportedBy.length > 0).toBe(KINDS[kind].requiredContent !== 'corrects')
   })
 
   test('is what the README says can be reported', () => {
@@ -44,7 +46,7 @@ describe('the table of event kinds', () => {
 test.each(SEEN_ON_THE_WAY)('that a sample was “%s” is among its events, and moves no clock', (kind) => {
   const before = [event('collected', '2026-11-08T10:00:00Z'), event('dispatched', '2026-11-08T15:00:00Z')]
   const said = event(kind, '2026-11-09T10:00:00Z')
-  const [{ events: _, ...without }, { events, ...sample }] = [judged(before), judged([...before, said])]
+  const [{ events: _, ...without }, { events, ...sample }] = [deriveKit(before), deriveKit([...before, said])]
   expect(events.map((placed) => placed.event.kind)).toEqual(['collected', 'dispatched', kind])
   expect(sample).toEqual(without)
 })
@@ -53,11 +55,11 @@ test('customs clear all that travels under a waybill by the carrier’s word, an
   const sent = { service: 'air', waybill: 'W1' }
   const cut = event('collected', '2026-11-06T10:00:00Z')
   const left = event('dispatched', '2026-11-06T15:00:00Z', sent)
-  const held = ofConsignment('held', '2026-11-07T09:00:00Z', { facts: { by: 'customs' } })
-  const cleared = ofConsignment('customs cleared', '2026-11-08T09:00:00Z')
+  const held = consignmentEvent('held', '2026-11-07T09:00:00Z', { facts: { by: 'customs' } })
+  const cleared = consignmentEvent('customs cleared', '2026-11-08T09:00:00Z')
   const [{ events: _, ...before }, { events, ...after }] = [
-    judged([cut, left, held]),
-    judged([cut, left, held, cleared]),
+    deriveKit([cut, left, held]),
+    deriveKit([cut, left, held, cleared]),
   ]
   expect(events.map((placed) => [placed.event.kind, placed.isByConsignment])).toEqual([
     ['collected', false],

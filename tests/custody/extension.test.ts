@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { clockOf, event, flags, iso, judged, state } from './desk'
+import { deriveKit, event, findClock, getState, iso, listFlags } from './desk'
 
 const cut = event('collected', '2026-10-20T10:00:00Z')
 const extended = (at: string, until: string, more: Record<string, unknown> = {}) =>
@@ -8,7 +8,7 @@ const extended = (at: string, until: string, more: Record<string, unknown> = {})
     ...more,
   })
 const dues = (...events: ReturnType<typeof event>[]) => {
-  const { dueAt, firstDueAt } = clockOf(judged([cut, ...events]), 'cut to chamber')
+  const { dueAt, firstDueAt } = findClock(deriveKit([cut, ...events]), 'cut to chamber')
   return [iso(dueAt), iso(firstDueAt)]
 }
 // Day 10 in New York is 30 October, which ends at 04:00 UTC.
@@ -23,13 +23,13 @@ describe('an extension', () => {
   })
 
   test('leaves the other clocks alone', () => {
-    expect(clockOf(judged([cut, granted]), 'cut to carrier').firstDueAt).toBeNull()
+    expect(findClock(deriveKit([cut, granted]), 'cut to carrier').firstDueAt).toBeNull()
   })
 
   test('keeps what would have lapsed', () => {
     const loaded = event('loaded', '2026-11-05T17:00:00Z')
-    expect(state(judged([cut, loaded]), 'cut to chamber')).toBe('lapsed')
-    expect(state(judged([cut, loaded, granted]), 'cut to chamber')).toBe('kept')
+    expect(getState(deriveKit([cut, loaded]), 'cut to chamber')).toBe('lapsed')
+    expect(getState(deriveKit([cut, loaded, granted]), 'cut to chamber')).toBe('kept')
   })
 
   test('of several is the one with the latest `at`, be its due earlier', () => {
@@ -72,7 +72,7 @@ describe('an extension', () => {
     const other = event('extended', '2026-10-25T10:00:00Z', {
       facts: { limit: 'made to report', until: '2026-11-05T17:00:00Z' },
     })
-    expect(flags(judged([cut, other]))).toEqual(['unknown limit'])
-    expect(flags(judged([cut, granted]))).toEqual([])
+    expect(listFlags(deriveKit([cut, other]))).toEqual(['unknown limit'])
+    expect(listFlags(deriveKit([cut, granted]))).toEqual([])
   })
 })

@@ -1,12 +1,12 @@
 import fc from 'fast-check'
 import { expect, test } from 'vitest'
-import { type Clock, type ClockState, stateAt } from '@/lib/hold/clock'
+import { type Clock, type ClockState, getClockState } from '@/lib/hold/clock'
 import { isMilestone } from '@/lib/hold/milestone'
-import { openStanding } from '@/lib/hold/standing'
+import { getOpenStanding } from '@/lib/hold/standing'
 import { readWireEvent } from '@/lib/intake/formats/wireEvent'
-import { usualOrLong } from '@/tests/setup/usualOrLong'
+import { chooseUsualOrLong } from '@/tests/setup/usualOrLong'
 import { anyReports, anyTime } from './anyReports'
-import { judged, KIT, NOW, register } from './desk'
+import { deriveKit, KIT, NOW, register } from './desk'
 
 /** The states that a clock may go to when a milestone that was reported is reported once more. */
 const MAY_BECOME: Record<ClockState, ClockState[]> = {
@@ -27,26 +27,26 @@ function checkClock(before: Clock, after: Clock) {
     expect(after.dueAt).toBeLessThanOrEqual(before.dueAt as number)
   }
   if (before.stoppedAt !== null) expect(after.stoppedAt).toBeGreaterThanOrEqual(before.stoppedAt)
-  expect(MAY_BECOME[stateAt(before, NOW)]).toContain(stateAt(after, NOW))
+  expect(MAY_BECOME[getClockState(before, NOW)]).toContain(getClockState(after, NOW))
 }
 
 const WORSE = ['sound', 'tight', 'at risk', 'lapsed'] as const
 
-const RUNS = usualOrLong({ usual: 600, long: 3_000 })
+const RUNS = chooseUsualOrLong({ usual: 600, long: 3_000 })
 
 test('one more report of a milestone, whatever its time, never makes a sample look fresher', () => {
   let reread = 0
   fc.assert(
     fc.property(anyReports, fc.nat(), anyTime, (events, choice, time) => {
-      const before = judged(events)
+      const before = deriveKit(events)
       const counted = [...before.history.milestones.keys()].filter(isMilestone)
       fc.pre(counted.length > 0)
       const kind = counted[choice % counted.length]
       const read = readWireEvent({ source: 'other', id: 'once more', sample: KIT, kind, ...time }, (place) =>
-        register.zoneOfPlace(place),
+        register.getZone(place),
       )
       if (!('event' in read)) throw new Error(JSON.stringify(read.faults))
-      const after = judged([...events, read.event])
+      const after = deriveKit([...events, read.event])
       expect(after.clocks.map(({ limit }) => limit.name)).toEqual(
         before.clocks.map(({ limit }) => limit.name),
       )
@@ -56,8 +56,8 @@ test('one more report of a milestone, whatever its time, never makes a sample lo
         if (now.startedAt !== clock.startedAt || now.stoppedAt !== clock.stoppedAt) reread += 1
       })
       if (before.settled === null && after.settled === null)
-        expect(WORSE.indexOf(openStanding(after.turns, NOW))).toBeGreaterThanOrEqual(
-          WORSE.indexOf(openStanding(before.turns, NOW)),
+        expect(WORSE.indexOf(getOpenStanding(after.turns, NOW))).toBeGreaterThanOrEqual(
+          WORSE.indexOf(getOpenStanding(before.turns, NOW)),
         )
     }),
     { numRuns: RUNS },

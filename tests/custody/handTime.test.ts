@@ -1,14 +1,15 @@
 import { describe, expect, test } from 'vitest'
-import { handAt, nowIn, writtenIn } from '@/lib/custody/handTime'
+import { formatWithOffset, parseHandTime, splitDateAndTime } from '@/lib/custody/handTime'
 
 const NOW = Date.parse('2026-10-30T16:10:20.500Z')
-const at = (date: string, time: string, zone = 'America/Sao_Paulo') => handAt({ date, time }, zone, NOW)
+const at = (date: string, time: string, zone = 'America/Sao_Paulo') =>
+  parseHandTime({ date, time }, zone, NOW)
 
 describe('a time written by hand', () => {
   test('is now where nothing is written, with the offset of the place', () => {
     expect(at('', '')).toEqual({ at: '2026-10-30T13:10:20-03:00' })
     expect(at(' ', '', 'Asia/Kolkata')).toEqual({ at: '2026-10-30T21:40:20+05:30' })
-    expect(Date.parse(nowIn('Asia/Kolkata', NOW))).toBe(NOW - 500)
+    expect(Date.parse(formatWithOffset('Asia/Kolkata', NOW))).toBe(NOW - 500)
   })
 
   test('is local where it is written', () => {
@@ -19,8 +20,12 @@ describe('a time written by hand', () => {
 
   test('without a date is today’s at that place, whose day may be another than ours', () => {
     const late = Date.parse('2026-10-30T23:30:00Z')
-    expect(handAt({ date: '', time: '04:00' }, 'Asia/Kolkata', late)).toEqual({ at: '2026-10-31T04:00' })
-    expect(handAt({ date: '', time: '04:00' }, 'America/Sao_Paulo', late)).toEqual({ at: '2026-10-30T04:00' })
+    expect(parseHandTime({ date: '', time: '04:00' }, 'Asia/Kolkata', late)).toEqual({
+      at: '2026-10-31T04:00',
+    })
+    expect(parseHandTime({ date: '', time: '04:00' }, 'America/Sao_Paulo', late)).toEqual({
+      at: '2026-10-30T04:00',
+    })
   })
 
   test('is refused where it is still to come there, though a day that has begun is not', () => {
@@ -38,6 +43,6 @@ describe('a time written by hand', () => {
   ])('is refused as %s %s', (date, time, field) => expect(at(date, time)).toMatchObject({ field }))
 
   test('is written again as it was', () => {
-    expect(writtenIn('Asia/Kolkata', NOW)).toEqual({ date: '2026-10-30', time: '21:40' })
+    expect(splitDateAndTime('Asia/Kolkata', NOW)).toEqual({ date: '2026-10-30', time: '21:40' })
   })
 })

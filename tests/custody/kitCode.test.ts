@@ -1,21 +1,21 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import {
-  canonical,
   checkCharacter,
   diagnoseKitCode,
-  displayCode,
+  formatKitCode,
+  generateKitCode,
   isKitCode,
-  isOneSlipApart,
-  issueKitCode,
-  slipsOf,
+  isOneTypoApart,
+  listTypos,
+  toCanonical,
 } from '@/lib/custody/kitCode'
 import { code, KIT, SECOND } from './desk'
 
 describe('a kit code', () => {
   test('is compared without case, blanks and hyphens of any kind', () => {
     for (const text of [' aaaa-222m ', 'AAAA 222M', 'aaaa\u00a0222m', 'AAAA\u2011222M', 'A-A-A-A-2-2-2-M'])
-      expect(canonical(text)).toBe('AAAA222M')
+      expect(toCanonical(text)).toBe('AAAA222M')
   })
 
   test('has eight characters, of which the last checks the others', () => {
@@ -27,8 +27,8 @@ describe('a kit code', () => {
   })
 
   test('is written for people in two groups of four', () => {
-    expect(displayCode('AAAA222M')).toBe('AAAA-222M')
-    expect(canonical(displayCode(KIT))).toBe(KIT)
+    expect(formatKitCode('AAAA222M')).toBe('AAAA-222M')
+    expect(toCanonical(formatKitCode(KIT))).toBe(KIT)
   })
 
   test('that is issued is one, and has none of the easily misread 0 O 1 I in its first seven', () => {
@@ -36,7 +36,7 @@ describe('a kit code', () => {
       fc.property(
         fc.infiniteStream(fc.double({ min: 0, max: 1, maxExcluded: true, noNaN: true })),
         (numbers) => {
-          const issued = issueKitCode(() => numbers.next().value as number)
+          const issued = generateKitCode(() => numbers.next().value as number)
           expect(isKitCode(issued)).toBe(true)
           expect(issued.slice(0, 7)).not.toMatch(/[0O1I]/)
         },
@@ -80,15 +80,15 @@ describe('a text that ought to be a kit code', () => {
     ['ABCD', 'AXXD', false],
     ['ABCD', 'ABC', false],
   ])('%s and %s: one slip apart: %s', (a, b, expected) => {
-    expect(isOneSlipApart(a, b)).toBe(expected)
-    expect(isOneSlipApart(b, a)).toBe(expected)
+    expect(isOneTypoApart(a, b)).toBe(expected)
+    expect(isOneTypoApart(b, a)).toBe(expected)
   })
 
   test('may have been meant to say any kit code one slip away, and those are all listed', () => {
     const wrong = `${KIT.slice(0, 3)}7${KIT.slice(4)}`
-    const found = slipsOf(wrong)
+    const found = listTypos(wrong)
     expect(found).toContain(KIT)
-    expect(found.every((one) => isKitCode(one) && isOneSlipApart(one, wrong))).toBe(true)
+    expect(found.every((one) => isKitCode(one) && isOneTypoApart(one, wrong))).toBe(true)
     // Each of the eight places has exactly one character that makes the check right (the scheme catches every other).
     expect(
       found.filter((one) => [...one].filter((character, index) => character !== wrong[index]).length === 1),

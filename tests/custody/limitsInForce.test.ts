@@ -1,6 +1,16 @@
 import { describe, expect, test } from 'vitest'
 import type { RegisterEntry } from '@/lib/custody/register'
-import { checkedRegister, clockOf, event, iso, judged, ms, NOW, registerInput, registerWith } from './desk'
+import {
+  checkedRegister,
+  deriveKit,
+  event,
+  findClock,
+  iso,
+  ms,
+  NOW,
+  registerInput,
+  registerWith,
+} from './desk'
 
 type Limits = ReturnType<typeof registerInput>['protocols'][number]['limits']
 
@@ -22,7 +32,7 @@ describe('a clock is judged by the limit in force at its start', () => {
     protocolFrom('2026-10-25T00:00:00Z', days(2)),
   )
   const amount = (...events: ReturnType<typeof event>[]) =>
-    clockOf(judged(events, { register: changed }), 'cut to chamber').limit.amount
+    findClock(deriveKit(events, { register: changed }), 'cut to chamber').limit.amount
 
   test.each([
     ['2020-01-01T00:00:00Z', 10],
@@ -35,9 +45,9 @@ describe('a clock is judged by the limit in force at its start', () => {
   })
 
   test('so that the due is counted by it', () => {
-    const sample = judged([event('collected', '2026-10-20T10:00:00Z')], { register: changed })
+    const sample = deriveKit([event('collected', '2026-10-20T10:00:00Z')], { register: changed })
     // Day 5 in New York is 25 October.
-    expect(iso(clockOf(sample, 'cut to chamber').dueAt)).toBe('2026-10-26T03:59:59.999Z')
+    expect(iso(findClock(sample, 'cut to chamber').dueAt)).toBe('2026-10-26T03:59:59.999Z')
   })
 
   test('which is the earliest reading of the start', () => {
@@ -49,26 +59,26 @@ describe('a clock is judged by the limit in force at its start', () => {
   test('and, while it has not started, by the one in force now', () => {
     expect(amount()).toBe(2)
     const soon = registerWith(protocolFrom('2026-11-10T12:00:00.001Z', days(1)))
-    expect(clockOf(judged([], { register: soon }), 'cut to chamber').limit.amount).toBe(10)
-    expect(judged([], { register: soon }).deriveAgainAt).toBe(NOW + 1)
-    expect(clockOf(judged([], { register: soon, now: NOW + 1 }), 'cut to chamber').limit.amount).toBe(1)
+    expect(findClock(deriveKit([], { register: soon }), 'cut to chamber').limit.amount).toBe(10)
+    expect(deriveKit([], { register: soon }).deriveAgainAt).toBe(NOW + 1)
+    expect(findClock(deriveKit([], { register: soon, now: NOW + 1 }), 'cut to chamber').limit.amount).toBe(1)
   })
 
   test('each clock by its own start', () => {
     const both = (limits: Limits) => limits.map((limit) => ({ ...limit, amount: 1 }))
     const register = registerWith(protocolFrom('2026-10-21T00:00:00Z', both))
-    const sample = judged(
+    const sample = deriveKit(
       [event('collected', '2026-10-20T10:00:00Z'), event('received', '2026-10-22T10:00:00Z')],
       { register },
     )
-    expect(clockOf(sample, 'cut to chamber').limit.amount).toBe(10)
-    expect(clockOf(sample, 'dock to chamber').limit.amount).toBe(1)
+    expect(findClock(sample, 'cut to chamber').limit.amount).toBe(10)
+    expect(findClock(sample, 'dock to chamber').limit.amount).toBe(1)
   })
 })
 
 describe('a limit that comes or goes', () => {
   const names = (register: ReturnType<typeof registerWith>, at: string) =>
-    judged([event('collected', at)], { register }).clocks.map(({ limit }) => limit.name)
+    deriveKit([event('collected', at)], { register }).clocks.map(({ limit }) => limit.name)
 
   test('does not judge a clock that started before it came', () => {
     const sealing = { name: 'cut to seal', from: 'collected', to: 'sealed', amount: 1, unit: 'hours' }
@@ -98,7 +108,7 @@ test('a product that moves to another protocol takes its limits for clocks that 
   }
   const register = registerWith({ kind: 'product', content, holdsFromAt: ms('2026-10-15T00:00:00Z') })
   const names = (...events: ReturnType<typeof event>[]) =>
-    judged(events, { register }).clocks.map(({ limit }) => limit.name)
+    deriveKit(events, { register }).clocks.map(({ limit }) => limit.name)
   expect(names(event('collected', '2026-10-14T10:00:00Z'))).toContain('cut to chamber')
   expect(names(event('collected', '2026-10-16T10:00:00Z'))).toEqual(['made to report'])
 })
@@ -108,7 +118,7 @@ test('the calendar is the newest version’s, but for days that were past when i
   if (!north) throw new Error('No laboratory')
   const content = { ...north, closed: ['2026-10-28', '2026-11-04'] }
   const register = registerWith({ kind: 'laboratory', content, holdsFromAt: ms('2026-11-01T12:00:00Z') })
-  const calendar = register.calendarOf('NORTH')
+  const calendar = register.getCalendar('NORTH')
   const open = ['2026-10-28', '2026-11-04', '2026-11-26'].map((date) =>
     calendar.isOpen(ms(date) / 86_400_000),
   )
@@ -121,9 +131,9 @@ test('the chances that a protocol sets do not move the share of time that stands
   const content = checkedRegister(input).protocols[0]
   if (!content) throw new Error('No protocol')
   const register = registerWith({ kind: 'protocol', content, holdsFromAt: Number.NEGATIVE_INFINITY })
-  expect(register.thresholdsOf('P')).toEqual({ tight: 0.1, atRisk: 0.2 })
+  expect(register.getThresholds('P')).toEqual({ tight: 0.1, atRisk: 0.2 })
   // Five elapsed days in transit are 120 hours: 72 and 102.
-  const { turns } = judged([event('dispatched', '2026-11-10T00:00:00Z')], { register })
+  const { turns } = deriveKit([event('dispatched', '2026-11-10T00:00:00Z')], { register })
   expect([iso(turns.tightAt), iso(turns.atRiskAt)]).toEqual([
     '2026-11-13T00:00:00.000Z',
     '2026-11-14T06:00:00.000Z',
@@ -144,5 +154,5 @@ test.each([
   const content = checkedRegister(input).protocols[0]
   if (!content) throw new Error('No protocol')
   const register = registerWith({ kind: 'protocol', content, holdsFromAt: Number.NEGATIVE_INFINITY })
-  expect(register.thresholdsOf('P')).toEqual(expected)
+  expect(register.getThresholds('P')).toEqual(expected)
 })

@@ -1,31 +1,34 @@
 import { describe, expect, test } from 'vitest'
-import { bindingClock, openStanding } from '@/lib/hold/standing'
-import { clockOf, event, flags, judged, NOW, state } from './desk'
+import { findBindingClock, getOpenStanding } from '@/lib/hold/standing'
+import { deriveKit, event, findClock, getState, listFlags, NOW } from './desk'
 
-const notReported = (sample: ReturnType<typeof judged>) =>
+const notReported = (sample: ReturnType<typeof deriveKit>) =>
   sample.clocks.filter(({ isNotReported }) => isNotReported).map(({ limit }) => limit.name)
 
 describe('a milestone that is missing though a later one was reported', () => {
   test('is asked for, once, and the state of its clock stays what it is', () => {
-    const sample = judged([
+    const sample = deriveKit([
       event('collected', '2026-10-20T10:00:00Z'),
       event('received', '2026-10-23T10:00:00Z'),
     ])
     expect(notReported(sample)).toEqual(['cut to carrier', 'in transit'])
-    expect([state(sample, 'cut to carrier'), state(sample, 'in transit')]).toEqual(['overrun', 'unproven'])
+    expect([getState(sample, 'cut to carrier'), getState(sample, 'in transit')]).toEqual([
+      'overrun',
+      'unproven',
+    ])
     expect(sample.flags.filter(({ kind }) => kind === 'not reported').map(({ detail }) => detail)).toEqual([
       expect.stringContaining('"dispatched"'),
     ])
   })
 
   test('never binds: a clock that only waits for a report neither presses nor lapses', () => {
-    const sample = judged([
+    const sample = deriveKit([
       event('collected', '2026-11-06T10:00:00Z'),
       event('received', '2026-11-09T15:00:00Z'),
     ])
-    expect(state(sample, 'cut to carrier')).toBe('overrun')
-    expect(openStanding(sample.turns, NOW)).not.toBe('lapsed')
-    expect(bindingClock(sample.clocks, NOW)?.limit.name).toBe('dock to chamber')
+    expect(getState(sample, 'cut to carrier')).toBe('overrun')
+    expect(getOpenStanding(sample.turns, NOW)).not.toBe('lapsed')
+    expect(findBindingClock(sample.clocks, NOW)?.limit.name).toBe('dock to chamber')
   })
 
   test('is one whose report was withdrawn, too', () => {
@@ -34,29 +37,29 @@ describe('a milestone that is missing though a later one was reported', () => {
       event('dispatched', '2026-10-20T15:00:00Z', { id: 'left' }),
       event('received', '2026-10-23T10:00:00Z'),
     ]
-    expect(notReported(judged(events))).toEqual([])
+    expect(notReported(deriveKit(events))).toEqual([])
     const gone = event('withdrawn', '2026-10-24T10:00:00Z', { corrects: 'desk/left' })
-    expect(notReported(judged([...events, gone]))).toEqual(['cut to carrier', 'in transit'])
+    expect(notReported(deriveKit([...events, gone]))).toEqual(['cut to carrier', 'in transit'])
   })
 
   test('is not yet one while the later milestone lies ahead of now', () => {
-    const sample = judged([
+    const sample = deriveKit([
       event('collected', '2026-11-10T10:00:00Z'),
       event('received', '2026-11-12T10:00:00Z'),
     ])
     expect(notReported(sample)).toEqual([])
-    expect(flags(sample)).toEqual(['ahead of now'])
+    expect(listFlags(sample)).toEqual(['ahead of now'])
   })
 
   test('is not one of the last milestone, after which nothing comes', () => {
-    const sample = judged([event('collected', '2026-11-10T10:00:00Z')])
-    expect([notReported(sample), flags(sample)]).toEqual([[], []])
-    expect(clockOf(sample, 'cut to chamber').isNotReported).toBe(false)
+    const sample = deriveKit([event('collected', '2026-11-10T10:00:00Z')])
+    expect([notReported(sample), listFlags(sample)]).toEqual([[], []])
+    expect(findClock(sample, 'cut to chamber').isNotReported).toBe(false)
   })
 
   test('by a time later in the list of milestones, not later on the clock', () => {
     // Conditioning was reported with an early date; receipt is still missing.
-    const sample = judged([
+    const sample = deriveKit([
       event('conditioned', '2026-10-01T10:00:00Z'),
       event('dispatched', '2026-10-20T15:00:00Z'),
     ])

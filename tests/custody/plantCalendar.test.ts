@@ -1,23 +1,23 @@
 import { expect, test } from 'vitest'
 import { Register, type RegisterEntry, type RegisterRemoval } from '@/lib/custody/register'
-import { parseDay } from '@/lib/hold/zone'
-import { EVER, ms, register } from './desk'
+import { parseIsoDate } from '@/lib/hold/zone'
+import { ALWAYS, ms, register } from './desk'
 
-const plant = (workdays?: ('mon' | 'tue' | 'wed' | 'thu' | 'fri' | 'sat')[], holdsFromAt = EVER) =>
+const plant = (workdays?: ('mon' | 'tue' | 'wed' | 'thu' | 'fri' | 'sat')[], holdsFromAt = ALWAYS) =>
   ({
     kind: 'plant',
     holdsFromAt,
     content: { code: 'P', name: 'P', zone: 'Europe/Lisbon', workdays },
   }) satisfies RegisterEntry
-const shutdown = (from: string, to: string, holdsFromAt = EVER) =>
+const shutdown = (from: string, to: string, holdsFromAt = ALWAYS) =>
   ({
     kind: 'shutdown',
     holdsFromAt,
     content: { code: `P from ${from}`, plant: 'P', from, to },
   }) satisfies RegisterEntry
 const works = (entries: (RegisterEntry | RegisterRemoval)[], ...dates: string[]) => {
-  const calendar = new Register(entries).workdaysOf('P')
-  return dates.map((date) => calendar.isOpen(parseDay(date) as number))
+  const calendar = new Register(entries).getWorkdays('P')
+  return dates.map((date) => calendar.isOpen(parseIsoDate(date) as number))
 }
 
 test('a plant works from Monday to Friday where nothing else is said', () => {
@@ -68,5 +68,5 @@ test('the same entries make a shutdown shorter from when they hold', () => {
 })
 
 test('a plant that the register does not have has no workdays', () => {
-  expect(() => register.workdaysOf('NOWHERE')).toThrow('NOWHERE')
+  expect(() => register.getWorkdays('NOWHERE')).toThrow('NOWHERE')
 })

@@ -1,12 +1,12 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { FEWEST_MAKERS, makerOf, pooled } from '@/lib/custody/pooling'
+import { getMaker, MIN_MAKERS, poolOverMakers } from '@/lib/custody/pooling'
 
 const of = (...counts: number[]) => counts.map((count, index) => ({ maker: `m${index}`, count }))
 
 describe('a figure is told only where three makers stand behind it', () => {
   test('with three behind each, all is told', () => {
-    const group = pooled([
+    const group = poolOverMakers([
       { name: 'kept', makers: of(4, 5, 6) },
       { name: 'lapsed', makers: of(1, 1, 1) },
     ])
@@ -20,7 +20,7 @@ describe('a figure is told only where three makers stand behind it', () => {
   })
 
   test('with two in the whole group, nothing is, not even that there is none', () => {
-    const { figures, total } = pooled([
+    const { figures, total } = poolOverMakers([
       { name: 'kept', makers: of(4, 5) },
       { name: 'lapsed', makers: [] },
     ])
@@ -29,7 +29,7 @@ describe('a figure is told only where three makers stand behind it', () => {
   })
 
   test('that there is none is told where three stand behind the group', () => {
-    const { figures } = pooled([
+    const { figures } = poolOverMakers([
       { name: 'kept', makers: of(4, 5, 6) },
       { name: 'lapsed', makers: [] },
     ])
@@ -37,7 +37,7 @@ describe('a figure is told only where three makers stand behind it', () => {
   })
 
   test('where one is withheld, the smallest of the others and the total are too', () => {
-    const { figures, total } = pooled([
+    const { figures, total } = poolOverMakers([
       { name: 'kept', makers: of(4, 5, 6) },
       { name: 'ended', makers: of(1, 1, 1) },
       { name: 'lapsed', makers: of(0, 2) },
@@ -48,7 +48,7 @@ describe('a figure is told only where three makers stand behind it', () => {
 
   test('a maker counts once however many plants it has', () => {
     const makers = ['one', 'one', 'two'].map((maker) => ({ maker, count: 5 }))
-    expect(pooled([{ name: 'kept', makers }]).figures[0]?.count).toBeNull()
+    expect(poolOverMakers([{ name: 'kept', makers }]).figures[0]?.count).toBeNull()
   })
 
   test('for any counts: never of one or two makers, never one alone withheld, never a total beside a gap', () => {
@@ -58,12 +58,12 @@ describe('a figure is told only where three makers stand behind it', () => {
     })
     fc.assert(
       fc.property(counts, (rows) => {
-        const { figures, total } = pooled(
+        const { figures, total } = poolOverMakers(
           rows.map((row, index) => ({ name: String(index), makers: of(...row) })),
         )
         figures.forEach(({ count }, index) => {
           const behind = (rows[index] as number[]).filter((one) => one > 0).length
-          if (count !== null) expect(behind === 0 || behind >= FEWEST_MAKERS).toBe(true)
+          if (count !== null) expect(behind === 0 || behind >= MIN_MAKERS).toBe(true)
         })
         const gaps = figures.filter(({ count }) => count === null).length
         if (gaps > 0) expect(total).toBeNull()
@@ -74,6 +74,6 @@ describe('a figure is told only where three makers stand behind it', () => {
 })
 
 test('plants that name no maker count as one, and a name however it is written', () => {
-  expect(makerOf({ maker: ' Felt Works ' })).toBe(makerOf({ maker: 'felt works' }))
-  expect(makerOf({})).toBe(makerOf(undefined))
+  expect(getMaker({ maker: ' Felt Works ' })).toBe(getMaker({ maker: 'felt works' }))
+  expect(getMaker({})).toBe(getMaker(undefined))
 })

@@ -1,18 +1,18 @@
 import { describe, expect, test } from 'vitest'
-import { event, flags, judged, SPARE } from './desk'
+import { deriveKit, event, listFlags, SPARE } from './desk'
 
 const cut = (at: string, more: Record<string, unknown> = {}) =>
   event('collected', at, { sample: SPARE, ...more })
-const limits = (sample: ReturnType<typeof judged>) => sample.clocks.map(({ limit }) => limit.name)
+const limits = (sample: ReturnType<typeof deriveKit>) => sample.clocks.map(({ limit }) => limit.name)
 
 describe('a spare kit', () => {
   test('has no product and no clocks until it is cut', () => {
-    const sample = judged([event('sealed', '2026-10-20T10:00:00Z', { sample: SPARE })], { of: SPARE })
+    const sample = deriveKit([event('sealed', '2026-10-20T10:00:00Z', { sample: SPARE })], { of: SPARE })
     expect([sample.product, sample.protocol, limits(sample), sample.settled]).toEqual([null, null, [], null])
   })
 
   test('is of the product that `collected` names, and judged by that one’s protocol', () => {
-    const sample = judged([cut('2026-10-20T10:00:00Z', { product: 'PANEL', lot: 'L-7' })], { of: SPARE })
+    const sample = deriveKit([cut('2026-10-20T10:00:00Z', { product: 'PANEL', lot: 'L-7' })], { of: SPARE })
     expect([sample.product, sample.lot, sample.protocol, limits(sample)]).toEqual([
       'PANEL',
       'L-7',
@@ -23,7 +23,7 @@ describe('a spare kit', () => {
 
   test('is of no product by a `collected` that was withdrawn', () => {
     const gone = event('withdrawn', '2026-10-21T10:00:00Z', { sample: SPARE, corrects: 'desk/slip' })
-    const sample = judged([cut('2026-10-20T10:00:00Z', { id: 'slip', product: 'PANEL' }), gone], {
+    const sample = deriveKit([cut('2026-10-20T10:00:00Z', { id: 'slip', product: 'PANEL' }), gone], {
       of: SPARE,
     })
     expect(sample.product).toBeNull()
@@ -34,35 +34,35 @@ describe('a spare kit', () => {
       cut('2026-10-20T10:00:00Z', { product: 'PANEL' }),
       cut('2026-10-20T11:00:00Z', { product: 'TILE', source: 'lab' }),
     ]
-    const samples = [reports, [...reports].reverse()].map((events) => judged(events, { of: SPARE }))
+    const samples = [reports, [...reports].reverse()].map((events) => deriveKit(events, { of: SPARE }))
     expect(samples[0]?.product).toBe(samples[1]?.product)
-    for (const sample of samples) expect(flags(sample)).toContain('product differs')
+    for (const sample of samples) expect(listFlags(sample)).toContain('product differs')
   })
 
   test('of a product that the register does not have is flagged, and has no clocks', () => {
-    const sample = judged([cut('2026-10-20T10:00:00Z', { product: 'CARPET' })], { of: SPARE })
-    expect(flags(sample)).toEqual(['product unknown'])
+    const sample = deriveKit([cut('2026-10-20T10:00:00Z', { product: 'CARPET' })], { of: SPARE })
+    expect(listFlags(sample)).toEqual(['product unknown'])
     expect(limits(sample)).toEqual([])
   })
 })
 
 describe('a kit that has a product', () => {
   test('keeps it, and a report of another one is flagged', () => {
-    const sample = judged([event('collected', '2026-10-20T10:00:00Z', { product: 'PANEL' })])
-    expect([sample.product, flags(sample)]).toEqual(['TILE', ['product differs']])
+    const sample = deriveKit([event('collected', '2026-10-20T10:00:00Z', { product: 'PANEL' })])
+    expect([sample.product, listFlags(sample)]).toEqual(['TILE', ['product differs']])
   })
 
   test('is not flagged where the report agrees', () => {
     expect(
-      flags(judged([event('collected', '2026-10-20T10:00:00Z', { product: 'TILE', lot: '7' })])),
+      listFlags(deriveKit([event('collected', '2026-10-20T10:00:00Z', { product: 'TILE', lot: '7' })])),
     ).toEqual([])
   })
 
   test('is flagged where its reports name two lots', () => {
     const made = event('produced', '2026-10-19T10:00:00Z', { lot: '7' })
-    expect(flags(judged([made, event('collected', '2026-10-20T10:00:00Z', { lot: '8' })]))).toEqual([
+    expect(listFlags(deriveKit([made, event('collected', '2026-10-20T10:00:00Z', { lot: '8' })]))).toEqual([
       'product differs',
     ])
-    expect(flags(judged([made, event('collected', '2026-10-20T10:00:00Z', { lot: '7' })]))).toEqual([])
+    expect(listFlags(deriveKit([made, event('collected', '2026-10-20T10:00:00Z', { lot: '7' })]))).toEqual([])
   })
 })

@@ -4,14 +4,14 @@ import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
 import { applyRegister } from '@/lib/store/register/changeRegister'
 import { wire } from '@/tests/cases/smallProgramme'
-import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
-import type { AssessedDemo } from './assessedDemo'
+import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
+import type { AssessedDemo } from './assessDemo'
 
 /** A database of its own with a demo programme in it, and the register that was applied. */
-export async function demoDatabase(
+export async function makeDemoDatabase(
   demo: AssessedDemo,
 ): Promise<{ database: TestDatabase; document: RegisterDocument }> {
-  const database = await freshDatabase()
+  const database = await makeTestDatabase()
   const { document } = parseRegister(JSON.parse(JSON.stringify(demo.register)))
   if (!document) throw new Error('the register is refused')
   await applyRegister(database.app, document, demo.now)

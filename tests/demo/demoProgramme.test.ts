@@ -1,25 +1,25 @@
 import { beforeAll, describe, expect, it } from 'vitest'
-import { canonical, isKitCode } from '@/lib/custody/kitCode'
-import { demoProgramme } from '@/prisma/demo/demoProgramme'
-import { type AssessedDemo, assessedDemo } from './assessedDemo'
+import { isKitCode, toCanonical } from '@/lib/custody/kitCode'
+import { generateDemoProgramme } from '@/prisma/demo/demoProgramme'
+import { type AssessedDemo, assessDemo } from './assessDemo'
 
 const NOW = '2026-11-25T12:00:00Z'
 let demo: AssessedDemo
 
 beforeAll(() => {
-  demo = assessedDemo(NOW)
+  demo = assessDemo(NOW)
 })
 
 describe('the demo programme as a document and events', () => {
   it('is the same, byte for byte, for the same now and seed', () => {
-    const again = demoProgramme(demo.now, 1)
+    const again = generateDemoProgramme(demo.now, 1)
     expect(JSON.stringify(again) === JSON.stringify({ register: demo.register, events: demo.wire })).toBe(
       true,
     )
   })
 
   it('is another one for another seed', () => {
-    const other = demoProgramme(demo.now, 2)
+    const other = generateDemoProgramme(demo.now, 2)
     expect(other.register.kits[0]?.code).not.toBe(demo.register.kits[0]?.code)
     expect(other.events.length).not.toBe(demo.wire.length)
   })
@@ -32,7 +32,7 @@ describe('the demo programme as a document and events', () => {
   it('has right check characters in every kit and every event', () => {
     const codes = [
       ...demo.register.kits.map(({ code }) => code),
-      ...demo.wire.flatMap(({ sample }) => (sample === undefined ? [] : [canonical(sample)])),
+      ...demo.wire.flatMap(({ sample }) => (sample === undefined ? [] : [toCanonical(sample)])),
     ]
     expect(codes.filter((code) => !isKitCode(code))).toEqual([])
     expect(demo.register.kits.filter(({ code }) => /[0O1I]/.test(code.slice(0, 7)))).toEqual([])

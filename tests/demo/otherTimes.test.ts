@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
-import { usualOrLong } from '@/tests/setup/usualOrLong'
-import { assessedDemo, flagged, standingOf } from './assessedDemo'
+import { chooseUsualOrLong } from '@/tests/setup/usualOrLong'
+import { assessDemo, filterFlagged, getStanding } from './assessDemo'
 
 /** Nows at which something is odd: just after a change of clocks, in a season of closed days, at night, at a weekend. */
 const NOWS: [name: string, now: string][] = [
@@ -15,20 +15,23 @@ const MORE: typeof NOWS = [
 ]
 
 describe('the demo at another now', () => {
-  it.each(usualOrLong({ usual: NOWS, long: [...NOWS, ...MORE] }))('holds its promises %s', (_, nowText) => {
-    const demo = assessedDemo(nowText, 7)
-    expect(demo.refusals).toEqual([])
-    expect(demo.samples.length).toBeGreaterThan(5_500)
-    expect(demo.open.length).toBeGreaterThanOrEqual(140)
-    expect(demo.open.length).toBeLessThanOrEqual(165)
-    const standings = demo.open.map((sample) => standingOf(demo, sample))
-    expect(new Set(standings)).toEqual(new Set(['sound', 'tight', 'at risk', 'lapsed']))
-    const pressing = standings.filter((standing) => standing === 'lapsed' || standing === 'at risk')
-    expect(pressing.length).toBeGreaterThanOrEqual(5)
-    expect(pressing.length).toBeLessThanOrEqual(12)
-    expect(demo.events.filter(({ earliestAt }) => earliestAt > demo.now)).toHaveLength(1)
-    expect(flagged(demo.open, 'ahead of now')).toHaveLength(1)
-    expect(demo.unplaced).toHaveLength(7)
-    expect(flagged(demo.samples, 'loop of corrections')).toHaveLength(2)
-  })
+  it.each(chooseUsualOrLong({ usual: NOWS, long: [...NOWS, ...MORE] }))(
+    'holds its promises %s',
+    (_, nowText) => {
+      const demo = assessDemo(nowText, 7)
+      expect(demo.refusals).toEqual([])
+      expect(demo.samples.length).toBeGreaterThan(5_500)
+      expect(demo.open.length).toBeGreaterThanOrEqual(140)
+      expect(demo.open.length).toBeLessThanOrEqual(165)
+      const standings = demo.open.map((sample) => getStanding(demo, sample))
+      expect(new Set(standings)).toEqual(new Set(['sound', 'tight', 'at risk', 'lapsed']))
+      const pressing = standings.filter((standing) => standing === 'lapsed' || standing === 'at risk')
+      expect(pressing.length).toBeGreaterThanOrEqual(5)
+      expect(pressing.length).toBeLessThanOrEqual(12)
+      expect(demo.events.filter(({ earliestAt }) => earliestAt > demo.now)).toHaveLength(1)
+      expect(filterFlagged(demo.open, 'ahead of now')).toHaveLength(1)
+      expect(demo.unplaced).toHaveLength(7)
+      expect(filterFlagged(demo.samples, 'loop of corrections')).toHaveLength(2)
+    },
+  )
 })

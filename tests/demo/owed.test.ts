@@ -1,45 +1,45 @@
 import { describe, expect, test } from 'vitest'
 import { parseRegister } from '@/lib/custody/parseRegister'
-import { entriesOf, Register } from '@/lib/custody/register'
-import { weekdayOf } from '@/lib/hold/zone'
-import { overdueOf } from '@/lib/schedule/overdue'
+import { listEntries, Register } from '@/lib/custody/register'
+import { getWeekday } from '@/lib/hold/zone'
+import { findOverdue } from '@/lib/schedule/overdue'
 import { OVERDUE_KINDS } from '@/lib/schedule/overdueKinds'
-import { owedOf } from '@/lib/schedule/owed'
-import { assessedDemo, tally } from './assessedDemo'
+import { findOwedTests } from '@/lib/schedule/owedTests'
+import { assessDemo, countTexts } from './assessDemo'
 
 /** What nine and nineteen of ten take at most, as a record of the demo's lanes would have it. */
 const PACE = {
-  transitHalf: () => 2,
-  transitNinety: () => 4,
-  transitNinetyFive: () => 5,
-  loadNinetyFive: () => 3,
-  reportNinetyFive: () => 30,
+  medianTransitDays: () => 2,
+  p90TransitDays: () => 4,
+  p95TransitDays: () => 5,
+  p95LoadDays: () => 3,
+  p95ReportDays: () => 30,
 }
 
 describe.each(['2026-11-25T12:00:00Z', '2027-03-29T06:00:00Z'])('what is owed in the demo at %s', (now) => {
-  const demo = assessedDemo(now)
+  const demo = assessDemo(now)
   const { document } = parseRegister(JSON.parse(JSON.stringify(demo.register)))
   if (!document) throw new Error('the register is refused')
   const programme = {
-    register: new Register(entriesOf(document, Number.NEGATIVE_INFINITY)),
+    register: new Register(listEntries(document, Number.NEGATIVE_INFINITY)),
     samples: demo.samples,
     pace: PACE,
-    office: { zone: 'UTC', isOpen: (day: number) => ![0, 6].includes(weekdayOf(day)) },
+    office: { zone: 'UTC', isOpen: (day: number) => ![0, 6].includes(getWeekday(day)) },
     now: demo.now,
   }
 
   test('has something of every kind that can be overdue, and not too much to look at', () => {
-    const found = overdueOf(programme)
-    const counts = tally(found.map(({ kind }) => kind))
+    const found = findOverdue(programme)
+    const counts = countTexts(found.map(({ kind }) => kind))
     for (const kind of OVERDUE_KINDS)
       expect(counts[kind] ?? 0, `${kind} of ${JSON.stringify(counts)}`).toBeGreaterThan(0)
     expect(found.length).toBeLessThan(200)
   })
 
   test('has tests ahead, of products and of families, some before a certificate expires', () => {
-    const owed = owedOf(programme, 400)
+    const owed = findOwedTests(programme, 400)
     expect(owed.length).toBeGreaterThan(8)
     expect(owed.some(({ family }) => family !== null)).toBe(true)
-    expect(owed.some(({ because }) => because === 'certificate')).toBe(true)
+    expect(owed.some(({ reason: because }) => because === 'certificate')).toBe(true)
   })
 })

@@ -1,12 +1,12 @@
 import { beforeAll, describe, expect, it } from 'vitest'
-import { openStanding } from '@/lib/hold/standing'
+import { getOpenStanding } from '@/lib/hold/standing'
 import { DAY } from '@/lib/hold/zone'
-import { type AssessedDemo, assessedDemo, standingOf, tally } from './assessedDemo'
+import { type AssessedDemo, assessDemo, countTexts, getStanding } from './assessDemo'
 
 let demo: AssessedDemo
 
 beforeAll(() => {
-  demo = assessedDemo('2026-11-25T12:00:00Z')
+  demo = assessDemo('2026-11-25T12:00:00Z')
 })
 
 describe('how many samples of each sort the demo has', () => {
@@ -18,7 +18,7 @@ describe('how many samples of each sort the demo has', () => {
   })
 
   it('has open samples in every standing, most of them sound', () => {
-    const standings = tally(demo.open.map((sample) => standingOf(demo, sample)))
+    const standings = countTexts(demo.open.map((sample) => getStanding(demo, sample)))
     expect(standings.sound).toBeGreaterThan(115)
     expect(standings.tight).toBeGreaterThanOrEqual(3)
     expect(standings['at risk']).toBeGreaterThanOrEqual(3)
@@ -26,20 +26,21 @@ describe('how many samples of each sort the demo has', () => {
   })
 
   it('has seven to thirteen samples that need someone today', () => {
-    const pressing = demo.open.filter((sample) => ['lapsed', 'at risk'].includes(standingOf(demo, sample)))
+    const pressing = demo.open.filter((sample) => ['lapsed', 'at risk'].includes(getStanding(demo, sample)))
     expect(pressing.length).toBeGreaterThanOrEqual(7)
     expect(pressing.length).toBeLessThanOrEqual(13)
   })
 
   it('has one at risk by its lane’s own record of which hardly half of its time is used', () => {
     const early = demo.open.filter(
-      (sample) => standingOf(demo, sample) === 'at risk' && openStanding(sample.turns, demo.now) === 'sound',
+      (sample) =>
+        getStanding(demo, sample) === 'at risk' && getOpenStanding(sample.turns, demo.now) === 'sound',
     )
     expect(early.length).toBeGreaterThan(0)
   })
 
   it('has open samples at every stage', () => {
-    const stages = tally(demo.open.map(({ history }) => history.stage ?? 'kit issued'))
+    const stages = countTexts(demo.open.map(({ history }) => history.stage ?? 'kit issued'))
     const all = [
       'kit issued',
       'produced',
@@ -73,7 +74,7 @@ describe('how many samples of each sort the demo has', () => {
 
   it('has settled samples in every standing, a few in a hundred of them lapsed', () => {
     const settled = demo.samples.filter((sample) => sample.settled !== null)
-    const standings = tally(settled.map((sample) => standingOf(demo, sample)))
+    const standings = countTexts(settled.map((sample) => getStanding(demo, sample)))
     expect(Object.keys(standings).sort()).toEqual(['ended', 'kept', 'lapsed', 'unproven'])
     expect((standings.lapsed ?? 0) / settled.length).toBeGreaterThan(0.01)
     expect((standings.lapsed ?? 0) / settled.length).toBeLessThan(0.05)

@@ -1,19 +1,19 @@
 import { beforeAll, describe, expect, it } from 'vitest'
 import { EVENT_KINDS } from '@/lib/custody/event'
-import { canonical } from '@/lib/custody/kitCode'
+import { toCanonical } from '@/lib/custody/kitCode'
 import { ENDINGS } from '@/lib/hold/milestone'
-import { instantsOf } from '@/lib/hold/zone'
+import { findInstants } from '@/lib/hold/zone'
 import type { WireEvent } from '@/prisma/demo/wireEvent'
-import { type AssessedDemo, assessedDemo, flagged, tally } from './assessedDemo'
+import { type AssessedDemo, assessDemo, countTexts, filterFlagged } from './assessDemo'
 
 let demo: AssessedDemo
 let byKey: Map<string, WireEvent>
 let kinds: Record<string, number>
 
 beforeAll(() => {
-  demo = assessedDemo('2026-11-25T12:00:00Z')
+  demo = assessDemo('2026-11-25T12:00:00Z')
   byKey = new Map(demo.wire.map((event) => [`${event.source}/${event.id}`, event]))
-  kinds = tally(demo.wire.map(({ kind }) => kind))
+  kinds = countTexts(demo.wire.map(({ kind }) => kind))
 })
 
 const corrected = (event: WireEvent) => byKey.get(event.corrects ?? '')
@@ -49,7 +49,7 @@ describe('what goes wrong in the demo', () => {
       return (
         wrong?.sample !== undefined &&
         event.sample !== undefined &&
-        canonical(wrong.sample) !== canonical(event.sample)
+        toCanonical(wrong.sample) !== toCanonical(event.sample)
       )
     })
     expect(across.length).toBeGreaterThan(3)
@@ -60,12 +60,12 @@ describe('what goes wrong in the demo', () => {
       (event) => corrected(corrected(event) ?? event) === event && event.corrects !== undefined,
     )
     expect(loops).toHaveLength(4)
-    expect(flagged(demo.samples, 'loop of corrections')).toHaveLength(2)
+    expect(filterFlagged(demo.samples, 'loop of corrections')).toHaveLength(2)
   })
 
   it('has two sources that disagree, on settled samples and on open ones', () => {
-    expect(flagged(demo.samples, 'reports disagree').length).toBeGreaterThan(200)
-    expect(flagged(demo.open, 'reports disagree').length).toBeGreaterThan(3)
+    expect(filterFlagged(demo.samples, 'reports disagree').length).toBeGreaterThan(200)
+    expect(filterFlagged(demo.open, 'reports disagree').length).toBeGreaterThan(3)
   })
 
   it('has dates without a time, local times with a zone and with a place only, offsets and UTC', () => {
@@ -75,7 +75,7 @@ describe('what goes wrong in the demo', () => {
       if (/[+-]\d{2}:\d{2}$/.test(at)) return 'offset'
       return zone !== undefined ? 'local in zone' : place !== undefined ? 'local at place' : 'none'
     })
-    const counts = tally(shapes)
+    const counts = countTexts(shapes)
     expect(Object.keys(counts).sort()).toEqual(['UTC', 'date', 'local at place', 'local in zone', 'offset'])
     for (const shape of Object.keys(counts)) expect(counts[shape], shape).toBeGreaterThan(500)
   })
@@ -87,7 +87,7 @@ describe('what goes wrong in the demo', () => {
     const wide = demo.wire.flatMap(({ at, zone, place }) => {
       const where = zone ?? zones.get(place ?? '')
       if (where === undefined || !/^.{10}T.{8}$/.test(at)) return []
-      const { instants, isGap } = instantsOf(Date.parse(`${at}Z`), where)
+      const { instants, isGap } = findInstants(Date.parse(`${at}Z`), where)
       return instants.length > 1 ? [isGap] : []
     })
     expect(wide.filter((isGap) => !isGap).length).toBeGreaterThanOrEqual(2)
@@ -99,30 +99,32 @@ describe('what goes wrong in the demo', () => {
     const samples = new Map<string, Set<string>>()
     for (const { service, waybill, sample } of dispatched) {
       const key = `${service} ${waybill}`
-      samples.set(key, (samples.get(key) ?? new Set()).add(canonical(sample ?? '')))
+      samples.set(key, (samples.get(key) ?? new Set()).add(toCanonical(sample ?? '')))
     }
     expect([...samples.values()].filter((codes) => codes.size > 1).length).toBeGreaterThan(800)
-    const together = tally(demo.wire.filter(({ sample }) => sample === undefined).map(({ kind }) => kind))
+    const together = countTexts(
+      demo.wire.filter(({ sample }) => sample === undefined).map(({ kind }) => kind),
+    )
     for (const kind of ['scanned', 'held', 'delivered', 'received', 'lost'])
       expect(together[kind], kind).toBeGreaterThan(3)
   })
 
   it('has milestones out of order, events before their kit and at another place', () => {
-    expect(flagged(demo.samples, 'out of order').length).toBeGreaterThan(15)
-    expect(flagged(demo.samples, 'before its kit').length).toBeGreaterThanOrEqual(3)
-    expect(flagged(demo.samples, 'another place').length).toBeGreaterThanOrEqual(5)
-    expect(flagged(demo.open, 'out of order').length).toBeGreaterThanOrEqual(1)
-    expect(flagged(demo.open, 'another place').length).toBeGreaterThanOrEqual(1)
+    expect(filterFlagged(demo.samples, 'out of order').length).toBeGreaterThan(15)
+    expect(filterFlagged(demo.samples, 'before its kit').length).toBeGreaterThanOrEqual(3)
+    expect(filterFlagged(demo.samples, 'another place').length).toBeGreaterThanOrEqual(5)
+    expect(filterFlagged(demo.open, 'out of order').length).toBeGreaterThanOrEqual(1)
+    expect(filterFlagged(demo.open, 'another place').length).toBeGreaterThanOrEqual(1)
   })
 
   it('has an event ahead of now, on an open sample', () => {
-    expect(flagged(demo.open, 'ahead of now')).toHaveLength(1)
+    expect(filterFlagged(demo.open, 'ahead of now')).toHaveLength(1)
   })
 
   it('has milestones that nobody reported, and a product other than the kit was for', () => {
-    expect(flagged(demo.samples, 'not reported').length).toBeGreaterThan(30)
-    expect(flagged(demo.open, 'not reported').length).toBeGreaterThanOrEqual(1)
-    expect(flagged(demo.samples, 'product differs').length).toBeGreaterThanOrEqual(4)
+    expect(filterFlagged(demo.samples, 'not reported').length).toBeGreaterThan(30)
+    expect(filterFlagged(demo.open, 'not reported').length).toBeGreaterThanOrEqual(1)
+    expect(filterFlagged(demo.samples, 'product differs').length).toBeGreaterThanOrEqual(4)
   })
 
   it('has clocks extended by the administrator, with a reason', () => {
@@ -136,7 +138,7 @@ describe('what goes wrong in the demo', () => {
         ({ clocks, settled }) => settled === 'kept' && clocks.some(({ firstDueAt }) => firstDueAt !== null),
       ).length,
     ).toBeGreaterThan(2)
-    expect(flagged(demo.samples, 'unknown limit')).toEqual([])
+    expect(filterFlagged(demo.samples, 'unknown limit')).toEqual([])
   })
 
   it('has rulings on deviations that exist, and one deviation still waiting', () => {
@@ -162,7 +164,7 @@ describe('what goes wrong in the demo', () => {
   })
 
   it('has duplicate, retained and re-collection kits, and spare ones used and unused', () => {
-    const purposes = tally(demo.register.kits.map(({ purpose }) => purpose ?? 'first'))
+    const purposes = countTexts(demo.register.kits.map(({ purpose }) => purpose ?? 'first'))
     for (const purpose of ['duplicate', 'retained', 're-collection'])
       expect(purposes[purpose], purpose).toBeGreaterThan(50)
     const spare = demo.samples.filter(({ kit }) => kit.product === null)

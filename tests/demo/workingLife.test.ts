@@ -1,15 +1,15 @@
 import { beforeAll, describe, expect, it } from 'vitest'
 import type { Sample } from '@/lib/custody/sample'
-import { DAY, localDay, weekdayOf } from '@/lib/hold/zone'
-import { openDays } from '@/prisma/demo/openDays'
+import { DAY, getWeekday, toLocalDay } from '@/lib/hold/zone'
+import { makeOpenDays } from '@/prisma/demo/openDays'
 import { PLANTS } from '@/prisma/demo/plants'
-import { wallAt } from '@/prisma/demo/wallClock'
-import { type AssessedDemo, assessedDemo } from './assessedDemo'
+import { toWallTime } from '@/prisma/demo/wallClock'
+import { type AssessedDemo, assessDemo } from './assessDemo'
 
 let demo: AssessedDemo
 
 beforeAll(() => {
-  demo = assessedDemo('2026-11-25T12:00:00Z')
+  demo = assessDemo('2026-11-25T12:00:00Z')
 })
 
 /** Samples nobody has contradicted or corrected, with the instants of their milestones. */
@@ -33,8 +33,8 @@ describe('the working life of the demo', () => {
       const plant = PLANTS.find(({ code }) => code === sample.kit.plant)
       const at = exactly(sample, 'collected')
       if (!plant || at === undefined) continue
-      const hour = (wallAt(at, plant.zone) % DAY) / 3_600_000
-      expect(plant.workdays).toContain(weekdayOf(localDay(at, plant.zone)))
+      const hour = (toWallTime(at, plant.zone) % DAY) / 3_600_000
+      expect(plant.workdays).toContain(getWeekday(toLocalDay(at, plant.zone)))
       expect(hour).toBeGreaterThan(6.5)
       expect(hour).toBeLessThan(17.5)
     }
@@ -42,13 +42,13 @@ describe('the working life of the demo', () => {
 
   it('receives on the laboratories’ open days, within their hours', () => {
     const laboratories = new Map(
-      demo.register.laboratories.map((entry) => [entry.code, { entry, days: openDays(entry) }]),
+      demo.register.laboratories.map((entry) => [entry.code, { entry, days: makeOpenDays(entry) }]),
     )
     for (const sample of plain()) {
       const laboratory = laboratories.get(sample.kit.laboratory)
       const at = exactly(sample, 'received')
       if (!laboratory || at === undefined) continue
-      const day = localDay(at, laboratory.entry.zone)
+      const day = toLocalDay(at, laboratory.entry.zone)
       const { opensAt, closesAt } = laboratory.days.hours(day)
       expect(laboratory.days.calendar.isOpen(day)).toBe(true)
       expect(at >= opensAt && at <= closesAt).toBe(true)
@@ -57,7 +57,7 @@ describe('the working life of the demo', () => {
 
   it('has a sure lane, an erratic one, one that slowed by a day, and a new one', () => {
     const laboratories = new Map(
-      demo.register.laboratories.map((entry) => [entry.code, { entry, days: openDays(entry) }]),
+      demo.register.laboratories.map((entry) => [entry.code, { entry, days: makeOpenDays(entry) }]),
     )
     const steps = (plant: string, laboratory: string, service: string, from: number, to: number) =>
       plain().flatMap((sample) => {
@@ -68,9 +68,9 @@ describe('the working life of the demo', () => {
         const [sent, got] = [exactly(sample, 'dispatched'), exactly(sample, 'received')]
         if (!lab || zone === undefined || sent === undefined || got === undefined) return []
         if (sent < demo.now - from * DAY || sent >= demo.now - to * DAY) return []
-        const arrived = localDay(got, lab.entry.zone)
+        const arrived = toLocalDay(got, lab.entry.zone)
         let count = 0
-        for (let day = localDay(sent, zone); day < arrived; count++) day = lab.days.after(day, 1)
+        for (let day = toLocalDay(sent, zone); day < arrived; count++) day = lab.days.after(day, 1)
         return [count]
       })
     const mean = (counts: number[]) => counts.reduce((sum, count) => sum + count, 0) / counts.length

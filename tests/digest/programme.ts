@@ -1,9 +1,9 @@
 import PgBoss from 'pg-boss'
 import { UNRESTRICTED } from '@/lib/custody/event'
-import { type Delivery, startDelivery } from '@/lib/digest/delivery/delivery'
-import { lookForDue } from '@/lib/digest/delivery/look'
-import { type MailLine, openMailLine } from '@/lib/digest/delivery/mailLine'
-import { canonicalEmail } from '@/lib/policy/email'
+import { type MailTransport, openSmtpTransport } from '@/lib/digest/delivery/mailTransport'
+import { pollDueMail } from '@/lib/digest/delivery/pollDueMail'
+import { type DeliveryOptions, startDelivery } from '@/lib/digest/delivery/startDelivery'
+import { normalizeEmail } from '@/lib/policy/email'
 import type { Role } from '@/lib/policy/personRoles'
 import { ensurePerson } from '@/lib/store/people/people'
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
@@ -25,15 +25,15 @@ export const SITE = {
 
 /** Enters someone who was there before this year's last weeks. */
 export async function addPerson(
-  { door }: Pick<TestDatabase, 'door'>,
+  { authPool }: Pick<TestDatabase, 'authPool'>,
   email: string,
   roles: readonly Role[],
   more: { name?: string; zone?: string } = {},
 ): Promise<string> {
   const actor = { who: 'command', name: 'a test', address: null }
   const { name = email.split('@')[0] as string, zone = 'Europe/Lisbon' } = more
-  const id = await ensurePerson(door, { email: canonicalEmail(email), name, roles }, actor, KNOWN_SINCE)
-  await door.query('update person set created_at = $2, zone = $3 where id = $1', [
+  const id = await ensurePerson(authPool, { email: normalizeEmail(email), name, roles }, actor, KNOWN_SINCE)
+  await authPool.query('update person set created_at = $2, zone = $3 where id = $1', [
     id,
     new Date(KNOWN_SINCE),
     zone,
@@ -44,29 +44,29 @@ export async function addPerson(
 export const ADMINISTRATOR: Role = { role: 'administrator', place: '' }
 
 /** Delivery to a mail server, by one sender, at `now` as it is when asked, with a queue that is asked often. */
-export function deliveryTo(
+export function createDelivery(
   smtpUrl: string,
-  { app, door }: Pick<TestDatabase, 'app' | 'door'>,
-  changes: Partial<Delivery> = {},
-): Delivery {
+  { app, authPool }: Pick<TestDatabase, 'app' | 'authPool'>,
+  changes: Partial<DeliveryOptions> = {},
+): DeliveryOptions {
   const patience = { greetingMs: 1_000, answerMs: 1_000 }
   return {
     app,
-    door,
+    authPool,
     site: SITE,
     now: () => NOW,
-    openLine: (): MailLine => openMailLine(smtpUrl, patience),
+    openLine: (): MailTransport => openSmtpTransport(smtpUrl, patience),
     senders: 1,
     onFault: (sentence) => console.error(sentence),
-    pace: { pollingIntervalSeconds: 0.5, maintenanceIntervalSeconds: 1 },
+    intervals: { pollingIntervalSeconds: 0.5, maintenanceIntervalSeconds: 1 },
     ...changes,
   }
 }
 
 /** Looks, and delivers until the queue has nothing more to do now. */
-export async function sendDue(delivery: Delivery): Promise<void> {
-  const { app, door, now } = delivery
-  await lookForDue({ app, door, now: now() })
+export async function sendDue(delivery: DeliveryOptions): Promise<void> {
+  const { app, authPool, now } = delivery
+  await pollDueMail({ app, authPool, now: now() })
   await deliverUntil(
     delivery,
     `not exists (select from queue.job where name = 'mail'
@@ -75,9 +75,9 @@ export async function sendDue(delivery: Delivery): Promise<void> {
 }
 
 /** Delivers until a condition, in SQL, holds. */
-export async function deliverUntil(delivery: Delivery, condition: string): Promise<void> {
+export async function deliverUntil(delivery: DeliveryOptions, condition: string): Promise<void> {
   const holds = async () => {
-    const { rows } = await delivery.door.query<{ isSo: boolean }>(`select ${condition} as "isSo"`)
+    const { rows } = await delivery.authPool.query<{ isSo: boolean }>(`select ${condition} as "isSo"`)
     return rows[0]?.isSo === true
   }
   if (await holds()) return
@@ -90,12 +90,12 @@ export async function deliverUntil(delivery: Delivery, condition: string): Promi
 }
 
 /** Lets the waits pass of all mails that are to be tried again, as if so much time had gone by. */
-export async function letWaitsPass({ owner }: Pick<TestDatabase, 'owner'>): Promise<void> {
+export async function expireRetryDelays({ owner }: Pick<TestDatabase, 'owner'>): Promise<void> {
   await owner.query(`update queue.job set start_after = now() - interval '1 ms' where state = 'retry'`)
 }
 
 /** Has dead senders found after three seconds, and mail tried again after one or two: else a quarter of an hour and a minute. */
-export async function quicken({ owner }: Pick<TestDatabase, 'owner'>): Promise<void> {
+export async function shortenRetries({ owner }: Pick<TestDatabase, 'owner'>): Promise<void> {
   const boss = new PgBoss({
     schema: 'queue',
     db: { executeSql: (text, values) => owner.query(text, values) },
@@ -104,13 +104,13 @@ export async function quicken({ owner }: Pick<TestDatabase, 'owner'>): Promise<v
 }
 
 /** Takes away every mail with its job. */
-export async function forgetMails({ owner }: Pick<TestDatabase, 'owner'>): Promise<void> {
+export async function deleteMails({ owner }: Pick<TestDatabase, 'owner'>): Promise<void> {
   await owner.query('delete from digest_mail; delete from digest_handover; delete from queue.job')
 }
 
 /** Each mail's fate, by address, of one week. */
-export async function fates({ door }: Pick<TestDatabase, 'door'>, week = WEEK) {
-  const { rows } = await door.query<{ email: string; state: string; said: string | null; tries: number }>(
+export async function readMailStates({ authPool }: Pick<TestDatabase, 'authPool'>, week = WEEK) {
+  const { rows } = await authPool.query<{ email: string; state: string; said: string | null; tries: number }>(
     `select email, state, said, tries from digest_mail join person on id = person_id where occasion = $1 order by email`,
     [week],
   )
@@ -118,7 +118,7 @@ export async function fates({ door }: Pick<TestDatabase, 'door'>, week = WEEK) {
 }
 
 /** Takes back that the samples of two makers were sent, so that each has something to do for its plant. */
-export async function takeBackDispatches({ app }: Pick<TestDatabase, 'app'>, now: number): Promise<void> {
+export async function withdrawDispatches({ app }: Pick<TestDatabase, 'app'>, now: number): Promise<void> {
   const events = Object.entries(KITS)
     .filter(([name]) => name !== 'nowhere')
     .map(([name, sample]) => {

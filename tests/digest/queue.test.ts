@@ -1,44 +1,44 @@
 import PgBoss from 'pg-boss'
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest'
-import { startDelivery } from '@/lib/digest/delivery/delivery'
-import { lookForDue } from '@/lib/digest/delivery/look'
-import { enterMails } from '@/lib/store/mail/mailJobs'
-import { inTransaction } from '@/lib/store/scope/transaction'
-import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
-import { type AtTheEnd, openPostOffice, type PostOffice } from './postOffice'
+import { pollDueMail } from '@/lib/digest/delivery/pollDueMail'
+import { startDelivery } from '@/lib/digest/delivery/startDelivery'
+import { enqueueMails } from '@/lib/store/mail/mailJobs'
+import { withTransaction } from '@/lib/store/scope/transaction'
+import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
+import { type AnswerMail, type MailServer, startMailServer } from './mailServer'
 import {
   ADMINISTRATOR,
   addPerson,
+  createDelivery,
+  deleteMails,
   deliverUntil,
-  deliveryTo,
-  fates,
-  forgetMails,
-  letWaitsPass,
+  expireRetryDelays,
   NOW,
+  readMailStates,
   sendDue,
   WEEK,
 } from './programme'
 
 let database: TestDatabase
-let office: PostOffice
+let office: MailServer
 let ada: string
-let atTheEnd: AtTheEnd
+let atTheEnd: AnswerMail
 beforeAll(async () => {
-  database = await freshDatabase()
-  office = await openPostOffice((text, count) => atTheEnd(text, count))
+  database = await makeTestDatabase()
+  office = await startMailServer((text, count) => atTheEnd(text, count))
   ada = await addPerson(database, 'ada@test.invalid', [ADMINISTRATOR])
 })
 afterAll(() => office.close())
 beforeEach(async () => {
   atTheEnd = async () => ({ isTaken: true })
   office.taken.splice(0)
-  await forgetMails(database)
+  await deleteMails(database)
 })
 
 const due = () => ({ personId: ada, occasion: WEEK, dueAt: NOW })
-const states = async () => (await fates(database)).map(({ state }) => state)
+const states = async () => (await readMailStates(database)).map(({ state }) => state)
 const jobs = async () => {
-  const { rows } = await database.door.query<{ state: string }>(
+  const { rows } = await database.authPool.query<{ state: string }>(
     `select state::text from queue.job where name = 'mail' order by created_on`,
   )
   return rows.map(({ state }) => state)
@@ -49,10 +49,10 @@ const library = () =>
 
 test('two servers whose clocks run send what is due without being told to, once, and share the looks', async () => {
   await database.owner.query('update queue.version set cron_on = null')
-  const stops = await Promise.all([1, 2].map(() => startDelivery(deliveryTo(office.url, database))))
+  const stops = await Promise.all([1, 2].map(() => startDelivery(createDelivery(office.url, database))))
   try {
     await expect.poll(states, { timeout: 45_000 }).toEqual(['sent'])
-    const { rows } = await database.door.query(`select from queue.job where name = 'look'`)
+    const { rows } = await database.authPool.query(`select from queue.job where name = 'look'`)
     expect(rows.length).toBeLessThanOrEqual(2)
   } finally {
     await Promise.all(stops.map((stop) => stop()))
@@ -62,37 +62,36 @@ test('two servers whose clocks run send what is due without being told to, once,
 
 describe('a row and its job', () => {
   test('are entered together or not at all', async () => {
-    const half = inTransaction(database.door, async (client) => {
-      expect(await enterMails(client, [due()])).toBe(1)
+    const half = withTransaction(database.authPool, async (client) => {
+      expect(await enqueueMails(client, [due()])).toBe(1)
       throw new Error('Something else fails.')
     })
     await expect(half).rejects.toThrow('Something else fails.')
     expect([await states(), await jobs()]).toEqual([[], []])
-    const enter = () => inTransaction(database.door, (client) => enterMails(client, [due()]))
+    const enter = () => withTransaction(database.authPool, (client) => enqueueMails(client, [due()]))
     expect([await enter(), await enter()]).toEqual([1, 0])
     expect([await states(), await jobs()]).toEqual([['waiting'], ['created']])
   })
 
   test('end together', async () => {
-    await sendDue(deliveryTo(office.url, database))
+    await sendDue(createDelivery(office.url, database))
     expect([await states(), await jobs()]).toEqual([['sent'], ['completed']])
   })
 
   test('are brought together by a look where the row has none, as one of an earlier version has', async () => {
-    await database.door.query('insert into digest_mail (person_id, occasion, due_at) values ($1, $2, $3)', [
-      ada,
-      WEEK,
-      new Date(NOW),
-    ])
-    await sendDue(deliveryTo(office.url, database))
+    await database.authPool.query(
+      'insert into digest_mail (person_id, occasion, due_at) values ($1, $2, $3)',
+      [ada, WEEK, new Date(NOW)],
+    )
+    await sendDue(createDelivery(office.url, database))
     expect([await states(), office.taken.length]).toEqual([['sent'], 1])
   })
 
   test('part where a second job names the row: that one sends nothing', async () => {
-    const { app, door } = database
-    await lookForDue({ app, door, now: NOW })
+    const { app, authPool } = database
+    await pollDueMail({ app, authPool, now: NOW })
     await library().send('mail', { personId: ada, occasion: WEEK })
-    await sendDue(deliveryTo(office.url, database, { senders: 2 }))
+    await sendDue(createDelivery(office.url, database, { senders: 2 }))
     expect([await states(), await jobs(), office.taken.length]).toEqual([
       ['sent'],
       ['completed', 'completed'],
@@ -102,11 +101,11 @@ describe('a row and its job', () => {
 })
 
 test('the job of a sender that died is taken up after a quarter of an hour, and not before', async () => {
-  const { app, door, owner } = database
-  await lookForDue({ app, door, now: NOW })
+  const { app, authPool, owner } = database
+  await pollDueMail({ app, authPool, now: NOW })
   expect(await library().fetch('mail')).toHaveLength(1)
   const is = (state: string) => `exists (select from queue.job where name = 'mail' and state = '${state}')`
-  const delivery = deliveryTo(office.url, database)
+  const delivery = createDelivery(office.url, database)
   const later = (minutes: number) =>
     owner.query(`update queue.job set started_on = started_on - $1 * interval '1 minute'`, [minutes])
   await later(14)
@@ -117,15 +116,15 @@ test('the job of a sender that died is taken up after a quarter of an hour, and 
   expect(await jobs()).toEqual(['active'])
   await later(2)
   await deliverUntil(delivery, is('retry'))
-  await letWaitsPass(database)
+  await expireRetryDelays(database)
   await sendDue(delivery)
   expect([await states(), office.taken.length]).toEqual([['sent'], 1])
 })
 
 test('a stop waits for the mail in hand, begins no other, and leaves nothing running', async () => {
   await addPerson(database, 'bob@test.invalid', [ADMINISTRATOR])
-  const { app, door } = database
-  await lookForDue({ app, door, now: NOW })
+  const { app, authPool } = database
+  await pollDueMail({ app, authPool, now: NOW })
   let handed = () => {}
   const isInHand = new Promise<void>((resolve) => {
     handed = resolve
@@ -135,12 +134,12 @@ test('a stop waits for the mail in hand, begins no other, and leaves nothing run
     await new Promise((resolve) => setTimeout(resolve, 600))
     return { isTaken: true }
   }
-  const stop = await startDelivery(deliveryTo(office.url, database))
+  const stop = await startDelivery(createDelivery(office.url, database))
   await isInHand
   await stop()
   expect((await states()).sort()).toEqual(['sent', 'waiting'])
   expect(office.taken).toHaveLength(1)
-  expect([door.waitingCount, door.totalCount - door.idleCount]).toEqual([0, 0])
+  expect([authPool.waitingCount, authPool.totalCount - authPool.idleCount]).toEqual([0, 0])
   await database.owner.query(`update person set left_at = now() where email = 'bob@test.invalid'`)
 })
 
@@ -152,16 +151,16 @@ test('a database that breaks off while a mail is in hand is told of, ends no pro
     )
     return { isTaken: true }
   }
-  const { app, door } = database
-  await lookForDue({ app, door, now: NOW })
-  const delivery = deliveryTo(office.url, database, { onFault: (sentence) => faults.push(sentence) })
+  const { app, authPool } = database
+  await pollDueMail({ app, authPool, now: NOW })
+  const delivery = createDelivery(office.url, database, { onFault: (sentence) => faults.push(sentence) })
   const stop = await startDelivery(delivery)
   // Whoever asks meanwhile may be cut off too, and asks again.
   await expect.poll(jobs, { timeout: 30_000 }).toEqual(['retry'])
   await stop()
   expect(await states()).toEqual(['waiting'])
   expect(faults).toEqual([expect.stringMatching(/^The mails could not be seen to: /)])
-  await letWaitsPass(database)
+  await expireRetryDelays(database)
   await sendDue(delivery)
   expect([await states(), office.taken.length]).toEqual([['uncertain'], 1])
 })

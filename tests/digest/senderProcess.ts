@@ -1,19 +1,19 @@
-import { lookForDue } from '@/lib/digest/delivery/look'
-import { openMailLine } from '@/lib/digest/delivery/mailLine'
-import type { Step } from '@/lib/digest/delivery/sendMail'
-import { appPool, doorPool } from '@/lib/store/scope/pool'
-import { deliverUntil, deliveryTo, NOW } from './programme'
+import { openSmtpTransport } from '@/lib/digest/delivery/mailTransport'
+import { pollDueMail } from '@/lib/digest/delivery/pollDueMail'
+import type { Step } from '@/lib/digest/delivery/sendQueuedMail'
+import { openAppPool, openAuthPool } from '@/lib/store/scope/pool'
+import { createDelivery, deliverUntil, NOW } from './programme'
 
 /** A sender as a process of its own, which kills itself with no warning when it reaches a step for the n-th time. */
 const [url = '', smtpUrl = '', step, nth = '1'] = process.argv.slice(2)
 let left = Number(nth)
-const [app, door] = [appPool(url), doorPool(url)]
-await lookForDue({ app, door, now: NOW })
-const delivery = deliveryTo(
+const [app, authPool] = [openAppPool(url), openAuthPool(url)]
+await pollDueMail({ app, authPool, now: NOW })
+const delivery = createDelivery(
   smtpUrl,
-  { app, door },
+  { app, authPool },
   {
-    openLine: () => openMailLine(smtpUrl),
+    openLine: () => openSmtpTransport(smtpUrl),
     onStep: (reached: Step) => {
       if (reached !== step) return
       left -= 1
@@ -22,4 +22,4 @@ const delivery = deliveryTo(
   },
 )
 await deliverUntil(delivery, `not exists (select from digest_mail where state = 'waiting')`)
-await Promise.all([app.end(), door.end()])
+await Promise.all([app.end(), authPool.end()])

@@ -1,5 +1,5 @@
 import { spawn } from 'node:child_process'
-import type { Step } from '@/lib/digest/delivery/sendMail'
+import type { Step } from '@/lib/digest/delivery/sendQueuedMail'
 
 /**
  * Runs a sender in a process of its own; with a step, and how often it is to be reached, it dies there.

@@ -5,39 +5,48 @@ import { join } from 'node:path'
 import type { SMTPServerOptions } from 'smtp-server'
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test } from 'vitest'
 import { sendMail } from '@/lib/digest/delivery/mail'
-import { openMailLine } from '@/lib/digest/delivery/mailLine'
-import { childEnvironment, readEnvironment } from '@/lib/store/environment'
-import { type SelfSigned, selfSigned } from '@/tests/setup/certificate'
-import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
-import { openPostOffice, type PostOffice } from './postOffice'
-import { ADMINISTRATOR, addPerson, deliveryTo, fates, forgetMails, NOW, SITE, sendDue } from './programme'
+import { openSmtpTransport } from '@/lib/digest/delivery/mailTransport'
+import { buildChildEnvironment, readEnvironment } from '@/lib/store/environment'
+import { makeSelfSigned, type SelfSignedCertificate } from '@/tests/setup/certificate'
+import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
+import { type MailServer, startMailServer } from './mailServer'
+import {
+  ADMINISTRATOR,
+  addPerson,
+  createDelivery,
+  deleteMails,
+  NOW,
+  readMailStates,
+  SITE,
+  sendDue,
+} from './programme'
 
 const folder = mkdtempSync(join(tmpdir(), 'holdfast-tls-'))
 const PATIENCE = { greetingMs: 1_000, answerMs: 1_000 }
 let database: TestDatabase
-let own: SelfSigned
-let others: SelfSigned
-let expired: SelfSigned
-let office: PostOffice
+let own: SelfSignedCertificate
+let others: SelfSignedCertificate
+let expired: SelfSignedCertificate
+let office: MailServer
 /** Whether the last mail came over TLS. */
 let isSafe: boolean | null
 beforeAll(async () => {
-  database = await freshDatabase()
+  database = await makeTestDatabase()
   await addPerson(database, 'ada@test.invalid', [ADMINISTRATOR])
-  own = await selfSigned([{ type: 'ip', value: '127.0.0.1' }])
-  others = await selfSigned([{ type: 'dns', value: 'mail.other.test' }])
-  expired = await selfSigned([{ type: 'ip', value: '127.0.0.1' }], 0.5)
+  own = await makeSelfSigned([{ type: 'ip', value: '127.0.0.1' }])
+  others = await makeSelfSigned([{ type: 'dns', value: 'mail.other.test' }])
+  expired = await makeSelfSigned([{ type: 'ip', value: '127.0.0.1' }], 0.5)
 })
 beforeEach(async () => {
   isSafe = null
-  await forgetMails(database)
+  await deleteMails(database)
 })
 afterEach(() => office.close())
 afterAll(() => rmSync(folder, { recursive: true, force: true }))
 
 /** A mail server with a certificate that turns to TLS when asked, or speaks it from the first word. */
 async function open(way: 'at once' | 'later' | 'never', certificate = own, more: SMTPServerOptions = {}) {
-  office = await openPostOffice(undefined, {
+  office = await startMailServer(undefined, {
     ...(way === 'never' ? {} : { ...certificate, disabledCommands: [], secure: way === 'at once' }),
     onMailFrom(_address, session, done) {
       isSafe = session.secure
@@ -50,8 +59,10 @@ async function open(way: 'at once' | 'later' | 'never', certificate = own, more:
 
 /** Has the weekly mail and a sign-in mail sent; what became of each. */
 async function send(smtpUrl: string, trusted?: string) {
-  await sendDue(deliveryTo(smtpUrl, database, { openLine: () => openMailLine(smtpUrl, PATIENCE, trusted) }))
-  const [weekly] = await fates(database)
+  await sendDue(
+    createDelivery(smtpUrl, database, { openLine: () => openSmtpTransport(smtpUrl, PATIENCE, trusted) }),
+  )
+  const [weekly] = await readMailStates(database)
   const mail = { to: 'ada@test.invalid', subject: 'A link', text: 'A link', html: '<p>A link</p>' }
   const settings = { smtpUrl, smtpCa: trusted, from: SITE.from, outbox: folder }
   const link = await sendMail(mail, settings, NOW)
@@ -82,7 +93,7 @@ describe.each(['later', 'at once'] as const)('a mail server that speaks TLS %s',
       /^No mail went to 127\.0\.0\.1: nobody who is trusted here has signed its certificate .*SMTP_CA/
     await expectRefused(await open(way), undefined, words)
     await office.close()
-    await forgetMails(database)
+    await deleteMails(database)
     await expectRefused(await open(way), others.cert, words)
     expect(isSafe).toBeNull()
   })
@@ -90,7 +101,7 @@ describe.each(['later', 'at once'] as const)('a mail server that speaks TLS %s',
   test('is given none where its certificate is another’s or has run out, though trusted', async () => {
     await expectRefused(await open(way, others), others.cert, /certificate is another server’s\. .*SMTP_URL/)
     await office.close()
-    await forgetMails(database)
+    await deleteMails(database)
     await expectRefused(
       await open(way, expired),
       expired.cert,
@@ -106,7 +117,7 @@ describe.each(['later', 'at once'] as const)('a mail server that speaks TLS %s',
       new Promise((resolve) =>
         spawn(process.execPath, ['--import', 'tsx', 'tests/digest/senderProcess.ts', database.url, url], {
           stdio: ['ignore', 'ignore', 'inherit'],
-          env: childEnvironment(variables),
+          env: buildChildEnvironment(variables),
         }).once('close', resolve),
       )
     expect(await sender({ NODE_EXTRA_CA_CERTS: path })).toBe(0)
@@ -141,8 +152,8 @@ describe('a mail server without TLS', () => {
 
 test('a server that waits for TLS from the first word is not waited for without a hint', async () => {
   const url = (await open('at once')).replace('smtps:', 'smtp:')
-  await sendDue(deliveryTo(url, database))
-  expect((await fates(database))[0]?.said).toMatch(/have SMTP_URL begin with smtps:\/\//)
+  await sendDue(createDelivery(url, database))
+  expect((await readMailStates(database))[0]?.said).toMatch(/have SMTP_URL begin with smtps:\/\//)
 })
 
 test('a password goes to a server that has turned to TLS', async () => {

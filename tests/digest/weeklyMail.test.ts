@@ -1,33 +1,33 @@
 import { type ParsedMail, simpleParser } from 'mailparser'
 import { beforeAll, describe, expect, test } from 'vitest'
-import { displayCode } from '@/lib/custody/kitCode'
-import { composer } from '@/lib/digest/delivery/composer'
+import { formatKitCode } from '@/lib/custody/kitCode'
+import { createComposer } from '@/lib/digest/delivery/createComposer'
 import { DAY } from '@/lib/hold/zone'
-import { settlingPath } from '@/lib/judgement/settlingPath'
+import { resolutionPath } from '@/lib/judgement/resolutionPath'
 import { OVERDUE_KINDS, type Overdue } from '@/lib/schedule/overdueKinds'
-import { dueWork } from '@/lib/store/read/due/dueWork'
-import { enterSnooze } from '@/lib/store/read/due/snoozes'
-import { assessedDemo } from '@/tests/demo/assessedDemo'
-import { demoDatabase } from '@/tests/demo/demoDatabase'
-import { NOBODY, ADMINISTRATOR as PROGRAMME } from '@/tests/schedule/readerOf'
+import { getDueWork } from '@/lib/store/read/due/dueWork'
+import { recordSetAside } from '@/lib/store/read/due/setAsides'
+import { assessDemo } from '@/tests/demo/assessDemo'
+import { makeDemoDatabase } from '@/tests/demo/demoDatabase'
+import { NOBODY, ADMINISTRATOR as PROGRAMME } from '@/tests/schedule/responsibleViewer'
 import type { TestDatabase } from '@/tests/setup/database'
 import { ADMINISTRATOR, addPerson, SITE, WEEK } from './programme'
 
-const demo = assessedDemo('2026-11-25T12:00:00Z', 20_261_125)
+const demo = assessDemo('2026-11-25T12:00:00Z', 20_261_125)
 const { now } = demo
 const WHO = { who: 'person p', name: 'Wenna Ardle', address: null }
 let database: TestDatabase
 let pressing: Overdue[]
 let administrator: string
 beforeAll(async () => {
-  database = (await demoDatabase(demo)).database
-  pressing = (await dueWork(database.app, 'all', now)).pressing
+  database = (await makeDemoDatabase(demo)).database
+  pressing = (await getDueWork(database.app, 'all', now)).overdue
   administrator = await addPerson(database, 'office@test.invalid', [ADMINISTRATOR])
 }, 240_000)
 
 /** A person's mail as it would go over the wire, read by a parser that is not ours; null where none would go. */
 async function mailOf(personId: string): Promise<ParsedMail | null> {
-  const { compose } = composer({ app: database.app, door: database.door, site: SITE, now })
+  const { compose } = createComposer({ app: database.app, authPool: database.authPool, site: SITE, now })
   const made = await compose({ personId, occasion: WEEK, dueAt: now })
   return made && simpleParser(made.wire.message)
 }
@@ -77,20 +77,20 @@ const lettersOf = (words: string) =>
 
 describe('an administrator’s mail', () => {
   test('names on top what is lost with others before the first of one’s own, up to three', async () => {
-    const { digest } = composer({ app: database.app, door: database.door, site: SITE, now })
+    const { digest } = createComposer({ app: database.app, authPool: database.authPool, site: SITE, now })
     const { toDo, others } = (await digest(administrator, WEEK, now)) ?? expect.fail('no digest')
     const ownLossAt = toDo[0]?.loss?.at ?? Number.POSITIVE_INFINITY
     const sooner = others.filter(({ loss }) => loss !== null && loss.at < ownLossAt)
     expect(sooner.length).toBeGreaterThan(1)
     const top = ((await mailOf(administrator))?.text ?? '').split('YOURS TO DO')[0]?.replace(/\s+/g, ' ')
-    for (const { sample } of sooner.slice(0, 3)) expect(top).toContain(displayCode(sample?.code ?? 'none'))
+    for (const { sample } of sooner.slice(0, 3)) expect(top).toContain(formatKitCode(sample?.code ?? 'none'))
     expect(top?.match(/ has to /g)?.length).toBeGreaterThanOrEqual(Math.min(3, sooner.length))
   })
 
   test('names all that is overdue over all plants, each kind with the page that settles it', async () => {
     const mail = await mailOf(administrator)
     const urls = itemsOfText(mail?.text ?? '').map(({ url }) => url)
-    const expected = pressing.map((one) => SITE.url + settlingPath(one, PROGRAMME))
+    const expected = pressing.map((one) => SITE.url + resolutionPath(one, PROGRAMME))
     expect(new Set(pressing.map(({ kind }) => kind))).toEqual(new Set(OVERDUE_KINDS))
     expect(urls).toEqual(expect.arrayContaining(expected))
   })
@@ -99,7 +99,7 @@ describe('an administrator’s mail', () => {
     const mail = await mailOf(administrator)
     const items = itemsOfText(mail?.text ?? '')
     const programmes = pressing.filter(({ actor }) => actor.by === 'programme')
-    const own = new Set(programmes.map((one) => SITE.url + settlingPath(one, PROGRAMME)))
+    const own = new Set(programmes.map((one) => SITE.url + resolutionPath(one, PROGRAMME)))
     expect(items.slice(0, programmes.length).every(({ url }) => own.has(url))).toBe(true)
     const first = items[0]?.words ?? ''
     expect(first).toMatch(/has to be in the chamber by .+, or it proves nothing\.$/)
@@ -109,12 +109,12 @@ describe('an administrator’s mail', () => {
 
   test('names whose mail is refused, in the mail server’s words, and who has done nothing', async () => {
     const gone = await contactOf('SUV1')
-    await database.door.query(
+    await database.authPool.query(
       `insert into digest_mail (person_id, occasion, due_at, state, address, said, ended_at)
        values ($1, '2026-W47', $2, 'refused', 'SUV1@test.invalid', '550 No such box in this house', $2)`,
       [gone, new Date(now - 7 * DAY)],
     )
-    await database.door.query(
+    await database.authPool.query(
       `update digest_mail set address = (select email from person where id = person_id)`,
     )
     const mail = await mailOf(administrator)
@@ -160,12 +160,12 @@ describe('a plant’s contact', () => {
       const said = [mail?.subject, mail?.text, mail?.html && wordsOf(mail.html)]
         .join('\n')
         .replace(/\s+/g, ' ')
-      for (const { sample } of byActor(code)) if (sample) expect(said).toContain(displayCode(sample))
+      for (const { sample } of byActor(code)) if (sample) expect(said).toContain(formatKitCode(sample))
       const own = demo.register.products.filter(({ plant }) => plant === code).map(({ name }) => name)
       const foreign = [
         ...demo.samples
           .filter(({ kit }) => kit.plant !== code)
-          .flatMap(({ kit }) => [kit.code, displayCode(kit.code)]),
+          .flatMap(({ kit }) => [kit.code, formatKitCode(kit.code)]),
         ...demo.register.plants.filter((other) => other.code !== code).map(({ name }) => name),
         ...demo.register.products
           .filter(({ plant, name }) => plant !== code && !own.some((one) => one.includes(name)))
@@ -186,7 +186,9 @@ describe('a plant’s contact', () => {
 test('a laboratory’s desk is told what is its own, and what to expect', async () => {
   const mail = await mailOf(await deskOf('LUS'))
   const urls = itemsOfText(mail?.text ?? '').map(({ url }) => url)
-  const own = byActor('LUS').map((one) => SITE.url + settlingPath(one, { ...NOBODY, laboratories: ['LUS'] }))
+  const own = byActor('LUS').map(
+    (one) => SITE.url + resolutionPath(one, { ...NOBODY, laboratories: ['LUS'] }),
+  )
   expect(own.length).toBeGreaterThan(0)
   expect(urls.slice(0, own.length).sort()).toEqual(own.sort())
   expect(mail?.text).toContain('* Expect ')
@@ -206,7 +208,7 @@ test('what would be lost before the next weekly mail is to be done now, overdue 
       }),
   )
   expect(waiting.length).toBeGreaterThan(2)
-  for (const { kit } of waiting) expect(before).toContain(`oad ${displayCode(kit.code)}`)
+  for (const { kit } of waiting) expect(before).toContain(`oad ${formatKitCode(kit.code)}`)
 })
 
 test('who has nothing overdue gets a line, or no mail where they chose so', async () => {
@@ -214,7 +216,7 @@ test('who has nothing overdue gets a line, or no mail where they chose so', asyn
   const person = await contactOf(calm)
   const mail = await mailOf(person)
   expect(mail?.text).toMatch(/^(Nothing is overdue, and nothing is yours to do|Nothing is yours to do)\./)
-  await database.door.query(
+  await database.authPool.query(
     'insert into digest_preference (person_id, wants_quiet_line) values ($1, false)',
     [person],
   )
@@ -223,8 +225,8 @@ test('who has nothing overdue gets a line, or no mail where they chose so', asyn
 
 test('what is left aside is not pressed: it is a line with its count, until its time is over', async () => {
   const late = pressing.find(({ kind }) => kind === 'report late') as Overdue
-  const url = SITE.url + settlingPath(late, PROGRAMME)
-  await enterSnooze(
+  const url = SITE.url + resolutionPath(late, PROGRAMME)
+  await recordSetAside(
     database.app,
     'all',
     late,

@@ -1,8 +1,8 @@
 import { afterAll, beforeAll, expect, test } from 'vitest'
-import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
-import { usualOrLong } from '@/tests/setup/usualOrLong'
-import { openPostOffice, type PostOffice } from './postOffice'
-import { ADMINISTRATOR, addPerson, deliveryTo, sendDue } from './programme'
+import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
+import { chooseUsualOrLong } from '@/tests/setup/usualOrLong'
+import { type MailServer, startMailServer } from './mailServer'
+import { ADMINISTRATOR, addPerson, createDelivery, sendDue } from './programme'
 
 /** Both hemispheres, half hours, a change of clocks by half an hour, one at midnight, and none. */
 const ZONES = [
@@ -15,27 +15,27 @@ const ZONES = [
 ]
 const HOUR = 3_600_000
 /** Between two looks: as after an outage of days, at all hours of the day in turn; never a whole week. */
-const STEP = usualOrLong({ usual: 163, long: 83 }) * HOUR
+const STEP = chooseUsualOrLong({ usual: 163, long: 83 }) * HOUR
 let database: TestDatabase
-let office: PostOffice
+let office: MailServer
 beforeAll(async () => {
-  database = await freshDatabase()
-  office = await openPostOffice()
+  database = await makeTestDatabase()
+  office = await startMailServer()
   for (const [index, zone] of ZONES.entries())
     await addPerson(database, `person${index}@test.invalid`, [ADMINISTRATOR], { zone })
-  await database.door.query(`update person set created_at = '2024-01-01'`)
+  await database.authPool.query(`update person set created_at = '2024-01-01'`)
 })
 afterAll(() => office.close())
 
 const LONG_YEAR = { year: 2026, weeks: 53, from: Date.UTC(2025, 11, 28, 12), until: Date.UTC(2027, 0, 3, 12) }
 const SHORT_YEAR = { year: 2025, weeks: 52, from: Date.UTC(2024, 11, 29, 12), until: LONG_YEAR.from }
 
-test.each(usualOrLong({ usual: [LONG_YEAR], long: [SHORT_YEAR, LONG_YEAR] }))(
+test.each(chooseUsualOrLong({ usual: [LONG_YEAR], long: [SHORT_YEAR, LONG_YEAR] }))(
   'the ISO year $year brings each of six zones $weeks mails, by a real mail server’s count',
   async (one) => {
     office.taken.splice(0)
     for (let now = one.from; now <= one.until; now += STEP)
-      await sendDue(deliveryTo(office.url, database, { now: () => now, senders: 3 }))
+      await sendDue(createDelivery(office.url, database, { now: () => now, senders: 3 }))
     const mails = await office.read()
     const weeksOf = (index: number) =>
       mails

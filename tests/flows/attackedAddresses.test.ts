@@ -1,6 +1,6 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import { FOREIGN_WORDS, KITS } from '@/tests/access/twoMakers'
-import { sharedServer } from '@/tests/setup/sharedServer'
+import { openSharedServer } from '@/tests/setup/sharedServer'
 import { type SignedIn, signInAs } from '@/tests/setup/signIn'
 import type { ServedProgramme } from '../setup/signIn'
 import { FORM } from './attackedProgramme'
@@ -15,7 +15,7 @@ let server: ServedProgramme
 /** The contact of the first plant, out to learn of the second. */
 let rival: SignedIn
 beforeAll(async () => {
-  server = await sharedServer('attacked')
+  server = await openSharedServer('attacked')
   rival = await signInAs(server.database, { plants: ['PL1'] })
 })
 

@@ -1,6 +1,6 @@
-import { markDemo } from '@/lib/store/scope/mark'
+import { markAsDemo } from '@/lib/store/scope/appMetadata'
 import { fillTwoMakers } from '@/tests/access/twoMakers'
-import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
+import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
 import { startTestServer, type TestServer } from '@/tests/setup/server'
 import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
 
@@ -14,7 +14,7 @@ export interface AttackedProgramme {
 }
 
 export async function startAttacked(): Promise<AttackedProgramme> {
-  const database = await freshDatabase()
+  const database = await makeTestDatabase()
   await fillAttacked(database)
   const server = await startTestServer(database.url)
   const rival = await signInAs(database, { plants: ['PL1'] })
@@ -24,7 +24,7 @@ export async function startAttacked(): Promise<AttackedProgramme> {
 /** Makes a demo of two competing plants. */
 export async function fillAttacked(database: TestDatabase): Promise<void> {
   await fillTwoMakers(database)
-  await markDemo(database.app, Date.now())
+  await markAsDemo(database.app, Date.now())
 }
 
 /** The type of what a plain form sends. */

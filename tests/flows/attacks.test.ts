@@ -1,21 +1,16 @@
 import { beforeAll, describe, expect, test } from 'vitest'
-import { askForLink } from '@/lib/store/people/signInRequest'
-import { sharedSecret } from '@/lib/store/site'
+import { requestLink } from '@/lib/store/people/signInRequest'
+import { getSignInSecret } from '@/lib/store/site'
 import { FOREIGN_WORDS, KITS } from '@/tests/access/twoMakers'
 import { makeTestKey } from '@/tests/setup/apiKey'
-import type { TestDatabase } from '@/tests/setup/database'
-import type { TestServer } from '@/tests/setup/server'
-import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
-import { FORM, startAttacked } from './attackedProgramme'
+import { ADMINISTRATOR, signInAs } from '@/tests/setup/signIn'
+import { type AttackedProgramme, FORM, startAttacked } from './attackedProgramme'
 import { sendPart } from './rawRequest'
 
 const OWN = KITS['PL1 LAB']
 const THEIRS = KITS['PL2 LAB']
 
-let database: TestDatabase
-let server: TestServer
-let rival: SignedIn
-let administrator: SignedIn
+let { database, server, rival, administrator } = {} as AttackedProgramme
 beforeAll(async () => {
   ;({ database, server, rival, administrator } = await startAttacked())
 })
@@ -201,7 +196,11 @@ describe('a sign-in that is not one’s own', () => {
     const person = await signInAs(database, ADMINISTRATOR)
     const ask = async () => {
       const asked = { email: person.email, source: '192.0.2.9', wanted: null }
-      const made = await askForLink({ door: database.door, secret: sharedSecret() }, asked, Date.now())
+      const made = await requestLink(
+        { authPool: database.authPool, secret: getSignInSecret() },
+        asked,
+        Date.now(),
+      )
       if ('waitSeconds' in made) throw new Error('Too many were asked for.')
       return made
     }

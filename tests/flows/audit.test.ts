@@ -1,7 +1,7 @@
 import { parse } from 'csv-parse/sync'
 import { beforeAll, describe, expect } from 'vitest'
 import { browserTest as test } from '@/tests/setup/browser'
-import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
+import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
 import { startTestServer, type TestServer } from '@/tests/setup/server'
 import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
 
@@ -11,7 +11,7 @@ let database: TestDatabase
 let server: TestServer
 let administrator: SignedIn
 beforeAll(async () => {
-  database = await freshDatabase()
+  database = await makeTestDatabase()
   server = await startTestServer(database.url)
   administrator = await signInAs(database, ADMINISTRATOR)
   await database.owner.query(

@@ -1,11 +1,11 @@
 import type { Page } from 'playwright-core'
 import { beforeAll, describe, expect } from 'vitest'
-import { displayCode } from '@/lib/custody/kitCode'
+import { formatKitCode } from '@/lib/custody/kitCode'
 import type { Sample } from '@/lib/custody/sample'
 import { expectedScores, type ScoredSample } from '@/tests/cases/expectedScores'
 import { caseFile, sharedCase } from '@/tests/cases/sharedCase'
 import { browserTest as test, visitAs } from '@/tests/setup/browser'
-import { freshDatabase } from '@/tests/setup/database'
+import { makeTestDatabase } from '@/tests/setup/database'
 import { startTestServer, type TestServer } from '@/tests/setup/server'
 import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
 
@@ -13,7 +13,7 @@ let server: TestServer
 let administrator: SignedIn
 let receivedAt: number
 beforeAll(async () => {
-  const database = await freshDatabase()
+  const database = await makeTestDatabase()
   server = await startTestServer(database.url)
   administrator = await signInAs(database, ADMINISTRATOR)
   visitAs(administrator, server.address)
@@ -68,7 +68,7 @@ describe('the autumn events, sent to a running server', () => {
     const now = Date.now()
     const expected = scoredSamples(now)
       .filter(({ sample }) => sample.settled === null)
-      .map(({ sample, standing }) => `${displayCode(sample.kit.code)} ${standing}`)
+      .map(({ sample, standing }) => `${formatKitCode(sample.kit.code)} ${standing}`)
     expect(expected.length).toBeGreaterThan(30)
     expect(shown.sort()).toEqual(expected.sort())
     // From the shared table: this clock has been over its due since March.
@@ -82,7 +82,7 @@ describe('the autumn events, sent to a running server', () => {
       const shown = await readText(page)
       const now = Date.now()
       for (const sample of expectedSamples(now)) {
-        const isShown = shown.includes(displayCode(sample.kit.code))
+        const isShown = shown.includes(formatKitCode(sample.kit.code))
         expect(isShown, `${sample.kit.code} on the page of ${plant}`).toBe(sample.kit.plant === plant)
       }
     }
@@ -97,7 +97,7 @@ describe('the autumn events, sent to a running server', () => {
         (one) => one.sample.kit.code === code,
       ) as ScoredSample
       const text = await readText(page)
-      expect(text).toContain(displayCode(code))
+      expect(text).toContain(formatKitCode(code))
       expect(text.toLowerCase()).toContain(standing)
       for (const { limit } of sample.clocks) expect(text).toContain(limit.name)
       for (const { event } of sample.events) expect(text).toContain(event.id)

@@ -2,13 +2,13 @@ import axe from 'axe-core'
 import { beforeAll, describe, expect } from 'vitest'
 import { ROUTES, type RouteName } from '@/lib/policy/routes'
 import { browserTest as test } from '@/tests/setup/browser'
-import { sharedServer } from '@/tests/setup/sharedServer'
+import { openSharedServer } from '@/tests/setup/sharedServer'
 import type { ServedProgramme } from '../setup/signIn'
 import { KITS } from './pagesProgramme'
 
 let server: ServedProgramme
 beforeAll(async () => {
-  server = await sharedServer('everyPage')
+  server = await openSharedServer('everyPage')
 })
 
 type PageRoute = Extract<RouteName, `page ${string}`>
@@ -86,7 +86,7 @@ describe.each([
 ])('at $width pixels, $colorScheme', ({ width, colorScheme }) => {
   test.for(pages)('axe finds nothing on %s', async (name, { openPage }) => {
     const page = await openPage({ viewport: { width, height: 900 }, colorScheme })
-    if (!name.startsWith('page /sign-in')) await server.administrator.on(page.context(), server.address)
+    if (!name.startsWith('page /sign-in')) await server.administrator.addTo(page.context(), server.address)
     const response = await page.goto(server.address + (await ADDRESSES[name]()))
     expect(response?.status()).toBe(200)
     await page.locator('main h1').first().waitFor()

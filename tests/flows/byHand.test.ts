@@ -2,9 +2,9 @@ import type { Page } from 'playwright-core'
 import { beforeAll, describe, expect } from 'vitest'
 import { EVENT_KINDS } from '@/lib/custody/event'
 import { KINDS } from '@/lib/custody/eventKinds'
-import { displayCode } from '@/lib/custody/kitCode'
+import { formatKitCode } from '@/lib/custody/kitCode'
 import { isEnding } from '@/lib/hold/milestone'
-import { said, browserTest as test } from '@/tests/setup/browser'
+import { readMain, browserTest as test } from '@/tests/setup/browser'
 import type { SignedIn } from '@/tests/setup/signIn'
 import {
   FOREIGN,
@@ -40,7 +40,7 @@ async function openAs(
   options = {},
 ) {
   const page = await open({ ...PHONE, ...options })
-  await person.on(page.context(), server.address)
+  await person.addTo(page.context(), server.address)
   await page.goto(`${server.address}${path}`)
   return page
 }
@@ -53,10 +53,10 @@ describe('a plant contact with a phone and no scripts yet', () => {
   test('records the next milestone by one press, and undoes it by another', async ({ openPage }) => {
     const page = await openAs(openPage, server.contact, `/samples/${cut}`, noScripts)
     await press(page, 'Record: cut')
-    expect(await said(page)).toMatch(/Recorded: cut, \w+ \d+ \w+ \d\d:\d\d Lisbon\./)
-    expect(await said(page)).toContain('A person of the tests')
+    expect(await readMain(page)).toMatch(/Recorded: cut, \w+ \d+ \w+ \d\d:\d\d Lisbon\./)
+    expect(await readMain(page)).toContain('A person of the tests')
     await press(page, 'Undo')
-    expect(await said(page)).toContain('It is out of the count.')
+    expect(await readMain(page)).toContain('It is out of the count.')
     expect(await page.getByRole('button', { name: 'Record: cut' }).count()).toBe(1)
   })
 
@@ -64,12 +64,12 @@ describe('a plant contact with a phone and no scripts yet', () => {
     const page = await openAs(openPage, server.contact, `/samples/${SPARE}`, noScripts)
     await page.getByLabel('Lot').fill('L 5')
     await press(page, 'Record: cut')
-    expect(await said(page)).toContain('This is a spare kit: choose the product that was cut.')
+    expect(await readMain(page)).toContain('This is a spare kit: choose the product that was cut.')
     expect(await page.getByLabel('Lot').inputValue()).toBe('L 5')
     await page.getByLabel('Product').selectOption('FELT')
     await press(page, 'Record: cut')
-    expect(await said(page)).toContain('Recorded: cut')
-    expect(await said(page)).toContain('lot L 5')
+    expect(await readMain(page)).toContain('Recorded: cut')
+    expect(await readMain(page)).toContain('lot L 5')
   })
 
   test('records another time than now, and puts it right later', async ({ openPage }) => {
@@ -79,12 +79,12 @@ describe('a plant contact with a phone and no scripts yet', () => {
     await page.getByLabel('Day in Lisbon').fill(day)
     await page.getByLabel('Time in Lisbon').fill('09:15')
     await press(page, 'Record: cut')
-    expect(await said(page)).toMatch(/Recorded: cut, .* 09:15 Lisbon/)
+    expect(await readMain(page)).toMatch(/Recorded: cut, .* 09:15 Lisbon/)
     await page.getByRole('link', { name: 'change the time' }).click()
     expect(await page.getByLabel('Time in Lisbon').inputValue()).toBe('09:15')
     await page.getByLabel('Time in Lisbon').fill('08:40')
     await press(page, 'Record it so instead')
-    expect(await said(page)).toMatch(/Recorded: cut, .* 08:40 Lisbon/)
+    expect(await readMain(page)).toMatch(/Recorded: cut, .* 08:40 Lisbon/)
     expect(await page.locator('tr:has(s)').textContent()).toContain('09:15 Lisbon')
   })
 
@@ -94,19 +94,19 @@ describe('a plant contact with a phone and no scripts yet', () => {
     const page = await openAs(openPage, server.contact, '/plants/PL1', noScripts)
     await page.getByText('ready to hand over').click()
     await press(page, 'Record the ticked: handed over')
-    expect(await said(page)).toContain('Tick at least one sample.')
-    for (const code of [together, alongside]) await page.getByLabel(displayCode(code)).check()
+    expect(await readMain(page)).toContain('Tick at least one sample.')
+    for (const code of [together, alongside]) await page.getByLabel(formatKitCode(code)).check()
     await page.getByLabel('waybill').fill('WB 12-3')
     await press(page, 'Record the ticked: handed over')
-    expect(await said(page)).toContain('Choose the carrier’s service.')
+    expect(await readMain(page)).toContain('Choose the carrier’s service.')
     expect(await page.getByLabel('waybill').inputValue()).toBe('WB 12-3')
-    expect(await page.getByLabel(displayCode(alongside)).isChecked()).toBe(true)
+    expect(await page.getByLabel(formatKitCode(alongside)).isChecked()).toBe(true)
     await page.getByLabel('service').selectOption('road')
     await press(page, 'Record the ticked: handed over')
-    expect(await said(page)).toMatch(/Recorded: handed over, .* of two samples\./)
+    expect(await readMain(page)).toMatch(/Recorded: handed over, .* of two samples\./)
     expect(await page.getByRole('button', { name: 'Undo all 2' }).count()).toBe(1)
     await page.goto(`${server.address}/samples/${alongside}`)
-    expect(await said(page)).toContain('It travels by road, waybill WB 12-3.')
+    expect(await readMain(page)).toContain('It travels by road, waybill WB 12-3.')
   })
 })
 
@@ -142,23 +142,23 @@ test('a laboratory’s desk ticks what has come, with what it looks like', async
   const sent = { kind: 'dispatched', service: 'road', waybill: 'WB 900' }
   await recordAs(server, server.administrator, { ...sent, sample: [late, FOREIGN] })
   const page = await openAs(openPage, server.desk, '/receiving')
-  expect(await said(page)).toContain('waybill WB 900')
-  for (const code of [late, FOREIGN]) await page.getByLabel(displayCode(code)).check()
+  expect(await readMain(page)).toContain('waybill WB 900')
+  for (const code of [late, FOREIGN]) await page.getByLabel(formatKitCode(code)).check()
   await page.getByLabel('Seal intact').selectOption('yes')
   await page.getByLabel('Temperature').fill('21.5')
   await press(page, 'Record the ticked: received')
   await page.getByText('of two samples').waitFor()
-  expect(await page.getByLabel(displayCode(late)).count()).toBe(0)
+  expect(await page.getByLabel(formatKitCode(late)).count()).toBe(0)
   await page.goto(`${server.address}/samples/${late}`)
-  expect(await said(page)).toContain('seal intact: yes')
-  expect(await said(page)).toContain('temperature: 21.5')
+  expect(await readMain(page)).toContain('seal intact: yes')
+  expect(await readMain(page)).toContain('temperature: 21.5')
   expect(await page.getByRole('button', { name: 'Record: conditioning begun' }).count()).toBe(1)
   expect(await page.getByRole('link', { name: 'handed over', exact: true }).count()).toBe(0)
 })
 
 test('who is no laboratory’s desk has no receiving list', async ({ openPage }) => {
   const page = await openPage({ ...PHONE, expectedErrors: [/404/] })
-  await server.contact.on(page.context(), server.address)
+  await server.contact.addTo(page.context(), server.address)
   expect((await page.goto(`${server.address}/receiving`))?.status()).toBe(404)
 })
 
@@ -166,10 +166,10 @@ describe('an administrator', () => {
   test('records what the carrier says of a sample, and it stands among its events', async ({ openPage }) => {
     await recordAs(server, server.administrator, { kind: 'dispatched', service: 'road', sample: underWay })
     const page = await openAs(openPage, server.administrator, `/samples/${underWay}`)
-    const kinds = EVENT_KINDS.filter((kind) => KINDS[kind].saidBy.includes('carrier') && !isEnding(kind))
+    const kinds = EVENT_KINDS.filter((kind) => KINDS[kind].reportedBy.includes('carrier') && !isEnding(kind))
     expect(kinds.length).toBeGreaterThan(2)
     for (const kind of kinds) {
-      const { happened, toRecord = happened } = KINDS[kind]
+      const { label: happened, actionLabel: toRecord = happened } = KINDS[kind]
       await page.goto(`${server.address}/samples/${underWay}?record=carrier#record`)
       await page.getByRole('link', { name: toRecord, exact: true }).click()
       await press(page, `Record: ${toRecord}`)
@@ -186,15 +186,15 @@ describe('an administrator', () => {
     await page.getByLabel('Code of the kit they belong to').fill(slipped)
     await press(page, 'Move them')
     await page.getByText('That is the kit they are on.').waitFor()
-    await page.getByLabel('Code of the kit they belong to').fill(displayCode(meant).toLowerCase())
+    await page.getByLabel('Code of the kit they belong to').fill(formatKitCode(meant).toLowerCase())
     await page.getByLabel('Why').fill('the label was misread')
     await press(page, 'Move them')
     await page.waitForURL(`**/samples/${meant}?done=*`)
-    expect(await said(page)).toContain(`moved from: ${slipped}`)
-    expect(await said(page)).toContain('moved because: the label was misread')
-    expect(await said(page)).toContain('Now: sealed today')
+    expect(await readMain(page)).toContain(`moved from: ${slipped}`)
+    expect(await readMain(page)).toContain('moved because: the label was misread')
+    expect(await readMain(page)).toContain('Now: sealed today')
     await page.goto(`${server.address}/samples/${slipped}`)
-    expect(await said(page)).toContain('Now: kit issued ')
+    expect(await readMain(page)).toContain('Now: kit issued ')
     expect(await page.locator('tr:has(s)').count()).toBe(2)
   })
 
@@ -221,13 +221,13 @@ describe('an administrator', () => {
     expect(post.status).toBe(200)
     const page = await openAs(openPage, server.administrator, '/unplaced')
     await page.getByText('Assign it to a kit').click()
-    await page.getByLabel(displayCode(deviating)).check()
+    await page.getByLabel(formatKitCode(deviating)).check()
     await press(page, 'Assign it')
     await page.getByText('Say why.').waitFor()
     await page.getByLabel('Why').fill('a digit was misread')
     await press(page, 'Assign it')
     await page.waitForURL(`**/samples/${deviating}?done=*`)
-    expect(await said(page)).toContain('Now: delivered today')
+    expect(await readMain(page)).toContain('Now: delivered today')
     await page.goto(`${server.address}/unplaced`)
     expect(await page.locator('h1').textContent()).toBe('Every event fits a sample.')
   })
@@ -249,6 +249,6 @@ describe('an administrator', () => {
     await page.getByLabel('Why').first().fill('the chamber broke down')
     await press(page, 'Record: extend a limit')
     await page.getByText('Recorded: limit extended').waitFor()
-    expect(await said(page)).toContain('approvedBy: A person of the tests')
+    expect(await readMain(page)).toContain('approvedBy: A person of the tests')
   })
 })

@@ -1,22 +1,22 @@
 import type { BrowserContextOptions } from 'playwright-core'
-import { issueKitCode } from '@/lib/custody/kitCode'
+import { generateKitCode } from '@/lib/custody/kitCode'
 import { DAY } from '@/lib/hold/zone'
 import type { Roles } from '@/lib/policy/principal'
-import { minimalStandard } from '@/tests/bench/manyEvents'
+import { makeRandom } from '@/tests/bench/manyEvents'
 import { smallRegister } from '@/tests/cases/smallProgramme'
-import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
+import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
 import { startTestServer, type TestServer } from '@/tests/setup/server'
 import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
 import { send } from './pagesProgramme'
 
-const random = minimalStandard(8181)
-const codes = (count: number) => Array.from({ length: count }, () => issueKitCode(random))
+const random = makeRandom(8181)
+const codes = (count: number) => Array.from({ length: count }, () => generateKitCode(random))
 
 /** Kits of the programme in which everything is recorded by hand: nine of PL1, one of another maker, a spare one. */
 export const OWN = codes(9)
-export const FOREIGN = issueKitCode(random)
-export const SPARE = issueKitCode(random)
-export const ABSENT = issueKitCode(random)
+export const FOREIGN = generateKitCode(random)
+export const SPARE = generateKitCode(random)
+export const ABSENT = generateKitCode(random)
 
 export const CONTACT: Partial<Roles> = { plants: ['PL1'] }
 export const DESK: Partial<Roles> = { laboratories: ['LAB'] }
@@ -30,7 +30,7 @@ export interface HandProgramme extends TestServer {
 
 /** A programme whose kits are out and of which nothing is reported, with someone of each role signed in. */
 export async function startHandProgramme(): Promise<HandProgramme> {
-  const database = await freshDatabase()
+  const database = await makeTestDatabase()
   const server = {
     ...(await startTestServer(database.url)),
     database,

@@ -15,7 +15,7 @@ beforeAll(async () => {
 })
 
 const [first, second, third, fourth] = OWN as [string, string, string, string]
-const eventsOf = async (code: string) => {
+const readEvents = async (code: string) => {
   const { rows } = await server.database.owner.query(
     'select source, id, kind, corrects, facts, reported_by from event where sample = $1 order by seq',
     [code],
@@ -38,7 +38,7 @@ describe('recording by hand', () => {
     }
     const mixed = await recordAs(server, server.contact, { kind: 'collected', sample: [first, FOREIGN] })
     expect(mixed.status).toBe(404)
-    expect([...(await eventsOf(first)), ...(await eventsOf(FOREIGN))]).toEqual([])
+    expect([...(await readEvents(first)), ...(await readEvents(FOREIGN))]).toEqual([])
   })
 
   test('of what is another’s to say is refused', async () => {
@@ -48,7 +48,7 @@ describe('recording by hand', () => {
     expect([contact.status, desk.status, extension.status]).toEqual([403, 403, 403])
     for (const path of ['/api/record/move', '/api/record/assign'])
       expect((await recordAs(server, server.contact, { sample: first }, path)).status).toBe(403)
-    expect(await eventsOf(first)).toEqual([])
+    expect(await readEvents(first)).toEqual([])
   })
 
   test('without a session, or as sent by a page of another site, is refused', async () => {
@@ -61,7 +61,7 @@ describe('recording by hand', () => {
     expect((await post({ cookie, 'sec-fetch-site': 'cross-site' })).status).toBe(403)
     // The web server itself turns away what names another host.
     expect([403, 421]).toContain((await post({ cookie, origin: 'https://elsewhere.example' })).status)
-    expect(await eventsOf(first)).toEqual([])
+    expect(await readEvents(first)).toEqual([])
   })
 
   test('is done once, however often the same form is sent, and at once', async () => {
@@ -73,8 +73,8 @@ describe('recording by hand', () => {
       'already known',
       'recorded',
     ])
-    expect(await eventsOf(second)).toHaveLength(1)
-    expect(await eventsOf(second)).toMatchObject([
+    expect(await readEvents(second)).toHaveLength(1)
+    expect(await readEvents(second)).toMatchObject([
       { source: `hand ${server.contact.personId}`, reported_by: `person ${server.contact.personId}` },
     ])
   })
@@ -100,7 +100,7 @@ describe('recording by hand', () => {
     await recordAs(server, server.contact, { ...body, sample: third })
     const some = await recordAs(server, server.contact, { ...body, sample: [third, fourth] })
     expect(some.status).toBe(422)
-    expect(await eventsOf(fourth)).toEqual([])
+    expect(await readEvents(fourth)).toEqual([])
   })
 
   test('of a spare kit asks for its product', async () => {
@@ -118,7 +118,7 @@ describe('recording by hand', () => {
 describe('taking out by hand', () => {
   test('is for those who may report it, and not for others', async () => {
     await recordAs(server, server.desk, { kind: 'received', sample: second, seal: 'no' })
-    const received = (await eventsOf(second)).find(({ kind }) => kind === 'received')
+    const received = (await readEvents(second)).find(({ kind }) => kind === 'received')
     const event = `${received?.source}/${received?.id}`
     const undo = { sample: second, event }
     expect((await recordAs(server, server.contact, undo, '/api/record/undo')).status).toBe(403)
@@ -127,7 +127,7 @@ describe('taking out by hand', () => {
     expect((await recordAs(server, server.contact, { ...change, kind: 'collected' })).status).toBe(404)
     expect((await recordAs(server, server.desk, undo, '/api/record/undo')).status).toBe(200)
     expect((await recordAs(server, server.desk, undo, '/api/record/undo')).status).toBe(422)
-    expect((await eventsOf(second)).map(({ kind, corrects }) => [kind, corrects])).toEqual([
+    expect((await readEvents(second)).map(({ kind, corrects }) => [kind, corrects])).toEqual([
       ['collected', null],
       ['received', null],
       ['withdrawn', event],
@@ -136,7 +136,7 @@ describe('taking out by hand', () => {
 
   test('does not work through the intake of events either', async () => {
     await recordAs(server, server.desk, { kind: 'received', sample: third })
-    const received = (await eventsOf(third)).find(({ kind }) => kind === 'received')
+    const received = (await readEvents(third)).find(({ kind }) => kind === 'received')
     const intake = (event: Record<string, unknown>) =>
       fetch(`${server.address}/api/events`, {
         method: 'POST',

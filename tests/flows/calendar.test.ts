@@ -1,21 +1,21 @@
 import nodeIcal, { type VEvent } from 'node-ical'
 import { beforeAll, describe, expect, test } from 'vitest'
 import { UNRESTRICTED } from '@/lib/custody/event'
-import { displayCode } from '@/lib/custody/kitCode'
+import { formatKitCode } from '@/lib/custody/kitCode'
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
 import { wire } from '@/tests/cases/smallProgramme'
-import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
+import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
 import { startTestServer, type TestServer } from '@/tests/setup/server'
 import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
-import { DUE_KITS, FOREIGN, fillDue } from './dueProgramme'
+import { addDueSamples, DUE_KITS, FOREIGN } from './dueProgramme'
 
 let database: TestDatabase
 let server: TestServer
 let contact: SignedIn
 let administrator: SignedIn
 beforeAll(async () => {
-  database = await freshDatabase()
-  await fillDue(database, Date.now())
+  database = await makeTestDatabase()
+  await addDueSamples(database, Date.now())
   server = await startTestServer(database.url)
   contact = await signInAs(database, { plants: ['PL1'] })
   administrator = await signInAs(database, ADMINISTRATOR)
@@ -61,14 +61,14 @@ describe('the calendar of a plant', () => {
     const text = await reply.text()
     const events = eventsOf(text)
     const summaries = events.map(({ summary }) => summary)
-    expect(summaries).toContain(`Overdue: Send the copy of the form of ${displayCode(DUE_KITS.own)}`)
+    expect(summaries).toContain(`Overdue: Send the copy of the form of ${formatKitCode(DUE_KITS.own)}`)
     expect(summaries).toContain(
-      `Overdue: The programme: Issue a kit to replace ${displayCode(DUE_KITS.ownLost)}`,
+      `Overdue: The programme: Issue a kit to replace ${formatKitCode(DUE_KITS.ownLost)}`,
     )
     expect(summaries.some((one) => String(one).startsWith('A laboratory: Issue the report on'))).toBe(true)
     expect(text).toContain('NAME:Due at A plant\\, with\\; a comma\r\n')
     const unfolded = text.replace(/\r\n /g, '')
-    for (const word of [...FOREIGN, displayCode(DUE_KITS.foreign), DUE_KITS.foreignLost])
+    for (const word of [...FOREIGN, formatKitCode(DUE_KITS.foreign), DUE_KITS.foreignLost])
       expect(unfolded).not.toContain(word)
     const url = events[0]?.url as unknown as { val: string }
     const { pathname, search } = new URL(url.val)

@@ -1,10 +1,10 @@
 import { beforeAll, describe, expect } from 'vitest'
-import { unsubscribeToken } from '@/lib/digest/weekly/unsubscribe'
-import { sharedSecret } from '@/lib/store/site'
+import { createUnsubscribeToken } from '@/lib/digest/weekly/unsubscribe'
+import { getSignInSecret } from '@/lib/store/site'
 import { fillTwoMakers } from '@/tests/access/twoMakers'
-import { takeBackDispatches } from '@/tests/digest/programme'
+import { withdrawDispatches } from '@/tests/digest/programme'
 import { browserTest as test } from '@/tests/setup/browser'
-import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
+import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
 import { startTestServer, type TestServer } from '@/tests/setup/server'
 import { type SignedIn, signInAs } from '@/tests/setup/signIn'
 
@@ -14,9 +14,9 @@ let contact: SignedIn
 let colleague: SignedIn
 let administrator: SignedIn
 beforeAll(async () => {
-  database = await freshDatabase()
+  database = await makeTestDatabase()
   await fillTwoMakers(database)
-  await takeBackDispatches(database, Date.now())
+  await withdrawDispatches(database, Date.now())
   server = await startTestServer(database.url)
   contact = await signInAs(database, { plants: ['PL1'] }, 'contact@test.invalid')
   colleague = await signInAs(database, { plants: ['PL1', 'PL3'] }, 'colleague@test.invalid')
@@ -24,7 +24,7 @@ beforeAll(async () => {
 })
 
 const linkOf = (personId: string, serial: number) =>
-  `${server.address}/api/digest/stop?token=${unsubscribeToken(sharedSecret(), personId, serial)}`
+  `${server.address}/api/digest/stop?token=${createUnsubscribeToken(getSignInSecret(), personId, serial)}`
 /** As a mail program sends it: no cookie, no origin. */
 const oneClick = (link: string) =>
   fetch(link, {
@@ -34,7 +34,7 @@ const oneClick = (link: string) =>
     redirect: 'manual',
   })
 const wants = async (personId: string) => {
-  const { rows } = await database.door.query<{ is_wanted: boolean }>(
+  const { rows } = await database.authPool.query<{ is_wanted: boolean }>(
     'select is_wanted from digest_preference where person_id = $1',
     [personId],
   )
@@ -78,9 +78,9 @@ describe('the link that stops the mail', () => {
   })
 
   test('of another signature, another person or none is no link', async () => {
-    const good = unsubscribeToken(sharedSecret(), contact.personId, 1)
-    const other = unsubscribeToken('another secret', colleague.personId, 0)
-    const mixed = `${unsubscribeToken(sharedSecret(), colleague.personId, 0).split('.')[0]}.${good.split('.').slice(1).join('.')}`
+    const good = createUnsubscribeToken(getSignInSecret(), contact.personId, 1)
+    const other = createUnsubscribeToken('another secret', colleague.personId, 0)
+    const mixed = `${createUnsubscribeToken(getSignInSecret(), colleague.personId, 0).split('.')[0]}.${good.split('.').slice(1).join('.')}`
     for (const token of [other, mixed, '', 'a.0.b', `${good}x`])
       expect((await oneClick(`${server.address}/api/digest/stop?token=${token}`)).status).toBe(404)
     expect(await wants(colleague.personId)).toBe(true)
@@ -89,10 +89,10 @@ describe('the link that stops the mail', () => {
 
 describe('the link that stops mails at once', () => {
   const linkOf = (serial: number) =>
-    `${server.address}/api/digest/stop?token=${unsubscribeToken(sharedSecret(), colleague.personId, serial, 'at once')}`
+    `${server.address}/api/digest/stop?token=${createUnsubscribeToken(getSignInSecret(), colleague.personId, serial, 'at once')}`
   const form = { wanted: 'yes', quiet: 'yes', language: 'en-GB', atOnce: 'lapsed,arrived' }
   const chosen = async () => {
-    const { rows } = await database.door.query<{ kind: string }>(
+    const { rows } = await database.authPool.query<{ kind: string }>(
       'select kind from at_once_choice where person_id = $1 order by kind',
       [colleague.personId],
     )
@@ -157,7 +157,7 @@ describe('the page of the weekly mail', () => {
     const page = await read(administrator, `/digest?of=${colleague.personId}`)
     expect(page).toContain('colleague@test.invalid')
     expect(page).toContain('Hand ')
-    expect(page).not.toContain(unsubscribeToken(sharedSecret(), colleague.personId, 0))
+    expect(page).not.toContain(createUnsubscribeToken(getSignInSecret(), colleague.personId, 0))
   })
 
   test('shows others their own, whatever they ask for', async () => {
@@ -170,7 +170,7 @@ describe('the page of the weekly mail', () => {
   test('shows a mail as it was sent in a frame, to whom it went and to an administrator', async ({
     openPage,
   }) => {
-    await database.door.query(
+    await database.authPool.query(
       `insert into digest_mail (person_id, occasion, due_at, state, address, subject, body_text, body_html, ended_at)
        values ($1, '2026-W40', now(), 'refused', 'colleague@test.invalid', 'Holdfast 2026-W40', 'as text ?token=a.0.b',
          '<html><head></head><body><p style="color: red">As it was</p><a href="https://x.invalid/?token=a.0.b">Stop</a></body></html>',
@@ -180,7 +180,7 @@ describe('the page of the weekly mail', () => {
     const address = `/digest?of=${colleague.personId}&mail=2026-W40`
     for (const who of [administrator, colleague]) {
       const page = await openPage({ javaScriptEnabled: false })
-      await who.on(page.context(), server.address)
+      await who.addTo(page.context(), server.address)
       await page.goto(server.address + address)
       const frame = page.frameLocator('iframe[title="The mail “Holdfast 2026-W40”"]')
       await expect.poll(() => frame.locator('p').textContent()).toBe('As it was')
@@ -211,13 +211,13 @@ describe('the page of the weekly mail', () => {
 
   test('lets an administrator send again what may not have arrived, once sure of it, on record', async () => {
     const key = { of: colleague.personId, mail: '2026-W39' }
-    await database.door.query(
+    await database.authPool.query(
       `insert into digest_mail (person_id, occasion, due_at, state, ended_at)
        values ($1, '2026-W39', now(), 'uncertain', now()) on conflict (person_id, occasion) do update set state = 'uncertain'`,
       [key.of],
     )
     const state = async () => {
-      const { rows } = await database.door.query<{ state: string; hasJob: boolean }>(
+      const { rows } = await database.authPool.query<{ state: string; hasJob: boolean }>(
         `select state, exists (select from queue.job where id = job_id) as "hasJob" from digest_mail
          where person_id = $1 and occasion = '2026-W39'`,
         [key.of],
@@ -245,7 +245,7 @@ describe('the page of the weekly mail', () => {
   })
 
   test('leaves out what was told at once where only the weekly ones are asked for', async () => {
-    await database.door.query(
+    await database.authPool.query(
       `insert into digest_mail (person_id, occasion, due_at, state, ended_at)
        values ($1, 'lapsed 7KQ2M94Y', now(), 'nothing to say', now()) on conflict do nothing`,
       [colleague.personId],
@@ -266,7 +266,7 @@ describe('the page of the weekly mail', () => {
     expect((await post(administrator, '/api/digest/time', { weekday: '2', time: '06:30' })).status).toBe(303)
     expect((await post(administrator, '/api/digest/time', { weekday: '8', time: '06:30' })).status).toBe(422)
     expect((await post(contact, '/api/digest/time', { weekday: '3', time: '06:30' })).status).toBe(403)
-    const { rows } = await database.door.query('select weekday, minute_of_day from digest_time')
+    const { rows } = await database.authPool.query('select weekday, minute_of_day from digest_time')
     expect(rows).toEqual([{ weekday: 2, minute_of_day: 390 }])
   })
 })

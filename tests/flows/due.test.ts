@@ -1,9 +1,9 @@
 import { beforeAll, describe, expect, test } from 'vitest'
-import { displayCode } from '@/lib/custody/kitCode'
-import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
+import { formatKitCode } from '@/lib/custody/kitCode'
+import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
 import { startTestServer, type TestServer } from '@/tests/setup/server'
 import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
-import { DUE_KITS, FOREIGN, fillDue } from './dueProgramme'
+import { addDueSamples, DUE_KITS, FOREIGN } from './dueProgramme'
 
 let database: TestDatabase
 let server: TestServer
@@ -11,8 +11,8 @@ let administrator: SignedIn
 let contact: SignedIn
 let desk: SignedIn
 beforeAll(async () => {
-  database = await freshDatabase()
-  await fillDue(database, Date.now())
+  database = await makeTestDatabase()
+  await addDueSamples(database, Date.now())
   server = await startTestServer(database.url)
   administrator = await signInAs(database, ADMINISTRATOR)
   contact = await signInAs(database, { plants: ['PL1'] })
@@ -45,8 +45,8 @@ async function leaveAside(who: SignedIn, fields: Record<string, string>): Promis
 const kept = async () => (await database.owner.query('select subject, reason, made_by from snooze')).rows
 const inDays = (days: number) => new Date(Date.now() + days * 86_400_000).toISOString().slice(0, 10)
 
-const copyOf = (kit: string) => `Send the copy of the form of ${displayCode(kit)} : it has left`
-const replace = (kit: string) => `Issue a kit to replace ${displayCode(kit)} : it was lost`
+const copyOf = (kit: string) => `Send the copy of the form of ${formatKitCode(kit)} : it has left`
+const replace = (kit: string) => `Issue a kit to replace ${formatKitCode(kit)} : it was lost`
 
 describe('the page of what is due', () => {
   test('tells a contact what is theirs, then what others have to do for their plant, and of no other plant', async () => {
@@ -55,7 +55,7 @@ describe('the page of what is due', () => {
     const [, mine = '', others = ''] = text.split(/Yours to do|Waiting for others/)
     expect(mine).toContain(copyOf(DUE_KITS.own))
     expect(others).toContain(replace(DUE_KITS.ownLost))
-    for (const word of [...FOREIGN, displayCode(DUE_KITS.foreign), displayCode(DUE_KITS.foreignLost)])
+    for (const word of [...FOREIGN, formatKitCode(DUE_KITS.foreign), formatKitCode(DUE_KITS.foreignLost)])
       expect(text).not.toContain(word)
   })
 
@@ -70,8 +70,8 @@ describe('the page of what is due', () => {
   test('shows the part that its address asks for, to be cleared', async () => {
     const ofOne = await read(administrator, '/due?plant=PL1&by=plant')
     expect(ofOne).toContain(copyOf(DUE_KITS.own))
-    expect(ofOne).not.toContain(displayCode(DUE_KITS.foreign))
-    expect(ofOne).not.toContain(displayCode(DUE_KITS.ownLost))
+    expect(ofOne).not.toContain(formatKitCode(DUE_KITS.foreign))
+    expect(ofOne).not.toContain(formatKitCode(DUE_KITS.ownLost))
     expect(ofOne).toContain('Clear')
     expect(await read(contact, '/due?by=me')).not.toContain(replace(DUE_KITS.ownLost))
     // Another's plant is as one that is nowhere.
@@ -134,7 +134,7 @@ describe('something overdue', () => {
     expect(await kept()).toEqual([{ subject: own, reason: waits, made_by: 'A person of the tests' }])
     const text = await read(contact, '/due')
     expect(text).toContain('Nothing overdue is yours to do; one waits for others. One is left aside')
-    expect(text.split('Left aside')[1]).toContain(displayCode(DUE_KITS.own))
+    expect(text.split('Left aside')[1]).toContain(formatKitCode(DUE_KITS.own))
     const { rows } = await database.owner.query(
       `select who, subject, after ->> 'reason' as reason from audit_entry where what = 'left something aside'`,
     )

@@ -1,21 +1,21 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import { UNRESTRICTED } from '@/lib/custody/event'
-import { displayCode, issueKitCode } from '@/lib/custody/kitCode'
+import { formatKitCode, generateKitCode } from '@/lib/custody/kitCode'
 import { NO_ROLES } from '@/lib/policy/personRoles'
 import { updatePerson } from '@/lib/store/people/people'
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
-import { dueWork } from '@/lib/store/read/due/dueWork'
-import { transact } from '@/lib/store/scope/prismaOf'
-import { minimalStandard } from '@/tests/bench/manyEvents'
+import { getDueWork } from '@/lib/store/read/due/dueWork'
+import { transact } from '@/lib/store/scope/prisma'
+import { makeRandom } from '@/tests/bench/manyEvents'
 import { wire } from '@/tests/cases/smallProgramme'
-import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
+import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
 import { startTestServer, type TestServer } from '@/tests/setup/server'
 import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
 import { FORM } from './attackedProgramme'
-import { DUE_KITS, FOREIGN, fillDue } from './dueProgramme'
+import { addDueSamples, DUE_KITS, FOREIGN } from './dueProgramme'
 
-const random = minimalStandard(90_210)
-const [SPARE, BLANK] = [issueKitCode(random), issueKitCode(random)]
+const random = makeRandom(90_210)
+const [SPARE, BLANK] = [generateKitCode(random), generateKitCode(random)]
 
 /** Of the same shape as the other maker's product code. */
 const NOWHERE = 'KORC'
@@ -27,8 +27,8 @@ let server: TestServer
 let rival: SignedIn
 let administrator: SignedIn
 beforeAll(async () => {
-  database = await freshDatabase()
-  await fillDue(database, Date.now(), [SPARE, BLANK])
+  database = await makeTestDatabase()
+  await addDueSamples(database, Date.now(), [SPARE, BLANK])
   server = await startTestServer(database.url)
   rival = await signInAs(database, { plants: ['PL1'] })
   administrator = await signInAs(database, ADMINISTRATOR)
@@ -62,7 +62,7 @@ const inDays = (days: number) => new Date(Date.now() + days * 86_400_000).toISOS
 
 describe('a product of another maker that a contact names for a spare kit of their own', () => {
   const now = Date.now() + 60_000
-  const theirs = () => dueWork(database.app, { plants: ['PL2'], laboratories: [] }, now)
+  const theirs = () => getDueWork(database.app, { plants: ['PL2'], laboratories: [] }, now)
   let before: Awaited<ReturnType<typeof theirs>>
   beforeAll(async () => {
     before = await theirs()
@@ -100,16 +100,16 @@ describe('a product of another maker that a contact names for a spare kit of the
   test('stands for no test of that maker, and neither settles nor shows anything of theirs', async () => {
     const after = await theirs()
     expect(after.owed.length).toBeGreaterThan(0)
-    expect([after.owed, after.pressing]).toEqual([before.owed, before.pressing])
+    expect([after.owed, after.overdue]).toEqual([before.owed, before.overdue])
     const other = await signInAs(database, { plants: ['PL2'] })
-    for (const code of [SPARE, displayCode(SPARE)]) expect(await page(other, '/due')).not.toContain(code)
+    for (const code of [SPARE, formatKitCode(SPARE)]) expect(await page(other, '/due')).not.toContain(code)
   })
 
   test('is told as one that is nowhere: no name, no limit, no date of theirs', async () => {
     const alike = (text: string) =>
       text
-        .replaceAll(displayCode(SPARE), 'KIT')
-        .replaceAll(displayCode(BLANK), 'KIT')
+        .replaceAll(formatKitCode(SPARE), 'KIT')
+        .replaceAll(formatKitCode(BLANK), 'KIT')
         .replaceAll(SPARE, 'KIT')
         .replaceAll(BLANK, 'KIT')
         .replaceAll('CORK', NOWHERE)
@@ -129,7 +129,11 @@ describe('a product of another maker that a contact names for a spare kit of the
       return board.includes(SPARE)
     }
     expect([await found('CORK'), await found('Otherwise secret')]).toEqual([true, false])
-    const { owed, pressing } = await dueWork(database.app, { plants: ['PL1'], laboratories: [] }, now)
+    const { owed, overdue: pressing } = await getDueWork(
+      database.app,
+      { plants: ['PL1'], laboratories: [] },
+      now,
+    )
     for (const one of [...owed, ...pressing]) expect(one.duty).not.toBe('CORK yearly')
   })
 })
@@ -253,7 +257,7 @@ describe('the address of a calendar', () => {
 })
 
 test('a mail that was sent before its reader was let see less is not shown to them any more', async () => {
-  const { door } = database
+  const { authPool } = database
   const [mover, stayer] = await Promise.all([
     signInAs(database, { plants: ['PL1'] }),
     signInAs(database, { plants: ['PL1'] }),
@@ -263,7 +267,7 @@ test('a mail that was sent before its reader was let see less is not shown to th
     ['2026-W40', Date.now() - 86_400_000],
     ['2026-W41', Date.now() + 60_000],
   ] as const)
-    await door.query(
+    await authPool.query(
       `insert into digest_mail (person_id, occasion, due_at, state, subject, body_text, body_html, ended_at)
        select id, $3, $2, 'sent', 'Holdfast', 'Felt tile, as text', '<head></head>Felt tile', $2
        from unnest($1::text[]) as person (id)`,
@@ -273,7 +277,7 @@ test('a mail that was sent before its reader was let see less is not shown to th
   const before = { email: mover.email, name: 'Mover', zone: 'UTC', roles, hasLeft: false }
   const after = { ...before, roles: { ...roles, plants: ['PL2'] } }
   const actor = { who: 'command', name: 'a test', address: null }
-  await transact(door, async (db, audit) =>
+  await transact(authPool, async (db, audit) =>
     audit(actor, Date.now(), ...(await updatePerson(db, mover.personId, { before, after }, Date.now()))),
   )
   for (const week of ['2026-W40', '2026-W41']) {

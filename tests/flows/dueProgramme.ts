@@ -1,19 +1,19 @@
 import { UNRESTRICTED } from '@/lib/custody/event'
-import { issueKitCode } from '@/lib/custody/kitCode'
+import { generateKitCode } from '@/lib/custody/kitCode'
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
 import { applyRegister } from '@/lib/store/register/changeRegister'
-import { minimalStandard } from '@/tests/bench/manyEvents'
+import { makeRandom } from '@/tests/bench/manyEvents'
 import { checkedRegister, wire } from '@/tests/cases/smallProgramme'
 import type { TestDatabase } from '@/tests/setup/database'
 
-const random = minimalStandard(4711)
+const random = makeRandom(4711)
 
 /** Two makers' kits, each left six days ago without a copy of its form, and one of each lost. */
 export const DUE_KITS = {
-  own: issueKitCode(random),
-  ownLost: issueKitCode(random),
-  foreign: issueKitCode(random),
-  foreignLost: issueKitCode(random),
+  own: generateKitCode(random),
+  ownLost: generateKitCode(random),
+  foreign: generateKitCode(random),
+  foreignLost: generateKitCode(random),
 }
 
 /** Words that only the other maker's samples say. */
@@ -25,7 +25,7 @@ const day = (now: number, days: number) => new Date(now + days * 86_400_000).toI
  * Fills a database with two makers' programmes, each with a duty whose report is due in fifty days. `spares` are codes
  * of spare kits at the first plant, issued in time to count for a test.
  */
-export async function fillDue(
+export async function addDueSamples(
   { app }: Pick<TestDatabase, 'app'>,
   now: number,
   spares: readonly string[] = [],

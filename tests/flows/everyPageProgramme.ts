@@ -1,6 +1,6 @@
-import { issueKitCode } from '@/lib/custody/kitCode'
+import { generateKitCode } from '@/lib/custody/kitCode'
 import { DAY, HOUR } from '@/lib/hold/zone'
-import { minimalStandard } from '@/tests/bench/manyEvents'
+import { makeRandom } from '@/tests/bench/manyEvents'
 import { smallRegister } from '@/tests/cases/smallProgramme'
 import type { ServedProgramme } from '../setup/signIn'
 import { KITS, send, smallEvents, smallKits } from './pagesProgramme'
@@ -9,10 +9,10 @@ import { KITS, send, smallEvents, smallKits } from './pagesProgramme'
 export const HOSTILE =
   '</script><script>window.hasRun=1</script><img src=x onerror="window.hasRun=1"><style>*{color:red}</style>'
 export const HOSTILE_PLANT = 'PL9'
-export const HOSTILE_KIT = issueKitCode(minimalStandard(991))
+export const HOSTILE_KIT = generateKitCode(makeRandom(991))
 
 /** Fills the small programme, in which one sample has arrived and one is ended, and a hostile plant: for claims of every page. */
-export async function fillEveryPage(server: ServedProgramme): Promise<void> {
+export async function addHostileEntries(server: ServedProgramme): Promise<void> {
   const now = Date.now()
   const issuedAt = new Date(now - 30 * DAY).toISOString()
   const hostile = { code: HOSTILE_KIT, product: 'HOSTILE', plant: HOSTILE_PLANT, laboratory: 'LAB', issuedAt }

@@ -1,11 +1,11 @@
 import { beforeAll, describe, expect, inject } from 'vitest'
 import { browserTest } from '../setup/browser'
 import type { TestServer } from '../setup/server'
-import { sharedServer } from '../setup/sharedServer'
+import { openSharedServer } from '../setup/sharedServer'
 
 let server: TestServer
 beforeAll(async () => {
-  server = await sharedServer('empty')
+  server = await openSharedServer('empty')
 })
 
 describe('the browser of the tests', () => {

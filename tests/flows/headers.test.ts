@@ -1,12 +1,12 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import { browserTest, visitAs } from '@/tests/setup/browser'
-import { sharedServer } from '@/tests/setup/sharedServer'
+import { openSharedServer } from '@/tests/setup/sharedServer'
 import type { ServedProgramme } from '../setup/signIn'
 import { HOSTILE, HOSTILE_KIT, HOSTILE_PLANT } from './everyPageProgramme'
 
 let server: ServedProgramme
 beforeAll(async () => {
-  server = await sharedServer('everyPage')
+  server = await openSharedServer('everyPage')
   visitAs(server.administrator, server.address)
 })
 

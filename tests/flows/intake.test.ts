@@ -1,6 +1,6 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import { KIT, smallRegister } from '@/tests/cases/smallProgramme'
-import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
+import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
 import { startTestServer, type TestServer } from '@/tests/setup/server'
 import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
 
@@ -8,7 +8,7 @@ let server: TestServer
 let database: TestDatabase
 let administrator: SignedIn
 beforeAll(async () => {
-  database = await freshDatabase()
+  database = await makeTestDatabase()
   server = await startTestServer(database.url)
   administrator = await signInAs(database, ADMINISTRATOR)
 })

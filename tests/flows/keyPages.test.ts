@@ -2,7 +2,7 @@ import type { Page } from 'playwright-core'
 import { beforeAll, describe, expect } from 'vitest'
 import { listKeys } from '@/lib/store/people/keys'
 import { KIT } from '@/tests/cases/smallProgramme'
-import { said, browserTest as test, visitAs } from '@/tests/setup/browser'
+import { readMain, browserTest as test, visitAs } from '@/tests/setup/browser'
 import { launchCommand } from '@/tests/setup/launcher'
 import { ADMINISTRATOR, signInAs } from '@/tests/setup/signIn'
 import { type KeyProgramme, reportOf, startKeyProgramme } from './keyProgramme'
@@ -42,8 +42,8 @@ describe('the page of keys', () => {
       )
       expect(sent.map(({ result }) => result)).toEqual(['accepted', 'refused', 'refused'])
       await page.reload()
-      expect(await said(page)).not.toContain(secret)
-      expect(await said(page)).toContain('shown already')
+      expect(await readMain(page)).not.toContain(secret)
+      expect(await readMain(page)).toContain('shown already')
       const row = page.locator('tr', { hasText: 'dock scanner and second scanner' }).first()
       expect(await row.textContent()).toMatch(/dispatched of samples of PL1/)
       await row.locator('summary').click()
@@ -56,14 +56,14 @@ describe('the page of keys', () => {
   test('says beside each field what is wrong, keeps what was written, and makes nothing', async ({
     page,
   }) => {
-    const before = (await listKeys(programme.database.door)).length
+    const before = (await listKeys(programme.database.authPool)).length
     await open(page, '/keys/new')
     await page.getByLabel('Sources').fill('hand 7')
     await page.getByLabel('dispatched').check()
     await page.getByLabel('Last day').fill('2020-01-31')
     await page.getByRole('button', { name: 'Make the key' }).click()
     await page.locator('main').getByRole('alert').waitFor()
-    const faults = await said(page)
+    const faults = await readMain(page)
     for (const sentence of ['Give the key a name', 'Tick at least one plant', 'still to end'])
       expect(faults).toContain(sentence)
     expect(await page.getByLabel('Sources').inputValue()).toBe('hand 7')
@@ -71,7 +71,7 @@ describe('the page of keys', () => {
     await page.getByLabel('Name').fill('a machine')
     await page.getByRole('button', { name: 'Make the key' }).click()
     await page.getByText('begins with “hand”'.replace(/[“”]/g, '"')).waitFor()
-    expect((await listKeys(programme.database.door)).length).toBe(before)
+    expect((await listKeys(programme.database.authPool)).length).toBe(before)
   })
 
   test('is nobody’s but an administrator’s, and neither is making or revoking', async ({ openPage }) => {
@@ -81,7 +81,7 @@ describe('the page of keys', () => {
       as: { who: contact, address: programme.server.address },
     })
     for (const path of ['/keys', '/keys/new']) expect((await open(page, path))?.status()).toBe(404)
-    const [{ id } = { id: '' }] = await listKeys(programme.database.door)
+    const [{ id } = { id: '' }] = await listKeys(programme.database.authPool)
     for (const path of ['/api/keys', `/api/keys/${id}/revoke`])
       expect((await programme.ask('POST', path, {}, contact.headers)).status).toBe(403)
   })
@@ -98,10 +98,10 @@ describe('the page of keys', () => {
     expect(made.status).toBe(303)
     const address = made.headers.get('location') as string
     await open(page, address)
-    expect(await said(page)).not.toContain('hfk_')
+    expect(await readMain(page)).not.toContain('hfk_')
     const theirs = await openPage({ as: { who: other, address: programme.server.address } })
     await open(theirs, address)
-    expect(await said(theirs)).toContain('hfk_')
+    expect(await readMain(theirs)).toContain('hfk_')
   })
 
   test('is not wider than a phone’s screen, and names every field', async ({ openPage }) => {
@@ -130,7 +130,7 @@ describe('the commands', () => {
       ['--name', 'loader', '--source', 'loader', '--plant', 'PL1', '--kind', 'scanned'],
       variables(),
     )
-    const [secret] = await made.until(/hfk_[\w-]{43}/)
+    const [secret] = await made.waitFor(/hfk_[\w-]{43}/)
     expect(await made.ended).toBe(0)
     const [{ rows }] = [
       await programme.database.owner.query("select who from audit_entry where after ->> 'name' = 'loader'"),
@@ -141,13 +141,13 @@ describe('the commands', () => {
     writeFileSync(file, JSON.stringify(reportOf('loader', { sample: KIT })))
     const to = ['--to', programme.server.address]
     const sent = launchCommand('load', [file, '--key', secret, ...to], {})
-    expect(await sent.ended, sent.said()).toBe(0)
+    expect(await sent.ended, sent.output()).toBe(0)
     const keyless = launchCommand('load', [file, ...to], {})
     expect(await keyless.ended).toBe(1)
-    expect(keyless.said()).toContain('--key')
+    expect(keyless.output()).toContain('--key')
     const wrong = launchCommand('load', [file, ...to], { HOLDFAST_KEY: 'hfk_none' })
     expect(await wrong.ended).toBe(1)
-    expect(wrong.said()).toContain('does not take this key')
+    expect(wrong.output()).toContain('does not take this key')
   })
 
   test.for([
@@ -160,6 +160,6 @@ describe('the commands', () => {
   ] as const)('refuse %j in a sentence', async ([options, sentence]) => {
     const run = launchCommand('key', [...options], variables())
     expect(await run.ended).toBe(1)
-    expect(run.said()).toMatch(sentence)
+    expect(run.output()).toMatch(sentence)
   })
 })

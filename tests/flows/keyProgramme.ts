@@ -1,6 +1,6 @@
 import { KIT, smallRegister } from '@/tests/cases/smallProgramme'
 import { makeTestKey } from '@/tests/setup/apiKey'
-import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
+import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
 import { startTestServer, type TestServer } from '@/tests/setup/server'
 
 /** A row of an answer, as it comes over the wire. */
@@ -34,7 +34,7 @@ export interface KeyProgramme {
 }
 
 export async function startKeyProgramme(): Promise<KeyProgramme> {
-  const database = await freshDatabase()
+  const database = await makeTestDatabase()
   const server = await startTestServer(database.url)
   const limited = { maySetRegister: false, mayImportHistory: false }
   const programme: KeyProgramme = {

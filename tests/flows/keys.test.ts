@@ -17,9 +17,10 @@ describe('a request with a key', () => {
     const expired = await makeTestKey(programme.database, { expiresAt: Date.now() - 1 })
     const signing = await makeTestKey(programme.database, { mustSign: true })
     const revoked = await makeTestKey(programme.database, { name: 'revoked' })
-    const { id = '' } = (await listKeys(programme.database.door)).find(({ name }) => name === 'revoked') ?? {}
+    const { id = '' } =
+      (await listKeys(programme.database.authPool)).find(({ name }) => name === 'revoked') ?? {}
     expect((await programme.post(revoked)).status).toBe(200)
-    await revokeKey(programme.database.door, id, COMMAND, Date.now())
+    await revokeKey(programme.database.authPool, id, COMMAND, Date.now())
     const answers = await Promise.all(
       [expired, signing, revoked, 'hfk_none', ''].map((secret) => programme.post(secret, reportOf('desk'))),
     )
@@ -52,15 +53,20 @@ describe('a request with a key', () => {
   test('finds it revoked from one request to the next', async () => {
     const secret = await makeTestKey(programme.database, { name: 'mid-use' })
     expect((await programme.post(secret, reportOf('desk'))).body).toMatchObject({ accepted: 1 })
-    const { id = '' } = (await listKeys(programme.database.door)).find(({ name }) => name === 'mid-use') ?? {}
-    await revokeKey(programme.database.door, id, COMMAND, Date.now())
+    const { id = '' } =
+      (await listKeys(programme.database.authPool)).find(({ name }) => name === 'mid-use') ?? {}
+    await revokeKey(programme.database.authPool, id, COMMAND, Date.now())
     expect((await programme.post(secret, reportOf('desk'))).status).toBe(401)
   })
 
   test('is noted as its last use', async () => {
-    const used = (await listKeys(programme.database.door)).find(({ sources }) => sources.includes('my dock'))
+    const used = (await listKeys(programme.database.authPool)).find(({ sources }) =>
+      sources.includes('my dock'),
+    )
     if (used?.lastUsedAt === null) await programme.post(programme.mine)
-    const again = (await listKeys(programme.database.door)).find(({ sources }) => sources.includes('my dock'))
+    const again = (await listKeys(programme.database.authPool)).find(({ sources }) =>
+      sources.includes('my dock'),
+    )
     expect(Date.now() - (again?.lastUsedAt ?? 0)).toBeLessThan(120_000)
   })
 })
@@ -101,7 +107,7 @@ describe('a key that has to sign', () => {
     const rights: Partial<KeyRights> = { name: 'signing', sources: ['signer'], mustSign: true }
     const secret = await makeTestKey(programme.database, rights)
     hmacKey = createHash('sha256').update(secret).digest()
-    id = (await listKeys(programme.database.door)).find(({ name }) => name === 'signing')?.id ?? ''
+    id = (await listKeys(programme.database.authPool)).find(({ name }) => name === 'signing')?.id ?? ''
   })
 
   async function sign(body: string, createdAt = Date.now(), path = '/api/events') {

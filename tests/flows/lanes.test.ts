@@ -1,13 +1,13 @@
 import type { Locator } from 'playwright-core'
 import { beforeAll, describe, expect } from 'vitest'
-import { type Lane, laneKey, lanesOf, TRANSIT } from '@/lib/lane/model/lanesOf'
-import { transitCurveOf } from '@/lib/lane/model/transitCurve'
-import { turnaroundOf } from '@/lib/lane/model/turnaround'
+import { getLanes, type Lane, laneKey, TRANSIT } from '@/lib/lane/model/lanes'
+import { computeTransitCurve } from '@/lib/lane/model/transitCurve'
+import { computeTurnaround } from '@/lib/lane/model/turnaround'
 import { browserTest as test } from '@/tests/setup/browser'
-import { freshDatabase } from '@/tests/setup/database'
+import { makeTestDatabase } from '@/tests/setup/database'
 import { startTestServer, type TestServer } from '@/tests/setup/server'
 import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
-import { laneProgramme, pureRecord } from '@/tests/store/laneProgramme'
+import { buildPureModel, laneProgramme } from '@/tests/store/laneProgramme'
 import { send } from './pagesProgramme'
 
 const NOW = Date.now()
@@ -25,7 +25,7 @@ const programme = laneProgramme(
 let server: TestServer & { administrator: SignedIn }
 let people: Record<'contact' | 'desk' | 'reader', SignedIn>
 beforeAll(async () => {
-  const database = await freshDatabase()
+  const database = await makeTestDatabase()
   const started = await startTestServer(database.url)
   server = { ...started, administrator: await signInAs(database, ADMINISTRATOR) }
   people = {
@@ -45,7 +45,7 @@ describe('the lanes', () => {
   test('say what the pure library makes of the same events, the slower lane first', async ({ openPage }) => {
     const page = await openPage({ as: { who: server.administrator, address: server.address } })
     await page.goto(`${server.address}/lanes`)
-    const { record, lives } = pureRecord(programme, NOW)
+    const { record, lives } = buildPureModel(programme, NOW)
     const rows = page.locator('main table').first().locator('tbody tr')
     expect(await rows.count()).toBe(4)
     expect(await textOf(rows.first())).toMatch(/Plant B to Laboratory L1[\s\S]*Since \d+ \w+ this lane takes/)
@@ -54,14 +54,18 @@ describe('the lanes', () => {
     )
     for (const plant of ['A', 'B', 'C', 'D']) {
       const way = { plant, laboratory: plant === 'D' ? 'L2' : 'L1', service: 'road' }
-      const { levels, observations } = lanesOf(record).get(laneKey(way)) as Lane
-      const { halfWithin, ninetiethWithin } = transitCurveOf(record.of(TRANSIT).fit, levels, observations)
+      const { levels, observations } = getLanes(record).get(laneKey(way)) as Lane
+      const { medianSteps: halfWithin, p90Steps: ninetiethWithin } = computeTransitCurve(
+        record.getStage(TRANSIT).fit,
+        levels,
+        observations,
+      )
       const said = cells(await textOf(rows.filter({ hasText: `Plant ${plant} to` })))
       expect(said).toEqual(expect.arrayContaining([open(halfWithin), open(ninetiethWithin)]))
       expect(said).toContain(String(observations.length))
     }
     const parts = page.locator('main table').nth(1).locator('tbody tr')
-    const transit = turnaroundOf(lives, NOW).find(({ name }) => name === 'transit')
+    const transit = computeTurnaround(lives, NOW).find(({ name }) => name === 'transit')
     expect(cells(await textOf(parts.filter({ hasText: 'on the way' }))).slice(-2)).toEqual([
       String(transit?.closed),
       String(transit?.open),
@@ -77,11 +81,11 @@ describe('the lanes', () => {
     await page.getByRole('link', { name: 'Plant D to Laboratory L2' }).click()
     await page.waitForURL('**/lanes/D/L2/road')
     await page.getByText('The same as a table').click()
-    const { record } = pureRecord(programme, NOW)
-    const { levels, observations } = lanesOf(record).get(
+    const { record } = buildPureModel(programme, NOW)
+    const { levels, observations } = getLanes(record).get(
       laneKey({ plant: 'D', laboratory: 'L2', service: 'road' }),
     ) as Lane
-    const { points } = transitCurveOf(record.of(TRANSIT).fit, levels, observations)
+    const { points } = computeTransitCurve(record.getStage(TRANSIT).fit, levels, observations)
     const rows = await page.locator('details table').first().locator('tbody tr').allInnerTexts()
     expect(rows.map((row) => cells(row).slice(1, 3))).toEqual(
       points.map(({ atRisk, arrived }) => [atRisk, arrived].map((count) => String(Math.round(count)))),
@@ -120,9 +124,9 @@ describe('the lanes', () => {
     expect(await status(people.reader, '/lanes/A/L1/road')).toBe(404)
     const page = await openPage({ as: { who: people.reader, address: server.address } })
     await page.goto(`${server.address}/lanes`)
-    const { record } = pureRecord(programme, NOW)
-    const { observations, fit } = record.of(TRANSIT)
-    const { halfWithin, ninetiethWithin } = transitCurveOf(fit, [], observations)
+    const { record } = buildPureModel(programme, NOW)
+    const { observations, fit } = record.getStage(TRANSIT)
+    const { medianSteps: halfWithin, p90Steps: ninetiethWithin } = computeTransitCurve(fit, [], observations)
     const text = await textOf(page.locator('main'))
     expect(text).toContain(
       `Half of the shipments arrive within ${open(halfWithin)}, nine of ten within ${open(ninetiethWithin)}.`,

@@ -1,6 +1,6 @@
 import { connect, createServer, type Socket } from 'node:net'
 import { afterAll, beforeAll, expect, test } from 'vitest'
-import { freshDatabase } from '@/tests/setup/database'
+import { makeTestDatabase } from '@/tests/setup/database'
 import { startTestServer, type TestServer } from '@/tests/setup/server'
 import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
 
@@ -29,7 +29,7 @@ const between = createServer((socket) => {
 let server: TestServer
 let administrator: SignedIn
 beforeAll(async () => {
-  const database = await freshDatabase()
+  const database = await makeTestDatabase()
   const url = new URL(database.url)
   target = { host: url.hostname, port: Number(url.port) }
   await new Promise<void>((resolve) => between.listen(0, '127.0.0.1', resolve))

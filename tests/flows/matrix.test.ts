@@ -1,11 +1,11 @@
 import { beforeAll, describe, expect, test } from 'vitest'
-import { displayCode } from '@/lib/custody/kitCode'
+import { formatKitCode } from '@/lib/custody/kitCode'
 import { NO_ROLES, ROLE_NAMES } from '@/lib/policy/personRoles'
 import type { Roles } from '@/lib/policy/principal'
-import { mayAsk, partsOf, ROUTES, type RouteName } from '@/lib/policy/routes'
+import { listAudiences, mayAccess, ROUTES, type RouteName } from '@/lib/policy/routes'
 import { fillTwoMakers, KITS } from '@/tests/access/twoMakers'
 import { makeTestKey } from '@/tests/setup/apiKey'
-import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
+import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
 import { startTestServer, type TestServer } from '@/tests/setup/server'
 import { signInAs } from '@/tests/setup/signIn'
 import { CASES, foreignWords, withoutEcho } from './matrixCases'
@@ -29,7 +29,7 @@ const headersOf = new Map<Who, Record<string, string>>()
 const sourceOf = new Map<Who, string>()
 
 beforeAll(async () => {
-  database = await freshDatabase()
+  database = await makeTestDatabase()
   await fillTwoMakers(database)
   server = await startTestServer(database.url, { HOLDFAST_REQUESTS_A_MINUTE: '1000000' })
   for (const [who, roles] of Object.entries(PEOPLE) as [keyof typeof PEOPLE, Partial<Roles>][]) {
@@ -90,17 +90,17 @@ const principal = (who: Who) =>
 const may = (who: Who, route: RouteName) =>
   who === 'key'
     ? (ROUTES[route] as readonly string[]).some((part) => part === 'key' || part === 'anyone')
-    : mayAsk(route, principal(who))
+    : mayAccess(route, principal(who))
 
 test('someone of each role asks', () => {
-  const parts = new Set(EVERYONE.flatMap((who) => [...partsOf(principal(who))]))
+  const parts = new Set(EVERYONE.flatMap((who) => [...listAudiences(principal(who))]))
   expect([...parts]).toEqual(expect.arrayContaining(ROLE_NAMES))
 })
 
 test('each route that is asked about something, or that changes something, says here how', () => {
   const needing = NAMES.filter((name) => /\[|^(POST|PUT|PATCH|DELETE) /.test(name))
   expect(needing.filter((name) => !CASES[name])).toEqual([])
-  expect(partsOf(null)).toEqual(new Set(['anyone']))
+  expect(listAudiences(null)).toEqual(new Set(['anyone']))
 })
 
 describe.each(NAMES)('%s', (route) => {
@@ -174,7 +174,7 @@ test.each(NAMES.filter((name) => name !== 'POST /api/sign-out'))(
   async (route) => {
     for (const object of OBJECTS) {
       const { text } = await ask('laboratory desk', route, object)
-      for (const code of [KITS['PL1 LAB'], KITS['PL2 LAB']].flatMap((one) => [one, displayCode(one)]))
+      for (const code of [KITS['PL1 LAB'], KITS['PL2 LAB']].flatMap((one) => [one, formatKitCode(one)]))
         if (!isEcho(route, object, code)) expect(text, object).not.toContain(code)
     }
   },

@@ -1,4 +1,4 @@
-import { displayCode } from '@/lib/custody/kitCode'
+import { formatKitCode } from '@/lib/custody/kitCode'
 import type { RouteName } from '@/lib/policy/routes'
 import { FOREIGN_WORDS, KITS } from '@/tests/access/twoMakers'
 import {
@@ -22,7 +22,7 @@ const UNDONE = { own: 'none/none', foreign: `${FOREIGN_WORDS.source}/PL2 LAB2 se
  */
 export const CASES: Partial<Record<RouteName, Case>> = {
   ...SETUP_CASES,
-  'page /': { path: (object) => `/?search=${displayCode(KIT[object])}`, status: 200 },
+  'page /': { path: (object) => `/?search=${formatKitCode(KIT[object])}`, status: 200 },
   'page /plants/[code]': {
     path: (object) => `/plants/${PLANT[object]}`,
     status: FOUND_OR_NOT,
@@ -34,7 +34,7 @@ export const CASES: Partial<Record<RouteName, Case>> = {
     but: SEES_BOTH_PLANTS,
   },
   'page /samples/[code]': {
-    path: (object) => `/samples/${displayCode(KIT[object])}`,
+    path: (object) => `/samples/${formatKitCode(KIT[object])}`,
     status: FOUND_OR_NOT,
     but: SEES_ALL,
   },
@@ -114,7 +114,7 @@ export const CASES: Partial<Record<RouteName, Case>> = {
 
 /** What an answer may say otherwise without telling anything: the code asked for, the nonce, and the time. */
 export function withoutEcho(text: string, object: ObjectName): string {
-  const codes = [KIT[object], displayCode(KIT[object]), PLANT[object]]
+  const codes = [KIT[object], formatKitCode(KIT[object]), PLANT[object]]
   return codes
     .flatMap((code) => [code, code.toLowerCase()])
     .reduce((rest, code) => rest.replaceAll(code, 'CODE'), text)
@@ -126,5 +126,5 @@ export function withoutEcho(text: string, object: ObjectName): string {
 /** All that only the second maker's samples say. A code that was asked for may be said back. */
 export function foreignWords(): string[] {
   const codes = [KITS['PL2 LAB'], KITS['PL2 LAB2']]
-  return [...Object.values(FOREIGN_WORDS), 'PL2', ...codes, ...codes.map(displayCode)]
+  return [...Object.values(FOREIGN_WORDS), 'PL2', ...codes, ...codes.map(formatKitCode)]
 }

@@ -1,12 +1,12 @@
 import { beforeAll, expect, test } from 'vitest'
-import { sharedServer } from '@/tests/setup/sharedServer'
+import { openSharedServer } from '@/tests/setup/sharedServer'
 import { type SignedIn, signInAs } from '@/tests/setup/signIn'
 import type { ServedProgramme } from '../setup/signIn'
 
 let server: ServedProgramme
 let contact: SignedIn
 beforeAll(async () => {
-  server = await sharedServer('attacked')
+  server = await openSharedServer('attacked')
   contact = await signInAs(server.database, { plants: ['PL1'] })
 })
 

@@ -1,8 +1,8 @@
 import type { Page } from 'playwright-core'
 import { beforeAll, describe, expect } from 'vitest'
-import { displayCode } from '@/lib/custody/kitCode'
-import { said, browserTest as test, visitAs } from '@/tests/setup/browser'
-import { sharedServer } from '@/tests/setup/sharedServer'
+import { formatKitCode } from '@/lib/custody/kitCode'
+import { readMain, browserTest as test, visitAs } from '@/tests/setup/browser'
+import { openSharedServer } from '@/tests/setup/sharedServer'
 import type { ServedProgramme } from '../setup/signIn'
 import { KITS, startSmallProgramme } from './pagesProgramme'
 
@@ -11,19 +11,21 @@ let empty: ServedProgramme
 beforeAll(async () => {
   server = await startSmallProgramme()
   visitAs(server.administrator, server.address)
-  empty = await sharedServer('empty')
+  empty = await openSharedServer('empty')
 })
 
 const samples = (page: Page) => page.locator('[data-sample]').allTextContents()
-const code = displayCode
+const code = formatKitCode
 
 describe('the board', () => {
   test('says how many need someone, which first, and shows the most pressing first', async ({ page }) => {
     await page.goto(server.address)
     expect(await page.locator('h1').textContent()).toBe('Two samples need someone today.')
-    expect(await said(page)).toContain(`To be replaced: ${code(KITS.lapsed)} of A plant, lapsed 12 hours ago`)
-    expect(await said(page)).toContain(`Save first: ${code(KITS.atRisk)} of A plant, at risk: 23 hours`)
-    expect(await said(page)).toContain('One event fits no sample.')
+    expect(await readMain(page)).toContain(
+      `To be replaced: ${code(KITS.lapsed)} of A plant, lapsed 12 hours ago`,
+    )
+    expect(await readMain(page)).toContain(`Save first: ${code(KITS.atRisk)} of A plant, at risk: 23 hours`)
+    expect(await readMain(page)).toContain('One event fits no sample.')
     expect(await samples(page)).toEqual(
       [KITS.lapsed, KITS.atRisk, KITS.tight, KITS.sound, KITS.unused].map(code),
     )
@@ -73,9 +75,9 @@ describe('the board', () => {
     await page.click('text=Clear it')
     await expect.poll(async () => (await samples(page)).length).toBe(5)
     // Browsers keep cookies by name of the machine, whatever the port.
-    await empty.administrator.on(page.context(), empty.address)
+    await empty.administrator.addTo(page.context(), empty.address)
     await page.goto(empty.address)
-    expect(await said(page)).toContain('npm run load -- register.json events.ndjson')
+    expect(await readMain(page)).toContain('npm run load -- register.json events.ndjson')
     await page.goto(`${empty.address}/unplaced`)
     expect(await page.locator('h1').textContent()).toBe('There are no events yet.')
   })
@@ -85,9 +87,9 @@ describe('a sample', () => {
   test('shows the sum of its clock, and what was taken out of the count struck through', async ({ page }) => {
     await page.goto(`${server.address}/samples/${code(KITS.lapsed).toLowerCase()}`)
     expect(await page.title()).toBe(`${code(KITS.lapsed)}, lapsed · Holdfast`)
-    expect(await said(page)).toMatch(/Startcut [^+]* Lisbon\s*Sum[^+]* \+ 10 × 24 hours = [^+]* Lisbon/)
+    expect(await readMain(page)).toMatch(/Startcut [^+]* Lisbon\s*Sum[^+]* \+ 10 × 24 hours = [^+]* Lisbon/)
     expect(await page.locator('tr:has(s)').textContent()).toContain('out of the count, by desk/no slip')
-    expect(await said(page)).toContain('issue a kit to replace it')
+    expect(await readMain(page)).toContain('issue a kit to replace it')
   })
 
   test('that is not there is a 404, and says what the code is', async ({ openPage }) => {
@@ -95,9 +97,9 @@ describe('a sample', () => {
     const slip = `${KITS.sound.slice(0, -1)}${KITS.sound.endsWith('A') ? 'B' : 'A'}`
     const response = await page.goto(`${server.address}/samples/${slip}`)
     expect(response?.status()).toBe(404)
-    expect(await said(page)).toContain('Its check character is wrong')
+    expect(await readMain(page)).toContain('Its check character is wrong')
     expect((await page.goto(`${server.address}/plants/none`))?.status()).toBe(404)
-    expect(await said(page)).toContain('No plant has this code.')
+    expect(await readMain(page)).toContain('No plant has this code.')
   })
 })
 

@@ -1,6 +1,6 @@
 import type { Page } from 'playwright-core'
 import { beforeAll, describe, expect } from 'vitest'
-import { displayCode } from '@/lib/custody/kitCode'
+import { formatKitCode } from '@/lib/custody/kitCode'
 import { browserTest as test, visitAs } from '@/tests/setup/browser'
 import type { ServedProgramme } from '../setup/signIn'
 import { KITS, send, startSmallProgramme } from './pagesProgramme'
@@ -31,7 +31,7 @@ describe('a board that stays open', () => {
     }
     await page.goto(server.address)
     const before = await samples(page)
-    const without = (...kits: string[]) => before.filter((code) => !kits.map(displayCode).includes(code))
+    const without = (...kits: string[]) => before.filter((code) => !kits.map(formatKitCode).includes(code))
     await page.locator('[data-sample]').nth(3).hover()
     await report(KITS.tight)
     const ask = page.getByRole('button', { name: 'One change: show' })

@@ -1,21 +1,21 @@
-import { issueKitCode } from '@/lib/custody/kitCode'
+import { generateKitCode } from '@/lib/custody/kitCode'
 import { DAY, HOUR } from '@/lib/hold/zone'
-import { minimalStandard } from '@/tests/bench/manyEvents'
+import { makeRandom } from '@/tests/bench/manyEvents'
 import { smallRegister, UNKNOWN_KIT } from '@/tests/cases/smallProgramme'
-import { freshDatabase } from '@/tests/setup/database'
+import { makeTestDatabase } from '@/tests/setup/database'
 import { startTestServer, type TestServer } from '@/tests/setup/server'
 import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
 import type { ServedProgramme } from '../setup/signIn'
 
-const random = minimalStandard(4242)
+const random = makeRandom(4242)
 
 /** Kits of the small programme's first plant: cut so long ago that each stands as its name says. */
 export const KITS = {
-  lapsed: issueKitCode(random),
-  atRisk: issueKitCode(random),
-  tight: issueKitCode(random),
-  sound: issueKitCode(random),
-  unused: issueKitCode(random),
+  lapsed: generateKitCode(random),
+  atRisk: generateKitCode(random),
+  tight: generateKitCode(random),
+  sound: generateKitCode(random),
+  unused: generateKitCode(random),
 }
 
 /** Of the ten days that the small programme's limit gives. */
@@ -23,7 +23,7 @@ const CUT_DAYS_AGO = { lapsed: 10.5, atRisk: 9, tight: 7, sound: 1 } as const
 
 /** A server of the small programme with one sample in every standing, one kit unused, one event unplaced and one put right. */
 export async function startSmallProgramme(): Promise<ServedProgramme> {
-  const database = await freshDatabase()
+  const database = await makeTestDatabase()
   const started = await startTestServer(database.url)
   const server = { ...started, database, administrator: await signInAs(database, ADMINISTRATOR) }
   const now = Date.now()

@@ -1,8 +1,8 @@
 import type { Page } from 'playwright-core'
 import { beforeAll, describe, expect } from 'vitest'
 import { fillTwoMakers } from '@/tests/access/twoMakers'
-import { said, browserTest as test } from '@/tests/setup/browser'
-import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
+import { readMain, browserTest as test } from '@/tests/setup/browser'
+import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
 import { startTestServer, type TestServer } from '@/tests/setup/server'
 import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
 
@@ -10,17 +10,17 @@ let database: TestDatabase
 let server: TestServer
 let administrator: SignedIn
 beforeAll(async () => {
-  database = await freshDatabase()
+  database = await makeTestDatabase()
   await fillTwoMakers(database)
   server = await startTestServer(database.url)
   administrator = await signInAs(database, ADMINISTRATOR, 'chief@test.invalid')
 })
 
 const press = (page: Page, name: string) => page.getByRole('button', { name, exact: true }).click()
-const exported = async () =>
+const exportPeople = async () =>
   (await fetch(`${server.address}/api/setup/people/csv`, { headers: administrator.headers })).text()
 
-async function show(page: Page, list: string): Promise<void> {
+async function previewList(page: Page, list: string): Promise<void> {
   await page.goto(`${server.address}/setup/csv/people`)
   await page.getByLabel('Paste it here').fill(list)
   await press(page, 'Show what would change')
@@ -31,14 +31,14 @@ describe('people from a CSV', () => {
     openPage,
   }) => {
     const page = await openPage({ javaScriptEnabled: false })
-    await administrator.on(page.context(), server.address)
+    await administrator.addTo(page.context(), server.address)
     const addresses: string[] = []
     page.on('request', (request) => addresses.push(request.url()))
     await page.goto(`${server.address}/setup/people`)
     await page.getByRole('link', { name: 'many at once from a CSV' }).click()
-    expect(await said(page)).toContain('plant contact,PL1')
-    await show(page, 'email,mood\nx@list.example,good')
-    expect(await said(page)).toContain('No column is called "mood".')
+    expect(await readMain(page)).toContain('plant contact,PL1')
+    await previewList(page, 'email,mood\nx@list.example,good')
+    expect(await readMain(page)).toContain('No column is called "mood".')
     expect(await page.getByLabel('Paste it here').inputValue()).toContain('x@list.example,good')
 
     await page
@@ -51,15 +51,15 @@ describe('people from a CSV', () => {
           'chief@test.invalid,,,reader,\n',
       )
     await press(page, 'Show what would change')
-    expect(await said(page)).toContain('One person would be added')
-    expect(await said(page)).toContain('is: contact of PL1, PL2')
-    expect(await said(page)).toContain('line 4: place: No plant of the register has the code "NOWHERE".')
-    expect(await said(page)).toContain('line 5: No administrator would be left')
-    expect(await exported()).not.toContain('line@list.example')
+    expect(await readMain(page)).toContain('One person would be added')
+    expect(await readMain(page)).toContain('is: contact of PL1, PL2')
+    expect(await readMain(page)).toContain('line 4: place: No plant of the register has the code "NOWHERE".')
+    expect(await readMain(page)).toContain('line 5: No administrator would be left')
+    expect(await exportPeople()).not.toContain('line@list.example')
 
     await press(page, 'Do it')
-    expect(await said(page)).toContain('One person added, and no people changed.')
-    expect(await exported()).toContain(
+    expect(await readMain(page)).toContain('One person added, and no people changed.')
+    expect(await exportPeople()).toContain(
       `"line@list.example","'=Line office","Europe/Lisbon","plant contact","PL1","no"\r\n`,
     )
     const { rows } = await database.owner.query(
@@ -74,31 +74,33 @@ describe('people from a CSV', () => {
   })
 
   test('taken out and sent again as a file change nobody', async ({ page }) => {
-    await administrator.on(page.context(), server.address)
+    await administrator.addTo(page.context(), server.address)
     await page.goto(`${server.address}/setup/csv/people`)
     await page
       .getByLabel('or choose a file')
-      .setInputFiles({ name: 'people.csv', mimeType: 'text/csv', buffer: Buffer.from(await exported()) })
+      .setInputFiles({ name: 'people.csv', mimeType: 'text/csv', buffer: Buffer.from(await exportPeople()) })
     await press(page, 'Show what would change')
     await page.waitForURL('**/setup/people/changes/*')
-    expect(await said(page)).toContain('Nobody would be changed.')
-    expect(await said(page)).toContain('Three people named and the same as now')
+    expect(await readMain(page)).toContain('Nobody would be changed.')
+    expect(await readMain(page)).toContain('Three people named and the same as now')
     expect(await page.getByRole('button', { name: 'Do it' }).count()).toBe(0)
   })
 
   test('are not entered when something moved meanwhile, and can be given up', async ({ page }) => {
-    await administrator.on(page.context(), server.address)
+    await administrator.addTo(page.context(), server.address)
     const late = 'late@list.example'
-    await show(page, `email,name,role,place\n${late},Late,reader,`)
+    await previewList(page, `email,name,role,place\n${late},Late,reader,`)
     await page.waitForURL('**/setup/people/changes/*')
     await signInAs(database, { plants: ['PL1'] }, late)
     await press(page, 'Do it')
     await page.waitForURL('**?moved=yes')
-    expect(await said(page)).toContain('nothing was done. Look at it again.')
-    expect(await said(page)).toContain('is: contact of PL1 → reader')
+    expect(await readMain(page)).toContain('nothing was done. Look at it again.')
+    expect(await readMain(page)).toContain('is: contact of PL1 → reader')
     await press(page, 'Leave it as it is')
     await page.waitForURL('**/setup/people')
-    expect(await exported()).toContain(`"${late}","A person of the tests","UTC","plant contact","PL1","no"`)
+    expect(await exportPeople()).toContain(
+      `"${late}","A person of the tests","UTC","plant contact","PL1","no"`,
+    )
   })
 
   test('are an administrator’s alone, and a list is nobody else’s to see or confirm', async () => {
@@ -131,8 +133,8 @@ describe('people from a CSV', () => {
     }
     expect(fields.shown).toHaveLength(64)
     for (const who of [contact, other]) await send(who, '/api/setup/people/changes', fields)
-    expect(await exported()).not.toContain('hidden@list.example')
+    expect(await exportPeople()).not.toContain('hidden@list.example')
     await send(administrator, '/api/setup/people/changes', fields)
-    expect(await exported()).toContain('hidden@list.example')
+    expect(await exportPeople()).toContain('hidden@list.example')
   })
 })

@@ -1,13 +1,13 @@
 import { beforeAll, expect } from 'vitest'
 import { browserTest as test } from '@/tests/setup/browser'
-import { sharedServer } from '@/tests/setup/sharedServer'
+import { openSharedServer } from '@/tests/setup/sharedServer'
 import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
 import type { ServedProgramme } from '../setup/signIn'
 
 let server: ServedProgramme
 let administrator: SignedIn
 beforeAll(async () => {
-  server = await sharedServer('empty')
+  server = await openSharedServer('empty')
   administrator = await signInAs(server.database, ADMINISTRATOR, 'chief@test.invalid')
 })
 
@@ -15,7 +15,7 @@ test('a refused form of a person keeps what was typed, and puts none of it in an
   openPage,
 }) => {
   const page = await openPage({ javaScriptEnabled: false })
-  await administrator.on(page.context(), server.address)
+  await administrator.addTo(page.context(), server.address)
   const addresses: string[] = []
   page.on('request', (request) => addresses.push(request.url()))
   await page.goto(`${server.address}/setup/people`)
@@ -44,7 +44,7 @@ test('a mailbox that is no address is shown again as it was typed, and in no add
   openPage,
 }) => {
   const page = await openPage({ javaScriptEnabled: false })
-  await administrator.on(page.context(), server.address)
+  await administrator.addTo(page.context(), server.address)
   await page.goto(`${server.address}/setup/people/${administrator.personId}`)
   const field = page.getByLabel('Mailbox that several share')
   await field.fill('desk@mill')
@@ -67,7 +67,7 @@ test('a refused form is shown again to nobody else, and not on another person’
   const query = new URL(sent.headers.get('location') ?? '', server.address).search
   const emailAt = async (who: SignedIn, path: string) => {
     const page = await openPage()
-    await who.on(page.context(), server.address)
+    await who.addTo(page.context(), server.address)
     await page.goto(server.address + path)
     return page.getByLabel('E-mail', { exact: true }).inputValue()
   }
@@ -79,7 +79,7 @@ test('a refused form is shown again to nobody else, and not on another person’
 test('who has no role yet is told so on their own page, and whom to ask', async ({ openPage }) => {
   const page = await openPage({ expectedErrors: [/404/] })
   const newcomer = await signInAs(server.database, {})
-  await newcomer.on(page.context(), server.address)
+  await newcomer.addTo(page.context(), server.address)
   expect((await page.goto(`${server.address}/me`))?.status()).toBe(200)
   const said = (await page.locator('main').textContent()) ?? ''
   expect(said).toContain('no role in the programme has been given to you yet')
@@ -87,7 +87,7 @@ test('who has no role yet is told so on their own page, and whom to ask', async 
   expect((await page.goto(`${server.address}/`))?.status()).toBe(404)
   const contact = await signInAs(server.database, { plants: ['MILL'] })
   const mine = await openPage()
-  await contact.on(mine.context(), server.address)
+  await contact.addTo(mine.context(), server.address)
   await mine.goto(`${server.address}/me`)
   expect(await mine.locator('main').textContent()).not.toContain('no role')
 })

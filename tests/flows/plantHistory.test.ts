@@ -1,21 +1,21 @@
 import { parse } from 'csv-parse/sync'
 import type { Page } from 'playwright-core'
 import { beforeAll, describe, expect } from 'vitest'
-import { displayCode, issueKitCode } from '@/lib/custody/kitCode'
-import { minimalStandard } from '@/tests/bench/manyEvents'
+import { formatKitCode, generateKitCode } from '@/lib/custody/kitCode'
+import { makeRandom } from '@/tests/bench/manyEvents'
 import { smallRegister } from '@/tests/cases/smallProgramme'
 import { browserTest as test } from '@/tests/setup/browser'
-import { freshDatabase } from '@/tests/setup/database'
+import { makeTestDatabase } from '@/tests/setup/database'
 import { startTestServer, type TestServer } from '@/tests/setup/server'
 import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
 import { send } from './pagesProgramme'
 
-const random = minimalStandard(5519)
-const codes = (many: number) => Array.from({ length: many }, () => issueKitCode(random)).sort()
+const random = makeRandom(5519)
+const codes = (many: number) => Array.from({ length: many }, () => generateKitCode(random)).sort()
 /** Of the first plant: kept to its end, ended at one instant, and open; and what another maker has. */
-const KEPT = issueKitCode(random)
+const KEPT = generateKitCode(random)
 const ENDED = codes(119)
-const OPEN = issueKitCode(random)
+const OPEN = generateKitCode(random)
 const THEIRS = codes(2)
 
 const PATH = '/plants/PL1/history'
@@ -34,7 +34,7 @@ let rival: SignedIn
 let newcomer: SignedIn
 let desk: SignedIn
 beforeAll(async () => {
-  const database = await freshDatabase()
+  const database = await makeTestDatabase()
   server = await startTestServer(database.url)
   administrator = await signInAs(database, ADMINISTRATOR)
   contact = await signInAs(database, { plants: ['PL1'] })
@@ -106,7 +106,7 @@ describe('the settled samples of a plant', () => {
     await page.goto(server.address + PATH)
     const cells = (code: string) =>
       page
-        .locator('tr', { hasText: displayCode(code) })
+        .locator('tr', { hasText: formatKitCode(code) })
         .locator('th, td')
         .allTextContents()
     expect(await page.locator('thead th').allTextContents()).toEqual([

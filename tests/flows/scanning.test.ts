@@ -3,7 +3,7 @@ import { createRequire } from 'node:module'
 import type { Page } from 'playwright-core'
 import { beforeAll, expect } from 'vitest'
 import { prepareZXingModule, readBarcodes } from 'zxing-wasm/reader'
-import { displayCode } from '@/lib/custody/kitCode'
+import { formatKitCode } from '@/lib/custody/kitCode'
 import { browserTest as test } from '@/tests/setup/browser'
 import { FOREIGN, type HandProgramme, OWN, recordAs, startHandProgramme } from './byHandProgramme'
 
@@ -31,7 +31,7 @@ test('the bars of printed labels are read by an independent reader as the codes 
   for (const label of labels) {
     const written = (await label.locator('p').first().textContent()) ?? ''
     const found = await readBarcodes(await label.screenshot())
-    expect(found.map(({ format, text }) => [format, displayCode(text)])).toEqual([['Code128', written]])
+    expect(found.map(({ format, text }) => [format, formatKitCode(text)])).toEqual([['Code128', written]])
   }
 })
 
@@ -39,7 +39,7 @@ const scan = async (page: Page, text: string) => {
   await page.keyboard.type(text)
   await page.keyboard.press('Enter')
 }
-const isTicked = (page: Page, code: string) => page.getByLabel(displayCode(code)).isChecked()
+const isTicked = (page: Page, code: string) => page.getByLabel(formatKitCode(code)).isChecked()
 const answer = (page: Page) => page.locator('#scanned').textContent()
 
 for (const javaScriptEnabled of [true, false])
@@ -51,10 +51,10 @@ for (const javaScriptEnabled of [true, false])
     const field = page.getByLabel('Scan a label, or type its code')
     await field.focus()
     for (const [text, said] of [
-      [first.toLowerCase(), `${displayCode(first)} is ticked.`],
-      [third, `${displayCode(third)} is not on this list`],
+      [first.toLowerCase(), `${formatKitCode(first)} is ticked.`],
+      [third, `${formatKitCode(third)} is not on this list`],
       [`${first.slice(0, -1)}?`, 'is not a kit code'],
-      [displayCode(second), `${displayCode(second)} is ticked.`],
+      [formatKitCode(second), `${formatKitCode(second)} is ticked.`],
     ] as const) {
       await field.focus()
       await field.selectText()

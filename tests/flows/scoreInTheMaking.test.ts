@@ -1,6 +1,6 @@
 import { beforeAll, expect } from 'vitest'
 import { browserTest as test } from '@/tests/setup/browser'
-import { freshDatabase } from '@/tests/setup/database'
+import { makeTestDatabase } from '@/tests/setup/database'
 import { startTestServer, type TestServer } from '@/tests/setup/server'
 import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
 import { laneProgramme } from '@/tests/store/laneProgramme'
@@ -12,7 +12,7 @@ const SHIPMENTS = 170
 
 let server: TestServer & { administrator: SignedIn }
 beforeAll(async () => {
-  const database = await freshDatabase()
+  const database = await makeTestDatabase()
   const started = await startTestServer(database.url)
   server = { ...started, administrator: await signInAs(database, ADMINISTRATOR) }
   const { register, events } = laneProgramme(

@@ -1,6 +1,6 @@
 import { beforeAll, describe, expect } from 'vitest'
 import { browserTest as test } from '@/tests/setup/browser'
-import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
+import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
 import { startTestServer, type TestServer } from '@/tests/setup/server'
 import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
 
@@ -8,7 +8,7 @@ let database: TestDatabase
 let server: TestServer
 let administrator: SignedIn
 beforeAll(async () => {
-  database = await freshDatabase()
+  database = await makeTestDatabase()
   server = await startTestServer(database.url)
   administrator = await signInAs(database, ADMINISTRATOR)
 })
@@ -54,7 +54,7 @@ describe('on record is', () => {
 
   test('a session that an administrator ends on the person’s page', async ({ page }) => {
     const someone = await signInAs(database, { plants: ['MILL'] })
-    await administrator.on(page.context(), server.address)
+    await administrator.addTo(page.context(), server.address)
     await page.goto(`${server.address}/setup/people/${someone.personId}`)
     await page.getByRole('button', { name: 'End', exact: true }).click()
     await expect.poll(() => page.getByRole('button', { name: 'End', exact: true }).count()).toBe(0)
@@ -67,7 +67,7 @@ describe('on record is', () => {
 
   test('each session of one who is let go; let in again, they have to sign in again', async ({ page }) => {
     const someone = await signInAs(database, ADMINISTRATOR)
-    await administrator.on(page.context(), server.address)
+    await administrator.addTo(page.context(), server.address)
     for (const isLeaving of [true, false]) {
       await page.goto(`${server.address}/setup/people/${someone.personId}`)
       await page.getByLabel('has left: may sign in no more').setChecked(isLeaving)

@@ -1,7 +1,7 @@
 import type { Page } from 'playwright-core'
 import { beforeAll, describe, expect } from 'vitest'
-import { said, browserTest as test } from '@/tests/setup/browser'
-import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
+import { readMain, browserTest as test } from '@/tests/setup/browser'
+import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
 import { launchCommand } from '@/tests/setup/launcher'
 import { startTestServer, type TestServer } from '@/tests/setup/server'
 import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
@@ -10,7 +10,7 @@ let database: TestDatabase
 let server: TestServer
 let administrator: SignedIn
 beforeAll(async () => {
-  database = await freshDatabase()
+  database = await makeTestDatabase()
   server = await startTestServer(database.url)
   administrator = await signInAs(database, ADMINISTRATOR)
 })
@@ -28,45 +28,45 @@ async function fill(page: Page, fields: Record<string, string>): Promise<void> {
 }
 
 /** The link that `npm run admin` prints for the programme's first administrator. */
-async function firstAdministratorsLink(): Promise<string> {
+async function getFirstAdministratorLink(): Promise<string> {
   const variables = { DATABASE_URL: database.url, HOLDFAST_URL: server.address }
   const admin = launchCommand('admin', ['first@example.org'], variables)
-  expect(await admin.ended, admin.said()).toBe(0)
-  return /http\S+/.exec(admin.said())?.[0] ?? ''
+  expect(await admin.ended, admin.output()).toBe(0)
+  return /http\S+/.exec(admin.output())?.[0] ?? ''
 }
 
 describe('a programme set up from nothing', () => {
   test('without scripts, from the empty board to the first sample on it', async ({ openPage }) => {
     const page = await openPage({ javaScriptEnabled: false })
     const begunAt = Date.now()
-    await page.goto(await firstAdministratorsLink())
+    await page.goto(await getFirstAdministratorLink())
     await press(page, 'Sign in here')
     await follow(page, /pages of the set-up/)
-    expect(await said(page)).toContain('No laboratory yet. Begin with one')
+    expect(await readMain(page)).toContain('No laboratory yet. Begin with one')
 
     await follow(page, 'Add a laboratory')
     await fill(page, { Code: 'NORTH', Name: 'North chamber', Zone: 'America/New_York', Monday: '8:00-16:30' })
     await fill(page, { Tuesday: '08:00-12:00, 13:00-16:30', Wednesday: '08:00-16:30' })
     await fill(page, { 'Holidays by rule, one a line': 'Harvest: last Mo of May' })
     await press(page, 'Enter')
-    expect(await said(page)).toContain('"Harvest: last Mo of May" is no rule.')
+    expect(await readMain(page)).toContain('"Harvest: last Mo of May" is no rule.')
     expect(await page.getByLabel('Name', { exact: true }).inputValue()).toBe('North chamber')
     await fill(page, { 'Holidays by rule, one a line': 'Harvest: last Monday of May' })
     await fill(page, { 'Other closed days, one a line': '2026-12-24 to 2026-12-31', Year: '2026' })
     await press(page, 'Show the year')
-    expect(await said(page)).toContain('25 Harvest')
-    expect(await said(page)).toContain('28 to 30 closed')
+    expect(await readMain(page)).toContain('25 Harvest')
+    expect(await readMain(page)).toContain('28 to 30 closed')
     await press(page, 'Enter')
-    expect(await said(page)).toContain('Entered: NORTH.')
-    expect(await said(page)).toContain('tue 08:00-12:00, 13:00-16:30')
+    expect(await readMain(page)).toContain('Entered: NORTH.')
+    expect(await readMain(page)).toContain('tue 08:00-12:00, 13:00-16:30')
 
     await page.goto(`${server.address}/setup/add/plants`)
     await fill(page, { Code: 'MILL', Name: 'Mill by the river', Zone: 'Europe/Nowhere' })
     await press(page, 'Enter')
-    expect(await said(page)).toContain('Write a zone of the IANA tz database')
+    expect(await readMain(page)).toContain('Write a zone of the IANA tz database')
     await fill(page, { Zone: 'Europe/Lisbon' })
     await press(page, 'Enter')
-    expect(await said(page)).toContain('Entered: MILL.')
+    expect(await readMain(page)).toContain('Entered: MILL.')
 
     await page.goto(`${server.address}/setup/add/services`)
     await fill(page, { Code: 'road', Name: 'By road' })
@@ -81,35 +81,37 @@ describe('a programme set up from nothing', () => {
     await first.getByLabel('Counted in').first().selectOption('working days of the laboratory')
     await fill(page, { 'Beginning, local time there': '2026-10-30T16:10' })
     await press(page, 'Count it')
-    expect(await said(page)).toContain('cut to chamber: cut on Friday 30 October, 16:10 in Lisbon, to be in')
+    expect(await readMain(page)).toContain(
+      'cut to chamber: cut on Friday 30 October, 16:10 in Lisbon, to be in',
+    )
     await press(page, 'Enter')
-    expect(await said(page)).toContain('Entered: FLOOR.')
+    expect(await readMain(page)).toContain('Entered: FLOOR.')
 
     await page.goto(`${server.address}/setup/add/products`)
     await fill(page, { Code: 'CORK', Name: 'Cork tile', Plant: 'MILL', Protocol: 'FLOOR' })
     await press(page, 'Enter')
-    expect(await said(page)).toContain('Entered: CORK.')
+    expect(await readMain(page)).toContain('Entered: CORK.')
 
     await page.goto(`${server.address}/setup`)
     await follow(page, 'Issue kits')
     await fill(page, { Plant: 'MILL', Product: 'CORK', Laboratory: 'NORTH', 'How many': '3' })
     await press(page, 'Issue')
-    expect(await said(page)).toContain('Three kits issued')
+    expect(await readMain(page)).toContain('Three kits issued')
     await follow(page, 'Print their labels')
     expect(await page.locator('article').count()).toBe(3)
-    expect(await said(page)).toContain('Sharp blade')
+    expect(await readMain(page)).toContain('Sharp blade')
 
     await page.goto(server.address)
     expect(await page.locator('[data-sample]').count()).toBe(3)
     expect(Date.now() - begunAt).toBeLessThan(10 * 60_000)
     expect((await page.goto(`${server.address}/setup`))?.status()).toBe(200)
-    expect(await said(page)).toContain('All that a programme needs is here.')
+    expect(await readMain(page)).toContain('All that a programme needs is here.')
   })
 
   test('shows what a change of a calendar moves before it is made, and records who made it', async ({
     page,
   }) => {
-    await administrator.on(page.context(), server.address)
+    await administrator.addTo(page.context(), server.address)
     await page.goto(`${server.address}/setup/kits`)
     const code = ((await page.locator('tbody th a').first().textContent()) ?? '').replace('-', '')
     await fetch(`${server.address}/api/events`, {
@@ -127,11 +129,11 @@ describe('a programme set up from nothing', () => {
     await fill(page, { Monday: '' })
     await press(page, 'Change')
     await page.waitForURL('**/setup/changes/*')
-    expect(await said(page)).toContain('One sample would move')
-    expect(await said(page)).toMatch(/cut to chamber: due .+ New York → .+ New York/)
+    expect(await readMain(page)).toContain('One sample would move')
+    expect(await readMain(page)).toMatch(/cut to chamber: due .+ New York → .+ New York/)
     await press(page, 'Do it')
     await page.waitForURL('**/setup/laboratories?*')
-    expect(await said(page)).not.toContain('mon 08:00')
+    expect(await readMain(page)).not.toContain('mon 08:00')
     const { rows } = await database.owner.query(
       "select who, what, subject from audit_entry where what = 'changed a laboratory'",
     )
@@ -141,7 +143,7 @@ describe('a programme set up from nothing', () => {
   })
 
   test('takes a CSV, refuses single lines by a sentence, and gives it back', async ({ page }) => {
-    await administrator.on(page.context(), server.address)
+    await administrator.addTo(page.context(), server.address)
     await page.goto(`${server.address}/setup/csv/plants`)
     await fill(page, {
       'Paste it here':
@@ -149,8 +151,8 @@ describe('a programme set up from nothing', () => {
     })
     await press(page, 'Show what would change')
     await page.waitForURL('**/setup/changes/*')
-    expect(await said(page)).toContain('line 3: zone: Write a zone')
-    expect(await said(page)).toContain('name: Mill by the river → Old mill')
+    expect(await readMain(page)).toContain('line 3: zone: Write a zone')
+    expect(await readMain(page)).toContain('name: Mill by the river → Old mill')
     await press(page, 'Do it')
     await page.waitForURL('**/setup/plants?*')
     const csv = await page.request.get(`${server.address}/api/setup/csv?list=plants`, {
@@ -169,24 +171,24 @@ describe('a programme set up from nothing', () => {
   test('adds people with what they are, and keeps the last administrator', async ({ page }) => {
     // The administrator whom the command made has left, so that this one is the last.
     await database.owner.query("update person set left_at = now() where email = 'first@example.org'")
-    await administrator.on(page.context(), server.address)
+    await administrator.addTo(page.context(), server.address)
     await page.goto(`${server.address}/setup/people`)
     await fill(page, { 'E-mail': 'Desk@example.org', Name: 'A desk', Zone: 'America/New_York' })
     await page.getByLabel('at the desk of North chamber (NORTH)').check()
     await press(page, 'Add')
-    expect(await said(page)).toContain('A desk, at the desk of NORTH')
+    expect(await readMain(page)).toContain('A desk, at the desk of NORTH')
     await page.goto(`${server.address}/setup/people/${administrator.personId}`)
     await page.getByLabel('administrator: all of it').uncheck()
     await press(page, 'Change')
     await page.waitForURL('**/setup/people/*?*')
-    expect(await said(page)).toContain('This is the last administrator')
+    expect(await readMain(page)).toContain('This is the last administrator')
   })
 
   test('has an office with days of its own, and keeps what was typed where it is refused', async ({
     openPage,
   }) => {
     const page = await openPage({ javaScriptEnabled: false })
-    await administrator.on(page.context(), server.address)
+    await administrator.addTo(page.context(), server.address)
     await page.goto(`${server.address}/setup`)
     await follow(page, /office/)
     expect(await page.getByLabel('Zone').inputValue()).toBe('America/New_York')
@@ -196,11 +198,11 @@ describe('a programme set up from nothing', () => {
     expect(await page.getByRole('checkbox', { checked: true }).count()).toBe(5)
     for (const day of await days.all()) await day.uncheck()
     await press(page, 'Enter')
-    expect(await said(page)).toContain('Tick at least one weekday.')
+    expect(await readMain(page)).toContain('Tick at least one weekday.')
     expect(await page.getByLabel(closed).inputValue()).toBe('2026-12-24 to 2026-12-31')
     for (const day of ['Monday', 'Tuesday', 'Sunday']) await page.getByLabel(day).check()
     await press(page, 'Enter')
-    expect(await said(page)).toContain('Entered.')
+    expect(await readMain(page)).toContain('Entered.')
     const { rows } = await database.owner.query('select zone, weekdays, closed[8]::text as last from office')
     expect(rows).toEqual([{ zone: 'Europe/Lisbon', weekdays: [1, 2, 7], last: '2026-12-31' }])
   })
@@ -229,7 +231,7 @@ describe('a programme set up from nothing', () => {
   test('is the administrator’s alone', async ({ openPage }) => {
     const page = await openPage({ expectedErrors: [/404/] })
     const contact = await signInAs(database, { plants: ['MILL'] })
-    await contact.on(page.context(), server.address)
+    await contact.addTo(page.context(), server.address)
     expect((await page.goto(`${server.address}/setup/plants`))?.status()).toBe(404)
     const sent = await fetch(`${server.address}/api/setup/entries`, {
       method: 'POST',

@@ -1,12 +1,12 @@
 import type { Page } from 'playwright-core'
 import { beforeAll, describe, expect } from 'vitest'
 import { DAY } from '@/lib/hold/zone'
-import { settlingPath } from '@/lib/judgement/settlingPath'
+import { resolutionPath } from '@/lib/judgement/resolutionPath'
 import { asksToCut, OVERDUE_KINDS, type Overdue, type OverdueKind } from '@/lib/schedule/overdueKinds'
-import { dueWork } from '@/lib/store/read/due/dueWork'
-import { readerOf } from '@/tests/schedule/readerOf'
-import { said, browserTest as test } from '@/tests/setup/browser'
-import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
+import { getDueWork } from '@/lib/store/read/due/dueWork'
+import { makeResponsible } from '@/tests/schedule/responsibleViewer'
+import { readMain, browserTest as test } from '@/tests/setup/browser'
+import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
 import { startTestServer, type TestServer } from '@/tests/setup/server'
 import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
 import { CONTACT, DESK, PHONE } from './byHandProgramme'
@@ -17,7 +17,7 @@ let database: TestDatabase
 let server: TestServer & { administrator: SignedIn }
 let people: Record<Overdue['actor']['by'], SignedIn>
 beforeAll(async () => {
-  database = await freshDatabase()
+  database = await makeTestDatabase()
   const started = await startTestServer(database.url)
   server = { ...started, administrator: await signInAs(database, ADMINISTRATOR) }
   people = {
@@ -31,7 +31,7 @@ beforeAll(async () => {
 })
 
 /** What is overdue by the database now, whoever asks. */
-const overdueNow = async () => (await dueWork(database.app, 'all', Date.now())).pressing
+const overdueNow = async () => (await getDueWork(database.app, 'all', Date.now())).overdue
 const subjects = (overdue: readonly Overdue[]) => overdue.map(({ subject }) => subject).sort()
 
 /** What is overdue for a product of the programme; the test fails where nothing or more than one thing is. */
@@ -109,7 +109,7 @@ async function openFor(
 ): Promise<Page> {
   const who = people[overdue.actor.by]
   const page = await open({ ...PHONE, as: { who, address: server.address }, ...options })
-  await page.goto(`${server.address}${settlingPath(overdue, readerOf(overdue.actor))}`)
+  await page.goto(`${server.address}${resolutionPath(overdue, makeResponsible(overdue.actor))}`)
   return page
 }
 
@@ -128,7 +128,7 @@ describe.each(['with scripts', 'without scripts'])('on a phone %s', (how) => {
       const before = await overdueNow()
       const overdue = await onlyOverdue(productOf(kind, copy))
       const page = await openFor(openPage, overdue, { javaScriptEnabled: copy === 0 })
-      if (asksToCut(kind)) expect(await said(page)).toContain('sharp blades')
+      if (asksToCut(kind)) expect(await readMain(page)).toContain('sharp blades')
       expect(await page.getByRole('link', { name: 'Record that it was sent' }).count()).toBe(0)
       await SETTLED[kind].act(page)
       await page.getByText(SETTLED[kind].answer).waitFor()
@@ -195,7 +195,7 @@ describe('what is overdue is met otherwise', () => {
     await page.getByText('Recorded: lost').waitFor()
     const again = await onlyOverdue('to be lost')
     expect([again.kind, again.reason]).toEqual(['lapsed with no re-collection', 'lost'])
-    await page.goto(`${server.address}${settlingPath(again, readerOf(again.actor))}`)
+    await page.goto(`${server.address}${resolutionPath(again, makeResponsible(again.actor))}`)
     await press(page, 'Issue')
     await page.getByText('One kit issued').waitFor()
     expect((await overdueNow()).filter(({ product }) => product === 'to be lost')).toEqual([])
@@ -210,7 +210,7 @@ describe('what is overdue is met otherwise', () => {
     await page.getByLabel('Why').first().fill('the bag was open')
     await press(page, 'Record: rule on a deviation')
     await page.getByText('Recorded: ruling').waitFor()
-    expect(await said(page)).toContain('Ruled: cut again; the bag was open.')
+    expect(await readMain(page)).toContain('Ruled: cut again; the bag was open.')
     const again = await onlyOverdue('to be cut again')
     expect([again.kind, again.reason]).toEqual(['lapsed with no re-collection', 'cut again'])
   })
@@ -232,7 +232,7 @@ describe('what is overdue is met otherwise', () => {
       as: { who: people.laboratory, address: server.address },
     })
     await desk.goto(`${server.address}/samples/${overdue.sample}`)
-    expect(await said(desk)).toContain('Ruled: use; the inner bag is whole.')
+    expect(await readMain(desk)).toContain('Ruled: use; the inner bag is whole.')
     await desk.getByText('Something else happened').click()
     expect(await desk.getByRole('link', { name: 'rule on a deviation' }).count()).toBe(0)
     await desk.getByRole('link', { name: 'something found wrong' }).click()
@@ -241,7 +241,9 @@ describe('what is overdue is met otherwise', () => {
     await desk.getByLabel('What was found').fill('the form names another lot')
     await press(desk, 'Record: something found wrong')
     await desk.getByText('Recorded: deviation found').waitFor()
-    expect(await said(desk)).toMatch(/the form names another lot, .+ The programme has not ruled on it yet/)
+    expect(await readMain(desk)).toMatch(
+      /the form names another lot, .+ The programme has not ruled on it yet/,
+    )
     expect(await desk.getByRole('link', { name: 'Rule on it' }).count()).toBe(0)
     const anew = await onlyOverdue('to be used')
     expect([anew.kind, anew.subject === overdue.subject]).toEqual(['deviation with no ruling', false])

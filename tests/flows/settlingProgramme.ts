@@ -1,10 +1,10 @@
-import { issueKitCode } from '@/lib/custody/kitCode'
-import { DAY, dayText, HOUR, localDay } from '@/lib/hold/zone'
+import { generateKitCode } from '@/lib/custody/kitCode'
+import { DAY, formatIsoDate, HOUR, toLocalDay } from '@/lib/hold/zone'
 import { OVERDUE_KINDS, type OverdueKind } from '@/lib/schedule/overdueKinds'
-import { minimalStandard } from '@/tests/bench/manyEvents'
+import { makeRandom } from '@/tests/bench/manyEvents'
 import { smallRegister } from '@/tests/cases/smallProgramme'
 
-const random = minimalStandard(6161)
+const random = makeRandom(6161)
 const WEEK = ['mon', 'tue', 'wed', 'thu', 'fri', 'sat', 'sun'] as const
 
 /** How often each thing is overdue: once for a browser with scripts, once for one without. */
@@ -81,7 +81,7 @@ export function settlingProgramme(now: number): {
   const kits: Record<string, unknown>[] = []
   const events: Record<string, unknown>[] = []
   const issue = (product: string, life: Life, issuedDaysAgo: number, more = {}) => {
-    const code = issueKitCode(random)
+    const code = generateKitCode(random)
     const issuedAt = new Date(now - issuedDaysAgo * DAY).toISOString()
     kits.push({ code, product, plant: 'PL1', laboratory: 'LAB', service: 'road', issuedAt, ...more })
     for (const [kind, daysAgo, said] of life) {
@@ -110,7 +110,7 @@ export function settlingProgramme(now: number): {
 
 /** A first test whose report is due in three days, so that every act of it should have been done. */
 function duty(now: number) {
-  const first = dayText(localDay(now, 'UTC') + 3)
+  const first = formatIsoDate(toLocalDay(now, 'UTC') + 3)
   const counts = { windowDays: 60, kitDays: 4, loadDays: 2, testDays: 14, reportDays: 5 }
   return { laboratory: 'LAB', service: 'road', first, ...counts }
 }

@@ -1,14 +1,19 @@
 import type { Locator } from 'playwright-core'
 import { beforeAll, describe, expect } from 'vitest'
-import { ofHundred, type ShipSubject, shipReasons, shipSentence } from '@/app/ui/words/shipWords'
-import { localDay } from '@/lib/hold/zone'
-import { shipAdvice } from '@/lib/lane/ship/shipAdvice'
-import { shipWindows } from '@/lib/lane/ship/shipWindow'
+import {
+  formatPerHundred,
+  formatShipAdvice,
+  formatShipReasons,
+  type ShipTextContext,
+} from '@/app/ui/words/shipText'
+import { toLocalDay } from '@/lib/hold/zone'
+import { adviseShipping } from '@/lib/lane/ship/shipAdvice'
+import { computeShipWindows } from '@/lib/lane/ship/shipWindow'
 import { browserTest as test } from '@/tests/setup/browser'
-import { freshDatabase } from '@/tests/setup/database'
+import { makeTestDatabase } from '@/tests/setup/database'
 import { startTestServer, type TestServer } from '@/tests/setup/server'
 import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
-import { laneProgramme, pureRecord } from '@/tests/store/laneProgramme'
+import { buildPureModel, laneProgramme } from '@/tests/store/laneProgramme'
 import { send } from './pagesProgramme'
 
 const NOW = Date.now()
@@ -44,7 +49,7 @@ const programme = {
 let server: TestServer & { administrator: SignedIn }
 let people: Record<'desk' | 'contact', SignedIn>
 beforeAll(async () => {
-  const database = await freshDatabase()
+  const database = await makeTestDatabase()
   const started = await startTestServer(database.url)
   server = { ...started, administrator: await signInAs(database, ADMINISTRATOR) }
   people = {
@@ -59,15 +64,15 @@ const textOf = async (locator: Locator) => (await locator.allInnerTexts()).join(
 
 /** What the pure library and the pure words make of the same events. */
 function advised(laboratory: string, services: string[]) {
-  const { record } = pureRecord(programme, NOW)
-  const found = shipWindows(
+  const { record } = buildPureModel(programme, NOW)
+  const found = computeShipWindows(
     { plant: 'A', laboratory, services, limits: [...limits], tight: 0.05 },
     record,
     NOW,
   )
-  const advice = shipAdvice(found, 0.05, localDay(NOW, 'UTC'))
+  const advice = adviseShipping(found, 0.05, toLocalDay(NOW, 'UTC'))
   const serviceName = (one: string | null) => `Service ${one}`
-  const subject: ShipSubject = { advice, zone: 'UTC', now: NOW, isCut: false, serviceName }
+  const subject: ShipTextContext = { advice, zone: 'UTC', now: NOW, isCut: false, serviceName }
   return { found, subject }
 }
 
@@ -78,19 +83,19 @@ describe('ship windows', () => {
     const ship = page.locator('section[aria-labelledby=ship]')
     const { found, subject } = advised('L1', ['air', 'ground'])
     const said = await textOf(ship)
-    expect(said).toContain(shipSentence(subject))
-    expect(shipSentence(subject)).toContain('by service air')
-    for (const reason of shipReasons(subject)) expect(said).toContain(reason)
+    expect(said).toContain(formatShipAdvice(subject))
+    expect(formatShipAdvice(subject)).toContain('by service air')
+    for (const reason of formatShipReasons(subject)) expect(said).toContain(reason)
     const rows = ship.locator('tbody tr')
     expect(await rows.count()).toBe(14)
     const names = (await ship.locator('thead th').allInnerTexts()).slice(1)
     for (const [index, row] of (await rows.all()).entries())
       for (const service of ['air', 'ground']) {
-        const day = localDay(NOW, 'UTC') + index
+        const day = toLocalDay(NOW, 'UTC') + index
         const window = found.windows.find((one) => one.day === day && one.service === service)
         const cell = await textOf(row.locator('td').nth(names.indexOf(`Service ${service}`)))
         expect(cell).toMatch(
-          window ? new RegExp(`^${ofHundred(window.chance ?? 0)} `) : /^(no pickup|has gone)$/,
+          window ? new RegExp(`^${formatPerHundred(window.chance ?? 0)} `) : /^(no pickup|has gone)$/,
         )
       }
     expect(said).toMatch(/Cut .* but picked up only /)
@@ -107,7 +112,7 @@ describe('ship windows', () => {
     await page.click('section[aria-labelledby=ship] button')
     await page.waitForURL(/ship=/)
     const said = await textOf(page.locator('section[aria-labelledby=ship]'))
-    expect(said).toContain(shipSentence(advised('L2', ['air']).subject))
+    expect(said).toContain(formatShipAdvice(advised('L2', ['air']).subject))
     expect(said).not.toContain('Service ground')
   })
 
@@ -115,7 +120,7 @@ describe('ship windows', () => {
     const page = await openPage({ as: { who: people.desk, address: server.address } })
     await page.goto(`${server.address}/plants/A`)
     const said = await textOf(page.locator('main'))
-    expect(said).toContain(shipSentence(advised('L2', ['air']).subject))
+    expect(said).toContain(formatShipAdvice(advised('L2', ['air']).subject))
     expect(said).not.toContain('Laboratory L1')
     expect(said).not.toContain('ground')
     const other = await openPage({ as: { who: people.contact, address: server.address } })
@@ -125,7 +130,7 @@ describe('ship windows', () => {
   test('on the board are one line of each band, once they are worked out', async ({ openPage }) => {
     const page = await openPage({ as: { who: server.administrator, address: server.address } })
     const { subject } = advised('L1', ['air', 'ground'])
-    const day = /cut ([^,.]+)/i.exec(shipSentence(subject))?.[1] as string
+    const day = /cut ([^,.]+)/i.exec(formatShipAdvice(subject))?.[1] as string
     await expect
       .poll(async () => {
         await page.goto(server.address)

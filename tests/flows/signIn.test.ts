@@ -5,9 +5,9 @@ import { simpleParser } from 'mailparser'
 import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect } from 'vitest'
 import { ensurePerson } from '@/lib/store/people/people'
-import { markDemo } from '@/lib/store/scope/mark'
-import { said, browserTest as test } from '@/tests/setup/browser'
-import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
+import { markAsDemo } from '@/lib/store/scope/appMetadata'
+import { readMain, browserTest as test } from '@/tests/setup/browser'
+import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
 import { startTestServer, type TestServer } from '@/tests/setup/server'
 import { ADMINISTRATOR, signInAs } from '@/tests/setup/signIn'
 
@@ -19,11 +19,11 @@ const secret = 'a secret of the tests, that is long enough'
 let server: TestServer
 let database: TestDatabase
 beforeAll(async () => {
-  database = await freshDatabase()
+  database = await makeTestDatabase()
   server = await startTestServer(database.url, { HOLDFAST_DATA_DIR: dataDir, HOLDFAST_SECRET: secret })
   const roles = [{ role: 'administrator' as const, place: '' }]
   const actor = { who: 'command', name: 'a test', address: null }
-  await ensurePerson(database.door, { email: EMAIL, name: 'Administrator', roles }, actor, Date.now())
+  await ensurePerson(database.authPool, { email: EMAIL, name: 'Administrator', roles }, actor, Date.now())
 })
 afterAll(() => rmSync(dataDir, { recursive: true, force: true }))
 
@@ -37,7 +37,7 @@ const letters = () => {
 
 /** Asks for a mail on a page, and reads what came. */
 async function askFor(page: Page, to = '/sign-in'): Promise<{ link: string; code: string }> {
-  await database.door.query('delete from sign_in_request')
+  await database.authPool.query('delete from sign_in_request')
   const before = letters().length
   await page.goto(server.address + to)
   await page.fill('input[name=email]', EMAIL)
@@ -70,7 +70,7 @@ describe('by mail', () => {
     const other = await openPage({ javaScriptEnabled: false })
     await other.goto(link)
     await other.click('text=Sign in here')
-    expect(await said(other)).toContain('That link no longer works')
+    expect(await readMain(other)).toContain('That link no longer works')
     expect(await isIn(other)).toBe(false)
   })
 
@@ -79,7 +79,7 @@ describe('by mail', () => {
     await page.fill('input[name=code]', code === '0000 0000' ? '1111 1111' : '0000 0000')
     await page.click('button:text-is("Sign in")')
     await page.waitForURL('**/sign-in/code?left=4')
-    expect(await said(page)).toContain('That is not the code of the last mail. Four tries left.')
+    expect(await readMain(page)).toContain('That is not the code of the last mail. Four tries left.')
     await page.fill('input[name=code]', code)
     await page.click('button:text-is("Sign in")')
     await page.waitForURL(`${server.address}/`)
@@ -87,7 +87,7 @@ describe('by mail', () => {
   })
 
   test('an address that nobody has gets the same answer and no mail, and too many get 429 with a time', async () => {
-    await database.door.query('delete from sign_in_request')
+    await database.authPool.query('delete from sign_in_request')
     const before = letters().length
     const ask = (email: string) =>
       fetch(`${server.address}/api/sign-in`, {
@@ -143,8 +143,8 @@ describe('signed in', () => {
     }
     await here.goto(`${server.address}/me`)
     expect(await here.locator('table tr:has-text("this one")').count()).toBe(1)
-    expect(await said(here)).toContain('127.0.0.1')
-    expect(await said(here)).toContain(outbox)
+    expect(await readMain(here)).toContain('127.0.0.1')
+    expect(await readMain(here)).toContain(outbox)
     const ends = await here.getByRole('button', { name: 'End', exact: true }).count()
     expect(ends).toBeGreaterThanOrEqual(2)
     await here.getByRole('button', { name: 'End', exact: true }).first().click()
@@ -163,7 +163,7 @@ describe('signed in', () => {
 
   test('nobody ends a session of another, and one who has left is out at once', async () => {
     const [mine, theirs] = [await signInHere(), await signInHere()]
-    const { rows } = await database.door.query('select id from session where person_id = $1', [
+    const { rows } = await database.authPool.query('select id from session where person_id = $1', [
       theirs.personId,
     ])
     await fetch(`${server.address}/api/me/sessions`, {
@@ -174,7 +174,7 @@ describe('signed in', () => {
     const asksBoard = async () =>
       (await fetch(`${server.address}/api/board`, { headers: theirs.headers })).status
     expect(await asksBoard()).toBe(200)
-    await database.door.query('update person set left_at = now() where id = $1', [theirs.personId])
+    await database.authPool.query('update person set left_at = now() where id = $1', [theirs.personId])
     expect(await asksBoard()).toBe(401)
   })
 
@@ -192,10 +192,10 @@ describe('signed in', () => {
 
   test('only an administrator is told that mail stays here', async ({ page }) => {
     await page.goto(`${server.address}/sign-in`)
-    expect(await said(page)).not.toContain('SMTP_URL')
-    await (await signInHere()).on(page.context(), server.address)
+    expect(await readMain(page)).not.toContain('SMTP_URL')
+    await (await signInHere()).addTo(page.context(), server.address)
     await page.goto(`${server.address}/sign-in`)
-    expect(await said(page)).toContain('SMTP_URL')
+    expect(await readMain(page)).toContain('SMTP_URL')
   })
 
   const signInHere = () => signInAs(database, ADMINISTRATOR, undefined, secret)
@@ -251,8 +251,8 @@ describe('the demo', () => {
     })
 
   test('is come into with one press; with any other database that is not there', async ({ page }) => {
-    const demo = await freshDatabase()
-    await markDemo(demo.app, Date.now())
+    const demo = await makeTestDatabase()
+    await markAsDemo(demo.app, Date.now())
     const { address } = await startTestServer(demo.url, { HOLDFAST_DATA_DIR: dataDir })
     await page.goto(address)
     await page.getByRole('button', { name: 'administrator' }).click()

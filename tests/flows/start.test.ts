@@ -6,39 +6,39 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, type TestContext, test } from 'vitest'
 import { ensureBuild } from '@/lib/commands/build'
-import { clusterFolder } from '@/lib/store/engine/cluster'
-import { runningEngineUrl } from '@/lib/store/engine/engine'
-import { freePort } from '@/lib/store/engine/freePort'
-import { clusterProcesses, processMark } from '@/lib/store/engine/processes'
-import { childEnvironment } from '@/lib/store/environment'
+import { getClusterFolder } from '@/lib/store/engine/cluster'
+import { findRunningEngineUrl } from '@/lib/store/engine/engine'
+import { findFreePort } from '@/lib/store/engine/freePort'
+import { findClusterProcesses, readProcessMark } from '@/lib/store/engine/processes'
+import { buildChildEnvironment } from '@/lib/store/environment'
 import { databaseExists } from '@/lib/store/migrate/databases'
-import { ownerPool } from '@/lib/store/scope/pool'
-import { emptyDatabase } from '../setup/database'
-import { endLaunched, type Launched, launchCommand } from '../setup/launcher'
+import { openOwnerPool } from '@/lib/store/scope/pool'
+import { makeEmptyTestDatabase } from '../setup/database'
+import { endRunningCommands, launchCommand, type RunningCommand } from '../setup/launcher'
 
 const dataDir = mkdtempSync(join(tmpdir(), 'holdfast-start-'))
 let port: number
 
 beforeAll(async () => {
   await ensureBuild()
-  port = await freePort()
+  port = await findFreePort()
 })
 // Else what starts next finds the data in use.
 afterEach(async ({ task }) => {
-  if (task.result?.state === 'fail') await endLaunched()
+  if (task.result?.state === 'fail') await endRunningCommands()
 })
 afterAll(async () => {
-  await endLaunched()
+  await endRunningCommands()
   rmSync(dataDir, { recursive: true, force: true })
 })
 
 const start = () => launchCommand('start', [], { HOLDFAST_DATA_DIR: dataDir, PORT: String(port) })
 const served = /Serving (the demo|your) programme on (http:\/\/localhost:\d+)/
-const engineProcesses = () => clusterProcesses(clusterFolder(dataDir)).all
+const engineProcesses = () => findClusterProcesses(getClusterFolder(dataDir)).all
 
 async function query(sql: string, database = 'holdfast'): Promise<Record<string, unknown>[]> {
-  const url = await runningEngineUrl(dataDir, database)
-  const pool = ownerPool(url ?? '', { max: 1 })
+  const url = await findRunningEngineUrl(dataDir, database)
+  const pool = openOwnerPool(url ?? '', { max: 1 })
   try {
     return (await pool.query(sql)).rows
   } finally {
@@ -53,13 +53,13 @@ async function isServing(address: string): Promise<boolean> {
   )
 }
 
-async function endBy(signal: NodeJS.Signals, { child, ended }: Launched) {
+async function endBy(signal: NodeJS.Signals, { child, ended }: RunningCommand) {
   child.kill(signal)
   return ended
 }
 
 // One story: each test goes on with what the one before left running and on disk, since a start takes seconds.
-let run: Launched
+let run: RunningCommand
 let address: string
 
 /** Skips a test that goes on with a running program where none runs. */
@@ -71,7 +71,7 @@ function goOn({ skip }: TestContext) {
 /** Starts, and waits until it serves. @returns which programme. */
 async function startAndWait(): Promise<string> {
   run = start()
-  const [, programme = '', at = ''] = await run.until(served)
+  const [, programme = '', at = ''] = await run.waitFor(served)
   address = at
   return programme
 }
@@ -90,8 +90,8 @@ describe('npm start on a machine that has nothing', () => {
       'Web server',
       'Holdfast',
     ]
-    expect([...run.said().matchAll(/^✓ (\w+( \w+)?) {2}/gm)].map((found) => found[1])).toEqual(steps)
-    expect(run.said()).toContain('127.0.0.1')
+    expect([...run.output().matchAll(/^✓ (\w+( \w+)?) {2}/gm)].map((found) => found[1])).toEqual(steps)
+    expect(run.output()).toContain('127.0.0.1')
     expect(await isServing(address)).toBe(true)
     expect(await query('select count(*) > 1000 as many from sample', 'holdfast_demo')).toEqual([
       { many: true },
@@ -106,7 +106,7 @@ describe('npm start on a machine that has nothing', () => {
     const remove = launchCommand('demo', ['--remove'], { HOLDFAST_DATA_DIR: dataDir })
     expect(await remove.ended).toBe(0)
     expect(await startAndWait()).toBe('your')
-    const url = (await runningEngineUrl(dataDir, 'holdfast')) ?? ''
+    const url = (await findRunningEngineUrl(dataDir, 'holdfast')) ?? ''
     expect(await databaseExists(url, 'holdfast_demo')).toBe(false)
     const again = launchCommand('demo', [], { HOLDFAST_DATA_DIR: dataDir })
     expect(await again.ended).toBe(0)
@@ -133,16 +133,16 @@ describe('npm start after a kill', () => {
     expect(await endBy('SIGKILL', run)).toBe('SIGKILL')
     await expect.poll(() => isServing(address), { timeout: 10_000 }).toBe(false)
     await startAndWait()
-    expect(run.said()).toContain(`left alone (process ${postmaster})`)
+    expect(run.output()).toContain(`left alone (process ${postmaster})`)
     expect(await kept()).toEqual([{ n: 1 }])
   })
 
   test('of PostgreSQL: the launcher says so and ends, and the next start has what was acknowledged', async () => {
     await keep(2)
-    const { postmaster } = clusterProcesses(clusterFolder(dataDir))
+    const { postmaster } = findClusterProcesses(getClusterFolder(dataDir))
     process.kill(postmaster as number, 'SIGKILL')
     expect(await run.ended).toBe(1)
-    expect(run.said()).toMatch(/PostgreSQL ended by itself \(SIGKILL\)/)
+    expect(run.output()).toMatch(/PostgreSQL ended by itself \(SIGKILL\)/)
     expect(engineProcesses()).toEqual([])
     await startAndWait()
     expect(await kept()).toEqual([{ n: 1 }, { n: 2 }])
@@ -155,24 +155,24 @@ describe('npm start beside others', () => {
   test('on the same data says who has them and ends; commands work on the running engine', async () => {
     const second = start()
     expect(await second.ended).toBe(1)
-    expect(second.said()).toContain(`already running on ${dataDir} (process ${run.child.pid})`)
+    expect(second.output()).toContain(`already running on ${dataDir} (process ${run.child.pid})`)
     expect(await isServing(address)).toBe(true)
     const migrated = launchCommand('migrate', [], { HOLDFAST_DATA_DIR: dataDir })
     expect(await migrated.ended).toBe(0)
     const reset = launchCommand('reset', [], { HOLDFAST_DATA_DIR: dataDir })
     expect(await reset.ended).toBe(1)
-    expect(reset.said()).toContain('This destroys everything in the database holdfast')
+    expect(reset.output()).toContain('This destroys everything in the database holdfast')
     expect(await query('select count(*)::int as n from kept')).toEqual([{ n: 2 }])
   })
 
   test('npm run admin makes an administrator on the running engine, and its link signs in once', async () => {
-    expect(run.said()).toMatch(/Mail +No SMTP_URL is set: mail is written to .*outbox/)
+    expect(run.output()).toMatch(/Mail +No SMTP_URL is set: mail is written to .*outbox/)
     const wrong = launchCommand('admin', ['no address'], { HOLDFAST_DATA_DIR: dataDir })
     expect(await wrong.ended).toBe(1)
-    expect(wrong.said()).toContain('Name one e-mail address.')
+    expect(wrong.output()).toContain('Name one e-mail address.')
     const admin = launchCommand('admin', ['Desk@Example.org'], { HOLDFAST_DATA_DIR: dataDir })
     expect(await admin.ended).toBe(0)
-    const link = new URL(/http\S+/.exec(admin.said())?.[0] ?? '')
+    const link = new URL(/http\S+/.exec(admin.output())?.[0] ?? '')
     expect(link.origin).toBe(address)
     expect((await fetch(link)).status).toBe(200)
     const press = () =>
@@ -208,7 +208,7 @@ test('a web server that ends by itself: the launcher says so, stops PostgreSQL a
   expect(pids).toHaveLength(1)
   process.kill(pids[0] as number, 'SIGKILL')
   expect(await run.ended).toBe(1)
-  expect(run.said()).toMatch(/The web server ended by itself \(SIGKILL\)/)
+  expect(run.output()).toMatch(/The web server ended by itself \(SIGKILL\)/)
   expect(engineProcesses()).toEqual([])
 })
 
@@ -216,56 +216,56 @@ test.each([0, 20, 900])('a web server does not outlive a launcher that dies %i m
   const launcher = `
     const { fork } = require('node:child_process')
     const stdio = ['ignore', 'ignore', 'ignore', 'ipc']
-    console.log(fork('lib/commands/serve.mjs', ['${await freePort()}', ''], { stdio }).pid)
+    console.log(fork('lib/commands/serve.mjs', ['${await findFreePort()}', ''], { stdio }).pid)
     setTimeout(() => process.kill(process.pid, 'SIGKILL'), ${afterMs})`
-  const env = childEnvironment({
+  const env = buildChildEnvironment({
     DATABASE_URL: 'postgres://nobody@127.0.0.1:1/none',
     NODE_ENV: 'production',
   })
   const { stdout } = spawnSync(process.execPath, ['-e', launcher], { env, encoding: 'utf8' })
   expect(Number(stdout)).toBeGreaterThan(0)
-  await expect.poll(() => processMark(Number(stdout)), { timeout: 20_000 }).toBeNull()
+  await expect.poll(() => readProcessMark(Number(stdout)), { timeout: 20_000 }).toBeNull()
 })
 
 describe('npm start', () => {
-  beforeAll(endLaunched)
-  afterEach(endLaunched)
+  beforeAll(endRunningCommands)
+  afterEach(endRunningCommands)
 
   test('on a taken port takes the next free one and says so', async () => {
     const occupant = createServer((_, answer) => answer.end('another program'))
     await new Promise<void>((resolve) => occupant.listen(0, '127.0.0.1', resolve))
     const { port: taken } = occupant.address() as AddressInfo
     const run = launchCommand('start', [], { HOLDFAST_DATA_DIR: dataDir, PORT: String(taken) })
-    const [, , address = ''] = await run.until(served)
+    const [, , address = ''] = await run.waitFor(served)
     await new Promise((resolve) => occupant.close(resolve))
-    expect(run.said()).toContain(`Port ${taken} is taken, so on the next free one.`)
+    expect(run.output()).toContain(`Port ${taken} is taken, so on the next free one.`)
     expect(Number(new URL(address).port)).toBeGreaterThan(taken)
     expect(await isServing(address)).toBe(true)
   })
 
   test('with DATABASE_URL uses that server, puts no demo into it and starts no engine', async () => {
-    const database = await emptyDatabase()
+    const database = await makeEmptyTestDatabase()
     const unused = join(dataDir, 'unused')
     const variables = { DATABASE_URL: database.url, HOLDFAST_DATA_DIR: unused, PORT: String(port) }
     const run = launchCommand('start', [], variables)
-    const [, programme, address = ''] = await run.until(served)
+    const [, programme, address = ''] = await run.waitFor(served)
     expect(programme).toBe('your')
     expect(await isServing(address)).toBe(true)
     const { rows } = await database.owner.query('select count(*)::int as n from register_entry')
     expect(rows).toEqual([{ n: 0 }])
-    expect(existsSync(clusterFolder(unused))).toBe(false)
+    expect(existsSync(getClusterFolder(unused))).toBe(false)
     expect(await endBy('SIGTERM', run)).toBe(0)
   })
 
   test('with wrong settings names each and starts nothing', async () => {
     const run = launchCommand('start', [], { DATABASE_URL: 'nowhere', PORT: 'none' })
     expect(await run.ended).toBe(1)
-    expect(run.said()).toMatch(/✗ Environment +DATABASE_URL must be .*\n +PORT must be /)
+    expect(run.output()).toMatch(/✗ Environment +DATABASE_URL must be .*\n +PORT must be /)
   })
 })
 
 /** The children of a launcher that serve, where /proc tells. */
-function webServers({ child }: Launched): number[] {
+function webServers({ child }: RunningCommand): number[] {
   const pids = readdirSync('/proc').filter((name) => /^\d+$/.test(name))
   return pids.map(Number).filter((pid) => {
     try {

@@ -1,7 +1,7 @@
 import type { Page } from 'playwright-core'
 import { beforeAll, describe, expect } from 'vitest'
 import { browserTest as test } from '@/tests/setup/browser'
-import { freshDatabase } from '@/tests/setup/database'
+import { makeTestDatabase } from '@/tests/setup/database'
 import { startTestServer, type TestServer } from '@/tests/setup/server'
 import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
 import { send } from './pagesProgramme'
@@ -9,7 +9,7 @@ import { settlingProgramme } from './settlingProgramme'
 
 let server: TestServer & { administrator: SignedIn }
 beforeAll(async () => {
-  const database = await freshDatabase()
+  const database = await makeTestDatabase()
   const started = await startTestServer(database.url)
   server = { ...started, administrator: await signInAs(database, ADMINISTRATOR) }
   const { register, events } = settlingProgramme(Date.now())

@@ -1,9 +1,9 @@
 import { describe, expect, test } from 'vitest'
-import { bindingClock } from '@/lib/hold/standing'
+import { findBindingClock } from '@/lib/hold/standing'
 import { clock } from './places'
 
-const binds = (clocks: Parameters<typeof bindingClock>[0], now: number) =>
-  bindingClock(clocks, now)?.limit.name
+const binds = (clocks: Parameters<typeof findBindingClock>[0], now: number) =>
+  findBindingClock(clocks, now)?.limit.name
 
 describe('the binding clock', () => {
   test('is the one whose standing is worst, though another is due first', () => {
@@ -33,7 +33,7 @@ describe('the binding clock', () => {
       [
         [first, second],
         [second, first],
-      ].map((clocks) => bindingClock(clocks, 90, new Map(risks))?.limit.name)
+      ].map((clocks) => findBindingClock(clocks, 90, new Map(risks))?.limit.name)
     expect(likeliest(['first', 0.1], ['second', 0.3])).toEqual(['second', 'second'])
     // What cannot be told apart: the first due.
     expect(likeliest(['first', 0.3], ['second', 0.3001])).toEqual(['first', 'first'])
@@ -45,7 +45,9 @@ describe('the binding clock', () => {
   test('that has overrun goes before every chance', () => {
     const overrun = clock({ name: 'overrun', dueAt: 100 })
     const running = clock({ name: 'running', dueAt: 120 })
-    expect(bindingClock([running, overrun], 110, new Map([['running', 0.99]]))?.limit.name).toBe('overrun')
+    expect(findBindingClock([running, overrun], 110, new Map([['running', 0.99]]))?.limit.name).toBe(
+      'overrun',
+    )
   })
 
   test('may have overrun, and then goes before one that only runs', () => {
@@ -62,7 +64,7 @@ describe('the binding clock', () => {
       clock({ isEnded: true }),
       clock({ isNotReported: true }),
     ]
-    expect(bindingClock(others, 90)).toBeUndefined()
+    expect(findBindingClock(others, 90)).toBeUndefined()
     expect(binds([...others, clock({ name: 'the one that runs', dueAt: 10_000 })], 90)).toBe(
       'the one that runs',
     )

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { calendarOf, openDayAfter, openDayFrom } from '@/lib/hold/calendar'
+import { addOpenDays, createCalendar, findOpenDay } from '@/lib/hold/calendar'
 import { day, days, ms, places, WORKWEEK } from './places'
 
 const EVER = Number.NEGATIVE_INFINITY
@@ -34,7 +34,7 @@ describe('the next open days', () => {
     [1, '2026-11-26', '2026-11-30'],
     [0, '2026-11-28', '2026-11-30'],
   ])('number %i after %s is %s', (amount, from, expected) => {
-    expect(openDayAfter(day(from), amount, laboratory)).toBe(day(expected))
+    expect(addOpenDays(day(from), amount, laboratory)).toBe(day(expected))
   })
 })
 
@@ -55,12 +55,12 @@ describe('a laboratory whose opening days change', () => {
     ['later days take the new one', '2026-11-07', true],
     ['with its closures', '2026-11-14', false],
   ])('%s: %s open: %s', (_, date, isOpen) => {
-    expect(calendarOf('America/New_York', [before, after]).isOpen(day(date))).toBe(isOpen)
-    expect(calendarOf('America/New_York', [after, before]).isOpen(day(date))).toBe(isOpen)
+    expect(createCalendar('America/New_York', [before, after]).isOpen(day(date))).toBe(isOpen)
+    expect(createCalendar('America/New_York', [after, before]).isOpen(day(date))).toBe(isOpen)
   })
 
   test('keeps the first version for all time before it, as nothing else is known', () => {
-    const calendar = calendarOf('America/New_York', [
+    const calendar = createCalendar('America/New_York', [
       { ...before, holdsFromAt: ms('2026-11-01T12:00:00Z') },
       after,
     ])
@@ -69,7 +69,7 @@ describe('a laboratory whose opening days change', () => {
 
   test('takes each of three versions for its own stretch', () => {
     const third = { weekdays: new Set([0]), closed: days(), holdsFromAt: ms('2026-11-20T12:00:00Z') }
-    const calendar = calendarOf('America/New_York', [third, after, before])
+    const calendar = createCalendar('America/New_York', [third, after, before])
     // A Wednesday, a Saturday, a Sunday.
     const open = ['2026-11-04', '2026-11-07', '2026-11-22'].map((date) => calendar.isOpen(day(date)))
     expect(open).toEqual([true, true, true])
@@ -79,7 +79,7 @@ describe('a laboratory whose opening days change', () => {
 
 test('a laboratory that opens on no weekday is refused', () => {
   expect(() =>
-    calendarOf('America/New_York', [{ weekdays: new Set(), closed: days(), holdsFromAt: EVER }]),
+    createCalendar('America/New_York', [{ weekdays: new Set(), closed: days(), holdsFromAt: EVER }]),
   ).toThrow('opens on at least one weekday')
 })
 
@@ -90,17 +90,17 @@ describe('a search for open days ends', () => {
   test.each([10_001, 99_999_999_999, -1, 1.5, Number.NaN])(
     'at once where %d of them are asked for',
     (amount) => {
-      expect(() => openDayAfter(day('2026-11-02'), amount, laboratory)).toThrow(RangeError)
+      expect(() => addOpenDays(day('2026-11-02'), amount, laboratory)).toThrow(RangeError)
     },
   )
 
   test('with the largest amount, 2,000 weeks on from a Monday', () => {
-    expect(openDayAfter(day('2026-11-02'), 10_000, laboratory)).toBe(day('2026-11-02') + 14_000)
+    expect(addOpenDays(day('2026-11-02'), 10_000, laboratory)).toBe(day('2026-11-02') + 14_000)
   })
 
   test('in a calendar that is never open', () => {
     const start = day('2026-11-02')
-    for (const amount of [0, 1, 10_000]) expect(openDayAfter(start, amount, never)).toBe(start + 400_000)
-    expect(openDayFrom(start, -1, never)).toBe(start - 400_000)
+    for (const amount of [0, 1, 10_000]) expect(addOpenDays(start, amount, never)).toBe(start + 400_000)
+    expect(findOpenDay(start, -1, never)).toBe(start - 400_000)
   })
 })

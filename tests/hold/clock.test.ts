@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { clockOf, stateAt } from '@/lib/hold/clock'
+import { buildClock, getClockState } from '@/lib/hold/clock'
 import { clock, limit, places } from './places'
 
 const HOUR = 3_600_000
@@ -9,39 +9,39 @@ const LATE = Number.POSITIVE_INFINITY
 describe('the state of a clock', () => {
   test('with neither start nor stop is not started, even when the sample has ended', () => {
     const facts = { startedAt: null, dueAt: null }
-    expect(stateAt(clock(facts), 50)).toBe('not started')
-    expect(stateAt(clock({ ...facts, isEnded: true }), 50)).toBe('not started')
+    expect(getClockState(clock(facts), 50)).toBe('not started')
+    expect(getClockState(clock({ ...facts, isEnded: true }), 50)).toBe('not started')
   })
 
   test('with a stop and no start is unproven', () => {
-    expect(stateAt(clock({ startedAt: null, dueAt: null, stoppedAt: 50 }), 60)).toBe('unproven')
+    expect(getClockState(clock({ startedAt: null, dueAt: null, stoppedAt: 50 }), 60)).toBe('unproven')
   })
 
   test('with a stop before its start is unproven; one at its start is not', () => {
-    expect(stateAt(clock({ startedAt: 50, stoppedAt: 49 }), 60)).toBe('unproven')
-    expect(stateAt(clock({ startedAt: 50, stoppedAt: 50 }), 60)).toBe('kept')
+    expect(getClockState(clock({ startedAt: 50, stoppedAt: 49 }), 60)).toBe('unproven')
+    expect(getClockState(clock({ startedAt: 50, stoppedAt: 50 }), 60)).toBe('kept')
   })
 
   test('is kept when it stops at its due, and lapsed a millisecond later', () => {
-    expect(stateAt(clock({ stoppedAt: 100 }), LATE)).toBe('kept')
-    expect(stateAt(clock({ stoppedAt: 101 }), LATE)).toBe('lapsed')
+    expect(getClockState(clock({ stoppedAt: 100 }), LATE)).toBe('kept')
+    expect(getClockState(clock({ stoppedAt: 101 }), LATE)).toBe('lapsed')
   })
 
   test('of a stopped clock does not depend on now, nor on an ending', () => {
     for (const now of [EARLY, 0, 100, LATE]) {
-      expect(stateAt(clock({ stoppedAt: 100, isEnded: true }), now)).toBe('kept')
-      expect(stateAt(clock({ stoppedAt: 101, isEnded: true }), now)).toBe('lapsed')
+      expect(getClockState(clock({ stoppedAt: 100, isEnded: true }), now)).toBe('kept')
+      expect(getClockState(clock({ stoppedAt: 101, isEnded: true }), now)).toBe('lapsed')
     }
   })
 
   test('runs through its due, and is overrun a millisecond later', () => {
-    expect(stateAt(clock(), 100)).toBe('running')
-    expect(stateAt(clock(), 101)).toBe('overrun')
+    expect(getClockState(clock(), 100)).toBe('running')
+    expect(getClockState(clock(), 101)).toBe('overrun')
   })
 
   test('is ended when the sample is, be it before or after the due', () => {
-    expect(stateAt(clock({ isEnded: true }), 50)).toBe('ended')
-    expect(stateAt(clock({ isEnded: true }), 500)).toBe('ended')
+    expect(getClockState(clock({ isEnded: true }), 50)).toBe('ended')
+    expect(getClockState(clock({ isEnded: true }), 500)).toBe('ended')
   })
 })
 
@@ -49,24 +49,32 @@ describe('a clock from its facts', () => {
   const tenHours = limit({ amount: 10, unit: 'hours' })
 
   test('has a due wherever it has a start', () => {
-    expect(clockOf(tenHours, { startedAt: 0, stoppedAt: null }, places())).toMatchObject({
+    expect(buildClock(tenHours, { startedAt: 0, stoppedAt: null }, places())).toMatchObject({
       dueAt: 10 * HOUR,
       firstDueAt: null,
     })
-    expect(clockOf(tenHours, { startedAt: 20, stoppedAt: 10 }, places()).dueAt).toBe(20 + 10 * HOUR)
-    expect(clockOf(tenHours, { startedAt: null, stoppedAt: 10 }, places()).dueAt).toBeNull()
+    expect(buildClock(tenHours, { startedAt: 20, stoppedAt: 10 }, places()).dueAt).toBe(20 + 10 * HOUR)
+    expect(buildClock(tenHours, { startedAt: null, stoppedAt: 10 }, places()).dueAt).toBeNull()
   })
 
   test('takes the due of an extension, and keeps the first one visible', () => {
-    const extended = clockOf(tenHours, { startedAt: 0, stoppedAt: null, extendedTo: 30 * HOUR }, places())
+    const extended = buildClock(
+      tenHours,
+      { startedAt: 0, stoppedAt: null, extendedDueAt: 30 * HOUR },
+      places(),
+    )
     expect(extended).toMatchObject({ dueAt: 30 * HOUR, firstDueAt: 10 * HOUR })
-    expect(stateAt({ ...extended, stoppedAt: 30 * HOUR }, LATE)).toBe('kept')
-    expect(stateAt({ ...extended, stoppedAt: 30 * HOUR + 1 }, LATE)).toBe('lapsed')
+    expect(getClockState({ ...extended, stoppedAt: 30 * HOUR }, LATE)).toBe('kept')
+    expect(getClockState({ ...extended, stoppedAt: 30 * HOUR + 1 }, LATE)).toBe('lapsed')
   })
 
   test('that has not started is not made to by an extension', () => {
-    const extended = clockOf(tenHours, { startedAt: null, stoppedAt: null, extendedTo: 30 * HOUR }, places())
+    const extended = buildClock(
+      tenHours,
+      { startedAt: null, stoppedAt: null, extendedDueAt: 30 * HOUR },
+      places(),
+    )
     expect(extended).toMatchObject({ dueAt: null, firstDueAt: null })
-    expect(stateAt(extended, LATE)).toBe('not started')
+    expect(getClockState(extended, LATE)).toBe('not started')
   })
 })

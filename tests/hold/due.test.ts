@@ -1,9 +1,9 @@
 import { describe, expect, test } from 'vitest'
-import { countingZone, dueAt } from '@/lib/hold/due'
+import { computeDueAt, findCountingZone } from '@/lib/hold/due'
 import { iso, limit, ms, places } from './places'
 
 const due = (parts: Parameters<typeof limit>[0], start: string, ...closed: string[]) =>
-  iso(dueAt(limit(parts), ms(start), places(...closed)))
+  iso(computeDueAt(limit(parts), ms(start), places(...closed)))
 
 describe('hours and elapsed days are strict to the instant, whatever the clocks do', () => {
   test('24 hours across the end of summer time are 24 hours', () => {
@@ -101,6 +101,6 @@ test('the zone of counting is told for those that have one', () => {
     limit({ unit: 'days', counting: 'calendar' }),
     limit({ unit: 'months', zone: 'plant' }),
     limit({ unit: 'working days' }),
-  ].map((one) => countingZone(one, places()))
+  ].map((one) => findCountingZone(one, places()))
   expect(zones).toEqual([undefined, undefined, 'America/New_York', 'Europe/Lisbon', 'America/New_York'])
 })

@@ -1,9 +1,9 @@
 import { describe, expect, test } from 'vitest'
-import { limitFaults } from '@/lib/hold/limit'
+import { findLimitFaults } from '@/lib/hold/limit'
 import { limitFields } from './places'
 
 const fields = (parts: Parameters<typeof limitFields>[0]) =>
-  limitFaults(limitFields(parts)).map(({ field }) => field)
+  findLimitFaults(limitFields(parts)).map(({ field }) => field)
 
 describe('a hold limit', () => {
   test.each([

@@ -1,16 +1,10 @@
 import { expect, test } from 'vitest'
-import {
-  AT_PLANT,
-  CUT_AND_NOT_RECEIVED,
-  MILESTONES,
-  milestonesBetween,
-  UNDER_WAY,
-} from '@/lib/hold/milestone'
+import { AT_PLANT, CUT_AND_NOT_RECEIVED, listMilestones, MILESTONES, UNDER_WAY } from '@/lib/hold/milestone'
 
 test('what has reached one milestone and not another is told by its last one', () => {
-  expect(milestonesBetween('sealed', 'received')).toEqual(['sealed', 'dispatched', 'delivered'])
-  expect(milestonesBetween('produced', 'reported')).toEqual(MILESTONES.slice(0, -1))
-  expect(milestonesBetween('sealed', 'sealed')).toEqual([])
+  expect(listMilestones('sealed', 'received')).toEqual(['sealed', 'dispatched', 'delivered'])
+  expect(listMilestones('produced', 'reported')).toEqual(MILESTONES.slice(0, -1))
+  expect(listMilestones('sealed', 'sealed')).toEqual([])
 })
 
 test('where a sample is by its last milestone', () => {

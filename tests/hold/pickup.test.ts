@@ -1,12 +1,12 @@
 import { describe, expect, test } from 'vitest'
-import { departureDay, isPickupDay, nextPickupDay, type Pickups } from '@/lib/hold/pickup'
-import { parseDay } from '@/lib/hold/zone'
+import { findDepartureDay, findNextPickupDay, isPickupDay, type Pickups } from '@/lib/hold/pickup'
+import { parseIsoDate } from '@/lib/hold/zone'
 
 // Monday to Friday at 16:30.
 const WEEKDAYS: Pickups = [null, 990, 990, 990, 990, 990, null]
-const day = (text: string) => parseDay(text) as number
+const day = (text: string) => parseIsoDate(text) as number
 const leaves = (at: string, pickups: Pickups | null = WEEKDAYS) =>
-  departureDay(pickups, Date.parse(at), 'Europe/Lisbon')
+  findDepartureDay(pickups, Date.parse(at), 'Europe/Lisbon')
 
 describe('what is handed over leaves', () => {
   // Friday 6 November 2026 in Lisbon, where clocks show UTC.
@@ -28,5 +28,5 @@ test('a service calls on its days, and on every day where nothing is known', () 
     false,
   ])
   expect(isPickupDay(null, day('2026-11-07'))).toBe(true)
-  expect(nextPickupDay(WEEKDAYS, day('2026-11-06'))).toBe(day('2026-11-09'))
+  expect(findNextPickupDay(WEEKDAYS, day('2026-11-06'))).toBe(day('2026-11-09'))
 })

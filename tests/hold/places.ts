@@ -1,21 +1,21 @@
-import { calendarOf } from '@/lib/hold/calendar'
+import { createCalendar } from '@/lib/hold/calendar'
 import type { Clock } from '@/lib/hold/clock'
 import type { Places } from '@/lib/hold/due'
 import { isLimit, type Limit, type LimitFields } from '@/lib/hold/limit'
-import { parseDay } from '@/lib/hold/zone'
+import { parseIsoDate } from '@/lib/hold/zone'
 
 /** Monday to Friday, 0 being Sunday. */
 export const WORKWEEK: ReadonlySet<number> = new Set([1, 2, 3, 4, 5])
 
 export const ms = (text: string) => Date.parse(text)
 export const iso = (at: number | null) => (at === null ? null : new Date(at).toISOString())
-export const day = (date: string) => parseDay(date) as number
+export const day = (date: string) => parseIsoDate(date) as number
 export const days = (...dates: string[]) => new Set(dates.map(day))
 
 /** A plant in Lisbon and a laboratory in New York that opens from Monday to Friday, but for `closed` dates. */
 export function places(...closed: string[]): Places {
   const versions = [{ weekdays: WORKWEEK, closed: days(...closed), holdsFromAt: Number.NEGATIVE_INFINITY }]
-  return { plantZone: 'Europe/Lisbon', laboratory: calendarOf('America/New_York', versions) }
+  return { plantZone: 'Europe/Lisbon', laboratory: createCalendar('America/New_York', versions) }
 }
 
 export function limitFields(parts: Partial<LimitFields> = {}): LimitFields {

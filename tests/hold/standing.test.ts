@@ -1,8 +1,9 @@
 import { describe, expect, test } from 'vitest'
-import { openStanding, settledStanding, turnsOf } from '@/lib/hold/standing'
+import { computeTurns, getOpenStanding, getSettledStanding } from '@/lib/hold/standing'
 import { clock } from './places'
 
-const standing = (clocks: Parameters<typeof turnsOf>[0], now: number) => openStanding(turnsOf(clocks), now)
+const standing = (clocks: Parameters<typeof computeTurns>[0], now: number) =>
+  getOpenStanding(computeTurns(clocks), now)
 
 describe('an open sample stands', () => {
   // Where there is no forecast: tight from 60 % of the time used, at risk from 85 %. The clock has 100 ms.
@@ -33,7 +34,12 @@ describe('an open sample stands', () => {
     ['one whose stop was not reported', { isNotReported: true }],
     ['one that is unproven', { startedAt: null, dueAt: null, stoppedAt: 50 }],
   ])('sound for good by %s alone', (_, parts) => {
-    expect(turnsOf([clock(parts)])).toEqual({ tightAt: null, atRiskAt: null, dueAt: null, hasLapsed: false })
+    expect(computeTurns([clock(parts)])).toEqual({
+      tightAt: null,
+      atRiskAt: null,
+      dueAt: null,
+      hasLapsed: false,
+    })
     expect(standing([clock(parts)], 1_000_000)).toBe('sound')
   })
 
@@ -50,21 +56,21 @@ describe('a settled sample is', () => {
   const stillOpen = clock()
 
   test('lapsed if any clock lapsed, before all else', () => {
-    expect(settledStanding([kept, unproven, lapsed], true)).toBe('lapsed')
-    expect(settledStanding([kept, unproven, lapsed], false)).toBe('lapsed')
+    expect(getSettledStanding([kept, unproven, lapsed], true)).toBe('lapsed')
+    expect(getSettledStanding([kept, unproven, lapsed], false)).toBe('lapsed')
   })
 
   test('else ended if it ended', () => {
-    expect(settledStanding([kept, unproven], true)).toBe('ended')
-    expect(settledStanding([{ ...stillOpen, isEnded: true }], true)).toBe('ended')
-    expect(settledStanding([], true)).toBe('ended')
+    expect(getSettledStanding([kept, unproven], true)).toBe('ended')
+    expect(getSettledStanding([{ ...stillOpen, isEnded: true }], true)).toBe('ended')
+    expect(getSettledStanding([], true)).toBe('ended')
   })
 
   test('else unproven if any clock is', () => {
-    expect(settledStanding([kept, unproven], false)).toBe('unproven')
+    expect(getSettledStanding([kept, unproven], false)).toBe('unproven')
   })
 
   test('else kept', () => {
-    expect(settledStanding([kept, kept], false)).toBe('kept')
+    expect(getSettledStanding([kept, kept], false)).toBe('kept')
   })
 })

@@ -1,14 +1,14 @@
 import { describe, expect, test } from 'vitest'
 import {
-  civilDate,
-  dayNumber,
-  firstInstantOf,
-  instantsOf,
+  findInstants,
+  getDayEnd,
+  getDayStart,
+  getWeekday,
   isZone,
-  lastInstantOf,
-  localDay,
-  parseDay,
-  weekdayOf,
+  parseIsoDate,
+  toCivilDate,
+  toDayNumber,
+  toLocalDay,
 } from '@/lib/hold/zone'
 import { day, iso, ms } from './places'
 
@@ -22,20 +22,22 @@ describe('a date', () => {
     '20260401',
     '2026-04-01T00:00',
   ])('is not %s', (text) => {
-    expect(parseDay(text)).toBeUndefined()
+    expect(parseIsoDate(text)).toBeUndefined()
   })
 
   test('is the number of days since 1 January 1970, and back', () => {
-    expect(parseDay('1970-01-01')).toBe(0)
-    expect(parseDay('1969-12-31')).toBe(-1)
-    expect(parseDay('2000-02-29')).toBe(11_016)
-    expect(civilDate(11_016)).toEqual({ year: 2000, month: 2, day: 29 })
-    expect(dayNumber(2026, 14, 0)).toBe(day('2027-01-31'))
+    expect(parseIsoDate('1970-01-01')).toBe(0)
+    expect(parseIsoDate('1969-12-31')).toBe(-1)
+    expect(parseIsoDate('2000-02-29')).toBe(11_016)
+    expect(toCivilDate(11_016)).toEqual({ year: 2000, month: 2, day: 29 })
+    expect(toDayNumber(2026, 14, 0)).toBe(day('2027-01-31'))
   })
 
   test('has its weekday, before 1970 too', () => {
     // 1 January 1970 was a Thursday, 1 November 2026 is a Sunday.
-    expect([weekdayOf(0), weekdayOf(-1), weekdayOf(-7), weekdayOf(day('2026-11-01'))]).toEqual([4, 3, 4, 0])
+    expect([getWeekday(0), getWeekday(-1), getWeekday(-7), getWeekday(day('2026-11-01'))]).toEqual([
+      4, 3, 4, 0,
+    ])
   })
 })
 
@@ -60,7 +62,7 @@ describe('a zone', () => {
   })
 
   test('that does not exist is an error, not UTC', () => {
-    expect(() => localDay(0, 'Europe/Nowhere')).toThrow(RangeError)
+    expect(() => toLocalDay(0, 'Europe/Nowhere')).toThrow(RangeError)
   })
 })
 
@@ -69,7 +71,7 @@ describe('a local time', () => {
 
   test('that comes twice means two instants', () => {
     // New York, 1 November 2026, 01:30.
-    const { instants, isGap } = instantsOf(at('2026-11-01T01:30:00'), 'America/New_York')
+    const { instants, isGap } = findInstants(at('2026-11-01T01:30:00'), 'America/New_York')
     expect([instants.map(iso), isGap]).toEqual([
       ['2026-11-01T05:30:00.000Z', '2026-11-01T06:30:00.000Z'],
       false,
@@ -78,7 +80,7 @@ describe('a local time', () => {
 
   test('that is skipped means the two that the offsets after and before the change give', () => {
     // New York, 8 March 2026, 02:30: by -04:00, and by -05:00.
-    const { instants, isGap } = instantsOf(at('2026-03-08T02:30:00'), 'America/New_York')
+    const { instants, isGap } = findInstants(at('2026-03-08T02:30:00'), 'America/New_York')
     expect([instants.map(iso), isGap]).toEqual([
       ['2026-03-08T06:30:00.000Z', '2026-03-08T07:30:00.000Z'],
       true,
@@ -87,15 +89,15 @@ describe('a local time', () => {
 
   test('of a half hour that comes twice on Lord Howe Island means two instants half an hour apart', () => {
     // 5 April 2026: at 02:00 (+11:00) the clocks go back to 01:30 (+10:30).
-    const { instants } = instantsOf(at('2026-04-05T01:45:00'), 'Australia/Lord_Howe')
+    const { instants } = findInstants(at('2026-04-05T01:45:00'), 'Australia/Lord_Howe')
     expect(instants.map(iso)).toEqual(['2026-04-04T14:45:00.000Z', '2026-04-04T15:15:00.000Z'])
   })
 })
 
 describe('a local day', () => {
   const bounds = (date: string, zone: string) => [
-    iso(firstInstantOf(day(date), zone)),
-    iso(lastInstantOf(day(date), zone)),
+    iso(getDayStart(day(date), zone)),
+    iso(getDayEnd(day(date), zone)),
   ]
 
   test('has 23 or 25 hours where the clocks change', () => {

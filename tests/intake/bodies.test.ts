@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
-import { formatOf, itemsOf, TooManyItems } from '@/lib/intake/formats/body'
-import { faultsOf, readBody, wire } from './wire'
+import { detectFormat, splitItems, TooManyItems } from '@/lib/intake/formats/body'
+import { getFaults, readBody, wire } from './wire'
 
 const ids = (body: string, format: 'json' | 'ndjson') =>
   readBody(body, format).map(({ event }) => event?.id ?? null)
@@ -18,13 +18,13 @@ describe('the format of a body follows its content type', () => {
     ['text/csv', 'csv'],
     ['text/csv;header=present', 'csv'],
   ])('%s is %s', (type, format) => {
-    expect(formatOf(type)).toBe(format)
+    expect(detectFormat(type)).toBe(format)
   })
 
   test.each([null, '', 'text/plain', 'application/xml', 'multipart/form-data', 'json', 'constructor'])(
     '%o is none',
     (type) => {
-      expect(formatOf(type)).toBeUndefined()
+      expect(detectFormat(type)).toBeUndefined()
     },
   )
 })
@@ -54,7 +54,7 @@ describe('a body of JSON', () => {
       [2, null, false],
       [3, null, true],
     ])
-    expect(faultsOf(items[1]).map(({ pointer }) => pointer)).toEqual([''])
+    expect(getFaults(items[1]).map(({ pointer }) => pointer)).toEqual([''])
   })
 })
 
@@ -77,7 +77,7 @@ describe('a body of one event a line', () => {
     ])
     expect(items.map(({ event }) => event?.id ?? null)).toEqual(['a', null, 'b'])
     expect(items[1]?.problem).toMatchObject({ item: 2, line: 3 })
-    expect(faultsOf(items[1])[0]?.detail).toContain('not JSON')
+    expect(getFaults(items[1])[0]?.detail).toContain('not JSON')
   })
 })
 
@@ -87,19 +87,19 @@ describe('a body made to wear the server out', () => {
     ['ndjson', '1\n\n2\n3'],
     ['csv', 'id\n1\n2\n3'],
   ] as const)('is refused as %s when it has more items than are taken', (format, body) => {
-    expect(itemsOf(body, format, 3)).toHaveLength(3)
-    expect(() => itemsOf(body, format, 2)).toThrow(TooManyItems)
+    expect(splitItems(body, format, 3)).toHaveLength(3)
+    expect(() => splitItems(body, format, 2)).toThrow(TooManyItems)
   })
 
   test('costs no more than its length where it has a hundred thousand columns', () => {
     const header = Array.from({ length: 100_000 }, (_, index) => `column ${index}`).join(',')
-    expect(() => itemsOf(`${header},column 7`, 'csv')).toThrow('names the column "column 7" twice')
+    expect(() => splitItems(`${header},column 7`, 'csv')).toThrow('names the column "column 7" twice')
   }, 3_000)
 
   test('costs no more than its length where it has forty thousand facts in both places', () => {
     const many = (name: string) =>
       Object.fromEntries(Array.from({ length: 40_000 }, (_, index) => [`${name} ${index}`, 1]))
     const [item] = readBody(JSON.stringify(wire({ ...many('one'), facts: many('other') })))
-    expect(faultsOf(item).map(({ pointer }) => pointer)).toEqual(['/facts'])
+    expect(getFaults(item).map(({ pointer }) => pointer)).toEqual(['/facts'])
   })
 })

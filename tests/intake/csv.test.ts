@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { csvRows } from '@/lib/intake/formats/csvRows'
-import { faultsOf, KIT, readBody } from './wire'
+import { readCsvRows } from '@/lib/intake/formats/csvRows'
+import { getFaults, KIT, readBody } from './wire'
 
 const HEAD = 'source,id,sample,kind,at,lot,facts'
 const row = (id: string, lot = '', facts = '') =>
@@ -57,7 +57,7 @@ describe('a body of CSV', () => {
   ])('refuses a row whose facts column %s, and not its neighbours', (_, cell, pointer) => {
     const items = read(row('a'), row('b', '', cell), row('c'))
     expect(items.map(({ event }) => event?.id ?? null)).toEqual(['a', null, 'c'])
-    expect(faultsOf(items[1]).map((fault) => fault.pointer)).toEqual([pointer])
+    expect(getFaults(items[1]).map((fault) => fault.pointer)).toEqual([pointer])
   })
 
   test.each([
@@ -66,7 +66,7 @@ describe('a body of CSV', () => {
   ])('refuses a row of %s cells, and not its neighbours', (_, text) => {
     const items = read(row('a'), text, row('c'))
     expect(items.map(({ event }) => event?.id ?? null)).toEqual(['a', null, 'c'])
-    expect(faultsOf(items[1])[0]?.detail).toMatch(/cells and the header 7/)
+    expect(getFaults(items[1])[0]?.detail).toMatch(/cells and the header 7/)
   })
 
   test.each([
@@ -115,7 +115,7 @@ describe('quotes in CSV (RFC 4180, section 2)', () => {
       [4, 'c'],
       [5, 'd'],
     ])
-    expect(faultsOf(items[1])[0]?.right).toContain('RFC 4180')
+    expect(getFaults(items[1])[0]?.right).toContain('RFC 4180')
   })
 })
 
@@ -150,7 +150,7 @@ test('any cells come back as they were, quoted as RFC 4180 has it', () => {
         .map((cells) => cells.map((one) => `"${one.replaceAll('"', '""')}"`).join(','))
         .join(end)
       const head = `"first","row"${end}`
-      expect([...csvRows(head + text)].slice(1).map(({ cells, fault }) => [cells, fault])).toEqual(
+      expect([...readCsvRows(head + text)].slice(1).map(({ cells, fault }) => [cells, fault])).toEqual(
         rows.map((cells) => [cells, null]),
       )
     }),

@@ -1,19 +1,19 @@
 import { describe, expect, test } from 'vitest'
 import { EVENT_KINDS, type EventKind } from '@/lib/custody/event'
-import { type AskedField, type EventKindRow, KINDS } from '@/lib/custody/eventKinds'
-import { type HandKit, readHandEvent } from '@/lib/intake/hand/handEvent'
-import { type HandField, handFormOf } from '@/lib/intake/hand/handFields'
+import { type EventField, type EventKindRow, KINDS } from '@/lib/custody/eventKinds'
+import { type EventFormField, readEventForm } from '@/lib/intake/hand/eventForm'
+import { type EventFormKit, parseEventForm } from '@/lib/intake/hand/parseEventForm'
 import { KIT, OTHER_KIT } from '@/tests/cases/smallProgramme'
-import { accepted, pointers, wire } from './wire'
+import { findPointers, readEvent, wire } from './wire'
 
 const NOW = Date.parse('2026-10-30T16:10:00Z')
 const ZONES: Record<string, string> = { PL1: 'Europe/Lisbon', LAB: 'America/New_York' }
 /** A spare kit, so that its product is needed. */
-const SPARE: HandKit = { code: KIT, plant: 'PL1', laboratory: 'LAB', product: null, reported: [] }
+const SPARE: EventFormKit = { code: KIT, plant: 'PL1', laboratory: 'LAB', product: null, reported: [] }
 const writer = { source: 'hand p1', id: 'token KIT', name: 'Someone' }
 
 /** Something that can be said in each field. */
-const SAID: Record<AskedField, string> = {
+const SAID: Record<EventField, string> = {
   product: 'FELT',
   lot: 'L 1',
   service: 'road',
@@ -34,27 +34,27 @@ const SAID: Record<AskedField, string> = {
 
 /** What an event has to have on the wire beside its time, and the field that is at fault without it. */
 const REQUIRED: Record<
-  NonNullable<EventKindRow['requires']>,
+  NonNullable<EventKindRow['requiredContent']>,
   { more: Record<string, unknown>; pointer: string }
 > = {
   corrects: { more: { corrects: 'desk/1' }, pointer: '/corrects' },
   extension: { more: { facts: { limit: 'a', until: '2026-11-01T10:00:00Z' } }, pointer: '/facts' },
 }
 
-const read = (kind: EventKind, said: Partial<Record<HandField, string>>) =>
-  readHandEvent(
-    handFormOf((field) => (field === 'kind' ? kind : said[field])),
+const read = (kind: EventKind, said: Partial<Record<EventFormField, string>>) =>
+  parseEventForm(
+    readEventForm((field) => (field === 'kind' ? kind : said[field])),
     SPARE,
     writer,
     (place) => ZONES[place ?? ''] ?? null,
     NOW,
   )
 
-const recordable = EVENT_KINDS.filter((kind) => KINDS[kind].requires !== 'corrects')
+const recordable = EVENT_KINDS.filter((kind) => KINDS[kind].requiredContent !== 'corrects')
 
 describe('by hand', () => {
   test.each(recordable)('“%s” is recorded with all that it asks for, at its place', (kind) => {
-    const { asks, clock, isThere } = KINDS[kind]
+    const { fields: asks, zoneOwner: clock, isOnSite: isThere } = KINDS[kind]
     const found = read(kind, SAID)
     if ('faults' in found) throw new Error(JSON.stringify(found.faults))
     const place = SPARE[clock]
@@ -68,7 +68,7 @@ describe('by hand', () => {
   })
 
   test.each(recordable)('“%s” needs what its row says, in the sentence of its row', (kind) => {
-    const { needs = {} } = KINDS[kind]
+    const { requiredFields: needs = {} } = KINDS[kind]
     const found = read(kind, {})
     const told = 'faults' in found ? found.faults : []
     expect(told).toEqual(
@@ -80,9 +80,9 @@ describe('by hand', () => {
 
 describe('on the wire', () => {
   test.each(EVENT_KINDS)('“%s” is accepted with what it requires, and refused without', (kind) => {
-    const { requires } = KINDS[kind]
+    const { requiredContent: requires } = KINDS[kind]
     const required = requires && REQUIRED[requires]
-    expect(accepted(wire({ kind, ...required?.more })).kind).toBe(kind)
-    if (required) expect(pointers(wire({ kind }))).toEqual([required.pointer])
+    expect(readEvent(wire({ kind, ...required?.more })).kind).toBe(kind)
+    if (required) expect(findPointers(wire({ kind }))).toEqual([required.pointer])
   })
 })

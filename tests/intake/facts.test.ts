@@ -1,27 +1,27 @@
 import { describe, expect, test } from 'vitest'
-import { accepted, faults, KIT, readBody, wire } from './wire'
+import { findFaults, KIT, readBody, readEvent, wire } from './wire'
 
 const AS_TEXT = `{"source":"desk","id":"e1","sample":"${KIT}","kind":"collected","at":"2026-10-20T10:00:00Z"`
 
 describe('keys that are not of the wire go under the facts', () => {
   test('as they were given, beside those that stand there', () => {
-    expect(accepted(wire({ 'seal intact': true, temperature: 21.5, facts: { by: 'gate 2' } })).facts).toEqual(
-      {
-        'seal intact': true,
-        temperature: 21.5,
-        by: 'gate 2',
-      },
-    )
+    expect(
+      readEvent(wire({ 'seal intact': true, temperature: 21.5, facts: { by: 'gate 2' } })).facts,
+    ).toEqual({
+      'seal intact': true,
+      temperature: 21.5,
+      by: 'gate 2',
+    })
   })
 
   test('but not where they are empty', () => {
-    expect(accepted(wire({ note: '', facts: {} })).facts).toBeNull()
-    expect(accepted(wire({ facts: '' })).facts).toBeNull()
-    expect(accepted(wire({ facts: null })).facts).toBeNull()
+    expect(readEvent(wire({ note: '', facts: {} })).facts).toBeNull()
+    expect(readEvent(wire({ facts: '' })).facts).toBeNull()
+    expect(readEvent(wire({ facts: null })).facts).toBeNull()
   })
 
   test('once, where both places say the same', () => {
-    expect(accepted(wire({ seal: 1, facts: { seal: 1 } })).facts).toEqual({ seal: 1 })
+    expect(readEvent(wire({ seal: 1, facts: { seal: 1 } })).facts).toEqual({ seal: 1 })
   })
 
   test.each(['__proto__', 'constructor', 'toString', 'hasOwnProperty'])(
@@ -59,7 +59,7 @@ describe('what cannot be stored as it was sent is refused', () => {
     'reportedAt',
   ])('the character NUL, or half of a surrogate pair, in `%s`', (field) => {
     for (const text of [nul, half]) {
-      const found = faults(wire({ [field]: text }))
+      const found = findFaults(wire({ [field]: text }))
       expect(found.map(({ pointer }) => pointer)).toEqual([`/${field}`])
       expect(found[0]?.detail).toMatch(/NUL|surrogate/)
     }
@@ -70,12 +70,12 @@ describe('what cannot be stored as it was sent is refused', () => {
     ['a fact’s key', { [nul]: 1 }],
     ['a fact within facts', { list: [{ deep: half }] }],
   ])('either of them in %s', (_, facts) => {
-    expect(faults(wire({ facts })).map(({ pointer }) => pointer)).toEqual(['/facts'])
-    expect(faults(wire(facts)).map(({ pointer }) => pointer)).toEqual(['/facts'])
+    expect(findFaults(wire({ facts })).map(({ pointer }) => pointer)).toEqual(['/facts'])
+    expect(findFaults(wire(facts)).map(({ pointer }) => pointer)).toEqual(['/facts'])
   })
 
   test('but not a whole surrogate pair', () => {
-    expect(accepted(wire({ lot: '𝄞', facts: { note: '𝄞' } }))).toMatchObject({
+    expect(readEvent(wire({ lot: '𝄞', facts: { note: '𝄞' } }))).toMatchObject({
       lot: '𝄞',
       facts: { note: '𝄞' },
     })

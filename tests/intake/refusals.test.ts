@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { accepted, faults, KIT, pointers, wire } from './wire'
+import { findFaults, findPointers, KIT, readEvent, wire } from './wire'
 
 const without = (...keys: string[]) =>
   Object.fromEntries(Object.entries(wire()).filter(([key]) => !keys.includes(key)))
@@ -90,21 +90,21 @@ describe('an event is refused, with a pointer to the field and what would be rig
     ],
     ['with yes or no where a text should be', wire({ lot: true }), '/lot', 'quotes'],
   ])('%s', (_, value, pointer, right) => {
-    const found = faults(value)
+    const found = findFaults(value)
     expect(found.map((fault) => fault.pointer)).toEqual([pointer])
     expect(found[0]?.right).toContain(right)
   })
 
   test.each([[null], [7], ['collected'], [true]])('as %o, which is no object', (value) => {
-    expect(pointers([value])).toEqual([''])
+    expect(findPointers([value])).toEqual([''])
   })
 
   test('as a list within a list', () => {
-    expect(pointers([[wire()]])).toEqual([''])
+    expect(findPointers([[wire()]])).toEqual([''])
   })
 
   test('for all that is wrong with it, at once', () => {
-    const found = pointers({
+    const found = findPointers({
       source: 'a/b',
       sample: '123',
       kind: 'arrived',
@@ -118,31 +118,31 @@ describe('an event is refused, with a pointer to the field and what would be rig
 
 describe('an event is accepted', () => {
   test('with a source of 100 characters and an id of 200, however many bytes they take', () => {
-    expect(accepted(wire({ source: '𝄞'.repeat(100), id: 'é'.repeat(200) })).source).toHaveLength(200)
+    expect(readEvent(wire({ source: '𝄞'.repeat(100), id: 'é'.repeat(200) })).source).toHaveLength(200)
   })
 
   test('with a whole number where a text should be', () => {
-    expect(accepted(wire({ id: 17, waybill: 900719925474 }))).toMatchObject({
+    expect(readEvent(wire({ id: 17, waybill: 900719925474 }))).toMatchObject({
       id: '17',
       waybill: '900719925474',
     })
   })
 
   test('with a local time or a date, at a place or in a zone that is known', () => {
-    expect(accepted(wire({ at: '2026-10-20T10:00', place: 'CORK' })).earliestAt).toBe(
+    expect(readEvent(wire({ at: '2026-10-20T10:00', place: 'CORK' })).earliestAt).toBe(
       Date.parse('2026-10-20T09:00Z'),
     )
-    expect(accepted(wire({ at: '2026-10-20', zone: 'Asia/Kolkata' })).earliestAt).toBe(
+    expect(readEvent(wire({ at: '2026-10-20', zone: 'Asia/Kolkata' })).earliestAt).toBe(
       Date.parse('2026-10-19T18:30Z'),
     )
   })
 
   test('at a place that is not in the register, if its time has an offset', () => {
-    expect(accepted(wire({ place: 'X' })).place).toBe('X')
+    expect(readEvent(wire({ place: 'X' })).place).toBe('X')
   })
 
   test('of a consignment, with both service and waybill, which stay as they were sent', () => {
-    expect(accepted(wire({ sample: '', service: 'air', waybill: ' ab-12' }))).toMatchObject({
+    expect(readEvent(wire({ sample: '', service: 'air', waybill: ' ab-12' }))).toMatchObject({
       sample: null,
       service: 'air',
       waybill: ' ab-12',
@@ -150,21 +150,21 @@ describe('an event is accepted', () => {
   })
 
   test('with its kit code however it is written', () => {
-    expect(accepted(wire({ sample: ` ${KIT.slice(0, 4)}-${KIT.slice(4)} `.toLowerCase() })).sample).toBe(KIT)
+    expect(readEvent(wire({ sample: ` ${KIT.slice(0, 4)}-${KIT.slice(4)} `.toLowerCase() })).sample).toBe(KIT)
   })
 
   test('with a `reportedAt` in the offset of an office elsewhere than its zone', () => {
-    const event = accepted(
+    const event = readEvent(
       wire({ at: '2026-10-20T10:00', zone: 'America/New_York', reportedAt: '2026-10-20T17:00:00+02:00' }),
     )
     expect(event.reportedAt).toBe(Date.parse('2026-10-20T15:00Z'))
-    const local = accepted(
+    const local = readEvent(
       wire({ at: '2026-10-20T10:00', zone: 'America/New_York', reportedAt: '2026-10-20T11:00' }),
     )
     expect(local.reportedAt).toBe(Date.parse('2026-10-20T15:00Z'))
   })
 
   test('with a dash for a waybill, which is as good as none', () => {
-    expect(accepted(wire({ service: 'air', waybill: '-' })).waybill).toBeNull()
+    expect(readEvent(wire({ service: 'air', waybill: '-' })).waybill).toBeNull()
   })
 })

@@ -16,24 +16,24 @@ export const wire = (more: Record<string, unknown> = {}) => ({
 })
 
 /** The one place that the register of these tests knows is CORK, in Lisbon. */
-export const zoneOfPlace = (code: string | null) => (code === 'CORK' ? 'Europe/Lisbon' : null)
+export const getZone = (code: string | null) => (code === 'CORK' ? 'Europe/Lisbon' : null)
 
-export const readBody = (body: string, format: BodyFormat = 'json') => readEvents(body, format, zoneOfPlace)
+export const readBody = (body: string, format: BodyFormat = 'json') => readEvents(body, format, getZone)
 
 /** The event that a value on the wire is, as JSON would carry it. */
-export function accepted(value: unknown) {
+export function readEvent(value: unknown) {
   const [item] = readBody(JSON.stringify(value))
   if (!item?.event) throw new Error(JSON.stringify(item?.problem))
   return item.event
 }
 
 /** The faults for which a value on the wire is refused; each says what is wrong and what would be right. */
-export function faults(value: unknown) {
+export function findFaults(value: unknown) {
   const [item] = readBody(JSON.stringify(value))
-  return faultsOf(item)
+  return getFaults(item)
 }
 
-export function faultsOf(item: IntakeItem | undefined) {
+export function getFaults(item: IntakeItem | undefined) {
   if (!item?.problem) throw new Error('It was accepted')
   expect(item.problem).toMatchObject({
     type: 'urn:holdfast:problem:event-refused',
@@ -49,4 +49,4 @@ export function faultsOf(item: IntakeItem | undefined) {
   return errors
 }
 
-export const pointers = (value: unknown) => faults(value).map(({ pointer }) => pointer)
+export const findPointers = (value: unknown) => findFaults(value).map(({ pointer }) => pointer)

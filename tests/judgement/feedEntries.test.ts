@@ -1,10 +1,10 @@
 import { expect, test } from 'vitest'
-import { dayText } from '@/lib/hold/zone'
-import { feedEntries } from '@/lib/judgement/feedEntries'
+import { formatIsoDate } from '@/lib/hold/zone'
+import { buildFeedEntries } from '@/lib/judgement/feedEntries'
 import { CUTTING_CAUTION } from '@/lib/schedule/act'
-import { overdueOf } from '@/lib/schedule/overdue'
-import { owedOf } from '@/lib/schedule/owed'
-import { kit, programmeAt, type Said } from '../schedule/programme'
+import { findOverdue } from '@/lib/schedule/overdue'
+import { findOwedTests } from '@/lib/schedule/owedTests'
+import { type EventInput, kit, makeProgramme } from '../schedule/programme'
 
 const NAMES = {
   places: new Map([
@@ -16,13 +16,13 @@ const NAMES = {
 const ONE = kit('AAAA222')
 const CODE = `AAAA-222${ONE.code.slice(7)}`
 
-function entries(now: string, plant = 'CORK', ...said: Said[]) {
-  const programme = programmeAt(now, [[ONE, said]])
-  const work = { owed: owedOf(programme, 92), pressing: overdueOf(programme), aside: [], ...NAMES }
-  return feedEntries(work, plant, 'Europe/Lisbon', programme.now)
+function entries(now: string, plant = 'CORK', ...said: EventInput[]) {
+  const programme = makeProgramme(now, [[ONE, said]])
+  const work = { owed: findOwedTests(programme, 92), overdue: findOverdue(programme), setAside: [], ...NAMES }
+  return buildFeedEntries(work, plant, 'Europe/Lisbon', programme.now)
 }
 const shown = (...of: Parameters<typeof entries>) =>
-  entries(...of).map(({ day, summary, path }) => [dayText(day), summary, path])
+  entries(...of).map(({ day, summary, path }) => [formatIsoDate(day), summary, path])
 
 const AT_LABORATORY = [
   ['2026-11-05', `North laboratory: Log the receipt of ${CODE}`, `/samples/${ONE.code}`],
@@ -56,8 +56,8 @@ test('what is overdue stands on today, day after day, as the same entry', () => 
 })
 
 test('what is overdue with others leads to how it stands, not to a form that is theirs', () => {
-  const delivered: Said = ['delivered', '2026-11-03T15:00:00Z']
-  const said: Said[] = [
+  const delivered: EventInput = ['delivered', '2026-11-03T15:00:00Z']
+  const said: EventInput[] = [
     ['collected', '2026-11-02T09:00:00Z'],
     ['dispatched', '2026-11-02T15:00:00Z'],
     delivered,

@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { DAY } from '@/lib/hold/zone'
-import { type Fit, type FitOptions, fitOf } from '@/lib/lane/model/fit'
+import { type Fit, type FitOptions, fitHazards } from '@/lib/lane/model/fit'
 import type { Observation } from '@/lib/lane/model/observation'
 
 const NOW = Date.UTC(2026, 10, 25)
@@ -75,9 +75,9 @@ describe('a fit is the sum of what it was given', () => {
     fc.assert(
       fc.property(fc.array(observation, { maxLength: 40 }), observation, options, (many, one, given) => {
         // A fit of nothing has seen no level yet; weights of one number hold for those that come.
-        const added = fitOf(many, given)
+        const added = fitHazards(many, given)
         added.add(one)
-        expectSame(added, fitOf([one, ...many], given))
+        expectSame(added, fitHazards([one, ...many], given))
       }),
       RUNS,
     )
@@ -86,10 +86,10 @@ describe('a fit is the sum of what it was given', () => {
   test('and adding one and taking it out again leaves it as before', () => {
     fc.assert(
       fc.property(fc.array(observation, { maxLength: 40 }), observation, options, (many, one, given) => {
-        const fit = fitOf(many, given)
+        const fit = fitHazards(many, given)
         fit.add(one)
         fit.remove(one)
-        expectSame(fit, fitOf(many, given))
+        expectSame(fit, fitHazards(many, given))
       }),
       RUNS,
     )
@@ -104,7 +104,7 @@ describe('a fit is the sum of what it was given', () => {
         hasArrived: true,
         weight: 1 / 3,
       }))
-    const fit = fitOf(Array.from({ length: 3000 }, (_, n) => third(n % 4)).flat(), {
+    const fit = fitHazards(Array.from({ length: 3000 }, (_, n) => third(n % 4)).flat(), {
       referenceAt: NOW,
       halfLifeDays: null,
     })
@@ -134,7 +134,7 @@ describe('what began long ago fades', () => {
   const fading: FitOptions = { referenceAt: NOW, weights: 1, halfLifeDays: 90 }
 
   test('to half in a half-life, a quarter in two, and stays known as one shipment', () => {
-    const fit = fitOf([old], fading)
+    const fit = fitHazards([old], fading)
     expect(fit.evidence(old.levels)).toMatchObject({
       consignments: 0.5,
       arrivals: 0.5,
@@ -155,9 +155,9 @@ describe('what began long ago fades', () => {
         fc.integer({ min: -500, max: 5000 }),
         (many, days) => {
           const referenceAt = NOW + days * DAY
-          const moved = fitOf(many, fading)
+          const moved = fitHazards(many, fading)
           moved.moveTo(referenceAt)
-          expectSame(moved, fitOf(many, { ...fading, referenceAt }))
+          expectSame(moved, fitHazards(many, { ...fading, referenceAt }))
         },
       ),
       RUNS,
@@ -172,10 +172,10 @@ describe('what began long ago fades', () => {
       startedAt: Date.UTC(1990 + year, 0, 1),
     }))
     const referenceAt = Date.UTC(2020, 0, 1)
-    const begun = fitOf([], { referenceAt: Date.UTC(1990, 0, 1), weights: 1, halfLifeDays: 5 })
+    const begun = fitHazards([], { referenceAt: Date.UTC(1990, 0, 1), weights: 1, halfLifeDays: 5 })
     for (const one of years) begun.add(one)
     begun.moveTo(referenceAt)
-    expectSame(begun, fitOf(years, { referenceAt, weights: 1, halfLifeDays: 5 }))
+    expectSame(begun, fitHazards(years, { referenceAt, weights: 1, halfLifeDays: 5 }))
     expect(begun.evidence(old.levels).unfadedConsignments).toBe(30)
   })
 
@@ -184,7 +184,7 @@ describe('what began long ago fades', () => {
       Array.from({ length: 20 }, () => ({ ...old, startedAt: NOW - daysAgo * DAY, steps }))
     const observations = [...paced(720, 1), ...paced(10, 4)]
     const notYetBy3 = (halfLifeDays: number | null) =>
-      fitOf(observations, { ...fading, halfLifeDays }).curve(old.levels)[3]?.notYet as number
+      fitHazards(observations, { ...fading, halfLifeDays }).curve(old.levels)[3]?.notYet as number
     expect(notYetBy3(null)).toBeLessThan(0.55)
     expect(notYetBy3(90)).toBeGreaterThan(0.85)
   })

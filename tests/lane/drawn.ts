@@ -6,11 +6,11 @@ import type { Chance } from '@/tests/reference/random'
 export const uniform = (chance: Chance) => (chance.whole(1e9) + 0.5) / 1e9
 
 /** Hazards drawn around `middle` as by Beta distributions worth `weight` shipments. */
-export const drawnAround = (middle: readonly number[], weight: number, chance: Chance): number[] =>
+export const drawHazards = (middle: readonly number[], weight: number, chance: Chance): number[] =>
   middle.map((hazard) => jStat.beta.inv(uniform(chance), weight * hazard, weight * (1 - hazard)))
 
 /** The chance of not having arrived by the end of each step. */
-export function notYetBy(hazards: readonly number[]): number[] {
+export function computeNotYet(hazards: readonly number[]): number[] {
   let left = 1
   return hazards.map((hazard) => {
     left *= 1 - hazard
@@ -25,7 +25,7 @@ interface Sent {
 }
 
 /** One shipment by these hazards, one in five seen no further than some step; whoever passes the last one was seen so far. */
-export function shipped({ levels, hazards, startedAt = 0 }: Sent, chance: Chance): Observation {
+export function drawShipment({ levels, hazards, startedAt = 0 }: Sent, chance: Chance): Observation {
   const seenThrough = chance.whole(5) === 0 ? chance.whole(hazards.length) : hazards.length - 1
   for (let step = 0; step <= seenThrough; step += 1)
     if (uniform(chance) < (hazards[step] as number))

@@ -1,24 +1,24 @@
 import { describe, expect, test } from 'vitest'
 import type { Milestone } from '@/lib/hold/milestone'
-import { localDay, weekdayOf } from '@/lib/hold/zone'
-import { forecastOf } from '@/lib/lane/forecast/forecast'
-import { riskOf } from '@/lib/lane/forecast/risk'
-import { asKnownAt, type Journey } from '@/lib/lane/model/journey'
+import { getWeekday, toLocalDay } from '@/lib/hold/zone'
+import { computeForecast } from '@/lib/lane/forecast/forecast'
+import { computeRisk } from '@/lib/lane/forecast/risk'
+import { findKnownAt, type Journey } from '@/lib/lane/model/journey'
 import type { Places } from '@/lib/lane/model/places'
-import type { LaneRecord } from '@/lib/lane/model/record'
 import { isReportedByPlant } from '@/lib/lane/model/reporter'
-import { chainOf, levelsOf, type Stage } from '@/lib/lane/model/stage'
+import { listGroupKeys, listRemainingStages, type Stage } from '@/lib/lane/model/stage'
+import type { TransitModel } from '@/lib/lane/model/transitModel'
 import { type Chance, chanceFrom } from '@/tests/reference/random'
-import { runSeed } from '@/tests/setup/seed'
-import { usualOrLong } from '@/tests/setup/usualOrLong'
-import { journey, lanePlaces, recordBy, running } from './lanes'
+import { getRunSeed } from '@/tests/setup/seed'
+import { chooseUsualOrLong } from '@/tests/setup/usualOrLong'
+import { buildTestModel, journey, lanePlaces, running } from './lanes'
 
 const DAY = 86_400_000
 const START = Date.UTC(2026, 5, 1)
 const MILESTONES: Milestone[] = ['collected', 'dispatched', 'received', 'loaded']
 const iso = (at: number) => new Date(at).toISOString()
 
-const ROUNDS = usualOrLong({ usual: 50, long: 150 })
+const ROUNDS = chooseUsualOrLong({ usual: 50, long: 150 })
 
 /** A random past: plants, laboratories, services, days and times at random, some still open, some with an ending. */
 function randomJourney(chance: Chance, until: number): Journey {
@@ -67,12 +67,12 @@ interface Path {
 }
 
 /** Every combination of steps, one by one, with nothing kept from one to the next. */
-function enumerate(one: Journey, record: LaneRecord, places: Places, stop: Milestone, now: number) {
-  const { milestones } = asKnownAt(one, now)
-  const stages = chainOf((name) => milestones.has(name), stop)
+function enumerate(one: Journey, record: TransitModel, places: Places, stop: Milestone, now: number) {
+  const { milestones } = findKnownAt(one, now)
+  const stages = listRemainingStages((name) => milestones.has(name), stop)
   const services =
     one.service === null && stages[0]?.to === 'dispatched' && stages.length > 1
-      ? record.servicesOf(one.plant, one.laboratory)
+      ? record.listServices(one.plant, one.laboratory)
       : [{ service: one.service, share: 1 }]
   const paths: Path[] = []
   let [known, never] = [0, 0]
@@ -80,15 +80,15 @@ function enumerate(one: Journey, record: LaneRecord, places: Places, stop: Miles
     const way = { ...one, service }
     const first = stages[0] as Stage
     const startedAt = milestones.get(first.from)?.earliestAt as number
-    const word = wordOf(first, one, record, now)
-    for (const begun of firstDays(first, way, startedAt, places))
-      for (const step of stepsOf(first, way, begun, record, places)) {
-        const left = step.chance * share * leftAfter(word, step.day, first, one, record, startedAt)
+    const word = findCutoff(first, one, record, now)
+    for (const begun of listFirstDays(first, way, startedAt, places))
+      for (const step of listSteps(first, way, begun, record, places)) {
+        const left = step.chance * share * computeRemaining(word, step.day, first, one, record, startedAt)
         known += left
         walk(stages, 1, way, step.day, left)
       }
     // Those that never arrive are left, too.
-    const gone = stepsOf(first, way, 0, record, places).reduce((sum, { chance }) => sum - chance, 1)
+    const gone = listSteps(first, way, 0, record, places).reduce((sum, { chance }) => sum - chance, 1)
     known += share * gone
     never += share * gone
   }
@@ -105,8 +105,8 @@ function enumerate(one: Journey, record: LaneRecord, places: Places, stop: Miles
       return
     }
     let left = chance
-    for (const begun of dispatchDays(stage, way, day, record, places)) {
-      for (const step of stepsOf(stage, way, begun.day, record, places)) {
+    for (const begun of listDispatchDays(stage, way, day, record, places)) {
+      for (const step of listSteps(stage, way, begun.day, record, places)) {
         walk(stages, index + 1, way, step.day, chance * begun.share * step.chance)
         left -= chance * begun.share * step.chance
       }
@@ -115,14 +115,16 @@ function enumerate(one: Journey, record: LaneRecord, places: Places, stop: Miles
   }
 }
 
-const placeOf = (stage: Stage, way: Journey) => (isReportedByPlant(stage.to) ? way.plant : way.laboratory)
-const zoneOf = (stage: Stage, way: Journey, places: Places) =>
+const findPlace = (stage: Stage, way: Journey) => (isReportedByPlant(stage.to) ? way.plant : way.laboratory)
+const findZone = (stage: Stage, way: Journey, places: Places) =>
   isReportedByPlant(stage.to) ? places.plantZone(way.plant) : places.calendar(way.laboratory).zone
 const isOpen = (stage: Stage, way: Journey, day: number, places: Places) =>
-  isReportedByPlant(stage.to) ? ![0, 6].includes(weekdayOf(day)) : places.calendar(way.laboratory).isOpen(day)
+  isReportedByPlant(stage.to)
+    ? ![0, 6].includes(getWeekday(day))
+    : places.calendar(way.laboratory).isOpen(day)
 
-function stepsOf(stage: Stage, way: Journey, start: number, record: LaneRecord, places: Places): Path[] {
-  const hazards = [...record.of(stage).fit.hazards(levelsOf(stage, way))]
+function listSteps(stage: Stage, way: Journey, start: number, record: TransitModel, places: Places): Path[] {
+  const hazards = [...record.getStage(stage).fit.hazards(listGroupKeys(stage, way))]
   let day = start
   let notYet = 1
   return hazards.map((hazard, step) => {
@@ -135,51 +137,51 @@ function stepsOf(stage: Stage, way: Journey, start: number, record: LaneRecord, 
   })
 }
 
-function wordOf(stage: Stage, one: Journey, record: LaneRecord, now: number): number {
-  const place = placeOf(stage, one)
-  return record.words.of(stage.to, place, record.placeDays.of(stage.to, place)).at(now)
+function findCutoff(stage: Stage, one: Journey, record: TransitModel, now: number): number {
+  const place = findPlace(stage, one)
+  return record.cutoffs.getCutoff(stage.to, place, record.placeDays.getDays(stage.to, place)).at(now)
 }
 
 /** The share of a day's arrivals that is still left after the word. */
-function leftAfter(
+function computeRemaining(
   word: number,
   day: number,
   stage: Stage,
   one: Journey,
-  record: LaneRecord,
+  record: TransitModel,
   startedAt: number,
 ) {
-  const zone = zoneOf(stage, one, record.placeDays.places)
-  if (localDay(word, zone) !== day) return localDay(word, zone) < day ? 1 : 0
-  return 1 - record.times.of(stage.to, placeOf(stage, one)).shareAfter(day, startedAt, word)
+  const zone = findZone(stage, one, record.placeDays.places)
+  if (toLocalDay(word, zone) !== day) return toLocalDay(word, zone) < day ? 1 : 0
+  return 1 - record.times.getTimes(stage.to, findPlace(stage, one)).shareAfter(day, startedAt, word)
 }
 
-function nextPickup(pickups: readonly (number | null)[], day: number): number {
+function findNextPickup(pickups: readonly (number | null)[], day: number): number {
   let next = day + 1
-  while ((pickups[weekdayOf(next)] ?? null) === null) next += 1
+  while ((pickups[getWeekday(next)] ?? null) === null) next += 1
   return next
 }
 
-function firstDays(stage: Stage, way: Journey, at: number, places: Places): number[] {
-  if (!['collected', 'dispatched'].includes(stage.from)) return [localDay(at, zoneOf(stage, way, places))]
+function listFirstDays(stage: Stage, way: Journey, at: number, places: Places): number[] {
+  if (!['collected', 'dispatched'].includes(stage.from)) return [toLocalDay(at, findZone(stage, way, places))]
   const zone = places.plantZone(way.plant)
-  const day = localDay(at, zone)
+  const day = toLocalDay(at, zone)
   const pickups = stage.from === 'dispatched' ? places.pickups(way.plant, way.service) : null
   if (!pickups) return [day]
   const local = new Date(at).toLocaleTimeString('en-GB', { timeZone: zone })
   const [hours, minutes, seconds] = local.split(':').map(Number) as [number, number, number]
-  const pickup = pickups[weekdayOf(day)] ?? null
+  const pickup = pickups[getWeekday(day)] ?? null
   const isCaught = pickup !== null && hours * 60 + minutes + seconds / 60 <= pickup
-  return [isCaught ? day : nextPickup(pickups, day)]
+  return [isCaught ? day : findNextPickup(pickups, day)]
 }
 
-function dispatchDays(stage: Stage, way: Journey, day: number, record: LaneRecord, places: Places) {
+function listDispatchDays(stage: Stage, way: Journey, day: number, record: TransitModel, places: Places) {
   const pickups = stage.from === 'dispatched' ? places.pickups(way.plant, way.service) : null
   if (!pickups) return [{ day, share: 1 }]
-  const pickup = pickups[weekdayOf(day)] ?? null
-  const next = nextPickup(pickups, day)
+  const pickup = pickups[getWeekday(day)] ?? null
+  const next = findNextPickup(pickups, day)
   if (pickup === null) return [{ day: next, share: 1 }]
-  const share = record.times.of('dispatched', way.plant).shareByMinute(weekdayOf(day), pickup)
+  const share = record.times.getTimes('dispatched', way.plant).shareByMinute(getWeekday(day), pickup)
   return [
     { day, share },
     { day: next, share: 1 - share },
@@ -187,7 +189,7 @@ function dispatchDays(stage: Stage, way: Journey, day: number, record: LaneRecor
 }
 
 describe('the convolution is what all combinations of steps add up to', () => {
-  const seed = runSeed()
+  const seed = getRunSeed()
   test(`in random small cases (seed ${seed})`, () => {
     const chance = chanceFrom(seed)
     let compared = 0
@@ -196,29 +198,29 @@ describe('the convolution is what all combinations of steps add up to', () => {
       const now = START + (60 + chance.whole(40)) * DAY + chance.whole(DAY)
       const past = Array.from({ length: 25 }, () => randomJourney(chance, now))
       const options = { presumedLostSteps: 4, halfLifeDays: 60, ...(chance.whole(2) ? { weights: 0 } : {}) }
-      const record = recordBy(past, iso(now), places, options)
+      const record = buildTestModel(past, iso(now), places, options)
       for (let sample = 0; sample < 4; sample += 1) {
         const one = randomJourney(chance, now)
         const stop = chance.pick(MILESTONES.slice(1))
         const dueAt = now + 1 + chance.whole(9 * DAY)
         const clock = running(stop, iso(START), iso(dueAt))
-        const forecast = forecastOf(clock, one, record, now)
-        const risk = riskOf(clock, one, record, now)
+        const forecast = computeForecast(clock, one, record, now)
+        const risk = computeRisk(clock, one, record, now)
         if (!forecast) {
           expect(risk).toBeNull()
           continue
         }
         const { paths, never, known } = enumerate(one, record, places, stop, now)
-        const zone = zoneOf({ from: 'collected', to: stop }, one, places)
-        const dueDay = localDay(dueAt, zone)
-        const { milestones } = asKnownAt(one, now)
-        const first = chainOf((name) => milestones.has(name), stop)[0] as Stage
+        const zone = findZone({ from: 'collected', to: stop }, one, places)
+        const dueDay = toLocalDay(dueAt, zone)
+        const { milestones } = findKnownAt(one, now)
+        const first = listRemainingStages((name) => milestones.has(name), stop)[0] as Stage
         const after = Math.max(
-          wordOf(first, one, record, now),
+          findCutoff(first, one, record, now),
           milestones.get(first.from)?.earliestAt as number,
         )
         const place = isReportedByPlant(stop) ? one.plant : one.laboratory
-        const onDueDay = record.times.of(stop, place).shareAfter(dueDay, after, dueAt)
+        const onDueDay = record.times.getTimes(stop, place).shareAfter(dueDay, after, dueAt)
         let late = never
         const byDay = new Map<number, number>()
         for (const { day, chance } of paths) {

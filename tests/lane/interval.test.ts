@@ -1,9 +1,9 @@
 import jStat from 'jstat'
 import { describe, expect, test } from 'vitest'
-import { fitOf } from '@/lib/lane/model/fit'
+import { fitHazards } from '@/lib/lane/model/fit'
 import { betaInterval } from '@/lib/lane/model/survivalCurve'
 import { chanceFrom } from '@/tests/reference/random'
-import { drawnAround, notYetBy, shipped } from './drawn'
+import { computeNotYet, drawHazards, drawShipment } from './drawn'
 import { fromTimes, PLAIN } from './model/observations'
 
 const MIDDLE = [0.05, 0.35, 0.5, 0.4, 0.3, 0.3]
@@ -17,19 +17,19 @@ function coverage(programmes: number, shipments: number, seed: number): number {
   let [held, asked] = [0, 0]
   for (let programme = 0; programme < programmes; programme += 1) {
     const lanes = [0, 1, 2].flatMap((service) => {
-      const ofService = drawnAround(MIDDLE, 40, chance)
+      const ofService = drawHazards(MIDDLE, 40, chance)
       return Array.from({ length: 10 }, (_, lane) => ({
         levels: [`lane ${lane} of ${service}`, `service ${service}`],
-        hazards: drawnAround(ofService, 15, chance),
+        hazards: drawHazards(ofService, 15, chance),
         count: Math.ceil(shipments * (lane % 2 === 0 ? 0.2 : 1.8)),
       }))
     })
     const observations = lanes.flatMap((lane) =>
-      Array.from({ length: lane.count }, () => shipped(lane, chance)),
+      Array.from({ length: lane.count }, () => drawShipment(lane, chance)),
     )
-    const fit = fitOf(observations, { referenceAt: 0, halfLifeDays: null })
+    const fit = fitHazards(observations, { referenceAt: 0, halfLifeDays: null })
     for (const { levels, hazards } of lanes)
-      for (const [step, notYet] of notYetBy(hazards).entries()) {
+      for (const [step, notYet] of computeNotYet(hazards).entries()) {
         const [low, high] = fit.interval(levels, step)
         asked += 1
         if (low <= notYet && notYet <= high) held += 1
@@ -51,14 +51,14 @@ describe('the 90 % interval of not having arrived', () => {
 
   test('is that of the Beta posterior where there is one step and nothing is borrowed', () => {
     // 7 of 10 came: by the moments of Beta(7, 3) the chance not to is Beta(3, 7).
-    const [low, high] = fitOf(fromTimes('0 0 0 0 0 0 0 1 1 1'), PLAIN).interval([], 0)
+    const [low, high] = fitHazards(fromTimes('0 0 0 0 0 0 0 1 1 1'), PLAIN).interval([], 0)
     expect(low).toBeCloseTo(jStat.beta.inv(0.05, 3, 7), 10)
     expect(high).toBeCloseTo(jStat.beta.inv(0.95, 3, 7), 10)
   })
 
   test('narrows as more is seen, is wider for a larger share, and holds the estimate', () => {
     const widths = [1, 4, 16].map((times) => {
-      const fit = fitOf(fromTimes('0 1 1 2 2 3 '.repeat(times).trim()), {
+      const fit = fitHazards(fromTimes('0 1 1 2 2 3 '.repeat(times).trim()), {
         referenceAt: 0,
         halfLifeDays: null,
       })

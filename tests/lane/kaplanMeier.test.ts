@@ -1,9 +1,9 @@
 import { expect, test } from 'vitest'
-import { fitOf } from '@/lib/lane/model/fit'
+import { fitHazards } from '@/lib/lane/model/fit'
 import type { Observation } from '@/lib/lane/model/observation'
 import type { CurveStep } from '@/lib/lane/model/survivalCurve'
 import { type Chance, chanceFrom } from '@/tests/reference/random'
-import { runSeed } from '@/tests/setup/seed'
+import { getRunSeed } from '@/tests/setup/seed'
 import { PLAIN } from './model/observations'
 import { plainKaplanMeier, type Subject } from './plainKaplanMeier'
 
@@ -35,11 +35,11 @@ const observed = ({ time, hasEvent, levels }: Placed): Observation => ({
 })
 
 test('with no weight and no fading it is Kaplan-Meier, for the pool and for each group in it, on 1,000 random sets', () => {
-  const seed = runSeed()
+  const seed = getRunSeed()
   const chance = chanceFrom(seed)
   for (let set = 0; set < 1000; set += 1) {
     const subjects = anySubjects(chance)
-    const fit = fitOf(subjects.map(observed), PLAIN)
+    const fit = fitHazards(subjects.map(observed), PLAIN)
     const groups = [
       [],
       ...subjects.map(({ levels }) => levels.slice(1)),

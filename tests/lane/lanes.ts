@@ -1,14 +1,14 @@
-import { calendarOf } from '@/lib/hold/calendar'
+import { createCalendar } from '@/lib/hold/calendar'
 import type { Clock } from '@/lib/hold/clock'
 import type { Milestone } from '@/lib/hold/milestone'
-import { parseDay } from '@/lib/hold/zone'
+import { parseIsoDate } from '@/lib/hold/zone'
 import type { Journey, JourneyEnding, Report } from '@/lib/lane/model/journey'
 import type { OpenMinutes, Places } from '@/lib/lane/model/places'
-import { type LaneRecord, type RecordOptions, recordOf } from '@/lib/lane/model/record'
+import { buildTransitModel, type TransitModel, type TransitModelOptions } from '@/lib/lane/model/transitModel'
 
 export const ms = (text: string) => Date.parse(text)
-export const day = (date: string) => parseDay(date) as number
-export const dateOf = (number: number | null) =>
+export const day = (date: string) => parseIsoDate(date) as number
+export const formatDate = (number: number | null) =>
   number === null ? null : new Date(number * 86_400_000).toISOString().slice(0, 10)
 
 /** Plant P1 in Lisbon, P2 in Kolkata; laboratory L1 in New York and L2 in Chicago, 08:00 to 16:00 on workdays. */
@@ -21,7 +21,9 @@ export function lanePlaces(parts: LanePlaces = {}): Places {
   return {
     plantZone: (plant) => zones[plant] as string,
     calendar: (laboratory) =>
-      calendarOf(labs[laboratory] as string, [{ weekdays, closed, holdsFromAt: Number.NEGATIVE_INFINITY }]),
+      createCalendar(labs[laboratory] as string, [
+        { weekdays, closed, holdsFromAt: Number.NEGATIVE_INFINITY },
+      ]),
     hours: () => [0, 1, 2, 3, 4, 5, 6].map((weekday) => (weekdays.has(weekday) ? hours : [])),
     pickups: (plant, service) => parts.pickups?.[`${plant} ${service}`] ?? null,
   }
@@ -91,13 +93,13 @@ export function running(
 }
 
 /** Kaplan-Meier, nothing borrowed and nothing faded: what a hand can work out. */
-export const BY_HAND: RecordOptions = { weights: 0, halfLifeDays: null }
+export const UNPULLED: TransitModelOptions = { weights: 0, halfLifeDays: null }
 
-export function recordBy(
+export function buildTestModel(
   journeys: readonly Journey[],
   now: string,
   places: Places = lanePlaces(),
-  options: RecordOptions = BY_HAND,
-): LaneRecord {
-  return recordOf(journeys, places, ms(now), options)
+  options: TransitModelOptions = UNPULLED,
+): TransitModel {
+  return buildTransitModel(journeys, places, ms(now), options)
 }

@@ -1,7 +1,7 @@
 import { mkdir } from 'node:fs/promises'
 import { join } from 'node:path'
 import { chromium } from 'playwright-core'
-import { board } from '@/lib/store/read/board'
+import { getBoard } from '@/lib/store/read/board'
 import { loadDemo } from '@/prisma/demo/load'
 import { withEngine } from '@/tests/bench/benchServer'
 import { startBrowser } from '@/tests/setup/browserLaunch'
@@ -19,11 +19,11 @@ function around({ x, y, width, height }: { x: number; y: number; width: number; 
 
 await mkdir(folder, { recursive: true })
 await withEngine(async (engine) => {
-  const { url, pool, door } = await engine.database('pictures')
+  const { url, pool, authPool } = await engine.database('pictures')
   await loadDemo(pool, Date.now())
   const address = await engine.serve(url)
-  const administrator = await signInAs({ door }, ADMINISTRATOR, 'administrator@demo.invalid')
-  const lapsed = (await board(pool, 'all', { standing: 'at risk' }, Date.now())).bands[0]?.rows[0]
+  const administrator = await signInAs({ authPool }, ADMINISTRATOR, 'administrator@demo.invalid')
+  const lapsed = (await getBoard(pool, 'all', { standing: 'at risk' }, Date.now())).bands[0]?.rows[0]
   const started = await startBrowser()
   if ('reason' in started) throw new Error(started.reason)
   const browser = await chromium.connect(started.endpoint)
@@ -35,7 +35,7 @@ await withEngine(async (engine) => {
         timezoneId: 'Europe/Lisbon',
         locale: 'en-GB',
       })
-      await administrator.on(context, address)
+      await administrator.addTo(context, address)
       const page = await context.newPage()
       await page.goto(address + path, { waitUntil: 'networkidle' })
       const box = part === undefined ? null : await page.locator(part).boundingBox()

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { EVENT_KINDS } from '@/lib/custody/event'
 import { KINDS, type Side } from '@/lib/custody/eventKinds'
-import { kindsReportedAs, mayMove, mayRecord, personOfSource } from '@/lib/policy/mayRecord'
+import { getHandPersonId, listReportableKinds, mayMove, mayRecord } from '@/lib/policy/mayRecord'
 import { NO_ROLES } from '@/lib/policy/personRoles'
 import type { Person, Roles } from '@/lib/policy/principal'
 import { handSource } from '@/lib/policy/reporting'
@@ -13,48 +13,48 @@ function someone(roles: Partial<Roles>): Person {
   return { kind: 'person', id: 'p1', email: 'p1@example.org', name: 'Someone', roles: all }
 }
 
-const kindsOf = (person: Person, sample = SAMPLE) =>
+const listKinds = (person: Person, sample = SAMPLE) =>
   EVENT_KINDS.filter((kind) => mayRecord(person, kind, sample))
 
-const saidBy = (side: Side) => EVENT_KINDS.filter((kind) => KINDS[kind].saidBy.includes(side))
+const saidBy = (side: Side) => EVENT_KINDS.filter((kind) => KINDS[kind].reportedBy.includes(side))
 const OF_PLANT = saidBy('plant')
 const OF_LABORATORY = saidBy('laboratory')
 
 describe('who may record what by hand', () => {
   test('an administrator everything', () => {
-    expect(kindsOf(someone({ isAdministrator: true }))).toEqual(EVENT_KINDS)
+    expect(listKinds(someone({ isAdministrator: true }))).toEqual(EVENT_KINDS)
   })
 
   test('a plant contact what happens at the plant, and nothing of another plant', () => {
     const person = someone({ plants: ['PL1'] })
-    expect(kindsOf(person)).toEqual(OF_PLANT)
-    expect(kindsOf(person, { plant: 'PL2', laboratory: 'LAB' })).toEqual([])
+    expect(listKinds(person)).toEqual(OF_PLANT)
+    expect(listKinds(person, { plant: 'PL2', laboratory: 'LAB' })).toEqual([])
   })
 
   test('a laboratory’s desk what happens there, and nothing at another laboratory', () => {
     const person = someone({ laboratories: ['LAB'] })
-    expect(kindsOf(person)).toEqual(OF_LABORATORY)
-    expect(kindsOf(person, { plant: 'PL1', laboratory: 'FAR' })).toEqual([])
+    expect(listKinds(person)).toEqual(OF_LABORATORY)
+    expect(listKinds(person, { plant: 'PL1', laboratory: 'FAR' })).toEqual([])
   })
 
   test('nobody but an administrator what the carrier or the programme alone says', () => {
-    const both = kindsOf(someone({ plants: ['PL1'], laboratories: ['LAB'], isReader: true }))
+    const both = listKinds(someone({ plants: ['PL1'], laboratories: ['LAB'], isReader: true }))
     expect(both).toEqual(expect.arrayContaining(['collected', 'returned', 'received', 'deviation']))
     for (const kind of ['delivered', 'ruling', 'withdrawn']) expect(both).not.toContain(kind)
   })
 
   test('who is both, of each sample only what they are at its ends', () => {
     const person = someone({ plants: ['PL1'], laboratories: ['FAR'] })
-    expect(kindsOf(person)).toEqual(OF_PLANT)
-    expect(kindsOf(person, { plant: 'PL2', laboratory: 'FAR' })).toEqual(OF_LABORATORY)
+    expect(listKinds(person)).toEqual(OF_PLANT)
+    expect(listKinds(person, { plant: 'PL2', laboratory: 'FAR' })).toEqual(OF_LABORATORY)
   })
 
   test('a code of a plant is none of a laboratory', () => {
-    expect(kindsOf(someone({ plants: ['LAB'], laboratories: ['PL1'] }))).toEqual([])
+    expect(listKinds(someone({ plants: ['LAB'], laboratories: ['PL1'] }))).toEqual([])
   })
 
   test('and over all samples together, as their reports are judged by', () => {
-    const all = (roles: Partial<Roles>) => kindsReportedAs(someone(roles).roles)
+    const all = (roles: Partial<Roles>) => listReportableKinds(someone(roles).roles)
     expect(all({ isAdministrator: true })).toBeNull()
     expect([...(all({ plants: ['PL1'] }) ?? [])].sort()).toEqual([...OF_PLANT].sort())
     expect(all({ plants: ['PL1'], laboratories: ['LAB'] })).toHaveLength(
@@ -63,7 +63,7 @@ describe('who may record what by hand', () => {
     expect(all({ isReader: true })).toEqual([])
   })
 
-  test('a reader nothing', () => expect(kindsOf(someone({ isReader: true }))).toEqual([]))
+  test('a reader nothing', () => expect(listKinds(someone({ isReader: true }))).toEqual([]))
 })
 
 test('only an administrator moves events to another kit', () => {
@@ -73,6 +73,6 @@ test('only an administrator moves events to another kit', () => {
 
 test('a hand’s source names its person, and other sources name none', () => {
   expect(handSource(someone({}))).toBe('hand p1')
-  expect(personOfSource('hand p1')).toBe('p1')
-  expect(personOfSource('handler p1')).toBeNull()
+  expect(getHandPersonId('hand p1')).toBe('p1')
+  expect(getHandPersonId('handler p1')).toBeNull()
 })

@@ -1,16 +1,16 @@
 import { expect, test } from 'vitest'
 import {
   hasRole,
+  LISTED_ROLES,
   listRoles,
   NO_ROLES,
   ROLE_NAMES,
   ROLES,
-  TOLD_ROLES,
   toRoles,
 } from '@/lib/policy/personRoles'
 
 const listFor = (role: (typeof ROLE_NAMES)[number]) =>
-  (ROLES[role].of === null ? [''] : ['B', 'A']).map((place) => ({ role, place }))
+  (ROLES[role].placeKind === null ? [''] : ['B', 'A']).map((place) => ({ role, place }))
 
 test.each(ROLE_NAMES)('a role is listed as it was given, and is no other: %s', (role) => {
   const roles = toRoles(listFor(role))
@@ -21,7 +21,7 @@ test.each(ROLE_NAMES)('a role is listed as it was given, and is no other: %s', (
 test('who has every role has each, and none is left out where they are told', () => {
   const every = ROLE_NAMES.flatMap(listFor)
   expect(listRoles(toRoles(every))).toEqual(every)
-  expect([...TOLD_ROLES].sort()).toEqual([...ROLE_NAMES].sort())
+  expect([...LISTED_ROLES].sort()).toEqual([...ROLE_NAMES].sort())
 })
 
 test('a role that is not known counts for nothing', () => {

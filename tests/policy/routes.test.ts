@@ -1,15 +1,15 @@
 import ts from 'typescript'
 import { describe, expect, test } from 'vitest'
-import { type Part, ROUTES, type RouteName } from '@/lib/policy/routes'
-import { asSource, nodes, projectSources, type Source } from '../setup/rules/source'
+import { type Audience, ROUTES, type RouteName } from '@/lib/policy/routes'
+import { readProjectSources, type Source, toSource, walkNodes } from '../setup/rules/source'
 
 const METHODS = ['GET', 'HEAD', 'POST', 'PUT', 'PATCH', 'DELETE', 'OPTIONS']
 const GUARDS = ['pageVisitor', 'asked', 'askerOf', 'askedByAnyone', 'askedByBearer']
 
-const files = projectSources().filter(({ path }) => /^app\/(.*\/)?(page|route)\.(tsx?|mjs)$/.test(path))
+const files = readProjectSources().filter(({ path }) => /^app\/(.*\/)?(page|route)\.(tsx?|mjs)$/.test(path))
 
 /** The address under which Next serves a file; folders in brackets are for order only. */
-function addressOf(path: string): string {
+function toAddress(path: string): string {
   const folders = path
     .split('/')
     .slice(1, -1)
@@ -18,15 +18,15 @@ function addressOf(path: string): string {
 }
 
 /** The names that a file answers to: of a page, or of each method that a route exports. */
-function namesOf(source: Source): string[] {
-  const address = addressOf(source.path)
+function listNames(source: Source): string[] {
+  const address = toAddress(source.path)
   if (/\/page\.\w+$/.test(source.path)) return [`page ${address}`]
-  return exportedBy(source)
+  return listExports(source)
     .filter((name) => METHODS.includes(name))
     .map((method) => `${method} ${address}`)
 }
 
-function exportedBy({ tree }: Source): string[] {
+function listExports({ tree }: Source): string[] {
   return tree.statements.flatMap((statement) => {
     if (ts.isExportDeclaration(statement))
       return statement.exportClause && ts.isNamedExports(statement.exportClause)
@@ -47,8 +47,8 @@ function exportedBy({ tree }: Source): string[] {
 }
 
 /** The names that a file gives to a guard. */
-function askedBy({ tree }: Source): string[] {
-  const names = [...nodes(tree)].flatMap((node) => {
+function findGuard({ tree }: Source): string[] {
+  const names = [...walkNodes(tree)].flatMap((node) => {
     if (!ts.isCallExpression(node) || !GUARDS.includes(node.expression.getText())) return []
     const [first] = node.arguments
     return [
@@ -65,7 +65,7 @@ const isForAnyone = (name: string) =>
 
 /** What is wrong between a set of files and the table. */
 function faults(sources: readonly Source[], table: readonly string[]): string[] {
-  const served = sources.flatMap((source) => namesOf(source).map((name) => ({ name, source })))
+  const served = sources.flatMap((source) => listNames(source).map((name) => ({ name, source })))
   return [
     ...served
       .filter(({ name }) => !table.includes(name))
@@ -74,11 +74,11 @@ function faults(sources: readonly Source[], table: readonly string[]): string[] 
       .filter((name) => !served.some((one) => one.name === name))
       .map((name) => `${name} is in the table, and nowhere else`),
     ...served
-      .filter(({ name, source }) => !isForAnyone(name) && !askedBy(source).includes(name))
+      .filter(({ name, source }) => !isForAnyone(name) && !findGuard(source).includes(name))
       .map(({ name, source }) => `${source.path} does not ask whether one may ${name}`),
     ...sources.flatMap((source) =>
-      askedBy(source)
-        .filter((name) => !namesOf(source).includes(name))
+      findGuard(source)
+        .filter((name) => !listNames(source).includes(name))
         .map((name) => `${source.path} asks for ${name}, which it is not`),
     ),
   ]
@@ -90,7 +90,7 @@ test('each page and each method of a route has a line in the table and asks by i
   expect(faults(files, Object.keys(ROUTES))).toEqual([]))
 
 test('nothing answers but pages and routes: no server actions', () => {
-  const acting = projectSources().filter(
+  const acting = readProjectSources().filter(
     ({ path, text }) => path.startsWith('app/') && /^\s*['"]use server['"]/m.test(text),
   )
   expect(acting.map(({ path }) => path)).toEqual([])
@@ -99,7 +99,7 @@ test('nothing answers but pages and routes: no server actions', () => {
 // Double entry: who may ask for what is written here a second time, by hand and in full, so that a route which a change
 // in the table (or in a role's row) opens to one more fails. Whoever means it says it twice. A line may have several
 // methods of one address.
-const ASKED_BY: [readonly Part[], string][] = [
+const ASKED_BY: [readonly Audience[], string][] = [
   [
     ['anyone'],
     `page /sign-in
@@ -213,7 +213,7 @@ test('each is asked for by those who are named here again, and by nobody else', 
 })
 
 describe('it would be noticed', () => {
-  const page = (text: string, path = 'app/(desk)/a/[code]/page.tsx') => asSource(path, text)
+  const page = (text: string, path = 'app/(desk)/a/[code]/page.tsx') => toSource(path, text)
   const guarded = "export default async function A() { await pageVisitor('page /a/[code]') }"
 
   test('that all is well', () => expect(faults([page(guarded)], ['page /a/[code]'])).toEqual([]))
@@ -236,7 +236,7 @@ describe('it would be noticed', () => {
     "const DELETE = 1; export { DELETE }; asked('GET /b', r)",
     "export * from './c'; asked('GET /b', r)",
   ])('a method that asks by the name of another: %s', (text) => {
-    const found = faults([asSource('app/b/route.ts', text)], ['GET /b'])
+    const found = faults([toSource('app/b/route.ts', text)], ['GET /b'])
     expect(found).toContain('DELETE /b is not in the table of routes')
     expect(found).toContain('app/b/route.ts does not ask whether one may DELETE /b')
   })

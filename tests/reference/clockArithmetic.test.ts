@@ -1,12 +1,12 @@
 import { Temporal } from 'temporal-polyfill'
 import { describe, expect, test } from 'vitest'
-import { readAt } from '@/lib/custody/reading'
+import { readTime } from '@/lib/custody/reading'
 import type { Calendar } from '@/lib/hold/calendar'
-import { dueAt } from '@/lib/hold/due'
+import { computeDueAt } from '@/lib/hold/due'
 import type { LimitFields } from '@/lib/hold/limit'
-import { firstInstantOf, lastInstantOf, localDay } from '@/lib/hold/zone'
-import { runSeed } from '@/tests/setup/seed'
-import { usualOrLong } from '@/tests/setup/usualOrLong'
+import { getDayEnd, getDayStart, toLocalDay } from '@/lib/hold/zone'
+import { getRunSeed } from '@/tests/setup/seed'
+import { chooseUsualOrLong } from '@/tests/setup/usualOrLong'
 import { limit as anyLimit } from '../hold/places'
 import { type Chance, chanceFrom } from './random'
 
@@ -29,7 +29,7 @@ const ZONES = [
   'Africa/Casablanca',
   'America/Nuuk',
 ] as const
-const STARTS = usualOrLong({ usual: 4_004, long: 20_020 })
+const STARTS = chooseUsualOrLong({ usual: 4_004, long: 20_020 })
 const FROM = Date.parse('2005-01-01T00:00Z')
 const SPAN = Date.parse('2038-01-01T00:00Z') - FROM
 const DAY = 86_400_000
@@ -116,7 +116,7 @@ type Check = (
 
 /** Runs a check on many starts; its failures are listed with the seed that finds them again. */
 function agree(check: Check, count = STARTS) {
-  const seed = runSeed()
+  const seed = getRunSeed()
   const chance = chanceFrom(seed)
   const failures: string[] = []
   for (let index = 0; index < count && failures.length < 5; index += 1) {
@@ -164,8 +164,8 @@ describe('the arithmetic of clocks agrees with Temporal, mostly around changes o
       const amount = chance.whole(200)
       const places = placesFor(zone, 'laboratory')
       const ours = [
-        dueAt(limit(amount, 'hours'), start, places),
-        dueAt(limit(amount, 'days', 'elapsed'), start, places),
+        computeDueAt(limit(amount, 'hours'), start, places),
+        computeDueAt(limit(amount, 'days', 'elapsed'), start, places),
       ]
       const instant = Temporal.Instant.fromEpochMilliseconds(start)
       return [ours, [amount, 24 * amount].map((hours) => instant.add({ hours }).epochMilliseconds), amount]
@@ -175,7 +175,7 @@ describe('the arithmetic of clocks agrees with Temporal, mostly around changes o
     agree((start, zone, chance) => {
       const amount = chance.whole(40)
       const whose = chance.pick(['plant', 'laboratory'] as const)
-      const ours = dueAt(limit(amount, 'days', 'calendar', whose), start, placesFor(zone, whose))
+      const ours = computeDueAt(limit(amount, 'days', 'calendar', whose), start, placesFor(zone, whose))
       return [ours, endOf(zoned(start, zone).toPlainDate().add({ days: amount }), zone), { amount, whose }]
     }))
 
@@ -185,8 +185,8 @@ describe('the arithmetic of clocks agrees with Temporal, mostly around changes o
       const amount = chance.whole(30)
       const whose = chance.pick(['plant', 'laboratory'] as const)
       const ours = [
-        dueAt(limit(amount, 'weeks', 'elapsed'), start, placesFor(zone, whose)),
-        dueAt(limit(amount, 'weeks', 'calendar', whose), start, placesFor(zone, whose)),
+        computeDueAt(limit(amount, 'weeks', 'elapsed'), start, placesFor(zone, whose)),
+        computeDueAt(limit(amount, 'weeks', 'calendar', whose), start, placesFor(zone, whose)),
       ]
       const elapsed = Temporal.Instant.fromEpochMilliseconds(start).add({ hours: amount * 7 * 24 })
       const date = zoned(start, zone).toPlainDate().add({ weeks: amount })
@@ -197,7 +197,7 @@ describe('the arithmetic of clocks agrees with Temporal, mostly around changes o
     agree((start, zone, chance) => {
       const amount = chance.whole(15)
       const whose = chance.pick(['plant', 'laboratory'] as const)
-      const ours = dueAt(limit(amount, 'months', undefined, whose), start, placesFor(zone, whose))
+      const ours = computeDueAt(limit(amount, 'months', undefined, whose), start, placesFor(zone, whose))
       const month = zoned(start, zone).toPlainDate().toPlainYearMonth().add({ months: amount })
       return [ours, endOf(month.toPlainDate({ day: month.daysInMonth }), zone), { amount, whose }]
     }))
@@ -207,7 +207,7 @@ describe('the arithmetic of clocks agrees with Temporal, mostly around changes o
       const amount = chance.whole(12)
       const date = zoned(start, zone).toPlainDate()
       const opening = openingFrom(chance, date)
-      const ours = dueAt(limit(amount, 'working days'), start, placesFor(zone, 'laboratory', opening))
+      const ours = computeDueAt(limit(amount, 'working days'), start, placesFor(zone, 'laboratory', opening))
       return [ours, endOf(workingDayAfter(date, amount, opening), zone), amount]
     }))
 
@@ -215,7 +215,7 @@ describe('the arithmetic of clocks agrees with Temporal, mostly around changes o
     agree((start, zone) => {
       const date = zoned(start, zone).toPlainDate()
       const day = numberOf(date)
-      const ours = [localDay(start, zone), firstInstantOf(day, zone), lastInstantOf(day, zone)]
+      const ours = [toLocalDay(start, zone), getDayStart(day, zone), getDayEnd(day, zone)]
       return [ours, [day, date.toZonedDateTime(zone).epochMilliseconds, endOf(date, zone)], date]
     }))
 
@@ -237,7 +237,7 @@ describe('the arithmetic of clocks agrees with Temporal, mostly around changes o
           .equals(local)
         doubtful[isShown ? 'repeated' : 'skipped'] += 1
       }
-      return [readAt(text, zone, null), { earliestAt: instants[0], latestAt: instants[1] }, text]
+      return [readTime(text, zone, null), { earliestAt: instants[0], latestAt: instants[1] }, text]
     })
     expect(doubtful.repeated).toBeGreaterThan(STARTS / 100)
     expect(doubtful.skipped).toBeGreaterThan(STARTS / 100)

@@ -1,22 +1,22 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import type { DutyContent } from '@/lib/custody/owedContents'
-import { calendarOf } from '@/lib/hold/calendar'
-import { holidayIn, holidaysBy } from '@/lib/hold/holidayRule'
-import { DAY, dayText, parseDay, weekdayOf } from '@/lib/hold/zone'
-import { lastOpen, workBack } from '@/lib/schedule/workBack'
-import { usualOrLong } from '@/tests/setup/usualOrLong'
+import type { DutyContent } from '@/lib/custody/testingEntries'
+import { createCalendar } from '@/lib/hold/calendar'
+import { createHolidayLookup, findHolidayDay } from '@/lib/hold/holidayRule'
+import { DAY, formatIsoDate, getWeekday, parseIsoDate } from '@/lib/hold/zone'
+import { findLastOpenDay, workBack } from '@/lib/schedule/workBack'
+import { chooseUsualOrLong } from '@/tests/setup/usualOrLong'
 import { FEDERAL_RULES } from './federalHolidayRules'
 
-const day = (date: string) => parseDay(date) as number
+const day = (date: string) => parseIsoDate(date) as number
 const WEEK = new Set([1, 2, 3, 4, 5])
 
 const federal = (zone: string) =>
-  calendarOf(zone, [
+  createCalendar(zone, [
     {
       weekdays: WEEK,
       closed: new Set(),
-      holidayOn: holidaysBy(FEDERAL_RULES),
+      findHoliday: createHolidayLookup(FEDERAL_RULES),
       holdsFromAt: Number.NEGATIVE_INFINITY,
     },
   ])
@@ -29,7 +29,7 @@ test.each([
   // Two of these fell on a Sunday: New Year and Veterans Day.
   [2012, '01-02 01-16 02-20 05-28 07-04 09-03 10-08 11-12 11-22 12-25'],
 ])('the holidays of %i are on the days of the published list', (year, list) => {
-  expect(FEDERAL_RULES.map((rule) => dayText(holidayIn(rule, year) as number))).toEqual(
+  expect(FEDERAL_RULES.map((rule) => formatIsoDate(findHolidayDay(rule, year) as number))).toEqual(
     list.split(' ').map((date) => `${year}-${date}`),
   )
 })
@@ -39,7 +39,7 @@ test.each([
 // of the committee's note of 2009, of which only a garbled copy was seen; its dates are those of the calendar.
 describe('a day that is counted back to a day on which nobody works', () => {
   test('is Friday, 31 August 2007, for the Saturday before Labor Day', () => {
-    expect(dayText(lastOpen(day('2007-09-22') - 21, NEW_YORK))).toBe('2007-08-31')
+    expect(formatIsoDate(findLastOpenDay(day('2007-09-22') - 21, NEW_YORK))).toBe('2007-08-31')
   })
 
   test.each([
@@ -50,7 +50,7 @@ describe('a day that is counted back to a day on which nobody works', () => {
     ['Thanksgiving Day', '2012-11-22', '2012-11-21'],
     ['the Friday after it, which is none', '2012-11-23', '2012-11-23'],
   ])('is the last on which someone does, from %s', (_, from, to) => {
-    expect(dayText(lastOpen(day(from), NEW_YORK))).toBe(to)
+    expect(formatIsoDate(findLastOpenDay(day(from), NEW_YORK))).toBe(to)
   })
 })
 
@@ -89,7 +89,7 @@ function actsFor(duty: DutyContent, dueDay: number, transitDays: number): Record
  */
 test('the acts of a test are worked back over the turn of the year 2012 to the days of the published lists', () => {
   const acts = actsFor(DUTY, day('2012-01-17'), TRANSIT_DAYS)
-  expect(Object.entries(acts).map(([act, dueDay]) => [act, dayText(dueDay)])).toEqual([
+  expect(Object.entries(acts).map(([act, dueDay]) => [act, formatIsoDate(dueDay)])).toEqual([
     ['post kit', '2011-12-16'],
     ['cut', '2011-12-22'],
     ['hand over', '2011-12-22'],
@@ -102,7 +102,7 @@ test('the acts of a test are worked back over the turn of the year 2012 to the d
 
 /** Whether someone works on a day by the same published rule, written anew on the dates of the runtime. */
 function isOpen(of: number): boolean {
-  if (weekdayOf(of) === 0 || weekdayOf(of) === 6) return false
+  if (getWeekday(of) === 0 || getWeekday(of) === 6) return false
   const date = new Date(of * DAY)
   const [month, weekday, number] = [date.getUTCMonth() + 1, date.getUTCDay(), date.getUTCDate()]
   const week = Math.ceil(number / 7)
@@ -154,6 +154,6 @@ test('what leaves on the day that is worked back is reported in time, and what l
         expect(reportOf(after(left, 1), duty, transitDays)).toBeGreaterThan(dueDay)
       },
     ),
-    { numRuns: usualOrLong({ usual: 500, long: 2_000 }) },
+    { numRuns: chooseUsualOrLong({ usual: 500, long: 2_000 }) },
   )
 })

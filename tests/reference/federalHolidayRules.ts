@@ -1,5 +1,5 @@
 import type { HolidayRule } from '@/lib/hold/holidayRule'
-import { readHoliday } from '@/lib/hold/holidayText'
+import { parseHoliday } from '@/lib/hold/holidayText'
 
 /**
  * The holidays of the United States as they stood before Juneteenth was added in 2021. Source: 5 U.S.C. 6103 and E.O. 11582;
@@ -16,4 +16,4 @@ export const FEDERAL_RULES = [
   'Veterans Day: 11 November, observed',
   'Thanksgiving Day: fourth Thursday of November',
   'Christmas Day: 25 December, observed',
-].map((line) => readHoliday(line) as HolidayRule)
+].map((line) => parseHoliday(line) as HolidayRule)

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
-import { calendarOf, openDayAfter } from '@/lib/hold/calendar'
-import { dueAt } from '@/lib/hold/due'
-import { parseDay } from '@/lib/hold/zone'
+import { addOpenDays, createCalendar } from '@/lib/hold/calendar'
+import { computeDueAt } from '@/lib/hold/due'
+import { parseIsoDate } from '@/lib/hold/zone'
 
 // Source: 5 U.S.C. 6103 and E.O. 11582: a holiday on a Saturday is observed on the Friday before, one on a Sunday on
 // the Monday after. The list of 2009 as published; 1 January 2028 is a Saturday, observed on 31 December 2027.
@@ -18,8 +18,8 @@ const OBSERVED = [
   '2009-12-25',
   '2027-12-31',
 ]
-const day = (date: string) => parseDay(date) as number
-const calendar = calendarOf('America/New_York', [
+const day = (date: string) => parseIsoDate(date) as number
+const calendar = createCalendar('America/New_York', [
   {
     weekdays: new Set([1, 2, 3, 4, 5]),
     closed: new Set(OBSERVED.map(day)),
@@ -28,7 +28,7 @@ const calendar = calendarOf('America/New_York', [
 ])
 const due = (amount: number, start: string) =>
   new Date(
-    dueAt(
+    computeDueAt(
       { name: 'dock to chamber', from: 'received', to: 'loaded', amount, unit: 'working days' },
       Date.parse(start),
       { plantZone: 'Asia/Tokyo', laboratory: calendar },
@@ -57,6 +57,6 @@ describe('working days of a laboratory that keeps the holidays of 5 U.S.C. 6103'
   })
 
   test('are 251 in 2009: 261 days from Monday to Friday, less ten holidays', () => {
-    expect(openDayAfter(day('2008-12-31'), 251, calendar)).toBe(day('2009-12-31'))
+    expect(addOpenDays(day('2008-12-31'), 251, calendar)).toBe(day('2009-12-31'))
   })
 })

@@ -2,9 +2,9 @@ import { readFileSync } from 'node:fs'
 import { describe, expect, test } from 'vitest'
 import type { TriedForecast } from '@/lib/lane/backtest/backtest'
 import { PlainRules } from '@/lib/lane/backtest/plainRules'
-import { type Score, scoreOf } from '@/lib/lane/backtest/scoreboard'
+import { computeScore, type Score } from '@/lib/lane/backtest/scoreboard'
 import type { Moment, Trial } from '@/lib/lane/backtest/trial'
-import { fitOf } from '@/lib/lane/model/fit'
+import { fitHazards } from '@/lib/lane/model/fit'
 import type { Observation } from '@/lib/lane/model/observation'
 
 /**
@@ -69,12 +69,12 @@ function trialOf(flight: Flight): Trial {
   }
 }
 
-const fit = fitOf(past.map(observationOf), {
+const fit = fitHazards(past.map(observationOf), {
   referenceAt: MARCH,
   presumedLostSteps: Number.POSITIVE_INFINITY,
 })
 const rules = new PlainRules()
-for (const flight of past) rules.settle(trialOf(flight), 1)
+for (const flight of past) rules.learn(trialOf(flight), 1)
 
 /** The chance of arriving after the due, given that it had not arrived after so many steps. */
 function riskOf(flight: Flight, gone: number): number {
@@ -115,9 +115,9 @@ function forecastsOf(some: readonly Flight[]): TriedForecast[] {
 
 const flownBefore = (flight: Flight) => countOfLane.get(levelsOf(flight)[0] as string) ?? 0
 const scored = {
-  all: scoreOf(forecastsOf(later)),
-  thin: scoreOf(forecastsOf(later.filter((flight) => flownBefore(flight) <= 5))),
-  thick: scoreOf(forecastsOf(later.filter((flight) => flownBefore(flight) >= 20))),
+  all: computeScore(forecastsOf(later)),
+  thin: computeScore(forecastsOf(later.filter((flight) => flownBefore(flight) <= 5))),
+  thick: computeScore(forecastsOf(later.filter((flight) => flownBefore(flight) >= 20))),
 }
 
 describe('a fit to real flight delays', () => {
@@ -148,7 +148,7 @@ describe('a fit to real flight delays', () => {
   test('said what came: nearly all bins of the reliability picture hold what was said', () => {
     const { bins } = scored.all
     expect(bins.length).toBeGreaterThan(5)
-    const off = bins.filter(({ said, low, high }) => said < low || said > high)
+    const off = bins.filter(({ predicted: said, low, high }) => said < low || said > high)
     expect(off.length).toBeLessThanOrEqual(1)
   })
 })

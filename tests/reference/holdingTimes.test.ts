@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
-import { calendarOf } from '@/lib/hold/calendar'
-import { type Clock, clockOf, stateAt } from '@/lib/hold/clock'
+import { createCalendar } from '@/lib/hold/calendar'
+import { buildClock, type Clock, getClockState } from '@/lib/hold/clock'
 import type { Limit } from '@/lib/hold/limit'
 import { PRESETS } from '@/lib/hold/presets'
 import { limit as anyLimit } from '../hold/places'
@@ -9,7 +9,9 @@ import { limit as anyLimit } from '../hold/places'
 const ZONE = 'America/Chicago'
 const places = {
   plantZone: 'Europe/Lisbon',
-  laboratory: calendarOf(ZONE, [{ weekdays: new Set([1, 2, 3, 4, 5]), closed: new Set(), holdsFromAt: 0 }]),
+  laboratory: createCalendar(ZONE, [
+    { weekdays: new Set([1, 2, 3, 4, 5]), closed: new Set(), holdsFromAt: 0 },
+  ]),
 }
 
 const limit = (
@@ -28,9 +30,9 @@ const limit = (
   })
 
 const run = (rule: Limit, start: string, stop: string): Clock =>
-  clockOf(rule, { startedAt: Date.parse(start), stoppedAt: Date.parse(stop) }, places)
+  buildClock(rule, { startedAt: Date.parse(start), stoppedAt: Date.parse(stop) }, places)
 const state = (rule: Limit, start: string, stop: string) =>
-  stateAt(run(rule, start, stop), Date.parse('2030-01-01T00:00Z'))
+  getClockState(run(rule, start, stop), Date.parse('2030-01-01T00:00Z'))
 
 describe('a limit in hours is strict', () => {
   // Source: TNI Standard Interpretation Request 76: 36 h is met at 36:00:00 and missed at 36:05.
@@ -95,7 +97,7 @@ describe('formaldehyde from composite wood is conditioned within 30 calendar day
     // Made on 1 March 2024: day 29 is 30 March, day 31 is 1 April.
     const facts = { startedAt: Date.parse('2024-03-01T09:00:00-06:00'), stoppedAt: null }
     const received = Date.parse('2024-03-30T09:00:00-05:00')
-    expect(stateAt(clockOf(rule, facts, places), received)).toBe('running')
+    expect(getClockState(buildClock(rule, facts, places), received)).toBe('running')
     expect(state(rule, '2024-03-01T09:00:00-06:00', '2024-04-01T09:00:00-05:00')).toBe('lapsed')
   })
 })
@@ -154,10 +156,10 @@ describe('chained holding times', () => {
     // Each leg stops at its due, on the last millisecond of a day, so the next one starts on that day.
     let at = Date.parse('2023-01-02T09:00:00-06:00')
     for (const leg of legs(amounts)) {
-      const clock = clockOf(leg, { startedAt: at, stoppedAt: null }, places)
+      const clock = buildClock(leg, { startedAt: at, stoppedAt: null }, places)
       at = clock.dueAt as number
-      expect(stateAt({ ...clock, stoppedAt: at }, at)).toBe('kept')
-      expect(stateAt({ ...clock, stoppedAt: at + 1 }, at)).toBe('lapsed')
+      expect(getClockState({ ...clock, stoppedAt: at }, at)).toBe('kept')
+      expect(getClockState({ ...clock, stoppedAt: at + 1 }, at)).toBe('lapsed')
     }
     const day = (ms: number) =>
       Date.parse(`${new Intl.DateTimeFormat('en-CA', { timeZone: ZONE }).format(ms)}T00:00Z`) / 86_400_000

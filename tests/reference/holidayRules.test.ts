@@ -1,10 +1,10 @@
 import { describe, expect, test } from 'vitest'
-import { type HolidayRule, holidayIn, holidaysBy } from '@/lib/hold/holidayRule'
-import { holidayText, readHoliday } from '@/lib/hold/holidayText'
-import { dayNumber, parseDay } from '@/lib/hold/zone'
+import { createHolidayLookup, findHolidayDay, type HolidayRule } from '@/lib/hold/holidayRule'
+import { formatHoliday, parseHoliday } from '@/lib/hold/holidayText'
+import { parseIsoDate, toDayNumber } from '@/lib/hold/zone'
 import { FEDERAL_RULES } from './federalHolidayRules'
 
-const day = (date: string) => parseDay(date) as number
+const day = (date: string) => parseIsoDate(date) as number
 
 // Source: the list of 2009 as published.
 const LIST_OF_2009 = [
@@ -22,14 +22,14 @@ const LIST_OF_2009 = [
 
 describe('holidays by the rules of 5 U.S.C. 6103', () => {
   test('are in 2009 those of the published list, and no others', () => {
-    expect(FEDERAL_RULES.map((rule) => holidayIn(rule, 2009))).toEqual(LIST_OF_2009.map(day))
-    const named = holidaysBy(FEDERAL_RULES)
+    expect(FEDERAL_RULES.map((rule) => findHolidayDay(rule, 2009))).toEqual(LIST_OF_2009.map(day))
+    const named = createHolidayLookup(FEDERAL_RULES)
     const all = Array.from({ length: 365 }, (_, index) => day('2009-01-01') + index)
     expect(all.filter((one) => named(one) !== null)).toEqual(LIST_OF_2009.map(day))
   })
 
   test('keep the New Year of 2028, a Saturday, on 31 December 2027 and not on the day itself', () => {
-    const named = holidaysBy(FEDERAL_RULES)
+    const named = createHolidayLookup(FEDERAL_RULES)
     expect(named(day('2027-12-31'))).toBe('New Year')
     expect(named(day('2028-01-01'))).toBeNull()
   })
@@ -61,8 +61,8 @@ test.each(Object.entries(EASTER))(
   'Easter of %s is on %s, and two days before it is Good Friday',
   (year, date) => {
     const [month, of] = date.split('-').map(Number) as [number, number]
-    const sunday = dayNumber(Number(year), month, of)
-    const on = (line: string) => holidayIn(readHoliday(line) as HolidayRule, Number(year))
+    const sunday = toDayNumber(Number(year), month, of)
+    const on = (line: string) => findHolidayDay(parseHoliday(line) as HolidayRule, Number(year))
     expect(on('Easter: Easter')).toBe(sunday)
     expect(on('Good Friday: Easter - 2')).toBe(sunday - 2)
     expect(on('Easter Monday: Easter + 1')).toBe(sunday + 1)
@@ -71,9 +71,9 @@ test.each(Object.entries(EASTER))(
 
 describe('a rule', () => {
   test('is written as it is read', () => {
-    for (const rule of FEDERAL_RULES) expect(readHoliday(holidayText(rule))).toEqual(rule)
+    for (const rule of FEDERAL_RULES) expect(parseHoliday(formatHoliday(rule))).toEqual(rule)
     const easter = 'Corpus Christi: Easter + 60'
-    expect(holidayText(readHoliday(easter) as HolidayRule)).toBe(easter)
+    expect(formatHoliday(parseHoliday(easter) as HolidayRule)).toBe(easter)
   })
 
   test.each([
@@ -84,11 +84,11 @@ describe('a rule', () => {
     'X: first Mo of May',
     ': 1 May',
     'X: 1 May, moved',
-  ])('is not "%s"', (line) => expect(readHoliday(line)).toBeNull())
+  ])('is not "%s"', (line) => expect(parseHoliday(line)).toBeNull())
 
   test('has no day in a year without a fifth Monday of the month, or without 29 February', () => {
-    expect(holidayIn(readHoliday('X: fifth Monday of February') as HolidayRule, 2026)).toBeNull()
-    expect(holidayIn(readHoliday('X: 29 February') as HolidayRule, 2026)).toBeNull()
-    expect(holidayIn(readHoliday('X: 29 February') as HolidayRule, 2028)).toBe(day('2028-02-29'))
+    expect(findHolidayDay(parseHoliday('X: fifth Monday of February') as HolidayRule, 2026)).toBeNull()
+    expect(findHolidayDay(parseHoliday('X: 29 February') as HolidayRule, 2026)).toBeNull()
+    expect(findHolidayDay(parseHoliday('X: 29 February') as HolidayRule, 2028)).toBe(day('2028-02-29'))
   })
 })

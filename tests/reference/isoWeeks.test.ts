@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
-import { dayNumber, parseDay } from '@/lib/hold/zone'
-import { isoWeekOf, isoWeekText, mondayOf, parseIsoWeek } from '@/lib/schedule/sendAt'
+import { parseIsoDate, toDayNumber } from '@/lib/hold/zone'
+import { findMonday, formatIsoWeek, parseIsoWeek, toIsoWeek } from '@/lib/schedule/sendTime'
 
 /** Weeks of ISO 8601 at the turn of the year, as published with the standard's rule. */
 test.each([
@@ -11,22 +11,22 @@ test.each([
   ['2026-12-31', '2026-W53', 4],
   ['2027-01-03', '2026-W53', 7],
 ])('%s is in %s, on its day %i', (date, text, weekday) => {
-  const day = parseDay(date) as number
-  const week = isoWeekOf(day)
-  expect(isoWeekText(week)).toBe(text)
+  const day = parseIsoDate(date) as number
+  const week = toIsoWeek(day)
+  expect(formatIsoWeek(week)).toBe(text)
   expect(parseIsoWeek(text)).toEqual(week)
-  expect(day - (mondayOf(week) as number) + 1).toBe(weekday)
+  expect(day - (findMonday(week) as number) + 1).toBe(weekday)
 })
 
 test('71 of the 400 years of the calendar have 53 weeks, and no other has week 53', () => {
   const long = Array.from({ length: 400 }, (_, index) => 2000 + index).filter(
-    (year) => mondayOf({ year, week: 53 }) !== null,
+    (year) => findMonday({ year, week: 53 }) !== null,
   )
   expect(long).toHaveLength(71)
   // A year has 53 weeks exactly if its 28 December is in week 53.
   expect(long).toEqual(
     Array.from({ length: 400 }, (_, index) => 2000 + index).filter(
-      (year) => isoWeekOf(dayNumber(year, 12, 28)).week === 53,
+      (year) => toIsoWeek(toDayNumber(year, 12, 28)).week === 53,
     ),
   )
 })

@@ -1,11 +1,11 @@
 import { readFileSync } from 'node:fs'
 import { fileURLToPath } from 'node:url'
 import { describe, expect, test } from 'vitest'
-import { fitOf } from '@/lib/lane/model/fit'
+import { fitHazards } from '@/lib/lane/model/fit'
 import type { CurveStep } from '@/lib/lane/model/survivalCurve'
 import { fromTimes, PLAIN } from '../lane/model/observations'
 
-const curveOf = (times: string): CurveStep[] => fitOf(fromTimes(times), PLAIN).curve([])
+const curveOf = (times: string): CurveStep[] => fitHazards(fromTimes(times), PLAIN).curve([])
 const at = (curve: CurveStep[], step: number) => curve[step] as CurveStep
 /** The first step by whose end at least half have had the event; null where that is not reached. */
 const median = (curve: CurveStep[]) => curve.find(({ notYet }) => notYet <= 0.5)?.step ?? null

@@ -1,9 +1,9 @@
 import { expect, test } from 'vitest'
-import { civilDate, parseDay } from '@/lib/hold/zone'
-import { endOfMonthAfter } from '@/lib/schedule/occurrences'
+import { parseIsoDate, toCivilDate } from '@/lib/hold/zone'
+import { computeMonthEnd } from '@/lib/schedule/occurrences'
 
 const after = (date: string, months: number) => {
-  const { year, month, day } = civilDate(endOfMonthAfter(parseDay(date) as number, months))
+  const { year, month, day } = toCivilDate(computeMonthEnd(parseIsoDate(date) as number, months))
   return [year, month, day]
 }
 

@@ -1,9 +1,9 @@
 import { describe, expect, test } from 'vitest'
-import { samplesOf, withoutRepetitions } from '@/lib/custody/assess'
+import { deduplicateEvents, deriveSamples } from '@/lib/custody/assess'
 import type { ReadEvent } from '@/lib/custody/event'
-import { assessmentOf } from '@/lib/custody/sample'
+import { assessClocks } from '@/lib/custody/sample'
 import { CASE_NOW, type CaseName, caseFile, sharedCase } from '@/tests/cases/sharedCase'
-import { runSeed } from '@/tests/setup/seed'
+import { getRunSeed } from '@/tests/setup/seed'
 import { chanceFrom } from './random'
 
 // Source: the expected tables were worked out by a program of its own from the rules alone, not by this project.
@@ -11,11 +11,11 @@ import { chanceFrom } from './random'
 /** The table of a case from its events, in the order and with the repetitions given. */
 function table(name: CaseName, events: readonly ReadEvent[]): string[] {
   const { kits, register } = sharedCase(name)
-  const { events: once, conflicts } = withoutRepetitions(events)
+  const { events: once, conflicts } = deduplicateEvents(events)
   expect(conflicts).toEqual([])
   const iso = (at: number | null) => (at === null ? '' : new Date(at).toISOString())
-  return samplesOf(once, kits, register, CASE_NOW)
-    .flatMap((sample) => assessmentOf(sample, CASE_NOW))
+  return deriveSamples(once, kits, register, CASE_NOW)
+    .flatMap((sample) => assessClocks(sample, CASE_NOW))
     .map((row) =>
       [row.sample, row.limit, row.state, iso(row.startedAt), iso(row.dueAt), iso(row.stoppedAt)].join(','),
     )
@@ -36,7 +36,7 @@ describe.each([
   })
 
   test('comes out the same from sixty shuffles with some events repeated', () => {
-    const seed = runSeed()
+    const seed = getRunSeed()
     const chance = chanceFrom(seed)
     for (let round = 0; round < 60; round += 1) {
       const repeated = events.filter(() => chance.whole(3) === 0)

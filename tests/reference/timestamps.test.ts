@@ -1,9 +1,9 @@
 import { describe, expect, test } from 'vitest'
-import { isFault, readAt } from '@/lib/custody/reading'
+import { isReadingFault, readTime } from '@/lib/custody/reading'
 
 const instant = (at: string, zone: string | null = null) => {
-  const reading = readAt(at, zone, null)
-  if (isFault(reading)) return reading.detail
+  const reading = readTime(at, zone, null)
+  if (isReadingFault(reading)) return reading.detail
   expect(reading.latestAt).toBe(reading.earliestAt)
   return new Date(reading.earliestAt).toISOString()
 }
@@ -48,7 +48,7 @@ describe('a time of RFC 3339 is read as the instant it names', () => {
     '2026-10-30T10Z',
     '30 October 2026',
   ])('%s is no such time', (at) => {
-    expect(isFault(readAt(at, null, null))).toBe(true)
+    expect(isReadingFault(readTime(at, null, null))).toBe(true)
   })
 })
 
@@ -58,7 +58,7 @@ describe('a time whose offset contradicts its zone', () => {
     ['2022-07-08T00:14:07+01:00', 'Europe/Paris', '+02:00'],
     ['2022-07-08T00:14:07+00:00', 'Europe/London', '+01:00'],
   ])('is refused: %s in %s, which was at %s', (at, zone, actual) => {
-    const reading = readAt(at, zone, null)
+    const reading = readTime(at, zone, null)
     expect(reading).toMatchObject({ field: 'at' })
     expect((reading as { right: string }).right).toContain(actual)
   })
@@ -77,13 +77,13 @@ describe('a time whose offset contradicts its zone', () => {
     // New York, 1 November 2026: 01:30 comes at -04:00 and again at -05:00.
     expect(instant('2026-11-01T01:30:00-04:00', 'America/New_York')).toBe('2026-11-01T05:30:00.000Z')
     expect(instant('2026-11-01T01:30:00-05:00', 'America/New_York')).toBe('2026-11-01T06:30:00.000Z')
-    expect(isFault(readAt('2026-11-01T01:30:00-06:00', 'America/New_York', null))).toBe(true)
+    expect(isReadingFault(readTime('2026-11-01T01:30:00-06:00', 'America/New_York', null))).toBe(true)
     // An hour later only -05:00 is.
-    expect(isFault(readAt('2026-11-01T02:30:00-04:00', 'America/New_York', null))).toBe(true)
+    expect(isReadingFault(readTime('2026-11-01T02:30:00-04:00', 'America/New_York', null))).toBe(true)
   })
 
   test('is not judged by the zone of its place, which does not claim anything', () => {
-    expect(readAt('2022-07-08T00:14:07+01:00', null, 'Europe/Paris')).toEqual({
+    expect(readTime('2022-07-08T00:14:07+01:00', null, 'Europe/Paris')).toEqual({
       earliestAt: Date.parse('2022-07-07T23:14:07Z'),
       latestAt: Date.parse('2022-07-07T23:14:07Z'),
     })

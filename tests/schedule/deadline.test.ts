@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { deadlineZone, isDayEnd } from '@/lib/schedule/deadline'
+import { findDeadlineZone, isDayEnd } from '@/lib/schedule/deadline'
 
 const at = (text: string) => Date.parse(text)
 
@@ -16,7 +16,7 @@ test('a day ends with its last millisecond and with the midnight after it, in a 
 
 test('a deadline is told where a day ends with it, else in the first zone', () => {
   const zones = ['Europe/Copenhagen', 'Europe/Lisbon'] as const
-  expect(deadlineZone(at('2026-11-30T00:00:00Z'), zones)).toBe('Europe/Lisbon')
-  expect(deadlineZone(at('2026-11-29T23:00:00Z'), zones)).toBe('Europe/Copenhagen')
-  expect(deadlineZone(at('2026-11-30T12:00:00Z'), zones)).toBe('Europe/Copenhagen')
+  expect(findDeadlineZone(at('2026-11-30T00:00:00Z'), zones)).toBe('Europe/Lisbon')
+  expect(findDeadlineZone(at('2026-11-29T23:00:00Z'), zones)).toBe('Europe/Copenhagen')
+  expect(findDeadlineZone(at('2026-11-30T12:00:00Z'), zones)).toBe('Europe/Copenhagen')
 })

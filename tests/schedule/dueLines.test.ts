@@ -1,13 +1,12 @@
 import { expect, test } from 'vitest'
-import { dueLines, owedOf } from '@/lib/schedule/owed'
+import { findOwedTests, listDueLines } from '@/lib/schedule/owedTests'
 import { iso, ms } from '../custody/desk'
-import { kit, programmeAt, type Said } from './programme'
+import { type EventInput, kit, makeProgramme } from './programme'
 
-const lines = (now: string, ...said: Said[]) =>
-  dueLines(owedOf(programmeAt(now, [[kit('AAAA222'), said]]), 0), ms(now)).map(({ acts, dueAt }) => [
-    acts.join(' and '),
-    iso(dueAt),
-  ])
+const lines = (now: string, ...said: EventInput[]) =>
+  listDueLines(findOwedTests(makeProgramme(now, [[kit('AAAA222'), said]]), 0), ms(now)).map(
+    ({ acts, dueAt }) => [acts.join(' and '), iso(dueAt)],
+  )
 
 const IN_LABORATORY = [
   ['receive', '2026-11-06T04:59:59.999Z'],

@@ -1,19 +1,19 @@
 import { expect, test } from 'vitest'
-import { dayText, parseDay } from '@/lib/hold/zone'
-import { owedOf } from '@/lib/schedule/owed'
-import { lastCutOf, lastCutWords } from '@/lib/schedule/workBack'
-import { PACE, programmeAt, registerWith } from './programme'
+import { formatIsoDate, parseIsoDate } from '@/lib/hold/zone'
+import { findOwedTests } from '@/lib/schedule/owedTests'
+import { findLastCut, formatLastCut } from '@/lib/schedule/workBack'
+import { makeProgramme, makeRegister, PACE } from './programme'
 
 /** The report is due on Monday 30 November 2026 in New York, for which 5 November is the last day of receipt there. */
-const owedAt = (transitHalf: number | null, register = registerWith({ pickups: [] })) => {
+const owedAt = (transitHalf: number | null, register = makeRegister({ pickups: [] })) => {
   const pace = { ...PACE, transitHalf: () => transitHalf }
-  const [owed] = owedOf(programmeAt('2026-11-01T12:00:00Z', [], { pace, register }), 0)
+  const [owed] = findOwedTests(makeProgramme('2026-11-01T12:00:00Z', [], { pace, register }), 0)
   if (!owed) throw new Error('A test is owed.')
   return owed
 }
-const lastDay = (transitHalf: number | null, register?: ReturnType<typeof registerWith>) => {
+const lastDay = (transitHalf: number | null, register?: ReturnType<typeof makeRegister>) => {
   const day = owedAt(transitHalf, register).lastCut?.dueDay
-  return day === undefined ? null : dayText(day)
+  return day === undefined ? null : formatIsoDate(day)
 }
 
 test('the last cut is worked back like the rest, with the transit that half keep within', () => {
@@ -22,22 +22,27 @@ test('the last cut is worked back like the rest, with the transit that half keep
   expect(lastDay(2)).toBe('2026-11-03')
   expect(lastDay(1)).toBe('2026-11-04')
   // The carrier calls on Mondays and Fridays only.
-  expect(lastDay(1, registerWith())).toBe('2026-11-02')
+  expect(lastDay(1, makeRegister())).toBe('2026-11-02')
   expect(lastDay(null)).toBeNull()
-  expect(lastCutOf(owedAt(null), 0)).toBeNull()
+  expect(findLastCut(owedAt(null), 0)).toBeNull()
 })
 
 test('it can be cut through the end of that day where the plant is, and not after', () => {
   const owed = owedAt(2)
-  const day = parseDay('2026-11-03')
-  const at = (text: string) => lastCutOf(owed, Date.parse(text))
+  const day = parseIsoDate('2026-11-03')
+  const at = (text: string) => findLastCut(owed, Date.parse(text))
   expect(at('2026-11-03T23:59:59.999Z')).toEqual({ day, zone: 'Europe/Lisbon' })
   expect(at('2026-11-04T00:00:00Z')).toEqual({ day: null, zone: 'Europe/Lisbon' })
 })
 
 test('it is a sentence, and says where no day is left', () => {
   const words = (day: number | null) =>
-    lastCutWords({ day, zone: 'Europe/Lisbon' }, 'Its report', 'it', (one, zone) => `${dayText(one)} ${zone}`)
+    formatLastCut(
+      { day, zone: 'Europe/Lisbon' },
+      'Its report',
+      'it',
+      (one, zone) => `${formatIsoDate(one)} ${zone}`,
+    )
   expect(words(0)).toBe(
     'Its report can still be in time if it is cut by 1970-01-01 Europe/Lisbon and travels as fast as half do on its lane.',
   )

@@ -1,10 +1,10 @@
 import { expect, test } from 'vitest'
 import type { Kit } from '@/lib/custody/register'
-import { overdueOf } from '@/lib/schedule/overdue'
-import { kit, programmeAt, type Said } from './programme'
+import { findOverdue } from '@/lib/schedule/overdue'
+import { type EventInput, kit, makeProgramme } from './programme'
 
 const OWN = kit('AAAA222')
-const SENT: Said[] = [
+const SENT: EventInput[] = [
   ['collected', '2026-10-30T10:00:00Z'],
   ['dispatched', '2026-10-30T13:00:00Z', { service: 'air' }],
   ['form copy', '2026-10-30T13:30:00Z'],
@@ -12,15 +12,15 @@ const SENT: Said[] = [
 
 test('a lapsed sample is overdue alike whatever has become of another plant’s kit that it names in its place', () => {
   const foreign = kit('BBBB333', { plant: 'FELT', product: null, purpose: 're-collection' })
-  const named: Said = ['replaced by', '2026-11-07T04:00:00Z', { facts: { kit: foreign.code } }]
-  const said: Said[] = [...SENT, ['received', '2026-11-03T15:00:00Z'], named]
-  const others: (readonly (readonly [Kit, Said[]])[])[] = [
+  const named: EventInput = ['replaced by', '2026-11-07T04:00:00Z', { facts: { kit: foreign.code } }]
+  const said: EventInput[] = [...SENT, ['received', '2026-11-03T15:00:00Z'], named]
+  const others: (readonly (readonly [Kit, EventInput[]])[])[] = [
     [],
     [[foreign, []]],
     [[foreign, [['cancelled', '2026-11-07T02:00:00Z']]]],
   ]
   const found = others.map((them) =>
-    overdueOf(programmeAt('2026-11-07T05:00:00Z', [[OWN, said], ...them])).filter(
+    findOverdue(makeProgramme('2026-11-07T05:00:00Z', [[OWN, said], ...them])).filter(
       ({ sample }) => sample === OWN.code,
     ),
   )
@@ -29,25 +29,25 @@ test('a lapsed sample is overdue alike whatever has become of another plant’s 
 
 test('a sample that says it is of another plant’s product stands for no test of that plant', () => {
   const spare = kit('BBBB333', { plant: 'FELT', product: null })
-  const said: Said[] = [
+  const said: EventInput[] = [
     ['collected', '2026-10-20T10:00:00Z', { product: 'TILE' }],
     ['reported', '2026-10-21T10:00:00Z'],
   ]
-  const ofCork = (of: readonly (readonly [Kit, Said[]])[]) =>
-    overdueOf(programmeAt('2026-10-29T23:00:00Z', of)).filter(({ plant }) => plant === 'CORK')
+  const ofCork = (of: readonly (readonly [Kit, EventInput[]])[]) =>
+    findOverdue(makeProgramme('2026-10-29T23:00:00Z', of)).filter(({ plant }) => plant === 'CORK')
   expect(ofCork([]).map(({ kind }) => kind)).toEqual(['duty with no kit'])
   expect(ofCork([[spare, said]])).toEqual(ofCork([]))
 })
 
 test('whether another plant’s product was tested since is not told by a lost sample that says it is of it', () => {
   const spare = kit('BBBB333', { plant: 'FELT', product: null })
-  const said: Said[] = [
+  const said: EventInput[] = [
     ['collected', '2026-10-20T10:00:00Z', { product: 'TILE' }],
     ['lost', '2026-10-21T10:00:00Z'],
   ]
   const later = kit('CCCC444', { issuedAt: Date.UTC(2026, 9, 22) })
-  const ofFelt = (of: readonly (readonly [Kit, Said[]])[]) =>
-    overdueOf(programmeAt('2026-10-29T23:00:00Z', [[spare, said], ...of])).filter(
+  const ofFelt = (of: readonly (readonly [Kit, EventInput[]])[]) =>
+    findOverdue(makeProgramme('2026-10-29T23:00:00Z', [[spare, said], ...of])).filter(
       ({ plant }) => plant === 'FELT',
     )
   expect(ofFelt([]).map(({ kind }) => kind)).toEqual(['lapsed with no re-collection'])

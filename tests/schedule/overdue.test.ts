@@ -1,37 +1,37 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import type { Kit } from '@/lib/custody/register'
-import { overdueOf } from '@/lib/schedule/overdue'
+import { findOverdue } from '@/lib/schedule/overdue'
 import { OVERDUE, OVERDUE_KINDS } from '@/lib/schedule/overdueKinds'
-import { FAILURES, type Failure } from '@/lib/schedule/progress'
-import { usualOrLong } from '@/tests/setup/usualOrLong'
+import { FAILURE_REASONS, type Failure } from '@/lib/schedule/progress'
+import { chooseUsualOrLong } from '@/tests/setup/usualOrLong'
 import { iso, ms } from '../custody/desk'
 import {
-  anOverdue,
   COPY,
   CUT,
+  findOverdueAt,
   justAfter,
+  makeOverdue,
   ONE,
   OVERDUE_CASES,
-  overdueAt,
   POST_BY,
   registerWithLimit,
   SAFE,
 } from './overdueCases'
-import { kit, PACE, programmeAt, registerWith, type Said } from './programme'
+import { type EventInput, kit, makeProgramme, makeRegister, PACE } from './programme'
 
 const TWO = kit('BBBB333')
 
 /** Kinds of what is overdue at `now`, with since when. */
-const overdue = (now: string, of: Kit = ONE, ...said: Said[]) =>
-  overdueOf(programmeAt(now, [[of, said]])).map(({ kind, sinceAt }) => [kind, iso(sinceAt)])
+const overdue = (now: string, of: Kit = ONE, ...said: EventInput[]) =>
+  findOverdue(makeProgramme(now, [[of, said]])).map(({ kind, sinceAt }) => [kind, iso(sinceAt)])
 
 describe.each(OVERDUE_KINDS)('%s', (kind) => {
   const { by, kit: of, lastInTime, since = lastInTime } = OVERDUE_CASES[kind]
 
   test('is overdue with whose it is and since when, and not a millisecond sooner', () => {
-    expect(overdueAt(kind, lastInTime).map((one) => one.kind)).not.toContain(kind)
-    const found = overdueAt(kind, justAfter(lastInTime))
+    expect(findOverdueAt(kind, lastInTime).map((one) => one.kind)).not.toContain(kind)
+    const found = findOverdueAt(kind, justAfter(lastInTime))
     const code = { programme: undefined, plant: 'CORK', laboratory: 'NORTH' }[by]
     const zone = { programme: 'Europe/Paris', plant: 'Europe/Lisbon', laboratory: 'America/New_York' }[by]
     expect(found).toMatchObject([
@@ -49,22 +49,22 @@ describe.each(OVERDUE_KINDS)('%s', (kind) => {
 })
 
 const RECORDED = OVERDUE_KINDS.flatMap((kind) => {
-  const { settledBy } = OVERDUE[kind]
+  const { resolvedBy: settledBy } = OVERDUE[kind]
   return 'record' in settledBy ? [[kind, settledBy.record] as const] : []
 })
 
 test.each(RECORDED)('“%s” is settled by the event that its row names: %s', (kind, record) => {
   const at = justAfter(OVERDUE_CASES[kind].lastInTime)
-  const { deviation } = anOverdue(kind)
+  const { deviation } = makeOverdue(kind)
   const facts = deviation === null ? {} : { on: deviation, ruling: 'use' }
-  const kinds = (...said: Said[]) => overdueAt(kind, justAfter(at), ...said).map((one) => one.kind)
+  const kinds = (...said: EventInput[]) => findOverdueAt(kind, justAfter(at), ...said).map((one) => one.kind)
   expect(kinds()).toEqual([kind])
   expect(kinds([record, at, { service: 'air', facts }])).toEqual([])
 })
 
 describe('what is overdue, since when:', () => {
   test('a duty with no kit holds up its test', () => {
-    expect(anOverdue('duty with no kit')).toMatchObject({ duty: 'YEARLY', number: 1 })
+    expect(makeOverdue('duty with no kit')).toMatchObject({ duty: 'YEARLY', number: 1 })
   })
 
   test('a kit that was posted in time is not', () => {
@@ -86,43 +86,43 @@ describe('what is overdue, since when:', () => {
   })
 
   test('nothing is under way too long where the pace of its lane is not known', () => {
-    const { said, register = registerWith(), lastInTime } = OVERDUE_CASES['under way too long']
+    const { events: said, register = makeRegister(), lastInTime } = OVERDUE_CASES['under way too long']
     const pace = { ...PACE, transitNinetyFive: () => null }
-    expect(overdueOf(programmeAt(justAfter(lastInTime), [[ONE, said]], { register, pace }))).toEqual([])
+    expect(findOverdue(makeProgramme(justAfter(lastInTime), [[ONE, said]], { register, pace }))).toEqual([])
   })
 
   test('what left after the pickup is under way from the next one on', () => {
     const register = registerWithLimit('in transit', 30)
-    const evening: Said[] = [CUT, ['dispatched', '2026-10-30T14:01:00Z', { service: 'air' }], COPY]
-    const at = (now: string) => overdueOf(programmeAt(now, [[ONE, evening]], { register })).length
+    const evening: EventInput[] = [CUT, ['dispatched', '2026-10-30T14:01:00Z', { service: 'air' }], COPY]
+    const at = (now: string) => findOverdue(makeProgramme(now, [[ONE, evening]], { register })).length
     // The service calls next on Monday 2 November: four open days are over with Friday 6.
     expect([at('2026-11-07T04:59:59.999Z'), at('2026-11-07T05:00:00Z')]).toEqual([0, 1])
   })
 
   test('what has lapsed is to be replaced until a kit is issued that is not cancelled, or an event says so', () => {
-    const { said: received } = OVERDUE_CASES['lapsed with no re-collection']
+    const { events: received } = OVERDUE_CASES['lapsed with no re-collection']
     const again = kit('BBBB333', {
       purpose: 're-collection',
       replaces: ONE.code,
       issuedAt: ms('2026-11-07T01:00:00Z'),
     })
-    const both = (said: Said[]) =>
-      overdueOf(
-        programmeAt('2026-11-07T05:00:00Z', [
+    const both = (said: EventInput[]) =>
+      findOverdue(
+        makeProgramme('2026-11-07T05:00:00Z', [
           [ONE, received],
           [again, said],
         ]),
       ).map(({ kind }) => kind)
     expect(both([])).toEqual([])
     expect(both([['cancelled', '2026-11-07T02:00:00Z']])).toEqual(['lapsed with no re-collection'])
-    const event: Said = ['replaced by', '2026-11-07T04:00:00Z', { facts: { kit: TWO.code } }]
+    const event: EventInput = ['replaced by', '2026-11-07T04:00:00Z', { facts: { kit: TWO.code } }]
     expect(overdue('2026-11-07T05:00:00Z', ONE, ...received, event)).toEqual([])
   })
 })
 
 /** What happened to a sample that has to be cut again, and when that was. */
-const FAILED: Record<Failure, { said: readonly Said[]; at: string }> = {
-  lapsed: { said: OVERDUE_CASES['lapsed with no re-collection'].said, at: '2026-11-07T04:59:59.999Z' },
+const FAILED: Record<Failure, { said: readonly EventInput[]; at: string }> = {
+  lapsed: { said: OVERDUE_CASES['lapsed with no re-collection'].events, at: '2026-11-07T04:59:59.999Z' },
   lost: { said: [...SAFE, ['lost', '2026-11-02T15:00:00Z']], at: '2026-11-02T15:00:00Z' },
   returned: { said: [...SAFE, ['returned', '2026-11-02T15:00:00Z']], at: '2026-11-02T15:00:00Z' },
   rejected: { said: [...SAFE, ['rejected', '2026-11-02T15:00:00Z']], at: '2026-11-02T15:00:00Z' },
@@ -136,36 +136,41 @@ const FAILED: Record<Failure, { said: readonly Said[]; at: string }> = {
   },
 }
 
-test.each(Object.keys(FAILURES) as Failure[])('what has to be cut again says that it is: %s', (reason) => {
-  const { said, at } = FAILED[reason]
-  expect(overdueOf(programmeAt(justAfter(at), [[ONE, said]]))[0]).toMatchObject({
-    kind: 'lapsed with no re-collection',
-    reason,
-    sinceAt: ms(at),
-    actor: { by: 'programme' },
-  })
-})
+test.each(Object.keys(FAILURE_REASONS) as Failure[])(
+  'what has to be cut again says that it is: %s',
+  (reason) => {
+    const { said, at } = FAILED[reason]
+    expect(findOverdue(makeProgramme(justAfter(at), [[ONE, said]]))[0]).toMatchObject({
+      kind: 'lapsed with no re-collection',
+      reason,
+      sinceAt: ms(at),
+      actor: { by: 'programme' },
+    })
+  },
+)
 
 test('a report that has come is late no more', () => {
-  const { said } = OVERDUE_CASES['report late']
-  const reported: Said = ['reported', '2026-12-02T15:00:00Z']
+  const { events: said } = OVERDUE_CASES['report late']
+  const reported: EventInput = ['reported', '2026-12-02T15:00:00Z']
   expect(overdue('2026-12-03T00:00:00Z', ONE, ...said, reported)).toEqual([])
 })
 
 test('a ruling settles a deviation at once', () => {
-  const { said } = OVERDUE_CASES['deviation with no ruling']
-  const ruling: Said = ['ruling', '2026-11-02T15:30:00Z', { facts: { on: 'desk/d', ruling: 'use' } }]
+  const { events: said } = OVERDUE_CASES['deviation with no ruling']
+  const ruling: EventInput = ['ruling', '2026-11-02T15:30:00Z', { facts: { on: 'desk/d', ruling: 'use' } }]
   expect(overdue('2026-11-02T16:00:00Z', ONE, ...said, ruling)).toEqual([])
 })
 
 test('a retained sample is never owed', () => {
   const retained = kit('AAAA222', { purpose: 'retained', posted: 'not yet' })
-  const kinds = overdueOf(programmeAt('2026-11-20T12:00:00Z', [[retained, [CUT]]])).map(({ kind }) => kind)
+  const kinds = findOverdue(makeProgramme('2026-11-20T12:00:00Z', [[retained, [CUT]]])).map(
+    ({ kind }) => kind,
+  )
   expect(kinds).toEqual(['duty with no kit'])
 })
 
 test('a duty is met by a report on a sample that holds, until the next window opens', () => {
-  const loaded: Said[] = [
+  const loaded: EventInput[] = [
     ...SAFE,
     ['received', '2026-11-02T15:00:00Z'],
     ['loaded', '2026-11-03T15:00:00Z'],
@@ -175,7 +180,7 @@ test('a duty is met by a report on a sample that holds, until the next window op
   expect(overdue('2027-11-20T12:00:00Z', ONE, ...loaded).map(([kind]) => kind)).toEqual(['duty with no kit'])
 })
 
-const anything: fc.Arbitrary<Said[]> = fc.uniqueArray(
+const anything: fc.Arbitrary<EventInput[]> = fc.uniqueArray(
   fc.tuple(
     fc.constantFrom(
       ...([
@@ -195,7 +200,7 @@ const anything: fc.Arbitrary<Said[]> = fc.uniqueArray(
     fc
       .integer({ min: 0, max: 60 })
       .map((days) => new Date(ms('2026-10-05T10:00:00Z') + days * 86_400_000).toISOString()),
-  ) as fc.Arbitrary<Said>,
+  ) as fc.Arbitrary<EventInput>,
   { maxLength: 8, selector: ([kind, at]) => `${kind} ${at}` },
 )
 
@@ -203,23 +208,23 @@ test('any order of events and samples gives the same, and each is overdue of its
   fc.assert(
     fc.property(anything, anything, fc.integer({ min: 0, max: 90 }), (one, two, days) => {
       const now = new Date(ms('2026-10-05T12:00:00Z') + days * 86_400_000).toISOString()
-      const found = overdueOf(
-        programmeAt(now, [
+      const found = findOverdue(
+        makeProgramme(now, [
           [ONE, one],
           [TWO, two],
         ]),
       )
-      const turned = programmeAt(now, [
+      const turned = makeProgramme(now, [
         [TWO, [...two].reverse()],
         [ONE, [...one].reverse()],
       ])
-      expect(overdueOf(turned)).toEqual(found)
+      expect(findOverdue(turned)).toEqual(found)
       expect(new Set(found.map(({ subject }) => subject)).size).toBe(found.length)
       for (const { sinceAt, kind } of found) {
         expect(sinceAt).toBeLessThanOrEqual(ms(now))
         expect(OVERDUE_KINDS).toContain(kind)
       }
     }),
-    { numRuns: usualOrLong({ usual: 100, long: 300 }) },
+    { numRuns: chooseUsualOrLong({ usual: 100, long: 300 }) },
   )
 })

@@ -1,16 +1,16 @@
 import type { Kit, Register } from '@/lib/custody/register'
 import type { Actor } from '@/lib/schedule/act'
-import { overdueOf } from '@/lib/schedule/overdue'
+import { findOverdue } from '@/lib/schedule/overdue'
 import type { Overdue, OverdueKind } from '@/lib/schedule/overdueKinds'
 import { ms } from '../custody/desk'
-import { kit, programmeAt, registerWith, type Said } from './programme'
+import { type EventInput, kit, makeProgramme, makeRegister } from './programme'
 
 /** A sample of which one thing and nothing else is overdue a millisecond after it was in time. */
 export interface OverdueCase {
   by: Actor['by']
   /** Null where no kit was issued. */
   kit: Kit | null
-  said: readonly Said[]
+  events: readonly EventInput[]
   register?: Register
   lastInTime: string
   /** Since when it is told; where nothing else is said the same. */
@@ -27,11 +27,11 @@ export const ONE = kit('AAAA222')
 export const POST_BY = '2026-10-29T22:59:59.999Z'
 export const CUT_BY = '2026-11-02T23:59:59.999Z'
 
-export const CUT: Said = ['collected', '2026-10-30T10:00:00Z']
-export const LEFT: Said = ['dispatched', '2026-10-30T13:00:00Z', { service: 'air' }]
-export const COPY: Said = ['form copy', '2026-10-30T13:30:00Z']
-export const SAFE: Said[] = [CUT, LEFT, COPY]
-export const DEVIATION: Said = [
+export const CUT: EventInput = ['collected', '2026-10-30T10:00:00Z']
+export const LEFT: EventInput = ['dispatched', '2026-10-30T13:00:00Z', { service: 'air' }]
+export const COPY: EventInput = ['form copy', '2026-10-30T13:30:00Z']
+export const SAFE: EventInput[] = [CUT, LEFT, COPY]
+export const DEVIATION: EventInput = [
   'deviation',
   '2026-11-02T15:00:00Z',
   { id: 'd', facts: { what: 'bag leaking' } },
@@ -39,8 +39,8 @@ export const DEVIATION: Said = [
 
 /** The desk's register with one limit of another amount. */
 export function registerWithLimit(name: string, amount: number): Register {
-  const { protocols } = registerWith()
-  return registerWith({
+  const { protocols } = makeRegister()
+  return makeRegister({
     protocols: [...protocols.values()].map((protocol) => ({
       ...protocol,
       limits: protocol.limits.map((limit) => (limit.name === name ? { ...limit, amount } : limit)),
@@ -50,18 +50,18 @@ export function registerWithLimit(name: string, amount: number): Register {
 
 /** A case of each kind that can be overdue. */
 export const OVERDUE_CASES: Record<OverdueKind, OverdueCase> = {
-  'duty with no kit': { by: 'programme', kit: null, said: [], lastInTime: POST_BY },
+  'duty with no kit': { by: 'programme', kit: null, events: [], lastInTime: POST_BY },
   'kit not posted': {
     by: 'programme',
     kit: kit('AAAA222', { posted: 'not yet' }),
-    said: [],
+    events: [],
     lastInTime: POST_BY,
   },
-  'not cut': { by: 'plant', kit: ONE, said: [], lastInTime: CUT_BY },
+  'not cut': { by: 'plant', kit: ONE, events: [], lastInTime: CUT_BY },
   'not handed over': {
     by: 'plant',
     kit: ONE,
-    said: [CUT],
+    events: [CUT],
     // The clock from cut to carrier has 24 hours: with a week, the next pickup is what is missed.
     register: registerWithLimit('cut to carrier', 168),
     lastInTime: '2026-11-02T23:59:59.999Z',
@@ -69,7 +69,7 @@ export const OVERDUE_CASES: Record<OverdueKind, OverdueCase> = {
   'under way too long': {
     by: 'programme',
     kit: ONE,
-    said: SAFE,
+    events: SAFE,
     // Left on Friday 30 October with the pickup: four open days in New York are over with Thursday 5 November.
     register: registerWithLimit('in transit', 30),
     lastInTime: '2026-11-06T04:59:59.999Z',
@@ -77,27 +77,27 @@ export const OVERDUE_CASES: Record<OverdueKind, OverdueCase> = {
   'delivered but not received': {
     by: 'laboratory',
     kit: ONE,
-    said: [...SAFE, ['delivered', '2026-11-02T15:00:00Z']],
+    events: [...SAFE, ['delivered', '2026-11-02T15:00:00Z']],
     lastInTime: '2026-11-04T04:59:59.999Z',
   },
   'not loaded in time': {
     by: 'laboratory',
     kit: ONE,
-    said: [...SAFE, ['received', '2026-11-02T15:00:00Z']],
+    events: [...SAFE, ['received', '2026-11-02T15:00:00Z']],
     // The duty gives one working day.
     lastInTime: '2026-11-04T04:59:59.999Z',
   },
   'lapsed with no re-collection': {
     by: 'programme',
     kit: ONE,
-    said: [...SAFE, ['received', '2026-11-03T15:00:00Z']],
+    events: [...SAFE, ['received', '2026-11-03T15:00:00Z']],
     // Ten calendar days from 30 October are over with 9 November in New York; three working days from 3 November with 6.
     lastInTime: '2026-11-07T04:59:59.999Z',
   },
   'deviation with no ruling': {
     by: 'programme',
     kit: ONE,
-    said: [...SAFE, DEVIATION],
+    events: [...SAFE, DEVIATION],
     // Nothing is to be waited for.
     lastInTime: '2026-11-02T14:59:59.999Z',
     since: '2026-11-02T15:00:00.000Z',
@@ -105,13 +105,13 @@ export const OVERDUE_CASES: Record<OverdueKind, OverdueCase> = {
   'form copy missing': {
     by: 'plant',
     kit: ONE,
-    said: [CUT, LEFT],
+    events: [CUT, LEFT],
     lastInTime: '2026-11-02T23:59:59.999Z',
   },
   'report late': {
     by: 'laboratory',
     kit: ONE,
-    said: [...SAFE, ['received', '2026-11-02T15:00:00Z'], ['loaded', '2026-11-03T15:00:00Z']],
+    events: [...SAFE, ['received', '2026-11-02T15:00:00Z'], ['loaded', '2026-11-03T15:00:00Z']],
     lastInTime: '2026-12-01T04:59:59.999Z',
   },
 }
@@ -120,14 +120,16 @@ export const OVERDUE_CASES: Record<OverdueKind, OverdueCase> = {
 export const justAfter = (text: string) => new Date(ms(text) + 1).toISOString()
 
 /** What is overdue in the case of a kind at `now`, if `more` was said too. */
-export function overdueAt(kind: OverdueKind, now: string, ...more: Said[]): Overdue[] {
-  const { kit: of, said, register = registerWith() } = OVERDUE_CASES[kind]
-  return overdueOf(programmeAt(now, of === null ? [] : [[of, [...said, ...more]]], { register }))
+export function findOverdueAt(kind: OverdueKind, now: string, ...more: EventInput[]): Overdue[] {
+  const { kit: of, events: said, register = makeRegister() } = OVERDUE_CASES[kind]
+  return findOverdue(makeProgramme(now, of === null ? [] : [[of, [...said, ...more]]], { register }))
 }
 
 /** Something overdue of a kind, as it comes about in its case. */
-export function anOverdue(kind: OverdueKind): Overdue {
-  const found = overdueAt(kind, justAfter(OVERDUE_CASES[kind].lastInTime)).find((one) => one.kind === kind)
+export function makeOverdue(kind: OverdueKind): Overdue {
+  const found = findOverdueAt(kind, justAfter(OVERDUE_CASES[kind].lastInTime)).find(
+    (one) => one.kind === kind,
+  )
   if (!found) throw new Error(`The case of “${kind}” has none.`)
   return found
 }

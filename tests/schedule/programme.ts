@@ -1,30 +1,32 @@
 import type { EventKind, ReadEvent } from '@/lib/custody/event'
 import { placeEvents } from '@/lib/custody/placing'
-import { entriesOf, type Kit, Register } from '@/lib/custody/register'
-import { sampleOf } from '@/lib/custody/sample'
-import { weekdayOf } from '@/lib/hold/zone'
+import { type Kit, listEntries, Register } from '@/lib/custody/register'
+import { deriveSample } from '@/lib/custody/sample'
+import { getWeekday } from '@/lib/hold/zone'
 import { readWireEvent } from '@/lib/intake/formats/wireEvent'
-import type { Pace, Programme } from '@/lib/schedule/owed'
-import { checkedRegister, code, EVER, ms, registerInput } from '../custody/desk'
+import type { Pace, Programme } from '@/lib/schedule/owedTests'
+import { ALWAYS, checkedRegister, code, ms, registerInput } from '../custody/desk'
 
 /** The programme office works from Monday to Friday, in Paris. */
 export const OFFICE = {
   zone: 'Europe/Paris',
-  isOpen: (day: number) => weekdayOf(day) !== 0 && weekdayOf(day) !== 6,
+  isOpen: (day: number) => getWeekday(day) !== 0 && getWeekday(day) !== 6,
 }
 
 /** What takes how long, in open days of the laboratory. */
 export const PACE: Pace = {
-  transitHalf: () => 2,
-  transitNinety: () => 3,
-  transitNinetyFive: () => 4,
-  loadNinetyFive: () => 2,
-  reportNinetyFive: () => 30,
+  medianTransitDays: () => 2,
+  p90TransitDays: () => 3,
+  p95TransitDays: () => 4,
+  p95LoadDays: () => 2,
+  p95ReportDays: () => 30,
 }
 
 /** The desk's register with whatever is changed; the duty YEARLY is due first on 2025-11-30, then by 2026-11-30. */
-export function registerWith(changes: Record<string, unknown> = {}): Register {
-  return new Register(entriesOf(checkedRegister({ ...registerInput(), certificates: [], ...changes }), EVER))
+export function makeRegister(changes: Record<string, unknown> = {}): Register {
+  return new Register(
+    listEntries(checkedRegister({ ...registerInput(), certificates: [], ...changes }), ALWAYS),
+  )
 }
 
 /** A kit of the product TILE, which is tested for its family, from CORK to NORTH by air. */
@@ -43,28 +45,28 @@ export function kit(seven: string, changes: Partial<Kit> = {}): Kit {
   }
 }
 
-export type Said = [kind: EventKind, at: string, more?: Record<string, unknown>]
+export type EventInput = [kind: EventKind, at: string, more?: Record<string, unknown>]
 
 /** Events of a kit as the intake reads them. */
-export function events(of: Kit, register: Register, said: readonly Said[]): ReadEvent[] {
+export function makeEvents(of: Kit, register: Register, said: readonly EventInput[]): ReadEvent[] {
   return said.map(([kind, at, more]) => {
     const wire = { source: 'desk', id: `${of.code} ${kind} ${at}`, sample: of.code, kind, at, ...more }
-    const read = readWireEvent(wire, (place) => register.zoneOfPlace(place))
+    const read = readWireEvent(wire, (place) => register.getZone(place))
     if (!('event' in read)) throw new Error(JSON.stringify(read.faults))
     return read.event
   })
 }
 
 /** What is known at `now` of kits with what was said of each. */
-export function programmeAt(
+export function makeProgramme(
   now: string,
-  said: readonly (readonly [Kit, readonly Said[]])[],
-  { register = registerWith(), pace = PACE }: { register?: Register; pace?: Pace } = {},
+  said: readonly (readonly [Kit, readonly EventInput[]])[],
+  { register = makeRegister(), pace = PACE }: { register?: Register; pace?: Pace } = {},
 ): Programme {
   const at = ms(now)
   const samples = said.map(([of, told]) => {
-    const { bySample } = placeEvents(events(of, register, told), (one) => one === of.code, at)
-    return sampleOf(of, bySample.get(of.code) ?? [], register, at)
+    const { bySample } = placeEvents(makeEvents(of, register, told), (one) => one === of.code, at)
+    return deriveSample(of, bySample.get(of.code) ?? [], register, at)
   })
   return { register, samples, pace, office: OFFICE, now: at }
 }

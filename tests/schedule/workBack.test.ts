@@ -1,17 +1,17 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import type { DutyContent } from '@/lib/custody/owedContents'
+import type { DutyContent } from '@/lib/custody/testingEntries'
 import type { Calendar } from '@/lib/hold/calendar'
-import { civilDate, lastInstantOf, parseDay, weekdayOf } from '@/lib/hold/zone'
+import { getDayEnd, getWeekday, parseIsoDate, toCivilDate } from '@/lib/hold/zone'
 import { ACTS } from '@/lib/schedule/act'
 import { Occurrences } from '@/lib/schedule/occurrences'
-import { owedOf } from '@/lib/schedule/owed'
+import { findOwedTests } from '@/lib/schedule/owedTests'
 import { workBack } from '@/lib/schedule/workBack'
-import { usualOrLong } from '@/tests/setup/usualOrLong'
-import { kit, PACE, programmeAt, registerWith } from './programme'
+import { chooseUsualOrLong } from '@/tests/setup/usualOrLong'
+import { kit, makeProgramme, makeRegister, PACE } from './programme'
 
 const dateOf = (day: number) => {
-  const { year, month, day: date } = civilDate(day)
+  const { year, month, day: date } = toCivilDate(day)
   return `${year}-${String(month).padStart(2, '0')}-${String(date).padStart(2, '0')}`
 }
 
@@ -29,7 +29,7 @@ const duty: DutyContent = {
 }
 
 test('the acts of a test are worked back over weekends, a holiday and the days without a pickup', () => {
-  const [owed] = owedOf(programmeAt('2026-11-20T12:00:00Z', []), 0)
+  const [owed] = findOwedTests(makeProgramme('2026-11-20T12:00:00Z', []), 0)
   expect(owed?.acts.map(({ act, actor, dueDay, zone }) => [act, actor.by, dateOf(dueDay), zone])).toEqual([
     ['post kit', 'programme', '2026-10-29', 'Europe/Paris'],
     ['cut', 'plant', '2026-11-02', 'Europe/Lisbon'],
@@ -43,19 +43,19 @@ test('the acts of a test are worked back over weekends, a holiday and the days w
 })
 
 test('a shutdown of the plant brings cutting and posting before it', () => {
-  const register = registerWith({ shutdowns: [{ plant: 'CORK', from: '2026-10-26', to: '2026-11-06' }] })
-  const [owed] = owedOf(programmeAt('2026-11-20T12:00:00Z', [], { register }), 0)
+  const register = makeRegister({ shutdowns: [{ plant: 'CORK', from: '2026-10-26', to: '2026-11-06' }] })
+  const [owed] = findOwedTests(makeProgramme('2026-11-20T12:00:00Z', [], { register }), 0)
   expect(owed?.acts.slice(0, 2).map(({ dueDay }) => dateOf(dueDay))).toEqual(['2026-10-19', '2026-10-23'])
 })
 
 test('without a transit nothing before receipt has a day', () => {
   const pace = { ...PACE, transitNinety: () => null }
-  const [owed] = owedOf(programmeAt('2026-11-20T12:00:00Z', [], { pace }), 0)
+  const [owed] = findOwedTests(makeProgramme('2026-11-20T12:00:00Z', [], { pace }), 0)
   expect(owed?.acts.map(({ act }) => act)).toEqual(['receive', 'load', 'end test', 'report'])
 })
 
 describe('the tests of a duty', () => {
-  const dues = (first: string, everyMonths: number, register = registerWith()) =>
+  const dues = (first: string, everyMonths: number, register = makeRegister()) =>
     [0, 1, 2, 3].map((number) =>
       dateOf(new Occurrences({ ...duty, first, everyMonths }, register).at(number)?.dueDay as number),
     )
@@ -71,15 +71,15 @@ describe('the tests of a duty', () => {
       { code: 'C2', product: 'TILE', issued: '2025-04-01', expires: '2026-03-10' },
       { code: 'C3', product: 'PANEL', issued: '2025-04-01', expires: '2026-04-10' },
     ]
-    const register = registerWith({ certificates })
+    const register = makeRegister({ certificates })
     expect(dues('2026-01-31', 1, register)).toEqual(['2026-01-31', '2026-02-28', '2026-03-10', '2026-04-30'])
   })
 
   test('a duty that is owed once has one', () => {
     const { everyMonths: _, ...once } = duty
-    const occurrences = new Occurrences(once, registerWith())
+    const occurrences = new Occurrences(once, makeRegister())
     expect(occurrences.at(1)).toBeNull()
-    expect(occurrences.openOn(parseDay('2031-01-01') as number)?.number).toBe(0)
+    expect(occurrences.findOpen(parseIsoDate('2031-01-01') as number)?.number).toBe(0)
   })
 
   test('take the kits that are issued from when each is open, and no kit twice', () => {
@@ -89,12 +89,12 @@ describe('the tests of a duty', () => {
         fc.integer({ min: 1, max: 36 }),
         fc.integer({ min: 1, max: 28 }),
         (after, everyMonths, windowDays) => {
-          const occurrences = new Occurrences({ ...duty, everyMonths, windowDays }, registerWith())
-          const day = (parseDay(duty.first) as number) + after
+          const occurrences = new Occurrences({ ...duty, everyMonths, windowDays }, makeRegister())
+          const day = (parseIsoDate(duty.first) as number) + after
           // The plain rule: count up from the first.
           let number = -1
           while ((occurrences.at(number + 1)?.opensDay as number) <= day) number += 1
-          expect(occurrences.openOn(day)?.number ?? -1).toBe(number)
+          expect(occurrences.findOpen(day)?.number ?? -1).toBe(number)
         },
       ),
     )
@@ -102,16 +102,16 @@ describe('the tests of a duty', () => {
 })
 
 test('what is ahead is shown as far as it is asked for, and a kit that is there marks what is done', () => {
-  const said = programmeAt('2026-10-30T12:00:00Z', [
+  const said = makeProgramme('2026-10-30T12:00:00Z', [
     [kit('AAAA222'), [['collected', '2026-10-30T10:00:00Z']]],
   ])
-  expect(owedOf(said, 1000).map(({ dueDay }) => dateOf(dueDay))).toEqual([
+  expect(findOwedTests(said, 1000).map(({ dueDay }) => dateOf(dueDay))).toEqual([
     '2026-11-30',
     '2027-11-30',
     '2028-11-30',
   ])
   expect(
-    owedOf(said, 0)[0]
+    findOwedTests(said, 0)[0]
       ?.acts.filter(({ isDone }) => isDone)
       .map(({ act }) => act),
   ).toEqual(['post kit', 'cut'])
@@ -135,7 +135,7 @@ const calendar: fc.Arbitrary<Calendar> = fc
   .map(({ zone, weekdays, closedFrom, closedDays }) => ({
     zone,
     isOpen: (day) =>
-      weekdays.includes(weekdayOf(day)) && !(day >= closedFrom && day < closedFrom + closedDays),
+      weekdays.includes(getWeekday(day)) && !(day >= closedFrom && day < closedFrom + closedDays),
   }))
 
 test('acts are never out of order, and never due on a day on which their actor does not work', () => {
@@ -152,20 +152,20 @@ test('acts are never out of order, and never due on a day on which their actor d
           programme,
           plant: { code: 'P', calendar: plant },
           laboratory: { code: 'L', calendar: laboratory },
-          isPickupDay: (day: number) => pickups.includes(weekdayOf(day)),
+          isPickupDay: (day: number) => pickups.includes(getWeekday(day)),
         }
         const acts = workBack({ ...duty, ...amounts }, dueDay, parties, transitDays)
         expect(acts.map(({ act }) => act)).toEqual(Object.keys(ACTS))
         acts.forEach((one, index) => {
           const works = { programme, plant, laboratory }[one.actor.by]
           expect(works.isOpen(one.dueDay)).toBe(true)
-          expect(one.dueAt).toBe(lastInstantOf(one.dueDay, works.zone))
-          expect(one.dueAt).toBeLessThanOrEqual(lastInstantOf(dueDay, laboratory.zone))
+          expect(one.dueAt).toBe(getDayEnd(one.dueDay, works.zone))
+          expect(one.dueAt).toBeLessThanOrEqual(getDayEnd(dueDay, laboratory.zone))
           if (index > 0) expect(one.dueAt).toBeGreaterThanOrEqual(acts[index - 1]?.dueAt as number)
         })
       },
     ),
-    { numRuns: usualOrLong({ usual: 500, long: 2_000 }) },
+    { numRuns: chooseUsualOrLong({ usual: 500, long: 2_000 }) },
   )
 })
 

@@ -17,8 +17,8 @@ export const ALL_RIGHTS: KeyRights = {
 
 /** Makes a key in a database of the tests and gives its secret. */
 export async function makeTestKey(
-  { door }: { door: pg.Pool },
+  { authPool }: { authPool: pg.Pool },
   rights: Partial<KeyRights> = {},
 ): Promise<string> {
-  return (await makeKey(door, { ...ALL_RIGHTS, ...rights }, COMMAND, Date.now())).secret
+  return (await makeKey(authPool, { ...ALL_RIGHTS, ...rights }, COMMAND, Date.now())).secret
 }

@@ -51,7 +51,7 @@ export const browserTest = base.extend<BrowserFixtures>({
     await use(async ({ expectedErrors = [], as, ...options } = {}) => {
       const context = await browser.newContext({ locale: 'en-GB', timezoneId: 'UTC', ...options })
       contexts.push(context)
-      await (as ?? visiting)?.who.on(context, (as ?? visiting)?.address ?? '')
+      await (as ?? visiting)?.who.addTo(context, (as ?? visiting)?.address ?? '')
       const page = await context.newPage()
       const note = (text: string) => {
         if (!expectedErrors.some((expected) => expected.test(text))) pageErrors.push(text)
@@ -62,7 +62,7 @@ export const browserTest = base.extend<BrowserFixtures>({
       page.on('pageerror', (error) => note(`script: ${error.stack ?? error.message}`))
       return page
     })
-    if (task.result?.state === 'fail') for (const context of contexts) await sayWhatIsShown(context)
+    if (task.result?.state === 'fail') for (const context of contexts) await logOpenPages(context)
     for (const context of contexts) await context.close()
     if (pageErrors.length > 0) throw new Error(`The page reported errors:\n${pageErrors.join('\n')}`)
   },
@@ -73,13 +73,13 @@ export const browserTest = base.extend<BrowserFixtures>({
  * The text of a page's content, once all of the page has come: a press ends when the page that it leads to begins, and who
  * reads then may find half of it.
  */
-export async function said(page: Page): Promise<string> {
+export async function readMain(page: Page): Promise<string> {
   await page.waitForLoadState('domcontentloaded')
   return (await page.locator('main').textContent()) ?? ''
 }
 
 /** Prints what the pages of a test that failed were showing, for who has nothing but what CI printed. */
-async function sayWhatIsShown(context: BrowserContext): Promise<void> {
+async function logOpenPages(context: BrowserContext): Promise<void> {
   for (const page of context.pages()) {
     const body = await page
       .evaluate(() => {

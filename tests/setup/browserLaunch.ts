@@ -5,7 +5,7 @@ import { dirname, join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { promisify } from 'node:util'
 import { type BrowserServer, chromium } from 'playwright-core'
-import { childEnvironment } from '@/lib/store/environment'
+import { buildChildEnvironment } from '@/lib/store/environment'
 
 const installed = [
   '/usr/bin/chromium',
@@ -41,13 +41,13 @@ export interface RunningBrowser {
  */
 export async function startBrowser(): Promise<RunningBrowser | { reason: string }> {
   const choices = [
-    { from: 'carried by npm', path: carriedPath },
+    { from: 'carried by npm', path: findBundledPath },
     ...installed.filter((path) => existsSync(path)).map((path) => ({ from: path, path: async () => path })),
   ]
   const failures: string[] = []
   for (const { from, path } of choices) {
     try {
-      return await named(
+      return await toRunningBrowser(
         from,
         await chromium.launchServer({ executablePath: await path(), args: launchArgs }),
       )
@@ -58,7 +58,7 @@ export async function startBrowser(): Promise<RunningBrowser | { reason: string 
   return { reason: `no Chromium starts (${failures.join('; ')})` }
 }
 
-async function named(from: string, server: BrowserServer): Promise<RunningBrowser> {
+async function toRunningBrowser(from: string, server: BrowserServer): Promise<RunningBrowser> {
   const endpoint = server.wsEndpoint()
   const browser = await chromium.connect(endpoint)
   const name = `Chromium ${browser.version()} (${from})`
@@ -74,22 +74,22 @@ const modules = fileURLToPath(new URL('../../node_modules', import.meta.url))
  * The package's own arguments are not used: they are for servers that run one page a process, and with `--single-process`
  * Chromium dies when its first context closes.
  */
-async function carriedPath(): Promise<string> {
+async function findBundledPath(): Promise<string> {
   const about = await readFile(join(modules, '@sparticuz/chromium/package.json'), 'utf8')
   const { version } = JSON.parse(about) as { version: string }
   const folder = join(modules, '.cache', `chromium-${version}`)
-  if (!existsSync(folder)) await unpackCarried(folder)
+  if (!existsSync(folder)) await unpackBundled(folder)
   return join(folder, 'chromium')
 }
 
-async function unpackCarried(folder: string): Promise<void> {
+async function unpackBundled(folder: string): Promise<void> {
   await mkdir(dirname(folder), { recursive: true })
   const fresh = await mkdtemp(join(dirname(folder), 'unpacking-'))
   const unpack = `await (await import('@sparticuz/chromium')).default.executablePath()`
   try {
     await promisify(execFile)(process.execPath, ['--input-type=module', '-e', unpack], {
       cwd: modules,
-      env: childEnvironment({ TMPDIR: fresh }),
+      env: buildChildEnvironment({ TMPDIR: fresh }),
     })
     await rename(fresh, folder)
   } catch (error) {

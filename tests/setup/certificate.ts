@@ -6,16 +6,16 @@ import {
 } from '@peculiar/x509'
 
 /** A key and the certificate that it signed itself, both as PEM. */
-export interface SelfSigned {
+export interface SelfSignedCertificate {
   key: string
   cert: string
 }
 
 /** Makes one for names and addresses, valid for `days` from yesterday on. */
-export async function selfSigned(
+export async function makeSelfSigned(
   names: readonly { type: 'dns' | 'ip'; value: string }[],
   days = 30,
-): Promise<SelfSigned> {
+): Promise<SelfSignedCertificate> {
   const algorithm = { name: 'ECDSA', namedCurve: 'P-256', hash: 'SHA-256' }
   const keys = (await webcrypto.subtle.generateKey(algorithm, true, ['sign', 'verify'])) as CryptoKeyPair
   const from = Date.now() - 86_400_000

@@ -23,13 +23,13 @@ export default class ClosingReporter implements Reporter {
   }
 
   onTestRunEnd(modules: readonly TestModule[], errors: readonly unknown[]) {
-    const tests = testsOf(modules)
+    const tests = listTests(modules)
     const count = (state: string) => tests.filter((test) => test.result().state === state).length
     // A file that can not be loaded, and an error outside of any test, have no test to be counted by.
     const broken = modules.filter((module) => module.errors().length > 0).length + errors.length
     const skipped = tests.filter((test) => test.result().state === 'skipped')
     const lines = [
-      ...skipped.map((test) => `skipped: ${test.project.name} > ${test.fullName}: ${reason(test)}`),
+      ...skipped.map((test) => `skipped: ${test.project.name} > ${test.fullName}: ${getSkipReason(test)}`),
       ...[...this.#spans.keys()].map((project) => this.#timeOf(project, modules)),
       ...this.#circumstances(),
       `${count('passed')} passed, ${count('failed') + broken} failed, ${skipped.length} skipped`,
@@ -45,7 +45,7 @@ export default class ClosingReporter implements Reporter {
       return sum + prepareDuration + setupDuration + collectDuration + duration
     }, 0)
     const { from = 0, to = 0 } = this.#spans.get(project) ?? {}
-    return `${project.name}: ${own.length} files, ${testsOf(own).length} tests, ${seconds(to - from)} s (files summed ${seconds(summedMs)} s)`
+    return `${project.name}: ${own.length} files, ${listTests(own).length} tests, ${toSeconds(to - from)} s (files summed ${toSeconds(summedMs)} s)`
   }
 
   /** What whoever reads of a failure needs to repeat it. */
@@ -60,12 +60,12 @@ export default class ClosingReporter implements Reporter {
   }
 }
 
-const testsOf = (modules: readonly TestModule[]) =>
+const listTests = (modules: readonly TestModule[]) =>
   modules.flatMap((module) => [...module.children.allTests()])
 
-const seconds = (ms: number) => Math.round(ms / 1_000)
+const toSeconds = (ms: number) => Math.round(ms / 1_000)
 
-function reason(test: TestCase): string {
+function getSkipReason(test: TestCase): string {
   const result = test.result()
   return (result.state === 'skipped' && result.note) || 'no reason was given'
 }

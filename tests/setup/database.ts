@@ -3,12 +3,12 @@ import type pg from 'pg'
 import { inject } from 'vitest'
 import {
   copyDatabase,
-  databaseName,
   dropDatabase,
   ensureDatabase,
+  getDatabaseName,
   withDatabase,
 } from '@/lib/store/migrate/databases'
-import { appPool, doorPool, ownerPool } from '@/lib/store/scope/pool'
+import { openAppPool, openAuthPool, openOwnerPool } from '@/lib/store/scope/pool'
 import { atEndOfFile } from './endOfFile'
 
 /** A database of the tests. */
@@ -21,44 +21,44 @@ export interface TestDatabase {
   /** Works as `holdfast_app`, as the program does. */
   app: pg.Pool
   /** Works as `holdfast_door`, as what looks up people and keys does. */
-  door: pg.Pool
+  authPool: pg.Pool
 }
 
 /**
  * Makes a migrated, empty database for the calling test file, and drops it after the file's last test. Call it at the top of the
  * file or in `beforeAll`.
  */
-export async function freshDatabase(): Promise<TestDatabase> {
-  return own(await copyTemplate(inject('templateUrl')))
+export async function makeTestDatabase(): Promise<TestDatabase> {
+  return dropAtEndOfFile(await copyTemplate(inject('templateUrl')))
 }
 
 /** The same without migrations: an empty database. */
-export async function emptyDatabase(): Promise<TestDatabase> {
-  const url = newUrl(inject('templateUrl'))
+export async function makeEmptyTestDatabase(): Promise<TestDatabase> {
+  const url = makeUrl(inject('templateUrl'))
   await ensureDatabase(url)
-  return own(url)
+  return dropAtEndOfFile(url)
 }
 
 /** Makes a migrated, empty database. @returns its owner's URL. */
 export async function copyTemplate(templateUrl: string): Promise<string> {
-  const url = newUrl(templateUrl)
-  await copyDatabase(url, databaseName(templateUrl))
+  const url = makeUrl(templateUrl)
+  await copyDatabase(url, getDatabaseName(templateUrl))
   return url
 }
 
 /** Connects to a database; whoever calls closes it. */
 export function connect(url: string): TestDatabase & { close(): Promise<void> } {
-  const owner = ownerPool(url, { max: 4 })
-  const app = appPool(url)
-  const door = doorPool(url, { max: 4 })
+  const owner = openOwnerPool(url, { max: 4 })
+  const app = openAppPool(url)
+  const authPool = openAuthPool(url, { max: 4 })
   return {
     url,
-    name: databaseName(url),
+    name: getDatabaseName(url),
     owner,
     app,
-    door,
+    authPool,
     close: async () => {
-      await Promise.all([owner.end(), app.end(), door.end()])
+      await Promise.all([owner.end(), app.end(), authPool.end()])
     },
   }
 }
@@ -67,7 +67,7 @@ export function connect(url: string): TestDatabase & { close(): Promise<void> } 
  * Starts `works` while the rows that `locking` selects are held by someone else, so that all of them wait for these at
  * the same time.
  */
-export async function pileUp<T>(
+export async function runBlocked<T>(
   owner: pg.Pool,
   locking: string,
   values: unknown[],
@@ -86,11 +86,11 @@ export async function pileUp<T>(
   }
 }
 
-function newUrl(templateUrl: string): string {
+function makeUrl(templateUrl: string): string {
   return withDatabase(templateUrl, `test_${randomBytes(6).toString('hex')}`)
 }
 
-function own(url: string): TestDatabase {
+function dropAtEndOfFile(url: string): TestDatabase {
   const database = connect(url)
   atEndOfFile(async () => {
     await database.close()

@@ -6,7 +6,7 @@ import type { Engine } from '@/lib/store/engine/engine'
 import { startEngine } from '@/lib/store/engine/engine'
 import { ensureDatabase } from '@/lib/store/migrate/databases'
 import { migrate } from '@/lib/store/migrate/migrate'
-import { ownerPool } from '@/lib/store/scope/pool'
+import { openOwnerPool } from '@/lib/store/scope/pool'
 
 declare module 'vitest' {
   export interface ProvidedContext {
@@ -38,7 +38,7 @@ export async function teardown() {
   shared.testEngineUsers = (shared.testEngineUsers ?? 1) - 1
   if (shared.testEngineUsers > 0 || !shared.testEngine) return
   const { engine, folder } = await shared.testEngine
-  const left = await databasesOf(engine)
+  const left = await listTestDatabases(engine)
   await engine.stop()
   await rm(folder, { recursive: true, force: true })
   if (left.length === 0) return
@@ -47,8 +47,8 @@ export async function teardown() {
   throw new Error(`Test files did not drop ${left.length} databases that they made.`)
 }
 
-async function databasesOf(engine: Engine): Promise<unknown[]> {
-  const pool = ownerPool(engine.url('postgres'), { max: 1 })
+async function listTestDatabases(engine: Engine): Promise<unknown[]> {
+  const pool = openOwnerPool(engine.url('postgres'), { max: 1 })
   const { rows } = await pool.query(`select from pg_database where datname like 'test\\_%'`)
   await pool.end()
   return rows

@@ -1,27 +1,31 @@
 import { type ChildProcess, spawn } from 'node:child_process'
-import { childEnvironment } from '@/lib/store/environment'
+import { buildChildEnvironment } from '@/lib/store/environment'
 
 /** A command of ours run as a process of its own, as a person runs it. */
-export interface Launched {
+export interface RunningCommand {
   child: ChildProcess
   /** All that it has printed until now. */
-  said(): string
+  output(): string
   /** Waits until it has printed something that matches; fails with all that it did print when it ends before. */
-  until(pattern: RegExp): Promise<RegExpMatchArray>
+  waitFor(pattern: RegExp): Promise<RegExpMatchArray>
   /** Waits for its end. @returns the exit code, or the signal that ended it */
   ended: Promise<number | string>
 }
 
-const launched: ChildProcess[] = []
+const runningCommands: ChildProcess[] = []
 
 /** Runs lib/commands/NAME.ts with an environment of which DATABASE_URL, PORT and HOLDFAST_DATA_DIR are only what is given. */
-export function launchCommand(name: string, args: string[], variables: Record<string, string>): Launched {
-  const env = childEnvironment({ DATABASE_URL: '', PORT: '', HOLDFAST_DATA_DIR: '', ...variables })
+export function launchCommand(
+  name: string,
+  args: string[],
+  variables: Record<string, string>,
+): RunningCommand {
+  const env = buildChildEnvironment({ DATABASE_URL: '', PORT: '', HOLDFAST_DATA_DIR: '', ...variables })
   const child = spawn(process.execPath, ['--import', 'tsx', `lib/commands/${name}.ts`, ...args], {
     env,
     stdio: ['ignore', 'pipe', 'pipe'],
   })
-  launched.push(child)
+  runningCommands.push(child)
   let said = ''
   const listeners = new Set<() => void>()
   const hear = (text: Buffer) => {
@@ -35,9 +39,9 @@ export function launchCommand(name: string, args: string[], variables: Record<st
   )
   return {
     child,
-    said: () => said,
+    output: () => said,
     ended,
-    until(pattern) {
+    waitFor(pattern) {
       return new Promise((resolve, reject) => {
         const look = () => {
           const found = said.match(pattern)
@@ -57,8 +61,8 @@ export function launchCommand(name: string, args: string[], variables: Record<st
 }
 
 /** Ends what tests have launched and not ended, in good order where it can. */
-export async function endLaunched() {
-  for (const child of launched.splice(0)) {
+export async function endRunningCommands() {
+  for (const child of runningCommands.splice(0)) {
     if (child.exitCode !== null || child.signalCode !== null) continue
     const gone = new Promise((resolve) => child.once('close', resolve))
     child.kill('SIGTERM')

@@ -44,8 +44,8 @@ async function readLines(client: pg.ClientBase, sql: string): Promise<string[]> 
 
 async function dumpRelations(client: pg.ClientBase): Promise<string[]> {
   const { rows: relations } = await client.query<Line & { name: string; isTable: boolean }>(PARTS.relations)
-  const columns = await linesByRelation(client, [PARTS.columns, PARTS.constraints])
-  const rest = await linesByRelation(client, PARTS.rest)
+  const columns = await readLinesByRelation(client, [PARTS.columns, PARTS.constraints])
+  const rest = await readLinesByRelation(client, PARTS.rest)
   return relations.map(({ relation, name, isTable, line }) => {
     const body = `(\n${(columns.get(relation) ?? []).map((one) => `    ${one}`).join(',\n')}\n)`
     const made = isTable ? line.replace('()', () => body) : line
@@ -53,7 +53,7 @@ async function dumpRelations(client: pg.ClientBase): Promise<string[]> {
   })
 }
 
-async function linesByRelation(client: pg.ClientBase, queries: string[]): Promise<Map<number, string[]>> {
+async function readLinesByRelation(client: pg.ClientBase, queries: string[]): Promise<Map<number, string[]>> {
   const lines = new Map<number, string[]>()
   for (const sql of queries) {
     const { rows } = await client.query<Line>(sql)

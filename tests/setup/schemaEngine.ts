@@ -62,12 +62,12 @@ class CatalogPool extends pg.Pool {
 }
 
 /** A schema file as the engine takes it. */
-export function asSchema(content: string): SchemasContainer {
+export function toSchemasContainer(content: string): SchemasContainer {
   return { files: [{ path: 'schema.prisma', content }] }
 }
 
 /** A folder of migrations as the engine takes it. */
-export function asMigrationList(folder: string): MigrationList {
+export function toMigrationList(folder: string): MigrationList {
   return {
     baseDir: folder,
     lockfile: { path: 'migration_lock.toml', content: 'provider = "postgresql"\n' },

@@ -22,4 +22,4 @@ export function chooseSeed(wanted = process.env.HOLDFAST_SEED): number {
 }
 
 /** The seed of this run, in a test. */
-export const runSeed = () => inject('seed')
+export const getRunSeed = () => inject('seed')

@@ -1,6 +1,6 @@
 import { ensureBuild } from '@/lib/commands/build'
 import { startWebServer } from '@/lib/commands/webServer'
-import { freePort } from '@/lib/store/engine/freePort'
+import { findFreePort } from '@/lib/store/engine/freePort'
 import { atEndOfFile } from './endOfFile'
 
 /** A server of the built pages, as `npm start` runs it. */
@@ -24,7 +24,7 @@ export async function startServer(
   const onError = (text: string) => {
     said += text
   }
-  const server = await startWebServer({ databaseUrl, port: await freePort(), onError, variables })
+  const server = await startWebServer({ databaseUrl, port: await findFreePort(), onError, variables })
   return {
     address: `http://localhost:${server.port}`,
     errors: async () => said,

@@ -9,7 +9,7 @@ import { ADMINISTRATOR, type Session, signInAs } from './signIn'
 
 declare module 'vitest' {
   export interface ProvidedContext {
-    /** Where `sharedServer` asks for a server of the run. */
+    /** Where `openSharedServer` asks for a server of the run. */
     sharedServers: string
   }
 }

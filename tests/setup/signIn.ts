@@ -4,7 +4,7 @@ import type { BrowserContext } from 'playwright-core'
 import { makeAuth } from '@/lib/access/session/auth'
 import { listRoles, NO_ROLES, type Roles } from '@/lib/policy/personRoles'
 import { ensurePerson } from '@/lib/store/people/people'
-import { sharedSecret } from '@/lib/store/site'
+import { getSignInSecret } from '@/lib/store/site'
 import type { TestDatabase } from './database'
 import type { TestServer } from './server'
 
@@ -21,22 +21,22 @@ export interface SignedIn extends Session {
   /** The headers of a request that a page of the site sends, for `fetch`. */
   headers: Record<string, string>
   /** Gives the cookie to a browser's context. */
-  on(context: BrowserContext, address: string): Promise<void>
+  addTo(context: BrowserContext, address: string): Promise<void>
 }
 
 export const ADMINISTRATOR: Partial<Roles> = { isAdministrator: true }
 
 /** Makes a person with these roles, and signs them in through the sign-in library itself. `door` works as `holdfast_door`; `secret` is that of the server. */
 export async function signInAs(
-  { door }: { door: pg.Pool },
+  { authPool }: { authPool: pg.Pool },
   roles: Partial<Roles>,
   email = `person-${randomBytes(6).toString('hex')}@test.invalid`,
-  secret = sharedSecret(),
+  secret = getSignInSecret(),
 ): Promise<SignedIn> {
   const actor = { who: 'command', name: 'a test', address: null }
   const person = { email, name: 'A person of the tests', roles: listRoles({ ...NO_ROLES, ...roles }) }
-  const personId = await ensurePerson(door, person, actor, Date.now())
-  const auth = makeAuth({ door, secret, url: 'http://localhost' })
+  const personId = await ensurePerson(authPool, person, actor, Date.now())
+  const auth = makeAuth({ authPool, secret, url: 'http://localhost' })
   const { headers } = await auth.api.signInPerson({
     body: { personId, way: 'link' },
     headers: new Headers({ 'user-agent': 'the tests' }),
@@ -46,17 +46,17 @@ export async function signInAs(
     .getSetCookie()
     .map((text) => text.split(';')[0])
     .join('; ')
-  return holdSession({ personId, email, cookie })
+  return toSignedIn({ personId, email, cookie })
 }
 
 /** A session as a browser holds it. */
-export function holdSession({ personId, email, cookie }: Session): SignedIn {
+export function toSignedIn({ personId, email, cookie }: Session): SignedIn {
   return {
     personId,
     email,
     cookie,
     headers: { cookie, 'sec-fetch-site': 'same-origin' },
-    async on(context, address) {
+    async addTo(context, address) {
       const pairs = cookie.split('; ').map((pair) => pair.split('='))
       await context.addCookies(
         pairs.map(([name = '', ...value]) => ({

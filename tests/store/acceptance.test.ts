@@ -3,13 +3,13 @@ import { UNRESTRICTED } from '@/lib/custody/event'
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
 import { applyRegister } from '@/lib/store/register/changeRegister'
 import { checkedRegister, KIT, OTHER_KIT, UNKNOWN_KIT, wire } from '@/tests/cases/smallProgramme'
-import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
+import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
 
 const NOW = Date.parse('2026-10-20T12:00:00Z')
 let database: TestDatabase
 
 beforeAll(async () => {
-  database = await freshDatabase()
+  database = await makeTestDatabase()
   await applyRegister(database.app, checkedRegister({ kits: checkedRegister().kits.slice(0, 1) }), NOW)
 })
 

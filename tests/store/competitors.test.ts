@@ -1,15 +1,15 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import { UNRESTRICTED } from '@/lib/custody/event'
-import { issueKitCode } from '@/lib/custody/kitCode'
+import { generateKitCode } from '@/lib/custody/kitCode'
 import type { Scope } from '@/lib/policy/scope'
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
-import { type Arrivals, arrivals } from '@/lib/store/read/arrivals/arrivals'
-import { lanePage } from '@/lib/store/read/lanes/lanePage'
-import { sampleDossier } from '@/lib/store/read/sample/sampleDossier'
+import { type Arrivals, getArrivals } from '@/lib/store/read/arrivals/arrivals'
+import { readLanePage } from '@/lib/store/read/lanes/lanePage'
+import { getSampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import { applyRegister } from '@/lib/store/register/changeRegister'
-import { minimalStandard } from '@/tests/bench/manyEvents'
+import { makeRandom } from '@/tests/bench/manyEvents'
 import { wire } from '@/tests/cases/smallProgramme'
-import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
+import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
 import { laneProgramme } from './laneProgramme'
 
 const NOW = Date.parse('2026-11-10T12:00:00Z')
@@ -26,8 +26,8 @@ const programme = laneProgramme(
   ],
   NOW,
 )
-const random = minimalStandard(4021)
-const [uncut, probeOfUsed, probeOfUnused] = [1, 2, 3].map(() => issueKitCode(random)) as [
+const random = makeRandom(4021)
+const [uncut, probeOfUsed, probeOfUnused] = [1, 2, 3].map(() => generateKitCode(random)) as [
   string,
   string,
   string,
@@ -61,14 +61,14 @@ const event = (sample: string, kind: string, more: Record<string, string> = {}) 
 
 let database: TestDatabase
 beforeAll(async () => {
-  database = await freshDatabase()
+  database = await makeTestDatabase()
   await applyRegister(database.app, register, NOW)
   await acceptEvents(database.app, wire(...programme.events, event(uncut, 'collected')), UNRESTRICTED, NOW)
 })
 
 test('a desk is not told how much a plant sends to other laboratories, by what its hand-overs are forecast from', async () => {
   const handOver = async (scope: Scope) =>
-    (await sampleDossier(database.app, scope, uncut, NOW))?.forecasts
+    (await getSampleDossier(database.app, scope, uncut, NOW))?.forecasts
       .flatMap(({ stages }) => stages)
       .find(({ stage }) => stage.to === 'dispatched')?.evidence
   // Those to L2 are among them, which the desk of L1 has no business to count.
@@ -81,8 +81,8 @@ test('a desk is not told how much a plant sends to other laboratories, by what i
 })
 
 describe('one who writes another’s waybill on a sample of their own', () => {
-  const ofB = async () => (await lanePage(database.app, contact('B'), B_ROAD, NOW))?.figures.counts
-  const ofA = async () => (await lanePage(database.app, contact('A'), A_ROAD, NOW))?.figures.counts
+  const ofB = async () => (await readLanePage(database.app, contact('B'), B_ROAD, NOW))?.figures.counts
+  const ofA = async () => (await readLanePage(database.app, contact('A'), A_ROAD, NOW))?.figures.counts
   const B_ROAD = { plant: 'B', laboratory: 'L1', service: 'road' }
   const A_ROAD = { plant: 'A', laboratory: 'L1', service: 'road' }
   const sent = (sample: string, waybill: string) =>
@@ -104,7 +104,7 @@ describe('one who writes another’s waybill on a sample of their own', () => {
   })
 
   test('does not travel with the other’s in what the laboratory is to expect', async () => {
-    const { laboratories } = await arrivals(database.app, desk('L1'), ['L1'], NOW)
+    const { laboratories } = await getArrivals(database.app, desk('L1'), ['L1'], NOW)
     for (const { samples, plant } of laboratories.flatMap(({ coming }) => coming))
       expect(new Set(samples.map((row) => row.plant))).toEqual(new Set([plant.code]))
   })
@@ -113,7 +113,7 @@ describe('one who writes another’s waybill on a sample of their own', () => {
 test('a desk that is a plant’s contact as well expects only what comes to its laboratory', async () => {
   const codes = ({ laboratories }: Arrivals) =>
     laboratories.flatMap(({ coming }) => coming.flatMap(({ samples }) => samples.map(({ code }) => code)))
-  const both = await arrivals(database.app, { plants: ['A'], laboratories: ['L1'] }, ['L1'], NOW)
+  const both = await getArrivals(database.app, { plants: ['A'], laboratories: ['L1'] }, ['L1'], NOW)
   expect(codes(both).length).toBeGreaterThan(0)
   expect(codes(both).filter((code) => codesTo('A', 'L2').includes(code))).toEqual([])
 })

@@ -1,33 +1,33 @@
 import fc from 'fast-check'
 import type pg from 'pg'
 import { beforeAll, describe, expect, test } from 'vitest'
-import { withoutRepetitions } from '@/lib/custody/assess'
+import { deduplicateEvents } from '@/lib/custody/assess'
 import { type ReadEvent, UNRESTRICTED } from '@/lib/custody/event'
 import { placeEvents } from '@/lib/custody/placing'
-import { sampleOf } from '@/lib/custody/sample'
+import { deriveSample } from '@/lib/custody/sample'
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
-import { knownAtOf } from '@/lib/store/projection/journeyOf'
-import { deriveWhatIsDue, rebuild } from '@/lib/store/projection/rebuild'
-import { derivedRow } from '@/lib/store/projection/writeSamples'
+import { computeKnownAt } from '@/lib/store/projection/buildJourney'
+import { deriveDueSamples, rebuild } from '@/lib/store/projection/rebuild'
+import { toDerivedRow } from '@/lib/store/projection/writeSamples'
 import { applyRegister } from '@/lib/store/register/changeRegister'
 import { clearLedger, derivedText } from '@/tests/cases/derivedText'
 import { CASE_NOW, sharedCase } from '@/tests/cases/sharedCase'
-import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
-import { usualOrLong } from '@/tests/setup/usualOrLong'
+import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
+import { chooseUsualOrLong } from '@/tests/setup/usualOrLong'
 
 let database: TestDatabase
 beforeAll(async () => {
-  database = await freshDatabase()
+  database = await makeTestDatabase()
 })
 
 /** The same by the pure library alone, through the same table's own form of text. */
 async function expectedText(pool: pg.Pool, events: readonly ReadEvent[], now: number): Promise<string[]> {
   const { kits, register } = sharedCase('autumn')
-  const once = withoutRepetitions(events).events
+  const once = deduplicateEvents(events).events
   const { bySample, unplaced } = placeEvents(once, (code) => kits.has(code), now)
-  const knownAt = knownAtOf(once.map((event) => ({ ...event, receivedAt: now })))
+  const knownAt = computeKnownAt(once.map((event) => ({ ...event, receivedAt: now })))
   const rows = [...kits.values()].map((kit) =>
-    derivedRow(sampleOf(kit, bySample.get(kit.code) ?? [], register, now), register, knownAt),
+    toDerivedRow(deriveSample(kit, bySample.get(kit.code) ?? [], register, now), register, knownAt),
   )
   const { rows: texts } = await pool.query<{ row: string }>(
     'select s::text as row from json_populate_recordset(null::sample, $1::json) as s order by code',
@@ -76,7 +76,7 @@ describe('what is derived', () => {
           await expectedText(database.owner, events, CASE_NOW),
         )
       }),
-      { numRuns: usualOrLong({ usual: 4, long: 12 }) },
+      { numRuns: chooseUsualOrLong({ usual: 4, long: 12 }) },
     )
   }, 120_000)
 
@@ -103,9 +103,9 @@ describe('what is derived', () => {
         .rows[0]
     expect(await stage()).toEqual({ stage: null, derive_again_at: new Date('2026-11-20T10:00:00Z') })
     const later = Date.parse('2026-11-20T10:00:00Z')
-    expect(await deriveWhatIsDue(database.app, later - 1)).toBe(0)
-    expect(await deriveWhatIsDue(database.app, later)).toBe(1)
+    expect(await deriveDueSamples(database.app, later - 1)).toBe(0)
+    expect(await deriveDueSamples(database.app, later)).toBe(1)
     expect(await stage()).toEqual({ stage: 'collected', derive_again_at: null })
-    expect(await deriveWhatIsDue(database.app, later)).toBe(0)
+    expect(await deriveDueSamples(database.app, later)).toBe(0)
   })
 })

@@ -3,7 +3,7 @@ import { resolve } from 'node:path'
 import { describe, expect, test } from 'vitest'
 import { EnvironmentError, readEnvironment } from '@/lib/store/environment'
 
-function problemsOf(variables: Record<string, string>): string[] {
+function listProblems(variables: Record<string, string>): string[] {
   try {
     readEnvironment(variables)
     return []
@@ -61,13 +61,13 @@ describe('the environment', () => {
     ['HOLDFAST_REQUESTS_A_MINUTE', 'many'],
     ['HOLDFAST_KEY', 'secret'],
   ])('with a wrong %s (%s) is refused in a sentence that names it and the cure', (name, value) => {
-    const [problem, ...more] = problemsOf({ [name]: value })
+    const [problem, ...more] = listProblems({ [name]: value })
     expect(more).toEqual([])
     expect(problem).toMatch(new RegExp(`^${name} must be .*\\. Correct it, or leave it out to use .*\\.$`))
   })
 
   test('with several wrong values is told all of them at once', () => {
-    const problems = problemsOf({ DATABASE_URL: 'nowhere', PORT: 'none' })
+    const problems = listProblems({ DATABASE_URL: 'nowhere', PORT: 'none' })
     expect(problems.map((problem) => problem.split(' ')[0])).toEqual(['DATABASE_URL', 'PORT'])
     expect(() => readEnvironment({ PORT: 'none' })).toThrow(EnvironmentError)
   })
@@ -91,6 +91,6 @@ describe('.env.example', () => {
     const pairs = Object.fromEntries(
       examples.flatMap((name, at) => (at % 2 === 0 ? [[name, examples[at + 1] ?? '']] : [])),
     )
-    expect(problemsOf(pairs)).toEqual([])
+    expect(listProblems(pairs)).toEqual([])
   })
 })

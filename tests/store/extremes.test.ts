@@ -1,18 +1,18 @@
 import { beforeAll, expect, test } from 'vitest'
 import { UNRESTRICTED } from '@/lib/custody/event'
-import { CHOICES } from '@/lib/hold/units'
+import { COUNTING_CHOICES } from '@/lib/hold/units'
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
 import { rebuild } from '@/lib/store/projection/rebuild'
-import { board } from '@/lib/store/read/board'
-import { sampleDossier } from '@/lib/store/read/sample/sampleDossier'
+import { getBoard } from '@/lib/store/read/board'
+import { getSampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import { applyRegister } from '@/lib/store/register/changeRegister'
 import { checkedRegister, KIT, smallRegister, wire } from '@/tests/cases/smallProgramme'
-import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
+import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
 
 const NOW = Date.parse('2026-10-20T12:00:00Z')
 let database: TestDatabase
 beforeAll(async () => {
-  database = await freshDatabase()
+  database = await makeTestDatabase()
 })
 
 const limit = (name: string, amount: number, rest: object) => ({
@@ -24,7 +24,7 @@ const limit = (name: string, amount: number, rest: object) => ({
 })
 
 const SMALLEST_AND_LARGEST = [0, 10_000].flatMap((amount) =>
-  [...CHOICES].map(([choice, says]) => limit(`${amount} ${choice}`, amount, says)),
+  [...COUNTING_CHOICES].map(([choice, says]) => limit(`${amount} ${choice}`, amount, says)),
 )
 
 /** Every day of the twenty years from 2020 on. */
@@ -48,7 +48,7 @@ test.each([
     await applyRegister(database.app, document, now)
     const cut = { source: 'desk', id: at, sample: KIT, kind: 'collected', at, place: 'PL1' }
     await acceptEvents(database.app, wire(cut), UNRESTRICTED, now)
-    const dossier = await sampleDossier(database.app, 'all', KIT, now)
+    const dossier = await getSampleDossier(database.app, 'all', KIT, now)
     const year = (name: string) => {
       const clock = dossier?.sample.clocks.find((one) => one.limit.name === name)
       return String(new Date(clock?.dueAt as number).getUTCFullYear()).padStart(4, '0')
@@ -58,7 +58,7 @@ test.each([
       months,
     ])
     expect(dossier?.row.binding).not.toBeNull()
-    expect((await board(database.app, 'all', {}, now)).bands.length).toBeGreaterThan(0)
+    expect((await getBoard(database.app, 'all', {}, now)).bands.length).toBeGreaterThan(0)
     const { rows } = await database.owner.query('select s::text from sample s order by code')
     await rebuild(database.app, now)
     expect((await database.owner.query('select s::text from sample s order by code')).rows).toEqual(rows)

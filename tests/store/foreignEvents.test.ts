@@ -1,23 +1,23 @@
 import { afterEach, beforeEach, describe, expect, test } from 'vitest'
-import { type Reporting, UNRESTRICTED } from '@/lib/custody/event'
+import { type NamedReporter, UNRESTRICTED } from '@/lib/custody/event'
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
 import { rebuild } from '@/lib/store/projection/rebuild'
 import { applyRegister } from '@/lib/store/register/changeRegister'
 import { clearLedger, derivedText } from '@/tests/cases/derivedText'
 import { checkedRegister, KIT, OTHER_KIT, UNKNOWN_KIT, wire } from '@/tests/cases/smallProgramme'
-import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
+import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
 
 const NOW = Date.parse('2026-10-20T12:00:00Z')
 
 /** A key of the plant of KIT, to which OTHER_KIT is another maker's, and one of the laboratory of both. */
-const PLANT: Reporting = { by: 'key 1', kinds: null, plants: ['PL1'], laboratories: null }
-const LABORATORY: Reporting = { by: 'key 2', kinds: null, plants: null, laboratories: ['LAB'] }
+const PLANT: NamedReporter = { by: 'key 1', kinds: null, plants: ['PL1'], laboratories: null }
+const LABORATORY: NamedReporter = { by: 'key 2', kinds: null, plants: null, laboratories: ['LAB'] }
 
 const SENT = { service: 'road', waybill: 'W1' }
 
 let database: TestDatabase
 beforeEach(async () => {
-  database ??= await freshDatabase()
+  database ??= await makeTestDatabase()
   await clearLedger(database.owner)
   await applyRegister(database.app, checkedRegister(), NOW)
 })
@@ -34,7 +34,7 @@ const on = (key: string, kind: string, sample: string | null, more: Record<strin
   return { source, id, kind, sample, at: '2026-10-19T10:00:00Z', ...more }
 }
 
-const accept = async (reporting: Reporting, ...events: Record<string, unknown>[]) =>
+const accept = async (reporting: NamedReporter, ...events: Record<string, unknown>[]) =>
   (await acceptEvents(database.app, wire(...events), reporting, NOW)).map(({ acceptance }) => acceptance)
 const unplaced = async () =>
   (await derivedText(database.owner)).flatMap((row) =>

@@ -1,25 +1,25 @@
 import fc from 'fast-check'
 import { beforeAll, expect, test } from 'vitest'
-import { EVENT_KINDS, type EventKind, type Reporting, UNRESTRICTED } from '@/lib/custody/event'
-import { issueKitCode } from '@/lib/custody/kitCode'
+import { EVENT_KINDS, type EventKind, type NamedReporter, UNRESTRICTED } from '@/lib/custody/event'
+import { generateKitCode } from '@/lib/custody/kitCode'
 import { parseRegister } from '@/lib/custody/parseRegister'
 import { DAY } from '@/lib/hold/zone'
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
-import { deriveWhatIsDue, rebuild } from '@/lib/store/projection/rebuild'
+import { deriveDueSamples, rebuild } from '@/lib/store/projection/rebuild'
 import { applyRegister } from '@/lib/store/register/changeRegister'
-import { minimalStandard } from '@/tests/bench/manyEvents'
+import { makeRandom } from '@/tests/bench/manyEvents'
 import { clearLedger, derivedText } from '@/tests/cases/derivedText'
 import { wire } from '@/tests/cases/smallProgramme'
-import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
-import { usualOrLong } from '@/tests/setup/usualOrLong'
+import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
+import { chooseUsualOrLong } from '@/tests/setup/usualOrLong'
 
 const START = Date.parse('2026-10-20T12:00:00Z')
-const random = minimalStandard(4242)
-const KITS = Array.from({ length: 5 }, () => issueKitCode(random))
+const random = makeRandom(4242)
+const KITS = Array.from({ length: 5 }, () => generateKitCode(random))
 
 let database: TestDatabase
 beforeAll(async () => {
-  database = await freshDatabase()
+  database = await makeTestDatabase()
 })
 
 /** What may be different about the register at a step; each choice is a number that picks one of a few. */
@@ -70,7 +70,7 @@ const anyEvent = fc.record({
 const anyEvents = fc.record({
   kind: fc.constant('events' as const),
   events: fc.array(anyEvent, { minLength: 1, maxLength: 4 }),
-  reporting: fc.constantFrom<Reporting>(
+  reporting: fc.constantFrom<NamedReporter>(
     UNRESTRICTED,
     UNRESTRICTED,
     { by: 'key 1', kinds: null, plants: ['P1'], laboratories: null },
@@ -185,7 +185,7 @@ async function take(
     const read = wire(...step.events.map(wireOf))
     await acceptEvents(database.app, read, step.reporting, now)
   }
-  await deriveWhatIsDue(database.app, now)
+  await deriveDueSamples(database.app, now)
 }
 
 test('what is derived step by step, as register, events and time move on, is what a rebuild derives', async () => {
@@ -206,6 +206,6 @@ test('what is derived step by step, as register, events and time move on, is wha
         }
       },
     ),
-    { numRuns: usualOrLong({ usual: 8, long: 25 }) },
+    { numRuns: chooseUsualOrLong({ usual: 8, long: 25 }) },
   )
 }, 240_000)

@@ -1,14 +1,14 @@
-import { samplesOf } from '@/lib/custody/assess'
-import { issueKitCode } from '@/lib/custody/kitCode'
-import { entriesOf, kitOf, Register } from '@/lib/custody/register'
+import { deriveSamples } from '@/lib/custody/assess'
+import { generateKitCode } from '@/lib/custody/kitCode'
+import { listEntries, Register, toKit } from '@/lib/custody/register'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import { readEvents } from '@/lib/intake/formats/readEvents'
 import type { Journey } from '@/lib/lane/model/journey'
-import { type LaneRecord, recordOf } from '@/lib/lane/model/record'
-import { type LifeSoFar, lifeAsKnown } from '@/lib/lane/model/turnaround'
-import { placesOf } from '@/lib/store/ledger/placesOf'
-import { journeyOf, knownAtOf } from '@/lib/store/projection/journeyOf'
-import { minimalStandard } from '@/tests/bench/manyEvents'
+import { buildTransitModel, type TransitModel } from '@/lib/lane/model/transitModel'
+import { findLifeAt, type LifeSoFar } from '@/lib/lane/model/turnaround'
+import { getLanePlaces } from '@/lib/store/ledger/lanePlaces'
+import { buildJourney, computeKnownAt } from '@/lib/store/projection/buildJourney'
+import { makeRandom } from '@/tests/bench/manyEvents'
 import { checkedRegister } from '@/tests/cases/smallProgramme'
 
 const DAY = 86_400_000
@@ -32,13 +32,13 @@ export function laneProgramme(
   now: number,
   makers: Record<string, string> = {},
 ): { register: RegisterDocument; events: Record<string, unknown>[] } {
-  const random = minimalStandard(811)
+  const random = makeRandom(811)
   const codes = (key: 'plant' | 'laboratory' | 'service') => [...new Set(lanes.map((lane) => lane[key]))]
   const at = (instant: number) => new Date(instant).toISOString()
   const sent = lanes.flatMap(({ days, ...lane }) =>
     days.map((took, index) => {
       const dispatchedAt = Math.floor(now / DAY) * DAY + 10 * 3_600_000 - (days.length - index) * DAY
-      return { ...lane, took, dispatchedAt, code: issueKitCode(random) }
+      return { ...lane, took, dispatchedAt, code: generateKitCode(random) }
     }),
   )
   const register = checkedRegister({
@@ -92,19 +92,19 @@ export function laneProgramme(
 }
 
 /** What the pure library makes of the same register and events, with no database; all of it came to us at `now`. */
-export function pureRecord(
+export function buildPureModel(
   { register: document, events }: ReturnType<typeof laneProgramme>,
   now: number,
-): { record: LaneRecord; journeys: Journey[]; lives: LifeSoFar[] } {
-  const register = new Register(entriesOf(document, Number.NEGATIVE_INFINITY))
-  const items = readEvents(JSON.stringify(events), 'json', (code) => register.zoneOfPlace(code))
+): { record: TransitModel; journeys: Journey[]; lives: LifeSoFar[] } {
+  const register = new Register(listEntries(document, Number.NEGATIVE_INFINITY))
+  const items = readEvents(JSON.stringify(events), 'json', (code) => register.getZone(code))
   const read = items.flatMap(({ event }) => event ?? []).map((event) => ({ ...event, receivedAt: now }))
-  const kits = new Map(document.kits.map((content) => [content.code, kitOf(content)]))
-  const knownAt = knownAtOf(read)
-  const journeys = samplesOf(read, kits, register, now).map((sample) => journeyOf(sample, knownAt))
+  const kits = new Map(document.kits.map((content) => [content.code, toKit(content)]))
+  const knownAt = computeKnownAt(read)
+  const journeys = deriveSamples(read, kits, register, now).map((sample) => buildJourney(sample, knownAt))
   return {
-    record: recordOf(journeys, placesOf(register), now),
+    record: buildTransitModel(journeys, getLanePlaces(register), now),
     journeys,
-    lives: journeys.map((journey) => lifeAsKnown(journey, now)),
+    lives: journeys.map((journey) => findLifeAt(journey, now)),
   }
 }

@@ -1,21 +1,21 @@
 import type pg from 'pg'
 import { describe, expect, test } from 'vitest'
 import { UNRESTRICTED } from '@/lib/custody/event'
-import { fitOf } from '@/lib/lane/model/fit'
-import { type Lane, laneKey, lanesOf, TRANSIT } from '@/lib/lane/model/lanesOf'
-import { transitCurveOf } from '@/lib/lane/model/transitCurve'
-import { turnaroundOf } from '@/lib/lane/model/turnaround'
-import { watchLane } from '@/lib/lane/pace/laneWatch'
+import { fitHazards } from '@/lib/lane/model/fit'
+import { getLanes, type Lane, laneKey, TRANSIT } from '@/lib/lane/model/lanes'
+import { computeTransitCurve } from '@/lib/lane/model/transitCurve'
+import { computeTurnaround } from '@/lib/lane/model/turnaround'
+import { computeLaneTrend } from '@/lib/lane/pace/laneTrend'
 import type { Scope } from '@/lib/policy/scope'
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
-import { pooledTurnaround, turnaround } from '@/lib/store/read/figures/turnaround'
-import { pooledTransit } from '@/lib/store/read/lanes/laneFigures'
-import { laneList } from '@/lib/store/read/lanes/laneList'
-import { lanePage } from '@/lib/store/read/lanes/lanePage'
+import { getPooledTurnaround, getTurnaround } from '@/lib/store/read/figures/turnaround'
+import { readPooledTransit } from '@/lib/store/read/lanes/laneFigures'
+import { readLaneList } from '@/lib/store/read/lanes/laneList'
+import { readLanePage } from '@/lib/store/read/lanes/lanePage'
 import { applyRegister } from '@/lib/store/register/changeRegister'
 import { wire } from '@/tests/cases/smallProgramme'
-import { freshDatabase } from '@/tests/setup/database'
-import { type LaneHistory, laneProgramme, pureRecord } from './laneProgramme'
+import { makeTestDatabase } from '@/tests/setup/database'
+import { buildPureModel, type LaneHistory, laneProgramme } from './laneProgramme'
 
 const NOW = Date.parse('2026-11-10T12:00:00Z')
 const contact = (...plants: string[]): Scope => ({ plants, laboratories: [] })
@@ -31,14 +31,14 @@ const repeated = (days: (number | null)[], times: number) => Array.from({ length
 
 async function filled(lanes: LaneHistory[], makers: Record<string, string> = {}) {
   const programme = laneProgramme(lanes, NOW, makers)
-  const { app } = await freshDatabase()
+  const { app } = await makeTestDatabase()
   await applyRegister(app, programme.register, NOW)
   await acceptEvents(app, wire(...programme.events), UNRESTRICTED, NOW)
-  return { app, ...pureRecord(programme, NOW) }
+  return { app, ...buildPureModel(programme, NOW) }
 }
 
 const named = async (app: pg.Pool, scope: Scope, filter = {}) =>
-  (await laneList(app, scope, filter, NOW)).lanes.map(({ plant, laboratory, service }) =>
+  (await readLaneList(app, scope, filter, NOW)).lanes.map(({ plant, laboratory, service }) =>
     [plant.code, laboratory.code, service?.code].join(' '),
   )
 
@@ -54,14 +54,14 @@ describe('figures of a lane', () => {
   test('are those of the pure library over the same events, the others’ borrowed from', async () => {
     const { app, record } = await filled(FIVE)
     const way = { plant: 'A', laboratory: 'L1', service: 'road' }
-    const { figures } = (await lanePage(app, contact('A'), way, NOW)) ?? expect.fail('no page')
-    const { observations, levels } = lanesOf(record).get(laneKey(way)) as Lane
-    const { fit } = record.of(TRANSIT)
-    expect(figures.curve).toEqual(transitCurveOf(fit, levels, observations))
-    expect(figures.curve?.halfWithin).toBe(2)
+    const { figures } = (await readLanePage(app, contact('A'), way, NOW)) ?? expect.fail('no page')
+    const { observations, levels } = getLanes(record).get(laneKey(way)) as Lane
+    const { fit } = record.getStage(TRANSIT)
+    expect(figures.curve).toEqual(computeTransitCurve(fit, levels, observations))
+    expect(figures.curve?.medianSteps).toBe(2)
     expect(figures.borrowedShare).toBe(fit.evidence(levels).borrowedShare)
     expect(figures.counts.all).toBeCloseTo(32)
-    const { pace, chart } = watchLane(observations, { zone: 'UTC', asOf: NOW })
+    const { pace, chart } = computeLaneTrend(observations, { zone: 'UTC', asOf: NOW })
     expect(figures.pace).toEqual(pace)
     expect(figures.chart).toEqual(chart)
     expect(chart?.points.length).toBeGreaterThan(3)
@@ -70,20 +70,20 @@ describe('figures of a lane', () => {
   test('borrow from nobody, and say so, where fewer than three other makers send by the service', async () => {
     const { app, record } = await filled(FIVE)
     const way = { plant: 'A', laboratory: 'L2', service: 'air' }
-    const { figures } = (await lanePage(app, contact('A'), way, NOW)) ?? expect.fail('no page')
-    const { observations, levels } = lanesOf(record).get(laneKey(way)) as Lane
-    const own = fitOf(observations, { referenceAt: NOW, weights: 0, halfLifeDays: null })
-    expect(figures.curve).toEqual(transitCurveOf(own, levels, observations))
+    const { figures } = (await readLanePage(app, contact('A'), way, NOW)) ?? expect.fail('no page')
+    const { observations, levels } = getLanes(record).get(laneKey(way)) as Lane
+    const own = fitHazards(observations, { referenceAt: NOW, weights: 0, halfLifeDays: null })
+    expect(figures.curve).toEqual(computeTransitCurve(own, levels, observations))
     expect(figures.borrowedShare).toBeNull()
-    const all = await lanePage(app, 'all', way, NOW)
-    expect(all?.figures.borrowedShare).toBe(record.of(TRANSIT).fit.evidence(levels).borrowedShare)
+    const all = await readLanePage(app, 'all', way, NOW)
+    expect(all?.figures.borrowedShare).toBe(record.getStage(TRANSIT).fit.evidence(levels).borrowedShare)
     expect(all?.figures.curve).not.toEqual(figures.curve)
   })
 
   test('two plants of one maker are one other maker', async () => {
     const way = { plant: 'A', laboratory: 'L1', service: 'road' }
     const borrowed = async (makers: Record<string, string>) =>
-      (await lanePage((await filled(FIVE, makers)).app, contact('A'), way, NOW))?.figures.borrowedShare
+      (await readLanePage((await filled(FIVE, makers)).app, contact('A'), way, NOW))?.figures.borrowedShare
     expect(await borrowed({})).toBeGreaterThan(0)
     expect(await borrowed({ B: 'one', C: 'one' })).toBeNull()
     expect(await borrowed({ A: 'one', B: 'one' })).toBeNull()
@@ -97,7 +97,7 @@ describe('who sees which lanes', () => {
     expect((await named(app, contact('A'))).sort()).toEqual(['A L1 road', 'A L2 air'])
     expect((await named(app, desk('L2'))).sort()).toEqual(['A L2 air', 'C L2 road', 'D L2 road'])
     expect(await named(app, { plants: [], laboratories: [] })).toEqual([])
-    const { choices } = await laneList(app, contact('A'), {}, NOW)
+    const { choices } = await readLaneList(app, contact('A'), {}, NOW)
     expect(choices.plant.map(({ code }) => code)).toEqual(['A'])
   })
 
@@ -111,7 +111,7 @@ describe('who sees which lanes', () => {
   test('a lane that is another’s is as one that is nowhere', async () => {
     const { app } = await filled(FIVE)
     const page = (scope: Scope, plant: string, laboratory: string, service: string | null) =>
-      lanePage(app, scope, { plant, laboratory, service }, NOW)
+      readLanePage(app, scope, { plant, laboratory, service }, NOW)
     expect(await page(contact('A'), 'B', 'L1', 'road')).toBeNull()
     expect(await page(desk('L2'), 'A', 'L1', 'road')).toBeNull()
     expect(await page('all', 'A', 'L1', 'air')).toBeNull()
@@ -125,7 +125,7 @@ test('a lane that became slower stands first, with since when and by how much', 
     lane('A', 'L1', 'road', repeated([1, 2, 2, 3], 20)),
     lane('B', 'L1', 'road', [...repeated([1, 1, 2], 20), ...repeated([2, 2, 3], 8)]),
   ])
-  const { lanes } = await laneList(app, 'all', {}, NOW)
+  const { lanes } = await readLaneList(app, 'all', {}, NOW)
   expect(lanes.map(({ plant }) => plant.code)).toEqual(['B', 'A'])
   expect(lanes[0]?.figures.isNewlySlower).toBe(true)
   expect(lanes[0]?.figures.pace.change?.direction).toBe('slower')
@@ -139,7 +139,7 @@ test('what is under way for more than 30 open days is presumed lost, and shown t
   const days = [2, null, ...repeated([1, 2], 20)]
   const { app, record } = await filled([lane('A', 'L1', 'road', days), lane('B', 'L1', 'road', days)])
   const way = { plant: 'A', laboratory: 'L1', service: 'road' }
-  const page = await lanePage(app, contact('A'), way, NOW)
+  const page = await readLanePage(app, contact('A'), way, NOW)
   expect(page?.presumedLost.flatMap(({ codes }) => codes)).toHaveLength(1)
   expect(record.presumedLost).toEqual(expect.arrayContaining(page?.presumedLost[0]?.codes ?? ['none']))
   expect(page?.figures.counts.never).toBeCloseTo(1)
@@ -150,13 +150,13 @@ test('what is under way for more than 30 open days is presumed lost, and shown t
 describe('turnaround', () => {
   test('is that of the pure library over the samples that one sees', async () => {
     const { app, lives } = await filled(FIVE)
-    expect((await turnaround(app, 'all', {}, NOW)).parts).toEqual(turnaroundOf(lives, NOW))
+    expect((await getTurnaround(app, 'all', {}, NOW)).parts).toEqual(computeTurnaround(lives, NOW))
   })
 
   test('tells a desk nothing of what happens at plants', async () => {
     const { app } = await filled(FIVE)
     const names = async (scope: Scope) =>
-      (await turnaround(app, scope, {}, NOW)).parts.map(({ name }) => name)
+      (await getTurnaround(app, scope, {}, NOW)).parts.map(({ name }) => name)
     expect(await names(desk('L1'))).toEqual([
       'transit',
       'dock',
@@ -164,23 +164,25 @@ describe('turnaround', () => {
       'test and report',
       'receipt to report',
     ])
-    const both = await turnaround(app, { plants: ['B'], laboratories: ['L2'] }, {}, NOW)
+    const both = await getTurnaround(app, { plants: ['B'], laboratories: ['L2'] }, {}, NOW)
     expect(both.parts.find(({ name }) => name === 'ship')?.closed).toBe(18)
     expect(both.parts.find(({ name }) => name === 'transit')?.closed).toBeGreaterThan(18)
   })
 
   test('and transit are pooled for readers only with three makers behind them', async () => {
     const three = await filled(FIVE)
-    const { parts } = await pooledTurnaround(three.app, NOW)
+    const { parts } = await getPooledTurnaround(three.app, NOW)
     expect(parts.find(({ name }) => name === 'transit')?.times).toEqual(
-      turnaroundOf(three.lives, NOW).find(({ name }) => name === 'transit'),
+      computeTurnaround(three.lives, NOW).find(({ name }) => name === 'transit'),
     )
     expect(parts.find(({ name }) => name === 'test and report')?.times).toBeNull()
-    const { observations, fit } = three.record.of(TRANSIT)
-    expect((await pooledTransit(three.app, NOW))?.curve).toEqual(transitCurveOf(fit, [], observations))
+    const { observations, fit } = three.record.getStage(TRANSIT)
+    expect((await readPooledTransit(three.app, NOW))?.curve).toEqual(
+      computeTransitCurve(fit, [], observations),
+    )
 
     const two = await filled(FIVE, { B: 'one', C: 'one', D: 'one' })
-    expect(await pooledTransit(two.app, NOW)).toBeNull()
-    expect((await pooledTurnaround(two.app, NOW)).parts.every(({ times }) => times === null)).toBe(true)
+    expect(await readPooledTransit(two.app, NOW)).toBeNull()
+    expect((await getPooledTurnaround(two.app, NOW)).parts.every(({ times }) => times === null)).toBe(true)
   })
 })

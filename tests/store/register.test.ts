@@ -3,20 +3,20 @@ import { UNRESTRICTED } from '@/lib/custody/event'
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
 import { applyRegister } from '@/lib/store/register/changeRegister'
 import { checkedRegister, KIT, smallRegister, wire } from '@/tests/cases/smallProgramme'
-import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
+import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
 
 const NOW = Date.parse('2026-10-20T12:00:00Z')
 const LATER = Date.parse('2026-10-25T12:00:00Z')
 let database: TestDatabase
 
 beforeAll(async () => {
-  database = await freshDatabase()
+  database = await makeTestDatabase()
 })
 
 const apply = async (changes: Record<string, unknown>, now = NOW) =>
   applyRegister(database.app, checkedRegister(changes), now)
 
-async function dueOf(code: string): Promise<string | null> {
+async function readDue(code: string): Promise<string | null> {
   const { rows } = await database.owner.query<{ due_at: Date | null }>(
     'select due_at from sample where code = $1',
     [code],
@@ -56,10 +56,10 @@ describe('the register', () => {
       UNRESTRICTED,
       LATER,
     )
-    expect(await dueOf(KIT)).toBe('2026-11-01T09:00:00.000Z')
+    expect(await readDue(KIT)).toBe('2026-11-01T09:00:00.000Z')
     // Shortened on 25 October: a clock that started on the 22nd keeps its ten days.
     expect((await apply({ protocols: days(3) }, LATER)).change).toMatchObject({ changed: 1 })
-    expect(await dueOf(KIT)).toBe('2026-11-01T09:00:00.000Z')
+    expect(await readDue(KIT)).toBe('2026-11-01T09:00:00.000Z')
     await acceptEvents(
       database.app,
       wire({
@@ -73,7 +73,7 @@ describe('the register', () => {
       UNRESTRICTED,
       LATER + 3_600_000,
     )
-    expect(await dueOf(KIT)).toBe('2026-10-28T13:00:00.000Z')
+    expect(await readDue(KIT)).toBe('2026-10-28T13:00:00.000Z')
   })
 
   test('does not let a zone wait for the time from which the rest holds', async () => {
@@ -129,10 +129,10 @@ describe('the register', () => {
       UNRESTRICTED,
       LATER + 7_200_000,
     )
-    expect(await dueOf(KIT)).toBe('2026-10-29T03:59:59.999Z')
+    expect(await readDue(KIT)).toBe('2026-10-29T03:59:59.999Z')
     const tuesday = Date.parse('2026-10-27T12:00:00Z')
     // Said on Tuesday: closed on Monday (past, so it stays open) and on Wednesday (ahead, so it counts).
     await apply(working(['2026-10-26', '2026-10-28']), tuesday)
-    expect(await dueOf(KIT)).toBe('2026-10-30T03:59:59.999Z')
+    expect(await readDue(KIT)).toBe('2026-10-30T03:59:59.999Z')
   })
 })

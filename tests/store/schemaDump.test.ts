@@ -1,6 +1,6 @@
 import { beforeAll, expect, test } from 'vitest'
 import { migrate } from '@/lib/store/migrate/migrate'
-import { emptyDatabase, type TestDatabase } from '../setup/database'
+import { makeEmptyTestDatabase, type TestDatabase } from '../setup/database'
 import { dumpSchema } from '../setup/schemaDump'
 
 let database: TestDatabase
@@ -8,7 +8,7 @@ let migrated: string
 
 beforeAll(async () => {
   // Migrated here, not copied: a copy lacks the settings that belong to a database.
-  database = await emptyDatabase()
+  database = await makeEmptyTestDatabase()
   await migrate({ url: database.url })
   migrated = await dumpAfter('')
 })

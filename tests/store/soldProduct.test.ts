@@ -1,15 +1,15 @@
 import { expect, test } from 'vitest'
 import { UNRESTRICTED } from '@/lib/custody/event'
-import { issueKitCode } from '@/lib/custody/kitCode'
+import { generateKitCode } from '@/lib/custody/kitCode'
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
-import { dueWork } from '@/lib/store/read/due/dueWork'
+import { getDueWork } from '@/lib/store/read/due/dueWork'
 import { applyRegister } from '@/lib/store/register/changeRegister'
-import { minimalStandard } from '@/tests/bench/manyEvents'
+import { makeRandom } from '@/tests/bench/manyEvents'
 import { checkedRegister, wire } from '@/tests/cases/smallProgramme'
-import { freshDatabase } from '@/tests/setup/database'
+import { makeTestDatabase } from '@/tests/setup/database'
 
-const random = minimalStandard(90_212)
-const [FORMER, LOST] = [issueKitCode(random), issueKitCode(random)]
+const random = makeRandom(90_212)
+const [FORMER, LOST] = [generateKitCode(random), generateKitCode(random)]
 const DAY = 86_400_000
 const NOW = Date.parse('2026-11-28T12:00:00Z')
 const day = (days: number) => new Date(NOW + days * DAY).toISOString()
@@ -45,7 +45,7 @@ const registerOf = (maker: { plant: string; makers?: readonly [string, string] }
   })
 
 test('of a product that went to another maker the former one’s samples settle no test, hide nothing and are not told', async () => {
-  const { app } = await freshDatabase()
+  const { app } = await makeTestDatabase()
   await applyRegister(app, registerOf({ plant: 'PL2' }), NOW - 9 * DAY)
   await applyRegister(app, registerOf({ plant: 'PL1' }), NOW - 8 * DAY)
   const lost = [
@@ -54,7 +54,7 @@ test('of a product that went to another maker the former one’s samples settle 
   ]
   await acceptEvents(app, wire(...lost), UNRESTRICTED, NOW)
   const due = async (scope: 'all' | { plants: string[]; laboratories: string[] }) => {
-    const { owed, pressing } = await dueWork(app, scope, NOW)
+    const { owed, overdue: pressing } = await getDueWork(app, scope, NOW)
     return [owed, pressing].map((list) => list.filter(({ plant }) => plant === 'PL1'))
   }
   const own = { plants: ['PL1'], laboratories: [] }

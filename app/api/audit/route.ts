@@ -1,28 +1,28 @@
-import { auditFields, auditFilter } from '@/app/audit/auditFilter'
+import { parseAuditFields, parseAuditFilter } from '@/app/audit/auditFilter'
 import { csvReply } from '@/lib/intake/answers/csvReply'
 import { problemReply } from '@/lib/intake/answers/reply'
 import { problem } from '@/lib/intake/formats/problem'
 import type { CsvTable } from '@/lib/intake/formats/safeCsv'
-import { scopeOf } from '@/lib/policy/principal'
-import { type AuditEntry, auditEntries } from '@/lib/store/read/auditEntries'
-import { followPages } from '@/lib/store/scope/pages'
-import { sharedPool } from '@/lib/store/scope/sharedPool'
-import { answering } from '../answering'
-import { asked } from '../asked'
+import { getScope } from '@/lib/policy/principal'
+import { type AuditEntry, listAuditEntries } from '@/lib/store/read/auditEntries'
+import { iteratePages } from '@/lib/store/scope/pages'
+import { getAppPool } from '@/lib/store/scope/sharedPool'
+import { authorize } from '../authorize'
+import { withErrorHandling } from '../withErrorHandling'
 
 const BATCH = 2_000
 
 /** The record of who did what as CSV, newest first, as much of it as the search lets through. */
-export const GET = answering(async (request: Request) => {
-  const principal = await asked('GET /api/audit', request)
+export const GET = withErrorHandling(async (request: Request) => {
+  const principal = await authorize('GET /api/audit', request)
   if (principal instanceof Response) return principal
   const { searchParams } = new URL(request.url)
-  const { filter, faults } = auditFilter(auditFields((key) => searchParams.get(key)))
+  const { filter, faults } = parseAuditFilter(parseAuditFields((key) => searchParams.get(key)))
   const detail = Object.values(faults).join(' ')
   if (detail) return problemReply(problem('filter', 400, 'Filter cannot be used', detail))
   const read = (olderThan: string | null) =>
-    auditEntries(sharedPool(), scopeOf(principal), filter, olderThan, BATCH)
-  return csvReply('record', auditTables(followPages(await read(null), read)))
+    listAuditEntries(getAppPool(), getScope(principal), filter, olderThan, BATCH)
+  return csvReply('record', buildAuditTables(iteratePages(await read(null), read)))
 })
 
 const COLUMNS = [
@@ -40,12 +40,12 @@ const COLUMNS = [
 ]
 
 /** Pages of the record of who did what as tables of one CSV; times are UTC. */
-async function* auditTables(pages: AsyncIterable<{ rows: AuditEntry[] }>): AsyncGenerator<CsvTable> {
+async function* buildAuditTables(pages: AsyncIterable<{ rows: AuditEntry[] }>): AsyncGenerator<CsvTable> {
   yield [COLUMNS]
-  for await (const { rows } of pages) yield rows.map(cellsOf)
+  for await (const { rows } of pages) yield rows.map(toCells)
 }
 
-function cellsOf(entry: AuditEntry): string[] {
+function toCells(entry: AuditEntry): string[] {
   return [
     entry.seq,
     new Date(entry.at).toISOString(),

@@ -1,37 +1,37 @@
-import { actorOf } from '@/lib/access/session/actor'
+import { toActor } from '@/lib/access/session/actor'
 import type { ReadEvent } from '@/lib/custody/event'
 import type { Register } from '@/lib/custody/register'
-import { answerTo } from '@/lib/intake/answers/answer'
+import { buildAnswer } from '@/lib/intake/answers/answer'
 import { jsonReply, problemReply } from '@/lib/intake/answers/reply'
-import { type BodyFormat, formatOf, MOST_ITEMS, TooManyItems } from '@/lib/intake/formats/body'
+import { type BodyFormat, detectFormat, MAX_ITEMS, TooManyItems } from '@/lib/intake/formats/body'
 import { problem } from '@/lib/intake/formats/problem'
 import { readBody } from '@/lib/intake/formats/readBody'
-import { type IntakeItem, readEvents, refusedItem } from '@/lib/intake/formats/readEvents'
+import { type IntakeItem, readEvents, refuseItem } from '@/lib/intake/formats/readEvents'
 import type { Principal } from '@/lib/policy/principal'
-import { isHistoryBelieved, mayKnowPlant, reportingFault, reportingOf } from '@/lib/policy/reporting'
+import { findReportingFault, getReporter, isReportedAtTrusted, mayKnowPlant } from '@/lib/policy/reporting'
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
-import { sharedPool } from '@/lib/store/scope/sharedPool'
-import { answering } from '../answering'
-import { asked } from '../asked'
+import { getAppPool } from '@/lib/store/scope/sharedPool'
+import { authorize } from '../authorize'
+import { withErrorHandling } from '../withErrorHandling'
 
 /** One line for a body, however many events it brings: each names its own reporter in the ledger. */
-function linesOf(accepted: readonly ReadEvent[]) {
+function toAuditLines(accepted: readonly ReadEvent[]) {
   const [only] = accepted
   const subject = accepted.length === 1 ? (only?.sample ?? null) : null
-  const sources = [...new Set(accepted.map(({ source }) => source))].sort().slice(0, MOST_SOURCES)
+  const sources = [...new Set(accepted.map(({ source }) => source))].sort().slice(0, MAX_SOURCES)
   return [{ what: 'reported events', subject, after: { accepted: accepted.length, sources } }]
 }
 
-const MOST_SOURCES = 10
+const MAX_SOURCES = 10
 
 /**
  * Takes one event, an array, NDJSON or CSV, and answers a row per item. A refused item does not sink its neighbours:
  * 200 with rows, 422 only if all are refused. What is answered as accepted is on disk.
  */
-export const POST = answering(async (request: Request) => {
-  const principal = await asked('POST /api/events', request)
+export const POST = withErrorHandling(async (request: Request) => {
+  const principal = await authorize('POST /api/events', request)
   if (principal instanceof Response) return principal
-  const format = formatOf(request.headers.get('content-type'))
+  const format = detectFormat(request.headers.get('content-type'))
   if (!format)
     return problemReply(
       problem(
@@ -45,13 +45,13 @@ export const POST = answering(async (request: Request) => {
   if (typeof body !== 'string') return problemReply(body)
   try {
     const results = await acceptEvents(
-      sharedPool(),
-      (register) => readEventsOf(principal, body, format, register),
-      reportingOf(principal),
+      getAppPool(),
+      (register) => readPermittedEvents(principal, body, format, register),
+      getReporter(principal),
       Date.now(),
-      { actor: actorOf(principal, request), lines: linesOf },
+      { actor: toActor(principal, request), lines: toAuditLines },
     )
-    const answer = answerTo(results)
+    const answer = buildAnswer(results)
     const isAllRefused = answer.refused > 0 && answer.refused === answer.items.length
     return jsonReply(answer, isAllRefused ? 422 : 200)
   } catch (error) {
@@ -63,14 +63,14 @@ export const POST = answering(async (request: Request) => {
   }
 })
 
-const NOT_BELIEVED =
+const HISTORY_NOT_ALLOWED =
   '`reportedAt` was left out: it is taken only from a key that may import history. The time of receipt here counts.'
 
 /**
  * Reads a body of events as its reporter may send them: what it may not report is refused item by item, and the zone
  * of a plant that it may not know of is as that of none.
  */
-function readEventsOf(
+function readPermittedEvents(
   principal: Principal,
   text: string,
   format: BodyFormat,
@@ -78,13 +78,13 @@ function readEventsOf(
 ): IntakeItem[] {
   const zoneOf = (code: string | null) =>
     code !== null && (register.laboratories.has(code) || mayKnowPlant(principal, code))
-      ? register.zoneOfPlace(code)
+      ? register.getZone(code)
       : null
-  return readEvents(text, format, zoneOf, MOST_ITEMS).map((item) => {
+  return readEvents(text, format, zoneOf, MAX_ITEMS).map((item) => {
     if (item.event === null) return item
-    const fault = reportingFault(principal, item.event)
-    if (fault) return refusedItem(item, [fault])
-    if (item.event.reportedAt === null || isHistoryBelieved(principal)) return item
-    return { ...item, event: { ...item.event, reportedAt: null }, note: NOT_BELIEVED }
+    const fault = findReportingFault(principal, item.event)
+    if (fault) return refuseItem(item, [fault])
+    if (item.event.reportedAt === null || isReportedAtTrusted(principal)) return item
+    return { ...item, event: { ...item.event, reportedAt: null }, note: HISTORY_NOT_ALLOWED }
   })
 }

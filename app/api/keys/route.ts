@@ -1,26 +1,26 @@
-import { keyAddress, keyFields, keyPlaces, keyRights } from '@/app/keys/keyFields'
-import { makeKeyFor } from '@/lib/access/keys/programmeKeys'
-import { actorOf } from '@/lib/access/session/actor'
-import { leadTo } from '@/lib/access/session/signedIn'
+import { formatKeyQuery, parseKeyFields, parseKeyRights, readKeyPlaces } from '@/app/keys/keyFields'
+import { makeKeyForPerson } from '@/lib/access/keys/newKey'
+import { toActor } from '@/lib/access/session/actor'
+import { redirect303 } from '@/lib/access/session/signIn'
 import { problemReply } from '@/lib/intake/answers/reply'
 import { readBody } from '@/lib/intake/formats/readBody'
-import { answering } from '../answering'
-import { asked } from '../asked'
+import { authorize } from '../authorize'
+import { withErrorHandling } from '../withErrorHandling'
 
 /** Makes a key as the form asks, and leads to where its secret is shown once; or back to the form, with what is wrong. */
-export const POST = answering(async (request: Request) => {
-  const principal = await asked('POST /api/keys', request)
+export const POST = withErrorHandling(async (request: Request) => {
+  const principal = await authorize('POST /api/keys', request)
   if (principal instanceof Response) return principal
   const body = await readBody(request)
   if (typeof body !== 'string') return problemReply(body)
-  const fields = keyFields(new URLSearchParams(body))
-  const { plants, laboratories } = await keyPlaces()
+  const fields = parseKeyFields(new URLSearchParams(body))
+  const { plants, laboratories } = await readKeyPlaces()
   const known = {
     plants: new Set(plants.map(({ code }) => code)),
     laboratories: new Set(laboratories.map(({ code }) => code)),
   }
-  const { rights } = keyRights(fields, known, Date.now())
-  if (!rights || principal.kind !== 'person') return leadTo(`/keys/new?${keyAddress(fields)}`)
-  const ticket = await makeKeyFor(principal, rights, actorOf(principal, request))
-  return leadTo(`/keys?made=${ticket}`)
+  const { rights } = parseKeyRights(fields, known, Date.now())
+  if (!rights || principal.kind !== 'person') return redirect303(`/keys/new?${formatKeyQuery(fields)}`)
+  const ticket = await makeKeyForPerson(principal, rights, toActor(principal, request))
+  return redirect303(`/keys?made=${ticket}`)
 })

@@ -1,16 +1,16 @@
-import { actorOf } from '@/lib/access/session/actor'
+import { toActor } from '@/lib/access/session/actor'
 import { parseRegister } from '@/lib/custody/parseRegister'
 import { jsonReply, problemReply } from '@/lib/intake/answers/reply'
 import { problem } from '@/lib/intake/formats/problem'
 import { readBody } from '@/lib/intake/formats/readBody'
 import { maySetRegister } from '@/lib/policy/reporting'
-import { registerNow } from '@/lib/store/ledger/registerEntries'
+import { readRegisterDocument } from '@/lib/store/ledger/registerEntries'
 import { applyRegister } from '@/lib/store/register/changeRegister'
-import { sharedPool } from '@/lib/store/scope/sharedPool'
-import { answering } from '../answering'
-import { asked } from '../asked'
+import { getAppPool } from '@/lib/store/scope/sharedPool'
+import { authorize } from '../authorize'
+import { withErrorHandling } from '../withErrorHandling'
 
-const NOT_THIS_KEY = problem(
+const KEY_NOT_ALLOWED = problem(
   'not-yours',
   403,
   'Not yours to ask',
@@ -18,16 +18,16 @@ const NOT_THIS_KEY = problem(
 )
 
 /** The whole register as it stands, as the document that PUT takes. */
-export const GET = answering(async (request: Request) => {
-  const principal = await asked('GET /api/register', request)
-  return principal instanceof Response ? principal : jsonReply(await registerNow(sharedPool()))
+export const GET = withErrorHandling(async (request: Request) => {
+  const principal = await authorize('GET /api/register', request)
+  return principal instanceof Response ? principal : jsonReply(await readRegisterDocument(getAppPool()))
 })
 
 /** Takes the register document, checks it whole, says all that is wrong at once, and applies it in one transaction. */
-export const PUT = answering(async (request: Request) => {
-  const principal = await asked('PUT /api/register', request)
+export const PUT = withErrorHandling(async (request: Request) => {
+  const principal = await authorize('PUT /api/register', request)
   if (principal instanceof Response) return principal
-  if (!maySetRegister(principal)) return problemReply(NOT_THIS_KEY)
+  if (!maySetRegister(principal)) return problemReply(KEY_NOT_ALLOWED)
   const body = await readBody(request)
   if (typeof body !== 'string') return problemReply(body)
   let input: unknown
@@ -44,17 +44,17 @@ export const PUT = answering(async (request: Request) => {
     )
   }
   const { document, problems } = parseRegister(input)
-  if (!document) return problemReply(refused(problems))
+  if (!document) return problemReply(refusedProblem(problems))
   const { change, refusals } = await applyRegister(
-    sharedPool(),
+    getAppPool(),
     document,
     Date.now(),
-    actorOf(principal, request),
+    toActor(principal, request),
   )
-  return change ? jsonReply(change) : problemReply(refused(refusals))
+  return change ? jsonReply(change) : problemReply(refusedProblem(refusals))
 })
 
-function refused(errors: { pointer: string; detail: string }[]) {
+function refusedProblem(errors: { pointer: string; detail: string }[]) {
   const detail = `Nothing was changed: ${errors.length === 1 ? 'one thing has' : `${errors.length} things have`} to be put right first.`
   return problem('register-refused', 422, 'Register refused', detail, { errors })
 }

@@ -1,30 +1,30 @@
 import { after } from 'next/server'
-import { askedCookie, askForLink } from '@/lib/access/session/byMail'
-import { leadTo } from '@/lib/access/session/signedIn'
-import { signInAddress, wantedPath } from '@/lib/access/session/wanted'
-import { mailLink } from '@/lib/digest/delivery/signInMail'
+import { formatRequestCookie, requestLink } from '@/lib/access/session/mailSignIn'
+import { buildSignInPath, parseReturnPath } from '@/lib/access/session/returnPath'
+import { redirect303 } from '@/lib/access/session/signIn'
+import { sendSignInMail } from '@/lib/digest/delivery/signInMail'
 import { isEmail } from '@/lib/policy/email'
-import { answering } from '../answering'
-import { askedByAnyone } from '../asked'
-import { sentencePage } from '../sentencePage'
-import { shortForm } from '../shortForm'
+import { allowAnonymous } from '../authorize'
+import { renderPlainPage } from '../plainPage'
+import { readShortForm } from '../shortForm'
+import { withErrorHandling } from '../withErrorHandling'
 
 /**
  * Takes an address and mails it a link and a code, if it is someone's. The answer is the same in any case, and is
  * given before a mail is sent, so that its time tells nothing either.
  */
-export const POST = answering(async (request: Request) => {
-  const refusal = askedByAnyone('POST /api/sign-in', request)
+export const POST = withErrorHandling(async (request: Request) => {
+  const refusal = allowAnonymous('POST /api/sign-in', request)
   if (refusal) return refusal
-  const form = await shortForm(request)
+  const form = await readShortForm(request)
   if (form instanceof Response) return form
   const email = (form.get('email') ?? '').trim()
-  const to = wantedPath(form.get('to'))
-  if (!isEmail(email)) return leadTo(signInAddress(to, 'address'))
-  const made = await askForLink(request, email, to)
+  const to = parseReturnPath(form.get('to'))
+  if (!isEmail(email)) return redirect303(buildSignInPath(to, 'address'))
+  const made = await requestLink(request, email, to)
   if ('waitSeconds' in made) {
     const minutes = Math.ceil(made.waitSeconds / 60)
-    return sentencePage(
+    return renderPlainPage(
       429,
       'Too many mails were asked for.',
       `Wait ${minutes === 1 ? 'a minute' : `${minutes} minutes`}, then ask again. A mail that came already still works until it is 15 minutes old.`,
@@ -32,6 +32,6 @@ export const POST = answering(async (request: Request) => {
       { headers: { 'retry-after': String(made.waitSeconds) } },
     )
   }
-  after(() => mailLink(made))
-  return leadTo('/sign-in/code', [askedCookie(made.id)])
+  after(() => sendSignInMail(made))
+  return redirect303('/sign-in/code', [formatRequestCookie(made.id)])
 })

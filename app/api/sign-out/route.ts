@@ -1,8 +1,8 @@
-import { signedOut } from '@/lib/access/session/signedIn'
-import { answering } from '../answering'
-import { askedByAnyone } from '../asked'
+import { signOut } from '@/lib/access/session/signIn'
+import { allowAnonymous } from '../authorize'
+import { withErrorHandling } from '../withErrorHandling'
 
 /** Ends the session of this browser. */
-export const POST = answering(async (request: Request) => {
-  return askedByAnyone('POST /api/sign-out', request) ?? signedOut(request)
+export const POST = withErrorHandling(async (request: Request) => {
+  return allowAnonymous('POST /api/sign-out', request) ?? signOut(request)
 })

@@ -1,7 +1,7 @@
 import type { Metadata } from 'next'
-import { pageVisitor } from '@/lib/access/guard'
+import { requireUser } from '@/lib/access/guard'
 import { KeyForm } from '../KeyForm'
-import { keyFields, keyPlaces, keyRights } from '../keyFields'
+import { parseKeyFields, parseKeyRights, readKeyPlaces } from '../keyFields'
 
 export const dynamic = 'force-dynamic'
 export const metadata: Metadata = { title: 'Make a key' }
@@ -9,17 +9,17 @@ export const metadata: Metadata = { title: 'Make a key' }
 type Params = Promise<Record<string, string | string[] | undefined>>
 
 export default async function NewKeyPage({ searchParams }: { searchParams: Params }) {
-  await pageVisitor('page /keys/new')
+  await requireUser('page /keys/new')
   const pairs = Object.entries(await searchParams).flatMap(([name, value]) =>
     [value ?? []].flat().map((one) => [name, one]),
   )
   const sent = new URLSearchParams(pairs)
-  const fields = keyFields(sent)
-  const places = await keyPlaces()
+  const fields = parseKeyFields(sent)
+  const places = await readKeyPlaces()
   const known = {
     plants: new Set(places.plants.map(({ code }) => code)),
     laboratories: new Set(places.laboratories.map(({ code }) => code)),
   }
-  const faults = sent.has('sent') ? keyRights(fields, known, Date.now()).faults : null
+  const faults = sent.has('sent') ? parseKeyRights(fields, known, Date.now()).faults : null
   return <KeyForm fields={fields} faults={faults ?? {}} places={places} />
 }

@@ -1,7 +1,7 @@
 import table from '@/app/ui/Table.module.css'
-import { bestRule, type Score } from '@/lib/lane/backtest/scoreboard'
+import { findBestRule, type Score } from '@/lib/lane/backtest/scoreboard'
 import type { BacktestScores } from '@/lib/store/read/lanes/backtestPage'
-import { percentWords, ruleWords, scoreFigure } from './scoreWords'
+import { formatBrierScore, formatFinePercent, formatPlainRule } from './scoreText'
 
 /** The score of each lane beside the plain rule that did best on it. */
 export function LaneScores({ lanes }: { lanes: BacktestScores['lanes'] }) {
@@ -42,13 +42,13 @@ export function LaneScores({ lanes }: { lanes: BacktestScores['lanes'] }) {
                 {score.consignments.toLocaleString('en-GB')}
               </td>
               <td className={table.number} data-head="Late">
-                {percentWords(score.late)}
+                {formatFinePercent(score.late)}
               </td>
               <td className={table.number} data-head="Forecast’s score">
-                {scoreFigure(score.brier.mean)}
+                {formatBrierScore(score.brier.mean)}
               </td>
               <td className={table.number} data-head="Best plain rule’s score">
-                {scoreFigure(bestRule(score).score.mean)}
+                {formatBrierScore(findBestRule(score).score.mean)}
               </td>
               <td>
                 <Verdict score={score} />
@@ -62,19 +62,19 @@ export function LaneScores({ lanes }: { lanes: BacktestScores['lanes'] }) {
 }
 
 function Verdict({ score }: { score: Score }) {
-  const best = bestRule(score)
+  const best = findBestRule(score)
   const chance = best.isBeyondChance ? 'beyond chance' : 'within chance'
   if (best.nearer === 'other')
     return (
       <>
         <span className={table.lapsed}>The plain rule wins here</span>, {chance}
-        <span className={table.quiet}>{ruleWords(best.rule)}</span>
+        <span className={table.quiet}>{formatPlainRule(best.rule)}</span>
       </>
     )
   return (
     <>
       {best.nearer === 'ours' ? `The forecast is nearer, ${chance}` : 'Neither is nearer'}
-      <span className={table.quiet}>than {ruleWords(best.rule)}</span>
+      <span className={table.quiet}>than {formatPlainRule(best.rule)}</span>
     </>
   )
 }

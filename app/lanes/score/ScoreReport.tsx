@@ -1,13 +1,13 @@
 import { scaleSqrt } from 'd3-scale'
 import table from '@/app/ui/Table.module.css'
-import { dayWords, headingInstant } from '@/app/ui/words/instantWords'
-import { countOf } from '@/app/ui/words/numberWords'
+import { formatDay, formatLongInstant } from '@/app/ui/words/instant'
+import { spellCount } from '@/app/ui/words/number'
 import type { Score } from '@/lib/lane/backtest/scoreboard'
 import { capitalised } from '@/lib/schedule/firstLetter'
 import type { BacktestPage, BacktestScores } from '@/lib/store/read/lanes/backtestPage'
 import { LaneScores } from './LaneScores'
 import styles from './ScoreReport.module.css'
-import { nearerWords, percentWords, ruleWords, scoreFigure } from './scoreWords'
+import { formatBrierScore, formatComparison, formatFinePercent, formatPlainRule } from './scoreText'
 
 /** How good the programme's forecasts have been, over all plants and, for who may know of them, lane by lane. */
 export function ScoreReport({ page, isPooled }: { page: BacktestPage; isPooled: boolean }) {
@@ -26,19 +26,19 @@ export function ScoreReport({ page, isPooled }: { page: BacktestPage; isPooled: 
           Withheld: fewer than three makers stand behind the forecasts of the last half year.
         </p>
       )}
-      {scores && !scores.isWithheld && scores.overall === null && <NothingYet scores={scores} />}
+      {scores && !scores.isWithheld && scores.overall === null && <NoScoresYet scores={scores} />}
       {scores?.overall && <Scored page={page} scores={scores} overall={scores.overall} isPooled={isPooled} />}
     </>
   )
 }
 
-function NothingYet({ scores }: { scores: BacktestScores }) {
+function NoScoresYet({ scores }: { scores: BacktestScores }) {
   return (
     <p className="prose">
       Nothing can be scored yet. A forecast is scored once the due of its limit is a week past, so that late
       reports have come, and if there was a record to forecast from when it was made.
-      {scores.withoutRecord > 0 &&
-        ` So far there was none for ${countOf(scores.withoutRecord, 'forecast')} that could have been made.`}
+      {scores.withoutHistory > 0 &&
+        ` So far there was none for ${spellCount(scores.withoutHistory, 'forecast')} that could have been made.`}
     </p>
   )
 }
@@ -51,32 +51,34 @@ interface ScoredProps {
 }
 
 function Scored({ page: { asOf, since }, scores, overall, isPooled }: ScoredProps) {
-  const { workedOutAt, atDispatch, lanes, untried, withoutRecord } = scores
+  const { computedAt: workedOutAt, atDispatch, lanes, untried, withoutHistory: withoutRecord } = scores
   return (
     <>
       <p className="prose">
         As of{' '}
-        <time dateTime={new Date(workedOutAt).toISOString()}>{headingInstant(workedOutAt, 'UTC', asOf)}</time>
-        , over all plants. Each forecast since {dayWords(since, 'UTC', asOf)} was made again with no more than
-        was known then: once when a dispatch was heard of, and at noon of each open day of the laboratory
-        after it for as long as the clock ran. That makes {countOf(overall.forecasts, 'forecast')} of{' '}
-        {countOf(overall.consignments, 'consignment')}; {percentWords(overall.late)} were of something that
-        came late or never.
+        <time dateTime={new Date(workedOutAt).toISOString()}>
+          {formatLongInstant(workedOutAt, 'UTC', asOf)}
+        </time>
+        , over all plants. Each forecast since {formatDay(since, 'UTC', asOf)} was made again with no more
+        than was known then: once when a dispatch was heard of, and at noon of each open day of the laboratory
+        after it for as long as the clock ran. That makes {spellCount(overall.forecasts, 'forecast')} of{' '}
+        {spellCount(overall.consignments, 'consignment')}; {formatFinePercent(overall.late)} were of something
+        that came late or never.
         {isPooled &&
           ' A figure stands here only where three makers or more stand behind it; plants that name no maker count as one.'}
       </p>
       <h2>Against plain rules</h2>
       <p className="prose">
         The Brier score is the mean squared distance of the chance that was said from what came: 0 is perfect,
-        and saying 50 % each time gives 0.25. The forecast has {scoreFigure(overall.brier.mean)}
-        {overall.brier.stdErr !== null && <> ± {scoreFigure(overall.brier.stdErr)}</>}.
+        and saying 50 % each time gives 0.25. The forecast has {formatBrierScore(overall.brier.mean)}
+        {overall.brier.stdErr !== null && <> ± {formatBrierScore(overall.brier.stdErr)}</>}.
       </p>
       <RuleTable score={overall} caption="On all forecasts" />
       {atDispatch && (
         <div className={styles.next}>
           <RuleTable
             score={atDispatch}
-            caption={`On the first forecast of each alone, when its dispatch was heard of: ${countOf(atDispatch.consignments, 'consignment')}, ${percentWords(atDispatch.late)} late`}
+            caption={`On the first forecast of each alone, when its dispatch was heard of: ${spellCount(atDispatch.consignments, 'consignment')}, ${formatFinePercent(atDispatch.late)} late`}
           />
         </div>
       )}
@@ -119,7 +121,7 @@ function Scored({ page: { asOf, since }, scores, overall, isPooled }: ScoredProp
               </li>
             ))}
             {withoutRecord > 0 && (
-              <li>{countOf(withoutRecord, 'forecast')} for which there was no record yet</li>
+              <li>{spellCount(withoutRecord, 'forecast')} for which there was no record yet</li>
             )}
           </ul>
         </>
@@ -146,17 +148,17 @@ function RuleTable({ score, caption }: { score: Score; caption: string }) {
         <tr>
           <th scope="row">The forecast</th>
           <td className={table.number} data-head="Brier score">
-            {scoreFigure(score.brier.mean)}
+            {formatBrierScore(score.brier.mean)}
           </td>
           <td />
         </tr>
         {score.rules.map((rule) => (
           <tr key={rule.rule}>
-            <th scope="row">{capitalised(ruleWords(rule.rule))}</th>
+            <th scope="row">{capitalised(formatPlainRule(rule.rule))}</th>
             <td className={table.number} data-head="Brier score">
-              {scoreFigure(rule.score.mean)}
+              {formatBrierScore(rule.score.mean)}
             </td>
-            <td className={rule.nearer === 'other' ? table.lapsed : undefined}>{nearerWords(rule)}</td>
+            <td className={rule.nearer === 'other' ? table.lapsed : undefined}>{formatComparison(rule)}</td>
           </tr>
         ))}
       </tbody>
@@ -190,16 +192,18 @@ function ReliabilityTable({ bins }: { bins: Score['bins'] }) {
         {bins.map((bin) => (
           <tr key={bin.from}>
             <th scope="row">
-              {percentWords(bin.said)}
-              {isOff(bin) && (
+              {formatFinePercent(bin.predicted)}
+              {isMiscalibrated(bin) && (
                 <span className={`${table.quiet} ${table.lapsed}`}>
-                  {bin.came > bin.said ? 'more came late than was said' : 'fewer came late than was said'}
+                  {bin.observed > bin.predicted
+                    ? 'more came late than was said'
+                    : 'fewer came late than was said'}
                 </span>
               )}
             </th>
-            <td className={table.number}>{percentWords(bin.came)}</td>
+            <td className={table.number}>{formatFinePercent(bin.observed)}</td>
             <td className={table.number}>
-              {percentWords(bin.low)} to {percentWords(bin.high)}
+              {formatFinePercent(bin.low)} to {formatFinePercent(bin.high)}
             </td>
             <td className={table.number}>{bin.forecasts.toLocaleString('en-GB')}</td>
             <td className={table.number}>{bin.consignments.toLocaleString('en-GB')}</td>
@@ -232,18 +236,22 @@ function ReliabilityPicture({ bins }: { bins: Score['bins'] }) {
           <line className={styles.grid} x1={across(tick)} x2={across(tick)} y1={up(0)} y2={up(1)} />
           <line className={styles.grid} x1={across(0)} x2={across(1)} y1={up(tick)} y2={up(tick)} />
           <text className={styles.tick} x={across(tick)} y={up(0) + 16} textAnchor="middle">
-            {percentWords(tick)}
+            {formatFinePercent(tick)}
           </text>
           <text className={styles.tick} x={across(0) - 6} y={up(tick) + 4} textAnchor="end">
-            {percentWords(tick)}
+            {formatFinePercent(tick)}
           </text>
         </g>
       ))}
       <line className={styles.slope} x1={across(0)} y1={up(0)} x2={across(1)} y2={up(1)} />
       {bins.map((bin) => (
-        <g key={bin.from} data-off={isOff(bin)} className={styles.bin}>
-          <line x1={across(bin.said)} x2={across(bin.said)} y1={up(bin.low)} y2={up(bin.high)} />
-          <circle cx={across(bin.said)} cy={up(bin.came)} r={2.5 + 5 * Math.sqrt(bin.consignments / most)} />
+        <g key={bin.from} data-off={isMiscalibrated(bin)} className={styles.bin}>
+          <line x1={across(bin.predicted)} x2={across(bin.predicted)} y1={up(bin.low)} y2={up(bin.high)} />
+          <circle
+            cx={across(bin.predicted)}
+            cy={up(bin.observed)}
+            r={2.5 + 5 * Math.sqrt(bin.consignments / most)}
+          />
         </g>
       ))}
       <text className={styles.title} x={across(1)} y={SIZE - 6} textAnchor="end">
@@ -257,6 +265,6 @@ function ReliabilityPicture({ bins }: { bins: Score['bins'] }) {
 }
 
 /** Whether what was said lies outside of what the share that came may be. */
-function isOff({ said, low, high }: Score['bins'][number]): boolean {
+function isMiscalibrated({ predicted: said, low, high }: Score['bins'][number]): boolean {
   return said < low || said > high
 }

@@ -1,9 +1,9 @@
 import { Day } from '@/app/ui/Instant'
 import { SampleLink } from '@/app/ui/SampleLink'
 import styles from '@/app/ui/Table.module.css'
-import { type Stage, stageName } from '@/app/ui/words/clockWords'
-import { tableDuration } from '@/app/ui/words/durationWords'
-import { howItStands } from '@/app/ui/words/standingWords'
+import { formatStage, type Stage } from '@/app/ui/words/clock'
+import { formatTableDuration } from '@/app/ui/words/duration'
+import { formatStatus } from '@/app/ui/words/standing'
 import { HOUR } from '@/lib/hold/zone'
 import type { SampleRow } from '@/lib/store/projection/sampleRow'
 import own from './SettledTable.module.css'
@@ -29,7 +29,7 @@ export function SettledTable({
   zone: string
   now: number
 }) {
-  const stages = STAGES.filter((stage) => rows.some((row) => stageTime(row, stage) !== ''))
+  const stages = STAGES.filter((stage) => rows.some((row) => formatStageDuration(row, stage) !== ''))
   return (
     <div className={styles.scroll}>
       <table className={`${styles.table} ${styles.stack} ${own.settled}`}>
@@ -40,8 +40,8 @@ export function SettledTable({
             <th scope="col">How it ended</th>
             <th scope="col">Settled</th>
             {stages.map((stage) => (
-              <th key={stageName(stage)} scope="col" className={styles.number}>
-                {stageName(stage)}
+              <th key={formatStage(stage)} scope="col" className={styles.number}>
+                {formatStage(stage)}
               </th>
             ))}
           </tr>
@@ -56,18 +56,18 @@ export function SettledTable({
                 </span>
               </th>
               <td>
-                <Ended row={row} zone={zone} now={now} />
+                <SettledStanding row={row} zone={zone} now={now} />
               </td>
               <td className="whole" data-head="settled">
                 {row.settledAt !== null && <Day at={row.settledAt} zone={zone} now={now} />}
               </td>
               {stages.map((stage) => (
                 <td
-                  key={stageName(stage)}
+                  key={formatStage(stage)}
                   className={`${styles.number} ${own.stage}`}
-                  data-head={stageName(stage)}
+                  data-head={formatStage(stage)}
                 >
-                  {stageTime(row, stage)}
+                  {formatStageDuration(row, stage)}
                 </td>
               ))}
             </tr>
@@ -78,8 +78,8 @@ export function SettledTable({
   )
 }
 
-function Ended({ row, zone, now }: { row: SampleRow; zone: string; now: number }) {
-  const { lead, limit } = howItStands(row, zone, now)
+function SettledStanding({ row, zone, now }: { row: SampleRow; zone: string; now: number }) {
+  const { headline: lead, limit } = formatStatus(row, zone, now)
   return (
     <span className={row.standing === 'lapsed' ? styles.lapsed : undefined}>
       {lead}
@@ -88,10 +88,10 @@ function Ended({ row, zone, now }: { row: SampleRow; zone: string; now: number }
   )
 }
 
-function stageTime(row: SampleRow, { from, to }: Stage): string {
+function formatStageDuration(row: SampleRow, { from, to }: Stage): string {
   const at = (name: string) =>
     name === 'issued' ? row.issuedAt : row.milestones.find(({ milestone }) => milestone === name)?.at
   const [start, end] = [at(from), at(to)]
   if (start === undefined || end === undefined) return ''
-  return end < start ? 'out of order' : tableDuration((end - start) / HOUR)
+  return end < start ? 'out of order' : formatTableDuration((end - start) / HOUR)
 }

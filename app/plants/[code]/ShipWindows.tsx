@@ -1,17 +1,17 @@
 import type { ReactNode } from 'react'
-import { dayNumberWords, headingInstant } from '@/app/ui/words/instantWords'
+import { formatDayNumber, formatLongInstant } from '@/app/ui/words/instant'
 import {
-  basisSentence,
-  missedSentence,
-  missedWindows,
-  ofHundred,
-  type ShipSubject,
-  shipReasons,
-  shipSentence,
-  timeWords,
-} from '@/app/ui/words/shipWords'
-import { dayText } from '@/lib/hold/zone'
-import { placeName } from '@/lib/schedule/placeName'
+  findMissedWindows,
+  formatChanceBasis,
+  formatClockTime,
+  formatMissedPickup,
+  formatPerHundred,
+  formatShipAdvice,
+  formatShipReasons,
+  type ShipTextContext,
+} from '@/app/ui/words/shipText'
+import { formatIsoDate } from '@/lib/hold/zone'
+import { formatZone } from '@/lib/schedule/zoneName'
 import type { ShipPage } from '@/lib/store/read/ship/shipWindows'
 import styles from './ShipWindows.module.css'
 
@@ -24,29 +24,29 @@ import styles from './ShipWindows.module.css'
 export function ShipWindows({ page, children }: { page: ShipPage; children: ReactNode }) {
   const { advice, plant, asOf, isCut } = page
   const name = (code: string | null) => page.services.find((one) => one.code === code)?.name ?? null
-  const subject: ShipSubject = { advice, zone: plant.zone, now: asOf, isCut, serviceName: name }
+  const subject: ShipTextContext = { advice, zone: plant.zone, now: asOf, isCut, serviceName: name }
   return (
     <section className={styles.ship} aria-labelledby="ship">
       <h2 id="ship" className={styles.label}>
         {isCut ? 'When to hand over' : 'When to cut and hand over'}
       </h2>
       <div className={styles.label}>{children}</div>
-      <p className={styles.sentence}>{shipSentence(subject)}</p>
-      <p className={styles.reasons}>{shipReasons(subject).join(' ')}</p>
+      <p className={styles.sentence}>{formatShipAdvice(subject)}</p>
+      <p className={styles.reasons}>{formatShipReasons(subject).join(' ')}</p>
       <ShipTable page={page} />
-      {missedWindows(page).length > 0 && (
+      {findMissedWindows(page).length > 0 && (
         <div className={styles.missed}>
           <h3>If the carrier is missed</h3>
           <ul>
-            {missedWindows(page).map((window) => (
-              <li key={`${window.day} ${window.service}`}>{missedSentence(window, subject)}</li>
+            {findMissedWindows(page).map((window) => (
+              <li key={`${window.day} ${window.service}`}>{formatMissedPickup(window, subject)}</li>
             ))}
           </ul>
         </div>
       )}
       <p className={styles.basis}>
-        {basisSentence(page, name)} As of {headingInstant(asOf, plant.zone, asOf)}; all times are those of{' '}
-        {placeName(plant.zone)}.
+        {formatChanceBasis(page, name)} As of {formatLongInstant(asOf, plant.zone, asOf)}; all times are those
+        of {formatZone(plant.zone)}.
       </p>
     </section>
   )
@@ -57,7 +57,7 @@ type Cell = Day['cells'][number]
 type Window = NonNullable<Cell['window']>
 
 /** The least number of 100 that is safe, where so large a chance to miss is not. */
-const safeFrom = (tight: number) => Math.round(100 * (1 - tight))
+const computeSafeCount = (tight: number) => Math.round(100 * (1 - tight))
 
 /** Every day and service: days along and services down; on a narrow screen days down and services along. */
 function ShipTable({ page }: { page: ShipPage }) {
@@ -66,8 +66,8 @@ function ShipTable({ page }: { page: ShipPage }) {
     <table className={styles.table}>
       <caption>
         How many of 100 samples {page.isCut ? 'handed over' : 'cut that day and handed over'} at each pickup
-        are in time by every limit; brick is the share that is not. Safe is {safeFrom(page.tight)} of 100 or
-        more. A time is that of the pickup.
+        are in time by every limit; brick is the share that is not. Safe is {computeSafeCount(page.tight)} of
+        100 or more. A time is that of the pickup.
       </caption>
       <thead>
         <tr>
@@ -85,7 +85,7 @@ function ShipTable({ page }: { page: ShipPage }) {
         {days.map((day) => (
           <tr key={day.day} data-rest={day.cells.every(({ window }) => window === null)}>
             <th scope="row">
-              <time dateTime={dayText(day.day)}>{dayNumberWords(day.day, plant.zone, asOf)}</time>
+              <time dateTime={formatIsoDate(day.day)}>{formatDayNumber(day.day, plant.zone, asOf)}</time>
               {!day.isLaboratoryOpen && (
                 <span className={styles.closed}>
                   <span className="unseen">{laboratory.name}: </span>laboratory closed
@@ -107,24 +107,24 @@ function ShipTable({ page }: { page: ShipPage }) {
 function ShipCell({ cell, page }: { cell: Cell; page: ShipPage }) {
   const { window } = cell
   if (!window) return <span className={styles.none}>{cell.why === 'gone' ? 'has gone' : 'no pickup'}</span>
-  const mark = markOf(window, page)
+  const mark = formatMark(window, page)
   const { chance } = window
   return (
     <>
-      <span className={styles.number}>{chance === null ? 'no record yet' : ofHundred(chance)}</span>
+      <span className={styles.number}>{chance === null ? 'no record yet' : formatPerHundred(chance)}</span>
       {chance !== null && (
         <svg className={styles.bar} width="100%" height="7" aria-hidden="true" focusable="false">
           <rect className={styles.miss} width="100%" height="7" />
           <rect className={styles.inTime} width={`${(100 * chance).toFixed(1)}%`} height="7" />
         </svg>
       )}
-      <span className={styles.time}>{timeWords(window.handOverAt, page.plant.zone)}</span>
+      <span className={styles.time}>{formatClockTime(window.handOverAt, page.plant.zone)}</span>
       {mark && <strong className={styles.mark}>{mark}</strong>}
     </>
   )
 }
 
-function markOf(window: Window, { advice, isCut }: ShipPage): string | null {
+function formatMark(window: Window, { advice, isCut }: ShipPage): string | null {
   const is = (other: Window | null) =>
     other !== null && other.day === window.day && other.service === window.service
   const marks = [

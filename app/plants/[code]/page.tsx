@@ -2,20 +2,20 @@ import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
 import { cache } from 'react'
 import filters from '@/app/ui/Filters.module.css'
-import { pageVisitor } from '@/lib/access/guard'
-import { scopeOf } from '@/lib/policy/principal'
-import { turnaround } from '@/lib/store/read/figures/turnaround'
-import { plantPage } from '@/lib/store/read/plant/plantPage'
-import { plantShipWindows, type ShipPage } from '@/lib/store/read/ship/shipWindows'
-import { sharedPool } from '@/lib/store/scope/sharedPool'
+import { requireUser } from '@/lib/access/guard'
+import { getScope } from '@/lib/policy/principal'
+import { getTurnaround } from '@/lib/store/read/figures/turnaround'
+import { getPlantPage } from '@/lib/store/read/plant/plantPage'
+import { getPlantShipWindows, type ShipPage } from '@/lib/store/read/ship/shipWindows'
+import { getAppPool } from '@/lib/store/scope/sharedPool'
 import { CuttingCaution } from '../../ui/CuttingCaution'
-import { DemoLine } from '../../ui/DemoLine'
-import { LiveQueries } from '../../ui/LiveQueries'
-import { LAST_YEAR, TurnaroundTable } from '../../ui/TurnaroundTable'
-import { WhoReads } from '../../ui/WhoReads'
-import { HandOver } from './HandOver'
+import { DemoNotice } from '../../ui/DemoNotice'
+import { QueryProvider } from '../../ui/QueryProvider'
+import { LAST_YEAR_CAPTION, TurnaroundTable } from '../../ui/TurnaroundTable'
+import { ViewerProvider } from '../../ui/ViewerProvider'
+import { HandOverPanel } from './HandOverPanel'
 import { LivePlant } from './LivePlant'
-import { RefreshAt } from './RefreshAt'
+import { RefreshAfterPickup } from './RefreshAfterPickup'
 import { ShipWindows } from './ShipWindows'
 
 export const dynamic = 'force-dynamic'
@@ -26,42 +26,42 @@ type Props = {
 }
 
 /** One question per request, for the title and the page alike. */
-const pageOf = cache(async (code: string) =>
-  plantPage(
-    sharedPool(),
-    scopeOf(await pageVisitor('page /plants/[code]')),
+const getPage = cache(async (code: string) =>
+  getPlantPage(
+    getAppPool(),
+    getScope(await requireUser('page /plants/[code]')),
     decodeURIComponent(code),
     Date.now(),
   ),
 )
 
 export async function generateMetadata({ params }: Props): Promise<Metadata> {
-  const page = await pageOf((await params).code)
+  const page = await getPage((await params).code)
   return { title: page?.plant.name ?? 'No such plant' }
 }
 
 export default async function PlantPage({ params, searchParams }: Props) {
-  const page = (await pageOf((await params).code)) ?? notFound()
-  const person = await pageVisitor('page /plants/[code]')
+  const page = (await getPage((await params).code)) ?? notFound()
+  const person = await requireUser('page /plants/[code]')
   const query = await searchParams
-  const [scope, plant, now] = [scopeOf(person), page.plant.code, Date.now()]
-  const ship = await plantShipWindows(sharedPool(), scope, plant, [query.ship].flat()[0] ?? null, now)
-  const times = await turnaround(sharedPool(), scope, { plant }, now)
+  const [scope, plant, now] = [getScope(person), page.plant.code, Date.now()]
+  const ship = await getPlantShipWindows(getAppPool(), scope, plant, [query.ship].flat()[0] ?? null, now)
+  const times = await getTurnaround(getAppPool(), scope, { plant }, now)
   return (
-    <LiveQueries>
-      <DemoLine isDemo={page.isDemo} />
-      <WhoReads part={person.roles}>
+    <QueryProvider>
+      <DemoNotice isDemo={page.isDemo} />
+      <ViewerProvider part={person.roles}>
         <LivePlant
           key={plant}
           initial={page}
-          turnaround={<TurnaroundTable times={times} caption={LAST_YEAR} />}
+          turnaround={<TurnaroundTable times={times} caption={LAST_YEAR_CAPTION} />}
         >
-          <HandOver page={page} person={person} params={query} />
+          <HandOverPanel page={page} person={person} params={query} />
           <PlantShipWindows page={ship} />
           <CuttingCaution />
         </LivePlant>
-      </WhoReads>
-    </LiveQueries>
+      </ViewerProvider>
+    </QueryProvider>
   )
 }
 
@@ -73,7 +73,7 @@ function PlantShipWindows({ page }: { page: ShipPage | null }) {
       <ShipWindows page={page}>
         <ShipChoice page={page} />
       </ShipWindows>
-      <RefreshAt asOf={page.asOf} nextAt={page.advice.next?.handOverAt ?? null} />
+      <RefreshAfterPickup asOf={page.asOf} nextAt={page.advice.next?.handOverAt ?? null} />
     </>
   )
 }

@@ -2,10 +2,10 @@
 
 import { HoldStrip } from '@/app/ui/HoldStrip'
 import { StripAxis } from '@/app/ui/StripAxis'
-import { stopZone } from '@/app/ui/stripOf'
+import { findStopTimeZone } from '@/app/ui/strip'
 import { useServerNow } from '@/app/ui/useServerNow'
-import { clockWords } from '@/app/ui/words/clockWords'
-import { type Clock, stateAt } from '@/lib/hold/clock'
+import { formatClock } from '@/app/ui/words/clock'
+import { type Clock, getClockState } from '@/lib/hold/clock'
 import type { Standing } from '@/lib/hold/standing'
 import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import styles from './ClockFigure.module.css'
@@ -44,14 +44,14 @@ export function ClockFigure({
               <HoldStrip
                 clock={clock.isNotReported && clock.stoppedAt === null ? null : clock}
                 milestones={row.milestones}
-                standing={standingOf(clock, row, now)}
+                standing={getLineStanding(clock, row, now)}
                 now={now}
                 endedAt={row.settledAt}
                 forecast={forecasts.find(({ limit }) => limit === clock.limit.name) ?? null}
-                stopZone={stopZone(clock, zones.plant, zones.laboratory)}
+                stopZone={findStopTimeZone(clock, zones.plant, zones.laboratory)}
               />
             </div>
-            <div className={styles.say}>{clockWords(clock, now)}</div>
+            <div className={styles.say}>{formatClock(clock, now)}</div>
           </li>
         ))}
       </ul>
@@ -65,8 +65,8 @@ export function ClockFigure({
 }
 
 /** How the strip of one clock is inked: the binding one as the sample stands, others by their own state. */
-function standingOf(clock: Clock, row: SampleDossier['row'], now: number): Standing {
-  const state = stateAt(clock, now)
+function getLineStanding(clock: Clock, row: SampleDossier['row'], now: number): Standing {
+  const state = getClockState(clock, now)
   if (state === 'overrun' || state === 'lapsed') return 'lapsed'
   const isBinding = clock.limit.name === row.binding?.limit.name
   return isBinding && row.standing === 'at risk' ? 'at risk' : 'tight'

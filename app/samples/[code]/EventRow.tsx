@@ -1,10 +1,10 @@
 import { Instant } from '@/app/ui/Instant'
 import { Link } from '@/app/ui/Link'
-import { isEventKind, keyOf, type ReadEvent } from '@/lib/custody/event'
+import { eventKey, isEventKind, type ReadEvent } from '@/lib/custody/event'
 import { KINDS } from '@/lib/custody/eventKinds'
 import type { Flag } from '@/lib/custody/flags'
 import type { PlacedEvent } from '@/lib/custody/placing'
-import { personOfSource } from '@/lib/policy/mayRecord'
+import { getHandPersonId } from '@/lib/policy/mayRecord'
 import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import styles from './EventTable.module.css'
 
@@ -25,7 +25,7 @@ export function EventRow({
 }) {
   const { asOf, plant, laboratory, receipts, sample } = dossier
   const { event, correctedBy } = placed
-  const key = keyOf(event)
+  const key = eventKey(event)
   const isOut = correctedBy.length > 0
   const Said = isOut ? 's' : 'span'
   const receivedAt = receipts[key]?.receivedAt
@@ -34,7 +34,7 @@ export function EventRow({
   return (
     <tr id={anchors.get(key)} data-out={isOut}>
       <th scope="row">
-        <Said>{KINDS[event.kind].happened}</Said>
+        <Said>{KINDS[event.kind].label}</Said>
         {isOut && (
           <p className={styles.alert}>
             out of the count, by{' '}
@@ -45,7 +45,7 @@ export function EventRow({
         )}
         {event.corrects && (
           <p className={styles.note}>
-            {correctingWords(placed)} <EventLink name={event.corrects} anchors={anchors} />
+            {formatCorrection(placed)} <EventLink name={event.corrects} anchors={anchors} />
           </p>
         )}
         {[
@@ -55,7 +55,7 @@ export function EventRow({
             {kind}
           </p>
         ))}
-        {[...bearingWords(placed), ...contentWords(event)].map((note) => (
+        {[...formatBearing(placed), ...formatContent(event)].map((note) => (
           <p key={note} className={styles.note}>
             {note}
           </p>
@@ -83,7 +83,7 @@ export function EventRow({
         {isChangeable && (
           <p className={styles.change}>
             <Link href={`/samples/${sample.kit.code}?change=${encodeURIComponent(key)}#record`}>
-              change<span className="unseen"> “{KINDS[event.kind].happened}” or take it out</span>
+              change<span className="unseen"> “{KINDS[event.kind].label}” or take it out</span>
             </Link>
           </p>
         )}
@@ -115,7 +115,7 @@ function Reporter({
   names: ReadonlyMap<string, string>
 }) {
   const name = reportedBy === null ? undefined : names.get(reportedBy)
-  const hand = personOfSource(event.source)
+  const hand = getHandPersonId(event.source)
   if (hand !== null)
     return (
       <>
@@ -133,33 +133,33 @@ function Reporter({
 }
 
 /** What an event does to the one it names; in a loop it would, but does not. */
-function correctingWords({ event, isLooping }: PlacedEvent): string {
+function formatCorrection({ event, isLooping }: PlacedEvent): string {
   if (event.kind === 'withdrawn') return isLooping ? 'would take out' : 'takes out'
   return isLooping ? 'would take the place of' : 'takes the place of'
 }
 
-function contentWords(event: ReadEvent): string[] {
+function formatContent(event: ReadEvent): string[] {
   return [
     event.place === null ? '' : `at ${event.place}`,
     event.service !== null && event.waybill !== null ? `${event.service}, waybill ${event.waybill}` : '',
     event.product === null ? '' : `product ${event.product}`,
     event.lot === null ? '' : `lot ${event.lot}`,
-    ...factWords(event.facts),
+    ...formatFacts(event.facts),
   ].filter((words) => words !== '')
 }
 
 /** Facts as sent, a short text each: "seal intact: yes". */
-export function factWords(facts: Record<string, unknown> | null): string[] {
-  return Object.entries(facts ?? {}).map(([name, value]) => `${name}: ${valueWords(value)}`)
+export function formatFacts(facts: Record<string, unknown> | null): string[] {
+  return Object.entries(facts ?? {}).map(([name, value]) => `${name}: ${formatFactValue(value)}`)
 }
 
-function valueWords(value: unknown): string {
+function formatFactValue(value: unknown): string {
   if (typeof value === 'boolean') return value ? 'yes' : 'no'
   return typeof value === 'string' || typeof value === 'number' ? String(value) : JSON.stringify(value)
 }
 
 /** How an event bears on the sample beyond what it says: not yet, by its consignment, in a loop. */
-function bearingWords(placed: PlacedEvent): string[] {
+function formatBearing(placed: PlacedEvent): string[] {
   return [
     placed.isAhead ? 'ahead of now: counts when its time comes' : '',
     placed.isByConsignment ? 'speaks of the consignment it travels in' : '',
@@ -177,11 +177,11 @@ export function FlagList({
 }) {
   return (
     <ul>
-      {[...new Set(flags.map(({ kind, detail }) => detailWords(kind, detail)))].map((words) => (
+      {[...new Set(flags.map(({ kind, detail }) => formatFlag(kind, detail)))].map((words) => (
         <li key={words}>
           {words}{' '}
           {flags
-            .filter(({ kind, detail }) => detailWords(kind, detail) === words)
+            .filter(({ kind, detail }) => formatFlag(kind, detail) === words)
             .flatMap(({ events }) => events)
             .map((key) => (
               <EventLink key={key} name={key} anchors={anchors} />
@@ -193,11 +193,11 @@ export function FlagList({
 }
 
 /** The finding with kinds of events named as everywhere on the page. */
-function detailWords(kind: Flag['kind'], detail: string): string {
+function formatFlag(kind: Flag['kind'], detail: string): string {
   if (kind === 'unknown limit') return detail
   return detail.replace(
     /"([a-z ]+)"/g,
-    (_, named: string) => `“${isEventKind(named) ? KINDS[named].happened : named}”`,
+    (_, named: string) => `“${isEventKind(named) ? KINDS[named].label : named}”`,
   )
 }
 
@@ -205,6 +205,6 @@ function detailWords(kind: Flag['kind'], detail: string): string {
 function EventLink({ name, anchors }: { name: string; anchors: ReadonlyMap<string, string> }) {
   const anchor = anchors.get(name)
   // The id of what was recorded by hand says nothing to anyone.
-  const words = personOfSource(name) === null ? name : 'a report by hand'
+  const words = getHandPersonId(name) === null ? name : 'a report by hand'
   return <>{anchor ? <a href={`#${anchor}`}>{words}</a> : words} </>
 }

@@ -3,12 +3,12 @@
 import { Deadline } from '@/app/ui/Instant'
 import { StandingDetail } from '@/app/ui/StandingDetail'
 import { useServerNow } from '@/app/ui/useServerNow'
-import { useReader } from '@/app/ui/WhoReads'
-import { clockWords } from '@/app/ui/words/clockWords'
-import { stageWords } from '@/app/ui/words/stageWords'
-import { standingWords } from '@/app/ui/words/standingWords'
-import { displayCode } from '@/lib/custody/kitCode'
-import { type Clock, stateAt } from '@/lib/hold/clock'
+import { useViewer } from '@/app/ui/ViewerProvider'
+import { formatClock } from '@/app/ui/words/clock'
+import { formatWhereabouts } from '@/app/ui/words/stage'
+import { formatStanding } from '@/app/ui/words/standing'
+import { formatKitCode } from '@/lib/custody/kitCode'
+import { type Clock, getClockState } from '@/lib/hold/clock'
 import { capitalised } from '@/lib/schedule/firstLetter'
 import type { SampleRow } from '@/lib/store/projection/sampleRow'
 import styles from './LiveStanding.module.css'
@@ -31,14 +31,14 @@ export function LiveStanding({
   asOf: number
 }) {
   const now = useServerNow(asOf)
-  const words = standingWords(row, zones[0], now, useReader())
+  const words = formatStanding(row, zones[0], now, useViewer())
   const clock = clocks.find(({ limit }) => limit.name === words.limit)
   return (
     <div className={styles.standing} data-standing={words.standing} data-settled={row.isSettled}>
       <h1>
-        <span className={styles.code}>{displayCode(row.code)}</span>
+        <span className={styles.code}>{formatKitCode(row.code)}</span>
         <span className="unseen">: </span>
-        <span className={styles.lead}>{words.lead}</span>
+        <span className={styles.lead}>{words.headline}</span>
       </h1>
       <p className={styles.detail}>
         {words.limit && 'by its limit '}
@@ -47,7 +47,7 @@ export function LiveStanding({
       {row.standing === 'unproven' &&
         clocks.filter(isUnproven).map((one) => (
           <p key={one.limit.name}>
-            <i>{one.limit.name}</i>: {clockWords(one, now).replace('unproven: ', '')}
+            <i>{one.limit.name}</i>: {formatClock(one, now).replace('unproven: ', '')}
           </p>
         ))}
       {clock && clock.dueAt !== null && (
@@ -55,7 +55,7 @@ export function LiveStanding({
       )}
       {row.ending === null ? (
         <p className={styles.stage}>
-          {row.isSettled ? 'Last known' : 'Now'}: {stageWords(row, zones[0], now)}.
+          {row.isSettled ? 'Last known' : 'Now'}: {formatWhereabouts(row, zones[0], now)}.
         </p>
       ) : (
         reason && (
@@ -96,6 +96,6 @@ function Due({
 
 /** A clock that keeps a settled sample from being proven. */
 function isUnproven(clock: Clock): boolean {
-  const state = stateAt(clock, Number.POSITIVE_INFINITY)
+  const state = getClockState(clock, Number.POSITIVE_INFINITY)
   return state === 'unproven' || state === 'overrun'
 }

@@ -1,14 +1,14 @@
+import { createFormToken } from '@/app/ui/createFormToken'
+import styles from '@/app/ui/EventForm.module.css'
 import { Field } from '@/app/ui/Field'
+import { FormToken } from '@/app/ui/FormToken'
 import { Instant } from '@/app/ui/Instant'
-import { newToken } from '@/app/ui/newToken'
-import styles from '@/app/ui/Record.module.css'
-import { Token } from '@/app/ui/Token'
 import type { EventKind } from '@/lib/custody/event'
 import { KINDS } from '@/lib/custody/eventKinds'
-import type { HandFault } from '@/lib/intake/hand/handEvent'
+import type { FormFault } from '@/lib/intake/hand/parseEventForm'
 
 /** The events of a kit that can be moved to another, and what was typed about it. */
-export interface Moving {
+export interface MoveFormState {
   events: {
     key: string
     kind: EventKind
@@ -18,12 +18,12 @@ export interface Moving {
   }[]
   to: string
   reason: string
-  faults: readonly HandFault[]
+  faults: readonly FormFault[]
   isOpen: boolean
 }
 
 /** Moves events to another kit, where the slip was the code. */
-export function MoveForm({ code, moving, now }: { code: string; moving: Moving; now: number }) {
+export function MoveForm({ code, moving, now }: { code: string; moving: MoveFormState; now: number }) {
   const { events, to, reason, faults, isOpen } = moving
   const fault = faults.find(({ field }) => field === 'kind')
   if (events.length === 0) return null
@@ -31,7 +31,7 @@ export function MoveForm({ code, moving, now }: { code: string; moving: Moving; 
     <details className={styles.more} open={isOpen} id="move">
       <summary>Its events belong to another kit</summary>
       <form method="post" action="/api/record/move" className={styles.form}>
-        <Token value={newToken()} />
+        <FormToken value={createFormToken()} />
         <input type="hidden" name="sample" value={code} />
         <ul className={styles.ticks}>
           {events.map(({ key, kind, at, zone, isTicked }) => (
@@ -39,7 +39,7 @@ export function MoveForm({ code, moving, now }: { code: string; moving: Moving; 
               <label>
                 <input type="checkbox" name="event" value={key} defaultChecked={isTicked} />
                 <span>
-                  {KINDS[kind].happened}
+                  {KINDS[kind].label}
                   <small>
                     <Instant at={at} zone={zone} now={now} />
                   </small>

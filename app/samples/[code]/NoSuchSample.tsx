@@ -2,7 +2,7 @@
 
 import { useParams } from 'next/navigation'
 import { Link } from '@/app/ui/Link'
-import { canonical, diagnoseKitCode, displayCode } from '@/lib/custody/kitCode'
+import { diagnoseKitCode, formatKitCode, toCanonical } from '@/lib/custody/kitCode'
 
 /**
  * Says what the code in the address is, if it is not one of a sample that the reader may see. It is repeated only where
@@ -10,9 +10,9 @@ import { canonical, diagnoseKitCode, displayCode } from '@/lib/custody/kitCode'
  */
 export function NoSuchSample({ seesAll }: { seesAll: boolean }) {
   const { code } = useParams<{ code: string }>()
-  const asked = canonical(decodeURIComponent(code))
+  const asked = toCanonical(decodeURIComponent(code))
   const { verdict } = diagnoseKitCode(asked)
-  const named = verdict === 'another kind' ? 'this code' : `the code ${displayCode(asked)}`
+  const named = verdict === 'another kind' ? 'this code' : `the code ${formatKitCode(asked)}`
   return (
     <div className="prose">
       <h1>{seesAll ? `No kit has ${named}.` : `No sample of yours has ${named}.`}</h1>

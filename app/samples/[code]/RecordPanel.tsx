@@ -1,28 +1,40 @@
 import type { ReactNode } from 'react'
-import { AskedFields, type Choices, recordWords, TimeFields } from '@/app/ui/AskedFields'
 import { CuttingCaution } from '@/app/ui/CuttingCaution'
+import { createFormToken } from '@/app/ui/createFormToken'
+import { EventFields, type FieldChoices, getRecordLabel, TimeFields } from '@/app/ui/EventFields'
+import styles from '@/app/ui/EventForm.module.css'
+import { FormToken } from '@/app/ui/FormToken'
 import { Instant } from '@/app/ui/Instant'
 import { Link } from '@/app/ui/Link'
-import { newToken } from '@/app/ui/newToken'
-import styles from '@/app/ui/Record.module.css'
-import { Token } from '@/app/ui/Token'
-import { type EventKind, keyOf, type ReadEvent } from '@/lib/custody/event'
-import { type AskedField, KINDS } from '@/lib/custody/eventKinds'
-import type { HandFault } from '@/lib/intake/hand/handEvent'
-import type { HandField, HandForm } from '@/lib/intake/hand/handFields'
+import { type EventKind, eventKey, type ReadEvent } from '@/lib/custody/event'
+import { type EventField, KINDS } from '@/lib/custody/eventKinds'
+import type { EventFormField, EventFormValues } from '@/lib/intake/hand/eventForm'
+import type { FormFault } from '@/lib/intake/hand/parseEventForm'
 import { capitalised } from '@/lib/schedule/firstLetter'
-import { placeName } from '@/lib/schedule/placeName'
+import { formatZone } from '@/lib/schedule/zoneName'
+import type { EventFormState } from './eventFormState'
 import { MoveForm } from './MoveForm'
-import type { Recording } from './recording'
 
 /** Whether what is shown records a cut: a link leads straight to it, so the caution has to stand there. */
-export function recordsCut({ kind, change }: Recording): boolean {
+export function isRecordingCut({ kind, correcting: change }: EventFormState): boolean {
   return kind === 'collected' && change === null
 }
 
 /** What a person can record of a sample: the likeliest next first, and everything else that is theirs to say. */
-export function RecordPanel({ recording, children }: { recording: Recording; children?: ReactNode }) {
-  const { code, kind, next, kinds, form, faults, choices, zone, change, moving, isSpare } = recording
+export function RecordPanel({ recording, children }: { recording: EventFormState; children?: ReactNode }) {
+  const {
+    code,
+    kind,
+    next,
+    kinds,
+    form,
+    faults,
+    choices,
+    zone,
+    correcting: change,
+    move: moving,
+    isSpare,
+  } = recording
   if (kinds.length === 0 && change === null) return children
   const here = `/samples/${code}`
   const isUpToCarrier = kind === null && next !== null
@@ -33,17 +45,17 @@ export function RecordPanel({ recording, children }: { recording: Recording; chi
       {children}
       <section className={styles.panel} id="record">
         <h2>{change ? 'Change what was reported' : kind !== null && kind === next ? 'Next' : 'Record'}</h2>
-        {recordsCut(recording) && <CuttingCaution />}
-        {change && <ChangePanel change={change} code={code} zone={zone} now={recording.asOf} />}
+        {isRecordingCut(recording) && <CuttingCaution />}
+        {change && <WithdrawForm change={change} code={code} zone={zone} now={recording.asOf} />}
         {kind !== null && (
-          <RecordForm
+          <EventForm
             key={`${kind} ${form.corrects}`}
             code={code}
             kind={kind}
             form={form}
             faults={faults}
             choices={choices}
-            place={placeName(zone)}
+            place={formatZone(zone)}
             isSpare={isSpare}
           />
         )}
@@ -53,7 +65,12 @@ export function RecordPanel({ recording, children }: { recording: Recording; chi
           </p>
         )}
         {isUpToCarrier && (
-          <Others summary="What the carrier says" kinds={others.filter(isOfCarrier)} here={here} isOpen />
+          <KindLinks
+            summary="What the carrier says"
+            kinds={others.filter(isSaidByCarrier)}
+            here={here}
+            isOpen
+          />
         )}
         {owesCopy && (
           <p className={styles.owed}>
@@ -64,9 +81,9 @@ export function RecordPanel({ recording, children }: { recording: Recording; chi
           </p>
         )}
         {!change && (
-          <Others
+          <KindLinks
             summary="Something else happened"
-            kinds={others.filter((one) => !isUpToCarrier || !isOfCarrier(one))}
+            kinds={others.filter((one) => !isUpToCarrier || !isSaidByCarrier(one))}
             here={here}
             isOpen={kind === null && !isUpToCarrier}
           />
@@ -78,10 +95,10 @@ export function RecordPanel({ recording, children }: { recording: Recording; chi
 }
 
 /** What a carrier can say of what it has in hand. */
-const isOfCarrier = (kind: EventKind) => KINDS[kind].saidBy.includes('carrier')
+const isSaidByCarrier = (kind: EventKind) => KINDS[kind].reportedBy.includes('carrier')
 
 /** Kinds to choose from, each leading to its form. */
-function Others({
+function KindLinks({
   summary,
   kinds,
   here,
@@ -100,7 +117,7 @@ function Others({
         {kinds.map((one) => (
           <li key={one}>
             <Link href={`${here}?record=${encodeURIComponent(one)}#record`} scroll={false}>
-              {recordWords(one)}
+              {getRecordLabel(one)}
             </Link>
           </li>
         ))}
@@ -110,7 +127,7 @@ function Others({
 }
 
 /** Says which report is about to be changed, and takes it out of the count with one press. */
-function ChangePanel({
+function WithdrawForm({
   change,
   code,
   zone,
@@ -123,11 +140,11 @@ function ChangePanel({
 }) {
   return (
     <form method="post" action="/api/record/undo" className={styles.form}>
-      <Token value={newToken()} />
+      <FormToken value={createFormToken()} />
       <input type="hidden" name="sample" value={code} />
-      <input type="hidden" name="event" value={keyOf(change)} />
+      <input type="hidden" name="event" value={eventKey(change)} />
       <p>
-        {capitalised(KINDS[change.kind].happened)}, <Instant at={change.earliestAt} zone={zone} now={now} />.
+        {capitalised(KINDS[change.kind].label)}, <Instant at={change.earliestAt} zone={zone} now={now} />.
         Take it out if it did not happen, or put it right below.
       </p>
       <div>
@@ -140,10 +157,10 @@ function ChangePanel({
 }
 
 /** Fields that are seldom needed: they stay folded until something is said in one, or is wrong with it. */
-const SELDOM: readonly AskedField[] = ['note']
+const FOLDED_FIELDS: readonly EventField[] = ['note']
 
 /** Records one kind of event of one kit: one press, now; a time and a note for who has them. */
-function RecordForm({
+function EventForm({
   code,
   kind,
   form,
@@ -154,29 +171,30 @@ function RecordForm({
 }: {
   code: string
   kind: EventKind
-  form: HandForm
-  faults: readonly HandFault[]
-  choices: Choices
+  form: EventFormValues
+  faults: readonly FormFault[]
+  choices: FieldChoices
   /** Where its time is read. */
   place: string
   /** The kit's product is not known. */
   isSpare: boolean
 }) {
   const isCorrecting = form.corrects !== ''
-  const seldom: readonly AskedField[] = isSpare || kind !== 'collected' ? SELDOM : [...SELDOM, 'product']
+  const seldom: readonly EventField[] =
+    isSpare || kind !== 'collected' ? FOLDED_FIELDS : [...FOLDED_FIELDS, 'product']
   const offered = { form, faults, choices, kind }
-  const folded: readonly HandField[] = [...seldom, 'date', 'time']
+  const folded: readonly EventFormField[] = [...seldom, 'date', 'time']
   const isOpen =
     isCorrecting ||
     faults.some(({ field }) => folded.includes(field)) ||
     folded.some((one) => form[one] !== '')
   return (
     <form method="post" action="/api/record" className={`${styles.form} ${isCorrecting ? styles.again : ''}`}>
-      <Token value={newToken()} />
+      <FormToken value={createFormToken()} />
       <input type="hidden" name="sample" value={code} />
       <input type="hidden" name="kind" value={kind} />
       {isCorrecting && <input type="hidden" name="corrects" value={form.corrects} />}
-      <AskedFields {...offered} names={KINDS[kind].asks.filter((name) => !seldom.includes(name))} />
+      <EventFields {...offered} names={KINDS[kind].fields.filter((name) => !seldom.includes(name))} />
       {isCorrecting && <TimeFields {...form} place={place} faults={faults} />}
       {faults
         .filter(({ field }) => field === 'kind' || field === 'corrects')
@@ -186,7 +204,7 @@ function RecordForm({
           </p>
         ))}
       <button type="submit" className={styles.press}>
-        {isCorrecting ? 'Record it so instead' : `Record: ${recordWords(kind)}`}
+        {isCorrecting ? 'Record it so instead' : `Record: ${getRecordLabel(kind)}`}
       </button>
       {!isCorrecting && <p className={styles.hint}>It is recorded as of now, unless you say when.</p>}
       <details className={styles.more} open={isOpen}>
@@ -200,7 +218,7 @@ function RecordForm({
               </p>
             </>
           )}
-          <AskedFields {...offered} names={seldom} />
+          <EventFields {...offered} names={seldom} />
         </div>
       </details>
     </form>

@@ -3,20 +3,20 @@ import { CuttingCaution } from '@/app/ui/CuttingCaution'
 import { Day, Instant } from '@/app/ui/Instant'
 import { Link } from '@/app/ui/Link'
 import { SampleLink } from '@/app/ui/SampleLink'
-import { dayWords } from '@/app/ui/words/instantWords'
-import { keyOf } from '@/lib/custody/event'
+import { formatDay } from '@/app/ui/words/instant'
+import { eventKey } from '@/lib/custody/event'
 import { isCounted } from '@/lib/custody/placing'
 import type { Clock } from '@/lib/hold/clock'
-import { firstInstantOf, parseDay } from '@/lib/hold/zone'
-import { placeName } from '@/lib/schedule/placeName'
+import { getDayStart, parseIsoDate } from '@/lib/hold/zone'
+import { formatZone } from '@/lib/schedule/zoneName'
 import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
+import { ClockDetails } from './ClockDetails'
 import { ClockFigure } from './ClockFigure'
-import { ClockSum } from './ClockSum'
 import { EventRow, FlagList } from './EventRow'
 import eventTable from './EventTable.module.css'
+import { ForecastEvidence } from './ForecastEvidence'
 import { LiveStanding } from './LiveStanding'
 import styles from './SampleReport.module.css'
-import { WhyThisChance } from './WhyThisChance'
 
 /** All there is on one sample: how it stands, its clocks with their sums, what to look at, and every event. */
 export function SampleReport({
@@ -37,7 +37,7 @@ export function SampleReport({
   children?: ReactNode
 }) {
   const { sample, row, asOf, plant, laboratory } = dossier
-  const anchors = new Map(sample.events.map(({ event }, index) => [keyOf(event), `event-${index + 1}`]))
+  const anchors = new Map(sample.events.map(({ event }, index) => [eventKey(event), `event-${index + 1}`]))
   const isBinding = (clock: Clock) => clock.limit.name === row.binding?.limit.name
   const clocks = [...sample.clocks].sort((a, b) => Number(isBinding(b)) - Number(isBinding(a)))
   return (
@@ -46,10 +46,10 @@ export function SampleReport({
         row={row}
         clocks={clocks}
         zones={[plant.zone, laboratory.zone]}
-        reason={endingReason(dossier)}
+        reason={findEndingReason(dossier)}
         asOf={asOf}
       />
-      {isToBeCut(row) && !isCautionAtForm && <CuttingCaution />}
+      {isAwaitingCut(row) && !isCautionAtForm && <CuttingCaution />}
       {children}
       <SampleFacts dossier={dossier} />
       {clocks.length > 0 && (
@@ -61,7 +61,7 @@ export function SampleReport({
           asOf={asOf}
         />
       )}
-      <WhyThisChance dossier={dossier} />
+      <ForecastEvidence dossier={dossier} />
       {sample.flags.length > 0 && (
         <section>
           <h2>What to look at</h2>
@@ -75,7 +75,7 @@ export function SampleReport({
         )}
         <div className={styles.clocks}>
           {clocks.map((clock) => (
-            <ClockSum key={clock.limit.name} clock={clock} dossier={dossier} />
+            <ClockDetails key={clock.limit.name} clock={clock} dossier={dossier} />
           ))}
         </div>
       </section>
@@ -95,7 +95,7 @@ export function SampleReport({
 }
 
 /** Why the sample ended early, as the report of it says; null where it does not. */
-function endingReason({ sample }: SampleDossier): string | null {
+function findEndingReason({ sample }: SampleDossier): string | null {
   const reporting = sample.events.find(
     (placed) => isCounted(placed) && placed.event.kind === sample.history.ending?.kind,
   )
@@ -104,7 +104,7 @@ function endingReason({ sample }: SampleDossier): string | null {
 }
 
 /** Whether someone is about to cut: for the first time, or again. */
-function isToBeCut({ isSettled, standing, stage }: SampleDossier['row']): boolean {
+function isAwaitingCut({ isSettled, standing, stage }: SampleDossier['row']): boolean {
   return !isSettled && (standing === 'lapsed' || stage === null || stage === 'produced')
 }
 
@@ -128,8 +128,8 @@ function EventTable({
       <thead>
         <tr>
           <th scope="col">What</th>
-          <th scope="col">When, {placeName(plant.zone)}</th>
-          {!isOneZone && <th scope="col">When, {placeName(laboratory.zone)}</th>}
+          <th scope="col">When, {formatZone(plant.zone)}</th>
+          {!isOneZone && <th scope="col">When, {formatZone(laboratory.zone)}</th>}
           <th scope="col">As sent</th>
           <th scope="col">Reported by</th>
           <th scope="col">Known since</th>
@@ -138,12 +138,12 @@ function EventTable({
       <tbody>
         {sample.events.map((placed) => (
           <EventRow
-            key={keyOf(placed.event)}
+            key={eventKey(placed.event)}
             placed={placed}
             dossier={dossier}
             anchors={anchors}
             names={names}
-            isChangeable={changeable.has(keyOf(placed.event))}
+            isChangeable={changeable.has(eventKey(placed.event))}
           />
         ))}
       </tbody>
@@ -170,9 +170,9 @@ function SampleFacts({ dossier }: { dossier: SampleDossier }) {
         {lot && `, lot ${lot}`}, cut at{' '}
         <Link href={`/plants/${encodeURIComponent(plant.code)}`}>{plant.name}</Link> for {laboratory.name}.
         Its kit was issued <Day at={kit.issuedAt} zone={plant.zone} now={asOf} />
-        {postedWords(kit.posted, plant.zone, asOf)}.{' '}
+        {formatPosting(kit.posted, plant.zone, asOf)}.{' '}
         {protocol === null ? 'No protocol is known for it yet.' : `Protocol: ${protocolName ?? protocol}.`}
-        <Consignments dossier={dossier} />
+        <ConsignmentSentence dossier={dossier} />
       </p>
       {replaces && (
         <p>
@@ -189,14 +189,16 @@ function SampleFacts({ dossier }: { dossier: SampleDossier }) {
 }
 
 /** Whether and when its kit was posted, where that was not with its issue. */
-function postedWords(posted: string | null, zone: string, now: number): string {
+function formatPosting(posted: string | null, zone: string, now: number): string {
   if (posted === null) return ''
   if (posted === 'not yet') return ' and has not been posted yet'
-  const at = firstInstantOf(parseDay(posted) as number, zone)
-  return at > now ? ` and is to be posted ${dayWords(at, zone, now)}` : `, posted ${dayWords(at, zone, now)}`
+  const at = getDayStart(parseIsoDate(posted) as number, zone)
+  return at > now
+    ? ` and is to be posted ${formatDay(at, zone, now)}`
+    : `, posted ${formatDay(at, zone, now)}`
 }
 
-function Consignments({ dossier: { sample, row } }: { dossier: SampleDossier }) {
+function ConsignmentSentence({ dossier: { sample, row } }: { dossier: SampleDossier }) {
   const travelled = (sample.history.milestones.get('dispatched')?.events ?? []).flatMap(
     ({ service, waybill }) =>
       service !== null && waybill !== null ? [`${service}, waybill ${waybill}`] : [],

@@ -2,24 +2,24 @@ import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
 import { cache } from 'react'
 import { ShipWindows } from '@/app/plants/[code]/ShipWindows'
+import styles from '@/app/ui/EventForm.module.css'
 import { Day } from '@/app/ui/Instant'
 import { Link } from '@/app/ui/Link'
-import styles from '@/app/ui/Record.module.css'
-import { Recorded } from '@/app/ui/Recorded'
-import { pageVisitor } from '@/lib/access/guard'
-import { displayCode } from '@/lib/custody/kitCode'
+import { RecordedNotice } from '@/app/ui/RecordedNotice'
+import { requireUser } from '@/lib/access/guard'
+import { formatKitCode } from '@/lib/custody/kitCode'
 import { mayRecord } from '@/lib/policy/mayRecord'
-import { scopeOf } from '@/lib/policy/principal'
-import { reporterNames } from '@/lib/store/people/people'
-import { type SampleDossier, sampleDossier } from '@/lib/store/read/sample/sampleDossier'
-import { kitShipWindows, type ShipPage } from '@/lib/store/read/ship/shipWindows'
-import { sharedDoor, sharedPool } from '@/lib/store/scope/sharedPool'
-import { DemoLine } from '../../ui/DemoLine'
-import { KeepFresh } from '../../ui/KeepFresh'
-import { LiveQueries } from '../../ui/LiveQueries'
-import { WhoReads } from '../../ui/WhoReads'
-import { RecordPanel, recordsCut } from './RecordPanel'
-import { recordingOf } from './recording'
+import { getScope } from '@/lib/policy/principal'
+import { readReporterNames } from '@/lib/store/people/people'
+import { getSampleDossier, type SampleDossier } from '@/lib/store/read/sample/sampleDossier'
+import { getKitShipWindows, type ShipPage } from '@/lib/store/read/ship/shipWindows'
+import { getAppPool, getAuthPool } from '@/lib/store/scope/sharedPool'
+import { AutoRefresh } from '../../ui/AutoRefresh'
+import { DemoNotice } from '../../ui/DemoNotice'
+import { QueryProvider } from '../../ui/QueryProvider'
+import { ViewerProvider } from '../../ui/ViewerProvider'
+import { loadEventFormState } from './eventFormState'
+import { isRecordingCut, RecordPanel } from './RecordPanel'
 import { SampleReport } from './SampleReport'
 
 export const dynamic = 'force-dynamic'
@@ -30,41 +30,41 @@ type Props = {
 }
 
 /** One question per request, for the title and the page alike. */
-const dossierOf = cache(async (code: string) =>
-  sampleDossier(
-    sharedPool(),
-    scopeOf(await pageVisitor('page /samples/[code]')),
+const getDossier = cache(async (code: string) =>
+  getSampleDossier(
+    getAppPool(),
+    getScope(await requireUser('page /samples/[code]')),
     decodeURIComponent(code),
     Date.now(),
   ),
 )
 
 export async function generateMetadata({ params }: Props): Promise<Metadata> {
-  const dossier = await dossierOf((await params).code)
-  return { title: dossier ? `${displayCode(dossier.row.code)}, ${dossier.row.standing}` : 'No such sample' }
+  const dossier = await getDossier((await params).code)
+  return { title: dossier ? `${formatKitCode(dossier.row.code)}, ${dossier.row.standing}` : 'No such sample' }
 }
 
 export default async function SamplePage({ params, searchParams }: Props) {
-  const dossier = (await dossierOf((await params).code)) ?? notFound()
-  const person = await pageVisitor('page /samples/[code]')
-  const recording = await recordingOf(dossier, person, await searchParams)
-  const ship = await kitShipWindows(sharedPool(), scopeOf(person), dossier.row.code, dossier.asOf)
+  const dossier = (await getDossier((await params).code)) ?? notFound()
+  const person = await requireUser('page /samples/[code]')
+  const recording = await loadEventFormState(dossier, person, await searchParams)
+  const ship = await getKitShipWindows(getAppPool(), getScope(person), dossier.row.code, dossier.asOf)
   const reporters = Object.values(dossier.receipts).map(({ reportedBy }) => reportedBy)
-  const names = await reporterNames(sharedDoor(), reporters)
+  const names = await readReporterNames(getAuthPool(), reporters)
   return (
     <>
-      <DemoLine isDemo={dossier.isDemo} />
-      <WhoReads part={person.roles}>
+      <DemoNotice isDemo={dossier.isDemo} />
+      <ViewerProvider part={person.roles}>
         <SampleReport
           dossier={dossier}
           names={names}
-          changeable={recording.changeable}
-          isCautionAtForm={recordsCut(recording)}
+          changeable={recording.changeableKeys}
+          isCautionAtForm={isRecordingCut(recording)}
         >
           <DeviationList dossier={dossier} mayRule={recording.kinds.includes('ruling')} />
           <RecordPanel recording={recording}>
-            <Recorded
-              events={recording.done}
+            <RecordedNotice
+              events={recording.recorded}
               now={dossier.asOf}
               from="sample"
               canUndo={({ kind }) => mayRecord(person, kind, dossier.sample.kit)}
@@ -72,10 +72,10 @@ export default async function SamplePage({ params, searchParams }: Props) {
           </RecordPanel>
           <KitShipWindows page={ship} />
         </SampleReport>
-      </WhoReads>
-      <LiveQueries>
-        <KeepFresh asOf={dossier.asOf} />
-      </LiveQueries>
+      </ViewerProvider>
+      <QueryProvider>
+        <AutoRefresh asOf={dossier.asOf} />
+      </QueryProvider>
     </>
   )
 }
@@ -98,7 +98,7 @@ function DeviationList({ dossier, mayRule }: { dossier: SampleDossier; mayRule: 
     <section className={styles.panel}>
       <h2>Found wrong</h2>
       <ul className={styles.found}>
-        {sample.deviations.map(({ key, what, at, ruled }) => (
+        {sample.deviations.map(({ key, what, at, decision: ruled }) => (
           <li key={key}>
             {what ?? 'not said what'}, <Day at={at} zone={plant.zone} now={asOf} />.{' '}
             {ruled ? (

@@ -1,17 +1,17 @@
 import { Link } from '@/app/ui/Link'
 import table from '@/app/ui/Table.module.css'
-import { limitWords } from '@/app/ui/words/clockWords'
-import { dateAndTime, dayWords } from '@/app/ui/words/instantWords'
-import { displayCode } from '@/lib/custody/kitCode'
+import { formatLimit } from '@/app/ui/words/clock'
+import { formatDateTime, formatDay } from '@/app/ui/words/instant'
+import { formatKitCode } from '@/lib/custody/kitCode'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
-import { dayText, localDay } from '@/lib/hold/zone'
+import { formatIsoDate, toLocalDay } from '@/lib/hold/zone'
 import type { RegisterList } from '@/lib/store/ledger/registerEntries'
-import { weekdayWords, weekHours } from '../weekHours'
+import { formatWeekdays, formatWeekHours } from '../weekdays'
 
 /** The most kits that the list shows; a search on the board finds the others. */
-export const MOST_KITS_SHOWN = 200
+export const MAX_KITS_SHOWN = 200
 
-const HEADS: Record<RegisterList, readonly string[]> = {
+const COLUMN_HEADINGS: Record<RegisterList, readonly string[]> = {
   laboratories: ['Code', 'Name', 'Zone', 'Open'],
   plants: ['Code', 'Name', 'Maker', 'Zone', 'Workdays'],
   services: ['Code', 'Name'],
@@ -40,7 +40,7 @@ export function EntryTable({
       <table className={`${table.table} ${table.stack}`}>
         <thead>
           <tr>
-            {HEADS[list].map((head) => (
+            {COLUMN_HEADINGS[list].map((head) => (
               <th key={head} scope="col">
                 {head}
               </th>
@@ -48,18 +48,18 @@ export function EntryTable({
           </tr>
         </thead>
         <tbody>
-          {rowsOf(list, register, now).map(({ code, cells }) => (
+          {getRows(list, register, now).map(({ code, cells }) => (
             <tr key={code}>
               <th scope="row">
                 <Link href={`/setup/${list}/${encodeURIComponent(code)}`}>
-                  {list === 'kits' ? displayCode(code) : code}
+                  {list === 'kits' ? formatKitCode(code) : code}
                 </Link>
               </th>
               {cells.map((cell, index) => (
                 <td
-                  key={HEADS[list][index + 1]}
-                  className={kindOf(cell)}
-                  data-head={HEADS[list][index + 1]?.toLowerCase()}
+                  key={COLUMN_HEADINGS[list][index + 1]}
+                  className={getCellClass(cell)}
+                  data-head={COLUMN_HEADINGS[list][index + 1]?.toLowerCase()}
                 >
                   {cell}
                 </td>
@@ -73,12 +73,12 @@ export function EntryTable({
 }
 
 /** A date stays on one line, and what has several lines keeps them. */
-function kindOf(cell: string): string | undefined {
+function getCellClass(cell: string): string | undefined {
   if (/^\d{4}-\d{2}-\d{2}$/.test(cell)) return 'whole'
   return cell.includes('\n') ? table.lines : undefined
 }
 
-function nameIn(entries: readonly { code: string; name: string }[], code: string): string {
+function findName(entries: readonly { code: string; name: string }[], code: string): string {
   return entries.find((one) => one.code === code)?.name ?? code
 }
 
@@ -87,25 +87,25 @@ interface Row {
   cells: string[]
 }
 
-function rowsOf(list: RegisterList, register: RegisterDocument, now: number): Row[] {
-  const zoned = (zone: string) => `${zone}, where it is ${dateAndTime(now, zone, now)}`
+function getRows(list: RegisterList, register: RegisterDocument, now: number): Row[] {
+  const zoned = (zone: string) => `${zone}, where it is ${formatDateTime(now, zone, now)}`
   switch (list) {
     case 'laboratories':
       return register.laboratories.map(({ code, name, zone, receiving }) => ({
         code,
-        cells: [name, zoned(zone), weekHours((day) => receiving[day]?.join(', '))],
+        cells: [name, zoned(zone), formatWeekHours((day) => receiving[day]?.join(', '))],
       }))
     case 'plants':
       return register.plants.map(({ code, name, maker, zone, workdays }) => ({
         code,
-        cells: [name, maker ?? '', zoned(zone), workdays ? weekdayWords(workdays) : 'mon to fri'],
+        cells: [name, maker ?? '', zoned(zone), workdays ? formatWeekdays(workdays) : 'mon to fri'],
       }))
     case 'services':
       return register.services.map(({ code, name }) => ({ code, cells: [name] }))
     case 'protocols':
       return register.protocols.map(({ code, name, limits }) => ({
         code,
-        cells: [name, limits.map((limit) => `${limit.name}: ${limitWords(limit)}`).join('\n')],
+        cells: [name, limits.map((limit) => `${limit.name}: ${formatLimit(limit)}`).join('\n')],
       }))
     case 'products':
       return register.products.map(({ code, name, plant, protocol }) => ({
@@ -116,20 +116,20 @@ function rowsOf(list: RegisterList, register: RegisterDocument, now: number): Ro
       return register.pickups.map(({ code, plant, service, hours }) => ({
         code,
         cells: [
-          nameIn(register.plants, plant),
-          nameIn(register.services, service),
-          weekHours((day) => hours[day]),
+          findName(register.plants, plant),
+          findName(register.services, service),
+          formatWeekHours((day) => hours[day]),
         ],
       }))
     case 'families':
     case 'certificates':
     case 'duties':
     case 'shutdowns':
-      return owedRows(list, register, now)
+      return getScheduleRows(list, register, now)
     case 'kits':
       return [...register.kits]
         .sort((a, b) => Date.parse(b.issuedAt) - Date.parse(a.issuedAt))
-        .slice(0, MOST_KITS_SHOWN)
+        .slice(0, MAX_KITS_SHOWN)
         .map(({ code, plant, product, laboratory, service, purpose, issuedAt }) => ({
           code,
           cells: [
@@ -138,7 +138,7 @@ function rowsOf(list: RegisterList, register: RegisterDocument, now: number): Ro
             laboratory,
             service ?? '',
             purpose ?? 'first',
-            dayWords(
+            formatDay(
               Date.parse(issuedAt),
               register.plants.find((one) => one.code === plant)?.zone ?? 'UTC',
               now,
@@ -149,21 +149,21 @@ function rowsOf(list: RegisterList, register: RegisterDocument, now: number): Ro
 }
 
 /** The rows of families, certificates, duties and shutdowns as their tables show them, beside the code. `now` in ms UTC. */
-function owedRows(
+function getScheduleRows(
   list: 'families' | 'certificates' | 'duties' | 'shutdowns',
   register: RegisterDocument,
   now: number,
 ): Row[] {
-  const ofWhat = ({ product, family }: { product?: string; family?: string }) =>
+  const formatSubject = ({ product, family }: { product?: string; family?: string }) =>
     family === undefined
-      ? nameIn(register.products, product ?? '')
-      : `the family ${nameIn(register.families, family)}`
+      ? findName(register.products, product ?? '')
+      : `the family ${findName(register.families, family)}`
   /** Whether the day on which a certificate expires is over at the plant. */
-  const isPast = ({ product, family, expires }: RegisterDocument['certificates'][number]) => {
+  const isExpired = ({ product, family, expires }: RegisterDocument['certificates'][number]) => {
     const tested = product ?? register.families.find(({ code }) => code === family)?.tested
     const { plant } = register.products.find(({ code }) => code === tested) ?? {}
     const zone = register.plants.find(({ code }) => code === plant)?.zone ?? 'UTC'
-    return expires < dayText(localDay(now, zone))
+    return expires < formatIsoDate(toLocalDay(now, zone))
   }
   switch (list) {
     case 'families':
@@ -171,8 +171,8 @@ function owedRows(
         code,
         cells: [
           name,
-          members.map((member) => nameIn(register.products, member)).join('; '),
-          nameIn(register.products, tested),
+          members.map((member) => findName(register.products, member)).join('; '),
+          findName(register.products, tested),
         ],
       }))
     case 'certificates':
@@ -180,26 +180,30 @@ function owedRows(
         .sort((a, b) => (a.expires < b.expires ? -1 : 1))
         .map((entry) => ({
           code: entry.code,
-          cells: [ofWhat(entry), entry.issued, isPast(entry) ? `${entry.expires}, expired` : entry.expires],
+          cells: [
+            formatSubject(entry),
+            entry.issued,
+            isExpired(entry) ? `${entry.expires}, expired` : entry.expires,
+          ],
         }))
     case 'duties':
       return register.duties.map((entry) => ({
         code: entry.code,
         cells: [
-          ofWhat(entry),
-          nameIn(register.laboratories, entry.laboratory),
+          formatSubject(entry),
+          findName(register.laboratories, entry.laboratory),
           entry.first,
-          entry.everyMonths === undefined ? 'never again' : monthly(entry.everyMonths),
+          entry.everyMonths === undefined ? 'never again' : formatInterval(entry.everyMonths),
         ],
       }))
     case 'shutdowns':
       return register.shutdowns.map(({ code, plant, from, to, reason }) => ({
         code,
-        cells: [nameIn(register.plants, plant), from === to ? from : `${from} to ${to}`, reason ?? ''],
+        cells: [findName(register.plants, plant), from === to ? from : `${from} to ${to}`, reason ?? ''],
       }))
   }
 }
 
-function monthly(months: number): string {
+function formatInterval(months: number): string {
   return months === 1 ? 'every month' : `every ${months} months`
 }

@@ -1,16 +1,16 @@
 import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
-import { countOf } from '@/app/ui/words/numberWords'
-import { pageVisitor } from '@/lib/access/guard'
+import { spellCount } from '@/app/ui/words/number'
+import { requireUser } from '@/lib/access/guard'
 import { capitalised } from '@/lib/schedule/firstLetter'
-import { registerNow } from '@/lib/store/ledger/registerEntries'
-import { sharedPool } from '@/lib/store/scope/sharedPool'
+import { readRegisterDocument } from '@/lib/store/ledger/registerEntries'
+import { getAppPool } from '@/lib/store/scope/sharedPool'
 import { Link } from '../../ui/Link'
 import { ENTRY_FORMS, isRegisterList } from '../forms/entryForms'
-import { SetupPath } from '../SetupPath'
+import { SetupBreadcrumbs } from '../SetupBreadcrumbs'
 import { SETUP_ORDER } from '../setupOrder'
-import { Entered } from './Entered'
-import { EntryTable, MOST_KITS_SHOWN } from './EntryTable'
+import { EntryTable, MAX_KITS_SHOWN } from './EntryTable'
+import { SavedNotice } from './SavedNotice'
 
 export const dynamic = 'force-dynamic'
 
@@ -21,22 +21,22 @@ interface Props {
 
 export async function generateMetadata({ params }: Props): Promise<Metadata> {
   const { list } = await params
-  return { title: isRegisterList(list) ? ENTRY_FORMS[list].many : 'Set-up' }
+  return { title: isRegisterList(list) ? ENTRY_FORMS[list].title : 'Set-up' }
 }
 
 export default async function ListPage({ params, searchParams }: Props) {
-  await pageVisitor('page /setup/[list]')
+  await requireUser('page /setup/[list]')
   const { list } = await params
   if (!isRegisterList(list)) notFound()
-  const register = await registerNow(sharedPool())
-  const { one, many } = ENTRY_FORMS[list]
+  const register = await readRegisterDocument(getAppPool())
+  const { singular: one, title: many } = ENTRY_FORMS[list]
   const count = register[list].length
   const step = SETUP_ORDER.find((one) => one.list === list)
   return (
     <>
-      <SetupPath />
+      <SetupBreadcrumbs />
       <h1>{many}</h1>
-      <Entered list={list} asked={await searchParams} register={register} />
+      <SavedNotice list={list} asked={await searchParams} register={register} />
       <p>
         <Link href={`/setup/add/${list}`}>{list === 'kits' ? 'Issue kits' : `Add ${one}`}</Link>
         {', or '}
@@ -51,14 +51,14 @@ export default async function ListPage({ params, searchParams }: Props) {
       </p>
       {count === 0 ? (
         <p className="prose">
-          {step?.missing} {step?.because}
+          {step?.emptyText} {step?.reason}
         </p>
       ) : (
         <EntryTable list={list} register={register} now={Date.now()} />
       )}
-      {list === 'kits' && count > MOST_KITS_SHOWN && (
+      {list === 'kits' && count > MAX_KITS_SHOWN && (
         <p>
-          These are the newest {MOST_KITS_SHOWN}. {capitalised(countOf(count, 'kit'))} in all; the CSV has
+          These are the newest {MAX_KITS_SHOWN}. {capitalised(spellCount(count, 'kit'))} in all; the CSV has
           every one.
         </p>
       )}

@@ -1,11 +1,11 @@
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
-import { csvRows } from '@/lib/intake/formats/csvRows'
+import { readCsvRows } from '@/lib/intake/formats/csvRows'
 import { parseSafeCell } from '@/lib/intake/formats/safeCsv'
 import type { EntryContent, RegisterList } from '@/lib/store/ledger/registerEntries'
 import type { RegisterEdit } from '@/lib/store/register/changeRegister'
-import { codeIn, ENTRY_FORMS, fieldOf, mergedContent } from './entryForms'
+import { ENTRY_FORMS, getEntryCode, getProblemField, mergeContent } from './entryForms'
 import type { FormValues } from './formValues'
-import { LIMIT_FIELDS, LIMIT_ROWS } from './protocolForm'
+import { LIMIT_FIELDS, MAX_LIMITS } from './protocolForm'
 
 /** Something wrong with one line of a CSV, from 1. */
 export interface LineFault {
@@ -32,7 +32,7 @@ interface Draft {
  * a protocol has a row for each limit. `newCode` makes a code for a kit without one; `now` (ms UTC) is when it is issued.
  * Errors: SyntaxError, in a sentence, where the header cannot be used.
  */
-export function csvEntries(
+export function parseCsvEntries(
   list: RegisterList,
   text: string,
   register: RegisterDocument,
@@ -44,17 +44,17 @@ export function csvEntries(
   const drafts = new Map<string, Draft>()
   const lines: LineFault[] = []
   let header: string[] | undefined
-  for (const { line, cells, fault } of csvRows(text.replace(/^\ufeff/, ''))) {
+  for (const { line, cells, fault } of readCsvRows(text.replace(/^\ufeff/, ''))) {
     if (fault !== null) lines.push({ line, detail: `${fault}.` })
-    else if (!header) header = headerOf(cells, form.columns)
+    else if (!header) header = parseHeader(cells, form.columns)
     else if (cells.length !== header.length)
       lines.push({ line, detail: `It has ${cells.length} cells and the header ${header.length}.` })
-    else take(line, valuesOf(header, cells))
+    else addRow(line, toRowValues(header, cells))
   }
   if (!header) throw new SyntaxError(`There is no header. Begin with a line of: ${form.columns.join(',')}`)
 
-  function take(line: number, row: FormValues): void {
-    const written = codeIn(list, row)
+  function addRow(line: number, row: FormValues): void {
+    const written = getEntryCode(list, row)
     const code = list === 'kits' && written === '' ? newCode() : written
     const first = drafts.get(code)
     if (first && list !== 'protocols') {
@@ -62,17 +62,17 @@ export function csvEntries(
       return
     }
     const entry = known.get(code)
-    const draft = first ?? { code, line, values: startOf(entry), limits: 0 }
+    const draft = first ?? { code, line, values: getInitialValues(entry), limits: 0 }
     drafts.set(code, draft)
-    if (list === 'protocols') takeLimit(draft, row)
+    if (list === 'protocols') addLimit(draft, row)
     else Object.assign(draft.values, row)
     if (form.columns.includes('code')) draft.values.code = code
     if (list === 'kits' && !draft.values.issuedAt) draft.values.issuedAt = new Date(now).toISOString()
   }
 
-  function startOf(entry: EntryContent | undefined): FormValues {
+  function getInitialValues(entry: EntryContent | undefined): FormValues {
     if (!entry) return {}
-    const values = form.values(entry)
+    const values = form.toValues(entry)
     if (list !== 'protocols') return values
     return Object.fromEntries(Object.entries(values).filter(([name]) => !/\d$/.test(name)))
   }
@@ -80,21 +80,24 @@ export function csvEntries(
   const edits = [...drafts.values()].flatMap(({ code, line, values, limits }) => {
     const { content, problems } = form.content(values)
     for (const { field, detail } of problems)
-      lines.push({ line: line + Math.max(0, rowOf(field) - 1), detail: `${plainField(field)}: ${detail}` })
-    if (limits > LIMIT_ROWS)
-      lines.push({ line, detail: `A protocol has at most ${LIMIT_ROWS} limits; ${code} has ${limits}.` })
-    if (problems.length > 0 || limits > LIMIT_ROWS) return []
-    return [{ list, code, content: mergedContent(known.get(code), content), line }]
+      lines.push({
+        line: line + Math.max(0, getRowNumber(field) - 1),
+        detail: `${stripRowNumber(field)}: ${detail}`,
+      })
+    if (limits > MAX_LIMITS)
+      lines.push({ line, detail: `A protocol has at most ${MAX_LIMITS} limits; ${code} has ${limits}.` })
+    if (problems.length > 0 || limits > MAX_LIMITS) return []
+    return [{ list, code, content: mergeContent(known.get(code), content), line }]
   })
   return { edits, lines }
 }
 
 /** The values of a row by their columns, as they were before `csv` made a formula plain text. */
-function valuesOf(header: readonly string[], cells: readonly string[]): FormValues {
+function toRowValues(header: readonly string[], cells: readonly string[]): FormValues {
   return Object.fromEntries(header.map((name, index) => [name, parseSafeCell((cells[index] ?? '').trim())]))
 }
 
-function headerOf(cells: readonly string[], columns: readonly string[]): string[] {
+function parseHeader(cells: readonly string[], columns: readonly string[]): string[] {
   const header = cells.map((cell) => cell.trim())
   const unknown = header.filter((name) => !columns.includes(name))
   if (unknown.length > 0)
@@ -106,7 +109,7 @@ function headerOf(cells: readonly string[], columns: readonly string[]): string[
   return header
 }
 
-function takeLimit(draft: Draft, row: FormValues): void {
+function addLimit(draft: Draft, row: FormValues): void {
   draft.limits += 1
   for (const [name, cell] of Object.entries(row)) {
     if ((LIMIT_FIELDS as readonly string[]).includes(name)) draft.values[`${name}${draft.limits}`] = cell
@@ -114,18 +117,18 @@ function takeLimit(draft: Draft, row: FormValues): void {
   }
 }
 
-const rowOf = (field: string) => Number(/\d+$/.exec(field)?.[0] ?? 1)
-const plainField = (field: string) => field.replace(/\d+$/, '')
+const getRowNumber = (field: string) => Number(/\d+$/.exec(field)?.[0] ?? 1)
+const stripRowNumber = (field: string) => field.replace(/\d+$/, '')
 
 /** The rows of a list as its CSV has them, header first. */
-export function csvTable(list: RegisterList, register: RegisterDocument): string[][] {
+export function toCsvRows(list: RegisterList, register: RegisterDocument): string[][] {
   const { columns } = ENTRY_FORMS[list]
-  const rows = (register[list] as EntryContent[]).flatMap((entry) => rowsOf(list, entry))
+  const rows = (register[list] as EntryContent[]).flatMap((entry) => toEntryRows(list, entry))
   return [[...columns], ...rows.map((row) => columns.map((column) => row[column] ?? ''))]
 }
 
-function rowsOf(list: RegisterList, entry: EntryContent): FormValues[] {
-  const values = ENTRY_FORMS[list].values(entry)
+function toEntryRows(list: RegisterList, entry: EntryContent): FormValues[] {
+  const values = ENTRY_FORMS[list].toValues(entry)
   if (list !== 'protocols') return [values]
   const count = (entry.limits as unknown[]).length
   return Array.from({ length: count }, (_, index) => ({
@@ -135,7 +138,10 @@ function rowsOf(list: RegisterList, entry: EntryContent): FormValues[] {
 }
 
 /** A field of a list's CSV that a problem of the register is about, and what is wrong. */
-export function csvFault(list: RegisterList, problem: Parameters<typeof fieldOf>[1]): string {
-  const field = plainField(fieldOf(list, problem))
+export function describeCsvProblem(
+  list: RegisterList,
+  problem: Parameters<typeof getProblemField>[1],
+): string {
+  const field = stripRowNumber(getProblemField(list, problem))
   return field === '' ? problem.detail : `${field}: ${problem.detail}`
 }

@@ -1,110 +1,116 @@
-import { canonical } from '@/lib/custody/kitCode'
-import { NO_CODE, shutdownCode } from '@/lib/custody/owedContents'
+import { toCanonical } from '@/lib/custody/kitCode'
 import { type KitContent, pickupCode, type RegisterDocument } from '@/lib/custody/registerDocument'
+import { CODE_MISSING, shutdownCode } from '@/lib/custody/testingEntries'
 import { type EntryContent, REGISTER_LISTS, type RegisterList } from '@/lib/store/ledger/registerEntries'
 import type { EditProblem } from '@/lib/store/register/changeRegister'
 import type { FieldProblem, FormValues } from './formValues'
-import { laboratoryContent, laboratoryValues } from './laboratoryForm'
-import * as owed from './owedForms'
-import { protocolContent, protocolValues } from './protocolForm'
+import { parseLaboratory, toLaboratoryValues } from './laboratoryForm'
+import { parseProtocol, toProtocolValues } from './protocolForm'
+import * as owed from './scheduleForms'
 import * as simple from './simpleForms'
 
 /** How the entries of one list go into a form and come out of it. */
-export interface EntryForm {
+export interface EntryFormat {
   /** One of them, with its article. */
-  one: string
-  many: string
+  singular: string
+  title: string
   /** The columns of its CSV, in order. */
   columns: readonly string[]
-  values(content: EntryContent): FormValues
+  toValues(parse: EntryContent): FormValues
   content(values: FormValues): { content: EntryContent; problems: FieldProblem[] }
 }
 
 /** A form of which every text makes some content; what is wrong with it the register's own rules say. */
-function plain<T>(
+function createFormat<T>(
   one: string,
   many: string,
   columns: readonly string[],
   values: (content: T) => FormValues,
   content: (values: FormValues) => EntryContent,
-): EntryForm {
+): EntryFormat {
   return {
-    one,
-    many,
+    singular: one,
+    title: many,
     columns,
-    values: (entry) => values(entry as T),
+    toValues: (entry) => values(entry as T),
     content: (from) => ({ content: content(from), problems: [] }),
   }
 }
 
-export const ENTRY_FORMS: Record<RegisterList, EntryForm> = {
+export const ENTRY_FORMS: Record<RegisterList, EntryFormat> = {
   laboratories: {
-    one: 'a laboratory',
-    many: 'Laboratories',
+    singular: 'a laboratory',
+    title: 'Laboratories',
     columns: ['code', 'name', 'zone', 'mon', 'tue', 'wed', 'thu', 'fri', 'sat', 'sun', 'closed', 'holidays'],
-    values: (entry) => laboratoryValues(entry as RegisterDocument['laboratories'][number]),
-    content: laboratoryContent,
+    toValues: (entry) => toLaboratoryValues(entry as RegisterDocument['laboratories'][number]),
+    content: parseLaboratory,
   },
-  plants: plain(
+  plants: createFormat(
     'a plant',
     'Plants',
     ['code', 'name', 'maker', 'zone', 'workdays'],
-    simple.plantValues,
-    simple.plantContent,
+    simple.toPlantValues,
+    simple.parsePlant,
   ),
-  services: plain('a service', 'Services', ['code', 'name'], simple.serviceValues, simple.serviceContent),
+  services: createFormat(
+    'a service',
+    'Services',
+    ['code', 'name'],
+    simple.toServiceValues,
+    simple.parseService,
+  ),
   protocols: {
-    one: 'a protocol',
-    many: 'Protocols',
+    singular: 'a protocol',
+    title: 'Protocols',
     columns: ['code', 'name', 'tight', 'atRisk', 'limit', 'from', 'to', 'amount', 'counted', 'citation'],
-    values: (entry) => protocolValues(entry as RegisterDocument['protocols'][number]),
-    content: protocolContent,
+    toValues: (entry) => toProtocolValues(entry as RegisterDocument['protocols'][number]),
+    content: parseProtocol,
   },
-  products: plain(
+  products: createFormat(
     'a product',
     'Products',
     ['code', 'name', 'plant', 'protocol'],
-    simple.productValues,
-    simple.productContent,
+    simple.toProductValues,
+    simple.parseProduct,
   ),
-  pickups: plain(
+  pickups: createFormat(
     'the pickups of a service',
     'Pickups',
     ['plant', 'service', 'mon', 'tue', 'wed', 'thu', 'fri', 'sat', 'sun'],
-    simple.pickupValues,
-    simple.pickupContent,
+    simple.toPickupValues,
+    simple.parsePickup,
   ),
-  families: plain(
+  families: createFormat(
     'a family of products',
     'Families',
     ['code', 'name', 'members', 'tested'],
-    owed.familyValues,
-    owed.familyContent,
+    owed.toFamilyValues,
+    owed.parseFamily,
   ),
-  certificates: plain(
+  certificates: createFormat(
     'a certificate',
     'Certificates',
     ['code', 'product', 'family', 'issued', 'expires'],
-    owed.certificateValues,
-    owed.certificateContent,
+    owed.toCertificateValues,
+    owed.parseCertificate,
   ),
-  duties: plain(
+  duties: createFormat(
     'a duty',
     'Duties',
     ['code', 'product', 'family', 'protocol', 'laboratory', 'service', 'first', ...owed.DUTY_COUNTS],
-    owed.dutyValues,
-    owed.dutyContent,
+    owed.toDutyValues,
+    owed.parseDuty,
   ),
-  shutdowns: plain(
+  shutdowns: createFormat(
     'a shutdown',
     'Shutdowns',
     ['plant', 'from', 'to', 'reason'],
-    owed.shutdownValues,
-    owed.shutdownContent,
+    owed.toShutdownValues,
+    owed.parseShutdown,
   ),
   kits: {
-    one: 'a kit',
-    many: 'Kits',
+    singular: 'a kit',
+    title: 'Kits',
     columns: [
       'code',
       'plant',
@@ -116,8 +122,8 @@ export const ENTRY_FORMS: Record<RegisterList, EntryForm> = {
       'replaces',
       'issuedAt',
     ],
-    values: (entry) => simple.kitValues(entry as KitContent),
-    content: (values) => ({ content: simple.kitContent(values), problems: simple.postedProblems(values) }),
+    toValues: (entry) => simple.toKitValues(entry as KitContent),
+    content: (values) => ({ content: simple.parseKit(values), problems: simple.findPostedProblems(values) }),
   },
 }
 
@@ -126,20 +132,20 @@ export function isRegisterList(text: string): text is RegisterList {
 }
 
 /** The code of the entry that a form or a row of a CSV is about; '' where it names none. */
-export function codeIn(list: RegisterList, values: FormValues): string {
+export function getEntryCode(list: RegisterList, values: FormValues): string {
   const { code = '', plant = '', service = '', from = '' } = values
-  if (list === 'kits') return canonical(code)
+  if (list === 'kits') return toCanonical(code)
   if (list === 'shutdowns') return shutdownCode(plant, from)
   return list === 'pickups' ? pickupCode(plant, service) : code
 }
 
 /** An edited entry: what the form says, and whatever else the entry said before. */
-export function mergedContent(known: EntryContent | undefined, content: EntryContent): EntryContent {
+export function mergeContent(known: EntryContent | undefined, content: EntryContent): EntryContent {
   return { ...known, ...content }
 }
 
 /** The field of a form that a problem of the register is about; '' where the form has none for it. */
-export function fieldOf(list: RegisterList, { pointer }: EditProblem): string {
+export function getProblemField(list: RegisterList, { pointer }: EditProblem): string {
   const [, first = '', second, third] = pointer.split('/')
   // What an entry is known by is no field of its own where it is made of others.
   if (first === 'code' && list === 'shutdowns') return 'from'
@@ -156,12 +162,12 @@ export function fieldOf(list: RegisterList, { pointer }: EditProblem): string {
 }
 
 /** What is wrong in words that fit the form: there codes are mostly chosen, and some entries have none to be seen. */
-export function detailOf(list: RegisterList, { pointer, detail }: EditProblem): string {
+export function getProblemDetail(list: RegisterList, { pointer, detail }: EditProblem): string {
   const field = pointer.split('/')[1]
   if (field === 'code' && list === 'shutdowns')
     return 'A shutdown of this plant that begins on this day is there already; change that one.'
   if (field === 'code' && list === 'pickups')
     return 'The pickups of this service at this plant are there already; change those.'
-  if (field !== 'code' && detail === NO_CODE) return 'Choose one.'
+  if (field !== 'code' && detail === CODE_MISSING) return 'Choose one.'
   return detail
 }

@@ -1,11 +1,16 @@
-import { holidayOf, holidayRuleOf, type LaboratoryContent, WEEKDAYS } from '@/lib/custody/registerDocument'
-import { HOLIDAY_EXAMPLE, holidayText, readHoliday } from '@/lib/hold/holidayText'
+import {
+  type LaboratoryContent,
+  toHolidayContent,
+  toHolidayRule,
+  WEEKDAYS,
+} from '@/lib/custody/registerDocument'
+import { formatHoliday, HOLIDAY_EXAMPLE, parseHoliday } from '@/lib/hold/holidayText'
 import type { EntryContent } from '@/lib/store/ledger/registerEntries'
-import { closuresOf, readClosures } from './closures'
-import { type FieldProblem, type FormValues, partsOf } from './formValues'
+import { formatClosures, parseClosures } from './closures'
+import { type FieldProblem, type FormValues, splitParts } from './formValues'
 
 /** A laboratory as its form has it: hours a weekday, closures and holidays a line. `between` parts them. */
-export function laboratoryValues(laboratory: LaboratoryContent, between = '\n'): FormValues {
+export function toLaboratoryValues(laboratory: LaboratoryContent, between = '\n'): FormValues {
   const { code, name, zone, receiving, closed, holidays = [] } = laboratory
   const hours = WEEKDAYS.map((day) => [day, (receiving[day] ?? []).join(', ')] as const)
   return {
@@ -13,23 +18,23 @@ export function laboratoryValues(laboratory: LaboratoryContent, between = '\n'):
     name,
     zone,
     ...Object.fromEntries(hours),
-    closed: closuresOf(closed).join(between),
-    holidays: holidays.map((one) => holidayText(holidayRuleOf(one))).join(between),
+    closed: formatClosures(closed).join(between),
+    holidays: holidays.map((one) => formatHoliday(toHolidayRule(one))).join(between),
   }
 }
 
-export function laboratoryContent(values: FormValues): { content: EntryContent; problems: FieldProblem[] } {
+export function parseLaboratory(values: FormValues): { content: EntryContent; problems: FieldProblem[] } {
   const problems: FieldProblem[] = []
   const receiving: Record<string, string[]> = {}
   for (const day of WEEKDAYS) {
-    const spans = hoursOf(values[day])
+    const spans = parseHours(values[day])
     if (spans.length > 0) receiving[day] = spans
   }
-  const closures = readClosures(values.closed)
+  const closures = parseClosures(values.closed)
   problems.push(...closures.problems)
-  const holidays = partsOf(values.holidays, /[\n;]/).flatMap((line) => {
-    const rule = readHoliday(line)
-    if (rule) return [holidayOf(rule)]
+  const holidays = splitParts(values.holidays, /[\n;]/).flatMap((line) => {
+    const rule = parseHoliday(line)
+    if (rule) return [toHolidayContent(rule)]
     problems.push({ field: 'holidays', detail: `"${line}" is no rule. ${HOLIDAY_EXAMPLE}` })
     return []
   })
@@ -39,13 +44,13 @@ export function laboratoryContent(values: FormValues): { content: EntryContent; 
 }
 
 /** "08:00-12:00, 13:00-16:30" in its spans, however they are parted. */
-function hoursOf(text: string | undefined): string[] {
+function parseHours(text: string | undefined): string[] {
   const joined = (text ?? '').replace(/\s*[-\u2013]\s*/g, '-')
-  return partsOf(joined, /[,;\s]+/).map(hoursText)
+  return splitParts(joined, /[,;\s]+/).map(normalizeHours)
 }
 
 /** "8:00 – 16:30" as the register writes it: 08:00-16:30. */
-function hoursText(text: string): string {
+function normalizeHours(text: string): string {
   const match = /^(\d{1,2}):(\d{2})-(\d{1,2}):(\d{2})$/.exec(text)
   if (!match) return text
   const [, fromHour = '', fromMinute, toHour = '', toMinute] = match

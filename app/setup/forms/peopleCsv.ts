@@ -1,12 +1,12 @@
-import type { PersonFault, WrittenPeople, WrittenPerson } from '@/lib/access/people/planPeople'
+import type { PeopleList, PersonFault, PersonRow } from '@/lib/access/people/planPeople'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import { isZone } from '@/lib/hold/zone'
-import { csvRows } from '@/lib/intake/formats/csvRows'
+import { readCsvRows } from '@/lib/intake/formats/csvRows'
 import { parseSafeCell } from '@/lib/intake/formats/safeCsv'
-import { canonicalEmail, isEmail } from '@/lib/policy/email'
+import { isEmail, normalizeEmail } from '@/lib/policy/email'
 import { listRoles, type Role, sortByPlace, toRoles } from '@/lib/policy/personRoles'
-import type { Listed } from '@/lib/store/people/people'
-import { roleRowOf, zoneOfPlace } from './personForm'
+import type { ListedPerson } from '@/lib/store/people/people'
+import { findPlaceZone, parseRole } from './personForm'
 
 /** The columns of a list of people: a row for each person and each of their roles. */
 export const PEOPLE_COLUMNS = ['email', 'name', 'zone', 'role', 'place', 'left'] as const
@@ -14,9 +14,9 @@ type Column = (typeof PEOPLE_COLUMNS)[number]
 type Row = Partial<Record<Column, string>>
 
 /** The most people that one list may name. */
-const MOST_PEOPLE = 5_000
+const MAX_PEOPLE = 5_000
 
-const LONGEST_NAME = 200
+const MAX_NAME_LENGTH = 200
 
 interface Draft {
   line: number
@@ -32,24 +32,24 @@ interface Draft {
  * has no column or an empty cell stays as it is. A person of whom one line is refused is left out whole.
  * Errors: SyntaxError, in a sentence, where the header cannot be used or too many people are named.
  */
-export function readPeopleCsv(text: string, register: RegisterDocument): WrittenPeople {
+export function parsePeopleCsv(text: string, register: RegisterDocument): PeopleList {
   const drafts = new Map<string, Draft>()
   const faults: PersonFault[] = []
   const faulty = new Set<string>()
   let unknownLine: number | null = null
   let header: Column[] | undefined
-  for (const { line, cells, fault } of csvRows(text.replace(/^\ufeff/, ''))) {
+  for (const { line, cells, fault } of readCsvRows(text.replace(/^\ufeff/, ''))) {
     if (!header) {
       if (fault !== null) throw new SyntaxError(`Line ${line}, which should name the columns: ${fault}.`)
-      header = headerOf(cells)
+      header = parseHeader(cells)
       continue
     }
     const row: Row = {}
     header.forEach((name, index) => {
       row[name] = parseSafeCell((cells[index] ?? '').trim()).trim()
     })
-    const email = canonicalEmail(row.email ?? '')
-    const detail = fault === null ? faultOf(line, cells.length, header, email, row) : `${fault}.`
+    const email = normalizeEmail(row.email ?? '')
+    const detail = fault === null ? addLine(line, cells.length, header, email, row) : `${fault}.`
     if (detail === null) continue
     faults.push({ line, detail })
     if (isEmail(email)) faulty.add(email)
@@ -59,21 +59,21 @@ export function readPeopleCsv(text: string, register: RegisterDocument): Written
   const saysRoles = header.includes('role')
   const people = [...drafts.values()]
     .filter(({ email }) => !faulty.has(email))
-    .map((draft) => writtenOf(draft, saysRoles, register))
+    .map((draft) => toWrittenPerson(draft, saysRoles, register))
   return { people, faults, unknownLine }
 
-  function faultOf(line: number, count: number, columns: Column[], email: string, row: Row): string | null {
+  function addLine(line: number, count: number, columns: Column[], email: string, row: Row): string | null {
     if (count !== columns.length) return `It has ${count} cells and the header ${columns.length}.`
     if (!isEmail(email)) return 'email: Write an e-mail address, as name@example.org.'
     const draft = drafts.get(email) ?? { line, email, roles: [] }
-    if (!drafts.has(email) && drafts.size === MOST_PEOPLE)
-      throw new SyntaxError(`A list names at most ${MOST_PEOPLE} people; send it in parts.`)
+    if (!drafts.has(email) && drafts.size === MAX_PEOPLE)
+      throw new SyntaxError(`A list names at most ${MAX_PEOPLE} people; send it in parts.`)
     drafts.set(email, draft)
-    return takeRow(draft, line, row, register)
+    return mergeRow(draft, line, row, register)
   }
 }
 
-function headerOf(cells: readonly string[]): Column[] {
+function parseHeader(cells: readonly string[]): Column[] {
   const header = cells.map((cell) => cell.trim().toLowerCase())
   const unknown = header.filter((name) => !(PEOPLE_COLUMNS as readonly string[]).includes(name))
   if (unknown.length > 0)
@@ -88,9 +88,9 @@ function headerOf(cells: readonly string[]): Column[] {
 }
 
 /** Adds a row to what is known of its person; what is wrong with it, or null. */
-function takeRow(draft: Draft, line: number, row: Row, register: RegisterDocument): string | null {
+function mergeRow(draft: Draft, line: number, row: Row, register: RegisterDocument): string | null {
   const { name: written = '', zone = '', left = '' } = row
-  if (written.length > LONGEST_NAME) return `name: Write at most ${LONGEST_NAME} characters.`
+  if (written.length > MAX_NAME_LENGTH) return `name: Write at most ${MAX_NAME_LENGTH} characters.`
   if (zone !== '' && !isZone(zone)) return `zone: "${zone}" is none; write one like Europe/Lisbon.`
   if (!['', 'yes', 'no'].includes(left.toLowerCase()))
     return 'left: Write yes for who has left, no for who has not, or nothing.'
@@ -101,7 +101,7 @@ function takeRow(draft: Draft, line: number, row: Row, register: RegisterDocumen
       return `${name}: an earlier line of ${draft.email} says "${draft[name]}"; write the same, or nothing.`
     draft[name] = said[name]
   }
-  const role = roleRowOf(row.role ?? '', row.place ?? '', register)
+  const role = parseRole(row.role ?? '', row.place ?? '', register)
   if (role === null) return null
   if (typeof role === 'string') return role
   if (draft.roles.some((one) => one.role === role.role && one.place === role.place))
@@ -110,24 +110,24 @@ function takeRow(draft: Draft, line: number, row: Row, register: RegisterDocumen
   return null
 }
 
-function writtenOf(
+function toWrittenPerson(
   { line, email, name, zone, left, roles }: Draft,
   saysRoles: boolean,
   register: RegisterDocument,
-): WrittenPerson {
+): PersonRow {
   return {
     line,
     email,
     name,
     zone,
-    zoneIfNew: zoneOfPlace(roles, register) ?? 'UTC',
+    zoneIfNew: findPlaceZone(roles, register) ?? 'UTC',
     roles: saysRoles ? toRoles(sortByPlace(roles)) : undefined,
     hasLeft: left === undefined ? undefined : left === 'yes',
   }
 }
 
 /** Everyone as such a list, header first. */
-export function peopleTable(people: readonly Listed[]): string[][] {
+export function toPeopleRows(people: readonly ListedPerson[]): string[][] {
   return [
     [...PEOPLE_COLUMNS],
     ...people.flatMap(({ email, name, zone, roles, leftAt }) => {

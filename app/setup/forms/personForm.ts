@@ -1,18 +1,18 @@
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import { isZone } from '@/lib/hold/zone'
-import { canonicalEmail, isEmail } from '@/lib/policy/email'
+import { isEmail, normalizeEmail } from '@/lib/policy/email'
 import { PLACE_LISTS, ROLE_NAMES, ROLES, type Role, type RoleName, toRoles } from '@/lib/policy/personRoles'
 import type { PersonEntry } from '@/lib/store/people/people'
-import { type FieldProblem, formValues } from './formValues'
+import { type FieldProblem, readFormValues } from './formValues'
 
 /** A person as the form sent them. Places that the register does not know are left out. */
-export function personEntry(
+export function parsePerson(
   fields: FormData,
   known: { plants: ReadonlySet<string>; laboratories: ReadonlySet<string> },
 ): { entry: PersonEntry; problems: FieldProblem[] } {
-  const values = formValues(fields)
+  const values = readFormValues(fields)
   const problems: FieldProblem[] = []
-  const email = canonicalEmail(values.email ?? '')
+  const email = normalizeEmail(values.email ?? '')
   if (!isEmail(email))
     problems.push({ field: 'email', detail: 'Write an e-mail address, as name@example.org.' })
   if (!values.name) problems.push({ field: 'name', detail: 'Write a name.' })
@@ -21,7 +21,7 @@ export function personEntry(
   const said = readRoleFields((name) => fields.getAll(name).filter((value) => typeof value === 'string'))
   const roles = toRoles(
     said.filter(({ role, place }) => {
-      const { of } = ROLES[role]
+      const { placeKind: of } = ROLES[role]
       return of === null || known[PLACE_LISTS[of]].has(place)
     }),
   )
@@ -29,16 +29,16 @@ export function personEntry(
 }
 
 /** The name of the field of a person's form that says a role: one for each that is over all, one for each kind of place. */
-export function roleField(role: RoleName): string {
-  const { of } = ROLES[role]
+export function getRoleField(role: RoleName): string {
+  const { placeKind: of } = ROLES[role]
   return of === null ? role : PLACE_LISTS[of]
 }
 
 /** The roles that a person's form says; `valuesOf` gives all values of a field. */
 export function readRoleFields(valuesOf: (field: string) => readonly string[]): Role[] {
   return ROLE_NAMES.flatMap((role) => {
-    const values = valuesOf(roleField(role))
-    if (ROLES[role].of === null) return values.includes('yes') ? [{ role, place: '' }] : []
+    const values = valuesOf(getRoleField(role))
+    if (ROLES[role].placeKind === null) return values.includes('yes') ? [{ role, place: '' }] : []
     return values.map((place) => ({ role, place }))
   })
 }
@@ -47,12 +47,12 @@ export function readRoleFields(valuesOf: (field: string) => readonly string[]): 
 export const ROLE_CHOICES = `${ROLE_NAMES.slice(0, -1).join(', ')} or ${ROLE_NAMES.at(-1)}`
 
 /** The role of a line: null where it says none, a sentence where it is none that can be. */
-export function roleRowOf(role: string, place: string, register: RegisterDocument): Role | string | null {
+export function parseRole(role: string, place: string, register: RegisterDocument): Role | string | null {
   const said = role.toLowerCase()
   if (said === '') return place === '' ? null : `role: Write what the person is at ${place}.`
   const known = ROLE_NAMES.find((one) => one === said)
   if (!known) return `role: "${role}" is none; write ${ROLE_CHOICES}.`
-  const { of } = ROLES[known]
+  const { placeKind: of } = ROLES[known]
   if (of === null)
     return place === '' ? { role: known, place } : `place: The role of ${said} has none; leave it empty.`
   if (place === '') return `place: Write the code of the ${of}.`
@@ -62,9 +62,9 @@ export function roleRowOf(role: string, place: string, register: RegisterDocumen
 }
 
 /** The zone of the first plant or laboratory that lines name. */
-export function zoneOfPlace(roles: readonly Role[], register: RegisterDocument): string | undefined {
+export function findPlaceZone(roles: readonly Role[], register: RegisterDocument): string | undefined {
   for (const { role, place } of roles) {
-    const { of } = ROLES[role]
+    const { placeKind: of } = ROLES[role]
     if (of !== null) return register[PLACE_LISTS[of]].find(({ code }) => code === place)?.zone
   }
   return undefined

@@ -1,25 +1,25 @@
 import { limit as limitSchema } from '@/lib/custody/registerDocument'
 import type { Limit } from '@/lib/hold/limit'
-import { CHOICES, formatChoice } from '@/lib/hold/units'
+import { COUNTING_CHOICES, formatCountingChoice } from '@/lib/hold/units'
 import type { EntryContent } from '@/lib/store/ledger/registerEntries'
-import { type FieldProblem, type FormValues, optional } from './formValues'
+import { emptyToUndefined, type FieldProblem, type FormValues } from './formValues'
 
 /** Limits that one form has room for. */
-export const LIMIT_ROWS = 8
+export const MAX_LIMITS = 8
 
 export const LIMIT_FIELDS = ['limit', 'from', 'to', 'amount', 'counted', 'citation'] as const
 
 /** A protocol as its form has it: chances in per cent, the fields of the first limit numbered 1, and so on. */
-export function protocolValues(protocol: ProtocolOfForm): FormValues {
+export function toProtocolValues(protocol: ProtocolInput): FormValues {
   const { code, name, limits, tight, atRisk } = protocol
-  const values: FormValues = { code, name, tight: percent(tight), atRisk: percent(atRisk) }
+  const values: FormValues = { code, name, tight: formatPercent(tight), atRisk: formatPercent(atRisk) }
   limits.forEach((limit, index) => {
-    for (const [field, value] of Object.entries(limitValues(limit))) values[`${field}${index + 1}`] = value
+    for (const [field, value] of Object.entries(toLimitValues(limit))) values[`${field}${index + 1}`] = value
   })
   return values
 }
 
-interface ProtocolOfForm {
+interface ProtocolInput {
   code: string
   name: string
   limits: readonly Limit[]
@@ -28,15 +28,15 @@ interface ProtocolOfForm {
 }
 
 /** One limit as its row of fields. */
-function limitValues(limit: Limit): Record<(typeof LIMIT_FIELDS)[number], string> {
+function toLimitValues(limit: Limit): Record<(typeof LIMIT_FIELDS)[number], string> {
   const { name, from, to, amount, citation = '' } = limit
-  return { limit: name, from, to, amount: String(amount), counted: formatChoice(limit), citation }
+  return { limit: name, from, to, amount: String(amount), counted: formatCountingChoice(limit), citation }
 }
 
-export function protocolContent(values: FormValues): { content: EntryContent; problems: FieldProblem[] } {
+export function parseProtocol(values: FormValues): { content: EntryContent; problems: FieldProblem[] } {
   const problems: FieldProblem[] = []
   const chance = (field: 'tight' | 'atRisk') => {
-    const text = optional(values[field])
+    const text = emptyToUndefined(values[field])
     if (text === undefined) return undefined
     const number = Number(text.replace('%', ''))
     if (number > 0 && number <= 100) return number / 100
@@ -45,8 +45,8 @@ export function protocolContent(values: FormValues): { content: EntryContent; pr
   }
   const [tight, atRisk] = [chance('tight'), chance('atRisk')]
   const limits: EntryContent[] = []
-  for (let row = 1; row <= LIMIT_ROWS; row += 1) {
-    const limit = limitContent(values, row, problems)
+  for (let row = 1; row <= MAX_LIMITS; row += 1) {
+    const limit = parseLimitRow(values, row, problems)
     if (limit) limits.push(limit)
   }
   if (limits.length === 0)
@@ -56,15 +56,15 @@ export function protocolContent(values: FormValues): { content: EntryContent; pr
 }
 
 /** The limit in a row of fields; null where its name and its amount are empty. */
-function limitContent(values: FormValues, row: number, problems: FieldProblem[]): EntryContent | null {
+function parseLimitRow(values: FormValues, row: number, problems: FieldProblem[]): EntryContent | null {
   const of = (field: (typeof LIMIT_FIELDS)[number]) => values[`${field}${row}`] ?? ''
   if (of('limit') === '' && of('amount') === '') return null
   const problem = (field: (typeof LIMIT_FIELDS)[number], detail: string) =>
     problems.push({ field: `${field}${row}`, detail })
   if (of('limit') === '') problem('limit', 'Give the limit a name, such as "cut to chamber".')
   if (!/^\d+$/.test(of('amount'))) problem('amount', 'Write a whole number, such as 10.')
-  const counted = CHOICES.get(of('counted'))
-  if (!counted) problem('counted', `Choose how it is counted: ${[...CHOICES.keys()].join(', ')}.`)
+  const counted = COUNTING_CHOICES.get(of('counted'))
+  if (!counted) problem('counted', `Choose how it is counted: ${[...COUNTING_CHOICES.keys()].join(', ')}.`)
   return {
     name: of('limit'),
     from: of('from'),
@@ -72,18 +72,18 @@ function limitContent(values: FormValues, row: number, problems: FieldProblem[])
     // What is no number stays the text that it is, and the register says so.
     amount: /^\d+$/.test(of('amount')) ? Number(of('amount')) : of('amount'),
     ...counted,
-    citation: optional(of('citation')),
+    citation: emptyToUndefined(of('citation')),
   }
 }
 
-function percent(share: number | undefined): string {
+function formatPercent(share: number | undefined): string {
   return share === undefined ? '' : String(Math.round(share * 10_000) / 100)
 }
 
 /** The limits of a form that the register would take, with the row that each stands in. */
-export function limitsIn(values: FormValues): { row: number; limit: Limit }[] {
-  return Array.from({ length: LIMIT_ROWS }, (_, index) => index + 1).flatMap((row) => {
-    const read = limitSchema.safeParse(limitContent(values, row, []))
+export function readValidLimits(values: FormValues): { row: number; limit: Limit }[] {
+  return Array.from({ length: MAX_LIMITS }, (_, index) => index + 1).flatMap((row) => {
+    const read = limitSchema.safeParse(parseLimitRow(values, row, []))
     return read.success ? [{ row, limit: read.data }] : []
   })
 }

@@ -1,11 +1,11 @@
 import bwip from 'bwip-js/generic'
 import type { Metadata } from 'next'
-import { pageVisitor } from '@/lib/access/guard'
-import { canonical, displayCode } from '@/lib/custody/kitCode'
+import { requireUser } from '@/lib/access/guard'
+import { formatKitCode, toCanonical } from '@/lib/custody/kitCode'
 import type { KitContent, RegisterDocument } from '@/lib/custody/registerDocument'
-import { registerNow } from '@/lib/store/ledger/registerEntries'
-import { sharedPool } from '@/lib/store/scope/sharedPool'
-import { SetupPath } from '../SetupPath'
+import { readRegisterDocument } from '@/lib/store/ledger/registerEntries'
+import { getAppPool } from '@/lib/store/scope/sharedPool'
+import { SetupBreadcrumbs } from '../SetupBreadcrumbs'
 import styles from './KitLabel.module.css'
 
 export const dynamic = 'force-dynamic'
@@ -16,19 +16,19 @@ interface Props {
 }
 
 export default async function LabelsPage({ searchParams }: Props) {
-  await pageVisitor('page /setup/labels')
+  await requireUser('page /setup/labels')
   const { codes } = await searchParams
   const asked = new Set(
     String(codes ?? '')
       .split(/[.,]/)
-      .map(canonical),
+      .map(toCanonical),
   )
-  const register = await registerNow(sharedPool())
+  const register = await readRegisterDocument(getAppPool())
   const kits = register.kits.filter(({ code }) => asked.has(code))
   return (
     <>
       <div className={styles.around}>
-        <SetupPath list="kits" />
+        <SetupBreadcrumbs list="kits" />
         <h1>Labels</h1>
         <p className="prose">
           {kits.length === 0
@@ -52,7 +52,7 @@ function KitLabel({ kit, register }: { kit: KitContent; register: RegisterDocume
   return (
     <article className={styles.label}>
       <div className={styles.head}>
-        <p className={styles.code}>{displayCode(kit.code)}</p>
+        <p className={styles.code}>{formatKitCode(kit.code)}</p>
         <BarCode code={kit.code} />
       </div>
       <p>
@@ -75,11 +75,11 @@ function KitLabel({ kit, register }: { kit: KitContent; register: RegisterDocume
 }
 
 /** Clear on both sides of the bars, in widths of the narrowest, as ISO/IEC 15417 asks. */
-const QUIET = 10
+const QUIET_ZONE = 10
 
 /** A kit code as Code 128 (ISO/IEC 15417), which the usual scanners read and type. */
 function BarCode({ code }: { code: string }) {
-  const { bars, width } = barsOf(code)
+  const { bars, width } = computeBars(code)
   return (
     <svg
       className={styles.bars}
@@ -94,16 +94,16 @@ function BarCode({ code }: { code: string }) {
 }
 
 /** The dark bars from left to right, and the whole with what is clear on both sides, in widths of the narrowest. */
-function barsOf(code: string): { bars: { from: number; wide: number }[]; width: number } {
+function computeBars(code: string): { bars: { from: number; wide: number }[]; width: number } {
   // By its own name the package exports another `raw`, the symbology of that name.
   const [symbol] = bwip.raw({ bcid: 'code128', text: code })
   if (!symbol || !('sbs' in symbol)) throw new Error(`No bar code was made of ${code}.`)
   const bars: { from: number; wide: number }[] = []
-  let from = QUIET
+  let from = QUIET_ZONE
   // The widths of bars and spaces in turn.
   for (const [n, wide] of symbol.sbs.entries()) {
     if (n % 2 === 0) bars.push({ from, wide })
     from += wide
   }
-  return { bars, width: from + QUIET }
+  return { bars, width: from + QUIET_ZONE }
 }

@@ -1,16 +1,16 @@
 import type { Metadata } from 'next'
 import { z } from 'zod'
-import { pageVisitor } from '@/lib/access/guard'
-import { actorOf } from '@/lib/access/session/actor'
-import { officeNow } from '@/lib/store/register/office'
-import { draftOf } from '@/lib/store/register/setupDraft'
-import { sharedPool } from '@/lib/store/scope/sharedPool'
+import { requireUser } from '@/lib/access/guard'
+import { toActor } from '@/lib/access/session/actor'
+import { getOffice } from '@/lib/store/register/office'
+import { findDraft } from '@/lib/store/register/setupDraft'
+import { getAppPool } from '@/lib/store/scope/sharedPool'
 import styles from '../Form.module.css'
 import { AreaField, FormProblems, ZoneField } from '../fields'
 import { CLOSURE_HINT } from '../forms/closures'
-import { SetupPath } from '../SetupPath'
+import { SetupBreadcrumbs } from '../SetupBreadcrumbs'
 import { WorkdayFields } from '../WorkdayFields'
-import { officeValues } from './officeForm'
+import { toOfficeValues } from './officeForm'
 
 export const dynamic = 'force-dynamic'
 export const metadata: Metadata = { title: 'The office' }
@@ -26,18 +26,18 @@ interface Props {
 }
 
 export default async function OfficePage({ searchParams }: Props) {
-  const asker = await pageVisitor('page /setup/office')
+  const asker = await requireUser('page /setup/office')
   const { draft, entered } = await searchParams
   const before = draft
-    ? refused.safeParse(await draftOf(sharedPool(), actorOf(asker, null), String(draft))).data
+    ? refused.safeParse(await findDraft(getAppPool(), toActor(asker, null), String(draft))).data
     : undefined
   const form = {
-    values: before?.officeForm ?? officeValues(await officeNow(sharedPool())),
+    values: before?.officeForm ?? toOfficeValues(await getOffice(getAppPool())),
     problems: before?.problems ?? [],
   }
   return (
     <>
-      <SetupPath />
+      <SetupBreadcrumbs />
       <h1>The office</h1>
       {entered && (
         <p className={styles.done} role="status">

@@ -2,7 +2,7 @@ import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import { hasRole, PLACE_LISTS, ROLE_NAMES, ROLES, type RoleName, type Roles } from '@/lib/policy/personRoles'
 import styles from '../Form.module.css'
 import { FormProblems, type FormState, TextField, ZoneField } from '../fields'
-import { roleField } from '../forms/personForm'
+import { getRoleField } from '../forms/personForm'
 
 /** A person and what they are in the programme. `id` is null for a new one. `now` in ms UTC. */
 export function PersonForm({
@@ -40,7 +40,7 @@ export function PersonForm({
             <RoleChecks key={role} role={role} roles={roles} register={register} />
           ))}
           {id !== null && (
-            <Check name="left" value="yes" words="has left: may sign in no more" isOn={hasLeft} />
+            <Checkbox name="left" value="yes" words="has left: may sign in no more" isOn={hasLeft} />
           )}
         </div>
       </fieldset>
@@ -53,12 +53,12 @@ export function PersonForm({
 
 /** A role as it can be given: once, or once for each place of which it can be. */
 function RoleChecks({ role, roles, register }: { role: RoleName; roles: Roles; register: RegisterDocument }) {
-  const { of, called, hint, held } = ROLES[role]
-  const field = roleField(role)
+  const { placeKind: of, label: called, hint, getPlaces: held } = ROLES[role]
+  const field = getRoleField(role)
   if (of === null)
-    return <Check name={field} value="yes" words={`${called}: ${hint}`} isOn={hasRole(roles, role)} />
+    return <Checkbox name={field} value="yes" words={`${called}: ${hint}`} isOn={hasRole(roles, role)} />
   return register[PLACE_LISTS[of]].map(({ code, name }) => (
-    <Check
+    <Checkbox
       key={code}
       name={field}
       value={code}
@@ -68,7 +68,17 @@ function RoleChecks({ role, roles, register }: { role: RoleName; roles: Roles; r
   ))
 }
 
-function Check({ name, value, words, isOn }: { name: string; value: string; words: string; isOn: boolean }) {
+function Checkbox({
+  name,
+  value,
+  words,
+  isOn,
+}: {
+  name: string
+  value: string
+  words: string
+  isOn: boolean
+}) {
   return (
     <label>
       <input type="checkbox" name={name} value={value} defaultChecked={isOn} />

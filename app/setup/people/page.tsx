@@ -1,40 +1,40 @@
 import type { Metadata } from 'next'
-import { dayWords } from '@/app/ui/words/instantWords'
-import { countOf } from '@/app/ui/words/numberWords'
-import { pageVisitor } from '@/lib/access/guard'
-import { people } from '@/lib/access/people/enterPeople'
+import { formatDay } from '@/app/ui/words/instant'
+import { spellCount } from '@/app/ui/words/number'
+import { requireUser } from '@/lib/access/guard'
+import { listPeople } from '@/lib/access/people/managePeople'
 import { NO_ROLES } from '@/lib/policy/personRoles'
 import { capitalised } from '@/lib/schedule/firstLetter'
-import { registerNow } from '@/lib/store/ledger/registerEntries'
-import { badAddresses } from '@/lib/store/mail/digestFates'
-import { sharedDoor, sharedPool } from '@/lib/store/scope/sharedPool'
+import { readRegisterDocument } from '@/lib/store/ledger/registerEntries'
+import { listRejectedAddresses } from '@/lib/store/mail/mailStatus'
+import { getAppPool, getAuthPool } from '@/lib/store/scope/sharedPool'
 import { Link } from '../../ui/Link'
 import table from '../../ui/Table.module.css'
 import styles from '../Form.module.css'
-import { type Asked, refusedPerson, roleWords } from '../personState'
-import { SetupPath } from '../SetupPath'
+import { SetupBreadcrumbs } from '../SetupBreadcrumbs'
 import { PersonForm } from './PersonForm'
+import { describeRoles, loadRefusedPerson, type SearchParams } from './refusedForms'
 
 export const dynamic = 'force-dynamic'
 export const metadata: Metadata = { title: 'People' }
 
-export default async function PeoplePage({ searchParams }: { searchParams: Promise<Asked> }) {
-  const asker = await pageVisitor('page /setup/people')
+export default async function PeoplePage({ searchParams }: { searchParams: Promise<SearchParams> }) {
+  const asker = await requireUser('page /setup/people')
   const asked = await searchParams
-  const [everyone, register, now] = [await people(), await registerNow(sharedPool()), Date.now()]
-  const bad = new Map((await badAddresses(sharedDoor())).map((one) => [one.personId, one.said]))
-  const refused = await refusedPerson(asker, asked, null)
+  const [everyone, register, now] = [await listPeople(), await readRegisterDocument(getAppPool()), Date.now()]
+  const bad = new Map((await listRejectedAddresses(getAuthPool())).map((one) => [one.personId, one.said]))
+  const refused = await loadRefusedPerson(asker, asked, null)
   const entered = everyone.find(({ id }) => id === asked.entered)
   return (
     <>
-      <SetupPath />
+      <SetupBreadcrumbs />
       <h1>People</h1>
       {entered && (
         <p className={styles.done} role="status">
-          Entered: {entered.name}, {roleWords(entered.roles)}.
+          Entered: {entered.name}, {describeRoles(entered.roles)}.
         </p>
       )}
-      <ListDone asked={asked} />
+      <ImportNotice asked={asked} />
       <p>
         Add them <Link href="/setup/csv/people">many at once from a CSV</Link>, or{' '}
         <a href="/api/setup/people/csv">take them out as CSV</a>.
@@ -63,9 +63,11 @@ export default async function PeoplePage({ searchParams }: { searchParams: Promi
                       <span className={table.quiet}>Mail to this person is refused: {bad.get(id)}</span>
                     )}
                   </td>
-                  <td>{leftAt === null ? roleWords(roles) : `has left, ${dayWords(leftAt, zone, now)}`}</td>
+                  <td>
+                    {leftAt === null ? describeRoles(roles) : `has left, ${formatDay(leftAt, zone, now)}`}
+                  </td>
                   <td data-head="zone">{zone}</td>
-                  <td data-head="since">{dayWords(createdAt, zone, now)}</td>
+                  <td data-head="since">{formatDay(createdAt, zone, now)}</td>
                 </tr>
               ))}
             </tbody>
@@ -87,13 +89,13 @@ export default async function PeoplePage({ searchParams }: { searchParams: Promi
 }
 
 /** How many a list added and changed just before, as the address has it. */
-function ListDone({ asked }: { asked: Asked }) {
+function ImportNotice({ asked }: { asked: SearchParams }) {
   const [added, changed] = [asked.added, asked.changed].map((one) => /^\d{1,6}$/.exec(String(one))?.[0])
   if (added === undefined || changed === undefined) return null
   return (
     <p className={styles.done} role="status">
-      {capitalised(countOf(Number(added), 'person', 'people'))} added, and{' '}
-      {countOf(Number(changed), 'person', 'people')} changed.
+      {capitalised(spellCount(Number(added), 'person', 'people'))} added, and{' '}
+      {spellCount(Number(changed), 'person', 'people')} changed.
     </p>
   )
 }

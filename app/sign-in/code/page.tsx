@@ -1,5 +1,5 @@
 import type { Metadata } from 'next'
-import { countOf } from '@/app/ui/words/numberWords'
+import { spellCount } from '@/app/ui/words/number'
 import { capitalised } from '@/lib/schedule/firstLetter'
 import { Link } from '../../ui/Link'
 import styles from '../SignIn.module.css'
@@ -49,7 +49,7 @@ function CodeForm({ triesLeft }: { triesLeft: number | null }) {
         <p id="wrong-code" role="alert" className={styles.wrong}>
           {triesLeft === 0
             ? 'This code no longer works: it was used, is too old, or was typed wrongly too often. Ask for another mail.'
-            : `That is not the code of the last mail. ${capitalised(countOf(triesLeft, 'try', 'tries'))} left.`}
+            : `That is not the code of the last mail. ${capitalised(spellCount(triesLeft, 'try', 'tries'))} left.`}
         </p>
       )}
       <button type="submit">Sign in</button>

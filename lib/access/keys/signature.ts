@@ -1,6 +1,6 @@
 import { createHash, createHmac, timingSafeEqual } from 'node:crypto'
 import { httpbis, type SignatureParameters } from 'http-message-signatures'
-import { CLOCK_SKEW } from '@/lib/store/people/keys'
+import { MAX_CLOCK_SKEW_MS } from '@/lib/store/people/keys'
 
 /** What a signature has to cover, so that neither the act nor the body can be another than was signed. */
 export const SIGNED_COMPONENTS = ['@method', '@path', 'content-digest'] as const
@@ -12,7 +12,7 @@ export interface SignedMessage {
 }
 
 /** What a signature that holds was made with. */
-export interface HeldSignature<K> {
+export interface VerifiedSignature<K> {
   key: K
   /** SHA-256 of the signature: the same message signed again at the same second has the same. */
   digest: Buffer
@@ -23,13 +23,13 @@ export interface HeldSignature<K> {
  * UTC) over at least `components`; null where it bears none that holds. `keyOf` gives the key of a key id and the
  * bytes that it signs by. The body is not looked at: that it has the signed digest is for who reads it to check.
  */
-export async function signatureOf<K>(
+export async function verifySignature<K>(
   message: SignedMessage,
   keyOf: (id: string) => Promise<{ key: K; hmacKey: Buffer } | null>,
   now: number,
   components: readonly string[] = SIGNED_COMPONENTS,
-): Promise<HeldSignature<K> | null> {
-  let held: HeldSignature<K> | null = null
+): Promise<VerifiedSignature<K> | null> {
+  let held: VerifiedSignature<K> | null = null
   try {
     const isHeld = await httpbis.verifyMessage(
       {
@@ -44,7 +44,8 @@ export async function signatureOf<K>(
           return {
             algs: ['hmac-sha256'],
             verify: async (base: Buffer, signature: Buffer) => {
-              if (!coversPlainly(base, components) || !isHmacOf(base, signature, found.hmacKey)) return false
+              if (!coversWholly(base, components) || !matchesHmac(base, signature, found.hmacKey))
+                return false
               held = { key: found.key, digest: createHash('sha256').update(signature).digest() }
               return true
             },
@@ -61,17 +62,17 @@ export async function signatureOf<K>(
 }
 
 function isTimely({ created, expires }: SignatureParameters, now: number): boolean {
-  const isNear = created instanceof Date && Math.abs(now - created.getTime()) <= CLOCK_SKEW
+  const isNear = created instanceof Date && Math.abs(now - created.getTime()) <= MAX_CLOCK_SKEW_MS
   return isNear && (expires === undefined || Number(expires) * 1_000 >= now)
 }
 
 /** Whether the signed text has each component whole: with a parameter such as `;key=` it may be a part of one only. */
-function coversPlainly(base: Buffer, components: readonly string[]): boolean {
+function coversWholly(base: Buffer, components: readonly string[]): boolean {
   const lines = base.toString('utf8').split('\n')
   return components.every((name) => lines.some((line) => line.startsWith(`"${name}": `)))
 }
 
-function isHmacOf(base: Buffer, signature: Buffer, hmacKey: Buffer): boolean {
+function matchesHmac(base: Buffer, signature: Buffer, hmacKey: Buffer): boolean {
   const expected = createHmac('sha256', hmacKey).update(base).digest()
   return signature.length === expected.length && timingSafeEqual(signature, expected)
 }

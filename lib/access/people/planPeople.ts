@@ -3,7 +3,7 @@ import { listRoles, NO_ROLES, type Roles } from '@/lib/policy/personRoles'
 import type { KnownPerson } from '@/lib/store/people/people'
 
 /** What a list says of one person; what it leaves unsaid is undefined. */
-export interface WrittenPerson {
+export interface PersonRow {
   /** The line on which the person first stands, from 1. */
   line: number
   email: string
@@ -23,8 +23,8 @@ export interface PersonFault {
 }
 
 /** A list of people as it was read. */
-export interface WrittenPeople {
-  people: readonly WrittenPerson[]
+export interface PeopleList {
+  people: readonly PersonRow[]
   faults: readonly PersonFault[]
   /** The first line of which it is not known whom it is about; null where there is none. */
   unknownLine: number | null
@@ -50,18 +50,18 @@ export interface PeoplePlan {
 /** What a list of people would do to those who are there; whoever it does not name stays as they are. */
 export function planPeople(
   known: readonly (KnownPerson & { id: string })[],
-  written: WrittenPeople,
+  written: PeopleList,
 ): PeoplePlan {
   const byEmail = new Map(known.map((one) => [one.email, one]))
   const refused = [...written.faults]
   let planned = written.people.flatMap((one) => {
     const found = byEmail.get(one.email) ?? null
-    const fault = found ? lossFault(found, one, written.unknownLine) : newcomerFault(one)
+    const fault = found ? findRoleLossFault(found, one, written.unknownLine) : findNewPersonFault(one)
     if (fault !== null) {
       refused.push({ line: one.line, detail: fault })
       return []
     }
-    return [{ line: one.line, ...plannedOf(found, one) }]
+    return [{ line: one.line, ...planPerson(found, one) }]
   })
   if (!hasAdministrator(known, planned)) {
     const isLoss = ({ before, after }: PlannedPerson) =>
@@ -74,31 +74,35 @@ export function planPeople(
     planned = planned.filter((one) => !isLoss(one))
   }
   const plan = {
-    added: planned.filter(({ before }) => before === null).map(withoutLine),
-    changed: planned.filter((one) => one.before !== null && !isSame(one.before, one.after)).map(withoutLine),
-    unchanged: planned.filter((one) => one.before !== null && isSame(one.before, one.after)).map(withoutLine),
+    added: planned.filter(({ before }) => before === null).map(omitLine),
+    changed: planned
+      .filter((one) => one.before !== null && !isSamePerson(one.before, one.after))
+      .map(omitLine),
+    unchanged: planned
+      .filter((one) => one.before !== null && isSamePerson(one.before, one.after))
+      .map(omitLine),
     refused: refused.sort((a, b) => a.line - b.line),
   }
   return { ...plan, digest: createHash('sha256').update(JSON.stringify(plan)).digest('hex') }
 }
 
-const withoutLine = ({ id, before, after }: PlannedPerson): PlannedPerson => ({ id, before, after })
+const omitLine = ({ id, before, after }: PlannedPerson): PlannedPerson => ({ id, before, after })
 
-function newcomerFault({ email, name }: WrittenPerson): string | null {
+function findNewPersonFault({ email, name }: PersonRow): string | null {
   return name === undefined ? `name: ${email} is new; write a name.` : null
 }
 
 /** Nobody loses a role because a line could not be read that may have been theirs. */
-function lossFault(found: KnownPerson, { email, roles }: WrittenPerson, unknownLine: number | null) {
+function findRoleLossFault(found: KnownPerson, { email, roles }: PersonRow, unknownLine: number | null) {
   if (unknownLine === null || roles === undefined) return null
-  const left = new Set(roleKeys(roles))
-  return roleKeys(found.roles).every((key) => left.has(key))
+  const left = new Set(listRoleKeys(roles))
+  return listRoleKeys(found.roles).every((key) => left.has(key))
     ? null
     : `${email} would lose a role, and line ${unknownLine}, which cannot be read, may be about them; put that right first.`
 }
 
-function plannedOf(found: (KnownPerson & { id: string }) | null, one: WrittenPerson): PlannedPerson {
-  const before = found && knownOf(found)
+function planPerson(found: (KnownPerson & { id: string }) | null, one: PersonRow): PlannedPerson {
+  const before = found && toKnownPerson(found)
   return {
     id: found?.id ?? null,
     before,
@@ -113,7 +117,7 @@ function plannedOf(found: (KnownPerson & { id: string }) | null, one: WrittenPer
 }
 
 /** A person without what they are not changed in. */
-export function knownOf({ email, name, zone, roles, hasLeft }: KnownPerson): KnownPerson {
+export function toKnownPerson({ email, name, zone, roles, hasLeft }: KnownPerson): KnownPerson {
   return { email, name, zone, roles, hasLeft }
 }
 
@@ -133,12 +137,12 @@ function hasAdministrator(
   )
 }
 
-function isSame(a: KnownPerson, b: KnownPerson): boolean {
+function isSamePerson(a: KnownPerson, b: KnownPerson): boolean {
   const text = (one: KnownPerson) =>
-    JSON.stringify([one.name, one.zone, one.hasLeft, roleKeys(one.roles).sort()])
+    JSON.stringify([one.name, one.zone, one.hasLeft, listRoleKeys(one.roles).sort()])
   return text(a) === text(b)
 }
 
-function roleKeys(roles: Roles): string[] {
+function listRoleKeys(roles: Roles): string[] {
   return listRoles(roles).map(({ role, place }) => `${role} ${place}`)
 }

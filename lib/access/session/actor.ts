@@ -2,11 +2,11 @@ import type { Principal } from '@/lib/policy/principal'
 import type { Actor } from '@/lib/store/scope/audit'
 
 /** A principal as the record of who did what names it, with where its request came from. */
-export function actorOf(principal: Principal, request: { headers: Headers } | null): Actor {
+export function toActor(principal: Principal, request: { headers: Headers } | null): Actor {
   return {
     who: `${principal.kind} ${principal.id}`,
     name: principal.name,
-    address: request === null ? null : networkAddress(request),
+    address: request === null ? null : getNetworkAddress(request),
   }
 }
 
@@ -14,6 +14,6 @@ export function actorOf(principal: Principal, request: { headers: Headers } | nu
 export const SOURCE_HEADER = 'x-holdfast-source'
 
 /** The network address that a request came from. */
-export function networkAddress(request: { headers: Headers }): string {
+export function getNetworkAddress(request: { headers: Headers }): string {
   return request.headers.get(SOURCE_HEADER) || 'unknown'
 }

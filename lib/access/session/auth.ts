@@ -5,18 +5,18 @@ import { betterAuth } from 'better-auth/minimal'
 import type pg from 'pg'
 import { z } from 'zod'
 import { makeSession } from '@/lib/store/people/sessions'
-import { record } from '@/lib/store/scope/audit'
-import { prismaOf } from '@/lib/store/scope/prismaOf'
-import { sharedDoor } from '@/lib/store/scope/sharedPool'
-import { sharedSecret, siteUrl } from '@/lib/store/site'
-import { networkAddress, SOURCE_HEADER } from './actor'
-import { personSession, WAYS, wayOf } from './personSession'
+import { appendToAuditLog } from '@/lib/store/scope/audit'
+import { getPrisma } from '@/lib/store/scope/prisma'
+import { getAuthPool } from '@/lib/store/scope/sharedPool'
+import { getSignInSecret, getSiteUrl } from '@/lib/store/site'
+import { getNetworkAddress, SOURCE_HEADER } from './actor'
+import { getSignInMethod, personSession, SIGN_IN_METHODS } from './personSession'
 
 const SESSION_DAYS = 30
 
 export interface AuthSettings {
   /** Works as `holdfast_door`. */
-  door: pg.Pool
+  authPool: pg.Pool
   secret: string
   /** The site's own address. */
   url: string
@@ -26,13 +26,13 @@ export interface AuthSettings {
  * The sign-in library on the tables of people, sessions and passkeys. It makes, checks and signs sessions and speaks
  * with passkeys; who may sign in by mail is our own `signInRequest`. It sends no word home.
  */
-export function makeAuth({ door, secret, url }: AuthSettings) {
+export function makeAuth({ authPool, secret, url }: AuthSettings) {
   return betterAuth({
     appName: 'Holdfast',
     baseURL: url,
     basePath: '/api/auth',
     secret,
-    database: recordedSessions(door, prismaAdapter(prismaOf(door), { provider: 'postgresql' })),
+    database: withAuditedSessions(authPool, prismaAdapter(getPrisma(authPool), { provider: 'postgresql' })),
     telemetry: { enabled: false },
     user: {
       modelName: 'person',
@@ -57,7 +57,7 @@ export function makeAuth({ door, secret, url }: AuthSettings) {
     databaseHooks: {
       session: {
         create: {
-          before: async (session, context) => ({ data: { ...session, way: wayOf(context) } }),
+          before: async (session, context) => ({ data: { ...session, way: getSignInMethod(context) } }),
         },
       },
     },
@@ -67,9 +67,14 @@ export function makeAuth({ door, secret, url }: AuthSettings) {
         origin: url,
         registration: {
           async afterVerification({ ctx, user }) {
-            const address = (ctx.headers && networkAddress({ headers: ctx.headers })) ?? null
+            const address = (ctx.headers && getNetworkAddress({ headers: ctx.headers })) ?? null
             const actor = { who: `person ${user.id}`, name: user.name, address }
-            await record(door, actor, [{ what: 'added a passkey', subject: user.id }], Date.now())
+            await appendToAuditLog(
+              authPool,
+              actor,
+              [{ what: 'added a passkey', subject: user.id }],
+              Date.now(),
+            )
           },
         },
       }),
@@ -83,11 +88,11 @@ export type Auth = ReturnType<typeof makeAuth>
 const shared = globalThis as typeof globalThis & { holdfastAuth?: Auth }
 
 /** The one of this process. */
-export function auth(): Auth {
+export function getAuth(): Auth {
   shared.holdfastAuth ??= makeAuth({
-    door: sharedDoor(),
-    secret: sharedSecret(),
-    url: siteUrl(),
+    authPool: getAuthPool(),
+    secret: getSignInSecret(),
+    url: getSiteUrl(),
   })
   return shared.holdfastAuth
 }
@@ -106,7 +111,7 @@ const newSession = z.object({
   updatedAt: z.date(),
   ipAddress: text,
   userAgent: text,
-  way: z.enum(WAYS).default('link'),
+  way: z.enum(SIGN_IN_METHODS).default('link'),
 })
 
 /**
@@ -114,7 +119,7 @@ const newSession = z.object({
  * are there or neither. Its own hook after the making comes too late for that, since the session works by then.
  * `door` works as `holdfast_door`.
  */
-function recordedSessions(
+function withAuditedSessions(
   door: pg.Pool,
   adapterOf: (options: BetterAuthOptions) => DBAdapter,
 ): (options: BetterAuthOptions) => DBAdapter {

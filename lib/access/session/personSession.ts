@@ -4,8 +4,8 @@ import { setSessionCookie } from 'better-auth/cookies'
 import { z } from 'zod'
 
 /** How someone came to be signed in, as the record says it. */
-export const WAYS = ['link', 'code', 'passkey', 'demo'] as const
-export type Way = (typeof WAYS)[number]
+export const SIGN_IN_METHODS = ['link', 'code', 'passkey', 'demo'] as const
+export type SignInMethod = (typeof SIGN_IN_METHODS)[number]
 
 /**
  * Signs in a person whom we have found to be who they say: makes the session and its cookie. It has no address, so
@@ -18,7 +18,7 @@ export const personSession = () =>
       signInPerson: createAuthEndpoint.serverOnly(
         {
           method: 'POST',
-          body: z.object({ personId: z.string(), way: z.enum(WAYS) }),
+          body: z.object({ personId: z.string(), way: z.enum(SIGN_IN_METHODS) }),
           requireHeaders: true,
         },
         async (context) => {
@@ -34,7 +34,7 @@ export const personSession = () =>
   }) satisfies BetterAuthPlugin
 
 /** By which way a session is being made. */
-export function wayOf(context: GenericEndpointContext | null): Way {
-  const body = context?.body as { way?: Way } | undefined
+export function getSignInMethod(context: GenericEndpointContext | null): SignInMethod {
+  const body = context?.body as { way?: SignInMethod } | undefined
   return context?.path?.startsWith('/passkey/') ? 'passkey' : (body?.way ?? 'link')
 }

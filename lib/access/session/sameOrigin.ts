@@ -8,12 +8,12 @@ export function isSameOrigin(request: { method: string; headers: Headers }): boo
   const [origin, site] = [headers.get('origin'), headers.get('sec-fetch-site')]
   // The browser's own verdict stands, whatever else is said.
   if (site && site !== 'same-origin' && site !== 'none') return false
-  if (origin !== null) return isOfHost(origin, headers)
-  if (site) return site === 'same-origin' || isReading(request)
-  return isReading(request) && isOfHost(headers.get('referer'), headers)
+  if (origin !== null) return matchesHost(origin, headers)
+  if (site) return site === 'same-origin' || isReadOnly(request)
+  return isReadOnly(request) && matchesHost(headers.get('referer'), headers)
 }
 
-function isOfHost(address: string | null, headers: Headers): boolean {
+function matchesHost(address: string | null, headers: Headers): boolean {
   const url = URL.canParse(address ?? '') ? new URL(address ?? '') : null
   return (
     url !== null && /^https?:$/.test(url.protocol) && url.username === '' && url.host === headers.get('host')
@@ -21,6 +21,6 @@ function isOfHost(address: string | null, headers: Headers): boolean {
 }
 
 /** Whether a request only reads. */
-export function isReading(request: { method: string }): boolean {
+export function isReadOnly(request: { method: string }): boolean {
   return request.method === 'GET' || request.method === 'HEAD'
 }

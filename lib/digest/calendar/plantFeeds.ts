@@ -1,41 +1,41 @@
 import { randomBytes } from 'node:crypto'
-import { type Person, scopeOf } from '@/lib/policy/principal'
+import { getScope, type Person } from '@/lib/policy/principal'
 import * as feeds from '@/lib/store/people/calendarFeeds'
-import { hashOfSecret } from '@/lib/store/people/keys'
-import { ShownOnce } from '@/lib/store/people/shownOnce'
+import { hashSecret } from '@/lib/store/people/keys'
+import { OneTimeSecrets } from '@/lib/store/people/oneTimeSecrets'
 import type { Actor } from '@/lib/store/scope/audit'
-import { sharedDoor, sharedPool } from '@/lib/store/scope/sharedPool'
-import { siteUrl } from '@/lib/store/site'
+import { getAppPool, getAuthPool } from '@/lib/store/scope/sharedPool'
+import { getSiteUrl } from '@/lib/store/site'
 
 /** The plants whose calendars a person may have read and may revoke; null: every plant's. */
-export function feedPlantsOf(person: Person): readonly string[] | null {
-  const scope = scopeOf(person)
+export function getFeedPlants(person: Person): readonly string[] | null {
+  const scope = getScope(person)
   return scope === 'all' ? null : scope.plants
 }
 
-const mayHave = (person: Person, plant: string) => feedPlantsOf(person)?.includes(plant) ?? true
+const hasFeedAccess = (person: Person, plant: string) => getFeedPlants(person)?.includes(plant) ?? true
 
 /** The feeds that are a person's to see, and the plants for which they may make one. */
-export async function feedsFor(person: Person) {
-  const plants = feedPlantsOf(person)
+export async function readFeeds(person: Person) {
+  const plants = getFeedPlants(person)
   const [listed, named] = await Promise.all([
-    feeds.listFeeds(sharedDoor(), plants),
-    feeds.plantsNamed(sharedPool(), plants),
+    feeds.listFeeds(getAuthPool(), plants),
+    feeds.listNamedPlants(getAppPool(), plants),
   ])
   return { feeds: listed, plants: named }
 }
 
 /** An address that was made just now. */
-export interface MadeFeed {
+export interface NewFeed {
   plant: string
   address: string
 }
 
-const shared = globalThis as typeof globalThis & { holdfastMadeFeeds?: ShownOnce<MadeFeed> }
+const shared = globalThis as typeof globalThis & { holdfastMadeFeeds?: OneTimeSecrets<NewFeed> }
 
 /** Kept on `globalThis`, because Next loads a module more than once in one process. */
-function madeFeeds(): ShownOnce<MadeFeed> {
-  shared.holdfastMadeFeeds ??= new ShownOnce<MadeFeed>()
+function newFeedSecrets(): OneTimeSecrets<NewFeed> {
+  shared.holdfastMadeFeeds ??= new OneTimeSecrets<NewFeed>()
   return shared.holdfastMadeFeeds
 }
 
@@ -43,24 +43,24 @@ function madeFeeds(): ShownOnce<MadeFeed> {
  * Makes a secret address for a plant's calendar; the ticket by which it can be seen once. Null where the plant is none
  * of the person's, as where there is none of its code; 'enough' where they have as many as one may.
  */
-export async function makeFeedFor(
+export async function createFeed(
   person: Person,
   plant: string,
   actor: Actor,
 ): Promise<string | 'enough' | null> {
-  if (!mayHave(person, plant) || (await feeds.plantPlace(sharedPool(), plant)) === null) return null
+  if (!hasFeedAccess(person, plant) || (await feeds.findPlantPlace(getAppPool(), plant)) === null) return null
   const now = Date.now()
   const secret = randomBytes(32).toString('base64url')
   const id = randomBytes(9).toString('base64url')
-  const feed = { id, plant, hash: hashOfSecret(secret), personId: person.id }
-  if (!(await feeds.enterFeed(sharedDoor(), feed, actor, now))) return 'enough'
-  return madeFeeds().keep(person.id, { plant, address: `${siteUrl()}/api/calendar/${secret}` }, now)
+  const feed = { id, plant, hash: hashSecret(secret), personId: person.id }
+  if (!(await feeds.insertFeed(getAuthPool(), feed, actor, now))) return 'enough'
+  return newFeedSecrets().keep(person.id, { plant, address: `${getSiteUrl()}/api/calendar/${secret}` }, now)
 }
 
 /** The address that a ticket stands for, shown this once. */
-export const takeMadeFeed = (person: Person, ticket: string) =>
-  madeFeeds().take(person.id, ticket, Date.now())
+export const consumeNewFeed = (person: Person, ticket: string) =>
+  newFeedSecrets().consume(person.id, ticket, Date.now())
 
 /** Revokes a feed that is a person's to revoke; whether there was one. */
 export const revokeFeed = (person: Person, id: string, actor: Actor) =>
-  feeds.revokeFeed(sharedDoor(), id, feedPlantsOf(person), actor, Date.now())
+  feeds.revokeFeed(getAuthPool(), id, getFeedPlants(person), actor, Date.now())

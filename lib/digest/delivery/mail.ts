@@ -2,9 +2,9 @@ import { mkdir, writeFile } from 'node:fs/promises'
 import { join } from 'node:path'
 import { createTransport } from 'nodemailer'
 import type { Person } from '@/lib/policy/principal'
-import { environment } from '@/lib/store/environment'
-import { sharedSecret, siteUrl } from '@/lib/store/site'
-import { type SmtpError, smtpFault, smtpServerOf } from './smtpFault'
+import { getEnvironment } from '@/lib/store/environment'
+import { getSignInSecret, getSiteUrl } from '@/lib/store/site'
+import { describeSmtpError, parseSmtpUrl, type SmtpError } from './smtp'
 
 export interface Mail {
   to: string
@@ -24,25 +24,27 @@ export interface MailSettings {
 }
 
 /** What became of a mail: sent, written to a file, or refused, with why. */
-export type Delivery =
+export type SendResult =
   | { kind: 'sent' }
   | { kind: 'written'; path: string }
   | { kind: 'refused'; said: string }
 
-const PATIENCE_MS = 15_000
+const TIMEOUT_MS = 15_000
 
 /** The settings of this process. `siteUrl` names the site where the environment does not say whom mail is from. */
-export function mailSettings(siteUrl: string): MailSettings {
-  const { smtpUrl, smtpCa, mailFrom, dataDir } = environment()
+export function getMailSettings(siteUrl: string): MailSettings {
+  const { smtpUrl, smtpCa, mailFrom, dataDir } = getEnvironment()
   const from = mailFrom ?? `Holdfast <holdfast@${new URL(siteUrl).hostname}>`
   return { smtpUrl, smtpCa, from, outbox: join(dataDir, 'outbox') }
 }
 
 /** Sends a mail. `now` (ms UTC) names its file in the outbox. It does not throw: what went wrong is its answer. */
-export async function sendMail(mail: Mail, settings: MailSettings, now: number): Promise<Delivery> {
+export async function sendMail(mail: Mail, settings: MailSettings, now: number): Promise<SendResult> {
   try {
     if (settings.smtpUrl) {
-      await createTransport(serverOf(settings.smtpUrl, settings.smtpCa)).sendMail(partsOf(mail, settings))
+      await createTransport(toSmtpOptions(settings.smtpUrl, settings.smtpCa)).sendMail(
+        toMessage(mail, settings),
+      )
       return { kind: 'sent' }
     }
     const written = await composeMail(mail, settings)
@@ -55,43 +57,43 @@ export async function sendMail(mail: Mail, settings: MailSettings, now: number):
     const { smtpUrl } = settings
     return {
       kind: 'refused',
-      said: smtpUrl ? smtpFault(error as SmtpError, smtpUrl) : (error as Error).message,
+      said: smtpUrl ? describeSmtpError(error as SmtpError, smtpUrl) : (error as Error).message,
     }
   }
 }
 
 /** Makes a mail ready to go, and sends it nowhere. */
 export async function composeMail(mail: Mail, settings: MailSettings) {
-  return createTransport({ streamTransport: true, buffer: true }).sendMail(partsOf(mail, settings))
+  return createTransport({ streamTransport: true, buffer: true }).sendMail(toMessage(mail, settings))
 }
 
-function partsOf(mail: Mail, { from }: MailSettings) {
+function toMessage(mail: Mail, { from }: MailSettings) {
   return { ...mail, from, disableFileAccess: true, disableUrlAccess: true }
 }
 
-function serverOf(smtpUrl: string, smtpCa: string | undefined) {
+function toSmtpOptions(smtpUrl: string, smtpCa: string | undefined) {
   return {
-    ...smtpServerOf(smtpUrl, smtpCa),
-    connectionTimeout: PATIENCE_MS,
-    greetingTimeout: PATIENCE_MS,
-    socketTimeout: PATIENCE_MS,
+    ...parseSmtpUrl(smtpUrl, smtpCa),
+    connectionTimeout: TIMEOUT_MS,
+    greetingTimeout: TIMEOUT_MS,
+    socketTimeout: TIMEOUT_MS,
   }
 }
 
 /** The folder that mail is written to for want of a mail server, told to an administrator only; else null. */
-export function mailNotice(person: Person | null): string | null {
+export function findOutboxNotice(person: Person | null): string | null {
   if (!person?.roles.isAdministrator) return null
-  const { smtpUrl, outbox } = mailSettings(siteUrl())
+  const { smtpUrl, outbox } = getMailSettings(getSiteUrl())
   return smtpUrl ? null : outbox
 }
 
 /** Whom the weekly mail is from and where its links lead, as this process is set up. */
-export function weeklySite() {
-  const url = siteUrl()
+export function getMailSite() {
+  const url = getSiteUrl()
   return {
     url,
-    from: mailSettings(url).from,
-    replyTo: environment().mailReplyTo,
-    secret: sharedSecret(),
+    from: getMailSettings(url).from,
+    replyTo: getEnvironment().mailReplyTo,
+    secret: getSignInSecret(),
   }
 }

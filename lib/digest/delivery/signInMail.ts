@@ -1,17 +1,17 @@
-import { type MadeRequest, REQUEST_MINUTES } from '@/lib/store/people/signInRequest'
-import { record } from '@/lib/store/scope/audit'
-import { sharedDoor } from '@/lib/store/scope/sharedPool'
-import { siteUrl } from '@/lib/store/site'
-import { composeMail, type Mail, mailSettings, sendMail } from './mail'
+import { type NewSignInRequest, REQUEST_MINUTES } from '@/lib/store/people/signInRequest'
+import { appendToAuditLog } from '@/lib/store/scope/audit'
+import { getAuthPool } from '@/lib/store/scope/sharedPool'
+import { getSiteUrl } from '@/lib/store/site'
+import { composeMail, getMailSettings, type Mail, sendMail } from './mail'
 
 /** The address of the page that a link leads to. */
-export function linkAddress(siteUrl: string, token: string): string {
+export function buildSignInLink(siteUrl: string, token: string): string {
   return `${siteUrl}/sign-in/link?token=${token}`
 }
 
 /** The mail with a link and a code for someone. */
-export function signInMail(siteUrl: string, { token, code }: MadeRequest, to: string): Mail {
-  const link = linkAddress(siteUrl, token)
+export function composeSignInMail(siteUrl: string, { token, code }: NewSignInRequest, to: string): Mail {
+  const link = buildSignInLink(siteUrl, token)
   const spaced = `${code.slice(0, 4)} ${code.slice(4)}`
   const { host } = new URL(siteUrl)
   const open = 'Open this link and press the button on the page:'
@@ -32,17 +32,17 @@ export function signInMail(siteUrl: string, { token, code }: MadeRequest, to: st
   }
 }
 
-const NOBODY = 'nobody@nowhere.invalid'
+const UNKNOWN_RECIPIENT = 'nobody@nowhere.invalid'
 
 /**
  * Mails a link and its code to whom they are for, if there is someone. For nobody a mail is made all the same, so that
  * who asks for something right after is not kept waiting for one address only. What a mail server refuses goes into the log
  * and the record, in its own words.
  */
-export async function mailLink(made: MadeRequest): Promise<void> {
+export async function sendSignInMail(made: NewSignInRequest): Promise<void> {
   const { person } = made
-  const settings = mailSettings(siteUrl())
-  const mail = signInMail(siteUrl(), made, person?.email ?? NOBODY)
+  const settings = getMailSettings(getSiteUrl())
+  const mail = composeSignInMail(getSiteUrl(), made, person?.email ?? UNKNOWN_RECIPIENT)
   if (!person) {
     await composeMail(mail, settings)
     return
@@ -56,5 +56,10 @@ export async function mailLink(made: MadeRequest): Promise<void> {
     after: { said: delivery.said },
     outcome: 'refused' as const,
   }
-  await record(sharedDoor(), { who: 'nobody', name: 'The sign-in', address: null }, [line], Date.now())
+  await appendToAuditLog(
+    getAuthPool(),
+    { who: 'nobody', name: 'The sign-in', address: null },
+    [line],
+    Date.now(),
+  )
 }

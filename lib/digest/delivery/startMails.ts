@@ -1,17 +1,17 @@
 import { mkdir, writeFile } from 'node:fs/promises'
 import { join } from 'node:path/posix'
-import { appPool, doorPool } from '@/lib/store/scope/pool'
-import type { DigestSite } from '../weekly/digestMail'
-import { startDelivery } from './delivery'
-import { type MailLine, openMailLine, USUAL_PATIENCE } from './mailLine'
+import { openAppPool, openAuthPool } from '@/lib/store/scope/pool'
+import type { MailSite } from '../weekly/digestMail'
+import { DEFAULT_TIMEOUTS, type MailTransport, openSmtpTransport } from './mailTransport'
+import { startDelivery } from './startDelivery'
 
 /** So many mails go at once from one server, as many as the mail library's own pool has connections unless told. */
-export const SENDERS = 5
+export const SENDER_COUNT = 5
 
 export interface MailsOptions {
   /** The owner's URL of the database that is served. */
   url: string
-  site: DigestSite
+  site: MailSite
   smtpUrl: string | undefined
   /** The certificates (PEM) that vouch for it; those that Node trusts unless said. */
   smtpCa: string | undefined
@@ -33,23 +33,34 @@ export async function startMails({
   outbox,
   onFault,
 }: MailsOptions): Promise<() => Promise<void>> {
-  const [app, door] = [appPool(url, { max: SENDERS }), doorPool(url, { max: 2 * SENDERS + 3 })]
-  const openLine = () => (smtpUrl ? openMailLine(smtpUrl, USUAL_PATIENCE, smtpCa) : outboxLine(outbox))
-  const stop = await startDelivery({ app, door, site, now: Date.now, openLine, senders: SENDERS, onFault })
+  const [app, authPool] = [
+    openAppPool(url, { max: SENDER_COUNT }),
+    openAuthPool(url, { max: 2 * SENDER_COUNT + 3 }),
+  ]
+  const openLine = () => (smtpUrl ? openSmtpTransport(smtpUrl, DEFAULT_TIMEOUTS, smtpCa) : openOutbox(outbox))
+  const stop = await startDelivery({
+    app,
+    authPool,
+    site,
+    now: Date.now,
+    openLine,
+    senders: SENDER_COUNT,
+    onFault,
+  })
   return async () => {
     await stop()
     // What is still under way is cut off with its connection, as by a crash.
     await Promise.race([
-      Promise.all([app.end(), door.end()]),
+      Promise.all([app.end(), authPool.end()]),
       new Promise((resolve) => setTimeout(resolve, 1_000).unref()),
     ])
   }
 }
 
 /** A line that puts mail into files of a folder, for want of a mail server; a file is named by its mail, so there is one. */
-function outboxLine(folder: string): MailLine {
+function openOutbox(folder: string): MailTransport {
   return {
-    async hand({ message }, mayEnd) {
+    async handOver({ message }, mayEnd) {
       if (!(await mayEnd())) return { kind: 'not ours' }
       try {
         await mkdir(folder, { recursive: true, mode: 0o700 })

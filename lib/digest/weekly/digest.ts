@@ -1,9 +1,9 @@
-import type { Names } from '@/lib/judgement/dueWords'
-import { hasToAct, type Part } from '@/lib/judgement/hasToAct'
-import type { BadAddress } from '@/lib/store/mail/digestFates'
+import type { Names } from '@/lib/judgement/dueText'
+import { type ActingRoles, isResponsible } from '@/lib/judgement/responsibility'
+import type { RejectedAddress } from '@/lib/store/mail/mailStatus'
 import type { DigestPerson } from '@/lib/store/people/digestPeople'
 import type { DigestWork } from './digestWork'
-import { byDay, byPressing, type DigestItem, TOLD } from './item'
+import { AUDIENCES, compareDay, compareUrgency, type DigestItem } from './item'
 
 /** One person's mail for one ISO week, before it is put into words. */
 export interface Digest {
@@ -12,11 +12,11 @@ export interface Digest {
   /** ms UTC. */
   asOf: number
   /** Names of whom the reader stands in for, or shares a mailbox with. */
-  standsFor: readonly string[]
+  alsoFor: readonly string[]
   /** It is (also) for someone who sees every sample. */
   seesAll: boolean
   /** What its readers are between them. */
-  reader: Part
+  reader: ActingRoles
   names: Names
   /** Zones of plants and laboratories by code. */
   zones: ReadonlyMap<string, string>
@@ -26,18 +26,18 @@ export interface Digest {
   others: DigestItem[]
   /** Since the last mail: keys of what it did not name, and how many that it named are overdue no more. Null where there was none. */
   changed: { since: number; added: ReadonlySet<string>; settledCount: number } | null
-  asideCount: number
-  coming: DigestItem[]
+  setAsideCount: number
+  upcoming: DigestItem[]
   /** For an administrator: who has something overdue to do and has not acted for two weeks. */
-  quiet: readonly string[]
+  inactive: readonly string[]
   /** For an administrator: whose mail is refused. */
-  badAddresses: readonly Pick<BadAddress, 'name' | 'address' | 'said'>[]
+  badAddresses: readonly Pick<RejectedAddress, 'name' | 'address' | 'said'>[]
 }
 
 /** What only administrators are told of people. */
-export type OfPeople = Pick<Digest, 'quiet' | 'badAddresses'>
+export type PeopleReport = Pick<Digest, 'inactive' | 'badAddresses'>
 
-export interface DigestBasis {
+export interface DigestInput {
   week: string
   asOf: number
   person: DigestPerson
@@ -49,29 +49,29 @@ export interface DigestBasis {
   /** Whether that is every sample. */
   seesAll: boolean
   /** Null where it is for no administrator. */
-  ofPeople: OfPeople | null
+  peopleReport: PeopleReport | null
 }
 
 /** Chooses and orders what a person is told. Null where nothing is overdue and they want no mail then. */
-export function digestOf(basis: DigestBasis): Digest | null {
-  const { week, asOf, person, carried, work, last, seesAll, ofPeople } = basis
-  const { items, names, zones, aside } = work
+export function buildDigest(basis: DigestInput): Digest | null {
+  const { week, asOf, person, carried, work, last, seesAll, peopleReport: ofPeople } = basis
+  const { items, names, zones, setAside: aside } = work
   const readers = [person, ...carried]
-  const isTheirs = ({ actor }: DigestItem) => readers.some((one) => hasToAct(actor, one))
-  const isToldOfOthers = ({ told }: DigestItem) => {
-    const { ofOthers } = TOLD[told.kind]
+  const isTheirs = ({ actor }: DigestItem) => readers.some((one) => isResponsible(actor, one))
+  const isToldOfOthers = ({ reason: told }: DigestItem) => {
+    const { forOthers: ofOthers } = AUDIENCES[told.kind]
     return ofOthers === 'everyone' || (ofOthers === 'who sees all' && seesAll)
   }
-  const pressing = items.filter(({ told }) => !TOLD[told.kind].isComing)
-  const toDo = pressing.filter(isTheirs).sort(byPressing)
-  const others = pressing.filter((item) => isToldOfOthers(item) && !isTheirs(item)).sort(byPressing)
+  const pressing = items.filter(({ reason: told }) => !AUDIENCES[told.kind].isUpcoming)
+  const toDo = pressing.filter(isTheirs).sort(compareUrgency)
+  const others = pressing.filter((item) => isToldOfOthers(item) && !isTheirs(item)).sort(compareUrgency)
   const hasOverdue = [...toDo, ...(seesAll ? others : [])].some(isOverdue)
   if (!person.wantsQuietLine && !hasOverdue) return null
   return {
     week,
     person,
     asOf,
-    standsFor: carried.map(({ name }) => name),
+    alsoFor: carried.map(({ name }) => name),
     seesAll,
     reader: {
       isAdministrator: readers.some(({ isAdministrator }) => isAdministrator),
@@ -82,23 +82,23 @@ export function digestOf(basis: DigestBasis): Digest | null {
     zones,
     toDo,
     others,
-    changed: last && changedSince(last, [...toDo, ...(seesAll ? others : [])], aside),
-    asideCount: aside.size,
-    coming: items
-      .filter((item) => TOLD[item.told.kind].isComing && (isToldOfOthers(item) || isTheirs(item)))
-      .sort(byDay),
-    quiet: ofPeople?.quiet ?? [],
+    changed: last && compareWithLast(last, [...toDo, ...(seesAll ? others : [])], aside),
+    setAsideCount: aside.size,
+    upcoming: items
+      .filter((item) => AUDIENCES[item.reason.kind].isUpcoming && (isToldOfOthers(item) || isTheirs(item)))
+      .sort(compareDay),
+    inactive: ofPeople?.inactive ?? [],
     badAddresses: ofPeople?.badAddresses ?? [],
   }
 }
 
 /** Whether an item should have been done by now, and not merely waits, comes or is at risk. */
-export function isOverdue({ told }: DigestItem): boolean {
+export function isOverdue({ reason: told }: DigestItem): boolean {
   return told.kind === 'overdue'
 }
 
-function changedSince(
-  last: NonNullable<DigestBasis['last']>,
+function compareWithLast(
+  last: NonNullable<DigestInput['last']>,
   items: readonly DigestItem[],
   aside: ReadonlySet<string>,
 ): Digest['changed'] {
@@ -112,6 +112,6 @@ function changedSince(
 }
 
 /** Keys of all that a digest tells to be overdue, for the next one to compare with. */
-export function namedIn({ toDo, others, seesAll }: Digest): string[] {
+export function listOverdueKeys({ toDo, others, seesAll }: Digest): string[] {
   return [...toDo, ...(seesAll ? others : [])].filter(isOverdue).map(({ key }) => key)
 }

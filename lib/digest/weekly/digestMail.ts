@@ -2,15 +2,15 @@ import { createHash } from 'node:crypto'
 import { createTransport } from 'nodemailer'
 import type { ComposedMail, DigestKey } from '@/lib/store/mail/digestMails'
 import type { MailList } from '@/lib/store/people/digestPreference'
-import { addressOf } from './carriers'
-import { type Digest, namedIn } from './digest'
-import { outlineOf } from './outline'
-import { unsubscribeToken } from './unsubscribe'
-import { writeHtml } from './writeHtml'
-import { writeText } from './writeText'
+import { type Digest, listOverdueKeys } from './digest'
+import { getMailAddress } from './mailboxGroups'
+import { renderContent } from './mailContent'
+import { renderHtml } from './renderHtml'
+import { renderText } from './renderText'
+import { createUnsubscribeToken } from './unsubscribe'
 
 /** Whom mail is from, and where its links lead. */
-export interface DigestSite {
+export interface MailSite {
   /** Like https://holdfast.example. */
   url: string
   from: string
@@ -21,33 +21,33 @@ export interface DigestSite {
 }
 
 /** The same for a person and week each time, so that a mail program can tell a repetition. */
-export function messageIdOf({ personId, occasion }: DigestKey, siteUrl: string): string {
+export function createMessageId({ personId, occasion }: DigestKey, siteUrl: string): string {
   const digest = createHash('sha256').update(`${occasion}\n${personId}`).digest('hex').slice(0, 32)
   return `<digest.${occasion.replace(/[^\w-]/g, '.')}.${digest}@${new URL(siteUrl).hostname}>`
 }
 
 /** Writes a digest as a mail to a person's mailbox. */
-export function digestMail(digest: Digest, site: DigestSite): ComposedMail {
+export function composeDigestMail(digest: Digest, site: MailSite): ComposedMail {
   const { person, week } = digest
-  const outline = outlineOf(digest, site.url, stopAddress(site, person.id, person.tokenSerial))
+  const outline = renderContent(digest, site.url, buildStopUrl(site, person.id, person.tokenSerial))
   return {
-    address: addressOf(person),
-    messageId: messageIdOf({ personId: person.id, occasion: week }, site.url),
+    address: getMailAddress(person),
+    messageId: createMessageId({ personId: person.id, occasion: week }, site.url),
     subject: outline.subject,
-    text: writeText(outline),
-    html: writeHtml(outline),
-    named: namedIn(digest),
+    text: renderText(outline),
+    html: renderHtml(outline),
+    named: listOverdueKeys(digest),
   }
 }
 
 /** Where a POST stops mails of a list to a person; `serial` makes it revocable. */
-export function stopAddress(
-  { url, secret }: DigestSite,
+export function buildStopUrl(
+  { url, secret }: MailSite,
   personId: string,
   serial: number,
   list: MailList = 'weekly',
 ): string {
-  return `${url}/api/digest/stop?token=${unsubscribeToken(secret, personId, serial, list)}`
+  return `${url}/api/digest/stop?token=${createUnsubscribeToken(secret, personId, serial, list)}`
 }
 
 /**
@@ -56,10 +56,10 @@ export function stopAddress(
  * @param stopUrl where a POST stops the mail
  * @param list which of the mails that can be stopped apart it is one of
  */
-export async function wireMessage(
+export async function renderMessage(
   mail: ComposedMail,
   name: string,
-  site: DigestSite,
+  site: MailSite,
   at: number,
   stopUrl: string,
   list: MailList = 'weekly',
@@ -91,12 +91,12 @@ export async function wireMessage(
 }
 
 /** A mail for others to read: the link that stops it is its reader's alone. */
-export function withoutToken(text: string): string {
+export function redactToken(text: string): string {
   return text.replaceAll(/\?token=[\w.-]+/g, '?token=…')
 }
 
 /** The address of whom mail is from, without the name. */
-export function bareAddress(from: string): string {
+export function parseAddress(from: string): string {
   return /<([^<>]+)>/.exec(from)?.[1] ?? from
 }
 
@@ -108,7 +108,7 @@ export interface WireMail {
 }
 
 /** A mail made for a claimed row, as it is kept and as it goes over the wire. */
-export interface Outgoing {
+export interface OutgoingMail {
   mail: ComposedMail
   wire: WireMail
 }

@@ -1,15 +1,15 @@
-import type { Names } from '@/lib/judgement/dueWords'
-import type { Part as Reader } from '@/lib/judgement/hasToAct'
+import type { Names } from '@/lib/judgement/dueText'
+import type { ActingRoles as Reader } from '@/lib/judgement/responsibility'
 import type { Actor } from '@/lib/schedule/act'
 import type { Overdue } from '@/lib/schedule/overdueKinds'
-import type { DueLine } from '@/lib/schedule/owed'
+import type { DueLine } from '@/lib/schedule/owedTests'
 import type { LastCut } from '@/lib/schedule/workBack'
 import type { SampleRow } from '@/lib/store/projection/sampleRow'
 import type { ComingConsignment } from '@/lib/store/read/arrivals/arrivals'
-import type { DateWords } from './dateWords'
+import type { DateFormat } from './dateFormat'
 
 /** What a digest names something for. */
-export type Told =
+export type ItemReason =
   | { kind: 'overdue'; overdue: Overdue }
   /** Nothing is overdue on it, and it is likely to miss its hold limit. */
   | { kind: 'at risk' }
@@ -18,31 +18,31 @@ export type Told =
   /** The same, and it cannot be lost by then. */
   | { kind: 'next step' }
   /** When a milestone was is missing, though a later one is recorded. */
-  | { kind: 'not recorded'; milestone: SampleRow['asksFor'][number] }
+  | { kind: 'not recorded'; milestone: SampleRow['missingMilestones'][number] }
   | { kind: 'due'; line: DueLine }
   | { kind: 'expected'; coming: ComingConsignment }
 
-interface ToldRow {
+interface Audience {
   /** It need not be done now. */
-  isComing: boolean
+  isUpcoming: boolean
   /** Who is told of it where it is others' to do. */
-  ofOthers: 'everyone' | 'who sees all' | 'nobody'
+  forOthers: 'everyone' | 'who sees all' | 'nobody'
 }
 
 /** Whom a digest tells of each kind of thing, besides those who have to do it. */
-export const TOLD: Readonly<Record<Told['kind'], ToldRow>> = {
-  overdue: { isComing: false, ofOthers: 'everyone' },
-  'at risk': { isComing: false, ofOthers: 'who sees all' },
-  'soon lost': { isComing: false, ofOthers: 'nobody' },
-  'next step': { isComing: true, ofOthers: 'nobody' },
-  'not recorded': { isComing: false, ofOthers: 'nobody' },
-  due: { isComing: true, ofOthers: 'who sees all' },
-  expected: { isComing: true, ofOthers: 'nobody' },
+export const AUDIENCES: Readonly<Record<ItemReason['kind'], Audience>> = {
+  overdue: { isUpcoming: false, forOthers: 'everyone' },
+  'at risk': { isUpcoming: false, forOthers: 'who sees all' },
+  'soon lost': { isUpcoming: false, forOthers: 'nobody' },
+  'next step': { isUpcoming: true, forOthers: 'nobody' },
+  'not recorded': { isUpcoming: false, forOthers: 'nobody' },
+  due: { isUpcoming: true, forOthers: 'who sees all' },
+  expected: { isUpcoming: true, forOthers: 'nobody' },
 }
 
 /** What is lost where something is done later than `at` (ms UTC): a sample by its hold limit, or a report's day. */
 export interface Loss {
-  of: 'sample' | 'report'
+  kind: 'sample' | 'report'
   at: number
   zone: string
   /** Of a report whose sample is not cut yet: by when that can be cut for it to be in time. */
@@ -51,7 +51,7 @@ export interface Loss {
 
 /** One thing that a digest names. Instants in ms UTC. */
 export interface DigestItem {
-  told: Told
+  reason: ItemReason
   /** The same from week to week for the same thing. */
   key: string
   plant: string
@@ -68,18 +68,18 @@ export interface DigestItem {
  * Most pressing first: what can still be saved before what merely is late, since only there does a day more or less
  * change what comes of it. The former by when it is lost, the latter by how long it has waited.
  */
-export function byPressing(a: DigestItem, b: DigestItem): number {
+export function compareUrgency(a: DigestItem, b: DigestItem): number {
   if ((a.loss === null) !== (b.loss === null)) return a.loss === null ? 1 : -1
   return (a.loss?.at ?? a.at) - (b.loss?.at ?? b.at) || a.at - b.at || (a.key < b.key ? -1 : 1)
 }
 
 /** What is due or lost first, first. */
-export function byDay(a: DigestItem, b: DigestItem): number {
+export function compareDay(a: DigestItem, b: DigestItem): number {
   return (a.loss?.at ?? a.at) - (b.loss?.at ?? b.at) || (a.key < b.key ? -1 : 1)
 }
 
 /** An item in words: with `when`, one plain sentence that can be acted on alone, and the path of the page that settles it. */
-export interface ItemWords {
+export interface ItemText {
   /** "Cut 7KQ2-M94Y (loop tile) and record it" */
   act: string
   /** Why, as the rest of it: "the ruling was to cut it again". */
@@ -92,15 +92,15 @@ export interface ItemWords {
   asksToCut: boolean
 }
 
-export interface WordsBasis {
+export interface TextContext {
   names: Names
   /** Zones of plants and laboratories by code. */
   zones: ReadonlyMap<string, string>
-  words: DateWords
+  dates: DateFormat
   /** Who reads it: whose it is says where it leads to. */
   reader: Reader
   /** Whether to name the plant: where a reader has several, and it stands under no plant's heading. */
-  namesPlant: boolean
+  showsPlant: boolean
 }
 
-export type Part = Omit<ItemWords, 'stake'>
+export type ItemFacts = Omit<ItemText, 'stake'>

@@ -1,20 +1,20 @@
-import { actorName, type Names } from '@/lib/judgement/dueWords'
+import { getActorName, type Names } from '@/lib/judgement/dueText'
 import { CUTTING_CAUTION } from '@/lib/schedule/act'
 import { capitalised, lowered } from '@/lib/schedule/firstLetter'
 import { isOverdue } from './digest'
-import type { DigestItem, ItemWords } from './item'
+import type { DigestItem, ItemText } from './item'
 
 /** A section, or false where there is nothing to say. */
-export type Written = OutlineSection | false
+export type MaybeSection = ContentSection | false
 
-export interface WordedItem {
+export interface DescribedItem {
   item: DigestItem
-  words: ItemWords
+  text: ItemText
 }
 
 /** Makes lines with whole addresses; `added` has the keys of what is new. */
-export function lineWriter(siteUrl: string, added: ReadonlySet<string>) {
-  return ({ item, words: { act, path, why, when, stake } }: WordedItem): OutlineLine => ({
+export function createLineRenderer(siteUrl: string, added: ReadonlySet<string>) {
+  return ({ item, text: { act, path, why, when, stake } }: DescribedItem): ContentLine => ({
     act: { text: act, url: siteUrl + path },
     why,
     when,
@@ -28,19 +28,19 @@ export function lineWriter(siteUrl: string, added: ReadonlySet<string>) {
  * Items under their plant, which stands where its most pressing item does. Within it they stand by who has to act, who is
  * named where it is not the plant: "Ovrane Test House: load 7KQ2-M94Y".
  */
-export function byPlant(
-  items: readonly WordedItem[],
+export function groupByPlant(
+  items: readonly DescribedItem[],
   names: Names,
-  write: (one: WordedItem) => OutlineLine,
-): OutlineSection['groups'] {
-  const plants = new Map<string, Map<string, OutlineLine[]>>()
+  write: (one: DescribedItem) => ContentLine,
+): ContentSection['groups'] {
+  const plants = new Map<string, Map<string, ContentLine[]>>()
   for (const one of items) {
     const { plant, actor } = one.item
     const isPlant = actor.by === 'plant' && actor.code === plant
-    const who = isPlant ? '' : `${capitalised(actorName(actor, names))}: `
+    const who = isPlant ? '' : `${capitalised(getActorName(actor, names))}: `
     const line = write(one)
     const text = isPlant ? line.act.text : who + lowered(line.act.text)
-    const acting = plants.get(plant) ?? new Map<string, OutlineLine[]>()
+    const acting = plants.get(plant) ?? new Map<string, ContentLine[]>()
     acting.set(who, [...(acting.get(who) ?? []), { ...line, act: { ...line.act, text } }])
     plants.set(plant, acting)
   }
@@ -51,10 +51,10 @@ export function byPlant(
 }
 
 /** Items that are one's own, those that can still be saved apart where there are both. */
-export function byStake(
-  items: readonly WordedItem[],
-  write: (one: WordedItem) => OutlineLine,
-): OutlineSection['groups'] {
+export function groupByStake(
+  items: readonly DescribedItem[],
+  write: (one: DescribedItem) => ContentLine,
+): ContentSection['groups'] {
   const saved = items.filter(({ item }) => item.loss !== null).map(write)
   const late = items.filter(({ item }) => item.loss === null).map(write)
   if (saved.length === 0 || late.length === 0) return [{ heading: null, lines: [...saved, ...late] }]
@@ -65,20 +65,20 @@ export function byStake(
 }
 
 /** A digest in words, of which text and HTML are two ways to write it. */
-export interface Outline {
+export interface MailContent {
   subject: string
   /** What it comes to, in a sentence or two; the most telling paragraph first. */
-  lead: string
-  sections: OutlineSection[]
+  intro: string
+  sections: ContentSection[]
   /** How it came to be sent, and how to stop it. */
-  foot: { standing: string; caution: string | null; choose: Link; stop: Link }
+  footer: { standing: string; caution: string | null; choose: Link; stop: Link }
 }
 
-export interface OutlineSection {
+export interface ContentSection {
   heading: string
   note: string | null
   /** With a plant's name above, where they are of several. */
-  groups: { heading: string | null; lines: OutlineLine[] }[]
+  groups: { heading: string | null; lines: ContentLine[] }[]
   /** How many more there are than lines, and where. */
   more: Link | null
   /** All of its lines are overdue, so that none has to say so. */
@@ -86,7 +86,7 @@ export interface OutlineSection {
 }
 
 /** One thing: what is to be done, why, and by when. */
-export interface OutlineLine {
+export interface ContentLine {
   act: Link
   why: string | null
   when: string | null
@@ -102,18 +102,24 @@ export interface Link {
   url: string
 }
 
-interface FootBasis {
+interface FooterInput {
   /** Why it came, and as of when, as a sentence. */
   cause: string
   /** Names of whom the reader stands in for, or shares a mailbox with. */
-  standsFor: readonly string[]
+  alsoFor: readonly string[]
   asksToCut: boolean
   siteUrl: string
   stop: Link
 }
 
 /** What stands at the end of every mail. */
-export function footOf({ cause, standsFor, asksToCut, siteUrl, stop }: FootBasis): Outline['foot'] {
+export function renderFooter({
+  cause,
+  alsoFor: standsFor,
+  asksToCut,
+  siteUrl,
+  stop,
+}: FooterInput): MailContent['footer'] {
   return {
     standing: [
       cause,

@@ -1,4 +1,4 @@
-import { type CustodyEvent, keyOf } from '@/lib/custody/event'
+import { type CustodyEvent, eventKey } from '@/lib/custody/event'
 import { type Problem, problem } from '../formats/problem'
 import type { IntakeItem } from '../formats/readEvents'
 
@@ -21,7 +21,7 @@ export interface Answer {
 }
 
 /** The answer to items that were read, and to those of them that were events, offered for acceptance. */
-export function answerTo(
+export function buildAnswer(
   results: readonly {
     item: IntakeItem
     acceptance: 'accepted' | 'already known' | 'unplaced' | 'conflict' | null
@@ -31,7 +31,7 @@ export function answerTo(
   for (const { item, acceptance } of results) {
     const place = item.line === null ? { item: item.item } : { item: item.item, line: item.line }
     if (item.event === null || acceptance === null || acceptance === 'conflict') {
-      const refusal = item.event === null ? item.problem : conflict(item.event, place)
+      const refusal = item.event === null ? item.problem : conflictProblem(item.event, place)
       answer.refused += 1
       answer.items.push({ ...place, result: 'refused', problem: refusal })
       continue
@@ -40,13 +40,13 @@ export function answerTo(
     else if (acceptance === 'unplaced') answer.unplaced += 1
     else answer.alreadyKnown += 1
     const note = item.note === undefined ? {} : { note: item.note }
-    answer.items.push({ ...place, result: acceptance, event: keyOf(item.event), ...note })
+    answer.items.push({ ...place, result: acceptance, event: eventKey(item.event), ...note })
   }
   return answer
 }
 
-function conflict(event: CustodyEvent, place: object): Problem {
-  const detail = `${keyOf(event)} was accepted before with other content, and that one stands.`
+function conflictProblem(event: CustodyEvent, place: object): Problem {
+  const detail = `${eventKey(event)} was accepted before with other content, and that one stands.`
   const right = 'Send a new event with an id of its own that names this one in `corrects`.'
   return problem('event-conflict', 409, 'Event conflicts with an accepted one', detail, {
     ...place,

@@ -1,4 +1,4 @@
-import { csvRows } from './csvRows'
+import { readCsvRows } from './csvRows'
 import { WIRE_FIELDS } from './wireEvent'
 
 export type BodyFormat = 'json' | 'ndjson' | 'csv'
@@ -8,12 +8,12 @@ const FORMATS: Record<
   BodyFormat,
   { types: readonly string[]; ending: string; split(body: string): Iterable<LineItem> }
 > = {
-  json: { types: ['application/json'], ending: '.json', split: jsonItems },
-  csv: { types: ['text/csv'], ending: '.csv', split: csvItems },
+  json: { types: ['application/json'], ending: '.json', split: splitJson },
+  csv: { types: ['text/csv'], ending: '.csv', split: splitCsv },
   ndjson: {
     types: ['application/x-ndjson', 'application/ndjson', 'application/jsonl', 'application/x-jsonlines'],
     ending: '.ndjson',
-    split: ndjsonItems,
+    split: splitNdjson,
   },
 }
 const BODY_FORMATS = Object.keys(FORMATS) as BodyFormat[]
@@ -32,18 +32,18 @@ export interface RawItem {
 type LineItem = Omit<RawItem, 'item'>
 
 /** The format a content type names, or undefined for one that is not taken. */
-export function formatOf(contentType: string | null): BodyFormat | undefined {
+export function detectFormat(contentType: string | null): BodyFormat | undefined {
   const type = (contentType ?? '').split(';')[0]?.trim().toLowerCase() ?? ''
   return BODY_FORMATS.find((format) => FORMATS[format].types.includes(type))
 }
 
 /** The format of a file by how its name ends; JSON lines where that says nothing. */
-export function formatOfFile(path: string): BodyFormat {
+export function detectFileFormat(path: string): BodyFormat {
   return BODY_FORMATS.find((format) => path.endsWith(FORMATS[format].ending)) ?? 'ndjson'
 }
 
 /** The most items that a body sent to the server may have: each costs far more memory than its text. */
-export const MOST_ITEMS = 1_000_000
+export const MAX_ITEMS = 1_000_000
 
 /** A body has more items than are taken at once. */
 export class TooManyItems extends Error {
@@ -56,7 +56,7 @@ export class TooManyItems extends Error {
  * Splits a body into items. Errors: SyntaxError where the body as a whole cannot be read; TooManyItems where there are
  * more than `most`. Their messages are for people.
  */
-export function itemsOf(text: string, format: BodyFormat, most = Number.POSITIVE_INFINITY): RawItem[] {
+export function splitItems(text: string, format: BodyFormat, most = Number.POSITIVE_INFINITY): RawItem[] {
   const body = text.charCodeAt(0) === 0xfeff ? text.slice(1) : text
   const items: RawItem[] = []
   for (const item of FORMATS[format].split(body))
@@ -64,7 +64,7 @@ export function itemsOf(text: string, format: BodyFormat, most = Number.POSITIVE
   return items
 }
 
-function* jsonItems(body: string): Generator<LineItem> {
+function* splitJson(body: string): Generator<LineItem> {
   let value: unknown
   try {
     value = JSON.parse(body)
@@ -74,17 +74,17 @@ function* jsonItems(body: string): Generator<LineItem> {
   for (const one of Array.isArray(value) ? value : [value]) yield { line: null, value: one, fault: null }
 }
 
-function* ndjsonItems(body: string): Generator<LineItem> {
+function* splitNdjson(body: string): Generator<LineItem> {
   for (let start = 0, line = 1; start < body.length; line += 1) {
     const feed = body.indexOf('\n', start)
     const end = feed < 0 ? body.length : feed
     const text = body.slice(start, end)
     start = end + 1
-    if (text.trim() !== '') yield ndjsonItem(text, line)
+    if (text.trim() !== '') yield parseNdjsonLine(text, line)
   }
 }
 
-function ndjsonItem(text: string, line: number): LineItem {
+function parseNdjsonLine(text: string, line: number): LineItem {
   try {
     return { line, value: JSON.parse(text), fault: null }
   } catch (error) {
@@ -93,25 +93,25 @@ function ndjsonItem(text: string, line: number): LineItem {
   }
 }
 
-function* csvItems(body: string): Generator<LineItem> {
+function* splitCsv(body: string): Generator<LineItem> {
   let header: string[] | undefined
-  for (const { line, cells, fault } of csvRows(body)) {
+  for (const { line, cells, fault } of readCsvRows(body)) {
     const faulty = (detail: string, right: string) => ({ line, value: null, fault: { detail, right } })
     if (!header) {
       if (fault) throw new SyntaxError(`The header cannot be read: ${fault}.`)
-      header = headerOf(cells)
+      header = parseHeader(cells)
     } else if (fault) {
       yield faulty(`The row cannot be read: ${fault}.`, 'Quote cells as RFC 4180 has it.')
     } else if (cells.length !== header.length) {
       const detail = `The row has ${cells.length} cells and the header ${header.length}.`
       yield faulty(detail, 'Give each column a cell, if an empty one.')
     } else {
-      yield { line, ...rowItem(header, cells) }
+      yield { line, ...parseCsvRow(header, cells) }
     }
   }
 }
 
-function headerOf(record: string[]): string[] {
+function parseHeader(record: string[]): string[] {
   const header = record.map((name) => name.trim())
   const seen = new Set<string>()
   const twice = header.find((name) => seen.size === seen.add(name).size)
@@ -123,7 +123,7 @@ function headerOf(record: string[]): string[] {
   return header
 }
 
-function rowItem(header: readonly string[], cells: readonly string[]): Pick<RawItem, 'value' | 'fault'> {
+function parseCsvRow(header: readonly string[], cells: readonly string[]): Pick<RawItem, 'value' | 'fault'> {
   const filled = header
     .map((name, index) => [name, cells[index] ?? ''] as const)
     .filter(([, cell]) => cell !== '')

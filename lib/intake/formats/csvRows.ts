@@ -12,17 +12,17 @@ export interface CsvRow {
  * A row whose quotes do not add up costs the line on which it begins and no other: reading goes on with the next
  * line, so that one stray quote does not swallow the rows after it.
  */
-export function* csvRows(text: string): Generator<CsvRow> {
+export function* readCsvRows(text: string): Generator<CsvRow> {
   const first = /\r\n|\n|\r/.exec(text)
   const lines: Lines = { text, isCrABreak: first?.[0] === '\r' }
   let line = 1
   let at = 0
   while (at < text.length) {
     const { cells, end, fault } = readRow(lines, at)
-    const stop = fault === null ? end : endOfLine(lines, at)
+    const stop = fault === null ? end : findLineEnd(lines, at)
     if (fault !== null || cells.length > 1 || cells[0]?.trim() !== '') yield { line, cells, fault }
-    line += 1 + breaksIn(lines, at, stop)
-    at = stop + breakLength(lines, stop)
+    line += 1 + countBreaks(lines, at, stop)
+    at = stop + getBreakLength(lines, stop)
   }
 }
 
@@ -41,7 +41,7 @@ function readRow(lines: Lines, start: number): { cells: string[]; end: number; f
   const faulty = (fault: string) => ({ cells, end: at, fault })
   for (;;) {
     if (text.charCodeAt(at) === QUOTE) {
-      const close = closingQuote(text, at + 1)
+      const close = findClosingQuote(text, at + 1)
       if (close < 0) return faulty('A quote opens a cell and none closes it')
       cells.push(text.slice(at + 1, close).replaceAll('""', '"'))
       at = close + 1
@@ -51,7 +51,7 @@ function readRow(lines: Lines, start: number): { cells: string[]; end: number; f
       if (text.charCodeAt(at) === QUOTE) return faulty('A quote stands within a cell that has none around it')
       cells.push(text.slice(from, at))
     }
-    if (at === text.length || breakLength(lines, at) > 0) return { cells, end: at, fault: null }
+    if (at === text.length || getBreakLength(lines, at) > 0) return { cells, end: at, fault: null }
     if (text.charCodeAt(at) === CR) return faulty('A carriage return stands outside quotes')
     if (text.charCodeAt(at) !== COMMA) return faulty('Text follows the quote that closes a cell')
     at += 1
@@ -59,7 +59,7 @@ function readRow(lines: Lines, start: number): { cells: string[]; end: number; f
 }
 
 /** Where the quote stands that closes a cell whose text begins at `from`; -1 where none does. */
-function closingQuote(text: string, from: number): number {
+function findClosingQuote(text: string, from: number): number {
   let at = text.indexOf('"', from)
   while (at >= 0 && text.charCodeAt(at + 1) === QUOTE) at = text.indexOf('"', at + 2)
   return at
@@ -70,7 +70,7 @@ function isSpecial(code: number): boolean {
 }
 
 /** How many characters the line break at `at` takes; 0 where there is none. */
-function breakLength({ text, isCrABreak }: Lines, at: number): number {
+function getBreakLength({ text, isCrABreak }: Lines, at: number): number {
   const code = text.charCodeAt(at)
   if (code === LF) return 1
   if (code !== CR) return 0
@@ -78,16 +78,16 @@ function breakLength({ text, isCrABreak }: Lines, at: number): number {
   return isCrABreak ? 1 : 0
 }
 
-function endOfLine(lines: Lines, from: number): number {
+function findLineEnd(lines: Lines, from: number): number {
   let at = from
-  while (at < lines.text.length && breakLength(lines, at) === 0) at += 1
+  while (at < lines.text.length && getBreakLength(lines, at) === 0) at += 1
   return at
 }
 
 /** The line breaks within a stretch of text. */
-function breaksIn(lines: Lines, from: number, to: number): number {
+function countBreaks(lines: Lines, from: number, to: number): number {
   let count = 0
-  for (let at = endOfLine(lines, from); at < to; at = endOfLine(lines, at + breakLength(lines, at)))
+  for (let at = findLineEnd(lines, from); at < to; at = findLineEnd(lines, at + getBreakLength(lines, at)))
     count += 1
   return count
 }

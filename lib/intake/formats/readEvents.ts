@@ -1,5 +1,5 @@
 import type { ReadEvent } from '@/lib/custody/event'
-import { type BodyFormat, itemsOf } from './body'
+import { type BodyFormat, splitItems } from './body'
 import { type FieldFault, type Problem, problem } from './problem'
 import { readWireEvent } from './wireEvent'
 
@@ -19,16 +19,16 @@ export function readEvents(
   zoneOfPlace: (code: string | null) => string | null,
   most?: number,
 ): IntakeItem[] {
-  return itemsOf(text, format, most).map(({ item, line, value, fault }) => {
+  return splitItems(text, format, most).map(({ item, line, value, fault }) => {
     const read = fault ? { faults: [{ pointer: '', ...fault }] } : readWireEvent(value, zoneOfPlace)
     return 'event' in read
       ? { item, line, event: read.event, problem: null }
-      : refusedItem({ item, line }, read.faults)
+      : refuseItem({ item, line }, read.faults)
   })
 }
 
 /** An item that is refused for these faults. */
-export function refusedItem(
+export function refuseItem(
   { item, line }: Pick<IntakeItem, 'item' | 'line'>,
   faults: readonly FieldFault[],
 ): IntakeItem {

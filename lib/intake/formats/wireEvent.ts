@@ -1,13 +1,13 @@
 import { type CustodyEvent, EVENT_KINDS, isEventKind, type ReadEvent } from '@/lib/custody/event'
 import { KINDS } from '@/lib/custody/eventKinds'
 import { readExtension } from '@/lib/custody/extension'
-import { canonical, isKitCode, kitCodeFault } from '@/lib/custody/kitCode'
-import { textFault } from '@/lib/custody/plainText'
-import { isFault, type Reading, type ReadingFault, readAt } from '@/lib/custody/reading'
+import { findKitCodeFault, isKitCode, toCanonical } from '@/lib/custody/kitCode'
+import { isReadingFault, type Reading, type ReadingFault, readTime } from '@/lib/custody/reading'
+import { findTextFault } from '@/lib/custody/storableText'
 import type { FieldFault } from './problem'
 
 /** Longest text of each field, in characters. */
-const LONGEST = {
+const MAX_LENGTHS = {
   source: 100,
   id: 200,
   sample: 40,
@@ -23,9 +23,9 @@ const LONGEST = {
   corrects: 301,
 } as const
 
-type TextField = keyof typeof LONGEST
-const TEXT_FIELDS = Object.keys(LONGEST) as TextField[]
-const LARGEST_FACTS = 16_384
+type TextField = keyof typeof MAX_LENGTHS
+const TEXT_FIELDS = Object.keys(MAX_LENGTHS) as TextField[]
+const MAX_FACTS_LENGTH = 16_384
 
 /** Column and key names of one event on the wire; anything else goes under `facts`. */
 export const WIRE_FIELDS: readonly string[] = [...TEXT_FIELDS, 'facts']
@@ -54,12 +54,12 @@ export function readWireEvent(
   const item = raw as Record<string, unknown>
   const texts = readTexts(item, faults)
   // A dash where a number should be is none: compared as waybills are, all of them would be one consignment.
-  if (texts.waybill !== null && canonical(texts.waybill) === '') texts.waybill = null
+  if (texts.waybill !== null && toCanonical(texts.waybill) === '') texts.waybill = null
   const facts = readFacts(item, faults)
   const event: CustodyEvent = {
     source: texts.source ?? '',
     id: texts.id ?? '',
-    sample: texts.sample === null ? null : canonical(texts.sample),
+    sample: texts.sample === null ? null : toCanonical(texts.sample),
     kind: 'withdrawn',
     at: texts.at ?? '',
     zone: texts.zone,
@@ -72,7 +72,7 @@ export function readWireEvent(
     facts,
     reportedAt: null,
   }
-  checkNames(event, texts, faults)
+  checkFields(event, texts, faults)
   if (texts.kind !== null && isEventKind(texts.kind)) event.kind = texts.kind
   else if (!hasFault(faults, 'kind'))
     faults.push({
@@ -81,7 +81,8 @@ export function readWireEvent(
       right: `Write one of: ${EVENT_KINDS.join(', ')}.`,
     })
   const placeZone = zoneOfPlace(event.place)
-  const reading = texts.at === null ? null : addReadingFault(readAt(event.at, event.zone, placeZone), faults)
+  const reading =
+    texts.at === null ? null : addReadingFault(readTime(event.at, event.zone, placeZone), faults)
   if (texts.at === null && !hasFault(faults, 'at'))
     faults.push({
       pointer: '/at',
@@ -90,7 +91,7 @@ export function readWireEvent(
     })
   if (texts.reportedAt !== null)
     event.reportedAt = readReportedAt(texts.reportedAt, event.zone, placeZone, faults)
-  const missing = hasFault(faults, 'kind') ? null : missingForKind(event, placeZone)
+  const missing = hasFault(faults, 'kind') ? null : findMissingContent(event, placeZone)
   if (missing !== null && !faults.some(({ pointer }) => pointer === missing.pointer)) faults.push(missing)
   if (faults.length > 0 || reading === null) return { faults }
   return { event: Object.assign(event, reading) }
@@ -101,7 +102,7 @@ function hasFault(faults: readonly FieldFault[], field: string): boolean {
 }
 
 function addReadingFault(reading: Reading | ReadingFault, faults: FieldFault[]): Reading | null {
-  if (!isFault(reading)) return reading
+  if (!isReadingFault(reading)) return reading
   faults.push({ pointer: `/${reading.field}`, detail: reading.detail, right: reading.right })
   return null
 }
@@ -116,14 +117,14 @@ function readTexts(item: Record<string, unknown>, faults: FieldFault[]): Texts {
     if (typeof text !== 'string') {
       faults.push({
         pointer: `/${field}`,
-        detail: `\`${field}\` is text, not ${describe(value)}.`,
+        detail: `\`${field}\` is text, not ${describeType(value)}.`,
         right: 'Put it in quotes.',
       })
       continue
     }
-    const fault = isLonger(text, LONGEST[field])
-      ? `\`${field}\` has ${text.length} characters; the most is ${LONGEST[field]}.`
-      : textFault(text)
+    const fault = isLonger(text, MAX_LENGTHS[field])
+      ? `\`${field}\` has ${text.length} characters; the most is ${MAX_LENGTHS[field]}.`
+      : findTextFault(text)
     if (fault)
       faults.push({
         pointer: `/${field}`,
@@ -140,7 +141,7 @@ function isLonger(text: string, most: number): boolean {
   return text.length > most && (text.length > 2 * most || [...text].length > most)
 }
 
-function describe(value: unknown): string {
+function describeType(value: unknown): string {
   if (Array.isArray(value)) return 'a list'
   return typeof value === 'object' ? 'an object' : `a ${typeof value}`
 }
@@ -152,7 +153,7 @@ function readFacts(item: Record<string, unknown>, faults: FieldFault[]): Record<
   if (isGiven && (typeof given !== 'object' || Array.isArray(given))) {
     faults.push({
       pointer: '/facts',
-      detail: `\`facts\` is a JSON object, not ${describe(given)}.`,
+      detail: `\`facts\` is a JSON object, not ${describeType(given)}.`,
       right: 'Send {"seal intact": true} or the like.',
     })
     return null
@@ -163,7 +164,7 @@ function readFacts(item: Record<string, unknown>, faults: FieldFault[]): Record<
   )
   if (own.length + others.length === 0) return null
   // Before anything else walks into them: facts nested without end would run JSON.stringify out of stack.
-  const fault = textFault(Object.fromEntries(own)) ?? textFault(Object.fromEntries(others))
+  const fault = findTextFault(Object.fromEntries(own)) ?? findTextFault(Object.fromEntries(others))
   if (fault) {
     faults.push({ pointer: '/facts', detail: fault, right: 'Keep to a few short facts, each said once.' })
     return null
@@ -176,14 +177,14 @@ function readFacts(item: Record<string, unknown>, faults: FieldFault[]): Record<
   )
   const detail = twice
     ? `"${twice[0]}" stands both beside \`facts\` and in it, with different values.`
-    : size > LARGEST_FACTS
-      ? `The facts take ${size} characters; the most is ${LARGEST_FACTS}.`
+    : size > MAX_FACTS_LENGTH
+      ? `The facts take ${size} characters; the most is ${MAX_FACTS_LENGTH}.`
       : undefined
   if (detail) faults.push({ pointer: '/facts', detail, right: 'Keep to a few short facts, each said once.' })
   return facts
 }
 
-function checkNames(event: CustodyEvent, texts: Texts, faults: FieldFault[]): void {
+function checkFields(event: CustodyEvent, texts: Texts, faults: FieldFault[]): void {
   const fault = (field: string, detail: string, right: string) => {
     if (!hasFault(faults, field)) faults.push({ pointer: `/${field}`, detail, right })
   }
@@ -202,7 +203,7 @@ function checkNames(event: CustodyEvent, texts: Texts, faults: FieldFault[]): vo
       'Add `id`, unique within its source; the same one when the event is sent again.',
     )
   if (event.sample !== null && !isKitCode(event.sample))
-    fault('sample', kitCodeFault(event.sample), 'Send the code as the label has it.')
+    fault('sample', findKitCodeFault(event.sample), 'Send the code as the label has it.')
   if (event.sample === null && texts.service === null)
     fault(
       'service',
@@ -231,8 +232,8 @@ function readReportedAt(
 ): number | null {
   // The zone is that of `at`: a source may well write things down in an office elsewhere, with that office's offset.
   const hasOffset = /(z|[+-]\d{2}:\d{2})$/i.test(text)
-  const reading = readAt(text, hasOffset ? null : zone, placeZone)
-  if (!isFault(reading)) return reading.earliestAt
+  const reading = readTime(text, hasOffset ? null : zone, placeZone)
+  if (!isReadingFault(reading)) return reading.earliestAt
   if (reading.field !== 'zone')
     faults.push({
       pointer: '/reportedAt',
@@ -243,8 +244,8 @@ function readReportedAt(
 }
 
 /** The fault of an event that has not what its kind requires; null where it has. */
-function missingForKind(event: CustodyEvent, placeZone: string | null): FieldFault | null {
-  switch (KINDS[event.kind].requires) {
+function findMissingContent(event: CustodyEvent, placeZone: string | null): FieldFault | null {
+  switch (KINDS[event.kind].requiredContent) {
     case undefined:
       return null
     case 'corrects':

@@ -4,7 +4,7 @@ import { DAY } from '@/lib/hold/zone'
 import type { Journey, Known } from '../model/journey'
 import type { Places } from '../model/places'
 import { limitKey, type PlainRule, PlainRules } from './plainRules'
-import { type Moment, type Subject, type Trial, trialOf, type Untried } from './trial'
+import { createTrial, type Moment, type Subject, type Trial, type Untried } from './trial'
 
 /** The chance that a clock stops after its due or never, with its 90 % credible interval. */
 export interface Risk {
@@ -39,7 +39,7 @@ export interface TriedForecast extends Risk {
 export interface Backtest {
   forecasts: TriedForecast[]
   /** Forecasts for which there was no record yet; the plain rules are not scored there either. */
-  withoutRecord: number
+  withoutHistory: number
   /** Limits on samples that are no trial, by why. */
   untried: Map<Untried, number>
 }
@@ -67,10 +67,10 @@ export function* backtest(
   fitted: (knownAt: number) => Forecaster,
   { refitDays = 7, since = Number.NEGATIVE_INFINITY }: BacktestOptions = {},
 ): Generator<void, Backtest, void> {
-  const { trials, untried } = yield* trialsOf(subjects, places, now)
+  const { trials, untried } = yield* collectTrials(subjects, places, now)
   const [shares, parts] = [
-    sharesOf(trials, limitedKey),
-    sharesOf(trials, ({ journey }) => consignmentOf(journey)),
+    computeShares(trials, getConsignmentLimitKey),
+    computeShares(trials, ({ journey }) => nameConsignment(journey)),
   ]
   const rules = new PlainRules()
   const byDue = [...trials].sort((a, b) => a.dueAt - b.dueAt)
@@ -84,9 +84,9 @@ export function* backtest(
   for (const [index, { trial, moment }] of asked.entries()) {
     for (; settled < byDue.length && (byDue[settled] as Trial).dueAt < moment.at; settled += 1) {
       const passed = byDue[settled] as Trial
-      rules.settle(passed, shares.get(passed) as number)
+      rules.learn(passed, shares.get(passed) as number)
     }
-    const spanStart = startOfSpan(moment.at, refitDays)
+    const spanStart = findSpanStart(moment.at, refitDays)
     if (spanStart !== fittedAt) {
       forecaster = fitted(spanStart)
       fittedAt = spanStart
@@ -96,15 +96,15 @@ export function* backtest(
     if (risk === null) withoutRecord += 1
     else {
       const weight = parts.get(trial) as number
-      forecasts.push(triedForecast(trial, moment, risk, rules.chances(trial, moment), weight))
+      forecasts.push(toTriedForecast(trial, moment, risk, rules.chances(trial, moment), weight))
     }
     if (index % 50 === 49) yield
   }
-  return { forecasts, withoutRecord, untried }
+  return { forecasts, withoutHistory: withoutRecord, untried }
 }
 
 /** Runs a backtest in one go. */
-export function backtestAtOnce(...args: Parameters<typeof backtest>): Backtest {
+export function backtestSync(...args: Parameters<typeof backtest>): Backtest {
   const running = backtest(...args)
   for (;;) {
     const step = running.next()
@@ -112,12 +112,12 @@ export function backtestAtOnce(...args: Parameters<typeof backtest>): Backtest {
   }
 }
 
-function* trialsOf(subjects: readonly Subject[], places: Places, now: number) {
+function* collectTrials(subjects: readonly Subject[], places: Places, now: number) {
   const trials: Trial[] = []
   const untried = new Map<Untried, number>()
   for (const [index, { journey, limits }] of subjects.entries()) {
     for (const limit of limits) {
-      const trial = trialOf(journey, limit, places, now)
+      const trial = createTrial(journey, limit, places, now)
       if (typeof trial === 'string') untried.set(trial, (untried.get(trial) ?? 0) + 1)
       else trials.push(trial)
     }
@@ -127,22 +127,23 @@ function* trialsOf(subjects: readonly Subject[], places: Places, now: number) {
 }
 
 /** The monday 1970-01-05, from which spans of days are counted. */
-const A_MONDAY = 4 * DAY
+const EPOCH_MONDAY = 4 * DAY
 
-function startOfSpan(at: number, days: number): number {
-  return A_MONDAY + Math.floor((at - A_MONDAY) / (days * DAY)) * days * DAY
+function findSpanStart(at: number, days: number): number {
+  return EPOCH_MONDAY + Math.floor((at - EPOCH_MONDAY) / (days * DAY)) * days * DAY
 }
 
 /** 1 divided by how many trials have the same key. */
-function sharesOf(trials: readonly Trial[], keyOf: (trial: Trial) => string): Map<Trial, number> {
+function computeShares(trials: readonly Trial[], keyOf: (trial: Trial) => string): Map<Trial, number> {
   const counts = new Map<string, number>()
   for (const trial of trials) counts.set(keyOf(trial), (counts.get(keyOf(trial)) ?? 0) + 1)
   return new Map(trials.map((trial) => [trial, 1 / (counts.get(keyOf(trial)) as number)]))
 }
 
-const limitedKey = ({ journey, limit }: Trial) => JSON.stringify([consignmentOf(journey), limitKey(limit)])
+const getConsignmentLimitKey = ({ journey, limit }: Trial) =>
+  JSON.stringify([nameConsignment(journey), limitKey(limit)])
 
-function triedForecast(
+function toTriedForecast(
   { journey, limit, dispatchedAt, dueAt, isLate }: Trial,
   { at, known, openDays }: Moment,
   { risk, low, high }: Risk,
@@ -150,8 +151,8 @@ function triedForecast(
   weight: number,
 ): TriedForecast {
   const { plant, laboratory, service } = journey
-  const cluster = JSON.stringify([plant, laboratory, service, startOfSpan(dispatchedAt, 7)])
-  const consignment = consignmentOf(journey)
+  const cluster = JSON.stringify([plant, laboratory, service, findSpanStart(dispatchedAt, 7)])
+  const consignment = nameConsignment(journey)
   return {
     journey,
     limit,
@@ -172,6 +173,6 @@ function triedForecast(
 }
 
 /** What travelled together; a sample without a waybill travelled alone. */
-function consignmentOf({ code, consignment }: Journey): string {
+function nameConsignment({ code, consignment }: Journey): string {
   return consignment === null ? `sample ${code}` : `consignment ${consignment}`
 }

@@ -1,17 +1,17 @@
-import { forecastOf } from '../forecast/forecast'
+import { computeForecast } from '../forecast/forecast'
 import type { Journey } from '../model/journey'
 import type { Places } from '../model/places'
-import { type RecordOptions, recordOf } from '../model/record'
+import { buildTransitModel, type TransitModelOptions } from '../model/transitModel'
 import type { Forecaster } from './backtest'
 
 /** Makes forecasters of the record of some journeys as it was known at a time, for a backtest over them. */
-export function pastForecaster(
+export function createPastForecaster(
   journeys: readonly Journey[],
   places: Places,
-  options: RecordOptions = {},
+  options: TransitModelOptions = {},
 ): (knownAt: number) => Forecaster {
   return (knownAt) => {
-    const record = recordOf(journeys, places, knownAt, options)
-    return (clock, journey, _, at) => forecastOf(clock, journey, record, at)
+    const record = buildTransitModel(journeys, places, knownAt, options)
+    return (clock, journey, _, at) => computeForecast(clock, journey, record, at)
   }
 }

@@ -15,7 +15,7 @@ export const PLAIN_RULES = [
 ] as const
 export type PlainRule = (typeof PLAIN_RULES)[number]
 
-interface Tally {
+interface LateCount {
   late: number
   all: number
 }
@@ -26,28 +26,26 @@ interface Tally {
  * wider group, so none loses for want of an answer. A consignment counts once.
  */
 export class PlainRules {
-  readonly #tallies = new Map<string, Tally>()
+  readonly #tallies = new Map<string, LateCount>()
   readonly #durations = new Map<string, number[]>()
 
   /** Takes in what came of a trial, as `weight` of a consignment. */
-  settle(trial: Trial, weight: number): void {
-    const { lane, service, all } = groupsOf(trial)
+  learn(trial: Trial, weight: number): void {
+    const { lane, service, all } = getGroups(trial)
     for (const group of [lane, service, all]) this.#count(group, trial.isLate, weight)
     for (const moment of trial.moments)
-      for (const group of [lane, service, all]) this.#count(atMoment(group, moment), trial.isLate, weight)
+      for (const group of [lane, service, all]) this.#count(getMomentKey(group, moment), trial.isLate, weight)
     const took = trial.stoppedAt === null ? Number.POSITIVE_INFINITY : trial.stoppedAt - trial.dispatchedAt
     for (const group of [lane, service, all]) insert(this.#durationsOf(group), took)
   }
 
   /** The chance of being late that each rule gives a trial at one of its moments. */
   chances(trial: Trial, moment: Moment): Record<PlainRule, number> {
-    const { lane, service, all } = groupsOf(trial)
-    const [laneThen, serviceThen, allThen] = [lane, service, all].map((group) => atMoment(group, moment)) as [
-      string,
-      string,
-      string,
-    ]
-    const median = [lane, service, all].map((group) => middle(this.#durations.get(group))).find(isKnown)
+    const { lane, service, all } = getGroups(trial)
+    const [laneThen, serviceThen, allThen] = [lane, service, all].map((group) =>
+      getMomentKey(group, moment),
+    ) as [string, string, string]
+    const median = [lane, service, all].map((group) => findMedian(this.#durations.get(group))).find(isKnown)
     return {
       'share of all': this.#share(all),
       'share of the lane': this.#share(lane, all),
@@ -81,7 +79,7 @@ export class PlainRules {
 }
 
 /** The groups a trial counts in: its lane, its service and all, each under its own limit. */
-function groupsOf({ journey, limit }: Trial): { lane: string; service: string; all: string } {
+function getGroups({ journey, limit }: Trial): { lane: string; service: string; all: string } {
   const { plant, laboratory, service } = journey
   const judged = limitKey(limit)
   return {
@@ -91,7 +89,7 @@ function groupsOf({ journey, limit }: Trial): { lane: string; service: string; a
   }
 }
 
-const atMoment = (group: string, { openDays, phase }: Moment) => JSON.stringify([group, openDays, phase])
+const getMomentKey = (group: string, { openDays, phase }: Moment) => JSON.stringify([group, openDays, phase])
 
 /** Tells limits apart by what they say. */
 export function limitKey({ name, from, to, amount, unit, counting, zone }: Limit): string {
@@ -100,7 +98,7 @@ export function limitKey({ name, from, to, amount, unit, counting, zone }: Limit
 
 const isKnown = (median: number | undefined): median is number => median !== undefined
 
-function middle(sorted: readonly number[] | undefined): number | undefined {
+function findMedian(sorted: readonly number[] | undefined): number | undefined {
   return sorted?.[Math.floor((sorted.length - 1) / 2)]
 }
 

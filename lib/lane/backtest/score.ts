@@ -1,5 +1,5 @@
 /** A number that stands for one forecast, with the weight of its part in a consignment and what it may depend on. */
-export interface Weighed {
+export interface WeightedValue {
   value: number
   weight: number
   /** Forecasts of one cluster may have erred together; those of two have not. */
@@ -17,7 +17,7 @@ export interface Mean {
  * with the usual G / (G - 1)). Deviations inside a cluster add up before they are squared, so forecasts that err
  * together do not pass for so many witnesses. NaN where there is nothing.
  */
-export function clusteredMean(values: readonly Weighed[]): Mean {
+export function clusteredMean(values: readonly WeightedValue[]): Mean {
   let [sum, weights] = [0, 0]
   for (const { value, weight } of values) {
     sum += weight * value
@@ -35,7 +35,7 @@ export function clusteredMean(values: readonly Weighed[]): Mean {
 }
 
 /** A chance that was said, and what came. */
-export interface Said {
+export interface Prediction {
   /** 0 to 1. */
   chance: number
   isLate: boolean
@@ -46,13 +46,15 @@ export interface Said {
 }
 
 /** Brier's score of one forecast: the squared distance of the chance from what came, 0 best, 1 worst. */
-function brierOf({ chance, isLate }: Pick<Said, 'chance' | 'isLate'>): number {
+function computeBrier({ chance, isLate }: Pick<Prediction, 'chance' | 'isLate'>): number {
   return (chance - (isLate ? 1 : 0)) ** 2
 }
 
 /** The mean Brier score of forecasts, with its clustered standard error. */
-export function brierScore(said: readonly Said[]): Mean {
-  return clusteredMean(said.map((one) => ({ value: brierOf(one), weight: one.weight, cluster: one.cluster })))
+export function brierScore(said: readonly Prediction[]): Mean {
+  return clusteredMean(
+    said.map((one) => ({ value: computeBrier(one), weight: one.weight, cluster: one.cluster })),
+  )
 }
 
 /** How a forecast compares with another one of the same things. */
@@ -69,10 +71,10 @@ export interface Comparison {
 }
 
 /** Ours against another forecast: `other[i]` is the chance that it gave for what `said[i]` is about. */
-export function compare(said: readonly Said[], other: readonly number[]): Comparison {
+export function compare(said: readonly Prediction[], other: readonly number[]): Comparison {
   const others = said.map((one, index) => ({ ...one, chance: other[index] as number }))
   const gains = said.map((one, index) => ({
-    value: brierOf(others[index] as Said) - brierOf(one),
+    value: computeBrier(others[index] as Prediction) - computeBrier(one),
     weight: one.weight,
     cluster: one.cluster,
   }))

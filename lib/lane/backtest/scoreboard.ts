@@ -1,7 +1,7 @@
-import type { Way } from '../model/stage'
+import type { LaneId } from '../model/stage'
 import type { TriedForecast } from './backtest'
 import { PLAIN_RULES, type PlainRule } from './plainRules'
-import { type ReliabilityBin, reliability } from './reliability'
+import { computeReliability, type ReliabilityBin } from './reliability'
 import { brierScore, type Comparison, compare, type Mean } from './score'
 
 /** How good forecasts of the past were. At any one moment each consignment weighs the same. */
@@ -23,17 +23,17 @@ export interface Scoreboard {
   /** Of the first forecast of each only, made once its dispatch was known: here each consignment counts once in all. */
   atDispatch: Score | null
   /** By plant, laboratory and service. */
-  lanes: { lane: Way; score: Score }[]
+  lanes: { lane: LaneId; score: Score }[]
 }
 
 /** The scores of a backtest, over all and per lane. */
-export function scoreboardOf(forecasts: readonly TriedForecast[]): Scoreboard {
-  return atOnce(scoring(forecasts))
+export function computeScoreboard(forecasts: readonly TriedForecast[]): Scoreboard {
+  return runToEnd(scoreInSteps(forecasts))
 }
 
 /** The same, piece by piece: it yields between them, so that whoever runs it can pause. */
-export function* scoring(forecasts: readonly TriedForecast[]): Generator<void, Scoreboard, void> {
-  const byLane = new Map<string, { lane: Way; tried: TriedForecast[] }>()
+export function* scoreInSteps(forecasts: readonly TriedForecast[]): Generator<void, Scoreboard, void> {
+  const byLane = new Map<string, { lane: LaneId; tried: TriedForecast[] }>()
   for (const forecast of forecasts) {
     const { plant, laboratory, service } = forecast.journey
     const key = JSON.stringify([plant, laboratory, service])
@@ -43,21 +43,21 @@ export function* scoring(forecasts: readonly TriedForecast[]): Generator<void, S
   }
   const lanes: Scoreboard['lanes'] = []
   for (const [, { lane, tried }] of [...byLane].sort(([a], [b]) => (a < b ? -1 : 1)))
-    lanes.push({ lane, score: yield* scoreOfSome(tried) })
+    lanes.push({ lane, score: yield* scoreForecasts(tried) })
   const first = forecasts.filter(({ openDays }) => openDays === 0)
   return {
-    overall: forecasts.length === 0 ? null : yield* scoreOfSome(forecasts),
-    atDispatch: first.length === 0 ? null : yield* scoreOfSome(first),
+    overall: forecasts.length === 0 ? null : yield* scoreForecasts(forecasts),
+    atDispatch: first.length === 0 ? null : yield* scoreForecasts(first),
     lanes,
   }
 }
 
 /** The score of some forecasts, of which there is at least one. */
-export function scoreOf(forecasts: readonly TriedForecast[]): Score {
-  return atOnce(scoreOfSome(forecasts))
+export function computeScore(forecasts: readonly TriedForecast[]): Score {
+  return runToEnd(scoreForecasts(forecasts))
 }
 
-function* scoreOfSome(forecasts: readonly TriedForecast[]): Generator<void, Score, void> {
+function* scoreForecasts(forecasts: readonly TriedForecast[]): Generator<void, Score, void> {
   const said = forecasts.map(({ risk, isLate, consignment, weight, cluster }) => ({
     chance: risk,
     isLate,
@@ -86,11 +86,11 @@ function* scoreOfSome(forecasts: readonly TriedForecast[]): Generator<void, Scor
     late: late / weights,
     brier,
     rules,
-    bins: reliability(said),
+    bins: computeReliability(said),
   }
 }
 
-function atOnce<T>(work: Generator<void, T, void>): T {
+function runToEnd<T>(work: Generator<void, T, void>): T {
   for (;;) {
     const step = work.next()
     if (step.done) return step.value
@@ -98,6 +98,6 @@ function atOnce<T>(work: Generator<void, T, void>): T {
 }
 
 /** The plain rule that came nearest to what happened. */
-export function bestRule({ rules }: Score): Score['rules'][number] {
+export function findBestRule({ rules }: Score): Score['rules'][number] {
   return rules.reduce((best, rule) => (rule.score.mean < best.score.mean ? rule : best))
 }

@@ -1,8 +1,8 @@
-import { type Clock, clockOf, stateAt } from '@/lib/hold/clock'
+import { buildClock, type Clock, getClockState } from '@/lib/hold/clock'
 import type { Limit } from '@/lib/hold/limit'
 import { MILESTONE_ORDER, MILESTONES, type Milestone } from '@/lib/hold/milestone'
-import { DAY, HOUR, instantsOf, localDay } from '@/lib/hold/zone'
-import { ARRIVAL_AFTER, asKnownAt, type Journey, type Known } from '../model/journey'
+import { DAY, findInstants, HOUR, toLocalDay } from '@/lib/hold/zone'
+import { ARRIVAL_BY_ENDING, findKnownAt, type Journey, type Known } from '../model/journey'
 import type { Places } from '../model/places'
 
 /** A sample's life as reported, with the limits that judge it. */
@@ -44,9 +44,9 @@ export type Untried =
   | 'stop not reported'
 
 /** An outcome counts once its due is a week past, kept or late, so that desks have had time to type either. */
-const SETTLE = 7 * DAY
+const SETTLING_TIME = 7 * DAY
 /** Moments end here where a limit is so long that a sample is looked at no more. */
-const MOST_OPEN_DAYS = 60
+const MAX_OPEN_DAYS = 60
 
 /**
  * A limit on a sample as a trial of its forecast, or why it is none. Its moments are the dispatch, as soon as it was
@@ -56,27 +56,27 @@ const MOST_OPEN_DAYS = 60
  * nothing heard. An extension does not count, since the forecast was of the first due. A rejected sample has arrived,
  * and of a cancelled one there is nothing to tell.
  */
-export function trialOf(journey: Journey, limit: Limit, places: Places, now: number): Trial | Untried {
-  const { milestones, ending } = asKnownAt(journey, now)
+export function createTrial(journey: Journey, limit: Limit, places: Places, now: number): Trial | Untried {
+  const { milestones, ending } = findKnownAt(journey, now)
   const dispatchedAt = milestones.get('dispatched')?.earliestAt
   if (dispatchedAt === undefined) return 'never dispatched'
-  const clock = clockKnown(journey, limit, { milestones, ending }, places)
+  const clock = computeKnownClock(journey, limit, { milestones, ending }, places)
   if (clock.dueAt === null) return 'never started'
-  if (clock.dueAt + SETTLE > now) return 'due not a week past'
+  if (clock.dueAt + SETTLING_TIME > now) return 'due not a week past'
   if (clock.stoppedAt === null && clock.isNotReported) return 'stop not reported'
   let stoppedAt = clock.stoppedAt
-  if (stoppedAt === null && ending !== null && ARRIVAL_AFTER[ending.kind] !== 'never comes') {
-    const isArrival = ARRIVAL_AFTER[ending.kind] === 'came' && limit.to === 'received'
+  if (stoppedAt === null && ending !== null && ARRIVAL_BY_ENDING[ending.kind] !== 'never comes') {
+    const isArrival = ARRIVAL_BY_ENDING[ending.kind] === 'came' && limit.to === 'received'
     if (!isArrival) return 'rejected or cancelled'
     stoppedAt = ending.at
   }
-  const moments = momentsOf(journey, limit, places, dispatchedAt, clock.dueAt)
+  const moments = listMoments(journey, limit, places, dispatchedAt, clock.dueAt)
   if (moments.length === 0) return 'stopped before the dispatch was known'
   const isLate = stoppedAt === null || stoppedAt > clock.dueAt
   return { journey, limit, dispatchedAt, dueAt: clock.dueAt, stoppedAt, isLate, moments }
 }
 
-function momentsOf(
+function listMoments(
   journey: Journey,
   limit: Limit,
   places: Places,
@@ -90,17 +90,17 @@ function momentsOf(
   )
   const moments: Moment[] = []
   const tryAt = (at: number, openDays: number) => {
-    const known = asKnownAt(journey, at)
+    const known = findKnownAt(journey, at)
     if (!known.milestones.has('dispatched')) return
-    const clock = clockKnown(journey, limit, known, places)
-    if (clock.isNotReported || known.ending !== null || stateAt(clock, at) !== 'running') return
-    moments.push({ at, clock, known, openDays, phase: phaseOf(known) })
+    const clock = computeKnownClock(journey, limit, known, places)
+    if (clock.isNotReported || known.ending !== null || getClockState(clock, at) !== 'running') return
+    moments.push({ at, clock, known, openDays, phase: findPhase(known) })
   }
   tryAt(heardAt, 0)
-  let day = localDay(dispatchedAt, calendar.zone)
-  for (let openDays = 0; openDays < MOST_OPEN_DAYS; ) {
+  let day = toLocalDay(dispatchedAt, calendar.zone)
+  for (let openDays = 0; openDays < MAX_OPEN_DAYS; ) {
     day += 1
-    const noon = instantsOf(day * DAY + 12 * HOUR, calendar.zone).instants[0] as number
+    const noon = findInstants(day * DAY + 12 * HOUR, calendar.zone).instants[0] as number
     if (noon > dueAt) break
     if (!calendar.isOpen(day)) continue
     openDays += 1
@@ -112,11 +112,16 @@ function momentsOf(
 const isDispatch = ({ milestone }: { milestone: Milestone }) => milestone === 'dispatched'
 
 /** The clock of a limit from what was known, without extensions. */
-function clockKnown(journey: Journey, limit: Limit, { milestones, ending }: Known, places: Places): Clock {
+function computeKnownClock(
+  journey: Journey,
+  limit: Limit,
+  { milestones, ending }: Known,
+  places: Places,
+): Clock {
   const isMissing = (milestone: Milestone) =>
     !milestones.has(milestone) &&
     MILESTONES.some((later) => MILESTONE_ORDER[later] > MILESTONE_ORDER[milestone] && milestones.has(later))
-  return clockOf(
+  return buildClock(
     limit,
     {
       startedAt: milestones.get(limit.from)?.earliestAt ?? null,
@@ -128,6 +133,6 @@ function clockKnown(journey: Journey, limit: Limit, { milestones, ending }: Know
   )
 }
 
-function phaseOf({ milestones }: Known): Milestone {
+function findPhase({ milestones }: Known): Milestone {
   return MILESTONES.findLast((milestone) => milestones.has(milestone)) as Milestone
 }

@@ -1,5 +1,5 @@
 /** What comes together: a consignment of some samples, or one sample that travels alone. */
-export interface Coming {
+export interface PossibleArrival {
   /** Samples in it. */
   size: number
   /** The chance that it comes on each local day of the laboratory; what is missing from 1 comes on no day listed. */
@@ -21,8 +21,11 @@ export interface ExpectedDay {
  * What comes on each of `days`, from the chances of all that may come. Samples of one consignment come together, and
  * consignments apart of each other: so a day's number is the exact sum of independent throws, each of its size.
  */
-export function expectedDays(coming: readonly Coming[], days: readonly number[]): ExpectedDay[] {
-  const throwsOn = new Map<number, Throw[]>()
+export function computeExpectedDays(
+  coming: readonly PossibleArrival[],
+  days: readonly number[],
+): ExpectedDay[] {
+  const throwsOn = new Map<number, ArrivalChance[]>()
   for (const { size, days: own } of coming)
     for (const { day, chance } of own) {
       if (chance <= 0) continue
@@ -32,23 +35,23 @@ export function expectedDays(coming: readonly Coming[], days: readonly number[])
     }
   return days.map((day) => {
     const throws = throwsOn.get(day) ?? []
-    const numbers = numberChances(throws)
+    const numbers = computeNumberChances(throws)
     return {
       day,
       mean: throws.reduce((sum, { size, chance }) => sum + size * chance, 0),
-      low: quantileOf(numbers, 0.1),
-      high: quantileOf(numbers, 0.9),
+      low: findQuantile(numbers, 0.1),
+      high: findQuantile(numbers, 0.9),
     }
   })
 }
 
-interface Throw {
+interface ArrivalChance {
   size: number
   chance: number
 }
 
 /** The chance of each number of samples, from 0 on, where each throw brings its size or nothing. */
-function numberChances(throws: readonly Throw[]): Float64Array {
+function computeNumberChances(throws: readonly ArrivalChance[]): Float64Array {
   let numbers = Float64Array.of(1)
   for (const { size, chance } of throws) {
     const next = new Float64Array(numbers.length + size)
@@ -62,7 +65,7 @@ function numberChances(throws: readonly Throw[]): Float64Array {
 }
 
 /** The least number that is not exceeded with this chance. Sums of many shares may fall short of it by rounding. */
-function quantileOf(numbers: Float64Array, share: number): number {
+function findQuantile(numbers: Float64Array, share: number): number {
   let sum = 0
   for (let number = 0; number < numbers.length; number += 1) {
     sum += numbers[number] as number

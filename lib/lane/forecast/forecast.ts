@@ -2,13 +2,13 @@ import type { Clock } from '@/lib/hold/clock'
 import { DEFAULT_THRESHOLDS, type OpenStanding, type Thresholds } from '@/lib/hold/standing'
 import type { Evidence } from '../model/fit'
 import type { Journey } from '../model/journey'
-import type { Course, LaneRecord } from '../model/record'
 import type { Stage } from '../model/stage'
 import { type StopDays, StopDaysSum } from '../model/stopDays'
 import { betaInterval } from '../model/survivalCurve'
-import { type Approach, approachOf } from './approach'
-import { closesForGoodAt } from './risk'
-import { riskVariance } from './riskVariance'
+import type { TransitModel, WeightedChain } from '../model/transitModel'
+import { findRemainingPath, type RemainingPath } from './remainingPath'
+import { findLastClosing } from './risk'
+import { computeRiskVariance } from './riskVariance'
 
 /** One stage of a forecast, with what its estimate rests on. */
 export interface ForecastStage {
@@ -54,56 +54,61 @@ export interface Forecast {
 }
 
 /** What of a forecast does not depend on a due. */
-export type Outlook = Pick<Forecast, 'never' | 'days' | 'p10' | 'p50' | 'p90' | 'stages'>
+export type ForecastDistribution = Pick<Forecast, 'never' | 'days' | 'p10' | 'p50' | 'p90' | 'stages'>
 
 /**
  * When a clock that runs at `now` (ms UTC) will stop, by what was known of the sample then and by the record. Null
  * where it does not run, or where nothing at all is known of a stage that it needs.
  */
-export function forecastOf(clock: Clock, journey: Journey, record: LaneRecord, now: number): Forecast | null {
-  const approach = approachOf(clock, journey, record, now)
+export function computeForecast(
+  clock: Clock,
+  journey: Journey,
+  record: TransitModel,
+  now: number,
+): Forecast | null {
+  const approach = findRemainingPath(clock, journey, record, now)
   if (!approach) return null
-  const word = approach.wordAt(now)
-  const risk = approach.riskGiven(word)
-  const [low, high] = betaInterval(risk, riskVariance(approach, word), 0.9)
-  const closesAt = closesForGoodAt(approach, journey.laboratory, record)
+  const word = approach.cutoffAt(now)
+  const risk = approach.riskAt(word)
+  const [low, high] = betaInterval(risk, computeRiskVariance(approach, word), 0.9)
+  const closesAt = findLastClosing(approach, journey.laboratory, record)
   return {
     limit: clock.limit.name,
     risk,
     low,
     high,
-    ...outlookOf(approach, word),
+    ...computeDistribution(approach, word),
     needsOpening: closesAt !== null && now >= closesAt,
   }
 }
 
 /** When a stop may come, whatever its due: given nothing up to `word` (ms UTC). */
-export function outlookOf(approach: Approach, word: number): Outlook {
-  const stops = stopsGiven(approach, word)
-  const by = (share: number) => quantile(stops, share)
+export function computeDistribution(approach: RemainingPath, word: number): ForecastDistribution {
+  const stops = computeStopDays(approach, word)
+  const by = (share: number) => findQuantileDay(stops, share)
   return {
-    never: Math.max(0, 1 - (stops.by.at(-1) ?? 0)),
-    days: daysOf(stops),
+    never: Math.max(0, 1 - (stops.cumulative.at(-1) ?? 0)),
+    days: listDayChances(stops),
     p10: by(0.1),
     p50: by(0.5),
     p90: by(0.9),
-    stages: stagesOf(approach, word),
+    stages: listForecastStages(approach, word),
   }
 }
 
 /** The days on which the stop may come, given nothing up to `word` (ms UTC). */
-function stopsGiven(approach: Approach, word: number): StopDays {
-  const { step, spoken } = approach.footing(word)
-  const { startDay, hurryDay } = approach
-  const left = ({ chain }: Course) => chain.stopsLeft(startDay, step, spoken, hurryDay)
-  const [only, ...others] = approach.courses
+function computeStopDays(approach: RemainingPath, word: number): StopDays {
+  const { step, observedShare: spoken } = approach.progressAt(word)
+  const { startDay, earliestDueDay: hurryDay } = approach
+  const left = ({ chain }: WeightedChain) => chain.stopsLeft(startDay, step, spoken, hurryDay)
+  const [only, ...others] = approach.weightedChains
   if (only && others.length === 0) return left(only)
   const sum = new StopDaysSum()
-  for (const course of approach.courses) sum.add(left(course), course.share)
+  for (const course of approach.weightedChains) sum.add(left(course), course.share)
   return sum.total()
 }
 
-function daysOf({ first, chances }: StopDays): DayChance[] {
+function listDayChances({ first, chances }: StopDays): DayChance[] {
   const days: DayChance[] = []
   for (let index = 0; index < chances.length; index += 1) {
     const chance = chances[index] as number
@@ -113,24 +118,24 @@ function daysOf({ first, chances }: StopDays): DayChance[] {
 }
 
 /** The first day by which it has stopped with a chance of `share`; null where it never gets so likely. */
-function quantile({ first, by }: StopDays, share: number): number | null {
+function findQuantileDay({ first, cumulative: by }: StopDays, share: number): number | null {
   const index = by.findIndex((chance) => chance >= share - 1e-12)
   return index < 0 ? null : first + index
 }
 
 /** The stages, by the likeliest course. */
-function stagesOf(approach: Approach, word: number): ForecastStage[] {
-  const legs = approach.courses[0]?.chain.legs ?? []
+function listForecastStages(approach: RemainingPath, word: number): ForecastStage[] {
+  const legs = approach.weightedChains[0]?.chain.legs ?? []
   return legs.map(({ stage, levels, evidence }, index) => ({
     stage,
     levels,
     evidence,
-    notBeforeStep: index === 0 ? approach.footing(word).step : 0,
+    notBeforeStep: index === 0 ? approach.progressAt(word).step : 0,
   }))
 }
 
 /** The standing that a forecast gives a clock that runs. Where only an opening out of hours could save it, it is at risk. */
-export function standingByRisk(
+export function rateByRisk(
   { risk, needsOpening }: Pick<Forecast, 'risk' | 'needsOpening'>,
   thresholds: Thresholds = DEFAULT_THRESHOLDS,
 ): OpenStanding {

@@ -1,7 +1,7 @@
-import { type Chain, hazardLeft } from '../model/chain'
+import { type Chain, remainingHazard } from '../model/chain'
 import type { Leg } from '../model/leg'
 import { sharedVariance } from '../model/survivalCurve'
-import type { Approach, Footing } from './approach'
+import type { Progress, RemainingPath } from './remainingPath'
 
 /** How the risk changes with each hazard of a leg, and how sure the hazards are. */
 interface Slope {
@@ -14,14 +14,14 @@ interface Slope {
 interface Start {
   day: number
   chance: number
-  footing: Footing | null
+  progress: Progress | null
 }
 
 /** The due, as the stop's reporter sees it. */
 interface Due {
   day: number
   share: number
-  hurryDay: number
+  earliestDay: number
 }
 
 /**
@@ -29,13 +29,17 @@ interface Due {
  * risk's derivative by it, summed, and what hazards of one leg may be wrong by together (the delta method). What several
  * courses or days share is one hazard and is moved at once.
  */
-export function riskVariance(approach: Approach, word: number): number {
-  const footing = approach.footing(word)
-  const dueShare = approach.dueShare(footing.after)
+export function computeRiskVariance(approach: RemainingPath, word: number): number {
+  const footing = approach.progressAt(word)
+  const dueShare = approach.dueShare(footing.observedUntilAt)
   const slopes = new Map<string, Slope>()
-  for (const { chain, share } of approach.courses) {
-    const start: Start = { day: approach.startDay, chance: share, footing }
-    addSlopes(slopes, chain, [start], { day: approach.dueDay, share: dueShare, hurryDay: approach.hurryDay })
+  for (const { chain, share } of approach.weightedChains) {
+    const start: Start = { day: approach.startDay, chance: share, progress: footing }
+    addSlopes(slopes, chain, [start], {
+      day: approach.dueDay,
+      share: dueShare,
+      earliestDay: approach.earliestDueDay,
+    })
   }
   let variance = 0
   for (const { variances, shared, byStep } of slopes.values()) {
@@ -47,19 +51,21 @@ export function riskVariance(approach: Approach, word: number): number {
 }
 
 function addSlopes(slopes: Map<string, Slope>, chain: Chain, starts: readonly Start[], due: Due): void {
-  const slope = slopeOf(slopes, chain.leg)
+  const slope = getSlope(slopes, chain.leg)
   const ends = new Map<number, number>()
   for (const start of starts) {
     const days = chain.leg.daysFrom(start.day)
-    const first = start.footing?.step ?? 0
-    const wholes = chain.leg.hazardsFrom(start.day, due.hurryDay)
-    const moved = chain.leg.slopesFrom(start.day, due.hurryDay)
+    const first = start.progress?.step ?? 0
+    const wholes = chain.leg.hazardsFrom(start.day, due.earliestDay)
+    const moved = chain.leg.slopesFrom(start.day, due.earliestDay)
     const hazards: number[] = []
     const inTime: number[] = []
     for (let step = first; step < days.length && (days[step] as number) <= due.day; step += 1) {
       const whole = wholes[step] as number
-      hazards.push(step === first && start.footing ? hazardLeft(whole, start.footing.spoken) : whole)
-      inTime.push(chain.chanceInTime(days[step] as number, due.day, due.share, due.hurryDay))
+      hazards.push(
+        step === first && start.progress ? remainingHazard(whole, start.progress.observedShare) : whole,
+      )
+      inTime.push(chain.chanceInTime(days[step] as number, due.day, due.share, due.earliestDay))
     }
     // The chance to be in time where each step has gone by: none after the due's day.
     const after = new Float64Array(hazards.length)
@@ -72,7 +78,9 @@ function addSlopes(slopes: Map<string, Slope>, chain: Chain, starts: readonly St
       const step = first + at
       const hazard = hazards[at] as number
       const left =
-        at === 0 && start.footing ? leftDerivative(wholes[step] as number, start.footing.spoken) : 1
+        at === 0 && start.progress
+          ? remainingHazardDerivative(wholes[step] as number, start.progress.observedShare)
+          : 1
       const derivative = left * (moved?.[step] ?? 1)
       slope.byStep[step] =
         (slope.byStep[step] as number) +
@@ -82,25 +90,25 @@ function addSlopes(slopes: Map<string, Slope>, chain: Chain, starts: readonly St
       reached *= 1 - hazard
     }
   }
-  if (chain.next) addSlopes(slopes, chain.next, startsAfter(chain, ends), due)
+  if (chain.next) addSlopes(slopes, chain.next, listNextStarts(chain, ends), due)
 }
 
 /** The days on which the next leg begins to count, from those on which this one ends. */
-function startsAfter(chain: Chain, ends: ReadonlyMap<number, number>): Start[] {
+function listNextStarts(chain: Chain, ends: ReadonlyMap<number, number>): Start[] {
   const starts = new Map<number, number>()
   for (const [day, chance] of ends)
-    for (const begun of chain.begunAfter(day))
+    for (const begun of chain.nextStartsAfter(day))
       starts.set(begun.day, (starts.get(begun.day) ?? 0) + chance * begun.share)
-  return [...starts].map(([day, chance]) => ({ day, chance, footing: null }))
+  return [...starts].map(([day, chance]) => ({ day, chance, progress: null }))
 }
 
 /** How the hazard of what is left of a step moves with the hazard of the whole step. */
-function leftDerivative(whole: number, spoken: number): number {
+function remainingHazardDerivative(whole: number, spoken: number): number {
   const left = 1 - whole * spoken
   return left > 0 ? (1 - spoken) / left ** 2 : 0
 }
 
-function slopeOf(slopes: Map<string, Slope>, { key, variances, shared }: Leg): Slope {
+function getSlope(slopes: Map<string, Slope>, { key, variances, shared }: Leg): Slope {
   let slope = slopes.get(key)
   if (!slope) {
     slope = { variances, shared, byStep: new Float64Array(variances.length) }

@@ -1,19 +1,19 @@
-import { type Fit, fitOf } from './fit'
+import { type Fit, fitHazards } from './fit'
 import {
+  applyMultiplier,
   CANDIDATES,
   type Candidate,
+  findStratum,
   type InfluencedStep,
   Influences,
-  influenced,
   type Multipliers,
-  stratumOf,
 } from './influence'
-import type { SeenStage } from './observations'
+import type { StageObservation } from './observations'
 import type { PlaceDays } from './reporter'
 import { type Stage, stageKind } from './stage'
 
 /** How a candidate did on the later part of the past. */
-export interface Trial {
+export interface CandidateTrial {
   candidate: Candidate
   /** It improved the score there by more than its standard error, and is used. */
   isUsed: boolean
@@ -22,25 +22,25 @@ export interface Trial {
   stdErr: number
 }
 
-export interface Trials {
-  trials: readonly Trial[]
+export interface CandidateTrials {
+  trials: readonly CandidateTrial[]
   /** Null where no candidate is used. */
   influences: Influences | null
 }
 
 /** Fewer consignments than this tell nothing of a candidate. */
-const FEWEST = 100
+const MIN_CONSIGNMENTS = 100
 /** Only the newest are looked at where there are more. */
-const MOST = 20_000
+const MAX_STAGES = 20_000
 /** The share of the past that the candidates are fitted to, before they are tried on the rest. */
-const EARLIER = 2 / 3
+const TRAINING_SHARE = 2 / 3
 /** How many arrivals a multiplier of 1 weighs against what was seen in a stratum. */
-const PULL = 20
+const PRIOR_ARRIVALS = 20
 /** No step is followed further. */
 const LAST_STEP = 30
 
 /** One step at which a shipment was at risk. */
-interface Risked extends InfluencedStep {
+interface RiskedStep extends InfluencedStep {
   hazard: number
   hasArrived: boolean
   /** Of the observation, and of the cluster that it belongs to. */
@@ -55,29 +55,29 @@ interface Risked extends InfluencedStep {
  */
 export function tryCandidates(
   stage: Stage,
-  seen: readonly SeenStage[],
+  seen: readonly StageObservation[],
   fit: Fit,
   placeDays: PlaceDays,
-): Trials {
+): CandidateTrials {
   const told = seen.filter(({ steps }) => steps >= 0).sort((a, b) => a.startedAt - b.startedAt)
-  const newest = told.slice(-MOST)
-  if (clustersIn(newest) < FEWEST) return { trials: [], influences: null }
-  const split = Math.floor(newest.length * EARLIER)
+  const newest = told.slice(-MAX_STAGES)
+  if (countClusters(newest) < MIN_CONSIGNMENTS) return { trials: [], influences: null }
+  const split = Math.floor(newest.length * TRAINING_SHARE)
   const splitAt = newest[split]?.startedAt as number
   const [earlier, later] = [newest.slice(0, split), newest.slice(split)]
   const { weights, halfLifeDays } = fit
-  const early = fitOf(earlier, { referenceAt: splitAt, weights, halfLifeDays })
-  const [learnt, tried] = [earlier, later].map((some) => riskedIn(stage, some, early, placeDays)) as [
-    Risked[],
-    Risked[],
+  const early = fitHazards(earlier, { referenceAt: splitAt, weights, halfLifeDays })
+  const [learnt, tried] = [earlier, later].map((some) => listRiskedSteps(stage, some, early, placeDays)) as [
+    RiskedStep[],
+    RiskedStep[],
   ]
-  const trials: Trial[] = []
+  const trials: CandidateTrial[] = []
   const used: Candidate[] = []
-  const waiting = new Set(CANDIDATES.filter((one) => canConcern(one, stage)))
+  const waiting = new Set(CANDIDATES.filter((one) => isApplicable(one, stage)))
   while (waiting.size > 0) {
     const round = [...waiting].map((candidate) => {
-      const multipliers = multipliersOf(candidate, learnt)
-      return { multipliers, ...scoreOf(multipliers, tried) }
+      const multipliers = fitMultipliers(candidate, learnt)
+      return { multipliers, ...scoreMultipliers(multipliers, tried) }
     })
     const best = round.reduce((one, other) => (other.gain > one.gain ? other : one))
     const isUsed = best.gain > best.stdErr
@@ -87,49 +87,54 @@ export function tryCandidates(
       waiting.delete(candidate)
       if (!isUsed) continue
       used.push(candidate)
-      for (const steps of [learnt, tried]) apply(multipliers, steps)
+      for (const steps of [learnt, tried]) applyMultipliers(multipliers, steps)
     }
   }
   return {
     trials,
-    influences: used.length > 0 ? influencesOf(used, riskedIn(stage, newest, fit, placeDays)) : null,
+    influences: used.length > 0 ? fitInfluences(used, listRiskedSteps(stage, newest, fit, placeDays)) : null,
   }
 }
 
-function canConcern(candidate: Candidate, stage: Stage): boolean {
+function isApplicable(candidate: Candidate, stage: Stage): boolean {
   return candidate !== 'open days left to due' || stageKind(stage) === 'laboratory'
 }
 
 /** The multipliers of all candidates used, fitted to the whole of the past one after another. */
-function influencesOf(used: readonly Candidate[], risked: Risked[]): Influences {
+function fitInfluences(used: readonly Candidate[], risked: RiskedStep[]): Influences {
   const all: Multipliers[] = []
   for (const candidate of used) {
-    const multipliers = multipliersOf(candidate, risked)
-    apply(multipliers, risked)
+    const multipliers = fitMultipliers(candidate, risked)
+    applyMultipliers(multipliers, risked)
     all.push(multipliers)
   }
   return new Influences(all)
 }
 
-function clustersIn(seen: readonly SeenStage[]): number {
-  return new Set(seen.map(clusterOf)).size
+function countClusters(seen: readonly StageObservation[]): number {
+  return new Set(seen.map(getCluster)).size
 }
 
-function clusterOf({ consignment }: SeenStage, index: number): string {
+function getCluster({ consignment }: StageObservation, index: number): string {
   return consignment === null ? `#${index}` : `=${consignment}`
 }
 
 /** Each step at which each shipment was at risk, with its hazard. */
-function riskedIn(stage: Stage, seen: readonly SeenStage[], fit: Fit, placeDays: PlaceDays): Risked[] {
+function listRiskedSteps(
+  stage: Stage,
+  seen: readonly StageObservation[],
+  fit: Fit,
+  placeDays: PlaceDays,
+): RiskedStep[] {
   const hazards = new Map<string, Float64Array>()
   return seen.flatMap((one, index) => {
     const { levels, place, startDay, dueDay, steps, hasArrived, weight } = one
     const key = levels.join('\n')
     const ofLevels = hazards.get(key) ?? fit.hazards(levels)
     hazards.set(key, ofLevels)
-    const days = placeDays.of(stage.to, place)
+    const days = placeDays.getDays(stage.to, place)
     const last = Math.min(steps, ofLevels.length - 1, LAST_STEP)
-    const dayOf = days.daysOfSteps(startDay, last)
+    const dayOf = days.listStepDays(startDay, last)
     return Array.from({ length: last + 1 }, (_, step) => ({
       place,
       days,
@@ -141,23 +146,23 @@ function riskedIn(stage: Stage, seen: readonly SeenStage[], fit: Fit, placeDays:
       hazard: Math.min(1 - 1e-9, Math.max(1e-9, ofLevels[step] as number)),
       hasArrived: hasArrived && step === steps,
       weight,
-      cluster: clusterOf(one, index),
+      cluster: getCluster(one, index),
     }))
   })
 }
 
-function apply({ candidate, byStratum }: Multipliers, risked: readonly Risked[]): void {
+function applyMultipliers({ candidate, byStratum }: Multipliers, risked: readonly RiskedStep[]): void {
   for (const one of risked) {
-    const stratum = stratumOf(candidate, one)
-    if (stratum !== null) one.hazard = influenced(one.hazard, byStratum.get(stratum) ?? 1)
+    const stratum = findStratum(candidate, one)
+    if (stratum !== null) one.hazard = applyMultiplier(one.hazard, byStratum.get(stratum) ?? 1)
   }
 }
 
 /** The likeliest multiplier of each stratum, drawn to 1. */
-function multipliersOf(candidate: Candidate, risked: readonly Risked[]): Multipliers {
-  const strata = new Map<string, Risked[]>()
+function fitMultipliers(candidate: Candidate, risked: readonly RiskedStep[]): Multipliers {
+  const strata = new Map<string, RiskedStep[]>()
   for (const one of risked) {
-    const stratum = stratumOf(candidate, one)
+    const stratum = findStratum(candidate, one)
     if (stratum === null) continue
     const others = strata.get(stratum)
     if (others) others.push(one)
@@ -165,7 +170,7 @@ function multipliersOf(candidate: Candidate, risked: readonly Risked[]): Multipl
   }
   return {
     candidate,
-    byStratum: new Map([...strata].map(([stratum, steps]) => [stratum, likeliest(steps)])),
+    byStratum: new Map([...strata].map(([stratum, steps]) => [stratum, findLikeliestMultiplier(steps)])),
   }
 }
 
@@ -175,10 +180,10 @@ const GOLDEN = (Math.sqrt(5) - 1) / 2
  * The m that makes what was seen likeliest, with a Gamma prior whose mode is 1 and that weighs PULL arrivals; between a
  * tenth and ten, by golden section on its logarithm.
  */
-function likeliest(steps: readonly Risked[]): number {
+function findLikeliestMultiplier(steps: readonly RiskedStep[]): number {
   const likelihood = (log: number) => {
     const multiplier = Math.exp(log)
-    let sum = PULL * (log - multiplier)
+    let sum = PRIOR_ARRIVALS * (log - multiplier)
     for (const { hazard, hasArrived, weight } of steps) {
       const stays = multiplier * Math.log1p(-hazard)
       sum += weight * (hasArrived ? Math.log(-Math.expm1(stays)) : stays)
@@ -195,12 +200,15 @@ function likeliest(steps: readonly Risked[]): number {
 }
 
 /** By how much the multipliers raise the logarithmic score of what was seen, per consignment. */
-function scoreOf(multipliers: Multipliers, risked: readonly Risked[]): { gain: number; stdErr: number } {
+function scoreMultipliers(
+  multipliers: Multipliers,
+  risked: readonly RiskedStep[],
+): { gain: number; stdErr: number } {
   const byCluster = new Map<string, number>()
   for (const one of risked) {
-    const stratum = stratumOf(multipliers.candidate, one)
+    const stratum = findStratum(multipliers.candidate, one)
     const multiplier = stratum === null ? 1 : (multipliers.byStratum.get(stratum) ?? 1)
-    const hazard = influenced(one.hazard, multiplier)
+    const hazard = applyMultiplier(one.hazard, multiplier)
     const gain = one.hasArrived
       ? Math.log(hazard / one.hazard)
       : Math.log1p(-hazard) - Math.log1p(-one.hazard)

@@ -1,26 +1,26 @@
-import { nextPickupDay } from '@/lib/hold/pickup'
-import { weekdayOf } from '@/lib/hold/zone'
+import { findNextPickupDay } from '@/lib/hold/pickup'
+import { getWeekday } from '@/lib/hold/zone'
 import type { Leg } from './leg'
 import type { Places } from './places'
 import { type StopDays, StopDaysSum } from './stopDays'
 import type { TimesOfDay } from './timeOfDay'
 
 /** A day on which the next leg's steps begin to count, and how likely. */
-export interface Begun {
+export interface LegStart {
   day: number
   share: number
 }
 
 /** How a day on which a leg ended becomes the day from which the next one is counted. */
-export type Handover = (day: number) => readonly Begun[]
+export type Handover = (day: number) => readonly LegStart[]
 
 export const SAME_DAY: Handover = (day) => [{ day, share: 1 }]
 
 /** How many of the distributions that are left at some time are kept. */
-const MOST_KEPT = 512
+const MAX_CACHED = 512
 
 /** The hazard of what is left of a step of which a share has been spoken of. */
-export function hazardLeft(hazard: number, spoken: number): number {
+export function remainingHazard(hazard: number, spoken: number): number {
   if (spoken === 0) return hazard
   const left = 1 - hazard * spoken
   return left > 0 ? (hazard * (1 - spoken)) / left : 0
@@ -37,7 +37,7 @@ export class Chain {
   readonly #handover: Handover
   /** Whether a leg of it hurries by its due. */
   readonly #usesDue: boolean
-  readonly #begun = new Map<number, readonly Begun[]>()
+  readonly #begun = new Map<number, readonly LegStart[]>()
   readonly #stops = new Map<number | string, StopDays>()
   readonly #stopsLeft = new Map<string, StopDays>()
 
@@ -59,7 +59,7 @@ export class Chain {
   }
 
   /** The days on which the next leg begins to count where this one ends on `day`. */
-  begunAfter(day: number): readonly Begun[] {
+  nextStartsAfter(day: number): readonly LegStart[] {
     let begun = this.#begun.get(day)
     if (!begun) {
       begun = this.#handover(day)
@@ -85,7 +85,7 @@ export class Chain {
     if (known) return known
     const stops = this.#stopsOf(startDay, first, spoken, dueDay)
     // What is left moves with the time of day: only the last of it is worth keeping.
-    if (this.#stopsLeft.size >= MOST_KEPT) this.#stopsLeft.clear()
+    if (this.#stopsLeft.size >= MAX_CACHED) this.#stopsLeft.clear()
     this.#stopsLeft.set(key, stops)
     return stops
   }
@@ -97,7 +97,7 @@ export class Chain {
     let notYet = 1
     for (let step = first; step < days.length; step += 1) {
       const whole = hazards[step] as number
-      const hazard = step === first ? hazardLeft(whole, spoken) : whole
+      const hazard = step === first ? remainingHazard(whole, spoken) : whole
       this.#addStops(sum, days[step] as number, notYet * hazard, dueDay)
       notYet *= 1 - hazard
     }
@@ -109,7 +109,7 @@ export class Chain {
     if (chance === 0) return
     if (!this.next) sum.addDay(day, chance)
     else
-      for (const { day: begun, share } of this.begunAfter(day))
+      for (const { day: begun, share } of this.nextStartsAfter(day))
         sum.add(this.next.stopsFrom(begun, dueDay), chance * share)
   }
 
@@ -120,7 +120,7 @@ export class Chain {
   chanceInTime(day: number, dueDay: number, dueShare: number, hurryDay: number | null): number {
     if (!this.next) return day < dueDay ? 1 : day === dueDay ? dueShare : 0
     let chance = 0
-    for (const { day: begun, share } of this.begunAfter(day))
+    for (const { day: begun, share } of this.nextStartsAfter(day))
       chance += share * this.next.stopsFrom(begun, hurryDay).chanceBy(dueDay, dueShare)
     return chance
   }
@@ -130,7 +130,7 @@ export class Chain {
  * How a dispatch becomes the day from which transit is counted: what leaves after the pickup hour, by the plant's own
  * times of day, counts from the next pickup day, and so does what leaves on a day without one.
  */
-export function pickupHandover(
+export function createPickupHandover(
   plant: string,
   service: string | null,
   places: Places,
@@ -138,14 +138,14 @@ export function pickupHandover(
 ): Handover {
   const pickups = places.pickups(plant, service)
   if (pickups === null) return SAME_DAY
-  const handedOver = times.of('dispatched', plant)
+  const handedOver = times.getTimes('dispatched', plant)
   return (day) => {
-    const pickup = pickups[weekdayOf(day)] ?? null
-    if (pickup === null) return [{ day: nextPickupDay(pickups, day), share: 1 }]
-    const share = handedOver.shareByMinute(weekdayOf(day), pickup)
+    const pickup = pickups[getWeekday(day)] ?? null
+    if (pickup === null) return [{ day: findNextPickupDay(pickups, day), share: 1 }]
+    const share = handedOver.shareByMinute(getWeekday(day), pickup)
     return [
       { day, share },
-      { day: nextPickupDay(pickups, day), share: 1 - share },
+      { day: findNextPickupDay(pickups, day), share: 1 - share },
     ]
   }
 }

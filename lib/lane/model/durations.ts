@@ -13,9 +13,12 @@ export interface Duration {
  * Source: Kaplan and Meier 1958. Where the curve runs level exactly at the share its left end is given, so the
  * median of {1, 2} is 1.
  */
-export function quantilesOf(durations: readonly Duration[], shares: readonly number[]): (number | null)[] {
-  const closed = sorted(durations.filter(({ isClosed }) => isClosed))
-  const open = sorted(durations.filter(({ isClosed }) => !isClosed))
+export function computeQuantiles(
+  durations: readonly Duration[],
+  shares: readonly number[],
+): (number | null)[] {
+  const closed = sortLengths(durations.filter(({ isClosed }) => isClosed))
+  const open = sortLengths(durations.filter(({ isClosed }) => !isClosed))
   const found: number[] = []
   let notYet = 1
   let openBefore = 0
@@ -34,6 +37,6 @@ export function quantilesOf(durations: readonly Duration[], shares: readonly num
   return shares.map((_, index) => found[index] ?? null)
 }
 
-function sorted(durations: readonly Duration[]): Float64Array {
+function sortLengths(durations: readonly Duration[]): Float64Array {
   return Float64Array.from(durations, ({ length }) => length).sort()
 }

@@ -1,17 +1,17 @@
 import { DAY } from '@/lib/hold/zone'
+import type { Group, GroupHierarchy } from './groupHierarchy'
 import type { Observation } from './observation'
-import type { Group, Roster } from './roster'
-import { type Counts, NEARLY_NOTHING, Tally } from './tally'
+import { type Counts, EPSILON, StepCounter } from './stepCounter'
 
 /** Further than this many halvings from the origin all counts are brought to a new one. */
-const FURTHEST_HALVING = 200
+const MAX_HALVINGS = 200
 
 /**
  * The counts of every group as they weigh at a reference date: a shipment that began one half-life before it counts
  * half. They are kept as they weigh at an origin, so that moving the date touches none of them.
  */
 export class FadingCounts {
-  readonly #tallies: Tally[] = []
+  readonly #tallies: StepCounter[] = []
   readonly #halfLife: number | null
   #originAt: number
   #referenceAt: number
@@ -34,8 +34,8 @@ export class FadingCounts {
   }
 
   /** Counts the first observations of all, each in its own group, and then each group in the wider one. */
-  begin(observations: Iterable<Observation>, roster: Roster): void {
-    for (const observation of observations) this.#addTo(roster.enrol(observation.levels), observation, 1)
+  addAll(observations: Iterable<Observation>, roster: GroupHierarchy): void {
+    for (const observation of observations) this.#addTo(roster.findOrAdd(observation.levels), observation, 1)
     // A group is entered after the one around it, so backwards each is whole before it is counted there.
     for (const group of roster.groups.toReversed())
       if (group.wider) this.#tallyOf(group.wider).addAll(this.#tallyOf(group))
@@ -49,22 +49,30 @@ export class FadingCounts {
   }
 
   /** What a group has at each step from 0 to `last`; whole numbers where nothing fades and each consignment is whole. */
-  of(group: Group, last: number): Counts {
+  getCounts(group: Group, last: number): Counts {
     const counts = this.#tallyOf(group).counts(last, this.#factor)
     if (this.#halfLife !== null) return counts
     for (let step = 0; step <= last; step += 1) {
-      counts.arrived[step] = whole(counts.arrived[step] as number)
-      counts.atRisk[step] = whole(counts.atRisk[step] as number)
+      counts.arrived[step] = roundIfWhole(counts.arrived[step] as number)
+      counts.atRisk[step] = roundIfWhole(counts.atRisk[step] as number)
     }
     return counts
   }
 
   /** What a group has in all: arrivals and shipments as they weigh now, and the shipments each in full. */
-  inAll(group: Group): { arrivals: number; shipments: number; unfaded: number } {
+  getTotals(group: Group): { arrivals: number; shipments: number; unfaded: number } {
     const { arrivedInAll, inAll, unfaded } = this.#tallyOf(group)
     if (this.#halfLife === null)
-      return { arrivals: whole(arrivedInAll), shipments: whole(inAll), unfaded: whole(unfaded) }
-    return { arrivals: arrivedInAll * this.#factor, shipments: inAll * this.#factor, unfaded: whole(unfaded) }
+      return {
+        arrivals: roundIfWhole(arrivedInAll),
+        shipments: roundIfWhole(inAll),
+        unfaded: roundIfWhole(unfaded),
+      }
+    return {
+      arrivals: arrivedInAll * this.#factor,
+      shipments: inAll * this.#factor,
+      unfaded: roundIfWhole(unfaded),
+    }
   }
 
   /** The last step at which anything to speak of ended in a group, -1 where nothing did. */
@@ -76,14 +84,14 @@ export class FadingCounts {
     return this.#halfLife === null ? 1 : 2 ** ((this.#originAt - this.#referenceAt) / this.#halfLife)
   }
 
-  #tallyOf({ id }: Group): Tally {
-    while (this.#tallies.length <= id) this.#tallies.push(new Tally())
-    return this.#tallies[id] as Tally
+  #tallyOf({ id }: Group): StepCounter {
+    while (this.#tallies.length <= id) this.#tallies.push(new StepCounter())
+    return this.#tallies[id] as StepCounter
   }
 
   #weighing(startedAt: number, halfLife: number): number {
     const halvings = (startedAt - this.#originAt) / halfLife
-    if (halvings <= FURTHEST_HALVING) return 2 ** halvings
+    if (halvings <= MAX_HALVINGS) return 2 ** halvings
     for (const tally of this.#tallies) tally.scale(2 ** -halvings)
     this.#originAt = startedAt
     return 1
@@ -91,7 +99,7 @@ export class FadingCounts {
 }
 
 /** The parts of a consignment add up to it but for rounding, which this takes away. */
-function whole(count: number): number {
+function roundIfWhole(count: number): number {
   const rounded = Math.round(count)
-  return Math.abs(count - rounded) < NEARLY_NOTHING ? rounded : count
+  return Math.abs(count - rounded) < EPSILON ? rounded : count
 }

@@ -1,11 +1,11 @@
 import { FadingCounts } from './fadingCounts'
-import { fittedHalfLife } from './halfLife'
+import { type Group, GroupHierarchy } from './groupHierarchy'
+import { fitHalfLife } from './halfLife'
 import { assertCountable, type Observation } from './observation'
-import { type Group, Roster } from './roster'
 import { type Estimate, Shrinkage } from './shrinkage'
-import { type CurveStep, curveOf, intervalOf } from './survivalCurve'
-import { NEARLY_NOTHING } from './tally'
-import { fittedWeights } from './weightFit'
+import { EPSILON } from './stepCounter'
+import { type CurveStep, computeCurve, computeInterval } from './survivalCurve'
+import { fitWeights } from './weightFit'
 
 export interface FitOptions {
   /** The date, ms UTC, at which what is old is weighed. */
@@ -37,41 +37,41 @@ export interface Evidence {
 export const PRESUMED_LOST_STEPS = 30
 
 /** Fits the hazards of a stage to what was seen of it. */
-export function fitOf(observations: Iterable<Observation>, options: FitOptions): Fit {
+export function fitHazards(observations: Iterable<Observation>, options: FitOptions): Fit {
   const presumedLostSteps = options.presumedLostSteps ?? PRESUMED_LOST_STEPS
   const leastLast = Number.isFinite(presumedLostSteps) ? presumedLostSteps : 0
-  const weightsOf: typeof fittedWeights = (counts, roster, last) =>
+  const weightsOf: typeof fitWeights = (counts, roster, last) =>
     options.weights === undefined
-      ? fittedWeights(counts, roster, last)
-      : byDepth(options.weights, roster.depth + 1)
+      ? fitWeights(counts, roster, last)
+      : orderByDepth(options.weights, roster.depth + 1)
   const asCounted = function* () {
-    for (const observation of observations) yield counted(observation, presumedLostSteps)
+    for (const observation of observations) yield applyPresumedLoss(observation, presumedLostSteps)
   }
   let all: Iterable<Observation> = asCounted()
   let halfLifeDays = options.halfLifeDays
   if (halfLifeDays === undefined) {
     const known = [...all]
-    halfLifeDays = fittedHalfLife(known, leastLast, weightsOf).days
+    halfLifeDays = fitHalfLife(known, leastLast, weightsOf).days
     all = known
   }
-  const roster = new Roster()
+  const roster = new GroupHierarchy()
   const counts = new FadingCounts(options.referenceAt, halfLifeDays)
-  counts.begin(all, roster)
+  counts.addAll(all, roster)
   const last = Math.max(leastLast, counts.lastStep(roster.pool))
   const weights = weightsOf(counts, roster, last)
-  const likeness = options.weights === undefined ? fittedLikeness(counts, roster, last, weights) : []
-  return new Fit(roster, counts, { presumedLostSteps, halfLifeDays, weights, likeness })
+  const likeness = options.weights === undefined ? fitStepCorrelation(counts, roster, last, weights) : []
+  return new Fit(roster, counts, { presumedLostSteps, halfLifeDays, weights, correlations: likeness })
 }
 
 /** An observation as it counts: under way too long, it never arrives. */
-function counted(observation: Observation, presumedLostSteps: number): Observation {
+function applyPresumedLoss(observation: Observation, presumedLostSteps: number): Observation {
   assertCountable(observation)
   const isPresumedLost = !observation.hasArrived && observation.steps > presumedLostSteps
   return isPresumedLost ? { ...observation, steps: Number.POSITIVE_INFINITY } : observation
 }
 
 /** Weights given for the own group first and the pool last, by depth. */
-function byDepth(weights: number | readonly number[], depths: number): number[] {
+function orderByDepth(weights: number | readonly number[], depths: number): number[] {
   const given = typeof weights === 'number' ? Array<number>(depths).fill(weights) : [...weights].reverse()
   if (given.length < depths || !given.every((weight) => weight >= 0 && Number.isFinite(weight)))
     throw new RangeError(
@@ -86,26 +86,26 @@ interface Settings {
   /** By depth, the pool's first. */
   weights: readonly number[]
   /** By depth, how alike the steps of a group stray. */
-  likeness: readonly number[]
+  correlations: readonly number[]
 }
 
 /** The fitted hazards of a stage. Weights, likeness and half-life stay as fitted when more is added. */
 export class Fit {
   readonly halfLifeDays: number | null
-  readonly #roster: Roster
+  readonly #roster: GroupHierarchy
   readonly #counts: FadingCounts
   readonly #presumedLostSteps: number
   readonly #weights: number[]
   readonly #likeness: readonly number[]
   #shrinkage: Shrinkage | null = null
 
-  constructor(roster: Roster, counts: FadingCounts, settings: Settings) {
+  constructor(roster: GroupHierarchy, counts: FadingCounts, settings: Settings) {
     this.halfLifeDays = settings.halfLifeDays
     this.#roster = roster
     this.#counts = counts
     this.#presumedLostSteps = settings.presumedLostSteps
     this.#weights = [...settings.weights]
-    this.#likeness = settings.likeness
+    this.#likeness = settings.correlations
   }
 
   /** As `FitOptions` takes them: own group first, the pool last. */
@@ -115,12 +115,12 @@ export class Fit {
 
   /** The last step of the arrays; the tail's hazard holds after it. */
   get last(): number {
-    return this.#now().footing.last
+    return this.#now().baseline.last
   }
 
   /** From which step on the pool has so few at risk that one hazard holds for all of them, and that hazard (above 0). */
   get tail(): { from: number; hazard: number } {
-    const { tailFrom, tail } = this.#now().footing
+    const { tailFrom, tail } = this.#now().baseline
     return { from: tailFrom, hazard: tail.hazard }
   }
 
@@ -141,8 +141,8 @@ export class Fit {
 
   evidence(levels: readonly string[]): Evidence {
     let group = this.#roster.find(levels)
-    while (group.wider && this.#counts.inAll(group).unfaded <= NEARLY_NOTHING) group = group.wider
-    const { arrivals, shipments, unfaded } = this.#counts.inAll(group)
+    while (group.wider && this.#counts.getTotals(group).unfaded <= EPSILON) group = group.wider
+    const { arrivals, shipments, unfaded } = this.#counts.getTotals(group)
     return {
       level: group.key,
       arrivals,
@@ -154,12 +154,12 @@ export class Fit {
 
   /** The curve of the group, step by step. Counts are 0 where it has no record of its own. */
   curve(levels: readonly string[]): CurveStep[] {
-    return curveOf(this.#estimate(levels))
+    return computeCurve(this.#estimate(levels))
   }
 
   /** The credible interval holding `share` of what the chance of not having arrived by the end of `step` may be. */
   interval(levels: readonly string[], step: number, share = 0.9): [number, number] {
-    return intervalOf(this.#estimate(levels), step, share)
+    return computeInterval(this.#estimate(levels), step, share)
   }
 
   /** Counts one more observation, in time that does not grow with how many there are. */
@@ -179,8 +179,8 @@ export class Fit {
   }
 
   #count(observation: Observation, sign: 1 | -1): void {
-    const group = this.#roster.enrol(observation.levels)
-    this.#counts.add(counted(observation, this.#presumedLostSteps), group, sign)
+    const group = this.#roster.findOrAdd(observation.levels)
+    this.#counts.add(applyPresumedLoss(observation, this.#presumedLostSteps), group, sign)
     // A level that was not there when the weights were fitted is pulled as the one around it is.
     while (this.#weights.length <= this.#roster.depth) this.#weights.push(this.#weights.at(-1) as number)
     this.#shrinkage = null
@@ -198,9 +198,9 @@ export class Fit {
   #estimate(levels: readonly string[]): Estimate {
     const shrinkage = this.#now()
     const group = this.#roster.find(levels)
-    let estimate = shrinkage.of(group)
+    let estimate = shrinkage.estimate(group)
     for (let depth = group.depth + 1; depth <= levels.length; depth += 1)
-      estimate = shrinkage.within(estimate, depth)
+      estimate = shrinkage.estimateNewGroup(estimate, depth)
     return estimate
   }
 
@@ -208,11 +208,11 @@ export class Fit {
   #borrowedShare(group: Group): number {
     const weight = this.#weights[group.depth] as number
     let [sum, total] = [0, 0]
-    for (const exposed of this.#now().countsOf(group).atRisk) {
+    for (const exposed of this.#now().getCounts(group).atRisk) {
       sum += exposed > 0 ? (exposed * weight) / (exposed + weight) : 0
       total += exposed
     }
-    return total > NEARLY_NOTHING ? sum / total : 1
+    return total > EPSILON ? sum / total : 1
   }
 }
 
@@ -225,9 +225,9 @@ export class Fit {
  *
  * @param last the last step of the counts.
  */
-function fittedLikeness(
+function fitStepCorrelation(
   counts: FadingCounts,
-  roster: Roster,
+  roster: GroupHierarchy,
   last: number,
   weights: readonly number[],
 ): number[] {
@@ -237,9 +237,9 @@ function fittedLikeness(
     const product = products[group.depth]
     if (!group.wider || !product) continue
     const weight = weights[group.depth] as number
-    const { arrived, atRisk } = shrinkage.countsOf(group)
-    const { hazard } = shrinkage.around(group, group.wider)
-    const [strays, most] = [crossProducts(), crossProducts()]
+    const { arrived, atRisk } = shrinkage.getCounts(group)
+    const { hazard } = shrinkage.estimateWithout(group, group.wider)
+    const [strays, most] = [createCrossProducts(), createCrossProducts()]
     for (let step = 0; step <= last; step += 1) {
       const exposed = atRisk[step] as number
       const expected = hazard[step] as number
@@ -255,7 +255,7 @@ function fittedLikeness(
 }
 
 /** Sums the products of each two different ones of some numbers, twice. */
-function crossProducts() {
+function createCrossProducts() {
   let [sum, squares] = [0, 0]
   return {
     add(value: number) {

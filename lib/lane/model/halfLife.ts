@@ -1,20 +1,20 @@
 import { FadingCounts } from './fadingCounts'
+import { type Group, GroupHierarchy } from './groupHierarchy'
 import type { Observation } from './observation'
-import { type Group, Roster } from './roster'
 import { Shrinkage } from './shrinkage'
-import type { fittedWeights } from './weightFit'
+import type { fitWeights } from './weightFit'
 
 /** Half-lives tried, days of 86,400 s. */
 export const HALF_LIVES = [90, 180, 365, 730]
 /** The first part of the past only teaches; the rest is foretold in this many runs of equally many shipments. */
-const TEACHING_SHARE = 1 / 3
+const TRAINING_SHARE = 1 / 3
 const RUNS = 12
 /** With fewer shipments to foretell than this nothing is said to fade. */
-const FEWEST = 50
+const MIN_SHIPMENTS = 50
 /** A half-life has to beat none by this many standard errors of the difference. */
-const ERRORS_NEEDED = 2
+const MIN_STANDARD_ERRORS = 2
 /** A hazard taken for a score is kept this far from 0 and 1, which only weights set to 0 can reach. */
-const SURE = 1e-6
+const MIN_CHANCE = 1e-6
 
 export interface HalfLifeChoice {
   /** Null: nothing fades. */
@@ -39,28 +39,28 @@ interface Run {
  * @param presumedLast the least that the last step is.
  * @param weightsOf the weights, by depth, to foretell with.
  */
-export function fittedHalfLife(
+export function fitHalfLife(
   observations: readonly Observation[],
   presumedLast: number,
-  weightsOf: typeof fittedWeights,
+  weightsOf: typeof fitWeights,
 ): HalfLifeChoice {
   const none: HalfLifeChoice = { days: null, gain: 0, stdErr: 0 }
   const known = observations.filter(({ steps }) => steps >= 0)
-  if (known.length * (1 - TEACHING_SHARE) < FEWEST) return none
-  const roster = new Roster()
-  const runs = inRuns(known, roster)
+  if (known.length * (1 - TRAINING_SHARE) < MIN_SHIPMENTS) return none
+  const roster = new GroupHierarchy()
+  const runs = splitIntoRuns(known, roster)
   const scores = (days: number | null) =>
     logScores(runs, new FadingCounts(known[0]?.startedAt ?? 0, days), { roster, presumedLast, weightsOf })
   const plain = scores(null)
-  const choices = HALF_LIVES.map((days) => gained(days, plain, scores(days)))
+  const choices = HALF_LIVES.map((days) => computeGain(days, plain, scores(days)))
   const best = choices.reduce((one, other) => (other.gain > one.gain ? other : one))
-  return best.gain > ERRORS_NEEDED * best.stdErr ? best : none
+  return best.gain > MIN_STANDARD_ERRORS * best.stdErr ? best : none
 }
 
 /** The first run only teaches. Those that began at one instant are in one run. */
-function inRuns(observations: readonly Observation[], roster: Roster): Run[] {
+function splitIntoRuns(observations: readonly Observation[], roster: GroupHierarchy): Run[] {
   const starts = Float64Array.from(observations, ({ startedAt }) => startedAt).sort()
-  const first = Math.ceil(starts.length * TEACHING_SHARE)
+  const first = Math.ceil(starts.length * TRAINING_SHARE)
   const bounds = Array.from(
     { length: RUNS },
     (_, run) => starts[first + Math.floor((run * (starts.length - first)) / RUNS)] as number,
@@ -70,12 +70,12 @@ function inRuns(observations: readonly Observation[], roster: Roster): Run[] {
     let run = RUNS
     while (run > 0 && observation.startedAt < (bounds[run - 1] as number)) run -= 1
     runs[run]?.observations.push(observation)
-    runs[run]?.groups.push(roster.enrol(observation.levels))
+    runs[run]?.groups.push(roster.findOrAdd(observation.levels))
   }
   return runs
 }
 
-function gained(days: number, plain: Float64Array, faded: Float64Array): HalfLifeChoice {
+function computeGain(days: number, plain: Float64Array, faded: Float64Array): HalfLifeChoice {
   let [sum, square] = [0, 0]
   for (let index = 0; index < plain.length; index += 1) {
     const gain = (faded[index] as number) - (plain[index] as number)
@@ -85,17 +85,17 @@ function gained(days: number, plain: Float64Array, faded: Float64Array): HalfLif
   return { days, gain: sum, stdErr: Math.sqrt(Math.max(0, square - sum ** 2 / plain.length)) }
 }
 
-interface Setting {
-  roster: Roster
+interface FitSettings {
+  roster: GroupHierarchy
   presumedLast: number
-  weightsOf: typeof fittedWeights
+  weightsOf: typeof fitWeights
 }
 
 /** The log score of each observation of all runs but the first, foretold from the runs before its own. */
 function logScores(
   [taught, ...foretold]: Run[],
   counts: FadingCounts,
-  { roster, presumedLast, weightsOf }: Setting,
+  { roster, presumedLast, weightsOf }: FitSettings,
 ): Float64Array {
   const count = (run: Run | undefined) =>
     run?.observations.forEach((observation, index) => {
@@ -111,7 +111,7 @@ function logScores(
     counts.moveTo(observations.reduce((earliest, { startedAt }) => Math.min(earliest, startedAt), Infinity))
     const last = Math.max(presumedLast, counts.lastStep(roster.pool), 0)
     weights ??= weightsOf(counts, roster, last)
-    const score = scorer(new Shrinkage(counts, roster, last, weights))
+    const score = createScorer(new Shrinkage(counts, roster, last, weights))
     for (let index = 0; index < observations.length; index += 1, at += 1)
       scores[at] = score(observations[index] as Observation, groups[index] as Group)
     count(run)
@@ -120,13 +120,13 @@ function logScores(
 }
 
 /** Logarithm of the chance of what was seen. */
-function scorer(shrinkage: Shrinkage): (observation: Observation, group: Group) => number {
-  const { last, tail } = shrinkage.footing
+function createScorer(shrinkage: Shrinkage): (observation: Observation, group: Group) => number {
+  const { last, tail } = shrinkage.baseline
   const tables = new Map<Group, { arrives: number[]; stays: number[] }>()
   const tableOf = (group: Group) => {
     let table = tables.get(group)
     if (!table) {
-      table = logTable(shrinkage.of(group).hazard)
+      table = computeLogTable(shrinkage.estimate(group).hazard)
       tables.set(group, table)
     }
     return table
@@ -142,8 +142,8 @@ function scorer(shrinkage: Shrinkage): (observation: Observation, group: Group) 
 }
 
 /** Logarithms, by step, of the chances of arriving at it, and of not having arrived through it. */
-function logTable(hazard: number[]): { arrives: number[]; stays: number[] } {
-  const sure = hazard.map((chance) => Math.min(1 - SURE, Math.max(SURE, chance)))
+function computeLogTable(hazard: number[]): { arrives: number[]; stays: number[] } {
+  const sure = hazard.map((chance) => Math.min(1 - MIN_CHANCE, Math.max(MIN_CHANCE, chance)))
   let sum = 0
   const stays = sure.map((chance) => {
     sum += Math.log(1 - chance)

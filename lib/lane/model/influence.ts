@@ -1,4 +1,4 @@
-import { weekdayOf } from '@/lib/hold/zone'
+import { getWeekday } from '@/lib/hold/zone'
 import type { OpenDays } from './openDays'
 
 /** What may make a step likelier or less likely than its count alone says. */
@@ -18,7 +18,7 @@ export interface InfluencedStep {
 }
 
 /** The stratum of a step by a candidate; null where the candidate says nothing of it. */
-export function stratumOf(
+export function findStratum(
   candidate: Candidate,
   { place, days, step, day, dayBefore, dueDay }: InfluencedStep,
 ) {
@@ -26,10 +26,10 @@ export function stratumOf(
     case 'closed days bridged':
       return step === 0 ? null : String(Math.min(3, day - dayBefore - 1))
     case 'weekday':
-      return `${place} ${weekdayOf(day)}`
+      return `${place} ${getWeekday(day)}`
     case 'open days left to due':
       if (dueDay === null) return null
-      return day > dueDay ? 'past' : String(Math.min(5, days.openBetween(day, dueDay)))
+      return day > dueDay ? 'past' : String(Math.min(5, days.countOpenDays(day, dueDay)))
   }
 }
 
@@ -50,10 +50,10 @@ export class Influences {
   }
 
   /** The multiplier of a step's hazard. */
-  of(step: InfluencedStep): number {
+  getMultiplier(step: InfluencedStep): number {
     let multiplier = 1
     for (const { candidate, byStratum } of this.#used) {
-      const stratum = stratumOf(candidate, step)
+      const stratum = findStratum(candidate, step)
       if (stratum !== null) multiplier *= byStratum.get(stratum) ?? 1
     }
     return multiplier
@@ -61,6 +61,6 @@ export class Influences {
 }
 
 /** A hazard whose odds of staying are taken to a power: the same as so many chances to come instead of one. */
-export function influenced(hazard: number, multiplier: number): number {
+export function applyMultiplier(hazard: number, multiplier: number): number {
   return multiplier === 1 ? hazard : 1 - (1 - hazard) ** multiplier
 }

@@ -37,7 +37,7 @@ export interface Journey {
  * What tells the consignment of a journey from all others. It left one plant: a kit of another plant under the same
  * waybill, by a slip or by one who wants to find out whether that waybill is in use, is no part of it.
  */
-export function consignmentOf({ plant, consignment }: Journey): string | null {
+export function getConsignmentKey({ plant, consignment }: Journey): string | null {
   return consignment === null ? null : `${plant} ${consignment}`
 }
 
@@ -57,7 +57,7 @@ export interface Known {
  * milestones whose time had come. The reading that makes the sample look least fresh stands: the earliest where a
  * stage begins, the latest where it ends.
  */
-export function asKnownAt(journey: Journey, at: number): Known {
+export function findKnownAt(journey: Journey, at: number): Known {
   const milestones = new Map<Milestone, KnownMilestone>()
   for (const report of journey.reports) {
     if (report.knownAt > at || report.at > at) continue
@@ -76,7 +76,7 @@ export function asKnownAt(journey: Journey, at: number): Known {
 }
 
 /** What an ending says of an arrival that nobody reported: it never comes, it came, or it is no longer waited for. */
-export const ARRIVAL_AFTER: Record<Ending, 'never comes' | 'came' | 'not awaited'> = {
+export const ARRIVAL_BY_ENDING: Record<Ending, 'never comes' | 'came' | 'not awaited'> = {
   lost: 'never comes',
   returned: 'never comes',
   rejected: 'came',

@@ -1,6 +1,6 @@
 import type { Evidence, Fit } from './fit'
-import { type Influences, influenced } from './influence'
-import type { LastWord } from './lastWord'
+import { applyMultiplier, type Influences } from './influence'
+import type { ObservationCutoff } from './observationCutoff'
 import type { OpenDays } from './openDays'
 import type { Stage } from './stage'
 import type { PlaceTimes } from './timeOfDay'
@@ -16,20 +16,20 @@ export interface LegParts {
   /** Those in which its steps are counted. */
   days: OpenDays
   /** Of whoever reports its end. */
-  word: LastWord
+  cutoff: ObservationCutoff
   times: PlaceTimes
   /** What hurries or delays it, where that has earned its place. */
   influences: Influences | null
 }
 
 /** Hazards from a start on a day, and how each moves with the one that it was made from. */
-interface InfluencedHazards {
+interface AdjustedHazards {
   hazards: Float64Array
   slopes: Float64Array
 }
 
 /** How many starts are kept. */
-const MOST_KEPT = 4096
+const MAX_CACHED = 4096
 
 /** One stage of one way, with the hazards of its own groups and the days in which its steps are counted. */
 export class Leg implements LegParts {
@@ -38,7 +38,7 @@ export class Leg implements LegParts {
   readonly levels: readonly string[]
   readonly fit: Fit
   readonly days: OpenDays
-  readonly word: LastWord
+  readonly cutoff: ObservationCutoff
   readonly times: PlaceTimes
   readonly influences: Influences | null
   /** The same for legs that stand for the same hazards. */
@@ -51,24 +51,24 @@ export class Leg implements LegParts {
   /** What the hazards rest on. */
   readonly evidence: Evidence
   /** Whether anything at all is known of such a stage, anywhere. */
-  readonly hasRecord: boolean
-  readonly #influenced = new Map<string, InfluencedHazards>()
+  readonly hasHistory: boolean
+  readonly #influenced = new Map<string, AdjustedHazards>()
 
-  constructor({ stage, place, levels, fit, days, word, times, influences }: LegParts) {
+  constructor({ stage, place, levels, fit, days, cutoff: word, times, influences }: LegParts) {
     this.stage = stage
     this.place = place
     this.influences = influences
     this.levels = levels
     this.fit = fit
     this.days = days
-    this.word = word
+    this.cutoff = word
     this.times = times
     this.key = JSON.stringify([stage.from, stage.to, levels])
     this.hazards = fit.hazards(levels)
     this.variances = fit.variances(levels)
     this.shared = fit.shared(levels)
     this.evidence = fit.evidence(levels)
-    this.hasRecord = fit.evidence([]).consignments > 0
+    this.hasHistory = fit.evidence([]).consignments > 0
   }
 
   get zone(): string {
@@ -77,7 +77,7 @@ export class Leg implements LegParts {
 
   /** The days of its steps from a start on a day; the last step is the last that is ever waited for. */
   daysFrom(startDay: number): Int32Array {
-    return this.days.daysOfSteps(startDay, this.hazards.length - 1)
+    return this.days.listStepDays(startDay, this.hazards.length - 1)
   }
 
   /** The hazards of the steps from a start on a day, where its end is waited for by `dueDay` (null: by no known day). */
@@ -90,7 +90,7 @@ export class Leg implements LegParts {
     return this.influences ? this.#influencedFrom(startDay, dueDay, this.influences).slopes : null
   }
 
-  #influencedFrom(startDay: number, dueDay: number | null, influences: Influences): InfluencedHazards {
+  #influencedFrom(startDay: number, dueDay: number | null, influences: Influences): AdjustedHazards {
     const key = influences.usesDue ? `${startDay} ${dueDay}` : `${startDay}`
     const known = this.#influenced.get(key)
     if (known) return known
@@ -100,12 +100,12 @@ export class Leg implements LegParts {
     for (let step = 0; step < hazards.length; step += 1) {
       const [day, dayBefore] = [dayOf[step] as number, dayOf[Math.max(0, step - 1)] as number]
       const { place, days } = this
-      const multiplier = influences.of({ place, days, step, day, dayBefore, dueDay })
+      const multiplier = influences.getMultiplier({ place, days, step, day, dayBefore, dueDay })
       const hazard = hazards[step] as number
-      hazards[step] = influenced(hazard, multiplier)
+      hazards[step] = applyMultiplier(hazard, multiplier)
       slopes[step] = multiplier === 1 ? 1 : multiplier * (1 - hazard) ** (multiplier - 1)
     }
-    if (this.#influenced.size >= MOST_KEPT) this.#influenced.clear()
+    if (this.#influenced.size >= MAX_CACHED) this.#influenced.clear()
     const made = { hazards, slopes }
     this.#influenced.set(key, made)
     return made

@@ -15,15 +15,13 @@ export interface Observation {
 }
 
 /** No stage is followed further than this many steps. */
-export const FURTHEST_STEP = 100_000
+export const MAX_STEP = 100_000
 
 /** @throws RangeError on steps or a weight that no shipment can have. */
 export function assertCountable({ steps, hasArrived, weight }: Observation): void {
-  const isStep = Number.isInteger(steps) && steps >= (hasArrived ? 0 : -1) && steps <= FURTHEST_STEP
+  const isStep = Number.isInteger(steps) && steps >= (hasArrived ? 0 : -1) && steps <= MAX_STEP
   if (!isStep && (hasArrived || steps !== Number.POSITIVE_INFINITY))
-    throw new RangeError(
-      `An observation cannot have ${steps} steps: whole numbers from 0 to ${FURTHEST_STEP}.`,
-    )
+    throw new RangeError(`An observation cannot have ${steps} steps: whole numbers from 0 to ${MAX_STEP}.`)
   if (!(weight > 0 && weight <= 1))
     throw new RangeError(`An observation cannot weigh ${weight}: more than 0, at most 1.`)
 }

@@ -1,12 +1,12 @@
 import { MILESTONE_ORDER, type Milestone } from '@/lib/hold/milestone'
-import { localDay } from '@/lib/hold/zone'
-import { ARRIVAL_AFTER, consignmentOf, type Journey, type Known } from './journey'
-import type { LastWords } from './lastWord'
+import { toLocalDay } from '@/lib/hold/zone'
+import { ARRIVAL_BY_ENDING, getConsignmentKey, type Journey, type Known } from './journey'
 import type { Observation } from './observation'
+import type { ObservationCutoffs } from './observationCutoff'
 import type { OpenDays } from './openDays'
-import { type PlaceDays, reporterOf } from './reporter'
-import { levelsOf, type Stage, stageKind } from './stage'
-import { startDayOf } from './startDay'
+import { findReporter, type PlaceDays } from './reporter'
+import { listGroupKeys, type Stage, stageKind } from './stage'
+import { findStartDay } from './startDay'
 
 /** A journey with what was known of it at the time of the record. */
 export interface KnownJourney {
@@ -15,9 +15,9 @@ export interface KnownJourney {
 }
 
 /** Where and when the stages of a record are seen from. */
-export interface Standpoint {
+export interface ObservationContext {
   placeDays: PlaceDays
-  words: LastWords
+  cutoffs: ObservationCutoffs
   /** ms UTC. */
   knownAt: number
   /** Under way for more open days than this, with nothing later: presumed lost. */
@@ -25,7 +25,7 @@ export interface Standpoint {
 }
 
 /** An observation, with what may have hurried or delayed it. Days are day numbers of whoever reports its end. */
-export interface SeenStage extends Observation {
+export interface StageObservation extends Observation {
   /** Who reports its end. */
   place: string
   /** The day from which its steps are counted. */
@@ -37,7 +37,7 @@ export interface SeenStage extends Observation {
 
 /** What a stage's past tells, and what of it was left out. */
 export interface StageObservations {
-  observations: SeenStage[]
+  observations: StageObservation[]
   /** Arrived before they began. */
   outOfOrder: number
   /** Began, or arrived, without a report of it, as a later milestone shows. */
@@ -49,10 +49,10 @@ export interface StageObservations {
 }
 
 /** An arrival later than this many steps is as good as none: a slip in a date, or nothing that a forecast can wait for. */
-const FURTHEST_ARRIVAL = 100
+const MAX_ARRIVAL_STEP = 100
 const NEVER = Number.POSITIVE_INFINITY
 
-type Seen =
+type StageOutcome =
   | { steps: number; hasArrived: boolean; isPresumedLost?: boolean }
   | 'outOfOrder'
   | 'notReported'
@@ -63,10 +63,10 @@ type Seen =
  * The observations of one stage. Samples of one consignment count as one observation together: each weighs 1/m, m
  * being how many of them were seen in this stage.
  */
-export function observationsOf(
+export function collectObservations(
   stage: Stage,
   journeys: readonly KnownJourney[],
-  standpoint: Standpoint,
+  standpoint: ObservationContext,
 ): StageObservations {
   const found: StageObservations = {
     observations: [],
@@ -75,18 +75,18 @@ export function observationsOf(
     neverEntered: 0,
     presumedLost: [],
   }
-  const sharing = new Map<string, SeenStage[]>()
+  const sharing = new Map<string, StageObservation[]>()
   for (const { journey, known } of journeys) {
-    const seen = seenIn(stage, journey, known, standpoint)
+    const seen = observeStage(stage, journey, known, standpoint)
     if (seen === null) continue
     if (typeof seen === 'string') {
       found[seen] += 1
       continue
     }
-    const observation = observationOf(stage, journey, known, seen, standpoint)
+    const observation = toObservation(stage, journey, known, seen, standpoint)
     found.observations.push(observation)
     if (seen.isPresumedLost) found.presumedLost.push(journey.code)
-    const consignment = consignmentOf(journey)
+    const consignment = getConsignmentKey(journey)
     if (consignment === null) continue
     const others = sharing.get(consignment)
     if (others) others.push(observation)
@@ -98,76 +98,83 @@ export function observationsOf(
   return found
 }
 
-function observationOf(
+function toObservation(
   stage: Stage,
   journey: Journey,
   known: Known,
   { steps, hasArrived }: { steps: number; hasArrived: boolean },
-  { placeDays }: Standpoint,
-): SeenStage {
+  { placeDays }: ObservationContext,
+): StageObservation {
   const startedAt = known.milestones.get(stage.from)?.earliestAt as number
-  const place = reporterOf(stage.to, journey)
+  const place = findReporter(stage.to, journey)
   const dueAt = journey.dueAts?.[stage.to]
   return {
-    levels: levelsOf(stage, journey),
+    levels: listGroupKeys(stage, journey),
     startedAt,
     steps,
     hasArrived,
     weight: 1,
     place,
-    startDay: startDayOf(stage, journey, startedAt, placeDays),
-    dueDay: dueAt === undefined ? null : localDay(dueAt, placeDays.of(stage.to, place).calendar.zone),
-    consignment: consignmentOf(journey),
+    startDay: findStartDay(stage, journey, startedAt, placeDays),
+    dueDay: dueAt === undefined ? null : toLocalDay(dueAt, placeDays.getDays(stage.to, place).calendar.zone),
+    consignment: getConsignmentKey(journey),
   }
 }
 
 /** What one journey tells of a stage: nothing where it has not begun it. */
-function seenIn(stage: Stage, journey: Journey, known: Known, standpoint: Standpoint): Seen {
+function observeStage(
+  stage: Stage,
+  journey: Journey,
+  known: Known,
+  standpoint: ObservationContext,
+): StageOutcome {
   const { milestones, ending } = known
   const start = milestones.get(stage.from)
   const arrival = milestones.get(stage.to)
   if (!start) return arrival ? 'notReported' : null
-  const place = reporterOf(stage.to, journey)
-  const days = standpoint.placeDays.of(stage.to, place)
-  const startDay = startDayOf(stage, journey, start.earliestAt, standpoint.placeDays)
-  const arrivedAt = (at: number): Seen => {
+  const place = findReporter(stage.to, journey)
+  const days = standpoint.placeDays.getDays(stage.to, place)
+  const startDay = findStartDay(stage, journey, start.earliestAt, standpoint.placeDays)
+  const arrivedAt = (at: number): StageOutcome => {
     if (at < start.earliestAt) return 'outOfOrder'
-    const steps = days.stepOf(startDay, localDay(at, days.calendar.zone))
-    return steps > FURTHEST_ARRIVAL ? { steps: NEVER, hasArrived: false } : { steps, hasArrived: true }
+    const steps = days.findStep(startDay, toLocalDay(at, days.calendar.zone))
+    return steps > MAX_ARRIVAL_STEP ? { steps: NEVER, hasArrived: false } : { steps, hasArrived: true }
   }
   if (arrival) return arrivedAt(arrival.latestAt)
   if (isLaterReported(stage.to, milestones)) return 'notReported'
   if (ending !== null)
-    switch (ARRIVAL_AFTER[ending.kind]) {
+    switch (ARRIVAL_BY_ENDING[ending.kind]) {
       case 'never comes':
         return { steps: NEVER, hasArrived: false }
       case 'came':
-        return afterRejection(stage, ending.at, arrivedAt, () => throughDayBefore(ending.at, startDay, days))
+        return observeRejection(stage, ending.at, arrivedAt, () =>
+          countStepsBefore(ending.at, startDay, days),
+        )
       case 'not awaited':
         if (!milestones.has('dispatched') && stageKind(stage) === 'plant') return 'neverEntered'
-        return { steps: throughDayBefore(ending.at, startDay, days), hasArrived: false }
+        return { steps: countStepsBefore(ending.at, startDay, days), hasArrived: false }
     }
-  const word = standpoint.words.of(stage.to, place, days).at(standpoint.knownAt)
-  const steps = throughDayBefore(word + 1, startDay, days)
+  const word = standpoint.cutoffs.getCutoff(stage.to, place, days).at(standpoint.knownAt)
+  const steps = countStepsBefore(word + 1, startDay, days)
   if (steps <= standpoint.presumedLostSteps) return { steps, hasArrived: false }
   return { steps: NEVER, hasArrived: false, isPresumedLost: true }
 }
 
 /** A laboratory rejects what has come to it: in transit it has arrived, at the laboratory it is seen no further. */
-function afterRejection(
+function observeRejection(
   stage: Stage,
   at: number,
-  arrivedAt: (at: number) => Seen,
+  arrivedAt: (at: number) => StageOutcome,
   through: () => number,
-): Seen {
+): StageOutcome {
   if (stage.to === 'received') return arrivedAt(at)
   return stageKind(stage) === 'laboratory' ? { steps: through(), hasArrived: false } : 'notReported'
 }
 
 /** The last step that was over before the local day of `at` (ms UTC) began; -1 where the start's day was not. */
-function throughDayBefore(at: number, startDay: number, days: OpenDays): number {
-  const over = localDay(at, days.calendar.zone) - 1
-  return over < startDay ? -1 : days.openBetween(startDay, over)
+function countStepsBefore(at: number, startDay: number, days: OpenDays): number {
+  const over = toLocalDay(at, days.calendar.zone) - 1
+  return over < startDay ? -1 : days.countOpenDays(startDay, over)
 }
 
 function isLaterReported(milestone: Milestone, milestones: Known['milestones']): boolean {

@@ -1,6 +1,6 @@
-import { type Calendar, USUAL_WORKDAYS } from '@/lib/hold/calendar'
+import { type Calendar, DEFAULT_WORKDAYS } from '@/lib/hold/calendar'
 import { MILESTONE_ORDER, type Milestone } from '@/lib/hold/milestone'
-import { weekdayOf } from '@/lib/hold/zone'
+import { getWeekday } from '@/lib/hold/zone'
 import { OpenDays } from './openDays'
 import type { Places } from './places'
 
@@ -10,7 +10,7 @@ export function isReportedByPlant(milestone: Milestone): boolean {
 }
 
 /** The place that reports a milestone of a sample. */
-export function reporterOf(milestone: Milestone, way: { plant: string; laboratory: string }): string {
+export function findReporter(milestone: Milestone, way: { plant: string; laboratory: string }): string {
   return isReportedByPlant(milestone) ? way.plant : way.laboratory
 }
 
@@ -27,13 +27,13 @@ export class PlaceDays {
   }
 
   /** The days in which a reporter of `milestone` works. */
-  of(milestone: Milestone, place: string): OpenDays {
+  getDays(milestone: Milestone, place: string): OpenDays {
     const isPlant = isReportedByPlant(milestone)
     const kept = isPlant ? this.#plants : this.#laboratories
     let days = kept.get(place)
     if (!days) {
       days = isPlant
-        ? this.#workdays(this.places.workdays?.(place) ?? workdaysIn(this.places.plantZone(place)))
+        ? this.#workdays(this.places.workdays?.(place) ?? getDefaultWorkdays(this.places.plantZone(place)))
         : new OpenDays(this.places.calendar(place))
       kept.set(place, days)
     }
@@ -50,15 +50,15 @@ export class PlaceDays {
 }
 
 /** The days on which a plant in `zone` cuts and hands over where nothing is said of them. */
-function workdaysIn(zone: string): Calendar {
-  const known = calendars.get(zone)
+function getDefaultWorkdays(zone: string): Calendar {
+  const known = calendarCache.get(zone)
   if (known) return known
   const calendar = { zone, isOpen: isWorkday }
-  calendars.set(zone, calendar)
+  calendarCache.set(zone, calendar)
   return calendar
 }
 
-const calendars = new Map<string, Calendar>()
+const calendarCache = new Map<string, Calendar>()
 function isWorkday(day: number): boolean {
-  return USUAL_WORKDAYS.has(weekdayOf(day))
+  return DEFAULT_WORKDAYS.has(getWeekday(day))
 }

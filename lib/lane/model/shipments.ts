@@ -1,7 +1,7 @@
-import { asKnownAt, type Journey } from './journey'
-import { TRANSIT } from './lanesOf'
-import { observationsOf } from './observations'
-import type { LaneRecord } from './record'
+import { findKnownAt, type Journey } from './journey'
+import { TRANSIT } from './lanes'
+import { collectObservations } from './observations'
+import type { TransitModel } from './transitModel'
 
 /** What travelled together on a lane, and what became of it. Instants in ms UTC. */
 export interface Shipment {
@@ -15,16 +15,16 @@ export interface Shipment {
 }
 
 /** The shipments among these journeys as a record judges them, the last dispatched first. Samples of a consignment that fared alike are one. */
-export function shipmentsOf(journeys: readonly Journey[], record: LaneRecord): Shipment[] {
+export function collectShipments(journeys: readonly Journey[], record: TransitModel): Shipment[] {
   const shipments = new Map<string, Shipment>()
   for (const journey of journeys) {
-    const known = asKnownAt(journey, record.knownAt)
+    const known = findKnownAt(journey, record.knownAt)
     const dispatchedAt = known.milestones.get('dispatched')?.earliestAt
     if (dispatchedAt === undefined) continue
-    const seen = observationsOf(TRANSIT, [{ journey, known }], record)
+    const seen = collectObservations(TRANSIT, [{ journey, known }], record)
     const [observation] = seen.observations
     const fate = observation
-      ? fateOf(observation, seen.presumedLost.length > 0)
+      ? findFate(observation, seen.presumedLost.length > 0)
       : seen.outOfOrder > 0
         ? 'out of order'
         : 'not reported'
@@ -38,7 +38,7 @@ export function shipmentsOf(journeys: readonly Journey[], record: LaneRecord): S
   return [...shipments.values()].sort((a, b) => b.dispatchedAt - a.dispatchedAt)
 }
 
-function fateOf(
+function findFate(
   { steps, hasArrived }: { steps: number; hasArrived: boolean },
   isPresumed: boolean,
 ): Shipment['fate'] {

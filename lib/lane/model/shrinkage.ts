@@ -1,6 +1,6 @@
 import type { FadingCounts } from './fadingCounts'
-import type { Group, Roster } from './roster'
-import { type Counts, leftOf, NEARLY_NOTHING, without } from './tally'
+import type { Group, GroupHierarchy } from './groupHierarchy'
+import { type Counts, EPSILON, subtractCount, subtractCounts } from './stepCounter'
 
 /**
  * What is thought of each step's hazard: the chance of arriving at it, given not before.
@@ -30,7 +30,7 @@ type Prior = Pick<Estimate, 'hazard' | 'variance' | 'strength' | 'shared'>
  * It speaks of counts as they were at first asking: when more is counted, make another.
  */
 export class Shrinkage {
-  readonly footing: Footing
+  readonly baseline: PooledBaseline
   readonly #counts: FadingCounts
   readonly #weights: readonly number[]
   readonly #likeness: readonly number[]
@@ -44,7 +44,7 @@ export class Shrinkage {
    */
   constructor(
     counts: FadingCounts,
-    { pool }: Roster,
+    { pool }: GroupHierarchy,
     last: number,
     weights: readonly number[],
     likeness: readonly number[] = [],
@@ -52,28 +52,28 @@ export class Shrinkage {
     this.#counts = counts
     this.#weights = weights
     this.#likeness = likeness
-    this.footing = footingOf(counts.of(pool, last))
+    this.baseline = computePooledBaseline(counts.getCounts(pool, last))
   }
 
-  countsOf(group: Group): Counts {
-    return remembered(this.#own, group, () => this.#counts.of(group, this.footing.last))
+  getCounts(group: Group): Counts {
+    return memoize(this.#own, group, () => this.#counts.getCounts(group, this.baseline.last))
   }
 
-  of(group: Group): Estimate {
-    return remembered(this.#estimates, group, () => this.#pulled(group, this.countsOf(group)))
+  estimate(group: Group): Estimate {
+    return memoize(this.#estimates, group, () => this.#pulled(group, this.getCounts(group)))
   }
 
   /** The estimate of the group around a group, without the latter's own record. */
-  around(group: Group, wider: Group): Estimate {
-    return remembered(this.#around, group, () =>
-      this.#pulled(wider, without(this.countsOf(wider), this.countsOf(group))),
+  estimateWithout(group: Group, wider: Group): Estimate {
+    return memoize(this.#around, group, () =>
+      this.#pulled(wider, subtractCounts(this.getCounts(wider), this.getCounts(group))),
     )
   }
 
   /** The estimate of a group that has no record, at this depth within one of this estimate: as uncertain as groups differ. */
-  within(estimate: Estimate, depth: number): Estimate {
-    const none = Array<number>(this.footing.last + 1).fill(0)
-    return pulled(
+  estimateNewGroup(estimate: Estimate, depth: number): Estimate {
+    const none = Array<number>(this.baseline.last + 1).fill(0)
+    return shrink(
       { arrived: none, atRisk: none },
       estimate,
       this.#weights[depth] ?? (this.#weights.at(-1) as number),
@@ -84,14 +84,19 @@ export class Shrinkage {
   #pulled(group: Group, counts: Counts): Estimate {
     const weight = this.#weights[group.depth] as number
     if (group.wider)
-      return pulled(counts, this.around(group, group.wider), weight, this.#likeness[group.depth] ?? 0)
-    const estimate = pulled(counts, spread(this.footing), weight, 0)
-    if (weight > 0) holdInTail(estimate, this.footing)
+      return shrink(
+        counts,
+        this.estimateWithout(group, group.wider),
+        weight,
+        this.#likeness[group.depth] ?? 0,
+      )
+    const estimate = shrink(counts, createPoolPrior(this.baseline), weight, 0)
+    if (weight > 0) applyTail(estimate, this.baseline)
     return estimate
   }
 }
 
-function remembered<T>(known: Map<Group, T>, group: Group, make: () => T): T {
+function memoize<T>(known: Map<Group, T>, group: Group, make: () => T): T {
   let value = known.get(group)
   if (value === undefined) {
     value = make()
@@ -100,25 +105,26 @@ function remembered<T>(known: Map<Group, T>, group: Group, make: () => T): T {
   return value
 }
 
-const OF_A_HAZARD = ['hazard', 'variance', 'strength'] as const
+const HAZARD_FIELDS = ['hazard', 'variance', 'strength'] as const
 
 /** What the pool is pulled to: the constant hazard, in the tail the tail's. */
-function spread(footing: Footing): Prior {
-  const by = (key: (typeof OF_A_HAZARD)[number]) => Array<number>(footing.last + 1).fill(footing.overall[key])
+function createPoolPrior(footing: PooledBaseline): Prior {
+  const by = (key: (typeof HAZARD_FIELDS)[number]) =>
+    Array<number>(footing.last + 1).fill(footing.overall[key])
   const prior = { hazard: by('hazard'), variance: by('variance'), strength: by('strength'), shared: [] }
-  holdInTail(prior, footing)
+  applyTail(prior, footing)
   return prior
 }
 
-function holdInTail(estimate: Prior, { tailFrom, tail }: Footing): void {
-  for (const key of OF_A_HAZARD) estimate[key].fill(tail[key], tailFrom)
+function applyTail(estimate: Prior, { tailFrom, tail }: PooledBaseline): void {
+  for (const key of HAZARD_FIELDS) estimate[key].fill(tail[key], tailFrom)
 }
 
 /**
  * A Beta posterior at each step, its prior worth `weight` shipments and uncertain itself (law of total variance). As far
  * as a hazard is taken over from the prior, so is what that may be wrong by together with others.
  */
-function pulled({ arrived, atRisk }: Counts, prior: Prior, weight: number, likeness: number): Estimate {
+function shrink({ arrived, atRisk }: Counts, prior: Prior, weight: number, likeness: number): Estimate {
   const hazard = prior.hazard.slice()
   const variance = prior.variance.slice()
   const strength = prior.strength.slice()
@@ -128,8 +134,8 @@ function pulled({ arrived, atRisk }: Counts, prior: Prior, weight: number, liken
   for (let step = 0; step < hazard.length; step += 1) {
     const exposed = atRisk[step] as number
     const total = exposed + weight
-    if (total <= NEARLY_NOTHING) continue
-    const came = exposed - leftOf(exposed, arrived[step] as number)
+    if (total <= EPSILON) continue
+    const came = exposed - subtractCount(exposed, arrived[step] as number)
     const mean = (came + weight * (prior.hazard[step] as number)) / total
     hazard[step] = mean
     const taken = weight / total
@@ -150,7 +156,7 @@ interface ConstantHazard {
 }
 
 /** What the pool as a whole says: one hazard of all its steps, and one of those that few were seen to reach. */
-interface Footing {
+interface PooledBaseline {
   /** The last step worked out, at least 0. */
   last: number
   overall: ConstantHazard
@@ -159,21 +165,21 @@ interface Footing {
   tail: ConstantHazard
 }
 
-const FEW = 10
+const TAIL_THRESHOLD = 10
 
-function footingOf(pool: Counts): Footing {
+function computePooledBaseline(pool: Counts): PooledBaseline {
   let tailFrom = pool.atRisk.length
-  while (tailFrom > 0 && (pool.atRisk[tailFrom - 1] as number) < FEW - NEARLY_NOTHING) tailFrom -= 1
+  while (tailFrom > 0 && (pool.atRisk[tailFrom - 1] as number) < TAIL_THRESHOLD - EPSILON) tailFrom -= 1
   return {
     last: pool.atRisk.length - 1,
-    overall: constantFrom(pool, 0),
+    overall: fitConstantHazard(pool, 0),
     tailFrom,
-    tail: constantFrom(pool, tailFrom),
+    tail: fitConstantHazard(pool, tailFrom),
   }
 }
 
 /** (D + 1/2) / (N + 1) over the steps from `first` on: Jeffreys' prior, so neither 0 nor 0/0. */
-function constantFrom({ arrived, atRisk }: Counts, first: number): ConstantHazard {
+function fitConstantHazard({ arrived, atRisk }: Counts, first: number): ConstantHazard {
   let [arrivals, exposed] = [0, 0]
   for (let step = first; step < atRisk.length; step += 1) {
     arrivals += arrived[step] as number

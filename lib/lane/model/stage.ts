@@ -12,7 +12,7 @@ export type StageKind = 'plant' | 'transit' | 'laboratory'
 /** The milestones that every sample passes and that a chain is cut at. */
 const BOUNDARIES: readonly Milestone[] = ['produced', 'collected', 'dispatched', 'received']
 /** Milestones that begin a stage once they are reported. */
-const BEGINNINGS: readonly Milestone[] = [...BOUNDARIES, 'conditioned', 'loaded']
+const STAGE_STARTS: readonly Milestone[] = [...BOUNDARIES, 'conditioned', 'loaded']
 
 /** Who answers for a stage, by the milestone that begins it. */
 export function stageKind(stage: Stage): StageKind {
@@ -32,11 +32,11 @@ export function stageKey(stage: Stage): string {
  * `sealed` and `delivered` do not begin a stage: the one before goes on. Only where the boundary before them was
  * passed without a report do they, since nothing else says where the sample is.
  */
-export function chainOf(isReported: (milestone: Milestone) => boolean, stop: Milestone): Stage[] {
+export function listRemainingStages(isReported: (milestone: Milestone) => boolean, stop: Milestone): Stage[] {
   const before = MILESTONES.slice(0, MILESTONE_ORDER[stop])
   const last = before.findLast(isReported)
   if (last === undefined) return []
-  const beginning = before.findLast((one) => BEGINNINGS.includes(one) && isReported(one))
+  const beginning = before.findLast((one) => STAGE_STARTS.includes(one) && isReported(one))
   const hasSkipped = (from: Milestone) =>
     BOUNDARIES.some(
       (one) => MILESTONE_ORDER[one] > MILESTONE_ORDER[from] && MILESTONE_ORDER[one] < MILESTONE_ORDER[last],
@@ -50,18 +50,18 @@ export function chainOf(isReported: (milestone: Milestone) => boolean, stop: Mil
 }
 
 /** Every stage that a chain can hold. */
-export const STAGES: readonly Stage[] = allStages()
+export const STAGES: readonly Stage[] = listAllStages()
 
-function allStages(): Stage[] {
+function listAllStages(): Stage[] {
   const found = new Map<string, Stage>()
   for (const start of MILESTONES)
     for (const stop of MILESTONES)
-      for (const stage of chainOf((one) => one === start, stop)) found.set(stageKey(stage), stage)
+      for (const stage of listRemainingStages((one) => one === start, stop)) found.set(stageKey(stage), stage)
   return [...found.values()]
 }
 
 /** Where a stage is lived through. */
-export interface Way {
+export interface LaneId {
   plant: string
   laboratory: string
   service: string | null
@@ -71,7 +71,7 @@ export interface Way {
  * The groups that a stage of a sample is estimated in, its own first, then the wider ones; the pool of all is above
  * the last. The keys of two different groups of one stage are never the same.
  */
-export function levelsOf(stage: Stage, way: Way): readonly string[] {
+export function listGroupKeys(stage: Stage, way: LaneId): readonly string[] {
   switch (stageKind(stage)) {
     case 'plant':
       return [JSON.stringify(['plant', way.plant])]

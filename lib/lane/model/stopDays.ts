@@ -4,16 +4,16 @@ export class StopDays {
   readonly first: number
   readonly chances: Float64Array
   /** The chance of having stopped by the end of each of these days. */
-  readonly by: Float64Array
+  readonly cumulative: Float64Array
 
   constructor(first: number, chances: Float64Array) {
     this.first = first
     this.chances = chances
-    this.by = new Float64Array(chances.length)
+    this.cumulative = new Float64Array(chances.length)
     let sum = 0
     for (let index = 0; index < chances.length; index += 1) {
       sum += chances[index] as number
-      this.by[index] = sum
+      this.cumulative[index] = sum
     }
   }
 
@@ -21,14 +21,14 @@ export class StopDays {
   chanceBy(day: number, share: number): number {
     const index = day - this.first
     if (index < 0) return 0
-    const last = this.by.length - 1
-    if (index > last) return last < 0 ? 0 : (this.by[last] as number)
-    return (index > 0 ? (this.by[index - 1] as number) : 0) + share * (this.chances[index] as number)
+    const last = this.cumulative.length - 1
+    if (index > last) return last < 0 ? 0 : (this.cumulative[last] as number)
+    return (index > 0 ? (this.cumulative[index - 1] as number) : 0) + share * (this.chances[index] as number)
   }
 }
 
 /** Days for which room is made at once. */
-const ROOM = 128
+const MIN_CAPACITY_DAYS = 128
 
 /** Chances gathered day by day, in any order. */
 export class StopDaysSum {
@@ -60,11 +60,11 @@ export class StopDaysSum {
   #reach(from: number, to: number): void {
     if (this.#size === 0) {
       this.#first = from
-      this.#chances = new Float64Array(to - from + ROOM)
+      this.#chances = new Float64Array(to - from + MIN_CAPACITY_DAYS)
     } else if (from < this.#first || to - this.#first >= this.#chances.length) {
       const first = Math.min(from, this.#first)
       const last = Math.max(to, this.#first + this.#size - 1)
-      const chances = new Float64Array(last - first + ROOM)
+      const chances = new Float64Array(last - first + MIN_CAPACITY_DAYS)
       chances.set(this.#chances.subarray(0, this.#size), this.#first - first)
       this.#size += this.#first - first
       this.#first = first

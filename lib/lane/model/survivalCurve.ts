@@ -15,7 +15,7 @@ export interface CurveStep {
 }
 
 /** Greenwood (1926): Var = S^2 sum d / (n (n - d)), which with h = d / n is S^2 sum h / (n (1 - h)). */
-export function curveOf({ arrived, atRisk, hazard, strength }: Estimate): CurveStep[] {
+export function computeCurve({ arrived, atRisk, hazard, strength }: Estimate): CurveStep[] {
   let [notYet, sum] = [1, 0]
   return Array.from(hazard, (chance, step) => {
     notYet *= 1 - chance
@@ -36,7 +36,7 @@ export function curveOf({ arrived, atRisk, hazard, strength }: Estimate): CurveS
  * variance of the product. The variance is that of independent hazards, and what those that stray together add to it,
  * by the product's derivatives.
  */
-export function intervalOf(
+export function computeInterval(
   { hazard, variance, shared }: Estimate,
   step: number,
   share: number,

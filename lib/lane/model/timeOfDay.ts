@@ -1,11 +1,11 @@
 import type { Milestone } from '@/lib/hold/milestone'
-import { lastInstantOf, localDay, minuteOfDay, weekdayOf } from '@/lib/hold/zone'
+import { getDayEnd, getMinuteOfDay, getWeekday, toLocalDay } from '@/lib/hold/zone'
 import type { Journey, Known } from './journey'
 import type { OpenMinutes } from './places'
-import { isReportedByPlant, type PlaceDays, reporterOf } from './reporter'
+import { findReporter, isReportedByPlant, type PlaceDays } from './reporter'
 
 /** How many observations the opening hours weigh against the times that were reported. */
-const PULL = 20
+const PRIOR_WEIGHT = 20
 const MINUTES = 1440
 const WHOLE_DAY: OpenMinutes = [[0, MINUTES]]
 
@@ -22,15 +22,15 @@ export class TimesOfDay {
     for (const { journey, known, weight } of journeys)
       for (const [milestone, { earliestAt, latestAt }] of known.milestones) {
         if (earliestAt !== latestAt) continue
-        const place = reporterOf(milestone, journey)
-        const { zone } = placeDays.of(milestone, place).calendar
+        const place = findReporter(milestone, journey)
+        const { zone } = placeDays.getDays(milestone, place).calendar
         const key = `${milestone} ${place}`
         let counts = this.#own.get(key)
         if (!counts) {
           counts = new Float64Array(MINUTES)
           this.#own.set(key, counts)
         }
-        const minute = Math.floor(minuteOfDay(latestAt, zone))
+        const minute = Math.floor(getMinuteOfDay(latestAt, zone))
         counts[minute] = (counts[minute] as number) + weight
       }
     for (const counts of this.#own.values())
@@ -39,12 +39,12 @@ export class TimesOfDay {
   }
 
   /** The times of day at which `milestone` happens, as `place` reports it. */
-  of(milestone: Milestone, place: string): PlaceTimes {
+  getTimes(milestone: Milestone, place: string): PlaceTimes {
     const key = `${milestone} ${place}`
     const known = this.#places.get(key)
     if (known) return known
     const { places } = this.#placeDays
-    const { zone } = this.#placeDays.of(milestone, place).calendar
+    const { zone } = this.#placeDays.getDays(milestone, place).calendar
     const hours = isReportedByPlant(milestone) ? [] : places.hours(place)
     const times = new PlaceTimes(this.#own.get(key) ?? null, zone, hours)
     this.#places.set(key, times)
@@ -71,9 +71,9 @@ export class PlaceTimes {
    * hours of that weekday by the weight of 20 observations. A plant has no known hours: its whole day.
    */
   shareBy(day: number, at: number): number {
-    const today = localDay(at, this.#zone)
+    const today = toLocalDay(at, this.#zone)
     if (today !== day) return today > day ? 1 : 0
-    return this.shareByMinute(weekdayOf(day), minuteOfDay(at, this.#zone))
+    return this.shareByMinute(getWeekday(day), getMinuteOfDay(at, this.#zone))
   }
 
   /** The same of what is known to come after `after` (ms UTC). */
@@ -84,17 +84,17 @@ export class PlaceTimes {
     const gone = this.shareBy(day, after)
     if (gone < 1) return (by - gone) / (1 - gone)
     // Nothing was ever reported so late in a day, nor is it open: whatever still comes may come at any time left.
-    const left = lastInstantOf(day, this.#zone) - after
+    const left = getDayEnd(day, this.#zone) - after
     return left > 0 ? Math.min(1, (at - after) / left) : 1
   }
 
   /** The chance by the minute of a local day of that weekday (0, Sunday, to 6). */
   shareByMinute(weekday: number, minute: number): number {
     const hours = this.#hours[weekday]
-    const open = openShare(hours && hours.length > 0 ? hours : WHOLE_DAY, minute)
+    const open = computeOpenShare(hours && hours.length > 0 ? hours : WHOLE_DAY, minute)
     if (!this.#counts) return open
     const own = this.#counts[Math.min(Math.floor(minute), MINUTES - 1)] as number
-    return (own + PULL * open) / ((this.#counts[MINUTES - 1] as number) + PULL)
+    return (own + PRIOR_WEIGHT * open) / ((this.#counts[MINUTES - 1] as number) + PRIOR_WEIGHT)
   }
 
   /** The minute of the local day by which half of what was reported had happened; null where nothing was. */
@@ -106,7 +106,7 @@ export class PlaceTimes {
 }
 
 /** The share of the open minutes that has passed by `minute`. */
-function openShare(hours: OpenMinutes, minute: number): number {
+function computeOpenShare(hours: OpenMinutes, minute: number): number {
   let [passed, all] = [0, 0]
   for (const [from, to] of hours) {
     all += to - from

@@ -1,6 +1,6 @@
 import type { Fit } from './fit'
 import type { Observation } from './observation'
-import { Tally } from './tally'
+import { StepCounter } from './stepCounter'
 
 /** One open day after the hand-over, as the record of a lane tells of it. */
 export interface CurvePoint {
@@ -19,36 +19,36 @@ export interface TransitCurve {
   /** From step 0 to where nearly all have arrived, or where nothing more is known. */
   points: CurvePoint[]
   /** The first step by whose end half, and nine of ten, have arrived; null where so many never do. */
-  halfWithin: number | null
-  ninetiethWithin: number | null
+  medianSteps: number | null
+  p90Steps: number | null
 }
 
 /** Under this share not yet arrived a curve has nothing more to show. */
-const NEARLY_ALL = 0.01
-const FEWEST_POINTS = 6
+const MAX_SHARE_LEFT = 0.01
+const MIN_POINTS = 6
 
 /** The curve of a group of shipments, its own levels first as `fit` takes them, with the plain counts of `observations`. */
-export function transitCurveOf(
+export function computeTransitCurve(
   fit: Fit,
   levels: readonly string[],
   observations: readonly Observation[],
 ): TransitCurve {
   const estimate = fit.curve(levels)
-  const tally = new Tally()
+  const tally = new StepCounter()
   for (const { steps, hasArrived, weight } of observations)
     if (steps >= 0) tally.add(steps, hasArrived, weight, weight)
   const { arrived, atRisk } = tally.counts(estimate.length - 1, 1)
   const within = (share: number) => estimate.findIndex(({ notYet }) => notYet <= 1 - share + 1e-9)
   const [half, ninetieth] = [within(0.5), within(0.9)]
-  const nearlyAll = estimate.findIndex(({ notYet }) => notYet < NEARLY_ALL)
+  const nearlyAll = estimate.findIndex(({ notYet }) => notYet < MAX_SHARE_LEFT)
   const lastArrival = arrived.findLastIndex((count) => count > 0)
-  const last = Math.max(FEWEST_POINTS - 1, lastArrival + 1, nearlyAll < 0 ? ninetieth + 1 : 0, nearlyAll)
+  const last = Math.max(MIN_POINTS - 1, lastArrival + 1, nearlyAll < 0 ? ninetieth + 1 : 0, nearlyAll)
   return {
     points: estimate.slice(0, last + 1).map(({ step, notYet }) => {
       const [low, high] = fit.interval(levels, step)
       return { step, atRisk: atRisk[step] as number, arrived: arrived[step] as number, notYet, low, high }
     }),
-    halfWithin: half < 0 ? null : half,
-    ninetiethWithin: ninetieth < 0 ? null : ninetieth,
+    medianSteps: half < 0 ? null : half,
+    p90Steps: ninetieth < 0 ? null : ninetieth,
   }
 }

@@ -1,7 +1,7 @@
 import { type Ending, MILESTONE_ORDER, type Milestone } from '@/lib/hold/milestone'
 import { HOUR } from '@/lib/hold/zone'
-import { type Duration, quantilesOf } from './durations'
-import { ARRIVAL_AFTER, asKnownAt, type Journey } from './journey'
+import { computeQuantiles, type Duration } from './durations'
+import { ARRIVAL_BY_ENDING, findKnownAt, type Journey } from './journey'
 
 /** What is known of one sample's life at an instant. All instants ms UTC; a milestone may be known only to a span. */
 export interface LifeSoFar {
@@ -11,12 +11,12 @@ export interface LifeSoFar {
   ending: { kind: Ending; at: number } | null
 }
 
-type Mark = Milestone | 'issued'
+type PartStart = Milestone | 'issued'
 
 /** A part of a sample's way: it begins at `from` and is over with the first of `to`. */
 interface Part {
   name: string
-  from: Mark
+  from: PartStart
   to: readonly Milestone[]
 }
 
@@ -43,7 +43,7 @@ export interface PartTimes {
   /** Hours that half of the samples do not exceed; null where too much is still open to say. */
   medianHours: number | null
   /** Hours that nine of ten do not exceed, likewise. */
-  ninetiethHours: number | null
+  p90Hours: number | null
   /** Samples of which this part is over. */
   closed: number
   /** Samples that are in this part now, or ended in it. */
@@ -55,8 +55,8 @@ export interface PartTimes {
 }
 
 /** The life of a journey as it was known at `at` (ms UTC). */
-export function lifeAsKnown(journey: Journey, at: number): LifeSoFar {
-  return { issuedAt: journey.issuedAt, ...asKnownAt(journey, at) }
+export function findLifeAt(journey: Journey, at: number): LifeSoFar {
+  return { issuedAt: journey.issuedAt, ...findKnownAt(journey, at) }
 }
 
 /**
@@ -68,25 +68,25 @@ export function lifeAsKnown(journey: Journey, at: number): LifeSoFar {
  * to a span (a date) counts by the span's middle; a length below 0 that this makes is 0. Milestones dated after
  * `now` are not counted yet.
  */
-export function turnaroundOf(lives: readonly LifeSoFar[], now: number): PartTimes[] {
-  return PARTS.map((part) => timesOf(part, lives, now))
+export function computeTurnaround(lives: readonly LifeSoFar[], now: number): PartTimes[] {
+  return PARTS.map((part) => computePartTimes(part, lives, now))
 }
 
-function timesOf(part: (typeof PARTS)[number], lives: readonly LifeSoFar[], now: number): PartTimes {
+function computePartTimes(part: (typeof PARTS)[number], lives: readonly LifeSoFar[], now: number): PartTimes {
   const durations: Duration[] = []
   const left = { 'not reported': 0, 'out of order': 0 }
   for (const life of lives) {
-    const found = durationOf(part, life, now)
+    const found = measurePart(part, life, now)
     if (found === null) continue
     if (typeof found === 'string') left[found] += 1
     else durations.push(found)
   }
-  const [medianHours = null, ninetiethHours = null] = quantilesOf(durations, [0.5, 0.9])
+  const [medianHours = null, ninetiethHours = null] = computeQuantiles(durations, [0.5, 0.9])
   const closed = durations.filter(({ isClosed }) => isClosed).length
   return {
     name: part.name,
     medianHours,
-    ninetiethHours,
+    p90Hours: ninetiethHours,
     closed,
     open: durations.length - closed,
     notReported: left['not reported'],
@@ -95,21 +95,21 @@ function timesOf(part: (typeof PARTS)[number], lives: readonly LifeSoFar[], now:
 }
 
 /** The length in hours of one part of one life; null where it never began. */
-function durationOf(
+function measurePart(
   part: Part,
   life: LifeSoFar,
   now: number,
 ): Duration | 'not reported' | 'out of order' | null {
-  const from = part.from === 'issued' ? pointOf(life.issuedAt, now) : spanOf(life, part.from, now)
+  const from = part.from === 'issued' ? toSpan(life.issuedAt, now) : findSpan(life, part.from, now)
   if (!from) return null
-  const stop = part.to.map((name) => spanOf(life, name, now)).find((span) => span !== null)
+  const stop = part.to.map((name) => findSpan(life, name, now)).find((span) => span !== null)
   if (stop) {
     if (stop.latestAt < from.earliestAt) return 'out of order'
     return { length: Math.max(0, (middle(stop) - middle(from)) / HOUR), isClosed: true }
   }
   if (isPassed(part, life, now)) return 'not reported'
   const ending = life.ending && life.ending.at <= now ? life.ending : null
-  const arrival = ending === null ? null : ARRIVAL_AFTER[ending.kind]
+  const arrival = ending === null ? null : ARRIVAL_BY_ENDING[ending.kind]
   if (arrival === 'never comes') return { length: Number.POSITIVE_INFINITY, isClosed: false }
   const length = Math.max(0, ((ending?.at ?? now) - middle(from)) / HOUR)
   return { length, isClosed: arrival === 'came' && part.to.includes('received') }
@@ -128,12 +128,12 @@ interface Span {
   latestAt: number
 }
 
-function spanOf(life: LifeSoFar, name: Milestone, now: number): Span | null {
+function findSpan(life: LifeSoFar, name: Milestone, now: number): Span | null {
   const span = life.milestones.get(name)
   return span && span.earliestAt <= now ? span : null
 }
 
-function pointOf(at: number, now: number): Span | null {
+function toSpan(at: number, now: number): Span | null {
   return at <= now ? { earliestAt: at, latestAt: at } : null
 }
 

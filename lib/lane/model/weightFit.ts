@@ -1,14 +1,14 @@
 import jStat from 'jstat'
 import type { FadingCounts } from './fadingCounts'
-import type { Roster } from './roster'
+import type { GroupHierarchy } from './groupHierarchy'
 import { Shrinkage } from './shrinkage'
-import { NEARLY_NOTHING } from './tally'
+import { EPSILON } from './stepCounter'
 
 /** How much a record may be pulled to the wider one, in shipments. */
-const LOWEST_WEIGHT = 0.5
-const HIGHEST_WEIGHT = 1000
+const MIN_WEIGHT = 0.5
+const MAX_WEIGHT = 1000
 /** Used where no record could tell. */
-const WEIGHT_UNTOLD = 10
+const DEFAULT_WEIGHT = 10
 
 /** Steps of groups in which somebody was at risk, with the hazard that each is pulled to, and how many groups they are of. */
 interface Cells {
@@ -29,42 +29,42 @@ interface Cells {
  *
  * @param last the last step of the counts.
  */
-export function fittedWeights(counts: FadingCounts, roster: Roster, last: number): number[] {
+export function fitWeights(counts: FadingCounts, roster: GroupHierarchy, last: number): number[] {
   const weights: number[] = []
   const shrinkage = new Shrinkage(counts, roster, last, weights)
-  const ofPool = cellsOfPool(shrinkage, roster)
-  weights.push(likeliestWeight(ofPool.atRisk.length, (weight) => logLikelihood(ofPool, weight)))
+  const ofPool = collectPoolCells(shrinkage, roster)
+  weights.push(findLikeliestWeight(ofPool.atRisk.length, (weight) => logLikelihood(ofPool, weight)))
   for (let depth = 1; depth <= roster.depth; depth += 1) {
-    const cells = cellsAt(depth, shrinkage, roster)
-    weights.push(likeliestWeight(cells.atRisk.length, (weight) => logPosterior(cells, weight)))
+    const cells = collectCells(depth, shrinkage, roster)
+    weights.push(findLikeliestWeight(cells.atRisk.length, (weight) => logPosterior(cells, weight)))
   }
   return weights
 }
 
 /** The tail is no evidence of how the pool's steps differ: there they are held to be one. */
-function cellsOfPool(shrinkage: Shrinkage, { pool }: Roster): Cells {
+function collectPoolCells(shrinkage: Shrinkage, { pool }: GroupHierarchy): Cells {
   const cells: Cells = { groups: 1, arrived: [], atRisk: [], prior: [] }
-  const { tailFrom, overall } = shrinkage.footing
-  const { arrived, atRisk } = shrinkage.countsOf(pool)
+  const { tailFrom, overall } = shrinkage.baseline
+  const { arrived, atRisk } = shrinkage.getCounts(pool)
   for (let step = 0; step < tailFrom; step += 1)
-    put(cells, arrived[step] as number, atRisk[step] as number, overall.hazard)
+    addCell(cells, arrived[step] as number, atRisk[step] as number, overall.hazard)
   return cells
 }
 
-function cellsAt(depth: number, shrinkage: Shrinkage, { groups }: Roster): Cells {
+function collectCells(depth: number, shrinkage: Shrinkage, { groups }: GroupHierarchy): Cells {
   const cells: Cells = { groups: 0, arrived: [], atRisk: [], prior: [] }
   for (const group of groups) {
     if (group.depth !== depth || !group.wider) continue
-    const { arrived, atRisk } = shrinkage.countsOf(group)
-    const { hazard } = shrinkage.around(group, group.wider)
-    if ((atRisk[0] as number) > NEARLY_NOTHING) cells.groups += 1
-    for (let step = 0; step < atRisk.length && (atRisk[step] as number) > NEARLY_NOTHING; step += 1)
-      put(cells, arrived[step] as number, atRisk[step] as number, hazard[step] as number)
+    const { arrived, atRisk } = shrinkage.getCounts(group)
+    const { hazard } = shrinkage.estimateWithout(group, group.wider)
+    if ((atRisk[0] as number) > EPSILON) cells.groups += 1
+    for (let step = 0; step < atRisk.length && (atRisk[step] as number) > EPSILON; step += 1)
+      addCell(cells, arrived[step] as number, atRisk[step] as number, hazard[step] as number)
   }
   return cells
 }
 
-function put(cells: Cells, arrived: number, atRisk: number, prior: number): void {
+function addCell(cells: Cells, arrived: number, atRisk: number, prior: number): void {
   cells.arrived.push(arrived)
   cells.atRisk.push(Math.max(arrived, atRisk))
   cells.prior.push(prior)
@@ -77,17 +77,20 @@ function logLikelihood({ arrived, atRisk, prior }: Cells, weight: number): numbe
     const exposed = atRisk[cell] as number
     const came = arrived[cell] as number
     const alpha = weight * (prior[cell] as number)
-    sum += logRising(alpha, came) + logRising(weight - alpha, exposed - came) - logRising(weight, exposed)
+    sum +=
+      logRisingFactorial(alpha, came) +
+      logRisingFactorial(weight - alpha, exposed - came) -
+      logRisingFactorial(weight, exposed)
   }
   return sum
 }
 
 /** Up to so many factors are multiplied rather than asked of the gamma function, which costs more. */
-const FEW_FACTORS = 16
+const MAX_FACTORS = 16
 
 /** The logarithm of gamma(x + count) / gamma(x), which for a whole count is x (x + 1) ... (x + count - 1). */
-function logRising(x: number, count: number): number {
-  if (count > FEW_FACTORS || !Number.isInteger(count)) return jStat.gammaln(x + count) - jStat.gammaln(x)
+function logRisingFactorial(x: number, count: number): number {
+  if (count > MAX_FACTORS || !Number.isInteger(count)) return jStat.gammaln(x + count) - jStat.gammaln(x)
   let product = 1
   for (let factor = 0; factor < count; factor += 1) product *= x + factor
   return Math.log(product)
@@ -105,10 +108,10 @@ const GOLDEN = (Math.sqrt(5) - 1) / 2
 const PRECISION = 0.01
 
 /** The likeliest weight on a grid of its logarithm, refined by golden section between the neighbours. */
-function likeliestWeight(cells: number, likelihood: (weight: number) => number): number {
-  if (cells === 0) return WEIGHT_UNTOLD
-  const lowest = Math.log(LOWEST_WEIGHT)
-  const width = (Math.log(HIGHEST_WEIGHT) - lowest) / GRID
+function findLikeliestWeight(cells: number, likelihood: (weight: number) => number): number {
+  if (cells === 0) return DEFAULT_WEIGHT
+  const lowest = Math.log(MIN_WEIGHT)
+  const width = (Math.log(MAX_WEIGHT) - lowest) / GRID
   const at = (logWeight: number) => likelihood(Math.exp(logWeight))
   const scores = Array.from({ length: GRID + 1 }, (_, index) => at(lowest + index * width))
   const best = scores.indexOf(Math.max(...scores))

@@ -6,7 +6,7 @@ export interface CusumSide {
 
 /** Cells into which the sum is divided to reckon how long it runs. */
 const CELLS = 40
-const LARGEST_LIMIT = 32
+const MAX_LIMIT = 32
 
 /**
  * How many observations pass on average, nothing having changed, before the sum of (score - allowance), never below 0,
@@ -48,13 +48,13 @@ export function runLength(scores: readonly number[], chances: readonly number[],
 }
 
 /** The smallest limit, to a hundredth (32 at most), with which the sum runs for `length` observations on average. */
-export function limitFor(
+export function findLimit(
   scores: readonly number[],
   chances: readonly number[],
   allowance: number,
   length: number,
 ): number {
-  let [low, high] = [0, LARGEST_LIMIT]
+  let [low, high] = [0, MAX_LIMIT]
   while (high - low > 0.01) {
     const middle = (low + high) / 2
     if (runLength(scores, chances, { allowance, limit: middle }) < length) low = middle

@@ -5,10 +5,10 @@ import type { PaceScale } from './paceScale'
 /** Scores are rounded to this share of a deviation, so that their sums fall on a grid and can be counted exactly. */
 const GRID = 32
 /** Groups larger than this are taken to have a normal sum. */
-const COUNTED_EXACTLY = 30
+const MAX_EXACT_COUNT = 30
 /** With every second point the same, nine in a row on one side are as rare as on values that never tie. */
-const COMMONEST = 0.55
-const NEVER_SURE = 1e-9
+const MAX_COMMON_SHARE = 0.55
+const MIN_TAIL = 1e-9
 
 /**
  * Where the sum of the scores of a group of shipments lies among all that such a sum can be under the reference: the
@@ -27,7 +27,7 @@ export class GroupScore {
 
   constructor(scale: PaceScale) {
     this.#scale = scale
-    this.#values = scale.scores.map(onGrid)
+    this.#values = scale.scores.map(roundToGrid)
     this.#lowest = Math.min(...this.#values)
     const mean = (values: readonly number[]) =>
       values.reduce((sum, value, step) => sum + value * (scale.chances[step] as number), 0)
@@ -36,27 +36,27 @@ export class GroupScore {
   }
 
   /** The score of a group of at least one shipment, above 0 slower; the samples of a consignment are one by their weights. */
-  of(members: readonly Pick<Observation, 'steps' | 'hasArrived' | 'weight'>[]): number {
+  score(members: readonly Pick<Observation, 'steps' | 'hasArrived' | 'weight'>[]): number {
     if (this.#deviation === 0) return 0
     let [sum, weight] = [0, 0]
     for (const member of members) {
-      sum += member.weight * onGrid(this.#scale.scoreOf(member.steps, member.hasArrived))
+      sum += member.weight * roundToGrid(this.#scale.scoreOf(member.steps, member.hasArrived))
       weight += member.weight
     }
     const count = Math.max(1, Math.round(weight))
     sum *= count / weight
-    if (count > COUNTED_EXACTLY) return (sum - count * this.#mean) / (this.#deviation * Math.sqrt(count))
-    const place = placeIn(this.#sumOf(count), sum - count * this.#lowest)
-    return jStat.normal.inv(Math.min(Math.max(place, NEVER_SURE), 1 - NEVER_SURE), 0, 1)
+    if (count > MAX_EXACT_COUNT) return (sum - count * this.#mean) / (this.#deviation * Math.sqrt(count))
+    const place = computeMidP(this.#sumOf(count), sum - count * this.#lowest)
+    return jStat.normal.inv(Math.min(Math.max(place, MIN_TAIL), 1 - MIN_TAIL), 0, 1)
   }
 
   /**
    * How many shipments, at least `from`, make a sum with no value so common that runs of it are no wonder; null where
    * even 30 do not, almost all shipments taking the same days.
    */
-  leastCount(from: number): number | null {
-    for (let count = from; count <= COUNTED_EXACTLY; count += 1)
-      if (this.#sumOf(count).every((chance) => chance <= COMMONEST)) return count
+  findMinCount(from: number): number | null {
+    for (let count = from; count <= MAX_EXACT_COUNT; count += 1)
+      if (this.#sumOf(count).every((chance) => chance <= MAX_COMMON_SHARE)) return count
     return null
   }
 
@@ -77,10 +77,10 @@ export class GroupScore {
   }
 }
 
-const onGrid = (score: number) => Math.round(score * GRID)
+const roundToGrid = (score: number) => Math.round(score * GRID)
 
 /** The chance of less than `at`, and half of that of `at` itself, where it is one of the values (but for rounding). */
-function placeIn(chances: Float64Array, at: number): number {
+function computeMidP(chances: Float64Array, at: number): number {
   const nearest = Math.round(at)
   const isValue = Math.abs(at - nearest) < 1e-6
   const below = Math.min(isValue ? nearest : Math.ceil(at), chances.length)

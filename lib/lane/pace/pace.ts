@@ -1,23 +1,23 @@
-import { localDay } from '@/lib/hold/zone'
+import { toLocalDay } from '@/lib/hold/zone'
 import type { Observation } from '../model/observation'
-import { Tally } from '../model/tally'
-import { limitFor } from './cusum'
-import { type PaceScale, paceScaleOf, referenceHazards } from './paceScale'
-import { paceShift } from './paceShift'
+import { StepCounter } from '../model/stepCounter'
+import { findLimit } from './cusum'
+import { buildPaceScale, computeReferenceHazards, type PaceScale } from './paceScale'
+import { estimatePaceShift } from './paceShift'
 
 /** Arrivals that a reference needs before what comes after can be told from it. */
-export const LEAST_ARRIVALS = 20
+export const MIN_ARRIVALS = 20
 /** Shipments to one false alarm, on average, on a lane whose pace never changes. */
-const FALSE_ALARM_ONCE_IN = 1000
+const FALSE_ALARM_INTERVAL = 1000
 
 /** A change lasts: so many shipments of the new pace must speak for it, however loudly fewer do. */
-const LEAST_WITNESSES = 3
+const MIN_WITNESSES = 3
 /**
  * The limits are set for longer runs than are stated, because a reference that is itself estimated ends them sooner: without
  * this, simulated lanes of 100 and 300 shipments with unchanged pace gave one false alarm in 700 to 1,100 instead of
  * in 1,000.
  */
-const ROOM_FOR_ESTIMATION = 4 / 3
+const RUN_LENGTH_MARGIN = 4 / 3
 
 export type PaceDirection = 'slower' | 'faster'
 
@@ -32,8 +32,8 @@ export interface PaceChange {
   /** Shipments since the change, and of them those not yet arrived. */
   consignments: number
   underWay: number
-  /** Open days by which it takes longer (above 0) or less long (below), for the typical shipment; see `paceShift`. */
-  byDays: number
+  /** Open days by which it takes longer (above 0) or less long (below), for the typical shipment; see `estimatePaceShift`. */
+  shiftDays: number
 }
 
 export interface Pace {
@@ -42,11 +42,11 @@ export interface Pace {
   /** All that showed, the oldest first. */
   changes: PaceChange[]
   /** Too few have arrived since the record, or the new pace, began: a change now could not be told. */
-  cannotTell: boolean
+  hasTooFewArrivals: boolean
   /** Arrivals since then, and how many are needed. */
   arrivals: number
-  leastArrivals: number
-  falseAlarmOnceIn: number
+  minArrivals: number
+  falseAlarmInterval: number
 }
 
 interface Batch {
@@ -77,53 +77,53 @@ interface Batch {
  * a short record takes a small change for its own (after 120 shipments 7 and 21). A change by two days: 4, 12 and 19, of
  * which at most 4 in a hundred did not show. The days until they have arrived come on top.
  */
-export function paceOf(
+export function computePace(
   observations: readonly Observation[],
   options: { zone: string; falseAlarmOnceIn?: number; leastArrivals?: number },
 ): Pace {
-  const { falseAlarmOnceIn = FALSE_ALARM_ONCE_IN, leastArrivals = LEAST_ARRIVALS } = options
-  const batches = batchesOf(observations)
+  const { falseAlarmOnceIn = FALSE_ALARM_INTERVAL, leastArrivals = MIN_ARRIVALS } = options
+  const batches = groupIntoBatches(observations)
   const found: { first: number; shown: number; direction: PaceDirection }[] = []
   let learnedFrom = 0
-  let watch = new Watch(falseAlarmOnceIn, leastArrivals)
+  let watch = new PaceMonitor(falseAlarmOnceIn, leastArrivals)
   for (let index = 0; index < batches.length; index += 1) {
     const direction = watch.see(batches[index] as Batch)
     if (!direction) continue
     const first = learnedFrom + watch.sinceZero(direction)
     found.push({ first, shown: index, direction })
-    watch = new Watch(falseAlarmOnceIn, leastArrivals)
+    watch = new PaceMonitor(falseAlarmOnceIn, leastArrivals)
     learnedFrom = index + 1
   }
   const changes = found.map(({ first, shown, direction }, index): PaceChange => {
-    const before = members(batches.slice(found[index - 1]?.first ?? 0, first))
-    const after = members(batches.slice(first, found[index + 1]?.first))
+    const before = flattenBatches(batches.slice(found[index - 1]?.first ?? 0, first))
+    const after = flattenBatches(batches.slice(first, found[index + 1]?.first))
     const { startedAt } = batches[first] as Batch
     return {
       direction,
       sinceAt: startedAt,
-      sinceDay: localDay(startedAt, options.zone),
+      sinceDay: toLocalDay(startedAt, options.zone),
       shownAt: (batches[shown] as Batch).startedAt,
-      consignments: weightOf(after),
-      underWay: weightOf(after.filter(({ hasArrived }) => !hasArrived)),
-      byDays: paceShift(before, after),
+      consignments: sumWeights(after),
+      underWay: sumWeights(after.filter(({ hasArrived }) => !hasArrived)),
+      shiftDays: estimatePaceShift(before, after),
     }
   })
   return {
     change: changes.at(-1) ?? null,
     changes,
-    cannotTell: watch.arrivals < leastArrivals,
+    hasTooFewArrivals: watch.arrivals < leastArrivals,
     arrivals: watch.arrivals,
-    leastArrivals,
-    falseAlarmOnceIn,
+    minArrivals: leastArrivals,
+    falseAlarmInterval: falseAlarmOnceIn,
   }
 }
 
-const members = (batches: readonly Batch[]) => batches.flatMap((batch) => batch.members)
-const weightOf = (observations: readonly Observation[]) =>
+const flattenBatches = (batches: readonly Batch[]) => batches.flatMap((batch) => batch.members)
+const sumWeights = (observations: readonly Observation[]) =>
   observations.reduce((sum, { weight }) => sum + weight, 0)
 
 /** Those of which something is known, together where they began at one instant, in the order of time. */
-function batchesOf(observations: readonly Observation[]): Batch[] {
+function groupIntoBatches(observations: readonly Observation[]): Batch[] {
   const batches = new Map<number, Batch>()
   for (const observation of observations) {
     if (observation.steps < 0) continue
@@ -135,8 +135,8 @@ function batchesOf(observations: readonly Observation[]): Batch[] {
 }
 
 /** One stretch of even pace: what was learned of it, and the two sums that watch for its end. */
-class Watch {
-  readonly #reference = new Tally()
+class PaceMonitor {
+  readonly #reference = new StepCounter()
   readonly #length: number
   readonly #least: number
   readonly #sums: Record<PaceDirection, number> = { slower: 0, faster: 0 }
@@ -150,7 +150,7 @@ class Watch {
 
   constructor(falseAlarmOnceIn: number, leastArrivals: number) {
     // Two sides that each signal once in 2 N signal once in N together (Kemp 1961).
-    this.#length = 2 * falseAlarmOnceIn * ROOM_FOR_ESTIMATION
+    this.#length = 2 * falseAlarmOnceIn * RUN_LENGTH_MARGIN
     this.#least = leastArrivals
   }
 
@@ -179,12 +179,12 @@ class Watch {
     // The scale follows the reference as it grows by a twentieth, the limits as it grows by half.
     if (!this.#scale || this.arrivals > 1.05 * this.#scale.from) {
       const counts = this.#reference.counts(this.#reference.lastArrival() + 1, 1)
-      const of = paceScaleOf(referenceHazards(counts))
-      this.#scale = { of, allowances: allowancesOf(of), from: this.arrivals }
+      const of = buildPaceScale(computeReferenceHazards(counts))
+      this.#scale = { of, allowances: computeAllowances(of), from: this.arrivals }
     }
     const { of: scale, allowances } = this.#scale
     if (!this.#limits || this.arrivals > 1.5 * this.#limits.from)
-      this.#limits = { of: limitsOf(scale, allowances, this.#length), from: this.arrivals }
+      this.#limits = { of: computeLimits(scale, allowances, this.#length), from: this.arrivals }
     // A reference of n shipments is itself uncertain: the variance of a score within it is larger by 1/n.
     const spread = Math.sqrt(1 + 1 / this.arrivals)
     for (const direction of ['slower', 'faster'] as const) {
@@ -202,14 +202,14 @@ class Watch {
     }
     const limits = this.#limits.of
     const signals = (direction: PaceDirection) =>
-      this.#sums[direction] > limits[direction] && this.#witnesses[direction] > LEAST_WITNESSES - 1e-9
+      this.#sums[direction] > limits[direction] && this.#witnesses[direction] > MIN_WITNESSES - 1e-9
     if (signals('slower')) return 'slower'
     return signals('faster') ? 'faster' : null
   }
 }
 
 /** Half of what a day more, or a day less, moves the mean score; between a quarter and one. */
-function allowancesOf({ chances, scores }: PaceScale): Record<PaceDirection, number> {
+function computeAllowances({ chances, scores }: PaceScale): Record<PaceDirection, number> {
   const last = scores.length - 1
   const moved = (days: number) =>
     chances.reduce(
@@ -220,14 +220,14 @@ function allowancesOf({ chances, scores }: PaceScale): Record<PaceDirection, num
   return { slower: half(moved(1)), faster: half(-moved(-1)) }
 }
 
-function limitsOf(
+function computeLimits(
   { scores, chances }: PaceScale,
   allowances: Record<PaceDirection, number>,
   length: number,
 ): Record<PaceDirection, number> {
   const mirrored = scores.map((score) => -score)
   return {
-    slower: limitFor(scores, chances, allowances.slower, length),
-    faster: limitFor(mirrored, chances, allowances.faster, length),
+    slower: findLimit(scores, chances, allowances.slower, length),
+    faster: findLimit(mirrored, chances, allowances.faster, length),
   }
 }

@@ -1,5 +1,5 @@
 import jStat from 'jstat'
-import type { Counts } from '../model/tally'
+import type { Counts } from '../model/stepCounter'
 
 /**
  * A scale on which the pace of shipments can be charted.
@@ -27,30 +27,30 @@ export interface PaceScale {
 }
 
 /** No score is further out than this: one stray box must not make a change of pace by itself. */
-const FURTHEST = 3
+const MAX_SCORE = 3
 /** A lane on which all but a few take the same days has almost no deviation; it is not taken for less than this. */
-const LEAST_DEVIATION = 0.5
-const NEVER_SURE = 1e-6
+const MIN_DEVIATION = 0.5
+const MIN_TAIL = 1e-6
 
 /** The scale of a reference with these chances of arriving at step 0, 1, ... given not before. */
-export function paceScaleOf(hazards: ArrayLike<number>): PaceScale {
+export function buildPaceScale(hazards: ArrayLike<number>): PaceScale {
   const chances: number[] = []
   const places: number[] = []
   let notYet = 1
   for (let step = 0; step <= hazards.length; step += 1) {
     const chance = step === hazards.length ? notYet : notYet * (hazards[step] as number)
-    places.push(Math.min(Math.max(1 - notYet + chance / 2, NEVER_SURE), 1 - NEVER_SURE))
+    places.push(Math.min(Math.max(1 - notYet + chance / 2, MIN_TAIL), 1 - MIN_TAIL))
     chances.push(chance)
     notYet = Math.max(0, notYet - chance)
   }
-  const scores = standardised(
+  const scores = standardise(
     places.map((place) => jStat.normal.inv(place, 0, 1)),
     chances,
   )
-  return { chances, scores, ...waitingOf(chances, scores) }
+  return { chances, scores, ...scoreWaiting(chances, scores) }
 }
 
-function standardised(quantiles: readonly number[], chances: readonly number[]): number[] {
+function standardise(quantiles: readonly number[], chances: readonly number[]): number[] {
   const centre = mean(quantiles, chances)
   const deviation = Math.sqrt(
     mean(
@@ -59,14 +59,14 @@ function standardised(quantiles: readonly number[], chances: readonly number[]):
     ),
   )
   const scaled = quantiles.map((value) => {
-    const score = (value - centre) / Math.max(deviation, LEAST_DEVIATION)
-    return Math.min(Math.max(score, -FURTHEST), FURTHEST)
+    const score = (value - centre) / Math.max(deviation, MIN_DEVIATION)
+    return Math.min(Math.max(score, -MAX_SCORE), MAX_SCORE)
   })
   const left = mean(scaled, chances)
   return scaled.map((score) => score - left)
 }
 
-function waitingOf(
+function scoreWaiting(
   chances: readonly number[],
   scores: readonly number[],
 ): Pick<PaceScale, 'scoreOf' | 'shareKnown'> {
@@ -113,7 +113,7 @@ function mean(values: readonly number[], chances: readonly number[]): number {
  * The hazards of a reference from its own counts: product-limit, with one shipment's worth of pull to the same hazard
  * at every step, so that no step that was not yet seen is impossible.
  */
-export function referenceHazards({ arrived, atRisk }: Counts): number[] {
+export function computeReferenceHazards({ arrived, atRisk }: Counts): number[] {
   const total = arrived.reduce((sum, count) => sum + count, 0)
   const exposed = atRisk.reduce((sum, count) => sum + count, 0)
   const overall = (total + 0.5) / (exposed + 1)

@@ -1,9 +1,9 @@
 import type { Observation } from '../model/observation'
-import { Tally } from '../model/tally'
-import { paceScaleOf, referenceHazards } from './paceScale'
+import { StepCounter } from '../model/stepCounter'
+import { buildPaceScale, computeReferenceHazards } from './paceScale'
 
 /** No shift larger than this many open days is told. */
-const FURTHEST_SHIFT = 30
+const MAX_SHIFT_DAYS = 30
 
 /**
  * By how many open days `after` is later (above 0) or earlier (below) than `before`: the shift which, taken off every
@@ -11,10 +11,10 @@ const FURTHEST_SHIFT = 30
  * shipment counts by its place, so that one lost box does not add a week to all the others, and those
  * still under way count as on the scale.
  */
-export function paceShift(before: readonly Observation[], after: readonly Observation[]): number {
-  const tally = new Tally()
+export function estimatePaceShift(before: readonly Observation[], after: readonly Observation[]): number {
+  const tally = new StepCounter()
   for (const { steps, hasArrived, weight } of before) tally.add(steps, hasArrived, weight, weight)
-  const scale = paceScaleOf(referenceHazards(tally.counts(tally.lastArrival() + 1, 1)))
+  const scale = buildPaceScale(computeReferenceHazards(tally.counts(tally.lastArrival() + 1, 1)))
   const earliest = scale.scores[0] as number
   const mean = (shift: number) => {
     let [sum, total] = [0, 0]
@@ -29,10 +29,10 @@ export function paceShift(before: readonly Observation[], after: readonly Observ
   }
   const way = mean(0) > 0 ? 1 : -1
   let at = mean(0)
-  for (let shift = way; Math.abs(shift) <= FURTHEST_SHIFT; shift += way) {
+  for (let shift = way; Math.abs(shift) <= MAX_SHIFT_DAYS; shift += way) {
     const next = mean(shift)
     if (next * way <= 0) return shift - way + (at === next ? 0 : (way * at) / (at - next))
     at = next
   }
-  return way * FURTHEST_SHIFT
+  return way * MAX_SHIFT_DAYS
 }

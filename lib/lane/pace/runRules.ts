@@ -40,13 +40,13 @@ const count = (window: readonly number[], is: (score: number) => boolean) => win
 const all = (window: readonly number[], is: (score: number) => boolean) => window.every(is)
 
 /** `needed` of the window are further out than `limit` on one side, the newest among them. */
-function manyBeyond(window: readonly number[], limit: number, needed: number): boolean {
+function hasManyBeyond(window: readonly number[], limit: number, needed: number): boolean {
   const newest = window.at(-1) as number
   return [above(limit), below(limit)].some((is) => is(newest) && count(window, is) >= needed)
 }
 
 /** The sign of each step from a point to the next. */
-function steps(window: readonly number[]): number[] {
+function listDirections(window: readonly number[]): number[] {
   return window.slice(1).map((score, index) => Math.sign(score - (window[index] as number)))
 }
 
@@ -55,17 +55,17 @@ const tests: Record<RunRule, Test> = {
   'nine on one side': { points: 9, isBroken: (window) => all(window, above(0)) || all(window, below(0)) },
   'six rising or falling': {
     points: 6,
-    isBroken: (window) => [1, -1].some((way) => steps(window).every((step) => step === way)),
+    isBroken: (window) => [1, -1].some((way) => listDirections(window).every((step) => step === way)),
   },
   'fourteen up and down': {
     points: 14,
     isBroken(window) {
-      const ways = steps(window)
+      const ways = listDirections(window)
       return ways.every((way, index) => way !== 0 && (index === 0 || way === -(ways[index - 1] as number)))
     },
   },
-  'two of three far out': { points: 3, isBroken: (window) => manyBeyond(window, 2, 2) },
-  'four of five off the centre': { points: 5, isBroken: (window) => manyBeyond(window, 1, 4) },
+  'two of three far out': { points: 3, isBroken: (window) => hasManyBeyond(window, 2, 2) },
+  'four of five off the centre': { points: 5, isBroken: (window) => hasManyBeyond(window, 1, 4) },
   'fifteen close to the centre': {
     points: 15,
     isBroken: (window) => all(window, (score) => Math.abs(score) < 1),
@@ -90,7 +90,7 @@ export function breaksRule(rule: RunRule, scores: readonly number[]): boolean {
  * Every break of `rules` in `scores` (standard deviations from the centre, in the order of time), by rule and then by
  * time. A run that goes on past the number that breaks the rule is one break, not many.
  */
-export function ruleBreaks(
+export function findRuleBreaks(
   scores: readonly number[],
   rules: readonly RunRule[] = ROUTINE_RULES,
 ): RuleBreak[] {

@@ -21,7 +21,7 @@ export interface ShipAdvice {
 const WEEK = 7
 
 /** What to say of windows that were worked out as of local day `today`. `tight`: the chance to miss from which none is safe. */
-export function shipAdvice(
+export function adviseShipping(
   { windows, best, lastSafe }: ShipWindows,
   tight: number,
   today: number,
@@ -37,7 +37,7 @@ export function shipAdvice(
     sooner: sooner ?? null,
     lastSafe: isSafeThroughout ? null : lastSafe,
     isSafeThroughout,
-    avoid: best && isSafe(best) ? avoidOf(windows, best, today, isSafe) : null,
+    avoid: best && isSafe(best) ? findAvoid(windows, best, today, isSafe) : null,
     next: windows.reduce<ShipWindow | null>(
       (first, one) => (first === null || one.handOverAt < first.handOverAt ? one : first),
       null,
@@ -45,7 +45,7 @@ export function shipAdvice(
   }
 }
 
-function avoidOf(
+function findAvoid(
   windows: readonly ShipWindow[],
   best: ShipWindow,
   today: number,

@@ -1,19 +1,19 @@
-import { dueAt } from '@/lib/hold/due'
+import { computeDueAt } from '@/lib/hold/due'
 import type { Limit } from '@/lib/hold/limit'
 import { MILESTONE_ORDER } from '@/lib/hold/milestone'
-import { nextPickupDay, type Pickups } from '@/lib/hold/pickup'
+import { findNextPickupDay, type Pickups } from '@/lib/hold/pickup'
 import { DEFAULT_THRESHOLDS } from '@/lib/hold/standing'
-import { localDay, weekdayOf } from '@/lib/hold/zone'
-import { Approach } from '../forecast/approach'
-import { riskVariance } from '../forecast/riskVariance'
-import { instantAt } from '../model/openDays'
-import type { LaneRecord } from '../model/record'
-import { chainOf, type Stage } from '../model/stage'
-import { startDayOf } from '../model/startDay'
+import { getWeekday, toLocalDay } from '@/lib/hold/zone'
+import { RemainingPath } from '../forecast/remainingPath'
+import { computeRiskVariance } from '../forecast/riskVariance'
+import { toInstant } from '../model/openDays'
+import { listRemainingStages, type Stage } from '../model/stage'
+import { findStartDay } from '../model/startDay'
 import { betaInterval } from '../model/survivalCurve'
+import type { TransitModel } from '../model/transitModel'
 
 /** What is to be shipped. Instants in ms UTC. */
-export interface Shipment {
+export interface ShipmentPlan {
   plant: string
   laboratory: string
   /** The services that may be used. */
@@ -82,63 +82,63 @@ const HAND_OVER_MINUTE = 960
 const DAYS = 14
 
 /** The windows for shipping from `now` (ms UTC) on. */
-export function shipWindows(shipment: Shipment, record: LaneRecord, now: number): ShipWindows {
+export function computeShipWindows(shipment: ShipmentPlan, record: TransitModel, now: number): ShipWindows {
   const zone = record.placeDays.places.plantZone(shipment.plant)
-  const today = localDay(now, zone)
+  const today = toLocalDay(now, zone)
   const windows: ShipWindow[] = []
   for (let day = today; day < today + (shipment.days ?? DAYS); day += 1)
     for (const service of shipment.services) {
-      const window = windowOf(shipment, service, day, record, now)
+      const window = computeWindow(shipment, service, day, record, now)
       if (window) windows.push(window)
     }
   const tight = shipment.tight ?? DEFAULT_THRESHOLDS.tight
-  return { zone, windows, best: bestOf(windows), lastSafe: lastSafeOf(windows, tight) }
+  return { zone, windows, best: findBest(windows), lastSafe: findLastSafe(windows, tight) }
 }
 
-function windowOf(
-  shipment: Shipment,
+function computeWindow(
+  shipment: ShipmentPlan,
   service: string | null,
   day: number,
-  record: LaneRecord,
+  record: TransitModel,
   now: number,
 ): ShipWindow | null {
   const { plant } = shipment
   const zone = record.placeDays.places.plantZone(plant)
-  const pickups = record.placeDays.places.pickups(plant, service) ?? usualPickups(plant, record)
-  const minute = pickups[weekdayOf(day)] ?? null
+  const pickups = record.placeDays.places.pickups(plant, service) ?? getUsualPickups(plant, record)
+  const minute = pickups[getWeekday(day)] ?? null
   if (minute === null) return null
-  const handOverAt = instantAt(day, minute, zone)
+  const handOverAt = toInstant(day, minute, zone)
   if (handOverAt < now || handOverAt < (shipment.cutAt ?? now)) return null
-  const usual = record.times.of('collected', plant).usualMinute ?? CUT_MINUTE
-  const cutAt = shipment.cutAt ?? Math.min(handOverAt, Math.max(now, instantAt(day, usual, zone)))
-  const nextDay = nextPickupDay(pickups, day)
-  const nextAt = instantAt(nextDay, pickups[weekdayOf(nextDay)] as number, zone)
+  const usual = record.times.getTimes('collected', plant).usualMinute ?? CUT_MINUTE
+  const cutAt = shipment.cutAt ?? Math.min(handOverAt, Math.max(now, toInstant(day, usual, zone)))
+  const nextDay = findNextPickupDay(pickups, day)
+  const nextAt = toInstant(nextDay, pickups[getWeekday(nextDay)] as number, zone)
   return {
     day,
     service,
     isPickupKnown: record.placeDays.places.pickups(plant, service) !== null,
-    ...handOver(shipment, service, cutAt, handOverAt, record),
-    missed: handOver(shipment, service, cutAt, nextAt, record),
+    ...evaluateHandOver(shipment, service, cutAt, handOverAt, record),
+    missed: evaluateHandOver(shipment, service, cutAt, nextAt, record),
   }
 }
 
 /** Where no pickups are known: each workday, at the time of day at which the plant usually hands over. */
-function usualPickups(plant: string, record: LaneRecord): Pickups {
-  const minute = record.times.of('dispatched', plant).usualMinute ?? HAND_OVER_MINUTE
-  const days = record.placeDays.of('dispatched', plant)
+function getUsualPickups(plant: string, record: TransitModel): Pickups {
+  const minute = record.times.getTimes('dispatched', plant).usualMinute ?? HAND_OVER_MINUTE
+  const days = record.placeDays.getDays('dispatched', plant)
   // Day 3, 4 January 1970, was a Sunday.
   return [3, 4, 5, 6, 7, 8, 9].map((day) => (days.isOpen(day) ? minute : null))
 }
 
-function handOver(
-  shipment: Shipment,
+function evaluateHandOver(
+  shipment: ShipmentPlan,
   service: string | null,
   cutAt: number,
   handOverAt: number,
-  record: LaneRecord,
+  record: TransitModel,
 ): HandOver {
   const limits = shipment.limits.flatMap(
-    (limit) => chanceOf(limit, shipment, service, cutAt, handOverAt, record) ?? [],
+    (limit) => computeLimitChance(limit, shipment, service, cutAt, handOverAt, record) ?? [],
   )
   const told = limits.filter(({ chance }) => chance !== null)
   const binding = told.reduce<LimitChance | null>(
@@ -149,19 +149,19 @@ function handOver(
 }
 
 /** How a limit fares; null where the shipping does not decide it. */
-function chanceOf(
+function computeLimitChance(
   limit: Limit,
-  shipment: Shipment,
+  shipment: ShipmentPlan,
   service: string | null,
   cutAt: number,
   handOverAt: number,
-  record: LaneRecord,
+  record: TransitModel,
 ): LimitChance | null {
   if (MILESTONE_ORDER[limit.to] < MILESTONE_ORDER.dispatched) return null
-  const startedAt = startOf(limit, shipment, cutAt, handOverAt)
+  const startedAt = findClockStart(limit, shipment, cutAt, handOverAt)
   if (startedAt === null) return null
   const { places } = record.placeDays
-  const due = dueAt(limit, startedAt, {
+  const due = computeDueAt(limit, startedAt, {
     plantZone: places.plantZone(shipment.plant),
     laboratory: places.calendar(shipment.laboratory),
   })
@@ -178,36 +178,41 @@ function chanceOf(
   }
   if (handOverAt > due) return told(0, 0, 0)
   const way = { plant: shipment.plant, laboratory: shipment.laboratory, service }
-  const stages = chainOf((milestone) => milestone === 'dispatched', limit.to)
-  const courses = record.chains.coursesOf(stages, way)
+  const stages = listRemainingStages((milestone) => milestone === 'dispatched', limit.to)
+  const courses = record.chains.findWeightedChains(stages, way)
   if (!courses) return told(null, null, null)
-  const day = startDayOf(stages[0] as Stage, way, handOverAt, record.placeDays)
-  const approach = new Approach(stages, courses, { at: handOverAt, day }, due)
-  const risk = approach.riskGiven(handOverAt)
-  const [low, high] = betaInterval(risk, riskVariance(approach, handOverAt), 0.9)
+  const day = findStartDay(stages[0] as Stage, way, handOverAt, record.placeDays)
+  const approach = new RemainingPath(stages, courses, { at: handOverAt, day }, due)
+  const risk = approach.riskAt(handOverAt)
+  const [low, high] = betaInterval(risk, computeRiskVariance(approach, handOverAt), 0.9)
   return told(1 - risk, 1 - high, 1 - low)
 }
 
 /** When the clock of a limit would start, ms UTC; null where it starts after the dispatch. */
-function startOf(limit: Limit, shipment: Shipment, cutAt: number, handOverAt: number): number | null {
+function findClockStart(
+  limit: Limit,
+  shipment: ShipmentPlan,
+  cutAt: number,
+  handOverAt: number,
+): number | null {
   if (limit.from === 'produced') return shipment.producedAt ?? cutAt
   if (limit.from === 'collected' || limit.from === 'sealed') return cutAt
   return limit.from === 'dispatched' ? handOverAt : null
 }
 
 /** Chances nearer to each other than this read alike. */
-const ALIKE = 0.005
+const CHANCE_TOLERANCE = 0.005
 
-function bestOf(windows: readonly ShipWindow[]): ShipWindow | null {
+function findBest(windows: readonly ShipWindow[]): ShipWindow | null {
   const highest = Math.max(...windows.map(({ chance }) => chance ?? Number.NEGATIVE_INFINITY))
-  const good = windows.filter(({ chance }) => chance !== null && chance >= highest - ALIKE)
+  const good = windows.filter(({ chance }) => chance !== null && chance >= highest - CHANCE_TOLERANCE)
   return good.reduce<ShipWindow | null>(
     (first, one) => (first === null || one.handOverAt < first.handOverAt ? one : first),
     null,
   )
 }
 
-function lastSafeOf(windows: readonly ShipWindow[], tight: number): ShipWindow | null {
+function findLastSafe(windows: readonly ShipWindow[], tight: number): ShipWindow | null {
   let last: ShipWindow | null = null
   const isSafe = ({ chance }: ShipWindow) => chance !== null && 1 - chance < tight
   for (const day of new Set(windows.map((window) => window.day))) {

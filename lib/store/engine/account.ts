@@ -30,9 +30,9 @@ const setpriv = ['/usr/bin/setpriv', '/bin/setpriv'].find((path) => existsSync(p
  */
 export function chooseAccount(postgres: string, dataDir: string, clusterDir: string): Account {
   if (process.getuid?.() !== 0) return {}
-  const user = clusterOwner(clusterDir) ??
-    systemUser('postgres') ??
-    systemUser('nobody') ?? { uid: 65534, gid: 65534 }
+  const user = findClusterOwner(clusterDir) ??
+    findSystemUser('postgres') ??
+    findSystemUser('nobody') ?? { uid: 65534, gid: 65534 }
   if (canEnter(dataDir, user) && canRun(postgres, user)) return user
   for (const capability of setpriv ? ['dac_read_search', 'dac_override'] : []) {
     const account = { ...user, capability }
@@ -44,7 +44,7 @@ export function chooseAccount(postgres: string, dataDir: string, clusterDir: str
 }
 
 /** The command that runs `program` as `account`; the process keeps its id through it. */
-export function commandAs(account: Account, program: string, args: string[]): Command {
+export function buildCommand(account: Account, program: string, args: string[]): Command {
   const { uid, gid, capability } = account
   if (!capability || !setpriv) return { program, args, options: { uid, gid } }
   const keep = `+${capability}`
@@ -60,12 +60,12 @@ export function commandAs(account: Account, program: string, args: string[]): Co
   return { program: setpriv, args: [...rights, '--', program, ...args], options: {} }
 }
 
-function clusterOwner(clusterDir: string): Account | undefined {
+function findClusterOwner(clusterDir: string): Account | undefined {
   const found = statSync(clusterDir, { throwIfNoEntry: false })
   return found && found.uid !== 0 ? { uid: found.uid, gid: found.gid } : undefined
 }
 
-function systemUser(name: string): Account | undefined {
+function findSystemUser(name: string): Account | undefined {
   const users = existsSync('/etc/passwd') ? readFileSync('/etc/passwd', 'utf8') : ''
   const fields = users
     .split('\n')
@@ -86,6 +86,6 @@ function canEnter(folder: string, user: Account): boolean {
 
 /** Tries it: that settles folders, execute bits and what the system grants, all at once. */
 function canRun(postgres: string, account: Account): boolean {
-  const { program, args, options } = commandAs(account, postgres, ['--version'])
+  const { program, args, options } = buildCommand(account, postgres, ['--version'])
   return spawnSync(program, args, { ...options, cwd: '/', stdio: 'ignore' }).status === 0
 }

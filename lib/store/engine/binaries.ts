@@ -18,7 +18,7 @@ export interface Binaries {
   pgCtl: string
 }
 
-const packageOf: Record<string, string> = {
+const packageNames: Record<string, string> = {
   'darwin-arm64': 'darwin-arm64',
   'darwin-x64': 'darwin-x64',
   'linux-arm': 'linux-arm',
@@ -35,7 +35,7 @@ const packageOf: Record<string, string> = {
  */
 export async function findBinaries(): Promise<Binaries> {
   const machine = `${process.platform}-${process.arch}`
-  const name = packageOf[machine]
+  const name = packageNames[machine]
   const instead = 'Set DATABASE_URL to a PostgreSQL server (15 or later) to use instead.'
   if (!name) throw new EngineError(`There is no embedded PostgreSQL for ${machine}. ${instead}`)
   const here = createRequire(import.meta.url)

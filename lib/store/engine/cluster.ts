@@ -11,8 +11,8 @@ import {
   writeFileSync,
 } from 'node:fs'
 import { join } from 'node:path'
-import { childEnvironment } from '../environment'
-import { type Account, commandAs } from './account'
+import { buildChildEnvironment } from '../environment'
+import { type Account, buildCommand } from './account'
 import type { Binaries } from './binaries'
 import { EngineError } from './engineError'
 
@@ -22,12 +22,12 @@ export const clusterUser = 'holdfast'
 const passwordFile = 'password'
 
 /** The folder of the cluster proper, below the data folder. Its password lies beside it, so one renaming brings both. */
-export function clusterFolder(dataDir: string): string {
+export function getClusterFolder(dataDir: string): string {
   return join(dataDir, 'engine', 'cluster')
 }
 
 /** The password of `clusterUser`, 48 random hexadecimal digits, readable by whoever runs Holdfast alone. */
-export function clusterPassword(dataDir: string): string {
+export function readClusterPassword(dataDir: string): string {
   return readFileSync(join(dataDir, 'engine', passwordFile), 'utf8').trim()
 }
 
@@ -55,20 +55,20 @@ export async function ensureCluster(dataDir: string, binaries: Binaries, account
   if (account.uid !== undefined) {
     for (const path of [cluster, passwordForInit]) chownSync(path, account.uid, account.gid ?? account.uid)
   }
-  await runInit(binaries, account, cluster, passwordForInit)
+  await runInitdb(binaries, account, cluster, passwordForInit)
   rmSync(passwordForInit)
   renameSync(beside, join(dataDir, 'engine'))
   return true
 }
 
 /** UTC, UTF-8 and an order of text that does not depend on the machine's own locale. */
-function runInit(
+function runInitdb(
   binaries: Binaries,
   account: Account,
   cluster: string,
   passwordForInit: string,
 ): Promise<void> {
-  const { program, args, options } = commandAs(account, binaries.initdb, [
+  const { program, args, options } = buildCommand(account, binaries.initdb, [
     `--pgdata=${cluster}`,
     `--username=${clusterUser}`,
     `--pwfile=${passwordForInit}`,
@@ -82,7 +82,7 @@ function runInit(
     '--no-instructions',
   ])
   return new Promise((resolve, reject) => {
-    const env = childEnvironment({ LC_ALL: 'C', TZ: 'UTC' })
+    const env = buildChildEnvironment({ LC_ALL: 'C', TZ: 'UTC' })
     const child = spawn(program, args, { ...options, cwd: '/', env, stdio: ['ignore', 'pipe', 'pipe'] })
     let said = ''
     child.stdout.on('data', (text: Buffer) => {
@@ -100,7 +100,7 @@ function runInit(
 }
 
 function checkVersion(dataDir: string, binaries: Binaries) {
-  const has = readFileSync(join(clusterFolder(dataDir), 'PG_VERSION'), 'utf8').trim()
+  const has = readFileSync(join(getClusterFolder(dataDir), 'PG_VERSION'), 'utf8').trim()
   const sample = readFileSync(join(binaries.root, 'share', 'postgresql', 'postgres.bki'), 'utf8').slice(0, 40)
   const wants = /PostgreSQL (\d+)/.exec(sample)?.[1]
   if (wants && wants !== has) {

@@ -1,7 +1,7 @@
 import { createServer } from 'node:net'
 
 /** A port of 127.0.0.1 that nothing listened on a moment ago. */
-export function freePort(): Promise<number> {
+export function findFreePort(): Promise<number> {
   return new Promise((resolve, reject) => {
     const probe = createServer()
     probe.once('error', reject)

@@ -12,7 +12,7 @@ import {
 } from 'node:fs'
 import { join } from 'node:path'
 import { setTimeout as wait } from 'node:timers/promises'
-import { markScope, processMark } from './processes'
+import { getMarkScope, readProcessMark } from './processes'
 
 /**
  * A lock on a folder that dies with its owner, in files `lock.1`, `lock.2`, ...: the highest number is the one that counts, and it
@@ -28,7 +28,7 @@ interface Owner {
   mark: string
 }
 
-const beatMs = 4_000
+const HEARTBEAT_MS = 4_000
 
 /**
  * Takes the lock of a folder (made if missing).
@@ -37,18 +37,18 @@ const beatMs = 4_000
 export async function takeLock(folder: string): Promise<Lock | { heldBy: number }> {
   mkdirSync(folder, { recursive: true })
   for (;;) {
-    const top = highest(folder)
+    const top = findHighestNumber(folder)
     if (top > 0) {
       const owner = readOwner(folder, top)
       if (owner && (await isLive(owner, folder, top))) return { heldBy: owner.pid }
     }
     const mine = top + 1
     if (!claim(folder, mine)) continue
-    if (highest(folder) !== mine) {
-      rmSync(file(folder, mine), { force: true })
+    if (findHighestNumber(folder) !== mine) {
+      rmSync(getLockPath(folder, mine), { force: true })
       continue
     }
-    for (let old = top; old > 0 && removeQuietly(file(folder, old)); old--);
+    for (let old = top; old > 0 && removeQuietly(getLockPath(folder, old)); old--);
     return hold(folder, mine)
   }
 }
@@ -63,20 +63,20 @@ export async function takeLockWhenFree(folder: string): Promise<Lock> {
 }
 
 /** The live owner of a folder's lock, if there is one; takes nothing. */
-export async function lockOwner(folder: string): Promise<number | null> {
-  const top = highest(folder)
+export async function findLockOwner(folder: string): Promise<number | null> {
+  const top = findHighestNumber(folder)
   const owner = top > 0 ? readOwner(folder, top) : null
   return owner && (await isLive(owner, folder, top)) ? owner.pid : null
 }
 
 function hold(folder: string, number: number): Lock {
-  const path = file(folder, number)
-  const beat = setInterval(() => touch(path), beatMs)
+  const path = getLockPath(folder, number)
+  const beat = setInterval(() => touch(path), HEARTBEAT_MS)
   beat.unref()
   return {
     release() {
       clearInterval(beat)
-      write(folder, { pid: 0, mark: '' }, (temporary) => renameSync(temporary, path))
+      writeLockFile(folder, { pid: 0, mark: '' }, (temporary) => renameSync(temporary, path))
     },
   }
 }
@@ -87,25 +87,25 @@ function hold(folder: string, number: number): Lock {
  */
 async function isLive(owner: Owner, folder: string, number: number): Promise<boolean> {
   if (owner.pid === 0) return false
-  const own = processMark(process.pid) ?? ''
-  if (markScope(own) === markScope(owner.mark)) return processMark(owner.pid) === owner.mark
-  const path = file(folder, number)
-  const before = modified(path)
+  const own = readProcessMark(process.pid) ?? ''
+  if (getMarkScope(own) === getMarkScope(owner.mark)) return readProcessMark(owner.pid) === owner.mark
+  const path = getLockPath(folder, number)
+  const before = getModifiedMs(path)
   let now = 0
-  write(folder, owner, (temporary) => {
-    now = modified(temporary)
+  writeLockFile(folder, owner, (temporary) => {
+    now = getModifiedMs(temporary)
   })
-  for (let ageMs = now - before; ageMs < 2.5 * beatMs; ageMs += 500) {
+  for (let ageMs = now - before; ageMs < 2.5 * HEARTBEAT_MS; ageMs += 500) {
     await wait(500)
-    if (modified(path) !== before) return true
+    if (getModifiedMs(path) !== before) return true
   }
   return false
 }
 
 function claim(folder: string, number: number): boolean {
-  const owner = { pid: process.pid, mark: processMark(process.pid) ?? '' }
+  const owner = { pid: process.pid, mark: readProcessMark(process.pid) ?? '' }
   try {
-    write(folder, owner, (temporary) => linkSync(temporary, file(folder, number)))
+    writeLockFile(folder, owner, (temporary) => linkSync(temporary, getLockPath(folder, number)))
     return true
   } catch (error) {
     if ((error as NodeJS.ErrnoException).code === 'EEXIST') return false
@@ -113,7 +113,7 @@ function claim(folder: string, number: number): boolean {
   }
 }
 
-function write(folder: string, owner: Owner, place: (temporary: string) => void) {
+function writeLockFile(folder: string, owner: Owner, place: (temporary: string) => void) {
   const temporary = join(folder, `.lock-${randomBytes(6).toString('hex')}`)
   writeFileSync(temporary, `${JSON.stringify(owner)}\n`)
   try {
@@ -123,24 +123,24 @@ function write(folder: string, owner: Owner, place: (temporary: string) => void)
   }
 }
 
-function highest(folder: string): number {
+function findHighestNumber(folder: string): number {
   const numbers = readdirSync(folder).map((name) => Number(/^lock\.(\d+)$/.exec(name)?.[1] ?? 0))
   return Math.max(0, ...numbers)
 }
 
 function readOwner(folder: string, number: number): Owner | null {
   try {
-    return JSON.parse(readFileSync(file(folder, number), 'utf8')) as Owner
+    return JSON.parse(readFileSync(getLockPath(folder, number), 'utf8')) as Owner
   } catch {
     return null
   }
 }
 
-function file(folder: string, number: number): string {
+function getLockPath(folder: string, number: number): string {
   return join(folder, `lock.${number}`)
 }
 
-function modified(path: string): number {
+function getModifiedMs(path: string): number {
   return statSync(path, { throwIfNoEntry: false })?.mtimeMs ?? 0
 }
 
@@ -154,7 +154,7 @@ function touch(path: string) {
 }
 
 function removeQuietly(path: string): boolean {
-  const isThere = modified(path) !== 0
+  const isThere = getModifiedMs(path) !== 0
   rmSync(path, { force: true })
   return isThere
 }

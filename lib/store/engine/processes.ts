@@ -4,23 +4,23 @@ import { readdirSync, readFileSync, readlinkSync, statSync } from 'node:fs'
 const hasProc = process.platform === 'linux'
 
 /** What tells a process from a later one with the same id, or null if there is no such process. A zombie counts as gone. */
-export function processMark(pid: number): string | null {
+export function readProcessMark(pid: number): string | null {
   if (!Number.isInteger(pid) || pid <= 0) return null
-  if (hasProc) return markFromProc(pid)
+  if (hasProc) return readMarkFromProc(pid)
   try {
     process.kill(pid, 0)
   } catch (error) {
     if ((error as NodeJS.ErrnoException).code === 'ESRCH') return null
   }
-  return startedText(pid)
+  return readStartTime(pid)
 }
 
 /** The part of a mark that names the machine's run and process name space: marks are comparable only where it is the same. */
-export function markScope(mark: string): string {
+export function getMarkScope(mark: string): string {
   return mark.slice(0, mark.lastIndexOf(' '))
 }
 
-function markFromProc(pid: number): string | null {
+function readMarkFromProc(pid: number): string | null {
   try {
     const stat = readFileSync(`/proc/${pid}/stat`, 'utf8')
     const fields = stat.slice(stat.lastIndexOf(')') + 2).split(' ')
@@ -32,7 +32,7 @@ function markFromProc(pid: number): string | null {
   }
 }
 
-function startedText(pid: number): string | null {
+function readStartTime(pid: number): string | null {
   const [program, args] =
     process.platform === 'win32'
       ? ['powershell', ['-NoProfile', '-Command', `(Get-Process -Id ${pid}).StartTime.Ticks`]]
@@ -53,7 +53,7 @@ function startedText(pid: number): string | null {
  * moves with it and which no copy of it has. The command line can be read where a process's working folder can not, as in a
  * container without the right to trace.
  */
-export function clusterTag(clusterDir: string): string {
+export function getClusterTag(clusterDir: string): string {
   const { dev, ino } = statSync(clusterDir, { bigint: true })
   return `holdfast-${dev.toString(36)}-${ino.toString(36)}`
 }
@@ -62,17 +62,17 @@ export function clusterTag(clusterDir: string): string {
  * The live processes of a cluster: its postmaster, and whatever of its own outlived it. A stranger that was given the id in
  * `postmaster.pid` is not among them.
  */
-export function clusterProcesses(clusterDir: string): { postmaster: number | null; all: number[] } {
-  const tag = clusterTag(clusterDir)
+export function findClusterProcesses(clusterDir: string): { postmaster: number | null; all: number[] } {
+  const tag = getClusterTag(clusterDir)
   const isOurs = new RegExp(`^(\\S*postgres(\\.exe)?\\s.*=${tag}\\s|postgres: ${tag}: )`)
-  const all = commandLines()
-    .filter(({ pid, command }) => isOurs.test(`${command} `) && processMark(pid) !== null)
+  const all = listCommandLines()
+    .filter(({ pid, command }) => isOurs.test(`${command} `) && readProcessMark(pid) !== null)
     .map(({ pid }) => pid)
-  const named = postmasterId(clusterDir)
+  const named = readPostmasterId(clusterDir)
   return { postmaster: named !== null && all.includes(named) ? named : null, all }
 }
 
-function postmasterId(clusterDir: string): number | null {
+function readPostmasterId(clusterDir: string): number | null {
   try {
     return Number.parseInt(readFileSync(`${clusterDir}/postmaster.pid`, 'utf8'), 10)
   } catch {
@@ -80,10 +80,10 @@ function postmasterId(clusterDir: string): number | null {
   }
 }
 
-function commandLines(): { pid: number; command: string }[] {
+function listCommandLines(): { pid: number; command: string }[] {
   if (hasProc) {
     const ids = readdirSync('/proc').map(Number)
-    return ids.filter((pid) => pid > 0).map((pid) => ({ pid, command: commandLine(pid) }))
+    return ids.filter((pid) => pid > 0).map((pid) => ({ pid, command: readCommandLine(pid) }))
   }
   if (process.platform === 'win32') return []
   const lines = execFileSync('ps', ['-axwwo', 'pid=,command='], {
@@ -96,7 +96,7 @@ function commandLines(): { pid: number; command: string }[] {
   })
 }
 
-function commandLine(pid: number): string {
+function readCommandLine(pid: number): string {
   try {
     return readFileSync(`/proc/${pid}/cmdline`, 'utf8').replaceAll('\0', ' ')
   } catch {

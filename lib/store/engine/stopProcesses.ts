@@ -4,7 +4,7 @@ import { join } from 'node:path'
 import { setTimeout as wait } from 'node:timers/promises'
 import type { Binaries } from './binaries'
 import { EngineError } from './engineError'
-import { clusterProcesses } from './processes'
+import { findClusterProcesses } from './processes'
 
 const fastMs = 30_000
 const immediateMs = 5_000
@@ -20,19 +20,19 @@ const killMs = 5_000
 export async function stopProcesses(clusterDir: string, binaries: Binaries): Promise<string[]> {
   if (!existsSync(clusterDir)) return []
   if (process.platform === 'win32') return stopOnWindows(clusterDir, binaries)
-  const { postmaster, all } = clusterProcesses(clusterDir)
+  const { postmaster, all } = findClusterProcesses(clusterDir)
   const remarks: string[] = []
   if (postmaster !== null) {
     remarks.push(`Stopped the PostgreSQL that an earlier run left alone (process ${postmaster}).`)
     signal([postmaster], 'SIGINT')
-    if (!(await areGone(clusterDir, fastMs))) signal([postmaster], 'SIGQUIT')
+    if (!(await waitUntilGone(clusterDir, fastMs))) signal([postmaster], 'SIGQUIT')
   } else if (all.length > 0) {
     remarks.push(`Ended what a killed PostgreSQL left behind (process ${all.join(', ')}).`)
     signal(all, 'SIGQUIT')
   }
-  if (!(await areGone(clusterDir, immediateMs))) signal(clusterProcesses(clusterDir).all, 'SIGKILL')
-  if (!(await areGone(clusterDir, killMs))) {
-    const left = clusterProcesses(clusterDir).all.join(', ')
+  if (!(await waitUntilGone(clusterDir, immediateMs))) signal(findClusterProcesses(clusterDir).all, 'SIGKILL')
+  if (!(await waitUntilGone(clusterDir, killMs))) {
+    const left = findClusterProcesses(clusterDir).all.join(', ')
     throw new EngineError(
       `PostgreSQL still runs on ${clusterDir} (process ${left}) and can not be ended. End it, then start again.`,
     )
@@ -51,9 +51,9 @@ function signal(pids: number[], name: NodeJS.Signals) {
   }
 }
 
-async function areGone(clusterDir: string, limitMs: number): Promise<boolean> {
+async function waitUntilGone(clusterDir: string, limitMs: number): Promise<boolean> {
   for (let waitedMs = 0; ; waitedMs += 50) {
-    if (clusterProcesses(clusterDir).all.length === 0) return true
+    if (findClusterProcesses(clusterDir).all.length === 0) return true
     if (waitedMs >= limitMs) return false
     await wait(50)
   }

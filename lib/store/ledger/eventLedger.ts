@@ -1,8 +1,14 @@
 import { createHash } from 'node:crypto'
 import { z } from 'zod'
-import { type CustodyEvent, contentOf, EVENT_KINDS, keyOf, type Reporting } from '@/lib/custody/event'
-import { canonical } from '@/lib/custody/kitCode'
-import { instantText } from '../scope/instantText'
+import {
+  type CustodyEvent,
+  EVENT_KINDS,
+  eventKey,
+  type NamedReporter,
+  serializeContent,
+} from '@/lib/custody/event'
+import { toCanonical } from '@/lib/custody/kitCode'
+import { toSqlInstant } from '../scope/sqlInstant'
 import { statement } from '../scope/statement'
 import type { Queryable } from '../scope/transaction'
 
@@ -43,7 +49,7 @@ const COLUMNS = Object.keys(storedEvent.shape)
   .join(', ')
 
 /** Takes on the row itself, since a rebuild reads every event. */
-function eventOfRow(row: z.infer<typeof storedEvent>): LedgerEvent {
+function toLedgerEvent(row: z.infer<typeof storedEvent>): LedgerEvent {
   const { reported_at, received_at, reported_by, reporter_kinds, reporter_plants, reporter_laboratories } =
     row
   return Object.assign(row, {
@@ -55,16 +61,16 @@ function eventOfRow(row: z.infer<typeof storedEvent>): LedgerEvent {
 }
 
 /** Declares a query of events by what stands after `from event e`; values are bound to $1, $2, ... in their order. */
-export function eventsBy(
+export function declareEventQuery(
   rest: string,
 ): (db: Queryable, values?: readonly unknown[]) => Promise<LedgerEvent[]> {
   const found = statement(storedEvent, `select ${COLUMNS} from event e ${rest}`)
-  return async (db, values) => (await found.all(db, values)).map(eventOfRow)
+  return async (db, values) => (await found.all(db, values)).map(toLedgerEvent)
 }
 
 /** SHA-256 of an event's content, in hexadecimal. */
-export function digestOf(event: CustodyEvent): string {
-  return createHash('sha256').update(contentOf(event)).digest('hex')
+export function hashContent(event: CustodyEvent): string {
+  return createHash('sha256').update(serializeContent(event)).digest('hex')
 }
 
 const APPEND = statement(
@@ -89,7 +95,7 @@ const APPEND = statement(
 export async function appendEvents(
   db: Queryable,
   events: readonly { event: CustodyEvent; digest: string }[],
-  reporting: Reporting,
+  reporting: NamedReporter,
   receivedAt: number,
 ): Promise<LedgerEvent[]> {
   const { by, kinds, plants, laboratories } = reporting
@@ -104,14 +110,14 @@ export async function appendEvents(
     column((event) => event.place),
     column((event) => event.service),
     column((event) => event.waybill),
-    column((event) => (event.waybill === null ? null : canonical(event.waybill))),
+    column((event) => (event.waybill === null ? null : toCanonical(event.waybill))),
     column((event) => event.product),
     column((event) => event.lot),
     column((event) => event.corrects),
     column((event) => (event.facts === null ? null : JSON.stringify(event.facts))),
-    column((event) => (event.reportedAt === null ? null : instantText(event.reportedAt))),
+    column((event) => (event.reportedAt === null ? null : toSqlInstant(event.reportedAt))),
     events.map(({ digest }) => digest),
-    instantText(receivedAt),
+    toSqlInstant(receivedAt),
     by,
     kinds,
     plants,
@@ -130,17 +136,20 @@ export async function appendEvents(
   })
 }
 
-const DIGESTS = statement(
+const READ_HASHES = statement(
   storedEvent.pick({ source: true, id: true }).extend({ digest: z.string() }),
   `select e.source, e.id, encode(e.digest, 'hex') as digest
    from unnest($1::text[], $2::text[]) as asked (source, id) join event e using (source, id)`,
 )
 
 /** The digests (hexadecimal) of those of these events that the ledger has, by key. */
-export async function digestsOf(
+export async function readContentHashes(
   db: Queryable,
   events: readonly CustodyEvent[],
 ): Promise<Map<string, string>> {
-  const rows = await DIGESTS.all(db, [events.map((event) => event.source), events.map((event) => event.id)])
-  return new Map(rows.map((row) => [keyOf(row), row.digest]))
+  const rows = await READ_HASHES.all(db, [
+    events.map((event) => event.source),
+    events.map((event) => event.id),
+  ])
+  return new Map(rows.map((row) => [eventKey(row), row.digest]))
 }

@@ -1,7 +1,6 @@
 import { isDeepStrictEqual } from 'node:util'
 import type pg from 'pg'
 import { z } from 'zod'
-import { certificate, duty, family, shutdown } from '@/lib/custody/owedContents'
 import {
   kit,
   laboratory,
@@ -12,7 +11,8 @@ import {
   type RegisterDocument,
   service,
 } from '@/lib/custody/registerDocument'
-import { inScope } from '../scope/scope'
+import { certificate, duty, family, shutdown } from '@/lib/custody/testingEntries'
+import { withScope } from '../scope/scope'
 import { statement } from '../scope/statement'
 import type { Queryable } from '../scope/transaction'
 
@@ -53,20 +53,20 @@ export interface Entry {
   holdsFromAt: number
 }
 
-const version = <Kind extends string, Content>(kind: Kind, content: z.ZodType<Content>) =>
+const versionSchema = <Kind extends string, Content>(kind: Kind, content: z.ZodType<Content>) =>
   z.strictObject({ kind: z.literal(kind), code: z.string(), content, holdsFromAt: z.number() })
 
 const VERSIONS = [
-  version('laboratory', laboratory),
-  version('plant', plant),
-  version('service', service),
-  version('protocol', protocol),
-  version('product', product),
-  version('pickup', pickup),
-  version('family', family),
-  version('certificate', certificate),
-  version('duty', duty),
-  version('shutdown', shutdown),
+  versionSchema('laboratory', laboratory),
+  versionSchema('plant', plant),
+  versionSchema('service', service),
+  versionSchema('protocol', protocol),
+  versionSchema('product', product),
+  versionSchema('pickup', pickup),
+  versionSchema('family', family),
+  versionSchema('certificate', certificate),
+  versionSchema('duty', duty),
+  versionSchema('shutdown', shutdown),
 ] as const
 
 /** A version of an entry that is no kit, and that it was taken out. Contents are stored as the register's schemas make them. */
@@ -83,22 +83,22 @@ export const storedVersion = z.union([
 export const VERSION_COLUMNS =
   'kind, code, content, (extract(epoch from holds_from_at) * 1000)::float8 as "holdsFromAt"'
 
-const NEWEST = statement(
-  z.discriminatedUnion('kind', [...VERSIONS, version('kit', kit)]),
+const READ_NEWEST = statement(
+  z.discriminatedUnion('kind', [...VERSIONS, versionSchema('kit', kit)]),
   `select ${VERSION_COLUMNS} from (
      select distinct on (kind, code) * from register_entry order by kind, code, seq desc) as newest
    where content is not null order by kind, code`,
 )
 
 /** The newest version of every entry that has not been taken out, by kind and code. */
-export async function entriesNow(client: Queryable): Promise<Map<string, Entry>> {
-  const rows = await NEWEST.all(client)
+export async function readEntries(client: Queryable): Promise<Map<string, Entry>> {
+  const rows = await READ_NEWEST.all(client)
   return new Map(rows.map((row) => [entryKey(row.kind, row.code), row]))
 }
 
 /** The whole register as it stands: the document that would be sent to set it so. */
-export async function registerNow(pool: pg.Pool): Promise<RegisterDocument> {
-  return inScope(pool, 'all', async (client) => listsOf(await NEWEST.all(client)))
+export async function readRegisterDocument(pool: pg.Pool): Promise<RegisterDocument> {
+  return withScope(pool, 'all', async (client) => groupByList(await READ_NEWEST.all(client)))
 }
 
 /** What names an entry among those of all kinds. */
@@ -107,7 +107,7 @@ export function entryKey(kind: string, code: string): string {
 }
 
 /** Entries as the lists of a document. */
-export function listsOf<One extends { kind: string; content: unknown }>(entries: Iterable<One>) {
+export function groupByList<One extends { kind: string; content: unknown }>(entries: Iterable<One>) {
   const all = [...entries]
   const contentsOf = <Kind extends string>(kind: Kind) =>
     all
@@ -129,7 +129,7 @@ export function listsOf<One extends { kind: string; content: unknown }>(entries:
 }
 
 /** What a document changes of the entries that there are. */
-export function changesTo(before: ReadonlyMap<string, Entry>, document: RegisterDocument): EntryChange[] {
+export function diffRegister(before: ReadonlyMap<string, Entry>, document: RegisterDocument): EntryChange[] {
   const changes: EntryChange[] = []
   const named = new Set<string>()
   for (const list of REGISTER_LISTS) {

@@ -31,7 +31,7 @@ export interface ClaimedMail extends DigestKey {
 }
 
 /** A mail's key in one text. */
-export function mailKey({ personId, occasion }: DigestKey): string {
+export function formatMailKey({ personId, occasion }: DigestKey): string {
   return `${personId} ${occasion}`
 }
 
@@ -41,13 +41,13 @@ const KNOWN = statement(
    where (person_id, occasion) in (select * from unnest($1::text[], $2::text[]))`,
 )
 
-/** Which of those due have a row already, by `mailKey`. */
-export async function knownMails(door: pg.Pool, due: readonly DigestKey[]): Promise<Set<string>> {
-  const rows = await KNOWN.all(door, [
+/** Which of those due have a row already, by `formatMailKey`. */
+export async function findKnownMails(authPool: pg.Pool, due: readonly DigestKey[]): Promise<Set<string>> {
+  const rows = await KNOWN.all(authPool, [
     due.map(({ personId }) => personId),
     due.map(({ occasion }) => occasion),
   ])
-  return new Set(rows.map(mailKey))
+  return new Set(rows.map(formatMailKey))
 }
 
 const WAITING = `from digest_mail mail where person_id = $1 and occasion = $2 and job_id = $3 and state = 'waiting'`
@@ -85,7 +85,7 @@ export interface ComposedMail {
 }
 
 /** What became of a mail; where it was composed, also as what. */
-export interface MailEnd {
+export interface MailResult {
   state: Exclude<DigestState, 'carried'>
   said: string | null
   mail?: ComposedMail | null
@@ -102,10 +102,10 @@ const END = command(
  * Keeps what became of a claimed mail, in the transaction that claimed it, and how it read at this try alone: what an earlier
  * one would have said may be its reader's to see no more.
  */
-export async function endMail(
+export async function saveMailResult(
   client: pg.PoolClient,
   key: DigestKey,
-  end: MailEnd,
+  end: MailResult,
   now: number,
 ): Promise<void> {
   const { state, said, mail } = end
@@ -136,14 +136,14 @@ export async function beginHandover(door: pg.Pool, key: DigestKey, now: number):
   return (await BEGIN_HANDOVER.run(door, [key.personId, key.occasion, new Date(now)])) === 1
 }
 
-const TAKE_BACK_HANDOVER = command('delete from digest_handover where person_id = $1 and occasion = $2')
+const UNDO_HANDOVER = command('delete from digest_handover where person_id = $1 and occasion = $2')
 
 /** Takes that back, where the server has said that it did not take the mail, or a person has it sent once more. */
-export async function takeBackHandover(client: pg.PoolClient, key: DigestKey): Promise<void> {
-  await TAKE_BACK_HANDOVER.run(client, [key.personId, key.occasion])
+export async function undoHandover(client: pg.PoolClient, key: DigestKey): Promise<void> {
+  await UNDO_HANDOVER.run(client, [key.personId, key.occasion])
 }
 
-const LAST_NAMED = statement(
+const LAST_OVERDUE_KEYS = statement(
   z.object({ at: z.date(), named: z.array(z.string()) }),
   `select ended_at as at, named from digest_mail
    where person_id = $1 and due_at < $2 and state in ('sent', 'written', 'uncertain')
@@ -152,12 +152,12 @@ const LAST_NAMED = statement(
 )
 
 /** What the last weekly mail of a person before an instant named, and when it ended; null where there was none, or not for long. */
-export async function lastNamed(
+export async function readLastOverdueKeys(
   db: pg.Pool | pg.PoolClient,
   personId: string,
   before: number,
 ): Promise<{ at: number; named: string[] } | null> {
-  const row = await LAST_NAMED.first(db, [personId, new Date(before)])
+  const row = await LAST_OVERDUE_KEYS.first(db, [personId, new Date(before)])
   return row ? { at: row.at.getTime(), named: row.named } : null
 }
 
@@ -167,7 +167,7 @@ const PARTS = statement(
 )
 
 /** What a mail is about: its own occasion first, then those that are part of it, with since when each is due (ms UTC). */
-export async function occasionsOf(
+export async function listOccasions(
   door: pg.Pool,
   { personId, occasion, dueAt }: ClaimedMail,
 ): Promise<Pick<ClaimedMail, 'occasion' | 'dueAt'>[]> {
@@ -182,7 +182,7 @@ const CARRIED_NAMES = statement(
 )
 
 /** Of some occasions, for whom else a person is told: names by occasion. */
-export async function carriedNames(
+export async function listCarriedNames(
   door: pg.Pool,
   personId: string,
   occasions: readonly string[],
@@ -192,10 +192,10 @@ export async function carriedNames(
 }
 
 /** What a mail said is kept for so long after it came to its end, ms: half a year. Chosen, no source. */
-export const MAIL_KEPT_MS = 26 * 7 * DAY
+export const MAIL_RETENTION_MS = 26 * 7 * DAY
 
 /** A thousand at once, so that a look stays short; the next ones go on. */
-const EMPTY_OLD = command(
+const REDACT_OLD = command(
   `update digest_mail set emptied_at = $1, address = null, message_id = null, subject = null, body_text = null,
      body_html = null, named = '{}', said = null
    from (
@@ -211,6 +211,6 @@ const EMPTY_OLD = command(
  * which works as `holdfast_door`. Whose each was, for what, and what became of it stays, so that none ever goes twice.
  * `now` in ms UTC. @returns of how many.
  */
-export function emptyOldMails(client: pg.PoolClient, now: number): Promise<number> {
-  return EMPTY_OLD.run(client, [new Date(now), new Date(now - MAIL_KEPT_MS)])
+export function redactOldMails(client: pg.PoolClient, now: number): Promise<number> {
+  return REDACT_OLD.run(client, [new Date(now), new Date(now - MAIL_RETENTION_MS)])
 }

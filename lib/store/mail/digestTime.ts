@@ -1,12 +1,12 @@
 import type pg from 'pg'
 import { z } from 'zod'
-import type { SendTime } from '@/lib/schedule/sendAt'
-import { type Actor, record } from '../scope/audit'
+import type { SendTime } from '@/lib/schedule/sendTime'
+import { type Actor, appendToAuditLog } from '../scope/audit'
 import { command, statement } from '../scope/statement'
-import { inTransaction } from '../scope/transaction'
+import { withTransaction } from '../scope/transaction'
 
 /** Monday at seven, unless the programme says otherwise. */
-const USUAL_TIME: SendTime = { weekday: 1, minuteOfDay: 7 * 60 }
+const DEFAULT_TIME: SendTime = { weekday: 1, minuteOfDay: 7 * 60 }
 
 const TIME = statement(
   z.object({ weekday: z.number(), minuteOfDay: z.number() }),
@@ -14,8 +14,8 @@ const TIME = statement(
 )
 
 /** When in its week the programme's mail goes, in each reader's zone. Works as `holdfast_door`. */
-export async function digestTime(door: pg.Pool | pg.PoolClient): Promise<SendTime> {
-  return (await TIME.first(door)) ?? USUAL_TIME
+export async function readDigestTime(authPool: pg.Pool | pg.PoolClient): Promise<SendTime> {
+  return (await TIME.first(authPool)) ?? DEFAULT_TIME
 }
 
 const SET_TIME = command(
@@ -30,9 +30,9 @@ export async function setDigestTime(
   actor: Actor,
   now: number,
 ): Promise<void> {
-  await inTransaction(door, async (client) => {
-    const before = await digestTime(client)
+  await withTransaction(door, async (client) => {
+    const before = await readDigestTime(client)
     await SET_TIME.run(client, [after.weekday, after.minuteOfDay])
-    await record(client, actor, [{ what: 'set the time of the weekly mail', before, after }], now)
+    await appendToAuditLog(client, actor, [{ what: 'set the time of the weekly mail', before, after }], now)
   })
 }

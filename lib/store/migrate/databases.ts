@@ -1,11 +1,11 @@
 import pg from 'pg'
 import { z } from 'zod'
-import { ownerPool } from '../scope/pool'
+import { openOwnerPool } from '../scope/pool'
 import { command, statement } from '../scope/statement'
 import type { Queryable } from '../scope/transaction'
 
 /** The name of the database in a connection URL. */
-export function databaseName(url: string): string {
+export function getDatabaseName(url: string): string {
   return decodeURIComponent(new URL(url).pathname.slice(1))
 }
 
@@ -20,7 +20,7 @@ const DATABASE = command('select from pg_database where datname = $1')
 
 /** Whether the server of `url` has a database of this name. */
 export async function databaseExists(url: string, name: string): Promise<boolean> {
-  return onServer(url, async (server) => (await DATABASE.run(server, [name])) > 0)
+  return withServer(url, async (server) => (await DATABASE.run(server, [name])) > 0)
 }
 
 /**
@@ -38,19 +38,19 @@ export async function copyDatabase(url: string, template: string): Promise<void>
 }
 
 async function makeDatabase(url: string, template?: string): Promise<boolean> {
-  const name = databaseName(url)
-  return onServer(url, async (server) => {
+  const name = getDatabaseName(url)
+  return withServer(url, async (server) => {
     if ((await DATABASE.run(server, [name])) > 0) return false
     const from = template ? ` template ${pg.escapeIdentifier(template)}` : ''
     try {
       await server.query(`create database ${pg.escapeIdentifier(name)}${from}`)
       return true
     } catch (error) {
-      const code = codeOf(error)
+      const code = getErrorCode(error)
       if (code === '42P04' || code === '23505') return false
       if (code === '42501') {
         throw new Error(
-          `The database ${name} does not exist, and the user of DATABASE_URL may not make it. Ask who runs the server for: CREATE DATABASE ${pg.escapeIdentifier(name)} OWNER ${pg.escapeIdentifier(userName(url))};`,
+          `The database ${name} does not exist, and the user of DATABASE_URL may not make it. Ask who runs the server for: CREATE DATABASE ${pg.escapeIdentifier(name)} OWNER ${pg.escapeIdentifier(getUserName(url))};`,
         )
       }
       throw error
@@ -64,19 +64,19 @@ async function makeDatabase(url: string, template?: string): Promise<boolean> {
  * @throws Error, in a sentence, if others are connected or the user may not.
  */
 export async function dropDatabase(url: string, isForced = false): Promise<void> {
-  const name = databaseName(url)
-  await onServer(url, async (server) => {
+  const name = getDatabaseName(url)
+  await withServer(url, async (server) => {
     try {
       await server.query(
         `drop database if exists ${pg.escapeIdentifier(name)}${isForced ? ' with (force)' : ''}`,
       )
     } catch (error) {
-      if (codeOf(error) === '55006') {
+      if (getErrorCode(error) === '55006') {
         throw new Error(
           `The database ${name} is in use. Stop what is connected to it (a running Holdfast, for instance), then try again.`,
         )
       }
-      if (codeOf(error) === '42501')
+      if (getErrorCode(error) === '42501')
         throw new Error(`The user of DATABASE_URL does not own the database ${name} and may not drop it.`)
       throw error
     }
@@ -85,8 +85,8 @@ export async function dropDatabase(url: string, isForced = false): Promise<void>
 
 /** Gives the database that `url` names another name; nobody may be connected to it. */
 export async function renameDatabase(url: string, name: string): Promise<void> {
-  const [from, to] = [pg.escapeIdentifier(databaseName(url)), pg.escapeIdentifier(name)]
-  await onServer(url, (server) => server.query(`alter database ${from} rename to ${to}`))
+  const [from, to] = [pg.escapeIdentifier(getDatabaseName(url)), pg.escapeIdentifier(name)]
+  await withServer(url, (server) => server.query(`alter database ${from} rename to ${to}`))
 }
 
 const TABLE = statement(z.object({ isThere: z.boolean() }), 'select to_regclass($1) is not null as "isThere"')
@@ -100,8 +100,8 @@ const ENTRY = command('select from register_entry limit 1')
 const PERSON = command('select from person limit 1')
 
 /** Whether a programme has been begun: whether the register's ledger holds anything, or someone may sign in to enter it. */
-export async function isBegun(url: string): Promise<boolean> {
-  const pool = ownerPool(url, { max: 1 })
+export async function isProgrammeStarted(url: string): Promise<boolean> {
+  const pool = openOwnerPool(url, { max: 1 })
   try {
     if ((await hasTable(pool, 'public.register_entry')) && (await ENTRY.run(pool)) > 0) return true
     return (await hasTable(pool, 'public.person')) && (await PERSON.run(pool)) > 0
@@ -114,8 +114,8 @@ export async function isBegun(url: string): Promise<boolean> {
  * Works from the server's maintenance database, since no database can be made or dropped from within. What makes, drops or
  * renames one cannot be prepared, nor its name bound.
  */
-async function onServer<T>(url: string, work: (server: pg.Pool) => Promise<T>): Promise<T> {
-  const pool = ownerPool(withDatabase(url, 'postgres'), { max: 1 })
+async function withServer<T>(url: string, work: (server: pg.Pool) => Promise<T>): Promise<T> {
+  const pool = openOwnerPool(withDatabase(url, 'postgres'), { max: 1 })
   try {
     return await work(pool)
   } finally {
@@ -123,10 +123,10 @@ async function onServer<T>(url: string, work: (server: pg.Pool) => Promise<T>): 
   }
 }
 
-function codeOf(error: unknown): string | undefined {
+function getErrorCode(error: unknown): string | undefined {
   return (error as { code?: string }).code
 }
 
-function userName(url: string): string {
+function getUserName(url: string): string {
   return decodeURIComponent(new URL(url).username)
 }

@@ -1,9 +1,9 @@
 import { randomUUID } from 'node:crypto'
 import type pg from 'pg'
 import { z } from 'zod'
-import { appRole, doorRole, ownerPool } from '../scope/pool'
+import { appRole, authRole, openOwnerPool } from '../scope/pool'
 import { command, statement } from '../scope/statement'
-import { isChecksumOf, type Migration, readMigrations } from './migrationFiles'
+import { type Migration, matchesChecksum, readMigrations } from './migrationFiles'
 import { ensureRole } from './programRole'
 import { installQueue } from './queueSchema'
 
@@ -18,7 +18,7 @@ export interface MigrateOptions {
   /** `prisma/migrations` unless said. */
   folder?: string
   /** Told each thing that is done, as it is done, in a sentence. */
-  say?: (sentence: string) => void
+  log?: (sentence: string) => void
 }
 
 const oldestServer = 150_000
@@ -52,10 +52,10 @@ const LOCK = command('select pg_advisory_lock($1)')
 export async function migrate({
   url,
   folder = 'prisma/migrations',
-  say = () => {},
+  log: say = () => {},
 }: MigrateOptions): Promise<string[]> {
   const migrations = readMigrations(folder)
-  const pool = ownerPool(url, { max: 1 })
+  const pool = openOwnerPool(url, { max: 1 })
   const client = await pool.connect().catch(async (error) => {
     await pool.end()
     throw error
@@ -63,13 +63,13 @@ export async function migrate({
   try {
     await checkServer(client)
     await LOCK.run(client, [lockNumber])
-    for (const role of [appRole, doorRole]) if (await ensureRole(client, role)) say(`Made the role ${role}.`)
+    for (const role of [appRole, authRole]) if (await ensureRole(client, role)) say(`Made the role ${role}.`)
     // PostgreSQL prepares no statement that makes a table.
     await client.query(migrationTable)
-    const missing = compare(migrations, await APPLIED.all(client))
+    const missing = findPending(migrations, await APPLIED.all(client))
     for (const migration of missing) {
       say(`Applying ${migration.name}.`)
-      await apply(client, migration)
+      await applyMigration(client, migration)
     }
     if (await installQueue(client)) say('Made the queue of mails.')
     return missing.map(({ name }) => name)
@@ -100,7 +100,7 @@ const APPLIED = statement(
 )
 
 /** @returns the migrations still to apply. */
-function compare(migrations: Migration[], earlier: z.infer<typeof applied>[]): Migration[] {
+function findPending(migrations: Migration[], earlier: z.infer<typeof applied>[]): Migration[] {
   const known = new Map(migrations.map((migration) => [migration.name, migration]))
   for (const { name, checksum, isFinished } of earlier) {
     const migration = known.get(name)
@@ -114,7 +114,7 @@ function compare(migrations: Migration[], earlier: z.infer<typeof applied>[]): M
         `The migration ${name} was left half done by another tool. Put the database right by hand (or from a backup), then mark the row of ${name} in _prisma_migrations as rolled back or finished.`,
       )
     }
-    if (!isChecksumOf(migration, checksum)) {
+    if (!matchesChecksum(migration, checksum)) {
       throw new MigrationError(
         `The migration ${name} was changed after it had been applied. Put prisma/migrations/${name}/migration.sql back as it was, and make the change in a new migration.`,
       )
@@ -124,16 +124,16 @@ function compare(migrations: Migration[], earlier: z.infer<typeof applied>[]): M
   return migrations.filter(({ name }) => !done.has(name))
 }
 
-const RECORD = command(
+const RECORD_APPLIED = command(
   `insert into _prisma_migrations (id, checksum, migration_name, started_at, finished_at, applied_steps_count)
    values ($1, $2, $3, now(), clock_timestamp(), 1)`,
 )
 
-async function apply(client: pg.PoolClient, { name, sql, checksum }: Migration) {
+async function applyMigration(client: pg.PoolClient, { name, sql, checksum }: Migration) {
   await client.query('begin')
   try {
     await client.query(sql)
-    await RECORD.run(client, [randomUUID(), checksum, name])
+    await RECORD_APPLIED.run(client, [randomUUID(), checksum, name])
     await client.query('commit')
   } catch (error) {
     await client.query('rollback').catch(() => {})

@@ -18,17 +18,17 @@ export function readMigrations(folder: string): Migration[] {
     .map((entry) => entry.name)
   return names.sort().map((name) => {
     const sql = readFileSync(join(folder, name, 'migration.sql'), 'utf8')
-    return { name, sql, checksum: checksumOf(sql) }
+    return { name, sql, checksum: computeChecksum(sql) }
   })
 }
 
 /** Whether a kept checksum is of this file, however git wrote its line ends on the machine that applied it. */
-export function isChecksumOf({ sql, checksum }: Migration, kept: string): boolean {
+export function matchesChecksum({ sql, checksum }: Migration, kept: string): boolean {
   if (kept === checksum) return true
   const unix = sql.replaceAll('\r\n', '\n')
-  return kept === checksumOf(unix) || kept === checksumOf(unix.replaceAll('\n', '\r\n'))
+  return kept === computeChecksum(unix) || kept === computeChecksum(unix.replaceAll('\n', '\r\n'))
 }
 
-function checksumOf(text: string): string {
+function computeChecksum(text: string): string {
   return createHash('sha256').update(text).digest('hex')
 }

@@ -23,16 +23,16 @@ export async function ensureRole(client: pg.ClientBase, role: string): Promise<b
   const grant = `GRANT ${role} TO ${name}`
   const needsGrant = async () => {
     const now = await USER.one(client, [role])
-    return !now.isSuper && !(await canBecome(client, role, now.isMember))
+    return !now.isSuper && !(await canAssumeRole(client, role, now.isMember))
   }
   const isMissing = !before.exists
-  if (isMissing) await attempt(client, role, create, `${create}; ${grant};`, before.name)
-  if (await needsGrant()) await attempt(client, role, grant, `${grant};`, before.name)
+  if (isMissing) await runRoleStatement(client, role, create, `${create}; ${grant};`, before.name)
+  if (await needsGrant()) await runRoleStatement(client, role, grant, `${grant};`, before.name)
   return isMissing
 }
 
 /** Being a member is not enough from PostgreSQL 16 on: the membership may lack the right to become the role. */
-async function canBecome(client: pg.ClientBase, role: string, isMember: boolean): Promise<boolean> {
+async function canAssumeRole(client: pg.ClientBase, role: string, isMember: boolean): Promise<boolean> {
   if (!isMember) return false
   await client.query('begin')
   try {
@@ -46,7 +46,13 @@ async function canBecome(client: pg.ClientBase, role: string, isMember: boolean)
 }
 
 /** Sends a statement whose names cannot be bound, and which PostgreSQL therefore prepares not at all. */
-async function attempt(client: pg.ClientBase, role: string, sql: string, advice: string, name: string) {
+async function runRoleStatement(
+  client: pg.ClientBase,
+  role: string,
+  sql: string,
+  advice: string,
+  name: string,
+) {
   for (let turn = 1; ; turn++) {
     try {
       await client.query(sql)

@@ -2,16 +2,16 @@ import { createHash } from 'node:crypto'
 import type pg from 'pg'
 import { z } from 'zod'
 import type { FeedEntry } from '@/lib/judgement/feedEntries'
-import type { StampedEntry } from '@/lib/judgement/feedText'
-import { HAS_PLANTS } from '@/lib/policy/personRoles'
-import { currentRegister } from '../ledger/currentRegister'
-import { type Actor, record } from '../scope/audit'
-import { inScope } from '../scope/scope'
+import type { StampedEntry } from '@/lib/judgement/renderCalendar'
+import { PLANT_ROLES } from '@/lib/policy/personRoles'
+import { getRegister } from '../ledger/currentRegister'
+import { type Actor, appendToAuditLog } from '../scope/audit'
+import { withScope } from '../scope/scope'
 import { command, statement } from '../scope/statement'
-import { inTransaction } from '../scope/transaction'
+import { withTransaction } from '../scope/transaction'
 
 /** So many addresses of one plant's calendar a person may have at a time: each is a secret to look after. */
-export const MOST_FEEDS = 10
+export const MAX_FEEDS = 10
 
 const LOCK_PERSON = command('select from person where id = $1 for update')
 const COUNT = statement(
@@ -19,27 +19,27 @@ const COUNT = statement(
   `select count(*)::int as count from calendar_feed
    where person_id = $1 and plant = $2 and revoked_at is null`,
 )
-const ENTER = command(
+const INSERT = command(
   'insert into calendar_feed (id, plant, hash, person_id, made_at) values ($1, $2, $3, $4, $5)',
 )
 
 /**
  * Makes one for a person and records it; `hash` is the SHA-256 of its secret. @returns false, and makes none, where
- * they have `MOST_FEEDS` of that plant.
+ * they have `MAX_FEEDS` of that plant.
  */
-export async function enterFeed(
-  door: pg.Pool,
+export async function insertFeed(
+  authPool: pg.Pool,
   feed: { id: string; plant: string; hash: Buffer; personId: string },
   actor: Actor,
   now: number,
 ): Promise<boolean> {
-  return inTransaction(door, async (client) => {
+  return withTransaction(authPool, async (client) => {
     await LOCK_PERSON.run(client, [feed.personId])
     const { count } = await COUNT.one(client, [feed.personId, feed.plant])
-    if (count >= MOST_FEEDS) return false
-    await ENTER.run(client, [feed.id, feed.plant, feed.hash, feed.personId, new Date(now)])
+    if (count >= MAX_FEEDS) return false
+    await INSERT.run(client, [feed.id, feed.plant, feed.hash, feed.personId, new Date(now)])
     const line = { what: 'made a calendar’s address', subject: feed.plant, after: { id: feed.id } }
-    await record(client, actor, [line], now)
+    await appendToAuditLog(client, actor, [line], now)
     return true
   })
 }
@@ -55,30 +55,30 @@ const storedFeed = z.object({
   personId: z.string(),
   lastReadAt: z.date().nullable(),
 })
-const OF_HASH = statement(
+const BY_HASH = statement(
   storedFeed,
   `select feed.id, feed.plant, feed.person_id as "personId", feed.last_read_at as "lastReadAt"
    from calendar_feed feed join person on person.id = feed.person_id
    where feed.hash = $1 and feed.revoked_at is null and ${IS_WORKING}`,
 )
-const NOTE_READ = command('update calendar_feed set last_read_at = $2 where id = $1')
+const RECORD_READ = command('update calendar_feed set last_read_at = $2 where id = $1')
 
 /** The plant of the feed whose secret has this hash; null where there is none that works. One query, whatever the hash. */
-export async function feedOfHash(
+export async function findFeedByHash(
   door: pg.Pool,
   hash: Buffer,
   now: number,
 ): Promise<{ id: string; plant: string; personId: string } | null> {
-  const found = await OF_HASH.first(door, [hash, HAS_PLANTS])
+  const found = await BY_HASH.first(door, [hash, PLANT_ROLES])
   if (!found) return null
   const { lastReadAt, ...feed } = found
-  if (lastReadAt === null || lastReadAt.getTime() <= now - READ_NOTED_EVERY)
-    await NOTE_READ.run(door, [feed.id, new Date(now)])
+  if (lastReadAt === null || lastReadAt.getTime() <= now - READ_RECORD_INTERVAL_MS)
+    await RECORD_READ.run(door, [feed.id, new Date(now)])
   return feed
 }
 
 /** How often, at most, it is written down that a feed was read, ms. */
-const READ_NOTED_EVERY = 60_000
+const READ_RECORD_INTERVAL_MS = 60_000
 
 const LIST = statement(
   storedFeed.omit({ personId: true }).extend({
@@ -97,7 +97,7 @@ const LIST = statement(
 
 /** The feeds of plants that were not revoked, the newest first; null: of all plants. */
 export async function listFeeds(door: pg.Pool, plants: readonly string[] | null) {
-  const rows = await LIST.all(door, [plants, HAS_PLANTS])
+  const rows = await LIST.all(door, [plants, PLANT_ROLES])
   return rows.map((row) => ({
     ...row,
     madeAt: row.madeAt.getTime(),
@@ -125,31 +125,31 @@ export async function revokeFeed(
   actor: Actor,
   now: number,
 ): Promise<boolean> {
-  return inTransaction(door, async (client) => {
+  return withTransaction(door, async (client) => {
     const revoked = await REVOKE.first(client, [id, new Date(now), plants])
     if (!revoked) return false
     const line = { what: 'revoked a calendar’s address', subject: revoked.plant, before: { id } }
-    await record(client, actor, [line], now)
+    await appendToAuditLog(client, actor, [line], now)
     return true
   })
 }
 
 /** The name and the zone of a plant, by the register; null where it has none of this code. */
-export function plantPlace(app: pg.Pool, code: string): Promise<{ name: string; zone: string } | null> {
-  return inScope(app, 'all', async (client) => {
-    const register = await currentRegister(app, client)
+export function findPlantPlace(app: pg.Pool, code: string): Promise<{ name: string; zone: string } | null> {
+  return withScope(app, 'all', async (client) => {
+    const register = await getRegister(app, client)
     const plant = register.plants.get(code)
-    return plant ? { name: plant.name, zone: register.zoneOfPlace(code) as string } : null
+    return plant ? { name: plant.name, zone: register.getZone(code) as string } : null
   })
 }
 
 /** Of these plants (null: of all) those that the register has, by name. */
-export function plantsNamed(
+export function listNamedPlants(
   app: pg.Pool,
   codes: readonly string[] | null,
 ): Promise<{ code: string; name: string }[]> {
-  return inScope(app, 'all', async (client) => {
-    const { plants } = await currentRegister(app, client)
+  return withScope(app, 'all', async (client) => {
+    const { plants } = await getRegister(app, client)
     return [...plants.values()]
       .filter(({ code }) => codes?.includes(code) ?? true)
       .map(({ code, name }) => ({ code, name }))
@@ -169,7 +169,7 @@ const VERSIONS = statement(
 )
 
 /** Of several that ask at once each change counts once: the row is compared again when it is written. */
-const ENTER_VERSIONS = command(
+const UPSERT_VERSIONS = command(
   `insert into calendar_entry as entry (plant, uid, digest, modified_at)
    select $1, uid, digest, $2 from unnest($3::text[], $4::bytea[]) as said (uid, digest) order by uid
    on conflict (plant, uid) do update
@@ -183,7 +183,7 @@ const ENTER_VERSIONS = command(
  * version, and one that says something else the next. `url` is the site's own, so that two sites share no entry.
  * `now` in ms UTC.
  */
-export async function stampEntries(
+export async function versionEntries(
   door: pg.Pool,
   { plant, url }: { plant: string; url: string },
   entries: readonly FeedEntry[],
@@ -205,7 +205,7 @@ export async function stampEntries(
   const before = await versions()
   const changed = said.filter(({ uid, digest }) => !before.get(uid)?.digest.equals(digest))
   if (changed.length > 0)
-    await ENTER_VERSIONS.run(door, [
+    await UPSERT_VERSIONS.run(door, [
       plant,
       new Date(now),
       changed.map(({ uid }) => uid),

@@ -1,8 +1,8 @@
 import type pg from 'pg'
 import { z } from 'zod'
 import { ROLES, type Role, type RoleName } from '@/lib/policy/personRoles'
-import { currentRegister } from '../ledger/currentRegister'
-import { inScope } from '../scope/scope'
+import { getRegister } from '../ledger/currentRegister'
+import { withScope } from '../scope/scope'
 import { command, statement } from '../scope/statement'
 import { ensurePerson } from './people'
 
@@ -10,25 +10,25 @@ const IS_DEMO = command("select from mark where name = 'demo'")
 
 /** Whether the database is the demo's. `pool` works as `holdfast_app`. */
 export async function isDemoDatabase(pool: pg.Pool): Promise<boolean> {
-  return (await inScope(pool, 'all', (client) => IS_DEMO.run(client))) === 1
+  return (await withScope(pool, 'all', (client) => IS_DEMO.run(client))) === 1
 }
 
 /**
  * The id of the demo's person for a role, made if there is none; null on a database that is not a demo. A plant's
  * contact and a laboratory's desk are of the place with most samples under way. `now` in ms UTC.
  */
-export async function demoPerson(
+export async function ensureDemoPerson(
   pool: pg.Pool,
-  door: pg.Pool,
+  authPool: pg.Pool,
   role: RoleName,
   now: number,
 ): Promise<string | null> {
   if (!(await isDemoDatabase(pool))) return null
-  const found = await roleOf(pool, role)
+  const found = await findDemoRole(pool, role)
   const email = `${role.replace(' ', '-')}@demo.invalid`
   const actor = { who: 'nobody', name: 'The demo’s sign-in', address: null }
   const name = `Demo ${role}`
-  return found && ensurePerson(door, { email, name, zone: found.zone, roles: [found] }, actor, now)
+  return found && ensurePerson(authPool, { email, name, zone: found.zone, roles: [found] }, actor, now)
 }
 
 const BUSIEST = statement(
@@ -38,14 +38,14 @@ const BUSIEST = statement(
 )
 
 /** What a role is of, and the zone there; null where there is no place for it. */
-async function roleOf(pool: pg.Pool, role: RoleName): Promise<(Role & { zone: string }) | null> {
-  const { of } = ROLES[role]
+async function findDemoRole(pool: pg.Pool, role: RoleName): Promise<(Role & { zone: string }) | null> {
+  const { placeKind: of } = ROLES[role]
   if (of === null) return { role, place: '', zone: 'UTC' }
-  return inScope(pool, 'all', async (client) => {
+  return withScope(pool, 'all', async (client) => {
     const busiest = await BUSIEST.first(client, [of])
     if (!busiest) return null
     const { place } = busiest
-    const zone = (await currentRegister(pool, client)).zoneOfPlace(place) ?? 'UTC'
+    const zone = (await getRegister(pool, client)).getZone(place) ?? 'UTC'
     return { role, place, zone }
   })
 }

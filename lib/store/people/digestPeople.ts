@@ -1,9 +1,9 @@
 import type pg from 'pg'
 import { z } from 'zod'
 import { DAY } from '@/lib/hold/zone'
-import { AT_ONCE_KINDS } from '@/lib/judgement/atOnceKinds'
-import { ROLE_NAMES, SEES_SAMPLES, toRoles } from '@/lib/policy/personRoles'
-import { inScope } from '../scope/scope'
+import { ALERT_KINDS } from '@/lib/judgement/alertKinds'
+import { ROLE_NAMES, SAMPLE_ROLES, toRoles } from '@/lib/policy/personRoles'
+import { withScope } from '../scope/scope'
 import { statement } from '../scope/statement'
 
 const storedPerson = z.object({
@@ -25,7 +25,7 @@ const storedPerson = z.object({
   atOnceIsStopped: z.boolean(),
   atOnceSerial: z.number(),
   /** What they want to be told at once, and since when, ms UTC. */
-  atOnce: z.partialRecord(z.enum(AT_ONCE_KINDS), z.number()),
+  atOnce: z.partialRecord(z.enum(ALERT_KINDS), z.number()),
   standInId: z.string().nullable(),
   standInFrom: z.string().nullable(),
   standInUntil: z.string().nullable(),
@@ -49,7 +49,7 @@ const EVERYONE = statement(
    order by person.id`,
 )
 
-function personOf(row: z.infer<typeof storedPerson>) {
+function toDigestPerson(row: z.infer<typeof storedPerson>) {
   const { knownSince, standInId, standInFrom, standInUntil, roles, ...rest } = row
   return {
     ...rest,
@@ -65,14 +65,14 @@ function personOf(row: z.infer<typeof storedPerson>) {
 }
 
 /** Someone who may get the weekly mail, with what they are and what they chose. */
-export type DigestPerson = ReturnType<typeof personOf>
+export type DigestPerson = ReturnType<typeof toDigestPerson>
 
 /** Everyone who is in the programme and is something that has to act, by id. Works as `holdfast_door`. */
-export async function digestPeople(door: pg.Pool | pg.PoolClient): Promise<DigestPerson[]> {
-  return (await EVERYONE.all(door, [SEES_SAMPLES])).map(personOf)
+export async function listDigestPeople(authPool: pg.Pool | pg.PoolClient): Promise<DigestPerson[]> {
+  return (await EVERYONE.all(authPool, [SAMPLE_ROLES])).map(toDigestPerson)
 }
 
-const QUIET = statement(
+const INACTIVE = statement(
   z.object({ id: z.string() }),
   `select id from unnest($1::text[]) as person (id)
    where not exists (select from audit_entry
@@ -81,13 +81,13 @@ const QUIET = statement(
 )
 
 /** Those of some people who have done nothing that is on record for two weeks at `now` (ms UTC); signing in is nothing done. */
-export async function quietPeople(
+export async function findInactivePeople(
   app: pg.Pool,
   ids: readonly string[],
   now: number,
 ): Promise<ReadonlySet<string>> {
   if (ids.length === 0) return new Set()
   const since = new Date(now - 14 * DAY)
-  const quiet = await inScope(app, 'all', (client) => QUIET.all(client, [ids, since]))
+  const quiet = await withScope(app, 'all', (client) => INACTIVE.all(client, [ids, since]))
   return new Set(quiet.map(({ id }) => id))
 }

@@ -1,7 +1,7 @@
 import type pg from 'pg'
-import { AT_ONCE_KINDS, type AtOnceKind } from '@/lib/judgement/atOnceKinds'
+import { ALERT_KINDS, type AlertKind } from '@/lib/judgement/alertKinds'
 import type { Actor } from '../scope/audit'
-import { prismaOf, type Transaction, transact } from '../scope/prismaOf'
+import { getPrisma, type Transaction, transact } from '../scope/prisma'
 
 /** What a person chose about the weekly mail, and about mails at once. */
 export interface DigestPreference {
@@ -13,34 +13,34 @@ export interface DigestPreference {
   /** First and last local day of the stand-in, as year-month-day. */
   standInFrom: string | null
   standInUntil: string | null
-  atOnce: readonly AtOnceKind[]
+  alerts: readonly AlertKind[]
   /** Stopped by a link, those of whom they stand in for too, until something is chosen again. */
-  atOnceIsStopped: boolean
+  alertsAreStopped: boolean
 }
 
 /** What holds for who chose nothing. */
-export const USUAL_PREFERENCE: DigestPreference = {
+export const DEFAULT_PREFERENCE: DigestPreference = {
   language: 'en-GB',
   isWanted: true,
   wantsQuietLine: true,
   standInId: null,
   standInFrom: null,
   standInUntil: null,
-  atOnce: [],
-  atOnceIsStopped: false,
+  alerts: [],
+  alertsAreStopped: false,
 }
 
-const dayOf = (date: Date | null) => date?.toISOString().slice(0, 10) ?? null
-const dateOf = (day: string | null) => (day === null ? null : new Date(day))
+const toDay = (date: Date | null) => date?.toISOString().slice(0, 10) ?? null
+const toDate = (day: string | null) => (day === null ? null : new Date(day))
 
 /** What a person chose; what holds for who chose nothing where there is nothing. */
-export function digestPreference(door: pg.Pool, personId: string): Promise<DigestPreference> {
-  return preferenceIn(prismaOf(door), personId)
+export function readDigestPreference(authPool: pg.Pool, personId: string): Promise<DigestPreference> {
+  return readPreferenceIn(getPrisma(authPool), personId)
 }
 
-async function preferenceIn(db: Transaction, personId: string): Promise<DigestPreference> {
+async function readPreferenceIn(db: Transaction, personId: string): Promise<DigestPreference> {
   const row = await db.digestPreference.findUnique({ where: { personId } })
-  if (!row) return USUAL_PREFERENCE
+  if (!row) return DEFAULT_PREFERENCE
   const chosen = await db.atOnceChoice.findMany({ where: { personId } })
   const { language, isWanted, wantsQuietLine, standInId, standInFrom, standInUntil, atOnceIsStopped } = row
   return {
@@ -48,10 +48,10 @@ async function preferenceIn(db: Transaction, personId: string): Promise<DigestPr
     isWanted,
     wantsQuietLine,
     standInId,
-    standInFrom: dayOf(standInFrom),
-    standInUntil: dayOf(standInUntil),
-    atOnceIsStopped,
-    atOnce: AT_ONCE_KINDS.filter((kind) => chosen.some((one) => one.kind === kind)),
+    standInFrom: toDay(standInFrom),
+    standInUntil: toDay(standInUntil),
+    alertsAreStopped: atOnceIsStopped,
+    alerts: ALERT_KINDS.filter((kind) => chosen.some((one) => one.kind === kind)),
   }
 }
 
@@ -68,16 +68,16 @@ async function lockPreference(db: Transaction, personId: string): Promise<void> 
 export async function setDigestPreference(
   door: pg.Pool,
   personId: string,
-  after: Omit<DigestPreference, 'atOnceIsStopped'>,
+  after: Omit<DigestPreference, 'alertsAreStopped'>,
   actor: Actor,
   now: number,
 ): Promise<void> {
   await transact(door, async (db, audit) => {
     await lockPreference(db, personId)
-    const before = await preferenceIn(db, personId)
-    const { language, isWanted, wantsQuietLine, standInId, standInFrom, standInUntil, atOnce } = after
+    const before = await readPreferenceIn(db, personId)
+    const { language, isWanted, wantsQuietLine, standInId, standInFrom, standInUntil, alerts: atOnce } = after
     const isWantedAgain = isWanted && !before.isWanted
-    const isToldAgain = atOnce.length > 0 && before.atOnceIsStopped
+    const isToldAgain = atOnce.length > 0 && before.alertsAreStopped
     await db.digestPreference.updateMany({
       where: { personId },
       data: {
@@ -85,22 +85,22 @@ export async function setDigestPreference(
         isWanted,
         wantsQuietLine,
         standInId,
-        standInFrom: dateOf(standInFrom),
-        standInUntil: dateOf(standInUntil),
+        standInFrom: toDate(standInFrom),
+        standInUntil: toDate(standInUntil),
         ...(isWantedAgain ? { tokenSerial: { increment: 1 } } : {}),
         ...(isToldAgain ? { atOnceIsStopped: false, atOnceSerial: { increment: 1 } } : {}),
       },
     })
-    await setAtOnceChoice(db, personId, atOnce, now)
+    await setAlertChoice(db, personId, atOnce, now)
     audit(actor, now, { what: 'chose about the weekly mail', subject: personId, before, after })
   })
 }
 
 /** Keeps what a person wants to be told at once. What they want already keeps the time from which it holds; `now` in ms UTC. */
-async function setAtOnceChoice(
+async function setAlertChoice(
   db: Transaction,
   personId: string,
-  kinds: readonly AtOnceKind[],
+  kinds: readonly AlertKind[],
   now: number,
 ): Promise<void> {
   await db.atOnceChoice.deleteMany({ where: { personId, kind: { notIn: [...kinds] } } })
@@ -111,7 +111,7 @@ async function setAtOnceChoice(
 }
 
 /** What a link to stop the mail came to: done, done before, or none that works. */
-export type Stopped = 'stopped' | 'was stopped' | 'no such link'
+export type StopResult = 'stopped' | 'was stopped' | 'no such link'
 
 /** The mails that can be stopped apart. */
 export const MAIL_LISTS = ['weekly', 'at once'] as const
@@ -130,7 +130,7 @@ export async function stopDigest(
   { personId, serial, list }: DigestStop,
   address: string,
   now: number,
-): Promise<Stopped> {
+): Promise<StopResult> {
   const isWeekly = list === 'weekly'
   return transact(door, async (db, audit) => {
     const person = await db.person.findUnique({ where: { id: personId }, select: { name: true } })
@@ -143,7 +143,7 @@ export async function stopDigest(
       where: { personId },
       data: isWeekly ? { isWanted: false } : { atOnceIsStopped: true },
     })
-    if (!isWeekly) await setAtOnceChoice(db, personId, [], now)
+    if (!isWeekly) await setAlertChoice(db, personId, [], now)
     const actor = { who: `person ${personId}`, name: person.name, address }
     const what = isWeekly ? 'stopped the weekly mail by its link' : 'stopped mails at once by their link'
     audit(actor, now, { what, subject: personId })
@@ -152,8 +152,8 @@ export async function stopDigest(
 }
 
 /** Where a person's mail goes instead of their own address, null where it does not; and by name who shares that. */
-export async function mailboxOf(door: pg.Pool, personId: string) {
-  const db = prismaOf(door)
+export async function readMailbox(door: pg.Pool, personId: string) {
+  const db = getPrisma(door)
   const mailbox = (await db.digestPreference.findUnique({ where: { personId } }))?.mailbox ?? null
   if (mailbox === null) return { mailbox, sharers: [] }
   const sharers = await db.person.findMany({

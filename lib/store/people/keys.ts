@@ -2,13 +2,13 @@ import { createHash, randomBytes } from 'node:crypto'
 import type pg from 'pg'
 import { z } from 'zod'
 import { isHandSource } from '@/lib/policy/mayRecord'
-import type { Key } from '@/lib/policy/principal'
-import { type Actor, record } from '../scope/audit'
+import type { ApiKey } from '@/lib/policy/principal'
+import { type Actor, appendToAuditLog } from '../scope/audit'
 import { command, statement } from '../scope/statement'
-import { inTransaction } from '../scope/transaction'
+import { withTransaction } from '../scope/transaction'
 
 /** What is asked for when a key is made. Times in ms UTC. */
-export interface KeyRights extends Omit<Key, 'kind' | 'id'> {
+export interface KeyRights extends Omit<ApiKey, 'kind' | 'id'> {
   /** It sends no secret, but signs what it sends. */
   mustSign: boolean
   /** From then on it is worth nothing; null: it does not expire. */
@@ -36,7 +36,7 @@ const STORED = `k.id, k.name, sources, kinds, plants, laboratories, may_import_h
   may_set_register as "maySetRegister", must_sign as "mustSign", expires_at as "expiresAt", last_used_at as "lastUsedAt",
   revoked_at as "revokedAt"`
 
-const ENTER = command(
+const INSERT = command(
   `insert into api_key (id, name, hash, sources, kinds, plants, laboratories, may_import_history,
      may_set_register, must_sign, created_at, created_by, expires_at)
    values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13)`,
@@ -44,21 +44,21 @@ const ENTER = command(
 
 /** Makes a key, and gives its secret this once. Errors: RangeError for rights that contradict each other. */
 export async function makeKey(
-  door: pg.Pool,
+  authPool: pg.Pool,
   rights: KeyRights,
   actor: Actor,
   now: number,
 ): Promise<{ id: string; secret: string }> {
-  const fault = rightsFault(rights)
+  const fault = findRightsFault(rights)
   if (fault) throw new RangeError(fault.detail)
   const id = randomBytes(9).toString('base64url')
   const secret = newSecret()
   const { name, sources, kinds, plants, laboratories, mayImportHistory, maySetRegister, mustSign } = rights
-  await inTransaction(door, async (client) => {
-    await ENTER.run(client, [
+  await withTransaction(authPool, async (client) => {
+    await INSERT.run(client, [
       id,
       name,
-      hashOfSecret(secret),
+      hashSecret(secret),
       sources,
       kinds,
       plants,
@@ -70,13 +70,13 @@ export async function makeKey(
       actor.who,
       rights.expiresAt === null ? null : new Date(rights.expiresAt),
     ])
-    await record(client, actor, [{ what: 'made a key', subject: id, after: rights }], now)
+    await appendToAuditLog(client, actor, [{ what: 'made a key', subject: id, after: rights }], now)
   })
   return { id, secret }
 }
 
 /** What keeps these rights from being given, with the field it is about; null where nothing does. */
-export function rightsFault(rights: KeyRights): { field: keyof KeyRights; detail: string } | null {
+export function findRightsFault(rights: KeyRights): { field: keyof KeyRights; detail: string } | null {
   if (rights.name.trim() === '')
     return { field: 'name', detail: 'Give the key a name: what it is for, and where it is kept.' }
   if (rights.sources.length === 0)
@@ -116,7 +116,7 @@ const LIST = statement(
 export async function listKeys(door: pg.Pool) {
   const rows = await LIST.all(door)
   return rows.map((row) => ({
-    ...rightsOf(row),
+    ...toKeyRights(row),
     id: row.id,
     createdAt: row.createdAt.getTime(),
     createdBy: row.createdBy,
@@ -128,7 +128,7 @@ export async function listKeys(door: pg.Pool) {
 /** A key as the page of keys lists it. */
 export type ListedKey = Awaited<ReturnType<typeof listKeys>>[number]
 
-function rightsOf({ id, lastUsedAt, revokedAt, expiresAt, ...rights }: StoredKey): KeyRights {
+function toKeyRights({ id, lastUsedAt, revokedAt, expiresAt, ...rights }: StoredKey): KeyRights {
   return { ...rights, expiresAt: expiresAt?.getTime() ?? null }
 }
 
@@ -139,62 +139,62 @@ const REVOKE = statement(
 
 /** Takes a key's worth at once: a request that is being answered is its last. Says whether there was one to revoke. */
 export async function revokeKey(door: pg.Pool, id: string, actor: Actor, now: number): Promise<boolean> {
-  return inTransaction(door, async (client) => {
+  return withTransaction(door, async (client) => {
     const revoked = await REVOKE.first(client, [id, new Date(now)])
     if (!revoked) return false
-    await record(client, actor, [{ what: 'revoked a key', subject: id, before: revoked }], now)
+    await appendToAuditLog(client, actor, [{ what: 'revoked a key', subject: id, before: revoked }], now)
     return true
   })
 }
 
-const OF_SECRET = statement(storedKey, `select ${STORED} from api_key k where hash = $1`)
+const BY_SECRET = statement(storedKey, `select ${STORED} from api_key k where hash = $1`)
 
 /**
  * The key of a secret at `now` (ms UTC); null where there is none, it has expired or was revoked, or it has to sign.
  * Whatever the secret is, it is hashed and looked up once: how long that takes says nothing of it.
  */
-export async function keyOfSecret(door: pg.Pool, secret: string, now: number): Promise<Key | null> {
-  const row = await OF_SECRET.first(door, [hashOfSecret(secret)])
-  if (!row || row.mustSign || !isWorthSomething(row, now)) return null
-  await noteUse(door, row, now)
-  return keyOf(row)
+export async function findKeyBySecret(door: pg.Pool, secret: string, now: number): Promise<ApiKey | null> {
+  const row = await BY_SECRET.first(door, [hashSecret(secret)])
+  if (!row || row.mustSign || !isActive(row, now)) return null
+  await recordUse(door, row, now)
+  return toKey(row)
 }
 
-const OF_ID = statement(
+const BY_ID = statement(
   storedKey.extend({ hash: z.instanceof(Buffer) }),
   `select ${STORED}, hash from api_key k where id = $1`,
 )
 
 /** A key by its id, with the hash that it signs by; null where it is worth nothing at `now` (ms UTC). */
-export async function signingKey(
+export async function findSigningKey(
   door: pg.Pool,
   id: string,
   now: number,
-): Promise<{ key: Key; hash: Buffer; noteUse: () => Promise<void> } | null> {
-  const row = await OF_ID.first(door, [id])
-  if (!row || !isWorthSomething(row, now)) return null
+): Promise<{ key: ApiKey; hash: Buffer; noteUse: () => Promise<void> } | null> {
+  const row = await BY_ID.first(door, [id])
+  if (!row || !isActive(row, now)) return null
   const { hash, ...stored } = row
-  return { key: keyOf(stored), hash, noteUse: () => noteUse(door, row, now) }
+  return { key: toKey(stored), hash, noteUse: () => recordUse(door, row, now) }
 }
 
-function isWorthSomething({ revokedAt, expiresAt }: StoredKey, now: number): boolean {
+function isActive({ revokedAt, expiresAt }: StoredKey, now: number): boolean {
   return revokedAt === null && (expiresAt === null || expiresAt.getTime() > now)
 }
 
-function keyOf({ mustSign, expiresAt, lastUsedAt, revokedAt, ...key }: StoredKey): Key {
+function toKey({ mustSign, expiresAt, lastUsedAt, revokedAt, ...key }: StoredKey): ApiKey {
   return { kind: 'key', ...key }
 }
 
 /** How often, at most, the last use of a key is written down, ms. */
-const USE_NOTED_EVERY = 60_000
+const USE_RECORD_INTERVAL_MS = 60_000
 
-const NOTE_USE = command(
+const RECORD_USE = command(
   'update api_key set last_used_at = $2 where id = $1 and (last_used_at is null or last_used_at <= $3)',
 )
 
-async function noteUse(door: pg.Pool, { id, lastUsedAt }: StoredKey, now: number): Promise<void> {
-  if (lastUsedAt !== null && lastUsedAt.getTime() > now - USE_NOTED_EVERY) return
-  await NOTE_USE.run(door, [id, new Date(now), new Date(now - USE_NOTED_EVERY)])
+async function recordUse(door: pg.Pool, { id, lastUsedAt }: StoredKey, now: number): Promise<void> {
+  if (lastUsedAt !== null && lastUsedAt.getTime() > now - USE_RECORD_INTERVAL_MS) return
+  await RECORD_USE.run(door, [id, new Date(now), new Date(now - USE_RECORD_INTERVAL_MS)])
 }
 
 /** So that a secret found in a log or a repository is known for what it is. */
@@ -209,28 +209,30 @@ function newSecret(): string {
  * SHA-256 of a secret: what it is looked up by. A secret has 256 random bits, so there is nothing to guess, and a slow
  * hash would only slow down every request.
  */
-export function hashOfSecret(secret: string): Buffer {
+export function hashSecret(secret: string): Buffer {
   return createHash('sha256').update(secret, 'utf8').digest()
 }
 
 const prunedAt = new WeakMap<pg.Pool, number>()
-const PRUNED_EVERY = 60_000
+const PRUNE_INTERVAL_MS = 60_000
 
 const PRUNE = command('delete from used_signature where used_at < $1')
-const SPEND = command('insert into used_signature (digest, used_at) values ($1, $2) on conflict do nothing')
+const INSERT_USED = command(
+  'insert into used_signature (digest, used_at) values ($1, $2) on conflict do nothing',
+)
 
 /**
  * Notes at `now` (ms UTC) that a signature was used, over all servers of the database; false where it had been used
  * before. What is too old to be accepted in any case is forgotten.
  */
-export async function spendSignature(door: pg.Pool, digest: Buffer, now: number): Promise<boolean> {
-  if (now - (prunedAt.get(door) ?? 0) >= PRUNED_EVERY) {
+export async function consumeSignature(door: pg.Pool, digest: Buffer, now: number): Promise<boolean> {
+  if (now - (prunedAt.get(door) ?? 0) >= PRUNE_INTERVAL_MS) {
     prunedAt.set(door, now)
     // One that was made five minutes ahead of us can be used until five minutes after that.
-    await PRUNE.run(door, [new Date(now - 2 * CLOCK_SKEW)])
+    await PRUNE.run(door, [new Date(now - 2 * MAX_CLOCK_SKEW_MS)])
   }
-  return (await SPEND.run(door, [digest, new Date(now)])) === 1
+  return (await INSERT_USED.run(door, [digest, new Date(now)])) === 1
 }
 
 /** How far a signature's time may lie from ours, either way, ms. */
-export const CLOCK_SKEW = 5 * 60_000
+export const MAX_CLOCK_SKEW_MS = 5 * 60_000

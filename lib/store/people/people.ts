@@ -1,19 +1,19 @@
 import { randomUUID } from 'node:crypto'
 import type pg from 'pg'
 import { z } from 'zod'
-import { canonicalEmail } from '@/lib/policy/email'
+import { normalizeEmail } from '@/lib/policy/email'
 import {
   listRoles,
   type Role,
   type Roles,
-  SEES_SAMPLES,
+  SAMPLE_ROLES,
   sortByPlace,
   toRoles,
 } from '@/lib/policy/personRoles'
 import type { Actor, AuditLine } from '../scope/audit'
-import { type Audit, prismaOf, type Transaction, transact } from '../scope/prismaOf'
+import { type Audit, getPrisma, type Transaction, transact } from '../scope/prisma'
 import { statement } from '../scope/statement'
-import { endSessionsIn } from './sessions'
+import { deleteSessions } from './sessions'
 
 /** What is entered of a person. */
 export interface PersonEntry {
@@ -27,7 +27,7 @@ export interface PersonEntry {
 export type KnownPerson = PersonEntry & { hasLeft: boolean }
 
 /** A person as the set-up lists them. Instants in ms UTC. */
-export interface Listed extends KnownPerson {
+export interface ListedPerson extends KnownPerson {
   id: string
   createdAt: number
   /** When they left; null while they can sign in. */
@@ -35,7 +35,7 @@ export interface Listed extends KnownPerson {
 }
 
 /** Everyone who can sign in or could, by name. */
-export async function everyone(db: Transaction): Promise<Listed[]> {
+export async function readPeople(db: Transaction): Promise<ListedPerson[]> {
   const rows = await db.person.findMany({
     include: { roles: true },
     orderBy: [{ name: 'asc' }, { email: 'asc' }],
@@ -53,8 +53,8 @@ export async function everyone(db: Transaction): Promise<Listed[]> {
 }
 
 /** Who can give roles: the administrators who have not left, by name. */
-export function administrators(door: pg.Pool): Promise<{ name: string; email: string }[]> {
-  return prismaOf(door).person.findMany({
+export function listAdministrators(authPool: pg.Pool): Promise<{ name: string; email: string }[]> {
+  return getPrisma(authPool).person.findMany({
     where: { leftAt: null, roles: { some: { role: 'administrator' } } },
     select: { name: true, email: true },
     orderBy: [{ name: 'asc' }, { email: 'asc' }],
@@ -62,8 +62,8 @@ export function administrators(door: pg.Pool): Promise<{ name: string; email: st
 }
 
 /** What a person is, in the order in which it was given. */
-export async function rolesOf(door: pg.Pool, personId: string): Promise<Roles> {
-  const rows = await prismaOf(door).personRole.findMany({ where: { personId }, orderBy: { id: 'asc' } })
+export async function readRoles(door: pg.Pool, personId: string): Promise<Roles> {
+  const rows = await getPrisma(door).personRole.findMany({ where: { personId }, orderBy: { id: 'asc' } })
   return toRoles(rows)
 }
 
@@ -71,7 +71,7 @@ export async function rolesOf(door: pg.Pool, personId: string): Promise<Roles> {
  * Runs `work` in a transaction in which nobody else changes who people are: two administrators could each take the
  * other away, and what is read of people and of their roles could be of two moments.
  */
-export function changingPeople<T>(
+export function withPeopleLock<T>(
   door: pg.Pool,
   work: (db: Transaction, audit: Audit) => Promise<T>,
 ): Promise<T> {
@@ -92,9 +92,9 @@ export async function ensurePerson(
   actor: Actor,
   now: number,
 ): Promise<string> {
-  const email = canonicalEmail(person.email)
+  const email = normalizeEmail(person.email)
   const { name, zone } = person
-  return changingPeople(door, async (db, audit) => {
+  return withPeopleLock(door, async (db, audit) => {
     const made = await db.person.createMany({
       data: { id: randomUUID(), email, name, zone, emailVerified: true },
       skipDuplicates: true,
@@ -155,11 +155,11 @@ export async function updatePerson(
   if (hasLeft) await db.person.updateMany({ where: { id, leftAt: null }, data: { leftAt: updatedAt } })
   await setRoles(db, id, after.roles)
   // Else they would be signed in again on being let in again.
-  const ended = hasLeft ? await endSessionsIn(db, id, 'all') : []
-  return [lineOf(id, before, after), ...ended]
+  const ended = hasLeft ? await deleteSessions(db, id, 'all') : []
+  return [toAuditLine(id, before, after), ...ended]
 }
 
-function lineOf(id: string, before: KnownPerson, after: KnownPerson): AuditLine {
+function toAuditLine(id: string, before: KnownPerson, after: KnownPerson): AuditLine {
   const what =
     before.hasLeft === after.hasLeft
       ? 'changed a person'
@@ -201,8 +201,8 @@ const COLLEAGUES = statement(
 )
 
 /** Who can stand in for a person: those at one of the same plants or laboratories, by name. */
-export function colleagues(door: pg.Pool, personId: string): Promise<{ id: string; name: string }[]> {
-  return COLLEAGUES.all(door, [personId, SEES_SAMPLES])
+export function listColleagues(door: pg.Pool, personId: string): Promise<{ id: string; name: string }[]> {
+  return COLLEAGUES.all(door, [personId, SAMPLE_ROLES])
 }
 
 const NAMES = statement(
@@ -212,16 +212,16 @@ const NAMES = statement(
 )
 
 /** The names of those who reported, by "person ID" or "key ID"; one that is not known is left out. */
-export async function reporterNames(
+export async function readReporterNames(
   door: pg.Pool,
   reporters: Iterable<string | null>,
 ): Promise<Map<string, string>> {
   const asked = [...new Set(reporters)].filter((one) => one !== null)
   if (asked.length === 0) return new Map()
-  const rows = await NAMES.all(door, [idsOf(asked, 'person '), idsOf(asked, 'key ')])
+  const rows = await NAMES.all(door, [pickIds(asked, 'person '), pickIds(asked, 'key ')])
   return new Map(rows.map(({ reporter, name }) => [reporter, name]))
 }
 
-function idsOf(reporters: readonly string[], what: string): string[] {
+function pickIds(reporters: readonly string[], what: string): string[] {
   return reporters.filter((one) => one.startsWith(what)).map((one) => one.slice(what.length))
 }

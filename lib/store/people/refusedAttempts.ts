@@ -10,15 +10,15 @@ export interface RefusedAttempt {
 }
 
 /** Writes lines of the record of who did what, as of `at` (ms UTC). */
-export type WriteRefused = (lines: { actor: Actor; line: AuditLine; at: number }[]) => Promise<void>
+export type WriteAttempts = (lines: { actor: Actor; line: AuditLine; at: number }[]) => Promise<void>
 
 const MINUTE_MS = 60_000
 /** Kinds of attempts told apart in a minute; what is beyond is summed as from many addresses. */
-const MOST_KINDS = 200
+const MAX_GROUPS = 200
 
-interface Sum {
+interface AttemptGroup {
   attempt: RefusedAttempt
-  further: number
+  repeats: number
 }
 
 /**
@@ -28,54 +28,58 @@ interface Sum {
  */
 export class RefusedAttempts {
   private minute = Number.NEGATIVE_INFINITY
-  private readonly sums = new Map<string, Sum>()
+  private readonly sums = new Map<string, AttemptGroup>()
 
-  constructor(private readonly write: WriteRefused) {}
+  constructor(private readonly write: WriteAttempts) {}
 
   /** Notes an attempt made at `now` (ms UTC); resolves when what had to be written at once is. */
-  async note(attempt: RefusedAttempt, now: number): Promise<void> {
+  async add(attempt: RefusedAttempt, now: number): Promise<void> {
     const minute = Math.floor(now / MINUTE_MS)
-    const ended = minute === this.minute ? [] : this.take()
+    const ended = minute === this.minute ? [] : this.drain()
     this.minute = minute
     const counted =
-      this.sums.size < MOST_KINDS || this.sums.has(kindOf(attempt)) ? attempt : fromMany(attempt)
-    const kind = kindOf(counted)
+      this.sums.size < MAX_GROUPS || this.sums.has(getGroupKey(attempt)) ? attempt : toOverflow(attempt)
+    const kind = getGroupKey(counted)
     const known = this.sums.get(kind)
-    if (known) known.further++
-    else this.sums.set(kind, { attempt: counted, further: 0 })
-    const lines = known ? ended : [...ended, { actor: counted.actor, line: lineOf(counted, 1), at: now }]
+    if (known) known.repeats++
+    else this.sums.set(kind, { attempt: counted, repeats: 0 })
+    const lines = known ? ended : [...ended, { actor: counted.actor, line: toAuditLine(counted, 1), at: now }]
     if (lines.length > 0) await this.write(lines)
   }
 
   /** Writes what the minutes that are over at `now` have summed. */
-  async settle(now: number): Promise<void> {
+  async flush(now: number): Promise<void> {
     if (Math.floor(now / MINUTE_MS) === this.minute) return
-    const lines = this.take()
+    const lines = this.drain()
     if (lines.length > 0) await this.write(lines)
   }
 
   /** The sums of the minute, which begin anew; dated at its last millisecond. */
-  private take() {
+  private drain() {
     const at = (this.minute + 1) * MINUTE_MS - 1
     const lines = [...this.sums.values()]
-      .filter(({ further }) => further > 0)
-      .map(({ attempt, further }) => ({ actor: attempt.actor, line: lineOf(attempt, further), at }))
+      .filter(({ repeats: further }) => further > 0)
+      .map(({ attempt, repeats: further }) => ({
+        actor: attempt.actor,
+        line: toAuditLine(attempt, further),
+        at,
+      }))
     this.sums.clear()
     return lines
   }
 }
 
-const kindOf = ({ actor, wanted, reason }: RefusedAttempt) =>
+const getGroupKey = ({ actor, wanted, reason }: RefusedAttempt) =>
   JSON.stringify([actor.address, actor.who, wanted, reason])
 
 /** What an attempt counts as where there are too many kinds to tell apart. */
-const fromMany = ({ wanted }: RefusedAttempt): RefusedAttempt => ({
+const toOverflow = ({ wanted }: RefusedAttempt): RefusedAttempt => ({
   actor: { who: 'nobody', name: 'many at once', address: null },
   wanted,
   reason: 'too many to tell apart',
 })
 
-const lineOf = ({ wanted, reason }: RefusedAttempt, count: number): AuditLine => ({
+const toAuditLine = ({ wanted, reason }: RefusedAttempt, count: number): AuditLine => ({
   what: `tried ${wanted}`,
   after: { reason },
   outcome: 'refused',

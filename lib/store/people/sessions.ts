@@ -1,13 +1,13 @@
 import { randomUUID } from 'node:crypto'
 import type pg from 'pg'
 import type { Actor, AuditLine } from '../scope/audit'
-import { prismaOf, type Transaction, transact } from '../scope/prismaOf'
+import { getPrisma, type Transaction, transact } from '../scope/prisma'
 import { command } from '../scope/statement'
 
 const MINUTE = 60_000
 
 /** One browser on which a person is signed in. Times in ms UTC. */
-export interface OwnSession {
+export interface ActiveSession {
   id: string
   /** Network address from which it was begun, if it came over one. */
   address: string | null
@@ -18,8 +18,12 @@ export interface OwnSession {
 }
 
 /** Where a person is signed in now, the latest seen first. */
-export async function ownSessions(door: pg.Pool, personId: string, now: number): Promise<OwnSession[]> {
-  const rows = await prismaOf(door).session.findMany({
+export async function listSessions(
+  authPool: pg.Pool,
+  personId: string,
+  now: number,
+): Promise<ActiveSession[]> {
+  const rows = await getPrisma(authPool).session.findMany({
     where: { userId: personId, expiresAt: { gt: new Date(now) } },
     orderBy: [{ updatedAt: 'desc' }, { id: 'asc' }],
   })
@@ -68,31 +72,31 @@ export async function makeSession(
 }
 
 /** Notes, to the minute, that a session was seen at `now` (ms UTC). */
-export async function noteSeen(door: pg.Pool, sessionId: string, now: number): Promise<void> {
-  await prismaOf(door).session.updateMany({
+export async function recordSeen(door: pg.Pool, sessionId: string, now: number): Promise<void> {
+  await getPrisma(door).session.updateMany({
     where: { id: sessionId, updatedAt: { lt: new Date(now - MINUTE) } },
     data: { updatedAt: new Date(now) },
   })
 }
 
-const ASK = command('select')
+const PING = command('select')
 
 /**
  * Fails as the database does, if it does. The sign-in library does not say why it failed, or takes a database that is
  * lost for someone who is not signed in.
  */
-export async function askDatabase(door: pg.Pool): Promise<void> {
-  await ASK.run(door)
+export async function assertDatabaseAnswers(door: pg.Pool): Promise<void> {
+  await PING.run(door)
 }
 
 /** Which sessions of a person: one, all but one, or every one. */
-export type WhichSessions = { id: string } | { allBut: string } | 'all'
+export type SessionSelection = { id: string } | { allBut: string } | 'all'
 
 /** Ends sessions of a person. Another's session is as one that is not there. @returns a line for the record of each */
-export async function endSessionsIn(
+export async function deleteSessions(
   db: Transaction,
   personId: string,
-  which: WhichSessions,
+  which: SessionSelection,
   what: 'ended a session' | 'signed out' = 'ended a session',
 ): Promise<AuditLine[]> {
   // Of two who end the same session, the second waits and finds it gone: each is on record once.
@@ -116,28 +120,28 @@ export async function endSessionsIn(
 export async function endSessions(
   door: pg.Pool,
   personId: string,
-  which: WhichSessions,
+  which: SessionSelection,
   actor: Actor,
   now: number,
-  what?: Parameters<typeof endSessionsIn>[3],
+  what?: Parameters<typeof deleteSessions>[3],
 ): Promise<number> {
   return transact(door, async (db, audit) => {
-    const lines = await endSessionsIn(db, personId, which, what)
+    const lines = await deleteSessions(db, personId, which, what)
     audit(actor, now, ...lines)
     return lines.length
   })
 }
 
 /** A passkey of a person. */
-export interface OwnPasskey {
+export interface ListedPasskey {
   id: string
   name: string
   sinceAt: number
 }
 
 /** The passkeys of a person, the oldest first. Times in ms UTC. */
-export async function ownPasskeys(door: pg.Pool, personId: string): Promise<OwnPasskey[]> {
-  const rows = await prismaOf(door).passkey.findMany({
+export async function listPasskeys(door: pg.Pool, personId: string): Promise<ListedPasskey[]> {
+  const rows = await getPrisma(door).passkey.findMany({
     where: { userId: personId },
     orderBy: [{ createdAt: 'asc' }, { id: 'asc' }],
   })

@@ -1,8 +1,8 @@
 import { createHash, createHmac, randomBytes, randomInt, timingSafeEqual } from 'node:crypto'
 import type pg from 'pg'
-import { canonicalEmail } from '@/lib/policy/email'
+import { normalizeEmail } from '@/lib/policy/email'
 import type { Prisma } from '../prisma/client'
-import { prismaOf, type Transaction, transact } from '../scope/prismaOf'
+import { getPrisma, type Transaction, transact } from '../scope/prisma'
 
 /** How long a mailed link and its code work. */
 export const REQUEST_MINUTES = 15
@@ -11,20 +11,20 @@ export const REQUEST_MINUTES = 15
 export const CODE_TRIES = 5
 
 /** Mails that may be asked for in a quarter of an hour, for one address and from one source. */
-export const MOST_ASKED = { address: 5, source: 20 }
+export const MAX_REQUESTS = { address: 5, source: 20 }
 
 const WINDOW_MS = 15 * 60_000
-const KEPT_MS = 24 * 3_600_000
+const RETENTION_MS = 24 * 3_600_000
 const CODE_DIGITS = 8
 
 /** What works with the tables of people, and what codes are keyed with. */
-export interface Door {
-  door: pg.Pool
+export interface SignInContext {
+  authPool: pg.Pool
   secret: string
 }
 
 /** A link and a code that were made for someone. */
-export interface MadeRequest {
+export interface NewSignInRequest {
   /** For the browser that asked, and for nobody else. */
   id: string
   /** What is in the link. */
@@ -35,62 +35,66 @@ export interface MadeRequest {
 }
 
 /** What came of asking for a mail: too often asked, in seconds until it may be asked again. */
-export type AskedFor = MadeRequest | { waitSeconds: number }
+export type RequestResult = NewSignInRequest | { waitSeconds: number }
 
 /**
  * Makes a link and a code for an address. The same is done for one that nobody has. `source` is the network address
  * of who asks, `wanted` a local path to go to afterwards, `now` in ms UTC.
  */
-export async function askForLink(
-  { door, secret }: Door,
+export async function requestLink(
+  { authPool, secret }: SignInContext,
   asked: { email: string; source: string; wanted: string | null },
   now: number,
-): Promise<AskedFor> {
-  const email = canonicalEmail(asked.email)
+): Promise<RequestResult> {
+  const email = normalizeEmail(asked.email)
   const { source, wanted } = asked
-  const address = keyed(secret, 'address', email)
+  const address = hashKeyed(secret, 'address', email)
   const waitOf = async (db: Transaction) =>
     Math.max(
-      await waitFor(db, { addressDigest: address }, MOST_ASKED.address, now),
-      await waitFor(db, { source }, MOST_ASKED.source, now),
+      await getWaitSeconds(db, { addressDigest: address }, MAX_REQUESTS.address, now),
+      await getWaitSeconds(db, { source }, MAX_REQUESTS.source, now),
     )
   // Looked at before anything is locked as well: whoever is only refused is to hold up nobody who signs in.
-  const waitSeconds = await waitOf(prismaOf(door))
+  const waitSeconds = await waitOf(getPrisma(authPool))
   if (waitSeconds > 0) return { waitSeconds }
-  return transact(door, async (db) => {
+  return transact(authPool, async (db) => {
     // Of those who ask at once for one address, or from one source, each counts the ones before it.
     await db.$executeRaw`select pg_advisory_xact_lock(hashtextextended(${address.toString('hex')}, 4)),
       pg_advisory_xact_lock(hashtextextended(${source}, 5))`
-    await db.signInRequest.deleteMany({ where: { askedAt: { lt: new Date(now - KEPT_MS) } } })
+    await db.signInRequest.deleteMany({ where: { askedAt: { lt: new Date(now - RETENTION_MS) } } })
     const waitSeconds = await waitOf(db)
     if (waitSeconds > 0) return { waitSeconds }
     const person = await db.person.findFirst({
       where: { email, leftAt: null },
       select: { id: true, email: true, name: true },
     })
-    return insert(db, secret, { address, source, wanted, person }, now)
+    return insertRequest(db, secret, { address, source, wanted, person }, now)
   })
 }
 
 /** Makes a link for a person, asked for on the machine itself. `now` in ms UTC. */
-export async function makeLink(
-  { door, secret }: Door,
+export async function createLink(
+  { authPool, secret }: SignInContext,
   person: { id: string; email: string; name: string },
   now: number,
-): Promise<MadeRequest> {
-  const address = keyed(secret, 'address', person.email)
-  return insert(prismaOf(door), secret, { address, source: 'command', wanted: null, person }, now)
+): Promise<NewSignInRequest> {
+  const address = hashKeyed(secret, 'address', person.email)
+  return insertRequest(getPrisma(authPool), secret, { address, source: 'command', wanted: null, person }, now)
 }
 
 /** Whom a link or a code signs in, and where they wanted to go. */
-export interface Admitted {
+export interface Admission {
   personId: string
   wanted: string | null
 }
 
 /** Uses a link up. Null where it was used already, is too old, or is none. `now` in ms UTC. */
-export async function spendLink({ door }: Door, token: string, now: number): Promise<Admitted | null> {
-  return spend(prismaOf(door), { linkDigest: linkDigest(token) }, now)
+export async function consumeLink(
+  { authPool }: SignInContext,
+  token: string,
+  now: number,
+): Promise<Admission | null> {
+  return consumeRequest(getPrisma(authPool), { linkDigest: hashLink(token) }, now)
 }
 
 /**
@@ -98,21 +102,21 @@ export async function spendLink({ door }: Door, token: string, now: number): Pro
  * left; null where the request was used already, is too old, has no tries left, or is none. `now` in ms UTC.
  */
 export async function tryCode(
-  { door, secret }: Door,
+  { authPool, secret }: SignInContext,
   tried: { id: string; code: string; source: string },
   now: number,
-): Promise<Admitted | { triesLeft: number } | null> {
-  const digest = keyed(secret, tried.id, tried.code.replace(/\D/g, ''))
-  return transact(door, async (db, audit) => {
+): Promise<Admission | { triesLeft: number } | null> {
+  const digest = hashKeyed(secret, tried.id, tried.code.replace(/\D/g, ''))
+  return transact(authPool, async (db, audit) => {
     // Counted before it is looked at: else of many who guess at once each would be looked at.
     const [row] = await db.signInRequest.updateManyAndReturn({
-      where: { id: tried.id, triesLeft: { gt: 0 }, ...unused(now) },
+      where: { id: tried.id, triesLeft: { gt: 0 }, ...whereUnused(now) },
       data: { triesLeft: { decrement: 1 } },
       select: { personId: true, triesLeft: true, codeDigest: true },
     })
     if (!row) return null
     if (timingSafeEqual(row.codeDigest, digest)) {
-      const admitted = await spend(db, { id: tried.id }, now)
+      const admitted = await consumeRequest(db, { id: tried.id }, now)
       if (admitted) return admitted
     }
     const nobody = { who: 'nobody', name: '', address: tried.source || null }
@@ -126,16 +130,16 @@ export async function tryCode(
   })
 }
 
-const unused = (now: number) => ({ usedAt: null, expiresAt: { gt: new Date(now) } })
+const whereUnused = (now: number) => ({ usedAt: null, expiresAt: { gt: new Date(now) } })
 
 /** Uses up a request that someone has, in one statement: of several who try at once, one is admitted. */
-async function spend(
+async function consumeRequest(
   db: Transaction,
   which: Prisma.SignInRequestWhereInput,
   now: number,
-): Promise<Admitted | null> {
+): Promise<Admission | null> {
   const [row] = await db.signInRequest.updateManyAndReturn({
-    where: { ...which, ...unused(now), personId: { not: null } },
+    where: { ...which, ...whereUnused(now), personId: { not: null } },
     data: { usedAt: new Date(now) },
     select: { personId: true, wanted: true },
   })
@@ -143,7 +147,7 @@ async function spend(
 }
 
 /** Seconds until `most` of these are no longer within the window; 0 where fewer are. */
-async function waitFor(
+async function getWaitSeconds(
   db: Transaction,
   which: Prisma.SignInRequestWhereInput,
   most: number,
@@ -158,17 +162,17 @@ async function waitFor(
   return last ? Math.max(1, Math.ceil((last.askedAt.getTime() + WINDOW_MS - now) / 1000)) : 0
 }
 
-async function insert(
+async function insertRequest(
   db: Transaction,
   secret: string,
   request: {
     address: Buffer<ArrayBuffer>
     source: string
     wanted: string | null
-    person: MadeRequest['person']
+    person: NewSignInRequest['person']
   },
   now: number,
-): Promise<MadeRequest> {
+): Promise<NewSignInRequest> {
   const [id, token] = [randomBytes(24).toString('base64url'), randomBytes(32).toString('base64url')]
   const code = String(randomInt(10 ** CODE_DIGITS)).padStart(CODE_DIGITS, '0')
   const { address, source, wanted, person } = request
@@ -178,8 +182,8 @@ async function insert(
       personId: person?.id,
       addressDigest: address,
       source,
-      linkDigest: linkDigest(token),
-      codeDigest: keyed(secret, id, code),
+      linkDigest: hashLink(token),
+      codeDigest: hashKeyed(secret, id, code),
       triesLeft: CODE_TRIES,
       wanted,
       askedAt: new Date(now),
@@ -189,11 +193,11 @@ async function insert(
   return { id, token, code, person }
 }
 
-function linkDigest(token: string): Buffer<ArrayBuffer> {
+function hashLink(token: string): Buffer<ArrayBuffer> {
   return Buffer.from(createHash('sha256').update(token).digest())
 }
 
 /** Short things are kept as digests that only who has the secret can make, or all of them could be tried. */
-function keyed(secret: string, what: string, text: string): Buffer<ArrayBuffer> {
+function hashKeyed(secret: string, what: string, text: string): Buffer<ArrayBuffer> {
   return Buffer.from(createHmac('sha256', secret).update(`${what}\n${text}`).digest())
 }

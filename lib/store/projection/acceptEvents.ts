@@ -1,23 +1,23 @@
 import type pg from 'pg'
 import { z } from 'zod'
-import { keyOf, type ReadEvent, type Reporting } from '@/lib/custody/event'
+import { eventKey, type NamedReporter, type ReadEvent } from '@/lib/custody/event'
 import type { Register } from '@/lib/custody/register'
-import { currentRegister } from '../ledger/currentRegister'
-import { appendEvents, digestOf, digestsOf, type LedgerEvent } from '../ledger/eventLedger'
-import { type Actor, type AuditLine, record } from '../scope/audit'
-import { inScope } from '../scope/scope'
+import { getRegister } from '../ledger/currentRegister'
+import { appendEvents, hashContent, type LedgerEvent, readContentHashes } from '../ledger/eventLedger'
+import { type Actor, type AuditLine, appendToAuditLog } from '../scope/audit'
+import { withScope } from '../scope/scope'
 import { statement } from '../scope/statement'
 import type { Queryable } from '../scope/transaction'
-import { asWriter } from '../scope/writer'
+import { withWriteTransaction } from '../scope/writer'
 import { derive } from './derive'
-import { touchedBy } from './eventsBearing'
-import { oneAhead } from './oneAhead'
+import { pipelineBatches } from './pipelineBatches'
+import { findTouched } from './relatedEvents'
 
 /** What became of an event that was read. A conflict: its key is taken by an event with other content. */
 export type Acceptance = 'accepted' | 'already known' | 'unplaced' | 'conflict'
 
 /** Who did it, and what the record says of what was accepted and not known before. */
-export interface Act {
+export interface AuditNote {
   actor: Actor
   lines: (accepted: readonly ReadEvent[]) => AuditLine[]
 }
@@ -31,21 +31,21 @@ export interface Act {
 export async function acceptEvents<Item extends { event: ReadEvent | null }>(
   pool: pg.Pool,
   read: (register: Register) => Item[],
-  reporting: Reporting,
+  reporting: NamedReporter,
   now: number,
-  act?: Act,
+  act?: AuditNote,
 ): Promise<{ item: Item; acceptance: Acceptance | null }[]> {
-  const before = await inScope(pool, 'all', (client) => currentRegister(pool, client))
+  const before = await withScope(pool, 'all', (client) => getRegister(pool, client))
   const early = read(before)
-  return asWriter(pool, async (client) => {
-    const register = await currentRegister(pool, client)
+  return withWriteTransaction(pool, async (client) => {
+    const register = await getRegister(pool, client)
     const items = register === before ? early : read(register)
     const events = items.flatMap(({ event }) => event ?? [])
-    const { added, acceptances } = await append(client, events, reporting, now)
-    if (added.length > 0) await derive(client, await touchedBy(client, added), register, now)
+    const { added, acceptances } = await appendNewEvents(client, events, reporting, now)
+    if (added.length > 0) await derive(client, await findTouched(client, added), register, now)
     if (act && added.length > 0)
-      await record(client, act.actor, act.lines(added as (LedgerEvent & ReadEvent)[]), now)
-    const unplaced = added.length > 0 ? await unplacedAmong(client, added) : new Set()
+      await appendToAuditLog(client, act.actor, act.lines(added as (LedgerEvent & ReadEvent)[]), now)
+    const unplaced = added.length > 0 ? await findUnplaced(client, added) : new Set()
     let position = 0
     return items.map((item) => {
       if (!item.event) return { item, acceptance: null }
@@ -61,16 +61,21 @@ export async function acceptEvents<Item extends { event: ReadEvent | null }>(
 const BATCH = 5_000
 
 /** Adds what is new, and says of each event in turn whether it is, was known, or conflicts. */
-async function append(client: Queryable, events: readonly ReadEvent[], reporting: Reporting, now: number) {
+async function appendNewEvents(
+  client: Queryable,
+  events: readonly ReadEvent[],
+  reporting: NamedReporter,
+  now: number,
+) {
   const digestByKey = new Map<string, string>()
   const digests: string[] = []
   function* firsts() {
     for (let start = 0; start < events.length; start += BATCH) {
       const first: { event: ReadEvent; digest: string }[] = []
       for (const event of events.slice(start, start + BATCH)) {
-        const digest = digestOf(event)
+        const digest = hashContent(event)
         digests.push(digest)
-        const key = keyOf(event)
+        const key = eventKey(event)
         if (digestByKey.has(key)) continue
         digestByKey.set(key, digest)
         first.push({ event, digest })
@@ -78,14 +83,16 @@ async function append(client: Queryable, events: readonly ReadEvent[], reporting
       yield first
     }
   }
-  const added = (await oneAhead(firsts(), (first) => appendEvents(client, first, reporting, now))).flat()
+  const added = (
+    await pipelineBatches(firsts(), (first) => appendEvents(client, first, reporting, now))
+  ).flat()
   const fresh = new Set<ReadEvent>(added as (LedgerEvent & ReadEvent)[])
   const known = events.filter((event) => !fresh.has(event))
   if (known.length > 0)
-    for (const [key, digest] of await digestsOf(client, known)) digestByKey.set(key, digest)
+    for (const [key, digest] of await readContentHashes(client, known)) digestByKey.set(key, digest)
   const acceptances = events.map((event, index): Acceptance => {
     if (fresh.has(event)) return 'accepted'
-    return digests[index] === digestByKey.get(keyOf(event)) ? 'already known' : 'conflict'
+    return digests[index] === digestByKey.get(eventKey(event)) ? 'already known' : 'conflict'
   })
   return { added, acceptances }
 }
@@ -96,7 +103,7 @@ const UNPLACED = statement(
 )
 
 /** Those of the added events that fit no known sample yet. */
-async function unplacedAmong(client: Queryable, added: readonly LedgerEvent[]): Promise<Set<unknown>> {
+async function findUnplaced(client: Queryable, added: readonly LedgerEvent[]): Promise<Set<unknown>> {
   const rows = await UNPLACED.all(client, [added[0]?.seq])
   const seqs = new Set(rows.map(({ event_seq }) => event_seq))
   return new Set(added.filter(({ seq }) => seqs.has(seq)))

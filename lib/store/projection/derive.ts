@@ -1,16 +1,16 @@
 import type pg from 'pg'
-import { type CustodyEvent, consignmentKey, keyOf, maySpeakOf, type ReadEvent } from '@/lib/custody/event'
+import { type CustodyEvent, consignmentKey, eventKey, mayReportOn, type ReadEvent } from '@/lib/custody/event'
 import { placeEvents } from '@/lib/custody/placing'
-import { isFault, readAccepted } from '@/lib/custody/reading'
+import { isReadingFault, readAcceptedTime } from '@/lib/custody/reading'
 import type { Register } from '@/lib/custody/register'
-import { sampleOf } from '@/lib/custody/sample'
-import { kitsOf } from '../ledger/currentRegister'
+import { deriveSample } from '@/lib/custody/sample'
+import { findKits } from '../ledger/currentRegister'
 import type { LedgerEvent } from '../ledger/eventLedger'
 import { command } from '../scope/statement'
-import { eventsBearing, type Touched } from './eventsBearing'
-import { knownAtOf } from './journeyOf'
-import { forgetScores } from './scoring'
-import { derivedRow, writeSamples } from './writeSamples'
+import { computeKnownAt } from './buildJourney'
+import { findRelatedEvents, type Touched } from './relatedEvents'
+import { resetScores } from './scoring'
+import { toDerivedRow, writeSamples } from './writeSamples'
 
 /**
  * Derives the rows of the touched samples, and which touched events are unplaced, from the ledgers as this
@@ -22,20 +22,20 @@ export async function derive(
   register: Register,
   now: number,
 ): Promise<void> {
-  const events = await eventsBearing(client, touched)
-  const kits = await kitsOf(client, [...touched.codes])
+  const events = await findRelatedEvents(client, touched)
+  const kits = await findKits(client, [...touched.codes])
   const read = events.map((event) => readLedgerEvent(event, register))
   const { bySample, unplaced } = placeEvents(
     read,
     (code) => kits.has(code),
     now,
-    (event, code) => maySpeakOf(event, kits.get(code)),
+    (event, code) => mayReportOn(event, kits.get(code)),
   )
-  const knownAt = knownAtOf(read)
+  const knownAt = computeKnownAt(read)
   await writeSamples(client, kits.values(), (kit) =>
-    derivedRow(sampleOf(kit, bySample.get(kit.code) ?? [], register, now), register, knownAt),
+    toDerivedRow(deriveSample(kit, bySample.get(kit.code) ?? [], register, now), register, knownAt),
   )
-  await forgetScores(client, [...kits.keys()])
+  await resetScores(client, [...kits.keys()])
   await writeUnplaced(client, touched, events, unplaced)
 }
 
@@ -44,9 +44,9 @@ export async function derive(
  * Errors: Error where it cannot be read any more; the register refuses every change that would bring that about.
  */
 export function readLedgerEvent(event: LedgerEvent, register: Register): LedgerEvent & ReadEvent {
-  const reading = readAccepted(event.at, event.zone, register.zoneOfPlace(event.place))
-  if (isFault(reading))
-    throw new Error(`The accepted event ${keyOf(event)} cannot be read: ${reading.detail}`)
+  const reading = readAcceptedTime(event.at, event.zone, register.getZone(event.place))
+  if (isReadingFault(reading))
+    throw new Error(`The accepted event ${eventKey(event)} cannot be read: ${reading.detail}`)
   return Object.assign(event, reading)
 }
 
@@ -63,7 +63,7 @@ async function writeUnplaced(
 ): Promise<void> {
   const inChain = new Set(touched.chain.map(({ seq }) => seq))
   const isElsewhere = (event: LedgerEvent, code: string) =>
-    inChain.has(event.seq) && touched.elsewhere.has(code) && !maySpeakOf(event, touched.elsewhere.get(code))
+    inChain.has(event.seq) && touched.foreign.has(code) && !mayReportOn(event, touched.foreign.get(code))
   const added = new Set(touched.added.map(({ seq }) => seq))
   const isHidden = (event: LedgerEvent, consignment: string) =>
     added.has(event.seq) && touched.hidden.has(consignment)

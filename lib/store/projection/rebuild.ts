@@ -1,44 +1,44 @@
 import type pg from 'pg'
 import { z } from 'zod'
 import { consignmentKey } from '@/lib/custody/event'
-import { currentRegister } from '../ledger/currentRegister'
-import { setMark } from '../scope/mark'
-import { inScope } from '../scope/scope'
+import { getRegister } from '../ledger/currentRegister'
+import { setAppMetadata } from '../scope/appMetadata'
+import { withScope } from '../scope/scope'
 import { command, statement } from '../scope/statement'
-import { asWriter } from '../scope/writer'
+import { withWriteTransaction } from '../scope/writer'
 import { derive } from './derive'
-import { touching } from './eventsBearing'
+import { touchSamples } from './relatedEvents'
 
 const BATCH = 5_000
 
 /** What a rebuild made: samples derived, and of these the dues that are no longer what they were. */
-export interface Rebuilt {
+export interface RebuildResult {
   samples: number
   movedDues: { code: string; limit: string; beforeAt: number | null; afterAt: number | null }[]
 }
 
-const FORGET_UNPLACED = command('delete from unplaced')
-const FORGET_SAMPLES = command('delete from sample')
+const DELETE_UNPLACED = command('delete from unplaced')
+const DELETE_SAMPLES = command('delete from sample')
 const COUNT = statement(z.object({ count: z.number() }), 'select count(*)::int as count from sample')
 
 /**
  * Derives everything again from the event and register ledgers, in one transaction, and says which dues moved.
  * `now` in ms UTC.
  */
-export async function rebuild(pool: pg.Pool, now: number): Promise<Rebuilt> {
-  return asWriter(pool, async (client) => {
-    const before = await duesNow(client)
-    const register = await currentRegister(pool, client)
-    await FORGET_UNPLACED.run(client)
-    await FORGET_SAMPLES.run(client)
-    const codes = await allCodes(client)
+export async function rebuild(pool: pg.Pool, now: number): Promise<RebuildResult> {
+  return withWriteTransaction(pool, async (client) => {
+    const before = await readDues(client)
+    const register = await getRegister(pool, client)
+    await DELETE_UNPLACED.run(client)
+    await DELETE_SAMPLES.run(client)
+    const codes = await readAllCodes(client)
     for (let start = 0; start < codes.length; start += BATCH)
-      await derive(client, touching(codes.slice(start, start + BATCH)), register, now)
-    const consignments = await allConsignments(client)
+      await derive(client, touchSamples(codes.slice(start, start + BATCH)), register, now)
+    const consignments = await readAllConsignments(client)
     for (let start = 0; start < consignments.length; start += BATCH)
-      await derive(client, touching([], new Map(consignments.slice(start, start + BATCH))), register, now)
-    await setMark(client, 'zone data', derivationBasis())
-    const after = await duesNow(client)
+      await derive(client, touchSamples([], new Map(consignments.slice(start, start + BATCH))), register, now)
+    await setAppMetadata(client, 'zone data', getDerivationVersion())
+    const after = await readDues(client)
     const movedDues = [...after].flatMap(([key, due]) => {
       const old = before.get(key)
       return old && old.at !== due.at
@@ -54,7 +54,7 @@ export async function rebuild(pool: pg.Pool, now: number): Promise<Rebuilt> {
 const ROWS_VERSION = 7
 
 /** What rows are derived by: the version of this process's zone data, and of the rows; e.g. "2026a, rows 3". */
-function derivationBasis(): string {
+function getDerivationVersion(): string {
   return `${process.versions.tz ?? 'unknown'}, rows ${ROWS_VERSION}`
 }
 
@@ -71,9 +71,9 @@ const ZONE_DATA = statement(
 export async function ensureDerived(
   pool: pg.Pool,
   now: number,
-): Promise<(Rebuilt & { from: string; to: string }) | null> {
-  const to = derivationBasis()
-  const from = (await inScope(pool, 'all', (client) => ZONE_DATA.first(client)))?.value
+): Promise<(RebuildResult & { from: string; to: string }) | null> {
+  const to = getDerivationVersion()
+  const from = (await withScope(pool, 'all', (client) => ZONE_DATA.first(client)))?.value
   if (from === to) return null
   const rebuilt = await rebuild(pool, now)
   return from === undefined ? null : { ...rebuilt, from, to }
@@ -85,7 +85,7 @@ const DUES = statement(
    from sample, jsonb_array_elements(clocks) as clock`,
 )
 
-async function duesNow(client: pg.ClientBase) {
+async function readDues(client: pg.ClientBase) {
   const rows = await DUES.all(client)
   return new Map(rows.map((row) => [`${row.code} ${row.limit}`, row]))
 }
@@ -98,7 +98,7 @@ const CODES = statement(
 )
 
 /** The codes of all kits and of all events, known or not. */
-async function allCodes(client: pg.ClientBase): Promise<string[]> {
+async function readAllCodes(client: pg.ClientBase): Promise<string[]> {
   const rows = await CODES.all(client)
   return rows.map(({ code }) => code)
 }
@@ -108,7 +108,7 @@ const CONSIGNMENTS = statement(
   'select distinct service, waybill_key from event where sample is null order by 1, 2',
 )
 
-async function allConsignments(
+async function readAllConsignments(
   client: pg.ClientBase,
 ): Promise<[string, { service: string; waybillKey: string }][]> {
   const rows = await CONSIGNMENTS.all(client)
@@ -121,11 +121,11 @@ async function allConsignments(
 const DUE = statement(sampleCode, 'select code from sample where derive_again_at <= $1')
 
 /** Derives the samples whose events or limits ahead of time have begun to count by `now` (ms UTC). */
-export async function deriveWhatIsDue(pool: pg.Pool, now: number): Promise<number> {
-  return asWriter(pool, async (client) => {
+export async function deriveDueSamples(pool: pg.Pool, now: number): Promise<number> {
+  return withWriteTransaction(pool, async (client) => {
     const due = await DUE.all(client, [new Date(now)])
     if (due.length === 0) return 0
-    await derive(client, touching(due.map(({ code }) => code)), await currentRegister(pool, client), now)
+    await derive(client, touchSamples(due.map(({ code }) => code)), await getRegister(pool, client), now)
     return due.length
   })
 }

@@ -1,10 +1,16 @@
 import { z } from 'zod'
 import type { Register } from '@/lib/custody/register'
 import { limit, PURPOSES } from '@/lib/custody/registerDocument'
-import { type Clock, stateAt } from '@/lib/hold/clock'
+import { type Clock, getClockState } from '@/lib/hold/clock'
 import { ENDINGS, MILESTONE_ORDER, MILESTONES, type Milestone } from '@/lib/hold/milestone'
-import { bindingClock, openStanding, SETTLED_STANDINGS, type Standing } from '@/lib/hold/standing'
-import { AT_RISK_AT, forecastColumns, type SampleForecast, sampleForecast, TIGHT_AT } from './storedForecast'
+import { findBindingClock, getOpenStanding, SETTLED_STANDINGS, type Standing } from '@/lib/hold/standing'
+import {
+  AT_RISK_AT,
+  forecastColumns,
+  type SampleForecast,
+  TIGHT_AT,
+  toSampleForecast,
+} from './storedForecast'
 
 /** One sample as a list shows it. Instants in ms UTC. */
 export interface SampleRow {
@@ -39,7 +45,7 @@ export interface SampleRow {
   /** Milestones reported so far, in the order of life, by their earliest reading. */
   milestones: { milestone: Milestone; at: number }[]
   /** Milestones whose time is missing though a later one was reported. */
-  asksFor: Milestone[]
+  missingMilestones: Milestone[]
   /** Kinds of what a person should look at in its events. */
   flags: string[]
 }
@@ -91,7 +97,7 @@ export type StoredSample = z.infer<typeof storedSample>
 export const REPLACED_BY =
   'coalesce((select (array_agg(r.code order by r.code))[1] from sample r where r.replaces = sample.code), replaced_by)'
 
-const WORKED_OUT = new Map([
+const COMPUTED_COLUMNS = new Map([
   ['replaced_by', REPLACED_BY],
   ['tight_at', TIGHT_AT],
   ['at_risk_at', AT_RISK_AT],
@@ -99,11 +105,11 @@ const WORKED_OUT = new Map([
 
 /** The columns of `storedSample`, for `select ... from` `SCORED_SAMPLES`. */
 export const ROW_COLUMNS = Object.keys(storedSample.shape)
-  .map((name) => (WORKED_OUT.has(name) ? `${WORKED_OUT.get(name)} as ${name}` : name))
+  .map((name) => (COMPUTED_COLUMNS.has(name) ? `${COMPUTED_COLUMNS.get(name)} as ${name}` : name))
   .join(', ')
 
 /** What a list shows of a stored sample at `now` (ms UTC). */
-export function sampleRow(stored: StoredSample, register: Register, now: number): SampleRow {
+export function toSampleRow(stored: StoredSample, register: Register, now: number): SampleRow {
   const instant = (date: Date | null) => date?.getTime() ?? null
   const turns = {
     tightAt: instant(stored.tight_at),
@@ -113,7 +119,7 @@ export function sampleRow(stored: StoredSample, register: Register, now: number)
   }
   const isSettled = stored.settled !== null
   const risks = new Map(Object.entries(stored.risks ?? {}))
-  const binding = (isSettled ? undefined : bindingClock(stored.clocks, now, risks)) ?? null
+  const binding = (isSettled ? undefined : findBindingClock(stored.clocks, now, risks)) ?? null
   const {
     code,
     plant,
@@ -134,37 +140,40 @@ export function sampleRow(stored: StoredSample, register: Register, now: number)
     laboratory,
     service,
     product,
-    productName: register.productAt(plant, product)?.name ?? null,
+    productName: register.findProduct(plant, product)?.name ?? null,
     lot,
     protocol,
     purpose,
     issuedAt: stored.issued_at.getTime(),
     stage,
     stageAt: instant(stored.stage_at),
-    standing: stored.settled ?? openStanding(turns, now),
+    standing: stored.settled ?? getOpenStanding(turns, now),
     isSettled,
     settledAt: instant(stored.settled_at),
     ending,
     binding,
-    forecast: sampleForecast(stored, binding?.limit.name),
-    lapsed: firstLapsed(stored.clocks, isSettled, now),
+    forecast: toSampleForecast(stored, binding?.limit.name),
+    lapsed: findFirstLapsed(stored.clocks, isSettled, now),
     replacedBy: stored.replaced_by,
     laboratoryZone: register.laboratories.get(laboratory)?.zone ?? 'UTC',
     milestones,
-    asksFor: asksFor(stored.clocks, milestones),
+    missingMilestones: findMissingMilestones(stored.clocks, milestones),
     flags,
   }
 }
 
-function firstLapsed(clocks: readonly Clock[], isSettled: boolean, now: number): Clock | null {
+function findFirstLapsed(clocks: readonly Clock[], isSettled: boolean, now: number): Clock | null {
   const lapsed = clocks.filter((clock) => {
-    const state = stateAt(clock, now)
+    const state = getClockState(clock, now)
     return state === 'lapsed' || (!isSettled && state === 'overrun' && !clock.isNotReported)
   })
   return lapsed.sort((a, b) => (a.dueAt as number) - (b.dueAt as number))[0] ?? null
 }
 
-function asksFor(clocks: readonly Clock[], milestones: StoredSample['milestones']): Milestone[] {
+function findMissingMilestones(
+  clocks: readonly Clock[],
+  milestones: StoredSample['milestones'],
+): Milestone[] {
   const reported = new Set(milestones.map(({ milestone }) => milestone))
   const last = Math.max(-1, ...milestones.map(({ milestone }) => MILESTONE_ORDER[milestone]))
   const asked = new Set(

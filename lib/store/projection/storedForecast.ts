@@ -1,7 +1,7 @@
 import { z } from 'zod'
 import { MILESTONES } from '@/lib/hold/milestone'
 import type { DayChance } from '@/lib/lane/forecast/forecast'
-import type { Score } from './scoreOf'
+import type { Score } from './scoreSample'
 
 /** What a list shows of the forecast of the clock that binds a sample. Chances are 0 to 1, days day numbers. */
 export interface SampleForecast {
@@ -64,21 +64,21 @@ export const forecastDetail = z.strictObject({
 })
 
 /** A score as the column `forecast.detail` keeps it. */
-export function storedForecast({ binding, forecasts }: Score): z.infer<typeof forecastDetail> {
+export function toStoredForecast({ binding, forecasts }: Score): z.infer<typeof forecastDetail> {
   return {
     risks: Object.fromEntries(forecasts.map(({ limit, risk }) => [limit, risk])),
     binding: binding && {
       p10: binding.p10,
       p50: binding.p50,
       p90: binding.p90,
-      days: rounded(binding.days),
+      days: roundChances(binding.days),
     },
-    forecasts: forecasts.map((forecast) => ({ ...forecast, days: rounded(forecast.days) })),
+    forecasts: forecasts.map((forecast) => ({ ...forecast, days: roundChances(forecast.days) })),
   }
 }
 
 /** Chances to a hundred thousandth; what is less likely is left out. */
-function rounded(days: readonly DayChance[]): DayChance[] {
+function roundChances(days: readonly DayChance[]): DayChance[] {
   return days
     .map(({ day, chance }) => ({ day, chance: Math.round(chance * 100_000) / 100_000 }))
     .filter(({ chance }) => chance > 0)
@@ -110,7 +110,7 @@ export const TIGHT_AT = 'case when forecast_limit is null then tight_at else ris
 export const AT_RISK_AT = 'case when forecast_limit is null then at_risk_at else risk_at_risk_at end'
 
 /** The forecast of the clock of this limit; null where none stands or it is of another. */
-export function sampleForecast(
+export function toSampleForecast(
   { forecast_limit, risk, low, high, needs_opening, scored_at, binding }: z.infer<typeof forecastColumns>,
   limit: string | undefined,
 ): SampleForecast | null {

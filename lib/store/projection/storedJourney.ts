@@ -29,7 +29,7 @@ export const journeyRow = z.object({
 })
 
 /** A journey as the column `sample.journey` keeps it. */
-export function storedJourney({
+export function toStoredJourney({
   service,
   consignment,
   ending,

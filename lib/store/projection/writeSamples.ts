@@ -1,16 +1,16 @@
 import type pg from 'pg'
-import { canonical } from '@/lib/custody/kitCode'
+import { toCanonical } from '@/lib/custody/kitCode'
 import type { Kit, Register } from '@/lib/custody/register'
 import type { Sample } from '@/lib/custody/sample'
-import { type Clock, stateAt } from '@/lib/hold/clock'
+import { type Clock, getClockState } from '@/lib/hold/clock'
 import { MILESTONES } from '@/lib/hold/milestone'
 import { canBind } from '@/lib/hold/standing'
-import { askingFacts } from '@/lib/schedule/progress'
-import { instantText } from '../scope/instantText'
+import { computeActionFacts } from '@/lib/schedule/progress'
+import { toSqlInstant } from '../scope/sqlInstant'
 import { command } from '../scope/statement'
-import { journeyOf, type KnownAt } from './journeyOf'
-import { oneAhead } from './oneAhead'
-import { storedJourney } from './storedJourney'
+import { buildJourney, type KnownAt } from './buildJourney'
+import { pipelineBatches } from './pipelineBatches'
+import { toStoredJourney } from './storedJourney'
 
 const COLUMNS = [
   'code',
@@ -74,17 +74,17 @@ export async function writeSamples(
     }
     if (rows.length > 0) yield JSON.stringify(rows)
   }
-  await oneAhead(batches(), (rows) => WRITE.run(client, [rows]))
+  await pipelineBatches(batches(), (rows) => WRITE.run(client, [rows]))
 }
 
 /**
  * What the table keeps of a sample, of which `knownAt` says when each event bearing on it became known. Nothing in it
  * depends on when it was derived.
  */
-export function derivedRow(sample: Sample, register: Register, knownAt: KnownAt): DerivedRow {
+export function toDerivedRow(sample: Sample, register: Register, knownAt: KnownAt): DerivedRow {
   const { kit, history, turns, clocks } = sample
-  const { made, failedAt, isUnruled } = askingFacts(sample, register)
-  const text = (at: number | null) => (at === null ? null : instantText(at))
+  const { countedProduct: made, failedAt, isUnruled } = computeActionFacts(sample, register)
+  const text = (at: number | null) => (at === null ? null : toSqlInstant(at))
   const stageAt = history.stage === null ? null : (history.milestones.get(history.stage)?.earliestAt ?? null)
   return {
     code: kit.code,
@@ -107,16 +107,16 @@ export function derivedRow(sample: Sample, register: Register, knownAt: KnownAt)
     at_risk_at: text(turns.atRiskAt),
     due_at: text(turns.dueAt),
     has_lapsed: turns.hasLapsed,
-    pressing_at: text(pressingAt(clocks)),
+    pressing_at: text(findUrgentAt(clocks)),
     clocks,
     milestones: MILESTONES.flatMap((milestone) => {
       const reading = history.milestones.get(milestone)
       return reading ? [{ milestone, at: reading.earliestAt }] : []
     }),
     flags: [...new Set(sample.flags.map(({ kind }) => kind))].sort(),
-    search: searchText(sample, register),
+    search: buildSearchText(sample, register),
     derive_again_at: text(sample.deriveAgainAt),
-    journey: storedJourney(journeyOf(sample, knownAt)),
+    journey: toStoredJourney(buildJourney(sample, knownAt)),
     made,
     failed_at: text(failedAt),
     is_unruled: isUnruled,
@@ -124,16 +124,16 @@ export function derivedRow(sample: Sample, register: Register, knownAt: KnownAt)
 }
 
 /** The first due that counts against a sample: of a clock that binds it or that has lapsed. */
-function pressingAt(clocks: readonly Clock[]): number | null {
+function findUrgentAt(clocks: readonly Clock[]): number | null {
   const pressing = clocks.filter(
-    (clock) => canBind(clock) || stateAt(clock, Number.NEGATIVE_INFINITY) === 'lapsed',
+    (clock) => canBind(clock) || getClockState(clock, Number.NEGATIVE_INFINITY) === 'lapsed',
   )
   return pressing.length > 0 ? Math.min(...pressing.map((clock) => clock.dueAt as number)) : null
 }
 
-function searchText({ kit, product, lot, events }: Sample, register: Register): string {
+function buildSearchText({ kit, product, lot, events }: Sample, register: Register): string {
   const waybills = new Set(
-    events.map(({ event }) => (event.waybill === null ? '' : canonical(event.waybill))),
+    events.map(({ event }) => (event.waybill === null ? '' : toCanonical(event.waybill))),
   )
   const words = [
     kit.code,
@@ -141,7 +141,7 @@ function searchText({ kit, product, lot, events }: Sample, register: Register): 
     kit.plant,
     register.plants.get(kit.plant)?.name,
     product,
-    register.productAt(kit.plant, product)?.name,
+    register.findProduct(kit.plant, product)?.name,
     lot,
   ]
   return words

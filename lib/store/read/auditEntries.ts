@@ -2,8 +2,8 @@ import type pg from 'pg'
 import { z } from 'zod'
 import type { Scope } from '@/lib/policy/scope'
 import { OUTCOMES } from '../scope/audit'
-import { cutPage, type Page } from '../scope/pages'
-import { inScope } from '../scope/scope'
+import { type Page, toPage } from '../scope/pages'
+import { withScope } from '../scope/scope'
 import { statement } from '../scope/statement'
 
 const storedEntry = z.object({
@@ -37,7 +37,7 @@ export interface AuditFilter {
 }
 
 /** What pages of the record are cut by: the number of a line. */
-export const AUDIT_KEY = z.string().regex(/^\d{1,18}$/)
+export const AUDIT_CURSOR = z.string().regex(/^\d{1,18}$/)
 
 const NEWEST = statement(
   storedEntry,
@@ -54,10 +54,10 @@ const NEWEST = statement(
 )
 
 /**
- * The newest lines that a filter lets through, at most `most`, of those numbered below `olderThan` (an `AUDIT_KEY`) where it
+ * The newest lines that a filter lets through, at most `most`, of those numbered below `olderThan` (an `AUDIT_CURSOR`) where it
  * is given. Only who sees everything is shown any.
  */
-export async function auditEntries(
+export async function listAuditEntries(
   pool: pg.Pool,
   scope: Scope,
   filter: AuditFilter,
@@ -66,9 +66,9 @@ export async function auditEntries(
 ): Promise<Page<AuditEntry>> {
   const { who, what, subject, fromAt, untilAt, outcome } = filter
   const instant = (at: number | undefined) => (at === undefined ? null : new Date(at))
-  const rows = await inScope(pool, scope, (client) =>
+  const rows = await withScope(pool, scope, (client) =>
     NEWEST.all(client, [
-      ...[who, what, subject].map(somewhere),
+      ...[who, what, subject].map(toPattern),
       instant(fromAt),
       instant(untilAt),
       outcome,
@@ -77,10 +77,10 @@ export async function auditEntries(
     ]),
   )
   const entries = rows.map((row) => ({ ...row, at: row.at.getTime() }))
-  return cutPage(entries, most, ({ seq }) => seq)
+  return toPage(entries, most, ({ seq }) => seq)
 }
 
 /** A pattern that finds the words as they stand, whatever signs are in them. */
-function somewhere(words: string | undefined): string | undefined {
+function toPattern(words: string | undefined): string | undefined {
   return words === undefined ? undefined : `%${words.replace(/[\\%_]/g, '\\$&')}%`
 }

@@ -1,24 +1,24 @@
 import type pg from 'pg'
 import { z } from 'zod'
-import { canonical } from '@/lib/custody/kitCode'
+import { toCanonical } from '@/lib/custody/kitCode'
 import type { PlantContent } from '@/lib/custody/registerDocument'
 import type { Milestone } from '@/lib/hold/milestone'
 import { DEFAULT_THRESHOLDS, OPEN_STANDINGS, type OpenStanding } from '@/lib/hold/standing'
 import type { Scope } from '@/lib/policy/scope'
-import { asReader } from '../projection/reader'
-import { isOwedSql, STANDING } from '../projection/sampleConditions'
+import { withReadTransaction } from '../projection/readTransaction'
+import { buildOwedCondition, STANDING_SQL } from '../projection/sampleConditions'
 import {
   REPLACED_BY,
   ROW_COLUMNS,
   type SampleRow,
   type StoredSample,
-  sampleRow,
   storedSample,
+  toSampleRow,
 } from '../projection/sampleRow'
 import { SCORED_SAMPLES } from '../projection/storedForecast'
 import { statement } from '../scope/statement'
 import type { Queryable } from '../scope/transaction'
-import { type PlantAdvice, plantAdvice } from './ship/plantAdvice'
+import { getPlantAdvice, type PlantAdvice } from './ship/plantAdvice'
 
 export interface BoardFilter {
   /** Part of a kit code, a waybill, a lot, or the code or name of a plant or product. */
@@ -63,39 +63,44 @@ export interface Board {
 }
 
 /** The most open samples that one board shows, and the most settled ones that a search finds. */
-const MOST_ROWS = 400
-const MOST_SETTLED = 100
+const MAX_ROWS = 400
+const MAX_SETTLED = 100
 
 /** The board of the plants in `scope` at `now` (ms UTC): open samples, most pressing first. */
-export async function board(pool: pg.Pool, scope: Scope, filter: BoardFilter, now: number): Promise<Board> {
-  return asReader(pool, scope, now, async ({ client, register, isDemo }) => {
+export async function getBoard(
+  pool: pg.Pool,
+  scope: Scope,
+  filter: BoardFilter,
+  now: number,
+): Promise<Board> {
+  return withReadTransaction(pool, scope, now, async ({ client, register, isDemo }) => {
     const { unplaced, hasSettled, ...counts } = await COUNTS.one(client, [new Date(now)])
     const open = await findOpen(client, filter, now)
     const settled =
-      filter.search?.trim() && !filter.standing ? await SETTLED.all(client, valuesOf(filter, now)) : []
-    const rowsOf = (stored: readonly StoredSample[]) => stored.map((one) => sampleRow(one, register, now))
-    const shown = rowsOf(open.rows).sort(byPress).slice(0, MOST_ROWS)
-    const bands = bandsOf([...shown, ...rowsOf(settled)], (code) =>
-      headingOf(code, register.plants.get(code)),
+      filter.search?.trim() && !filter.standing ? await SETTLED.all(client, toValues(filter, now)) : []
+    const rowsOf = (stored: readonly StoredSample[]) => stored.map((one) => toSampleRow(one, register, now))
+    const shown = rowsOf(open.rows).sort(compareUrgency).slice(0, MAX_ROWS)
+    const bands = groupByPlant([...shown, ...rowsOf(settled)], (code) =>
+      getPlantHeading(code, register.plants.get(code)),
     )
     const plants = bands.map(({ plant }) => plant.code)
-    const ship = plantAdvice(pool, register, scope, plants, now)
+    const ship = getPlantAdvice(pool, register, scope, plants, now)
     return {
       asOf: now,
       isDemo,
       counts,
       unplaced,
       hasSettled,
-      bands: bands.map((band) => ({ ...band, ...shipOf(ship.get(band.plant.code)) })),
+      bands: bands.map((band) => ({ ...band, ...toShip(ship.get(band.plant.code)) })),
       notShown: open.matching - shown.length,
     }
   })
 }
 
-const shipOf = (ship: PlantAdvice | undefined) => (ship ? { ship } : {})
+const toShip = (ship: PlantAdvice | undefined) => (ship ? { ship } : {})
 
 /** A plant as a heading names it; by its code and in UTC where the register has none of it. */
-export function headingOf(code: string, plant: PlantContent | undefined): PlantHeading {
+export function getPlantHeading(code: string, plant: PlantContent | undefined): PlantHeading {
   return { code, name: plant?.name ?? code, zone: plant?.zone ?? 'UTC', maker: plant?.maker ?? null }
 }
 
@@ -104,13 +109,13 @@ const COUNTS = statement(
   `select count(*)::int as open,
      (count(*) filter (where standing = 'lapsed'))::int as lapsed,
      (count(*) filter (where standing = 'lapsed' and ${REPLACED_BY} is not null))::int as replaced,
-     (count(*) filter (where standing = 'lapsed' and ${REPLACED_BY} is null and not ${isOwedSql()}))::int as "notOwed",
+     (count(*) filter (where standing = 'lapsed' and ${REPLACED_BY} is null and not ${buildOwedCondition()}))::int as "notOwed",
      (count(*) filter (where standing = 'at risk'))::int as "atRisk",
      (count(*) filter (where standing = 'tight'))::int as tight,
      (count(*) filter (where standing = 'sound'))::int as sound,
      (select count(*)::int from unplaced) as unplaced,
      exists (select from sample where settled is not null) as "hasSettled"
-   from (select code, purpose, replaced_by, ${STANDING} as standing from ${SCORED_SAMPLES} where settled is null) as sample`,
+   from (select code, purpose, replaced_by, ${STANDING_SQL} as standing from ${SCORED_SAMPLES} where settled is null) as sample`,
 )
 
 /**
@@ -120,14 +125,14 @@ const COUNTS = statement(
 const MATCHES = `case when $2::text is null then true when $2 = 'issued' then stage is null else stage = $2 end
   and ($3::text is null or search like $3 or search like $4)`
 /** The same of open samples, with now as $1 and a standing as $5. */
-const OPEN = `${SCORED_SAMPLES} where settled is null and ($5::text is null or (${STANDING}) = $5) and ${MATCHES}`
+const OPEN = `${SCORED_SAMPLES} where settled is null and ($5::text is null or (${STANDING_SQL}) = $5) and ${MATCHES}`
 
 /** The open samples that a filter lets through, by what presses first. */
-export const PRESSING_SQL = `select ${ROW_COLUMNS} from ${OPEN} order by pressing_at, code limit ${MOST_ROWS + 1}`
-const PRESSING = statement(storedSample, PRESSING_SQL)
-const TURNED = statement(
+export const URGENT_SQL = `select ${ROW_COLUMNS} from ${OPEN} order by pressing_at, code limit ${MAX_ROWS + 1}`
+const URGENT = statement(storedSample, URGENT_SQL)
+const LIKELY_LATE = statement(
   storedSample,
-  `select ${ROW_COLUMNS} from ${OPEN} and risk_tight_at <= $1 order by risk_at_risk_at, code limit ${MOST_ROWS + 1}`,
+  `select ${ROW_COLUMNS} from ${OPEN} and risk_tight_at <= $1 order by risk_at_risk_at, code limit ${MAX_ROWS + 1}`,
 )
 const MATCHING = statement(
   z.object({ matching: z.number() }),
@@ -137,19 +142,19 @@ const SETTLED = statement(
   storedSample,
   `select ${ROW_COLUMNS} from ${SCORED_SAMPLES}
    where settled is not null and $1::timestamptz is not null and ${MATCHES}
-   order by settled_at desc, code limit ${MOST_SETTLED}`,
+   order by settled_at desc, code limit ${MAX_SETTLED}`,
 )
 
 /** The values $1 to $4 of a filter. */
-function valuesOf({ stage, search }: BoardFilter, now: number) {
-  return [new Date(now), stage, ...patternsOf(search?.trim().toLowerCase())]
+function toValues({ stage, search }: BoardFilter, now: number) {
+  return [new Date(now), stage, ...toPatterns(search?.trim().toLowerCase())]
 }
 
-function patternsOf(words: string | undefined): (string | null)[] {
+function toPatterns(words: string | undefined): (string | null)[] {
   if (!words) return [null, null]
   // No stored text holds NUL, and PostgreSQL refuses to be asked for it; no sample's words are empty.
   if (words.includes('\u0000')) return ['', null]
-  const code = canonical(words).toLowerCase()
+  const code = toCanonical(words).toLowerCase()
   const containing = (text: string) => `%${text.replace(/[\\%_]/g, '\\$&')}%`
   return [containing(words), code === '' || code === words ? null : containing(code)]
 }
@@ -159,19 +164,20 @@ function patternsOf(words: string | undefined): (string | null)[] {
  * calls tight or worse though others press before them.
  */
 async function findOpen(db: Queryable, filter: BoardFilter, now: number) {
-  const values = [...valuesOf(filter, now), filter.standing]
-  const rows = await PRESSING.all(db, values)
-  if (rows.length <= MOST_ROWS) return { rows, matching: rows.length }
-  const turned = await TURNED.all(db, values)
+  const values = [...toValues(filter, now), filter.standing]
+  const rows = await URGENT.all(db, values)
+  if (rows.length <= MAX_ROWS) return { rows, matching: rows.length }
+  const turned = await LIKELY_LATE.all(db, values)
   const { matching } = await MATCHING.one(db, values)
   const found = new Map([...rows, ...turned].map((row) => [row.code, row]))
   return { rows: [...found.values()], matching }
 }
 
 /** Rows under their plants: within a plant and among plants the most pressing first. */
-function bandsOf(rows: readonly SampleRow[], heading: (code: string) => PlantHeading): Board['bands'] {
+function groupByPlant(rows: readonly SampleRow[], heading: (code: string) => PlantHeading): Board['bands'] {
   const bands = new Map<string, SampleRow[]>()
-  for (const row of [...rows].sort(byPress)) bands.set(row.plant, [...(bands.get(row.plant) ?? []), row])
+  for (const row of [...rows].sort(compareUrgency))
+    bands.set(row.plant, [...(bands.get(row.plant) ?? []), row])
   return [...bands].map(([code, band]) => ({ plant: heading(code), rows: band }))
 }
 
@@ -180,23 +186,23 @@ function bandsOf(rows: readonly SampleRow[], heading: (code: string) => PlantHea
  * older one has been seen; of those at risk or tight the likeliest to miss its limit, in whole per cent; then the first
  * due; then by code.
  */
-export function byPress(a: SampleRow, b: SampleRow): number {
+export function compareUrgency(a: SampleRow, b: SampleRow): number {
   if (a.isSettled !== b.isSettled) return a.isSettled ? 1 : -1
   if (a.isSettled) return (b.settledAt ?? 0) - (a.settledAt ?? 0) || (a.code < b.code ? -1 : 1)
   const rank = (row: SampleRow) =>
     row.replacedBy === null ? OPEN_STANDINGS.indexOf(row.standing as OpenStanding) : OPEN_STANDINGS.length
-  const order = rank(a) - rank(b) || percentOf(b) - percentOf(a) || dueOf(a) - dueOf(b)
-  return (rank(a) === 0 && rank(b) === 0 ? dueOf(b) - dueOf(a) : order) || (a.code < b.code ? -1 : 1)
+  const order = rank(a) - rank(b) || getRiskPercent(b) - getRiskPercent(a) || getDueAt(a) - getDueAt(b)
+  return (rank(a) === 0 && rank(b) === 0 ? getDueAt(b) - getDueAt(a) : order) || (a.code < b.code ? -1 : 1)
 }
 
 /** The chance to miss, in per cent; without a forecast the one at which its standing begins. */
-function percentOf({ standing, forecast }: SampleRow): number {
+function getRiskPercent({ standing, forecast }: SampleRow): number {
   if (standing !== 'at risk' && standing !== 'tight') return 0
   const begins = standing === 'tight' ? DEFAULT_THRESHOLDS.tight : DEFAULT_THRESHOLDS.atRisk
   return Math.round(100 * (forecast?.risk ?? begins))
 }
 
-function dueOf(row: SampleRow): number {
+function getDueAt(row: SampleRow): number {
   const clock = row.standing === 'lapsed' ? (row.lapsed ?? row.binding) : row.binding
   return clock?.dueAt ?? Number.MAX_SAFE_INTEGER
 }

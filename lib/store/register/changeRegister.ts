@@ -1,23 +1,29 @@
 import { createHash } from 'node:crypto'
 import type pg from 'pg'
 import { parseRegister } from '@/lib/custody/parseRegister'
-import { holdsFromAt, type RegisterDocument, type RegisterProblem } from '@/lib/custody/registerDocument'
+import { getHoldsFromAt, type RegisterDocument, type RegisterProblem } from '@/lib/custody/registerDocument'
 import {
-  changesTo,
+  diffRegister,
   type Entry,
   type EntryChange,
   type EntryContent,
-  entriesNow,
   entryKey,
-  listsOf,
+  groupByList,
   REGISTER_KINDS,
   REGISTER_LISTS,
   type RegisterList,
+  readEntries,
 } from '../ledger/registerEntries'
 import { type Actor, COMMAND } from '../scope/audit'
-import { asWriter } from '../scope/writer'
-import { enterChanges, type Refusal, refusalsOf, samplesConcerned, zonesAhead } from './enterRegister'
-import { movesBetween, type SampleMove, standsOf } from './sampleMoves'
+import { withWriteTransaction } from '../scope/writer'
+import { diffSampleStates, readSampleStates, type SampleChange } from './sampleStates'
+import {
+  findAffectedSamples,
+  findFutureZoneChanges,
+  findRefusals,
+  type Refusal,
+  saveChanges,
+} from './saveChanges'
 
 /** One entry to be entered whole, or (content null) taken out. */
 export interface RegisterEdit {
@@ -47,7 +53,7 @@ export interface ChangeOptions {
 /** What a change does: the entries, and the samples whose dues or standings it moves. */
 export interface ChangeEffect {
   changes: EntryChange[]
-  moves: SampleMove[]
+  sampleChanges: SampleChange[]
   /** Names all of this. A change is confirmed by it, so that what is done is what was shown. */
   digest: string
 }
@@ -57,19 +63,19 @@ export type ChangeResult =
   { effect: ChangeEffect; isDone: boolean; problems: [] } | { effect: null; problems: EditProblem[] }
 
 /** Carries what a change would do out of a transaction that is rolled back. */
-class Undone extends Error {
+class RolledBack extends Error {
   constructor(readonly result: ChangeResult) {
     super('rolled back')
   }
 }
 
 /** What edits of the register would do: all of it is done in a transaction, and that is rolled back. */
-export async function tryChange(
+export async function previewChange(
   pool: pg.Pool,
   edits: readonly RegisterEdit[],
   options: ChangeOptions,
 ): Promise<ChangeResult> {
-  return change(pool, edits, options, () => false)
+  return runChange(pool, edits, options, () => false)
 }
 
 /**
@@ -83,10 +89,10 @@ export async function changeRegister(
   options: ChangeOptions & { confirmed?: string },
 ): Promise<ChangeResult> {
   const { confirmed } = options
-  return change(pool, edits, options, ({ digest }) => confirmed === undefined || confirmed === digest)
+  return runChange(pool, edits, options, ({ digest }) => confirmed === undefined || confirmed === digest)
 }
 
-async function change(
+async function runChange(
   pool: pg.Pool,
   edits: readonly RegisterEdit[],
   { holdsFromAt, actor, now }: ChangeOptions,
@@ -94,35 +100,35 @@ async function change(
 ): Promise<ChangeResult> {
   if (holdsFromAt !== null && holdsFromAt < now)
     return refused([
-      whole('A change holds from now or from a later time; what is past keeps what held then.'),
+      toDocumentProblem('A change holds from now or from a later time; what is past keeps what held then.'),
     ])
   const fromAt = holdsFromAt ?? now
   try {
-    return await asWriter(pool, async (client) => {
-      const before = await entriesNow(client)
-      const checked = check(before, edits, fromAt)
+    return await withWriteTransaction(pool, async (client) => {
+      const before = await readEntries(client)
+      const checked = checkEdits(before, edits, fromAt)
       if (!checked.changes) return refused(checked.problems)
       const { changes } = checked
-      const ahead = zonesAhead(changes, fromAt, now)
+      const ahead = findFutureZoneChanges(changes, fromAt, now)
       if (ahead.length > 0) return refused(ahead.map((one) => ({ ...one, pointer: '/zone' })))
-      const refusals = await refusalsOf(client, changes)
-      if (refusals.length > 0) return refused(refusals.map(({ detail }) => whole(detail)))
-      const codes = await samplesConcerned(client, changes)
-      const earlier = await standsOf(client, codes)
-      await enterChanges(client, changes, codes, { holdsFromAt: fromAt, actor, now })
-      const moves = movesBetween(earlier, await standsOf(client, codes), now)
-      const effect = { changes, moves, digest: digestOf({ changes, moves, holdsFromAt }) }
+      const refusals = await findRefusals(client, changes)
+      if (refusals.length > 0) return refused(refusals.map(({ detail }) => toDocumentProblem(detail)))
+      const codes = await findAffectedSamples(client, changes)
+      const earlier = await readSampleStates(client, codes)
+      await saveChanges(client, changes, codes, { holdsFromAt: fromAt, actor, now })
+      const moves = diffSampleStates(earlier, await readSampleStates(client, codes), now)
+      const effect = { changes, sampleChanges: moves, digest: hashEffect({ changes, moves, holdsFromAt }) }
       const result: ChangeResult = { effect, isDone: isWanted(effect), problems: [] }
-      if (!result.isDone) throw new Undone(result)
+      if (!result.isDone) throw new RolledBack(result)
       return result
     })
   } catch (error) {
-    if (error instanceof Undone) return error.result
+    if (error instanceof RolledBack) return error.result
     throw error
   }
 }
 
-function check(
+function checkEdits(
   before: ReadonlyMap<string, Entry>,
   edits: readonly RegisterEdit[],
   fromAt: number,
@@ -143,14 +149,17 @@ function check(
     if (content === null) after.delete(key)
     else after.set(key, { kind, code, content, holdsFromAt: fromAt })
   }
-  const lists = listsOf(after.values())
+  const lists = groupByList(after.values())
   const parsed = parseRegister(lists)
-  if (parsed.document && problems.length === 0) return { changes: changesTo(before, parsed.document) }
-  return { changes: null, problems: [...problems, ...parsed.problems.map((one) => placed(one, lists))] }
+  if (parsed.document && problems.length === 0) return { changes: diffRegister(before, parsed.document) }
+  return {
+    changes: null,
+    problems: [...problems, ...parsed.problems.map((one) => toEditProblem(one, lists))],
+  }
 }
 
 /** A problem of the whole document as one of the entry that it is in. */
-function placed(
+function toEditProblem(
   { pointer, detail }: RegisterProblem,
   lists: Record<RegisterList, EntryContent[]>,
 ): EditProblem {
@@ -161,7 +170,7 @@ function placed(
   return { list: list as RegisterList, code: String(entry.code), pointer: within, detail }
 }
 
-function whole(detail: string): EditProblem {
+function toDocumentProblem(detail: string): EditProblem {
   return { list: null, code: null, pointer: '', detail }
 }
 
@@ -169,7 +178,7 @@ function refused(problems: EditProblem[]): ChangeResult {
   return { effect: null, problems }
 }
 
-function digestOf(value: unknown): string {
+function hashEffect(value: unknown): string {
   return createHash('sha256').update(JSON.stringify(value)).digest('base64url')
 }
 
@@ -193,19 +202,19 @@ export async function applyRegister(
   now: number,
   actor: Actor = COMMAND,
 ): Promise<{ change: RegisterChange; refusals: [] } | { change: null; refusals: Refusal[] }> {
-  return asWriter(pool, async (client) => {
-    const changes = changesTo(await entriesNow(client), document)
-    const fromAt = Math.max(now, holdsFromAt(document) ?? now)
+  return withWriteTransaction(pool, async (client) => {
+    const changes = diffRegister(await readEntries(client), document)
+    const fromAt = Math.max(now, getHoldsFromAt(document) ?? now)
     const refusals = [
-      ...zonesAhead(changes, fromAt, now).map(({ list, code, detail }) => ({
+      ...findFutureZoneChanges(changes, fromAt, now).map(({ list, code, detail }) => ({
         pointer: `/${list}/${document[list].findIndex((one) => one.code === code)}/zone`,
         detail,
       })),
-      ...(await refusalsOf(client, changes)),
+      ...(await findRefusals(client, changes)),
     ]
     if (refusals.length > 0) return { change: null, refusals }
-    const codes = await samplesConcerned(client, changes)
-    await enterChanges(client, changes, codes, { holdsFromAt: fromAt, actor, now })
+    const codes = await findAffectedSamples(client, changes)
+    await saveChanges(client, changes, codes, { holdsFromAt: fromAt, actor, now })
     return {
       change: {
         added: changes.filter((one) => one.before === null).length,

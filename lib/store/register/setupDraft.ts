@@ -2,19 +2,19 @@ import { randomBytes } from 'node:crypto'
 import type pg from 'pg'
 import { DAY } from '@/lib/hold/zone'
 import type { Actor } from '../scope/audit'
-import { jsonOf, transact } from '../scope/prismaOf'
+import { toJson, transact } from '../scope/prisma'
 
 /** Drafts are thrown away after a day. */
-const KEPT_MS = DAY
+const DRAFT_LIFETIME_MS = DAY
 
 /** Keeps what an actor has entered until it is confirmed. `now` in ms UTC. @returns an id that only they can use */
-export async function keepDraft(pool: pg.Pool, actor: Actor, content: unknown, now: number): Promise<string> {
+export async function saveDraft(pool: pg.Pool, actor: Actor, content: unknown, now: number): Promise<string> {
   const id = randomBytes(12).toString('base64url')
   await transact(
     pool,
     async (db) => {
-      await db.setupDraft.deleteMany({ where: { madeAt: { lt: new Date(now - KEPT_MS) } } })
-      const draft = { id, madeBy: actor.who, madeAt: new Date(now), content: jsonOf(content) }
+      await db.setupDraft.deleteMany({ where: { madeAt: { lt: new Date(now - DRAFT_LIFETIME_MS) } } })
+      const draft = { id, madeBy: actor.who, madeAt: new Date(now), content: toJson(content) }
       await db.setupDraft.createMany({ data: draft })
     },
     'all',
@@ -23,14 +23,14 @@ export async function keepDraft(pool: pg.Pool, actor: Actor, content: unknown, n
 }
 
 /** What the actor entered under this id; null where there is nothing of theirs, or no longer. */
-export async function draftOf(pool: pg.Pool, actor: Actor, id: string): Promise<unknown> {
+export async function findDraft(pool: pg.Pool, actor: Actor, id: string): Promise<unknown> {
   const where = { id, madeBy: actor.who }
   const draft = await transact(pool, (db) => db.setupDraft.findFirst({ where }), 'all')
   return draft?.content ?? null
 }
 
 /** Throws away a draft that has been confirmed or given up. */
-export async function dropDraft(pool: pg.Pool, actor: Actor, id: string): Promise<void> {
+export async function deleteDraft(pool: pg.Pool, actor: Actor, id: string): Promise<void> {
   const where = { id, madeBy: actor.who }
   await transact(pool, (db) => db.setupDraft.deleteMany({ where }), 'all')
 }

@@ -1,4 +1,4 @@
-import { instantText } from './instantText'
+import { toSqlInstant } from './sqlInstant'
 import { command } from './statement'
 import type { Queryable } from './transaction'
 
@@ -29,7 +29,7 @@ export interface AuditLine {
   count?: number
 }
 
-const RECORD = command(
+const APPEND = command(
   `insert into audit_entry (at, who, who_name, address, what, subject, before, after, outcome, count)
    select $1::timestamptz, $2, $3, $4, what, subject, before::jsonb, after::jsonb, outcome, count
    from unnest($5::text[], $6::text[], $7::text[], $8::text[], $9::text[], $10::int[])
@@ -37,15 +37,15 @@ const RECORD = command(
 )
 
 /** Records what someone did at `now` (ms UTC), in the transaction in which it was done. */
-export async function record(
+export async function appendToAuditLog(
   db: Queryable,
   actor: Actor,
   lines: readonly AuditLine[],
   now: number,
 ): Promise<void> {
   const json = (value: unknown) => (value === undefined || value === null ? null : JSON.stringify(value))
-  await RECORD.run(db, [
-    instantText(now),
+  await APPEND.run(db, [
+    toSqlInstant(now),
     actor.who,
     actor.name,
     actor.address,

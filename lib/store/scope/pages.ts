@@ -9,14 +9,14 @@ export interface Page<Row> {
 }
 
 /** Cuts what was asked for, one row more than `size`, to a page. */
-export function cutPage<Row>(found: readonly Row[], size: number, keyOf: (row: Row) => string): Page<Row> {
+export function toPage<Row>(found: readonly Row[], size: number, keyOf: (row: Row) => string): Page<Row> {
   const rows = found.slice(0, size)
   const last = rows.at(-1)
   return { rows, olderThan: last !== undefined && found.length > size ? keyOf(last) : null }
 }
 
 /** A page and all that come after it, each read when it is asked for; null from `read` ends them. */
-export async function* followPages<Cut extends Page<unknown>>(
+export async function* iteratePages<Cut extends Page<unknown>>(
   first: Cut,
   read: (olderThan: string) => Promise<Cut | null>,
 ): AsyncGenerator<Cut, void> {

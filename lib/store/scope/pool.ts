@@ -6,7 +6,7 @@ import { statement } from './statement'
 export const appRole = 'holdfast_app'
 
 /** The role that looks up people and keys, before it is known who asks. It sees no sample. */
-export const doorRole = 'holdfast_door'
+export const authRole = 'holdfast_door'
 
 export interface PoolOptions {
   /** Connections at most; 10 unless said. */
@@ -19,7 +19,7 @@ export interface PoolOptions {
  * A pool that works as the user of `url`, who owns the database: for migrations and for making databases.
  * Every connection is in UTC, whatever the database, the user or the server would choose.
  */
-export function ownerPool(url: string, options: PoolOptions = {}): pg.Pool {
+export function openOwnerPool(url: string, options: PoolOptions = {}): pg.Pool {
   return makePool(url, [], options)
 }
 
@@ -27,13 +27,13 @@ export function ownerPool(url: string, options: PoolOptions = {}): pg.Pool {
  * A pool on the same database that works as `holdfast_app`: for everything the running program does. The user of `url` must be
  * a member of that role; migrating sees to it. Every connection is in UTC.
  */
-export function appPool(url: string, options: PoolOptions = {}): pg.Pool {
+export function openAppPool(url: string, options: PoolOptions = {}): pg.Pool {
   return makePool(url, [`role=${appRole}`], options)
 }
 
 /** The same as `holdfast_door`: for people, their sessions and the keys of machines, and nothing else. */
-export function doorPool(url: string, options: PoolOptions = {}): pg.Pool {
-  return makePool(url, [`role=${doorRole}`], options)
+export function openAuthPool(url: string, options: PoolOptions = {}): pg.Pool {
+  return makePool(url, [`role=${authRole}`], options)
 }
 
 const ZONE = statement(z.object({ zone: z.string() }), "select current_setting('TimeZone') as zone")
@@ -54,7 +54,7 @@ function makePool(url: string, settings: string[], options: PoolOptions): pg.Poo
   const address = new URL(url)
   const given = address.searchParams.get('options')
   address.searchParams.delete('options')
-  const ours = ['TimeZone=UTC', ...settings, ...timeout(options)].map((setting) => `-c ${setting}`)
+  const ours = ['TimeZone=UTC', ...settings, ...timeoutSettings(options)].map((setting) => `-c ${setting}`)
   const pool = new pg.Pool({
     connectionString: address.href,
     // Ours come last, because of two settings of one name PostgreSQL takes the later.
@@ -69,6 +69,6 @@ function makePool(url: string, settings: string[], options: PoolOptions): pg.Poo
   return pool
 }
 
-function timeout({ statementTimeoutMs }: PoolOptions): string[] {
+function timeoutSettings({ statementTimeoutMs }: PoolOptions): string[] {
   return statementTimeoutMs === undefined ? [] : [`statement_timeout=${statementTimeoutMs}`]
 }

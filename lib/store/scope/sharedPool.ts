@@ -1,6 +1,6 @@
 import type pg from 'pg'
-import { environment } from '../environment'
-import { appPool, doorPool } from './pool'
+import { getEnvironment } from '../environment'
+import { openAppPool, openAuthPool } from './pool'
 
 const shared = globalThis as typeof globalThis & { holdfastPool?: pg.Pool; holdfastDoor?: pg.Pool }
 
@@ -9,19 +9,19 @@ const shared = globalThis as typeof globalThis & { holdfastPool?: pg.Pool; holdf
  * more than once in one process. Nothing connects before the first query, so building needs no database.
  * @throws Error if DATABASE_URL is not set; the launcher sets it for the server that it starts.
  */
-export function sharedPool(): pg.Pool {
-  shared.holdfastPool ??= appPool(databaseUrl(), { statementTimeoutMs: 30_000 })
+export function getAppPool(): pg.Pool {
+  shared.holdfastPool ??= openAppPool(getDatabaseUrl(), { statementTimeoutMs: 30_000 })
   return shared.holdfastPool
 }
 
 /** The pool that looks up people and keys, working as `holdfast_door`, kept in the same way. */
-export function sharedDoor(): pg.Pool {
-  shared.holdfastDoor ??= doorPool(databaseUrl(), { max: 4 })
+export function getAuthPool(): pg.Pool {
+  shared.holdfastDoor ??= openAuthPool(getDatabaseUrl(), { max: 4 })
   return shared.holdfastDoor
 }
 
-function databaseUrl(): string {
-  const { databaseUrl: url } = environment()
+function getDatabaseUrl(): string {
+  const { databaseUrl: url } = getEnvironment()
   if (!url)
     throw new Error('DATABASE_URL is not set. Start Holdfast with npm start, which chooses the database.')
   return url

@@ -2,7 +2,7 @@ import type { z } from 'zod'
 import type { Queryable } from './transaction'
 
 /** What a declared statement is known by: its text, and the schema of a row; null where it has none. */
-export interface Declared {
+export interface DeclaredStatement {
   text: string
   row: z.ZodType | null
 }
@@ -23,7 +23,7 @@ export interface Command {
   run(db: Queryable, values?: readonly unknown[]): Promise<number>
 }
 
-const declared: Declared[] = []
+const declared: DeclaredStatement[] = []
 let check: ((rows: readonly unknown[], row: z.ZodType) => void) | null = null
 
 /**
@@ -56,7 +56,7 @@ export function command(text: string): Command {
 }
 
 /** All statements of the modules that are loaded, for tests. */
-export function declaredStatements(): readonly Declared[] {
+export function listDeclaredStatements(): readonly DeclaredStatement[] {
   return declared
 }
 

@@ -4,7 +4,7 @@ import type pg from 'pg'
  * Runs `work` in a transaction on one connection; whatever it throws rolls everything back. `first` is a statement
  * that goes out together with the beginning.
  */
-export async function inTransaction<T>(
+export async function withTransaction<T>(
   pool: pg.Pool,
   work: (client: pg.PoolClient) => Promise<T>,
   first = '',

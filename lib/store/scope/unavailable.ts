@@ -7,13 +7,15 @@ const SOCKET_CODES = [
   ...['DatabaseNotReachable', 'SocketTimeout', 'ConnectionClosed'],
 ]
 /** What the driver says, without a code, of a connection that broke under a query or could not be made in time. */
-const DRIVER_WORDS = /connection terminated|connection error|timeout exceeded when trying to connect/i
+const DRIVER_MESSAGES = /connection terminated|connection error|timeout exceeded when trying to connect/i
 
 /** Whether an error says that the database cannot be reached or cannot serve now, and may well do so later. */
 export function isUnavailable(error: unknown): boolean {
   if (!(error instanceof Error)) return false
-  const code = codeOf(error)
-  return code === null ? DRIVER_WORDS.test(error.message) : STATES.test(code) || SOCKET_CODES.includes(code)
+  const code = getErrorCode(error)
+  return code === null
+    ? DRIVER_MESSAGES.test(error.message)
+    : STATES.test(code) || SOCKET_CODES.includes(code)
 }
 
 /** The SQLSTATEs by which PostgreSQL says of a text and of a JSON value that it holds the character with the number 0. */
@@ -21,7 +23,7 @@ const UNSTORABLE = ['22021', '22P05']
 
 /** Whether an error says that a text that was sent can be in no database. */
 export function isUnstorable(error: unknown): boolean {
-  return error instanceof Error && UNSTORABLE.includes(codeOf(error) ?? '')
+  return error instanceof Error && UNSTORABLE.includes(getErrorCode(error) ?? '')
 }
 
 /** What Prisma's adapter says of an error. */
@@ -31,7 +33,7 @@ interface Cause {
 }
 
 /** PostgreSQL's code or the socket's, also of an error that Prisma or its adapter has wrapped; null where there is none. */
-function codeOf(error: Error): string | null {
+function getErrorCode(error: Error): string | null {
   const { code, cause, meta } = error as {
     code?: unknown
     cause?: Cause

@@ -1,9 +1,9 @@
 import type pg from 'pg'
-import { inScope } from './scope'
+import { withScope } from './scope'
 import { command } from './statement'
 
 /** Names the lock of the one who writes to the ledgers and to what is derived from them. */
-const WRITER = 'holdfast writer'
+const WRITER_LOCK = 'holdfast writer'
 
 // A large body takes its time; what hangs must not hold up every other for good.
 const SET_LIMITS = command(
@@ -16,10 +16,13 @@ const LOCK = command('select pg_advisory_xact_lock(hashtext($1))')
  * derived from what is committed, so two that accepted events of one sample at once could each miss the other's; one
  * after the other, neither can.
  */
-export async function asWriter<T>(pool: pg.Pool, work: (client: pg.PoolClient) => Promise<T>): Promise<T> {
-  return inScope(pool, 'all', async (client) => {
+export async function withWriteTransaction<T>(
+  pool: pg.Pool,
+  work: (client: pg.PoolClient) => Promise<T>,
+): Promise<T> {
+  return withScope(pool, 'all', async (client) => {
     await SET_LIMITS.run(client)
-    await LOCK.run(client, [WRITER])
+    await LOCK.run(client, [WRITER_LOCK])
     return work(client)
   })
 }

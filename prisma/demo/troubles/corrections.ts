@@ -1,10 +1,10 @@
 import { DAY, HOUR, MINUTE } from '@/lib/hold/zone'
-import { asWritten } from '../codesOnPaper'
-import { deskMoment } from '../deskTimes'
+import { drawDeskTime } from '../deskTimes'
 import type { DraftEvent } from '../draftEvent'
 import type { RandomStream } from '../randomStream'
-import { dockScan } from '../reporting'
-import { type Around, ownDraft, replaced, restated, type Trouble } from './trouble'
+import { draftDockScan } from '../reporting'
+import { drawTypedCode } from '../typedCodes'
+import { findOwnDraft, replaceDraft, restate, type Trouble, type TroubleContext } from './trouble'
 
 const SLIPS = [
   { by: -12 * HOUR, why: 'morning typed for afternoon' },
@@ -18,18 +18,18 @@ const SLIPS = [
 export const wrongTime: Trouble = {
   settled: 70,
   open: 3,
-  befall(sample, { random }) {
-    const draft = ownDraft(
+  apply(sample, { random }) {
+    const draft = findOwnDraft(
       sample,
       random.pick(['collected', 'sealed', 'dispatched', 'received', 'conditioned', 'loaded']),
     )
     const slip = random.pick(SLIPS)
     if (!draft || draft.time.form === 'date at place' || draft.time.instant + slip.by > draft.knownAt)
       return false
-    const knownAt = noticed(draft, 40, 2_000, random)
-    const wrong = { ...restated(draft, draft.time.instant + slip.by), outAt: knownAt }
+    const knownAt = drawNoticedAt(draft, 40, 2_000, random)
+    const wrong = { ...restate(draft, draft.time.instant + slip.by), outAt: knownAt }
     const right = { ...draft, knownAt, corrects: wrong, facts: { ...draft.facts, correction: slip.why } }
-    replaced(sample, draft, wrong, right)
+    replaceDraft(sample, draft, wrong, right)
     return true
   },
 }
@@ -38,15 +38,15 @@ export const wrongTime: Trouble = {
 export const wrongKit: Trouble = {
   settled: 12,
   open: 1,
-  befall(sample, { random, siblings }) {
-    const draft = ownDraft(sample, random.pick(['collected', 'sealed', 'conditioned', 'loaded']))
+  apply(sample, { random, siblings }) {
+    const draft = findOwnDraft(sample, random.pick(['collected', 'sealed', 'conditioned', 'loaded']))
     if (!draft || siblings.length === 0) return false
     const other = random.pick(siblings)
-    const noticedAt = noticed(draft, 30, 900, random)
-    const wrong = { ...draft, sample: asWritten(other.kit.code, random), outAt: noticedAt }
-    const withdrawn = withdrawal(wrong, noticedAt, 'wrong kit')
+    const noticedAt = drawNoticedAt(draft, 30, 900, random)
+    const wrong = { ...draft, sample: drawTypedCode(other.kit.code, random), outAt: noticedAt }
+    const withdrawn = draftWithdrawal(wrong, noticedAt, 'wrong kit')
     other.drafts = [...other.drafts, wrong, withdrawn]
-    replaced(sample, draft, { ...draft, knownAt: noticedAt + 3 * MINUTE })
+    replaceDraft(sample, draft, { ...draft, knownAt: noticedAt + 3 * MINUTE })
     return true
   },
 }
@@ -55,14 +55,14 @@ export const wrongKit: Trouble = {
 export const wrongKitInOneStep: Trouble = {
   settled: 6,
   open: 0,
-  befall(sample, { random, siblings }) {
-    const draft = ownDraft(sample, random.pick(['sealed', 'conditioned', 'loaded']))
+  apply(sample, { random, siblings }) {
+    const draft = findOwnDraft(sample, random.pick(['sealed', 'conditioned', 'loaded']))
     if (!draft || siblings.length === 0) return false
     const other = random.pick(siblings)
-    const knownAt = noticed(draft, 30, 900, random)
+    const knownAt = drawNoticedAt(draft, 30, 900, random)
     const wrong = { ...draft, sample: other.kit.code, outAt: knownAt }
     other.drafts = [...other.drafts, wrong]
-    replaced(sample, draft, { ...draft, knownAt, corrects: wrong })
+    replaceDraft(sample, draft, { ...draft, knownAt, corrects: wrong })
     return true
   },
 }
@@ -71,16 +71,16 @@ export const wrongKitInOneStep: Trouble = {
 export const withdrawnScan: Trouble = {
   settled: 30,
   open: 1,
-  befall(sample, around) {
-    const dispatched = ownDraft(sample, 'dispatched')
+  apply(sample, around) {
+    const dispatched = findOwnDraft(sample, 'dispatched')
     const received = sample.drafts.find(({ kind }) => kind === 'received')
     const dayBefore = (received?.time.instant ?? 0) - DAY
     if (!dispatched || dayBefore < dispatched.time.instant + 6 * HOUR) return false
-    const scan = laboratoryScan(sample.kit.code, sample.kit.laboratory, dayBefore, around)
+    const scan = draftLaboratoryScan(sample.kit.code, sample.kit.laboratory, dayBefore, around)
     if (!scan) return false
-    const noticedAt = noticed(scan, 20, 300, around.random)
+    const noticedAt = drawNoticedAt(scan, 20, 300, around.random)
     const wrong = { ...scan, outAt: noticedAt }
-    sample.drafts = [...sample.drafts, wrong, withdrawal(wrong, noticedAt, 'another parcel')]
+    sample.drafts = [...sample.drafts, wrong, draftWithdrawal(wrong, noticedAt, 'another parcel')]
     return true
   },
 }
@@ -89,39 +89,44 @@ export const withdrawnScan: Trouble = {
 export const loopOfCorrections: Trouble = {
   settled: 2,
   open: 0,
-  befall(sample, around) {
-    const received = ownDraft(sample, 'received')
+  apply(sample, around) {
+    const received = findOwnDraft(sample, 'received')
     if (!received) return false
     const { code, laboratory } = sample.kit
-    const scan = laboratoryScan(code, laboratory, received.time.instant - 25 * MINUTE, around)
+    const scan = draftLaboratoryScan(code, laboratory, received.time.instant - 25 * MINUTE, around)
     if (!scan) return false
     const [one, two]: [DraftEvent, DraftEvent] = [{ ...received }, scan]
     one.corrects = two
     two.corrects = one
-    replaced(sample, received, one, two)
+    replaceDraft(sample, received, one, two)
     return true
   },
 }
 
 /** When a slip is noticed: some minutes after it was written down, while its desk is manned (ms UTC). */
-function noticed({ knownAt, time }: DraftEvent, least: number, most: number, random: RandomStream): number {
-  return deskMoment(knownAt + random.int(least, most) * MINUTE, time.timeZone, random)
+function drawNoticedAt(
+  { knownAt, time }: DraftEvent,
+  least: number,
+  most: number,
+  random: RandomStream,
+): number {
+  return drawDeskTime(knownAt + random.int(least, most) * MINUTE, time.timeZone, random)
 }
 
-function laboratoryScan(
+function draftLaboratoryScan(
   code: string,
   laboratory: string,
   at: number,
-  { random, setting }: Around,
+  { random, setting }: TroubleContext,
 ): DraftEvent | undefined {
   const zone = setting.laboratories.get(laboratory)?.entry.zone
-  return zone ? { kind: 'received', sample: code, ...dockScan(laboratory, zone, at, random) } : undefined
+  return zone ? { kind: 'received', sample: code, ...draftDockScan(laboratory, zone, at, random) } : undefined
 }
 
-function withdrawal(wrong: DraftEvent, knownAt: number, why: string): DraftEvent {
+function draftWithdrawal(wrong: DraftEvent, knownAt: number, why: string): DraftEvent {
   const instant = Math.floor(knownAt / MINUTE) * MINUTE
   const form = wrong.time.form === 'date at place' ? 'local at place' : wrong.time.form
-  const { time } = restated({ ...wrong, time: { ...wrong.time, form } }, instant)
+  const { time } = restate({ ...wrong, time: { ...wrong.time, form } }, instant)
   const { source, sample, place } = wrong
   return {
     source,

@@ -1,41 +1,41 @@
 import { MINUTE } from '@/lib/hold/zone'
-import { writtenDown } from '../deskTimes'
-import { dockScan } from '../reporting'
-import { writtenTime } from '../writtenTime'
-import { ownDraft, replaced, type Trouble } from './trouble'
+import { drawKnownAt } from '../deskTimes'
+import { draftDockScan } from '../reporting'
+import { writeTime } from '../writtenTime'
+import { findOwnDraft, replaceDraft, type Trouble } from './trouble'
 
 /** A plant's desk and a scanner that give different times for one hand-over. */
-export const twoWordsOnDispatch: Trouble = {
+export const conflictingDispatchTimes: Trouble = {
   settled: 220,
   open: 5,
-  befall(sample, { random }) {
-    const draft = ownDraft(sample, 'dispatched')
+  apply(sample, { random }) {
+    const draft = findOwnDraft(sample, 'dispatched')
     if (!draft) return false
     const at = draft.time.instant + random.int(6, 44) * MINUTE
     const { service, waybill } = draft
     const desk = {
       source: `plant desk ${sample.kit.plant}`,
       place: sample.kit.plant,
-      time: writtenTime(at, 'offset', sample.plantZone),
+      time: writeTime(at, 'offset', sample.plantZone),
     }
-    const scan = dockScan(sample.kit.plant, sample.plantZone, at, random)
+    const scan = draftDockScan(sample.kit.plant, sample.plantZone, at, random)
     const isDesk = draft.source.startsWith('plant desk')
-    const second = isDesk ? scan : { ...desk, ...writtenDown(at, random.int(2, 60), random) }
+    const second = isDesk ? scan : { ...desk, ...drawKnownAt(at, random.int(2, 60), random) }
     const told = { kind: 'dispatched', sample: sample.kit.code, service, waybill }
-    sample.drafts = [...sample.drafts, { ...withoutUndefined(told), ...second }]
+    sample.drafts = [...sample.drafts, { ...omitUndefined(told), ...second }]
     return true
   },
 }
 
 /** A scanner at the laboratory's dock that saw the parcel before the desk logged it in. */
-export const twoWordsOnReceipt: Trouble = {
+export const conflictingReceiptTimes: Trouble = {
   settled: 120,
   open: 3,
-  befall(sample, { random, setting }) {
+  apply(sample, { random, setting }) {
     const draft = sample.drafts.find(({ kind }) => kind === 'received')
     const zone = setting.laboratories.get(sample.kit.laboratory)?.entry.zone
     if (!draft || !zone) return false
-    const scan = dockScan(
+    const scan = draftDockScan(
       sample.kit.laboratory,
       zone,
       draft.time.instant - random.int(4, 50) * MINUTE,
@@ -50,11 +50,11 @@ export const twoWordsOnReceipt: Trouble = {
 export const dateOnly: Trouble = {
   settled: 110,
   open: 3,
-  befall(sample, { random }) {
-    const draft = ownDraft(sample, random.pick(['collected', 'received', 'conditioned', 'reported']))
+  apply(sample, { random }) {
+    const draft = findOwnDraft(sample, random.pick(['collected', 'received', 'conditioned', 'reported']))
     if (draft?.place === undefined) return false
-    const time = writtenTime(draft.time.instant, 'date at place', draft.time.timeZone)
-    replaced(sample, draft, { ...draft, time })
+    const time = writeTime(draft.time.instant, 'date at place', draft.time.timeZone)
+    replaceDraft(sample, draft, { ...draft, time })
     return true
   },
 }
@@ -63,14 +63,14 @@ export const dateOnly: Trouble = {
 export const otherProduct: Trouble = {
   settled: 5,
   open: 1,
-  befall(sample, { random, setting }) {
-    const draft = ownDraft(sample, 'collected')
+  apply(sample, { random, setting }) {
+    const draft = findOwnDraft(sample, 'collected')
     const mine = setting.products.get(sample.kit.product ?? '')
     const others = [...setting.products.values()].filter(
       ({ plant, code }) => plant === mine?.plant && code !== mine.code,
     )
     if (!draft || others.length === 0) return false
-    replaced(sample, draft, { ...draft, product: random.pick(others).code })
+    replaceDraft(sample, draft, { ...draft, product: random.pick(others).code })
     return true
   },
 }
@@ -79,17 +79,17 @@ export const otherProduct: Trouble = {
 export const spareKitUsed: Trouble = {
   settled: 30,
   open: 2,
-  befall(sample) {
+  apply(sample) {
     const { product, purpose, ...rest } = sample.kit
-    const draft = ownDraft(sample, 'collected')
+    const draft = findOwnDraft(sample, 'collected')
     if (!draft || product === undefined || purpose !== undefined) return false
     sample.kit = rest
-    replaced(sample, draft, { ...draft, product })
+    replaceDraft(sample, draft, { ...draft, product })
     return true
   },
 }
 
-function withoutUndefined<T extends Record<string, string | undefined>>(
+function omitUndefined<T extends Record<string, string | undefined>>(
   record: T,
 ): { kind: string } & Record<string, string> {
   const kept = Object.entries(record).filter((entry): entry is [string, string] => entry[1] !== undefined)

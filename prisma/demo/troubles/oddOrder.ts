@@ -1,19 +1,19 @@
 import { DAY, HOUR, MINUTE } from '@/lib/hold/zone'
-import { writtenDown } from '../deskTimes'
-import { utcText } from '../wallClock'
-import { writtenTime, writtenWallTime } from '../writtenTime'
-import { ownDraft, replaced, restated, type Trouble } from './trouble'
+import { drawKnownAt } from '../deskTimes'
+import { formatUtc } from '../wallClock'
+import { writeTime, writeWallTime } from '../writtenTime'
+import { findOwnDraft, replaceDraft, restate, type Trouble } from './trouble'
 
 /** Received before it was dispatched: a day mistyped that nobody has noticed. */
 export const receivedBeforeDispatched: Trouble = {
   settled: 20,
   open: 1,
-  befall(sample, { random }) {
-    const received = ownDraft(sample, 'received')
-    const dispatched = ownDraft(sample, 'dispatched')
+  apply(sample, { random }) {
+    const received = findOwnDraft(sample, 'received')
+    const dispatched = findOwnDraft(sample, 'dispatched')
     if (!received || !dispatched) return false
     const days = Math.ceil((received.time.instant - dispatched.time.instant) / DAY) + random.int(0, 1)
-    replaced(sample, received, restated(received, received.time.instant - days * DAY))
+    replaceDraft(sample, received, restate(received, received.time.instant - days * DAY))
     return true
   },
 }
@@ -22,11 +22,11 @@ export const receivedBeforeDispatched: Trouble = {
 export const sealedBeforeCut: Trouble = {
   settled: 12,
   open: 0,
-  befall(sample, { random }) {
-    const sealed = ownDraft(sample, 'sealed')
-    const collected = ownDraft(sample, 'collected')
+  apply(sample, { random }) {
+    const sealed = findOwnDraft(sample, 'sealed')
+    const collected = findOwnDraft(sample, 'collected')
     if (!sealed || !collected) return false
-    replaced(sample, sealed, restated(sealed, collected.time.instant - random.int(3, 20) * MINUTE))
+    replaceDraft(sample, sealed, restate(sealed, collected.time.instant - random.int(3, 20) * MINUTE))
     return true
   },
 }
@@ -35,25 +35,25 @@ export const sealedBeforeCut: Trouble = {
 export const kitIssuedLate: Trouble = {
   settled: 4,
   open: 0,
-  befall(sample) {
-    const collected = ownDraft(sample, 'collected')
+  apply(sample) {
+    const collected = findOwnDraft(sample, 'collected')
     if (!collected || sample.kit.purpose === 're-collection') return false
     const issuedAt = collected.time.instant + 5 * HOUR
-    sample.kit = { ...sample.kit, issuedAt: utcText(issuedAt) }
+    sample.kit = { ...sample.kit, issuedAt: formatUtc(issuedAt) }
     return true
   },
 }
 
 /** Made in the hour that a plant's clocks went through twice. */
-export const madeInRepeatedHour: Trouble = { settled: 3, open: 0, befall: madeInClockChange(true) }
+export const madeInRepeatedHour: Trouble = { settled: 3, open: 0, apply: madeInClockChange(true) }
 
 /** Made, by a clock on the wall that nobody had put forward, in the hour that did not exist. */
-export const madeInMissingHour: Trouble = { settled: 2, open: 0, befall: madeInClockChange(false) }
+export const madeInMissingHour: Trouble = { settled: 2, open: 0, apply: madeInClockChange(false) }
 
-function madeInClockChange(isBack: boolean): Trouble['befall'] {
+function madeInClockChange(isBack: boolean): Trouble['apply'] {
   return (sample, { setting }) => {
-    const produced = ownDraft(sample, 'produced')
-    const collected = ownDraft(sample, 'collected')
+    const produced = findOwnDraft(sample, 'produced')
+    const collected = findOwnDraft(sample, 'collected')
     if (!produced || !collected) return false
     const change = setting.clockChanges.get(sample.plantZone)?.find((candidate) => {
       const isBetween =
@@ -62,8 +62,8 @@ function madeInClockChange(isBack: boolean): Trouble['befall'] {
     })
     if (!change) return false
     const form = sample.kit.code < 'H' ? 'local in zone' : 'local at place'
-    const time = writtenWallTime(change.wallInside, form, sample.plantZone)
-    replaced(sample, produced, {
+    const time = writeWallTime(change.wallInside, form, sample.plantZone)
+    replaceDraft(sample, produced, {
       ...produced,
       time,
       knownAt: Math.max(produced.knownAt, time.latestAt + MINUTE),
@@ -76,8 +76,8 @@ function madeInClockChange(isBack: boolean): Trouble['befall'] {
 export const seenElsewhere: Trouble = {
   settled: 6,
   open: 1,
-  befall(sample, { random, setting }) {
-    const dispatched = ownDraft(sample, 'dispatched')
+  apply(sample, { random, setting }) {
+    const dispatched = findOwnDraft(sample, 'dispatched')
     const arrived = sample.drafts.find(({ kind }) => kind === 'delivered')
     if (!dispatched || !arrived || arrived.time.instant < dispatched.time.instant + DAY) return false
     const others = [...setting.laboratories.values()].filter(
@@ -91,8 +91,8 @@ export const seenElsewhere: Trouble = {
       kind: 'scanned',
       sample: sample.kit.code,
       place: code,
-      time: writtenTime(at, 'local at place', zone),
-      ...writtenDown(at, random.int(5, 50), random),
+      time: writeTime(at, 'local at place', zone),
+      ...drawKnownAt(at, random.int(5, 50), random),
       facts: { note: 'not for us, sent on' },
     }
     sample.drafts = [...sample.drafts, scanned]

@@ -1,32 +1,35 @@
-import { dueAt } from '@/lib/hold/due'
+import { computeDueAt } from '@/lib/hold/due'
 import { DAY, HOUR, MINUTE } from '@/lib/hold/zone'
-import { officeMoment, writtenDown } from '../deskTimes'
+import { drawKnownAt, drawOfficeTime } from '../deskTimes'
 import type { DemoSample, DraftEvent } from '../draftEvent'
-import { utcText } from '../wallClock'
-import { writtenTime } from '../writtenTime'
-import { type Around, ownDraft, type Trouble } from './trouble'
+import { formatUtc } from '../wallClock'
+import { writeTime } from '../writtenTime'
+import { findOwnDraft, type Trouble, type TroubleContext } from './trouble'
 
 /** The programme administrator gives a late clock more time, and says why. */
 export const extended: Trouble = {
   settled: 14,
   open: 2,
-  befall(sample, around) {
+  apply(sample, around) {
     const { random, setting, isOpen } = around
     const protocol = setting.protocols.get(setting.products.get(sample.kit.product ?? '')?.protocol ?? '')
     const limit = protocol?.limits.find(({ to }) => to === 'loaded')
     const laboratory = setting.laboratories.get(sample.kit.laboratory)
-    const start = limit && ownDraft(sample, limit.from)?.time.earliestAt
+    const start = limit && findOwnDraft(sample, limit.from)?.time.earliestAt
     if (!limit || !laboratory || start === undefined) return false
-    const due = dueAt(limit, start, { plantZone: sample.plantZone, laboratory: laboratory.days.calendar })
-    const stop = ownDraft(sample, limit.to)?.time.latestAt
+    const due = computeDueAt(limit, start, {
+      plantZone: sample.plantZone,
+      laboratory: laboratory.days.calendar,
+    })
+    const stop = findOwnDraft(sample, limit.to)?.time.latestAt
     const isLate = isOpen ? setting.now > due - 6 * DAY : stop !== undefined && stop > due - DAY
     if (!isLate) return false
     const until =
       Math.ceil((Math.max(due, isOpen ? due : (stop ?? due)) + random.int(20, 60) * HOUR) / HOUR) * HOUR
-    const at = officeMoment(isOpen ? setting.now - 2 * DAY : due - 3 * DAY, random)
+    const at = drawOfficeTime(isOpen ? setting.now - 2 * DAY : due - 3 * DAY, random)
     const facts = {
       limit: limit.name,
-      until: utcText(until),
+      until: formatUtc(until),
       approvedBy: 'programme administrator',
       reason: random.pick([
         'chamber out of service',
@@ -34,7 +37,7 @@ export const extended: Trouble = {
         'laboratory closed by weather',
       ]),
     }
-    sample.drafts = [...sample.drafts, officeDraft(sample, 'extended', at, around, facts)]
+    sample.drafts = [...sample.drafts, draftOfficeEvent(sample, 'extended', at, around, facts)]
     return true
   },
 }
@@ -51,8 +54,8 @@ const FOUND = [
 export const deviationRuledOn: Trouble = {
   settled: 90,
   open: 2,
-  befall(sample, around) {
-    const deviation = deviationAtReceipt(sample, around)
+  apply(sample, around) {
+    const deviation = draftDeviation(sample, around)
     if (!deviation) return false
     const { random } = around
     const isRefused = sample.drafts.some(({ kind }) => kind === 'rejected')
@@ -60,8 +63,11 @@ export const deviationRuledOn: Trouble = {
     const reason = isRefused
       ? 'too long in the open'
       : random.pick(['seal unbroken', 'form sent after', 'within a day of the cut'])
-    const at = officeMoment(deviation.knownAt, random)
-    const ruled = { ...officeDraft(sample, 'ruling', at, around, { ruling, reason }), rulingOn: deviation }
+    const at = drawOfficeTime(deviation.knownAt, random)
+    const ruled = {
+      ...draftOfficeEvent(sample, 'ruling', at, around, { ruling, reason }),
+      rulingOn: deviation,
+    }
     sample.drafts = [...sample.drafts, deviation, ruled]
     return true
   },
@@ -71,8 +77,8 @@ export const deviationRuledOn: Trouble = {
 export const deviationRefused: Trouble = {
   settled: 3,
   open: 0,
-  befall(sample, around) {
-    return sample.drafts.some(({ kind }) => kind === 'rejected') && deviationRuledOn.befall(sample, around)
+  apply(sample, around) {
+    return sample.drafts.some(({ kind }) => kind === 'rejected') && deviationRuledOn.apply(sample, around)
   },
 }
 
@@ -80,8 +86,8 @@ export const deviationRefused: Trouble = {
 export const deviationNotRuledOn: Trouble = {
   settled: 0,
   open: 1,
-  befall(sample, around) {
-    const deviation = deviationAtReceipt(sample, around)
+  apply(sample, around) {
+    const deviation = draftDeviation(sample, around)
     if (deviation) sample.drafts = [...sample.drafts, deviation]
     return deviation !== undefined
   },
@@ -91,29 +97,29 @@ export const deviationNotRuledOn: Trouble = {
 export const formCopy: Trouble = {
   settled: 380,
   open: 12,
-  befall(sample, { random }) {
-    const copy = formCopyOf(sample, random)
+  apply(sample, { random }) {
+    const copy = draftFormCopy(sample, random)
     if (copy) sample.drafts = [...sample.drafts, copy]
     return copy !== undefined
   },
 }
 
 /** The copy of a form, sent in after the bag was sealed; undefined where the plant did not say when that was. */
-export function formCopyOf(sample: DemoSample, random: Around['random']): DraftEvent | undefined {
-  const sealed = ownDraft(sample, 'sealed')
+export function draftFormCopy(sample: DemoSample, random: TroubleContext['random']): DraftEvent | undefined {
+  const sealed = findOwnDraft(sample, 'sealed')
   if (!sealed) return undefined
   const at = sealed.time.instant + random.int(3, 90) * MINUTE
-  const time = writtenTime(at, sealed.time.form, sealed.time.timeZone)
+  const time = writeTime(at, sealed.time.form, sealed.time.timeZone)
   return {
     ...sealed,
     kind: 'form copy',
     time,
-    ...writtenDown(at, 1, random),
+    ...drawKnownAt(at, 1, random),
     facts: { pages: random.int(1, 3) },
   }
 }
 
-function deviationAtReceipt(sample: DemoSample, { random, setting }: Around): DraftEvent | undefined {
+function draftDeviation(sample: DemoSample, { random, setting }: TroubleContext): DraftEvent | undefined {
   const received = sample.drafts.find(({ kind }) => kind === 'received')
   const zone = setting.laboratories.get(sample.kit.laboratory)?.entry.zone
   if (!received || !zone) return undefined
@@ -123,27 +129,27 @@ function deviationAtReceipt(sample: DemoSample, { random, setting }: Around): Dr
     kind: 'deviation',
     sample: sample.kit.code,
     place: sample.kit.laboratory,
-    time: writtenTime(at, 'local at place', zone),
-    ...writtenDown(at, random.int(1, 30), random),
+    time: writeTime(at, 'local at place', zone),
+    ...drawKnownAt(at, random.int(1, 30), random),
     facts: { what: random.pick(FOUND) },
   }
 }
 
-function officeDraft(
+function draftOfficeEvent(
   sample: DemoSample,
   kind: string,
   at: number,
-  { random }: Around,
+  { random }: TroubleContext,
   facts: NonNullable<DraftEvent['facts']>,
 ): DraftEvent {
   const instant = Math.floor(at / MINUTE) * MINUTE
-  const time = writtenTime(instant, 'utc', 'UTC')
+  const time = writeTime(instant, 'utc', 'UTC')
   return {
     source: 'programme office',
     kind,
     sample: sample.kit.code,
     time,
-    ...writtenDown(instant, random.int(0, 6), random),
+    ...drawKnownAt(instant, random.int(0, 6), random),
     facts,
   }
 }

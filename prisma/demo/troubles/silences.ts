@@ -1,16 +1,16 @@
 import type { Milestone } from '@/lib/hold/milestone'
-import { writtenDown } from '../deskTimes'
+import { drawKnownAt } from '../deskTimes'
 import type { DemoSample } from '../draftEvent'
-import { type Around, ownDraft, replaced, type Trouble } from './trouble'
+import { findOwnDraft, replaceDraft, type Trouble, type TroubleContext } from './trouble'
 
 /** Nobody wrote down when the bag was closed. */
 export const sealedNeverReported: Trouble = {
   settled: 60,
   open: 1,
-  befall(sample, around) {
-    const draft = ownDraft(sample, 'sealed')
-    if (!draft || !ownDraft(sample, 'dispatched') || !isMissed('sealed', sample, around)) return false
-    replaced(sample, draft)
+  apply(sample, around) {
+    const draft = findOwnDraft(sample, 'sealed')
+    if (!draft || !findOwnDraft(sample, 'dispatched') || !isMissed('sealed', sample, around)) return false
+    replaceDraft(sample, draft)
     return true
   },
 }
@@ -22,15 +22,15 @@ export const sealedNeverReported: Trouble = {
 export const dispatchNeverReported: Trouble = {
   settled: 50,
   open: 2,
-  befall(sample, around) {
-    const dispatched = ownDraft(sample, 'dispatched')
+  apply(sample, around) {
+    const dispatched = findOwnDraft(sample, 'dispatched')
     const received = sample.drafts.find(({ kind }) => kind === 'received')
     if (!dispatched || !received || !isMissed('dispatched', sample, around)) return false
     const { service: _service, waybill: _waybill, ...ownReceipt } = received
     const alone = {
       ...ownReceipt,
       sample: sample.kit.code,
-      ...writtenDown(received.time.instant, 30, around.random),
+      ...drawKnownAt(received.time.instant, 30, around.random),
     }
     const heard = sample.drafts.filter((draft) => draft.sample !== undefined && draft.kind !== 'received')
     sample.drafts = [...heard.filter((draft) => draft !== dispatched), alone]
@@ -39,7 +39,7 @@ export const dispatchNeverReported: Trouble = {
 }
 
 /** Whether a limit of an open sample needs the milestone, so that someone will be asked for it; any settled one will do. */
-function isMissed(milestone: Milestone, { kit }: DemoSample, { setting, isOpen }: Around): boolean {
+function isMissed(milestone: Milestone, { kit }: DemoSample, { setting, isOpen }: TroubleContext): boolean {
   const protocol = setting.protocols.get(setting.products.get(kit.product ?? '')?.protocol ?? '')
   return !isOpen || (protocol?.limits.some(({ from, to }) => from === milestone || to === milestone) ?? false)
 }

@@ -1,11 +1,11 @@
 import { expect, test } from 'vitest'
-import { auditAddress, auditFields, auditFilter } from '@/app/audit/auditFilter'
-import { olderAddress } from '@/app/audit/olderPages'
+import { formatAuditQuery, parseAuditFields, parseAuditFilter } from '@/app/audit/auditFilter'
+import { buildOlderUrl } from '@/app/audit/pagination'
 
-const fields = (given: Record<string, string>) => auditFields((key) => given[key])
+const fields = (given: Record<string, string>) => parseAuditFields((key) => given[key])
 
 test('days are whole, in UTC, the last one included', () => {
-  const { filter, faults } = auditFilter(fields({ from: '2026-10-25', until: '2026-10-25' }))
+  const { filter, faults } = parseAuditFilter(fields({ from: '2026-10-25', until: '2026-10-25' }))
   expect(faults).toEqual({})
   expect(new Date(filter.fromAt as number).toISOString()).toBe('2026-10-25T00:00:00.000Z')
   expect(new Date(filter.untilAt as number).toISOString()).toBe('2026-10-26T00:00:00.000Z')
@@ -17,13 +17,13 @@ test.each([
   [{ from: '2026-11-02', until: '2026-11-01' }, 'until'],
   [{ outcome: 'maybe' }, 'outcome'],
 ])('what cannot be used gets a sentence: %j', (given, name) =>
-  expect(Object.keys(auditFilter(fields(given)).faults)).toEqual([name]),
+  expect(Object.keys(parseAuditFilter(fields(given)).faults)).toEqual([name]),
 )
 
 test('an address names the fields that are filled in, and reads back', () => {
   const asked = fields({ who: ' one & two ', outcome: 'refused' })
-  expect(olderAddress(auditAddress(asked), '7')).toBe('?who=one+%26+two&outcome=refused&older=7')
-  const back = new URLSearchParams(auditAddress(asked))
-  expect(auditFields((key) => back.get(key))).toEqual(asked)
-  expect(auditAddress(fields({}))).toBe('')
+  expect(buildOlderUrl(formatAuditQuery(asked), '7')).toBe('?who=one+%26+two&outcome=refused&older=7')
+  const back = new URLSearchParams(formatAuditQuery(asked))
+  expect(parseAuditFields((key) => back.get(key))).toEqual(asked)
+  expect(formatAuditQuery(fields({}))).toBe('')
 })

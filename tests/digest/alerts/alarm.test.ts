@@ -1,14 +1,14 @@
 import { expect, test } from 'vitest'
-import { FRESH_ALARM, lookedAt } from '@/lib/digest/alerts/alarm'
+import { INITIAL_ALARM, updateAlarm } from '@/lib/digest/alerts/alarm'
 
 const HOUR = 3_600_000
 
 /** Which of the looks, an hour apart, are told. `x` is at risk, `.` below. */
 function told(looks: string): string {
-  let alarm = FRESH_ALARM
+  let alarm = INITIAL_ALARM
   return [...looks]
     .map((look, hour) => {
-      const found = lookedAt(alarm, look === 'x', hour * HOUR)
+      const found = updateAlarm(alarm, look === 'x', hour * HOUR)
       alarm = found.alarm
       return found.isTold ? '!' : look
     })

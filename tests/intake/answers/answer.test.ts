@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { answerTo } from '@/lib/intake/answers/answer'
+import { buildAnswer } from '@/lib/intake/answers/answer'
 import { readBody, wire } from '../wire'
 
 const items = readBody(
@@ -10,7 +10,7 @@ const items = readBody(
   'ndjson',
 )
 const outcomes = ['accepted', 'already known', 'unplaced', 'conflict', null] as const
-const answer = answerTo(items.map((item, index) => ({ item, acceptance: outcomes[index] ?? null })))
+const answer = buildAnswer(items.map((item, index) => ({ item, acceptance: outcomes[index] ?? null })))
 
 describe('the answer to a body of events', () => {
   test('counts each result; a conflict is a refusal', () => {

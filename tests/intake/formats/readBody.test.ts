@@ -1,8 +1,8 @@
 import { describe, expect, test } from 'vitest'
-import { LARGEST_BODY, readBody } from '@/lib/intake/formats/readBody'
+import { MAX_BODY_BYTES, readBody } from '@/lib/intake/formats/readBody'
 
 /** A request whose body comes in chunks. */
-function requestOf(...chunks: (Uint8Array | string)[]): Request {
+function createRequest(...chunks: (Uint8Array | string)[]): Request {
   const body = new ReadableStream<Uint8Array>({
     pull(controller) {
       const chunk = chunks.shift()
@@ -17,28 +17,28 @@ describe('the body of a request', () => {
   test('is its text, wherever the chunks cut a character', async () => {
     const bytes = new TextEncoder().encode('Évora 𝄞')
     const chunks = Array.from(bytes, (byte) => new Uint8Array([byte]))
-    expect(await readBody(requestOf(...chunks))).toBe('Évora 𝄞')
+    expect(await readBody(createRequest(...chunks))).toBe('Évora 𝄞')
   })
 
   test('may be empty, or absent', async () => {
-    expect(await readBody(requestOf())).toBe('')
+    expect(await readBody(createRequest())).toBe('')
     expect(await readBody(new Request('http://localhost/'))).toBe('')
   })
 
   test('that is not UTF-8 is refused, not mended', async () => {
-    expect(await readBody(requestOf(new Uint8Array([0x7b, 0xe9, 0x7d])))).toMatchObject({ status: 400 })
+    expect(await readBody(createRequest(new Uint8Array([0x7b, 0xe9, 0x7d])))).toMatchObject({ status: 400 })
   })
 
   test('of 50 MB passes', async () => {
     const part = new Uint8Array(1_000_000).fill(32)
-    const text = await readBody(requestOf(...Array.from({ length: 50 }, () => part)))
+    const text = await readBody(createRequest(...Array.from({ length: 50 }, () => part)))
     expect(text).toHaveLength(50_000_000)
   })
 
   test('that is larger than the most is refused before it is read to its end', async () => {
     const part = new Uint8Array(1024 * 1024)
-    const chunks = Array.from({ length: LARGEST_BODY / part.length + 20 }, () => part)
-    const request = requestOf(...chunks)
+    const chunks = Array.from({ length: MAX_BODY_BYTES / part.length + 20 }, () => part)
+    const request = createRequest(...chunks)
     expect(await readBody(request)).toMatchObject({ status: 413, detail: expect.stringContaining('64 MiB') })
   })
 })

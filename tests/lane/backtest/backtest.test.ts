@@ -1,17 +1,17 @@
 import { describe, expect, test } from 'vitest'
-import { calendarOf } from '@/lib/hold/calendar'
+import { createCalendar } from '@/lib/hold/calendar'
 import type { Limit } from '@/lib/hold/limit'
 import type { Milestone } from '@/lib/hold/milestone'
 import { DAY, HOUR } from '@/lib/hold/zone'
-import { backtestAtOnce, type Forecaster } from '@/lib/lane/backtest/backtest'
-import { knownAtItsTime } from '@/lib/lane/backtest/enteredLater'
-import { scoreboardOf } from '@/lib/lane/backtest/scoreboard'
-import { type Subject, type Trial, trialOf } from '@/lib/lane/backtest/trial'
+import { backdateHistory } from '@/lib/lane/backtest/backdateHistory'
+import { backtestSync, type Forecaster } from '@/lib/lane/backtest/backtest'
+import { computeScoreboard } from '@/lib/lane/backtest/scoreboard'
+import { createTrial, type Subject, type Trial } from '@/lib/lane/backtest/trial'
 import type { Journey, JourneyEnding, Report } from '@/lib/lane/model/journey'
 import type { Places } from '@/lib/lane/model/places'
 
 const at = (text: string) => Date.parse(`2026-${text}:00Z`)
-const calendar = calendarOf('UTC', [
+const calendar = createCalendar('UTC', [
   { weekdays: new Set([1, 2, 3, 4, 5]), closed: new Set(), holdsFromAt: Number.NEGATIVE_INFINITY },
 ])
 const places: Places = {
@@ -60,7 +60,7 @@ function journey(code: string, told: Told[], more: Partial<Journey> = {}): Journ
 }
 
 const trial = (told: Told[], ending: JourneyEnding | null = null, limit = LIMIT, now = NOW) =>
-  trialOf(journey('one', told, { ending }), limit, places, now)
+  createTrial(journey('one', told, { ending }), limit, places, now)
 const moments = (found: ReturnType<typeof trial>) =>
   (found as Trial).moments.map((moment) => [new Date(moment.at).toISOString().slice(5, 16), moment.openDays])
 
@@ -138,7 +138,7 @@ describe('a backtest', () => {
   test('fits at the beginning of each week, and asks with what was known then', () => {
     const fittedAt: number[] = []
     const askedAfter: number[] = []
-    backtestAtOnce([sent('a', 0, 1), sent('b', 2, 4)], places, NOW, (knownAt) => {
+    backtestSync([sent('a', 0, 1), sent('b', 2, 4)], places, NOW, (knownAt) => {
       fittedAt.push(knownAt)
       return (clock, _, known, when) => {
         askedAfter.push(when - knownAt)
@@ -155,7 +155,7 @@ describe('a backtest', () => {
   })
 
   test('lets a plain rule know only of what was due before', () => {
-    const { forecasts } = backtestAtOnce(
+    const { forecasts } = backtestSync(
       [sent('a', 0, 4), sent('b', 1, 1), sent('c', 2, 1)],
       places,
       NOW,
@@ -174,7 +174,7 @@ describe('a backtest', () => {
 
   test('asks of the share not yet there only those that were not there after as many days', () => {
     const past = [sent('a', 0, 4), sent('b', 1, 1), sent('c', 2, 1), sent('d', 3, 1)]
-    const { forecasts } = backtestAtOnce([...past, sent('e', 4, 3)], places, NOW, () => half)
+    const { forecasts } = backtestSync([...past, sent('e', 4, 3)], places, NOW, () => half)
     const rule = forecasts
       .filter(({ journey: { code } }) => code === 'e')
       .map(({ openDays, plain }) => [openDays, plain['share of the lane, not yet'], plain['over the median']])
@@ -190,11 +190,11 @@ describe('a backtest', () => {
   test('counts a consignment once, and clusters by lane and week of dispatch', () => {
     const box = { consignment: 'S 1' }
     const three = [sent('a', 0, 1, box), sent('b', 0, 1, box), sent('c', 0, 1), sent('d', 1, 1)]
-    const { forecasts } = backtestAtOnce(three, places, NOW, () => half)
+    const { forecasts } = backtestSync(three, places, NOW, () => half)
     const atDispatch = forecasts.filter(({ openDays }) => openDays === 0)
     expect(atDispatch.map(({ weight }) => weight)).toEqual([0.5, 0.5, 1, 1])
     expect(new Set(atDispatch.map(({ cluster }) => cluster)).size).toBe(2)
-    expect(scoreboardOf(forecasts).atDispatch).toMatchObject({
+    expect(computeScoreboard(forecasts).atDispatch).toMatchObject({
       forecasts: 4,
       consignments: 3,
       clusters: 2,
@@ -203,9 +203,9 @@ describe('a backtest', () => {
   })
 
   test('counts what no record stands behind, and scores no rule there', () => {
-    const found = backtestAtOnce([sent('a', 0, 1)], places, NOW, () => () => null)
+    const found = backtestSync([sent('a', 0, 1)], places, NOW, () => () => null)
     expect(found).toMatchObject({ forecasts: [], withoutRecord: 2 })
-    expect(scoreboardOf(found.forecasts)).toEqual({ overall: null, atDispatch: null, lanes: [] })
+    expect(computeScoreboard(found.forecasts)).toEqual({ overall: null, atDispatch: null, lanes: [] })
   })
 })
 
@@ -214,10 +214,10 @@ test('what was entered long after it happened is as known at its time, and what 
     { milestone: 'dispatched', at: '05-07T16:00', knownAt: '05-13T16:00' },
     { milestone: 'received', at: '05-11T09:00', knownAt: '05-29T09:00' },
   ])
-  expect(knownAtItsTime(told).reports.map(({ knownAt }) => knownAt)).toEqual([
+  expect(backdateHistory(told).reports.map(({ knownAt }) => knownAt)).toEqual([
     at('05-13T16:00'),
     at('05-11T09:00'),
   ])
   const ending = { kind: 'lost' as const, at: at('05-07T16:00'), knownAt: at('05-29T09:00') }
-  expect(knownAtItsTime({ ...told, ending }).ending?.knownAt).toBe(ending.at)
+  expect(backdateHistory({ ...told, ending }).ending?.knownAt).toBe(ending.at)
 })

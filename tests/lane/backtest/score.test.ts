@@ -1,8 +1,8 @@
 import { describe, expect, test } from 'vitest'
-import { reliability } from '@/lib/lane/backtest/reliability'
-import { brierScore, clusteredMean, compare, type Said } from '@/lib/lane/backtest/score'
+import { computeReliability } from '@/lib/lane/backtest/reliability'
+import { brierScore, clusteredMean, compare, type Prediction } from '@/lib/lane/backtest/score'
 
-const said = (chance: number, isLate: boolean, cluster: string, weight = 1): Said => ({
+const said = (chance: number, isLate: boolean, cluster: string, weight = 1): Prediction => ({
   chance,
   isLate,
   weight,
@@ -71,7 +71,7 @@ describe('scores', () => {
 describe('reliability', () => {
   test('puts each forecast into the one bin it belongs to', () => {
     const chances = [0, 0.019, 0.02, 0.05, 0.5, 0.95, 1]
-    const bins = reliability(chances.map((chance, index) => said(chance, false, `${index}`)))
+    const bins = computeReliability(chances.map((chance, index) => said(chance, false, `${index}`)))
     expect(bins.map(({ from, to, forecasts }) => [from, to, forecasts])).toEqual([
       [0, 0.02, 2],
       [0.02, 0.05, 1],
@@ -84,16 +84,18 @@ describe('reliability', () => {
   test('gives the share late its interval by Wilson', () => {
     // 10 of 40: Wilson's 90 % interval by hand, z = 1.6448536.
     const forty = Array.from({ length: 40 }, (_, index) => said(0.25, index < 10, `${index}`))
-    const [bin] = reliability(forty)
+    const [bin] = computeReliability(forty)
     expect(bin).toMatchObject({ forecasts: 40, consignments: 40 })
-    expect(bin?.came).toBe(0.25)
+    expect(bin?.observed).toBe(0.25)
     expect(bin?.low).toBeCloseTo(0.1557, 4)
     expect(bin?.high).toBeCloseTo(0.376, 4)
   })
 
   test('is as unsure of ten that were one shipment as of one', () => {
-    const apart = reliability(Array.from({ length: 10 }, (_, index) => said(0.3, false, `${index}`)))[0]
-    const together = reliability(Array.from({ length: 10 }, () => said(0.3, false, 'one')))[0]
+    const apart = computeReliability(
+      Array.from({ length: 10 }, (_, index) => said(0.3, false, `${index}`)),
+    )[0]
+    const together = computeReliability(Array.from({ length: 10 }, () => said(0.3, false, 'one')))[0]
     expect(apart?.effective).toBe(10)
     expect(together?.effective).toBe(1)
     expect(together?.high).toBeGreaterThan(apart?.high ?? 1)

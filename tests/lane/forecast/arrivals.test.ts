@@ -1,24 +1,26 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { type Coming, expectedDays } from '@/lib/lane/forecast/arrivals'
+import { computeExpectedDays, type PossibleArrival } from '@/lib/lane/forecast/arrivals'
 
-const alone = (day: number, chance: number): Coming => ({ size: 1, days: [{ day, chance }] })
+const alone = (day: number, chance: number): PossibleArrival => ({ size: 1, days: [{ day, chance }] })
 
 describe('what a laboratory should expect', () => {
   test('is nothing where nothing is on its way', () =>
-    expect(expectedDays([], [7])).toEqual([{ day: 7, mean: 0, low: 0, high: 0 }]))
+    expect(computeExpectedDays([], [7])).toEqual([{ day: 7, mean: 0, low: 0, high: 0 }]))
 
   test('is a range that two throws of one half give: 0 to 2, since 1 of 4 brings none and 1 of 4 brings both', () =>
-    expect(expectedDays([alone(7, 0.5), alone(7, 0.5)], [7])).toEqual([{ day: 7, mean: 1, low: 0, high: 2 }]))
+    expect(computeExpectedDays([alone(7, 0.5), alone(7, 0.5)], [7])).toEqual([
+      { day: 7, mean: 1, low: 0, high: 2 },
+    ]))
 
   test('counts the samples of a box together: all of them come or none', () =>
-    expect(expectedDays([{ size: 6, days: [{ day: 7, chance: 0.95 }] }], [7])).toEqual([
+    expect(computeExpectedDays([{ size: 6, days: [{ day: 7, chance: 0.95 }] }], [7])).toEqual([
       { day: 7, mean: 0.95 * 6, low: 6, high: 6 },
     ]))
 
   test('keeps days apart', () =>
     expect(
-      expectedDays(
+      computeExpectedDays(
         [
           {
             size: 2,
@@ -57,7 +59,7 @@ describe('what a laboratory should expect', () => {
             if (sum >= share - 1e-9) return number
           }
         }
-        const [day] = expectedDays(
+        const [day] = computeExpectedDays(
           throws.map(({ size, chance }) => ({ size, days: [{ day: 3, chance }] })),
           [3],
         )

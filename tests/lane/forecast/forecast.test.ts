@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
-import { forecastOf, standingByRisk } from '@/lib/lane/forecast/forecast'
-import { riskOf } from '@/lib/lane/forecast/risk'
-import { dateOf, journey, lanePlaces, ms, recordBy, running } from '../lanes'
+import { computeForecast, rateByRisk } from '@/lib/lane/forecast/forecast'
+import { computeRisk } from '@/lib/lane/forecast/risk'
+import { buildTestModel, formatDate, journey, lanePlaces, ms, running } from '../lanes'
 
 /**
  * Ten shipments from P1 to L1 by road, each dispatched on a Monday in 2026 and logged in at 10:00 in New York: two on
@@ -26,7 +26,7 @@ const NOW = '2026-09-07T13:00:00Z'
 /** Dispatched on Monday, 14 September 2026, at noon UTC. */
 const sample = journey({ collected: '2026-09-14T09:00:00Z', dispatched: '2026-09-14T12:00:00Z' })
 const dueOn = (date: string) => running('received', '2026-09-14T09:00:00Z', `${date}T03:59:59.999Z`)
-const record = recordBy(tenShipments(), NOW)
+const record = buildTestModel(tenShipments(), NOW)
 
 describe('a single stage, worked out by hand', () => {
   // Hazards by Kaplan-Meier: h0 = 0/10, h1 = 2/10, h2 = 5/8, h3 = 2/3, then 0/1: the lost one stays at risk.
@@ -38,18 +38,18 @@ describe('a single stage, worked out by hand', () => {
     ['the end of Thursday', '2026-09-18', 0.1],
     ['the end of the next Monday', '2026-09-22', 0.1],
   ])('due at %s', (_, date, risk) => {
-    expect(riskOf(dueOn(date), sample, record, ms('2026-09-14T12:00:00Z'))).toBeCloseTo(risk, 12)
+    expect(computeRisk(dueOn(date), sample, record, ms('2026-09-14T12:00:00Z'))).toBeCloseTo(risk, 12)
   })
 
   test('the days, the quantiles and the chance of never', () => {
-    const forecast = forecastOf(dueOn('2026-09-22'), sample, record, ms('2026-09-14T12:00:00Z'))
-    expect(forecast?.days.map(({ day, chance }) => [dateOf(day), Number(chance.toFixed(12))])).toEqual([
+    const forecast = computeForecast(dueOn('2026-09-22'), sample, record, ms('2026-09-14T12:00:00Z'))
+    expect(forecast?.days.map(({ day, chance }) => [formatDate(day), Number(chance.toFixed(12))])).toEqual([
       ['2026-09-15', 0.2],
       ['2026-09-16', 0.5],
       ['2026-09-17', 0.2],
     ])
     expect(forecast?.never).toBeCloseTo(0.1, 12)
-    expect([forecast?.p10, forecast?.p50, forecast?.p90].map((one) => dateOf(one ?? null))).toEqual([
+    expect([forecast?.p10, forecast?.p50, forecast?.p90].map((one) => formatDate(one ?? null))).toEqual([
       '2026-09-15',
       '2026-09-16',
       '2026-09-17',
@@ -64,19 +64,19 @@ describe("of the due's day only the part before the due counts, and of today onl
   const clock = running('received', '2026-09-14T09:00:00Z', '2026-09-16T16:00:00Z')
 
   test('due at noon on Wednesday', () => {
-    const risk = riskOf(clock, sample, record, ms('2026-09-14T12:00:00Z'))
+    const risk = computeRisk(clock, sample, record, ms('2026-09-14T12:00:00Z'))
     expect(risk).toBeCloseTo(1 - 0.2 - 0.5 * byNoon, 12)
   })
 
   test('at eleven on that day, with a desk that writes at once and has written nothing', () => {
     // Not by Tuesday. Wednesday's hazard is 5/8: left of it is what comes after eleven.
-    const risk = riskOf(clock, sample, record, ms('2026-09-16T15:00:00Z'))
+    const risk = computeRisk(clock, sample, record, ms('2026-09-16T15:00:00Z'))
     expect(risk).toBeCloseTo((1 - (5 / 8) * byNoon) / (1 - (5 / 8) * byEleven), 12)
   })
 
   test('on Tuesday morning before the doors open it is what it was on Monday, without Monday', () => {
     // Monday is over without a receipt, but none ever came on a Monday.
-    const risk = riskOf(clock, sample, record, ms('2026-09-15T11:00:00Z'))
+    const risk = computeRisk(clock, sample, record, ms('2026-09-15T11:00:00Z'))
     expect(risk).toBeCloseTo(1 - 0.2 - 0.5 * byNoon, 12)
   })
 })
@@ -99,16 +99,16 @@ describe('three stages, worked out by hand', () => {
       loaded: at(loaded as number, 18),
     })
   })
-  const record = recordBy(past, NOW)
+  const record = buildTestModel(past, NOW)
   const cut = journey({ collected: '2026-09-14T08:00:00Z' })
   const forecast = (due: string, now = '2026-09-14T08:00:00Z', from = record) =>
-    forecastOf(running('loaded', '2026-09-14T08:00:00Z', due), cut, from, ms(now))
+    computeForecast(running('loaded', '2026-09-14T08:00:00Z', due), cut, from, ms(now))
 
   test('the days on which it may be loaded', () => {
     // Handed over on Monday or Tuesday, 1/2 each. Received: Tuesday 1/8, Wednesday 3/8 + 1/8, Thursday 3/8.
     // Loaded: Tuesday 1/16, Wednesday 1/16 + 4/16, Thursday 4/16 + 3/16, Friday 3/16.
     const found = forecast('2026-09-18T03:59:59.999Z')
-    expect(found?.days.map(({ day, chance }) => [dateOf(day), Number(chance.toFixed(12))])).toEqual([
+    expect(found?.days.map(({ day, chance }) => [formatDate(day), Number(chance.toFixed(12))])).toEqual([
       ['2026-09-15', 1 / 16],
       ['2026-09-16', 5 / 16],
       ['2026-09-17', 7 / 16],
@@ -119,12 +119,12 @@ describe('three stages, worked out by hand', () => {
   })
 
   test('a laboratory closed on Wednesday moves what was to come then, and after, a day on', () => {
-    const closed = recordBy(past, NOW, lanePlaces({ closed: ['2026-09-16'] }))
+    const closed = buildTestModel(past, NOW, lanePlaces({ closed: ['2026-09-16'] }))
     const found = forecast('2026-09-18T03:59:59.999Z', '2026-09-14T08:00:00Z', closed)
     // Transit counts Tuesday 1, Thursday 2, Friday 3. From Monday: Tuesday 1/4, Thursday 3/4; from Tuesday: Thursday 1/4,
     // Friday 3/4. Received: Tuesday 1/8, Thursday 4/8, Friday 3/8. Loaded: Tuesday 1/16, Thursday 1/16 + 4/16,
     // Friday 4/16 + 3/16, Monday 3/16.
-    expect(found?.days.map(({ day, chance }) => [dateOf(day), Number(chance.toFixed(12))])).toEqual([
+    expect(found?.days.map(({ day, chance }) => [formatDate(day), Number(chance.toFixed(12))])).toEqual([
       ['2026-09-15', 1 / 16],
       ['2026-09-17', 5 / 16],
       ['2026-09-18', 7 / 16],
@@ -144,17 +144,17 @@ describe('three stages, worked out by hand', () => {
     // Picked up at 11:00 in Lisbon (10:00Z) each workday; the plant has always handed over at 13:00, so of what is
     // handed over on a day only what its whole day, at a weight of 20, has before eleven is caught: 20 x 11/24 of 24.
     const pickups = { 'P1 road': [null, 660, 660, 660, 660, 660, null] }
-    const late = recordBy(past, NOW, lanePlaces({ pickups }))
+    const late = buildTestModel(past, NOW, lanePlaces({ pickups }))
     const caught = (20 * 11) / 24 / 24
     // In those four, transit then counts from the day after: by step 1: at 0, 1, 1, 1: all by step 1.
-    const hazards = [...late.of({ from: 'dispatched', to: 'received' }).fit.hazards([])].slice(0, 2)
+    const hazards = [...late.getStage({ from: 'dispatched', to: 'received' }).fit.hazards([])].slice(0, 2)
     expect(hazards).toEqual([1 / 4, 1])
     // Handed over on Monday and caught: received on Monday 1/4 or Tuesday 3/4; each later start is a day later. With no
     // more than two days for it: c/2 start on Monday, (1-c)/2 + c/2 on Tuesday, (1-c)/2 on Wednesday.
     const found = forecast('2026-09-18T03:59:59.999Z', '2026-09-14T08:00:00Z', late)
     const starts = [caught / 2, 1 / 2, (1 - caught) / 2]
     const received = [0, 1, 2, 3].map((day) => (starts[day] ?? 0) / 4 + (3 * (starts[day - 1] ?? 0)) / 4)
-    const hazard = late.of({ from: 'received', to: 'loaded' }).fit.hazards([])[0] as number
+    const hazard = late.getStage({ from: 'received', to: 'loaded' }).fit.hazards([])[0] as number
     const loaded = [0, 1, 2, 3, 4].map(
       (day) => (received[day] ?? 0) * hazard + (received[day - 1] ?? 0) * (1 - hazard),
     )
@@ -168,10 +168,10 @@ describe('never', () => {
   test('a quantile that it exceeds is empty, and a due beyond all steps leaves it', () => {
     // Of twelve, three are lost: one in four never comes.
     const twelve = [...tenShipments(), ...tenShipments().slice(-1), ...tenShipments().slice(-1)]
-    const forecast = forecastOf(
+    const forecast = computeForecast(
       dueOn('2027-06-01'),
       sample,
-      recordBy(twelve, NOW),
+      buildTestModel(twelve, NOW),
       ms('2026-09-14T12:00:00Z'),
     )
     expect(forecast?.never).toBeCloseTo(0.25, 12)
@@ -181,10 +181,10 @@ describe('never', () => {
   })
 
   test('what has been under way past the last step that is waited for has no chance left', () => {
-    const forecast = forecastOf(
+    const forecast = computeForecast(
       dueOn('2027-06-01'),
       sample,
-      recordBy(tenShipments(), '2026-12-01T12:00:00Z'),
+      buildTestModel(tenShipments(), '2026-12-01T12:00:00Z'),
       ms('2026-12-01T12:00:00Z'),
     )
     expect([forecast?.risk, forecast?.never, forecast?.p10]).toEqual([1, 1, null])
@@ -199,20 +199,20 @@ describe('out of hours', () => {
     ['once they have closed for the last time before the due', '2026-09-18T20:00:00Z', true],
     ['on the Sunday', '2026-09-20T15:00:00Z', true],
   ])('only an opening could save it: %s', (_, now, needsOpening) => {
-    const forecast = forecastOf(clock, sample, record, ms(now))
+    const forecast = computeForecast(clock, sample, record, ms(now))
     expect(forecast?.needsOpening).toBe(needsOpening)
-    if (needsOpening && forecast) expect(standingByRisk({ ...forecast, risk: 0.01 })).toBe('at risk')
+    if (needsOpening && forecast) expect(rateByRisk({ ...forecast, risk: 0.01 })).toBe('at risk')
   })
 
   test('a due within the hours needs none', () => {
     const within = running('received', '2026-09-14T09:00:00Z', '2026-09-18T19:00:00Z')
-    expect(forecastOf(within, sample, record, ms('2026-09-18T18:59:00Z'))?.needsOpening).toBe(false)
+    expect(computeForecast(within, sample, record, ms('2026-09-18T18:59:00Z'))?.needsOpening).toBe(false)
   })
 })
 
 describe('standing by the risk', () => {
-  const standing = (risk: number, thresholds?: Parameters<typeof standingByRisk>[1]) =>
-    standingByRisk({ risk, needsOpening: false }, thresholds)
+  const standing = (risk: number, thresholds?: Parameters<typeof rateByRisk>[1]) =>
+    rateByRisk({ risk, needsOpening: false }, thresholds)
 
   test('is at risk from 20 %, tight from 5 %, else sound', () => {
     expect([0, 0.0499, 0.05, 0.1999, 0.2, 1].map((risk) => standing(risk))).toEqual([
@@ -239,25 +239,25 @@ describe('a kit that names no service and has yet to be dispatched', () => {
     const parts = { collected: at(0, 8), dispatched: at(0, 12), received: at(step, 14) }
     return journey({ ...parts, service: step === 1 ? 'air' : 'road' })
   })
-  const record = recordBy(past, NOW)
+  const record = buildTestModel(past, NOW)
   const now = ms('2026-09-14T08:00:00Z')
   const clock = running('received', '2026-09-14T08:00:00Z', '2026-09-17T03:59:59.999Z')
 
   test('goes by those that its plant has used to its laboratory, by their shares', () => {
-    expect(record.servicesOf('P1', 'L1')).toEqual([
+    expect(record.listServices('P1', 'L1')).toEqual([
       { service: 'road', share: 0.75 },
       { service: 'air', share: 0.25 },
     ])
     const cut = journey({ collected: '2026-09-14T08:00:00Z', service: null })
-    expect(riskOf(clock, cut, record, now)).toBeCloseTo(0.75, 12)
-    expect(riskOf(clock, { ...cut, service: 'road' }, record, now)).toBeCloseTo(1, 12)
-    expect(riskOf(clock, { ...cut, service: 'air' }, record, now)).toBeCloseTo(0, 12)
+    expect(computeRisk(clock, cut, record, now)).toBeCloseTo(0.75, 12)
+    expect(computeRisk(clock, { ...cut, service: 'road' }, record, now)).toBeCloseTo(1, 12)
+    expect(computeRisk(clock, { ...cut, service: 'air' }, record, now)).toBeCloseTo(0, 12)
   })
 
   test('of which the later ones count more', () => {
-    const faded = recordBy(past, NOW, lanePlaces(), { weights: 0, halfLifeDays: 7 })
+    const faded = buildTestModel(past, NOW, lanePlaces(), { weights: 0, halfLifeDays: 7 })
     // One by one, a week apart: 1/8, 1/4, 1/2 by road and 1 by air.
-    const [air, road] = faded.servicesOf('P1', 'L1')
+    const [air, road] = faded.listServices('P1', 'L1')
     expect([air?.service, road?.service]).toEqual(['air', 'road'])
     expect(air?.share).toBeCloseTo(1 / 1.875, 12)
   })
@@ -266,9 +266,9 @@ describe('a kit that names no service and has yet to be dispatched', () => {
 describe('what a forecast rests on', () => {
   test('each stage says whose record it is, how much, and what was borrowed', () => {
     const other = journey({ plant: 'P2', dispatched: '2026-09-14T12:00:00Z' })
-    const found = recordBy(tenShipments(), NOW, lanePlaces(), {})
+    const found = buildTestModel(tenShipments(), NOW, lanePlaces(), {})
     const stagesOf = (one: typeof sample) =>
-      forecastOf(dueOn('2026-09-17'), one, found, ms('2026-09-14T13:00:00Z'))?.stages[0]
+      computeForecast(dueOn('2026-09-17'), one, found, ms('2026-09-14T13:00:00Z'))?.stages[0]
     expect(stagesOf(sample)?.evidence.level).toBe(stagesOf(sample)?.levels[0])
     expect(stagesOf(sample)?.evidence.unfadedConsignments).toBeCloseTo(10, 9)
     // Another plant by the same service has no record of its own: all is borrowed from the service, and it says so.

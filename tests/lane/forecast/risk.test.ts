@@ -1,9 +1,9 @@
 import { describe, expect, test } from 'vitest'
-import { riskOf, turnsByRisk } from '@/lib/lane/forecast/risk'
+import { computeRisk, findRiskThresholdTimes } from '@/lib/lane/forecast/risk'
 import type { Journey } from '@/lib/lane/model/journey'
 import { chanceFrom } from '../../reference/random'
-import { runSeed } from '../../setup/seed'
-import { journey, lanePlaces, ms, recordBy, running } from '../lanes'
+import { getRunSeed } from '../../setup/seed'
+import { buildTestModel, journey, lanePlaces, ms, running } from '../lanes'
 
 const HOUR = 3_600_000
 const DAY = 24 * HOUR
@@ -32,65 +32,67 @@ const clock = running('received', '2026-09-14T09:00:00Z', '2026-09-23T03:59:59.9
 const SENT = ms('2026-09-14T09:00:00Z')
 
 describe('the risk of a clock', () => {
-  const record = recordBy(usually(0), iso(SENT))
+  const record = buildTestModel(usually(0), iso(SENT))
 
   test('is 0 once it has kept its limit and 1 once it has lapsed, whatever the record says', () => {
     const stopped = (at: string) => ({ ...clock, stoppedAt: ms(at) })
     for (const now of [SENT, SENT + 3 * DAY, SENT + 300 * DAY]) {
-      expect(riskOf(stopped('2026-09-16T14:00:00Z'), sample, record, now)).toBe(0)
-      expect(riskOf(stopped('2026-09-23T03:59:59.999Z'), sample, record, now)).toBe(0)
-      expect(riskOf(stopped('2026-09-23T04:00:00Z'), sample, record, now)).toBe(1)
+      expect(computeRisk(stopped('2026-09-16T14:00:00Z'), sample, record, now)).toBe(0)
+      expect(computeRisk(stopped('2026-09-23T03:59:59.999Z'), sample, record, now)).toBe(0)
+      expect(computeRisk(stopped('2026-09-23T04:00:00Z'), sample, record, now)).toBe(1)
     }
   })
 
   test('is 1 once the due has passed, and below it up to the due itself', () => {
     const due = clock.dueAt as number
-    expect(riskOf(clock, sample, record, due + 1)).toBe(1)
-    expect(riskOf(clock, sample, recordBy(usually(0), iso(SENT), lanePlaces(), {}), SENT)).toBeLessThan(0.05)
+    expect(computeRisk(clock, sample, record, due + 1)).toBe(1)
+    expect(
+      computeRisk(clock, sample, buildTestModel(usually(0), iso(SENT), lanePlaces(), {}), SENT),
+    ).toBeLessThan(0.05)
   })
 
   test('is untold where it does not run, and where nothing is known of its stages', () => {
-    expect(riskOf({ ...clock, isEnded: true }, sample, record, SENT)).toBeNull()
-    expect(riskOf({ ...clock, startedAt: null, dueAt: null }, sample, record, SENT)).toBeNull()
-    expect(riskOf(clock, sample, recordBy([], iso(SENT)), SENT)).toBeNull()
+    expect(computeRisk({ ...clock, isEnded: true }, sample, record, SENT)).toBeNull()
+    expect(computeRisk({ ...clock, startedAt: null, dueAt: null }, sample, record, SENT)).toBeNull()
+    expect(computeRisk(clock, sample, buildTestModel([], iso(SENT)), SENT)).toBeNull()
     // How long a cut sample waits for its carrier was never seen.
     const cut = journey({ collected: '2026-09-14T08:00:00Z' })
     const toCarrier = { ...clock, limit: { ...clock.limit, to: 'dispatched' as const } }
-    expect(riskOf(toCarrier, cut, record, SENT)).toBeNull()
+    expect(computeRisk(toCarrier, cut, record, SENT)).toBeNull()
     // The stop was passed without a report: its time is asked for, and no forecast made.
     const passed = journey({ dispatched: '2026-09-14T09:00:00Z', loaded: '2026-09-16T09:00:00Z' })
-    expect(riskOf(clock, passed, record, SENT + 5 * DAY)).toBeNull()
+    expect(computeRisk(clock, passed, record, SENT + 5 * DAY)).toBeNull()
   })
 })
 
 describe('while nothing arrives on a lane whose record says it should have', () => {
-  const seed = runSeed()
+  const seed = getRunSeed()
   test(`the risk never falls, and rises to 1 (seed ${seed})`, () => {
     const chance = chanceFrom(seed)
     for (let round = 0; round < 40; round += 1) {
       // Most come on the second day, some on the days about it: the longer it is out, the less there is to come.
       const steps = Array.from({ length: 40 }, () => chance.pick([1, 2, 2, 2, 2, 3]))
-      const record = recordBy(past(steps, chance.whole(30) * HOUR), iso(SENT), lanePlaces(), {
+      const record = buildTestModel(past(steps, chance.whole(30) * HOUR), iso(SENT), lanePlaces(), {
         weights: chance.pick([0, 1, 5]),
         halfLifeDays: null,
       })
       let before = 0
       for (let now = SENT; now <= (clock.dueAt as number); now += 3 * HOUR) {
-        const risk = riskOf(clock, sample, record, now) as number
+        const risk = computeRisk(clock, sample, record, now) as number
         expect(risk, `seed ${seed}, round ${round}, ${iso(now)}`).toBeGreaterThanOrEqual(before - 1e-12)
         before = risk
       }
       expect(before, `seed ${seed}, round ${round}`).toBeGreaterThan(
-        2 * (riskOf(clock, sample, record, SENT) as number),
+        2 * (computeRisk(clock, sample, record, SENT) as number),
       )
-      expect(riskOf(clock, sample, record, (clock.dueAt as number) + 1)).toBe(1)
+      expect(computeRisk(clock, sample, record, (clock.dueAt as number) + 1)).toBe(1)
     }
   })
 
   test('step by step: day after day without news it is more', () => {
-    const record = recordBy(usually(0), iso(SENT), lanePlaces(), { weights: 1, halfLifeDays: null })
+    const record = buildTestModel(usually(0), iso(SENT), lanePlaces(), { weights: 1, halfLifeDays: null })
     const evenings = [0, 1, 2, 3, 4].map((days) =>
-      riskOf(clock, sample, record, SENT + days * DAY + 18 * HOUR),
+      computeRisk(clock, sample, record, SENT + days * DAY + 18 * HOUR),
     )
     for (let index = 1; index < evenings.length; index += 1)
       expect(evenings[index]).toBeGreaterThan(evenings[index - 1] as number)
@@ -100,8 +102,11 @@ describe('while nothing arrives on a lane whose record says it should have', () 
 describe('on a morning when the desk has not yet typed, the risk is still', () => {
   // The desk writes 22 hours after a receipt at 10:00: at eight the next morning in New York. Due on Thursday.
   const clock = running('received', '2026-09-14T09:00:00Z', '2026-09-18T03:59:59.999Z', 'dispatched')
-  const record = recordBy(usually(22 * HOUR), iso(SENT), lanePlaces(), { weights: 1, halfLifeDays: null })
-  const riskAt = (now: string) => riskOf(clock, sample, record, ms(now)) as number
+  const record = buildTestModel(usually(22 * HOUR), iso(SENT), lanePlaces(), {
+    weights: 1,
+    halfLifeDays: null,
+  })
+  const riskAt = (now: string) => computeRisk(clock, sample, record, ms(now)) as number
 
   test('all through the night after the day on which it should have come, and until the desk is due to write', () => {
     // It should have come on Wednesday at 10:00; until Thursday, 8:00 in New York (12:00Z), nobody could have heard.
@@ -113,35 +118,35 @@ describe('on a morning when the desk has not yet typed, the risk is still', () =
   })
 
   test('whereas a desk that writes at once would have told by then', () => {
-    const prompt = recordBy(usually(0), iso(SENT), lanePlaces(), { weights: 1, halfLifeDays: null })
+    const prompt = buildTestModel(usually(0), iso(SENT), lanePlaces(), { weights: 1, halfLifeDays: null })
     const [before, after] = ['2026-09-16T13:00:00Z', '2026-09-16T22:00:00Z'].map((now) =>
-      riskOf(clock, sample, prompt, ms(now)),
+      computeRisk(clock, sample, prompt, ms(now)),
     ) as [number, number]
     expect(after).toBeGreaterThan(before)
     expect(after).toBeGreaterThan(riskAt('2026-09-16T22:00:00Z'))
   })
 
   test('and before the doors open nothing moves, however fast the desk writes', () => {
-    const prompt = recordBy(usually(0), iso(SENT), lanePlaces(), { weights: 1, halfLifeDays: null })
+    const prompt = buildTestModel(usually(0), iso(SENT), lanePlaces(), { weights: 1, halfLifeDays: null })
     const [midnight, eight] = ['2026-09-16T04:00:01Z', '2026-09-16T12:00:00Z'].map((now) =>
-      riskOf(clock, sample, prompt, ms(now)),
+      computeRisk(clock, sample, prompt, ms(now)),
     ) as [number, number]
     expect(eight).toBeCloseTo(midnight, 12)
   })
 })
 
 describe('the instants at which the standing turns by the risk', () => {
-  const record = recordBy(usually(0), iso(SENT), lanePlaces(), { weights: 1, halfLifeDays: null })
+  const record = buildTestModel(usually(0), iso(SENT), lanePlaces(), { weights: 1, halfLifeDays: null })
   const thresholds = { tight: 0.05, atRisk: 0.2 }
 
   test('are those at which it first reaches the thresholds, to the minute', () => {
-    const turns = turnsByRisk(clock, sample, record, SENT, thresholds)
+    const turns = findRiskThresholdTimes(clock, sample, record, SENT, thresholds)
     for (const [at, threshold] of [
       [turns?.tightAt, thresholds.tight],
       [turns?.atRiskAt, thresholds.atRisk],
     ] as [number, number][]) {
-      expect(riskOf(clock, sample, record, at)).toBeGreaterThanOrEqual(threshold)
-      expect(riskOf(clock, sample, record, at - 60_001)).toBeLessThan(threshold)
+      expect(computeRisk(clock, sample, record, at)).toBeGreaterThanOrEqual(threshold)
+      expect(computeRisk(clock, sample, record, at - 60_001)).toBeLessThan(threshold)
     }
     expect(turns?.tightAt).toBeLessThan(turns?.atRiskAt as number)
     expect(turns?.atRiskAt).toBeLessThan(clock.dueAt as number)
@@ -149,7 +154,10 @@ describe('the instants at which the standing turns by the risk', () => {
 
   test('are now where it has reached them', () => {
     const late = ms('2026-09-22T15:00:00Z')
-    expect(turnsByRisk(clock, sample, record, late, thresholds)).toEqual({ tightAt: late, atRiskAt: late })
+    expect(findRiskThresholdTimes(clock, sample, record, late, thresholds)).toEqual({
+      tightAt: late,
+      atRiskAt: late,
+    })
   })
 
   test('and where only an opening out of hours could save it, it is at risk from the end of the last hours', () => {
@@ -157,9 +165,15 @@ describe('the instants at which the standing turns by the risk', () => {
     const due = running('received', '2026-09-14T09:00:00Z', '2026-09-20T16:00:00Z', 'dispatched')
     const never = { tight: 1, atRisk: 1 }
     const closes = ms('2026-09-18T20:00:00Z')
-    expect(turnsByRisk(due, sample, record, SENT, never)).toEqual({ tightAt: closes, atRiskAt: closes })
+    expect(findRiskThresholdTimes(due, sample, record, SENT, never)).toEqual({
+      tightAt: closes,
+      atRiskAt: closes,
+    })
     const after = closes + HOUR
-    expect(turnsByRisk(due, sample, record, after, never)).toEqual({ tightAt: after, atRiskAt: after })
+    expect(findRiskThresholdTimes(due, sample, record, after, never)).toEqual({
+      tightAt: after,
+      atRiskAt: after,
+    })
   })
 
   test('a stop at the plant waits for no receiving hours', () => {
@@ -171,7 +185,7 @@ describe('the instants at which the standing turns by the risk', () => {
       }),
     )
     const due = running('dispatched', '2026-09-18T15:00:00Z', '2026-09-25T15:00:00Z')
-    const turns = turnsByRisk(due, cut, recordBy(before, iso(SENT)), SENT + 4.5 * DAY, {
+    const turns = findRiskThresholdTimes(due, cut, buildTestModel(before, iso(SENT)), SENT + 4.5 * DAY, {
       tight: 1,
       atRisk: 1,
     })
@@ -180,12 +194,12 @@ describe('the instants at which the standing turns by the risk', () => {
   })
 
   test('a protocol may set both', () => {
-    const early = turnsByRisk(clock, sample, record, SENT, { tight: 0.001, atRisk: 0.002 })
-    const late = turnsByRisk(clock, sample, record, SENT, { tight: 0.5, atRisk: 0.9 })
+    const early = findRiskThresholdTimes(clock, sample, record, SENT, { tight: 0.001, atRisk: 0.002 })
+    const late = findRiskThresholdTimes(clock, sample, record, SENT, { tight: 0.5, atRisk: 0.9 })
     expect(early?.atRiskAt).toBeLessThan(late?.tightAt as number)
   })
 
   test('there are none without a forecast', () => {
-    expect(turnsByRisk(clock, sample, recordBy([], iso(SENT)), SENT, thresholds)).toBeNull()
+    expect(findRiskThresholdTimes(clock, sample, buildTestModel([], iso(SENT)), SENT, thresholds)).toBeNull()
   })
 })

@@ -1,11 +1,11 @@
 import { describe, expect, test } from 'vitest'
-import { type Approach, approachOf } from '@/lib/lane/forecast/approach'
-import { forecastOf } from '@/lib/lane/forecast/forecast'
-import { riskVariance } from '@/lib/lane/forecast/riskVariance'
+import { computeForecast } from '@/lib/lane/forecast/forecast'
+import { findRemainingPath, type RemainingPath } from '@/lib/lane/forecast/remainingPath'
+import { computeRiskVariance } from '@/lib/lane/forecast/riskVariance'
 import type { Journey } from '@/lib/lane/model/journey'
 import type { Leg } from '@/lib/lane/model/leg'
 import { betaInterval } from '@/lib/lane/model/survivalCurve'
-import { journey, lanePlaces, ms, recordBy, running } from '../lanes'
+import { buildTestModel, journey, lanePlaces, ms, running } from '../lanes'
 
 const NOW = '2026-09-15T13:30:00Z'
 const at = (week: number, days: number, hours: number) =>
@@ -32,15 +32,15 @@ const OPTIONS = { weights: 2, halfLifeDays: null, presumedLostSteps: 8 }
 const cut = journey({ collected: '2026-09-14T08:00:00Z', service: null })
 const clock = running('loaded', '2026-09-14T08:00:00Z', '2026-09-18T17:00:00Z')
 
-function approach(): Approach {
-  const record = recordBy(past, NOW, lanePlaces({ pickups: PICKUPS }), OPTIONS)
-  return approachOf(clock, cut, record, ms(NOW)) as Approach
+function approach(): RemainingPath {
+  const record = buildTestModel(past, NOW, lanePlaces({ pickups: PICKUPS }), OPTIONS)
+  return findRemainingPath(clock, cut, record, ms(NOW)) as RemainingPath
 }
 
 /** Every leg of every course, those that stand for the same hazards together. */
-function legsOf(one: Approach): Leg[][] {
+function legsOf(one: RemainingPath): Leg[][] {
   const legs = new Map<string, Leg[]>()
-  for (const { chain } of one.courses)
+  for (const { chain } of one.weightedChains)
     for (const leg of chain.legs) {
       const key = JSON.stringify([leg.stage, leg.levels])
       legs.set(key, [...(legs.get(key) ?? []), leg])
@@ -49,7 +49,7 @@ function legsOf(one: Approach): Leg[][] {
 }
 
 test('the derivatives of the risk are those that moving each hazard a little gives', () => {
-  const word = approach().wordAt(ms(NOW))
+  const word = approach().cutoffAt(ms(NOW))
   const base = legsOf(approach())
   expect(base).toHaveLength(4)
   let variance = 0
@@ -60,29 +60,34 @@ test('the derivatives of the risk are those that moving each hazard a little giv
         const fresh = approach()
         for (const { hazards } of new Set(legsOf(fresh)[index]))
           hazards[step] = (hazards[step] as number) + by
-        return fresh.riskGiven(word)
+        return fresh.riskAt(word)
       }
       const slope = (moved(1e-5) - moved(-1e-5)) / 2e-5
       variance += slope ** 2 * ((legs[0] as Leg).variances[step] as number)
     }
   expect(variance).toBeGreaterThan(0.001)
-  expect(riskVariance(approach(), word) / variance).toBeCloseTo(1, 6)
+  expect(computeRiskVariance(approach(), word) / variance).toBeCloseTo(1, 6)
 })
 
 describe('the interval of the risk', () => {
   const forecastFrom = (journeys: Journey[]) =>
-    forecastOf(clock, cut, recordBy(journeys, NOW, lanePlaces(), OPTIONS), ms('2026-09-14T09:00:00Z'))
+    computeForecast(
+      clock,
+      cut,
+      buildTestModel(journeys, NOW, lanePlaces(), OPTIONS),
+      ms('2026-09-14T09:00:00Z'),
+    )
 
   test('is the Beta of that mean and variance, and holds the risk', () => {
     const one = approach()
-    const found = forecastOf(
+    const found = computeForecast(
       clock,
       cut,
-      recordBy(past, NOW, lanePlaces({ pickups: PICKUPS }), OPTIONS),
+      buildTestModel(past, NOW, lanePlaces({ pickups: PICKUPS }), OPTIONS),
       ms(NOW),
     )
-    const word = one.wordAt(ms(NOW))
-    const [low, high] = betaInterval(one.riskGiven(word), riskVariance(one, word), 0.9)
+    const word = one.cutoffAt(ms(NOW))
+    const [low, high] = betaInterval(one.riskAt(word), computeRiskVariance(one, word), 0.9)
     expect([found?.low, found?.high]).toEqual([low, high])
     expect(found?.risk).toBeGreaterThan(low)
     expect(found?.risk).toBeLessThan(high)

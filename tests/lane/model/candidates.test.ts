@@ -1,10 +1,10 @@
 import { describe, expect, test } from 'vitest'
-import { weekdayOf } from '@/lib/hold/zone'
-import { forecastOf } from '@/lib/lane/forecast/forecast'
-import { riskOf } from '@/lib/lane/forecast/risk'
+import { getWeekday } from '@/lib/hold/zone'
+import { computeForecast } from '@/lib/lane/forecast/forecast'
+import { computeRisk } from '@/lib/lane/forecast/risk'
 import type { Journey } from '@/lib/lane/model/journey'
-import { recordOf } from '@/lib/lane/model/record'
 import type { Stage } from '@/lib/lane/model/stage'
+import { buildTransitModel } from '@/lib/lane/model/transitModel'
 import { type Chance, chanceFrom } from '../../reference/random'
 import { journey, lanePlaces, ms, running } from '../lanes'
 
@@ -12,7 +12,7 @@ const DAY = 86_400_000
 const LOAD: Stage = { from: 'received', to: 'loaded' }
 const NOW = ms('2026-09-14T16:00:00Z')
 const iso = (at: number) => new Date(at).toISOString()
-const isWorkday = (day: number) => ![0, 6].includes(weekdayOf(day))
+const isWorkday = (day: number) => ![0, 6].includes(getWeekday(day))
 
 /** Receipts in the year before, each loaded on the workday on which a chance, that may hang on the day, first holds. */
 function past(
@@ -45,43 +45,45 @@ function past(
 }
 
 const trialsOf = (journeys: Journey[]) => {
-  const { trials } = recordOf(journeys, lanePlaces(), NOW, { halfLifeDays: null }).of(LOAD)
+  const { trials } = buildTransitModel(journeys, lanePlaces(), NOW, { halfLifeDays: null }).getStage(LOAD)
   return Object.fromEntries(trials.map((trial) => [trial.candidate, trial]))
 }
 
 describe('a laboratory that loads on Tuesdays and Thursdays only', () => {
-  const journeys = past(600, chanceFrom(1), (day) => ([2, 4].includes(weekdayOf(day)) ? 0.8 : 0.02))
-  const record = recordOf(journeys, lanePlaces(), NOW, { halfLifeDays: null })
+  const journeys = past(600, chanceFrom(1), (day) => ([2, 4].includes(getWeekday(day)) ? 0.8 : 0.02))
+  const record = buildTransitModel(journeys, lanePlaces(), NOW, { halfLifeDays: null })
   // Received on Monday, 14 September 2026.
   const sample = journey({ received: '2026-09-14T14:00:00Z' })
   const clock = running('loaded', '2026-09-14T14:00:00Z', '2026-09-24T03:59:59.999Z', 'received')
 
   test('is told by its weekdays, and the record says so and by how much', () => {
-    const weekday = record.of(LOAD).trials.find(({ candidate }) => candidate === 'weekday')
+    const weekday = record.getStage(LOAD).trials.find(({ candidate }) => candidate === 'weekday')
     expect(weekday?.isUsed).toBe(true)
     expect(weekday?.gain).toBeGreaterThan(2 * (weekday?.stdErr as number))
   })
 
   test('and a forecast waits for those days', () => {
-    const days = forecastOf(clock, sample, record, NOW)?.days ?? []
+    const days = computeForecast(clock, sample, record, NOW)?.days ?? []
     const on = (weekday: number) =>
-      days.filter(({ day }) => weekdayOf(day) === weekday).reduce((sum, { chance }) => sum + chance, 0)
+      days.filter(({ day }) => getWeekday(day) === weekday).reduce((sum, { chance }) => sum + chance, 0)
     expect(on(2) + on(4)).toBeGreaterThan(0.85)
     expect(on(1) + on(3) + on(5)).toBeLessThan(0.15)
     // Without the candidates, Wednesday looks as good as the step that it is.
-    const plain = recordOf(journeys, lanePlaces(), NOW, { halfLifeDays: null, candidates: false })
-    const wednesday = forecastOf(clock, sample, plain, NOW)?.days.find(({ day }) => weekdayOf(day) === 3)
+    const plain = buildTransitModel(journeys, lanePlaces(), NOW, { halfLifeDays: null, candidates: false })
+    const wednesday = computeForecast(clock, sample, plain, NOW)?.days.find(
+      ({ day }) => getWeekday(day) === 3,
+    )
     expect(wednesday?.chance).toBeGreaterThan(on(3))
   })
 
   test('which risk, days and turns agree on', () => {
     const due = running('loaded', '2026-09-14T14:00:00Z', '2026-09-17T03:59:59.999Z', 'received')
-    const forecast = forecastOf(due, sample, record, NOW)
+    const forecast = computeForecast(due, sample, record, NOW)
     const inTime = (forecast?.days ?? [])
       .filter(({ day }) => day <= Math.floor(ms('2026-09-16T12:00:00Z') / DAY))
       .reduce((sum, { chance }) => sum + chance, 0)
     expect(forecast?.risk).toBeCloseTo(1 - inTime, 12)
-    expect(riskOf(due, sample, record, NOW)).toBeCloseTo(1 - inTime, 12)
+    expect(computeRisk(due, sample, record, NOW)).toBeCloseTo(1 - inTime, 12)
     expect(forecast?.low).toBeLessThan(forecast?.risk as number)
     expect(forecast?.high).toBeGreaterThan(forecast?.risk as number)
   })
@@ -93,12 +95,12 @@ describe('a laboratory that hurries what is about to lapse', () => {
 
   test('is told by the days left to the due, and the first due of a sample hurries it for all its clocks', () => {
     expect(trialsOf(journeys)['open days left to due']?.isUsed).toBe(true)
-    const record = recordOf(journeys, lanePlaces(), NOW, { halfLifeDays: null })
+    const record = buildTransitModel(journeys, lanePlaces(), NOW, { halfLifeDays: null })
     const sample = journey({ received: '2026-09-14T14:00:00Z' })
     const late = running('loaded', '2026-09-14T14:00:00Z', '2026-09-24T03:59:59.999Z', 'received')
     const hurried = { ...sample, dueAts: { loaded: ms('2026-09-16T03:59:59.999Z') } }
     const byTuesday = (one: Journey) =>
-      (forecastOf(late, one, record, NOW)?.days ?? [])
+      (computeForecast(late, one, record, NOW)?.days ?? [])
         .filter(({ day }) => day <= Math.floor(ms('2026-09-15T12:00:00Z') / DAY))
         .reduce((sum, { chance }) => sum + chance, 0)
     expect(byTuesday(hurried)).toBeGreaterThan(2 * byTuesday(sample))
@@ -113,7 +115,10 @@ describe('a laboratory that hurries what is about to lapse', () => {
       })),
       dueAts: { received: one.dueAts?.loaded as number },
     }))
-    const { trials } = recordOf(sent, lanePlaces(), NOW, {}).of({ from: 'dispatched', to: 'received' })
+    const { trials } = buildTransitModel(sent, lanePlaces(), NOW, {}).getStage({
+      from: 'dispatched',
+      to: 'received',
+    })
     expect(trials.map(({ candidate }) => candidate).sort()).toEqual(['closed days bridged', 'weekday'])
   })
 })
@@ -123,7 +128,7 @@ test('weekends that are worked through are told by the closed days that a step b
   const journeys = past(
     600,
     chanceFrom(3),
-    (day, step) => (step > 0 && weekdayOf(day) === 1 ? 0.9 : 0.25),
+    (day, step) => (step > 0 && getWeekday(day) === 1 ? 0.9 : 0.25),
     {},
   )
   const trials = trialsOf(journeys)
@@ -137,15 +142,14 @@ describe('where nothing hangs on the day', () => {
     const clock = running('loaded', '2026-09-14T14:00:00Z', '2026-09-17T03:59:59.999Z', 'received')
     for (let seed = 10; seed < 40; seed += 1) {
       const journeys = past(300, chanceFrom(seed), () => 0.3)
-      const record = recordOf(journeys, lanePlaces(), NOW, { halfLifeDays: null })
-      const { trials } = record.of(LOAD)
+      const record = buildTransitModel(journeys, lanePlaces(), NOW, { halfLifeDays: null })
+      const { trials } = record.getStage(LOAD)
       tried += trials.length
       used += trials.filter(({ isUsed }) => isUsed).length
-      const plain = recordOf(journeys, lanePlaces(), NOW, { halfLifeDays: null, candidates: false })
-      const [with_, without] = [record, plain].map((one) => riskOf(clock, sample, one, NOW) as number) as [
-        number,
-        number,
-      ]
+      const plain = buildTransitModel(journeys, lanePlaces(), NOW, { halfLifeDays: null, candidates: false })
+      const [with_, without] = [record, plain].map(
+        (one) => computeRisk(clock, sample, one, NOW) as number,
+      ) as [number, number]
       expect(Math.abs(with_ - without)).toBeLessThan(0.12)
     }
     expect(tried).toBe(90)
@@ -156,14 +160,14 @@ describe('where nothing hangs on the day', () => {
 describe('no candidate is tried', () => {
   test('on a past of fewer than a hundred consignments', () => {
     const some = past(99, chanceFrom(1), () => 0.3)
-    expect(recordOf(some, lanePlaces(), NOW, {}).of(LOAD).trials).toEqual([])
+    expect(buildTransitModel(some, lanePlaces(), NOW, {}).getStage(LOAD).trials).toEqual([])
     // A hundred samples in one box are one.
     const boxed = past(300, chanceFrom(1), () => 0.3).map((one) => ({ ...one, consignment: 'W1' }))
-    expect(recordOf(boxed, lanePlaces(), NOW, {}).of(LOAD).trials).toEqual([])
+    expect(buildTransitModel(boxed, lanePlaces(), NOW, {}).getStage(LOAD).trials).toEqual([])
   })
 
   test('where the weights are set, so that with weight 0 it is Kaplan-Meier and nothing else', () => {
-    const { trials, influences } = recordOf(
+    const { trials, influences } = buildTransitModel(
       past(300, chanceFrom(1), () => 0.3),
       lanePlaces(),
       NOW,
@@ -171,7 +175,7 @@ describe('no candidate is tried', () => {
         weights: 0,
         halfLifeDays: null,
       },
-    ).of(LOAD)
+    ).getStage(LOAD)
     expect([trials, influences]).toEqual([[], null])
   })
 })

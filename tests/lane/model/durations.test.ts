@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { type Duration, quantilesOf } from '@/lib/lane/model/durations'
+import { computeQuantiles, type Duration } from '@/lib/lane/model/durations'
 import { drawsFrom } from '../chance'
 
 const closed = (...lengths: number[]): Duration[] => lengths.map((length) => ({ length, isClosed: true }))
@@ -11,9 +11,9 @@ describe('the length that half do not exceed', () => {
       ...closed(6, 6, 6, 7, 10, 13, 16, 22, 23),
       ...open(6, 9, 10, 11, 17, 19, 20, 25, 32, 32, 34, 35),
     ]
-    expect(quantilesOf(treated, [0.5, 0.9])).toEqual([23, null])
+    expect(computeQuantiles(treated, [0.5, 0.9])).toEqual([23, null])
     const untreated = closed(1, 1, 2, 2, 3, 4, 4, 5, 5, 8, 8, 8, 8, 11, 11, 12, 12, 15, 17, 22, 23)
-    expect(quantilesOf(untreated, [0.5])).toEqual([8])
+    expect(computeQuantiles(untreated, [0.5])).toEqual([8])
   })
 
   // Source: NIST/SEMATECH e-Handbook 8.2.1.5: six failures among twenty units, ten still running at 200 h.
@@ -23,18 +23,18 @@ describe('the length that half do not exceed', () => {
       ...open(50, 100, 125, 150),
       ...open(...Array(10).fill(200)),
     ]
-    expect(quantilesOf(units, [0.1, 0.25, 0.5])).toEqual([32, 122, null])
+    expect(computeQuantiles(units, [0.1, 0.25, 0.5])).toEqual([32, 122, null])
   })
 
   test('is met exactly where the product of the shares is rounded', () => {
     const ten = closed(1, 2, 3, 4, 5, 6, 7, 8, 9, 10)
     const tenths = [0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 1]
-    expect(quantilesOf(ten, tenths)).toEqual([1, 2, 3, 4, 5, 6, 7, 8, 9, 10])
+    expect(computeQuantiles(ten, tenths)).toEqual([1, 2, 3, 4, 5, 6, 7, 8, 9, 10])
   })
 
-  test('of nothing is not there', () => expect(quantilesOf([], [0.5])).toEqual([null]))
+  test('of nothing is not there', () => expect(computeQuantiles([], [0.5])).toEqual([null]))
   test('of one that never ends is not there', () => {
-    expect(quantilesOf(open(Number.POSITIVE_INFINITY), [0.5])).toEqual([null])
+    expect(computeQuantiles(open(Number.POSITIVE_INFINITY), [0.5])).toEqual([null])
   })
 })
 
@@ -67,7 +67,7 @@ test('1,000 random sets, many ties among them, give what handing on the weight o
     }))
     const expected = [0.5, 0.9].map((share) => byHandingOn(durations, share))
     missing += expected.filter((length) => length === null).length
-    expect(quantilesOf(durations, [0.5, 0.9]), JSON.stringify(durations)).toEqual(expected)
+    expect(computeQuantiles(durations, [0.5, 0.9]), JSON.stringify(durations)).toEqual(expected)
   }
   // Both answers are among them, or the check would be of one only.
   expect(missing).toBeGreaterThan(100)

@@ -1,11 +1,11 @@
 import { describe, expect, test } from 'vitest'
 import { DAY } from '@/lib/hold/zone'
-import { fitOf } from '@/lib/lane/model/fit'
-import { fittedHalfLife, HALF_LIVES } from '@/lib/lane/model/halfLife'
+import { fitHazards } from '@/lib/lane/model/fit'
+import { fitHalfLife, HALF_LIVES } from '@/lib/lane/model/halfLife'
 import type { Observation } from '@/lib/lane/model/observation'
-import { fittedWeights } from '@/lib/lane/model/weightFit'
+import { fitWeights } from '@/lib/lane/model/weightFit'
 import { chanceFrom } from '../../reference/random'
-import { shipped } from '../drawn'
+import { drawShipment } from '../drawn'
 
 const BEGIN = Date.UTC(2023, 0, 1)
 const QUICK = [0.1, 0.6, 0.7, 0.6, 0.5, 0.5]
@@ -16,11 +16,11 @@ function threeYears(at: (day: number) => readonly number[], seed: number): Obser
   const chance = chanceFrom(seed)
   return Array.from({ length: 1095 }, (_, day) => {
     const levels = [`lane ${chance.whole(4)}`]
-    return shipped({ levels, hazards: at(day), startedAt: BEGIN + day * DAY }, chance)
+    return drawShipment({ levels, hazards: at(day), startedAt: BEGIN + day * DAY }, chance)
   })
 }
 
-const halfLifeOf = (observations: Observation[]) => fittedHalfLife(observations, 30, fittedWeights)
+const halfLifeOf = (observations: Observation[]) => fitHalfLife(observations, 30, fitWeights)
 
 describe('the past fades', () => {
   test('where the pace turns every year, and by a gain well beyond its error', () => {
@@ -28,7 +28,7 @@ describe('the past fades', () => {
     const { days, gain, stdErr } = halfLifeOf(turning)
     expect(days).toBe(HALF_LIVES[0])
     expect(gain).toBeGreaterThan(5 * stdErr)
-    expect(fitOf(turning, { referenceAt: BEGIN + 1095 * DAY }).halfLifeDays).toBe(days)
+    expect(fitHazards(turning, { referenceAt: BEGIN + 1095 * DAY }).halfLifeDays).toBe(days)
   })
 
   test('not where nothing ever changes: of 20 such pasts at most 2 are taken to fade', () => {
@@ -49,8 +49,8 @@ describe('the past fades', () => {
 
   test('as set, where it is set', () => {
     const turning = threeYears((day) => (Math.floor(day / 365) % 2 === 0 ? QUICK : SLOW), 1)
-    expect(fitOf(turning, { referenceAt: BEGIN, halfLifeDays: null }).halfLifeDays).toBeNull()
-    expect(fitOf(turning, { referenceAt: BEGIN, halfLifeDays: 400 }).halfLifeDays).toBe(400)
+    expect(fitHazards(turning, { referenceAt: BEGIN, halfLifeDays: null }).halfLifeDays).toBeNull()
+    expect(fitHazards(turning, { referenceAt: BEGIN, halfLifeDays: 400 }).halfLifeDays).toBe(400)
   })
 })
 
@@ -61,7 +61,7 @@ test('what is foretold better by it: the score of the second half, fitted to the
   // The score worked out apart: the last 100, each foretold from all before by the hazards of a fit.
   const score = (halfLifeDays: number | null) =>
     turning.slice(-100).reduce((sum, { levels, startedAt, steps, hasArrived }) => {
-      const fit = fitOf(
+      const fit = fitHazards(
         turning.filter((other) => other.startedAt < BEGIN + 995 * DAY),
         { referenceAt: startedAt, halfLifeDays },
       )

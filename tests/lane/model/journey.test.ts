@@ -1,10 +1,10 @@
 import { describe, expect, test } from 'vitest'
-import { asKnownAt } from '@/lib/lane/model/journey'
+import { findKnownAt } from '@/lib/lane/model/journey'
 import { journey, ms, report } from '../lanes'
 
 const at = (text: string) => ms(text)
 const known = (reports: ReturnType<typeof report>[], when: string) =>
-  asKnownAt({ ...journey({}), reports }, ms(when)).milestones
+  findKnownAt({ ...journey({}), reports }, ms(when)).milestones
 
 describe('what was known of a sample at a time', () => {
   const late = { ...report('received', '2026-09-16T14:00:00Z'), knownAt: at('2026-09-17T13:00:00Z') }
@@ -40,7 +40,7 @@ describe('what was known of a sample at a time', () => {
       knownAt: at('2026-09-20T00:00:00Z'),
     } as const
     const lost = journey({ ending })
-    expect(asKnownAt(lost, ending.knownAt - 1).ending).toBeNull()
-    expect(asKnownAt(lost, ending.knownAt).ending).toEqual(ending)
+    expect(findKnownAt(lost, ending.knownAt - 1).ending).toBeNull()
+    expect(findKnownAt(lost, ending.knownAt).ending).toEqual(ending)
   })
 })

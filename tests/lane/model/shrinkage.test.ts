@@ -1,8 +1,8 @@
 import { describe, expect, test } from 'vitest'
-import { type Fit, fitOf } from '@/lib/lane/model/fit'
+import { type Fit, fitHazards } from '@/lib/lane/model/fit'
 import type { Observation } from '@/lib/lane/model/observation'
 import { chanceFrom } from '../../reference/random'
-import { drawnAround, shipped } from '../drawn'
+import { drawHazards, drawShipment } from '../drawn'
 import { fromTimes, PLAIN } from './observations'
 
 const OWN = ['A to X by road', 'road']
@@ -36,7 +36,7 @@ describe('a group is pulled to what the wider one is without it', () => {
   ]
 
   test('the pool to its one hazard, and beyond the last step with 10 at risk the tail holds', () => {
-    const fit = fitOf(OBSERVATIONS, PULLED)
+    const fit = fitHazards(OBSERVATIONS, PULLED)
     expect(fit.last).toBe(3)
     expect(fit.tail.from).toBe(2)
     expect(fit.tail.hazard).toBeCloseTo(tail, 12)
@@ -45,7 +45,7 @@ describe('a group is pulled to what the wider one is without it', () => {
 
   test('a lane to the rest of its service, that to the other services', () => {
     // Own: at risk 4, 3, 1, 0; arrived 1, 2, 1, 0.
-    closeTo(fitOf(OBSERVATIONS, PULLED).hazards(OWN), [
+    closeTo(fitHazards(OBSERVATIONS, PULLED).hazards(OWN), [
       (1 + 4 * (b[0] as number)) / 8,
       (2 + 4 * (b[1] as number)) / 7,
       (1 + 4 * (b[2] as number)) / 5,
@@ -54,14 +54,14 @@ describe('a group is pulled to what the wider one is without it', () => {
   })
 
   test('a lane of a known service with no record is its service, of an unknown one the pool', () => {
-    const fit = fitOf(OBSERVATIONS, PULLED)
+    const fit = fitHazards(OBSERVATIONS, PULLED)
     closeTo(fit.hazards(['C to X by road', 'road']), [...fit.hazards(['road'])])
     closeTo(fit.hazards(['C to X by sea', 'sea']), [...fit.hazards([])])
     expect(fit.hazards(['road'])[0]).not.toBeCloseTo(fit.hazards([])[0] as number, 2)
   })
 
   test('but less sure, by as much as lanes differ', () => {
-    const fit = fitOf(OBSERVATIONS, PULLED)
+    const fit = fitHazards(OBSERVATIONS, PULLED)
     const hazard = fit.hazards(['road'])[0] as number
     const ofService = fit.variances(['road'])[0] as number
     // The law of total variance: a Beta worth 4 around a mean that is itself uncertain.
@@ -70,20 +70,20 @@ describe('a group is pulled to what the wider one is without it', () => {
   })
 
   test('with a weight without end it is the wider one without it; with none, its own record', () => {
-    closeTo(fitOf(OBSERVATIONS, { ...PLAIN, weights: [1e14, 3, 2] }).hazards(OWN), b)
-    const own = fitOf(OBSERVATIONS, { ...PLAIN, weights: [0, 3, 2] }).hazards(OWN)
+    closeTo(fitHazards(OBSERVATIONS, { ...PLAIN, weights: [1e14, 3, 2] }).hazards(OWN), b)
+    const own = fitHazards(OBSERVATIONS, { ...PLAIN, weights: [0, 3, 2] }).hazards(OWN)
     closeTo(own.slice(0, 3), [1 / 4, 2 / 3, 1])
   })
 
   test('with weights without end at every level all lanes are one hazard, in the tail another', () => {
-    const fit = fitOf(OBSERVATIONS, { ...PLAIN, weights: 1e14 })
+    const fit = fitHazards(OBSERVATIONS, { ...PLAIN, weights: 1e14 })
     for (const levels of [OWN, OTHER, BY_AIR, [], ['road']])
       closeTo(fit.hazards(levels), [overall, overall, tail, tail])
   })
 })
 
 describe('what an estimate rests on', () => {
-  const fit = fitOf(OBSERVATIONS, PULLED)
+  const fit = fitHazards(OBSERVATIONS, PULLED)
 
   test('is the lane where it has a record, and how much was borrowed', () => {
     // w / (n + w) at risk 4, 3 and 1 with w = 4.
@@ -103,8 +103,8 @@ describe('what an estimate rests on', () => {
       { length: 3 },
       () => ({ ...fromTimes('2', OWN)[0], weight: 1 / 3 }) as Observation,
     )
-    const together = fitOf([...OBSERVATIONS, ...three], PULLED)
-    const alone = fitOf([...OBSERVATIONS, ...fromTimes('2', OWN)], PULLED)
+    const together = fitHazards([...OBSERVATIONS, ...three], PULLED)
+    const alone = fitHazards([...OBSERVATIONS, ...fromTimes('2', OWN)], PULLED)
     expect(together.evidence(OWN)).toMatchObject({ arrivals: 5, consignments: 5 })
     closeTo(together.hazards(OWN), [...alone.hazards(OWN)])
   })
@@ -119,8 +119,8 @@ describe('what has not arrived', () => {
       hasArrived: false,
       weight: 1,
     }
-    const fit = fitOf([...OBSERVATIONS, unknown], PULLED)
-    expect(fit.hazards(OWN)).toEqual(fitOf(OBSERVATIONS, PULLED).hazards(OWN))
+    const fit = fitHazards([...OBSERVATIONS, unknown], PULLED)
+    expect(fit.hazards(OWN)).toEqual(fitHazards(OBSERVATIONS, PULLED).hazards(OWN))
     expect(fit.evidence(['D', 'road']).level).toBe('road')
   })
 
@@ -132,14 +132,14 @@ describe('what has not arrived', () => {
       hasArrived: false,
       weight: 1,
     }
-    const curve = fitOf([...fromTimes('1 2 3'), never], PLAIN).curve([])
+    const curve = fitHazards([...fromTimes('1 2 3'), never], PLAIN).curve([])
     expect(curve.map(({ atRisk }) => atRisk)).toEqual([4, 4, 3, 2])
     expect(curve.at(-1)?.notYet).toBeCloseTo(1 / 4, 12)
   })
 
   test('for more than 30 steps is presumed never to, and not before', () => {
     const atRiskAt40 = (time: string) =>
-      fitOf(fromTimes(`40 ${time}`), { referenceAt: 0, halfLifeDays: null }).curve([])[40]?.atRisk
+      fitHazards(fromTimes(`40 ${time}`), { referenceAt: 0, halfLifeDays: null }).curve([])[40]?.atRisk
     expect(atRiskAt40('30+')).toBe(1)
     expect(atRiskAt40('31+')).toBe(2)
   })
@@ -147,17 +147,17 @@ describe('what has not arrived', () => {
 
 describe('hazards are chances, whatever was seen', () => {
   const fits: [string, Fit][] = [
-    ['nothing', fitOf([], { referenceAt: 0 })],
-    ['nothing, unpulled', fitOf([], PLAIN)],
-    ['one under way', fitOf(fromTimes('0+', OWN), { referenceAt: 0 })],
-    ['one that arrived', fitOf(fromTimes('0', OWN), { referenceAt: 0 })],
-    ['one that arrived, unpulled', fitOf(fromTimes('3', OWN), PLAIN)],
-    ['nine in one step', fitOf(fromTimes('1 1 1 1 1 1 1 1 1', OWN), { referenceAt: 0 })],
+    ['nothing', fitHazards([], { referenceAt: 0 })],
+    ['nothing, unpulled', fitHazards([], PLAIN)],
+    ['one under way', fitHazards(fromTimes('0+', OWN), { referenceAt: 0 })],
+    ['one that arrived', fitHazards(fromTimes('0', OWN), { referenceAt: 0 })],
+    ['one that arrived, unpulled', fitHazards(fromTimes('3', OWN), PLAIN)],
+    ['nine in one step', fitHazards(fromTimes('1 1 1 1 1 1 1 1 1', OWN), { referenceAt: 0 })],
     [
       'what is so old that nothing of it is left',
-      fitOf(OBSERVATIONS, { referenceAt: 1e15, halfLifeDays: 1 }),
+      fitHazards(OBSERVATIONS, { referenceAt: 1e15, halfLifeDays: 1 }),
     ],
-    ['all of it', fitOf(OBSERVATIONS, { referenceAt: 0 })],
+    ['all of it', fitHazards(OBSERVATIONS, { referenceAt: 0 })],
   ]
   test.each(fits)('%s', (_, fit) => {
     for (const levels of [OWN, OTHER, BY_AIR, ['road'], [], ['none', 'known']]) {
@@ -180,7 +180,7 @@ describe('hazards are chances, whatever was seen', () => {
   test('the tail comes down as more stay without arriving in it, and never to 0', () => {
     const tails = [1, 3, 9].map((stuck) => {
       const times = ['1 '.repeat(40).trim(), '20+ '.repeat(stuck).trim()].join(' ')
-      return fitOf(fromTimes(times), { referenceAt: 0, halfLifeDays: null }).tail
+      return fitHazards(fromTimes(times), { referenceAt: 0, halfLifeDays: null }).tail
     })
     expect(tails.map(({ from }) => from)).toEqual([2, 2, 2])
     const hazards = tails.map(({ hazard }) => hazard)
@@ -194,10 +194,10 @@ describe('fitted weights', () => {
   const fittedTo = (weight: number, seed: number) => {
     const chance = chanceFrom(seed)
     const observations = Array.from({ length: 60 }, (_, lane) => {
-      const hazards = drawnAround(MIDDLE, weight, chance)
-      return Array.from({ length: 80 }, () => shipped({ levels: [`lane ${lane}`], hazards }, chance))
+      const hazards = drawHazards(MIDDLE, weight, chance)
+      return Array.from({ length: 80 }, () => drawShipment({ levels: [`lane ${lane}`], hazards }, chance))
     }).flat()
-    return fitOf(observations, { referenceAt: 0, halfLifeDays: null }).weights[0] as number
+    return fitHazards(observations, { referenceAt: 0, halfLifeDays: null }).weights[0] as number
   }
 
   test.each([
@@ -215,18 +215,18 @@ describe('fitted weights', () => {
     const apart = ['0', '6'].flatMap((step, lane) =>
       fromTimes(`${step} `.repeat(500).trim(), [`lane ${lane}`]),
     )
-    expect(fitOf(apart, { referenceAt: 0, halfLifeDays: null }).weights[0]).toBeCloseTo(0.5, 6)
+    expect(fitHazards(apart, { referenceAt: 0, halfLifeDays: null }).weights[0]).toBeCloseTo(0.5, 6)
   })
 
   test('may be handed back, and give the same', () => {
-    const fit = fitOf(OBSERVATIONS, { referenceAt: 0, halfLifeDays: null })
-    const again = fitOf(OBSERVATIONS, { referenceAt: 0, halfLifeDays: null, weights: fit.weights })
+    const fit = fitHazards(OBSERVATIONS, { referenceAt: 0, halfLifeDays: null })
+    const again = fitHazards(OBSERVATIONS, { referenceAt: 0, halfLifeDays: null, weights: fit.weights })
     expect(again.hazards(OWN)).toEqual(fit.hazards(OWN))
   })
 
   test('that are too few, or none, are refused', () => {
     for (const weights of [[1, 2], [1, 2, -1], Number.NaN])
-      expect(() => fitOf(OBSERVATIONS, { ...PLAIN, weights })).toThrow(
+      expect(() => fitHazards(OBSERVATIONS, { ...PLAIN, weights })).toThrow(
         /one for each level and one for the pool/,
       )
   })
@@ -242,5 +242,5 @@ test.each([
   { weight: 2 },
 ])('an observation that no shipment can have is refused: %o', (wrong) => {
   const observation = { ...(fromTimes('1+')[0] as Observation), ...wrong }
-  expect(() => fitOf([observation], PLAIN)).toThrow(RangeError)
+  expect(() => fitHazards([observation], PLAIN)).toThrow(RangeError)
 })

@@ -1,9 +1,9 @@
 import { describe, expect, test } from 'vitest'
 import type { Milestone } from '@/lib/hold/milestone'
-import { chainOf, levelsOf, STAGES, stageKey, stageKind } from '@/lib/lane/model/stage'
+import { listGroupKeys, listRemainingStages, STAGES, stageKey, stageKind } from '@/lib/lane/model/stage'
 
 const chain = (reported: Milestone[], stop: Milestone) =>
-  chainOf((one) => reported.includes(one), stop).map(stageKey)
+  listRemainingStages((one) => reported.includes(one), stop).map(stageKey)
 
 describe('a chain runs from the last reported milestone to the stop', () => {
   test.each<[Milestone[], Milestone, string[]]>([
@@ -53,21 +53,21 @@ describe('a stage belongs to who answers for it', () => {
   const way = { plant: 'P1', laboratory: 'L1', service: 'road' }
 
   test('and is grouped by it: the plant, the lane within the service, the laboratory', () => {
-    expect(levelsOf({ from: 'collected', to: 'dispatched' }, way)).toHaveLength(1)
-    expect(levelsOf({ from: 'received', to: 'loaded' }, way)).toHaveLength(1)
-    const [lane, service] = levelsOf({ from: 'dispatched', to: 'received' }, way)
-    const other = levelsOf({ from: 'dispatched', to: 'received' }, { ...way, plant: 'P2' })
+    expect(listGroupKeys({ from: 'collected', to: 'dispatched' }, way)).toHaveLength(1)
+    expect(listGroupKeys({ from: 'received', to: 'loaded' }, way)).toHaveLength(1)
+    const [lane, service] = listGroupKeys({ from: 'dispatched', to: 'received' }, way)
+    const other = listGroupKeys({ from: 'dispatched', to: 'received' }, { ...way, plant: 'P2' })
     expect(other[0]).not.toBe(lane)
     expect(other[1]).toBe(service)
   })
 
   test('under keys that codes with quotes and commas in them cannot make alike', () => {
     const transit = { from: 'dispatched', to: 'received' } as const
-    const one = levelsOf(transit, { plant: 'A","B', laboratory: 'C', service: 'D' })
-    const two = levelsOf(transit, { plant: 'A', laboratory: 'B","C', service: 'D' })
+    const one = listGroupKeys(transit, { plant: 'A","B', laboratory: 'C', service: 'D' })
+    const two = listGroupKeys(transit, { plant: 'A', laboratory: 'B","C', service: 'D' })
     expect(one[0]).not.toBe(two[0])
-    const none = levelsOf(transit, { ...way, service: null })
-    expect(none[1]).not.toBe(levelsOf(transit, { ...way, service: 'null' })[1])
+    const none = listGroupKeys(transit, { ...way, service: null })
+    expect(none[1]).not.toBe(listGroupKeys(transit, { ...way, service: 'null' })[1])
   })
 
   test('and every stage of every chain is known beforehand', () => {

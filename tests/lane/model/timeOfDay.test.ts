@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { day, journey, lanePlaces, ms, recordBy } from '../lanes'
+import { buildTestModel, day, journey, lanePlaces, ms } from '../lanes'
 
 const NOW = '2026-09-30T12:00:00Z'
 /** So many receipts at 10:30 in New York (14:30Z in summer), one a day. */
@@ -12,7 +12,7 @@ const shareBy = (
   at: string,
   date = '2026-09-16',
   places = lanePlaces(),
-) => recordBy(journeys, NOW, places).times.of('received', 'L1').shareBy(day(date), ms(at))
+) => buildTestModel(journeys, NOW, places).times.getTimes('received', 'L1').shareBy(day(date), ms(at))
 
 describe('the time of day of what happens on a day', () => {
   test('lies in the opening hours, evenly, where nothing is known', () => {
@@ -56,9 +56,9 @@ describe('the time of day of what happens on a day', () => {
   })
 
   test('after a time that has passed only what is left counts', () => {
-    const { times } = recordBy([], NOW)
+    const { times } = buildTestModel([], NOW)
     const within = (from: string, to: string) =>
-      times.of('received', 'L1').shareAfter(day('2026-09-16'), ms(from), ms(to))
+      times.getTimes('received', 'L1').shareAfter(day('2026-09-16'), ms(from), ms(to))
     // From noon, half of the hours are left; by 14:00, half of those are gone.
     expect(within('2026-09-16T16:00:00Z', '2026-09-16T18:00:00Z')).toBeCloseTo(0.5, 12)
     expect(within('2026-09-15T16:00:00Z', '2026-09-16T18:00:00Z')).toBeCloseTo(0.75, 12)
@@ -69,8 +69,10 @@ describe('the time of day of what happens on a day', () => {
 
   test('of a plant no hours are known: its whole day, or its own times', () => {
     const cut = atHalfPastTen(0)
-    const { times } = recordBy(cut, NOW)
+    const { times } = buildTestModel(cut, NOW)
     // 11:00Z is noon in Lisbon.
-    expect(times.of('dispatched', 'P1').shareBy(day('2026-09-16'), ms('2026-09-16T11:00:00Z'))).toBe(0.5)
+    expect(times.getTimes('dispatched', 'P1').shareBy(day('2026-09-16'), ms('2026-09-16T11:00:00Z'))).toBe(
+      0.5,
+    )
   })
 })

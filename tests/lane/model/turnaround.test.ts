@@ -1,6 +1,12 @@
 import { describe, expect, test } from 'vitest'
 import { MILESTONES, type Milestone } from '@/lib/hold/milestone'
-import { type LifeSoFar, lifeAsKnown, PARTS, type PartName, turnaroundOf } from '@/lib/lane/model/turnaround'
+import {
+  computeTurnaround,
+  findLifeAt,
+  type LifeSoFar,
+  PARTS,
+  type PartName,
+} from '@/lib/lane/model/turnaround'
 import { drawsFrom } from '../chance'
 
 const HOUR = 3_600_000
@@ -18,7 +24,7 @@ function life(
   return { issuedAt: 0, milestones: new Map(milestones), ending }
 }
 const at = (name: PartName, lives: LifeSoFar[], nowHours = 1000) =>
-  turnaroundOf(lives, nowHours * HOUR).find((part) => part.name === name)
+  computeTurnaround(lives, nowHours * HOUR).find((part) => part.name === name)
 
 describe('each part runs between its milestones', () => {
   const whole = life({
@@ -172,7 +178,7 @@ test('300 random programmes give what a literal count, hour by hour, gives', () 
     for (const name of PARTS.map((part) => part.name)) {
       const expected = literally(name, lives, 90)
       open += expected.open
-      expect(turnaroundOf(lives, 90 * HOUR).find((part) => part.name === name)).toMatchObject(expected)
+      expect(computeTurnaround(lives, 90 * HOUR).find((part) => part.name === name)).toMatchObject(expected)
     }
   }
   expect(open).toBeGreaterThan(1000)
@@ -215,7 +221,7 @@ test('a journey counts by what was known then: what came or was taken out later 
     ],
     ending: null,
   }
-  const known = (hour: number) => at('transit', [lifeAsKnown(journey, hour * HOUR)], hour)
+  const known = (hour: number) => at('transit', [findLifeAt(journey, hour * HOUR)], hour)
   expect(known(29)).toMatchObject({ closed: 0, open: 1 })
   expect(known(30)).toMatchObject({ medianHours: 20, closed: 1 })
   expect(known(50)).toMatchObject({ medianHours: 44, closed: 1 })

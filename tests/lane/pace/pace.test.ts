@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
-import { limitFor, runLength } from '@/lib/lane/pace/cusum'
-import { paceOf } from '@/lib/lane/pace/pace'
-import { paceScaleOf } from '@/lib/lane/pace/paceScale'
+import { findLimit, runLength } from '@/lib/lane/pace/cusum'
+import { computePace } from '@/lib/lane/pace/pace'
+import { buildPaceScale } from '@/lib/lane/pace/paceScale'
 import { drawsFrom } from '../chance'
 import { arrival, asSeenOn, DAY, FIRST_AT, LANES, shipments } from '../evenLanes'
 
@@ -26,12 +26,12 @@ describe('how long a sum runs before it signals', () => {
   })
 
   test('the limit found for a length runs for that length', () => {
-    const limit = limitFor(values, chances, 0.5, 930)
+    const limit = findLimit(values, chances, 0.5, 930)
     expect(Math.abs(limit - 5)).toBeLessThan(0.03)
   })
 
   test('of scores in whole days is what a simulation of the sum says', () => {
-    const { scores, chances } = paceScaleOf([0.1, 0.5, 0.4, 0.3, 0.5])
+    const { scores, chances } = buildPaceScale([0.1, 0.5, 0.4, 0.3, 0.5])
     const side = { allowance: 0.4, limit: 3 }
     const draws = drawsFrom(54)
     let [runs, steps] = [0, 0]
@@ -46,7 +46,7 @@ describe('how long a sum runs before it signals', () => {
 })
 
 describe('the scale', () => {
-  const scale = paceScaleOf([0.1, 0.5, 0.4, 0.3, 0.5])
+  const scale = buildPaceScale([0.1, 0.5, 0.4, 0.3, 0.5])
   const mean = (value: (step: number) => number) =>
     scale.chances.reduce((sum, chance, step) => sum + chance * value(step), 0)
 
@@ -82,7 +82,8 @@ describe('on lanes whose pace never changes', () => {
     const draws = drawsFrom(1954)
     let alarms = 0
     for (let lane = 0; lane < lanes; lane += 1)
-      alarms += paceOf(shipments(draws, chances, count), { zone, falseAlarmOnceIn: stated }).changes.length
+      alarms += computePace(shipments(draws, chances, count), { zone, falseAlarmOnceIn: stated }).changes
+        .length
     return { name, alarms }
   })
   const expected = (lanes * (count - 20)) / stated
@@ -108,19 +109,19 @@ describe('a lane that grows a day slower', () => {
     const found = Array.from({ length: 15 }, (_, lane) => {
       const chances = LANES['nearly always two days'] as number[]
       const all = shipments(drawsFrom(200 + lane), chances, 100, { shift: 1, from: 60 })
-      return paceOf(all, { zone }).changes.find(({ direction }) => direction === 'slower')
+      return computePace(all, { zone }).changes.find(({ direction }) => direction === 'slower')
     })
     expect(found.every((change) => change?.underWay === 0)).toBe(true)
     const median = (values: number[]) => values.sort((a, b) => a - b)[7] as number
     expect(
       median(found.map((change) => Math.abs((change?.sinceDay as number) - (FIRST_DAY + 60)))),
     ).toBeLessThanOrEqual(3)
-    expect(Math.abs(median(found.map((change) => change?.byDays as number)) - 1)).toBeLessThan(0.2)
+    expect(Math.abs(median(found.map((change) => change?.shiftDays as number)) - 1)).toBeLessThan(0.2)
   })
 
   test('the day is told in the zone asked for', () => {
-    const inUtc = paceOf(all, { zone })
-    const ahead = paceOf(all, { zone: 'Pacific/Auckland' })
+    const inUtc = computePace(all, { zone })
+    const ahead = computePace(all, { zone: 'Pacific/Auckland' })
     expect(ahead.change?.sinceDay).toBe((inUtc.change?.sinceDay as number) + 1)
   })
 
@@ -129,7 +130,7 @@ describe('a lane that grows a day slower', () => {
       const draws = drawsFrom(100 + lane)
       const all = shipments(draws, LANES['nearly always two days'] as number[], 110, { shift: 1, from: 60 })
       for (let today = 60; today < 110; today += 1)
-        if (paceOf(asSeenOn(all, today), { zone }).change?.direction === 'slower') return today - 60
+        if (computePace(asSeenOn(all, today), { zone }).change?.direction === 'slower') return today - 60
       return Number.POSITIVE_INFINITY
     }).sort((a, b) => a - b)
     expect(delays[7]).toBeLessThanOrEqual(12)
@@ -138,10 +139,10 @@ describe('a lane that grows a day slower', () => {
 
   test('a lane that grows faster says that', () => {
     const faster = shipments(drawsFrom(13), LANES.skewed as number[], 140, { shift: -1, from: 80 })
-    const { change } = paceOf(faster, { zone })
+    const { change } = computePace(faster, { zone })
     expect(change?.direction).toBe('faster')
-    expect(change?.byDays).toBeLessThan(-0.5)
-    expect(change?.byDays).toBeGreaterThan(-1.6)
+    expect(change?.shiftDays).toBeLessThan(-0.5)
+    expect(change?.shiftDays).toBeGreaterThan(-1.6)
   })
 })
 
@@ -153,7 +154,7 @@ describe('what is under way', () => {
   }))
 
   test('shows a lane that stands still, though nothing of the slow ones has arrived', () => {
-    const { change } = paceOf(asSeenOn([...before, ...stuck], 71), { zone })
+    const { change } = computePace(asSeenOn([...before, ...stuck], 71), { zone })
     expect(change).toMatchObject({ direction: 'slower' })
     expect(change?.consignments).toBe(change?.underWay)
     expect(change?.sinceDay).toBeGreaterThanOrEqual(FIRST_DAY + 58)
@@ -161,11 +162,11 @@ describe('what is under way', () => {
 
   test('and without it nothing would show', () => {
     const arrivals = asSeenOn([...before, ...stuck], 71).filter(({ hasArrived }) => hasArrived)
-    expect(paceOf(arrivals, { zone }).change).toBeNull()
+    expect(computePace(arrivals, { zone }).change).toBeNull()
   })
 
   test('for less than usual is no change either way', () => {
-    expect(paceOf(asSeenOn(before, 59), { zone }).change).toBeNull()
+    expect(computePace(asSeenOn(before, 59), { zone }).change).toBeNull()
   })
 })
 
@@ -174,32 +175,32 @@ describe('a lane on which all took the same days', () => {
   const late = (count: number) =>
     Array.from({ length: count }, (_, index) => arrival(FIRST_AT + (120 + index) * DAY, 3))
   test('has not changed its pace by one or two that take a day more', () => {
-    for (const count of [0, 1, 2]) expect(paceOf([...same, ...late(count)], { zone }).change).toBeNull()
+    for (const count of [0, 1, 2]) expect(computePace([...same, ...late(count)], { zone }).change).toBeNull()
   })
   test('has by three', () => {
-    const { change } = paceOf([...same, ...late(3)], { zone })
+    const { change } = computePace([...same, ...late(3)], { zone })
     expect(change).toMatchObject({ direction: 'slower', sinceDay: FIRST_DAY + 120, consignments: 3 })
-    expect(change?.byDays).toBeCloseTo(1, 2)
+    expect(change?.shiftDays).toBeCloseTo(1, 2)
   })
 })
 
 describe('a lane with few arrivals', () => {
   const few = shipments(drawsFrom(16), LANES.skewed as number[], 25)
   test('cannot tell, and says how many it needs', () => {
-    expect(paceOf(few.slice(0, 19), { zone })).toMatchObject({
+    expect(computePace(few.slice(0, 19), { zone })).toMatchObject({
       change: null,
       cannotTell: true,
       arrivals: 19,
       leastArrivals: 20,
     })
-    expect(paceOf([], { zone })).toMatchObject({ change: null, cannotTell: true, arrivals: 0 })
+    expect(computePace([], { zone })).toMatchObject({ change: null, cannotTell: true, arrivals: 0 })
   })
   test('can from the twentieth on', () => {
-    expect(paceOf(few, { zone })).toMatchObject({ cannotTell: false, arrivals: 25 })
+    expect(computePace(few, { zone })).toMatchObject({ cannotTell: false, arrivals: 25 })
   })
   test('counts the samples of a consignment as one', () => {
     const thirds = few.slice(0, 19).flatMap((one) => [1, 2, 3].map(() => ({ ...one, weight: 1 / 3 })))
-    expect(paceOf(thirds, { zone }).cannotTell).toBe(true)
+    expect(computePace(thirds, { zone }).hasTooFewArrivals).toBe(true)
   })
 })
 
@@ -207,8 +208,8 @@ test('the order in which observations are given does not matter', () => {
   const all = shipments(drawsFrom(17), LANES.skewed as number[], 120, { shift: 2, from: 60 }).map(
     (one, index) => ({ ...one, startedAt: FIRST_AT + Math.floor(index / 3) * DAY }),
   )
-  const turned = paceOf([...all].reverse(), { zone })
-  const { changes } = paceOf(all, { zone })
+  const turned = computePace([...all].reverse(), { zone })
+  const { changes } = computePace(all, { zone })
   expect(turned.changes.map(({ sinceAt, direction }) => [sinceAt, direction])).toEqual(
     changes.map(({ sinceAt, direction }) => [sinceAt, direction]),
   )

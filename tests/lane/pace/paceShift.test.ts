@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { paceShift } from '@/lib/lane/pace/paceShift'
+import { estimatePaceShift } from '@/lib/lane/pace/paceShift'
 import { arrival, LANES } from '../evenLanes'
 
 /** Two hundred shipments that are spread exactly as the chances say, later by `shift`. */
@@ -11,21 +11,21 @@ const spread = (chances: readonly number[], shift = 0) =>
 describe('by how many open days one stretch is later than another', () => {
   for (const [name, chances] of Object.entries(LANES)) {
     test.each([0, 1, 2, 5])(`${name}: all of it later by %d`, (shift) => {
-      expect(Math.abs(paceShift(spread(chances), spread(chances, shift)) - shift)).toBeLessThan(0.15)
+      expect(Math.abs(estimatePaceShift(spread(chances), spread(chances, shift)) - shift)).toBeLessThan(0.15)
     })
   }
 
   test('earlier is below 0', () => {
     const slow = [0, 0, 0, 0.1, 0.5, 0.3, 0.1]
-    expect(paceShift(spread(slow), spread(slow, -2))).toBeCloseTo(-2, 1)
-    expect(paceShift(spread(slow), spread(slow, -3))).toBeCloseTo(-3, 1)
+    expect(estimatePaceShift(spread(slow), spread(slow, -2))).toBeCloseTo(-2, 1)
+    expect(estimatePaceShift(spread(slow), spread(slow, -3))).toBeCloseTo(-3, 1)
   })
 
   test('half of it later by one is between 0 and 1', () => {
     const chances = LANES.skewed as number[]
     const half = [...spread(chances), ...spread(chances, 1)]
-    expect(paceShift(spread(chances), half)).toBeGreaterThan(0.3)
-    expect(paceShift(spread(chances), half)).toBeLessThan(0.7)
+    expect(estimatePaceShift(spread(chances), half)).toBeGreaterThan(0.3)
+    expect(estimatePaceShift(spread(chances), half)).toBeLessThan(0.7)
   })
 
   test('one lost box among twenty moves it by less than half a day', () => {
@@ -34,12 +34,12 @@ describe('by how many open days one stretch is later than another', () => {
       ...Array.from({ length: 19 }, () => arrival(0, 2)),
       { ...arrival(0, 2), steps: 30, hasArrived: false },
     ]
-    expect(Math.abs(paceShift(spread(chances), after))).toBeLessThan(0.5)
+    expect(Math.abs(estimatePaceShift(spread(chances), after))).toBeLessThan(0.5)
   })
 
   test('what is under way past all that came before is later by at least that', () => {
     const stuck = Array.from({ length: 10 }, () => ({ ...arrival(0, 9), hasArrived: false }))
-    expect(paceShift(spread([0, 0.2, 0.6, 0.2]), stuck)).toBeGreaterThan(5)
+    expect(estimatePaceShift(spread([0, 0.2, 0.6, 0.2]), stuck)).toBeGreaterThan(5)
   })
 
   test('what is lost for good is later by as much as is ever told', () => {
@@ -48,6 +48,6 @@ describe('by how many open days one stretch is later than another', () => {
       steps: Number.POSITIVE_INFINITY,
       hasArrived: false,
     }))
-    expect(paceShift(spread([0, 0.2, 0.6, 0.2]), lost)).toBe(30)
+    expect(estimatePaceShift(spread([0, 0.2, 0.6, 0.2]), lost)).toBe(30)
   })
 })

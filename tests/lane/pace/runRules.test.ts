@@ -1,8 +1,8 @@
 import { describe, expect, test } from 'vitest'
-import { breaksRule, ROUTINE_RULES, RUN_RULES, type RunRule, ruleBreaks } from '@/lib/lane/pace/runRules'
+import { breaksRule, findRuleBreaks, ROUTINE_RULES, RUN_RULES, type RunRule } from '@/lib/lane/pace/runRules'
 import { drawsFrom } from '../chance'
 
-const broken = (scores: number[]) => ruleBreaks(scores, RUN_RULES)
+const broken = (scores: number[]) => findRuleBreaks(scores, RUN_RULES)
 const mirrored = (scores: number[]) => scores.map((score) => 0 - score)
 
 /** A series for each rule that breaks it and no other, with the first and last point of the break. */
@@ -56,7 +56,9 @@ describe('on the lines', () => {
 
 test('a run that goes on is one break', () => {
   const run = [-1, ...Array.from({ length: 12 }, (_, index) => 0.5 + (index % 3) / 10), -1]
-  expect(ruleBreaks(run, ['nine on one side'])).toEqual([{ rule: 'nine on one side', first: 1, last: 12 }])
+  expect(findRuleBreaks(run, ['nine on one side'])).toEqual([
+    { rule: 'nine on one side', first: 1, last: 12 },
+  ])
 })
 
 describe('on normal values that nothing has changed', () => {

@@ -1,9 +1,9 @@
 import { describe, expect, test } from 'vitest'
 import type { Limit } from '@/lib/hold/limit'
-import { riskOf } from '@/lib/lane/forecast/risk'
+import { computeRisk } from '@/lib/lane/forecast/risk'
 import type { Journey } from '@/lib/lane/model/journey'
-import { type Shipment, type ShipWindow, shipWindows } from '@/lib/lane/ship/shipWindow'
-import { dateOf, journey, lanePlaces, ms, recordBy, running } from '../lanes'
+import { computeShipWindows, type ShipmentPlan, type ShipWindow } from '@/lib/lane/ship/shipWindow'
+import { buildTestModel, formatDate, journey, lanePlaces, ms, running } from '../lanes'
 
 /** Ten by road, two at step 1, five at step 2 and three at step 3; four by air, all at step 1. All on Mondays. */
 function past(): Journey[] {
@@ -35,15 +35,15 @@ const toReceipt: Limit = {
 }
 // Sunday, 13 September 2026.
 const NOW = '2026-09-13T12:00:00Z'
-const shipment: Shipment = { plant: 'P1', laboratory: 'L1', services: ['road'], limits: [toReceipt] }
-const windowsOf = (parts: Partial<Shipment> = {}, now = NOW, closed: string[] = []) =>
-  shipWindows(
+const shipment: ShipmentPlan = { plant: 'P1', laboratory: 'L1', services: ['road'], limits: [toReceipt] }
+const windowsOf = (parts: Partial<ShipmentPlan> = {}, now = NOW, closed: string[] = []) =>
+  computeShipWindows(
     { ...shipment, ...parts },
-    recordBy(past(), now, lanePlaces({ pickups: PICKUPS, closed })),
+    buildTestModel(past(), now, lanePlaces({ pickups: PICKUPS, closed })),
     ms(now),
   )
 const chances = (windows: readonly ShipWindow[]) =>
-  windows.map(({ day, chance }) => `${dateOf(day)} ${chance?.toFixed(3)}`)
+  windows.map(({ day, chance }) => `${formatDate(day)} ${chance?.toFixed(3)}`)
 
 describe('ship windows', () => {
   test('are one for each pickup of the next 14 days, with the chance to be in time', () => {
@@ -67,8 +67,8 @@ describe('ship windows', () => {
 
   test('advise the first of the best, and the last that is safe before one is not', () => {
     const { best, lastSafe } = windowsOf()
-    expect(dateOf(best?.day ?? null)).toBe('2026-09-14')
-    expect(dateOf(lastSafe?.day ?? null)).toBe('2026-09-15')
+    expect(formatDate(best?.day ?? null)).toBe('2026-09-14')
+    expect(formatDate(lastSafe?.day ?? null)).toBe('2026-09-15')
     expect(windowsOf({ tight: 0.9 }).lastSafe?.day).toBe(windowsOf().windows.at(-1)?.day)
   })
 
@@ -93,14 +93,14 @@ describe('ship windows', () => {
     expect(windows[0]?.missed.handOverAt).toBe(ms('2026-09-15T15:00:00Z'))
     expect(windows[0]?.missed.chance).toBeCloseTo(0.7, 12)
     // Cut on Friday, due with Monday, handed over on Monday: only the same day, on which none ever came.
-    expect(dateOf(windows[4]?.day ?? null)).toBe('2026-09-18')
+    expect(formatDate(windows[4]?.day ?? null)).toBe('2026-09-18')
     expect(windows[4]?.missed.handOverAt).toBe(ms('2026-09-21T15:00:00Z'))
     expect(windows[4]?.missed.chance).toBe(0)
   })
 
   test('are those of each service on the days on which it calls', () => {
     const { windows, best } = windowsOf({ services: ['road', 'air'] })
-    expect(windows.slice(0, 3).map(({ day, service }) => [dateOf(day), service])).toEqual([
+    expect(windows.slice(0, 3).map(({ day, service }) => [formatDate(day), service])).toEqual([
       ['2026-09-14', 'road'],
       ['2026-09-15', 'road'],
       ['2026-09-15', 'air'],
@@ -110,12 +110,12 @@ describe('ship windows', () => {
     ])
     expect(best?.service).toBe('road')
     // By air every pickup is safe, so the last is that of the second Thursday.
-    expect(dateOf(windowsOf({ services: ['air'] }).lastSafe?.day ?? null)).toBe('2026-09-24')
+    expect(formatDate(windowsOf({ services: ['air'] }).lastSafe?.day ?? null)).toBe('2026-09-24')
   })
 
   test('without pickups known, are workdays at the hour at which the plant hands over', () => {
-    const record = recordBy(past(), NOW)
-    const { windows } = shipWindows(shipment, record, ms(NOW))
+    const record = buildTestModel(past(), NOW)
+    const { windows } = computeShipWindows(shipment, record, ms(NOW))
     expect(windows).toHaveLength(10)
     expect(windows[0]?.isPickupKnown).toBe(false)
     expect(windows[0]?.handOverAt).toBe(ms('2026-09-14T12:00:00Z'))
@@ -128,7 +128,7 @@ describe('ship windows', () => {
       ms('2026-09-14T14:00:00Z'),
       ms('2026-09-14T15:00:00Z'),
     ])
-    expect(dateOf(windowsOf({}, '2026-09-14T15:00:01Z').windows[0]?.day ?? null)).toBe('2026-09-15')
+    expect(formatDate(windowsOf({}, '2026-09-14T15:00:01Z').windows[0]?.day ?? null)).toBe('2026-09-15')
   })
 
   test('of a sample that is cut already are hand-overs against its due', () => {
@@ -174,22 +174,22 @@ describe('ship windows', () => {
 
   test('have no chance where there is no record to tell it from', () => {
     const toChamber: Limit = { ...toReceipt, name: 'cut to chamber', to: 'reported' }
-    const record = recordBy([], NOW, lanePlaces({ pickups: PICKUPS }))
-    const found = shipWindows({ ...shipment, limits: [toChamber] }, record, ms(NOW))
+    const record = buildTestModel([], NOW, lanePlaces({ pickups: PICKUPS }))
+    const found = computeShipWindows({ ...shipment, limits: [toChamber] }, record, ms(NOW))
     expect(found.windows.map(({ chance }) => chance)).toEqual(Array(10).fill(null))
     expect([found.best, found.lastSafe]).toEqual([null, null])
   })
 
   test('agree with the risk of a sample that was just handed over', () => {
-    const record = recordBy(past(), NOW, lanePlaces({ pickups: PICKUPS }), {})
-    const [window] = shipWindows(shipment, record, ms(NOW)).windows as [ShipWindow]
+    const record = buildTestModel(past(), NOW, lanePlaces({ pickups: PICKUPS }), {})
+    const [window] = computeShipWindows(shipment, record, ms(NOW)).windows as [ShipWindow]
     const sent = journey({
       collected: new Date(window.cutAt).toISOString(),
       dispatched: new Date(window.handOverAt).toISOString(),
     })
     const due = new Date(window.binding?.dueAt as number).toISOString()
     const clock = running('received', new Date(window.cutAt).toISOString(), due)
-    const risk = riskOf(clock, sent, record, window.handOverAt) as number
+    const risk = computeRisk(clock, sent, record, window.handOverAt) as number
     expect(window.chance).toBeCloseTo(1 - risk, 12)
     const [low, high] = [window.binding?.low as number, window.binding?.high as number]
     expect(low).toBeLessThan(1 - risk)

@@ -1,6 +1,6 @@
-import { openDayAfter } from '@/lib/hold/calendar'
-import { localDay } from '@/lib/hold/zone'
-import { fitOf } from '@/lib/lane/model/fit'
+import { addOpenDays } from '@/lib/hold/calendar'
+import { toLocalDay } from '@/lib/hold/zone'
+import { fitHazards } from '@/lib/lane/model/fit'
 import type { Journey } from '@/lib/lane/model/journey'
 import type { Observation } from '@/lib/lane/model/observation'
 import { simulatedProgramme } from './programme'
@@ -16,32 +16,36 @@ export function curveIntervals(seed: number): boolean[] {
   const consignments = new Map<string | null, Observation>()
   for (const { journey } of subjects) {
     lanes.add(laneOf(journey))
-    consignments.set(journey.consignment, observationOf(journey, laneOf(journey)))
+    consignments.set(journey.consignment, toObservation(journey, laneOf(journey)))
   }
-  const fit = fitOf([...consignments.values()], { referenceAt: now, halfLifeDays: null })
+  const fit = fitHazards([...consignments.values()], { referenceAt: now, halfLifeDays: null })
   return [...lanes].flatMap((lane) =>
     STEPS.map((step) => {
       const arrived = lane.transit.filter(({ value }) => value <= step)
       const truth = 1 - arrived.reduce((sum, { chance }) => sum + chance, 0)
-      const [low, high] = fit.interval(levelsOf(lane), step)
+      const [low, high] = fit.interval(listGroupKeys(lane), step)
       return low <= truth && truth <= high
     }),
   )
 }
 
-function levelsOf({ plant, laboratory, service }: TrueLane): string[] {
+function listGroupKeys({ plant, laboratory, service }: TrueLane): string[] {
   return [`${plant} ${laboratory.code} ${service}`, service]
 }
 
 /** The transit of a consignment, counted in open days here on its own; Infinity where it never arrived. */
-function observationOf({ reports }: Journey, lane: TrueLane): Observation {
+function toObservation({ reports }: Journey, lane: TrueLane): Observation {
   const at = (name: string) => reports.find(({ milestone }) => milestone === name)?.at
   const startedAt = at('dispatched') as number
   const receivedAt = at('received')
   const { calendar } = lane.laboratory
   let steps = receivedAt === undefined ? Number.POSITIVE_INFINITY : 0
   if (receivedAt !== undefined)
-    for (let day = localDay(startedAt, lane.plantZone); day < localDay(receivedAt, calendar.zone); steps += 1)
-      day = openDayAfter(day, 1, calendar)
-  return { levels: levelsOf(lane), startedAt, steps, hasArrived: receivedAt !== undefined, weight: 1 }
+    for (
+      let day = toLocalDay(startedAt, lane.plantZone);
+      day < toLocalDay(receivedAt, calendar.zone);
+      steps += 1
+    )
+      day = addOpenDays(day, 1, calendar)
+  return { levels: listGroupKeys(lane), startedAt, steps, hasArrived: receivedAt !== undefined, weight: 1 }
 }

@@ -16,7 +16,7 @@ export function normal(chance: Chance): number {
 }
 
 /** One of the values, or undefined with what the chances lack to 1. */
-export function drawn(chances: Chances, chance: Chance): number | undefined {
+export function drawValue(chances: Chances, chance: Chance): number | undefined {
   let left = share(chance)
   for (const { value, chance: part } of chances) {
     left -= part

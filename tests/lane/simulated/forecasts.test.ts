@@ -1,6 +1,6 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import { PLAIN_RULES, type PlainRule } from '@/lib/lane/backtest/plainRules'
-import { usualOrLong } from '@/tests/setup/usualOrLong'
+import { chooseUsualOrLong } from '@/tests/setup/usualOrLong'
 import { curveIntervals } from './curveIntervals'
 import { type Tried, triedForecasts } from './tried'
 
@@ -8,7 +8,7 @@ import { type Tried, triedForecasts } from './tried'
  * Forecasts of simulated programmes, of which every chance is known: lanes thin and thick, two services, reports that
  * come late, boxes of several samples, lost ones, closed days. Each programme is one witness.
  */
-const PROGRAMMES = usualOrLong({ usual: 10, long: 50 })
+const PROGRAMMES = chooseUsualOrLong({ usual: 10, long: 50 })
 
 /** Of one programme: the mean squared distance of what was said from the true chance, by who said it. */
 type Excess = Record<'forecast' | PlainRule, number>
@@ -22,8 +22,8 @@ beforeAll(() => {
   for (let seed = 1; seed <= PROGRAMMES; seed += 1) {
     const tried = triedForecasts(seed)
     all.push(excessOf(tried))
-    thick.push(excessOf(tried.filter(({ isThick }) => isThick)))
-    for (const { low, high, truthByWord } of tried) {
+    thick.push(excessOf(tried.filter(({ isBusyLane: isThick }) => isThick)))
+    for (const { low, high, truthByCutoff: truthByWord } of tried) {
       covered.forecasts += 1
       if (low <= truthByWord && truthByWord <= high) covered.held += 1
     }

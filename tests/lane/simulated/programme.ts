@@ -1,11 +1,11 @@
-import { calendarOf } from '@/lib/hold/calendar'
+import { createCalendar } from '@/lib/hold/calendar'
 import type { Limit } from '@/lib/hold/limit'
-import { DAY, dayNumber, HOUR, instantsOf, MINUTE, weekdayOf } from '@/lib/hold/zone'
+import { DAY, findInstants, getWeekday, HOUR, MINUTE, toDayNumber } from '@/lib/hold/zone'
 import type { Subject } from '@/lib/lane/backtest/trial'
 import type { Journey, Report } from '@/lib/lane/model/journey'
 import type { Places } from '@/lib/lane/model/places'
 import { type Chance, chanceFrom } from '@/tests/reference/random'
-import { between, drawn, normal, proportional, share, skewedSteps } from './draws'
+import { between, drawValue, normal, proportional, share, skewedSteps } from './draws'
 import { type Chances, loadings, receipts, type TrueLaboratory, type TrueLane } from './truth'
 
 /** A programme that never was, of which everything is known. Instants in ms UTC. */
@@ -17,7 +17,7 @@ export interface SimulatedProgramme {
   now: number
 }
 
-const FIRST_DAY = dayNumber(2025, 1, 6)
+const FIRST_DAY = toDayNumber(2025, 1, 6)
 const WEEKS = 40
 
 const LIMITS: readonly Limit[] = [
@@ -28,7 +28,7 @@ const LIMITS: readonly Limit[] = [
 
 /** Consignments of each lane over its life: thick ones, middling ones, and thin ones. */
 const VOLUMES = [260, 250, 60, 35, 20, 12, 8, 6, 4, 3, 2, 2]
-export const THICK = 240
+export const BUSY_LANE_VOLUME = 240
 
 const PLANT_ZONES = { EAST: 'Europe/Helsinki', WEST: 'Europe/Lisbon', FAR: 'America/Halifax' }
 const PLANTS = Object.keys(PLANT_ZONES) as (keyof typeof PLANT_ZONES)[]
@@ -38,19 +38,19 @@ const PICKUP_MINUTE = 16 * 60 + 30
 export function simulatedProgramme(seed: number): SimulatedProgramme {
   const chance = chanceFrom(seed)
   const laboratories = [
-    laboratoryOf('DUNE', 'Europe/Madrid', chance),
-    laboratoryOf('FJORD', 'Europe/Oslo', chance),
+    drawLaboratory('DUNE', 'Europe/Madrid', chance),
+    drawLaboratory('FJORD', 'Europe/Oslo', chance),
   ]
-  const lanes = lanesOf(laboratories, chance)
+  const lanes = drawLanes(laboratories, chance)
   const subjects = lanes.flatMap(({ lane, volume }) =>
-    Array.from({ length: volume }, (_, index) => consignmentOf(lane, index, chance)).flat(),
+    Array.from({ length: volume }, (_, index) => drawConsignment(lane, index, chance)).flat(),
   )
   const byLaneKey = new Map(
     lanes.map(({ lane }) => [laneKey(lane.plant, lane.laboratory.code, lane.service), lane]),
   )
   return {
     subjects: chance.shuffled(subjects),
-    places: placesOf(laboratories),
+    places: buildPlaces(laboratories),
     laneOf: ({ plant, laboratory, service }) =>
       byLaneKey.get(laneKey(plant, laboratory, service)) as TrueLane,
     now: (FIRST_DAY + WEEKS * 7 + 40) * DAY,
@@ -59,7 +59,7 @@ export function simulatedProgramme(seed: number): SimulatedProgramme {
 
 const laneKey = (...parts: (string | null)[]) => parts.join(' ')
 
-function laboratoryOf(code: string, zone: string, chance: Chance): TrueLaboratory {
+function drawLaboratory(code: string, zone: string, chance: Chance): TrueLaboratory {
   const closed = new Set(Array.from({ length: 12 }, () => FIRST_DAY + chance.whole(WEEKS * 7)))
   const weekdays = new Set(
     chance.pick([
@@ -70,7 +70,7 @@ function laboratoryOf(code: string, zone: string, chance: Chance): TrueLaborator
   )
   return {
     code,
-    calendar: calendarOf(zone, [{ weekdays, closed, holdsFromAt: Number.NEGATIVE_INFINITY }]),
+    calendar: createCalendar(zone, [{ weekdays, closed, holdsFromAt: Number.NEGATIVE_INFINITY }]),
     receivesAt: proportional(
       [495, 540, 600, 660, 720],
       [1, 2, 3, 2, 1].map((part) => part * between(chance, 0.5, 2)),
@@ -80,13 +80,13 @@ function laboratoryOf(code: string, zone: string, chance: Chance): TrueLaborator
       [1, 1, 1, 1].map((part) => part * between(chance, 0.5, 2)),
     ),
     dock: skewedSteps(between(chance, 0.6, 2), between(chance, 0.4, 0.8), 0, 12),
-    receiptDelay: delayOf(chance),
-    loadingDelay: delayOf(chance),
+    receiptDelay: drawDelay(chance),
+    loadingDelay: drawDelay(chance),
   }
 }
 
 /** A desk that types at once, in the evening, or now and then some days late. */
-function delayOf(chance: Chance): Chances {
+function drawDelay(chance: Chance): Chances {
   return proportional(
     [10, 45, 240, 1100, 2800],
     [4, 3, 2, between(chance, 0.2, 2), between(chance, 0, 0.6)].map(
@@ -95,7 +95,7 @@ function delayOf(chance: Chance): Chances {
   )
 }
 
-function lanesOf(
+function drawLanes(
   laboratories: readonly TrueLaboratory[],
   chance: Chance,
 ): { lane: TrueLane; volume: number }[] {
@@ -133,27 +133,27 @@ function lanesOf(
 }
 
 /** One box: cut in the morning or the day before, picked up on a workday, received together or lost together. */
-function consignmentOf(lane: TrueLane, index: number, chance: Chance): Subject[] {
+function drawConsignment(lane: TrueLane, index: number, chance: Chance): Subject[] {
   let day = FIRST_DAY + chance.whole(WEEKS * 7)
-  while (weekdayOf(day) % 6 === 0) day += 1
+  while (getWeekday(day) % 6 === 0) day += 1
   const dispatchedAt = localTime(day, PICKUP_MINUTE, lane.plantZone)
   const collectedAt = localTime(day - (share(chance) < 0.3 ? 1 : 0), 420 + chance.whole(240), lane.plantZone)
-  const receivedAt = drawn(receipts(lane, dispatchedAt), chance)
-  const heardAfter = (drawn(lane.laboratory.receiptDelay, chance) as number) * MINUTE
+  const receivedAt = drawValue(receipts(lane, dispatchedAt), chance)
+  const heardAfter = (drawValue(lane.laboratory.receiptDelay, chance) as number) * MINUTE
   const consignment = `${laneKey(lane.plant, lane.laboratory.code, lane.service)} ${index}`
   const limit = LIMITS[chance.pick([0, 0, 1, 1, 2])] as Limit
   const size = chance.pick([1, 1, 1, 2, 3, 5])
   return Array.from({ length: size }, (_, piece) => {
     const reports = [
-      reported('collected', collectedAt, 15 * MINUTE),
-      reported('dispatched', dispatchedAt, (share(chance) < 0.1 ? 5 * 60 : 5) * MINUTE),
+      createReport('collected', collectedAt, 15 * MINUTE),
+      createReport('dispatched', dispatchedAt, (share(chance) < 0.1 ? 5 * 60 : 5) * MINUTE),
     ]
     if (receivedAt !== undefined) {
-      const loadedAt = drawn(loadings(lane.laboratory, receivedAt), chance) as number
-      const loadingHeardAfter = (drawn(lane.laboratory.loadingDelay, chance) as number) * MINUTE
+      const loadedAt = drawValue(loadings(lane.laboratory, receivedAt), chance) as number
+      const loadingHeardAfter = (drawValue(lane.laboratory.loadingDelay, chance) as number) * MINUTE
       reports.push(
-        reported('received', receivedAt, heardAfter),
-        reported('loaded', loadedAt, loadingHeardAfter),
+        createReport('received', receivedAt, heardAfter),
+        createReport('loaded', loadedAt, loadingHeardAfter),
       )
     }
     const foundLostAt = dispatchedAt + 25 * DAY
@@ -174,15 +174,15 @@ function consignmentOf(lane: TrueLane, index: number, chance: Chance): Subject[]
   })
 }
 
-function reported(milestone: Report['milestone'], at: number, after: number): Report {
+function createReport(milestone: Report['milestone'], at: number, after: number): Report {
   return { milestone, at, latestAt: at, knownAt: at + after, withdrawnAt: null }
 }
 
 function localTime(day: number, minute: number, zone: string): number {
-  return instantsOf(day * DAY + minute * MINUTE, zone).instants[0] as number
+  return findInstants(day * DAY + minute * MINUTE, zone).instants[0] as number
 }
 
-function placesOf(laboratories: readonly TrueLaboratory[]): Places {
+function buildPlaces(laboratories: readonly TrueLaboratory[]): Places {
   const byCode = new Map(laboratories.map((laboratory) => [laboratory.code, laboratory]))
   const calendar = (code: string) => (byCode.get(code) as TrueLaboratory).calendar
   return {

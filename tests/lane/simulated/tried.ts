@@ -1,19 +1,19 @@
 import { DAY } from '@/lib/hold/zone'
-import { backtestAtOnce, type Forecaster, type TriedForecast } from '@/lib/lane/backtest/backtest'
-import { type Approach, approachOf } from '@/lib/lane/forecast/approach'
-import { forecastOf } from '@/lib/lane/forecast/forecast'
-import { recordOf } from '@/lib/lane/model/record'
-import { simulatedProgramme, THICK } from './programme'
-import { trueChance, trueChanceByWord } from './truth'
+import { backtestSync, type Forecaster, type TriedForecast } from '@/lib/lane/backtest/backtest'
+import { computeForecast } from '@/lib/lane/forecast/forecast'
+import { findRemainingPath, type RemainingPath } from '@/lib/lane/forecast/remainingPath'
+import { buildTransitModel } from '@/lib/lane/model/transitModel'
+import { BUSY_LANE_VOLUME, simulatedProgramme } from './programme'
+import { trueChance, trueChanceByCutoff } from './truth'
 
 /** A forecast of a simulated programme beside the truth. */
 export interface Tried extends TriedForecast {
   /** The true chance, given all that was reported, and all that was not. */
   truth: number
   /** The true chance given that nothing had happened by the desk's last word, which is what a forecast goes by. */
-  truthByWord: number
+  truthByCutoff: number
   /** Of a lane with about 200 arrivals or more before. */
-  isThick: boolean
+  isBusyLane: boolean
 }
 
 /** The last weeks of a programme, in which its lanes have most of their past, and how often its record is fitted then. */
@@ -31,23 +31,23 @@ export function triedForecasts(seed: number): Tried[] {
   }
   const words: number[] = []
   const fitted = (knownAt: number): Forecaster => {
-    const record = recordOf(journeys, places, knownAt)
+    const record = buildTransitModel(journeys, places, knownAt)
     return (clock, journey, _, at) => {
-      const forecast = forecastOf(clock, journey, record, at)
-      if (forecast) words.push((approachOf(clock, journey, record, at) as Approach).wordAt(at))
+      const forecast = computeForecast(clock, journey, record, at)
+      if (forecast) words.push((findRemainingPath(clock, journey, record, at) as RemainingPath).cutoffAt(at))
       return forecast
     }
   }
   const options = { since: now - TRIED_DAYS * DAY, refitDays: REFIT_DAYS }
-  const { forecasts } = backtestAtOnce(subjects, places, now, fitted, options)
+  const { forecasts } = backtestSync(subjects, places, now, fitted, options)
   return forecasts.map((forecast, index) => {
     const lane = laneOf(forecast.journey)
     const { limit, dueAt } = forecast
     return {
       ...forecast,
       truth: trueChance(lane, limit, dueAt, forecast),
-      truthByWord: trueChanceByWord(lane, limit, dueAt, forecast, words[index] as number),
-      isThick: (consignments.get(lane)?.size ?? 0) >= THICK,
+      truthByCutoff: trueChanceByCutoff(lane, limit, dueAt, forecast, words[index] as number),
+      isBusyLane: (consignments.get(lane)?.size ?? 0) >= BUSY_LANE_VOLUME,
     }
   })
 }

@@ -1,8 +1,8 @@
 import { expect, test } from 'vitest'
 import { DAY } from '@/lib/hold/zone'
-import { backtestAtOnce, type Forecaster } from '@/lib/lane/backtest/backtest'
+import { backtestSync, type Forecaster } from '@/lib/lane/backtest/backtest'
 import { clusteredMean } from '@/lib/lane/backtest/score'
-import { scoreboardOf } from '@/lib/lane/backtest/scoreboard'
+import { computeScoreboard } from '@/lib/lane/backtest/scoreboard'
 import { type SimulatedProgramme, simulatedProgramme } from './programme'
 import { trueChance } from './truth'
 
@@ -19,7 +19,7 @@ test('the true chance of simulated programmes comes true, and no plain rule is n
   const forecasts = [1, 2, 3].flatMap((seed) => {
     const programme = simulatedProgramme(seed)
     const since = programme.now - 120 * DAY
-    return backtestAtOnce(programme.subjects, programme.places, programme.now, knowing(programme), {
+    return backtestSync(programme.subjects, programme.places, programme.now, knowing(programme), {
       since,
     }).forecasts.map((forecast) => ({ ...forecast, cluster: `${seed} ${forecast.cluster}` }))
   })
@@ -27,14 +27,14 @@ test('the true chance of simulated programmes comes true, and no plain rule is n
     forecasts.map(({ risk, isLate, ...one }) => ({ ...one, value: (isLate ? 1 : 0) - risk })),
   )
   expect(Math.abs(mean)).toBeLessThan(2.6 * (stdErr as number))
-  const { overall } = scoreboardOf(forecasts)
+  const { overall } = computeScoreboard(forecasts)
   expect(overall?.rules.map(({ rule, nearer, isBeyondChance }) => [rule, nearer, isBeyondChance])).toEqual(
     overall?.rules.map(({ rule }) => [rule, 'ours', true]),
   )
   // Bins of many, so that a wrong account of what was known would show.
   const large = overall?.bins.filter(({ effective }) => effective > 100) ?? []
   expect(large.length).toBeGreaterThan(4)
-  const off = large.filter(({ said, low, high }) => said < low || said > high)
+  const off = large.filter(({ predicted: said, low, high }) => said < low || said > high)
   expect(off.length).toBeLessThan(large.length / 3)
 })
 

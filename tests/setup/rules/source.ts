@@ -14,7 +14,7 @@ export interface Source {
 /** Where a rule is broken, as `path:line: what`. */
 export type Breach = string
 
-export function asSource(path: string, text: string): Source {
+export function toSource(path: string, text: string): Source {
   let tree: ts.SourceFile | undefined
   return {
     path,
@@ -32,7 +32,7 @@ export function isCode({ path }: Source): boolean {
 }
 
 /** All files of the project but those that `.gitignore` names; where there is no git to say so, but the folders that are made. */
-export function projectPaths(): string[] {
+export function listProjectPaths(): string[] {
   const listed = spawnSync('git', ['ls-files', '-z', '--cached', '--others', '--exclude-standard'], {
     encoding: 'utf8',
     maxBuffer: 1 << 26,
@@ -51,21 +51,21 @@ function walk(folder: string): string[] {
   })
 }
 
-export function projectSources(): Source[] {
-  return projectPaths()
+export function readProjectSources(): Source[] {
+  return listProjectPaths()
     .map((path) =>
-      asSource(path, /\.(ts|tsx|mjs|css|md|sql|json)$/.test(path) ? readFileSync(path, 'utf8') : ''),
+      toSource(path, /\.(ts|tsx|mjs|css|md|sql|json)$/.test(path) ? readFileSync(path, 'utf8') : ''),
     )
     .filter((source) => source.text !== '')
 }
 
-export function breach({ path, tree }: Source, node: ts.Node, what: string): Breach {
+export function formatBreach({ path, tree }: Source, node: ts.Node, what: string): Breach {
   const { line } = tree.getLineAndCharacterOfPosition(node.getStart(tree))
   return `${path}:${line + 1}: ${what}`
 }
 
 /** Every node of a file, from the top. */
-export function* nodes(at: ts.Node): Generator<ts.Node> {
+export function* walkNodes(at: ts.Node): Generator<ts.Node> {
   yield at
-  for (const child of at.getChildren()) yield* nodes(child)
+  for (const child of at.getChildren()) yield* walkNodes(child)
 }

@@ -15,10 +15,10 @@ import { join } from 'node:path'
 import pg from 'pg'
 import { afterEach, beforeEach, describe, expect, test } from 'vitest'
 import { findBinaries, prepareBinaries } from '@/lib/store/engine/binaries'
-import { clusterFolder } from '@/lib/store/engine/cluster'
-import { type Engine, runningEngineUrl, startEngine } from '@/lib/store/engine/engine'
+import { getClusterFolder } from '@/lib/store/engine/cluster'
+import { type Engine, findRunningEngineUrl, startEngine } from '@/lib/store/engine/engine'
 import { EngineBusyError } from '@/lib/store/engine/engineError'
-import { clusterProcesses, markScope, processMark } from '@/lib/store/engine/processes'
+import { findClusterProcesses, getMarkScope, readProcessMark } from '@/lib/store/engine/processes'
 import { stopProcesses } from '@/lib/store/engine/stopProcesses'
 import { ensureDatabase } from '@/lib/store/migrate/databases'
 import { migrate } from '@/lib/store/migrate/migrate'
@@ -35,7 +35,7 @@ afterEach(async () => {
   await engine?.stop()
   engine = undefined
   // What a launcher killed by a test has left alone.
-  await stopProcesses(clusterFolder(dataDir), await findBinaries())
+  await stopProcesses(getClusterFolder(dataDir), await findBinaries())
   rmSync(dataDir, { recursive: true, force: true })
 })
 
@@ -140,13 +140,13 @@ describe('two on one folder', () => {
   test('in two processes: the second is refused, and can use the first one’s engine instead', async () => {
     const { child } = await startElsewhere()
     await expect(startEngine({ dataDir })).rejects.toThrow(`process ${child.pid}`)
-    const url = await runningEngineUrl(dataDir, 'postgres')
+    const url = await findRunningEngineUrl(dataDir, 'postgres')
     expect(await ask(url ?? '', 'select 1 as one')).toEqual([{ one: 1 }])
   })
 
   test('one after the other: stopping gives the folder free', async () => {
     await (await start()).stop()
-    expect(await runningEngineUrl(dataDir, 'postgres')).toBeNull()
+    expect(await findRunningEngineUrl(dataDir, 'postgres')).toBeNull()
     expect((await start()).remarks).toEqual([])
   })
 })
@@ -161,9 +161,9 @@ describe('after a kill', () => {
 
   test('of the launcher, the engine left alone is stopped and started again with all rows', async () => {
     const { child, pid } = await startElsewhere()
-    await write((await runningEngineUrl(dataDir, 'postgres')) ?? '')
+    await write((await findRunningEngineUrl(dataDir, 'postgres')) ?? '')
     await kill(child)
-    expect(clusterProcesses(clusterFolder(dataDir)).postmaster).toBe(pid)
+    expect(findClusterProcesses(getClusterFolder(dataDir)).postmaster).toBe(pid)
     const { url, remarks, pid: newPid } = await start()
     expect(remarks.join()).toContain(`process ${pid}`)
     expect(newPid).not.toBe(pid)
@@ -180,7 +180,7 @@ describe('after a kill', () => {
     await new Promise((resolve) => setTimeout(resolve, 300))
     process.kill(first.pid, 'SIGKILL')
     expect(await why).toContain('SIGKILL')
-    expect(clusterProcesses(clusterFolder(dataDir)).all.length).toBeGreaterThan(0)
+    expect(findClusterProcesses(getClusterFolder(dataDir)).all.length).toBeGreaterThan(0)
     await first.stop()
     expect(await busy).toBe('cut off')
     const second = await start()
@@ -205,14 +205,14 @@ describe('after a kill', () => {
     await (await start()).stop()
     const stranger = spawn(process.execPath, ['--eval', 'setInterval(() => {}, 1000)'])
     children.push(stranger)
-    const cluster = clusterFolder(dataDir)
+    const cluster = getClusterFolder(dataDir)
     writeFileSync(
       join(cluster, 'postmaster.pid'),
       `${stranger.pid}\n${cluster}\n1700000000\n5432\n\n127.0.0.1\n  0  0\n`,
     )
-    const earlier = `${markScope(processMark(process.pid) ?? '')} 1`
+    const earlier = `${getMarkScope(readProcessMark(process.pid) ?? '')} 1`
     writeFileSync(join(dataDir, 'lock.9'), `${JSON.stringify({ pid: stranger.pid, mark: earlier })}\n`)
-    expect(clusterProcesses(cluster)).toEqual({ postmaster: null, all: [] })
+    expect(findClusterProcesses(cluster)).toEqual({ postmaster: null, all: [] })
     const { url } = await start()
     expect(await ask(url('postgres'), 'select 1 as one')).toEqual([{ one: 1 }])
     expect(stranger.exitCode).toBeNull()

@@ -3,8 +3,8 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { setTimeout as wait } from 'node:timers/promises'
 import { afterEach, beforeEach, expect, test } from 'vitest'
-import { type Lock, lockOwner, takeLock } from '@/lib/store/engine/lock'
-import { markScope, processMark } from '@/lib/store/engine/processes'
+import { findLockOwner, type Lock, takeLock } from '@/lib/store/engine/lock'
+import { getMarkScope, readProcessMark } from '@/lib/store/engine/processes'
 
 let folder: string
 beforeEach(() => {
@@ -21,7 +21,7 @@ const leave = (number: number, owner: object, ageMs = 0) => {
 }
 
 test('of thirty that ask at once for a dead owner’s lock, one gets it', async () => {
-  leave(3, { pid: 4_194_304, mark: `${markScope(processMark(process.pid) ?? '')} 1` })
+  leave(3, { pid: 4_194_304, mark: `${getMarkScope(readProcessMark(process.pid) ?? '')} 1` })
   const outcomes = await Promise.all(Array.from({ length: 30 }, () => takeLock(folder)))
   expect(outcomes.filter(isTaken)).toHaveLength(1)
   expect(readdirSync(folder)).toEqual(['lock.4'])
@@ -29,9 +29,9 @@ test('of thirty that ask at once for a dead owner’s lock, one gets it', async 
 
 test('a lock given back can be taken again', async () => {
   const first = await takeLock(folder)
-  expect(await lockOwner(folder)).toBe(process.pid)
+  expect(await findLockOwner(folder)).toBe(process.pid)
   if (isTaken(first)) first.release()
-  expect(await lockOwner(folder)).toBeNull()
+  expect(await findLockOwner(folder)).toBeNull()
   expect(isTaken(await takeLock(folder))).toBe(true)
 })
 

@@ -6,13 +6,13 @@ import {
   databaseExists,
   dropDatabase,
   ensureDatabase,
-  isBegun,
+  isProgrammeStarted,
   withDatabase,
 } from '@/lib/store/migrate/databases'
 import { migrate } from '@/lib/store/migrate/migrate'
 import { readMigrations } from '@/lib/store/migrate/migrationFiles'
-import { ownerPool } from '@/lib/store/scope/pool'
-import { emptyDatabase, type TestDatabase } from '../../setup/database'
+import { openOwnerPool } from '@/lib/store/scope/pool'
+import { makeEmptyTestDatabase, type TestDatabase } from '../../setup/database'
 
 const folder = mkdtempSync(join(tmpdir(), 'holdfast-migrations-'))
 afterAll(() => rmSync(folder, { recursive: true }))
@@ -23,7 +23,7 @@ function write(name: string, sql: string) {
 }
 
 let database: TestDatabase
-const run = (say?: (sentence: string) => void) => migrate({ url: database.url, folder, say })
+const run = (say?: (sentence: string) => void) => migrate({ url: database.url, folder, log: say })
 const recorded = async () => {
   const { rows } = await database.owner.query(
     'select migration_name as name from _prisma_migrations order by started_at',
@@ -36,7 +36,7 @@ describe('a run of the migrations', () => {
     rmSync(folder, { recursive: true, force: true })
     write('0001_first', 'create table first (n int);\ninsert into first values (1);')
     write('0002_second', 'create table second (n int);')
-    database = await emptyDatabase()
+    database = await makeEmptyTestDatabase()
   })
 
   test('applies all in order, says each, and the next run does nothing', async () => {
@@ -102,16 +102,16 @@ test('from every earlier state of the real migrations the rest are applied', asy
     mkdirSync(folder)
     for (const name of all.slice(0, known))
       cpSync(join('prisma/migrations', name), join(folder, name), { recursive: true })
-    database = await emptyDatabase()
+    database = await makeEmptyTestDatabase()
     expect(await run()).toEqual(all.slice(0, known))
     expect(await migrate({ url: database.url })).toEqual(all.slice(known))
   }
 })
 
 test('the queue of mails is made once, belongs to who migrates, and is put right by the next run', async () => {
-  database = await emptyDatabase()
+  database = await makeEmptyTestDatabase()
   const said: string[] = []
-  const run = () => migrate({ url: database.url, say: (sentence) => said.push(sentence) })
+  const run = () => migrate({ url: database.url, log: (sentence) => said.push(sentence) })
   await run()
   await database.owner.query(`update queue.queue set retry_limit = 0; delete from queue.schedule;
     revoke select on queue.job from holdfast_door`)
@@ -136,7 +136,7 @@ describe('a user with few rights', () => {
   }
 
   test('who owns the database and is in the role already may migrate', async () => {
-    database = await emptyDatabase()
+    database = await makeEmptyTestDatabase()
     for (const role of ['holdfast_app', 'holdfast_door'])
       await database.owner.query(`create role ${role} nologin`).catch(() => {})
     await database.owner.query(`create role plain_owner login password 'plain' noinherit`)
@@ -144,7 +144,7 @@ describe('a user with few rights', () => {
     await database.owner.query(`alter database ${database.name} owner to plain_owner`)
     const url = plainUrl('plain_owner', 'plain')
     expect((await migrate({ url })).length).toBeGreaterThan(0)
-    const pool = ownerPool(url)
+    const pool = openOwnerPool(url)
     const { rows } = await pool.query(
       `select bool_and(tableowner = 'plain_owner') as all from pg_tables where schemaname = 'public'`,
     )
@@ -155,7 +155,7 @@ describe('a user with few rights', () => {
   })
 
   test('who is not in the role is told what an administrator has to run', async () => {
-    database = await emptyDatabase()
+    database = await makeEmptyTestDatabase()
     await database.owner.query(`create role holdfast_app nologin`).catch(() => {})
     await database.owner.query(`create role stranger login password 'plain'`)
     const url = plainUrl('stranger', 'plain')
@@ -168,20 +168,20 @@ describe('a user with few rights', () => {
 })
 
 test('a database in use is not dropped, and the reason is said', async () => {
-  database = await emptyDatabase()
+  database = await makeEmptyTestDatabase()
   await database.owner.query('select 1')
   await expect(dropDatabase(database.url)).rejects.toThrow(/is in use/)
   expect(await databaseExists(database.url, database.name)).toBe(true)
 })
 
 test('a programme is begun by an entry of its register, and by a person who may sign in', async () => {
-  database = await emptyDatabase()
-  expect(await isBegun(database.url)).toBe(false)
+  database = await makeEmptyTestDatabase()
+  expect(await isProgrammeStarted(database.url)).toBe(false)
   await migrate({ url: database.url })
-  expect(await isBegun(database.url)).toBe(false)
+  expect(await isProgrammeStarted(database.url)).toBe(false)
   await database.owner.query("insert into person (id, email, name) values ('p', 'p@plant.example', 'P')")
-  expect(await isBegun(database.url)).toBe(true)
+  expect(await isProgrammeStarted(database.url)).toBe(true)
   await database.owner.query(`delete from person;
     insert into register_entry (kind, code, holds_from_at) values ('plant', 'P1', now())`)
-  expect(await isBegun(database.url)).toBe(true)
+  expect(await isProgrammeStarted(database.url)).toBe(true)
 })

@@ -2,30 +2,36 @@ import { createHash, randomBytes } from 'node:crypto'
 import { beforeAll, describe, expect, test } from 'vitest'
 import type { FeedEntry } from '@/lib/judgement/feedEntries'
 import type { Role } from '@/lib/policy/personRoles'
-import { enterFeed, feedOfHash, listFeeds, revokeFeed, stampEntries } from '@/lib/store/people/calendarFeeds'
+import {
+  findFeedByHash,
+  insertFeed,
+  listFeeds,
+  revokeFeed,
+  versionEntries,
+} from '@/lib/store/people/calendarFeeds'
 import { ensurePerson } from '@/lib/store/people/people'
-import { freshDatabase, type TestDatabase } from '../../setup/database'
+import { makeTestDatabase, type TestDatabase } from '../../setup/database'
 
 const NOW = Date.parse('2026-11-28T12:00:00Z')
 const ACTOR = { who: 'person 7', name: 'Someone', address: '192.0.2.7' }
 const contact = (place: string): Role => ({ role: 'plant contact', place })
 let database: TestDatabase
 beforeAll(async () => {
-  database = await freshDatabase()
+  database = await makeTestDatabase()
 })
 
 const person = (email: string, roles: readonly Role[]) =>
-  ensurePerson(database.door, { email, name: email, roles }, ACTOR, NOW)
+  ensurePerson(database.authPool, { email, name: email, roles }, ACTOR, NOW)
 const hashOf = (secret: string) => createHash('sha256').update(secret).digest()
 
 async function feed(plant: string, ...roles: Role[]) {
   const secret = randomBytes(32).toString('base64url')
   const id = randomBytes(9).toString('base64url')
   const personId = await person(`${id}@test.invalid`, roles)
-  await enterFeed(database.door, { id, plant, hash: hashOf(secret), personId }, ACTOR, NOW)
+  await insertFeed(database.authPool, { id, plant, hash: hashOf(secret), personId }, ACTOR, NOW)
   return { id, secret, personId }
 }
-const found = (secret: string) => feedOfHash(database.door, hashOf(secret), NOW)
+const found = (secret: string) => findFeedByHash(database.authPool, hashOf(secret), NOW)
 
 describe('the address of a calendar', () => {
   test('is found by its secret, which is kept nowhere and is on record only by its id', async () => {
@@ -43,11 +49,11 @@ describe('the address of a calendar', () => {
 
   test('is worth nothing once it is revoked, by someone of its plant only, and both are on record', async () => {
     const { id, secret } = await feed('PL1', contact('PL1'))
-    expect(await revokeFeed(database.door, id, ['PL2'], ACTOR, NOW)).toBe(false)
-    expect(await revokeFeed(database.door, 'none', ['PL2'], ACTOR, NOW)).toBe(false)
+    expect(await revokeFeed(database.authPool, id, ['PL2'], ACTOR, NOW)).toBe(false)
+    expect(await revokeFeed(database.authPool, 'none', ['PL2'], ACTOR, NOW)).toBe(false)
     expect(await found(secret)).not.toBeNull()
-    expect(await revokeFeed(database.door, id, ['PL1'], ACTOR, NOW)).toBe(true)
-    expect(await revokeFeed(database.door, id, ['PL1'], ACTOR, NOW)).toBe(false)
+    expect(await revokeFeed(database.authPool, id, ['PL1'], ACTOR, NOW)).toBe(true)
+    expect(await revokeFeed(database.authPool, id, ['PL1'], ACTOR, NOW)).toBe(false)
     expect(await found(secret)).toBeNull()
     const { rows } = await database.owner.query(
       `select what, who, subject from audit_entry where before ->> 'id' = $1 or after ->> 'id' = $1 order by seq`,
@@ -68,7 +74,7 @@ describe('the address of a calendar', () => {
   ])('works only while whoever made it may see the plant: who %s', async (_, roles, isWorking) => {
     const { id, secret } = await feed('PL1', ...roles)
     expect((await found(secret)) !== null).toBe(isWorking)
-    const listed = (await listFeeds(database.door, ['PL1'])).find((one) => one.id === id)
+    const listed = (await listFeeds(database.authPool, ['PL1'])).find((one) => one.id === id)
     expect(listed?.isWorking).toBe(isWorking)
   })
 
@@ -81,13 +87,13 @@ describe('the address of a calendar', () => {
   test('is listed to those of its plant, until it is revoked, with when it was last read', async () => {
     const { id, secret } = await feed('PL3', contact('PL3'))
     const listed = async (plants: string[] | null) =>
-      (await listFeeds(database.door, plants)).filter((one) => one.id === id)
+      (await listFeeds(database.authPool, plants)).filter((one) => one.id === id)
     expect(await listed(['PL1'])).toEqual([])
     expect(await listed([])).toEqual([])
     expect(await listed(null)).toMatchObject([{ plant: 'PL3', madeAt: NOW, lastReadAt: null }])
     await found(secret)
     expect(await listed(['PL3'])).toMatchObject([{ lastReadAt: NOW }])
-    await revokeFeed(database.door, id, null, ACTOR, NOW)
+    await revokeFeed(database.authPool, id, null, ACTOR, NOW)
     expect(await listed(null)).toEqual([])
   })
 })
@@ -102,7 +108,7 @@ describe('an entry of a calendar', () => {
   })
   const HERE = { plant: 'PL1', url: 'https://desk.example' }
   const stamped = async (entries: FeedEntry[], now: number, of = HERE) =>
-    (await stampEntries(database.door, of, entries, now)).map(({ uid, sequence, modifiedAt }) => ({
+    (await versionEntries(database.authPool, of, entries, now)).map(({ uid, sequence, modifiedAt }) => ({
       uid,
       sequence,
       modifiedAt,

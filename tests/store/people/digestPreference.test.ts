@@ -1,14 +1,14 @@
 import { beforeEach, describe, expect, test } from 'vitest'
 import {
+  DEFAULT_PREFERENCE,
   type DigestPreference,
   type DigestStop,
-  digestPreference,
+  readDigestPreference,
   setDigestPreference,
   stopDigest,
-  USUAL_PREFERENCE,
 } from '@/lib/store/people/digestPreference'
 import { ensurePerson } from '@/lib/store/people/people'
-import { freshDatabase, pileUp, type TestDatabase } from '../../setup/database'
+import { makeTestDatabase, runBlocked, type TestDatabase } from '../../setup/database'
 
 const NOW = Date.UTC(2026, 10, 10, 12)
 const ACTOR = { who: 'person 1', name: 'Someone', address: '192.0.2.7' }
@@ -17,17 +17,17 @@ let database: TestDatabase
 let count = 0
 let id: string
 beforeEach(async () => {
-  database ??= await freshDatabase()
+  database ??= await makeTestDatabase()
   const person = { email: `${count++}@test.invalid`, name: 'Someone', roles: [] }
-  id = await ensurePerson(database.door, person, ACTOR, NOW)
+  id = await ensurePerson(database.authPool, person, ACTOR, NOW)
 })
 
-const { atOnceIsStopped: _, ...USUAL } = USUAL_PREFERENCE
+const { alertsAreStopped: _, ...USUAL } = DEFAULT_PREFERENCE
 const choose = (chosen: Partial<DigestPreference>, now = NOW) =>
-  setDigestPreference(database.door, id, { ...USUAL, ...chosen }, ACTOR, now)
-const chosen = () => digestPreference(database.door, id)
+  setDigestPreference(database.authPool, id, { ...USUAL, ...chosen }, ACTOR, now)
+const chosen = () => readDigestPreference(database.authPool, id)
 const stop = (list: DigestStop['list'], serial: number, personId = id) =>
-  stopDigest(database.door, { personId, serial, list }, '192.0.2.7', NOW)
+  stopDigest(database.authPool, { personId, serial, list }, '192.0.2.7', NOW)
 
 async function kept() {
   const { rows } = await database.owner.query(
@@ -43,15 +43,15 @@ async function kept() {
 
 describe('what a person chooses about their mail', () => {
   test('is the usual until they choose, and then what they chose, to the day', async () => {
-    expect(await chosen()).toEqual(USUAL_PREFERENCE)
+    expect(await chosen()).toEqual(DEFAULT_PREFERENCE)
     const standInId = await ensurePerson(
-      database.door,
+      database.authPool,
       { email: `in-${id}@test.invalid`, name: 'In', roles: [] },
       ACTOR,
       NOW,
     )
     const wish: typeof USUAL = {
-      ...{ language: 'pt-BR', isWanted: false, wantsQuietLine: false, atOnce: ['at risk', 'arrived'] },
+      ...{ language: 'pt-BR', isWanted: false, wantsQuietLine: false, alerts: ['at risk', 'arrived'] },
       ...{ standInId, standInFrom: '2026-12-24', standInUntil: '2027-01-01' },
     }
     await choose(wish)
@@ -62,26 +62,26 @@ describe('what a person chooses about their mail', () => {
     )
     expect(rows).toEqual([{ first: '2026-12-24', last: '2027-01-01' }])
     await choose({})
-    expect(await chosen()).toEqual(USUAL_PREFERENCE)
+    expect(await chosen()).toEqual(DEFAULT_PREFERENCE)
     expect((await kept()).lines).toEqual(['chose about the weekly mail', 'chose about the weekly mail'])
   })
 
   test('at once holds from when it was chosen first, as long as it is chosen', async () => {
-    await choose({ atOnce: ['at risk', 'lapsed'] })
-    await choose({ atOnce: ['lapsed', 'arrived'] }, NOW + 1)
+    await choose({ alerts: ['at risk', 'lapsed'] })
+    await choose({ alerts: ['lapsed', 'arrived'] }, NOW + 1)
     expect((await kept()).since).toEqual({ lapsed: NOW, arrived: NOW + 1 })
   })
 
   test('makes links of before worth nothing once they want the mail again, and one that was not used stays good', async () => {
-    await choose({ atOnce: ['arrived'] })
+    await choose({ alerts: ['arrived'] })
     expect(await kept()).toMatchObject({ weekly: 0, atOnce: 0 })
     expect([await stop('weekly', 0), await stop('at once', 0)]).toEqual(['stopped', 'stopped'])
     await choose({ isWanted: false })
     expect(await kept()).toMatchObject({ weekly: 0, atOnce: 0 })
-    expect((await chosen()).atOnceIsStopped).toBe(true)
-    await choose({ atOnce: ['arrived'] })
+    expect((await chosen()).alertsAreStopped).toBe(true)
+    await choose({ alerts: ['arrived'] })
     expect(await kept()).toMatchObject({ weekly: 1, atOnce: 1 })
-    expect((await chosen()).atOnceIsStopped).toBe(false)
+    expect((await chosen()).alertsAreStopped).toBe(false)
     expect([await stop('weekly', 0), await stop('at once', 0)]).toEqual(['no such link', 'no such link'])
   })
 
@@ -89,7 +89,7 @@ describe('what a person chooses about their mail', () => {
     await choose({ isWanted: false })
     const row = 'select from digest_preference where person_id = $1'
     const again = () => choose({ isWanted: true })
-    await pileUp(database.owner, row, [id], [again, again, again])
+    await runBlocked(database.owner, row, [id], [again, again, again])
     expect(await kept()).toMatchObject({ weekly: 1 })
   })
 })
@@ -111,6 +111,6 @@ describe('a link to stop mails', () => {
   test('of nobody, or of another serial, is none', async () => {
     expect(await stop('weekly', 0, 'nobody')).toBe('no such link')
     expect(await stop('weekly', 1)).toBe('no such link')
-    expect(await chosen()).toEqual(USUAL_PREFERENCE)
+    expect(await chosen()).toEqual(DEFAULT_PREFERENCE)
   })
 })

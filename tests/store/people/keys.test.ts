@@ -1,27 +1,27 @@
 import { createHash } from 'node:crypto'
 import { beforeAll, describe, expect, test } from 'vitest'
 import {
+  consumeSignature,
+  findKeyBySecret,
+  findRightsFault,
   type KeyRights,
-  keyOfSecret,
   listKeys,
   makeKey,
   revokeKey,
-  rightsFault,
-  spendSignature,
 } from '@/lib/store/people/keys'
 import { COMMAND } from '@/lib/store/scope/audit'
 import { ALL_RIGHTS } from '../../setup/apiKey'
-import { freshDatabase, type TestDatabase } from '../../setup/database'
+import { makeTestDatabase, type TestDatabase } from '../../setup/database'
 
 const NOW = Date.parse('2026-10-20T12:00:00Z')
 const ACTOR = { who: 'person 7', name: 'Someone', address: '192.0.2.7' }
 let database: TestDatabase
 beforeAll(async () => {
-  database = await freshDatabase()
+  database = await makeTestDatabase()
 })
 
 const make = (rights: Partial<KeyRights> = {}) =>
-  makeKey(database.door, { ...ALL_RIGHTS, ...rights }, ACTOR, NOW)
+  makeKey(database.authPool, { ...ALL_RIGHTS, ...rights }, ACTOR, NOW)
 
 describe('the secret of a key', () => {
   test('opens what it was made for', async () => {
@@ -36,7 +36,7 @@ describe('the secret of a key', () => {
     }
     const { id, secret } = await make(rights)
     expect(secret).toMatch(/^hfk_[\w-]{43}$/)
-    expect(await keyOfSecret(database.door, secret, NOW)).toEqual({ kind: 'key', id, ...rights })
+    expect(await findKeyBySecret(database.authPool, secret, NOW)).toEqual({ kind: 'key', id, ...rights })
   })
 
   test('is kept nowhere: neither in its table nor in the record of who made it', async () => {
@@ -55,7 +55,7 @@ describe('the secret of a key', () => {
 
   test.each(['', 'hfk_', `hfk_${'A'.repeat(43)}`, "' or true --", 'hfk_\u0000'])(
     'is not: %j',
-    async (secret) => expect(await keyOfSecret(database.door, secret, NOW)).toBeNull(),
+    async (secret) => expect(await findKeyBySecret(database.authPool, secret, NOW)).toBeNull(),
   )
 
   test('is not its own hash, nor the secret with anything changed', async () => {
@@ -67,22 +67,22 @@ describe('the secret of a key', () => {
       secret.slice(0, -1),
       secret.slice(4),
     ])
-      expect(await keyOfSecret(database.door, other, NOW)).toBeNull()
+      expect(await findKeyBySecret(database.authPool, other, NOW)).toBeNull()
   })
 
   test('is worth nothing from its expiry on', async () => {
     const { secret } = await make({ expiresAt: NOW + 1_000 })
-    expect(await keyOfSecret(database.door, secret, NOW + 999)).not.toBeNull()
-    expect(await keyOfSecret(database.door, secret, NOW + 1_000)).toBeNull()
+    expect(await findKeyBySecret(database.authPool, secret, NOW + 999)).not.toBeNull()
+    expect(await findKeyBySecret(database.authPool, secret, NOW + 1_000)).toBeNull()
   })
 
   test('is worth nothing from its revocation on, which is recorded once', async () => {
     const { id, secret } = await make()
-    expect(await keyOfSecret(database.door, secret, NOW)).not.toBeNull()
-    expect(await revokeKey(database.door, id, ACTOR, NOW + 5)).toBe(true)
-    expect(await keyOfSecret(database.door, secret, NOW + 5)).toBeNull()
-    expect(await revokeKey(database.door, id, COMMAND, NOW + 6)).toBe(false)
-    expect(await revokeKey(database.door, 'no such key', COMMAND, NOW + 6)).toBe(false)
+    expect(await findKeyBySecret(database.authPool, secret, NOW)).not.toBeNull()
+    expect(await revokeKey(database.authPool, id, ACTOR, NOW + 5)).toBe(true)
+    expect(await findKeyBySecret(database.authPool, secret, NOW + 5)).toBeNull()
+    expect(await revokeKey(database.authPool, id, COMMAND, NOW + 6)).toBe(false)
+    expect(await revokeKey(database.authPool, 'no such key', COMMAND, NOW + 6)).toBe(false)
     const { rows } = await database.owner.query(
       "select who, subject from audit_entry where what = 'revoked a key'",
     )
@@ -91,16 +91,16 @@ describe('the secret of a key', () => {
 
   test('opens nothing by itself where the key has to sign', async () => {
     const { secret } = await make({ mustSign: true })
-    expect(await keyOfSecret(database.door, secret, NOW)).toBeNull()
+    expect(await findKeyBySecret(database.authPool, secret, NOW)).toBeNull()
   })
 
   test('notes its use once a minute at most', async () => {
     const { id, secret } = await make()
-    const lastUse = async () => (await listKeys(database.door)).find((key) => key.id === id)?.lastUsedAt
+    const lastUse = async () => (await listKeys(database.authPool)).find((key) => key.id === id)?.lastUsedAt
     expect(await lastUse()).toBeNull()
     const seen = []
     for (const after of [0, 59_000, 60_000, 61_000]) {
-      await keyOfSecret(database.door, secret, NOW + after)
+      await findKeyBySecret(database.authPool, secret, NOW + after)
       seen.push(((await lastUse()) as number) - NOW)
     }
     expect(seen).toEqual([0, 0, 60_000, 60_000])
@@ -110,7 +110,7 @@ describe('the secret of a key', () => {
 describe('a list of a key', () => {
   test('that is empty gives nothing, and one that is absent everything', async () => {
     const { secret } = await make({ kinds: [], plants: [], laboratories: null, maySetRegister: false })
-    expect(await keyOfSecret(database.door, secret, NOW)).toMatchObject({
+    expect(await findKeyBySecret(database.authPool, secret, NOW)).toMatchObject({
       kinds: [],
       plants: [],
       laboratories: null,
@@ -130,12 +130,12 @@ describe('rights that contradict each other', () => {
     ['maySetRegister', { maySetRegister: true, plants: ['PL1'] }],
     ['maySetRegister', { maySetRegister: true, laboratories: ['LAB'] }],
   ])('in %s are refused: %j', async (field, rights) => {
-    expect(rightsFault({ ...ALL_RIGHTS, ...rights })?.field).toBe(field)
+    expect(findRightsFault({ ...ALL_RIGHTS, ...rights })?.field).toBe(field)
     await expect(make(rights)).rejects.toThrow(RangeError)
   })
 
   test('are not those of a machine whose name only begins alike', () => {
-    expect(rightsFault({ ...ALL_RIGHTS, sources: ['handheld 3', 'second hand'] })).toBeNull()
+    expect(findRightsFault({ ...ALL_RIGHTS, sources: ['handheld 3', 'second hand'] })).toBeNull()
   })
 })
 
@@ -143,11 +143,11 @@ describe('a signature', () => {
   const digest = createHash('sha256').update('one').digest()
   test('is used once, even by many at once, and forgotten when it is too old to be used', async () => {
     const uses = await Promise.all(
-      Array.from({ length: 10 }, () => spendSignature(database.door, digest, NOW)),
+      Array.from({ length: 10 }, () => consumeSignature(database.authPool, digest, NOW)),
     )
     expect(uses.filter(Boolean)).toHaveLength(1)
     const later = createHash('sha256').update('two').digest()
-    expect(await spendSignature(database.door, later, NOW + 11 * 60_000)).toBe(true)
+    expect(await consumeSignature(database.authPool, later, NOW + 11 * 60_000)).toBe(true)
     const { rows } = await database.owner.query('select digest from used_signature')
     expect(rows).toEqual([{ digest: later }])
   })

@@ -1,8 +1,8 @@
 import { expect, test } from 'vitest'
-import { type RefusedAttempt, RefusedAttempts, type WriteRefused } from '@/lib/store/people/refusedAttempts'
-import { auditEntries } from '@/lib/store/read/auditEntries'
-import { record } from '@/lib/store/scope/audit'
-import { freshDatabase } from '../../setup/database'
+import { type RefusedAttempt, RefusedAttempts, type WriteAttempts } from '@/lib/store/people/refusedAttempts'
+import { listAuditEntries } from '@/lib/store/read/auditEntries'
+import { appendToAuditLog } from '@/lib/store/scope/audit'
+import { makeTestDatabase } from '../../setup/database'
 
 const START = Date.parse('2026-11-10T12:00:00Z')
 const attempt = (
@@ -14,7 +14,7 @@ const attempt = (
 })
 
 function summed() {
-  const written: Parameters<WriteRefused>[0] = []
+  const written: Parameters<WriteAttempts>[0] = []
   const attempts = new RefusedAttempts(async (lines) => {
     written.push(...lines)
   })
@@ -23,13 +23,13 @@ function summed() {
 }
 
 test('5,000 of one kind in three minutes are six lines at most, and none is forgotten', async () => {
-  const database = await freshDatabase()
+  const database = await makeTestDatabase()
   const attempts = new RefusedAttempts(async (lines) => {
-    for (const { actor, line, at } of lines) await record(database.door, actor, [line], at)
+    for (const { actor, line, at } of lines) await appendToAuditLog(database.authPool, actor, [line], at)
   })
-  for (let n = 0; n < 5_000; n++) await attempts.note(attempt(), START + n * 30)
-  await attempts.settle(START + 5_000 * 30 + 60_000)
-  const { rows: entries } = await auditEntries(database.app, 'all', {}, null, 1_000)
+  for (let n = 0; n < 5_000; n++) await attempts.add(attempt(), START + n * 30)
+  await attempts.flush(START + 5_000 * 30 + 60_000)
+  const { rows: entries } = await listAuditEntries(database.app, 'all', {}, null, 1_000)
   expect(entries.length).toBeLessThanOrEqual(6)
   expect(entries.reduce((sum, { count }) => sum + count, 0)).toBe(5_000)
   expect(entries[0]).toMatchObject({
@@ -42,8 +42,8 @@ test('5,000 of one kind in three minutes are six lines at most, and none is forg
 
 test('5,000 from as many addresses are no more than two hundred lines and two', async () => {
   const { attempts, counts, written } = summed()
-  for (let n = 0; n < 5_000; n++) await attempts.note(attempt({ address: `192.0.2.${n}` }), START + n)
-  await attempts.settle(START + 120_000)
+  for (let n = 0; n < 5_000; n++) await attempts.add(attempt({ address: `192.0.2.${n}` }), START + n)
+  await attempts.flush(START + 120_000)
   expect(counts().length).toBeLessThanOrEqual(202)
   expect(counts().reduce<number>((sum, count) => sum + (count ?? 0), 0)).toBe(5_000)
   expect(written.at(-1)?.actor).toEqual({ who: 'nobody', name: 'many at once', address: null })
@@ -51,16 +51,16 @@ test('5,000 from as many addresses are no more than two hundred lines and two', 
 
 test('the first is written at once, the further ones when their minute is over', async () => {
   const { attempts, counts, written } = summed()
-  await attempts.note(attempt(), START)
+  await attempts.add(attempt(), START)
   expect(counts()).toEqual([1])
-  await attempts.note(attempt(), START + 1_000)
-  await attempts.note(attempt(), START + 59_999)
-  await attempts.settle(START + 59_999)
+  await attempts.add(attempt(), START + 1_000)
+  await attempts.add(attempt(), START + 59_999)
+  await attempts.flush(START + 59_999)
   expect(counts()).toEqual([1])
-  await attempts.settle(START + 60_000)
+  await attempts.flush(START + 60_000)
   expect(counts()).toEqual([1, 2])
   expect(written[1]?.at).toBe(START + 59_999)
-  await attempts.settle(START + 120_000)
+  await attempts.flush(START + 120_000)
   expect(counts()).toEqual([1, 2])
 })
 
@@ -73,6 +73,6 @@ test('another address, person, thing or reason is another kind', async () => {
     attempt({ wanted: 'page /audit' }),
     attempt({ reason: 'sent from elsewhere' }),
   ])
-    await attempts.note(one, START)
+    await attempts.add(one, START)
   expect(counts()).toEqual([1, 1, 1, 1, 1])
 })

@@ -1,22 +1,22 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import { EVENT_KINDS } from '@/lib/custody/event'
-import { kindsReportedAs, mayRecord } from '@/lib/policy/mayRecord'
+import { listReportableKinds, mayRecord } from '@/lib/policy/mayRecord'
 import { ROLE_NAMES, ROLES, type RoleName, toRoles } from '@/lib/policy/personRoles'
-import { type Person, scopeOf } from '@/lib/policy/principal'
-import { partsOf } from '@/lib/policy/routes'
-import { ensurePerson, rolesOf } from '@/lib/store/people/people'
-import { freshDatabase, type TestDatabase } from '../../setup/database'
+import { getScope, type Person } from '@/lib/policy/principal'
+import { listAudiences } from '@/lib/policy/routes'
+import { ensurePerson, readRoles } from '@/lib/store/people/people'
+import { makeTestDatabase, type TestDatabase } from '../../setup/database'
 
 const ENDS = { plant: 'PL1', laboratory: 'LAB' }
 const ACTOR = { who: 'command', name: 'a test', address: null }
 
 let database: TestDatabase
 beforeAll(async () => {
-  database = await freshDatabase()
+  database = await makeTestDatabase()
 })
 
 const placeFor = (role: RoleName) => {
-  const { of } = ROLES[role]
+  const { placeKind: of } = ROLES[role]
   return of === null ? '' : ENDS[of]
 }
 const someone = (role: RoleName): Person => {
@@ -26,29 +26,29 @@ const someone = (role: RoleName): Person => {
 
 describe.each(ROLE_NAMES)('%s', (role) => {
   test('is kept by the database, with a place just where it is of one', async () => {
-    const { door } = database
+    const { authPool } = database
     const place = placeFor(role)
     const email = `${role.replace(' ', '-')}@test.invalid`
-    const id = await ensurePerson(door, { email, name: 'A', roles: [{ role, place }] }, ACTOR, Date.now())
-    expect(await rolesOf(door, id)).toEqual(toRoles([{ role, place }]))
+    const id = await ensurePerson(authPool, { email, name: 'A', roles: [{ role, place }] }, ACTOR, Date.now())
+    expect(await readRoles(authPool, id)).toEqual(toRoles([{ role, place }]))
     const odd = { role, place: place === '' ? 'PL1' : '' }
-    await expect(ensurePerson(door, { email, name: 'A', roles: [odd] }, ACTOR, Date.now())).rejects.toThrow(
-      /person_role_known/,
-    )
+    await expect(
+      ensurePerson(authPool, { email, name: 'A', roles: [odd] }, ACTOR, Date.now()),
+    ).rejects.toThrow(/person_role_known/)
   })
 
   test('is one part, and sees the samples of its place, of all, or none', () => {
-    expect([...partsOf(someone(role))].sort()).toEqual(['anyone', 'person', role].sort())
-    const { of, sees } = ROLES[role]
+    expect([...listAudiences(someone(role))].sort()).toEqual(['anyone', 'person', role].sort())
+    const { placeKind: of, sees } = ROLES[role]
     const [plants, laboratories] = [of === 'plant' ? ['PL1'] : [], of === 'laboratory' ? ['LAB'] : []]
-    expect(scopeOf(someone(role))).toEqual(
+    expect(getScope(someone(role))).toEqual(
       of === null && sees === 'samples' ? 'all' : { plants, laboratories },
     )
   })
 
   test('reports what its side says, of its own samples and no others', () => {
-    const { speaksFor } = ROLES[role]
-    const reported = kindsReportedAs(someone(role).roles)
+    const { side: speaksFor } = ROLES[role]
+    const reported = listReportableKinds(someone(role).roles)
     if (speaksFor === 'programme') expect(reported).toBeNull()
     else expect((reported ?? []).length > 0).toBe(speaksFor !== null)
     const kinds = (ends: typeof ENDS) => EVENT_KINDS.filter((kind) => mayRecord(someone(role), kind, ends))

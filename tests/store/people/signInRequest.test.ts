@@ -1,14 +1,14 @@
 import { beforeAll, beforeEach, describe, expect, test } from 'vitest'
 import { ensurePerson } from '@/lib/store/people/people'
 import {
-  askForLink,
   CODE_TRIES,
-  type MadeRequest,
-  MOST_ASKED,
-  spendLink,
+  consumeLink,
+  MAX_REQUESTS,
+  type NewSignInRequest,
+  requestLink,
   tryCode,
 } from '@/lib/store/people/signInRequest'
-import { freshDatabase, type TestDatabase } from '../../setup/database'
+import { makeTestDatabase, type TestDatabase } from '../../setup/database'
 
 const MINUTE = 60_000
 const NOW = Date.UTC(2026, 9, 30, 16, 10)
@@ -18,48 +18,50 @@ const actor = { who: 'command', name: 'a test', address: null }
 
 let database: TestDatabase
 let personId: string
-const door = () => ({ door: database.door, secret: 'a secret of the tests, long enough' })
+const getContext = () => ({ authPool: database.authPool, secret: 'a secret of the tests, long enough' })
 beforeAll(async () => {
-  database = await freshDatabase()
-  personId = await ensurePerson(database.door, { email: EMAIL, name: 'Contact', roles: [] }, actor, NOW)
+  database = await makeTestDatabase()
+  personId = await ensurePerson(database.authPool, { email: EMAIL, name: 'Contact', roles: [] }, actor, NOW)
 })
 beforeEach(async () => {
-  await database.door.query('delete from sign_in_request')
+  await database.authPool.query('delete from sign_in_request')
 })
 
-async function ask(email = EMAIL, now = NOW): Promise<MadeRequest> {
-  const made = await askForLink(door(), { email, source, wanted: '/plants/PL1' }, now)
+async function ask(email = EMAIL, now = NOW): Promise<NewSignInRequest> {
+  const made = await requestLink(getContext(), { email, source, wanted: '/plants/PL1' }, now)
   if ('waitSeconds' in made) throw new Error('It has to wait.')
   return made
 }
 
-const code = (made: MadeRequest, typed: string, now = NOW) =>
-  tryCode(door(), { id: made.id, code: typed, source }, now)
-const wrong = (made: MadeRequest) => String((Number(made.code) + 1) % 10 ** 8).padStart(8, '0')
+const code = (made: NewSignInRequest, typed: string, now = NOW) =>
+  tryCode(getContext(), { id: made.id, code: typed, source }, now)
+const wrong = (made: NewSignInRequest) => String((Number(made.code) + 1) % 10 ** 8).padStart(8, '0')
 const admitted = () => ({ personId, wanted: '/plants/PL1' })
 
 describe('a link', () => {
   test('signs its person in once', async () => {
     const made = await ask(' Contact@Test.INVALID ')
-    expect(await spendLink(door(), made.token, NOW)).toEqual(admitted())
-    expect(await spendLink(door(), made.token, NOW)).toBe(null)
+    expect(await consumeLink(getContext(), made.token, NOW)).toEqual(admitted())
+    expect(await consumeLink(getContext(), made.token, NOW)).toBe(null)
   })
 
   test('pressed many times at once signs in once', async () => {
     const made = await ask()
-    const outcomes = await Promise.all(Array.from({ length: 20 }, () => spendLink(door(), made.token, NOW)))
+    const outcomes = await Promise.all(
+      Array.from({ length: 20 }, () => consumeLink(getContext(), made.token, NOW)),
+    )
     expect(outcomes.filter((outcome) => outcome !== null)).toHaveLength(1)
   })
 
   test('works for 15 minutes, to the millisecond before', async () => {
     const late = await ask()
-    expect(await spendLink(door(), late.token, NOW + 15 * MINUTE)).toBe(null)
-    expect(await spendLink(door(), late.token, NOW + 15 * MINUTE - 1)).toEqual(admitted())
+    expect(await consumeLink(getContext(), late.token, NOW + 15 * MINUTE)).toBe(null)
+    expect(await consumeLink(getContext(), late.token, NOW + 15 * MINUTE - 1)).toEqual(admitted())
   })
 
   test('that was made up is none', async () => {
     await ask()
-    expect(await spendLink(door(), 'x'.repeat(43), NOW)).toBe(null)
+    expect(await consumeLink(getContext(), 'x'.repeat(43), NOW)).toBe(null)
   })
 
   test('is stored as nothing from which it could be made again', async () => {
@@ -79,12 +81,12 @@ describe('a code', () => {
     const made = await ask()
     expect(await code(made, `${made.code.slice(0, 4)} ${made.code.slice(4)}`)).toEqual(admitted())
     expect(await code(made, made.code)).toBe(null)
-    expect(await spendLink(door(), made.token, NOW)).toBe(null)
+    expect(await consumeLink(getContext(), made.token, NOW)).toBe(null)
   })
 
   test('is spent by the link', async () => {
     const made = await ask()
-    await spendLink(door(), made.token, NOW)
+    await consumeLink(getContext(), made.token, NOW)
     expect(await code(made, made.code)).toBe(null)
   })
 
@@ -94,7 +96,7 @@ describe('a code', () => {
     const more = await Promise.all(Array.from({ length: 20 }, () => code(made, wrong(made))))
     expect(more.filter((outcome) => outcome !== null)).toHaveLength(CODE_TRIES - 1)
     expect(await code(made, made.code)).toBe(null)
-    expect(await spendLink(door(), made.token, NOW)).toEqual(admitted())
+    expect(await consumeLink(getContext(), made.token, NOW)).toEqual(admitted())
   })
 
   test('is counted before it is looked at, or all of those that are tried at once would be looked at', async () => {
@@ -130,11 +132,11 @@ describe('an address that nobody has, and one of someone who has left', () => {
     '%s: all looks the same, and nothing opens',
     async (email) => {
       const left = { email: 'left@test.invalid', name: 'Left', roles: [] }
-      await ensurePerson(database.door, left, actor, NOW)
-      await database.door.query(`update person set left_at = now() where email = 'left@test.invalid'`)
+      await ensurePerson(database.authPool, left, actor, NOW)
+      await database.authPool.query(`update person set left_at = now() where email = 'left@test.invalid'`)
       const made = await ask(email)
       expect(made.person).toBe(null)
-      expect(await spendLink(door(), made.token, NOW)).toBe(null)
+      expect(await consumeLink(getContext(), made.token, NOW)).toBe(null)
       for (let left = CODE_TRIES - 1; left >= 0; left -= 1)
         expect(await code(made, made.code)).toEqual({ triesLeft: left })
       expect(await code(made, made.code)).toBe(null)
@@ -144,13 +146,13 @@ describe('an address that nobody has, and one of someone who has left', () => {
 
 describe('asking too often', () => {
   const asked = (email: string, from: string, now: number) =>
-    askForLink(door(), { email, source: from, wanted: null }, now)
+    requestLink(getContext(), { email, source: from, wanted: null }, now)
 
   test.each([EMAIL, 'nobody@test.invalid'])(
     'for %s, from wherever, has to wait, also when asked at once',
     async (email) => {
       const all = await Promise.all(
-        Array.from({ length: MOST_ASKED.address + 3 }, (_, n) => asked(email, `192.0.2.${n}`, NOW)),
+        Array.from({ length: MAX_REQUESTS.address + 3 }, (_, n) => asked(email, `192.0.2.${n}`, NOW)),
       )
       expect(all.filter((one) => 'waitSeconds' in one)).toEqual([
         { waitSeconds: 900 },
@@ -164,14 +166,14 @@ describe('asking too often', () => {
   )
 
   test('from one source, for whomever, has to wait', async () => {
-    for (let n = 0; n < MOST_ASKED.source; n += 1)
+    for (let n = 0; n < MAX_REQUESTS.source; n += 1)
       expect(await asked(`n${n}@test.invalid`, source, NOW)).toHaveProperty('token')
     expect(await asked(EMAIL, source, NOW + MINUTE)).toEqual({ waitSeconds: 840 })
     expect(await asked(EMAIL, '192.0.2.2', NOW + MINUTE)).toHaveProperty('token')
   })
 
   test('is answered while others of the same source are being counted, so that a flood of it keeps no connection', async () => {
-    for (let n = 0; n < MOST_ASKED.address; n += 1) await asked(EMAIL, source, NOW)
+    for (let n = 0; n < MAX_REQUESTS.address; n += 1) await asked(EMAIL, source, NOW)
     const counting = await database.owner.connect()
     try {
       await counting.query('begin')

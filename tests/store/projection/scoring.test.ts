@@ -1,25 +1,25 @@
 import { beforeEach, describe, expect, test } from 'vitest'
 import { UNRESTRICTED } from '@/lib/custody/event'
-import { issueKitCode } from '@/lib/custody/kitCode'
+import { generateKitCode } from '@/lib/custody/kitCode'
 import { DAY, HOUR, MINUTE } from '@/lib/hold/zone'
 import type { Scope } from '@/lib/policy/scope'
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
 import { rebuild } from '@/lib/store/projection/rebuild'
-import { STANDING } from '@/lib/store/projection/sampleConditions'
-import { scoreWhatIsDue } from '@/lib/store/projection/scoring'
+import { STANDING_SQL } from '@/lib/store/projection/sampleConditions'
+import { scoreDueSamples } from '@/lib/store/projection/scoring'
 import { SCORED_SAMPLES } from '@/lib/store/projection/storedForecast'
-import { board } from '@/lib/store/read/board'
-import { sampleDossier } from '@/lib/store/read/sample/sampleDossier'
+import { getBoard } from '@/lib/store/read/board'
+import { getSampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import { applyRegister } from '@/lib/store/register/changeRegister'
-import { minimalStandard } from '../../bench/manyEvents'
+import { makeRandom } from '../../bench/manyEvents'
 import { expectedScores } from '../../cases/expectedScores'
 import { CASE_NOW, sharedCase } from '../../cases/sharedCase'
 import { checkedRegister, wire } from '../../cases/smallProgramme'
-import { freshDatabase, type TestDatabase } from '../../setup/database'
+import { makeTestDatabase, type TestDatabase } from '../../setup/database'
 
 let database: TestDatabase
 beforeEach(async () => {
-  database = await freshDatabase()
+  database = await makeTestDatabase()
 })
 
 const scoresNow = async () =>
@@ -39,7 +39,7 @@ describe('the scores of the autumn case', () => {
     await autumn()
     const expected = expectedScores(sharedCase('autumn'), CASE_NOW, CASE_NOW)
     const open = expected.filter(({ sample }) => sample.settled === null)
-    const { bands, counts } = await board(database.app, 'all', {}, CASE_NOW)
+    const { bands, counts } = await getBoard(database.app, 'all', {}, CASE_NOW)
     const rows = bands.flatMap((band) => band.rows)
     const shown = rows.map(({ code, standing, forecast }) => [
       code,
@@ -68,33 +68,33 @@ describe('the scores of the autumn case', () => {
 
   test('come out the same when they are worked out anew from the ledgers', async () => {
     await autumn()
-    const scored = await scoreWhatIsDue(database.app, CASE_NOW)
+    const scored = await scoreDueSamples(database.app, CASE_NOW)
     expect(scored).toBeGreaterThan(20)
     const before = await scoresNow()
-    expect(await scoreWhatIsDue(database.app, CASE_NOW)).toBe(0)
+    expect(await scoreDueSamples(database.app, CASE_NOW)).toBe(0)
     await rebuild(database.app, CASE_NOW)
-    expect(await scoreWhatIsDue(database.app, CASE_NOW)).toBe(scored)
+    expect(await scoreDueSamples(database.app, CASE_NOW)).toBe(scored)
     expect(await scoresNow()).toEqual(before)
   })
 
   test('are worked out anew after a quarter of an hour, and not before', async () => {
     await autumn()
-    const scored = await scoreWhatIsDue(database.app, CASE_NOW)
-    expect(await scoreWhatIsDue(database.app, CASE_NOW + 14 * MINUTE)).toBe(0)
-    expect(await scoreWhatIsDue(database.app, CASE_NOW + 16 * MINUTE)).toBe(scored)
+    const scored = await scoreDueSamples(database.app, CASE_NOW)
+    expect(await scoreDueSamples(database.app, CASE_NOW + 14 * MINUTE)).toBe(0)
+    expect(await scoreDueSamples(database.app, CASE_NOW + 16 * MINUTE)).toBe(scored)
   })
 })
 
 const NOW = Date.parse('2026-10-22T12:00:00Z')
-const random = minimalStandard(90210)
+const random = makeRandom(90210)
 
 /** Twenty shipments that came two open days after their dispatch, and one that has been under way for eleven days. */
-const PAST = Array.from({ length: 20 }, () => issueKitCode(random))
-const LATE = issueKitCode(random)
-const SETTLED = issueKitCode(random)
+const PAST = Array.from({ length: 20 }, () => generateKitCode(random))
+const LATE = generateKitCode(random)
+const SETTLED = generateKitCode(random)
 
 /** Of the other plant, which has shipped nothing. */
-const OTHER = issueKitCode(random)
+const OTHER = generateKitCode(random)
 
 /** A year's limit, so that next to none of its time is used. */
 const longLimit = (amount: number) => [
@@ -143,7 +143,7 @@ async function lane(amount: number) {
 }
 
 const rowsAt = async (now: number) =>
-  (await board(database.app, 'all', {}, now)).bands.flatMap(({ rows }) => rows)
+  (await getBoard(database.app, 'all', {}, now)).bands.flatMap(({ rows }) => rows)
 
 describe('a sample eleven days on a lane that has always taken two', () => {
   test('is at risk though hardly any of its time is used, and says by which limit and how likely', async () => {
@@ -156,8 +156,8 @@ describe('a sample eleven days on a lane that has always taken two', () => {
     expect(risk).toBeGreaterThan(0.2)
     expect(low).toBeLessThan(risk)
     expect(high).toBeGreaterThan(risk)
-    expect((await board(database.app, 'all', { standing: 'at risk' }, NOW)).counts.atRisk).toBe(1)
-    const sound = (await board(database.app, 'all', { standing: 'sound' }, NOW)).bands
+    expect((await getBoard(database.app, 'all', { standing: 'at risk' }, NOW)).counts.atRisk).toBe(1)
+    const sound = (await getBoard(database.app, 'all', { standing: 'sound' }, NOW)).bands
     expect(sound.flatMap(({ rows }) => rows.map(({ code }) => code))).toEqual([OTHER])
   })
 
@@ -202,7 +202,7 @@ describe('a sample eleven days on a lane that has always taken two', () => {
     const standingAt = async (now: number) =>
       (
         await database.owner.query<{ standing: string }>(
-          `select ${STANDING} as standing from ${SCORED_SAMPLES} where settled is null`,
+          `select ${STANDING_SQL} as standing from ${SCORED_SAMPLES} where settled is null`,
           [new Date(now)],
         )
       ).rows[0]?.standing
@@ -214,7 +214,7 @@ describe('a sample eleven days on a lane that has always taken two', () => {
 test('who sees one plant is told what its own lane rests on, and not how much others ship', async () => {
   await lane(20)
   const firstStage = async (scope: Scope, code: string) =>
-    (await sampleDossier(database.app, scope, code, NOW))?.forecasts[0]?.stages[0]
+    (await getSampleDossier(database.app, scope, code, NOW))?.forecasts[0]?.stages[0]
   const own = await firstStage({ plants: ['PL1'], laboratories: [] }, LATE)
   expect(own?.evidence.unfadedConsignments).toBeGreaterThan(20)
   expect(own).toEqual(await firstStage('all', LATE))

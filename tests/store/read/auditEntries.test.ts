@@ -1,7 +1,7 @@
 import { beforeAll, describe, expect, test } from 'vitest'
-import { type AuditFilter, auditEntries } from '@/lib/store/read/auditEntries'
-import { type Actor, record } from '@/lib/store/scope/audit'
-import { freshDatabase, type TestDatabase } from '../../setup/database'
+import { type AuditFilter, listAuditEntries } from '@/lib/store/read/auditEntries'
+import { type Actor, appendToAuditLog } from '@/lib/store/scope/audit'
+import { makeTestDatabase, type TestDatabase } from '../../setup/database'
 
 const DAY_START = Date.parse('2026-11-10T00:00:00Z')
 const ONE: Actor = { who: 'person p1', name: 'One Person', address: '192.0.2.1' }
@@ -9,9 +9,9 @@ const TWO: Actor = { who: 'key k2', name: '100% dock_key', address: null }
 
 let database: TestDatabase
 beforeAll(async () => {
-  database = await freshDatabase()
+  database = await makeTestDatabase()
   const { app } = database
-  await record(
+  await appendToAuditLog(
     app,
     ONE,
     [
@@ -20,13 +20,13 @@ beforeAll(async () => {
     ],
     DAY_START - 1,
   )
-  await record(
+  await appendToAuditLog(
     app,
     ONE,
     [{ what: 'changed a protocol', subject: 'TEN', before: { a: 1 }, after: { a: 2 } }],
     DAY_START,
   )
-  await record(
+  await appendToAuditLog(
     app,
     TWO,
     [{ what: 'tried GET /api/board', outcome: 'refused', count: 7 }],
@@ -35,7 +35,9 @@ beforeAll(async () => {
 })
 
 const found = async (filter: AuditFilter) =>
-  (await auditEntries(database.app, 'all', filter, null, 10)).rows.map(({ subject, what }) => subject ?? what)
+  (await listAuditEntries(database.app, 'all', filter, null, 10)).rows.map(
+    ({ subject, what }) => subject ?? what,
+  )
 
 describe('the record is searched', () => {
   test.each<[string, AuditFilter, string[]]>([
@@ -57,7 +59,7 @@ describe('the record is searched', () => {
     const seqs: string[] = []
     let olderThan: string | null = null
     do {
-      const page = await auditEntries(database.app, 'all', {}, olderThan, 3)
+      const page = await listAuditEntries(database.app, 'all', {}, olderThan, 3)
       seqs.push(...page.rows.map(({ seq }) => seq))
       olderThan = page.olderThan
     } while (olderThan !== null)
@@ -65,7 +67,7 @@ describe('the record is searched', () => {
   })
 
   test('in the order of their numbers, of however many digits these are', async () => {
-    const { app, owner } = await freshDatabase()
+    const { app, owner } = await makeTestDatabase()
     await owner.query(
       `insert into audit_entry (who, who_name, what)
        select 'command', 'a command', 'line ' || n from generate_series(1, 10000) as n`,
@@ -73,7 +75,7 @@ describe('the record is searched', () => {
     const seqs: string[] = []
     let olderThan: string | null = null
     do {
-      const page = await auditEntries(app, 'all', {}, olderThan, 700)
+      const page = await listAuditEntries(app, 'all', {}, olderThan, 700)
       seqs.push(...page.rows.map(({ seq }) => seq))
       olderThan = page.olderThan
     } while (olderThan !== null)
@@ -81,7 +83,7 @@ describe('the record is searched', () => {
   })
 
   test('with what was before and after', async () => {
-    const { rows } = await auditEntries(database.app, 'all', { subject: 'TEN' }, null, 1)
+    const { rows } = await listAuditEntries(database.app, 'all', { subject: 'TEN' }, null, 1)
     expect(rows).toEqual([
       {
         seq: '3',
@@ -100,7 +102,13 @@ describe('the record is searched', () => {
   })
 
   test('by nobody who does not see everything', async () => {
-    const page = await auditEntries(database.app, { plants: ['PL1'], laboratories: ['LAB'] }, {}, null, 10)
+    const page = await listAuditEntries(
+      database.app,
+      { plants: ['PL1'], laboratories: ['LAB'] },
+      {},
+      null,
+      10,
+    )
     expect(page).toEqual({ rows: [], olderThan: null })
   })
 })

@@ -1,16 +1,16 @@
 import { beforeAll, expect, test } from 'vitest'
 import { UNRESTRICTED } from '@/lib/custody/event'
-import { issueKitCode } from '@/lib/custody/kitCode'
+import { generateKitCode } from '@/lib/custody/kitCode'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import { OPEN_STANDINGS, type OpenStanding } from '@/lib/hold/standing'
 import { HOUR } from '@/lib/hold/zone'
-import { isToBeReplaced } from '@/lib/judgement/nextStep'
+import { needsReplacement } from '@/lib/judgement/nextStep'
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
-import { type BoardFilter, board } from '@/lib/store/read/board'
+import { type BoardFilter, getBoard } from '@/lib/store/read/board'
 import { applyRegister } from '@/lib/store/register/changeRegister'
-import { manyKits, minimalStandard } from '@/tests/bench/manyEvents'
+import { makeManyKits, makeRandom } from '@/tests/bench/manyEvents'
 import { wire } from '@/tests/cases/smallProgramme'
-import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
+import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
 
 const NOW = Date.UTC(2026, 1, 20, 12)
 let database: TestDatabase
@@ -18,8 +18,8 @@ let document: RegisterDocument
 
 /** Of a hundred kits every seventh is a duplicate, and every eleventh has another in its place once it lapses. */
 beforeAll(async () => {
-  database = await freshDatabase()
-  const { kits: plain, ...rest } = manyKits(100, 5)
+  database = await makeTestDatabase()
+  const { kits: plain, ...rest } = makeManyKits(100, 5)
   const kits = plain.map((kit, n) => (n % 7 === 0 ? { ...kit, purpose: 'duplicate' as const } : kit))
   document = { ...rest, kits }
   await applyRegister(database.app, document, NOW - 60 * HOUR)
@@ -38,7 +38,7 @@ beforeAll(async () => {
 })
 
 async function rowsOf(filter: BoardFilter, now: number) {
-  const { bands, counts } = await board(database.app, 'all', filter, now)
+  const { bands, counts } = await getBoard(database.app, 'all', filter, now)
   return { rows: bands.flatMap((band) => band.rows), counts }
 }
 
@@ -54,7 +54,7 @@ test.each([
     open: 100,
     lapsed: lapsed.length,
     replaced,
-    notOwed: lapsed.length - replaced - lapsed.filter(isToBeReplaced).length,
+    notOwed: lapsed.length - replaced - lapsed.filter(needsReplacement).length,
     atRisk: count('at risk'),
     tight: count('tight'),
     sound: count('sound'),
@@ -68,7 +68,7 @@ test.each([
 })
 
 test('the board finds what a filter asks for, and all of it at once', async () => {
-  const code = issueKitCode(minimalStandard(1))
+  const code = generateKitCode(makeRandom(1))
   const { kits } = document
   const like = kits.slice(0, 1).map((kit) => ({ ...kit, code }))
   await applyRegister(database.app, { ...document, kits: [...kits, ...like] }, NOW)

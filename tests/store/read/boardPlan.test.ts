@@ -3,22 +3,22 @@ import { UNRESTRICTED } from '@/lib/custody/event'
 import type { Scope } from '@/lib/policy/scope'
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
 import { SCORED_SAMPLES } from '@/lib/store/projection/storedForecast'
-import { PRESSING_SQL } from '@/lib/store/read/board'
+import { URGENT_SQL } from '@/lib/store/read/board'
 import { SETTLED_SQL } from '@/lib/store/read/plant/plantHistory'
 import { applyRegister } from '@/lib/store/register/changeRegister'
-import { inScope } from '@/lib/store/scope/scope'
-import { manyEvents, manyKits } from '@/tests/bench/manyEvents'
-import { freshDatabase, type TestDatabase } from '@/tests/setup/database'
+import { withScope } from '@/lib/store/scope/scope'
+import { makeManyEvents, makeManyKits } from '@/tests/bench/manyEvents'
+import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
 
 const NOW = Date.UTC(2026, 1, 20)
 const KEY_CODE = '7KQ2M94Y'
 let database: TestDatabase
 
 beforeAll(async () => {
-  database = await freshDatabase()
-  const register = manyKits(4_000, 5)
+  database = await makeTestDatabase()
+  const register = makeManyKits(4_000, 5)
   await applyRegister(database.app, register, NOW)
-  const events = manyEvents(
+  const events = makeManyEvents(
     register.kits.map(({ code }) => code),
     31_000,
     'plan',
@@ -31,7 +31,7 @@ beforeAll(async () => {
 
 /** The plan of a query as the app's role gets it. */
 async function planOf(sql: string, values: unknown[] = [], scope: Scope = 'all'): Promise<string> {
-  const { rows } = await inScope(database.app, scope, (client) => client.query(`explain ${sql}`, values))
+  const { rows } = await withScope(database.app, scope, (client) => client.query(`explain ${sql}`, values))
   return rows.map((row) => row['QUERY PLAN']).join('\n')
 }
 
@@ -49,7 +49,7 @@ describe('with thousands of settled samples', () => {
   ])(
     'the board asked for %s finds the open ones by an index, and tells of nothing else',
     async (_, asked, conditions) => {
-      const plan = await planOf(PRESSING_SQL, [new Date(NOW), ...asked])
+      const plan = await planOf(URGENT_SQL, [new Date(NOW), ...asked])
       expect(plan).toMatch(/sample_open_by_press/)
       expect(plan).not.toMatch(/Seq Scan on sample( |$)/m)
       for (const condition of conditions) expect(plan).toContain(condition)

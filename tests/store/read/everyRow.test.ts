@@ -1,33 +1,33 @@
 import { beforeAll, expect, test } from 'vitest'
-import { issueKitCode, slipsOf } from '@/lib/custody/kitCode'
+import { generateKitCode, listTypos } from '@/lib/custody/kitCode'
 import { DAY, HOUR } from '@/lib/hold/zone'
-import { knownMails } from '@/lib/store/mail/digestMails'
-import { makeKey, signingKey } from '@/lib/store/people/keys'
-import { colleagues, ensurePerson, reporterNames } from '@/lib/store/people/people'
+import { findKnownMails } from '@/lib/store/mail/digestMails'
+import { findSigningKey, makeKey } from '@/lib/store/people/keys'
+import { ensurePerson, listColleagues, readReporterNames } from '@/lib/store/people/people'
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
 import { ensureDerived } from '@/lib/store/projection/rebuild'
-import { receivingList } from '@/lib/store/read/arrivals/receivingList'
-import { board } from '@/lib/store/read/board'
-import { turnaround } from '@/lib/store/read/figures/turnaround'
-import { ledgerPosition, runBacktest } from '@/lib/store/read/lanes/backtestRun'
-import { eventsOfAct, seenKits } from '@/lib/store/read/sample/byHand'
-import { kitShipWindows } from '@/lib/store/read/ship/shipWindows'
-import { unplacedEvent, unplacedEvents } from '@/lib/store/read/unplaced/unplacedEvents'
+import { getReceivingList } from '@/lib/store/read/arrivals/receivingList'
+import { getBoard } from '@/lib/store/read/board'
+import { getTurnaround } from '@/lib/store/read/figures/turnaround'
+import { readLedgerPosition, runBacktest } from '@/lib/store/read/lanes/backtestRun'
+import { findVisibleKits, listSubmittedEvents } from '@/lib/store/read/sample/eventForm'
+import { getKitShipWindows } from '@/lib/store/read/ship/shipWindows'
+import { findUnplacedEvent, listUnplacedEvents } from '@/lib/store/read/unplaced/unplacedEvents'
 import { applyRegister } from '@/lib/store/register/changeRegister'
 import { COMMAND } from '@/lib/store/scope/audit'
-import { minimalStandard } from '../../bench/manyEvents'
+import { makeRandom } from '../../bench/manyEvents'
 import { checkedRegister, wire } from '../../cases/smallProgramme'
 import { KITS, smallEvents, smallKits } from '../../flows/pagesProgramme'
-import { freshDatabase, type TestDatabase } from '../../setup/database'
+import { makeTestDatabase, type TestDatabase } from '../../setup/database'
 
 // What is else asked only by a running server, where no row is held against its schema.
 const now = Date.now()
 /** More than a board shows. */
 const MANY = 450
-const random = minimalStandard(77)
+const random = makeRandom(77)
 /** A kit whose code a slip of the pen makes into another one that is good: few have such a slip. */
-const [SLIPPED, SLIP] = Array.from({ length: 5_000 }, () => issueKitCode(random))
-  .map((code) => [code, slipsOf(code)[0]])
+const [SLIPPED, SLIP] = Array.from({ length: 5_000 }, () => generateKitCode(random))
+  .map((code) => [code, listTypos(code)[0]])
   .find((pair): pair is [string, string] => pair[1] !== undefined) as [string, string]
 const TOKEN = 'token-of-a-form-1'
 let database: TestDatabase
@@ -35,11 +35,16 @@ let person: string
 let source: string
 
 beforeAll(async () => {
-  database = await freshDatabase()
-  const { app, door } = database
+  database = await makeTestDatabase()
+  const { app, authPool } = database
   const contact = { role: 'plant contact', place: 'PL1' } as const
-  person = await ensurePerson(door, { email: 'a@demo.invalid', name: 'A', roles: [contact] }, COMMAND, now)
-  await ensurePerson(door, { email: 'b@demo.invalid', name: 'B', roles: [contact] }, COMMAND, now)
+  person = await ensurePerson(
+    authPool,
+    { email: 'a@demo.invalid', name: 'A', roles: [contact] },
+    COMMAND,
+    now,
+  )
+  await ensurePerson(authPool, { email: 'b@demo.invalid', name: 'B', roles: [contact] }, COMMAND, now)
   source = `hand ${person}`
   const kits = [...smallKits(now), { ...smallKits(now)[0], code: SLIPPED }]
   await applyRegister(app, checkedRegister({ kits }), now, COMMAND)
@@ -68,7 +73,7 @@ beforeAll(async () => {
 
 test('of the board, more than it shows at once and what a search finds among what is settled', async () => {
   const { app, owner } = database
-  const found = await board(app, 'all', { search: KITS.tight }, now)
+  const found = await getBoard(app, 'all', { search: KITS.tight }, now)
   expect(found.bands[0]?.rows).toMatchObject([{ code: KITS.tight, isSettled: true }])
   await owner.query(
     "update forecast set limit_name = 'cut to chamber', tight_at = now() - interval '1 day' where code = $1",
@@ -80,41 +85,43 @@ test('of the board, more than it shows at once and what a search finds among wha
      where sample.code = $1`,
     [KITS.lapsed, MANY],
   )
-  expect((await board(app, 'all', {}, now)).notShown).toBeGreaterThan(0)
+  expect((await getBoard(app, 'all', {}, now)).notShown).toBeGreaterThan(0)
   await owner.query("delete from sample where code like 'COPY%'")
 })
 
 test('of what is on its way, fits nothing, was recorded by hand, and may still be shipped', async () => {
   const { app } = database
-  const { laboratories } = await receivingList(app, 'all', null, now)
+  const { laboratories } = await getReceivingList(app, 'all', null, now)
   expect(laboratories.flatMap(({ rows }) => rows.map(({ code }) => code)).sort()).toEqual(
     [KITS.sound, KITS.atRisk].sort(),
   )
-  const { events } = await unplacedEvents(app, 'all', now)
+  const { events } = await listUnplacedEvents(app, 'all', now)
   expect(events.flatMap(({ likely }) => likely.map(({ code }) => code))).toContain(SLIPPED)
-  expect(await unplacedEvent(app, 'all', 'carrier/1', now)).toMatchObject({ waybill: 'W1' })
-  expect(await seenKits(app, 'all', [KITS.sound], now)).toMatchObject([{ code: KITS.sound, plant: 'PL1' }])
-  expect(await eventsOfAct(app, 'all', source, TOKEN, now)).toHaveLength(2)
-  expect(await kitShipWindows(app, 'all', KITS.unused, now)).not.toBeUndefined()
-  expect((await runBacktest(app, await ledgerPosition(app, now), now)).position).toMatch(/^\d+ \d+$/)
-  expect((await turnaround(app, 'all', {}, now + DAY)).parts.length).toBeGreaterThan(0)
+  expect(await findUnplacedEvent(app, 'all', 'carrier/1', now)).toMatchObject({ waybill: 'W1' })
+  expect(await findVisibleKits(app, 'all', [KITS.sound], now)).toMatchObject([
+    { code: KITS.sound, plant: 'PL1' },
+  ])
+  expect(await listSubmittedEvents(app, 'all', source, TOKEN, now)).toHaveLength(2)
+  expect(await getKitShipWindows(app, 'all', KITS.unused, now)).not.toBeUndefined()
+  expect((await runBacktest(app, await readLedgerPosition(app, now), now)).position).toMatch(/^\d+ \d+$/)
+  expect((await getTurnaround(app, 'all', {}, now + DAY)).parts.length).toBeGreaterThan(0)
 })
 
 test('of people, keys, mails and what the rows were derived by', async () => {
-  const { app, door, owner } = database
+  const { app, authPool, owner } = database
   const rights = { name: 'dock', sources: ['dock'], kinds: null, plants: null, laboratories: null }
   const further = { mayImportHistory: false, maySetRegister: false, mustSign: true, expiresAt: null }
-  const { id } = await makeKey(door, { ...rights, ...further }, COMMAND, now)
-  expect((await signingKey(door, id, now))?.key).toMatchObject({ id, name: 'dock' })
-  const names = await reporterNames(door, [`person ${person}`, `key ${id}`, null])
+  const { id } = await makeKey(authPool, { ...rights, ...further }, COMMAND, now)
+  expect((await findSigningKey(authPool, id, now))?.key).toMatchObject({ id, name: 'dock' })
+  const names = await readReporterNames(authPool, [`person ${person}`, `key ${id}`, null])
   expect([...names.values()].sort()).toEqual(['A', 'dock'])
-  expect(await colleagues(door, person)).toMatchObject([{ name: 'B' }])
+  expect(await listColleagues(authPool, person)).toMatchObject([{ name: 'B' }])
   const mail = { personId: person, occasion: '2026-W48' }
   await owner.query(
     "insert into digest_mail (person_id, occasion, due_at, state) values ($1, $2, now(), 'waiting')",
     [mail.personId, mail.occasion],
   )
-  expect([...(await knownMails(door, [mail]))]).toHaveLength(1)
+  expect([...(await findKnownMails(authPool, [mail]))]).toHaveLength(1)
   await ensureDerived(app, now)
   expect(await ensureDerived(app, now)).toBeNull()
 })

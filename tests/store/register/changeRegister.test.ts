@@ -1,17 +1,17 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import { UNRESTRICTED } from '@/lib/custody/event'
-import { registerNow } from '@/lib/store/ledger/registerEntries'
+import { readRegisterDocument } from '@/lib/store/ledger/registerEntries'
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
 import {
   applyRegister,
   changeRegister,
+  previewChange,
   type RegisterEdit,
-  tryChange,
 } from '@/lib/store/register/changeRegister'
-import { draftOf, dropDraft, keepDraft } from '@/lib/store/register/setupDraft'
+import { deleteDraft, findDraft, saveDraft } from '@/lib/store/register/setupDraft'
 import type { Actor } from '@/lib/store/scope/audit'
 import { checkedRegister, KIT, smallRegister, wire } from '../../cases/smallProgramme'
-import { freshDatabase, type TestDatabase } from '../../setup/database'
+import { makeTestDatabase, type TestDatabase } from '../../setup/database'
 
 const NOW = Date.parse('2026-10-20T12:00:00Z')
 const DAY = 86_400_000
@@ -20,7 +20,7 @@ const options = { holdsFromAt: null, actor, now: NOW }
 let database: TestDatabase
 
 beforeAll(async () => {
-  database = await freshDatabase()
+  database = await makeTestDatabase()
   const working = [
     {
       code: 'TEN',
@@ -49,10 +49,10 @@ const laboratory = (closed: string[]): RegisterEdit => ({
 describe('a change of single entries', () => {
   test('is tried without leaving anything, and says what would move', async () => {
     const before = await ledger()
-    const { effect } = await tryChange(database.app, [laboratory(['2026-10-21'])], options)
+    const { effect } = await previewChange(database.app, [laboratory(['2026-10-21'])], options)
     expect(effect?.changes.map(({ kind, code }) => `${kind} ${code}`)).toEqual(['laboratory LAB'])
     // Open Monday to Thursday: three days after Tuesday 20 are 21, 22 and 26; with the 21st closed, 22, 26, 27.
-    expect(effect?.moves).toEqual([
+    expect(effect?.sampleChanges).toEqual([
       {
         code: KIT,
         plant: 'PL1',
@@ -77,7 +77,7 @@ describe('a change of single entries', () => {
   })
 
   test('is made only as it was shown, then recorded with what was before', async () => {
-    const shown = await tryChange(database.app, [laboratory(['2026-10-21'])], options)
+    const shown = await previewChange(database.app, [laboratory(['2026-10-21'])], options)
     const confirmed = shown.effect?.digest as string
     const other = await changeRegister(database.app, [laboratory(['2026-10-22'])], { ...options, confirmed })
     expect(other).toMatchObject({ isDone: false })
@@ -110,12 +110,12 @@ describe('a change of single entries', () => {
       code: 'PL2',
       content: { code: 'PL2', name: 'Renamed', zone: 'Asia/Kolkata' },
     }
-    const past = await tryChange(database.app, [edit], { ...options, holdsFromAt: NOW - 1 })
+    const past = await previewChange(database.app, [edit], { ...options, holdsFromAt: NOW - 1 })
     expect(past.problems[0]?.detail).toContain('now or from a later time')
     const later = { ...options, holdsFromAt: NOW + DAY }
     expect(await changeRegister(database.app, [edit], later)).toMatchObject({ isDone: true })
     const again = { ...edit, content: { ...edit.content, name: 'Again' } }
-    const early = await tryChange(database.app, [again], options)
+    const early = await previewChange(database.app, [again], options)
     expect(early.problems[0]?.detail).toContain('2026-10-21T12:00:00.000Z')
     expect(await changeRegister(database.app, [again], later)).toMatchObject({ isDone: true })
   })
@@ -135,7 +135,7 @@ describe('a change of single entries', () => {
       },
     ])
     expect(await ledger()).toBe(before)
-    expect((await tryChange(database.app, [moved], options)).effect?.changes).toHaveLength(1)
+    expect((await previewChange(database.app, [moved], options)).effect?.changes).toHaveLength(1)
   })
 
   test('is refused with its entry and field where the whole register would be wrong', async () => {
@@ -172,19 +172,19 @@ describe('a change of single entries', () => {
   })
 
   test('leaves a register that sent whole again changes nothing', async () => {
-    const document = JSON.parse(JSON.stringify(await registerNow(database.app)))
+    const document = JSON.parse(JSON.stringify(await readRegisterDocument(database.app)))
     const { change } = await applyRegister(database.app, checkedRegister(document), NOW + 2 * DAY)
     expect(change).toMatchObject({ added: 0, changed: 0, removed: 0 })
   })
 })
 
 test('a draft is its maker’s alone, and is thrown away after a day', async () => {
-  const id = await keepDraft(database.app, actor, { a: 1 }, NOW)
-  expect(await draftOf(database.app, actor, id)).toEqual({ a: 1 })
-  expect(await draftOf(database.app, { ...actor, who: 'person 2' }, id)).toBeNull()
-  await keepDraft(database.app, actor, { b: 1 }, NOW + 2 * DAY)
-  expect(await draftOf(database.app, actor, id)).toBeNull()
-  const next = await keepDraft(database.app, actor, { c: 1 }, NOW)
-  await dropDraft(database.app, actor, next)
-  expect(await draftOf(database.app, actor, next)).toBeNull()
+  const id = await saveDraft(database.app, actor, { a: 1 }, NOW)
+  expect(await findDraft(database.app, actor, id)).toEqual({ a: 1 })
+  expect(await findDraft(database.app, { ...actor, who: 'person 2' }, id)).toBeNull()
+  await saveDraft(database.app, actor, { b: 1 }, NOW + 2 * DAY)
+  expect(await findDraft(database.app, actor, id)).toBeNull()
+  const next = await saveDraft(database.app, actor, { c: 1 }, NOW)
+  await deleteDraft(database.app, actor, next)
+  expect(await findDraft(database.app, actor, next)).toBeNull()
 })

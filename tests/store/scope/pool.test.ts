@@ -1,13 +1,13 @@
 import { beforeAll, describe, expect, test } from 'vitest'
-import { appPool, assertUtc, ownerPool } from '@/lib/store/scope/pool'
-import { emptyDatabase, freshDatabase, type TestDatabase } from '../../setup/database'
+import { assertUtc, openAppPool, openOwnerPool } from '@/lib/store/scope/pool'
+import { makeEmptyTestDatabase, makeTestDatabase, type TestDatabase } from '../../setup/database'
 
 describe('a database whose own zone is New York', () => {
   let database: TestDatabase
   const instant = new Date('2026-11-10T10:00:00.000Z')
 
   beforeAll(async () => {
-    database = await emptyDatabase()
+    database = await makeEmptyTestDatabase()
     await database.owner.query(`alter database ${database.name} set timezone to 'America/New_York'`)
     await database.owner.query('create table stamped (at timestamptz not null)')
     await database.owner.query('grant insert, select on stamped to holdfast_app')
@@ -23,7 +23,7 @@ describe('a database whose own zone is New York', () => {
   })
 
   test.each(['owner', 'app'] as const)('keeps instants exact through the %s pool', async (which) => {
-    const pool = which === 'owner' ? ownerPool(database.url) : appPool(database.url)
+    const pool = which === 'owner' ? openOwnerPool(database.url) : openAppPool(database.url)
     await assertUtc(pool)
     await pool.query('insert into stamped (at) values ($1)', [instant])
     const { rows } = await pool.query<{ seconds: number; at: Date; text: string }>(
@@ -40,7 +40,7 @@ describe('a database whose own zone is New York', () => {
   test('keeps options that the address brings, but not against UTC', async () => {
     const address = new URL(database.url)
     address.searchParams.set('options', '-c TimeZone=Asia/Kolkata -c work_mem=8MB')
-    const pool = ownerPool(address.href)
+    const pool = openOwnerPool(address.href)
     const { rows } = await pool.query(
       `select current_setting('TimeZone') as zone, current_setting('work_mem') as memory`,
     )
@@ -52,7 +52,7 @@ describe('a database whose own zone is New York', () => {
 describe('the role of the running program', () => {
   let database: TestDatabase
   beforeAll(async () => {
-    database = await freshDatabase()
+    database = await makeTestDatabase()
   })
 
   test('is holdfast_app, owns nothing, can not sign in and can make nothing', async () => {
@@ -74,7 +74,7 @@ describe('the role of the running program', () => {
   })
 
   test('gives up a statement after the time it is allowed', async () => {
-    const pool = appPool(database.url, { statementTimeoutMs: 50 })
+    const pool = openAppPool(database.url, { statementTimeoutMs: 50 })
     await expect(pool.query('select pg_sleep(5)')).rejects.toThrow(/statement timeout/)
     await pool.end()
   })

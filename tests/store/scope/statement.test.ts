@@ -1,11 +1,11 @@
 import { beforeAll, expect, test } from 'vitest'
 import { z } from 'zod'
-import { command, declaredStatements, statement } from '@/lib/store/scope/statement'
-import { freshDatabase, type TestDatabase } from '../../setup/database'
+import { command, listDeclaredStatements, statement } from '@/lib/store/scope/statement'
+import { makeTestDatabase, type TestDatabase } from '../../setup/database'
 
 let database: TestDatabase
 beforeAll(async () => {
-  database = await freshDatabase()
+  database = await makeTestDatabase()
 })
 
 const row = z.object({ n: z.number() })
@@ -16,7 +16,7 @@ test('every statement of the store can be prepared on the migrated schema', asyn
   const client = await database.owner.connect()
   const faults: string[] = []
   let prepared = 0
-  for (const text of new Set(declaredStatements().map(({ text }) => text))) {
+  for (const text of new Set(listDeclaredStatements().map(({ text }) => text))) {
     await client.query(`prepare tried as ${text}`).then(
       () => client.query('deallocate tried'),
       (error: Error) => faults.push(`${error.message}: ${text}`),
@@ -44,7 +44,7 @@ test('values are bound, and what is declared is known to the test above', async 
   const most = statement(row, 'select n from unnest($1::int[]) as n order by n desc limit 1')
   expect(await least.one(database.app, [[3, 1, 2]])).toEqual({ n: 1 })
   expect(await most.one(database.app, [[3, 1, 2]])).toEqual({ n: 3 })
-  const declared = declaredStatements().slice(-2)
+  const declared = listDeclaredStatements().slice(-2)
   expect(declared.map(({ text }) => text.includes('desc'))).toEqual([false, true])
   expect(await command('select from generate_series(1, $1::int)').run(database.app, [4])).toBe(4)
 })

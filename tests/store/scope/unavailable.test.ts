@@ -1,17 +1,17 @@
 import { setTimeout as wait } from 'node:timers/promises'
 import { beforeAll, expect, test } from 'vitest'
-import { appPool } from '@/lib/store/scope/pool'
-import { inTransaction } from '@/lib/store/scope/transaction'
+import { openAppPool } from '@/lib/store/scope/pool'
+import { withTransaction } from '@/lib/store/scope/transaction'
 import { isUnavailable } from '@/lib/store/scope/unavailable'
-import { freshDatabase, type TestDatabase } from '../../setup/database'
+import { makeTestDatabase, type TestDatabase } from '../../setup/database'
 
 let database: TestDatabase
 beforeAll(async () => {
-  database = await freshDatabase()
+  database = await makeTestDatabase()
 })
 
 test('a connection that is lost between two statements of a transaction fails it, and the next one works', async () => {
-  const lost = inTransaction(database.app, async (client) => {
+  const lost = withTransaction(database.app, async (client) => {
     const { rows } = await client.query<{ pid: number }>('select pg_backend_pid() as pid')
     const ended = new Promise((resolve) => client.once('end', resolve))
     await database.owner.query('select pg_terminate_backend($1)', [rows[0]?.pid])
@@ -19,13 +19,13 @@ test('a connection that is lost between two statements of a transaction fails it
     await client.query('select 1')
   })
   await expect(lost).rejects.toSatisfy(isUnavailable)
-  expect(await inTransaction(database.app, (client) => client.query('select 1 as one'))).toMatchObject({
+  expect(await withTransaction(database.app, (client) => client.query('select 1 as one'))).toMatchObject({
     rows: [{ one: 1 }],
   })
 })
 
 test('a connection that breaks while nobody listens to it ends no process, and is not given again', async () => {
-  const pool = appPool(database.url, { max: 1 })
+  const pool = openAppPool(database.url, { max: 1 })
   const faults: unknown[] = []
   const onFault = (error: unknown) => faults.push(error)
   process.on('uncaughtException', onFault)
@@ -42,7 +42,7 @@ test('a connection that breaks while nobody listens to it ends no process, and i
 })
 
 test('a server that is not there is unavailable, and a wrong statement is not', async () => {
-  const nowhere = appPool('postgresql://nobody@127.0.0.1:1/nothing')
+  const nowhere = openAppPool('postgresql://nobody@127.0.0.1:1/nothing')
   await expect(nowhere.query('select 1')).rejects.toSatisfy(isUnavailable)
   await nowhere.end()
   await expect(database.app.query('selec')).rejects.not.toSatisfy(isUnavailable)

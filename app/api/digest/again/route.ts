@@ -1,20 +1,20 @@
-import { actorOf } from '@/lib/access/session/actor'
-import { leadTo } from '@/lib/access/session/signedIn'
-import { sendAgain } from '@/lib/store/mail/mailJobs'
-import { sharedDoor } from '@/lib/store/scope/sharedPool'
-import { answering } from '../../answering'
-import { asked } from '../../asked'
-import { shortForm } from '../../shortForm'
+import { toActor } from '@/lib/access/session/actor'
+import { redirect303 } from '@/lib/access/session/signIn'
+import { resendMail } from '@/lib/store/mail/mailJobs'
+import { getAuthPool } from '@/lib/store/scope/sharedPool'
+import { authorize } from '../../authorize'
+import { readShortForm } from '../../shortForm'
+import { withErrorHandling } from '../../withErrorHandling'
 
 /** Has a mail sent once more that may not have arrived, where the asker says that it did not; else leads back to say so. */
-export const POST = answering(async (request: Request) => {
-  const principal = await asked('POST /api/digest/again', request)
+export const POST = withErrorHandling(async (request: Request) => {
+  const principal = await authorize('POST /api/digest/again', request)
   if (principal instanceof Response) return principal
-  const form = await shortForm(request)
+  const form = await readShortForm(request)
   if (form instanceof Response) return form
   const key = { personId: form.get('of') ?? '', occasion: form.get('mail') ?? '' }
   const asks = new URLSearchParams({ of: key.personId, mail: key.occasion })
-  if (form.get('sure') !== 'yes') return leadTo(`/digest?${asks}&unsure=yes#mail`)
-  await sendAgain(sharedDoor(), key, actorOf(principal, request), Date.now())
-  return leadTo(`/digest?${asks}#mail`)
+  if (form.get('sure') !== 'yes') return redirect303(`/digest?${asks}&unsure=yes#mail`)
+  await resendMail(getAuthPool(), key, toActor(principal, request), Date.now())
+  return redirect303(`/digest?${asks}#mail`)
 })

@@ -1,17 +1,17 @@
-import { weeklySite } from '@/lib/digest/delivery/mail'
-import { nextMail, sentMail } from '@/lib/digest/delivery/shownMails'
+import { getMailSite } from '@/lib/digest/delivery/mail'
+import { previewNextMail, readSentMail } from '@/lib/digest/delivery/shownMails'
 import { problemReply } from '@/lib/intake/answers/reply'
 import { problem } from '@/lib/intake/formats/problem'
 import { seesAll } from '@/lib/policy/personRoles'
-import { answering } from '../../answering'
-import { asked } from '../../asked'
+import { authorize } from '../../authorize'
+import { withErrorHandling } from '../../withErrorHandling'
 
 /**
  * A mail in HTML, for a frame of the page of mails: that of an occasion as it was sent, else the next weekly one. An
  * administrator may ask for anyone's; others are shown their own, whomever they name.
  */
-export const GET = answering(async (request: Request) => {
-  const principal = await asked('GET /api/digest/html', request)
+export const GET = withErrorHandling(async (request: Request) => {
+  const principal = await authorize('GET /api/digest/html', request)
   if (principal instanceof Response) return principal
   if (principal.kind !== 'person') return problemReply(NO_MAIL)
   const asks = new URL(request.url).searchParams
@@ -21,8 +21,8 @@ export const GET = answering(async (request: Request) => {
   const now = Date.now()
   const mail =
     occasion === null
-      ? await nextMail(of, weeklySite(), now)
-      : await sentMail(of, occasion, seesAll(principal.roles), now)
+      ? await previewNextMail(of, getMailSite(), now)
+      : await readSentMail(of, occasion, seesAll(principal.roles), now)
   if (!mail?.html) return problemReply(NO_MAIL)
   return new Response(mail.html.replace('<head>', '<head>\n<base target="_blank">'), {
     headers: { 'content-type': 'text/html; charset=utf-8', 'cache-control': 'no-store' },

@@ -1,9 +1,9 @@
-import { networkAddress } from '@/lib/access/session/actor'
-import { listOfToken, stopByToken } from '@/lib/digest/weekly/unsubscribe'
-import { sharedSecret } from '@/lib/store/site'
-import { answering } from '../../answering'
-import { askedByBearer } from '../../asked'
-import { sentencePage } from '../../sentencePage'
+import { getNetworkAddress } from '@/lib/access/session/actor'
+import { findTokenList, stopByToken } from '@/lib/digest/weekly/unsubscribe'
+import { getSignInSecret } from '@/lib/store/site'
+import { allowToken } from '../../authorize'
+import { renderPlainPage } from '../../plainPage'
+import { withErrorHandling } from '../../withErrorHandling'
 
 const CHOOSE = { href: '/me', name: 'Choose what is sent to you' }
 
@@ -13,16 +13,16 @@ const MAILS = { weekly: 'the weekly mail', 'at once': 'mails at once' } as const
  * Asks whether the mail is to stop, with a button. It changes nothing: mail scanners open every link. RFC 8058
  * has a mail program send the POST.
  */
-export const GET = answering(async (request: Request) => {
-  askedByBearer('GET /api/digest/stop')
+export const GET = withErrorHandling(async (request: Request) => {
+  allowToken('GET /api/digest/stop')
   const token = new URL(request.url).searchParams.get('token') ?? ''
-  const list = listOfToken(sharedSecret(), token)
+  const list = findTokenList(getSignInSecret(), token)
   const sentence =
     list === 'weekly'
       ? 'Press the button, and Holdfast sends you no weekly mail any more.'
       : 'Press the button, and Holdfast tells you of samples at once no more, those of whom you stand in for among them. The weekly mail still comes.'
-  return sentencePage(200, `Stop ${MAILS[list]}`, sentence, CHOOSE, {
-    press: {
+  return renderPlainPage(200, `Stop ${MAILS[list]}`, sentence, CHOOSE, {
+    button: {
       action: `/api/digest/stop?${new URLSearchParams({ token })}`,
       name: list === 'weekly' ? 'Stop it' : 'Stop them',
     },
@@ -30,20 +30,20 @@ export const GET = answering(async (request: Request) => {
 })
 
 /** Stops the mail of whom the token was mailed to, without a session. Doing it twice does no harm. */
-export const POST = answering(async (request: Request) => {
-  askedByBearer('POST /api/digest/stop')
+export const POST = withErrorHandling(async (request: Request) => {
+  allowToken('POST /api/digest/stop')
   const token = new URL(request.url).searchParams.get('token') ?? ''
-  const stopped = await stopByToken(sharedSecret(), token, networkAddress(request), Date.now())
+  const stopped = await stopByToken(getSignInSecret(), token, getNetworkAddress(request), Date.now())
   if (stopped === 'no such link')
-    return sentencePage(
+    return renderPlainPage(
       404,
       'That link no longer works',
       'It is not whole, or you have asked for the mail again since it was sent. Sign in and choose there, or use the link of the last mail.',
       CHOOSE,
     )
   const [heading, sentence] =
-    listOfToken(sharedSecret(), token) === 'weekly'
+    findTokenList(getSignInSecret(), token) === 'weekly'
       ? ['The weekly mail is stopped', 'Holdfast sends you none until you choose it again.']
       : ['Mails at once are stopped', 'Holdfast tells you of nothing at once until you choose it again.']
-  return sentencePage(200, heading, sentence, CHOOSE)
+  return renderPlainPage(200, heading, sentence, CHOOSE)
 })

@@ -1,17 +1,17 @@
-import { actorOf } from '@/lib/access/session/actor'
-import { leadTo } from '@/lib/access/session/signedIn'
-import { makeFeedFor } from '@/lib/digest/calendar/plantFeeds'
-import { answering } from '../../answering'
-import { asked } from '../../asked'
-import { shortForm } from '../../shortForm'
+import { toActor } from '@/lib/access/session/actor'
+import { redirect303 } from '@/lib/access/session/signIn'
+import { createFeed } from '@/lib/digest/calendar/plantFeeds'
+import { authorize } from '../../authorize'
+import { readShortForm } from '../../shortForm'
+import { withErrorHandling } from '../../withErrorHandling'
 
 /** Makes a secret address for the calendar of a plant of the asker's, and leads to where it is shown once. */
-export const POST = answering(async (request: Request) => {
-  const principal = await asked('POST /api/due/feeds', request)
+export const POST = withErrorHandling(async (request: Request) => {
+  const principal = await authorize('POST /api/due/feeds', request)
   if (principal instanceof Response) return principal
-  const form = await shortForm(request)
+  const form = await readShortForm(request)
   if (form instanceof Response) return form
-  if (principal.kind !== 'person') return leadTo('/due')
-  const ticket = await makeFeedFor(principal, form.get('plant') ?? '', actorOf(principal, request))
-  return leadTo(ticket === null ? '/due?made=none#calendars' : `/due?made=${ticket}#calendars`)
+  if (principal.kind !== 'person') return redirect303('/due')
+  const ticket = await createFeed(principal, form.get('plant') ?? '', toActor(principal, request))
+  return redirect303(ticket === null ? '/due?made=none#calendars' : `/due?made=${ticket}#calendars`)
 })

@@ -1,23 +1,23 @@
-import { atOnceKinds, digestFaults, digestFields } from '@/app/me/digestFields'
-import { actorOf } from '@/lib/access/session/actor'
-import { leadTo } from '@/lib/access/session/signedIn'
+import { parseAlertKinds, parseDigestFields, validateDigestFields } from '@/app/me/digestFields'
+import { toActor } from '@/lib/access/session/actor'
+import { redirect303 } from '@/lib/access/session/signIn'
 import { setDigestPreference } from '@/lib/store/people/digestPreference'
-import { colleagues } from '@/lib/store/people/people'
-import { sharedDoor } from '@/lib/store/scope/sharedPool'
-import { answering } from '../../answering'
-import { asked } from '../../asked'
-import { shortForm } from '../../shortForm'
+import { listColleagues } from '@/lib/store/people/people'
+import { getAuthPool } from '@/lib/store/scope/sharedPool'
+import { authorize } from '../../authorize'
+import { readShortForm } from '../../shortForm'
+import { withErrorHandling } from '../../withErrorHandling'
 
 /** Keeps what a person chooses about their mail; where something cannot be, leads back with what was typed. */
-export const POST = answering(async (request: Request) => {
-  const principal = await asked('POST /api/me/digest', request)
+export const POST = withErrorHandling(async (request: Request) => {
+  const principal = await authorize('POST /api/me/digest', request)
   if (principal instanceof Response) return principal
-  const form = await shortForm(request)
+  const form = await readShortForm(request)
   if (form instanceof Response) return form
-  const fields = digestFields(form)
-  if (!fields || principal.kind !== 'person') return leadTo('/me')
-  const faults = digestFaults(fields, await colleagues(sharedDoor(), principal.id))
-  if (Object.keys(faults).length > 0) return leadTo(`/me?${new URLSearchParams({ ...fields })}#weekly`)
+  const fields = parseDigestFields(form)
+  if (!fields || principal.kind !== 'person') return redirect303('/me')
+  const faults = validateDigestFields(fields, await listColleagues(getAuthPool(), principal.id))
+  if (Object.keys(faults).length > 0) return redirect303(`/me?${new URLSearchParams({ ...fields })}#weekly`)
   const isAway = fields.standIn !== ''
   const chosen = {
     language: fields.language,
@@ -26,8 +26,8 @@ export const POST = answering(async (request: Request) => {
     standInId: isAway ? fields.standIn : null,
     standInFrom: isAway ? fields.from : null,
     standInUntil: isAway ? fields.until : null,
-    atOnce: atOnceKinds(fields.atOnce),
+    alerts: parseAlertKinds(fields.atOnce),
   }
-  await setDigestPreference(sharedDoor(), principal.id, chosen, actorOf(principal, request), Date.now())
-  return leadTo('/me?kept=yes#weekly')
+  await setDigestPreference(getAuthPool(), principal.id, chosen, toActor(principal, request), Date.now())
+  return redirect303('/me?kept=yes#weekly')
 })

@@ -1,18 +1,18 @@
-import { actorOf } from '@/lib/access/session/actor'
-import { leadTo } from '@/lib/access/session/signedIn'
+import { toActor } from '@/lib/access/session/actor'
+import { redirect303 } from '@/lib/access/session/signIn'
 import { removePasskey } from '@/lib/store/people/sessions'
-import { sharedDoor } from '@/lib/store/scope/sharedPool'
-import { answering } from '../../answering'
-import { asked } from '../../asked'
-import { shortForm } from '../../shortForm'
+import { getAuthPool } from '@/lib/store/scope/sharedPool'
+import { authorize } from '../../authorize'
+import { readShortForm } from '../../shortForm'
+import { withErrorHandling } from '../../withErrorHandling'
 
 /** Takes away the passkey that a person names. */
-export const POST = answering(async (request: Request) => {
-  const principal = await asked('POST /api/me/passkeys', request)
+export const POST = withErrorHandling(async (request: Request) => {
+  const principal = await authorize('POST /api/me/passkeys', request)
   if (principal instanceof Response) return principal
-  const form = await shortForm(request)
+  const form = await readShortForm(request)
   if (form instanceof Response) return form
-  const actor = actorOf(principal, request)
-  await removePasskey(sharedDoor(), principal.id, form.get('id') ?? '', actor, Date.now())
-  return leadTo('/me')
+  const actor = toActor(principal, request)
+  await removePasskey(getAuthPool(), principal.id, form.get('id') ?? '', actor, Date.now())
+  return redirect303('/me')
 })

@@ -1,15 +1,15 @@
-import { endOwnSessions } from '@/lib/access/session/own'
-import { leadTo } from '@/lib/access/session/signedIn'
-import { answering } from '../../answering'
-import { asked } from '../../asked'
-import { shortForm } from '../../shortForm'
+import { endOwnSessions } from '@/lib/access/session/ownSignIn'
+import { redirect303 } from '@/lib/access/session/signIn'
+import { authorize } from '../../authorize'
+import { readShortForm } from '../../shortForm'
+import { withErrorHandling } from '../../withErrorHandling'
 
 /** Ends the session that a person names, or without a name all but the one that asks. */
-export const POST = answering(async (request: Request) => {
-  const principal = await asked('POST /api/me/sessions', request)
+export const POST = withErrorHandling(async (request: Request) => {
+  const principal = await authorize('POST /api/me/sessions', request)
   if (principal instanceof Response) return principal
-  const form = await shortForm(request)
+  const form = await readShortForm(request)
   if (form instanceof Response) return form
   if (principal.kind === 'person') await endOwnSessions(request, principal, form.get('id'))
-  return leadTo('/me')
+  return redirect303('/me')
 })

@@ -1,21 +1,21 @@
-import { zoneNamed } from '@/app/me/zoneField'
-import { actorOf } from '@/lib/access/session/actor'
-import { leadTo } from '@/lib/access/session/signedIn'
+import { parseZone } from '@/app/me/zoneField'
+import { toActor } from '@/lib/access/session/actor'
+import { redirect303 } from '@/lib/access/session/signIn'
 import { setOwnZone } from '@/lib/store/people/people'
-import { sharedDoor } from '@/lib/store/scope/sharedPool'
-import { answering } from '../../answering'
-import { asked } from '../../asked'
-import { shortForm } from '../../shortForm'
+import { getAuthPool } from '@/lib/store/scope/sharedPool'
+import { authorize } from '../../authorize'
+import { readShortForm } from '../../shortForm'
+import { withErrorHandling } from '../../withErrorHandling'
 
 /** Keeps in which zone a person reads times; where none is named, leads back with what was typed. */
-export const POST = answering(async (request: Request) => {
-  const principal = await asked('POST /api/me/zone', request)
+export const POST = withErrorHandling(async (request: Request) => {
+  const principal = await authorize('POST /api/me/zone', request)
   if (principal instanceof Response) return principal
-  const form = await shortForm(request)
+  const form = await readShortForm(request)
   if (form instanceof Response) return form
   const typed = (form.get('zone') ?? '').trim().slice(0, 64)
-  const zone = zoneNamed(typed)
-  if (zone === undefined) return leadTo(`/me?${new URLSearchParams({ zone: typed })}#zone`)
-  await setOwnZone(sharedDoor(), principal.id, zone, actorOf(principal, request), Date.now())
-  return leadTo('/me?kept=zone#zone')
+  const zone = parseZone(typed)
+  if (zone === undefined) return redirect303(`/me?${new URLSearchParams({ zone: typed })}#zone`)
+  await setOwnZone(getAuthPool(), principal.id, zone, toActor(principal, request), Date.now())
+  return redirect303('/me?kept=zone#zone')
 })

@@ -1,23 +1,23 @@
-import { actorOf } from '@/lib/access/session/actor'
-import { answering } from '../../answering'
-import { asked } from '../../asked'
-import { answerTo, handSubmission, pagePath } from '../handForm'
-import { assignedBy, kitNamed } from '../moves'
+import { toActor } from '@/lib/access/session/actor'
+import { authorize } from '../../authorize'
+import { withErrorHandling } from '../../withErrorHandling'
+import { assignEvent, getTargetKit } from '../moveEvents'
+import { getReturnPath, readSubmission, respondWithOutcome } from '../submission'
 
 /**
  * Gives an event that fits no sample to a kit: it is reported anew with the kit's code, or, where it speaks of a
  * consignment, with the waybill under which the kit was handed over.
  */
-export const POST = answering(async (request: Request) => {
-  const hand = await handSubmission(await asked('POST /api/record/assign', request), request)
+export const POST = withErrorHandling(async (request: Request) => {
+  const hand = await readSubmission(await authorize('POST /api/record/assign', request), request)
   if (hand instanceof Response) return hand
   const { person, submission } = hand
-  const outcome = await assignedBy(person, actorOf(person, request), submission, Date.now())
+  const outcome = await assignEvent(person, toActor(person, request), submission, Date.now())
   const isDone = outcome.kind === 'recorded' || outcome.kind === 'already known'
-  const kit = kitNamed(submission)
-  return answerTo(outcome, submission, {
-    path: isDone ? pagePath('', kit, '') : '/unplaced',
-    typed: new URLSearchParams({ assign: submission.one('event'), to: kit, why: submission.one('reason') }),
+  const kit = getTargetKit(submission)
+  return respondWithOutcome(outcome, submission, {
+    path: isDone ? getReturnPath('', kit, '') : '/unplaced',
+    typed: new URLSearchParams({ assign: submission.get('event'), to: kit, why: submission.get('reason') }),
     anchor: 'assign',
   })
 })

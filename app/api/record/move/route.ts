@@ -1,20 +1,20 @@
-import { actorOf } from '@/lib/access/session/actor'
-import { answering } from '../../answering'
-import { asked } from '../../asked'
-import { answerTo, handSubmission, pagePath } from '../handForm'
-import { movedBy } from '../moves'
+import { toActor } from '@/lib/access/session/actor'
+import { authorize } from '../../authorize'
+import { withErrorHandling } from '../../withErrorHandling'
+import { moveEvents } from '../moveEvents'
+import { getReturnPath, readSubmission, respondWithOutcome } from '../submission'
 
 /** Says that events of one kit belong to another: each is reported anew of the other, all in one act, with a reason. */
-export const POST = answering(async (request: Request) => {
-  const hand = await handSubmission(await asked('POST /api/record/move', request), request)
+export const POST = withErrorHandling(async (request: Request) => {
+  const hand = await readSubmission(await authorize('POST /api/record/move', request), request)
   if (hand instanceof Response) return hand
   const { person, submission } = hand
-  const outcome = await movedBy(person, actorOf(person, request), submission, Date.now())
+  const outcome = await moveEvents(person, toActor(person, request), submission, Date.now())
   const isDone = outcome.kind === 'recorded' || outcome.kind === 'already known'
-  const typed = new URLSearchParams({ move: 'yes', to: submission.one('kit'), why: submission.one('reason') })
-  for (const key of submission.all('event')) typed.append('moving', key)
-  return answerTo(outcome, submission, {
-    path: pagePath('', submission.one(isDone ? 'kit' : 'sample'), ''),
+  const typed = new URLSearchParams({ move: 'yes', to: submission.get('kit'), why: submission.get('reason') })
+  for (const key of submission.getAll('event')) typed.append('moving', key)
+  return respondWithOutcome(outcome, submission, {
+    path: getReturnPath('', submission.get(isDone ? 'kit' : 'sample'), ''),
     typed,
     anchor: 'move',
   })

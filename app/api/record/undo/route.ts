@@ -1,22 +1,26 @@
-import { actorOf } from '@/lib/access/session/actor'
-import { answering } from '../../answering'
-import { asked } from '../../asked'
-import { withdrawnBy } from '../handActs'
-import { answerTo, handSubmission, pagePath } from '../handForm'
+import { toActor } from '@/lib/access/session/actor'
+import { authorize } from '../../authorize'
+import { withErrorHandling } from '../../withErrorHandling'
+import { withdrawEvents } from '../recordEvents'
+import { getReturnPath, readSubmission, respondWithOutcome } from '../submission'
 
 /**
  * Takes events out of the count: a withdrawal of each, recorded in one act. Samples and the keys of their events come
  * in pairs, in the same order.
  */
-export const POST = answering(async (request: Request) => {
-  const hand = await handSubmission(await asked('POST /api/record/undo', request), request)
+export const POST = withErrorHandling(async (request: Request) => {
+  const hand = await readSubmission(await authorize('POST /api/record/undo', request), request)
   if (hand instanceof Response) return hand
   const { person, submission } = hand
-  const path = pagePath(submission.one('from'), submission.one('sample'), submission.one('plant'))
-  const typed = new URLSearchParams({ change: submission.one('event') })
-  return answerTo(await withdrawnBy(person, actorOf(person, request), submission, Date.now()), submission, {
-    path,
-    typed,
-    anchor: 'record',
-  })
+  const path = getReturnPath(submission.get('from'), submission.get('sample'), submission.get('plant'))
+  const typed = new URLSearchParams({ change: submission.get('event') })
+  return respondWithOutcome(
+    await withdrawEvents(person, toActor(person, request), submission, Date.now()),
+    submission,
+    {
+      path,
+      typed,
+      anchor: 'record',
+    },
+  )
 })

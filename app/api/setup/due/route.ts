@@ -1,15 +1,15 @@
-import { dueSentences } from '@/app/setup/dueSentences'
-import { formValues } from '@/app/setup/forms/formValues'
+import { describeDueDates } from '@/app/setup/describeDueDates'
+import { readFormValues } from '@/app/setup/forms/formValues'
 import { jsonReply } from '@/lib/intake/answers/reply'
-import { registerNow } from '@/lib/store/ledger/registerEntries'
-import { sharedPool } from '@/lib/store/scope/sharedPool'
-import { answering } from '../../answering'
-import { asked } from '../../asked'
+import { readRegisterDocument } from '@/lib/store/ledger/registerEntries'
+import { getAppPool } from '@/lib/store/scope/sharedPool'
+import { authorize } from '../../authorize'
+import { withErrorHandling } from '../../withErrorHandling'
 
 /** What the limits of a protocol's form would mean, while it is being filled in: `{lines}`. */
-export const GET = answering(async (request: Request) => {
-  const principal = await asked('GET /api/setup/due', request)
+export const GET = withErrorHandling(async (request: Request) => {
+  const principal = await authorize('GET /api/setup/due', request)
   if (principal instanceof Response) return principal
-  const values = formValues(new URL(request.url).searchParams)
-  return jsonReply({ lines: dueSentences(values, await registerNow(sharedPool()), Date.now()) })
+  const values = readFormValues(new URL(request.url).searchParams)
+  return jsonReply({ lines: describeDueDates(values, await readRegisterDocument(getAppPool()), Date.now()) })
 })

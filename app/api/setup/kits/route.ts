@@ -1,41 +1,43 @@
-import { formValues } from '@/app/setup/forms/formValues'
-import { kitContent, postedProblems } from '@/app/setup/forms/simpleForms'
-import { registerNow } from '@/lib/store/ledger/registerEntries'
-import { sharedPool } from '@/lib/store/scope/sharedPool'
-import { answering } from '../../answering'
-import { asked } from '../../asked'
-import { enterOrShow } from '../entering'
-import { kitCodeMaker } from '../newKitCode'
-import { formOf } from '../sentForm'
+import { readFormValues } from '@/app/setup/forms/formValues'
+import { findPostedProblems, parseKit } from '@/app/setup/forms/simpleForms'
+import { readRegisterDocument } from '@/lib/store/ledger/registerEntries'
+import { getAppPool } from '@/lib/store/scope/sharedPool'
+import { authorize } from '../../authorize'
+import { withErrorHandling } from '../../withErrorHandling'
+import { createKitCodeGenerator } from '../kitCodeGenerator'
+import { readSetupForm } from '../readSetupForm'
+import { saveOrPreview } from '../saveOrPreview'
 
 /** The most kits that are issued at once. */
-const MOST_KITS = 400
+const MAX_KITS = 400
 
 /** Issues kits: as many new codes as are asked for, that nobody can guess and no other kit has. */
-export const POST = answering(async (request: Request) => {
-  const principal = await asked('POST /api/setup/kits', request)
+export const POST = withErrorHandling(async (request: Request) => {
+  const principal = await authorize('POST /api/setup/kits', request)
   if (principal instanceof Response) return principal
-  const sent = await formOf(principal, request)
+  const sent = await readSetupForm(principal, request)
   if (sent instanceof Response) return sent
-  const values = formValues(sent.fields)
+  const values = readFormValues(sent.fields)
   const now = Date.now()
   const count = /^\d{1,3}$/.test(values.count ?? '') ? Number(values.count) : 0
-  const isMany = count >= 1 && count <= MOST_KITS
+  const isMany = count >= 1 && count <= MAX_KITS
   const problems = [
-    ...postedProblems(values),
-    ...(isMany ? [] : [{ field: 'count', detail: `Write how many, from 1 to ${MOST_KITS}.` }]),
+    ...findPostedProblems(values),
+    ...(isMany ? [] : [{ field: 'count', detail: `Write how many, from 1 to ${MAX_KITS}.` }]),
   ]
-  const newCode = kitCodeMaker((await registerNow(sharedPool())).kits.map(({ code }) => code))
+  const newCode = createKitCodeGenerator(
+    (await readRegisterDocument(getAppPool())).kits.map(({ code }) => code),
+  )
   const codes = problems.length > 0 ? [] : Array.from({ length: count }, newCode)
   const issuedAt = new Date(now).toISOString()
   const edits = codes.map((code) => ({
     list: 'kits' as const,
     code,
-    content: kitContent({ ...values, code, issuedAt }),
+    content: parseKit({ ...values, code, issuedAt }),
     isNew: true,
   }))
   const fields = { list: 'kits' as const, edits, holdsFromAt: null, values, problems, lines: [] }
-  return enterOrShow(fields, sent.actor, now, {
+  return saveOrPreview(fields, sent.actor, now, {
     isOneForm: true,
     formPath: '/setup/add/kits',
     donePath: `/setup/kits?issued=${codes.join('.')}`,

@@ -1,25 +1,25 @@
 import type { FieldProblem } from '@/app/setup/forms/formValues'
-import { personEntry } from '@/app/setup/forms/personForm'
-import type { RefusedForm } from '@/app/setup/personState'
-import { addPerson, changePerson } from '@/lib/access/people/enterPeople'
-import { leadTo } from '@/lib/access/session/signedIn'
-import { registerNow } from '@/lib/store/ledger/registerEntries'
-import { dropDraft, keepDraft } from '@/lib/store/register/setupDraft'
-import { sharedDoor, sharedPool } from '@/lib/store/scope/sharedPool'
-import { answering } from '../../answering'
-import { asked } from '../../asked'
-import { formOf } from '../sentForm'
+import { parsePerson } from '@/app/setup/forms/personForm'
+import type { RefusedForm } from '@/app/setup/people/refusedForms'
+import { addPerson, changePerson } from '@/lib/access/people/managePeople'
+import { redirect303 } from '@/lib/access/session/signIn'
+import { readRegisterDocument } from '@/lib/store/ledger/registerEntries'
+import { deleteDraft, saveDraft } from '@/lib/store/register/setupDraft'
+import { getAppPool, getAuthPool } from '@/lib/store/scope/sharedPool'
+import { authorize } from '../../authorize'
+import { withErrorHandling } from '../../withErrorHandling'
+import { readSetupForm } from '../readSetupForm'
 
 /** Adds a person, changes what they are, or lets them go. What is wrong, and what was typed, is kept for the form to show again. */
-export const POST = answering(async (request: Request) => {
-  const principal = await asked('POST /api/setup/people', request)
+export const POST = withErrorHandling(async (request: Request) => {
+  const principal = await authorize('POST /api/setup/people', request)
   if (principal instanceof Response) return principal
-  const sent = await formOf(principal, request)
+  const sent = await readSetupForm(principal, request)
   if (sent instanceof Response) return sent
   const { actor, fields } = sent
-  const register = await registerNow(sharedPool())
+  const register = await readRegisterDocument(getAppPool())
   const codes = (list: 'plants' | 'laboratories') => new Set<string>(register[list].map(({ code }) => code))
-  const { entry, problems } = personEntry(fields, {
+  const { entry, problems } = parsePerson(fields, {
     plants: codes('plants'),
     laboratories: codes('laboratories'),
   })
@@ -31,15 +31,15 @@ export const POST = answering(async (request: Request) => {
       typeof value === 'string' && name !== 'draft' ? [[name, value]] : [],
     )
     const refused: RefusedForm = { personForm, problems }
-    return leadTo(`${formPath}?draft=${await keepDraft(sharedPool(), actor, refused, now)}`)
+    return redirect303(`${formPath}?draft=${await saveDraft(getAppPool(), actor, refused, now)}`)
   }
   const draft = String(fields.get('draft') ?? '')
-  if (draft !== '') await dropDraft(sharedPool(), actor, draft)
+  if (draft !== '') await deleteDraft(getAppPool(), actor, draft)
   if (problems.length > 0) return back(problems)
   const done =
     id === ''
-      ? await addPerson(sharedDoor(), entry, actor, now)
-      : await changePerson(sharedDoor(), id, { ...entry, hasLeft: fields.get('left') === 'yes' }, actor, now)
+      ? await addPerson(getAuthPool(), entry, actor, now)
+      : await changePerson(getAuthPool(), id, { ...entry, hasLeft: fields.get('left') === 'yes' }, actor, now)
   if ('problem' in done) return back([{ field: '', detail: done.problem }])
-  return leadTo(`/setup/people?entered=${encodeURIComponent(done.id)}`)
+  return redirect303(`/setup/people?entered=${encodeURIComponent(done.id)}`)
 })

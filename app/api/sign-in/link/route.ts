@@ -1,17 +1,17 @@
-import { spendLink } from '@/lib/access/session/byMail'
-import { leadTo, signedIn } from '@/lib/access/session/signedIn'
-import { signInAddress } from '@/lib/access/session/wanted'
-import { answering } from '../../answering'
-import { askedByAnyone } from '../../asked'
-import { shortForm } from '../../shortForm'
+import { consumeLink } from '@/lib/access/session/mailSignIn'
+import { buildSignInPath } from '@/lib/access/session/returnPath'
+import { redirect303, signIn } from '@/lib/access/session/signIn'
+import { allowAnonymous } from '../../authorize'
+import { readShortForm } from '../../shortForm'
+import { withErrorHandling } from '../../withErrorHandling'
 
 /** Uses a mailed link up, and signs its person in. */
-export const POST = answering(async (request: Request) => {
-  const refusal = askedByAnyone('POST /api/sign-in/link', request)
+export const POST = withErrorHandling(async (request: Request) => {
+  const refusal = allowAnonymous('POST /api/sign-in/link', request)
   if (refusal) return refusal
-  const form = await shortForm(request)
+  const form = await readShortForm(request)
   if (form instanceof Response) return form
-  const admitted = await spendLink(form.get('token') ?? '')
-  const response = admitted && (await signedIn(request, admitted.personId, 'link', admitted.wanted))
-  return response ?? leadTo(signInAddress(null, 'link'))
+  const admitted = await consumeLink(form.get('token') ?? '')
+  const response = admitted && (await signIn(request, admitted.personId, 'link', admitted.wanted))
+  return response ?? redirect303(buildSignInPath(null, 'link'))
 })

@@ -1,22 +1,22 @@
-import { leadTo, signedIn } from '@/lib/access/session/signedIn'
-import { wantedPath } from '@/lib/access/session/wanted'
+import { parseReturnPath } from '@/lib/access/session/returnPath'
+import { redirect303, signIn } from '@/lib/access/session/signIn'
 import { ROLE_NAMES } from '@/lib/policy/personRoles'
-import { demoPerson } from '@/lib/store/people/demoPeople'
-import { sharedDoor, sharedPool } from '@/lib/store/scope/sharedPool'
-import { answering } from '../../answering'
-import { askedByAnyone } from '../../asked'
-import { shortForm } from '../../shortForm'
+import { ensureDemoPerson } from '@/lib/store/people/demoPeople'
+import { getAppPool, getAuthPool } from '@/lib/store/scope/sharedPool'
+import { allowAnonymous } from '../../authorize'
+import { readShortForm } from '../../shortForm'
+import { withErrorHandling } from '../../withErrorHandling'
 
 /** Signs in as one of the demo's people. With any other database it is not there. */
-export const POST = answering(async (request: Request) => {
-  const refusal = askedByAnyone('POST /api/sign-in/role', request)
+export const POST = withErrorHandling(async (request: Request) => {
+  const refusal = allowAnonymous('POST /api/sign-in/role', request)
   if (refusal) return refusal
-  const form = await shortForm(request)
+  const form = await readShortForm(request)
   if (form instanceof Response) return form
   const role = ROLE_NAMES.find((one) => one === form.get('role'))
-  const personId = await demoPerson(sharedPool(), sharedDoor(), role ?? 'reader', Date.now())
+  const personId = await ensureDemoPerson(getAppPool(), getAuthPool(), role ?? 'reader', Date.now())
   if (personId === null) return new Response(null, { status: 404 })
-  if (!role) return leadTo('/sign-in')
-  const to = wantedPath(form.get('to'))
-  return (await signedIn(request, personId, 'demo', to)) ?? leadTo('/sign-in')
+  if (!role) return redirect303('/sign-in')
+  const to = parseReturnPath(form.get('to'))
+  return (await signIn(request, personId, 'demo', to)) ?? redirect303('/sign-in')
 })

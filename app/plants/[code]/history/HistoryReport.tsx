@@ -1,8 +1,8 @@
-import { Pages } from '@/app/audit/Pages'
-import { dayWords, headingInstant } from '@/app/ui/words/instantWords'
-import { countOf } from '@/app/ui/words/numberWords'
+import { Pagination } from '@/app/audit/Pagination'
+import { formatDay, formatLongInstant } from '@/app/ui/words/instant'
+import { spellCount } from '@/app/ui/words/number'
 import { capitalised } from '@/lib/schedule/firstLetter'
-import { placeName } from '@/lib/schedule/placeName'
+import { formatZone } from '@/lib/schedule/zoneName'
 import type { PlantHistory } from '@/lib/store/read/plant/plantHistory'
 import { Link } from '../../../ui/Link'
 import { SettledTable } from '../SettledTable'
@@ -26,13 +26,13 @@ export function HistoryReport({
     <>
       <div className={styles.head}>
         <p className={styles.when}>
-          <time dateTime={new Date(asOf).toISOString()}>{headingInstant(asOf, plant.zone, asOf)}</time>
+          <time dateTime={new Date(asOf).toISOString()}>{formatLongInstant(asOf, plant.zone, asOf)}</time>
         </p>
         <h1>Settled samples of {plant.name}</h1>
         <p className="prose">
           A sample is settled once its last hold limit has stopped, its report is issued, or it ended early.{' '}
           {total > 0 &&
-            `${capitalised(countOf(total, 'sample'))} ${total === 1 ? 'is' : 'are'} settled. Days are those of ${placeName(plant.zone)}. `}
+            `${capitalised(spellCount(total, 'sample'))} ${total === 1 ? 'is' : 'are'} settled. Days are those of ${formatZone(plant.zone)}. `}
           {!isWhole && 'Only samples that go to your laboratory are shown. '}
           What is under way is on the page of <Link href={plantPath}>{plant.name}</Link>.
         </p>
@@ -47,7 +47,7 @@ export function HistoryReport({
         )}
       </div>
       {rows.length > 0 ? (
-        <SettledTable rows={rows} caption={caption(page)} zone={plant.zone} now={asOf} />
+        <SettledTable rows={rows} caption={formatCaption(page)} zone={plant.zone} now={asOf} />
       ) : (
         <p className="prose">
           {total > 0
@@ -55,15 +55,15 @@ export function HistoryReport({
             : 'No sample of this plant is settled yet.'}
         </p>
       )}
-      <Pages newest={path} isOlder={isOlder} olderThan={olderThan} />
+      <Pagination newest={path} isOlder={isOlder} olderThan={olderThan} />
     </>
   )
 }
 
 /** Which of them stand on the page: "50 of 412, settled from Tue 3 Nov back to Mon 12 Oct". */
-function caption({ rows, total, plant, asOf }: PlantHistory): string {
+function formatCaption({ rows, total, plant, asOf }: PlantHistory): string {
   const day = (row: PlantHistory['rows'][number] | undefined) =>
-    row?.settledAt == null ? '' : dayWords(row.settledAt, plant.zone, asOf)
+    row?.settledAt == null ? '' : formatDay(row.settledAt, plant.zone, asOf)
   const [from, to] = [day(rows[0]), day(rows.at(-1))]
   const many =
     rows.length < total ? `${rows.length} of ${total.toLocaleString('en-GB')}, settled ` : 'Settled '

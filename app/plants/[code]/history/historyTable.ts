@@ -21,12 +21,14 @@ const COLUMNS = [
 ]
 
 /** Pages of settled samples as tables of one CSV. Instants are UTC, as ISO 8601; of a milestone it is the earliest reading. */
-export async function* historyTables(pages: AsyncIterable<{ rows: SampleRow[] }>): AsyncGenerator<CsvTable> {
+export async function* streamHistoryTables(
+  pages: AsyncIterable<{ rows: SampleRow[] }>,
+): AsyncGenerator<CsvTable> {
   yield [COLUMNS]
-  for await (const { rows } of pages) yield rows.map(cellsOf)
+  for await (const { rows } of pages) yield rows.map(toCells)
 }
 
-function cellsOf(row: SampleRow): string[] {
+function toCells(row: SampleRow): string[] {
   const reached = new Map(row.milestones.map(({ milestone, at }) => [milestone, at]))
   return [
     row.code,
@@ -39,12 +41,12 @@ function cellsOf(row: SampleRow): string[] {
     row.standing,
     row.ending ?? '',
     row.lapsed?.limit.name ?? '',
-    instantCell(row.lapsed?.dueAt),
-    instantCell(row.issuedAt),
-    ...MILESTONES.map((milestone) => instantCell(reached.get(milestone))),
-    instantCell(row.settledAt),
+    formatInstantCell(row.lapsed?.dueAt),
+    formatInstantCell(row.issuedAt),
+    ...MILESTONES.map((milestone) => formatInstantCell(reached.get(milestone))),
+    formatInstantCell(row.settledAt),
     row.replacedBy ?? '',
   ]
 }
 
-const instantCell = (at: number | null | undefined) => (at == null ? '' : new Date(at).toISOString())
+const formatInstantCell = (at: number | null | undefined) => (at == null ? '' : new Date(at).toISOString())

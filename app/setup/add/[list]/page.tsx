@@ -1,20 +1,20 @@
 import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
-import { pageVisitor } from '@/lib/access/guard'
+import { requireUser } from '@/lib/access/guard'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import { PRESETS, STANDARDS_TO_FILL_IN } from '@/lib/hold/presets'
-import { type RegisterList, registerNow } from '@/lib/store/ledger/registerEntries'
-import { sharedPool } from '@/lib/store/scope/sharedPool'
-import { formStateOf } from '../../draft'
+import { type RegisterList, readRegisterDocument } from '@/lib/store/ledger/registerEntries'
+import { getAppPool } from '@/lib/store/scope/sharedPool'
+import { loadFormState } from '../../draft'
 import { KitFields } from '../../EntryFields'
 import { EntryForm } from '../../EntryForm'
+import { EntryPreview, getPreviewYear } from '../../EntryPreview'
 import styles from '../../Form.module.css'
 import { FormProblems, type FormState, TextField } from '../../fields'
 import { ENTRY_FORMS, isRegisterList } from '../../forms/entryForms'
 import type { FormValues } from '../../forms/formValues'
-import { protocolValues } from '../../forms/protocolForm'
-import { LookAhead, yearAsked } from '../../LookAhead'
-import { SetupPath } from '../../SetupPath'
+import { toProtocolValues } from '../../forms/protocolForm'
+import { SetupBreadcrumbs } from '../../SetupBreadcrumbs'
 import { YearPreview } from '../../YearPreview'
 
 export const dynamic = 'force-dynamic'
@@ -26,42 +26,44 @@ interface Props {
 
 export async function generateMetadata({ params }: Props): Promise<Metadata> {
   const { list } = await params
-  return { title: isRegisterList(list) ? headingOf(list) : 'Add to the set-up' }
+  return { title: isRegisterList(list) ? getHeading(list) : 'Add to the set-up' }
 }
 
 export default async function AddPage({ params, searchParams }: Props) {
-  const person = await pageVisitor('page /setup/add/[list]')
+  const person = await requireUser('page /setup/add/[list]')
   const { list } = await params
   if (!isRegisterList(list)) notFound()
   const asked = await searchParams
-  const form = await formStateOf(person, asked, list === 'protocols' ? presetValues(asked.preset) : {})
-  const register = await registerNow(sharedPool())
+  const form = await loadFormState(person, asked, list === 'protocols' ? getPresetValues(asked.preset) : {})
+  const register = await readRegisterDocument(getAppPool())
   const now = Date.now()
   return (
     <>
-      <SetupPath list={list} />
-      <h1>{headingOf(list)}</h1>
+      <SetupBreadcrumbs list={list} />
+      <h1>{getHeading(list)}</h1>
       {list === 'protocols' && <Presets />}
       {list === 'kits' ? (
-        <IssueKits form={form} register={register} />
+        <IssueKitsForm form={form} register={register} />
       ) : (
         <EntryForm list={list} form={form} register={register} isNew now={now}>
-          <LookAhead list={list} form={form} register={register} path={`/setup/add/${list}`} now={now} />
+          <EntryPreview list={list} form={form} register={register} path={`/setup/add/${list}`} now={now} />
         </EntryForm>
       )}
-      {list === 'laboratories' && <YearPreview values={form.values} year={yearAsked(form.values, now)} />}
+      {list === 'laboratories' && (
+        <YearPreview values={form.values} year={getPreviewYear(form.values, now)} />
+      )}
     </>
   )
 }
 
-function headingOf(list: RegisterList): string {
-  return list === 'kits' ? 'Issue kits' : `Add ${ENTRY_FORMS[list].one}`
+function getHeading(list: RegisterList): string {
+  return list === 'kits' ? 'Issue kits' : `Add ${ENTRY_FORMS[list].singular}`
 }
 
 /** The form of a protocol filled in with a published one; empty where the address names none. */
-function presetValues(code: string | string[] | undefined): FormValues {
+function getPresetValues(code: string | string[] | undefined): FormValues {
   const preset = PRESETS.find((one) => one.code === code)
-  return preset ? protocolValues(preset) : {}
+  return preset ? toProtocolValues(preset) : {}
 }
 
 /** Published limits to begin with, and standards whose limits are to be filled in from one's own copy. */
@@ -92,11 +94,11 @@ function Presets() {
 }
 
 /** What holds of kits before anyone has said so: nobody has posted one that is not issued yet. */
-const AT_FIRST = { count: '1', posted: 'not yet' }
+const DEFAULT_KIT_VALUES = { count: '1', posted: 'not yet' }
 
 /** Issues many kits of one kind at once. */
-function IssueKits({ form: sent, register }: { form: FormState; register: RegisterDocument }) {
-  const form = { ...sent, values: { ...AT_FIRST, ...sent.values } }
+function IssueKitsForm({ form: sent, register }: { form: FormState; register: RegisterDocument }) {
+  const form = { ...sent, values: { ...DEFAULT_KIT_VALUES, ...sent.values } }
   return (
     <form method="post" action="/api/setup/kits" className={styles.form}>
       <div className={styles.wide}>

@@ -1,17 +1,17 @@
 import { SampleLink } from '@/app/ui/SampleLink'
 import table from '@/app/ui/Table.module.css'
-import { instantWords } from '@/app/ui/words/instantWords'
-import { countOf } from '@/app/ui/words/numberWords'
-import { displayCode } from '@/lib/custody/kitCode'
+import { formatInstant } from '@/app/ui/words/instant'
+import { spellCount } from '@/app/ui/words/number'
+import { formatKitCode } from '@/lib/custody/kitCode'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import { capitalised } from '@/lib/schedule/firstLetter'
 import type { EntryContent } from '@/lib/store/ledger/registerEntries'
 import type { ChangeEffect } from '@/lib/store/register/changeRegister'
-import type { SampleMove } from '@/lib/store/register/sampleMoves'
+import type { SampleChange } from '@/lib/store/register/sampleStates'
 import styles from '../../Form.module.css'
 
 /** The most rows that a page shows of what would change. */
-const MOST_SHOWN = 200
+const MAX_ROWS_SHOWN = 200
 
 /** What a change would do to the register and to samples. `now` in ms UTC. */
 export function Effect({
@@ -23,7 +23,7 @@ export function Effect({
   register: RegisterDocument
   now: number
 }) {
-  const { changes, moves } = effect
+  const { changes, sampleChanges: moves } = effect
   const zones = new Map([...register.plants, ...register.laboratories].map(({ code, zone }) => [code, zone]))
   return (
     <>
@@ -32,18 +32,18 @@ export function Effect({
           <caption>
             {changes.length === 0
               ? 'No entry would change: all of it is in the register as it is.'
-              : `${capitalised(countOf(changes.length, 'entry', 'entries'))} of the register`}
+              : `${capitalised(spellCount(changes.length, 'entry', 'entries'))} of the register`}
           </caption>
           <tbody>
-            {changes.slice(0, MOST_SHOWN).map(({ kind, code, before, content }) => (
+            {changes.slice(0, MAX_ROWS_SHOWN).map(({ kind, code, before, content }) => (
               <tr key={`${kind} ${code}`}>
                 <th scope="row">
                   {before === null ? 'add' : content === null ? 'take out' : 'change'} {kind}{' '}
-                  {kind === 'kit' ? displayCode(code) : code}
+                  {kind === 'kit' ? formatKitCode(code) : code}
                 </th>
                 <td>
                   {content !== null &&
-                    differences(before, content).map((line) => <div key={line}>{line}</div>)}
+                    listDifferences(before, content).map((line) => <div key={line}>{line}</div>)}
                 </td>
               </tr>
             ))}
@@ -55,10 +55,10 @@ export function Effect({
           <caption>
             {moves.length === 0
               ? 'No due moves, and no sample stands otherwise.'
-              : `${capitalised(countOf(moves.length, 'sample'))} would move`}
+              : `${capitalised(spellCount(moves.length, 'sample'))} would move`}
           </caption>
           <tbody>
-            {moves.slice(0, MOST_SHOWN).map((move) => (
+            {moves.slice(0, MAX_ROWS_SHOWN).map((move) => (
               <tr key={move.code}>
                 <th scope="row">
                   <SampleLink code={move.code} />
@@ -66,7 +66,7 @@ export function Effect({
                 <td>
                   {move.dues.map((due) => (
                     <div key={due.limit}>
-                      {dueMoveWords(
+                      {formatDueChange(
                         due,
                         zones.get(due.zoneOf === 'plant' ? move.plant : move.laboratory) ?? 'UTC',
                         now,
@@ -74,7 +74,7 @@ export function Effect({
                     </div>
                   ))}
                 </td>
-                <td>{standingMoveWords(move)}</td>
+                <td>{formatStandingChange(move)}</td>
               </tr>
             ))}
           </tbody>
@@ -86,44 +86,44 @@ export function Effect({
           worked out anew once the change is made.
         </p>
       )}
-      {Math.max(changes.length, moves.length) > MOST_SHOWN && (
-        <p>Of each list the first {MOST_SHOWN} are shown.</p>
+      {Math.max(changes.length, moves.length) > MAX_ROWS_SHOWN && (
+        <p>Of each list the first {MAX_ROWS_SHOWN} are shown.</p>
       )}
     </>
   )
 }
 
-type Due = SampleMove['dues'][number]
+type Due = SampleChange['dues'][number]
 
 /** How one due moves: "cut to dock: due Mon 9 Nov 23:59 New York → Tue 10 Nov 23:59 New York". */
-function dueMoveWords({ limit, beforeAt, afterAt }: Due, zone: string, now: number): string {
-  const when = (at: number | null) => (at === null ? 'none' : instantWords(at, zone, now))
+function formatDueChange({ limit, beforeAt, afterAt }: Due, zone: string, now: number): string {
+  const when = (at: number | null) => (at === null ? 'none' : formatInstant(at, zone, now))
   return `${limit}: due ${when(beforeAt)} → ${when(afterAt)}`
 }
 
 /** How a sample's standing changes: "sound → tight", or that it stays. */
-function standingMoveWords({ before, after }: Pick<SampleMove, 'before' | 'after'>): string {
+function formatStandingChange({ before, after }: Pick<SampleChange, 'before' | 'after'>): string {
   return before === after ? `stays ${after}` : `${before} → ${after}`
 }
 
 /** What an entry says otherwise than before, a line for each of its members; all of it where it is new. */
-function differences(before: EntryContent | null, after: EntryContent): string[] {
+function listDifferences(before: EntryContent | null, after: EntryContent): string[] {
   const names = [...new Set([...Object.keys(before ?? {}), ...Object.keys(after)])]
   return names.flatMap((name) => {
-    const [old, fresh] = [textOf(before?.[name]), textOf(after[name])]
+    const [old, fresh] = [formatValue(before?.[name]), formatValue(after[name])]
     if (old === fresh) return []
     return [before === null || old === '' ? `${name}: ${fresh}` : `${name}: ${old} → ${fresh || 'nothing'}`]
   })
 }
 
 /** A value as short text: lists by their members, objects by theirs. */
-function textOf(value: unknown): string {
+function formatValue(value: unknown): string {
   if (value === undefined || value === null) return ''
-  if (Array.isArray(value)) return value.map(textOf).join('; ')
+  if (Array.isArray(value)) return value.map(formatValue).join('; ')
   if (typeof value !== 'object') return String(value)
   return Object.entries(value)
     .filter(([, member]) => member !== undefined)
-    .map(([name, member]) => `${name} ${textOf(member)}`)
+    .map(([name, member]) => `${name} ${formatValue(member)}`)
     .sort()
     .join(', ')
 }

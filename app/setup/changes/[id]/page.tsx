@@ -1,15 +1,15 @@
 import type { Metadata } from 'next'
-import { instantWords } from '@/app/ui/words/instantWords'
-import { pageVisitor } from '@/lib/access/guard'
-import { actorOf } from '@/lib/access/session/actor'
-import { registerNow } from '@/lib/store/ledger/registerEntries'
-import { tryChange } from '@/lib/store/register/changeRegister'
-import { draftOf } from '@/lib/store/register/setupDraft'
-import { sharedPool } from '@/lib/store/scope/sharedPool'
-import { ConfirmForm, MovedNote } from '../../ConfirmForm'
+import { formatInstant } from '@/app/ui/words/instant'
+import { requireUser } from '@/lib/access/guard'
+import { toActor } from '@/lib/access/session/actor'
+import { readRegisterDocument } from '@/lib/store/ledger/registerEntries'
+import { previewChange } from '@/lib/store/register/changeRegister'
+import { findDraft } from '@/lib/store/register/setupDraft'
+import { getAppPool } from '@/lib/store/scope/sharedPool'
+import { ConfirmForm, OutdatedNotice } from '../../ConfirmForm'
 import { readDraft } from '../../draft'
 import styles from '../../Form.module.css'
-import { SetupPath } from '../../SetupPath'
+import { SetupBreadcrumbs } from '../../SetupBreadcrumbs'
 import { Effect } from './Effect'
 
 export const dynamic = 'force-dynamic'
@@ -21,19 +21,19 @@ interface Props {
 }
 
 export default async function ChangesPage({ params, searchParams }: Props) {
-  const actor = actorOf(await pageVisitor('page /setup/changes/[id]'), null)
+  const actor = toActor(await requireUser('page /setup/changes/[id]'), null)
   const { id } = await params
-  const draft = readDraft(await draftOf(sharedPool(), actor, id))
+  const draft = readDraft(await findDraft(getAppPool(), actor, id))
   if (!draft)
     return (
       <>
-        <SetupPath />
+        <SetupBreadcrumbs />
         <h1>This change is not waiting any more.</h1>
         <p>It was made, given up, or left for more than a day. Nothing else happened.</p>
       </>
     )
   const now = Date.now()
-  const { effect, problems } = await tryChange(sharedPool(), draft.edits, {
+  const { effect, problems } = await previewChange(getAppPool(), draft.edits, {
     holdsFromAt: draft.holdsFromAt,
     actor,
     now,
@@ -41,10 +41,12 @@ export default async function ChangesPage({ params, searchParams }: Props) {
   const { moved } = await searchParams
   return (
     <>
-      <SetupPath list={draft.list} />
+      <SetupBreadcrumbs list={draft.list} />
       <h1>What would change</h1>
-      <MovedNote moved={moved} />
-      {draft.holdsFromAt !== null && <p>It would hold from {instantWords(draft.holdsFromAt, 'UTC', now)}.</p>}
+      <OutdatedNotice moved={moved} />
+      {draft.holdsFromAt !== null && (
+        <p>It would hold from {formatInstant(draft.holdsFromAt, 'UTC', now)}.</p>
+      )}
       {draft.lines.length > 0 && (
         <div className={styles.wrongs}>
           <p>
@@ -61,7 +63,7 @@ export default async function ChangesPage({ params, searchParams }: Props) {
       )}
       {effect ? (
         draft.edits.length > 0 && (
-          <Effect effect={effect} register={await registerNow(sharedPool())} now={now} />
+          <Effect effect={effect} register={await readRegisterDocument(getAppPool())} now={now} />
         )
       ) : (
         <div className={styles.wrongs} role="alert">

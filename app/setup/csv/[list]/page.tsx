@@ -1,10 +1,10 @@
 import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
-import { pageVisitor } from '@/lib/access/guard'
+import { requireUser } from '@/lib/access/guard'
 import { CsvForm } from '../../CsvForm'
-import { formStateOf } from '../../draft'
+import { loadFormState } from '../../draft'
 import { ENTRY_FORMS, isRegisterList } from '../../forms/entryForms'
-import { SetupPath } from '../../SetupPath'
+import { SetupBreadcrumbs } from '../../SetupBreadcrumbs'
 
 export const dynamic = 'force-dynamic'
 
@@ -15,7 +15,7 @@ interface Props {
 
 export async function generateMetadata({ params }: Props): Promise<Metadata> {
   const { list } = await params
-  return { title: isRegisterList(list) ? `${ENTRY_FORMS[list].many} from a CSV` : 'Set-up from a CSV' }
+  return { title: isRegisterList(list) ? `${ENTRY_FORMS[list].title} from a CSV` : 'Set-up from a CSV' }
 }
 
 const NOTES: Record<string, string> = {
@@ -32,14 +32,14 @@ const NOTES: Record<string, string> = {
 }
 
 export default async function CsvPage({ params, searchParams }: Props) {
-  const person = await pageVisitor('page /setup/csv/[list]')
+  const person = await requireUser('page /setup/csv/[list]')
   const { list } = await params
   if (!isRegisterList(list)) notFound()
-  const { many, columns } = ENTRY_FORMS[list]
-  const form = await formStateOf(person, await searchParams, { text: `${columns.join(',')}\n` })
+  const { title: many, columns } = ENTRY_FORMS[list]
+  const form = await loadFormState(person, await searchParams, { text: `${columns.join(',')}\n` })
   return (
     <>
-      <SetupPath list={list} />
+      <SetupBreadcrumbs list={list} />
       <h1>{many} from a CSV</h1>
       <p className="prose">
         The first line names the columns. A row for what is there already changes what its columns name;

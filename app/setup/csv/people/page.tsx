@@ -1,39 +1,39 @@
 import type { Metadata } from 'next'
-import { pageVisitor } from '@/lib/access/guard'
-import { actorOf } from '@/lib/access/session/actor'
+import { requireUser } from '@/lib/access/guard'
+import { toActor } from '@/lib/access/session/actor'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
-import { registerNow } from '@/lib/store/ledger/registerEntries'
-import { draftOf } from '@/lib/store/register/setupDraft'
-import { sharedPool } from '@/lib/store/scope/sharedPool'
+import { readRegisterDocument } from '@/lib/store/ledger/registerEntries'
+import { findDraft } from '@/lib/store/register/setupDraft'
+import { getAppPool } from '@/lib/store/scope/sharedPool'
 import { Link } from '../../../ui/Link'
 import { CsvForm } from '../../CsvForm'
 import { readPeopleDraft } from '../../draft'
 import styles from '../../Form.module.css'
 import { PEOPLE_COLUMNS } from '../../forms/peopleCsv'
 import { ROLE_CHOICES } from '../../forms/personForm'
-import type { Asked } from '../../personState'
-import { SetupPath } from '../../SetupPath'
+import type { SearchParams } from '../../people/refusedForms'
+import { SetupBreadcrumbs } from '../../SetupBreadcrumbs'
 
 export const dynamic = 'force-dynamic'
 export const metadata: Metadata = { title: 'People from a CSV' }
 
-export default async function PeopleCsvPage({ searchParams }: { searchParams: Promise<Asked> }) {
-  const asker = await pageVisitor('page /setup/csv/people')
+export default async function PeopleCsvPage({ searchParams }: { searchParams: Promise<SearchParams> }) {
+  const asker = await requireUser('page /setup/csv/people')
   const { draft: id } = await searchParams
   const draft =
-    typeof id === 'string' ? readPeopleDraft(await draftOf(sharedPool(), actorOf(asker, null), id)) : null
+    typeof id === 'string' ? readPeopleDraft(await findDraft(getAppPool(), toActor(asker, null), id)) : null
   const form = {
     values: { text: draft?.peopleCsv ?? `${PEOPLE_COLUMNS.join(',')}\n` },
     problems: draft?.problems ?? [],
   }
   return (
     <>
-      <SetupPath>
+      <SetupBreadcrumbs>
         {' / '}
         <Link href="/setup/people">People</Link>
-      </SetupPath>
+      </SetupBreadcrumbs>
       <h1>People from a CSV</h1>
-      <PeopleExample register={await registerNow(sharedPool())} />
+      <PeopleExample register={await readRegisterDocument(getAppPool())} />
       <CsvForm action="/api/setup/people/csv" form={form} />
     </>
   )

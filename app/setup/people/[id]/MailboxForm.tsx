@@ -1,13 +1,13 @@
 import { Link } from '@/app/ui/Link'
-import { listed } from '@/app/ui/words/numberWords'
-import type { mailboxOf } from '@/lib/store/people/digestPreference'
-import type { Listed } from '@/lib/store/people/people'
+import { formatList } from '@/app/ui/words/number'
+import type { readMailbox } from '@/lib/store/people/digestPreference'
+import type { ListedPerson } from '@/lib/store/people/people'
 import styles from '../../Form.module.css'
 import { TextField } from '../../fields'
 
 interface Props {
-  person: Pick<Listed, 'id' | 'name' | 'email'>
-  mailbox: Awaited<ReturnType<typeof mailboxOf>>
+  person: Pick<ListedPerson, 'id' | 'name' | 'email'>
+  mailbox: Awaited<ReturnType<typeof readMailbox>>
   /** What was sent just before and is no address; null where nothing was refused. */
   refused: string | null
   isKept: boolean
@@ -32,7 +32,7 @@ export function MailboxForm({ person: { id, name, email }, mailbox, refused, isK
           ? `To ${email}.`
           : mailbox.sharers.length === 0
             ? `To ${mailbox.mailbox}, which nobody else shares.`
-            : `To ${mailbox.mailbox}, shared with ${listed(mailbox.sharers.map((one) => one.name))}: one mail comes for all of them, with what each may see.`}{' '}
+            : `To ${mailbox.mailbox}, shared with ${formatList(mailbox.sharers.map((one) => one.name))}: one mail comes for all of them, with what each may see.`}{' '}
         <Link href={`/digest?of=${id}`}>What is sent to {name}</Link>
       </p>
       <form method="post" action="/api/setup/people/mailbox" className={styles.form}>

@@ -1,16 +1,16 @@
 import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
 import { SessionList } from '@/app/me/SessionList'
-import { pageVisitor } from '@/lib/access/guard'
-import { people } from '@/lib/access/people/enterPeople'
-import { registerNow } from '@/lib/store/ledger/registerEntries'
-import { mailboxOf } from '@/lib/store/people/digestPreference'
-import { ownSessions } from '@/lib/store/people/sessions'
-import { sharedDoor, sharedPool } from '@/lib/store/scope/sharedPool'
+import { requireUser } from '@/lib/access/guard'
+import { listPeople } from '@/lib/access/people/managePeople'
+import { readRegisterDocument } from '@/lib/store/ledger/registerEntries'
+import { readMailbox } from '@/lib/store/people/digestPreference'
+import { listSessions } from '@/lib/store/people/sessions'
+import { getAppPool, getAuthPool } from '@/lib/store/scope/sharedPool'
 import { Link } from '../../../ui/Link'
-import { type Asked, refusedMailbox, refusedPerson } from '../../personState'
-import { SetupPath } from '../../SetupPath'
+import { SetupBreadcrumbs } from '../../SetupBreadcrumbs'
 import { PersonForm } from '../PersonForm'
+import { loadRefusedMailbox, loadRefusedPerson, type SearchParams } from '../refusedForms'
 import { MailboxForm } from './MailboxForm'
 
 export const dynamic = 'force-dynamic'
@@ -18,23 +18,23 @@ export const metadata: Metadata = { title: 'A person' }
 
 interface Props {
   params: Promise<{ id: string }>
-  searchParams: Promise<Asked>
+  searchParams: Promise<SearchParams>
 }
 
 export default async function PersonPage({ params, searchParams }: Props) {
-  const asker = await pageVisitor('page /setup/people/[id]')
+  const asker = await requireUser('page /setup/people/[id]')
   const { id } = await params
-  const person = (await people()).find((one) => one.id === id) ?? notFound()
+  const person = (await listPeople()).find((one) => one.id === id) ?? notFound()
   const asked = await searchParams
-  const refused = await refusedPerson(asker, asked, id)
+  const refused = await loadRefusedPerson(asker, asked, id)
   const { email, name, zone } = person
   const now = Date.now()
   return (
     <>
-      <SetupPath>
+      <SetupBreadcrumbs>
         {' / '}
         <Link href="/setup/people">People</Link>
-      </SetupPath>
+      </SetupBreadcrumbs>
       <h1>{name}</h1>
       <PersonForm
         id={id}
@@ -42,21 +42,21 @@ export default async function PersonPage({ params, searchParams }: Props) {
         roles={refused?.roles ?? person.roles}
         hasLeft={refused?.hasLeft ?? person.leftAt !== null}
         draft={refused?.draft}
-        register={await registerNow(sharedPool())}
+        register={await readRegisterDocument(getAppPool())}
         now={now}
       />
       <MailboxForm
         person={person}
-        mailbox={await mailboxOf(sharedDoor(), id)}
-        refused={await refusedMailbox(asker, asked, id)}
+        mailbox={await readMailbox(getAuthPool(), id)}
+        refused={await loadRefusedMailbox(asker, asked, id)}
         isKept={asked.mailbox === 'kept'}
       />
       <SessionList
-        sessions={await ownSessions(sharedDoor(), id, now)}
+        sessions={await listSessions(getAuthPool(), id, now)}
         here={null}
         zone={zone}
         now={now}
-        of={{ id, name }}
+        owner={{ id, name }}
       />
     </>
   )

@@ -1,22 +1,22 @@
 import type pg from 'pg'
 import type { z } from 'zod'
 import type { Register } from '@/lib/custody/register'
-import { type Calendar, openDayFrom } from '@/lib/hold/calendar'
+import { type Calendar, findOpenDay } from '@/lib/hold/calendar'
 import { CUT_AND_NOT_RECEIVED } from '@/lib/hold/milestone'
-import { localDay } from '@/lib/hold/zone'
-import { type ExpectedDay, expectedDays } from '@/lib/lane/forecast/arrivals'
-import { comingOf } from '@/lib/lane/forecast/coming'
+import { toLocalDay } from '@/lib/hold/zone'
+import { forecastArrival } from '@/lib/lane/forecast/arrivalForecast'
+import { computeExpectedDays, type ExpectedDay } from '@/lib/lane/forecast/arrivals'
 import type { DayChance } from '@/lib/lane/forecast/forecast'
-import { consignmentOf } from '@/lib/lane/model/journey'
-import type { LaneRecord } from '@/lib/lane/model/record'
+import { getConsignmentKey } from '@/lib/lane/model/journey'
+import type { TransitModel } from '@/lib/lane/model/transitModel'
 import type { Scope } from '@/lib/policy/scope'
-import { laneRecord } from '../../projection/laneRecord'
-import { asReader } from '../../projection/reader'
-import { ROW_COLUMNS, type SampleRow, sampleRow, storedSample } from '../../projection/sampleRow'
+import { withReadTransaction } from '../../projection/readTransaction'
+import { ROW_COLUMNS, type SampleRow, storedSample, toSampleRow } from '../../projection/sampleRow'
 import { SCORED_SAMPLES } from '../../projection/storedForecast'
 import { journeyColumn, readJourney } from '../../projection/storedJourney'
+import { getTransitModel } from '../../projection/transitModelCache'
 import { statement } from '../../scope/statement'
-import { headingOf, type PlantHeading } from '../board'
+import { getPlantHeading, type PlantHeading } from '../board'
 
 /** What laboratories should expect, from `asOf` (ms UTC) on. */
 export interface Arrivals {
@@ -71,14 +71,14 @@ const TRAVELLING = statement(
  * What is on its way to these laboratories (null: to any) and in `scope`, from the cut to the receipt, and on which of the
  * coming open days it is to be expected, at `now` (ms UTC).
  */
-export async function arrivals(
+export async function getArrivals(
   pool: pg.Pool,
   scope: Scope,
   laboratories: readonly string[] | null,
   now: number,
 ): Promise<Arrivals> {
-  const record = await laneRecord(pool, now)
-  return asReader(pool, scope, now, async ({ client, register, isDemo }) => {
+  const record = await getTransitModel(pool, now)
+  return withReadTransaction(pool, scope, now, async ({ client, register, isDemo }) => {
     const rows = await TRAVELLING.all(client, [laboratories, CUT_AND_NOT_RECEIVED])
     const codes = laboratories ?? [...new Set(rows.map(({ laboratory }) => laboratory))].sort()
     return {
@@ -88,52 +88,57 @@ export async function arrivals(
         const entry = register.laboratories.get(code)
         if (!entry) return []
         const bound = rows.filter(({ laboratory }) => laboratory === code)
-        return { code, name: entry.name, zone: entry.zone, ...comingTo(code, bound, record, register, now) }
+        return {
+          code,
+          name: entry.name,
+          zone: entry.zone,
+          ...computeArrivals(code, bound, record, register, now),
+        }
       }),
     }
   })
 }
 
-function comingTo(
+function computeArrivals(
   laboratory: string,
   rows: readonly TravellingSample[],
-  record: LaneRecord,
+  record: TransitModel,
   register: Register,
   now: number,
 ): Pick<LaboratoryArrivals, 'days' | 'coming' | 'untold'> {
   const together = new Map<string, TravellingSample[]>()
   for (const row of rows) {
-    const key = consignmentOf(readJourney(row)) ?? row.code
+    const key = getConsignmentKey(readJourney(row)) ?? row.code
     together.set(key, [...(together.get(key) ?? []), row])
   }
   const coming = [...together.values()].flatMap(
-    (samples) => consignment(samples, record, register, now) ?? [],
+    (samples) => buildConsignment(samples, record, register, now) ?? [],
   )
   const told = coming.reduce((sum, { samples }) => sum + samples.length, 0)
-  const days = openDaysFrom(register.calendarOf(laboratory), now)
-  const expected = expectedDays(
+  const days = listOpenDays(register.getCalendar(laboratory), now)
+  const expected = computeExpectedDays(
     coming.map(({ samples, chances }) => ({ size: samples.length, days: chances })),
     days,
   )
-  return { days: expected, coming: coming.sort(byComing), untold: rows.length - told }
+  return { days: expected, coming: coming.sort(compareConsignments), untold: rows.length - told }
 }
 
-function consignment(
+function buildConsignment(
   rows: readonly TravellingSample[],
-  record: LaneRecord,
+  record: TransitModel,
   register: Register,
   now: number,
 ): ComingConsignment | null {
   const [first] = rows
   if (!first) return null
   const plant = register.plants.get(first.plant)
-  const coming = plant && comingOf(readJourney(first), record, now)
+  const coming = plant && forecastArrival(readJourney(first), record, now)
   if (!coming) return null
-  const samples = rows.map((row) => sampleRow(row, register, now))
+  const samples = rows.map((row) => toSampleRow(row, register, now))
   const service = first.journey.service
   return {
     samples,
-    plant: headingOf(first.plant, plant),
+    plant: getPlantHeading(first.plant, plant),
     service: service === null ? null : (register.services.get(service)?.name ?? service),
     handedOverAt: first.milestones.find(({ milestone }) => milestone === 'dispatched')?.at ?? null,
     chances: coming.days,
@@ -144,14 +149,14 @@ function consignment(
   }
 }
 
-function openDaysFrom(calendar: Calendar, now: number): number[] {
-  const days = [openDayFrom(localDay(now, calendar.zone), 1, calendar)]
-  while (days.length < DAYS_AHEAD) days.push(openDayFrom((days.at(-1) as number) + 1, 1, calendar))
+function listOpenDays(calendar: Calendar, now: number): number[] {
+  const days = [findOpenDay(toLocalDay(now, calendar.zone), 1, calendar)]
+  while (days.length < DAYS_AHEAD) days.push(findOpenDay((days.at(-1) as number) + 1, 1, calendar))
   return days
 }
 
 /** Late ones ahead, the longest late first; then what is likeliest to come first; then by code. */
-function byComing(a: ComingConsignment, b: ComingConsignment): number {
+function compareConsignments(a: ComingConsignment, b: ComingConsignment): number {
   const never = Number.MAX_SAFE_INTEGER
   return (
     (a.lateSinceDay ?? never) - (b.lateSinceDay ?? never) ||

@@ -2,11 +2,11 @@ import type pg from 'pg'
 import { z } from 'zod'
 import { UNDER_WAY } from '@/lib/hold/milestone'
 import type { Scope } from '@/lib/policy/scope'
-import { asReader } from '../../projection/reader'
-import { ROW_COLUMNS, type SampleRow, sampleRow, storedSample } from '../../projection/sampleRow'
+import { withReadTransaction } from '../../projection/readTransaction'
+import { ROW_COLUMNS, type SampleRow, storedSample, toSampleRow } from '../../projection/sampleRow'
 import { SCORED_SAMPLES } from '../../projection/storedForecast'
 import { statement } from '../../scope/statement'
-import { headingOf, type PlantHeading } from '../board'
+import { getPlantHeading, type PlantHeading } from '../board'
 
 /** What is on its way to laboratories, or at their door, at `asOf` (ms UTC). */
 export interface ReceivingList {
@@ -21,7 +21,7 @@ export interface ComingSample extends SampleRow {
   waybills: string[]
 }
 
-const MOST = 300
+const MAX_ROWS = 300
 
 const UNRECEIVED = statement(
   storedSample,
@@ -41,13 +41,13 @@ const WAYBILLS = statement(
  * The samples handed over or delivered, not yet received and not ended, that are bound for these laboratories (null:
  * for any), delivered ones first, then by what presses first.
  */
-export async function receivingList(
+export async function getReceivingList(
   pool: pg.Pool,
   scope: Scope,
   laboratories: readonly string[] | null,
   now: number,
 ): Promise<ReceivingList> {
-  return asReader(pool, scope, now, async ({ client, register, isDemo }) => {
+  return withReadTransaction(pool, scope, now, async ({ client, register, isDemo }) => {
     const rows = await UNRECEIVED.all(client, [laboratories, UNDER_WAY])
     const travelling = await WAYBILLS.all(client, [rows.map(({ code }) => code)])
     const codes = laboratories ?? [...new Set(rows.map(({ laboratory }) => laboratory))].sort()
@@ -61,12 +61,12 @@ export async function receivingList(
           code,
           name: known?.name ?? code,
           zone: known?.zone ?? 'UTC',
-          rows: bound.slice(0, MOST).map((stored) => ({
-            ...sampleRow(stored, register, now),
-            plantHeading: headingOf(stored.plant, register.plants.get(stored.plant)),
+          rows: bound.slice(0, MAX_ROWS).map((stored) => ({
+            ...toSampleRow(stored, register, now),
+            plantHeading: getPlantHeading(stored.plant, register.plants.get(stored.plant)),
             waybills: travelling.filter(({ sample }) => sample === stored.code).map(({ waybill }) => waybill),
           })),
-          notShown: Math.max(0, bound.length - MOST),
+          notShown: Math.max(0, bound.length - MAX_ROWS),
         }
       }),
     }

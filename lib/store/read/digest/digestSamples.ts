@@ -1,9 +1,9 @@
 import type pg from 'pg'
 import { WAITS_AFTER } from '@/lib/judgement/nextStep'
 import type { Scope } from '@/lib/policy/scope'
-import { asReader } from '../../projection/reader'
-import { isStanding } from '../../projection/sampleConditions'
-import { ROW_COLUMNS, type SampleRow, sampleRow, storedSample } from '../../projection/sampleRow'
+import { withReadTransaction } from '../../projection/readTransaction'
+import { buildStandingCondition } from '../../projection/sampleConditions'
+import { ROW_COLUMNS, type SampleRow, storedSample, toSampleRow } from '../../projection/sampleRow'
 import { SCORED_SAMPLES } from '../../projection/storedForecast'
 import { statement } from '../../scope/statement'
 
@@ -14,12 +14,12 @@ export interface DigestSamples {
   zones: ReadonlyMap<string, string>
 }
 
-const ASKED_OR_PRESSING = statement(
+const NAMED_OR_URGENT = statement(
   storedSample,
   `select ${ROW_COLUMNS} from ${SCORED_SAMPLES} where code = any($2)
    union all
    select ${ROW_COLUMNS} from ${SCORED_SAMPLES} where settled is null and code <> all($2)
-     and (${isStanding('at risk')} or 'not reported' = any(flags)
+     and (${buildStandingCondition('at risk')} or 'not reported' = any(flags)
        or stage = any($3))`,
 )
 
@@ -27,24 +27,24 @@ const ASKED_OR_PRESSING = statement(
  * In `scope` at `now` (ms UTC) the samples of these codes, and of the open ones those that are at risk, of which a time is
  * missing, or, unless the scope is everything, that lie at a plant or a laboratory.
  */
-export async function digestSamples(
+export async function getDigestSamples(
   pool: pg.Pool,
   scope: Scope,
   codes: readonly string[],
   now: number,
 ): Promise<DigestSamples> {
-  return asReader(pool, scope, now, async ({ client, register }) => {
+  return withReadTransaction(pool, scope, now, async ({ client, register }) => {
     const waiting = scope === 'all' ? [] : WAITS_AFTER
-    const rows = await ASKED_OR_PRESSING.all(client, [new Date(now), codes, waiting])
+    const rows = await NAMED_OR_URGENT.all(client, [new Date(now), codes, waiting])
     const places = new Map<string, string>()
     const zones = new Map<string, string>()
     for (const { plant, laboratory } of rows) {
       places.set(plant, register.plants.get(plant)?.name ?? plant)
       places.set(laboratory, register.laboratories.get(laboratory)?.name ?? laboratory)
-      for (const code of [plant, laboratory]) zones.set(code, register.zoneOfPlace(code) ?? 'UTC')
+      for (const code of [plant, laboratory]) zones.set(code, register.getZone(code) ?? 'UTC')
     }
     return {
-      rows: new Map(rows.map((stored) => [stored.code, sampleRow(stored, register, now)])),
+      rows: new Map(rows.map((stored) => [stored.code, toSampleRow(stored, register, now)])),
       places,
       zones,
     }

@@ -1,35 +1,35 @@
 import type pg from 'pg'
-import type { DutyContent } from '@/lib/custody/owedContents'
-import { entriesOf, Register } from '@/lib/custody/register'
+import { listEntries, Register } from '@/lib/custody/register'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
-import { daysWithin } from '@/lib/lane/forecast/daysWithin'
-import { TRANSIT } from '@/lib/lane/model/lanesOf'
-import type { LaneRecord } from '@/lib/lane/model/record'
+import type { DutyContent } from '@/lib/custody/testingEntries'
+import { computeDaysWithin } from '@/lib/lane/forecast/daysWithin'
+import { TRANSIT } from '@/lib/lane/model/lanes'
+import type { TransitModel } from '@/lib/lane/model/transitModel'
 import { includesSample, type Scope } from '@/lib/policy/scope'
 import { DutySamples } from '@/lib/schedule/dutySamples'
-import { testedProduct } from '@/lib/schedule/occurrences'
-import { overdueOf } from '@/lib/schedule/overdue'
+import { findTestedProduct } from '@/lib/schedule/occurrences'
+import { findOverdue } from '@/lib/schedule/overdue'
 import type { Overdue } from '@/lib/schedule/overdueKinds'
-import { nextTest, type Owed, owedOf, type Pace } from '@/lib/schedule/owed'
-import { type Snooze, withSnoozes } from '@/lib/schedule/snooze'
-import { currentRegister } from '../../ledger/currentRegister'
-import { keptRecord, laneRecord } from '../../projection/laneRecord'
-import { asReader } from '../../projection/reader'
-import { officeDays, officeOf } from '../../register/office'
-import { inScope, setScope } from '../../scope/scope'
-import { programmeSamples } from './programmeSamples'
-import { snoozesAt } from './snoozes'
+import { findNextTest, findOwedTests, type OwedTest, type Pace } from '@/lib/schedule/owedTests'
+import { type SetAside, splitSetAside } from '@/lib/schedule/setAside'
+import { getRegister } from '../../ledger/currentRegister'
+import { withReadTransaction } from '../../projection/readTransaction'
+import { getCachedTransitModel, getTransitModel } from '../../projection/transitModelCache'
+import { readOffice, toOfficeCalendar } from '../../register/office'
+import { setScope, withScope } from '../../scope/scope'
+import { readActionableSamples } from './sampleCache'
+import { listSetAsides } from './setAsides'
 
 /** What is owed and overdue at one time, as far as a scope lets see it. */
 export interface DueWork {
   /** ms UTC. */
   asOf: number
   /** By the day on which its report is due. */
-  owed: Owed[]
+  owed: OwedTest[]
   /** What asks for an act now, longest overdue first. */
-  pressing: Overdue[]
+  overdue: Overdue[]
   /** What is left aside for a while, in the same order. */
-  aside: { overdue: Overdue; snooze: Snooze }[]
+  setAside: { overdue: Overdue; snooze: SetAside }[]
   /** Names of the plants, laboratories and products that these speak of, by code. */
   places: ReadonlyMap<string, string>
   products: ReadonlyMap<string, string>
@@ -42,46 +42,46 @@ export interface DueWork {
  * it: the tests of its plants, or for its laboratories. For whoever sees plants only it is worked out over these: what is
  * due at one rests on no other.
  */
-export async function dueWork(pool: pg.Pool, scope: Scope, now: number, aheadDays = 92): Promise<DueWork> {
-  const first = keptRecord(pool) ?? (await laneRecord(pool, now))
-  return asReader(pool, 'all', now, async ({ client, register }) => {
+export async function getDueWork(pool: pg.Pool, scope: Scope, now: number, aheadDays = 92): Promise<DueWork> {
+  const first = getCachedTransitModel(pool) ?? (await getTransitModel(pool, now))
+  return withReadTransaction(pool, 'all', now, async ({ client, register }) => {
     const plants = scope === 'all' || scope.laboratories.length > 0 ? null : scope.plants
     // Made anew as scores are, while nobody waits for long: an old one is a quarter of an hour old.
-    const record = keptRecord(pool) ?? first
-    const samples = await programmeSamples(pool, client, register, plants, now)
-    const office = officeDays(await officeOf(client, register))
-    const programme = { register, samples, pace: paceOf(record), office, now, plants }
+    const record = getCachedTransitModel(pool) ?? first
+    const samples = await readActionableSamples(pool, client, register, plants, now)
+    const office = toOfficeCalendar(await readOffice(client, register))
+    const programme = { register, samples, pace: getPace(record), office, now, plants }
     const of = new DutySamples(samples, register)
     await setScope(client, scope)
-    const snoozes = await snoozesAt(client, now)
+    const snoozes = await listSetAsides(client, now)
     const isSeen = (place: { plant: string; laboratory: string }) => includesSample(scope, place)
-    const all = owedOf(programme, aheadDays, of)
+    const all = findOwedTests(programme, aheadDays, of)
     const owed = all.filter(isSeen)
-    const overdue = overdueOf(programme, of, all).filter(isSeen)
+    const overdue = findOverdue(programme, of, all).filter(isSeen)
     return {
       asOf: now,
       owed,
-      ...withSnoozes(overdue, snoozes, now),
-      ...namesOf([...owed, ...overdue], register),
+      ...splitSetAside(overdue, snoozes, now),
+      ...getNames([...owed, ...overdue], register),
     }
   })
 }
 
 /** How long parts of the work take by the record of the lanes. */
-export function paceOf(record: LaneRecord): Pace {
+export function getPace(record: TransitModel): Pace {
   const atLaboratory = (laboratory: string) => ({ plant: '', laboratory, service: null })
   return {
-    transitHalf: (lane) => daysWithin(record, TRANSIT, lane, 0.5),
-    transitNinety: (lane) => daysWithin(record, TRANSIT, lane, 0.9),
-    transitNinetyFive: (lane) => daysWithin(record, TRANSIT, lane, 0.95),
-    loadNinetyFive: (laboratory) =>
-      daysWithin(record, { from: 'received', to: 'loaded' }, atLaboratory(laboratory), 0.95),
-    reportNinetyFive: (laboratory) =>
-      daysWithin(record, { from: 'loaded', to: 'reported' }, atLaboratory(laboratory), 0.95),
+    medianTransitDays: (lane) => computeDaysWithin(record, TRANSIT, lane, 0.5),
+    p90TransitDays: (lane) => computeDaysWithin(record, TRANSIT, lane, 0.9),
+    p95TransitDays: (lane) => computeDaysWithin(record, TRANSIT, lane, 0.95),
+    p95LoadDays: (laboratory) =>
+      computeDaysWithin(record, { from: 'received', to: 'loaded' }, atLaboratory(laboratory), 0.95),
+    p95ReportDays: (laboratory) =>
+      computeDaysWithin(record, { from: 'loaded', to: 'reported' }, atLaboratory(laboratory), 0.95),
   }
 }
 
-function namesOf(
+function getNames(
   all: readonly { plant: string; laboratory: string; product: string | null }[],
   register: Register,
 ): Pick<DueWork, 'places' | 'products' | 'zones'> {
@@ -91,8 +91,8 @@ function namesOf(
   for (const { plant, laboratory, product } of all) {
     places.set(plant, register.plants.get(plant)?.name ?? plant)
     places.set(laboratory, register.laboratories.get(laboratory)?.name ?? laboratory)
-    for (const place of [plant, laboratory]) zones.set(place, register.zoneOfPlace(place) ?? 'UTC')
-    const made = register.productAt(plant, product)
+    for (const place of [plant, laboratory]) zones.set(place, register.getZone(place) ?? 'UTC')
+    const made = register.findProduct(plant, product)
     if (made) products.set(made.code, made.name)
   }
   return { places, products, zones }
@@ -100,26 +100,31 @@ function namesOf(
 
 /** Whether the register has a duty of a plant, or for a laboratory, of a scope. */
 export function hasDuties(pool: pg.Pool, scope: Scope): Promise<boolean> {
-  return inScope(pool, 'all', async (client) => {
-    const register = await currentRegister(pool, client)
+  return withScope(pool, 'all', async (client) => {
+    const register = await getRegister(pool, client)
     return [...register.duties.values()].some((duty) => {
       if (scope === 'all' || scope.laboratories.includes(duty.laboratory)) return true
-      const plant = register.products.get(testedProduct(duty, register) ?? '')?.plant
+      const plant = register.products.get(findTestedProduct(duty, register) ?? '')?.plant
       return plant !== undefined && scope.plants.includes(plant)
     })
   })
 }
 
 /** How many tests after the next are told. */
-const MORE = 2
+const FURTHER_TESTS = 2
 
 /**
  * The dates that a duty of `document` would give at `now` (ms UTC), by the lanes' record and the office's days: of its
  * next test, and of those after it. The document need not be the register that holds. Null where there is none to come.
  */
-export async function dutyDates(pool: pg.Pool, document: RegisterDocument, duty: DutyContent, now: number) {
-  const register = new Register(entriesOf(document, Number.NEGATIVE_INFINITY))
-  const pace = paceOf(await laneRecord(pool, now))
-  const office = officeDays(await inScope(pool, 'all', (client) => officeOf(client, register)))
-  return nextTest(duty, { register, pace, office, now }, MORE)
+export async function getDutyDates(
+  pool: pg.Pool,
+  document: RegisterDocument,
+  duty: DutyContent,
+  now: number,
+) {
+  const register = new Register(listEntries(document, Number.NEGATIVE_INFINITY))
+  const pace = getPace(await getTransitModel(pool, now))
+  const office = toOfficeCalendar(await withScope(pool, 'all', (client) => readOffice(client, register)))
+  return findNextTest(duty, { register, pace, office, now }, FURTHER_TESTS)
 }

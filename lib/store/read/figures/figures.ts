@@ -1,9 +1,9 @@
 import type pg from 'pg'
 import { z } from 'zod'
-import { type MakerCount, makerOf, type PooledGroup, pooled } from '@/lib/custody/pooling'
+import { getMaker, type MakerCount, type PooledGroup, poolOverMakers } from '@/lib/custody/pooling'
 import { OPEN_STANDINGS, type OpenStanding } from '@/lib/hold/standing'
-import { asReader } from '../../projection/reader'
-import { STANDING } from '../../projection/sampleConditions'
+import { withReadTransaction } from '../../projection/readTransaction'
+import { STANDING_SQL } from '../../projection/sampleConditions'
 import { SCORED_SAMPLES } from '../../projection/storedForecast'
 import { statement } from '../../scope/statement'
 import type { Queryable } from '../../scope/transaction'
@@ -23,38 +23,42 @@ export interface Figures {
 const MONTHS = 12
 
 /** The figures over all plants at `now` (ms UTC). They are pooled here; what is of one plant never leaves. */
-export async function figures(pool: pg.Pool, now: number): Promise<Figures> {
-  return asReader(pool, 'all', now, async ({ client, register, isDemo }) => {
-    const maker = (plant: string) => makerOf(register.plants.get(plant))
+export async function getFigures(pool: pg.Pool, now: number): Promise<Figures> {
+  return withReadTransaction(pool, 'all', now, async ({ client, register, isDemo }) => {
+    const maker = (plant: string) => getMaker(register.plants.get(plant))
     return {
       asOf: now,
       isDemo,
-      open: await openFigures(client, maker, now),
-      months: await monthFigures(client, maker, now),
+      open: await getOpenFigures(client, maker, now),
+      months: await getMonthFigures(client, maker, now),
     }
   })
 }
 
-type MakerOf = (plant: string) => string
+type FindMaker = (plant: string) => string
 
 /** Rows of plant, name and count as the groups that are pooled. */
-function groupOf<Name extends string>(
+function poolCounts<Name extends string>(
   names: readonly Name[],
   rows: readonly { plant: string; name: Name; count: number }[],
-  maker: MakerOf,
+  maker: FindMaker,
 ): PooledGroup<Name> {
   const of = (name: Name): MakerCount[] =>
     rows.filter((row) => row.name === name).map(({ plant, count }) => ({ maker: maker(plant), count }))
-  return pooled(names.map((name) => ({ name, makers: of(name) })))
+  return poolOverMakers(names.map((name) => ({ name, makers: of(name) })))
 }
 
 const OPEN = statement(
   z.object({ plant: z.string(), name: z.enum(OPEN_STANDINGS), count: z.number() }),
-  `select plant, ${STANDING} as name, count(*)::int as count from ${SCORED_SAMPLES} where settled is null group by 1, 2`,
+  `select plant, ${STANDING_SQL} as name, count(*)::int as count from ${SCORED_SAMPLES} where settled is null group by 1, 2`,
 )
 
-async function openFigures(db: Queryable, maker: MakerOf, now: number): Promise<PooledGroup<OpenStanding>> {
-  return groupOf(OPEN_STANDINGS, await OPEN.all(db, [new Date(now)]), maker)
+async function getOpenFigures(
+  db: Queryable,
+  maker: FindMaker,
+  now: number,
+): Promise<PooledGroup<OpenStanding>> {
+  return poolCounts(OPEN_STANDINGS, await OPEN.all(db, [new Date(now)]), maker)
 }
 
 const SETTLED = statement(
@@ -71,12 +75,12 @@ const SETTLED = statement(
    group by 1, 2, 3`,
 )
 
-async function monthFigures(db: Queryable, maker: MakerOf, now: number): Promise<Figures['months']> {
+async function getMonthFigures(db: Queryable, maker: FindMaker, now: number): Promise<Figures['months']> {
   const rows = await SETTLED.all(db, [new Date(now)])
   const months = [...new Set(rows.map(({ month }) => month))].sort().reverse()
   return months.map((month) => ({
     month,
-    settled: groupOf(
+    settled: poolCounts(
       SETTLED_FIGURES,
       rows.filter((row) => row.month === month),
       maker,

@@ -1,20 +1,20 @@
 import type pg from 'pg'
-import { FEWEST_MAKERS, makerOf } from '@/lib/custody/pooling'
+import { getMaker, MIN_MAKERS } from '@/lib/custody/pooling'
 import { DAY } from '@/lib/hold/zone'
-import type { LaneRecord } from '@/lib/lane/model/record'
+import type { TransitModel } from '@/lib/lane/model/transitModel'
 import {
+  computeTurnaround,
+  findLifeAt,
   type LifeSoFar,
-  lifeAsKnown,
   PARTS,
   type PartName,
   type PartTimes,
-  turnaroundOf,
 } from '@/lib/lane/model/turnaround'
 import type { Scope } from '@/lib/policy/scope'
-import { journeysBy, laneRecord } from '../../projection/laneRecord'
-import { asReader } from '../../projection/reader'
+import { withReadTransaction } from '../../projection/readTransaction'
 import { readJourney } from '../../projection/storedJourney'
-import { scopeText } from '../../scope/scope'
+import { declareJourneys, getTransitModel } from '../../projection/transitModelCache'
+import { formatScope } from '../../scope/scope'
 
 /** How long the parts of samples' ways take, over the kits issued in the last year, as of `asOf` (ms UTC). */
 export interface Turnaround {
@@ -28,75 +28,80 @@ export interface PooledTurnaround {
   parts: { name: PartName; times: PartTimes | null }[]
 }
 
-const YEAR = 365 * DAY
+const YEAR_MS = 365 * DAY
 
 /** What happens at a plant: of another's plant a laboratory's desk is told nothing of it. */
-const AT_PLANTS: readonly PartName[] = ['kit out', 'cut', 'ship']
+const PLANT_PARTS: readonly PartName[] = ['kit out', 'cut', 'ship']
 
-interface LifeOfPlant extends LifeSoFar {
+interface PlantLife extends LifeSoFar {
   plant: string
 }
 
 type Places = { plant?: string | undefined; laboratory?: string | undefined }
 
 /** Over what `scope` lets see of the samples of `places`, as known at `now` (ms UTC) or, as the record of lanes, a little before. */
-export async function turnaround(
+export async function getTurnaround(
   pool: pg.Pool,
   scope: Scope,
   places: Places,
   now: number,
 ): Promise<Turnaround> {
-  const record = await laneRecord(pool, now)
-  const key = JSON.stringify([scopeText(scope), places.plant, places.laboratory])
-  return keptBy(turnarounds, record, key, () => ownTurnaround(pool, scope, places, record.knownAt))
+  const record = await getTransitModel(pool, now)
+  const key = JSON.stringify([formatScope(scope), places.plant, places.laboratory])
+  return getCached(turnarounds, record, key, () => loadTurnaround(pool, scope, places, record.knownAt))
 }
 
-async function ownTurnaround(pool: pg.Pool, scope: Scope, places: Places, asOf: number): Promise<Turnaround> {
-  const { lives } = await livesOf(pool, scope, places, asOf)
-  const all = turnaroundOf(lives, asOf)
+async function loadTurnaround(
+  pool: pg.Pool,
+  scope: Scope,
+  places: Places,
+  asOf: number,
+): Promise<Turnaround> {
+  const { lives } = await readLives(pool, scope, places, asOf)
+  const all = computeTurnaround(lives, asOf)
   if (scope === 'all') return { asOf, parts: all }
-  const further = all.filter(({ name }) => !AT_PLANTS.includes(name))
+  const further = all.filter(({ name }) => !PLANT_PARTS.includes(name))
   if (scope.plants.length === 0) return { asOf, parts: further }
   const own = lives.filter(({ plant }) => scope.plants.includes(plant))
-  const atOwn = own.length === lives.length ? all : turnaroundOf(own, asOf)
-  return { asOf, parts: [...atOwn.filter(({ name }) => AT_PLANTS.includes(name)), ...further] }
+  const atOwn = own.length === lives.length ? all : computeTurnaround(own, asOf)
+  return { asOf, parts: [...atOwn.filter(({ name }) => PLANT_PARTS.includes(name)), ...further] }
 }
 
 /** Over all plants, for whoever is told only what three makers or more stand behind. */
-export async function pooledTurnaround(pool: pg.Pool, now: number): Promise<PooledTurnaround> {
-  const record = await laneRecord(pool, now)
-  return keptBy(pooledTurnarounds, record, '', () => pooledParts(pool, record.knownAt))
+export async function getPooledTurnaround(pool: pg.Pool, now: number): Promise<PooledTurnaround> {
+  const record = await getTransitModel(pool, now)
+  return getCached(pooledTurnarounds, record, '', () => computePooledTurnaround(pool, record.knownAt))
 }
 
-async function pooledParts(pool: pg.Pool, asOf: number): Promise<PooledTurnaround> {
-  const { lives, maker } = await livesOf(pool, 'all', {}, asOf)
+async function computePooledTurnaround(pool: pg.Pool, asOf: number): Promise<PooledTurnaround> {
+  const { lives, maker } = await readLives(pool, 'all', {}, asOf)
   const makers = [...new Set(lives.map(({ plant }) => maker(plant)))]
   const closedBy = makers.map((one) =>
-    turnaroundOf(
+    computeTurnaround(
       lives.filter(({ plant }) => maker(plant) === one),
       asOf,
     ),
   )
-  const all = turnaroundOf(lives, asOf)
+  const all = computeTurnaround(lives, asOf)
   return {
     asOf,
     parts: PARTS.map(({ name }, index) => {
       const behind = closedBy.filter((parts) => (parts[index]?.closed ?? 0) > 0).length
-      return { name, times: behind >= FEWEST_MAKERS ? (all[index] as PartTimes) : null }
+      return { name, times: behind >= MIN_MAKERS ? (all[index] as PartTimes) : null }
     }),
   }
 }
 
-const turnarounds = new WeakMap<LaneRecord, Map<string, Promise<Turnaround>>>()
-const pooledTurnarounds = new WeakMap<LaneRecord, Map<string, Promise<PooledTurnaround>>>()
+const turnarounds = new WeakMap<TransitModel, Map<string, Promise<Turnaround>>>()
+const pooledTurnarounds = new WeakMap<TransitModel, Map<string, Promise<PooledTurnaround>>>()
 
 /** Whatever is kept is kept for one scope and its places; of these there are few, and a filter by hand must not fill the memory. */
-const MOST_KEPT = 200
+const MAX_CACHED = 200
 
 /** What was made beside this record for `key`, or is made now. What failed is not kept. */
-function keptBy<T>(
-  all: WeakMap<LaneRecord, Map<string, Promise<T>>>,
-  record: LaneRecord,
+function getCached<T>(
+  all: WeakMap<TransitModel, Map<string, Promise<T>>>,
+  record: TransitModel,
   key: string,
   make: () => Promise<T>,
 ): Promise<T> {
@@ -104,30 +109,30 @@ function keptBy<T>(
   all.set(record, kept)
   const before = kept.get(key)
   if (before) return before
-  if (kept.size >= MOST_KEPT) kept.clear()
+  if (kept.size >= MAX_CACHED) kept.clear()
   const made = make()
   kept.set(key, made)
   made.catch(() => kept.delete(key))
   return made
 }
 
-const ISSUED_SINCE = journeysBy(
+const ISSUED_SINCE = declareJourneys(
   `issued_at > $2 and ($3::text is null or plant = $3) and ($4::text is null or laboratory = $4)
    and product is not null`,
 )
 
 /** Spare kits that were not used are nobody's delay. */
-function livesOf(
+function readLives(
   pool: pg.Pool,
   scope: Scope,
   { plant, laboratory }: Places,
   now: number,
-): Promise<{ lives: LifeOfPlant[]; maker: (plant: string) => string }> {
-  return asReader(pool, scope, now, async ({ client, register }) => {
-    const lives: LifeOfPlant[] = []
-    const chunks = ISSUED_SINCE(client, [new Date(now - YEAR), plant ?? null, laboratory ?? null])
+): Promise<{ lives: PlantLife[]; maker: (plant: string) => string }> {
+  return withReadTransaction(pool, scope, now, async ({ client, register }) => {
+    const lives: PlantLife[] = []
+    const chunks = ISSUED_SINCE(client, [new Date(now - YEAR_MS), plant ?? null, laboratory ?? null])
     for await (const rows of chunks)
-      for (const row of rows) lives.push({ plant: row.plant, ...lifeAsKnown(readJourney(row), now) })
-    return { lives, maker: (one) => makerOf(register.plants.get(one)) }
+      for (const row of rows) lives.push({ plant: row.plant, ...findLifeAt(readJourney(row), now) })
+    return { lives, maker: (one) => getMaker(register.plants.get(one)) }
   })
 }

@@ -1,11 +1,11 @@
 import type pg from 'pg'
-import { FEWEST_MAKERS, makerOf } from '@/lib/custody/pooling'
+import { getMaker, MIN_MAKERS } from '@/lib/custody/pooling'
 import { DAY, HOUR } from '@/lib/hold/zone'
 import type { TriedForecast } from '@/lib/lane/backtest/backtest'
 import type { Score, Scoreboard } from '@/lib/lane/backtest/scoreboard'
-import type { Way } from '@/lib/lane/model/stage'
-import { asReader } from '../../projection/reader'
-import { type BacktestRun, ledgerPosition, runBacktest, SCORED_DAYS } from './backtestRun'
+import type { LaneId } from '@/lib/lane/model/stage'
+import { withReadTransaction } from '../../projection/readTransaction'
+import { type BacktestRun, readLedgerPosition, runBacktest, SCORED_DAYS } from './backtestRun'
 
 /** How good forecasts of the past were. Instants in ms UTC. */
 export interface BacktestPage {
@@ -19,36 +19,36 @@ export interface BacktestPage {
 
 export interface BacktestScores {
   /** As of when they were worked out. */
-  workedOutAt: number
+  computedAt: number
   overall: Score | null
   atDispatch: Score | null
   /** Empty for whoever may not know of single plants. */
   lanes: {
-    lane: Way & { plantName: string; laboratoryName: string; serviceName: string | null }
+    lane: LaneId & { plantName: string; laboratoryName: string; serviceName: string | null }
     score: Score
   }[]
   /** There are scores, but fewer than three makers stand behind them. */
   isWithheld: boolean
   /** Limits on samples with no outcome to score by, and forecasts for which there was no record yet. */
   untried: { why: string; count: number }[]
-  withoutRecord: number
+  withoutHistory: number
 }
 
 /** A run is worked out anew at most this often while the ledgers grow, and when it is this old though they do not. */
-const FRESH = HOUR
-const STALE = DAY
+const MIN_RERUN_INTERVAL = HOUR
+const MAX_AGE = DAY
 /** A first visitor waits for a short run rather than read that it is being made, ms. */
-const PATIENCE_MS = 1500
+const SCORING_TIMEOUT_MS = 1500
 
-interface Kept {
+interface CachedBacktest {
   run: BacktestRun | null
   running: Promise<void> | null
 }
 
 /** One for each process, on `globalThis` because Next loads a module more than once. */
-const shared = globalThis as typeof globalThis & { holdfastBacktests?: WeakMap<pg.Pool, Kept> }
+const shared = globalThis as typeof globalThis & { holdfastBacktests?: WeakMap<pg.Pool, CachedBacktest> }
 
-function keptOf(pool: pg.Pool): Kept {
+function getCachedBacktest(pool: pg.Pool): CachedBacktest {
   shared.holdfastBacktests ??= new WeakMap()
   const kept = shared.holdfastBacktests.get(pool) ?? { run: null, running: null }
   shared.holdfastBacktests.set(pool, kept)
@@ -60,22 +60,25 @@ function keptOf(pool: pg.Pool): Kept {
  * was last worked out is shown while it is worked out anew, beside the requests. What goes wrong with that is thrown at who
  * waits for it, and said on standard error.
  */
-export async function backtestPage(pool: pg.Pool, isPooled: boolean, now: number): Promise<BacktestPage> {
-  const kept = keptOf(pool)
-  if (await isDue(pool, kept, now)) begin(pool, kept, now)
-  if (kept.running && !kept.run) await Promise.race([kept.running, waited(PATIENCE_MS)])
-  return asReader(pool, 'all', now, async ({ register, isDemo }) => {
+export async function readBacktestPage(pool: pg.Pool, isPooled: boolean, now: number): Promise<BacktestPage> {
+  const kept = getCachedBacktest(pool)
+  if (await needsRerun(pool, kept, now)) startBacktest(pool, kept, now)
+  if (kept.running && !kept.run) await Promise.race([kept.running, sleep(SCORING_TIMEOUT_MS)])
+  return withReadTransaction(pool, 'all', now, async ({ register, isDemo }) => {
     const { run } = kept
     const page = { asOf: now, isDemo, since: (run?.asOf ?? now) - SCORED_DAYS * DAY }
     if (!run) return { ...page, scores: null }
-    const maker = (plant: string) => makerOf(register.plants.get(plant))
+    const maker = (plant: string) => getMaker(register.plants.get(plant))
     const scores = {
-      workedOutAt: run.asOf,
+      computedAt: run.asOf,
       untried: isPooled ? [] : [...run.result.untried].map(([why, count]) => ({ why, count })),
-      withoutRecord: isPooled ? 0 : run.result.withoutRecord,
+      withoutHistory: isPooled ? 0 : run.result.withoutHistory,
     }
     if (isPooled)
-      return { ...page, scores: { ...scores, ...pooledScores(run.result.forecasts, run.board, maker) } }
+      return {
+        ...page,
+        scores: { ...scores, ...computePooledScores(run.result.forecasts, run.board, maker) },
+      }
     const lanes = run.board.lanes.map(({ lane, score }) => ({
       lane: {
         ...lane,
@@ -90,16 +93,16 @@ export async function backtestPage(pool: pg.Pool, isPooled: boolean, now: number
   })
 }
 
-async function isDue(pool: pg.Pool, { run, running }: Kept, now: number): Promise<boolean> {
+async function needsRerun(pool: pg.Pool, { run, running }: CachedBacktest, now: number): Promise<boolean> {
   if (running) return false
-  if (!run || now - run.asOf > STALE) return true
-  return now - run.asOf > FRESH && run.position !== (await ledgerPosition(pool, now))
+  if (!run || now - run.asOf > MAX_AGE) return true
+  return now - run.asOf > MIN_RERUN_INTERVAL && run.position !== (await readLedgerPosition(pool, now))
 }
 
-function begin(pool: pg.Pool, kept: Kept, now: number): void {
+function startBacktest(pool: pg.Pool, kept: CachedBacktest, now: number): void {
   if (kept.running) return
   const work = async () => {
-    kept.run = await runBacktest(pool, await ledgerPosition(pool, now), now)
+    kept.run = await runBacktest(pool, await readLedgerPosition(pool, now), now)
   }
   kept.running = work().finally(() => {
     kept.running = null
@@ -108,18 +111,18 @@ function begin(pool: pg.Pool, kept: Kept, now: number): void {
   kept.running.catch((error: Error) => console.error(`Past forecasts could not be scored: ${error.stack}`))
 }
 
-function waited(milliseconds: number): Promise<void> {
+function sleep(milliseconds: number): Promise<void> {
   return new Promise((resolve) => setTimeout(resolve, milliseconds))
 }
 
 /** Scores over all plants, and of each bin, where enough makers stand behind it. */
-export function pooledScores(
+export function computePooledScores(
   forecasts: readonly TriedForecast[],
   { overall, atDispatch }: Scoreboard,
   maker: (plant: string) => string,
 ): Pick<BacktestScores, 'overall' | 'atDispatch' | 'lanes' | 'isWithheld'> {
   const isTold = (some: readonly TriedForecast[]) =>
-    new Set(some.map(({ journey }) => maker(journey.plant))).size >= FEWEST_MAKERS
+    new Set(some.map(({ journey }) => maker(journey.plant))).size >= MIN_MAKERS
   const told = (score: Score | null, some: readonly TriedForecast[]): Score | null => {
     if (score === null || !isTold(some)) return null
     const ofBin = (from: number, to: number) =>

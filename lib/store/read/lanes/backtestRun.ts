@@ -1,20 +1,20 @@
 import type pg from 'pg'
 import { z } from 'zod'
 import { DAY } from '@/lib/hold/zone'
+import { backdateHistory } from '@/lib/lane/backtest/backdateHistory'
 import { type Backtest, backtest } from '@/lib/lane/backtest/backtest'
-import { knownAtItsTime } from '@/lib/lane/backtest/enteredLater'
-import { pastForecaster } from '@/lib/lane/backtest/pastForecaster'
-import { type Scoreboard, scoring } from '@/lib/lane/backtest/scoreboard'
+import { createPastForecaster } from '@/lib/lane/backtest/pastForecaster'
+import { type Scoreboard, scoreInSteps } from '@/lib/lane/backtest/scoreboard'
 import type { Subject } from '@/lib/lane/backtest/trial'
-import { placesOf } from '../../ledger/placesOf'
-import { asReader } from '../../projection/reader'
+import { getLanePlaces } from '../../ledger/lanePlaces'
+import { withReadTransaction } from '../../projection/readTransaction'
 import { storedClock } from '../../projection/sampleRow'
 import { journeyRow, readJourney } from '../../projection/storedJourney'
 import { statement } from '../../scope/statement'
 
 /** Forecasts of so many days back are made again, from samples whose kits went out in so many days before that too. */
 export const SCORED_DAYS = 182
-const LEARNED_DAYS = 2 * 365
+const TRAINING_DAYS = 2 * 365
 
 /** A backtest as it stands at a position of the ledgers. Instants in ms UTC. */
 export interface BacktestRun {
@@ -37,21 +37,21 @@ const SUBJECTS = statement(
  * the server answer between them: a slice ends after `SLICE_MS`, or where one stage has been fitted.
  */
 export async function runBacktest(pool: pg.Pool, position: string, now: number): Promise<BacktestRun> {
-  const { subjects, places } = await asReader(pool, 'all', now, async ({ client, register }) => {
-    const rows = await SUBJECTS.all(client, [new Date(now - LEARNED_DAYS * DAY)])
+  const { subjects, places } = await withReadTransaction(pool, 'all', now, async ({ client, register }) => {
+    const rows = await SUBJECTS.all(client, [new Date(now - TRAINING_DAYS * DAY)])
     // Of a place that was taken out of the register neither zone nor hours are known any more.
     const known = rows.filter(
       ({ plant, laboratory }) => register.plants.has(plant) && register.laboratories.has(laboratory),
     )
-    return { subjects: known.map(subjectOf), places: placesOf(register) }
+    return { subjects: known.map(toSubject), places: getLanePlaces(register) }
   })
-  const forecaster = pastForecaster(
+  const forecaster = createPastForecaster(
     subjects.map(({ journey }) => journey),
     places,
   )
   const since = now - SCORED_DAYS * DAY
-  const result = await inSlices(backtest(subjects, places, now, forecaster, { since }))
-  return { asOf: now, position, result, board: await inSlices(scoring(result.forecasts)) }
+  const result = await runInSlices(backtest(subjects, places, now, forecaster, { since }))
+  return { asOf: now, position, result, board: await runInSlices(scoreInSteps(result.forecasts)) }
 }
 
 const POSITION = statement(
@@ -60,19 +60,19 @@ const POSITION = statement(
 )
 
 /** Where the ledgers stand: a run made here says the same until they grow, but for what falls due meanwhile. */
-export async function ledgerPosition(pool: pg.Pool, now: number): Promise<string> {
-  const { position } = await asReader(pool, 'all', now, ({ client }) => POSITION.one(client))
+export async function readLedgerPosition(pool: pg.Pool, now: number): Promise<string> {
+  const { position } = await withReadTransaction(pool, 'all', now, ({ client }) => POSITION.one(client))
   return position
 }
 
-function subjectOf(row: z.infer<typeof storedSubject>): Subject {
-  return { journey: knownAtItsTime(readJourney(row)), limits: row.clocks.map(({ limit }) => limit) }
+function toSubject(row: z.infer<typeof storedSubject>): Subject {
+  return { journey: backdateHistory(readJourney(row)), limits: row.clocks.map(({ limit }) => limit) }
 }
 
 const SLICE_MS = 20
 
 /** Runs work that yields to its end, and after each slice whatever waits for the processor. */
-async function inSlices<T>(work: Generator<void, T, void>): Promise<T> {
+async function runInSlices<T>(work: Generator<void, T, void>): Promise<T> {
   for (;;) {
     const startedAt = performance.now()
     do {

@@ -1,22 +1,22 @@
 import { createHash } from 'node:crypto'
 import type pg from 'pg'
-import { FEWEST_MAKERS, makerOf } from '@/lib/custody/pooling'
+import { getMaker, MIN_MAKERS } from '@/lib/custody/pooling'
 import type { Register } from '@/lib/custody/register'
 import { DAY } from '@/lib/hold/zone'
-import { fitOf } from '@/lib/lane/model/fit'
-import { type Lane, lanesOf, shipmentCounts, TRANSIT } from '@/lib/lane/model/lanesOf'
+import { fitHazards } from '@/lib/lane/model/fit'
+import { countShipments, getLanes, type Lane, TRANSIT } from '@/lib/lane/model/lanes'
 import type { Observation } from '@/lib/lane/model/observation'
-import type { LaneRecord } from '@/lib/lane/model/record'
-import type { Way } from '@/lib/lane/model/stage'
-import { type TransitCurve, transitCurveOf } from '@/lib/lane/model/transitCurve'
-import { type LaneWatch, watchLane } from '@/lib/lane/pace/laneWatch'
-import { laneRecord } from '../../projection/laneRecord'
-import { asReader } from '../../projection/reader'
+import type { LaneId } from '@/lib/lane/model/stage'
+import { computeTransitCurve, type TransitCurve } from '@/lib/lane/model/transitCurve'
+import type { TransitModel } from '@/lib/lane/model/transitModel'
+import { computeLaneTrend, type LaneTrend } from '@/lib/lane/pace/laneTrend'
+import { withReadTransaction } from '../../projection/readTransaction'
+import { getTransitModel } from '../../projection/transitModelCache'
 
 /** What the record of all lanes tells of one, to someone who may see that lane. */
-export interface LaneFigures extends LaneWatch {
+export interface LaneFigures extends LaneTrend {
   /** Shipments, a consignment being one. */
-  counts: ReturnType<typeof shipmentCounts>
+  counts: ReturnType<typeof countShipments>
   /** Null where nothing has arrived yet and nothing may be borrowed. */
   curve: TransitCurve | null
   /**
@@ -29,36 +29,36 @@ export interface LaneFigures extends LaneWatch {
 }
 
 /** Figures of lanes that were worked out from a record already, by what may be told of others. */
-const worked = new WeakMap<LaneRecord, Map<string, LaneFigures>>()
+const figuresCache = new WeakMap<TransitModel, Map<string, LaneFigures>>()
 
 /**
  * The figures of one lane. They rest on its own record and, pulled to them as far as it is thin, on those of others: of
  * these only what three makers or more stand behind is told, unless whoever asks sees all.
  */
-export function laneFigures(
+export function computeLaneFigures(
   lane: Lane,
-  record: LaneRecord,
+  record: TransitModel,
   register: Register,
   seesAll: boolean,
 ): LaneFigures {
-  const isBorrowing = seesAll || otherMakers(lane, record, register) >= FEWEST_MAKERS
-  const kept = worked.get(record) ?? new Map<string, LaneFigures>()
-  worked.set(record, kept)
+  const isBorrowing = seesAll || countOtherMakers(lane, record, register) >= MIN_MAKERS
+  const kept = figuresCache.get(record) ?? new Map<string, LaneFigures>()
+  figuresCache.set(record, kept)
   const key = `${isBorrowing} ${lane.levels[0]}`
   const before = kept.get(key)
   if (before) return before
   const { observations, levels } = lane
-  const counts = shipmentCounts(observations)
+  const counts = countShipments(observations)
   const own = { referenceAt: record.knownAt, weights: 0, halfLifeDays: null }
-  const fit = isBorrowing ? record.of(TRANSIT).fit : fitOf(observations, own)
+  const fit = isBorrowing ? record.getStage(TRANSIT).fit : fitHazards(observations, own)
   const hasArrivals = observations.some(({ hasArrived }) => hasArrived)
   const figures: LaneFigures = {
-    ...keptWatch(observations, {
+    ...getCachedLaneTrend(observations, {
       zone: register.plants.get(lane.plant)?.zone ?? 'UTC',
       asOf: record.knownAt,
     }),
     counts,
-    curve: isBorrowing || hasArrivals ? transitCurveOf(fit, levels, observations) : null,
+    curve: isBorrowing || hasArrivals ? computeTransitCurve(fit, levels, observations) : null,
     borrowedShare: isBorrowing ? fit.evidence(levels).borrowedShare : null,
     halfLifeDays: fit.halfLifeDays,
   }
@@ -67,49 +67,49 @@ export function laneFigures(
 }
 
 /** The newest last. */
-const watches = new Map<string, LaneWatch>()
-const MOST_WATCHES = 5_000
+const trendCache = new Map<string, LaneTrend>()
+const MAX_CACHED_TRENDS = 5_000
 
 /**
- * The same as `watchLane` as of the UTC day of `asOf`. It costs tens of milliseconds for a busy lane and does not
+ * The same as `computeLaneTrend` as of the UTC day of `asOf`. It costs tens of milliseconds for a busy lane and does not
  * change until something happens there, while the record of all lanes is made anew whenever something happens anywhere.
  */
-function keptWatch(
+function getCachedLaneTrend(
   observations: readonly Observation[],
   { zone, asOf }: { zone: string; asOf: number },
-): LaneWatch {
+): LaneTrend {
   const facts = createHash('sha256').update(`${zone} ${Math.floor(asOf / DAY)}`)
   for (const { startedAt, steps, hasArrived, weight } of observations)
     facts.update(`\n${startedAt} ${steps} ${hasArrived} ${weight}`)
   const key = facts.digest('base64')
-  const watch = watches.get(key) ?? watchLane(observations, { zone, asOf })
-  watches.delete(key)
-  watches.set(key, watch)
-  if (watches.size > MOST_WATCHES) watches.delete(watches.keys().next().value as string)
+  const watch = trendCache.get(key) ?? computeLaneTrend(observations, { zone, asOf })
+  trendCache.delete(key)
+  trendCache.set(key, watch)
+  if (trendCache.size > MAX_CACHED_TRENDS) trendCache.delete(trendCache.keys().next().value as string)
   return watch
 }
 
 /** How many makers other than the lane's own have sent by its service. */
-function otherMakers(lane: Lane, record: LaneRecord, register: Register): number {
-  const own = makerOf(register.plants.get(lane.plant))
-  const makers = makersBy(record, register).get(lane.service) ?? new Set()
+function countOtherMakers(lane: Lane, record: TransitModel, register: Register): number {
+  const own = getMaker(register.plants.get(lane.plant))
+  const makers = getMakersByService(record, register).get(lane.service) ?? new Set()
   return makers.size - (makers.has(own) ? 1 : 0)
 }
 
-const makers = new WeakMap<LaneRecord, Map<string | null, Set<string>>>()
+const makersCache = new WeakMap<TransitModel, Map<string | null, Set<string>>>()
 
 /** The makers that have sent by each service. */
-function makersBy(record: LaneRecord, register: Register): Map<string | null, Set<string>> {
-  const before = makers.get(record)
+function getMakersByService(record: TransitModel, register: Register): Map<string | null, Set<string>> {
+  const before = makersCache.get(record)
   if (before) return before
   const byService = new Map<string | null, Set<string>>()
-  for (const { plant, service } of lanesOf(record).values()) {
-    const maker = makerOf(register.plants.get(plant))
+  for (const { plant, service } of getLanes(record).values()) {
+    const maker = getMaker(register.plants.get(plant))
     const known = byService.get(service)
     if (known) known.add(maker)
     else byService.set(service, new Set([maker]))
   }
-  makers.set(record, byService)
+  makersCache.set(record, byService)
   return byService
 }
 
@@ -121,7 +121,7 @@ export interface NamedLane {
 }
 
 /** A lane by the names that the register has for its ends. */
-export function namedLane({ plant, laboratory, service }: Way, register: Register): NamedLane {
+export function addLaneNames({ plant, laboratory, service }: LaneId, register: Register): NamedLane {
   const [from, to] = [register.plants.get(plant), register.laboratories.get(laboratory)]
   return {
     plant: { code: plant, name: from?.name ?? plant, zone: from?.zone ?? 'UTC' },
@@ -133,19 +133,19 @@ export function namedLane({ plant, laboratory, service }: Way, register: Registe
 
 /** How long shipments of the whole programme take. */
 export interface PooledTransit {
-  counts: ReturnType<typeof shipmentCounts>
+  counts: ReturnType<typeof countShipments>
   curve: TransitCurve
 }
 
 /** Transit over all lanes at `now` (ms UTC); null where fewer than three makers stand behind it. */
-export async function pooledTransit(pool: pg.Pool, now: number): Promise<PooledTransit | null> {
-  const record = await laneRecord(pool, now)
-  return asReader(pool, 'all', now, async ({ register }) => {
+export async function readPooledTransit(pool: pg.Pool, now: number): Promise<PooledTransit | null> {
+  const record = await getTransitModel(pool, now)
+  return withReadTransaction(pool, 'all', now, async ({ register }) => {
     const makers = new Set<string>()
-    for (const { plant, observations } of lanesOf(record).values())
-      if (observations.some(({ hasArrived }) => hasArrived)) makers.add(makerOf(register.plants.get(plant)))
-    if (makers.size < FEWEST_MAKERS) return null
-    const { observations, fit } = record.of(TRANSIT)
-    return { counts: shipmentCounts(observations), curve: transitCurveOf(fit, [], observations) }
+    for (const { plant, observations } of getLanes(record).values())
+      if (observations.some(({ hasArrived }) => hasArrived)) makers.add(getMaker(register.plants.get(plant)))
+    if (makers.size < MIN_MAKERS) return null
+    const { observations, fit } = record.getStage(TRANSIT)
+    return { counts: countShipments(observations), curve: computeTransitCurve(fit, [], observations) }
   })
 }

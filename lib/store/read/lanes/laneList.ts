@@ -1,13 +1,13 @@
 import type pg from 'pg'
 import { z } from 'zod'
 import type { Register } from '@/lib/custody/register'
-import { type Lane, laneKey, lanesOf } from '@/lib/lane/model/lanesOf'
-import type { LaneRecord } from '@/lib/lane/model/record'
+import { getLanes, type Lane, laneKey } from '@/lib/lane/model/lanes'
+import type { TransitModel } from '@/lib/lane/model/transitModel'
 import type { Scope } from '@/lib/policy/scope'
-import { laneRecord } from '../../projection/laneRecord'
-import { asReader } from '../../projection/reader'
+import { withReadTransaction } from '../../projection/readTransaction'
+import { getTransitModel } from '../../projection/transitModelCache'
 import { statement } from '../../scope/statement'
-import { type LaneFigures, laneFigures, type NamedLane, namedLane } from './laneFigures'
+import { addLaneNames, computeLaneFigures, type LaneFigures, type NamedLane } from './laneFigures'
 
 /** Which lanes are asked for, by codes; all of them where nothing is named. */
 export interface LaneFilter {
@@ -36,16 +36,16 @@ const WAYS = statement(
 )
 
 /** The lanes by which anything was sent of what `scope` lets see, at `now` (ms UTC). */
-export async function laneList(
+export async function readLaneList(
   pool: pg.Pool,
   scope: Scope,
   filter: LaneFilter,
   now: number,
 ): Promise<LaneList> {
-  const record = await laneRecord(pool, now)
-  const { seen, register, isDemo } = await asReader(pool, scope, now, async (reader) => {
+  const record = await getTransitModel(pool, now)
+  const { seen, register, isDemo } = await withReadTransaction(pool, scope, now, async (reader) => {
     const ways = await WAYS.all(reader.client)
-    return { ...reader, seen: ways.flatMap((way) => lanesOf(record).get(laneKey(way)) ?? []) }
+    return { ...reader, seen: ways.flatMap((way) => getLanes(record).get(laneKey(way)) ?? []) }
   })
   const wanted = seen.filter(
     ({ plant, laboratory, service }) =>
@@ -56,15 +56,15 @@ export async function laneList(
   return {
     asOf: record.knownAt,
     isDemo,
-    lanes: (await linesOf(wanted, record, register, scope === 'all')).sort(byWorry),
-    choices: choicesOf(seen, register),
+    lanes: (await computeLines(wanted, record, register, scope === 'all')).sort(compareByConcern),
+    choices: listChoices(seen, register),
   }
 }
 
 /** Works out one lane after another, and lets other work have its turn in between. */
-async function linesOf(
+async function computeLines(
   lanes: readonly Lane[],
-  record: LaneRecord,
+  record: TransitModel,
   register: Register,
   seesAll: boolean,
 ): Promise<LaneLine[]> {
@@ -72,8 +72,8 @@ async function linesOf(
   let turnBegan = performance.now()
   for (const lane of lanes) {
     lines.push({
-      ...namedLane(lane, register),
-      figures: laneFigures(lane, record, register, seesAll),
+      ...addLaneNames(lane, register),
+      figures: computeLaneFigures(lane, record, register, seesAll),
     })
     if (performance.now() - turnBegan < 25) continue
     await new Promise((resolve) => setImmediate(resolve))
@@ -83,11 +83,12 @@ async function linesOf(
 }
 
 /** Those that became slower of late first, by how much; then those that break a rule on the slow side now; then by how many never arrive. */
-function byWorry(a: LaneLine, b: LaneLine): number {
+function compareByConcern(a: LaneLine, b: LaneLine): number {
   const rank = ({ figures }: LaneLine) => (figures.isNewlySlower ? 0 : figures.slowBreaks.length > 0 ? 1 : 2)
-  const slower = ({ figures }: LaneLine) => (figures.isNewlySlower ? (figures.pace.change?.byDays ?? 0) : 0)
+  const slower = ({ figures }: LaneLine) =>
+    figures.isNewlySlower ? (figures.pace.change?.shiftDays ?? 0) : 0
   const never = ({ figures: { counts } }: LaneLine) => counts.never / counts.all
-  const slow = ({ figures }: LaneLine) => figures.curve?.ninetiethWithin ?? 0
+  const slow = ({ figures }: LaneLine) => figures.curve?.p90Steps ?? 0
   return (
     rank(a) - rank(b) ||
     slower(b) - slower(a) ||
@@ -97,8 +98,8 @@ function byWorry(a: LaneLine, b: LaneLine): number {
   )
 }
 
-function choicesOf(lanes: readonly Lane[], register: Register): LaneList['choices'] {
-  const named = lanes.map((lane) => namedLane(lane, register))
+function listChoices(lanes: readonly Lane[], register: Register): LaneList['choices'] {
+  const named = lanes.map((lane) => addLaneNames(lane, register))
   const of = (key: keyof LaneFilter) => {
     const names = new Map(named.flatMap((lane) => (lane[key] ? [[lane[key].code, lane[key].name]] : [])))
     return [...names]

@@ -1,12 +1,12 @@
 import type pg from 'pg'
 import { z } from 'zod'
 import type { Scope } from '@/lib/policy/scope'
-import { asReader, type Reader } from '../../projection/reader'
-import { ROW_COLUMNS, type SampleRow, sampleRow, storedSample } from '../../projection/sampleRow'
+import { type ReadContext, withReadTransaction } from '../../projection/readTransaction'
+import { ROW_COLUMNS, type SampleRow, storedSample, toSampleRow } from '../../projection/sampleRow'
 import { SCORED_SAMPLES } from '../../projection/storedForecast'
-import { cutPage, type Page } from '../../scope/pages'
+import { type Page, toPage } from '../../scope/pages'
 import { statement } from '../../scope/statement'
-import { headingOf, type PlantHeading } from '../board'
+import { getPlantHeading, type PlantHeading } from '../board'
 
 /** A page of one plant's settled samples, the last settled first, at `asOf` (ms UTC). */
 export interface PlantHistory extends Page<SampleRow> {
@@ -21,16 +21,16 @@ export interface PlantHistory extends Page<SampleRow> {
 const [EARLIEST, LATEST] = [Date.UTC(-1, 11, 31), Date.UTC(10_000, 0, 2)]
 
 /** What pages of it are cut by: when a sample was settled (ms UTC), and its code. */
-export const HISTORY_KEY = z
+export const HISTORY_CURSOR = z
   .string()
   .regex(/^-?\d{1,15}\.[0-9A-Z]{8}$/)
   .refine((key) => Number.parseInt(key, 10) >= EARLIEST && Number.parseInt(key, 10) <= LATEST)
 
 /**
- * The last settled samples of a plant, at most `most`, of those below `olderThan` (a `HISTORY_KEY`) where it is given, as far
+ * The last settled samples of a plant, at most `most`, of those below `olderThan` (a `HISTORY_CURSOR`) where it is given, as far
  * as `scope` lets see them. Null where it lets see no such plant.
  */
-export async function plantHistory(
+export async function getPlantHistory(
   pool: pg.Pool,
   scope: Scope,
   code: string,
@@ -38,7 +38,7 @@ export async function plantHistory(
   most: number,
   now: number,
 ): Promise<PlantHistory | null> {
-  return asReader(pool, scope, now, async (reader) => {
+  return withReadTransaction(pool, scope, now, async (reader) => {
     const plant = await findPlant(reader, code)
     if (plant === null) return null
     const total = await countSettled(reader, code)
@@ -53,11 +53,14 @@ const PLANTS = statement(
 )
 
 /** The plant of a code, as a heading names it; null where the reader's scope lets see no such plant. */
-export async function findPlant({ client, register }: Reader, code: string): Promise<PlantHeading | null> {
+export async function findPlant(
+  { client, register }: ReadContext,
+  code: string,
+): Promise<PlantHeading | null> {
   // Every plant in sight, whichever was asked for: to look for one would take longer where it is another's.
   const seen = await PLANTS.all(client)
   const plant = register.plants.get(code)
-  return plant && seen.some((row) => row.code === code) ? headingOf(code, plant) : null
+  return plant && seen.some((row) => row.code === code) ? getPlantHeading(code, plant) : null
 }
 
 const COUNT = statement(
@@ -66,7 +69,7 @@ const COUNT = statement(
 )
 
 /** How many samples of a plant are settled, as far as the reader's scope lets see them. */
-export async function countSettled({ client }: Reader, plant: string): Promise<number> {
+export async function countSettled({ client }: ReadContext, plant: string): Promise<number> {
   return (await COUNT.one(client, [plant])).count
 }
 
@@ -78,7 +81,7 @@ const SETTLED = statement(storedSample, SETTLED_SQL)
 
 /** A page of them, the last settled first; of those settled at one instant the one with the last code. */
 export async function findSettled(
-  { client, register }: Reader,
+  { client, register }: ReadContext,
   plant: string,
   olderThan: string | null,
   most: number,
@@ -88,8 +91,8 @@ export async function findSettled(
   const below = settledAt === undefined ? [null, null] : [new Date(Number(settledAt)), code]
   const rows = await SETTLED.all(client, [plant, most + 1, ...below])
   const keyOf = (row: SampleRow) => `${row.settledAt}.${row.code}`
-  return cutPage(
-    rows.map((row) => sampleRow(row, register, now)),
+  return toPage(
+    rows.map((row) => toSampleRow(row, register, now)),
     most,
     keyOf,
   )

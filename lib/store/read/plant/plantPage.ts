@@ -1,10 +1,10 @@
 import type pg from 'pg'
 import type { Scope } from '@/lib/policy/scope'
-import { asReader } from '../../projection/reader'
-import { ROW_COLUMNS, type SampleRow, sampleRow, storedSample } from '../../projection/sampleRow'
+import { withReadTransaction } from '../../projection/readTransaction'
+import { ROW_COLUMNS, type SampleRow, storedSample, toSampleRow } from '../../projection/sampleRow'
 import { SCORED_SAMPLES } from '../../projection/storedForecast'
 import { statement } from '../../scope/statement'
-import { byPress, type PlantHeading } from '../board'
+import { compareUrgency, type PlantHeading } from '../board'
 import { countSettled, findPlant, findSettled } from './plantHistory'
 
 /** One plant at `asOf` (ms UTC). */
@@ -20,31 +20,31 @@ export interface PlantPage {
   laboratories: { code: string; name: string; zone: string }[]
 }
 
-const MOST_OPEN = 1_000
+const MAX_OPEN = 1_000
 
 /** A look back; all of them are on a page of their own. */
-const MOST_SETTLED = 20
+const MAX_SETTLED = 20
 
 const OPEN = statement(
   storedSample,
   `select ${ROW_COLUMNS} from ${SCORED_SAMPLES}
-   where plant = $1 and settled is null order by pressing_at, code limit ${MOST_OPEN}`,
+   where plant = $1 and settled is null order by pressing_at, code limit ${MAX_OPEN}`,
 )
 
 /** What `scope` lets see of one plant's samples at `now` (ms UTC); null where it lets see no such plant. */
-export async function plantPage(
+export async function getPlantPage(
   pool: pg.Pool,
   scope: Scope,
   code: string,
   now: number,
 ): Promise<PlantPage | null> {
-  return asReader(pool, scope, now, async (reader) => {
+  return withReadTransaction(pool, scope, now, async (reader) => {
     const { client, register, isDemo } = reader
     const plant = await findPlant(reader, code)
     if (plant === null) return null
     const stored = await OPEN.all(client, [code])
-    const open = stored.map((one) => sampleRow(one, register, now)).sort(byPress)
-    const { rows: settled } = await findSettled(reader, code, null, MOST_SETTLED, now)
+    const open = stored.map((one) => toSampleRow(one, register, now)).sort(compareUrgency)
+    const { rows: settled } = await findSettled(reader, code, null, MAX_SETTLED, now)
     const laboratories = [...new Set([...open, ...settled].map(({ laboratory }) => laboratory))].flatMap(
       (name) => register.laboratories.get(name) ?? [],
     )

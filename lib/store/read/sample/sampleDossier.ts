@@ -1,23 +1,23 @@
 import type pg from 'pg'
 import { z } from 'zod'
-import { keyOf, maySpeakOf } from '@/lib/custody/event'
-import { canonical, isKitCode } from '@/lib/custody/kitCode'
+import { eventKey, mayReportOn } from '@/lib/custody/event'
+import { isKitCode, toCanonical } from '@/lib/custody/kitCode'
 import { placeEvents } from '@/lib/custody/placing'
 import type { Kit } from '@/lib/custody/register'
 import type { LaboratoryContent, PlantContent } from '@/lib/custody/registerDocument'
-import { type Sample, sampleOf } from '@/lib/custody/sample'
-import { type Reckoning, reckon } from '@/lib/hold/reckoning'
+import { deriveSample, type Sample } from '@/lib/custody/sample'
+import { type DueBreakdown, explainDue } from '@/lib/hold/dueBreakdown'
 import type { Thresholds } from '@/lib/hold/standing'
 import type { ForecastStage } from '@/lib/lane/forecast/forecast'
 import type { Evidence } from '@/lib/lane/model/fit'
 import { stageKind } from '@/lib/lane/model/stage'
 import type { Scope } from '@/lib/policy/scope'
-import { kitsOf } from '../../ledger/currentRegister'
+import { findKits } from '../../ledger/currentRegister'
 import { readLedgerEvent } from '../../projection/derive'
-import { eventsBearing, touching } from '../../projection/eventsBearing'
-import { asReader } from '../../projection/reader'
-import { ROW_COLUMNS, type SampleRow, sampleRow, storedSample } from '../../projection/sampleRow'
-import type { ScoredForecast } from '../../projection/scoreOf'
+import { withReadTransaction } from '../../projection/readTransaction'
+import { findRelatedEvents, touchSamples } from '../../projection/relatedEvents'
+import { ROW_COLUMNS, type SampleRow, storedSample, toSampleRow } from '../../projection/sampleRow'
+import type { ScoredForecast } from '../../projection/scoreSample'
 import { forecastDetail, SCORED_SAMPLES } from '../../projection/storedForecast'
 import { setScope } from '../../scope/scope'
 import { statement } from '../../scope/statement'
@@ -37,9 +37,9 @@ export interface SampleDossier {
   /** Chances to miss a limit from which the sample is tight, and at risk. */
   thresholds: Thresholds
   /** Of each running clock that has one, by the limit's name. */
-  forecasts: ToldForecast[]
+  forecasts: RedactedForecast[]
   /** How each due is counted, by the limit's name; null while its clock has not started. */
-  reckonings: Record<string, Reckoning | null>
+  dueCalculations: Record<string, DueBreakdown | null>
   replacedBy: string | null
   replaces: string | null
 }
@@ -55,50 +55,50 @@ const FORECASTS = statement(
  * The dossier of a sample by its kit code, however written, at `now` (ms UTC); null where no kit has it, or `scope`
  * does not let see it. Who sees the sample sees every event placed on it, those of its consignment among them.
  */
-export async function sampleDossier(
+export async function getSampleDossier(
   pool: pg.Pool,
   scope: Scope,
   code: string,
   now: number,
 ): Promise<SampleDossier | null> {
-  const kitCode = canonical(code)
+  const kitCode = toCanonical(code)
   if (!isKitCode(kitCode)) return null
-  return asReader(pool, scope, now, async ({ client, register, isDemo }) => {
+  return withReadTransaction(pool, scope, now, async ({ client, register, isDemo }) => {
     const stored = await ROW.first(client, [kitCode])
     if (!stored) return null
     await setScope(client, 'all')
     const scored = await FORECASTS.first(client, [kitCode])
-    const kit = (await kitsOf(client, [kitCode])).get(kitCode) as Kit
-    const bearing = await eventsBearing(client, touching([kitCode]))
+    const kit = (await findKits(client, [kitCode])).get(kitCode) as Kit
+    const bearing = await findRelatedEvents(client, touchSamples([kitCode]))
     const read = bearing.map((event) => readLedgerEvent(event, register))
     const isThis = (other: string) => other === kitCode
     const placing = placeEvents(read, isThis, now, (event, other) =>
-      maySpeakOf(event, isThis(other) ? kit : undefined),
+      mayReportOn(event, isThis(other) ? kit : undefined),
     )
-    const sample = sampleOf(kit, placing.bySample.get(kitCode) ?? [], register, now)
+    const sample = deriveSample(kit, placing.bySample.get(kitCode) ?? [], register, now)
     const plant = register.plants.get(kit.plant) as PlantContent
-    const places = { plantZone: plant.zone, laboratory: register.calendarOf(kit.laboratory) }
+    const places = { plantZone: plant.zone, laboratory: register.getCalendar(kit.laboratory) }
     const placed = new Set<unknown>(sample.events.map(({ event }) => event))
     return {
       asOf: now,
       isDemo,
-      row: sampleRow(stored, register, now),
+      row: toSampleRow(stored, register, now),
       sample,
       receipts: Object.fromEntries(
         bearing
           .filter((event) => placed.has(event))
-          .map((event) => [keyOf(event), { receivedAt: event.receivedAt, reportedBy: event.reportedBy }]),
+          .map((event) => [eventKey(event), { receivedAt: event.receivedAt, reportedBy: event.reportedBy }]),
       ),
       plant,
       laboratory: register.laboratories.get(kit.laboratory) as LaboratoryContent,
-      productName: register.productAt(kit.plant, sample.product)?.name ?? null,
+      productName: register.findProduct(kit.plant, sample.product)?.name ?? null,
       protocolName: sample.protocol === null ? null : (register.protocols.get(sample.protocol)?.name ?? null),
-      thresholds: register.thresholdsOf(sample.protocol),
-      forecasts: (scored?.forecasts ?? []).map((one) => toldForecast(one, kit, scope)),
-      reckonings: Object.fromEntries(
+      thresholds: register.getThresholds(sample.protocol),
+      forecasts: (scored?.forecasts ?? []).map((one) => redactForecast(one, kit, scope)),
+      dueCalculations: Object.fromEntries(
         sample.clocks.map(({ limit, startedAt }) => [
           limit.name,
-          startedAt === null ? null : reckon(limit, startedAt, places),
+          startedAt === null ? null : explainDue(limit, startedAt, places),
         ]),
       ),
       replacedBy: stored.replaced_by,
@@ -108,12 +108,12 @@ export async function sampleDossier(
 }
 
 /** What a stage's estimate rests on, as far as it may be told: counts over other makers' shipments are null. */
-type ToldEvidence = Pick<Evidence, 'level' | 'borrowedShare'> & {
+type RedactedEvidence = Pick<Evidence, 'level' | 'borrowedShare'> & {
   [Count in 'arrivals' | 'consignments' | 'unfadedConsignments']: number | null
 }
 
-export type ToldForecast = Omit<ScoredForecast, 'stages'> & {
-  stages: (Omit<ForecastStage, 'evidence'> & { evidence: ToldEvidence })[]
+export type RedactedForecast = Omit<ScoredForecast, 'stages'> & {
+  stages: (Omit<ForecastStage, 'evidence'> & { evidence: RedactedEvidence })[]
 }
 
 /**
@@ -122,11 +122,11 @@ export type ToldForecast = Omit<ScoredForecast, 'stages'> & {
  * laboratory's what other makers send, and services and the pool of all hold both. How many these are is nobody's
  * business but of who sees everything, or all of that plant, or all that comes to that laboratory.
  */
-function toldForecast(
+function redactForecast(
   forecast: ScoredForecast,
   { plant, laboratory }: { plant: string; laboratory: string },
   scope: Scope,
-): ToldForecast {
+): RedactedForecast {
   const mayCount = ({ stage, levels, evidence }: ForecastStage) => {
     if (scope === 'all') return true
     if (evidence.level !== levels[0]) return false

@@ -3,10 +3,10 @@ import type { Register } from '@/lib/custody/register'
 import { MINUTE } from '@/lib/hold/zone'
 import type { ShipAdvice } from '@/lib/lane/ship/shipAdvice'
 import { includesPlant, type Scope } from '@/lib/policy/scope'
-import { keptRecord } from '../../projection/laneRecord'
-import { inScope } from '../../scope/scope'
-import { shipChoices } from './shipChoices'
-import { shipPage } from './shipWindows'
+import { getCachedTransitModel } from '../../projection/transitModelCache'
+import { withScope } from '../../scope/scope'
+import { listShipChoices } from './shipChoices'
+import { buildShipPage } from './shipWindows'
 
 /** When to cut at a plant, as its band on the board says it. Instants in ms UTC. */
 export interface PlantAdvice {
@@ -14,33 +14,33 @@ export interface PlantAdvice {
   serviceNames: Record<string, string>
 }
 
-interface Kept {
+interface CachedAdvice {
   madeAt: number
   advice: PlantAdvice | null
 }
 
-const kept = new WeakMap<pg.Pool, { plants: Map<string, Kept>; isWorking: boolean }>()
+const cache = new WeakMap<pg.Pool, { plants: Map<string, CachedAdvice>; isWorking: boolean }>()
 
 /** An advice is worked out anew after this, ms, and when its pickup has gone. */
-const STALE_AFTER = 15 * MINUTE
+const STALE_AFTER_MS = 15 * MINUTE
 
 /**
  * What is advised to each of `plants` for its most usual protocol and laboratory, of those that `scope` sees whole: to
  * whoever sees only what goes to one laboratory nothing is said. Nobody waits for it: what is not yet known, or old, is
  * worked out behind the answer, and is there when the board is asked for again.
  */
-export function plantAdvice(
+export function getPlantAdvice(
   pool: pg.Pool,
   register: Register,
   scope: Scope,
   plants: readonly string[],
   now: number,
 ): ReadonlyMap<string, PlantAdvice> {
-  const keeping = kept.get(pool) ?? { plants: new Map<string, Kept>(), isWorking: false }
-  kept.set(pool, keeping)
+  const keeping = cache.get(pool) ?? { plants: new Map<string, CachedAdvice>(), isWorking: false }
+  cache.set(pool, keeping)
   const whole = plants.filter((plant) => includesPlant(scope, plant))
-  const isFresh = ({ madeAt, advice }: Kept) =>
-    Math.abs(now - madeAt) < STALE_AFTER && (advice?.advice.best?.handOverAt ?? now) >= now
+  const isFresh = ({ madeAt, advice }: CachedAdvice) =>
+    Math.abs(now - madeAt) < STALE_AFTER_MS && (advice?.advice.best?.handOverAt ?? now) >= now
   const fresh = (plant: string) => {
     const known = keeping.plants.get(plant)
     return known && isFresh(known) ? known : null
@@ -48,7 +48,7 @@ export function plantAdvice(
   const missing = whole.filter((plant) => !fresh(plant))
   if (missing.length > 0 && !keeping.isWorking) {
     keeping.isWorking = true
-    void workOut(pool, register, missing, keeping.plants, now)
+    void refreshAdvice(pool, register, missing, keeping.plants, now)
       // The board does without; it is tried again with the next.
       .catch((error: Error) => console.error(`No day to cut could be advised: ${error.stack}`))
       .finally(() => {
@@ -63,18 +63,18 @@ export function plantAdvice(
   )
 }
 
-async function workOut(
+async function refreshAdvice(
   pool: pg.Pool,
   register: Register,
   plants: readonly string[],
-  into: Map<string, Kept>,
+  into: Map<string, CachedAdvice>,
   now: number,
 ): Promise<void> {
   for (const plant of plants) {
-    const record = keptRecord(pool)
+    const record = getCachedTransitModel(pool)
     if (!record) return
-    const choices = await inScope(pool, 'all', (client) => shipChoices(client, register, plant, now))
-    const page = choices[0] ? shipPage({ ...choices[0], plant }, record, register, now) : null
+    const choices = await withScope(pool, 'all', (client) => listShipChoices(client, register, plant, now))
+    const page = choices[0] ? buildShipPage({ ...choices[0], plant }, record, register, now) : null
     const advice = page && {
       advice: page.advice,
       serviceNames: Object.fromEntries(

@@ -29,31 +29,36 @@ const USED = statement(
    group by laboratory, protocol order by count(*) desc, laboratory, protocol`,
 )
 
-const YEAR = 365 * DAY
+const YEAR_MS = 365 * DAY
 
 /** What a plant's kits of the last year were for, as far as the transaction's scope sees them, the most used first. */
-export async function shipChoices(
+export async function listShipChoices(
   db: Queryable,
   register: Register,
   plant: string,
   now: number,
 ): Promise<ShipChoice[]> {
-  const used = await USED.all(db, [plant, new Date(now - YEAR)])
+  const used = await USED.all(db, [plant, new Date(now - YEAR_MS)])
   return used
     .filter(({ laboratory }) => register.laboratories.has(laboratory))
     .map(({ laboratory, protocol, product, services }) => ({
       key: [protocol, laboratory].map(encodeURIComponent).join('/'),
       protocol,
       laboratory,
-      limits: limitsNow(register, protocol, product, now),
+      limits: getCurrentLimits(register, protocol, product, now),
       services: services ?? [],
     }))
 }
 
 /** The limits that a clock of this protocol takes which starts at `now`. */
-function limitsNow(register: Register, protocol: string, product: string, now: number): readonly Limit[] {
+function getCurrentLimits(
+  register: Register,
+  protocol: string,
+  product: string,
+  now: number,
+): readonly Limit[] {
   const inForce = register
-    .limitsOf(product)
+    .listLimits(product)
     .findLast((version) => version.protocol === protocol && version.holdsFromAt <= now)
   return inForce?.limits ?? register.protocols.get(protocol)?.limits ?? []
 }

@@ -3,20 +3,20 @@ import { z } from 'zod'
 import type { Register } from '@/lib/custody/register'
 import type { Limit } from '@/lib/hold/limit'
 import { AT_PLANT, type Milestone } from '@/lib/hold/milestone'
-import { localDay } from '@/lib/hold/zone'
-import { TRANSIT } from '@/lib/lane/model/lanesOf'
-import type { LaneRecord } from '@/lib/lane/model/record'
-import { levelsOf } from '@/lib/lane/model/stage'
-import { type ShipAdvice, shipAdvice } from '@/lib/lane/ship/shipAdvice'
-import { type Shipment, type ShipWindow, shipWindows } from '@/lib/lane/ship/shipWindow'
+import { toLocalDay } from '@/lib/hold/zone'
+import { TRANSIT } from '@/lib/lane/model/lanes'
+import { listGroupKeys } from '@/lib/lane/model/stage'
+import type { TransitModel } from '@/lib/lane/model/transitModel'
+import { adviseShipping, type ShipAdvice } from '@/lib/lane/ship/shipAdvice'
+import { computeShipWindows, type ShipmentPlan, type ShipWindow } from '@/lib/lane/ship/shipWindow'
 import type { Scope } from '@/lib/policy/scope'
-import { laneRecord } from '../../projection/laneRecord'
-import { asReader } from '../../projection/reader'
+import { withReadTransaction } from '../../projection/readTransaction'
 import { storedSample } from '../../projection/sampleRow'
+import { getTransitModel } from '../../projection/transitModelCache'
 import { statement } from '../../scope/statement'
-import { type ShipChoice, shipChoices } from './shipChoices'
+import { listShipChoices, type ShipChoice } from './shipChoices'
 
-interface Named {
+interface NamedEntry {
   code: string
   name: string
 }
@@ -34,9 +34,9 @@ export type ShipCell = { window: ShipWindow } | { window: null; why: 'no pickup'
 /** When to hand over, of the next two weeks, as it was known at `asOf` (ms UTC). Days are day numbers at the plant. */
 export interface ShipPage {
   asOf: number
-  plant: Named & { zone: string }
-  laboratory: Named
-  protocol: Named
+  plant: NamedEntry & { zone: string }
+  laboratory: NamedEntry
+  protocol: NamedEntry
   /** The chance to miss from which a hand-over is not safe. */
   tight: number
   /** In the order of the cells of a day. */
@@ -56,24 +56,24 @@ export interface ShipPage {
  * The ship windows of a plant at `now` (ms UTC) for one of its `choices` (a key of `ShipChoice`; the most used where it
  * is none of them). Null where `scope` lets see no sample of the plant of which a protocol is known.
  */
-export async function plantShipWindows(
+export async function getPlantShipWindows(
   pool: pg.Pool,
   scope: Scope,
   plant: string,
   wanted: string | null,
   now: number,
 ): Promise<ShipPage | null> {
-  const record = await laneRecord(pool, now)
-  return asReader(pool, scope, now, async ({ client, register }) => {
-    const choices = await shipChoices(client, register, plant, now)
+  const record = await getTransitModel(pool, now)
+  return withReadTransaction(pool, scope, now, async ({ client, register }) => {
+    const choices = await listShipChoices(client, register, plant, now)
     const choice = choices.find(({ key }) => key === wanted) ?? choices[0]
     if (!choice) return null
-    const page = shipPage({ ...choice, plant }, record, register, now)
+    const page = buildShipPage({ ...choice, plant }, record, register, now)
     return (
       page && {
         ...page,
         choice: choice.key,
-        choices: choices.map((one) => ({ ...one, name: choiceName(one, choices, register) })),
+        choices: choices.map((one) => ({ ...one, name: formatChoiceName(one, choices, register) })),
       }
     )
   })
@@ -93,14 +93,14 @@ const KIT = statement(
  * The ship windows of a sample that is not yet handed over, at `now` (ms UTC): against its own limits, the service that
  * its kit names first. Null where it is handed over, ended, lapsed, or its protocol is not known.
  */
-export async function kitShipWindows(
+export async function getKitShipWindows(
   pool: pg.Pool,
   scope: Scope,
   code: string,
   now: number,
 ): Promise<ShipPage | null> {
-  const record = await laneRecord(pool, now)
-  return asReader(pool, scope, now, async ({ client, register }) => {
+  const record = await getTransitModel(pool, now)
+  return withReadTransaction(pool, scope, now, async ({ client, register }) => {
     const kit = await KIT.first(client, [code, new Date(now), AT_PLANT])
     if (!kit) return null
     const at = (milestone: Milestone) => kit.milestones.find((one) => one.milestone === milestone)?.at
@@ -108,11 +108,11 @@ export async function kitShipWindows(
     const cutAt = at('collected') ?? at('sealed')
     const timing = { cutAt, producedAt: at('produced') }
     const services = kit.service === null ? [] : [kit.service]
-    return shipPage({ ...kit, limits, services, ...timing }, record, register, now)
+    return buildShipPage({ ...kit, limits, services, ...timing }, record, register, now)
   })
 }
 
-interface Asked {
+interface ShipRequest {
   plant: string
   laboratory: string
   protocol: string
@@ -124,17 +124,22 @@ interface Asked {
 }
 
 /** Null where the plant or the laboratory is in the register no more. */
-export function shipPage(asked: Asked, record: LaneRecord, register: Register, now: number): ShipPage | null {
+export function buildShipPage(
+  asked: ShipRequest,
+  record: TransitModel,
+  register: Register,
+  now: number,
+): ShipPage | null {
   const { plant: from, laboratory: to, protocol } = asked
   const [plant, laboratory] = [register.plants.get(from), register.laboratories.get(to)]
   if (!plant || !laboratory) return null
-  const { tight } = register.thresholdsOf(protocol)
-  const services = servicesOf(asked, record)
+  const { tight } = register.getThresholds(protocol)
+  const services = listServices(asked, record)
   const { limits, cutAt, producedAt } = asked
-  const shipment: Shipment = { plant: from, laboratory: to, services, limits, cutAt, producedAt, tight }
-  const found = shipWindows(shipment, record, now)
-  const today = localDay(now, plant.zone)
-  const calendar = register.calendarOf(to)
+  const shipment: ShipmentPlan = { plant: from, laboratory: to, services, limits, cutAt, producedAt, tight }
+  const found = computeShipWindows(shipment, record, now)
+  const today = toLocalDay(now, plant.zone)
+  const calendar = register.getCalendar(to)
   return {
     asOf: now,
     plant: { code: from, name: plant.name, zone: plant.zone },
@@ -145,29 +150,29 @@ export function shipPage(asked: Asked, record: LaneRecord, register: Register, n
       code,
       name: code === null ? null : (register.services.get(code)?.name ?? code),
     })),
-    days: Array.from({ length: DAYS }, (_, index) => today + index).map((day) => ({
+    days: Array.from({ length: DAYS_AHEAD }, (_, index) => today + index).map((day) => ({
       day,
       isLaboratoryOpen: calendar.isOpen(day),
-      cells: services.map((service) => cellOf(found.windows, day, service, today)),
+      cells: services.map((service) => buildCell(found.windows, day, service, today)),
     })),
-    advice: shipAdvice(found, tight, today),
-    basis: services.map((service) => basisOf({ plant: from, laboratory: to, service }, record)),
+    advice: adviseShipping(found, tight, today),
+    basis: services.map((service) => getBasis({ plant: from, laboratory: to, service }, record)),
     isCut: cutAt !== undefined,
     choices: [],
     choice: null,
   }
 }
 
-const DAYS = 14
+const DAYS_AHEAD = 14
 
 /** The services that kits name, then those that were used, the most used first; one of no name where there is none. */
-function servicesOf({ plant, laboratory, services }: Asked, record: LaneRecord): (string | null)[] {
-  const used = record.servicesOf(plant, laboratory).flatMap(({ service }) => service ?? [])
+function listServices({ plant, laboratory, services }: ShipRequest, record: TransitModel): (string | null)[] {
+  const used = record.listServices(plant, laboratory).flatMap(({ service }) => service ?? [])
   const all = [...new Set([...services, ...used])]
   return all.length > 0 ? all : [null]
 }
 
-function cellOf(
+function buildCell(
   windows: readonly ShipWindow[],
   day: number,
   service: string | null,
@@ -180,17 +185,17 @@ function cellOf(
   return { window: null, why: day === today && calls ? 'gone' : 'no pickup' }
 }
 
-function basisOf(
+function getBasis(
   way: { plant: string; laboratory: string; service: string | null },
-  record: LaneRecord,
+  record: TransitModel,
 ): ShipBasis {
-  const levels = levelsOf(TRANSIT, way)
-  const { level, unfadedConsignments } = record.of(TRANSIT).fit.evidence(levels)
+  const levels = listGroupKeys(TRANSIT, way)
+  const { level, unfadedConsignments } = record.getStage(TRANSIT).fit.evidence(levels)
   return { service: way.service, arrived: level === levels[0] ? Math.round(unfadedConsignments) : 0 }
 }
 
 /** A choice by what tells it from the others. */
-function choiceName(choice: ShipChoice, choices: readonly ShipChoice[], register: Register): string {
+function formatChoiceName(choice: ShipChoice, choices: readonly ShipChoice[], register: Register): string {
   const protocol = register.protocols.get(choice.protocol)?.name ?? choice.protocol
   const laboratory = register.laboratories.get(choice.laboratory)?.name ?? choice.laboratory
   const isOneProtocol = choices.every((one) => one.protocol === choice.protocol)

@@ -1,11 +1,11 @@
-import { consignmentKey, keyOf, maySpeakOf, type ReadEvent } from '@/lib/custody/event'
-import { canonical } from '@/lib/custody/kitCode'
-import { type OutUnplaced, placeEvents } from '@/lib/custody/placing'
-import { kitsOf } from '../../ledger/currentRegister'
-import { eventsBy, type LedgerEvent } from '../../ledger/eventLedger'
+import { consignmentKey, eventKey, mayReportOn, type ReadEvent } from '@/lib/custody/event'
+import { toCanonical } from '@/lib/custody/kitCode'
+import { type CorrectedEvent, placeEvents } from '@/lib/custody/placing'
+import { findKits } from '../../ledger/currentRegister'
+import { declareEventQuery, type LedgerEvent } from '../../ledger/eventLedger'
 import { readLedgerEvent } from '../../projection/derive'
-import { eventsBearing, touching } from '../../projection/eventsBearing'
-import type { Reader } from '../../projection/reader'
+import type { ReadContext } from '../../projection/readTransaction'
+import { findRelatedEvents, touchSamples } from '../../projection/relatedEvents'
 
 /** An event that took another out of the count. */
 export interface CorrectedBy {
@@ -25,43 +25,43 @@ export interface CorrectedUnplaced {
   correctedBy: CorrectedBy[]
 }
 
-const MOST = 200
+const MAX_EVENTS = 200
 
 /**
- * The events that fit no known sample and were corrected or withdrawn, the newest `MOST`, newest first, at `now` (ms
+ * The events that fit no known sample and were corrected or withdrawn, the newest `MAX_EVENTS`, newest first, at `now` (ms
  * UTC). They are kept apart from the unplaced in no table: they are few, and found among what is corrected. For a reader
  * who sees everything.
  */
-export async function correctedUnplaced(
-  { client, register }: Reader,
+export async function listCorrectedUnplaced(
+  { client, register }: ReadContext,
   now: number,
 ): Promise<CorrectedUnplaced[]> {
-  const candidates = await CANDIDATES(client, [new Date(now), MOST])
+  const candidates = await CANDIDATES(client, [new Date(now), MAX_EVENTS])
   const codes = candidates.flatMap(({ sample }) => sample ?? [])
-  const bearing = await eventsBearing(client, touching(codes, consignmentsOf(candidates)))
-  const kits = await kitsOf(client, [...new Set(bearing.flatMap(({ sample }) => sample ?? []))])
+  const bearing = await findRelatedEvents(client, touchSamples(codes, getConsignments(candidates)))
+  const kits = await findKits(client, [...new Set(bearing.flatMap(({ sample }) => sample ?? []))])
   const read = bearing.map((event) => readLedgerEvent(event, register))
-  const { outUnplaced } = placeEvents(
+  const { unplacedCorrected: outUnplaced } = placeEvents(
     read,
     (code) => kits.has(code),
     now,
-    (event, code) => maySpeakOf(event, kits.get(code)),
+    (event, code) => mayReportOn(event, kits.get(code)),
   )
-  const outByKey = new Map(outUnplaced.map((one) => [keyOf(one.event), one]))
-  const byKey = new Map(read.map((event) => [keyOf(event), event]))
+  const outByKey = new Map(outUnplaced.map((one) => [eventKey(one.event), one]))
+  const byKey = new Map(read.map((event) => [eventKey(event), event]))
   return candidates.flatMap((event): CorrectedUnplaced[] => {
-    const out: OutUnplaced | undefined = outByKey.get(keyOf(event))
+    const out: CorrectedEvent | undefined = outByKey.get(eventKey(event))
     if (!out) return []
     return [
       {
-        key: keyOf(event),
+        key: eventKey(event),
         event: out.event,
         receivedAt: event.receivedAt,
-        placeZone: register.zoneOfPlace(event.place),
+        placeZone: register.getZone(event.place),
         correctedBy: out.correctedBy.flatMap((key) => {
           const by = byKey.get(key)
           const sample =
-            by?.sample && kits.has(by.sample) && maySpeakOf(by, kits.get(by.sample)) ? by.sample : null
+            by?.sample && kits.has(by.sample) && mayReportOn(by, kits.get(by.sample)) ? by.sample : null
           return by ? [{ key, kind: by.kind, sample }] : []
         }),
       },
@@ -69,11 +69,11 @@ export async function correctedUnplaced(
   })
 }
 
-function consignmentsOf(events: readonly LedgerEvent[]) {
+function getConsignments(events: readonly LedgerEvent[]) {
   return new Map(
     events.flatMap((event) => {
       const key = event.sample === null ? consignmentKey(event) : null
-      const consignment = { service: event.service as string, waybillKey: canonical(event.waybill ?? '') }
+      const consignment = { service: event.service as string, waybillKey: toCanonical(event.waybill ?? '') }
       return key === null ? [] : [[key, consignment] as const]
     }),
   )
@@ -83,7 +83,7 @@ function consignmentsOf(events: readonly LedgerEvent[]) {
  * The corrected events but those that certainly stand on a sample: of a kit of which the reporter may speak, or in a
  * consignment with a dispatch of one, by whoever may speak of all, that is not ahead, corrected or far from it.
  */
-const CANDIDATES = eventsBy(`
+const CANDIDATES = declareEventQuery(`
   join (select distinct split_part(corrects, '/', 1), substr(corrects, strpos(corrects, '/') + 1)
         from event where corrects is not null) as corrected (source, id) using (source, id)
   where not exists (select from unplaced u where u.event_seq = e.seq)
@@ -97,12 +97,12 @@ const CANDIDATES = eventsBy(`
         where d.kind = 'dispatched' and d.service = e.service and d.waybill_key = e.waybill_key
           and d.reporter_plants is null and d.reporter_laboratories is null
           and not exists (select from event c where c.corrects = d.source || '/' || d.id)
-          and ${dayOf('d')} < $1::timestamptz::date - 1
-          and abs(${dayOf('d')} - ${dayOf('e')}) < 58)
+          and ${daySql('d')} < $1::timestamptz::date - 1
+          and abs(${daySql('d')} - ${daySql('e')}) < 58)
       end
   order by e.seq desc limit $2`)
 
 /** The day that an event was sent with, where it is of an ordinary year; null else, which decides nothing. */
-function dayOf(event: string): string {
+function daySql(event: string): string {
   return `case when ${event}.at ~ '^[12][0-9]{3}-' then left(${event}.at, 10)::date end`
 }

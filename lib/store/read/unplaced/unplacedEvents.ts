@@ -1,16 +1,16 @@
 import type pg from 'pg'
 import { z } from 'zod'
-import { keyOf, type ReadEvent } from '@/lib/custody/event'
-import { canonical, slipsOf } from '@/lib/custody/kitCode'
+import { eventKey, type ReadEvent } from '@/lib/custody/event'
+import { listTypos, toCanonical } from '@/lib/custody/kitCode'
 import type { Register } from '@/lib/custody/register'
 import type { Scope } from '@/lib/policy/scope'
-import { eventsBy, type LedgerEvent } from '../../ledger/eventLedger'
+import { declareEventQuery, type LedgerEvent } from '../../ledger/eventLedger'
 import { readLedgerEvent } from '../../projection/derive'
-import { asReader } from '../../projection/reader'
+import { withReadTransaction } from '../../projection/readTransaction'
 import { storedSample } from '../../projection/sampleRow'
 import { statement } from '../../scope/statement'
 import type { Queryable } from '../../scope/transaction'
-import { type CorrectedUnplaced, correctedUnplaced } from './correctedUnplaced'
+import { type CorrectedUnplaced, listCorrectedUnplaced } from './correctedUnplaced'
 
 /** A kit that an unplaced event may have meant, and why. */
 export interface LikelyKit {
@@ -39,60 +39,62 @@ export interface UnplacedPage {
   corrected: CorrectedUnplaced[]
 }
 
-const MOST = 200
-const MOST_LIKELY = 5
+const MAX_EVENTS = 200
+const MAX_LIKELY = 5
 const CONSIDERED_DAYS = 90
 
 const TOTAL = statement(z.object({ total: z.number() }), 'select count(*)::int as total from unplaced')
 
-const NEWEST = eventsBy(`join unplaced u on u.event_seq = e.seq order by e.seq desc limit ${MOST}`)
+const NEWEST = declareEventQuery(
+  `join unplaced u on u.event_seq = e.seq order by e.seq desc limit ${MAX_EVENTS}`,
+)
 
 /**
  * The events that fit no known sample, newest first, with the kits they may have meant, at `now` (ms UTC). Only who
  * sees everything is shown any.
  */
-export async function unplacedEvents(pool: pg.Pool, scope: Scope, now: number): Promise<UnplacedPage> {
-  return asReader(pool, scope, now, async (reader) => {
+export async function listUnplacedEvents(pool: pg.Pool, scope: Scope, now: number): Promise<UnplacedPage> {
+  return withReadTransaction(pool, scope, now, async (reader) => {
     const { client, register, isDemo } = reader
     const events = await NEWEST(client)
     const { total } = await TOTAL.one(client)
-    const likely = await likelyKits(client, events, register)
+    const likely = await findLikelyKits(client, events, register)
     return {
       asOf: now,
       isDemo,
       total,
-      corrected: scope === 'all' ? await correctedUnplaced(reader, now) : [],
+      corrected: scope === 'all' ? await listCorrectedUnplaced(reader, now) : [],
       events: events.map(
         (event): UnplacedEvent => ({
-          key: keyOf(event),
+          key: eventKey(event),
           event: readLedgerEvent(event, register),
           receivedAt: event.receivedAt,
-          placeZone: register.zoneOfPlace(event.place),
-          reason: reasonOf(event),
-          likely: likely.get(keyOf(event)) ?? [],
+          placeZone: register.getZone(event.place),
+          reason: explainUnplaced(event),
+          likely: likely.get(eventKey(event)) ?? [],
         }),
       ),
     }
   })
 }
 
-const ONE = eventsBy('join unplaced u on u.event_seq = e.seq where e.source = $1 and e.id = $2')
+const ONE = declareEventQuery('join unplaced u on u.event_seq = e.seq where e.source = $1 and e.id = $2')
 
 /** One event that fits no known sample, by its key; null where there is none such, or `scope` does not see everything. */
-export async function unplacedEvent(
+export async function findUnplacedEvent(
   pool: pg.Pool,
   scope: Scope,
   key: string,
   now: number,
 ): Promise<ReadEvent | null> {
   const slash = key.indexOf('/')
-  return asReader(pool, scope, now, async ({ client, register }) => {
+  return withReadTransaction(pool, scope, now, async ({ client, register }) => {
     const [event] = await ONE(client, [key.slice(0, Math.max(0, slash)), key.slice(slash + 1)])
     return event ? readLedgerEvent(event, register) : null
   })
 }
 
-function reasonOf(event: LedgerEvent): string {
+function explainUnplaced(event: LedgerEvent): string {
   if (event.sample === null)
     return `No dispatch of a known kit names ${event.service} ${event.waybill} within 60 days of it.`
   const isRestricted = event.reporter?.plants || event.reporter?.laboratories
@@ -123,22 +125,22 @@ const TRAVELLING = statement(
 )
 
 /** Kits one slip away from the code of an event; for a consignment's event, kits in waybills one slip away. */
-async function likelyKits(db: Queryable, events: readonly LedgerEvent[], register: Register) {
+async function findLikelyKits(db: Queryable, events: readonly LedgerEvent[], register: Register) {
   const asked = events.flatMap((event) =>
-    event.sample === null ? [] : slipsOf(event.sample).map((code) => ({ key: keyOf(event), code })),
+    event.sample === null ? [] : listTypos(event.sample).map((code) => ({ key: eventKey(event), code })),
   )
   const near = await NEAR.all(db, [asked.map(({ key }) => key), asked.map(({ code }) => code)])
   const consigned = events.filter((event) => event.sample === null)
   const travelling = await TRAVELLING.all(db, [
-    consigned.map(keyOf),
+    consigned.map(eventKey),
     consigned.map(({ service }) => service),
-    consigned.map(({ waybill }) => canonical(waybill as string)),
+    consigned.map(({ waybill }) => toCanonical(waybill as string)),
     consigned.map(({ receivedAt }) => new Date(receivedAt)),
   ])
   const found = new Map<string, LikelyKit[]>()
   const add = (key: string, code: string, plant: string, why: string) => {
     const list = found.get(key) ?? []
-    if (list.length < MOST_LIKELY)
+    if (list.length < MAX_LIKELY)
       list.push({ code, plantName: register.plants.get(plant)?.name ?? plant, why })
     found.set(key, list)
   }

@@ -1,15 +1,15 @@
 import { describe, expect, test } from 'vitest'
-import { PEOPLE_COLUMNS, peopleTable, readPeopleCsv } from '@/app/setup/forms/peopleCsv'
+import { PEOPLE_COLUMNS, parsePeopleCsv, toPeopleRows } from '@/app/setup/forms/peopleCsv'
 import { planPeople } from '@/lib/access/people/planPeople'
 import { formatCsv } from '@/lib/intake/formats/safeCsv'
 import { NO_ROLES } from '@/lib/policy/personRoles'
-import type { Listed } from '@/lib/store/people/people'
+import type { ListedPerson } from '@/lib/store/people/people'
 import { checkedRegister } from '../../../cases/smallProgramme'
 
 const register = checkedRegister()
 const [plant, laboratory] = [register.plants[0]?.code ?? '', register.laboratories[0]?.code ?? '']
 
-const person = (email: string, rest: Partial<Listed>): Listed => ({
+const person = (email: string, rest: Partial<ListedPerson>): ListedPerson => ({
   id: `id of ${email}`,
   email,
   name: `Name of ${email}`,
@@ -26,22 +26,22 @@ const CONTACT = person('contact@a.example', {
 })
 const GONE = person('gone@a.example', { leftAt: 5, hasLeft: true })
 
-const planOf = (text: string, known: readonly Listed[] = [CHIEF, CONTACT, GONE]) =>
-  planPeople(known, readPeopleCsv(text, register))
+const makePlan = (text: string, known: readonly ListedPerson[] = [CHIEF, CONTACT, GONE]) =>
+  planPeople(known, parsePeopleCsv(text, register))
 const emails = (people: { after: { email: string } }[]) => people.map(({ after }) => after.email)
 
 describe('a list of people', () => {
   test('that was taken out changes nobody when it is sent again', () => {
     const odd = person('odd@a.example', { name: '=1+1, "quoted"', roles: { ...NO_ROLES, isReader: true } })
-    const text = formatCsv(peopleTable([CHIEF, CONTACT, GONE, odd]))
+    const text = formatCsv(toPeopleRows([CHIEF, CONTACT, GONE, odd]))
     expect(text).toContain(`"'=1+1, ""quoted"""`)
-    const plan = planOf(text, [CHIEF, CONTACT, GONE, odd])
+    const plan = makePlan(text, [CHIEF, CONTACT, GONE, odd])
     expect(plan).toMatchObject({ added: [], changed: [], refused: [] })
     expect(plan.unchanged).toHaveLength(4)
   })
 
   test('adds up the lines of an address, and leaves what it does not say', () => {
-    const plan = planOf(
+    const plan = makePlan(
       `role,place,email\nreader,,NEW@b.example\nplant contact,${plant},contact@a.example\n` +
         `laboratory desk,${laboratory},contact@a.example`,
     )
@@ -58,27 +58,29 @@ describe('a list of people', () => {
   })
 
   test('without the column of roles takes none away; with an empty one takes all', () => {
-    expect(planOf('email,name\ncontact@a.example,Other').changed).toMatchObject([
+    expect(makePlan('email,name\ncontact@a.example,Other').changed).toMatchObject([
       { after: { name: 'Other', roles: CONTACT.roles } },
     ])
-    expect(planOf('email,role,place\ncontact@a.example,,').changed).toMatchObject([
+    expect(makePlan('email,role,place\ncontact@a.example,,').changed).toMatchObject([
       { after: { roles: NO_ROLES } },
     ])
   })
 
   test('gives someone new the zone of their first place, else UTC', () => {
-    const plan = planOf(`email,name,role,place\nx@b.example,X,plant contact,${plant}\ny@b.example,Y,reader,`)
+    const plan = makePlan(
+      `email,name,role,place\nx@b.example,X,plant contact,${plant}\ny@b.example,Y,reader,`,
+    )
     expect(plan.added.map(({ after }) => after.zone)).toEqual([register.plants[0]?.zone, 'UTC'])
   })
 
   test('lets go and in again', () => {
-    const plan = planOf('email,left\ncontact@a.example,yes\ngone@a.example,no')
+    const plan = makePlan('email,left\ncontact@a.example,yes\ngone@a.example,no')
     expect(plan.changed.map(({ after }) => after.hasLeft)).toEqual([true, false])
   })
 })
 
 describe('a line is refused with a sentence,', () => {
-  const full = (row: string) => planOf(`${PEOPLE_COLUMNS.join(',')}\n${row}`)
+  const full = (row: string) => makePlan(`${PEOPLE_COLUMNS.join(',')}\n${row}`)
 
   test.each([
     ['x@b.example,X,,captain,,', 'role: "captain" is none; write administrator, reader, plant contact or'],
@@ -105,7 +107,7 @@ describe('a line is refused with a sentence,', () => {
   })
 
   test('and the person stays as they are, though their other lines are right', () => {
-    const plan = planOf(
+    const plan = makePlan(
       'email,name,role,place\ncontact@a.example,,reader,\ncontact@a.example,,captain,\nz@b.example,Z,reader,',
     )
     expect(emails(plan.added)).toEqual(['z@b.example'])
@@ -113,7 +115,7 @@ describe('a line is refused with a sentence,', () => {
   })
 
   test('and nobody loses a role to a line that may have been theirs', () => {
-    const plan = planOf('email,role,place\ncontact@a.example,reader,\ncontact.example,plant contact,PL1')
+    const plan = makePlan('email,role,place\ncontact@a.example,reader,\ncontact.example,plant contact,PL1')
     expect(plan.changed).toEqual([])
     expect(plan.refused.map(({ detail }) => detail).join('\n')).toContain(
       'contact@a.example would lose a role, and line 3, which cannot be read, may be about them',
@@ -121,7 +123,7 @@ describe('a line is refused with a sentence,', () => {
   })
 
   test('and two that disagree are not both taken', () => {
-    const plan = planOf('email,name,role,place\nx@b.example,X,reader,\nx@b.example,Y,administrator,')
+    const plan = makePlan('email,name,role,place\nx@b.example,X,reader,\nx@b.example,Y,administrator,')
     expect(plan.added).toEqual([])
     expect(plan.refused[0]?.detail).toContain('an earlier line of x@b.example says "X"')
   })
@@ -131,20 +133,20 @@ describe('the last administrator', () => {
   test.each(['email,role,place\nchief@a.example,reader,', 'email,left\nchief@a.example,yes'])(
     'is not taken away: %j',
     (text) => {
-      const plan = planOf(text)
+      const plan = makePlan(text)
       expect(plan.changed).toEqual([])
       expect(plan.refused[0]?.detail).toContain('No administrator would be left')
     },
   )
 
   test('gives way where the same list makes another', () => {
-    const plan = planOf('email,role,place\nchief@a.example,,\ncontact@a.example,administrator,')
+    const plan = makePlan('email,role,place\nchief@a.example,,\ncontact@a.example,administrator,')
     expect(emails(plan.changed)).toEqual(['chief@a.example', 'contact@a.example'])
     expect(plan.refused).toEqual([])
   })
 
   test('does not give way for another whose line is refused, or who has left', () => {
-    const plan = planOf(
+    const plan = makePlan(
       'email,role,place\nchief@a.example,,\ncontact@a.example,administrator,X\ngone@a.example,administrator,',
     )
     expect(emails(plan.changed)).toEqual(['gone@a.example'])
@@ -159,5 +161,5 @@ test.each([
   ['email,role\n', 'The columns "role" and "place" go together'],
   [`email\n${Array.from({ length: 5_001 }, (_, n) => `p${n}@b.example`).join('\n')}`, 'at most 5000 people'],
 ])('a header or a length that cannot be used is said: %#', (text, words) =>
-  expect(() => readPeopleCsv(text, register)).toThrow(words),
+  expect(() => parsePeopleCsv(text, register)).toThrow(words),
 )

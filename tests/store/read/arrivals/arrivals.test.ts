@@ -1,16 +1,16 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import { UNRESTRICTED } from '@/lib/custody/event'
-import { localDay } from '@/lib/hold/zone'
-import { comingOf } from '@/lib/lane/forecast/coming'
+import { toLocalDay } from '@/lib/hold/zone'
+import { forecastArrival } from '@/lib/lane/forecast/arrivalForecast'
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
-import { type Arrivals, arrivals } from '@/lib/store/read/arrivals/arrivals'
+import { type Arrivals, getArrivals } from '@/lib/store/read/arrivals/arrivals'
 import { applyRegister } from '@/lib/store/register/changeRegister'
 import { wire } from '../../../cases/smallProgramme'
-import { freshDatabase, type TestDatabase } from '../../../setup/database'
-import { laneProgramme, pureRecord } from '../../laneProgramme'
+import { makeTestDatabase, type TestDatabase } from '../../../setup/database'
+import { buildPureModel, laneProgramme } from '../../laneProgramme'
 
 const NOW = Date.parse('2026-11-10T12:00:00Z')
-const TODAY = localDay(NOW, 'UTC')
+const TODAY = toLocalDay(NOW, 'UTC')
 const twice = Array.from({ length: 30 }, () => 2)
 // Lane B lost sight of one that was sent twelve days ago; of C nothing is on its way.
 const programme = laneProgramme(
@@ -21,18 +21,18 @@ const programme = laneProgramme(
   ],
   NOW,
 )
-const { record, journeys } = pureRecord(programme, NOW)
+const { record, journeys } = buildPureModel(programme, NOW)
 
 let database: TestDatabase
-const asked = (scope: Parameters<typeof arrivals>[1], laboratories: readonly string[] | null = null) =>
-  arrivals(database.app, scope, laboratories, NOW)
+const asked = (scope: Parameters<typeof getArrivals>[1], laboratories: readonly string[] | null = null) =>
+  getArrivals(database.app, scope, laboratories, NOW)
 const codesOf = ({ laboratories }: Arrivals) =>
   laboratories
     .flatMap(({ coming }) => coming.flatMap(({ samples }) => samples.map(({ code }) => code)))
     .sort()
 
 beforeAll(async () => {
-  database = await freshDatabase()
+  database = await makeTestDatabase()
   await applyRegister(database.app, programme.register, NOW)
   await acceptEvents(database.app, wire(...programme.events), UNRESTRICTED, NOW)
 })
@@ -46,7 +46,7 @@ describe('what laboratories should expect', () => {
     expect(codesOf(await asked('all'))).toEqual(onTheWay.map(({ code }) => code).sort())
     for (const { samples, chances, p50, lateSinceDay } of laboratories.flatMap(({ coming }) => coming)) {
       const journey = onTheWay.find(({ code }) => code === samples[0]?.code)
-      const coming = journey && comingOf(journey, record, NOW)
+      const coming = journey && forecastArrival(journey, record, NOW)
       expect({ days: chances, p50, lateSinceDay }).toEqual({
         days: coming?.days,
         p50: coming?.p50,
@@ -60,7 +60,7 @@ describe('what laboratories should expect', () => {
     expect(first?.plant.code).toBe('B')
     expect(first?.handedOverAt).toBe(Date.parse('2026-10-29T10:00:00Z'))
     // All of its lane took two days.
-    expect(first?.lateSinceDay).toBe(localDay(Date.parse('2026-10-31T10:00:00Z'), 'UTC'))
+    expect(first?.lateSinceDay).toBe(toLocalDay(Date.parse('2026-10-31T10:00:00Z'), 'UTC'))
   })
 
   test('expects what was sent yesterday tomorrow, where all take two days', async () => {

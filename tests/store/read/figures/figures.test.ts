@@ -1,20 +1,20 @@
 import { describe, expect, test } from 'vitest'
 import { UNRESTRICTED } from '@/lib/custody/event'
-import { issueKitCode } from '@/lib/custody/kitCode'
+import { generateKitCode } from '@/lib/custody/kitCode'
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
-import { figures } from '@/lib/store/read/figures/figures'
+import { getFigures } from '@/lib/store/read/figures/figures'
 import { applyRegister } from '@/lib/store/register/changeRegister'
-import { minimalStandard } from '../../../bench/manyEvents'
+import { makeRandom } from '../../../bench/manyEvents'
 import { checkedRegister, wire } from '../../../cases/smallProgramme'
-import { freshDatabase } from '../../../setup/database'
+import { makeTestDatabase } from '../../../setup/database'
 
 const NOW = Date.parse('2026-11-10T12:00:00Z')
-const random = minimalStandard(303)
+const random = makeRandom(303)
 const day = (n: number) => new Date(NOW - n * 86_400_000).toISOString()
 
 /** A programme in which each of these makers' plants has two samples kept in October, one lapsed and one open. */
 async function programme(makers: (string | undefined)[]) {
-  const { app } = await freshDatabase()
+  const { app } = await makeTestDatabase()
   const plants = makers.map((maker, index) => ({
     code: `P${index}`,
     name: `Plant ${index}`,
@@ -23,7 +23,7 @@ async function programme(makers: (string | undefined)[]) {
   }))
   const kits = plants.flatMap(({ code }) =>
     [1, 2, 3, 4].map(() => ({
-      code: issueKitCode(random),
+      code: generateKitCode(random),
       plant: code,
       laboratory: 'LAB',
       product: `FELT ${code}`,
@@ -55,7 +55,7 @@ async function programme(makers: (string | undefined)[]) {
 
 describe('the figures over all plants', () => {
   test('with three makers are told', async () => {
-    const found = await figures(await programme(['one', 'two', 'three']), NOW)
+    const found = await getFigures(await programme(['one', 'two', 'three']), NOW)
     expect(found.open).toEqual({
       figures: [
         { name: 'lapsed', count: 0 },
@@ -79,7 +79,7 @@ describe('the figures over all plants', () => {
     ['three plants of two makers', ['one', 'one', 'two']],
     ['three plants of which two name no maker', ['one', undefined, undefined]],
   ])('with %s are not', async (_, makers) => {
-    const found = await figures(await programme(makers), NOW)
+    const found = await getFigures(await programme(makers), NOW)
     expect(found.open.total).toBeNull()
     expect(found.open.figures.every(({ count }) => count === null)).toBe(true)
     expect(
@@ -91,7 +91,7 @@ describe('the figures over all plants', () => {
 
   test('name no plant, maker, product or kit', async () => {
     const text = JSON.stringify(
-      await figures(await programme(['maker one', 'maker two', 'maker three']), NOW),
+      await getFigures(await programme(['maker one', 'maker two', 'maker three']), NOW),
     )
     expect(text).not.toMatch(/Plant|P\d|maker|Felt|FELT/)
   })

@@ -1,8 +1,8 @@
 import { expect, test } from 'vitest'
 import type { TriedForecast } from '@/lib/lane/backtest/backtest'
 import { PLAIN_RULES, type PlainRule } from '@/lib/lane/backtest/plainRules'
-import { scoreboardOf } from '@/lib/lane/backtest/scoreboard'
-import { pooledScores } from '@/lib/store/read/lanes/backtestPage'
+import { computeScoreboard } from '@/lib/lane/backtest/scoreboard'
+import { computePooledScores } from '@/lib/store/read/lanes/backtestPage'
 
 /** A forecast of a plant; plants PA1 and PA2 are of one maker. */
 function forecastOf(plant: string, risk: number): TriedForecast {
@@ -38,7 +38,8 @@ function forecastOf(plant: string, risk: number): TriedForecast {
 }
 
 const makerOf = (plant: string) => plant.slice(0, 2)
-const pooled = (forecasts: TriedForecast[]) => pooledScores(forecasts, scoreboardOf(forecasts), makerOf)
+const pooled = (forecasts: TriedForecast[]) =>
+  computePooledScores(forecasts, computeScoreboard(forecasts), makerOf)
 
 test('scores over all plants are told where three makers stand behind them, and each bin likewise', () => {
   const three = ['PA1', 'PB1', 'PC1'].map((plant) => forecastOf(plant, 0.01))

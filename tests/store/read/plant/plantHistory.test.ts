@@ -1,19 +1,19 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import { UNRESTRICTED } from '@/lib/custody/event'
-import { issueKitCode } from '@/lib/custody/kitCode'
+import { generateKitCode } from '@/lib/custody/kitCode'
 import type { Scope } from '@/lib/policy/scope'
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
-import { HISTORY_KEY, plantHistory } from '@/lib/store/read/plant/plantHistory'
+import { getPlantHistory, HISTORY_CURSOR } from '@/lib/store/read/plant/plantHistory'
 import { applyRegister } from '@/lib/store/register/changeRegister'
-import { followPages } from '@/lib/store/scope/pages'
-import { minimalStandard } from '../../../bench/manyEvents'
+import { iteratePages } from '@/lib/store/scope/pages'
+import { makeRandom } from '../../../bench/manyEvents'
 import { checkedRegister, smallRegister, wire } from '../../../cases/smallProgramme'
-import { freshDatabase, type TestDatabase } from '../../../setup/database'
+import { makeTestDatabase, type TestDatabase } from '../../../setup/database'
 
 const NOW = Date.parse('2026-11-10T12:00:00Z')
 const AT_ONCE = '2026-10-05T10:00:00Z'
-const random = minimalStandard(3107)
-const codes = (many: number) => Array.from({ length: many }, () => issueKitCode(random)).sort()
+const random = makeRandom(3107)
+const codes = (many: number) => Array.from({ length: many }, () => generateKitCode(random)).sort()
 
 /** Of the first plant: settled at one instant, before it, and after it one by one; not settled; and those of another laboratory. */
 const KITS = { equal: codes(40), before: codes(3), after: codes(7), open: codes(4), elsewhere: codes(2) }
@@ -30,7 +30,7 @@ const ended = (sample: string, at: string) => ({
 
 let database: TestDatabase
 beforeAll(async () => {
-  database = await freshDatabase()
+  database = await makeTestDatabase()
   const { app } = database
   const kit = (plant: string, product: string, laboratory: string) => (code: string) => ({
     code,
@@ -58,16 +58,16 @@ beforeAll(async () => {
 })
 
 const read = (olderThan: string | null, most: number, scope: Scope = 'all') =>
-  plantHistory(database.app, scope, 'PL1', olderThan, most, NOW)
+  getPlantHistory(database.app, scope, 'PL1', olderThan, most, NOW)
 
 /** The codes of all pages of so many rows, as one of the scope reads them; `between` is done after each page. */
 async function readThrough(most: number, scope: Scope = 'all', between = async () => {}) {
   const first = await read(null, most, scope)
   if (first === null) throw new Error('no such plant')
   const found: string[] = []
-  for await (const { rows, olderThan } of followPages(first, (key) => read(key, most, scope))) {
+  for await (const { rows, olderThan } of iteratePages(first, (key) => read(key, most, scope))) {
     expect(rows.length).toBeGreaterThan(0)
-    if (olderThan !== null) expect(HISTORY_KEY.parse(olderThan)).toBe(olderThan)
+    if (olderThan !== null) expect(HISTORY_CURSOR.parse(olderThan)).toBe(olderThan)
     found.push(...rows.map(({ code }) => code))
     await between()
   }
@@ -105,7 +105,7 @@ describe('the settled samples of a plant', () => {
   })
 
   test('are nobody else’s: another’s plant is answered as one that is nowhere', async () => {
-    const asked = (scope: Scope, code: string) => plantHistory(database.app, scope, code, null, 10, NOW)
+    const asked = (scope: Scope, code: string) => getPlantHistory(database.app, scope, code, null, 10, NOW)
     expect(await asked({ plants: ['PL2'], laboratories: [] }, 'PL1')).toBeNull()
     expect(await asked({ plants: ['PL2'], laboratories: [] }, 'PL9')).toBeNull()
     expect((await asked({ plants: ['PL2'], laboratories: [] }, 'PL2'))?.total).toBe(5)
@@ -138,5 +138,5 @@ test.each([
   '-210866803200001.7KQ2M94Y',
   '999999999999999.7KQ2M94Y',
 ])('an address that names %j names no place in it', (text) =>
-  expect(HISTORY_KEY.safeParse(text).success).toBe(false),
+  expect(HISTORY_CURSOR.safeParse(text).success).toBe(false),
 )

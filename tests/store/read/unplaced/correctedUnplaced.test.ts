@@ -1,21 +1,21 @@
 import { beforeAll, beforeEach, expect, test } from 'vitest'
-import { type Reporting, UNRESTRICTED } from '@/lib/custody/event'
+import { type NamedReporter, UNRESTRICTED } from '@/lib/custody/event'
 import type { Scope } from '@/lib/policy/scope'
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
-import { sampleDossier } from '@/lib/store/read/sample/sampleDossier'
-import { unplacedEvents } from '@/lib/store/read/unplaced/unplacedEvents'
+import { getSampleDossier } from '@/lib/store/read/sample/sampleDossier'
+import { listUnplacedEvents } from '@/lib/store/read/unplaced/unplacedEvents'
 import { applyRegister } from '@/lib/store/register/changeRegister'
 import { clearLedger } from '../../../cases/derivedText'
 import { checkedRegister, KIT, OTHER_KIT, UNKNOWN_KIT, wire } from '../../../cases/smallProgramme'
-import { freshDatabase, type TestDatabase } from '../../../setup/database'
+import { makeTestDatabase, type TestDatabase } from '../../../setup/database'
 
 const NOW = Date.parse('2026-10-20T12:00:00Z')
-const PLANT: Reporting = { by: 'key 1', kinds: null, plants: ['PL1'], laboratories: null }
+const PLANT: NamedReporter = { by: 'key 1', kinds: null, plants: ['PL1'], laboratories: null }
 const CARRIED = { service: 'road', waybill: 'W1' }
 
 let database: TestDatabase
 beforeAll(async () => {
-  database = await freshDatabase()
+  database = await makeTestDatabase()
 })
 beforeEach(async () => {
   await clearLedger(database.owner)
@@ -27,7 +27,7 @@ const on = (key: string, kind: string, sample: string | null, more: Record<strin
   return { source, id, kind, sample, at: '2026-10-17T10:00:00Z', ...more }
 }
 
-const accept = (reporting: Reporting, ...events: Record<string, unknown>[]) =>
+const accept = (reporting: NamedReporter, ...events: Record<string, unknown>[]) =>
   acceptEvents(database.app, wire(...events), reporting, NOW)
 const withdraw = (key: string, reporting = UNRESTRICTED, sample: string | null = KIT) =>
   accept(
@@ -36,7 +36,7 @@ const withdraw = (key: string, reporting = UNRESTRICTED, sample: string | null =
   )
 
 async function shown(scope: Scope = 'all') {
-  const { events, corrected } = await unplacedEvents(database.app, scope, NOW)
+  const { events, corrected } = await listUnplacedEvents(database.app, scope, NOW)
   return { unplaced: events.map(({ key }) => key), corrected: corrected.map(({ key }) => key) }
 }
 
@@ -45,7 +45,7 @@ test('an event of an unknown kit stays in sight when it is withdrawn, with what 
   expect(await shown()).toEqual({ unplaced: ['desk/slip'], corrected: [] })
   await withdraw('desk/slip')
   await accept(UNRESTRICTED, on('lab/also', 'scanned', UNKNOWN_KIT, { corrects: 'desk/slip' }))
-  const { corrected } = await unplacedEvents(database.app, 'all', NOW)
+  const { corrected } = await listUnplacedEvents(database.app, 'all', NOW)
   expect(corrected).toMatchObject([
     {
       key: 'desk/slip',
@@ -63,7 +63,7 @@ test('so does one of another maker’s kit, which its sample shows nobody', asyn
   await withdraw('desk/foreign', PLANT)
   await withdraw('desk/own', PLANT)
   expect(await shown()).toEqual({ unplaced: [], corrected: ['desk/foreign'] })
-  expect((await sampleDossier(database.app, 'all', OTHER_KIT, NOW))?.sample.events).toEqual([])
+  expect((await getSampleDossier(database.app, 'all', OTHER_KIT, NOW))?.sample.events).toEqual([])
   for (const scope of [
     { plants: ['PL1', 'PL2'], laboratories: ['LAB'] },
     { plants: [], laboratories: [] },

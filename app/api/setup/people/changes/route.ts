@@ -1,32 +1,32 @@
 import { readPeopleDraft } from '@/app/setup/draft'
-import { formValues } from '@/app/setup/forms/formValues'
-import { readPeopleCsv } from '@/app/setup/forms/peopleCsv'
-import { enterMany } from '@/lib/access/people/enterPeople'
-import { leadTo } from '@/lib/access/session/signedIn'
-import { registerNow } from '@/lib/store/ledger/registerEntries'
-import { draftOf, dropDraft } from '@/lib/store/register/setupDraft'
-import { sharedDoor, sharedPool } from '@/lib/store/scope/sharedPool'
-import { answering } from '../../../answering'
-import { asked } from '../../../asked'
-import { formOf } from '../../sentForm'
+import { readFormValues } from '@/app/setup/forms/formValues'
+import { parsePeopleCsv } from '@/app/setup/forms/peopleCsv'
+import { applyPeopleList } from '@/lib/access/people/managePeople'
+import { redirect303 } from '@/lib/access/session/signIn'
+import { readRegisterDocument } from '@/lib/store/ledger/registerEntries'
+import { deleteDraft, findDraft } from '@/lib/store/register/setupDraft'
+import { getAppPool, getAuthPool } from '@/lib/store/scope/sharedPool'
+import { authorize } from '../../../authorize'
+import { withErrorHandling } from '../../../withErrorHandling'
+import { readSetupForm } from '../../readSetupForm'
 
 /** Confirms a list of people that was shown, or gives it up. It is done only if it still does what was shown. */
-export const POST = answering(async (request: Request) => {
-  const principal = await asked('POST /api/setup/people/changes', request)
+export const POST = withErrorHandling(async (request: Request) => {
+  const principal = await authorize('POST /api/setup/people/changes', request)
   if (principal instanceof Response) return principal
-  const sent = await formOf(principal, request)
+  const sent = await readSetupForm(principal, request)
   if (sent instanceof Response) return sent
-  const { id = '', shown = '', act } = formValues(sent.fields)
+  const { id = '', shown = '', act } = readFormValues(sent.fields)
   const shownAt = `/setup/people/changes/${encodeURIComponent(id)}`
-  const draft = readPeopleDraft(await draftOf(sharedPool(), sent.actor, id))
-  if (!draft || draft.problems.length > 0) return leadTo(shownAt)
+  const draft = readPeopleDraft(await findDraft(getAppPool(), sent.actor, id))
+  if (!draft || draft.problems.length > 0) return redirect303(shownAt)
   if (act === 'give up') {
-    await dropDraft(sharedPool(), sent.actor, id)
-    return leadTo('/setup/people')
+    await deleteDraft(getAppPool(), sent.actor, id)
+    return redirect303('/setup/people')
   }
-  const written = readPeopleCsv(draft.peopleCsv, await registerNow(sharedPool()))
-  const done = await enterMany(sharedDoor(), written, shown, sent.actor, Date.now())
-  if (!done) return leadTo(`${shownAt}?moved=yes`)
-  await dropDraft(sharedPool(), sent.actor, id)
-  return leadTo(`/setup/people?added=${done.added.length}&changed=${done.changed.length}`)
+  const written = parsePeopleCsv(draft.peopleCsv, await readRegisterDocument(getAppPool()))
+  const done = await applyPeopleList(getAuthPool(), written, shown, sent.actor, Date.now())
+  if (!done) return redirect303(`${shownAt}?moved=yes`)
+  await deleteDraft(getAppPool(), sent.actor, id)
+  return redirect303(`/setup/people?added=${done.added.length}&changed=${done.changed.length}`)
 })

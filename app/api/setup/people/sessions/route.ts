@@ -1,20 +1,20 @@
-import { actorOf } from '@/lib/access/session/actor'
-import { leadTo } from '@/lib/access/session/signedIn'
+import { toActor } from '@/lib/access/session/actor'
+import { redirect303 } from '@/lib/access/session/signIn'
 import { endSessions } from '@/lib/store/people/sessions'
-import { sharedDoor } from '@/lib/store/scope/sharedPool'
-import { answering } from '../../../answering'
-import { asked } from '../../../asked'
-import { shortForm } from '../../../shortForm'
+import { getAuthPool } from '@/lib/store/scope/sharedPool'
+import { authorize } from '../../../authorize'
+import { readShortForm } from '../../../shortForm'
+import { withErrorHandling } from '../../../withErrorHandling'
 
 /** Ends the session of another person that an administrator names, or without a name all of theirs. */
-export const POST = answering(async (request: Request) => {
-  const principal = await asked('POST /api/setup/people/sessions', request)
+export const POST = withErrorHandling(async (request: Request) => {
+  const principal = await authorize('POST /api/setup/people/sessions', request)
   if (principal instanceof Response) return principal
-  const form = await shortForm(request)
+  const form = await readShortForm(request)
   if (form instanceof Response) return form
   const person = form.get('person') ?? ''
   const id = form.get('id')
   const which = id === null ? 'all' : { id }
-  await endSessions(sharedDoor(), person, which, actorOf(principal, request), Date.now())
-  return leadTo(`/setup/people/${encodeURIComponent(person)}`)
+  await endSessions(getAuthPool(), person, which, toActor(principal, request), Date.now())
+  return redirect303(`/setup/people/${encodeURIComponent(person)}`)
 })

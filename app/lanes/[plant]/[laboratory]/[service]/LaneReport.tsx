@@ -2,13 +2,18 @@ import { Instant } from '@/app/ui/Instant'
 import { Link } from '@/app/ui/Link'
 import { SampleLink } from '@/app/ui/SampleLink'
 import table from '@/app/ui/Table.module.css'
-import { headingInstant } from '@/app/ui/words/instantWords'
-import { percentWords, shipmentCount, stepWords, withinSentence } from '@/app/ui/words/laneWords'
-import { numberWords } from '@/app/ui/words/numberWords'
+import { formatLongInstant } from '@/app/ui/words/instant'
+import {
+  formatPercent,
+  formatShipmentCount,
+  formatSteps,
+  formatTransitSummary,
+} from '@/app/ui/words/laneText'
+import { spellNumber } from '@/app/ui/words/number'
 import { capitalised } from '@/lib/schedule/firstLetter'
 import type { LanePage } from '@/lib/store/read/lanes/lanePage'
 import styles from '../../../Lanes.module.css'
-import { PaceWords } from '../../../PaceWords'
+import { PaceStatus } from '../../../PaceStatus'
 import { TransitFigure, TransitTable } from '../../../TransitFigure'
 import { PaceSection } from './PaceSection'
 
@@ -19,7 +24,7 @@ export function LaneReport({ page }: { page: LanePage }) {
   return (
     <>
       <p className={styles.when}>
-        <Link href="/lanes">Lanes</Link>, as of {headingInstant(asOf, plant.zone, asOf)}
+        <Link href="/lanes">Lanes</Link>, as of {formatLongInstant(asOf, plant.zone, asOf)}
       </p>
       <h1 className={styles.heading}>
         {plant.name} to {laboratory.name}
@@ -28,10 +33,10 @@ export function LaneReport({ page }: { page: LanePage }) {
         </span>
       </h1>
       <p className={styles.lead}>
-        {curve ? withinSentence(curve) : 'Nothing has arrived on this lane yet.'}{' '}
+        {curve ? formatTransitSummary(curve) : 'Nothing has arrived on this lane yet.'}{' '}
         {pace.change && (
           <>
-            <PaceWords figures={figures} zone={plant.zone} now={asOf} />.
+            <PaceStatus figures={figures} zone={plant.zone} now={asOf} />.
           </>
         )}
       </p>
@@ -45,7 +50,7 @@ export function LaneReport({ page }: { page: LanePage }) {
           </p>
         </>
       )}
-      <p className="prose">{restingWords(page)}</p>
+      <p className="prose">{formatEvidence(page)}</p>
       {curve && (
         <details>
           <summary>The same as a table</summary>
@@ -72,18 +77,18 @@ export function LaneReport({ page }: { page: LanePage }) {
 }
 
 /** What the estimate rests on; of others only how much is borrowed. */
-function restingWords({ figures }: LanePage): string {
+function formatEvidence({ figures }: LanePage): string {
   const { counts, borrowedShare, halfLifeDays } = figures
   const [all, underWay, never] = [counts.all, counts.underWay, counts.never].map(Math.round)
   const lost =
-    never === 0 ? 'none' : `${numberWords(never as number)} (${percentWords(counts.never / counts.all)})`
-  const rests = `It rests on ${shipmentCount(all as number)} ${all === 1 ? 'shipment' : 'shipments'}: under way now ${underWay === 0 ? 'none' : numberWords(underWay as number)}, never arrived ${lost}.`
+    never === 0 ? 'none' : `${spellNumber(never as number)} (${formatPercent(counts.never / counts.all)})`
+  const rests = `It rests on ${formatShipmentCount(all as number)} ${all === 1 ? 'shipment' : 'shipments'}: under way now ${underWay === 0 ? 'none' : spellNumber(underWay as number)}, never arrived ${lost}.`
   const borrowed =
     borrowedShare === null
       ? 'Nothing is borrowed from other lanes: fewer than three other makers send by this service.'
       : borrowedShare > 0.995
         ? 'Nearly all of the estimate is borrowed from other lanes, since this one has hardly a record.'
-        : `${capitalised(percentWords(borrowedShare))} of the estimate is borrowed from the other lanes of the service and of the programme, taken together.`
+        : `${capitalised(formatPercent(borrowedShare))} of the estimate is borrowed from the other lanes of the service and of the programme, taken together.`
   const fading =
     halfLifeDays === null
       ? ''
@@ -127,7 +132,7 @@ function ShipmentTable({
                 <Instant at={shipment.receivedAt} zone={laboratory.zone} now={asOf} />
               )}
             </td>
-            <td>{fateWords(shipment)}</td>
+            <td>{formatFate(shipment)}</td>
             <td className={styles.codes}>
               {shipment.codes.map((code) => (
                 <SampleLink key={code} code={code} />
@@ -140,10 +145,10 @@ function ShipmentTable({
   )
 }
 
-function fateWords({ fate, steps }: Shipment): string {
-  if (fate === 'arrived') return steps === null ? 'arrived' : stepWords(steps)
+function formatFate({ fate, steps }: Shipment): string {
+  if (fate === 'arrived') return steps === null ? 'arrived' : formatSteps(steps)
   if (fate === 'under way')
-    return steps === null || steps === 0 ? 'under way' : `under way, ${stepWords(steps)} so far`
+    return steps === null || steps === 0 ? 'under way' : `under way, ${formatSteps(steps)} so far`
   if (fate === 'out of order') return 'received before it was handed over: not counted'
   return fate === 'not reported' ? 'receipt not reported: not counted' : fate
 }

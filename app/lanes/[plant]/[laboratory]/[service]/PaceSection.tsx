@@ -1,7 +1,13 @@
 import { scaleLinear } from 'd3-scale'
 import table from '@/app/ui/Table.module.css'
-import { dayNumberWords } from '@/app/ui/words/instantWords'
-import { changeWords, longDay, ruleWords, shipmentCount, stepCell } from '@/app/ui/words/laneWords'
+import { formatDayNumber } from '@/app/ui/words/instant'
+import {
+  formatLongDay,
+  formatPaceChange,
+  formatRunRule,
+  formatShipmentCount,
+  formatStepCell,
+} from '@/app/ui/words/laneText'
 import { capitalised } from '@/lib/schedule/firstLetter'
 import type { LanePage } from '@/lib/store/read/lanes/lanePage'
 import styles from '../../../Lanes.module.css'
@@ -14,19 +20,19 @@ export function PaceSection({ page }: { page: LanePage }) {
   return (
     <section>
       <h2>Whether it keeps its pace</h2>
-      <Changes page={page} />
-      {pace.cannotTell && <p className="prose">{toldFrom(pace)}</p>}
+      <PaceChanges page={page} />
+      {pace.hasTooFewArrivals && <p className="prose">{formatArrivalsNeeded(pace)}</p>}
       {chart === null ? (
         <p className="prose">Too few have arrived to draw limits that weeks could be held against.</p>
       ) : (
-        <ChartPart chart={chart} zone={plant.zone} now={asOf} />
+        <WeeklyChart chart={chart} zone={plant.zone} now={asOf} />
       )}
     </section>
   )
 }
 
-function Changes({ page: { figures, plant, asOf } }: { page: LanePage }) {
-  const { changes, falseAlarmOnceIn } = figures.pace
+function PaceChanges({ page: { figures, plant, asOf } }: { page: LanePage }) {
+  const { changes, falseAlarmInterval: falseAlarmOnceIn } = figures.pace
   const caution = `On a lane whose pace never changes, one change in ${falseAlarmOnceIn.toLocaleString('en-GB')} shipments is called by chance.`
   if (changes.length === 0) return <p className="prose">No lasting change of its pace has shown. {caution}</p>
   return (
@@ -34,7 +40,7 @@ function Changes({ page: { figures, plant, asOf } }: { page: LanePage }) {
       <ul className={styles.breaks}>
         {[...changes].reverse().map((change) => (
           <li key={change.sinceAt}>
-            {capitalised(changeWords(change, plant.zone, asOf))}: {sinceWords(change)}.
+            {capitalised(formatPaceChange(change, plant.zone, asOf))}: {formatShipmentsSince(change)}.
           </li>
         ))}
       </ul>
@@ -46,27 +52,27 @@ function Changes({ page: { figures, plant, asOf } }: { page: LanePage }) {
 type Pace = LanePage['figures']['pace']
 
 /** "9 shipments since, 5 of which have not arrived": those under way and those that never will. */
-function sinceWords({ consignments, underWay }: Pace['changes'][number]): string {
-  const since = `${shipmentCount(consignments)} ${Math.round(consignments) === 1 ? 'shipment' : 'shipments'} since`
+function formatShipmentsSince({ consignments, underWay }: Pace['changes'][number]): string {
+  const since = `${formatShipmentCount(consignments)} ${Math.round(consignments) === 1 ? 'shipment' : 'shipments'} since`
   if (underWay <= 0.5) return since
-  const count = shipmentCount(underWay)
+  const count = formatShipmentCount(underWay)
   return `${since}, ${count} of which ${count === '1' ? 'has' : 'have'} not arrived`
 }
 
 /** How far a lane is from being told of. */
-function toldFrom({ changes, arrivals, leastArrivals }: Pace): string {
-  const have = `${shipmentCount(arrivals)} of the ${leastArrivals} arrivals`
+function formatArrivalsNeeded({ changes, arrivals, minArrivals: leastArrivals }: Pace): string {
+  const have = `${formatShipmentCount(arrivals)} of the ${leastArrivals} arrivals`
   if (changes.length === 0) return `So far there are ${have} that it takes to tell a change.`
   return `Since that was noticed there have been ${have} that it takes to tell another change.`
 }
 
 type Chart = NonNullable<LanePage['figures']['chart']>
 
-function ChartPart({ chart, zone, now }: { chart: Chart; zone: string; now: number }) {
+function WeeklyChart({ chart, zone, now }: { chart: Chart; zone: string; now: number }) {
   const { points, reference, isWidened } = chart
   const [first, last] = [points[0], points.at(-1)]
-  const broken = rulesBroken(points)
-  const day = (number: number) => longDay(number, zone, now)
+  const broken = findBrokenRules(points)
+  const day = (number: number) => formatLongDay(number, zone, now)
   if (!first || !last) return null
   return (
     <>
@@ -80,7 +86,7 @@ function ChartPart({ chart, zone, now }: { chart: Chart; zone: string; now: numb
         <ul className={styles.breaks}>
           {broken.map(({ rule, from, to, side }) => (
             <li key={`${rule} ${from}`}>
-              {capitalised(ruleWords(rule))}
+              {capitalised(formatRunRule(rule))}
               {side && `, ${side}`}: handed over from {day(from)} to {day(to)}.
             </li>
           ))}
@@ -94,8 +100,8 @@ function ChartPart({ chart, zone, now }: { chart: Chart; zone: string; now: numb
       <p className="prose">
         Each point is a week of hand-overs, or several where a week has fewer than five shipments: above the
         centre they were slower than usual, and beyond a limit lies one point in 370 by chance. What is usual
-        comes from the {shipmentCount(reference.consignments)} shipments from {day(reference.firstDay)} to{' '}
-        {day(reference.lastDay)}.{' '}
+        comes from the {formatShipmentCount(reference.consignments)} shipments from {day(reference.firstDay)}{' '}
+        to {day(reference.lastDay)}.{' '}
         {isWidened &&
           'Weeks differ here by more than chance makes single shipments differ, and the limits are wider for it. '}
         It is a screen, not a verdict: it says where to ask, not what happened.
@@ -127,15 +133,15 @@ function ChartTable({ points, zone, now }: { points: Chart['points']; zone: stri
           .map(({ firstDay, lastDay, consignments, underWay, medianSteps, score, breaks }) => (
             <tr key={firstDay}>
               <th scope="row">
-                {dayNumberWords(firstDay, zone, now)} to {dayNumberWords(lastDay, zone, now)}
+                {formatDayNumber(firstDay, zone, now)} to {formatDayNumber(lastDay, zone, now)}
               </th>
               <td data-head="shipments">
-                {shipmentCount(consignments)}
-                {underWay > 0.5 && `, ${shipmentCount(underWay)} under way`}
+                {formatShipmentCount(consignments)}
+                {underWay > 0.5 && `, ${formatShipmentCount(underWay)} under way`}
               </td>
-              <td data-head="half within">{stepCell(medianSteps)}</td>
+              <td data-head="half within">{formatStepCell(medianSteps)}</td>
               <td data-head="score">{score.toFixed(1).replace('-', '−')}</td>
-              <td>{breaks.map(ruleWords).join('; ')}</td>
+              <td>{breaks.map(formatRunRule).join('; ')}</td>
             </tr>
           ))}
       </tbody>
@@ -155,7 +161,7 @@ interface BrokenRule {
 }
 
 /** The stretches of a chart's points that break a rule, the newest first. */
-function rulesBroken(points: readonly Point[]): BrokenRule[] {
+function findBrokenRules(points: readonly Point[]): BrokenRule[] {
   const stretches = new Map<string, Point[]>()
   const found: { rule: BrokenRule['rule']; members: Point[] }[] = []
   for (const point of points) {
@@ -177,24 +183,24 @@ function rulesBroken(points: readonly Point[]): BrokenRule[] {
       rule,
       from: (members[0] as Point).firstDay,
       to: (members.at(-1) as Point).lastDay,
-      side: sideOf(members),
+      side: findSide(members),
     }))
     .sort((a, b) => b.to - a.to)
 }
 
-function sideOf(members: readonly Point[]): BrokenRule['side'] {
+function findSide(members: readonly Point[]): BrokenRule['side'] {
   if (members.every(({ score }) => score > 0)) return 'slower'
   return members.every(({ score }) => score < 0) ? 'faster' : null
 }
 
 const [TOP, FLOOR, HEIGHT] = [10, 190, 212]
 /** Scores further out than this lie on the edge. */
-const FURTHEST = 4.5
+const MAX_SCORE = 4.5
 
 /** The control chart of a lane: a point for its weeks, centre and limits as lines, points that break a rule in brick. */
 function ChartFigure({ chart, from, to }: { chart: Chart; from: string; to: string }) {
   const { points, centre, lower, upper } = chart
-  const reach = Math.max(FURTHEST, upper + 0.5)
+  const reach = Math.max(MAX_SCORE, upper + 0.5)
   const y = scaleLinear().domain([-reach, reach]).range([FLOOR, TOP]).clamp(true)
   const x = scaleLinear()
     .domain([0, Math.max(1, points.length - 1)])

@@ -1,14 +1,14 @@
-import { visitor } from '@/lib/access/session/visitor'
-import { scopeOf } from '@/lib/policy/principal'
-import { mayAsk } from '@/lib/policy/routes'
+import { getUser } from '@/lib/access/session/currentUser'
+import { getScope } from '@/lib/policy/principal'
+import { mayAccess } from '@/lib/policy/routes'
 import NotFound from '../../../../not-found'
 import { Link } from '../../../../ui/Link'
 
 /** The same for a lane that is nowhere and for one that is not the reader's to see. */
 export default async function LaneNotFound() {
-  const person = await visitor().catch(() => null)
-  if (person === null || !mayAsk('page /lanes/[plant]/[laboratory]/[service]', person)) return <NotFound />
-  const whose = scopeOf(person) === 'all' ? '' : ' of yours'
+  const person = await getUser().catch(() => null)
+  if (person === null || !mayAccess('page /lanes/[plant]/[laboratory]/[service]', person)) return <NotFound />
+  const whose = getScope(person) === 'all' ? '' : ' of yours'
   return (
     <div className="prose">
       <h1>Nothing{whose} was sent on this lane.</h1>

@@ -1,13 +1,13 @@
 import table from '@/app/ui/Table.module.css'
-import { countOf } from '@/app/ui/words/numberWords'
+import { spellCount } from '@/app/ui/words/number'
 import type { PeoplePlan, PlannedPerson } from '@/lib/access/people/planPeople'
 import { capitalised } from '@/lib/schedule/firstLetter'
 import type { KnownPerson } from '@/lib/store/people/people'
 import styles from '../../../Form.module.css'
-import { roleWords } from '../../../personState'
+import { describeRoles } from '../../refusedForms'
 
 /** The most rows that a page shows of each kind. */
-const MOST_SHOWN = 500
+const MAX_ROWS_SHOWN = 500
 
 /** What a list of people would do: who is added, changed, stays, and which lines are refused and why. */
 export function PeopleEffect({ plan }: { plan: PeoplePlan }) {
@@ -17,10 +17,10 @@ export function PeopleEffect({ plan }: { plan: PeoplePlan }) {
       {refused.length > 0 && (
         <div className={styles.wrongs}>
           <p>
-            {capitalised(countOf(refused.length, 'line'))} refused; whoever they are about stays as they are,
-            and the others can be entered without them:
+            {capitalised(spellCount(refused.length, 'line'))} refused; whoever they are about stays as they
+            are, and the others can be entered without them:
           </p>
-          {refused.slice(0, MOST_SHOWN).map(({ line, detail }) => (
+          {refused.slice(0, MAX_ROWS_SHOWN).map(({ line, detail }) => (
             <p key={`${line} ${detail}`}>
               line {line}: {detail}
             </p>
@@ -30,8 +30,8 @@ export function PeopleEffect({ plan }: { plan: PeoplePlan }) {
       <People heading="added" people={added} />
       <People heading="changed" people={changed} />
       <People heading="unchanged" people={unchanged} />
-      {Math.max(refused.length, added.length, changed.length, unchanged.length) > MOST_SHOWN && (
-        <p>Of each list the first {MOST_SHOWN} are shown.</p>
+      {Math.max(refused.length, added.length, changed.length, unchanged.length) > MAX_ROWS_SHOWN && (
+        <p>Of each list the first {MAX_ROWS_SHOWN} are shown.</p>
       )}
     </>
   )
@@ -49,15 +49,15 @@ function People({ heading, people }: { heading: keyof typeof CAPTIONS; people: r
   return (
     <section className={`${table.scroll} ${styles.apart}`} aria-label={`People ${words}`}>
       <table className={`${table.table} ${table.stack}`}>
-        <caption>{`${capitalised(countOf(people.length, 'person', 'people'))} ${words}`}</caption>
+        <caption>{`${capitalised(spellCount(people.length, 'person', 'people'))} ${words}`}</caption>
         <tbody>
-          {people.slice(0, MOST_SHOWN).map(({ before, after }) => (
+          {people.slice(0, MAX_ROWS_SHOWN).map(({ before, after }) => (
             <tr key={after.email}>
               <th scope="row">{after.email}</th>
               <td>
                 {heading === 'unchanged'
                   ? after.name
-                  : personDifferences(before, after).map((line) => <div key={line}>{line}</div>)}
+                  : listPersonDifferences(before, after).map((line) => <div key={line}>{line}</div>)}
               </td>
             </tr>
           ))}
@@ -68,8 +68,8 @@ function People({ heading, people }: { heading: keyof typeof CAPTIONS; people: r
 }
 
 /** What a person is otherwise than before, a line each; all of it where they are new. */
-function personDifferences(before: KnownPerson | null, after: KnownPerson): string[] {
-  const [old, fresh] = [before && wordsOf(before), wordsOf(after)]
+function listPersonDifferences(before: KnownPerson | null, after: KnownPerson): string[] {
+  const [old, fresh] = [before && describePerson(before), describePerson(after)]
   return Object.entries(fresh).flatMap(([name, words]) => {
     const was = old?.[name as keyof typeof fresh]
     if (was === undefined) return words === 'may sign in' ? [] : [`${name}: ${words}`]
@@ -77,11 +77,11 @@ function personDifferences(before: KnownPerson | null, after: KnownPerson): stri
   })
 }
 
-function wordsOf({ name, zone, roles, hasLeft }: KnownPerson) {
+function describePerson({ name, zone, roles, hasLeft }: KnownPerson) {
   return {
     name,
     zone,
-    is: roleWords(roles),
+    is: describeRoles(roles),
     'sign-in': hasLeft ? 'has left, may sign in no more' : 'may sign in',
   }
 }

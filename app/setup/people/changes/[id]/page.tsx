@@ -1,16 +1,16 @@
 import type { Metadata } from 'next'
-import { pageVisitor } from '@/lib/access/guard'
-import { tryPeople } from '@/lib/access/people/enterPeople'
-import { actorOf } from '@/lib/access/session/actor'
-import { registerNow } from '@/lib/store/ledger/registerEntries'
-import { draftOf } from '@/lib/store/register/setupDraft'
-import { sharedDoor, sharedPool } from '@/lib/store/scope/sharedPool'
+import { requireUser } from '@/lib/access/guard'
+import { previewPeopleList } from '@/lib/access/people/managePeople'
+import { toActor } from '@/lib/access/session/actor'
+import { readRegisterDocument } from '@/lib/store/ledger/registerEntries'
+import { findDraft } from '@/lib/store/register/setupDraft'
+import { getAppPool, getAuthPool } from '@/lib/store/scope/sharedPool'
 import { Link } from '../../../../ui/Link'
-import { ConfirmForm, MovedNote } from '../../../ConfirmForm'
+import { ConfirmForm, OutdatedNotice } from '../../../ConfirmForm'
 import { readPeopleDraft } from '../../../draft'
-import { readPeopleCsv } from '../../../forms/peopleCsv'
-import type { Asked } from '../../../personState'
-import { SetupPath } from '../../../SetupPath'
+import { parsePeopleCsv } from '../../../forms/peopleCsv'
+import { SetupBreadcrumbs } from '../../../SetupBreadcrumbs'
+import type { SearchParams } from '../../refusedForms'
 import { PeopleEffect } from './PeopleEffect'
 
 export const dynamic = 'force-dynamic'
@@ -18,18 +18,18 @@ export const metadata: Metadata = { title: 'What would change' }
 
 interface Props {
   params: Promise<{ id: string }>
-  searchParams: Promise<Asked>
+  searchParams: Promise<SearchParams>
 }
 
 export default async function PeopleChangesPage({ params, searchParams }: Props) {
-  const asker = await pageVisitor('page /setup/people/changes/[id]')
+  const asker = await requireUser('page /setup/people/changes/[id]')
   const { id } = await params
-  const draft = readPeopleDraft(await draftOf(sharedPool(), actorOf(asker, null), id))
+  const draft = readPeopleDraft(await findDraft(getAppPool(), toActor(asker, null), id))
   const path = (
-    <SetupPath>
+    <SetupBreadcrumbs>
       {' / '}
       <Link href="/setup/people">People</Link>
-    </SetupPath>
+    </SetupBreadcrumbs>
   )
   if (!draft || draft.problems.length > 0)
     return (
@@ -39,13 +39,16 @@ export default async function PeopleChangesPage({ params, searchParams }: Props)
         <p>It was entered, given up, or left for more than a day. Nothing else happened.</p>
       </>
     )
-  const plan = await tryPeople(sharedDoor(), readPeopleCsv(draft.peopleCsv, await registerNow(sharedPool())))
+  const plan = await previewPeopleList(
+    getAuthPool(),
+    parsePeopleCsv(draft.peopleCsv, await readRegisterDocument(getAppPool())),
+  )
   const { moved } = await searchParams
   return (
     <>
       {path}
       <h1>What would change</h1>
-      <MovedNote moved={moved} />
+      <OutdatedNotice moved={moved} />
       <PeopleEffect plan={plan} />
       <ConfirmForm
         action="/api/setup/people/changes"

@@ -1,14 +1,16 @@
-import { actorOf } from '@/lib/access/session/actor'
-import { leadTo } from '@/lib/access/session/signedIn'
+import { toActor } from '@/lib/access/session/actor'
+import { redirect303 } from '@/lib/access/session/signIn'
 import { revokeFeed } from '@/lib/digest/calendar/plantFeeds'
-import { answering } from '../../../../answering'
-import { asked } from '../../../../asked'
+import { authorize } from '../../../../authorize'
+import { withErrorHandling } from '../../../../withErrorHandling'
 
 /** Revokes the address of a calendar at once, and leads back to the page of what is due. */
-export const POST = answering(async (request: Request, context: { params: Promise<{ id: string }> }) => {
-  const principal = await asked('POST /api/due/feeds/[id]/revoke', request)
-  if (principal instanceof Response) return principal
-  if (principal.kind !== 'person') return leadTo('/due')
-  const isRevoked = await revokeFeed(principal, (await context.params).id, actorOf(principal, request))
-  return leadTo(`/due?revoked=${isRevoked ? 'yes' : 'none'}#calendars`)
-})
+export const POST = withErrorHandling(
+  async (request: Request, context: { params: Promise<{ id: string }> }) => {
+    const principal = await authorize('POST /api/due/feeds/[id]/revoke', request)
+    if (principal instanceof Response) return principal
+    if (principal.kind !== 'person') return redirect303('/due')
+    const isRevoked = await revokeFeed(principal, (await context.params).id, toActor(principal, request))
+    return redirect303(`/due?revoked=${isRevoked ? 'yes' : 'none'}#calendars`)
+  },
+)

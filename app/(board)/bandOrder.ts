@@ -1,0 +1,42 @@
+import type { SampleRow } from '@/lib/store/projection/sampleRow'
+import type { Board } from '@/lib/store/read/board'
+
+type Bands = Board['bands']
+
+/**
+ * Bands in the order of `shown` with what `latest` knows of each row: so nothing moves under a pointer. Rows that
+ * `latest` no longer has stay as they were, new ones wait.
+ */
+export function keepBandOrder(shown: Bands, latest: Bands): Bands {
+  const known = new Map(getRows(latest).map((row) => [row.code, row]))
+  return shown.map((band) => ({ ...band, rows: band.rows.map((row) => known.get(row.code) ?? row) }))
+}
+
+/** How many rows would come, go or move if `latest` took the place of `shown`. */
+export function countMoves(shown: Bands, latest: Bands): number {
+  const before = getRows(shown).map(({ code }) => code)
+  const after = getRows(latest).map(({ code }) => code)
+  const places = new Map(before.map((code, index) => [code, index]))
+  const common = after.flatMap((code) => places.get(code) ?? [])
+  const moved = common.length - countInOrder(common)
+  return moved + (before.length - common.length) + (after.length - common.length)
+}
+
+function getRows(bands: Bands): SampleRow[] {
+  return bands.flatMap((band) => band.rows)
+}
+
+/** Length of the longest rising subsequence: those that keep their order among one another. */
+function countInOrder(numbers: readonly number[]): number {
+  const smallestEnds: number[] = []
+  for (const number of numbers) {
+    let [low, high] = [0, smallestEnds.length]
+    while (low < high) {
+      const middle = (low + high) >> 1
+      if ((smallestEnds[middle] as number) < number) low = middle + 1
+      else high = middle
+    }
+    smallestEnds[low] = number
+  }
+  return smallestEnds.length
+}

@@ -1,0 +1,153 @@
+import { findMoveFaults } from '@/app/samples/[code]/findMoveFaults'
+import { consignmentKey, eventKey, type ReadEvent } from '@/lib/custody/event'
+import { toCanonical } from '@/lib/custody/kitCode'
+import { canBeMoved, isCounted } from '@/lib/custody/placing'
+import type { Register } from '@/lib/custody/register'
+import type { FormFault } from '@/lib/intake/hand/parseEventForm'
+import { getScope, type Person } from '@/lib/policy/principal'
+import { getSampleDossier } from '@/lib/store/read/sample/sampleDossier'
+import { findUnplacedEvent } from '@/lib/store/read/unplaced/unplacedEvents'
+import type { Actor } from '@/lib/store/scope/audit'
+import { getAppPool } from '@/lib/store/scope/sharedPool'
+import {
+  acceptSubmission,
+  createEventAuthor,
+  findRecordedEvents,
+  hashKey,
+  type ParsedEvent,
+  parseManualEvent,
+} from './recordEvents'
+import type { Outcome, Submission } from './submission'
+
+/** What is changed of an event that is reported anew because it belongs elsewhere. */
+export interface Move {
+  /** The kit it belongs to; or, for one of a consignment, the waybill it travels under. */
+  sample: string | null
+  service?: string | null
+  waybill?: string | null
+  reason: string
+}
+
+/**
+ * The same event reported anew as a person's, where it belongs: it takes the old one out of the count, and says where it was
+ * moved from and why.
+ */
+function buildMovedEvent(
+  event: ReadEvent,
+  move: Move,
+  writer: { source: string; id: string },
+  register: Register,
+): ParsedEvent {
+  return parseManualEvent(
+    {
+      source: writer.source,
+      id: writer.id,
+      sample: move.sample ?? undefined,
+      kind: event.kind,
+      at: event.at,
+      zone: event.zone ?? undefined,
+      place: event.place ?? undefined,
+      service: move.service ?? event.service ?? undefined,
+      waybill: move.waybill ?? event.waybill ?? undefined,
+      product: event.product ?? undefined,
+      lot: event.lot ?? undefined,
+      corrects: eventKey(event),
+      facts: { ...event.facts, 'moved from': getOrigin(event), 'moved because': move.reason },
+    },
+    register,
+  )
+}
+
+/** The consignment that a kit travels in by its last counted hand-over that names one; null where none does. */
+export async function findConsignment(person: Person, code: string, now: number) {
+  const dossier = await getSampleDossier(getAppPool(), getScope(person), code, now)
+  const handedOver = dossier?.sample.events.findLast(
+    (placed) =>
+      isCounted(placed) && placed.event.kind === 'dispatched' && consignmentKey(placed.event) !== null,
+  )
+  if (!handedOver) return null
+  const { service, waybill } = handedOver.event
+  return { sample: null, service, waybill }
+}
+
+export const NO_CONSIGNMENT: FormFault = {
+  field: 'kit',
+  detail:
+    'This kit was not handed over under any waybill, so what a carrier says of one cannot be about it. Record the hand-over first.',
+}
+
+/** Moves the events that a form ticks to another kit, in one act of a person's. */
+export async function moveEvents(
+  person: Person,
+  actor: Actor,
+  submission: Submission,
+  now: number,
+): Promise<Outcome> {
+  const token = submission.get('token')
+  const dossier = await getSampleDossier(getAppPool(), getScope(person), submission.get('sample'), now)
+  if (!dossier) return { kind: 'absent' }
+  const before = await findRecordedEvents(person, token, now)
+  if (before.length > 0) return { kind: 'already known', token, events: before.map(({ key }) => key) }
+  const keys = submission.getAll('event')
+  const moving = dossier.sample.events.filter(
+    (placed) => keys.includes(eventKey(placed.event)) && canBeMoved(placed),
+  )
+  const to = toCanonical(submission.get('kit'))
+  const reason = submission.get('reason').trim()
+  const faults = await findMoveFaults(person, dossier.row.code, to, reason, now)
+  if (moving.length === 0 || moving.length < new Set(keys).size)
+    faults.push({ field: 'kind', detail: 'Tick the events to move, of those that still count.' })
+  if (faults.length > 0) return { kind: 'refused', faults }
+  return acceptSubmission(
+    person,
+    { actor, token, what: 'moved to another kit', more: { from: dossier.row.code, reason } },
+    (register) =>
+      moving.map(({ event }) =>
+        buildMovedEvent(
+          event,
+          { sample: to, reason },
+          createEventAuthor(person, token, hashKey(eventKey(event))),
+          register,
+        ),
+      ),
+    now,
+  )
+}
+
+/** Assigns an event that fits nothing to the kit that a form names, in one act of a person's. */
+export async function assignEvent(
+  person: Person,
+  actor: Actor,
+  submission: Submission,
+  now: number,
+): Promise<Outcome> {
+  const token = submission.get('token')
+  const before = await findRecordedEvents(person, token, now)
+  if (before.length > 0) return { kind: 'already known', token, events: before.map(({ key }) => key) }
+  const key = submission.get('event')
+  const event = await findUnplacedEvent(getAppPool(), getScope(person), key, now)
+  if (!event) return { kind: 'absent' }
+  const to = toCanonical(getTargetKit(submission))
+  const reason = submission.get('reason').trim()
+  const faults = await findMoveFaults(person, event.sample ?? '', to, reason, now)
+  if (faults.length > 0) return { kind: 'refused', faults }
+  const move = event.sample === null ? await findConsignment(person, to, now) : { sample: to }
+  if (move === null) return { kind: 'refused', faults: [NO_CONSIGNMENT] }
+  return acceptSubmission(
+    person,
+    { actor, token, what: 'assigned to a kit', more: { from: getOrigin(event), kit: to, reason } },
+    (register) => [
+      buildMovedEvent(event, { ...move, reason }, createEventAuthor(person, token, hashKey(key)), register),
+    ],
+    now,
+  )
+}
+
+/** The kit that was written, else the one that was chosen among the likely ones. */
+export function getTargetKit(submission: Submission): string {
+  return submission.get('otherKit').trim() || submission.get('kit')
+}
+
+function getOrigin(event: ReadEvent): string {
+  return event.sample ?? `${event.service} ${event.waybill}`
+}

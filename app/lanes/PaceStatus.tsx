@@ -1,0 +1,30 @@
+import { formatPaceChange } from '@/app/ui/words/laneText'
+import { spellNumber } from '@/app/ui/words/number'
+import { capitalised } from '@/lib/schedule/firstLetter'
+import type { LanePage } from '@/lib/store/read/lanes/lanePage'
+import styles from './Lanes.module.css'
+
+/** Whether a lane has changed its pace, since when and by how much. Days are those of `zone`. */
+export function PaceStatus({
+  figures: { pace, isNewlySlower },
+  zone,
+  now,
+}: {
+  figures: Pick<LanePage['figures'], 'pace' | 'isNewlySlower'>
+  zone: string
+  now: number
+}) {
+  const { change, hasTooFewArrivals: cannotTell, arrivals, minArrivals: leastArrivals } = pace
+  if (change)
+    return (
+      <span className={isNewlySlower ? styles.slower : undefined}>
+        {capitalised(formatPaceChange(change, zone, now))}
+      </span>
+    )
+  if (!cannotTell) return <span className={styles.even}>even</span>
+  return (
+    <span className={styles.even}>
+      too few to tell: {spellNumber(Math.floor(arrivals + 1e-9))} of {spellNumber(leastArrivals)} arrivals
+    </span>
+  )
+}

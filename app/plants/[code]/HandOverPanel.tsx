@@ -1,0 +1,89 @@
+import { BulkEventForm } from '@/app/receiving/BulkEventForm'
+import { buildBulkFormState, readTickedCodes } from '@/app/receiving/bulkFormState'
+import styles from '@/app/ui/EventForm.module.css'
+import { RecordedNotice } from '@/app/ui/RecordedNotice'
+import { spellCount } from '@/app/ui/words/number'
+import { listMilestones } from '@/lib/hold/milestone'
+import { mayRecord } from '@/lib/policy/mayRecord'
+import { getScope, type Person } from '@/lib/policy/principal'
+import { handSource } from '@/lib/policy/reporting'
+import { capitalised } from '@/lib/schedule/firstLetter'
+import { formatZone } from '@/lib/schedule/zoneName'
+import type { PlantPage } from '@/lib/store/read/plant/plantPage'
+import { getKitChoices, listSubmittedEvents } from '@/lib/store/read/sample/eventForm'
+import { getAppPool } from '@/lib/store/scope/sharedPool'
+
+const READY_STAGES = listMilestones('collected', 'dispatched')
+
+/** What a person has just recorded of a plant's samples, and which of these are ready to go under one waybill. */
+export async function HandOverPanel({
+  page,
+  person,
+  params,
+}: {
+  page: PlantPage
+  person: Person
+  params: Record<string, string | string[] | undefined>
+}) {
+  const { plant, open, asOf } = page
+  const ready = open.filter(
+    (row) =>
+      row.stage !== null &&
+      READY_STAGES.includes(row.stage) &&
+      row.ending === null &&
+      mayRecord(person, 'dispatched', row),
+  )
+  const token = [params.done].flat()[0] ?? ''
+  const done =
+    token === ''
+      ? []
+      : await listSubmittedEvents(getAppPool(), getScope(person), handSource(person), token, asOf)
+  if (ready.length === 0 && done.length === 0) return null
+  const { services } = await getKitChoices(getAppPool(), plant.code, asOf)
+  const laboratories = new Map(page.laboratories.map(({ code, name }) => [code, name]))
+  return (
+    <>
+      <RecordedNotice
+        events={done}
+        now={asOf}
+        from="plant"
+        plant={plant.code}
+        canUndo={(event) => mayRecord(person, event.kind, event)}
+      />
+      {ready.length > 0 && (
+        <div className={styles.panel} id="record">
+          <details className={styles.more} open={readTickedCodes(params) !== null}>
+            <summary>
+              {capitalised(spellCount(ready.length, 'sample is', 'samples are'))} ready to hand over: record
+              it
+            </summary>
+            <BulkEventForm
+              from="plant"
+              plant={plant.code}
+              many={buildBulkFormState(
+                'dispatched',
+                ready.map((row) => ({
+                  row,
+                  beside: `to ${laboratories.get(row.laboratory) ?? row.laboratory}`,
+                })),
+                {
+                  zone: plant.zone,
+                  zoneOf: () => plant.zone,
+                  choices: {
+                    services,
+                    products: [],
+                    limits: [],
+                    deviations: [],
+                    laboratoryPlace: formatZone(plant.zone),
+                  },
+                  now: asOf,
+                },
+                params,
+              )}
+            />
+          </details>
+        </div>
+      )}
+    </>
+  )
+}

@@ -1,0 +1,182 @@
+import type { FieldChoices } from '@/app/ui/EventFields'
+import { EVENT_KINDS, type EventKind, eventKey, isEventKind, type ReadEvent } from '@/lib/custody/event'
+import { KINDS } from '@/lib/custody/eventKinds'
+import { toCanonical } from '@/lib/custody/kitCode'
+import { canBeMoved, isCounted } from '@/lib/custody/placing'
+import { isEnding, isMilestone } from '@/lib/hold/milestone'
+import { type EventFormValues, readEventForm, toEventForm } from '@/lib/intake/hand/eventForm'
+import { type FormFault, parseEventForm } from '@/lib/intake/hand/parseEventForm'
+import { findLikelyNext } from '@/lib/judgement/nextStep'
+import { mayMove, mayRecord } from '@/lib/policy/mayRecord'
+import { getScope, type Person } from '@/lib/policy/principal'
+import { handSource } from '@/lib/policy/reporting'
+import { owesFormCopy } from '@/lib/schedule/progress'
+import { formatZone } from '@/lib/schedule/zoneName'
+import { getKitChoices, listSubmittedEvents, type SubmittedEvent } from '@/lib/store/read/sample/eventForm'
+import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
+import { getAppPool } from '@/lib/store/scope/sharedPool'
+import { findMoveFaults } from './findMoveFaults'
+import type { MoveFormState } from './MoveForm'
+
+/** What a person can record of a sample, and what they have just recorded or typed. */
+export interface EventFormState {
+  code: string
+  asOf: number
+  /** What is theirs to say of it now. */
+  kinds: EventKind[]
+  /** The likeliest next, if it is theirs to say. */
+  next: EventKind | null
+  /** What the form that is shown records. */
+  kind: EventKind | null
+  form: EventFormValues
+  faults: FormFault[]
+  choices: FieldChoices
+  /** Where times of this kind are read. */
+  zone: string
+  /** The event that is about to be changed or taken out. */
+  correcting: ReadEvent | null
+  /** Keys of the events that they may change. */
+  changeableKeys: ReadonlySet<string>
+  move: MoveFormState | null
+  recorded: SubmittedEvent[]
+  isSpare: boolean
+  /** The copy of the form is to be sent still, and theirs to record. */
+  owesFormCopy: boolean
+}
+
+type Params = Record<string, string | string[] | undefined>
+
+/** Works out what a person sees of recording on a sample's page; `params` is its address's. */
+export async function loadEventFormState(
+  dossier: SampleDossier,
+  person: Person,
+  params: Params,
+): Promise<EventFormState> {
+  const { asOf, sample, row, plant, laboratory } = dossier
+  const one = (name: string) => [params[name]].flat()[0] ?? ''
+  const may = (kind: EventKind) => mayRecord(person, kind, sample.kit)
+  const changeable = sample.events.filter(
+    ({ event, correctedBy }) => correctedBy.length === 0 && event.kind !== 'withdrawn' && may(event.kind),
+  )
+  const change = changeable.find(({ event }) => eventKey(event) === one('change'))?.event ?? null
+  const kinds = EVENT_KINDS.filter((kind) => may(kind) && canStillHappen(dossier, kind))
+  const likely = findLikelyNext(row)
+  const next = likely !== null && kinds.includes(likely) ? likely : null
+  const asked = one('record')
+  // Of what the carrier is to be asked, nothing is likelier than another: none is put forward to be pressed in haste.
+  const likeliest = asked === 'carrier' ? null : next
+  const kind = change?.kind ?? (isEventKind(asked) && kinds.includes(asked) ? asked : likeliest)
+  const zone = kind !== null && KINDS[kind].zoneOwner === 'laboratory' ? laboratory.zone : plant.zone
+  const isTyped = one('typed') === 'yes'
+  const form = change && !isTyped ? toEventForm(change, zone) : readTypedForm(one, isTyped, kind, dossier)
+  const token = one('done')
+  const { services, products } = await getKitChoices(getAppPool(), plant.code, asOf)
+  return {
+    code: row.code,
+    asOf,
+    kinds,
+    next,
+    kind,
+    form,
+    faults: isTyped ? findFaults(form, dossier, person) : [],
+    choices: {
+      services,
+      // What else a maker makes is not told to those who do not cut for it.
+      products: may('collected') ? products : [],
+      limits: sample.clocks.filter(({ stoppedAt }) => stoppedAt === null).map(({ limit }) => limit.name),
+      deviations: listDeviations(dossier),
+      laboratoryPlace: formatZone(laboratory.zone),
+    },
+    zone,
+    correcting: change,
+    changeableKeys: new Set(changeable.map(({ event }) => eventKey(event))),
+    move: mayMove(person) ? await loadMoveFormState(dossier, person, params) : null,
+    recorded:
+      token === ''
+        ? []
+        : await listSubmittedEvents(getAppPool(), getScope(person), handSource(person), token, asOf),
+    isSpare: sample.product === null,
+    owesFormCopy: kinds.includes('form copy') && owesFormCopy(sample, asOf),
+  }
+}
+
+/** Whether a kind can still be said of a sample: a milestone once, an ending of one that has not ended. */
+function canStillHappen({ sample, row }: SampleDossier, kind: EventKind): boolean {
+  if (kind === 'withdrawn') return false
+  if (isMilestone(kind)) return !sample.history.milestones.has(kind)
+  if (kind === 'extended') return sample.clocks.some(({ stoppedAt }) => stoppedAt === null)
+  if (kind === 'ruling') return sample.events.some((one) => isCounted(one) && one.event.kind === 'deviation')
+  return row.ending === null || !isEnding(kind)
+}
+
+/** What was typed, as the address has it; else what is known before anyone types. */
+function readTypedForm(
+  one: (name: string) => string,
+  isTyped: boolean,
+  kind: EventKind | null,
+  { sample }: SampleDossier,
+): EventFormValues {
+  // A link to a ruling says on what.
+  const known: Partial<EventFormValues> = {
+    service: sample.kit.service ?? '',
+    lot: sample.lot ?? '',
+    on: one('on'),
+  }
+  return readEventForm((field) => (field === 'kind' ? kind : isTyped ? one(field) : known[field]))
+}
+
+function findFaults(
+  form: EventFormValues,
+  { sample, row, plant, laboratory, asOf }: SampleDossier,
+  person: Person,
+) {
+  const read = parseEventForm(
+    form,
+    { ...sample.kit, product: sample.product, reported: row.milestones.map(({ milestone }) => milestone) },
+    { source: handSource(person), id: 'typed', name: person.name },
+    (place) => (place === plant.code ? plant.zone : place === laboratory.code ? laboratory.zone : null),
+    asOf,
+  )
+  return 'faults' in read ? read.faults : []
+}
+
+function listDeviations({ sample }: SampleDossier): FieldChoices['deviations'] {
+  return sample.events
+    .filter((placed) => isCounted(placed) && placed.event.kind === 'deviation')
+    .map(({ event }) => {
+      const what = event.facts?.what
+      return { key: eventKey(event), words: typeof what === 'string' ? what : KINDS.deviation.label }
+    })
+}
+
+async function loadMoveFormState(
+  dossier: SampleDossier,
+  person: Person,
+  params: Params,
+): Promise<MoveFormState> {
+  const { sample, plant, row, asOf } = dossier
+  const one = (name: string) => [params[name]].flat()[0] ?? ''
+  const isOpen = one('move') === 'yes'
+  const ticked = [params.moving].flat()
+  const faults = isOpen
+    ? await findMoveFaults(person, row.code, toCanonical(one('to')), one('why').trim(), asOf)
+    : []
+  if (isOpen && ticked.every((key) => key === undefined))
+    faults.push({ field: 'kind', detail: 'Tick the events to move, of those that still count.' })
+  return {
+    events: sample.events.filter(canBeMoved).map(({ event }) => {
+      const key = eventKey(event)
+      return {
+        key,
+        kind: event.kind,
+        at: event.earliestAt,
+        zone: plant.zone,
+        isTicked: !isOpen || ticked.includes(key),
+      }
+    }),
+    to: one('to'),
+    reason: one('why'),
+    faults,
+    isOpen,
+  }
+}

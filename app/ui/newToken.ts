@@ -1,6 +1,0 @@
-import { randomBytes } from 'node:crypto'
-
-/** A token for one form: 128 bits that nobody can guess. */
-export function newToken(): string {
-  return randomBytes(16).toString('base64url')
-}

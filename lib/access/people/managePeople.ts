@@ -1,0 +1,88 @@
+import type pg from 'pg'
+import {
+  insertPerson,
+  type KnownPerson,
+  type ListedPerson,
+  type PersonEntry,
+  readPeople,
+  updatePerson,
+  withPeopleLock,
+} from '@/lib/store/people/people'
+import type { Actor } from '@/lib/store/scope/audit'
+import { getPrisma } from '@/lib/store/scope/prisma'
+import { getAuthPool } from '@/lib/store/scope/sharedPool'
+import { isAdministrator, type PeopleList, type PeoplePlan, planPeople, toKnownPerson } from './planPeople'
+
+/** Everyone who can sign in or could, by name, in the database of this process. */
+export function listPeople(): Promise<ListedPerson[]> {
+  return readPeople(getPrisma(getAuthPool()))
+}
+
+/** Adds a person, on record at `now` (ms UTC). @returns their id, or a sentence that says why not */
+export async function addPerson(
+  authPool: pg.Pool,
+  entry: PersonEntry,
+  actor: Actor,
+  now: number,
+): Promise<{ id: string } | { problem: string }> {
+  return withPeopleLock(authPool, async (db, audit) => {
+    const made = await insertPerson(db, entry, now)
+    if (!made) return { problem: `${entry.email} is there already; change that person instead.` }
+    audit(actor, now, made.line)
+    return { id: made.id }
+  })
+}
+
+/** Changes a person, or (`hasLeft`) lets them sign in no more. Refused where no administrator would be left. */
+export async function changePerson(
+  door: pg.Pool,
+  id: string,
+  entry: KnownPerson,
+  actor: Actor,
+  now: number,
+): Promise<{ id: string } | { problem: string }> {
+  return withPeopleLock(door, async (db, audit) => {
+    const known = await readPeople(db)
+    const before = known.find((one) => one.id === id)
+    if (!before) return { problem: 'This person is not there any more.' }
+    const others = known.filter((one) => one !== before)
+    if (isAdministrator(before) && !isAdministrator(entry) && !others.some(isAdministrator))
+      return { problem: 'This is the last administrator; make someone else one first.' }
+    if (others.some(({ email }) => email === entry.email))
+      return { problem: `${entry.email} belongs to someone else.` }
+    audit(actor, now, ...(await updatePerson(db, id, { before: toKnownPerson(before), after: entry }, now)))
+    return { id }
+  })
+}
+
+/** What a list of people would do now. `door` works as `holdfast_door`. */
+export async function previewPeopleList(door: pg.Pool, written: PeopleList): Promise<PeoplePlan> {
+  return planPeople(await readPeople(getPrisma(door)), written)
+}
+
+/**
+ * Does what a list of people says, all of it and on record in one transaction, if that still is what was shown
+ * (`confirmed`, the plan's digest). `now` in ms UTC.
+ * @returns what was done; null, and nothing is done, where it would be something else by now
+ */
+export async function applyPeopleList(
+  door: pg.Pool,
+  written: PeopleList,
+  confirmed: string,
+  actor: Actor,
+  now: number,
+): Promise<PeoplePlan | null> {
+  return withPeopleLock(door, async (db, audit) => {
+    const plan = planPeople(await readPeople(db), written)
+    if (plan.digest !== confirmed) return null
+    for (const { after } of plan.added) {
+      const made = await insertPerson(db, after, now)
+      if (!made) throw new Error(`${after.email} is there although nobody else could add anyone.`)
+      audit(actor, now, made.line)
+    }
+    for (const { id, before, after } of plan.changed)
+      if (id !== null && before !== null)
+        audit(actor, now, ...(await updatePerson(db, id, { before, after }, now)))
+    return plan
+  })
+}

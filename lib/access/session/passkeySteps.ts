@@ -1,0 +1,31 @@
+import { assertDatabaseAnswers } from '@/lib/store/people/sessions'
+import { getAuthPool } from '@/lib/store/scope/sharedPool'
+import { getAuth } from './auth'
+
+/** The steps of enrolling a passkey and of signing in with one, and the sign-in library's own names of them. */
+const STEPS: Record<string, { method: string; path: string }> = {
+  'enrol-begin': { method: 'GET', path: 'generate-register-options' },
+  'enrol-end': { method: 'POST', path: 'verify-registration' },
+  'use-begin': { method: 'GET', path: 'generate-authenticate-options' },
+  'use-end': { method: 'POST', path: 'verify-authentication' },
+}
+
+/**
+ * Has the library answer one step; null for what is none. Everything else that the library could answer has no
+ * address here. `body` is what came with a POST.
+ */
+export async function handlePasskeyStep(
+  step: string,
+  request: Request,
+  body?: string,
+): Promise<Response | null> {
+  const found = Object.hasOwn(STEPS, step) ? STEPS[step] : undefined
+  if (!found || found.method !== request.method) return null
+  const { handler, options } = getAuth()
+  const address = new URL(`/api/auth/passkey/${found.path}`, options.baseURL as string)
+  const answer = await handler(
+    new Request(address, { method: request.method, headers: request.headers, body }),
+  )
+  if (!answer.ok) await assertDatabaseAnswers(getAuthPool())
+  return answer
+}

@@ -1,0 +1,53 @@
+import { readRoles } from '@/lib/store/people/people'
+import { assertDatabaseAnswers, endSessions } from '@/lib/store/people/sessions'
+import { getAuthPool } from '@/lib/store/scope/sharedPool'
+import { getNetworkAddress } from './actor'
+import { getAuth } from './auth'
+import { findAuthSession } from './currentUser'
+import type { SignInMethod } from './personSession'
+import { getHomePath } from './returnPath'
+
+/**
+ * Signs a person in on the browser that sent `request`: the response leads to the local path that was wanted, else to where the person begins, and carries the session's
+ * cookie. Null where the person may not sign in.
+ */
+export async function signIn(
+  request: Request,
+  personId: string,
+  way: SignInMethod,
+  wanted: string | null,
+): Promise<Response | null> {
+  const { headers } = await getAuth()
+    .api.signInPerson({ body: { personId, way }, headers: request.headers, returnHeaders: true })
+    .catch((error: unknown) => {
+      if ((error as { status?: string }).status === 'FORBIDDEN') return { headers: null }
+      throw error
+    })
+  if (!headers) return null
+  const roles = await readRoles(getAuthPool(), personId)
+  return redirect303(wanted ?? getHomePath(roles), headers.getSetCookie())
+}
+
+/**
+ * Ends the session of the browser that sent `request`, on record, and takes its cookie back. Where the end could not be
+ * recorded it fails, and the session stays.
+ */
+export async function signOut(request: Request): Promise<Response> {
+  const found = await findAuthSession(request.headers)
+  if (found) {
+    const { user, session } = found
+    const actor = { who: `person ${user.id}`, name: user.name, address: getNetworkAddress(request) }
+    await endSessions(getAuthPool(), user.id, { id: session.id }, actor, Date.now(), 'signed out')
+  }
+  // The library takes a database that is lost for someone who is not signed in.
+  if (!found) await assertDatabaseAnswers(getAuthPool())
+  const { headers } = await getAuth().api.signOut({ headers: request.headers, returnHeaders: true })
+  return redirect303('/sign-in', headers.getSetCookie())
+}
+
+/** The answer to a form: go to a path of this site. */
+export function redirect303(location: string, cookies: readonly string[] = []): Response {
+  const headers = new Headers({ location, 'cache-control': 'no-store' })
+  for (const cookie of cookies) headers.append('set-cookie', cookie)
+  return new Response(null, { status: 303, headers })
+}

@@ -1,0 +1,15 @@
+import type { Pickups } from '@/lib/hold/pickup'
+import type { Register } from './register'
+import { pickupCode, WEEKDAYS } from './registerDocument'
+
+/** When a service calls at a plant, as the register has it; null where it says nothing of the two, or no service is named. */
+export function findPickups(register: Register, plant: string, service: string | null): Pickups | null {
+  const entry = service === null ? undefined : register.pickups.get(pickupCode(plant, service))
+  if (!entry) return null
+  return WEEKDAYS.map((day) => (entry.hours[day] === undefined ? null : parseMinuteOfDay(entry.hours[day])))
+}
+
+/** The minute of the local day of "16:30". */
+export function parseMinuteOfDay(text: string): number {
+  return Number(text.slice(0, 2)) * 60 + Number(text.slice(3, 5))
+}

@@ -1,0 +1,128 @@
+import type pg from 'pg'
+import { isResponsible } from '@/lib/judgement/responsibility'
+import { type Scope, toScope } from '@/lib/policy/scope'
+import { formatLocalDate } from '@/lib/schedule/sendTime'
+import { type ClaimedMail, readLastOverdueKeys } from '@/lib/store/mail/digestMails'
+import { listRejectedAddresses } from '@/lib/store/mail/mailStatus'
+import { type DigestPerson, findInactivePeople, listDigestPeople } from '@/lib/store/people/digestPeople'
+import { formatScope } from '@/lib/store/scope/scope'
+import { composeAlert } from '../alerts/alertMail'
+import { parseOccasion } from '../alerts/alertOccasion'
+import { buildDigest, type Digest, isOverdue, type PeopleReport } from '../weekly/digest'
+import {
+  buildStopUrl,
+  composeDigestMail,
+  type MailSite,
+  type OutgoingMail,
+  parseAddress,
+  renderMessage,
+} from '../weekly/digestMail'
+import { type DigestWork, readDigestWork } from '../weekly/digestWork'
+import { getMailAddress, groupMailboxes } from '../weekly/mailboxGroups'
+
+export interface ComposerContext {
+  /** Works as `holdfast_app`, and as `holdfast_door`. */
+  app: pg.Pool
+  authPool: pg.Pool
+  site: MailSite
+  /** As of when, ms UTC. */
+  now: number
+}
+
+/** Makes digests as of one instant. What several people may see alike is read once for all of them. */
+export function createComposer({ app, authPool, site, now }: ComposerContext) {
+  const seen = new Map<string, Promise<DigestWork>>()
+  const workOf = (scope: Scope) => {
+    const key = formatScope(scope)
+    const found = seen.get(key) ?? readDigestWork(app, scope, now)
+    seen.set(key, found)
+    return found
+  }
+  let everyone: Promise<Everyone> | undefined
+  const all = () => {
+    everyone ??= readEveryone(authPool, now)
+    return everyone
+  }
+  let ofPeople: Promise<PeopleReport> | undefined
+  const peopleWords = () => {
+    ofPeople ??= readOfPeople()
+    return ofPeople
+  }
+  async function readOfPeople(): Promise<PeopleReport> {
+    const [{ people }, work, bad] = await Promise.all([all(), workOf('all'), listRejectedAddresses(authPool)])
+    return { inactive: await listInactivePeople(people, work, app, now), badAddresses: bad }
+  }
+
+  /** What a person is told in a week; null where they want none or nothing is to be said. */
+  async function digest(personId: string, week: string, dueAt: number): Promise<Digest | null> {
+    const { byId, carried: carriedBy } = await all()
+    const person = byId.get(personId)
+    if (!person?.isWanted) return null
+    const carried = carriedBy.get(personId) ?? []
+    // A mail may hold what those may see who have theirs sent to the same mailbox.
+    const together = [person, ...carried.filter((one) => getMailAddress(one) === getMailAddress(person))]
+    const scope = toScope(...together)
+    return buildDigest({
+      week,
+      asOf: now,
+      person,
+      carried,
+      work: await workOf(scope),
+      last: await readLastOverdueKeys(authPool, personId, dueAt),
+      seesAll: scope === 'all',
+      peopleReport: together.some(({ isAdministrator }) => isAdministrator) ? await peopleWords() : null,
+    })
+  }
+
+  async function compose(claimed: ClaimedMail): Promise<OutgoingMail | null> {
+    const { personId, occasion, dueAt } = claimed
+    if (parseOccasion(occasion))
+      return composeAlert({ app, authPool, site, now }, claimed, (await all()).byId.get(personId))
+    const made = await digest(personId, occasion, dueAt)
+    if (!made) return null
+    const mail = composeDigestMail(made, site)
+    const stopUrl = buildStopUrl(site, personId, made.person.tokenSerial)
+    const message = await renderMessage(mail, made.person.name, site, now, stopUrl)
+    return { mail, wire: { from: parseAddress(site.from), to: mail.address, message } }
+  }
+
+  return { digest, compose }
+}
+
+interface Everyone {
+  people: DigestPerson[]
+  byId: Map<string, DigestPerson>
+  carried: Map<string, DigestPerson[]>
+}
+
+async function readEveryone(door: pg.Pool, now: number): Promise<Everyone> {
+  const people = await listDigestPeople(door)
+  const byId = new Map(people.map((person) => [person.id, person]))
+  const carried = new Map<string, DigestPerson[]>()
+  for (const [id, carrier] of groupMailboxes(people, ({ zone }) => formatLocalDate(now, zone)))
+    carried.set(carrier, [...(carried.get(carrier) ?? []), byId.get(id) as DigestPerson])
+  return { people, byId, carried }
+}
+
+async function listInactivePeople(
+  people: readonly DigestPerson[],
+  { items, names }: DigestWork,
+  app: pg.Pool,
+  now: number,
+): Promise<string[]> {
+  const overdue = items.filter(isOverdue)
+  const concerned = people.filter(
+    (person) => !person.isAdministrator && overdue.some(({ actor }) => isResponsible(actor, person)),
+  )
+  const quiet = await findInactivePeople(
+    app,
+    concerned.map(({ id }) => id),
+    now,
+  )
+  return concerned
+    .filter(({ id }) => quiet.has(id))
+    .map(({ name, plants, laboratories }) => {
+      const places = [...plants, ...laboratories].map((code) => names.places.get(code) ?? code)
+      return `${name} (${places.join('; ')})`
+    })
+}

@@ -1,0 +1,67 @@
+import { findNextStep, findRecorder, WAITS_AFTER } from '@/lib/judgement/nextStep'
+import type { Actor } from '@/lib/schedule/act'
+import { OVERDUE, type Overdue } from '@/lib/schedule/overdueKinds'
+import type { SampleRow } from '@/lib/store/projection/sampleRow'
+import { findSampleLoss, LOOKAHEAD_MS } from './dueItems'
+import type { DigestItem } from './item'
+
+/**
+ * Of open samples what is at risk, lies where it has to go on from, or lacks a time. A step of which it is told already
+ * that it is overdue or due is left out: `overdue` has the former, and `due` the codes of the latter.
+ */
+export function toSampleItems(
+  rows: Iterable<SampleRow>,
+  overdue: readonly Overdue[],
+  due: ReadonlySet<string>,
+  now: number,
+): DigestItem[] {
+  const named = new Set(
+    overdue.filter(({ kind }) => OVERDUE[kind].atStake !== null).flatMap(({ sample }) => sample ?? []),
+  )
+  return [...rows]
+    .filter(({ isSettled, replacedBy }) => !isSettled && replacedBy === null)
+    .flatMap((sample) => [
+      ...(named.has(sample.code) ? [] : toStepItems(sample, due.has(sample.code), now)),
+      ...sample.missingMilestones.map(
+        (milestone): DigestItem => ({
+          reason: { kind: 'not recorded', milestone },
+          key: `not recorded/${sample.code}/${milestone}`,
+          plant: sample.plant,
+          actor: toActor(findRecorder(milestone), sample),
+          sample,
+          loss: null,
+          at: sample.stageAt ?? sample.issuedAt,
+        }),
+      ),
+    ])
+}
+
+function toActor(end: 'plant' | 'laboratory', sample: SampleRow): Actor {
+  return { by: end, code: sample[end] }
+}
+
+/** Who has to do its next step; the programme asks the carrier, and looks at what asks for nothing. */
+function findStepActor(sample: SampleRow): Actor {
+  const by = findNextStep(sample.stage, sample.binding?.limit.to ?? null)?.by ?? null
+  return by === null ? { by: 'programme' } : toActor(by, sample)
+}
+
+function toStepItems(sample: SampleRow, isDue: boolean, now: number): DigestItem[] {
+  const isAtRisk = sample.standing === 'at risk'
+  const { stage, standing } = sample
+  const isWaiting = standing !== 'lapsed' && stage !== null && WAITS_AFTER.includes(stage) && !isDue
+  if (!isAtRisk && !isWaiting) return []
+  const loss = findSampleLoss(sample, now)
+  const isSoonLost = loss !== null && loss.at <= now + LOOKAHEAD_MS
+  return [
+    {
+      reason: { kind: isAtRisk ? 'at risk' : isSoonLost ? 'soon lost' : 'next step' },
+      key: `${isAtRisk ? 'at risk' : 'next step'}/${sample.code}`,
+      plant: sample.plant,
+      actor: findStepActor(sample),
+      sample,
+      loss,
+      at: sample.stageAt ?? now,
+    },
+  ]
+}

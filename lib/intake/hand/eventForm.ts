@@ -1,0 +1,43 @@
+import type { ReadEvent } from '@/lib/custody/event'
+import { EVENT_FIELDS } from '@/lib/custody/eventKinds'
+import { splitDateAndTime } from '@/lib/custody/handTime'
+
+/** The fields of the form in which a person records an event; all are texts, empty where nothing is said. */
+export const EVENT_FORM_FIELDS = ['kind', 'date', 'time', ...EVENT_FIELDS, 'corrects'] as const
+
+export type EventFormField = (typeof EVENT_FORM_FIELDS)[number]
+export type EventFormValues = Record<EventFormField, string>
+
+/** A form from what `get` has under each field's name. */
+export function readEventForm(get: (field: EventFormField) => string | null | undefined): EventFormValues {
+  return Object.fromEntries(
+    EVENT_FORM_FIELDS.map((field) => [field, (get(field) ?? '').trim()]),
+  ) as EventFormValues
+}
+
+/** The form that would record an event again, on the clocks of `zone`; it corrects that event. */
+export function toEventForm(event: ReadEvent, zone: string): EventFormValues {
+  const { facts, service, waybill, product, lot, kind, source, id } = event
+  const isDate = /^\d{4}-\d{2}-\d{2}$/.test(event.at)
+  const { date, time } = splitDateAndTime(zone, event.earliestAt)
+  const fact = (name: string) => {
+    const value = facts?.[name]
+    return typeof value === 'string' || typeof value === 'number' ? String(value) : ''
+  }
+  const [untilDate = '', untilTime = ''] = fact('until').split('T')
+  const intact = facts?.['seal intact']
+  const said: Partial<EventFormValues> = {
+    kind,
+    date: isDate ? event.at : date,
+    time: isDate ? '' : time,
+    service: service ?? '',
+    waybill: waybill ?? '',
+    product: product ?? '',
+    lot: lot ?? '',
+    seal: typeof intact === 'boolean' ? (intact ? 'yes' : 'no') : '',
+    untilDate,
+    untilTime,
+    corrects: `${source}/${id}`,
+  }
+  return readEventForm((field) => said[field] ?? fact(field))
+}

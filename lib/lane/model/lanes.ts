@@ -1,0 +1,60 @@
+import type { Observation } from './observation'
+import { type LaneId, listGroupKeys, type Stage } from './stage'
+import type { TransitModel } from './transitModel'
+
+/** The stage that a lane is. */
+export const TRANSIT: Stage = { from: 'dispatched', to: 'received' }
+
+/** One plant to one laboratory by one carrier service, with what was seen of it. */
+export interface Lane extends LaneId {
+  levels: readonly string[]
+  observations: Observation[]
+}
+
+const lanesCache = new WeakMap<TransitModel, ReadonlyMap<string, Lane>>()
+
+/** The lanes of a record by `laneKey`: those by which anything was sent. */
+export function getLanes(record: TransitModel): ReadonlyMap<string, Lane> {
+  const before = lanesCache.get(record)
+  if (before) return before
+  const lanes = new Map<string, Lane>()
+  for (const observation of record.getStage(TRANSIT).observations) {
+    const key = observation.levels[0] as string
+    const lane = lanes.get(key)
+    if (lane) {
+      lane.observations.push(observation)
+      continue
+    }
+    const [, plant, laboratory, service] = JSON.parse(key) as [string, string, string, string | null]
+    lanes.set(key, {
+      plant,
+      laboratory,
+      service,
+      levels: observation.levels,
+      observations: [observation],
+    })
+  }
+  lanesCache.set(record, lanes)
+  return lanes
+}
+
+/** What names a lane among the lanes of a record. */
+export function laneKey(way: LaneId): string {
+  return listGroupKeys(TRANSIT, way)[0] as string
+}
+
+/** Shipments of a lane, a consignment being one: all, those under way, and those that never arrived or are presumed not to. */
+export function countShipments(observations: readonly Observation[]): {
+  all: number
+  underWay: number
+  never: number
+} {
+  const counts = { all: 0, underWay: 0, never: 0 }
+  for (const { steps, hasArrived, weight } of observations) {
+    counts.all += weight
+    if (hasArrived) continue
+    if (steps === Number.POSITIVE_INFINITY) counts.never += weight
+    else counts.underWay += weight
+  }
+  return counts
+}

@@ -1,0 +1,143 @@
+import type { Milestone } from '@/lib/hold/milestone'
+import { DAY, getDayEnd, getDayStart, toLocalDay } from '@/lib/hold/zone'
+import type { Journey } from './journey'
+import type { OpenDays } from './openDays'
+import { findReporter, type PlaceDays } from './reporter'
+
+/** The share of past reports that were known no later than the delay that is reckoned with. */
+const DELAY_QUANTILE = 0.9
+/** A reporter with fewer reports than this is filled up to it with those of all reporters. */
+const MIN_REPORTS = 10
+/** What became known later than this, ms, was entered as history and says nothing of how soon a desk writes. */
+const LONGEST_DELAY = 30 * DAY
+
+interface Reporting {
+  /** Milliseconds from a time to when it was known. */
+  delays: number[]
+  /** The latest local day of a report that is known. */
+  latestDay: number
+}
+
+/**
+ * How long plants and laboratories take to report each milestone, from what was known at one time, and with it up to
+ * when the silence of one means that nothing has happened.
+ */
+export class ObservationCutoffs {
+  readonly #own = new Map<string, Reporting>()
+  readonly #all = new Map<Milestone, number[]>()
+  readonly #longest = new Map<string, number | null>()
+  readonly #words = new Map<string, ObservationCutoff>()
+
+  constructor(journeys: readonly Journey[], placeDays: PlaceDays, knownAt: number) {
+    for (const journey of journeys)
+      for (const report of journey.reports) {
+        if (report.knownAt > knownAt || report.at > knownAt) continue
+        const { milestone } = report
+        const place = findReporter(milestone, journey)
+        const own = this.#reportingOf(milestone, place)
+        // A withdrawn report was a slip in what it says of the day, not in when it was written.
+        const delay = Math.max(0, report.knownAt - report.latestAt)
+        if (delay <= LONGEST_DELAY) own.delays.push(delay)
+        if (report.withdrawnAt !== null && report.withdrawnAt <= knownAt) continue
+        const { zone } = placeDays.getDays(milestone, place).calendar
+        own.latestDay = Math.max(own.latestDay, toLocalDay(report.at, zone))
+      }
+    for (const [key, { delays }] of this.#own) {
+      delays.sort((a, b) => a - b)
+      const milestone = key.slice(0, key.indexOf(' ')) as Milestone
+      const all = this.#all.get(milestone)
+      if (all) for (const delay of delays) all.push(delay)
+      else this.#all.set(milestone, [...delays])
+    }
+    for (const delays of this.#all.values()) delays.sort((a, b) => a - b)
+  }
+
+  #reportingOf(milestone: Milestone, place: string): Reporting {
+    const key = `${milestone} ${place}`
+    const known = this.#own.get(key)
+    if (known) return known
+    const reporting = { delays: [], latestDay: Number.NEGATIVE_INFINITY }
+    this.#own.set(key, reporting)
+    return reporting
+  }
+
+  /**
+   * The delay, ms, within which nine of ten reports of `milestone` by `place` were known; its own record is filled up
+   * with that of all reporters where it is thinner than ten. Null where there is no record at all.
+   */
+  delayOf(milestone: Milestone, place: string): number | null {
+    const key = `${milestone} ${place}`
+    let delay = this.#longest.get(key)
+    if (delay === undefined) {
+      delay = delayWithin(this.#own.get(key)?.delays ?? [], this.#all.get(milestone) ?? [])
+      this.#longest.set(key, delay)
+    }
+    return delay
+  }
+
+  /** What the silence of `place` on `milestone` means; `days` are those that it works in. */
+  getCutoff(milestone: Milestone, place: string, days: OpenDays): ObservationCutoff {
+    const key = `${milestone} ${place}`
+    const known = this.#words.get(key)
+    if (known) return known
+    const latest = this.#own.get(key)?.latestDay ?? Number.NEGATIVE_INFINITY
+    const settledAt = Number.isFinite(latest) ? getDayStart(latest, days.calendar.zone) - 1 : latest
+    const word = new ObservationCutoff(this.delayOf(milestone, place), settledAt, days)
+    this.#words.set(key, word)
+    return word
+  }
+}
+
+/** Up to when the silence of one reporter on one milestone means that nothing has happened. */
+export class ObservationCutoff {
+  readonly #settledAt: number
+  readonly #days: OpenDays
+
+  constructor(
+    /** Nine of ten reports are known within this, ms; null where nobody ever reported. */
+    readonly delay: number | null,
+    /** The end of the day before its latest report, ms UTC. */
+    settledAt: number,
+    days: OpenDays,
+  ) {
+    this.#settledAt = settledAt
+    this.#days = days
+  }
+
+  /**
+   * The instant (ms UTC) up to which it has spoken at `now`: what it has not reported had not happened by then. A day
+   * is spoken of when it is over and the delay has passed since; of a day that is not over, the part that lies as far
+   * back. A report of a later day settles all days before that one. Without any record, a day is spoken of when one
+   * more open day has gone by.
+   */
+  at(now: number): number {
+    const byDelay = this.delay === null ? oneOpenDayBefore(now, this.#days) : now - this.delay
+    return Math.min(now, Math.max(byDelay, this.#settledAt))
+  }
+}
+
+/** The end of the last open day after which one more open day is over. */
+function oneOpenDayBefore(now: number, days: OpenDays): number {
+  const { zone } = days.calendar
+  const over = days.findLastOpen(toLocalDay(now, zone) - 1)
+  return getDayEnd(days.findLastOpen(over - 1), zone)
+}
+
+/** The delay below which a share of the own delays, filled up to enough with all, lies. Both ascend. */
+function delayWithin(own: readonly number[], all: readonly number[]): number | null {
+  if (all.length === 0) return null
+  const borrowed = Math.max(0, MIN_REPORTS - own.length)
+  if (borrowed === 0) return own[Math.ceil(DELAY_QUANTILE * own.length) - 1] as number
+  const total = own.length + borrowed
+  const each = borrowed / all.length
+  let counted = 0
+  for (let mine = 0, any = 0; ; ) {
+    const isMine = mine < own.length && (any >= all.length || (own[mine] as number) <= (all[any] as number))
+    const delay = isMine ? own[mine] : all[any]
+    counted += isMine ? 1 : each
+    if (isMine) mine += 1
+    else any += 1
+    if (counted >= DELAY_QUANTILE * total - 1e-9 || (mine >= own.length && any >= all.length))
+      return delay as number
+  }
+}

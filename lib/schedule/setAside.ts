@@ -1,0 +1,74 @@
+import { DAY, getDayEnd, parseIsoDate } from '@/lib/hold/zone'
+import type { Overdue } from './overdueKinds'
+
+/** That something overdue is left aside for a while, by whom and why. Never changed: a new one takes its place. */
+export interface SetAside {
+  /** The `subject` of what is overdue. */
+  subject: string
+  /** Through this instant, ms UTC. */
+  untilAt: number
+  reason: string
+  /** Who set it, and when (ms UTC). */
+  by: string
+  madeAt: number
+}
+
+/** The longest that something can be left aside, in days: what rests longer has to be looked at again. */
+export const MAX_SET_ASIDE_DAYS = 92
+
+const MAX_REASON_LENGTH = 500
+
+export interface SetAsideFault {
+  field: 'until' | 'reason'
+  detail: string
+}
+
+/**
+ * Reads a snooze as it is written: through the end of the local day `until` (2026-12-04) in `zone`, for a reason.
+ * `now` in ms UTC.
+ */
+export function parseSetAside(
+  written: { until: string; reason: string },
+  zone: string,
+  now: number,
+): { untilAt: number; reason: string } | { faults: SetAsideFault[] } {
+  const faults: SetAsideFault[] = []
+  const reason = written.reason.trim()
+  const day = parseIsoDate(written.until.trim())
+  const untilAt = day === undefined ? null : getDayEnd(day, zone)
+  if (untilAt === null)
+    faults.push({ field: 'until', detail: 'Say until which day it can wait, as 2026-12-04.' })
+  else if (untilAt <= now) faults.push({ field: 'until', detail: 'Name today or a day that is to come.' })
+  else if (untilAt - now > MAX_SET_ASIDE_DAYS * DAY)
+    faults.push({ field: 'until', detail: `Name a day within the next ${MAX_SET_ASIDE_DAYS} days.` })
+  if (reason === '') faults.push({ field: 'reason', detail: 'Say why it can wait.' })
+  else if (reason.length > MAX_REASON_LENGTH)
+    faults.push({ field: 'reason', detail: `Keep the reason to ${MAX_REASON_LENGTH} characters.` })
+  return faults.length === 0 && untilAt !== null ? { untilAt, reason } : { faults }
+}
+
+/** The snooze in force on a subject at `now` (ms UTC): the last that was made, if it has not run out. */
+export function findSetAside(snoozes: readonly SetAside[], subject: string, now: number): SetAside | null {
+  const last = snoozes
+    .filter((one) => one.subject === subject && one.madeAt <= now)
+    .reduce<SetAside | null>((a, b) => (a === null || isLater(b, a) ? b : a), null)
+  return last !== null && now <= last.untilAt ? last : null
+}
+
+/** What is overdue parted into what asks for an act now, and what is left aside. */
+export function splitSetAside(
+  overdue: readonly Overdue[],
+  snoozes: readonly SetAside[],
+  now: number,
+): { overdue: Overdue[]; setAside: { overdue: Overdue; snooze: SetAside }[] } {
+  const parted = overdue.map((one) => ({ overdue: one, snooze: findSetAside(snoozes, one.subject, now) }))
+  return {
+    overdue: parted.filter(({ snooze }) => snooze === null).map((one) => one.overdue),
+    setAside: parted.flatMap(({ overdue: one, snooze }) => (snooze ? [{ overdue: one, snooze }] : [])),
+  }
+}
+
+function isLater(a: SetAside, b: SetAside): boolean {
+  if (a.madeAt !== b.madeAt) return a.madeAt > b.madeAt
+  return a.untilAt !== b.untilAt ? a.untilAt > b.untilAt : a.by + a.reason > b.by + b.reason
+}

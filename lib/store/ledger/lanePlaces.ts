@@ -1,0 +1,53 @@
+import { findPickups, parseMinuteOfDay } from '@/lib/custody/findPickups'
+import type { Register } from '@/lib/custody/register'
+import { pickupCode, WEEKDAYS } from '@/lib/custody/registerDocument'
+import type { Pickups } from '@/lib/hold/pickup'
+import type { OpenMinutes, Places } from '@/lib/lane/model/places'
+
+const known = new WeakMap<Register, Places>()
+
+/**
+ * What a forecast has to know of the places in a register, as it stands. Errors: RangeError where it is asked for a
+ * plant or a laboratory that the register does not have.
+ */
+export function getLanePlaces(register: Register): Places {
+  const before = known.get(register)
+  if (before) return before
+  const hours = new Map<string, readonly OpenMinutes[]>()
+  const pickups = new Map<string, Pickups | null>()
+  const places: Places = {
+    plantZone(plant) {
+      const entry = register.plants.get(plant)
+      if (!entry) throw new RangeError(`No plant has the code "${plant}"`)
+      return entry.zone
+    },
+    calendar: (laboratory) => register.getCalendar(laboratory),
+    workdays: (plant) => register.getWorkdays(plant),
+    hours: (laboratory) => getOrCreate(hours, laboratory, () => readOpenMinutes(register, laboratory)),
+    pickups: (plant, service) =>
+      service === null
+        ? null
+        : getOrCreate(pickups, pickupCode(plant, service), () => findPickups(register, plant, service)),
+  }
+  known.set(register, places)
+  return places
+}
+
+function getOrCreate<T>(found: Map<string, T>, key: string, make: () => T): T {
+  let value = found.get(key)
+  if (value === undefined) {
+    value = make()
+    found.set(key, value)
+  }
+  return value
+}
+
+function readOpenMinutes(register: Register, laboratory: string): readonly OpenMinutes[] {
+  const entry = register.laboratories.get(laboratory)
+  if (!entry) throw new RangeError(`No laboratory has the code "${laboratory}"`)
+  return WEEKDAYS.map((day) =>
+    (entry.receiving[day] ?? [])
+      .map((span) => [parseMinuteOfDay(span.slice(0, 5)), parseMinuteOfDay(span.slice(6))] as const)
+      .sort(([a], [b]) => a - b),
+  )
+}

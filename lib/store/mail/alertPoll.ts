@@ -1,0 +1,91 @@
+import type pg from 'pg'
+import { z } from 'zod'
+import type { ChangesCheckpoint } from '../read/digest/sampleChanges'
+import { command, statement } from '../scope/statement'
+
+/** Whether a sample's turn to at risk is to be told, between two looks. */
+export interface Alarm {
+  /** The next turn is told. */
+  isArmed: boolean
+  /** Since when the sample has been below at risk, ms UTC; null while it is not. */
+  belowSince: number | null
+  /** How often a turn was told. */
+  turns: number
+}
+
+/** No two servers look at once: the second would tell a turn of the first anew. Held as long as the transaction. */
+const LOCK_POLL = statement(
+  z.object({ isOurs: z.boolean() }),
+  'select pg_try_advisory_xact_lock(7741016) as "isOurs"',
+)
+const LAST_POLL = statement(
+  z.object({ lookedAt: z.date(), eventSeq: z.string() }),
+  'select looked_at as "lookedAt", event_seq as "eventSeq" from at_once_look',
+)
+
+/**
+ * Takes the look at what is to be told at once for this transaction.
+ * @returns false where another server has it; else up to where the last one looked, null for the first.
+ */
+export async function beginAlertPoll(client: pg.PoolClient): Promise<false | ChangesCheckpoint | null> {
+  if (!(await LOCK_POLL.one(client)).isOurs) return false
+  const look = await LAST_POLL.first(client)
+  return look ? { checkedAt: look.lookedAt.getTime(), eventSeq: look.eventSeq } : null
+}
+
+const SAVE_POLL = command(
+  `insert into at_once_look (looked_at, event_seq) values ($1, $2)
+   on conflict (id) do update set looked_at = excluded.looked_at, event_seq = excluded.event_seq`,
+)
+
+/** Keeps up to where was looked, for the next look. */
+export async function saveAlertPoll(
+  client: pg.PoolClient,
+  { checkedAt: lookedAt, eventSeq }: ChangesCheckpoint,
+): Promise<void> {
+  await SAVE_POLL.run(client, [new Date(lookedAt), eventSeq])
+}
+
+const ALARMS = statement(
+  z.object({
+    code: z.string(),
+    isArmed: z.boolean(),
+    belowSince: z.date().nullable(),
+    turns: z.number(),
+  }),
+  `select code, is_armed as "isArmed", below_since as "belowSince", turns from digest_alarm
+   where code = any($1) or below_since is null`,
+)
+
+/** The alarms of these samples, and of all others that were at risk at the last look, by kit code. */
+export async function readAlarms(
+  client: pg.PoolClient,
+  codes: readonly string[],
+): Promise<Map<string, Alarm>> {
+  const rows = await ALARMS.all(client, [codes])
+  return new Map(
+    rows.map(({ code, belowSince, ...rest }) => [
+      code,
+      { ...rest, belowSince: belowSince?.getTime() ?? null },
+    ]),
+  )
+}
+
+const SAVE_ALARMS = command(
+  `insert into digest_alarm (code, is_armed, below_since, turns)
+   select * from unnest($1::text[], $2::boolean[], $3::timestamptz[], $4::int[])
+   on conflict (code) do update set is_armed = excluded.is_armed, below_since = excluded.below_since,
+     turns = excluded.turns`,
+)
+
+/** Keeps the alarms of samples by kit code, in the place of those before. */
+export async function saveAlarms(client: pg.PoolClient, alarms: ReadonlyMap<string, Alarm>): Promise<void> {
+  const kept = [...alarms]
+  if (kept.length === 0) return
+  await SAVE_ALARMS.run(client, [
+    kept.map(([code]) => code),
+    kept.map(([, { isArmed }]) => isArmed),
+    kept.map(([, { belowSince }]) => (belowSince === null ? null : new Date(belowSince))),
+    kept.map(([, { turns }]) => turns),
+  ])
+}

@@ -1,0 +1,65 @@
+import type { Clock } from '@/lib/hold/clock'
+import { canBind, computeTurns, findBindingClock, type Thresholds, type Turns } from '@/lib/hold/standing'
+import { computeForecast, type Forecast } from '@/lib/lane/forecast/forecast'
+import { findRiskThresholdTimes } from '@/lib/lane/forecast/risk'
+import type { Journey } from '@/lib/lane/model/journey'
+import type { TransitModel } from '@/lib/lane/model/transitModel'
+
+/** The forecast of a running clock, and when its standing turns if nothing new is reported (ms UTC, null for never). */
+export type ScoredForecast = Forecast & Turned
+
+/** How likely an open sample is to miss its limits, at the time it was scored. Instants in ms UTC. */
+export interface Score {
+  /** The limit that binds it: the one likeliest to be missed. */
+  limit: string
+  /** The forecast of that limit's clock; null where only the other clocks of the sample have one. */
+  binding: ScoredForecast | null
+  /** The forecast of every running clock that has one, by the limit's name. */
+  forecasts: ScoredForecast[]
+  /** When the standing turns if nothing new is reported; where it has turned already, when its clock started. */
+  tightAt: number | null
+  atRiskAt: number | null
+}
+
+/**
+ * Scores an open sample at `now` (ms UTC) by the lanes' record. A running clock of which nothing can be forecast turns by
+ * the share of its time that is used. Null where nothing can be forecast of any.
+ */
+export function scoreSample(
+  { journey, clocks }: { journey: Journey; clocks: readonly Clock[] },
+  thresholds: Thresholds,
+  record: TransitModel,
+  now: number,
+): Score | null {
+  const running = clocks.filter(canBind)
+  const forecasts = running.flatMap((clock): ScoredForecast[] => {
+    const forecast = computeForecast(clock, journey, record, now)
+    const turns = forecast && findRiskThresholdTimes(clock, journey, record, now, thresholds)
+    return turns ? [{ ...forecast, ...backdateTurns(clock, turns, now) }] : []
+  })
+  const risks = new Map(forecasts.map(({ limit, risk }) => [limit, risk]))
+  const limit = findBindingClock(running, now, risks)?.limit.name
+  if (limit === undefined || forecasts.length === 0) return null
+  const others = running.filter((clock) => !risks.has(clock.limit.name))
+  const turns = [...forecasts, ...others.map((clock) => backdateTurns(clock, computeTurns([clock]), now))]
+  return {
+    limit,
+    binding: forecasts.find((forecast) => forecast.limit === limit) ?? null,
+    forecasts: forecasts.sort((a, b) => (a.limit < b.limit ? -1 : 1)),
+    tightAt: findEarliest(turns.map(({ tightAt }) => tightAt)),
+    atRiskAt: findEarliest(turns.map(({ atRiskAt }) => atRiskAt)),
+  }
+}
+
+type Turned = Pick<Turns, 'tightAt' | 'atRiskAt'>
+
+/** A standing that has turned by `now` holds for whoever looks a moment earlier, too. */
+function backdateTurns({ startedAt }: Clock, turns: Turned, now: number): Turned {
+  const since = (at: number | null) => (at !== null && at <= now ? startedAt : at)
+  return { tightAt: since(turns.tightAt), atRiskAt: since(turns.atRiskAt) }
+}
+
+function findEarliest(instants: readonly (number | null)[]): number | null {
+  const known = instants.filter((at) => at !== null)
+  return known.length > 0 ? Math.min(...known) : null
+}

@@ -1,0 +1,129 @@
+import type pg from 'pg'
+import { z } from 'zod'
+import type { Milestone } from '@/lib/hold/milestone'
+import type { AlertKind } from '@/lib/judgement/alertKinds'
+import { withReadTransaction } from '../../projection/readTransaction'
+import { STANDING_SQL } from '../../projection/sampleConditions'
+import {
+  REPLACED_BY,
+  ROW_COLUMNS,
+  type SampleRow,
+  type StoredSample,
+  storedSample,
+  toSampleRow,
+} from '../../projection/sampleRow'
+import { SCORED_SAMPLES } from '../../projection/storedForecast'
+import { journeyColumn, type StoredJourney } from '../../projection/storedJourney'
+import { statement } from '../../scope/statement'
+
+/** Where and whose a sample is. */
+export type SamplePlace = Pick<StoredSample, 'code' | 'plant' | 'laboratory'>
+
+/** The turns that a sample's row and its reports show. At risk is none: it comes and goes, and has alarms for that (`enqueueAlerts`). */
+type ChangeKind = Exclude<AlertKind, 'at risk'>
+
+/** That a sample has turned: when that was, and since when it can be said, ms UTC. */
+export interface SampleChange extends SamplePlace {
+  kind: ChangeKind
+  happenedAt: number
+  at: number
+}
+
+/** Up to where samples were looked at: a time (ms UTC), and the newest event that was there. */
+export interface ChangesCheckpoint {
+  checkedAt: number
+  eventSeq: string
+}
+
+export interface SampleChanges {
+  checkpoint: ChangesCheckpoint
+  /** The open samples that are at risk or worse, and are not replaced. */
+  urgent: (SamplePlace & { hasLapsed: boolean })[]
+  /** Of the samples that events since the last look concern, or of which a due has passed since, those that turned. */
+  changes: SampleChange[]
+}
+
+const NEWEST = statement(
+  z.object({ seq: z.string() }),
+  'select coalesce(max(seq), 0)::text as seq from event',
+)
+
+const URGENT = statement(
+  storedSample.pick({ code: true, plant: true, laboratory: true }).extend({ hasLapsed: z.boolean() }),
+  `select code, plant, laboratory, standing = 'lapsed' as "hasLapsed"
+   from (select code, plant, laboratory, ${STANDING_SQL} as standing from ${SCORED_SAMPLES}
+         where settled is null and ${REPLACED_BY} is null) as open
+   where standing in ('at risk', 'lapsed') order by code`,
+)
+
+const CONCERNED = statement(
+  storedSample.extend({ journey: journeyColumn.nullable() }),
+  `with new as (select sample, service, waybill_key, corrects from event where seq > $1)
+   select ${ROW_COLUMNS}, journey from ${SCORED_SAMPLES} where code in (
+     select sample from new
+     union select sent.sample from new join event sent on sent.sample is not null and sent.kind = 'dispatched'
+       and sent.service = new.service and sent.waybill_key = new.waybill_key where new.sample is null
+     union select old.sample from new join event old on old.source = split_part(new.corrects, '/', 1)
+       and old.id = substr(new.corrects, strpos(new.corrects, '/') + 1)
+     union select code from sample where settled is null and pressing_at >= $2 and pressing_at < $3)
+   order by code`,
+)
+
+/**
+ * What has become of samples at `now` (ms UTC) since the `last` look, over all makers; at the first one, nothing has. A
+ * sample may be told to have turned once more where another event concerns it: each turn has one time, and one code.
+ * A due that a change of the register moves into the past is no turn, and an event ahead of its time none when it comes.
+ */
+export async function findSampleChanges(
+  pool: pg.Pool,
+  last: ChangesCheckpoint | null,
+  now: number,
+): Promise<SampleChanges> {
+  return withReadTransaction(pool, 'all', now, async ({ client, register }) => {
+    const { seq } = await NEWEST.one(client)
+    const pressed = await URGENT.all(client, [new Date(now)])
+    const rows = last
+      ? await CONCERNED.all(client, [last.eventSeq, new Date(last.checkedAt), new Date(now)])
+      : []
+    const turned = rows.flatMap((stored) => findChanges(toSampleRow(stored, register, now), stored.journey))
+    return { checkpoint: { checkedAt: now, eventSeq: seq }, urgent: pressed, changes: turned }
+  })
+}
+
+/** How each kind of turn is found; null where a sample has not so turned. */
+const FINDERS: Record<
+  ChangeKind,
+  (row: SampleRow, reports: StoredJourney['reports']) => Pick<SampleChange, 'happenedAt' | 'at'> | null
+> = {
+  arrived: ({ milestones }, reports) => {
+    const received = milestones.find(({ milestone }) => milestone === 'received')
+    const at = getKnownAt(reports, 'received')
+    return received && at !== null ? { happenedAt: received.at, at } : null
+  },
+  // A due that has passed is news only once the start that it counts from is known, and nothing says that it was met.
+  lapsed: ({ lapsed, replacedBy }, reports) => {
+    if (!lapsed || replacedBy !== null) return null
+    const happenedAt = lapsed.dueAt as number
+    const started = getKnownAt(reports, lapsed.limit.from) ?? Number.NEGATIVE_INFINITY
+    const withdrawn = reports.flatMap(([milestone, , , , withdrawnAt]) =>
+      milestone === lapsed.limit.to && withdrawnAt !== null ? [withdrawnAt] : [],
+    )
+    return { happenedAt, at: Math.max(happenedAt, started, ...withdrawn) }
+  },
+}
+
+const CHANGE_KINDS = Object.keys(FINDERS) as ChangeKind[]
+
+function findChanges(row: SampleRow, journey: StoredJourney | null): SampleChange[] {
+  const { code, plant, laboratory } = row
+  return CHANGE_KINDS.flatMap((kind) => {
+    const found = FINDERS[kind](row, journey?.reports ?? [])
+    return found ? { kind, code, plant, laboratory, ...found } : []
+  })
+}
+
+/** When a milestone first became known by a report that stands; null where none does. */
+function getKnownAt(reports: StoredJourney['reports'], milestone: Milestone): number | null {
+  const known = reports.filter(([of, , , , withdrawnAt]) => of === milestone && withdrawnAt === null)
+  return known.length === 0 ? null : Math.min(...known.map(([, , , at]) => at))
+}

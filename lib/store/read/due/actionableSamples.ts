@@ -1,0 +1,93 @@
+import type pg from 'pg'
+import { z } from 'zod'
+import type { OpenTest } from '@/lib/schedule/occurrences'
+import { buildOwedCondition } from '../../projection/sampleConditions'
+import { toSqlInstant } from '../../scope/sqlInstant'
+import { statement } from '../../scope/statement'
+
+/** A report that holds. */
+const reportedSql = (of = '') =>
+  `${of}stage = 'reported' and ${of}failed_at is null and ${buildOwedCondition(of)}`
+
+const THEIRS = '($6::text[] is null or plant = any($6::text[]))'
+const UNFINISHED = `${THEIRS} and stage is distinct from 'reported' and ending is null and purpose <> 'retained'`
+
+/**
+ * A sample that can ask for something, by its code. Its row has another `xmin`, its version, each time it is written, and
+ * it is written whenever what bears on it has changed.
+ */
+const ACTIONABLE = statement(
+  z.object({ code: z.string(), version: z.string() }),
+  `with recursive open_test as (
+    select * from unnest($2::text[], $3::text[], $4::timestamptz[], $5::timestamptz[])
+      as test (product, laboratory, opens_at, closes_at)
+  ),
+  failing as (
+    select code from sample
+      left join lateral (select true as is_there from sample other where other.replaces = sample.code
+        and other.ending is distinct from 'cancelled' and other.purpose <> 'retained' limit 1) replacement on true
+      left join lateral (select true as is_there from sample other where other.code = sample.replaced_by
+        and other.plant = sample.plant and other.ending = 'cancelled' limit 1) given_up on true
+      left join lateral (select true as is_there from sample other where other.made = sample.made
+        and other.issued_at > sample.failed_at and ${reportedSql('other.')} limit 1) later on true
+    where ${THEIRS} and sample.failed_at is not null and ${buildOwedCondition('sample.')} and replacement.is_there is null
+      and (replaced_by is null or given_up.is_there) and later.is_there is null
+  ),
+  may_have_lapsed as (
+    select distinct made from sample
+    where ${UNFINISHED} and (has_lapsed or due_at < $1::timestamptz or failed_at is not null)
+  ),
+  asking as (
+    select code from sample where ${UNFINISHED}
+    union select code from failing
+    union select code from sample
+      where ${THEIRS} and is_unruled and purpose <> 'retained' and ending is distinct from 'cancelled'
+    union select last.code from may_have_lapsed cross join lateral (
+      select code from sample where made = may_have_lapsed.made and ${reportedSql()} order by issued_at desc limit 1) last
+    union select coalesce(settling.code, counting.code) from open_test
+      left join lateral (
+        select code from sample where made = open_test.product and laboratory = open_test.laboratory
+          and issued_at >= opens_at and issued_at < closes_at
+          and ${reportedSql()} and ending is null and replaced_by is null and replaces is null
+        order by issued_at limit 1) settling on true
+      left join lateral (
+        select code from sample where settling.code is null and made = open_test.product
+          and laboratory = open_test.laboratory
+          and issued_at >= opens_at and issued_at < closes_at and ${buildOwedCondition()} offset 0) counting on true
+  ),
+  wanted as (
+    select code, replaces, replaced_by, sample.xmin::text as version from asking join sample using (code)
+    union
+    select other.code, other.replaces, other.replaced_by, other.version from wanted cross join lateral (
+      select code, replaces, replaced_by, xmin::text as version from sample where code in (wanted.replaces, wanted.replaced_by)
+      union all select code, replaces, replaced_by, xmin::text from sample where replaces = wanted.code) other
+  )
+  select code, version from wanted order by code`,
+)
+
+/**
+ * The samples of which something can be owed or overdue at `now` (ms UTC), of some plants or (null) of all: what is
+ * neither reported nor ended, what has to be cut again and was not, what waits for a ruling, what counts for a test in
+ * `tests` that is still open, and what these replace or are replaced by. Of what is over and done no row is read, however
+ * much of it there is; of what failed once, an entry in an index. In a transaction that sees everything.
+ *
+ * The query says once more, over columns (`computeActionFacts`), what `findOwedTests` and `findOverdue` decide, so that what they would
+ * not ask of is not read: it may find too many, and never too few. `tests/store/read/due/actionableSamples.test.ts` holds what comes of
+ * it against every sample.
+ */
+export async function findActionableSamples(
+  client: pg.ClientBase,
+  plants: readonly string[] | null,
+  tests: readonly OpenTest[],
+  now: number,
+): Promise<{ code: string; version: string }[]> {
+  const text = (at: number | null) => (at === null ? 'infinity' : toSqlInstant(at))
+  return ACTIONABLE.all(client, [
+    toSqlInstant(now),
+    tests.map(({ product }) => product),
+    tests.map(({ laboratory }) => laboratory),
+    tests.map(({ opensAt }) => text(opensAt)),
+    tests.map(({ closesAt }) => text(closesAt)),
+    plants,
+  ])
+}

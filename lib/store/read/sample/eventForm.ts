@@ -1,0 +1,137 @@
+import type pg from 'pg'
+import { z } from 'zod'
+import { type EventKind, eventKey } from '@/lib/custody/event'
+import { toCanonical } from '@/lib/custody/kitCode'
+import type { Milestone } from '@/lib/hold/milestone'
+import type { Scope } from '@/lib/policy/scope'
+import { declareEventQuery } from '../../ledger/eventLedger'
+import { readLedgerEvent } from '../../projection/derive'
+import { withReadTransaction } from '../../projection/readTransaction'
+import { storedSample } from '../../projection/sampleRow'
+import { setScope } from '../../scope/scope'
+import { statement } from '../../scope/statement'
+
+/** A kit as someone who records by hand has to know it. */
+export interface VisibleKit {
+  code: string
+  plant: string
+  laboratory: string
+  /** The kit's product, or the one that was named since. */
+  product: string | null
+  stage: Milestone | null
+  ending: string | null
+  /** Milestones reported so far. */
+  reported: Milestone[]
+  plantZone: string
+  laboratoryZone: string
+}
+
+const VISIBLE_KITS = statement(
+  storedSample.pick({
+    code: true,
+    plant: true,
+    laboratory: true,
+    product: true,
+    stage: true,
+    ending: true,
+    milestones: true,
+  }),
+  `select code, plant, laboratory, product, stage, ending, milestones from sample
+   where code = any($1) order by code`,
+)
+
+/** Those of the kits of these codes, however written, of which `scope` lets see the sample. */
+export async function findVisibleKits(
+  pool: pg.Pool,
+  scope: Scope,
+  codes: readonly string[],
+  now: number,
+): Promise<VisibleKit[]> {
+  return withReadTransaction(pool, scope, now, async ({ client, register }) => {
+    const rows = await VISIBLE_KITS.all(client, [codes.map(toCanonical)])
+    return rows.map(({ milestones, ...row }) => ({
+      ...row,
+      reported: milestones.map(({ milestone }) => milestone),
+      plantZone: register.getZone(row.plant) ?? 'UTC',
+      laboratoryZone: register.getZone(row.laboratory) ?? 'UTC',
+    }))
+  })
+}
+
+/** An event that was recorded by hand. Times in ms UTC. */
+export interface SubmittedEvent {
+  key: string
+  sample: string | null
+  kind: EventKind
+  corrects: string | null
+  earliestAt: number
+  latestAt: number
+  /** Another event names it as the one it corrects. */
+  isTakenOut: boolean
+  /** Empty, like the laboratory, where it speaks of a consignment. */
+  plant: string
+  laboratory: string
+  /** The zone of the place it names, else its own. */
+  zone: string
+}
+
+const SUBMITTED = declareEventQuery("where e.source = $1 and starts_with(e.id, $2 || ' ') order by e.seq")
+
+const CORRECTED = statement(
+  z.object({ corrects: z.string() }),
+  'select distinct corrects from event where corrects = any($1)',
+)
+
+const SAMPLE_PLACES = statement(
+  storedSample.pick({ code: true, plant: true, laboratory: true }),
+  'select code, plant, laboratory from sample where code = any($1)',
+)
+
+/** The events that one hand recorded under the token of one form, of samples that `scope` lets see. */
+export async function listSubmittedEvents(
+  pool: pg.Pool,
+  scope: Scope,
+  source: string,
+  token: string,
+  now: number,
+): Promise<SubmittedEvent[]> {
+  return withReadTransaction(pool, 'all', now, async ({ client, register }) => {
+    const events = await SUBMITTED(client, [source, token])
+    const keys = events.map(eventKey)
+    const out = await CORRECTED.all(client, [keys])
+    const takenOut = new Set(out.map(({ corrects }) => corrects))
+    await setScope(client, scope)
+    const seen = await SAMPLE_PLACES.all(client, [events.map(({ sample }) => sample)])
+    const ends = new Map(seen.map((one) => [one.code, one]))
+    return events.flatMap((event) => {
+      const end = event.sample === null ? { plant: '', laboratory: '' } : ends.get(event.sample)
+      if (!end) return []
+      const { earliestAt, latestAt } = readLedgerEvent(event, register)
+      const { sample, kind, corrects } = event
+      const zone = register.getZone(event.place) ?? event.zone ?? 'UTC'
+      const key = eventKey(event)
+      const isTakenOut = takenOut.has(key)
+      const { plant, laboratory } = end
+      return [{ key, sample, kind, corrects, earliestAt, latestAt, isTakenOut, plant, laboratory, zone }]
+    })
+  })
+}
+
+/** What can be chosen from where something is recorded of a plant's kits. */
+export interface KitChoices {
+  services: { code: string; name: string }[]
+  products: { code: string; name: string }[]
+}
+
+/** The services of the programme and the products of one plant, which the asker may see. */
+export async function getKitChoices(pool: pg.Pool, plant: string, now: number): Promise<KitChoices> {
+  return withReadTransaction(pool, 'all', now, async ({ register }) => {
+    const named = (one: { code: string; name: string }) => ({ code: one.code, name: one.name })
+    const byName = (a: { name: string }, b: { name: string }) => (a.name < b.name ? -1 : 1)
+    const products = [...register.products.values()].filter((product) => product.plant === plant)
+    return {
+      services: [...register.services.values()].map(named).sort(byName),
+      products: products.map(named).sort(byName),
+    }
+  })
+}

@@ -1,0 +1,94 @@
+import type { z } from 'zod'
+import type { Clock } from '@/lib/hold/clock'
+import { getOpenStanding, type Standing } from '@/lib/hold/standing'
+import { findCalendarOwner } from '@/lib/hold/units'
+import { storedSample } from '../projection/sampleRow'
+import { statement } from '../scope/statement'
+import type { Queryable } from '../scope/transaction'
+
+/**
+ * What a change of the register does to one sample. Instants in ms UTC. Its standings are those by the share of time used,
+ * before and after: chances rest on the record of all lanes, which is made anew only once the change is made.
+ */
+export interface SampleChange {
+  code: string
+  plant: string
+  laboratory: string
+  before: Standing
+  after: Standing
+  /** Clocks whose due moves, comes or goes (null), in the order of their protocol. */
+  dues: { limit: string; zoneOf: 'plant' | 'laboratory'; beforeAt: number | null; afterAt: number | null }[]
+}
+
+/** How a sample stands, as far as a change can move it. */
+const sampleState = storedSample.pick({
+  code: true,
+  plant: true,
+  laboratory: true,
+  settled: true,
+  tight_at: true,
+  at_risk_at: true,
+  due_at: true,
+  has_lapsed: true,
+  clocks: true,
+})
+type SampleState = z.infer<typeof sampleState>
+
+const READ_STATES = statement(
+  sampleState,
+  `select ${Object.keys(sampleState.shape).join(', ')} from sample where code = any($1) order by code`,
+)
+
+/** How these samples stand in the table now. */
+export async function readSampleStates(
+  client: Queryable,
+  codes: readonly string[],
+): Promise<Map<string, SampleState>> {
+  const rows = await READ_STATES.all(client, [codes])
+  return new Map(rows.map((row) => [row.code, row]))
+}
+
+/** What moved between two looks at the same samples, judged at `now` (ms UTC); what stayed is left out. */
+export function diffSampleStates(
+  before: ReadonlyMap<string, SampleState>,
+  after: ReadonlyMap<string, SampleState>,
+  now: number,
+): SampleChange[] {
+  return [...after.values()].flatMap((later) => {
+    const earlier = before.get(later.code)
+    if (!earlier) return []
+    const { code, plant, laboratory } = later
+    const move = {
+      code,
+      plant,
+      laboratory,
+      before: getStanding(earlier, now),
+      after: getStanding(later, now),
+      dues: diffDues(earlier.clocks, later.clocks),
+    }
+    return move.before === move.after && move.dues.length === 0 ? [] : [move]
+  })
+}
+
+function getStanding(stand: SampleState, now: number): Standing {
+  const instant = (date: Date | null) => date?.getTime() ?? null
+  const turns = {
+    tightAt: instant(stand.tight_at),
+    atRiskAt: instant(stand.at_risk_at),
+    dueAt: instant(stand.due_at),
+    hasLapsed: stand.has_lapsed,
+  }
+  return stand.settled ?? getOpenStanding(turns, now)
+}
+
+function diffDues(before: readonly Clock[], after: readonly Clock[]): SampleChange['dues'] {
+  const byName = (clocks: readonly Clock[]) => new Map(clocks.map((clock) => [clock.limit.name, clock]))
+  const [earlier, later] = [byName(before), byName(after)]
+  return [...new Set([...earlier.keys(), ...later.keys()])].flatMap((limit) => {
+    const [old, fresh] = [earlier.get(limit), later.get(limit)]
+    const [beforeAt, afterAt] = [old?.dueAt ?? null, fresh?.dueAt ?? null]
+    if (beforeAt === afterAt) return []
+    const zoneOf = findCalendarOwner(((fresh ?? old) as Clock).limit) ?? 'laboratory'
+    return [{ limit, zoneOf, beforeAt, afterAt }]
+  })
+}

@@ -1,0 +1,166 @@
+import type pg from 'pg'
+import { z } from 'zod'
+import { readRegister } from '../ledger/currentRegister'
+import type { EntryChange } from '../ledger/registerEntries'
+import { derive } from '../projection/derive'
+import { touchSamples } from '../projection/relatedEvents'
+import { type Actor, type AuditLine, appendToAuditLog } from '../scope/audit'
+import { toSqlInstant } from '../scope/sqlInstant'
+import { command, statement } from '../scope/statement'
+import type { Queryable } from '../scope/transaction'
+
+const BATCH = 5_000
+
+/** Why a checked change can still not be made: it takes out what events stand on. */
+export interface Refusal {
+  pointer: string
+  detail: string
+}
+
+const FIND_NEEDED = statement(
+  z.object({ code: z.string(), list: z.enum(['kits', 'places']) }),
+  `select code, 'kits' as list from unnest($1::text[]) as gone (code)
+     where exists (select from event where sample = gone.code)
+   union all
+   select code, 'places' from unnest($2::text[]) as gone (code) where exists (select from event where place = gone.code)`,
+)
+
+/** What of these changes cannot be made because events stand on what they take out. */
+export async function findRefusals(client: Queryable, changes: readonly EntryChange[]): Promise<Refusal[]> {
+  const removed = (kinds: string[]) =>
+    changes.filter(({ kind, content }) => content === null && kinds.includes(kind)).map(({ code }) => code)
+  const kits = removed(['kit'])
+  const places = removed(['plant', 'laboratory'])
+  if (kits.length + places.length === 0) return []
+  const rows = await FIND_NEEDED.all(client, [kits, places])
+  return rows.map(({ code, list }) =>
+    list === 'kits'
+      ? {
+          pointer: '/kits',
+          detail: `Kit ${code} has events, so it stays in the register; report it cancelled if it is not to be used.`,
+        }
+      : {
+          pointer: '',
+          detail: `Events were reported at ${code}, and their times are read in its zone; keep it in the register.`,
+        },
+  )
+}
+
+/** A plant or laboratory whose zone would change at a later time, and why it cannot. */
+export interface FutureZoneChange {
+  list: 'plants' | 'laboratories'
+  code: string
+  detail: string
+}
+
+/**
+ * The changes of a zone that are to hold only from `holdsFromAt`, later than `now` (ms UTC). A zone has no versions:
+ * what was reported in local time, and every local day of a clock, is read in the one that the place has, so another one
+ * would hold at once and not from then.
+ */
+export function findFutureZoneChanges(
+  changes: readonly EntryChange[],
+  holdsFromAt: number,
+  now: number,
+): FutureZoneChange[] {
+  if (holdsFromAt <= now) return []
+  return changes.flatMap(({ kind, code, content, before }) => {
+    if (kind !== 'plant' && kind !== 'laboratory') return []
+    if (before === null || content === null || before.zone === content.zone) return []
+    const from = new Date(holdsFromAt).toISOString()
+    return {
+      list: kind === 'plant' ? ('plants' as const) : ('laboratories' as const),
+      code,
+      detail: `The zone of ${code} is ${before.zone}; ${content.zone} cannot wait until ${from}, since a zone holds at once for every time that was or will be read in it. Send it without a time to hold from, or send it when that time has come.`,
+    }
+  })
+}
+
+const FIND_AFFECTED = statement(
+  z.object({ code: z.string() }),
+  `select code from sample
+   where $1 or plant = any($2) or laboratory = any($3) or product = any($4) or product in
+     (select code from register_entry where kind = 'product'
+        and (content ->> 'protocol' = any($5) or content ->> 'plant' = any($2)))
+   union select code from unnest($6::text[]) as kit (code)
+   order by code`,
+)
+
+/**
+ * The kit codes of the samples that changed entries can concern. A place that moves to another zone concerns every
+ * sample, since any event may have been reported there in its local time. A protocol concerns the samples of every
+ * product that was, is or will be under it: the limits of another time may judge a clock, or be waited for. A plant concerns
+ * those of every product that it makes or once did, wherever they were cut: another maker's count for no test of it.
+ */
+export async function findAffectedSamples(
+  client: Queryable,
+  changes: readonly EntryChange[],
+): Promise<string[]> {
+  const standing = changes.filter(({ content }) => content !== null)
+  const codesOf = (kind: string) => standing.filter((change) => change.kind === kind).map(({ code }) => code)
+  const isMoved = standing.some(
+    ({ kind, content, before }) =>
+      (kind === 'plant' || kind === 'laboratory') && before !== null && before.zone !== content?.zone,
+  )
+  const rows = await FIND_AFFECTED.all(client, [
+    isMoved,
+    codesOf('plant'),
+    codesOf('laboratory'),
+    codesOf('product'),
+    codesOf('protocol'),
+    codesOf('kit'),
+  ])
+  return rows.map(({ code }) => code)
+}
+
+const DELETE_SAMPLES = command('delete from sample where code = any($1)')
+
+/**
+ * Enters changes as new versions that hold from `holdsFromAt`, derives the samples `codes` again and records who did
+ * it. Run it as the writer. Times in ms UTC.
+ */
+export async function saveChanges(
+  client: pg.PoolClient,
+  changes: readonly EntryChange[],
+  codes: readonly string[],
+  { holdsFromAt, actor, now }: { holdsFromAt: number; actor: Actor; now: number },
+): Promise<void> {
+  if (changes.length === 0) return
+  await insertVersions(client, changes, holdsFromAt, now)
+  const removedKits = changes.filter(({ kind, content }) => kind === 'kit' && content === null)
+  await DELETE_SAMPLES.run(client, [removedKits.map(({ code }) => code)])
+  const register = await readRegister(client)
+  for (let start = 0; start < codes.length; start += BATCH)
+    await derive(client, touchSamples(codes.slice(start, start + BATCH)), register, now)
+  for (let start = 0; start < changes.length; start += BATCH)
+    await appendToAuditLog(client, actor, changes.slice(start, start + BATCH).map(toAuditLine), now)
+}
+
+function toAuditLine({ kind, code, content, before }: EntryChange): AuditLine {
+  const did = before === null ? 'added' : content === null ? 'took out' : 'changed'
+  return { what: `${did} a ${kind}`, subject: code, before, after: content }
+}
+
+const INSERT_VERSIONS = command(
+  `insert into register_entry (kind, code, content, holds_from_at, entered_at)
+   select kind, code, content::jsonb, $4::timestamptz, $5::timestamptz
+   from unnest($1::text[], $2::text[], $3::text[]) as new (kind, code, content)`,
+)
+
+async function insertVersions(
+  client: Queryable,
+  changes: readonly EntryChange[],
+  holdsFromAt: number,
+  now: number,
+): Promise<void> {
+  for (let start = 0; start < changes.length; start += BATCH) {
+    const batch = changes.slice(start, start + BATCH)
+    await INSERT_VERSIONS.run(client, [
+      batch.map(({ kind }) => kind),
+      batch.map(({ code }) => code),
+      batch.map(({ content }) => (content === null ? null : JSON.stringify(content))),
+      toSqlInstant(holdsFromAt),
+      toSqlInstant(now),
+    ])
+  }
+}

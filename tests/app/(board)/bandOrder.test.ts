@@ -1,0 +1,28 @@
+import { describe, expect, test } from 'vitest'
+import { countMoves, keepBandOrder } from '@/app/(board)/bandOrder'
+import type { Board } from '@/lib/store/read/board'
+import { row } from '../sampleRows'
+
+const plant = { code: 'PL1', name: 'A plant', zone: 'Europe/Lisbon', maker: null }
+const bands = (...codes: string[]): Board['bands'] => [{ plant, rows: codes.map((code) => row({ code })) }]
+
+describe('a board under a pointer', () => {
+  test('keeps its order and takes in what is new of each row', () => {
+    const latest: Board['bands'] = [
+      { plant, rows: [row({ code: 'C', stage: 'received' }), row({ code: 'A' })] },
+    ]
+    const shown = keepBandOrder(bands('A', 'B', 'C'), latest)
+    expect(shown[0]?.rows.map(({ code, stage }) => [code, stage])).toEqual([
+      ['A', null],
+      ['B', null],
+      ['C', 'received'],
+    ])
+  })
+
+  test('counts what would come, go or move', () => {
+    expect(countMoves(bands('A', 'B', 'C'), bands('A', 'B', 'C'))).toBe(0)
+    expect(countMoves(bands('A', 'B', 'C'), bands('C', 'A', 'B'))).toBe(1)
+    expect(countMoves(bands('A', 'B', 'C'), bands('A', 'D', 'C'))).toBe(2)
+    expect(countMoves(bands('A', 'B', 'C', 'D'), bands('D', 'C', 'B', 'A'))).toBe(3)
+  })
+})

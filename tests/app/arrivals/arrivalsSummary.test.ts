@@ -1,0 +1,89 @@
+import { describe, expect, test } from 'vitest'
+import { formatArrivalsHeading, formatSampleRange } from '@/app/arrivals/arrivalsSummary'
+import { formatLateAction, formatLimitStatus } from '@/app/arrivals/lateConsignment'
+import { formatArrivalDays } from '@/app/ui/words/chanceText'
+import { DAY, toLocalDay } from '@/lib/hold/zone'
+import type { SampleRow } from '@/lib/store/projection/sampleRow'
+import type { SampleForecast } from '@/lib/store/projection/storedForecast'
+import type { Arrivals } from '@/lib/store/read/arrivals/arrivals'
+import { ADMINISTRATOR, NOBODY } from '../../schedule/responsibleViewer'
+import { row as kitOut } from '../sampleRows'
+
+const NOW = Date.parse('2026-11-25T12:00:00Z')
+const TODAY = toLocalDay(NOW, 'UTC')
+type Coming = Arrivals['laboratories'][number]['coming'][number]
+
+const coming = (handedOverAt: number | null, lateSinceDay: number | null = null): Coming => ({
+  samples: [row()],
+  plant: { code: 'P', name: 'Plant', zone: 'UTC', maker: null },
+  service: 'Road freight',
+  handedOverAt,
+  chances: [],
+  p10: null,
+  p50: null,
+  p90: null,
+  lateSinceDay,
+})
+const row = (more: Partial<SampleRow> = {}): SampleRow => kitOut({ stage: 'dispatched', ...more })
+const laboratory = (all: Coming[], untold = 0) => ({
+  code: 'L',
+  name: 'Laboratory',
+  zone: 'UTC',
+  days: [],
+  coming: all,
+  untold,
+})
+
+describe('the heading of what is to come', () => {
+  test('counts what is not handed over apart from what is on its way', () => {
+    expect(
+      formatArrivalsHeading([laboratory([coming(NOW - DAY), coming(NOW - DAY, TODAY - 1), coming(null)])]),
+    ).toBe('Two samples are on their way, one more is cut; one should have come by now.')
+    expect(formatArrivalsHeading([laboratory([coming(NOW - DAY)], 1)])).toBe(
+      'Two samples are on their way; none is overdue.',
+    )
+    expect(formatArrivalsHeading([laboratory([coming(null), coming(null)])])).toBe(
+      'Nothing is on its way; two samples are cut and not yet handed over.',
+    )
+  })
+
+  test('says ranges as people do', () => {
+    expect(formatSampleRange({ low: 0, high: 0 })).toBe('no sample')
+    expect(formatSampleRange({ low: 0, high: 1 })).toBe('up to one sample')
+    expect(formatSampleRange({ low: 2, high: 6 })).toBe('two to six samples')
+  })
+
+  test('tells what comes likely, but perhaps never, from what may not come', () => {
+    const days = (p10: number | null, p50: number | null, p90: number | null) =>
+      formatArrivalDays({ p10, p50, p90 }, 'UTC', NOW)
+    expect(days(TODAY, TODAY + 1, null)).toBe('from Wed 25 Nov, if at all')
+    expect(days(TODAY, null, null)).toBe('may not come')
+    expect(days(null, null, null)).toBe('may not come')
+    expect(days(TODAY, TODAY, TODAY + 1)).toBe('Wed 25 to Thu 26 Nov')
+  })
+})
+
+describe('what is late', () => {
+  const forecast = { risk: 0.95 } as SampleForecast
+
+  test('is asked of whoever has it, as on the board', () => {
+    const at = (samples: SampleRow[], reader = ADMINISTRATOR) =>
+      formatLateAction({ samples, service: 'Road freight' }, NOW, reader)
+    const lapsed = row({ standing: 'lapsed' })
+    expect(at([row()])).toBe('Ask Road freight about it.')
+    expect(at([row({ stage: 'delivered' })])).toBe('Ask the laboratory to log its receipt.')
+    expect(at([lapsed])).toBe('Ask Road freight about it, and issue a kit to replace it.')
+    expect(at([lapsed, lapsed])).toBe('Ask Road freight about it, and issue a kit to replace each.')
+    expect(at([lapsed], NOBODY)).toBe('Ask Road freight about it.')
+    for (const purpose of ['duplicate', 'retained'])
+      expect(at([row({ standing: 'lapsed', purpose })])).toBe('Ask Road freight about it.')
+    expect(at([row({ standing: 'lapsed', replacedBy: 'ANOTHER' })])).toBe('Ask Road freight about it.')
+  })
+
+  test('says that it has lapsed, else the chance to', () => {
+    expect(formatLimitStatus({ samples: [row({ standing: 'lapsed' })] }, NOW)).toBe('It has lapsed.')
+    expect(formatLimitStatus({ samples: [row({ forecast })] }, NOW)).toBe(
+      'The chance to miss its limit is 95 in 100.',
+    )
+  })
+})

@@ -1,0 +1,114 @@
+import { describe, expect, test } from 'vitest'
+import { formatStanding } from '@/app/ui/words/standing'
+import { formatKitCode } from '@/lib/custody/kitCode'
+import { ALERTS } from '@/lib/digest/alerts/alertText'
+import { createDateFormat } from '@/lib/digest/weekly/dateFormat'
+import type { DigestItem } from '@/lib/digest/weekly/item'
+import { describeItem } from '@/lib/digest/weekly/itemText'
+import { toSampleItems } from '@/lib/digest/weekly/sampleItems'
+import { MILESTONES } from '@/lib/hold/milestone'
+import { DAY } from '@/lib/hold/zone'
+import { describeOverdue } from '@/lib/judgement/dueText'
+import type { ActingRoles } from '@/lib/judgement/responsibility'
+import type { Actor } from '@/lib/schedule/act'
+import { AWAITED_LABELS, formatMilestone, MILESTONE_LABELS } from '@/lib/schedule/milestoneText'
+import type { SampleRow } from '@/lib/store/projection/sampleRow'
+import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
+import { ADMINISTRATOR, NOBODY } from '@/tests/schedule/responsibleViewer'
+import { clock, row } from './sampleRows'
+
+const CUT_AT = Date.parse('2026-11-02T10:00:00Z')
+const NOW = CUT_AT + 9 * DAY
+const READERS: Record<Actor['by'], ActingRoles> = {
+  programme: ADMINISTRATOR,
+  plant: { ...NOBODY, plants: ['PL1'] },
+  laboratory: { ...NOBODY, laboratories: ['LAB'] },
+}
+const words = createDateFormat('en-GB', { zone: 'Europe/Lisbon', asOf: NOW })
+const names = { places: new Map<string, string>(), products: new Map<string, string>() }
+const CODE = formatKitCode(row().code)
+/** An act without what is said of the kit in brackets, and without that it is to be recorded. */
+const bare = (act: string) =>
+  act
+    .replace(/ \([^)]*\)/, '')
+    .replace(' and record it', '')
+    .replace(/^./, (first) => first.toLowerCase())
+
+function turnAtOnce(kind: 'at risk' | 'lapsed', sample: SampleRow, reader: ActingRoles) {
+  const [plant, laboratory] = [{ zone: 'Europe/Lisbon' }, { name: 'Laboratory' }]
+  const dossier = { row: sample, plant, laboratory } as SampleDossier
+  return ALERTS[kind].describe(dossier, words, { ...reader, language: 'en-GB', zone: 'Europe/Lisbon' })
+}
+
+function inMailAtOnce(kind: 'at risk' | 'lapsed', sample: SampleRow, reader: ActingRoles) {
+  const told = turnAtOnce(kind, sample, reader)
+  return told === null ? null : bare(told.next.act)
+}
+
+describe('the next step of a sample at risk', () => {
+  const stages = MILESTONES.filter((one) => one !== 'reported')
+  test.each(stages)('that is %s is the same on its page, in the weekly mail and in one at once', (stage) => {
+    const sample = row({ standing: 'at risk', stage, stageAt: CUT_AT, binding: clock({ startedAt: CUT_AT }) })
+    const [item] = toSampleItems([sample], [], new Set(), NOW) as [DigestItem]
+    const reader = READERS[item.actor.by]
+    const basis = { names, zones: new Map(), dates: words, reader, showsPlant: false }
+    const weekly = bare(describeItem(item, basis).act)
+    expect(inMailAtOnce('at risk', sample, reader)).toBe(weekly)
+    const onPage = formatStanding(sample, 'Europe/Lisbon', NOW, reader).action
+    expect(onPage?.replace('its receipt', `the receipt of it`).replace(/\bit\b/, CODE)).toBe(weekly)
+  })
+})
+
+test('what is to be done about a lapsed sample is the same on pages and in both mails', () => {
+  const over = clock({ startedAt: CUT_AT })
+  const sample = row({ standing: 'lapsed', stage: 'received', binding: over, lapsed: over })
+  const later = CUT_AT + 11 * DAY
+  const overdue = {
+    kind: 'lapsed with no re-collection' as const,
+    actor: { by: 'programme' as const },
+    sinceAt: later,
+    zone: 'UTC',
+    plant: 'PL1',
+    laboratory: 'LAB',
+    product: null,
+    sample: sample.code,
+    duty: null,
+    number: null,
+    reason: 'lapsed' as const,
+    deviation: null,
+    subject: 'any',
+  }
+  const onPage = (reader: ActingRoles) =>
+    formatStanding(sample, 'UTC', later, reader).action?.replace(/\bit\b/, CODE)
+  expect(onPage(READERS.programme)).toBe(bare(describeOverdue(overdue, names).act))
+  for (const by of ['programme', 'plant'] as const)
+    expect(inMailAtOnce('lapsed', sample, READERS[by])).toBe(onPage(READERS[by]))
+  expect(inMailAtOnce('lapsed', sample, READERS.laboratory)).toBe(`see ${CODE}`)
+})
+
+describe.each(['duplicate', 'retained'])(
+  'of a %s sample that has lapsed, which no duty asks for,',
+  (purpose) => {
+    const over = clock({ startedAt: CUT_AT })
+    const sample = row({ standing: 'lapsed', stage: 'received', purpose, binding: over, lapsed: over })
+
+    test.each(['programme', 'plant', 'laboratory'] as const)('the %s is asked for nothing', (by) => {
+      expect(formatStanding(sample, 'UTC', CUT_AT + 11 * DAY, READERS[by]).action).toBe(null)
+      const told = turnAtOnce('lapsed', sample, READERS[by])
+      expect(told).toMatchObject({ isTheirs: false, asksToCut: false })
+      expect(told?.next).toMatchObject({
+        act: `See ${CODE}`,
+        path: `/samples/${sample.code}`,
+        because: `has lapsed, and no duty asks for a ${purpose} sample`,
+      })
+    })
+  },
+)
+
+test('milestones are said to have happened and awaited in sentences that can be read', () => {
+  expect(MILESTONES.map((one) => formatMilestone(one, CODE))).toContain(`conditioning of ${CODE} began`)
+  expect(formatMilestone('loaded')).toBe('it went into the chamber')
+  expect(formatMilestone('conditioned')).toBe('conditioning began')
+  expect(formatMilestone('collected')).toBe(`it was ${MILESTONE_LABELS.collected}`)
+  expect(AWAITED_LABELS.dispatched).toBe('in the carrier’s hands')
+})

@@ -1,0 +1,50 @@
+import { afterAll, beforeAll, expect, test } from 'vitest'
+import { formatKitCode } from '@/lib/custody/kitCode'
+import { STEPS } from '@/lib/digest/delivery/sendQueuedMail'
+import { createAlertProgramme } from './alertProgramme'
+import { type MailServer, startMailServer } from './mailServer'
+import { shortenRetries } from './programme'
+import { startSender } from './startSender'
+
+let office: MailServer
+beforeAll(async () => {
+  office = await startMailServer()
+})
+afterAll(() => office.close())
+
+const READERS = ['ada', 'ann', 'des', 'mia']
+
+/** Those at which it matters that something was kept; up to them a mail at once goes as a weekly one does (kills.test.ts). */
+const LATER_STEPS = STEPS.slice(STEPS.indexOf('ending'))
+
+test.each(LATER_STEPS)(
+  'what is told at once of three samples reaches nobody twice when the sender dies at "%s", and all but who is said to be in doubt',
+  async (step) => {
+    const programme = await createAlertProgramme(office, 3)
+    await shortenRetries(programme)
+    for (const name of READERS) await programme.choose(name)
+    const report = await programme.dispatchAll()
+    await programme.tick()
+    await report('received')
+    const send = (...death: [] | [typeof step, number]) => startSender(programme.url, office.url, ...death)
+    expect(await send(step, 2)).toBe('SIGKILL')
+    expect(await Promise.all([send(), send()])).toEqual([0, 0])
+    const doubtful = (await programme.rows())
+      .filter(({ state }) => state === 'uncertain')
+      .map(({ email }) => email.split('@')[0] as string)
+    expect(doubtful).toHaveLength(['marked', 'answered', 'noted'].includes(step) ? 1 : 0)
+    // One that the server had taken when the sender died has arrived, and is in doubt all the same.
+    const reached = step === 'marked' ? READERS.filter((name) => !doubtful.includes(name)) : READERS
+    const texts = (await office.read()).map(({ text }) => `${text}`)
+    for (const kit of programme.kits)
+      expect(
+        texts.filter(
+          (text) => text.includes(`Load ${formatKitCode(kit)}`) || text.includes(`See ${formatKitCode(kit)}`),
+        ),
+      ).toHaveLength(reached.length)
+    expect(await programme.arrived()).toEqual(
+      reached.map((name) => `${name}@test.invalid: Holdfast: 3 samples have arrived`),
+    )
+  },
+  120_000,
+)

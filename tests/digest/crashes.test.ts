@@ -1,0 +1,79 @@
+import { afterAll, beforeAll, describe, expect, test } from 'vitest'
+import { STEPS, type Step } from '@/lib/digest/delivery/sendQueuedMail'
+import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
+import { chooseUsualOrLong } from '@/tests/setup/usualOrLong'
+import { type MailServer, startMailServer } from './mailServer'
+import { ADMINISTRATOR, addPerson, deleteMails, readMailStates, shortenRetries } from './programme'
+import { startSender } from './startSender'
+
+const PEOPLE = 4
+let database: TestDatabase
+let office: MailServer
+beforeAll(async () => {
+  database = await makeTestDatabase()
+  await shortenRetries(database)
+  office = await startMailServer()
+  for (let index = 0; index < PEOPLE; index++)
+    await addPerson(database, `person${index}@test.invalid`, [ADMINISTRATOR])
+})
+afterAll(() => office.close())
+
+const sender = (...step: [] | [Step, number]) => startSender(database.url, office.url, ...step)
+
+async function startAgain() {
+  await deleteMails(database)
+  office.taken.splice(0)
+}
+
+async function arrivals() {
+  const mails = await office.read()
+  return mails.map(({ to }) => [to].flat()[0]?.value[0]?.address).sort()
+}
+
+const everyone = Array.from({ length: PEOPLE }, (_, index) => `person${index}@test.invalid`)
+
+/** Before and after the server has the mail, since what is told of it differs; at the other steps atOnceKills.test.ts kills. */
+const KILLED_AT = chooseUsualOrLong<readonly Step[]>({
+  usual: ['claimed', 'composed', 'answered'],
+  long: STEPS.filter((step) => step !== 'marked'),
+})
+
+describe('a sender that is killed', () => {
+  test.each(KILLED_AT)(
+    'at "%s", reached the second time, leaves one mail for each, after others have run',
+    async (step) => {
+      await startAgain()
+      expect(await sender(step, 2)).toBe('SIGKILL')
+      expect(await Promise.all([sender(), sender()])).toEqual([0, 0])
+      expect(await arrivals()).toEqual(everyone)
+      const states = (await readMailStates(database)).map(({ state }) => state)
+      const doubtful = states.filter((state) => state === 'uncertain').length
+      expect(states.filter((state) => state === 'sent')).toHaveLength(PEOPLE - doubtful)
+      // Between the server's word and ours nobody can know: what was in hand then arrived, and is told to be in doubt.
+      if (step === 'answered' || step === 'noted') expect(doubtful).toBeGreaterThan(0)
+      else expect(doubtful).toBe(0)
+    },
+    120_000,
+  )
+
+  test('when it has said that the last line goes, and it has not gone, leaves none twice, and tells which is in doubt', async () => {
+    await startAgain()
+    expect(await sender('marked', 1)).toBe('SIGKILL')
+    expect(await sender()).toBe(0)
+    expect(await sender()).toBe(0)
+    const found = await readMailStates(database)
+    const doubtful = found.filter(({ state }) => state === 'uncertain').map(({ email }) => email)
+    expect(doubtful.length).toBeGreaterThan(0)
+    expect(await arrivals()).toEqual(everyone.filter((email) => !doubtful.includes(email)))
+    const told = await database.owner.query(
+      `select after ->> 'fate' as fate from audit_entry where what = 'sent the weekly mail' and outcome = 'refused'`,
+    )
+    expect(told.rows).toContainEqual({ fate: 'uncertain' })
+  })
+})
+
+test('five senders at once send one mail to each', async () => {
+  await startAgain()
+  expect(await Promise.all([1, 2, 3, 4, 5].map(() => sender()))).toEqual([0, 0, 0, 0, 0])
+  expect(await arrivals()).toEqual(everyone)
+}, 120_000)

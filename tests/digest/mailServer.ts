@@ -1,0 +1,57 @@
+import type { AddressInfo } from 'node:net'
+import { type ParsedMail, simpleParser } from 'mailparser'
+import { SMTPServer, type SMTPServerOptions } from 'smtp-server'
+
+/** A real mail server on a port of its own, and what it has taken, in order. */
+export interface MailServer {
+  url: string
+  taken: string[]
+  read(): Promise<ParsedMail[]>
+  close(): Promise<void>
+}
+
+/** How it behaves when it has been given a whole mail: its answer, or null to say nothing and hang up. */
+export type AnswerMail = (
+  text: string,
+  count: number,
+) => Promise<{ isTaken: boolean; code?: number; hangsUp?: boolean }>
+
+export async function startMailServer(
+  atTheEnd: AnswerMail = async () => ({ isTaken: true }),
+  options: SMTPServerOptions = {},
+): Promise<MailServer> {
+  const taken: string[] = []
+  let count = 0
+  const server = new SMTPServer({
+    authOptional: true,
+    disabledCommands: ['STARTTLS'],
+    onData(stream, session, done) {
+      let text = ''
+      stream.on('data', (part) => {
+        text += part
+      })
+      stream.on('end', async () => {
+        count += 1
+        const { isTaken, code, hangsUp } = await atTheEnd(text, count)
+        if (isTaken) taken.push(text)
+        if (hangsUp) {
+          for (const one of server.connections as Iterable<{ id: string; close(): void }>)
+            if (one.id === session.id) one.close()
+          return
+        }
+        done(code ? Object.assign(new Error('As the test wants it'), { responseCode: code }) : null)
+      })
+    },
+    ...options,
+  })
+  // Whoever speaks to it breaks off now and then, as tests want it to.
+  server.on('error', () => {})
+  await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', () => resolve()))
+  const { port } = server.server.address() as AddressInfo
+  return {
+    url: `smtp://127.0.0.1:${port}`,
+    taken,
+    read: () => Promise.all(taken.map((text) => simpleParser(text))),
+    close: () => new Promise<void>((resolve) => server.close(() => resolve())),
+  }
+}

@@ -1,0 +1,144 @@
+import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest'
+import { pollDueMail } from '@/lib/digest/delivery/pollDueMail'
+import { startDelivery } from '@/lib/digest/delivery/startDelivery'
+import { MAIL_RETENTION_MS, readLastOverdueKeys, redactOldMails } from '@/lib/store/mail/digestMails'
+import { resendMail } from '@/lib/store/mail/mailJobs'
+import { readMail } from '@/lib/store/mail/mailStatus'
+import { withTransaction } from '@/lib/store/scope/transaction'
+import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
+import { type MailServer, startMailServer } from './mailServer'
+import { ADMINISTRATOR, addPerson, createDelivery, deleteMails, NOW, sendDue, WEEK } from './programme'
+
+/** Mails end at NOW, and half a year later they are old. */
+const OLD = NOW + MAIL_RETENTION_MS + 1
+const ACTOR = { who: 'command', name: 'a test', address: null }
+let database: TestDatabase
+let office: MailServer
+let ada: string
+beforeAll(async () => {
+  database = await makeTestDatabase()
+  office = await startMailServer()
+  ada = await addPerson(database, 'ada@test.invalid', [ADMINISTRATOR])
+})
+afterAll(() => office.close())
+beforeEach(async () => {
+  office.taken.splice(0)
+  await deleteMails(database)
+})
+
+const empty = (now: number) => withTransaction(database.authPool, (client) => redactOldMails(client, now))
+const row = async (occasion = WEEK) => {
+  const { rows } = await database.authPool.query('select * from digest_mail where occasion = $1', [occasion])
+  return rows[0]
+}
+
+describe('half a year after a mail went', () => {
+  beforeEach(async () => {
+    await sendDue(createDelivery(office.url, database))
+  })
+
+  test('what it said, its address and the server’s words are gone; whose it was, for what, and its fate stay', async () => {
+    const before = await row()
+    expect(before).toMatchObject({ address: 'ada@test.invalid', state: 'sent', emptied_at: null })
+    expect(before.body_html).toContain('<html')
+    expect(await empty(NOW + MAIL_RETENTION_MS)).toBe(0)
+    expect(await row()).toEqual(before)
+    expect(await empty(OLD)).toBe(1)
+    expect(await row()).toEqual({
+      ...before,
+      address: null,
+      message_id: null,
+      subject: null,
+      body_text: null,
+      body_html: null,
+      named: [],
+      said: null,
+      emptied_at: new Date(OLD),
+    })
+    expect(await empty(OLD + 1)).toBe(0)
+    const { rows } = await database.owner.query(
+      'select from digest_mail where digest_mail::text like $1 or digest_mail::text like $2',
+      ['%ada@test.invalid%', '%<html%'],
+    )
+    expect(rows).toEqual([])
+    expect(await readMail(database.authPool, ada, WEEK)).toMatchObject({
+      state: 'sent',
+      emptiedAt: OLD,
+      text: null,
+    })
+  })
+
+  test('its week brings no second one, nor does an administrator’s wish', async () => {
+    await database.owner.query(`update digest_mail set state = 'uncertain'`)
+    await empty(OLD)
+    await pollDueMail({ ...database, now: NOW })
+    await sendDue(createDelivery(office.url, database))
+    expect(office.taken).toHaveLength(1)
+    expect(await resendMail(database.authPool, { personId: ada, occasion: WEEK }, ACTOR, OLD)).toBe(false)
+    expect(await row()).toMatchObject({ state: 'uncertain', emptied_at: new Date(OLD) })
+  })
+
+  test('the next one is written as a first one is, and does not call everything new since then', async () => {
+    expect(await readLastOverdueKeys(database.authPool, ada, OLD)).toMatchObject({ at: NOW })
+    await empty(OLD)
+    expect(await readLastOverdueKeys(database.authPool, ada, OLD)).toBeNull()
+  })
+
+  test('the queue’s own clock lets go of it, however many servers look', async () => {
+    await database.owner.query('update queue.version set cron_on = null')
+    const later = { now: () => OLD }
+    const stops = await Promise.all(
+      [1, 2].map(() => startDelivery(createDelivery(office.url, database, later))),
+    )
+    try {
+      await expect.poll(async () => (await row()).emptied_at, { timeout: 100_000 }).toEqual(new Date(OLD))
+    } finally {
+      await Promise.all(stops.map((stop) => stop()))
+    }
+    expect((await row()).body_html).toBeNull()
+  }, 120_000)
+})
+
+test('a mail that still waits stays whole, however old, and what is many goes in parts', async () => {
+  const insert = (state: string, count: number, ended: Date | null) =>
+    database.owner.query(
+      `insert into digest_mail (person_id, occasion, due_at, state, body_html, ended_at)
+       select $1, $2 || n, $3, $2, '<html>', $4 from generate_series(1, $5) n`,
+      [ada, state, new Date(NOW), ended, count],
+    )
+  await insert('waiting', 1, null)
+  await insert('refused', 1_200, new Date(NOW))
+  expect([await empty(OLD), await empty(OLD), await empty(OLD)]).toEqual([1_000, 200, 0])
+  expect(await row('waiting1')).toMatchObject({ body_html: '<html>', emptied_at: null })
+})
+
+describe('the role that sends', () => {
+  const refused = async (sql: string, role: 'authPool' | 'app') =>
+    expect(database[role].query(sql)).rejects.toThrow(/permission denied/)
+
+  test('can take no row away, and move none to another person, week or time', async () => {
+    for (const sql of [
+      'delete from digest_mail',
+      'truncate digest_mail',
+      `update digest_mail set person_id = 'x'`,
+      `update digest_mail set occasion = 'x'`,
+      'update digest_mail set due_at = now()',
+      'update digest_mail set carried_by = null',
+    ])
+      await refused(sql, 'authPool')
+  })
+
+  test('can call none emptied that still says something, nor have one wait that is', async () => {
+    await sendDue(createDelivery(office.url, database))
+    const attempt = database.authPool.query('update digest_mail set emptied_at = now()')
+    await expect(attempt).rejects.toThrow(/digest_mail_emptied/)
+    await empty(OLD)
+    const again = database.authPool.query(`update digest_mail set state = 'waiting', ended_at = null`)
+    await expect(again).rejects.toThrow(/digest_mail_emptied/)
+  })
+
+  test('is not the one that reads samples, which sees no mail at all', async () => {
+    await refused('select from digest_mail', 'app')
+    await refused('update digest_mail set emptied_at = now()', 'app')
+  })
+})

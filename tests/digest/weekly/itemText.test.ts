@@ -1,0 +1,182 @@
+import { describe, expect, test } from 'vitest'
+import { createDateFormat } from '@/lib/digest/weekly/dateFormat'
+import type { Digest } from '@/lib/digest/weekly/digest'
+import { compareUrgency, type DigestItem } from '@/lib/digest/weekly/item'
+import { describeItem } from '@/lib/digest/weekly/itemText'
+import { formatLine } from '@/lib/digest/weekly/lineText'
+import { renderContent } from '@/lib/digest/weekly/mailContent'
+import { createLineRenderer } from '@/lib/digest/weekly/sections'
+import { resolutionPath } from '@/lib/judgement/resolutionPath'
+import { OVERDUE_KINDS, type OverdueKind } from '@/lib/schedule/overdueKinds'
+import { makeOverdue } from '../../schedule/overdueCases'
+import { ADMINISTRATOR, NOBODY } from '../../schedule/responsibleViewer'
+import { createDigestPerson } from '../digestPerson'
+
+const AS_OF = Date.UTC(2026, 10, 26, 12)
+const SINCE = Date.UTC(2026, 10, 25, 23, 59, 59, 999)
+const NAMES = {
+  places: new Map([
+    ['MILL', 'Aspen Mill'],
+    ['NORTH', 'North Chambers'],
+  ]),
+  products: new Map([['TILE', 'Loop tile']]),
+}
+
+function overdue(kind: OverdueKind, more: Partial<DigestItem> = {}, at = SINCE): DigestItem {
+  const subject = `${kind}/7KQ2M94Y`
+  const [plant, actor] = ['MILL', { by: 'plant' as const, code: 'MILL' }]
+  const real = makeOverdue(kind)
+  const sample = real.sample && '7KQ2M94Y'
+  return {
+    reason: {
+      kind: 'overdue',
+      overdue: { ...real, actor, sinceAt: at, zone: 'Europe/London', plant, sample, subject },
+    },
+    key: subject,
+    plant,
+    actor,
+    sample: null,
+    loss: null,
+    at,
+    ...more,
+  }
+}
+
+const basis = (zone: string, namesPlant = true) => ({
+  names: NAMES,
+  zones: new Map<string, string>(),
+  dates: createDateFormat('en-GB', { zone, asOf: AS_OF }),
+  reader: ADMINISTRATOR,
+  showsPlant: namesPlant,
+})
+
+function sentence(item: DigestItem, zone = 'Europe/London'): string {
+  const line = createLineRenderer('', new Set())({ item, text: describeItem(item, basis(zone)) })
+  return formatLine(line, true)
+}
+
+describe('each kind of what is overdue', () => {
+  test.each(OVERDUE_KINDS)(
+    'is one sentence with what, whose and since when, and a page that settles it: %s',
+    (kind) => {
+      const item = overdue(kind)
+      const said = sentence(item)
+      expect(said).toMatch(/^[A-Z].+ \(.*Aspen Mill\).*: .*Wed 25 November\.$/)
+      expect(said).toContain('Loop tile')
+      if (makeOverdue(kind).sample !== null) expect(said).toContain('7KQ2-M94Y')
+      expect(said).not.toMatch(/undefined|null|\bit it\b/)
+      if (item.reason.kind !== 'overdue') throw new Error('It is overdue.')
+      for (const reader of [ADMINISTRATOR, { ...NOBODY, plants: ['MILL'] }, NOBODY]) {
+        const { path } = describeItem(item, { ...basis('UTC'), reader })
+        expect(path).toBe(resolutionPath(item.reason.overdue, reader))
+        expect(path).toMatch(/^\/(samples|setup|due)/)
+      }
+    },
+  )
+
+  test('says what is to be recorded too', () => {
+    expect(sentence(overdue('not cut'))).toBe(
+      'Cut 7KQ2-M94Y (Loop tile; Aspen Mill) and record it: due Wed 25 November.',
+    )
+  })
+})
+
+describe('a day', () => {
+  test('is told with its place where the reader’s clock shows another time, else without', () => {
+    expect(sentence(overdue('not cut'), 'Europe/Lisbon')).toContain('due Wed 25 November.')
+    expect(sentence(overdue('not cut'), 'Asia/Tokyo')).toContain('due Wed 25 November (London).')
+  })
+
+  test('of another half-year is told with its year', () => {
+    expect(sentence(overdue('not cut', {}, Date.UTC(2025, 10, 25, 12)))).toContain(
+      'due Tue, 25 November 2025.',
+    )
+  })
+})
+
+describe('what waiting costs', () => {
+  const sample = { code: '7KQ2M94Y', milestones: [] as object[] } as DigestItem['sample']
+  const report = {
+    kind: 'report' as const,
+    at: Date.UTC(2026, 11, 15, 23, 59, 59, 999),
+    zone: 'Europe/London',
+  }
+  const cut = (day: number | null) =>
+    sentence(overdue('not cut', { sample, loss: { ...report, lastCut: { day, zone: 'Europe/London' } } }))
+
+  test('is told of a sample that is not cut with the last day on which its report can be in time', () => {
+    expect(cut(20_788)).toContain(
+      'has to be out by Tue 15 December. It can still be in time if 7KQ2-M94Y is cut by Tue 1 December and travels as fast as half do on its lane.',
+    )
+    expect(cut(null)).toContain('It can hardly be in time any more, even if 7KQ2-M94Y is cut today.')
+  })
+
+  test('is told by the day that ends with it where its deadline is the end of a day of the reader', () => {
+    const loss = {
+      kind: 'sample' as const,
+      at: Date.UTC(2026, 10, 26, 23, 59, 59, 999),
+      zone: 'Europe/London',
+    }
+    const lost = (zone: string) => sentence(overdue('not loaded in time', { sample, loss }), zone)
+    expect(lost('Europe/London')).toContain('by the end of Thu 26 November, or it proves nothing')
+    expect(lost('Europe/Paris')).toMatch(/by Fri 27 November at 00:59 CET, or it proves nothing/)
+  })
+})
+
+describe('most pressing', () => {
+  const loss = (at: number) => ({ loss: { kind: 'sample' as const, at, zone: 'UTC' } })
+
+  test('is what can still be saved, the soonest lost first, then the longest late', () => {
+    const items = [
+      overdue('report late', { key: 'late for a day' }, AS_OF - 1),
+      overdue('form copy missing', { key: 'late for long' }, AS_OF - 99),
+      overdue('not loaded in time', { key: 'lost next week', ...loss(AS_OF + 99) }, AS_OF - 500),
+      overdue('not loaded in time', { key: 'lost tomorrow', ...loss(AS_OF + 1) }, AS_OF - 2),
+    ]
+    expect([...items].sort(compareUrgency).map(({ key }) => key)).toEqual([
+      'lost tomorrow',
+      'lost next week',
+      'late for long',
+      'late for a day',
+    ])
+  })
+})
+
+describe('a long list', () => {
+  test('is cut, and says how many more there are and where', () => {
+    const toDo = Array.from({ length: 60 }, (_, index) => overdue('not cut', { key: `not cut/${index}` }))
+    const digest: Digest = {
+      week: '2026-W48',
+      person: PERSON,
+      asOf: AS_OF,
+      alsoFor: [],
+      seesAll: false,
+      reader: PERSON,
+      names: NAMES,
+      zones: new Map(),
+      toDo,
+      others: [],
+      changed: { since: AS_OF - 7, added: new Set(['not cut/0']), settledCount: 2 },
+      setAsideCount: 0,
+      upcoming: [],
+      inactive: [],
+      badAddresses: [],
+    }
+    const { sections, subject } = renderContent(
+      digest,
+      'https://holdfast.example',
+      'https://holdfast.example/stop',
+    )
+    expect(subject).toBe('Holdfast 2026-W48: 60 overdue and yours to do')
+    const lines = sections[0]?.groups.flatMap((group) => group.lines) ?? []
+    expect(lines).toHaveLength(20)
+    expect(lines.filter(({ isNew }) => isNew)).toHaveLength(1)
+    expect(sections[0]?.more).toEqual({
+      text: 'And 40 more: see what is due',
+      url: 'https://holdfast.example/due',
+    })
+    expect(sections[1]?.note).toBe('1 is new, and marked so; 2 named then are overdue no more.')
+  })
+})
+
+const PERSON = createDigestPerson({ zone: 'Europe/London', plants: ['MILL'] })

@@ -1,0 +1,113 @@
+import { describe, expect, test } from 'vitest'
+import { type EventFormField, readEventForm, toEventForm } from '@/lib/intake/hand/eventForm'
+import { type EventFormKit, parseEventForm } from '@/lib/intake/hand/parseEventForm'
+import { KIT, OTHER_KIT } from '../../cases/smallProgramme'
+
+const NOW = Date.parse('2026-10-30T16:10:00Z')
+const ZONES: Record<string, string> = { PL1: 'Europe/Lisbon', LAB: 'America/New_York' }
+const kit: EventFormKit = { code: KIT, plant: 'PL1', laboratory: 'LAB', product: 'FELT', reported: [] }
+const writer = { source: 'hand p1', id: 'token KIT', name: 'Someone' }
+
+const read = (said: Partial<Record<EventFormField, string>>, about: Partial<EventFormKit> = {}) =>
+  parseEventForm(
+    readEventForm((field) => said[field]),
+    { ...kit, ...about },
+    writer,
+    (place) => ZONES[place ?? ''] ?? null,
+    NOW,
+  )
+const faults = (...args: Parameters<typeof read>) => {
+  const found = read(...args)
+  return 'faults' in found ? found.faults.map(({ field }) => field) : []
+}
+const event = (...args: Parameters<typeof read>) => {
+  const found = read(...args)
+  if ('faults' in found) throw new Error(JSON.stringify(found.faults))
+  return found.event
+}
+
+describe('what a person records by hand', () => {
+  test('is now and at the place where its kind happens', () => {
+    expect(event({ kind: 'collected', lot: 'L 1' })).toMatchObject({
+      source: 'hand p1',
+      id: 'token KIT',
+      sample: KIT,
+      at: '2026-10-30T16:10:00+00:00',
+      place: 'PL1',
+      zone: null,
+      lot: 'L 1',
+      facts: null,
+    })
+    expect(event({ kind: 'loaded' })).toMatchObject({ at: '2026-10-30T12:10:00-04:00', place: 'LAB' })
+    expect(event({ kind: 'lost' })).toMatchObject({ place: null, zone: 'Europe/Lisbon' })
+  })
+
+  test('has its facts as what they are', () => {
+    const received = event({ kind: 'received', seal: 'no', temperature: '21,5', note: 'a dent' })
+    expect(received.facts).toEqual({ 'seal intact': false, temperature: 21.5, note: 'a dent' })
+    expect(faults({ kind: 'received', temperature: 'warm' })).toEqual(['temperature'])
+  })
+
+  test('leaves out what its kind does not ask for', () => {
+    expect(event({ kind: 'sealed', waybill: 'W1', seal: 'yes' })).toMatchObject({
+      waybill: null,
+      facts: null,
+    })
+  })
+
+  test('says of a hand-over by which service, and of a spare kit which product', () => {
+    expect(faults({ kind: 'dispatched' })).toEqual(['service'])
+    expect(event({ kind: 'dispatched', service: 'road', waybill: 'W 1' })).toMatchObject({ waybill: 'W 1' })
+    expect(faults({ kind: 'collected' }, { product: null })).toEqual(['product'])
+    expect(event({ kind: 'collected', product: 'FELT' }, { product: null }).product).toBe('FELT')
+  })
+
+  test('is refused a second time, but for a correction', () => {
+    expect(faults({ kind: 'loaded' }, { reported: ['loaded'] })).toEqual(['kind'])
+    expect(event({ kind: 'loaded', corrects: 'desk/1' }, { reported: ['loaded'] }).corrects).toBe('desk/1')
+  })
+
+  test('extends a limit with who approved it, why, and until when at the laboratory', () => {
+    const said = { kind: 'extended', limit: 'cut to chamber', untilDate: '2026-11-02', reason: 'a strike' }
+    expect(event(said)).toMatchObject({
+      zone: 'America/New_York',
+      facts: { limit: 'cut to chamber', until: '2026-11-02', approvedBy: 'Someone', reason: 'a strike' },
+    })
+    expect(event({ ...said, untilTime: '12:00' }).facts?.until).toBe('2026-11-02T12:00')
+    expect(faults({ ...said, untilDate: '2026-11-31' })).toEqual(['untilDate'])
+    expect(faults({ kind: 'extended' }).sort()).toEqual(['limit', 'reason', 'untilDate'])
+  })
+
+  test('rules on a deviation in one of three ways, with a reason', () => {
+    expect(faults({ kind: 'ruling' }).sort()).toEqual(['on', 'reason', 'ruling'])
+    expect(faults({ kind: 'ruling', on: 'desk/1', ruling: 'forget it', reason: 'no' })).toEqual(['ruling'])
+    const said = { kind: 'ruling', on: 'desk/1', ruling: 'use with a note', reason: 'harmless' }
+    expect(event(said).facts).toEqual({ on: 'desk/1', ruling: 'use with a note', reason: 'harmless' })
+  })
+
+  test('names as the kit that replaces it another one, rightly written', () => {
+    expect(event({ kind: 'replaced by', kit: OTHER_KIT.toLowerCase() }).facts).toEqual({ kit: OTHER_KIT })
+    expect(faults({ kind: 'replaced by', kit: KIT })).toEqual(['kit'])
+    expect(faults({ kind: 'replaced by', kit: 'ABC' })).toEqual(['kit'])
+  })
+
+  test.each(['', 'withdrawn', 'eaten'])('is no kind such as “%s”', (kind) => {
+    expect(faults({ kind })).toEqual(['kind'])
+  })
+
+  test('tells every fault at once', () => {
+    expect(faults({ kind: 'dispatched', date: '2027-01-01', lot: 'x' }).sort()).toEqual(['date', 'service'])
+  })
+})
+
+test('a correction begins with what was reported, and keeps what the form does not ask', () => {
+  const first = event({ kind: 'received', seal: 'yes', temperature: '21.5' })
+  const form = toEventForm({ ...first, facts: { ...first.facts, signedBy: 'packer' } }, 'America/New_York')
+  expect(form).toMatchObject({ date: '2026-10-30', time: '12:10', seal: 'yes', temperature: '21.5' })
+  const again = event(
+    { ...form, time: '11:00', seal: '' },
+    { reported: ['received'], previousFacts: { signedBy: 'packer', 'seal intact': true } },
+  )
+  expect(again).toMatchObject({ at: '2026-10-30T11:00', corrects: 'hand p1/token KIT' })
+  expect(again.facts).toEqual({ signedBy: 'packer', temperature: 21.5 })
+})

@@ -1,0 +1,57 @@
+import { expect, test } from 'vitest'
+import { describeActs, describeOverdue, formatKitCode, getActorName } from '@/lib/judgement/dueText'
+import { findOverdue } from '@/lib/schedule/overdue'
+import { OVERDUE_KINDS } from '@/lib/schedule/overdueKinds'
+import { findOwedTests } from '@/lib/schedule/owedTests'
+import { makeOverdue } from '../schedule/overdueCases'
+import { type EventInput, kit, makeProgramme } from '../schedule/programme'
+
+const ONE = kit('AAAA222')
+const CUT: EventInput = ['collected', '2026-10-30T10:00:00Z']
+const NAMES = {
+  places: new Map([['CORK', 'The mill at Cork']]),
+  products: new Map([['TILE', 'Loop tile']]),
+}
+
+const asked = (now: string, ...said: EventInput[]) =>
+  findOverdue(makeProgramme(now, [[ONE, said]])).map((one) => describeOverdue(one, NAMES))
+
+test('what is overdue is told with the code of its kit, or where it has none by its product', () => {
+  expect(asked('2026-11-03T00:00:00Z')).toEqual([
+    { act: `Cut AAAA-222${ONE.code.slice(7)}`, why: 'the day for it has passed' },
+  ])
+  expect(
+    findOverdue(makeProgramme('2026-11-03T00:00:00Z', [])).map((one) => describeOverdue(one, NAMES).act),
+  ).toEqual(['Issue a kit for Loop tile'])
+})
+
+test.each(OVERDUE_KINDS)('“%s” asks for something of its kit or product, and says why', (kind) => {
+  const overdue = makeOverdue(kind)
+  const { act, why } = describeOverdue(overdue, NAMES, ['the mill'])
+  expect(act).toMatch(/^[A-Z][a-z]+ [a-z]*/)
+  expect(act).toContain(`${overdue.sample === null ? 'Loop tile' : formatKitCode(overdue.sample)} (the mill)`)
+  expect(why).toMatch(/^[a-z].*[^.]$/)
+})
+
+test('what has to be cut again says why', () => {
+  expect(asked('2026-11-20T00:00:00Z', CUT, ['lost', '2026-11-01T10:00:00Z'])).toEqual([
+    { act: `Issue a kit to replace AAAA-222${ONE.code.slice(7)}`, why: expect.stringMatching(/limit|lost/) },
+  ])
+})
+
+test('acts of one day are told in one sentence, each by whom it is to be done', () => {
+  const [owed] = findOwedTests(makeProgramme('2026-10-02T00:00:00Z', [[ONE, []]]), 92)
+  if (!owed) throw new Error('A test is owed.')
+  const code = `AAAA-222${ONE.code.slice(7)}`
+  expect(describeActs(['cut', 'hand over'], owed, NAMES)).toBe(`Cut ${code} and hand it to the carrier`)
+  expect(describeActs(['report'], { ...owed, kit: null }, NAMES)).toBe('Issue the report on Loop tile')
+  expect(owed.acts.map(({ actor }) => getActorName(actor, NAMES))).toEqual([
+    'the programme',
+    'The mill at Cork',
+    'The mill at Cork',
+    'NORTH',
+    'NORTH',
+    'NORTH',
+    'NORTH',
+  ])
+})

@@ -1,0 +1,131 @@
+import { describe, expect, test } from 'vitest'
+import { EVENT_KINDS, type EventKind, isEventKind } from '@/lib/custody/event'
+import { KINDS } from '@/lib/custody/eventKinds'
+import { duePath, resolutionPath } from '@/lib/judgement/resolutionPath'
+import type { ActingRoles } from '@/lib/judgement/responsibility'
+import { mayRecord } from '@/lib/policy/mayRecord'
+import { NO_ROLES } from '@/lib/policy/personRoles'
+import type { ActKind, Actor } from '@/lib/schedule/act'
+import {
+  findActor,
+  OVERDUE,
+  OVERDUE_KINDS,
+  type Overdue,
+  type OverdueKind,
+  type ResolutionPage,
+} from '@/lib/schedule/overdueKinds'
+import type { DueLine, OwedTest } from '@/lib/schedule/owedTests'
+import { makeOverdue, ONE } from '../schedule/overdueCases'
+import { ADMINISTRATOR, makeResponsible, NOBODY } from '../schedule/responsibleViewer'
+
+const PLACES = { plant: 'A & B', laboratory: 'NORTH' }
+const OF_CARRIER = EVENT_KINDS.filter((kind) => KINDS[kind].reportedBy.includes('carrier'))
+
+const overdue = (kind: OverdueKind, more: Partial<Overdue> = {}): Overdue => ({
+  ...makeOverdue(kind),
+  ...PLACES,
+  actor: findActor(kind, PLACES),
+  product: 'TILE/9',
+  ...more,
+})
+
+const PLANT: Actor = { by: 'plant', code: PLACES.plant }
+const DESK: Actor = { by: 'laboratory', code: PLACES.laboratory }
+const READERS = [ADMINISTRATOR, makeResponsible(PLANT), makeResponsible(DESK), NOBODY]
+const getPath = (kind: OverdueKind, reader: ActingRoles) =>
+  new URL(resolutionPath(overdue(kind), reader), 'http://desk')
+
+const PAGES: Record<ResolutionPage, string> = {
+  'first kit': '/setup/add/kits',
+  replacement: '/setup/add/kits',
+  kit: `/setup/kits/${ONE.code}`,
+  carrier: `/samples/${ONE.code}`,
+}
+
+test.each(OVERDUE_KINDS)('who settles it is led to the form for that: %s', (kind) => {
+  const url = getPath(kind, makeResponsible(overdue(kind).actor))
+  const { resolvedBy: settledBy } = OVERDUE[kind]
+  if ('record' in settledBy) expect(url.searchParams.get('record')).toBe(settledBy.record)
+  expect(url.pathname).toBe('page' in settledBy ? PAGES[settledBy.page] : `/samples/${ONE.code}`)
+  if (url.pathname.startsWith('/samples')) expect(url.hash).toBe('#record')
+})
+
+test('the carrier may say anything: no kind of event is put forward', () => {
+  expect(getPath('under way too long', ADMINISTRATOR).searchParams.get('record')).toBe('carrier')
+})
+
+test.each(OVERDUE_KINDS)('nobody is led to a form that they may not fill: %s', (kind) => {
+  for (const roles of READERS) {
+    const { pathname, searchParams } = getPath(kind, roles)
+    if (pathname.startsWith('/setup')) expect(roles.isAdministrator).toBe(true)
+    const record = searchParams.get('record')
+    if (record === null) continue
+    const person = {
+      kind: 'person',
+      id: '',
+      email: '',
+      name: '',
+      roles: { ...NO_ROLES, ...roles },
+    } as const
+    const kinds = record === 'carrier' ? OF_CARRIER : [record]
+    expect(kinds.length).toBeGreaterThan(0)
+    expect(kinds.filter((one) => !isEventKind(one))).toEqual([])
+    for (const one of kinds) expect(mayRecord(person, one as EventKind, PLACES)).toBe(true)
+  }
+  const { sample } = overdue(kind)
+  expect(getPath(kind, NOBODY).pathname + getPath(kind, NOBODY).search).toBe(
+    sample === null ? '/due?plant=A+%26+B' : `/samples/${sample}`,
+  )
+})
+
+describe('what is due', () => {
+  const due = (acts: ActKind[], actor: Actor, kit: string | null): DueLine => ({
+    owed: { kit, plant: 'A & B', product: 'TILE', laboratory: 'NORTH', service: null } as OwedTest,
+    acts,
+    actor,
+    dueDay: 0,
+    zone: 'UTC',
+    dueAt: 0,
+  })
+  const [plant, desk] = [PLANT, DESK]
+
+  test('leads who does it to where it is recorded, and others to how it stands', () => {
+    const cut = due(['cut', 'hand over'], plant, 'AAAA2222')
+    expect(duePath(cut, makeResponsible(plant))).toBe('/samples/AAAA2222#record')
+    expect(duePath(cut, ADMINISTRATOR)).toBe('/samples/AAAA2222#record')
+    expect(duePath(cut, makeResponsible(desk))).toBe('/samples/AAAA2222')
+    const posting = due(['post kit'], { by: 'programme' }, 'AAAA2222')
+    expect(duePath(posting, ADMINISTRATOR)).toBe('/setup/kits/AAAA2222')
+    expect(duePath(posting, makeResponsible(plant))).toBe('/samples/AAAA2222')
+  })
+
+  test('leads to the issue of a kit who may do that, and nobody to a form of a sample that is not there yet', () => {
+    const posting = due(['post kit'], { by: 'programme' }, null)
+    expect(duePath(posting, ADMINISTRATOR)).toMatch(/^\/setup\/add\/kits\?/)
+    expect(duePath(posting, makeResponsible(plant))).toBe('/due?plant=A+%26+B')
+    for (const reader of READERS)
+      expect(duePath(due(['cut'], plant, null), reader)).toBe('/due?plant=A+%26+B')
+  })
+})
+
+test('a ruling is asked for on the deviation that waits for it', () => {
+  const path = resolutionPath(
+    overdue('deviation with no ruling', { deviation: 'desk 1/a&b=c' }),
+    ADMINISTRATOR,
+  )
+  expect(new URL(path, 'http://desk').searchParams.get('on')).toBe('desk 1/a&b=c')
+})
+
+test('an administrator is led to the kit that is to be issued, filled in, and to the one that is to be posted', () => {
+  const asked = (kind: OverdueKind) => {
+    const { pathname, searchParams } = getPath(kind, ADMINISTRATOR)
+    return [pathname, Object.fromEntries(searchParams)]
+  }
+  const kit = { look: 'yes', plant: 'A & B', product: 'TILE/9', laboratory: 'NORTH' }
+  expect(asked('duty with no kit')).toEqual(['/setup/add/kits', { ...kit, purpose: 'first' }])
+  expect(asked('lapsed with no re-collection')).toEqual([
+    '/setup/add/kits',
+    { ...kit, purpose: 're-collection', replaces: ONE.code },
+  ])
+  expect(asked('kit not posted')).toEqual([`/setup/kits/${ONE.code}`, {}])
+})
