@@ -1,4 +1,5 @@
 import type { ReactNode } from 'react'
+import { useTranslate } from '#translate'
 import { StripAxis } from '@/app/ui/StripAxis'
 import { spellCount } from '@/app/ui/words/number'
 import { capitalised } from '@/lib/schedule/firstLetter'
@@ -14,12 +15,13 @@ export function BoardAxis({
   onShow: () => void
   children?: ReactNode
 }) {
+  const t = useTranslate()
   return (
     <div className={styles.top}>
       <div className={styles.change} role="status">
         {waiting > 0 ? (
           <button type="button" onClick={onShow}>
-            {capitalised(spellCount(waiting, 'change'))}: show
+            {capitalised(spellCount(t, waiting, 'change'))}: show
           </button>
         ) : (
           children

@@ -3,6 +3,7 @@
 import { keepPreviousData, useQuery } from '@tanstack/react-query'
 import { useSearchParams } from 'next/navigation'
 import { useState } from 'react'
+import { useTranslate } from '#translate'
 import { ConnectionNotice, fetchJson, useUnreachableSince } from '@/app/ui/ConnectionNotice'
 import { Link } from '@/app/ui/Link'
 import { SampleLink } from '@/app/ui/SampleLink'
@@ -13,6 +14,7 @@ import { formatLongInstant } from '@/app/ui/words/instant'
 import { spellCount, spellNumber } from '@/app/ui/words/number'
 import { formatStanding, type StandingText } from '@/app/ui/words/standing'
 import { needsReplacement } from '@/lib/judgement/nextStep'
+import type { Translate } from '@/lib/messages/translate'
 import { capitalised } from '@/lib/schedule/firstLetter'
 import type { SampleRow } from '@/lib/store/projection/sampleRow'
 import type { Board, BoardFilter } from '@/lib/store/read/board'
@@ -87,13 +89,14 @@ function BoardBands({
   isReading: boolean
   now: number
 }) {
+  const t = useTranslate()
   const { bands, waiting, onShow, handlers } = useStableBands(board, getBands, address)
   if (board.bands.length === 0) return <EmptyBoard board={board} isFiltered={address !== ''} />
   return (
     <>
       <div {...handlers}>
         <BoardAxis waiting={waiting} onShow={onShow}>
-          {isReading ? 'Reading …' : address !== '' && formatMatches(board)}
+          {isReading ? 'Reading …' : address !== '' && formatMatches(t, board)}
         </BoardAxis>
         {bands.map((band) => (
           <PlantBand key={band.plant.code} band={band} now={now} />
@@ -101,8 +104,8 @@ function BoardBands({
       </div>
       {board.notShown > 0 && (
         <p>
-          {capitalised(spellCount(board.notShown, 'more sample is', 'more samples are'))} under way that press
-          less. Search or filter to see them.
+          {capitalised(spellCount(t, board.notShown, 'more sample is', 'more samples are'))} under way that
+          press less. Search or filter to see them.
         </p>
       )}
     </>
@@ -112,14 +115,14 @@ function BoardBands({
 const getBands = (board: Board) => board.bands
 
 /** How many samples a filter finds: "23 under way and the last 100 settled". */
-function formatMatches({ bands, notShown }: Board): string {
+function formatMatches(t: Translate, { bands, notShown }: Board): string {
   const rows = bands.flatMap((band) => band.rows)
   const settled = rows.filter((row) => row.isSettled).length
   const count = rows.length - settled + notShown
-  const open = count === 0 ? 'None under way' : capitalised(`${spellNumber(count)} under way`)
+  const open = count === 0 ? 'None under way' : capitalised(`${spellNumber(t, count)} under way`)
   return settled === 0
     ? open
-    : `${open} and ${settled < MAX_SETTLED ? '' : 'the last '}${spellNumber(settled)} settled`
+    : `${open} and ${settled < MAX_SETTLED ? '' : 'the last '}${spellNumber(t, settled)} settled`
 }
 
 /** A search finds no more settled samples than this. */
@@ -158,18 +161,19 @@ function BoardHeading({
   now: number
   isFiltered: boolean
 }) {
-  const { heading, rest } = formatBoardSummary(board.counts)
+  const t = useTranslate()
+  const { heading, rest } = formatBoardSummary(t, board.counts)
   return (
     <div className={styles.head}>
       <p className={styles.when}>
-        <time dateTime={new Date(now).toISOString()}>{formatLongInstant(now, zone, now)}</time>
+        <time dateTime={new Date(now).toISOString()}>{formatLongInstant(t, now, zone, now)}</time>
       </p>
       <h1>{heading}</h1>
       <p className={styles.rest}>
         {rest}{' '}
         {board.unplaced > 0 && (
           <Link href="/unplaced">
-            {capitalised(spellCount(board.unplaced, 'event fits', 'events fit'))} no sample.
+            {capitalised(spellCount(t, board.unplaced, 'event fits', 'events fit'))} no sample.
           </Link>
         )}
       </p>
@@ -180,9 +184,10 @@ function BoardHeading({
 
 /** The sample that can still be saved and has the least time, and the last that has to be replaced. */
 function Priorities({ board, now }: { board: Board; now: number }) {
+  const t = useTranslate()
   const reader = useViewer()
   const all = board.bands.flatMap(({ plant, rows }) =>
-    rows.map((row) => ({ row, plant, words: formatStanding(row, plant.zone, now, reader) })),
+    rows.map((row) => ({ row, plant, words: formatStanding(t, row, plant.zone, now, reader) })),
   )
   const dueOf = (one: (typeof all)[number]) =>
     (one.words.standing === 'lapsed' ? (one.row.lapsed ?? one.row.binding) : one.row.binding)?.dueAt ?? 0

@@ -1,3 +1,4 @@
+import { useTranslate } from '#translate'
 import { HoldStrip } from '@/app/ui/HoldStrip'
 import { Link } from '@/app/ui/Link'
 import { StandingDetail } from '@/app/ui/StandingDetail'
@@ -16,11 +17,12 @@ import styles from './PlantBand.module.css'
 
 /** One plant's samples under its name, its local time and a line on how they stand. Days are the plant's. */
 export function PlantBand({ band, now }: { band: Board['bands'][number]; now: number }) {
+  const t = useTranslate()
   const { plant, rows, ship } = band
   const standings = rows.filter((row) => !row.isSettled).map((row) => getStanding(row, now))
   const line =
     ship &&
-    formatShipLine({
+    formatShipLine(t, {
       advice: ship.advice,
       zone: plant.zone,
       now,
@@ -35,11 +37,11 @@ export function PlantBand({ band, now }: { band: Board['bands'][number]; now: nu
           <Link href={`/plants/${encodeURIComponent(plant.code)}`}>{plant.name}</Link>
         </h2>
         <p className={styles.note}>
-          {formatBandSummary(standings)}
+          {formatBandSummary(t, standings)}
           {line && `; ${line}`}
         </p>
         <p className={styles.time}>
-          {formatDateTime(now, plant.zone, now)} {formatZone(plant.zone)}
+          {formatDateTime(t, now, plant.zone, now)} {formatZone(plant.zone)}
         </p>
       </header>
       <SampleList rows={rows} zone={plant.zone} now={now} />
@@ -68,7 +70,8 @@ export function SampleList({
 
 /** One sample of a list: its code and product, where it is, its hold strip, how it stands and what to do. */
 function SampleLine({ row, zone, now }: { row: SampleRow; zone: string; now: number }) {
-  const words = formatStanding(row, zone, now, useViewer())
+  const t = useTranslate()
+  const words = formatStanding(t, row, zone, now, useViewer())
   const isQuiet =
     row.isSettled || row.replacedBy !== null || (words.standing === 'sound' && words.action === null)
   const what = [row.productName ?? row.product, row.lot && `lot ${row.lot}`].filter(Boolean).join(', ')
@@ -85,7 +88,7 @@ function SampleLine({ row, zone, now }: { row: SampleRow; zone: string; now: num
         </Link>{' '}
         <span className={styles.what}>{what || 'product not yet known'}</span>
       </div>
-      <div className={styles.stage}>{formatWhereabouts(row, zone, now)}</div>
+      <div className={styles.stage}>{formatWhereabouts(t, row, zone, now)}</div>
       <div className={styles.strip} data-empty={row.isSettled || row.binding === null}>
         {!row.isSettled && (
           <HoldStrip

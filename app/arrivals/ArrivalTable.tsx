@@ -1,9 +1,11 @@
+import { useTranslate } from '#translate'
 import { SampleLink } from '@/app/ui/SampleLink'
 import { formatArrivalDays } from '@/app/ui/words/chanceText'
 import { formatDayNumber } from '@/app/ui/words/instant'
 import { spellNumber } from '@/app/ui/words/number'
 import { getStanding } from '@/app/ui/words/standing'
 import { formatKitCode } from '@/lib/custody/kitCode'
+import type { Translate } from '@/lib/messages/translate'
 import type { Arrivals } from '@/lib/store/read/arrivals/arrivals'
 import styles from './ArrivalTable.module.css'
 import { formatSampleRange } from './arrivalsSummary'
@@ -15,6 +17,7 @@ type Coming = Laboratory['coming'][number]
 
 /** Each coming open day of a laboratory as a column, each consignment as a row with its chances; on a phone, as lists. */
 export function ArrivalTable({ laboratory, asOf }: { laboratory: Laboratory; asOf: number }) {
+  const t = useTranslate()
   const { days, coming, zone } = laboratory
   const firstDay = days[0]?.day ?? 0
   const hasEarlier = coming.some((one) => computeArrivedChance(one, firstDay) >= MIN_SHOWN_CHANCE)
@@ -26,7 +29,7 @@ export function ArrivalTable({ laboratory, asOf }: { laboratory: Laboratory; asO
           .filter(({ high }) => high > 0)
           .map((one) => (
             <li key={one.day}>
-              {formatDayNumber(one.day, zone, asOf)}: {formatSampleRange(one)}
+              {formatDayNumber(t, one.day, zone, asOf)}: {formatSampleRange(t, one)}
             </li>
           ))}
       </ul>
@@ -48,7 +51,7 @@ export function ArrivalTable({ laboratory, asOf }: { laboratory: Laboratory; asO
             )}
             {days.map(({ day }) => (
               <th key={day} scope="col" className={styles.day}>
-                {formatDayNumber(day, zone, asOf)}
+                {formatDayNumber(t, day, zone, asOf)}
               </th>
             ))}
           </tr>
@@ -60,7 +63,7 @@ export function ArrivalTable({ laboratory, asOf }: { laboratory: Laboratory; asO
             {hasEarlier && <td />}
             {days.map(({ day, low, high, mean }) => (
               <td key={day} className={styles.day}>
-                <span className={styles.range} title={formatSampleRange({ low, high })}>
+                <span className={styles.range} title={formatSampleRange(t, { low, high })}>
                   {low === high ? low : `${low}–${high}`}
                 </span>
                 <svg aria-hidden="true" focusable="false" className={styles.spread}>
@@ -93,13 +96,13 @@ export function ArrivalTable({ laboratory, asOf }: { laboratory: Laboratory; asO
 }
 
 /** By what it comes, or that it does not yet. */
-function formatTransport({ handedOverAt, service, samples }: Coming): string | null {
+function formatTransport(t: Translate, { handedOverAt, service, samples }: Coming): string | null {
   if (handedOverAt === null) return 'not yet handed over'
   return samples.every(({ stage }) => stage === 'delivered') ? 'delivered, not logged in' : service
 }
 
 /** That its limit has lapsed, for it may come and serve no more. */
-function formatLapsed({ samples }: Coming, now: number): string | null {
+function formatLapsed(t: Translate, { samples }: Coming, now: number): string | null {
   return samples.every((row) => getStanding(row, now) === 'lapsed') ? 'lapsed' : null
 }
 
@@ -122,6 +125,7 @@ function ConsignmentRow({
   hasEarlier: boolean
   asOf: number
 }) {
+  const t = useTranslate()
   const { days, zone } = laboratory
   const chanceOn = new Map(one.chances.map(({ day, chance }) => [day, chance]))
   const first = one.samples[0]
@@ -132,14 +136,14 @@ function ConsignmentRow({
         {one.samples.length > 1 && (
           <span title={one.samples.map(({ code }) => formatKitCode(code)).join(', ')}>
             {' '}
-            and {spellNumber(one.samples.length - 1)} more
+            and {spellNumber(t, one.samples.length - 1)} more
           </span>
         )}
         <span className={styles.quiet}>
-          {[one.plant.name, formatTransport(one), formatLapsed(one, asOf)].filter(Boolean).join(', ')}
+          {[one.plant.name, formatTransport(t, one), formatLapsed(t, one, asOf)].filter(Boolean).join(', ')}
         </span>
       </th>
-      <td className={styles.likely}>{formatArrivalDays(one, zone, asOf)}</td>
+      <td className={styles.likely}>{formatArrivalDays(t, one, zone, asOf)}</td>
       {hasEarlier && <ChanceCell chance={computeArrivedChance(one, days[0]?.day ?? 0)} />}
       {days.map(({ day }) => (
         <ChanceCell key={day} chance={chanceOn.get(day) ?? 0} />

@@ -1,3 +1,4 @@
+import { useTranslate } from '#translate'
 import { Day } from '@/app/ui/Instant'
 import { SampleLink } from '@/app/ui/SampleLink'
 import { formatDayNumber, formatLongInstant } from '@/app/ui/words/instant'
@@ -12,12 +13,13 @@ type Laboratory = Arrivals['laboratories'][number]
 
 /** What each laboratory should expect on each coming day, and what should have come by now. */
 export function ArrivalsReport({ arrivals, reader }: { arrivals: Arrivals; reader: ActingRoles }) {
+  const t = useTranslate()
   const { laboratories, asOf } = arrivals
   const first = laboratories.length === 1 ? laboratories[0] : undefined
   return (
     <>
-      <p className={styles.when}>{first && formatLongInstant(asOf, first.zone, asOf)}</p>
-      <h1 className={styles.heading}>{formatArrivalsHeading(laboratories)}</h1>
+      <p className={styles.when}>{first && formatLongInstant(t, asOf, first.zone, asOf)}</p>
+      <h1 className={styles.heading}>{formatArrivalsHeading(t, laboratories)}</h1>
       {laboratories.map((laboratory) => (
         <LaboratorySection key={laboratory.code} laboratory={laboratory} asOf={asOf} reader={reader} />
       ))}
@@ -40,6 +42,7 @@ function LaboratorySection({
   asOf: number
   reader: ActingRoles
 }) {
+  const t = useTranslate()
   const { code, name, coming, untold } = laboratory
   if (coming.length === 0 && untold === 0) return null
   const late = coming.filter(({ lateSinceDay }) => lateSinceDay !== null)
@@ -47,7 +50,7 @@ function LaboratorySection({
   return (
     <section className={styles.section} aria-labelledby={headingId}>
       <h2 id={headingId}>{name}</h2>
-      <p className={styles.note}>{formatLaboratorySummary(laboratory, asOf)}</p>
+      <p className={styles.note}>{formatLaboratorySummary(t, laboratory, asOf)}</p>
       {late.length > 0 && <LateList late={late} zone={laboratory.zone} asOf={asOf} reader={reader} />}
       {coming.length > 0 && <ArrivalTable laboratory={laboratory} asOf={asOf} />}
     </section>
@@ -68,6 +71,7 @@ function LateList({
   asOf: number
   reader: ActingRoles
 }) {
+  const t = useTranslate()
   return (
     <ul className={styles.list} aria-label="Overdue by the record of their lanes">
       {late.map((one) => (
@@ -84,8 +88,8 @@ function LateList({
               handed over <Day at={one.handedOverAt} zone={one.plant.zone} now={asOf} />
             </>
           )}
-          : nineteen of twenty like it had come by {formatDayNumber(one.lateSinceDay ?? 0, zone, asOf)}.{' '}
-          {formatLimitStatus(one, asOf)} <strong>{formatLateAction(one, asOf, reader)}</strong>
+          : nineteen of twenty like it had come by {formatDayNumber(t, one.lateSinceDay ?? 0, zone, asOf)}.{' '}
+          {formatLimitStatus(t, one, asOf)} <strong>{formatLateAction(t, one, asOf, reader)}</strong>
         </li>
       ))}
     </ul>

@@ -1,3 +1,4 @@
+import { useTranslate } from '#translate'
 import filters from '@/app/ui/Filters.module.css'
 import { Instant } from '@/app/ui/Instant'
 import { SampleLink } from '@/app/ui/SampleLink'
@@ -108,6 +109,7 @@ function AuditSearch({ fields, faults }: { fields: AuditFields; faults: Partial<
 
 /** Lines of the record, newest first. Times are UTC. */
 function AuditTable({ entries, now }: { entries: AuditEntry[]; now: number }) {
+  const t = useTranslate()
   return (
     <div className={table.scroll}>
       <table className={`${table.table} ${table.stack} ${styles.record}`}>
@@ -143,7 +145,7 @@ function AuditTable({ entries, now }: { entries: AuditEntry[]; now: number }) {
                 {entry.what}
                 {entry.outcome === 'refused' && (
                   <b className={styles.refused}>
-                    refused{entry.count > 1 && `, ${spellCount(entry.count, 'time')}`}
+                    refused{entry.count > 1 && `, ${spellCount(t, entry.count, 'time')}`}
                   </b>
                 )}
               </td>
@@ -170,7 +172,8 @@ const MAX_SHOWN = 12
 
 /** What a change changed: each value with what it was, struck through, and what it is. */
 function DifferenceList({ before, after }: { before: unknown; after: unknown }) {
-  const found = listDifferences(before, after)
+  const t = useTranslate()
+  const found = listDifferences(t, before, after)
   if (found.length === 0) return null
   return (
     <ul className={styles.list}>

@@ -1,4 +1,5 @@
 import { DAY } from '@/lib/hold/zone'
+import type { Translate } from '@/lib/messages/translate'
 import type { AuditFilter } from '@/lib/store/read/auditEntries'
 
 /** The fields of the search in the record, as its address has them. Days are those of UTC, the last one included. */
@@ -27,7 +28,10 @@ export function parseAuditFields(value: (key: string) => string | null | undefin
 }
 
 /** What the fields ask for, and a sentence for each that cannot be used. */
-export function parseAuditFilter(fields: AuditFields): { filter: AuditFilter; faults: Partial<AuditFields> } {
+export function parseAuditFilter(
+  t: Translate,
+  fields: AuditFields,
+): { filter: AuditFilter; faults: Partial<AuditFields> } {
   const faults: Partial<AuditFields> = {}
   const day = (key: 'from' | 'until'): number | undefined => {
     if (fields[key] === '') return undefined

@@ -1,3 +1,4 @@
+import type { Translate } from '@/lib/messages/translate'
 /** One thing that differs between two states: where it stands, and its value before and after; null where it was not. */
 export interface Difference {
   place: string
@@ -6,7 +7,7 @@ export interface Difference {
 }
 
 /** What differs between two states of something, value by value, in the order in which they stand. */
-export function listDifferences(before: unknown, after: unknown): Difference[] {
+export function listDifferences(t: Translate, before: unknown, after: unknown): Difference[] {
   const [was, is] = [flattenValues(before), flattenValues(after)]
   const places = [...new Set([...was.keys(), ...is.keys()])]
   return places

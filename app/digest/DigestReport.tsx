@@ -1,3 +1,4 @@
+import { useTranslate } from '#translate'
 import { Day, Instant } from '@/app/ui/Instant'
 import { Link } from '@/app/ui/Link'
 import table from '@/app/ui/Table.module.css'
@@ -164,6 +165,7 @@ interface PastMailsProps {
 
 /** What became of mails, each with a link to how it was sent. */
 function PastMails({ past, isWeekly, of, now }: PastMailsProps) {
+  const t = useTranslate()
   if (past.length === 0 && !isWeekly) return <p>No mail has been due yet.</p>
   const asks = new URLSearchParams({
     ...(of === null ? {} : { of }),
@@ -194,12 +196,12 @@ function PastMails({ past, isWeekly, of, now }: PastMailsProps) {
                   {mail.name}
                   {mail.address && <span className={table.quiet}>{mail.address}</span>}
                 </th>
-                <td data-head="for">{describeOccasion(mail.occasion, mail.more)}</td>
+                <td data-head="for">{describeOccasion(t, mail.occasion, mail.more)}</td>
                 <td data-head="due">
                   <Instant at={mail.dueAt} zone="UTC" now={now} />
                 </td>
                 <td data-head="what became of it">
-                  {describeStatus(mail)}
+                  {describeStatus(t, mail)}
                   {mail.said && <span className={table.quiet}>{mail.said}</span>}
                 </td>
                 <td data-head="as sent">

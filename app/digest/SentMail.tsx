@@ -1,3 +1,4 @@
+import { useTranslate } from '#translate'
 import { Instant } from '@/app/ui/Instant'
 import form from '@/app/ui/PlainForm.module.css'
 import type { readSentMail } from '@/lib/digest/delivery/shownMails'
@@ -13,13 +14,14 @@ export interface SentMailProps {
 
 /** One mail as it was sent, and what became of it. */
 export function SentMail({ mail, again, now }: SentMailProps) {
+  const t = useTranslate()
   const { personId, name, address, occasion, subject, text, said, endedAt } = mail
   return (
     <section aria-labelledby="mail">
       <h2 id="mail">One of the past</h2>
       <p className="prose">
         To {name}
-        {address && `, ${address}`}, {describeOccasion(occasion, mail.more)}. {describeStatus(mail)}
+        {address && `, ${address}`}, {describeOccasion(t, occasion, mail.more)}. {describeStatus(t, mail)}
         {endedAt !== null && (
           <>
             {' '}

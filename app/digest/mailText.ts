@@ -1,5 +1,6 @@
 import { formatKitCode } from '@/lib/custody/kitCode'
 import { parseOccasion } from '@/lib/digest/alerts/alertOccasion'
+import type { Translate } from '@/lib/messages/translate'
 import type { listMails } from '@/lib/store/mail/mailStatus'
 
 export const WEEKDAYS = ['Monday', 'Tuesday', 'Wednesday', 'Thursday', 'Friday', 'Saturday', 'Sunday']
@@ -10,7 +11,7 @@ type MailStatus = Pick<
 >
 
 /** What became of a mail, in a sentence. */
-export function describeStatus({ state, tries, carrier, partOf }: MailStatus): string {
+export function describeStatus(t: Translate, { state, tries, carrier, partOf }: MailStatus): string {
   switch (state) {
     case 'waiting':
       return tries === 0
@@ -22,7 +23,7 @@ export function describeStatus({ state, tries, carrier, partOf }: MailStatus): s
       return 'Written to the outbox: there is no mail server.'
     case 'carried':
       return partOf !== null && carrier === null
-        ? `Told in the mail ${describeOccasion(partOf)}.`
+        ? `Told in the mail ${describeOccasion(t, partOf)}.`
         : `Part of the mail of ${carrier ?? 'another'}.`
     case 'nothing to say':
       return 'Not sent: nothing was overdue, or it was stopped.'
@@ -36,7 +37,7 @@ export function describeStatus({ state, tries, carrier, partOf }: MailStatus): s
 }
 
 /** What a mail was for: a week, or a turn of a sample that it tells of at once, and of so many more that turned alike. */
-export function describeOccasion(occasion: string, more = 0): string {
+export function describeOccasion(t: Translate, occasion: string, more = 0): string {
   const turn = parseOccasion(occasion)
   if (turn === null) return `week ${occasion}`
   return `at once: ${formatKitCode(turn.code)}${more > 0 ? ` and ${more} more,` : ''} ${turn.kind}`

@@ -1,4 +1,5 @@
 import type { Metadata } from 'next'
+import { getTranslate } from '@/app/ui/language/serverTranslate'
 import { requireUser } from '@/lib/access/guard'
 import { getMailSite } from '@/lib/digest/delivery/mail'
 import { listReaders, previewNextMail, readSentMail } from '@/lib/digest/delivery/shownMails'
@@ -25,6 +26,7 @@ interface SearchParams {
 }
 
 export default async function DigestPage({ searchParams }: { searchParams: Promise<SearchParams> }) {
+  const t = await getTranslate()
   const person = await requireUser('page /digest')
   const { of, mail, unsure, only } = await searchParams
   const isAdministrator = person.roles.isAdministrator
@@ -32,7 +34,7 @@ export default async function DigestPage({ searchParams }: { searchParams: Promi
   const now = Date.now()
   const sent = mail ? await readSentMail(shown, String(mail), seesAll(person.roles), now) : null
   const [next, past, bad, all, time] = await Promise.all([
-    sent ? null : previewNextMail(shown, getMailSite(), now),
+    sent ? null : previewNextMail(t, shown, getMailSite(), now),
     listMails(getAuthPool(), isAdministrator && !of ? null : shown, {
       isWeekly: only === 'weekly',
       most: MAX_ROWS,

@@ -1,4 +1,5 @@
 import type { ReactNode } from 'react'
+import { useTranslate } from '#translate'
 import { CuttingCaution } from '@/app/ui/CuttingCaution'
 import filters from '@/app/ui/Filters.module.css'
 import { Day } from '@/app/ui/Instant'
@@ -9,6 +10,7 @@ import { toLocalDay } from '@/lib/hold/zone'
 import { describeActs, getActorName, getProductName } from '@/lib/judgement/dueText'
 import { duePath } from '@/lib/judgement/resolutionPath'
 import { isResponsible, mayResolve } from '@/lib/judgement/responsibility'
+import type { Translate } from '@/lib/messages/translate'
 import { capitalised } from '@/lib/schedule/firstLetter'
 import { isForTest } from '@/lib/schedule/overdue'
 import { asksToCut } from '@/lib/schedule/overdueKinds'
@@ -45,13 +47,14 @@ export function DueReport({
   empty: ReactNode
   children?: ReactNode
 }) {
+  const t = useTranslate()
   const { work, mine, others, setAside: aside, coming, filter } = view
   const { asOf } = work
   const waiting = others.reduce((sum, { overdue }) => sum + overdue.length, 0)
   const soon = coming.filter(({ dueDay, zone: of }) => dueDay - toLocalDay(asOf, of) <= SOON_DAYS).length
   const isEmpty = mine.length + waiting + aside.length + coming.length === 0
   const isFiltered = filter.plant !== null || filter.by !== null
-  const { heading, rest } = formatDueSummary({
+  const { heading, rest } = formatDueSummary(t, {
     mine: mine.length,
     others: waiting,
     aside: aside.length,
@@ -61,7 +64,7 @@ export function DueReport({
     <>
       <div className={styles.head}>
         <p className={styles.when}>
-          <time dateTime={new Date(asOf).toISOString()}>{formatLongInstant(asOf, zone, asOf)}</time>
+          <time dateTime={new Date(asOf).toISOString()}>{formatLongInstant(t, asOf, zone, asOf)}</time>
         </p>
         <h1>{isEmpty && isFiltered ? 'Nothing that is due fits this choice.' : heading}</h1>
         {!isEmpty && <p className={styles.rest}>{rest}</p>}
@@ -99,6 +102,7 @@ function asksToCutSoon({ mine, coming, person }: DueView): boolean {
 
 /** What is overdue and left aside for a while, with the reason and until when. */
 function SetAsideList({ view, leaving, zone }: { view: DueView; leaving: SetAsideInput; zone: string }) {
+  const t = useTranslate()
   const { setAside: aside, work } = view
   if (aside.length === 0) return null
   return (
@@ -119,7 +123,7 @@ function SetAsideList({ view, leaving, zone }: { view: DueView; leaving: SetAsid
                 “{snooze.reason}” <span className={dueList.by}>{snooze.by}, </span>
                 <span className={dueList.by}>
                   <Day at={snooze.madeAt} zone={zone} now={work.asOf} />.{' '}
-                  {capitalised(getActorName(overdue.actor, work))} has to act.
+                  {capitalised(getActorName(t, overdue.actor, work))} has to act.
                 </span>
               </p>
             </div>
@@ -189,6 +193,7 @@ const NEAR_DAYS = 28
 
 /** What is due, under the day on which it is due: the local day of who has to do it. */
 function DueDays({ view, zone }: { view: DueView; zone: string }) {
+  const t = useTranslate()
   const today = toLocalDay(view.work.asOf, zone)
   const near = view.coming.filter(({ dueDay }) => dueDay <= today + NEAR_DAYS)
   const far = view.coming.slice(near.length)
@@ -204,7 +209,7 @@ function DueDays({ view, zone }: { view: DueView; zone: string }) {
       <Days lines={shown} view={view} today={today} />
       {later.length > 0 && (
         <details className={dueList.later} open={near.length === 0}>
-          <summary>{capitalised(spellNumber(far.length))} more due later</summary>
+          <summary>{capitalised(spellNumber(t, far.length))} more due later</summary>
           <Days lines={later} view={view} today={today} />
         </details>
       )}
@@ -214,6 +219,7 @@ function DueDays({ view, zone }: { view: DueView; zone: string }) {
 }
 
 function Days({ lines, view, today }: { lines: readonly DueLine[]; view: DueView; today: number }) {
+  const t = useTranslate()
   const days = new Map<number, DueLine[]>()
   for (const line of lines) days.set(line.dueDay, [...(days.get(line.dueDay) ?? []), line])
   return (
@@ -221,8 +227,8 @@ function Days({ lines, view, today }: { lines: readonly DueLine[]; view: DueView
       {[...days].map(([day, due]) => (
         <li key={day}>
           <p className={dueList.day}>
-            {formatDayNumber(day, 'UTC', view.work.asOf)}
-            <span className={dueList.quiet}>{formatDaysAhead(day - today)}</span>
+            {formatDayNumber(t, day, 'UTC', view.work.asOf)}
+            <span className={dueList.quiet}>{formatDaysAhead(t, day - today)}</span>
           </p>
           <ul className={dueList.acts}>
             {due.map((line) => (
@@ -238,27 +244,28 @@ function Days({ lines, view, today }: { lines: readonly DueLine[]; view: DueView
 }
 
 function DueLineText({ line, view }: { line: DueLine; view: DueView }) {
+  const t = useTranslate()
   const { owed, acts, actor, zone } = line
   const { work, person, hasSeveralPlants: isOfSeveral } = view
-  const act = describeActs(acts, owed, work)
+  const act = describeActs(t, acts, owed, work)
   const path = duePath(line, person.roles)
   const about = [
-    owed.kit !== null && getProductName(owed.product, work),
+    owed.kit !== null && getProductName(t, owed.product, work),
     isOfSeveral && work.places.get(owed.plant),
     formatZone(zone),
-    formatBlocker(line, view),
+    formatBlocker(t, line, view),
   ]
   return (
     <p className={dueList.what}>
       {path.startsWith('/due') ? act : <Link href={path}>{act}</Link>}
-      {isResponsible(actor, person.roles) ? ', yours to do' : `, by ${getActorName(actor, work)}`}
+      {isResponsible(actor, person.roles) ? ', yours to do' : `, by ${getActorName(t, actor, work)}`}
       <span className={dueList.quiet}>{about.filter((one) => one).join(' · ')}</span>
     </p>
   )
 }
 
 /** That an earlier act of the same test is overdue, so that this one can hardly be in time; null where none is. */
-function formatBlocker({ owed }: DueLine, { work }: DueView): string | null {
+function formatBlocker(t: Translate, { owed }: DueLine, { work }: DueView): string | null {
   if (work.overdue.some((one) => isForTest(one, owed))) return 'what comes before it is overdue'
   const isAside = work.setAside.some(({ overdue }) => isForTest(overdue, owed))
   return isAside ? 'what comes before it is left aside' : null

@@ -1,3 +1,4 @@
+import { useTranslate } from '#translate'
 import { formatDayNumber, formatShortDay } from '@/app/ui/words/instant'
 import { getWeekday, toLocalDay } from '@/lib/hold/zone'
 import { describeActs, describeOverdue, getActorName, getProductName } from '@/lib/judgement/dueText'
@@ -19,6 +20,7 @@ const percent = (share: number) => `${(share * 100).toFixed(2)}%`
  * and the list below says all of them, so the picture can be missing, as it is on a phone.
  */
 export function DueWeeks({ view, zone }: { view: DueView; zone: string }) {
+  const t = useTranslate()
   const picture = buildWeekChart(view, zone)
   if (picture.lines.length === 0) return null
   const lines = takeFirst(picture.lines, view.showsAll ? Number.POSITIVE_INFINITY : MAX_TESTS)
@@ -39,7 +41,7 @@ export function DueWeeks({ view, zone }: { view: DueView; zone: string }) {
         {lines.map((line) => (
           <li key={`${line.owed.duty} ${line.owed.number}`} className={styles.line}>
             <span className={styles.product}>
-              {getProductName(line.owed.product, view.work)}
+              {getProductName(t, line.owed.product, view.work)}
               {view.hasSeveralPlants && (
                 <span className={styles.more}>{view.work.places.get(line.owed.plant)}</span>
               )}
@@ -59,6 +61,7 @@ export function DueWeeks({ view, zone }: { view: DueView; zone: string }) {
 }
 
 function Axis({ picture: { mondays } }: { picture: WeekChart }) {
+  const t = useTranslate()
   return (
     <svg className={styles.axis} aria-hidden="true" focusable="false">
       {mondays.map(({ day, place }, index) => (
@@ -67,7 +70,7 @@ function Axis({ picture: { mondays } }: { picture: WeekChart }) {
             W{toIsoWeek(day).week}
           </text>
           <text x={percent(place)} y="84%">
-            {formatShortDay(day)}
+            {formatShortDay(t, day)}
           </text>
         </g>
       ))}
@@ -134,24 +137,25 @@ function LegendMark({ kind }: { kind: 'plant' | 'other' | 'report' | 'late' }) {
 
 /** What is overdue of a test and when its report is due; else its next act, with by when and whom. */
 function NextAct({ line: { owed, overdue, isAside }, view }: { line: WeekLine; view: DueView }) {
+  const t = useTranslate()
   const { work, person } = view
   const lines = listDueLines([owed], work.asOf)
   const next = overdue ? lines.at(-1) : lines[0]
   if (!next) return null
-  const day = formatDayNumber(next.dueDay, next.zone, work.asOf)
+  const day = formatDayNumber(t, next.dueDay, next.zone, work.asOf)
   return (
     <>
       {overdue ? (
         <span className={isAside ? undefined : styles.over}>
-          {isAside ? 'Left aside' : 'Overdue'}: {describeOverdue(overdue, work).act}
+          {isAside ? 'Left aside' : 'Overdue'}: {describeOverdue(t, overdue, work).act}
         </span>
       ) : (
-        describeActs(next.acts, owed, work)
+        describeActs(t, next.acts, owed, work)
       )}
       <span className={styles.more}>
         {overdue
           ? `its report is due ${day}`
-          : `by ${day}, ${isResponsible(next.actor, person.roles) ? 'yours' : getActorName(next.actor, work)}`}
+          : `by ${day}, ${isResponsible(next.actor, person.roles) ? 'yours' : getActorName(t, next.actor, work)}`}
       </span>
     </>
   )

@@ -1,3 +1,4 @@
+import { useTranslate } from '#translate'
 import { Day } from '@/app/ui/Instant'
 import { Link } from '@/app/ui/Link'
 import { formatDayNumber, formatDeadline } from '@/app/ui/words/instant'
@@ -6,6 +7,7 @@ import { toLocalDay } from '@/lib/hold/zone'
 import { describeOverdue, getProductName } from '@/lib/judgement/dueText'
 import { resolutionPath } from '@/lib/judgement/resolutionPath'
 import { mayResolve } from '@/lib/judgement/responsibility'
+import type { Translate } from '@/lib/messages/translate'
 import { findDeadlineZone } from '@/lib/schedule/deadline'
 import { capitalised } from '@/lib/schedule/firstLetter'
 import { isForTest } from '@/lib/schedule/overdue'
@@ -27,6 +29,7 @@ interface Props {
 
 /** What is overdue: the reader's own, most pressing first, then others', under the name of who has to do it. */
 export function OverdueLists({ view, leaving }: Props) {
+  const t = useTranslate()
   const { mine, others, filter } = view
   const shown = limitShown(view, leaving)
   return (
@@ -54,7 +57,7 @@ export function OverdueLists({ view, leaving }: Props) {
           {shown.others.map(({ name, overdue, actor, count }) => (
             <section key={JSON.stringify(actor)} className={styles.doer}>
               <h3>
-                {capitalised(name)} <span>{spellCount(count, 'thing')}</span>
+                {capitalised(name)} <span>{spellCount(t, count, 'thing')}</span>
               </h3>
               <OverdueList overdue={overdue} view={view} leaving={leaving} />
             </section>
@@ -84,12 +87,13 @@ function limitShown({ mine, others, showsAll: isWhole }: DueView, { subject }: S
 }
 
 function OverdueList({ overdue, view, leaving }: Props & { overdue: readonly Overdue[] }) {
+  const t = useTranslate()
   return (
     <ul className={styles.list}>
       {overdue.map((one) => (
         <li key={one.subject}>
           <p className={styles.day}>
-            {formatDaysAgo(toLocalDay(view.work.asOf, one.zone) - toLocalDay(one.sinceAt, one.zone))}
+            {formatDaysAgo(t, toLocalDay(view.work.asOf, one.zone) - toLocalDay(one.sinceAt, one.zone))}
             <span className={styles.quiet}>
               since <Day at={one.sinceAt} zone={one.zone} now={view.work.asOf} />, {formatZone(one.zone)}
             </span>
@@ -106,21 +110,22 @@ function OverdueList({ overdue, view, leaving }: Props & { overdue: readonly Ove
 
 /** What to do, as a link to where it is settled, why, and what it is about. */
 export function OverdueLine({ overdue, view }: { overdue: Overdue; view: DueView }) {
+  const t = useTranslate()
   const { work, person, hasSeveralPlants: isOfSeveral } = view
-  const { act, why } = describeOverdue(overdue, work)
+  const { act, why } = describeOverdue(t, overdue, work)
   const path = resolutionPath(overdue, person.roles)
   const about = [
-    overdue.product !== null && overdue.sample !== null && getProductName(overdue.product, work),
+    overdue.product !== null && overdue.sample !== null && getProductName(t, overdue.product, work),
     isOfSeveral && work.places.get(overdue.plant),
-    formatReportDue(overdue, view),
+    formatReportDue(t, overdue, view),
   ]
   const loss = view.losses.get(overdue.subject)
   return (
     <p className={styles.what}>
       {path.startsWith('/due') ? <b>{act}</b> : <Link href={path}>{act}</Link>}: {why}.
-      {loss?.kind === 'sample' && ` Its hold limit is ${formatLoss(loss, overdue, work)}.`}
+      {loss?.kind === 'sample' && ` Its hold limit is ${formatLoss(t, loss, overdue, work)}.`}
       {loss?.lastCut &&
-        ` ${formatLastCut(loss.lastCut, 'Its report', 'it', (day, zone) => formatDayNumber(day, zone, work.asOf))}`}
+        ` ${formatLastCut(t, loss.lastCut, 'Its report', 'it', (day, zone) => formatDayNumber(t, day, zone, work.asOf))}`}
       <span className={styles.quiet}>{about.filter((one) => one).join(' · ')}</span>
     </p>
   )
@@ -128,16 +133,17 @@ export function OverdueLine({ overdue, view }: { overdue: Overdue; view: DueView
 
 /** By when a sample is lost, told where a day ends with it: at the laboratory or at the plant. */
 function formatLoss(
+  t: Translate,
   { at, zone }: { at: number; zone: string },
   { plant }: Overdue,
   { zones, asOf }: DueWork,
 ) {
-  return formatDeadline(at, findDeadlineZone(at, [zone, zones.get(plant) ?? zone]), asOf)
+  return formatDeadline(t, at, findDeadlineZone(at, [zone, zones.get(plant) ?? zone]), asOf)
 }
 
 /** When the report of the test is due that it holds up; null where it holds up none that is owed. */
-function formatReportDue(overdue: Overdue, { work }: DueView): string | null {
+function formatReportDue(t: Translate, overdue: Overdue, { work }: DueView): string | null {
   const owed = work.owed.find((one) => isForTest(overdue, one))
   const report = owed?.acts.at(-1)
-  return report ? `report due ${formatDayNumber(report.dueDay, report.zone, work.asOf)}` : null
+  return report ? `report due ${formatDayNumber(t, report.dueDay, report.zone, work.asOf)}` : null
 }

@@ -1,14 +1,16 @@
+import { useTranslate } from '#translate'
 import { spellCount } from '@/app/ui/words/number'
 import { capitalised } from '@/lib/schedule/firstLetter'
 import { type DueFilter, formatDueUrl } from './dueFilter'
 
 /** That a list goes on, and how to see the rest. */
 export function ShowAll({ count, one, filter }: { count: number; one: string; filter: DueFilter }) {
+  const t = useTranslate()
   if (count <= 0) return null
   return (
     <p className="prose">
-      {capitalised(spellCount(count, `more ${one}`))} {count === 1 ? 'is' : 'are'} not shown. Choose a plant
-      above, or by whom it is to be done, to see fewer together, or{' '}
+      {capitalised(spellCount(t, count, `more ${one}`))} {count === 1 ? 'is' : 'are'} not shown. Choose a
+      plant above, or by whom it is to be done, to see fewer together, or{' '}
       <a href={formatDueUrl(filter, { all: 'yes' })}>show all</a>.
     </p>
   )

@@ -1,6 +1,7 @@
 import type { SortedOverdue } from '@/lib/digest/weekly/sortByUrgency'
 import { getActorName } from '@/lib/judgement/dueText'
 import { isResponsible } from '@/lib/judgement/responsibility'
+import type { Translate } from '@/lib/messages/translate'
 import type { Person } from '@/lib/policy/principal'
 import type { Actor } from '@/lib/schedule/act'
 import type { Overdue } from '@/lib/schedule/overdueKinds'
@@ -39,6 +40,7 @@ export interface DueView {
 
 /** The part of the work due that a filter lets see, as a person is to be shown it. */
 export function buildDueView(
+  t: Translate,
   work: DueWork,
   { overdue, losses }: SortedOverdue,
   person: Person,
@@ -57,6 +59,7 @@ export function buildDueView(
     losses,
     mine: pressing.filter(isMine),
     others: groupByOwner(
+      t,
       pressing.filter((one) => !isMine(one)),
       work,
     ),
@@ -70,12 +73,12 @@ export function buildDueView(
   }
 }
 
-function groupByOwner(overdue: readonly Overdue[], work: DueWork): ActionGroup[] {
+function groupByOwner(t: Translate, overdue: readonly Overdue[], work: DueWork): ActionGroup[] {
   const doings = new Map<string, ActionGroup>()
   for (const one of overdue) {
     const { actor } = one
     const key = JSON.stringify(actor)
-    const doing = doings.get(key) ?? { name: getActorName(actor, work), actor, overdue: [] }
+    const doing = doings.get(key) ?? { name: getActorName(t, actor, work), actor, overdue: [] }
     doing.overdue.push(one)
     doings.set(key, doing)
   }

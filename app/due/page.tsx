@@ -1,5 +1,6 @@
 import type { Metadata } from 'next'
 import { Link } from '@/app/ui/Link'
+import { getTranslate } from '@/app/ui/language/serverTranslate'
 import { requireUser } from '@/lib/access/guard'
 import { getSession } from '@/lib/access/session/currentUser'
 import { consumeNewFeed, readFeeds } from '@/lib/digest/calendar/plantFeeds'
@@ -21,6 +22,7 @@ export const metadata: Metadata = { title: 'What is due' }
 type Params = Promise<Record<string, string | string[] | undefined>>
 
 export default async function DuePage({ searchParams }: { searchParams: Params }) {
+  const t = await getTranslate()
   const person = await requireUser('page /due')
   const params = await searchParams
   const named = (name: string) => [params[name]].flat()[0]
@@ -33,7 +35,7 @@ export default async function DuePage({ searchParams }: { searchParams: Params }
   return (
     <>
       <DueReport
-        view={buildDueView(work, first, person, readDueFilter(named), named('all') === 'yes')}
+        view={buildDueView(t, work, first, person, readDueFilter(named), named('all') === 'yes')}
         zone={zone}
         leaving={readSetAsideInput(named, work)}
         isGone={named('gone') === 'yes'}

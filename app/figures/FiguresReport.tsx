@@ -1,18 +1,21 @@
+import { useTranslate } from '#translate'
 import table from '@/app/ui/Table.module.css'
 import { CountOrWithheld, LAST_YEAR_CAPTION, TurnaroundTable } from '@/app/ui/TurnaroundTable'
 import { formatLongInstant } from '@/app/ui/words/instant'
 import { MONTH_NAMES } from '@/lib/hold/holidayText'
+import type { Translate } from '@/lib/messages/translate'
 import type { Figures } from '@/lib/store/read/figures/figures'
 import type { PooledTurnaround } from '@/lib/store/read/figures/turnaround'
 
 /** The programme over all plants, with none named. */
 export function FiguresReport({ figures, times }: { figures: Figures; times: PooledTurnaround }) {
+  const t = useTranslate()
   const { asOf, open, months } = figures
   return (
     <>
       <h1>The programme as a whole</h1>
       <p className="prose">
-        As of <time dateTime={new Date(asOf).toISOString()}>{formatLongInstant(asOf, 'UTC', asOf)}</time>,
+        As of <time dateTime={new Date(asOf).toISOString()}>{formatLongInstant(t, asOf, 'UTC', asOf)}</time>,
         over all plants. A figure stands here only where three makers or more stand behind it; plants that
         name no maker count as one. Of several figures that sum to one, a second is withheld where the first
         could be worked out.
@@ -57,6 +60,7 @@ export function FiguresReport({ figures, times }: { figures: Figures; times: Poo
 
 /** How samples settled in each month, newest first, with the share that was kept. Months are those of UTC. */
 function MonthTable({ months }: { months: Figures['months'] }) {
+  const t = useTranslate()
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls must be reachable by keys.
     <section className={table.scroll} aria-label="How samples settled, month by month" tabIndex={0}>
@@ -82,14 +86,16 @@ function MonthTable({ months }: { months: Figures['months'] }) {
           {months.map(({ month, settled }) => (
             <tr key={month}>
               <th scope="row" className="whole">
-                {formatMonth(month)}
+                {formatMonth(t, month)}
               </th>
               {settled.figures.map(({ name, count }) => (
                 <td key={name} className={table.number}>
                   <CountOrWithheld count={count} />
                 </td>
               ))}
-              <td className={table.number}>{formatShareKept(settled) ?? <CountOrWithheld count={null} />}</td>
+              <td className={table.number}>
+                {formatShareKept(t, settled) ?? <CountOrWithheld count={null} />}
+              </td>
             </tr>
           ))}
         </tbody>
@@ -99,7 +105,7 @@ function MonthTable({ months }: { months: Figures['months'] }) {
 }
 
 /** "November 2026" for "2026-11". */
-function formatMonth(month: string): string {
+function formatMonth(t: Translate, month: string): string {
   const [year, number] = month.split('-')
   return `${MONTH_NAMES[Number(number) - 1]} ${year}`
 }
@@ -108,7 +114,7 @@ function formatMonth(month: string): string {
  * The share of samples kept among those that were kept or lapsed, cut down to a whole percentage so that 100 % is said
  * of nothing less; null where one of the three counts is not told, empty where there is none.
  */
-function formatShareKept({ figures }: Figures['months'][number]['settled']): string | null {
+function formatShareKept(t: Translate, { figures }: Figures['months'][number]['settled']): string | null {
   const count = (name: string) => figures.find((one) => one.name === name)?.count ?? null
   const [kept, extended, lapsed] = [count('kept'), count('kept by extension'), count('lapsed')]
   if (kept === null || extended === null || lapsed === null) return null

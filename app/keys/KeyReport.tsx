@@ -1,7 +1,9 @@
+import { useTranslate } from '#translate'
 import { Instant } from '@/app/ui/Instant'
 import table from '@/app/ui/Table.module.css'
 import { formatList } from '@/app/ui/words/number'
 import type { NewKey } from '@/lib/access/keys/newKey'
+import type { Translate } from '@/lib/messages/translate'
 import type { ListedKey } from '@/lib/store/people/keys'
 import own from './KeyReport.module.css'
 import styles from './KeySecret.module.css'
@@ -74,6 +76,7 @@ function KeySecret({ made: { id, name, secret, mustSign } }: { made: NewKey }) {
 
 /** The keys with what each may do, when it was last used, and a way to revoke it. Times are UTC. */
 function KeyTable({ keys, now }: { keys: readonly ListedKey[]; now: number }) {
+  const t = useTranslate()
   return (
     <div className={table.scroll}>
       <table className={`${table.table} ${table.stack} ${own.keys}`}>
@@ -97,10 +100,10 @@ function KeyTable({ keys, now }: { keys: readonly ListedKey[]; now: number }) {
                   id <code>{key.id}</code>
                 </span>
               </th>
-              <td data-head="speaks for">{formatList(key.sources)}</td>
+              <td data-head="speaks for">{formatList(t, key.sources)}</td>
               <td data-head="reports">
-                {key.kinds === null ? 'every kind' : formatList(key.kinds)} of {formatReach(key)}
-                {listKeyNotes(key).map((note) => (
+                {key.kinds === null ? 'every kind' : formatList(t, key.kinds)} of {formatReach(t, key)}
+                {listKeyNotes(t, key).map((note) => (
                   <span key={note} className={table.quiet}>
                     {note}
                   </span>
@@ -153,17 +156,23 @@ function Until({ listedKey, now }: { listedKey: ListedKey; now: number }) {
 }
 
 /** Of which samples a key reports: "every sample", "samples of P1 and P2", "samples bound for L1". */
-function formatReach({ plants, laboratories }: Pick<ListedKey, 'plants' | 'laboratories'>): string {
+function formatReach(
+  t: Translate,
+  { plants, laboratories }: Pick<ListedKey, 'plants' | 'laboratories'>,
+): string {
   if (plants === null && laboratories === null) return 'every sample'
   const parts = [
-    plants?.length ? `samples of ${formatList(plants)}` : '',
-    laboratories?.length ? `samples bound for ${formatList(laboratories)}` : '',
+    plants?.length ? `samples of ${formatList(t, plants)}` : '',
+    laboratories?.length ? `samples bound for ${formatList(t, laboratories)}` : '',
   ].filter(Boolean)
   return parts.length === 0 ? 'no sample' : parts.join(', and ')
 }
 
 /** What else a key may do or has to. */
-function listKeyNotes(key: Pick<ListedKey, 'mayImportHistory' | 'maySetRegister' | 'mustSign'>): string[] {
+function listKeyNotes(
+  t: Translate,
+  key: Pick<ListedKey, 'mayImportHistory' | 'maySetRegister' | 'mustSign'>,
+): string[] {
   return [
     key.mustSign && 'signs what it sends',
     key.mayImportHistory && 'may import history',

@@ -1,6 +1,7 @@
 import { isEventKind } from '@/lib/custody/event'
 import { findTextFault } from '@/lib/custody/storableText'
 import { DAY, parseIsoDate } from '@/lib/hold/zone'
+import type { Translate } from '@/lib/messages/translate'
 import { readRegisterDocument } from '@/lib/store/ledger/registerEntries'
 import { findRightsFault, type KeyRights } from '@/lib/store/people/keys'
 import { getAppPool } from '@/lib/store/scope/sharedPool'
@@ -58,6 +59,7 @@ export function formatKeyQuery(fields: KeyFields): string {
 
 /** What the fields ask for at `now` (ms UTC), or a sentence for each that cannot be used. */
 export function parseKeyRights(
+  t: Translate,
   fields: KeyFields,
   known: { plants: ReadonlySet<string>; laboratories: ReadonlySet<string> },
   now: number,

@@ -1,4 +1,5 @@
 import { scaleBand, scaleSqrt } from 'd3-scale'
+import { useTranslate } from '#translate'
 import filters from '@/app/ui/Filters.module.css'
 import { Link } from '@/app/ui/Link'
 import table from '@/app/ui/Table.module.css'
@@ -6,6 +7,7 @@ import { TurnaroundTable } from '@/app/ui/TurnaroundTable'
 import { formatLongInstant } from '@/app/ui/words/instant'
 import { formatPercent, formatShipmentCount, formatSlowRule, formatStepCell } from '@/app/ui/words/laneText'
 import { spellCount, spellNumber } from '@/app/ui/words/number'
+import type { Translate } from '@/lib/messages/translate'
 import { capitalised } from '@/lib/schedule/firstLetter'
 import type { Turnaround } from '@/lib/store/read/figures/turnaround'
 import type { LaneFilter, LaneList } from '@/lib/store/read/lanes/laneList'
@@ -24,13 +26,14 @@ export function LaneListReport({
   filter: LaneFilter
   times: Turnaround
 }) {
+  const t = useTranslate()
   const { asOf, lanes, choices } = list
   const isFiltered = Object.values(filter).some((one) => one !== undefined)
   const hasAny = choices.plant.length > 0
   return (
     <>
-      <p className={styles.when}>{formatLongInstant(asOf, 'UTC', asOf)}</p>
-      <h1 className={styles.heading}>{formatLaneHeading(list, isFiltered)}</h1>
+      <p className={styles.when}>{formatLongInstant(t, asOf, 'UTC', asOf)}</p>
+      <h1 className={styles.heading}>{formatLaneHeading(t, list, isFiltered)}</h1>
       <p className="prose">
         A lane is one plant to one laboratory by one carrier service. Its time is counted in the laboratory’s
         open days after the day of hand-over; what travels under one waybill is one shipment.
@@ -49,26 +52,30 @@ export function LaneListReport({
         </p>
       )}
       <h2>How long each part of the way takes</h2>
-      <TurnaroundTable times={times} caption={formatTurnaroundCaption(list, filter)} />
+      <TurnaroundTable times={times} caption={formatTurnaroundCaption(t, list, filter)} />
     </>
   )
 }
 
-function formatLaneHeading({ lanes, choices }: LaneList, isFiltered: boolean): string {
+function formatLaneHeading(t: Translate, { lanes, choices }: LaneList, isFiltered: boolean): string {
   if (lanes.length === 0) return choices.plant.length > 0 ? 'No lane fits.' : 'No shipment yet.'
-  const of = isFiltered ? 'of the lanes asked for' : `of ${spellCount(lanes.length, 'lane')}`
+  const of = isFiltered ? 'of the lanes asked for' : `of ${spellCount(t, lanes.length, 'lane')}`
   const slower = lanes.filter(({ figures }) => figures.isNewlySlower).length
   if (slower > 0)
-    return `${capitalised(spellNumber(slower))} ${of} ${slower === 1 ? 'has' : 'have'} become slower in the last three months.`
+    return `${capitalised(spellNumber(t, slower))} ${of} ${slower === 1 ? 'has' : 'have'} become slower in the last three months.`
   const breaking = lanes.filter(({ figures }) => figures.slowBreaks.length > 0).length
   if (breaking > 0)
-    return `No lane has surely become slower; ${spellNumber(breaking)} ${of} ${breaking === 1 ? 'looks' : 'look'} slow of late.`
+    return `No lane has surely become slower; ${spellNumber(t, breaking)} ${of} ${breaking === 1 ? 'looks' : 'look'} slow of late.`
   return lanes.length === 1
     ? 'This lane keeps its pace.'
     : `None ${of} has become slower in the last three months.`
 }
 
-function formatTurnaroundCaption({ choices }: LaneList, { plant, laboratory }: LaneFilter): string {
+function formatTurnaroundCaption(
+  t: Translate,
+  { choices }: LaneList,
+  { plant, laboratory }: LaneFilter,
+): string {
   const name = (key: 'plant' | 'laboratory', code: string | undefined) =>
     choices[key].find((one) => one.code === code)?.name ?? code
   const places = [
@@ -163,6 +170,7 @@ function LaneTable({ lanes, asOf }: { lanes: readonly Line[]; asOf: number }) {
 }
 
 function LaneRow({ lane, asOf }: { lane: Line; asOf: number }) {
+  const t = useTranslate()
   const { plant, laboratory, service, figures } = lane
   const { curve, counts, slowBreaks, borrowedShare } = figures
   return (
@@ -176,21 +184,23 @@ function LaneRow({ lane, asOf }: { lane: Line; asOf: number }) {
       <td className={styles.pace}>
         <PaceStatus figures={figures} zone={plant.zone} now={asOf} />
         {slowBreaks.length > 0 && (
-          <span className={styles.slow}>of late {slowBreaks.map(formatSlowRule).join('; ')}</span>
+          <span className={styles.slow}>
+            of late {slowBreaks.map((one) => formatSlowRule(t, one)).join('; ')}
+          </span>
         )}
       </td>
       <td className={table.number} data-head="half within">
-        {curve ? formatStepCell(curve.medianSteps) : 'none arrived yet'}
+        {curve ? formatStepCell(t, curve.medianSteps) : 'none arrived yet'}
       </td>
       <td className={table.number} data-head="nine of ten within">
-        {curve ? formatStepCell(curve.p90Steps) : ''}
+        {curve ? formatStepCell(t, curve.p90Steps) : ''}
       </td>
       <td className={styles.bars}>{curve && <ArrivalBars curve={curve} />}</td>
       <td className={table.number} data-head="never arrived">
-        {counts.never > 0 ? formatPercent(counts.never / counts.all) : 'none'}
+        {counts.never > 0 ? formatPercent(t, counts.never / counts.all) : 'none'}
       </td>
       <td className={table.number} data-head="shipments">
-        {formatShipmentCount(counts.all)}
+        {formatShipmentCount(t, counts.all)}
         {borrowedShare !== null && borrowedShare > 0.5 && (
           <span className={table.quiet}>times mostly from other lanes</span>
         )}

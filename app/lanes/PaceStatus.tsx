@@ -1,3 +1,4 @@
+import { useTranslate } from '#translate'
 import { formatPaceChange } from '@/app/ui/words/laneText'
 import { spellNumber } from '@/app/ui/words/number'
 import { capitalised } from '@/lib/schedule/firstLetter'
@@ -14,17 +15,19 @@ export function PaceStatus({
   zone: string
   now: number
 }) {
+  const t = useTranslate()
   const { change, hasTooFewArrivals: cannotTell, arrivals, minArrivals: leastArrivals } = pace
   if (change)
     return (
       <span className={isNewlySlower ? styles.slower : undefined}>
-        {capitalised(formatPaceChange(change, zone, now))}
+        {capitalised(formatPaceChange(t, change, zone, now))}
       </span>
     )
   if (!cannotTell) return <span className={styles.even}>even</span>
   return (
     <span className={styles.even}>
-      too few to tell: {spellNumber(Math.floor(arrivals + 1e-9))} of {spellNumber(leastArrivals)} arrivals
+      too few to tell: {spellNumber(t, Math.floor(arrivals + 1e-9))} of {spellNumber(t, leastArrivals)}{' '}
+      arrivals
     </span>
   )
 }

@@ -1,3 +1,4 @@
+import { useTranslate } from '#translate'
 import table from '@/app/ui/Table.module.css'
 import { LAST_YEAR_CAPTION, TurnaroundTable } from '@/app/ui/TurnaroundTable'
 import { formatLongInstant } from '@/app/ui/words/instant'
@@ -20,10 +21,11 @@ export function PooledReport({
   /** Nothing else is on the page. */
   isAlone: boolean
 }) {
+  const t = useTranslate()
   const [Head, Part] = isAlone ? (['h1', 'h2'] as const) : (['h2', 'h3'] as const)
   return (
     <>
-      {isAlone && <p className={styles.when}>{formatLongInstant(asOf, 'UTC', asOf)}</p>}
+      {isAlone && <p className={styles.when}>{formatLongInstant(t, asOf, 'UTC', asOf)}</p>}
       <Head className={styles.heading}>How long it takes over the whole programme</Head>
       <p className="prose">
         No lane, plant or laboratory is named here, and a figure is told only where three makers or more stand
@@ -33,11 +35,11 @@ export function PooledReport({
         <p>Fewer than three makers have sent anything that arrived, so transit is withheld.</p>
       ) : (
         <>
-          <p className={styles.lead}>{formatTransitSummary(transit.curve)}</p>
+          <p className={styles.lead}>{formatTransitSummary(t, transit.curve)}</p>
           <TransitFigure curve={transit.curve} />
           <p className={styles.axis}>
             Open days of the laboratory after the day of hand-over, over{' '}
-            {formatShipmentCount(transit.counts.all)} shipments; 0 is that day. The line is the estimated
+            {formatShipmentCount(t, transit.counts.all)} shipments; 0 is that day. The line is the estimated
             share that has arrived when the day is over, the band holds it with a chance of 90 %.
           </p>
           <details>

@@ -1,4 +1,5 @@
 import { scaleBand, scaleLinear } from 'd3-scale'
+import { useTranslate } from '#translate'
 import { formatPercent, formatShipmentCount } from '@/app/ui/words/laneText'
 import type { LanePage } from '@/lib/store/read/lanes/lanePage'
 import styles from './TransitFigure.module.css'
@@ -16,12 +17,13 @@ const place = scaleLinear().domain([0, 1]).range([FLOOR, TOP])
 
 /** The estimated share that has arrived by the end of each open day, its interval, and the counts under it. */
 export function TransitFigure({ curve: { points } }: { curve: Curve }) {
+  const t = useTranslate()
   const columns = scaleBand<number>()
     .domain(points.map(({ step }) => step))
     .range([0, 100])
   const width = columns.bandwidth()
   const at = (step: number, share = 0) => `${((columns(step) ?? 0) + share * width).toFixed(3)}%`
-  const widest = 1 + Math.max(...points.map(({ atRisk }) => formatShipmentCount(atRisk).length))
+  const widest = 1 + Math.max(...points.map(({ atRisk }) => formatShipmentCount(t, atRisk).length))
   const every = Math.ceil((points.length * widest) / LINE)
   const numbered = points.filter(({ step }) => step % every === 0)
   return (
@@ -79,10 +81,10 @@ export function TransitFigure({ curve: { points } }: { curve: Curve }) {
             {step}
           </text>
           <text x={at(step, 0.5)} y={AT_RISK}>
-            {formatShipmentCount(atRisk)}
+            {formatShipmentCount(t, atRisk)}
           </text>
           <text x={at(step, 0.5)} y={ARRIVED}>
-            {formatShipmentCount(arrived)}
+            {formatShipmentCount(t, arrived)}
           </text>
         </g>
       ))}
@@ -98,6 +100,7 @@ export function TransitFigure({ curve: { points } }: { curve: Curve }) {
 
 /** The same as a table. */
 export function TransitTable({ curve, className }: { curve: Curve; className: string | undefined }) {
+  const t = useTranslate()
   return (
     <table className={className}>
       <caption>
@@ -116,11 +119,11 @@ export function TransitTable({ curve, className }: { curve: Curve; className: st
         {curve.points.map(({ step, atRisk, arrived, notYet, low, high }) => (
           <tr key={step}>
             <th scope="row">{step === 0 ? 'the same day' : step}</th>
-            <td>{formatShipmentCount(atRisk)}</td>
-            <td>{formatShipmentCount(arrived)}</td>
-            <td>{formatPercent(1 - notYet)}</td>
+            <td>{formatShipmentCount(t, atRisk)}</td>
+            <td>{formatShipmentCount(t, arrived)}</td>
+            <td>{formatPercent(t, 1 - notYet)}</td>
             <td>
-              {formatPercent(1 - high)} to {formatPercent(1 - low)}
+              {formatPercent(t, 1 - high)} to {formatPercent(t, 1 - low)}
             </td>
           </tr>
         ))}

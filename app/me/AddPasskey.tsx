@@ -2,13 +2,16 @@
 
 import { useRouter } from 'next/navigation'
 import { type FormEvent, useState } from 'react'
+import { useTranslate } from '#translate'
 import { PasskeyRefused, runPasskeyCeremony, useCanUsePasskeys } from '@/app/sign-in/passkeyCeremony'
 import styles from '@/app/sign-in/SignIn.module.css'
+import type { Translate } from '@/lib/messages/translate'
 
 const MAX_NAME_LENGTH = 60
 
 /** Enrols a passkey under a name, on a browser that has them; says so where it has not. */
 export function AddPasskey() {
+  const t = useTranslate()
   const canUse = useCanUsePasskeys()
   const router = useRouter()
   const [wrong, setWrong] = useState<string | null>(null)
@@ -22,7 +25,7 @@ export function AddPasskey() {
       form.reset()
       router.refresh()
     } catch (error) {
-      setWrong(describeFailure(error))
+      setWrong(describeFailure(t, error))
     }
   }
   return (
@@ -47,7 +50,7 @@ export function AddPasskey() {
   )
 }
 
-function describeFailure(error: unknown): string {
+function describeFailure(t: Translate, error: unknown): string {
   if (error instanceof PasskeyRefused && error.message === 'SESSION_NOT_FRESH')
     return 'You signed in more than a day ago. Sign out, sign in again, and add it then.'
   if (error instanceof DOMException && error.name === 'InvalidStateError')

@@ -1,5 +1,7 @@
+import { useTranslate } from '#translate'
 import { Instant } from '@/app/ui/Instant'
 import table from '@/app/ui/Table.module.css'
+import type { Translate } from '@/lib/messages/translate'
 import type { ActiveSession } from '@/lib/store/people/sessions'
 
 interface Props {
@@ -14,6 +16,7 @@ interface Props {
 
 /** Where a person is signed in, with a button to end each. */
 export function SessionList({ sessions, here, zone, now, owner: of }: Props) {
+  const t = useTranslate()
   const others = sessions.filter(({ id }) => id !== here).length
   const action = of ? '/api/setup/people/sessions' : '/api/me/sessions'
   const whose = of && <input type="hidden" name="person" value={of.id} />
@@ -42,7 +45,7 @@ export function SessionList({ sessions, here, zone, now, owner: of }: Props) {
             {sessions.map(({ id, browser, address, sinceAt, seenAt }) => (
               <tr key={id}>
                 <th scope="row">
-                  {describeBrowser(browser)}
+                  {describeBrowser(t, browser)}
                   {id === here && <span className={table.quiet}>this one</span>}
                 </th>
                 <td data-head="from">{address ?? 'not known'}</td>
@@ -97,7 +100,7 @@ const DEVICES: [RegExp, string][] = [
 ]
 
 /** What a browser says it is, as words: "Firefox on Windows". It is the browser's own claim. */
-function describeBrowser(agent: string): string {
+function describeBrowser(t: Translate, agent: string): string {
   const browser = BROWSERS.find(([pattern]) => pattern.test(agent))?.[1] ?? 'A browser that does not say'
   const machine = DEVICES.find(([pattern]) => pattern.test(agent))?.[1]
   return machine ? `${browser} on ${machine}` : browser

@@ -1,3 +1,4 @@
+import { useTranslate } from '#translate'
 import { Field } from '@/app/ui/Field'
 import { Instant } from '@/app/ui/Instant'
 import styles from '@/app/ui/PlainForm.module.css'
@@ -78,10 +79,11 @@ export function findRefusedZone(typed: string | string[] | undefined): string | 
 
 /** The zones that a field with `list="zones"` offers, each with the time that it is there. `now` in ms UTC. */
 export function ZoneList({ now }: { now: number }) {
+  const t = useTranslate()
   return (
     <datalist id="zones">
       {Intl.supportedValuesOf('timeZone').map((zone) => (
-        <option key={zone} value={zone} label={`there it is ${formatDateTime(now, zone, now)}`} />
+        <option key={zone} value={zone} label={`there it is ${formatDateTime(t, now, zone, now)}`} />
       ))}
     </datalist>
   )

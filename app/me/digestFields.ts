@@ -1,6 +1,7 @@
 import { isLanguage } from '@/lib/digest/weekly/dateFormat'
 import { parseIsoDate } from '@/lib/hold/zone'
 import { ALERT_KINDS, type AlertKind } from '@/lib/judgement/alertKinds'
+import type { Translate } from '@/lib/messages/translate'
 
 /** What the form of the weekly mail holds, as it was typed. */
 export interface DigestFields {
@@ -42,6 +43,7 @@ export function parseAlertKinds(text: string): AlertKind[] {
 
 /** What is wrong with them, beside the field that it concerns. */
 export function validateDigestFields(
+  t: Translate,
   fields: DigestFields,
   standIns: readonly { id: string }[],
 ): DigestFaults {

@@ -1,5 +1,6 @@
 import type { Metadata } from 'next'
 import { MailNotice } from '@/app/sign-in/MailNotice'
+import { getTranslate } from '@/app/ui/language/serverTranslate'
 import { requireUser } from '@/lib/access/guard'
 import { readOwnSignIn } from '@/lib/access/session/ownSignIn'
 import { findOutboxNotice } from '@/lib/digest/delivery/mail'
@@ -21,6 +22,7 @@ export const metadata: Metadata = { title: 'You' }
 type Search = Promise<Record<string, string | string[] | undefined>>
 
 export default async function MePage({ searchParams }: { searchParams: Search }) {
+  const t = await getTranslate()
   const person = await requireUser('page /me')
   const now = Date.now()
   const { sessions, passkeys, sessionId, zone } = await readOwnSignIn(person, now)
@@ -35,13 +37,13 @@ export default async function MePage({ searchParams }: { searchParams: Search })
     <>
       <h1>{person.name}</h1>
       <p>
-        {person.email}. {describeRoles(person.roles)}
+        {person.email}. {describeRoles(t, person.roles)}
       </p>
       {hasNoRole(person.roles) && <NoRole administrators={await listAdministrators(getAuthPool())} />}
       {hasMail && (
         <MailPreferences
           fields={typed ?? toFields(chosen)}
-          faults={typed ? validateDigestFields(typed, others) : {}}
+          faults={typed ? validateDigestFields(t, typed, others) : {}}
           standIns={others}
           atOnceIsStopped={chosen.alertsAreStopped}
           isKept={typed === null && kept === 'yes'}

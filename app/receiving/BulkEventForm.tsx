@@ -1,3 +1,4 @@
+import { useTranslate } from '#translate'
 import { createFormToken } from '@/app/ui/createFormToken'
 import { EventFields, getRecordLabel, TimeFields } from '@/app/ui/EventFields'
 import styles from '@/app/ui/EventForm.module.css'
@@ -18,6 +19,7 @@ export function BulkEventForm({
   from: 'plant' | 'receiving'
   plant?: string
 }) {
+  const t = useTranslate()
   const { kind, rows, form, faults, choices, zone } = many
   const fault = faults.find(({ field }) => field === 'kind')
   const isOpen = form.date !== '' || form.time !== '' || form.note !== ''
@@ -53,7 +55,7 @@ export function BulkEventForm({
         choices={choices}
       />
       <button type="submit" className={styles.press}>
-        Record the ticked: {getRecordLabel(kind)}
+        Record the ticked: {getRecordLabel(t, kind)}
       </button>
       <p className={styles.hint}>
         It is recorded as of now, unless you say when, and the same of each that is ticked.

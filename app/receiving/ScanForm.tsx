@@ -1,6 +1,7 @@
 'use client'
 
 import { type SubmitEvent, useState } from 'react'
+import { useTranslate } from '#translate'
 import styles from '@/app/ui/EventForm.module.css'
 import { Field } from '@/app/ui/Field'
 import { readScan } from './readScan'
@@ -18,12 +19,13 @@ export function ScanForm({
   ticked: readonly string[]
   last: string | undefined
 }) {
-  const [answer, setAnswer] = useState(last === undefined ? null : readScan(last, codes))
+  const t = useTranslate()
+  const [answer, setAnswer] = useState(last === undefined ? null : readScan(t, last, codes))
   const isWrong = answer?.code === null
   function tick(event: SubmitEvent<HTMLFormElement>) {
     event.preventDefault()
     const field = event.currentTarget.elements.namedItem('scan') as HTMLInputElement
-    const read = readScan(field.value, codes)
+    const read = readScan(t, field.value, codes)
     setAnswer(read)
     if (read.code !== null) tickOnPage(read.code)
     field.select()

@@ -6,6 +6,7 @@ import type { EventKind } from '@/lib/custody/event'
 import { formatKitCode, toCanonical } from '@/lib/custody/kitCode'
 import { type EventFormValues, readEventForm } from '@/lib/intake/hand/eventForm'
 import { type FormFault, parseEventForm } from '@/lib/intake/hand/parseEventForm'
+import type { Translate } from '@/lib/messages/translate'
 import type { SampleRow } from '@/lib/store/projection/sampleRow'
 
 /** What one form records of several kits at once. */
@@ -37,6 +38,7 @@ export function readTickedCodes(params: Params): string[] | null {
 
 /** Works out such a form for these samples, with what was typed and what was wrong with it. */
 export function buildBulkFormState(
+  t: Translate,
   kind: EventKind,
   samples: readonly { row: SampleRow; beside: string; isScanned?: boolean }[],
   at: { zone: string; zoneOf: (place: string | null) => string | null; choices: FieldChoices; now: number },
@@ -51,13 +53,13 @@ export function buildBulkFormState(
   return {
     kind,
     rows: samples.map(({ row, beside, isScanned = false }) => {
-      const { headline: lead, standing } = formatStatus(row, zone, now)
+      const { headline: lead, standing } = formatStatus(t, row, zone, now)
       return {
         code: row.code,
         what: [row.productName ?? row.product ?? 'product not yet known', row.lot && `lot ${row.lot}`, beside]
           .filter(Boolean)
           .join(', '),
-        stage: formatWhereabouts(row, zone, now),
+        stage: formatWhereabouts(t, row, zone, now),
         lead,
         isPressing: standing === 'at risk' || standing === 'lapsed',
         isTicked: isScanned || (ticked?.includes(row.code) ?? false),
@@ -68,6 +70,7 @@ export function buildBulkFormState(
       ticked === null
         ? []
         : findFaults(
+            t,
             form,
             samples.map(({ row }) => row),
             ticked,
@@ -86,6 +89,7 @@ function findCommonService(samples: readonly { row: SampleRow }[]): string {
 }
 
 function findFaults(
+  t: Translate,
   form: EventFormValues,
   rows: readonly SampleRow[],
   ticked: readonly string[],
@@ -98,7 +102,7 @@ function findFaults(
   if (gone.length > 0)
     faults.push({
       field: 'kind',
-      detail: `Nothing was recorded: ${formatList(gone.map(formatKitCode))} can no longer be among them. The others are still ticked.`,
+      detail: `Nothing was recorded: ${formatList(t, gone.map(formatKitCode))} can no longer be among them. The others are still ticked.`,
     })
   const judged = chosen[0] ?? rows[0]
   if (!judged) return faults

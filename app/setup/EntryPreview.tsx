@@ -1,3 +1,5 @@
+import { useTranslate } from '#translate'
+import { getTranslate } from '@/app/ui/language/serverTranslate'
 import { formatDay } from '@/app/ui/words/instant'
 import { formatList } from '@/app/ui/words/number'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
@@ -69,6 +71,7 @@ function LimitPreview({
   path: string
   now: number
 }) {
+  const t = useTranslate()
   const { plants, laboratories } = register
   if (plants.length === 0 || laboratories.length === 0)
     return (
@@ -92,7 +95,7 @@ function LimitPreview({
           </button>
         </div>
       </div>
-      <LiveDueDates initial={describeDueDates(form.values, register, now)} />
+      <LiveDueDates initial={describeDueDates(t, form.values, register, now)} />
     </fieldset>
   )
 }
@@ -135,6 +138,7 @@ async function DutyDateList({
   register: RegisterDocument
   now: number
 }) {
+  const t = await getTranslate()
   const read = duty.safeParse({ ...parseDuty(values), code: values.code || 'the new one' })
   if (!read.success)
     return (
@@ -168,14 +172,14 @@ async function DutyDateList({
       <ul>
         {listDueLines([test], Number.NEGATIVE_INFINITY).map(({ acts, actor, dueAt, zone }) => (
           <li key={acts.join()}>
-            {describeActs(acts, test, names)} by {formatDay(dueAt, zone, now)} in {formatZone(zone)}
-            {dueAt < now && ', which is past'} ({getActorName(actor, names)}).
+            {describeActs(t, acts, test, names)} by {formatDay(t, dueAt, zone, now)} in {formatZone(zone)}
+            {dueAt < now && ', which is past'} ({getActorName(t, actor, names)}).
           </li>
         ))}
       </ul>
       {test.reason === 'certificate' && <p>It is due sooner since the certificate expires on that day.</p>}
       {laterDays.length > 0 && (
-        <p>The reports after it are due by {formatList(laterDays.map(formatIsoDate))}.</p>
+        <p>The reports after it are due by {formatList(t, laterDays.map(formatIsoDate))}.</p>
       )}
     </div>
   )

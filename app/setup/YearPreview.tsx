@@ -1,3 +1,4 @@
+import { useTranslate } from '#translate'
 import { type LaboratoryContent, openingDays } from '@/lib/custody/registerDocument'
 import { MONTH_NAMES, WEEKDAY_NAMES } from '@/lib/hold/holidayText'
 import type { FormValues } from './forms/formValues'
@@ -39,6 +40,7 @@ function YearCalendar({
 }
 
 function Month({ name, days }: { name: string; days: YearDay[] }) {
+  const t = useTranslate()
   const lead = days[0]?.column ?? 0
   const weeks = Array.from({ length: Math.ceil((lead + days.length) / 7) }, (_, week) =>
     WEEKDAY_NAMES.map((weekday, column) => ({ weekday, day: days[week * 7 + column - lead] })),
@@ -66,7 +68,7 @@ function Month({ name, days }: { name: string; days: YearDay[] }) {
           ))}
         </tbody>
       </table>
-      <p className={styles.why}>{formatClosedDays(days)}</p>
+      <p className={styles.why}>{formatClosedDays(t, days)}</p>
     </div>
   )
 }

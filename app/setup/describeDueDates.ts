@@ -3,6 +3,7 @@ import { listEntries, Register } from '@/lib/custody/register'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import { computeDueAt } from '@/lib/hold/due'
 import { findInstants } from '@/lib/hold/zone'
+import type { Translate } from '@/lib/messages/translate'
 import { AWAITED_LABELS, MILESTONE_LABELS } from '@/lib/schedule/milestoneText'
 import { findMilestoneZone } from '../ui/words/clock'
 import type { FormValues } from './forms/formValues'
@@ -12,7 +13,12 @@ import { readValidLimits } from './forms/protocolForm'
  * What the limits of a form would mean for a sample of one plant and laboratory, a sentence each: "Cut Friday 30 October,
  * 16:10 in Lisbon: in the chamber by …". Empty where plant, laboratory or start is not filled in. `now` in ms UTC.
  */
-export function describeDueDates(values: FormValues, register: RegisterDocument, now: number): string[] {
+export function describeDueDates(
+  t: Translate,
+  values: FormValues,
+  register: RegisterDocument,
+  now: number,
+): string[] {
   const plant = register.plants.find(({ code }) => code === values.tryPlant)
   const laboratory = register.laboratories.find(({ code }) => code === values.tryLaboratory)
   const local = parseLocalTime(values.tryStart)
@@ -25,9 +31,9 @@ export function describeDueDates(values: FormValues, register: RegisterDocument,
     const startedAt = findInstants(local, startZone).instants[0] as number
     const due = computeDueAt(limit, startedAt, places)
     const other = [plant.zone, laboratory.zone].find((zone) => zone !== zoneOf(limit.to))
-    const also = other ? `, which is ${formatDeadline(due, other, now)}` : ''
-    const start = formatLongInstant(startedAt, startZone, now)
-    return `${limit.name}: ${MILESTONE_LABELS[limit.from]} on ${start}, to be ${AWAITED_LABELS[limit.to]} by ${formatLongDeadline(due, zoneOf(limit.to), now)}${also}.`
+    const also = other ? `, which is ${formatDeadline(t, due, other, now)}` : ''
+    const start = formatLongInstant(t, startedAt, startZone, now)
+    return `${limit.name}: ${MILESTONE_LABELS[limit.from]} on ${start}, to be ${AWAITED_LABELS[limit.to]} by ${formatLongDeadline(t, due, zoneOf(limit.to), now)}${also}.`
   })
 }
 

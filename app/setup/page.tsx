@@ -1,7 +1,9 @@
 import type { Metadata } from 'next'
+import { getTranslate } from '@/app/ui/language/serverTranslate'
 import { spellNumber } from '@/app/ui/words/number'
 import { requireUser } from '@/lib/access/guard'
 import { listPeople } from '@/lib/access/people/managePeople'
+import type { Translate } from '@/lib/messages/translate'
 import { readRegisterDocument } from '@/lib/store/ledger/registerEntries'
 import { getAppPool } from '@/lib/store/scope/sharedPool'
 import { Link } from '../ui/Link'
@@ -11,6 +13,7 @@ export const dynamic = 'force-dynamic'
 export const metadata: Metadata = { title: 'Set-up' }
 
 export default async function SetupPage() {
+  const t = await getTranslate()
   await requireUser('page /setup')
   const register = await readRegisterDocument(getAppPool())
   const known = (await listPeople()).filter(({ leftAt }) => leftAt === null)
@@ -32,14 +35,14 @@ export default async function SetupPage() {
       <ol>
         {SETUP_ORDER.map(({ list, title: many }) => (
           <li key={list}>
-            <Link href={`/setup/${list}`}>{many}</Link>: {describeCount(register[list].length)}
+            <Link href={`/setup/${list}`}>{many}</Link>: {describeCount(t, register[list].length)}
           </li>
         ))}
         <li>
           <Link href="/setup/office">The office’s days</Link>
         </li>
         <li>
-          <Link href="/setup/people">People</Link>: {describeCount(known.length)}
+          <Link href="/setup/people">People</Link>: {describeCount(t, known.length)}
         </li>
       </ol>
       <p>
@@ -52,4 +55,4 @@ export default async function SetupPage() {
   )
 }
 
-const describeCount = (count: number) => (count === 0 ? 'none yet' : spellNumber(count))
+const describeCount = (t: Translate, count: number) => (count === 0 ? 'none yet' : spellNumber(t, count))

@@ -1,5 +1,6 @@
 import { WEEKDAYS, type Weekday } from '@/lib/custody/registerDocument'
 import { DEFAULT_WORKDAYS } from '@/lib/hold/calendar'
+import type { Translate } from '@/lib/messages/translate'
 import { type FormValues, splitParts } from './forms/formValues'
 
 /** The week, Monday first. */
@@ -19,14 +20,14 @@ function groupWeekdays(soOf: (day: Weekday) => string | undefined): { days: stri
 }
 
 /** Hours of the week in words: "mon to fri 16:30; sat 11:00". */
-export function formatWeekHours(hoursOf: (day: Weekday) => string | undefined): string {
+export function formatWeekHours(t: Translate, hoursOf: (day: Weekday) => string | undefined): string {
   return groupWeekdays(hoursOf)
     .map(({ days, so }) => `${days} ${so}`)
     .join('; ')
 }
 
 /** Days of the week in words: "mon to wed, fri". */
-export function formatWeekdays(open: readonly Weekday[]): string {
+export function formatWeekdays(t: Translate, open: readonly Weekday[]): string {
   return groupWeekdays((day) => (open.includes(day) ? 'open' : undefined))
     .map(({ days }) => days)
     .join(', ')

@@ -1,6 +1,7 @@
 import { type LaboratoryContent, toHolidayRule, WEEKDAYS } from '@/lib/custody/registerDocument'
 import { createHolidayLookup } from '@/lib/hold/holidayRule'
 import { getWeekday, parseIsoDate, toCivilDate, toDayNumber } from '@/lib/hold/zone'
+import type { Translate } from '@/lib/messages/translate'
 
 /** A day of a laboratory's year: open, or closed and why. */
 export interface YearDay {
@@ -37,7 +38,7 @@ export function computeYearDays(
 }
 
 /** The closed days of a month that are no weekday's habit, in words: "1 New Year; 24 to 31 closed". */
-export function formatClosedDays(month: readonly YearDay[]): string {
+export function formatClosedDays(t: Translate, month: readonly YearDay[]): string {
   const spans: { from: number; to: number; why: string }[] = []
   for (const { date, closed } of month) {
     if (closed === null || closed === '') continue

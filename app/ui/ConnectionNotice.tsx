@@ -1,4 +1,5 @@
 import { useEffect, useState } from 'react'
+import { useTranslate } from '#translate'
 import styles from './ConnectionNotice.module.css'
 import { formatInstant } from './words/instant'
 
@@ -15,12 +16,13 @@ export function ConnectionNotice({
   asOf: number
   zone: string
 }) {
+  const t = useTranslate()
   const hasStayed = useBlockedNavigation(lostSinceAt !== null)
   return (
     <p role="status" className={styles.lost}>
       {lostSinceAt !== null &&
-        `No answer from the server since ${formatInstant(lostSinceAt, zone, asOf)}. ` +
-          `This is what was known at ${formatInstant(asOf, zone, asOf)}; time left goes on counting. Trying again.` +
+        `No answer from the server since ${formatInstant(t, lostSinceAt, zone, asOf)}. ` +
+          `This is what was known at ${formatInstant(t, asOf, zone, asOf)}; time left goes on counting. Trying again.` +
           (hasStayed ? ' No other page can be opened until it answers.' : '')}
     </p>
   )

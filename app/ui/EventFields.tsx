@@ -3,6 +3,7 @@ import type { EventKind } from '@/lib/custody/event'
 import { type EventField, KINDS } from '@/lib/custody/eventKinds'
 import type { EventFormValues } from '@/lib/intake/hand/eventForm'
 import type { FormFault } from '@/lib/intake/hand/parseEventForm'
+import type { Translate } from '@/lib/messages/translate'
 import styles from './EventForm.module.css'
 import { Field } from './Field'
 
@@ -157,6 +158,6 @@ export function TimeFields({
 }
 
 /** A kind of event as what a person is about to record. */
-export function getRecordLabel(kind: EventKind): string {
+export function getRecordLabel(t: Translate, kind: EventKind): string {
   return KINDS[kind].actionLabel ?? KINDS[kind].label
 }

@@ -1,3 +1,4 @@
+import { useTranslate } from '#translate'
 import { KINDS } from '@/lib/custody/eventKinds'
 import { formatKitCode } from '@/lib/custody/kitCode'
 import { capitalised } from '@/lib/schedule/firstLetter'
@@ -23,6 +24,7 @@ export function RecordedNotice({
   plant?: string
   canUndo: (event: SubmittedEvent) => boolean
 }) {
+  const t = useTranslate()
   const first = events[0]
   if (!first) return null
   const undoable = events.filter((event) => !event.isTakenOut && event.kind !== 'withdrawn' && canUndo(event))
@@ -37,7 +39,7 @@ export function RecordedNotice({
         ) : (
           <>
             Recorded: {KINDS[first.kind].label}, <Instant at={first.earliestAt} zone={first.zone} now={now} />
-            {one ? '' : `, of ${spellCount(events.length, 'sample')}`}.
+            {one ? '' : `, of ${spellCount(t, events.length, 'sample')}`}.
             {undoable.length === 0 && first.isTakenOut && ' It was taken out since.'}
           </>
         )}

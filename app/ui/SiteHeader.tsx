@@ -1,4 +1,5 @@
 import { connection } from 'next/server'
+import { getTranslate } from '@/app/ui/language/serverTranslate'
 import { getUser } from '@/lib/access/session/currentUser'
 import { getHomePath } from '@/lib/access/session/returnPath'
 import { listPages } from '@/lib/policy/routes'
@@ -9,6 +10,7 @@ import { SiteNav } from './SiteNav'
 
 /** The name, the ways through the programme that are not reached from a sample, and who is signed in. */
 export async function SiteHeader() {
+  const t = await getTranslate()
   await connection()
   // A page that cannot be made because the database does not answer still gets its head.
   const person = await getUser().catch(() => null)
@@ -23,7 +25,7 @@ export async function SiteHeader() {
           <Mark /> Holdfast
         </Link>
       </p>
-      {person && <SiteNav pages={listPages(person)} />}
+      {person && <SiteNav pages={listPages(t, person)} />}
       {person && (
         <div className={styles.person}>
           <Link href="/me" className={styles.me}>

@@ -1,3 +1,5 @@
+import { useTranslate } from '#translate'
+import type { Translate } from '@/lib/messages/translate'
 import type { PooledTurnaround, Turnaround } from '@/lib/store/read/figures/turnaround'
 import table from './Table.module.css'
 import { formatTableDuration } from './words/duration'
@@ -16,6 +18,7 @@ export function TurnaroundTable({
   times: Turnaround | PooledTurnaround
   caption: string
 }) {
+  const t = useTranslate()
   const rows: Row[] = times.parts.map((part) => ('times' in part ? part : { name: part.name, times: part }))
   return (
     <>
@@ -41,7 +44,7 @@ export function TurnaroundTable({
         <tbody>
           {rows.map(({ name, times: part }) => (
             <tr key={name}>
-              <th scope="row">{formatPartName(name)}</th>
+              <th scope="row">{formatPartName(t, name)}</th>
               {part === null ? (
                 <td colSpan={4} className={table.number}>
                   <i>{WITHHELD}</i>
@@ -56,16 +59,17 @@ export function TurnaroundTable({
       <p className="prose">
         Samples of which a part is not over are counted as taking at least as long as they have, and those
         lost or returned as never ending it, so that the slow ones are not forgotten. “Not reached” says that
-        too many are not over to tell. {formatLeftOut(rows)}
+        too many are not over to tell. {formatLeftOut(t, rows)}
       </p>
     </>
   )
 }
 
 function PartCells({ part }: { part: Times }) {
+  const t = useTranslate()
   const isEmpty = part.closed + part.open === 0
   const time = (hours: number | null) =>
-    isEmpty ? 'none yet' : hours === null ? 'not reached' : formatTableDuration(hours)
+    isEmpty ? 'none yet' : hours === null ? 'not reached' : formatTableDuration(t, hours)
   return (
     <>
       <td className={table.number}>{time(part.medianHours)}</td>
@@ -76,7 +80,7 @@ function PartCells({ part }: { part: Times }) {
   )
 }
 
-function formatLeftOut(rows: readonly Row[]): string {
+function formatLeftOut(t: Translate, rows: readonly Row[]): string {
   const told = rows.flatMap(({ times }) => times ?? [])
   const sum = (key: 'notReported' | 'outOfOrder') => told.reduce((total, part) => total + part[key], 0)
   const [notReported, outOfOrder] = [sum('notReported'), sum('outOfOrder')]
@@ -98,7 +102,7 @@ const PART_LABELS: Record<PartName, string> = {
 }
 
 /** What a part of a sample's way is called, as the head of a row. */
-function formatPartName(name: PartName): string {
+function formatPartName(t: Translate, name: PartName): string {
   return PART_LABELS[name]
 }
 

@@ -1,3 +1,4 @@
+import { useTranslate } from '#translate'
 import { GettingStarted } from '@/app/(board)/GettingStarted'
 import { formatFacts } from '@/app/samples/[code]/EventRow'
 import { Instant } from '@/app/ui/Instant'
@@ -24,6 +25,7 @@ export function UnplacedReport({
   /** What was typed about assigning one of them. */
   assigning: AssignFormState | null
 }) {
+  const t = useTranslate()
   const { events, total, asOf, corrected } = found
   const fitting = search === '' ? events : events.filter((one) => matchesSearch(one, search))
   return (
@@ -33,7 +35,7 @@ export function UnplacedReport({
           ? 'There are no events yet.'
           : total === 0
             ? 'Every event fits a sample.'
-            : `${capitalised(spellCount(total, 'event fits', 'events fit'))} no sample.`}
+            : `${capitalised(spellCount(t, total, 'event fits', 'events fit'))} no sample.`}
       </h1>
       {total > 0 && (
         <>
@@ -169,13 +171,14 @@ function UnplacedList({
 }
 
 function UnplacedItem({ one, now }: { one: UnplacedEvent; now: number }) {
+  const t = useTranslate()
   const { event, reason, likely, receivedAt } = one
   const zone = event.zone ?? one.placeZone ?? 'UTC'
   const said = [
     event.place && `at ${event.place}`,
     event.product && `product ${event.product}`,
     event.lot && `lot ${event.lot}`,
-    ...formatFacts(event.facts),
+    ...formatFacts(t, event.facts),
   ].filter(Boolean)
   return (
     <>

@@ -1,3 +1,4 @@
+import type { Translate } from '@/lib/messages/translate'
 import { addOpenDays, type Calendar } from './calendar'
 import { DAY, HOUR, toCivilDate, toDayNumber } from './zone'
 
@@ -145,7 +146,7 @@ export const UNITS: Record<LimitUnit, Unit> = {
 }
 
 /** An amount with the name of its unit: "1 day", "10,000 hours". */
-export function formatCount({ unit, amount }: { unit: LimitUnit; amount: number }): string {
+export function formatCount(t: Translate, { unit, amount }: { unit: LimitUnit; amount: number }): string {
   return `${amount.toLocaleString('en-GB')} ${UNITS[unit].one}${amount === 1 ? '' : 's'}`
 }
 

@@ -1,4 +1,5 @@
 import { formatKitCode } from '@/lib/custody/kitCode'
+import type { Translate } from '@/lib/messages/translate'
 import { ACTS, type ActKind, type Actor } from '@/lib/schedule/act'
 import { capitalised } from '@/lib/schedule/firstLetter'
 import { OVERDUE, type Overdue } from '@/lib/schedule/overdueKinds'
@@ -24,11 +25,16 @@ export interface ActText {
  * What something overdue asks for, and why. Since when is for whoever knows the reader's zone to add. `more` is said of
  * it in brackets: "Cut 7KQ2-M94Y (loop tile, Aspen Mill)".
  */
-export function describeOverdue(overdue: Overdue, names: Names, more: readonly string[] = []): ActText {
+export function describeOverdue(
+  t: Translate,
+  overdue: Overdue,
+  names: Names,
+  more: readonly string[] = [],
+): ActText {
   const { kind, sample, product, reason } = overdue
-  const what = sample === null ? getProductName(product, names) : formatKitCode(sample)
+  const what = sample === null ? getProductName(t, product, names) : formatKitCode(sample)
   const { asks, why } = OVERDUE[kind]
-  return { act: capitalised(asks(what + formatBrackets(more))), why: why ?? formatFailure(reason) }
+  return { act: capitalised(asks(what + formatBrackets(more))), why: why ?? formatFailure(t, reason) }
 }
 
 /**
@@ -36,13 +42,15 @@ export function describeOverdue(overdue: Overdue, names: Names, more: readonly s
  * in brackets.
  */
 export function describeActs(
+  t: Translate,
   kinds: readonly ActKind[],
   owed: OwedTest,
   names: Names,
   more: readonly string[] = [],
 ): string {
   const what =
-    (owed.kit === null ? getProductName(owed.product, names) : formatKitCode(owed.kit)) + formatBrackets(more)
+    (owed.kit === null ? getProductName(t, owed.product, names) : formatKitCode(owed.kit)) +
+    formatBrackets(more)
   const text = kinds.map((kind, index) => ACTS[kind].asks(index === 0 ? what : 'it')).join(' and ')
   return capitalised(text)
 }
@@ -52,11 +60,11 @@ function formatBrackets(words: readonly string[]): string {
 }
 
 /** Who has to act, by name: "the programme", "Aspen Mill". */
-export function getActorName(actor: Actor, { places }: Names): string {
+export function getActorName(t: Translate, actor: Actor, { places }: Names): string {
   return actor.by === 'programme' ? 'the programme' : (places.get(actor.code) ?? actor.code)
 }
 
 /** The name of a product; its code where it has none. */
-export function getProductName(code: string | null, { products }: Names): string {
+export function getProductName(t: Translate, code: string | null, { products }: Names): string {
   return code === null ? 'a product not named yet' : (products.get(code) ?? code)
 }

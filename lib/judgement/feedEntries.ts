@@ -1,4 +1,5 @@
 import { formatIsoDate, toLocalDay } from '@/lib/hold/zone'
+import type { Translate } from '@/lib/messages/translate'
 import { toRoles } from '@/lib/policy/personRoles'
 import { type Actor, CUTTING_CAUTION } from '@/lib/schedule/act'
 import { capitalised } from '@/lib/schedule/firstLetter'
@@ -34,6 +35,7 @@ export interface FeedWork extends Names {
  * it is settled: a calendar shows nobody the days that are over. What is left aside is not told. `now` in ms UTC.
  */
 export function buildFeedEntries(
+  t: Translate,
   { owed, overdue: pressing, setAside: aside, ...names }: FeedWork,
   plant: string,
   zone: string,
@@ -43,11 +45,12 @@ export function buildFeedEntries(
   const late = [...pressing, ...aside.map((one) => one.overdue)]
   const overdue = pressing
     .filter((one) => one.plant === plant)
-    .map((one) => toOverdueEntry(one, plant, today, names))
+    .map((one) => toOverdueEntry(t, one, plant, today, names))
   const due = listDueLines(owed, now)
     .filter((line) => line.owed.plant === plant)
     .map((line) =>
       toDueEntry(
+        t,
         line,
         late.some((one) => isForTest(one, line.owed)),
         plant,
@@ -57,36 +60,42 @@ export function buildFeedEntries(
   return [...overdue, ...due]
 }
 
-function toOverdueEntry(overdue: Overdue, plant: string, today: number, names: Names): FeedEntry {
-  const { act, why } = describeOverdue(overdue, names)
+function toOverdueEntry(
+  t: Translate,
+  overdue: Overdue,
+  plant: string,
+  today: number,
+  names: Names,
+): FeedEntry {
+  const { act, why } = describeOverdue(t, overdue, names)
   const { actor, sinceAt, zone, subject, product, sample } = overdue
   return {
     key: `overdue/${subject}`,
     day: today,
-    summary: `Overdue: ${formatActorPrefix(actor, plant, names)}${act}`,
+    summary: `Overdue: ${formatActorPrefix(t, actor, plant, names)}${act}`,
     description: joinLines([
       `${act}: ${why}.`,
       `Overdue since ${formatIsoDate(toLocalDay(sinceAt, zone))} (${zone}).`,
-      sample !== null && product !== null && `Product: ${getProductName(product, names)}.`,
-      `To be done by ${getActorName(actor, names)}.`,
+      sample !== null && product !== null && `Product: ${getProductName(t, product, names)}.`,
+      `To be done by ${getActorName(t, actor, names)}.`,
       asksToCut(overdue.kind) && CUTTING_CAUTION,
     ]),
     path: resolutionPath(overdue, getPlantRoles(plant)),
   }
 }
 
-function toDueEntry(line: DueLine, isHeldUp: boolean, plant: string, names: Names): FeedEntry {
+function toDueEntry(t: Translate, line: DueLine, isHeldUp: boolean, plant: string, names: Names): FeedEntry {
   const { owed, acts, actor, dueDay, zone } = line
-  const act = describeActs(acts, owed, names)
+  const act = describeActs(t, acts, owed, names)
   return {
     // The last of them is there whether or not the others are done already.
     key: `due/${owed.duty}/${owed.number}/${acts.at(-1)}`,
     day: dueDay,
-    summary: `${formatActorPrefix(actor, plant, names)}${act}`,
+    summary: `${formatActorPrefix(t, actor, plant, names)}${act}`,
     description: joinLines([
       `${act}, at the latest on ${formatIsoDate(dueDay)} (${zone}).`,
-      owed.kit !== null && `Product: ${getProductName(owed.product, names)}.`,
-      `To be done by ${getActorName(actor, names)}.`,
+      owed.kit !== null && `Product: ${getProductName(t, owed.product, names)}.`,
+      `To be done by ${getActorName(t, actor, names)}.`,
       isHeldUp && 'What comes before it is overdue.',
       `The report is due on ${formatIsoDate(owed.dueDay)}.`,
       acts.includes('cut') && CUTTING_CAUTION,
@@ -101,9 +110,9 @@ function getPlantRoles(plant: string): ActingRoles {
 }
 
 /** Whoever reads a plant's calendar is at the plant: only others are named. */
-function formatActorPrefix(actor: Actor, plant: string, names: Names): string {
+function formatActorPrefix(t: Translate, actor: Actor, plant: string, names: Names): string {
   if (actor.by === 'plant' && actor.code === plant) return ''
-  return `${capitalised(getActorName(actor, names))}: `
+  return `${capitalised(getActorName(t, actor, names))}: `
 }
 
 function joinLines(texts: readonly (string | false)[]): string {

@@ -1,5 +1,7 @@
 import { KINDS } from '@/lib/custody/eventKinds'
 import { AT_PLANT, listMilestones, type Milestone } from '@/lib/hold/milestone'
+import { english } from '@/lib/messages/english'
+import type { Translate } from '@/lib/messages/translate'
 import { ACTS, type ActKind, formatCarrierRequest, formatReplacementRequest } from '@/lib/schedule/act'
 import { isOwed } from '@/lib/schedule/dutySamples'
 import type { ActingRoles } from './responsibility'
@@ -17,7 +19,7 @@ export interface NextStep {
 }
 
 /** Where only that could save a sample; to whoever is not at its laboratory also what to do about it. */
-export function describeOpening(isAtLaboratory: boolean): string {
+export function describeOpening(t: Translate, isAtLaboratory: boolean): string {
   const what = 'only an opening out of hours could save it'
   return isAtLaboratory ? what : `${what}: ${ASK_TO_OPEN}`
 }
@@ -40,7 +42,12 @@ const STEPS: Record<Milestone | 'none', NextStep | null> = {
   produced: CUT,
   collected: HAND_OVER,
   sealed: HAND_OVER,
-  dispatched: { by: null, act: formatCarrierRequest, because: 'is under way', record: null },
+  dispatched: {
+    by: null,
+    act: (one) => formatCarrierRequest(english, one),
+    because: 'is under way',
+    record: null,
+  },
   delivered: toStep('receive', 'was delivered, as the carrier says'),
   received: LOAD,
   conditioned: LOAD,
@@ -73,12 +80,12 @@ export function findRecorder(milestone: Milestone): 'plant' | 'laboratory' {
 }
 
 /** A step as what someone is to do: it, where it is theirs or anyone's, else to ask whose it is. */
-export function describeStep({ by, act }: NextStep, what: string, isTheirs: boolean): string {
+export function describeStep(t: Translate, { by, act }: NextStep, what: string, isTheirs: boolean): string {
   return by === null || isTheirs ? act(what) : `ask the ${by} to ${act(what)}`
 }
 
 /** How an act goes on that is settled by being recorded: one of its own, where the act is not that already. */
-export function andRecord({ record }: NextStep): string {
+export function andRecord(t: Translate, { record }: NextStep): string {
   return record === null || record === 'received' ? '' : ' and record it'
 }
 
@@ -117,8 +124,13 @@ export function needsReplacement({ purpose, replacedBy }: Omit<FailedSample, 'pl
  * What someone is to do about a sample that proves nothing any more; null where it is not to be replaced, or where they
  * wait for others. `what` is its kit code, or "it".
  */
-export function describeReplacement(what: string, failed: FailedSample, part: ActingRoles): string | null {
+export function describeReplacement(
+  t: Translate,
+  what: string,
+  failed: FailedSample,
+  part: ActingRoles,
+): string | null {
   if (!needsReplacement(failed)) return null
-  if (part.isAdministrator) return formatReplacementRequest(what)
+  if (part.isAdministrator) return formatReplacementRequest(t, what)
   return part.plants.includes(failed.plant) ? `cut again when the kit to replace ${what} has come` : null
 }

@@ -1,3 +1,4 @@
+import type { Translate } from '@/lib/messages/translate'
 import {
   FIGURE_ROLES,
   hasRole,
@@ -138,6 +139,6 @@ const PAGES: { href: string; name: string; route: RouteName }[] = [
 ]
 
 /** The pages in the site's head that are a person's to ask for. */
-export function listPages(person: Person): { href: string; name: string }[] {
+export function listPages(t: Translate, person: Person): { href: string; name: string }[] {
   return PAGES.filter(({ route }) => mayAccess(route, person)).map(({ href, name }) => ({ href, name }))
 }

@@ -1,4 +1,5 @@
 import type { Milestone } from '@/lib/hold/milestone'
+import type { Translate } from '@/lib/messages/translate'
 
 /** Who has to act; a plant and a laboratory by their code. */
 export type Actor = { by: 'programme' } | { by: 'plant'; code: string } | { by: 'laboratory'; code: string }
@@ -57,12 +58,12 @@ export interface Occurrence {
 }
 
 /** Whom to ask about what is under way. */
-export function formatCarrierRequest(what: string, carrier = 'the carrier'): string {
+export function formatCarrierRequest(t: Translate, what: string, carrier = 'the carrier'): string {
   return `ask ${carrier} about ${what}`
 }
 
 /** What the programme does about a sample that has to be cut again: nothing can be cut before a kit has come. */
-export function formatReplacementRequest(what: string): string {
+export function formatReplacementRequest(t: Translate, what: string): string {
   return `issue a kit to replace ${what}`
 }
 

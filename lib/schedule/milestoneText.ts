@@ -1,5 +1,6 @@
 import { KINDS } from '@/lib/custody/eventKinds'
 import { MILESTONES, type Milestone } from '@/lib/hold/milestone'
+import type { Translate } from '@/lib/messages/translate'
 
 /** What has happened, in a word or two: the label of a small bar, the beginning of a sum. */
 export const MILESTONE_LABELS = Object.fromEntries(
@@ -14,7 +15,7 @@ export const AWAITED_LABELS: Record<Milestone, string> = {
 }
 
 /** That a milestone was, as a sentence without its end: "it was cut". `what` is a kit, or "it". */
-export function formatMilestone(milestone: Milestone, what = 'it'): string {
+export function formatMilestone(t: Translate, milestone: Milestone, what = 'it'): string {
   if (milestone === 'conditioned')
     return what === 'it' ? 'conditioning began' : `conditioning of ${what} began`
   return milestone === 'loaded'

@@ -1,5 +1,6 @@
 import type { EventKind } from '@/lib/custody/event'
 import type { Milestone } from '@/lib/hold/milestone'
+import { english } from '@/lib/messages/english'
 import { ACTS, type ActKind, type Actor, formatCarrierRequest, formatReplacementRequest } from './act'
 import type { Failure } from './progress'
 
@@ -72,7 +73,7 @@ const ROWS = {
   },
   'under way too long': {
     by: 'programme',
-    asks: formatCarrierRequest,
+    asks: (one) => formatCarrierRequest(english, one),
     why: 'it has been under way longer than 95 of 100 on its lane',
     // The carrier may say anything: that it was seen, is held, has arrived or is lost.
     resolvedBy: { page: 'carrier' },
@@ -99,7 +100,7 @@ const ROWS = {
   },
   'lapsed with no re-collection': {
     by: 'programme',
-    asks: formatReplacementRequest,
+    asks: (one) => formatReplacementRequest(english, one),
     why: null,
     resolvedBy: { page: 'replacement' },
     atStake: 'report',

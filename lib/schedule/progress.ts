@@ -4,6 +4,7 @@ import type { Sample } from '@/lib/custody/sample'
 import { type Ending, MILESTONE_ORDER, MILESTONES, type Milestone } from '@/lib/hold/milestone'
 import { getOpenStanding } from '@/lib/hold/standing'
 import { getDayStart, parseIsoDate, toLocalDay } from '@/lib/hold/zone'
+import type { Translate } from '@/lib/messages/translate'
 import { ACTS, type ActKind } from './act'
 
 /** Whether a milestone of a sample is reached: it, or one that comes later in life, was reported. */
@@ -80,7 +81,7 @@ export const FAILURE_REASONS = {
 export type Failure = keyof typeof FAILURE_REASONS
 
 /** Why a sample has to be cut again, as such a sentence. */
-export function formatFailure(reason: Failure | null): string {
+export function formatFailure(t: Translate, reason: Failure | null): string {
   return reason === null ? 'it has to be cut again' : FAILURE_REASONS[reason]
 }
 

@@ -1,6 +1,7 @@
 import type { DutyContent } from '@/lib/custody/testingEntries'
 import { type Calendar, findOpenDay } from '@/lib/hold/calendar'
 import { getDayEnd, toLocalDay } from '@/lib/hold/zone'
+import type { Translate } from '@/lib/messages/translate'
 import { ACTS, type Act, type ActKind } from './act'
 
 /** Who takes part in one test, and on which days each of them works. */
@@ -134,6 +135,7 @@ export function findLastCut({ lastCut }: { lastCut: Act | null }, now: number): 
 
 /** The same as a sentence: about what (“Its report”), what is to be cut, and how its day is written. */
 export function formatLastCut(
+  t: Translate,
   { day, zone }: LastCut,
   report: string,
   sample: string,

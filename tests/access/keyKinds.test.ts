@@ -1,12 +1,13 @@
 import { expect, test } from 'vitest'
 import { parseKeyFields, parseKeyRights } from '@/app/keys/keyFields'
 import { EVENT_KINDS } from '@/lib/custody/event'
+import { english } from '@/lib/messages/english'
 
 const none = { plants: new Set<string>(), laboratories: new Set<string>() }
 const rightsOf = (...kinds: string[]) => {
   const sent = new URLSearchParams({ name: 'dock', sources: 'dock', reach: 'all', reports: 'some' })
   for (const kind of kinds) sent.append('kinds', kind)
-  return parseKeyRights(parseKeyFields(sent), none, 0)
+  return parseKeyRights(english, parseKeyFields(sent), none, 0)
 }
 
 test.each(EVENT_KINDS)('a key may be limited to “%s”', (kind) => {

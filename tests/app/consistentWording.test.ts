@@ -10,6 +10,7 @@ import { MILESTONES } from '@/lib/hold/milestone'
 import { DAY } from '@/lib/hold/zone'
 import { describeOverdue } from '@/lib/judgement/dueText'
 import type { ActingRoles } from '@/lib/judgement/responsibility'
+import { english } from '@/lib/messages/english'
 import type { Actor } from '@/lib/schedule/act'
 import { AWAITED_LABELS, formatMilestone, MILESTONE_LABELS } from '@/lib/schedule/milestoneText'
 import type { SampleRow } from '@/lib/store/projection/sampleRow'
@@ -24,7 +25,7 @@ const READERS: Record<Actor['by'], ActingRoles> = {
   plant: { ...NOBODY, plants: ['PL1'] },
   laboratory: { ...NOBODY, laboratories: ['LAB'] },
 }
-const words = createDateFormat('en-GB', { zone: 'Europe/Lisbon', asOf: NOW })
+const words = createDateFormat(english, 'en-GB', { zone: 'Europe/Lisbon', asOf: NOW })
 const names = { places: new Map<string, string>(), products: new Map<string, string>() }
 const CODE = formatKitCode(row().code)
 /** An act without what is said of the kit in brackets, and without that it is to be recorded. */
@@ -52,9 +53,9 @@ describe('the next step of a sample at risk', () => {
     const [item] = toSampleItems([sample], [], new Set(), NOW) as [DigestItem]
     const reader = READERS[item.actor.by]
     const basis = { names, zones: new Map(), dates: words, reader, showsPlant: false }
-    const weekly = bare(describeItem(item, basis).act)
+    const weekly = bare(describeItem(english, item, basis).act)
     expect(inMailAtOnce('at risk', sample, reader)).toBe(weekly)
-    const onPage = formatStanding(sample, 'Europe/Lisbon', NOW, reader).action
+    const onPage = formatStanding(english, sample, 'Europe/Lisbon', NOW, reader).action
     expect(onPage?.replace('its receipt', `the receipt of it`).replace(/\bit\b/, CODE)).toBe(weekly)
   })
 })
@@ -79,8 +80,8 @@ test('what is to be done about a lapsed sample is the same on pages and in both 
     subject: 'any',
   }
   const onPage = (reader: ActingRoles) =>
-    formatStanding(sample, 'UTC', later, reader).action?.replace(/\bit\b/, CODE)
-  expect(onPage(READERS.programme)).toBe(bare(describeOverdue(overdue, names).act))
+    formatStanding(english, sample, 'UTC', later, reader).action?.replace(/\bit\b/, CODE)
+  expect(onPage(READERS.programme)).toBe(bare(describeOverdue(english, overdue, names).act))
   for (const by of ['programme', 'plant'] as const)
     expect(inMailAtOnce('lapsed', sample, READERS[by])).toBe(onPage(READERS[by]))
   expect(inMailAtOnce('lapsed', sample, READERS.laboratory)).toBe(`see ${CODE}`)
@@ -93,7 +94,7 @@ describe.each(['duplicate', 'retained'])(
     const sample = row({ standing: 'lapsed', stage: 'received', purpose, binding: over, lapsed: over })
 
     test.each(['programme', 'plant', 'laboratory'] as const)('the %s is asked for nothing', (by) => {
-      expect(formatStanding(sample, 'UTC', CUT_AT + 11 * DAY, READERS[by]).action).toBe(null)
+      expect(formatStanding(english, sample, 'UTC', CUT_AT + 11 * DAY, READERS[by]).action).toBe(null)
       const told = turnAtOnce('lapsed', sample, READERS[by])
       expect(told).toMatchObject({ isTheirs: false, asksToCut: false })
       expect(told?.next).toMatchObject({
@@ -106,9 +107,11 @@ describe.each(['duplicate', 'retained'])(
 )
 
 test('milestones are said to have happened and awaited in sentences that can be read', () => {
-  expect(MILESTONES.map((one) => formatMilestone(one, CODE))).toContain(`conditioning of ${CODE} began`)
-  expect(formatMilestone('loaded')).toBe('it went into the chamber')
-  expect(formatMilestone('conditioned')).toBe('conditioning began')
-  expect(formatMilestone('collected')).toBe(`it was ${MILESTONE_LABELS.collected}`)
+  expect(MILESTONES.map((one) => formatMilestone(english, one, CODE))).toContain(
+    `conditioning of ${CODE} began`,
+  )
+  expect(formatMilestone(english, 'loaded')).toBe('it went into the chamber')
+  expect(formatMilestone(english, 'conditioned')).toBe('conditioning began')
+  expect(formatMilestone(english, 'collected')).toBe(`it was ${MILESTONE_LABELS.collected}`)
   expect(AWAITED_LABELS.dispatched).toBe('in the carrier’s hands')
 })

@@ -5,6 +5,7 @@ import { DueCalculation } from '@/app/samples/[code]/DueCalculation'
 import { formatLimit } from '@/app/ui/words/clock'
 import { explainDue } from '@/lib/hold/dueBreakdown'
 import { COUNTING_CHOICES } from '@/lib/hold/units'
+import { english } from '@/lib/messages/english'
 import { checkedRegister } from '@/tests/cases/smallProgramme'
 import { limit, ms, places } from '../hold/places'
 
@@ -139,7 +140,7 @@ test.each([...COUNTING_CHOICES])('a limit in %s', (choice, says) => {
     const text = renderToStaticMarkup(sum)
       .replace(/<[^>]+>/g, '')
       .replaceAll('&#x27;', "'")
-    return [formatLimit(one).split(' from when')[0], text]
+    return [formatLimit(english, one).split(' from when')[0], text]
   })
   expect(told).toEqual(SAID[choice])
 })

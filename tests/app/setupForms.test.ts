@@ -11,6 +11,7 @@ import { parseRegister } from '@/lib/custody/parseRegister'
 import { type LaboratoryContent, openingDays, type RegisterDocument } from '@/lib/custody/registerDocument'
 import { COUNTING_CHOICES } from '@/lib/hold/units'
 import { formatCsv } from '@/lib/intake/formats/safeCsv'
+import { english } from '@/lib/messages/english'
 import { checkedRegister } from '@/tests/cases/smallProgramme'
 import { limit } from '../hold/places'
 
@@ -115,8 +116,8 @@ describe('the form of a laboratory', () => {
     const year = computeYearDays(openingDays.parse(content), 2026)
     // 53 Thursdays and 52 Fridays, less Thursdays 24 and 31 and Fridays 4 and 25 of December.
     expect(year.flat().filter(({ closed }) => closed === null)).toHaveLength(53 + 52 - 4)
-    expect(formatClosedDays(year[11] ?? [])).toBe('4 Harvest; 24 to 31 closed')
-    expect(formatClosedDays(year[4] ?? [])).toBe('')
+    expect(formatClosedDays(english, year[11] ?? [])).toBe('4 Harvest; 24 to 31 closed')
+    expect(formatClosedDays(english, year[4] ?? [])).toBe('')
   })
 })
 
@@ -139,10 +140,10 @@ describe('the form of a protocol', () => {
     })
     const asked = { ...values, tryPlant: 'PL1', tryLaboratory: 'LAB', tryStart: '2026-10-30T16:10' }
     // The laboratory is open from Monday to Thursday: 2, 3 and 4 November; clocks in New York went back on the 1st.
-    expect(describeDueDates(asked, register, NOW)).toEqual([
+    expect(describeDueDates(english, asked, register, NOW)).toEqual([
       'cut to chamber: cut on Friday 30 October, 16:10 in Lisbon, to be in the chamber by the end of Wednesday 4 November in New York, which is Thu 5 Nov 04:59 Lisbon.',
     ])
-    expect(describeDueDates({ ...asked, tryStart: '' }, register, NOW)).toEqual([])
+    expect(describeDueDates(english, { ...asked, tryStart: '' }, register, NOW)).toEqual([])
   })
 
   test.each(['10001', '99999999999', '1e3', '-1', '2.5', ''])(
@@ -151,9 +152,11 @@ describe('the form of a protocol', () => {
       const values = { limit1: 'cut to chamber', from1: 'collected', to1: 'loaded', amount1 }
       const tried = { tryPlant: 'PL1', tryLaboratory: 'LAB', tryStart: '2026-10-30T16:10' }
       for (const counted1 of COUNTING_CHOICES.keys())
-        expect(describeDueDates({ ...values, ...tried, counted1 }, register, NOW), counted1).toEqual([])
+        expect(describeDueDates(english, { ...values, ...tried, counted1 }, register, NOW), counted1).toEqual(
+          [],
+        )
       expect(
-        describeDueDates({ ...values, ...tried, amount1: '3', counted1: 'hours' }, register, NOW),
+        describeDueDates(english, { ...values, ...tried, amount1: '3', counted1: 'hours' }, register, NOW),
       ).toHaveLength(1)
     },
   )
@@ -168,7 +171,7 @@ describe('the form of a protocol', () => {
     }
     const tried = { tryPlant: 'PL1', tryLaboratory: 'LAB', tryStart: '2026-10-30T16:10' }
     for (const wrong of [{ from1: 'nothing' }, { to1: 'collected' }, { counted1: 'constructor' }])
-      expect(describeDueDates({ ...values, ...tried, ...wrong }, register, NOW)).toEqual([])
+      expect(describeDueDates(english, { ...values, ...tried, ...wrong }, register, NOW)).toEqual([])
   })
 })
 
@@ -189,8 +192,8 @@ describe('the form of pickups', () => {
       hours: { mon: '09:05', tue: '09:05', sat: '11:00' },
     })
     const hours = content.hours as Record<string, string>
-    expect(formatWeekHours((day) => hours[day])).toBe('mon to tue 09:05; sat 11:00')
-    expect(formatWeekdays(['sun', 'tue', 'mon', 'wed'])).toBe('mon to wed, sun')
+    expect(formatWeekHours(english, (day) => hours[day])).toBe('mon to tue 09:05; sat 11:00')
+    expect(formatWeekdays(english, ['sun', 'tue', 'mon', 'wed'])).toBe('mon to wed, sun')
   })
 
   test('as CSV has to name the plant and the service', () => {

@@ -2,6 +2,7 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { describeOccasion } from '@/app/digest/mailText'
 import { formatKitCode } from '@/lib/custody/kitCode'
 import { enqueueAlerts } from '@/lib/digest/alerts/enqueueAlerts'
+import { english } from '@/lib/messages/english'
 import { listMails } from '@/lib/store/mail/mailStatus'
 import { OTHER_KIT } from '@/tests/cases/smallProgramme'
 import { createAlertProgramme, DAY, formatMails, MINUTE } from './alertProgramme'
@@ -67,7 +68,9 @@ describe('a consignment of eight that is received', () => {
       isWeekly: false,
       most: 9,
     })
-    expect(past.map(({ occasion, more, partOf }) => [describeOccasion(occasion, more), partOf])).toEqual([
+    expect(
+      past.map(({ occasion, more, partOf }) => [describeOccasion(english, occasion, more), partOf]),
+    ).toEqual([
       [`at once: ${formatKitCode([...programme.kits].sort()[0] as string)} and 7 more, arrived`, null],
     ])
     programme.now += MINUTE

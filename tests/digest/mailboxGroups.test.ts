@@ -1,6 +1,7 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest'
 import { formatKitCode } from '@/lib/custody/kitCode'
 import { createComposer } from '@/lib/digest/delivery/createComposer'
+import { english } from '@/lib/messages/english'
 import { fillTwoMakers, KITS } from '@/tests/access/twoMakers'
 import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
 import { type MailServer, startMailServer } from './mailServer'
@@ -115,7 +116,12 @@ test('a stop between the plan and the sending is kept to', async () => {
   await database.authPool.query('insert into digest_preference (person_id, is_wanted) values ($1, false)', [
     ids.ann,
   ])
-  const { compose } = createComposer({ app: database.app, authPool: database.authPool, site: SITE, now: NOW })
+  const { compose } = createComposer(english, {
+    app: database.app,
+    authPool: database.authPool,
+    site: SITE,
+    now: NOW,
+  })
   const claimed = { personId: ids.ann as string, occasion: '2026-W48', dueAt: NOW }
   expect(await compose(claimed)).toBe(null)
   await send()

@@ -4,6 +4,7 @@ import { formatKitCode } from '@/lib/custody/kitCode'
 import { createComposer } from '@/lib/digest/delivery/createComposer'
 import { DAY } from '@/lib/hold/zone'
 import { resolutionPath } from '@/lib/judgement/resolutionPath'
+import { english } from '@/lib/messages/english'
 import { OVERDUE_KINDS, type Overdue } from '@/lib/schedule/overdueKinds'
 import { getDueWork } from '@/lib/store/read/due/dueWork'
 import { recordSetAside } from '@/lib/store/read/due/setAsides'
@@ -27,7 +28,12 @@ beforeAll(async () => {
 
 /** A person's mail as it would go over the wire, read by a parser that is not ours; null where none would go. */
 async function mailOf(personId: string): Promise<ParsedMail | null> {
-  const { compose } = createComposer({ app: database.app, authPool: database.authPool, site: SITE, now })
+  const { compose } = createComposer(english, {
+    app: database.app,
+    authPool: database.authPool,
+    site: SITE,
+    now,
+  })
   const made = await compose({ personId, occasion: WEEK, dueAt: now })
   return made && simpleParser(made.wire.message)
 }
@@ -77,7 +83,12 @@ const lettersOf = (words: string) =>
 
 describe('an administrator’s mail', () => {
   test('names on top what is lost with others before the first of one’s own, up to three', async () => {
-    const { digest } = createComposer({ app: database.app, authPool: database.authPool, site: SITE, now })
+    const { digest } = createComposer(english, {
+      app: database.app,
+      authPool: database.authPool,
+      site: SITE,
+      now,
+    })
     const { toDo, others } = (await digest(administrator, WEEK, now)) ?? expect.fail('no digest')
     const ownLossAt = toDo[0]?.loss?.at ?? Number.POSITIVE_INFINITY
     const sooner = others.filter(({ loss }) => loss !== null && loss.at < ownLossAt)

@@ -3,7 +3,7 @@ import { requestLink } from '@/lib/store/people/signInRequest'
 import { getSignInSecret } from '@/lib/store/site'
 import { FOREIGN_WORDS, KITS } from '@/tests/access/twoMakers'
 import { makeTestKey } from '@/tests/setup/apiKey'
-import { ADMINISTRATOR, signInAs } from '@/tests/setup/signIn'
+import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
 import { type AttackedProgramme, FORM, startAttacked } from './attackedProgramme'
 import { sendPart } from './rawRequest'
 

@@ -9,6 +9,7 @@ import {
 import { toLocalDay } from '@/lib/hold/zone'
 import { adviseShipping } from '@/lib/lane/ship/shipAdvice'
 import { computeShipWindows } from '@/lib/lane/ship/shipWindow'
+import { english } from '@/lib/messages/english'
 import { browserTest as test } from '@/tests/setup/browser'
 import { makeTestDatabase } from '@/tests/setup/database'
 import { startTestServer, type TestServer } from '@/tests/setup/server'
@@ -83,9 +84,9 @@ describe('ship windows', () => {
     const ship = page.locator('section[aria-labelledby=ship]')
     const { found, subject } = advised('L1', ['air', 'ground'])
     const said = await textOf(ship)
-    expect(said).toContain(formatShipAdvice(subject))
-    expect(formatShipAdvice(subject)).toContain('by service air')
-    for (const reason of formatShipReasons(subject)) expect(said).toContain(reason)
+    expect(said).toContain(formatShipAdvice(english, subject))
+    expect(formatShipAdvice(english, subject)).toContain('by service air')
+    for (const reason of formatShipReasons(english, subject)) expect(said).toContain(reason)
     const rows = ship.locator('tbody tr')
     expect(await rows.count()).toBe(14)
     const names = (await ship.locator('thead th').allInnerTexts()).slice(1)
@@ -95,7 +96,9 @@ describe('ship windows', () => {
         const window = found.windows.find((one) => one.day === day && one.service === service)
         const cell = await textOf(row.locator('td').nth(names.indexOf(`Service ${service}`)))
         expect(cell).toMatch(
-          window ? new RegExp(`^${formatPerHundred(window.chance ?? 0)} `) : /^(no pickup|has gone)$/,
+          window
+            ? new RegExp(`^${formatPerHundred(english, window.chance ?? 0)} `)
+            : /^(no pickup|has gone)$/,
         )
       }
     expect(said).toMatch(/Cut .* but picked up only /)
@@ -112,7 +115,7 @@ describe('ship windows', () => {
     await page.click('section[aria-labelledby=ship] button')
     await page.waitForURL(/ship=/)
     const said = await textOf(page.locator('section[aria-labelledby=ship]'))
-    expect(said).toContain(formatShipAdvice(advised('L2', ['air']).subject))
+    expect(said).toContain(formatShipAdvice(english, advised('L2', ['air']).subject))
     expect(said).not.toContain('Service ground')
   })
 
@@ -120,7 +123,7 @@ describe('ship windows', () => {
     const page = await openPage({ as: { who: people.desk, address: server.address } })
     await page.goto(`${server.address}/plants/A`)
     const said = await textOf(page.locator('main'))
-    expect(said).toContain(formatShipAdvice(advised('L2', ['air']).subject))
+    expect(said).toContain(formatShipAdvice(english, advised('L2', ['air']).subject))
     expect(said).not.toContain('Laboratory L1')
     expect(said).not.toContain('ground')
     const other = await openPage({ as: { who: people.contact, address: server.address } })
@@ -130,7 +133,7 @@ describe('ship windows', () => {
   test('on the board are one line of each band, once they are worked out', async ({ openPage }) => {
     const page = await openPage({ as: { who: server.administrator, address: server.address } })
     const { subject } = advised('L1', ['air', 'ground'])
-    const day = /cut ([^,.]+)/i.exec(formatShipAdvice(subject))?.[1] as string
+    const day = /cut ([^,.]+)/i.exec(formatShipAdvice(english, subject))?.[1] as string
     await expect
       .poll(async () => {
         await page.goto(server.address)

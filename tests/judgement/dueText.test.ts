@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest'
 import { describeActs, describeOverdue, formatKitCode, getActorName } from '@/lib/judgement/dueText'
+import { english } from '@/lib/messages/english'
 import { findOverdue } from '@/lib/schedule/overdue'
 import { OVERDUE_KINDS } from '@/lib/schedule/overdueKinds'
 import { findOwedTests } from '@/lib/schedule/owedTests'
@@ -14,20 +15,22 @@ const NAMES = {
 }
 
 const asked = (now: string, ...said: EventInput[]) =>
-  findOverdue(makeProgramme(now, [[ONE, said]])).map((one) => describeOverdue(one, NAMES))
+  findOverdue(makeProgramme(now, [[ONE, said]])).map((one) => describeOverdue(english, one, NAMES))
 
 test('what is overdue is told with the code of its kit, or where it has none by its product', () => {
   expect(asked('2026-11-03T00:00:00Z')).toEqual([
     { act: `Cut AAAA-222${ONE.code.slice(7)}`, why: 'the day for it has passed' },
   ])
   expect(
-    findOverdue(makeProgramme('2026-11-03T00:00:00Z', [])).map((one) => describeOverdue(one, NAMES).act),
+    findOverdue(makeProgramme('2026-11-03T00:00:00Z', [])).map(
+      (one) => describeOverdue(english, one, NAMES).act,
+    ),
   ).toEqual(['Issue a kit for Loop tile'])
 })
 
 test.each(OVERDUE_KINDS)('“%s” asks for something of its kit or product, and says why', (kind) => {
   const overdue = makeOverdue(kind)
-  const { act, why } = describeOverdue(overdue, NAMES, ['the mill'])
+  const { act, why } = describeOverdue(english, overdue, NAMES, ['the mill'])
   expect(act).toMatch(/^[A-Z][a-z]+ [a-z]*/)
   expect(act).toContain(`${overdue.sample === null ? 'Loop tile' : formatKitCode(overdue.sample)} (the mill)`)
   expect(why).toMatch(/^[a-z].*[^.]$/)
@@ -43,9 +46,13 @@ test('acts of one day are told in one sentence, each by whom it is to be done', 
   const [owed] = findOwedTests(makeProgramme('2026-10-02T00:00:00Z', [[ONE, []]]), 92)
   if (!owed) throw new Error('A test is owed.')
   const code = `AAAA-222${ONE.code.slice(7)}`
-  expect(describeActs(['cut', 'hand over'], owed, NAMES)).toBe(`Cut ${code} and hand it to the carrier`)
-  expect(describeActs(['report'], { ...owed, kit: null }, NAMES)).toBe('Issue the report on Loop tile')
-  expect(owed.acts.map(({ actor }) => getActorName(actor, NAMES))).toEqual([
+  expect(describeActs(english, ['cut', 'hand over'], owed, NAMES)).toBe(
+    `Cut ${code} and hand it to the carrier`,
+  )
+  expect(describeActs(english, ['report'], { ...owed, kit: null }, NAMES)).toBe(
+    'Issue the report on Loop tile',
+  )
+  expect(owed.acts.map(({ actor }) => getActorName(english, actor, NAMES))).toEqual([
     'the programme',
     'The mill at Cork',
     'The mill at Cork',

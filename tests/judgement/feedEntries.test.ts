@@ -1,6 +1,7 @@
 import { expect, test } from 'vitest'
 import { formatIsoDate } from '@/lib/hold/zone'
 import { buildFeedEntries } from '@/lib/judgement/feedEntries'
+import { english } from '@/lib/messages/english'
 import { CUTTING_CAUTION } from '@/lib/schedule/act'
 import { findOverdue } from '@/lib/schedule/overdue'
 import { findOwedTests } from '@/lib/schedule/owedTests'
@@ -19,7 +20,7 @@ const CODE = `AAAA-222${ONE.code.slice(7)}`
 function entries(now: string, plant = 'CORK', ...said: EventInput[]) {
   const programme = makeProgramme(now, [[ONE, said]])
   const work = { owed: findOwedTests(programme, 92), overdue: findOverdue(programme), setAside: [], ...NAMES }
-  return buildFeedEntries(work, plant, 'Europe/Lisbon', programme.now)
+  return buildFeedEntries(english, work, plant, 'Europe/Lisbon', programme.now)
 }
 const shown = (...of: Parameters<typeof entries>) =>
   entries(...of).map(({ day, summary, path }) => [formatIsoDate(day), summary, path])

@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest'
 import { formatIsoDate, parseIsoDate } from '@/lib/hold/zone'
+import { english } from '@/lib/messages/english'
 import { findOwedTests } from '@/lib/schedule/owedTests'
 import { findLastCut, formatLastCut } from '@/lib/schedule/workBack'
 import { makeProgramme, makeRegister, PACE } from './programme'
@@ -38,6 +39,7 @@ test('it can be cut through the end of that day where the plant is, and not afte
 test('it is a sentence, and says where no day is left', () => {
   const words = (day: number | null) =>
     formatLastCut(
+      english,
       { day, zone: 'Europe/Lisbon' },
       'Its report',
       'it',

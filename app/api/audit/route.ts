@@ -1,4 +1,5 @@
 import { parseAuditFields, parseAuditFilter } from '@/app/audit/auditFilter'
+import { getTranslate } from '@/app/ui/language/serverTranslate'
 import { csvReply } from '@/lib/intake/answers/csvReply'
 import { problemReply } from '@/lib/intake/answers/reply'
 import { problem } from '@/lib/intake/formats/problem'
@@ -14,10 +15,14 @@ const BATCH = 2_000
 
 /** The record of who did what as CSV, newest first, as much of it as the search lets through. */
 export const GET = withErrorHandling(async (request: Request) => {
+  const t = await getTranslate()
   const principal = await authorize('GET /api/audit', request)
   if (principal instanceof Response) return principal
   const { searchParams } = new URL(request.url)
-  const { filter, faults } = parseAuditFilter(parseAuditFields((key) => searchParams.get(key)))
+  const { filter, faults } = parseAuditFilter(
+    t,
+    parseAuditFields((key) => searchParams.get(key)),
+  )
   const detail = Object.values(faults).join(' ')
   if (detail) return problemReply(problem('filter', 400, 'Filter cannot be used', detail))
   const read = (olderThan: string | null) =>

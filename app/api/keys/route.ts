@@ -1,4 +1,5 @@
 import { formatKeyQuery, parseKeyFields, parseKeyRights, readKeyPlaces } from '@/app/keys/keyFields'
+import { getTranslate } from '@/app/ui/language/serverTranslate'
 import { makeKeyForPerson } from '@/lib/access/keys/newKey'
 import { toActor } from '@/lib/access/session/actor'
 import { redirect303 } from '@/lib/access/session/signIn'
@@ -9,6 +10,7 @@ import { withErrorHandling } from '../withErrorHandling'
 
 /** Makes a key as the form asks, and leads to where its secret is shown once; or back to the form, with what is wrong. */
 export const POST = withErrorHandling(async (request: Request) => {
+  const t = await getTranslate()
   const principal = await authorize('POST /api/keys', request)
   if (principal instanceof Response) return principal
   const body = await readBody(request)
@@ -19,7 +21,7 @@ export const POST = withErrorHandling(async (request: Request) => {
     plants: new Set(plants.map(({ code }) => code)),
     laboratories: new Set(laboratories.map(({ code }) => code)),
   }
-  const { rights } = parseKeyRights(fields, known, Date.now())
+  const { rights } = parseKeyRights(t, fields, known, Date.now())
   if (!rights || principal.kind !== 'person') return redirect303(`/keys/new?${formatKeyQuery(fields)}`)
   const ticket = await makeKeyForPerson(principal, rights, toActor(principal, request))
   return redirect303(`/keys?made=${ticket}`)

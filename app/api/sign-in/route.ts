@@ -1,4 +1,5 @@
 import { after } from 'next/server'
+import { getTranslate } from '@/app/ui/language/serverTranslate'
 import { formatRequestCookie, requestLink } from '@/lib/access/session/mailSignIn'
 import { buildSignInPath, parseReturnPath } from '@/lib/access/session/returnPath'
 import { redirect303 } from '@/lib/access/session/signIn'
@@ -14,6 +15,7 @@ import { withErrorHandling } from '../withErrorHandling'
  * given before a mail is sent, so that its time tells nothing either.
  */
 export const POST = withErrorHandling(async (request: Request) => {
+  const t = await getTranslate()
   const refusal = allowAnonymous('POST /api/sign-in', request)
   if (refusal) return refusal
   const form = await readShortForm(request)
@@ -32,6 +34,6 @@ export const POST = withErrorHandling(async (request: Request) => {
       { headers: { 'retry-after': String(made.waitSeconds) } },
     )
   }
-  after(() => sendSignInMail(made))
+  after(() => sendSignInMail(t, made))
   return redirect303('/sign-in/code', [formatRequestCookie(made.id)])
 })

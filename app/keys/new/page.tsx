@@ -1,4 +1,5 @@
 import type { Metadata } from 'next'
+import { getTranslate } from '@/app/ui/language/serverTranslate'
 import { requireUser } from '@/lib/access/guard'
 import { KeyForm } from '../KeyForm'
 import { parseKeyFields, parseKeyRights, readKeyPlaces } from '../keyFields'
@@ -9,6 +10,7 @@ export const metadata: Metadata = { title: 'Make a key' }
 type Params = Promise<Record<string, string | string[] | undefined>>
 
 export default async function NewKeyPage({ searchParams }: { searchParams: Params }) {
+  const t = await getTranslate()
   await requireUser('page /keys/new')
   const pairs = Object.entries(await searchParams).flatMap(([name, value]) =>
     [value ?? []].flat().map((one) => [name, one]),
@@ -20,6 +22,6 @@ export default async function NewKeyPage({ searchParams }: { searchParams: Param
     plants: new Set(places.plants.map(({ code }) => code)),
     laboratories: new Set(places.laboratories.map(({ code }) => code)),
   }
-  const faults = sent.has('sent') ? parseKeyRights(fields, known, Date.now()).faults : null
+  const faults = sent.has('sent') ? parseKeyRights(t, fields, known, Date.now()).faults : null
   return <KeyForm fields={fields} faults={faults ?? {}} places={places} />
 }

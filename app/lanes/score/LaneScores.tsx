@@ -1,3 +1,4 @@
+import { useTranslate } from '#translate'
 import table from '@/app/ui/Table.module.css'
 import { findBestRule, type Score } from '@/lib/lane/backtest/scoreboard'
 import type { BacktestScores } from '@/lib/store/read/lanes/backtestPage'
@@ -5,6 +6,7 @@ import { formatBrierScore, formatFinePercent, formatPlainRule } from './scoreTex
 
 /** The score of each lane beside the plain rule that did best on it. */
 export function LaneScores({ lanes }: { lanes: BacktestScores['lanes'] }) {
+  const t = useTranslate()
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls must be reachable by keys.
     <section className={table.scroll} aria-label="Scores lane by lane" tabIndex={0}>
@@ -42,13 +44,13 @@ export function LaneScores({ lanes }: { lanes: BacktestScores['lanes'] }) {
                 {score.consignments.toLocaleString('en-GB')}
               </td>
               <td className={table.number} data-head="Late">
-                {formatFinePercent(score.late)}
+                {formatFinePercent(t, score.late)}
               </td>
               <td className={table.number} data-head="Forecast’s score">
-                {formatBrierScore(score.brier.mean)}
+                {formatBrierScore(t, score.brier.mean)}
               </td>
               <td className={table.number} data-head="Best plain rule’s score">
-                {formatBrierScore(findBestRule(score).score.mean)}
+                {formatBrierScore(t, findBestRule(score).score.mean)}
               </td>
               <td>
                 <Verdict score={score} />
@@ -62,19 +64,20 @@ export function LaneScores({ lanes }: { lanes: BacktestScores['lanes'] }) {
 }
 
 function Verdict({ score }: { score: Score }) {
+  const t = useTranslate()
   const best = findBestRule(score)
   const chance = best.isBeyondChance ? 'beyond chance' : 'within chance'
   if (best.nearer === 'other')
     return (
       <>
         <span className={table.lapsed}>The plain rule wins here</span>, {chance}
-        <span className={table.quiet}>{formatPlainRule(best.rule)}</span>
+        <span className={table.quiet}>{formatPlainRule(t, best.rule)}</span>
       </>
     )
   return (
     <>
       {best.nearer === 'ours' ? `The forecast is nearer, ${chance}` : 'Neither is nearer'}
-      <span className={table.quiet}>than {formatPlainRule(best.rule)}</span>
+      <span className={table.quiet}>than {formatPlainRule(t, best.rule)}</span>
     </>
   )
 }

@@ -1,4 +1,5 @@
 import { scaleSqrt } from 'd3-scale'
+import { useTranslate } from '#translate'
 import table from '@/app/ui/Table.module.css'
 import { formatDay, formatLongInstant } from '@/app/ui/words/instant'
 import { spellCount } from '@/app/ui/words/number'
@@ -33,12 +34,13 @@ export function ScoreReport({ page, isPooled }: { page: BacktestPage; isPooled: 
 }
 
 function NoScoresYet({ scores }: { scores: BacktestScores }) {
+  const t = useTranslate()
   return (
     <p className="prose">
       Nothing can be scored yet. A forecast is scored once the due of its limit is a week past, so that late
       reports have come, and if there was a record to forecast from when it was made.
       {scores.withoutHistory > 0 &&
-        ` So far there was none for ${spellCount(scores.withoutHistory, 'forecast')} that could have been made.`}
+        ` So far there was none for ${spellCount(t, scores.withoutHistory, 'forecast')} that could have been made.`}
     </p>
   )
 }
@@ -51,34 +53,35 @@ interface ScoredProps {
 }
 
 function Scored({ page: { asOf, since }, scores, overall, isPooled }: ScoredProps) {
+  const t = useTranslate()
   const { computedAt: workedOutAt, atDispatch, lanes, untried, withoutHistory: withoutRecord } = scores
   return (
     <>
       <p className="prose">
         As of{' '}
         <time dateTime={new Date(workedOutAt).toISOString()}>
-          {formatLongInstant(workedOutAt, 'UTC', asOf)}
+          {formatLongInstant(t, workedOutAt, 'UTC', asOf)}
         </time>
-        , over all plants. Each forecast since {formatDay(since, 'UTC', asOf)} was made again with no more
+        , over all plants. Each forecast since {formatDay(t, since, 'UTC', asOf)} was made again with no more
         than was known then: once when a dispatch was heard of, and at noon of each open day of the laboratory
-        after it for as long as the clock ran. That makes {spellCount(overall.forecasts, 'forecast')} of{' '}
-        {spellCount(overall.consignments, 'consignment')}; {formatFinePercent(overall.late)} were of something
-        that came late or never.
+        after it for as long as the clock ran. That makes {spellCount(t, overall.forecasts, 'forecast')} of{' '}
+        {spellCount(t, overall.consignments, 'consignment')}; {formatFinePercent(t, overall.late)} were of
+        something that came late or never.
         {isPooled &&
           ' A figure stands here only where three makers or more stand behind it; plants that name no maker count as one.'}
       </p>
       <h2>Against plain rules</h2>
       <p className="prose">
         The Brier score is the mean squared distance of the chance that was said from what came: 0 is perfect,
-        and saying 50 % each time gives 0.25. The forecast has {formatBrierScore(overall.brier.mean)}
-        {overall.brier.stdErr !== null && <> ± {formatBrierScore(overall.brier.stdErr)}</>}.
+        and saying 50 % each time gives 0.25. The forecast has {formatBrierScore(t, overall.brier.mean)}
+        {overall.brier.stdErr !== null && <> ± {formatBrierScore(t, overall.brier.stdErr)}</>}.
       </p>
       <RuleTable score={overall} caption="On all forecasts" />
       {atDispatch && (
         <div className={styles.next}>
           <RuleTable
             score={atDispatch}
-            caption={`On the first forecast of each alone, when its dispatch was heard of: ${spellCount(atDispatch.consignments, 'consignment')}, ${formatFinePercent(atDispatch.late)} late`}
+            caption={`On the first forecast of each alone, when its dispatch was heard of: ${spellCount(t, atDispatch.consignments, 'consignment')}, ${formatFinePercent(t, atDispatch.late)} late`}
           />
         </div>
       )}
@@ -121,7 +124,7 @@ function Scored({ page: { asOf, since }, scores, overall, isPooled }: ScoredProp
               </li>
             ))}
             {withoutRecord > 0 && (
-              <li>{spellCount(withoutRecord, 'forecast')} for which there was no record yet</li>
+              <li>{spellCount(t, withoutRecord, 'forecast')} for which there was no record yet</li>
             )}
           </ul>
         </>
@@ -132,6 +135,7 @@ function Scored({ page: { asOf, since }, scores, overall, isPooled }: ScoredProp
 
 /** A score beside those of the plain rules, on the same forecasts. */
 function RuleTable({ score, caption }: { score: Score; caption: string }) {
+  const t = useTranslate()
   return (
     <table className={`${table.table} ${table.stack} ${table.narrow}`}>
       <caption>{caption}</caption>
@@ -148,17 +152,19 @@ function RuleTable({ score, caption }: { score: Score; caption: string }) {
         <tr>
           <th scope="row">The forecast</th>
           <td className={table.number} data-head="Brier score">
-            {formatBrierScore(score.brier.mean)}
+            {formatBrierScore(t, score.brier.mean)}
           </td>
           <td />
         </tr>
         {score.rules.map((rule) => (
           <tr key={rule.rule}>
-            <th scope="row">{capitalised(formatPlainRule(rule.rule))}</th>
+            <th scope="row">{capitalised(formatPlainRule(t, rule.rule))}</th>
             <td className={table.number} data-head="Brier score">
-              {formatBrierScore(rule.score.mean)}
+              {formatBrierScore(t, rule.score.mean)}
             </td>
-            <td className={rule.nearer === 'other' ? table.lapsed : undefined}>{formatComparison(rule)}</td>
+            <td className={rule.nearer === 'other' ? table.lapsed : undefined}>
+              {formatComparison(t, rule)}
+            </td>
           </tr>
         ))}
       </tbody>
@@ -168,6 +174,7 @@ function RuleTable({ score, caption }: { score: Score; caption: string }) {
 
 /** The reliability picture in figures. */
 function ReliabilityTable({ bins }: { bins: Score['bins'] }) {
+  const t = useTranslate()
   return (
     <table className={table.table}>
       <caption>Forecasts by the chance that they gave</caption>
@@ -192,7 +199,7 @@ function ReliabilityTable({ bins }: { bins: Score['bins'] }) {
         {bins.map((bin) => (
           <tr key={bin.from}>
             <th scope="row">
-              {formatFinePercent(bin.predicted)}
+              {formatFinePercent(t, bin.predicted)}
               {isMiscalibrated(bin) && (
                 <span className={`${table.quiet} ${table.lapsed}`}>
                   {bin.observed > bin.predicted
@@ -201,9 +208,9 @@ function ReliabilityTable({ bins }: { bins: Score['bins'] }) {
                 </span>
               )}
             </th>
-            <td className={table.number}>{formatFinePercent(bin.observed)}</td>
+            <td className={table.number}>{formatFinePercent(t, bin.observed)}</td>
             <td className={table.number}>
-              {formatFinePercent(bin.low)} to {formatFinePercent(bin.high)}
+              {formatFinePercent(t, bin.low)} to {formatFinePercent(t, bin.high)}
             </td>
             <td className={table.number}>{bin.forecasts.toLocaleString('en-GB')}</td>
             <td className={table.number}>{bin.consignments.toLocaleString('en-GB')}</td>
@@ -223,6 +230,7 @@ const TICKS = [0, 0.05, 0.2, 0.5, 1]
 
 /** What was said, across, against what came, upwards, each bin with its 90 % interval. On the slope both are the same. */
 function ReliabilityPicture({ bins }: { bins: Score['bins'] }) {
+  const t = useTranslate()
   const most = Math.max(...bins.map(({ consignments }) => consignments))
   return (
     <svg
@@ -236,10 +244,10 @@ function ReliabilityPicture({ bins }: { bins: Score['bins'] }) {
           <line className={styles.grid} x1={across(tick)} x2={across(tick)} y1={up(0)} y2={up(1)} />
           <line className={styles.grid} x1={across(0)} x2={across(1)} y1={up(tick)} y2={up(tick)} />
           <text className={styles.tick} x={across(tick)} y={up(0) + 16} textAnchor="middle">
-            {formatFinePercent(tick)}
+            {formatFinePercent(t, tick)}
           </text>
           <text className={styles.tick} x={across(0) - 6} y={up(tick) + 4} textAnchor="end">
-            {formatFinePercent(tick)}
+            {formatFinePercent(t, tick)}
           </text>
         </g>
       ))}

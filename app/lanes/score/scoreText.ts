@@ -1,5 +1,6 @@
 import type { PlainRule } from '@/lib/lane/backtest/plainRules'
 import type { Score } from '@/lib/lane/backtest/scoreboard'
+import type { Translate } from '@/lib/messages/translate'
 
 const RULES: Record<PlainRule, string> = {
   'share of all': 'the share late of all',
@@ -10,13 +11,13 @@ const RULES: Record<PlainRule, string> = {
 }
 
 /** A plain rule as a phrase. */
-export const formatPlainRule = (rule: PlainRule) => RULES[rule]
+export const formatPlainRule = (t: Translate, rule: PlainRule) => RULES[rule]
 
 /** A Brier score: four decimals tell lanes apart. */
-export const formatBrierScore = (score: number) => score.toFixed(4)
+export const formatBrierScore = (t: Translate, score: number) => score.toFixed(4)
 
 /** "12 %", "0.4 %": a whole percentage, or below one a decimal; "less than 0.1 %" of something that is not nothing. */
-export function formatFinePercent(share: number): string {
+export function formatFinePercent(t: Translate, share: number): string {
   const percent = share * 100
   if (percent > 0 && percent < 0.05) return 'less than 0.1 %'
   return percent > 0 && percent < 0.95 ? `${percent.toFixed(1)} %` : `${Math.round(percent)} %`
@@ -25,10 +26,10 @@ export function formatFinePercent(share: number): string {
 type Rule = Score['rules'][number]
 
 /** Who came nearer to what happened, and by how much: "the forecast, by 47 %, beyond chance". */
-export function formatComparison({ nearer, score, gain, isBeyondChance }: Rule): string {
+export function formatComparison(t: Translate, { nearer, score, gain, isBeyondChance }: Rule): string {
   if (nearer === 'neither') return 'neither'
   const chance = isBeyondChance ? 'beyond chance' : 'within chance'
   const ours = score.mean - gain.mean
   const [better, worse] = nearer === 'ours' ? [ours, score.mean] : [score.mean, ours]
-  return `${nearer === 'ours' ? 'the forecast' : 'the plain rule'}, by ${formatFinePercent(1 - better / worse)}, ${chance}`
+  return `${nearer === 'ours' ? 'the forecast' : 'the plain rule'}, by ${formatFinePercent(t, 1 - better / worse)}, ${chance}`
 }

@@ -1,6 +1,7 @@
 import { BulkEventForm } from '@/app/receiving/BulkEventForm'
 import { buildBulkFormState, readTickedCodes } from '@/app/receiving/bulkFormState'
 import styles from '@/app/ui/EventForm.module.css'
+import { getTranslate } from '@/app/ui/language/serverTranslate'
 import { RecordedNotice } from '@/app/ui/RecordedNotice'
 import { spellCount } from '@/app/ui/words/number'
 import { listMilestones } from '@/lib/hold/milestone'
@@ -25,6 +26,7 @@ export async function HandOverPanel({
   person: Person
   params: Record<string, string | string[] | undefined>
 }) {
+  const t = await getTranslate()
   const { plant, open, asOf } = page
   const ready = open.filter(
     (row) =>
@@ -54,13 +56,14 @@ export async function HandOverPanel({
         <div className={styles.panel} id="record">
           <details className={styles.more} open={readTickedCodes(params) !== null}>
             <summary>
-              {capitalised(spellCount(ready.length, 'sample is', 'samples are'))} ready to hand over: record
-              it
+              {capitalised(spellCount(t, ready.length, 'sample is', 'samples are'))} ready to hand over:
+              record it
             </summary>
             <BulkEventForm
               from="plant"
               plant={plant.code}
               many={buildBulkFormState(
+                t,
                 'dispatched',
                 ready.map((row) => ({
                   row,

@@ -2,6 +2,7 @@
 
 import { useQuery } from '@tanstack/react-query'
 import type { ReactNode } from 'react'
+import { useTranslate } from '#translate'
 import { BoardAxis, StripLegend } from '@/app/(board)/BoardAxis'
 import { formatBandSummary } from '@/app/(board)/bandSummary'
 import { SampleList } from '@/app/(board)/PlantBand'
@@ -14,6 +15,7 @@ import { formatLongInstant } from '@/app/ui/words/instant'
 import { formatList, spellCount, spellNumber } from '@/app/ui/words/number'
 import { getStanding } from '@/app/ui/words/standing'
 import type { Standing } from '@/lib/hold/standing'
+import type { Translate } from '@/lib/messages/translate'
 import { capitalised } from '@/lib/schedule/firstLetter'
 import type { PlantPage } from '@/lib/store/read/plant/plantPage'
 import styles from './LivePlant.module.css'
@@ -32,6 +34,7 @@ export function LivePlant({
   turnaround: ReactNode
   children?: ReactNode
 }) {
+  const t = useTranslate()
   const { code, name, zone, maker } = initial.plant
   const { data: page, isError } = useQuery({
     queryKey: ['plant', code],
@@ -43,15 +46,18 @@ export function LivePlant({
   const lostSinceAt = useUnreachableSince(isError, now)
   useKeyboardNavigation()
   const standings = page.open.map((row) => getStanding(row, now))
-  const laboratories = formatList(page.laboratories.map((one) => one.name))
+  const laboratories = formatList(
+    t,
+    page.laboratories.map((one) => one.name),
+  )
   return (
     <>
       <div className={styles.head}>
         <p className={styles.when}>
-          <time dateTime={new Date(now).toISOString()}>{formatLongInstant(now, zone, now)}</time>
+          <time dateTime={new Date(now).toISOString()}>{formatLongInstant(t, now, zone, now)}</time>
         </p>
         <h1>{name}</h1>
-        <p>{formatPlantSummary(standings)}</p>
+        <p>{formatPlantSummary(t, standings)}</p>
         <p className={styles.who}>
           {maker && maker !== name && `Of ${maker}. `}
           {laboratories && `Its samples go to ${laboratories}.`}
@@ -98,15 +104,15 @@ function formatSettledCaption({ settled, settledTotal }: PlantPage): string {
 }
 
 /** What a plant has to know first: how many of its samples need someone today, and how the rest stand. */
-function formatPlantSummary(standings: readonly Standing[]): string {
+function formatPlantSummary(t: Translate, standings: readonly Standing[]): string {
   const needing = standings.filter((one) => one === 'lapsed' || one === 'at risk').length
   if (standings.length === 0) return 'No sample of this plant is under way.'
   const need =
     needing === 0
       ? 'No sample needs anyone today'
-      : `${spellCount(needing, 'sample needs', 'samples need')} someone today`
-  const open = `${spellNumber(standings.length)} ${standings.length === 1 ? 'is' : 'are'} under way`
-  return `${capitalised(need)}; ${open}: ${formatBandSummary(standings)}.`
+      : `${spellCount(t, needing, 'sample needs', 'samples need')} someone today`
+  const open = `${spellNumber(t, standings.length)} ${standings.length === 1 ? 'is' : 'are'} under way`
+  return `${capitalised(need)}; ${open}: ${formatBandSummary(t, standings)}.`
 }
 
 /** A plant's open samples under one axis. What changes while someone points into them waits to be shown. */

@@ -1,3 +1,4 @@
+import { useTranslate } from '#translate'
 import { Day } from '@/app/ui/Instant'
 import { SampleLink } from '@/app/ui/SampleLink'
 import styles from '@/app/ui/Table.module.css'
@@ -5,6 +6,7 @@ import { formatStage, type Stage } from '@/app/ui/words/clock'
 import { formatTableDuration } from '@/app/ui/words/duration'
 import { formatStatus } from '@/app/ui/words/standing'
 import { HOUR } from '@/lib/hold/zone'
+import type { Translate } from '@/lib/messages/translate'
 import type { SampleRow } from '@/lib/store/projection/sampleRow'
 import own from './SettledTable.module.css'
 
@@ -29,7 +31,8 @@ export function SettledTable({
   zone: string
   now: number
 }) {
-  const stages = STAGES.filter((stage) => rows.some((row) => formatStageDuration(row, stage) !== ''))
+  const t = useTranslate()
+  const stages = STAGES.filter((stage) => rows.some((row) => formatStageDuration(t, row, stage) !== ''))
   return (
     <div className={styles.scroll}>
       <table className={`${styles.table} ${styles.stack} ${own.settled}`}>
@@ -40,8 +43,8 @@ export function SettledTable({
             <th scope="col">How it ended</th>
             <th scope="col">Settled</th>
             {stages.map((stage) => (
-              <th key={formatStage(stage)} scope="col" className={styles.number}>
-                {formatStage(stage)}
+              <th key={formatStage(t, stage)} scope="col" className={styles.number}>
+                {formatStage(t, stage)}
               </th>
             ))}
           </tr>
@@ -63,11 +66,11 @@ export function SettledTable({
               </td>
               {stages.map((stage) => (
                 <td
-                  key={formatStage(stage)}
+                  key={formatStage(t, stage)}
                   className={`${styles.number} ${own.stage}`}
-                  data-head={formatStage(stage)}
+                  data-head={formatStage(t, stage)}
                 >
-                  {formatStageDuration(row, stage)}
+                  {formatStageDuration(t, row, stage)}
                 </td>
               ))}
             </tr>
@@ -79,7 +82,8 @@ export function SettledTable({
 }
 
 function SettledStanding({ row, zone, now }: { row: SampleRow; zone: string; now: number }) {
-  const { headline: lead, limit } = formatStatus(row, zone, now)
+  const t = useTranslate()
+  const { headline: lead, limit } = formatStatus(t, row, zone, now)
   return (
     <span className={row.standing === 'lapsed' ? styles.lapsed : undefined}>
       {lead}
@@ -88,10 +92,10 @@ function SettledStanding({ row, zone, now }: { row: SampleRow; zone: string; now
   )
 }
 
-function formatStageDuration(row: SampleRow, { from, to }: Stage): string {
+function formatStageDuration(t: Translate, row: SampleRow, { from, to }: Stage): string {
   const at = (name: string) =>
     name === 'issued' ? row.issuedAt : row.milestones.find(({ milestone }) => milestone === name)?.at
   const [start, end] = [at(from), at(to)]
   if (start === undefined || end === undefined) return ''
-  return end < start ? 'out of order' : formatTableDuration((end - start) / HOUR)
+  return end < start ? 'out of order' : formatTableDuration(t, (end - start) / HOUR)
 }

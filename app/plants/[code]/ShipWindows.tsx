@@ -1,4 +1,5 @@
 import type { ReactNode } from 'react'
+import { useTranslate } from '#translate'
 import { formatDayNumber, formatLongInstant } from '@/app/ui/words/instant'
 import {
   findMissedWindows,
@@ -22,6 +23,7 @@ import styles from './ShipWindows.module.css'
  * kits reads the same from below. All days and times are the plant's.
  */
 export function ShipWindows({ page, children }: { page: ShipPage; children: ReactNode }) {
+  const t = useTranslate()
   const { advice, plant, asOf, isCut } = page
   const name = (code: string | null) => page.services.find((one) => one.code === code)?.name ?? null
   const subject: ShipTextContext = { advice, zone: plant.zone, now: asOf, isCut, serviceName: name }
@@ -31,22 +33,22 @@ export function ShipWindows({ page, children }: { page: ShipPage; children: Reac
         {isCut ? 'When to hand over' : 'When to cut and hand over'}
       </h2>
       <div className={styles.label}>{children}</div>
-      <p className={styles.sentence}>{formatShipAdvice(subject)}</p>
-      <p className={styles.reasons}>{formatShipReasons(subject).join(' ')}</p>
+      <p className={styles.sentence}>{formatShipAdvice(t, subject)}</p>
+      <p className={styles.reasons}>{formatShipReasons(t, subject).join(' ')}</p>
       <ShipTable page={page} />
       {findMissedWindows(page).length > 0 && (
         <div className={styles.missed}>
           <h3>If the carrier is missed</h3>
           <ul>
             {findMissedWindows(page).map((window) => (
-              <li key={`${window.day} ${window.service}`}>{formatMissedPickup(window, subject)}</li>
+              <li key={`${window.day} ${window.service}`}>{formatMissedPickup(t, window, subject)}</li>
             ))}
           </ul>
         </div>
       )}
       <p className={styles.basis}>
-        {formatChanceBasis(page, name)} As of {formatLongInstant(asOf, plant.zone, asOf)}; all times are those
-        of {formatZone(plant.zone)}.
+        {formatChanceBasis(t, page, name)} As of {formatLongInstant(t, asOf, plant.zone, asOf)}; all times are
+        those of {formatZone(plant.zone)}.
       </p>
     </section>
   )
@@ -61,6 +63,7 @@ const computeSafeCount = (tight: number) => Math.round(100 * (1 - tight))
 
 /** Every day and service: days along and services down; on a narrow screen days down and services along. */
 function ShipTable({ page }: { page: ShipPage }) {
+  const t = useTranslate()
   const { days, services, plant, asOf, laboratory } = page
   return (
     <table className={styles.table}>
@@ -85,7 +88,7 @@ function ShipTable({ page }: { page: ShipPage }) {
         {days.map((day) => (
           <tr key={day.day} data-rest={day.cells.every(({ window }) => window === null)}>
             <th scope="row">
-              <time dateTime={formatIsoDate(day.day)}>{formatDayNumber(day.day, plant.zone, asOf)}</time>
+              <time dateTime={formatIsoDate(day.day)}>{formatDayNumber(t, day.day, plant.zone, asOf)}</time>
               {!day.isLaboratoryOpen && (
                 <span className={styles.closed}>
                   <span className="unseen">{laboratory.name}: </span>laboratory closed
@@ -105,13 +108,14 @@ function ShipTable({ page }: { page: ShipPage }) {
 }
 
 function ShipCell({ cell, page }: { cell: Cell; page: ShipPage }) {
+  const t = useTranslate()
   const { window } = cell
   if (!window) return <span className={styles.none}>{cell.why === 'gone' ? 'has gone' : 'no pickup'}</span>
   const mark = formatMark(window, page)
   const { chance } = window
   return (
     <>
-      <span className={styles.number}>{chance === null ? 'no record yet' : formatPerHundred(chance)}</span>
+      <span className={styles.number}>{chance === null ? 'no record yet' : formatPerHundred(t, chance)}</span>
       {chance !== null && (
         <svg className={styles.bar} width="100%" height="7" aria-hidden="true" focusable="false">
           <rect className={styles.miss} width="100%" height="7" />

@@ -1,3 +1,4 @@
+import { useTranslate } from '#translate'
 import { Deadline, Instant } from '@/app/ui/Instant'
 import { findMilestoneZone, formatClock, formatLimit } from '@/app/ui/words/clock'
 import { isCounted } from '@/lib/custody/placing'
@@ -12,6 +13,7 @@ import { DueCalculation } from './DueCalculation'
 
 /** One clock in words: its limit, start, the sum that leads to its due, and its stop. */
 export function ClockDetails({ clock, dossier }: { clock: Clock; dossier: SampleDossier }) {
+  const t = useTranslate()
   const { asOf, plant, laboratory, dueCalculations: reckonings, sample } = dossier
   const { limit, startedAt, stoppedAt, dueAt } = clock
   const fromZone = findMilestoneZone(limit.from, plant.zone, laboratory.zone)
@@ -32,7 +34,7 @@ export function ClockDetails({ clock, dossier }: { clock: Clock; dossier: Sample
       <dl>
         <dt>Limit</dt>
         <dd>
-          {formatLimit(limit)}
+          {formatLimit(t, limit)}
           {limit.citation && <span className={styles.source}> Source: {limit.citation}</span>}
         </dd>
         {startedAt !== null && (
@@ -80,7 +82,7 @@ export function ClockDetails({ clock, dossier }: { clock: Clock; dossier: Sample
               {isRange(limit.to) && ' (the latest reading)'};{' '}
             </>
           )}
-          {formatClock(clock, asOf)}
+          {formatClock(t, clock, asOf)}
         </dd>
       </dl>
     </section>

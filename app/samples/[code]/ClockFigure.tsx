@@ -1,4 +1,5 @@
 'use client'
+import { useTranslate } from '#translate'
 
 import { HoldStrip } from '@/app/ui/HoldStrip'
 import { StripAxis } from '@/app/ui/StripAxis'
@@ -24,6 +25,7 @@ export function ClockFigure({
   zones: { plant: string; laboratory: string }
   asOf: number
 }) {
+  const t = useTranslate()
   const now = useServerNow(asOf)
   const binding = row.binding?.limit.name
   return (
@@ -51,7 +53,7 @@ export function ClockFigure({
                 stopZone={findStopTimeZone(clock, zones.plant, zones.laboratory)}
               />
             </div>
-            <div className={styles.say}>{formatClock(clock, now)}</div>
+            <div className={styles.say}>{formatClock(t, clock, now)}</div>
           </li>
         ))}
       </ul>

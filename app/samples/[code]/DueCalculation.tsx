@@ -1,3 +1,4 @@
+import { useTranslate } from '#translate'
 import { Day, Deadline, Instant } from '@/app/ui/Instant'
 import { formatDuration } from '@/app/ui/words/duration'
 import { formatDayNumber } from '@/app/ui/words/instant'
@@ -5,6 +6,7 @@ import { type LaboratoryContent, WEEKDAYS } from '@/lib/custody/registerDocument
 import type { Limit } from '@/lib/hold/limit'
 import { findCountingMethod, formatCount } from '@/lib/hold/units'
 import { getOffset, getWeekday } from '@/lib/hold/zone'
+import type { Translate } from '@/lib/messages/translate'
 import { formatZone } from '@/lib/schedule/zoneName'
 import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import styles from './DueCalculation.module.css'
@@ -25,19 +27,20 @@ export function DueCalculation({
   zone: string
   now: number
 }) {
+  const t = useTranslate()
   const { startDay, steps, dueAt, startedAt } = reckoning
   const way = findCountingMethod(limit)
   if (way.by === 'elapsed')
     return (
       <>
         <Instant at={startedAt} zone={zone} now={now} /> +{' '}
-        {way.addend(limit.amount.toLocaleString('en-GB'), formatCount(limit))} ={' '}
+        {way.addend(limit.amount.toLocaleString('en-GB'), formatCount(t, limit))} ={' '}
         <Deadline at={dueAt} zone={zone} now={now} />
-        {formatClockChange(getOffset(dueAt, zone) - getOffset(startedAt, zone))}
+        {formatClockChange(t, getOffset(dueAt, zone) - getOffset(startedAt, zone))}
       </>
     )
   if (reckoning.zone === null || startDay === null) return null
-  const start = formatDayNumber(startDay, reckoning.zone, now)
+  const start = formatDayNumber(t, startDay, reckoning.zone, now)
   if (way.sum === 'each day')
     return (
       <>
@@ -62,9 +65,9 @@ function formatLastCount(amount: number, { last, times }: { last: string; times:
 }
 
 /** Why elapsed time ends at another time of day than it began; `change` of the clocks in between, ms. */
-function formatClockChange(change: number): string {
+function formatClockChange(t: Translate, change: number): string {
   if (change === 0) return ''
-  return `, the clocks there having gone ${change > 0 ? 'forward' : 'back'} ${formatDuration(Math.abs(change))} in between`
+  return `, the clocks there having gone ${change > 0 ? 'forward' : 'back'} ${formatDuration(t, Math.abs(change))} in between`
 }
 
 /** Days from a start to a due, each with its count or why it does not count. Days are those of `zone`. */
@@ -79,11 +82,12 @@ function WorkingDays({
   laboratory: LaboratoryContent
   now: number
 }) {
+  const t = useTranslate()
   return (
     <ol className={styles.days}>
       {steps.map(({ day, count }) => (
         <li key={day} data-closed={count === null}>
-          <span className={styles.day}>{formatDayNumber(day, zone, now)}</span>{' '}
+          <span className={styles.day}>{formatDayNumber(t, day, zone, now)}</span>{' '}
           <span className={styles.count}>{count === null ? formatClosedDay(day, laboratory) : count}</span>
         </li>
       ))}

@@ -1,9 +1,11 @@
+import { useTranslate } from '#translate'
 import { Instant } from '@/app/ui/Instant'
 import { Link } from '@/app/ui/Link'
 import { eventKey, isEventKind, type ReadEvent } from '@/lib/custody/event'
 import { KINDS } from '@/lib/custody/eventKinds'
 import type { Flag } from '@/lib/custody/flags'
 import type { PlacedEvent } from '@/lib/custody/placing'
+import type { Translate } from '@/lib/messages/translate'
 import { getHandPersonId } from '@/lib/policy/mayRecord'
 import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import styles from './EventTable.module.css'
@@ -23,6 +25,7 @@ export function EventRow({
   /** The reader may put it right or take it out. */
   isChangeable: boolean
 }) {
+  const t = useTranslate()
   const { asOf, plant, laboratory, receipts, sample } = dossier
   const { event, correctedBy } = placed
   const key = eventKey(event)
@@ -55,7 +58,7 @@ export function EventRow({
             {kind}
           </p>
         ))}
-        {[...formatBearing(placed), ...formatContent(event)].map((note) => (
+        {[...formatBearing(placed), ...formatContent(t, event)].map((note) => (
           <p key={note} className={styles.note}>
             {note}
           </p>
@@ -138,22 +141,22 @@ function formatCorrection({ event, isLooping }: PlacedEvent): string {
   return isLooping ? 'would take the place of' : 'takes the place of'
 }
 
-function formatContent(event: ReadEvent): string[] {
+function formatContent(t: Translate, event: ReadEvent): string[] {
   return [
     event.place === null ? '' : `at ${event.place}`,
     event.service !== null && event.waybill !== null ? `${event.service}, waybill ${event.waybill}` : '',
     event.product === null ? '' : `product ${event.product}`,
     event.lot === null ? '' : `lot ${event.lot}`,
-    ...formatFacts(event.facts),
+    ...formatFacts(t, event.facts),
   ].filter((words) => words !== '')
 }
 
 /** Facts as sent, a short text each: "seal intact: yes". */
-export function formatFacts(facts: Record<string, unknown> | null): string[] {
-  return Object.entries(facts ?? {}).map(([name, value]) => `${name}: ${formatFactValue(value)}`)
+export function formatFacts(t: Translate, facts: Record<string, unknown> | null): string[] {
+  return Object.entries(facts ?? {}).map(([name, value]) => `${name}: ${formatFactValue(t, value)}`)
 }
 
-function formatFactValue(value: unknown): string {
+function formatFactValue(t: Translate, value: unknown): string {
   if (typeof value === 'boolean') return value ? 'yes' : 'no'
   return typeof value === 'string' || typeof value === 'number' ? String(value) : JSON.stringify(value)
 }
@@ -175,13 +178,14 @@ export function FlagList({
   flags: readonly Flag[]
   anchors: ReadonlyMap<string, string>
 }) {
+  const t = useTranslate()
   return (
     <ul>
-      {[...new Set(flags.map(({ kind, detail }) => formatFlag(kind, detail)))].map((words) => (
+      {[...new Set(flags.map(({ kind, detail }) => formatFlag(t, kind, detail)))].map((words) => (
         <li key={words}>
           {words}{' '}
           {flags
-            .filter(({ kind, detail }) => formatFlag(kind, detail) === words)
+            .filter(({ kind, detail }) => formatFlag(t, kind, detail) === words)
             .flatMap(({ events }) => events)
             .map((key) => (
               <EventLink key={key} name={key} anchors={anchors} />
@@ -193,7 +197,7 @@ export function FlagList({
 }
 
 /** The finding with kinds of events named as everywhere on the page. */
-function formatFlag(kind: Flag['kind'], detail: string): string {
+function formatFlag(t: Translate, kind: Flag['kind'], detail: string): string {
   if (kind === 'unknown limit') return detail
   return detail.replace(
     /"([a-z ]+)"/g,

@@ -1,9 +1,11 @@
+import { useTranslate } from '#translate'
 import { findStopTimeZone } from '@/app/ui/strip'
 import { formatChance, formatLikelyDays } from '@/app/ui/words/chanceText'
 import { formatStage } from '@/app/ui/words/clock'
 import { formatDayNumber } from '@/app/ui/words/instant'
 import { spellCount, spellNumber } from '@/app/ui/words/number'
 import { stageKind } from '@/lib/lane/model/stage'
+import type { Translate } from '@/lib/messages/translate'
 import { capitalised } from '@/lib/schedule/firstLetter'
 import { AWAITED_LABELS } from '@/lib/schedule/milestoneText'
 import type { RedactedForecast, SampleDossier } from '@/lib/store/read/sample/sampleDossier'
@@ -41,24 +43,25 @@ function LimitForecast({
   zone: string
   asOf: number
 }) {
-  const days = formatLikelyDays(forecast, zone, asOf)
+  const t = useTranslate()
+  const days = formatLikelyDays(t, forecast, zone, asOf)
   const likely =
     days !== null
       ? `Likely ${awaited} ${days}.`
       : forecast.p50 !== null
-        ? `As likely as not ${awaited} by ${formatDayNumber(forecast.p50, zone, asOf)}.`
+        ? `As likely as not ${awaited} by ${formatDayNumber(t, forecast.p50, zone, asOf)}.`
         : ''
   return (
     <div className="prose">
       <p>
-        <i>{forecast.limit}</i>: {formatChance(forecast.risk)} to miss it{formatUncertainty(forecast)}.{' '}
+        <i>{forecast.limit}</i>: {formatChance(t, forecast.risk)} to miss it{formatUncertainty(t, forecast)}.{' '}
         {likely}
         {forecast.needsOpening &&
           ' No receiving hours are left before it is due: only an opening out of hours could save it.'}
       </p>
       <ul>
         {forecast.stages.map((stage) => (
-          <li key={`${stage.stage.from} ${stage.stage.to}`}>{formatEvidence(stage)}</li>
+          <li key={`${stage.stage.from} ${stage.stage.to}`}>{formatEvidence(t, stage)}</li>
         ))}
       </ul>
     </div>
@@ -66,14 +69,14 @@ function LimitForecast({
 }
 
 /** Between which chances the record leaves it open; nothing where they are told alike. */
-function formatUncertainty({ low, high }: RedactedForecast): string {
-  const [least, most] = [formatChance(low), formatChance(high)]
+function formatUncertainty(t: Translate, { low, high }: RedactedForecast): string {
+  const [least, most] = [formatChance(t, low), formatChance(t, high)]
   return least === most ? '' : `; what the record leaves open, from ${least} to ${most}`
 }
 
 /** What one part of a forecast rests on, as a sentence: whose record, how many shipments, how much was borrowed. */
-function formatEvidence(one: RedactedForecast['stages'][number]): string {
-  const name = capitalised(formatStage(one.stage))
+function formatEvidence(t: Translate, one: RedactedForecast['stages'][number]): string {
+  const name = capitalised(formatStage(t, one.stage))
   const { level, borrowedShare, unfadedConsignments } = one.evidence
   const kind = stageKind(one.stage)
   const own = level !== null && level === one.levels[0]
@@ -86,11 +89,11 @@ function formatEvidence(one: RedactedForecast['stages'][number]): string {
   const borrowed =
     parts === 0
       ? 'next to nothing is borrowed'
-      : `of a hundred parts ${spellNumber(parts)} ${parts === 1 ? 'is' : 'are'} borrowed`
+      : `of a hundred parts ${spellNumber(t, parts)} ${parts === 1 ? 'is' : 'are'} borrowed`
   const counted =
     unfadedConsignments === null
       ? 'the record'
-      : spellCount(Math.round(unfadedConsignments), COUNTED_UNIT[kind])
+      : spellCount(t, Math.round(unfadedConsignments), COUNTED_UNIT[kind])
   return `${name}: from ${counted} of ${OWN_SOURCE[kind]}; ${borrowed} from ${whole}.`
 }
 

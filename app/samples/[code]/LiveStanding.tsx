@@ -1,4 +1,5 @@
 'use client'
+import { useTranslate } from '#translate'
 
 import { Deadline } from '@/app/ui/Instant'
 import { StandingDetail } from '@/app/ui/StandingDetail'
@@ -30,8 +31,9 @@ export function LiveStanding({
   reason: string | null
   asOf: number
 }) {
+  const t = useTranslate()
   const now = useServerNow(asOf)
-  const words = formatStanding(row, zones[0], now, useViewer())
+  const words = formatStanding(t, row, zones[0], now, useViewer())
   const clock = clocks.find(({ limit }) => limit.name === words.limit)
   return (
     <div className={styles.standing} data-standing={words.standing} data-settled={row.isSettled}>
@@ -47,7 +49,7 @@ export function LiveStanding({
       {row.standing === 'unproven' &&
         clocks.filter(isUnproven).map((one) => (
           <p key={one.limit.name}>
-            <i>{one.limit.name}</i>: {formatClock(one, now).replace('unproven: ', '')}
+            <i>{one.limit.name}</i>: {formatClock(t, one, now).replace('unproven: ', '')}
           </p>
         ))}
       {clock && clock.dueAt !== null && (
@@ -55,7 +57,7 @@ export function LiveStanding({
       )}
       {row.ending === null ? (
         <p className={styles.stage}>
-          {row.isSettled ? 'Last known' : 'Now'}: {formatWhereabouts(row, zones[0], now)}.
+          {row.isSettled ? 'Last known' : 'Now'}: {formatWhereabouts(t, row, zones[0], now)}.
         </p>
       ) : (
         reason && (

@@ -1,4 +1,5 @@
 import type { ReactNode } from 'react'
+import { useTranslate } from '#translate'
 import { CuttingCaution } from '@/app/ui/CuttingCaution'
 import { createFormToken } from '@/app/ui/createFormToken'
 import { EventFields, type FieldChoices, getRecordLabel, TimeFields } from '@/app/ui/EventFields'
@@ -109,6 +110,7 @@ function KindLinks({
   here: string
   isOpen: boolean
 }) {
+  const t = useTranslate()
   if (kinds.length === 0) return null
   return (
     <details className={styles.more} open={isOpen}>
@@ -117,7 +119,7 @@ function KindLinks({
         {kinds.map((one) => (
           <li key={one}>
             <Link href={`${here}?record=${encodeURIComponent(one)}#record`} scroll={false}>
-              {getRecordLabel(one)}
+              {getRecordLabel(t, one)}
             </Link>
           </li>
         ))}
@@ -179,6 +181,7 @@ function EventForm({
   /** The kit's product is not known. */
   isSpare: boolean
 }) {
+  const t = useTranslate()
   const isCorrecting = form.corrects !== ''
   const seldom: readonly EventField[] =
     isSpare || kind !== 'collected' ? FOLDED_FIELDS : [...FOLDED_FIELDS, 'product']
@@ -204,7 +207,7 @@ function EventForm({
           </p>
         ))}
       <button type="submit" className={styles.press}>
-        {isCorrecting ? 'Record it so instead' : `Record: ${getRecordLabel(kind)}`}
+        {isCorrecting ? 'Record it so instead' : `Record: ${getRecordLabel(t, kind)}`}
       </button>
       {!isCorrecting && <p className={styles.hint}>It is recorded as of now, unless you say when.</p>}
       <details className={styles.more} open={isOpen}>

@@ -1,4 +1,5 @@
 import type { ReactNode } from 'react'
+import { useTranslate } from '#translate'
 import { CuttingCaution } from '@/app/ui/CuttingCaution'
 import { Day, Instant } from '@/app/ui/Instant'
 import { Link } from '@/app/ui/Link'
@@ -8,6 +9,7 @@ import { eventKey } from '@/lib/custody/event'
 import { isCounted } from '@/lib/custody/placing'
 import type { Clock } from '@/lib/hold/clock'
 import { getDayStart, parseIsoDate } from '@/lib/hold/zone'
+import type { Translate } from '@/lib/messages/translate'
 import { formatZone } from '@/lib/schedule/zoneName'
 import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import { ClockDetails } from './ClockDetails'
@@ -160,6 +162,7 @@ const PURPOSES: Record<string, string> = {
 
 /** What the sample is, whose, where it goes, how it travels, and what it replaces. */
 function SampleFacts({ dossier }: { dossier: SampleDossier }) {
+  const t = useTranslate()
   const { asOf, sample, plant, laboratory, productName, protocolName, replaces, replacedBy } = dossier
   const { kit, product, protocol, lot } = sample
   return (
@@ -170,7 +173,7 @@ function SampleFacts({ dossier }: { dossier: SampleDossier }) {
         {lot && `, lot ${lot}`}, cut at{' '}
         <Link href={`/plants/${encodeURIComponent(plant.code)}`}>{plant.name}</Link> for {laboratory.name}.
         Its kit was issued <Day at={kit.issuedAt} zone={plant.zone} now={asOf} />
-        {formatPosting(kit.posted, plant.zone, asOf)}.{' '}
+        {formatPosting(t, kit.posted, plant.zone, asOf)}.{' '}
         {protocol === null ? 'No protocol is known for it yet.' : `Protocol: ${protocolName ?? protocol}.`}
         <ConsignmentSentence dossier={dossier} />
       </p>
@@ -189,13 +192,13 @@ function SampleFacts({ dossier }: { dossier: SampleDossier }) {
 }
 
 /** Whether and when its kit was posted, where that was not with its issue. */
-function formatPosting(posted: string | null, zone: string, now: number): string {
+function formatPosting(t: Translate, posted: string | null, zone: string, now: number): string {
   if (posted === null) return ''
   if (posted === 'not yet') return ' and has not been posted yet'
   const at = getDayStart(parseIsoDate(posted) as number, zone)
   return at > now
-    ? ` and is to be posted ${formatDay(at, zone, now)}`
-    : `, posted ${formatDay(at, zone, now)}`
+    ? ` and is to be posted ${formatDay(t, at, zone, now)}`
+    : `, posted ${formatDay(t, at, zone, now)}`
 }
 
 function ConsignmentSentence({ dossier: { sample, row } }: { dossier: SampleDossier }) {

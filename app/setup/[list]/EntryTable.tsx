@@ -1,3 +1,4 @@
+import { useTranslate } from '#translate'
 import { Link } from '@/app/ui/Link'
 import table from '@/app/ui/Table.module.css'
 import { formatLimit } from '@/app/ui/words/clock'
@@ -5,6 +6,7 @@ import { formatDateTime, formatDay } from '@/app/ui/words/instant'
 import { formatKitCode } from '@/lib/custody/kitCode'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import { formatIsoDate, toLocalDay } from '@/lib/hold/zone'
+import type { Translate } from '@/lib/messages/translate'
 import type { RegisterList } from '@/lib/store/ledger/registerEntries'
 import { formatWeekdays, formatWeekHours } from '../weekdays'
 
@@ -35,6 +37,7 @@ export function EntryTable({
   register: RegisterDocument
   now: number
 }) {
+  const t = useTranslate()
   return (
     <section className={table.scroll} aria-label={`The ${list} of the register`}>
       <table className={`${table.table} ${table.stack}`}>
@@ -48,7 +51,7 @@ export function EntryTable({
           </tr>
         </thead>
         <tbody>
-          {getRows(list, register, now).map(({ code, cells }) => (
+          {getRows(t, list, register, now).map(({ code, cells }) => (
             <tr key={code}>
               <th scope="row">
                 <Link href={`/setup/${list}/${encodeURIComponent(code)}`}>
@@ -87,25 +90,25 @@ interface Row {
   cells: string[]
 }
 
-function getRows(list: RegisterList, register: RegisterDocument, now: number): Row[] {
-  const zoned = (zone: string) => `${zone}, where it is ${formatDateTime(now, zone, now)}`
+function getRows(t: Translate, list: RegisterList, register: RegisterDocument, now: number): Row[] {
+  const zoned = (zone: string) => `${zone}, where it is ${formatDateTime(t, now, zone, now)}`
   switch (list) {
     case 'laboratories':
       return register.laboratories.map(({ code, name, zone, receiving }) => ({
         code,
-        cells: [name, zoned(zone), formatWeekHours((day) => receiving[day]?.join(', '))],
+        cells: [name, zoned(zone), formatWeekHours(t, (day) => receiving[day]?.join(', '))],
       }))
     case 'plants':
       return register.plants.map(({ code, name, maker, zone, workdays }) => ({
         code,
-        cells: [name, maker ?? '', zoned(zone), workdays ? formatWeekdays(workdays) : 'mon to fri'],
+        cells: [name, maker ?? '', zoned(zone), workdays ? formatWeekdays(t, workdays) : 'mon to fri'],
       }))
     case 'services':
       return register.services.map(({ code, name }) => ({ code, cells: [name] }))
     case 'protocols':
       return register.protocols.map(({ code, name, limits }) => ({
         code,
-        cells: [name, limits.map((limit) => `${limit.name}: ${formatLimit(limit)}`).join('\n')],
+        cells: [name, limits.map((limit) => `${limit.name}: ${formatLimit(t, limit)}`).join('\n')],
       }))
     case 'products':
       return register.products.map(({ code, name, plant, protocol }) => ({
@@ -118,14 +121,14 @@ function getRows(list: RegisterList, register: RegisterDocument, now: number): R
         cells: [
           findName(register.plants, plant),
           findName(register.services, service),
-          formatWeekHours((day) => hours[day]),
+          formatWeekHours(t, (day) => hours[day]),
         ],
       }))
     case 'families':
     case 'certificates':
     case 'duties':
     case 'shutdowns':
-      return getScheduleRows(list, register, now)
+      return getScheduleRows(t, list, register, now)
     case 'kits':
       return [...register.kits]
         .sort((a, b) => Date.parse(b.issuedAt) - Date.parse(a.issuedAt))
@@ -139,6 +142,7 @@ function getRows(list: RegisterList, register: RegisterDocument, now: number): R
             service ?? '',
             purpose ?? 'first',
             formatDay(
+              t,
               Date.parse(issuedAt),
               register.plants.find((one) => one.code === plant)?.zone ?? 'UTC',
               now,
@@ -150,6 +154,7 @@ function getRows(list: RegisterList, register: RegisterDocument, now: number): R
 
 /** The rows of families, certificates, duties and shutdowns as their tables show them, beside the code. `now` in ms UTC. */
 function getScheduleRows(
+  t: Translate,
   list: 'families' | 'certificates' | 'duties' | 'shutdowns',
   register: RegisterDocument,
   now: number,
@@ -193,7 +198,7 @@ function getScheduleRows(
           formatSubject(entry),
           findName(register.laboratories, entry.laboratory),
           entry.first,
-          entry.everyMonths === undefined ? 'never again' : formatInterval(entry.everyMonths),
+          entry.everyMonths === undefined ? 'never again' : formatInterval(t, entry.everyMonths),
         ],
       }))
     case 'shutdowns':
@@ -204,6 +209,6 @@ function getScheduleRows(
   }
 }
 
-function formatInterval(months: number): string {
+function formatInterval(t: Translate, months: number): string {
   return months === 1 ? 'every month' : `every ${months} months`
 }

@@ -1,3 +1,4 @@
+import { useTranslate } from '#translate'
 import { Link } from '@/app/ui/Link'
 import { formatList, spellCount } from '@/app/ui/words/number'
 import { formatKitCode } from '@/lib/custody/kitCode'
@@ -18,6 +19,7 @@ export function SavedNotice({
   asked: SearchParams
   register: RegisterDocument
 }) {
+  const t = useTranslate()
   const known = new Set<string>(register[list].map(({ code }) => code))
   const issued = String(asked.issued ?? '')
     .split('.')
@@ -25,8 +27,8 @@ export function SavedNotice({
   if (issued.length > 0)
     return (
       <p className={styles.done} role="status">
-        {capitalised(spellCount(issued.length, 'kit'))} issued:{' '}
-        {formatList(issued.slice(0, 8).map(formatKitCode))}
+        {capitalised(spellCount(t, issued.length, 'kit'))} issued:{' '}
+        {formatList(t, issued.slice(0, 8).map(formatKitCode))}
         {issued.length > 8 && ' and others'}.{' '}
         <Link href={`/setup/labels?codes=${issued.join('.')}`}>
           {issued.length === 1 ? 'Print its label' : 'Print their labels'}

@@ -1,5 +1,6 @@
 import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
+import { getTranslate } from '@/app/ui/language/serverTranslate'
 import { spellCount } from '@/app/ui/words/number'
 import { requireUser } from '@/lib/access/guard'
 import { capitalised } from '@/lib/schedule/firstLetter'
@@ -25,6 +26,7 @@ export async function generateMetadata({ params }: Props): Promise<Metadata> {
 }
 
 export default async function ListPage({ params, searchParams }: Props) {
+  const t = await getTranslate()
   await requireUser('page /setup/[list]')
   const { list } = await params
   if (!isRegisterList(list)) notFound()
@@ -58,8 +60,8 @@ export default async function ListPage({ params, searchParams }: Props) {
       )}
       {list === 'kits' && count > MAX_KITS_SHOWN && (
         <p>
-          These are the newest {MAX_KITS_SHOWN}. {capitalised(spellCount(count, 'kit'))} in all; the CSV has
-          every one.
+          These are the newest {MAX_KITS_SHOWN}. {capitalised(spellCount(t, count, 'kit'))} in all; the CSV
+          has every one.
         </p>
       )}
     </>

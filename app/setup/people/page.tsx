@@ -1,4 +1,6 @@
 import type { Metadata } from 'next'
+import { useTranslate } from '#translate'
+import { getTranslate } from '@/app/ui/language/serverTranslate'
 import { formatDay } from '@/app/ui/words/instant'
 import { spellCount } from '@/app/ui/words/number'
 import { requireUser } from '@/lib/access/guard'
@@ -19,6 +21,7 @@ export const dynamic = 'force-dynamic'
 export const metadata: Metadata = { title: 'People' }
 
 export default async function PeoplePage({ searchParams }: { searchParams: Promise<SearchParams> }) {
+  const t = await getTranslate()
   const asker = await requireUser('page /setup/people')
   const asked = await searchParams
   const [everyone, register, now] = [await listPeople(), await readRegisterDocument(getAppPool()), Date.now()]
@@ -31,7 +34,7 @@ export default async function PeoplePage({ searchParams }: { searchParams: Promi
       <h1>People</h1>
       {entered && (
         <p className={styles.done} role="status">
-          Entered: {entered.name}, {describeRoles(entered.roles)}.
+          Entered: {entered.name}, {describeRoles(t, entered.roles)}.
         </p>
       )}
       <ImportNotice asked={asked} />
@@ -64,10 +67,12 @@ export default async function PeoplePage({ searchParams }: { searchParams: Promi
                     )}
                   </td>
                   <td>
-                    {leftAt === null ? describeRoles(roles) : `has left, ${formatDay(leftAt, zone, now)}`}
+                    {leftAt === null
+                      ? describeRoles(t, roles)
+                      : `has left, ${formatDay(t, leftAt, zone, now)}`}
                   </td>
                   <td data-head="zone">{zone}</td>
-                  <td data-head="since">{formatDay(createdAt, zone, now)}</td>
+                  <td data-head="since">{formatDay(t, createdAt, zone, now)}</td>
                 </tr>
               ))}
             </tbody>
@@ -90,12 +95,13 @@ export default async function PeoplePage({ searchParams }: { searchParams: Promi
 
 /** How many a list added and changed just before, as the address has it. */
 function ImportNotice({ asked }: { asked: SearchParams }) {
+  const t = useTranslate()
   const [added, changed] = [asked.added, asked.changed].map((one) => /^\d{1,6}$/.exec(String(one))?.[0])
   if (added === undefined || changed === undefined) return null
   return (
     <p className={styles.done} role="status">
-      {capitalised(spellCount(Number(added), 'person', 'people'))} added, and{' '}
-      {spellCount(Number(changed), 'person', 'people')} changed.
+      {capitalised(spellCount(t, Number(added), 'person', 'people'))} added, and{' '}
+      {spellCount(t, Number(changed), 'person', 'people')} changed.
     </p>
   )
 }

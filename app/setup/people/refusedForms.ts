@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { toActor } from '@/lib/access/session/actor'
+import type { Translate } from '@/lib/messages/translate'
 import { hasRole, ROLE_NAMES, ROLES, type Roles, toRoles } from '@/lib/policy/personRoles'
 import type { Person } from '@/lib/policy/principal'
 import { findDraft } from '@/lib/store/register/setupDraft'
@@ -65,7 +66,7 @@ export async function loadRefusedMailbox(
 }
 
 /** What a person is, in words. */
-export function describeRoles(roles: Roles): string {
+export function describeRoles(t: Translate, roles: Roles): string {
   const words = ROLE_NAMES.filter((role) => hasRole(roles, role)).map((role) => {
     const { placeKind: of, label: called, getPlaces: held } = ROLES[role]
     return of === null ? called : `${called} ${held(roles).join(', ')}`

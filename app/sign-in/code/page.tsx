@@ -1,4 +1,5 @@
 import type { Metadata } from 'next'
+import { useTranslate } from '#translate'
 import { spellCount } from '@/app/ui/words/number'
 import { capitalised } from '@/lib/schedule/firstLetter'
 import { Link } from '../../ui/Link'
@@ -29,6 +30,7 @@ export default async function CodePage({ searchParams }: { searchParams: Params 
 
 /** Asks for the code of a mail. `triesLeft` is what a wrong one left; null where none was tried. */
 function CodeForm({ triesLeft }: { triesLeft: number | null }) {
+  const t = useTranslate()
   const isWrong = triesLeft !== null
   return (
     <form method="post" action="/api/sign-in/code" className={styles.form}>
@@ -49,7 +51,7 @@ function CodeForm({ triesLeft }: { triesLeft: number | null }) {
         <p id="wrong-code" role="alert" className={styles.wrong}>
           {triesLeft === 0
             ? 'This code no longer works: it was used, is too old, or was typed wrongly too often. Ask for another mail.'
-            : `That is not the code of the last mail. ${capitalised(spellCount(triesLeft, 'try', 'tries'))} left.`}
+            : `That is not the code of the last mail. ${capitalised(spellCount(t, triesLeft, 'try', 'tries'))} left.`}
         </p>
       )}
       <button type="submit">Sign in</button>

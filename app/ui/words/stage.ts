@@ -1,14 +1,15 @@
 import { toLocalDay } from '@/lib/hold/zone'
+import type { Translate } from '@/lib/messages/translate'
 import type { SampleRow } from '@/lib/store/projection/sampleRow'
 import { formatSince } from './instant'
 
 type StageFields = Pick<SampleRow, 'stage' | 'stageAt' | 'issuedAt' | 'ending'>
 
 /** Where a sample is, in a few words. Days are those of `zone`; times in ms UTC. */
-export function formatWhereabouts(row: StageFields, zone: string, now: number): string {
+export function formatWhereabouts(t: Translate, row: StageFields, zone: string, now: number): string {
   if (row.ending !== null) return row.ending
   const at = row.stageAt ?? row.issuedAt
-  const since = formatSince(at, zone, now)
+  const since = formatSince(t, at, zone, now)
   switch (row.stage) {
     case null:
       // Whether it was posted too is the register's to say, on the sample's page.
@@ -20,7 +21,7 @@ export function formatWhereabouts(row: StageFields, zone: string, now: number): 
     case 'sealed':
       return `sealed ${since}, not handed over`
     case 'dispatched':
-      return formatCarrierDay(toLocalDay(now, zone) - toLocalDay(at, zone))
+      return formatCarrierDay(t, toLocalDay(now, zone) - toLocalDay(at, zone))
     case 'delivered':
       return `delivered ${since}, not yet received`
     case 'received':
@@ -34,6 +35,6 @@ export function formatWhereabouts(row: StageFields, zone: string, now: number): 
   }
 }
 
-function formatCarrierDay(days: number): string {
+function formatCarrierDay(t: Translate, days: number): string {
   return days <= 0 ? 'with the carrier since today' : `with the carrier, day ${days}`
 }

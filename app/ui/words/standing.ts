@@ -3,6 +3,7 @@ import { getClockState } from '@/lib/hold/clock'
 import type { Standing } from '@/lib/hold/standing'
 import { ASK_TO_OPEN, describeReplacement, describeStep, findNextStep } from '@/lib/judgement/nextStep'
 import { type ActingRoles, isResponsible } from '@/lib/judgement/responsibility'
+import type { Translate } from '@/lib/messages/translate'
 import { formatMilestone } from '@/lib/schedule/milestoneText'
 import type { SampleRow } from '@/lib/store/projection/sampleRow'
 import { formatChance } from './chanceText'
@@ -49,21 +50,27 @@ export function getStanding(row: StandingFields, now: number): Standing {
 
 /** How a sample stands at `now` (ms UTC), and what whoever reads it is to do; days are those of `zone`. */
 export function formatStanding(
+  t: Translate,
   row: StandingFields,
   zone: string,
   now: number,
   reader: ActingRoles,
 ): StandingText {
-  const found = formatStatus(row, zone, now)
-  return { ...found, action: formatAction(row, found.standing, reader) }
+  const found = formatStatus(t, row, zone, now)
+  return { ...found, action: formatAction(t, row, found.standing, reader) }
 }
 
 /** The same without what to do. */
-export function formatStatus(row: StandingFields, zone: string, now: number): Omit<StandingText, 'action'> {
+export function formatStatus(
+  t: Translate,
+  row: StandingFields,
+  zone: string,
+  now: number,
+): Omit<StandingText, 'action'> {
   const standing = getStanding(row, now)
-  if (row.isSettled) return { standing, ...formatSettled(row, zone, now) }
+  if (row.isSettled) return { standing, ...formatSettled(t, row, zone, now) }
   if (standing === 'lapsed') {
-    const found = formatLapsed(row, now)
+    const found = formatLapsed(t, row, now)
     const { replacedBy } = row
     return {
       standing,
@@ -72,26 +79,35 @@ export function formatStatus(row: StandingFields, zone: string, now: number): Om
     }
   }
   if (row.binding === null || row.binding.dueAt === null)
-    return { standing, headline: formatNoClock(row), limit: null, note: null }
-  const left = `${formatDuration(row.binding.dueAt - now)} left`
+    return { standing, headline: formatNoClock(t, row), limit: null, note: null }
+  const left = `${formatDuration(t, row.binding.dueAt - now)} left`
   return {
     standing,
     headline: `${standing}: ${left}`,
     limit: row.binding.limit.name,
-    note: row.forecast && `${formatChance(row.forecast.risk)} to miss`,
+    note: row.forecast && `${formatChance(t, row.forecast.risk)} to miss`,
   }
 }
 
-function formatAction(row: StandingFields, standing: Standing, reader: ActingRoles): string | null {
+function formatAction(
+  t: Translate,
+  row: StandingFields,
+  standing: Standing,
+  reader: ActingRoles,
+): string | null {
   if (row.isSettled) return null
-  if (standing === 'lapsed') return describeReplacement('it', row, reader)
+  if (standing === 'lapsed') return describeReplacement(t, 'it', row, reader)
   if (row.missingMilestones.length > 0)
-    return formatList(row.missingMilestones.map((one) => `ask when ${formatMilestone(one)}`))
-  return standing === 'at risk' && row.binding?.dueAt != null ? formatStep(row, reader) : null
+    return formatList(
+      t,
+      row.missingMilestones.map((one) => `ask when ${formatMilestone(t, one)}`),
+    )
+  return standing === 'at risk' && row.binding?.dueAt != null ? formatStep(t, row, reader) : null
 }
 
 /** What someone can still do for a sample at risk. */
 function formatStep(
+  t: Translate,
   { forecast, stage, plant, laboratory, binding }: StandingFields,
   reader: ActingRoles,
 ): string | null {
@@ -101,31 +117,31 @@ function formatStep(
   if (step === null) return null
   const isTheirs =
     step.by !== null && isResponsible({ by: step.by, code: { plant, laboratory }[step.by] }, reader)
-  return describeStep(step, 'it', isTheirs)
+  return describeStep(t, step, 'it', isTheirs)
 }
 
 type StatusText = Pick<StandingText, 'headline' | 'limit' | 'note'>
 
-function formatLapsed({ isSettled, binding, lapsed }: StandingFields, now: number): StatusText {
+function formatLapsed(t: Translate, { isSettled, binding, lapsed }: StandingFields, now: number): StatusText {
   const overrun =
     !isSettled && binding !== null && getClockState(binding, now) === 'overrun' ? binding : lapsed
   if (overrun === null || overrun.dueAt === null) return { headline: 'lapsed', limit: null, note: null }
   const lead =
     overrun.stoppedAt === null
-      ? `lapsed ${formatRoughDuration(now - overrun.dueAt)} ago`
-      : `lapsed: missed by ${formatDuration(overrun.stoppedAt - overrun.dueAt)}`
+      ? `lapsed ${formatRoughDuration(t, now - overrun.dueAt)} ago`
+      : `lapsed: missed by ${formatDuration(t, overrun.stoppedAt - overrun.dueAt)}`
   return { headline: lead, limit: overrun.limit.name, note: null }
 }
 
-function formatNoClock({ protocol, stage }: StandingFields): string {
+function formatNoClock(t: Translate, { protocol, stage }: StandingFields): string {
   if (protocol === null) return 'no hold limit known'
   return stage === null || stage === 'produced' ? 'no clock running yet' : 'no clock running'
 }
 
-function formatSettled(row: StandingFields, zone: string, now: number): StatusText {
-  const note = row.settledAt === null ? null : `settled ${formatDay(row.settledAt, zone, now)}`
+function formatSettled(t: Translate, row: StandingFields, zone: string, now: number): StatusText {
+  const note = row.settledAt === null ? null : `settled ${formatDay(t, row.settledAt, zone, now)}`
   if (row.standing === 'lapsed') {
-    const { headline: lead, limit } = formatLapsed(row, now)
+    const { headline: lead, limit } = formatLapsed(t, row, now)
     return {
       headline: lead,
       limit,

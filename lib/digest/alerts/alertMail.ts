@@ -1,6 +1,7 @@
 import type pg from 'pg'
 import type { AlertKind } from '@/lib/judgement/alertKinds'
 import { formatKitCode } from '@/lib/judgement/dueText'
+import type { Translate } from '@/lib/messages/translate'
 import { toScope } from '@/lib/policy/scope'
 import { type ClaimedMail, listCarriedNames, listOccasions } from '@/lib/store/mail/digestMails'
 import type { DigestPerson } from '@/lib/store/people/digestPeople'
@@ -37,6 +38,7 @@ export interface AlertContext {
  * null where that is all of it.
  */
 export async function composeAlert(
+  t: Translate,
   { app, authPool, site, now }: AlertContext,
   claimed: ClaimedMail,
   person: DigestPerson | undefined,
@@ -61,14 +63,14 @@ export async function composeAlert(
   }
   const standsFor = [...others].sort()
   const stopUrl = buildStopUrl(site, person.id, person.atOnceSerial, 'at once')
-  const outline = renderAlert(turned, now, { person, standsFor, siteUrl: site.url, stopUrl })
+  const outline = renderAlert(t, turned, now, { person, standsFor, siteUrl: site.url, stopUrl })
   if (!outline) return null
   const mail = {
     address: getMailAddress(person),
     messageId: createMessageId(claimed, site.url),
     subject: outline.subject,
-    text: renderText(outline),
-    html: renderHtml(outline),
+    text: renderText(t, outline),
+    html: renderHtml(t, outline),
     named: [],
   }
   const message = await renderMessage(mail, person.name, site, now, stopUrl, 'at once')
@@ -93,12 +95,17 @@ interface AlertAudience {
  * What became of one sample, or of several that turned alike, in words for a mail of its own, as of `now` (ms UTC). Null
  * where nothing of it holds (any more).
  */
-function renderAlert(turned: readonly AlertSample[], now: number, reader: AlertAudience): MailContent | null {
+function renderAlert(
+  t: Translate,
+  turned: readonly AlertSample[],
+  now: number,
+  reader: AlertAudience,
+): MailContent | null {
   const { person, standsFor, siteUrl, stopUrl } = reader
-  const words = createDateFormat(person.language, { zone: person.zone, asOf: now })
+  const words = createDateFormat(t, person.language, { zone: person.zone, asOf: now })
   const told = turned
     .flatMap(({ kind, dossier }) => {
-      const found = ALERTS[kind].describe(dossier, words, person)
+      const found = ALERTS[kind].describe(t, dossier, words, person)
       return found ? [{ kind, dossier, words: found }] : []
     })
     .sort((a, b) => getDueAt(a) - getDueAt(b) || (formatCode(a) < formatCode(b) ? -1 : 1))
@@ -120,7 +127,7 @@ function renderAlert(turned: readonly AlertSample[], now: number, reader: AlertA
         more: null,
       },
     ],
-    footer: renderFooter({
+    footer: renderFooter(t, {
       cause: `Sent at once, as of ${words.time(now, person.zone)}.`,
       alsoFor: standsFor,
       asksToCut: told.some((one) => one.words.asksToCut),

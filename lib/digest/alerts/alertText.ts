@@ -10,6 +10,7 @@ import {
 } from '@/lib/judgement/nextStep'
 import { recordPath, replacementPath } from '@/lib/judgement/resolutionPath'
 import { isResponsible } from '@/lib/judgement/responsibility'
+import type { Translate } from '@/lib/messages/translate'
 import { capitalised } from '@/lib/schedule/firstLetter'
 import type { DigestPerson } from '@/lib/store/people/digestPeople'
 import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
@@ -33,7 +34,12 @@ export interface AlertText {
 }
 
 /** A turn of a sample in words; null where it does not hold (any more). */
-type DescribeAlert = (dossier: SampleDossier, words: DateFormat, reader: AlertReader) => AlertText | null
+type DescribeAlert = (
+  t: Translate,
+  dossier: SampleDossier,
+  words: DateFormat,
+  reader: AlertReader,
+) => AlertText | null
 
 interface AlertRow {
   /** How it is chosen; goes on from "when a sample". */
@@ -43,14 +49,14 @@ interface AlertRow {
   describe: DescribeAlert
 }
 
-const describeAtRisk: DescribeAlert = ({ row, plant }, words, reader) => {
+const describeAtRisk: DescribeAlert = (t, { row, plant }, words, reader) => {
   const { binding, forecast, standing, replacedBy } = row
   if (standing !== 'at risk' || replacedBy !== null || !binding) return null
-  const chance = forecast ? ` The chance to miss it is put at ${formatChance(forecast.risk)}.` : ''
+  const chance = forecast ? ` The chance to miss it is put at ${formatChance(t, forecast.risk)}.` : ''
   const isDesk = isResponsible({ by: 'laboratory', code: row.laboratory }, reader)
-  const opening = forecast?.needsOpening ? ` ${capitalised(describeOpening(isDesk))}.` : ''
+  const opening = forecast?.needsOpening ? ` ${capitalised(describeOpening(t, isDesk))}.` : ''
   const rest = `may miss its limit, ${quoteLimit(binding.limit.name)}.${chance}${opening}`
-  const { asksToCut, isTheirs: _, ...next } = describeNextAct(row, reader)
+  const { asksToCut, isTheirs: _, ...next } = describeNextAct(t, row, reader)
   return {
     why: { one: `It ${rest}`, several: `Each of them ${rest}` },
     next: { ...next, when: formatLimitEnd(binding.dueAt, [row.laboratoryZone, plant.zone], words) },
@@ -60,22 +66,22 @@ const describeAtRisk: DescribeAlert = ({ row, plant }, words, reader) => {
   }
 }
 
-const describeLapsed: DescribeAlert = ({ row, plant }, words, reader) => {
+const describeLapsed: DescribeAlert = (t, { row, plant }, words, reader) => {
   const { lapsed, replacedBy } = row
   if (!lapsed || replacedBy !== null) return null
   const limit = `kept within its limit, ${quoteLimit(lapsed.limit.name)}.`
   return {
     why: { one: `It was not ${limit}`, several: `None of them was ${limit}` },
-    ...describeReplacing(row, `its limit ended ${formatEnd(lapsed, row, plant, words)}`, reader),
+    ...describeReplacing(t, row, `its limit ended ${formatEnd(lapsed, row, plant, words)}`, reader),
   }
 }
 
-const describeArrived: DescribeAlert = ({ row, plant, laboratory }, words, reader) => {
+const describeArrived: DescribeAlert = (t, { row, plant, laboratory }, words, reader) => {
   const received = row.milestones.find(({ milestone }) => milestone === 'received')
   if (!received) return null
   const { binding, lapsed, laboratoryZone } = row
   const ended = lapsed && `its limit ended ${formatEnd(lapsed, row, plant, words)}`
-  const next = binding ? describeNextAct(row, reader) : describeNoAct(row, 'has no limit that is running')
+  const next = binding ? describeNextAct(t, row, reader) : describeNoAct(row, 'has no limit that is running')
   const { isTheirs, asksToCut: _, ...told } = next.isTheirs ? next : describeNoAct(row, next.because)
   const day = words.day(received.at, laboratoryZone)
   return {
@@ -84,7 +90,7 @@ const describeArrived: DescribeAlert = ({ row, plant, laboratory }, words, reade
       several: `${laboratory.name} received them on ${day}.`,
     },
     ...(ended
-      ? describeReplacing(row, ended, reader)
+      ? describeReplacing(t, row, ended, reader)
       : {
           next: {
             ...told,
@@ -117,6 +123,7 @@ export const ALERTS: Readonly<Record<AlertKind, AlertRow>> = {
 
 /** What the reader is to do about a sample that has lapsed; nothing where it is replaced, or never owed. */
 function describeReplacing(
+  t: Translate,
   row: SampleDossier['row'],
   when: string,
   reader: AlertReader,
@@ -131,7 +138,7 @@ function describeReplacing(
     return { next: { ...see, when }, isTheirs, asksToCut }
   }
   const kit = formatKitCode(code)
-  const replace = describeReplacement(kit, row, reader)
+  const replace = describeReplacement(t, kit, row, reader)
   return {
     next: {
       act: capitalised(replace ?? `see ${kit}`),
@@ -145,14 +152,14 @@ function describeReplacing(
 }
 
 /** What the reader is to do next about an open sample of which a limit is running. */
-function describeNextAct(row: SampleDossier['row'], reader: AlertReader) {
+function describeNextAct(t: Translate, row: SampleDossier['row'], reader: AlertReader) {
   const kit = formatKitCode(row.code)
   const step = findNextStep(row.stage, row.binding?.limit.to ?? null)
   if (step === null) return describeNoAct(row, 'has been reported')
   const { by, because, record } = step
   const isTheirs = by === null || isResponsible({ by, code: row[by] }, reader)
   return {
-    act: capitalised(describeStep(step, kit, isTheirs) + (isTheirs ? andRecord(step) : '')),
+    act: capitalised(describeStep(t, step, kit, isTheirs) + (isTheirs ? andRecord(t, step) : '')),
     path: recordPath(row.code, isTheirs ? record : null),
     because,
     isTheirs,

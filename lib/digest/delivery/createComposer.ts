@@ -1,5 +1,6 @@
 import type pg from 'pg'
 import { isResponsible } from '@/lib/judgement/responsibility'
+import type { Translate } from '@/lib/messages/translate'
 import { type Scope, toScope } from '@/lib/policy/scope'
 import { formatLocalDate } from '@/lib/schedule/sendTime'
 import { type ClaimedMail, readLastOverdueKeys } from '@/lib/store/mail/digestMails'
@@ -30,7 +31,7 @@ export interface ComposerContext {
 }
 
 /** Makes digests as of one instant. What several people may see alike is read once for all of them. */
-export function createComposer({ app, authPool, site, now }: ComposerContext) {
+export function createComposer(t: Translate, { app, authPool, site, now }: ComposerContext) {
   const seen = new Map<string, Promise<DigestWork>>()
   const workOf = (scope: Scope) => {
     const key = formatScope(scope)
@@ -77,10 +78,10 @@ export function createComposer({ app, authPool, site, now }: ComposerContext) {
   async function compose(claimed: ClaimedMail): Promise<OutgoingMail | null> {
     const { personId, occasion, dueAt } = claimed
     if (parseOccasion(occasion))
-      return composeAlert({ app, authPool, site, now }, claimed, (await all()).byId.get(personId))
+      return composeAlert(t, { app, authPool, site, now }, claimed, (await all()).byId.get(personId))
     const made = await digest(personId, occasion, dueAt)
     if (!made) return null
-    const mail = composeDigestMail(made, site)
+    const mail = composeDigestMail(t, made, site)
     const stopUrl = buildStopUrl(site, personId, made.person.tokenSerial)
     const message = await renderMessage(mail, made.person.name, site, now, stopUrl)
     return { mail, wire: { from: parseAddress(site.from), to: mail.address, message } }

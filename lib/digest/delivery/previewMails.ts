@@ -1,4 +1,5 @@
 import type pg from 'pg'
+import type { Translate } from '@/lib/messages/translate'
 import { computeSendAt, findLastSend, findNextSend, findWeek, formatLocalDate } from '@/lib/schedule/sendTime'
 import { findKnownMails, formatMailKey } from '@/lib/store/mail/digestMails'
 import { readDigestTime } from '@/lib/store/mail/digestTime'
@@ -27,6 +28,7 @@ export interface MailPreview {
  * sends nothing and keeps nothing.
  */
 export async function previewMails(
+  t: Translate,
   { app, authPool, site }: { app: pg.Pool; authPool: pg.Pool; site: MailSite },
   weekName: string | null,
   now: number,
@@ -36,7 +38,7 @@ export async function previewMails(
   if (week === undefined) throw new Error(`"${weekName}" is no ISO week. Write it like 2026-W48.`)
   const carriers = groupMailboxes(people, ({ zone }) => formatLocalDate(now, zone))
   const names = new Map(people.map(({ id, name }) => [id, name]))
-  const { digest } = createComposer({ app, authPool, site, now })
+  const { digest } = createComposer(t, { app, authPool, site, now })
   const dues = people.map((person) => ({
     person,
     due: week
@@ -64,7 +66,7 @@ export async function previewMails(
               ? `goes with the mail of ${names.get(carrier)}`
               : null
     const made = unless === null ? await digest(person.id, due.week.name, due.dueAt) : null
-    const mail = made && composeDigestMail(made, site)
+    const mail = made && composeDigestMail(t, made, site)
     found.push({
       name: person.name,
       address: getMailAddress(person),

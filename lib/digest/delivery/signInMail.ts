@@ -1,3 +1,4 @@
+import type { Translate } from '@/lib/messages/translate'
 import { type NewSignInRequest, REQUEST_MINUTES } from '@/lib/store/people/signInRequest'
 import { appendToAuditLog } from '@/lib/store/scope/audit'
 import { getAuthPool } from '@/lib/store/scope/sharedPool'
@@ -10,7 +11,12 @@ export function buildSignInLink(siteUrl: string, token: string): string {
 }
 
 /** The mail with a link and a code for someone. */
-export function composeSignInMail(siteUrl: string, { token, code }: NewSignInRequest, to: string): Mail {
+export function composeSignInMail(
+  t: Translate,
+  siteUrl: string,
+  { token, code }: NewSignInRequest,
+  to: string,
+): Mail {
   const link = buildSignInLink(siteUrl, token)
   const spaced = `${code.slice(0, 4)} ${code.slice(4)}`
   const { host } = new URL(siteUrl)
@@ -39,10 +45,10 @@ const UNKNOWN_RECIPIENT = 'nobody@nowhere.invalid'
  * who asks for something right after is not kept waiting for one address only. What a mail server refuses goes into the log
  * and the record, in its own words.
  */
-export async function sendSignInMail(made: NewSignInRequest): Promise<void> {
+export async function sendSignInMail(t: Translate, made: NewSignInRequest): Promise<void> {
   const { person } = made
   const settings = getMailSettings(getSiteUrl())
-  const mail = composeSignInMail(getSiteUrl(), made, person?.email ?? UNKNOWN_RECIPIENT)
+  const mail = composeSignInMail(t, getSiteUrl(), made, person?.email ?? UNKNOWN_RECIPIENT)
   if (!person) {
     await composeMail(mail, settings)
     return

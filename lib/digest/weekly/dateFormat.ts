@@ -1,3 +1,4 @@
+import type { Translate } from '@/lib/messages/translate'
 import { findDeadlineZone, isDayEnd } from '@/lib/schedule/deadline'
 import { formatZone } from '@/lib/schedule/zoneName'
 
@@ -35,7 +36,7 @@ const DAY: Intl.DateTimeFormatOptions = { weekday: 'short', day: 'numeric', mont
 const CLOCK: Intl.DateTimeFormatOptions = { ...DAY, hour: '2-digit', minute: '2-digit' }
 
 /** Dates in a language (BCP 47 tag), for a reader. */
-export function createDateFormat(language: string, reader: DateReader): DateFormat {
+export function createDateFormat(t: Translate, language: string, reader: DateReader): DateFormat {
   const isFar = (at: number) => Math.abs(at - reader.asOf) > YEAR_SHOWN_AFTER_MS
   const written = (at: number, timeZone: string) =>
     format(language, { ...DAY, ...(isFar(at) ? { year: 'numeric' } : {}), timeZone }, at)

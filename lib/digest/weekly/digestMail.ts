@@ -1,5 +1,6 @@
 import { createHash } from 'node:crypto'
 import { createTransport } from 'nodemailer'
+import type { Translate } from '@/lib/messages/translate'
 import type { ComposedMail, DigestKey } from '@/lib/store/mail/digestMails'
 import type { MailList } from '@/lib/store/people/digestPreference'
 import { type Digest, listOverdueKeys } from './digest'
@@ -27,15 +28,15 @@ export function createMessageId({ personId, occasion }: DigestKey, siteUrl: stri
 }
 
 /** Writes a digest as a mail to a person's mailbox. */
-export function composeDigestMail(digest: Digest, site: MailSite): ComposedMail {
+export function composeDigestMail(t: Translate, digest: Digest, site: MailSite): ComposedMail {
   const { person, week } = digest
-  const outline = renderContent(digest, site.url, buildStopUrl(site, person.id, person.tokenSerial))
+  const outline = renderContent(t, digest, site.url, buildStopUrl(site, person.id, person.tokenSerial))
   return {
     address: getMailAddress(person),
     messageId: createMessageId({ personId: person.id, occasion: week }, site.url),
     subject: outline.subject,
-    text: renderText(outline),
-    html: renderHtml(outline),
+    text: renderText(t, outline),
+    html: renderHtml(t, outline),
     named: listOverdueKeys(digest),
   }
 }

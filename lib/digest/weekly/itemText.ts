@@ -2,6 +2,7 @@ import { describeActs, describeOverdue, formatKitCode, getProductName } from '@/
 import { andRecord, describeOpening, findNextStep } from '@/lib/judgement/nextStep'
 import { duePath, recordPath, resolutionPath } from '@/lib/judgement/resolutionPath'
 import { isResponsible, mayResolve } from '@/lib/judgement/responsibility'
+import type { Translate } from '@/lib/messages/translate'
 import { ACTS } from '@/lib/schedule/act'
 import { capitalised } from '@/lib/schedule/firstLetter'
 import { AWAITED_LABELS, formatMilestone } from '@/lib/schedule/milestoneText'
@@ -15,28 +16,29 @@ import type { DigestItem, ItemFacts, ItemReason, ItemText, TextContext } from '.
 import { formatChance, listSome } from './lineText'
 
 /** Puts an item into words. */
-export function describeItem(item: DigestItem, basis: TextContext): ItemText {
+export function describeItem(t: Translate, item: DigestItem, basis: TextContext): ItemText {
   const { reason: told } = item
-  const stake = describeStake(item, basis.dates)
+  const stake = describeStake(t, item, basis.dates)
   switch (told.kind) {
     case 'overdue':
-      return { ...describeOverdueItem(item, told, basis), stake }
+      return { ...describeOverdueItem(t, item, told, basis), stake }
     case 'due':
-      return { ...describeDueItem(item, told, basis), stake }
+      return { ...describeDueItem(t, item, told, basis), stake }
     case 'expected':
-      return describeExpectedItem(told.coming, basis.dates)
+      return describeExpectedItem(t, told.coming, basis.dates)
     case 'at risk':
     case 'soon lost':
     case 'next step':
-      return { ...describeNextItem(item, basis), stake }
+      return { ...describeNextItem(t, item, basis), stake }
     case 'not recorded':
-      return { ...describeMissingItem(item, told.milestone, basis), stake }
+      return { ...describeMissingItem(t, item, told.milestone, basis), stake }
   }
 }
 
 type ReasonOfKind<Kind extends ItemReason['kind']> = Extract<ItemReason, { kind: Kind }>
 
 function describeOverdueItem(
+  t: Translate,
   item: DigestItem,
   { overdue }: ReasonOfKind<'overdue'>,
   basis: TextContext,
@@ -44,24 +46,29 @@ function describeOverdueItem(
   const { names, dates: words, reader } = basis
   const { sample } = item
   const product =
-    overdue.sample === null || overdue.product === null ? [] : [getProductName(overdue.product, names)]
+    overdue.sample === null || overdue.product === null ? [] : [getProductName(t, overdue.product, names)]
   const more = [...product, ...listPlant(item, basis)]
   const facts = { overdue, sample, words }
   return {
-    act: describeOverdue(overdue, names, more).act + OVERDUE[overdue.kind].andThen,
-    why: describeKnown(facts),
+    act: describeOverdue(t, overdue, names, more).act + OVERDUE[overdue.kind].andThen,
+    why: describeKnown(t, facts),
     when: describeSince(facts),
     path: resolutionPath(overdue, reader),
     asksToCut: asksToCut(overdue.kind),
   }
 }
 
-function describeDueItem(item: DigestItem, { line }: ReasonOfKind<'due'>, basis: TextContext): ItemFacts {
+function describeDueItem(
+  t: Translate,
+  item: DigestItem,
+  { line }: ReasonOfKind<'due'>,
+  basis: TextContext,
+): ItemFacts {
   const { names, dates: words } = basis
   const { owed, acts, dueAt, zone } = line
-  const product = owed.kit === null ? [] : [getProductName(owed.product, names)]
+  const product = owed.kit === null ? [] : [getProductName(t, owed.product, names)]
   return {
-    act: describeActs(acts, owed, names, [...product, ...listPlant(item, basis)]),
+    act: describeActs(t, acts, owed, names, [...product, ...listPlant(item, basis)]),
     why: owed.kit === null ? 'its kit is not issued yet' : null,
     when: `due ${words.day(dueAt, zone)}`,
     path: duePath(line, basis.reader),
@@ -69,12 +76,12 @@ function describeDueItem(item: DigestItem, { line }: ReasonOfKind<'due'>, basis:
   }
 }
 
-function describeStake({ loss, sample }: DigestItem, words: DateFormat): string | null {
+function describeStake(t: Translate, { loss, sample }: DigestItem, words: DateFormat): string | null {
   if (loss === null) return null
   const kit = formatKitCode(sample?.code ?? '')
   if (loss.kind === 'report') {
     const by = `The report on it still has to be out by ${words.day(loss.at, loss.zone)}.`
-    return loss.lastCut ? `${by} ${formatLastCut(loss.lastCut, 'It', kit, words.localDay)}` : by
+    return loss.lastCut ? `${by} ${formatLastCut(t, loss.lastCut, 'It', kit, words.localDay)}` : by
   }
   const to = sample?.binding?.limit.to ?? 'loaded'
   return `${kit} has to be ${AWAITED_LABELS[to]} by ${words.deadline(loss.at)}, or it proves nothing.`
@@ -87,18 +94,18 @@ interface Facts {
 }
 
 /** What is known of it with its days, as the rest of a sentence: "it was cut on Tue 24 November"; null where nothing is. */
-function describeKnown({ overdue, sample, words }: Facts): string | null {
+function describeKnown(t: Translate, { overdue, sample, words }: Facts): string | null {
   const { kind, reason, sinceAt, zone } = overdue
   const { known, why } = OVERDUE[kind]
   if (known === null || 'text' in known) return known?.text ?? null
   const { day, saidBy } = known
-  if (day === 'since') return `${why ?? formatFailure(reason)} on ${words.day(sinceAt, zone)}`
+  if (day === 'since') return `${why ?? formatFailure(t, reason)} on ${words.day(sinceAt, zone)}`
   if (day === 'issue') return sample && `issued on ${words.bareDay(sample.issuedAt, zone)}`
   const [found] = day.flatMap(
     (milestone) => sample?.milestones.filter((one) => one.milestone === milestone) ?? [],
   )
   if (!found) return null
-  const said = `${formatMilestone(found.milestone)} on ${words.bareDay(found.at, zone)}`
+  const said = `${formatMilestone(t, found.milestone)} on ${words.bareDay(found.at, zone)}`
   return saidBy === undefined ? said : `${saidBy} ${said}`
 }
 
@@ -110,6 +117,7 @@ function describeSince({ overdue: { kind, sinceAt, zone }, words }: Facts): stri
 
 /** What is on its way to a laboratory. */
 function describeExpectedItem(
+  t: Translate,
   { samples, plant, p50, lateSinceDay }: ComingConsignment,
   words: DateFormat,
 ): ItemText {
@@ -121,8 +129,8 @@ function describeExpectedItem(
   const dues = samples.flatMap(({ binding }) => binding?.dueAt ?? [])
   const dueAt = Math.min(...dues)
   const facts = [
-    ...(isOne ? [] : [listSome(codes, 4)]),
-    ...(isDelivered ? [`the carrier says ${formatMilestone('delivered')}`] : []),
+    ...(isOne ? [] : [listSome(t, codes, 4)]),
+    ...(isDelivered ? [`the carrier says ${formatMilestone(t, 'delivered')}`] : []),
     ...(lateSinceDay === null ? [] : ['later than 95 of 100 like it']),
   ]
   const likely = p50 === null ? null : `likely by ${words.localDay(p50, first.laboratoryZone)}`
@@ -138,7 +146,7 @@ function describeExpectedItem(
 }
 
 /** The next step of a sample, with why it is told of. */
-function describeNextItem(item: DigestItem, basis: TextContext): ItemFacts {
+function describeNextItem(t: Translate, item: DigestItem, basis: TextContext): ItemFacts {
   const sample = item.sample as SampleRow
   const { stage, stageAt } = sample
   const kit = formatKit(item, basis)
@@ -146,30 +154,41 @@ function describeNextItem(item: DigestItem, basis: TextContext): ItemFacts {
   const at =
     basis.zones.get('code' in item.actor ? item.actor.code : sample.laboratory) ?? sample.laboratoryZone
   const since =
-    stage !== null && stageAt !== null ? `${formatMilestone(stage)} on ${basis.dates.day(stageAt, at)}` : null
+    stage !== null && stageAt !== null
+      ? `${formatMilestone(t, stage)} on ${basis.dates.day(stageAt, at)}`
+      : null
   return {
-    act: capitalised(step ? step.act(kit) + andRecord(step) : `look at ${kit}`),
-    why: item.reason.kind === 'at risk' ? describeRisk(sample, basis.reader) : since,
+    act: capitalised(step ? step.act(kit) + andRecord(t, step) : `look at ${kit}`),
+    why: item.reason.kind === 'at risk' ? describeRisk(t, sample, basis.reader) : since,
     when: null,
     path: recordPath(sample.code, mayResolve(item.actor, basis.reader) ? (step?.record ?? null) : null),
     asksToCut: step?.record === 'collected',
   }
 }
 
-function describeRisk({ forecast, laboratory }: SampleRow, reader: TextContext['reader']): string {
+function describeRisk(
+  t: Translate,
+  { forecast, laboratory }: SampleRow,
+  reader: TextContext['reader'],
+): string {
   const isDesk = isResponsible({ by: 'laboratory', code: laboratory }, reader)
-  const chance = forecast && `${formatChance(forecast.risk)} likely to miss its hold limit`
-  const opening = forecast?.needsOpening ? `; ${describeOpening(isDesk)}` : ''
+  const chance = forecast && `${formatChance(t, forecast.risk)} likely to miss its hold limit`
+  const opening = forecast?.needsOpening ? `; ${describeOpening(t, isDesk)}` : ''
   return (chance ?? 'at risk of missing its hold limit') + opening
 }
 
 type Milestone = SampleRow['missingMilestones'][number]
 
 /** A time that is missing. */
-function describeMissingItem(item: DigestItem, milestone: Milestone, basis: TextContext): ItemFacts {
+function describeMissingItem(
+  t: Translate,
+  item: DigestItem,
+  milestone: Milestone,
+  basis: TextContext,
+): ItemFacts {
   const { code } = item.sample as SampleRow
   return {
-    act: `Record when ${formatMilestone(milestone, formatKit(item, basis))}`,
+    act: `Record when ${formatMilestone(t, milestone, formatKit(item, basis))}`,
     why: 'a later step is recorded, and its hold limit cannot be judged without it',
     when: null,
     path: recordPath(code, mayResolve(item.actor, basis.reader) ? milestone : null),

@@ -1,32 +1,33 @@
+import type { Translate } from '@/lib/messages/translate'
 import type { ContentLine } from './sections'
 
 /** What stands before a line: that it is new, and that it is overdue where its section does not say so. */
-export function formatMark({ isNew, isOverdue }: ContentLine, isSaid: boolean): string {
+export function formatMark(t: Translate, { isNew, isOverdue }: ContentLine, isSaid: boolean): string {
   const marks = [...(isNew ? ['New'] : []), ...(isOverdue && !isSaid ? ['Overdue'] : [])]
   return marks.length === 0 ? '' : `${marks.join(', ')}: `
 }
 
 /** Why and by when: "cut on Tue 24 November, due Wed 25 November". */
-export function formatFacts({ why, when }: ContentLine): string | null {
+export function formatFacts(t: Translate, { why, when }: ContentLine): string | null {
   const parts = [why, when].filter((part) => part !== null)
   return parts.length === 0 ? null : parts.join(', ')
 }
 
 /** A line as one plain sentence that can be acted on alone, and what is at stake as another. */
-export function formatLine(line: ContentLine, isSaid: boolean): string {
-  const facts = formatFacts(line)
-  const sentence = `${formatMark(line, isSaid)}${line.act.text}${facts === null ? '' : `: ${facts}`}.`
+export function formatLine(t: Translate, line: ContentLine, isSaid: boolean): string {
+  const facts = formatFacts(t, line)
+  const sentence = `${formatMark(t, line, isSaid)}${line.act.text}${facts === null ? '' : `: ${facts}`}.`
   return line.stake ? `${sentence} ${line.stake}` : sentence
 }
 
 /** Some of a list, and how many more. */
-export function listSome(all: readonly string[], most: number): string {
+export function listSome(t: Translate, all: readonly string[], most: number): string {
   const rest = all.length - most
   return rest > 0 ? `${all.slice(0, most).join(', ')} and ${rest} more` : all.join(', ')
 }
 
 /** A chance (0 to 1) in hundredths; none is ever certain. */
-export function formatChance(chance: number): string {
+export function formatChance(t: Translate, chance: number): string {
   return chance >= 0.995 ? 'more than 99 %' : `${Math.round(chance * 100)} %`
 }
 

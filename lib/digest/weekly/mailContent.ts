@@ -1,4 +1,5 @@
 import { getActorName } from '@/lib/judgement/dueText'
+import type { Translate } from '@/lib/messages/translate'
 import { lowered } from '@/lib/schedule/firstLetter'
 import { createDateFormat, type DateFormat } from './dateFormat'
 import { type Digest, isOverdue } from './digest'
@@ -22,7 +23,7 @@ const MAX_UPCOMING = 10
 const MAX_NAMES = 12
 
 /** Puts a digest into words. Links lead to pages of `siteUrl`; `stopUrl` is where the mail is stopped. */
-export function renderContent(digest: Digest, siteUrl: string, stopUrl: string): MailContent {
+export function renderContent(t: Translate, digest: Digest, siteUrl: string, stopUrl: string): MailContent {
   const {
     person,
     toDo,
@@ -35,7 +36,7 @@ export function renderContent(digest: Digest, siteUrl: string, stopUrl: string):
     names,
     zones,
   } = digest
-  const words = createDateFormat(person.language, { zone: person.zone, asOf })
+  const words = createDateFormat(t, person.language, { zone: person.zone, asOf })
   const basis = { names, zones, dates: words, reader: digest.reader }
   const write = createLineRenderer(siteUrl, digest.changed?.added ?? new Set())
   const see = (text: string) => ({ text, url: `${siteUrl}/due` })
@@ -44,7 +45,7 @@ export function renderContent(digest: Digest, siteUrl: string, stopUrl: string):
   const inWords = (items: Digest['toDo'], isGrouped = false) =>
     items.map((item) => ({
       item,
-      text: describeItem(item, { ...basis, showsPlant: !isGrouped && namesPlant }),
+      text: describeItem(t, item, { ...basis, showsPlant: !isGrouped && namesPlant }),
     }))
   const yours = inWords(toDo.slice(0, MAX_OWN))
   const theirs = inWords(seesAll ? others.slice(0, MAX_OTHERS) : [], true)
@@ -55,14 +56,14 @@ export function renderContent(digest: Digest, siteUrl: string, stopUrl: string):
     yours.length > 0 && {
       heading: 'Yours to do',
       note: null,
-      groups: groupByStake(yours, write),
+      groups: groupByStake(t, yours, write),
       more: more(toDo, yours),
       isOverdue: toDo.every(isOverdue),
     },
     theirs.length > 0 && {
       heading: 'With plants and laboratories: overdue or at risk',
       note: null,
-      groups: groupByPlant(theirs, names, write),
+      groups: groupByPlant(t, theirs, names, write),
       more: more(others, theirs),
       isOverdue: others.every(isOverdue),
     },
@@ -71,16 +72,16 @@ export function renderContent(digest: Digest, siteUrl: string, stopUrl: string):
     ahead.length > 0 && {
       heading: 'Coming up',
       note: null,
-      groups: seesAll ? groupByPlant(ahead, names, write) : [{ heading: null, lines: ahead.map(write) }],
+      groups: seesAll ? groupByPlant(t, ahead, names, write) : [{ heading: null, lines: ahead.map(write) }],
       more: more(coming, ahead),
     },
-    ...renderPeopleReport(digest, siteUrl),
+    ...renderPeopleReport(t, digest, siteUrl),
   ]
   return {
     subject: renderSubject(digest),
-    intro: renderIntro(digest, yours[0] ?? null, theirs),
+    intro: renderIntro(t, digest, yours[0] ?? null, theirs),
     sections: sections.filter((section) => section !== false),
-    footer: renderFooter({
+    footer: renderFooter(t, {
       cause: `Week ${week}, as of ${words.time(asOf, person.zone)}.`,
       alsoFor: standsFor,
       asksToCut: [...yours, ...theirs, ...ahead].some((one) => one.text.asksToCut),
@@ -132,11 +133,15 @@ function renderWaiting(
   }
 }
 
-function renderPeopleReport({ inactive: quiet, badAddresses }: Digest, siteUrl: string): MaybeSection[] {
+function renderPeopleReport(
+  t: Translate,
+  { inactive: quiet, badAddresses }: Digest,
+  siteUrl: string,
+): MaybeSection[] {
   return [
     quiet.length > 0 && {
       heading: 'With something overdue, and nothing done for two weeks',
-      note: `${listSome(quiet, MAX_NAMES)}.`,
+      note: `${listSome(t, quiet, MAX_NAMES)}.`,
       groups: [],
       more: null,
     },
@@ -184,6 +189,7 @@ const MAX_SOONER = 3
  * pressing first) that can still be saved and is lost sooner: an administrator has to see to it.
  */
 function renderIntro(
+  t: Translate,
   { toDo, others, seesAll, names }: Digest,
   first: DescribedItem | null,
   theirs: readonly DescribedItem[],
@@ -192,7 +198,7 @@ function renderIntro(
   const sooner = theirs.filter(({ item }) => item.loss !== null && item.loss.at < ownLossAt)
   const paragraphs = sooner.slice(0, MAX_SOONER).map(({ item, text: words }, index) => {
     const start = index === 0 ? 'Lost sooner, with others: ' : ''
-    return `${start}${getActorName(item.actor, names)} has to ${lowered(words.act)}. ${words.stake ?? ''}`.trimEnd()
+    return `${start}${getActorName(t, item.actor, names)} has to ${lowered(words.act)}. ${words.stake ?? ''}`.trimEnd()
   })
   const more = sooner.length - MAX_SOONER
   return [

@@ -1,3 +1,4 @@
+import type { Translate } from '@/lib/messages/translate'
 import { capitalised } from '@/lib/schedule/firstLetter'
 import { formatMark } from './lineText'
 import type { ContentLine, ContentSection, MailContent } from './sections'
@@ -10,7 +11,7 @@ const CELL = 'padding: 0 20px'
  * A digest as HTML for mail programs: one table of 600 px that narrows with its window, every style beside what it
  * styles, since some programs drop a style sheet; dark colours in one, for those that keep it.
  */
-export function renderHtml(outline: MailContent): string {
+export function renderHtml(t: Translate, outline: MailContent): string {
   const { subject, intro: lead, sections, footer: foot } = outline
   return `<!doctype html>
 <html lang="en-GB">
@@ -37,7 +38,7 @@ export function renderHtml(outline: MailContent): string {
 <!--[if mso]><table role="presentation" width="600" cellpadding="0" cellspacing="0" border="0"><tr><td><![endif]-->
 <table role="presentation" width="100%" cellpadding="0" cellspacing="0" border="0" style="max-width: 600px; text-align: left">
 ${lead.split('\n').map(renderIntroRow).join('\n')}
-${sections.map(renderSection).join('\n')}
+${sections.map((one) => renderSection(t, one)).join('\n')}
 <tr><td style="${CELL}; padding-top: 32px; padding-bottom: 32px"><table role="presentation" width="100%" cellpadding="0" cellspacing="0" border="0"><tr><td class="quiet hair" style="border-top: 1px solid #cfd3d3; padding-top: 12px; color: #5b656c; font: 400 13px/1.6 ${SANS_SERIF}">${foot.caution ? `<span style="display: block; padding-bottom: 10px">${escapeHtml(foot.caution)}</span>` : ''}<span style="display: block; padding-bottom: 10px">${escapeHtml(foot.standing)}</span>${renderLink(foot.choose, 13)}<br>${renderLink(foot.stop, 13)}</td></tr></table></td></tr>
 </table>
 <!--[if mso]></td></tr></table><![endif]-->
@@ -56,7 +57,7 @@ function renderIntroRow(paragraph: string, index: number): string {
   )
 }
 
-function renderSection({ heading, note, groups, more, isOverdue }: ContentSection): string {
+function renderSection(t: Translate, { heading, note, groups, more, isOverdue }: ContentSection): string {
   return [
     `<tr><td style="${CELL}; padding-top: 34px"><h2 class="ink hair" style="margin: 0; padding-top: 10px; border-top: 1px solid #cfd3d3; color: #1c2226; font: 700 18px/1.3 ${SERIF}">${escapeHtml(heading)}</h2></td></tr>`,
     ...(note
@@ -64,7 +65,7 @@ function renderSection({ heading, note, groups, more, isOverdue }: ContentSectio
       : []),
     ...groups.flatMap((group) => [
       ...(group.heading ? [renderGroup(group.heading)] : []),
-      ...group.lines.map((line) => renderLine(line, isOverdue === true)),
+      ...group.lines.map((line) => renderLine(t, line, isOverdue === true)),
     ]),
     ...(more ? [renderRow('ink', 'padding-top: 14px', renderLink(more, 16))] : []),
   ].join('\n')
@@ -75,9 +76,9 @@ function renderGroup(heading: string): string {
   return renderRow('quiet', 'padding-top: 18px', words)
 }
 
-function renderLine(line: ContentLine, isSaid: boolean): string {
+function renderLine(t: Translate, line: ContentLine, isSaid: boolean): string {
   const { act, why, when, isOverdue, stake } = line
-  const mark = formatMark(line, isSaid)
+  const mark = formatMark(t, line, isSaid)
   const facts = [
     ...(why ? [renderWords(when ? `${capitalised(why)}, ` : `${capitalised(why)}.`)] : []),
     ...(when ? [renderColoured(isOverdue ? 'brick' : 'quiet', `${why ? when : capitalised(when)}.`)] : []),

@@ -1,4 +1,5 @@
 import { getActorName, type Names } from '@/lib/judgement/dueText'
+import type { Translate } from '@/lib/messages/translate'
 import { CUTTING_CAUTION } from '@/lib/schedule/act'
 import { capitalised, lowered } from '@/lib/schedule/firstLetter'
 import { isOverdue } from './digest'
@@ -29,6 +30,7 @@ export function createLineRenderer(siteUrl: string, added: ReadonlySet<string>) 
  * named where it is not the plant: "Ovrane Test House: load 7KQ2-M94Y".
  */
 export function groupByPlant(
+  t: Translate,
   items: readonly DescribedItem[],
   names: Names,
   write: (one: DescribedItem) => ContentLine,
@@ -37,7 +39,7 @@ export function groupByPlant(
   for (const one of items) {
     const { plant, actor } = one.item
     const isPlant = actor.by === 'plant' && actor.code === plant
-    const who = isPlant ? '' : `${capitalised(getActorName(actor, names))}: `
+    const who = isPlant ? '' : `${capitalised(getActorName(t, actor, names))}: `
     const line = write(one)
     const text = isPlant ? line.act.text : who + lowered(line.act.text)
     const acting = plants.get(plant) ?? new Map<string, ContentLine[]>()
@@ -52,6 +54,7 @@ export function groupByPlant(
 
 /** Items that are one's own, those that can still be saved apart where there are both. */
 export function groupByStake(
+  t: Translate,
   items: readonly DescribedItem[],
   write: (one: DescribedItem) => ContentLine,
 ): ContentSection['groups'] {
@@ -113,13 +116,10 @@ interface FooterInput {
 }
 
 /** What stands at the end of every mail. */
-export function renderFooter({
-  cause,
-  alsoFor: standsFor,
-  asksToCut,
-  siteUrl,
-  stop,
-}: FooterInput): MailContent['footer'] {
+export function renderFooter(
+  t: Translate,
+  { cause, alsoFor: standsFor, asksToCut, siteUrl, stop }: FooterInput,
+): MailContent['footer'] {
   return {
     standing: [
       cause,

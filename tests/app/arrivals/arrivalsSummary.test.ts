@@ -3,6 +3,7 @@ import { formatArrivalsHeading, formatSampleRange } from '@/app/arrivals/arrival
 import { formatLateAction, formatLimitStatus } from '@/app/arrivals/lateConsignment'
 import { formatArrivalDays } from '@/app/ui/words/chanceText'
 import { DAY, toLocalDay } from '@/lib/hold/zone'
+import { english } from '@/lib/messages/english'
 import type { SampleRow } from '@/lib/store/projection/sampleRow'
 import type { SampleForecast } from '@/lib/store/projection/storedForecast'
 import type { Arrivals } from '@/lib/store/read/arrivals/arrivals'
@@ -37,25 +38,27 @@ const laboratory = (all: Coming[], untold = 0) => ({
 describe('the heading of what is to come', () => {
   test('counts what is not handed over apart from what is on its way', () => {
     expect(
-      formatArrivalsHeading([laboratory([coming(NOW - DAY), coming(NOW - DAY, TODAY - 1), coming(null)])]),
+      formatArrivalsHeading(english, [
+        laboratory([coming(NOW - DAY), coming(NOW - DAY, TODAY - 1), coming(null)]),
+      ]),
     ).toBe('Two samples are on their way, one more is cut; one should have come by now.')
-    expect(formatArrivalsHeading([laboratory([coming(NOW - DAY)], 1)])).toBe(
+    expect(formatArrivalsHeading(english, [laboratory([coming(NOW - DAY)], 1)])).toBe(
       'Two samples are on their way; none is overdue.',
     )
-    expect(formatArrivalsHeading([laboratory([coming(null), coming(null)])])).toBe(
+    expect(formatArrivalsHeading(english, [laboratory([coming(null), coming(null)])])).toBe(
       'Nothing is on its way; two samples are cut and not yet handed over.',
     )
   })
 
   test('says ranges as people do', () => {
-    expect(formatSampleRange({ low: 0, high: 0 })).toBe('no sample')
-    expect(formatSampleRange({ low: 0, high: 1 })).toBe('up to one sample')
-    expect(formatSampleRange({ low: 2, high: 6 })).toBe('two to six samples')
+    expect(formatSampleRange(english, { low: 0, high: 0 })).toBe('no sample')
+    expect(formatSampleRange(english, { low: 0, high: 1 })).toBe('up to one sample')
+    expect(formatSampleRange(english, { low: 2, high: 6 })).toBe('two to six samples')
   })
 
   test('tells what comes likely, but perhaps never, from what may not come', () => {
     const days = (p10: number | null, p50: number | null, p90: number | null) =>
-      formatArrivalDays({ p10, p50, p90 }, 'UTC', NOW)
+      formatArrivalDays(english, { p10, p50, p90 }, 'UTC', NOW)
     expect(days(TODAY, TODAY + 1, null)).toBe('from Wed 25 Nov, if at all')
     expect(days(TODAY, null, null)).toBe('may not come')
     expect(days(null, null, null)).toBe('may not come')
@@ -68,7 +71,7 @@ describe('what is late', () => {
 
   test('is asked of whoever has it, as on the board', () => {
     const at = (samples: SampleRow[], reader = ADMINISTRATOR) =>
-      formatLateAction({ samples, service: 'Road freight' }, NOW, reader)
+      formatLateAction(english, { samples, service: 'Road freight' }, NOW, reader)
     const lapsed = row({ standing: 'lapsed' })
     expect(at([row()])).toBe('Ask Road freight about it.')
     expect(at([row({ stage: 'delivered' })])).toBe('Ask the laboratory to log its receipt.')
@@ -81,8 +84,8 @@ describe('what is late', () => {
   })
 
   test('says that it has lapsed, else the chance to', () => {
-    expect(formatLimitStatus({ samples: [row({ standing: 'lapsed' })] }, NOW)).toBe('It has lapsed.')
-    expect(formatLimitStatus({ samples: [row({ forecast })] }, NOW)).toBe(
+    expect(formatLimitStatus(english, { samples: [row({ standing: 'lapsed' })] }, NOW)).toBe('It has lapsed.')
+    expect(formatLimitStatus(english, { samples: [row({ forecast })] }, NOW)).toBe(
       'The chance to miss its limit is 95 in 100.',
     )
   })

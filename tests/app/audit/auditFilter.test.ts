@@ -1,11 +1,12 @@
 import { expect, test } from 'vitest'
 import { formatAuditQuery, parseAuditFields, parseAuditFilter } from '@/app/audit/auditFilter'
 import { buildOlderUrl } from '@/app/audit/pagination'
+import { english } from '@/lib/messages/english'
 
 const fields = (given: Record<string, string>) => parseAuditFields((key) => given[key])
 
 test('days are whole, in UTC, the last one included', () => {
-  const { filter, faults } = parseAuditFilter(fields({ from: '2026-10-25', until: '2026-10-25' }))
+  const { filter, faults } = parseAuditFilter(english, fields({ from: '2026-10-25', until: '2026-10-25' }))
   expect(faults).toEqual({})
   expect(new Date(filter.fromAt as number).toISOString()).toBe('2026-10-25T00:00:00.000Z')
   expect(new Date(filter.untilAt as number).toISOString()).toBe('2026-10-26T00:00:00.000Z')
@@ -17,7 +18,7 @@ test.each([
   [{ from: '2026-11-02', until: '2026-11-01' }, 'until'],
   [{ outcome: 'maybe' }, 'outcome'],
 ])('what cannot be used gets a sentence: %j', (given, name) =>
-  expect(Object.keys(parseAuditFilter(fields(given)).faults)).toEqual([name]),
+  expect(Object.keys(parseAuditFilter(english, fields(given)).faults)).toEqual([name]),
 )
 
 test('an address names the fields that are filled in, and reads back', () => {

@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { listDifferences } from '@/app/audit/differences'
+import { english } from '@/lib/messages/english'
 
 describe('what differs between before and after', () => {
   test.each<[string, unknown, unknown, unknown[]]>([
@@ -16,7 +17,7 @@ describe('what differs between before and after', () => {
     ],
     ['an emptied list', { days: ['mon'] }, { days: [] }, [{ place: 'days', before: 'mon', after: 'none' }]],
     ['plain values themselves', 'a', 'b', [{ place: '', before: 'a', after: 'b' }]],
-  ])('%s', (_, before, after, found) => expect(listDifferences(before, after)).toEqual(found))
+  ])('%s', (_, before, after, found) => expect(listDifferences(english, before, after)).toEqual(found))
 
   test('an entry of a list by what it calls itself, not by its position', () => {
     const before = {
@@ -31,7 +32,7 @@ describe('what differs between before and after', () => {
         { name: 'cut to chamber', amount: 8 },
       ],
     }
-    expect(listDifferences(before, after)).toEqual([
+    expect(listDifferences(english, before, after)).toEqual([
       { place: 'limits, cut to chamber, amount', before: '10', after: '8' },
     ])
   })

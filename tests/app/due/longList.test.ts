@@ -5,6 +5,7 @@ import { readDueFilter } from '@/app/due/dueFilter'
 import { buildDueView } from '@/app/due/dueView'
 import { OverdueLists } from '@/app/due/OverdueLists'
 import { MAX_OVERDUE } from '@/app/due/ShowAll'
+import { english } from '@/lib/messages/english'
 import { NO_ROLES } from '@/lib/policy/personRoles'
 import type { Person } from '@/lib/policy/principal'
 import type { Actor } from '@/lib/schedule/act'
@@ -49,6 +50,7 @@ function listOf(overdue: Overdue[], { isWhole = false, subject = null as string 
     zones: new Map(),
   }
   const view = buildDueView(
+    english,
     work,
     { overdue, losses: new Map() },
     OFFICE,

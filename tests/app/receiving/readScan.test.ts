@@ -1,6 +1,7 @@
 import { expect, test } from 'vitest'
 import { readScan } from '@/app/receiving/readScan'
 import { checkCharacter } from '@/lib/custody/kitCode'
+import { english } from '@/lib/messages/english'
 
 const kit = (seven: string) => seven + checkCharacter(seven)
 const [listed, other] = [kit('ABCD234'), kit('XYZW789')]
@@ -13,7 +14,7 @@ test.each([
   [listed.replace('2', '3'), null, 'wrong check character'],
   ['https://example.org/a parcel', null, 'is not a kit code'],
 ])('what is scanned as "%s" ticks %s and is answered by a sentence', (text, code, words) => {
-  const read = readScan(text, [listed])
+  const read = readScan(english, text, [listed])
   expect(read.code).toBe(code)
   expect(read.said).toContain(words)
 })

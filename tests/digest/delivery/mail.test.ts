@@ -7,12 +7,13 @@ import { SMTPServer, type SMTPServerOptions } from 'smtp-server'
 import { afterAll, afterEach, describe, expect, test } from 'vitest'
 import { sendMail } from '@/lib/digest/delivery/mail'
 import { composeSignInMail } from '@/lib/digest/delivery/signInMail'
+import { english } from '@/lib/messages/english'
 
 const folder = mkdtempSync(join(tmpdir(), 'holdfast-mail-'))
 afterAll(() => rmSync(folder, { recursive: true, force: true }))
 
 const made = { id: 'i', token: 'T'.repeat(43), code: '01234567', person: null }
-const mail = composeSignInMail('https://holdfast.example', made, 'one@test.invalid')
+const mail = composeSignInMail(english, 'https://holdfast.example', made, 'one@test.invalid')
 const from = 'Holdfast <desk@holdfast.example>'
 const NOW = Date.UTC(2026, 9, 30, 16, 10)
 

@@ -7,6 +7,7 @@ import { formatLine } from '@/lib/digest/weekly/lineText'
 import { renderContent } from '@/lib/digest/weekly/mailContent'
 import { createLineRenderer } from '@/lib/digest/weekly/sections'
 import { resolutionPath } from '@/lib/judgement/resolutionPath'
+import { english } from '@/lib/messages/english'
 import { OVERDUE_KINDS, type OverdueKind } from '@/lib/schedule/overdueKinds'
 import { makeOverdue } from '../../schedule/overdueCases'
 import { ADMINISTRATOR, NOBODY } from '../../schedule/responsibleViewer'
@@ -45,14 +46,14 @@ function overdue(kind: OverdueKind, more: Partial<DigestItem> = {}, at = SINCE):
 const basis = (zone: string, namesPlant = true) => ({
   names: NAMES,
   zones: new Map<string, string>(),
-  dates: createDateFormat('en-GB', { zone, asOf: AS_OF }),
+  dates: createDateFormat(english, 'en-GB', { zone, asOf: AS_OF }),
   reader: ADMINISTRATOR,
   showsPlant: namesPlant,
 })
 
 function sentence(item: DigestItem, zone = 'Europe/London'): string {
-  const line = createLineRenderer('', new Set())({ item, text: describeItem(item, basis(zone)) })
-  return formatLine(line, true)
+  const line = createLineRenderer('', new Set())({ item, text: describeItem(english, item, basis(zone)) })
+  return formatLine(english, line, true)
 }
 
 describe('each kind of what is overdue', () => {
@@ -67,7 +68,7 @@ describe('each kind of what is overdue', () => {
       expect(said).not.toMatch(/undefined|null|\bit it\b/)
       if (item.reason.kind !== 'overdue') throw new Error('It is overdue.')
       for (const reader of [ADMINISTRATOR, { ...NOBODY, plants: ['MILL'] }, NOBODY]) {
-        const { path } = describeItem(item, { ...basis('UTC'), reader })
+        const { path } = describeItem(english, item, { ...basis('UTC'), reader })
         expect(path).toBe(resolutionPath(item.reason.overdue, reader))
         expect(path).toMatch(/^\/(samples|setup|due)/)
       }
@@ -163,6 +164,7 @@ describe('a long list', () => {
       badAddresses: [],
     }
     const { sections, subject } = renderContent(
+      english,
       digest,
       'https://holdfast.example',
       'https://holdfast.example/stop',

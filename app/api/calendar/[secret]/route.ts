@@ -1,3 +1,4 @@
+import { getTranslate } from '@/app/ui/language/serverTranslate'
 import { findSecretHolder } from '@/lib/access/guard'
 import { problemReply } from '@/lib/intake/answers/reply'
 import { problem } from '@/lib/intake/formats/problem'
@@ -18,6 +19,7 @@ type Context = { params: Promise<{ secret: string }> }
 
 /** What is due and overdue at one plant, as iCalendar, to whoever has its secret address. No session is asked for. */
 export const GET = withErrorHandling(async (request: Request, { params }: Context) => {
+  const t = await getTranslate()
   allowToken('GET /api/calendar/[secret]')
   const hash = hashSecret((await params).secret)
   const now = Date.now()
@@ -31,7 +33,7 @@ export const GET = withErrorHandling(async (request: Request, { params }: Contex
   if (place === null) return problemReply(NO_CALENDAR)
   const work = await getDueWork(getAppPool(), { plants: [feed.plant], laboratories: [] }, now, AHEAD_DAYS)
   const site = { plant: feed.plant, url: getSiteUrl() }
-  const due = buildFeedEntries(work, feed.plant, place.zone, now)
+  const due = buildFeedEntries(t, work, feed.plant, place.zone, now)
   const entries = await versionEntries(getAuthPool(), site, due, now)
   return new Response(renderCalendar(`Due at ${place.name}`, site.url, entries), {
     headers: {

@@ -1,4 +1,5 @@
 import { parseAlertKinds, parseDigestFields, validateDigestFields } from '@/app/me/digestFields'
+import { getTranslate } from '@/app/ui/language/serverTranslate'
 import { toActor } from '@/lib/access/session/actor'
 import { redirect303 } from '@/lib/access/session/signIn'
 import { setDigestPreference } from '@/lib/store/people/digestPreference'
@@ -10,13 +11,14 @@ import { withErrorHandling } from '../../withErrorHandling'
 
 /** Keeps what a person chooses about their mail; where something cannot be, leads back with what was typed. */
 export const POST = withErrorHandling(async (request: Request) => {
+  const t = await getTranslate()
   const principal = await authorize('POST /api/me/digest', request)
   if (principal instanceof Response) return principal
   const form = await readShortForm(request)
   if (form instanceof Response) return form
   const fields = parseDigestFields(form)
   if (!fields || principal.kind !== 'person') return redirect303('/me')
-  const faults = validateDigestFields(fields, await listColleagues(getAuthPool(), principal.id))
+  const faults = validateDigestFields(t, fields, await listColleagues(getAuthPool(), principal.id))
   if (Object.keys(faults).length > 0) return redirect303(`/me?${new URLSearchParams({ ...fields })}#weekly`)
   const isAway = fields.standIn !== ''
   const chosen = {

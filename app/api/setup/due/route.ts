@@ -1,5 +1,6 @@
 import { describeDueDates } from '@/app/setup/describeDueDates'
 import { readFormValues } from '@/app/setup/forms/formValues'
+import { getTranslate } from '@/app/ui/language/serverTranslate'
 import { jsonReply } from '@/lib/intake/answers/reply'
 import { readRegisterDocument } from '@/lib/store/ledger/registerEntries'
 import { getAppPool } from '@/lib/store/scope/sharedPool'
@@ -8,8 +9,11 @@ import { withErrorHandling } from '../../withErrorHandling'
 
 /** What the limits of a protocol's form would mean, while it is being filled in: `{lines}`. */
 export const GET = withErrorHandling(async (request: Request) => {
+  const t = await getTranslate()
   const principal = await authorize('GET /api/setup/due', request)
   if (principal instanceof Response) return principal
   const values = readFormValues(new URL(request.url).searchParams)
-  return jsonReply({ lines: describeDueDates(values, await readRegisterDocument(getAppPool()), Date.now()) })
+  return jsonReply({
+    lines: describeDueDates(t, values, await readRegisterDocument(getAppPool()), Date.now()),
+  })
 })

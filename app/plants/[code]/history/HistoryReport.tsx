@@ -1,6 +1,8 @@
+import { useTranslate } from '#translate'
 import { Pagination } from '@/app/audit/Pagination'
 import { formatDay, formatLongInstant } from '@/app/ui/words/instant'
 import { spellCount } from '@/app/ui/words/number'
+import type { Translate } from '@/lib/messages/translate'
 import { capitalised } from '@/lib/schedule/firstLetter'
 import { formatZone } from '@/lib/schedule/zoneName'
 import type { PlantHistory } from '@/lib/store/read/plant/plantHistory'
@@ -19,6 +21,7 @@ export function HistoryReport({
   /** All of the plant's are the reader's to see. */
   isWhole: boolean
 }) {
+  const t = useTranslate()
   const { plant, rows, total, asOf, olderThan } = page
   const plantPath = `/plants/${encodeURIComponent(plant.code)}`
   const path = `${plantPath}/history`
@@ -26,13 +29,13 @@ export function HistoryReport({
     <>
       <div className={styles.head}>
         <p className={styles.when}>
-          <time dateTime={new Date(asOf).toISOString()}>{formatLongInstant(asOf, plant.zone, asOf)}</time>
+          <time dateTime={new Date(asOf).toISOString()}>{formatLongInstant(t, asOf, plant.zone, asOf)}</time>
         </p>
         <h1>Settled samples of {plant.name}</h1>
         <p className="prose">
           A sample is settled once its last hold limit has stopped, its report is issued, or it ended early.{' '}
           {total > 0 &&
-            `${capitalised(spellCount(total, 'sample'))} ${total === 1 ? 'is' : 'are'} settled. Days are those of ${formatZone(plant.zone)}. `}
+            `${capitalised(spellCount(t, total, 'sample'))} ${total === 1 ? 'is' : 'are'} settled. Days are those of ${formatZone(plant.zone)}. `}
           {!isWhole && 'Only samples that go to your laboratory are shown. '}
           What is under way is on the page of <Link href={plantPath}>{plant.name}</Link>.
         </p>
@@ -47,7 +50,7 @@ export function HistoryReport({
         )}
       </div>
       {rows.length > 0 ? (
-        <SettledTable rows={rows} caption={formatCaption(page)} zone={plant.zone} now={asOf} />
+        <SettledTable rows={rows} caption={formatCaption(t, page)} zone={plant.zone} now={asOf} />
       ) : (
         <p className="prose">
           {total > 0
@@ -61,9 +64,9 @@ export function HistoryReport({
 }
 
 /** Which of them stand on the page: "50 of 412, settled from Tue 3 Nov back to Mon 12 Oct". */
-function formatCaption({ rows, total, plant, asOf }: PlantHistory): string {
+function formatCaption(t: Translate, { rows, total, plant, asOf }: PlantHistory): string {
   const day = (row: PlantHistory['rows'][number] | undefined) =>
-    row?.settledAt == null ? '' : formatDay(row.settledAt, plant.zone, asOf)
+    row?.settledAt == null ? '' : formatDay(t, row.settledAt, plant.zone, asOf)
   const [from, to] = [day(rows[0]), day(rows.at(-1))]
   const many =
     rows.length < total ? `${rows.length} of ${total.toLocaleString('en-GB')}, settled ` : 'Settled '

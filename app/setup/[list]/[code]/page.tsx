@@ -1,11 +1,14 @@
 import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
 import { cache } from 'react'
+import { useTranslate } from '#translate'
+import { getTranslate } from '@/app/ui/language/serverTranslate'
 import { formatDay } from '@/app/ui/words/instant'
 import { requireUser } from '@/lib/access/guard'
 import { formatKitCode, toCanonical } from '@/lib/custody/kitCode'
 import type { KitContent, RegisterDocument } from '@/lib/custody/registerDocument'
 import { formatIsoDate, toLocalDay } from '@/lib/hold/zone'
+import type { Translate } from '@/lib/messages/translate'
 import { readRegisterDocument } from '@/lib/store/ledger/registerEntries'
 import { getAppPool } from '@/lib/store/scope/sharedPool'
 import { Link } from '../../../ui/Link'
@@ -26,12 +29,14 @@ interface Props {
 }
 
 export async function generateMetadata({ params }: Props): Promise<Metadata> {
+  const t = await getTranslate()
   await requireUser('page /setup/[list]/[code]')
   const { list, entry } = await loadEntry(params)
-  return { title: getHeading(list, entry) }
+  return { title: getHeading(t, list, entry) }
 }
 
 export default async function EntryPage({ params, searchParams }: Props) {
+  const t = await getTranslate()
   const person = await requireUser('page /setup/[list]/[code]')
   const { list, entry, register } = await loadEntry(params)
   const form = await loadFormState(person, await searchParams, ENTRY_FORMS[list].toValues(entry))
@@ -40,7 +45,7 @@ export default async function EntryPage({ params, searchParams }: Props) {
   return (
     <>
       <SetupBreadcrumbs list={list} />
-      <h1>{getHeading(list, entry)}</h1>
+      <h1>{getHeading(t, list, entry)}</h1>
       {list === 'kits' && (
         <>
           <p>
@@ -70,7 +75,7 @@ const loadEntry = cache(async (params: Props['params']) => {
   return { list, entry, register }
 })
 
-function getHeading(list: string, entry: { code: string; name?: unknown }): string {
+function getHeading(t: Translate, list: string, entry: { code: string; name?: unknown }): string {
   if (list === 'pickups') return `Pickups at ${entry.code}`
   if (list === 'shutdowns') return `Shutdown of ${entry.code}`
   if (list === 'certificates') return `Certificate ${entry.code}`
@@ -80,6 +85,7 @@ function getHeading(list: string, entry: { code: string; name?: unknown }): stri
 
 /** Says of a kit that was not posted yet that it is on its way since today. `now` in ms UTC. */
 function PostedToday({ kit, register, now }: { kit: KitContent; register: RegisterDocument; now: number }) {
+  const t = useTranslate()
   if (kit.posted !== 'not yet') return null
   const zone = register.plants.find(({ code }) => code === kit.plant)?.zone ?? 'UTC'
   const values = { ...toKitValues(kit), list: 'kits', posted: formatIsoDate(toLocalDay(now, zone)) }
@@ -89,7 +95,7 @@ function PostedToday({ kit, register, now }: { kit: KitContent; register: Regist
         <input key={name} type="hidden" name={name} value={value} />
       ))}
       <p>This kit has not been posted.</p>
-      <button type="submit">Posted today, {formatDay(now, zone, now)}</button>
+      <button type="submit">Posted today, {formatDay(t, now, zone, now)}</button>
       <p className={styles.hint}>Another day, or anything else about it, is changed below.</p>
     </form>
   )

@@ -1,8 +1,10 @@
 import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
+import { getTranslate } from '@/app/ui/language/serverTranslate'
 import { requireUser } from '@/lib/access/guard'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import { PRESETS, STANDARDS_TO_FILL_IN } from '@/lib/hold/presets'
+import type { Translate } from '@/lib/messages/translate'
 import { type RegisterList, readRegisterDocument } from '@/lib/store/ledger/registerEntries'
 import { getAppPool } from '@/lib/store/scope/sharedPool'
 import { loadFormState } from '../../draft'
@@ -25,11 +27,13 @@ interface Props {
 }
 
 export async function generateMetadata({ params }: Props): Promise<Metadata> {
+  const t = await getTranslate()
   const { list } = await params
-  return { title: isRegisterList(list) ? getHeading(list) : 'Add to the set-up' }
+  return { title: isRegisterList(list) ? getHeading(t, list) : 'Add to the set-up' }
 }
 
 export default async function AddPage({ params, searchParams }: Props) {
+  const t = await getTranslate()
   const person = await requireUser('page /setup/add/[list]')
   const { list } = await params
   if (!isRegisterList(list)) notFound()
@@ -40,7 +44,7 @@ export default async function AddPage({ params, searchParams }: Props) {
   return (
     <>
       <SetupBreadcrumbs list={list} />
-      <h1>{getHeading(list)}</h1>
+      <h1>{getHeading(t, list)}</h1>
       {list === 'protocols' && <Presets />}
       {list === 'kits' ? (
         <IssueKitsForm form={form} register={register} />
@@ -56,7 +60,7 @@ export default async function AddPage({ params, searchParams }: Props) {
   )
 }
 
-function getHeading(list: RegisterList): string {
+function getHeading(t: Translate, list: RegisterList): string {
   return list === 'kits' ? 'Issue kits' : `Add ${ENTRY_FORMS[list].singular}`
 }
 

@@ -1,9 +1,11 @@
+import { useTranslate } from '#translate'
 import { SampleLink } from '@/app/ui/SampleLink'
 import table from '@/app/ui/Table.module.css'
 import { formatInstant } from '@/app/ui/words/instant'
 import { spellCount } from '@/app/ui/words/number'
 import { formatKitCode } from '@/lib/custody/kitCode'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
+import type { Translate } from '@/lib/messages/translate'
 import { capitalised } from '@/lib/schedule/firstLetter'
 import type { EntryContent } from '@/lib/store/ledger/registerEntries'
 import type { ChangeEffect } from '@/lib/store/register/changeRegister'
@@ -23,6 +25,7 @@ export function Effect({
   register: RegisterDocument
   now: number
 }) {
+  const t = useTranslate()
   const { changes, sampleChanges: moves } = effect
   const zones = new Map([...register.plants, ...register.laboratories].map(({ code, zone }) => [code, zone]))
   return (
@@ -32,7 +35,7 @@ export function Effect({
           <caption>
             {changes.length === 0
               ? 'No entry would change: all of it is in the register as it is.'
-              : `${capitalised(spellCount(changes.length, 'entry', 'entries'))} of the register`}
+              : `${capitalised(spellCount(t, changes.length, 'entry', 'entries'))} of the register`}
           </caption>
           <tbody>
             {changes.slice(0, MAX_ROWS_SHOWN).map(({ kind, code, before, content }) => (
@@ -43,7 +46,7 @@ export function Effect({
                 </th>
                 <td>
                   {content !== null &&
-                    listDifferences(before, content).map((line) => <div key={line}>{line}</div>)}
+                    listDifferences(t, before, content).map((line) => <div key={line}>{line}</div>)}
                 </td>
               </tr>
             ))}
@@ -55,7 +58,7 @@ export function Effect({
           <caption>
             {moves.length === 0
               ? 'No due moves, and no sample stands otherwise.'
-              : `${capitalised(spellCount(moves.length, 'sample'))} would move`}
+              : `${capitalised(spellCount(t, moves.length, 'sample'))} would move`}
           </caption>
           <tbody>
             {moves.slice(0, MAX_ROWS_SHOWN).map((move) => (
@@ -67,6 +70,7 @@ export function Effect({
                   {move.dues.map((due) => (
                     <div key={due.limit}>
                       {formatDueChange(
+                        t,
                         due,
                         zones.get(due.zoneOf === 'plant' ? move.plant : move.laboratory) ?? 'UTC',
                         now,
@@ -74,7 +78,7 @@ export function Effect({
                     </div>
                   ))}
                 </td>
-                <td>{formatStandingChange(move)}</td>
+                <td>{formatStandingChange(t, move)}</td>
               </tr>
             ))}
           </tbody>
@@ -96,18 +100,21 @@ export function Effect({
 type Due = SampleChange['dues'][number]
 
 /** How one due moves: "cut to dock: due Mon 9 Nov 23:59 New York → Tue 10 Nov 23:59 New York". */
-function formatDueChange({ limit, beforeAt, afterAt }: Due, zone: string, now: number): string {
-  const when = (at: number | null) => (at === null ? 'none' : formatInstant(at, zone, now))
+function formatDueChange(t: Translate, { limit, beforeAt, afterAt }: Due, zone: string, now: number): string {
+  const when = (at: number | null) => (at === null ? 'none' : formatInstant(t, at, zone, now))
   return `${limit}: due ${when(beforeAt)} → ${when(afterAt)}`
 }
 
 /** How a sample's standing changes: "sound → tight", or that it stays. */
-function formatStandingChange({ before, after }: Pick<SampleChange, 'before' | 'after'>): string {
+function formatStandingChange(
+  t: Translate,
+  { before, after }: Pick<SampleChange, 'before' | 'after'>,
+): string {
   return before === after ? `stays ${after}` : `${before} → ${after}`
 }
 
 /** What an entry says otherwise than before, a line for each of its members; all of it where it is new. */
-function listDifferences(before: EntryContent | null, after: EntryContent): string[] {
+function listDifferences(t: Translate, before: EntryContent | null, after: EntryContent): string[] {
   const names = [...new Set([...Object.keys(before ?? {}), ...Object.keys(after)])]
   return names.flatMap((name) => {
     const [old, fresh] = [formatValue(before?.[name]), formatValue(after[name])]

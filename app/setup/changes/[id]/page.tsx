@@ -1,4 +1,5 @@
 import type { Metadata } from 'next'
+import { getTranslate } from '@/app/ui/language/serverTranslate'
 import { formatInstant } from '@/app/ui/words/instant'
 import { requireUser } from '@/lib/access/guard'
 import { toActor } from '@/lib/access/session/actor'
@@ -21,6 +22,7 @@ interface Props {
 }
 
 export default async function ChangesPage({ params, searchParams }: Props) {
+  const t = await getTranslate()
   const actor = toActor(await requireUser('page /setup/changes/[id]'), null)
   const { id } = await params
   const draft = readDraft(await findDraft(getAppPool(), actor, id))
@@ -45,7 +47,7 @@ export default async function ChangesPage({ params, searchParams }: Props) {
       <h1>What would change</h1>
       <OutdatedNotice moved={moved} />
       {draft.holdsFromAt !== null && (
-        <p>It would hold from {formatInstant(draft.holdsFromAt, 'UTC', now)}.</p>
+        <p>It would hold from {formatInstant(t, draft.holdsFromAt, 'UTC', now)}.</p>
       )}
       {draft.lines.length > 0 && (
         <div className={styles.wrongs}>

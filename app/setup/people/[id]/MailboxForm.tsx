@@ -1,3 +1,4 @@
+import { useTranslate } from '#translate'
 import { Link } from '@/app/ui/Link'
 import { formatList } from '@/app/ui/words/number'
 import type { readMailbox } from '@/lib/store/people/digestPreference'
@@ -15,6 +16,7 @@ interface Props {
 
 /** Where a person's mail goes, and who shares that mailbox. */
 export function MailboxForm({ person: { id, name, email }, mailbox, refused, isKept }: Props) {
+  const t = useTranslate()
   const problems =
     refused !== null
       ? [{ field: 'mailbox', detail: 'Write an e-mail address, as name@example.org, or leave it empty.' }]
@@ -32,7 +34,10 @@ export function MailboxForm({ person: { id, name, email }, mailbox, refused, isK
           ? `To ${email}.`
           : mailbox.sharers.length === 0
             ? `To ${mailbox.mailbox}, which nobody else shares.`
-            : `To ${mailbox.mailbox}, shared with ${formatList(mailbox.sharers.map((one) => one.name))}: one mail comes for all of them, with what each may see.`}{' '}
+            : `To ${mailbox.mailbox}, shared with ${formatList(
+                t,
+                mailbox.sharers.map((one) => one.name),
+              )}: one mail comes for all of them, with what each may see.`}{' '}
         <Link href={`/digest?of=${id}`}>What is sent to {name}</Link>
       </p>
       <form method="post" action="/api/setup/people/mailbox" className={styles.form}>

@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { formatChance, formatLikelyDays } from '@/app/ui/words/chanceText'
 import { parseIsoDate } from '@/lib/hold/zone'
+import { english } from '@/lib/messages/english'
 
 describe('a chance is said out of a hundred', () => {
   test.each([
@@ -10,14 +11,14 @@ describe('a chance is said out of a hundred', () => {
     [0.5, '50 in 100'],
     [0.9999, 'over 99 in 100'],
     [1, '100 in 100'],
-  ])('%d: %s', (chance, words) => expect(formatChance(chance)).toBe(words))
+  ])('%d: %s', (chance, words) => expect(formatChance(english, chance)).toBe(words))
 })
 
 describe('likely days', () => {
   const now = Date.parse('2026-11-25T12:00:00Z')
   const between = (p10: string | null, p90: string | null) => {
     const day = (text: string | null) => (text === null ? null : (parseIsoDate(text) as number))
-    return formatLikelyDays({ p10: day(p10), p90: day(p90) }, 'Europe/Lisbon', now)
+    return formatLikelyDays(english, { p10: day(p10), p90: day(p90) }, 'Europe/Lisbon', now)
   }
   test('say the month once where it is one', () =>
     expect(between('2026-12-01', '2026-12-04')).toBe('Tue 1 to Fri 4 Dec'))

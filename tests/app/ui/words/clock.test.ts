@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest'
 import { formatClock, formatLimit } from '@/app/ui/words/clock'
 import type { LimitFields } from '@/lib/hold/limit'
 import { DAY, HOUR } from '@/lib/hold/zone'
+import { english } from '@/lib/messages/english'
 import { limit as anyLimit } from '../../../hold/places'
 import { clock } from '../../sampleRows'
 
@@ -24,7 +25,7 @@ describe('a clock in words', () => {
       'kept with 1 day to spare, by extension',
       clock({ startedAt: cutAt, stoppedAt: dueAt + DAY, extendedDueAt: dueAt + 2 * DAY }),
     ],
-  ])('is %s', (words, one) => expect(formatClock(one, cutAt + DAY)).toBe(words))
+  ])('is %s', (words, one) => expect(formatClock(english, one, cutAt + DAY)).toBe(words))
 })
 
 describe('a limit in words', () => {
@@ -54,5 +55,5 @@ describe('a limit in words', () => {
       'By the end of the day on which it was cut, by the plant’s calendar, it is to be sealed.',
       limit({ amount: 0, counting: 'calendar', zone: 'plant', to: 'sealed' }),
     ],
-  ])('reads: %s', (words, one) => expect(formatLimit(one)).toBe(words))
+  ])('reads: %s', (words, one) => expect(formatLimit(english, one)).toBe(words))
 })

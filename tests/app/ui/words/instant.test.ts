@@ -9,6 +9,7 @@ import {
   formatSince,
 } from '@/app/ui/words/instant'
 import { toDayNumber } from '@/lib/hold/zone'
+import { english } from '@/lib/messages/english'
 import { formatZone } from '@/lib/schedule/zoneName'
 
 const now = Date.parse('2026-11-10T12:00:00Z')
@@ -17,37 +18,39 @@ const at = (text: string) => Date.parse(text)
 describe('an instant in words', () => {
   test('has its weekday, date, time and place', () => {
     const cutAt = at('2026-10-30T16:10:00Z')
-    expect(formatInstant(cutAt, 'Europe/Lisbon', now)).toBe('Fri 30 Oct 16:10 Lisbon')
-    expect(formatInstant(cutAt, 'America/New_York', now)).toBe('Fri 30 Oct 12:10 New York')
-    expect(formatInstant(cutAt, 'Asia/Kolkata', now)).toBe('Fri 30 Oct 21:40 Kolkata')
+    expect(formatInstant(english, cutAt, 'Europe/Lisbon', now)).toBe('Fri 30 Oct 16:10 Lisbon')
+    expect(formatInstant(english, cutAt, 'America/New_York', now)).toBe('Fri 30 Oct 12:10 New York')
+    expect(formatInstant(english, cutAt, 'Asia/Kolkata', now)).toBe('Fri 30 Oct 21:40 Kolkata')
   })
 
   test('has its year where it is not the year of now in that zone', () => {
-    expect(formatInstant(at('2025-12-31T23:30:00Z'), 'Europe/Lisbon', now)).toBe(
+    expect(formatInstant(english, at('2025-12-31T23:30:00Z'), 'Europe/Lisbon', now)).toBe(
       'Wed 31 Dec 2025 23:30 Lisbon',
     )
     const newYear = at('2026-12-31T23:30:00Z')
-    expect(formatInstant(newYear, 'Asia/Kolkata', newYear)).toBe('Fri 1 Jan 05:00 Kolkata')
+    expect(formatInstant(english, newYear, 'Asia/Kolkata', newYear)).toBe('Fri 1 Jan 05:00 Kolkata')
   })
 
   test('has its offset where the clocks show the time twice', () => {
-    expect(formatInstant(at('2026-10-25T00:30:00Z'), 'Europe/Lisbon', now)).toBe(
+    expect(formatInstant(english, at('2026-10-25T00:30:00Z'), 'Europe/Lisbon', now)).toBe(
       'Sun 25 Oct 01:30 (+01:00) Lisbon',
     )
-    expect(formatInstant(at('2026-10-25T01:30:00Z'), 'Europe/Lisbon', now)).toBe(
+    expect(formatInstant(english, at('2026-10-25T01:30:00Z'), 'Europe/Lisbon', now)).toBe(
       'Sun 25 Oct 01:30 (+00:00) Lisbon',
     )
   })
 
   test('stands in a heading with its whole day and place', () => {
-    expect(formatLongInstant(at('2026-11-05T14:20:00Z'), 'Europe/Lisbon', now)).toBe(
+    expect(formatLongInstant(english, at('2026-11-05T14:20:00Z'), 'Europe/Lisbon', now)).toBe(
       'Thursday 5 November, 14:20 in Lisbon',
     )
-    expect(formatLongInstant(at('2026-11-05T14:20:00Z'), 'UTC', now)).toBe('Thursday 5 November, 14:20 UTC')
+    expect(formatLongInstant(english, at('2026-11-05T14:20:00Z'), 'UTC', now)).toBe(
+      'Thursday 5 November, 14:20 UTC',
+    )
   })
 
   test('by which something is due is told by the day that ends with it, which midnight hides', () => {
-    const words = (text: string, zone: string) => formatDeadline(at(text), zone, now)
+    const words = (text: string, zone: string) => formatDeadline(english, at(text), zone, now)
     for (const end of ['2026-11-26T23:59:59.999Z', '2026-11-27T00:00:00Z'])
       expect(words(end, 'Europe/Lisbon')).toBe('the end of Thu 26 Nov, Lisbon')
     expect(words('2026-11-26T23:59:00Z', 'Europe/Lisbon')).toBe('Thu 26 Nov 23:59 Lisbon')
@@ -59,24 +62,26 @@ describe('an instant in words', () => {
     expect(words('2026-09-06T03:59:59.999Z', 'America/Santiago')).toBe('the end of Sat 5 Sep, Santiago')
     expect(words('2025-12-31T23:59:59.999Z', 'UTC')).toBe('the end of Wed 31 Dec 2025, UTC')
     const end = at('2026-11-26T23:59:59.999Z')
-    expect(formatLongDeadline(end, 'Europe/Lisbon', now)).toBe('the end of Thursday 26 November in Lisbon')
-    expect([formatEnd(end, 'Europe/Lisbon', now), formatEnd(end - 1, 'Europe/Lisbon', now)]).toEqual([
-      'with Thu 26 Nov',
-      'Thu 26 Nov 23:59',
-    ])
+    expect(formatLongDeadline(english, end, 'Europe/Lisbon', now)).toBe(
+      'the end of Thursday 26 November in Lisbon',
+    )
+    expect([
+      formatEnd(english, end, 'Europe/Lisbon', now),
+      formatEnd(english, end - 1, 'Europe/Lisbon', now),
+    ]).toEqual(['with Thu 26 Nov', 'Thu 26 Nov 23:59'])
   })
 
   test('tells since when: today, a weekday within six days, else a date', () => {
-    expect(formatSince(at('2026-11-10T00:01:00Z'), 'Europe/Lisbon', now)).toBe('today')
-    expect(formatSince(at('2026-11-10T00:01:00Z'), 'America/New_York', now)).toBe('Mon')
-    expect(formatSince(at('2026-11-04T12:00:00Z'), 'Europe/Lisbon', now)).toBe('Wed')
-    expect(formatSince(at('2026-11-03T12:00:00Z'), 'Europe/Lisbon', now)).toBe('3 Nov')
+    expect(formatSince(english, at('2026-11-10T00:01:00Z'), 'Europe/Lisbon', now)).toBe('today')
+    expect(formatSince(english, at('2026-11-10T00:01:00Z'), 'America/New_York', now)).toBe('Mon')
+    expect(formatSince(english, at('2026-11-04T12:00:00Z'), 'Europe/Lisbon', now)).toBe('Wed')
+    expect(formatSince(english, at('2026-11-03T12:00:00Z'), 'Europe/Lisbon', now)).toBe('3 Nov')
   })
 })
 
 test('a local day is written without regard to the zone of the machine', () => {
-  expect(formatDayNumber(toDayNumber(2026, 11, 9), 'Pacific/Auckland', now)).toBe('Mon 9 Nov')
-  expect(formatDayNumber(toDayNumber(2027, 1, 4), 'America/New_York', now)).toBe('Mon 4 Jan 2027')
+  expect(formatDayNumber(english, toDayNumber(2026, 11, 9), 'Pacific/Auckland', now)).toBe('Mon 9 Nov')
+  expect(formatDayNumber(english, toDayNumber(2027, 1, 4), 'America/New_York', now)).toBe('Mon 4 Jan 2027')
 })
 
 test.each([

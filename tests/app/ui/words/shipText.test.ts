@@ -13,6 +13,7 @@ import {
 import { toLocalDay } from '@/lib/hold/zone'
 import { adviseShipping } from '@/lib/lane/ship/shipAdvice'
 import type { ShipWindow } from '@/lib/lane/ship/shipWindow'
+import { english } from '@/lib/messages/english'
 
 const ZONE = 'Europe/Lisbon'
 // Friday, 30 October 2026, 13:00 in Lisbon.
@@ -55,11 +56,11 @@ function subject(
 describe('the words of a ship window', () => {
   test('say the day to cut and the one not to', () => {
     const windows = [window('2026-10-30', 0.7), window('2026-11-02', 0.97), window('2026-11-05', 0.62)]
-    expect(formatShipAdvice(subject(windows))).toBe(
+    expect(formatShipAdvice(english, subject(windows))).toBe(
       'Cut Monday morning, not Thursday. Hand it over by 16:30 that day, by road freight.',
     )
-    expect(formatShipLine(subject(windows))).toBe('cut Monday morning, not Thursday')
-    expect(formatShipReasons(subject(windows)).slice(0, 2)).toEqual([
+    expect(formatShipLine(english, subject(windows))).toBe('cut Monday morning, not Thursday')
+    expect(formatShipReasons(english, subject(windows)).slice(0, 2)).toEqual([
       'Handed over Mon 2 Nov 16:30 by road freight, 97 of 100 are in time (93 to 99, as far as the record tells).',
       'Handed over Thu 5 Nov 16:30 by road freight: 62 of 100.',
     ])
@@ -67,27 +68,27 @@ describe('the words of a ship window', () => {
 
   test('say the service to leave where only that is not safe', () => {
     const windows = [window('2026-10-30', 0.97), window('2026-10-30', 0.4, { service: 'air' })]
-    expect(formatShipAdvice(subject(windows))).toBe(
+    expect(formatShipAdvice(english, subject(windows))).toBe(
       'Cut now. Hand it over by 16:30 today, by road freight, not by air express.',
     )
   })
 
   test('say nothing to leave where every day is safe', () => {
     const found = subject([window('2026-10-31', 0.98), window('2026-11-02', 0.97)])
-    expect(formatShipAdvice(found)).toBe(
+    expect(formatShipAdvice(english, found)).toBe(
       'Cut tomorrow morning. Hand it over by 16:30 tomorrow, by road freight.',
     )
-    expect(formatShipReasons(found).at(-1)).toBe(
+    expect(formatShipReasons(english, found).at(-1)).toBe(
       'Every day with a pickup in the next two weeks has a safe one.',
     )
   })
 
   test('say that no day is safe, and give the best', () => {
     const windows = [window('2026-10-31', 0.8), window('2026-11-09', 0.9)]
-    expect(formatShipAdvice(subject(windows))).toBe(
+    expect(formatShipAdvice(english, subject(windows))).toBe(
       'No day is safe. The best: cut Monday 9 November morning. Hand it over by 16:30 that day, by road freight.',
     )
-    expect(formatShipLine(subject(windows))).toBe('')
+    expect(formatShipLine(english, subject(windows))).toBe('')
   })
 
   test('of a sample that is cut say only until when to hand over', () => {
@@ -95,23 +96,26 @@ describe('the words of a ship window', () => {
     const windows = [window('2026-10-30', 0.99, { cutAt }), window('2026-11-02', 0.96, { cutAt })]
     const later = window('2026-11-03', 0.5, { cutAt })
     expect(
-      formatShipAdvice(subject([...windows, later], { isCut: true, lastSafe: windows[1] as ShipWindow })),
+      formatShipAdvice(
+        english,
+        subject([...windows, later], { isCut: true, lastSafe: windows[1] as ShipWindow }),
+      ),
     ).toBe('Hand over by 16:30 Monday, by road freight.')
-    expect(formatShipAdvice(subject([later], { isCut: true }))).toBe(
+    expect(formatShipAdvice(english, subject([later], { isCut: true }))).toBe(
       'No pickup is safe any more. The best left: hand over by 16:30 Tuesday, by road freight.',
     )
-    expect(formatShipAdvice(subject(windows, { isCut: true }))).toBe(
+    expect(formatShipAdvice(english, subject(windows, { isCut: true }))).toBe(
       'Hand over by 16:30 today, by road freight; any later pickup of the next two weeks is safe too.',
     )
   })
 
   test('give no number where there is no record, and no advice where there is no pickup', () => {
     const found = subject([window('2026-10-31', null)])
-    expect(formatShipAdvice(found)).toBe(
+    expect(formatShipAdvice(english, found)).toBe(
       'Nothing tells the chance yet: there is no record. The next pickup is at 16:30 tomorrow.',
     )
-    expect(formatShipReasons(found)).toEqual([])
-    expect(formatShipAdvice(subject([]))).toBe('No pickup is known in the next two weeks.')
+    expect(formatShipReasons(english, found)).toEqual([])
+    expect(formatShipAdvice(english, subject([]))).toBe('No pickup is known in the next two weeks.')
   })
 
   test('say what a missed pickup does', () => {
@@ -119,7 +123,11 @@ describe('the words of a ship window', () => {
     const missed = { ...monday, handOverAt: at('2026-11-03T16:30:00Z'), chance: 0.81 }
     const due = (dueAt: number) => ({ ...(monday.binding as NonNullable<typeof monday.binding>), dueAt })
     const told = (dueAt: number) =>
-      formatMissedPickup({ ...monday, missed: { ...missed, binding: due(dueAt) } }, subject([monday]))
+      formatMissedPickup(
+        english,
+        { ...monday, missed: { ...missed, binding: due(dueAt) } },
+        subject([monday]),
+      )
     expect(told(at('2026-11-12T16:30:00Z'))).toBe(
       'Cut Monday but picked up only Tuesday by road freight: 81 of 100 instead of 97.',
     )
@@ -130,20 +138,20 @@ describe('the words of a ship window', () => {
 
   test('name days and parts of days at the plant, across the change of its clocks', () => {
     const day = toLocalDay(NOW, ZONE)
-    expect([0, 1, 3, 7].map((ahead) => formatNearDay(day + ahead, ZONE, NOW))).toEqual([
+    expect([0, 1, 3, 7].map((ahead) => formatNearDay(english, day + ahead, ZONE, NOW))).toEqual([
       'today',
       'tomorrow',
       'Monday',
       'Friday 6 November',
     ])
-    expect(formatCutTime(at('2026-10-30T15:00:00Z'), ZONE, NOW)).toBe('this afternoon')
+    expect(formatCutTime(english, at('2026-10-30T15:00:00Z'), ZONE, NOW)).toBe('this afternoon')
     // 11:30 in Lisbon is 6:30 in New York.
-    expect(formatCutTime(at('2026-11-02T11:30:00Z'), ZONE, NOW)).toBe('Monday morning')
-    expect(formatCutTime(at('2026-11-02T11:30:00Z'), 'Asia/Kolkata', NOW)).toBe('Monday evening')
+    expect(formatCutTime(english, at('2026-11-02T11:30:00Z'), ZONE, NOW)).toBe('Monday morning')
+    expect(formatCutTime(english, at('2026-11-02T11:30:00Z'), 'Asia/Kolkata', NOW)).toBe('Monday evening')
   })
 
   test('never round a chance up to certainty', () => {
-    expect([0, 0.004, 0.968, 0.996, 1].map(formatPerHundred)).toEqual([
+    expect([0, 0.004, 0.968, 0.996, 1].map((one) => formatPerHundred(english, one))).toEqual([
       '0',
       'under 1',
       '97',
@@ -157,7 +165,7 @@ describe('the words of a ship window', () => {
       { service: 'road', arrived: 41 },
       { service: 'air', arrived: 0 },
     ]
-    expect(formatChanceBasis({ basis }, serviceName)).toBe(
+    expect(formatChanceBasis(english, { basis }, serviceName)).toBe(
       'The chances rest on 41 shipments by road freight from this plant. No shipment from this plant by air express has arrived yet: the chance is then that of others, where they have a record.',
     )
   })

@@ -1,10 +1,11 @@
 import { describe, expect, test } from 'vitest'
 import { formatWhereabouts } from '@/app/ui/words/stage'
+import { english } from '@/lib/messages/english'
 import { row } from '../../sampleRows'
 
 const now = Date.parse('2026-11-10T12:00:00Z')
 const words = (changes: Parameters<typeof row>[0], zone = 'Europe/Lisbon') =>
-  formatWhereabouts(row(changes), zone, now)
+  formatWhereabouts(english, row(changes), zone, now)
 
 describe('where a sample is, in words', () => {
   test('before it is cut, when its kit was issued', () =>

@@ -4,6 +4,7 @@ import { formatBoardSummary } from '@/app/(board)/boardSummary'
 import { formatStanding, getStanding } from '@/app/ui/words/standing'
 import { DAY, HOUR, MINUTE } from '@/lib/hold/zone'
 import type { ActingRoles } from '@/lib/judgement/responsibility'
+import { english } from '@/lib/messages/english'
 import type { SampleRow } from '@/lib/store/projection/sampleRow'
 import { ADMINISTRATOR, NOBODY } from '../../../schedule/responsibleViewer'
 import { clock, row } from '../../sampleRows'
@@ -14,7 +15,7 @@ const running = clock({ startedAt: cutAt })
 const dueAt = cutAt + 10 * DAY
 
 const standing = (of: ReturnType<typeof row>, zone: string, now: number, reader = ADMINISTRATOR) =>
-  formatStanding(of, zone, now, reader)
+  formatStanding(english, of, zone, now, reader)
 
 describe('how a sample stands', () => {
   test('sound: the time left and which limit, nothing to do', () => {
@@ -144,33 +145,48 @@ test('a lapsed sample that another stands in for asks nobody for anything', () =
 
 describe('how many stand how', () => {
   test('a band says what presses first', () => {
-    expect(formatBandSummary(['sound', 'at risk', 'lapsed', 'at risk'])).toBe(
+    expect(formatBandSummary(english, ['sound', 'at risk', 'lapsed', 'at risk'])).toBe(
       'one lapsed, two at risk, one sound',
     )
-    expect(formatBandSummary(['sound', 'sound'])).toBe('all sound')
-    expect(formatBandSummary(['sound'])).toBe('one, sound')
-    expect(formatBandSummary([])).toBe('none under way')
+    expect(formatBandSummary(english, ['sound', 'sound'])).toBe('all sound')
+    expect(formatBandSummary(english, ['sound'])).toBe('one, sound')
+    expect(formatBandSummary(english, [])).toBe('none under way')
   })
 
   test('the board says how many need someone today', () => {
     const counts = { open: 42, lapsed: 2, replaced: 1, notOwed: 0, atRisk: 2, tight: 0, sound: 38 }
-    expect(formatBoardSummary(counts)).toEqual({
+    expect(formatBoardSummary(english, counts)).toEqual({
       heading: 'Three samples need someone today.',
       rest: 'One lapsed and must be replaced; two are at risk and can still make it. Of the 42 under way one is replaced and 38 are sound.',
     })
-    expect(formatBoardSummary({ ...counts, open: 44, lapsed: 4, notOwed: 2 })).toEqual({
+    expect(formatBoardSummary(english, { ...counts, open: 44, lapsed: 4, notOwed: 2 })).toEqual({
       heading: 'Three samples need someone today.',
       rest: 'One lapsed and must be replaced; two are at risk and can still make it. Of the 44 under way one is replaced, two lapsed that no duty asks for and 38 are sound.',
     })
     expect(
-      formatBoardSummary({ open: 1, lapsed: 0, replaced: 0, notOwed: 0, atRisk: 0, tight: 1, sound: 0 }),
+      formatBoardSummary(english, {
+        open: 1,
+        lapsed: 0,
+        replaced: 0,
+        notOwed: 0,
+        atRisk: 0,
+        tight: 1,
+        sound: 0,
+      }),
     ).toEqual({
       heading: 'No sample needs anyone today.',
       rest: 'One is under way.',
     })
     expect(
-      formatBoardSummary({ open: 0, lapsed: 0, replaced: 0, notOwed: 0, atRisk: 0, tight: 0, sound: 0 })
-        .heading,
+      formatBoardSummary(english, {
+        open: 0,
+        lapsed: 0,
+        replaced: 0,
+        notOwed: 0,
+        atRisk: 0,
+        tight: 0,
+        sound: 0,
+      }).heading,
     ).toBe('No sample is under way.')
   })
 })

@@ -1,3 +1,4 @@
+import { useTranslate } from '#translate'
 import { Instant } from '@/app/ui/Instant'
 import { Link } from '@/app/ui/Link'
 import { SampleLink } from '@/app/ui/SampleLink'
@@ -10,6 +11,7 @@ import {
   formatTransitSummary,
 } from '@/app/ui/words/laneText'
 import { spellNumber } from '@/app/ui/words/number'
+import type { Translate } from '@/lib/messages/translate'
 import { capitalised } from '@/lib/schedule/firstLetter'
 import type { LanePage } from '@/lib/store/read/lanes/lanePage'
 import styles from '../../../Lanes.module.css'
@@ -19,12 +21,13 @@ import { PaceSection } from './PaceSection'
 
 /** One lane: how long it takes, whether it keeps its pace, and what was sent by it last. */
 export function LaneReport({ page }: { page: LanePage }) {
+  const t = useTranslate()
   const { asOf, plant, laboratory, service, figures, shipments, presumedLost, presumedLostSteps } = page
   const { curve, pace } = figures
   return (
     <>
       <p className={styles.when}>
-        <Link href="/lanes">Lanes</Link>, as of {formatLongInstant(asOf, plant.zone, asOf)}
+        <Link href="/lanes">Lanes</Link>, as of {formatLongInstant(t, asOf, plant.zone, asOf)}
       </p>
       <h1 className={styles.heading}>
         {plant.name} to {laboratory.name}
@@ -33,7 +36,7 @@ export function LaneReport({ page }: { page: LanePage }) {
         </span>
       </h1>
       <p className={styles.lead}>
-        {curve ? formatTransitSummary(curve) : 'Nothing has arrived on this lane yet.'}{' '}
+        {curve ? formatTransitSummary(t, curve) : 'Nothing has arrived on this lane yet.'}{' '}
         {pace.change && (
           <>
             <PaceStatus figures={figures} zone={plant.zone} now={asOf} />.
@@ -50,7 +53,7 @@ export function LaneReport({ page }: { page: LanePage }) {
           </p>
         </>
       )}
-      <p className="prose">{formatEvidence(page)}</p>
+      <p className="prose">{formatEvidence(t, page)}</p>
       {curve && (
         <details>
           <summary>The same as a table</summary>
@@ -77,18 +80,20 @@ export function LaneReport({ page }: { page: LanePage }) {
 }
 
 /** What the estimate rests on; of others only how much is borrowed. */
-function formatEvidence({ figures }: LanePage): string {
+function formatEvidence(t: Translate, { figures }: LanePage): string {
   const { counts, borrowedShare, halfLifeDays } = figures
   const [all, underWay, never] = [counts.all, counts.underWay, counts.never].map(Math.round)
   const lost =
-    never === 0 ? 'none' : `${spellNumber(never as number)} (${formatPercent(counts.never / counts.all)})`
-  const rests = `It rests on ${formatShipmentCount(all as number)} ${all === 1 ? 'shipment' : 'shipments'}: under way now ${underWay === 0 ? 'none' : spellNumber(underWay as number)}, never arrived ${lost}.`
+    never === 0
+      ? 'none'
+      : `${spellNumber(t, never as number)} (${formatPercent(t, counts.never / counts.all)})`
+  const rests = `It rests on ${formatShipmentCount(t, all as number)} ${all === 1 ? 'shipment' : 'shipments'}: under way now ${underWay === 0 ? 'none' : spellNumber(t, underWay as number)}, never arrived ${lost}.`
   const borrowed =
     borrowedShare === null
       ? 'Nothing is borrowed from other lanes: fewer than three other makers send by this service.'
       : borrowedShare > 0.995
         ? 'Nearly all of the estimate is borrowed from other lanes, since this one has hardly a record.'
-        : `${capitalised(formatPercent(borrowedShare))} of the estimate is borrowed from the other lanes of the service and of the programme, taken together.`
+        : `${capitalised(formatPercent(t, borrowedShare))} of the estimate is borrowed from the other lanes of the service and of the programme, taken together.`
   const fading =
     halfLifeDays === null
       ? ''
@@ -108,6 +113,7 @@ function ShipmentTable({
   page: LanePage
   caption: string
 }) {
+  const t = useTranslate()
   return (
     <table className={`${table.table} ${table.stack} ${styles.lanes}`}>
       <caption>{caption}</caption>
@@ -132,7 +138,7 @@ function ShipmentTable({
                 <Instant at={shipment.receivedAt} zone={laboratory.zone} now={asOf} />
               )}
             </td>
-            <td>{formatFate(shipment)}</td>
+            <td>{formatFate(t, shipment)}</td>
             <td className={styles.codes}>
               {shipment.codes.map((code) => (
                 <SampleLink key={code} code={code} />
@@ -145,10 +151,10 @@ function ShipmentTable({
   )
 }
 
-function formatFate({ fate, steps }: Shipment): string {
-  if (fate === 'arrived') return steps === null ? 'arrived' : formatSteps(steps)
+function formatFate(t: Translate, { fate, steps }: Shipment): string {
+  if (fate === 'arrived') return steps === null ? 'arrived' : formatSteps(t, steps)
   if (fate === 'under way')
-    return steps === null || steps === 0 ? 'under way' : `under way, ${formatSteps(steps)} so far`
+    return steps === null || steps === 0 ? 'under way' : `under way, ${formatSteps(t, steps)} so far`
   if (fate === 'out of order') return 'received before it was handed over: not counted'
   return fate === 'not reported' ? 'receipt not reported: not counted' : fate
 }

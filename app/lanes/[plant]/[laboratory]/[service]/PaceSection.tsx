@@ -1,4 +1,5 @@
 import { scaleLinear } from 'd3-scale'
+import { useTranslate } from '#translate'
 import table from '@/app/ui/Table.module.css'
 import { formatDayNumber } from '@/app/ui/words/instant'
 import {
@@ -8,6 +9,7 @@ import {
   formatShipmentCount,
   formatStepCell,
 } from '@/app/ui/words/laneText'
+import type { Translate } from '@/lib/messages/translate'
 import { capitalised } from '@/lib/schedule/firstLetter'
 import type { LanePage } from '@/lib/store/read/lanes/lanePage'
 import styles from '../../../Lanes.module.css'
@@ -15,13 +17,14 @@ import own from './PaceSection.module.css'
 
 /** Whether a lane keeps its pace: changes that lasted, and the weeks one by one against its limits. */
 export function PaceSection({ page }: { page: LanePage }) {
+  const t = useTranslate()
   const { figures, plant, asOf } = page
   const { pace, chart } = figures
   return (
     <section>
       <h2>Whether it keeps its pace</h2>
       <PaceChanges page={page} />
-      {pace.hasTooFewArrivals && <p className="prose">{formatArrivalsNeeded(pace)}</p>}
+      {pace.hasTooFewArrivals && <p className="prose">{formatArrivalsNeeded(t, pace)}</p>}
       {chart === null ? (
         <p className="prose">Too few have arrived to draw limits that weeks could be held against.</p>
       ) : (
@@ -32,6 +35,7 @@ export function PaceSection({ page }: { page: LanePage }) {
 }
 
 function PaceChanges({ page: { figures, plant, asOf } }: { page: LanePage }) {
+  const t = useTranslate()
   const { changes, falseAlarmInterval: falseAlarmOnceIn } = figures.pace
   const caution = `On a lane whose pace never changes, one change in ${falseAlarmOnceIn.toLocaleString('en-GB')} shipments is called by chance.`
   if (changes.length === 0) return <p className="prose">No lasting change of its pace has shown. {caution}</p>
@@ -40,7 +44,7 @@ function PaceChanges({ page: { figures, plant, asOf } }: { page: LanePage }) {
       <ul className={styles.breaks}>
         {[...changes].reverse().map((change) => (
           <li key={change.sinceAt}>
-            {capitalised(formatPaceChange(change, plant.zone, asOf))}: {formatShipmentsSince(change)}.
+            {capitalised(formatPaceChange(t, change, plant.zone, asOf))}: {formatShipmentsSince(t, change)}.
           </li>
         ))}
       </ul>
@@ -52,16 +56,16 @@ function PaceChanges({ page: { figures, plant, asOf } }: { page: LanePage }) {
 type Pace = LanePage['figures']['pace']
 
 /** "9 shipments since, 5 of which have not arrived": those under way and those that never will. */
-function formatShipmentsSince({ consignments, underWay }: Pace['changes'][number]): string {
-  const since = `${formatShipmentCount(consignments)} ${Math.round(consignments) === 1 ? 'shipment' : 'shipments'} since`
+function formatShipmentsSince(t: Translate, { consignments, underWay }: Pace['changes'][number]): string {
+  const since = `${formatShipmentCount(t, consignments)} ${Math.round(consignments) === 1 ? 'shipment' : 'shipments'} since`
   if (underWay <= 0.5) return since
-  const count = formatShipmentCount(underWay)
+  const count = formatShipmentCount(t, underWay)
   return `${since}, ${count} of which ${count === '1' ? 'has' : 'have'} not arrived`
 }
 
 /** How far a lane is from being told of. */
-function formatArrivalsNeeded({ changes, arrivals, minArrivals: leastArrivals }: Pace): string {
-  const have = `${formatShipmentCount(arrivals)} of the ${leastArrivals} arrivals`
+function formatArrivalsNeeded(t: Translate, { changes, arrivals, minArrivals: leastArrivals }: Pace): string {
+  const have = `${formatShipmentCount(t, arrivals)} of the ${leastArrivals} arrivals`
   if (changes.length === 0) return `So far there are ${have} that it takes to tell a change.`
   return `Since that was noticed there have been ${have} that it takes to tell another change.`
 }
@@ -69,10 +73,11 @@ function formatArrivalsNeeded({ changes, arrivals, minArrivals: leastArrivals }:
 type Chart = NonNullable<LanePage['figures']['chart']>
 
 function WeeklyChart({ chart, zone, now }: { chart: Chart; zone: string; now: number }) {
+  const t = useTranslate()
   const { points, reference, isWidened } = chart
   const [first, last] = [points[0], points.at(-1)]
   const broken = findBrokenRules(points)
-  const day = (number: number) => formatLongDay(number, zone, now)
+  const day = (number: number) => formatLongDay(t, number, zone, now)
   if (!first || !last) return null
   return (
     <>
@@ -86,7 +91,7 @@ function WeeklyChart({ chart, zone, now }: { chart: Chart; zone: string; now: nu
         <ul className={styles.breaks}>
           {broken.map(({ rule, from, to, side }) => (
             <li key={`${rule} ${from}`}>
-              {capitalised(formatRunRule(rule))}
+              {capitalised(formatRunRule(t, rule))}
               {side && `, ${side}`}: handed over from {day(from)} to {day(to)}.
             </li>
           ))}
@@ -100,8 +105,8 @@ function WeeklyChart({ chart, zone, now }: { chart: Chart; zone: string; now: nu
       <p className="prose">
         Each point is a week of hand-overs, or several where a week has fewer than five shipments: above the
         centre they were slower than usual, and beyond a limit lies one point in 370 by chance. What is usual
-        comes from the {formatShipmentCount(reference.consignments)} shipments from {day(reference.firstDay)}{' '}
-        to {day(reference.lastDay)}.{' '}
+        comes from the {formatShipmentCount(t, reference.consignments)} shipments from{' '}
+        {day(reference.firstDay)} to {day(reference.lastDay)}.{' '}
         {isWidened &&
           'Weeks differ here by more than chance makes single shipments differ, and the limits are wider for it. '}
         It is a screen, not a verdict: it says where to ask, not what happened.
@@ -115,6 +120,7 @@ function WeeklyChart({ chart, zone, now }: { chart: Chart; zone: string; now: nu
 }
 
 function ChartTable({ points, zone, now }: { points: Chart['points']; zone: string; now: number }) {
+  const t = useTranslate()
   return (
     <table className={`${table.table} ${table.stack} ${table.narrow}`}>
       <caption>By days of hand-over, the newest first; above 0 slower than usual</caption>
@@ -133,15 +139,15 @@ function ChartTable({ points, zone, now }: { points: Chart['points']; zone: stri
           .map(({ firstDay, lastDay, consignments, underWay, medianSteps, score, breaks }) => (
             <tr key={firstDay}>
               <th scope="row">
-                {formatDayNumber(firstDay, zone, now)} to {formatDayNumber(lastDay, zone, now)}
+                {formatDayNumber(t, firstDay, zone, now)} to {formatDayNumber(t, lastDay, zone, now)}
               </th>
               <td data-head="shipments">
-                {formatShipmentCount(consignments)}
-                {underWay > 0.5 && `, ${formatShipmentCount(underWay)} under way`}
+                {formatShipmentCount(t, consignments)}
+                {underWay > 0.5 && `, ${formatShipmentCount(t, underWay)} under way`}
               </td>
-              <td data-head="half within">{formatStepCell(medianSteps)}</td>
+              <td data-head="half within">{formatStepCell(t, medianSteps)}</td>
               <td data-head="score">{score.toFixed(1).replace('-', '−')}</td>
-              <td>{breaks.map(formatRunRule).join('; ')}</td>
+              <td>{breaks.map((one) => formatRunRule(t, one)).join('; ')}</td>
             </tr>
           ))}
       </tbody>

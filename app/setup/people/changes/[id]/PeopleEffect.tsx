@@ -1,6 +1,8 @@
+import { useTranslate } from '#translate'
 import table from '@/app/ui/Table.module.css'
 import { spellCount } from '@/app/ui/words/number'
 import type { PeoplePlan, PlannedPerson } from '@/lib/access/people/planPeople'
+import type { Translate } from '@/lib/messages/translate'
 import { capitalised } from '@/lib/schedule/firstLetter'
 import type { KnownPerson } from '@/lib/store/people/people'
 import styles from '../../../Form.module.css'
@@ -11,13 +13,14 @@ const MAX_ROWS_SHOWN = 500
 
 /** What a list of people would do: who is added, changed, stays, and which lines are refused and why. */
 export function PeopleEffect({ plan }: { plan: PeoplePlan }) {
+  const t = useTranslate()
   const { added, changed, unchanged, refused } = plan
   return (
     <>
       {refused.length > 0 && (
         <div className={styles.wrongs}>
           <p>
-            {capitalised(spellCount(refused.length, 'line'))} refused; whoever they are about stays as they
+            {capitalised(spellCount(t, refused.length, 'line'))} refused; whoever they are about stays as they
             are, and the others can be entered without them:
           </p>
           {refused.slice(0, MAX_ROWS_SHOWN).map(({ line, detail }) => (
@@ -44,12 +47,13 @@ const CAPTIONS = {
 } as const
 
 function People({ heading, people }: { heading: keyof typeof CAPTIONS; people: readonly PlannedPerson[] }) {
+  const t = useTranslate()
   const [words, none] = CAPTIONS[heading]
   if (people.length === 0) return none === '' ? null : <p>{none}</p>
   return (
     <section className={`${table.scroll} ${styles.apart}`} aria-label={`People ${words}`}>
       <table className={`${table.table} ${table.stack}`}>
-        <caption>{`${capitalised(spellCount(people.length, 'person', 'people'))} ${words}`}</caption>
+        <caption>{`${capitalised(spellCount(t, people.length, 'person', 'people'))} ${words}`}</caption>
         <tbody>
           {people.slice(0, MAX_ROWS_SHOWN).map(({ before, after }) => (
             <tr key={after.email}>
@@ -57,7 +61,7 @@ function People({ heading, people }: { heading: keyof typeof CAPTIONS; people: r
               <td>
                 {heading === 'unchanged'
                   ? after.name
-                  : listPersonDifferences(before, after).map((line) => <div key={line}>{line}</div>)}
+                  : listPersonDifferences(t, before, after).map((line) => <div key={line}>{line}</div>)}
               </td>
             </tr>
           ))}
@@ -68,8 +72,8 @@ function People({ heading, people }: { heading: keyof typeof CAPTIONS; people: r
 }
 
 /** What a person is otherwise than before, a line each; all of it where they are new. */
-function listPersonDifferences(before: KnownPerson | null, after: KnownPerson): string[] {
-  const [old, fresh] = [before && describePerson(before), describePerson(after)]
+function listPersonDifferences(t: Translate, before: KnownPerson | null, after: KnownPerson): string[] {
+  const [old, fresh] = [before && describePerson(t, before), describePerson(t, after)]
   return Object.entries(fresh).flatMap(([name, words]) => {
     const was = old?.[name as keyof typeof fresh]
     if (was === undefined) return words === 'may sign in' ? [] : [`${name}: ${words}`]
@@ -77,11 +81,11 @@ function listPersonDifferences(before: KnownPerson | null, after: KnownPerson): 
   })
 }
 
-function describePerson({ name, zone, roles, hasLeft }: KnownPerson) {
+function describePerson(t: Translate, { name, zone, roles, hasLeft }: KnownPerson) {
   return {
     name,
     zone,
-    is: describeRoles(roles),
+    is: describeRoles(t, roles),
     'sign-in': hasLeft ? 'has left, may sign in no more' : 'may sign in',
   }
 }
