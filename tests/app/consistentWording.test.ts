@@ -38,7 +38,7 @@ const bare = (act: string) =>
 function turnAtOnce(kind: 'at risk' | 'lapsed', sample: SampleRow, reader: ActingRoles) {
   const [plant, laboratory] = [{ zone: 'Europe/Lisbon' }, { name: 'Laboratory' }]
   const dossier = { row: sample, plant, laboratory } as SampleDossier
-  return ALERTS[kind].describe(dossier, words, { ...reader, language: 'en-GB', zone: 'Europe/Lisbon' })
+  return ALERTS[kind].describe(english, dossier, words, { ...reader, language: 'en-GB', zone: 'Europe/Lisbon' })
 }
 
 function inMailAtOnce(kind: 'at risk' | 'lapsed', sample: SampleRow, reader: ActingRoles) {
