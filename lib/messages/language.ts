@@ -11,7 +11,8 @@ export type DateForm = keyof typeof ENGLISH_DATES
 export interface Language {
   /** BCP 47 tag: of the pages, and of the rules for numbers, lists and plurals. */
   tag: string
-  messages: Record<MessageKey, string | MessageFormatElement[]>
+  /** What is missing is said in English. */
+  messages: Partial<Record<MessageKey, string | MessageFormatElement[]>>
   dates: Record<DateForm, string>
   dateLocale: Locale
 }
@@ -32,7 +33,7 @@ const ENGLISH_DATES = {
   monthYear: 'MMMM yyyy',
 }
 
-export const ENGLISH: Language = {
+export const ENGLISH: Language & { messages: typeof en } = {
   tag: 'en-GB',
   messages: en,
   dates: ENGLISH_DATES,

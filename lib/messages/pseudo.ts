@@ -6,6 +6,7 @@ import {
   type MessageFormatElement,
   parse,
 } from '@formatjs/icu-messageformat-parser'
+import { enGB } from 'date-fns/locale/en-GB'
 import { ENGLISH, type Language } from './language'
 import type { MessageKey } from './message'
 import { createTranslate } from './translate'
@@ -44,11 +45,19 @@ function pseudoElements(elements: MessageFormatElement[]): MessageFormatElement[
 }
 
 /** The pseudo-locale of CLDR's English with accents: `en-XA`, for whoever asks for it by that tag. */
-const PSEUDO: Language = {
+export const PSEUDO: Language = {
   ...ENGLISH,
   tag: 'en-XA',
+  dateLocale: {
+    ...enGB,
+    localize: {
+      ...enGB.localize,
+      month: (...of) => pseudoText(enGB.localize.month(...of)),
+      day: (...of) => pseudoText(enGB.localize.day(...of)),
+    },
+  },
   messages: Object.fromEntries(
-    Object.entries(ENGLISH.messages).map(([key, text]) => [key, pseudoElements(parse(text as string))]),
+    Object.entries(ENGLISH.messages).map(([key, text]) => [key, pseudoElements(parse(text))]),
   ) as Record<MessageKey, MessageFormatElement[]>,
 }
 

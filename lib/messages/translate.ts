@@ -1,6 +1,7 @@
 import { TZDate } from '@date-fns/tz'
 import { format } from 'date-fns'
 import { IntlMessageFormat } from 'intl-messageformat'
+import { en } from './en'
 import type { DateForm, Language } from './language'
 import type { Message, MessageKey, Values, ValuesParameter } from './message'
 
@@ -31,7 +32,7 @@ export function createTranslate(language: Language): Translate {
   const find = (key: MessageKey) => {
     const known = parsed.get(key)
     if (known) return known
-    const made = new IntlMessageFormat(messages[key], tag)
+    const made = new IntlMessageFormat(messages[key] ?? en[key], tag)
     parsed.set(key, made)
     return made
   }

@@ -8,7 +8,7 @@ import { createTranslate } from '@/lib/messages/translate'
 
 /** Translators of few messages: the catalogue's own keys stand for messages of the tests. */
 const translate = (text: string, tag = 'en-GB') =>
-  createTranslate({ ...ENGLISH, tag, messages: { ...ENGLISH.messages, 'common.footer': text } })
+  createTranslate({ ...ENGLISH, tag, messages: { 'common.footer': text } })
 const format = (text: string, values?: object, tag?: string) =>
   translate(text, tag).message({ key: 'common.footer', values: { ...values } })
 
