@@ -37,8 +37,8 @@ describe('the table of event kinds', () => {
     expect(KINDS[kind].reportedBy.length > 0).toBe(KINDS[kind].requiredContent !== 'corrects')
   })
 
-  test('is what the README says can be reported', () => {
-    const [, told = ''] = /^\| `kind` +\| (.+?) +\|$/m.exec(readFileSync('README.md', 'utf8')) ?? []
+  test('is what the help page says can be reported', () => {
+    const [, told = ''] = /^\| `kind` +\| (.+?) +\|$/m.exec(readFileSync('public/help/connect.md', 'utf8')) ?? []
     expect(told.split(/[,;] /)).toEqual(EVENT_KINDS)
   })
 })
