@@ -7,7 +7,7 @@ describe('the sum behind a due', () => {
 
   test('has no days where elapsed time is counted', () => {
     const sum = explainDue(limit({ amount: 24, unit: 'hours' }), start, places())
-    expect(sum).toMatchObject({ zone: null, zoneOf: null, startDay: null, steps: [] })
+    expect(sum).toMatchObject({ zone: null, zoneOwner: null, startDay: null, steps: [] })
     expect(iso(sum.dueAt)).toBe('2026-10-31T16:10:00.000Z')
   })
 
@@ -15,7 +15,7 @@ describe('the sum behind a due', () => {
     const sum = explainDue(limit({ amount: 10, unit: 'days', counting: 'calendar' }), start, places())
     expect(sum).toMatchObject({
       zone: 'America/New_York',
-      zoneOf: 'laboratory',
+      zoneOwner: 'laboratory',
       startDay: day('2026-10-30'),
       steps: [{ day: day('2026-11-09'), count: 10 }],
     })
@@ -24,7 +24,7 @@ describe('the sum behind a due', () => {
       start,
       places(),
     )
-    expect(plant).toMatchObject({ zone: 'Europe/Lisbon', zoneOf: 'plant' })
+    expect(plant).toMatchObject({ zone: 'Europe/Lisbon', zoneOwner: 'plant' })
   })
 
   test('counts every working day, and shows the closed ones uncounted', () => {

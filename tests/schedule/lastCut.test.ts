@@ -6,14 +6,14 @@ import { findLastCut, formatLastCut } from '@/lib/schedule/workBack'
 import { makeProgramme, makeRegister, PACE } from './programme'
 
 /** The report is due on Monday 30 November 2026 in New York, for which 5 November is the last day of receipt there. */
-const owedAt = (transitHalf: number | null, register = makeRegister({ pickups: [] })) => {
-  const pace = { ...PACE, transitHalf: () => transitHalf }
+const owedAt = (medianDays: number | null, register = makeRegister({ pickups: [] })) => {
+  const pace = { ...PACE, medianTransitDays: () => medianDays }
   const [owed] = findOwedTests(makeProgramme('2026-11-01T12:00:00Z', [], { pace, register }), 0)
   if (!owed) throw new Error('A test is owed.')
   return owed
 }
-const lastDay = (transitHalf: number | null, register?: ReturnType<typeof makeRegister>) => {
-  const day = owedAt(transitHalf, register).lastCut?.dueDay
+const lastDay = (medianDays: number | null, register?: ReturnType<typeof makeRegister>) => {
+  const day = owedAt(medianDays, register).lastCut?.dueDay
   return day === undefined ? null : formatIsoDate(day)
 }
 

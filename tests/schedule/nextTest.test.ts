@@ -25,7 +25,7 @@ describe('the next test of a duty that need not be entered yet', () => {
   })
 
   test('has no day for what comes before receipt where the lane’s time is not known', () => {
-    const pace = { ...PACE, transitNinety: () => null }
+    const pace = { ...PACE, p90TransitDays: () => null }
     expect(at('2026-10-15T12:00:00Z', {}, { pace })?.test.acts[0]?.act).toBe('receive')
   })
 

@@ -49,8 +49,8 @@ describe.each(OVERDUE_KINDS)('%s', (kind) => {
 })
 
 const RECORDED = OVERDUE_KINDS.flatMap((kind) => {
-  const { resolvedBy: settledBy } = OVERDUE[kind]
-  return 'record' in settledBy ? [[kind, settledBy.record] as const] : []
+  const { resolvedBy } = OVERDUE[kind]
+  return 'record' in resolvedBy ? [[kind, resolvedBy.record] as const] : []
 })
 
 test.each(RECORDED)('“%s” is settled by the event that its row names: %s', (kind, record) => {
@@ -87,7 +87,7 @@ describe('what is overdue, since when:', () => {
 
   test('nothing is under way too long where the pace of its lane is not known', () => {
     const { events: said, register = makeRegister(), lastInTime } = OVERDUE_CASES['under way too long']
-    const pace = { ...PACE, transitNinetyFive: () => null }
+    const pace = { ...PACE, p95TransitDays: () => null }
     expect(findOverdue(makeProgramme(justAfter(lastInTime), [[ONE, said]], { register, pace }))).toEqual([])
   })
 

@@ -49,7 +49,7 @@ test('a shutdown of the plant brings cutting and posting before it', () => {
 })
 
 test('without a transit nothing before receipt has a day', () => {
-  const pace = { ...PACE, transitNinety: () => null }
+  const pace = { ...PACE, p90TransitDays: () => null }
   const [owed] = findOwedTests(makeProgramme('2026-11-20T12:00:00Z', [], { pace }), 0)
   expect(owed?.acts.map(({ act }) => act)).toEqual(['receive', 'load', 'end test', 'report'])
 })

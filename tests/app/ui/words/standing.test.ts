@@ -22,7 +22,7 @@ describe('how a sample stands', () => {
     const words = standing(row({ stage: 'collected', binding: running }), zone, dueAt - 2 * DAY - 4 * HOUR)
     expect(words).toEqual({
       standing: 'sound',
-      lead: 'sound: 2 days 4 hours left',
+      headline: 'sound: 2 days 4 hours left',
       limit: 'cut to chamber',
       note: null,
       action: null,
@@ -37,7 +37,7 @@ describe('how a sample stands', () => {
       { ...NOBODY, laboratories: ['LAB'] },
     ]
     expect(at('sealed', plant)).toMatchObject({
-      lead: 'at risk: 9 hours left',
+      headline: 'at risk: 9 hours left',
       action: 'hand it to the carrier',
     })
     expect(at('sealed').action).toBe('ask the plant to hand it to the carrier')
@@ -52,7 +52,7 @@ describe('how a sample stands', () => {
   test('lapsed: since when, and to issue another kit', () => {
     const lapsed = row({ standing: 'lapsed', stage: 'received', binding: running, lapsed: running })
     expect(standing(lapsed, zone, dueAt + 3 * HOUR + MINUTE)).toMatchObject({
-      lead: 'lapsed 3 hours ago',
+      headline: 'lapsed 3 hours ago',
       limit: 'cut to chamber',
       action: 'issue a kit to replace it',
     })
@@ -76,7 +76,7 @@ describe('how a sample stands', () => {
       cutAt + 2 * DAY,
     )
     expect(words).toMatchObject({
-      lead: 'lapsed: missed by 2 hours 18 minutes',
+      headline: 'lapsed: missed by 2 hours 18 minutes',
       limit: 'cut to carrier',
       action: 'issue a kit to replace it',
     })
@@ -87,7 +87,7 @@ describe('how a sample stands', () => {
     expect(getStanding(stale, dueAt)).toBe('at risk')
     expect(getStanding(stale, dueAt + 1)).toBe('lapsed')
     expect(standing(stale, zone, dueAt + 1)).toMatchObject({
-      lead: 'lapsed less than a minute ago',
+      headline: 'lapsed less than a minute ago',
       action: 'issue a kit to replace it',
     })
   })
@@ -99,7 +99,7 @@ describe('how a sample stands', () => {
       dueAt,
     )
     expect(words).toMatchObject({
-      lead: 'no clock running',
+      headline: 'no clock running',
       action: 'ask when it was cut and ask when it was handed over',
     })
   })
@@ -113,12 +113,12 @@ describe('how a sample stands', () => {
     const settled = { isSettled: true, settledAt: Date.parse('2026-11-09T23:30:00Z') }
     const kept = row({ ...settled, standing: 'kept', stage: 'reported' })
     expect(standing(kept, 'Asia/Kolkata', dueAt)).toMatchObject({
-      lead: 'kept',
+      headline: 'kept',
       note: 'settled Tue 10 Nov',
       action: null,
     })
     const lost = row({ ...settled, standing: 'ended', ending: 'lost' })
-    expect(standing(lost, zone, dueAt)).toMatchObject({ lead: 'ended: lost', note: 'settled Mon 9 Nov' })
+    expect(standing(lost, zone, dueAt)).toMatchObject({ headline: 'ended: lost', note: 'settled Mon 9 Nov' })
     const late = row({
       ...settled,
       standing: 'lapsed',
@@ -126,7 +126,7 @@ describe('how a sample stands', () => {
       lapsed: clock({ startedAt: cutAt, stoppedAt: dueAt + 2 * HOUR }),
     })
     expect(standing(late, zone, dueAt + DAY)).toMatchObject({
-      lead: 'lapsed: missed by 2 hours',
+      headline: 'lapsed: missed by 2 hours',
       limit: 'cut to chamber',
       note: 'rejected, settled Mon 9 Nov',
     })
