@@ -1,6 +1,6 @@
 /**
- * A short name of an IANA zone to print beside a time: its place, "New York" for America/New_York. Fixed offsets
- * are written as people write them, since Etc/GMT+5 lies west of Greenwich.
+ * A short name of an IANA zone to print beside a time: its place, "New York" for America/New_York. Fixed offsets are
+ * written as people write them ("UTC−5"), since the sign in Etc/GMT+5 is reversed.
  */
 export function formatZone(zone: string): string {
   const offset = /^Etc\/GMT([+-])(\d+)$/.exec(zone)
@@ -10,7 +10,12 @@ export function formatZone(zone: string): string {
   return (CURRENT_NAMES[place] ?? place).replaceAll('_', ' ')
 }
 
-/** Browsers still name some zones by an older spelling of their place; one place has one name on a page. */
+/** Whether a zone is UTC or a fixed offset from it, and has no place. */
+export function isUtc(zone: string): boolean {
+  return formatZone(zone).startsWith('UTC')
+}
+
+/** Some browsers still name these zones by an older spelling of their place. */
 const CURRENT_NAMES: Record<string, string> = {
   Calcutta: 'Kolkata',
   Katmandu: 'Kathmandu',

@@ -1,39 +1,41 @@
-import { TZDate } from '@date-fns/tz'
-import { format } from 'date-fns'
-import { DAY, findInstants, getOffset, toLocalDay } from '@/lib/hold/zone'
+import { DAY, findInstants, getOffset, toCivilDate, toLocalDay } from '@/lib/hold/zone'
+import type { DateForm } from '@/lib/messages/language'
 import type { Translate } from '@/lib/messages/translate'
 import { isDayEnd } from '@/lib/schedule/deadline'
-import { formatZone } from '@/lib/schedule/zoneName'
+import { formatZone, isUtc } from '@/lib/schedule/zoneName'
 
-/**
- * Words for instants (ms UTC) and local days (days since 1970-01-01). The zone is always asked for, and wherever
- * a time of day is printed its place is printed beside it. The year is printed where it is not that of `now`.
- */
-const formatPattern = (t: Translate, at: number, zone: string, pattern: string) =>
-  format(new TZDate(at, zone), pattern)
+// Instants are ms UTC, local days are days since 1970-01-01. The zone is always an argument, and a time of day always
+// has its place beside it. The year is there where it is not that of `now`.
 
-const getYear = (t: Translate, at: number, zone: string) => formatPattern(t, at, zone, 'yyyy')
+const getYear = (at: number, zone: string) => toCivilDate(toLocalDay(at, zone)).year
 
-function getDatePattern(
+/** A day in the form without its year where that is the year of `now`, else in the form with it. */
+function formatDate(
   t: Translate,
   at: number,
   zone: string,
   now: number,
-  weekday: 'EEE ' | 'EEEE ' | '',
+  [short, withYear]: readonly [DateForm, DateForm],
 ): string {
-  const month = weekday === 'EEEE ' ? 'MMMM' : 'MMM'
-  return `${weekday}d ${month}${getYear(t, at, zone) === getYear(t, now, zone) ? '' : ' yyyy'}`
+  return t.date(at, zone, getYear(at, zone) === getYear(now, zone) ? short : withYear)
 }
 
-/** "Fri 30 Oct 16:10 Lisbon"; a time that the clocks show twice gets its offset. */
+const DATE = ['dayMonth', 'dayMonthYear'] as const
+const WEEKDAY_DATE = ['weekdayDay', 'weekdayDayYear'] as const
+const LONG_DATE = ['longWeekdayDay', 'longWeekdayDayYear'] as const
+
+/** "Fri 30 Oct 16:10 Lisbon", with its offset where the clocks show that time twice. */
 export function formatInstant(t: Translate, at: number, zone: string, now: number): string {
-  return `${formatDateTime(t, at, zone, now)} ${formatZone(zone)}`
+  return t('instant.atPlace', { dateTime: formatDateTime(t, at, zone, now), place: formatZone(zone) })
 }
 
-/** "Fri 30 Oct 16:10", for where the place stands beside it already. */
+/** "Fri 30 Oct 16:10", for use beside its place. */
 export function formatDateTime(t: Translate, at: number, zone: string, now: number): string {
-  const text = formatPattern(t, at, zone, `${getDatePattern(t, at, zone, now, 'EEE ')} HH:mm`)
-  return isShownTwice(at, zone) ? `${text} (${formatPattern(t, at, zone, 'xxx')})` : text
+  const day = formatDay(t, at, zone, now)
+  const time = t.date(at, zone, 'time')
+  return isShownTwice(at, zone)
+    ? t('instant.dateTimeOffset', { day, time, offset: t.date(at, zone, 'offset') })
+    : t('instant.dateTime', { day, time })
 }
 
 function isShownTwice(at: number, zone: string): boolean {
@@ -41,55 +43,61 @@ function isShownTwice(at: number, zone: string): boolean {
   return instants.length > 1 && !isGap
 }
 
-/** "Thursday 5 November, 14:20 in Lisbon", for a heading. */
+/** "Thursday 5 November, 14:20 in Lisbon". */
 export function formatLongInstant(t: Translate, at: number, zone: string, now: number): string {
-  return `${formatPattern(t, at, zone, `${getDatePattern(t, at, zone, now, 'EEEE ')}, HH:mm`)} ${formatInPlace(t, zone)}`
-}
-
-function formatInPlace(t: Translate, zone: string): string {
+  const day = formatDate(t, at, zone, now, LONG_DATE)
+  const time = t.date(at, zone, 'time')
   const place = formatZone(zone)
-  return place.startsWith('UTC') ? place : `in ${place}`
+  return isUtc(zone)
+    ? t('instant.longUtc', { day, time, offset: place })
+    : t('instant.long', { day, time, place })
 }
 
 /**
- * By when something has to be done: "the end of Thu 26 Nov, Lisbon" where it may take all of a day of `zone`, since
- * midnight is read as the day after; else as `formatInstant`.
+ * By when something has to be done: "the end of Thu 26 Nov, Lisbon" where `at` is the end of a day in `zone`, since
+ * midnight reads as the day after; else as `formatInstant`.
  */
 export function formatDeadline(t: Translate, at: number, zone: string, now: number): string {
   if (!isDayEnd(at, zone)) return formatInstant(t, at, zone, now)
-  return `the end of ${formatDay(t, at - 1, zone, now)}, ${formatZone(zone)}`
+  return t('deadline.endOfDay', { day: formatDay(t, at - 1, zone, now), place: formatZone(zone) })
 }
 
-/** The same at length: "the end of Thursday 26 November in Lisbon". */
+/** "the end of Thursday 26 November in Lisbon", or as `formatLongInstant`. */
 export function formatLongDeadline(t: Translate, at: number, zone: string, now: number): string {
   if (!isDayEnd(at, zone)) return formatLongInstant(t, at, zone, now)
-  return `the end of ${formatPattern(t, at - 1, zone, getDatePattern(t, at - 1, zone, now, 'EEEE '))} ${formatInPlace(t, zone)}`
+  const day = formatDate(t, at - 1, zone, now, LONG_DATE)
+  const place = formatZone(zone)
+  return isUtc(zone)
+    ? t('deadline.endOfLongDayUtc', { day, offset: place })
+    : t('deadline.endOfLongDay', { day, place })
 }
 
-/** After "ends", where the place is known: "with Thu 26 Nov", else as `formatDateTime`. */
+/** For use after "ends" and beside its place: "with Thu 26 Nov", or as `formatDateTime`. */
 export function formatEnd(t: Translate, at: number, zone: string, now: number): string {
-  return isDayEnd(at, zone) ? `with ${formatDay(t, at - 1, zone, now)}` : formatDateTime(t, at, zone, now)
+  return isDayEnd(at, zone)
+    ? t('deadline.endsWithDay', { day: formatDay(t, at - 1, zone, now) })
+    : formatDateTime(t, at, zone, now)
 }
 
 /** "Fri 30 Oct": the local day of an instant. */
 export function formatDay(t: Translate, at: number, zone: string, now: number): string {
-  return formatPattern(t, at, zone, getDatePattern(t, at, zone, now, 'EEE '))
+  return formatDate(t, at, zone, now, WEEKDAY_DATE)
 }
 
-/** "Mon 9 Nov": a local day given by its number; `now` in `zone` decides whether the year is printed. */
+/** "Mon 9 Nov": a local day by its number; the year of `now` is that in `zone`. */
 export function formatDayNumber(t: Translate, day: number, zone: string, now: number): string {
   return formatDay(t, day * DAY, 'UTC', now + getOffset(now, zone))
 }
 
-/** "9 Nov": a local day given by its number, for where its year stands beside it or is plain. */
+/** "9 Nov": a local day by its number, where its year is plain. */
 export function formatShortDay(t: Translate, day: number): string {
-  return formatPattern(t, day * DAY, 'UTC', 'd MMM')
+  return t.date(day * DAY, 'UTC', 'dayMonth')
 }
 
-/** "today", "Tue" within the last six days, else "3 Nov": since when something has been so. */
+/** "today", "Tue" within the last six days, else "3 Nov". */
 export function formatSince(t: Translate, at: number, zone: string, now: number): string {
   const days = toLocalDay(now, zone) - toLocalDay(at, zone)
-  if (days === 0) return 'today'
-  if (days > 0 && days < 7) return formatPattern(t, at, zone, 'EEE')
-  return formatPattern(t, at, zone, getDatePattern(t, at, zone, now, ''))
+  if (days === 0) return t('instant.today')
+  if (days > 0 && days < 7) return t.date(at, zone, 'weekday')
+  return formatDate(t, at, zone, now, DATE)
 }

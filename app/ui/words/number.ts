@@ -1,24 +1,13 @@
 import type { Translate } from '@/lib/messages/translate'
 
-const SMALL_NUMBERS = [
-  'no',
-  'one',
-  'two',
-  'three',
-  'four',
-  'five',
-  'six',
-  'seven',
-  'eight',
-  'nine',
-  'ten',
-  'eleven',
-  'twelve',
-]
-
-/** A count as prose writes it: in words up to twelve, "no" for none, in digits with commas beyond. */
+/** A count as prose writes it: in letters up to twelve, "no" for none, in digits beyond. */
 export function spellNumber(t: Translate, count: number): string {
-  return SMALL_NUMBERS[count] ?? count.toLocaleString('en-GB')
+  return t('number.spelled', { count })
+}
+
+/** The same at the beginning of a sentence: "Two". */
+export function spellFirstNumber(t: Translate, count: number): string {
+  return t('number.spelledFirst', { count })
 }
 
 /** "one sample", "two samples", "no samples". */
@@ -28,6 +17,5 @@ export function spellCount(t: Translate, count: number, singular: string, plural
 
 /** "a", "a and b", "a, b and c". */
 export function formatList(t: Translate, parts: readonly string[]): string {
-  if (parts.length < 2) return parts.join('')
-  return `${parts.slice(0, -1).join(', ')} and ${parts.at(-1)}`
+  return t.list(parts)
 }
