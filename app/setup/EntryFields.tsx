@@ -1,8 +1,9 @@
 import type { ReactNode } from 'react'
+import { useTranslate } from '#translate'
 import { PURPOSES, type RegisterDocument } from '@/lib/custody/registerDocument'
 import { HOLIDAY_EXAMPLE } from '@/lib/hold/holidayText'
 import { MILESTONES } from '@/lib/hold/milestone'
-import { COUNTING_CHOICES } from '@/lib/hold/units'
+import { COUNTING_LABELS } from '@/lib/hold/units'
 import { MILESTONE_LABELS } from '@/lib/schedule/milestoneText'
 import type { RegisterList } from '@/lib/store/ledger/registerEntries'
 import styles from './Form.module.css'
@@ -185,6 +186,7 @@ function PostedFields({ form }: { form: FormState }) {
 
 /** What a laboratory says of itself: its hours by weekday, its closures, its holidays by rule. */
 function LaboratoryFields({ form, code, now }: { form: FormState; code: ReactNode; now: number }) {
+  const t = useTranslate()
   return (
     <>
       {code}
@@ -199,7 +201,7 @@ function LaboratoryFields({ form, code, now }: { form: FormState; code: ReactNod
           name="holidays"
           label="Holidays by rule, one a line"
           rows={6}
-          hint={HOLIDAY_EXAMPLE}
+          hint={t.message(HOLIDAY_EXAMPLE)}
         />
       </div>
       <div className={styles.wide}>
@@ -209,11 +211,11 @@ function LaboratoryFields({ form, code, now }: { form: FormState; code: ReactNod
   )
 }
 
-const MILESTONE_OPTIONS = MILESTONES.map((one) => [one, MILESTONE_LABELS[one]] as const)
-const COUNTING_OPTIONS = [...COUNTING_CHOICES.keys()].map((choice) => [choice, choice] as const)
-
 /** The hold limits of a protocol, a row each: those that there are, and two empty rows more. */
 function LimitRows({ form }: { form: FormState }) {
+  const t = useTranslate()
+  const milestones = MILESTONES.map((one) => [one, t(MILESTONE_LABELS[one])] as const)
+  const counting = [...COUNTING_LABELS].map(([choice, label]) => [choice, t(label)] as const)
   const rows = Array.from({ length: MAX_LIMITS }, (_, index) => index + 1)
   const filled = rows.filter((row) => form.values[`limit${row}`] || form.values[`amount${row}`])
   return (
@@ -225,15 +227,10 @@ function LimitRows({ form }: { form: FormState }) {
       {rows.slice(0, Math.max(0, ...filled) + 2).map((row) => (
         <div key={row} className={styles.limit}>
           <TextField form={form} name={`limit${row}`} label={`Limit ${row}: name`} />
-          <SelectField
-            form={form}
-            name={`from${row}`}
-            label="From"
-            options={MILESTONE_OPTIONS.slice(0, -1)}
-          />
-          <SelectField form={form} name={`to${row}`} label="Until" options={MILESTONE_OPTIONS.slice(1)} />
+          <SelectField form={form} name={`from${row}`} label="From" options={milestones.slice(0, -1)} />
+          <SelectField form={form} name={`to${row}`} label="Until" options={milestones.slice(1)} />
           <TextField form={form} name={`amount${row}`} label="At most" />
-          <SelectField form={form} name={`counted${row}`} label="Counted in" options={COUNTING_OPTIONS} />
+          <SelectField form={form} name={`counted${row}`} label="Counted in" options={counting} />
           <TextField form={form} name={`citation${row}`} label="Source of the limit" />
         </div>
       ))}

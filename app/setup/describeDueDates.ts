@@ -33,7 +33,7 @@ export function describeDueDates(
     const other = [plant.zone, laboratory.zone].find((zone) => zone !== zoneOf(limit.to))
     const also = other ? `, which is ${formatDeadline(t, due, other, now)}` : ''
     const start = formatLongInstant(t, startedAt, startZone, now)
-    return `${limit.name}: ${MILESTONE_LABELS[limit.from]} on ${start}, to be ${AWAITED_LABELS[limit.to]} by ${formatLongDeadline(t, due, zoneOf(limit.to), now)}${also}.`
+    return `${limit.name}: ${t(MILESTONE_LABELS[limit.from])} on ${start}, to be ${t(AWAITED_LABELS[limit.to])} by ${formatLongDeadline(t, due, zoneOf(limit.to), now)}${also}.`
   })
 }
 

@@ -4,6 +4,7 @@ import { findLimitFaults, isLimit, type Limit } from '@/lib/hold/limit'
 import { MILESTONES } from '@/lib/hold/milestone'
 import { LIMIT_UNITS } from '@/lib/hold/units'
 import { getWeekday, isZone, toDayNumber } from '@/lib/hold/zone'
+import { english } from '@/lib/messages/english'
 import { toCanonical } from './kitCode'
 import { isReadingFault, type Reading, readTime } from './reading'
 import {
@@ -101,7 +102,12 @@ const limitFields = z.looseObject({
 export const limit = limitFields.transform((fields, context): Limit => {
   if (isLimit(fields)) return fields
   for (const { field, detail } of findLimitFaults(fields))
-    context.issues.push({ code: 'custom', input: fields[field], path: [field], message: detail })
+    context.issues.push({
+      code: 'custom',
+      input: fields[field],
+      path: [field],
+      message: english.message(detail),
+    })
   return z.NEVER
 })
 

@@ -1,5 +1,7 @@
+import { message } from '@/lib/messages/message'
 import type { HolidayRule } from './holidayRule'
 
+// The rules are written in English in the register, in whatever language a person reads the pages.
 export const MONTH_NAMES = [
   'January',
   'February',
@@ -17,9 +19,8 @@ export const MONTH_NAMES = [
 export const WEEKDAY_NAMES = ['Sunday', 'Monday', 'Tuesday', 'Wednesday', 'Thursday', 'Friday', 'Saturday']
 const ORDINALS = ['first', 'second', 'third', 'fourth', 'fifth'] as const
 
-/** How a rule can be written, to be shown where one is asked for or refused. */
-export const HOLIDAY_EXAMPLE =
-  'Write a name, a colon and when: "25 December", "third Monday of January", "last Monday of May" or "Easter + 1"; add ", observed" where a weekend moves it to the Friday before or the Monday after.'
+/** How to write a rule, for where one is asked for or refused. */
+export const HOLIDAY_EXAMPLE = message('holiday.example')
 
 /** A rule as people write it: "Labour Day: first Monday of September", "New Year: 1 January, observed". */
 export function formatHoliday(rule: HolidayRule): string {
@@ -36,7 +37,7 @@ function formatWhen(rule: HolidayRule): string {
   return `${nth} ${WEEKDAY_NAMES[rule.weekday]} of ${MONTH_NAMES[rule.month - 1]}`
 }
 
-/** Reads one line as `formatHoliday` writes it; null where it is none. */
+/** Reads a line as `formatHoliday` writes it; null if it is no rule. */
 export function parseHoliday(line: string): HolidayRule | null {
   const colon = line.lastIndexOf(':')
   const name = line.slice(0, colon).trim()

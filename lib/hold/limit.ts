@@ -1,3 +1,4 @@
+import { type Message, message } from '@/lib/messages/message'
 import { isValidAmount, MAX_AMOUNT } from './calendar'
 import type { Milestone } from './milestone'
 import { type CalendarOwner, type Counting, type LimitUnit, UNITS } from './units'
@@ -27,35 +28,30 @@ export type LimitFields = LimitBase & {
 
 export interface LimitFault {
   field: keyof LimitFields
-  /** What is wrong and what would be right, as a sentence. */
-  detail: string
+  /** What is wrong and how to put it right. */
+  detail: Message
 }
 
-/** What is wrong with a limit; empty where it is sound. */
+/** What is wrong with a limit; empty where nothing is. */
 export function findLimitFaults(limit: LimitFields): LimitFault[] {
   const faults: LimitFault[] = []
-  const fault = (field: keyof LimitFields, detail: string) => faults.push({ field, detail })
-  if (!isValidAmount(limit.amount))
-    fault(
-      'amount',
-      `The amount is a whole number from 0 to ${MAX_AMOUNT.toLocaleString('en-GB')}, not ${limit.amount}.`,
-    )
-  const { elapsed, calendar } = UNITS[limit.unit]
-  const hasChoice = elapsed !== undefined && calendar !== undefined
-  if (hasChoice && !limit.counting)
-    fault(
-      'counting',
-      `A limit in ${limit.unit} says how they are counted: "elapsed" (to the instant) or "calendar" (to the end of the local day).`,
-    )
-  if (!hasChoice && limit.counting)
-    fault('counting', `A limit in ${limit.unit} is counted in one way only; leave "counting" out.`)
-  const isByCalendar = hasChoice ? limit.counting === 'calendar' : calendar !== undefined
+  const fault = (field: keyof LimitFields, detail: Message) => faults.push({ field, detail })
+  const { unit, amount, counting } = limit
+  if (!isValidAmount(amount))
+    fault('amount', message('limit.fault.amount', { max: MAX_AMOUNT, amount: String(amount) }))
+  const { elapsed, calendar } = UNITS[unit]
+  const hasBoth = elapsed !== undefined && calendar !== undefined
+  if (hasBoth && !counting) fault('counting', message('limit.fault.countingMissing', { unit }))
+  if (!hasBoth && counting) fault('counting', message('limit.fault.countingSuperfluous', { unit }))
+  const isByCalendar = hasBoth ? counting === 'calendar' : calendar !== undefined
   if (limit.zone && !(isByCalendar && calendar?.hasChoiceOfOwner))
     fault(
       'zone',
-      `A limit ${limit.counting ? `of ${limit.counting} ${limit.unit}` : `in ${limit.unit}`} has no zone of choice; leave "zone" out.`,
+      counting
+        ? message('limit.fault.zoneCounting', { counting, unit })
+        : message('limit.fault.zone', { unit }),
     )
-  if (limit.from === limit.to) fault('to', 'A limit runs from one milestone to another one.')
+  if (limit.from === limit.to) fault('to', message('limit.fault.sameMilestone'))
   return faults
 }
 

@@ -1,3 +1,4 @@
+import type { MessageKey } from '@/lib/messages/message'
 import type { Limit } from './limit'
 
 /** A protocol whose limits are published: a starting point for a programme's own. */
@@ -5,8 +6,8 @@ export interface Preset {
   code: string
   name: string
   limits: Limit[]
-  /** Said beside the preset wherever it is offered. */
-  note: string
+  /** Stands beside the preset wherever it is offered. */
+  note: MessageKey
 }
 
 const buildDayLimit = (
@@ -40,20 +41,20 @@ export const PRESETS: readonly Preset[] = [
         '40 CFR 770.20(a)(1): conditioning begins no later than 30 calendar days after production',
       ),
     ],
-    note: "Counted from production to the beginning of conditioning; receipt does not stop it. The plant's own manual may state a shorter time (40 CFR 770.21(a)(1)(iii)).",
+    note: 'preset.compositeWood.note',
   },
 ]
 
 /**
- * Standards that fix such times, whose numbers are left for the programme to fill in from its own copy: they
- * were not seen when this list was made, and a limit from memory would be worse than none.
+ * Standards that fix such times. The programme fills in the numbers from its own copy: nobody saw the standards when this
+ * list was made, and a limit from memory would be worse than none.
  */
-export const STANDARDS_TO_FILL_IN: readonly { code: string; name: string; where: string }[] = [
+export const STANDARDS_TO_FILL_IN: readonly { code: string; name: string; where: MessageKey }[] = [
   {
     code: 'CDPH v1.2',
     name: 'CDPH/EHLB Standard Method v1.2 (2017)',
-    where: 'section 2, its table of times',
+    where: 'preset.cdph.where',
   },
-  { code: 'ISO 16000-11', name: 'ISO 16000-11:2024', where: 'sampling, storage of samples, preparation' },
-  { code: 'EN 16516', name: 'EN 16516:2017+A1:2020', where: 'clause 5' },
+  { code: 'ISO 16000-11', name: 'ISO 16000-11:2024', where: 'preset.iso16000.where' },
+  { code: 'EN 16516', name: 'EN 16516:2017+A1:2020', where: 'preset.en16516.where' },
 ]

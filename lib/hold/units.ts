@@ -1,3 +1,4 @@
+import type { MessageKey } from '@/lib/messages/message'
 import type { Translate } from '@/lib/messages/translate'
 import { addOpenDays, type Calendar } from './calendar'
 import { DAY, HOUR, toCivilDate, toDayNumber } from './zone'
@@ -20,17 +21,22 @@ export type Counting =
 
 export type LimitUnit = Counting['unit']
 
+/** A message of so many ({amount}) of a unit: "1 day", "10,000 hours". */
+type CountMessage = Extract<MessageKey, `count.${string}`>
+type CountingLabel = Extract<MessageKey, `counting.${string}.label`>
+
 /** Time counted to the instant. */
 interface ElapsedMethod {
   by: 'elapsed'
   /** Length of one, ms. */
   ms: number
-  /** The choice in a form and the word in a CSV. */
+  /** The word in a CSV and the value in a form. */
   choice: string
-  /** "10 days of 24 hours"; `count` is the amount with the unit's name. */
-  text(count: string): string
-  /** What is added to the start, as a sum shows it: "10 × 24 hours"; `count` is the amount with the unit's name. */
-  addend(amount: string, count: string): string
+  label: CountingLabel
+  /** "10 days of 24 hours" */
+  count: CountMessage
+  /** {start} + {amount} of it = {due} */
+  sum: 'sum.hours' | 'sum.days24' | 'sum.weeks168'
 }
 
 /** Time counted by local days, to the end of the last one. */
@@ -40,84 +46,81 @@ interface CalendarMethod {
   hasChoiceOfOwner: boolean
   /** The local day at whose end `amount` are over, from the local day of the start. Day numbers in the zone of counting. */
   lastDay(startDay: number, amount: number, laboratory: Calendar): number
-  /** The choice in a form and the word in a CSV; "at the plant" or "at the laboratory" follows where there is a choice of whose they are. */
+  /** The word in a CSV and the value in a form; "at the plant" or "at the laboratory" follows where there is a choice. */
   choice: string
-  /** "10 days of the plant’s calendar"; `count` is the amount with the unit's name. */
-  text(count: string, owner: CalendarOwner): string
+  label: { laboratory: CountingLabel; plant?: CountingLabel }
+  /** "10 days of the plant’s calendar" */
+  count: { laboratory: CountMessage; plant?: CountMessage }
   /** Where an amount of 0 means the end of the day of the start itself. */
   isSameDayAtZero: boolean
-  /** How the sum is told: each day on the way, or the start's place and the last day's, which is `amount` times so many on. */
-  sum: 'each day' | { start: string; last: string; times: number }
+  /** How the count is shown: every day of it, or its last day, which is `amount` times so many days or months on. */
+  sum: 'each day' | { text: 'sum.days' | 'sum.weeks' | 'sum.months'; times: number }
 }
 
 export type CountingMethod = ElapsedMethod | CalendarMethod
 
-/** A unit of hold limits. Where it can be counted in both ways, a limit says which by `counting`. */
+/** A unit of hold limits. Where it has both methods, a limit says which by `counting`. */
 interface Unit {
-  /** One of it; more than one end in s. */
-  one: string
   elapsed?: ElapsedMethod
   calendar?: CalendarMethod
 }
 
-const formatCalendarCount = (count: string, owner: CalendarOwner) => `${count} of the ${owner}’s calendar`
-
 /**
- * Every unit, with all that is known of it: forms, files, dues, sums and words follow this table.
- * Environmental laboratories judge hours to the instant (TNI SIR 76), and days and months through the end of the last
- * one (EPA letter RO 14933, 27 May 2020).
+ * Every unit: forms, files, dues, sums and texts follow this table. Environmental laboratories judge hours to the instant
+ * (TNI SIR 76), and days and months through the end of the last one (EPA letter RO 14933, 27 May 2020).
  */
 export const UNITS: Record<LimitUnit, Unit> = {
   hours: {
-    one: 'hour',
     elapsed: {
       by: 'elapsed',
       ms: HOUR,
       choice: 'hours',
-      text: (count) => count,
-      addend: (_, count) => count,
+      label: 'counting.hours.label',
+      count: 'count.hours',
+      sum: 'sum.hours',
     },
   },
   days: {
-    one: 'day',
     elapsed: {
       by: 'elapsed',
       ms: DAY,
       choice: 'days of 24 hours',
-      text: (count) => `${count} of 24 hours`,
-      addend: (amount) => `${amount} × 24 hours`,
+      label: 'counting.days24.label',
+      count: 'count.days24',
+      sum: 'sum.days24',
     },
     calendar: {
       by: 'calendar',
       hasChoiceOfOwner: true,
       lastDay: (startDay, amount) => startDay + amount,
       choice: 'calendar days',
-      text: formatCalendarCount,
+      label: { laboratory: 'counting.days.laboratory.label', plant: 'counting.days.plant.label' },
+      count: { laboratory: 'count.days.laboratory', plant: 'count.days.plant' },
       isSameDayAtZero: true,
-      sum: { start: 'is day 0', last: 'day', times: 1 },
+      sum: { text: 'sum.days', times: 1 },
     },
   },
   weeks: {
-    one: 'week',
     elapsed: {
       by: 'elapsed',
       ms: 7 * DAY,
       choice: 'weeks of 168 hours',
-      text: (count) => `${count} of 168 hours`,
-      addend: (amount) => `${amount} × 168 hours`,
+      label: 'counting.weeks168.label',
+      count: 'count.weeks168',
+      sum: 'sum.weeks168',
     },
     calendar: {
       by: 'calendar',
       hasChoiceOfOwner: true,
       lastDay: (startDay, amount) => startDay + 7 * amount,
       choice: 'weeks of 7 calendar days',
-      text: (count, owner) => formatCalendarCount(`${count} of 7 days`, owner),
+      label: { laboratory: 'counting.weeks.laboratory.label', plant: 'counting.weeks.plant.label' },
+      count: { laboratory: 'count.weeks.laboratory', plant: 'count.weeks.plant' },
       isSameDayAtZero: true,
-      sum: { start: 'is day 0', last: 'day', times: 7 },
+      sum: { text: 'sum.weeks', times: 7 },
     },
   },
   months: {
-    one: 'month',
     calendar: {
       by: 'calendar',
       hasChoiceOfOwner: true,
@@ -126,79 +129,99 @@ export const UNITS: Record<LimitUnit, Unit> = {
         return toDayNumber(year, month + amount + 1, 0)
       },
       choice: 'months',
-      text: formatCalendarCount,
+      label: { laboratory: 'counting.months.laboratory.label', plant: 'counting.months.plant.label' },
+      count: { laboratory: 'count.months.laboratory', plant: 'count.months.plant' },
       isSameDayAtZero: false,
-      sum: { start: 'lies in month 0', last: 'month', times: 1 },
+      sum: { text: 'sum.months', times: 1 },
     },
   },
   'working days': {
-    one: 'working day',
     calendar: {
       by: 'calendar',
       hasChoiceOfOwner: false,
       lastDay: addOpenDays,
       choice: 'working days of the laboratory',
-      text: (count) => `${count} of the laboratory`,
+      label: { laboratory: 'counting.workingDays.laboratory.label' },
+      count: { laboratory: 'count.workingDays.laboratory' },
       isSameDayAtZero: false,
       sum: 'each day',
     },
   },
 }
 
-/** An amount with the name of its unit: "1 day", "10,000 hours". */
-export function formatCount(t: Translate, { unit, amount }: { unit: LimitUnit; amount: number }): string {
-  return `${amount.toLocaleString('en-GB')} ${UNITS[unit].one}${amount === 1 ? '' : 's'}`
-}
-
 export const LIMIT_UNITS = Object.keys(UNITS) as LimitUnit[]
 
 /**
- * The way in which a limit counts.
+ * How a limit is counted.
  *
- * Errors: RangeError where its unit has no such way; `findLimitFaults` tells of it before.
+ * Errors: RangeError where its unit has no such method; `findLimitFaults` finds that before.
  */
 export function findCountingMethod({ unit, counting }: Counting): CountingMethod {
   const { elapsed, calendar } = UNITS[unit]
-  const isToBeSaid = elapsed !== undefined && calendar !== undefined
-  const way = isToBeSaid ? counting && UNITS[unit][counting] : (elapsed ?? calendar)
-  if (!way) throw new RangeError(`A limit in ${unit} says how they are counted`)
-  return way
+  const hasBoth = elapsed !== undefined && calendar !== undefined
+  const method = hasBoth ? counting && UNITS[unit][counting] : (elapsed ?? calendar)
+  if (!method) throw new RangeError(`A limit in ${unit} must say how they are counted`)
+  return method
 }
 
 /** Whose local days a limit counts; null where it counts elapsed time. */
-export function findCalendarOwner(count: Counting): CalendarOwner | null {
-  const way = findCountingMethod(count)
-  return way.by === 'elapsed' ? null : getCalendarOwner(way, count)
+export function findCalendarOwner(counting: Counting): CalendarOwner | null {
+  const method = findCountingMethod(counting)
+  return method.by === 'elapsed' ? null : getCalendarOwner(method, counting)
 }
 
-/** The same where its way is known to count local days. */
-export function getCalendarOwner(way: CalendarMethod, { zone }: Counting): CalendarOwner {
-  return way.hasChoiceOfOwner ? (zone ?? 'laboratory') : 'laboratory'
+export function getCalendarOwner(method: CalendarMethod, { zone }: Counting): CalendarOwner {
+  return method.hasChoiceOfOwner ? (zone ?? 'laboratory') : 'laboratory'
 }
 
-/** How a limit counts, as a form and a CSV write it: one of `CHOICES`. */
-export function formatCountingChoice(count: Counting): string {
-  return formatMethodChoice(findCountingMethod(count), findCalendarOwner(count))
+/** How much a limit allows: "10 days of the plant’s calendar". */
+export function formatAllowance(t: Translate, limit: Counting & { amount: number }): string {
+  const method = findCountingMethod(limit)
+  const { amount } = limit
+  if (method.by === 'elapsed') return t(method.count, { amount })
+  return t(method.count[getCalendarOwner(method, limit)] ?? method.count.laboratory, { amount })
 }
 
-function formatMethodChoice(way: CountingMethod, owner: CalendarOwner | null): string {
-  return way.by === 'calendar' && way.hasChoiceOfOwner ? `${way.choice} at the ${owner}` : way.choice
+/** How a limit counts, as a form and a CSV write it: a key of `COUNTING_CHOICES`. */
+export function formatCountingChoice(counting: Counting): string {
+  return formatMethodChoice(findCountingMethod(counting), findCalendarOwner(counting))
 }
 
-/** What a limit says of how it counts, by the choice in a form or the word in a CSV. */
-export const COUNTING_CHOICES: ReadonlyMap<
-  string,
-  { unit: LimitUnit; counting?: CountingMethod['by']; zone?: CalendarOwner }
-> = new Map(
-  LIMIT_UNITS.flatMap((unit) => {
-    const ways = [UNITS[unit].elapsed, UNITS[unit].calendar].filter((way) => way !== undefined)
-    return ways.flatMap((way) => {
-      const counting = ways.length > 1 ? { counting: way.by } : {}
-      const zones =
-        way.by === 'calendar' && way.hasChoiceOfOwner ? (['laboratory', 'plant'] as const) : [null]
-      return zones.map(
-        (zone) => [formatMethodChoice(way, zone), { unit, ...counting, ...(zone && { zone }) }] as const,
-      )
-    })
-  }),
+function formatMethodChoice(method: CountingMethod, owner: CalendarOwner | null): string {
+  return method.by === 'calendar' && method.hasChoiceOfOwner
+    ? `${method.choice} at the ${owner}`
+    : method.choice
+}
+
+interface CountingChoice {
+  unit: LimitUnit
+  counting?: CountingMethod['by']
+  zone?: CalendarOwner
+}
+
+const CHOICES = LIMIT_UNITS.flatMap((unit) => {
+  const methods = [UNITS[unit].elapsed, UNITS[unit].calendar].filter((method) => method !== undefined)
+  return methods.flatMap((method) => {
+    const counting = methods.length > 1 ? { counting: method.by } : {}
+    const owners =
+      method.by === 'calendar' && method.hasChoiceOfOwner ? (['laboratory', 'plant'] as const) : [null]
+    return owners.map((owner) => ({
+      choice: formatMethodChoice(method, owner),
+      label:
+        method.by === 'elapsed'
+          ? method.label
+          : (method.label[owner ?? 'laboratory'] ?? method.label.laboratory),
+      says: { unit, ...counting, ...(owner && { zone: owner }) },
+    }))
+  })
+})
+
+/** What a limit says of how it counts, by the value in a form or the word in a CSV. */
+export const COUNTING_CHOICES: ReadonlyMap<string, CountingChoice> = new Map(
+  CHOICES.map(({ choice, says }) => [choice, says]),
+)
+
+/** The same choices as a person reads them. */
+export const COUNTING_LABELS: ReadonlyMap<string, MessageKey> = new Map(
+  CHOICES.map(({ choice, label }) => [choice, label]),
 )

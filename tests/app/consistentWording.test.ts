@@ -38,7 +38,11 @@ const bare = (act: string) =>
 function turnAtOnce(kind: 'at risk' | 'lapsed', sample: SampleRow, reader: ActingRoles) {
   const [plant, laboratory] = [{ zone: 'Europe/Lisbon' }, { name: 'Laboratory' }]
   const dossier = { row: sample, plant, laboratory } as SampleDossier
-  return ALERTS[kind].describe(english, dossier, words, { ...reader, language: 'en-GB', zone: 'Europe/Lisbon' })
+  return ALERTS[kind].describe(english, dossier, words, {
+    ...reader,
+    language: 'en-GB',
+    zone: 'Europe/Lisbon',
+  })
 }
 
 function inMailAtOnce(kind: 'at risk' | 'lapsed', sample: SampleRow, reader: ActingRoles) {
@@ -112,6 +116,6 @@ test('milestones are said to have happened and awaited in sentences that can be 
   )
   expect(formatMilestone(english, 'loaded')).toBe('it went into the chamber')
   expect(formatMilestone(english, 'conditioned')).toBe('conditioning began')
-  expect(formatMilestone(english, 'collected')).toBe(`it was ${MILESTONE_LABELS.collected}`)
-  expect(AWAITED_LABELS.dispatched).toBe('in the carrier’s hands')
+  expect(formatMilestone(english, 'collected')).toBe(`it was ${english(MILESTONE_LABELS.collected)}`)
+  expect(english(AWAITED_LABELS.dispatched)).toBe('in the carrier’s hands')
 })

@@ -2,6 +2,7 @@ import { createElement } from 'react'
 import { renderToStaticMarkup } from 'react-dom/server'
 import { expect, test } from 'vitest'
 import { DueCalculation } from '@/app/samples/[code]/DueCalculation'
+import { English } from '@/app/ui/language/English'
 import { formatLimit } from '@/app/ui/words/clock'
 import { explainDue } from '@/lib/hold/dueBreakdown'
 import { COUNTING_CHOICES } from '@/lib/hold/units'
@@ -28,7 +29,7 @@ const SAID: Record<string, readonly (readonly [allows: string, sum: string])[]> 
   ],
   'calendar days at the laboratory': [
     [
-      'By the end of the day on which it was cut, by the laboratory’s calendar, it is to be in the chamber.',
+      'By the end of the day on which it was cut, by the laboratory’s calendar, it must be in the chamber.',
       'Fri 30 Oct is day 0 in New York; it ends with Fri 30 Oct',
     ],
     [
@@ -42,7 +43,7 @@ const SAID: Record<string, readonly (readonly [allows: string, sum: string])[]> 
   ],
   'calendar days at the plant': [
     [
-      'By the end of the day on which it was cut, by the plant’s calendar, it is to be in the chamber.',
+      'By the end of the day on which it was cut, by the plant’s calendar, it must be in the chamber.',
       'Fri 30 Oct is day 0 in Lisbon; it ends with Fri 30 Oct',
     ],
     ['At most 1 day of the plant’s calendar', 'Fri 30 Oct is day 0 in Lisbon; day 1 ends with Sat 31 Oct'],
@@ -55,72 +56,72 @@ const SAID: Record<string, readonly (readonly [allows: string, sum: string])[]> 
   ],
   'weeks of 7 calendar days at the laboratory': [
     [
-      'By the end of the day on which it was cut, by the laboratory’s calendar, it is to be in the chamber.',
+      'By the end of the day on which it was cut, by the laboratory’s calendar, it must be in the chamber.',
       'Fri 30 Oct is day 0 in New York; it ends with Fri 30 Oct',
     ],
     [
       'At most 1 week of 7 days of the laboratory’s calendar',
-      'Fri 30 Oct is day 0 in New York; day 7 (1 × 7) ends with Fri 6 Nov',
+      'Fri 30 Oct is day 0 in New York; week 1 ends with Fri 6 Nov',
     ],
     [
       'At most 3 weeks of 7 days of the laboratory’s calendar',
-      'Fri 30 Oct is day 0 in New York; day 21 (3 × 7) ends with Fri 20 Nov',
+      'Fri 30 Oct is day 0 in New York; week 3 ends with Fri 20 Nov',
     ],
   ],
   'weeks of 7 calendar days at the plant': [
     [
-      'By the end of the day on which it was cut, by the plant’s calendar, it is to be in the chamber.',
+      'By the end of the day on which it was cut, by the plant’s calendar, it must be in the chamber.',
       'Fri 30 Oct is day 0 in Lisbon; it ends with Fri 30 Oct',
     ],
     [
       'At most 1 week of 7 days of the plant’s calendar',
-      'Fri 30 Oct is day 0 in Lisbon; day 7 (1 × 7) ends with Fri 6 Nov',
+      'Fri 30 Oct is day 0 in Lisbon; week 1 ends with Fri 6 Nov',
     ],
     [
       'At most 3 weeks of 7 days of the plant’s calendar',
-      'Fri 30 Oct is day 0 in Lisbon; day 21 (3 × 7) ends with Fri 20 Nov',
+      'Fri 30 Oct is day 0 in Lisbon; week 3 ends with Fri 20 Nov',
     ],
   ],
   'months at the laboratory': [
     [
       'At most 0 months of the laboratory’s calendar',
-      'Fri 30 Oct lies in month 0 in New York; it ends with Sat 31 Oct',
+      'Fri 30 Oct is in month 0 in New York; it ends with Sat 31 Oct',
     ],
     [
       'At most 1 month of the laboratory’s calendar',
-      'Fri 30 Oct lies in month 0 in New York; month 1 ends with Mon 30 Nov',
+      'Fri 30 Oct is in month 0 in New York; month 1 ends with Mon 30 Nov',
     ],
     [
       'At most 3 months of the laboratory’s calendar',
-      'Fri 30 Oct lies in month 0 in New York; month 3 ends with Sun 31 Jan 2027',
+      'Fri 30 Oct is in month 0 in New York; month 3 ends with Sun 31 Jan 2027',
     ],
   ],
   'months at the plant': [
     [
       'At most 0 months of the plant’s calendar',
-      'Fri 30 Oct lies in month 0 in Lisbon; it ends with Sat 31 Oct',
+      'Fri 30 Oct is in month 0 in Lisbon; it ends with Sat 31 Oct',
     ],
     [
       'At most 1 month of the plant’s calendar',
-      'Fri 30 Oct lies in month 0 in Lisbon; month 1 ends with Mon 30 Nov',
+      'Fri 30 Oct is in month 0 in Lisbon; month 1 ends with Mon 30 Nov',
     ],
     [
       'At most 3 months of the plant’s calendar',
-      'Fri 30 Oct lies in month 0 in Lisbon; month 3 ends with Sun 31 Jan 2027',
+      'Fri 30 Oct is in month 0 in Lisbon; month 3 ends with Sun 31 Jan 2027',
     ],
   ],
   'working days of the laboratory': [
     [
       'At most 0 working days of the laboratory',
-      'Day 0 is the first open day from Fri 30 Oct in New YorkFri 30 Oct 0day 0 ends with Fri 30 Oct',
+      'Day 0 is the first open day from Fri 30 Oct in New YorkFri 30 Oct 0Day 0 ends with Fri 30 Oct',
     ],
     [
       'At most 1 working day of the laboratory',
-      'Day 0 is Fri 30 Oct in New YorkSat 31 Oct not openSun 1 Nov not openMon 2 Nov 1day 1 ends with Mon 2 Nov',
+      'Day 0 is Fri 30 Oct in New YorkSat 31 Oct not openSun 1 Nov not openMon 2 Nov 1Day 1 ends with Mon 2 Nov',
     ],
     [
       'At most 3 working days of the laboratory',
-      'Day 0 is Fri 30 Oct in New YorkSat 31 Oct not openSun 1 Nov not openMon 2 Nov 1Tue 3 Nov 2Wed 4 Nov 3day 3 ends with Wed 4 Nov',
+      'Day 0 is Fri 30 Oct in New YorkSat 31 Oct not openSun 1 Nov not openMon 2 Nov 1Tue 3 Nov 2Wed 4 Nov 3Day 3 ends with Wed 4 Nov',
     ],
   ],
 }
@@ -137,7 +138,7 @@ test.each([...COUNTING_CHOICES])('a limit in %s', (choice, says) => {
       zone: 'Europe/Lisbon',
       now: START,
     })
-    const text = renderToStaticMarkup(sum)
+    const text = renderToStaticMarkup(createElement(English, null, sum))
       .replace(/<[^>]+>/g, '')
       .replaceAll('&#x27;', "'")
     return [formatLimit(english, one).split(' from when')[0], text]

@@ -41,7 +41,7 @@ export function ClockDetails({ clock, dossier }: { clock: Clock; dossier: Sample
           <>
             <dt>Start</dt>
             <dd>
-              {MILESTONE_LABELS[limit.from]} <Instant at={startedAt} zone={fromZone} now={asOf} />
+              {t(MILESTONE_LABELS[limit.from])} <Instant at={startedAt} zone={fromZone} now={asOf} />
               {reckoning?.zone && reckoning.zone !== fromZone && (
                 <>
                   , which is <Instant at={startedAt} zone={reckoning.zone} now={asOf} />
@@ -78,7 +78,7 @@ export function ClockDetails({ clock, dossier }: { clock: Clock; dossier: Sample
         <dd>
           {stoppedAt !== null && (
             <>
-              {MILESTONE_LABELS[limit.to]} <Instant at={stoppedAt} zone={toZone} now={asOf} />
+              {t(MILESTONE_LABELS[limit.to])} <Instant at={stoppedAt} zone={toZone} now={asOf} />
               {isRange(limit.to) && ' (the latest reading)'};{' '}
             </>
           )}

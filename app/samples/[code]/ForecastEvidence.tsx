@@ -12,6 +12,7 @@ import type { RedactedForecast, SampleDossier } from '@/lib/store/read/sample/sa
 
 /** Why each running limit has the chance it has: the records behind it, and what was borrowed from others. */
 export function ForecastEvidence({ dossier }: { dossier: SampleDossier }) {
+  const t = useTranslate()
   const { forecasts, sample, asOf, plant, laboratory } = dossier
   if (forecasts.length === 0) return null
   const clockOf = ({ limit: name }: RedactedForecast) =>
@@ -23,7 +24,7 @@ export function ForecastEvidence({ dossier }: { dossier: SampleDossier }) {
         <LimitForecast
           key={forecast.limit}
           forecast={forecast}
-          awaited={AWAITED_LABELS[clockOf(forecast)?.limit.to ?? 'loaded']}
+          awaited={t(AWAITED_LABELS[clockOf(forecast)?.limit.to ?? 'loaded'])}
           zone={findStopTimeZone(clockOf(forecast), plant.zone, laboratory.zone)}
           asOf={asOf}
         />

@@ -5,6 +5,7 @@ import {
   WEEKDAYS,
 } from '@/lib/custody/registerDocument'
 import { formatHoliday, HOLIDAY_EXAMPLE, parseHoliday } from '@/lib/hold/holidayText'
+import { english } from '@/lib/messages/english'
 import type { EntryContent } from '@/lib/store/ledger/registerEntries'
 import { formatClosures, parseClosures } from './closures'
 import { type FieldProblem, type FormValues, splitParts } from './formValues'
@@ -35,7 +36,7 @@ export function parseLaboratory(values: FormValues): { content: EntryContent; pr
   const holidays = splitParts(values.holidays, /[\n;]/).flatMap((line) => {
     const rule = parseHoliday(line)
     if (rule) return [toHolidayContent(rule)]
-    problems.push({ field: 'holidays', detail: `"${line}" is no rule. ${HOLIDAY_EXAMPLE}` })
+    problems.push({ field: 'holidays', detail: `"${line}" is no rule. ${english.message(HOLIDAY_EXAMPLE)}` })
     return []
   })
   const { code, name, zone } = values

@@ -1,58 +1,59 @@
 import { type Clock, getClockState } from '@/lib/hold/clock'
 import type { Limit } from '@/lib/hold/limit'
 import { MILESTONE_ORDER, type Milestone } from '@/lib/hold/milestone'
-import { findCalendarOwner, findCountingMethod, formatCount } from '@/lib/hold/units'
+import { findCalendarOwner, findCountingMethod, formatAllowance } from '@/lib/hold/units'
+import type { MessageKey } from '@/lib/messages/message'
 import type { Translate } from '@/lib/messages/translate'
-import { AWAITED_LABELS, formatMilestone } from '@/lib/schedule/milestoneText'
 import { formatDuration, formatRoughDuration } from './duration'
 
-/** How one clock stands at `now` (ms UTC), in a few words. */
+/** The state of a clock at `now` (ms UTC): "running: 9 days left". */
 export function formatClock(t: Translate, clock: Clock, now: number): string {
-  const { startedAt, stoppedAt, limit } = clock
+  const { stoppedAt, limit, isNotReported } = clock
   const due = clock.dueAt ?? 0
   switch (getClockState(clock, now)) {
     case 'not started':
-      if (clock.isEnded) return 'never started'
-      return clock.isNotReported
-        ? 'its start was not reported'
-        : `not started: begins once it is ${AWAITED_LABELS[limit.from]}`
+      if (clock.isEnded) return t('clock.neverStarted')
+      return isNotReported ? t('clock.startNotReported') : t('clock.notStarted', { from: limit.from })
     case 'running':
-      return clock.isNotReported
-        ? 'its stop was not reported'
-        : `running: ${formatDuration(t, due - now)} left`
+      return isNotReported
+        ? t('clock.stopNotReported')
+        : t('clock.running', { left: formatDuration(t, due - now) })
     case 'overrun':
-      return clock.isNotReported
-        ? 'its stop was not reported'
-        : `lapsed ${formatRoughDuration(t, now - due)} ago`
+      return isNotReported
+        ? t('clock.stopNotReported')
+        : t('clock.overrun', { ago: formatRoughDuration(t, now - due) })
     case 'ended':
-      return 'ended with the sample'
+      return t('clock.ended')
     case 'unproven':
-      return startedAt === null
-        ? 'unproven: its start was not reported'
-        : 'unproven: its stop is before its start'
+      return t('clock.unproven', { reason: formatUnproven(t, clock) })
     case 'kept':
       return formatKept(t, clock, stoppedAt as number)
     case 'lapsed':
-      return `lapsed: missed by ${formatDuration(t, (stoppedAt as number) - due)}`
+      return t('clock.lapsed', { late: formatDuration(t, (stoppedAt as number) - due) })
   }
 }
 
+/** Why an unproven clock proves nothing. */
+export function formatUnproven(t: Translate, { startedAt }: Clock): string {
+  return t(startedAt === null ? 'clock.startNotReported' : 'clock.stopBeforeStart')
+}
+
 function formatKept(t: Translate, { dueAt, firstDueAt }: Clock, stoppedAt: number): string {
-  const spare = `kept with ${formatDuration(t, (dueAt as number) - stoppedAt)} to spare`
-  return firstDueAt !== null && stoppedAt > firstDueAt ? `${spare}, by extension` : spare
+  const spare = formatDuration(t, (dueAt as number) - stoppedAt)
+  const isByExtension = firstDueAt !== null && stoppedAt > firstDueAt
+  return t(isByExtension ? 'clock.keptByExtension' : 'clock.kept', { spare })
 }
 
 /** What a limit allows, as a sentence without its name. */
 export function formatLimit(t: Translate, limit: Limit): string {
-  const [start, awaited] = [formatMilestone(t, limit.from), AWAITED_LABELS[limit.to]]
-  const way = findCountingMethod(limit)
-  const side = findCalendarOwner(limit) ?? 'laboratory'
-  if (limit.amount === 0 && way.by === 'calendar' && way.isSameDayAtZero)
-    return `By the end of the day on which ${start}, by the ${side}’s calendar, it is to be ${awaited}.`
-  return `At most ${way.text(formatCount(t, limit), side)} from when ${start} until it is ${awaited}.`
+  const { from, to, amount } = limit
+  const method = findCountingMethod(limit)
+  if (amount === 0 && method.by === 'calendar' && method.isSameDayAtZero)
+    return t(`limit.sameDay.${findCalendarOwner(limit) ?? 'laboratory'}`, { from, to })
+  return t('limit.atMost', { allowance: formatAllowance(t, limit), from, to })
 }
 
-/** The zone in which a milestone's time is told first: where it happens, at the plant or at the laboratory. */
+/** The zone that comes first for a milestone's time: the one where it happens, the plant's or the laboratory's. */
 export function findMilestoneZone(milestone: Milestone, plantZone: string, laboratoryZone: string): string {
   return MILESTONE_ORDER[milestone] < MILESTONE_ORDER.delivered ? plantZone : laboratoryZone
 }
@@ -63,15 +64,16 @@ export interface Stage {
   to: Milestone
 }
 
-const STAGE_NAMES: Record<string, string> = {
-  'issued collected': 'kit out to cut',
-  'collected dispatched': 'cut to hand-over',
-  'dispatched received': 'on the way',
-  'received loaded': 'dock to chamber',
-  'loaded reported': 'chamber to report',
+const STAGE_NAMES: Record<string, Exclude<Extract<MessageKey, `stage.${string}`>, 'stage.other'>> = {
+  'issued collected': 'stage.issuedToCut',
+  'collected dispatched': 'stage.cutToHandOver',
+  'dispatched received': 'stage.transit',
+  'received loaded': 'stage.dockToChamber',
+  'loaded reported': 'stage.chamberToReport',
 }
 
-/** What a stage of a sample's way is called, as the head of a column. */
+/** The name of a stage, as the head of a column: "cut to hand-over". */
 export function formatStage(t: Translate, { from, to }: Stage): string {
-  return STAGE_NAMES[`${from} ${to}`] ?? `${from} to ${to}`
+  const name = STAGE_NAMES[`${from} ${to}`]
+  return name ? t(name) : t('stage.other', { from, to })
 }

@@ -84,7 +84,7 @@ function describeStake(t: Translate, { loss, sample }: DigestItem, words: DateFo
     return loss.lastCut ? `${by} ${formatLastCut(t, loss.lastCut, 'It', kit, words.localDay)}` : by
   }
   const to = sample?.binding?.limit.to ?? 'loaded'
-  return `${kit} has to be ${AWAITED_LABELS[to]} by ${words.deadline(loss.at)}, or it proves nothing.`
+  return `${kit} has to be ${t(AWAITED_LABELS[to])} by ${words.deadline(loss.at)}, or it proves nothing.`
 }
 
 interface Facts {

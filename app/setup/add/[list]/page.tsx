@@ -1,5 +1,6 @@
 import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
+import { useTranslate } from '#translate'
 import { getTranslate } from '@/app/ui/language/serverTranslate'
 import { requireUser } from '@/lib/access/guard'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
@@ -72,6 +73,7 @@ function getPresetValues(code: string | string[] | undefined): FormValues {
 
 /** Published limits to begin with, and standards whose limits are to be filled in from one's own copy. */
 function Presets() {
+  const t = useTranslate()
   return (
     <div className="prose">
       <p>Limits that are published and can be taken over:</p>
@@ -81,7 +83,7 @@ function Presets() {
             <a href={`/setup/add/protocols?preset=${encodeURIComponent(code)}`}>
               {name} ({code})
             </a>
-            . {limits.map(({ citation }) => citation).join('; ')}. {note}
+            . {limits.map(({ citation }) => citation).join('; ')}. {t(note)}
           </li>
         ))}
       </ul>
@@ -89,7 +91,7 @@ function Presets() {
       <ul>
         {STANDARDS_TO_FILL_IN.map(({ code, name, where }) => (
           <li key={code}>
-            {name}: {where}
+            {name}: {t(where)}
           </li>
         ))}
       </ul>

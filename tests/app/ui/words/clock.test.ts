@@ -52,7 +52,7 @@ describe('a limit in words', () => {
       limit({ amount: 3, unit: 'working days', from: 'received', to: 'conditioned' }),
     ],
     [
-      'By the end of the day on which it was cut, by the plant’s calendar, it is to be sealed.',
+      'By the end of the day on which it was cut, by the plant’s calendar, it must be sealed.',
       limit({ amount: 0, counting: 'calendar', zone: 'plant', to: 'sealed' }),
     ],
   ])('reads: %s', (words, one) => expect(formatLimit(english, one)).toBe(words))
