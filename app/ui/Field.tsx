@@ -1,4 +1,6 @@
 import { type ReactNode, useId } from 'react'
+import { useTranslate } from '#translate'
+import type { Message } from '@/lib/messages/message'
 import styles from './Field.module.css'
 
 /** What the control of a field is given: a name, what names it to readers of screens, and what tells of its fault. */
@@ -20,15 +22,20 @@ export function Field({
 }: {
   name: string
   label: string
-  faults: readonly { field: string; detail: string }[]
+  faults: readonly { field: string; detail: string | Message }[]
   /** The field whose faults are told here, where it is another than `name`. */
   faultOf?: string
   hint?: ReactNode
   children: (props: ControlProps) => ReactNode
 }) {
+  const t = useTranslate()
   const id = useId()
   const [called, said] = [`${id}called`, `${id}said`]
-  const wrong = new Set(faults.flatMap(({ field, detail }) => (field === faultOf ? [detail] : [])))
+  const wrong = new Set(
+    faults.flatMap(({ field, detail }) =>
+      field === faultOf ? [typeof detail === 'string' ? detail : t.message(detail)] : [],
+    ),
+  )
   const isWrong = wrong.size > 0
   const isSaid = isWrong || hint !== undefined
   return (
