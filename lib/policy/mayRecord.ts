@@ -3,50 +3,49 @@ import { KINDS, type Side } from '@/lib/custody/eventKinds'
 import { hasRole, ROLE_NAMES, ROLES } from './personRoles'
 import type { Person, Roles } from './principal'
 
-/** Whether a side says a kind by hand; the programme says any. */
+/** The programme may report every kind. */
 function mayReport(side: Side, kind: EventKind): boolean {
   return side === 'programme' || KINDS[kind].reportedBy.includes(side)
 }
 
-/** Where a sample is cut and where it goes, by their codes. */
+/** The codes of the places where a sample is cut and tested. */
 export interface SampleEnds {
   plant: string
   laboratory: string
 }
 
 /**
- * Whether a person may record an event of a kind of a sample by hand: an administrator every kind, others what is
- * their own to say at either end. Who may not record a kind may neither correct nor withdraw one.
+ * Whether a person may record this kind of event by hand: an administrator may record every kind, others what their
+ * side reports at their own place. The same right covers correcting and withdrawing it.
  */
 export function mayRecord({ roles }: Person, kind: EventKind, ends: SampleEnds): boolean {
   return ROLE_NAMES.some((role) => {
-    const { placeKind: of, side: speaksFor, getPlaces: held } = ROLES[role]
-    return (
-      speaksFor !== null && mayReport(speaksFor, kind) && held(roles).includes(of === null ? '' : ends[of])
-    )
+    const { placeKind, side, getPlaces } = ROLES[role]
+    const place = placeKind === null ? '' : ends[placeKind]
+    return side !== null && mayReport(side, kind) && getPlaces(roles).includes(place)
   })
 }
 
-/** The kinds that someone with these roles may report of any sample at all, and so correct; null: every kind. */
+/** The kinds that these roles may report for at least some samples; null: every kind. */
 export function listReportableKinds(roles: Roles): readonly EventKind[] | null {
   const sides = ROLE_NAMES.filter((role) => hasRole(roles, role)).flatMap((role) => ROLES[role].side ?? [])
   if (sides.includes('programme')) return null
   return EVENT_KINDS.filter((kind) => sides.some((side) => mayReport(side, kind)))
 }
 
-/** Whether a person may say that events belong to another kit than the one they name. */
+/** Whether a person may move events to another kit. */
 export function mayMove(person: Person): boolean {
   return person.roles.isAdministrator
 }
 
 const HAND_PREFIX = 'hand '
 
-/** The id of the person whose hand a source is; null where it is none. */
+/** The id of the person who reports under this source by hand; null for any other source. */
 export function getHandPersonId(source: string): string | null {
   return source.startsWith(HAND_PREFIX) ? source.slice(HAND_PREFIX.length) : null
 }
 
-/** Whether a source stands for a person who reports by hand, however it is written. */
+/** Whether a source is, or looks like, one for reports by hand. Keys may not use such a source. */
 export function isHandSource(source: string): boolean {
   return /^\s*hand(\s|$)/i.test(source.normalize('NFKC'))
 }

@@ -7,7 +7,7 @@ const ruling = (at: string, facts: Record<string, unknown>) => event('ruling', a
 
 test('a deviation waits for a ruling, and the last of those that name it stands', () => {
   expect(deriveKit([found]).deviations).toEqual([
-    { key: on, what: 'bag leaking', at: Date.parse('2026-10-05T14:00:00Z'), ruled: null },
+    { key: on, what: 'bag leaking', at: Date.parse('2026-10-05T14:00:00Z'), decision: null },
   ])
   const rulings = [
     ruling('2026-10-06T09:00:00Z', { on, ruling: 'use', reason: 'seal unbroken' }),

@@ -54,34 +54,34 @@ const recordable = EVENT_KINDS.filter((kind) => KINDS[kind].requiredContent !== 
 
 describe('by hand', () => {
   test.each(recordable)('“%s” is recorded with all that it asks for, at its place', (kind) => {
-    const { fields: asks, zoneOwner: clock, isOnSite: isThere } = KINDS[kind]
+    const { fields, zoneOwner, isOnSite } = KINDS[kind]
     const found = read(kind, SAID)
     if ('faults' in found) throw new Error(JSON.stringify(found.faults))
-    const place = SPARE[clock]
+    const place = SPARE[zoneOwner]
     expect(found.event).toMatchObject({
       kind,
-      ...(isThere ? { place } : { place: null, zone: ZONES[place] }),
+      ...(isOnSite ? { place } : { place: null, zone: ZONES[place] }),
     })
     const told = JSON.stringify(found.event)
-    for (const field of asks.filter((one) => one !== 'seal')) expect(told, field).toContain(SAID[field])
-    if (!asks.includes('reason')) expect(told).not.toContain(SAID.reason)
+    for (const field of fields.filter((one) => one !== 'seal')) expect(told, field).toContain(SAID[field])
+    if (!fields.includes('reason')) expect(told).not.toContain(SAID.reason)
   })
 
   test.each(recordable)('“%s” needs what its row says, in the sentence of its row', (kind) => {
-    const { requiredFields: needs = {} } = KINDS[kind]
+    const { requiredFields = {} } = KINDS[kind]
     const found = read(kind, {})
     const told = 'faults' in found ? found.faults : []
     expect(told).toEqual(
-      expect.arrayContaining(Object.entries(needs).map(([field, detail]) => ({ field, detail }))),
+      expect.arrayContaining(Object.entries(requiredFields).map(([field, detail]) => ({ field, detail }))),
     )
-    if (told.length === 0) expect(needs).toEqual({})
+    if (told.length === 0) expect(requiredFields).toEqual({})
   })
 })
 
 describe('on the wire', () => {
   test.each(EVENT_KINDS)('“%s” is accepted with what it requires, and refused without', (kind) => {
-    const { requiredContent: requires } = KINDS[kind]
-    const required = requires && REQUIRED[requires]
+    const { requiredContent } = KINDS[kind]
+    const required = requiredContent && REQUIRED[requiredContent]
     expect(readEvent(wire({ kind, ...required?.more })).kind).toBe(kind)
     if (required) expect(findPointers(wire({ kind }))).toEqual([required.pointer])
   })

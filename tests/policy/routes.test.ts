@@ -4,7 +4,7 @@ import { type Audience, ROUTES, type RouteName } from '@/lib/policy/routes'
 import { readProjectSources, type Source, toSource, walkNodes } from '../setup/rules/source'
 
 const METHODS = ['GET', 'HEAD', 'POST', 'PUT', 'PATCH', 'DELETE', 'OPTIONS']
-const GUARDS = ['pageVisitor', 'asked', 'askerOf', 'askedByAnyone', 'askedByBearer']
+const GUARDS = ['requireUser', 'authorize', 'authorizeRequest', 'allowAnonymous', 'allowToken']
 
 const files = readProjectSources().filter(({ path }) => /^app\/(.*\/)?(page|route)\.(tsx?|mjs)$/.test(path))
 
@@ -214,7 +214,7 @@ test('each is asked for by those who are named here again, and by nobody else', 
 
 describe('it would be noticed', () => {
   const page = (text: string, path = 'app/(desk)/a/[code]/page.tsx') => toSource(path, text)
-  const guarded = "export default async function A() { await pageVisitor('page /a/[code]') }"
+  const guarded = "export default async function A() { await requireUser('page /a/[code]') }"
 
   test('that all is well', () => expect(faults([page(guarded)], ['page /a/[code]'])).toEqual([]))
 
@@ -224,17 +224,17 @@ describe('it would be noticed', () => {
     ['a page that asks nobody', [page('export default function A() {}')], ['page /a/[code]']],
     [
       'a page that only mentions its name',
-      [page("// pageVisitor('page /a/[code]')\nexport default function A() {}")],
+      [page("// requireUser('page /a/[code]')\nexport default function A() {}")],
       ['page /a/[code]'],
     ],
   ])('%s', (_, sources, table) => expect(faults(sources, table)).toHaveLength(1))
 
   test.each([
-    "export async function DELETE() { await asked('GET /b', r) }",
-    "export const DELETE = answering(async (r) => { await asked('GET /b', r) })",
-    "export const { GET, DELETE } = { GET: (r) => asked('GET /b', r) }",
-    "const DELETE = 1; export { DELETE }; asked('GET /b', r)",
-    "export * from './c'; asked('GET /b', r)",
+    "export async function DELETE() { await authorize('GET /b', r) }",
+    "export const DELETE = withErrorHandling(async (r) => { await authorize('GET /b', r) })",
+    "export const { GET, DELETE } = { GET: (r) => authorize('GET /b', r) }",
+    "const DELETE = 1; export { DELETE }; authorize('GET /b', r)",
+    "export * from './c'; authorize('GET /b', r)",
   ])('a method that asks by the name of another: %s', (text) => {
     const found = faults([toSource('app/b/route.ts', text)], ['GET /b'])
     expect(found).toContain('DELETE /b is not in the table of routes')
