@@ -1,4 +1,4 @@
-import { buildOlderUrl } from './pagination'
+import { buildOlderUrl } from './pageUrls'
 
 /** The way from one page of a list to the others. `newest` is the address of its first page, `olderThan` the key of the next. */
 export function Pagination({

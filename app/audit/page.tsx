@@ -6,7 +6,7 @@ import { AUDIT_CURSOR, listAuditEntries } from '@/lib/store/read/auditEntries'
 import { getAppPool } from '@/lib/store/scope/sharedPool'
 import { AuditReport } from './AuditReport'
 import { parseAuditFields, parseAuditFilter } from './auditFilter'
-import { parseOlderThan } from './pagination'
+import { parseOlderThan } from './pageUrls'
 
 export const dynamic = 'force-dynamic'
 export const metadata: Metadata = { title: 'Record of who did what' }

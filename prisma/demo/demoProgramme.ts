@@ -29,7 +29,7 @@ export function generateDemoProgramme(
   const unjudged = makeSetting(now)
   const codes = makeKitCodes(randomStream(seed, 'kit codes'))
   const lived = drawHistory(unjudged, seed, codes)
-  const setting = { ...unjudged, record: buildDemoTransitModel(lived, unjudged) }
+  const setting = { ...unjudged, transitModel: buildDemoTransitModel(lived, unjudged) }
   const wanted = drawWantedSamples(setting, codes, randomStream(seed, 'wanted samples'))
   const past = redrawUrgent(lived, setting, randomStream(seed, 'calmed'))
   const batches = [

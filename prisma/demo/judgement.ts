@@ -127,13 +127,13 @@ function computeStanding(
   sample: DemoSample,
   clocks: readonly Clock[],
   thresholds: Thresholds,
-  { transitModel: record, now }: Setting,
+  { transitModel, now }: Setting,
   isOpen: boolean,
 ): OpenStanding {
   const turns = computeTurns(clocks)
   if (!isOpen) return turns.hasLapsed ? 'lapsed' : 'sound'
-  if (getOpenStanding(turns, now) === 'lapsed' || !record) return getOpenStanding(turns, now)
-  const score = scoreSample({ journey: toDemoJourney(sample, now), clocks }, thresholds, record, now)
+  if (getOpenStanding(turns, now) === 'lapsed' || !transitModel) return getOpenStanding(turns, now)
+  const score = scoreSample({ journey: toDemoJourney(sample, now), clocks }, thresholds, transitModel, now)
   return getOpenStanding(
     { ...turns, ...(score && { tightAt: score.tightAt, atRiskAt: score.atRiskAt }) },
     now,

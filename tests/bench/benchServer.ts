@@ -12,7 +12,7 @@ import { openAppPool, openAuthPool } from '@/lib/store/scope/pool'
 
 /** An engine as durable as `npm start` has it, in a folder of its own. */
 export interface BenchEngine {
-  /** A migrated, empty database; the pool works as the app does, the door as what looks up people does. */
+  /** A migrated, empty database; the pool works as the app does, the authPool as what looks up people does. */
   database(name: string): Promise<{ url: string; pool: pg.Pool; authPool: pg.Pool }>
   /** The built pages served from a database; the address has no slash at the end. `variables`: more environment. */
   serve(url: string, variables?: Record<string, string>): Promise<string>

@@ -26,7 +26,7 @@ export interface SignedIn extends Session {
 
 export const ADMINISTRATOR: Partial<Roles> = { isAdministrator: true }
 
-/** Makes a person with these roles, and signs them in through the sign-in library itself. `door` works as `holdfast_door`; `secret` is that of the server. */
+/** Makes a person with these roles, and signs them in through the sign-in library itself. `authPool` works as `holdfast_door`; `secret` is that of the server. */
 export async function signInAs(
   { authPool }: { authPool: pg.Pool },
   roles: Partial<Roles>,

@@ -18,7 +18,7 @@ describe('the environment', () => {
       databaseUrl: undefined,
       port: 3000,
       dataDir: resolve('.data'),
-      requestsAMinute: 600,
+      requestsPerMinute: 600,
       key: undefined,
     })
   })
@@ -43,7 +43,7 @@ describe('the environment', () => {
       databaseUrl,
       port: 8080,
       dataDir: '/srv/holdfast',
-      requestsAMinute: 90,
+      requestsPerMinute: 90,
       key: 'hfk_a-B_9',
     })
   })

@@ -22,7 +22,7 @@ export async function findRequestKey(
   return secret === undefined ? null : findKeyBySecret(authPool, secret, now)
 }
 
-async function findKeyBySignature(door: pg.Pool, request: Request, now: number): Promise<ApiKey | null> {
+async function findKeyBySignature(authPool: pg.Pool, request: Request, now: number): Promise<ApiKey | null> {
   const message = {
     method: request.method,
     url: getSentUrl(request),
@@ -31,12 +31,12 @@ async function findKeyBySignature(door: pg.Pool, request: Request, now: number):
   const held = await verifySignature(
     message,
     async (id) => {
-      const found = await findSigningKey(door, id, now)
+      const found = await findSigningKey(authPool, id, now)
       return found && { key: found, hmacKey: found.hash }
     },
     now,
   )
-  if (!held || !(await consumeSignature(door, held.digest, now))) return null
+  if (!held || !(await consumeSignature(authPool, held.digest, now))) return null
   await held.key.noteUse()
   return held.key.key
 }

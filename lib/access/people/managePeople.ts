@@ -35,13 +35,13 @@ export async function addPerson(
 
 /** Changes a person, or (`hasLeft`) lets them sign in no more. Refused where no administrator would be left. */
 export async function changePerson(
-  door: pg.Pool,
+  authPool: pg.Pool,
   id: string,
   entry: KnownPerson,
   actor: Actor,
   now: number,
 ): Promise<{ id: string } | { problem: string }> {
-  return withPeopleLock(door, async (db, audit) => {
+  return withPeopleLock(authPool, async (db, audit) => {
     const known = await readPeople(db)
     const before = known.find((one) => one.id === id)
     if (!before) return { problem: 'This person is not there any more.' }
@@ -55,9 +55,9 @@ export async function changePerson(
   })
 }
 
-/** What a list of people would do now. `door` works as `holdfast_door`. */
-export async function previewPeopleList(door: pg.Pool, written: PeopleList): Promise<PeoplePlan> {
-  return planPeople(await readPeople(getPrisma(door)), written)
+/** What a list of people would do now. `authPool` works as `holdfast_door`. */
+export async function previewPeopleList(authPool: pg.Pool, written: PeopleList): Promise<PeoplePlan> {
+  return planPeople(await readPeople(getPrisma(authPool)), written)
 }
 
 /**
@@ -66,13 +66,13 @@ export async function previewPeopleList(door: pg.Pool, written: PeopleList): Pro
  * @returns what was done; null, and nothing is done, where it would be something else by now
  */
 export async function applyPeopleList(
-  door: pg.Pool,
+  authPool: pg.Pool,
   written: PeopleList,
   confirmed: string,
   actor: Actor,
   now: number,
 ): Promise<PeoplePlan | null> {
-  return withPeopleLock(door, async (db, audit) => {
+  return withPeopleLock(authPool, async (db, audit) => {
     const plan = planPeople(await readPeople(db), written)
     if (plan.digest !== confirmed) return null
     for (const { after } of plan.added) {

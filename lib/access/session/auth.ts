@@ -117,10 +117,10 @@ const newSession = z.object({
 /**
  * The sign-in library's way to the database, in which a session is made together with its line in the record: both
  * are there or neither. Its own hook after the making comes too late for that, since the session works by then.
- * `door` works as `holdfast_door`.
+ * `authPool` works as `holdfast_door`.
  */
 function withAuditedSessions(
-  door: pg.Pool,
+  authPool: pg.Pool,
   adapterOf: (options: BetterAuthOptions) => DBAdapter,
 ): (options: BetterAuthOptions) => DBAdapter {
   return (options) => {
@@ -130,7 +130,7 @@ function withAuditedSessions(
       create: (async (made: Parameters<DBAdapter['create']>[0]) => {
         if (made.model !== 'session') return adapter.create(made)
         const { way, ...session } = newSession.parse(made.data)
-        return makeSession(door, session, way)
+        return makeSession(authPool, session, way)
       }) as DBAdapter['create'],
       // The library works in no transaction of its own here, and must not get past the above where it asks for one.
       transaction: (work) => work(recorded),

@@ -65,15 +65,15 @@ const RECORD_READ = command('update calendar_feed set last_read_at = $2 where id
 
 /** The plant of the feed whose secret has this hash; null where there is none that works. One query, whatever the hash. */
 export async function findFeedByHash(
-  door: pg.Pool,
+  authPool: pg.Pool,
   hash: Buffer,
   now: number,
 ): Promise<{ id: string; plant: string; personId: string } | null> {
-  const found = await BY_HASH.first(door, [hash, PLANT_ROLES])
+  const found = await BY_HASH.first(authPool, [hash, PLANT_ROLES])
   if (!found) return null
   const { lastReadAt, ...feed } = found
   if (lastReadAt === null || lastReadAt.getTime() <= now - READ_RECORD_INTERVAL_MS)
-    await RECORD_READ.run(door, [feed.id, new Date(now)])
+    await RECORD_READ.run(authPool, [feed.id, new Date(now)])
   return feed
 }
 
@@ -96,8 +96,8 @@ const LIST = statement(
 )
 
 /** The feeds of plants that were not revoked, the newest first; null: of all plants. */
-export async function listFeeds(door: pg.Pool, plants: readonly string[] | null) {
-  const rows = await LIST.all(door, [plants, PLANT_ROLES])
+export async function listFeeds(authPool: pg.Pool, plants: readonly string[] | null) {
+  const rows = await LIST.all(authPool, [plants, PLANT_ROLES])
   return rows.map((row) => ({
     ...row,
     madeAt: row.madeAt.getTime(),
@@ -119,13 +119,13 @@ const REVOKE = statement(
  * plant's as for none.
  */
 export async function revokeFeed(
-  door: pg.Pool,
+  authPool: pg.Pool,
   id: string,
   plants: readonly string[] | null,
   actor: Actor,
   now: number,
 ): Promise<boolean> {
-  return withTransaction(door, async (client) => {
+  return withTransaction(authPool, async (client) => {
     const revoked = await REVOKE.first(client, [id, new Date(now), plants])
     if (!revoked) return false
     const line = { what: 'revoked a calendar’s address', subject: revoked.plant, before: { id } }
@@ -184,7 +184,7 @@ const UPSERT_VERSIONS = command(
  * `now` in ms UTC.
  */
 export async function versionEntries(
-  door: pg.Pool,
+  authPool: pg.Pool,
   { plant, url }: { plant: string; url: string },
   entries: readonly FeedEntry[],
   now: number,
@@ -201,11 +201,11 @@ export async function versionEntries(
   }))
   const uids = said.map(({ uid }) => uid)
   const versions = async () =>
-    new Map((await VERSIONS.all(door, [plant, uids])).map((version) => [version.uid, version]))
+    new Map((await VERSIONS.all(authPool, [plant, uids])).map((version) => [version.uid, version]))
   const before = await versions()
   const changed = said.filter(({ uid, digest }) => !before.get(uid)?.digest.equals(digest))
   if (changed.length > 0)
-    await UPSERT_VERSIONS.run(door, [
+    await UPSERT_VERSIONS.run(authPool, [
       plant,
       new Date(now),
       changed.map(({ uid }) => uid),

@@ -66,13 +66,13 @@ async function lockPreference(db: Transaction, personId: string): Promise<void> 
  * more: who has them was told of an earlier wish. `now` in ms UTC.
  */
 export async function setDigestPreference(
-  door: pg.Pool,
+  authPool: pg.Pool,
   personId: string,
   after: Omit<DigestPreference, 'alertsAreStopped'>,
   actor: Actor,
   now: number,
 ): Promise<void> {
-  await transact(door, async (db, audit) => {
+  await transact(authPool, async (db, audit) => {
     await lockPreference(db, personId)
     const before = await readPreferenceIn(db, personId)
     const { language, isWanted, wantsQuietLine, standInId, standInFrom, standInUntil, alerts: atOnce } = after
@@ -126,13 +126,13 @@ export interface DigestStop {
 
 /** Stops mails of a person by a link, and records it. `now` in ms UTC. */
 export async function stopDigest(
-  door: pg.Pool,
+  authPool: pg.Pool,
   { personId, serial, list }: DigestStop,
   address: string,
   now: number,
 ): Promise<StopResult> {
   const isWeekly = list === 'weekly'
-  return transact(door, async (db, audit) => {
+  return transact(authPool, async (db, audit) => {
     const person = await db.person.findUnique({ where: { id: personId }, select: { name: true } })
     if (!person) return 'no such link'
     await lockPreference(db, personId)
@@ -152,8 +152,8 @@ export async function stopDigest(
 }
 
 /** Where a person's mail goes instead of their own address, null where it does not; and by name who shares that. */
-export async function readMailbox(door: pg.Pool, personId: string) {
-  const db = getPrisma(door)
+export async function readMailbox(authPool: pg.Pool, personId: string) {
+  const db = getPrisma(authPool)
   const mailbox = (await db.digestPreference.findUnique({ where: { personId } }))?.mailbox ?? null
   if (mailbox === null) return { mailbox, sharers: [] }
   const sharers = await db.person.findMany({
@@ -173,13 +173,13 @@ export async function readMailbox(door: pg.Pool, personId: string) {
 
 /** Sets where a person's mail goes (null: to their own address), and records it where it changes. `now` in ms UTC. */
 export async function setMailbox(
-  door: pg.Pool,
+  authPool: pg.Pool,
   personId: string,
   mailbox: string | null,
   actor: Actor,
   now: number,
 ): Promise<void> {
-  await transact(door, async (db, audit) => {
+  await transact(authPool, async (db, audit) => {
     const person = await db.person.findUnique({ where: { id: personId } })
     if (!person) return
     await lockPreference(db, personId)

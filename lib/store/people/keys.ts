@@ -113,8 +113,8 @@ const LIST = statement(
  * All keys, those that work first, the newest of each first; times in ms UTC. `createdBy` is the name of who made it, or
  * "command".
  */
-export async function listKeys(door: pg.Pool) {
-  const rows = await LIST.all(door)
+export async function listKeys(authPool: pg.Pool) {
+  const rows = await LIST.all(authPool)
   return rows.map((row) => ({
     ...toKeyRights(row),
     id: row.id,
@@ -138,8 +138,8 @@ const REVOKE = statement(
 )
 
 /** Takes a key's worth at once: a request that is being answered is its last. Says whether there was one to revoke. */
-export async function revokeKey(door: pg.Pool, id: string, actor: Actor, now: number): Promise<boolean> {
-  return withTransaction(door, async (client) => {
+export async function revokeKey(authPool: pg.Pool, id: string, actor: Actor, now: number): Promise<boolean> {
+  return withTransaction(authPool, async (client) => {
     const revoked = await REVOKE.first(client, [id, new Date(now)])
     if (!revoked) return false
     await appendToAuditLog(client, actor, [{ what: 'revoked a key', subject: id, before: revoked }], now)
@@ -153,10 +153,14 @@ const BY_SECRET = statement(storedKey, `select ${STORED} from api_key k where ha
  * The key of a secret at `now` (ms UTC); null where there is none, it has expired or was revoked, or it has to sign.
  * Whatever the secret is, it is hashed and looked up once: how long that takes says nothing of it.
  */
-export async function findKeyBySecret(door: pg.Pool, secret: string, now: number): Promise<ApiKey | null> {
-  const row = await BY_SECRET.first(door, [hashSecret(secret)])
+export async function findKeyBySecret(
+  authPool: pg.Pool,
+  secret: string,
+  now: number,
+): Promise<ApiKey | null> {
+  const row = await BY_SECRET.first(authPool, [hashSecret(secret)])
   if (!row || row.mustSign || !isActive(row, now)) return null
-  await recordUse(door, row, now)
+  await recordUse(authPool, row, now)
   return toKey(row)
 }
 
@@ -167,14 +171,14 @@ const BY_ID = statement(
 
 /** A key by its id, with the hash that it signs by; null where it is worth nothing at `now` (ms UTC). */
 export async function findSigningKey(
-  door: pg.Pool,
+  authPool: pg.Pool,
   id: string,
   now: number,
 ): Promise<{ key: ApiKey; hash: Buffer; noteUse: () => Promise<void> } | null> {
-  const row = await BY_ID.first(door, [id])
+  const row = await BY_ID.first(authPool, [id])
   if (!row || !isActive(row, now)) return null
   const { hash, ...stored } = row
-  return { key: toKey(stored), hash, noteUse: () => recordUse(door, row, now) }
+  return { key: toKey(stored), hash, noteUse: () => recordUse(authPool, row, now) }
 }
 
 function isActive({ revokedAt, expiresAt }: StoredKey, now: number): boolean {
@@ -192,9 +196,9 @@ const RECORD_USE = command(
   'update api_key set last_used_at = $2 where id = $1 and (last_used_at is null or last_used_at <= $3)',
 )
 
-async function recordUse(door: pg.Pool, { id, lastUsedAt }: StoredKey, now: number): Promise<void> {
+async function recordUse(authPool: pg.Pool, { id, lastUsedAt }: StoredKey, now: number): Promise<void> {
   if (lastUsedAt !== null && lastUsedAt.getTime() > now - USE_RECORD_INTERVAL_MS) return
-  await RECORD_USE.run(door, [id, new Date(now), new Date(now - USE_RECORD_INTERVAL_MS)])
+  await RECORD_USE.run(authPool, [id, new Date(now), new Date(now - USE_RECORD_INTERVAL_MS)])
 }
 
 /** So that a secret found in a log or a repository is known for what it is. */
@@ -225,13 +229,13 @@ const INSERT_USED = command(
  * Notes at `now` (ms UTC) that a signature was used, over all servers of the database; false where it had been used
  * before. What is too old to be accepted in any case is forgotten.
  */
-export async function consumeSignature(door: pg.Pool, digest: Buffer, now: number): Promise<boolean> {
-  if (now - (prunedAt.get(door) ?? 0) >= PRUNE_INTERVAL_MS) {
-    prunedAt.set(door, now)
+export async function consumeSignature(authPool: pg.Pool, digest: Buffer, now: number): Promise<boolean> {
+  if (now - (prunedAt.get(authPool) ?? 0) >= PRUNE_INTERVAL_MS) {
+    prunedAt.set(authPool, now)
     // One that was made five minutes ahead of us can be used until five minutes after that.
-    await PRUNE.run(door, [new Date(now - 2 * MAX_CLOCK_SKEW_MS)])
+    await PRUNE.run(authPool, [new Date(now - 2 * MAX_CLOCK_SKEW_MS)])
   }
-  return (await INSERT_USED.run(door, [digest, new Date(now)])) === 1
+  return (await INSERT_USED.run(authPool, [digest, new Date(now)])) === 1
 }
 
 /** How far a signature's time may lie from ours, either way, ms. */

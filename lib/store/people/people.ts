@@ -62,8 +62,8 @@ export function listAdministrators(authPool: pg.Pool): Promise<{ name: string; e
 }
 
 /** What a person is, in the order in which it was given. */
-export async function readRoles(door: pg.Pool, personId: string): Promise<Roles> {
-  const rows = await getPrisma(door).personRole.findMany({ where: { personId }, orderBy: { id: 'asc' } })
+export async function readRoles(authPool: pg.Pool, personId: string): Promise<Roles> {
+  const rows = await getPrisma(authPool).personRole.findMany({ where: { personId }, orderBy: { id: 'asc' } })
   return toRoles(rows)
 }
 
@@ -72,10 +72,10 @@ export async function readRoles(door: pg.Pool, personId: string): Promise<Roles>
  * other away, and what is read of people and of their roles could be of two moments.
  */
 export function withPeopleLock<T>(
-  door: pg.Pool,
+  authPool: pg.Pool,
   work: (db: Transaction, audit: Audit) => Promise<T>,
 ): Promise<T> {
-  return transact(door, async (db, audit) => {
+  return transact(authPool, async (db, audit) => {
     await db.$executeRaw`select pg_advisory_xact_lock(hashtext('holdfast people'))`
     return work(db, audit)
   })
@@ -87,14 +87,14 @@ export function withPeopleLock<T>(
  * @returns the person's id.
  */
 export async function ensurePerson(
-  door: pg.Pool,
+  authPool: pg.Pool,
   person: { email: string; name: string; zone?: string; roles: readonly Role[] },
   actor: Actor,
   now: number,
 ): Promise<string> {
   const email = normalizeEmail(person.email)
   const { name, zone } = person
-  return withPeopleLock(door, async (db, audit) => {
+  return withPeopleLock(authPool, async (db, audit) => {
     const made = await db.person.createMany({
       data: { id: randomUUID(), email, name, zone, emailVerified: true },
       skipDuplicates: true,
@@ -176,13 +176,13 @@ async function setRoles(db: Transaction, personId: string, roles: Roles): Promis
 
 /** Keeps the IANA zone in which a person reads times, and records it where it is another. `now` in ms UTC. */
 export async function setOwnZone(
-  door: pg.Pool,
+  authPool: pg.Pool,
   personId: string,
   zone: string,
   actor: Actor,
   now: number,
 ): Promise<void> {
-  await transact(door, async (db, audit) => {
+  await transact(authPool, async (db, audit) => {
     // Held until the end, so that the zone that the line says was before is the one that this replaces.
     await db.$executeRaw`select from person where id = ${personId} for update`
     const before = await db.person.findUnique({ where: { id: personId }, select: { zone: true } })
@@ -201,8 +201,8 @@ const COLLEAGUES = statement(
 )
 
 /** Who can stand in for a person: those at one of the same plants or laboratories, by name. */
-export function listColleagues(door: pg.Pool, personId: string): Promise<{ id: string; name: string }[]> {
-  return COLLEAGUES.all(door, [personId, SAMPLE_ROLES])
+export function listColleagues(authPool: pg.Pool, personId: string): Promise<{ id: string; name: string }[]> {
+  return COLLEAGUES.all(authPool, [personId, SAMPLE_ROLES])
 }
 
 const NAMES = statement(
@@ -213,12 +213,12 @@ const NAMES = statement(
 
 /** The names of those who reported, by "person ID" or "key ID"; one that is not known is left out. */
 export async function readReporterNames(
-  door: pg.Pool,
+  authPool: pg.Pool,
   reporters: Iterable<string | null>,
 ): Promise<Map<string, string>> {
   const asked = [...new Set(reporters)].filter((one) => one !== null)
   if (asked.length === 0) return new Map()
-  const rows = await NAMES.all(door, [pickIds(asked, 'person '), pickIds(asked, 'key ')])
+  const rows = await NAMES.all(authPool, [pickIds(asked, 'person '), pickIds(asked, 'key ')])
   return new Map(rows.map(({ reporter, name }) => [reporter, name]))
 }
 

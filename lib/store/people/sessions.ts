@@ -52,13 +52,13 @@ export interface NewSession {
  * is not there.
  */
 export async function makeSession(
-  door: pg.Pool,
+  authPool: pg.Pool,
   session: NewSession,
   way: string,
 ): Promise<(NewSession & { id: string }) | null> {
   const made = { id: randomUUID(), ...session }
   const { userId, ipAddress, createdAt } = session
-  return transact(door, async (db, audit) => {
+  return transact(authPool, async (db, audit) => {
     // Shared, so that whoever lets the person go meanwhile waits, and then ends this session with the others.
     await db.$executeRaw`select from person where id = ${userId} for share`
     const person = await db.person.findFirst({ where: { id: userId, leftAt: null }, select: { name: true } })
@@ -72,8 +72,8 @@ export async function makeSession(
 }
 
 /** Notes, to the minute, that a session was seen at `now` (ms UTC). */
-export async function recordSeen(door: pg.Pool, sessionId: string, now: number): Promise<void> {
-  await getPrisma(door).session.updateMany({
+export async function recordSeen(authPool: pg.Pool, sessionId: string, now: number): Promise<void> {
+  await getPrisma(authPool).session.updateMany({
     where: { id: sessionId, updatedAt: { lt: new Date(now - MINUTE) } },
     data: { updatedAt: new Date(now) },
   })
@@ -85,8 +85,8 @@ const PING = command('select')
  * Fails as the database does, if it does. The sign-in library does not say why it failed, or takes a database that is
  * lost for someone who is not signed in.
  */
-export async function assertDatabaseAnswers(door: pg.Pool): Promise<void> {
-  await PING.run(door)
+export async function assertDatabaseAnswers(authPool: pg.Pool): Promise<void> {
+  await PING.run(authPool)
 }
 
 /** Which sessions of a person: one, all but one, or every one. */
@@ -118,14 +118,14 @@ export async function deleteSessions(
 
 /** Ends sessions of a person, and records each in the same transaction. @returns how many were ended. */
 export async function endSessions(
-  door: pg.Pool,
+  authPool: pg.Pool,
   personId: string,
   which: SessionSelection,
   actor: Actor,
   now: number,
   what?: Parameters<typeof deleteSessions>[3],
 ): Promise<number> {
-  return transact(door, async (db, audit) => {
+  return transact(authPool, async (db, audit) => {
     const lines = await deleteSessions(db, personId, which, what)
     audit(actor, now, ...lines)
     return lines.length
@@ -140,8 +140,8 @@ export interface ListedPasskey {
 }
 
 /** The passkeys of a person, the oldest first. Times in ms UTC. */
-export async function listPasskeys(door: pg.Pool, personId: string): Promise<ListedPasskey[]> {
-  const rows = await getPrisma(door).passkey.findMany({
+export async function listPasskeys(authPool: pg.Pool, personId: string): Promise<ListedPasskey[]> {
+  const rows = await getPrisma(authPool).passkey.findMany({
     where: { userId: personId },
     orderBy: [{ createdAt: 'asc' }, { id: 'asc' }],
   })
@@ -154,13 +154,13 @@ export async function listPasskeys(door: pg.Pool, personId: string): Promise<Lis
 
 /** Takes a passkey of a person away, and records it. Another's is as one that is not there. `now` in ms UTC. */
 export async function removePasskey(
-  door: pg.Pool,
+  authPool: pg.Pool,
   personId: string,
   id: string,
   actor: Actor,
   now: number,
 ): Promise<void> {
-  await transact(door, async (db, audit) => {
+  await transact(authPool, async (db, audit) => {
     const one = { id, userId: personId }
     const before = await db.passkey.findFirst({ where: one, select: { name: true } })
     // Of two who remove it at once, the second waits in this statement and removes none.

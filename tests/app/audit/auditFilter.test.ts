@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
 import { formatAuditQuery, parseAuditFields, parseAuditFilter } from '@/app/audit/auditFilter'
-import { buildOlderUrl } from '@/app/audit/pagination'
+import { buildOlderUrl } from '@/app/audit/pageUrls'
 import { english } from '@/lib/messages/english'
 
 const fields = (given: Record<string, string>) => parseAuditFields((key) => given[key])

@@ -55,7 +55,7 @@ describe('what a person chooses about their mail', () => {
       ...{ standInId, standInFrom: '2026-12-24', standInUntil: '2027-01-01' },
     }
     await choose(wish)
-    expect(await chosen()).toEqual({ ...wish, atOnceIsStopped: false })
+    expect(await chosen()).toEqual({ ...wish, alertsAreStopped: false })
     const { rows } = await database.owner.query(
       'select stand_in_from::text as first, stand_in_until::text as last from digest_preference where person_id = $1',
       [id],
@@ -102,7 +102,7 @@ describe('a link to stop mails', () => {
       expect(outcomes.sort()).toEqual(['stopped', ...Array.from({ length: 7 }, () => 'was stopped')])
       expect(await chosen()).toMatchObject({
         isWanted: list !== 'weekly',
-        atOnceIsStopped: list === 'at once',
+        alertsAreStopped: list === 'at once',
       })
       expect((await kept()).lines).toHaveLength(1)
     },

@@ -1,7 +1,7 @@
 import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
 import { cache } from 'react'
-import { parseOlderThan } from '@/app/audit/pagination'
+import { parseOlderThan } from '@/app/audit/pageUrls'
 import { requireUser } from '@/lib/access/guard'
 import { getScope } from '@/lib/policy/principal'
 import { includesPlant } from '@/lib/policy/scope'
