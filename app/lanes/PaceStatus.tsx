@@ -16,18 +16,17 @@ export function PaceStatus({
   now: number
 }) {
   const t = useTranslate()
-  const { change, hasTooFewArrivals: cannotTell, arrivals, minArrivals: leastArrivals } = pace
+  const { change, hasTooFewArrivals, arrivals, minArrivals } = pace
   if (change)
     return (
       <span className={isNewlySlower ? styles.slower : undefined}>
         {capitalised(formatPaceChange(t, change, zone, now))}
       </span>
     )
-  if (!cannotTell) return <span className={styles.even}>even</span>
+  if (!hasTooFewArrivals) return <span className={styles.even}>even</span>
   return (
     <span className={styles.even}>
-      too few to tell: {spellNumber(t, Math.floor(arrivals + 1e-9))} of {spellNumber(t, leastArrivals)}{' '}
-      arrivals
+      too few to tell: {spellNumber(t, Math.floor(arrivals + 1e-9))} of {spellNumber(t, minArrivals)} arrivals
     </span>
   )
 }

@@ -55,13 +55,13 @@ describe('the lanes', () => {
     for (const plant of ['A', 'B', 'C', 'D']) {
       const way = { plant, laboratory: plant === 'D' ? 'L2' : 'L1', service: 'road' }
       const { levels, observations } = getLanes(record).get(laneKey(way)) as Lane
-      const { medianSteps: halfWithin, p90Steps: ninetiethWithin } = computeTransitCurve(
+      const { medianSteps, p90Steps } = computeTransitCurve(
         record.getStage(TRANSIT).fit,
         levels,
         observations,
       )
       const said = cells(await textOf(rows.filter({ hasText: `Plant ${plant} to` })))
-      expect(said).toEqual(expect.arrayContaining([open(halfWithin), open(ninetiethWithin)]))
+      expect(said).toEqual(expect.arrayContaining([open(medianSteps), open(p90Steps)]))
       expect(said).toContain(String(observations.length))
     }
     const parts = page.locator('main table').nth(1).locator('tbody tr')
@@ -126,10 +126,10 @@ describe('the lanes', () => {
     await page.goto(`${server.address}/lanes`)
     const { record } = buildPureModel(programme, NOW)
     const { observations, fit } = record.getStage(TRANSIT)
-    const { medianSteps: halfWithin, p90Steps: ninetiethWithin } = computeTransitCurve(fit, [], observations)
+    const { medianSteps, p90Steps } = computeTransitCurve(fit, [], observations)
     const text = await textOf(page.locator('main'))
     expect(text).toContain(
-      `Half of the shipments arrive within ${open(halfWithin)}, nine of ten within ${open(ninetiethWithin)}.`,
+      `Half of the shipments arrive within ${open(medianSteps)}, nine of ten within ${open(p90Steps)}.`,
     )
     expect(text).not.toMatch(/Plant [A-D]|Laboratory L\d/)
   })

@@ -67,12 +67,12 @@ interface Path {
 }
 
 /** Every combination of steps, one by one, with nothing kept from one to the next. */
-function enumerate(one: Journey, record: TransitModel, places: Places, stop: Milestone, now: number) {
+function enumerate(one: Journey, model: TransitModel, places: Places, stop: Milestone, now: number) {
   const { milestones } = findKnownAt(one, now)
   const stages = listRemainingStages((name) => milestones.has(name), stop)
   const services =
     one.service === null && stages[0]?.to === 'dispatched' && stages.length > 1
-      ? record.listServices(one.plant, one.laboratory)
+      ? model.listServices(one.plant, one.laboratory)
       : [{ service: one.service, share: 1 }]
   const paths: Path[] = []
   let [known, never] = [0, 0]
@@ -80,15 +80,15 @@ function enumerate(one: Journey, record: TransitModel, places: Places, stop: Mil
     const way = { ...one, service }
     const first = stages[0] as Stage
     const startedAt = milestones.get(first.from)?.earliestAt as number
-    const word = findCutoff(first, one, record, now)
+    const word = findCutoff(first, one, model, now)
     for (const begun of listFirstDays(first, way, startedAt, places))
-      for (const step of listSteps(first, way, begun, record, places)) {
-        const left = step.chance * share * computeRemaining(word, step.day, first, one, record, startedAt)
+      for (const step of listSteps(first, way, begun, model, places)) {
+        const left = step.chance * share * computeRemaining(word, step.day, first, one, model, startedAt)
         known += left
         walk(stages, 1, way, step.day, left)
       }
     // Those that never arrive are left, too.
-    const gone = listSteps(first, way, 0, record, places).reduce((sum, { chance }) => sum - chance, 1)
+    const gone = listSteps(first, way, 0, model, places).reduce((sum, { chance }) => sum - chance, 1)
     known += share * gone
     never += share * gone
   }
@@ -105,8 +105,8 @@ function enumerate(one: Journey, record: TransitModel, places: Places, stop: Mil
       return
     }
     let left = chance
-    for (const begun of listDispatchDays(stage, way, day, record, places)) {
-      for (const step of listSteps(stage, way, begun.day, record, places)) {
+    for (const begun of listDispatchDays(stage, way, day, model, places)) {
+      for (const step of listSteps(stage, way, begun.day, model, places)) {
         walk(stages, index + 1, way, step.day, chance * begun.share * step.chance)
         left -= chance * begun.share * step.chance
       }
@@ -123,8 +123,8 @@ const isOpen = (stage: Stage, way: Journey, day: number, places: Places) =>
     ? ![0, 6].includes(getWeekday(day))
     : places.calendar(way.laboratory).isOpen(day)
 
-function listSteps(stage: Stage, way: Journey, start: number, record: TransitModel, places: Places): Path[] {
-  const hazards = [...record.getStage(stage).fit.hazards(listGroupKeys(stage, way))]
+function listSteps(stage: Stage, way: Journey, start: number, model: TransitModel, places: Places): Path[] {
+  const hazards = [...model.getStage(stage).fit.hazards(listGroupKeys(stage, way))]
   let day = start
   let notYet = 1
   return hazards.map((hazard, step) => {
@@ -137,9 +137,9 @@ function listSteps(stage: Stage, way: Journey, start: number, record: TransitMod
   })
 }
 
-function findCutoff(stage: Stage, one: Journey, record: TransitModel, now: number): number {
+function findCutoff(stage: Stage, one: Journey, model: TransitModel, now: number): number {
   const place = findPlace(stage, one)
-  return record.cutoffs.getCutoff(stage.to, place, record.placeDays.getDays(stage.to, place)).at(now)
+  return model.cutoffs.getCutoff(stage.to, place, model.placeDays.getDays(stage.to, place)).at(now)
 }
 
 /** The share of a day's arrivals that is still left after the word. */
@@ -148,12 +148,12 @@ function computeRemaining(
   day: number,
   stage: Stage,
   one: Journey,
-  record: TransitModel,
+  model: TransitModel,
   startedAt: number,
 ) {
-  const zone = findZone(stage, one, record.placeDays.places)
+  const zone = findZone(stage, one, model.placeDays.places)
   if (toLocalDay(word, zone) !== day) return toLocalDay(word, zone) < day ? 1 : 0
-  return 1 - record.times.getTimes(stage.to, findPlace(stage, one)).shareAfter(day, startedAt, word)
+  return 1 - model.times.getTimes(stage.to, findPlace(stage, one)).shareAfter(day, startedAt, word)
 }
 
 function findNextPickup(pickups: readonly (number | null)[], day: number): number {
@@ -175,13 +175,13 @@ function listFirstDays(stage: Stage, way: Journey, at: number, places: Places): 
   return [isCaught ? day : findNextPickup(pickups, day)]
 }
 
-function listDispatchDays(stage: Stage, way: Journey, day: number, record: TransitModel, places: Places) {
+function listDispatchDays(stage: Stage, way: Journey, day: number, model: TransitModel, places: Places) {
   const pickups = stage.from === 'dispatched' ? places.pickups(way.plant, way.service) : null
   if (!pickups) return [{ day, share: 1 }]
   const pickup = pickups[getWeekday(day)] ?? null
   const next = findNextPickup(pickups, day)
   if (pickup === null) return [{ day: next, share: 1 }]
-  const share = record.times.getTimes('dispatched', way.plant).shareByMinute(getWeekday(day), pickup)
+  const share = model.times.getTimes('dispatched', way.plant).shareByMinute(getWeekday(day), pickup)
   return [
     { day, share },
     { day: next, share: 1 - share },
@@ -198,29 +198,29 @@ describe('the convolution is what all combinations of steps add up to', () => {
       const now = START + (60 + chance.whole(40)) * DAY + chance.whole(DAY)
       const past = Array.from({ length: 25 }, () => randomJourney(chance, now))
       const options = { presumedLostSteps: 4, halfLifeDays: 60, ...(chance.whole(2) ? { weights: 0 } : {}) }
-      const record = buildTestModel(past, iso(now), places, options)
+      const model = buildTestModel(past, iso(now), places, options)
       for (let sample = 0; sample < 4; sample += 1) {
         const one = randomJourney(chance, now)
         const stop = chance.pick(MILESTONES.slice(1))
         const dueAt = now + 1 + chance.whole(9 * DAY)
         const clock = running(stop, iso(START), iso(dueAt))
-        const forecast = computeForecast(clock, one, record, now)
-        const risk = computeRisk(clock, one, record, now)
+        const forecast = computeForecast(clock, one, model, now)
+        const risk = computeRisk(clock, one, model, now)
         if (!forecast) {
           expect(risk).toBeNull()
           continue
         }
-        const { paths, never, known } = enumerate(one, record, places, stop, now)
+        const { paths, never, known } = enumerate(one, model, places, stop, now)
         const zone = findZone({ from: 'collected', to: stop }, one, places)
         const dueDay = toLocalDay(dueAt, zone)
         const { milestones } = findKnownAt(one, now)
         const first = listRemainingStages((name) => milestones.has(name), stop)[0] as Stage
         const after = Math.max(
-          findCutoff(first, one, record, now),
+          findCutoff(first, one, model, now),
           milestones.get(first.from)?.earliestAt as number,
         )
         const place = isReportedByPlant(stop) ? one.plant : one.laboratory
-        const onDueDay = record.times.getTimes(stop, place).shareAfter(dueDay, after, dueAt)
+        const onDueDay = model.times.getTimes(stop, place).shareAfter(dueDay, after, dueAt)
         let late = never
         const byDay = new Map<number, number>()
         for (const { day, chance } of paths) {

@@ -103,12 +103,12 @@ describe('samples of one consignment are one observation', () => {
 
   test('each weighs 1/m, m being how many of them were seen in the stage', () => {
     const alone = sent('2026-09-16T10:00:00Z', '2026-09-18T15:00:00Z')
-    const record = buildTestModel(
+    const model = buildTestModel(
       [journey(box), journey(box), journey({ ...box, received: '2026-09-16T09:00:00Z' }), alone],
       NOW,
     )
-    expect(record.getStage(TRANSIT).observations.map(({ weight }) => weight)).toEqual([1 / 2, 1 / 2, 1])
-    expect(record.getStage(TRANSIT).fit.evidence([]).consignments).toBeCloseTo(2, 12)
+    expect(model.getStage(TRANSIT).observations.map(({ weight }) => weight)).toEqual([1 / 2, 1 / 2, 1])
+    expect(model.getStage(TRANSIT).fit.evidence([]).consignments).toBeCloseTo(2, 12)
   })
 
   test('so a box of twenty moves the lane no further than one sample', () => {
@@ -116,8 +116,8 @@ describe('samples of one consignment are one observation', () => {
     const late = { ...box, received: '2026-09-22T15:00:00Z' }
     const twenty = buildTestModel([...others, ...Array.from({ length: 20 }, () => journey(late))], NOW)
     const one = buildTestModel([...others, journey(late)], NOW)
-    const hazards = (record: typeof one) =>
-      [...record.getStage(TRANSIT).fit.hazards([])].map((h) => h.toFixed(12))
+    const hazards = (model: typeof one) =>
+      [...model.getStage(TRANSIT).fit.hazards([])].map((h) => h.toFixed(12))
     expect(hazards(twenty)).toEqual(hazards(one))
   })
 })
@@ -137,8 +137,8 @@ describe('endings', () => {
 
   test.each(['lost', 'returned'] as const)('%s stays at risk to the last step and never arrives', (kind) => {
     expect(seen(TRANSIT, [ended(kind)])).toEqual(['Infinity|'])
-    const record = buildTestModel([ended(kind), sent('2026-09-16T10:00:00Z', '2026-09-17T15:00:00Z')], NOW)
-    const { fit } = record.getStage(TRANSIT)
+    const model = buildTestModel([ended(kind), sent('2026-09-16T10:00:00Z', '2026-09-17T15:00:00Z')], NOW)
+    const { fit } = model.getStage(TRANSIT)
     // Two at risk to step 1, where one arrives; the other is at risk from then on to the last.
     expect(fit.curve([]).map(({ atRisk }) => atRisk)).toEqual([2, 2, ...Array(29).fill(1)])
   })

@@ -52,11 +52,11 @@ const FIVE = [
 
 describe('figures of a lane', () => {
   test('are those of the pure library over the same events, the others’ borrowed from', async () => {
-    const { app, record } = await filled(FIVE)
+    const { app, record: model } = await filled(FIVE)
     const way = { plant: 'A', laboratory: 'L1', service: 'road' }
     const { figures } = (await readLanePage(app, contact('A'), way, NOW)) ?? expect.fail('no page')
-    const { observations, levels } = getLanes(record).get(laneKey(way)) as Lane
-    const { fit } = record.getStage(TRANSIT)
+    const { observations, levels } = getLanes(model).get(laneKey(way)) as Lane
+    const { fit } = model.getStage(TRANSIT)
     expect(figures.curve).toEqual(computeTransitCurve(fit, levels, observations))
     expect(figures.curve?.medianSteps).toBe(2)
     expect(figures.borrowedShare).toBe(fit.evidence(levels).borrowedShare)
@@ -68,15 +68,15 @@ describe('figures of a lane', () => {
   })
 
   test('borrow from nobody, and say so, where fewer than three other makers send by the service', async () => {
-    const { app, record } = await filled(FIVE)
+    const { app, record: model } = await filled(FIVE)
     const way = { plant: 'A', laboratory: 'L2', service: 'air' }
     const { figures } = (await readLanePage(app, contact('A'), way, NOW)) ?? expect.fail('no page')
-    const { observations, levels } = getLanes(record).get(laneKey(way)) as Lane
+    const { observations, levels } = getLanes(model).get(laneKey(way)) as Lane
     const own = fitHazards(observations, { referenceAt: NOW, weights: 0, halfLifeDays: null })
     expect(figures.curve).toEqual(computeTransitCurve(own, levels, observations))
     expect(figures.borrowedShare).toBeNull()
     const all = await readLanePage(app, 'all', way, NOW)
-    expect(all?.figures.borrowedShare).toBe(record.getStage(TRANSIT).fit.evidence(levels).borrowedShare)
+    expect(all?.figures.borrowedShare).toBe(model.getStage(TRANSIT).fit.evidence(levels).borrowedShare)
     expect(all?.figures.curve).not.toEqual(figures.curve)
   })
 
@@ -137,11 +137,11 @@ test('a lane that became slower stands first, with since when and by how much', 
 
 test('what is under way for more than 30 open days is presumed lost, and shown to whoever may see it', async () => {
   const days = [2, null, ...repeated([1, 2], 20)]
-  const { app, record } = await filled([lane('A', 'L1', 'road', days), lane('B', 'L1', 'road', days)])
+  const { app, record: model } = await filled([lane('A', 'L1', 'road', days), lane('B', 'L1', 'road', days)])
   const way = { plant: 'A', laboratory: 'L1', service: 'road' }
   const page = await readLanePage(app, contact('A'), way, NOW)
   expect(page?.presumedLost.flatMap(({ codes }) => codes)).toHaveLength(1)
-  expect(record.presumedLost).toEqual(expect.arrayContaining(page?.presumedLost[0]?.codes ?? ['none']))
+  expect(model.presumedLost).toEqual(expect.arrayContaining(page?.presumedLost[0]?.codes ?? ['none']))
   expect(page?.figures.counts.never).toBeCloseTo(1)
   expect(page?.shipments[0]?.dispatchedAt).toBe(Date.parse('2026-11-09T10:00:00Z'))
   expect(page?.shipments).toHaveLength(20)

@@ -54,13 +54,13 @@ interface ScoredProps {
 
 function Scored({ page: { asOf, since }, scores, overall, isPooled }: ScoredProps) {
   const t = useTranslate()
-  const { computedAt: workedOutAt, atDispatch, lanes, untried, withoutHistory: withoutRecord } = scores
+  const { computedAt, atDispatch, lanes, untried, withoutHistory } = scores
   return (
     <>
       <p className="prose">
         As of{' '}
-        <time dateTime={new Date(workedOutAt).toISOString()}>
-          {formatLongInstant(t, workedOutAt, 'UTC', asOf)}
+        <time dateTime={new Date(computedAt).toISOString()}>
+          {formatLongInstant(t, computedAt, 'UTC', asOf)}
         </time>
         , over all plants. Each forecast since {formatDay(t, since, 'UTC', asOf)} was made again with no more
         than was known then: once when a dispatch was heard of, and at noon of each open day of the laboratory
@@ -114,7 +114,7 @@ function Scored({ page: { asOf, since }, scores, overall, isPooled }: ScoredProp
         was cancelled is left out. What came to us more than a week after it happened is taken for history
         entered later, and as known when it happened.
       </p>
-      {(untried.length > 0 || withoutRecord > 0) && (
+      {(untried.length > 0 || withoutHistory > 0) && (
         <>
           <p className="prose">Not scored, in limits on samples:</p>
           <ul className="prose">
@@ -123,8 +123,8 @@ function Scored({ page: { asOf, since }, scores, overall, isPooled }: ScoredProp
                 {count.toLocaleString('en-GB')}: {why}
               </li>
             ))}
-            {withoutRecord > 0 && (
-              <li>{spellCount(t, withoutRecord, 'forecast')} for which there was no record yet</li>
+            {withoutHistory > 0 && (
+              <li>{spellCount(t, withoutHistory, 'forecast')} for which there was no record yet</li>
             )}
           </ul>
         </>
@@ -273,6 +273,6 @@ function ReliabilityPicture({ bins }: { bins: Score['bins'] }) {
 }
 
 /** Whether what was said lies outside of what the share that came may be. */
-function isMiscalibrated({ predicted: said, low, high }: Score['bins'][number]): boolean {
-  return said < low || said > high
+function isMiscalibrated({ predicted, low, high }: Score['bins'][number]): boolean {
+  return predicted < low || predicted > high
 }

@@ -22,14 +22,14 @@ export function formatStepCell(t: Translate, steps: number | null | undefined): 
 /** How long half and nine of ten take, as a sentence. */
 export function formatTransitSummary(
   t: Translate,
-  { medianSteps: halfWithin, p90Steps: ninetiethWithin }: NonNullable<Figures['curve']>,
+  { medianSteps, p90Steps }: NonNullable<Figures['curve']>,
 ): string {
   const by = (steps: number) => (steps === 0 ? 'on the day of hand-over' : `within ${formatSteps(t, steps)}`)
-  if (halfWithin === null) return 'Fewer than half of the shipments ever arrive, as far as is known.'
-  if (ninetiethWithin === null)
-    return `Half of the shipments arrive ${by(halfWithin)}; nine of ten is not reached, since too many never arrive.`
-  if (halfWithin === ninetiethWithin) return `Nine of ten shipments arrive ${by(halfWithin)}.`
-  return `Half of the shipments arrive ${by(halfWithin)}, nine of ten ${by(ninetiethWithin)}.`
+  if (medianSteps === null) return 'Fewer than half of the shipments ever arrive, as far as is known.'
+  if (p90Steps === null)
+    return `Half of the shipments arrive ${by(medianSteps)}; nine of ten is not reached, since too many never arrive.`
+  if (medianSteps === p90Steps) return `Nine of ten shipments arrive ${by(medianSteps)}.`
+  return `Half of the shipments arrive ${by(medianSteps)}, nine of ten ${by(p90Steps)}.`
 }
 
 /** "12 October", with the year where it is not that of `now` (ms UTC) in `zone`. `day` is a local day's number. */
@@ -42,10 +42,10 @@ export function formatLongDay(t: Translate, day: number, zone: string, now: numb
 /** "a day longer", "half a day less", "a little longer": by how much a change moved the typical shipment. */
 function formatPaceShift(
   t: Translate,
-  { direction, shiftDays: byDays }: Pick<Change, 'direction' | 'shiftDays'>,
+  { direction, shiftDays }: Pick<Change, 'direction' | 'shiftDays'>,
 ): string {
   const than = direction === 'slower' ? 'longer' : 'less'
-  const size = direction === 'slower' ? byDays : -byDays
+  const size = direction === 'slower' ? shiftDays : -shiftDays
   if (size < 0.25) return direction === 'slower' ? 'a little longer' : 'a little less'
   if (size < 0.75) return `half a day ${than}`
   if (size < 1.25) return `a day ${than}`

@@ -79,7 +79,7 @@ export function* backtest(
     .filter(({ moment }) => moment.at >= since)
     .sort((a, b) => a.moment.at - b.moment.at)
   const forecasts: TriedForecast[] = []
-  let [settled, withoutRecord, fittedAt] = [0, 0, Number.NaN]
+  let [settled, withoutHistory, fittedAt] = [0, 0, Number.NaN]
   let forecaster: Forecaster = () => null
   for (const [index, { trial, moment }] of asked.entries()) {
     for (; settled < byDue.length && (byDue[settled] as Trial).dueAt < moment.at; settled += 1) {
@@ -93,14 +93,14 @@ export function* backtest(
       yield
     }
     const risk = forecaster(moment.clock, trial.journey, moment.known, moment.at)
-    if (risk === null) withoutRecord += 1
+    if (risk === null) withoutHistory += 1
     else {
       const weight = parts.get(trial) as number
       forecasts.push(toTriedForecast(trial, moment, risk, rules.chances(trial, moment), weight))
     }
     if (index % 50 === 49) yield
   }
-  return { forecasts, withoutHistory: withoutRecord, untried }
+  return { forecasts, withoutHistory: withoutHistory, untried }
 }
 
 /** Runs a backtest in one go. */
@@ -134,10 +134,10 @@ function findSpanStart(at: number, days: number): number {
 }
 
 /** 1 divided by how many trials have the same key. */
-function computeShares(trials: readonly Trial[], keyOf: (trial: Trial) => string): Map<Trial, number> {
+function computeShares(trials: readonly Trial[], getKey: (trial: Trial) => string): Map<Trial, number> {
   const counts = new Map<string, number>()
-  for (const trial of trials) counts.set(keyOf(trial), (counts.get(keyOf(trial)) ?? 0) + 1)
-  return new Map(trials.map((trial) => [trial, 1 / (counts.get(keyOf(trial)) as number)]))
+  for (const trial of trials) counts.set(getKey(trial), (counts.get(getKey(trial)) ?? 0) + 1)
+  return new Map(trials.map((trial) => [trial, 1 / (counts.get(getKey(trial)) as number)]))
 }
 
 const getConsignmentLimitKey = ({ journey, limit }: Trial) =>

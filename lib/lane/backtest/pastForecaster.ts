@@ -11,7 +11,7 @@ export function createPastForecaster(
   options: TransitModelOptions = {},
 ): (knownAt: number) => Forecaster {
   return (knownAt) => {
-    const record = buildTransitModel(journeys, places, knownAt, options)
-    return (clock, journey, _, at) => computeForecast(clock, journey, record, at)
+    const model = buildTransitModel(journeys, places, knownAt, options)
+    return (clock, journey, _, at) => computeForecast(clock, journey, model, at)
   }
 }

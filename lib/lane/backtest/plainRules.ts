@@ -26,7 +26,7 @@ interface LateCount {
  * wider group, so none loses for want of an answer. A consignment counts once.
  */
 export class PlainRules {
-  readonly #tallies = new Map<string, LateCount>()
+  readonly #counters = new Map<string, LateCount>()
   readonly #durations = new Map<string, number[]>()
 
   /** Takes in what came of a trial, as `weight` of a consignment. */
@@ -36,7 +36,7 @@ export class PlainRules {
     for (const moment of trial.moments)
       for (const group of [lane, service, all]) this.#count(getMomentKey(group, moment), trial.isLate, weight)
     const took = trial.stoppedAt === null ? Number.POSITIVE_INFINITY : trial.stoppedAt - trial.dispatchedAt
-    for (const group of [lane, service, all]) insert(this.#durationsOf(group), took)
+    for (const group of [lane, service, all]) insert(this.#getDurations(group), took)
   }
 
   /** The chance of being late that each rule gives a trial at one of its moments. */
@@ -58,20 +58,20 @@ export class PlainRules {
   /** Share late of the first group with a record, half a case of each kind added to it. */
   #share(...groups: string[]): number {
     for (const group of groups) {
-      const tally = this.#tallies.get(group)
-      if (tally) return (tally.late + 0.5) / (tally.all + 1)
+      const counter = this.#counters.get(group)
+      if (counter) return (counter.late + 0.5) / (counter.all + 1)
     }
     return 0.5
   }
 
   #count(group: string, isLate: boolean, weight: number): void {
-    const tally = this.#tallies.get(group) ?? { late: 0, all: 0 }
-    if (isLate) tally.late += weight
-    tally.all += weight
-    this.#tallies.set(group, tally)
+    const counter = this.#counters.get(group) ?? { late: 0, all: 0 }
+    if (isLate) counter.late += weight
+    counter.all += weight
+    this.#counters.set(group, counter)
   }
 
-  #durationsOf(group: string): number[] {
+  #getDurations(group: string): number[] {
     const known = this.#durations.get(group) ?? []
     this.#durations.set(group, known)
     return known

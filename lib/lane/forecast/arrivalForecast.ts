@@ -18,11 +18,11 @@ export interface ArrivalForecast extends ForecastDistribution {
 const LATE_QUANTILE = 0.95
 
 /** When a sample is likely to be received, as known at `now` (ms UTC); null where no record tells or it was received. */
-export function forecastArrival(journey: Journey, record: TransitModel, now: number): ArrivalForecast | null {
-  const approach = findRemainingPath(createArrivalClock(now), journey, record, now)
-  if (!approach) return null
-  const word = approach.cutoffAt(now)
-  return { ...computeDistribution(approach, word), lateSinceDay: findLateSince(approach, word) }
+export function forecastArrival(journey: Journey, model: TransitModel, now: number): ArrivalForecast | null {
+  const path = findRemainingPath(createArrivalClock(now), journey, model, now)
+  if (!path) return null
+  const cutoffAt = path.cutoffAt(now)
+  return { ...computeDistribution(path, cutoffAt), lateSinceDay: findLateSince(path, cutoffAt) }
 }
 
 /** A clock that waits for receipt only: its limit is so far away that it says nothing. */
@@ -38,14 +38,14 @@ function createArrivalClock(now: number): Clock {
   }
 }
 
-function findLateSince(approach: RemainingPath, word: number): number | null {
-  if (approach.stages[0]?.from !== 'dispatched') return null
-  const { hazards } = approach.firstLeg
+function findLateSince(path: RemainingPath, cutoffAt: number): number | null {
+  if (path.stages[0]?.from !== 'dispatched') return null
+  const { hazards } = path.firstLeg
   let [notYet, step] = [1, 0]
   for (; step < hazards.length; step += 1) {
     notYet *= 1 - (hazards[step] as number)
     if (notYet <= 1 - LATE_QUANTILE) break
   }
-  if (approach.progressAt(word).step <= step) return null
-  return approach.firstLeg.daysFrom(approach.startDay)[step] ?? null
+  if (path.progressAt(cutoffAt).step <= step) return null
+  return path.firstLeg.daysFrom(path.startDay)[step] ?? null
 }

@@ -14,15 +14,15 @@ const curveCache = new WeakMap<StageModel, Map<string, readonly CurveStep[]> | n
  * where too few have done it anywhere.
  */
 export function computeDaysWithin(
-  record: TransitModel,
+  model: TransitModel,
   stage: Stage,
-  way: LaneId,
+  lane: LaneId,
   share: number,
 ): number | null {
-  const found = record.getStage(stage)
+  const found = model.getStage(stage)
   const curves = getCurves(found)
   if (curves === null) return null
-  const levels = listGroupKeys(stage, way)
+  const levels = listGroupKeys(stage, lane)
   const key = levels.join()
   const curve = curves.get(key) ?? found.fit.curve(levels)
   curves.set(key, curve)

@@ -63,28 +63,28 @@ export type ForecastDistribution = Pick<Forecast, 'never' | 'days' | 'p10' | 'p5
 export function computeForecast(
   clock: Clock,
   journey: Journey,
-  record: TransitModel,
+  model: TransitModel,
   now: number,
 ): Forecast | null {
-  const approach = findRemainingPath(clock, journey, record, now)
-  if (!approach) return null
-  const word = approach.cutoffAt(now)
-  const risk = approach.riskAt(word)
-  const [low, high] = betaInterval(risk, computeRiskVariance(approach, word), 0.9)
-  const closesAt = findLastClosing(approach, journey.laboratory, record)
+  const path = findRemainingPath(clock, journey, model, now)
+  if (!path) return null
+  const cutoffAt = path.cutoffAt(now)
+  const risk = path.riskAt(cutoffAt)
+  const [low, high] = betaInterval(risk, computeRiskVariance(path, cutoffAt), 0.9)
+  const closesAt = findLastClosing(path, journey.laboratory, model)
   return {
     limit: clock.limit.name,
     risk,
     low,
     high,
-    ...computeDistribution(approach, word),
+    ...computeDistribution(path, cutoffAt),
     needsOpening: closesAt !== null && now >= closesAt,
   }
 }
 
 /** When a stop may come, whatever its due: given nothing up to `word` (ms UTC). */
-export function computeDistribution(approach: RemainingPath, word: number): ForecastDistribution {
-  const stops = computeStopDays(approach, word)
+export function computeDistribution(path: RemainingPath, cutoffAt: number): ForecastDistribution {
+  const stops = computeStopDays(path, cutoffAt)
   const by = (share: number) => findQuantileDay(stops, share)
   return {
     never: Math.max(0, 1 - (stops.cumulative.at(-1) ?? 0)),
@@ -92,19 +92,19 @@ export function computeDistribution(approach: RemainingPath, word: number): Fore
     p10: by(0.1),
     p50: by(0.5),
     p90: by(0.9),
-    stages: listForecastStages(approach, word),
+    stages: listForecastStages(path, cutoffAt),
   }
 }
 
 /** The days on which the stop may come, given nothing up to `word` (ms UTC). */
-function computeStopDays(approach: RemainingPath, word: number): StopDays {
-  const { step, observedShare: spoken } = approach.progressAt(word)
-  const { startDay, earliestDueDay: hurryDay } = approach
-  const left = ({ chain }: WeightedChain) => chain.stopsLeft(startDay, step, spoken, hurryDay)
-  const [only, ...others] = approach.weightedChains
+function computeStopDays(path: RemainingPath, cutoffAt: number): StopDays {
+  const { step, observedShare } = path.progressAt(cutoffAt)
+  const { startDay, earliestDueDay } = path
+  const left = ({ chain }: WeightedChain) => chain.stopsLeft(startDay, step, observedShare, earliestDueDay)
+  const [only, ...others] = path.weightedChains
   if (only && others.length === 0) return left(only)
   const sum = new StopDaysSum()
-  for (const course of approach.weightedChains) sum.add(left(course), course.share)
+  for (const course of path.weightedChains) sum.add(left(course), course.share)
   return sum.total()
 }
 
@@ -118,19 +118,19 @@ function listDayChances({ first, chances }: StopDays): DayChance[] {
 }
 
 /** The first day by which it has stopped with a chance of `share`; null where it never gets so likely. */
-function findQuantileDay({ first, cumulative: by }: StopDays, share: number): number | null {
-  const index = by.findIndex((chance) => chance >= share - 1e-12)
+function findQuantileDay({ first, cumulative }: StopDays, share: number): number | null {
+  const index = cumulative.findIndex((chance) => chance >= share - 1e-12)
   return index < 0 ? null : first + index
 }
 
 /** The stages, by the likeliest course. */
-function listForecastStages(approach: RemainingPath, word: number): ForecastStage[] {
-  const legs = approach.weightedChains[0]?.chain.legs ?? []
+function listForecastStages(path: RemainingPath, cutoffAt: number): ForecastStage[] {
+  const legs = path.weightedChains[0]?.chain.legs ?? []
   return legs.map(({ stage, levels, evidence }, index) => ({
     stage,
     levels,
     evidence,
-    notBeforeStep: index === 0 ? approach.progressAt(word).step : 0,
+    notBeforeStep: index === 0 ? path.progressAt(cutoffAt).step : 0,
   }))
 }
 

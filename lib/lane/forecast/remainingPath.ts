@@ -38,21 +38,21 @@ export class RemainingPath {
 
   constructor(
     stages: readonly Stage[],
-    courses: readonly WeightedChain[],
+    chains: readonly WeightedChain[],
     start: { at: number; day: number },
     dueAt: number,
-    hurryAt: number = dueAt,
+    earliestDueAt: number = dueAt,
   ) {
     this.stages = stages
-    this.weightedChains = courses
-    const chain = courses[0]?.chain as Chain
+    this.weightedChains = chains
+    const chain = chains[0]?.chain as Chain
     this.firstLeg = chain.leg
     this.lastLeg = chain.lastLeg
     this.startedAt = start.at
     this.startDay = start.day
     this.dueAt = dueAt
     this.dueDay = toLocalDay(dueAt, this.lastLeg.zone)
-    this.earliestDueDay = toLocalDay(Math.min(hurryAt, dueAt), this.lastLeg.zone)
+    this.earliestDueDay = toLocalDay(Math.min(earliestDueAt, dueAt), this.lastLeg.zone)
   }
 
   /** The instant (ms UTC) up to which the end of the first leg would be known at `now`. */
@@ -61,17 +61,17 @@ export class RemainingPath {
   }
 
   /** Where the first leg stands if nothing happened up to `word` (ms UTC). */
-  progressAt(word: number): Progress {
+  progressAt(cutoffAt: number): Progress {
     const { days, times, zone } = this.firstLeg
-    const after = Math.max(word, this.startedAt)
-    const wordDay = toLocalDay(word, zone)
-    if (wordDay < this.startDay) return { step: 0, observedShare: 0, observedUntilAt: after }
-    const step = wordDay === this.startDay ? 0 : days.countOpenDays(this.startDay, wordDay - 1) + 1
+    const after = Math.max(cutoffAt, this.startedAt)
+    const cutoffDay = toLocalDay(cutoffAt, zone)
+    if (cutoffDay < this.startDay) return { step: 0, observedShare: 0, observedUntilAt: after }
+    const step = cutoffDay === this.startDay ? 0 : days.countOpenDays(this.startDay, cutoffDay - 1) + 1
     const day = this.firstLeg.daysFrom(this.startDay)[step]
-    const isPart = day === wordDay
-    const spoken = isPart ? times.shareAfter(wordDay, this.startedAt, word) : 0
-    return spoken < 1
-      ? { step, observedShare: spoken, observedUntilAt: after }
+    const isPart = day === cutoffDay
+    const observedShare = isPart ? times.shareAfter(cutoffDay, this.startedAt, cutoffAt) : 0
+    return observedShare < 1
+      ? { step, observedShare, observedUntilAt: after }
       : { step: step + 1, observedShare: 0, observedUntilAt: after }
   }
 
@@ -84,9 +84,9 @@ export class RemainingPath {
    * The chance, given nothing up to `word` (ms UTC), that the stop comes after the due or never. It never falls as the
    * word goes on: what is left after it is what is left after an earlier one, without what has gone by.
    */
-  riskAt(word: number): number {
-    const { step: first, observedShare: spoken, observedUntilAt: after } = this.progressAt(word)
-    const inTime = this.chancesInTime(this.dueShare(after))
+  riskAt(cutoffAt: number): number {
+    const { step: first, observedShare, observedUntilAt } = this.progressAt(cutoffAt)
+    const inTime = this.chancesInTime(this.dueShare(observedUntilAt))
     let chance = 0
     for (let index = 0; index < this.weightedChains.length; index += 1) {
       const { chain, share } = this.weightedChains[index] as WeightedChain
@@ -95,7 +95,7 @@ export class RemainingPath {
       let notYet = share
       for (let step = first; step < ofCourse.length; step += 1) {
         const whole = hazards[step] as number
-        const hazard = step === first ? remainingHazard(whole, spoken) : whole
+        const hazard = step === first ? remainingHazard(whole, observedShare) : whole
         chance += notYet * hazard * (ofCourse[step] as number)
         notYet *= 1 - hazard
       }
@@ -127,7 +127,7 @@ export class RemainingPath {
 export function findRemainingPath(
   clock: Clock,
   journey: Journey,
-  record: TransitModel,
+  model: TransitModel,
   now: number,
 ): RemainingPath | null {
   if (getClockState(clock, now) !== 'running') return null
@@ -136,14 +136,14 @@ export function findRemainingPath(
   for (const milestone of milestones.keys())
     if (MILESTONE_ORDER[milestone] >= MILESTONE_ORDER[stop]) return null
   const stages = listRemainingStages((milestone) => milestones.has(milestone), stop)
-  const courses = record.chains.findWeightedChains(stages, journey)
-  if (!courses) return null
+  const chains = model.chains.findWeightedChains(stages, journey)
+  if (!chains) return null
   const first = stages[0] as Stage
   const startedAt = milestones.get(first.from)?.earliestAt as number
-  const day = findStartDay(first, journey, startedAt, record.placeDays)
+  const day = findStartDay(first, journey, startedAt, model.placeDays)
   return new RemainingPath(
     stages,
-    courses,
+    chains,
     { at: startedAt, day },
     clock.dueAt as number,
     journey.dueAts?.[stop],

@@ -11,17 +11,12 @@ import { findRemainingPath, type RemainingPath } from './remainingPath'
  * The chance that a clock stops after its due, or never, as seen at `now` (ms UTC): 0 once it has kept its limit, 1
  * once it has lapsed or overrun. Null where it neither runs nor has stopped, or where there is no record to tell from.
  */
-export function computeRisk(
-  clock: Clock,
-  journey: Journey,
-  record: TransitModel,
-  now: number,
-): number | null {
+export function computeRisk(clock: Clock, journey: Journey, model: TransitModel, now: number): number | null {
   const state = getClockState(clock, now)
   if (state === 'kept') return 0
   if (state === 'lapsed' || state === 'overrun') return 1
-  const approach = findRemainingPath(clock, journey, record, now)
-  return approach ? approach.riskAt(approach.cutoffAt(now)) : null
+  const path = findRemainingPath(clock, journey, model, now)
+  return path ? path.riskAt(path.cutoffAt(now)) : null
 }
 
 /** When a running clock's standing worsens by its risk if nothing new is reported, at its due at the latest. ms UTC. */
@@ -38,38 +33,34 @@ export interface RiskThresholdTimes {
 export function findRiskThresholdTimes(
   clock: Clock,
   journey: Journey,
-  record: TransitModel,
+  model: TransitModel,
   now: number,
   thresholds: Thresholds = DEFAULT_THRESHOLDS,
 ): RiskThresholdTimes | null {
-  const approach = findRemainingPath(clock, journey, record, now)
-  if (!approach) return null
-  const closesAt = findLastClosing(approach, journey.laboratory, record)
-  const lastCall = closesAt === null ? approach.dueAt : Math.max(now, closesAt)
-  const tightAt = findFirstReached(approach, now, thresholds.tight)
-  const atRiskAt = findFirstReached(approach, tightAt, thresholds.atRisk)
+  const path = findRemainingPath(clock, journey, model, now)
+  if (!path) return null
+  const closesAt = findLastClosing(path, journey.laboratory, model)
+  const lastCall = closesAt === null ? path.dueAt : Math.max(now, closesAt)
+  const tightAt = findFirstReached(path, now, thresholds.tight)
+  const atRiskAt = findFirstReached(path, tightAt, thresholds.atRisk)
   return { tightAt: Math.min(tightAt, lastCall), atRiskAt: Math.min(atRiskAt, lastCall) }
 }
 
 /** The end of the last receiving hours before the due; null where the stop does not wait for any, or the due is in them. */
-export function findLastClosing(
-  approach: RemainingPath,
-  laboratory: string,
-  record: TransitModel,
-): number | null {
-  const { stage, days } = approach.lastLeg
+export function findLastClosing(path: RemainingPath, laboratory: string, model: TransitModel): number | null {
+  const { stage, days } = path.lastLeg
   if (isReportedByPlant(stage.to)) return null
-  const hours = record.placeDays.places.hours(laboratory)
-  const closesAt = findLastOpenInstant(approach.dueAt, hours, days)
-  return closesAt < approach.dueAt ? closesAt : null
+  const hours = model.placeDays.places.hours(laboratory)
+  const closesAt = findLastOpenInstant(path.dueAt, hours, days)
+  return closesAt < path.dueAt ? closesAt : null
 }
 
 /** The first instant, to the minute, in [now, due] at which the risk is that high: since it never falls, by halving. */
-function findFirstReached(approach: RemainingPath, now: number, threshold: number): number {
-  const isReached = (at: number) => approach.riskAt(approach.cutoffAt(at)) >= threshold
+function findFirstReached(path: RemainingPath, now: number, threshold: number): number {
+  const isReached = (at: number) => path.riskAt(path.cutoffAt(at)) >= threshold
   if (isReached(now)) return now
   // On the due itself nothing is left, so the risk is 1.
-  let [not, reached] = [now, approach.dueAt]
+  let [not, reached] = [now, path.dueAt]
   while (reached - not > MINUTE) {
     const middle = Math.floor((not + reached) / 2)
     if (isReached(middle)) reached = middle

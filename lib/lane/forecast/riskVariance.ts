@@ -29,16 +29,16 @@ interface Due {
  * risk's derivative by it, summed, and what hazards of one leg may be wrong by together (the delta method). What several
  * courses or days share is one hazard and is moved at once.
  */
-export function computeRiskVariance(approach: RemainingPath, word: number): number {
-  const footing = approach.progressAt(word)
-  const dueShare = approach.dueShare(footing.observedUntilAt)
+export function computeRiskVariance(path: RemainingPath, cutoffAt: number): number {
+  const progress = path.progressAt(cutoffAt)
+  const dueShare = path.dueShare(progress.observedUntilAt)
   const slopes = new Map<string, Slope>()
-  for (const { chain, share } of approach.weightedChains) {
-    const start: Start = { day: approach.startDay, chance: share, progress: footing }
+  for (const { chain, share } of path.weightedChains) {
+    const start: Start = { day: path.startDay, chance: share, progress }
     addSlopes(slopes, chain, [start], {
-      day: approach.dueDay,
+      day: path.dueDay,
       share: dueShare,
-      earliestDay: approach.earliestDueDay,
+      earliestDay: path.earliestDueDay,
     })
   }
   let variance = 0
@@ -103,9 +103,9 @@ function listNextStarts(chain: Chain, ends: ReadonlyMap<number, number>): Start[
 }
 
 /** How the hazard of what is left of a step moves with the hazard of the whole step. */
-function remainingHazardDerivative(whole: number, spoken: number): number {
-  const left = 1 - whole * spoken
-  return left > 0 ? (1 - spoken) / left ** 2 : 0
+function remainingHazardDerivative(whole: number, observedShare: number): number {
+  const left = 1 - whole * observedShare
+  return left > 0 ? (1 - observedShare) / left ** 2 : 0
 }
 
 function getSlope(slopes: Map<string, Slope>, { key, variances, shared }: Leg): Slope {

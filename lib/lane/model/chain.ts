@@ -20,10 +20,10 @@ export const SAME_DAY: Handover = (day) => [{ day, share: 1 }]
 const MAX_CACHED = 512
 
 /** The hazard of what is left of a step of which a share has been spoken of. */
-export function remainingHazard(hazard: number, spoken: number): number {
-  if (spoken === 0) return hazard
-  const left = 1 - hazard * spoken
-  return left > 0 ? (hazard * (1 - spoken)) / left : 0
+export function remainingHazard(hazard: number, observedShare: number): number {
+  if (observedShare === 0) return hazard
+  const left = 1 - hazard * observedShare
+  return left > 0 ? (hazard * (1 - observedShare)) / left : 0
 }
 
 /**
@@ -37,7 +37,7 @@ export class Chain {
   readonly #handover: Handover
   /** Whether a leg of it hurries by its due. */
   readonly #usesDue: boolean
-  readonly #begun = new Map<number, readonly LegStart[]>()
+  readonly #nextStarts = new Map<number, readonly LegStart[]>()
   readonly #stops = new Map<number | string, StopDays>()
   readonly #stopsLeft = new Map<string, StopDays>()
 
@@ -60,12 +60,12 @@ export class Chain {
 
   /** The days on which the next leg begins to count where this one ends on `day`. */
   nextStartsAfter(day: number): readonly LegStart[] {
-    let begun = this.#begun.get(day)
-    if (!begun) {
-      begun = this.#handover(day)
-      this.#begun.set(day, begun)
+    let start = this.#nextStarts.get(day)
+    if (!start) {
+      start = this.#handover(day)
+      this.#nextStarts.set(day, start)
     }
-    return begun
+    return start
   }
 
   /** The days on which the stop may come where this leg begins to count on `startDay`, with nothing known since. */
@@ -73,31 +73,31 @@ export class Chain {
     const key = this.#usesDue ? `${startDay} ${dueDay}` : startDay
     const known = this.#stops.get(key)
     if (known) return known
-    const stops = this.#stopsOf(startDay, 0, 0, dueDay)
+    const stops = this.#computeStops(startDay, 0, 0, dueDay)
     this.#stops.set(key, stops)
     return stops
   }
 
   /** The same where only the steps from `first` on are left, and of the first of them only what is not `spoken` of. */
-  stopsLeft(startDay: number, first: number, spoken: number, dueDay: number | null): StopDays {
-    const key = `${startDay} ${first} ${spoken} ${this.#usesDue ? dueDay : ''}`
+  stopsLeft(startDay: number, first: number, observedShare: number, dueDay: number | null): StopDays {
+    const key = `${startDay} ${first} ${observedShare} ${this.#usesDue ? dueDay : ''}`
     const known = this.#stopsLeft.get(key)
     if (known) return known
-    const stops = this.#stopsOf(startDay, first, spoken, dueDay)
+    const stops = this.#computeStops(startDay, first, observedShare, dueDay)
     // What is left moves with the time of day: only the last of it is worth keeping.
     if (this.#stopsLeft.size >= MAX_CACHED) this.#stopsLeft.clear()
     this.#stopsLeft.set(key, stops)
     return stops
   }
 
-  #stopsOf(startDay: number, first: number, spoken: number, dueDay: number | null): StopDays {
+  #computeStops(startDay: number, first: number, observedShare: number, dueDay: number | null): StopDays {
     const sum = new StopDaysSum()
     const days = this.leg.daysFrom(startDay)
     const hazards = this.leg.hazardsFrom(startDay, dueDay)
     let notYet = 1
     for (let step = first; step < days.length; step += 1) {
       const whole = hazards[step] as number
-      const hazard = step === first ? remainingHazard(whole, spoken) : whole
+      const hazard = step === first ? remainingHazard(whole, observedShare) : whole
       this.#addStops(sum, days[step] as number, notYet * hazard, dueDay)
       notYet *= 1 - hazard
     }
@@ -109,19 +109,19 @@ export class Chain {
     if (chance === 0) return
     if (!this.next) sum.addDay(day, chance)
     else
-      for (const { day: begun, share } of this.nextStartsAfter(day))
-        sum.add(this.next.stopsFrom(begun, dueDay), chance * share)
+      for (const { day: start, share } of this.nextStartsAfter(day))
+        sum.add(this.next.stopsFrom(start, dueDay), chance * share)
   }
 
   /**
    * The chance that the stop comes in time where this leg ended on `day`: before `dueDay`, or on it with the chance
    * `dueShare`.
    */
-  chanceInTime(day: number, dueDay: number, dueShare: number, hurryDay: number | null): number {
+  chanceInTime(day: number, dueDay: number, dueShare: number, earliestDueDay: number | null): number {
     if (!this.next) return day < dueDay ? 1 : day === dueDay ? dueShare : 0
     let chance = 0
-    for (const { day: begun, share } of this.nextStartsAfter(day))
-      chance += share * this.next.stopsFrom(begun, hurryDay).chanceBy(dueDay, dueShare)
+    for (const { day: start, share } of this.nextStartsAfter(day))
+      chance += share * this.next.stopsFrom(start, earliestDueDay).chanceBy(dueDay, dueShare)
     return chance
   }
 }

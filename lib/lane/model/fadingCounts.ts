@@ -11,7 +11,7 @@ const MAX_HALVINGS = 200
  * half. They are kept as they weigh at an origin, so that moving the date touches none of them.
  */
 export class FadingCounts {
-  readonly #tallies: StepCounter[] = []
+  readonly #counters: StepCounter[] = []
   readonly #halfLife: number | null
   #originAt: number
   #referenceAt: number
@@ -34,23 +34,24 @@ export class FadingCounts {
   }
 
   /** Counts the first observations of all, each in its own group, and then each group in the wider one. */
-  addAll(observations: Iterable<Observation>, roster: GroupHierarchy): void {
-    for (const observation of observations) this.#addTo(roster.findOrAdd(observation.levels), observation, 1)
+  addAll(observations: Iterable<Observation>, hierarchy: GroupHierarchy): void {
+    for (const observation of observations)
+      this.#addTo(hierarchy.findOrAdd(observation.levels), observation, 1)
     // A group is entered after the one around it, so backwards each is whole before it is counted there.
-    for (const group of roster.groups.toReversed())
-      if (group.wider) this.#tallyOf(group.wider).addAll(this.#tallyOf(group))
+    for (const group of hierarchy.groups.toReversed())
+      if (group.wider) this.#getCounter(group.wider).addAll(this.#getCounter(group))
   }
 
   #addTo(group: Group, { startedAt, steps, hasArrived, weight }: Observation, sign: 1 | -1): void {
     if (steps < 0) return
     const unfaded = sign * weight
-    const amount = this.#halfLife === null ? unfaded : unfaded * this.#weighing(startedAt, this.#halfLife)
-    this.#tallyOf(group).add(steps, hasArrived, amount, unfaded)
+    const amount = this.#halfLife === null ? unfaded : unfaded * this.#fade(startedAt, this.#halfLife)
+    this.#getCounter(group).add(steps, hasArrived, amount, unfaded)
   }
 
   /** What a group has at each step from 0 to `last`; whole numbers where nothing fades and each consignment is whole. */
   getCounts(group: Group, last: number): Counts {
-    const counts = this.#tallyOf(group).counts(last, this.#factor)
+    const counts = this.#getCounter(group).counts(last, this.#factor)
     if (this.#halfLife !== null) return counts
     for (let step = 0; step <= last; step += 1) {
       counts.arrived[step] = roundIfWhole(counts.arrived[step] as number)
@@ -61,7 +62,7 @@ export class FadingCounts {
 
   /** What a group has in all: arrivals and shipments as they weigh now, and the shipments each in full. */
   getTotals(group: Group): { arrivals: number; shipments: number; unfaded: number } {
-    const { arrivedInAll, inAll, unfaded } = this.#tallyOf(group)
+    const { arrivedInAll, inAll, unfaded } = this.#getCounter(group)
     if (this.#halfLife === null)
       return {
         arrivals: roundIfWhole(arrivedInAll),
@@ -77,22 +78,22 @@ export class FadingCounts {
 
   /** The last step at which anything to speak of ended in a group, -1 where nothing did. */
   lastStep(group: Group): number {
-    return this.#tallyOf(group).lastStep(this.#factor)
+    return this.#getCounter(group).lastStep(this.#factor)
   }
 
   get #factor(): number {
     return this.#halfLife === null ? 1 : 2 ** ((this.#originAt - this.#referenceAt) / this.#halfLife)
   }
 
-  #tallyOf({ id }: Group): StepCounter {
-    while (this.#tallies.length <= id) this.#tallies.push(new StepCounter())
-    return this.#tallies[id] as StepCounter
+  #getCounter({ id }: Group): StepCounter {
+    while (this.#counters.length <= id) this.#counters.push(new StepCounter())
+    return this.#counters[id] as StepCounter
   }
 
-  #weighing(startedAt: number, halfLife: number): number {
+  #fade(startedAt: number, halfLife: number): number {
     const halvings = (startedAt - this.#originAt) / halfLife
     if (halvings <= MAX_HALVINGS) return 2 ** halvings
-    for (const tally of this.#tallies) tally.scale(2 ** -halvings)
+    for (const counter of this.#counters) counter.scale(2 ** -halvings)
     this.#originAt = startedAt
     return 1
   }

@@ -40,10 +40,10 @@ export const PRESUMED_LOST_STEPS = 30
 export function fitHazards(observations: Iterable<Observation>, options: FitOptions): Fit {
   const presumedLostSteps = options.presumedLostSteps ?? PRESUMED_LOST_STEPS
   const leastLast = Number.isFinite(presumedLostSteps) ? presumedLostSteps : 0
-  const weightsOf: typeof fitWeights = (counts, roster, last) =>
+  const chooseWeights: typeof fitWeights = (counts, hierarchy, last) =>
     options.weights === undefined
-      ? fitWeights(counts, roster, last)
-      : orderByDepth(options.weights, roster.depth + 1)
+      ? fitWeights(counts, hierarchy, last)
+      : orderByDepth(options.weights, hierarchy.depth + 1)
   const asCounted = function* () {
     for (const observation of observations) yield applyPresumedLoss(observation, presumedLostSteps)
   }
@@ -51,16 +51,17 @@ export function fitHazards(observations: Iterable<Observation>, options: FitOpti
   let halfLifeDays = options.halfLifeDays
   if (halfLifeDays === undefined) {
     const known = [...all]
-    halfLifeDays = fitHalfLife(known, leastLast, weightsOf).days
+    halfLifeDays = fitHalfLife(known, leastLast, chooseWeights).days
     all = known
   }
-  const roster = new GroupHierarchy()
+  const hierarchy = new GroupHierarchy()
   const counts = new FadingCounts(options.referenceAt, halfLifeDays)
-  counts.addAll(all, roster)
-  const last = Math.max(leastLast, counts.lastStep(roster.pool))
-  const weights = weightsOf(counts, roster, last)
-  const likeness = options.weights === undefined ? fitStepCorrelation(counts, roster, last, weights) : []
-  return new Fit(roster, counts, { presumedLostSteps, halfLifeDays, weights, correlations: likeness })
+  counts.addAll(all, hierarchy)
+  const last = Math.max(leastLast, counts.lastStep(hierarchy.pool))
+  const weights = chooseWeights(counts, hierarchy, last)
+  const correlations =
+    options.weights === undefined ? fitStepCorrelation(counts, hierarchy, last, weights) : []
+  return new Fit(hierarchy, counts, { presumedLostSteps, halfLifeDays, weights, correlations })
 }
 
 /** An observation as it counts: under way too long, it never arrives. */
@@ -89,23 +90,23 @@ interface Settings {
   correlations: readonly number[]
 }
 
-/** The fitted hazards of a stage. Weights, likeness and half-life stay as fitted when more is added. */
+/** The fitted hazards of a stage. Weights, correlation and half-life stay as fitted when more is added. */
 export class Fit {
   readonly halfLifeDays: number | null
-  readonly #roster: GroupHierarchy
+  readonly #hierarchy: GroupHierarchy
   readonly #counts: FadingCounts
   readonly #presumedLostSteps: number
   readonly #weights: number[]
-  readonly #likeness: readonly number[]
+  readonly #correlations: readonly number[]
   #shrinkage: Shrinkage | null = null
 
-  constructor(roster: GroupHierarchy, counts: FadingCounts, settings: Settings) {
+  constructor(hierarchy: GroupHierarchy, counts: FadingCounts, settings: Settings) {
     this.halfLifeDays = settings.halfLifeDays
-    this.#roster = roster
+    this.#hierarchy = hierarchy
     this.#counts = counts
     this.#presumedLostSteps = settings.presumedLostSteps
     this.#weights = [...settings.weights]
-    this.#likeness = settings.correlations
+    this.#correlations = settings.correlations
   }
 
   /** As `FitOptions` takes them: own group first, the pool last. */
@@ -115,12 +116,12 @@ export class Fit {
 
   /** The last step of the arrays; the tail's hazard holds after it. */
   get last(): number {
-    return this.#now().baseline.last
+    return this.#getShrinkage().baseline.last
   }
 
   /** From which step on the pool has so few at risk that one hazard holds for all of them, and that hazard (above 0). */
   get tail(): { from: number; hazard: number } {
-    const { tailFrom, tail } = this.#now().baseline
+    const { tailFrom, tail } = this.#getShrinkage().baseline
     return { from: tailFrom, hazard: tail.hazard }
   }
 
@@ -140,7 +141,7 @@ export class Fit {
   }
 
   evidence(levels: readonly string[]): Evidence {
-    let group = this.#roster.find(levels)
+    let group = this.#hierarchy.find(levels)
     while (group.wider && this.#counts.getTotals(group).unfaded <= EPSILON) group = group.wider
     const { arrivals, shipments, unfaded } = this.#counts.getTotals(group)
     return {
@@ -179,25 +180,25 @@ export class Fit {
   }
 
   #count(observation: Observation, sign: 1 | -1): void {
-    const group = this.#roster.findOrAdd(observation.levels)
+    const group = this.#hierarchy.findOrAdd(observation.levels)
     this.#counts.add(applyPresumedLoss(observation, this.#presumedLostSteps), group, sign)
     // A level that was not there when the weights were fitted is pulled as the one around it is.
-    while (this.#weights.length <= this.#roster.depth) this.#weights.push(this.#weights.at(-1) as number)
+    while (this.#weights.length <= this.#hierarchy.depth) this.#weights.push(this.#weights.at(-1) as number)
     this.#shrinkage = null
   }
 
-  #now(): Shrinkage {
+  #getShrinkage(): Shrinkage {
     if (!this.#shrinkage) {
       const presumed = Number.isFinite(this.#presumedLostSteps) ? this.#presumedLostSteps : 0
-      const last = Math.max(presumed, this.#counts.lastStep(this.#roster.pool))
-      this.#shrinkage = new Shrinkage(this.#counts, this.#roster, last, this.#weights, this.#likeness)
+      const last = Math.max(presumed, this.#counts.lastStep(this.#hierarchy.pool))
+      this.#shrinkage = new Shrinkage(this.#counts, this.#hierarchy, last, this.#weights, this.#correlations)
     }
     return this.#shrinkage
   }
 
   #estimate(levels: readonly string[]): Estimate {
-    const shrinkage = this.#now()
-    const group = this.#roster.find(levels)
+    const shrinkage = this.#getShrinkage()
+    const group = this.#hierarchy.find(levels)
     let estimate = shrinkage.estimate(group)
     for (let depth = group.depth + 1; depth <= levels.length; depth += 1)
       estimate = shrinkage.estimateNewGroup(estimate, depth)
@@ -208,7 +209,7 @@ export class Fit {
   #borrowedShare(group: Group): number {
     const weight = this.#weights[group.depth] as number
     let [sum, total] = [0, 0]
-    for (const exposed of this.#now().getCounts(group).atRisk) {
+    for (const exposed of this.#getShrinkage().getCounts(group).atRisk) {
       sum += exposed > 0 ? (exposed * weight) / (exposed + weight) : 0
       total += exposed
     }
@@ -219,7 +220,7 @@ export class Fit {
 /**
  * How alike the steps of a group stray from those of the wider one, by depth: 0 where each strays by itself, 1 where a
  * slow group is slow at every step by as much as groups differ. By moments: the products of what two steps of a group
- * had more or fewer arrivals than was expected, against what they would be on average if likeness were 1. Chance alone
+ * had more or fewer arrivals than was expected, against what they would be on average if correlation were 1. Chance alone
  * does not tie one step's arrivals to the next one's, given who is still at risk, so it adds nothing to these products.
  * The pool is not within anything: 0.
  *
@@ -227,13 +228,13 @@ export class Fit {
  */
 function fitStepCorrelation(
   counts: FadingCounts,
-  roster: GroupHierarchy,
+  hierarchy: GroupHierarchy,
   last: number,
   weights: readonly number[],
 ): number[] {
-  const shrinkage = new Shrinkage(counts, roster, last, weights)
+  const shrinkage = new Shrinkage(counts, hierarchy, last, weights)
   const products = weights.map(() => ({ seen: 0, most: 0 }))
-  for (const group of roster.groups) {
+  for (const group of hierarchy.groups) {
     const product = products[group.depth]
     if (!group.wider || !product) continue
     const weight = weights[group.depth] as number

@@ -37,20 +37,24 @@ interface Run {
  * errors, else nothing fades. Whether those begun earlier were over by then is not asked; it is the same for all.
  *
  * @param presumedLast the least that the last step is.
- * @param weightsOf the weights, by depth, to foretell with.
+ * @param chooseWeights the weights, by depth, to foretell with.
  */
 export function fitHalfLife(
   observations: readonly Observation[],
   presumedLast: number,
-  weightsOf: typeof fitWeights,
+  chooseWeights: typeof fitWeights,
 ): HalfLifeChoice {
   const none: HalfLifeChoice = { days: null, gain: 0, stdErr: 0 }
   const known = observations.filter(({ steps }) => steps >= 0)
   if (known.length * (1 - TRAINING_SHARE) < MIN_SHIPMENTS) return none
-  const roster = new GroupHierarchy()
-  const runs = splitIntoRuns(known, roster)
+  const hierarchy = new GroupHierarchy()
+  const runs = splitIntoRuns(known, hierarchy)
   const scores = (days: number | null) =>
-    logScores(runs, new FadingCounts(known[0]?.startedAt ?? 0, days), { roster, presumedLast, weightsOf })
+    logScores(runs, new FadingCounts(known[0]?.startedAt ?? 0, days), {
+      roster: hierarchy,
+      presumedLast,
+      chooseWeights,
+    })
   const plain = scores(null)
   const choices = HALF_LIVES.map((days) => computeGain(days, plain, scores(days)))
   const best = choices.reduce((one, other) => (other.gain > one.gain ? other : one))
@@ -58,7 +62,7 @@ export function fitHalfLife(
 }
 
 /** The first run only teaches. Those that began at one instant are in one run. */
-function splitIntoRuns(observations: readonly Observation[], roster: GroupHierarchy): Run[] {
+function splitIntoRuns(observations: readonly Observation[], hierarchy: GroupHierarchy): Run[] {
   const starts = Float64Array.from(observations, ({ startedAt }) => startedAt).sort()
   const first = Math.ceil(starts.length * TRAINING_SHARE)
   const bounds = Array.from(
@@ -70,7 +74,7 @@ function splitIntoRuns(observations: readonly Observation[], roster: GroupHierar
     let run = RUNS
     while (run > 0 && observation.startedAt < (bounds[run - 1] as number)) run -= 1
     runs[run]?.observations.push(observation)
-    runs[run]?.groups.push(roster.findOrAdd(observation.levels))
+    runs[run]?.groups.push(hierarchy.findOrAdd(observation.levels))
   }
   return runs
 }
@@ -88,14 +92,14 @@ function computeGain(days: number, plain: Float64Array, faded: Float64Array): Ha
 interface FitSettings {
   roster: GroupHierarchy
   presumedLast: number
-  weightsOf: typeof fitWeights
+  chooseWeights: typeof fitWeights
 }
 
 /** The log score of each observation of all runs but the first, foretold from the runs before its own. */
 function logScores(
   [taught, ...foretold]: Run[],
   counts: FadingCounts,
-  { roster, presumedLast, weightsOf }: FitSettings,
+  { roster: hierarchy, presumedLast, chooseWeights }: FitSettings,
 ): Float64Array {
   const count = (run: Run | undefined) =>
     run?.observations.forEach((observation, index) => {
@@ -109,9 +113,9 @@ function logScores(
     const { observations, groups } = run
     if (groups.length === 0) continue
     counts.moveTo(observations.reduce((earliest, { startedAt }) => Math.min(earliest, startedAt), Infinity))
-    const last = Math.max(presumedLast, counts.lastStep(roster.pool), 0)
-    weights ??= weightsOf(counts, roster, last)
-    const score = createScorer(new Shrinkage(counts, roster, last, weights))
+    const last = Math.max(presumedLast, counts.lastStep(hierarchy.pool), 0)
+    weights ??= chooseWeights(counts, hierarchy, last)
+    const score = createScorer(new Shrinkage(counts, hierarchy, last, weights))
     for (let index = 0; index < observations.length; index += 1, at += 1)
       scores[at] = score(observations[index] as Observation, groups[index] as Group)
     count(run)
@@ -123,7 +127,7 @@ function logScores(
 function createScorer(shrinkage: Shrinkage): (observation: Observation, group: Group) => number {
   const { last, tail } = shrinkage.baseline
   const tables = new Map<Group, { arrives: number[]; stays: number[] }>()
-  const tableOf = (group: Group) => {
+  const getTable = (group: Group) => {
     let table = tables.get(group)
     if (!table) {
       table = computeLogTable(shrinkage.estimate(group).hazard)
@@ -132,7 +136,7 @@ function createScorer(shrinkage: Shrinkage): (observation: Observation, group: G
     return table
   }
   return ({ steps, hasArrived, weight }, group) => {
-    const { arrives, stays } = tableOf(group)
+    const { arrives, stays } = getTable(group)
     // Steps beyond the last one, and those of what never arrives, are each as the tail.
     const seen = Math.min(hasArrived ? steps - 1 : steps, last)
     const beyond = hasArrived ? Math.max(0, steps - 1 - last) : 0

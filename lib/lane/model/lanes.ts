@@ -14,11 +14,11 @@ export interface Lane extends LaneId {
 const lanesCache = new WeakMap<TransitModel, ReadonlyMap<string, Lane>>()
 
 /** The lanes of a record by `laneKey`: those by which anything was sent. */
-export function getLanes(record: TransitModel): ReadonlyMap<string, Lane> {
-  const before = lanesCache.get(record)
+export function getLanes(model: TransitModel): ReadonlyMap<string, Lane> {
+  const before = lanesCache.get(model)
   if (before) return before
   const lanes = new Map<string, Lane>()
-  for (const observation of record.getStage(TRANSIT).observations) {
+  for (const observation of model.getStage(TRANSIT).observations) {
     const key = observation.levels[0] as string
     const lane = lanes.get(key)
     if (lane) {
@@ -34,13 +34,13 @@ export function getLanes(record: TransitModel): ReadonlyMap<string, Lane> {
       observations: [observation],
     })
   }
-  lanesCache.set(record, lanes)
+  lanesCache.set(model, lanes)
   return lanes
 }
 
 /** What names a lane among the lanes of a record. */
-export function laneKey(way: LaneId): string {
-  return listGroupKeys(TRANSIT, way)[0] as string
+export function laneKey(lane: LaneId): string {
+  return listGroupKeys(TRANSIT, lane)[0] as string
 }
 
 /** Shipments of a lane, a consignment being one: all, those under way, and those that never arrived or are presumed not to. */

@@ -52,16 +52,16 @@ export class Leg implements LegParts {
   readonly evidence: Evidence
   /** Whether anything at all is known of such a stage, anywhere. */
   readonly hasHistory: boolean
-  readonly #influenced = new Map<string, AdjustedHazards>()
+  readonly #adjusted = new Map<string, AdjustedHazards>()
 
-  constructor({ stage, place, levels, fit, days, cutoff: word, times, influences }: LegParts) {
+  constructor({ stage, place, levels, fit, days, cutoff, times, influences }: LegParts) {
     this.stage = stage
     this.place = place
     this.influences = influences
     this.levels = levels
     this.fit = fit
     this.days = days
-    this.cutoff = word
+    this.cutoff = cutoff
     this.times = times
     this.key = JSON.stringify([stage.from, stage.to, levels])
     this.hazards = fit.hazards(levels)
@@ -82,17 +82,17 @@ export class Leg implements LegParts {
 
   /** The hazards of the steps from a start on a day, where its end is waited for by `dueDay` (null: by no known day). */
   hazardsFrom(startDay: number, dueDay: number | null): Float64Array {
-    return this.influences ? this.#influencedFrom(startDay, dueDay, this.influences).hazards : this.hazards
+    return this.influences ? this.#adjust(startDay, dueDay, this.influences).hazards : this.hazards
   }
 
   /** The derivatives of these by the hazards that they were made from; null where they are the same. */
   slopesFrom(startDay: number, dueDay: number | null): Float64Array | null {
-    return this.influences ? this.#influencedFrom(startDay, dueDay, this.influences).slopes : null
+    return this.influences ? this.#adjust(startDay, dueDay, this.influences).slopes : null
   }
 
-  #influencedFrom(startDay: number, dueDay: number | null, influences: Influences): AdjustedHazards {
+  #adjust(startDay: number, dueDay: number | null, influences: Influences): AdjustedHazards {
     const key = influences.usesDue ? `${startDay} ${dueDay}` : `${startDay}`
-    const known = this.#influenced.get(key)
+    const known = this.#adjusted.get(key)
     if (known) return known
     const dayOf = this.daysFrom(startDay)
     const hazards = this.hazards.slice()
@@ -105,9 +105,9 @@ export class Leg implements LegParts {
       hazards[step] = applyMultiplier(hazard, multiplier)
       slopes[step] = multiplier === 1 ? 1 : multiplier * (1 - hazard) ** (multiplier - 1)
     }
-    if (this.#influenced.size >= MAX_CACHED) this.#influenced.clear()
+    if (this.#adjusted.size >= MAX_CACHED) this.#adjusted.clear()
     const made = { hazards, slopes }
-    this.#influenced.set(key, made)
+    this.#adjusted.set(key, made)
     return made
   }
 }

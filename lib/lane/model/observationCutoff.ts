@@ -26,7 +26,7 @@ export class ObservationCutoffs {
   readonly #own = new Map<string, Reporting>()
   readonly #all = new Map<Milestone, number[]>()
   readonly #longest = new Map<string, number | null>()
-  readonly #words = new Map<string, ObservationCutoff>()
+  readonly #cutoffs = new Map<string, ObservationCutoff>()
 
   constructor(journeys: readonly Journey[], placeDays: PlaceDays, knownAt: number) {
     for (const journey of journeys)
@@ -34,7 +34,7 @@ export class ObservationCutoffs {
         if (report.knownAt > knownAt || report.at > knownAt) continue
         const { milestone } = report
         const place = findReporter(milestone, journey)
-        const own = this.#reportingOf(milestone, place)
+        const own = this.#getReporting(milestone, place)
         // A withdrawn report was a slip in what it says of the day, not in when it was written.
         const delay = Math.max(0, report.knownAt - report.latestAt)
         if (delay <= LONGEST_DELAY) own.delays.push(delay)
@@ -52,7 +52,7 @@ export class ObservationCutoffs {
     for (const delays of this.#all.values()) delays.sort((a, b) => a - b)
   }
 
-  #reportingOf(milestone: Milestone, place: string): Reporting {
+  #getReporting(milestone: Milestone, place: string): Reporting {
     const key = `${milestone} ${place}`
     const known = this.#own.get(key)
     if (known) return known
@@ -65,11 +65,11 @@ export class ObservationCutoffs {
    * The delay, ms, within which nine of ten reports of `milestone` by `place` were known; its own record is filled up
    * with that of all reporters where it is thinner than ten. Null where there is no record at all.
    */
-  delayOf(milestone: Milestone, place: string): number | null {
+  getDelay(milestone: Milestone, place: string): number | null {
     const key = `${milestone} ${place}`
     let delay = this.#longest.get(key)
     if (delay === undefined) {
-      delay = delayWithin(this.#own.get(key)?.delays ?? [], this.#all.get(milestone) ?? [])
+      delay = computeDelayQuantile(this.#own.get(key)?.delays ?? [], this.#all.get(milestone) ?? [])
       this.#longest.set(key, delay)
     }
     return delay
@@ -78,13 +78,13 @@ export class ObservationCutoffs {
   /** What the silence of `place` on `milestone` means; `days` are those that it works in. */
   getCutoff(milestone: Milestone, place: string, days: OpenDays): ObservationCutoff {
     const key = `${milestone} ${place}`
-    const known = this.#words.get(key)
+    const known = this.#cutoffs.get(key)
     if (known) return known
     const latest = this.#own.get(key)?.latestDay ?? Number.NEGATIVE_INFINITY
     const settledAt = Number.isFinite(latest) ? getDayStart(latest, days.calendar.zone) - 1 : latest
-    const word = new ObservationCutoff(this.delayOf(milestone, place), settledAt, days)
-    this.#words.set(key, word)
-    return word
+    const cutoff = new ObservationCutoff(this.getDelay(milestone, place), settledAt, days)
+    this.#cutoffs.set(key, cutoff)
+    return cutoff
   }
 }
 
@@ -111,20 +111,20 @@ export class ObservationCutoff {
    * more open day has gone by.
    */
   at(now: number): number {
-    const byDelay = this.delay === null ? oneOpenDayBefore(now, this.#days) : now - this.delay
+    const byDelay = this.delay === null ? findSecondLastOpenDayEnd(now, this.#days) : now - this.delay
     return Math.min(now, Math.max(byDelay, this.#settledAt))
   }
 }
 
 /** The end of the last open day after which one more open day is over. */
-function oneOpenDayBefore(now: number, days: OpenDays): number {
+function findSecondLastOpenDayEnd(now: number, days: OpenDays): number {
   const { zone } = days.calendar
   const over = days.findLastOpen(toLocalDay(now, zone) - 1)
   return getDayEnd(days.findLastOpen(over - 1), zone)
 }
 
 /** The delay below which a share of the own delays, filled up to enough with all, lies. Both ascend. */
-function delayWithin(own: readonly number[], all: readonly number[]): number | null {
+function computeDelayQuantile(own: readonly number[], all: readonly number[]): number | null {
   if (all.length === 0) return null
   const borrowed = Math.max(0, MIN_REPORTS - own.length)
   if (borrowed === 0) return own[Math.ceil(DELAY_QUANTILE * own.length) - 1] as number

@@ -66,7 +66,7 @@ type StageOutcome =
 export function collectObservations(
   stage: Stage,
   journeys: readonly KnownJourney[],
-  standpoint: ObservationContext,
+  context: ObservationContext,
 ): StageObservations {
   const found: StageObservations = {
     observations: [],
@@ -77,13 +77,13 @@ export function collectObservations(
   }
   const sharing = new Map<string, StageObservation[]>()
   for (const { journey, known } of journeys) {
-    const seen = observeStage(stage, journey, known, standpoint)
+    const seen = observeStage(stage, journey, known, context)
     if (seen === null) continue
     if (typeof seen === 'string') {
       found[seen] += 1
       continue
     }
-    const observation = toObservation(stage, journey, known, seen, standpoint)
+    const observation = toObservation(stage, journey, known, seen, context)
     found.observations.push(observation)
     if (seen.isPresumedLost) found.presumedLost.push(journey.code)
     const consignment = getConsignmentKey(journey)
@@ -126,15 +126,15 @@ function observeStage(
   stage: Stage,
   journey: Journey,
   known: Known,
-  standpoint: ObservationContext,
+  context: ObservationContext,
 ): StageOutcome {
   const { milestones, ending } = known
   const start = milestones.get(stage.from)
   const arrival = milestones.get(stage.to)
   if (!start) return arrival ? 'notReported' : null
   const place = findReporter(stage.to, journey)
-  const days = standpoint.placeDays.getDays(stage.to, place)
-  const startDay = findStartDay(stage, journey, start.earliestAt, standpoint.placeDays)
+  const days = context.placeDays.getDays(stage.to, place)
+  const startDay = findStartDay(stage, journey, start.earliestAt, context.placeDays)
   const arrivedAt = (at: number): StageOutcome => {
     if (at < start.earliestAt) return 'outOfOrder'
     const steps = days.findStep(startDay, toLocalDay(at, days.calendar.zone))
@@ -154,9 +154,9 @@ function observeStage(
         if (!milestones.has('dispatched') && stageKind(stage) === 'plant') return 'neverEntered'
         return { steps: countStepsBefore(ending.at, startDay, days), hasArrived: false }
     }
-  const word = standpoint.cutoffs.getCutoff(stage.to, place, days).at(standpoint.knownAt)
-  const steps = countStepsBefore(word + 1, startDay, days)
-  if (steps <= standpoint.presumedLostSteps) return { steps, hasArrived: false }
+  const cutoffAt = context.cutoffs.getCutoff(stage.to, place, days).at(context.knownAt)
+  const steps = countStepsBefore(cutoffAt + 1, startDay, days)
+  if (steps <= context.presumedLostSteps) return { steps, hasArrived: false }
   return { steps: NEVER, hasArrived: false, isPresumedLost: true }
 }
 

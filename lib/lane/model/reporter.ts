@@ -10,8 +10,8 @@ export function isReportedByPlant(milestone: Milestone): boolean {
 }
 
 /** The place that reports a milestone of a sample. */
-export function findReporter(milestone: Milestone, way: { plant: string; laboratory: string }): string {
-  return isReportedByPlant(milestone) ? way.plant : way.laboratory
+export function findReporter(milestone: Milestone, lane: { plant: string; laboratory: string }): string {
+  return isReportedByPlant(milestone) ? lane.plant : lane.laboratory
 }
 
 /** Zones and open days of the places, with what their calendars say kept for as long as this is. */

@@ -15,13 +15,13 @@ export interface Shipment {
 }
 
 /** The shipments among these journeys as a record judges them, the last dispatched first. Samples of a consignment that fared alike are one. */
-export function collectShipments(journeys: readonly Journey[], record: TransitModel): Shipment[] {
+export function collectShipments(journeys: readonly Journey[], model: TransitModel): Shipment[] {
   const shipments = new Map<string, Shipment>()
   for (const journey of journeys) {
-    const known = findKnownAt(journey, record.knownAt)
+    const known = findKnownAt(journey, model.knownAt)
     const dispatchedAt = known.milestones.get('dispatched')?.earliestAt
     if (dispatchedAt === undefined) continue
-    const seen = collectObservations(TRANSIT, [{ journey, known }], record)
+    const seen = collectObservations(TRANSIT, [{ journey, known }], model)
     const [observation] = seen.observations
     const fate = observation
       ? findFate(observation, seen.presumedLost.length > 0)

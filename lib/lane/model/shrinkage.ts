@@ -33,25 +33,25 @@ export class Shrinkage {
   readonly baseline: PooledBaseline
   readonly #counts: FadingCounts
   readonly #weights: readonly number[]
-  readonly #likeness: readonly number[]
+  readonly #correlations: readonly number[]
   readonly #own = new Map<Group, Counts>()
   readonly #estimates = new Map<Group, Estimate>()
-  readonly #around = new Map<Group, Estimate>()
+  readonly #estimatesWithout = new Map<Group, Estimate>()
 
   /**
    * @param weights by depth, the pool's first; those of depths not asked for may come later.
-   * @param likeness by depth, how alike the steps of a group stray: 0 (by themselves) to 1.
+   * @param correlations by depth, how alike the steps of a group stray: 0 (by themselves) to 1.
    */
   constructor(
     counts: FadingCounts,
     { pool }: GroupHierarchy,
     last: number,
     weights: readonly number[],
-    likeness: readonly number[] = [],
+    correlations: readonly number[] = [],
   ) {
     this.#counts = counts
     this.#weights = weights
-    this.#likeness = likeness
+    this.#correlations = correlations
     this.baseline = computePooledBaseline(counts.getCounts(pool, last))
   }
 
@@ -60,13 +60,13 @@ export class Shrinkage {
   }
 
   estimate(group: Group): Estimate {
-    return memoize(this.#estimates, group, () => this.#pulled(group, this.getCounts(group)))
+    return memoize(this.#estimates, group, () => this.#shrink(group, this.getCounts(group)))
   }
 
   /** The estimate of the group around a group, without the latter's own record. */
   estimateWithout(group: Group, wider: Group): Estimate {
-    return memoize(this.#around, group, () =>
-      this.#pulled(wider, subtractCounts(this.getCounts(wider), this.getCounts(group))),
+    return memoize(this.#estimatesWithout, group, () =>
+      this.#shrink(wider, subtractCounts(this.getCounts(wider), this.getCounts(group))),
     )
   }
 
@@ -77,18 +77,18 @@ export class Shrinkage {
       { arrived: none, atRisk: none },
       estimate,
       this.#weights[depth] ?? (this.#weights.at(-1) as number),
-      this.#likeness[depth] ?? this.#likeness.at(-1) ?? 0,
+      this.#correlations[depth] ?? this.#correlations.at(-1) ?? 0,
     )
   }
 
-  #pulled(group: Group, counts: Counts): Estimate {
+  #shrink(group: Group, counts: Counts): Estimate {
     const weight = this.#weights[group.depth] as number
     if (group.wider)
       return shrink(
         counts,
         this.estimateWithout(group, group.wider),
         weight,
-        this.#likeness[group.depth] ?? 0,
+        this.#correlations[group.depth] ?? 0,
       )
     const estimate = shrink(counts, createPoolPrior(this.baseline), weight, 0)
     if (weight > 0) applyTail(estimate, this.baseline)
@@ -108,11 +108,11 @@ function memoize<T>(known: Map<Group, T>, group: Group, make: () => T): T {
 const HAZARD_FIELDS = ['hazard', 'variance', 'strength'] as const
 
 /** What the pool is pulled to: the constant hazard, in the tail the tail's. */
-function createPoolPrior(footing: PooledBaseline): Prior {
+function createPoolPrior(baseline: PooledBaseline): Prior {
   const by = (key: (typeof HAZARD_FIELDS)[number]) =>
-    Array<number>(footing.last + 1).fill(footing.overall[key])
+    Array<number>(baseline.last + 1).fill(baseline.overall[key])
   const prior = { hazard: by('hazard'), variance: by('variance'), strength: by('strength'), shared: [] }
-  applyTail(prior, footing)
+  applyTail(prior, baseline)
   return prior
 }
 
@@ -124,13 +124,13 @@ function applyTail(estimate: Prior, { tailFrom, tail }: PooledBaseline): void {
  * A Beta posterior at each step, its prior worth `weight` shipments and uncertain itself (law of total variance). As far
  * as a hazard is taken over from the prior, so is what that may be wrong by together with others.
  */
-function shrink({ arrived, atRisk }: Counts, prior: Prior, weight: number, likeness: number): Estimate {
+function shrink({ arrived, atRisk }: Counts, prior: Prior, weight: number, correlation: number): Estimate {
   const hazard = prior.hazard.slice()
   const variance = prior.variance.slice()
   const strength = prior.strength.slice()
   const shared = prior.shared.map((wrong) => wrong.slice())
-  if (likeness > 0)
-    shared.push(hazard.map((chance) => Math.sqrt((likeness * chance * (1 - chance)) / (weight + 1))))
+  if (correlation > 0)
+    shared.push(hazard.map((chance) => Math.sqrt((correlation * chance * (1 - chance)) / (weight + 1))))
   for (let step = 0; step < hazard.length; step += 1) {
     const exposed = atRisk[step] as number
     const total = exposed + weight

@@ -71,16 +71,16 @@ export interface LaneId {
  * The groups that a stage of a sample is estimated in, its own first, then the wider ones; the pool of all is above
  * the last. The keys of two different groups of one stage are never the same.
  */
-export function listGroupKeys(stage: Stage, way: LaneId): readonly string[] {
+export function listGroupKeys(stage: Stage, lane: LaneId): readonly string[] {
   switch (stageKind(stage)) {
     case 'plant':
-      return [JSON.stringify(['plant', way.plant])]
+      return [JSON.stringify(['plant', lane.plant])]
     case 'transit':
       return [
-        JSON.stringify(['lane', way.plant, way.laboratory, way.service]),
-        JSON.stringify(['service', way.service]),
+        JSON.stringify(['lane', lane.plant, lane.laboratory, lane.service]),
+        JSON.stringify(['service', lane.service]),
       ]
     default:
-      return [JSON.stringify(['laboratory', way.laboratory])]
+      return [JSON.stringify(['laboratory', lane.laboratory])]
   }
 }

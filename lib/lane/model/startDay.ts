@@ -8,10 +8,10 @@ import { type LaneId, type Stage, stageKind } from './stage'
  * from the plant's local date, what began at a laboratory from that of the laboratory. Handed over after the service's
  * pickup hour, or on a day without a pickup, it counts from the next pickup day.
  */
-export function findStartDay(stage: Stage, way: LaneId, at: number, placeDays: PlaceDays): number {
+export function findStartDay(stage: Stage, lane: LaneId, at: number, placeDays: PlaceDays): number {
   if (stageKind(stage) === 'laboratory')
-    return toLocalDay(at, placeDays.getDays(stage.to, way.laboratory).calendar.zone)
-  const zone = placeDays.places.plantZone(way.plant)
+    return toLocalDay(at, placeDays.getDays(stage.to, lane.laboratory).calendar.zone)
+  const zone = placeDays.places.plantZone(lane.plant)
   if (stage.from !== 'dispatched') return toLocalDay(at, zone)
-  return findDepartureDay(placeDays.places.pickups(way.plant, way.service), at, zone)
+  return findDepartureDay(placeDays.places.pickups(lane.plant, lane.service), at, zone)
 }

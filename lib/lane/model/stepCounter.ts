@@ -18,13 +18,13 @@ export class StepCounter {
   readonly #arrived: number[] = []
   readonly #ended: number[] = []
   #never = 0
-  #arrivedInAll = 0
-  #inAll = 0
+  #totalArrived = 0
+  #total = 0
   #unfaded = 0
 
   /** Counts `amount` shipments ending at `steps` (Infinity: never), of full weight `unfaded`; both negative take them out. */
   add(steps: number, hasArrived: boolean, amount: number, unfaded: number): void {
-    this.#inAll += amount
+    this.#total += amount
     this.#unfaded += unfaded
     if (steps === Number.POSITIVE_INFINITY) {
       this.#never += amount
@@ -37,7 +37,7 @@ export class StepCounter {
     this.#ended[steps] = (this.#ended[steps] as number) + amount
     if (!hasArrived) return
     this.#arrived[steps] = (this.#arrived[steps] as number) + amount
-    this.#arrivedInAll += amount
+    this.#totalArrived += amount
   }
 
   /** Counts all that another has counted. */
@@ -51,8 +51,8 @@ export class StepCounter {
       this.#arrived[step] = (this.#arrived[step] as number) + (other.#arrived[step] as number)
     }
     this.#never += other.#never
-    this.#arrivedInAll += other.#arrivedInAll
-    this.#inAll += other.#inAll
+    this.#totalArrived += other.#totalArrived
+    this.#total += other.#total
     this.#unfaded += other.#unfaded
   }
 
@@ -63,17 +63,17 @@ export class StepCounter {
       this.#ended[step] = (this.#ended[step] as number) * factor
     }
     this.#never *= factor
-    this.#arrivedInAll *= factor
-    this.#inAll *= factor
+    this.#totalArrived *= factor
+    this.#total *= factor
   }
 
   /** All shipments counted, in the unit they were added in. */
   get inAll(): number {
-    return this.#inAll
+    return this.#total
   }
 
   get arrivedInAll(): number {
-    return this.#arrivedInAll
+    return this.#totalArrived
   }
 
   /** All shipments counted, each in full however old. */

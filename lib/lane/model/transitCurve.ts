@@ -34,10 +34,10 @@ export function computeTransitCurve(
   observations: readonly Observation[],
 ): TransitCurve {
   const estimate = fit.curve(levels)
-  const tally = new StepCounter()
+  const counter = new StepCounter()
   for (const { steps, hasArrived, weight } of observations)
-    if (steps >= 0) tally.add(steps, hasArrived, weight, weight)
-  const { arrived, atRisk } = tally.counts(estimate.length - 1, 1)
+    if (steps >= 0) counter.add(steps, hasArrived, weight, weight)
+  const { arrived, atRisk } = counter.counts(estimate.length - 1, 1)
   const within = (share: number) => estimate.findIndex(({ notYet }) => notYet <= 1 - share + 1e-9)
   const [half, ninetieth] = [within(0.5), within(0.9)]
   const nearlyAll = estimate.findIndex(({ notYet }) => notYet < MAX_SHARE_LEFT)

@@ -54,7 +54,7 @@ export class TransitModel {
   readonly chains: Chains
   readonly #journeys: readonly KnownJourney[]
   readonly #options: TransitModelOptions
-  readonly #standpoint: ObservationContext
+  readonly #context: ObservationContext
   readonly #stages = new Map<string, StageModel>()
   readonly #services: ServiceShares
 
@@ -68,9 +68,9 @@ export class TransitModel {
     const weighed = addWeights(this.#journeys)
     this.times = new TimesOfDay(weighed, this.placeDays)
     this.#services = new ServiceShares(weighed, knownAt, options.halfLifeDays)
-    const { placeDays, cutoffs: words, presumedLostSteps } = this
+    const { placeDays, cutoffs, presumedLostSteps } = this
     this.chains = new Chains(this)
-    this.#standpoint = { placeDays, cutoffs: words, knownAt, presumedLostSteps }
+    this.#context = { placeDays, cutoffs, knownAt, presumedLostSteps }
   }
 
   /** What is known of a stage. */
@@ -78,7 +78,7 @@ export class TransitModel {
     const key = stageKey(stage)
     const known = this.#stages.get(key)
     if (known) return known
-    const seen = collectObservations(stage, this.#journeys, this.#standpoint)
+    const seen = collectObservations(stage, this.#journeys, this.#context)
     const { presumedLostSteps, placeDays } = this
     const { candidates, ...options } = this.#options
     const fit = fitHazards(seen.observations, { ...options, presumedLostSteps, referenceAt: this.knownAt })
@@ -86,9 +86,9 @@ export class TransitModel {
       (candidates ?? options.weights === undefined)
         ? tryCandidates(stage, seen.observations, fit, placeDays)
         : { trials: [], influences: null }
-    const record = { stage, ...seen, fit, ...tried }
-    this.#stages.set(key, record)
-    return record
+    const model = { stage, ...seen, fit, ...tried }
+    this.#stages.set(key, model)
+    return model
   }
 
   /** The services that a plant has shipped to a laboratory by, the most used first, with shares that sum to 1. */
@@ -133,65 +133,65 @@ export interface WeightedChain {
 
 /** The chains of a record, each made once: those that end alike share their ends. */
 export class Chains {
-  readonly #record: TransitModel
+  readonly #model: TransitModel
   readonly #chains = new Map<string, Chain | null>()
 
-  constructor(record: TransitModel) {
-    this.#record = record
+  constructor(model: TransitModel) {
+    this.#model = model
   }
 
   /**
    * The courses that a sample may take through `stages`: one, but where it has yet to be dispatched and no service is
    * named, one for each service that its plant has used to its laboratory. Null where nothing is known of a stage.
    */
-  findWeightedChains(stages: readonly Stage[], way: LaneId): WeightedChain[] | null {
+  findWeightedChains(stages: readonly Stage[], lane: LaneId): WeightedChain[] | null {
     const first = stages[0]
     if (!first) return null
-    const isOpen = way.service === null && stageKind(first) === 'plant' && stages.some(isTransit)
+    const isOpen = lane.service === null && stageKind(first) === 'plant' && stages.some(isTransit)
     const shares = isOpen
-      ? this.#record.listServices(way.plant, way.laboratory)
-      : [{ service: way.service, share: 1 }]
-    const courses: WeightedChain[] = []
+      ? this.#model.listServices(lane.plant, lane.laboratory)
+      : [{ service: lane.service, share: 1 }]
+    const chains: WeightedChain[] = []
     for (const { service, share } of shares) {
-      const chain = this.#chainOf(stages, 0, { ...way, service })
+      const chain = this.#getChain(stages, 0, { ...lane, service })
       if (!chain) return null
-      courses.push({ chain, service, share })
+      chains.push({ chain, service, share })
     }
-    return courses
+    return chains
   }
 
-  #chainOf(stages: readonly Stage[], index: number, way: LaneId): Chain | null {
+  #getChain(stages: readonly Stage[], index: number, lane: LaneId): Chain | null {
     const stage = stages[index] as Stage
     const stop = (stages.at(-1) as Stage).to
-    const key = getChainKey(stage, stop, stages.length - index, way)
+    const key = getChainKey(stage, stop, stages.length - index, lane)
     const known = this.#chains.get(key)
     if (known !== undefined) return known
-    const leg = this.#legOf(stage, way)
+    const leg = this.#createLeg(stage, lane)
     const isLast = index === stages.length - 1
-    const next = isLast ? null : this.#chainOf(stages, index + 1, way)
+    const next = isLast ? null : this.#getChain(stages, index + 1, lane)
     const isHandover = !isLast && stage.to === 'dispatched'
-    const { placeDays, times } = this.#record
+    const { placeDays, times } = this.#model
     const handover = isHandover
-      ? createPickupHandover(way.plant, way.service, placeDays.places, times)
+      ? createPickupHandover(lane.plant, lane.service, placeDays.places, times)
       : SAME_DAY
     const chain = leg.hasHistory && (isLast || next) ? new Chain(leg, next, handover) : null
     this.#chains.set(key, chain)
     return chain
   }
 
-  #legOf(stage: Stage, way: LaneId): Leg {
-    const { placeDays, cutoffs: words, times } = this.#record
-    const place = findReporter(stage.to, way)
+  #createLeg(stage: Stage, lane: LaneId): Leg {
+    const { placeDays, cutoffs, times } = this.#model
+    const place = findReporter(stage.to, lane)
     const days = placeDays.getDays(stage.to, place)
-    const { fit, influences } = this.#record.getStage(stage)
+    const { fit, influences } = this.#model.getStage(stage)
     return new Leg({
       stage,
       place,
-      levels: listGroupKeys(stage, way),
+      levels: listGroupKeys(stage, lane),
       fit,
       influences,
       days,
-      cutoff: words.getCutoff(stage.to, place, days),
+      cutoff: cutoffs.getCutoff(stage.to, place, days),
       times: times.getTimes(stage.to, place),
     })
   }
@@ -202,8 +202,8 @@ function isTransit(stage: Stage): boolean {
 }
 
 /** What tells two chains apart: what is past, or of no concern to the stages left, is not in it. */
-function getChainKey(stage: Stage, stop: Milestone, left: number, way: LaneId): string {
-  const { laboratory, plant, service } = way
+function getChainKey(stage: Stage, stop: Milestone, left: number, lane: LaneId): string {
+  const { laboratory, plant, service } = lane
   const kind = stageKind(stage)
   const parts =
     kind === 'laboratory' ? [laboratory] : [laboratory, plant, service === null ? '' : `+${service}`]

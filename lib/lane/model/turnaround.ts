@@ -81,12 +81,12 @@ function computePartTimes(part: (typeof PARTS)[number], lives: readonly LifeSoFa
     if (typeof found === 'string') left[found] += 1
     else durations.push(found)
   }
-  const [medianHours = null, ninetiethHours = null] = computeQuantiles(durations, [0.5, 0.9])
+  const [medianHours = null, p90Hours = null] = computeQuantiles(durations, [0.5, 0.9])
   const closed = durations.filter(({ isClosed }) => isClosed).length
   return {
     name: part.name,
     medianHours,
-    p90Hours: ninetiethHours,
+    p90Hours: p90Hours,
     closed,
     open: durations.length - closed,
     notReported: left['not reported'],

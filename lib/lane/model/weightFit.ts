@@ -29,13 +29,13 @@ interface Cells {
  *
  * @param last the last step of the counts.
  */
-export function fitWeights(counts: FadingCounts, roster: GroupHierarchy, last: number): number[] {
+export function fitWeights(counts: FadingCounts, hierarchy: GroupHierarchy, last: number): number[] {
   const weights: number[] = []
-  const shrinkage = new Shrinkage(counts, roster, last, weights)
-  const ofPool = collectPoolCells(shrinkage, roster)
+  const shrinkage = new Shrinkage(counts, hierarchy, last, weights)
+  const ofPool = collectPoolCells(shrinkage, hierarchy)
   weights.push(findLikeliestWeight(ofPool.atRisk.length, (weight) => logLikelihood(ofPool, weight)))
-  for (let depth = 1; depth <= roster.depth; depth += 1) {
-    const cells = collectCells(depth, shrinkage, roster)
+  for (let depth = 1; depth <= hierarchy.depth; depth += 1) {
+    const cells = collectCells(depth, shrinkage, hierarchy)
     weights.push(findLikeliestWeight(cells.atRisk.length, (weight) => logPosterior(cells, weight)))
   }
   return weights

@@ -65,10 +65,10 @@ export function computeControlChart(
 ): ControlChart | null {
   const { zone } = options
   const base = filterObserved(options.reference ?? observations)
-  const tally = countSteps(base)
-  if (tally.arrivedInAll < MIN_ARRIVALS) return null
+  const counter = countSteps(base)
+  if (counter.arrivedInAll < MIN_ARRIVALS) return null
   const groups = new GroupScore(
-    buildPaceScale(computeReferenceHazards(tally.counts(tally.lastArrival() + 1, 1))),
+    buildPaceScale(computeReferenceHazards(counter.counts(counter.lastArrival() + 1, 1))),
   )
   const leastInPoint = groups.findMinCount(MIN_PER_POINT)
   const rules = (options.rules ?? ROUTINE_RULES).filter(
@@ -143,8 +143,8 @@ function joinWeeks(observations: readonly Observation[], zone: string, least: nu
 
 /** By the product-limit estimator. */
 function computeMedianSteps(members: readonly Observation[]): number | null {
-  const tally = countSteps(members)
-  const { arrived, atRisk } = tally.counts(tally.lastArrival(), 1)
+  const counter = countSteps(members)
+  const { arrived, atRisk } = counter.counts(counter.lastArrival(), 1)
   let notYet = 1
   for (const [step, count] of arrived.entries()) {
     if (count > 0) notYet *= 1 - count / (atRisk[step] as number)
@@ -154,9 +154,9 @@ function computeMedianSteps(members: readonly Observation[]): number | null {
 }
 
 function countSteps(members: readonly Observation[]): StepCounter {
-  const tally = new StepCounter()
-  for (const { steps, hasArrived, weight } of members) tally.add(steps, hasArrived, weight, weight)
-  return tally
+  const counter = new StepCounter()
+  for (const { steps, hasArrived, weight } of members) counter.add(steps, hasArrived, weight, weight)
+  return counter
 }
 
 /** The deviation of the points as their moving ranges show it, where that is surely more than 1; else 1. */

@@ -40,13 +40,13 @@ export class GroupScore {
     if (this.#deviation === 0) return 0
     let [sum, weight] = [0, 0]
     for (const member of members) {
-      sum += member.weight * roundToGrid(this.#scale.scoreOf(member.steps, member.hasArrived))
+      sum += member.weight * roundToGrid(this.#scale.getScore(member.steps, member.hasArrived))
       weight += member.weight
     }
     const count = Math.max(1, Math.round(weight))
     sum *= count / weight
     if (count > MAX_EXACT_COUNT) return (sum - count * this.#mean) / (this.#deviation * Math.sqrt(count))
-    const place = computeMidP(this.#sumOf(count), sum - count * this.#lowest)
+    const place = computeMidP(this.#getSum(count), sum - count * this.#lowest)
     return jStat.normal.inv(Math.min(Math.max(place, MIN_TAIL), 1 - MIN_TAIL), 0, 1)
   }
 
@@ -56,11 +56,11 @@ export class GroupScore {
    */
   findMinCount(from: number): number | null {
     for (let count = from; count <= MAX_EXACT_COUNT; count += 1)
-      if (this.#sumOf(count).every((chance) => chance <= MAX_COMMON_SHARE)) return count
+      if (this.#getSum(count).every((chance) => chance <= MAX_COMMON_SHARE)) return count
     return null
   }
 
-  #sumOf(count: number): Float64Array {
+  #getSum(count: number): Float64Array {
     for (let size = this.#sums.length; size <= count; size += 1) {
       const before = this.#sums[size - 1] as Float64Array
       const highest = Math.max(...this.#values) - this.#lowest

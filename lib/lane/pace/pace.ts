@@ -61,7 +61,7 @@ interface Batch {
  * A tabular CUSUM (Page 1954) on the scores of `PaceScale`, on both sides, in the order of dispatch. It starts itself: each
  * shipment is placed among those dispatched before it, so there is no trial period to choose. What is allowed is half
  * of what a change by one open day would move the scores, and each side's limit is set for the lane's own
- * distribution so that with nothing changed both together signal once in `falseAlarmOnceIn` shipments. After a signal
+ * distribution so that with nothing changed both together signal once in `falseAlarmInterval` shipments. After a signal
  * the change is dated to the first dispatch since the sum last stood at 0, and a new reference begins after the signal: the stretch
  * that made it was picked for being unusual, and would call the next usual one a change.
  *
@@ -79,19 +79,19 @@ interface Batch {
  */
 export function computePace(
   observations: readonly Observation[],
-  options: { zone: string; falseAlarmOnceIn?: number; leastArrivals?: number },
+  options: { zone: string; falseAlarmInterval?: number; minArrivals?: number },
 ): Pace {
-  const { falseAlarmOnceIn = FALSE_ALARM_INTERVAL, leastArrivals = MIN_ARRIVALS } = options
+  const { falseAlarmInterval = FALSE_ALARM_INTERVAL, minArrivals = MIN_ARRIVALS } = options
   const batches = groupIntoBatches(observations)
   const found: { first: number; shown: number; direction: PaceDirection }[] = []
   let learnedFrom = 0
-  let watch = new PaceMonitor(falseAlarmOnceIn, leastArrivals)
+  let watch = new PaceMonitor(falseAlarmInterval, minArrivals)
   for (let index = 0; index < batches.length; index += 1) {
     const direction = watch.see(batches[index] as Batch)
     if (!direction) continue
     const first = learnedFrom + watch.sinceZero(direction)
     found.push({ first, shown: index, direction })
-    watch = new PaceMonitor(falseAlarmOnceIn, leastArrivals)
+    watch = new PaceMonitor(falseAlarmInterval, minArrivals)
     learnedFrom = index + 1
   }
   const changes = found.map(({ first, shown, direction }, index): PaceChange => {
@@ -111,10 +111,10 @@ export function computePace(
   return {
     change: changes.at(-1) ?? null,
     changes,
-    hasTooFewArrivals: watch.arrivals < leastArrivals,
+    hasTooFewArrivals: watch.arrivals < minArrivals,
     arrivals: watch.arrivals,
-    minArrivals: leastArrivals,
-    falseAlarmInterval: falseAlarmOnceIn,
+    minArrivals: minArrivals,
+    falseAlarmInterval: falseAlarmInterval,
   }
 }
 
@@ -138,7 +138,7 @@ function groupIntoBatches(observations: readonly Observation[]): Batch[] {
 class PaceMonitor {
   readonly #reference = new StepCounter()
   readonly #length: number
-  readonly #least: number
+  readonly #minArrivals: number
   readonly #sums: Record<PaceDirection, number> = { slower: 0, faster: 0 }
   /** Shipments since each sum last stood at 0 that speak for its direction. */
   readonly #witnesses: Record<PaceDirection, number> = { slower: 0, faster: 0 }
@@ -148,10 +148,10 @@ class PaceMonitor {
   #scale: { of: PaceScale; allowances: Record<PaceDirection, number>; from: number } | null = null
   #limits: { of: Record<PaceDirection, number>; from: number } | null = null
 
-  constructor(falseAlarmOnceIn: number, leastArrivals: number) {
+  constructor(falseAlarmInterval: number, minArrivals: number) {
     // Two sides that each signal once in 2 N signal once in N together (Kemp 1961).
-    this.#length = 2 * falseAlarmOnceIn * RUN_LENGTH_MARGIN
-    this.#least = leastArrivals
+    this.#length = 2 * falseAlarmInterval * RUN_LENGTH_MARGIN
+    this.#minArrivals = minArrivals
   }
 
   get arrivals(): number {
@@ -170,7 +170,7 @@ class PaceMonitor {
   }
 
   see(batch: Batch): PaceDirection | null {
-    const direction = this.arrivals < this.#least ? null : this.#judge(batch)
+    const direction = this.arrivals < this.#minArrivals ? null : this.#judge(batch)
     if (!direction) this.learn(batch)
     return direction
   }
@@ -193,7 +193,7 @@ class PaceMonitor {
         this.#witnesses[direction] = 0
       }
       for (const { steps, hasArrived, weight } of batch.members) {
-        const score = (scale.scoreOf(steps, hasArrived) / spread) * (direction === 'slower' ? 1 : -1)
+        const score = (scale.getScore(steps, hasArrived) / spread) * (direction === 'slower' ? 1 : -1)
         const known = weight * scale.shareKnown(steps, hasArrived)
         this.#sums[direction] += weight * score - known * allowances[direction]
         if (score > 0) this.#witnesses[direction] += known

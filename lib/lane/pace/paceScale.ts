@@ -21,7 +21,7 @@ export interface PaceScale {
   /** Score of an arrival at each of these steps. */
   scores: readonly number[]
   /** The score of one that arrived at `steps`, or is known not to have arrived through it (-1: nothing known, 0). */
-  scoreOf(steps: number, hasArrived: boolean): number
+  getScore(steps: number, hasArrived: boolean): number
   /** How much of the whole a shipment not arrived through `steps` tells: 0 when nothing is known, 1 when it has arrived. */
   shareKnown(steps: number, hasArrived: boolean): number
 }
@@ -69,7 +69,7 @@ function standardise(quantiles: readonly number[], chances: readonly number[]): 
 function scoreWaiting(
   chances: readonly number[],
   scores: readonly number[],
-): Pick<PaceScale, 'scoreOf' | 'shareKnown'> {
+): Pick<PaceScale, 'getScore' | 'shareKnown'> {
   const last = scores.length - 1
   const waiting = Array<number>(last + 1).fill(scores[last] as number)
   const known = Array<number>(last + 1).fill(1)
@@ -94,7 +94,7 @@ function scoreWaiting(
     if (whole > 0) known[step] = Math.min(1, (squares + notYet * (waiting[step] as number) ** 2) / whole)
   }
   return {
-    scoreOf(steps, hasArrived) {
+    getScore(steps, hasArrived) {
       if (hasArrived) return scores[Math.min(Math.max(steps, 0), last)] as number
       return steps < 0 ? 0 : (waiting[Math.min(steps, last)] as number)
     },

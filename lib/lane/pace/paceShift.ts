@@ -12,9 +12,9 @@ const MAX_SHIFT_DAYS = 30
  * still under way count as on the scale.
  */
 export function estimatePaceShift(before: readonly Observation[], after: readonly Observation[]): number {
-  const tally = new StepCounter()
-  for (const { steps, hasArrived, weight } of before) tally.add(steps, hasArrived, weight, weight)
-  const scale = buildPaceScale(computeReferenceHazards(tally.counts(tally.lastArrival() + 1, 1)))
+  const counter = new StepCounter()
+  for (const { steps, hasArrived, weight } of before) counter.add(steps, hasArrived, weight, weight)
+  const scale = buildPaceScale(computeReferenceHazards(counter.counts(counter.lastArrival() + 1, 1)))
   const earliest = scale.scores[0] as number
   const mean = (shift: number) => {
     let [sum, total] = [0, 0]
@@ -22,7 +22,7 @@ export function estimatePaceShift(before: readonly Observation[], after: readonl
       const step = steps - shift
       // Before step 0 the scale goes on as it falls from step 1 to step 0, lest a shift down be lost there.
       const beyond = hasArrived && step < 0 ? step * Math.abs((scale.scores[1] as number) - earliest) : 0
-      sum += weight * (scale.scoreOf(step, hasArrived) + beyond)
+      sum += weight * (scale.getScore(step, hasArrived) + beyond)
       total += weight * scale.shareKnown(step, hasArrived)
     }
     return total > 0 ? sum / total : 0

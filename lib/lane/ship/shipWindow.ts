@@ -82,13 +82,13 @@ const HAND_OVER_MINUTE = 960
 const DAYS = 14
 
 /** The windows for shipping from `now` (ms UTC) on. */
-export function computeShipWindows(shipment: ShipmentPlan, record: TransitModel, now: number): ShipWindows {
-  const zone = record.placeDays.places.plantZone(shipment.plant)
+export function computeShipWindows(shipment: ShipmentPlan, model: TransitModel, now: number): ShipWindows {
+  const zone = model.placeDays.places.plantZone(shipment.plant)
   const today = toLocalDay(now, zone)
   const windows: ShipWindow[] = []
   for (let day = today; day < today + (shipment.days ?? DAYS); day += 1)
     for (const service of shipment.services) {
-      const window = computeWindow(shipment, service, day, record, now)
+      const window = computeWindow(shipment, service, day, model, now)
       if (window) windows.push(window)
     }
   const tight = shipment.tight ?? DEFAULT_THRESHOLDS.tight
@@ -99,33 +99,33 @@ function computeWindow(
   shipment: ShipmentPlan,
   service: string | null,
   day: number,
-  record: TransitModel,
+  model: TransitModel,
   now: number,
 ): ShipWindow | null {
   const { plant } = shipment
-  const zone = record.placeDays.places.plantZone(plant)
-  const pickups = record.placeDays.places.pickups(plant, service) ?? getUsualPickups(plant, record)
+  const zone = model.placeDays.places.plantZone(plant)
+  const pickups = model.placeDays.places.pickups(plant, service) ?? getUsualPickups(plant, model)
   const minute = pickups[getWeekday(day)] ?? null
   if (minute === null) return null
   const handOverAt = toInstant(day, minute, zone)
   if (handOverAt < now || handOverAt < (shipment.cutAt ?? now)) return null
-  const usual = record.times.getTimes('collected', plant).usualMinute ?? CUT_MINUTE
+  const usual = model.times.getTimes('collected', plant).usualMinute ?? CUT_MINUTE
   const cutAt = shipment.cutAt ?? Math.min(handOverAt, Math.max(now, toInstant(day, usual, zone)))
   const nextDay = findNextPickupDay(pickups, day)
   const nextAt = toInstant(nextDay, pickups[getWeekday(nextDay)] as number, zone)
   return {
     day,
     service,
-    isPickupKnown: record.placeDays.places.pickups(plant, service) !== null,
-    ...evaluateHandOver(shipment, service, cutAt, handOverAt, record),
-    missed: evaluateHandOver(shipment, service, cutAt, nextAt, record),
+    isPickupKnown: model.placeDays.places.pickups(plant, service) !== null,
+    ...evaluateHandOver(shipment, service, cutAt, handOverAt, model),
+    missed: evaluateHandOver(shipment, service, cutAt, nextAt, model),
   }
 }
 
 /** Where no pickups are known: each workday, at the time of day at which the plant usually hands over. */
-function getUsualPickups(plant: string, record: TransitModel): Pickups {
-  const minute = record.times.getTimes('dispatched', plant).usualMinute ?? HAND_OVER_MINUTE
-  const days = record.placeDays.getDays('dispatched', plant)
+function getUsualPickups(plant: string, model: TransitModel): Pickups {
+  const minute = model.times.getTimes('dispatched', plant).usualMinute ?? HAND_OVER_MINUTE
+  const days = model.placeDays.getDays('dispatched', plant)
   // Day 3, 4 January 1970, was a Sunday.
   return [3, 4, 5, 6, 7, 8, 9].map((day) => (days.isOpen(day) ? minute : null))
 }
@@ -135,10 +135,10 @@ function evaluateHandOver(
   service: string | null,
   cutAt: number,
   handOverAt: number,
-  record: TransitModel,
+  model: TransitModel,
 ): HandOver {
   const limits = shipment.limits.flatMap(
-    (limit) => computeLimitChance(limit, shipment, service, cutAt, handOverAt, record) ?? [],
+    (limit) => computeLimitChance(limit, shipment, service, cutAt, handOverAt, model) ?? [],
   )
   const told = limits.filter(({ chance }) => chance !== null)
   const binding = told.reduce<LimitChance | null>(
@@ -155,12 +155,12 @@ function computeLimitChance(
   service: string | null,
   cutAt: number,
   handOverAt: number,
-  record: TransitModel,
+  model: TransitModel,
 ): LimitChance | null {
   if (MILESTONE_ORDER[limit.to] < MILESTONE_ORDER.dispatched) return null
   const startedAt = findClockStart(limit, shipment, cutAt, handOverAt)
   if (startedAt === null) return null
-  const { places } = record.placeDays
+  const { places } = model.placeDays
   const due = computeDueAt(limit, startedAt, {
     plantZone: places.plantZone(shipment.plant),
     laboratory: places.calendar(shipment.laboratory),
@@ -177,14 +177,14 @@ function computeLimitChance(
     return told(kept, kept, kept)
   }
   if (handOverAt > due) return told(0, 0, 0)
-  const way = { plant: shipment.plant, laboratory: shipment.laboratory, service }
+  const lane = { plant: shipment.plant, laboratory: shipment.laboratory, service }
   const stages = listRemainingStages((milestone) => milestone === 'dispatched', limit.to)
-  const courses = record.chains.findWeightedChains(stages, way)
-  if (!courses) return told(null, null, null)
-  const day = findStartDay(stages[0] as Stage, way, handOverAt, record.placeDays)
-  const approach = new RemainingPath(stages, courses, { at: handOverAt, day }, due)
-  const risk = approach.riskAt(handOverAt)
-  const [low, high] = betaInterval(risk, computeRiskVariance(approach, handOverAt), 0.9)
+  const chains = model.chains.findWeightedChains(stages, lane)
+  if (!chains) return told(null, null, null)
+  const day = findStartDay(stages[0] as Stage, lane, handOverAt, model.placeDays)
+  const path = new RemainingPath(stages, chains, { at: handOverAt, day }, due)
+  const risk = path.riskAt(handOverAt)
+  const [low, high] = betaInterval(risk, computeRiskVariance(path, handOverAt), 0.9)
   return told(1 - risk, 1 - high, 1 - low)
 }
 

@@ -7,7 +7,7 @@ const day = (text: string) => parseIsoDate(text) as number
 const ZONE = 'America/New_York'
 
 /** The area under an outline whose points stand on a base at 100. */
-function areaOf(path: string | null): number {
+function computeArea(path: string | null): number {
   if (path === null) return 0
   const points = [...path.matchAll(/([\d.]+) ([\d.]+)/g)].map(([, x, y]) => [Number(x), 100 - Number(y)])
   return points.slice(1).reduce((sum, [x, height], index) => {
@@ -17,7 +17,7 @@ function areaOf(path: string | null): number {
 }
 
 /** Every x of an outline, as shares of the strip's width. */
-const placesOf = (path: string | null) =>
+const listPlaces = (path: string | null) =>
   [...(path ?? '').matchAll(/([\d.]+) [\d.]+/g)].map(([, x]) => Number(x) / 1000)
 
 const now = Date.parse('2026-11-02T15:00:00Z')
@@ -37,10 +37,10 @@ test('what lies past the limit is the risk, as a share of the whole hill', () =>
     ZONE,
     now,
   )
-  const [kept, missed] = [areaOf(hill.kept), areaOf(hill.missed)]
+  const [kept, missed] = [computeArea(hill.kept), computeArea(hill.missed)]
   expect(missed / (kept + missed)).toBeCloseTo(0.3, 1)
-  expect(Math.max(...placesOf(hill.kept))).toBeLessThanOrEqual(LIMIT_X + 1e-9)
-  expect(Math.min(...placesOf(hill.missed))).toBeGreaterThanOrEqual(LIMIT_X - 1e-9)
+  expect(Math.max(...listPlaces(hill.kept))).toBeLessThanOrEqual(LIMIT_X + 1e-9)
+  expect(Math.min(...listPlaces(hill.missed))).toBeGreaterThanOrEqual(LIMIT_X - 1e-9)
 })
 
 test('without risk nothing lies past the limit, and without a chance to keep nothing before it', () => {
@@ -71,5 +71,5 @@ test('today’s chance is drawn from now on', () => {
   )
   // 74 hours are left: the hill begins at the ring, but for three of 200 steps of smoothing.
   const ring = LIMIT_X * (1 - Math.asinh(74 / 24) / Math.asinh(14))
-  expect(Math.min(...placesOf(hill.kept))).toBeGreaterThan(ring - 0.016)
+  expect(Math.min(...listPlaces(hill.kept))).toBeGreaterThan(ring - 0.016)
 })

@@ -52,7 +52,7 @@ describe('a hold strip', () => {
       start: toStripX(240),
       end: toStripX(50),
       endKind: 'now',
-      before: null,
+      truncatedStart: null,
       isOver: false,
     })
     expect(strip?.marks).toEqual([
@@ -65,10 +65,10 @@ describe('a hold strip', () => {
     const long = clock({ startedAt: cutAt }, { amount: 30 * 24 })
     expect(computeStrip(long, [], cutAt + 29 * DAY)).toMatchObject({
       start: 0,
-      before: 'torn',
+      truncatedStart: 'torn',
       isBeyond: false,
     })
-    expect(computeStrip(long, [], cutAt + DAY)).toMatchObject({ start: 0, end: 0, before: 'pointer' })
+    expect(computeStrip(long, [], cutAt + DAY)).toMatchObject({ start: 0, end: 0, truncatedStart: 'pointer' })
   })
 
   test('lies past the upright once lapsed, and beyond the axis after five days', () => {

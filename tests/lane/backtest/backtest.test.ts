@@ -204,7 +204,7 @@ describe('a backtest', () => {
 
   test('counts what no record stands behind, and scores no rule there', () => {
     const found = backtestSync([sent('a', 0, 1)], places, NOW, () => () => null)
-    expect(found).toMatchObject({ forecasts: [], withoutRecord: 2 })
+    expect(found).toMatchObject({ forecasts: [], withoutHistory: 2 })
     expect(computeScoreboard(found.forecasts)).toEqual({ overall: null, atDispatch: null, lanes: [] })
   })
 })

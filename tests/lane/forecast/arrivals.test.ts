@@ -41,7 +41,7 @@ describe('what a laboratory should expect', () => {
     })
     fc.assert(
       fc.property(fc.array(throwOf, { maxLength: 9 }), (throws) => {
-        const chanceOf = new Map<number, number>()
+        const chances = new Map<number, number>()
         for (let which = 0; which < 2 ** throws.length; which += 1) {
           let [number, chance] = [0, 1]
           throws.forEach((one, index) => {
@@ -49,9 +49,9 @@ describe('what a laboratory should expect', () => {
             number += comes ? one.size : 0
             chance *= comes ? one.chance : 1 - one.chance
           })
-          chanceOf.set(number, (chanceOf.get(number) ?? 0) + chance)
+          chances.set(number, (chances.get(number) ?? 0) + chance)
         }
-        const numbers = [...chanceOf].sort(([a], [b]) => a - b)
+        const numbers = [...chances].sort(([a], [b]) => a - b)
         const least = (share: number) => {
           let sum = 0
           for (const [number, chance] of numbers) {

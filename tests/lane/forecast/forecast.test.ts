@@ -26,7 +26,7 @@ const NOW = '2026-09-07T13:00:00Z'
 /** Dispatched on Monday, 14 September 2026, at noon UTC. */
 const sample = journey({ collected: '2026-09-14T09:00:00Z', dispatched: '2026-09-14T12:00:00Z' })
 const dueOn = (date: string) => running('received', '2026-09-14T09:00:00Z', `${date}T03:59:59.999Z`)
-const record = buildTestModel(tenShipments(), NOW)
+const model = buildTestModel(tenShipments(), NOW)
 
 describe('a single stage, worked out by hand', () => {
   // Hazards by Kaplan-Meier: h0 = 0/10, h1 = 2/10, h2 = 5/8, h3 = 2/3, then 0/1: the lost one stays at risk.
@@ -38,11 +38,11 @@ describe('a single stage, worked out by hand', () => {
     ['the end of Thursday', '2026-09-18', 0.1],
     ['the end of the next Monday', '2026-09-22', 0.1],
   ])('due at %s', (_, date, risk) => {
-    expect(computeRisk(dueOn(date), sample, record, ms('2026-09-14T12:00:00Z'))).toBeCloseTo(risk, 12)
+    expect(computeRisk(dueOn(date), sample, model, ms('2026-09-14T12:00:00Z'))).toBeCloseTo(risk, 12)
   })
 
   test('the days, the quantiles and the chance of never', () => {
-    const forecast = computeForecast(dueOn('2026-09-22'), sample, record, ms('2026-09-14T12:00:00Z'))
+    const forecast = computeForecast(dueOn('2026-09-22'), sample, model, ms('2026-09-14T12:00:00Z'))
     expect(forecast?.days.map(({ day, chance }) => [formatDate(day), Number(chance.toFixed(12))])).toEqual([
       ['2026-09-15', 0.2],
       ['2026-09-16', 0.5],
@@ -64,19 +64,19 @@ describe("of the due's day only the part before the due counts, and of today onl
   const clock = running('received', '2026-09-14T09:00:00Z', '2026-09-16T16:00:00Z')
 
   test('due at noon on Wednesday', () => {
-    const risk = computeRisk(clock, sample, record, ms('2026-09-14T12:00:00Z'))
+    const risk = computeRisk(clock, sample, model, ms('2026-09-14T12:00:00Z'))
     expect(risk).toBeCloseTo(1 - 0.2 - 0.5 * byNoon, 12)
   })
 
   test('at eleven on that day, with a desk that writes at once and has written nothing', () => {
     // Not by Tuesday. Wednesday's hazard is 5/8: left of it is what comes after eleven.
-    const risk = computeRisk(clock, sample, record, ms('2026-09-16T15:00:00Z'))
+    const risk = computeRisk(clock, sample, model, ms('2026-09-16T15:00:00Z'))
     expect(risk).toBeCloseTo((1 - (5 / 8) * byNoon) / (1 - (5 / 8) * byEleven), 12)
   })
 
   test('on Tuesday morning before the doors open it is what it was on Monday, without Monday', () => {
     // Monday is over without a receipt, but none ever came on a Monday.
-    const risk = computeRisk(clock, sample, record, ms('2026-09-15T11:00:00Z'))
+    const risk = computeRisk(clock, sample, model, ms('2026-09-15T11:00:00Z'))
     expect(risk).toBeCloseTo(1 - 0.2 - 0.5 * byNoon, 12)
   })
 })
@@ -99,9 +99,9 @@ describe('three stages, worked out by hand', () => {
       loaded: at(loaded as number, 18),
     })
   })
-  const record = buildTestModel(past, NOW)
+  const model = buildTestModel(past, NOW)
   const cut = journey({ collected: '2026-09-14T08:00:00Z' })
-  const forecast = (due: string, now = '2026-09-14T08:00:00Z', from = record) =>
+  const forecast = (due: string, now = '2026-09-14T08:00:00Z', from = model) =>
     computeForecast(running('loaded', '2026-09-14T08:00:00Z', due), cut, from, ms(now))
 
   test('the days on which it may be loaded', () => {
@@ -199,14 +199,14 @@ describe('out of hours', () => {
     ['once they have closed for the last time before the due', '2026-09-18T20:00:00Z', true],
     ['on the Sunday', '2026-09-20T15:00:00Z', true],
   ])('only an opening could save it: %s', (_, now, needsOpening) => {
-    const forecast = computeForecast(clock, sample, record, ms(now))
+    const forecast = computeForecast(clock, sample, model, ms(now))
     expect(forecast?.needsOpening).toBe(needsOpening)
     if (needsOpening && forecast) expect(rateByRisk({ ...forecast, risk: 0.01 })).toBe('at risk')
   })
 
   test('a due within the hours needs none', () => {
     const within = running('received', '2026-09-14T09:00:00Z', '2026-09-18T19:00:00Z')
-    expect(computeForecast(within, sample, record, ms('2026-09-18T18:59:00Z'))?.needsOpening).toBe(false)
+    expect(computeForecast(within, sample, model, ms('2026-09-18T18:59:00Z'))?.needsOpening).toBe(false)
   })
 })
 
@@ -239,19 +239,19 @@ describe('a kit that names no service and has yet to be dispatched', () => {
     const parts = { collected: at(0, 8), dispatched: at(0, 12), received: at(step, 14) }
     return journey({ ...parts, service: step === 1 ? 'air' : 'road' })
   })
-  const record = buildTestModel(past, NOW)
+  const model = buildTestModel(past, NOW)
   const now = ms('2026-09-14T08:00:00Z')
   const clock = running('received', '2026-09-14T08:00:00Z', '2026-09-17T03:59:59.999Z')
 
   test('goes by those that its plant has used to its laboratory, by their shares', () => {
-    expect(record.listServices('P1', 'L1')).toEqual([
+    expect(model.listServices('P1', 'L1')).toEqual([
       { service: 'road', share: 0.75 },
       { service: 'air', share: 0.25 },
     ])
     const cut = journey({ collected: '2026-09-14T08:00:00Z', service: null })
-    expect(computeRisk(clock, cut, record, now)).toBeCloseTo(0.75, 12)
-    expect(computeRisk(clock, { ...cut, service: 'road' }, record, now)).toBeCloseTo(1, 12)
-    expect(computeRisk(clock, { ...cut, service: 'air' }, record, now)).toBeCloseTo(0, 12)
+    expect(computeRisk(clock, cut, model, now)).toBeCloseTo(0.75, 12)
+    expect(computeRisk(clock, { ...cut, service: 'road' }, model, now)).toBeCloseTo(1, 12)
+    expect(computeRisk(clock, { ...cut, service: 'air' }, model, now)).toBeCloseTo(0, 12)
   })
 
   test('of which the later ones count more', () => {
@@ -267,14 +267,14 @@ describe('what a forecast rests on', () => {
   test('each stage says whose record it is, how much, and what was borrowed', () => {
     const other = journey({ plant: 'P2', dispatched: '2026-09-14T12:00:00Z' })
     const found = buildTestModel(tenShipments(), NOW, lanePlaces(), {})
-    const stagesOf = (one: typeof sample) =>
+    const findStage = (one: typeof sample) =>
       computeForecast(dueOn('2026-09-17'), one, found, ms('2026-09-14T13:00:00Z'))?.stages[0]
-    expect(stagesOf(sample)?.evidence.level).toBe(stagesOf(sample)?.levels[0])
-    expect(stagesOf(sample)?.evidence.unfadedConsignments).toBeCloseTo(10, 9)
+    expect(findStage(sample)?.evidence.level).toBe(findStage(sample)?.levels[0])
+    expect(findStage(sample)?.evidence.unfadedConsignments).toBeCloseTo(10, 9)
     // Another plant by the same service has no record of its own: all is borrowed from the service, and it says so.
-    expect(stagesOf(other)?.evidence.level).toBe(stagesOf(other)?.levels[1])
-    expect(stagesOf(other)?.evidence.borrowedShare).toBe(1)
+    expect(findStage(other)?.evidence.level).toBe(findStage(other)?.levels[1])
+    expect(findStage(other)?.evidence.borrowedShare).toBe(1)
     // By another service there is but the pool.
-    expect(stagesOf({ ...other, service: 'sea' })?.evidence.level).toBeNull()
+    expect(findStage({ ...other, service: 'sea' })?.evidence.level).toBeNull()
   })
 })

@@ -32,36 +32,36 @@ const clock = running('received', '2026-09-14T09:00:00Z', '2026-09-23T03:59:59.9
 const SENT = ms('2026-09-14T09:00:00Z')
 
 describe('the risk of a clock', () => {
-  const record = buildTestModel(usually(0), iso(SENT))
+  const model = buildTestModel(usually(0), iso(SENT))
 
   test('is 0 once it has kept its limit and 1 once it has lapsed, whatever the record says', () => {
     const stopped = (at: string) => ({ ...clock, stoppedAt: ms(at) })
     for (const now of [SENT, SENT + 3 * DAY, SENT + 300 * DAY]) {
-      expect(computeRisk(stopped('2026-09-16T14:00:00Z'), sample, record, now)).toBe(0)
-      expect(computeRisk(stopped('2026-09-23T03:59:59.999Z'), sample, record, now)).toBe(0)
-      expect(computeRisk(stopped('2026-09-23T04:00:00Z'), sample, record, now)).toBe(1)
+      expect(computeRisk(stopped('2026-09-16T14:00:00Z'), sample, model, now)).toBe(0)
+      expect(computeRisk(stopped('2026-09-23T03:59:59.999Z'), sample, model, now)).toBe(0)
+      expect(computeRisk(stopped('2026-09-23T04:00:00Z'), sample, model, now)).toBe(1)
     }
   })
 
   test('is 1 once the due has passed, and below it up to the due itself', () => {
     const due = clock.dueAt as number
-    expect(computeRisk(clock, sample, record, due + 1)).toBe(1)
+    expect(computeRisk(clock, sample, model, due + 1)).toBe(1)
     expect(
       computeRisk(clock, sample, buildTestModel(usually(0), iso(SENT), lanePlaces(), {}), SENT),
     ).toBeLessThan(0.05)
   })
 
   test('is untold where it does not run, and where nothing is known of its stages', () => {
-    expect(computeRisk({ ...clock, isEnded: true }, sample, record, SENT)).toBeNull()
-    expect(computeRisk({ ...clock, startedAt: null, dueAt: null }, sample, record, SENT)).toBeNull()
+    expect(computeRisk({ ...clock, isEnded: true }, sample, model, SENT)).toBeNull()
+    expect(computeRisk({ ...clock, startedAt: null, dueAt: null }, sample, model, SENT)).toBeNull()
     expect(computeRisk(clock, sample, buildTestModel([], iso(SENT)), SENT)).toBeNull()
     // How long a cut sample waits for its carrier was never seen.
     const cut = journey({ collected: '2026-09-14T08:00:00Z' })
     const toCarrier = { ...clock, limit: { ...clock.limit, to: 'dispatched' as const } }
-    expect(computeRisk(toCarrier, cut, record, SENT)).toBeNull()
+    expect(computeRisk(toCarrier, cut, model, SENT)).toBeNull()
     // The stop was passed without a report: its time is asked for, and no forecast made.
     const passed = journey({ dispatched: '2026-09-14T09:00:00Z', loaded: '2026-09-16T09:00:00Z' })
-    expect(computeRisk(clock, passed, record, SENT + 5 * DAY)).toBeNull()
+    expect(computeRisk(clock, passed, model, SENT + 5 * DAY)).toBeNull()
   })
 })
 
@@ -72,27 +72,27 @@ describe('while nothing arrives on a lane whose record says it should have', () 
     for (let round = 0; round < 40; round += 1) {
       // Most come on the second day, some on the days about it: the longer it is out, the less there is to come.
       const steps = Array.from({ length: 40 }, () => chance.pick([1, 2, 2, 2, 2, 3]))
-      const record = buildTestModel(past(steps, chance.whole(30) * HOUR), iso(SENT), lanePlaces(), {
+      const model = buildTestModel(past(steps, chance.whole(30) * HOUR), iso(SENT), lanePlaces(), {
         weights: chance.pick([0, 1, 5]),
         halfLifeDays: null,
       })
       let before = 0
       for (let now = SENT; now <= (clock.dueAt as number); now += 3 * HOUR) {
-        const risk = computeRisk(clock, sample, record, now) as number
+        const risk = computeRisk(clock, sample, model, now) as number
         expect(risk, `seed ${seed}, round ${round}, ${iso(now)}`).toBeGreaterThanOrEqual(before - 1e-12)
         before = risk
       }
       expect(before, `seed ${seed}, round ${round}`).toBeGreaterThan(
-        2 * (computeRisk(clock, sample, record, SENT) as number),
+        2 * (computeRisk(clock, sample, model, SENT) as number),
       )
-      expect(computeRisk(clock, sample, record, (clock.dueAt as number) + 1)).toBe(1)
+      expect(computeRisk(clock, sample, model, (clock.dueAt as number) + 1)).toBe(1)
     }
   })
 
   test('step by step: day after day without news it is more', () => {
-    const record = buildTestModel(usually(0), iso(SENT), lanePlaces(), { weights: 1, halfLifeDays: null })
+    const model = buildTestModel(usually(0), iso(SENT), lanePlaces(), { weights: 1, halfLifeDays: null })
     const evenings = [0, 1, 2, 3, 4].map((days) =>
-      computeRisk(clock, sample, record, SENT + days * DAY + 18 * HOUR),
+      computeRisk(clock, sample, model, SENT + days * DAY + 18 * HOUR),
     )
     for (let index = 1; index < evenings.length; index += 1)
       expect(evenings[index]).toBeGreaterThan(evenings[index - 1] as number)
@@ -102,11 +102,11 @@ describe('while nothing arrives on a lane whose record says it should have', () 
 describe('on a morning when the desk has not yet typed, the risk is still', () => {
   // The desk writes 22 hours after a receipt at 10:00: at eight the next morning in New York. Due on Thursday.
   const clock = running('received', '2026-09-14T09:00:00Z', '2026-09-18T03:59:59.999Z', 'dispatched')
-  const record = buildTestModel(usually(22 * HOUR), iso(SENT), lanePlaces(), {
+  const model = buildTestModel(usually(22 * HOUR), iso(SENT), lanePlaces(), {
     weights: 1,
     halfLifeDays: null,
   })
-  const riskAt = (now: string) => computeRisk(clock, sample, record, ms(now)) as number
+  const riskAt = (now: string) => computeRisk(clock, sample, model, ms(now)) as number
 
   test('all through the night after the day on which it should have come, and until the desk is due to write', () => {
     // It should have come on Wednesday at 10:00; until Thursday, 8:00 in New York (12:00Z), nobody could have heard.
@@ -136,17 +136,17 @@ describe('on a morning when the desk has not yet typed, the risk is still', () =
 })
 
 describe('the instants at which the standing turns by the risk', () => {
-  const record = buildTestModel(usually(0), iso(SENT), lanePlaces(), { weights: 1, halfLifeDays: null })
+  const model = buildTestModel(usually(0), iso(SENT), lanePlaces(), { weights: 1, halfLifeDays: null })
   const thresholds = { tight: 0.05, atRisk: 0.2 }
 
   test('are those at which it first reaches the thresholds, to the minute', () => {
-    const turns = findRiskThresholdTimes(clock, sample, record, SENT, thresholds)
+    const turns = findRiskThresholdTimes(clock, sample, model, SENT, thresholds)
     for (const [at, threshold] of [
       [turns?.tightAt, thresholds.tight],
       [turns?.atRiskAt, thresholds.atRisk],
     ] as [number, number][]) {
-      expect(computeRisk(clock, sample, record, at)).toBeGreaterThanOrEqual(threshold)
-      expect(computeRisk(clock, sample, record, at - 60_001)).toBeLessThan(threshold)
+      expect(computeRisk(clock, sample, model, at)).toBeGreaterThanOrEqual(threshold)
+      expect(computeRisk(clock, sample, model, at - 60_001)).toBeLessThan(threshold)
     }
     expect(turns?.tightAt).toBeLessThan(turns?.atRiskAt as number)
     expect(turns?.atRiskAt).toBeLessThan(clock.dueAt as number)
@@ -154,7 +154,7 @@ describe('the instants at which the standing turns by the risk', () => {
 
   test('are now where it has reached them', () => {
     const late = ms('2026-09-22T15:00:00Z')
-    expect(findRiskThresholdTimes(clock, sample, record, late, thresholds)).toEqual({
+    expect(findRiskThresholdTimes(clock, sample, model, late, thresholds)).toEqual({
       tightAt: late,
       atRiskAt: late,
     })
@@ -165,12 +165,12 @@ describe('the instants at which the standing turns by the risk', () => {
     const due = running('received', '2026-09-14T09:00:00Z', '2026-09-20T16:00:00Z', 'dispatched')
     const never = { tight: 1, atRisk: 1 }
     const closes = ms('2026-09-18T20:00:00Z')
-    expect(findRiskThresholdTimes(due, sample, record, SENT, never)).toEqual({
+    expect(findRiskThresholdTimes(due, sample, model, SENT, never)).toEqual({
       tightAt: closes,
       atRiskAt: closes,
     })
     const after = closes + HOUR
-    expect(findRiskThresholdTimes(due, sample, record, after, never)).toEqual({
+    expect(findRiskThresholdTimes(due, sample, model, after, never)).toEqual({
       tightAt: after,
       atRiskAt: after,
     })
@@ -194,8 +194,8 @@ describe('the instants at which the standing turns by the risk', () => {
   })
 
   test('a protocol may set both', () => {
-    const early = findRiskThresholdTimes(clock, sample, record, SENT, { tight: 0.001, atRisk: 0.002 })
-    const late = findRiskThresholdTimes(clock, sample, record, SENT, { tight: 0.5, atRisk: 0.9 })
+    const early = findRiskThresholdTimes(clock, sample, model, SENT, { tight: 0.001, atRisk: 0.002 })
+    const late = findRiskThresholdTimes(clock, sample, model, SENT, { tight: 0.5, atRisk: 0.9 })
     expect(early?.atRiskAt).toBeLessThan(late?.tightAt as number)
   })
 

@@ -32,13 +32,13 @@ const OPTIONS = { weights: 2, halfLifeDays: null, presumedLostSteps: 8 }
 const cut = journey({ collected: '2026-09-14T08:00:00Z', service: null })
 const clock = running('loaded', '2026-09-14T08:00:00Z', '2026-09-18T17:00:00Z')
 
-function approach(): RemainingPath {
-  const record = buildTestModel(past, NOW, lanePlaces({ pickups: PICKUPS }), OPTIONS)
-  return findRemainingPath(clock, cut, record, ms(NOW)) as RemainingPath
+function path(): RemainingPath {
+  const model = buildTestModel(past, NOW, lanePlaces({ pickups: PICKUPS }), OPTIONS)
+  return findRemainingPath(clock, cut, model, ms(NOW)) as RemainingPath
 }
 
 /** Every leg of every course, those that stand for the same hazards together. */
-function legsOf(one: RemainingPath): Leg[][] {
+function listLegs(one: RemainingPath): Leg[][] {
   const legs = new Map<string, Leg[]>()
   for (const { chain } of one.weightedChains)
     for (const leg of chain.legs) {
@@ -49,16 +49,16 @@ function legsOf(one: RemainingPath): Leg[][] {
 }
 
 test('the derivatives of the risk are those that moving each hazard a little gives', () => {
-  const word = approach().cutoffAt(ms(NOW))
-  const base = legsOf(approach())
+  const word = path().cutoffAt(ms(NOW))
+  const base = listLegs(path())
   expect(base).toHaveLength(4)
   let variance = 0
   for (const [index, legs] of base.entries())
     for (let step = 0; step < (legs[0] as Leg).hazards.length; step += 1) {
       const moved = (by: number) => {
         // A fresh record each time: what follows from a hazard is kept once it is worked out.
-        const fresh = approach()
-        for (const { hazards } of new Set(legsOf(fresh)[index]))
+        const fresh = path()
+        for (const { hazards } of new Set(listLegs(fresh)[index]))
           hazards[step] = (hazards[step] as number) + by
         return fresh.riskAt(word)
       }
@@ -66,7 +66,7 @@ test('the derivatives of the risk are those that moving each hazard a little giv
       variance += slope ** 2 * ((legs[0] as Leg).variances[step] as number)
     }
   expect(variance).toBeGreaterThan(0.001)
-  expect(computeRiskVariance(approach(), word) / variance).toBeCloseTo(1, 6)
+  expect(computeRiskVariance(path(), word) / variance).toBeCloseTo(1, 6)
 })
 
 describe('the interval of the risk', () => {
@@ -79,7 +79,7 @@ describe('the interval of the risk', () => {
     )
 
   test('is the Beta of that mean and variance, and holds the risk', () => {
-    const one = approach()
+    const one = path()
     const found = computeForecast(
       clock,
       cut,

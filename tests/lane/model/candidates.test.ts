@@ -44,26 +44,26 @@ function past(
   })
 }
 
-const trialsOf = (journeys: Journey[]) => {
+const runTrials = (journeys: Journey[]) => {
   const { trials } = buildTransitModel(journeys, lanePlaces(), NOW, { halfLifeDays: null }).getStage(LOAD)
   return Object.fromEntries(trials.map((trial) => [trial.candidate, trial]))
 }
 
 describe('a laboratory that loads on Tuesdays and Thursdays only', () => {
   const journeys = past(600, chanceFrom(1), (day) => ([2, 4].includes(getWeekday(day)) ? 0.8 : 0.02))
-  const record = buildTransitModel(journeys, lanePlaces(), NOW, { halfLifeDays: null })
+  const model = buildTransitModel(journeys, lanePlaces(), NOW, { halfLifeDays: null })
   // Received on Monday, 14 September 2026.
   const sample = journey({ received: '2026-09-14T14:00:00Z' })
   const clock = running('loaded', '2026-09-14T14:00:00Z', '2026-09-24T03:59:59.999Z', 'received')
 
   test('is told by its weekdays, and the record says so and by how much', () => {
-    const weekday = record.getStage(LOAD).trials.find(({ candidate }) => candidate === 'weekday')
+    const weekday = model.getStage(LOAD).trials.find(({ candidate }) => candidate === 'weekday')
     expect(weekday?.isUsed).toBe(true)
     expect(weekday?.gain).toBeGreaterThan(2 * (weekday?.stdErr as number))
   })
 
   test('and a forecast waits for those days', () => {
-    const days = computeForecast(clock, sample, record, NOW)?.days ?? []
+    const days = computeForecast(clock, sample, model, NOW)?.days ?? []
     const on = (weekday: number) =>
       days.filter(({ day }) => getWeekday(day) === weekday).reduce((sum, { chance }) => sum + chance, 0)
     expect(on(2) + on(4)).toBeGreaterThan(0.85)
@@ -78,12 +78,12 @@ describe('a laboratory that loads on Tuesdays and Thursdays only', () => {
 
   test('which risk, days and turns agree on', () => {
     const due = running('loaded', '2026-09-14T14:00:00Z', '2026-09-17T03:59:59.999Z', 'received')
-    const forecast = computeForecast(due, sample, record, NOW)
+    const forecast = computeForecast(due, sample, model, NOW)
     const inTime = (forecast?.days ?? [])
       .filter(({ day }) => day <= Math.floor(ms('2026-09-16T12:00:00Z') / DAY))
       .reduce((sum, { chance }) => sum + chance, 0)
     expect(forecast?.risk).toBeCloseTo(1 - inTime, 12)
-    expect(computeRisk(due, sample, record, NOW)).toBeCloseTo(1 - inTime, 12)
+    expect(computeRisk(due, sample, model, NOW)).toBeCloseTo(1 - inTime, 12)
     expect(forecast?.low).toBeLessThan(forecast?.risk as number)
     expect(forecast?.high).toBeGreaterThan(forecast?.risk as number)
   })
@@ -94,13 +94,13 @@ describe('a laboratory that hurries what is about to lapse', () => {
   const journeys = past(600, chanceFrom(2), hurry)
 
   test('is told by the days left to the due, and the first due of a sample hurries it for all its clocks', () => {
-    expect(trialsOf(journeys)['open days left to due']?.isUsed).toBe(true)
-    const record = buildTransitModel(journeys, lanePlaces(), NOW, { halfLifeDays: null })
+    expect(runTrials(journeys)['open days left to due']?.isUsed).toBe(true)
+    const model = buildTransitModel(journeys, lanePlaces(), NOW, { halfLifeDays: null })
     const sample = journey({ received: '2026-09-14T14:00:00Z' })
     const late = running('loaded', '2026-09-14T14:00:00Z', '2026-09-24T03:59:59.999Z', 'received')
     const hurried = { ...sample, dueAts: { loaded: ms('2026-09-16T03:59:59.999Z') } }
     const byTuesday = (one: Journey) =>
-      (computeForecast(late, one, record, NOW)?.days ?? [])
+      (computeForecast(late, one, model, NOW)?.days ?? [])
         .filter(({ day }) => day <= Math.floor(ms('2026-09-15T12:00:00Z') / DAY))
         .reduce((sum, { chance }) => sum + chance, 0)
     expect(byTuesday(hurried)).toBeGreaterThan(2 * byTuesday(sample))
@@ -131,7 +131,7 @@ test('weekends that are worked through are told by the closed days that a step b
     (day, step) => (step > 0 && getWeekday(day) === 1 ? 0.9 : 0.25),
     {},
   )
-  const trials = trialsOf(journeys)
+  const trials = runTrials(journeys)
   expect([trials['closed days bridged']?.isUsed, trials.weekday?.isUsed]).toContain(true)
 })
 
@@ -142,12 +142,12 @@ describe('where nothing hangs on the day', () => {
     const clock = running('loaded', '2026-09-14T14:00:00Z', '2026-09-17T03:59:59.999Z', 'received')
     for (let seed = 10; seed < 40; seed += 1) {
       const journeys = past(300, chanceFrom(seed), () => 0.3)
-      const record = buildTransitModel(journeys, lanePlaces(), NOW, { halfLifeDays: null })
-      const { trials } = record.getStage(LOAD)
+      const model = buildTransitModel(journeys, lanePlaces(), NOW, { halfLifeDays: null })
+      const { trials } = model.getStage(LOAD)
       tried += trials.length
       used += trials.filter(({ isUsed }) => isUsed).length
       const plain = buildTransitModel(journeys, lanePlaces(), NOW, { halfLifeDays: null, candidates: false })
-      const [with_, without] = [record, plain].map(
+      const [with_, without] = [model, plain].map(
         (one) => computeRisk(clock, sample, one, NOW) as number,
       ) as [number, number]
       expect(Math.abs(with_ - without)).toBeLessThan(0.12)

@@ -13,7 +13,7 @@ const receipts = (hours: number[], laboratory = 'L1'): Journey[] =>
   })
 
 const delay = (journeys: Journey[], laboratory = 'L1', now = NOW) => {
-  const hours = buildTestModel(journeys, now).cutoffs.delayOf('received', laboratory)
+  const hours = buildTestModel(journeys, now).cutoffs.getDelay('received', laboratory)
   return hours === null ? null : hours / HOUR
 }
 
@@ -26,7 +26,7 @@ describe('the delay of a reporter is that within which nine of ten of its report
   test('each laboratory has its own, and each milestone', () => {
     const both = [...receipts(Array(10).fill(2)), ...receipts(Array(10).fill(30), 'L2')]
     expect([delay(both), delay(both, 'L2')]).toEqual([2, 30])
-    expect(buildTestModel(both, NOW).cutoffs.delayOf('loaded', 'L1')).toBeNull()
+    expect(buildTestModel(both, NOW).cutoffs.getDelay('loaded', 'L1')).toBeNull()
   })
 
   test('a record thinner than ten is filled up to ten with that of all', () => {
@@ -53,9 +53,9 @@ describe('the delay of a reporter is that within which nine of ten of its report
 
 describe('the last word of a reporter', () => {
   const wordBy = (journeys: Journey[], now: string) => {
-    const record = buildTestModel(journeys, now)
-    const days = record.placeDays.getDays('received', 'L1')
-    return new Date(record.cutoffs.getCutoff('received', 'L1', days).at(ms(now))).toISOString()
+    const model = buildTestModel(journeys, now)
+    const days = model.placeDays.getDays('received', 'L1')
+    return new Date(model.cutoffs.getCutoff('received', 'L1', days).at(ms(now))).toISOString()
   }
 
   test('is now where it writes at once, and lies back by its delay where it does not', () => {

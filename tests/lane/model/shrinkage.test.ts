@@ -14,7 +14,7 @@ const OBSERVATIONS = [
   ...fromTimes('0 0 0 1 1 1 1 2 3+ 1+', BY_AIR),
 ]
 const PULLED = { ...PLAIN, weights: [4, 3, 2] }
-const sumOf = (values: Iterable<number>) => [...values].reduce((sum, value) => sum + value, 0)
+const sum = (values: Iterable<number>) => [...values].reduce((sum, value) => sum + value, 0)
 const closeTo = (actual: Iterable<number>, expected: readonly number[]) =>
   [...actual].forEach((value, index) => {
     expect(value).toBeCloseTo(expected[index] as number, 12)
@@ -170,7 +170,7 @@ describe('hazards are chances, whatever was seen', () => {
       expect(low >= 0 && low <= high && high <= 1).toBe(true)
       expect(
         Number.isFinite(
-          sumOf(Object.values(fit.evidence(levels)).filter((value) => typeof value === 'number')),
+          sum(Object.values(fit.evidence(levels)).filter((value) => typeof value === 'number')),
         ),
       ).toBe(true)
     }

@@ -51,7 +51,7 @@ describe('each part runs between its milestones', () => {
     expect(at(name, [whole])).toEqual({
       name,
       medianHours: hours,
-      ninetiethHours: hours,
+      p90Hours: hours,
       closed: 1,
       open: 0,
       notReported: 0,
@@ -66,14 +66,14 @@ describe('what is still open', () => {
     const lives = [done(20), done(30), done(40), life({ dispatched: 0 }), life({ dispatched: 0 })]
     expect(at('transit', lives, 100)).toMatchObject({
       medianHours: 40,
-      ninetiethHours: null,
+      p90Hours: null,
       closed: 3,
       open: 2,
     })
   })
   test('for less than the others took says nothing yet', () => {
     const lives = [done(20), done(30), life({ dispatched: 990 })]
-    expect(at('transit', lives, 1000)).toMatchObject({ medianHours: 20, ninetiethHours: 30, open: 1 })
+    expect(at('transit', lives, 1000)).toMatchObject({ medianHours: 20, p90Hours: 30, open: 1 })
   })
   test('with nothing closed has no median', () => {
     expect(at('transit', [life({ dispatched: 0 })])).toMatchObject({ medianHours: null, closed: 0, open: 1 })
@@ -123,7 +123,7 @@ describe('endings', () => {
   test('cancelled counts as lasting until then, and no longer', () => {
     // By hand: at risk at 20 h are three of four, at 30 h one: 2/3, then 0.
     const lives = [...arrived, ended('cancelled', 25), ended('cancelled', 1)]
-    expect(at('transit', lives)).toMatchObject({ medianHours: 30, ninetiethHours: 30, open: 2 })
+    expect(at('transit', lives)).toMatchObject({ medianHours: 30, p90Hours: 30, open: 2 })
   })
   test('which come after now have not come', () => {
     expect(at('transit', [ended('rejected', 44)], 40)).toMatchObject({ closed: 0, open: 1 })
@@ -134,18 +134,18 @@ describe('endings', () => {
 function literally(name: PartName, lives: readonly LifeSoFar[], nowHour: number) {
   const part = PARTS.find((one) => one.name === name)
   if (!part) throw new Error(name)
-  const hourOf = (one: LifeSoFar, mark: string) => {
+  const findHour = (one: LifeSoFar, mark: string) => {
     const found = mark === 'issued' ? one.issuedAt : one.milestones.get(mark as Milestone)?.earliestAt
     return found === undefined || found > nowHour * HOUR ? null : found / HOUR
   }
   const rows = lives.flatMap((one) => {
-    const from = hourOf(one, part.from)
+    const from = findHour(one, part.from)
     if (from === null) return []
-    const stop = part.to.map((to) => hourOf(one, to)).find((hour) => hour !== null)
+    const stop = part.to.map((to) => findHour(one, to)).find((hour) => hour !== null)
     if (stop !== undefined && stop !== null)
       return stop < from ? [] : [{ length: stop - from, isClosed: true }]
     const names = MILESTONES.slice(Math.max(...part.to.map((to) => MILESTONES.indexOf(to))) + 1)
-    return names.some((later) => hourOf(one, later) !== null)
+    return names.some((later) => findHour(one, later) !== null)
       ? []
       : [{ length: nowHour - from, isClosed: false }]
   })
@@ -160,7 +160,7 @@ function literally(name: PartName, lives: readonly LifeSoFar[], nowHour: number)
     return null
   }
   const closed = rows.filter(({ isClosed }) => isClosed).length
-  return { medianHours: reach(0.5), ninetiethHours: reach(0.9), closed, open: rows.length - closed }
+  return { medianHours: reach(0.5), p90Hours: reach(0.9), closed, open: rows.length - closed }
 }
 
 test('300 random programmes give what a literal count, hour by hour, gives', () => {

@@ -7,7 +7,7 @@ import { breaksRule, ROUTINE_RULES, RUN_RULES, type RunRule } from '@/lib/lane/p
 import { drawsFrom } from '../chance'
 import { arrival, asSeenOn, DAY, FIRST_AT, LANES, shipments } from '../evenLanes'
 
-const hazardsOf = (chances: readonly number[]) => {
+const toHazards = (chances: readonly number[]) => {
   let notYet = 1
   return chances.map((chance) => {
     const hazard = notYet > 1e-12 ? Math.min(1, chance / notYet) : 1
@@ -27,9 +27,9 @@ function rate(scores: readonly number[], rules: readonly RunRule[]): number {
 const STATED = 0.0027
 const POINTS = 12_000
 /** Scores of groups of six on a lane that never changes, its distribution being known. */
-function scoresOf(chances: readonly number[], seed: number) {
+function simulateScores(chances: readonly number[], seed: number) {
   const draws = drawsFrom(seed)
-  const groups = new GroupScore(buildPaceScale(hazardsOf(chances)))
+  const groups = new GroupScore(buildPaceScale(toHazards(chances)))
   return Array.from({ length: POINTS }, () =>
     groups.score(Array.from({ length: 6 }, () => arrival(0, draws.step(chances)))),
   )
@@ -38,7 +38,7 @@ function scoresOf(chances: readonly number[], seed: number) {
 describe('false alarms on lanes that never change', () => {
   for (const [name, chances] of Object.entries(LANES)) {
     test(`${name}: the scores of weeks keep near the rates of the rules`, () => {
-      const scores = scoresOf(chances, 6)
+      const scores = simulateScores(chances, 6)
       // Beyond three deviations at most twice the stated rate, whatever the days: half of the outermost value's chance counts.
       expect(rate(scores, ['beyond the limits'])).toBeLessThan(2 * STATED)
       expect(rate(scores, ROUTINE_RULES)).toBeLessThan(0.018)
@@ -47,7 +47,10 @@ describe('false alarms on lanes that never change', () => {
   }
 
   test('and are there to be seen: near one in 370, and one in a hundred', () => {
-    const scores = [...scoresOf(LANES.skewed as number[], 7), ...scoresOf(LANES['long tail'] as number[], 8)]
+    const scores = [
+      ...simulateScores(LANES.skewed as number[], 7),
+      ...simulateScores(LANES['long tail'] as number[], 8),
+    ]
     expect(rate(scores, ['beyond the limits'])).toBeGreaterThan(STATED / 2)
     expect(rate(scores, ROUTINE_RULES)).toBeGreaterThan(0.008)
   })
@@ -89,20 +92,20 @@ describe('false alarms on lanes that never change', () => {
 
 test('the place of a sum is that found by going through every way to make it', () => {
   const chances = [0.1, 0.5, 0.25, 0.15]
-  const scale = buildPaceScale(hazardsOf(chances))
+  const scale = buildPaceScale(toHazards(chances))
   const groups = new GroupScore(scale)
   const ways = [0, 1, 2, 3].flatMap((a) =>
     [0, 1, 2, 3].flatMap((b) => [0, 1, 2, 3].map((c) => ({ steps: [a, b, c] }))),
   )
-  const sumOf = (steps: number[]) =>
+  const addScores = (steps: number[]) =>
     steps.reduce((sum, step) => sum + Math.round((scale.scores[step] as number) * 32), 0)
-  const chanceOf = (steps: number[]) =>
+  const computeChance = (steps: number[]) =>
     steps.reduce((product, step) => product * (chances[step] as number), 1)
   const scores = ways.map(({ steps }) => groups.score(steps.map((step) => arrival(0, step))))
   const places = ways.map(({ steps: own }) =>
     ways.reduce((place, { steps }) => {
-      const [sum, at] = [sumOf(steps), sumOf(own)]
-      return place + (sum < at ? chanceOf(steps) : sum === at ? chanceOf(steps) / 2 : 0)
+      const [sum, at] = [addScores(steps), addScores(own)]
+      return place + (sum < at ? computeChance(steps) : sum === at ? computeChance(steps) / 2 : 0)
     }, 0),
   )
   // The normal distribution by summing its density, which shares nothing with the quantile it checks.

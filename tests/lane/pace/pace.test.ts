@@ -58,18 +58,18 @@ describe('the scale', () => {
   test('keeps the mean at 0 however early one looks: who is under way makes up for who is quick', () => {
     for (const through of [0, 1, 2, 3, 4]) {
       const seen = mean((step) =>
-        step <= through ? scale.scoreOf(step, true) : scale.scoreOf(through, false),
+        step <= through ? scale.getScore(step, true) : scale.getScore(through, false),
       )
       expect(seen).toBeCloseTo(0, 10)
     }
   })
 
   test('rises with every day under way, from 0 on', () => {
-    const waiting = [-1, 0, 1, 2, 3, 4, 9].map((steps) => scale.scoreOf(steps, false))
+    const waiting = [-1, 0, 1, 2, 3, 4, 9].map((steps) => scale.getScore(steps, false))
     expect(waiting[0]).toBe(0)
     for (let index = 1; index < 6; index += 1)
       expect(waiting[index]).toBeGreaterThan(waiting[index - 1] as number)
-    expect(scale.scoreOf(9, false)).toBe(scale.scores.at(-1))
+    expect(scale.getScore(9, false)).toBe(scale.scores.at(-1))
   })
 })
 
@@ -82,7 +82,7 @@ describe('on lanes whose pace never changes', () => {
     const draws = drawsFrom(1954)
     let alarms = 0
     for (let lane = 0; lane < lanes; lane += 1)
-      alarms += computePace(shipments(draws, chances, count), { zone, falseAlarmOnceIn: stated }).changes
+      alarms += computePace(shipments(draws, chances, count), { zone, falseAlarmInterval: stated }).changes
         .length
     return { name, alarms }
   })
@@ -189,14 +189,14 @@ describe('a lane with few arrivals', () => {
   test('cannot tell, and says how many it needs', () => {
     expect(computePace(few.slice(0, 19), { zone })).toMatchObject({
       change: null,
-      cannotTell: true,
+      hasTooFewArrivals: true,
       arrivals: 19,
-      leastArrivals: 20,
+      minArrivals: 20,
     })
-    expect(computePace([], { zone })).toMatchObject({ change: null, cannotTell: true, arrivals: 0 })
+    expect(computePace([], { zone })).toMatchObject({ change: null, hasTooFewArrivals: true, arrivals: 0 })
   })
   test('can from the twentieth on', () => {
-    expect(computePace(few, { zone })).toMatchObject({ cannotTell: false, arrivals: 25 })
+    expect(computePace(few, { zone })).toMatchObject({ hasTooFewArrivals: false, arrivals: 25 })
   })
   test('counts the samples of a consignment as one', () => {
     const thirds = few.slice(0, 19).flatMap((one) => [1, 2, 3].map(() => ({ ...one, weight: 1 / 3 })))

@@ -44,7 +44,7 @@ describe('the control of a lane', () => {
   test('of nothing has no chart and cannot tell', () => {
     expect(computePaceControl([], { zone })).toMatchObject({
       chart: null,
-      pace: { change: null, cannotTell: true },
+      pace: { change: null, hasTooFewArrivals: true },
     })
   })
 })

@@ -36,7 +36,7 @@ const toReceipt: Limit = {
 // Sunday, 13 September 2026.
 const NOW = '2026-09-13T12:00:00Z'
 const shipment: ShipmentPlan = { plant: 'P1', laboratory: 'L1', services: ['road'], limits: [toReceipt] }
-const windowsOf = (parts: Partial<ShipmentPlan> = {}, now = NOW, closed: string[] = []) =>
+const listWindows = (parts: Partial<ShipmentPlan> = {}, now = NOW, closed: string[] = []) =>
   computeShipWindows(
     { ...shipment, ...parts },
     buildTestModel(past(), now, lanePlaces({ pickups: PICKUPS, closed })),
@@ -50,14 +50,14 @@ describe('ship windows', () => {
     // Three calendar days from a Monday end with Thursday: all ten came by then. From Tuesday, Friday: all. From
     // Wednesday, Saturday: Thursday and Friday count, 7/10. From Thursday, Sunday: Friday alone, 2/10. From Friday,
     // Monday: step 1, 2/10.
-    const { windows } = windowsOf()
+    const { windows } = listWindows()
     const week = ['1.000', '1.000', '0.700', '0.200', '0.200']
     const days = ['14', '15', '16', '17', '18', '21', '22', '23', '24', '25']
     expect(chances(windows)).toEqual(days.map((day, index) => `2026-09-${day} ${week[index % 5]}`))
   })
 
   test('say when to hand over, in the time of the plant, and when it is taken to be cut', () => {
-    const { zone, windows } = windowsOf()
+    const { zone, windows } = listWindows()
     expect(zone).toBe('Europe/Lisbon')
     // 16:00 in Lisbon; the plant has always cut at 9:00.
     expect(windows[0]?.handOverAt).toBe(ms('2026-09-14T15:00:00Z'))
@@ -66,29 +66,29 @@ describe('ship windows', () => {
   })
 
   test('advise the first of the best, and the last that is safe before one is not', () => {
-    const { best, lastSafe } = windowsOf()
+    const { best, lastSafe } = listWindows()
     expect(formatDate(best?.day ?? null)).toBe('2026-09-14')
     expect(formatDate(lastSafe?.day ?? null)).toBe('2026-09-15')
-    expect(windowsOf({ tight: 0.9 }).lastSafe?.day).toBe(windowsOf().windows.at(-1)?.day)
+    expect(listWindows({ tight: 0.9 }).lastSafe?.day).toBe(listWindows().windows.at(-1)?.day)
   })
 
   test('know holidays', () => {
     // Closed on Wednesday: from Monday, Tuesday and Thursday count, 7/10.
-    const { windows } = windowsOf({}, NOW, ['2026-09-16'])
+    const { windows } = listWindows({}, NOW, ['2026-09-16'])
     expect(chances(windows).slice(0, 2)).toEqual(['2026-09-14 0.700', '2026-09-15 0.700'])
   })
 
   test('know receiving hours: a due before the doors open is a day earlier', () => {
     // Cut at 9:00 in Lisbon, 8:00Z; 72 hours later it is four in the morning in New York.
     const hours: Limit = { name: 'hours', from: 'collected', to: 'received', amount: 72, unit: 'hours' }
-    expect(windowsOf({ limits: [hours] }).windows[0]?.chance).toBeCloseTo(0.7, 12)
+    expect(listWindows({ limits: [hours] }).windows[0]?.chance).toBeCloseTo(0.7, 12)
     // With 78 it is ten: of Thursday's 3/10, (14 + 20 x 2/8) / 34 have come by then.
     const longer = { ...hours, amount: 78 }
-    expect(windowsOf({ limits: [longer] }).windows[0]?.chance).toBeCloseTo(0.7 + (0.3 * 19) / 34, 12)
+    expect(listWindows({ limits: [longer] }).windows[0]?.chance).toBeCloseTo(0.7 + (0.3 * 19) / 34, 12)
   })
 
   test('say what happens if it is cut that day but picked up the next', () => {
-    const { windows } = windowsOf()
+    const { windows } = listWindows()
     // Cut on Monday, due with Thursday, handed over on Tuesday: Wednesday and Thursday count.
     expect(windows[0]?.missed.handOverAt).toBe(ms('2026-09-15T15:00:00Z'))
     expect(windows[0]?.missed.chance).toBeCloseTo(0.7, 12)
@@ -99,7 +99,7 @@ describe('ship windows', () => {
   })
 
   test('are those of each service on the days on which it calls', () => {
-    const { windows, best } = windowsOf({ services: ['road', 'air'] })
+    const { windows, best } = listWindows({ services: ['road', 'air'] })
     expect(windows.slice(0, 3).map(({ day, service }) => [formatDate(day), service])).toEqual([
       ['2026-09-14', 'road'],
       ['2026-09-15', 'road'],
@@ -110,29 +110,29 @@ describe('ship windows', () => {
     ])
     expect(best?.service).toBe('road')
     // By air every pickup is safe, so the last is that of the second Thursday.
-    expect(formatDate(windowsOf({ services: ['air'] }).lastSafe?.day ?? null)).toBe('2026-09-24')
+    expect(formatDate(listWindows({ services: ['air'] }).lastSafe?.day ?? null)).toBe('2026-09-24')
   })
 
   test('without pickups known, are workdays at the hour at which the plant hands over', () => {
-    const record = buildTestModel(past(), NOW)
-    const { windows } = computeShipWindows(shipment, record, ms(NOW))
+    const model = buildTestModel(past(), NOW)
+    const { windows } = computeShipWindows(shipment, model, ms(NOW))
     expect(windows).toHaveLength(10)
     expect(windows[0]?.isPickupKnown).toBe(false)
     expect(windows[0]?.handOverAt).toBe(ms('2026-09-14T12:00:00Z'))
-    expect(windowsOf().windows[0]?.isPickupKnown).toBe(true)
+    expect(listWindows().windows[0]?.isPickupKnown).toBe(true)
   })
 
   test('of today are only those that are still to come, and then it is cut now', () => {
-    const { windows } = windowsOf({}, '2026-09-14T14:00:00Z')
+    const { windows } = listWindows({}, '2026-09-14T14:00:00Z')
     expect([windows[0]?.cutAt, windows[0]?.handOverAt].map((at) => at ?? 0)).toEqual([
       ms('2026-09-14T14:00:00Z'),
       ms('2026-09-14T15:00:00Z'),
     ])
-    expect(formatDate(windowsOf({}, '2026-09-14T15:00:01Z').windows[0]?.day ?? null)).toBe('2026-09-15')
+    expect(formatDate(listWindows({}, '2026-09-14T15:00:01Z').windows[0]?.day ?? null)).toBe('2026-09-15')
   })
 
   test('of a sample that is cut already are hand-overs against its due', () => {
-    const { windows, lastSafe } = windowsOf({ cutAt: ms('2026-09-14T07:00:00Z') }, '2026-09-14T08:00:00Z')
+    const { windows, lastSafe } = listWindows({ cutAt: ms('2026-09-14T07:00:00Z') }, '2026-09-14T08:00:00Z')
     expect(chances(windows).slice(0, 4)).toEqual([
       '2026-09-14 1.000',
       '2026-09-15 0.700',
@@ -159,7 +159,7 @@ describe('ship windows', () => {
     }
     const seal: Limit = { name: 'seal', from: 'collected', to: 'sealed', amount: 1, unit: 'hours' }
     const dock: Limit = { name: 'dock', from: 'received', to: 'loaded', amount: 1, unit: 'working days' }
-    const [window] = windowsOf({ limits: [toReceipt, carrier, transit, seal, dock] }).windows
+    const [window] = listWindows({ limits: [toReceipt, carrier, transit, seal, dock] }).windows
     expect(window?.limits.map(({ limit }) => limit)).toEqual([
       'cut to receipt',
       'cut to carrier',
@@ -174,22 +174,22 @@ describe('ship windows', () => {
 
   test('have no chance where there is no record to tell it from', () => {
     const toChamber: Limit = { ...toReceipt, name: 'cut to chamber', to: 'reported' }
-    const record = buildTestModel([], NOW, lanePlaces({ pickups: PICKUPS }))
-    const found = computeShipWindows({ ...shipment, limits: [toChamber] }, record, ms(NOW))
+    const model = buildTestModel([], NOW, lanePlaces({ pickups: PICKUPS }))
+    const found = computeShipWindows({ ...shipment, limits: [toChamber] }, model, ms(NOW))
     expect(found.windows.map(({ chance }) => chance)).toEqual(Array(10).fill(null))
     expect([found.best, found.lastSafe]).toEqual([null, null])
   })
 
   test('agree with the risk of a sample that was just handed over', () => {
-    const record = buildTestModel(past(), NOW, lanePlaces({ pickups: PICKUPS }), {})
-    const [window] = computeShipWindows(shipment, record, ms(NOW)).windows as [ShipWindow]
+    const model = buildTestModel(past(), NOW, lanePlaces({ pickups: PICKUPS }), {})
+    const [window] = computeShipWindows(shipment, model, ms(NOW)).windows as [ShipWindow]
     const sent = journey({
       collected: new Date(window.cutAt).toISOString(),
       dispatched: new Date(window.handOverAt).toISOString(),
     })
     const due = new Date(window.binding?.dueAt as number).toISOString()
     const clock = running('received', new Date(window.cutAt).toISOString(), due)
-    const risk = computeRisk(clock, sent, record, window.handOverAt) as number
+    const risk = computeRisk(clock, sent, model, window.handOverAt) as number
     expect(window.chance).toBeCloseTo(1 - risk, 12)
     const [low, high] = [window.binding?.low as number, window.binding?.high as number]
     expect(low).toBeLessThan(1 - risk)

@@ -11,12 +11,12 @@ const STEPS = [1, 2, 3, 4, 5, 6, 7, 8]
 
 /** For each lane of the programme of a seed and each step, whether the 90 % interval of not having arrived holds the truth. */
 export function curveIntervals(seed: number): boolean[] {
-  const { subjects, laneOf, now } = simulatedProgramme(seed)
+  const { subjects, findLane, now } = simulatedProgramme(seed)
   const lanes = new Set<TrueLane>()
   const consignments = new Map<string | null, Observation>()
   for (const { journey } of subjects) {
-    lanes.add(laneOf(journey))
-    consignments.set(journey.consignment, toObservation(journey, laneOf(journey)))
+    lanes.add(findLane(journey))
+    consignments.set(journey.consignment, toObservation(journey, findLane(journey)))
   }
   const fit = fitHazards([...consignments.values()], { referenceAt: now, halfLifeDays: null })
   return [...lanes].flatMap((lane) =>

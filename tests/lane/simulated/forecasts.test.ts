@@ -21,11 +21,11 @@ const covered = { forecasts: 0, held: 0, curves: 0, curvesHeld: 0 }
 beforeAll(() => {
   for (let seed = 1; seed <= PROGRAMMES; seed += 1) {
     const tried = triedForecasts(seed)
-    all.push(excessOf(tried))
-    thick.push(excessOf(tried.filter(({ isBusyLane: isThick }) => isThick)))
-    for (const { low, high, truthByCutoff: truthByWord } of tried) {
+    all.push(computeExcess(tried))
+    thick.push(computeExcess(tried.filter(({ isBusyLane }) => isBusyLane)))
+    for (const { low, high, truthByCutoff } of tried) {
       covered.forecasts += 1
-      if (low <= truthByWord && truthByWord <= high) covered.held += 1
+      if (low <= truthByCutoff && truthByCutoff <= high) covered.held += 1
     }
     for (const isHeld of curveIntervals(seed)) {
       covered.curves += 1
@@ -34,7 +34,7 @@ beforeAll(() => {
   }
 }, 600_000)
 
-function excessOf(tried: readonly Tried[]): Excess {
+function computeExcess(tried: readonly Tried[]): Excess {
   const weights = tried.reduce((sum, { weight }) => sum + weight, 0)
   const mean = (said: (one: Tried) => number) =>
     tried.reduce((sum, one) => sum + one.weight * (said(one) - one.truth) ** 2, 0) / weights

@@ -12,7 +12,7 @@ import { type Chances, loadings, receipts, type TrueLaboratory, type TrueLane } 
 export interface SimulatedProgramme {
   subjects: Subject[]
   places: Places
-  laneOf(journey: Journey): TrueLane
+  findLane(journey: Journey): TrueLane
   /** The end of its life: every due is more than a week past. */
   now: number
 }
@@ -51,7 +51,7 @@ export function simulatedProgramme(seed: number): SimulatedProgramme {
   return {
     subjects: chance.shuffled(subjects),
     places: buildPlaces(laboratories),
-    laneOf: ({ plant, laboratory, service }) =>
+    findLane: ({ plant, laboratory, service }) =>
       byLaneKey.get(laneKey(plant, laboratory, service)) as TrueLane,
     now: (FIRST_DAY + WEEKS * 7 + 40) * DAY,
   }

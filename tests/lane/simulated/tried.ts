@@ -22,26 +22,26 @@ const REFIT_DAYS = 14
 
 /** Every forecast of the last weeks of the programme of a seed, with what was known then. */
 export function triedForecasts(seed: number): Tried[] {
-  const { subjects, places, now, laneOf } = simulatedProgramme(seed)
+  const { subjects, places, now, findLane } = simulatedProgramme(seed)
   const journeys = subjects.map(({ journey }) => journey)
   const consignments = new Map<object, Set<string | null>>()
   for (const journey of journeys) {
-    const known = consignments.get(laneOf(journey)) ?? new Set()
-    consignments.set(laneOf(journey), known.add(journey.consignment))
+    const known = consignments.get(findLane(journey)) ?? new Set()
+    consignments.set(findLane(journey), known.add(journey.consignment))
   }
   const words: number[] = []
   const fitted = (knownAt: number): Forecaster => {
-    const record = buildTransitModel(journeys, places, knownAt)
+    const model = buildTransitModel(journeys, places, knownAt)
     return (clock, journey, _, at) => {
-      const forecast = computeForecast(clock, journey, record, at)
-      if (forecast) words.push((findRemainingPath(clock, journey, record, at) as RemainingPath).cutoffAt(at))
+      const forecast = computeForecast(clock, journey, model, at)
+      if (forecast) words.push((findRemainingPath(clock, journey, model, at) as RemainingPath).cutoffAt(at))
       return forecast
     }
   }
   const options = { since: now - TRIED_DAYS * DAY, refitDays: REFIT_DAYS }
   const { forecasts } = backtestSync(subjects, places, now, fitted, options)
   return forecasts.map((forecast, index) => {
-    const lane = laneOf(forecast.journey)
+    const lane = findLane(forecast.journey)
     const { limit, dueAt } = forecast
     return {
       ...forecast,

@@ -8,10 +8,10 @@ import { trueChance } from './truth'
 
 /** Says the true chance. */
 const knowing =
-  ({ laneOf }: SimulatedProgramme): (() => Forecaster) =>
+  ({ findLane }: SimulatedProgramme): (() => Forecaster) =>
   () =>
   ({ limit, dueAt }, journey, known, at) => {
-    const risk = trueChance(laneOf(journey), limit, dueAt as number, { known, at })
+    const risk = trueChance(findLane(journey), limit, dueAt as number, { known, at })
     return { risk, low: risk, high: risk }
   }
 
@@ -34,7 +34,7 @@ test('the true chance of simulated programmes comes true, and no plain rule is n
   // Bins of many, so that a wrong account of what was known would show.
   const large = overall?.bins.filter(({ effective }) => effective > 100) ?? []
   expect(large.length).toBeGreaterThan(4)
-  const off = large.filter(({ predicted: said, low, high }) => said < low || said > high)
+  const off = large.filter(({ predicted, low, high }) => predicted < low || predicted > high)
   expect(off.length).toBeLessThan(large.length / 3)
 })
 

@@ -50,9 +50,9 @@ const shared = globalThis as typeof globalThis & { holdfastBacktests?: WeakMap<p
 
 function getCachedBacktest(pool: pg.Pool): CachedBacktest {
   shared.holdfastBacktests ??= new WeakMap()
-  const kept = shared.holdfastBacktests.get(pool) ?? { run: null, running: null }
-  shared.holdfastBacktests.set(pool, kept)
-  return kept
+  const cached = shared.holdfastBacktests.get(pool) ?? { run: null, running: null }
+  shared.holdfastBacktests.set(pool, cached)
+  return cached
 }
 
 /**
@@ -61,11 +61,11 @@ function getCachedBacktest(pool: pg.Pool): CachedBacktest {
  * waits for it, and said on standard error.
  */
 export async function readBacktestPage(pool: pg.Pool, isPooled: boolean, now: number): Promise<BacktestPage> {
-  const kept = getCachedBacktest(pool)
-  if (await needsRerun(pool, kept, now)) startBacktest(pool, kept, now)
-  if (kept.running && !kept.run) await Promise.race([kept.running, sleep(SCORING_TIMEOUT_MS)])
+  const cached = getCachedBacktest(pool)
+  if (await needsRerun(pool, cached, now)) startBacktest(pool, cached, now)
+  if (cached.running && !cached.run) await Promise.race([cached.running, sleep(SCORING_TIMEOUT_MS)])
   return withReadTransaction(pool, 'all', now, async ({ register, isDemo }) => {
-    const { run } = kept
+    const { run } = cached
     const page = { asOf: now, isDemo, since: (run?.asOf ?? now) - SCORED_DAYS * DAY }
     if (!run) return { ...page, scores: null }
     const maker = (plant: string) => getMaker(register.plants.get(plant))
@@ -99,16 +99,16 @@ async function needsRerun(pool: pg.Pool, { run, running }: CachedBacktest, now: 
   return now - run.asOf > MIN_RERUN_INTERVAL && run.position !== (await readLedgerPosition(pool, now))
 }
 
-function startBacktest(pool: pg.Pool, kept: CachedBacktest, now: number): void {
-  if (kept.running) return
+function startBacktest(pool: pg.Pool, cached: CachedBacktest, now: number): void {
+  if (cached.running) return
   const work = async () => {
-    kept.run = await runBacktest(pool, await readLedgerPosition(pool, now), now)
+    cached.run = await runBacktest(pool, await readLedgerPosition(pool, now), now)
   }
-  kept.running = work().finally(() => {
-    kept.running = null
+  cached.running = work().finally(() => {
+    cached.running = null
   })
   // The next visitor begins it again.
-  kept.running.catch((error: Error) => console.error(`Past forecasts could not be scored: ${error.stack}`))
+  cached.running.catch((error: Error) => console.error(`Past forecasts could not be scored: ${error.stack}`))
 }
 
 function sleep(milliseconds: number): Promise<void> {

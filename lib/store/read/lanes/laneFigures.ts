@@ -37,32 +37,32 @@ const figuresCache = new WeakMap<TransitModel, Map<string, LaneFigures>>()
  */
 export function computeLaneFigures(
   lane: Lane,
-  record: TransitModel,
+  model: TransitModel,
   register: Register,
   seesAll: boolean,
 ): LaneFigures {
-  const isBorrowing = seesAll || countOtherMakers(lane, record, register) >= MIN_MAKERS
-  const kept = figuresCache.get(record) ?? new Map<string, LaneFigures>()
-  figuresCache.set(record, kept)
+  const isBorrowing = seesAll || countOtherMakers(lane, model, register) >= MIN_MAKERS
+  const cached = figuresCache.get(model) ?? new Map<string, LaneFigures>()
+  figuresCache.set(model, cached)
   const key = `${isBorrowing} ${lane.levels[0]}`
-  const before = kept.get(key)
+  const before = cached.get(key)
   if (before) return before
   const { observations, levels } = lane
   const counts = countShipments(observations)
-  const own = { referenceAt: record.knownAt, weights: 0, halfLifeDays: null }
-  const fit = isBorrowing ? record.getStage(TRANSIT).fit : fitHazards(observations, own)
+  const own = { referenceAt: model.knownAt, weights: 0, halfLifeDays: null }
+  const fit = isBorrowing ? model.getStage(TRANSIT).fit : fitHazards(observations, own)
   const hasArrivals = observations.some(({ hasArrived }) => hasArrived)
   const figures: LaneFigures = {
     ...getCachedLaneTrend(observations, {
       zone: register.plants.get(lane.plant)?.zone ?? 'UTC',
-      asOf: record.knownAt,
+      asOf: model.knownAt,
     }),
     counts,
     curve: isBorrowing || hasArrivals ? computeTransitCurve(fit, levels, observations) : null,
     borrowedShare: isBorrowing ? fit.evidence(levels).borrowedShare : null,
     halfLifeDays: fit.halfLifeDays,
   }
-  kept.set(key, figures)
+  cached.set(key, figures)
   return figures
 }
 
@@ -90,26 +90,26 @@ function getCachedLaneTrend(
 }
 
 /** How many makers other than the lane's own have sent by its service. */
-function countOtherMakers(lane: Lane, record: TransitModel, register: Register): number {
+function countOtherMakers(lane: Lane, model: TransitModel, register: Register): number {
   const own = getMaker(register.plants.get(lane.plant))
-  const makers = getMakersByService(record, register).get(lane.service) ?? new Set()
+  const makers = getMakersByService(model, register).get(lane.service) ?? new Set()
   return makers.size - (makers.has(own) ? 1 : 0)
 }
 
 const makersCache = new WeakMap<TransitModel, Map<string | null, Set<string>>>()
 
 /** The makers that have sent by each service. */
-function getMakersByService(record: TransitModel, register: Register): Map<string | null, Set<string>> {
-  const before = makersCache.get(record)
+function getMakersByService(model: TransitModel, register: Register): Map<string | null, Set<string>> {
+  const before = makersCache.get(model)
   if (before) return before
   const byService = new Map<string | null, Set<string>>()
-  for (const { plant, service } of getLanes(record).values()) {
+  for (const { plant, service } of getLanes(model).values()) {
     const maker = getMaker(register.plants.get(plant))
     const known = byService.get(service)
     if (known) known.add(maker)
     else byService.set(service, new Set([maker]))
   }
-  makersCache.set(record, byService)
+  makersCache.set(model, byService)
   return byService
 }
 
@@ -139,13 +139,13 @@ export interface PooledTransit {
 
 /** Transit over all lanes at `now` (ms UTC); null where fewer than three makers stand behind it. */
 export async function readPooledTransit(pool: pg.Pool, now: number): Promise<PooledTransit | null> {
-  const record = await getTransitModel(pool, now)
+  const model = await getTransitModel(pool, now)
   return withReadTransaction(pool, 'all', now, async ({ register }) => {
     const makers = new Set<string>()
-    for (const { plant, observations } of getLanes(record).values())
+    for (const { plant, observations } of getLanes(model).values())
       if (observations.some(({ hasArrived }) => hasArrived)) makers.add(getMaker(register.plants.get(plant)))
     if (makers.size < MIN_MAKERS) return null
-    const { observations, fit } = record.getStage(TRANSIT)
+    const { observations, fit } = model.getStage(TRANSIT)
     return { counts: countShipments(observations), curve: computeTransitCurve(fit, [], observations) }
   })
 }

@@ -42,10 +42,10 @@ export async function readLaneList(
   filter: LaneFilter,
   now: number,
 ): Promise<LaneList> {
-  const record = await getTransitModel(pool, now)
+  const model = await getTransitModel(pool, now)
   const { seen, register, isDemo } = await withReadTransaction(pool, scope, now, async (reader) => {
     const ways = await WAYS.all(reader.client)
-    return { ...reader, seen: ways.flatMap((way) => getLanes(record).get(laneKey(way)) ?? []) }
+    return { ...reader, seen: ways.flatMap((lane) => getLanes(model).get(laneKey(lane)) ?? []) }
   })
   const wanted = seen.filter(
     ({ plant, laboratory, service }) =>
@@ -54,9 +54,9 @@ export async function readLaneList(
       (filter.service === undefined || service === filter.service),
   )
   return {
-    asOf: record.knownAt,
+    asOf: model.knownAt,
     isDemo,
-    lanes: (await computeLines(wanted, record, register, scope === 'all')).sort(compareByConcern),
+    lanes: (await computeLines(wanted, model, register, scope === 'all')).sort(compareByConcern),
     choices: listChoices(seen, register),
   }
 }
@@ -64,7 +64,7 @@ export async function readLaneList(
 /** Works out one lane after another, and lets other work have its turn in between. */
 async function computeLines(
   lanes: readonly Lane[],
-  record: TransitModel,
+  model: TransitModel,
   register: Register,
   seesAll: boolean,
 ): Promise<LaneLine[]> {
@@ -73,7 +73,7 @@ async function computeLines(
   for (const lane of lanes) {
     lines.push({
       ...addLaneNames(lane, register),
-      figures: computeLaneFigures(lane, record, register, seesAll),
+      figures: computeLaneFigures(lane, model, register, seesAll),
     })
     if (performance.now() - turnBegan < 25) continue
     await new Promise((resolve) => setImmediate(resolve))

@@ -37,30 +37,30 @@ const SENT = statement(
 export async function readLanePage(
   pool: pg.Pool,
   scope: Scope,
-  way: LaneId,
+  lane: LaneId,
   now: number,
 ): Promise<LanePage | null> {
   // Asked before anything is read, so that another's lane takes no longer than one that is nowhere.
-  if (scope !== 'all' && !scope.plants.includes(way.plant) && !scope.laboratories.includes(way.laboratory))
+  if (scope !== 'all' && !scope.plants.includes(lane.plant) && !scope.laboratories.includes(lane.laboratory))
     return null
-  const record = await getTransitModel(pool, now)
+  const model = await getTransitModel(pool, now)
   return withReadTransaction(pool, scope, now, async ({ client, register, isDemo }) => {
     const sent = async (codes: readonly string[] | null) => {
-      const rows = await SENT.all(client, [way.plant, way.laboratory, way.service, codes])
-      return collectShipments(rows.map(readJourney), record)
+      const rows = await SENT.all(client, [lane.plant, lane.laboratory, lane.service, codes])
+      return collectShipments(rows.map(readJourney), model)
     }
     const shipments = await sent(null)
-    const lane = getLanes(record).get(laneKey(way))
-    if (!lane || shipments.length === 0) return null
-    const lost = await sent(record.presumedLost)
+    const seen = getLanes(model).get(laneKey(lane))
+    if (!seen || shipments.length === 0) return null
+    const lost = await sent(model.presumedLost)
     return {
-      ...addLaneNames(way, register),
-      asOf: record.knownAt,
+      ...addLaneNames(lane, register),
+      asOf: model.knownAt,
       isDemo,
-      figures: computeLaneFigures(lane, record, register, scope === 'all'),
+      figures: computeLaneFigures(seen, model, register, scope === 'all'),
       shipments: shipments.slice(0, MAX_SHIPMENTS),
       presumedLost: lost.filter(({ fate }) => fate === 'presumed lost'),
-      presumedLostSteps: record.presumedLostSteps,
+      presumedLostSteps: model.presumedLostSteps,
     }
   })
 }

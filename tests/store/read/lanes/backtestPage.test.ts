@@ -5,7 +5,7 @@ import { computeScoreboard } from '@/lib/lane/backtest/scoreboard'
 import { computePooledScores } from '@/lib/store/read/lanes/backtestPage'
 
 /** A forecast of a plant; plants PA1 and PA2 are of one maker. */
-function forecastOf(plant: string, risk: number): TriedForecast {
+function createForecast(plant: string, risk: number): TriedForecast {
   const at = Date.parse('2026-10-05T12:00:00Z')
   const journey = {
     code: `${plant} ${risk}`,
@@ -37,19 +37,19 @@ function forecastOf(plant: string, risk: number): TriedForecast {
   }
 }
 
-const makerOf = (plant: string) => plant.slice(0, 2)
+const findMaker = (plant: string) => plant.slice(0, 2)
 const pooled = (forecasts: TriedForecast[]) =>
-  computePooledScores(forecasts, computeScoreboard(forecasts), makerOf)
+  computePooledScores(forecasts, computeScoreboard(forecasts), findMaker)
 
 test('scores over all plants are told where three makers stand behind them, and each bin likewise', () => {
-  const three = ['PA1', 'PB1', 'PC1'].map((plant) => forecastOf(plant, 0.01))
-  const told = pooled([...three, forecastOf('PA2', 0.4), forecastOf('PB1', 0.4)])
+  const three = ['PA1', 'PB1', 'PC1'].map((plant) => createForecast(plant, 0.01))
+  const told = pooled([...three, createForecast('PA2', 0.4), createForecast('PB1', 0.4)])
   expect(told).toMatchObject({ isWithheld: false, lanes: [] })
   expect(told.overall?.forecasts).toBe(5)
   expect(told.overall?.bins.map(({ from }) => from)).toEqual([0])
 })
 
 test('scores behind which only two makers stand are withheld, with every bin of them', () => {
-  const two = ['PA1', 'PA2', 'PB1'].map((plant) => forecastOf(plant, 0.01))
+  const two = ['PA1', 'PA2', 'PB1'].map((plant) => createForecast(plant, 0.01))
   expect(pooled(two)).toEqual({ overall: null, atDispatch: null, lanes: [], isWithheld: true })
 })

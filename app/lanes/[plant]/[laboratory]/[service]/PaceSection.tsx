@@ -36,8 +36,8 @@ export function PaceSection({ page }: { page: LanePage }) {
 
 function PaceChanges({ page: { figures, plant, asOf } }: { page: LanePage }) {
   const t = useTranslate()
-  const { changes, falseAlarmInterval: falseAlarmOnceIn } = figures.pace
-  const caution = `On a lane whose pace never changes, one change in ${falseAlarmOnceIn.toLocaleString('en-GB')} shipments is called by chance.`
+  const { changes, falseAlarmInterval } = figures.pace
+  const caution = `On a lane whose pace never changes, one change in ${falseAlarmInterval.toLocaleString('en-GB')} shipments is called by chance.`
   if (changes.length === 0) return <p className="prose">No lasting change of its pace has shown. {caution}</p>
   return (
     <>
@@ -64,8 +64,8 @@ function formatShipmentsSince(t: Translate, { consignments, underWay }: Pace['ch
 }
 
 /** How far a lane is from being told of. */
-function formatArrivalsNeeded(t: Translate, { changes, arrivals, minArrivals: leastArrivals }: Pace): string {
-  const have = `${formatShipmentCount(t, arrivals)} of the ${leastArrivals} arrivals`
+function formatArrivalsNeeded(t: Translate, { changes, arrivals, minArrivals }: Pace): string {
+  const have = `${formatShipmentCount(t, arrivals)} of the ${minArrivals} arrivals`
   if (changes.length === 0) return `So far there are ${have} that it takes to tell a change.`
   return `Since that was noticed there have been ${have} that it takes to tell another change.`
 }
