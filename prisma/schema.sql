@@ -75,6 +75,24 @@ GRANT INSERT ON api_key TO holdfast_door;
 GRANT SELECT ON api_key TO holdfast_door;
 GRANT UPDATE ON api_key TO holdfast_door;
 
+-- app_metadata
+CREATE TABLE app_metadata (
+    name text NOT NULL,
+    value jsonb NOT NULL,
+    CONSTRAINT app_metadata_pkey PRIMARY KEY (name)
+);
+ALTER TABLE app_metadata ENABLE ROW LEVEL SECURITY;
+ALTER TABLE app_metadata FORCE ROW LEVEL SECURITY;
+CREATE POLICY app_metadata_seen ON app_metadata FOR SELECT TO PUBLIC
+    USING (( SELECT holdfast_sees_some() AS holdfast_sees_some));
+CREATE POLICY app_metadata_set ON app_metadata FOR ALL TO PUBLIC
+    USING (( SELECT holdfast_sees_all() AS holdfast_sees_all))
+    WITH CHECK (( SELECT holdfast_sees_all() AS holdfast_sees_all));
+GRANT DELETE ON app_metadata TO holdfast_app;
+GRANT INSERT ON app_metadata TO holdfast_app;
+GRANT SELECT ON app_metadata TO holdfast_app;
+GRANT UPDATE ON app_metadata TO holdfast_app;
+
 -- at_once_choice
 CREATE TABLE at_once_choice (
     person_id text NOT NULL,
@@ -339,24 +357,6 @@ GRANT DELETE ON forecast TO holdfast_app;
 GRANT INSERT ON forecast TO holdfast_app;
 GRANT SELECT ON forecast TO holdfast_app;
 GRANT UPDATE ON forecast TO holdfast_app;
-
--- mark
-CREATE TABLE mark (
-    name text NOT NULL,
-    value jsonb NOT NULL,
-    CONSTRAINT mark_pkey PRIMARY KEY (name)
-);
-ALTER TABLE mark ENABLE ROW LEVEL SECURITY;
-ALTER TABLE mark FORCE ROW LEVEL SECURITY;
-CREATE POLICY mark_seen ON mark FOR SELECT TO PUBLIC
-    USING (( SELECT holdfast_sees_some() AS holdfast_sees_some));
-CREATE POLICY mark_set ON mark FOR ALL TO PUBLIC
-    USING (( SELECT holdfast_sees_all() AS holdfast_sees_all))
-    WITH CHECK (( SELECT holdfast_sees_all() AS holdfast_sees_all));
-GRANT DELETE ON mark TO holdfast_app;
-GRANT INSERT ON mark TO holdfast_app;
-GRANT SELECT ON mark TO holdfast_app;
-GRANT UPDATE ON mark TO holdfast_app;
 
 -- office
 CREATE TABLE office (

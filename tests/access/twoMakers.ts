@@ -111,7 +111,7 @@ export async function fillTwoMakers({ app, owner, authPool }: TestDatabase): Pro
     `insert into snooze (subject, plant, laboratory, until_at, reason, made_by, made_at)
      select code, plant, laboratory, now(), 'waits', 'One', now() from sample`,
   )
-  await owner.query(`insert into mark (name, value) values ('rows', '1')`)
+  await owner.query(`insert into app_metadata (name, value) values ('rows', '1')`)
   await authPool.query(`insert into person (id, email, name) values ('p1', 'one@example.org', 'One')`)
   await authPool.query(
     `insert into person_role (person_id, role, place) values ('p1', 'plant contact', 'PL1')`,

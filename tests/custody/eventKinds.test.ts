@@ -36,7 +36,8 @@ describe('the table of event kinds', () => {
   })
 
   test('is what the help page says can be reported', () => {
-    const [, told = ''] = /^\| `kind` +\| (.+?) +\|$/m.exec(readFileSync('public/help/connect.md', 'utf8')) ?? []
+    const [, told = ''] =
+      /^\| `kind` +\| (.+?) +\|$/m.exec(readFileSync('public/help/connect.md', 'utf8')) ?? []
     expect(told.split(/[,;] /)).toEqual(EVENT_KINDS)
   })
 })

@@ -72,7 +72,7 @@ test.each<[kind: string, change: string, lines: string[]]>([
   ],
   [
     'a generated column',
-    'alter table mark add twice int generated always as (2 * 2) stored',
+    'alter table app_metadata add twice int generated always as (2 * 2) stored',
     ['+    twice integer GENERATED ALWAYS AS ((2 * 2)) STORED,'],
   ],
   [
@@ -102,8 +102,8 @@ test.each<[kind: string, change: string, lines: string[]]>([
   ],
   [
     'a rule',
-    'create rule kept as on delete to mark do instead nothing',
-    ['+CREATE RULE kept AS', '+    ON DELETE TO mark DO INSTEAD NOTHING;'],
+    'create rule kept as on delete to app_metadata do instead nothing',
+    ['+CREATE RULE kept AS', '+    ON DELETE TO app_metadata DO INSTEAD NOTHING;'],
   ],
   [
     'that row-level security is enabled',
@@ -117,7 +117,7 @@ test.each<[kind: string, change: string, lines: string[]]>([
   ],
   [
     'the condition of a policy',
-    'alter policy mark_seen on mark using (true)',
+    'alter policy app_metadata_seen on app_metadata using (true)',
     ['-    USING (( SELECT holdfast_sees_some() AS holdfast_sees_some));', '+    USING (true);'],
   ],
   [
@@ -127,16 +127,16 @@ test.each<[kind: string, change: string, lines: string[]]>([
   ],
   [
     'the roles of a policy',
-    'alter policy mark_seen on mark to holdfast_app',
+    'alter policy app_metadata_seen on app_metadata to holdfast_app',
     [
-      '-CREATE POLICY mark_seen ON mark FOR SELECT TO PUBLIC',
-      '+CREATE POLICY mark_seen ON mark FOR SELECT TO holdfast_app',
+      '-CREATE POLICY app_metadata_seen ON app_metadata FOR SELECT TO PUBLIC',
+      '+CREATE POLICY app_metadata_seen ON app_metadata FOR SELECT TO holdfast_app',
     ],
   ],
   [
     'a policy that restricts',
-    'create policy narrow on mark as restrictive for update using (false)',
-    ['+CREATE POLICY narrow ON mark AS RESTRICTIVE FOR UPDATE TO PUBLIC', '+    USING (false);'],
+    'create policy narrow on app_metadata as restrictive for update using (false)',
+    ['+CREATE POLICY narrow ON app_metadata AS RESTRICTIVE FOR UPDATE TO PUBLIC', '+    USING (false);'],
   ],
   ['a grant', 'grant delete on event to holdfast_app', ['+GRANT DELETE ON event TO holdfast_app;']],
   [
@@ -255,7 +255,7 @@ test.each([
     'alter default privileges revoke execute on functions from public',
     /can not render: default privileges on new functions/,
   ],
-  ['a table that inherits', 'create table part () inherits (mark)', /can not render: table part\./],
+  ['a table that inherits', 'create table part () inherits (app_metadata)', /can not render: table part\./],
 ])('the dump fails on what it can not render: %s', async (_, change, words) => {
   await expect(dumpAfter(change)).rejects.toThrow(words)
 })

@@ -6,7 +6,7 @@ import { withScope } from '../scope/scope'
 import { command, statement } from '../scope/statement'
 import { ensurePerson } from './people'
 
-const IS_DEMO = command("select from mark where name = 'demo'")
+const IS_DEMO = command("select from app_metadata where name = 'demo'")
 
 /** Whether the database is the demo's. `pool` works as `holdfast_app`. */
 export async function isDemoDatabase(pool: pg.Pool): Promise<boolean> {

@@ -22,7 +22,7 @@ const BASIS = statement(
   ledgerPosition.extend({ isDue: z.boolean(), isDemo: z.boolean() }),
   `select ${LEDGER_POSITION},
      exists (select from sample where derive_again_at <= $1) as "isDue",
-     exists (select from mark where name = 'demo') as "isDemo"`,
+     exists (select from app_metadata where name = 'demo') as "isDemo"`,
 )
 
 /** How long who reads waits for scores, ms. With a large programme they go on being worked out behind its back. */

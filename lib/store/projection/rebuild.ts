@@ -60,7 +60,7 @@ function getDerivationVersion(): string {
 
 const ZONE_DATA = statement(
   z.object({ value: z.string() }),
-  "select value from mark where name = 'zone data'",
+  "select value from app_metadata where name = 'zone data'",
 )
 
 /**

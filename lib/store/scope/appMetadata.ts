@@ -4,7 +4,7 @@ import type { Queryable } from './transaction'
 import { withWriteTransaction } from './writer'
 
 const SET = command(
-  'insert into mark values ($1, $2::jsonb) on conflict (name) do update set value = excluded.value',
+  'insert into app_metadata values ($1, $2::jsonb) on conflict (name) do update set value = excluded.value',
 )
 
 /** Notes something about the database as a whole, in the place of what was noted under this name. */
