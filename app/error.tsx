@@ -1,8 +1,10 @@
 'use client'
 
 import { useEffect } from 'react'
+import { useTranslate } from '#translate'
+import { rich } from './ui/language/rich'
 
-/** Shown where a page could not be made, most often because the database does not answer. */
+/** Replaces a page whose rendering failed, most often because the database does not answer. */
 export default function PageError({
   error,
   reset,
@@ -10,26 +12,22 @@ export default function PageError({
   error: Error & { digest?: string }
   reset: () => void
 }) {
+  const t = useTranslate()
   useEffect(() => {
     console.error(error)
   }, [error])
   return (
     <div className="prose">
-      <title>This page could not be made · Holdfast</title>
-      <h1>This page could not be made.</h1>
-      <p>
-        The server could not read what belongs on it; most often its database does not answer. Nothing that
-        was accepted is lost.
-      </p>
+      <title>{t('site.error.title')}</title>
+      <h1>{t('site.error.heading')}</h1>
+      <p>{t('site.error.cause')}</p>
       <p>
         <button type="button" onClick={reset}>
-          Try again
+          {t('site.error.retry')}
         </button>
       </p>
       {error.digest && (
-        <p>
-          The server’s log has the cause under <code>{error.digest}</code>.
-        </p>
+        <p>{rich(t, 'site.error.log', { digest: error.digest, code: (text) => <code>{text}</code> })}</p>
       )}
     </div>
   )

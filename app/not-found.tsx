@@ -3,29 +3,27 @@ import { getUser } from '@/lib/access/session/currentUser'
 import { getHomePath } from '@/lib/access/session/returnPath'
 import { mayAccess } from '@/lib/policy/routes'
 import { Link } from './ui/Link'
+import { rich } from './ui/language/rich'
+import { getTranslate } from './ui/language/serverTranslate'
 
-export const metadata: Metadata = { title: 'No such page' }
+export async function generateMetadata(): Promise<Metadata> {
+  const t = await getTranslate()
+  return { title: t('site.notFound.title') }
+}
 
-/** Stands for a page that is not there and for one that is not this person's to see: the two are not told apart. */
+/** The same answer for a page that does not exist and for one that the person may not see. */
 export default async function NotFound() {
+  const t = await getTranslate()
   const person = await getUser().catch(() => null)
+  const [key, href] = mayAccess('page /', person)
+    ? (['site.notFound.board', '/'] as const)
+    : person
+      ? (['site.notFound.home', getHomePath(person.roles)] as const)
+      : (['site.notFound.signIn', '/sign-in'] as const)
   return (
     <div className="prose">
-      <h1>There is no page for you at this address.</h1>
-      <p>
-        It may have been copied with a letter missing, or be for others to see.{' '}
-        {mayAccess('page /', person) ? (
-          <>
-            <Link href="/">The board</Link> shows every sample of yours that is under way, and its search
-            finds settled ones too
-          </>
-        ) : person ? (
-          <Link href={getHomePath(person.roles)}>Go to where you begin</Link>
-        ) : (
-          <Link href="/sign-in">Sign in</Link>
-        )}
-        .
-      </p>
+      <h1>{t('site.notFound.heading')}</h1>
+      <p>{rich(t, key, { link: (text) => <Link href={href}>{text}</Link> })}</p>
     </div>
   )
 }

@@ -1,11 +1,9 @@
 import type { ReactNode } from 'react'
 import { useTranslate } from '#translate'
 import { StripAxis } from '@/app/ui/StripAxis'
-import { spellCount } from '@/app/ui/words/number'
-import { capitalised } from '@/lib/schedule/firstLetter'
 import styles from './BoardAxis.module.css'
 
-/** The axis over the strips, staying in sight, and beside it the changes that wait to be shown, or a note. */
+/** The axis above the strips, always in sight. Beside it: a button for changes that wait to be shown, or a note. */
 export function BoardAxis({
   waiting,
   onShow,
@@ -21,7 +19,7 @@ export function BoardAxis({
       <div className={styles.change} role="status">
         {waiting > 0 ? (
           <button type="button" onClick={onShow}>
-            {capitalised(spellCount(t, waiting, 'change'))}: show
+            {t('board.showChanges', { count: waiting })}
           </button>
         ) : (
           children
@@ -34,20 +32,13 @@ export function BoardAxis({
   )
 }
 
-/** How to read the strips, in two sentences; on a phone in one. */
+/** How to read the strips; shorter on a phone. */
 export function StripLegend() {
+  const t = useTranslate()
   return (
     <>
-      <p className={styles.legend}>
-        Each line runs from the start of a sample’s most pressing clock to now (the ring); small bars are what
-        has happened. The dotted upright is the limit, in one place for all: the nearer the ring, the less
-        time is left; past it the sample has lapsed. The hill is when the clock is likely to stop: what lies
-        of it past the limit is the chance to miss. In italics, which limit. Days are the plant’s.
-      </p>
-      <p className={styles.short}>
-        Ring: now. Dotted upright: the limit, named in italics. Small bars: what has happened. Hill: when it
-        is likely to stop; past the limit, the chance to miss. Days are the plant’s.
-      </p>
+      <p className={styles.legend}>{t('board.legend')}</p>
+      <p className={styles.short}>{t('board.legend.short')}</p>
     </>
   )
 }

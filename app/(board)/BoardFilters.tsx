@@ -1,27 +1,36 @@
 'use client'
 
 import { type FormEvent, useEffect, useRef } from 'react'
+import { useTranslate } from '#translate'
 import styles from '@/app/ui/Filters.module.css'
-import { OPEN_STANDINGS } from '@/lib/hold/standing'
+import { OPEN_STANDINGS, type OpenStanding } from '@/lib/hold/standing'
+import type { MessageKey } from '@/lib/messages/message'
 import type { BoardFilter } from '@/lib/store/read/board'
 import { MAX_SEARCH_LENGTH, readBoardFilter } from './boardFilter'
 
-/** Where an open sample can be; what is reported is settled. */
-const STAGE_LABELS: Record<Exclude<NonNullable<BoardFilter['stage']>, 'reported'>, string> = {
-  issued: 'kit issued',
-  produced: 'made',
-  collected: 'cut',
-  sealed: 'sealed',
-  dispatched: 'with the carrier',
-  delivered: 'delivered',
-  received: 'on the dock',
-  conditioned: 'in conditioning',
-  loaded: 'in the chamber',
-}
+/** Where an open sample can be; a reported one is settled. */
+const STAGE_LABELS = {
+  issued: 'board.stage.issued',
+  produced: 'board.stage.produced',
+  collected: 'board.stage.collected',
+  sealed: 'board.stage.sealed',
+  dispatched: 'board.stage.dispatched',
+  delivered: 'board.stage.delivered',
+  received: 'board.stage.received',
+  conditioned: 'board.stage.conditioned',
+  loaded: 'board.stage.loaded',
+} as const satisfies Record<Exclude<NonNullable<BoardFilter['stage']>, 'reported'>, MessageKey>
+
+const STANDING_LABELS = {
+  lapsed: 'board.standing.lapsed',
+  'at risk': 'board.standing.atRisk',
+  tight: 'board.standing.tight',
+  sound: 'board.standing.sound',
+} as const satisfies Record<OpenStanding, MessageKey>
 
 const TYPING_PAUSE_MS = 250
 
-/** Search and filters as a plain form; with scripts it applies as one types. Its fields hold their own values. */
+/** Search and filters as a plain form; with scripts they apply while one types. The fields are uncontrolled. */
 export function BoardFilters({
   filter,
   isFiltered,
@@ -31,6 +40,7 @@ export function BoardFilters({
   isFiltered: boolean
   onFilter: (filter: BoardFilter) => void
 }) {
+  const t = useTranslate()
   const pause = useRef<ReturnType<typeof setTimeout>>(undefined)
   useEffect(() => () => clearTimeout(pause.current), [])
   const apply = (form: HTMLFormElement, afterMs: number) => {
@@ -51,39 +61,41 @@ export function BoardFilters({
         }}
       >
         <label className={styles.search}>
-          <span>Search</span>
+          <span>{t('board.filter.search')}</span>
           <input
             type="search"
             name="search"
             defaultValue={filter.search}
             maxLength={MAX_SEARCH_LENGTH}
-            placeholder="kit code, waybill, plant or product"
+            placeholder={t('board.filter.searchHint')}
             autoComplete="off"
             spellCheck={false}
           />
         </label>
         <label>
-          <span>Where it is</span>
+          <span>{t('board.filter.stage')}</span>
           <select name="stage" defaultValue={filter.stage ?? ''}>
-            <option value="">anywhere</option>
+            <option value="">{t('board.filter.anyStage')}</option>
             {Object.entries(STAGE_LABELS).map(([value, label]) => (
               <option key={value} value={value}>
-                {label}
+                {t(label)}
               </option>
             ))}
           </select>
         </label>
         <label>
-          <span>Standing</span>
+          <span>{t('board.filter.standing')}</span>
           <select name="standing" defaultValue={filter.standing ?? ''}>
-            <option value="">any</option>
+            <option value="">{t('board.filter.anyStanding')}</option>
             {OPEN_STANDINGS.map((standing) => (
-              <option key={standing}>{standing}</option>
+              <option key={standing} value={standing}>
+                {t(STANDING_LABELS[standing])}
+              </option>
             ))}
           </select>
         </label>
-        <button type="submit">Find</button>
-        {isFiltered && <a href="/">Clear</a>}
+        <button type="submit">{t('board.filter.find')}</button>
+        {isFiltered && <a href="/">{t('board.filter.clear')}</a>}
       </form>
     </search>
   )

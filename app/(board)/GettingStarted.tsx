@@ -1,11 +1,14 @@
 'use client'
 
 import { useSyncExternalStore } from 'react'
+import { useTranslate } from '#translate'
+import { rich } from '@/app/ui/language/rich'
 
 const noSubscription = () => () => {}
 
-/** How the first register and the first events come in. */
+/** How to send the first register and the first events. */
 export function GettingStarted() {
+  const t = useTranslate()
   const origin = useSyncExternalStore(
     noSubscription,
     () => window.location.origin,
@@ -13,23 +16,16 @@ export function GettingStarted() {
   )
   return (
     <div className="prose">
-      <p>
-        Nothing has been sent yet. Holdfast needs two things: the register (plants, laboratories, protocols
-        with their hold limits, products, kits) and the events that are reported of each sample. From two
-        files, in one go:
-      </p>
+      <p>{t('board.start.files')}</p>
       <pre>npm run load -- register.json events.ndjson --key hfk_...</pre>
-      <p>Or from any other program, over HTTP:</p>
+      <p>{t('board.start.http')}</p>
       <pre>
         {`curl -X PUT -H "Authorization: Bearer $HOLDFAST_KEY" -H 'content-type: application/json' \\
   --data-binary @register.json ${origin}/api/register
 curl -X POST -H "Authorization: Bearer $HOLDFAST_KEY" -H 'content-type: application/x-ndjson' \\
   --data-binary @events.ndjson ${origin}/api/events`}
       </pre>
-      <p>
-        Both need a key: an administrator makes one on the page of keys, or <code>npm run key</code> does. The
-        README describes them. This page shows the samples as soon as their kits are in the register.
-      </p>
+      <p>{rich(t, 'board.start.key', { code: (text) => <code>{text}</code> })}</p>
     </div>
   )
 }

@@ -9,13 +9,14 @@ import { formatShipLine } from '@/app/ui/words/shipText'
 import { formatWhereabouts } from '@/app/ui/words/stage'
 import { formatStanding, getStanding } from '@/app/ui/words/standing'
 import { formatKitCode } from '@/lib/custody/kitCode'
+import type { Translate } from '@/lib/messages/translate'
 import { formatZone } from '@/lib/schedule/zoneName'
 import type { SampleRow } from '@/lib/store/projection/sampleRow'
 import type { Board } from '@/lib/store/read/board'
 import { formatBandSummary } from './bandSummary'
 import styles from './PlantBand.module.css'
 
-/** One plant's samples under its name, its local time and a line on how they stand. Days are the plant's. */
+/** One plant’s samples under its name, its local time and a summary of standings. Days are the plant’s. */
 export function PlantBand({ band, now }: { band: Board['bands'][number]; now: number }) {
   const t = useTranslate()
   const { plant, rows, ship } = band
@@ -38,7 +39,7 @@ export function PlantBand({ band, now }: { band: Board['bands'][number]; now: nu
         </h2>
         <p className={styles.note}>
           {formatBandSummary(t, standings)}
-          {line && `; ${line}`}
+          {line && ` · ${line}`}
         </p>
         <p className={styles.time}>
           {formatDateTime(t, now, plant.zone, now)} {formatZone(plant.zone)}
@@ -49,7 +50,7 @@ export function PlantBand({ band, now }: { band: Board['bands'][number]; now: nu
   )
 }
 
-/** Sample lines under one another, their uprights joined into one. */
+/** Samples one below the other; their uprights join into one. */
 export function SampleList({
   rows,
   zone,
@@ -68,13 +69,12 @@ export function SampleList({
   )
 }
 
-/** One sample of a list: its code and product, where it is, its hold strip, how it stands and what to do. */
+/** One sample of a list: its code and product, where it is, its hold strip, its standing and what to do. */
 function SampleLine({ row, zone, now }: { row: SampleRow; zone: string; now: number }) {
   const t = useTranslate()
   const words = formatStanding(t, row, zone, now, useViewer())
   const isQuiet =
     row.isSettled || row.replacedBy !== null || (words.standing === 'sound' && words.action === null)
-  const what = [row.productName ?? row.product, row.lot && `lot ${row.lot}`].filter(Boolean).join(', ')
   return (
     <li
       className={styles.line}
@@ -86,7 +86,7 @@ function SampleLine({ row, zone, now }: { row: SampleRow; zone: string; now: num
         <Link href={`/samples/${row.code}`} className={styles.code} data-sample>
           {formatKitCode(row.code)}
         </Link>{' '}
-        <span className={styles.what}>{what || 'product not yet known'}</span>
+        <span className={styles.what}>{formatProduct(t, row)}</span>
       </div>
       <div className={styles.stage}>{formatWhereabouts(t, row, zone, now)}</div>
       <div className={styles.strip} data-empty={row.isSettled || row.binding === null}>
@@ -109,4 +109,11 @@ function SampleLine({ row, zone, now }: { row: SampleRow; zone: string; now: num
       </div>
     </li>
   )
+}
+
+/** The product and the lot of a sample, as far as they are known. */
+function formatProduct(t: Translate, { product: code, productName, lot }: SampleRow): string {
+  const product = productName ?? code
+  if (!lot) return product ?? t('board.sample.unknownProduct')
+  return product ? t('board.sample.productAndLot', { product, lot }) : t('board.sample.lot', { lot })
 }

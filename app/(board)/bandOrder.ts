@@ -4,15 +4,15 @@ import type { Board } from '@/lib/store/read/board'
 type Bands = Board['bands']
 
 /**
- * Bands in the order of `shown` with what `latest` knows of each row: so nothing moves under a pointer. Rows that
- * `latest` no longer has stay as they were, new ones wait.
+ * Bands in the order of `shown` with the newest data of each row, so that nothing moves under a pointer. Rows that are
+ * not in `latest` stay as they were; new ones wait.
  */
 export function keepBandOrder(shown: Bands, latest: Bands): Bands {
   const known = new Map(getRows(latest).map((row) => [row.code, row]))
   return shown.map((band) => ({ ...band, rows: band.rows.map((row) => known.get(row.code) ?? row) }))
 }
 
-/** How many rows would come, go or move if `latest` took the place of `shown`. */
+/** The number of rows that would come, go or move if `latest` replaced `shown`. */
 export function countMoves(shown: Bands, latest: Bands): number {
   const before = getRows(shown).map(({ code }) => code)
   const after = getRows(latest).map(({ code }) => code)
@@ -26,7 +26,7 @@ function getRows(bands: Bands): SampleRow[] {
   return bands.flatMap((band) => band.rows)
 }
 
-/** Length of the longest rising subsequence: those that keep their order among one another. */
+/** Length of the longest increasing subsequence: the rows that keep their order. */
 function countInOrder(numbers: readonly number[]): number {
   const smallestEnds: number[] = []
   for (const number of numbers) {

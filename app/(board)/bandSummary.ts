@@ -1,15 +1,23 @@
-import { spellNumber } from '@/app/ui/words/number'
 import type { Standing } from '@/lib/hold/standing'
 import type { Translate } from '@/lib/messages/translate'
 
-/** One line on how a plant's open samples stand: "one lapsed, two at risk", "all sound". */
+const COUNTS = {
+  lapsed: 'board.count.lapsed',
+  'at risk': 'board.count.atRisk',
+  tight: 'board.count.tight',
+  sound: 'board.count.sound',
+} as const
+
+const STANDINGS = ['lapsed', 'at risk', 'tight', 'sound'] as const
+
+/** The standings of a plant's open samples in one line: "1 lapsed, 2 at risk and 3 sound", "All 4 sound". */
 export function formatBandSummary(t: Translate, standings: readonly Standing[]): string {
-  if (standings.length === 0) return 'none under way'
-  const parts = (['lapsed', 'at risk', 'tight'] as const).flatMap((standing) => {
-    const count = standings.filter((one) => one === standing).length
-    return count > 0 ? [`${spellNumber(t, count)} ${standing}`] : []
-  })
-  const sound = standings.filter((one) => one === 'sound').length
-  if (parts.length === 0) return sound === 1 ? 'one, sound' : 'all sound'
-  return sound > 0 ? `${parts.join(', ')}, ${spellNumber(t, sound)} sound` : parts.join(', ')
+  if (standings.length === 0) return t('board.band.none')
+  const count = (standing: Standing) => standings.filter((one) => one === standing).length
+  if (count('sound') === standings.length) return t('board.band.allSound', { count: standings.length })
+  return t.list(
+    STANDINGS.filter((standing) => count(standing) > 0).map((standing) =>
+      t(COUNTS[standing], { count: count(standing) }),
+    ),
+  )
 }

@@ -1,11 +1,10 @@
-import { z } from 'zod'
 import { MILESTONES } from '@/lib/hold/milestone'
 import { OPEN_STANDINGS } from '@/lib/hold/standing'
 import type { BoardFilter } from '@/lib/store/read/board'
 
 export const STAGES = ['issued', ...MILESTONES] as const
 
-/** The part of an address that names a filter: "?stage=received", empty where nothing is filtered. */
+/** The query string of a filter: "?stage=received", empty without a filter. */
 export function formatBoardQuery(filter: BoardFilter): string {
   const params = new URLSearchParams()
   for (const key of ['search', 'stage', 'standing'] as const) {
@@ -15,7 +14,7 @@ export function formatBoardQuery(filter: BoardFilter): string {
   return params.size > 0 ? `?${params}` : ''
 }
 
-/** The filter that an address or a form names. What cannot be used of one written by hand is left out. */
+/** The filter that an address or a form asks for. Values that cannot be used are ignored. */
 export function readBoardFilter(value: (key: keyof BoardFilter) => string | null | undefined): BoardFilter {
   const search = value('search')?.trim().slice(0, MAX_SEARCH_LENGTH)
   return {
@@ -26,16 +25,3 @@ export function readBoardFilter(value: (key: keyof BoardFilter) => string | null
 }
 
 export const MAX_SEARCH_LENGTH = 200
-
-/** An empty field of a form means that it does not filter. */
-const optional = <Schema extends z.ZodType>(schema: Schema) =>
-  z.preprocess((value) => (value === '' ? undefined : value), schema.optional())
-
-/** The filter that a request names. */
-export const boardFilterSchema = z.object({
-  search: optional(
-    z.string().max(MAX_SEARCH_LENGTH, `A search has at most ${MAX_SEARCH_LENGTH} characters.`),
-  ),
-  stage: optional(z.enum(STAGES, { error: `"stage" is one of ${STAGES.join(', ')}.` })),
-  standing: optional(z.enum(OPEN_STANDINGS, { error: `"standing" is one of ${OPEN_STANDINGS.join(', ')}.` })),
-})

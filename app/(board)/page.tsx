@@ -1,6 +1,7 @@
 import type { Metadata } from 'next'
 import { CuttingCaution } from '@/app/ui/CuttingCaution'
 import { DemoNotice } from '@/app/ui/DemoNotice'
+import { getTranslate } from '@/app/ui/language/serverTranslate'
 import { QueryProvider } from '@/app/ui/QueryProvider'
 import { ViewerProvider } from '@/app/ui/ViewerProvider'
 import { requireUser } from '@/lib/access/guard'
@@ -11,7 +12,11 @@ import { readBoardFilter } from './boardFilter'
 import { LiveBoard } from './LiveBoard'
 
 export const dynamic = 'force-dynamic'
-export const metadata: Metadata = { title: { absolute: 'Board · Holdfast' } }
+
+export async function generateMetadata(): Promise<Metadata> {
+  const t = await getTranslate()
+  return { title: { absolute: t('board.title') } }
+}
 
 type Params = Promise<Record<string, string | string[] | undefined>>
 
@@ -23,7 +28,7 @@ export default async function BoardPage({ searchParams }: { searchParams: Params
   return (
     <QueryProvider>
       <DemoNotice isDemo={initial.isDemo} />
-      <ViewerProvider part={person.roles}>
+      <ViewerProvider roles={person.roles}>
         <LiveBoard initial={initial} initialFilter={filter} />
       </ViewerProvider>
       {person.roles.plants.length > 0 && <CuttingCaution />}

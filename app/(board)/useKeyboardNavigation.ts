@@ -2,7 +2,7 @@
 
 import { useEffect } from 'react'
 
-/** Keys for a page of samples: "/" goes to the search, arrows up and down from sample to sample. */
+/** Keyboard shortcuts for lists of samples: "/" focuses the search, the up and down arrows move between samples. */
 export function useKeyboardNavigation(): void {
   useEffect(() => {
     const onKey = (event: KeyboardEvent) => {
@@ -29,11 +29,11 @@ function isTyping(target: EventTarget | null): boolean {
   )
 }
 
-/** Moves the focus among the samples, if it is on one; whether it did. */
+/** Moves the focus to the next or previous sample if it is on one. Returns whether it moved. */
 function moveFocus(step: number): boolean {
   const links = [...document.querySelectorAll<HTMLElement>('[data-sample]')]
-  const here = links.indexOf(document.activeElement as HTMLElement)
-  const next = here < 0 ? undefined : links[here + step]
+  const current = links.indexOf(document.activeElement as HTMLElement)
+  const next = current < 0 ? undefined : links[current + step]
   next?.focus()
   return next !== undefined
 }

@@ -4,41 +4,41 @@ import type { Board } from '@/lib/store/read/board'
 import { countMoves, keepBandOrder } from './bandOrder'
 
 /**
- * The bands of `latest`, whose rows do not move while a pointer or the focus is in them: they are brought up to date in
- * place, and a new order waits until it is let go or asked for. Another `address` is another list, shown at once. The
- * `handlers` go on what holds the rows, and the button that asks for the new order with them: outside, it would be
- * gone before a pointer that comes from the rows could press it.
+ * The bands of `latest`, whose rows do not move while a pointer or the focus is in them: they are updated in place, and
+ * the new order waits until the pointer and the focus have left, or `onShow` asks for it. A new `query` is another list
+ * and is shown immediately. The element with the `handlers` must hold the rows and the button that calls `onShow`:
+ * outside of it, the button would disappear before a pointer that comes from the rows could reach it.
  */
 export function useStableBands<Latest>(
   latest: Latest,
-  bandsOf: (latest: Latest) => Board['bands'],
-  address: string,
+  getBands: (latest: Latest) => Board['bands'],
+  query: string,
 ) {
-  const { isHeld, letGoOfFocus, handlers } = useInteraction()
-  const [shown, setShown] = useState({ latest, address })
-  const show = () => setShown({ latest, address })
-  if (shown.latest !== latest && (!isHeld || shown.address !== address)) show()
+  const { isInteracting, releaseFocus, handlers } = useInteraction()
+  const [shown, setShown] = useState({ latest, query })
+  const show = () => setShown({ latest, query })
+  if (shown.latest !== latest && (!isInteracting || shown.query !== query)) show()
   const onShow = () => {
     show()
-    letGoOfFocus()
+    releaseFocus()
   }
-  const bands = bandsOf(latest)
+  const bands = getBands(latest)
   if (shown.latest === latest) return { bands, waiting: 0, onShow, handlers }
-  const before = bandsOf(shown.latest)
+  const before = getBands(shown.latest)
   return { bands: keepBandOrder(before, bands), waiting: countMoves(before, bands), onShow, handlers }
 }
 
-/** Whether a mouse points into an element or the focus is in it, with the handlers to put on it. */
+/** Whether the mouse or the focus is inside an element, with the handlers that the element needs. */
 function useInteraction() {
-  const [isPointed, setIsPointed] = useState(false)
+  const [isHovered, setIsHovered] = useState(false)
   const [isFocused, setIsFocused] = useState(false)
   const onPointer = (isInside: boolean) => (event: PointerEvent) => {
-    if (event.pointerType === 'mouse') setIsPointed(isInside)
+    if (event.pointerType === 'mouse') setIsHovered(isInside)
   }
   return {
-    isHeld: isPointed || isFocused,
-    /** For when what has the focus is about to be taken away: a browser tells nobody that it is lost. */
-    letGoOfFocus: () => setIsFocused(false),
+    isInteracting: isHovered || isFocused,
+    /** Call it before the focused element is removed: browsers send no blur event then. */
+    releaseFocus: () => setIsFocused(false),
     handlers: {
       onPointerEnter: onPointer(true),
       onPointerLeave: onPointer(false),

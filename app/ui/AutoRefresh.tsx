@@ -8,8 +8,8 @@ import { useServerNow } from './useServerNow'
 import { useViewerZone } from './ViewerProvider'
 
 /**
- * Keeps a page that the server paints up to date: as long as the server is well it paints it again, and when it is
- * not, the page stays as it was and says so. `asOf`: from when its data are, ms UTC.
+ * Keeps a server-rendered page up to date: refreshes it while the server answers; otherwise the page stays as it was
+ * and says so. `asOf`: the time of its data, ms UTC.
  */
 export function AutoRefresh({ asOf }: { asOf: number }) {
   const router = useRouter()
@@ -20,10 +20,10 @@ export function AutoRefresh({ asOf }: { asOf: number }) {
   })
   const firstAnswerAt = useRef(0)
   useEffect(() => {
-    // The first answer comes with the page itself, which needs no second painting.
+    // The first answer comes with the page itself, which is fresh then.
     if (firstAnswerAt.current === 0) firstAnswerAt.current = dataUpdatedAt
     else if (dataUpdatedAt !== firstAnswerAt.current) router.refresh()
   }, [dataUpdatedAt, router])
-  const lostSinceAt = useUnreachableSince(isError, useServerNow(asOf))
-  return <ConnectionNotice lostSinceAt={lostSinceAt} asOf={asOf} zone={useViewerZone()} />
+  const unreachableSinceAt = useUnreachableSince(isError, useServerNow(asOf))
+  return <ConnectionNotice unreachableSinceAt={unreachableSinceAt} asOf={asOf} zone={useViewerZone()} />
 }

@@ -4,26 +4,31 @@ import styles from './ConnectionNotice.module.css'
 import { formatInstant } from './words/instant'
 
 /**
- * Says that the server is lost, and from when the data on the page are. The region is always there, so that what
- * comes into it is read out.
+ * Says that the server does not answer and from when the data on the page are. The live region is always rendered, so
+ * that screen readers announce what appears in it.
  */
 export function ConnectionNotice({
-  lostSinceAt,
+  unreachableSinceAt,
   asOf,
   zone,
 }: {
-  lostSinceAt: number | null
+  unreachableSinceAt: number | null
   asOf: number
   zone: string
 }) {
   const t = useTranslate()
-  const hasStayed = useBlockedNavigation(lostSinceAt !== null)
+  const isBlocked = useBlockedNavigation(unreachableSinceAt !== null)
   return (
     <p role="status" className={styles.lost}>
-      {lostSinceAt !== null &&
-        `No answer from the server since ${formatInstant(t, lostSinceAt, zone, asOf)}. ` +
-          `This is what was known at ${formatInstant(t, asOf, zone, asOf)}; time left goes on counting. Trying again.` +
-          (hasStayed ? ' No other page can be opened until it answers.' : '')}
+      {unreachableSinceAt !== null && (
+        <>
+          {t('site.unreachable', {
+            since: formatInstant(t, unreachableSinceAt, zone, asOf),
+            asOf: formatInstant(t, asOf, zone, asOf),
+          })}
+          {isBlocked && ` ${t('site.navigationBlocked')}`}
+        </>
+      )}
     </p>
   )
 }
@@ -31,13 +36,13 @@ export function ConnectionNotice({
 const HEALTH_TIMEOUT_MS = 5_000
 
 /**
- * While the server is lost, a link would leave what is known for the browser's own error page: so it is followed
- * only once the server answers again. Whether one was not followed for that.
+ * Holds back links to other pages while the server does not answer: they would replace the known data with the
+ * browser's error page. Returns whether a link was held back.
  */
-function useBlockedNavigation(isLost: boolean): boolean {
-  const [hasStayed, setHasStayed] = useState(false)
+function useBlockedNavigation(isUnreachable: boolean): boolean {
+  const [isBlocked, setIsBlocked] = useState(false)
   useEffect(() => {
-    if (!isLost) return
+    if (!isUnreachable) return
     const onClick = (event: MouseEvent) => {
       const href = isPlainClick(event) ? findOtherPage(event.target) : null
       if (href === null) return
@@ -45,23 +50,23 @@ function useBlockedNavigation(isLost: boolean): boolean {
       event.stopPropagation()
       fetchJson('/api/health', AbortSignal.timeout(HEALTH_TIMEOUT_MS)).then(
         () => window.location.assign(href),
-        () => setHasStayed(true),
+        () => setIsBlocked(true),
       )
     }
     window.addEventListener('click', onClick, { capture: true })
     return () => {
       window.removeEventListener('click', onClick, { capture: true })
-      setHasStayed(false)
+      setIsBlocked(false)
     }
-  }, [isLost])
-  return hasStayed
+  }, [isUnreachable])
+  return isBlocked
 }
 
 function isPlainClick({ button, ctrlKey, metaKey, shiftKey, altKey }: MouseEvent): boolean {
   return button === 0 && !ctrlKey && !metaKey && !shiftKey && !altKey
 }
 
-/** Where a link under `target` leads, if to another page of this server. */
+/** The address of the link that holds `target`, if it leads to another page of this server. */
 function findOtherPage(target: EventTarget | null): string | null {
   const link = target instanceof Element ? target.closest<HTMLAnchorElement>('a[href]') : null
   if (!link || link.origin !== window.location.origin) return null
@@ -69,23 +74,23 @@ function findOtherPage(target: EventTarget | null): string | null {
   return isHere ? null : link.href
 }
 
-/** Since when the server has not answered, ms UTC by its own clock; null while it does. */
-export function useUnreachableSince(isLost: boolean, now: number): number | null {
-  const [lostSinceAt, setLostSinceAt] = useState<number | null>(null)
-  if (isLost && lostSinceAt === null) setLostSinceAt(now)
-  if (!isLost && lostSinceAt !== null) setLostSinceAt(null)
-  return lostSinceAt
+/** When the server stopped answering, ms UTC by the server's clock; null while it answers. */
+export function useUnreachableSince(isUnreachable: boolean, now: number): number | null {
+  const [unreachableSinceAt, setUnreachableSinceAt] = useState<number | null>(null)
+  if (isUnreachable && unreachableSinceAt === null) setUnreachableSinceAt(now)
+  if (!isUnreachable && unreachableSinceAt !== null) setUnreachableSinceAt(null)
+  return unreachableSinceAt
 }
 
 const REQUEST_TIMEOUT_MS = 15_000
 
-/** Asks the server for JSON. Errors: throws where it does not answer in time, or answers with a failure. */
+/** Requests JSON from the server. Throws on a timeout and on any status that is not 2xx. */
 export async function fetchJson<Answer>(address: string, signal: AbortSignal): Promise<Answer> {
   const response = await fetch(address, {
     headers: { accept: 'application/json' },
     signal: AbortSignal.any([signal, AbortSignal.timeout(REQUEST_TIMEOUT_MS)]),
   })
-  // The session was ended, here or elsewhere: what is on the page is nobody's to see any more.
+  // The session has ended, here or elsewhere: the page must not stay in sight.
   if (response.status === 401) window.location.reload()
   if (!response.ok) throw new Error(`The server answered ${response.status}.`)
   return (await response.json()) as Answer

@@ -1,14 +1,17 @@
+import { useTranslate } from '#translate'
 import styles from './DemoNotice.module.css'
+import { rich } from './language/rich'
 
-/** Says, where it is so, that everything on the page is invented. */
+/** Marks the pages of the demo programme, on which everything is invented. */
 export function DemoNotice({ isDemo }: { isDemo: boolean }) {
+  const t = useTranslate()
   if (!isDemo) return null
   return (
     <p className={styles.line}>
-      Demo programme: invented plants, invented data.{' '}
-      <span>
-        <code>npm run demo -- --remove</code> takes it away.
-      </span>
+      {rich(t, 'site.demo', {
+        command: (text) => <span>{text}</span>,
+        code: (text) => <code>{text}</code>,
+      })}
     </p>
   )
 }

@@ -3,7 +3,7 @@ import { useTranslate } from '#translate'
 import type { Message } from '@/lib/messages/message'
 import styles from './Field.module.css'
 
-/** What the control of a field is given: a name, what names it to readers of screens, and what tells of its fault. */
+/** Props for the control of a field: its name, and the ids of its label and of its fault and hint. */
 export interface ControlProps {
   name: string
   'aria-labelledby': string
@@ -11,7 +11,7 @@ export interface ControlProps {
   'aria-describedby': string | undefined
 }
 
-/** A field under its label, with what is wrong with it and what helps to fill it in below. */
+/** A form field: its label above, its faults and its hint below. */
 export function Field({
   name,
   label,
@@ -23,36 +23,36 @@ export function Field({
   name: string
   label: string
   faults: readonly { field: string; detail: string | Message }[]
-  /** The field whose faults are told here, where it is another than `name`. */
+  /** The field whose faults are shown here, if not `name`. */
   faultOf?: string
   hint?: ReactNode
   children: (props: ControlProps) => ReactNode
 }) {
   const t = useTranslate()
   const id = useId()
-  const [called, said] = [`${id}called`, `${id}said`]
+  const [labelId, descriptionId] = [`${id}label`, `${id}description`]
   const wrong = new Set(
     faults.flatMap(({ field, detail }) =>
       field === faultOf ? [typeof detail === 'string' ? detail : t.message(detail)] : [],
     ),
   )
   const isWrong = wrong.size > 0
-  const isSaid = isWrong || hint !== undefined
+  const hasDescription = isWrong || hint !== undefined
   return (
     <div className={styles.field}>
-      {/* biome-ignore lint/a11y/noLabelWithoutControl: the control is what `children` makes */}
+      {/* biome-ignore lint/a11y/noLabelWithoutControl: `children` renders the control */}
       <label>
-        <span id={called}>{label}</span>
+        <span id={labelId}>{label}</span>
         {children({
           name,
-          // Else what can be chosen, or stands in a text area, is taken as part of the name: the label holds it too.
-          'aria-labelledby': called,
+          // The label also holds the control: without this, its options or text would be read as part of the name.
+          'aria-labelledby': labelId,
           'aria-invalid': isWrong ? true : undefined,
-          'aria-describedby': isSaid ? said : undefined,
+          'aria-describedby': hasDescription ? descriptionId : undefined,
         })}
       </label>
-      {isSaid && (
-        <div id={said}>
+      {hasDescription && (
+        <div id={descriptionId}>
           {isWrong && <p className={styles.fault}>{[...wrong].join(' ')}</p>}
           {hint !== undefined && <p className={styles.hint}>{hint}</p>}
         </div>

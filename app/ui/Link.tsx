@@ -1,11 +1,11 @@
-// biome-ignore lint/style/noRestrictedImports: it is the one that all others are to take.
+// biome-ignore lint/style/noRestrictedImports: this is the component that replaces it everywhere else.
 import NextLink from 'next/link'
 import type { ComponentProps } from 'react'
 import { Pending } from './Pending'
 
 /**
- * A link to a page of ours; it says when its page is being read. Next would ask the server twice for every link in sight, for the
- * outline of a page that is read anew when someone follows it.
+ * A link to a page of this site that says when the page is loading. Prefetching is off: Next would send two requests for
+ * every link in sight, for the outline of a page that is loaded again when someone follows the link.
  */
 export function Link({ children, ...props }: Omit<ComponentProps<typeof NextLink>, 'prefetch'>) {
   return (

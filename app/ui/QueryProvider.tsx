@@ -5,7 +5,7 @@ import { type ReactNode, useState } from 'react'
 
 const REFRESH_MS = 30_000
 
-/** Keeps what is inside it up to date: asks again every half minute, and when the page is looked at again. */
+/** Keeps the queries inside it fresh: they refetch every half minute, and when the window gets the focus. */
 export function QueryProvider({ children }: { children: ReactNode }) {
   const [client] = useState(
     () =>
@@ -16,7 +16,7 @@ export function QueryProvider({ children }: { children: ReactNode }) {
             refetchOnWindowFocus: true,
             staleTime: 5_000,
             retry: false,
-            // A network without internet is a network all the same.
+            // A local network without internet works, too.
             networkMode: 'always',
           },
         },

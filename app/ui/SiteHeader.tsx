@@ -1,4 +1,5 @@
 import { connection } from 'next/server'
+import { useTranslate } from '#translate'
 import { getTranslate } from '@/app/ui/language/serverTranslate'
 import { getUser } from '@/lib/access/session/currentUser'
 import { getHomePath } from '@/lib/access/session/returnPath'
@@ -8,16 +9,16 @@ import { Link } from './Link'
 import styles from './SiteHeader.module.css'
 import { SiteNav } from './SiteNav'
 
-/** The name, the ways through the programme that are not reached from a sample, and who is signed in. */
+/** The head of every page: the name, the navigation and who is signed in. */
 export async function SiteHeader() {
   const t = await getTranslate()
   await connection()
-  // A page that cannot be made because the database does not answer still gets its head.
+  // The head is there even when the database does not answer.
   const person = await getUser().catch(() => null)
   return (
     <header className={`page ${styles.header}`}>
       <a className={styles.skip} href="#content">
-        Skip to the content
+        {t('site.skip')}
       </a>
       <HashHistory />
       <p className={styles.name}>
@@ -38,7 +39,7 @@ export async function SiteHeader() {
   )
 }
 
-/** A line that meets an upright. */
+/** The sign of Holdfast: a line that meets an upright. */
 function Mark() {
   return (
     <svg className={styles.mark} viewBox="0 0 26 16" aria-hidden="true" focusable="false">
@@ -50,9 +51,10 @@ function Mark() {
 
 /** Ends the session of this browser. */
 function SignOut({ className }: { className?: string }) {
+  const t = useTranslate()
   return (
     <form method="post" action="/api/sign-out" className={className}>
-      <button type="submit">Sign out</button>
+      <button type="submit">{t('site.signOut')}</button>
     </form>
   )
 }

@@ -1,18 +1,20 @@
 'use client'
 
 import { usePathname } from 'next/navigation'
+import { useTranslate } from '#translate'
 import { Link } from './Link'
 
-/** The ways through the programme, with the page one is on named as such. */
+/** The navigation, with the current page marked. */
 export function SiteNav({ pages }: { pages: readonly { href: string; name: string }[] }) {
-  const here = usePathname()
+  const t = useTranslate()
+  const current = usePathname()
   return (
-    <nav aria-label="Pages">
+    <nav aria-label={t('site.navigation')}>
       {pages.map(({ href, name }) => (
         <Link
           key={href}
           href={href}
-          aria-current={here === href ? 'page' : here.startsWith(`${href}/`) ? 'true' : undefined}
+          aria-current={current === href ? 'page' : current.startsWith(`${href}/`) ? 'true' : undefined}
         >
           {name}
         </Link>

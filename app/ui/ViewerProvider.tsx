@@ -5,19 +5,19 @@ import { NO_ROLES } from '@/lib/policy/personRoles'
 
 const ViewerContext = createContext<ActingRoles>(NO_ROLES)
 
-/** Says to what is within who reads it: what is to be done depends on whose it is. */
-export function ViewerProvider({ part, children }: { part: ActingRoles; children: ReactNode }) {
-  return <ViewerContext value={part}>{children}</ViewerContext>
+/** Provides the roles of the person who reads the page: what they have to do depends on these. */
+export function ViewerProvider({ roles, children }: { roles: ActingRoles; children: ReactNode }) {
+  return <ViewerContext value={roles}>{children}</ViewerContext>
 }
 
-/** The part in the programme of who reads the page. */
+/** The roles of the person who reads the page. */
 export function useViewer(): ActingRoles {
   return useContext(ViewerContext)
 }
 
 const noSubscription = () => () => {}
 
-/** The viewer's own zone; UTC on the server and until scripts run, since the server cannot know it. */
+/** The browser's time zone; UTC on the server and until scripts run, since the server cannot know it. */
 export function useViewerZone(): string {
   return useSyncExternalStore(
     noSubscription,

@@ -1,10 +1,14 @@
+import { board } from './en/board'
 import { common } from './en/common'
 import { hold } from './en/hold'
+import { site } from './en/site'
 import { time } from './en/time'
 
 /** Every sentence a person reads, in English, by its key. ICU message format. */
 export const en = {
+  ...board,
   ...common,
   ...hold,
+  ...site,
   ...time,
 } as const

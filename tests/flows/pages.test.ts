@@ -22,10 +22,10 @@ describe('the board', () => {
     await page.goto(server.address)
     expect(await page.locator('h1').textContent()).toBe('Two samples need someone today.')
     expect(await readMain(page)).toContain(
-      `To be replaced: ${code(KITS.lapsed)} of A plant, lapsed 12 hours ago`,
+      `To be replaced: ${code(KITS.lapsed)} of A plant · lapsed 12 hours ago`,
     )
-    expect(await readMain(page)).toContain(`Save first: ${code(KITS.atRisk)} of A plant, at risk: 23 hours`)
-    expect(await readMain(page)).toContain('One event fits no sample.')
+    expect(await readMain(page)).toContain(`Save first: ${code(KITS.atRisk)} of A plant · at risk: 23 hours`)
+    expect(await readMain(page)).toContain('1 event matches no sample.')
     expect(await samples(page)).toEqual(
       [KITS.lapsed, KITS.atRisk, KITS.tight, KITS.sound, KITS.unused].map(code),
     )
@@ -146,7 +146,7 @@ describe('a link', () => {
     })
     await page.goto(`${server.address}/setup`, { waitUntil: 'networkidle' })
     await page.click('main a[href="/setup/plants"]')
-    await page.locator('main a[href="/setup/plants"]', { hasText: 'reading …' }).waitFor()
+    await page.locator('main a[href="/setup/plants"]', { hasText: 'loading …' }).waitFor()
     answer()
     await page.waitForURL('**/setup/plants')
   })

@@ -34,7 +34,7 @@ describe('a board that stays open', () => {
     const without = (...kits: string[]) => before.filter((code) => !kits.map(formatKitCode).includes(code))
     await page.locator('[data-sample]').nth(3).hover()
     await report(KITS.tight)
-    const ask = page.getByRole('button', { name: 'One change: show' })
+    const ask = page.getByRole('button', { name: 'Show 1 change' })
     await ask.waitFor()
     expect(await samples(page)).toEqual(before)
     await ask.hover()
@@ -65,12 +65,12 @@ describe('a board that stays open', () => {
     const notice = page.getByRole('status').filter({ hasText: 'No answer' })
     await notice.waitFor()
     expect(await notice.textContent()).toMatch(
-      /since \w+ \d+ \w+ \d\d:\d\d Lisbon\. This is what was known at/,
+      /since \w+ \d+ \w+ \d\d:\d\d Lisbon\. The page shows what was known at/,
     )
     const known = await samples(page)
     expect(known.length).toBeGreaterThan(0)
     await page.locator('[data-sample]').first().click()
-    await notice.filter({ hasText: 'No other page can be opened until it answers.' }).waitFor()
+    await notice.filter({ hasText: 'No other page can be opened until the server answers.' }).waitFor()
     expect(await samples(page)).toEqual(known)
     await page.unroute('**/api/**')
     await lookAgain(page)

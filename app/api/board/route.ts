@@ -1,4 +1,3 @@
-import { boardFilterSchema } from '@/app/(board)/boardFilter'
 import { jsonReply, problemReply } from '@/lib/intake/answers/reply'
 import { problem } from '@/lib/intake/formats/problem'
 import { getScope } from '@/lib/policy/principal'
@@ -6,8 +5,9 @@ import { getBoard } from '@/lib/store/read/board'
 import { getAppPool } from '@/lib/store/scope/sharedPool'
 import { authorize } from '../authorize'
 import { withErrorHandling } from '../withErrorHandling'
+import { boardFilterSchema } from './boardFilterSchema'
 
-/** The board as JSON, for a page that stays open. */
+/** The board as JSON, for a board that stays open. */
 export const GET = withErrorHandling(async (request: Request) => {
   const principal = await authorize('GET /api/board', request)
   if (principal instanceof Response) return principal

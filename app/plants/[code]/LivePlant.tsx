@@ -43,7 +43,7 @@ export function LivePlant({
     initialDataUpdatedAt: initial.asOf,
   })
   const now = useServerNow(page.asOf)
-  const lostSinceAt = useUnreachableSince(isError, now)
+  const unreachableSinceAt = useUnreachableSince(isError, now)
   useKeyboardNavigation()
   const standings = page.open.map((row) => getStanding(row, now))
   const laboratories = formatList(
@@ -89,7 +89,7 @@ export function LivePlant({
           <p>No sample of this plant is settled yet.</p>
         )}
       </section>
-      <ConnectionNotice lostSinceAt={lostSinceAt} asOf={page.asOf} zone={zone} />
+      <ConnectionNotice unreachableSinceAt={unreachableSinceAt} asOf={page.asOf} zone={zone} />
     </>
   )
 }

@@ -50,7 +50,7 @@ export default async function PlantPage({ params, searchParams }: Props) {
   return (
     <QueryProvider>
       <DemoNotice isDemo={page.isDemo} />
-      <ViewerProvider part={person.roles}>
+      <ViewerProvider roles={person.roles}>
         <LivePlant
           key={plant}
           initial={page}

@@ -54,7 +54,7 @@ export default async function SamplePage({ params, searchParams }: Props) {
   return (
     <>
       <DemoNotice isDemo={dossier.isDemo} />
-      <ViewerProvider part={person.roles}>
+      <ViewerProvider roles={person.roles}>
         <SampleReport
           dossier={dossier}
           names={names}

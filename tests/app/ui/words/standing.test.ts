@@ -1,6 +1,4 @@
 import { describe, expect, test } from 'vitest'
-import { formatBandSummary } from '@/app/(board)/bandSummary'
-import { formatBoardSummary } from '@/app/(board)/boardSummary'
 import { formatStanding, getStanding } from '@/app/ui/words/standing'
 import { DAY, HOUR, MINUTE } from '@/lib/hold/zone'
 import type { ActingRoles } from '@/lib/judgement/responsibility'
@@ -140,53 +138,5 @@ test('a lapsed sample that another stands in for asks nobody for anything', () =
   expect(standing({ ...lapsed, replacedBy: 'G9HF3SN3' }, 'Europe/Lisbon', 20 * DAY)).toMatchObject({
     note: 'replaced by G9HF-3SN3',
     action: null,
-  })
-})
-
-describe('how many stand how', () => {
-  test('a band says what presses first', () => {
-    expect(formatBandSummary(english, ['sound', 'at risk', 'lapsed', 'at risk'])).toBe(
-      'one lapsed, two at risk, one sound',
-    )
-    expect(formatBandSummary(english, ['sound', 'sound'])).toBe('all sound')
-    expect(formatBandSummary(english, ['sound'])).toBe('one, sound')
-    expect(formatBandSummary(english, [])).toBe('none under way')
-  })
-
-  test('the board says how many need someone today', () => {
-    const counts = { open: 42, lapsed: 2, replaced: 1, notOwed: 0, atRisk: 2, tight: 0, sound: 38 }
-    expect(formatBoardSummary(english, counts)).toEqual({
-      heading: 'Three samples need someone today.',
-      rest: 'One lapsed and must be replaced; two are at risk and can still make it. Of the 42 under way one is replaced and 38 are sound.',
-    })
-    expect(formatBoardSummary(english, { ...counts, open: 44, lapsed: 4, notOwed: 2 })).toEqual({
-      heading: 'Three samples need someone today.',
-      rest: 'One lapsed and must be replaced; two are at risk and can still make it. Of the 44 under way one is replaced, two lapsed that no duty asks for and 38 are sound.',
-    })
-    expect(
-      formatBoardSummary(english, {
-        open: 1,
-        lapsed: 0,
-        replaced: 0,
-        notOwed: 0,
-        atRisk: 0,
-        tight: 1,
-        sound: 0,
-      }),
-    ).toEqual({
-      heading: 'No sample needs anyone today.',
-      rest: 'One is under way.',
-    })
-    expect(
-      formatBoardSummary(english, {
-        open: 0,
-        lapsed: 0,
-        replaced: 0,
-        notOwed: 0,
-        atRisk: 0,
-        tight: 0,
-        sound: 0,
-      }).heading,
-    ).toBe('No sample is under way.')
   })
 })
