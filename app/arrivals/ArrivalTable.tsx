@@ -1,8 +1,8 @@
 import { useTranslate } from '#translate'
+import { rich } from '@/app/ui/language/rich'
 import { SampleLink } from '@/app/ui/SampleLink'
 import { formatArrivalDays } from '@/app/ui/words/chanceText'
 import { formatDayNumber } from '@/app/ui/words/instant'
-import { spellNumber } from '@/app/ui/words/number'
 import { getStanding } from '@/app/ui/words/standing'
 import { formatKitCode } from '@/lib/custody/kitCode'
 import type { Translate } from '@/lib/messages/translate'
@@ -13,9 +13,9 @@ import { formatSampleRange } from './arrivalsSummary'
 const percent = (share: number) => `${(share * 100).toFixed(1)}%`
 
 type Laboratory = Arrivals['laboratories'][number]
-type Coming = Laboratory['coming'][number]
+type Consignment = Laboratory['coming'][number]
 
-/** Each coming open day of a laboratory as a column, each consignment as a row with its chances; on a phone, as lists. */
+/** A column for each coming open day of a laboratory, a row of chances for each consignment; on a phone, lists. */
 export function ArrivalTable({ laboratory, asOf }: { laboratory: Laboratory; asOf: number }) {
   const t = useTranslate()
   const { days, coming, zone } = laboratory
@@ -29,24 +29,24 @@ export function ArrivalTable({ laboratory, asOf }: { laboratory: Laboratory; asO
           .filter(({ high }) => high > 0)
           .map((one) => (
             <li key={one.day}>
-              {formatDayNumber(t, one.day, zone, asOf)}: {formatSampleRange(t, one)}
+              {t('arrivals.table.dayRange', {
+                day: formatDayNumber(t, one.day, zone, asOf),
+                samples: formatSampleRange(t, one),
+              })}
             </li>
           ))}
       </ul>
       <table className={styles.table}>
-        <caption>
-          Chances out of a hundred that each comes on a day, the laboratory’s days. “Expect” is what eight
-          days of ten like it bring.
-        </caption>
+        <caption>{t('arrivals.table.caption')}</caption>
         <thead>
           <tr>
-            <th scope="col">Coming</th>
+            <th scope="col">{t('arrivals.table.consignment')}</th>
             <th scope="col" className={styles.likely}>
-              Likely
+              {t('arrivals.table.likely')}
             </th>
             {hasEarlier && (
               <th scope="col" className={styles.day}>
-                Already there
+                {t('arrivals.table.alreadyThere')}
               </th>
             )}
             {days.map(({ day }) => (
@@ -58,13 +58,13 @@ export function ArrivalTable({ laboratory, asOf }: { laboratory: Laboratory; asO
         </thead>
         <tbody>
           <tr className={styles.expect}>
-            <th scope="row">Expect</th>
+            <th scope="row">{t('arrivals.table.expected')}</th>
             <td className={styles.likely} />
             {hasEarlier && <td />}
             {days.map(({ day, low, high, mean }) => (
               <td key={day} className={styles.day}>
                 <span className={styles.range} title={formatSampleRange(t, { low, high })}>
-                  {low === high ? low : `${low}–${high}`}
+                  {low === high ? t.number(low) : t('arrivals.table.shortRange', { low, high })}
                 </span>
                 <svg aria-hidden="true" focusable="false" className={styles.spread}>
                   <line x1="10%" x2="90%" y1="50%" y2="50%" />
@@ -95,22 +95,22 @@ export function ArrivalTable({ laboratory, asOf }: { laboratory: Laboratory; asO
   )
 }
 
-/** By what it comes, or that it does not yet. */
-function formatTransport(t: Translate, { handedOverAt, service, samples }: Coming): string | null {
-  if (handedOverAt === null) return 'not yet handed over'
-  return samples.every(({ stage }) => stage === 'delivered') ? 'delivered, not logged in' : service
+/** The service that carries a consignment, or where the consignment is instead; null if no service is known. */
+function formatTransport(t: Translate, { handedOverAt, service, samples }: Consignment): string | null {
+  if (handedOverAt === null) return t('arrivals.table.notHandedOver')
+  return samples.every(({ stage }) => stage === 'delivered') ? t('arrivals.table.delivered') : service
 }
 
-/** That its limit has lapsed, for it may come and serve no more. */
-function formatLapsed(t: Translate, { samples }: Coming, now: number): string | null {
-  return samples.every((row) => getStanding(row, now) === 'lapsed') ? 'lapsed' : null
+/** A mark for a consignment of which every sample has lapsed: it may still arrive, but proves nothing. */
+function formatLapsed(t: Translate, { samples }: Consignment, now: number): string | null {
+  return samples.every((row) => getStanding(row, now) === 'lapsed') ? t('arrivals.table.lapsed') : null
 }
 
-/** Chances below this are not written. */
+/** Smaller chances are not shown. */
 const MIN_SHOWN_CHANCE = 0.005
 
-/** The chance that it is there already and nobody has written it down. */
-function computeArrivedChance({ chances }: Coming, firstDay: number): number {
+/** The chance that a consignment arrived before `firstDay` and is not logged in yet. */
+function computeArrivedChance({ chances }: Consignment, firstDay: number): number {
   return chances.reduce((sum, { day, chance }) => (day < firstDay ? sum + chance : sum), 0)
 }
 
@@ -120,7 +120,7 @@ function ConsignmentRow({
   hasEarlier,
   asOf,
 }: {
-  one: Coming
+  one: Consignment
   laboratory: Laboratory
   hasEarlier: boolean
   asOf: number
@@ -132,15 +132,9 @@ function ConsignmentRow({
   return (
     <tr data-late={one.lateSinceDay !== null}>
       <th scope="row">
-        {first && <SampleLink code={first.code} />}
-        {one.samples.length > 1 && (
-          <span title={one.samples.map(({ code }) => formatKitCode(code)).join(', ')}>
-            {' '}
-            and {spellNumber(t, one.samples.length - 1)} more
-          </span>
-        )}
+        {first && <ConsignmentName first={first.code} samples={one.samples} />}
         <span className={styles.quiet}>
-          {[one.plant.name, formatTransport(t, one), formatLapsed(t, one, asOf)].filter(Boolean).join(', ')}
+          {[one.plant.name, formatTransport(t, one), formatLapsed(t, one, asOf)].filter(Boolean).join(' · ')}
         </span>
       </th>
       <td className={styles.likely}>{formatArrivalDays(t, one, zone, asOf)}</td>
@@ -152,8 +146,22 @@ function ConsignmentRow({
   )
 }
 
-/** A chance as a number out of a hundred and as a bar behind it; what is too small is left empty. */
+/** A consignment by its first sample and how many more it holds. */
+function ConsignmentName({ first, samples }: { first: string; samples: Consignment['samples'] }) {
+  const t = useTranslate()
+  const sample = <SampleLink code={first} />
+  if (samples.length === 1) return sample
+  const codes = t.list(samples.map(({ code }) => formatKitCode(code)))
+  return rich(t, 'arrivals.table.moreSamples', {
+    sample,
+    count: samples.length - 1,
+    more: (text) => <span title={codes}>{text}</span>,
+  })
+}
+
+/** A chance out of 100 with a bar behind it; empty if it is too small. */
 function ChanceCell({ chance }: { chance: number }) {
+  const t = useTranslate()
   return (
     <td className={styles.day}>
       {chance >= MIN_SHOWN_CHANCE && (
@@ -161,7 +169,7 @@ function ChanceCell({ chance }: { chance: number }) {
           <svg className={styles.bar} aria-hidden="true" focusable="false">
             <rect y={percent(1 - chance)} width="100%" height={percent(chance)} />
           </svg>
-          <span className={styles.chance}>{Math.round(chance * 100)}</span>
+          <span className={styles.chance}>{t.number(Math.round(chance * 100))}</span>
         </>
       )}
     </td>

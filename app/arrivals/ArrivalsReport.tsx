@@ -1,5 +1,7 @@
+import { Fragment } from 'react'
 import { useTranslate } from '#translate'
 import { Day } from '@/app/ui/Instant'
+import { rich } from '@/app/ui/language/rich'
 import { SampleLink } from '@/app/ui/SampleLink'
 import { formatDayNumber, formatLongInstant } from '@/app/ui/words/instant'
 import type { ActingRoles } from '@/lib/judgement/responsibility'
@@ -11,8 +13,8 @@ import { formatLateAction, formatLimitStatus } from './lateConsignment'
 
 type Laboratory = Arrivals['laboratories'][number]
 
-/** What each laboratory should expect on each coming day, and what should have come by now. */
-export function ArrivalsReport({ arrivals, reader }: { arrivals: Arrivals; reader: ActingRoles }) {
+/** What each laboratory should expect on each coming day, and what is late. */
+export function ArrivalsReport({ arrivals, viewer }: { arrivals: Arrivals; viewer: ActingRoles }) {
   const t = useTranslate()
   const { laboratories, asOf } = arrivals
   const first = laboratories.length === 1 ? laboratories[0] : undefined
@@ -21,13 +23,10 @@ export function ArrivalsReport({ arrivals, reader }: { arrivals: Arrivals; reade
       <p className={styles.when}>{first && formatLongInstant(t, asOf, first.zone, asOf)}</p>
       <h1 className={styles.heading}>{formatArrivalsHeading(t, laboratories)}</h1>
       {laboratories.map((laboratory) => (
-        <LaboratorySection key={laboratory.code} laboratory={laboratory} asOf={asOf} reader={reader} />
+        <LaboratorySection key={laboratory.code} laboratory={laboratory} asOf={asOf} viewer={viewer} />
       ))}
       {laboratories.every(({ coming }) => coming.length === 0) && (
-        <p className="prose">
-          A sample stands here from its cut until the laboratory has received it, once its plant, its lane and
-          its service have a record to tell from.
-        </p>
+        <p className="prose">{t('arrivals.empty')}</p>
       )}
     </>
   )
@@ -36,62 +35,72 @@ export function ArrivalsReport({ arrivals, reader }: { arrivals: Arrivals; reade
 function LaboratorySection({
   laboratory,
   asOf,
-  reader,
+  viewer,
 }: {
   laboratory: Laboratory
   asOf: number
-  reader: ActingRoles
+  viewer: ActingRoles
 }) {
   const t = useTranslate()
-  const { code, name, coming, untold } = laboratory
-  if (coming.length === 0 && untold === 0) return null
+  const { code, name, coming, unpredicted } = laboratory
+  if (coming.length === 0 && unpredicted === 0) return null
   const late = coming.filter(({ lateSinceDay }) => lateSinceDay !== null)
   const headingId = `arrivals-${code}`
   return (
     <section className={styles.section} aria-labelledby={headingId}>
       <h2 id={headingId}>{name}</h2>
       <p className={styles.note}>{formatLaboratorySummary(t, laboratory, asOf)}</p>
-      {late.length > 0 && <LateList late={late} zone={laboratory.zone} asOf={asOf} reader={reader} />}
+      {late.length > 0 && <LateList late={late} zone={laboratory.zone} asOf={asOf} viewer={viewer} />}
       {coming.length > 0 && <ArrivalTable laboratory={laboratory} asOf={asOf} />}
     </section>
   )
 }
 
-type Coming = Arrivals['laboratories'][number]['coming'][number]
+type Consignment = Laboratory['coming'][number]
 
-/** What is overdue by its lane's own record, though its limit may be days away: whom to ask, and about what. */
+/** Consignments that are later than usual on their lanes, though their limits may be days away, and whom to ask. */
 function LateList({
   late,
   zone,
   asOf,
-  reader,
+  viewer,
 }: {
-  late: readonly Coming[]
+  late: readonly Consignment[]
   zone: string
   asOf: number
-  reader: ActingRoles
+  viewer: ActingRoles
 }) {
   const t = useTranslate()
   return (
-    <ul className={styles.list} aria-label="Overdue by the record of their lanes">
+    <ul className={styles.list} aria-label={t('arrivals.late.label')}>
       {late.map((one) => (
         <li key={one.samples[0]?.code}>
-          {one.samples.map((row, index) => (
-            <span key={row.code}>
-              {index > 0 && ', '}
-              <SampleLink code={row.code} />
-            </span>
-          ))}{' '}
-          of {one.plant.name},{' '}
-          {one.handedOverAt !== null && (
-            <>
-              handed over <Day at={one.handedOverAt} zone={one.plant.zone} now={asOf} />
-            </>
-          )}
-          : nineteen of twenty like it had come by {formatDayNumber(t, one.lateSinceDay ?? 0, zone, asOf)}.{' '}
-          {formatLimitStatus(t, one, asOf)} <strong>{formatLateAction(t, one, asOf, reader)}</strong>
+          <LateSentence one={one} zone={zone} asOf={asOf} /> {formatLimitStatus(t, one, asOf)}{' '}
+          <strong>{formatLateAction(t, one, asOf, viewer)}</strong>
         </li>
       ))}
     </ul>
   )
+}
+
+/** Since when a consignment is on its way, and by when one like it has usually arrived. */
+function LateSentence({ one, zone, asOf }: { one: Consignment; zone: string; asOf: number }) {
+  const t = useTranslate()
+  const values = {
+    samples: (
+      <>
+        {one.samples.map((row, index) => (
+          <Fragment key={row.code}>
+            {index > 0 && ', '}
+            <SampleLink code={row.code} />
+          </Fragment>
+        ))}
+      </>
+    ),
+    plant: one.plant.name,
+    day: formatDayNumber(t, one.lateSinceDay ?? 0, zone, asOf),
+  }
+  if (one.handedOverAt === null) return rich(t, 'arrivals.late.noHandOver', values)
+  const handedOver = <Day at={one.handedOverAt} zone={one.plant.zone} now={asOf} />
+  return rich(t, 'arrivals.late.handedOver', { ...values, handedOver })
 }

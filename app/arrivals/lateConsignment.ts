@@ -7,31 +7,35 @@ import { formatCarrierRequest } from '@/lib/schedule/act'
 import { capitalised } from '@/lib/schedule/firstLetter'
 import type { Arrivals } from '@/lib/store/read/arrivals/arrivals'
 
-type Coming = Arrivals['laboratories'][number]['coming'][number]
-type Late = Pick<Coming, 'samples' | 'service'>
+type Consignment = Arrivals['laboratories'][number]['coming'][number]
+type LateConsignment = Pick<Consignment, 'samples' | 'service'>
 
-/** How the samples of what is late stand by their limits at `now` (ms UTC), the worst first; empty where nothing tells. */
-export function formatLimitStatus(t: Translate, { samples }: Pick<Late, 'samples'>, now: number): string {
+/** What a late consignment means for the hold limits of its samples at `now` (ms UTC); empty if nothing is known. */
+export function formatLimitStatus(
+  t: Translate,
+  { samples }: Pick<LateConsignment, 'samples'>,
+  now: number,
+): string {
   const lapsed = samples.filter((row) => getStanding(row, now) === 'lapsed')
   const risks = samples.flatMap((row) => (row.forecast && !lapsed.includes(row) ? [row.forecast.risk] : []))
   const sentences: string[] = []
   if (lapsed.length > 0)
     sentences.push(
       lapsed.length === samples.length
-        ? `${samples.length === 1 ? 'It has' : 'They have'} lapsed.`
-        : 'One or more of them have lapsed.',
+        ? t('arrivals.late.lapsed', { count: samples.length })
+        : t('arrivals.late.someLapsed'),
     )
   if (risks.length > 0)
     sentences.push(
-      `The chance to miss ${samples.length === 1 ? 'its limit' : 'a limit'} is ${formatChance(t, Math.max(...risks))}.`,
+      t('arrivals.late.risk', { count: samples.length, chance: formatChance(t, Math.max(...risks)) }),
     )
   return sentences.join(' ')
 }
 
-/** Whom to ask for it, as the board says it of the same sample: the laboratory where the carrier has delivered it. */
+/** Whom to ask about a late consignment, in the words of the board: the laboratory once it is delivered, else the carrier. */
 export function formatLateAction(
   t: Translate,
-  { samples, service }: Late,
+  { samples, service }: LateConsignment,
   now: number,
   reader: ActingRoles,
 ): string {

@@ -5,16 +5,21 @@ import { getArrivals } from '@/lib/store/read/arrivals/arrivals'
 import { getAppPool } from '@/lib/store/scope/sharedPool'
 import { AutoRefresh } from '../ui/AutoRefresh'
 import { DemoNotice } from '../ui/DemoNotice'
+import { getTranslate } from '../ui/language/serverTranslate'
 import { QueryProvider } from '../ui/QueryProvider'
 import { ArrivalsReport } from './ArrivalsReport'
 
 export const dynamic = 'force-dynamic'
-export const metadata: Metadata = { title: 'Arrivals' }
+
+export async function generateMetadata(): Promise<Metadata> {
+  const t = await getTranslate()
+  return { title: t('arrivals.title') }
+}
 
 export default async function ArrivalsPage() {
   const person = await requireUser('page /arrivals')
   const scope = getScope(person)
-  const coming = await getArrivals(
+  const arrivals = await getArrivals(
     getAppPool(),
     scope,
     scope === 'all' ? null : scope.laboratories,
@@ -22,10 +27,10 @@ export default async function ArrivalsPage() {
   )
   return (
     <>
-      <DemoNotice isDemo={coming.isDemo} />
-      <ArrivalsReport arrivals={coming} reader={person.roles} />
+      <DemoNotice isDemo={arrivals.isDemo} />
+      <ArrivalsReport arrivals={arrivals} viewer={person.roles} />
       <QueryProvider>
-        <AutoRefresh asOf={coming.asOf} />
+        <AutoRefresh asOf={arrivals.asOf} />
       </QueryProvider>
     </>
   )

@@ -1,3 +1,4 @@
+import { arrivals } from './en/arrivals'
 import { board } from './en/board'
 import { common } from './en/common'
 import { hold } from './en/hold'
@@ -6,6 +7,7 @@ import { time } from './en/time'
 
 /** Every sentence a person reads, in English, by its key. ICU message format. */
 export const en = {
+  ...arrivals,
   ...board,
   ...common,
   ...hold,

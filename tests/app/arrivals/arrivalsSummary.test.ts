@@ -26,34 +26,34 @@ const coming = (handedOverAt: number | null, lateSinceDay: number | null = null)
   lateSinceDay,
 })
 const row = (more: Partial<SampleRow> = {}): SampleRow => kitOut({ stage: 'dispatched', ...more })
-const laboratory = (all: Coming[], untold = 0) => ({
+const laboratory = (all: Coming[], unpredicted = 0) => ({
   code: 'L',
   name: 'Laboratory',
   zone: 'UTC',
   days: [],
   coming: all,
-  untold,
+  unpredicted,
 })
 
-describe('the heading of what is to come', () => {
-  test('counts what is not handed over apart from what is on its way', () => {
+describe('the heading of arrivals', () => {
+  test('counts cut samples apart from those on their way', () => {
     expect(
       formatArrivalsHeading(english, [
         laboratory([coming(NOW - DAY), coming(NOW - DAY, TODAY - 1), coming(null)]),
       ]),
-    ).toBe('Two samples are on their way, one more is cut; one should have come by now.')
+    ).toBe('2 samples are on their way, 1 more is cut; 1 is late.')
     expect(formatArrivalsHeading(english, [laboratory([coming(NOW - DAY)], 1)])).toBe(
-      'Two samples are on their way; none is overdue.',
+      '2 samples are on their way; none is late.',
     )
     expect(formatArrivalsHeading(english, [laboratory([coming(null), coming(null)])])).toBe(
-      'Nothing is on its way; two samples are cut and not yet handed over.',
+      'Nothing is on its way; 2 samples are cut and not yet handed over.',
     )
   })
 
-  test('says ranges as people do', () => {
-    expect(formatSampleRange(english, { low: 0, high: 0 })).toBe('no sample')
-    expect(formatSampleRange(english, { low: 0, high: 1 })).toBe('up to one sample')
-    expect(formatSampleRange(english, { low: 2, high: 6 })).toBe('two to six samples')
+  test('writes ranges', () => {
+    expect(formatSampleRange(english, { low: 0, high: 0 })).toBe('no samples')
+    expect(formatSampleRange(english, { low: 0, high: 1 })).toBe('up to 1 sample')
+    expect(formatSampleRange(english, { low: 2, high: 6 })).toBe('2 to 6 samples')
   })
 
   test('tells what comes likely, but perhaps never, from what may not come', () => {

@@ -34,7 +34,7 @@ export interface LaboratoryArrivals {
   /** What is on its way, what is late and what is likeliest to come first ahead: one for each consignment. */
   coming: ComingConsignment[]
   /** Samples on their way of which no record tells when they come. */
-  untold: number
+  unpredicted: number
 }
 
 /** What travels under one waybill to one laboratory, or one sample without a waybill or not yet handed over. */
@@ -105,7 +105,7 @@ function computeArrivals(
   record: TransitModel,
   register: Register,
   now: number,
-): Pick<LaboratoryArrivals, 'days' | 'coming' | 'untold'> {
+): Pick<LaboratoryArrivals, 'days' | 'coming' | 'unpredicted'> {
   const together = new Map<string, TravellingSample[]>()
   for (const row of rows) {
     const key = getConsignmentKey(readJourney(row)) ?? row.code
@@ -120,7 +120,7 @@ function computeArrivals(
     coming.map(({ samples, chances }) => ({ size: samples.length, days: chances })),
     days,
   )
-  return { days: expected, coming: coming.sort(compareConsignments), untold: rows.length - told }
+  return { days: expected, coming: coming.sort(compareConsignments), unpredicted: rows.length - told }
 }
 
 function buildConsignment(
