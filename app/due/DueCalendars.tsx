@@ -1,108 +1,112 @@
+import type { ReactNode } from 'react'
+import { useTranslate } from '#translate'
 import secret from '@/app/keys/KeySecret.module.css'
 import { Instant } from '@/app/ui/Instant'
+import { rich } from '@/app/ui/language/rich'
 import type { NewFeed } from '@/lib/digest/calendar/plantFeeds'
 import { type CalendarFeed, MAX_FEEDS } from '@/lib/store/people/calendarFeeds'
 import styles from './DueCalendars.module.css'
 
 interface Props {
   feeds: readonly CalendarFeed[]
-  /** For which the reader may make an address; by name. */
+  /** The plants that the viewer may create an address for, by name. */
   plants: readonly { code: string; name: string }[]
-  /** An address that was made just now; null where it was shown already. */
+  /** An address that was created just now; null if it was shown before. */
   made: NewFeed | null | undefined
-  /** None was made: the plant is none of the reader's, or they have as many as one may. */
+  /** Why no address was created: the plant is not the viewer’s, or they have as many as allowed. */
   notMade: 'none' | 'enough' | null
   revoked: string | undefined
   zone: string
   now: number
 }
 
-/** What is due in one's own calendar: the secret addresses of plants' calendars, made here and revoked here. */
+/** The secret addresses under which calendar programs read what is due at a plant: created here and revoked here. */
 export function DueCalendars({ feeds, plants, made, notMade, revoked, zone, now }: Props) {
+  const t = useTranslate()
   if (plants.length === 0) return null
-  const nameOf = (code: string) => plants.find((plant) => plant.code === code)?.name ?? code
+  const getName = (code: string) => plants.find((plant) => plant.code === code)?.name ?? code
   return (
     <section className={styles.calendars} id="calendars" aria-labelledby="own">
-      <h2 id="own">In your own calendar</h2>
-      <p className="prose">
-        A calendar program can show what is due at a plant beside everything else: make an address here, and
-        enter it there as a calendar to subscribe to. Whoever has the address sees what the plant’s contacts
-        see of what is due, so give it to nobody else. It works until it is revoked, or whoever made it is no
-        contact of the plant any more.
-      </p>
+      <h2 id="own">{t('due.calendar.title')}</h2>
+      <p className="prose">{t('due.calendar.intro')}</p>
       {made && (
         <div className={secret.made} role="status">
-          <h3 className={styles.made}>The address of {nameOf(made.plant)}’s calendar</h3>
-          <p>
-            Copy it now: it is shown this once and cannot be looked up later. Lost, revoke it and make
-            another.
-          </p>
+          <h3 className={styles.made}>{t('due.calendar.newAddress', { plant: getName(made.plant) })}</h3>
+          <p>{t('due.calendar.copyNow')}</p>
           <pre className={secret.secret}>{made.address}</pre>
         </div>
       )}
-      {made === null && (
-        <p role="status">That address was shown already. Make another, and revoke the first.</p>
-      )}
-      {notMade === 'none' && (
-        <p role="status">No address was made: that plant is none of yours. Choose one of those below.</p>
-      )}
-      {notMade === 'enough' && (
-        <p role="status">You have {MAX_FEEDS} addresses of that plant already. Revoke one first.</p>
-      )}
-      {revoked === 'yes' && (
-        <p role="status">Revoked. Calendars that had the address get nothing from it any more.</p>
-      )}
-      {revoked === 'none' && <p role="status">There was no such address to revoke.</p>}
-      <form method="post" action="/api/due/feeds" className={styles.make}>
-        {plants.length === 1 ? (
-          <input type="hidden" name="plant" value={plants[0]?.code} />
-        ) : (
-          <label>
-            <span>Plant</span>
-            <select name="plant">
-              {plants.map(({ code, name }) => (
-                <option key={code} value={code}>
-                  {name}
-                </option>
-              ))}
-            </select>
-          </label>
-        )}
-        <button type="submit">Make an address{plants.length === 1 && ` for ${plants[0]?.name}`}</button>
-      </form>
+      {made === null && <p role="status">{t('due.calendar.alreadyShown')}</p>}
+      {notMade === 'none' && <p role="status">{t('due.calendar.notYours')}</p>}
+      {notMade === 'enough' && <p role="status">{t('due.calendar.enough', { max: MAX_FEEDS })}</p>}
+      {revoked === 'yes' && <p role="status">{t('due.calendar.revoked')}</p>}
+      {revoked === 'none' && <p role="status">{t('due.calendar.notFound')}</p>}
+      <CreateForm plants={plants} />
       {feeds.length > 0 && (
         <ul className={styles.feeds}>
           {feeds.map((feed) => (
             <li key={feed.id}>
-              <p>
-                {nameOf(feed.plant)}: made by {feed.madeBy} <Instant at={feed.madeAt} zone={zone} now={now} />
-                ,{' '}
-                {feed.lastReadAt === null ? (
-                  'never read'
-                ) : (
-                  <>
-                    last read <Instant at={feed.lastReadAt} zone={zone} now={now} />
-                  </>
-                )}
-                .{!feed.isWorking && ' It does not work: who made it is no contact of the plant any more.'}
-              </p>
-              <details>
-                <summary>
-                  Revoke
-                  <span className="unseen">
-                    {' '}
-                    the address of {nameOf(feed.plant)} by {feed.madeBy}
-                  </span>
-                </summary>
-                <form method="post" action={`/api/due/feeds/${feed.id}/revoke`}>
-                  <p>Calendars that read it get nothing more, at once and for good.</p>
-                  <button type="submit">Revoke now</button>
-                </form>
-              </details>
+              <Feed feed={feed} plant={getName(feed.plant)} zone={zone} now={now} />
             </li>
           ))}
         </ul>
       )}
     </section>
+  )
+}
+
+function CreateForm({ plants }: Pick<Props, 'plants'>) {
+  const t = useTranslate()
+  const only = plants.length === 1 ? plants[0] : undefined
+  return (
+    <form method="post" action="/api/due/feeds" className={styles.make}>
+      {only ? (
+        <input type="hidden" name="plant" value={only.code} />
+      ) : (
+        <label>
+          <span>{t('due.calendar.plant')}</span>
+          <select name="plant">
+            {plants.map(({ code, name }) => (
+              <option key={code} value={code}>
+                {name}
+              </option>
+            ))}
+          </select>
+        </label>
+      )}
+      <button type="submit">
+        {only ? t('due.calendar.createFor', { plant: only.name }) : t('due.calendar.create')}
+      </button>
+    </form>
+  )
+}
+
+/** One address: who created it, when it was last read, and a form to revoke it. */
+function Feed({ feed, plant, zone, now }: { feed: CalendarFeed; plant: string; zone: string; now: number }) {
+  const t = useTranslate()
+  const toInstant = (at: number) => <Instant at={at} zone={zone} now={now} />
+  const values = { plant, name: feed.madeBy, created: toInstant(feed.madeAt) }
+  return (
+    <>
+      <p>
+        {feed.lastReadAt === null
+          ? rich(t, 'due.calendar.neverRead', values)
+          : rich(t, 'due.calendar.lastRead', { ...values, read: toInstant(feed.lastReadAt) })}
+        {!feed.isWorking && ` ${t('due.calendar.notWorking')}`}
+      </p>
+      <details>
+        <summary>
+          {rich(t, 'due.calendar.revoke', {
+            plant,
+            name: feed.madeBy,
+            unseen: (text: ReactNode) => <span className="unseen">{text}</span>,
+          })}
+        </summary>
+        <form method="post" action={`/api/due/feeds/${feed.id}/revoke`}>
+          <p>{t('due.calendar.revokeHint')}</p>
+          <button type="submit">{t('due.calendar.revokeNow')}</button>
+        </form>
+      </details>
+    </>
   )
 }

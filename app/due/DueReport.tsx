@@ -4,14 +4,14 @@ import { CuttingCaution } from '@/app/ui/CuttingCaution'
 import filters from '@/app/ui/Filters.module.css'
 import { Day } from '@/app/ui/Instant'
 import { Link } from '@/app/ui/Link'
+import { rich } from '@/app/ui/language/rich'
 import { formatDayNumber, formatLongInstant } from '@/app/ui/words/instant'
-import { spellNumber } from '@/app/ui/words/number'
 import { toLocalDay } from '@/lib/hold/zone'
 import { describeActs, getActorName, getProductName } from '@/lib/judgement/dueText'
 import { duePath } from '@/lib/judgement/resolutionPath'
 import { isResponsible, mayResolve } from '@/lib/judgement/responsibility'
+import type { MessageKey } from '@/lib/messages/message'
 import type { Translate } from '@/lib/messages/translate'
-import { capitalised } from '@/lib/schedule/firstLetter'
 import { isForTest } from '@/lib/schedule/overdue'
 import { asksToCut } from '@/lib/schedule/overdueKinds'
 import type { DueLine } from '@/lib/schedule/owedTests'
@@ -20,44 +20,44 @@ import dueList from './DueList.module.css'
 import styles from './DueReport.module.css'
 import { DueWeeks } from './DueWeeks'
 import { type DueFilter, formatDueUrl, type OwnerFilter, type SetAsideInput } from './dueFilter'
-import { formatDaysAhead, formatDueSummary } from './dueSummary'
+import { formatDueSummary } from './dueSummary'
 import type { DueView } from './dueView'
 import { OverdueLine, OverdueLists } from './OverdueLists'
 import { SetAsideForm } from './SetAsideForm'
-import { MAX_ACTS, ShowAll, takeFirst } from './ShowAll'
+import { MAX_STEPS, ShowAll, takeFirst } from './ShowAll'
 
 const SOON_DAYS = 14
 
-/** All that is overdue and due: first what is the reader's to do, then others', then what is to come. */
+/** All that is overdue and due: first the viewer’s own tasks, then others’, then what is coming. */
 export function DueReport({
   view,
   zone,
-  leaving,
+  input,
   isGone,
   empty,
   children,
 }: {
   view: DueView
-  /** In which the reader reads times. */
+  /** The viewer’s time zone. */
   zone: string
-  leaving: SetAsideInput
-  /** Something was to be left aside that is not overdue any more. */
+  input: SetAsideInput
+  /** The task that was to be set aside is no longer overdue. */
   isGone: boolean
-  /** What to say where nothing is shown at all. */
+  /** Shown when there is nothing due at all. */
   empty: ReactNode
   children?: ReactNode
 }) {
   const t = useTranslate()
-  const { work, mine, others, setAside: aside, coming, filter } = view
+  const { work, mine, others, setAside, coming, filter } = view
   const { asOf } = work
   const waiting = others.reduce((sum, { overdue }) => sum + overdue.length, 0)
-  const soon = coming.filter(({ dueDay, zone: of }) => dueDay - toLocalDay(asOf, of) <= SOON_DAYS).length
-  const isEmpty = mine.length + waiting + aside.length + coming.length === 0
+  const soon = coming.filter((line) => line.dueDay - toLocalDay(asOf, line.zone) <= SOON_DAYS).length
+  const isEmpty = mine.length + waiting + setAside.length + coming.length === 0
   const isFiltered = filter.plant !== null || filter.by !== null
   const { heading, rest } = formatDueSummary(t, {
     mine: mine.length,
     others: waiting,
-    aside: aside.length,
+    setAside: setAside.length,
     coming: soon,
   })
   return (
@@ -66,15 +66,15 @@ export function DueReport({
         <p className={styles.when}>
           <time dateTime={new Date(asOf).toISOString()}>{formatLongInstant(t, asOf, zone, asOf)}</time>
         </p>
-        <h1>{isEmpty && isFiltered ? 'Nothing that is due fits this choice.' : heading}</h1>
+        <h1>{isEmpty && isFiltered ? t('due.heading.noMatch') : heading}</h1>
         {!isEmpty && <p className={styles.rest}>{rest}</p>}
       </div>
       {(!isEmpty || isFiltered) && <DueFilters filter={filter} plants={view.plants} />}
-      {isGone && <p role="status">Nothing was left aside: it is not overdue any more.</p>}
+      {isGone && <p role="status">{t('due.gone')}</p>}
       {isEmpty && (isFiltered ? <NoMatches /> : empty)}
-      <OverdueLists view={view} leaving={leaving} />
+      <OverdueLists view={view} input={input} />
       {asksToCutSoon(view) && <CuttingCaution />}
-      <SetAsideList view={view} leaving={leaving} zone={zone} />
+      <SetAsideList view={view} input={input} zone={zone} />
       {coming.length > 0 && (
         <>
           <DueWeeks view={view} zone={zone} />
@@ -87,48 +87,57 @@ export function DueReport({
 }
 
 function NoMatches() {
-  return (
-    <p className="prose">
-      <a href={formatDueUrl({ plant: null, by: null })}>Clear it</a> to see all that is due.
-    </p>
-  )
+  const t = useTranslate()
+  const href = formatDueUrl({ plant: null, by: null })
+  return <p className="prose">{rich(t, 'due.clearFilter', { clear: (text) => <a href={href}>{text}</a> })}</p>
 }
 
-/** Whether the reader is asked to cut something, now or on one of the days to come. */
+/** Whether the viewer has to cut something, now or on one of the coming days. */
 function asksToCutSoon({ mine, coming, person }: DueView): boolean {
   const isToCut = coming.some(({ acts, actor }) => acts.includes('cut') && isResponsible(actor, person.roles))
   return isToCut || mine.some(({ kind }) => asksToCut(kind))
 }
 
-/** What is overdue and left aside for a while, with the reason and until when. */
-function SetAsideList({ view, leaving, zone }: { view: DueView; leaving: SetAsideInput; zone: string }) {
+/** The overdue tasks that are set aside, with the reason and until when. */
+function SetAsideList({ view, input, zone }: { view: DueView; input: SetAsideInput; zone: string }) {
   const t = useTranslate()
-  const { setAside: aside, work } = view
-  if (aside.length === 0) return null
+  const { setAside, work } = view
+  if (setAside.length === 0) return null
   return (
     <section className={dueList.section} aria-labelledby="aside">
       <h2 id="aside" className={dueList.name}>
-        Left aside
+        {t('due.setAside.title')}
       </h2>
       <ul className={dueList.list}>
-        {aside.map(({ overdue, snooze }) => (
+        {setAside.map(({ overdue, snooze }) => (
           <li key={overdue.subject}>
             <p className={dueList.day}>
-              until <Day at={snooze.untilAt} zone={overdue.zone} now={work.asOf} />
+              {rich(t, 'due.setAside.untilDay', {
+                day: <Day at={snooze.untilAt} zone={overdue.zone} now={work.asOf} />,
+              })}
               <span className={dueList.quiet}>{formatZone(overdue.zone)}</span>
             </p>
             <div>
               <OverdueLine overdue={overdue} view={view} />
               <p className={dueList.reason}>
-                “{snooze.reason}” <span className={dueList.by}>{snooze.by}, </span>
+                {rich(t, 'due.setAside.reasonBy', {
+                  reason: snooze.reason,
+                  name: snooze.by,
+                  day: <Day at={snooze.madeAt} zone={zone} now={work.asOf} />,
+                  by: (text) => <span className={dueList.by}>{text}</span>,
+                })}{' '}
                 <span className={dueList.by}>
-                  <Day at={snooze.madeAt} zone={zone} now={work.asOf} />.{' '}
-                  {capitalised(getActorName(t, overdue.actor, work))} has to act.
+                  {t('due.setAside.responsible', { name: getActorName(t, overdue.actor, work) })}
                 </span>
               </p>
             </div>
             {mayResolve(overdue.actor, view.person.roles) && (
-              <SetAsideForm overdue={overdue} summary="Change" leaving={leaving} filter={view.filter} />
+              <SetAsideForm
+                overdue={overdue}
+                summary={t('due.setAside.change')}
+                input={input}
+                filter={view.filter}
+              />
             )}
           </li>
         ))}
@@ -137,14 +146,14 @@ function SetAsideList({ view, leaving, zone }: { view: DueView; leaving: SetAsid
   )
 }
 
-const OWNER_LABELS: [OwnerFilter, string][] = [
-  ['me', 'me'],
-  ['programme', 'the programme'],
-  ['plant', 'plants'],
-  ['laboratory', 'laboratories'],
-]
+const OWNER_LABELS = {
+  me: 'due.owner.me',
+  programme: 'due.owner.programme',
+  plant: 'due.owner.plant',
+  laboratory: 'due.owner.laboratory',
+} as const satisfies Record<OwnerFilter, MessageKey>
 
-/** Of which plant and by whom, as a plain form whose choice stands in the address. */
+/** Filters by plant and by who is responsible: a plain form whose choice is in the address. */
 function DueFilters({
   filter,
   plants,
@@ -152,15 +161,16 @@ function DueFilters({
   filter: DueFilter
   plants: readonly { code: string; name: string }[]
 }) {
+  const t = useTranslate()
   const isKnown = filter.plant === null || plants.some(({ code }) => code === filter.plant)
   return (
     <search className={styles.filters}>
       <form action="/due" className={filters.filters}>
         {(plants.length > 1 || filter.plant !== null) && (
           <label>
-            <span>Plant</span>
+            <span>{t('due.filter.plant')}</span>
             <select name="plant" defaultValue={filter.plant ?? ''}>
-              <option value="">any</option>
+              <option value="">{t('due.filter.anyPlant')}</option>
               {!isKnown && <option>{filter.plant}</option>}
               {plants.map(({ code, name }) => (
                 <option key={code} value={code}>
@@ -171,49 +181,53 @@ function DueFilters({
           </label>
         )}
         <label>
-          <span>To be done by</span>
+          <span>{t('due.filter.owner')}</span>
           <select name="by" defaultValue={filter.by ?? ''}>
-            <option value="">anyone</option>
-            {OWNER_LABELS.map(([value, words]) => (
+            <option value="">{t('due.filter.anyone')}</option>
+            {Object.entries(OWNER_LABELS).map(([value, label]) => (
               <option key={value} value={value}>
-                {words}
+                {t(label)}
               </option>
             ))}
           </select>
         </label>
-        <button type="submit">Show</button>
-        {(filter.plant !== null || filter.by !== null) && <a href="/due">Clear</a>}
+        <button type="submit">{t('due.filter.show')}</button>
+        {(filter.plant !== null || filter.by !== null) && <a href="/due">{t('due.filter.clear')}</a>}
       </form>
     </search>
   )
 }
 
-/** How far ahead days are shown without being asked for. */
+/** Days further ahead are folded. */
 const NEAR_DAYS = 28
 
-/** What is due, under the day on which it is due: the local day of who has to do it. */
+/** What is due, day by day; a day is the local day of whoever has to act. */
 function DueDays({ view, zone }: { view: DueView; zone: string }) {
   const t = useTranslate()
   const today = toLocalDay(view.work.asOf, zone)
   const near = view.coming.filter(({ dueDay }) => dueDay <= today + NEAR_DAYS)
   const far = view.coming.slice(near.length)
-  const most = view.showsAll ? Number.POSITIVE_INFINITY : MAX_ACTS
-  const shown = takeFirst(near, most)
-  const later = takeFirst(far, most - shown.length)
+  const max = view.showsAll ? Number.POSITIVE_INFINITY : MAX_STEPS
+  const shown = takeFirst(near, max)
+  const later = takeFirst(far, max - shown.length)
   return (
     <section className={dueList.section} aria-labelledby="days">
       <h2 id="days" className={dueList.name}>
-        Day by day
+        {t('due.days.title')}
       </h2>
-      {near.length === 0 && <p>Nothing is due within four weeks.</p>}
+      {near.length === 0 && <p>{t('due.days.none')}</p>}
       <Days lines={shown} view={view} today={today} />
       {later.length > 0 && (
         <details className={dueList.later} open={near.length === 0}>
-          <summary>{capitalised(spellNumber(t, far.length))} more due later</summary>
+          <summary>{t('due.days.later', { count: far.length })}</summary>
           <Days lines={later} view={view} today={today} />
         </details>
       )}
-      <ShowAll count={view.coming.length - shown.length - later.length} one="act" filter={view.filter} />
+      <ShowAll
+        count={view.coming.length - shown.length - later.length}
+        message="due.more.steps"
+        filter={view.filter}
+      />
     </section>
   )
 }
@@ -228,7 +242,7 @@ function Days({ lines, view, today }: { lines: readonly DueLine[]; view: DueView
         <li key={day}>
           <p className={dueList.day}>
             {formatDayNumber(t, day, 'UTC', view.work.asOf)}
-            <span className={dueList.quiet}>{formatDaysAhead(t, day - today)}</span>
+            <span className={dueList.quiet}>{t('due.daysAhead', { days: Math.max(0, day - today) })}</span>
           </p>
           <ul className={dueList.acts}>
             {due.map((line) => (
@@ -246,27 +260,29 @@ function Days({ lines, view, today }: { lines: readonly DueLine[]; view: DueView
 function DueLineText({ line, view }: { line: DueLine; view: DueView }) {
   const t = useTranslate()
   const { owed, acts, actor, zone } = line
-  const { work, person, hasSeveralPlants: isOfSeveral } = view
-  const act = describeActs(t, acts, owed, work)
+  const { work, person, hasSeveralPlants } = view
+  const text = describeActs(t, acts, owed, work)
   const path = duePath(line, person.roles)
+  const act = path.startsWith('/due') ? text : <Link href={path}>{text}</Link>
   const about = [
     owed.kit !== null && getProductName(t, owed.product, work),
-    isOfSeveral && work.places.get(owed.plant),
+    hasSeveralPlants && work.places.get(owed.plant),
     formatZone(zone),
     formatBlocker(t, line, view),
   ]
   return (
     <p className={dueList.what}>
-      {path.startsWith('/due') ? act : <Link href={path}>{act}</Link>}
-      {isResponsible(actor, person.roles) ? ', yours to do' : `, by ${getActorName(t, actor, work)}`}
+      {isResponsible(actor, person.roles)
+        ? rich(t, 'due.step.mine', { act })
+        : rich(t, 'due.step.others', { act, name: getActorName(t, actor, work) })}
       <span className={dueList.quiet}>{about.filter((one) => one).join(' · ')}</span>
     </p>
   )
 }
 
-/** That an earlier act of the same test is overdue, so that this one can hardly be in time; null where none is. */
+/** A note that an earlier step of the same test is overdue or set aside, so that this one can hardly be in time. */
 function formatBlocker(t: Translate, { owed }: DueLine, { work }: DueView): string | null {
-  if (work.overdue.some((one) => isForTest(one, owed))) return 'what comes before it is overdue'
-  const isAside = work.setAside.some(({ overdue }) => isForTest(overdue, owed))
-  return isAside ? 'what comes before it is left aside' : null
+  if (work.overdue.some((one) => isForTest(one, owed))) return t('due.step.earlierOverdue')
+  const isSetAside = work.setAside.some(({ overdue }) => isForTest(overdue, owed))
+  return isSetAside ? t('due.step.earlierSetAside') : null
 }

@@ -1,4 +1,5 @@
 import { useTranslate } from '#translate'
+import { rich } from '@/app/ui/language/rich'
 import { formatDayNumber, formatShortDay } from '@/app/ui/words/instant'
 import { getWeekday, toLocalDay } from '@/lib/hold/zone'
 import { describeActs, describeOverdue, getActorName, getProductName } from '@/lib/judgement/dueText'
@@ -16,26 +17,29 @@ import { MAX_TESTS, ShowAll, takeFirst } from './ShowAll'
 const percent = (share: number) => `${(share * 100).toFixed(2)}%`
 
 /**
- * The tests that are owed as lines over the coming weeks, under their plants. The words beside each say its next act,
- * and the list below says all of them, so the picture can be missing, as it is on a phone.
+ * The owed tests as lines over the coming weeks. The text beside a line names its next step and the list below names all
+ * steps, so the chart may be missing, as it is on a phone.
  */
 export function DueWeeks({ view, zone }: { view: DueView; zone: string }) {
   const t = useTranslate()
-  const picture = buildWeekChart(view, zone)
-  if (picture.lines.length === 0) return null
-  const lines = takeFirst(picture.lines, view.showsAll ? Number.POSITIVE_INFINITY : MAX_TESTS)
+  const chart = buildWeekChart(view, zone)
+  if (chart.lines.length === 0) return null
+  const lines = takeFirst(chart.lines, view.showsAll ? Number.POSITIVE_INFINITY : MAX_TESTS)
   return (
     <section className={styles.weeks} aria-labelledby="weeks">
       <h2 id="weeks" className={styles.title}>
-        Week by week
+        {t('due.weeks.title')}
       </h2>
       <p className={styles.legend}>
-        A line is one test, through its last act. <LegendMark kind="plant" /> an act at the plant,{' '}
-        <LegendMark kind="other" /> at the laboratory or the programme, <LegendMark kind="report" /> its
-        report. <LegendMark kind="late" /> something of it is overdue.
+        {rich(t, 'due.weeks.legend', {
+          plant: <LegendMark kind="plant" />,
+          other: <LegendMark kind="other" />,
+          report: <LegendMark kind="report" />,
+          late: <LegendMark kind="late" />,
+        })}
       </p>
       <div className={styles.axisRow}>
-        <Axis picture={picture} />
+        <Axis chart={chart} />
       </div>
       <ul className={styles.lines}>
         {lines.map((line) => (
@@ -47,7 +51,7 @@ export function DueWeeks({ view, zone }: { view: DueView; zone: string }) {
               )}
             </span>
             <span className={styles.picture}>
-              <Strip line={line} picture={picture} />
+              <Strip line={line} chart={chart} />
             </span>
             <span className={styles.say}>
               <NextAct line={line} view={view} />
@@ -55,19 +59,19 @@ export function DueWeeks({ view, zone }: { view: DueView; zone: string }) {
           </li>
         ))}
       </ul>
-      <ShowAll count={picture.lines.length - lines.length} one="test" filter={view.filter} />
+      <ShowAll count={chart.lines.length - lines.length} message="due.more.tests" filter={view.filter} />
     </section>
   )
 }
 
-function Axis({ picture: { mondays } }: { picture: WeekChart }) {
+function Axis({ chart: { mondays } }: { chart: WeekChart }) {
   const t = useTranslate()
   return (
     <svg className={styles.axis} aria-hidden="true" focusable="false">
       {mondays.map(({ day, place }, index) => (
         <g key={day} className={styles.tick} data-minor={index % 2 === 1}>
           <text x={percent(place)} y="38%">
-            W{toIsoWeek(day).week}
+            {t('due.weeks.week', { week: t.number(toIsoWeek(day).week) })}
           </text>
           <text x={percent(place)} y="84%">
             {formatShortDay(t, day)}
@@ -78,8 +82,8 @@ function Axis({ picture: { mondays } }: { picture: WeekChart }) {
   )
 }
 
-function Strip({ line, picture: { mondays, today } }: { line: WeekLine; picture: WeekChart }) {
-  const { marks, from, to, overdue, isAside, isOnward } = line
+function Strip({ line, chart: { mondays, today } }: { line: WeekLine; chart: WeekChart }) {
+  const { marks, from, to, overdue, isSetAside, isOnward } = line
   return (
     <svg className={styles.strip} aria-hidden="true" focusable="false">
       {mondays.map(({ day, place }) => (
@@ -108,14 +112,14 @@ function Strip({ line, picture: { mondays, today } }: { line: WeekLine; picture:
       )}
       {overdue && (
         <At place={today}>
-          <circle className={styles.late} data-aside={isAside} r="4.5" />
+          <circle className={styles.late} data-aside={isSetAside} r="4.5" />
         </At>
       )}
     </svg>
   )
 }
 
-/** Draws its children around a place on the line, in pixels. */
+/** Draws its children around a place on the line; units are pixels. */
 function At({ place, children }: { place: number; children: React.ReactNode }) {
   return (
     <svg x={percent(place)} y="50%" width="1" height="1" overflow="visible" aria-hidden="true">
@@ -135,8 +139,8 @@ function LegendMark({ kind }: { kind: 'plant' | 'other' | 'report' | 'late' }) {
   )
 }
 
-/** What is overdue of a test and when its report is due; else its next act, with by when and whom. */
-function NextAct({ line: { owed, overdue, isAside }, view }: { line: WeekLine; view: DueView }) {
+/** What is overdue of a test and when its report is due; otherwise its next step, by when and by whom. */
+function NextAct({ line: { owed, overdue, isSetAside }, view }: { line: WeekLine; view: DueView }) {
   const t = useTranslate()
   const { work, person } = view
   const lines = listDueLines([owed], work.asOf)
@@ -146,75 +150,77 @@ function NextAct({ line: { owed, overdue, isAside }, view }: { line: WeekLine; v
   return (
     <>
       {overdue ? (
-        <span className={isAside ? undefined : styles.over}>
-          {isAside ? 'Left aside' : 'Overdue'}: {describeOverdue(t, overdue, work).act}
+        <span className={isSetAside ? undefined : styles.over}>
+          {t(isSetAside ? 'due.weeks.setAside' : 'due.weeks.overdue', {
+            act: describeOverdue(t, overdue, work).act,
+          })}
         </span>
       ) : (
         describeActs(t, next.acts, owed, work)
       )}
       <span className={styles.more}>
         {overdue
-          ? `its report is due ${day}`
-          : `by ${day}, ${isResponsible(next.actor, person.roles) ? 'yours' : getActorName(t, next.actor, work)}`}
+          ? t('due.weeks.reportDue', { day })
+          : isResponsible(next.actor, person.roles)
+            ? t('due.weeks.mine', { day })
+            : t('due.weeks.others', { day, name: getActorName(t, next.actor, work) })}
       </span>
     </>
   )
 }
 
-/** How many weeks are drawn. */
 const WEEKS = 14
 const DAYS = WEEKS * 7
 
-/** One test as a line over the weeks; places are shares of the width, a day's place its middle. */
+/** One test as a line over the weeks. Places are shares of the width; a day is at its middle. */
 interface WeekLine {
   owed: OwedTest
-  /** What is overdue of it now, the longest; null where nothing is. */
+  /** Its task that has been overdue longest; null without one. */
   overdue: Overdue | null
-  /** That is left aside for a while. */
-  isAside: boolean
+  /** The overdue task is set aside. */
+  isSetAside: boolean
   marks: { acts: ActKind[]; by: Actor['by']; place: number }[]
-  /** Where the line begins and ends. */
   from: number
   to: number
-  /** It goes on beyond the last week. */
+  /** The line continues beyond the last week. */
   isOnward: boolean
 }
 
 interface WeekChart {
-  /** The Mondays, as day numbers, with their places. */
+  /** Mondays as day numbers, with their places. */
   mondays: { day: number; place: number }[]
-  /** Where today is. */
+  /** Place of today. */
   today: number
-  /** Those with something overdue first, then by the first act that is still due. */
+  /** Lines with an overdue task first, then by the first step that is still due. */
   lines: WeekLine[]
 }
 
-/** The tests that a view shows as lines over the weeks from the Monday of today in `zone` on. */
+/** The tests of a view as lines over the weeks that begin with this week’s Monday in `zone`. */
 function buildWeekChart(view: DueView, zone: string): WeekChart {
   const { work, filter, person } = view
   const today = toLocalDay(work.asOf, zone)
   const monday = today - ((getWeekday(today) + 6) % 7)
-  const placeOf = (day: number) => (day - monday + 0.5) / DAYS
-  const lineOf = (owed: OwedTest): WeekLine | null => {
+  const toPlace = (day: number) => (day - monday + 0.5) / DAYS
+  const toLine = (owed: OwedTest): WeekLine | null => {
     const due = listDueLines([owed], work.asOf).filter(({ actor }) =>
       matchesDueFilter(filter, owed.plant, actor, person),
     )
-    const pressing = work.overdue.find((one) => isForTest(one, owed))
-    const aside = work.setAside.find((one) => isForTest(one.overdue, owed))
-    const overdue = pressing ?? aside?.overdue ?? null
+    const active = work.overdue.find((one) => isForTest(one, owed))
+    const setAside = work.setAside.find((one) => isForTest(one.overdue, owed))
+    const overdue = active ?? setAside?.overdue ?? null
     const last = due.at(-1)
     const first = due[0]
-    if (!first || !last || (overdue === null && placeOf(first.dueDay) > 1)) return null
+    if (!first || !last || (overdue === null && toPlace(first.dueDay) > 1)) return null
     return {
       owed,
       overdue,
-      isAside: pressing === undefined && aside !== undefined,
+      isSetAside: active === undefined && setAside !== undefined,
       marks: due
-        .filter(({ dueDay }) => placeOf(dueDay) < 1)
-        .map(({ acts, actor, dueDay }) => ({ acts, by: actor.by, place: Math.max(0, placeOf(dueDay)) })),
-      from: overdue ? placeOf(today) : Math.max(0, placeOf(first.dueDay)),
-      to: Math.min(1, placeOf(last.dueDay)),
-      isOnward: placeOf(last.dueDay) > 1,
+        .filter(({ dueDay }) => toPlace(dueDay) < 1)
+        .map(({ acts, actor, dueDay }) => ({ acts, by: actor.by, place: Math.max(0, toPlace(dueDay)) })),
+      from: overdue ? toPlace(today) : Math.max(0, toPlace(first.dueDay)),
+      to: Math.min(1, toPlace(last.dueDay)),
+      isOnward: toPlace(last.dueDay) > 1,
     }
   }
   return {
@@ -222,10 +228,10 @@ function buildWeekChart(view: DueView, zone: string): WeekChart {
       day: monday + 7 * week,
       place: week / WEEKS,
     })),
-    today: placeOf(today),
+    today: toPlace(today),
     lines: work.owed
       .filter(({ plant }) => filter.plant === null || plant === filter.plant)
-      .flatMap((owed) => lineOf(owed) ?? [])
+      .flatMap((owed) => toLine(owed) ?? [])
       .sort(
         (a, b) => Number(b.overdue !== null) - Number(a.overdue !== null) || a.from - b.from || a.to - b.to,
       ),

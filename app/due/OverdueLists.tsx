@@ -1,15 +1,14 @@
 import { useTranslate } from '#translate'
 import { Day } from '@/app/ui/Instant'
 import { Link } from '@/app/ui/Link'
+import { rich } from '@/app/ui/language/rich'
 import { formatDayNumber, formatDeadline } from '@/app/ui/words/instant'
-import { spellCount } from '@/app/ui/words/number'
 import { toLocalDay } from '@/lib/hold/zone'
-import { describeOverdue, getProductName } from '@/lib/judgement/dueText'
+import { describeOverdue, getActorName, getProductName } from '@/lib/judgement/dueText'
 import { resolutionPath } from '@/lib/judgement/resolutionPath'
 import { mayResolve } from '@/lib/judgement/responsibility'
 import type { Translate } from '@/lib/messages/translate'
 import { findDeadlineZone } from '@/lib/schedule/deadline'
-import { capitalised } from '@/lib/schedule/firstLetter'
 import { isForTest } from '@/lib/schedule/overdue'
 import type { Overdue } from '@/lib/schedule/overdueKinds'
 import { formatLastCut } from '@/lib/schedule/workBack'
@@ -17,90 +16,90 @@ import { formatZone } from '@/lib/schedule/zoneName'
 import type { DueWork } from '@/lib/store/read/due/dueWork'
 import styles from './DueList.module.css'
 import type { SetAsideInput } from './dueFilter'
-import { formatDaysAgo } from './dueSummary'
 import type { ActionGroup, DueView } from './dueView'
 import { SetAsideForm } from './SetAsideForm'
 import { MAX_OVERDUE, ShowAll, takeFirst } from './ShowAll'
 
 interface Props {
   view: DueView
-  leaving: SetAsideInput
+  input: SetAsideInput
 }
 
-/** What is overdue: the reader's own, most pressing first, then others', under the name of who has to do it. */
-export function OverdueLists({ view, leaving }: Props) {
+/** What is overdue: the viewer’s own, most urgent first, then others’, under the name of whoever has to act. */
+export function OverdueLists({ view, input }: Props) {
   const t = useTranslate()
   const { mine, others, filter } = view
-  const shown = limitShown(view, leaving)
+  const shown = limitShown(view, input)
   return (
     <>
       {mine.length > 0 && (
         <section className={styles.section} aria-labelledby="mine">
           <h2 id="mine" className={styles.name}>
-            Yours to do
+            {t('due.mine')}
           </h2>
           {mine.some(({ subject }) => view.losses.has(subject)) && (
-            <p className={styles.order}>
-              First what can still be saved, the soonest lost first; then what merely is late, the longest
-              first.
-            </p>
+            <p className={styles.order}>{t('due.mineOrder')}</p>
           )}
-          <OverdueList overdue={shown.mine} view={view} leaving={leaving} />
-          <ShowAll count={mine.length - shown.mine.length} one="thing" filter={filter} />
+          <OverdueList overdue={shown.mine} view={view} input={input} />
+          <ShowAll count={mine.length - shown.mine.length} message="due.more.tasks" filter={filter} />
         </section>
       )}
       {others.length > 0 && (
         <section className={styles.section} aria-labelledby="others">
           <h2 id="others" className={styles.name}>
-            Waiting for others
+            {t('due.others')}
           </h2>
-          {shown.others.map(({ name, overdue, actor, count }) => (
+          {shown.others.map(({ overdue, actor, count }) => (
             <section key={JSON.stringify(actor)} className={styles.doer}>
               <h3>
-                {capitalised(name)} <span>{spellCount(t, count, 'thing')}</span>
+                {actor.by === 'programme' ? t('due.owner.programme') : getActorName(t, actor, view.work)}{' '}
+                <span>{t('due.groupCount', { count })}</span>
               </h3>
-              <OverdueList overdue={overdue} view={view} leaving={leaving} />
+              <OverdueList overdue={overdue} view={view} input={input} />
             </section>
           ))}
-          <ShowAll count={shown.waiting} one="thing" filter={filter} />
+          <ShowAll count={shown.waiting} message="due.more.tasks" filter={filter} />
         </section>
       )}
     </>
   )
 }
 
-/** What of a long list is shown: the reader's own first, then what waits for others. */
-function limitShown({ mine, others, showsAll: isWhole }: DueView, { subject }: SetAsideInput) {
+/** Cuts long lists: the viewer’s own come first, then what waits for others. */
+function limitShown({ mine, others, showsAll }: DueView, { subject }: SetAsideInput) {
   const isTyped = (one: Overdue) => one.subject === subject
-  const most = isWhole ? Number.POSITIVE_INFINITY : MAX_OVERDUE
-  const own = takeFirst(mine, most, isTyped)
-  let left = Math.max(0, most - own.length)
+  const max = showsAll ? Number.POSITIVE_INFINITY : MAX_OVERDUE
+  const own = takeFirst(mine, max, isTyped)
+  let left = Math.max(0, max - own.length)
   let waiting = 0
   const shown: (ActionGroup & { count: number })[] = []
-  for (const doing of others) {
-    const overdue = takeFirst(doing.overdue, left, isTyped)
+  for (const group of others) {
+    const overdue = takeFirst(group.overdue, left, isTyped)
     left = Math.max(0, left - overdue.length)
-    waiting += doing.overdue.length - overdue.length
-    if (overdue.length > 0) shown.push({ ...doing, overdue: [...overdue], count: doing.overdue.length })
+    waiting += group.overdue.length - overdue.length
+    if (overdue.length > 0) shown.push({ ...group, overdue: [...overdue], count: group.overdue.length })
   }
   return { mine: own, others: shown, waiting }
 }
 
-function OverdueList({ overdue, view, leaving }: Props & { overdue: readonly Overdue[] }) {
+function OverdueList({ overdue, view, input }: Props & { overdue: readonly Overdue[] }) {
   const t = useTranslate()
   return (
     <ul className={styles.list}>
       {overdue.map((one) => (
         <li key={one.subject}>
           <p className={styles.day}>
-            {formatDaysAgo(t, toLocalDay(view.work.asOf, one.zone) - toLocalDay(one.sinceAt, one.zone))}
+            {t('due.daysAgo', { days: countDaysAgo(one, view.work) })}
             <span className={styles.quiet}>
-              since <Day at={one.sinceAt} zone={one.zone} now={view.work.asOf} />, {formatZone(one.zone)}
+              {rich(t, 'due.since', {
+                day: <Day at={one.sinceAt} zone={one.zone} now={view.work.asOf} />,
+                place: formatZone(one.zone),
+              })}
             </span>
           </p>
           <OverdueLine overdue={one} view={view} />
           {mayResolve(one.actor, view.person.roles) && (
-            <SetAsideForm overdue={one} summary="Leave aside" leaving={leaving} filter={view.filter} />
+            <SetAsideForm overdue={one} summary={t('due.setAside.open')} input={input} filter={view.filter} />
           )}
         </li>
       ))}
@@ -108,22 +107,31 @@ function OverdueList({ overdue, view, leaving }: Props & { overdue: readonly Ove
   )
 }
 
-/** What to do, as a link to where it is settled, why, and what it is about. */
+/** For how many local days a task has been overdue. */
+function countDaysAgo({ sinceAt, zone }: Overdue, { asOf }: DueWork): number {
+  return Math.max(0, toLocalDay(asOf, zone) - toLocalDay(sinceAt, zone))
+}
+
+/** What to do, linked to the page that settles it, with the reason and what it is about. */
 export function OverdueLine({ overdue, view }: { overdue: Overdue; view: DueView }) {
   const t = useTranslate()
-  const { work, person, hasSeveralPlants: isOfSeveral } = view
+  const { work, person, hasSeveralPlants } = view
   const { act, why } = describeOverdue(t, overdue, work)
   const path = resolutionPath(overdue, person.roles)
   const about = [
     overdue.product !== null && overdue.sample !== null && getProductName(t, overdue.product, work),
-    isOfSeveral && work.places.get(overdue.plant),
+    hasSeveralPlants && work.places.get(overdue.plant),
     formatReportDue(t, overdue, view),
   ]
   const loss = view.losses.get(overdue.subject)
   return (
     <p className={styles.what}>
-      {path.startsWith('/due') ? <b>{act}</b> : <Link href={path}>{act}</Link>}: {why}.
-      {loss?.kind === 'sample' && ` Its hold limit is ${formatLoss(t, loss, overdue, work)}.`}
+      {rich(t, 'due.task', {
+        act: path.startsWith('/due') ? <b>{act}</b> : <Link href={path}>{act}</Link>,
+        why,
+      })}
+      {loss?.kind === 'sample' &&
+        ` ${t('due.holdLimit', { deadline: formatHoldLimit(t, loss, overdue, work) })}`}
       {loss?.lastCut &&
         ` ${formatLastCut(t, loss.lastCut, 'Its report', 'it', (day, zone) => formatDayNumber(t, day, zone, work.asOf))}`}
       <span className={styles.quiet}>{about.filter((one) => one).join(' · ')}</span>
@@ -131,8 +139,8 @@ export function OverdueLine({ overdue, view }: { overdue: Overdue; view: DueView
   )
 }
 
-/** By when a sample is lost, told where a day ends with it: at the laboratory or at the plant. */
-function formatLoss(
+/** When a hold limit ends, in the zone in which it is the end of a day: the laboratory’s or the plant’s. */
+function formatHoldLimit(
   t: Translate,
   { at, zone }: { at: number; zone: string },
   { plant }: Overdue,
@@ -141,9 +149,11 @@ function formatLoss(
   return formatDeadline(t, at, findDeadlineZone(at, [zone, zones.get(plant) ?? zone]), asOf)
 }
 
-/** When the report of the test is due that it holds up; null where it holds up none that is owed. */
+/** When the report of the delayed test is due; null if no owed test is delayed. */
 function formatReportDue(t: Translate, overdue: Overdue, { work }: DueView): string | null {
   const owed = work.owed.find((one) => isForTest(overdue, one))
   const report = owed?.acts.at(-1)
-  return report ? `report due ${formatDayNumber(t, report.dueDay, report.zone, work.asOf)}` : null
+  return report
+    ? t('due.reportDue', { day: formatDayNumber(t, report.dueDay, report.zone, work.asOf) })
+    : null
 }

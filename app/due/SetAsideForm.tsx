@@ -1,3 +1,4 @@
+import { useTranslate } from '#translate'
 import { Field } from '@/app/ui/Field'
 import type { Overdue } from '@/lib/schedule/overdueKinds'
 import { MAX_SET_ASIDE_DAYS } from '@/lib/schedule/setAside'
@@ -5,20 +6,21 @@ import { formatZone } from '@/lib/schedule/zoneName'
 import type { DueFilter, SetAsideInput } from './dueFilter'
 import styles from './SetAsideForm.module.css'
 
-/** Leaves one overdue thing aside for a while: a reason, and the last day of it in the zone where it is to be done. */
+/** Sets an overdue task aside for a reason and through a day, in the zone of whoever has to act. */
 export function SetAsideForm({
   overdue: { subject, zone },
   summary,
-  leaving,
+  input,
   filter,
 }: {
   overdue: Overdue
   summary: string
-  leaving: SetAsideInput
+  input: SetAsideInput
   filter: DueFilter
 }) {
-  const isTyped = leaving.subject === subject
-  const faults = isTyped ? leaving.faults : []
+  const t = useTranslate()
+  const isTyped = input.subject === subject
+  const faults = isTyped ? input.faults : []
   return (
     <details className={styles.leave} open={isTyped} id={isTyped ? 'leaving' : undefined}>
       <summary>{summary}</summary>
@@ -26,24 +28,22 @@ export function SetAsideForm({
         <input type="hidden" name="subject" value={subject} />
         <input type="hidden" name="plant" value={filter.plant ?? ''} />
         <input type="hidden" name="by" value={filter.by ?? ''} />
-        <Field name="reason" label="Why it can wait" faults={faults}>
+        <Field name="reason" label={t('due.setAside.reason')} faults={faults}>
           {(field) => (
             <input
               {...field}
               type="text"
               maxLength={500}
               autoComplete="off"
-              defaultValue={isTyped ? leaving.reason : ''}
+              defaultValue={isTyped ? input.reason : ''}
             />
           )}
         </Field>
-        <Field name="until" label={`Last day, in ${formatZone(zone)}`} faults={faults}>
-          {(field) => <input {...field} type="date" defaultValue={isTyped ? leaving.until : ''} />}
+        <Field name="until" label={t('due.setAside.until', { place: formatZone(zone) })} faults={faults}>
+          {(field) => <input {...field} type="date" defaultValue={isTyped ? input.until : ''} />}
         </Field>
-        <button type="submit">Leave it aside</button>
-        <p className={styles.hint}>
-          It is not asked for until then, {MAX_SET_ASIDE_DAYS} days at most. The reason is kept on record.
-        </p>
+        <button type="submit">{t('due.setAside.submit')}</button>
+        <p className={styles.hint}>{t('due.setAside.hint', { days: MAX_SET_ASIDE_DAYS })}</p>
       </form>
     </details>
   )

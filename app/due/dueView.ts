@@ -1,5 +1,4 @@
 import type { SortedOverdue } from '@/lib/digest/weekly/sortByUrgency'
-import { getActorName } from '@/lib/judgement/dueText'
 import { isResponsible } from '@/lib/judgement/responsibility'
 import type { Translate } from '@/lib/messages/translate'
 import type { Person } from '@/lib/policy/principal'
@@ -9,46 +8,45 @@ import { type DueLine, listDueLines } from '@/lib/schedule/owedTests'
 import type { DueWork } from '@/lib/store/read/due/dueWork'
 import { type DueFilter, matchesDueFilter } from './dueFilter'
 
-/** Who has to do a part of what is overdue, and what that is, most pressing first. */
+/** What one actor has to do of what is overdue, most urgent first. */
 export interface ActionGroup {
-  name: string
   actor: Actor
   overdue: Overdue[]
 }
 
-/** What a person sees of the work due: theirs, then others', what is left aside, and what is to come. */
+/** The work due as a person sees it: theirs, others’, what is set aside, and what is coming. */
 export interface DueView {
   work: DueWork
   person: Person
   filter: DueFilter
-  /** Most pressing first. */
+  /** Most urgent first. */
   mine: Overdue[]
-  /** By who has to do it, whoever has the most pressing first. */
+  /** By who has to do it; the group with the most urgent task first. */
   others: ActionGroup[]
-  /** What can still be saved, by the subject of what is overdue. */
+  /** What can still be saved, by the subject of the overdue task. */
   losses: SortedOverdue['losses']
   setAside: DueWork['setAside']
-  /** By the day on which it is due. */
+  /** Ordered by due day. */
   coming: DueLine[]
-  /** The plants that any of it is of, by name. */
+  /** The plants concerned, ordered by name. */
   plants: { code: string; name: string }[]
-  /** More than one plant is shown, so each has to be named. */
+  /** More than one plant is shown, so plants are named. */
   hasSeveralPlants: boolean
-  /** Long lists are shown whole. */
+  /** Long lists are not cut. */
   showsAll: boolean
 }
 
-/** The part of the work due that a filter lets see, as a person is to be shown it. */
+/** The part of the work due that passes a filter, arranged for a person. */
 export function buildDueView(
   t: Translate,
   work: DueWork,
   { overdue, losses }: SortedOverdue,
   person: Person,
   filter: DueFilter,
-  isWhole: boolean,
+  showsAll: boolean,
 ): DueView {
   const isShown = (plant: string, actor: Actor) => matchesDueFilter(filter, plant, actor, person)
-  const pressing = overdue.filter(({ plant, actor }) => isShown(plant, actor))
+  const shown = overdue.filter(({ plant, actor }) => isShown(plant, actor))
   const isMine = ({ actor }: Overdue) => isResponsible(actor, person.roles)
   const all = [...work.owed, ...work.overdue, ...work.setAside.map(({ overdue }) => overdue)]
   const codes = [...new Set(all.map(({ plant }) => plant))]
@@ -57,30 +55,26 @@ export function buildDueView(
     person,
     filter,
     losses,
-    mine: pressing.filter(isMine),
-    others: groupByOwner(
-      t,
-      pressing.filter((one) => !isMine(one)),
-      work,
-    ),
+    mine: shown.filter(isMine),
+    others: groupByOwner(shown.filter((one) => !isMine(one))),
     setAside: work.setAside.filter(({ overdue }) => isShown(overdue.plant, overdue.actor)),
     coming: listDueLines(work.owed, work.asOf).filter(({ owed, actor }) => isShown(owed.plant, actor)),
     plants: codes
       .map((code) => ({ code, name: work.places.get(code) ?? code }))
-      .sort((a, b) => a.name.localeCompare(b.name, 'en')),
+      .sort((a, b) => a.name.localeCompare(b.name, t.tag)),
     hasSeveralPlants: codes.length > 1 && filter.plant === null,
-    showsAll: isWhole,
+    showsAll,
   }
 }
 
-function groupByOwner(t: Translate, overdue: readonly Overdue[], work: DueWork): ActionGroup[] {
-  const doings = new Map<string, ActionGroup>()
+function groupByOwner(overdue: readonly Overdue[]): ActionGroup[] {
+  const groups = new Map<string, ActionGroup>()
   for (const one of overdue) {
     const { actor } = one
     const key = JSON.stringify(actor)
-    const doing = doings.get(key) ?? { name: getActorName(t, actor, work), actor, overdue: [] }
-    doing.overdue.push(one)
-    doings.set(key, doing)
+    const group = groups.get(key) ?? { actor, overdue: [] }
+    group.overdue.push(one)
+    groups.set(key, group)
   }
-  return [...doings.values()]
+  return [...groups.values()]
 }

@@ -1,5 +1,8 @@
 import type { Metadata } from 'next'
+import type { ReactNode } from 'react'
+import { useTranslate } from '#translate'
 import { Link } from '@/app/ui/Link'
+import { rich } from '@/app/ui/language/rich'
 import { getTranslate } from '@/app/ui/language/serverTranslate'
 import { requireUser } from '@/lib/access/guard'
 import { getSession } from '@/lib/access/session/currentUser'
@@ -17,7 +20,11 @@ import { readDueFilter, readSetAsideInput } from './dueFilter'
 import { buildDueView } from './dueView'
 
 export const dynamic = 'force-dynamic'
-export const metadata: Metadata = { title: 'What is due' }
+
+export async function generateMetadata(): Promise<Metadata> {
+  const t = await getTranslate()
+  return { title: t('due.title') }
+}
 
 type Params = Promise<Record<string, string | string[] | undefined>>
 
@@ -25,20 +32,21 @@ export default async function DuePage({ searchParams }: { searchParams: Params }
   const t = await getTranslate()
   const person = await requireUser('page /due')
   const params = await searchParams
-  const named = (name: string) => [params[name]].flat()[0]
+  const getParam = (name: string) => [params[name]].flat()[0]
   const work = await getDueWork(getAppPool(), getScope(person), Date.now())
-  const first = await sortByUrgency(getAppPool(), getScope(person), work)
+  const sorted = await sortByUrgency(getAppPool(), getScope(person), work)
   const zone = (await getSession())?.zone ?? 'UTC'
   const calendars = mayAccess('POST /api/due/feeds', person) ? await readFeeds(person) : null
-  const asked = named('made')
-  const ticket = asked === 'none' || asked === 'enough' ? undefined : asked
+  const made = getParam('made')
+  const notMade = made === 'none' || made === 'enough' ? made : null
+  const ticket = notMade === null ? made : undefined
   return (
     <>
       <DueReport
-        view={buildDueView(t, work, first, person, readDueFilter(named), named('all') === 'yes')}
+        view={buildDueView(t, work, sorted, person, readDueFilter(getParam), getParam('all') === 'yes')}
         zone={zone}
-        leaving={readSetAsideInput(named, work)}
-        isGone={named('gone') === 'yes'}
+        input={readSetAsideInput(getParam, work)}
+        isGone={getParam('gone') === 'yes'}
         empty={
           <EmptyDue
             hasDuties={await hasDuties(getAppPool(), getScope(person))}
@@ -50,14 +58,14 @@ export default async function DuePage({ searchParams }: { searchParams: Params }
           <DueCalendars
             {...calendars}
             made={ticket === undefined ? undefined : consumeNewFeed(person, ticket)}
-            notMade={asked === 'none' || asked === 'enough' ? asked : null}
-            revoked={named('revoked')}
+            notMade={notMade}
+            revoked={getParam('revoked')}
             zone={zone}
             now={work.asOf}
           />
         )}
       </DueReport>
-      {/* Painted again, the page would have the address no more. */}
+      {/* A refresh would lose the new address, which is shown only once. */}
       {ticket === undefined && (
         <QueryProvider>
           <AutoRefresh asOf={work.asOf} />
@@ -67,23 +75,11 @@ export default async function DuePage({ searchParams }: { searchParams: Params }
   )
 }
 
-/** Why nothing is due: no duty was entered yet, or all that is asked for is done. */
+/** Why nothing is due: no duty is entered yet, or everything is done. */
 function EmptyDue({ hasDuties, isAdministrator }: { hasDuties: boolean; isAdministrator: boolean }) {
-  if (hasDuties)
-    return (
-      <p className="prose">
-        All is done: nothing is overdue, and the first act of no test is due within three months.
-      </p>
-    )
-  return isAdministrator ? (
-    <p className="prose">
-      No duty is entered yet. A duty says when a product, or one product of a family, is to be tested and how
-      often; from that follows by when each act is due. <Link href="/setup/add/duties">Enter the first</Link>.
-    </p>
-  ) : (
-    <p className="prose">
-      No test is asked of you yet. As soon as an administrator has entered by when one is due, each act of it
-      stands here with its day.
-    </p>
-  )
+  const t = useTranslate()
+  if (hasDuties) return <p className="prose">{t('due.empty.allDone')}</p>
+  if (!isAdministrator) return <p className="prose">{t('due.empty.noTest')}</p>
+  const link = (text: ReactNode) => <Link href="/setup/add/duties">{text}</Link>
+  return <p className="prose">{rich(t, 'due.empty.noDuty', { link })}</p>
 }

@@ -1,6 +1,7 @@
 import { arrivals } from './en/arrivals'
 import { board } from './en/board'
 import { common } from './en/common'
+import { due } from './en/due'
 import { hold } from './en/hold'
 import { site } from './en/site'
 import { time } from './en/time'
@@ -10,6 +11,7 @@ export const en = {
   ...arrivals,
   ...board,
   ...common,
+  ...due,
   ...hold,
   ...site,
   ...time,

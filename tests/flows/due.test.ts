@@ -31,8 +31,8 @@ async function read(who: SignedIn, path: string): Promise<string> {
     .replace(/&#x27;/g, '’')
     .replace(/\s+/g, ' ')
 }
-/** Leaves something aside as a form without scripts does; where that leads. */
-async function leaveAside(who: SignedIn, fields: Record<string, string>): Promise<string> {
+/** Sets a task aside as a form without scripts does. Returns where that leads. */
+async function setAside(who: SignedIn, fields: Record<string, string>): Promise<string> {
   const reply = await fetch(`${server.address}/api/due/snooze`, {
     method: 'POST',
     headers: { ...who.headers, 'content-type': 'application/x-www-form-urlencoded' },
@@ -43,6 +43,8 @@ async function leaveAside(who: SignedIn, fields: Record<string, string>): Promis
   return reply.headers.get('location')?.replace(server.address, '') ?? ''
 }
 const kept = async () => (await database.owner.query('select subject, reason, made_by from snooze')).rows
+/** The heading of the list of tasks that are set aside, with the first of its days. */
+const SET_ASIDE_LIST = /Set aside until (?!…)/
 const inDays = (days: number) => new Date(Date.now() + days * 86_400_000).toISOString().slice(0, 10)
 
 const copyOf = (kit: string) => `Send the copy of the form of ${formatKitCode(kit)} : it has left`
@@ -51,7 +53,7 @@ const replace = (kit: string) => `Issue a kit to replace ${formatKitCode(kit)} :
 describe('the page of what is due', () => {
   test('tells a contact what is theirs, then what others have to do for their plant, and of no other plant', async () => {
     const text = await read(contact, '/due')
-    expect(text).toContain('One overdue thing is yours to do.')
+    expect(text).toContain('One overdue task is yours to do.')
     const [, mine = '', others = ''] = text.split(/Yours to do|Waiting for others/)
     expect(mine).toContain(copyOf(DUE_KITS.own))
     expect(others).toContain(replace(DUE_KITS.ownLost))
@@ -64,7 +66,7 @@ describe('the page of what is due', () => {
     const [, mine = '', others = ''] = text.split(/Yours to do|Waiting for others/)
     for (const kit of [DUE_KITS.ownLost, DUE_KITS.foreignLost]) expect(mine).toContain(replace(kit))
     for (const kit of [DUE_KITS.own, DUE_KITS.foreign]) expect(others).toContain(copyOf(kit))
-    expect(await read(desk, '/due')).toContain('Nothing overdue is yours to do; four wait for others.')
+    expect(await read(desk, '/due')).toContain('Nothing overdue is yours to do; 4 tasks wait for others.')
   })
 
   test('shows the part that its address asks for, to be cleared', async () => {
@@ -92,7 +94,7 @@ describe('the page of what is due', () => {
     expect(await read(nothing, '/due')).toContain('No test is asked of you yet.')
     expect(await read(done, '/due')).toContain('All is done')
     expect(await read(contact, '/due?by=laboratory&plant=PL7')).toContain(
-      'Nothing that is due fits this choice.',
+      'Nothing that is due matches this filter.',
     )
   })
 })
@@ -101,54 +103,54 @@ describe('something overdue', () => {
   const own = `form copy missing/${DUE_KITS.own}`
   const waits = 'The scanner is broken; “new one” on <Monday>'
 
-  test('is not left aside without a reason and an end, and what was typed stands there again', async () => {
-    const back = await leaveAside(contact, { subject: own, until: '', reason: '', by: 'me' })
+  test('is not set aside without a reason and an end, and the input is shown again', async () => {
+    const back = await setAside(contact, { subject: own, until: '', reason: '', by: 'me' })
     expect(back).toMatch(/^\/due\?by=me&aside=.*#leaving$/)
     const text = await read(contact, back)
     expect(text).toContain('Say why it can wait.')
     expect(text).toContain('Say until which day it can wait')
-    const tooLong = await leaveAside(contact, { subject: own, until: inDays(200), reason: waits })
+    const tooLong = await setAside(contact, { subject: own, until: inDays(200), reason: waits })
     expect(await read(contact, tooLong)).toContain('Name a day within the next 92 days.')
     const html = await (await fetch(server.address + tooLong, { headers: contact.headers })).text()
     expect(html).toContain('value="The scanner is broken; “new one” on &lt;Monday&gt;"')
     expect(await kept()).toEqual([])
   })
 
-  test('is not a contact’s to leave aside where the programme has to act, and another’s is as what is nowhere', async () => {
+  test('is not set aside by a contact if the programme has to act; another plant’s is like an unknown one', async () => {
     const answers = await Promise.all(
       [
         `lapsed with no re-collection/${DUE_KITS.ownLost}`,
         `form copy missing/${DUE_KITS.foreign}`,
         'form copy missing/nowhere',
-      ].map((subject) => leaveAside(contact, { subject, until: inDays(5), reason: waits })),
+      ].map((subject) => setAside(contact, { subject, until: inDays(5), reason: waits })),
     )
     expect(new Set(answers)).toEqual(new Set(['/due?gone=yes']))
-    expect(await read(contact, '/due?gone=yes')).toContain('Nothing was left aside')
+    expect(await read(contact, '/due?gone=yes')).toContain('Nothing was set aside')
     expect(await kept()).toEqual([])
   })
 
-  test('is left aside by whose it is until a day, is asked for no more till then, and that is on record', async () => {
-    expect(await leaveAside(contact, { subject: own, until: inDays(5), reason: ` ${waits} ` })).toBe(
+  test('is set aside by who is responsible, is not asked for until then, and the audit log says so', async () => {
+    expect(await setAside(contact, { subject: own, until: inDays(5), reason: ` ${waits} ` })).toBe(
       '/due#aside',
     )
     expect(await kept()).toEqual([{ subject: own, reason: waits, made_by: 'A person of the tests' }])
     const text = await read(contact, '/due')
-    expect(text).toContain('Nothing overdue is yours to do; one waits for others. One is left aside')
-    expect(text.split('Left aside')[1]).toContain(formatKitCode(DUE_KITS.own))
+    expect(text).toContain('Nothing overdue is yours to do; 1 task waits for others. 1 is set aside')
+    expect(text.split(SET_ASIDE_LIST)[1]).toContain(formatKitCode(DUE_KITS.own))
     const { rows } = await database.owner.query(
       `select who, subject, after ->> 'reason' as reason from audit_entry where what = 'left something aside'`,
     )
     expect(rows).toEqual([{ who: `person ${contact.personId}`, subject: DUE_KITS.own, reason: waits }])
   })
 
-  test('is an administrator’s to leave aside whoever has to act, and to leave aside again', async () => {
+  test('is set aside by an administrator whoever has to act, and again', async () => {
     for (const subject of [`form copy missing/${DUE_KITS.foreign}`, own])
-      await leaveAside(administrator, { subject, until: inDays(9), reason: 'The office waits.' })
+      await setAside(administrator, { subject, until: inDays(9), reason: 'The office waits.' })
     expect((await kept()).map(({ reason }) => reason)).toEqual([
       waits,
       'The office waits.',
       'The office waits.',
     ])
-    expect((await read(contact, '/due')).split('Left aside')[1]).toContain('The office waits.')
+    expect((await read(contact, '/due')).split(SET_ASIDE_LIST)[1]).toContain('The office waits.')
   })
 })

@@ -5,6 +5,7 @@ import { readDueFilter } from '@/app/due/dueFilter'
 import { buildDueView } from '@/app/due/dueView'
 import { OverdueLists } from '@/app/due/OverdueLists'
 import { MAX_OVERDUE } from '@/app/due/ShowAll'
+import { English } from '@/app/ui/language/English'
 import { english } from '@/lib/messages/english'
 import { NO_ROLES } from '@/lib/policy/personRoles'
 import type { Person } from '@/lib/policy/principal'
@@ -20,8 +21,8 @@ const OFFICE: Person = {
   roles: { ...NO_ROLES, isAdministrator: true },
 }
 
-/** So many reports that are late, of someone, the first of them the longest. */
-const late = (actor: Actor, count: number): Overdue[] =>
+/** Late reports of one actor, the first of them the longest. */
+const lateReports = (actor: Actor, count: number): Overdue[] =>
   Array.from({ length: count }, (_, n) => ({
     kind: 'report late',
     actor,
@@ -38,12 +39,12 @@ const late = (actor: Actor, count: number): Overdue[] =>
     subject: `late/${actor.by}/${n}`,
   }))
 
-/** The page's list of all that is overdue. */
-function listOf(overdue: Overdue[], { isWhole = false, subject = null as string | null } = {}): string {
+/** The page’s lists of overdue tasks, as HTML. */
+function renderLists(overdue: Overdue[], { showsAll = false, subject = null as string | null } = {}): string {
   const work = {
     asOf: NOW,
     owed: [],
-    overdue: overdue,
+    overdue,
     setAside: [],
     places: new Map(),
     products: new Map(),
@@ -55,38 +56,39 @@ function listOf(overdue: Overdue[], { isWhole = false, subject = null as string 
     { overdue, losses: new Map() },
     OFFICE,
     readDueFilter(() => null),
-    isWhole,
+    showsAll,
   )
-  const leaving = { subject, until: '', reason: '', faults: [] }
-  return renderToStaticMarkup(createElement(OverdueLists, { view, leaving }))
+  const input = { subject, until: '', reason: '', faults: [] }
+  const lists = createElement(OverdueLists, { view, input })
+  return renderToStaticMarkup(createElement(English, null, lists))
 }
 
 const PROGRAMME: Actor = { by: 'programme' }
 const LABORATORY: Actor = { by: 'laboratory', code: 'LAB' }
 const count = (html: string, word: string) => html.split(word).length - 1
 
-describe('a list of what is overdue', () => {
-  test('is whole as long as it is short', () => {
-    const html = listOf([...late(PROGRAMME, 100), ...late(LABORATORY, 50)])
-    expect(count(html, '<summary>Leave aside')).toBe(MAX_OVERDUE)
+describe('the lists of overdue tasks', () => {
+  test('are whole if they are short', () => {
+    const html = renderLists([...lateReports(PROGRAMME, 100), ...lateReports(LABORATORY, 50)])
+    expect(count(html, '<summary>Set aside until')).toBe(MAX_OVERDUE)
     expect(html).not.toContain('not shown')
   })
 
-  test('shows one’s own first and then others’, and says how many more there are and how to see them', () => {
-    const html = listOf([...late(PROGRAMME, 100), ...late(LABORATORY, 80)])
-    expect(count(html, '<summary>Leave aside')).toBe(MAX_OVERDUE)
-    expect(html).toContain('80 things')
-    expect(html).toContain('30 more things are not shown.')
+  test('show the viewer’s own first, and say how many more there are and how to see them', () => {
+    const html = renderLists([...lateReports(PROGRAMME, 100), ...lateReports(LABORATORY, 80)])
+    expect(count(html, '<summary>Set aside until')).toBe(MAX_OVERDUE)
+    expect(html).toContain('80 tasks')
+    expect(html).toContain('30 more tasks are not shown.')
     expect(html).toContain('href="/due?all=yes"')
-    const crowded = listOf([...late(PROGRAMME, 151), ...late(LABORATORY, 1)])
-    expect(crowded).toContain('One more thing is not shown.')
-    expect(count(crowded, 'One more thing is not shown.')).toBe(2)
+    const crowded = renderLists([...lateReports(PROGRAMME, 151), ...lateReports(LABORATORY, 1)])
+    expect(crowded).toContain('1 more task is not shown.')
+    expect(count(crowded, '1 more task is not shown.')).toBe(2)
   })
 
-  test('shows all where that is asked for, and always what a form was filled in for', () => {
-    const all = [...late(PROGRAMME, 200), ...late(LABORATORY, 100)]
-    expect(count(listOf(all, { isWhole: true }), '<summary>Leave aside')).toBe(300)
-    const html = listOf(all, { subject: 'late/laboratory/77' })
+  test('show all on request, and always the task of a filled-in form', () => {
+    const all = [...lateReports(PROGRAMME, 200), ...lateReports(LABORATORY, 100)]
+    expect(count(renderLists(all, { showsAll: true }), '<summary>Set aside until')).toBe(300)
+    const html = renderLists(all, { subject: 'late/laboratory/77' })
     expect(html).toContain('value="late/laboratory/77"')
     expect(html).toContain('id="leaving"')
   })

@@ -1,0 +1,106 @@
+/** What is due and overdue, and what is set aside. */
+export const due = {
+  'due.title': 'What is due',
+  'due.heading.mine':
+    '{count, plural, =1 {One overdue task is yours to do.} =2 {Two overdue tasks are yours to do.} =3 {Three overdue tasks are yours to do.} =4 {Four overdue tasks are yours to do.} =5 {Five overdue tasks are yours to do.} =6 {Six overdue tasks are yours to do.} =7 {Seven overdue tasks are yours to do.} =8 {Eight overdue tasks are yours to do.} =9 {Nine overdue tasks are yours to do.} =10 {Ten overdue tasks are yours to do.} =11 {Eleven overdue tasks are yours to do.} =12 {Twelve overdue tasks are yours to do.} other {# overdue tasks are yours to do.}}',
+  'due.heading.others':
+    'Nothing overdue is yours to do; {count, plural, one {# task waits} other {# tasks wait}} for others.',
+  'due.heading.none': 'Nothing is overdue.',
+  'due.heading.noMatch': 'Nothing that is due matches this filter.',
+  'due.summary.others': '{count, plural, one {# more waits for others.} other {# more wait for others.}}',
+  'due.summary.setAside':
+    '{count, plural, one {# is set aside for a while.} other {# are set aside for a while.}}',
+  'due.summary.coming':
+    '{count, plural, =0 {No step is due within two weeks.} one {# step is due within two weeks.} other {# steps are due within two weeks.}}',
+  'due.gone': 'Nothing was set aside: it is no longer overdue.',
+  'due.clearFilter': '<clear>Clear it</clear> to see all that is due.',
+  'due.empty.allDone':
+    'All is done: nothing is overdue, and no test has a first step due within three months.',
+  'due.empty.noDuty':
+    'No duty is entered yet. A duty says when a product, or one product of a family, is to be tested and how often; the day of each step follows from it. <link>Enter the first duty</link>.',
+  'due.empty.noTest':
+    'No test is asked of you yet. As soon as an administrator enters when one is due, each of its steps appears here with its day.',
+
+  'due.filter.plant': 'Plant',
+  'due.filter.anyPlant': 'Any',
+  'due.filter.owner': 'Responsible',
+  'due.filter.anyone': 'Anyone',
+  'due.filter.show': 'Show',
+  'due.filter.clear': 'Clear',
+  'due.owner.me': 'Me',
+  'due.owner.programme': 'The programme',
+  'due.owner.plant': 'Plants',
+  'due.owner.laboratory': 'Laboratories',
+
+  'due.mine': 'Yours to do',
+  'due.mineOrder':
+    'First what can still be saved, the most urgent first; then what is only late, the longest first.',
+  'due.others': 'Waiting for others',
+  'due.groupCount': '{count, plural, one {# task} other {# tasks}}',
+  'due.daysAgo': '{days, plural, =0 {Today} one {# day} other {# days}}',
+  'due.daysAhead': '{days, plural, =0 {today} =1 {tomorrow} other {in # days}}',
+  'due.since': 'since {day}, {place}',
+  'due.task': '{act}: {why}.',
+  'due.holdLimit': 'Its hold limit: {deadline}.',
+  'due.reportDue': 'report due {day}',
+  'due.more.tasks':
+    '{count, plural, one {# more task is not shown.} other {# more tasks are not shown.}} Choose a plant or who is responsible above to see fewer at once, or <link>show all</link>.',
+  'due.more.tests':
+    '{count, plural, one {# more test is not shown.} other {# more tests are not shown.}} Choose a plant or who is responsible above to see fewer at once, or <link>show all</link>.',
+  'due.more.steps':
+    '{count, plural, one {# more step is not shown.} other {# more steps are not shown.}} Choose a plant or who is responsible above to see fewer at once, or <link>show all</link>.',
+
+  'due.setAside.title': 'Set aside',
+  'due.setAside.open': 'Set aside until …',
+  'due.setAside.change': 'Change',
+  'due.setAside.reason': 'Why it can wait',
+  'due.setAside.until': 'Set aside until the end of (day in {place})',
+  'due.setAside.submit': 'Set aside',
+  'due.setAside.hint':
+    'It is not asked for again before then, at most {days, plural, one {# day} other {# days}} ahead. The reason is kept in the audit log.',
+  'due.setAside.untilDay': 'until {day}',
+  'due.setAside.reasonBy': '“{reason}” <by>{name}, {day}</by>',
+  'due.setAside.responsible': 'Responsible: {name}',
+
+  'due.days.title': 'Day by day',
+  'due.days.none': 'Nothing is due within four weeks.',
+  'due.days.later': '{count, number} more due later',
+  'due.step.mine': '{act}, yours to do',
+  'due.step.others': '{act}, by {name}',
+  'due.step.earlierOverdue': 'an earlier step is overdue',
+  'due.step.earlierSetAside': 'an earlier step is set aside',
+
+  'due.weeks.title': 'Week by week',
+  'due.weeks.legend':
+    'Each line is one test, up to its last step. {plant} a step at the plant, {other} at the laboratory or the programme, {report} its report. {late} part of the test is overdue.',
+  'due.weeks.week': 'W{week}',
+  'due.weeks.overdue': 'Overdue: {act}',
+  'due.weeks.setAside': 'Set aside: {act}',
+  'due.weeks.reportDue': 'Report due {day}',
+  'due.weeks.mine': 'By {day}, yours',
+  'due.weeks.others': 'By {day}, {name}',
+
+  'due.calendar.title': 'In your own calendar',
+  'due.calendar.intro':
+    'A calendar program can show what is due at a plant. Create an address here and subscribe to it there. Whoever has the address sees what the plant’s contacts see of what is due, so share it with nobody. It works until it is revoked, or until the person who created it is no longer a contact of the plant.',
+  'due.calendar.newAddress': 'Address of {plant}’s calendar',
+  'due.calendar.copyNow':
+    'Copy it now: it is shown only once and cannot be looked up later. If you lose it, revoke it and create another.',
+  'due.calendar.alreadyShown': 'This address has already been shown. Create another, and revoke the first.',
+  'due.calendar.notYours':
+    'No address was created: the plant is not one of yours. Choose one of those below.',
+  'due.calendar.enough':
+    '{max, plural, one {You already have # address of this plant. Revoke it first.} other {You already have # addresses of this plant. Revoke one first.}}',
+  'due.calendar.revoked': 'Revoked. Calendars that use the address get nothing from it any more.',
+  'due.calendar.notFound': 'There was no such address to revoke.',
+  'due.calendar.plant': 'Plant',
+  'due.calendar.create': 'Create an address',
+  'due.calendar.createFor': 'Create an address for {plant}',
+  'due.calendar.neverRead': '{plant}: created by {name} {created}, never read.',
+  'due.calendar.lastRead': '{plant}: created by {name} {created}, last read {read}.',
+  'due.calendar.notWorking':
+    'It does not work: the person who created it is no longer a contact of the plant.',
+  'due.calendar.revoke': 'Revoke <unseen>the address of {plant} by {name}</unseen>',
+  'due.calendar.revokeHint': 'Calendars that read it get nothing from it any more, from now on and for good.',
+  'due.calendar.revokeNow': 'Revoke now',
+} as const
