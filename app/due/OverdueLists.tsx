@@ -133,7 +133,7 @@ export function OverdueLine({ overdue, view }: { overdue: Overdue; view: DueView
       {loss?.kind === 'sample' &&
         ` ${t('due.holdLimit', { deadline: formatHoldLimit(t, loss, overdue, work) })}`}
       {loss?.lastCut &&
-        ` ${formatLastCut(t, loss.lastCut, 'Its report', 'it', (day, zone) => formatDayNumber(t, day, zone, work.asOf))}`}
+        ` ${formatLastCut(t, loss.lastCut, 'it', (day, zone) => formatDayNumber(t, day, zone, work.asOf))}`}
       <span className={styles.quiet}>{about.filter((one) => one).join(' · ')}</span>
     </p>
   )

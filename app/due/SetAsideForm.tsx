@@ -20,7 +20,7 @@ export function SetAsideForm({
 }) {
   const t = useTranslate()
   const isTyped = input.subject === subject
-  const faults = isTyped ? input.faults : []
+  const faults = (isTyped ? input.faults : []).map((one) => ({ ...one, detail: t.message(one.detail) }))
   return (
     <details className={styles.leave} open={isTyped} id={isTyped ? 'leaving' : undefined}>
       <summary>{summary}</summary>

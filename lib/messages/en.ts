@@ -3,7 +3,9 @@ import { board } from './en/board'
 import { common } from './en/common'
 import { due } from './en/due'
 import { hold } from './en/hold'
+import { schedule } from './en/schedule'
 import { site } from './en/site'
+import { standing } from './en/standing'
 import { time } from './en/time'
 
 /** Every sentence a person reads, in English, by its key. ICU message format. */
@@ -14,5 +16,7 @@ export const en = {
   ...due,
   ...hold,
   ...site,
+  ...schedule,
+  ...standing,
   ...time,
 } as const

@@ -1,7 +1,8 @@
 import { DAY, getDayEnd, parseIsoDate } from '@/lib/hold/zone'
+import { type Message, message } from '@/lib/messages/message'
 import type { Overdue } from './overdueKinds'
 
-/** That something overdue is left aside for a while, by whom and why. Never changed: a new one takes its place. */
+/** An overdue task that someone set aside for a while. It never changes: a new one takes its place. */
 export interface SetAside {
   /** The `subject` of what is overdue. */
   subject: string
@@ -13,19 +14,19 @@ export interface SetAside {
   madeAt: number
 }
 
-/** The longest that something can be left aside, in days: what rests longer has to be looked at again. */
+/** The longest time to set something aside, in days: what waits longer has to be looked at again. */
 export const MAX_SET_ASIDE_DAYS = 92
 
 const MAX_REASON_LENGTH = 500
 
 export interface SetAsideFault {
   field: 'until' | 'reason'
-  detail: string
+  detail: Message
 }
 
 /**
- * Reads a snooze as it is written: through the end of the local day `until` (2026-12-04) in `zone`, for a reason.
- * `now` in ms UTC.
+ * Parses what a person wrote: a reason, and the local day `until` (2026-12-04) in `zone`, through whose end something is
+ * set aside. `now` in ms UTC.
  */
 export function parseSetAside(
   written: { until: string; reason: string },
@@ -36,14 +37,16 @@ export function parseSetAside(
   const reason = written.reason.trim()
   const day = parseIsoDate(written.until.trim())
   const untilAt = day === undefined ? null : getDayEnd(day, zone)
-  if (untilAt === null)
-    faults.push({ field: 'until', detail: 'Say until which day it can wait, as 2026-12-04.' })
-  else if (untilAt <= now) faults.push({ field: 'until', detail: 'Name today or a day that is to come.' })
+  if (untilAt === null) faults.push({ field: 'until', detail: message('setAside.fault.day') })
+  else if (untilAt <= now) faults.push({ field: 'until', detail: message('setAside.fault.past') })
   else if (untilAt - now > MAX_SET_ASIDE_DAYS * DAY)
-    faults.push({ field: 'until', detail: `Name a day within the next ${MAX_SET_ASIDE_DAYS} days.` })
-  if (reason === '') faults.push({ field: 'reason', detail: 'Say why it can wait.' })
+    faults.push({ field: 'until', detail: message('setAside.fault.tooLong', { days: MAX_SET_ASIDE_DAYS }) })
+  if (reason === '') faults.push({ field: 'reason', detail: message('setAside.fault.reason') })
   else if (reason.length > MAX_REASON_LENGTH)
-    faults.push({ field: 'reason', detail: `Keep the reason to ${MAX_REASON_LENGTH} characters.` })
+    faults.push({
+      field: 'reason',
+      detail: message('setAside.fault.reasonTooLong', { max: MAX_REASON_LENGTH }),
+    })
   return faults.length === 0 && untilAt !== null ? { untilAt, reason } : { faults }
 }
 

@@ -133,14 +133,14 @@ export function findLastCut({ lastCut }: { lastCut: Act | null }, now: number): 
   return { day: dueAt < now ? null : dueDay, zone }
 }
 
-/** The same as a sentence: about what (“Its report”), what is to be cut, and how its day is written. */
+/** By when it can still be cut, as a sentence. `sample` is its kit code, or "it". */
 export function formatLastCut(
   t: Translate,
   { day, zone }: LastCut,
-  report: string,
   sample: string,
-  written: (day: number, zone: string) => string,
+  formatDay: (day: number, zone: string) => string,
 ): string {
-  if (day === null) return `${report} can hardly be in time any more, even if ${sample} is cut today.`
-  return `${report} can still be in time if ${sample} is cut by ${written(day, zone)} and travels as fast as half do on its lane.`
+  return day === null
+    ? t('lastCut.tooLate', { sample })
+    : t('lastCut.inTime', { sample, day: formatDay(day, zone) })
 }

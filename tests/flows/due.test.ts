@@ -108,7 +108,7 @@ describe('something overdue', () => {
     expect(back).toMatch(/^\/due\?by=me&aside=.*#leaving$/)
     const text = await read(contact, back)
     expect(text).toContain('Say why it can wait.')
-    expect(text).toContain('Say until which day it can wait')
+    expect(text).toContain('Give the day until which it can wait')
     const tooLong = await setAside(contact, { subject: own, until: inDays(200), reason: waits })
     expect(await read(contact, tooLong)).toContain('Name a day within the next 92 days.')
     const html = await (await fetch(server.address + tooLong, { headers: contact.headers })).text()

@@ -5,36 +5,14 @@ import { formatSince } from './instant'
 
 type StageFields = Pick<SampleRow, 'stage' | 'stageAt' | 'issuedAt' | 'ending'>
 
-/** Where a sample is, in a few words. Days are those of `zone`; times in ms UTC. */
+/** Where a sample is: "on the dock since Mon". Days are those of `zone`; times in ms UTC. */
 export function formatWhereabouts(t: Translate, row: StageFields, zone: string, now: number): string {
-  if (row.ending !== null) return row.ending
+  const { stage, ending } = row
+  if (ending !== null) return t('whereabouts.ended', { ending })
   const at = row.stageAt ?? row.issuedAt
-  const since = formatSince(t, at, zone, now)
-  switch (row.stage) {
-    case null:
-      // Whether it was posted too is the register's to say, on the sample's page.
-      return `kit issued ${since}, not yet cut`
-    case 'produced':
-      return `made ${since}, not yet cut`
-    case 'collected':
-      return `cut ${since}, not handed over`
-    case 'sealed':
-      return `sealed ${since}, not handed over`
-    case 'dispatched':
-      return formatCarrierDay(t, toLocalDay(now, zone) - toLocalDay(at, zone))
-    case 'delivered':
-      return `delivered ${since}, not yet received`
-    case 'received':
-      return `on the dock since ${since}`
-    case 'conditioned':
-      return `in conditioning since ${since}`
-    case 'loaded':
-      return `in the chamber since ${since}`
-    case 'reported':
-      return `reported ${since}`
-  }
-}
-
-function formatCarrierDay(t: Translate, days: number): string {
-  return days <= 0 ? 'with the carrier since today' : `with the carrier, day ${days}`
+  // The day of the hand-over is day 0. A report ahead of now counts as today's.
+  if (stage === 'dispatched')
+    return t('whereabouts.dispatched', { days: Math.max(0, toLocalDay(now, zone) - toLocalDay(at, zone)) })
+  // Only the register knows whether the kit was posted; the sample's page shows it.
+  return t(`whereabouts.${stage ?? 'issued'}`, { since: formatSince(t, at, zone, now) })
 }

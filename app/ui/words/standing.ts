@@ -29,26 +29,26 @@ type StandingFields = Pick<
   | 'forecast'
 >
 
-/** How a sample stands, in words that say the same as its strip. */
+/** How a sample stands: the same as its strip shows. */
 export interface StandingText {
   standing: Standing
-  /** The standing and the time: "at risk: 9 hours left", "lapsed 3 hours ago". */
+  /** "at risk: 9 hours left", "lapsed 3 hours ago" */
   headline: string
-  /** The name of the limit this is about; null where it is about none. */
+  /** The name of the limit this is about. */
   limit: string | null
-  /** What more there is to know; null where nothing is. */
+  /** "12 % to miss", "settled Tue 10 Nov" */
   note: string | null
-  /** What to do, in a few words; null where nothing is to be done. */
+  /** What the reader is to do. */
   action: string | null
 }
 
-/** The standing at `now` (ms UTC): as it was derived, or lapsed where the due has passed since. */
+/** The standing at `now` (ms UTC): as derived, or lapsed if the due has passed since. */
 export function getStanding(row: StandingFields, now: number): Standing {
   const isOver = !row.isSettled && row.binding !== null && getClockState(row.binding, now) === 'overrun'
   return isOver ? 'lapsed' : row.standing
 }
 
-/** How a sample stands at `now` (ms UTC), and what whoever reads it is to do; days are those of `zone`. */
+/** How a sample stands at `now` (ms UTC), and what its reader is to do. Days are those of `zone`. */
 export function formatStanding(
   t: Translate,
   row: StandingFields,
@@ -60,7 +60,7 @@ export function formatStanding(
   return { ...found, action: formatAction(t, row, found.standing, reader) }
 }
 
-/** The same without what to do. */
+/** How a sample stands, without what to do. */
 export function formatStatus(
   t: Translate,
   row: StandingFields,
@@ -75,17 +75,18 @@ export function formatStatus(
     return {
       standing,
       ...found,
-      note: replacedBy === null ? found.note : `replaced by ${formatKitCode(replacedBy)}`,
+      note: replacedBy === null ? found.note : t('standing.replacedBy', { kit: formatKitCode(replacedBy) }),
     }
   }
   if (row.binding === null || row.binding.dueAt === null)
     return { standing, headline: formatNoClock(t, row), limit: null, note: null }
-  const left = `${formatDuration(t, row.binding.dueAt - now)} left`
   return {
     standing,
-    headline: `${standing}: ${left}`,
+    headline: t(TIME_LEFT[standing] ?? 'standing.sound.left', {
+      left: formatDuration(t, row.binding.dueAt - now),
+    }),
     limit: row.binding.limit.name,
-    note: row.forecast && `${formatChance(t, row.forecast.risk)} to miss`,
+    note: row.forecast && t('standing.missChance', { chance: formatChance(t, row.forecast.risk) }),
   }
 }
 
@@ -98,10 +99,7 @@ function formatAction(
   if (row.isSettled) return null
   if (standing === 'lapsed') return describeReplacement(t, 'it', row, reader)
   if (row.missingMilestones.length > 0)
-    return formatList(
-      t,
-      row.missingMilestones.map((one) => `ask when ${formatMilestone(t, one)}`),
-    )
+    return row.missingMilestones.map((one) => t(`milestone.${one}.askWhen`)).join(' · ')
   return standing === 'at risk' && row.binding?.dueAt != null ? formatStep(t, row, reader) : null
 }
 
@@ -122,32 +120,45 @@ function formatStep(
 
 type StatusText = Pick<StandingText, 'headline' | 'limit' | 'note'>
 
+const TIME_LEFT: Partial<
+  Record<Standing, 'standing.sound.left' | 'standing.tight.left' | 'standing.atRisk.left'>
+> = {
+  sound: 'standing.sound.left',
+  tight: 'standing.tight.left',
+  'at risk': 'standing.atRisk.left',
+}
+
 function formatLapsed(t: Translate, { isSettled, binding, lapsed }: StandingFields, now: number): StatusText {
-  const overrun =
-    !isSettled && binding !== null && getClockState(binding, now) === 'overrun' ? binding : lapsed
-  if (overrun === null || overrun.dueAt === null) return { headline: 'lapsed', limit: null, note: null }
-  const lead =
-    overrun.stoppedAt === null
-      ? `lapsed ${formatRoughDuration(t, now - overrun.dueAt)} ago`
-      : `lapsed: missed by ${formatDuration(t, overrun.stoppedAt - overrun.dueAt)}`
-  return { headline: lead, limit: overrun.limit.name, note: null }
+  const isOverrun = !isSettled && binding !== null && getClockState(binding, now) === 'overrun'
+  const missed = isOverrun ? binding : lapsed
+  if (missed === null || missed.dueAt === null)
+    return { headline: t('standing.lapsed'), limit: null, note: null }
+  const { dueAt, stoppedAt, limit } = missed
+  const headline =
+    stoppedAt === null
+      ? t('standing.lapsed.ago', { ago: formatRoughDuration(t, now - dueAt) })
+      : t('standing.lapsed.missedBy', { late: formatDuration(t, stoppedAt - dueAt) })
+  return { headline, limit: limit.name, note: null }
 }
 
 function formatNoClock(t: Translate, { protocol, stage }: StandingFields): string {
-  if (protocol === null) return 'no hold limit known'
-  return stage === null || stage === 'produced' ? 'no clock running yet' : 'no clock running'
+  if (protocol === null) return t('standing.noLimit')
+  return t(stage === null || stage === 'produced' ? 'standing.noClockYet' : 'standing.noClock')
 }
 
 function formatSettled(t: Translate, row: StandingFields, zone: string, now: number): StatusText {
-  const note = row.settledAt === null ? null : `settled ${formatDay(t, row.settledAt, zone, now)}`
-  if (row.standing === 'lapsed') {
-    const { headline: lead, limit } = formatLapsed(t, row, now)
-    return {
-      headline: lead,
-      limit,
-      note: row.ending === null ? note : [row.ending, note].filter(Boolean).join(', '),
-    }
+  const { ending, settledAt, standing } = row
+  const day = settledAt === null ? null : formatDay(t, settledAt, zone, now)
+  const settled = day === null ? null : t('standing.settledOn', { day })
+  if (standing === 'lapsed') {
+    const { headline, limit } = formatLapsed(t, row, now)
+    if (ending === null) return { headline, limit, note: settled }
+    const note =
+      day === null ? t('whereabouts.ended', { ending }) : t('standing.endedSettledOn', { ending, day })
+    return { headline, limit, note }
   }
-  const lead = row.standing === 'ended' && row.ending !== null ? `ended: ${row.ending}` : row.standing
-  return { headline: lead, limit: null, note }
+  if (standing === 'ended')
+    return { headline: t('standing.ended', { ending: ending ?? '' }), limit: null, note: settled }
+  const headline = t(standing === 'kept' ? 'standing.kept' : 'standing.unproven')
+  return { headline, limit: null, note: settled }
 }

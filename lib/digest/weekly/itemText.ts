@@ -81,7 +81,7 @@ function describeStake(t: Translate, { loss, sample }: DigestItem, words: DateFo
   const kit = formatKitCode(sample?.code ?? '')
   if (loss.kind === 'report') {
     const by = `The report on it still has to be out by ${words.day(loss.at, loss.zone)}.`
-    return loss.lastCut ? `${by} ${formatLastCut(t, loss.lastCut, 'It', kit, words.localDay)}` : by
+    return loss.lastCut ? `${by} ${formatLastCut(t, loss.lastCut, kit, words.localDay)}` : by
   }
   const to = sample?.binding?.limit.to ?? 'loaded'
   return `${kit} has to be ${t(AWAITED_LABELS[to])} by ${words.deadline(loss.at)}, or it proves nothing.`

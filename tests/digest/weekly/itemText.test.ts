@@ -107,7 +107,7 @@ describe('what waiting costs', () => {
 
   test('is told of a sample that is not cut with the last day on which its report can be in time', () => {
     expect(cut(20_788)).toContain(
-      'has to be out by Tue 15 December. It can still be in time if 7KQ2-M94Y is cut by Tue 1 December and travels as fast as half do on its lane.',
+      'has to be out by Tue 15 December. The report can still be in time if 7KQ2-M94Y is cut by Tue 1 December and travels as fast as half of all shipments on its lane.',
     )
     expect(cut(null)).toContain('It can hardly be in time any more, even if 7KQ2-M94Y is cut today.')
   })

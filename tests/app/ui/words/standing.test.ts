@@ -98,7 +98,7 @@ describe('how a sample stands', () => {
     )
     expect(words).toMatchObject({
       headline: 'no clock running',
-      action: 'ask when it was cut and ask when it was handed over',
+      action: 'Ask when it was cut · Ask when it was handed over',
     })
   })
 

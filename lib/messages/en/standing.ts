@@ -1,0 +1,36 @@
+/** How a sample stands and where it is, in a few words. */
+export const standing = {
+  'standing.sound.left': 'sound: {left} left',
+  'standing.tight.left': 'tight: {left} left',
+  'standing.atRisk.left': 'at risk: {left} left',
+  'standing.lapsed': 'lapsed',
+  'standing.lapsed.ago': 'lapsed {ago} ago',
+  'standing.lapsed.missedBy': 'lapsed: missed by {late}',
+  'standing.kept': 'kept',
+  'standing.unproven': 'unproven',
+  'standing.ended':
+    '{ending, select, lost {ended: lost} returned {ended: returned} rejected {ended: rejected} cancelled {ended: cancelled} other {ended}}',
+  'standing.noLimit': 'no hold limit known',
+  'standing.noClock': 'no clock running',
+  'standing.noClockYet': 'no clock running yet',
+  'standing.missChance': '{chance} to miss',
+  'standing.replacedBy': 'replaced by {kit}',
+  'standing.settledOn': 'settled {day}',
+  'standing.endedSettledOn':
+    '{ending, select, lost {lost, settled {day}} returned {returned, settled {day}} rejected {rejected, settled {day}} other {cancelled, settled {day}}}',
+
+  // {since} is "today", a weekday or a date.
+  'whereabouts.ended':
+    '{ending, select, lost {lost} returned {returned} rejected {rejected} other {cancelled}}',
+  'whereabouts.issued': 'kit issued {since}, not yet cut',
+  'whereabouts.produced': 'made {since}, not yet cut',
+  'whereabouts.collected': 'cut {since}, not handed over',
+  'whereabouts.sealed': 'sealed {since}, not handed over',
+  'whereabouts.dispatched':
+    '{days, plural, =0 {with the carrier since today} other {with the carrier, day #}}',
+  'whereabouts.delivered': 'delivered {since}, not yet received',
+  'whereabouts.received': 'on the dock since {since}',
+  'whereabouts.conditioned': 'in conditioning since {since}',
+  'whereabouts.loaded': 'in the chamber since {since}',
+  'whereabouts.reported': 'reported {since}',
+} as const
