@@ -1,9 +1,9 @@
 import { useTranslate } from '#translate'
 import filters from '@/app/ui/Filters.module.css'
 import { Instant } from '@/app/ui/Instant'
+import { rich } from '@/app/ui/language/rich'
 import { SampleLink } from '@/app/ui/SampleLink'
 import table from '@/app/ui/Table.module.css'
-import { spellCount } from '@/app/ui/words/number'
 import { isKitCode, toCanonical } from '@/lib/custody/kitCode'
 import type { AuditEntry } from '@/lib/store/read/auditEntries'
 import type { Page } from '@/lib/store/scope/pages'
@@ -12,7 +12,7 @@ import { type AuditFields, formatAuditQuery } from './auditFilter'
 import { listDifferences } from './differences'
 import { Pagination } from './Pagination'
 
-/** The record of who did what: a search, its lines, and a way to take them along. */
+/** The audit log: a search, one page of entries, and a link to the export. `now` in ms UTC. */
 export function AuditReport({
   page,
   fields,
@@ -26,33 +26,33 @@ export function AuditReport({
   isOlder: boolean
   now: number
 }) {
+  const t = useTranslate()
   const { rows: entries, olderThan } = page
+  const query = formatAuditQuery(fields)
   return (
     <>
-      <h1>Who did what</h1>
-      <p className="prose">
-        Every change and every refused attempt, who made it and from where. Nothing here can be changed or
-        taken out. Refused attempts of one address, one person and one minute are told on one line with their
-        number. Times and days are UTC.
-      </p>
+      <h1>{t('audit.title')}</h1>
+      <p className="prose">{t('audit.intro')}</p>
       <AuditSearch fields={fields} faults={faults} />
       {entries.length > 0 ? (
         <AuditTable entries={entries} now={now} />
       ) : (
         <p>
-          {formatAuditQuery(fields) === '' && !isOlder
-            ? 'Nothing has been recorded yet: the first change will stand here.'
-            : 'Nothing on record fits this search.'}{' '}
-          {(formatAuditQuery(fields) !== '' || isOlder) && <a href="/audit">Clear it</a>}
+          {query === '' && !isOlder
+            ? t('audit.empty')
+            : rich(t, 'audit.noMatch', { clear: (text) => <a href="/audit">{text}</a> })}
         </p>
       )}
-      <Pagination newest={`/audit${formatAuditQuery(fields)}`} isOlder={isOlder} olderThan={olderThan} />
+      <Pagination newest={`/audit${query}`} isOlder={isOlder} olderThan={olderThan} />
       {entries.length > 0 && (
         <p className="prose">
-          <a href={`/api/audit${formatAuditQuery(fields)}`} download="record.csv">
-            All lines of this search as CSV
-          </a>
-          . A cell that a spreadsheet would take for a formula begins there with an apostrophe.
+          {rich(t, 'audit.export', {
+            link: (text) => (
+              <a href={`/api/audit${query}`} download="record.csv">
+                {text}
+              </a>
+            ),
+          })}
         </p>
       )}
     </>
@@ -60,28 +60,28 @@ export function AuditReport({
 }
 
 const FIELDS = [
-  ['who', 'Who', 'search', 'name, person, key or address'],
-  ['what', 'Did what', 'search', 'a word of it'],
-  ['subject', 'To what', 'search', 'kit, plant, protocol, person'],
-  ['from', 'From', 'date', ''],
-  ['until', 'Until', 'date', ''],
+  { name: 'who', label: 'audit.search.who', hint: 'audit.search.whoHint' },
+  { name: 'what', label: 'audit.search.what', hint: 'audit.search.whatHint' },
+  { name: 'subject', label: 'audit.search.subject', hint: 'audit.search.subjectHint' },
+  { name: 'from', label: 'audit.search.from', hint: null },
+  { name: 'until', label: 'audit.search.until', hint: null },
 ] as const
 
-/** The search in the record, as a plain form. Days are those of UTC. */
 function AuditSearch({ fields, faults }: { fields: AuditFields; faults: Partial<AuditFields> }) {
+  const t = useTranslate()
   const isSearched = formatAuditQuery(fields) !== ''
   return (
     <search className={styles.search}>
       <form action="/audit" className={filters.filters}>
-        {FIELDS.map(([name, label, type, hint]) => (
+        {FIELDS.map(({ name, label, hint }) => (
           <label key={name}>
-            <span>{label}</span>
+            <span>{t(label)}</span>
             <input
-              type={type}
+              type={hint ? 'search' : 'date'}
               name={name}
               defaultValue={fields[name]}
-              maxLength={type === 'search' ? 200 : undefined}
-              placeholder={hint || undefined}
+              maxLength={hint ? 200 : undefined}
+              placeholder={hint ? t(hint) : undefined}
               aria-invalid={faults[name] !== undefined}
               aria-describedby={faults[name] ? `fault-${name}` : undefined}
             />
@@ -93,34 +93,34 @@ function AuditSearch({ fields, faults }: { fields: AuditFields; faults: Partial<
           </label>
         ))}
         <label>
-          <span>Outcome</span>
+          <span>{t('audit.search.outcome')}</span>
           <select name="outcome" defaultValue={fields.outcome}>
-            <option value="">any</option>
-            <option>done</option>
-            <option>refused</option>
+            <option value="">{t('audit.search.any')}</option>
+            <option value="done">{t('audit.search.done')}</option>
+            <option value="refused">{t('audit.search.refused')}</option>
           </select>
         </label>
-        <button type="submit">Find</button>
-        {isSearched && <a href="/audit">Clear</a>}
+        <button type="submit">{t('audit.search.submit')}</button>
+        {isSearched && <a href="/audit">{t('audit.search.clear')}</a>}
       </form>
     </search>
   )
 }
 
-/** Lines of the record, newest first. Times are UTC. */
+/** Entries, newest first. What someone did is shown as it was recorded, in English. Times are UTC; `now` in ms UTC. */
 function AuditTable({ entries, now }: { entries: AuditEntry[]; now: number }) {
   const t = useTranslate()
   return (
     <div className={table.scroll}>
       <table className={`${table.table} ${table.stack} ${styles.record}`}>
-        <caption>Newest first</caption>
+        <caption>{t('audit.table.caption')}</caption>
         <thead>
           <tr>
-            <th scope="col">When</th>
-            <th scope="col">Who</th>
-            <th scope="col">Did what</th>
-            <th scope="col">To what</th>
-            <th scope="col">What it changed</th>
+            <th scope="col">{t('audit.table.when')}</th>
+            <th scope="col">{t('audit.table.who')}</th>
+            <th scope="col">{t('audit.table.what')}</th>
+            <th scope="col">{t('audit.table.subject')}</th>
+            <th scope="col">{t('audit.table.change')}</th>
           </tr>
         </thead>
         <tbody>
@@ -128,25 +128,21 @@ function AuditTable({ entries, now }: { entries: AuditEntry[]; now: number }) {
             <tr key={entry.seq}>
               <td className="whole">
                 <Instant at={entry.at} zone="UTC" now={now} />
-                <span className={table.quiet}>no. {entry.seq}</span>
+                <span className={table.quiet}>{t('audit.entry.number', { number: entry.seq })}</span>
               </td>
-              <td data-head="by">
+              <td data-head={t('audit.table.by')}>
                 {entry.whoName || entry.who}
-                <span className={table.quiet}>
-                  {[
-                    entry.whoName && entry.whoName !== entry.who && entry.who,
-                    entry.address && `from ${entry.address}`,
-                  ]
-                    .filter(Boolean)
-                    .join(', ')}
-                </span>
+                {entry.whoName && entry.whoName !== entry.who && (
+                  <span className={table.quiet}>{entry.who}</span>
+                )}
+                {entry.address && (
+                  <span className={table.quiet}>{t('audit.entry.address', { address: entry.address })}</span>
+                )}
               </td>
               <td>
                 {entry.what}
                 {entry.outcome === 'refused' && (
-                  <b className={styles.refused}>
-                    refused{entry.count > 1 && `, ${spellCount(t, entry.count, 'time')}`}
-                  </b>
+                  <b className={styles.refused}>{t('audit.entry.refused', { count: entry.count })}</b>
                 )}
               </td>
               <td>
@@ -170,7 +166,7 @@ function Subject({ subject }: { subject: string | null }) {
 
 const MAX_SHOWN = 12
 
-/** What a change changed: each value with what it was, struck through, and what it is. */
+/** Each value that changed: the old one struck through, then the new one. */
 function DifferenceList({ before, after }: { before: unknown; after: unknown }) {
   const t = useTranslate()
   const found = listDifferences(t, before, after)
@@ -185,7 +181,7 @@ function DifferenceList({ before, after }: { before: unknown; after: unknown }) 
           {is !== null && <ins>{is}</ins>}
         </li>
       ))}
-      {found.length > MAX_SHOWN && <li>and {found.length - MAX_SHOWN} more, all of them in the export</li>}
+      {found.length > MAX_SHOWN && <li>{t('audit.entry.more', { count: found.length - MAX_SHOWN })}</li>}
     </ul>
   )
 }

@@ -1,6 +1,7 @@
+import { useTranslate } from '#translate'
 import { buildOlderUrl } from './pageUrls'
 
-/** The way from one page of a list to the others. `newest` is the address of its first page, `olderThan` the key of the next. */
+/** Links between the pages of a list. `newest` is the URL of its first page, `olderThan` the key of the next. */
 export function Pagination({
   newest,
   isOlder,
@@ -10,15 +11,16 @@ export function Pagination({
   isOlder: boolean
   olderThan: string | null
 }) {
+  const t = useTranslate()
   if (!isOlder && olderThan === null) return null
   return (
-    <nav aria-label="Newest and older">
+    <nav aria-label={t('pagination.label')}>
       <p>
-        {isOlder && <a href={newest}>Newest</a>}
+        {isOlder && <a href={newest}>{t('pagination.newest')}</a>}
         {isOlder && olderThan !== null && ' · '}
         {olderThan !== null && (
           <a href={buildOlderUrl(newest, olderThan)} rel="next">
-            Older
+            {t('pagination.older')}
           </a>
         )}
       </p>

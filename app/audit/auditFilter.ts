@@ -2,7 +2,7 @@ import { DAY } from '@/lib/hold/zone'
 import type { Translate } from '@/lib/messages/translate'
 import type { AuditFilter } from '@/lib/store/read/auditEntries'
 
-/** The fields of the search in the record, as its address has them. Days are those of UTC, the last one included. */
+/** The search fields of the audit log, as its URL holds them. Days are UTC; the last one is included. */
 export interface AuditFields {
   who: string
   what: string
@@ -14,7 +14,7 @@ export interface AuditFields {
 
 const MAX_LENGTH = 200
 
-/** The fields that an address or a form names; those that it does not are empty. */
+/** Reads the fields from a URL or a form; a missing one is empty. */
 export function parseAuditFields(value: (key: string) => string | null | undefined): AuditFields {
   const field = (key: keyof AuditFields) => (value(key) ?? '').trim().slice(0, MAX_LENGTH)
   return {
@@ -27,7 +27,7 @@ export function parseAuditFields(value: (key: string) => string | null | undefin
   }
 }
 
-/** What the fields ask for, and a sentence for each that cannot be used. */
+/** Turns the fields into a filter, with a sentence for each field that cannot be used. */
 export function parseAuditFilter(
   t: Translate,
   fields: AuditFields,
@@ -38,14 +38,13 @@ export function parseAuditFilter(
     const at = Date.parse(`${fields[key]}T00:00:00Z`)
     const isDate = /^\d{4}-\d{2}-\d{2}$/.test(fields[key]) && !Number.isNaN(at)
     if (isDate && new Date(at).toISOString().startsWith(fields[key])) return at
-    faults[key] = 'Write the day as year-month-day, like 2026-11-10.'
+    faults[key] = t('audit.fault.day')
     return undefined
   }
   const fromAt = day('from')
   const lastAt = day('until')
-  if (fields.outcome !== '' && !isOutcome(fields.outcome)) faults.outcome = 'The outcome is done or refused.'
-  if (fromAt !== undefined && lastAt !== undefined && lastAt < fromAt)
-    faults.until = 'The last day lies before the first; exchange them.'
+  if (fields.outcome !== '' && !isOutcome(fields.outcome)) faults.outcome = t('audit.fault.outcome')
+  if (fromAt !== undefined && lastAt !== undefined && lastAt < fromAt) faults.until = t('audit.fault.order')
   return {
     filter: {
       who: fields.who || undefined,
@@ -61,7 +60,7 @@ export function parseAuditFilter(
 
 const isOutcome = (text: string): text is 'done' | 'refused' => text === 'done' || text === 'refused'
 
-/** The part of an address that names the fields. */
+/** The query string that holds the fields; empty if no field is filled in. */
 export function formatAuditQuery(fields: AuditFields): string {
   const params = new URLSearchParams(Object.entries(fields).filter(([, value]) => value !== ''))
   return params.size > 0 ? `?${params}` : ''

@@ -9,7 +9,10 @@ import { parseAuditFields, parseAuditFilter } from './auditFilter'
 import { parseOlderThan } from './pageUrls'
 
 export const dynamic = 'force-dynamic'
-export const metadata: Metadata = { title: 'Record of who did what' }
+export async function generateMetadata(): Promise<Metadata> {
+  const t = await getTranslate()
+  return { title: t('audit.title') }
+}
 
 const PAGE_SIZE = 100
 

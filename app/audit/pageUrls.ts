@@ -2,12 +2,12 @@ import type { z } from 'zod'
 
 type Params = Record<string, string | string[] | undefined>
 
-/** The key below which an address asks for rows, as ?older=KEY; null where it asks for the newest, or by what is no `key`. */
+/** The key in ?older=KEY, below which a list goes on; null for the newest rows, and for anything that is not a `key`. */
 export function parseOlderThan(params: Params, key: z.ZodType<string>): string | null {
   return key.safeParse([params.older].flat()[0]).data ?? null
 }
 
-/** The address of the rows below a key, from that of the newest. */
+/** The URL of the rows below a key, derived from the URL of the newest rows. */
 export function buildOlderUrl(newest: string, key: string): string {
   const [path, search] = newest.split('?')
   const params = new URLSearchParams(search)

@@ -1,4 +1,6 @@
+import { useTranslate } from '#translate'
 import { Field } from '@/app/ui/Field'
+import { rich } from '@/app/ui/language/rich'
 import styles from '@/app/ui/PlainForm.module.css'
 import { EVENT_KINDS } from '@/lib/custody/event'
 import type { KeyFaults, KeyFields, KeyPlace } from './keyFields'
@@ -13,122 +15,118 @@ export function KeyForm({
   faults: KeyFaults
   places: { plants: readonly KeyPlace[]; laboratories: readonly KeyPlace[] }
 }) {
+  const t = useTranslate()
   const faultList = Object.entries(faults).map(([field, detail]) => ({ field, detail }))
   return (
     <div className="prose">
-      <h1>Make a key</h1>
-      {Object.keys(faults).length > 0 && (
+      <h1>{t('keys.make')}</h1>
+      {faultList.length > 0 && (
         <p role="alert" className={styles.fault}>
-          No key was made: something has to be put right first, beside its field.
+          {t('keys.form.fault')}
         </p>
       )}
       <form method="post" action="/api/keys" className={styles.form}>
-        <Field
-          name="name"
-          label="Name"
-          faults={faultList}
-          hint="What it is for and where it is kept, like “scanner at the north dock”."
-        >
+        <Field name="name" label={t('keys.form.name')} faults={faultList} hint={t('keys.form.nameHint')}>
           {(control) => <input {...control} defaultValue={fields.name} maxLength={100} autoComplete="off" />}
         </Field>
         <Field
           name="sources"
-          label="Sources, one a line"
+          label={t('keys.form.sources')}
           faults={faultList}
-          hint={
-            <>
-              The key may write these as the <code>source</code> of an event, and no other.
-            </>
-          }
+          hint={rich(t, 'keys.form.sourcesHint', { code: (text) => <code>{text}</code> })}
         >
           {(control) => <textarea {...control} rows={3} defaultValue={fields.sources} spellCheck={false} />}
         </Field>
         <fieldset>
-          <legend>Of which samples it reports</legend>
-          <Choice name="reach" value="all" now={fields.reach} label="Of every sample" />
-          <Choice name="reach" value="some" now={fields.reach} label="Only of samples of, or bound for" />
-          <Fault of={faults.reach} />
+          <legend>{t('keys.form.samples')}</legend>
+          <Choice name="reach" value="all" chosen={fields.reach} label={t('keys.form.everySample')} />
+          <Choice name="reach" value="some" chosen={fields.reach} label={t('keys.form.someSamples')} />
+          <Fault text={faults.reach} />
           <div className={styles.ticks}>
-            {places.plants.map(({ code, name }) => (
+            {places.plants.map((place) => (
               <Tick
-                key={code}
+                key={place.code}
                 name="plants"
-                value={code}
+                value={place.code}
                 ticked={fields.plants}
-                label={`${name} (${code})`}
+                label={t('keys.form.place', { name: place.name, code: place.code })}
               />
             ))}
-            {places.laboratories.map(({ code, name }) => (
+            {places.laboratories.map((place) => (
               <Tick
-                key={code}
+                key={place.code}
                 name="laboratories"
-                value={code}
+                value={place.code}
                 ticked={fields.laboratories}
-                label={`${name} (${code})`}
+                label={t('keys.form.place', { name: place.name, code: place.code })}
               />
             ))}
           </div>
         </fieldset>
         <fieldset>
-          <legend>What it reports</legend>
-          <Choice name="reports" value="all" now={fields.reports} label="Every kind of event" />
-          <Choice name="reports" value="some" now={fields.reports} label="Only" />
-          <Fault of={faults.reports} />
+          <legend>{t('keys.form.events')}</legend>
+          <Choice name="reports" value="all" chosen={fields.reports} label={t('keys.form.everyKind')} />
+          <Choice name="reports" value="some" chosen={fields.reports} label={t('keys.form.someKinds')} />
+          <Fault text={faults.reports} />
           <div className={styles.ticks}>
+            {/* The kinds as they are on the wire: whoever sets up a machine writes them so. */}
             {EVENT_KINDS.map((kind) => (
               <Tick key={kind} name="kinds" value={kind} ticked={fields.kinds} label={kind} />
             ))}
           </div>
         </fieldset>
         <fieldset>
-          <legend>Further</legend>
+          <legend>{t('keys.form.further')}</legend>
           <Tick
             name="history"
             value="yes"
             ticked={fields.history ? ['yes'] : []}
-            label="It imports history: its own word is taken for when a report was made"
+            label={t('keys.form.history')}
           />
           <Tick
             name="register"
             value="yes"
             ticked={fields.register ? ['yes'] : []}
-            label="It may send the register, whole; only with every sample above"
+            label={t('keys.form.register')}
           />
-          <Fault of={faults.register} />
-          <Tick
-            name="signs"
-            value="yes"
-            ticked={fields.signs ? ['yes'] : []}
-            label="It signs what it sends (RFC 9421), and its secret never travels"
-          />
+          <Fault text={faults.register} />
+          <Tick name="signs" value="yes" ticked={fields.signs ? ['yes'] : []} label={t('keys.form.signs')} />
         </fieldset>
         <Field
           name="expires"
-          label="Last day on which it works"
+          label={t('keys.form.expires')}
           faults={faultList}
-          hint="To its end in UTC. Empty: until it is revoked."
+          hint={t('keys.form.expiresHint')}
         >
           {(control) => <input {...control} type="date" defaultValue={fields.expires} />}
         </Field>
         <p>
-          <button type="submit">Make the key</button> <a href="/keys">Back to the keys</a>
+          <button type="submit">{t('keys.form.submit')}</button> <a href="/keys">{t('keys.form.back')}</a>
         </p>
       </form>
     </div>
   )
 }
 
-/** One of two ways, of which one is chosen. */
-function Choice({ name, value, now, label }: { name: string; value: string; now: string; label: string }) {
+function Choice({
+  name,
+  value,
+  chosen,
+  label,
+}: {
+  name: string
+  value: string
+  chosen: string
+  label: string
+}) {
   return (
     <label className={styles.choice}>
-      <input type="radio" name={name} value={value} defaultChecked={now === value} />
+      <input type="radio" name={name} value={value} defaultChecked={chosen === value} />
       <span>{label}</span>
     </label>
   )
 }
 
-/** Something that can be ticked. */
 function Tick({
   name,
   value,
@@ -148,7 +146,6 @@ function Tick({
   )
 }
 
-/** What is wrong with a field and what would be right. */
-function Fault({ of: text }: { of: string | undefined }) {
+function Fault({ text }: { text: string | undefined }) {
   return text === undefined ? null : <p className={styles.fault}>{text}</p>
 }

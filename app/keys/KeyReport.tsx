@@ -1,7 +1,7 @@
 import { useTranslate } from '#translate'
 import { Instant } from '@/app/ui/Instant'
+import { rich } from '@/app/ui/language/rich'
 import table from '@/app/ui/Table.module.css'
-import { formatList } from '@/app/ui/words/number'
 import type { NewKey } from '@/lib/access/keys/newKey'
 import type { Translate } from '@/lib/messages/translate'
 import type { ListedKey } from '@/lib/store/people/keys'
@@ -9,8 +9,8 @@ import own from './KeyReport.module.css'
 import styles from './KeySecret.module.css'
 
 /**
- * The keys for machines. `made`: the key that was made just now; null where its secret has been shown already,
- * undefined where none was made. `now` in ms UTC.
+ * The API keys. `made` is the key that was just made, null if its secret was already shown, undefined if none was made.
+ * `revoked` tells whether a key was just revoked: `yes` or `none`. `now` in ms UTC.
  */
 export function KeyReport({
   keys,
@@ -23,72 +23,57 @@ export function KeyReport({
   revoked: string | undefined
   now: number
 }) {
+  const t = useTranslate()
   return (
     <>
-      <h1>Keys for machines</h1>
-      <p className="prose">
-        A scanner at a dock, a laboratory’s system or a script reports with a key. Each key speaks for the
-        sources that it is given and for nothing else, and what it reports of a sample that is not its own
-        does nothing. Make one for each machine, so that one can be revoked without the others.
-      </p>
+      <h1>{t('keys.title')}</h1>
+      <p className="prose">{t('keys.intro')}</p>
       <p>
-        <a href="/keys/new">Make a key</a>
+        <a href="/keys/new">{t('keys.make')}</a>
       </p>
       {made && <KeySecret made={made} />}
-      {made === null && (
-        <p role="status">
-          The secret was shown already and is not kept. If it is lost, revoke the key and make another.
-        </p>
-      )}
-      {revoked === 'yes' && <p role="status">The key is revoked. The next request with it is refused.</p>}
-      {revoked === 'none' && <p role="status">There was no such key to revoke, or it was revoked before.</p>}
-      {keys.length > 0 ? (
-        <KeyTable keys={keys} now={now} />
-      ) : (
-        <p>There is no key yet. Until there is one, only people report.</p>
-      )}
+      {made === null && <p role="status">{t('keys.secretGone')}</p>}
+      {revoked === 'yes' && <p role="status">{t('keys.revoked')}</p>}
+      {revoked === 'none' && <p role="status">{t('keys.notRevoked')}</p>}
+      {keys.length > 0 ? <KeyTable keys={keys} now={now} /> : <p>{t('keys.empty')}</p>}
     </>
   )
 }
 
-/** The secret of a key that was made just now, and how to send with it. */
+/** The secret of the new key, and how a machine sends it or signs with it. */
 function KeySecret({ made: { id, name, secret, mustSign } }: { made: NewKey }) {
+  const t = useTranslate()
+  const code = (text: React.ReactNode) => <code>{text}</code>
   return (
     <section className={styles.made} aria-labelledby="made">
-      <h2 id="made">The secret of “{name}”</h2>
-      <p>Put it where the machine reads it, now: it is shown this once, and only its hash is kept.</p>
+      <h2 id="made">{t('keys.secret.title', { name })}</h2>
+      <p>{t('keys.secret.copy')}</p>
       <pre className={styles.secret}>{secret}</pre>
-      {mustSign ? (
-        <p>
-          The machine does not send it, but signs with it (RFC 9421, hmac-sha256): key id <code>{id}</code>,
-          the HMAC key is the SHA-256 of the secret’s text, and <code>@method</code>, <code>@path</code> and{' '}
-          <code>content-digest</code> are signed, with <code>created</code>. The README has the details.
-        </p>
-      ) : (
-        <p>
-          The machine sends it with each request as <code>Authorization: Bearer</code>, or{' '}
-          <code>npm run load</code> reads it from <code>HOLDFAST_KEY</code>.
-        </p>
-      )}
+      <p>
+        {mustSign
+          ? rich(t, 'keys.secret.sign', { id, code, method: code, path: code, digest: code, created: code })
+          : rich(t, 'keys.secret.bearer', { header: code, command: code, variable: code })}
+      </p>
     </section>
   )
 }
 
-/** The keys with what each may do, when it was last used, and a way to revoke it. Times are UTC. */
+/** The keys: what each may do, when it was last used, and a button that revokes it. Times are UTC. */
 function KeyTable({ keys, now }: { keys: readonly ListedKey[]; now: number }) {
   const t = useTranslate()
   return (
     <div className={table.scroll}>
       <table className={`${table.table} ${table.stack} ${own.keys}`}>
-        <caption>Those that work first, then the revoked; the newest of each first</caption>
+        <caption>{t('keys.table.caption')}</caption>
         <thead>
           <tr>
-            <th scope="col">Key</th>
-            <th scope="col">Speaks for</th>
-            <th scope="col">Reports</th>
-            <th scope="col">Last used</th>
-            <th scope="col">Works until</th>
-            <th scope="col">Made</th>
+            <th scope="col">{t('keys.table.key')}</th>
+            <th scope="col">{t('keys.table.sources')}</th>
+            <th scope="col">{t('keys.table.events')}</th>
+            <th scope="col">{t('keys.table.samples')}</th>
+            <th scope="col">{t('keys.table.lastUsed')}</th>
+            <th scope="col">{t('keys.table.expires')}</th>
+            <th scope="col">{t('keys.table.made')}</th>
           </tr>
         </thead>
         <tbody>
@@ -97,27 +82,32 @@ function KeyTable({ keys, now }: { keys: readonly ListedKey[]; now: number }) {
               <th scope="row">
                 {key.name}
                 <span className={table.quiet}>
-                  id <code>{key.id}</code>
+                  {rich(t, 'keys.table.id', { id: key.id, code: (text) => <code>{text}</code> })}
                 </span>
               </th>
-              <td data-head="speaks for">{formatList(t, key.sources)}</td>
-              <td data-head="reports">
-                {key.kinds === null ? 'every kind' : formatList(t, key.kinds)} of {formatReach(t, key)}
+              <td data-head={t('keys.table.sources')}>{t.list(key.sources)}</td>
+              <td data-head={t('keys.table.events')}>
+                {key.kinds === null ? t('keys.table.everyKind') : t.list(key.kinds)}
                 {listKeyNotes(t, key).map((note) => (
                   <span key={note} className={table.quiet}>
                     {note}
                   </span>
                 ))}
               </td>
-              <td data-head="last used">
-                {key.lastUsedAt === null ? 'never' : <Instant at={key.lastUsedAt} zone="UTC" now={now} />}
+              <td data-head={t('keys.table.samples')}>{formatReach(t, key)}</td>
+              <td data-head={t('keys.table.lastUsed')}>
+                {key.lastUsedAt === null ? (
+                  t('keys.table.neverUsed')
+                ) : (
+                  <Instant at={key.lastUsedAt} zone="UTC" now={now} />
+                )}
               </td>
-              <td data-head="works until">
-                <Until listedKey={key} now={now} />
+              <td data-head={t('keys.table.expires')}>
+                <Expiry listedKey={key} now={now} />
               </td>
-              <td data-head="made">
+              <td data-head={t('keys.table.made')}>
                 <Instant at={key.createdAt} zone="UTC" now={now} />
-                <span className={table.quiet}>by {key.createdBy}</span>
+                <span className={table.quiet}>{t('keys.table.madeBy', { name: key.createdBy })}</span>
               </td>
             </tr>
           ))}
@@ -127,61 +117,51 @@ function KeyTable({ keys, now }: { keys: readonly ListedKey[]; now: number }) {
   )
 }
 
-function Until({ listedKey, now }: { listedKey: ListedKey; now: number }) {
+/** When a key expires, expired or was revoked; with a button that revokes it unless it is. */
+function Expiry({ listedKey, now }: { listedKey: ListedKey; now: number }) {
+  const t = useTranslate()
   const { id, name, expiresAt, revokedAt } = listedKey
-  const state = getKeyState(listedKey, now)
+  const b = (text: React.ReactNode) => <b className={own.over}>{text}</b>
+  const unseen = (text: React.ReactNode) => <span className="unseen">{text}</span>
   if (revokedAt !== null)
-    return (
-      <>
-        <b className={own.over}>revoked</b> <Instant at={revokedAt} zone="UTC" now={now} />
-      </>
-    )
+    return rich(t, 'keys.state.revoked', { b, time: <Instant at={revokedAt} zone="UTC" now={now} /> })
+  const time = expiresAt === null ? null : <Instant at={expiresAt} zone="UTC" now={now} />
   return (
     <>
-      {state === 'expired' && <b className={own.over}>expired </b>}
-      {expiresAt === null ? 'it is revoked' : <Instant at={expiresAt} zone="UTC" now={now} />}
+      {expiresAt !== null && expiresAt <= now
+        ? rich(t, 'keys.state.expired', { b, time })
+        : (time ?? t('keys.state.noExpiry'))}
       <details className={own.revoke}>
-        <summary>
-          Revoke<span className="unseen"> {name}</span>
-        </summary>
+        <summary>{rich(t, 'keys.revoke.summary', { name, unseen })}</summary>
         <form method="post" action={`/api/keys/${id}/revoke`}>
-          <p>Its machine can report nothing more, at once and for good.</p>
-          <button type="submit">
-            Revoke<span className="unseen"> {name}</span> now
-          </button>
+          <p>{t('keys.revoke.warning')}</p>
+          <button type="submit">{rich(t, 'keys.revoke.submit', { name, unseen })}</button>
         </form>
       </details>
     </>
   )
 }
 
-/** Of which samples a key reports: "every sample", "samples of P1 and P2", "samples bound for L1". */
+/** The samples that a key reports on: "all", "of P1 and P2", "bound for L1". */
 function formatReach(
   t: Translate,
   { plants, laboratories }: Pick<ListedKey, 'plants' | 'laboratories'>,
 ): string {
-  if (plants === null && laboratories === null) return 'every sample'
-  const parts = [
-    plants?.length ? `samples of ${formatList(t, plants)}` : '',
-    laboratories?.length ? `samples bound for ${formatList(t, laboratories)}` : '',
-  ].filter(Boolean)
-  return parts.length === 0 ? 'no sample' : parts.join(', and ')
+  if (plants === null && laboratories === null) return t('keys.reach.all')
+  const [ofPlants, boundFor] = [t.list(plants ?? []), t.list(laboratories ?? [])]
+  if (ofPlants && boundFor) return t('keys.reach.both', { plants: ofPlants, laboratories: boundFor })
+  if (ofPlants) return t('keys.reach.plants', { plants: ofPlants })
+  return boundFor ? t('keys.reach.laboratories', { laboratories: boundFor }) : t('keys.reach.none')
 }
 
-/** What else a key may do or has to. */
+/** What a key may do besides, and what it must do. */
 function listKeyNotes(
   t: Translate,
   key: Pick<ListedKey, 'mayImportHistory' | 'maySetRegister' | 'mustSign'>,
 ): string[] {
   return [
-    key.mustSign && 'signs what it sends',
-    key.mayImportHistory && 'may import history',
-    key.maySetRegister && 'may send the register',
+    key.mustSign && t('keys.note.signs'),
+    key.mayImportHistory && t('keys.note.history'),
+    key.maySetRegister && t('keys.note.register'),
   ].filter((note) => note !== false)
-}
-
-/** What has become of a key at `now` (ms UTC): it works, has expired or was revoked. */
-function getKeyState({ revokedAt, expiresAt }: ListedKey, now: number): 'works' | 'expired' | 'revoked' {
-  if (revokedAt !== null) return 'revoked'
-  return expiresAt !== null && expiresAt <= now ? 'expired' : 'works'
 }

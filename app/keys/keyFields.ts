@@ -6,19 +6,19 @@ import { readRegisterDocument } from '@/lib/store/ledger/registerEntries'
 import { findRightsFault, type KeyRights } from '@/lib/store/people/keys'
 import { getAppPool } from '@/lib/store/scope/sharedPool'
 
-/** The form for a key, as its fields are sent. */
+/** The fields of the form for a key, as they are sent. */
 export interface KeyFields {
   name: string
-  /** One a line. */
+  /** One per line. */
   sources: string
-  /** "some": only of the ticked plants and laboratories. */
+  /** `some`: only the ticked plants and laboratories. */
   reach: 'all' | 'some'
   plants: string[]
   laboratories: string[]
-  /** "some": only the ticked kinds. */
+  /** `some`: only the ticked kinds. */
   reports: 'all' | 'some'
   kinds: string[]
-  /** The last day on which it works, of UTC; empty: it does not expire. */
+  /** The last day on which the key works, in UTC, year-month-day; empty if it does not expire. */
   expires: string
   history: boolean
   register: boolean
@@ -29,7 +29,7 @@ export type KeyFaults = Partial<Record<keyof KeyFields, string>>
 
 const MAX_LENGTH = 100
 
-/** The fields of a form as they were sent, or those of an empty one. */
+/** Reads the fields of a form that was sent, or of an empty one. */
 export function parseKeyFields(sent: URLSearchParams): KeyFields {
   const text = (name: string) => (sent.get(name) ?? '').trim()
   const choice = (name: string) => (sent.get(name) === 'all' ? 'all' : 'some')
@@ -48,7 +48,7 @@ export function parseKeyFields(sent: URLSearchParams): KeyFields {
   }
 }
 
-/** The address part that carries the fields back to the form. */
+/** The query string that carries the fields back to the form. */
 export function formatKeyQuery(fields: KeyFields): string {
   const pairs = Object.entries(fields).flatMap(([name, value]) => {
     if (Array.isArray(value)) return value.map((one) => [name, one])
@@ -57,7 +57,7 @@ export function formatKeyQuery(fields: KeyFields): string {
   return new URLSearchParams([['sent', 'yes'], ...pairs]).toString()
 }
 
-/** What the fields ask for at `now` (ms UTC), or a sentence for each that cannot be used. */
+/** The rights that the fields ask for at `now` (ms UTC), or a sentence for each field that cannot be used. */
 export function parseKeyRights(
   t: Translate,
   fields: KeyFields,
@@ -79,21 +79,17 @@ export function parseKeyRights(
     expiresAt: expiresAt === 'wrong' ? null : expiresAt,
   }
   const fault = findRightsFault(rights)
-  if (fault) faults[FIELD_BY_RIGHT[fault.field] ?? 'name'] = fault.detail
-  if (isTooLong(fields.name)) faults.name = `Write the name in ${MAX_LENGTH} characters at most, on one line.`
-  if (rights.sources.some(isTooLong))
-    faults.sources = `Write each source in ${MAX_LENGTH} characters at most.`
+  if (fault) faults[FIELD_BY_RIGHT[fault.field] ?? 'name'] = t.message(fault.detail)
+  if (isTooLong(fields.name)) faults.name = t('keys.fault.longName', { max: MAX_LENGTH })
+  if (rights.sources.some(isTooLong)) faults.sources = t('keys.fault.longSource', { max: MAX_LENGTH })
   if (isReachLimited && fields.plants.length + fields.laboratories.length === 0)
-    faults.reach = 'Tick at least one plant or laboratory, or choose every sample.'
-  if (!fields.plants.every((code) => known.plants.has(code)))
-    faults.reach = 'A ticked plant is no longer in the register. Choose again.'
+    faults.reach = t('keys.fault.noPlace')
+  if (!fields.plants.every((code) => known.plants.has(code))) faults.reach = t('keys.fault.unknownPlant')
   if (!fields.laboratories.every((code) => known.laboratories.has(code)))
-    faults.reach = 'A ticked laboratory is no longer in the register. Choose again.'
-  if (fields.reports === 'some' && fields.kinds.length === 0)
-    faults.reports = 'Tick at least one kind, or choose every kind.'
-  if (!fields.kinds.every(isEventKind)) faults.reports = 'A ticked kind is not a kind of event. Choose again.'
-  if (expiresAt === 'wrong')
-    faults.expires = 'Write a day that is still to end, as year-month-day, or leave it empty.'
+    faults.reach = t('keys.fault.unknownLaboratory')
+  if (fields.reports === 'some' && fields.kinds.length === 0) faults.reports = t('keys.fault.noKind')
+  if (!fields.kinds.every(isEventKind)) faults.reports = t('keys.fault.unknownKind')
+  if (expiresAt === 'wrong') faults.expires = t('keys.fault.pastDay')
   return Object.keys(faults).length === 0 ? { rights, faults: null } : { rights: null, faults }
 }
 
@@ -120,7 +116,7 @@ export interface KeyPlace {
   name: string
 }
 
-/** The plants and laboratories of the register, by name. For administrators only. */
+/** The plants and laboratories of the register, sorted by name. Only administrators may see all of them. */
 export async function readKeyPlaces(): Promise<{ plants: KeyPlace[]; laboratories: KeyPlace[] }> {
   const { plants, laboratories } = await readRegisterDocument(getAppPool())
   const byName = (places: readonly KeyPlace[]) =>

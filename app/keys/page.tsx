@@ -1,4 +1,5 @@
 import type { Metadata } from 'next'
+import { getTranslate } from '@/app/ui/language/serverTranslate'
 import { requireUser } from '@/lib/access/guard'
 import { consumeNewKey } from '@/lib/access/keys/newKey'
 import { listKeys } from '@/lib/store/people/keys'
@@ -6,7 +7,10 @@ import { getAuthPool } from '@/lib/store/scope/sharedPool'
 import { KeyReport } from './KeyReport'
 
 export const dynamic = 'force-dynamic'
-export const metadata: Metadata = { title: 'Keys for machines' }
+export async function generateMetadata(): Promise<Metadata> {
+  const t = await getTranslate()
+  return { title: t('keys.title') }
+}
 
 type Params = Promise<Record<string, string | string[] | undefined>>
 

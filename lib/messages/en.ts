@@ -19,4 +19,14 @@ export const en = {
   ...schedule,
   ...standing,
   ...time,
+import { account } from './en/account'
+import { audit } from './en/audit'
+import { keys } from './en/keys'
+import { people } from './en/people'
+import { signIn } from './en/signIn'
+  ...account,
+  ...audit,
+  ...keys,
+  ...people,
+  ...signIn,
 } as const

@@ -5,7 +5,10 @@ import { KeyForm } from '../KeyForm'
 import { parseKeyFields, parseKeyRights, readKeyPlaces } from '../keyFields'
 
 export const dynamic = 'force-dynamic'
-export const metadata: Metadata = { title: 'Make a key' }
+export async function generateMetadata(): Promise<Metadata> {
+  const t = await getTranslate()
+  return { title: t('keys.make') }
+}
 
 type Params = Promise<Record<string, string | string[] | undefined>>
 

@@ -1,6 +1,8 @@
 import { createHash, randomBytes } from 'node:crypto'
 import type pg from 'pg'
 import { z } from 'zod'
+import { english } from '@/lib/messages/english'
+import { type Message, message } from '@/lib/messages/message'
 import { isHandSource } from '@/lib/policy/mayRecord'
 import type { ApiKey } from '@/lib/policy/principal'
 import { type Actor, appendToAuditLog } from '../scope/audit'
@@ -50,7 +52,7 @@ export async function makeKey(
   now: number,
 ): Promise<{ id: string; secret: string }> {
   const fault = findRightsFault(rights)
-  if (fault) throw new RangeError(fault.detail)
+  if (fault) throw new RangeError(english.message(fault.detail))
   const id = randomBytes(9).toString('base64url')
   const secret = newSecret()
   const { name, sources, kinds, plants, laboratories, mayImportHistory, maySetRegister, mustSign } = rights
@@ -76,28 +78,25 @@ export async function makeKey(
 }
 
 /** What keeps these rights from being given, with the field it is about; null where nothing does. */
-export function findRightsFault(rights: KeyRights): { field: keyof KeyRights; detail: string } | null {
-  if (rights.name.trim() === '')
-    return { field: 'name', detail: 'Give the key a name: what it is for, and where it is kept.' }
-  if (rights.sources.length === 0)
-    return { field: 'sources', detail: 'Name at least one source that the key may speak for.' }
+export function findRightsFault(rights: KeyRights): { field: keyof KeyRights; detail: Message } | null {
+  if (rights.name.trim() === '') return { field: 'name', detail: message('keys.fault.noName') }
+  if (rights.sources.length === 0) return { field: 'sources', detail: message('keys.fault.noSource') }
   for (const source of rights.sources) {
     if (source.includes('/') || source.trim() !== source || source === '')
       return {
         field: 'sources',
-        detail: `"${source}" cannot be a source: leave out slashes and outer blanks.`,
+        detail: message('keys.fault.badSource', { source }),
       }
     if (isHandSource(source))
       return {
         field: 'sources',
-        detail: `"${source}" begins with "hand", which stands for people who report by hand. Name the machine otherwise.`,
+        detail: message('keys.fault.handSource', { source }),
       }
   }
   if (rights.maySetRegister && (rights.plants !== null || rights.laboratories !== null))
     return {
       field: 'maySetRegister',
-      detail:
-        'The register is sent whole, for all plants and laboratories; a key of some of them cannot send it. Make two keys.',
+      detail: message('keys.fault.limitedRegister'),
     }
   return null
 }

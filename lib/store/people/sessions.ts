@@ -135,7 +135,7 @@ export async function endSessions(
 /** A passkey of a person. */
 export interface ListedPasskey {
   id: string
-  name: string
+  name: string | null
   sinceAt: number
 }
 
@@ -147,7 +147,7 @@ export async function listPasskeys(authPool: pg.Pool, personId: string): Promise
   })
   return rows.map(({ id, name, createdAt }) => ({
     id,
-    name: name || 'a passkey',
+    name: name || null,
     sinceAt: createdAt?.getTime() ?? 0,
   }))
 }

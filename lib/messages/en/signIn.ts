@@ -1,0 +1,37 @@
+/** Signing in: by a mailed link or code, by a passkey, and as one of the demo’s people. */
+export const signIn = {
+  'signIn.title': 'Sign in',
+  'signIn.email': 'Your e-mail address',
+  'signIn.submit': 'Mail me a link',
+  'signIn.fault.link':
+    'That link no longer works: it was already used, or is more than {minutes, number} minutes old. Ask for a new mail.',
+  'signIn.fault.passkey': 'That passkey was not accepted. Try again, or ask for a mailed link.',
+  'signIn.fault.address': 'That is not an e-mail address. Type it in full, like name@example.org.',
+  'signIn.passkey.use': 'Use a passkey',
+  'signIn.passkey.failed': 'The passkey was not accepted. Try again, or ask for a mailed link.',
+  'signIn.demo.title': 'Explore the demo',
+  'signIn.demo.intro': 'Everything in it is invented. Sign in as',
+  'signIn.demo.administrator': 'administrator',
+  'signIn.demo.reader': 'reader',
+  'signIn.demo.plantContact': 'plant contact',
+  'signIn.demo.laboratoryDesk': 'laboratory desk',
+  'signIn.outbox':
+    'No mail server is configured, so mail is written to <file>{outbox}</file> and nobody receives it. Set <variable>SMTP_URL</variable> and restart. Only administrators see this notice.',
+  'signIn.code.title': 'Check your mail',
+  'signIn.code.intro':
+    'If Holdfast knows the address, a mail with a link and a code is on its way. Open the link where you want to work, or type the code here. Each works once, for {minutes, number} minutes.',
+  'signIn.code.noMail':
+    'No mail? Look in your spam folder, or <again>ask again</again>. The programme’s administrator decides who can sign in.',
+  'signIn.code.label': 'Code',
+  'signIn.code.submit': 'Sign in',
+  'signIn.code.wrong':
+    'That is not the code of the last mail. {left, plural, one {# try} other {# tries}} left.',
+  'signIn.code.spent':
+    'This code no longer works: it was used, is too old, or was mistyped too often. Ask for a new mail.',
+  'signIn.link.title': 'Sign in to Holdfast',
+  'signIn.link.intro': 'Press once, on the device you want to use.',
+  'signIn.link.submit': 'Sign in here',
+  'signIn.link.brokenTitle': 'This link is incomplete',
+  'signIn.link.broken':
+    'Part of the address is missing. Open it from the mail again, or <again>ask for a new one</again>.',
+} as const
