@@ -9,13 +9,13 @@ import type { Translate } from '@/lib/messages/translate'
 
 const MAX_NAME_LENGTH = 60
 
-/** Enrols a passkey under a name, on a browser that has them; says so where it has not. */
+/** The form that enrols a passkey, or a hint if the browser does not support passkeys. */
 export function AddPasskey() {
   const t = useTranslate()
   const canUse = useCanUsePasskeys()
   const router = useRouter()
   const [wrong, setWrong] = useState<string | null>(null)
-  if (!canUse) return <p>A passkey is added here with a browser that has them, with scripts on.</p>
+  if (!canUse) return <p>{t('account.passkeys.unsupported')}</p>
   const add = async (event: FormEvent<HTMLFormElement>) => {
     event.preventDefault()
     const form = event.currentTarget
@@ -31,12 +31,12 @@ export function AddPasskey() {
   return (
     <form onSubmit={add} className={styles.form}>
       <label>
-        <span>Name of the new passkey</span>
+        <span>{t('account.passkeys.newName')}</span>
         <input
           name="name"
           required
           maxLength={MAX_NAME_LENGTH}
-          placeholder="phone at the line"
+          placeholder={t('account.passkeys.newNameExample')}
           autoComplete="off"
         />
       </label>
@@ -45,15 +45,15 @@ export function AddPasskey() {
           {wrong}
         </p>
       )}
-      <button type="submit">Add a passkey</button>
+      <button type="submit">{t('account.passkeys.add')}</button>
     </form>
   )
 }
 
 function describeFailure(t: Translate, error: unknown): string {
   if (error instanceof PasskeyRefused && error.message === 'SESSION_NOT_FRESH')
-    return 'You signed in more than a day ago. Sign out, sign in again, and add it then.'
+    return t('account.passkeys.stale')
   if (error instanceof DOMException && error.name === 'InvalidStateError')
-    return 'This device has a passkey of yours already.'
-  return 'No passkey was added. Try again; the device must confirm that it is you.'
+    return t('account.passkeys.duplicate')
+  return t('account.passkeys.failed')
 }

@@ -1,43 +1,42 @@
 import { useTranslate } from '#translate'
 import { Instant } from '@/app/ui/Instant'
 import table from '@/app/ui/Table.module.css'
+import type { MessageKey } from '@/lib/messages/message'
 import type { Translate } from '@/lib/messages/translate'
 import type { ActiveSession } from '@/lib/store/people/sessions'
 
 interface Props {
   sessions: readonly ActiveSession[]
-  /** The session of the page itself. */
+  /** Id of the session that shows this page; null if it is not in the list. */
   here: string | null
   zone: string
   now: number
-  /** The person whose they are, where an administrator looks at another's. */
+  /** Whose sessions they are, if an administrator looks at someone else's. */
   owner?: { id: string; name: string }
 }
 
-/** Where a person is signed in, with a button to end each. */
-export function SessionList({ sessions, here, zone, now, owner: of }: Props) {
+/** The sessions of a person, each with a button that ends it. `now` in ms UTC. */
+export function SessionList({ sessions, here, zone, now, owner }: Props) {
   const t = useTranslate()
   const others = sessions.filter(({ id }) => id !== here).length
-  const action = of ? '/api/setup/people/sessions' : '/api/me/sessions'
-  const whose = of && <input type="hidden" name="person" value={of.id} />
+  const action = owner ? '/api/setup/people/sessions' : '/api/me/sessions'
+  const ownerField = owner && <input type="hidden" name="person" value={owner.id} />
   return (
     <section aria-labelledby="sessions">
       <h2 id="sessions">
-        Where {of ? of.name : 'you'} {of ? 'is' : 'are'} signed in
+        {owner ? t('account.sessions.titleOther', { name: owner.name }) : t('account.sessions.title')}
       </h2>
       <div className={table.scroll}>
         <table className={`${table.table} ${table.stack}`}>
-          <caption>
-            {of ? 'An ended one is out at once, and on record.' : 'One that you do not know: end it.'}
-          </caption>
+          <caption>{owner ? t('account.sessions.captionOther') : t('account.sessions.caption')}</caption>
           <thead>
             <tr>
-              <th scope="col">With</th>
-              <th scope="col">From</th>
-              <th scope="col">Since</th>
-              <th scope="col">Last seen</th>
+              <th scope="col">{t('account.sessions.browser')}</th>
+              <th scope="col">{t('account.sessions.address')}</th>
+              <th scope="col">{t('account.sessions.since')}</th>
+              <th scope="col">{t('account.sessions.seen')}</th>
               <th scope="col">
-                <span className="unseen">End it</span>
+                <span className="unseen">{t('account.sessions.action')}</span>
               </th>
             </tr>
           </thead>
@@ -46,21 +45,23 @@ export function SessionList({ sessions, here, zone, now, owner: of }: Props) {
               <tr key={id}>
                 <th scope="row">
                   {describeBrowser(t, browser)}
-                  {id === here && <span className={table.quiet}>this one</span>}
+                  {id === here && <span className={table.quiet}>{t('account.sessions.here')}</span>}
                 </th>
-                <td data-head="from">{address ?? 'not known'}</td>
-                <td data-head="since">
+                <td data-head={t('account.sessions.fromHead')}>
+                  {address ?? t('account.sessions.noAddress')}
+                </td>
+                <td data-head={t('account.sessions.sinceHead')}>
                   <Instant at={sinceAt} zone={zone} now={now} />
                 </td>
-                <td data-head="last seen">
+                <td data-head={t('account.sessions.seenHead')}>
                   <Instant at={seenAt} zone={zone} now={now} />
                 </td>
                 <td>
                   {id !== here && (
                     <form method="post" action={action}>
-                      {whose}
+                      {ownerField}
                       <input type="hidden" name="id" value={id} />
-                      <button type="submit">End</button>
+                      <button type="submit">{t('account.sessions.end')}</button>
                     </form>
                   )}
                 </td>
@@ -71,9 +72,11 @@ export function SessionList({ sessions, here, zone, now, owner: of }: Props) {
       </div>
       {others > 0 && (
         <form method="post" action={action}>
-          {whose}
+          {ownerField}
           <p>
-            <button type="submit">{here === null ? 'End all' : 'End all others'}</button>
+            <button type="submit">
+              {here === null ? t('account.sessions.endAll') : t('account.sessions.endOthers')}
+            </button>
           </p>
         </form>
       )}
@@ -81,27 +84,33 @@ export function SessionList({ sessions, here, zone, now, owner: of }: Props) {
   )
 }
 
-const BROWSERS: [RegExp, string][] = [
-  [/Edg(e|A|iOS)?\//, 'Edge'],
-  [/OPR\//, 'Opera'],
-  [/Firefox\/|FxiOS\//, 'Firefox'],
-  [/Chrome\/|CriOS\/|Chromium\//, 'Chrome or a browser of its kind'],
-  [/Safari\//, 'Safari'],
+/** The first pattern that matches a user agent names its browser. Product names are the same in every language. */
+const BROWSERS: [RegExp, { name: string } | { key: MessageKey }][] = [
+  [/Edg(e|A|iOS)?\//, { name: 'Edge' }],
+  [/OPR\//, { name: 'Opera' }],
+  [/Firefox\/|FxiOS\//, { name: 'Firefox' }],
+  [/Chrome\/|CriOS\/|Chromium\//, { key: 'account.browser.chromium' }],
+  [/Safari\//, { name: 'Safari' }],
 ]
 
-const DEVICES: [RegExp, string][] = [
-  [/iPhone/, 'an iPhone'],
-  [/iPad/, 'an iPad'],
-  [/Android/, 'an Android device'],
-  [/Windows/, 'Windows'],
-  [/Mac OS X|Macintosh/, 'a Mac'],
-  [/CrOS/, 'a Chromebook'],
-  [/Linux/, 'Linux'],
+const DEVICES: typeof BROWSERS = [
+  [/iPhone/, { key: 'account.browser.iphone' }],
+  [/iPad/, { key: 'account.browser.ipad' }],
+  [/Android/, { key: 'account.browser.android' }],
+  [/Windows/, { name: 'Windows' }],
+  [/Mac OS X|Macintosh/, { key: 'account.browser.mac' }],
+  [/CrOS/, { key: 'account.browser.chromebook' }],
+  [/Linux/, { name: 'Linux' }],
 ]
 
-/** What a browser says it is, as words: "Firefox on Windows". It is the browser's own claim. */
+/** The browser and device that a user agent claims: "Firefox on Windows". */
 function describeBrowser(t: Translate, agent: string): string {
-  const browser = BROWSERS.find(([pattern]) => pattern.test(agent))?.[1] ?? 'A browser that does not say'
-  const machine = DEVICES.find(([pattern]) => pattern.test(agent))?.[1]
-  return machine ? `${browser} on ${machine}` : browser
+  const find = (patterns: typeof BROWSERS) => {
+    const found = patterns.find(([pattern]) => pattern.test(agent))?.[1]
+    return found && ('name' in found ? found.name : t.message({ key: found.key, values: {} }))
+  }
+  const [browser, device] = [find(BROWSERS), find(DEVICES)]
+  if (browser && device) return t('account.browser.on', { browser, device })
+  if (device) return t('account.browser.unknownOn', { device })
+  return browser ?? t('account.browser.unknown')
 }

@@ -1,54 +1,53 @@
 import { useTranslate } from '#translate'
 import { Field } from '@/app/ui/Field'
 import { Instant } from '@/app/ui/Instant'
+import { rich } from '@/app/ui/language/rich'
 import styles from '@/app/ui/PlainForm.module.css'
 import { formatDateTime } from '@/app/ui/words/instant'
 import { parseZone } from './zoneField'
 
 interface Props {
-  /** The IANA zone that holds. */
+  /** The person's IANA zone. */
   zone: string
-  /** Whether mail comes to them by it. */
+  /** Whether they get mail, which follows the zone. */
   hasMail: boolean
-  /** What was typed and names no zone; null where nothing was refused. */
+  /** A text that was sent but names no zone; null if nothing was refused. */
   refused: string | null
-  /** What was chosen has just been kept. */
+  /** Whether the zone was just saved. */
   isKept: boolean
   /** In ms UTC. */
   now: number
 }
 
-/** In which zone a person reads times. */
+/** The form for the zone in which a person reads times. */
 export function ZoneChoice({ zone, hasMail, refused, isKept, now }: Props) {
+  const t = useTranslate()
   const faults =
     refused === null
       ? []
       : [
           {
             field: 'zone',
-            detail: `“${refused}” is no time zone. Choose one of the list, like Europe/Lisbon.`,
+            detail: t('account.zone.unknown', { zone: refused }),
           },
         ]
   return (
     <section aria-labelledby="zone">
-      <h2 id="zone">Your time zone</h2>
-      {isKept && <p role="status">Kept. It holds from now on.</p>}
+      <h2 id="zone">{t('account.zone.title')}</h2>
+      {isKept && <p role="status">{t('account.zone.saved')}</p>}
       <p>
-        {hasMail && 'Your mail comes by it. '}Times that are yours are told in it. In {zone} it is now{' '}
-        <Instant at={now} zone={zone} now={now} />.
+        {rich(t, hasMail ? 'account.zone.mailNow' : 'account.zone.now', {
+          zone,
+          time: <Instant at={now} zone={zone} now={now} />,
+        })}
       </p>
       {refused !== null && (
         <p role="alert" className={styles.fault}>
-          It was not kept.
+          {t('account.zone.notSaved')}
         </p>
       )}
       <form method="post" action="/api/me/zone" className={styles.form}>
-        <Field
-          name="zone"
-          label="Zone"
-          faults={faults}
-          hint="A region and a city that keeps its time, like Europe/Lisbon."
-        >
+        <Field name="zone" label={t('account.zone.label')} faults={faults} hint={t('account.zone.hint')}>
           {(control) => (
             <input
               {...control}
@@ -64,26 +63,30 @@ export function ZoneChoice({ zone, hasMail, refused, isKept, now }: Props) {
         </Field>
         <ZoneList now={now} />
         <p>
-          <button type="submit">Keep this zone</button>
+          <button type="submit">{t('account.zone.submit')}</button>
         </p>
       </form>
     </section>
   )
 }
 
-/** What an address says was typed as a zone and could not be kept; null where it says nothing or names a zone. */
+/** The text in a query that was sent as a zone but names none, cut to 64 characters; null if there is none. */
 export function findRefusedZone(typed: string | string[] | undefined): string | null {
   if (typeof typed !== 'string' || parseZone(typed) !== undefined) return null
   return typed.slice(0, 64)
 }
 
-/** The zones that a field with `list="zones"` offers, each with the time that it is there. `now` in ms UTC. */
+/** The zones that a field with `list="zones"` offers, each with its current time. `now` in ms UTC. */
 export function ZoneList({ now }: { now: number }) {
   const t = useTranslate()
   return (
     <datalist id="zones">
       {Intl.supportedValuesOf('timeZone').map((zone) => (
-        <option key={zone} value={zone} label={`there it is ${formatDateTime(t, now, zone, now)}`} />
+        <option
+          key={zone}
+          value={zone}
+          label={t('account.zone.option', { time: formatDateTime(t, now, zone, now) })}
+        />
       ))}
     </datalist>
   )

@@ -1,5 +1,7 @@
 import type { Metadata } from 'next'
+import { useTranslate } from '#translate'
 import { MailNotice } from '@/app/sign-in/MailNotice'
+import { rich } from '@/app/ui/language/rich'
 import { getTranslate } from '@/app/ui/language/serverTranslate'
 import { requireUser } from '@/lib/access/guard'
 import { readOwnSignIn } from '@/lib/access/session/ownSignIn'
@@ -17,7 +19,10 @@ import { SessionList } from './SessionList'
 import { findRefusedZone, ZoneChoice } from './ZoneChoice'
 
 export const dynamic = 'force-dynamic'
-export const metadata: Metadata = { title: 'You' }
+export async function generateMetadata(): Promise<Metadata> {
+  const t = await getTranslate()
+  return { title: t('account.title') }
+}
 
 type Search = Promise<Record<string, string | string[] | undefined>>
 
@@ -36,9 +41,8 @@ export default async function MePage({ searchParams }: { searchParams: Search })
   return (
     <>
       <h1>{person.name}</h1>
-      <p>
-        {person.email}. {describeRoles(t, person.roles)}
-      </p>
+      <p>{person.email}</p>
+      <p>{describeRoles(t, person.roles)}</p>
       {hasNoRole(person.roles) && <NoRole administrators={await listAdministrators(getAuthPool())} />}
       {hasMail && (
         <MailPreferences
@@ -64,7 +68,7 @@ export default async function MePage({ searchParams }: { searchParams: Search })
   )
 }
 
-/** What was typed into the form of the weekly mail and could not be kept; null where nothing was. */
+/** The fields of the mail form that were sent but could not be saved; null if there are none. */
 async function parseTypedFields(searchParams: Search) {
   const pairs = Object.entries(await searchParams).flatMap(([name, value]) =>
     typeof value === 'string' ? [[name, value] as [string, string]] : [],
@@ -85,20 +89,21 @@ function toFields(chosen: Awaited<ReturnType<typeof readDigestPreference>>) {
   }
 }
 
-/** Says to someone who is nothing in the programme yet why there is nothing to see, and who can change that. */
+/** Tells someone without a role why there is nothing to see, and which administrators can change that. */
 function NoRole({ administrators }: { administrators: readonly { name: string; email: string }[] }) {
+  const t = useTranslate()
   return (
     <div role="status">
-      <p className="prose">
-        You are signed in, and no role in the programme has been given to you yet, so there is nothing here
-        for you to see. Ask an administrator to say on the page People what you are: contact of a plant, at
-        the desk of a laboratory, or reader.
-      </p>
+      <p className="prose">{t('account.noRole')}</p>
       {administrators.length > 0 && (
         <ul>
           {administrators.map(({ name, email }) => (
             <li key={email}>
-              {name}, <a href={`mailto:${email}`}>{email}</a>
+              {rich(t, 'account.noRole.administrator', {
+                name,
+                email,
+                mail: (text) => <a href={`mailto:${email}`}>{text}</a>,
+              })}
             </li>
           ))}
         </ul>

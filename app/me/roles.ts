@@ -1,20 +1,25 @@
-import { formatList } from '@/app/ui/words/number'
 import type { Translate } from '@/lib/messages/translate'
-import { LISTED_ROLES, listRoles, ROLES, type Roles } from '@/lib/policy/personRoles'
-import { capitalised } from '@/lib/schedule/firstLetter'
+import { LISTED_ROLES, listRoles, ROLES, type RoleName, type Roles } from '@/lib/policy/personRoles'
 
-/** What a person is, as a sentence: "Administrator; contact of the plant OMB1." */
-export function describeRoles(t: Translate, roles: Roles): string {
-  const parts = LISTED_ROLES.flatMap((role) => {
-    const { placeKind: of, getPlaces: held, fullLabel: inFull } = ROLES[role]
-    const places = held(roles)
-    if (places.length === 0) return []
-    return of === null ? inFull(0) : `${inFull(places.length)} ${formatList(t, places)}`
-  })
-  return parts.length === 0 ? 'Nothing in the programme yet.' : `${capitalised(parts.join('; '))}.`
+const SENTENCES: Record<RoleName, (t: Translate, places: readonly string[]) => string> = {
+  administrator: (t) => t('account.role.administrator'),
+  reader: (t) => t('account.role.reader'),
+  'plant contact': (t, places) =>
+    t('account.role.plantContact', { count: places.length, places: t.list(places) }),
+  'laboratory desk': (t, places) =>
+    t('account.role.laboratoryDesk', { count: places.length, places: t.list(places) }),
 }
 
-/** Whether a person is nothing in the programme yet, and so sees nothing of it. */
+/** A person's roles, a sentence each: "You are an administrator. You are the contact of plant OMB1." */
+export function describeRoles(t: Translate, roles: Roles): string {
+  const sentences = LISTED_ROLES.flatMap((role) => {
+    const places = ROLES[role].getPlaces(roles)
+    return places.length === 0 ? [] : SENTENCES[role](t, places)
+  })
+  return sentences.length === 0 ? t('account.role.none') : sentences.join(' ')
+}
+
+/** Whether a person has no role yet, and so sees nothing of the programme. */
 export function hasNoRole(roles: Roles): boolean {
   return listRoles(roles).length === 0
 }

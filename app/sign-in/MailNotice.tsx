@@ -1,10 +1,10 @@
-/** Says, to who may know, that mail does not leave this machine. */
+import { useTranslate } from '#translate'
+import { rich } from '@/app/ui/language/rich'
+
+/** Tells an administrator that mail stays in the outbox. `outbox` is its folder; null hides the notice. */
 export function MailNotice({ outbox }: { outbox: string | null }) {
+  const t = useTranslate()
   if (outbox === null) return null
-  return (
-    <p>
-      No mail server is set, so mail is written to <code>{outbox}</code> and reaches nobody. Set{' '}
-      <code>SMTP_URL</code> and start again. Only an administrator is told this.
-    </p>
-  )
+  const code = (text: React.ReactNode) => <code>{text}</code>
+  return <p>{rich(t, 'signIn.outbox', { outbox, file: code, variable: code })}</p>
 }

@@ -1,11 +1,13 @@
 'use client'
 
 import { useState } from 'react'
+import { useTranslate } from '#translate'
 import { runPasskeyCeremony, useCanUsePasskeys } from './passkeyCeremony'
 import styles from './SignIn.module.css'
 
-/** Signs in with a passkey, on a browser that has them; there is nothing here before scripts run. */
+/** A button that signs in with a passkey. It appears once scripts run, on a browser that supports passkeys. */
 export function PasskeyButton({ to }: { to: string | null }) {
+  const t = useTranslate()
   const canUse = useCanUsePasskeys()
   const [hasFailed, setHasFailed] = useState(false)
   if (!canUse) return null
@@ -21,11 +23,11 @@ export function PasskeyButton({ to }: { to: string | null }) {
   return (
     <div className={styles.form}>
       <button type="button" onClick={use}>
-        Use a passkey
+        {t('signIn.passkey.use')}
       </button>
       {hasFailed && (
         <p role="alert" className={styles.wrong}>
-          No passkey was taken. Try again, or have a link mailed to you.
+          {t('signIn.passkey.failed')}
         </p>
       )}
     </div>

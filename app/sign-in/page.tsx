@@ -1,9 +1,12 @@
 import type { Metadata } from 'next'
+import { useTranslate } from '#translate'
+import { getTranslate } from '@/app/ui/language/serverTranslate'
 import { getUser } from '@/lib/access/session/currentUser'
 import { parseReturnPath, SIGN_IN_FAULTS, type SignInFault } from '@/lib/access/session/returnPath'
 import { findOutboxNotice } from '@/lib/digest/delivery/mail'
-import { LISTED_ROLES } from '@/lib/policy/personRoles'
+import { LISTED_ROLES, type RoleName } from '@/lib/policy/personRoles'
 import { isDemoDatabase } from '@/lib/store/people/demoPeople'
+import { REQUEST_MINUTES } from '@/lib/store/people/signInRequest'
 import { getAppPool } from '@/lib/store/scope/sharedPool'
 import { MailNotice } from './MailNotice'
 import { PasskeyButton } from './PasskeyButton'
@@ -11,17 +14,21 @@ import styles from './page.module.css'
 import signIn from './SignIn.module.css'
 
 export const dynamic = 'force-dynamic'
-export const metadata: Metadata = { title: 'Sign in' }
+export async function generateMetadata(): Promise<Metadata> {
+  const t = await getTranslate()
+  return { title: t('signIn.title') }
+}
 
 type Params = Promise<Record<string, string | string[] | undefined>>
 
 export default async function SignInPage({ searchParams }: { searchParams: Params }) {
+  const t = await getTranslate()
   const params = await searchParams
   const one = (key: string) => [params[key]].flat()[0]
   const to = parseReturnPath(one('to'))
   return (
     <div className="prose">
-      <h1>Sign in</h1>
+      <h1>{t('signIn.title')}</h1>
       <SignInForm to={to} wrong={SIGN_IN_FAULTS.find((wrong) => wrong === one('wrong')) ?? null} />
       <PasskeyButton to={to} />
       {(await isDemoDatabase(getAppPool())) && <DemoRoles roles={LISTED_ROLES} to={to} />}
@@ -30,39 +37,48 @@ export default async function SignInPage({ searchParams }: { searchParams: Param
   )
 }
 
-/** One press for each of the demo's people. */
-function DemoRoles({ roles, to }: { roles: readonly string[]; to: string | null }) {
+const DEMO_LABELS = {
+  administrator: 'signIn.demo.administrator',
+  reader: 'signIn.demo.reader',
+  'plant contact': 'signIn.demo.plantContact',
+  'laboratory desk': 'signIn.demo.laboratoryDesk',
+} as const
+
+/** A button for each of the demo's people. */
+function DemoRoles({ roles, to }: { roles: readonly RoleName[]; to: string | null }) {
+  const t = useTranslate()
   return (
     <form method="post" action="/api/sign-in/role" className={styles.roles}>
       {to && <input type="hidden" name="to" value={to} />}
-      <h2>Look around the demo</h2>
-      <p>Everything in it is invented. Come in as</p>
+      <h2>{t('signIn.demo.title')}</h2>
+      <p>{t('signIn.demo.intro')}</p>
       {roles.map((role) => (
         <button key={role} type="submit" name="role" value={role}>
-          {role}
+          {t(DEMO_LABELS[role])}
         </button>
       ))}
     </form>
   )
 }
 
-/** Asks for an address to mail a link and a code to. */
+/** The form for the address to which a link and a code are mailed. */
 function SignInForm({ to, wrong }: { to: string | null; wrong: SignInFault | null }) {
+  const t = useTranslate()
   return (
     <form method="post" action="/api/sign-in" className={signIn.form}>
       {wrong === 'link' && (
         <p role="alert" className={signIn.wrong}>
-          That link no longer works: it was used already, or is older than 15 minutes. Ask for another mail.
+          {t('signIn.fault.link', { minutes: REQUEST_MINUTES })}
         </p>
       )}
       {wrong === 'passkey' && (
         <p role="alert" className={signIn.wrong}>
-          That passkey was not taken. Try again, or have a link mailed to you.
+          {t('signIn.fault.passkey')}
         </p>
       )}
       {to && <input type="hidden" name="to" value={to} />}
       <label>
-        <span>Your e-mail address</span>
+        <span>{t('signIn.email')}</span>
         <input
           type="email"
           name="email"
@@ -77,10 +93,10 @@ function SignInForm({ to, wrong }: { to: string | null; wrong: SignInFault | nul
       </label>
       {wrong === 'address' && (
         <p id="wrong-address" role="alert" className={signIn.wrong}>
-          That is not an e-mail address. Type it whole, like name@example.org.
+          {t('signIn.fault.address')}
         </p>
       )}
-      <button type="submit">Mail me a link</button>
+      <button type="submit">{t('signIn.submit')}</button>
     </form>
   )
 }

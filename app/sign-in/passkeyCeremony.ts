@@ -1,6 +1,9 @@
 import { useSyncExternalStore } from 'react'
 
-/** The browser's part in enrolling a passkey and in signing in with one: options from the server, its answer back. */
+/**
+ * Enrols a passkey under `name`, or signs in with one: fetches the options from the server, asks the device, and sends back
+ * its credential. Errors: PasskeyRefused if the server refuses it; Error or DOMException if the device gives none.
+ */
 export async function runPasskeyCeremony(kind: 'enrol' | 'use', name?: string): Promise<void> {
   const options = await callServer<never>(`/api/passkey/${kind}-begin`)
   const credential = (
@@ -16,7 +19,6 @@ export async function runPasskeyCeremony(kind: 'enrol' | 'use', name?: string): 
   await callServer(`/api/passkey/${kind}-end`, { response: credential.toJSON(), ...(name ? { name } : {}) })
 }
 
-/** Whether this browser can do it. */
 function canUsePasskeys(): boolean {
   return (
     typeof PublicKeyCredential === 'function' &&
@@ -36,12 +38,12 @@ async function callServer<Answer>(address: string, body?: unknown): Promise<Answ
   return answer
 }
 
-/** The server did not take it; its code says why. */
+/** The server refused the passkey; the message is its error code, or the HTTP status. */
 export class PasskeyRefused extends Error {}
 
 const subscribeToNothing = () => () => {}
 
-/** Whether this browser has passkeys; false on the server and until scripts run. */
+/** Whether this browser supports passkeys; false on the server and until scripts run. */
 export function useCanUsePasskeys(): boolean {
   return useSyncExternalStore(subscribeToNothing, canUsePasskeys, () => false)
 }

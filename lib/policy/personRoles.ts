@@ -21,8 +21,6 @@ interface RoleRow {
   getPlaces(roles: Roles): readonly string[]
   /** In a list of people; goes on with the codes of its places. */
   label: string
-  /** To whoever has it, of so many places; goes on as `called`. */
-  fullLabel(places: number): string
   /** What is said of it where it is given, besides its name. */
   hint: string | null
 }
@@ -36,7 +34,6 @@ const ROLE_ROWS = {
     side: 'programme',
     getPlaces: ({ isAdministrator }) => (isAdministrator ? EVERYWHERE : []),
     label: 'administrator',
-    fullLabel: () => 'administrator',
     hint: 'all of it',
   },
   reader: {
@@ -45,7 +42,6 @@ const ROLE_ROWS = {
     side: null,
     getPlaces: ({ isReader }) => (isReader ? EVERYWHERE : []),
     label: 'reader',
-    fullLabel: () => 'reader of the programme’s figures',
     hint: 'figures over all plants, none named',
   },
   'plant contact': {
@@ -54,7 +50,6 @@ const ROLE_ROWS = {
     side: 'plant',
     getPlaces: ({ plants }) => plants,
     label: 'contact of',
-    fullLabel: (places) => `contact of the ${places === 1 ? 'plant' : 'plants'}`,
     hint: null,
   },
   'laboratory desk': {
@@ -63,7 +58,6 @@ const ROLE_ROWS = {
     side: 'laboratory',
     getPlaces: ({ laboratories }) => laboratories,
     label: 'at the desk of',
-    fullLabel: (places) => `at the desk of the ${places === 1 ? 'laboratory' : 'laboratories'}`,
     hint: null,
   },
 } satisfies Record<string, RoleRow>

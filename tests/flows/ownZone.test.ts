@@ -38,7 +38,7 @@ test('a zone that a person chooses holds for their pages and mails, and is on re
     { who: `person ${contact.personId}`, before: { zone: 'UTC' }, after: { zone: 'Asia/Tokyo' } },
   ])
   const page = await read('/me?kept=zone')
-  expect(page).toContain('Kept. It holds from now on.')
+  expect(page).toContain('Saved.')
   expect(page).toContain('value="Asia/Tokyo"')
   expect(page).toMatch(/\d\d:\d\d Tokyo/)
   expect(await read('/digest')).toMatch(/\d\d:\d\d Tokyo/)
@@ -48,7 +48,7 @@ test('what is no zone leads back with a sentence beside the field, and nothing i
   const before = await lines()
   for (const typed of ['Nowhere/Else', '', '+05:00', '<b>']) {
     const page = await read(await choose(typed))
-    expect(page).toContain('is no time zone')
+    expect(page).toContain('is not a time zone')
     expect(page).not.toContain('<b>”')
   }
   expect(await lines()).toEqual(before)

@@ -79,7 +79,7 @@ describe('by mail', () => {
     await page.fill('input[name=code]', code === '0000 0000' ? '1111 1111' : '0000 0000')
     await page.click('button:text-is("Sign in")')
     await page.waitForURL('**/sign-in/code?left=4')
-    expect(await readMain(page)).toContain('That is not the code of the last mail. Four tries left.')
+    expect(await readMain(page)).toContain('That is not the code of the last mail. 4 tries left.')
     await page.fill('input[name=code]', code)
     await page.click('button:text-is("Sign in")')
     await page.waitForURL(`${server.address}/`)
@@ -237,7 +237,7 @@ test('a passkey is enrolled on one’s page, signs in, and when removed does not
   await page.locator('header').getByText('Sign out').click()
   await page.waitForURL('**/sign-in')
   await page.click('text=Use a passkey')
-  await page.getByText('No passkey was taken').waitFor()
+  await page.getByText('The passkey was not accepted').waitFor()
   expect(await isIn(page)).toBe(false)
 })
 

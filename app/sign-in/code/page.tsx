@@ -1,41 +1,40 @@
 import type { Metadata } from 'next'
 import { useTranslate } from '#translate'
-import { spellCount } from '@/app/ui/words/number'
-import { capitalised } from '@/lib/schedule/firstLetter'
+import { rich } from '@/app/ui/language/rich'
+import { getTranslate } from '@/app/ui/language/serverTranslate'
+import { REQUEST_MINUTES } from '@/lib/store/people/signInRequest'
 import { Link } from '../../ui/Link'
 import styles from '../SignIn.module.css'
 
 export const dynamic = 'force-dynamic'
-export const metadata: Metadata = { title: 'Look into your mail' }
+export async function generateMetadata(): Promise<Metadata> {
+  const t = await getTranslate()
+  return { title: t('signIn.code.title') }
+}
 
 type Params = Promise<Record<string, string | string[] | undefined>>
 
 export default async function CodePage({ searchParams }: { searchParams: Params }) {
+  const t = await getTranslate()
   const left = /^[0-4]$/.exec([(await searchParams).left].flat()[0] ?? '')?.[0]
   return (
     <div className="prose">
-      <h1>Look into your mail</h1>
-      <p>
-        If the address is known here, a mail with a link and a code is on its way. Open the link where you
-        want to work, or type the code here. Both work once, for 15 minutes.
-      </p>
+      <h1>{t('signIn.code.title')}</h1>
+      <p>{t('signIn.code.intro', { minutes: REQUEST_MINUTES })}</p>
       <CodeForm triesLeft={left === undefined ? null : Number(left)} />
-      <p>
-        No mail? Look among the unwanted ones, or <Link href="/sign-in">ask again</Link>. Who may come in is
-        entered by the programme’s administrator.
-      </p>
+      <p>{rich(t, 'signIn.code.noMail', { again: (text) => <Link href="/sign-in">{text}</Link> })}</p>
     </div>
   )
 }
 
-/** Asks for the code of a mail. `triesLeft` is what a wrong one left; null where none was tried. */
+/** The form for the mailed code. `triesLeft` counts the tries left after a wrong code; null before the first try. */
 function CodeForm({ triesLeft }: { triesLeft: number | null }) {
   const t = useTranslate()
   const isWrong = triesLeft !== null
   return (
     <form method="post" action="/api/sign-in/code" className={styles.form}>
       <label>
-        <span>Code</span>
+        <span>{t('signIn.code.label')}</span>
         <input
           className={styles.code}
           name="code"
@@ -49,12 +48,10 @@ function CodeForm({ triesLeft }: { triesLeft: number | null }) {
       </label>
       {isWrong && (
         <p id="wrong-code" role="alert" className={styles.wrong}>
-          {triesLeft === 0
-            ? 'This code no longer works: it was used, is too old, or was typed wrongly too often. Ask for another mail.'
-            : `That is not the code of the last mail. ${capitalised(spellCount(t, triesLeft, 'try', 'tries'))} left.`}
+          {triesLeft === 0 ? t('signIn.code.spent') : t('signIn.code.wrong', { left: triesLeft })}
         </p>
       )}
-      <button type="submit">Sign in</button>
+      <button type="submit">{t('signIn.code.submit')}</button>
     </form>
   )
 }

@@ -1,32 +1,35 @@
 import type { Metadata } from 'next'
+import { rich } from '@/app/ui/language/rich'
+import { getTranslate } from '@/app/ui/language/serverTranslate'
 import { Link } from '../../ui/Link'
 import styles from '../SignIn.module.css'
 
 export const dynamic = 'force-dynamic'
-export const metadata: Metadata = { title: 'Sign in' }
+export async function generateMetadata(): Promise<Metadata> {
+  const t = await getTranslate()
+  return { title: t('signIn.title') }
+}
 
 type Params = Promise<Record<string, string | string[] | undefined>>
 
-/** Only a button: what looks through mail opens every link in it, and must not use this one up. */
+/** Shows only a button: mail scanners open every link, and must not use up the token. */
 export default async function LinkPage({ searchParams }: { searchParams: Params }) {
+  const t = await getTranslate()
   const token = [(await searchParams).token].flat()[0] ?? ''
   if (!/^[\w-]{43}$/.test(token))
     return (
       <div className="prose">
-        <h1>This link is not whole.</h1>
-        <p>
-          Part of it was lost on the way. Open it from the mail again, or{' '}
-          <Link href="/sign-in">ask for another</Link>.
-        </p>
+        <h1>{t('signIn.link.brokenTitle')}</h1>
+        <p>{rich(t, 'signIn.link.broken', { again: (text) => <Link href="/sign-in">{text}</Link> })}</p>
       </div>
     )
   return (
     <div className="prose">
-      <h1>Sign in to Holdfast</h1>
+      <h1>{t('signIn.link.title')}</h1>
       <form method="post" action="/api/sign-in/link" className={styles.form}>
         <input type="hidden" name="token" value={token} />
-        <p>Press once, on the device that you want to use.</p>
-        <button type="submit">Sign in here</button>
+        <p>{t('signIn.link.intro')}</p>
+        <button type="submit">{t('signIn.link.submit')}</button>
       </form>
     </div>
   )

@@ -7,7 +7,7 @@ import { NO_ROLES, ROLE_NAMES, ROLES, toRoles } from '@/lib/policy/personRoles'
 const listFor = (role: (typeof ROLE_NAMES)[number], places = ['A', 'B']) =>
   (ROLES[role].placeKind === null ? [''] : places).map((place) => ({ role, place }))
 
-test.each(ROLE_NAMES)('a role has words of its own, with its places: %s', (role) => {
+test.each(ROLE_NAMES)('each role has its own sentence, with its places: %s', (role) => {
   const roles = toRoles(listFor(role))
   for (const { place } of listFor(role)) {
     expect(inList(english, roles)).toContain(place)
@@ -19,19 +19,19 @@ test.each(ROLE_NAMES)('a role has words of its own, with its places: %s', (role)
   expect(hasNoRole(roles)).toBe(false)
 })
 
-test('several are told one after the other', () => {
+test('several roles are several sentences', () => {
   const all = (places?: string[]) => toRoles(ROLE_NAMES.flatMap((role) => listFor(role, places)))
   expect(inList(english, all())).toBe('administrator; reader; contact of A, B; at the desk of A, B')
   expect(describeRoles(english, all())).toBe(
-    'Administrator; contact of the plants A and B; at the desk of the laboratories A and B; reader of the programme’s figures.',
+    'You are an administrator. You are the contact of the plants A and B. You work at the receiving desk of the laboratories A and B. You read the programme’s figures.',
   )
   expect(describeRoles(english, all(['A']))).toContain(
-    'contact of the plant A; at the desk of the laboratory A;',
+    'You are the contact of plant A. You work at the receiving desk of laboratory A.',
   )
 })
 
-test('none is said to be none', () => {
+test('no role is a sentence of its own', () => {
   expect(hasNoRole(NO_ROLES)).toBe(true)
-  expect(describeRoles(english, NO_ROLES)).toBe('Nothing in the programme yet.')
+  expect(describeRoles(english, NO_ROLES)).toBe('You have no role in the programme yet.')
   expect(inList(english, NO_ROLES)).toBe('nothing yet: sees nothing')
 })

@@ -68,6 +68,7 @@ const named: Record<string, string[]> = {
   'people/demoPeople': ['isDemoDatabase', 'ensureDemoPerson'],
   'people/digestPreference': ['readDigestPreference', 'setDigestPreference', 'readMailbox', 'setMailbox'],
   'people/keys': ['listKeys', 'revokeKey', 'findRightsFault', 'hashSecret'],
+  'people/signInRequest': ['REQUEST_MINUTES'],
   'people/people': ['listAdministrators', 'listColleagues', 'readReporterNames', 'setOwnZone'],
   'people/sessions': ['listSessions', 'endSessions', 'removePasskey'],
   'mail/mailStatus': ['listMails', 'listRejectedAddresses'],
