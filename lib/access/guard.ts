@@ -14,8 +14,8 @@ import { buildSignInPath, PATH_HEADER } from './session/returnPath'
 import { isSameOrigin } from './session/sameOrigin'
 
 /**
- * Who asks for a page. Nobody signed in is led to the sign-in, and from there back; whoever may not ask gets the
- * answer of a page that is not there, and is put on record.
+ * Requires someone who may see a page. Redirects to sign-in, and from there back, if nobody is signed in. A person
+ * without the right gets the response of a missing page, and the attempt is recorded.
  */
 export async function requireUser(route: RouteName): Promise<Person> {
   const person = await getUser()
@@ -27,15 +27,15 @@ export async function requireUser(route: RouteName): Promise<Person> {
 }
 
 /**
- * Why a route is not answered: nobody is signed in and no key was sent, the key that was sent is worth nothing, it is
- * not this principal's to ask, a page of another site had a browser ask, or too many requests came, with the seconds
- * to wait.
+ * Why a request is refused: nobody is signed in and there is no key; the key is invalid; the principal lacks the right;
+ * a page of another site made the browser send it; or there were too many requests, with the seconds to wait.
  */
 export type Refusal = 'nobody' | 'no such key' | 'not yours' | 'from elsewhere' | { waitSeconds: number }
 
 /**
- * Who asks for a route, or why it is not answered, which then is put on record. The body is not touched: nothing of it
- * is read before it is known whose it is. Asking uses up a signature, so ask once for a request.
+ * Authenticates and authorizes a request. Returns the principal, or the reason for the refusal, which is recorded.
+ * Never reads the body, since nothing is read before the sender is known. Consumes a signature, so call it once per
+ * request.
  */
 export async function authorizeRequest(route: RouteName, request: Request): Promise<Principal | Refusal> {
   const { principal, refusal } = await judgeRequest(route, request)
@@ -47,8 +47,9 @@ export async function authorizeRequest(route: RouteName, request: Request): Prom
 }
 
 /**
- * Whose a secret in an address is, as `find` tells; null where it is nobody's, which counts as a refused key and is put
- * on record, or the seconds to wait where too much was asked: with secrets that are none, or with those of one person.
+ * Finds the person who owns a secret that a URL holds; `find` looks it up. Returns null for an unknown secret, which
+ * counts as a refused key and is recorded, or the seconds to wait after too many unknown secrets from one address or
+ * too many requests with one person's.
  */
 export async function findSecretHolder<T extends { personId: string }>(
   route: RouteName,
@@ -85,7 +86,7 @@ async function judgeRequest(route: RouteName, request: Request): Promise<Verdict
   if (principal === null) return { principal, refusal: 'nobody' }
   if (typeof principal === 'string' || 'waitSeconds' in principal)
     return { principal: null, refusal: principal }
-  // Reads as well: a page of another site must not have a browser compute or fetch much in its user's name.
+  // Reads are checked too: a page of another site must not make a browser compute or fetch much in its user's name.
   if (!isKey && !isSameOrigin(request)) return { principal, refusal: 'from elsewhere' }
   const waitSeconds = await getLimits().count(`${principal.kind} ${principal.id}`)
   if (waitSeconds > 0) return { principal, refusal: { waitSeconds } }
@@ -107,14 +108,14 @@ const getLimits = () => getRateLimits(getEnvironment().requestsPerMinute)
 const shared = globalThis as typeof globalThis & { holdfastRefused?: RefusedAttempts }
 
 /**
- * Puts a refused attempt on record, summed with others of its kind and minute. It never fails and keeps nobody
- * waiting: a refusal is answered whether or not it could be recorded, and what could not is said in the server's log.
+ * Records a refused attempt, summed with others of its kind and minute. Never throws and never delays the response: a
+ * refusal stands even if it cannot be recorded, and a failed write goes to the server's log.
  */
 function recordRefusal(attempt: RefusedAttempt): void {
   getRefusedAttempts().add(attempt, Date.now()).catch(logFailure)
 }
 
-/** Kept on `globalThis`, because Next loads a module more than once in one process. */
+/** Kept on `globalThis`, because Next may load a module more than once in one process. */
 function getRefusedAttempts(): RefusedAttempts {
   if (shared.holdfastRefused) return shared.holdfastRefused
   const made = new RefusedAttempts(async (lines) => {

@@ -4,35 +4,35 @@ import { isIP } from 'node:net'
 import { resolve } from 'node:path'
 import { z } from 'zod'
 
-/** What the environment tells Holdfast. Every variable is optional; `.env.example` lists them all. */
+/** The settings Holdfast reads from the environment. All are optional; `.env.example` lists them. */
 export interface Environment {
   /** A PostgreSQL server to use instead of the embedded one. */
   databaseUrl?: string
-  /** The port to begin looking for a free one at. */
+  /** The first port to try. */
   port: number
-  /** The folder of the embedded engine, absolute. */
+  /** The folder of the embedded engine, as an absolute path. */
   dataDir: string
-  /** What sessions are signed with; without it a file in the data folder holds one that was made at first start. */
+  /** Signs sessions and codes. Default: a secret generated on first start and kept in the data folder. */
   secret?: string
-  /** The site's own address, like https://holdfast.example, without a path. */
+  /** The site's own URL, like https://holdfast.example, without a path. */
   url?: string
-  /** The network address to listen on; this machine only unless said. */
+  /** The network address to listen on. Default: this machine only. */
   host?: string
-  /** The mail server; without it mail is written to the outbox in the data folder. */
+  /** The mail server. Default: mail goes to the outbox in the data folder. */
   smtpUrl?: string
-  /** The certificates (PEM) that vouch for the mail server; those that Node trusts unless said. */
+  /** PEM certificates that vouch for the mail server. Default: those that Node trusts. */
   smtpCa?: string
-  /** Whom mail is from. */
+  /** Sender of mail. */
   mailFrom?: string
-  /** Where answers to mail go; whom it is from unless said. */
+  /** Reply address of mail. Default: the sender. */
   mailReplyTo?: string
-  /** Requests a minute that one person or key is answered. */
+  /** Limit of requests per minute for one person or key. */
   requestsPerMinute: number
   /** The secret of the API key that `npm run load` sends with. */
   key?: string
 }
 
-/** The environment holds wrong values: each is a sentence that names the variable and says what would be right. */
+/** The environment holds invalid values. Each problem names the variable and how to correct it. */
 export class EnvironmentError extends Error {
   override name = 'EnvironmentError'
   constructor(readonly problems: string[]) {
@@ -40,7 +40,7 @@ export class EnvironmentError extends Error {
   }
 }
 
-/** An empty value counts as absent, as `NAME=` in a file of settings means it. */
+/** An empty value counts as absent, as in a file with `NAME=`. */
 const emptyToUndefined = (value: unknown) => (value === '' ? undefined : value)
 
 const shape = z.object({
@@ -167,7 +167,7 @@ const shape = z.object({
 })
 
 /**
- * Checks a set of variables.
+ * Validates a set of variables.
  * @throws EnvironmentError with every problem at once.
  */
 export function readEnvironment(variables: Record<string, string | undefined>): Environment {
@@ -196,7 +196,10 @@ export function readEnvironment(variables: Record<string, string | undefined>): 
 
 let known: Environment | undefined
 
-/** This process's environment, checked once. A file `.env` in the working folder fills in what is not set. */
+/**
+ * The environment of this process, validated once. A file `.env` in the working folder fills in variables that are not
+ * set.
+ */
 export function getEnvironment(): Environment {
   if (!known) {
     if (existsSync('.env')) process.loadEnvFile('.env')
@@ -205,7 +208,7 @@ export function getEnvironment(): Environment {
   return known
 }
 
-/** The variables for a child process: ours, with some set, or taken out where the value is undefined. */
+/** The environment of a child process: ours with changes; undefined removes a variable. */
 export function buildChildEnvironment(changes: Record<string, string | undefined>): NodeJS.ProcessEnv {
   return { ...process.env, ...changes }
 }
@@ -243,7 +246,7 @@ function isMailAddress(text: string): boolean {
 
 const BLOCK = /-----BEGIN CERTIFICATE-----[^-]+-----END CERTIFICATE-----/g
 
-/** The certificates of a file, as PEM; null where it cannot be read, holds none, or one that is damaged. */
+/** The certificates of a file, as PEM; null if it cannot be read, holds none, or holds a damaged one. */
 function readCertificates(path: string): string | null {
   try {
     const blocks = readFileSync(path, 'utf8').match(BLOCK) ?? []

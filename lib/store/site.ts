@@ -4,8 +4,8 @@ import { join } from 'node:path'
 import { getEnvironment } from './environment'
 
 /**
- * The secret that sessions and codes are signed with: the one given, else the one kept in a file of the data folder
- * that only its owner may read, made now if there is none. Servers that start at once end up with the same.
+ * The secret that signs sessions and codes: the given one, else one kept in a file of the data folder that only its
+ * owner may read, created if missing. Servers that start at the same time get the same one.
  */
 export function ensureSignInSecret(given: string | undefined, dataDir: string): string {
   if (given) return given
@@ -27,7 +27,7 @@ function createSecret(path: string, dataDir: string): string {
   const beside = `${path}.${process.pid}.${randomBytes(4).toString('hex')}`
   writeFileSync(beside, `${randomBytes(32).toString('base64url')}\n`, { mode: 0o600, flag: 'wx' })
   try {
-    // A link appears whole or not at all, and not where another has put one already.
+    // The link is created atomically, and fails if another server created it first.
     linkSync(beside, path)
   } catch (error) {
     if ((error as NodeJS.ErrnoException).code !== 'EEXIST') throw error
@@ -37,13 +37,13 @@ function createSecret(path: string, dataDir: string): string {
   return readSecret(path) as string
 }
 
-/** The secret of this process, as `ensureSignInSecret` has it. */
+/** The secret of this process. */
 export function getSignInSecret(): string {
   const { secret, dataDir } = getEnvironment()
   return ensureSignInSecret(secret, dataDir)
 }
 
-/** The site's own address, for links; our web server sets it to where it listens unless it is given. */
+/** The site's own URL, for links. Our web server sets it to where it listens unless it is configured. */
 export function getSiteUrl(): string {
   const { url, port } = getEnvironment()
   return url ?? `http://localhost:${port}`

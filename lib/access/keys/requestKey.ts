@@ -3,14 +3,14 @@ import type { ApiKey } from '@/lib/policy/principal'
 import { consumeSignature, findKeyBySecret, findSigningKey } from '@/lib/store/people/keys'
 import { verifySignature } from './signature'
 
-/** Whether a request claims to come from a machine with a key; a browser never does. */
+/** Whether a request comes with a key or a signature. A browser never sends either. */
 export function hasKeyHeader(request: { headers: Headers }): boolean {
   return request.headers.has('signature-input') || request.headers.has('authorization')
 }
 
 /**
- * The key that a request comes with: of its signature if it bears one, else of its bearer secret. Null where there is
- * none that is worth anything at `now` (ms UTC), for whatever reason. A signature is used up by this.
+ * Finds the key of a request at `now` (ms UTC): by its signature if it has one, else by its bearer secret. Returns null
+ * if there is no valid one, whatever the reason. Consumes the signature.
  */
 export async function findRequestKey(
   authPool: pg.Pool,
@@ -41,7 +41,7 @@ async function findKeyBySignature(authPool: pg.Pool, request: Request, now: numb
   return held.key.key
 }
 
-/** The server knows itself by another name than the sender may have called it. */
+/** The URL as the sender signed it: the server may know itself by another host name. */
 function getSentUrl(request: Request): string {
   const url = new URL(request.url)
   const host = request.headers.get('host')

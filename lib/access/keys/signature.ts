@@ -2,7 +2,7 @@ import { createHash, createHmac, timingSafeEqual } from 'node:crypto'
 import { httpbis, type SignatureParameters } from 'http-message-signatures'
 import { MAX_CLOCK_SKEW_MS } from '@/lib/store/people/keys'
 
-/** What a signature has to cover, so that neither the act nor the body can be another than was signed. */
+/** The components a signature must cover, so that neither the action nor the body can be replaced. */
 export const SIGNED_COMPONENTS = ['@method', '@path', 'content-digest'] as const
 
 export interface SignedMessage {
@@ -11,17 +11,17 @@ export interface SignedMessage {
   headers: Record<string, string>
 }
 
-/** What a signature that holds was made with. */
+/** A signature that was verified, with the key it was made with. */
 export interface VerifiedSignature<K> {
   key: K
-  /** SHA-256 of the signature: the same message signed again at the same second has the same. */
+  /** SHA-256 of the signature. Signing the same message again within the same second gives the same signature. */
   digest: Buffer
 }
 
 /**
- * The key of which a message bears a valid HMAC-SHA256 signature by RFC 9421, made within five minutes of `now` (ms
- * UTC) over at least `components`; null where it bears none that holds. `keyOf` gives the key of a key id and the
- * bytes that it signs by. The body is not looked at: that it has the signed digest is for who reads it to check.
+ * Verifies an HMAC-SHA256 signature (RFC 9421) that covers at least `components` and was made within five minutes of
+ * `now` (ms UTC). Returns null if there is no valid one. `keyOf` finds a key and its HMAC bytes by key id. The body is
+ * not read here: whoever reads it checks it against the signed digest.
  */
 export async function verifySignature<K>(
   message: SignedMessage,
@@ -35,7 +35,7 @@ export async function verifySignature<K>(
       {
         requiredParams: ['created', 'keyid'],
         requiredFields: [...components],
-        // The library measures by its own clock; ours is asked below.
+        // Switches off the library's own clock; `isTimely` uses ours.
         notAfter: Number.MAX_SAFE_INTEGER,
         keyLookup: async (parameters) => {
           if (!isTimely(parameters, now)) return null
@@ -56,7 +56,7 @@ export async function verifySignature<K>(
     )
     return isHeld === true ? held : null
   } catch {
-    // Whatever cannot be read as a signature is none.
+    // A malformed signature counts as none.
     return null
   }
 }
@@ -66,7 +66,10 @@ function isTimely({ created, expires }: SignatureParameters, now: number): boole
   return isNear && (expires === undefined || Number(expires) * 1_000 >= now)
 }
 
-/** Whether the signed text has each component whole: with a parameter such as `;key=` it may be a part of one only. */
+/**
+ * Whether the signed text holds each component in full: with a parameter such as `;key=` a component covers only a
+ * part.
+ */
 function coversWholly(base: Buffer, components: readonly string[]): boolean {
   const lines = base.toString('utf8').split('\n')
   return components.every((name) => lines.some((line) => line.startsWith(`"${name}": `)))

@@ -13,12 +13,15 @@ import { getPrisma } from '@/lib/store/scope/prisma'
 import { getAuthPool } from '@/lib/store/scope/sharedPool'
 import { isAdministrator, type PeopleList, type PeoplePlan, planPeople, toKnownPerson } from './planPeople'
 
-/** Everyone who can sign in or could, by name, in the database of this process. */
+/** Everyone who can or could sign in, by name. */
 export function listPeople(): Promise<ListedPerson[]> {
   return readPeople(getPrisma(getAuthPool()))
 }
 
-/** Adds a person, on record at `now` (ms UTC). @returns their id, or a sentence that says why not */
+/**
+ * Adds a person and records it. `now` in ms UTC.
+ * @returns the id, or why the person cannot be added
+ */
 export async function addPerson(
   authPool: pg.Pool,
   entry: PersonEntry,
@@ -33,7 +36,10 @@ export async function addPerson(
   })
 }
 
-/** Changes a person, or (`hasLeft`) lets them sign in no more. Refused where no administrator would be left. */
+/**
+ * Changes a person and records it; `hasLeft` ends their access. Refused if no administrator would be left. `now` in ms
+ * UTC.
+ */
 export async function changePerson(
   authPool: pg.Pool,
   id: string,
@@ -55,15 +61,15 @@ export async function changePerson(
   })
 }
 
-/** What a list of people would do now. `authPool` works as `holdfast_door`. */
+/** What a list of people would change now. */
 export async function previewPeopleList(authPool: pg.Pool, written: PeopleList): Promise<PeoplePlan> {
   return planPeople(await readPeople(getPrisma(authPool)), written)
 }
 
 /**
- * Does what a list of people says, all of it and on record in one transaction, if that still is what was shown
- * (`confirmed`, the plan's digest). `now` in ms UTC.
- * @returns what was done; null, and nothing is done, where it would be something else by now
+ * Applies a list of people in one transaction and records it, if the plan still is the one that was shown (`confirmed`,
+ * its digest). `now` in ms UTC.
+ * @returns what was done; null, with nothing done, if the plan has changed since
  */
 export async function applyPeopleList(
   authPool: pg.Pool,

@@ -2,52 +2,52 @@ import { createHash } from 'node:crypto'
 import { listRoles, NO_ROLES, type Roles } from '@/lib/policy/personRoles'
 import type { KnownPerson } from '@/lib/store/people/people'
 
-/** What a list says of one person; what it leaves unsaid is undefined. */
+/** What a list says about one person; undefined fields stay unchanged. */
 export interface PersonRow {
-  /** The line on which the person first stands, from 1. */
+  /** The first line about this person, from 1. */
   line: number
   email: string
   name?: string
   zone?: string
-  /** In which someone new reads times if the list does not say. */
+  /** IANA zone of a new person if the list gives none. */
   zoneIfNew: string
-  /** All that the person is afterwards. */
+  /** All roles the person has afterwards. */
   roles?: Roles
   hasLeft?: boolean
 }
 
-/** Something wrong with one line of a list, from 1, and what would be right. */
+/** A fault in one line of a list (from 1), and how to correct it. */
 export interface PersonFault {
   line: number
   detail: string
 }
 
-/** A list of people as it was read. */
+/** A parsed list of people. */
 export interface PeopleList {
   people: readonly PersonRow[]
   faults: readonly PersonFault[]
-  /** The first line of which it is not known whom it is about; null where there is none. */
+  /** The first line that cannot be attributed to a person; null if there is none. */
   unknownLine: number | null
 }
 
-/** What would become of a person. `id` and `before` are null for someone new. */
+/** The planned state of a person. `id` and `before` are null for someone new. */
 export interface PlannedPerson {
   id: string | null
   before: KnownPerson | null
   after: KnownPerson
 }
 
-/** What a list would do. */
+/** What a list would change. */
 export interface PeoplePlan {
   added: PlannedPerson[]
   changed: PlannedPerson[]
   unchanged: PlannedPerson[]
   refused: PersonFault[]
-  /** Of all of it, so that what was shown can be confirmed. */
+  /** SHA-256 of the plan, by which a person confirms what was shown. */
   digest: string
 }
 
-/** What a list of people would do to those who are there; whoever it does not name stays as they are. */
+/** Plans the changes of a list of people; those it does not name stay as they are. */
 export function planPeople(
   known: readonly (KnownPerson & { id: string })[],
   written: PeopleList,
@@ -92,7 +92,7 @@ function findNewPersonFault({ email, name }: PersonRow): string | null {
   return name === undefined ? `name: ${email} is new; write a name.` : null
 }
 
-/** Nobody loses a role because a line could not be read that may have been theirs. */
+/** Refuses to take a role away while an unreadable line may be about the same person. */
 function findRoleLossFault(found: KnownPerson, { email, roles }: PersonRow, unknownLine: number | null) {
   if (unknownLine === null || roles === undefined) return null
   const left = new Set(listRoleKeys(roles))
@@ -116,12 +116,12 @@ function planPerson(found: (KnownPerson & { id: string }) | null, one: PersonRow
   }
 }
 
-/** A person without what they are not changed in. */
+/** Reduces a person to the fields that can change. */
 export function toKnownPerson({ email, name, zone, roles, hasLeft }: KnownPerson): KnownPerson {
   return { email, name, zone, roles, hasLeft }
 }
 
-/** Whether someone is an administrator who has not left. */
+/** Whether a person is an administrator and has not left. */
 export function isAdministrator({ roles, hasLeft }: KnownPerson): boolean {
   return roles.isAdministrator && !hasLeft
 }

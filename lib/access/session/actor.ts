@@ -1,7 +1,7 @@
 import type { Principal } from '@/lib/policy/principal'
 import type { Actor } from '@/lib/store/scope/audit'
 
-/** A principal as the record of who did what names it, with where its request came from. */
+/** The principal as the audit log names it, with the address of its request. */
 export function toActor(principal: Principal, request: { headers: Headers } | null): Actor {
   return {
     who: `${principal.kind} ${principal.id}`,
@@ -10,10 +10,10 @@ export function toActor(principal: Principal, request: { headers: Headers } | nu
   }
 }
 
-/** The header in which our web server puts the network address that a request came from, over whatever was sent in it. */
+/** The header in which our web server puts the client's network address, replacing whatever the client sent. */
 export const SOURCE_HEADER = 'x-holdfast-source'
 
-/** The network address that a request came from. */
+/** The client's network address, or `unknown`. */
 export function getNetworkAddress(request: { headers: Headers }): string {
   return request.headers.get(SOURCE_HEADER) || 'unknown'
 }

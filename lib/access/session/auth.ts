@@ -18,13 +18,13 @@ export interface AuthSettings {
   /** Works as `holdfast_door`. */
   authPool: pg.Pool
   secret: string
-  /** The site's own address. */
+  /** The site's own URL. */
   url: string
 }
 
 /**
- * The sign-in library on the tables of people, sessions and passkeys. It makes, checks and signs sessions and speaks
- * with passkeys; who may sign in by mail is our own `signInRequest`. It sends no word home.
+ * The sign-in library on our tables of people, sessions and passkeys. It makes, signs and checks sessions and handles
+ * passkeys; sign-in by mail is our own `signInRequest`. Telemetry is off.
  */
 export function makeAuth({ authPool, secret, url }: AuthSettings) {
   return betterAuth({
@@ -41,7 +41,7 @@ export function makeAuth({ authPool, secret, url }: AuthSettings) {
         leftAt: { type: 'date', required: false, input: false },
       },
     },
-    // A session is looked up each time and lasts from sign-in on, so that one that is ended is nobody's at once.
+    // Sessions are looked up on every request and are not extended, so an ended session stops working at once.
     session: {
       expiresIn: SESSION_DAYS * 86_400,
       disableSessionRefresh: true,
@@ -87,7 +87,7 @@ export type Auth = ReturnType<typeof makeAuth>
 
 const shared = globalThis as typeof globalThis & { holdfastAuth?: Auth }
 
-/** The one of this process. */
+/** The instance of this process. */
 export function getAuth(): Auth {
   shared.holdfastAuth ??= makeAuth({
     authPool: getAuthPool(),
@@ -102,7 +102,7 @@ const text = z
   .nullish()
   .transform((given) => given ?? '')
 
-/** A session as the sign-in library is about to keep it, and by which way its person came in. */
+/** A session as the library hands it to us, with the method of sign-in. */
 const newSession = z.object({
   userId: z.string(),
   token: z.string(),
@@ -115,9 +115,8 @@ const newSession = z.object({
 })
 
 /**
- * The sign-in library's way to the database, in which a session is made together with its line in the record: both
- * are there or neither. Its own hook after the making comes too late for that, since the session works by then.
- * `authPool` works as `holdfast_door`.
+ * Wraps the library's database adapter so that a session and its audit line are written in one transaction. The
+ * library's own hook runs after the session is committed, which is too late.
  */
 function withAuditedSessions(
   authPool: pg.Pool,
@@ -132,7 +131,7 @@ function withAuditedSessions(
         const { way, ...session } = newSession.parse(made.data)
         return makeSession(authPool, session, way)
       }) as DBAdapter['create'],
-      // The library works in no transaction of its own here, and must not get past the above where it asks for one.
+      // The library opens no transaction of its own here; if it asks for one, it must still go through this adapter.
       transaction: (work) => work(recorded),
     }
     return recorded

@@ -6,7 +6,7 @@ import { assertDatabaseAnswers, recordSeen } from '@/lib/store/people/sessions'
 import { getAuthPool } from '@/lib/store/scope/sharedPool'
 import { getAuth } from './auth'
 
-/** Someone signed in, and by which session. */
+/** A signed-in person and their session. */
 export interface UserSession {
   person: Person
   sessionId: string
@@ -15,8 +15,8 @@ export interface UserSession {
 }
 
 /**
- * Who asks, by the session cookie of this request. It is looked up each time, so that a session that was ended and a
- * person who has left are nobody at once.
+ * The session of this request, by its cookie. Looked up on every request, so an ended session, or a person who has
+ * left, loses access at once.
  */
 export const getSession = cache(async (): Promise<UserSession | null> => {
   const found = await findAuthSession(await headers())
@@ -33,7 +33,7 @@ export const getSession = cache(async (): Promise<UserSession | null> => {
   }
 })
 
-/** The session of a request's cookie and whose it is, who may have left by now; null where there is none. */
+/** The library's session for a cookie, with its person, who may have left; null if there is none. */
 export async function findAuthSession(headers: Headers) {
   const query = { disableCookieCache: true, disableRefresh: true }
   return getAuth()

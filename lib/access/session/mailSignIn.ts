@@ -3,7 +3,6 @@ import { getAuthPool } from '@/lib/store/scope/sharedPool'
 import { getSignInSecret, getSiteUrl } from '@/lib/store/site'
 import { getNetworkAddress } from './actor'
 
-/** Signing in by mail on the database of this process. */
 const getSignInContext = () => ({ authPool: getAuthPool(), secret: getSignInSecret() })
 
 export const requestLink = (request: Request, email: string, wanted: string | null) =>
@@ -16,13 +15,13 @@ export const tryCode = (request: Request, id: string, code: string) =>
 
 const COOKIE_NAME = 'holdfast.asked'
 
-/** The cookie by which the browser that asked for a mail is known, for as long as its code works. */
+/** The cookie that ties a browser to the mail it asked for, for as long as the code works. */
 export function formatRequestCookie(id: string): string {
   const secure = getSiteUrl().startsWith('https:') ? '; Secure' : ''
   return `${COOKIE_NAME}=${id}; Path=/; Max-Age=${requests.REQUEST_MINUTES * 60}; HttpOnly; SameSite=Lax${secure}`
 }
 
-/** Which request this browser made. */
+/** The id of the sign-in request this browser made; empty if there is none. */
 export function readRequestId(request: Request): string {
   const cookies = (request.headers.get('cookie') ?? '').split(/; */)
   return cookies.find((one) => one.startsWith(`${COOKIE_NAME}=`))?.slice(COOKIE_NAME.length + 1) ?? ''

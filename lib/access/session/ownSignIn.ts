@@ -4,7 +4,7 @@ import { getAuthPool } from '@/lib/store/scope/sharedPool'
 import { toActor } from './actor'
 import { getSession } from './currentUser'
 
-/** What a person sees and does of their own sign-in, on the database of this process. */
+/** A person's own sessions and passkeys. `now` in ms UTC. */
 export async function readOwnSignIn(person: Person, now: number) {
   const [all, passkeys, here] = await Promise.all([
     sessions.listSessions(getAuthPool(), person.id, now),
@@ -14,7 +14,7 @@ export async function readOwnSignIn(person: Person, now: number) {
   return { sessions: all, passkeys, sessionId: here?.sessionId ?? null, zone: here?.zone ?? 'UTC' }
 }
 
-/** Ends one session of a person, or all but the one that asks. */
+/** Ends one session of a person, or, if `id` is null, all except the one that asks. */
 export async function endOwnSessions(request: Request, person: Person, id: string | null): Promise<void> {
   const here = await getSession()
   if (!here) return

@@ -2,7 +2,7 @@ import { assertDatabaseAnswers } from '@/lib/store/people/sessions'
 import { getAuthPool } from '@/lib/store/scope/sharedPool'
 import { getAuth } from './auth'
 
-/** The steps of enrolling a passkey and of signing in with one, and the sign-in library's own names of them. */
+/** Our names for the steps of a passkey ceremony, and the library's paths for them. */
 const STEPS: Record<string, { method: string; path: string }> = {
   'enrol-begin': { method: 'GET', path: 'generate-register-options' },
   'enrol-end': { method: 'POST', path: 'verify-registration' },
@@ -11,8 +11,8 @@ const STEPS: Record<string, { method: string; path: string }> = {
 }
 
 /**
- * Has the library answer one step; null for what is none. Everything else that the library could answer has no
- * address here. `body` is what came with a POST.
+ * Lets the library handle one step; null for an unknown step. Nothing else of the library is reachable from outside.
+ * `body` is the body of a POST.
  */
 export async function handlePasskeyStep(
   step: string,

@@ -3,13 +3,13 @@ import { APIError, createAuthEndpoint } from 'better-auth/api'
 import { setSessionCookie } from 'better-auth/cookies'
 import { z } from 'zod'
 
-/** How someone came to be signed in, as the record says it. */
+/** Methods of sign-in, as the audit log names them. */
 export const SIGN_IN_METHODS = ['link', 'code', 'passkey', 'demo'] as const
 export type SignInMethod = (typeof SIGN_IN_METHODS)[number]
 
 /**
- * Signs in a person whom we have found to be who they say: makes the session and its cookie. It has no address, so
- * only our own code can call it. Errors: FORBIDDEN for someone who has left.
+ * Signs in a person whose identity we have verified: makes the session and its cookie. It has no route, so only our own
+ * code can call it. Errors: FORBIDDEN for someone who has left.
  */
 export const personSession = () =>
   ({
@@ -33,7 +33,7 @@ export const personSession = () =>
     },
   }) satisfies BetterAuthPlugin
 
-/** By which way a session is being made. */
+/** The method by which a session is being made. */
 export function getSignInMethod(context: GenericEndpointContext | null): SignInMethod {
   const body = context?.body as { way?: SignInMethod } | undefined
   return context?.path?.startsWith('/passkey/') ? 'passkey' : (body?.way ?? 'link')

@@ -1,23 +1,22 @@
 import { RateLimiterMemory, RateLimiterRes } from 'rate-limiter-flexible'
 
-/** Requests a minute that one person or key is answered, unless the environment says otherwise. */
+/** Default limit of requests per minute for one person or key. */
 const REQUESTS_PER_MINUTE = 600
-/** Requests a minute that one network address may make without being let in. */
+/** Limit of refused requests per minute for one network address. */
 const REFUSALS_PER_MINUTE = 60
 
-/** Counts what a person, a key or an address did in the last minute. */
+/** Request counters per principal and per address, with a one-minute window. */
 export interface RateLimits {
-  /** Counts a request of a principal; the seconds to wait where it was one too many, else 0. */
+  /** Counts a request. Returns the seconds to wait if the limit is exceeded, else 0. */
   count(principal: string): Promise<number>
-  /** The seconds to wait for an address that was refused too often, else 0. */
+  /** The seconds an address must wait after too many refusals, else 0. */
   getWaitSeconds(address: string): Promise<number>
-  /** Counts a refusal of an address. */
   countRefusal(address: string): Promise<void>
 }
 
 /**
- * Limits that this process keeps in memory: several servers on one database each keep their own, and a start begins
- * anew. They hold off a machine that runs wild and make guessing pointless; they are no shield against a flood.
+ * Limits kept in the memory of this process: each server of a database has its own, and a restart resets them. They
+ * stop a runaway machine and make guessing pointless; they do not stop a flood.
  */
 export function makeRateLimits(requests = REQUESTS_PER_MINUTE, refusals = REFUSALS_PER_MINUTE): RateLimits {
   const ofPrincipal = new RateLimiterMemory({ points: requests, duration: 60 })
@@ -48,7 +47,7 @@ function toSeconds({ msBeforeNext }: RateLimiterRes): number {
 
 const shared = globalThis as typeof globalThis & { holdfastRateLimits?: RateLimits }
 
-/** The limits of this process, kept on `globalThis`, because Next loads a module more than once in one process. */
+/** The limits of this process, kept on `globalThis`, because Next may load a module more than once in one process. */
 export function getRateLimits(requests: number): RateLimits {
   shared.holdfastRateLimits ??= makeRateLimits(requests)
   return shared.holdfastRateLimits

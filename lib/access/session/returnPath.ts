@@ -1,37 +1,40 @@
 import type { Roles } from '@/lib/policy/principal'
 import { mayAccess } from '@/lib/policy/routes'
 
-/** The header in which our web server puts the path that a request names. */
+/** The header in which our web server puts the path of a request. */
 export const PATH_HEADER = 'x-holdfast-path'
 
 const MAX_LENGTH = 500
 
 /**
- * A path of this site to go on to after signing in, or null: another site's address, or what a browser could take for
- * one, is none.
+ * The local path to return to after sign-in; null for another site, for anything a browser might read as one, and for
+ * the home page.
  */
 export function parseReturnPath(given: string | null | undefined): string | null {
   if (!given || given.length > MAX_LENGTH || !/^\/[^/\\]?[\x21-\x5b\x5d-\x7e]*$/.test(given)) return null
   const url = new URL(given, 'http://here.invalid')
   if (url.host !== 'here.invalid' || /^\/(api|sign-in)\b/.test(url.pathname)) return null
-  // Pages fetch parts of themselves under this name.
+  // Next adds this parameter when it fetches parts of a page.
   url.searchParams.delete('_rsc')
   const path = `${url.pathname}${url.search}`
   return path === '/' || path.startsWith('//') ? null : path
 }
 
-/** What the sign-in page is to say was wrong: no e-mail address was given, or a link that no longer works. */
+/**
+ * The faults that the sign-in page explains: no e-mail address was given, the link no longer works, or the passkey was
+ * refused.
+ */
 export const SIGN_IN_FAULTS = ['address', 'link', 'passkey'] as const
 export type SignInFault = (typeof SIGN_IN_FAULTS)[number]
 
-/** The address of the sign-in for someone who wanted a path. */
+/** The path of the sign-in page, which returns to `given` afterwards. */
 export function buildSignInPath(given: string | null, wrong?: SignInFault): string {
   const path = parseReturnPath(given)
   const query = new URLSearchParams({ ...(path ? { to: path } : {}), ...(wrong ? { wrong } : {}) })
   return query.size > 0 ? `/sign-in?${query}` : '/sign-in'
 }
 
-/** Where a person begins: the board, else the figures, or their own page where neither is theirs. */
+/** Where a person starts: the board, else the figures, else their own page. */
 export function getHomePath(roles: Roles): string {
   const person = { kind: 'person' as const, id: '', email: '', name: '', roles }
   if (mayAccess('page /', person)) return '/'

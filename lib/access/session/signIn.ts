@@ -8,8 +8,8 @@ import type { SignInMethod } from './personSession'
 import { getHomePath } from './returnPath'
 
 /**
- * Signs a person in on the browser that sent `request`: the response leads to the local path that was wanted, else to where the person begins, and carries the session's
- * cookie. Null where the person may not sign in.
+ * Signs a person in on the browser that sent `request`. The response sets the session cookie and redirects to the local
+ * path `wanted`, else to the person's home page. Null if the person may not sign in.
  */
 export async function signIn(
   request: Request,
@@ -29,8 +29,8 @@ export async function signIn(
 }
 
 /**
- * Ends the session of the browser that sent `request`, on record, and takes its cookie back. Where the end could not be
- * recorded it fails, and the session stays.
+ * Ends the browser's session, records it and clears the cookie. If it cannot be recorded, it throws and the session
+ * stays.
  */
 export async function signOut(request: Request): Promise<Response> {
   const found = await findAuthSession(request.headers)
@@ -39,13 +39,13 @@ export async function signOut(request: Request): Promise<Response> {
     const actor = { who: `person ${user.id}`, name: user.name, address: getNetworkAddress(request) }
     await endSessions(getAuthPool(), user.id, { id: session.id }, actor, Date.now(), 'signed out')
   }
-  // The library takes a database that is lost for someone who is not signed in.
+  // The library mistakes a lost database for someone who is not signed in.
   if (!found) await assertDatabaseAnswers(getAuthPool())
   const { headers } = await getAuth().api.signOut({ headers: request.headers, returnHeaders: true })
   return redirect303('/sign-in', headers.getSetCookie())
 }
 
-/** The answer to a form: go to a path of this site. */
+/** The response to a form: a redirect to a path of this site. */
 export function redirect303(location: string, cookies: readonly string[] = []): Response {
   const headers = new Headers({ location, 'cache-control': 'no-store' })
   for (const cookie of cookies) headers.append('set-cookie', cookie)

@@ -24,15 +24,15 @@ export async function databaseExists(url: string, name: string): Promise<boolean
 }
 
 /**
- * Makes the database that `url` names, if the server has none; two that do so at once both succeed.
- * @returns whether it was made now.
- * @throws Error, in a sentence, if the user may not.
+ * Creates the database of `url` unless it exists; safe to call concurrently.
+ * @returns whether it was created now.
+ * @throws Error with advice if the user lacks the right.
  */
 export async function ensureDatabase(url: string): Promise<boolean> {
   return makeDatabase(url)
 }
 
-/** Makes the database that `url` names as a copy of `template`, to which nobody may be connected. */
+/** Creates the database of `url` as a copy of `template`, which must have no connections. */
 export async function copyDatabase(url: string, template: string): Promise<void> {
   await makeDatabase(url, template)
 }
@@ -59,9 +59,9 @@ async function makeDatabase(url: string, template?: string): Promise<boolean> {
 }
 
 /**
- * Drops the database that `url` names, if there is one.
- * @param isForced ends the sessions of others on it first; otherwise they are a reason to refuse.
- * @throws Error, in a sentence, if others are connected or the user may not.
+ * Drops the database of `url` if it exists.
+ * @param isForced ends other sessions on it first; otherwise they make it fail.
+ * @throws Error with advice if others are connected or the user lacks the right.
  */
 export async function dropDatabase(url: string, isForced = false): Promise<void> {
   const name = getDatabaseName(url)
@@ -83,7 +83,7 @@ export async function dropDatabase(url: string, isForced = false): Promise<void>
   })
 }
 
-/** Gives the database that `url` names another name; nobody may be connected to it. */
+/** Renames the database of `url`, which must have no connections. */
 export async function renameDatabase(url: string, name: string): Promise<void> {
   const [from, to] = [pg.escapeIdentifier(getDatabaseName(url)), pg.escapeIdentifier(name)]
   await withServer(url, (server) => server.query(`alter database ${from} rename to ${to}`))
@@ -91,7 +91,7 @@ export async function renameDatabase(url: string, name: string): Promise<void> {
 
 const TABLE = statement(z.object({ isThere: z.boolean() }), 'select to_regclass($1) is not null as "isThere"')
 
-/** Whether a database has this table, named with its schema. */
+/** Whether a database has a table, given with its schema. */
 export async function hasTable(db: Queryable, name: string): Promise<boolean> {
   return (await TABLE.one(db, [name])).isThere
 }
@@ -99,7 +99,7 @@ export async function hasTable(db: Queryable, name: string): Promise<boolean> {
 const ENTRY = command('select from register_entry limit 1')
 const PERSON = command('select from person limit 1')
 
-/** Whether a programme has been begun: whether the register's ledger holds anything, or someone may sign in to enter it. */
+/** Whether a programme has been started: the register ledger has entries, or someone can sign in. */
 export async function isProgrammeStarted(url: string): Promise<boolean> {
   const pool = openOwnerPool(url, { max: 1 })
   try {
@@ -111,8 +111,8 @@ export async function isProgrammeStarted(url: string): Promise<boolean> {
 }
 
 /**
- * Works from the server's maintenance database, since no database can be made or dropped from within. What makes, drops or
- * renames one cannot be prepared, nor its name bound.
+ * Runs on the server's maintenance database, since a database cannot be created or dropped from within. CREATE, DROP
+ * and ALTER DATABASE can be neither prepared nor bound to a parameter.
  */
 async function withServer<T>(url: string, work: (server: pg.Pool) => Promise<T>): Promise<T> {
   const pool = openOwnerPool(withDatabase(url, 'postgres'), { max: 1 })

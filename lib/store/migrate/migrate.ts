@@ -7,7 +7,7 @@ import { type Migration, matchesChecksum, readMigrations } from './migrationFile
 import { ensureRole } from './programRole'
 import { installQueue } from './queueSchema'
 
-/** The database can not be brought to this version of the program; the message says why and what to do. */
+/** The database cannot be brought to this version of the program. The message says why and what to do. */
 export class MigrationError extends Error {
   override name = 'MigrationError'
 }
@@ -15,18 +15,18 @@ export class MigrationError extends Error {
 export interface MigrateOptions {
   /** The owner's connection URL. */
   url: string
-  /** `prisma/migrations` unless said. */
+  /** Default: `prisma/migrations`. */
   folder?: string
-  /** Told each thing that is done, as it is done, in a sentence. */
+  /** Receives a sentence for each step as it is done. */
   log?: (sentence: string) => void
 }
 
 const oldestServer = 150_000
 
-/** The number under which Prisma's own tool locks while it migrates, so that it and we keep out of each other's way. */
+/** The advisory lock that Prisma's own tool takes while it migrates, so that the two exclude each other. */
 const lockNumber = 72_707_369
 
-/** Prisma's own table, column for column, so that its tools find the database as they would have left it. */
+/** Prisma's own table, column for column, so that its tools find what they expect. */
 const migrationTable = `
   create table if not exists _prisma_migrations (
     id varchar(36) primary key not null,
@@ -42,12 +42,12 @@ const migrationTable = `
 const LOCK = command('select pg_advisory_lock($1)')
 
 /**
- * Applies what is missing of the migrations, in order. Each runs in a transaction of its own together with the row that records
- * it, so a run that is cut short leaves whole migrations and the next run goes on from there. Runs at the same time wait for each
- * other. Makes the roles that the program works as first, if the server lacks them, and the queue last.
- * @returns the names of those applied now; none if the database was up to date.
- * @throws MigrationError if an applied migration was changed since, if the database is newer than the program, if another tool left
- * one half done, or if one fails.
+ * Applies pending migrations in order. Each runs in one transaction with the row that records it, so an interrupted run
+ * leaves whole migrations and the next run continues. Concurrent runs wait for each other. Creates the program's roles
+ * first, if the server lacks them, and the queue last.
+ * @returns the names of the migrations applied now.
+ * @throws MigrationError if an applied migration was changed since, if the database is newer than the program, if
+ * another tool left one half done, or if one fails.
  */
 export async function migrate({
   url,
@@ -64,7 +64,7 @@ export async function migrate({
     await checkServer(client)
     await LOCK.run(client, [lockNumber])
     for (const role of [appRole, authRole]) if (await ensureRole(client, role)) say(`Made the role ${role}.`)
-    // PostgreSQL prepares no statement that makes a table.
+    // PostgreSQL cannot prepare CREATE TABLE.
     await client.query(migrationTable)
     const missing = findPending(migrations, await APPLIED.all(client))
     for (const migration of missing) {
@@ -99,7 +99,7 @@ const APPLIED = statement(
    from _prisma_migrations where rolled_back_at is null order by started_at`,
 )
 
-/** @returns the migrations still to apply. */
+/** @returns the pending migrations. */
 function findPending(migrations: Migration[], earlier: z.infer<typeof applied>[]): Migration[] {
   const known = new Map(migrations.map((migration) => [migration.name, migration]))
   for (const { name, checksum, isFinished } of earlier) {

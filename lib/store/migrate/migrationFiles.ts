@@ -2,16 +2,16 @@ import { createHash } from 'node:crypto'
 import { readdirSync, readFileSync } from 'node:fs'
 import { join } from 'node:path'
 
-/** One migration of `prisma/migrations`. */
+/** A migration of `prisma/migrations`. */
 export interface Migration {
-  /** Its folder's name; migrations are applied in the order of their names. */
+  /** The name of its folder; migrations run in the order of their names. */
   name: string
   sql: string
-  /** SHA-256 of the file in hexadecimal, as Prisma keeps it. */
+  /** SHA-256 of the file in hexadecimal, as Prisma stores it. */
   checksum: string
 }
 
-/** The migrations of a folder, in their order; each is a folder with a file `migration.sql`. */
+/** The migrations of a folder in order; each is a folder with a file `migration.sql`. */
 export function readMigrations(folder: string): Migration[] {
   const names = readdirSync(folder, { withFileTypes: true })
     .filter((entry) => entry.isDirectory())
@@ -22,7 +22,7 @@ export function readMigrations(folder: string): Migration[] {
   })
 }
 
-/** Whether a kept checksum is of this file, however git wrote its line ends on the machine that applied it. */
+/** Whether a stored checksum matches this file, whichever line endings git wrote on the machine that applied it. */
 export function matchesChecksum({ sql, checksum }: Migration, kept: string): boolean {
   if (kept === checksum) return true
   const unix = sql.replaceAll('\r\n', '\n')

@@ -11,10 +11,10 @@ const USER = statement(
 )
 
 /**
- * Makes a role that the program works as, unless the server has it, and lets the migrating user become it. Roles belong to the
- * whole server, so other databases' migrations may do the same at this moment; each step then finds it done.
- * @returns whether the role was made now.
- * @throws Error that says what an administrator has to run, if the user may not.
+ * Creates a role of the program unless the server has it, and lets the migrating user assume it. Roles belong to the
+ * whole server, so the migrations of other databases may do the same concurrently; each step then finds it done.
+ * @returns whether the role was created now.
+ * @throws Error that tells an administrator what to run, if the user lacks the right.
  */
 export async function ensureRole(client: pg.ClientBase, role: string): Promise<boolean> {
   const before = await USER.one(client, [role])
@@ -31,7 +31,7 @@ export async function ensureRole(client: pg.ClientBase, role: string): Promise<b
   return isMissing
 }
 
-/** Being a member is not enough from PostgreSQL 16 on: the membership may lack the right to become the role. */
+/** From PostgreSQL 16 on, a membership may lack the right to assume the role. */
 async function canAssumeRole(client: pg.ClientBase, role: string, isMember: boolean): Promise<boolean> {
   if (!isMember) return false
   await client.query('begin')
@@ -45,7 +45,7 @@ async function canAssumeRole(client: pg.ClientBase, role: string, isMember: bool
   }
 }
 
-/** Sends a statement whose names cannot be bound, and which PostgreSQL therefore prepares not at all. */
+/** Runs a statement whose names cannot be bound, and which PostgreSQL therefore cannot prepare. */
 async function runRoleStatement(
   client: pg.ClientBase,
   role: string,
@@ -59,7 +59,7 @@ async function runRoleStatement(
       return
     } catch (error) {
       const { code, message } = error as pg.DatabaseError
-      // Made by another at this moment; or two changed one row of the catalogue at once, and ours was turned away.
+      // Created concurrently; or two sessions changed one catalogue row and ours was rejected.
       if (code === '42710' || code === '23505') return
       if (code === 'XX000' && message.includes('concurrently') && turn < 5) continue
       if (code !== '42501') throw error

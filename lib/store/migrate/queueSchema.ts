@@ -3,19 +3,19 @@ import PgBoss from 'pg-boss'
 import { authRole } from '../scope/pool'
 import { hasTable } from './databases'
 
-/** The schema that pg-boss keeps its tables in; nothing of ours is in it. */
+/** The schema of pg-boss's tables; it holds nothing of ours. */
 export const QUEUE_SCHEMA = 'queue'
 
-/** A job for each mail that waits. */
+/** Queue with a job for each waiting mail. */
 export const MAIL_QUEUE = 'mail'
 
-/** A job a minute, over all servers, that looks for mails that are due. */
+/** Queue with one job per minute, over all servers, that looks for due mail. */
 export const POLL_QUEUE = 'look'
 
 /**
- * How mails are tried. A mail server may take ten minutes to answer (RFC 5321 section 4.5.3.2.6), so a job is taken for
- * that of a dead sender after fifteen. Waits double from one or two minutes, by chance in between so that not all come at
- * once; eight of them last some six hours, and the next look begins anew.
+ * Retries of a mail. A mail server may take ten minutes to answer (RFC 5321, section 4.5.3.2.6), so a job counts as
+ * abandoned after fifteen. Delays double from one or two minutes, with jitter; eight retries last about six hours, and
+ * the next poll starts over.
  */
 const MAIL_OPTIONS = {
   name: MAIL_QUEUE,
@@ -25,16 +25,15 @@ const MAIL_OPTIONS = {
   retryBackoff: true,
 }
 
-/** A look that failed or was missed is made good by the next one. */
+/** A failed or missed poll needs no retry: the next one catches up. */
 const POLL_OPTIONS = { name: POLL_QUEUE, expireInSeconds: 300, retryLimit: 0, retentionMinutes: 10 }
 
-/** The queue that pg-boss's clock puts its jobs through. The role that it works as may make no queue, so it has to be there. */
+/** The queue of pg-boss's own scheduler. The role it works as may not create queues, so the migration does. */
 const CLOCK_QUEUE = '__pgboss__send-it'
 
 /**
- * Makes the tables of the queue, or brings them to this version of pg-boss, as their owner, and lets `holdfast_door`
- * and nobody else use them. What is as it should be stays so.
- * @returns whether they were made now.
+ * Creates or upgrades the queue's tables as their owner, and grants their use to `holdfast_door` alone. Idempotent.
+ * @returns whether they were created now.
  */
 export async function installQueue(client: pg.PoolClient): Promise<boolean> {
   const boss = new PgBoss({ schema: QUEUE_SCHEMA, db: toQueueDb(client), supervise: false, schedule: false })
@@ -47,7 +46,7 @@ export async function installQueue(client: pg.PoolClient): Promise<boolean> {
   }
   await boss.schedule(POLL_QUEUE, '* * * * *')
   await boss.stop({ graceful: false })
-  // PostgreSQL prepares no grant, and a statement of several parts neither.
+  // PostgreSQL cannot prepare GRANT, nor several statements at once.
   await client.query(
     `grant usage on schema ${QUEUE_SCHEMA} to ${authRole};
      grant select, insert, update, delete on ${QUEUE_SCHEMA}.job, ${QUEUE_SCHEMA}.archive to ${authRole};
@@ -58,7 +57,7 @@ export async function installQueue(client: pg.PoolClient): Promise<boolean> {
   return !wasThere
 }
 
-/** What pg-boss runs its statements on, where that is a connection of ours, in the transaction that it is in. */
+/** Lets pg-boss run its statements on one of our connections, within its transaction. */
 export function toQueueDb(client: pg.PoolClient): PgBoss.Db {
   return { executeSql: (text, values) => client.query(text, values) }
 }

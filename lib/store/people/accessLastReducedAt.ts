@@ -5,7 +5,7 @@ import { includesScope, toScope } from '@/lib/policy/scope'
 import { withScope } from '../scope/scope'
 import { statement } from '../scope/statement'
 
-/** What a line of the record says of a person's roles; an old line lacks those that came later. */
+/** A person's roles as an audit line holds them; an old line lacks the roles that were added later. */
 const recordedRoles = z
   .object({
     roles: z
@@ -30,8 +30,8 @@ const CHANGES = statement(
 )
 
 /**
- * When a person was last let see less than before, or given another mailbox, by the record, ms UTC; null where never.
- * A mail of before may tell what is not theirs to see any more.
+ * When a person's access was last reduced, or their mailbox changed, by the audit log; ms UTC, null if never. An older
+ * mail may tell what they may no longer see.
  */
 export async function findAccessLastReducedAt(app: pg.Pool, personId: string): Promise<number | null> {
   const changes = await withScope(app, 'all', (client) => CHANGES.all(client, [personId]))

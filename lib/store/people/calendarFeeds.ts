@@ -10,7 +10,7 @@ import { withScope } from '../scope/scope'
 import { command, statement } from '../scope/statement'
 import { withTransaction } from '../scope/transaction'
 
-/** So many addresses of one plant's calendar a person may have at a time: each is a secret to look after. */
+/** Calendar addresses that a person may have for one plant: each is a secret to look after. */
 export const MAX_FEEDS = 10
 
 const LOCK_PERSON = command('select from person where id = $1 for update')
@@ -24,8 +24,8 @@ const INSERT = command(
 )
 
 /**
- * Makes one for a person and records it; `hash` is the SHA-256 of its secret. @returns false, and makes none, where
- * they have `MAX_FEEDS` of that plant.
+ * Creates a feed and records it; `hash` is the SHA-256 of its secret.
+ * @returns false, with nothing created, if the person already has `MAX_FEEDS` for that plant.
  */
 export async function insertFeed(
   authPool: pg.Pool,
@@ -44,7 +44,7 @@ export async function insertFeed(
   })
 }
 
-/** Whether the person of a feed still has to do with all plants or with its own, by the roles of $2, and has not left. */
+/** SQL condition: the feed's person has not left, and has one of the roles in $2 for all plants or for the feed's. */
 const IS_WORKING = `(person.left_at is null and exists (
   select from person_role r where r.person_id = feed.person_id
     and r.role = any($2) and r.place in ('', feed.plant)))`
@@ -63,7 +63,10 @@ const BY_HASH = statement(
 )
 const RECORD_READ = command('update calendar_feed set last_read_at = $2 where id = $1')
 
-/** The plant of the feed whose secret has this hash; null where there is none that works. One query, whatever the hash. */
+/**
+ * The feed whose secret has this hash; null if there is none that works. One query whatever the hash, so timing tells
+ * nothing. `now` in ms UTC.
+ */
 export async function findFeedByHash(
   authPool: pg.Pool,
   hash: Buffer,
@@ -77,15 +80,15 @@ export async function findFeedByHash(
   return feed
 }
 
-/** How often, at most, it is written down that a feed was read, ms. */
+/** Minimum interval between two notes that a feed was read, ms. */
 const READ_RECORD_INTERVAL_MS = 60_000
 
 const LIST = statement(
   storedFeed.omit({ personId: true }).extend({
-    /** The name of who made it. */
+    /** Name of the person who made it. */
     madeBy: z.string(),
     madeAt: z.date(),
-    /** Whoever made it may still see the plant; else it is worth nothing. */
+    /** Whether that person may still see the plant; if not, the feed does not answer. */
     isWorking: z.boolean(),
   }),
   `select feed.id, feed.plant, feed.last_read_at as "lastReadAt", person.name as "madeBy", feed.made_at as "madeAt",
@@ -95,7 +98,7 @@ const LIST = statement(
    order by feed.made_at desc, feed.id`,
 )
 
-/** The feeds of plants that were not revoked, the newest first; null: of all plants. */
+/** The feeds of these plants (null: of all) that are not revoked, newest first. */
 export async function listFeeds(authPool: pg.Pool, plants: readonly string[] | null) {
   const rows = await LIST.all(authPool, [plants, PLANT_ROLES])
   return rows.map((row) => ({
@@ -105,7 +108,7 @@ export async function listFeeds(authPool: pg.Pool, plants: readonly string[] | n
   }))
 }
 
-/** An address under which what is due at a plant can be read as a calendar. Instants in ms UTC. */
+/** A calendar feed of what is due at a plant. Instants in ms UTC. */
 export type CalendarFeed = Awaited<ReturnType<typeof listFeeds>>[number]
 
 const REVOKE = statement(
@@ -115,8 +118,8 @@ const REVOKE = statement(
 )
 
 /**
- * Revokes a feed of one of these plants (null: of any) at once and records it. Says whether there was one: for another
- * plant's as for none.
+ * Revokes a feed of one of these plants (null: of any) and records it. Returns false if there is none, which another
+ * plant's feed looks like too.
  */
 export async function revokeFeed(
   authPool: pg.Pool,
@@ -134,7 +137,7 @@ export async function revokeFeed(
   })
 }
 
-/** The name and the zone of a plant, by the register; null where it has none of this code. */
+/** Name and zone of a plant; null if the register does not have it. */
 export function findPlantPlace(app: pg.Pool, code: string): Promise<{ name: string; zone: string } | null> {
   return withScope(app, 'all', async (client) => {
     const register = await getRegister(app, client)
@@ -143,7 +146,7 @@ export function findPlantPlace(app: pg.Pool, code: string): Promise<{ name: stri
   })
 }
 
-/** Of these plants (null: of all) those that the register has, by name. */
+/** Those of these plants (null: of all) that are in the register, by name. */
 export function listNamedPlants(
   app: pg.Pool,
   codes: readonly string[] | null,
@@ -168,7 +171,7 @@ const VERSIONS = statement(
    where plant = $1 and uid = any($2)`,
 )
 
-/** Of several that ask at once each change counts once: the row is compared again when it is written. */
+/** The row is compared again on write, so concurrent readers count a change once. */
 const UPSERT_VERSIONS = command(
   `insert into calendar_entry as entry (plant, uid, digest, modified_at)
    select $1, uid, digest, $2 from unnest($3::text[], $4::bytea[]) as said (uid, digest) order by uid
@@ -179,9 +182,8 @@ const UPSERT_VERSIONS = command(
 )
 
 /**
- * Entries of a plant's calendar with their versions: one that says what it said when it was last asked for is the same
- * version, and one that says something else the next. `url` is the site's own, so that two sites share no entry.
- * `now` in ms UTC.
+ * Versions the entries of a plant's calendar: an entry with unchanged content keeps its version, a changed one gets the
+ * next. `url` is the site's own, so that two sites never share an entry. `now` in ms UTC.
  */
 export async function versionEntries(
   authPool: pg.Pool,

@@ -8,14 +8,14 @@ import { ensurePerson } from './people'
 
 const IS_DEMO = command("select from app_metadata where name = 'demo'")
 
-/** Whether the database is the demo's. `pool` works as `holdfast_app`. */
+/** Whether the database is the demo's. */
 export async function isDemoDatabase(pool: pg.Pool): Promise<boolean> {
   return (await withScope(pool, 'all', (client) => IS_DEMO.run(client))) === 1
 }
 
 /**
- * The id of the demo's person for a role, made if there is none; null on a database that is not a demo. A plant's
- * contact and a laboratory's desk are of the place with most samples under way. `now` in ms UTC.
+ * The id of the demo's person for a role, created if missing; null if the database is not a demo. A contact or a desk
+ * belongs to the place with the most open samples. `now` in ms UTC.
  */
 export async function ensureDemoPerson(
   pool: pg.Pool,
@@ -37,7 +37,7 @@ const BUSIEST = statement(
    from sample where settled is null group by 1 order by count(*) desc, 1 limit 1`,
 )
 
-/** What a role is of, and the zone there; null where there is no place for it. */
+/** The role with its place and zone; null if there is no such place. */
 async function findDemoRole(pool: pg.Pool, role: RoleName): Promise<(Role & { zone: string }) | null> {
   const { placeKind: of } = ROLES[role]
   if (of === null) return { role, place: '', zone: 'UTC' }

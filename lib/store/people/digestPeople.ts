@@ -14,17 +14,17 @@ const storedPerson = z.object({
   zone: z.string(),
   knownSince: z.date(),
   roles: z.array(z.object({ role: z.enum(ROLE_NAMES), place: z.string() })),
-  /** BCP 47 tag by which dates are written. */
+  /** BCP 47 tag for dates. */
   language: z.string(),
   isWanted: z.boolean(),
   wantsQuietLine: z.boolean(),
-  /** An address that several may share; null: their own. */
+  /** A shared address; null for the person's own. */
   mailbox: z.string().nullable(),
   tokenSerial: z.number(),
-  /** They have stopped what is told at once, that of those they stand in for too. */
+  /** They stopped alerts by a link, including those of people they stand in for. */
   atOnceIsStopped: z.boolean(),
   atOnceSerial: z.number(),
-  /** What they want to be told at once, and since when, ms UTC. */
+  /** The alerts they want, and since when, ms UTC. */
   atOnce: z.partialRecord(z.enum(ALERT_KINDS), z.number()),
   standInId: z.string().nullable(),
   standInFrom: z.string().nullable(),
@@ -54,9 +54,9 @@ function toDigestPerson(row: z.infer<typeof storedPerson>) {
   return {
     ...rest,
     ...toRoles(roles),
-    /** Since when they are known, ms UTC: a mail that was due before is not theirs. */
+    /** When they were added, ms UTC: mail that was due earlier is not theirs. */
     knownSince: knownSince.getTime(),
-    /** Who stands in for them, on local days from the first to the last, as year-month-day. */
+    /** Their stand-in, from the first to the last local day, year-month-day. */
     standIn:
       standInId && standInFrom && standInUntil
         ? { id: standInId, from: standInFrom, until: standInUntil }
@@ -64,10 +64,10 @@ function toDigestPerson(row: z.infer<typeof storedPerson>) {
   }
 }
 
-/** Someone who may get the weekly mail, with what they are and what they chose. */
+/** Someone who may get the weekly mail, with roles and preferences. */
 export type DigestPerson = ReturnType<typeof toDigestPerson>
 
-/** Everyone who is in the programme and is something that has to act, by id. Works as `holdfast_door`. */
+/** Everyone who has not left and has a role that acts on samples, by id. */
 export async function listDigestPeople(authPool: pg.Pool | pg.PoolClient): Promise<DigestPerson[]> {
   return (await EVERYONE.all(authPool, [SAMPLE_ROLES])).map(toDigestPerson)
 }
@@ -80,7 +80,10 @@ const INACTIVE = statement(
      and not exists (select from event where received_at > $2 and reported_by = 'person ' || id)`,
 )
 
-/** Those of some people who have done nothing that is on record for two weeks at `now` (ms UTC); signing in is nothing done. */
+/**
+ * Those of these people without any recorded action in the two weeks before `now` (ms UTC); signing in or out does not
+ * count.
+ */
 export async function findInactivePeople(
   app: pg.Pool,
   ids: readonly string[],

@@ -3,22 +3,22 @@ import { ALERT_KINDS, type AlertKind } from '@/lib/judgement/alertKinds'
 import type { Actor } from '../scope/audit'
 import { getPrisma, type Transaction, transact } from '../scope/prisma'
 
-/** What a person chose about the weekly mail, and about mails at once. */
+/** A person's choices about the weekly mail and alerts. */
 export interface DigestPreference {
-  /** BCP 47 tag by which dates are written. */
+  /** BCP 47 tag for dates. */
   language: string
   isWanted: boolean
   wantsQuietLine: boolean
   standInId: string | null
-  /** First and last local day of the stand-in, as year-month-day. */
+  /** First and last local day of the stand-in, year-month-day. */
   standInFrom: string | null
   standInUntil: string | null
   alerts: readonly AlertKind[]
-  /** Stopped by a link, those of whom they stand in for too, until something is chosen again. */
+  /** Stopped by a link, including alerts of people they stand in for, until they choose some again. */
   alertsAreStopped: boolean
 }
 
-/** What holds for who chose nothing. */
+/** The defaults for someone who has chosen nothing. */
 export const DEFAULT_PREFERENCE: DigestPreference = {
   language: 'en-GB',
   isWanted: true,
@@ -33,7 +33,7 @@ export const DEFAULT_PREFERENCE: DigestPreference = {
 const toDay = (date: Date | null) => date?.toISOString().slice(0, 10) ?? null
 const toDate = (day: string | null) => (day === null ? null : new Date(day))
 
-/** What a person chose; what holds for who chose nothing where there is nothing. */
+/** A person's choices, or the defaults. */
 export function readDigestPreference(authPool: pg.Pool, personId: string): Promise<DigestPreference> {
   return readPreferenceIn(getPrisma(authPool), personId)
 }
@@ -55,15 +55,15 @@ async function readPreferenceIn(db: Transaction, personId: string): Promise<Dige
   }
 }
 
-/** Sees to it that a person has a row of preferences, and lets nobody else change it until the transaction ends. */
+/** Ensures that a person has a row of preferences, and locks it until the transaction ends. */
 async function lockPreference(db: Transaction, personId: string): Promise<void> {
   await db.digestPreference.createMany({ data: { personId }, skipDuplicates: true })
   await db.$executeRaw`select from digest_preference where person_id = ${personId} for update`
 }
 
 /**
- * Keeps what a person chose and records it. Where they want the mail again, links that were mailed to stop it work no
- * more: who has them was told of an earlier wish. `now` in ms UTC.
+ * Saves a person's choices and records them. If they turn a mail on again, links mailed earlier to stop it no longer
+ * work: those stated an older wish. `now` in ms UTC.
  */
 export async function setDigestPreference(
   authPool: pg.Pool,
@@ -96,7 +96,7 @@ export async function setDigestPreference(
   })
 }
 
-/** Keeps what a person wants to be told at once. What they want already keeps the time from which it holds; `now` in ms UTC. */
+/** Saves which alerts a person wants. A kind they already had keeps its start time; `now` in ms UTC. */
 async function setAlertChoice(
   db: Transaction,
   personId: string,
@@ -110,21 +110,21 @@ async function setAlertChoice(
   })
 }
 
-/** What a link to stop the mail came to: done, done before, or none that works. */
+/** The result of a stop link: done, already done, or invalid. */
 export type StopResult = 'stopped' | 'was stopped' | 'no such link'
 
-/** The mails that can be stopped apart. */
+/** The mails that can be stopped separately. */
 export const MAIL_LISTS = ['weekly', 'at once'] as const
 export type MailList = (typeof MAIL_LISTS)[number]
 
-/** Whose link it is to stop which mails, and of which serial. */
+/** The content of a stop link. `serial` invalidates older links. */
 export interface DigestStop {
   personId: string
   serial: number
   list: MailList
 }
 
-/** Stops mails of a person by a link, and records it. `now` in ms UTC. */
+/** Stops a person's mail by a link, and records it. `now` in ms UTC. */
 export async function stopDigest(
   authPool: pg.Pool,
   { personId, serial, list }: DigestStop,
@@ -151,7 +151,7 @@ export async function stopDigest(
   })
 }
 
-/** Where a person's mail goes instead of their own address, null where it does not; and by name who shares that. */
+/** The address that a person's mail goes to instead of their own, null if none, and who shares it, by name. */
 export async function readMailbox(authPool: pg.Pool, personId: string) {
   const db = getPrisma(authPool)
   const mailbox = (await db.digestPreference.findUnique({ where: { personId } }))?.mailbox ?? null
@@ -171,7 +171,7 @@ export async function readMailbox(authPool: pg.Pool, personId: string) {
   return { mailbox, sharers }
 }
 
-/** Sets where a person's mail goes (null: to their own address), and records it where it changes. `now` in ms UTC. */
+/** Sets the address that a person's mail goes to (null: their own), and records a change. `now` in ms UTC. */
 export async function setMailbox(
   authPool: pg.Pool,
   personId: string,

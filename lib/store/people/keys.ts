@@ -9,15 +9,15 @@ import { type Actor, appendToAuditLog } from '../scope/audit'
 import { command, statement } from '../scope/statement'
 import { withTransaction } from '../scope/transaction'
 
-/** What is asked for when a key is made. Times in ms UTC. */
+/** The rights of a new key. Times in ms UTC. */
 export interface KeyRights extends Omit<ApiKey, 'kind' | 'id'> {
-  /** It sends no secret, but signs what it sends. */
+  /** The machine signs its requests and never sends the secret. */
   mustSign: boolean
-  /** From then on it is worth nothing; null: it does not expire. */
+  /** When the key stops working; null: never. */
   expiresAt: number | null
 }
 
-/** A row of `api_key`. Plain SQL, since Prisma cannot tell a list that is NULL (of everything) from an empty one (of nothing). */
+/** A row of `api_key`. Plain SQL, since Prisma cannot tell NULL (everything) from an empty list (nothing). */
 const storedKey = z.object({
   id: z.string(),
   name: z.string(),
@@ -44,7 +44,10 @@ const INSERT = command(
    values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13)`,
 )
 
-/** Makes a key, and gives its secret this once. Errors: RangeError for rights that contradict each other. */
+/**
+ * Makes a key; its secret is returned only here. `now` in ms UTC. Errors: RangeError if the rights contradict each
+ * other.
+ */
 export async function makeKey(
   authPool: pg.Pool,
   rights: KeyRights,
@@ -77,7 +80,7 @@ export async function makeKey(
   return { id, secret }
 }
 
-/** What keeps these rights from being given, with the field it is about; null where nothing does. */
+/** Why these rights cannot be granted, with the field at fault; null if they can. */
 export function findRightsFault(rights: KeyRights): { field: keyof KeyRights; detail: Message } | null {
   if (rights.name.trim() === '') return { field: 'name', detail: message('keys.fault.noName') }
   if (rights.sources.length === 0) return { field: 'sources', detail: message('keys.fault.noSource') }
@@ -109,7 +112,7 @@ const LIST = statement(
 )
 
 /**
- * All keys, those that work first, the newest of each first; times in ms UTC. `createdBy` is the name of who made it, or
+ * All keys: active and expired ones first, then revoked ones, newest first; times in ms UTC. `createdBy` is a name, or
  * "command".
  */
 export async function listKeys(authPool: pg.Pool) {
@@ -124,7 +127,7 @@ export async function listKeys(authPool: pg.Pool) {
   }))
 }
 
-/** A key as the page of keys lists it. */
+/** A key as the page of API keys lists it. */
 export type ListedKey = Awaited<ReturnType<typeof listKeys>>[number]
 
 function toKeyRights({ id, lastUsedAt, revokedAt, expiresAt, ...rights }: StoredKey): KeyRights {
@@ -136,7 +139,10 @@ const REVOKE = statement(
   'update api_key set revoked_at = $2 where id = $1 and revoked_at is null returning name',
 )
 
-/** Takes a key's worth at once: a request that is being answered is its last. Says whether there was one to revoke. */
+/**
+ * Revokes a key at once and records it; requests already being answered finish. Returns whether there was one to
+ * revoke.
+ */
 export async function revokeKey(authPool: pg.Pool, id: string, actor: Actor, now: number): Promise<boolean> {
   return withTransaction(authPool, async (client) => {
     const revoked = await REVOKE.first(client, [id, new Date(now)])
@@ -149,8 +155,8 @@ export async function revokeKey(authPool: pg.Pool, id: string, actor: Actor, now
 const BY_SECRET = statement(storedKey, `select ${STORED} from api_key k where hash = $1`)
 
 /**
- * The key of a secret at `now` (ms UTC); null where there is none, it has expired or was revoked, or it has to sign.
- * Whatever the secret is, it is hashed and looked up once: how long that takes says nothing of it.
+ * The key of a secret at `now` (ms UTC); null if it is unknown, expired or revoked, or has to sign. Every secret is
+ * hashed and looked up once, so timing tells nothing.
  */
 export async function findKeyBySecret(
   authPool: pg.Pool,
@@ -168,7 +174,7 @@ const BY_ID = statement(
   `select ${STORED}, hash from api_key k where id = $1`,
 )
 
-/** A key by its id, with the hash that it signs by; null where it is worth nothing at `now` (ms UTC). */
+/** A key by its id, with its HMAC key; null if it is not active at `now` (ms UTC). */
 export async function findSigningKey(
   authPool: pg.Pool,
   id: string,
@@ -188,7 +194,7 @@ function toKey({ mustSign, expiresAt, lastUsedAt, revokedAt, ...key }: StoredKey
   return { kind: 'key', ...key }
 }
 
-/** How often, at most, the last use of a key is written down, ms. */
+/** Minimum interval between two notes of a key's last use, ms. */
 const USE_RECORD_INTERVAL_MS = 60_000
 
 const RECORD_USE = command(
@@ -200,17 +206,17 @@ async function recordUse(authPool: pg.Pool, { id, lastUsedAt }: StoredKey, now: 
   await RECORD_USE.run(authPool, [id, new Date(now), new Date(now - USE_RECORD_INTERVAL_MS)])
 }
 
-/** So that a secret found in a log or a repository is known for what it is. */
+/** Makes a secret recognisable in a log or a repository. */
 const PREFIX = 'hfk_'
 
-/** A new secret of a key: 32 random bytes. It is shown once; only its hash is kept. */
+/** 32 random bytes. The secret is shown once; only its hash is stored. */
 function newSecret(): string {
   return PREFIX + randomBytes(32).toString('base64url')
 }
 
 /**
- * SHA-256 of a secret: what it is looked up by. A secret has 256 random bits, so there is nothing to guess, and a slow
- * hash would only slow down every request.
+ * SHA-256 of a secret, by which it is looked up. A secret has 256 random bits, so a slow hash would add delay and no
+ * safety.
  */
 export function hashSecret(secret: string): Buffer {
   return createHash('sha256').update(secret, 'utf8').digest()
@@ -225,17 +231,17 @@ const INSERT_USED = command(
 )
 
 /**
- * Notes at `now` (ms UTC) that a signature was used, over all servers of the database; false where it had been used
- * before. What is too old to be accepted in any case is forgotten.
+ * Marks a signature as used, over all servers of the database; false if it was used before. Deletes those too old to be
+ * accepted. `now` in ms UTC.
  */
 export async function consumeSignature(authPool: pg.Pool, digest: Buffer, now: number): Promise<boolean> {
   if (now - (prunedAt.get(authPool) ?? 0) >= PRUNE_INTERVAL_MS) {
     prunedAt.set(authPool, now)
-    // One that was made five minutes ahead of us can be used until five minutes after that.
+    // A signature made five minutes ahead of our clock stays valid until five minutes after its own time.
     await PRUNE.run(authPool, [new Date(now - 2 * MAX_CLOCK_SKEW_MS)])
   }
   return (await INSERT_USED.run(authPool, [digest, new Date(now)])) === 1
 }
 
-/** How far a signature's time may lie from ours, either way, ms. */
+/** Maximum difference between a signature's time and ours, either way, ms. */
 export const MAX_CLOCK_SKEW_MS = 5 * 60_000

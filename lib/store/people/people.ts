@@ -15,7 +15,7 @@ import { type Audit, getPrisma, type Transaction, transact } from '../scope/pris
 import { statement } from '../scope/statement'
 import { deleteSessions } from './sessions'
 
-/** What is entered of a person. */
+/** The fields of a person that an administrator enters. */
 export interface PersonEntry {
   email: string
   name: string
@@ -23,18 +23,18 @@ export interface PersonEntry {
   roles: Roles
 }
 
-/** The same of someone who is there, and whether they have left the programme and can sign in no more. */
+/** An existing person; someone who has left can no longer sign in. */
 export type KnownPerson = PersonEntry & { hasLeft: boolean }
 
 /** A person as the set-up lists them. Instants in ms UTC. */
 export interface ListedPerson extends KnownPerson {
   id: string
   createdAt: number
-  /** When they left; null while they can sign in. */
+  /** When they left; null if they have not. */
   leftAt: number | null
 }
 
-/** Everyone who can sign in or could, by name. */
+/** Everyone who can or could sign in, by name. */
 export async function readPeople(db: Transaction): Promise<ListedPerson[]> {
   const rows = await db.person.findMany({
     include: { roles: true },
@@ -52,7 +52,7 @@ export async function readPeople(db: Transaction): Promise<ListedPerson[]> {
   }))
 }
 
-/** Who can give roles: the administrators who have not left, by name. */
+/** The administrators who have not left, by name. */
 export function listAdministrators(authPool: pg.Pool): Promise<{ name: string; email: string }[]> {
   return getPrisma(authPool).person.findMany({
     where: { leftAt: null, roles: { some: { role: 'administrator' } } },
@@ -61,15 +61,15 @@ export function listAdministrators(authPool: pg.Pool): Promise<{ name: string; e
   })
 }
 
-/** What a person is, in the order in which it was given. */
+/** A person's roles, in the order in which they were given. */
 export async function readRoles(authPool: pg.Pool, personId: string): Promise<Roles> {
   const rows = await getPrisma(authPool).personRole.findMany({ where: { personId }, orderBy: { id: 'asc' } })
   return toRoles(rows)
 }
 
 /**
- * Runs `work` in a transaction in which nobody else changes who people are: two administrators could each take the
- * other away, and what is read of people and of their roles could be of two moments.
+ * Runs `work` in a transaction during which nobody else changes people or roles: otherwise two administrators could
+ * remove each other, and a read could mix two moments.
  */
 export function withPeopleLock<T>(
   authPool: pg.Pool,
@@ -82,8 +82,8 @@ export function withPeopleLock<T>(
 }
 
 /**
- * Sees to it that there is a person of this address who is all of these (and keeps what else they are), and records
- * it where anything changed. Someone who had left is back. Who is new reads times in `zone`, else in UTC. `now` in ms UTC.
+ * Ensures that a person with this address has these roles (others stay), and records any change. Someone who had left
+ * is readmitted. A new person reads times in `zone`, default UTC. `now` in ms UTC.
  * @returns the person's id.
  */
 export async function ensurePerson(
@@ -118,7 +118,7 @@ export async function ensurePerson(
   })
 }
 
-/** Adds a person, with a line for the record. Null where someone has the address. `now` in ms UTC. */
+/** Adds a person, and returns the line for the audit log; null if the address is taken. `now` in ms UTC. */
 export async function insertPerson(
   db: Transaction,
   entry: PersonEntry & { hasLeft?: boolean },
@@ -139,7 +139,10 @@ export async function insertPerson(
   return { id, line: { what: 'added a person', subject: id, after: entry } }
 }
 
-/** Changes a person; whoever is let go is signed out everywhere. `now` in ms UTC. @returns lines for the record */
+/**
+ * Changes a person; one who leaves is signed out everywhere. `now` in ms UTC.
+ * @returns lines for the audit log
+ */
 export async function updatePerson(
   db: Transaction,
   id: string,
@@ -154,7 +157,7 @@ export async function updatePerson(
   })
   if (hasLeft) await db.person.updateMany({ where: { id, leftAt: null }, data: { leftAt: updatedAt } })
   await setRoles(db, id, after.roles)
-  // Else they would be signed in again on being let in again.
+  // A session that stays would work again if the person is readmitted.
   const ended = hasLeft ? await deleteSessions(db, id, 'all') : []
   return [toAuditLine(id, before, after), ...ended]
 }
@@ -174,7 +177,7 @@ async function setRoles(db: Transaction, personId: string, roles: Roles): Promis
   await db.personRole.createMany({ data: listRoles(roles).map((role) => ({ personId, ...role })) })
 }
 
-/** Keeps the IANA zone in which a person reads times, and records it where it is another. `now` in ms UTC. */
+/** Saves the IANA zone in which a person reads times, and records a change. `now` in ms UTC. */
 export async function setOwnZone(
   authPool: pg.Pool,
   personId: string,
@@ -183,7 +186,7 @@ export async function setOwnZone(
   now: number,
 ): Promise<void> {
   await transact(authPool, async (db, audit) => {
-    // Held until the end, so that the zone that the line says was before is the one that this replaces.
+    // Locked until the end, so that the zone recorded as the old one is the one replaced.
     await db.$executeRaw`select from person where id = ${personId} for update`
     const before = await db.person.findUnique({ where: { id: personId }, select: { zone: true } })
     if (!before || before.zone === zone) return
@@ -200,7 +203,7 @@ const COLLEAGUES = statement(
    where own.person_id = $1 and own.role = any($2) and left_at is null order by name, id`,
 )
 
-/** Who can stand in for a person: those at one of the same plants or laboratories, by name. */
+/** Possible stand-ins for a person: those at one of the same plants or laboratories, by name. */
 export function listColleagues(authPool: pg.Pool, personId: string): Promise<{ id: string; name: string }[]> {
   return COLLEAGUES.all(authPool, [personId, SAMPLE_ROLES])
 }
@@ -211,7 +214,7 @@ const NAMES = statement(
    union all select 'key ' || id, name from api_key where id = any($2)`,
 )
 
-/** The names of those who reported, by "person ID" or "key ID"; one that is not known is left out. */
+/** Names of reporters, by "person ID" or "key ID"; unknown ones are absent. */
 export async function readReporterNames(
   authPool: pg.Pool,
   reporters: Iterable<string | null>,

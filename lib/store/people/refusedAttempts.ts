@@ -1,19 +1,19 @@
 import type { Actor, AuditLine } from '../scope/audit'
 
-/** An attempt at what one may not do. */
+/** A refused attempt. */
 export interface RefusedAttempt {
   actor: Actor
-  /** What was asked for, by its name in the table of routes, or in a few words: "GET /api/board", "signing in". */
+  /** What was attempted: the name of a route, or a few words: "GET /api/board", "signing in". */
   wanted: string
-  /** Why it was refused, in a few words. */
+  /** The reason, in a few words. */
   reason: string
 }
 
-/** Writes lines of the record of who did what, as of `at` (ms UTC). */
+/** Appends lines to the audit log as of `at` (ms UTC). */
 export type WriteAttempts = (lines: { actor: Actor; line: AuditLine; at: number }[]) => Promise<void>
 
 const MINUTE_MS = 60_000
-/** Kinds of attempts told apart in a minute; what is beyond is summed as from many addresses. */
+/** Groups counted separately within a minute; further attempts are summed over all addresses. */
 const MAX_GROUPS = 200
 
 interface AttemptGroup {
@@ -22,9 +22,9 @@ interface AttemptGroup {
 }
 
 /**
- * Puts refused attempts on record without letting a flood of them fill it: the first of its kind in a minute at once,
- * all further ones of that minute as one line with their number when the minute is over. Of one kind are those from
- * one address, by one principal, at one thing, for one reason. What a stop of the server finds not yet written is lost.
+ * Records refused attempts without letting a flood fill the audit log: the first of a group at once, the rest of that
+ * minute as one line with their number when the minute is over. A group has one address, one principal, one target and
+ * one reason. Sums not yet written are lost when the server stops.
  */
 export class RefusedAttempts {
   private minute = Number.NEGATIVE_INFINITY
@@ -32,7 +32,7 @@ export class RefusedAttempts {
 
   constructor(private readonly write: WriteAttempts) {}
 
-  /** Notes an attempt made at `now` (ms UTC); resolves when what had to be written at once is. */
+  /** Adds an attempt; resolves once anything due at once is written. `now` in ms UTC. */
   async add(attempt: RefusedAttempt, now: number): Promise<void> {
     const minute = Math.floor(now / MINUTE_MS)
     const ended = minute === this.minute ? [] : this.drain()
@@ -47,14 +47,14 @@ export class RefusedAttempts {
     if (lines.length > 0) await this.write(lines)
   }
 
-  /** Writes what the minutes that are over at `now` have summed. */
+  /** Writes the sums of minutes that are over at `now` (ms UTC). */
   async flush(now: number): Promise<void> {
     if (Math.floor(now / MINUTE_MS) === this.minute) return
     const lines = this.drain()
     if (lines.length > 0) await this.write(lines)
   }
 
-  /** The sums of the minute, which begin anew; dated at its last millisecond. */
+  /** Takes the sums of the current minute, dated at its last millisecond, and clears them. */
   private drain() {
     const at = (this.minute + 1) * MINUTE_MS - 1
     const lines = [...this.sums.values()]
@@ -72,7 +72,7 @@ export class RefusedAttempts {
 const getGroupKey = ({ actor, wanted, reason }: RefusedAttempt) =>
   JSON.stringify([actor.address, actor.who, wanted, reason])
 
-/** What an attempt counts as where there are too many kinds to tell apart. */
+/** The group for attempts beyond `MAX_GROUPS`. */
 const toOverflow = ({ wanted }: RefusedAttempt): RefusedAttempt => ({
   actor: { who: 'nobody', name: 'many at once', address: null },
   wanted,

@@ -6,18 +6,18 @@ import { command } from '../scope/statement'
 
 const MINUTE = 60_000
 
-/** One browser on which a person is signed in. Times in ms UTC. */
+/** A session of a person in one browser. Times in ms UTC. */
 export interface ActiveSession {
   id: string
-  /** Network address from which it was begun, if it came over one. */
+  /** Network address at sign-in, if known. */
   address: string | null
-  /** What the browser calls itself. */
+  /** User agent. */
   browser: string
   sinceAt: number
   seenAt: number
 }
 
-/** Where a person is signed in now, the latest seen first. */
+/** A person's active sessions, last seen first. `now` in ms UTC. */
 export async function listSessions(
   authPool: pg.Pool,
   personId: string,
@@ -36,7 +36,7 @@ export async function listSessions(
   }))
 }
 
-/** A session that is to be made: whose, its secret, and what is known of the browser. */
+/** A session to be made. */
 export interface NewSession {
   userId: string
   token: string
@@ -48,8 +48,8 @@ export interface NewSession {
 }
 
 /**
- * Makes a session and records, in one transaction, by which way its person came in. Null where the person has left, or
- * is not there.
+ * Makes a session and records the sign-in, with its method, in one transaction. Null if the person has left or is
+ * unknown.
  */
 export async function makeSession(
   authPool: pg.Pool,
@@ -59,7 +59,7 @@ export async function makeSession(
   const made = { id: randomUUID(), ...session }
   const { userId, ipAddress, createdAt } = session
   return transact(authPool, async (db, audit) => {
-    // Shared, so that whoever lets the person go meanwhile waits, and then ends this session with the others.
+    // A shared lock: whoever ends the person's access meanwhile waits, then ends this session as well.
     await db.$executeRaw`select from person where id = ${userId} for share`
     const person = await db.person.findFirst({ where: { id: userId, leftAt: null }, select: { name: true } })
     if (!person) return null
@@ -82,24 +82,27 @@ export async function recordSeen(authPool: pg.Pool, sessionId: string, now: numb
 const PING = command('select')
 
 /**
- * Fails as the database does, if it does. The sign-in library does not say why it failed, or takes a database that is
- * lost for someone who is not signed in.
+ * Throws the database's own error if it is unavailable. The sign-in library hides why it failed, or mistakes a lost
+ * database for someone who is not signed in.
  */
 export async function assertDatabaseAnswers(authPool: pg.Pool): Promise<void> {
   await PING.run(authPool)
 }
 
-/** Which sessions of a person: one, all but one, or every one. */
+/** Which of a person's sessions to end. */
 export type SessionSelection = { id: string } | { allBut: string } | 'all'
 
-/** Ends sessions of a person. Another's session is as one that is not there. @returns a line for the record of each */
+/**
+ * Deletes sessions of a person; another person's session counts as unknown.
+ * @returns a line for the audit log for each
+ */
 export async function deleteSessions(
   db: Transaction,
   personId: string,
   which: SessionSelection,
   what: 'ended a session' | 'signed out' = 'ended a session',
 ): Promise<AuditLine[]> {
-  // Of two who end the same session, the second waits and finds it gone: each is on record once.
+  // A concurrent call waits here and then finds the session gone, so each end is recorded once.
   await db.$executeRaw`select from session where person_id = ${personId} order by id for update`
   const id = which === 'all' ? undefined : 'id' in which ? which.id : { not: which.allBut }
   const ended = await db.session.findMany({ where: { userId: personId, id }, orderBy: { createdAt: 'asc' } })
@@ -116,7 +119,10 @@ export async function deleteSessions(
   }))
 }
 
-/** Ends sessions of a person, and records each in the same transaction. @returns how many were ended. */
+/**
+ * Ends sessions of a person and records each, in one transaction.
+ * @returns how many were ended.
+ */
 export async function endSessions(
   authPool: pg.Pool,
   personId: string,
@@ -132,14 +138,13 @@ export async function endSessions(
   })
 }
 
-/** A passkey of a person. */
 export interface ListedPasskey {
   id: string
   name: string | null
   sinceAt: number
 }
 
-/** The passkeys of a person, the oldest first. Times in ms UTC. */
+/** A person's passkeys, oldest first. Times in ms UTC. */
 export async function listPasskeys(authPool: pg.Pool, personId: string): Promise<ListedPasskey[]> {
   const rows = await getPrisma(authPool).passkey.findMany({
     where: { userId: personId },
@@ -152,7 +157,7 @@ export async function listPasskeys(authPool: pg.Pool, personId: string): Promise
   }))
 }
 
-/** Takes a passkey of a person away, and records it. Another's is as one that is not there. `now` in ms UTC. */
+/** Deletes a passkey of a person and records it; another person's passkey counts as unknown. `now` in ms UTC. */
 export async function removePasskey(
   authPool: pg.Pool,
   personId: string,
@@ -163,7 +168,7 @@ export async function removePasskey(
   await transact(authPool, async (db, audit) => {
     const one = { id, userId: personId }
     const before = await db.passkey.findFirst({ where: one, select: { name: true } })
-    // Of two who remove it at once, the second waits in this statement and removes none.
+    // A concurrent call waits in this statement and deletes none.
     const { count } = await db.passkey.deleteMany({ where: one })
     if (before && count === 1) audit(actor, now, { what: 'removed a passkey', subject: personId, before })
   })

@@ -7,39 +7,39 @@ import { getPrisma, type Transaction, transact } from '../scope/prisma'
 /** How long a mailed link and its code work. */
 export const REQUEST_MINUTES = 15
 
-/** Wrong codes that a request bears. */
+/** Wrong codes allowed per request. */
 export const CODE_TRIES = 5
 
-/** Mails that may be asked for in a quarter of an hour, for one address and from one source. */
+/** Mails that may be requested per quarter of an hour, for one address and from one source. */
 export const MAX_REQUESTS = { address: 5, source: 20 }
 
 const WINDOW_MS = 15 * 60_000
 const RETENTION_MS = 24 * 3_600_000
 const CODE_DIGITS = 8
 
-/** What works with the tables of people, and what codes are keyed with. */
+/** The pool of people's tables, and the key of the digests. */
 export interface SignInContext {
   authPool: pg.Pool
   secret: string
 }
 
-/** A link and a code that were made for someone. */
+/** A new link and code. */
 export interface NewSignInRequest {
-  /** For the browser that asked, and for nobody else. */
+  /** Known only to the browser that asked. */
   id: string
-  /** What is in the link. */
+  /** The secret in the link. */
   token: string
   code: string
-  /** Whom to mail them to; null where nobody who may sign in has the address. */
+  /** The recipient; null if nobody who may sign in has the address. */
   person: { id: string; email: string; name: string } | null
 }
 
-/** What came of asking for a mail: too often asked, in seconds until it may be asked again. */
+/** A new request, or the seconds to wait after too many. */
 export type RequestResult = NewSignInRequest | { waitSeconds: number }
 
 /**
- * Makes a link and a code for an address. The same is done for one that nobody has. `source` is the network address
- * of who asks, `wanted` a local path to go to afterwards, `now` in ms UTC.
+ * Makes a link and a code for an address, also for an unknown one, so that both look alike. `source` is the client's
+ * network address, `wanted` the local path to go to afterwards, `now` in ms UTC.
  */
 export async function requestLink(
   { authPool, secret }: SignInContext,
@@ -54,11 +54,11 @@ export async function requestLink(
       await getWaitSeconds(db, { addressDigest: address }, MAX_REQUESTS.address, now),
       await getWaitSeconds(db, { source }, MAX_REQUESTS.source, now),
     )
-  // Looked at before anything is locked as well: whoever is only refused is to hold up nobody who signs in.
+  // Checked before the lock as well, so that refused requests do not delay sign-ins.
   const waitSeconds = await waitOf(getPrisma(authPool))
   if (waitSeconds > 0) return { waitSeconds }
   return transact(authPool, async (db) => {
-    // Of those who ask at once for one address, or from one source, each counts the ones before it.
+    // Locks address and source, so that concurrent requests count each other.
     await db.$executeRaw`select pg_advisory_xact_lock(hashtextextended(${address.toString('hex')}, 4)),
       pg_advisory_xact_lock(hashtextextended(${source}, 5))`
     await db.signInRequest.deleteMany({ where: { askedAt: { lt: new Date(now - RETENTION_MS) } } })
@@ -72,7 +72,7 @@ export async function requestLink(
   })
 }
 
-/** Makes a link for a person, asked for on the machine itself. `now` in ms UTC. */
+/** Makes a link for a person, requested on the machine itself. `now` in ms UTC. */
 export async function createLink(
   { authPool, secret }: SignInContext,
   person: { id: string; email: string; name: string },
@@ -82,13 +82,13 @@ export async function createLink(
   return insertRequest(getPrisma(authPool), secret, { address, source: 'command', wanted: null, person }, now)
 }
 
-/** Whom a link or a code signs in, and where they wanted to go. */
+/** The person that a link or code signs in, and the local path they wanted. */
 export interface Admission {
   personId: string
   wanted: string | null
 }
 
-/** Uses a link up. Null where it was used already, is too old, or is none. `now` in ms UTC. */
+/** Consumes a link. Null if it was used, is too old, or is unknown. `now` in ms UTC. */
 export async function consumeLink(
   { authPool }: SignInContext,
   token: string,
@@ -98,8 +98,8 @@ export async function consumeLink(
 }
 
 /**
- * Tries a code on the request of this browser, and uses it up if it is right. A wrong one says how many tries are
- * left; null where the request was used already, is too old, has no tries left, or is none. `now` in ms UTC.
+ * Tries a code on this browser's request, and consumes the request if the code is right. A wrong code returns the tries
+ * left; null if the request was used, is too old, has no tries left, or is unknown. `now` in ms UTC.
  */
 export async function tryCode(
   { authPool, secret }: SignInContext,
@@ -108,7 +108,7 @@ export async function tryCode(
 ): Promise<Admission | { triesLeft: number } | null> {
   const digest = hashKeyed(secret, tried.id, tried.code.replace(/\D/g, ''))
   return transact(authPool, async (db, audit) => {
-    // Counted before it is looked at: else of many who guess at once each would be looked at.
+    // Counted before the code is compared, so that concurrent guesses cannot exceed the limit.
     const [row] = await db.signInRequest.updateManyAndReturn({
       where: { id: tried.id, triesLeft: { gt: 0 }, ...whereUnused(now) },
       data: { triesLeft: { decrement: 1 } },
@@ -132,7 +132,7 @@ export async function tryCode(
 
 const whereUnused = (now: number) => ({ usedAt: null, expiresAt: { gt: new Date(now) } })
 
-/** Uses up a request that someone has, in one statement: of several who try at once, one is admitted. */
+/** Consumes a request of a known person in one statement, so that of several concurrent calls only one succeeds. */
 async function consumeRequest(
   db: Transaction,
   which: Prisma.SignInRequestWhereInput,
@@ -146,7 +146,7 @@ async function consumeRequest(
   return row?.personId ? { personId: row.personId, wanted: row.wanted } : null
 }
 
-/** Seconds until `most` of these are no longer within the window; 0 where fewer are. */
+/** Seconds until fewer than `most` such requests lie within the window; 0 if fewer do now. */
 async function getWaitSeconds(
   db: Transaction,
   which: Prisma.SignInRequestWhereInput,
@@ -197,7 +197,7 @@ function hashLink(token: string): Buffer<ArrayBuffer> {
   return Buffer.from(createHash('sha256').update(token).digest())
 }
 
-/** Short things are kept as digests that only who has the secret can make, or all of them could be tried. */
+/** Keyed digest: short values could otherwise be found by trying them all. */
 function hashKeyed(secret: string, what: string, text: string): Buffer<ArrayBuffer> {
   return Buffer.from(createHmac('sha256', secret).update(`${what}\n${text}`).digest())
 }

@@ -7,12 +7,12 @@ const SET = command(
   'insert into app_metadata values ($1, $2::jsonb) on conflict (name) do update set value = excluded.value',
 )
 
-/** Notes something about the database as a whole, in the place of what was noted under this name. */
+/** Sets a named value that concerns the database as a whole. */
 export async function setAppMetadata(client: Queryable, name: string, value: string | number): Promise<void> {
   await SET.run(client, [name, JSON.stringify(value)])
 }
 
-/** Marks the database as the demo programme's (invented plants, invented data), made at `now` (ms UTC). */
+/** Marks the database as a demo with invented data, made at `now` (ms UTC). */
 export async function markAsDemo(pool: pg.Pool, now: number): Promise<void> {
   await withWriteTransaction(pool, (client) => setAppMetadata(client, 'demo', now))
 }

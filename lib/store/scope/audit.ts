@@ -2,30 +2,30 @@ import { toSqlInstant } from './sqlInstant'
 import { command } from './statement'
 import type { Queryable } from './transaction'
 
-/** Who did something, as the record names them. */
+/** Who did something, as the audit log names them. */
 export interface Actor {
   /** "person ID", "key ID", "command" or "nobody". */
   who: string
   name: string
-  /** The network address it came from, if it came over one. */
+  /** The network address of the request, if there was one. */
   address: string | null
 }
 
-/** The actor of what a person does with a command on the server itself. */
+/** The actor of a command run on the server itself. */
 export const COMMAND: Actor = { who: 'command', name: 'a command on the server', address: null }
 
 export const OUTCOMES = ['done', 'refused'] as const
 
-/** One line of the record of who did what. */
+/** One line of the audit log. */
 export interface AuditLine {
-  /** In a few words: "issued kits", "changed a protocol". */
+  /** The action in a few words: "issued kits", "changed a protocol". */
   what: string
-  /** A kit code, an entry's code, a person's id. */
+  /** A kit code, an entry's code, or a person's id. */
   subject?: string | null
   before?: unknown
   after?: unknown
   outcome?: (typeof OUTCOMES)[number]
-  /** How many refused attempts this sums. */
+  /** How many refused attempts the line sums. */
   count?: number
 }
 
@@ -36,7 +36,7 @@ const APPEND = command(
      as line (what, subject, before, after, outcome, count)`,
 )
 
-/** Records what someone did at `now` (ms UTC), in the transaction in which it was done. */
+/** Appends lines to the audit log, in the transaction of the change itself. `now` in ms UTC. */
 export async function appendToAuditLog(
   db: Queryable,
   actor: Actor,

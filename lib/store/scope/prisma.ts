@@ -8,9 +8,9 @@ import { formatScope } from './scope'
 const clients = new WeakMap<pg.Pool, PrismaClient>()
 
 /**
- * Prisma's client on the connections of a pool, so that it works in UTC and as the pool's role: for sign-in, people,
- * what they prefer, set-up drafts and what is set aside. The rest is SQL: the adapter takes a list that is NULL for an
- * empty one, and joins no transaction of the store's own.
+ * Prisma's client on a pool, so that it works in UTC and as the pool's role: for sign-in, people, preferences, set-up
+ * drafts and what is set aside. Everything else is SQL: the adapter takes a NULL list for an empty one, and cannot join
+ * the store's own transactions.
  */
 export function getPrisma(pool: pg.Pool): PrismaClient {
   const known = clients.get(pool)
@@ -23,20 +23,19 @@ export function getPrisma(pool: pg.Pool): PrismaClient {
 /** One transaction of Prisma's client. */
 export type Transaction = Prisma.TransactionClient
 
-/** Has lines of the record written for what someone did at `now` (ms UTC). */
+/** Adds lines to the audit log of a transaction. `now` in ms UTC. */
 export type Audit = (actor: Actor, now: number, ...lines: AuditLine[]) => void
 
 const LIMITS = {
-  // Longer than the pool itself waits for a connection (15 s), so that it is the pool that says what is wrong.
+  // Longer than the pool's own timeout (15 s), so that the pool reports the cause.
   maxWait: 20_000,
-  // A long list of people takes its time, and who waits for its lock as long; Prisma would give up after 5 s.
+  // A long list of people takes time, and its lock makes others wait as long. Prisma's default is 5 s.
   timeout: 600_000,
 }
 
 /**
- * Runs `work` in a transaction of Prisma's client, in which only what `scope` lets see is there where one is given.
- * The lines that `work` gives to `audit` are written in the same transaction, at its end; whatever throws rolls
- * everything back. Prisma has no row locks: they are `$executeRaw` statements.
+ * Runs `work` in a transaction of Prisma's client, limited to `scope` if one is given. Lines passed to `audit` are
+ * written in the same transaction, at its end. Prisma has no row locks; use `$executeRaw` for them.
  */
 export function transact<T>(
   pool: pg.Pool,
@@ -50,7 +49,7 @@ export function transact<T>(
     const result = await work(db, (actor, now, ...lines) => {
       entries.push(...lines.map((line) => toAuditEntry(actor, now, line)))
     })
-    // Returns no rows: who writes the record need not be let read it.
+    // Returns no rows: the role may append to the audit log without the right to read it.
     if (entries.length > 0) await db.auditEntry.createMany({ data: entries })
     return result
   }, LIMITS)
@@ -69,7 +68,7 @@ function toAuditEntry(actor: Actor, now: number, line: AuditLine): Prisma.AuditE
   }
 }
 
-/** A value as JSON has it: without what is undefined, dates as text. */
+/** The value as JSON: without undefined fields, dates as text. */
 export function toJson(value: unknown): Prisma.InputJsonValue {
   return JSON.parse(JSON.stringify(value))
 }

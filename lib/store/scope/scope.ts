@@ -5,12 +5,12 @@ import { withTransaction } from './transaction'
 
 const SET_SCOPE = command("select set_config('holdfast.scope', $1, true)")
 
-/** Says for the rest of the transaction for whom it works. */
+/** Sets the row-level-security scope of this transaction. */
 export async function setScope(client: pg.ClientBase, scope: Scope): Promise<void> {
   await SET_SCOPE.run(client, [formatScope(scope)])
 }
 
-/** Runs `work` in a transaction in which only what `scope` lets see is there. */
+/** Runs `work` in a transaction limited to the rows of `scope`. */
 export async function withScope<T>(
   pool: pg.Pool,
   scope: Scope,
@@ -23,14 +23,14 @@ export async function withScope<T>(
   )
 }
 
-/** A scope as the setting of the database has it. */
+/** The scope in the form of the database's setting. */
 export function formatScope(scope: Scope): string {
   return scope === 'all'
     ? scope
     : ['some', formatArray(scope.plants), formatArray(scope.laboratories)].join('\u001f')
 }
 
-/** Codes as an array of PostgreSQL. */
+/** A PostgreSQL array literal. */
 function formatArray(codes: readonly string[]): string {
   return `{${codes.map((code) => `"${code.replace(/["\\]/g, '\\$&')}"`).join(',')}}`
 }

@@ -5,16 +5,16 @@ import { openAppPool, openAuthPool } from './pool'
 const shared = globalThis as typeof globalThis & { holdfastPool?: pg.Pool; holdfastDoor?: pg.Pool }
 
 /**
- * The one pool of this process, working as `holdfast_app` on DATABASE_URL. It is kept on `globalThis`, because Next loads a module
- * more than once in one process. Nothing connects before the first query, so building needs no database.
- * @throws Error if DATABASE_URL is not set; the launcher sets it for the server that it starts.
+ * The pool of this process as `holdfast_app`, on DATABASE_URL. Kept on `globalThis`, because Next may load a module
+ * more than once in one process. Connects on the first query, so building needs no database.
+ * @throws Error if DATABASE_URL is not set; the launcher sets it for the server it starts.
  */
 export function getAppPool(): pg.Pool {
   shared.holdfastPool ??= openAppPool(getDatabaseUrl(), { statementTimeoutMs: 30_000 })
   return shared.holdfastPool
 }
 
-/** The pool that looks up people and keys, working as `holdfast_door`, kept in the same way. */
+/** The pool of this process as `holdfast_door`, kept likewise. */
 export function getAuthPool(): pg.Pool {
   shared.holdfastDoor ??= openAuthPool(getDatabaseUrl(), { max: 4 })
   return shared.holdfastDoor

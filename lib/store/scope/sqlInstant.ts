@@ -1,4 +1,4 @@
-/** An instant (ms UTC) as PostgreSQL reads it, years beyond 9999 and before 1 included. */
+/** An instant (ms UTC) as PostgreSQL parses it, including years before 1 and after 9999. */
 export function toSqlInstant(at: number): string {
   const text = new Date(at).toISOString()
   if (/^\d{4}-/.test(text) && !text.startsWith('0000')) return text

@@ -1,19 +1,17 @@
 import type { z } from 'zod'
 import type { Queryable } from './transaction'
 
-/** What a declared statement is known by: its text, and the schema of a row; null where it has none. */
+/** The text of a declared statement, and the schema of its rows; null if it returns none. */
 export interface DeclaredStatement {
   text: string
   row: z.ZodType | null
 }
 
-/** An SQL statement that returns rows. Values are bound to $1, $2, ... in their order. */
+/** An SQL statement that returns rows. Values are bound to $1, $2, ... in order. */
 export interface Statement<Row> {
-  /** Every row. */
   all(db: Queryable, values?: readonly unknown[]): Promise<Row[]>
-  /** The first row, if there is one. */
   first(db: Queryable, values?: readonly unknown[]): Promise<Row | undefined>
-  /** The row of a statement that always has one. @throws Error if it has none. */
+  /** The row of a statement that always returns one. @throws Error if it returns none. */
   one(db: Queryable, values?: readonly unknown[]): Promise<Row>
 }
 
@@ -27,9 +25,9 @@ const declared: DeclaredStatement[] = []
 let check: ((rows: readonly unknown[], row: z.ZodType) => void) | null = null
 
 /**
- * Declares a statement beside its only reader, with the schema of its rows. Its text is fixed: what is asked is bound, and
- * null where it does not limit. The schema gives the type; that the database
- * keeps to it is held by tests, which parse every row and prepare every declared text. Production does neither.
+ * Declares a statement, beside its only reader, with the schema of its rows. The text is fixed: every value is bound,
+ * and null means no limit. The schema gives the type; tests hold the database to it by parsing every row and preparing
+ * every statement, production does neither.
  */
 export function statement<Row extends object>(row: z.ZodType<Row>, text: string): Statement<Row> {
   declared.push({ text, row })
@@ -49,18 +47,17 @@ export function statement<Row extends object>(row: z.ZodType<Row>, text: string)
   }
 }
 
-/** Declares a statement without rows. */
 export function command(text: string): Command {
   declared.push({ text, row: null })
   return { run: async (db, values = []) => (await db.query(text, [...values])).rowCount ?? 0 }
 }
 
-/** All statements of the modules that are loaded, for tests. */
+/** All statements of the loaded modules, for tests. */
 export function listDeclaredStatements(): readonly DeclaredStatement[] {
   return declared
 }
 
-/** Has every row that is read looked at, for tests. */
+/** Has every row checked as it is read, for tests. */
 export function checkRows(by: typeof check): void {
   check = by
 }

@@ -1,8 +1,8 @@
 import type pg from 'pg'
 
 /**
- * Runs `work` in a transaction on one connection; whatever it throws rolls everything back. `first` is a statement
- * that goes out together with the beginning.
+ * Runs `work` in a transaction on one connection; an error rolls it back. `first` is a statement sent together with
+ * BEGIN.
  */
 export async function withTransaction<T>(
   pool: pg.Pool,
@@ -26,5 +26,5 @@ export async function withTransaction<T>(
   }
 }
 
-/** Something a query can be sent to: the pool, or one connection within a transaction. */
+/** A pool, or one connection within a transaction. */
 export type Queryable = Pick<pg.ClientBase, 'query'>

@@ -2,19 +2,18 @@ import type pg from 'pg'
 import { withScope } from './scope'
 import { command } from './statement'
 
-/** Names the lock of the one who writes to the ledgers and to what is derived from them. */
+/** Name of the advisory lock of the writer to the ledgers and their projections. */
 const WRITER_LOCK = 'holdfast writer'
 
-// A large body takes its time; what hangs must not hold up every other for good.
+// A large body takes time; a hanging writer must not block the others for good.
 const SET_LIMITS = command(
   "select set_config('statement_timeout', '10min', true), set_config('lock_timeout', '2min', true)",
 )
 const LOCK = command('select pg_advisory_xact_lock(hashtext($1))')
 
 /**
- * Runs `work` in a transaction that sees everything, as the only writer over all servers of the database. A sample is
- * derived from what is committed, so two that accepted events of one sample at once could each miss the other's; one
- * after the other, neither can.
+ * Runs `work` in a transaction that sees everything, as the only writer over all servers. Samples are derived from
+ * committed events, so two writers that accept events of one sample at the same time could each miss the other's.
  */
 export async function withWriteTransaction<T>(
   pool: pg.Pool,
