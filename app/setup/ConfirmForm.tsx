@@ -1,42 +1,45 @@
+import { useTranslate } from '#translate'
 import styles from './Form.module.css'
 
-/** Under what a change would do: do it exactly as shown, or leave it. */
+/** Applies a change exactly as shown, or discards it. */
 export function ConfirmForm({
   action,
   id,
   digest,
-  canDo,
+  canApply,
 }: {
   action: string
   id: string
-  /** Of what was shown, so that nothing else is done. */
+  /** Identifies what was shown: a change that would do anything else is not applied. */
   digest: string
-  canDo: boolean
+  canApply: boolean
 }) {
+  const t = useTranslate()
   return (
     <form method="post" action={action} className={styles.form}>
       <input type="hidden" name="id" value={id} />
       <input type="hidden" name="shown" value={digest} />
       <div className={styles.acts}>
-        {canDo && (
+        {canApply && (
           <button type="submit" name="act" value="do">
-            Do it
+            {t('setup.changes.apply')}
           </button>
         )}
         <button type="submit" name="act" value="give up">
-          Leave it as it is
+          {t('setup.changes.discard')}
         </button>
       </div>
     </form>
   )
 }
 
-/** Said where what was shown is not what would be done any more. */
+/** Tells that the change would now do something else than was shown. */
 export function OutdatedNotice({ moved }: { moved: string | string[] | undefined }) {
+  const t = useTranslate()
   if (moved !== 'yes') return null
   return (
     <p className={styles.wrongs} role="alert">
-      Something moved since this was shown, so nothing was done. Look at it again.
+      {t('setup.changes.outdated')}
     </p>
   )
 }

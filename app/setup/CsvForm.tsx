@@ -1,9 +1,10 @@
 import type { ReactNode } from 'react'
+import { useTranslate } from '#translate'
 import { Field } from '@/app/ui/Field'
 import styles from './Form.module.css'
 import { AreaField, FormProblems, type FormState } from './fields'
 
-/** A list as CSV, pasted or as a file, on its way to what it would change. */
+/** Takes a list as CSV, pasted or as a file; the next page shows what it changes. */
 export function CsvForm({
   action,
   form,
@@ -11,9 +12,10 @@ export function CsvForm({
 }: {
   action: string
   form: FormState
-  /** What is sent beside the list. */
+  /** Hidden fields sent with the list. */
   children?: ReactNode
 }) {
+  const t = useTranslate()
   return (
     <form method="post" action={action} encType="multipart/form-data" className={styles.form}>
       {children}
@@ -21,13 +23,13 @@ export function CsvForm({
         <FormProblems form={form} />
       </div>
       <div className={styles.wide}>
-        <AreaField form={form} name="text" label="Paste it here" rows={10} />
+        <AreaField form={form} name="text" label={t('setup.csv.paste')} rows={10} />
       </div>
-      <Field name="file" label="or choose a file" faults={[]}>
+      <Field name="file" label={t('setup.csv.file')} faults={[]}>
         {(control) => <input {...control} type="file" accept=".csv,text/csv" />}
       </Field>
       <div className={styles.acts}>
-        <button type="submit">Show what would change</button>
+        <button type="submit">{t('setup.csv.review')}</button>
       </div>
     </form>
   )

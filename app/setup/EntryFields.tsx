@@ -8,14 +8,14 @@ import { MILESTONE_LABELS } from '@/lib/schedule/milestoneText'
 import type { RegisterList } from '@/lib/store/ledger/registerEntries'
 import styles from './Form.module.css'
 import { AreaField, type FormState, SelectField, TextField, toOptions, ZoneField } from './fields'
-import { CLOSURE_HINT } from './forms/closures'
 import type { FieldProblem } from './forms/formValues'
 import { MAX_LIMITS } from './forms/protocolForm'
 import { POSTED_ON_DAY, toPostedFields } from './forms/simpleForms'
+import { PURPOSE_LABELS } from './purposeLabels'
 import { CertificateFields, DutyFields, FamilyFields, ShutdownFields } from './ScheduleFields'
 import { WeekdayFields, WorkdayFields } from './WorkdayFields'
 
-/** The fields of an entry of one list. `isNew`: its code can still be chosen. `now` in ms UTC. */
+/** The code of a new entry can still be chosen. `now` in ms UTC. */
 export function EntryFields({
   list,
   form,
@@ -29,47 +29,60 @@ export function EntryFields({
   isNew: boolean
   now: number
 }) {
+  const t = useTranslate()
   const { plants, protocols } = register
   const code = (hint: string) => (
-    <TextField form={form} name="code" label="Code" isRequired isFixed={!isNew} hint={hint} />
+    <TextField
+      form={form}
+      name="code"
+      label={t('setup.field.code')}
+      isRequired
+      isReadOnly={!isNew}
+      hint={hint}
+    />
   )
-  const name = <TextField form={form} name="name" label="Name" isRequired />
+  const name = <TextField form={form} name="name" label={t('setup.field.name')} isRequired />
   switch (list) {
     case 'laboratories':
-      return <LaboratoryFields form={form} code={code('Short; events name it so.')} now={now} />
+      return <LaboratoryFields form={form} code={code(t('setup.field.placeCode'))} now={now} />
     case 'plants':
       return (
         <>
-          {code('Short; events name it so.')}
+          {code(t('setup.field.placeCode'))}
           {name}
-          <TextField form={form} name="maker" label="Maker" hint="Whose plant it is; may stay empty." />
-          <ZoneField form={form} now={now} hint="Type the city; times reported there are read in it." />
-          <WorkdayFields form={form} legend="Workdays: on these it cuts and hands over" />
+          <TextField
+            form={form}
+            name="maker"
+            label={t('setup.field.maker')}
+            hint={t('setup.field.makerHint')}
+          />
+          <ZoneField form={form} now={now} hint={t('setup.field.plantZone')} />
+          <WorkdayFields form={form} legend={t('setup.workdays.plant')} />
         </>
       )
     case 'services':
       return (
         <>
-          {code('As events name it, together with the waybill.')}
+          {code(t('setup.field.serviceCode'))}
           {name}
         </>
       )
     case 'protocols':
       return (
         <>
-          {code('Short, for products to name.')}
+          {code(t('setup.field.protocolCode'))}
           {name}
           <TextField
             form={form}
             name="tight"
-            label="Tight from (% chance to miss the limit)"
-            hint="5 unless set. Where nothing can be forecast yet: from 60 % of the time used."
+            label={t('setup.field.tight')}
+            hint={t('setup.field.tightHint')}
           />
           <TextField
             form={form}
             name="atRisk"
-            label="At risk from (% chance to miss the limit)"
-            hint="20 unless set. Where nothing can be forecast yet: from 85 % of the time used."
+            label={t('setup.field.atRisk')}
+            hint={t('setup.field.atRiskHint')}
           />
           <LimitRows form={form} />
         </>
@@ -77,14 +90,20 @@ export function EntryFields({
     case 'products':
       return (
         <>
-          {code('As the plant names it.')}
+          {code(t('setup.field.productCode'))}
           {name}
-          <SelectField form={form} name="plant" label="Plant" options={toOptions(plants)} isRequired />
+          <SelectField
+            form={form}
+            name="plant"
+            label={t('setup.field.plant')}
+            options={toOptions(t, plants)}
+            isRequired
+          />
           <SelectField
             form={form}
             name="protocol"
-            label="Protocol"
-            options={toOptions(protocols)}
+            label={t('setup.field.protocol')}
+            options={toOptions(t, protocols)}
             isRequired
           />
         </>
@@ -94,7 +113,7 @@ export function EntryFields({
     case 'families':
       return (
         <>
-          {code('Short, for certificates and duties to name.')}
+          {code(t('setup.field.familyCode'))}
           {name}
           <FamilyFields form={form} register={register} />
         </>
@@ -102,69 +121,85 @@ export function EntryFields({
     case 'certificates':
       return (
         <>
-          {code('Its number, as it is printed.')}
+          {code(t('setup.field.certificateCode'))}
           <CertificateFields form={form} register={register} />
         </>
       )
     case 'duties':
-      return <DutyFields form={form} register={register} code={code('Short, to speak of it by.')} />
+      return <DutyFields form={form} register={register} code={code(t('setup.field.dutyCode'))} />
     case 'shutdowns':
       return <ShutdownFields form={form} register={register} isNew={isNew} />
     case 'kits':
       return (
         <>
-          {code('It stands on the label.')}
+          {code(t('setup.field.kitCode'))}
           <KitFields form={form} register={register} />
-          <TextField form={form} name="replaces" label="Replaces" hint="A kit code, for a re-collection." />
+          <TextField
+            form={form}
+            name="replaces"
+            label={t('setup.field.replaces')}
+            hint={t('setup.field.replacesHint')}
+          />
           <input type="hidden" name="issuedAt" value={form.values.issuedAt ?? ''} />
         </>
       )
   }
 }
 
-/** For which plant, product and laboratory kits are, how they travel, and what for. */
 export function KitFields({ form, register }: { form: FormState; register: RegisterDocument }) {
+  const t = useTranslate()
   const { plants, products, laboratories, services } = register
   return (
     <>
-      <SelectField form={form} name="plant" label="Plant" options={toOptions(plants)} isRequired />
+      <SelectField
+        form={form}
+        name="plant"
+        label={t('setup.field.plant')}
+        options={toOptions(t, plants)}
+        isRequired
+      />
       <SelectField
         form={form}
         name="product"
-        label="Product"
-        none="a spare: not known yet"
-        options={toOptions(products)}
+        label={t('setup.field.product')}
+        none={t('setup.field.noProduct')}
+        options={toOptions(t, products)}
       />
       <SelectField
         form={form}
         name="laboratory"
-        label="Laboratory"
-        options={toOptions(laboratories)}
+        label={t('setup.field.laboratory')}
+        options={toOptions(t, laboratories)}
         isRequired
       />
       <SelectField
         form={form}
         name="service"
-        label="Service"
-        none="not known yet"
-        options={toOptions(services)}
+        label={t('setup.field.service')}
+        none={t('setup.field.unknownService')}
+        options={toOptions(t, services)}
       />
-      <SelectField form={form} name="purpose" label="Purpose" options={PURPOSES.map((one) => [one, one])} />
+      <SelectField
+        form={form}
+        name="purpose"
+        label={t('setup.field.purpose')}
+        options={PURPOSES.map((one) => [one, t(PURPOSE_LABELS[one])])}
+      />
       <PostedFields form={form} />
     </>
   )
 }
 
 const POSTED_OPTIONS = [
-  ['', 'with its issue'],
-  ['not yet', 'not yet'],
-  [POSTED_ON_DAY, 'on this day'],
+  ['', 'setup.posted.withIssue'],
+  ['not yet', 'setup.posted.notYet'],
+  [POSTED_ON_DAY, 'setup.posted.onDay'],
 ] as const
 
-/** Whether and when a kit went to its plant. */
 function PostedFields({ form }: { form: FormState }) {
+  const t = useTranslate()
   const values = { ...form.values, ...toPostedFields(form.values) }
-  // What the register says of the day is said beside the day.
+  // The register's problem with `posted` is about the day if one is entered.
   const moveToShownField = (problem: FieldProblem) =>
     problem.field === 'posted' && values.posted === POSTED_ON_DAY
       ? { ...problem, field: 'postedOn' }
@@ -172,46 +207,53 @@ function PostedFields({ form }: { form: FormState }) {
   const shown = { values, problems: form.problems.map(moveToShownField) }
   return (
     <>
-      <SelectField form={shown} name="posted" label="Posted" options={POSTED_OPTIONS} />
+      <SelectField
+        form={shown}
+        name="posted"
+        label={t('setup.posted.label')}
+        options={POSTED_OPTIONS.map(([value, key]) => [value, t(key)])}
+      />
       <TextField
         form={shown}
         name="postedOn"
-        label="Day it was posted"
+        label={t('setup.posted.day')}
         type="date"
-        hint="The date at the plant; only with “on this day”."
+        hint={t('setup.posted.dayHint')}
       />
     </>
   )
 }
 
-/** What a laboratory says of itself: its hours by weekday, its closures, its holidays by rule. */
 function LaboratoryFields({ form, code, now }: { form: FormState; code: ReactNode; now: number }) {
   const t = useTranslate()
   return (
     <>
       {code}
-      <TextField form={form} name="name" label="Name" isRequired />
-      <ZoneField form={form} now={now} hint="Type the city; its days are counted in it." />
-      <WeekdayFields form={form}>
-        Receiving hours, as 08:00-16:30, or 08:00-12:00, 13:00-16:30. A weekday without any is closed.
-      </WeekdayFields>
+      <TextField form={form} name="name" label={t('setup.field.name')} isRequired />
+      <ZoneField form={form} now={now} hint={t('setup.field.laboratoryZone')} />
+      <WeekdayFields form={form}>{t('setup.hours.receiving')}</WeekdayFields>
       <div className={styles.wide}>
         <AreaField
           form={form}
           name="holidays"
-          label="Holidays by rule, one a line"
+          label={t('setup.field.holidays')}
           rows={6}
           hint={t.message(HOLIDAY_EXAMPLE)}
         />
       </div>
       <div className={styles.wide}>
-        <AreaField form={form} name="closed" label="Other closed days, one a line" hint={CLOSURE_HINT} />
+        <AreaField
+          form={form}
+          name="closed"
+          label={t('setup.field.closed')}
+          hint={t('setup.field.closedHint')}
+        />
       </div>
     </>
   )
 }
 
-/** The hold limits of a protocol, a row each: those that there are, and two empty rows more. */
+/** A row for each hold limit of a protocol, and two empty rows. */
 function LimitRows({ form }: { form: FormState }) {
   const t = useTranslate()
   const milestones = MILESTONES.map((one) => [one, t(MILESTONE_LABELS[one])] as const)
@@ -220,25 +262,37 @@ function LimitRows({ form }: { form: FormState }) {
   const filled = rows.filter((row) => form.values[`limit${row}`] || form.values[`amount${row}`])
   return (
     <fieldset className={styles.set}>
-      <legend className={styles.legend}>
-        Hold limits: the longest time allowed from one moment to another. A row without name and amount is
-        left out.
-      </legend>
+      <legend className={styles.legend}>{t('setup.limits.legend')}</legend>
       {rows.slice(0, Math.max(0, ...filled) + 2).map((row) => (
         <div key={row} className={styles.limit}>
-          <TextField form={form} name={`limit${row}`} label={`Limit ${row}: name`} />
-          <SelectField form={form} name={`from${row}`} label="From" options={milestones.slice(0, -1)} />
-          <SelectField form={form} name={`to${row}`} label="Until" options={milestones.slice(1)} />
-          <TextField form={form} name={`amount${row}`} label="At most" />
-          <SelectField form={form} name={`counted${row}`} label="Counted in" options={counting} />
-          <TextField form={form} name={`citation${row}`} label="Source of the limit" />
+          <TextField form={form} name={`limit${row}`} label={t('setup.limits.name', { row })} />
+          <SelectField
+            form={form}
+            name={`from${row}`}
+            label={t('setup.limits.from')}
+            options={milestones.slice(0, -1)}
+          />
+          <SelectField
+            form={form}
+            name={`to${row}`}
+            label={t('setup.limits.to')}
+            options={milestones.slice(1)}
+          />
+          <TextField form={form} name={`amount${row}`} label={t('setup.limits.amount')} />
+          <SelectField
+            form={form}
+            name={`counted${row}`}
+            label={t('setup.limits.counted')}
+            options={counting}
+          />
+          <TextField form={form} name={`citation${row}`} label={t('setup.limits.citation')} />
         </div>
       ))}
     </fieldset>
   )
 }
 
-/** When a service calls at a plant. The pair is what the entry is known by, so it is chosen once. */
+/** Plant and service identify the entry, so they are chosen once. */
 function PickupFields({
   form,
   register,
@@ -248,6 +302,7 @@ function PickupFields({
   register: RegisterDocument
   isNew: boolean
 }) {
+  const t = useTranslate()
   return (
     <>
       {isNew ? (
@@ -255,27 +310,25 @@ function PickupFields({
           <SelectField
             form={form}
             name="plant"
-            label="Plant"
-            options={toOptions(register.plants)}
+            label={t('setup.field.plant')}
+            options={toOptions(t, register.plants)}
             isRequired
           />
           <SelectField
             form={form}
             name="service"
-            label="Service"
-            options={toOptions(register.services)}
+            label={t('setup.field.service')}
+            options={toOptions(t, register.services)}
             isRequired
           />
         </>
       ) : (
         <>
-          <TextField form={form} name="plant" label="Plant" isFixed />
-          <TextField form={form} name="service" label="Service" isFixed />
+          <TextField form={form} name="plant" label={t('setup.field.plant')} isReadOnly />
+          <TextField form={form} name="service" label={t('setup.field.service')} isReadOnly />
         </>
       )}
-      <WeekdayFields form={form}>
-        When it calls, as 16:30, on the clock of the plant. A weekday without an hour has no pickup.
-      </WeekdayFields>
+      <WeekdayFields form={form}>{t('setup.hours.pickups')}</WeekdayFields>
     </>
   )
 }

@@ -1,4 +1,5 @@
 import type { ReactNode } from 'react'
+import { useTranslate } from '#translate'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import type { RegisterList } from '@/lib/store/ledger/registerEntries'
 import { EntryFields } from './EntryFields'
@@ -6,7 +7,7 @@ import styles from './Form.module.css'
 import { FormProblems, type FormState, TextField } from './fields'
 import { EFFECTIVE_DATED_LISTS } from './forms/formValues'
 
-/** A form for one entry, new or there already. `now` in ms UTC. */
+/** `now` in ms UTC. */
 export function EntryForm({
   list,
   form,
@@ -22,6 +23,7 @@ export function EntryForm({
   now: number
   children?: ReactNode
 }) {
+  const t = useTranslate()
   return (
     <form method="post" action="/api/setup/entries" className={styles.form}>
       <input type="hidden" name="list" value={list} />
@@ -34,18 +36,18 @@ export function EntryForm({
         <TextField
           form={form}
           name="holdsFrom"
-          label="Holds from"
+          label={t('setup.field.holdsFrom')}
           type="date"
-          hint="Empty: from now. What is past keeps what held then. A name holds at once; a zone does too, so change it with no day here."
+          hint={t('setup.field.holdsFromHint')}
         />
       )}
       <div className={styles.acts}>
         <button type="submit" name="act" value="enter">
-          {isNew ? 'Enter' : 'Change'}
+          {t('setup.form.save')}
         </button>
         {!isNew && (
           <button type="submit" name="act" value="remove" formNoValidate>
-            Take out
+            {t('setup.form.delete')}
           </button>
         )}
       </div>

@@ -1,7 +1,6 @@
 import { useTranslate } from '#translate'
 import { getTranslate } from '@/app/ui/language/serverTranslate'
 import { formatDay } from '@/app/ui/words/instant'
-import { formatList } from '@/app/ui/words/number'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import { duty } from '@/lib/custody/testingEntries'
 import { formatIsoDate } from '@/lib/hold/zone'
@@ -18,7 +17,7 @@ import type { FormValues } from './forms/formValues'
 import { parseDuty } from './forms/scheduleForms'
 import { LiveDueDates } from './LiveDueDates'
 
-/** Within a form: what the entry would mean, before it is entered. `path` is the form's own page; `now` in ms UTC. */
+/** Shows inside a form what its entry would mean once saved. `path` is the form's own page; `now` in ms UTC. */
 export function EntryPreview({
   list,
   form,
@@ -32,21 +31,22 @@ export function EntryPreview({
   path: string
   now: number
 }) {
+  const t = useTranslate()
   if (list === 'protocols') return <LimitPreview form={form} register={register} path={path} now={now} />
   if (list === 'duties') return <DutyPreview values={form.values} register={register} path={path} now={now} />
   if (list !== 'laboratories') return null
   return (
     <fieldset className={styles.set}>
-      <legend className={styles.legend}>Look at a year of it; nothing is entered by it</legend>
+      <legend className={styles.legend}>{t('setup.yearPreview.legend')}</legend>
       <div className={styles.days}>
         <TextField
           form={{ ...form, values: { year: String(new Date(now).getUTCFullYear()), ...form.values } }}
           name="year"
-          label="Year"
+          label={t('setup.yearPreview.year')}
         />
         <div>
           <button type="submit" name="look" value="yes" formMethod="get" formAction={path} formNoValidate>
-            Show the year
+            {t('setup.yearPreview.show')}
           </button>
         </div>
       </div>
@@ -54,12 +54,12 @@ export function EntryPreview({
   )
 }
 
-/** The year that a form asks for, or the present one. `now` in ms UTC. */
+/** The year asked for, else that of `now` (ms UTC). */
 export function getPreviewYear(values: FormState['values'], now: number): number {
   return /^\d{4}$/.test(values.year ?? '') ? Number(values.year) : new Date(now).getUTCFullYear()
 }
 
-/** Tries the limits of the form around it on a sample: where it is cut and tested, and when it starts. */
+/** Applies the limits of the form around it to a sample. */
 function LimitPreview({
   form,
   register,
@@ -74,24 +74,27 @@ function LimitPreview({
   const t = useTranslate()
   const { plants, laboratories } = register
   if (plants.length === 0 || laboratories.length === 0)
-    return (
-      <p className={styles.wide}>Once there is a plant and a laboratory, the limits can be tried here.</p>
-    )
+    return <p className={styles.wide}>{t('setup.limitPreview.unavailable')}</p>
   return (
     <fieldset className={styles.set}>
-      <legend className={styles.legend}>Try the limits on a sample; nothing is entered by it</legend>
+      <legend className={styles.legend}>{t('setup.limitPreview.legend')}</legend>
       <div className={styles.group}>
-        <SelectField form={form} name="tryPlant" label="At the plant" options={toOptions(plants)} />
+        <SelectField
+          form={form}
+          name="tryPlant"
+          label={t('setup.limitPreview.plant')}
+          options={toOptions(t, plants)}
+        />
         <SelectField
           form={form}
           name="tryLaboratory"
-          label="For the laboratory"
-          options={toOptions(laboratories)}
+          label={t('setup.limitPreview.laboratory')}
+          options={toOptions(t, laboratories)}
         />
-        <TextField form={form} name="tryStart" label="Beginning, local time there" type="datetime-local" />
+        <TextField form={form} name="tryStart" label={t('setup.limitPreview.start')} type="datetime-local" />
         <div>
           <button type="submit" name="look" value="yes" formMethod="get" formAction={path} formNoValidate>
-            Count it
+            {t('setup.limitPreview.show')}
           </button>
         </div>
       </div>
@@ -100,7 +103,6 @@ function LimitPreview({
   )
 }
 
-/** Within a duty's form: the dates that it would give, before it is entered. `path` is the form's own page; `now` in ms UTC. */
 function DutyPreview({
   values,
   register,
@@ -112,15 +114,14 @@ function DutyPreview({
   path: string
   now: number
 }) {
+  const t = useTranslate()
   return (
     <fieldset className={styles.set}>
-      <legend className={styles.legend}>
-        Look at the dates that it gives, by how long the lane has taken; nothing is entered by it
-      </legend>
+      <legend className={styles.legend}>{t('setup.dutyPreview.legend')}</legend>
       <div className={styles.days}>
         <div>
           <button type="submit" name="look" value="yes" formMethod="get" formAction={path} formNoValidate>
-            Show its dates
+            {t('setup.dutyPreview.show')}
           </button>
         </div>
       </div>
@@ -139,23 +140,13 @@ async function DutyDateList({
   now: number
 }) {
   const t = await getTranslate()
-  const read = duty.safeParse({ ...parseDuty(values), code: values.code || 'the new one' })
-  if (!read.success)
-    return (
-      <p className={styles.done}>
-        Its dates need the laboratory, the first day, the window, and how long each part takes.
-      </p>
-    )
+  const read = duty.safeParse({ ...parseDuty(values), code: values.code || t('setup.dutyPreview.newDuty') })
+  if (!read.success) return <p className={styles.done}>{t('setup.dutyPreview.incomplete')}</p>
   const others = register.duties.filter(({ code }) => code !== read.data.code)
-  // Kits say nothing of a duty, and there may be thousands.
+  // Kits do not matter here, and there may be thousands.
   const document = { ...register, kits: [], duties: [...others, read.data] }
   const dates = await getDutyDates(getAppPool(), document, read.data, now)
-  if (!dates)
-    return (
-      <p className={styles.done}>
-        It has none: no product or family is chosen, or it was due only once and before today.
-      </p>
-    )
+  if (!dates) return <p className={styles.done}>{t('setup.dutyPreview.none')}</p>
   const { test, laterDays } = dates
   const toNameEntries = (entries: readonly { code: string; name: string }[]) =>
     entries.map(({ code, name }) => [code, name] as const)
@@ -166,20 +157,22 @@ async function DutyDateList({
   const isWhole = test.acts.some(({ act }) => act === 'post kit')
   return (
     <div className={styles.done}>
-      {!isWhole && (
-        <p>How long this lane takes is not known yet, so what comes before the receipt has no day.</p>
-      )}
+      {!isWhole && <p>{t('setup.dutyPreview.noTransit')}</p>}
       <ul>
         {listDueLines([test], Number.NEGATIVE_INFINITY).map(({ acts, actor, dueAt, zone }) => (
           <li key={acts.join()}>
-            {describeActs(t, acts, test, names)} by {formatDay(t, dueAt, zone, now)} in {formatZone(zone)}
-            {dueAt < now && ', which is past'} ({getActorName(t, actor, names)}).
+            {t(dueAt < now ? 'setup.dutyPreview.pastStep' : 'setup.dutyPreview.step', {
+              act: describeActs(t, acts, test, names),
+              day: formatDay(t, dueAt, zone, now),
+              place: formatZone(zone),
+              actor: getActorName(t, actor, names),
+            })}
           </li>
         ))}
       </ul>
-      {test.reason === 'certificate' && <p>It is due sooner since the certificate expires on that day.</p>}
+      {test.reason === 'certificate' && <p>{t('setup.dutyPreview.certificate')}</p>}
       {laterDays.length > 0 && (
-        <p>The reports after it are due by {formatList(t, laterDays.map(formatIsoDate))}.</p>
+        <p>{t('setup.dutyPreview.later', { days: t.list(laterDays.map(formatIsoDate)) })}</p>
       )}
     </div>
   )

@@ -1,4 +1,6 @@
 import type { ReactNode } from 'react'
+import { useTranslate } from '#translate'
+import { rich } from '@/app/ui/language/rich'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import styles from './Form.module.css'
 import { AreaField, type FormState, SelectField, TextField, toOptions } from './fields'
@@ -8,23 +10,23 @@ interface Props {
   register: RegisterDocument
 }
 
-/** Which products belong together, and which of them is tested for all. */
 export function FamilyFields({ form, register }: Props) {
+  const t = useTranslate()
   const members = { ...form.values, members: (form.values.members ?? '').replaceAll('; ', '\n') }
   return (
     <>
       <AreaField
         form={{ ...form, values: members }}
         name="members"
-        label="Members"
-        hint="Codes of products, one a line; a product belongs to one family."
+        label={t('setup.family.members')}
+        hint={t('setup.family.membersHint')}
       />
       <SelectField
         form={form}
         name="tested"
-        label="Tested for all"
-        hint="The member that is cut and tested."
-        options={toOptions(register.products)}
+        label={t('setup.family.tested')}
+        hint={t('setup.family.testedHint')}
+        options={toOptions(t, register.products)}
         isRequired
       />
       <UngroupedProducts register={register} />
@@ -32,18 +34,24 @@ export function FamilyFields({ form, register }: Props) {
   )
 }
 
-/** The codes that can be written as members: of the products that are in no family yet. */
+/** The codes of products that can still become members. */
 function UngroupedProducts({ register }: Pick<Props, 'register'>) {
+  const t = useTranslate()
   const taken = new Set(register.families.flatMap(({ members }) => members))
   const free = register.products.filter(({ code }) => !taken.has(code))
   if (free.length === 0) return null
   return (
     <details className={styles.wide}>
-      <summary>Products that are in no family</summary>
+      <summary>{t('setup.family.free')}</summary>
       <ul>
         {free.map(({ code, name, plant }) => (
           <li key={code}>
-            <code>{code}</code> {name}, of {plant}
+            {rich(t, 'setup.family.freeProduct', {
+              product: code,
+              name,
+              plant,
+              code: (text) => <code>{text}</code>,
+            })}
           </li>
         ))}
       </ul>
@@ -51,23 +59,24 @@ function UngroupedProducts({ register }: Pick<Props, 'register'>) {
   )
 }
 
-/** For which product or family something is: one of the two. */
+/** One of the two is filled in. */
 function SubjectFields({ form, register }: Props) {
+  const t = useTranslate()
   return (
     <>
       <SelectField
         form={form}
         name="product"
-        label="For the product"
-        none="none: it is for a family"
-        options={toOptions(register.products)}
+        label={t('setup.subject.product')}
+        none={t('setup.subject.noProduct')}
+        options={toOptions(t, register.products)}
       />
       <SelectField
         form={form}
         name="family"
-        label="or for the family"
-        none="none: it is for one product"
-        options={toOptions(register.families)}
+        label={t('setup.subject.family')}
+        none={t('setup.subject.noFamily')}
+        options={toOptions(t, register.families)}
       />
     </>
   )
@@ -82,96 +91,115 @@ function FieldGroup({ legend, children }: { legend: string; children: ReactNode 
   )
 }
 
-/** What a certificate is of, and from when to when it holds. */
 export function CertificateFields({ form, register }: Props) {
+  const t = useTranslate()
   return (
     <>
       <SubjectFields form={form} register={register} />
-      <TextField form={form} name="issued" label="Issued" type="date" isRequired />
+      <TextField form={form} name="issued" label={t('setup.certificate.issued')} type="date" isRequired />
       <TextField
         form={form}
         name="expires"
-        label="Expires"
+        label={t('setup.certificate.expires')}
         type="date"
         isRequired
-        hint="Valid through the end of this day at the plant."
+        hint={t('setup.certificate.expiresHint')}
       />
     </>
   )
 }
 
-/** What has to be tested, from when and how often, and how long the parts of the work take. */
 export function DutyFields({ form, register, code }: Props & { code: ReactNode }) {
+  const t = useTranslate()
   const count = (name: string, label: string, hint: string) => (
     <TextField form={form} name={name} label={label} hint={hint} isRequired={name !== 'everyMonths'} />
   )
   return (
     <>
-      <FieldGroup legend="What is tested, and where">
+      <FieldGroup legend={t('setup.duty.what')}>
         {code}
         <SubjectFields form={form} register={register} />
         <SelectField
           form={form}
           name="laboratory"
-          label="Laboratory"
-          options={toOptions(register.laboratories)}
+          label={t('setup.field.laboratory')}
+          options={toOptions(t, register.laboratories)}
           isRequired
         />
         <SelectField
           form={form}
           name="service"
-          label="Service that carries it"
-          none="not known yet"
-          options={toOptions(register.services)}
+          label={t('setup.field.service')}
+          none={t('setup.field.unknownService')}
+          options={toOptions(t, register.services)}
         />
         <SelectField
           form={form}
           name="protocol"
-          label="Protocol"
-          none="the product’s own"
-          options={toOptions(register.protocols)}
+          label={t('setup.field.protocol')}
+          none={t('setup.duty.ownProtocol')}
+          options={toOptions(t, register.protocols)}
         />
       </FieldGroup>
-      <FieldGroup legend="When its report is due">
+      <FieldGroup legend={t('setup.duty.when')}>
         <TextField
           form={form}
           name="first"
-          label="First report due"
+          label={t('setup.duty.first')}
           type="date"
           isRequired
-          hint="By the end of this day at the laboratory."
+          hint={t('setup.duty.firstHint')}
         />
-        {count('everyMonths', 'Then every so many months', 'Each by the end of its month. Empty: only once.')}
-        {count('windowDays', 'Window, days', 'A kit issued within so many days before a due counts for it.')}
+        {count('everyMonths', t('setup.duty.everyMonths'), t('setup.duty.everyMonthsHint'))}
+        {count('windowDays', t('setup.duty.window'), t('setup.duty.windowHint'))}
       </FieldGroup>
-      <FieldGroup legend="How long the work takes, for working back from the report">
-        {count('kitDays', 'Kit on its way, days', 'From posting to the plant.')}
-        {count('loadDays', 'Receipt to chamber, working days', 'Of the laboratory; 0: on the same day.')}
-        {count('testDays', 'In the chamber, days', 'From loading to the end of the test.')}
-        {count('reportDays', 'Test to report, working days', 'Of the laboratory.')}
+      <FieldGroup legend={t('setup.duty.howLong')}>
+        {count('kitDays', t('setup.duty.kit'), t('setup.duty.kitHint'))}
+        {count('loadDays', t('setup.duty.load'), t('setup.duty.loadHint'))}
+        {count('testDays', t('setup.duty.test'), t('setup.duty.testHint'))}
+        {count('reportDays', t('setup.duty.report'), t('setup.duty.reportHint'))}
       </FieldGroup>
     </>
   )
 }
 
-/** When a plant is shut. Plant and first day are what the entry is known by, so they are chosen once. */
+/** Plant and first day identify the entry, so they are chosen once. */
 export function ShutdownFields({ form, register, isNew }: Props & { isNew: boolean }) {
+  const t = useTranslate()
   return (
     <>
       {isNew ? (
-        <SelectField form={form} name="plant" label="Plant" options={toOptions(register.plants)} isRequired />
+        <SelectField
+          form={form}
+          name="plant"
+          label={t('setup.field.plant')}
+          options={toOptions(t, register.plants)}
+          isRequired
+        />
       ) : (
-        <TextField form={form} name="plant" label="Plant" isFixed />
+        <TextField form={form} name="plant" label={t('setup.field.plant')} isReadOnly />
       )}
-      <TextField form={form} name="from" label="First day" type="date" isRequired isFixed={!isNew} />
+      <TextField
+        form={form}
+        name="from"
+        label={t('setup.shutdown.from')}
+        type="date"
+        isRequired
+        isReadOnly={!isNew}
+      />
       <TextField
         form={form}
         name="to"
-        label="Last day"
+        label={t('setup.shutdown.to')}
         type="date"
-        hint="Local dates of the plant. Empty: the same day."
+        hint={t('setup.shutdown.toHint')}
       />
-      <TextField form={form} name="reason" label="Reason" hint="May stay empty." />
+      <TextField
+        form={form}
+        name="reason"
+        label={t('setup.shutdown.reason')}
+        hint={t('setup.form.optional')}
+      />
     </>
   )
 }

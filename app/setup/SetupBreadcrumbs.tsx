@@ -1,17 +1,18 @@
+import { useTranslate } from '#translate'
 import { Link } from '@/app/ui/Link'
 import type { RegisterList } from '@/lib/store/ledger/registerEntries'
 import styles from './Form.module.css'
 import { ENTRY_FORMS } from './forms/entryForms'
 
-/** The way back: to the set-up, and to a list of it. */
 export function SetupBreadcrumbs({ list, children }: { list?: RegisterList; children?: React.ReactNode }) {
+  const t = useTranslate()
   return (
-    <nav aria-label="Set-up" className={styles.path}>
-      <Link href="/setup">Set-up</Link>
+    <nav aria-label={t('setup.title')} className={styles.path}>
+      <Link href="/setup">{t('setup.title')}</Link>
       {list && (
         <>
           {' / '}
-          <Link href={`/setup/${list}`}>{ENTRY_FORMS[list].title}</Link>
+          <Link href={`/setup/${list}`}>{t(ENTRY_FORMS[list].title)}</Link>
         </>
       )}
       {children}

@@ -1,12 +1,12 @@
 import type { ReactNode } from 'react'
-import { WEEKDAYS } from '@/lib/custody/registerDocument'
-import { WEEKDAY_NAMES } from '@/lib/hold/holidayText'
+import { useTranslate } from '#translate'
 import styles from './Form.module.css'
 import { FieldError, type FormState, TextField } from './fields'
-import { getTickedWorkdays, getWorkdayField, WEEK } from './weekdays'
+import { getTickedWorkdays, getWorkdayField, WEEK, WEEKDAY_LABELS } from './weekdays'
 
-/** On which weekdays someone works, Monday first. */
+/** A checkbox for each weekday, Monday first. */
 export function WorkdayFields({ form, legend }: { form: FormState; legend: string }) {
+  const t = useTranslate()
   const ticked = getTickedWorkdays(form.values)
   return (
     <fieldset className={styles.set}>
@@ -22,7 +22,7 @@ export function WorkdayFields({ form, legend }: { form: FormState; legend: strin
               defaultChecked={ticked.includes(day)}
               aria-describedby="workdays-said"
             />
-            {WEEKDAY_NAMES[WEEKDAYS.indexOf(day)]}
+            {t(WEEKDAY_LABELS[day])}
           </label>
         ))}
       </div>
@@ -33,19 +33,15 @@ export function WorkdayFields({ form, legend }: { form: FormState; legend: strin
   )
 }
 
-/** A field for each weekday, Monday first. */
+/** A text field for each weekday, Monday first. */
 export function WeekdayFields({ form, children }: { form: FormState; children: ReactNode }) {
+  const t = useTranslate()
   return (
     <fieldset className={styles.set}>
       <legend className={styles.legend}>{children}</legend>
       <div className={styles.days}>
         {WEEK.map((day) => (
-          <TextField
-            key={day}
-            form={form}
-            name={day}
-            label={WEEKDAY_NAMES[WEEKDAYS.indexOf(day)] as string}
-          />
+          <TextField key={day} form={form} name={day} label={t(WEEKDAY_LABELS[day])} />
         ))}
       </div>
     </fieldset>

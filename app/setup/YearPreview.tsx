@@ -1,12 +1,13 @@
 import { useTranslate } from '#translate'
+import { rich } from '@/app/ui/language/rich'
 import { type LaboratoryContent, openingDays } from '@/lib/custody/registerDocument'
-import { MONTH_NAMES, WEEKDAY_NAMES } from '@/lib/hold/holidayText'
 import type { FormValues } from './forms/formValues'
 import { parseLaboratory } from './forms/laboratoryForm'
+import { CALENDAR_WEEKDAY_LABELS, WEEK, WEEKDAY_LABELS } from './weekdays'
 import styles from './YearPreview.module.css'
 import { computeYearDays, formatClosedDays, type YearDay } from './yearDays'
 
-/** The year of a laboratory as its form is filled in; nothing while the form has something that cannot be read. */
+/** The laboratory's year as the form is filled in; nothing while the form is wrong. */
 export function YearPreview({ values, year }: { values: FormValues; year: number }) {
   const { content, problems } = parseLaboratory(values)
   const read = openingDays.safeParse(content)
@@ -14,7 +15,6 @@ export function YearPreview({ values, year }: { values: FormValues; year: number
   return <YearCalendar laboratory={read.data} year={year} />
 }
 
-/** A laboratory's year: open days in ink, closed ones struck through, and why in words under each month. */
 function YearCalendar({
   laboratory,
   year,
@@ -22,18 +22,18 @@ function YearCalendar({
   laboratory: Pick<LaboratoryContent, 'receiving' | 'closed' | 'holidays'>
   year: number
 }) {
+  const t = useTranslate()
   const months = computeYearDays(laboratory, year)
-  const open = months.flat().filter(({ closed }) => closed === null).length
+  const openCount = months.flat().filter(({ state }) => state === 'open').length
   return (
     <section aria-labelledby="year">
-      <h2 id="year">
-        {year}: {open} open days
-      </h2>
-      <p>A day with a line through it is closed; holidays and closures are named under their month.</p>
+      <h2 id="year">{t('setup.year.heading', { year: String(year), count: openCount })}</h2>
+      <p>{t('setup.year.note')}</p>
       <div className={styles.year}>
-        {months.map((month, index) => (
-          <Month key={MONTH_NAMES[index]} name={MONTH_NAMES[index] as string} days={month} />
-        ))}
+        {months.map((month, index) => {
+          const name = t.date(Date.UTC(year, index, 1), 'UTC', 'month')
+          return <Month key={name} name={name} days={month} />
+        })}
       </div>
     </section>
   )
@@ -41,9 +41,9 @@ function YearCalendar({
 
 function Month({ name, days }: { name: string; days: YearDay[] }) {
   const t = useTranslate()
-  const lead = days[0]?.column ?? 0
-  const weeks = Array.from({ length: Math.ceil((lead + days.length) / 7) }, (_, week) =>
-    WEEKDAY_NAMES.map((weekday, column) => ({ weekday, day: days[week * 7 + column - lead] })),
+  const blanks = days[0]?.column ?? 0
+  const weeks = Array.from({ length: Math.ceil((blanks + days.length) / 7) }, (_, week) =>
+    WEEK.map((weekday, column) => ({ weekday, day: days[week * 7 + column - blanks] })),
   )
   return (
     <div>
@@ -51,9 +51,9 @@ function Month({ name, days }: { name: string; days: YearDay[] }) {
         <caption>{name}</caption>
         <thead>
           <tr>
-            {[...WEEKDAY_NAMES.slice(1), 'Sunday'].map((weekday) => (
-              <th key={weekday} scope="col" abbr={weekday}>
-                {weekday.slice(0, 2)}
+            {WEEK.map((weekday) => (
+              <th key={weekday} scope="col" abbr={t(WEEKDAY_LABELS[weekday])}>
+                {t(CALENDAR_WEEKDAY_LABELS[weekday])}
               </th>
             ))}
           </tr>
@@ -62,22 +62,29 @@ function Month({ name, days }: { name: string; days: YearDay[] }) {
           {weeks.map((week) => (
             <tr key={week.find(({ day }) => day)?.day?.date}>
               {week.map(({ weekday, day }) => (
-                <td key={weekday}>{day && (day.closed === null ? day.date : <Closed day={day} />)}</td>
+                <td key={weekday}>{day && (day.state === 'open' ? day.date : <ClosedDay day={day} />)}</td>
               ))}
             </tr>
           ))}
         </tbody>
       </table>
-      <p className={styles.why}>{formatClosedDays(t, days)}</p>
+      {formatClosedDays(t, days).map((line) => (
+        <p key={line} className={styles.why}>
+          {line}
+        </p>
+      ))}
     </div>
   )
 }
 
-function Closed({ day: { date, closed } }: { day: YearDay }) {
+function ClosedDay({ day: { date, state } }: { day: YearDay }) {
+  const t = useTranslate()
   return (
-    <s data-why={closed === '' ? 'weekday' : 'named'}>
-      {date}
-      <span className="unseen"> closed</span>
+    <s data-why={state === 'weekday' ? 'weekday' : 'named'}>
+      {rich(t, 'setup.year.closed', {
+        day: String(date),
+        unseen: (text) => <span className="unseen">{text}</span>,
+      })}
     </s>
   )
 }

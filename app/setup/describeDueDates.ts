@@ -1,3 +1,4 @@
+import { findMilestoneZone } from '@/app/ui/words/clock'
 import { formatDeadline, formatLongDeadline, formatLongInstant } from '@/app/ui/words/instant'
 import { listEntries, Register } from '@/lib/custody/register'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
@@ -5,13 +6,12 @@ import { computeDueAt } from '@/lib/hold/due'
 import { findInstants } from '@/lib/hold/zone'
 import type { Translate } from '@/lib/messages/translate'
 import { AWAITED_LABELS, MILESTONE_LABELS } from '@/lib/schedule/milestoneText'
-import { findMilestoneZone } from '../ui/words/clock'
 import type { FormValues } from './forms/formValues'
 import { readValidLimits } from './forms/protocolForm'
 
 /**
- * What the limits of a form would mean for a sample of one plant and laboratory, a sentence each: "Cut Friday 30 October,
- * 16:10 in Lisbon: in the chamber by …". Empty where plant, laboratory or start is not filled in. `now` in ms UTC.
+ * One sentence for each limit of a form, for a sample of one plant and laboratory: "cut to chamber: cut on Friday
+ * 30 October, 16:10 in Lisbon, to be in the chamber by …". Empty if plant, laboratory or start is missing. `now` in ms UTC.
  */
 export function describeDueDates(
   t: Translate,
@@ -26,18 +26,27 @@ export function describeDueDates(
   const calendar = new Register(listEntries(register, Number.NEGATIVE_INFINITY)).getCalendar(laboratory.code)
   const places = { plantZone: plant.zone, laboratory: calendar }
   return readValidLimits(values).map(({ limit }) => {
-    const zoneOf = (milestone: typeof limit.from) => findMilestoneZone(milestone, plant.zone, laboratory.zone)
-    const startZone = zoneOf(limit.from)
+    const startZone = findMilestoneZone(limit.from, plant.zone, laboratory.zone)
+    const stopZone = findMilestoneZone(limit.to, plant.zone, laboratory.zone)
     const startedAt = findInstants(local, startZone).instants[0] as number
     const due = computeDueAt(limit, startedAt, places)
-    const other = [plant.zone, laboratory.zone].find((zone) => zone !== zoneOf(limit.to))
-    const also = other ? `, which is ${formatDeadline(t, due, other, now)}` : ''
-    const start = formatLongInstant(t, startedAt, startZone, now)
-    return `${limit.name}: ${t(MILESTONE_LABELS[limit.from])} on ${start}, to be ${t(AWAITED_LABELS[limit.to])} by ${formatLongDeadline(t, due, zoneOf(limit.to), now)}${also}.`
+    const parts = {
+      limit: limit.name,
+      started: t(MILESTONE_LABELS[limit.from]),
+      start: formatLongInstant(t, startedAt, startZone, now),
+      stopped: t(AWAITED_LABELS[limit.to]),
+      due: formatLongDeadline(t, due, stopZone, now),
+    }
+    const otherZone = [plant.zone, laboratory.zone].find((zone) => zone !== stopZone)
+    if (otherZone === undefined) return t('setup.limitPreview.sentence', parts)
+    return t('setup.limitPreview.sentenceElsewhere', {
+      ...parts,
+      dueElsewhere: formatDeadline(t, due, otherZone, now),
+    })
   })
 }
 
-/** A local time as a form sends it (2026-10-30T16:10), in ms as if it were UTC; null where it is none. */
+/** Reads a local time as a form sends it (2026-10-30T16:10), in ms as if it were UTC; null if it is none. */
 function parseLocalTime(text: string | undefined): number | null {
   if (!/^\d{4}-\d{2}-\d{2}T\d{2}:\d{2}(:\d{2})?$/.test(text ?? '')) return null
   const at = Date.parse(`${text}Z`)

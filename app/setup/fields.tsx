@@ -1,11 +1,13 @@
 import type { ReactNode } from 'react'
+import { useTranslate } from '#translate'
 import { ZoneList } from '@/app/me/ZoneChoice'
 import { Field } from '@/app/ui/Field'
 import { parseIsoDate } from '@/lib/hold/zone'
+import type { Translate } from '@/lib/messages/translate'
 import styles from './Form.module.css'
 import type { FieldProblem, FormValues } from './forms/formValues'
 
-/** A form as it is shown: what its fields hold, and what is wrong in which. */
+/** The values of a form's fields, and what is wrong with them. */
 export interface FormState {
   values: FormValues
   problems: readonly FieldProblem[]
@@ -22,13 +24,12 @@ type InputProps = FieldProps & {
   type?: string
   list?: string
   isRequired?: boolean
-  isFixed?: boolean
+  isReadOnly?: boolean
 }
 
-/** A line to write on. */
-export function TextField({ form, name, label, hint, type, list, isRequired, isFixed }: InputProps) {
+export function TextField({ form, name, label, hint, type, list, isRequired, isReadOnly }: InputProps) {
   const value = form.values[name] ?? ''
-  // A field for dates shows nothing of what is none, and what was typed would be lost.
+  // A date field would show nothing for text that is not a date, and what was typed would be lost.
   const isNoDate = type === 'date' && value !== '' && parseIsoDate(value) === undefined
   return (
     <Field name={name} label={label} hint={hint} faults={form.problems}>
@@ -39,7 +40,7 @@ export function TextField({ form, name, label, hint, type, list, isRequired, isF
           defaultValue={value}
           list={list}
           required={isRequired}
-          readOnly={isFixed}
+          readOnly={isReadOnly}
           autoComplete="off"
         />
       )}
@@ -47,7 +48,6 @@ export function TextField({ form, name, label, hint, type, list, isRequired, isF
   )
 }
 
-/** A field of several lines. */
 export function AreaField({ form, name, label, hint, rows }: FieldProps & { rows?: number }) {
   return (
     <Field name={name} label={label} hint={hint} faults={form.problems}>
@@ -58,13 +58,12 @@ export function AreaField({ form, name, label, hint, rows }: FieldProps & { rows
   )
 }
 
-/** Entries as the choices of a field. */
-export const toOptions = (entries: readonly { code: string; name: string }[]) =>
-  entries.map(({ code, name }) => [code, `${name} (${code})`] as const)
+export const toOptions = (t: Translate, entries: readonly { code: string; name: string }[]) =>
+  entries.map(({ code, name }) => [code, t('setup.form.option', { name, code })] as const)
 
 /**
- * A choice of one. `none` names the choice of nothing, where that can be chosen. Where it `isRequired`, nothing is
- * chosen before someone has, unless there is only one.
+ * `none` is the label of the empty choice, if there is one. A required field starts empty, so that nothing is chosen by
+ * accident, unless it has only one option.
  */
 export function SelectField({
   form,
@@ -75,9 +74,10 @@ export function SelectField({
   none,
   isRequired,
 }: FieldProps & { options: readonly (readonly [string, string])[]; none?: string; isRequired?: boolean }) {
+  const t = useTranslate()
   const chosen = form.values[name] ?? ''
   const isKnown = chosen === '' || options.some(([value]) => value === chosen)
-  const nothing = isRequired && options.length !== 1 ? 'choose' : none
+  const nothing = isRequired && options.length !== 1 ? t('setup.form.choose') : none
   return (
     <Field name={name} label={label} hint={hint} faults={form.problems}>
       {(control) => (
@@ -88,9 +88,9 @@ export function SelectField({
         >
           {nothing !== undefined && <option value="">{nothing}</option>}
           {!isKnown && <option value={chosen}>{chosen}</option>}
-          {options.map(([value, words]) => (
+          {options.map(([value, text]) => (
             <option key={value} value={value}>
-              {words}
+              {text}
             </option>
           ))}
         </select>
@@ -99,32 +99,37 @@ export function SelectField({
   )
 }
 
-/** What is wrong with a field; nothing where nothing is. */
 export function FieldError({ form, name }: { form: FormState; name: string }) {
-  const wrong = new Set(form.problems.flatMap(({ field, detail }) => (field === name ? [detail] : [])))
+  const t = useTranslate()
+  const wrong = new Set(
+    form.problems.flatMap(({ field, detail }) => (field === name ? [t.message(detail)] : [])),
+  )
   return wrong.size > 0 && <span className={styles.wrong}>{[...wrong].join(' ')}</span>
 }
 
-/** Says above a form that it was not taken, and what is wrong with it as a whole. */
+/** Above a form: that it was refused, and what is wrong with it as a whole. */
 export function FormProblems({ form }: { form: FormState }) {
+  const t = useTranslate()
   if (form.problems.length === 0) return null
   return (
     <div className={styles.wrongs} role="alert">
-      <p>Nothing was entered yet.</p>
+      <p>{t('setup.form.notSaved')}</p>
       {form.problems
         .filter(({ field }) => field === '')
-        .map(({ detail }) => (
-          <p key={detail}>{detail}</p>
+        .map(({ detail }) => t.message(detail))
+        .map((text) => (
+          <p key={text}>{text}</p>
         ))}
     </div>
   )
 }
 
-/** The zone of a place or a person, offered with the time that it is there. `now` in ms UTC. */
+/** `now` in ms UTC: each zone is offered with its time. */
 export function ZoneField({ form, now, hint }: { form: FormState; now: number; hint: string }) {
+  const t = useTranslate()
   return (
     <>
-      <TextField form={form} name="zone" label="Zone" list="zones" isRequired hint={hint} />
+      <TextField form={form} name="zone" label={t('setup.field.zone')} list="zones" isRequired hint={hint} />
       <ZoneList now={now} />
     </>
   )

@@ -6,50 +6,83 @@ import { type FormValues, splitParts } from './forms/formValues'
 /** The week, Monday first. */
 export const WEEK: readonly Weekday[] = [...WEEKDAYS.slice(1), WEEKDAYS[0]]
 
-/** Runs of weekdays of which the same is so, with what that is; of days that are left out nothing is. */
-function groupWeekdays(soOf: (day: Weekday) => string | undefined): { days: string; so: string }[] {
-  const found: { from: Weekday; to: Weekday; so: string }[] = []
+export const WEEKDAY_LABELS = {
+  mon: 'setup.weekday.mon',
+  tue: 'setup.weekday.tue',
+  wed: 'setup.weekday.wed',
+  thu: 'setup.weekday.thu',
+  fri: 'setup.weekday.fri',
+  sat: 'setup.weekday.sat',
+  sun: 'setup.weekday.sun',
+} as const satisfies Record<Weekday, string>
+
+export const SHORT_WEEKDAY_LABELS = {
+  mon: 'setup.shortWeekday.mon',
+  tue: 'setup.shortWeekday.tue',
+  wed: 'setup.shortWeekday.wed',
+  thu: 'setup.shortWeekday.thu',
+  fri: 'setup.shortWeekday.fri',
+  sat: 'setup.shortWeekday.sat',
+  sun: 'setup.shortWeekday.sun',
+} as const satisfies Record<Weekday, string>
+
+/** For the narrow columns of a month. */
+export const CALENDAR_WEEKDAY_LABELS = {
+  mon: 'setup.calendarWeekday.mon',
+  tue: 'setup.calendarWeekday.tue',
+  wed: 'setup.calendarWeekday.wed',
+  thu: 'setup.calendarWeekday.thu',
+  fri: 'setup.calendarWeekday.fri',
+  sat: 'setup.calendarWeekday.sat',
+  sun: 'setup.calendarWeekday.sun',
+} as const satisfies Record<Weekday, string>
+
+/** Joins neighbouring weekdays with the same value; days without a value are left out. */
+function groupWeekdays(
+  t: Translate,
+  getValue: (day: Weekday) => string | undefined,
+): { days: string; value: string }[] {
+  const found: { from: Weekday; to: Weekday; value: string }[] = []
   WEEK.forEach((day, index) => {
-    const so = soOf(day)
-    if (so === undefined || so === '') return
+    const value = getValue(day)
+    if (value === undefined || value === '') return
     const last = found.at(-1)
-    if (last?.so === so && last.to === WEEK[index - 1]) last.to = day
-    else found.push({ from: day, to: day, so })
+    if (last?.value === value && last.to === WEEK[index - 1]) last.to = day
+    else found.push({ from: day, to: day, value })
   })
-  return found.map(({ from, to, so }) => ({ days: from === to ? from : `${from} to ${to}`, so }))
+  return found.map(({ from, to, value }) => {
+    const [first, last] = [t(SHORT_WEEKDAY_LABELS[from]), t(SHORT_WEEKDAY_LABELS[to])]
+    return { days: from === to ? first : t('setup.cell.days', { from: first, to: last }), value }
+  })
 }
 
-/** Hours of the week in words: "mon to fri 16:30; sat 11:00". */
-export function formatWeekHours(t: Translate, hoursOf: (day: Weekday) => string | undefined): string {
-  return groupWeekdays(hoursOf)
-    .map(({ days, so }) => `${days} ${so}`)
-    .join('; ')
+/** Hours by weekday, one line each: "Mon to Fri 16:30", "Sat 11:00". */
+export function formatWeekHours(t: Translate, getHours: (day: Weekday) => string | undefined): string[] {
+  return groupWeekdays(t, getHours).map(({ days, value }) => t('setup.cell.hours', { days, hours: value }))
 }
 
-/** Days of the week in words: "mon to wed, fri". */
+/** "Mon to Wed and Fri". */
 export function formatWeekdays(t: Translate, open: readonly Weekday[]): string {
-  return groupWeekdays((day) => (open.includes(day) ? 'open' : undefined))
-    .map(({ days }) => days)
-    .join(', ')
+  const groups = groupWeekdays(t, (day) => (open.includes(day) ? 'open' : undefined))
+  return t.list(groups.map(({ days }) => days))
 }
 
-/** The field that is ticked for a weekday. */
+/** The name of a weekday's checkbox. */
 export const getWorkdayField = (day: Weekday) => `works ${day}`
 
-/** The workdays of a plant whose entry names none. */
-const USUAL_WEEK = WEEK.filter((day) => DEFAULT_WORKDAYS.has(WEEKDAYS.indexOf(day)))
+/** The working days of a plant whose entry has none. */
+export const USUAL_WEEK = WEEK.filter((day) => DEFAULT_WORKDAYS.has(WEEKDAYS.indexOf(day)))
 
-/** Whether a form had its workdays ticked rather than written, as a CSV has them. */
+/** A form has a checkbox for each weekday; a CSV has them in one cell. */
 const hasTickedWorkdays = (values: FormValues) => values.areWorkdaysTicked === 'yes'
 
-/** The workdays that a form shows ticked. */
 export function getTickedWorkdays(values: FormValues): readonly Weekday[] {
   if (hasTickedWorkdays(values)) return WEEK.filter((day) => values[getWorkdayField(day)] === 'yes')
   const written = parseWorkdays(values)
   return written.length > 0 ? WEEK.filter((day) => written.includes(day)) : USUAL_WEEK
 }
 
-/** Workdays as an entry has them: ticked in a form or written; undefined where they are the usual ones. */
+/** Reads the working days of a form or a CSV; undefined for the usual ones, which an entry leaves out. */
 export function readWorkdays(values: FormValues): readonly string[] | undefined {
   if (!hasTickedWorkdays(values)) {
     const written = parseWorkdays(values)

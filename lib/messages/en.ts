@@ -4,6 +4,10 @@ import { common } from './en/common'
 import { due } from './en/due'
 import { hold } from './en/hold'
 import { schedule } from './en/schedule'
+import { setup } from './en/setup'
+import { setupFaults } from './en/setupFaults'
+import { setupForms } from './en/setupForms'
+import { setupPeople } from './en/setupPeople'
 import { site } from './en/site'
 import { standing } from './en/standing'
 import { time } from './en/time'
@@ -18,6 +22,10 @@ export const en = {
   ...site,
   ...schedule,
   ...standing,
+  ...setup,
+  ...setupFaults,
+  ...setupForms,
+  ...setupPeople,
   ...time,
 import { account } from './en/account'
 import { audit } from './en/audit'

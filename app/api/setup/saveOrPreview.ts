@@ -2,7 +2,13 @@ import type { Draft } from '@/app/setup/draft'
 import { getProblemDetail, getProblemField } from '@/app/setup/forms/entryForms'
 import type { FieldProblem } from '@/app/setup/forms/formValues'
 import { redirect303 } from '@/lib/access/session/signIn'
-import { type ChangeEffect, changeRegister, previewChange } from '@/lib/store/register/changeRegister'
+import { type Message, message } from '@/lib/messages/message'
+import {
+  type ChangeEffect,
+  changeRegister,
+  type EditProblem,
+  previewChange,
+} from '@/lib/store/register/changeRegister'
 import { saveDraft } from '@/lib/store/register/setupDraft'
 import type { Actor } from '@/lib/store/scope/audit'
 import { getAppPool } from '@/lib/store/scope/sharedPool'
@@ -51,11 +57,12 @@ export async function saveOrPreview(
 
 /** The same sentence at the same field is said once. */
 function dropDuplicates(problems: readonly FieldProblem[]): FieldProblem[] {
-  return [...new Map(problems.map((one) => [`${one.field} ${one.detail}`, one])).values()]
+  return [...new Map(problems.map((one) => [JSON.stringify(one), one])).values()]
 }
 
-function describeWithCode({ code, detail }: { code: string | null; detail: string }): string {
-  return code === null ? detail : `${code}: ${detail}`
+function describeWithCode({ code, detail }: EditProblem): Message {
+  const problem = message('setup.fault.text', { text: detail })
+  return code === null ? problem : message('setup.changes.entryProblem', { code, problem })
 }
 
 /** Kinds of entries whose changes judge no clock: nobody has to look at them first. */

@@ -6,28 +6,76 @@ import { formatDateTime, formatDay } from '@/app/ui/words/instant'
 import { formatKitCode } from '@/lib/custody/kitCode'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import { formatIsoDate, toLocalDay } from '@/lib/hold/zone'
+import type { MessageKey } from '@/lib/messages/message'
 import type { Translate } from '@/lib/messages/translate'
 import type { RegisterList } from '@/lib/store/ledger/registerEntries'
-import { formatWeekdays, formatWeekHours } from '../weekdays'
+import { PURPOSE_LABELS } from '../purposeLabels'
+import { formatWeekdays, formatWeekHours, USUAL_WEEK } from '../weekdays'
 
-/** The most kits that the list shows; a search on the board finds the others. */
+/** A search on the board finds the others. */
 export const MAX_KITS_SHOWN = 200
 
-const COLUMN_HEADINGS: Record<RegisterList, readonly string[]> = {
-  laboratories: ['Code', 'Name', 'Zone', 'Open'],
-  plants: ['Code', 'Name', 'Maker', 'Zone', 'Workdays'],
-  services: ['Code', 'Name'],
-  protocols: ['Code', 'Name', 'Limits'],
-  products: ['Code', 'Name', 'Plant', 'Protocol'],
-  pickups: ['Pickups', 'Plant', 'Service', 'Hours, on the clock of the plant'],
-  families: ['Code', 'Name', 'Members', 'Tested for all'],
-  certificates: ['Number', 'Of', 'Issued', 'Expires'],
-  duties: ['Code', 'Of', 'Laboratory', 'First report due', 'Then'],
-  shutdowns: ['Shutdown', 'Plant', 'Days', 'Reason'],
-  kits: ['Code', 'Plant', 'Product', 'Laboratory', 'Service', 'Purpose', 'Issued'],
+type Heading = Extract<MessageKey, `setup.column.${string}`>
+
+const COLUMN_HEADINGS: Record<RegisterList, readonly Heading[]> = {
+  laboratories: [
+    'setup.column.code',
+    'setup.column.name',
+    'setup.column.zone',
+    'setup.column.receivingHours',
+  ],
+  plants: [
+    'setup.column.code',
+    'setup.column.name',
+    'setup.column.maker',
+    'setup.column.zone',
+    'setup.column.workdays',
+  ],
+  services: ['setup.column.code', 'setup.column.name'],
+  protocols: ['setup.column.code', 'setup.column.name', 'setup.column.limits'],
+  products: ['setup.column.code', 'setup.column.name', 'setup.column.plant', 'setup.column.protocol'],
+  pickups: ['setup.column.pickups', 'setup.column.plant', 'setup.column.service', 'setup.column.pickupHours'],
+  families: ['setup.column.code', 'setup.column.name', 'setup.column.members', 'setup.column.tested'],
+  certificates: [
+    'setup.column.number',
+    'setup.column.subject',
+    'setup.column.issued',
+    'setup.column.expires',
+  ],
+  duties: [
+    'setup.column.code',
+    'setup.column.subject',
+    'setup.column.laboratory',
+    'setup.column.firstReport',
+    'setup.column.repeats',
+  ],
+  shutdowns: ['setup.column.shutdown', 'setup.column.plant', 'setup.column.days', 'setup.column.reason'],
+  kits: [
+    'setup.column.code',
+    'setup.column.plant',
+    'setup.column.product',
+    'setup.column.laboratory',
+    'setup.column.service',
+    'setup.column.purpose',
+    'setup.column.issued',
+  ],
 }
 
-/** The entries of one list, each leading to its form. `now` in ms UTC. */
+const CAPTIONS: Record<RegisterList, Extract<MessageKey, `setup.${RegisterList}.caption`>> = {
+  laboratories: 'setup.laboratories.caption',
+  plants: 'setup.plants.caption',
+  services: 'setup.services.caption',
+  protocols: 'setup.protocols.caption',
+  products: 'setup.products.caption',
+  pickups: 'setup.pickups.caption',
+  families: 'setup.families.caption',
+  certificates: 'setup.certificates.caption',
+  duties: 'setup.duties.caption',
+  shutdowns: 'setup.shutdowns.caption',
+  kits: 'setup.kits.caption',
+}
+
+/** `now` in ms UTC. */
 export function EntryTable({
   list,
   register,
@@ -38,14 +86,15 @@ export function EntryTable({
   now: number
 }) {
   const t = useTranslate()
+  const headings = COLUMN_HEADINGS[list]
   return (
-    <section className={table.scroll} aria-label={`The ${list} of the register`}>
+    <section className={table.scroll} aria-label={t(CAPTIONS[list])}>
       <table className={`${table.table} ${table.stack}`}>
         <thead>
           <tr>
-            {COLUMN_HEADINGS[list].map((head) => (
-              <th key={head} scope="col">
-                {head}
+            {headings.map((heading) => (
+              <th key={heading} scope="col">
+                {t(heading)}
               </th>
             ))}
           </tr>
@@ -58,15 +107,14 @@ export function EntryTable({
                   {list === 'kits' ? formatKitCode(code) : code}
                 </Link>
               </th>
-              {cells.map((cell, index) => (
-                <td
-                  key={COLUMN_HEADINGS[list][index + 1]}
-                  className={getCellClass(cell)}
-                  data-head={COLUMN_HEADINGS[list][index + 1]?.toLowerCase()}
-                >
-                  {cell}
-                </td>
-              ))}
+              {cells.map((cell, index) => {
+                const heading = headings[index + 1] as Heading
+                return (
+                  <td key={heading} className={getCellClass(cell)} data-head={t(heading)}>
+                    {Array.isArray(cell) ? cell.join('\n') : cell}
+                  </td>
+                )
+              })}
             </tr>
           ))}
         </tbody>
@@ -75,40 +123,47 @@ export function EntryTable({
   )
 }
 
-/** A date stays on one line, and what has several lines keeps them. */
-function getCellClass(cell: string): string | undefined {
-  if (/^\d{4}-\d{2}-\d{2}$/.test(cell)) return 'whole'
-  return cell.includes('\n') ? table.lines : undefined
+/** Keeps a date on one line, and shows each line of a list. */
+function getCellClass(cell: Cell): string | undefined {
+  if (typeof cell !== 'string') return table.lines
+  return /^\d{4}-\d{2}-\d{2}$/.test(cell) ? 'whole' : undefined
 }
 
 function findName(entries: readonly { code: string; name: string }[], code: string): string {
   return entries.find((one) => one.code === code)?.name ?? code
 }
 
+/** Text, or one text per line. */
+type Cell = string | string[]
+
 interface Row {
   code: string
-  cells: string[]
+  cells: Cell[]
 }
 
 function getRows(t: Translate, list: RegisterList, register: RegisterDocument, now: number): Row[] {
-  const zoned = (zone: string) => `${zone}, where it is ${formatDateTime(t, now, zone, now)}`
+  const formatZoneCell = (zone: string) =>
+    t('setup.cell.zone', { zone, time: formatDateTime(t, now, zone, now) })
   switch (list) {
     case 'laboratories':
       return register.laboratories.map(({ code, name, zone, receiving }) => ({
         code,
-        cells: [name, zoned(zone), formatWeekHours(t, (day) => receiving[day]?.join(', '))],
+        cells: [name, formatZoneCell(zone), formatWeekHours(t, (day) => receiving[day]?.join(', '))],
       }))
     case 'plants':
       return register.plants.map(({ code, name, maker, zone, workdays }) => ({
         code,
-        cells: [name, maker ?? '', zoned(zone), workdays ? formatWeekdays(t, workdays) : 'mon to fri'],
+        cells: [name, maker ?? '', formatZoneCell(zone), formatWeekdays(t, workdays ?? USUAL_WEEK)],
       }))
     case 'services':
       return register.services.map(({ code, name }) => ({ code, cells: [name] }))
     case 'protocols':
       return register.protocols.map(({ code, name, limits }) => ({
         code,
-        cells: [name, limits.map((limit) => `${limit.name}: ${formatLimit(t, limit)}`).join('\n')],
+        cells: [
+          name,
+          limits.map((limit) => t('setup.cell.limit', { name: limit.name, limit: formatLimit(t, limit) })),
+        ],
       }))
     case 'products':
       return register.products.map(({ code, name, plant, protocol }) => ({
@@ -137,10 +192,10 @@ function getRows(t: Translate, list: RegisterList, register: RegisterDocument, n
           code,
           cells: [
             plant,
-            product ?? 'spare',
+            product ?? t('setup.cell.spare'),
             laboratory,
             service ?? '',
-            purpose ?? 'first',
+            t(PURPOSE_LABELS[purpose ?? 'first']),
             formatDay(
               t,
               Date.parse(issuedAt),
@@ -152,7 +207,7 @@ function getRows(t: Translate, list: RegisterList, register: RegisterDocument, n
   }
 }
 
-/** The rows of families, certificates, duties and shutdowns as their tables show them, beside the code. `now` in ms UTC. */
+/** `now` in ms UTC. */
 function getScheduleRows(
   t: Translate,
   list: 'families' | 'certificates' | 'duties' | 'shutdowns',
@@ -162,8 +217,8 @@ function getScheduleRows(
   const formatSubject = ({ product, family }: { product?: string; family?: string }) =>
     family === undefined
       ? findName(register.products, product ?? '')
-      : `the family ${findName(register.families, family)}`
-  /** Whether the day on which a certificate expires is over at the plant. */
+      : t('setup.cell.family', { name: findName(register.families, family) })
+  /** A certificate is valid through its last day at the plant. */
   const isExpired = ({ product, family, expires }: RegisterDocument['certificates'][number]) => {
     const tested = product ?? register.families.find(({ code }) => code === family)?.tested
     const { plant } = register.products.find(({ code }) => code === tested) ?? {}
@@ -176,7 +231,7 @@ function getScheduleRows(
         code,
         cells: [
           name,
-          members.map((member) => findName(register.products, member)).join('; '),
+          members.map((member) => findName(register.products, member)),
           findName(register.products, tested),
         ],
       }))
@@ -188,7 +243,7 @@ function getScheduleRows(
           cells: [
             formatSubject(entry),
             entry.issued,
-            isExpired(entry) ? `${entry.expires}, expired` : entry.expires,
+            isExpired(entry) ? t('setup.cell.expired', { date: entry.expires }) : entry.expires,
           ],
         }))
     case 'duties':
@@ -198,17 +253,19 @@ function getScheduleRows(
           formatSubject(entry),
           findName(register.laboratories, entry.laboratory),
           entry.first,
-          entry.everyMonths === undefined ? 'never again' : formatInterval(t, entry.everyMonths),
+          entry.everyMonths === undefined
+            ? t('setup.cell.once')
+            : t('setup.cell.everyMonths', { count: entry.everyMonths }),
         ],
       }))
     case 'shutdowns':
       return register.shutdowns.map(({ code, plant, from, to, reason }) => ({
         code,
-        cells: [findName(register.plants, plant), from === to ? from : `${from} to ${to}`, reason ?? ''],
+        cells: [
+          findName(register.plants, plant),
+          from === to ? from : t('setup.cell.dates', { from, to }),
+          reason ?? '',
+        ],
       }))
   }
-}
-
-function formatInterval(t: Translate, months: number): string {
-  return months === 1 ? 'every month' : `every ${months} months`
 }

@@ -1,57 +1,58 @@
 import { useTranslate } from '#translate'
 import { Link } from '@/app/ui/Link'
-import { formatList, spellCount } from '@/app/ui/words/number'
+import { rich } from '@/app/ui/language/rich'
 import { formatKitCode } from '@/lib/custody/kitCode'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
-import { capitalised } from '@/lib/schedule/firstLetter'
 import type { RegisterList } from '@/lib/store/ledger/registerEntries'
 import styles from '../Form.module.css'
+import type { SearchParams } from '../searchParams'
 
-type SearchParams = Record<string, string | string[] | undefined>
+const MAX_CODES_NAMED = 8
 
-/** What was entered or issued just before, as the address has it; only codes that the register knows are named. */
+/** What was just saved or issued, as the address says; only codes in the register are shown. */
 export function SavedNotice({
   list,
-  asked,
+  searchParams,
   register,
 }: {
   list: RegisterList
-  asked: SearchParams
+  searchParams: SearchParams
   register: RegisterDocument
 }) {
   const t = useTranslate()
   const known = new Set<string>(register[list].map(({ code }) => code))
-  const issued = String(asked.issued ?? '')
+  const issued = String(searchParams.issued ?? '')
     .split('.')
     .filter((code) => known.has(code))
   if (issued.length > 0)
     return (
       <p className={styles.done} role="status">
-        {capitalised(spellCount(t, issued.length, 'kit'))} issued:{' '}
-        {formatList(t, issued.slice(0, 8).map(formatKitCode))}
-        {issued.length > 8 && ' and others'}.{' '}
-        <Link href={`/setup/labels?codes=${issued.join('.')}`}>
-          {issued.length === 1 ? 'Print its label' : 'Print their labels'}
-        </Link>
-        . <DueLink />
+        <IssuedKits codes={issued} /> <DueLink />
       </p>
     )
-  const entered = String(asked.entered ?? '')
-  if (entered === '') return null
-  const words = list === 'kits' ? entered.split(' ').map(formatKitCode).join(' ') : entered
-  const isThere = entered.split(' ').some((code) => known.has(code)) || known.has(entered)
+  const saved = String(searchParams.entered ?? '')
+  if (saved === '') return null
+  const entries = list === 'kits' ? saved.split(' ').map(formatKitCode).join(' ') : saved
+  const isThere = saved.split(' ').some((code) => known.has(code)) || known.has(saved)
   return (
     <p className={styles.done} role="status">
-      {isThere ? `Entered: ${words}.` : 'Done.'} {list === 'kits' && <DueLink />}
+      {isThere ? t('setup.list.saved', { entries }) : t('setup.list.deleted')}{' '}
+      {list === 'kits' && <DueLink />}
     </p>
   )
 }
 
-/** Whoever came from what is due goes on there. */
+function IssuedKits({ codes }: { codes: string[] }) {
+  const t = useTranslate()
+  const link = (text: React.ReactNode) => <Link href={`/setup/labels?codes=${codes.join('.')}`}>{text}</Link>
+  const others = codes.length - MAX_CODES_NAMED
+  const named = codes.slice(0, MAX_CODES_NAMED).map(formatKitCode)
+  return others > 0
+    ? rich(t, 'setup.list.manyIssued', { count: codes.length, codes: named.join(', '), others, link })
+    : rich(t, 'setup.list.issued', { count: codes.length, codes: t.list(named), link })
+}
+
+/** Takes whoever came from the due page back there. */
 function DueLink() {
-  return (
-    <>
-      See <Link href="/due">what is still due</Link>.
-    </>
-  )
+  return rich(useTranslate(), 'setup.list.stillDue', { link: (text) => <Link href="/due">{text}</Link> })
 }

@@ -1,14 +1,14 @@
 import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
+import { rich } from '@/app/ui/language/rich'
 import { getTranslate } from '@/app/ui/language/serverTranslate'
-import { spellCount } from '@/app/ui/words/number'
 import { requireUser } from '@/lib/access/guard'
-import { capitalised } from '@/lib/schedule/firstLetter'
 import { readRegisterDocument } from '@/lib/store/ledger/registerEntries'
 import { getAppPool } from '@/lib/store/scope/sharedPool'
 import { Link } from '../../ui/Link'
 import { ENTRY_FORMS, isRegisterList } from '../forms/entryForms'
 import { SetupBreadcrumbs } from '../SetupBreadcrumbs'
+import type { SearchParams } from '../searchParams'
 import { SETUP_ORDER } from '../setupOrder'
 import { EntryTable, MAX_KITS_SHOWN } from './EntryTable'
 import { SavedNotice } from './SavedNotice'
@@ -17,12 +17,13 @@ export const dynamic = 'force-dynamic'
 
 interface Props {
   params: Promise<{ list: string }>
-  searchParams: Promise<Record<string, string | string[] | undefined>>
+  searchParams: Promise<SearchParams>
 }
 
 export async function generateMetadata({ params }: Props): Promise<Metadata> {
+  const t = await getTranslate()
   const { list } = await params
-  return { title: isRegisterList(list) ? ENTRY_FORMS[list].title : 'Set-up' }
+  return { title: t(isRegisterList(list) ? ENTRY_FORMS[list].title : 'setup.title') }
 }
 
 export default async function ListPage({ params, searchParams }: Props) {
@@ -31,38 +32,32 @@ export default async function ListPage({ params, searchParams }: Props) {
   const { list } = await params
   if (!isRegisterList(list)) notFound()
   const register = await readRegisterDocument(getAppPool())
-  const { singular: one, title: many } = ENTRY_FORMS[list]
+  const { title, addTitle } = ENTRY_FORMS[list]
   const count = register[list].length
-  const step = SETUP_ORDER.find((one) => one.list === list)
+  const none = SETUP_ORDER.find((step) => step.list === list)?.none
   return (
     <>
       <SetupBreadcrumbs />
-      <h1>{many}</h1>
-      <SavedNotice list={list} asked={await searchParams} register={register} />
+      <h1>{t(title)}</h1>
+      <SavedNotice list={list} searchParams={await searchParams} register={register} />
       <p>
-        <Link href={`/setup/add/${list}`}>{list === 'kits' ? 'Issue kits' : `Add ${one}`}</Link>
-        {', or '}
-        <Link href={`/setup/csv/${list}`}>many at once from a CSV</Link>
-        {count > 0 && (
-          <>
-            {'. '}
-            <a href={`/api/setup/csv?list=${list}`}>Take them out as CSV</a>
-          </>
-        )}
-        .
+        {rich(t, 'setup.list.actions', {
+          title: t(addTitle),
+          add: (text) => <Link href={`/setup/add/${list}`}>{text}</Link>,
+          csv: (text) => <Link href={`/setup/csv/${list}`}>{text}</Link>,
+        })}{' '}
+        {count > 0 &&
+          rich(t, 'setup.list.export', {
+            link: (text) => <a href={`/api/setup/csv?list=${list}`}>{text}</a>,
+          })}
       </p>
       {count === 0 ? (
-        <p className="prose">
-          {step?.emptyText} {step?.reason}
-        </p>
+        <p className="prose">{none && t(none)}</p>
       ) : (
         <EntryTable list={list} register={register} now={Date.now()} />
       )}
       {list === 'kits' && count > MAX_KITS_SHOWN && (
-        <p>
-          These are the newest {MAX_KITS_SHOWN}. {capitalised(spellCount(t, count, 'kit'))} in all; the CSV
-          has every one.
-        </p>
+        <p>{t('setup.list.newestKits', { shown: MAX_KITS_SHOWN, count })}</p>
       )}
     </>
   )

@@ -1,19 +1,21 @@
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import { readCsvRows } from '@/lib/intake/formats/csvRows'
 import { parseSafeCell } from '@/lib/intake/formats/safeCsv'
+import { type Message, message } from '@/lib/messages/message'
 import type { EntryContent, RegisterList } from '@/lib/store/ledger/registerEntries'
 import type { RegisterEdit } from '@/lib/store/register/changeRegister'
 import { ENTRY_FORMS, getEntryCode, getProblemField, mergeContent } from './entryForms'
 import type { FormValues } from './formValues'
 import { LIMIT_FIELDS, MAX_LIMITS } from './protocolForm'
+import { UnusableCsv } from './unusableCsv'
 
-/** Something wrong with one line of a CSV, from 1. */
+/** What is wrong with one line of a CSV; lines count from 1. */
 export interface LineFault {
   line: number
-  detail: string
+  detail: Message
 }
 
-/** What a CSV says, as edits; each knows the line on which its entry begins. */
+/** The edits in a CSV, each with the first line of its entry. */
 export interface CsvEntries {
   edits: (RegisterEdit & { line: number })[]
   lines: LineFault[]
@@ -23,14 +25,14 @@ interface Draft {
   code: string
   line: number
   values: FormValues
-  /** Limits read so far, of a protocol. */
+  /** A protocol's limits read so far. */
   limits: number
 }
 
 /**
- * Reads a CSV with a header of a list's columns. A row for a code that the register has changes the columns it names;
- * a protocol has a row for each limit. `newCode` makes a code for a kit without one; `now` (ms UTC) is when it is issued.
- * Errors: SyntaxError, in a sentence, where the header cannot be used.
+ * Reads a CSV whose header has some of a list's columns. A row whose code is in the register changes only these columns;
+ * a protocol has one row per limit. `newCode` creates a code for a kit without one, issued at `now` (ms UTC).
+ * Throws UnusableCsv if the header is wrong.
  */
 export function parseCsvEntries(
   list: RegisterList,
@@ -45,20 +47,23 @@ export function parseCsvEntries(
   const lines: LineFault[] = []
   let header: string[] | undefined
   for (const { line, cells, fault } of readCsvRows(text.replace(/^\ufeff/, ''))) {
-    if (fault !== null) lines.push({ line, detail: `${fault}.` })
+    if (fault !== null) lines.push({ line, detail: message('setup.fault.row', { fault }) })
     else if (!header) header = parseHeader(cells, form.columns)
     else if (cells.length !== header.length)
-      lines.push({ line, detail: `It has ${cells.length} cells and the header ${header.length}.` })
+      lines.push({
+        line,
+        detail: message('setup.fault.cellCount', { cells: cells.length, columns: header.length }),
+      })
     else addRow(line, toRowValues(header, cells))
   }
-  if (!header) throw new SyntaxError(`There is no header. Begin with a line of: ${form.columns.join(',')}`)
+  if (!header) throw new UnusableCsv(message('setup.fault.noHeader', { columns: form.columns.join(',') }))
 
   function addRow(line: number, row: FormValues): void {
     const written = getEntryCode(list, row)
     const code = list === 'kits' && written === '' ? newCode() : written
     const first = drafts.get(code)
     if (first && list !== 'protocols') {
-      lines.push({ line, detail: `${code} stands on line ${first.line} already.` })
+      lines.push({ line, detail: message('setup.fault.repeatedCode', { code, line: first.line }) })
       return
     }
     const entry = known.get(code)
@@ -78,21 +83,24 @@ export function parseCsvEntries(
   }
 
   const edits = [...drafts.values()].flatMap(({ code, line, values, limits }) => {
-    const { content, problems } = form.content(values)
+    const { content, problems } = form.parse(values)
     for (const { field, detail } of problems)
       lines.push({
         line: line + Math.max(0, getRowNumber(field) - 1),
-        detail: `${stripRowNumber(field)}: ${detail}`,
+        detail: message('setup.fault.column', { column: stripRowNumber(field), problem: detail }),
       })
     if (limits > MAX_LIMITS)
-      lines.push({ line, detail: `A protocol has at most ${MAX_LIMITS} limits; ${code} has ${limits}.` })
+      lines.push({
+        line,
+        detail: message('setup.fault.manyLimits', { max: MAX_LIMITS, code, count: limits }),
+      })
     if (problems.length > 0 || limits > MAX_LIMITS) return []
     return [{ list, code, content: mergeContent(known.get(code), content), line }]
   })
   return { edits, lines }
 }
 
-/** The values of a row by their columns, as they were before `csv` made a formula plain text. */
+/** A row's values by column, without the quote that `formatCsv` puts before a formula. */
 function toRowValues(header: readonly string[], cells: readonly string[]): FormValues {
   return Object.fromEntries(header.map((name, index) => [name, parseSafeCell((cells[index] ?? '').trim())]))
 }
@@ -101,11 +109,17 @@ function parseHeader(cells: readonly string[], columns: readonly string[]): stri
   const header = cells.map((cell) => cell.trim())
   const unknown = header.filter((name) => !columns.includes(name))
   if (unknown.length > 0)
-    throw new SyntaxError(`No column is called "${unknown.join('", "')}". Name some of: ${columns.join(',')}`)
-  if (new Set(header).size < header.length) throw new SyntaxError('The header names a column twice.')
-  const naming = columns.includes('code') ? ['code'] : columns.slice(0, 2)
-  const lacking = naming.find((name) => !header.includes(name))
-  if (lacking) throw new SyntaxError(`The header lacks the column "${lacking}".`)
+    throw new UnusableCsv(
+      message('setup.fault.unknownColumns', {
+        count: unknown.length,
+        names: unknown.join('”, “'),
+        columns: columns.join(','),
+      }),
+    )
+  if (new Set(header).size < header.length) throw new UnusableCsv(message('setup.fault.repeatedColumn'))
+  const identifying = columns.includes('code') ? ['code'] : columns.slice(0, 2)
+  const missing = identifying.find((name) => !header.includes(name))
+  if (missing) throw new UnusableCsv(message('setup.fault.missingColumn', { column: missing }))
   return header
 }
 
@@ -120,7 +134,7 @@ function addLimit(draft: Draft, row: FormValues): void {
 const getRowNumber = (field: string) => Number(/\d+$/.exec(field)?.[0] ?? 1)
 const stripRowNumber = (field: string) => field.replace(/\d+$/, '')
 
-/** The rows of a list as its CSV has them, header first. */
+/** The rows of a list's CSV, header first. */
 export function toCsvRows(list: RegisterList, register: RegisterDocument): string[][] {
   const { columns } = ENTRY_FORMS[list]
   const rows = (register[list] as EntryContent[]).flatMap((entry) => toEntryRows(list, entry))
@@ -137,11 +151,12 @@ function toEntryRows(list: RegisterList, entry: EntryContent): FormValues[] {
   }))
 }
 
-/** A field of a list's CSV that a problem of the register is about, and what is wrong. */
+/** Names the column that a problem of the register is about. */
 export function describeCsvProblem(
   list: RegisterList,
   problem: Parameters<typeof getProblemField>[1],
-): string {
-  const field = stripRowNumber(getProblemField(list, problem))
-  return field === '' ? problem.detail : `${field}: ${problem.detail}`
+): Message {
+  const column = stripRowNumber(getProblemField(list, problem))
+  const detail = message('setup.fault.text', { text: problem.detail })
+  return column === '' ? detail : message('setup.fault.column', { column, problem: detail })
 }

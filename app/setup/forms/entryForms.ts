@@ -1,116 +1,149 @@
 import { toCanonical } from '@/lib/custody/kitCode'
 import { type KitContent, pickupCode, type RegisterDocument } from '@/lib/custody/registerDocument'
 import { CODE_MISSING, shutdownCode } from '@/lib/custody/testingEntries'
+import { type Message, type MessageKey, message } from '@/lib/messages/message'
 import { type EntryContent, REGISTER_LISTS, type RegisterList } from '@/lib/store/ledger/registerEntries'
 import type { EditProblem } from '@/lib/store/register/changeRegister'
 import type { FieldProblem, FormValues } from './formValues'
 import { parseLaboratory, toLaboratoryValues } from './laboratoryForm'
 import { parseProtocol, toProtocolValues } from './protocolForm'
-import * as owed from './scheduleForms'
+import * as schedule from './scheduleForms'
 import * as simple from './simpleForms'
 
-/** How the entries of one list go into a form and come out of it. */
+/** How the entries of one list are filled into a form or a CSV row, and read from it. */
 export interface EntryFormat {
-  /** One of them, with its article. */
-  singular: string
-  title: string
+  title: Extract<MessageKey, `setup.${RegisterList}.title`>
+  addTitle: Extract<MessageKey, `setup.${RegisterList}.add`>
+  /** Names one entry; takes its code. */
+  entryTitle: Extract<MessageKey, `setup.entry.${string}`>
+  csvTitle: Extract<MessageKey, `setup.csv.${RegisterList}Title`>
+  /** How to write the CSV of this list. */
+  csvNote?: Extract<MessageKey, `setup.csv.${RegisterList}`>
   /** The columns of its CSV, in order. */
   columns: readonly string[]
-  toValues(parse: EntryContent): FormValues
-  content(values: FormValues): { content: EntryContent; problems: FieldProblem[] }
+  toValues(content: EntryContent): FormValues
+  parse(values: FormValues): { content: EntryContent; problems: FieldProblem[] }
 }
 
-/** A form of which every text makes some content; what is wrong with it the register's own rules say. */
-function createFormat<T>(
-  one: string,
-  many: string,
-  columns: readonly string[],
-  values: (content: T) => FormValues,
-  content: (values: FormValues) => EntryContent,
-): EntryFormat {
+/** A form that cannot be misread: only the register's own rules find it wrong. */
+function plain<T>(
+  toValues: (content: T) => FormValues,
+  parse: (values: FormValues) => EntryContent,
+): Pick<EntryFormat, 'toValues' | 'parse'> {
   return {
-    singular: one,
-    title: many,
-    columns,
-    toValues: (entry) => values(entry as T),
-    content: (from) => ({ content: content(from), problems: [] }),
+    toValues: (entry) => toValues(entry as T),
+    parse: (values) => ({ content: parse(values), problems: [] }),
   }
 }
 
+const WEEKDAY_COLUMNS = ['mon', 'tue', 'wed', 'thu', 'fri', 'sat', 'sun']
+
 export const ENTRY_FORMS: Record<RegisterList, EntryFormat> = {
   laboratories: {
-    singular: 'a laboratory',
-    title: 'Laboratories',
-    columns: ['code', 'name', 'zone', 'mon', 'tue', 'wed', 'thu', 'fri', 'sat', 'sun', 'closed', 'holidays'],
+    title: 'setup.laboratories.title',
+    addTitle: 'setup.laboratories.add',
+    entryTitle: 'setup.entry.laboratory',
+    csvTitle: 'setup.csv.laboratoriesTitle',
+    csvNote: 'setup.csv.laboratories',
+    columns: ['code', 'name', 'zone', ...WEEKDAY_COLUMNS, 'closed', 'holidays'],
     toValues: (entry) => toLaboratoryValues(entry as RegisterDocument['laboratories'][number]),
-    content: parseLaboratory,
+    parse: parseLaboratory,
   },
-  plants: createFormat(
-    'a plant',
-    'Plants',
-    ['code', 'name', 'maker', 'zone', 'workdays'],
-    simple.toPlantValues,
-    simple.parsePlant,
-  ),
-  services: createFormat(
-    'a service',
-    'Services',
-    ['code', 'name'],
-    simple.toServiceValues,
-    simple.parseService,
-  ),
+  plants: {
+    title: 'setup.plants.title',
+    addTitle: 'setup.plants.add',
+    entryTitle: 'setup.entry.plant',
+    csvTitle: 'setup.csv.plantsTitle',
+    csvNote: 'setup.csv.plants',
+    columns: ['code', 'name', 'maker', 'zone', 'workdays'],
+    ...plain(simple.toPlantValues, simple.parsePlant),
+  },
+  services: {
+    title: 'setup.services.title',
+    addTitle: 'setup.services.add',
+    entryTitle: 'setup.entry.service',
+    csvTitle: 'setup.csv.servicesTitle',
+    columns: ['code', 'name'],
+    ...plain(simple.toServiceValues, simple.parseService),
+  },
   protocols: {
-    singular: 'a protocol',
-    title: 'Protocols',
+    title: 'setup.protocols.title',
+    addTitle: 'setup.protocols.add',
+    entryTitle: 'setup.entry.protocol',
+    csvTitle: 'setup.csv.protocolsTitle',
+    csvNote: 'setup.csv.protocols',
     columns: ['code', 'name', 'tight', 'atRisk', 'limit', 'from', 'to', 'amount', 'counted', 'citation'],
     toValues: (entry) => toProtocolValues(entry as RegisterDocument['protocols'][number]),
-    content: parseProtocol,
+    parse: parseProtocol,
   },
-  products: createFormat(
-    'a product',
-    'Products',
-    ['code', 'name', 'plant', 'protocol'],
-    simple.toProductValues,
-    simple.parseProduct,
-  ),
-  pickups: createFormat(
-    'the pickups of a service',
-    'Pickups',
-    ['plant', 'service', 'mon', 'tue', 'wed', 'thu', 'fri', 'sat', 'sun'],
-    simple.toPickupValues,
-    simple.parsePickup,
-  ),
-  families: createFormat(
-    'a family of products',
-    'Families',
-    ['code', 'name', 'members', 'tested'],
-    owed.toFamilyValues,
-    owed.parseFamily,
-  ),
-  certificates: createFormat(
-    'a certificate',
-    'Certificates',
-    ['code', 'product', 'family', 'issued', 'expires'],
-    owed.toCertificateValues,
-    owed.parseCertificate,
-  ),
-  duties: createFormat(
-    'a duty',
-    'Duties',
-    ['code', 'product', 'family', 'protocol', 'laboratory', 'service', 'first', ...owed.DUTY_COUNTS],
-    owed.toDutyValues,
-    owed.parseDuty,
-  ),
-  shutdowns: createFormat(
-    'a shutdown',
-    'Shutdowns',
-    ['plant', 'from', 'to', 'reason'],
-    owed.toShutdownValues,
-    owed.parseShutdown,
-  ),
+  products: {
+    title: 'setup.products.title',
+    addTitle: 'setup.products.add',
+    entryTitle: 'setup.entry.product',
+    csvTitle: 'setup.csv.productsTitle',
+    columns: ['code', 'name', 'plant', 'protocol'],
+    ...plain(simple.toProductValues, simple.parseProduct),
+  },
+  pickups: {
+    title: 'setup.pickups.title',
+    addTitle: 'setup.pickups.add',
+    entryTitle: 'setup.entry.pickups',
+    csvTitle: 'setup.csv.pickupsTitle',
+    csvNote: 'setup.csv.pickups',
+    columns: ['plant', 'service', ...WEEKDAY_COLUMNS],
+    ...plain(simple.toPickupValues, simple.parsePickup),
+  },
+  families: {
+    title: 'setup.families.title',
+    addTitle: 'setup.families.add',
+    entryTitle: 'setup.entry.family',
+    csvTitle: 'setup.csv.familiesTitle',
+    csvNote: 'setup.csv.families',
+    columns: ['code', 'name', 'members', 'tested'],
+    ...plain(schedule.toFamilyValues, schedule.parseFamily),
+  },
+  certificates: {
+    title: 'setup.certificates.title',
+    addTitle: 'setup.certificates.add',
+    entryTitle: 'setup.entry.certificate',
+    csvTitle: 'setup.csv.certificatesTitle',
+    csvNote: 'setup.csv.certificates',
+    columns: ['code', 'product', 'family', 'issued', 'expires'],
+    ...plain(schedule.toCertificateValues, schedule.parseCertificate),
+  },
+  duties: {
+    title: 'setup.duties.title',
+    addTitle: 'setup.duties.add',
+    entryTitle: 'setup.entry.duty',
+    csvTitle: 'setup.csv.dutiesTitle',
+    csvNote: 'setup.csv.duties',
+    columns: [
+      'code',
+      'product',
+      'family',
+      'protocol',
+      'laboratory',
+      'service',
+      'first',
+      ...schedule.DUTY_COUNTS,
+    ],
+    ...plain(schedule.toDutyValues, schedule.parseDuty),
+  },
+  shutdowns: {
+    title: 'setup.shutdowns.title',
+    addTitle: 'setup.shutdowns.add',
+    entryTitle: 'setup.entry.shutdown',
+    csvTitle: 'setup.csv.shutdownsTitle',
+    csvNote: 'setup.csv.shutdowns',
+    columns: ['plant', 'from', 'to', 'reason'],
+    ...plain(schedule.toShutdownValues, schedule.parseShutdown),
+  },
   kits: {
-    singular: 'a kit',
-    title: 'Kits',
+    title: 'setup.kits.title',
+    addTitle: 'setup.kits.add',
+    entryTitle: 'setup.entry.kit',
+    csvTitle: 'setup.csv.kitsTitle',
+    csvNote: 'setup.csv.kits',
     columns: [
       'code',
       'plant',
@@ -123,7 +156,7 @@ export const ENTRY_FORMS: Record<RegisterList, EntryFormat> = {
       'issuedAt',
     ],
     toValues: (entry) => simple.toKitValues(entry as KitContent),
-    content: (values) => ({ content: simple.parseKit(values), problems: simple.findPostedProblems(values) }),
+    parse: (values) => ({ content: simple.parseKit(values), problems: simple.findPostedProblems(values) }),
   },
 }
 
@@ -131,7 +164,7 @@ export function isRegisterList(text: string): text is RegisterList {
   return (REGISTER_LISTS as string[]).includes(text)
 }
 
-/** The code of the entry that a form or a row of a CSV is about; '' where it names none. */
+/** The code of the entry that a form or a CSV row names; '' if none. */
 export function getEntryCode(list: RegisterList, values: FormValues): string {
   const { code = '', plant = '', service = '', from = '' } = values
   if (list === 'kits') return toCanonical(code)
@@ -139,15 +172,15 @@ export function getEntryCode(list: RegisterList, values: FormValues): string {
   return list === 'pickups' ? pickupCode(plant, service) : code
 }
 
-/** An edited entry: what the form says, and whatever else the entry said before. */
+/** Keeps what the form has no field for. */
 export function mergeContent(known: EntryContent | undefined, content: EntryContent): EntryContent {
   return { ...known, ...content }
 }
 
-/** The field of a form that a problem of the register is about; '' where the form has none for it. */
+/** The form field that a problem of the register is about; '' if there is none. */
 export function getProblemField(list: RegisterList, { pointer }: EditProblem): string {
   const [, first = '', second, third] = pointer.split('/')
-  // What an entry is known by is no field of its own where it is made of others.
+  // These codes are made of other fields.
   if (first === 'code' && list === 'shutdowns') return 'from'
   if (first === 'code' && list === 'pickups') return 'service'
   if (list === 'kits' && first === 'issuedAt') return ''
@@ -161,13 +194,11 @@ export function getProblemField(list: RegisterList, { pointer }: EditProblem): s
   return first
 }
 
-/** What is wrong in words that fit the form: there codes are mostly chosen, and some entries have none to be seen. */
-export function getProblemDetail(list: RegisterList, { pointer, detail }: EditProblem): string {
+/** What is wrong, in words that fit the form: most codes are chosen there, and some entries show none. */
+export function getProblemDetail(list: RegisterList, { pointer, detail }: EditProblem): Message {
   const field = pointer.split('/')[1]
-  if (field === 'code' && list === 'shutdowns')
-    return 'A shutdown of this plant that begins on this day is there already; change that one.'
-  if (field === 'code' && list === 'pickups')
-    return 'The pickups of this service at this plant are there already; change those.'
-  if (field !== 'code' && detail === CODE_MISSING) return 'Choose one.'
-  return detail
+  if (field === 'code' && list === 'shutdowns') return message('setup.fault.shutdownExists')
+  if (field === 'code' && list === 'pickups') return message('setup.fault.pickupsExist')
+  if (field !== 'code' && detail === CODE_MISSING) return message('setup.fault.choose')
+  return message('setup.fault.text', { text: detail })
 }

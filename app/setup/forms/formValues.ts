@@ -1,40 +1,43 @@
 import { getDayStart, parseIsoDate } from '@/lib/hold/zone'
+import { type Message, message } from '@/lib/messages/message'
 import type { RegisterList } from '@/lib/store/ledger/registerEntries'
+
 /** The fields of a form as text, by name. */
 export type FormValues = Record<string, string>
 
-/** What is wrong in a form: in which field ('' for the whole of it), and what would be right. */
+/** What is wrong in a form, and what would be right. */
 export interface FieldProblem {
+  /** The name of the field; '' for the form as a whole. */
   field: string
-  detail: string
+  detail: Message
 }
 
-/** The fields of a form or an address; a field that comes twice counts once. */
+/** Reads a form or the query of an address; of a field that comes twice the last value counts. */
 export function readFormValues(fields: FormData | URLSearchParams): FormValues {
   const values: FormValues = {}
   for (const [name, value] of fields) if (typeof value === 'string') values[name] = value.trim()
   return values
 }
 
-/** A text that may be left out: undefined where it is empty, so that it is left out of an entry as well. */
+/** Undefined for an empty text, so that JSON leaves the member out. */
 export function emptyToUndefined(text: string | undefined): string | undefined {
   return text === undefined || text === '' ? undefined : text
 }
 
-/** The lines or parts of a field that holds several. */
-export function splitParts(text: string | undefined, between: RegExp): string[] {
+/** Splits a field that holds several values; empty parts are dropped. */
+export function splitParts(text: string | undefined, separator: RegExp): string[] {
   return (text ?? '')
-    .split(between)
+    .split(separator)
     .map((part) => part.trim())
     .filter((part) => part !== '')
 }
 
-/** Lists whose versions judge clocks and days from a time on; what the others say holds at once. */
+/** Lists whose versions decide how clocks and days are judged, so a change can be given a first day. */
 export const EFFECTIVE_DATED_LISTS: readonly RegisterList[] = ['laboratories', 'protocols', 'products']
 
 /**
- * From when a change holds, ms UTC: the first instant of the day named, in the laboratory's zone, or in UTC where the
- * entry has none; null, from the moment of entering it, where no day is named.
+ * Reads from when a change holds, in ms UTC: the first instant of the day entered, in `zone`, or in UTC if the entry has
+ * no zone; null if no day is entered, which means now.
  */
 export function parseHoldsFrom(
   values: FormValues,
@@ -46,6 +49,5 @@ export function parseHoldsFrom(
   const day = parseIsoDate(text)
   const at = day === undefined ? null : getDayStart(day, zone ?? 'UTC')
   if (at !== null && at > now) return { holdsFromAt: at, problems: [] }
-  const detail = 'Name a day after today, or leave it empty for now: what is past keeps what held then.'
-  return { holdsFromAt: null, problems: [{ field: 'holdsFrom', detail }] }
+  return { holdsFromAt: null, problems: [{ field: 'holdsFrom', detail: message('setup.fault.holdsFrom') }] }
 }

@@ -5,12 +5,12 @@ import {
   WEEKDAYS,
 } from '@/lib/custody/registerDocument'
 import { formatHoliday, HOLIDAY_EXAMPLE, parseHoliday } from '@/lib/hold/holidayText'
-import { english } from '@/lib/messages/english'
+import { message } from '@/lib/messages/message'
 import type { EntryContent } from '@/lib/store/ledger/registerEntries'
 import { formatClosures, parseClosures } from './closures'
 import { type FieldProblem, type FormValues, splitParts } from './formValues'
 
-/** A laboratory as its form has it: hours a weekday, closures and holidays a line. `between` parts them. */
+/** Fills the form: hours by weekday; closures and holidays separated by `between`. */
 export function toLaboratoryValues(laboratory: LaboratoryContent, between = '\n'): FormValues {
   const { code, name, zone, receiving, closed, holidays = [] } = laboratory
   const hours = WEEKDAYS.map((day) => [day, (receiving[day] ?? []).join(', ')] as const)
@@ -36,7 +36,10 @@ export function parseLaboratory(values: FormValues): { content: EntryContent; pr
   const holidays = splitParts(values.holidays, /[\n;]/).flatMap((line) => {
     const rule = parseHoliday(line)
     if (rule) return [toHolidayContent(rule)]
-    problems.push({ field: 'holidays', detail: `"${line}" is no rule. ${english.message(HOLIDAY_EXAMPLE)}` })
+    problems.push({
+      field: 'holidays',
+      detail: message('setup.fault.holiday', { line, example: HOLIDAY_EXAMPLE }),
+    })
     return []
   })
   const { code, name, zone } = values
@@ -44,13 +47,13 @@ export function parseLaboratory(values: FormValues): { content: EntryContent; pr
   return { content: holidays.length > 0 ? { ...content, holidays } : content, problems }
 }
 
-/** "08:00-12:00, 13:00-16:30" in its spans, however they are parted. */
+/** Splits "08:00-12:00, 13:00-16:30"; commas, semicolons and blanks separate, and dashes may have blanks around them. */
 function parseHours(text: string | undefined): string[] {
   const joined = (text ?? '').replace(/\s*[-\u2013]\s*/g, '-')
   return splitParts(joined, /[,;\s]+/).map(normalizeHours)
 }
 
-/** "8:00 – 16:30" as the register writes it: 08:00-16:30. */
+/** "8:00-16:30" becomes "08:00-16:30". */
 function normalizeHours(text: string): string {
   const match = /^(\d{1,2}):(\d{2})-(\d{1,2}):(\d{2})$/.exec(text)
   if (!match) return text

@@ -3,17 +3,18 @@ import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import { isZone } from '@/lib/hold/zone'
 import { readCsvRows } from '@/lib/intake/formats/csvRows'
 import { parseSafeCell } from '@/lib/intake/formats/safeCsv'
+import { type Message, message } from '@/lib/messages/message'
 import { isEmail, normalizeEmail } from '@/lib/policy/email'
 import { listRoles, type Role, sortByPlace, toRoles } from '@/lib/policy/personRoles'
 import type { ListedPerson } from '@/lib/store/people/people'
 import { findPlaceZone, parseRole } from './personForm'
+import { UnusableCsv } from './unusableCsv'
 
-/** The columns of a list of people: a row for each person and each of their roles. */
+/** One row per person and role. */
 export const PEOPLE_COLUMNS = ['email', 'name', 'zone', 'role', 'place', 'left'] as const
 type Column = (typeof PEOPLE_COLUMNS)[number]
 type Row = Partial<Record<Column, string>>
 
-/** The most people that one list may name. */
 const MAX_PEOPLE = 5_000
 
 const MAX_NAME_LENGTH = 200
@@ -28,9 +29,9 @@ interface Draft {
 }
 
 /**
- * Reads a CSV with a header of some of the columns. The rows of one address say together all that the person is; what
- * has no column or an empty cell stays as it is. A person of whom one line is refused is left out whole.
- * Errors: SyntaxError, in a sentence, where the header cannot be used or too many people are named.
+ * Reads a CSV whose header has some of the columns. The rows of one address together give all roles of that person; a
+ * missing column or an empty cell changes nothing. If one line of a person is refused, the person is left out.
+ * Throws UnusableCsv if the header is wrong or the list is too long.
  */
 export function parsePeopleCsv(text: string, register: RegisterDocument): PeopleList {
   const drafts = new Map<string, Draft>()
@@ -40,7 +41,7 @@ export function parsePeopleCsv(text: string, register: RegisterDocument): People
   let header: Column[] | undefined
   for (const { line, cells, fault } of readCsvRows(text.replace(/^\ufeff/, ''))) {
     if (!header) {
-      if (fault !== null) throw new SyntaxError(`Line ${line}, which should name the columns: ${fault}.`)
+      if (fault !== null) throw new UnusableCsv(message('setup.fault.headerLine', { line, fault }))
       header = parseHeader(cells)
       continue
     }
@@ -49,25 +50,27 @@ export function parsePeopleCsv(text: string, register: RegisterDocument): People
       row[name] = parseSafeCell((cells[index] ?? '').trim()).trim()
     })
     const email = normalizeEmail(row.email ?? '')
-    const detail = fault === null ? addLine(line, cells.length, header, email, row) : `${fault}.`
+    const detail =
+      fault === null ? addLine(line, cells.length, header, email, row) : message('setup.fault.row', { fault })
     if (detail === null) continue
     faults.push({ line, detail })
     if (isEmail(email)) faulty.add(email)
     else unknownLine ??= line
   }
-  if (!header) throw new SyntaxError(`There is no header. Begin with a line of: ${PEOPLE_COLUMNS.join(',')}`)
-  const saysRoles = header.includes('role')
+  if (!header) throw new UnusableCsv(message('setup.fault.noHeader', { columns: PEOPLE_COLUMNS.join(',') }))
+  const hasRoleColumn = header.includes('role')
   const people = [...drafts.values()]
     .filter(({ email }) => !faulty.has(email))
-    .map((draft) => toWrittenPerson(draft, saysRoles, register))
+    .map((draft) => toWrittenPerson(draft, hasRoleColumn, register))
   return { people, faults, unknownLine }
 
-  function addLine(line: number, count: number, columns: Column[], email: string, row: Row): string | null {
-    if (count !== columns.length) return `It has ${count} cells and the header ${columns.length}.`
-    if (!isEmail(email)) return 'email: Write an e-mail address, as name@example.org.'
+  function addLine(line: number, count: number, columns: Column[], email: string, row: Row): Message | null {
+    if (count !== columns.length)
+      return message('setup.fault.cellCount', { cells: count, columns: columns.length })
+    if (!isEmail(email)) return message('setup.fault.emailCell')
     const draft = drafts.get(email) ?? { line, email, roles: [] }
     if (!drafts.has(email) && drafts.size === MAX_PEOPLE)
-      throw new SyntaxError(`A list names at most ${MAX_PEOPLE} people; send it in parts.`)
+      throw new UnusableCsv(message('setup.fault.manyPeople', { max: MAX_PEOPLE }))
     drafts.set(email, draft)
     return mergeRow(draft, line, row, register)
   }
@@ -77,42 +80,49 @@ function parseHeader(cells: readonly string[]): Column[] {
   const header = cells.map((cell) => cell.trim().toLowerCase())
   const unknown = header.filter((name) => !(PEOPLE_COLUMNS as readonly string[]).includes(name))
   if (unknown.length > 0)
-    throw new SyntaxError(
-      `No column is called "${unknown.join('", "')}". Name some of: ${PEOPLE_COLUMNS.join(',')}`,
+    throw new UnusableCsv(
+      message('setup.fault.unknownColumns', {
+        count: unknown.length,
+        names: unknown.join('”, “'),
+        columns: PEOPLE_COLUMNS.join(','),
+      }),
     )
-  if (new Set(header).size < header.length) throw new SyntaxError('The header names a column twice.')
-  if (!header.includes('email')) throw new SyntaxError('The header lacks the column "email".')
+  if (new Set(header).size < header.length) throw new UnusableCsv(message('setup.fault.repeatedColumn'))
+  if (!header.includes('email'))
+    throw new UnusableCsv(message('setup.fault.missingColumn', { column: 'email' }))
   if (header.includes('place') !== header.includes('role'))
-    throw new SyntaxError('The columns "role" and "place" go together; name both or neither.')
+    throw new UnusableCsv(message('setup.fault.rolePlaceColumns'))
   return header as Column[]
 }
 
-/** Adds a row to what is known of its person; what is wrong with it, or null. */
-function mergeRow(draft: Draft, line: number, row: Row, register: RegisterDocument): string | null {
+/** Adds a row to its person. Returns what is wrong with the row, or null. */
+function mergeRow(draft: Draft, line: number, row: Row, register: RegisterDocument): Message | null {
   const { name: written = '', zone = '', left = '' } = row
-  if (written.length > MAX_NAME_LENGTH) return `name: Write at most ${MAX_NAME_LENGTH} characters.`
-  if (zone !== '' && !isZone(zone)) return `zone: "${zone}" is none; write one like Europe/Lisbon.`
-  if (!['', 'yes', 'no'].includes(left.toLowerCase()))
-    return 'left: Write yes for who has left, no for who has not, or nothing.'
-  const said = { name: written, zone, left: left.toLowerCase() }
+  if (written.length > MAX_NAME_LENGTH) return message('setup.fault.longName', { max: MAX_NAME_LENGTH })
+  if (zone !== '' && !isZone(zone)) return message('setup.fault.zoneCell', { zone })
+  if (!['', 'yes', 'no'].includes(left.toLowerCase())) return message('setup.fault.leftCell')
+  const cells = { name: written, zone, left: left.toLowerCase() }
   for (const name of ['name', 'zone', 'left'] as const) {
-    if (said[name] === '') continue
-    if (draft[name] !== undefined && draft[name] !== said[name])
-      return `${name}: an earlier line of ${draft.email} says "${draft[name]}"; write the same, or nothing.`
-    draft[name] = said[name]
+    if (cells[name] === '') continue
+    if (draft[name] !== undefined && draft[name] !== cells[name])
+      return message('setup.fault.contradiction', {
+        column: name,
+        email: draft.email,
+        value: draft[name],
+      })
+    draft[name] = cells[name]
   }
   const role = parseRole(row.role ?? '', row.place ?? '', register)
-  if (role === null) return null
-  if (typeof role === 'string') return role
+  if (role === null || 'key' in role) return role
   if (draft.roles.some((one) => one.role === role.role && one.place === role.place))
-    return `This role of ${draft.email} stands on an earlier line already; take line ${line} out.`
+    return message('setup.fault.repeatedRole', { email: draft.email, line })
   draft.roles.push(role)
   return null
 }
 
 function toWrittenPerson(
   { line, email, name, zone, left, roles }: Draft,
-  saysRoles: boolean,
+  hasRoleColumn: boolean,
   register: RegisterDocument,
 ): PersonRow {
   return {
@@ -121,12 +131,12 @@ function toWrittenPerson(
     name,
     zone,
     zoneIfNew: findPlaceZone(roles, register) ?? 'UTC',
-    roles: saysRoles ? toRoles(sortByPlace(roles)) : undefined,
+    roles: hasRoleColumn ? toRoles(sortByPlace(roles)) : undefined,
     hasLeft: left === undefined ? undefined : left === 'yes',
   }
 }
 
-/** Everyone as such a list, header first. */
+/** The rows of a CSV of everyone, header first. */
 export function toPeopleRows(people: readonly ListedPerson[]): string[][] {
   return [
     [...PEOPLE_COLUMNS],

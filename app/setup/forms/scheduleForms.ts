@@ -8,8 +8,6 @@ import {
 import type { EntryContent } from '@/lib/store/ledger/registerEntries'
 import { emptyToUndefined, type FormValues, splitParts } from './formValues'
 
-/** A family, certificate, duty or shutdown as its form and its CSV have it: a field for each thing it says. */
-
 export function toFamilyValues({ code, name, members, tested }: FamilyContent): FormValues {
   return { code, name, members: members.join('; '), tested }
 }
@@ -32,7 +30,7 @@ export function parseCertificate({ code, product, family, issued, expires }: For
   return { code, product: emptyToUndefined(product), family: emptyToUndefined(family), issued, expires }
 }
 
-/** What a duty counts, as its content and its form name it. */
+/** The numbers of a duty; content, form and CSV use the same names. */
 export const DUTY_COUNTS = [
   'everyMonths',
   'windowDays',
@@ -50,7 +48,7 @@ export function toDutyValues(duty: DutyContent): FormValues {
 
 export function parseDuty(values: FormValues): EntryContent {
   const { code, laboratory, first } = values
-  // What is no number stays the text that it is, and the register says so.
+  // Text that is not a number is kept for the register to refuse.
   const parseCount = (text: string) => (/^\d+$/.test(text) ? Number(text) : text)
   const counts = DUTY_COUNTS.map((name) => [name, values[name] ? parseCount(values[name]) : undefined])
   return {

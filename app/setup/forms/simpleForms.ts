@@ -8,11 +8,10 @@ import {
   type ServiceContent,
   WEEKDAYS,
 } from '@/lib/custody/registerDocument'
+import { message } from '@/lib/messages/message'
 import type { EntryContent } from '@/lib/store/ledger/registerEntries'
 import { readWorkdays } from '../weekdays'
 import { emptyToUndefined, type FieldProblem, type FormValues } from './formValues'
-
-/** A plant, service, product, pickup or kit as its form and its CSV have it: a field for each thing it says. */
 
 export function toPlantValues({ code, name, maker, zone, workdays = [] }: PlantContent): FormValues {
   return { code, name, maker: maker ?? '', zone, workdays: workdays.join(' ') }
@@ -49,7 +48,7 @@ export function parsePickup(values: FormValues): EntryContent {
   return { code: pickupCode(plant, service), plant, service, hours: Object.fromEntries(hours) }
 }
 
-/** "9:30" as the register writes it: 09:30. */
+/** "9:30" becomes "09:30". */
 function normalizeHour(text: string): string {
   return text.replace(/^(\d):/, '0$1:')
 }
@@ -75,25 +74,25 @@ export function parseKit(values: FormValues): EntryContent {
   }
 }
 
-/** What a form has chosen of a kit's posting where it names the day in `postedOn`; a CSV names the day itself. */
+/** The choice in the form that goes with a day in `postedOn`; a CSV has the day itself in `posted`. */
 export const POSTED_ON_DAY = 'on'
 
-/** When a kit was posted, as its entry has it: a day, that it was not yet, or undefined: with its issue. */
+/** When a kit was posted: an ISO date, "not yet", or undefined for when it was issued. */
 function parsePosted({ posted, postedOn = '' }: FormValues): string | undefined {
   return posted === POSTED_ON_DAY ? postedOn : emptyToUndefined(posted)
 }
 
-/** What a form shows of it: which of the three, and the day. */
+/** The choice and the day to show in the form. */
 export function toPostedFields({ posted = '', postedOn = '' }: FormValues): FormValues {
   const isDay = posted !== '' && posted !== 'not yet' && posted !== POSTED_ON_DAY
   return isDay ? { posted: POSTED_ON_DAY, postedOn: posted } : { posted, postedOn }
 }
 
-/** What contradicts itself: a day that was written though another choice was made, or a choice without its day. */
+/** Finds a day without its choice, and the choice without a day. */
 export function findPostedProblems({ posted = '', postedOn = '' }: FormValues): FieldProblem[] {
   if (posted === POSTED_ON_DAY && postedOn === '')
-    return [{ field: 'postedOn', detail: 'Name the day on which it was posted.' }]
+    return [{ field: 'postedOn', detail: message('setup.fault.postedDay') }]
   if (posted !== POSTED_ON_DAY && postedOn !== '')
-    return [{ field: 'posted', detail: 'Choose “on this day”, or leave the day empty.' }]
+    return [{ field: 'posted', detail: message('setup.fault.postedOtherwise') }]
   return []
 }

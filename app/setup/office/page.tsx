@@ -1,24 +1,28 @@
 import type { Metadata } from 'next'
 import { z } from 'zod'
+import { getTranslate } from '@/app/ui/language/serverTranslate'
 import { requireUser } from '@/lib/access/guard'
 import { toActor } from '@/lib/access/session/actor'
+import { messageSchema } from '@/lib/messages/messageSchema'
 import { getOffice } from '@/lib/store/register/office'
 import { findDraft } from '@/lib/store/register/setupDraft'
 import { getAppPool } from '@/lib/store/scope/sharedPool'
 import styles from '../Form.module.css'
 import { AreaField, FormProblems, ZoneField } from '../fields'
-import { CLOSURE_HINT } from '../forms/closures'
 import { SetupBreadcrumbs } from '../SetupBreadcrumbs'
 import { WorkdayFields } from '../WorkdayFields'
 import { toOfficeValues } from './officeForm'
 
 export const dynamic = 'force-dynamic'
-export const metadata: Metadata = { title: 'The office' }
 
-/** What is kept of the form where it was refused. */
-const refused = z.object({
+export async function generateMetadata(): Promise<Metadata> {
+  const t = await getTranslate()
+  return { title: t('setup.office.title') }
+}
+
+const refusedFormSchema = z.object({
   officeForm: z.record(z.string(), z.string()),
-  problems: z.array(z.object({ field: z.string(), detail: z.string() })),
+  problems: z.array(z.object({ field: z.string(), detail: messageSchema })),
 })
 
 interface Props {
@@ -26,10 +30,11 @@ interface Props {
 }
 
 export default async function OfficePage({ searchParams }: Props) {
-  const asker = await requireUser('page /setup/office')
+  const t = await getTranslate()
+  const user = await requireUser('page /setup/office')
   const { draft, entered } = await searchParams
   const before = draft
-    ? refused.safeParse(await findDraft(getAppPool(), toActor(asker, null), String(draft))).data
+    ? refusedFormSchema.safeParse(await findDraft(getAppPool(), toActor(user, null), String(draft))).data
     : undefined
   const form = {
     values: before?.officeForm ?? toOfficeValues(await getOffice(getAppPool())),
@@ -38,32 +43,29 @@ export default async function OfficePage({ searchParams }: Props) {
   return (
     <>
       <SetupBreadcrumbs />
-      <h1>The office</h1>
+      <h1>{t('setup.office.title')}</h1>
       {entered && (
         <p className={styles.done} role="status">
-          Entered.
+          {t('setup.office.saved')}
         </p>
       )}
-      <p className="prose">
-        When someone is there to post kits, issue re-collections and rule on deviations. What the programme
-        itself has to do is due on one of these days.
-      </p>
+      <p className="prose">{t('setup.office.note')}</p>
       <form method="post" action="/api/setup/office" className={styles.form}>
         <div className={styles.wide}>
           <FormProblems form={form} />
         </div>
-        <ZoneField form={form} now={Date.now()} hint="Type the city; the office’s days are counted in it." />
-        <WorkdayFields form={form} legend="Working days" />
+        <ZoneField form={form} now={Date.now()} hint={t('setup.office.zoneHint')} />
+        <WorkdayFields form={form} legend={t('setup.workdays.office')} />
         <div className={styles.wide}>
           <AreaField
             form={form}
             name="closed"
-            label="Days on which nobody is there, one a line"
-            hint={CLOSURE_HINT}
+            label={t('setup.office.closed')}
+            hint={t('setup.field.closedHint')}
           />
         </div>
         <div className={styles.acts}>
-          <button type="submit">Enter</button>
+          <button type="submit">{t('setup.form.save')}</button>
         </div>
       </form>
     </>

@@ -1,10 +1,11 @@
+import { useTranslate } from '#translate'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
-import { hasRole, PLACE_LISTS, ROLE_NAMES, ROLES, type RoleName, type Roles } from '@/lib/policy/personRoles'
+import { hasRole, ROLE_NAMES, ROLES, type RoleName, type Roles } from '@/lib/policy/personRoles'
 import styles from '../Form.module.css'
 import { FormProblems, type FormState, TextField, ZoneField } from '../fields'
 import { getRoleField } from '../forms/personForm'
 
-/** A person and what they are in the programme. `id` is null for a new one. `now` in ms UTC. */
+/** `id` is null for a new person. `now` in ms UTC. */
 export function PersonForm({
   id,
   form,
@@ -18,11 +19,12 @@ export function PersonForm({
   form: FormState
   roles: Roles
   hasLeft: boolean
-  /** Of the form as it was refused before, if it was. */
+  /** The id of the draft that keeps the refused form, if there is one. */
   draft: string | undefined
   register: RegisterDocument
   now: number
 }) {
+  const t = useTranslate()
   return (
     <form method="post" action="/api/setup/people" className={styles.form}>
       {id !== null && <input type="hidden" name="id" value={id} />}
@@ -30,40 +32,51 @@ export function PersonForm({
       <div className={styles.wide}>
         <FormProblems form={form} />
       </div>
-      <TextField form={form} name="email" label="E-mail" type="email" isRequired />
-      <TextField form={form} name="name" label="Name" isRequired />
-      <ZoneField form={form} now={now} hint="In which the person reads times." />
+      <TextField form={form} name="email" label={t('setup.people.email')} type="email" isRequired />
+      <TextField form={form} name="name" label={t('setup.people.name')} isRequired />
+      <ZoneField form={form} now={now} hint={t('setup.people.zoneHint')} />
       <fieldset className={styles.set}>
-        <legend className={styles.legend}>What the person is; several at once if so</legend>
+        <legend className={styles.legend}>{t('setup.people.roles')}</legend>
         <div className={styles.checks}>
           {ROLE_NAMES.map((role) => (
             <RoleChecks key={role} role={role} roles={roles} register={register} />
           ))}
           {id !== null && (
-            <Checkbox name="left" value="yes" words="has left: may sign in no more" isOn={hasLeft} />
+            <Checkbox name="left" value="yes" label={t('setup.people.hasLeft')} isChecked={hasLeft} />
           )}
         </div>
       </fieldset>
       <div className={styles.acts}>
-        <button type="submit">{id === null ? 'Add' : 'Change'}</button>
+        <button type="submit">{t(id === null ? 'setup.people.addButton' : 'setup.form.save')}</button>
       </div>
     </form>
   )
 }
 
-/** A role as it can be given: once, or once for each place of which it can be. */
+/** One checkbox for a role without a place, else one for each place. */
 function RoleChecks({ role, roles, register }: { role: RoleName; roles: Roles; register: RegisterDocument }) {
-  const { placeKind: of, label: called, hint, getPlaces: held } = ROLES[role]
-  const field = getRoleField(role)
-  if (of === null)
-    return <Checkbox name={field} value="yes" words={`${called}: ${hint}`} isOn={hasRole(roles, role)} />
-  return register[PLACE_LISTS[of]].map(({ code, name }) => (
+  const t = useTranslate()
+  const name = getRoleField(role)
+  if (role === 'administrator' || role === 'reader')
+    return (
+      <Checkbox
+        name={name}
+        value="yes"
+        label={t(role === 'administrator' ? 'setup.people.administrator' : 'setup.people.reader')}
+        isChecked={hasRole(roles, role)}
+      />
+    )
+  const [places, label] =
+    role === 'plant contact'
+      ? [register.plants, 'setup.people.plantContact' as const]
+      : [register.laboratories, 'setup.people.laboratoryDesk' as const]
+  return places.map((place) => (
     <Checkbox
-      key={code}
-      name={field}
-      value={code}
-      words={`${called} ${name} (${code})`}
-      isOn={held(roles).includes(code)}
+      key={place.code}
+      name={name}
+      value={place.code}
+      label={t(label, { name: place.name, code: place.code })}
+      isChecked={ROLES[role].getPlaces(roles).includes(place.code)}
     />
   ))
 }
@@ -71,18 +84,18 @@ function RoleChecks({ role, roles, register }: { role: RoleName; roles: Roles; r
 function Checkbox({
   name,
   value,
-  words,
-  isOn,
+  label,
+  isChecked,
 }: {
   name: string
   value: string
-  words: string
-  isOn: boolean
+  label: string
+  isChecked: boolean
 }) {
   return (
     <label>
-      <input type="checkbox" name={name} value={value} defaultChecked={isOn} />
-      <span>{words}</span>
+      <input type="checkbox" name={name} value={value} defaultChecked={isChecked} />
+      <span>{label}</span>
     </label>
   )
 }

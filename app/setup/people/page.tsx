@@ -1,12 +1,11 @@
 import type { Metadata } from 'next'
 import { useTranslate } from '#translate'
+import { rich } from '@/app/ui/language/rich'
 import { getTranslate } from '@/app/ui/language/serverTranslate'
 import { formatDay } from '@/app/ui/words/instant'
-import { spellCount } from '@/app/ui/words/number'
 import { requireUser } from '@/lib/access/guard'
 import { listPeople } from '@/lib/access/people/managePeople'
 import { NO_ROLES } from '@/lib/policy/personRoles'
-import { capitalised } from '@/lib/schedule/firstLetter'
 import { readRegisterDocument } from '@/lib/store/ledger/registerEntries'
 import { listRejectedAddresses } from '@/lib/store/mail/mailStatus'
 import { getAppPool, getAuthPool } from '@/lib/store/scope/sharedPool'
@@ -14,42 +13,60 @@ import { Link } from '../../ui/Link'
 import table from '../../ui/Table.module.css'
 import styles from '../Form.module.css'
 import { SetupBreadcrumbs } from '../SetupBreadcrumbs'
+import type { SearchParams } from '../searchParams'
+import { describeRoles } from './describeRoles'
 import { PersonForm } from './PersonForm'
-import { describeRoles, loadRefusedPerson, type SearchParams } from './refusedForms'
+import { loadRefusedPerson } from './refusedForms'
 
 export const dynamic = 'force-dynamic'
-export const metadata: Metadata = { title: 'People' }
+
+export async function generateMetadata(): Promise<Metadata> {
+  const t = await getTranslate()
+  return { title: t('setup.people.title') }
+}
+
+const COLUMN_HEADINGS = [
+  'setup.people.nameColumn',
+  'setup.people.emailColumn',
+  'setup.people.roleColumn',
+  'setup.people.zoneColumn',
+  'setup.people.sinceColumn',
+] as const
 
 export default async function PeoplePage({ searchParams }: { searchParams: Promise<SearchParams> }) {
   const t = await getTranslate()
-  const asker = await requireUser('page /setup/people')
-  const asked = await searchParams
+  const user = await requireUser('page /setup/people')
+  const query = await searchParams
   const [everyone, register, now] = [await listPeople(), await readRegisterDocument(getAppPool()), Date.now()]
-  const bad = new Map((await listRejectedAddresses(getAuthPool())).map((one) => [one.personId, one.said]))
-  const refused = await loadRefusedPerson(asker, asked, null)
-  const entered = everyone.find(({ id }) => id === asked.entered)
+  const rejected = new Map(
+    (await listRejectedAddresses(getAuthPool())).map((one) => [one.personId, one.said]),
+  )
+  const refused = await loadRefusedPerson(user, query, null)
+  const saved = everyone.find(({ id }) => id === query.entered)
   return (
     <>
       <SetupBreadcrumbs />
-      <h1>People</h1>
-      {entered && (
+      <h1>{t('setup.people.title')}</h1>
+      {saved && (
         <p className={styles.done} role="status">
-          Entered: {entered.name}, {describeRoles(t, entered.roles)}.
+          {t('setup.people.saved', { name: saved.name, roles: describeRoles(t, saved.roles) })}
         </p>
       )}
-      <ImportNotice asked={asked} />
+      <ImportNotice searchParams={query} />
       <p>
-        Add them <Link href="/setup/csv/people">many at once from a CSV</Link>, or{' '}
-        <a href="/api/setup/people/csv">take them out as CSV</a>.
+        {rich(t, 'setup.people.actions', {
+          csv: (text) => <Link href="/setup/csv/people">{text}</Link>,
+          export: (text) => <a href="/api/setup/people/csv">{text}</a>,
+        })}
       </p>
       {everyone.length > 0 && (
-        <section className={table.scroll} aria-label="Everyone who may sign in">
+        <section className={table.scroll} aria-label={t('setup.people.everyone')}>
           <table className={`${table.table} ${table.stack}`}>
             <thead>
               <tr>
-                {['Name', 'E-mail', 'Is', 'Zone', 'Since'].map((head) => (
-                  <th key={head} scope="col">
-                    {head}
+                {COLUMN_HEADINGS.map((heading) => (
+                  <th key={heading} scope="col">
+                    {t(heading)}
                   </th>
                 ))}
               </tr>
@@ -62,24 +79,26 @@ export default async function PeoplePage({ searchParams }: { searchParams: Promi
                   </th>
                   <td>
                     {email}
-                    {bad.has(id) && (
-                      <span className={table.quiet}>Mail to this person is refused: {bad.get(id)}</span>
+                    {rejected.has(id) && (
+                      <span className={table.quiet}>
+                        {t('setup.people.mailRefused', { reason: rejected.get(id) ?? '' })}
+                      </span>
                     )}
                   </td>
                   <td>
                     {leftAt === null
                       ? describeRoles(t, roles)
-                      : `has left, ${formatDay(t, leftAt, zone, now)}`}
+                      : t('setup.people.left', { day: formatDay(t, leftAt, zone, now) })}
                   </td>
-                  <td data-head="zone">{zone}</td>
-                  <td data-head="since">{formatDay(t, createdAt, zone, now)}</td>
+                  <td data-head={t('setup.people.zoneColumn')}>{zone}</td>
+                  <td data-head={t('setup.people.sinceColumn')}>{formatDay(t, createdAt, zone, now)}</td>
                 </tr>
               ))}
             </tbody>
           </table>
         </section>
       )}
-      <h2>Add a person</h2>
+      <h2>{t('setup.people.add')}</h2>
       <PersonForm
         id={null}
         form={refused?.form ?? { values: {}, problems: [] }}
@@ -93,15 +112,16 @@ export default async function PeoplePage({ searchParams }: { searchParams: Promi
   )
 }
 
-/** How many a list added and changed just before, as the address has it. */
-function ImportNotice({ asked }: { asked: SearchParams }) {
+/** How many people a list just added and changed, as the address says. */
+function ImportNotice({ searchParams }: { searchParams: SearchParams }) {
   const t = useTranslate()
-  const [added, changed] = [asked.added, asked.changed].map((one) => /^\d{1,6}$/.exec(String(one))?.[0])
+  const [added, changed] = [searchParams.added, searchParams.changed].map(
+    (one) => /^\d{1,6}$/.exec(String(one))?.[0],
+  )
   if (added === undefined || changed === undefined) return null
   return (
     <p className={styles.done} role="status">
-      {capitalised(spellCount(t, Number(added), 'person', 'people'))} added, and{' '}
-      {spellCount(t, Number(changed), 'person', 'people')} changed.
+      {t('setup.people.imported', { added: Number(added), changed: Number(changed) })}
     </p>
   )
 }

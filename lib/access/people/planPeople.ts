@@ -1,4 +1,5 @@
 import { createHash } from 'node:crypto'
+import type { Message } from '@/lib/messages/message'
 import { listRoles, NO_ROLES, type Roles } from '@/lib/policy/personRoles'
 import type { KnownPerson } from '@/lib/store/people/people'
 
@@ -19,7 +20,7 @@ export interface PersonRow {
 /** A fault in one line of a list (from 1), and how to correct it. */
 export interface PersonFault {
   line: number
-  detail: string
+  detail: string | Message
 }
 
 /** A parsed list of people. */

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
 import { describeRoles, hasNoRole } from '@/app/me/roles'
-import { describeRoles as inList } from '@/app/setup/people/refusedForms'
+import { describeRoles as inList } from '@/app/setup/people/describeRoles'
 import { english } from '@/lib/messages/english'
 import { NO_ROLES, ROLE_NAMES, ROLES, toRoles } from '@/lib/policy/personRoles'
 

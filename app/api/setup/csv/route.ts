@@ -1,5 +1,6 @@
 import { type CsvEntries, describeCsvProblem, parseCsvEntries, toCsvRows } from '@/app/setup/forms/csvEntries'
 import { isRegisterList } from '@/app/setup/forms/entryForms'
+import { UnusableCsv } from '@/app/setup/forms/unusableCsv'
 import { redirect303 } from '@/lib/access/session/signIn'
 import { csvReply } from '@/lib/intake/answers/csvReply'
 import { problemReply } from '@/lib/intake/answers/reply'
@@ -46,8 +47,8 @@ export const POST = withErrorHandling(async (request: Request) => {
       `/setup/changes/${await saveDraft(getAppPool(), sent.actor, { ...base, edits: kept, lines }, now)}`,
     )
   } catch (error) {
-    if (!(error instanceof SyntaxError)) throw error
-    const problems = [{ field: 'text', detail: error.message }]
+    if (!(error instanceof UnusableCsv)) throw error
+    const problems = [{ field: 'text', detail: error.detail }]
     const id = await saveDraft(getAppPool(), sent.actor, { ...base, edits: [], problems }, now)
     return redirect303(`/setup/csv/${list}?draft=${id}`)
   }

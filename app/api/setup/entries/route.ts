@@ -23,7 +23,7 @@ export const POST = withErrorHandling(async (request: Request) => {
   const code = getEntryCode(list, values)
   const isNew = values.isNew === 'yes'
   const known = (await readRegisterDocument(getAppPool()))[list].find((one) => one.code === code)
-  const { content, problems } = ENTRY_FORMS[list].content(values)
+  const { content, problems } = ENTRY_FORMS[list].parse(values)
   const holds = EFFECTIVE_DATED_LISTS.includes(list)
     ? parseHoldsFrom(values, list === 'laboratories' ? (values.zone ?? null) : null, now)
     : { holdsFromAt: null, problems: [] }

@@ -1,5 +1,6 @@
 import { readFormValues } from '@/app/setup/forms/formValues'
 import { findPostedProblems, parseKit } from '@/app/setup/forms/simpleForms'
+import { message } from '@/lib/messages/message'
 import { readRegisterDocument } from '@/lib/store/ledger/registerEntries'
 import { getAppPool } from '@/lib/store/scope/sharedPool'
 import { authorize } from '../../authorize'
@@ -23,7 +24,7 @@ export const POST = withErrorHandling(async (request: Request) => {
   const isMany = count >= 1 && count <= MAX_KITS
   const problems = [
     ...findPostedProblems(values),
-    ...(isMany ? [] : [{ field: 'count', detail: `Write how many, from 1 to ${MAX_KITS}.` }]),
+    ...(isMany ? [] : [{ field: 'count', detail: message('setup.fault.count', { max: MAX_KITS }) }]),
   ]
   const newCode = createKitCodeGenerator(
     (await readRegisterDocument(getAppPool())).kits.map(({ code }) => code),

@@ -9,7 +9,7 @@ import { formatKitCode, toCanonical } from '@/lib/custody/kitCode'
 import type { KitContent, RegisterDocument } from '@/lib/custody/registerDocument'
 import { formatIsoDate, toLocalDay } from '@/lib/hold/zone'
 import type { Translate } from '@/lib/messages/translate'
-import { readRegisterDocument } from '@/lib/store/ledger/registerEntries'
+import { type RegisterList, readRegisterDocument } from '@/lib/store/ledger/registerEntries'
 import { getAppPool } from '@/lib/store/scope/sharedPool'
 import { Link } from '../../../ui/Link'
 import { loadFormState } from '../../draft'
@@ -19,13 +19,14 @@ import styles from '../../Form.module.css'
 import { ENTRY_FORMS, isRegisterList } from '../../forms/entryForms'
 import { toKitValues } from '../../forms/simpleForms'
 import { SetupBreadcrumbs } from '../../SetupBreadcrumbs'
+import type { SearchParams } from '../../searchParams'
 import { YearPreview } from '../../YearPreview'
 
 export const dynamic = 'force-dynamic'
 
 interface Props {
   params: Promise<{ list: string; code: string }>
-  searchParams: Promise<Record<string, string | string[] | undefined>>
+  searchParams: Promise<SearchParams>
 }
 
 export async function generateMetadata({ params }: Props): Promise<Metadata> {
@@ -49,7 +50,7 @@ export default async function EntryPage({ params, searchParams }: Props) {
       {list === 'kits' && (
         <>
           <p>
-            <Link href={`/samples/${entry.code}`}>Its sample, and what was reported of it</Link>
+            <Link href={`/samples/${entry.code}`}>{t('setup.kit.sample')}</Link>
           </p>
           <PostedToday kit={entry as KitContent} register={register} now={now} />
         </>
@@ -64,7 +65,7 @@ export default async function EntryPage({ params, searchParams }: Props) {
   )
 }
 
-/** The entry that an address names, and the register that has it. */
+/** The entry that the address names, and the register. */
 const loadEntry = cache(async (params: Props['params']) => {
   const { list, code } = await params
   if (!isRegisterList(list)) notFound()
@@ -75,15 +76,12 @@ const loadEntry = cache(async (params: Props['params']) => {
   return { list, entry, register }
 })
 
-function getHeading(t: Translate, list: string, entry: { code: string; name?: unknown }): string {
-  if (list === 'pickups') return `Pickups at ${entry.code}`
-  if (list === 'shutdowns') return `Shutdown of ${entry.code}`
-  if (list === 'certificates') return `Certificate ${entry.code}`
-  if (list === 'duties') return `Duty ${entry.code}`
-  return list === 'kits' ? `Kit ${formatKitCode(entry.code)}` : String(entry.name)
+function getHeading(t: Translate, list: RegisterList, entry: { code: string; name?: unknown }): string {
+  if (typeof entry.name === 'string') return entry.name
+  return t(ENTRY_FORMS[list].entryTitle, { code: list === 'kits' ? formatKitCode(entry.code) : entry.code })
 }
 
-/** Says of a kit that was not posted yet that it is on its way since today. `now` in ms UTC. */
+/** Marks a kit as posted today, with one press. `now` in ms UTC. */
 function PostedToday({ kit, register, now }: { kit: KitContent; register: RegisterDocument; now: number }) {
   const t = useTranslate()
   if (kit.posted !== 'not yet') return null
@@ -94,9 +92,9 @@ function PostedToday({ kit, register, now }: { kit: KitContent; register: Regist
       {Object.entries(values).map(([name, value]) => (
         <input key={name} type="hidden" name={name} value={value} />
       ))}
-      <p>This kit has not been posted.</p>
-      <button type="submit">Posted today, {formatDay(t, now, zone, now)}</button>
-      <p className={styles.hint}>Another day, or anything else about it, is changed below.</p>
+      <p>{t('setup.kit.notPosted')}</p>
+      <button type="submit">{t('setup.kit.postedToday', { day: formatDay(t, now, zone, now) })}</button>
+      <p className={styles.hint}>{t('setup.kit.otherChange')}</p>
     </form>
   )
 }

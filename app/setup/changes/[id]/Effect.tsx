@@ -2,20 +2,26 @@ import { useTranslate } from '#translate'
 import { SampleLink } from '@/app/ui/SampleLink'
 import table from '@/app/ui/Table.module.css'
 import { formatInstant } from '@/app/ui/words/instant'
-import { spellCount } from '@/app/ui/words/number'
 import { formatKitCode } from '@/lib/custody/kitCode'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
+import type { Standing } from '@/lib/hold/standing'
 import type { Translate } from '@/lib/messages/translate'
-import { capitalised } from '@/lib/schedule/firstLetter'
-import type { EntryContent } from '@/lib/store/ledger/registerEntries'
+import {
+  type EntryContent,
+  REGISTER_KINDS,
+  REGISTER_LISTS,
+  type RegisterList,
+} from '@/lib/store/ledger/registerEntries'
 import type { ChangeEffect } from '@/lib/store/register/changeRegister'
 import type { SampleChange } from '@/lib/store/register/sampleStates'
 import styles from '../../Form.module.css'
+import { ENTRY_FORMS } from '../../forms/entryForms'
 
-/** The most rows that a page shows of what would change. */
 const MAX_ROWS_SHOWN = 200
 
-/** What a change would do to the register and to samples. `now` in ms UTC. */
+const LIST_OF_KIND = new Map<string, RegisterList>(REGISTER_LISTS.map((list) => [REGISTER_KINDS[list], list]))
+
+/** What a change does to the register and to samples. `now` in ms UTC. */
 export function Effect({
   effect,
   register,
@@ -26,24 +32,22 @@ export function Effect({
   now: number
 }) {
   const t = useTranslate()
-  const { changes, sampleChanges: moves } = effect
+  const { changes, sampleChanges } = effect
   const zones = new Map([...register.plants, ...register.laboratories].map(({ code, zone }) => [code, zone]))
   return (
     <>
-      <section className={table.scroll} aria-label="Entries that would change">
+      <section className={table.scroll} aria-label={t('setup.changes.entries')}>
         <table className={table.table}>
           <caption>
             {changes.length === 0
-              ? 'No entry would change: all of it is in the register as it is.'
-              : `${capitalised(spellCount(t, changes.length, 'entry', 'entries'))} of the register`}
+              ? t('setup.changes.noEntries')
+              : t('setup.changes.entryCount', { count: changes.length })}
           </caption>
           <tbody>
             {changes.slice(0, MAX_ROWS_SHOWN).map(({ kind, code, before, content }) => (
               <tr key={`${kind} ${code}`}>
-                <th scope="row">
-                  {before === null ? 'add' : content === null ? 'take out' : 'change'} {kind}{' '}
-                  {kind === 'kit' ? formatKitCode(code) : code}
-                </th>
+                <th scope="row">{formatEntry(t, kind, code)}</th>
+                <td>{t(getAction(before, content))}</td>
                 <td>
                   {content !== null &&
                     listDifferences(t, before, content).map((line) => <div key={line}>{line}</div>)}
@@ -53,77 +57,101 @@ export function Effect({
           </tbody>
         </table>
       </section>
-      <section className={`${table.scroll} ${styles.apart}`} aria-label="Samples that would move">
+      <section className={`${table.scroll} ${styles.apart}`} aria-label={t('setup.changes.samples')}>
         <table className={table.table}>
           <caption>
-            {moves.length === 0
-              ? 'No due moves, and no sample stands otherwise.'
-              : `${capitalised(spellCount(t, moves.length, 'sample'))} would move`}
+            {sampleChanges.length === 0
+              ? t('setup.changes.noSamples')
+              : t('setup.changes.sampleCount', { count: sampleChanges.length })}
           </caption>
           <tbody>
-            {moves.slice(0, MAX_ROWS_SHOWN).map((move) => (
-              <tr key={move.code}>
+            {sampleChanges.slice(0, MAX_ROWS_SHOWN).map((change) => (
+              <tr key={change.code}>
                 <th scope="row">
-                  <SampleLink code={move.code} />
+                  <SampleLink code={change.code} />
                 </th>
                 <td>
-                  {move.dues.map((due) => (
+                  {change.dues.map((due) => (
                     <div key={due.limit}>
                       {formatDueChange(
                         t,
                         due,
-                        zones.get(due.zoneOf === 'plant' ? move.plant : move.laboratory) ?? 'UTC',
+                        zones.get(due.zoneOf === 'plant' ? change.plant : change.laboratory) ?? 'UTC',
                         now,
                       )}
                     </div>
                   ))}
                 </td>
-                <td>{formatStandingChange(t, move)}</td>
+                <td>{formatStandingChange(t, change)}</td>
               </tr>
             ))}
           </tbody>
         </table>
       </section>
-      {moves.length > 0 && (
-        <p>
-          How each stands is told here by the share of its time that is used; its chance to miss a limit is
-          worked out anew once the change is made.
-        </p>
-      )}
-      {Math.max(changes.length, moves.length) > MAX_ROWS_SHOWN && (
-        <p>Of each list the first {MAX_ROWS_SHOWN} are shown.</p>
+      {sampleChanges.length > 0 && <p>{t('setup.changes.standings')}</p>}
+      {Math.max(changes.length, sampleChanges.length) > MAX_ROWS_SHOWN && (
+        <p>{t('setup.changes.shown', { count: MAX_ROWS_SHOWN })}</p>
       )}
     </>
   )
 }
 
-type Due = SampleChange['dues'][number]
-
-/** How one due moves: "cut to dock: due Mon 9 Nov 23:59 New York → Tue 10 Nov 23:59 New York". */
-function formatDueChange(t: Translate, { limit, beforeAt, afterAt }: Due, zone: string, now: number): string {
-  const when = (at: number | null) => (at === null ? 'none' : formatInstant(t, at, zone, now))
-  return `${limit}: due ${when(beforeAt)} → ${when(afterAt)}`
+function formatEntry(t: Translate, kind: string, code: string): string {
+  const list = LIST_OF_KIND.get(kind)
+  if (!list) return code
+  return t(ENTRY_FORMS[list].entryTitle, { code: list === 'kits' ? formatKitCode(code) : code })
 }
 
-/** How a sample's standing changes: "sound → tight", or that it stays. */
+function getAction(before: EntryContent | null, after: EntryContent | null) {
+  if (before === null) return 'setup.changes.added'
+  return after === null ? 'setup.changes.deleted' : 'setup.changes.changed'
+}
+
+type Due = SampleChange['dues'][number]
+
+/** "cut to dock: due Mon 9 Nov 23:59 New York → Tue 10 Nov 23:59 New York". */
+function formatDueChange(t: Translate, { limit, beforeAt, afterAt }: Due, zone: string, now: number): string {
+  const before = beforeAt === null ? '' : formatInstant(t, beforeAt, zone, now)
+  if (afterAt === null) return t('setup.changes.dueDropped', { limit, before })
+  const after = formatInstant(t, afterAt, zone, now)
+  return beforeAt === null
+    ? t('setup.changes.dueAdded', { limit, after })
+    : t('setup.changes.due', { limit, before, after })
+}
+
+const STANDING_LABELS = {
+  sound: 'setup.changes.sound',
+  tight: 'setup.changes.tight',
+  'at risk': 'setup.changes.atRisk',
+  lapsed: 'setup.changes.lapsed',
+  kept: 'setup.changes.kept',
+  ended: 'setup.changes.ended',
+  unproven: 'setup.changes.unproven',
+} as const satisfies Record<Standing, string>
+
+/** "sound → tight", or that it stays. */
 function formatStandingChange(
   t: Translate,
   { before, after }: Pick<SampleChange, 'before' | 'after'>,
 ): string {
-  return before === after ? `stays ${after}` : `${before} → ${after}`
+  const label = t(STANDING_LABELS[after])
+  if (before === after) return t('setup.changes.sameStanding', { standing: label })
+  return t('setup.changes.standing', { before: t(STANDING_LABELS[before]), after: label })
 }
 
-/** What an entry says otherwise than before, a line for each of its members; all of it where it is new. */
+/** One line for each member that differs; all members of a new entry. */
 function listDifferences(t: Translate, before: EntryContent | null, after: EntryContent): string[] {
-  const names = [...new Set([...Object.keys(before ?? {}), ...Object.keys(after)])]
-  return names.flatMap((name) => {
-    const [old, fresh] = [formatValue(before?.[name]), formatValue(after[name])]
+  const fields = [...new Set([...Object.keys(before ?? {}), ...Object.keys(after)])]
+  return fields.flatMap((field) => {
+    const [old, fresh] = [formatValue(before?.[field]), formatValue(after[field])]
     if (old === fresh) return []
-    return [before === null || old === '' ? `${name}: ${fresh}` : `${name}: ${old} → ${fresh || 'nothing'}`]
+    if (old === '') return [t('setup.changes.field', { field, after: fresh })]
+    if (fresh === '') return [t('setup.changes.fieldCleared', { field, before: old })]
+    return [t('setup.changes.fieldChanged', { field, before: old, after: fresh })]
   })
 }
 
-/** A value as short text: lists by their members, objects by theirs. */
+/** A value of the register as short text. */
 function formatValue(value: unknown): string {
   if (value === undefined || value === null) return ''
   if (Array.isArray(value)) return value.map(formatValue).join('; ')

@@ -11,14 +11,19 @@ import { ConfirmForm, OutdatedNotice } from '../../ConfirmForm'
 import { readDraft } from '../../draft'
 import styles from '../../Form.module.css'
 import { SetupBreadcrumbs } from '../../SetupBreadcrumbs'
+import type { SearchParams } from '../../searchParams'
 import { Effect } from './Effect'
 
 export const dynamic = 'force-dynamic'
-export const metadata: Metadata = { title: 'What would change' }
+
+export async function generateMetadata(): Promise<Metadata> {
+  const t = await getTranslate()
+  return { title: t('setup.changes.title') }
+}
 
 interface Props {
   params: Promise<{ id: string }>
-  searchParams: Promise<Record<string, string | string[] | undefined>>
+  searchParams: Promise<SearchParams>
 }
 
 export default async function ChangesPage({ params, searchParams }: Props) {
@@ -30,8 +35,8 @@ export default async function ChangesPage({ params, searchParams }: Props) {
     return (
       <>
         <SetupBreadcrumbs />
-        <h1>This change is not waiting any more.</h1>
-        <p>It was made, given up, or left for more than a day. Nothing else happened.</p>
+        <h1>{t('setup.changes.gone')}</h1>
+        <p>{t('setup.changes.goneReason')}</p>
       </>
     )
   const now = Date.now()
@@ -44,23 +49,21 @@ export default async function ChangesPage({ params, searchParams }: Props) {
   return (
     <>
       <SetupBreadcrumbs list={draft.list} />
-      <h1>What would change</h1>
+      <h1>{t('setup.changes.title')}</h1>
       <OutdatedNotice moved={moved} />
       {draft.holdsFromAt !== null && (
-        <p>It would hold from {formatInstant(t, draft.holdsFromAt, 'UTC', now)}.</p>
+        <p>{t('setup.changes.holdsFrom', { time: formatInstant(t, draft.holdsFromAt, 'UTC', now) })}</p>
       )}
       {draft.lines.length > 0 && (
         <div className={styles.wrongs}>
-          <p>
-            {draft.edits.length > 0
-              ? 'These lines are refused, and the others can be entered without them:'
-              : 'These lines are refused, and nothing is left to be entered:'}
-          </p>
-          {draft.lines.map(({ line, detail }) => (
-            <p key={`${line} ${detail}`}>
-              line {line}: {detail}
-            </p>
-          ))}
+          <p>{t(draft.edits.length > 0 ? 'setup.changes.someRefused' : 'setup.changes.allRefused')}</p>
+          {draft.lines
+            .map(({ line, detail }) =>
+              t('setup.changes.line', { line: String(line), problem: t.message(detail) }),
+            )
+            .map((text) => (
+              <p key={text}>{text}</p>
+            ))}
         </div>
       )}
       {effect ? (
@@ -69,11 +72,10 @@ export default async function ChangesPage({ params, searchParams }: Props) {
         )
       ) : (
         <div className={styles.wrongs} role="alert">
-          <p>It cannot be done as it is:</p>
+          <p>{t('setup.changes.impossible')}</p>
           {problems.map(({ code, pointer, detail }) => (
             <p key={`${code} ${pointer} ${detail}`}>
-              {code === null ? '' : `${code}: `}
-              {detail}
+              {code === null ? detail : t('setup.changes.entryProblem', { code, problem: detail })}
             </p>
           ))}
         </div>
@@ -82,7 +84,7 @@ export default async function ChangesPage({ params, searchParams }: Props) {
         action="/api/setup/changes"
         id={id}
         digest={effect?.digest ?? ''}
-        canDo={effect !== null && effect.changes.length > 0}
+        canApply={effect !== null && effect.changes.length > 0}
       />
     </>
   )

@@ -1,7 +1,10 @@
 import type { Metadata } from 'next'
+import { useTranslate } from '#translate'
+import { getTranslate } from '@/app/ui/language/serverTranslate'
 import { requireUser } from '@/lib/access/guard'
 import { toActor } from '@/lib/access/session/actor'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
+import { ROLE_NAMES } from '@/lib/policy/personRoles'
 import { readRegisterDocument } from '@/lib/store/ledger/registerEntries'
 import { findDraft } from '@/lib/store/register/setupDraft'
 import { getAppPool } from '@/lib/store/scope/sharedPool'
@@ -10,18 +13,22 @@ import { CsvForm } from '../../CsvForm'
 import { readPeopleDraft } from '../../draft'
 import styles from '../../Form.module.css'
 import { PEOPLE_COLUMNS } from '../../forms/peopleCsv'
-import { ROLE_CHOICES } from '../../forms/personForm'
-import type { SearchParams } from '../../people/refusedForms'
 import { SetupBreadcrumbs } from '../../SetupBreadcrumbs'
+import type { SearchParams } from '../../searchParams'
 
 export const dynamic = 'force-dynamic'
-export const metadata: Metadata = { title: 'People from a CSV' }
+
+export async function generateMetadata(): Promise<Metadata> {
+  const t = await getTranslate()
+  return { title: t('setup.peopleCsv.title') }
+}
 
 export default async function PeopleCsvPage({ searchParams }: { searchParams: Promise<SearchParams> }) {
-  const asker = await requireUser('page /setup/csv/people')
+  const t = await getTranslate()
+  const user = await requireUser('page /setup/csv/people')
   const { draft: id } = await searchParams
   const draft =
-    typeof id === 'string' ? readPeopleDraft(await findDraft(getAppPool(), toActor(asker, null), id)) : null
+    typeof id === 'string' ? readPeopleDraft(await findDraft(getAppPool(), toActor(user, null), id)) : null
   const form = {
     values: { text: draft?.peopleCsv ?? `${PEOPLE_COLUMNS.join(',')}\n` },
     problems: draft?.problems ?? [],
@@ -30,41 +37,32 @@ export default async function PeopleCsvPage({ searchParams }: { searchParams: Pr
     <>
       <SetupBreadcrumbs>
         {' / '}
-        <Link href="/setup/people">People</Link>
+        <Link href="/setup/people">{t('setup.people.title')}</Link>
       </SetupBreadcrumbs>
-      <h1>People from a CSV</h1>
+      <h1>{t('setup.peopleCsv.title')}</h1>
       <PeopleExample register={await readRegisterDocument(getAppPool())} />
       <CsvForm action="/api/setup/people/csv" form={form} />
     </>
   )
 }
 
-/** How a list of people is written, with an example in the codes of the register as far as it has any. */
+/** How to write a list of people, with an example that uses codes of the register if it has any. */
 function PeopleExample({ register }: { register: RegisterDocument }) {
+  const t = useTranslate()
   const [plant, second] = [register.plants[0]?.code ?? 'MILL', register.plants[1]?.code ?? 'DOCK']
   const laboratory = register.laboratories[0]?.code ?? 'NORTH'
   const lines = [
     PEOPLE_COLUMNS.join(','),
-    `line@example.org,Line office,Europe/Lisbon,plant contact,${plant},no`,
+    `line@example.org,${t('setup.peopleCsv.exampleContact')},Europe/Lisbon,plant contact,${plant},no`,
     `line@example.org,,,plant contact,${second},no`,
-    `desk@example.org,Receiving desk,Asia/Kolkata,laboratory desk,${laboratory},no`,
-    'board@example.org,Programme board,UTC,reader,,no',
+    `desk@example.org,${t('setup.peopleCsv.exampleDesk')},Asia/Kolkata,laboratory desk,${laboratory},no`,
+    `board@example.org,${t('setup.peopleCsv.exampleReader')},UTC,reader,,no`,
   ]
   return (
     <>
-      <p className="prose">
-        The first line names the columns. Write a line for each person and role; a person with three roles has
-        three lines. The role is {ROLE_CHOICES}; one at a plant or a laboratory has its code as place.
-      </p>
+      <p className="prose">{t('setup.peopleCsv.how', { roles: t.choice(ROLE_NAMES) })}</p>
       <pre className={styles.example}>{lines.join('\n')}</pre>
-      <p className="prose">
-        A person is known by the e-mail address. The lines of an address say together all that the person is
-        from then on, so a role without a line is taken away, and a single line with no role leaves none. An
-        empty name, zone or left stays as it is, as does everything without a column. Someone new needs a
-        name; without a zone they read times in that of their first plant or laboratory, else in UTC. With yes
-        under left they may sign in no more. Whoever has a line that is refused stays as they are, and so does
-        whoever is not named. What would change is shown before anything is done.
-      </p>
+      <p className="prose">{t('setup.peopleCsv.rules')}</p>
     </>
   )
 }

@@ -1,6 +1,8 @@
+import type { ReactNode } from 'react'
 import { useTranslate } from '#translate'
 import { Link } from '@/app/ui/Link'
-import { formatList } from '@/app/ui/words/number'
+import { rich } from '@/app/ui/language/rich'
+import { message } from '@/lib/messages/message'
 import type { readMailbox } from '@/lib/store/people/digestPreference'
 import type { ListedPerson } from '@/lib/store/people/people'
 import styles from '../../Form.module.css'
@@ -9,50 +11,49 @@ import { TextField } from '../../fields'
 interface Props {
   person: Pick<ListedPerson, 'id' | 'name' | 'email'>
   mailbox: Awaited<ReturnType<typeof readMailbox>>
-  /** What was sent just before and is no address; null where nothing was refused. */
+  /** What was typed and is not an address; null if nothing was refused. */
   refused: string | null
-  isKept: boolean
+  isSaved: boolean
 }
 
 /** Where a person's mail goes, and who shares that mailbox. */
-export function MailboxForm({ person: { id, name, email }, mailbox, refused, isKept }: Props) {
+export function MailboxForm({ person: { id, name, email }, mailbox, refused, isSaved }: Props) {
   const t = useTranslate()
-  const problems =
-    refused !== null
-      ? [{ field: 'mailbox', detail: 'Write an e-mail address, as name@example.org, or leave it empty.' }]
-      : []
+  const problems = refused === null ? [] : [{ field: 'mailbox', detail: message('setup.fault.mailbox') }]
   return (
     <section aria-labelledby="mailbox">
-      <h2 id="mailbox">Where mail goes</h2>
-      {isKept && (
+      <h2 id="mailbox">{t('setup.mailbox.title')}</h2>
+      {isSaved && (
         <p className={styles.done} role="status">
-          Kept.
+          {t('setup.mailbox.saved')}
         </p>
       )}
       <p>
-        {mailbox.mailbox === null
-          ? `To ${email}.`
-          : mailbox.sharers.length === 0
-            ? `To ${mailbox.mailbox}, which nobody else shares.`
-            : `To ${mailbox.mailbox}, shared with ${formatList(
-                t,
-                mailbox.sharers.map((one) => one.name),
-              )}: one mail comes for all of them, with what each may see.`}{' '}
-        <Link href={`/digest?of=${id}`}>What is sent to {name}</Link>
+        <Destination id={id} name={name} email={email} mailbox={mailbox} />
       </p>
       <form method="post" action="/api/setup/people/mailbox" className={styles.form}>
         <input type="hidden" name="id" value={id} />
         <TextField
           form={{ values: { mailbox: refused ?? mailbox.mailbox ?? '' }, problems }}
           name="mailbox"
-          label="Mailbox that several share"
+          label={t('setup.mailbox.label')}
           type="email"
-          hint="Empty: their own address. Whoever reads the mailbox sees what each of them may see, so share none between makers. Signing in stays by their own address."
+          hint={t('setup.mailbox.hint')}
         />
         <div className={styles.acts}>
-          <button type="submit">Set the mailbox</button>
+          <button type="submit">{t('setup.mailbox.save')}</button>
         </div>
       </form>
     </section>
   )
+}
+
+function Destination({ id, name, email, mailbox }: Props['person'] & Pick<Props, 'mailbox'>) {
+  const t = useTranslate()
+  const link = (text: ReactNode) => <Link href={`/digest?of=${id}`}>{text}</Link>
+  if (mailbox.mailbox === null) return rich(t, 'setup.mailbox.own', { email, name, link })
+  const shared = { mailbox: mailbox.mailbox, name, link }
+  if (mailbox.sharers.length === 0) return rich(t, 'setup.mailbox.unshared', shared)
+  const people = t.list(mailbox.sharers.map((sharer) => sharer.name))
+  return rich(t, 'setup.mailbox.shared', { ...shared, people })
 }

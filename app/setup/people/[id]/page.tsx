@@ -1,6 +1,7 @@
 import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
 import { SessionList } from '@/app/me/SessionList'
+import { getTranslate } from '@/app/ui/language/serverTranslate'
 import { requireUser } from '@/lib/access/guard'
 import { listPeople } from '@/lib/access/people/managePeople'
 import { readRegisterDocument } from '@/lib/store/ledger/registerEntries'
@@ -9,12 +10,17 @@ import { listSessions } from '@/lib/store/people/sessions'
 import { getAppPool, getAuthPool } from '@/lib/store/scope/sharedPool'
 import { Link } from '../../../ui/Link'
 import { SetupBreadcrumbs } from '../../SetupBreadcrumbs'
+import type { SearchParams } from '../../searchParams'
 import { PersonForm } from '../PersonForm'
-import { loadRefusedMailbox, loadRefusedPerson, type SearchParams } from '../refusedForms'
+import { loadRefusedMailbox, loadRefusedPerson } from '../refusedForms'
 import { MailboxForm } from './MailboxForm'
 
 export const dynamic = 'force-dynamic'
-export const metadata: Metadata = { title: 'A person' }
+
+export async function generateMetadata(): Promise<Metadata> {
+  const t = await getTranslate()
+  return { title: t('setup.people.person') }
+}
 
 interface Props {
   params: Promise<{ id: string }>
@@ -22,18 +28,19 @@ interface Props {
 }
 
 export default async function PersonPage({ params, searchParams }: Props) {
-  const asker = await requireUser('page /setup/people/[id]')
+  const t = await getTranslate()
+  const user = await requireUser('page /setup/people/[id]')
   const { id } = await params
   const person = (await listPeople()).find((one) => one.id === id) ?? notFound()
-  const asked = await searchParams
-  const refused = await loadRefusedPerson(asker, asked, id)
+  const query = await searchParams
+  const refused = await loadRefusedPerson(user, query, id)
   const { email, name, zone } = person
   const now = Date.now()
   return (
     <>
       <SetupBreadcrumbs>
         {' / '}
-        <Link href="/setup/people">People</Link>
+        <Link href="/setup/people">{t('setup.people.title')}</Link>
       </SetupBreadcrumbs>
       <h1>{name}</h1>
       <PersonForm
@@ -48,8 +55,8 @@ export default async function PersonPage({ params, searchParams }: Props) {
       <MailboxForm
         person={person}
         mailbox={await readMailbox(getAuthPool(), id)}
-        refused={await loadRefusedMailbox(asker, asked, id)}
-        isKept={asked.mailbox === 'kept'}
+        refused={await loadRefusedMailbox(user, query, id)}
+        isSaved={query.mailbox === 'kept'}
       />
       <SessionList
         sessions={await listSessions(getAuthPool(), id, now)}

@@ -1,5 +1,6 @@
 import type { PeopleDraft } from '@/app/setup/draft'
 import { parsePeopleCsv, toPeopleRows } from '@/app/setup/forms/peopleCsv'
+import { UnusableCsv } from '@/app/setup/forms/unusableCsv'
 import { listPeople } from '@/lib/access/people/managePeople'
 import { redirect303 } from '@/lib/access/session/signIn'
 import { csvReply } from '@/lib/intake/answers/csvReply'
@@ -30,7 +31,7 @@ export const POST = withErrorHandling(async (request: Request) => {
     parsePeopleCsv(peopleCsv, await readRegisterDocument(getAppPool()))
     return redirect303(`/setup/people/changes/${await keep([])}`)
   } catch (error) {
-    if (!(error instanceof SyntaxError)) throw error
-    return redirect303(`/setup/csv/people?draft=${await keep([{ field: 'text', detail: error.message }])}`)
+    if (!(error instanceof UnusableCsv)) throw error
+    return redirect303(`/setup/csv/people?draft=${await keep([{ field: 'text', detail: error.detail }])}`)
   }
 })

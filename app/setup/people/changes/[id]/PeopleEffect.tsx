@@ -1,17 +1,14 @@
 import { useTranslate } from '#translate'
 import table from '@/app/ui/Table.module.css'
-import { spellCount } from '@/app/ui/words/number'
 import type { PeoplePlan, PlannedPerson } from '@/lib/access/people/planPeople'
 import type { Translate } from '@/lib/messages/translate'
-import { capitalised } from '@/lib/schedule/firstLetter'
 import type { KnownPerson } from '@/lib/store/people/people'
 import styles from '../../../Form.module.css'
-import { describeRoles } from '../../refusedForms'
+import { describeRoles } from '../../describeRoles'
 
-/** The most rows that a page shows of each kind. */
 const MAX_ROWS_SHOWN = 500
 
-/** What a list of people would do: who is added, changed, stays, and which lines are refused and why. */
+/** Whom a list of people adds, changes and leaves, and which lines are refused and why. */
 export function PeopleEffect({ plan }: { plan: PeoplePlan }) {
   const t = useTranslate()
   const { added, changed, unchanged, refused } = plan
@@ -19,49 +16,68 @@ export function PeopleEffect({ plan }: { plan: PeoplePlan }) {
     <>
       {refused.length > 0 && (
         <div className={styles.wrongs}>
-          <p>
-            {capitalised(spellCount(t, refused.length, 'line'))} refused; whoever they are about stays as they
-            are, and the others can be entered without them:
-          </p>
-          {refused.slice(0, MAX_ROWS_SHOWN).map(({ line, detail }) => (
-            <p key={`${line} ${detail}`}>
-              line {line}: {detail}
-            </p>
-          ))}
+          <p>{t('setup.changes.linesRefused', { count: refused.length })}</p>
+          {refused
+            .slice(0, MAX_ROWS_SHOWN)
+            .map(({ line, detail }) =>
+              t('setup.changes.line', {
+                line: String(line),
+                problem: typeof detail === 'string' ? detail : t.message(detail),
+              }),
+            )
+            .map((text) => (
+              <p key={text}>{text}</p>
+            ))}
         </div>
       )}
-      <People heading="added" people={added} />
-      <People heading="changed" people={changed} />
-      <People heading="unchanged" people={unchanged} />
+      {added.length === 0 && <p>{t('setup.changes.nobodyAdded')}</p>}
+      <People
+        caption={t('setup.changes.peopleAdded', { count: added.length })}
+        people={added}
+        describe={({ after }) => listAttributes(t, after)}
+      />
+      {changed.length === 0 && <p>{t('setup.changes.nobodyChanged')}</p>}
+      <People
+        caption={t('setup.changes.peopleChanged', { count: changed.length })}
+        people={changed}
+        describe={({ before, after }) => listDifferences(t, before ?? after, after)}
+      />
+      <People
+        caption={t('setup.changes.peopleUnchanged', { count: unchanged.length })}
+        people={unchanged}
+        describe={({ after }) => [after.name]}
+      />
       {Math.max(refused.length, added.length, changed.length, unchanged.length) > MAX_ROWS_SHOWN && (
-        <p>Of each list the first {MAX_ROWS_SHOWN} are shown.</p>
+        <p>{t('setup.changes.shown', { count: MAX_ROWS_SHOWN })}</p>
       )}
     </>
   )
 }
 
-const CAPTIONS = {
-  added: ['would be added', 'Nobody would be added.'],
-  changed: ['would be changed', 'Nobody would be changed.'],
-  unchanged: ['named and the same as now', ''],
-} as const
-
-function People({ heading, people }: { heading: keyof typeof CAPTIONS; people: readonly PlannedPerson[] }) {
-  const t = useTranslate()
-  const [words, none] = CAPTIONS[heading]
-  if (people.length === 0) return none === '' ? null : <p>{none}</p>
+/** Nothing if there are no people. */
+function People({
+  caption,
+  people,
+  describe,
+}: {
+  caption: string
+  people: readonly PlannedPerson[]
+  /** The lines beside a person. */
+  describe: (person: PlannedPerson) => string[]
+}) {
+  if (people.length === 0) return null
   return (
-    <section className={`${table.scroll} ${styles.apart}`} aria-label={`People ${words}`}>
+    <section className={`${table.scroll} ${styles.apart}`} aria-label={caption}>
       <table className={`${table.table} ${table.stack}`}>
-        <caption>{`${capitalised(spellCount(t, people.length, 'person', 'people'))} ${words}`}</caption>
+        <caption>{caption}</caption>
         <tbody>
-          {people.slice(0, MAX_ROWS_SHOWN).map(({ before, after }) => (
-            <tr key={after.email}>
-              <th scope="row">{after.email}</th>
+          {people.slice(0, MAX_ROWS_SHOWN).map((person) => (
+            <tr key={person.after.email}>
+              <th scope="row">{person.after.email}</th>
               <td>
-                {heading === 'unchanged'
-                  ? after.name
-                  : listPersonDifferences(t, before, after).map((line) => <div key={line}>{line}</div>)}
+                {describe(person).map((line) => (
+                  <div key={line}>{line}</div>
+                ))}
               </td>
             </tr>
           ))}
@@ -71,21 +87,21 @@ function People({ heading, people }: { heading: keyof typeof CAPTIONS; people: r
   )
 }
 
-/** What a person is otherwise than before, a line each; all of it where they are new. */
-function listPersonDifferences(t: Translate, before: KnownPerson | null, after: KnownPerson): string[] {
-  const [old, fresh] = [before && describePerson(t, before), describePerson(t, after)]
-  return Object.entries(fresh).flatMap(([name, words]) => {
-    const was = old?.[name as keyof typeof fresh]
-    if (was === undefined) return words === 'may sign in' ? [] : [`${name}: ${words}`]
-    return was === words ? [] : [`${name}: ${was} → ${words}`]
-  })
+function listAttributes(t: Translate, { name, zone, roles, hasLeft }: KnownPerson): string[] {
+  return [
+    t('setup.changes.name', { after: name }),
+    t('setup.changes.zone', { after: zone }),
+    t('setup.changes.roles', { after: describeRoles(t, roles) }),
+    ...(hasLeft ? [t('setup.changes.left')] : []),
+  ]
 }
 
-function describePerson(t: Translate, { name, zone, roles, hasLeft }: KnownPerson) {
-  return {
-    name,
-    zone,
-    is: describeRoles(t, roles),
-    'sign-in': hasLeft ? 'has left, may sign in no more' : 'may sign in',
-  }
+function listDifferences(t: Translate, before: KnownPerson, after: KnownPerson): string[] {
+  const roles = { before: describeRoles(t, before.roles), after: describeRoles(t, after.roles) }
+  return [
+    before.name !== after.name && t('setup.changes.nameChanged', { before: before.name, after: after.name }),
+    before.zone !== after.zone && t('setup.changes.zoneChanged', { before: before.zone, after: after.zone }),
+    roles.before !== roles.after && t('setup.changes.rolesChanged', roles),
+    before.hasLeft !== after.hasLeft && t(after.hasLeft ? 'setup.changes.left' : 'setup.changes.back'),
+  ].filter((line) => line !== false)
 }

@@ -1,4 +1,5 @@
 import type { Metadata } from 'next'
+import { getTranslate } from '@/app/ui/language/serverTranslate'
 import { requireUser } from '@/lib/access/guard'
 import { previewPeopleList } from '@/lib/access/people/managePeople'
 import { toActor } from '@/lib/access/session/actor'
@@ -10,11 +11,15 @@ import { ConfirmForm, OutdatedNotice } from '../../../ConfirmForm'
 import { readPeopleDraft } from '../../../draft'
 import { parsePeopleCsv } from '../../../forms/peopleCsv'
 import { SetupBreadcrumbs } from '../../../SetupBreadcrumbs'
-import type { SearchParams } from '../../refusedForms'
+import type { SearchParams } from '../../../searchParams'
 import { PeopleEffect } from './PeopleEffect'
 
 export const dynamic = 'force-dynamic'
-export const metadata: Metadata = { title: 'What would change' }
+
+export async function generateMetadata(): Promise<Metadata> {
+  const t = await getTranslate()
+  return { title: t('setup.changes.title') }
+}
 
 interface Props {
   params: Promise<{ id: string }>
@@ -22,21 +27,22 @@ interface Props {
 }
 
 export default async function PeopleChangesPage({ params, searchParams }: Props) {
-  const asker = await requireUser('page /setup/people/changes/[id]')
+  const t = await getTranslate()
+  const user = await requireUser('page /setup/people/changes/[id]')
   const { id } = await params
-  const draft = readPeopleDraft(await findDraft(getAppPool(), toActor(asker, null), id))
+  const draft = readPeopleDraft(await findDraft(getAppPool(), toActor(user, null), id))
   const path = (
     <SetupBreadcrumbs>
       {' / '}
-      <Link href="/setup/people">People</Link>
+      <Link href="/setup/people">{t('setup.people.title')}</Link>
     </SetupBreadcrumbs>
   )
   if (!draft || draft.problems.length > 0)
     return (
       <>
         {path}
-        <h1>This list is not waiting any more.</h1>
-        <p>It was entered, given up, or left for more than a day. Nothing else happened.</p>
+        <h1>{t('setup.changes.goneList')}</h1>
+        <p>{t('setup.changes.goneReason')}</p>
       </>
     )
   const plan = await previewPeopleList(
@@ -47,14 +53,14 @@ export default async function PeopleChangesPage({ params, searchParams }: Props)
   return (
     <>
       {path}
-      <h1>What would change</h1>
+      <h1>{t('setup.changes.title')}</h1>
       <OutdatedNotice moved={moved} />
       <PeopleEffect plan={plan} />
       <ConfirmForm
         action="/api/setup/people/changes"
         id={id}
         digest={plan.digest}
-        canDo={plan.added.length + plan.changed.length > 0}
+        canApply={plan.added.length + plan.changed.length > 0}
       />
     </>
   )
