@@ -1,4 +1,4 @@
-import type { MessageKey } from '@/lib/messages/message'
+import type { PlainMessageKey } from '@/lib/messages/message'
 import type { Limit } from './limit'
 
 /** A protocol whose limits are published: a starting point for a programme's own. */
@@ -7,7 +7,7 @@ export interface Preset {
   name: string
   limits: Limit[]
   /** Stands beside the preset wherever it is offered. */
-  note: MessageKey
+  note: PlainMessageKey
 }
 
 const buildDayLimit = (
@@ -49,7 +49,7 @@ export const PRESETS: readonly Preset[] = [
  * Standards that fix such times. The programme fills in the numbers from its own copy: nobody saw the standards when this
  * list was made, and a limit from memory would be worse than none.
  */
-export const STANDARDS_TO_FILL_IN: readonly { code: string; name: string; where: MessageKey }[] = [
+export const STANDARDS_TO_FILL_IN: readonly { code: string; name: string; where: PlainMessageKey }[] = [
   {
     code: 'CDPH v1.2',
     name: 'CDPH/EHLB Standard Method v1.2 (2017)',

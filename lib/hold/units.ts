@@ -1,4 +1,4 @@
-import type { MessageKey } from '@/lib/messages/message'
+import type { MessageKey, PlainMessageKey } from '@/lib/messages/message'
 import type { Translate } from '@/lib/messages/translate'
 import { addOpenDays, type Calendar } from './calendar'
 import { DAY, HOUR, toCivilDate, toDayNumber } from './zone'
@@ -222,6 +222,6 @@ export const COUNTING_CHOICES: ReadonlyMap<string, CountingChoice> = new Map(
 )
 
 /** The same choices as a person reads them. */
-export const COUNTING_LABELS: ReadonlyMap<string, MessageKey> = new Map(
+export const COUNTING_LABELS: ReadonlyMap<string, PlainMessageKey> = new Map(
   CHOICES.map(({ choice, label }) => [choice, label]),
 )

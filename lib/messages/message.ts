@@ -24,6 +24,11 @@ export type ValuesParameter<K extends MessageKey, Inline> = keyof Values<K, Inli
   ? []
   : [values: Values<K, Inline>]
 
+/** The key of a message that takes no values: for tables of labels. */
+export type PlainMessageKey = {
+  [K in MessageKey]: keyof Values<K, string> extends never ? K : never
+}[MessageKey]
+
 /** A sentence that is not yet in any language: what pure code found, for whoever shows it to put into words. JSON. */
 export interface Message {
   key: MessageKey

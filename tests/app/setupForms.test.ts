@@ -115,9 +115,9 @@ describe('the form of a laboratory', () => {
     })
     const year = computeYearDays(openingDays.parse(content), 2026)
     // 53 Thursdays and 52 Fridays, less Thursdays 24 and 31 and Fridays 4 and 25 of December.
-    expect(year.flat().filter(({ closed }) => closed === null)).toHaveLength(53 + 52 - 4)
-    expect(formatClosedDays(english, year[11] ?? [])).toBe('4 Harvest; 24 to 31 closed')
-    expect(formatClosedDays(english, year[4] ?? [])).toBe('')
+    expect(year.flat().filter(({ state }) => state === 'open')).toHaveLength(53 + 52 - 4)
+    expect(formatClosedDays(english, year[11] ?? [])).toEqual(['4 Harvest', '24 to 31 closed'])
+    expect(formatClosedDays(english, year[4] ?? [])).toEqual([])
   })
 })
 
