@@ -1,8 +1,9 @@
 import { useTranslate } from '#translate'
+import { rich } from '@/app/ui/language/rich'
 import table from '@/app/ui/Table.module.css'
-import { CountOrWithheld, LAST_YEAR_CAPTION, TurnaroundTable } from '@/app/ui/TurnaroundTable'
+import { CountOrWithheld, TurnaroundTable } from '@/app/ui/TurnaroundTable'
 import { formatLongInstant } from '@/app/ui/words/instant'
-import { MONTH_NAMES } from '@/lib/hold/holidayText'
+import type { MessageKey } from '@/lib/messages/message'
 import type { Translate } from '@/lib/messages/translate'
 import type { Figures } from '@/lib/store/read/figures/figures'
 import type { PooledTurnaround } from '@/lib/store/read/figures/turnaround'
@@ -13,32 +14,33 @@ export function FiguresReport({ figures, times }: { figures: Figures; times: Poo
   const { asOf, open, months } = figures
   return (
     <>
-      <h1>The programme as a whole</h1>
+      <h1>{t('figures.heading')}</h1>
       <p className="prose">
-        As of <time dateTime={new Date(asOf).toISOString()}>{formatLongInstant(t, asOf, 'UTC', asOf)}</time>,
-        over all plants. A figure stands here only where three makers or more stand behind it; plants that
-        name no maker count as one. Of several figures that sum to one, a second is withheld where the first
-        could be worked out.
+        {rich(t, 'figures.about', {
+          time: (
+            <time dateTime={new Date(asOf).toISOString()}>{formatLongInstant(t, asOf, 'UTC', asOf)}</time>
+          ),
+        })}
       </p>
-      <h2>Samples under way, by standing</h2>
+      <h2>{t('figures.open.heading')}</h2>
       <table className={`${table.table} ${table.narrow}`}>
         <caption>
           {open.total === null
-            ? 'How many in all is withheld'
-            : `${open.total.toLocaleString('en-GB')} in all`}
+            ? t('figures.open.totalWithheld')
+            : t('figures.open.total', { total: open.total })}
         </caption>
         <thead>
           <tr>
-            <th scope="col">Standing</th>
+            <th scope="col">{t('figures.open.standing')}</th>
             <th scope="col" className={table.number}>
-              Samples
+              {t('figures.open.samples')}
             </th>
           </tr>
         </thead>
         <tbody>
           {open.figures.map(({ name, count }) => (
             <tr key={name}>
-              <th scope="row">{name}</th>
+              <th scope="row">{t(FIGURE_NAMES[name])}</th>
               <td className={table.number}>
                 <CountOrWithheld count={count} />
               </td>
@@ -46,39 +48,31 @@ export function FiguresReport({ figures, times }: { figures: Figures; times: Poo
           ))}
         </tbody>
       </table>
-      <h2>How samples settled, by month</h2>
-      {months.length > 0 ? (
-        <MonthTable months={months} />
-      ) : (
-        <p>No sample was settled in the last twelve months.</p>
-      )}
-      <h2>How long each part takes</h2>
-      <TurnaroundTable times={times} caption={LAST_YEAR_CAPTION} />
+      <h2>{t('figures.months.heading')}</h2>
+      {months.length > 0 ? <MonthTable months={months} /> : <p>{t('figures.months.none')}</p>}
+      <h2>{t('figures.parts.heading')}</h2>
+      <TurnaroundTable times={times} />
     </>
   )
 }
 
-/** How samples settled in each month, newest first, with the share that was kept. Months are those of UTC. */
 function MonthTable({ months }: { months: Figures['months'] }) {
   const t = useTranslate()
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls must be reachable by keys.
-    <section className={table.scroll} aria-label="How samples settled, month by month" tabIndex={0}>
+    <section className={table.scroll} aria-label={t('figures.months.label')} tabIndex={0}>
       <table className={table.table}>
-        <caption>
-          By the month of UTC in which a sample was settled, newest first. The share is of those kept, kept by
-          extension and lapsed.
-        </caption>
+        <caption>{t('figures.months.caption')}</caption>
         <thead>
           <tr>
-            <th scope="col">Month</th>
+            <th scope="col">{t('figures.months.month')}</th>
             {months[0]?.settled.figures.map(({ name }) => (
               <th key={name} scope="col" className={table.number}>
-                {name}
+                {t(FIGURE_NAMES[name])}
               </th>
             ))}
             <th scope="col" className={table.number}>
-              share kept
+              {t('figures.months.shareKept')}
             </th>
           </tr>
         </thead>
@@ -106,18 +100,33 @@ function MonthTable({ months }: { months: Figures['months'] }) {
 
 /** "November 2026" for "2026-11". */
 function formatMonth(t: Translate, month: string): string {
-  const [year, number] = month.split('-')
-  return `${MONTH_NAMES[Number(number) - 1]} ${year}`
+  return t.date(Date.parse(`${month}-01T00:00:00Z`), 'UTC', 'monthYear')
 }
 
 /**
- * The share of samples kept among those that were kept or lapsed, cut down to a whole percentage so that 100 % is said
- * of nothing less; null where one of the three counts is not told, empty where there is none.
+ * The share kept of those kept or lapsed, cut down to a whole percentage so that only all of them are 100 %; null
+ * where one of the three counts is withheld, empty where there is none.
  */
 function formatShareKept(t: Translate, { figures }: Figures['months'][number]['settled']): string | null {
   const count = (name: string) => figures.find((one) => one.name === name)?.count ?? null
   const [kept, extended, lapsed] = [count('kept'), count('kept by extension'), count('lapsed')]
   if (kept === null || extended === null || lapsed === null) return null
   if (kept + extended + lapsed === 0) return ''
-  return `${Math.floor((100 * (kept + extended)) / (kept + extended + lapsed))} %`
+  const percent = Math.floor((100 * (kept + extended)) / (kept + extended + lapsed))
+  return t('figures.months.share', { percent })
 }
+
+type FigureName =
+  | Figures['open']['figures'][number]['name']
+  | Figures['months'][number]['settled']['figures'][number]['name']
+
+const FIGURE_NAMES = {
+  sound: 'figures.name.sound',
+  tight: 'figures.name.tight',
+  'at risk': 'figures.name.atRisk',
+  lapsed: 'figures.name.lapsed',
+  kept: 'figures.name.kept',
+  'kept by extension': 'figures.name.keptByExtension',
+  ended: 'figures.name.ended',
+  unproven: 'figures.name.unproven',
+} as const satisfies Record<FigureName, MessageKey>

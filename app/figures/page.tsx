@@ -1,4 +1,5 @@
 import type { Metadata } from 'next'
+import { getTranslate } from '@/app/ui/language/serverTranslate'
 import { requireUser } from '@/lib/access/guard'
 import { getFigures } from '@/lib/store/read/figures/figures'
 import { getPooledTurnaround } from '@/lib/store/read/figures/turnaround'
@@ -7,7 +8,10 @@ import { DemoNotice } from '../ui/DemoNotice'
 import { FiguresReport } from './FiguresReport'
 
 export const dynamic = 'force-dynamic'
-export const metadata: Metadata = { title: 'Figures' }
+export async function generateMetadata(): Promise<Metadata> {
+  const t = await getTranslate()
+  return { title: t('figures.title') }
+}
 
 export default async function FiguresPage() {
   await requireUser('page /figures')

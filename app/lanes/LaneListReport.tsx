@@ -2,13 +2,13 @@ import { scaleBand, scaleSqrt } from 'd3-scale'
 import { useTranslate } from '#translate'
 import filters from '@/app/ui/Filters.module.css'
 import { Link } from '@/app/ui/Link'
+import { rich } from '@/app/ui/language/rich'
 import table from '@/app/ui/Table.module.css'
 import { TurnaroundTable } from '@/app/ui/TurnaroundTable'
+import { formatPercent } from '@/app/ui/words/chanceText'
 import { formatLongInstant } from '@/app/ui/words/instant'
-import { formatPercent, formatShipmentCount, formatSlowRule, formatStepCell } from '@/app/ui/words/laneText'
-import { spellCount, spellNumber } from '@/app/ui/words/number'
+import { formatShipmentCount, formatSlowRule, formatStepCell } from '@/app/ui/words/laneText'
 import type { Translate } from '@/lib/messages/translate'
-import { capitalised } from '@/lib/schedule/firstLetter'
 import type { Turnaround } from '@/lib/store/read/figures/turnaround'
 import type { LaneFilter, LaneList } from '@/lib/store/read/lanes/laneList'
 import type { LanePage } from '@/lib/store/read/lanes/lanePage'
@@ -16,7 +16,7 @@ import styles from './Lanes.module.css'
 import { laneHref } from './laneAddress'
 import { PaceStatus } from './PaceStatus'
 
-/** The lanes of whoever asks, the most worrying first, and how long each part of the way takes. */
+/** The reader's lanes, the most worrying first, and how long each part of the way takes. */
 export function LaneListReport({
   list,
   filter,
@@ -33,66 +33,47 @@ export function LaneListReport({
   return (
     <>
       <p className={styles.when}>{formatLongInstant(t, asOf, 'UTC', asOf)}</p>
-      <h1 className={styles.heading}>{formatLaneHeading(t, list, isFiltered)}</h1>
-      <p className="prose">
-        A lane is one plant to one laboratory by one carrier service. Its time is counted in the laboratory’s
-        open days after the day of hand-over; what travels under one waybill is one shipment.
-      </p>
+      <h1 className={styles.heading}>{formatLaneHeading(t, list)}</h1>
+      <p className="prose">{t('lanes.list.about')}</p>
       {hasAny && <LaneFilters choices={choices} filter={filter} isFiltered={isFiltered} />}
       {lanes.length > 0 && <LaneTable lanes={lanes} asOf={asOf} />}
       {lanes.length === 0 && isFiltered && (
-        <p>
-          No lane fits. <Link href="/lanes">See all</Link>
-        </p>
+        <p>{rich(t, 'lanes.list.noMatch', { link: (text) => <Link href="/lanes">{text}</Link> })}</p>
       )}
-      {!hasAny && (
-        <p className="prose">
-          Nothing has been handed over to a carrier yet. The first sample that is stands here as the first
-          shipment of its lane.
-        </p>
-      )}
-      <h2>How long each part of the way takes</h2>
+      {!hasAny && <p className="prose">{t('lanes.list.empty')}</p>}
+      <h2>{t('lanes.turnaround.heading')}</h2>
       <TurnaroundTable times={times} caption={formatTurnaroundCaption(t, list, filter)} />
     </>
   )
 }
 
-function formatLaneHeading(t: Translate, { lanes, choices }: LaneList, isFiltered: boolean): string {
-  if (lanes.length === 0) return choices.plant.length > 0 ? 'No lane fits.' : 'No shipment yet.'
-  const of = isFiltered ? 'of the lanes asked for' : `of ${spellCount(t, lanes.length, 'lane')}`
+function formatLaneHeading(t: Translate, { lanes, choices }: LaneList): string {
+  const count = lanes.length
+  if (count === 0)
+    return t(choices.plant.length > 0 ? 'lanes.list.heading.noMatch' : 'lanes.list.heading.none')
   const slower = lanes.filter(({ figures }) => figures.isNewlySlower).length
-  if (slower > 0)
-    return `${capitalised(spellNumber(t, slower))} ${of} ${slower === 1 ? 'has' : 'have'} become slower in the last three months.`
-  const breaking = lanes.filter(({ figures }) => figures.slowBreaks.length > 0).length
-  if (breaking > 0)
-    return `No lane has surely become slower; ${spellNumber(t, breaking)} ${of} ${breaking === 1 ? 'looks' : 'look'} slow of late.`
-  return lanes.length === 1
-    ? 'This lane keeps its pace.'
-    : `None ${of} has become slower in the last three months.`
+  if (slower > 0) return t('lanes.list.heading.slower', { slower, lanes: count })
+  const slow = lanes.filter(({ figures }) => figures.slowBreaks.length > 0).length
+  if (slow > 0) return t('lanes.list.heading.slow', { slow, lanes: count })
+  return t('lanes.list.heading.steady', { lanes: count })
 }
 
-function formatTurnaroundCaption(
-  t: Translate,
-  { choices }: LaneList,
-  { plant, laboratory }: LaneFilter,
-): string {
-  const name = (key: 'plant' | 'laboratory', code: string | undefined) =>
-    choices[key].find((one) => one.code === code)?.name ?? code
-  const places = [
-    plant && `from ${name('plant', plant)}`,
-    laboratory && `to ${name('laboratory', laboratory)}`,
-  ]
-  const which = places.filter(Boolean).join(' ')
-  return `Over the samples ${which || 'of yours to see'} whose kits went out in the last twelve months, by whatever service`
+function formatTurnaroundCaption(t: Translate, { choices }: LaneList, filter: LaneFilter): string {
+  const find = (key: 'plant' | 'laboratory') =>
+    filter[key] && (choices[key].find(({ code }) => code === filter[key])?.name ?? filter[key])
+  const [plant, laboratory] = [find('plant'), find('laboratory')]
+  if (plant && laboratory) return t('lanes.turnaround.both', { plant, laboratory })
+  if (plant) return t('lanes.turnaround.plant', { plant })
+  return laboratory ? t('lanes.turnaround.laboratory', { laboratory }) : t('lanes.turnaround.all')
 }
 
 const FIELDS = [
-  ['plant', 'From', 'any plant'],
-  ['laboratory', 'To', 'any laboratory'],
-  ['service', 'By', 'any service'],
+  { field: 'plant', label: 'lanes.filter.plant', any: 'lanes.filter.plant.any' },
+  { field: 'laboratory', label: 'lanes.filter.laboratory', any: 'lanes.filter.laboratory.any' },
+  { field: 'service', label: 'lanes.filter.service', any: 'lanes.filter.service.any' },
 ] as const
 
-/** Which lanes to see, as a plain form kept in the address. */
+/** A plain form kept in the address, so that it works without scripts. */
 function LaneFilters({
   choices,
   filter,
@@ -102,16 +83,17 @@ function LaneFilters({
   filter: LaneFilter
   isFiltered: boolean
 }) {
+  const t = useTranslate()
   return (
     <search className={styles.search}>
       <form action="/lanes" className={filters.filters}>
-        {FIELDS.filter(([key]) => choices[key].length > 1 || filter[key] !== undefined).map(
-          ([key, label, any]) => (
-            <label key={key}>
-              <span>{label}</span>
-              <select name={key} defaultValue={filter[key] ?? ''}>
-                <option value="">{any}</option>
-                {choices[key].map(({ code, name }) => (
+        {FIELDS.filter(({ field }) => choices[field].length > 1 || filter[field] !== undefined).map(
+          ({ field, label, any }) => (
+            <label key={field}>
+              <span>{t(label)}</span>
+              <select name={field} defaultValue={filter[field] ?? ''}>
+                <option value="">{t(any)}</option>
+                {choices[field].map(({ code, name }) => (
                   <option key={code} value={code}>
                     {name}
                   </option>
@@ -121,9 +103,9 @@ function LaneFilters({
           ),
         )}
         {choices.plant.length + choices.laboratory.length + choices.service.length > 3 && (
-          <button type="submit">Show</button>
+          <button type="submit">{t('lanes.filter.show')}</button>
         )}
-        {isFiltered && <a href="/lanes">Clear</a>}
+        {isFiltered && <a href="/lanes">{t('lanes.filter.clear')}</a>}
       </form>
     </search>
   )
@@ -131,32 +113,29 @@ function LaneFilters({
 
 type Line = LaneList['lanes'][number]
 
-/** A line for each lane. */
 function LaneTable({ lanes, asOf }: { lanes: readonly Line[]; asOf: number }) {
+  const t = useTranslate()
   return (
     <table className={`${table.table} ${styles.lanes} ${styles.list}`}>
-      <caption>
-        Those that became slower in the last three months first, then those whose latest weeks break a rule on
-        the slow side, then by the share that never arrived.
-      </caption>
+      <caption>{t('lanes.list.caption')}</caption>
       <thead>
         <tr>
-          <th scope="col">Lane</th>
-          <th scope="col">Pace</th>
+          <th scope="col">{t('lanes.column.lane')}</th>
+          <th scope="col">{t('lanes.column.pace')}</th>
           <th scope="col" className={table.number}>
-            Half within
+            {t('lanes.column.median')}
           </th>
           <th scope="col" className={table.number}>
-            Nine of ten within
+            {t('lanes.column.p90')}
           </th>
           <th scope="col">
-            <span className="unseen">On which open day they arrive, as a picture</span>
+            <span className="unseen">{t('lanes.column.bars')}</span>
           </th>
           <th scope="col" className={table.number}>
-            Never arrived
+            {t('lanes.column.never')}
           </th>
           <th scope="col" className={table.number}>
-            Shipments
+            {t('lanes.column.shipments')}
           </th>
         </tr>
       </thead>
@@ -177,32 +156,32 @@ function LaneRow({ lane, asOf }: { lane: Line; asOf: number }) {
     <tr>
       <th scope="row">
         <Link href={laneHref(lane)}>
-          {plant.name} to {laboratory.name}
+          {t('lanes.name', { plant: plant.name, laboratory: laboratory.name })}
         </Link>
-        <span className={table.quiet}>{service?.name ?? 'no service named'}</span>
+        <span className={table.quiet}>{service?.name ?? t('lanes.noService')}</span>
       </th>
       <td className={styles.pace}>
         <PaceStatus figures={figures} zone={plant.zone} now={asOf} />
-        {slowBreaks.length > 0 && (
-          <span className={styles.slow}>
-            of late {slowBreaks.map((one) => formatSlowRule(t, one)).join('; ')}
+        {slowBreaks.map((rule) => (
+          <span key={rule} className={styles.slow}>
+            {formatSlowRule(t, rule)}
           </span>
-        )}
+        ))}
       </td>
-      <td className={table.number} data-head="half within">
-        {curve ? formatStepCell(t, curve.medianSteps) : 'none arrived yet'}
+      <td className={table.number} data-head={t('lanes.column.median')}>
+        {curve ? formatStepCell(t, curve.medianSteps) : t('lanes.noneArrived')}
       </td>
-      <td className={table.number} data-head="nine of ten within">
+      <td className={table.number} data-head={t('lanes.column.p90')}>
         {curve ? formatStepCell(t, curve.p90Steps) : ''}
       </td>
       <td className={styles.bars}>{curve && <ArrivalBars curve={curve} />}</td>
-      <td className={table.number} data-head="never arrived">
-        {counts.never > 0 ? formatPercent(t, counts.never / counts.all) : 'none'}
+      <td className={table.number} data-head={t('lanes.column.never')}>
+        {counts.never > 0 ? formatPercent(t, counts.never / counts.all) : t('lanes.never.none')}
       </td>
-      <td className={table.number} data-head="shipments">
+      <td className={table.number} data-head={t('lanes.column.shipments')}>
         {formatShipmentCount(t, counts.all)}
         {borrowedShare !== null && borrowedShare > 0.5 && (
-          <span className={table.quiet}>times mostly from other lanes</span>
+          <span className={table.quiet}>{t('lanes.mostlyBorrowed')}</span>
         )}
       </td>
     </tr>
@@ -211,19 +190,19 @@ function LaneRow({ lane, asOf }: { lane: Line; asOf: number }) {
 
 type Curve = NonNullable<LanePage['figures']['curve']>
 
-/** The same days for every lane, so that one can be held against another. */
+/** Every lane has the same axis, so that lanes can be compared. */
 const DAYS = 12
 const HEIGHT = 28
 const days = scaleBand<number>()
   .domain(Array.from({ length: DAYS + 1 }, (_, step) => step))
   .range([0, 100])
   .paddingInner(0.2)
-// Areas of small shares must be seen beside large ones.
+// A square root, so that small shares are seen beside large ones.
 const height = scaleSqrt()
   .domain([0, 1])
   .range([0, HEIGHT - 2])
 
-/** On which open day shipments arrive: a bar for each from 0 on, the last one in brick for later or never. */
+/** A bar for the share that arrives on each open day from 0 on; the last, in brick, is later or never. */
 function ArrivalBars({ curve }: { curve: Curve }) {
   const notYet = (step: number) => (step < 0 ? 1 : ((curve.points[step] ?? curve.points.at(-1))?.notYet ?? 0))
   return (

@@ -1,7 +1,5 @@
 import { useTranslate } from '#translate'
 import { formatPaceChange } from '@/app/ui/words/laneText'
-import { spellNumber } from '@/app/ui/words/number'
-import { capitalised } from '@/lib/schedule/firstLetter'
 import type { LanePage } from '@/lib/store/read/lanes/lanePage'
 import styles from './Lanes.module.css'
 
@@ -20,13 +18,13 @@ export function PaceStatus({
   if (change)
     return (
       <span className={isNewlySlower ? styles.slower : undefined}>
-        {capitalised(formatPaceChange(t, change, zone, now))}
+        {formatPaceChange(t, change, zone, now)}
       </span>
     )
-  if (!hasTooFewArrivals) return <span className={styles.even}>even</span>
+  if (!hasTooFewArrivals) return <span className={styles.even}>{t('lanes.pace.steady')}</span>
+  // A sum of thirds falls short of a whole by rounding.
+  const whole = Math.floor(arrivals + 1e-9)
   return (
-    <span className={styles.even}>
-      too few to tell: {spellNumber(t, Math.floor(arrivals + 1e-9))} of {spellNumber(t, minArrivals)} arrivals
-    </span>
+    <span className={styles.even}>{t('lanes.pace.tooFew', { arrivals: whole, needed: minArrivals })}</span>
   )
 }

@@ -1,14 +1,14 @@
 import { useTranslate } from '#translate'
 import table from '@/app/ui/Table.module.css'
-import { LAST_YEAR_CAPTION, TurnaroundTable } from '@/app/ui/TurnaroundTable'
+import { TurnaroundTable } from '@/app/ui/TurnaroundTable'
 import { formatLongInstant } from '@/app/ui/words/instant'
-import { formatShipmentCount, formatTransitSummary } from '@/app/ui/words/laneText'
+import { formatTransitSummary } from '@/app/ui/words/laneText'
 import type { PooledTurnaround } from '@/lib/store/read/figures/turnaround'
 import type { PooledTransit } from '@/lib/store/read/lanes/laneFigures'
 import styles from './Lanes.module.css'
 import { TransitFigure, TransitTable } from './TransitFigure'
 
-/** The programme as a whole, for a reader: nothing in it is of one plant, one lane or one laboratory. */
+/** The programme as a whole, for a reader: it names no plant, lane or laboratory. */
 export function PooledReport({
   transit,
   times,
@@ -26,32 +26,27 @@ export function PooledReport({
   return (
     <>
       {isAlone && <p className={styles.when}>{formatLongInstant(t, asOf, 'UTC', asOf)}</p>}
-      <Head className={styles.heading}>How long it takes over the whole programme</Head>
-      <p className="prose">
-        No lane, plant or laboratory is named here, and a figure is told only where three makers or more stand
-        behind it.
-      </p>
+      <Head className={styles.heading}>{t('lanes.pooled.heading')}</Head>
+      <p className="prose">{t('lanes.pooled.about')}</p>
       {transit === null ? (
-        <p>Fewer than three makers have sent anything that arrived, so transit is withheld.</p>
+        <p>{t('lanes.pooled.withheld')}</p>
       ) : (
         <>
           <p className={styles.lead}>{formatTransitSummary(t, transit.curve)}</p>
           <TransitFigure curve={transit.curve} />
           <p className={styles.axis}>
-            Open days of the laboratory after the day of hand-over, over{' '}
-            {formatShipmentCount(t, transit.counts.all)} shipments; 0 is that day. The line is the estimated
-            share that has arrived when the day is over, the band holds it with a chance of 90 %.
+            {t('lanes.pooled.axis', { shipments: Math.round(transit.counts.all) })}
           </p>
           <details>
-            <summary>The same as a table</summary>
+            <summary>{t('lanes.time.table')}</summary>
             <div className={table.scroll}>
               <TransitTable curve={transit.curve} className={`${table.table} ${table.narrow}`} />
             </div>
           </details>
         </>
       )}
-      <Part>How long each part of the way takes</Part>
-      <TurnaroundTable times={times} caption={LAST_YEAR_CAPTION} />
+      <Part>{t('lanes.turnaround.heading')}</Part>
+      <TurnaroundTable times={times} />
     </>
   )
 }

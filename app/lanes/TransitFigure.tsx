@@ -1,6 +1,7 @@
 import { scaleBand, scaleLinear } from 'd3-scale'
 import { useTranslate } from '#translate'
-import { formatPercent, formatShipmentCount } from '@/app/ui/words/laneText'
+import { formatPercent } from '@/app/ui/words/chanceText'
+import { formatShipmentCount } from '@/app/ui/words/laneText'
 import type { LanePage } from '@/lib/store/read/lanes/lanePage'
 import styles from './TransitFigure.module.css'
 
@@ -10,8 +11,14 @@ const TOP = 8
 const FLOOR = 208
 /** Lines of numbers under the picture. */
 const [DAYS, AT_RISK_HEAD, AT_RISK, ARRIVED_HEAD, ARRIVED, HEIGHT] = [226, 246, 262, 282, 298, 304]
-/** So many characters of numbers fit into one line on a phone. */
+/** Characters of numbers that fit into one line on a phone. */
 const LINE = 44
+
+const SHARES = [
+  { share: 0.5, name: 'lanes.curve.half' },
+  { share: 0.9, name: 'lanes.curve.nineOfTen' },
+  { share: 1, name: 'lanes.curve.all' },
+] as const
 
 const place = scaleLinear().domain([0, 1]).range([FLOOR, TOP])
 
@@ -28,21 +35,11 @@ export function TransitFigure({ curve: { points } }: { curve: Curve }) {
   const numbered = points.filter(({ step }) => step % every === 0)
   return (
     <svg className={styles.figure} height={HEIGHT} aria-hidden="true" focusable="false">
-      {[
-        [0.5, 'half'],
-        [0.9, 'nine of ten'],
-        [1, 'all'],
-      ].map(([share, name]) => (
-        <g key={name}>
-          <line
-            x1="0"
-            x2="100%"
-            y1={place(share as number)}
-            y2={place(share as number)}
-            className={styles.grid}
-          />
-          <text x="0" y={place(share as number) + 12} className={styles.name}>
-            {name}
+      {SHARES.map(({ share, name }) => (
+        <g key={share}>
+          <line x1="0" x2="100%" y1={place(share)} y2={place(share)} className={styles.grid} />
+          <text x="0" y={place(share) + 12} className={styles.name}>
+            {t(name)}
           </text>
         </g>
       ))}
@@ -89,10 +86,10 @@ export function TransitFigure({ curve: { points } }: { curve: Curve }) {
         </g>
       ))}
       <text x="0" y={AT_RISK_HEAD} className={styles.name}>
-        still on the way when that day began
+        {t('lanes.curve.atRisk')}
       </text>
       <text x="0" y={ARRIVED_HEAD} className={styles.name}>
-        arrived on it
+        {t('lanes.curve.arrived')}
       </text>
     </svg>
   )
@@ -103,27 +100,28 @@ export function TransitTable({ curve, className }: { curve: Curve; className: st
   const t = useTranslate()
   return (
     <table className={className}>
-      <caption>
-        By open day after the day of hand-over; the interval holds the share with a chance of 90 %
-      </caption>
+      <caption>{t('lanes.curve.caption')}</caption>
       <thead>
         <tr>
-          <th scope="col">Open day</th>
-          <th scope="col">On the way when it began</th>
-          <th scope="col">Arrived on it</th>
-          <th scope="col">Share arrived by its end</th>
-          <th scope="col">Interval</th>
+          <th scope="col">{t('lanes.curve.column.day')}</th>
+          <th scope="col">{t('lanes.curve.column.atRisk')}</th>
+          <th scope="col">{t('lanes.curve.column.arrived')}</th>
+          <th scope="col">{t('lanes.curve.column.share')}</th>
+          <th scope="col">{t('lanes.curve.column.interval')}</th>
         </tr>
       </thead>
       <tbody>
         {curve.points.map(({ step, atRisk, arrived, notYet, low, high }) => (
           <tr key={step}>
-            <th scope="row">{step === 0 ? 'the same day' : step}</th>
+            <th scope="row">{step === 0 ? t('lanes.curve.sameDay') : step}</th>
             <td>{formatShipmentCount(t, atRisk)}</td>
             <td>{formatShipmentCount(t, arrived)}</td>
             <td>{formatPercent(t, 1 - notYet)}</td>
             <td>
-              {formatPercent(t, 1 - high)} to {formatPercent(t, 1 - low)}
+              {t('lanes.curve.interval', {
+                low: formatPercent(t, 1 - high),
+                high: formatPercent(t, 1 - low),
+              })}
             </td>
           </tr>
         ))}

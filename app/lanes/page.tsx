@@ -1,4 +1,6 @@
 import type { Metadata } from 'next'
+import { rich } from '@/app/ui/language/rich'
+import { getTranslate } from '@/app/ui/language/serverTranslate'
 import { requireUser } from '@/lib/access/guard'
 import { getScope } from '@/lib/policy/principal'
 import { mayAccess } from '@/lib/policy/routes'
@@ -13,7 +15,10 @@ import { parseLaneFilter } from './laneAddress'
 import { PooledReport } from './PooledReport'
 
 export const dynamic = 'force-dynamic'
-export const metadata: Metadata = { title: 'Lanes' }
+export async function generateMetadata(): Promise<Metadata> {
+  const t = await getTranslate()
+  return { title: t('lanes.title') }
+}
 
 type Params = Promise<Record<string, string | string[] | undefined>>
 
@@ -42,8 +47,9 @@ export default async function LanesPage({ searchParams }: { searchParams: Params
       )}
       {mayAccess('page /lanes/score', person) && (
         <p>
-          <Link href="/lanes/score">How good the forecasts have been</Link>, beside what plain rules would
-          have said.
+          {rich(await getTranslate(), 'lanes.accuracy', {
+            link: (text) => <Link href="/lanes/score">{text}</Link>,
+          })}
         </p>
       )}
     </>

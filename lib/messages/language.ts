@@ -21,6 +21,7 @@ const ENGLISH_DATES = {
   time: 'HH:mm',
   offset: 'xxx',
   weekday: 'EEE',
+  weekdayDate: 'EEE d',
   longWeekday: 'EEEE',
   dayMonth: 'd MMM',
   dayMonthYear: 'd MMM yyyy',

@@ -28,11 +28,11 @@ beforeAll(async () => {
   await send(server, 'POST', '/api/events', events)
 })
 
-const BEING_MADE = 'It is being worked out'
-/** Longer than the page waits before it looks again, ms. */
+const COMPUTING = 'It is being computed'
+/** Longer than the page waits before it reloads, ms. */
 const LONGER = 7_000
 
-test('the page of a score in the making looks again by itself, and leads nobody back who has left it', async ({
+test('the page of a score in the making reloads by itself, and does not pull back a reader who has left', async ({
   openPage,
 }) => {
   const as = { who: server.administrator, address: server.address }
@@ -41,7 +41,7 @@ test('the page of a score in the making looks again by itself, and leads nobody 
   await Promise.all(
     [withoutScripts, stays, leaves].map(async (page) => {
       await page.goto(`${server.address}/lanes/score`)
-      expect(await page.locator('main').textContent()).toContain(BEING_MADE)
+      expect(await page.locator('main').textContent()).toContain(COMPUTING)
     }),
   )
   await leaves.getByRole('link', { name: 'Set-up' }).click()

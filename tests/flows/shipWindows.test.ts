@@ -1,11 +1,7 @@
 import type { Locator } from 'playwright-core'
 import { beforeAll, describe, expect } from 'vitest'
-import {
-  formatPerHundred,
-  formatShipAdvice,
-  formatShipReasons,
-  type ShipTextContext,
-} from '@/app/ui/words/shipText'
+import { formatPerHundred } from '@/app/ui/words/chanceText'
+import { formatShipAdvice, formatShipReasons, type ShipTextContext } from '@/app/ui/words/shipText'
 import { toLocalDay } from '@/lib/hold/zone'
 import { adviseShipping } from '@/lib/lane/ship/shipAdvice'
 import { computeShipWindows } from '@/lib/lane/ship/shipWindow'
@@ -85,7 +81,7 @@ describe('ship windows', () => {
     const { found, subject } = advised('L1', ['air', 'ground'])
     const said = await textOf(ship)
     expect(said).toContain(formatShipAdvice(english, subject))
-    expect(formatShipAdvice(english, subject)).toContain('by service air')
+    expect(formatShipAdvice(english, subject)).toContain('with Service air')
     for (const reason of formatShipReasons(english, subject)) expect(said).toContain(reason)
     const rows = ship.locator('tbody tr')
     expect(await rows.count()).toBe(14)

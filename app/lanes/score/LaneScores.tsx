@@ -1,55 +1,53 @@
 import { useTranslate } from '#translate'
+import { rich } from '@/app/ui/language/rich'
 import table from '@/app/ui/Table.module.css'
 import { findBestRule, type Score } from '@/lib/lane/backtest/scoreboard'
 import type { BacktestScores } from '@/lib/store/read/lanes/backtestPage'
-import { formatBrierScore, formatFinePercent, formatPlainRule } from './scoreText'
+import { formatBrierScore, formatFinePercent, formatPlainRule, getCertainty } from './scoreText'
 
 /** The score of each lane beside the plain rule that did best on it. */
 export function LaneScores({ lanes }: { lanes: BacktestScores['lanes'] }) {
   const t = useTranslate()
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls must be reachable by keys.
-    <section className={table.scroll} aria-label="Scores lane by lane" tabIndex={0}>
+    <section className={table.scroll} aria-label={t('scores.lanes.label')} tabIndex={0}>
       <table className={`${table.table} ${table.stack}`}>
-        <caption>
-          Each lane beside the plain rule that came nearest on it. With few consignments either may win by
-          luck; where it may, the words say so.
-        </caption>
+        <caption>{t('scores.lanes.caption')}</caption>
         <thead>
           <tr>
-            <th scope="col">Lane</th>
+            <th scope="col">{t('scores.lanes.column.lane')}</th>
             <th scope="col" className={table.number}>
-              Consignments
+              {t('scores.lanes.column.consignments')}
             </th>
             <th scope="col" className={table.number}>
-              Late
+              {t('scores.lanes.column.late')}
             </th>
             <th scope="col" className={table.number}>
-              Forecast’s score
+              {t('scores.lanes.column.forecast')}
             </th>
             <th scope="col" className={table.number}>
-              Best plain rule’s
+              {t('scores.lanes.column.rule')}
             </th>
-            <th scope="col">So here</th>
+            <th scope="col">{t('scores.lanes.column.result')}</th>
           </tr>
         </thead>
         <tbody>
           {lanes.map(({ lane, score }) => (
             <tr key={JSON.stringify([lane.plant, lane.laboratory, lane.service])}>
               <th scope="row">
-                {lane.plantName} to {lane.laboratoryName}
-                <span className={table.quiet}>{lane.serviceName ?? 'service not named'}</span>
+                {t('lanes.name', { plant: lane.plantName, laboratory: lane.laboratoryName })}
+                <span className={table.quiet}>{lane.serviceName ?? t('scores.lanes.noService')}</span>
               </th>
-              <td className={table.number} data-head="Consignments">
-                {score.consignments.toLocaleString('en-GB')}
+              <td className={table.number} data-head={t('scores.lanes.column.consignments')}>
+                {t.number(score.consignments)}
               </td>
-              <td className={table.number} data-head="Late">
+              <td className={table.number} data-head={t('scores.lanes.column.late')}>
                 {formatFinePercent(t, score.late)}
               </td>
-              <td className={table.number} data-head="Forecast’s score">
+              <td className={table.number} data-head={t('scores.lanes.column.forecast')}>
                 {formatBrierScore(t, score.brier.mean)}
               </td>
-              <td className={table.number} data-head="Best plain rule’s score">
+              <td className={table.number} data-head={t('scores.lanes.column.rule')}>
                 {formatBrierScore(t, findBestRule(score).score.mean)}
               </td>
               <td>
@@ -66,18 +64,19 @@ export function LaneScores({ lanes }: { lanes: BacktestScores['lanes'] }) {
 function Verdict({ score }: { score: Score }) {
   const t = useTranslate()
   const best = findBestRule(score)
-  const chance = best.isBeyondChance ? 'beyond chance' : 'within chance'
-  if (best.nearer === 'other')
-    return (
-      <>
-        <span className={table.lapsed}>The plain rule wins here</span>, {chance}
-        <span className={table.quiet}>{formatPlainRule(t, best.rule)}</span>
-      </>
-    )
+  const certainty = getCertainty(best)
   return (
     <>
-      {best.nearer === 'ours' ? `The forecast is nearer, ${chance}` : 'Neither is nearer'}
-      <span className={table.quiet}>than {formatPlainRule(t, best.rule)}</span>
+      {best.nearer === 'other' &&
+        rich(t, 'scores.lanes.ruleWins', {
+          certainty,
+          mark: (text) => <span className={table.lapsed}>{text}</span>,
+        })}
+      {best.nearer === 'ours' && t('scores.lanes.forecastWins', { certainty })}
+      {best.nearer === 'neither' && t('scores.lanes.even')}
+      <span className={table.quiet}>
+        {t('scores.lanes.against', { rule: formatPlainRule(t, best.rule) })}
+      </span>
     </>
   )
 }

@@ -1,32 +1,25 @@
 import { scaleSqrt } from 'd3-scale'
 import { useTranslate } from '#translate'
+import { rich } from '@/app/ui/language/rich'
 import table from '@/app/ui/Table.module.css'
 import { formatDay, formatLongInstant } from '@/app/ui/words/instant'
-import { spellCount } from '@/app/ui/words/number'
 import type { Score } from '@/lib/lane/backtest/scoreboard'
-import { capitalised } from '@/lib/schedule/firstLetter'
+import type { MessageKey } from '@/lib/messages/message'
+import type { Translate } from '@/lib/messages/translate'
 import type { BacktestPage, BacktestScores } from '@/lib/store/read/lanes/backtestPage'
 import { LaneScores } from './LaneScores'
 import styles from './ScoreReport.module.css'
 import { formatBrierScore, formatComparison, formatFinePercent, formatPlainRule } from './scoreText'
 
-/** How good the programme's forecasts have been, over all plants and, for who may know of them, lane by lane. */
+/** The accuracy of past forecasts: over all plants, and lane by lane for a reader who may know single plants. */
 export function ScoreReport({ page, isPooled }: { page: BacktestPage; isPooled: boolean }) {
+  const t = useTranslate()
   const { scores } = page
   return (
     <>
-      <h1>How good the forecasts have been</h1>
-      {scores === null && (
-        <p className="prose">
-          It is being worked out: every forecast of the last half year is made again with what was known then.
-          This page looks again by itself every few seconds.
-        </p>
-      )}
-      {scores?.isWithheld && (
-        <p className="prose">
-          Withheld: fewer than three makers stand behind the forecasts of the last half year.
-        </p>
-      )}
+      <h1>{t('scores.title')}</h1>
+      {scores === null && <p className="prose">{t('scores.computing')}</p>}
+      {scores?.isWithheld && <p className="prose">{t('scores.withheld')}</p>}
       {scores && !scores.isWithheld && scores.overall === null && <NoScoresYet scores={scores} />}
       {scores?.overall && <Scored page={page} scores={scores} overall={scores.overall} isPooled={isPooled} />}
     </>
@@ -37,10 +30,8 @@ function NoScoresYet({ scores }: { scores: BacktestScores }) {
   const t = useTranslate()
   return (
     <p className="prose">
-      Nothing can be scored yet. A forecast is scored once the due of its limit is a week past, so that late
-      reports have come, and if there was a record to forecast from when it was made.
-      {scores.withoutHistory > 0 &&
-        ` So far there was none for ${spellCount(t, scores.withoutHistory, 'forecast')} that could have been made.`}
+      {t('scores.none')}{' '}
+      {scores.withoutHistory > 0 && t('scores.noneWithoutData', { count: scores.withoutHistory })}
     </p>
   )
 }
@@ -58,74 +49,60 @@ function Scored({ page: { asOf, since }, scores, overall, isPooled }: ScoredProp
   return (
     <>
       <p className="prose">
-        As of{' '}
-        <time dateTime={new Date(computedAt).toISOString()}>
-          {formatLongInstant(t, computedAt, 'UTC', asOf)}
-        </time>
-        , over all plants. Each forecast since {formatDay(t, since, 'UTC', asOf)} was made again with no more
-        than was known then: once when a dispatch was heard of, and at noon of each open day of the laboratory
-        after it for as long as the clock ran. That makes {spellCount(t, overall.forecasts, 'forecast')} of{' '}
-        {spellCount(t, overall.consignments, 'consignment')}; {formatFinePercent(t, overall.late)} were of
-        something that came late or never.
-        {isPooled &&
-          ' A figure stands here only where three makers or more stand behind it; plants that name no maker count as one.'}
+        {rich(t, 'scores.about', {
+          time: (
+            <time dateTime={new Date(computedAt).toISOString()}>
+              {formatLongInstant(t, computedAt, 'UTC', asOf)}
+            </time>
+          ),
+          since: formatDay(t, since, 'UTC', asOf),
+        })}{' '}
+        {t('scores.count', {
+          forecasts: overall.forecasts,
+          consignments: overall.consignments,
+          late: formatFinePercent(t, overall.late),
+        })}{' '}
+        {isPooled && t('scores.pooled')}
       </p>
-      <h2>Against plain rules</h2>
-      <p className="prose">
-        The Brier score is the mean squared distance of the chance that was said from what came: 0 is perfect,
-        and saying 50 % each time gives 0.25. The forecast has {formatBrierScore(t, overall.brier.mean)}
-        {overall.brier.stdErr !== null && <> ± {formatBrierScore(t, overall.brier.stdErr)}</>}.
-      </p>
-      <RuleTable score={overall} caption="On all forecasts" />
+      <h2>{t('scores.rules.heading')}</h2>
+      <p className="prose">{formatOverallScore(t, overall)}</p>
+      <RuleTable score={overall} caption={t('scores.rules.all')} />
       {atDispatch && (
         <div className={styles.next}>
           <RuleTable
             score={atDispatch}
-            caption={`On the first forecast of each alone, when its dispatch was heard of: ${spellCount(t, atDispatch.consignments, 'consignment')}, ${formatFinePercent(t, atDispatch.late)} late`}
+            caption={t('scores.rules.first', {
+              consignments: atDispatch.consignments,
+              late: formatFinePercent(t, atDispatch.late),
+            })}
           />
         </div>
       )}
-      <h2>What was said, and what came</h2>
-      <p className="prose">
-        Of what was said to be late with a chance of 20 %, one in five should have been. A mark on the dotted
-        line has come so; its bar says within what the share may lie, by as many as there are. Hollow marks
-        are off.
-      </p>
+      <h2>{t('scores.reliability.heading')}</h2>
+      <p className="prose">{t('scores.reliability.about')}</p>
       <div className={styles.beside}>
         <ReliabilityPicture bins={overall.bins} />
         {/* biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls must be reachable by keys. */}
-        <section className={table.scroll} aria-label="The picture in figures" tabIndex={0}>
+        <section className={table.scroll} aria-label={t('scores.reliability.label')} tabIndex={0}>
           <ReliabilityTable bins={overall.bins} />
         </section>
       </div>
       {lanes.length > 0 && (
         <>
-          <h2>Lane by lane</h2>
+          <h2>{t('scores.lanes.heading')}</h2>
           <LaneScores lanes={lanes} />
         </>
       )}
-      <h2>How it is counted</h2>
-      <p className="prose">
-        Samples of one consignment share one vote at each moment. What left on one lane in one week may have
-        been held up together, so it counts as one witness in every ±, interval and “beyond chance”, which
-        means by more than two standard errors. The record is fitted anew each Monday. A plain rule learns of
-        an outcome at its due, whether it had been reported or not, and asks a wider group where its own has
-        no past. What was extended is judged by its first due, what was lost or sent back is late, and what
-        was cancelled is left out. What came to us more than a week after it happened is taken for history
-        entered later, and as known when it happened.
-      </p>
+      <h2>{t('scores.method.heading')}</h2>
+      <p className="prose">{t('scores.method.text')}</p>
       {(untried.length > 0 || withoutHistory > 0) && (
         <>
-          <p className="prose">Not scored, in limits on samples:</p>
+          <p className="prose">{t('scores.unscored.heading')}</p>
           <ul className="prose">
             {untried.map(({ why, count }) => (
-              <li key={why}>
-                {count.toLocaleString('en-GB')}: {why}
-              </li>
+              <li key={why}>{t(UNTRIED[why], { count })}</li>
             ))}
-            {withoutHistory > 0 && (
-              <li>{spellCount(t, withoutHistory, 'forecast')} for which there was no record yet</li>
-            )}
+            {withoutHistory > 0 && <li>{t('scores.unscored.noData', { count: withoutHistory })}</li>}
           </ul>
         </>
       )}
@@ -133,7 +110,21 @@ function Scored({ page: { asOf, since }, scores, overall, isPooled }: ScoredProp
   )
 }
 
-/** A score beside those of the plain rules, on the same forecasts. */
+const UNTRIED = {
+  'never dispatched': 'scores.unscored.neverDispatched',
+  'never started': 'scores.unscored.neverStarted',
+  'stopped before the dispatch was known': 'scores.unscored.stoppedBefore',
+  'due not a week past': 'scores.unscored.notPast',
+  'rejected or cancelled': 'scores.unscored.rejected',
+  'stop not reported': 'scores.unscored.stopNotReported',
+} as const satisfies Record<BacktestScores['untried'][number]['why'], MessageKey>
+
+function formatOverallScore(t: Translate, { brier: { mean, stdErr } }: Score): string {
+  const score = formatBrierScore(t, mean)
+  if (stdErr === null) return t('scores.rules.brier', { score })
+  return t('scores.rules.brierError', { score, error: formatBrierScore(t, stdErr) })
+}
+
 function RuleTable({ score, caption }: { score: Score; caption: string }) {
   const t = useTranslate()
   return (
@@ -141,25 +132,25 @@ function RuleTable({ score, caption }: { score: Score; caption: string }) {
       <caption>{caption}</caption>
       <thead>
         <tr>
-          <th scope="col">Saying</th>
+          <th scope="col">{t('scores.rules.column.method')}</th>
           <th scope="col" className={table.number}>
-            Brier score
+            {t('scores.rules.column.score')}
           </th>
-          <th scope="col">Nearer to what happened</th>
+          <th scope="col">{t('scores.rules.column.nearer')}</th>
         </tr>
       </thead>
       <tbody>
         <tr>
-          <th scope="row">The forecast</th>
-          <td className={table.number} data-head="Brier score">
+          <th scope="row">{t('scores.rules.forecast')}</th>
+          <td className={table.number} data-head={t('scores.rules.column.score')}>
             {formatBrierScore(t, score.brier.mean)}
           </td>
           <td />
         </tr>
         {score.rules.map((rule) => (
           <tr key={rule.rule}>
-            <th scope="row">{capitalised(formatPlainRule(t, rule.rule))}</th>
-            <td className={table.number} data-head="Brier score">
+            <th scope="row">{formatPlainRule(t, rule.rule)}</th>
+            <td className={table.number} data-head={t('scores.rules.column.score')}>
               {formatBrierScore(t, rule.score.mean)}
             </td>
             <td className={rule.nearer === 'other' ? table.lapsed : undefined}>
@@ -172,26 +163,25 @@ function RuleTable({ score, caption }: { score: Score; caption: string }) {
   )
 }
 
-/** The reliability picture in figures. */
 function ReliabilityTable({ bins }: { bins: Score['bins'] }) {
   const t = useTranslate()
   return (
     <table className={table.table}>
-      <caption>Forecasts by the chance that they gave</caption>
+      <caption>{t('scores.reliability.caption')}</caption>
       <thead>
         <tr>
-          <th scope="col">Said, on average</th>
+          <th scope="col">{t('scores.reliability.column.forecast')}</th>
           <th scope="col" className={table.number}>
-            Was late
+            {t('scores.reliability.column.late')}
           </th>
           <th scope="col" className={table.number}>
-            Between, as nine in ten
+            {t('scores.reliability.column.interval')}
           </th>
           <th scope="col" className={table.number}>
-            Forecasts
+            {t('scores.reliability.column.forecasts')}
           </th>
           <th scope="col" className={table.number}>
-            Consignments
+            {t('scores.reliability.column.consignments')}
           </th>
         </tr>
       </thead>
@@ -210,10 +200,13 @@ function ReliabilityTable({ bins }: { bins: Score['bins'] }) {
             </th>
             <td className={table.number}>{formatFinePercent(t, bin.observed)}</td>
             <td className={table.number}>
-              {formatFinePercent(t, bin.low)} to {formatFinePercent(t, bin.high)}
+              {t('scores.reliability.interval', {
+                low: formatFinePercent(t, bin.low),
+                high: formatFinePercent(t, bin.high),
+              })}
             </td>
-            <td className={table.number}>{bin.forecasts.toLocaleString('en-GB')}</td>
-            <td className={table.number}>{bin.consignments.toLocaleString('en-GB')}</td>
+            <td className={table.number}>{t.number(bin.forecasts)}</td>
+            <td className={table.number}>{t.number(bin.consignments)}</td>
           </tr>
         ))}
       </tbody>
@@ -223,12 +216,12 @@ function ReliabilityTable({ bins }: { bins: Score['bins'] }) {
 
 const SIZE = 400
 const MARGIN = { left: 66, bottom: 44, top: 12, right: 24 }
-/** A root scale: most forecasts say little risk, and 5 and 20 % are where standings turn. */
+/** A square root: most forecasts give little risk, and standings turn at 5 and 20 %. */
 const across = scaleSqrt([0, 1], [MARGIN.left, SIZE - MARGIN.right])
 const up = scaleSqrt([0, 1], [SIZE - MARGIN.bottom, MARGIN.top])
 const TICKS = [0, 0.05, 0.2, 0.5, 1]
 
-/** What was said, across, against what came, upwards, each bin with its 90 % interval. On the slope both are the same. */
+/** A reliability diagram: forecast chance across, share late upwards, each bin with its 90 % interval. */
 function ReliabilityPicture({ bins }: { bins: Score['bins'] }) {
   const t = useTranslate()
   const most = Math.max(...bins.map(({ consignments }) => consignments))
@@ -237,7 +230,7 @@ function ReliabilityPicture({ bins }: { bins: Score['bins'] }) {
       className={styles.picture}
       viewBox={`0 0 ${SIZE} ${SIZE}`}
       role="img"
-      aria-label="What was said against what came; the table says the same"
+      aria-label={t('scores.reliability.picture')}
     >
       {TICKS.map((tick) => (
         <g key={tick}>
@@ -263,16 +256,16 @@ function ReliabilityPicture({ bins }: { bins: Score['bins'] }) {
         </g>
       ))}
       <text className={styles.title} x={across(1)} y={SIZE - 6} textAnchor="end">
-        chance said of being late
+        {t('scores.reliability.axis.chance')}
       </text>
       <text className={styles.title} x={-up(1)} y={14} textAnchor="end" transform="rotate(-90)">
-        share that was late
+        {t('scores.reliability.axis.share')}
       </text>
     </svg>
   )
 }
 
-/** Whether what was said lies outside of what the share that came may be. */
+/** The mean chance forecast lies outside of the interval of the share that was late. */
 function isMiscalibrated({ predicted, low, high }: Score['bins'][number]): boolean {
   return predicted < low || predicted > high
 }

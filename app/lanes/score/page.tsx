@@ -1,4 +1,5 @@
 import type { Metadata } from 'next'
+import { getTranslate } from '@/app/ui/language/serverTranslate'
 import { requireUser } from '@/lib/access/guard'
 import { seesAll } from '@/lib/policy/personRoles'
 import { readBacktestPage } from '@/lib/store/read/lanes/backtestPage'
@@ -8,7 +9,10 @@ import { AutoRefresh } from './AutoRefresh'
 import { ScoreReport } from './ScoreReport'
 
 export const dynamic = 'force-dynamic'
-export const metadata: Metadata = { title: 'How good the forecasts have been' }
+export async function generateMetadata(): Promise<Metadata> {
+  const t = await getTranslate()
+  return { title: t('scores.title') }
+}
 
 export default async function ScorePage() {
   const { roles } = await requireUser('page /lanes/score')

@@ -1,12 +1,12 @@
 import type { ReactNode } from 'react'
 import { useTranslate } from '#translate'
+import { formatPerHundred } from '@/app/ui/words/chanceText'
 import { formatDayNumber, formatLongInstant } from '@/app/ui/words/instant'
 import {
   findMissedWindows,
   formatChanceBasis,
   formatClockTime,
   formatMissedPickup,
-  formatPerHundred,
   formatShipAdvice,
   formatShipReasons,
   type ShipTextContext,
@@ -122,7 +122,7 @@ function ShipCell({ cell, page }: { cell: Cell; page: ShipPage }) {
           <rect className={styles.inTime} width={`${(100 * chance).toFixed(1)}%`} height="7" />
         </svg>
       )}
-      <span className={styles.time}>{formatClockTime(window.handOverAt, page.plant.zone)}</span>
+      <span className={styles.time}>{formatClockTime(t, window.handOverAt, page.plant.zone)}</span>
       {mark && <strong className={styles.mark}>{mark}</strong>}
     </>
   )

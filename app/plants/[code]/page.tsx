@@ -11,7 +11,7 @@ import { getAppPool } from '@/lib/store/scope/sharedPool'
 import { CuttingCaution } from '../../ui/CuttingCaution'
 import { DemoNotice } from '../../ui/DemoNotice'
 import { QueryProvider } from '../../ui/QueryProvider'
-import { LAST_YEAR_CAPTION, TurnaroundTable } from '../../ui/TurnaroundTable'
+import { TurnaroundTable } from '../../ui/TurnaroundTable'
 import { ViewerProvider } from '../../ui/ViewerProvider'
 import { HandOverPanel } from './HandOverPanel'
 import { LivePlant } from './LivePlant'
@@ -51,11 +51,7 @@ export default async function PlantPage({ params, searchParams }: Props) {
     <QueryProvider>
       <DemoNotice isDemo={page.isDemo} />
       <ViewerProvider roles={person.roles}>
-        <LivePlant
-          key={plant}
-          initial={page}
-          turnaround={<TurnaroundTable times={times} caption={LAST_YEAR_CAPTION} />}
-        >
+        <LivePlant key={plant} initial={page} turnaround={<TurnaroundTable times={times} />}>
           <HandOverPanel page={page} person={person} params={query} />
           <PlantShipWindows page={ship} />
           <CuttingCaution />

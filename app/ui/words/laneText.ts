@@ -1,8 +1,7 @@
-import { MONTH_NAMES } from '@/lib/hold/holidayText'
-import { toCivilDate, toLocalDay } from '@/lib/hold/zone'
+import { DAY, toCivilDate, toLocalDay } from '@/lib/hold/zone'
+import type { MessageKey } from '@/lib/messages/message'
 import type { Translate } from '@/lib/messages/translate'
 import type { LanePage } from '@/lib/store/read/lanes/lanePage'
-import { spellCount } from './number'
 
 type Figures = LanePage['figures']
 type Change = NonNullable<Figures['pace']['change']>
@@ -10,91 +9,70 @@ type RunRule = Figures['slowBreaks'][number]
 
 /** Open days after the day of hand-over: "the same day", "1 open day", "3 open days". */
 export function formatSteps(t: Translate, steps: number): string {
-  if (steps === 0) return 'the same day'
-  return `${steps} open ${steps === 1 ? 'day' : 'days'}`
+  return t('lanes.steps', { steps })
 }
 
-/** The same in a cell of a table; what is never reached is said. */
+/** The same in a cell of a table, where a share may never be reached. */
 export function formatStepCell(t: Translate, steps: number | null | undefined): string {
-  return steps === null || steps === undefined ? 'not reached' : formatSteps(t, steps)
+  return steps === null || steps === undefined ? t('lanes.steps.notReached') : formatSteps(t, steps)
 }
 
-/** How long half and nine of ten take, as a sentence. */
+/** The median and the 90th percentile of a transit curve, as a sentence. */
 export function formatTransitSummary(
   t: Translate,
-  { medianSteps, p90Steps }: NonNullable<Figures['curve']>,
+  { medianSteps: median, p90Steps: p90 }: NonNullable<Figures['curve']>,
 ): string {
-  const by = (steps: number) => (steps === 0 ? 'on the day of hand-over' : `within ${formatSteps(t, steps)}`)
-  if (medianSteps === null) return 'Fewer than half of the shipments ever arrive, as far as is known.'
-  if (p90Steps === null)
-    return `Half of the shipments arrive ${by(medianSteps)}; nine of ten is not reached, since too many never arrive.`
-  if (medianSteps === p90Steps) return `Nine of ten shipments arrive ${by(medianSteps)}.`
-  return `Half of the shipments arrive ${by(medianSteps)}, nine of ten ${by(p90Steps)}.`
+  if (median === null) return t('lanes.summary.underHalf')
+  if (p90 === null) return t('lanes.summary.median', { median })
+  return median === p90 ? t('lanes.summary.p90', { p90 }) : t('lanes.summary.both', { median, p90 })
 }
 
 /** "12 October", with the year where it is not that of `now` (ms UTC) in `zone`. `day` is a local day's number. */
 export function formatLongDay(t: Translate, day: number, zone: string, now: number): string {
-  const { year, month, day: date } = toCivilDate(day)
-  const isThisYear = toCivilDate(toLocalDay(now, zone)).year === year
-  return `${date} ${MONTH_NAMES[month - 1]}${isThisYear ? '' : ` ${year}`}`
+  const isThisYear = toCivilDate(toLocalDay(now, zone)).year === toCivilDate(day).year
+  return t.date(day * DAY, 'UTC', isThisYear ? 'longDay' : 'longDayYear')
 }
 
-/** "a day longer", "half a day less", "a little longer": by how much a change moved the typical shipment. */
-function formatPaceShift(
-  t: Translate,
-  { direction, shiftDays }: Pick<Change, 'direction' | 'shiftDays'>,
-): string {
-  const than = direction === 'slower' ? 'longer' : 'less'
-  const size = direction === 'slower' ? shiftDays : -shiftDays
-  if (size < 0.25) return direction === 'slower' ? 'a little longer' : 'a little less'
-  if (size < 0.75) return `half a day ${than}`
-  if (size < 1.25) return `a day ${than}`
-  if (size < 1.75) return `a day and a half ${than}`
-  return `${spellCount(t, Math.round(size), 'day')} ${than}`
-}
-
-/** "since 12 October this lane takes a day longer". */
+/** "Since 12 October this lane takes a day longer." Shifts are rounded to half a day, from two days on to whole days. */
 export function formatPaceChange(t: Translate, change: Change, zone: string, now: number): string {
   const since = formatLongDay(t, change.sinceDay, zone, now)
-  if (change.underWay >= change.consignments - 1e-9) return `nothing sent since ${since} has arrived`
-  return `since ${since} this lane takes ${formatPaceShift(t, change)}`
+  if (change.underWay >= change.consignments - 1e-9) return t('lanes.pace.noneArrived', { since })
+  const isSlower = change.direction === 'slower'
+  const size = Math.max(0, isSlower ? change.shiftDays : -change.shiftDays)
+  const days = Math.round(size)
+  const halves = size < 1.75 ? Math.floor(2 * size + 0.5) : 2 * days
+  return t(isSlower ? 'lanes.pace.slower' : 'lanes.pace.faster', { since, halves, days })
 }
 
-const RULES: Record<RunRule, string> = {
-  'beyond the limits': 'beyond the limits',
-  'nine on one side': 'nine points or more on one side of the centre',
-  'six rising or falling': 'six points or more that only rise, or only fall',
-  'fourteen up and down': 'fourteen points or more that go up and down in turn',
-  'two of three far out': 'two of three points beyond two deviations on one side',
-  'four of five off the centre': 'four of five points beyond one deviation on one side',
-  'fifteen close to the centre': 'fifteen points or more within one deviation of the centre',
-  'eight clear of the centre': 'eight points or more with none within one deviation of the centre',
-}
+const RUN_RULE_LABELS = {
+  'beyond the limits': 'laneChart.rule.beyondLimits',
+  'nine on one side': 'laneChart.rule.nineOnOneSide',
+  'six rising or falling': 'laneChart.rule.sixRisingOrFalling',
+  'fourteen up and down': 'laneChart.rule.fourteenUpAndDown',
+  'two of three far out': 'laneChart.rule.twoOfThree',
+  'four of five off the centre': 'laneChart.rule.fourOfFive',
+  'fifteen close to the centre': 'laneChart.rule.fifteenClose',
+  'eight clear of the centre': 'laneChart.rule.eightClear',
+} as const satisfies Record<RunRule, MessageKey>
 
-/** What a rule of the control chart finds, in words. */
+/** A rule of the control chart, as a label. */
 export function formatRunRule(t: Translate, rule: RunRule): string {
-  return RULES[rule]
+  return t(RUN_RULE_LABELS[rule])
 }
 
-const SLOW: Partial<Record<RunRule, string>> = {
-  'beyond the limits': 'beyond the slow limit',
-  'nine on one side': 'slower than usual nine weeks or more in a row',
-  'six rising or falling': 'slower week by week',
-}
+const SLOW_LABELS = {
+  ...RUN_RULE_LABELS,
+  'beyond the limits': 'lanes.slow.beyondLimit',
+  'nine on one side': 'lanes.slow.nineWeeks',
+  'six rising or falling': 'lanes.slow.rising',
+} as const
 
 /** How the latest weeks of a lane are slow, by the rule that they break. */
 export function formatSlowRule(t: Translate, rule: RunRule): string {
-  return SLOW[rule] ?? RULES[rule]
+  return t(SLOW_LABELS[rule])
 }
 
-/** A share rounded to whole percent, never to 0 % of something nor 100 % of less. */
-export function formatPercent(t: Translate, share: number): string {
-  if (share > 1e-9 && share < 0.01) return 'under 1 %'
-  if (share < 1 - 1e-9 && share > 0.99) return 'over 99 %'
-  return `${Math.round(share * 100)} %`
-}
-
-/** A count of shipments as people read it: samples of one consignment sum to whole ones, but for rounding. */
+/** A count of shipments: the samples of a consignment sum to a whole one but for rounding. */
 export function formatShipmentCount(t: Translate, count: number): string {
-  return Math.round(count).toLocaleString('en-GB')
+  return t.number(Math.round(count))
 }

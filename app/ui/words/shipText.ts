@@ -1,155 +1,174 @@
-import { TZDate } from '@date-fns/tz'
-import { format } from 'date-fns'
-import { DAY, MINUTE, toLocalDay } from '@/lib/hold/zone'
+import { DAY, getMinuteOfDay, MINUTE, toLocalDay } from '@/lib/hold/zone'
 import type { Translate } from '@/lib/messages/translate'
 import type { ShipPage } from '@/lib/store/read/ship/shipWindows'
+import { formatPerHundred } from './chanceText'
 import { formatDateTime, formatEnd } from './instant'
-import { formatPercent } from './laneText'
-import { formatList, spellCount } from './number'
 
 type Advice = ShipPage['advice']
 type Window = NonNullable<Advice['best']>
-/** What the words of an advice are about. Instants in ms UTC; everything is said in the plant's zone. */
+
+/** What a text about shipping needs. Instants in ms UTC; all days and times are the plant's. */
 export interface ShipTextContext {
   advice: Advice
+  /** The plant's IANA zone. */
   zone: string
   now: number
   isCut: boolean
   serviceName: (code: string | null) => string | null
 }
 
-const formatInZone = (at: number, zone: string, pattern: string) => format(new TZDate(at, zone), pattern)
-
-/** "today", "tomorrow", "Monday" within the week, else "Monday 7 December": a local day by its number. */
+/** "today", "tomorrow", "Monday" within the week, else "Monday 7 December". `day` is a local day's number. */
 export function formatNearDay(t: Translate, day: number, zone: string, now: number): string {
   const ahead = day - toLocalDay(now, zone)
-  if (ahead === 0) return 'today'
-  if (ahead === 1) return 'tomorrow'
-  return formatInZone(day * DAY, 'UTC', ahead < 7 ? 'EEEE' : 'EEEE d MMMM')
+  if (ahead === 0) return t('ship.day.today')
+  if (ahead === 1) return t('ship.day.tomorrow')
+  return t.date(day * DAY, 'UTC', ahead < 7 ? 'longWeekday' : 'longWeekdayDay')
 }
 
-/** "Monday morning", "this afternoon", "now": when to cut. */
+const [NOON, EVENING] = [12 * 60, 17 * 60]
+
+/** When to cut: "now", "this afternoon", "Monday morning", "on the morning of Monday 7 December". */
 export function formatCutTime(t: Translate, cutAt: number, zone: string, now: number): string {
-  if (cutAt - now < MINUTE) return 'now'
-  const hour = Number(formatInZone(cutAt, zone, 'H'))
-  const part = hour < 12 ? 'morning' : hour < 17 ? 'afternoon' : 'evening'
-  const day = formatNearDay(t, toLocalDay(cutAt, zone), zone, now)
-  return day === 'today' ? `this ${part}` : `${day} ${part}`
+  if (cutAt - now < MINUTE) return t('ship.cutTime.now')
+  const minute = getMinuteOfDay(cutAt, zone)
+  const part = minute < NOON ? 'morning' : minute < EVENING ? 'afternoon' : 'evening'
+  const cutDay = toLocalDay(cutAt, zone)
+  const ahead = cutDay - toLocalDay(now, zone)
+  if (ahead === 0) return t('ship.cutTime.today', { part })
+  const day = formatNearDay(t, cutDay, zone, now)
+  return ahead < 7 ? t('ship.cutTime.near', { day, part }) : t('ship.cutTime.far', { day, part })
 }
 
-/** "16:30": where the place stands beside it. */
-export const formatClockTime = (at: number, zone: string) => formatInZone(at, zone, 'HH:mm')
+/** "16:30", for where the place stands beside it. */
+export const formatClockTime = (t: Translate, at: number, zone: string) => t.date(at, zone, 'time')
 
-/** A chance as one of a hundred: "97", "over 99", "under 1". */
-export function formatPerHundred(t: Translate, chance: number): string {
-  return formatPercent(t, chance).replace(' %', '')
-}
-
-/** The one sentence: when to cut and hand over. */
-export function formatShipAdvice(t: Translate, subject: ShipTextContext): string {
-  const { advice, isCut } = subject
-  const { best, isBestSafe, next } = advice
-  if (!next) return 'No pickup is known in the next two weeks.'
+/** When to cut and hand over, in one or two sentences. */
+export function formatShipAdvice(t: Translate, context: ShipTextContext): string {
+  const { advice, zone, now, isCut } = context
+  const { best, next } = advice
+  if (!next) return t('ship.advice.noPickup')
   if (!best)
-    return `Nothing tells the chance yet: there is no record. The next pickup is at ${formatClockTime(next.handOverAt, subject.zone)} ${formatNearDay(t, next.day, subject.zone, subject.now)}.`
-  if (isCut) return formatHandOver(t, best, subject)
-  const what = `${isBestSafe ? 'Cut' : 'No day is safe. The best: cut'} ${formatCutTime(t, best.cutAt, subject.zone, subject.now)}`
-  return `${what}${formatAvoidedDay(t, subject)}. Hand it over ${formatPickup(t, best, subject)}${formatAvoidedService(t, subject)}.`
+    return t('ship.advice.noData', {
+      time: formatClockTime(t, next.handOverAt, zone),
+      day: formatNearDay(t, next.day, zone, now),
+    })
+  if (isCut) return formatHandOver(t, best, context)
+  return `${formatCut(t, best, context)} ${formatHandItOver(t, best, context)}`
 }
 
-function formatHandOver(t: Translate, best: Window, subject: ShipTextContext): string {
-  const { lastSafe, isSafeThroughout, isBestSafe } = subject.advice
-  if (isSafeThroughout)
-    return `Hand over ${formatPickup(t, best, subject)}; any later pickup of the next two weeks is safe too.`
-  if (!isBestSafe || !lastSafe)
-    return `No pickup is safe any more. The best left: hand over ${formatPickup(t, best, subject)}.`
-  return `Hand over ${formatPickup(t, lastSafe, subject)}.`
+function formatCut(t: Translate, best: Window, { advice, zone, now }: ShipTextContext): string {
+  const when = formatCutTime(t, best.cutAt, zone, now)
+  if (!advice.isBestSafe) return t('ship.advice.cutUnsafe', { when })
+  const avoided = findAvoidedDay(t, { advice, zone, now })
+  return avoided === null ? t('ship.advice.cut', { when }) : t('ship.advice.cutNotDay', { when, avoided })
 }
 
-/** "by 16:30 today, by road": until when something is to be handed over, and to whom. */
-function formatPickup(
-  t: Translate,
-  window: Window,
-  { zone, now, serviceName, isCut }: ShipTextContext,
-): string {
+function formatHandItOver(t: Translate, best: Window, context: ShipTextContext): string {
+  const pickup = describePickup(t, best, context)
+  const avoided = findAvoidedService(context)
+  return avoided === null
+    ? t('ship.advice.handItOver', pickup)
+    : t('ship.advice.handItOverNotWith', { ...pickup, avoided })
+}
+
+/** For a sample that is cut already: by when to hand it over. */
+function formatHandOver(t: Translate, best: Window, context: ShipTextContext): string {
+  const { lastSafe, isSafeThroughout, isBestSafe } = context.advice
+  if (isSafeThroughout) return t('ship.advice.handOverAnyLater', describePickup(t, best, context))
+  if (!isBestSafe || !lastSafe) return t('ship.advice.handOverUnsafe', describePickup(t, best, context))
+  return t('ship.advice.handOver', describePickup(t, lastSafe, context))
+}
+
+/** The values of a message that names a pickup; `carrier` says whether its service has a name. */
+function describePickup(t: Translate, window: Window, context: ShipTextContext) {
+  const { zone, now, isCut } = context
   const day = toLocalDay(window.handOverAt, zone)
-  const near = formatNearDay(t, day, zone, now)
-  // The day was just named as that of the cut.
+  // The sentence before has just named this day as the day of the cut.
   const isNamed = !isCut && day === toLocalDay(window.cutAt, zone) && day > toLocalDay(now, zone) + 1
-  const name = serviceName(window.service)
-  return `by ${formatClockTime(window.handOverAt, zone)} ${isNamed ? 'that day' : near}${name === null ? '' : `, by ${lowercaseServiceName(name)}`}`
+  return {
+    time: formatClockTime(t, window.handOverAt, zone),
+    day: isNamed ? t('ship.day.same') : formatNearDay(t, day, zone, now),
+    ...describeCarrier(window.service, context),
+  }
 }
 
-/** A service's name inside a sentence: "Road" is "road", "DX" stays. */
-function lowercaseServiceName(name: string): string {
-  return /^[A-Z][a-z]/.test(name) ? name.charAt(0).toLowerCase() + name.slice(1) : name
+function describeCarrier(service: string | null, { serviceName }: Pick<ShipTextContext, 'serviceName'>) {
+  const name = serviceName(service)
+  return name === null
+    ? { carrier: 'unnamed' as const, service: '' }
+    : { carrier: 'named' as const, service: name }
 }
 
-function formatAvoidedDay(t: Translate, { advice: { avoid }, zone, now }: ShipTextContext): string {
-  return avoid?.what === 'day' ? `, not ${formatNearDay(t, avoid.window.day, zone, now)}` : ''
+function findAvoidedDay(
+  t: Translate,
+  { advice: { avoid }, zone, now }: Pick<ShipTextContext, 'advice' | 'zone' | 'now'>,
+): string | null {
+  return avoid?.what === 'day' ? formatNearDay(t, avoid.window.day, zone, now) : null
 }
 
-function formatAvoidedService(t: Translate, { advice: { avoid }, serviceName }: ShipTextContext): string {
-  const name = avoid?.what === 'service' ? serviceName(avoid.window.service) : null
-  return name === null ? '' : `, not by ${lowercaseServiceName(name)}`
+function findAvoidedService({ advice: { avoid }, serviceName }: ShipTextContext): string | null {
+  return avoid?.what === 'service' ? serviceName(avoid.window.service) : null
 }
 
-/** What stands behind the sentence, in numbers, with dates; each its own sentence. */
-export function formatShipReasons(t: Translate, subject: ShipTextContext): string[] {
-  const { advice, zone, now, isCut, serviceName } = subject
+/** The numbers behind the advice, a sentence each. */
+export function formatShipReasons(t: Translate, context: ShipTextContext): string[] {
+  const { advice, zone, now, isCut } = context
   const { best, avoid, sooner, lastSafe, isSafeThroughout } = advice
   if (!best || best.chance === null) return []
-  const on = (window: Window) => `${formatDateTime(t, window.handOverAt, zone, now)}`
-  const by = (window: Window) => {
-    const name = serviceName(window.service)
-    return name === null ? '' : ` by ${lowercaseServiceName(name)}`
-  }
-  const all = [
-    `Handed over ${on(best)}${by(best)}, ${formatPerHundred(t, best.chance)} of 100 are in time${formatChanceRange(t, best)}.`,
+  const describe = (window: Window) => ({
+    when: formatDateTime(t, window.handOverAt, zone, now),
+    chance: formatPerHundred(t, window.chance ?? 0),
+    ...describeCarrier(window.service, context),
+  })
+  const interval = getInterval(best)
+  const reasons = [
+    interval
+      ? t('ship.reason.bestInterval', { ...describe(best), ...interval })
+      : t('ship.reason.best', describe(best)),
   ]
-  if (avoid?.window.chance !== null && avoid)
-    all.push(
-      `Handed over ${on(avoid.window)}${by(avoid.window)}: ${formatPerHundred(t, avoid.window.chance ?? 0)} of 100.`,
-    )
-  if (sooner && !isCut)
-    all.push(
-      `Sooner is safe as well: ${on(sooner)}${by(sooner)}, ${formatPerHundred(t, sooner.chance ?? 0)} of 100.`,
-    )
-  if (isSafeThroughout) all.push('Every day with a pickup in the next two weeks has a safe one.')
-  else if (lastSafe) all.push(`The last safe moment is ${on(lastSafe)}${by(lastSafe)}.`)
-  return all
+  if (avoid && avoid.window.chance !== null) reasons.push(t('ship.reason.avoid', describe(avoid.window)))
+  if (sooner && !isCut) reasons.push(t('ship.reason.sooner', describe(sooner)))
+  if (isSafeThroughout) reasons.push(t('ship.reason.safeThroughout'))
+  else if (lastSafe) {
+    const { chance: _, ...pickup } = describe(lastSafe)
+    reasons.push(t('ship.reason.lastSafe', pickup))
+  }
+  return reasons
 }
 
-function formatChanceRange(t: Translate, { binding }: Window): string {
-  if (!binding || binding.low === null || binding.high === null) return ''
+/** The 90 % interval in whole hundredths, outwards; null where it is narrower than two. */
+function getInterval({ binding }: Window): { low: number; high: number } | null {
+  if (!binding || binding.low === null || binding.high === null) return null
   const [low, high] = [Math.floor(binding.low * 100), Math.ceil(binding.high * 100)]
-  return high - low < 2 ? '' : ` (${low} to ${high}, as far as the record tells)`
+  return high - low < 2 ? null : { low, high }
 }
 
-/** What happens to what is cut for `window` but goes with the pickup after it. */
+/** What happens to a sample cut for `window` that goes with the pickup after it. */
 export function formatMissedPickup(
   t: Translate,
   window: Window,
-  subject: Pick<ShipTextContext, 'zone' | 'now' | 'serviceName'>,
+  context: Pick<ShipTextContext, 'zone' | 'now' | 'serviceName'>,
 ): string {
-  const { zone, now, serviceName } = subject
+  const { zone, now } = context
   const { missed } = window
-  const name = serviceName(window.service)
-  const [cut, picked] = [toLocalDay(missed.cutAt, zone), toLocalDay(missed.handOverAt, zone)]
-  const what = `Cut ${formatNearDay(t, cut, zone, now)} but picked up only ${formatNearDay(t, picked, zone, now)}${name === null ? '' : ` by ${lowercaseServiceName(name)}`}`
-  if (missed.chance === null || !missed.binding) return `${what}: no record yet.`
+  const subject = {
+    cut: formatNearDay(t, toLocalDay(missed.cutAt, zone), zone, now),
+    picked: formatNearDay(t, toLocalDay(missed.handOverAt, zone), zone, now),
+    ...describeCarrier(window.service, context),
+  }
+  if (missed.chance === null || !missed.binding) return t('ship.missed.noData', subject)
   const { limit, dueAt } = missed.binding
   if (dueAt < missed.handOverAt)
-    return `${what}: too late, the limit “${limit}” ends ${formatEnd(t, dueAt, zone, now)}, before the carrier comes.`
-  const [left, before] = [
-    formatPerHundred(t, missed.chance),
-    window.chance === null ? null : formatPerHundred(t, window.chance),
-  ]
-  if (left === before) return `${what}: no difference, ${left} of 100.`
-  return `${what}: ${left} of 100${before === null ? '' : ` instead of ${before}`}.`
+    return t('ship.missed.tooLate', { ...subject, limit, end: formatEnd(t, dueAt, zone, now) })
+  const chance = formatPerHundred(t, missed.chance)
+  if (window.chance === null) return t('ship.missed.chance', { ...subject, chance })
+  const before = formatPerHundred(t, window.chance)
+  return chance === before
+    ? t('ship.missed.same', { ...subject, chance })
+    : t('ship.missed.change', { ...subject, chance, before })
 }
 
-/** The windows of which to say what a missed pickup does: those of the first day that has any, and the best's. */
+/** The windows whose missed pickup is worth a line: those of the first day that has any, and the best. */
 export function findMissedWindows({
   days,
   advice,
@@ -164,31 +183,37 @@ export function findMissedWindows({
   return best && !first.includes(best) ? [...first, best] : first
 }
 
-/** What the chances rest on, in a sentence or two. */
+/** What the chances rest on, in one or two sentences. */
 export function formatChanceBasis(
   t: Translate,
   { basis }: Pick<ShipPage, 'basis'>,
   serviceName: ShipTextContext['serviceName'],
 ): string {
-  const by = (service: string | null) => {
-    const name = serviceName(service)
-    return name === null ? '' : ` by ${lowercaseServiceName(name)}`
-  }
   const own = basis.filter(({ arrived }) => arrived > 0)
   const none = basis.filter(({ arrived }) => arrived === 0)
-  const rests = own.map(({ service, arrived }) => `${spellCount(t, arrived, 'shipment')}${by(service)}`)
-  const told = own.length > 0 ? `The chances rest on ${formatList(t, rests)} from this plant. ` : ''
-  const missing = formatList(
-    t,
-    none.map(({ service }) => by(service)),
-  ).trim()
-  if (none.length === 0) return told.trim()
-  return `${told}No shipment from this plant${missing && ` ${missing}`} has arrived yet: the chance is then that of others, where they have a record.`
+  const shipments = own.map(({ service, arrived }) =>
+    t('ship.basis.shipments', { count: arrived, ...describeCarrier(service, { serviceName }) }),
+  )
+  const services = none.flatMap(({ service }) => serviceName(service) ?? [])
+  return [
+    ...(own.length > 0 ? [t('ship.basis.own', { shipments: t.list(shipments) })] : []),
+    ...(none.length === 0
+      ? []
+      : services.length > 0
+        ? [t('ship.basis.noneWith', { services: t.choice(services) })]
+        : [t('ship.basis.none')]),
+  ].join(' ')
 }
 
-/** One line on a board: "cut Monday morning, not Friday"; empty where nothing can be advised. */
-export function formatShipLine(t: Translate, subject: ShipTextContext): string {
-  const { best, isBestSafe } = subject.advice
+/** The advice as one line of the board, "cut Monday morning, not Friday"; empty where there is none. */
+export function formatShipLine(t: Translate, context: ShipTextContext): string {
+  const { best, isBestSafe } = context.advice
   if (!best || !isBestSafe) return ''
-  return `cut ${formatCutTime(t, best.cutAt, subject.zone, subject.now)}${formatAvoidedDay(t, subject)}${formatAvoidedService(t, subject)}`
+  const when = formatCutTime(t, best.cutAt, context.zone, context.now)
+  const day = findAvoidedDay(t, context)
+  if (day !== null) return t('ship.line.cutNotDay', { when, avoided: day })
+  const service = findAvoidedService(context)
+  return service === null
+    ? t('ship.line.cut', { when })
+    : t('ship.line.cutNotWith', { when, avoided: service })
 }

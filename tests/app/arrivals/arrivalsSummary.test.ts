@@ -56,12 +56,12 @@ describe('the heading of arrivals', () => {
     expect(formatSampleRange(english, { low: 2, high: 6 })).toBe('2 to 6 samples')
   })
 
-  test('tells what comes likely, but perhaps never, from what may not come', () => {
+  test('tells what comes likely, but perhaps never, from what may not arrive', () => {
     const days = (p10: number | null, p50: number | null, p90: number | null) =>
       formatArrivalDays(english, { p10, p50, p90 }, 'UTC', NOW)
     expect(days(TODAY, TODAY + 1, null)).toBe('from Wed 25 Nov, if at all')
-    expect(days(TODAY, null, null)).toBe('may not come')
-    expect(days(null, null, null)).toBe('may not come')
+    expect(days(TODAY, null, null)).toBe('may not arrive')
+    expect(days(null, null, null)).toBe('may not arrive')
     expect(days(TODAY, TODAY, TODAY + 1)).toBe('Wed 25 to Thu 26 Nov')
   })
 })

@@ -20,31 +20,33 @@ function threeYears(at: (day: number) => readonly number[], seed: number): Obser
   })
 }
 
-const fit = (observations: Observation[]) => fitHalfLife(observations, 30, fitWeights)
+const chooseHalfLife = (observations: Observation[]) => fitHalfLife(observations, 30, fitWeights)
 
 describe('the past fades', () => {
   test('where the pace turns every year, and by a gain well beyond its error', () => {
     const turning = threeYears((day) => (Math.floor(day / 365) % 2 === 0 ? QUICK : SLOW), 1)
-    const { days, gain, stdErr } = fit(turning)
+    const { days, gain, stdErr } = chooseHalfLife(turning)
     expect(days).toBe(HALF_LIVES[0])
     expect(gain).toBeGreaterThan(5 * stdErr)
     expect(fitHazards(turning, { referenceAt: BEGIN + 1095 * DAY }).halfLifeDays).toBe(days)
   })
 
   test('not where nothing ever changes: of 20 such pasts at most 2 are taken to fade', () => {
-    const choices = Array.from({ length: 20 }, (_, seed) => fit(threeYears(() => QUICK, 100 + seed)))
+    const choices = Array.from({ length: 20 }, (_, seed) =>
+      chooseHalfLife(threeYears(() => QUICK, 100 + seed)),
+    )
     expect(choices.filter(({ days }) => days !== null).length).toBeLessThanOrEqual(2)
   })
 
   test('not where there is too little to tell', () => {
     const few = threeYears((day) => (day < 40 ? QUICK : SLOW), 2).slice(0, 70)
-    expect(fit(few)).toEqual({ days: null, gain: 0, stdErr: 0 })
-    expect(fit([])).toEqual({ days: null, gain: 0, stdErr: 0 })
+    expect(chooseHalfLife(few)).toEqual({ days: null, gain: 0, stdErr: 0 })
+    expect(chooseHalfLife([])).toEqual({ days: null, gain: 0, stdErr: 0 })
   })
 
   test('not where all began at one time', () => {
     const together = threeYears(() => QUICK, 3).map((observation) => ({ ...observation, startedAt: BEGIN }))
-    expect(fit(together).days).toBeNull()
+    expect(chooseHalfLife(together).days).toBeNull()
   })
 
   test('as set, where it is set', () => {
@@ -56,7 +58,7 @@ describe('the past fades', () => {
 
 test('what is foretold better by it: the score of the second half, fitted to the first', () => {
   const turning = threeYears((day) => (day < 700 ? QUICK : SLOW), 4)
-  const { days, gain } = fit(turning)
+  const { days, gain } = chooseHalfLife(turning)
   expect(days).not.toBeNull()
   // The score worked out apart: the last 100, each foretold from all before by the hazards of a fit.
   const score = (halfLifeDays: number | null) =>

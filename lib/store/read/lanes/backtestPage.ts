@@ -3,6 +3,7 @@ import { getMaker, MIN_MAKERS } from '@/lib/custody/pooling'
 import { DAY, HOUR } from '@/lib/hold/zone'
 import type { TriedForecast } from '@/lib/lane/backtest/backtest'
 import type { Score, Scoreboard } from '@/lib/lane/backtest/scoreboard'
+import type { Untried } from '@/lib/lane/backtest/trial'
 import type { LaneId } from '@/lib/lane/model/stage'
 import { withReadTransaction } from '../../projection/readTransaction'
 import { type BacktestRun, readLedgerPosition, runBacktest, SCORED_DAYS } from './backtestRun'
@@ -30,7 +31,7 @@ export interface BacktestScores {
   /** There are scores, but fewer than three makers stand behind them. */
   isWithheld: boolean
   /** Limits on samples with no outcome to score by, and forecasts for which there was no record yet. */
-  untried: { why: string; count: number }[]
+  untried: { why: Untried; count: number }[]
   withoutHistory: number
 }
 

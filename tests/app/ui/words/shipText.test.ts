@@ -1,10 +1,10 @@
 import { describe, expect, test } from 'vitest'
+import { formatPerHundred } from '@/app/ui/words/chanceText'
 import {
   formatChanceBasis,
   formatCutTime,
   formatMissedPickup,
   formatNearDay,
-  formatPerHundred,
   formatShipAdvice,
   formatShipLine,
   formatShipReasons,
@@ -57,26 +57,26 @@ describe('the words of a ship window', () => {
   test('say the day to cut and the one not to', () => {
     const windows = [window('2026-10-30', 0.7), window('2026-11-02', 0.97), window('2026-11-05', 0.62)]
     expect(formatShipAdvice(english, subject(windows))).toBe(
-      'Cut Monday morning, not Thursday. Hand it over by 16:30 that day, by road freight.',
+      'Cut Monday morning, not Thursday. Hand it over by 16:30 that day, with Road freight.',
     )
     expect(formatShipLine(english, subject(windows))).toBe('cut Monday morning, not Thursday')
     expect(formatShipReasons(english, subject(windows)).slice(0, 2)).toEqual([
-      'Handed over Mon 2 Nov 16:30 by road freight, 97 of 100 are in time (93 to 99, as far as the record tells).',
-      'Handed over Thu 5 Nov 16:30 by road freight: 62 of 100.',
+      'Of 100 samples handed over Mon 2 Nov 16:30 with Road freight, 97 arrive in time (90 % interval: 93 to 99).',
+      'Handed over Thu 5 Nov 16:30 with Road freight, only 62 do.',
     ])
   })
 
   test('say the service to leave where only that is not safe', () => {
     const windows = [window('2026-10-30', 0.97), window('2026-10-30', 0.4, { service: 'air' })]
     expect(formatShipAdvice(english, subject(windows))).toBe(
-      'Cut now. Hand it over by 16:30 today, by road freight, not by air express.',
+      'Cut now. Hand it over by 16:30 today, with Road freight, not with Air express.',
     )
   })
 
   test('say nothing to leave where every day is safe', () => {
     const found = subject([window('2026-10-31', 0.98), window('2026-11-02', 0.97)])
     expect(formatShipAdvice(english, found)).toBe(
-      'Cut tomorrow morning. Hand it over by 16:30 tomorrow, by road freight.',
+      'Cut tomorrow morning. Hand it over by 16:30 tomorrow, with Road freight.',
     )
     expect(formatShipReasons(english, found).at(-1)).toBe(
       'Every day with a pickup in the next two weeks has a safe one.',
@@ -86,7 +86,7 @@ describe('the words of a ship window', () => {
   test('say that no day is safe, and give the best', () => {
     const windows = [window('2026-10-31', 0.8), window('2026-11-09', 0.9)]
     expect(formatShipAdvice(english, subject(windows))).toBe(
-      'No day is safe. The best: cut Monday 9 November morning. Hand it over by 16:30 that day, by road freight.',
+      'No day is safe. The best is to cut on the morning of Monday 9 November. Hand it over by 16:30 that day, with Road freight.',
     )
     expect(formatShipLine(english, subject(windows))).toBe('')
   })
@@ -100,19 +100,19 @@ describe('the words of a ship window', () => {
         english,
         subject([...windows, later], { isCut: true, lastSafe: windows[1] as ShipWindow }),
       ),
-    ).toBe('Hand over by 16:30 Monday, by road freight.')
+    ).toBe('Hand over by 16:30 Monday, with Road freight.')
     expect(formatShipAdvice(english, subject([later], { isCut: true }))).toBe(
-      'No pickup is safe any more. The best left: hand over by 16:30 Tuesday, by road freight.',
+      'No pickup is safe any more. The best left is by 16:30 Tuesday, with Road freight.',
     )
     expect(formatShipAdvice(english, subject(windows, { isCut: true }))).toBe(
-      'Hand over by 16:30 today, by road freight; any later pickup of the next two weeks is safe too.',
+      'Hand over by 16:30 today, with Road freight. Any later pickup in the next two weeks is safe, too.',
     )
   })
 
   test('give no number where there is no record, and no advice where there is no pickup', () => {
     const found = subject([window('2026-10-31', null)])
     expect(formatShipAdvice(english, found)).toBe(
-      'Nothing tells the chance yet: there is no record. The next pickup is at 16:30 tomorrow.',
+      'There is no data yet to estimate a chance from. The next pickup is at 16:30 tomorrow.',
     )
     expect(formatShipReasons(english, found)).toEqual([])
     expect(formatShipAdvice(english, subject([]))).toBe('No pickup is known in the next two weeks.')
@@ -129,10 +129,10 @@ describe('the words of a ship window', () => {
         subject([monday]),
       )
     expect(told(at('2026-11-12T16:30:00Z'))).toBe(
-      'Cut Monday but picked up only Tuesday by road freight: 81 of 100 instead of 97.',
+      'Cut Monday but picked up only Tuesday by Road freight: 81 of 100 instead of 97.',
     )
     expect(told(at('2026-11-03T15:00:00Z'))).toBe(
-      'Cut Monday but picked up only Tuesday by road freight: too late, the limit “cut to chamber” ends Tue 3 Nov 15:00, before the carrier comes.',
+      'Cut Monday but picked up only Tuesday by Road freight: too late. The limit “cut to chamber” ends Tue 3 Nov 15:00, before the carrier comes.',
     )
   })
 
@@ -166,7 +166,7 @@ describe('the words of a ship window', () => {
       { service: 'air', arrived: 0 },
     ]
     expect(formatChanceBasis(english, { basis }, serviceName)).toBe(
-      'The chances rest on 41 shipments by road freight from this plant. No shipment from this plant by air express has arrived yet: the chance is then that of others, where they have a record.',
+      'The chances rest on 41 shipments with Road freight from this plant. No shipment from this plant with Air express has arrived yet, so its chance is that of other plants, where they have shipped.',
     )
   })
 })

@@ -1,25 +1,20 @@
 import { useTranslate } from '#translate'
 import { Instant } from '@/app/ui/Instant'
 import { Link } from '@/app/ui/Link'
+import { rich } from '@/app/ui/language/rich'
 import { SampleLink } from '@/app/ui/SampleLink'
 import table from '@/app/ui/Table.module.css'
+import { formatPercent } from '@/app/ui/words/chanceText'
 import { formatLongInstant } from '@/app/ui/words/instant'
-import {
-  formatPercent,
-  formatShipmentCount,
-  formatSteps,
-  formatTransitSummary,
-} from '@/app/ui/words/laneText'
-import { spellNumber } from '@/app/ui/words/number'
+import { formatSteps, formatTransitSummary } from '@/app/ui/words/laneText'
 import type { Translate } from '@/lib/messages/translate'
-import { capitalised } from '@/lib/schedule/firstLetter'
 import type { LanePage } from '@/lib/store/read/lanes/lanePage'
 import styles from '../../../Lanes.module.css'
 import { PaceStatus } from '../../../PaceStatus'
 import { TransitFigure, TransitTable } from '../../../TransitFigure'
 import { PaceSection } from './PaceSection'
 
-/** One lane: how long it takes, whether it keeps its pace, and what was sent by it last. */
+/** One lane: how long it takes, whether it keeps its pace, and its latest shipments. */
 export function LaneReport({ page }: { page: LanePage }) {
   const t = useTranslate()
   const { asOf, plant, laboratory, service, figures, shipments, presumedLost, presumedLostSteps } = page
@@ -27,36 +22,32 @@ export function LaneReport({ page }: { page: LanePage }) {
   return (
     <>
       <p className={styles.when}>
-        <Link href="/lanes">Lanes</Link>, as of {formatLongInstant(t, asOf, plant.zone, asOf)}
+        {rich(t, 'lanes.one.asOf', {
+          link: (text) => <Link href="/lanes">{text}</Link>,
+          time: formatLongInstant(t, asOf, plant.zone, asOf),
+        })}
       </p>
       <h1 className={styles.heading}>
-        {plant.name} to {laboratory.name}
+        {t('lanes.name', { plant: plant.name, laboratory: laboratory.name })}
         <span className={styles.by}>
-          {service ? `by ${service.name}` : 'by a service that nothing names'}
+          {service ? t('lanes.one.by', { service: service.name }) : t('lanes.one.byUnnamed')}
         </span>
       </h1>
       <p className={styles.lead}>
-        {curve ? formatTransitSummary(t, curve) : 'Nothing has arrived on this lane yet.'}{' '}
-        {pace.change && (
-          <>
-            <PaceStatus figures={figures} zone={plant.zone} now={asOf} />.
-          </>
-        )}
+        {curve ? formatTransitSummary(t, curve) : t('lanes.summary.none')}{' '}
+        {pace.change && <PaceStatus figures={figures} zone={plant.zone} now={asOf} />}
       </p>
-      <h2>How long it takes</h2>
+      <h2>{t('lanes.time.heading')}</h2>
       {curve && (
         <>
           <TransitFigure curve={curve} />
-          <p className={styles.axis}>
-            Open days of {laboratory.name} after the day of hand-over; 0 is that day. The line is the
-            estimated share that has arrived when the day is over, the band holds it with a chance of 90 %.
-          </p>
+          <p className={styles.axis}>{t('lanes.time.axis', { laboratory: laboratory.name })}</p>
         </>
       )}
       <p className="prose">{formatEvidence(t, page)}</p>
       {curve && (
         <details>
-          <summary>The same as a table</summary>
+          <summary>{t('lanes.time.table')}</summary>
           <div className={table.scroll}>
             <TransitTable curve={curve} className={`${table.table} ${table.narrow}`} />
           </div>
@@ -65,40 +56,44 @@ export function LaneReport({ page }: { page: LanePage }) {
       <PaceSection page={page} />
       {presumedLost.length > 0 && (
         <>
-          <h2>Presumed lost</h2>
-          <p className="prose">
-            Under way for more than {presumedLostSteps} open days, with nothing later. They count as never
-            arriving until someone rules on them: record each as lost, or report what came of it.
-          </p>
-          <ShipmentTable shipments={presumedLost} page={page} caption="Presumed lost" />
+          <h2>{t('lanes.lost.heading')}</h2>
+          <p className="prose">{t('lanes.lost.about', { days: presumedLostSteps })}</p>
+          <ShipmentTable shipments={presumedLost} page={page} caption={t('lanes.lost.heading')} />
         </>
       )}
-      <h2>What was sent last</h2>
-      <ShipmentTable shipments={shipments} page={page} caption="The last shipments, newest first" />
+      <h2>{t('lanes.shipments.heading')}</h2>
+      <ShipmentTable shipments={shipments} page={page} caption={t('lanes.shipments.caption')} />
     </>
   )
 }
 
-/** What the estimate rests on; of others only how much is borrowed. */
+/** What the estimate rests on: own shipments, how much comes from other lanes, and how the past fades. */
 function formatEvidence(t: Translate, { figures }: LanePage): string {
   const { counts, borrowedShare, halfLifeDays } = figures
-  const [all, underWay, never] = [counts.all, counts.underWay, counts.never].map(Math.round)
-  const lost =
+  const [all, underWay, never] = [counts.all, counts.underWay, counts.never].map(Math.round) as [
+    number,
+    number,
+    number,
+  ]
+  const sentences = [
     never === 0
-      ? 'none'
-      : `${spellNumber(t, never as number)} (${formatPercent(t, counts.never / counts.all)})`
-  const rests = `It rests on ${formatShipmentCount(t, all as number)} ${all === 1 ? 'shipment' : 'shipments'}: under way now ${underWay === 0 ? 'none' : spellNumber(t, underWay as number)}, never arrived ${lost}.`
-  const borrowed =
-    borrowedShare === null
-      ? 'Nothing is borrowed from other lanes: fewer than three other makers send by this service.'
-      : borrowedShare > 0.995
-        ? 'Nearly all of the estimate is borrowed from other lanes, since this one has hardly a record.'
-        : `${capitalised(formatPercent(t, borrowedShare))} of the estimate is borrowed from the other lanes of the service and of the programme, taken together.`
-  const fading =
-    halfLifeDays === null
-      ? ''
-      : ` What was sent ${Math.round(halfLifeDays)} days ago counts half in the line, and in full in the counts under it.`
-  return `${rests} ${borrowed}${fading}`
+      ? t('lanes.time.countsNoneLost', { all, underWay })
+      : t('lanes.time.counts', {
+          all,
+          underWay,
+          never,
+          share: formatPercent(t, counts.never / counts.all),
+        }),
+    formatBorrowing(t, borrowedShare),
+  ]
+  if (halfLifeDays !== null) sentences.push(t('lanes.time.fading', { days: Math.round(halfLifeDays) }))
+  return sentences.join(' ')
+}
+
+function formatBorrowing(t: Translate, share: number | null): string {
+  if (share === null) return t('lanes.time.ownOnly')
+  if (share > 0.995) return t('lanes.time.nearlyAllBorrowed')
+  return t('lanes.time.borrowed', { share: formatPercent(t, share) })
 }
 
 type Shipment = LanePage['shipments'][number]
@@ -119,10 +114,10 @@ function ShipmentTable({
       <caption>{caption}</caption>
       <thead>
         <tr>
-          <th scope="col">Handed over</th>
-          <th scope="col">Received</th>
-          <th scope="col">Took</th>
-          <th scope="col">Samples</th>
+          <th scope="col">{t('lanes.shipments.handedOver')}</th>
+          <th scope="col">{t('lanes.shipments.received')}</th>
+          <th scope="col">{t('lanes.shipments.took')}</th>
+          <th scope="col">{t('lanes.shipments.samples')}</th>
         </tr>
       </thead>
       <tbody>
@@ -131,9 +126,9 @@ function ShipmentTable({
             <th scope="row">
               <Instant at={shipment.dispatchedAt} zone={plant.zone} now={asOf} />
             </th>
-            <td data-head="received">
+            <td data-head={t('lanes.shipments.received')}>
               {shipment.receivedAt === null ? (
-                'not yet'
+                t('lanes.shipments.notYet')
               ) : (
                 <Instant at={shipment.receivedAt} zone={laboratory.zone} now={asOf} />
               )}
@@ -152,9 +147,18 @@ function ShipmentTable({
 }
 
 function formatFate(t: Translate, { fate, steps }: Shipment): string {
-  if (fate === 'arrived') return steps === null ? 'arrived' : formatSteps(t, steps)
-  if (fate === 'under way')
-    return steps === null || steps === 0 ? 'under way' : `under way, ${formatSteps(t, steps)} so far`
-  if (fate === 'out of order') return 'received before it was handed over: not counted'
-  return fate === 'not reported' ? 'receipt not reported: not counted' : fate
+  switch (fate) {
+    case 'arrived':
+      return steps === null ? t('lanes.fate.arrived') : formatSteps(t, steps)
+    case 'under way':
+      return t('lanes.fate.underWay', { steps: steps ?? 0 })
+    case 'never arrived':
+      return t('lanes.fate.neverArrived')
+    case 'presumed lost':
+      return t('lanes.fate.presumedLost')
+    case 'out of order':
+      return t('lanes.fate.outOfOrder')
+    case 'not reported':
+      return t('lanes.fate.notReported')
+  }
 }

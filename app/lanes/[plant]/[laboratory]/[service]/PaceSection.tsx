@@ -10,23 +10,22 @@ import {
   formatStepCell,
 } from '@/app/ui/words/laneText'
 import type { Translate } from '@/lib/messages/translate'
-import { capitalised } from '@/lib/schedule/firstLetter'
 import type { LanePage } from '@/lib/store/read/lanes/lanePage'
 import styles from '../../../Lanes.module.css'
 import own from './PaceSection.module.css'
 
-/** Whether a lane keeps its pace: changes that lasted, and the weeks one by one against its limits. */
+/** Lasting changes of a lane's pace, and its weeks against their control limits. */
 export function PaceSection({ page }: { page: LanePage }) {
   const t = useTranslate()
   const { figures, plant, asOf } = page
   const { pace, chart } = figures
   return (
     <section>
-      <h2>Whether it keeps its pace</h2>
+      <h2>{t('laneChart.heading')}</h2>
       <PaceChanges page={page} />
       {pace.hasTooFewArrivals && <p className="prose">{formatArrivalsNeeded(t, pace)}</p>}
       {chart === null ? (
-        <p className="prose">Too few have arrived to draw limits that weeks could be held against.</p>
+        <p className="prose">{t('laneChart.tooFew')}</p>
       ) : (
         <WeeklyChart chart={chart} zone={plant.zone} now={asOf} />
       )}
@@ -37,37 +36,42 @@ export function PaceSection({ page }: { page: LanePage }) {
 function PaceChanges({ page: { figures, plant, asOf } }: { page: LanePage }) {
   const t = useTranslate()
   const { changes, falseAlarmInterval } = figures.pace
-  const caution = `On a lane whose pace never changes, one change in ${falseAlarmInterval.toLocaleString('en-GB')} shipments is called by chance.`
-  if (changes.length === 0) return <p className="prose">No lasting change of its pace has shown. {caution}</p>
+  const caution = t('laneChart.falseAlarms', { shipments: falseAlarmInterval })
+  if (changes.length === 0)
+    return (
+      <p className="prose">
+        {t('laneChart.noChanges')} {caution}
+      </p>
+    )
   return (
     <>
       <ul className={styles.breaks}>
         {[...changes].reverse().map((change) => (
           <li key={change.sinceAt}>
-            {capitalised(formatPaceChange(t, change, plant.zone, asOf))}: {formatShipmentsSince(t, change)}.
+            {formatPaceChange(t, change, plant.zone, asOf)} {formatShipmentsSince(t, change)}
           </li>
         ))}
       </ul>
-      <p className="prose">Days are those of the plant. {caution}</p>
+      <p className="prose">
+        {t('laneChart.days')} {caution}
+      </p>
     </>
   )
 }
 
 type Pace = LanePage['figures']['pace']
 
-/** "9 shipments since, 5 of which have not arrived": those under way and those that never will. */
+/** Shipments since a change; those that have not arrived are under way or lost. */
 function formatShipmentsSince(t: Translate, { consignments, underWay }: Pace['changes'][number]): string {
-  const since = `${formatShipmentCount(t, consignments)} ${Math.round(consignments) === 1 ? 'shipment' : 'shipments'} since`
-  if (underWay <= 0.5) return since
-  const count = formatShipmentCount(t, underWay)
-  return `${since}, ${count} of which ${count === '1' ? 'has' : 'have'} not arrived`
+  const count = Math.round(consignments)
+  if (underWay <= 0.5) return t('laneChart.since', { count })
+  return t('laneChart.sinceUnderWay', { count, underWay: Math.round(underWay) })
 }
 
-/** How far a lane is from being told of. */
+/** How many arrivals are missing before a change can be detected. */
 function formatArrivalsNeeded(t: Translate, { changes, arrivals, minArrivals }: Pace): string {
-  const have = `${formatShipmentCount(t, arrivals)} of the ${minArrivals} arrivals`
-  if (changes.length === 0) return `So far there are ${have} that it takes to tell a change.`
-  return `Since that was noticed there have been ${have} that it takes to tell another change.`
+  const values = { arrivals: Math.round(arrivals), needed: minArrivals }
+  return changes.length === 0 ? t('laneChart.needed', values) : t('laneChart.neededAgain', values)
 }
 
 type Chart = NonNullable<LanePage['figures']['chart']>
@@ -81,38 +85,40 @@ function WeeklyChart({ chart, zone, now }: { chart: Chart; zone: string; now: nu
   if (!first || !last) return null
   return (
     <>
-      <h3 className={styles.sub}>Week by week</h3>
+      <h3 className={styles.sub}>{t('laneChart.weekly')}</h3>
       <p className="prose">
-        {broken.length === 0
-          ? 'No week lies beyond the limits, and no run of weeks breaks a rule.'
-          : `${capitalised(broken.length === 1 ? 'one stretch breaks' : `${broken.length} stretches break`)} a rule:`}
+        {broken.length === 0 ? t('laneChart.unbroken') : t('laneChart.broken', { count: broken.length })}
       </p>
       {broken.length > 0 && (
         <ul className={styles.breaks}>
           {broken.map(({ rule, from, to, side }) => (
             <li key={`${rule} ${from}`}>
-              {capitalised(formatRunRule(t, rule))}
-              {side && `, ${side}`}: handed over from {day(from)} to {day(to)}.
+              {t('laneChart.break', {
+                rule: formatRunRule(t, rule),
+                side: side ?? 'both',
+                from: day(from),
+                to: day(to),
+              })}
             </li>
           ))}
         </ul>
       )}
       <ChartFigure
         chart={chart}
-        from={`week of ${day(first.firstDay)}`}
-        to={`week of ${day(last.firstDay)}`}
+        from={t('laneChart.weekOf', { day: day(first.firstDay) })}
+        to={t('laneChart.weekOf', { day: day(last.firstDay) })}
       />
       <p className="prose">
-        Each point is a week of hand-overs, or several where a week has fewer than five shipments: above the
-        centre they were slower than usual, and beyond a limit lies one point in 370 by chance. What is usual
-        comes from the {formatShipmentCount(t, reference.consignments)} shipments from{' '}
-        {day(reference.firstDay)} to {day(reference.lastDay)}.{' '}
-        {isWidened &&
-          'Weeks differ here by more than chance makes single shipments differ, and the limits are wider for it. '}
-        It is a screen, not a verdict: it says where to ask, not what happened.
+        {t('laneChart.about', {
+          count: Math.round(reference.consignments),
+          from: day(reference.firstDay),
+          to: day(reference.lastDay),
+        })}{' '}
+        {isWidened && `${t('laneChart.widened')} `}
+        {t('laneChart.caution')}
       </p>
       <details>
-        <summary>The weeks as a table</summary>
+        <summary>{t('laneChart.table')}</summary>
         <ChartTable points={points} zone={zone} now={now} />
       </details>
     </>
@@ -123,14 +129,14 @@ function ChartTable({ points, zone, now }: { points: Chart['points']; zone: stri
   const t = useTranslate()
   return (
     <table className={`${table.table} ${table.stack} ${table.narrow}`}>
-      <caption>By days of hand-over, the newest first; above 0 slower than usual</caption>
+      <caption>{t('laneChart.caption')}</caption>
       <thead>
         <tr>
-          <th scope="col">Handed over</th>
-          <th scope="col">Shipments</th>
-          <th scope="col">Half within</th>
-          <th scope="col">Score</th>
-          <th scope="col">Rule broken</th>
+          <th scope="col">{t('laneChart.column.handedOver')}</th>
+          <th scope="col">{t('laneChart.column.shipments')}</th>
+          <th scope="col">{t('laneChart.column.median')}</th>
+          <th scope="col">{t('laneChart.column.score')}</th>
+          <th scope="col">{t('laneChart.column.rule')}</th>
         </tr>
       </thead>
       <tbody>
@@ -139,15 +145,28 @@ function ChartTable({ points, zone, now }: { points: Chart['points']; zone: stri
           .map(({ firstDay, lastDay, consignments, underWay, medianSteps, score, breaks }) => (
             <tr key={firstDay}>
               <th scope="row">
-                {formatDayNumber(t, firstDay, zone, now)} to {formatDayNumber(t, lastDay, zone, now)}
+                {t('laneChart.days.range', {
+                  first: formatDayNumber(t, firstDay, zone, now),
+                  last: formatDayNumber(t, lastDay, zone, now),
+                })}
               </th>
-              <td data-head="shipments">
-                {formatShipmentCount(t, consignments)}
-                {underWay > 0.5 && `, ${formatShipmentCount(t, underWay)} under way`}
+              <td data-head={t('laneChart.column.shipments')}>
+                {underWay > 0.5
+                  ? t('laneChart.shipmentsUnderWay', {
+                      count: Math.round(consignments),
+                      underWay: Math.round(underWay),
+                    })
+                  : formatShipmentCount(t, consignments)}
               </td>
-              <td data-head="half within">{formatStepCell(t, medianSteps)}</td>
-              <td data-head="score">{score.toFixed(1).replace('-', '−')}</td>
-              <td>{breaks.map((one) => formatRunRule(t, one)).join('; ')}</td>
+              <td data-head={t('laneChart.column.median')}>{formatStepCell(t, medianSteps)}</td>
+              <td data-head={t('laneChart.column.score')}>
+                {t.number(score, ONE_DECIMAL).replace('-', '−')}
+              </td>
+              <td>
+                {breaks.map((rule) => (
+                  <div key={rule}>{formatRunRule(t, rule)}</div>
+                ))}
+              </td>
             </tr>
           ))}
       </tbody>
@@ -155,9 +174,11 @@ function ChartTable({ points, zone, now }: { points: Chart['points']; zone: stri
   )
 }
 
+const ONE_DECIMAL = { minimumFractionDigits: 1, maximumFractionDigits: 1 }
+
 type Point = Chart['points'][number]
 
-/** A stretch of points that breaks a rule; days are local days of hand-over. */
+/** A run of points that breaks a rule; days are local days of hand-over. */
 interface BrokenRule {
   rule: Point['breaks'][number]
   from: number
@@ -166,21 +187,20 @@ interface BrokenRule {
   side: 'slower' | 'faster' | null
 }
 
-/** The stretches of a chart's points that break a rule, the newest first. */
+/** The runs of a chart's points that break a rule, newest first. */
 function findBrokenRules(points: readonly Point[]): BrokenRule[] {
-  const stretches = new Map<string, Point[]>()
+  const runs = new Map<string, Point[]>()
   const found: { rule: BrokenRule['rule']; members: Point[] }[] = []
   for (const point of points) {
-    for (const rule of stretches.keys())
-      if (!point.breaks.some((broken) => broken === rule)) stretches.delete(rule)
+    for (const rule of runs.keys()) if (!point.breaks.some((broken) => broken === rule)) runs.delete(rule)
     for (const rule of point.breaks) {
-      const going = stretches.get(rule)
+      const going = runs.get(rule)
       if (going) {
         going.push(point)
         continue
       }
       const members = [point]
-      stretches.set(rule, members)
+      runs.set(rule, members)
       found.push({ rule, members })
     }
   }
@@ -200,11 +220,12 @@ function findSide(members: readonly Point[]): BrokenRule['side'] {
 }
 
 const [TOP, FLOOR, HEIGHT] = [10, 190, 212]
-/** Scores further out than this lie on the edge. */
+/** Scores further out are drawn on the edge. */
 const MAX_SCORE = 4.5
 
-/** The control chart of a lane: a point for its weeks, centre and limits as lines, points that break a rule in brick. */
+/** The control chart of a lane: centre and limits as lines, points that break a rule in brick. */
 function ChartFigure({ chart, from, to }: { chart: Chart; from: string; to: string }) {
+  const t = useTranslate()
   const { points, centre, lower, upper } = chart
   const reach = Math.max(MAX_SCORE, upper + 0.5)
   const y = scaleLinear().domain([-reach, reach]).range([FLOOR, TOP]).clamp(true)
@@ -219,10 +240,10 @@ function ChartFigure({ chart, from, to }: { chart: Chart; from: string; to: stri
         <line key={limit} x1="0" x2="100%" y1={y(limit)} y2={y(limit)} className={own.limit} />
       ))}
       <text x="0" y={y(upper) - 4} className={own.name}>
-        upper limit, slower
+        {t('laneChart.upper')}
       </text>
       <text x="0" y={y(lower) + 13} className={own.name}>
-        lower limit, faster
+        {t('laneChart.lower')}
       </text>
       {points.slice(1).map(({ firstDay, score }, index) => (
         <line

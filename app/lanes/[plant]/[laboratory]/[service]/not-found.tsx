@@ -1,20 +1,24 @@
+import { rich } from '@/app/ui/language/rich'
+import { getTranslate } from '@/app/ui/language/serverTranslate'
 import { getUser } from '@/lib/access/session/currentUser'
 import { getScope } from '@/lib/policy/principal'
 import { mayAccess } from '@/lib/policy/routes'
 import NotFound from '../../../../not-found'
 import { Link } from '../../../../ui/Link'
 
-/** The same for a lane that is nowhere and for one that is not the reader's to see. */
+/** The same page for a lane that does not exist and for one that the reader may not see. */
 export default async function LaneNotFound() {
+  const t = await getTranslate()
   const person = await getUser().catch(() => null)
   if (person === null || !mayAccess('page /lanes/[plant]/[laboratory]/[service]', person)) return <NotFound />
-  const whose = getScope(person) === 'all' ? '' : ' of yours'
+  const seesAll = getScope(person) === 'all'
   return (
     <div className="prose">
-      <h1>Nothing{whose} was sent on this lane.</h1>
+      <h1>{t(seesAll ? 'lanes.one.nothingSent' : 'lanes.one.nothingOfYours')}</h1>
       <p>
-        <Link href="/lanes">The lanes</Link> are those by which samples{whose} were sent: a plant, a
-        laboratory and a carrier service.
+        {rich(t, seesAll ? 'lanes.one.see' : 'lanes.one.seeYours', {
+          link: (text) => <Link href="/lanes">{text}</Link>,
+        })}
       </p>
     </div>
   )
