@@ -7,7 +7,7 @@ import { withScope } from '../scope/scope'
 import { statement } from '../scope/statement'
 
 const storedEntry = z.object({
-  /** Lines are numbered in the order in which they were written. */
+  /** Numbers entries in the order in which they were written. */
   seq: z.string(),
   at: z.date(),
   who: z.string(),
@@ -18,25 +18,25 @@ const storedEntry = z.object({
   before: z.unknown(),
   after: z.unknown(),
   outcome: z.enum(OUTCOMES),
-  /** How many refused attempts the line sums. */
+  /** The number of refused attempts that the entry sums up. */
   count: z.number(),
 })
 
-/** One line of the record of who did what, as it is read; `at` in ms UTC. */
+/** One entry of the audit log; `at` in ms UTC. */
 export type AuditEntry = Omit<z.infer<typeof storedEntry>, 'at'> & { at: number }
 
-/** Which lines are wanted; what is absent does not limit. Words are looked for anywhere, in capitals or small letters. */
+/** An absent field does not filter. Texts match anywhere, whatever the case. */
 export interface AuditFilter {
   who?: string
   what?: string
   subject?: string
-  /** From this instant on, and before that one (ms UTC). */
+  /** From `fromAt` (inclusive) until `untilAt` (exclusive), ms UTC. */
   fromAt?: number
   untilAt?: number
   outcome?: AuditEntry['outcome']
 }
 
-/** What pages of the record are cut by: the number of a line. */
+/** The cursor of a page: the number of an entry. */
 export const AUDIT_CURSOR = z.string().regex(/^\d{1,18}$/)
 
 const NEWEST = statement(
@@ -54,15 +54,15 @@ const NEWEST = statement(
 )
 
 /**
- * The newest lines that a filter lets through, at most `most`, of those numbered below `olderThan` (an `AUDIT_CURSOR`) where it
- * is given. Only who sees everything is shown any.
+ * The newest entries that match a filter, at most `limit`, older than the cursor `olderThan` (`AUDIT_CURSOR`) if it is
+ * given. Empty for a scope that does not see everything.
  */
 export async function listAuditEntries(
   pool: pg.Pool,
   scope: Scope,
   filter: AuditFilter,
   olderThan: string | null,
-  most: number,
+  limit: number,
 ): Promise<Page<AuditEntry>> {
   const { who, what, subject, fromAt, untilAt, outcome } = filter
   const instant = (at: number | undefined) => (at === undefined ? null : new Date(at))
@@ -73,14 +73,14 @@ export async function listAuditEntries(
       instant(untilAt),
       outcome,
       olderThan,
-      Math.floor(most) + 1,
+      Math.floor(limit) + 1,
     ]),
   )
   const entries = rows.map((row) => ({ ...row, at: row.at.getTime() }))
-  return toPage(entries, most, ({ seq }) => seq)
+  return toPage(entries, limit, ({ seq }) => seq)
 }
 
-/** A pattern that finds the words as they stand, whatever signs are in them. */
-function toPattern(words: string | undefined): string | undefined {
-  return words === undefined ? undefined : `%${words.replace(/[\\%_]/g, '\\$&')}%`
+/** An `ilike` pattern that finds a text literally, anywhere. */
+function toPattern(text: string | undefined): string | undefined {
+  return text === undefined ? undefined : `%${text.replace(/[\\%_]/g, '\\$&')}%`
 }

@@ -27,7 +27,7 @@ export interface BoardFilter {
   standing?: OpenStanding | undefined
 }
 
-/** A plant as a heading names it. */
+/** A plant in a heading. */
 export interface PlantHeading {
   code: string
   name: string
@@ -35,7 +35,7 @@ export interface PlantHeading {
   maker: string | null
 }
 
-/** Of the lapsed, those replaced have another sample in their place, and those not owed need none. */
+/** `replaced` and `notOwed` are parts of `lapsed`: another sample replaces these, or none has to. */
 const openCounts = z.object({
   open: z.number(),
   lapsed: z.number(),
@@ -50,23 +50,23 @@ const openCounts = z.object({
 export interface Board {
   asOf: number
   isDemo: boolean
-  /** Over all open samples, whatever the filter. */
+  /** Counts all open samples, whatever the filter. */
   counts: z.infer<typeof openCounts>
-  /** Some sample is settled: where none is open, all are done rather than none begun. */
+  /** Whether any sample is settled: with none open, this tells a finished programme from one not begun. */
   hasSettled: boolean
-  /** Events that fit nothing. */
+  /** The number of unplaced events. */
   unplaced: number
-  /** Most pressing first. With a search, settled samples come last in each band. */
+  /** Most urgent first. With a search, settled samples come last in each band. */
   bands: { plant: PlantHeading; rows: SampleRow[]; ship?: PlantAdvice }[]
-  /** Open samples that match and were left off as less pressing. */
+  /** The number of matching open samples beyond `MAX_ROWS`. */
   notShown: number
 }
 
-/** The most open samples that one board shows, and the most settled ones that a search finds. */
+/** The most open samples on a board, and the most settled ones that a search finds. */
 const MAX_ROWS = 400
 const MAX_SETTLED = 100
 
-/** The board of the plants in `scope` at `now` (ms UTC): open samples, most pressing first. */
+/** The board of the plants in `scope` at `now` (ms UTC): open samples, most urgent first. */
 export async function getBoard(
   pool: pg.Pool,
   scope: Scope,
@@ -99,7 +99,7 @@ export async function getBoard(
 
 const toShip = (ship: PlantAdvice | undefined) => (ship ? { ship } : {})
 
-/** A plant as a heading names it; by its code and in UTC where the register has none of it. */
+/** A plant in a heading; its code and UTC stand in if the register does not have it. */
 export function getPlantHeading(code: string, plant: PlantContent | undefined): PlantHeading {
   return { code, name: plant?.name ?? code, zone: plant?.zone ?? 'UTC', maker: plant?.maker ?? null }
 }
@@ -119,15 +119,15 @@ const COUNTS = statement(
 )
 
 /**
- * What a filter asks of a sample's stage ($2, or "issued") and its words ($3 and $4, patterns). What is null does not limit,
- * and costs nothing: plans are made for the values.
+ * The condition on a sample's stage ($2, or "issued") and its search text (patterns $3 and $4). Null does not filter, and
+ * costs nothing: PostgreSQL plans with the values.
  */
 const MATCHES = `case when $2::text is null then true when $2 = 'issued' then stage is null else stage = $2 end
   and ($3::text is null or search like $3 or search like $4)`
-/** The same of open samples, with now as $1 and a standing as $5. */
+/** The same for open samples, with now as $1 and a standing as $5. */
 const OPEN = `${SCORED_SAMPLES} where settled is null and ($5::text is null or (${STANDING_SQL}) = $5) and ${MATCHES}`
 
-/** The open samples that a filter lets through, by what presses first. */
+/** The open samples that match a filter, most urgent first by `pressing_at`. */
 export const URGENT_SQL = `select ${ROW_COLUMNS} from ${OPEN} order by pressing_at, code limit ${MAX_ROWS + 1}`
 const URGENT = statement(storedSample, URGENT_SQL)
 const LIKELY_LATE = statement(
@@ -145,14 +145,14 @@ const SETTLED = statement(
    order by settled_at desc, code limit ${MAX_SETTLED}`,
 )
 
-/** The values $1 to $4 of a filter. */
+/** The parameters $1 to $4 of a filter. */
 function toValues({ stage, search }: BoardFilter, now: number) {
   return [new Date(now), stage, ...toPatterns(search?.trim().toLowerCase())]
 }
 
 function toPatterns(words: string | undefined): (string | null)[] {
   if (!words) return [null, null]
-  // No stored text holds NUL, and PostgreSQL refuses to be asked for it; no sample's words are empty.
+  // PostgreSQL refuses NUL, which no stored text holds. The empty pattern matches no sample.
   if (words.includes('\u0000')) return ['', null]
   const code = toCanonical(words).toLowerCase()
   const containing = (text: string) => `%${text.replace(/[\\%_]/g, '\\$&')}%`
@@ -160,8 +160,8 @@ function toPatterns(words: string | undefined): (string | null)[] {
 }
 
 /**
- * The open samples that match: by what presses first, and of more than one board holds also those that their forecast
- * calls tight or worse though others press before them.
+ * The open samples that match: the first by `pressing_at`, and beyond one board's worth also those that their forecast
+ * calls tight or worse.
  */
 async function findOpen(db: Queryable, filter: BoardFilter, now: number) {
   const values = [...toValues(filter, now), filter.standing]
@@ -173,7 +173,7 @@ async function findOpen(db: Queryable, filter: BoardFilter, now: number) {
   return { rows: [...found.values()], matching }
 }
 
-/** Rows under their plants: within a plant and among plants the most pressing first. */
+/** Rows grouped by plant, the most urgent first within a plant and among plants. */
 function groupByPlant(rows: readonly SampleRow[], heading: (code: string) => PlantHeading): Board['bands'] {
   const bands = new Map<string, SampleRow[]>()
   for (const row of [...rows].sort(compareUrgency))
@@ -182,9 +182,9 @@ function groupByPlant(rows: readonly SampleRow[], heading: (code: string) => Pla
 }
 
 /**
- * Open before settled. Then by standing, with those that are replaced last; of the lapsed the latest first, since an
- * older one has been seen; of those at risk or tight the likeliest to miss its limit, in whole per cent; then the first
- * due; then by code.
+ * Orders rows by urgency: open before settled; then by standing, replaced samples last. Lapsed ones come with the last
+ * lapsed first, since older ones have been seen; those at risk or tight by the chance to miss, in whole per cent. Then by
+ * due, then by code.
  */
 export function compareUrgency(a: SampleRow, b: SampleRow): number {
   if (a.isSettled !== b.isSettled) return a.isSettled ? 1 : -1
@@ -195,7 +195,7 @@ export function compareUrgency(a: SampleRow, b: SampleRow): number {
   return (rank(a) === 0 && rank(b) === 0 ? getDueAt(b) - getDueAt(a) : order) || (a.code < b.code ? -1 : 1)
 }
 
-/** The chance to miss, in per cent; without a forecast the one at which its standing begins. */
+/** The chance to miss, per cent; without a forecast, the threshold of its standing. */
 function getRiskPercent({ standing, forecast }: SampleRow): number {
   if (standing !== 'at risk' && standing !== 'tight') return 0
   const begins = standing === 'tight' ? DEFAULT_THRESHOLDS.tight : DEFAULT_THRESHOLDS.atRisk

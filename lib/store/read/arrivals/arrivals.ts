@@ -31,26 +31,26 @@ export interface LaboratoryArrivals {
   zone: string
   /** The coming open days, today first if it is one. */
   days: ExpectedDay[]
-  /** What is on its way, what is late and what is likeliest to come first ahead: one for each consignment. */
+  /** Consignments that have not arrived: late ones first, then the likeliest to come first. */
   coming: ComingConsignment[]
-  /** Samples on their way of which no record tells when they come. */
+  /** Samples on their way whose arrival no past shipment predicts. */
   unpredicted: number
 }
 
-/** What travels under one waybill to one laboratory, or one sample without a waybill or not yet handed over. */
+/** The samples under one waybill to one laboratory, or a single sample without a waybill or not yet handed over. */
 export interface ComingConsignment {
   samples: SampleRow[]
   plant: PlantHeading
   service: string | null
-  /** When it was handed over, ms UTC; null where it is not yet. */
+  /** When it was handed over, ms UTC; null if it is not yet. */
   handedOverAt: number | null
-  /** The chance that it comes on each of the laboratory's local days. */
+  /** The chance of arrival on each of the laboratory’s local days. */
   chances: readonly DayChance[]
-  /** The local days of the laboratory by which it has come with a chance of 10, 50 and 90 %. */
+  /** The laboratory’s local days by which it arrives with a chance of 10, 50 and 90 %. */
   p10: number | null
   p50: number | null
   p90: number | null
-  /** By the lane's record nineteen of twenty like it had come by this day, which is over; null where it is not late. */
+  /** The past day by which 19 of 20 such shipments on the lane arrive; null if it is not late. */
   lateSinceDay: number | null
 }
 
@@ -68,8 +68,8 @@ const TRAVELLING = statement(
 )
 
 /**
- * What is on its way to these laboratories (null: to any) and in `scope`, from the cut to the receipt, and on which of the
- * coming open days it is to be expected, at `now` (ms UTC).
+ * The samples in `scope` that are cut and not received by these laboratories (null: any), with the coming open days on
+ * which to expect them, at `now` (ms UTC).
  */
 export async function getArrivals(
   pool: pg.Pool,
@@ -77,7 +77,7 @@ export async function getArrivals(
   laboratories: readonly string[] | null,
   now: number,
 ): Promise<Arrivals> {
-  const record = await getTransitModel(pool, now)
+  const model = await getTransitModel(pool, now)
   return withReadTransaction(pool, scope, now, async ({ client, register, isDemo }) => {
     const rows = await TRAVELLING.all(client, [laboratories, CUT_AND_NOT_RECEIVED])
     const codes = laboratories ?? [...new Set(rows.map(({ laboratory }) => laboratory))].sort()
@@ -92,7 +92,7 @@ export async function getArrivals(
           code,
           name: entry.name,
           zone: entry.zone,
-          ...computeArrivals(code, bound, record, register, now),
+          ...computeArrivals(code, bound, model, register, now),
         }
       }),
     }
@@ -102,7 +102,7 @@ export async function getArrivals(
 function computeArrivals(
   laboratory: string,
   rows: readonly TravellingSample[],
-  record: TransitModel,
+  model: TransitModel,
   register: Register,
   now: number,
 ): Pick<LaboratoryArrivals, 'days' | 'coming' | 'unpredicted'> {
@@ -112,27 +112,27 @@ function computeArrivals(
     together.set(key, [...(together.get(key) ?? []), row])
   }
   const coming = [...together.values()].flatMap(
-    (samples) => buildConsignment(samples, record, register, now) ?? [],
+    (samples) => buildConsignment(samples, model, register, now) ?? [],
   )
-  const told = coming.reduce((sum, { samples }) => sum + samples.length, 0)
+  const predicted = coming.reduce((sum, { samples }) => sum + samples.length, 0)
   const days = listOpenDays(register.getCalendar(laboratory), now)
   const expected = computeExpectedDays(
     coming.map(({ samples, chances }) => ({ size: samples.length, days: chances })),
     days,
   )
-  return { days: expected, coming: coming.sort(compareConsignments), unpredicted: rows.length - told }
+  return { days: expected, coming: coming.sort(compareConsignments), unpredicted: rows.length - predicted }
 }
 
 function buildConsignment(
   rows: readonly TravellingSample[],
-  record: TransitModel,
+  model: TransitModel,
   register: Register,
   now: number,
 ): ComingConsignment | null {
   const [first] = rows
   if (!first) return null
   const plant = register.plants.get(first.plant)
-  const coming = plant && forecastArrival(readJourney(first), record, now)
+  const coming = plant && forecastArrival(readJourney(first), model, now)
   if (!coming) return null
   const samples = rows.map((row) => toSampleRow(row, register, now))
   const service = first.journey.service
@@ -155,7 +155,7 @@ function listOpenDays(calendar: Calendar, now: number): number[] {
   return days
 }
 
-/** Late ones ahead, the longest late first; then what is likeliest to come first; then by code. */
+/** Late ones first, the longest late ahead; then by the median day of arrival; then by code. */
 function compareConsignments(a: ComingConsignment, b: ComingConsignment): number {
   const never = Number.MAX_SAFE_INTEGER
   return (

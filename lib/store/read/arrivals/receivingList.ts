@@ -8,7 +8,7 @@ import { SCORED_SAMPLES } from '../../projection/storedForecast'
 import { statement } from '../../scope/statement'
 import { getPlantHeading, type PlantHeading } from '../board'
 
-/** What is on its way to laboratories, or at their door, at `asOf` (ms UTC). */
+/** The samples that laboratories have to receive, at `asOf` (ms UTC). */
 export interface ReceivingList {
   asOf: number
   isDemo: boolean
@@ -17,7 +17,7 @@ export interface ReceivingList {
 
 export interface ComingSample extends SampleRow {
   plantHeading: PlantHeading
-  /** The waybills it was handed over under. */
+  /** The waybills under which it was handed over. */
   waybills: string[]
 }
 
@@ -38,8 +38,8 @@ const WAYBILLS = statement(
 )
 
 /**
- * The samples handed over or delivered, not yet received and not ended, that are bound for these laboratories (null:
- * for any), delivered ones first, then by what presses first.
+ * The samples bound for these laboratories (null: any) that are handed over or delivered, not received and not ended:
+ * delivered ones first, then the most urgent.
  */
 export async function getReceivingList(
   pool: pg.Pool,

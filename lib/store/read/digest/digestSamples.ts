@@ -7,7 +7,7 @@ import { ROW_COLUMNS, type SampleRow, storedSample, toSampleRow } from '../../pr
 import { SCORED_SAMPLES } from '../../projection/storedForecast'
 import { statement } from '../../scope/statement'
 
-/** What the weekly mail has to know of samples, by code, and the names and zones of their plants and laboratories. */
+/** The samples of the weekly mail by code, and the names and zones of their plants and laboratories. */
 export interface DigestSamples {
   rows: ReadonlyMap<string, SampleRow>
   places: ReadonlyMap<string, string>
@@ -24,8 +24,8 @@ const NAMED_OR_URGENT = statement(
 )
 
 /**
- * In `scope` at `now` (ms UTC) the samples of these codes, and of the open ones those that are at risk, of which a time is
- * missing, or, unless the scope is everything, that lie at a plant or a laboratory.
+ * The samples of these codes in `scope` at `now` (ms UTC), and the open samples that are at risk or miss a time. If the
+ * scope is not everything, also the open samples that wait at a plant or a laboratory.
  */
 export async function getDigestSamples(
   pool: pg.Pool,

@@ -16,20 +16,19 @@ import { SCORED_SAMPLES } from '../../projection/storedForecast'
 import { journeyColumn, type StoredJourney } from '../../projection/storedJourney'
 import { statement } from '../../scope/statement'
 
-/** Where and whose a sample is. */
 export type SamplePlace = Pick<StoredSample, 'code' | 'plant' | 'laboratory'>
 
-/** The turns that a sample's row and its reports show. At risk is none: it comes and goes, and has alarms for that (`enqueueAlerts`). */
+/** The changes that a sample’s row and its reports show. At risk is not one: it comes and goes, and has alarms of its own (`enqueueAlerts`). */
 type ChangeKind = Exclude<AlertKind, 'at risk'>
 
-/** That a sample has turned: when that was, and since when it can be said, ms UTC. */
+/** A change of a sample: when it happened, and when it became known (`at`), ms UTC. */
 export interface SampleChange extends SamplePlace {
   kind: ChangeKind
   happenedAt: number
   at: number
 }
 
-/** Up to where samples were looked at: a time (ms UTC), and the newest event that was there. */
+/** How far changes have been read: a time (ms UTC) and the newest event then. */
 export interface ChangesCheckpoint {
   checkedAt: number
   eventSeq: string
@@ -37,9 +36,9 @@ export interface ChangesCheckpoint {
 
 export interface SampleChanges {
   checkpoint: ChangesCheckpoint
-  /** The open samples that are at risk or worse, and are not replaced. */
+  /** Open samples that are at risk or lapsed, and not replaced. */
   urgent: (SamplePlace & { hasLapsed: boolean })[]
-  /** Of the samples that events since the last look concern, or of which a due has passed since, those that turned. */
+  /** Changes of samples with an event, or with a due that has passed, since the last checkpoint. */
   changes: SampleChange[]
 }
 
@@ -70,9 +69,9 @@ const CONCERNED = statement(
 )
 
 /**
- * What has become of samples at `now` (ms UTC) since the `last` look, over all makers; at the first one, nothing has. A
- * sample may be told to have turned once more where another event concerns it: each turn has one time, and one code.
- * A due that a change of the register moves into the past is no turn, and an event ahead of its time none when it comes.
+ * The changes of samples of all makers between the `last` checkpoint and `now` (ms UTC); none without a checkpoint. A
+ * change may be found again when another event concerns its sample, always with the same time. A due that a change of
+ * the register moves into the past is no change, nor is an event dated ahead when its time comes.
  */
 export async function findSampleChanges(
   pool: pg.Pool,
@@ -81,16 +80,16 @@ export async function findSampleChanges(
 ): Promise<SampleChanges> {
   return withReadTransaction(pool, 'all', now, async ({ client, register }) => {
     const { seq } = await NEWEST.one(client)
-    const pressed = await URGENT.all(client, [new Date(now)])
+    const urgent = await URGENT.all(client, [new Date(now)])
     const rows = last
       ? await CONCERNED.all(client, [last.eventSeq, new Date(last.checkedAt), new Date(now)])
       : []
-    const turned = rows.flatMap((stored) => findChanges(toSampleRow(stored, register, now), stored.journey))
-    return { checkpoint: { checkedAt: now, eventSeq: seq }, urgent: pressed, changes: turned }
+    const changes = rows.flatMap((stored) => findChanges(toSampleRow(stored, register, now), stored.journey))
+    return { checkpoint: { checkedAt: now, eventSeq: seq }, urgent, changes }
   })
 }
 
-/** How each kind of turn is found; null where a sample has not so turned. */
+/** How each kind of change is found; null if the sample has not changed so. */
 const FINDERS: Record<
   ChangeKind,
   (row: SampleRow, reports: StoredJourney['reports']) => Pick<SampleChange, 'happenedAt' | 'at'> | null
@@ -100,7 +99,7 @@ const FINDERS: Record<
     const at = getKnownAt(reports, 'received')
     return received && at !== null ? { happenedAt: received.at, at } : null
   },
-  // A due that has passed is news only once the start that it counts from is known, and nothing says that it was met.
+  // A passed due is known only once its start is known and no standing report says that it was met.
   lapsed: ({ lapsed, replacedBy }, reports) => {
     if (!lapsed || replacedBy !== null) return null
     const happenedAt = lapsed.dueAt as number
@@ -122,7 +121,7 @@ function findChanges(row: SampleRow, journey: StoredJourney | null): SampleChang
   })
 }
 
-/** When a milestone first became known by a report that stands; null where none does. */
+/** When a milestone first became known by a report that is not withdrawn; null without one. */
 function getKnownAt(reports: StoredJourney['reports'], milestone: Milestone): number | null {
   const known = reports.filter(([of, , , , withdrawnAt]) => of === milestone && withdrawnAt === null)
   return known.length === 0 ? null : Math.min(...known.map(([, , , at]) => at))

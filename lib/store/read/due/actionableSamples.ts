@@ -5,7 +5,7 @@ import { buildOwedCondition } from '../../projection/sampleConditions'
 import { toSqlInstant } from '../../scope/sqlInstant'
 import { statement } from '../../scope/statement'
 
-/** A report that holds. */
+/** SQL: a required sample is reported and has not failed. */
 const reportedSql = (of = '') =>
   `${of}stage = 'reported' and ${of}failed_at is null and ${buildOwedCondition(of)}`
 
@@ -13,8 +13,8 @@ const THEIRS = '($6::text[] is null or plant = any($6::text[]))'
 const UNFINISHED = `${THEIRS} and stage is distinct from 'reported' and ending is null and purpose <> 'retained'`
 
 /**
- * A sample that can ask for something, by its code. Its row has another `xmin`, its version, each time it is written, and
- * it is written whenever what bears on it has changed.
+ * The codes of actionable samples. `xmin` is the version of a row: it differs each time the row is written, which happens
+ * whenever anything that bears on the sample has changed.
  */
 const ACTIONABLE = statement(
   z.object({ code: z.string(), version: z.string() }),
@@ -66,14 +66,13 @@ const ACTIONABLE = statement(
 )
 
 /**
- * The samples of which something can be owed or overdue at `now` (ms UTC), of some plants or (null) of all: what is
- * neither reported nor ended, what has to be cut again and was not, what waits for a ruling, what counts for a test in
- * `tests` that is still open, and what these replace or are replaced by. Of what is over and done no row is read, however
- * much of it there is; of what failed once, an entry in an index. In a transaction that sees everything.
+ * The samples that can have something owed or overdue at `now` (ms UTC), of some plants or (null) of all: those neither
+ * reported nor ended, those to be cut again and not replaced, those that wait for a ruling, those that count for one of
+ * `tests` whose window is open, and what these replace or are replaced by. Finished samples are not read, however many
+ * there are; failed ones cost an index entry. The transaction must see everything.
  *
- * The query says once more, over columns (`computeActionFacts`), what `findOwedTests` and `findOverdue` decide, so that what they would
- * not ask of is not read: it may find too many, and never too few. `tests/store/read/due/actionableSamples.test.ts` holds what comes of
- * it against every sample.
+ * The query repeats in SQL, over the columns of `askingFacts`, what `owedOf` and `overdueOf` decide. It is a superset:
+ * callers filter the rest. `tests/store/read/due/actionableSamples.test.ts` compares it with all samples.
  */
 export async function findActionableSamples(
   client: pg.ClientBase,

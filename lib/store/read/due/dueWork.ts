@@ -20,64 +20,63 @@ import { setScope, withScope } from '../../scope/scope'
 import { readActionableSamples } from './sampleCache'
 import { listSetAsides } from './setAsides'
 
-/** What is owed and overdue at one time, as far as a scope lets see it. */
+/** What is owed and overdue at one time, in a scope. */
 export interface DueWork {
   /** ms UTC. */
   asOf: number
-  /** By the day on which its report is due. */
+  /** Ordered by the day on which the report is due. */
   owed: OwedTest[]
-  /** What asks for an act now, longest overdue first. */
+  /** Overdue and not set aside, longest overdue first. */
   overdue: Overdue[]
-  /** What is left aside for a while, in the same order. */
+  /** Overdue and set aside, in the same order. */
   setAside: { overdue: Overdue; snooze: SetAside }[]
-  /** Names of the plants, laboratories and products that these speak of, by code. */
+  /** Names of the plants and laboratories concerned, by code. */
   places: ReadonlyMap<string, string>
   products: ReadonlyMap<string, string>
-  /** Zones of the same plants and laboratories. */
+  /** Zones of the same plants and laboratories, by code. */
   zones: ReadonlyMap<string, string>
 }
 
 /**
- * What is owed with its first act within `aheadDays`, and what is overdue, at `now` (ms UTC), as far as a scope lets see
- * it: the tests of its plants, or for its laboratories. For whoever sees plants only it is worked out over these: what is
- * due at one rests on no other.
+ * The tests owed with a first act within `aheadDays`, and what is overdue, at `now` (ms UTC): those of the scope's plants
+ * and laboratories. A scope of plants only reads the samples of these plants: what is due at one depends on no other.
  */
 export async function getDueWork(pool: pg.Pool, scope: Scope, now: number, aheadDays = 92): Promise<DueWork> {
   const first = getCachedTransitModel(pool) ?? (await getTransitModel(pool, now))
   return withReadTransaction(pool, 'all', now, async ({ client, register }) => {
     const plants = scope === 'all' || scope.laboratories.length > 0 ? null : scope.plants
-    // Made anew as scores are, while nobody waits for long: an old one is a quarter of an hour old.
-    const record = getCachedTransitModel(pool) ?? first
+    // The transaction refreshes the model if it can do so quickly; otherwise it is at most a quarter of an hour old.
+    const model = getCachedTransitModel(pool) ?? first
     const samples = await readActionableSamples(pool, client, register, plants, now)
     const office = toOfficeCalendar(await readOffice(client, register))
-    const programme = { register, samples, pace: getPace(record), office, now, plants }
-    const of = new DutySamples(samples, register)
+    const programme = { register, samples, pace: getPace(model), office, now, plants }
+    const dutySamples = new DutySamples(samples, register)
     await setScope(client, scope)
-    const snoozes = await listSetAsides(client, now)
+    const setAsides = await listSetAsides(client, now)
     const isSeen = (place: { plant: string; laboratory: string }) => includesSample(scope, place)
-    const all = findOwedTests(programme, aheadDays, of)
+    const all = findOwedTests(programme, aheadDays, dutySamples)
     const owed = all.filter(isSeen)
-    const overdue = findOverdue(programme, of, all).filter(isSeen)
+    const overdue = findOverdue(programme, dutySamples, all).filter(isSeen)
     return {
       asOf: now,
       owed,
-      ...splitSetAside(overdue, snoozes, now),
+      ...splitSetAside(overdue, setAsides, now),
       ...getNames([...owed, ...overdue], register),
     }
   })
 }
 
-/** How long parts of the work take by the record of the lanes. */
-export function getPace(record: TransitModel): Pace {
+/** How long the stages of the work take, by the transit model. */
+export function getPace(model: TransitModel): Pace {
   const atLaboratory = (laboratory: string) => ({ plant: '', laboratory, service: null })
   return {
-    medianTransitDays: (lane) => computeDaysWithin(record, TRANSIT, lane, 0.5),
-    p90TransitDays: (lane) => computeDaysWithin(record, TRANSIT, lane, 0.9),
-    p95TransitDays: (lane) => computeDaysWithin(record, TRANSIT, lane, 0.95),
+    medianTransitDays: (lane) => computeDaysWithin(model, TRANSIT, lane, 0.5),
+    p90TransitDays: (lane) => computeDaysWithin(model, TRANSIT, lane, 0.9),
+    p95TransitDays: (lane) => computeDaysWithin(model, TRANSIT, lane, 0.95),
     p95LoadDays: (laboratory) =>
-      computeDaysWithin(record, { from: 'received', to: 'loaded' }, atLaboratory(laboratory), 0.95),
+      computeDaysWithin(model, { from: 'received', to: 'loaded' }, atLaboratory(laboratory), 0.95),
     p95ReportDays: (laboratory) =>
-      computeDaysWithin(record, { from: 'loaded', to: 'reported' }, atLaboratory(laboratory), 0.95),
+      computeDaysWithin(model, { from: 'loaded', to: 'reported' }, atLaboratory(laboratory), 0.95),
   }
 }
 
@@ -98,7 +97,7 @@ function getNames(
   return { places, products, zones }
 }
 
-/** Whether the register has a duty of a plant, or for a laboratory, of a scope. */
+/** Whether the register has a duty of one of the scope’s plants or laboratories. */
 export function hasDuties(pool: pg.Pool, scope: Scope): Promise<boolean> {
   return withScope(pool, 'all', async (client) => {
     const register = await getRegister(pool, client)
@@ -110,12 +109,12 @@ export function hasDuties(pool: pg.Pool, scope: Scope): Promise<boolean> {
   })
 }
 
-/** How many tests after the next are told. */
+/** The number of tests shown after the next one. */
 const FURTHER_TESTS = 2
 
 /**
- * The dates that a duty of `document` would give at `now` (ms UTC), by the lanes' record and the office's days: of its
- * next test, and of those after it. The document need not be the register that holds. Null where there is none to come.
+ * The dates of the next tests that a duty of `document` asks for at `now` (ms UTC), by the transit model and the office
+ * calendar. The document may differ from the current register. Null without a coming test.
  */
 export async function getDutyDates(
   pool: pg.Pool,

@@ -12,7 +12,7 @@ import { findActionableSamples } from './actionableSamples'
 interface CachedSample {
   sample: Sample
   version: string
-  /** From when until when (ms UTC, the end apart) it is the same: no event and no limit begins to count between. */
+  /** Valid from `fromAt` until before `untilAt`, ms UTC: no event and no limit begins to count between. */
   fromAt: number
   untilAt: number
 }
@@ -20,9 +20,9 @@ interface CachedSample {
 const cache = new WeakMap<pg.Pool, { register: Register; samples: Map<string, CachedSample> }>()
 
 /**
- * The samples of which something can be owed or overdue at `now` (ms UTC), of some plants or (null) of all, and those they
- * are read with. Each is kept for each pool until it was derived again, so that only what has changed is read. In a
- * transaction that sees everything.
+ * The samples that can have something owed or overdue at `now` (ms UTC), of some plants or (null) of all, and those they
+ * replace or are replaced by. A cache per pool keeps each until its row is written again, so only changes are read. The
+ * transaction must see everything.
  */
 export async function readActionableSamples(
   pool: pg.Pool,
@@ -32,15 +32,15 @@ export async function readActionableSamples(
   now: number,
 ): Promise<Sample[]> {
   const before = cache.get(pool)
-  const keeping =
+  const current =
     before?.register === register ? before : { register, samples: new Map<string, CachedSample>() }
-  cache.set(pool, keeping)
-  const asking = await findActionableSamples(client, plants, findOpenTests(register, plants, now), now)
+  cache.set(pool, current)
+  const actionable = await findActionableSamples(client, plants, findOpenTests(register, plants, now), now)
   const found = new Map<string, Sample>()
-  const stale = asking.filter(({ code, version }) => {
-    const one = keeping.samples.get(code)
+  const stale = actionable.filter(({ code, version }) => {
+    const one = current.samples.get(code)
     if (one?.version !== version || now < one.fromAt || one.untilAt <= now) return true
-    // Taken at once: while the others are read, whoever asks as of another time may let go of it.
+    // Take it now: while the others are read, a call as of another time may evict it.
     found.set(code, one.sample)
     return false
   })
@@ -54,30 +54,30 @@ export async function readActionableSamples(
     const sample = read.get(code)
     if (!sample) continue
     found.set(code, sample)
-    keeping.samples.set(code, toCachedSample(sample, version, register, now))
+    current.samples.set(code, toCachedSample(sample, version, register, now))
   }
-  const samples = asking.flatMap(({ code }) => found.get(code) ?? [])
-  if (plants === null) evictOthers(keeping.samples, samples)
+  const samples = actionable.flatMap(({ code }) => found.get(code) ?? [])
+  if (plants === null) evictOthers(current.samples, samples)
   return samples
 }
 
-/** What asks for nothing any more is not kept. */
-function evictOthers(keeping: Map<string, CachedSample>, samples: readonly Sample[]): void {
-  const asking = new Set(samples.map(({ kit }) => kit.code))
-  for (const code of keeping.keys()) if (!asking.has(code)) keeping.delete(code)
+/** Removes samples that are no longer actionable. */
+function evictOthers(current: Map<string, CachedSample>, samples: readonly Sample[]): void {
+  const actionable = new Set(samples.map(({ kit }) => kit.code))
+  for (const code of current.keys()) if (!actionable.has(code)) current.delete(code)
 }
 
 function toCachedSample(sample: Sample, version: string, register: Register, now: number): CachedSample {
   const made = register.findProduct(sample.kit.plant, sample.product)
-  const turns = [
+  const boundaries = [
     ...sample.events.map(({ event }) => event.earliestAt),
     ...(made === null ? [] : register.listLimits(made.code)).map(({ holdsFromAt }) => holdsFromAt),
   ]
   return {
     sample,
     version,
-    fromAt: Math.max(Number.NEGATIVE_INFINITY, ...turns.filter((at) => at <= now)),
-    untilAt: Math.min(Number.POSITIVE_INFINITY, ...turns.filter((at) => at > now)),
+    fromAt: Math.max(Number.NEGATIVE_INFINITY, ...boundaries.filter((at) => at <= now)),
+    untilAt: Math.min(Number.POSITIVE_INFINITY, ...boundaries.filter((at) => at > now)),
   }
 }
 

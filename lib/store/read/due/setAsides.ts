@@ -17,15 +17,15 @@ const LAST = statement(
    where "untilAt" >= $1`,
 )
 
-/** Of each subject that the transaction's scope lets see the last snooze, if it has not run out at `now` (ms UTC). */
+/** The last set-aside of each subject in the transaction’s scope, if it has not run out at `now` (ms UTC). */
 export async function listSetAsides(db: Queryable, now: number): Promise<SetAside[]> {
   const rows = await LAST.all(db, [toSqlInstant(now)])
   return rows.map((row) => ({ ...row, untilAt: Number(row.untilAt), madeAt: Number(row.madeAt) }))
 }
 
 /**
- * Leaves something overdue aside through `untilAt` (ms UTC), and puts that on record. Errors: that of the database
- * where `scope` does not let see what is overdue.
+ * Sets an overdue task aside through `untilAt` (ms UTC) and writes an audit entry. Throws the database's error if `scope`
+ * does not see the task.
  */
 export async function recordSetAside(
   pool: pg.Pool,

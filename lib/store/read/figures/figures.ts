@@ -11,18 +11,18 @@ import type { Queryable } from '../../scope/transaction'
 const SETTLED_FIGURES = ['kept', 'kept by extension', 'lapsed', 'ended', 'unproven'] as const
 export type SettledFigure = (typeof SETTLED_FIGURES)[number]
 
-/** The programme as a whole at `asOf` (ms UTC): nothing in it is of one plant or one maker. */
+/** The whole programme at `asOf` (ms UTC). No figure is of a single plant or maker. */
 export interface Figures {
   asOf: number
   isDemo: boolean
   open: PooledGroup<OpenStanding>
-  /** How samples settled in each month of UTC, newest first, as "2026-11". */
+  /** How samples settled in each UTC month ("2026-11"), newest first. */
   months: { month: string; settled: PooledGroup<SettledFigure> }[]
 }
 
 const MONTHS = 12
 
-/** The figures over all plants at `now` (ms UTC). They are pooled here; what is of one plant never leaves. */
+/** The figures over all plants at `now` (ms UTC), pooled here: figures of one plant never leave this function. */
 export async function getFigures(pool: pg.Pool, now: number): Promise<Figures> {
   return withReadTransaction(pool, 'all', now, async ({ client, register, isDemo }) => {
     const maker = (plant: string) => getMaker(register.plants.get(plant))
@@ -37,15 +37,15 @@ export async function getFigures(pool: pg.Pool, now: number): Promise<Figures> {
 
 type FindMaker = (plant: string) => string
 
-/** Rows of plant, name and count as the groups that are pooled. */
+/** Pools rows of plant, name and count. */
 function poolCounts<Name extends string>(
   names: readonly Name[],
   rows: readonly { plant: string; name: Name; count: number }[],
   maker: FindMaker,
 ): PooledGroup<Name> {
-  const of = (name: Name): MakerCount[] =>
+  const count = (name: Name): MakerCount[] =>
     rows.filter((row) => row.name === name).map(({ plant, count }) => ({ maker: maker(plant), count }))
-  return poolOverMakers(names.map((name) => ({ name, makers: of(name) })))
+  return poolOverMakers(names.map((name) => ({ name, makers: count(name) })))
 }
 
 const OPEN = statement(

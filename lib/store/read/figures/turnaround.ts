@@ -16,13 +16,13 @@ import { readJourney } from '../../projection/storedJourney'
 import { declareJourneys, getTransitModel } from '../../projection/transitModelCache'
 import { formatScope } from '../../scope/scope'
 
-/** How long the parts of samples' ways take, over the kits issued in the last year, as of `asOf` (ms UTC). */
+/** Durations of the stages of samples whose kits were issued in the last year, as of `asOf` (ms UTC). */
 export interface Turnaround {
   asOf: number
   parts: PartTimes[]
 }
 
-/** The same over all makers; times are null where fewer than three makers stand behind them. */
+/** The same over all makers; durations are null if fewer than three makers contribute. */
 export interface PooledTurnaround {
   asOf: number
   parts: { name: PartName; times: PartTimes | null }[]
@@ -30,25 +30,25 @@ export interface PooledTurnaround {
 
 const YEAR_MS = 365 * DAY
 
-/** What happens at a plant: of another's plant a laboratory's desk is told nothing of it. */
+/** Stages at a plant. A laboratory’s desk does not see them of plants that are not its own. */
 const PLANT_PARTS: readonly PartName[] = ['kit out', 'cut', 'ship']
 
-interface PlantLife extends LifeSoFar {
+interface PlantSample extends LifeSoFar {
   plant: string
 }
 
 type Places = { plant?: string | undefined; laboratory?: string | undefined }
 
-/** Over what `scope` lets see of the samples of `places`, as known at `now` (ms UTC) or, as the record of lanes, a little before. */
+/** The turnaround of the samples of `places` in `scope`, as of the cached transit model, so slightly before `now` (ms UTC). */
 export async function getTurnaround(
   pool: pg.Pool,
   scope: Scope,
   places: Places,
   now: number,
 ): Promise<Turnaround> {
-  const record = await getTransitModel(pool, now)
+  const model = await getTransitModel(pool, now)
   const key = JSON.stringify([formatScope(scope), places.plant, places.laboratory])
-  return getCached(turnarounds, record, key, () => loadTurnaround(pool, scope, places, record.knownAt))
+  return getCached(turnarounds, model, key, () => loadTurnaround(pool, scope, places, model.knownAt))
 }
 
 async function loadTurnaround(
@@ -57,32 +57,32 @@ async function loadTurnaround(
   places: Places,
   asOf: number,
 ): Promise<Turnaround> {
-  const { lives } = await readLives(pool, scope, places, asOf)
-  const all = computeTurnaround(lives, asOf)
+  const { samples } = await readSamples(pool, scope, places, asOf)
+  const all = computeTurnaround(samples, asOf)
   if (scope === 'all') return { asOf, parts: all }
   const further = all.filter(({ name }) => !PLANT_PARTS.includes(name))
   if (scope.plants.length === 0) return { asOf, parts: further }
-  const own = lives.filter(({ plant }) => scope.plants.includes(plant))
-  const atOwn = own.length === lives.length ? all : computeTurnaround(own, asOf)
+  const own = samples.filter(({ plant }) => scope.plants.includes(plant))
+  const atOwn = own.length === samples.length ? all : computeTurnaround(own, asOf)
   return { asOf, parts: [...atOwn.filter(({ name }) => PLANT_PARTS.includes(name)), ...further] }
 }
 
-/** Over all plants, for whoever is told only what three makers or more stand behind. */
+/** The turnaround over all plants; only stages to which three makers or more contribute. */
 export async function getPooledTurnaround(pool: pg.Pool, now: number): Promise<PooledTurnaround> {
-  const record = await getTransitModel(pool, now)
-  return getCached(pooledTurnarounds, record, '', () => computePooledTurnaround(pool, record.knownAt))
+  const model = await getTransitModel(pool, now)
+  return getCached(pooledTurnarounds, model, '', () => computePooledTurnaround(pool, model.knownAt))
 }
 
 async function computePooledTurnaround(pool: pg.Pool, asOf: number): Promise<PooledTurnaround> {
-  const { lives, maker } = await readLives(pool, 'all', {}, asOf)
-  const makers = [...new Set(lives.map(({ plant }) => maker(plant)))]
+  const { samples, maker } = await readSamples(pool, 'all', {}, asOf)
+  const makers = [...new Set(samples.map(({ plant }) => maker(plant)))]
   const closedBy = makers.map((one) =>
     computeTurnaround(
-      lives.filter(({ plant }) => maker(plant) === one),
+      samples.filter(({ plant }) => maker(plant) === one),
       asOf,
     ),
   )
-  const all = computeTurnaround(lives, asOf)
+  const all = computeTurnaround(samples, asOf)
   return {
     asOf,
     parts: PARTS.map(({ name }, index) => {
@@ -95,24 +95,24 @@ async function computePooledTurnaround(pool: pg.Pool, asOf: number): Promise<Poo
 const turnarounds = new WeakMap<TransitModel, Map<string, Promise<Turnaround>>>()
 const pooledTurnarounds = new WeakMap<TransitModel, Map<string, Promise<PooledTurnaround>>>()
 
-/** Whatever is kept is kept for one scope and its places; of these there are few, and a filter by hand must not fill the memory. */
+/** Entries are per scope and places, which are few; the limit keeps filters written by hand from filling the memory. */
 const MAX_CACHED = 200
 
-/** What was made beside this record for `key`, or is made now. What failed is not kept. */
+/** The entry for `key` beside a transit model; computed if missing. Failures are not cached. */
 function getCached<T>(
   all: WeakMap<TransitModel, Map<string, Promise<T>>>,
-  record: TransitModel,
+  model: TransitModel,
   key: string,
   make: () => Promise<T>,
 ): Promise<T> {
-  const kept = all.get(record) ?? new Map<string, Promise<T>>()
-  all.set(record, kept)
-  const before = kept.get(key)
+  const entries = all.get(model) ?? new Map<string, Promise<T>>()
+  all.set(model, entries)
+  const before = entries.get(key)
   if (before) return before
-  if (kept.size >= MAX_CACHED) kept.clear()
+  if (entries.size >= MAX_CACHED) entries.clear()
   const made = make()
-  kept.set(key, made)
-  made.catch(() => kept.delete(key))
+  entries.set(key, made)
+  made.catch(() => entries.delete(key))
   return made
 }
 
@@ -121,18 +121,18 @@ const ISSUED_SINCE = declareJourneys(
    and product is not null`,
 )
 
-/** Spare kits that were not used are nobody's delay. */
-function readLives(
+/** Excludes unused spare kits, which delay nothing. */
+function readSamples(
   pool: pg.Pool,
   scope: Scope,
   { plant, laboratory }: Places,
   now: number,
-): Promise<{ lives: PlantLife[]; maker: (plant: string) => string }> {
+): Promise<{ samples: PlantSample[]; maker: (plant: string) => string }> {
   return withReadTransaction(pool, scope, now, async ({ client, register }) => {
-    const lives: PlantLife[] = []
+    const samples: PlantSample[] = []
     const chunks = ISSUED_SINCE(client, [new Date(now - YEAR_MS), plant ?? null, laboratory ?? null])
     for await (const rows of chunks)
-      for (const row of rows) lives.push({ plant: row.plant, ...findLifeAt(readJourney(row), now) })
-    return { lives, maker: (one) => getMaker(register.plants.get(one)) }
+      for (const row of rows) samples.push({ plant: row.plant, ...findLifeAt(readJourney(row), now) })
+    return { samples, maker: (one) => getMaker(register.plants.get(one)) }
   })
 }

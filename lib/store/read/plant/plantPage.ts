@@ -12,9 +12,9 @@ export interface PlantPage {
   asOf: number
   isDemo: boolean
   plant: PlantHeading
-  /** Most pressing first. */
+  /** Most urgent first. */
   open: SampleRow[]
-  /** The last that were settled, newest first. */
+  /** The last settled, newest first. */
   settled: SampleRow[]
   settledTotal: number
   laboratories: { code: string; name: string; zone: string }[]
@@ -22,7 +22,7 @@ export interface PlantPage {
 
 const MAX_OPEN = 1_000
 
-/** A look back; all of them are on a page of their own. */
+/** The plant’s history has a page of its own. */
 const MAX_SETTLED = 20
 
 const OPEN = statement(
@@ -31,7 +31,7 @@ const OPEN = statement(
    where plant = $1 and settled is null order by pressing_at, code limit ${MAX_OPEN}`,
 )
 
-/** What `scope` lets see of one plant's samples at `now` (ms UTC); null where it lets see no such plant. */
+/** The samples of a plant that `scope` sees at `now` (ms UTC); null if it does not see the plant. */
 export async function getPlantPage(
   pool: pg.Pool,
   scope: Scope,

@@ -11,16 +11,16 @@ import { storedSample } from '../../projection/sampleRow'
 import { setScope } from '../../scope/scope'
 import { statement } from '../../scope/statement'
 
-/** A kit as someone who records by hand has to know it. */
+/** A kit as the event form needs it. */
 export interface VisibleKit {
   code: string
   plant: string
   laboratory: string
-  /** The kit's product, or the one that was named since. */
+  /** The kit’s product, or the one named since. */
   product: string | null
   stage: Milestone | null
   ending: string | null
-  /** Milestones reported so far. */
+  /** The milestones reported so far. */
   reported: Milestone[]
   plantZone: string
   laboratoryZone: string
@@ -40,7 +40,7 @@ const VISIBLE_KITS = statement(
    where code = any($1) order by code`,
 )
 
-/** Those of the kits of these codes, however written, of which `scope` lets see the sample. */
+/** The kits of these codes, in any notation, whose samples `scope` sees. */
 export async function findVisibleKits(
   pool: pg.Pool,
   scope: Scope,
@@ -58,7 +58,7 @@ export async function findVisibleKits(
   })
 }
 
-/** An event that was recorded by hand. Times in ms UTC. */
+/** An event recorded with the event form. Times in ms UTC. */
 export interface SubmittedEvent {
   key: string
   sample: string | null
@@ -66,12 +66,12 @@ export interface SubmittedEvent {
   corrects: string | null
   earliestAt: number
   latestAt: number
-  /** Another event names it as the one it corrects. */
+  /** Another event corrects it. */
   isTakenOut: boolean
-  /** Empty, like the laboratory, where it speaks of a consignment. */
+  /** Empty, like `laboratory`, for a consignment’s event. */
   plant: string
   laboratory: string
-  /** The zone of the place it names, else its own. */
+  /** The zone of its place, else its own. */
   zone: string
 }
 
@@ -87,7 +87,7 @@ const SAMPLE_PLACES = statement(
   'select code, plant, laboratory from sample where code = any($1)',
 )
 
-/** The events that one hand recorded under the token of one form, of samples that `scope` lets see. */
+/** The events that `source` recorded under the token of one form, of samples that `scope` sees. */
 export async function listSubmittedEvents(
   pool: pg.Pool,
   scope: Scope,
@@ -117,13 +117,13 @@ export async function listSubmittedEvents(
   })
 }
 
-/** What can be chosen from where something is recorded of a plant's kits. */
+/** The options of an event form for a plant’s kits. */
 export interface KitChoices {
   services: { code: string; name: string }[]
   products: { code: string; name: string }[]
 }
 
-/** The services of the programme and the products of one plant, which the asker may see. */
+/** The services of the programme and the products of one plant. The caller checks that the viewer may see the plant. */
 export async function getKitChoices(pool: pg.Pool, plant: string, now: number): Promise<KitChoices> {
   return withReadTransaction(pool, 'all', now, async ({ register }) => {
     const named = (one: { code: string; name: string }) => ({ code: one.code, name: one.name })

@@ -22,23 +22,23 @@ import { forecastDetail, SCORED_SAMPLES } from '../../projection/storedForecast'
 import { setScope } from '../../scope/scope'
 import { statement } from '../../scope/statement'
 
-/** Everything there is on one sample at `asOf` (ms UTC). */
+/** Everything known about one sample at `asOf` (ms UTC). */
 export interface SampleDossier {
   asOf: number
   isDemo: boolean
   row: SampleRow
   sample: Sample
-  /** Our own receipt of each event (ms UTC) and who reported it, by its key. */
+  /** When Holdfast received each event (ms UTC) and who reported it, by event key. */
   receipts: Record<string, { receivedAt: number; reportedBy: string | null }>
   plant: PlantContent
   laboratory: LaboratoryContent
   productName: string | null
   protocolName: string | null
-  /** Chances to miss a limit from which the sample is tight, and at risk. */
+  /** From these chances to miss a limit on, the sample is tight or at risk. */
   thresholds: Thresholds
-  /** Of each running clock that has one, by the limit's name. */
+  /** The forecasts of running clocks. */
   forecasts: RedactedForecast[]
-  /** How each due is counted, by the limit's name; null while its clock has not started. */
+  /** The calculation of each due, by the limit’s name; null while the clock has not started. */
   dueCalculations: Record<string, DueBreakdown | null>
   replacedBy: string | null
   replaces: string | null
@@ -52,8 +52,8 @@ const FORECASTS = statement(
 )
 
 /**
- * The dossier of a sample by its kit code, however written, at `now` (ms UTC); null where no kit has it, or `scope`
- * does not let see it. Who sees the sample sees every event placed on it, those of its consignment among them.
+ * The dossier of a sample by its kit code, in any notation, at `now` (ms UTC); null if there is no such kit or `scope`
+ * does not see the sample. It holds every event placed on the sample, those of its consignment included.
  */
 export async function getSampleDossier(
   pool: pg.Pool,
@@ -107,7 +107,7 @@ export async function getSampleDossier(
   })
 }
 
-/** What a stage's estimate rests on, as far as it may be told: counts over other makers' shipments are null. */
+/** The evidence of a stage’s estimate; counts that the scope may not see are null. */
 type RedactedEvidence = Pick<Evidence, 'level' | 'borrowedShare'> & {
   [Count in 'arrivals' | 'consignments' | 'unfadedConsignments']: number | null
 }
@@ -117,10 +117,10 @@ export type RedactedForecast = Omit<ScoredForecast, 'stages'> & {
 }
 
 /**
- * A forecast as it may be told to a scope that sees the sample. A lane is estimated from shipments that its plant and
- * its laboratory both know of, and these may be counted; a plant's record holds what it sends to other laboratories, a
- * laboratory's what other makers send, and services and the pool of all hold both. How many these are is nobody's
- * business but of who sees everything, or all of that plant, or all that comes to that laboratory.
+ * Removes counts that a scope may not see. A lane is estimated from shipments that its plant and its laboratory both
+ * know, so their counts stay. A plant's estimate also counts what it sends to other laboratories, a laboratory's what
+ * other makers send, and a service's or the whole pool's both: these counts stay only for a scope that sees everything,
+ * the whole plant, or all that goes to the laboratory.
  */
 function redactForecast(
   forecast: ScoredForecast,

@@ -8,7 +8,7 @@ import { withScope } from '../../scope/scope'
 import { listShipChoices } from './shipChoices'
 import { buildShipPage } from './shipWindows'
 
-/** When to cut at a plant, as its band on the board says it. Instants in ms UTC. */
+/** When to cut at a plant, for its band on the board. Instants in ms UTC. */
 export interface PlantAdvice {
   advice: ShipAdvice
   serviceNames: Record<string, string>
@@ -19,15 +19,14 @@ interface CachedAdvice {
   advice: PlantAdvice | null
 }
 
-const cache = new WeakMap<pg.Pool, { plants: Map<string, CachedAdvice>; isWorking: boolean }>()
+const cache = new WeakMap<pg.Pool, { plants: Map<string, CachedAdvice>; isRefreshing: boolean }>()
 
-/** An advice is worked out anew after this, ms, and when its pickup has gone. */
+/** Age at which an advice is recomputed. It is also recomputed once its pickup has gone. */
 const STALE_AFTER_MS = 15 * MINUTE
 
 /**
- * What is advised to each of `plants` for its most usual protocol and laboratory, of those that `scope` sees whole: to
- * whoever sees only what goes to one laboratory nothing is said. Nobody waits for it: what is not yet known, or old, is
- * worked out behind the answer, and is there when the board is asked for again.
+ * The advice for each of `plants` with its most used protocol and laboratory. A scope that does not see the whole plant
+ * gets none. The call never waits: missing or stale advice is computed in the background for the next request.
  */
 export function getPlantAdvice(
   pool: pg.Pool,
@@ -36,23 +35,23 @@ export function getPlantAdvice(
   plants: readonly string[],
   now: number,
 ): ReadonlyMap<string, PlantAdvice> {
-  const keeping = cache.get(pool) ?? { plants: new Map<string, CachedAdvice>(), isWorking: false }
-  cache.set(pool, keeping)
+  const entry = cache.get(pool) ?? { plants: new Map<string, CachedAdvice>(), isRefreshing: false }
+  cache.set(pool, entry)
   const whole = plants.filter((plant) => includesPlant(scope, plant))
   const isFresh = ({ madeAt, advice }: CachedAdvice) =>
     Math.abs(now - madeAt) < STALE_AFTER_MS && (advice?.advice.best?.handOverAt ?? now) >= now
   const fresh = (plant: string) => {
-    const known = keeping.plants.get(plant)
+    const known = entry.plants.get(plant)
     return known && isFresh(known) ? known : null
   }
   const missing = whole.filter((plant) => !fresh(plant))
-  if (missing.length > 0 && !keeping.isWorking) {
-    keeping.isWorking = true
-    void refreshAdvice(pool, register, missing, keeping.plants, now)
-      // The board does without; it is tried again with the next.
+  if (missing.length > 0 && !entry.isRefreshing) {
+    entry.isRefreshing = true
+    void refreshAdvice(pool, register, missing, entry.plants, now)
+      // The board does without; the next request tries again.
       .catch((error: Error) => console.error(`No day to cut could be advised: ${error.stack}`))
       .finally(() => {
-        keeping.isWorking = false
+        entry.isRefreshing = false
       })
   }
   return new Map(
@@ -71,10 +70,10 @@ async function refreshAdvice(
   now: number,
 ): Promise<void> {
   for (const plant of plants) {
-    const record = getCachedTransitModel(pool)
-    if (!record) return
+    const model = getCachedTransitModel(pool)
+    if (!model) return
     const choices = await withScope(pool, 'all', (client) => listShipChoices(client, register, plant, now))
-    const page = choices[0] ? buildShipPage({ ...choices[0], plant }, record, register, now) : null
+    const page = choices[0] ? buildShipPage({ ...choices[0], plant }, model, register, now) : null
     const advice = page && {
       advice: page.advice,
       serviceNames: Object.fromEntries(
@@ -82,7 +81,7 @@ async function refreshAdvice(
       ),
     }
     into.set(plant, { madeAt: now, advice })
-    // Other work gets its turn between two plants.
+    // Let other work run between two plants.
     await new Promise((resolve) => setImmediate(resolve))
   }
 }

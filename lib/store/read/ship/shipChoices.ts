@@ -5,14 +5,14 @@ import { DAY } from '@/lib/hold/zone'
 import { statement } from '../../scope/statement'
 import type { Queryable } from '../../scope/transaction'
 
-/** A protocol that a plant's samples are judged by at a laboratory that they go to. */
+/** A protocol and a laboratory for which a plant cuts samples. */
 export interface ShipChoice {
-  /** Names it in an address. */
+  /** Identifies the choice in an address. */
   key: string
   protocol: string
   laboratory: string
   limits: readonly Limit[]
-  /** The services that its kits name. */
+  /** The services that the kits name. */
   services: string[]
 }
 
@@ -31,7 +31,7 @@ const USED = statement(
 
 const YEAR_MS = 365 * DAY
 
-/** What a plant's kits of the last year were for, as far as the transaction's scope sees them, the most used first. */
+/** The choices of a plant by its kits of the last year in the transaction’s scope, the most used first. */
 export async function listShipChoices(
   db: Queryable,
   register: Register,
@@ -50,7 +50,7 @@ export async function listShipChoices(
     }))
 }
 
-/** The limits that a clock of this protocol takes which starts at `now`. */
+/** The limits of this protocol that apply to a clock starting at `now`. */
 function getCurrentLimits(
   register: Register,
   protocol: string,
