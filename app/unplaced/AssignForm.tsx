@@ -1,3 +1,4 @@
+import { useTranslate } from '#translate'
 import { createFormToken } from '@/app/ui/createFormToken'
 import styles from '@/app/ui/EventForm.module.css'
 import { Field } from '@/app/ui/Field'
@@ -26,6 +27,7 @@ export function AssignForm({
   likely: readonly LikelyKit[]
   typed: AssignFormState | null
 }) {
+  const t = useTranslate()
   const isListed = likely.some(({ code }) => code === typed?.to)
   return (
     <details className={styles.more} open={typed !== null} id={typed ? 'assign' : undefined}>
@@ -46,7 +48,7 @@ export function AssignForm({
                   <input type="radio" name="kit" value={code} defaultChecked={typed?.to === code} />
                   <span>
                     <code>{formatKitCode(code)}</code> of {plantName}
-                    <small>{why}</small>
+                    <small>{t.message(why)}</small>
                   </span>
                 </label>
               </li>

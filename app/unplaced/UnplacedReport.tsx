@@ -196,12 +196,12 @@ function UnplacedItem({ one, now }: { one: UnplacedEvent; now: number }) {
           <Instant at={receivedAt} zone={zone} now={now} />.
         </span>
       </p>
-      <p>{reason}</p>
+      <p>{t.message(reason)}</p>
       {likely.length > 0 ? (
         <ul className={styles.likely}>
           {likely.map(({ code, plantName, why }) => (
             <li key={code}>
-              Perhaps <SampleLink code={code} /> of {plantName}: {why}.
+              Perhaps <SampleLink code={code} /> of {plantName}: {t.message(why)}.
             </li>
           ))}
         </ul>

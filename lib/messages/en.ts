@@ -16,12 +16,14 @@ import { setupFaults } from './en/setupFaults'
 import { setupForms } from './en/setupForms'
 import { setupPeople } from './en/setupPeople'
 import { ship } from './en/ship'
+import { shipChoice } from './en/shipChoice'
 import { signIn } from './en/signIn'
 import { site } from './en/site'
 import { standing } from './en/standing'
 import { strip } from './en/strip'
 import { time } from './en/time'
 import { turnaround } from './en/turnaround'
+import { unplacedReason } from './en/unplacedReason'
 
 /** Every sentence a person reads, in English, by its key. ICU message format. */
 export const en = {
@@ -43,10 +45,12 @@ export const en = {
   ...setupForms,
   ...setupPeople,
   ...ship,
+  ...shipChoice,
   ...signIn,
   ...site,
   ...standing,
   ...strip,
   ...time,
   ...turnaround,
+  ...unplacedReason,
 } as const

@@ -1,6 +1,7 @@
 import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
 import { cache } from 'react'
+import { useTranslate } from '#translate'
 import filters from '@/app/ui/Filters.module.css'
 import { requireUser } from '@/lib/access/guard'
 import { getScope } from '@/lib/policy/principal'
@@ -76,6 +77,7 @@ function PlantShipWindows({ page }: { page: ShipPage | null }) {
 
 /** For which protocol and laboratory: said where there is one, else a plain form kept in the address. */
 function ShipChoice({ page: { choices, choice, plant, laboratory, protocol } }: { page: ShipPage }) {
+  const t = useTranslate()
   if (choices.length < 2)
     return (
       <>
@@ -89,7 +91,7 @@ function ShipChoice({ page: { choices, choice, plant, laboratory, protocol } }: 
         <select name="ship" defaultValue={choice ?? ''}>
           {choices.map(({ key, name }) => (
             <option key={key} value={key}>
-              {name}
+              {t.message(name)}
             </option>
           ))}
         </select>

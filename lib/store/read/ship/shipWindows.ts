@@ -9,6 +9,7 @@ import { listGroupKeys } from '@/lib/lane/model/stage'
 import type { TransitModel } from '@/lib/lane/model/transitModel'
 import { adviseShipping, type ShipAdvice } from '@/lib/lane/ship/shipAdvice'
 import { computeShipWindows, type ShipmentPlan, type ShipWindow } from '@/lib/lane/ship/shipWindow'
+import { type Message, message } from '@/lib/messages/message'
 import type { Scope } from '@/lib/policy/scope'
 import { withReadTransaction } from '../../projection/readTransaction'
 import { storedSample } from '../../projection/sampleRow'
@@ -21,40 +22,40 @@ interface NamedEntry {
   name: string
 }
 
-/** What is known of the services' transit on this lane. */
+/** How much is known of a service’s transit on this lane. */
 export interface ShipBasis {
   service: string | null
-  /** Shipments of this plant to this laboratory by it that have arrived; with none the chance is told from others'. */
+  /** Shipments by this service from this plant to this laboratory that have arrived; with none, chances come from others’. */
   arrived: number
 }
 
-/** One service on one day: a window, or why there is none. */
+/** One service on one day: a window, or the reason for none. */
 export type ShipCell = { window: ShipWindow } | { window: null; why: 'no pickup' | 'gone' }
 
-/** When to hand over, of the next two weeks, as it was known at `asOf` (ms UTC). Days are day numbers at the plant. */
+/** When to hand over in the next two weeks, as known at `asOf` (ms UTC). Days are day numbers in the plant’s zone. */
 export interface ShipPage {
   asOf: number
   plant: NamedEntry & { zone: string }
   laboratory: NamedEntry
   protocol: NamedEntry
-  /** The chance to miss from which a hand-over is not safe. */
+  /** From this chance to miss on, a hand-over is not safe. */
   tight: number
-  /** In the order of the cells of a day. */
+  /** In the order of a day’s cells. */
   services: { code: string | null; name: string | null }[]
   days: { day: number; isLaboratoryOpen: boolean; cells: ShipCell[] }[]
   advice: ShipAdvice
   basis: ShipBasis[]
-  /** The sample's clock has begun: it is cut, and only the hand-over is left to choose. */
+  /** The sample is cut, so its clock runs and only the hand-over is left to choose. */
   isCut: boolean
-  /** What else may be asked for, the most used first; empty for a kit. */
-  choices: (ShipChoice & { name: string })[]
-  /** Which of the choices this is; null for a kit. */
+  /** The protocols and laboratories to choose from, the most used first; empty for a kit. */
+  choices: (ShipChoice & { name: Message })[]
+  /** The key of the choice shown; null for a kit. */
   choice: string | null
 }
 
 /**
- * The ship windows of a plant at `now` (ms UTC) for one of its `choices` (a key of `ShipChoice`; the most used where it
- * is none of them). Null where `scope` lets see no sample of the plant of which a protocol is known.
+ * The ship windows of a plant at `now` (ms UTC). `wanted` is the key of a `ShipChoice`; any other value means the most
+ * used one. Null if `scope` sees no sample of the plant with a known protocol.
  */
 export async function getPlantShipWindows(
   pool: pg.Pool,
@@ -63,12 +64,12 @@ export async function getPlantShipWindows(
   wanted: string | null,
   now: number,
 ): Promise<ShipPage | null> {
-  const record = await getTransitModel(pool, now)
+  const model = await getTransitModel(pool, now)
   return withReadTransaction(pool, scope, now, async ({ client, register }) => {
     const choices = await listShipChoices(client, register, plant, now)
     const choice = choices.find(({ key }) => key === wanted) ?? choices[0]
     if (!choice) return null
-    const page = buildShipPage({ ...choice, plant }, record, register, now)
+    const page = buildShipPage({ ...choice, plant }, model, register, now)
     return (
       page && {
         ...page,
@@ -90,8 +91,8 @@ const KIT = statement(
 )
 
 /**
- * The ship windows of a sample that is not yet handed over, at `now` (ms UTC): against its own limits, the service that
- * its kit names first. Null where it is handed over, ended, lapsed, or its protocol is not known.
+ * The ship windows of a sample that is not yet handed over, at `now` (ms UTC), by its own limits and with its kit’s
+ * service first. Null if it is handed over, ended or lapsed, or if its protocol is not known.
  */
 export async function getKitShipWindows(
   pool: pg.Pool,
@@ -99,7 +100,7 @@ export async function getKitShipWindows(
   code: string,
   now: number,
 ): Promise<ShipPage | null> {
-  const record = await getTransitModel(pool, now)
+  const model = await getTransitModel(pool, now)
   return withReadTransaction(pool, scope, now, async ({ client, register }) => {
     const kit = await KIT.first(client, [code, new Date(now), AT_PLANT])
     if (!kit) return null
@@ -108,7 +109,7 @@ export async function getKitShipWindows(
     const cutAt = at('collected') ?? at('sealed')
     const timing = { cutAt, producedAt: at('produced') }
     const services = kit.service === null ? [] : [kit.service]
-    return buildShipPage({ ...kit, limits, services, ...timing }, record, register, now)
+    return buildShipPage({ ...kit, limits, services, ...timing }, model, register, now)
   })
 }
 
@@ -117,27 +118,27 @@ interface ShipRequest {
   laboratory: string
   protocol: string
   limits: readonly Limit[]
-  /** What kits name; what was used comes after. */
+  /** The services that kits name; services that were used follow. */
   services: readonly string[]
   cutAt?: number | undefined
   producedAt?: number | undefined
 }
 
-/** Null where the plant or the laboratory is in the register no more. */
+/** Null if the plant or the laboratory has left the register. */
 export function buildShipPage(
-  asked: ShipRequest,
-  record: TransitModel,
+  request: ShipRequest,
+  model: TransitModel,
   register: Register,
   now: number,
 ): ShipPage | null {
-  const { plant: from, laboratory: to, protocol } = asked
+  const { plant: from, laboratory: to, protocol } = request
   const [plant, laboratory] = [register.plants.get(from), register.laboratories.get(to)]
   if (!plant || !laboratory) return null
   const { tight } = register.getThresholds(protocol)
-  const services = listServices(asked, record)
-  const { limits, cutAt, producedAt } = asked
+  const services = listServices(request, model)
+  const { limits, cutAt, producedAt } = request
   const shipment: ShipmentPlan = { plant: from, laboratory: to, services, limits, cutAt, producedAt, tight }
-  const found = computeShipWindows(shipment, record, now)
+  const found = computeShipWindows(shipment, model, now)
   const today = toLocalDay(now, plant.zone)
   const calendar = register.getCalendar(to)
   return {
@@ -156,7 +157,7 @@ export function buildShipPage(
       cells: services.map((service) => buildCell(found.windows, day, service, today)),
     })),
     advice: adviseShipping(found, tight, today),
-    basis: services.map((service) => getBasis({ plant: from, laboratory: to, service }, record)),
+    basis: services.map((service) => getBasis({ plant: from, laboratory: to, service }, model)),
     isCut: cutAt !== undefined,
     choices: [],
     choice: null,
@@ -165,9 +166,9 @@ export function buildShipPage(
 
 const DAYS_AHEAD = 14
 
-/** The services that kits name, then those that were used, the most used first; one of no name where there is none. */
-function listServices({ plant, laboratory, services }: ShipRequest, record: TransitModel): (string | null)[] {
-  const used = record.listServices(plant, laboratory).flatMap(({ service }) => service ?? [])
+/** The services that kits name, then those that were used, the most used first; a single null if there are none. */
+function listServices({ plant, laboratory, services }: ShipRequest, model: TransitModel): (string | null)[] {
+  const used = model.listServices(plant, laboratory).flatMap(({ service }) => service ?? [])
   const all = [...new Set([...services, ...used])]
   return all.length > 0 ? all : [null]
 }
@@ -180,24 +181,26 @@ function buildCell(
 ): ShipCell {
   const window = windows.find((one) => one.day === day && one.service === service)
   if (window) return { window }
-  // It calls on this weekday, as the next week shows, and there is no window today: it has called.
+  // A window on the same weekday next week shows that the service calls on this day: today it has already called.
   const calls = windows.some((one) => one.service === service && (one.day - day) % 7 === 0)
   return { window: null, why: day === today && calls ? 'gone' : 'no pickup' }
 }
 
 function getBasis(
   way: { plant: string; laboratory: string; service: string | null },
-  record: TransitModel,
+  model: TransitModel,
 ): ShipBasis {
   const levels = listGroupKeys(TRANSIT, way)
-  const { level, unfadedConsignments } = record.getStage(TRANSIT).fit.evidence(levels)
+  const { level, unfadedConsignments } = model.getStage(TRANSIT).fit.evidence(levels)
   return { service: way.service, arrived: level === levels[0] ? Math.round(unfadedConsignments) : 0 }
 }
 
-/** A choice by what tells it from the others. */
-function formatChoiceName(choice: ShipChoice, choices: readonly ShipChoice[], register: Register): string {
+/** The name of a choice: the protocol only if there are several. */
+function formatChoiceName(choice: ShipChoice, choices: readonly ShipChoice[], register: Register): Message {
   const protocol = register.protocols.get(choice.protocol)?.name ?? choice.protocol
   const laboratory = register.laboratories.get(choice.laboratory)?.name ?? choice.laboratory
   const isOneProtocol = choices.every((one) => one.protocol === choice.protocol)
-  return isOneProtocol ? `to ${laboratory}` : `${protocol}, to ${laboratory}`
+  return isOneProtocol
+    ? message('shipChoice.laboratory', { laboratory })
+    : message('shipChoice.protocol', { protocol, laboratory })
 }

@@ -11,16 +11,16 @@ import { findRelatedEvents, touchSamples } from '../../projection/relatedEvents'
 export interface CorrectedBy {
   key: string
   kind: ReadEvent['kind']
-  /** The known kit that it speaks of; null where it names none. */
+  /** The known kit that it names; null if it names none. */
   sample: string | null
 }
 
-/** An event that fits no known sample and is out of the count, so that nobody need place it. */
+/** An event that matches no known sample and is out of the count, so that it need not be placed. */
 export interface CorrectedUnplaced {
   key: string
   event: ReadEvent
   receivedAt: number
-  /** Where it was reported, if the register has the place. */
+  /** The zone of the place it was reported from; null if the register does not have that place. */
   placeZone: string | null
   correctedBy: CorrectedBy[]
 }
@@ -28,9 +28,8 @@ export interface CorrectedUnplaced {
 const MAX_EVENTS = 200
 
 /**
- * The events that fit no known sample and were corrected or withdrawn, the newest `MAX_EVENTS`, newest first, at `now` (ms
- * UTC). They are kept apart from the unplaced in no table: they are few, and found among what is corrected. For a reader
- * who sees everything.
+ * The newest `MAX_EVENTS` events that match no known sample and were corrected or withdrawn, newest first, at `now` (ms
+ * UTC). No table holds them: they are few, and found among the corrected events. `reader` must see everything.
  */
 export async function listCorrectedUnplaced(
   { client, register }: ReadContext,
@@ -80,8 +79,8 @@ function getConsignments(events: readonly LedgerEvent[]) {
 }
 
 /**
- * The corrected events but those that certainly stand on a sample: of a kit of which the reporter may speak, or in a
- * consignment with a dispatch of one, by whoever may speak of all, that is not ahead, corrected or far from it.
+ * The corrected events, without those that certainly count for a sample: they name a kit that the reporter may report
+ * on, or a consignment with an unrestricted, uncorrected dispatch of a kit that is neither ahead of now nor far off in time.
  */
 const CANDIDATES = declareEventQuery(`
   join (select distinct split_part(corrects, '/', 1), substr(corrects, strpos(corrects, '/') + 1)
@@ -102,7 +101,7 @@ const CANDIDATES = declareEventQuery(`
       end
   order by e.seq desc limit $2`)
 
-/** The day that an event was sent with, where it is of an ordinary year; null else, which decides nothing. */
+/** SQL for the date that an event was sent with; null outside of the years 1000 to 2999, which excludes nothing. */
 function daySql(event: string): string {
   return `case when ${event}.at ~ '^[12][0-9]{3}-' then left(${event}.at, 10)::date end`
 }

@@ -3,6 +3,7 @@ import { z } from 'zod'
 import { eventKey, type ReadEvent } from '@/lib/custody/event'
 import { listTypos, toCanonical } from '@/lib/custody/kitCode'
 import type { Register } from '@/lib/custody/register'
+import { type Message, message } from '@/lib/messages/message'
 import type { Scope } from '@/lib/policy/scope'
 import { declareEventQuery, type LedgerEvent } from '../../ledger/eventLedger'
 import { readLedgerEvent } from '../../projection/derive'
@@ -16,17 +17,17 @@ import { type CorrectedUnplaced, listCorrectedUnplaced } from './correctedUnplac
 export interface LikelyKit {
   code: string
   plantName: string
-  why: string
+  why: Message
 }
 
 export interface UnplacedEvent {
   key: string
   event: ReadEvent
   receivedAt: number
-  /** Where it was reported, if the register has the place. */
+  /** The zone of the place it was reported from; null if the register does not have that place. */
   placeZone: string | null
-  /** Why it fits nothing, as a sentence. */
-  reason: string
+  /** Why it matches no sample. */
+  reason: Message
   likely: LikelyKit[]
 }
 
@@ -35,7 +36,7 @@ export interface UnplacedPage {
   isDemo: boolean
   total: number
   events: UnplacedEvent[]
-  /** Those that fit nothing either and are out of the count, newest first. */
+  /** Unplaced events that were corrected or withdrawn, newest first. */
   corrected: CorrectedUnplaced[]
 }
 
@@ -50,8 +51,8 @@ const NEWEST = declareEventQuery(
 )
 
 /**
- * The events that fit no known sample, newest first, with the kits they may have meant, at `now` (ms UTC). Only who
- * sees everything is shown any.
+ * The events that match no known sample, newest first, with the kits they may have meant, at `now` (ms UTC). Empty for a
+ * scope that does not see everything.
  */
 export async function listUnplacedEvents(pool: pg.Pool, scope: Scope, now: number): Promise<UnplacedPage> {
   return withReadTransaction(pool, scope, now, async (reader) => {
@@ -80,7 +81,7 @@ export async function listUnplacedEvents(pool: pg.Pool, scope: Scope, now: numbe
 
 const ONE = declareEventQuery('join unplaced u on u.event_seq = e.seq where e.source = $1 and e.id = $2')
 
-/** One event that fits no known sample, by its key; null where there is none such, or `scope` does not see everything. */
+/** An unplaced event by its key; null if there is none, or if `scope` does not see everything. */
 export async function findUnplacedEvent(
   pool: pg.Pool,
   scope: Scope,
@@ -94,13 +95,11 @@ export async function findUnplacedEvent(
   })
 }
 
-function explainUnplaced(event: LedgerEvent): string {
-  if (event.sample === null)
-    return `No dispatch of a known kit names ${event.service} ${event.waybill} within 60 days of it.`
-  const isRestricted = event.reporter?.plants || event.reporter?.laboratories
-  return isRestricted
-    ? `The register has no kit ${event.sample}, or not one of which its reporter may speak.`
-    : `The register has no kit ${event.sample}.`
+function explainUnplaced({ sample, service, waybill, reporter }: LedgerEvent): Message {
+  if (sample === null)
+    return message('unplaced.reason.noDispatch', { service: service ?? '', waybill: waybill ?? '' })
+  const isRestricted = reporter?.plants || reporter?.laboratories
+  return message(isRestricted ? 'unplaced.reason.notAllowed' : 'unplaced.reason.unknownKit', { code: sample })
 }
 
 const likelyKit = storedSample.pick({ code: true, plant: true }).extend({ key: z.string() })
@@ -124,7 +123,7 @@ const TRAVELLING = statement(
    order by s.settled is not null, d.sample limit 1000`,
 )
 
-/** Kits one slip away from the code of an event; for a consignment's event, kits in waybills one slip away. */
+/** Kits whose code is one typing error away from the event’s; for a consignment’s event, kits under a similar waybill. */
 async function findLikelyKits(db: Queryable, events: readonly LedgerEvent[], register: Register) {
   const asked = events.flatMap((event) =>
     event.sample === null ? [] : listTypos(event.sample).map((code) => ({ key: eventKey(event), code })),
@@ -138,14 +137,15 @@ async function findLikelyKits(db: Queryable, events: readonly LedgerEvent[], reg
     consigned.map(({ receivedAt }) => new Date(receivedAt)),
   ])
   const found = new Map<string, LikelyKit[]>()
-  const add = (key: string, code: string, plant: string, why: string) => {
+  const add = (key: string, code: string, plant: string, why: Message) => {
     const list = found.get(key) ?? []
     if (list.length < MAX_LIKELY)
       list.push({ code, plantName: register.plants.get(plant)?.name ?? plant, why })
     found.set(key, list)
   }
   for (const { key, code, plant, settled } of near)
-    add(key, code, plant, `one slip away${settled === null ? '' : ', but settled already'}`)
-  for (const { key, code, plant, waybill } of travelling) add(key, code, plant, `dispatched under ${waybill}`)
+    add(key, code, plant, message(settled === null ? 'unplaced.likely.slip' : 'unplaced.likely.slipSettled'))
+  for (const { key, code, plant, waybill } of travelling)
+    add(key, code, plant, message('unplaced.likely.waybill', { waybill }))
   return found
 }
