@@ -3,8 +3,6 @@ import { getStanding } from '@/app/ui/words/standing'
 import { describeReplacement, describeStep, findNextStep, needsReplacement } from '@/lib/judgement/nextStep'
 import { type ActingRoles, isResponsible } from '@/lib/judgement/responsibility'
 import type { Translate } from '@/lib/messages/translate'
-import { formatCarrierRequest } from '@/lib/schedule/act'
-import { capitalised } from '@/lib/schedule/firstLetter'
 import type { Arrivals } from '@/lib/store/read/arrivals/arrivals'
 
 type Consignment = Arrivals['laboratories'][number]['coming'][number]
@@ -46,8 +44,10 @@ export function formatLateAction(
     first && areLost ? describeReplacement(t, samples.length === 1 ? 'it' : 'each', first, reader) : null
   const step = isDelivered ? findNextStep('delivered', null) : null
   const isDesk = isResponsible({ by: 'laboratory', code: first?.laboratory ?? '' }, reader)
-  const ask = capitalised(
-    step ? describeStep(t, step, 'it', isDesk) : formatCarrierRequest(t, 'it', service ?? undefined),
-  )
-  return replace === null ? `${ask}.` : `${ask}, and ${replace}.`
+  const ask = step
+    ? describeStep(t, step, 'it', isDesk)
+    : service === null
+      ? t('act.carrier.do', { sample: 'it' })
+      : t('act.carrier.named', { carrier: service })
+  return replace === null ? `${ask}.` : `${ask}. ${replace}.`
 }

@@ -34,7 +34,7 @@ export default async function DigestPage({ searchParams }: { searchParams: Promi
   const now = Date.now()
   const sent = mail ? await readSentMail(shown, String(mail), seesAll(person.roles), now) : null
   const [next, past, bad, all, time] = await Promise.all([
-    sent ? null : previewNextMail(t, shown, getMailSite(), now),
+    sent ? null : previewNextMail(shown, getMailSite(), now),
     listMails(getAuthPool(), isAdministrator && !of ? null : shown, {
       isWeekly: only === 'weekly',
       most: MAX_ROWS,

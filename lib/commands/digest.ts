@@ -1,7 +1,6 @@
 import { parseArgs } from 'node:util'
 import { getMailSettings } from '@/lib/digest/delivery/mail'
 import { type MailPreview, previewMails } from '@/lib/digest/delivery/previewMails'
-import { english } from '@/lib/messages/english'
 import { getEnvironment } from '@/lib/store/environment'
 import { databaseExists, getDatabaseName } from '@/lib/store/migrate/databases'
 import { migrate } from '@/lib/store/migrate/migrate'
@@ -34,7 +33,7 @@ runCommand(async () => {
   }
   const [app, authPool] = [openAppPool(url), openAuthPool(url)]
   try {
-    const found = await previewMails(english, { app, authPool, site }, week, Date.now())
+    const found = await previewMails({ app, authPool, site }, week, Date.now())
     console.log(found.length === 0 ? 'Nobody is entered yet.' : found.map(formatMail).join('\n\n'))
   } finally {
     await Promise.all([app.end(), authPool.end()])

@@ -1,6 +1,5 @@
 import { getMailSettings } from '@/lib/digest/delivery/mail'
 import { startMails } from '@/lib/digest/delivery/startMails'
-import { english } from '@/lib/messages/english'
 import { getEnvironment } from '@/lib/store/environment'
 import {
   databaseExists,
@@ -78,7 +77,7 @@ async function sendMails(url: string, address: string) {
   const { secret, dataDir, mailReplyTo } = getEnvironment()
   const site = { url: address, from, replyTo: mailReplyTo, secret: ensureSignInSecret(secret, dataDir) }
   const onFault = (sentence: string) => log('!', 'Mails', sentence)
-  closeOnShutdown('The mails', await startMails(english, { url, site, smtpUrl, smtpCa, outbox, onFault }))
+  closeOnShutdown('The mails', await startMails({ url, site, smtpUrl, smtpCa, outbox, onFault }))
 }
 
 function fail(why: string) {

@@ -1,12 +1,12 @@
 import { formatKitCode } from '@/lib/custody/kitCode'
+import type { MessageKey } from '@/lib/messages/message'
 import type { Translate } from '@/lib/messages/translate'
-import { ACTS, type ActKind, type Actor } from '@/lib/schedule/act'
-import { capitalised } from '@/lib/schedule/firstLetter'
+import { ACTS, type ActKind, type ActMessage, type Actor } from '@/lib/schedule/act'
 import { OVERDUE, type Overdue } from '@/lib/schedule/overdueKinds'
 import type { OwedTest } from '@/lib/schedule/owedTests'
 import { formatFailure } from '@/lib/schedule/progress'
 
-// Kit codes are written in one way for all, mails included.
+// Mails write kit codes as pages do; lib/digest may not import lib/custody.
 export { formatKitCode }
 
 /** Names of plants and laboratories, and of products, by their codes, as far as they have one. */
@@ -15,56 +15,75 @@ export interface Names {
   products: ReadonlyMap<string, string>
 }
 
-/** What to do, as a sentence without its end, and why, as the rest of it: "Cut 7KQ2-M94Y", "its day has passed". */
+/** What to do, without a full stop, and why, as a sentence: "Cut 7KQ2-M94Y", "The day for it has passed." */
 export interface ActText {
   act: string
   why: string
 }
 
-/**
- * What something overdue asks for, and why. Since when is for whoever knows the reader's zone to add. `more` is said of
- * it in brackets: "Cut 7KQ2-M94Y (loop tile, Aspen Mill)".
- */
-export function describeOverdue(
-  t: Translate,
-  overdue: Overdue,
-  names: Names,
-  more: readonly string[] = [],
-): ActText {
-  const { kind, sample, product, reason } = overdue
-  const what = sample === null ? getProductName(t, product, names) : formatKitCode(sample)
-  const { asks, why } = OVERDUE[kind]
-  return { act: capitalised(asks(what + formatBrackets(more))), why: why ?? formatFailure(t, reason) }
+/** What something overdue asks for, and why. Since when is for the caller to add, who knows the reader's zone. */
+export function describeOverdue(t: Translate, overdue: Overdue, names: Names): ActText {
+  const { text, why } = OVERDUE[overdue.kind]
+  return {
+    act: describeOverdueAct(t, text, overdue, names),
+    why: why === null ? formatFailure(t, overdue.reason) : t(why),
+  }
 }
 
-/**
- * What acts of a test that are due on one day ask for: "Cut 7KQ2-M94Y and hand it to the carrier". `more` is said of it
- * in brackets.
- */
+/** The act of something overdue by one of its messages. `details` stand in brackets: "Cut 7KQ2-M94Y (loop tile; Aspen Mill)". */
+export function describeOverdueAct(
+  t: Translate,
+  text: ActMessage,
+  { sample, product }: Pick<Overdue, 'sample' | 'product'>,
+  names: Names,
+  details: readonly string[] = [],
+): string {
+  const name = sample === null ? getProductName(t, product, names) : formatKitCode(sample)
+  return t(text, { sample: addDetails(t, name, details) })
+}
+
+/** Acts of one test that one actor can do on one day, by their kinds. */
+const JOINT_ACTS: Readonly<Record<string, Extract<MessageKey, `act.joint.${string}`>>> = {
+  'cut, hand over': 'act.joint.cutHandOver',
+  'receive, load': 'act.joint.receiveLoad',
+  'load, end test': 'act.joint.loadEndTest',
+  'end test, report': 'act.joint.endTestReport',
+  'receive, load, end test': 'act.joint.receiveLoadEndTest',
+  'load, end test, report': 'act.joint.loadEndTestReport',
+  'receive, load, end test, report': 'act.joint.receiveLoadEndTestReport',
+}
+
+/** What acts of a test that are due on one day ask for: "Cut 7KQ2-M94Y and hand it to the carrier". */
 export function describeActs(
   t: Translate,
   kinds: readonly ActKind[],
-  owed: OwedTest,
+  { kit, product }: OwedTest,
   names: Names,
-  more: readonly string[] = [],
+  details: readonly string[] = [],
 ): string {
-  const what =
-    (owed.kit === null ? getProductName(t, owed.product, names) : formatKitCode(owed.kit)) +
-    formatBrackets(more)
-  const text = kinds.map((kind, index) => ACTS[kind].asks(index === 0 ? what : 'it')).join(' and ')
-  return capitalised(text)
+  const name = kit === null ? getProductName(t, product, names) : formatKitCode(kit)
+  const sample = addDetails(t, name, details)
+  const joint = JOINT_ACTS[kinds.join(', ')]
+  if (joint) return t(joint, { sample })
+  return kinds.map((kind) => t(ACTS[kind].text, { sample })).join('. ')
 }
 
-function formatBrackets(words: readonly string[]): string {
-  return words.length === 0 ? '' : ` (${words.join('; ')})`
+/** A sample's name with more about it in brackets. */
+export function addDetails(t: Translate, sample: string, details: readonly string[]): string {
+  return details.length === 0 ? sample : t('act.sample.detailed', { sample, details: details.join('; ') })
 }
 
-/** Who has to act, by name: "the programme", "Aspen Mill". */
+/** Who has to act, by name, within a sentence: "the programme", "Aspen Mill". */
 export function getActorName(t: Translate, actor: Actor, { places }: Names): string {
-  return actor.by === 'programme' ? 'the programme' : (places.get(actor.code) ?? actor.code)
+  return actor.by === 'programme' ? t('act.actor.programme') : (places.get(actor.code) ?? actor.code)
+}
+
+/** The same at the beginning of a sentence, or as a heading: "The programme". */
+export function getActorHeading(t: Translate, actor: Actor, names: Names): string {
+  return actor.by === 'programme' ? t('act.actor.programmeHeading') : getActorName(t, actor, names)
 }
 
 /** The name of a product; its code where it has none. */
 export function getProductName(t: Translate, code: string | null, { products }: Names): string {
-  return code === null ? 'a product not named yet' : (products.get(code) ?? code)
+  return code === null ? t('act.product.unnamed') : (products.get(code) ?? code)
 }

@@ -1,20 +1,26 @@
 import { formatIsoDate, toLocalDay } from '@/lib/hold/zone'
 import type { Translate } from '@/lib/messages/translate'
 import { toRoles } from '@/lib/policy/personRoles'
-import { type Actor, CUTTING_CAUTION } from '@/lib/schedule/act'
-import { capitalised } from '@/lib/schedule/firstLetter'
+import type { Actor } from '@/lib/schedule/act'
 import { isForTest } from '@/lib/schedule/overdue'
 import { asksToCut, type Overdue } from '@/lib/schedule/overdueKinds'
 import { type DueLine, listDueLines, type OwedTest } from '@/lib/schedule/owedTests'
-import { describeActs, describeOverdue, getActorName, getProductName, type Names } from './dueText'
+import {
+  describeActs,
+  describeOverdue,
+  getActorHeading,
+  getActorName,
+  getProductName,
+  type Names,
+} from './dueText'
 import { duePath, resolutionPath } from './resolutionPath'
 import type { ActingRoles } from './responsibility'
 
 /** One day's entry in the calendar of a plant. */
 export interface FeedEntry {
-  /** The same for the same thing whenever it is asked. */
+  /** Stable: the same thing has the same key at every request. */
   key: string
-  /** Local day, as a day number: where it is to be done, or for what is overdue today at the plant. */
+  /** Day number: the local day at the place of the act; today at the plant for what is overdue. */
   day: number
   summary: string
   /** Lines of plain text. */
@@ -23,7 +29,7 @@ export interface FeedEntry {
   path: string
 }
 
-/** What is known of the work that a plant's calendar tells of. */
+/** The work that a plant's calendar shows. */
 export interface FeedWork extends Names {
   owed: readonly OwedTest[]
   overdue: readonly Overdue[]
@@ -31,33 +37,27 @@ export interface FeedWork extends Names {
 }
 
 /**
- * What is due and what is overdue for one plant, by day. What is overdue stands at today in the plant's `zone`, until
- * it is settled: a calendar shows nobody the days that are over. What is left aside is not told. `now` in ms UTC.
+ * What is due and what is overdue for one plant, by day. What is overdue moves along with today in the plant's `zone`,
+ * since calendars do not show days that are over. What is set aside is left out. `now` in ms UTC.
  */
 export function buildFeedEntries(
   t: Translate,
-  { owed, overdue: pressing, setAside: aside, ...names }: FeedWork,
+  { owed, overdue, setAside, ...names }: FeedWork,
   plant: string,
   zone: string,
   now: number,
 ): FeedEntry[] {
   const today = toLocalDay(now, zone)
-  const late = [...pressing, ...aside.map((one) => one.overdue)]
-  const overdue = pressing
-    .filter((one) => one.plant === plant)
-    .map((one) => toOverdueEntry(t, one, plant, today, names))
-  const due = listDueLines(owed, now)
-    .filter((line) => line.owed.plant === plant)
-    .map((line) =>
-      toDueEntry(
-        t,
-        line,
-        late.some((one) => isForTest(one, line.owed)),
-        plant,
-        names,
-      ),
-    )
-  return [...overdue, ...due]
+  const late = [...overdue, ...setAside.map((one) => one.overdue)]
+  return [
+    ...overdue.filter((one) => one.plant === plant).map((one) => toOverdueEntry(t, one, plant, today, names)),
+    ...listDueLines(owed, now)
+      .filter((line) => line.owed.plant === plant)
+      .map((line) => {
+        const isBlocked = late.some((one) => isForTest(one, line.owed))
+        return toDueEntry(t, line, isBlocked, plant, names)
+      }),
+  ]
 }
 
 function toOverdueEntry(
@@ -72,49 +72,54 @@ function toOverdueEntry(
   return {
     key: `overdue/${subject}`,
     day: today,
-    summary: `Overdue: ${formatActorPrefix(t, actor, plant, names)}${act}`,
+    summary: isAtPlant(actor, plant)
+      ? t('feed.overdue', { act })
+      : t('feed.overdueWithOther', { actor: getActorName(t, actor, names), act }),
     description: joinLines([
-      `${act}: ${why}.`,
-      `Overdue since ${formatIsoDate(toLocalDay(sinceAt, zone))} (${zone}).`,
-      sample !== null && product !== null && `Product: ${getProductName(t, product, names)}.`,
-      `To be done by ${getActorName(t, actor, names)}.`,
-      asksToCut(overdue.kind) && CUTTING_CAUTION,
+      t('feed.actAndReason', { act, why }),
+      t('feed.overdueSince', { day: formatIsoDate(toLocalDay(sinceAt, zone)), zone }),
+      sample !== null &&
+        product !== null &&
+        t('feed.product', { product: getProductName(t, product, names) }),
+      t('feed.responsible', { actor: getActorName(t, actor, names) }),
+      asksToCut(overdue.kind) && t('act.cuttingCaution'),
     ]),
     path: resolutionPath(overdue, getPlantRoles(plant)),
   }
 }
 
-function toDueEntry(t: Translate, line: DueLine, isHeldUp: boolean, plant: string, names: Names): FeedEntry {
+function toDueEntry(t: Translate, line: DueLine, isBlocked: boolean, plant: string, names: Names): FeedEntry {
   const { owed, acts, actor, dueDay, zone } = line
   const act = describeActs(t, acts, owed, names)
   return {
-    // The last of them is there whether or not the others are done already.
+    // The last act stays in the line however many before it are done, so the key stays too.
     key: `due/${owed.duty}/${owed.number}/${acts.at(-1)}`,
     day: dueDay,
-    summary: `${formatActorPrefix(t, actor, plant, names)}${act}`,
+    summary: isAtPlant(actor, plant)
+      ? act
+      : t('feed.withOther', { actor: getActorHeading(t, actor, names), act }),
     description: joinLines([
-      `${act}, at the latest on ${formatIsoDate(dueDay)} (${zone}).`,
-      owed.kit !== null && `Product: ${getProductName(t, owed.product, names)}.`,
-      `To be done by ${getActorName(t, actor, names)}.`,
-      isHeldUp && 'What comes before it is overdue.',
-      `The report is due on ${formatIsoDate(owed.dueDay)}.`,
-      acts.includes('cut') && CUTTING_CAUTION,
+      t('feed.actBy', { act, day: formatIsoDate(dueDay), zone }),
+      owed.kit !== null && t('feed.product', { product: getProductName(t, owed.product, names) }),
+      t('feed.responsible', { actor: getActorName(t, actor, names) }),
+      isBlocked && t('feed.blocked'),
+      t('feed.reportDue', { day: formatIsoDate(owed.dueDay) }),
+      acts.includes('cut') && t('act.cuttingCaution'),
     ]),
     path: duePath(line, getPlantRoles(plant)),
   }
 }
 
-/** Whoever reads a plant's calendar is at the plant. */
+/** Readers of a plant's calendar act for that plant. */
 function getPlantRoles(plant: string): ActingRoles {
   return toRoles([{ role: 'plant contact', place: plant }])
 }
 
-/** Whoever reads a plant's calendar is at the plant: only others are named. */
-function formatActorPrefix(t: Translate, actor: Actor, plant: string, names: Names): string {
-  if (actor.by === 'plant' && actor.code === plant) return ''
-  return `${capitalised(getActorName(t, actor, names))}: `
+/** Whether the reader of a plant's calendar has to act: only others are named. */
+function isAtPlant(actor: Actor, plant: string): boolean {
+  return actor.by === 'plant' && actor.code === plant
 }
 
-function joinLines(texts: readonly (string | false)[]): string {
-  return texts.filter((text) => text !== false).join('\n')
+function joinLines(lines: readonly (string | false)[]): string {
+  return lines.filter((line) => line !== false).join('\n')
 }

@@ -1,65 +1,101 @@
 import { KINDS } from '@/lib/custody/eventKinds'
 import { AT_PLANT, listMilestones, type Milestone } from '@/lib/hold/milestone'
-import { english } from '@/lib/messages/english'
+import type { MessageKey } from '@/lib/messages/message'
 import type { Translate } from '@/lib/messages/translate'
-import { ACTS, type ActKind, formatCarrierRequest, formatReplacementRequest } from '@/lib/schedule/act'
+import type { ActMessage } from '@/lib/schedule/act'
 import { isOwed } from '@/lib/schedule/dutySamples'
 import type { ActingRoles } from './responsibility'
 
-/** What a sample waits for, in words that mails and pages share. `what` is its kit, or "it". */
+/** What a sample waits for. Mails and pages share its messages. */
 export interface NextStep {
   /** At which end it is done; null where whoever cares may ask, the programme first. */
   by: 'plant' | 'laboratory' | null
-  /** "cut 7KQ2-M94Y" */
-  act(what: string): string
-  /** How it stands until then; goes on from "it". */
-  because: string
+  /** To whoever does it: "Cut 7KQ2-M94Y". */
+  text: ActMessage
+  /** The same with what to record. */
+  recordText: ActMessage
+  /** To whoever can only ask for it. */
+  askText: ActMessage
+  /** How one sample or several ({count}) stand until then, as a sentence. */
+  because: Extract<MessageKey, `step.${string}.because`>
   /** What is recorded once it is done; null where nothing is. */
   record: Milestone | null
 }
 
-/** Where only that could save a sample; to whoever is not at its laboratory also what to do about it. */
-export function describeOpening(t: Translate, isAtLaboratory: boolean): string {
-  const what = 'only an opening out of hours could save it'
-  return isAtLaboratory ? what : `${what}: ${ASK_TO_OPEN}`
+/** That only an opening out of hours could save so many samples, and what to do about it outside the laboratory. */
+export function describeOpening(t: Translate, isAtLaboratory: boolean, count = 1): string {
+  return t(isAtLaboratory ? 'step.opening.laboratory' : 'step.opening.others', { count })
 }
 
-/** What whoever is not at the laboratory can do where only an opening out of hours could save a sample. */
-export const ASK_TO_OPEN = 'ask the laboratory to open'
-
-/** The step that is an act of a test. */
-function toStep(kind: Exclude<ActKind, 'post kit'>, because: string): NextStep {
-  const { by, asks, milestone } = ACTS[kind]
-  return { by, act: asks, because, record: milestone }
+const CUT: NextStep = {
+  by: 'plant',
+  text: 'act.cut.do',
+  recordText: 'act.cut.record',
+  askText: 'act.cut.ask',
+  because: 'step.cut.because',
+  record: 'collected',
 }
-
-const CUT = toStep('cut', 'is not cut yet')
-const HAND_OVER = toStep('hand over', 'is cut, and has not left')
-const LOAD = toStep('load', 'has arrived, and its test has not begun')
+const HAND_OVER: NextStep = {
+  by: 'plant',
+  text: 'act.handOver.do',
+  recordText: 'act.handOver.record',
+  askText: 'act.handOver.ask',
+  because: 'step.handOver.because',
+  record: 'dispatched',
+}
+const ASK_CARRIER: NextStep = {
+  by: null,
+  text: 'act.carrier.do',
+  recordText: 'act.carrier.do',
+  askText: 'act.carrier.do',
+  because: 'step.carrier.because',
+  record: null,
+}
+const RECEIVE: NextStep = {
+  by: 'laboratory',
+  text: 'act.receive.do',
+  // To log a receipt is to record it.
+  recordText: 'act.receive.do',
+  askText: 'act.receive.ask',
+  because: 'step.receive.because',
+  record: 'received',
+}
+const CONDITION: NextStep = {
+  by: 'laboratory',
+  text: 'act.condition.do',
+  recordText: 'act.condition.record',
+  askText: 'act.condition.ask',
+  because: 'step.condition.because',
+  record: 'conditioned',
+}
+const LOAD: NextStep = {
+  by: 'laboratory',
+  text: 'act.load.do',
+  recordText: 'act.load.record',
+  askText: 'act.load.ask',
+  because: 'step.load.because',
+  record: 'loaded',
+}
+const REPORT: NextStep = {
+  by: 'laboratory',
+  text: 'act.report.do',
+  recordText: 'act.report.record',
+  askText: 'act.report.ask',
+  because: 'step.report.because',
+  record: 'reported',
+}
 
 const STEPS: Record<Milestone | 'none', NextStep | null> = {
   none: CUT,
   produced: CUT,
   collected: HAND_OVER,
   sealed: HAND_OVER,
-  dispatched: {
-    by: null,
-    act: (one) => formatCarrierRequest(english, one),
-    because: 'is under way',
-    record: null,
-  },
-  delivered: toStep('receive', 'was delivered, as the carrier says'),
+  dispatched: ASK_CARRIER,
+  delivered: RECEIVE,
   received: LOAD,
   conditioned: LOAD,
-  loaded: toStep('report', 'is in its test'),
+  loaded: REPORT,
   reported: null,
-}
-
-const CONDITION: NextStep = {
-  by: 'laboratory',
-  act: (what) => (what === 'it' ? 'begin its conditioning' : `begin the conditioning of ${what}`),
-  because: 'has arrived, and its conditioning has not begun',
-  record: 'conditioned',
 }
 
 /**
@@ -74,22 +110,22 @@ export function findNextStep(stage: Milestone | null, awaited: Milestone | null)
 /** The last milestones of samples that lie at a plant, or at a laboratory before their test: someone has to go on. */
 export const WAITS_AFTER: readonly Milestone[] = [...AT_PLANT, ...listMilestones('received', 'loaded')]
 
-/** At which end a milestone is recorded; what is the carrier's word the plant is asked for. */
+/** At which end a milestone is recorded. The plant is asked for what only the carrier can report. */
 export function findRecorder(milestone: Milestone): 'plant' | 'laboratory' {
   return KINDS[milestone].reportedBy.includes('laboratory') ? 'laboratory' : 'plant'
 }
 
-/** A step as what someone is to do: it, where it is theirs or anyone's, else to ask whose it is. */
-export function describeStep(t: Translate, { by, act }: NextStep, what: string, isTheirs: boolean): string {
-  return by === null || isTheirs ? act(what) : `ask the ${by} to ${act(what)}`
+/** What someone is to do about a step: it, where it is theirs or anyone's, else to ask whose it is. `sample` may be "it". */
+export function describeStep(
+  t: Translate,
+  { by, text, askText }: NextStep,
+  sample: string,
+  isTheirs: boolean,
+): string {
+  return t(by === null || isTheirs ? text : askText, { sample })
 }
 
-/** How an act goes on that is settled by being recorded: one of its own, where the act is not that already. */
-export function andRecord(t: Translate, { record }: NextStep): string {
-  return record === null || record === 'received' ? '' : ' and record it'
-}
-
-/** Stages of life as someone reports them who goes by the book: what the carrier says is not waited for. */
+/** The usual order of reports, in which nobody waits for the carrier's. */
 const NEXT: Record<Milestone | 'none', Milestone | null> = {
   none: 'collected',
   produced: 'collected',
@@ -108,29 +144,30 @@ export function findLikelyNext(sample: { stage: Milestone | null; ending: string
   return sample.ending === null ? NEXT[sample.stage ?? 'none'] : null
 }
 
-/** A sample that proves nothing any more: of which plant, of what purpose, and the code of what replaces it already. */
+/** A sample that proves nothing any more. */
 interface FailedSample {
   plant: string
   purpose: string
+  /** Code of the kit that replaces it. */
   replacedBy: string | null
 }
 
-/** Whether a sample that proves nothing any more is still to be replaced: it is owed, and nothing replaces it yet. */
+/** Whether a sample that proves nothing any more has to be replaced: a duty asks for it, and no kit replaces it yet. */
 export function needsReplacement({ purpose, replacedBy }: Omit<FailedSample, 'plant'>): boolean {
   return isOwed(purpose) && replacedBy === null
 }
 
 /**
  * What someone is to do about a sample that proves nothing any more; null where it is not to be replaced, or where they
- * wait for others. `what` is its kit code, or "it".
+ * wait for others. `sample` is its kit code, "it", or "each" of several.
  */
 export function describeReplacement(
   t: Translate,
-  what: string,
+  sample: string,
   failed: FailedSample,
-  part: ActingRoles,
+  reader: ActingRoles,
 ): string | null {
   if (!needsReplacement(failed)) return null
-  if (part.isAdministrator) return formatReplacementRequest(t, what)
-  return part.plants.includes(failed.plant) ? `cut again when the kit to replace ${what} has come` : null
+  if (reader.isAdministrator) return t('act.replace.do', { sample })
+  return reader.plants.includes(failed.plant) ? t('act.cutAgain.do', { sample }) : null
 }

@@ -1,13 +1,18 @@
 import { account } from './en/account'
+import { acts } from './en/acts'
+import { alerts } from './en/alerts'
 import { arrivals } from './en/arrivals'
 import { audit } from './en/audit'
 import { board } from './en/board'
 import { common } from './en/common'
 import { due } from './en/due'
+import { feed } from './en/feed'
 import { hold } from './en/hold'
 import { keys } from './en/keys'
 import { laneChart } from './en/laneChart'
 import { lanes } from './en/lanes'
+import { mail } from './en/mail'
+import { overdue } from './en/overdue'
 import { people } from './en/people'
 import { schedule } from './en/schedule'
 import { scores } from './en/scores'
@@ -28,15 +33,20 @@ import { unplacedReason } from './en/unplacedReason'
 /** Every sentence a person reads, in English, by its key. ICU message format. */
 export const en = {
   ...account,
+  ...acts,
+  ...alerts,
   ...arrivals,
   ...audit,
   ...board,
   ...common,
   ...due,
+  ...feed,
   ...hold,
   ...keys,
   ...laneChart,
   ...lanes,
+  ...mail,
+  ...overdue,
   ...people,
   ...schedule,
   ...scores,

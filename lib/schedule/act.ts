@@ -1,34 +1,29 @@
 import type { Milestone } from '@/lib/hold/milestone'
-import type { Translate } from '@/lib/messages/translate'
+import type { MessageKey } from '@/lib/messages/message'
 
 /** Who has to act; a plant and a laboratory by their code. */
 export type Actor = { by: 'programme' } | { by: 'plant'; code: string } | { by: 'laboratory'; code: string }
 
+/** A message about a sample ({sample}): what to do about it. */
+export type ActMessage = Extract<MessageKey, `${'act' | 'overdue'}.${string}.${'do' | 'record' | 'ask'}`>
+
 interface ActRow {
   by: Actor['by']
-  /** What it asks for, as a sentence without its end: "load 7KQ2-M94Y". `what` is a kit, a product, or "it". */
-  asks(what: string): string
+  /** "Load 7KQ2-M94Y", without a full stop. */
+  text: ActMessage
   /** What is reached with it; null where no milestone tells. */
   milestone: Milestone | null
 }
 
 /** The acts of one test, in the order in which they come. */
 export const ACTS = {
-  'post kit': { by: 'programme', asks: (what) => `post the kit for ${what}`, milestone: null },
-  cut: { by: 'plant', asks: (what) => `cut ${what}`, milestone: 'collected' },
-  'hand over': { by: 'plant', asks: (what) => `hand ${what} to the carrier`, milestone: 'dispatched' },
-  receive: {
-    by: 'laboratory',
-    asks: (what) => (what === 'it' ? 'log its receipt' : `log the receipt of ${what}`),
-    milestone: 'received',
-  },
-  load: { by: 'laboratory', asks: (what) => `load ${what}`, milestone: 'loaded' },
-  'end test': {
-    by: 'laboratory',
-    asks: (what) => (what === 'it' ? 'end its test' : `end the test of ${what}`),
-    milestone: 'reported',
-  },
-  report: { by: 'laboratory', asks: (what) => `issue the report on ${what}`, milestone: 'reported' },
+  'post kit': { by: 'programme', text: 'act.postKit.do', milestone: null },
+  cut: { by: 'plant', text: 'act.cut.do', milestone: 'collected' },
+  'hand over': { by: 'plant', text: 'act.handOver.do', milestone: 'dispatched' },
+  receive: { by: 'laboratory', text: 'act.receive.do', milestone: 'received' },
+  load: { by: 'laboratory', text: 'act.load.do', milestone: 'loaded' },
+  'end test': { by: 'laboratory', text: 'act.endTest.do', milestone: 'reported' },
+  report: { by: 'laboratory', text: 'act.report.do', milestone: 'reported' },
 } as const satisfies Record<string, ActRow>
 
 export type ActKind = keyof typeof ACTS
@@ -56,17 +51,3 @@ export interface Occurrence {
   /** What sets the day: the duty's months, or a certificate that expires before. */
   reason: 'duty' | 'certificate'
 }
-
-/** Whom to ask about what is under way. */
-export function formatCarrierRequest(t: Translate, what: string, carrier = 'the carrier'): string {
-  return `ask ${carrier} about ${what}`
-}
-
-/** What the programme does about a sample that has to be cut again: nothing can be cut before a kit has come. */
-export function formatReplacementRequest(t: Translate, what: string): string {
-  return `issue a kit to replace ${what}`
-}
-
-/** Beside whatever asks to cut, in mails and calendars; the site's own rules come first. */
-export const CUTTING_CAUTION =
-  'Before cutting: sharp blades, moving lines and heavy rolls can hurt. Follow the site’s own safety rules; Holdfast does not replace them.'

@@ -1,140 +1,154 @@
 import type { EventKind } from '@/lib/custody/event'
 import type { Milestone } from '@/lib/hold/milestone'
-import { english } from '@/lib/messages/english'
-import { ACTS, type ActKind, type Actor, formatCarrierRequest, formatReplacementRequest } from './act'
+import type { MessageKey } from '@/lib/messages/message'
+import { ACTS, type ActKind, type ActMessage, type Actor } from './act'
 import type { Failure } from './progress'
 
 /** A page on which something overdue is settled: who issues a kit, who posts one, what the carrier says. */
 export type ResolutionPage = 'first kit' | 'replacement' | 'kit' | 'carrier'
 
+/** What the weekly mail knows of something overdue, as a sentence with its {day}. */
+export type DayMessage = Extract<
+  MessageKey,
+  | `${'overdue' | 'milestone'}.${string}.on`
+  | 'overdue.due'
+  | `overdue.${string}.${'since' | 'issued'}`
+  | 'overdue.notReceived.known'
+>
+
+/** Why something is overdue, as a sentence. */
+export type WhyMessage = Extract<MessageKey, `overdue.${string}.why`>
+
 interface OverdueRow {
   by: Actor['by']
-  /** What has to be done, as a sentence without its end. `what` is the kit, or the product of which there is none. */
-  asks(what: string): string
-  /** Why; null where the reason for which a sample has to be cut again says it. */
-  why: string | null
+  /** What has to be done about a kit, or a product without one: "Cut 7KQ2-M94Y". */
+  text: ActMessage
+  /** The same with what to record, as the weekly mail puts it. */
+  recordText: ActMessage
+  /** Null where the reason for a new sample says it. */
+  why: WhyMessage | null
   /** What settles it: an event of a kind, or what is done on a page. */
   resolvedBy: { record: EventKind } | { page: ResolutionPage }
   /** What waiting costs: the sample while its clock runs, the day of its report while that can be had, or nothing more. */
   atStake: 'sample' | 'report' | null
-  /**
-   * What the weekly mail knows of it: a sentence; or what is dated by the day of issue, by the first of some milestones
-   * that is reported, or (`why` then) by since when it is overdue.
-   */
-  known: { text: string } | { day: 'issue' | 'since' | readonly Milestone[]; saidBy?: string } | null
-  /** How the mail says the last day on which it was in time; null where what is known has the day. */
-  since: string | null
-  /** How what it asks for goes on in the mail: what is recorded beside it. */
-  andThen: string
+  /** What the weekly mail adds, with the day of the first of these that is known; `text` where not the event’s own. */
+  known:
+    | { text: 'overdue.noKit.known' }
+    | { day: 'issue'; text: DayMessage }
+    | { day: 'since'; text: DayMessage | null }
+    | { day: readonly Milestone[]; text?: DayMessage }
+    | null
+  /** The last day on which it was in time; null where `known` has the day. */
+  since: DayMessage | null
 }
 
-/** An act of a test that was not done: whose it is, what it asks for, and the milestone that settles it. */
-function toActRow(kind: Exclude<ActKind, 'post kit'>) {
-  const { by, asks, milestone } = ACTS[kind]
-  return { by, asks, resolvedBy: { record: milestone } }
+/** An act of a test that was not done: whose it is, what to do, and the milestone that settles it. */
+function toActRow<Kind extends Exclude<ActKind, 'post kit'>>(kind: Kind) {
+  const { by, text, milestone } = ACTS[kind]
+  return { by, text, resolvedBy: { record: milestone } }
 }
 
 const ROWS = {
   'duty with no kit': {
     by: 'programme',
-    asks: (product) => `issue a kit for ${product}`,
-    why: 'a test of it is owed, and no kit was issued',
+    text: 'overdue.noKit.do',
+    recordText: 'overdue.noKit.do',
+    why: 'overdue.noKit.why',
     resolvedBy: { page: 'first kit' },
     atStake: 'report',
-    known: { text: 'no kit is issued for its test' },
-    since: 'one was to be posted by',
-    andThen: '',
+    known: { text: 'overdue.noKit.known' },
+    since: 'overdue.noKit.since',
   },
   'kit not posted': {
     by: 'programme',
-    asks: (kit) => `post kit ${kit}`,
-    why: 'it was issued and has not left',
+    text: 'overdue.notPosted.do',
+    recordText: 'overdue.notPosted.record',
+    why: 'overdue.notPosted.why',
     resolvedBy: { page: 'kit' },
     atStake: 'report',
-    known: { day: 'issue' },
-    since: 'due',
-    andThen: ' and record it',
+    known: { day: 'issue', text: 'overdue.notPosted.issued' },
+    since: 'overdue.due',
   },
   'not cut': {
     ...toActRow('cut'),
-    why: 'the day for it has passed',
+    recordText: 'act.cut.record',
+    why: 'overdue.notCut.why',
     atStake: 'report',
     known: null,
-    since: 'due',
-    andThen: ' and record it',
+    since: 'overdue.due',
   },
   'not handed over': {
     ...toActRow('hand over'),
-    why: 'it is cut, and its pickup has passed',
+    recordText: 'act.handOver.record',
+    why: 'overdue.notHandedOver.why',
     atStake: 'sample',
     known: { day: ['collected', 'sealed'] },
-    since: 'due',
-    andThen: ' and record it',
+    since: 'overdue.due',
   },
   'under way too long': {
     by: 'programme',
-    asks: (one) => formatCarrierRequest(english, one),
-    why: 'it has been under way longer than 95 of 100 on its lane',
+    text: 'act.carrier.do',
+    recordText: 'overdue.tooLong.record',
+    why: 'overdue.tooLong.why',
     // The carrier may say anything: that it was seen, is held, has arrived or is lost.
     resolvedBy: { page: 'carrier' },
     atStake: 'sample',
     known: { day: ['dispatched'] },
-    since: '95 of 100 like it had arrived by',
-    andThen: ' and record what it says',
+    since: 'overdue.tooLong.since',
   },
   'delivered but not received': {
     ...toActRow('receive'),
-    why: 'the carrier says that it was delivered',
+    recordText: 'overdue.notReceived.record',
+    why: 'overdue.notReceived.why',
     atStake: 'sample',
-    known: { day: ['delivered'], saidBy: 'the carrier says' },
-    since: 'due',
-    andThen: ', or say that it is not there',
+    known: { day: ['delivered'], text: 'overdue.notReceived.known' },
+    since: 'overdue.due',
   },
   'not loaded in time': {
     ...toActRow('load'),
-    why: 'it has arrived, and its test has not begun',
+    recordText: 'act.load.record',
+    why: 'overdue.notLoaded.why',
     atStake: 'sample',
     known: { day: ['received'] },
-    since: 'due',
-    andThen: ' and record it',
+    since: 'overdue.due',
   },
   'lapsed with no re-collection': {
     by: 'programme',
-    asks: (one) => formatReplacementRequest(english, one),
+    text: 'act.replace.do',
+    recordText: 'act.replace.do',
     why: null,
     resolvedBy: { page: 'replacement' },
     atStake: 'report',
-    known: { day: 'since' },
+    known: { day: 'since', text: null },
     since: null,
-    andThen: '',
   },
   'deviation with no ruling': {
     by: 'programme',
-    asks: (kit) => `rule on the deviation of ${kit}`,
-    why: 'something was found wrong with it',
+    text: 'overdue.noRuling.do',
+    recordText: 'overdue.noRuling.do',
+    why: 'overdue.noRuling.why',
     resolvedBy: { record: 'ruling' },
     atStake: 'sample',
-    known: { day: 'since' },
+    known: { day: 'since', text: 'overdue.noRuling.on' },
     since: null,
-    andThen: '',
   },
   'form copy missing': {
     by: 'plant',
-    asks: (kit) => `send the copy of the form of ${kit}`,
-    why: 'it has left, and no copy has come',
+    text: 'overdue.noFormCopy.do',
+    recordText: 'overdue.noFormCopy.record',
+    why: 'overdue.noFormCopy.why',
     resolvedBy: { record: 'form copy' },
     atStake: null,
     known: { day: ['dispatched'] },
-    since: 'due',
-    andThen: ' and record it',
+    since: 'overdue.due',
   },
   'report late': {
     ...toActRow('report'),
-    why: 'the day for it has passed',
+    recordText: 'act.report.record',
+    why: 'overdue.reportLate.why',
     atStake: null,
     known: { day: ['loaded'] },
-    since: 'due',
-    andThen: ' and record it',
+    since: 'overdue.due',
   },
 } satisfies Record<string, OverdueRow>
 

@@ -4,6 +4,7 @@ import type { Sample } from '@/lib/custody/sample'
 import { type Ending, MILESTONE_ORDER, MILESTONES, type Milestone } from '@/lib/hold/milestone'
 import { getOpenStanding } from '@/lib/hold/standing'
 import { getDayStart, parseIsoDate, toLocalDay } from '@/lib/hold/zone'
+import type { MessageKey } from '@/lib/messages/message'
 import type { Translate } from '@/lib/messages/translate'
 import { ACTS, type ActKind } from './act'
 
@@ -69,20 +70,27 @@ export function owesFormCopy(sample: Sample, now: number): boolean {
   return ending === null && replacedBy === null && findFailure(sample, now) === null
 }
 
-/** Why a sample proves nothing and has to be cut again, as a sentence that a day may end: "it was lost". */
+/** Why a sample proves nothing and has to be cut again, as sentences: one without a day, one with it ({day}). */
 export const FAILURE_REASONS = {
-  lapsed: 'its hold limit ended',
-  lost: 'it was lost',
-  returned: 'it was returned',
-  rejected: 'the laboratory refused it',
-  'cut again': 'the ruling was to cut it again',
-} as const satisfies Record<'lapsed' | Exclude<Ending, 'cancelled'> | 'cut again', string>
+  lapsed: { text: 'overdue.lapsed.why', onDay: 'overdue.lapsed.on' },
+  lost: { text: 'overdue.lost.why', onDay: 'overdue.lost.on' },
+  returned: { text: 'overdue.returned.why', onDay: 'overdue.returned.on' },
+  rejected: { text: 'overdue.rejected.why', onDay: 'overdue.rejected.on' },
+  'cut again': { text: 'overdue.cutAgain.why', onDay: 'overdue.cutAgain.on' },
+} as const satisfies Record<
+  'lapsed' | Exclude<Ending, 'cancelled'> | 'cut again',
+  { text: MessageKey; onDay: MessageKey }
+>
 
 export type Failure = keyof typeof FAILURE_REASONS
 
-/** Why a sample has to be cut again, as such a sentence. */
-export function formatFailure(t: Translate, reason: Failure | null): string {
-  return reason === null ? 'it has to be cut again' : FAILURE_REASONS[reason]
+/** Why a sample has to be cut again; with its day where that is given. */
+export function formatFailure(t: Translate, reason: Failure | null, day?: string): string {
+  const { text, onDay } =
+    reason === null
+      ? ({ text: 'overdue.unknownFailure.why', onDay: 'overdue.unknownFailure.on' } as const)
+      : FAILURE_REASONS[reason]
+  return day === undefined ? t(text) : t(onDay, { day })
 }
 
 /** What tells of a sample whether it can ask for something, at whatever time that is asked. */

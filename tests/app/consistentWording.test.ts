@@ -28,12 +28,8 @@ const READERS: Record<Actor['by'], ActingRoles> = {
 const words = createDateFormat(english, 'en-GB', { zone: 'Europe/Lisbon', asOf: NOW })
 const names = { places: new Map<string, string>(), products: new Map<string, string>() }
 const CODE = formatKitCode(row().code)
-/** An act without what is said of the kit in brackets, and without that it is to be recorded. */
-const bare = (act: string) =>
-  act
-    .replace(/ \([^)]*\)/, '')
-    .replace(' and record it', '')
-    .replace(/^./, (first) => first.toLowerCase())
+/** An act without the details in brackets, and without what to record. */
+const bare = (act: string) => act.replace(/ \([^)]*\)/, '').replace(' and record it', '')
 
 function turnAtOnce(kind: 'at risk' | 'lapsed', sample: SampleRow, reader: ActingRoles) {
   const [plant, laboratory] = [{ zone: 'Europe/Lisbon' }, { name: 'Laboratory' }]
@@ -88,7 +84,7 @@ test('what is to be done about a lapsed sample is the same on pages and in both 
   expect(onPage(READERS.programme)).toBe(bare(describeOverdue(english, overdue, names).act))
   for (const by of ['programme', 'plant'] as const)
     expect(inMailAtOnce('lapsed', sample, READERS[by])).toBe(onPage(READERS[by]))
-  expect(inMailAtOnce('lapsed', sample, READERS.laboratory)).toBe(`see ${CODE}`)
+  expect(inMailAtOnce('lapsed', sample, READERS.laboratory)).toBe(`See ${CODE}`)
 })
 
 describe.each(['duplicate', 'retained'])(
@@ -104,7 +100,7 @@ describe.each(['duplicate', 'retained'])(
       expect(told?.next).toMatchObject({
         act: `See ${CODE}`,
         path: `/samples/${sample.code}`,
-        because: `has lapsed, and no duty asks for a ${purpose} sample`,
+        because: { one: 'It has lapsed, and no duty asks for a sample of its kind.' },
       })
     })
   },

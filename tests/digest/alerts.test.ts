@@ -2,7 +2,6 @@ import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest'
 import { enqueueAlerts } from '@/lib/digest/alerts/enqueueAlerts'
 import { pollDueMail } from '@/lib/digest/delivery/pollDueMail'
 import { startDelivery } from '@/lib/digest/delivery/startDelivery'
-import { english } from '@/lib/messages/english'
 import { KIT, OTHER_KIT } from '@/tests/cases/smallProgramme'
 import { createAlertProgramme, DAY, formatMails, HOUR, MINUTE } from './alertProgramme'
 import { type MailServer, startMailServer } from './mailServer'
@@ -119,7 +118,7 @@ describe('a sample that lapses', () => {
         .poll(async () => (await programme.rows()).map(({ state }) => state), { timeout: 20_000 })
         .toEqual(Array(count).fill('sent'))
     }
-    const stop = await startDelivery(english, delivery)
+    const stop = await startDelivery(delivery)
     try {
       await lookUntilSent(1)
       programme.now += MINUTE - 1

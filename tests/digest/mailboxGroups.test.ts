@@ -1,7 +1,6 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest'
 import { formatKitCode } from '@/lib/custody/kitCode'
 import { createComposer } from '@/lib/digest/delivery/createComposer'
-import { english } from '@/lib/messages/english'
 import { fillTwoMakers, KITS } from '@/tests/access/twoMakers'
 import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
 import { type MailServer, startMailServer } from './mailServer'
@@ -116,7 +115,7 @@ test('a stop between the plan and the sending is kept to', async () => {
   await database.authPool.query('insert into digest_preference (person_id, is_wanted) values ($1, false)', [
     ids.ann,
   ])
-  const { compose } = createComposer(english, {
+  const { compose } = createComposer({
     app: database.app,
     authPool: database.authPool,
     site: SITE,
@@ -148,5 +147,5 @@ test('the next week’s mail says how much has changed since the last', async ()
   await send()
   const mail = await mailTo('cas@test.invalid')
   expect(mail?.text).toContain('SINCE THE MAIL OF')
-  expect(mail?.text).toContain('1 named then is overdue no more.')
+  expect(mail?.text).toContain('1 thing named then is no longer overdue.')
 })

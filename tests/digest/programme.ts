@@ -3,7 +3,6 @@ import { UNRESTRICTED } from '@/lib/custody/event'
 import { type MailTransport, openSmtpTransport } from '@/lib/digest/delivery/mailTransport'
 import { pollDueMail } from '@/lib/digest/delivery/pollDueMail'
 import { type DeliveryOptions, startDelivery } from '@/lib/digest/delivery/startDelivery'
-import { english } from '@/lib/messages/english'
 import { normalizeEmail } from '@/lib/policy/email'
 import type { Role } from '@/lib/policy/personRoles'
 import { ensurePerson } from '@/lib/store/people/people'
@@ -82,7 +81,7 @@ export async function deliverUntil(delivery: DeliveryOptions, condition: string)
     return rows[0]?.isSo === true
   }
   if (await holds()) return
-  const stop = await startDelivery(english, delivery)
+  const stop = await startDelivery(delivery)
   try {
     while (!(await holds())) await new Promise((resolve) => setTimeout(resolve, 25))
   } finally {

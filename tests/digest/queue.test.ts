@@ -2,7 +2,6 @@ import PgBoss from 'pg-boss'
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest'
 import { pollDueMail } from '@/lib/digest/delivery/pollDueMail'
 import { startDelivery } from '@/lib/digest/delivery/startDelivery'
-import { english } from '@/lib/messages/english'
 import { enqueueMails } from '@/lib/store/mail/mailJobs'
 import { withTransaction } from '@/lib/store/scope/transaction'
 import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
@@ -50,9 +49,7 @@ const library = () =>
 
 test('two servers whose clocks run send what is due without being told to, once, and share the looks', async () => {
   await database.owner.query('update queue.version set cron_on = null')
-  const stops = await Promise.all(
-    [1, 2].map(() => startDelivery(english, createDelivery(office.url, database))),
-  )
+  const stops = await Promise.all([1, 2].map(() => startDelivery(createDelivery(office.url, database))))
   try {
     await expect.poll(states, { timeout: 45_000 }).toEqual(['sent'])
     const { rows } = await database.authPool.query(`select from queue.job where name = 'look'`)
@@ -113,7 +110,7 @@ test('the job of a sender that died is taken up after a quarter of an hour, and 
     owner.query(`update queue.job set started_on = started_on - $1 * interval '1 minute'`, [minutes])
   await later(14)
   const begun = Date.now()
-  const stop = await startDelivery(english, delivery)
+  const stop = await startDelivery(delivery)
   await expect.poll(() => Date.now() - begun, { timeout: 5_000 }).toBeGreaterThan(2_500)
   await stop()
   expect(await jobs()).toEqual(['active'])
@@ -137,7 +134,7 @@ test('a stop waits for the mail in hand, begins no other, and leaves nothing run
     await new Promise((resolve) => setTimeout(resolve, 600))
     return { isTaken: true }
   }
-  const stop = await startDelivery(english, createDelivery(office.url, database))
+  const stop = await startDelivery(createDelivery(office.url, database))
   await isInHand
   await stop()
   expect((await states()).sort()).toEqual(['sent', 'waiting'])
@@ -157,7 +154,7 @@ test('a database that breaks off while a mail is in hand is told of, ends no pro
   const { app, authPool } = database
   await pollDueMail({ app, authPool, now: NOW })
   const delivery = createDelivery(office.url, database, { onFault: (sentence) => faults.push(sentence) })
-  const stop = await startDelivery(english, delivery)
+  const stop = await startDelivery(delivery)
   // Whoever asks meanwhile may be cut off too, and asks again.
   await expect.poll(jobs, { timeout: 30_000 }).toEqual(['retry'])
   await stop()

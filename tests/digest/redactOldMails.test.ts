@@ -1,7 +1,6 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest'
 import { pollDueMail } from '@/lib/digest/delivery/pollDueMail'
 import { startDelivery } from '@/lib/digest/delivery/startDelivery'
-import { english } from '@/lib/messages/english'
 import { MAIL_RETENTION_MS, readLastOverdueKeys, redactOldMails } from '@/lib/store/mail/digestMails'
 import { resendMail } from '@/lib/store/mail/mailJobs'
 import { readMail } from '@/lib/store/mail/mailStatus'
@@ -89,7 +88,7 @@ describe('half a year after a mail went', () => {
     await database.owner.query('update queue.version set cron_on = null')
     const later = { now: () => OLD }
     const stops = await Promise.all(
-      [1, 2].map(() => startDelivery(english, createDelivery(office.url, database, later))),
+      [1, 2].map(() => startDelivery(createDelivery(office.url, database, later))),
     )
     try {
       await expect.poll(async () => (await row()).emptied_at, { timeout: 100_000 }).toEqual(new Date(OLD))

@@ -4,7 +4,6 @@ import { formatKitCode } from '@/lib/custody/kitCode'
 import { createComposer } from '@/lib/digest/delivery/createComposer'
 import { DAY } from '@/lib/hold/zone'
 import { resolutionPath } from '@/lib/judgement/resolutionPath'
-import { english } from '@/lib/messages/english'
 import { OVERDUE_KINDS, type Overdue } from '@/lib/schedule/overdueKinds'
 import { getDueWork } from '@/lib/store/read/due/dueWork'
 import { recordSetAside } from '@/lib/store/read/due/setAsides'
@@ -28,7 +27,7 @@ beforeAll(async () => {
 
 /** A person's mail as it would go over the wire, read by a parser that is not ours; null where none would go. */
 async function mailOf(personId: string): Promise<ParsedMail | null> {
-  const { compose } = createComposer(english, {
+  const { compose } = createComposer({
     app: database.app,
     authPool: database.authPool,
     site: SITE,
@@ -83,7 +82,7 @@ const lettersOf = (words: string) =>
 
 describe('an administrator’s mail', () => {
   test('names on top what is lost with others before the first of one’s own, up to three', async () => {
-    const { digest } = createComposer(english, {
+    const { digest } = createComposer({
       app: database.app,
       authPool: database.authPool,
       site: SITE,
@@ -247,6 +246,6 @@ test('what is left aside is not pressed: it is a line with its count, until its 
   )
   const mail = await mailOf(administrator)
   expect(itemsOfText(mail?.text ?? '').map((item) => item.url)).not.toContain(url)
-  expect(mail?.text).toContain('1 thing overdue is left aside for a while.')
+  expect(mail?.text).toContain('1 overdue thing is set aside for a while.')
   expect(mail?.text).toContain(`${SITE.url}/due`)
 })

@@ -1,8 +1,9 @@
 import { expect, test } from 'vitest'
-import { describeActs, describeOverdue, formatKitCode, getActorName } from '@/lib/judgement/dueText'
+import { formatKitCode } from '@/lib/custody/kitCode'
+import { describeActs, describeOverdue, describeOverdueAct, getActorName } from '@/lib/judgement/dueText'
 import { english } from '@/lib/messages/english'
 import { findOverdue } from '@/lib/schedule/overdue'
-import { OVERDUE_KINDS } from '@/lib/schedule/overdueKinds'
+import { OVERDUE, OVERDUE_KINDS } from '@/lib/schedule/overdueKinds'
 import { findOwedTests } from '@/lib/schedule/owedTests'
 import { makeOverdue } from '../schedule/overdueCases'
 import { type EventInput, kit, makeProgramme } from '../schedule/programme'
@@ -17,9 +18,9 @@ const NAMES = {
 const asked = (now: string, ...said: EventInput[]) =>
   findOverdue(makeProgramme(now, [[ONE, said]])).map((one) => describeOverdue(english, one, NAMES))
 
-test('what is overdue is told with the code of its kit, or where it has none by its product', () => {
+test('something overdue is named by its kit code, or by its product if it has no kit', () => {
   expect(asked('2026-11-03T00:00:00Z')).toEqual([
-    { act: `Cut AAAA-222${ONE.code.slice(7)}`, why: 'the day for it has passed' },
+    { act: `Cut AAAA-222${ONE.code.slice(7)}`, why: 'The day for it has passed.' },
   ])
   expect(
     findOverdue(makeProgramme('2026-11-03T00:00:00Z', [])).map(
@@ -30,10 +31,11 @@ test('what is overdue is told with the code of its kit, or where it has none by 
 
 test.each(OVERDUE_KINDS)('“%s” asks for something of its kit or product, and says why', (kind) => {
   const overdue = makeOverdue(kind)
-  const { act, why } = describeOverdue(english, overdue, NAMES, ['the mill'])
+  const { why } = describeOverdue(english, overdue, NAMES)
+  const act = describeOverdueAct(english, OVERDUE[kind].text, overdue, NAMES, ['the mill'])
   expect(act).toMatch(/^[A-Z][a-z]+ [a-z]*/)
   expect(act).toContain(`${overdue.sample === null ? 'Loop tile' : formatKitCode(overdue.sample)} (the mill)`)
-  expect(why).toMatch(/^[a-z].*[^.]$/)
+  expect(why).toMatch(/^[A-Z].*[^.]\.$/)
 })
 
 test('what has to be cut again says why', () => {
@@ -42,7 +44,7 @@ test('what has to be cut again says why', () => {
   ])
 })
 
-test('acts of one day are told in one sentence, each by whom it is to be done', () => {
+test('acts of one day are one sentence, and each has its actor', () => {
   const [owed] = findOwedTests(makeProgramme('2026-10-02T00:00:00Z', [[ONE, []]]), 92)
   if (!owed) throw new Error('A test is owed.')
   const code = `AAAA-222${ONE.code.slice(7)}`

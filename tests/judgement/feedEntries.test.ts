@@ -2,7 +2,6 @@ import { expect, test } from 'vitest'
 import { formatIsoDate } from '@/lib/hold/zone'
 import { buildFeedEntries } from '@/lib/judgement/feedEntries'
 import { english } from '@/lib/messages/english'
-import { CUTTING_CAUTION } from '@/lib/schedule/act'
 import { findOverdue } from '@/lib/schedule/overdue'
 import { findOwedTests } from '@/lib/schedule/owedTests'
 import { type EventInput, kit, makeProgramme } from '../schedule/programme'
@@ -47,11 +46,11 @@ test('what is overdue stands on today, day after day, as the same entry', () => 
   expect(entries('2026-11-03T10:00:00Z')[0]?.key).toBe(entries('2026-11-04T10:00:00Z')[0]?.key)
   expect(entries('2026-11-03T10:00:00Z')[0]?.description).toBe(
     [
-      `Cut ${CODE}: the day for it has passed.`,
+      `Cut ${CODE}. The day for it has passed.`,
       'Overdue since 2026-11-02 (Europe/Lisbon).',
       'Product: Loop tile.',
-      'To be done by The mill at Cork.',
-      CUTTING_CAUTION,
+      'Responsible: The mill at Cork.',
+      'Before cutting: sharp blades, moving lines and heavy rolls can hurt. Follow the site’s own safety rules; Holdfast does not replace them.',
     ].join('\n'),
   )
 })
@@ -68,7 +67,7 @@ test('what is overdue with others leads to how it stands, not to a form that is 
   )
   expect(overdue.map(({ summary, path }) => [summary, path])).toEqual([
     [`Overdue: Send the copy of the form of ${CODE}`, `/samples/${ONE.code}?record=form+copy#record`],
-    [`Overdue: North laboratory: Log the receipt of ${CODE}`, `/samples/${ONE.code}`],
+    [`Overdue with North laboratory: Log the receipt of ${CODE}`, `/samples/${ONE.code}`],
   ])
 })
 

@@ -1,7 +1,7 @@
 import { formatKitCode } from '@/lib/custody/kitCode'
 import { getClockState } from '@/lib/hold/clock'
 import type { Standing } from '@/lib/hold/standing'
-import { ASK_TO_OPEN, describeReplacement, describeStep, findNextStep } from '@/lib/judgement/nextStep'
+import { describeReplacement, describeStep, findNextStep } from '@/lib/judgement/nextStep'
 import { type ActingRoles, isResponsible } from '@/lib/judgement/responsibility'
 import type { Translate } from '@/lib/messages/translate'
 import { formatMilestone } from '@/lib/schedule/milestoneText'
@@ -110,7 +110,7 @@ function formatStep(
   reader: ActingRoles,
 ): string | null {
   const isDesk = isResponsible({ by: 'laboratory', code: laboratory }, reader)
-  if (forecast?.needsOpening) return isDesk ? 'open out of hours' : ASK_TO_OPEN
+  if (forecast?.needsOpening) return t(isDesk ? 'act.openOutOfHours' : 'act.askToOpen')
   const step = findNextStep(stage, binding?.limit.to ?? null)
   if (step === null) return null
   const isTheirs =

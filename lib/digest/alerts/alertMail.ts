@@ -24,8 +24,9 @@ import { ALERTS, type AlertReader, type AlertText } from './alertText'
 import { ALERT_MAX_AGE_MS } from './enqueueAlerts'
 
 export interface AlertContext {
-  /** Works as `holdfast_app`, and as `holdfast_door`. */
+  /** Works as `holdfast_app`. */
   app: pg.Pool
+  /** Works as `holdfast_door`. */
   authPool: pg.Pool
   site: MailSite
   /** As of when, ms UTC. */
@@ -33,9 +34,8 @@ export interface AlertContext {
 }
 
 /**
- * The mail that tells of one turn of a sample, or of several of a kind, in the scope of its reader and as it stands at
- * `now`. What holds no longer, is too old to be told at once, or is not the reader's to see or wish any more is left out;
- * null where that is all of it.
+ * The alert about one sample, or about several that turned alike, in the scope of its reader and as things stand at `now`. A
+ * sample is left out if its turn holds no more, is too old, or is no longer the reader's to see or wanted; null if all are.
  */
 export async function composeAlert(
   t: Translate,
@@ -45,39 +45,40 @@ export async function composeAlert(
 ): Promise<OutgoingMail | null> {
   if (!person || person.atOnceIsStopped) return null
   const scope = toScope(person)
-  const told = (await listOccasions(authPool, claimed)).filter(({ dueAt }) => now - dueAt < ALERT_MAX_AGE_MS)
+  const occasions = (await listOccasions(authPool, claimed)).filter(
+    ({ dueAt }) => now - dueAt < ALERT_MAX_AGE_MS,
+  )
   const carried = await listCarriedNames(
     authPool,
     person.id,
-    told.map(({ occasion }) => occasion),
+    occasions.map(({ occasion }) => occasion),
   )
-  const turned: AlertSample[] = []
+  const samples: AlertSample[] = []
   const others = new Set<string>()
-  for (const { occasion } of told) {
-    const turn = parseOccasion(occasion)
-    if (!turn || (person.atOnce[turn.kind] === undefined && !carried.has(occasion))) continue
-    const dossier = await getSampleDossier(app, scope, turn.code, now)
+  for (const { occasion } of occasions) {
+    const alert = parseOccasion(occasion)
+    if (!alert || (person.atOnce[alert.kind] === undefined && !carried.has(occasion))) continue
+    const dossier = await getSampleDossier(app, scope, alert.code, now)
     if (!dossier) continue
-    turned.push({ kind: turn.kind, dossier })
+    samples.push({ kind: alert.kind, dossier })
     for (const name of carried.get(occasion) ?? []) others.add(name)
   }
-  const standsFor = [...others].sort()
+  const alsoFor = [...others].sort()
   const stopUrl = buildStopUrl(site, person.id, person.atOnceSerial, 'at once')
-  const outline = renderAlert(t, turned, now, { person, standsFor, siteUrl: site.url, stopUrl })
-  if (!outline) return null
+  const content = renderAlert(t, samples, now, { person, alsoFor, siteUrl: site.url, stopUrl })
+  if (!content) return null
   const mail = {
     address: getMailAddress(person),
     messageId: createMessageId(claimed, site.url),
-    subject: outline.subject,
-    text: renderText(t, outline),
-    html: renderHtml(t, outline),
+    subject: content.subject,
+    text: renderText(t, content),
+    html: renderHtml(t, content),
     named: [],
   }
   const message = await renderMessage(mail, person.name, site, now, stopUrl, 'at once')
   return { mail, wire: { from: parseAddress(site.from), to: mail.address, message } }
 }
 
-/** A sample, and how it turned. */
 interface AlertSample {
   kind: AlertKind
   dossier: SampleDossier
@@ -85,106 +86,90 @@ interface AlertSample {
 
 interface AlertAudience {
   person: AlertReader
-  /** Names of whom the reader stands in for, or shares a mailbox with. */
-  standsFor: readonly string[]
+  /** Names of those whom the reader stands in for, or shares a mailbox with. */
+  alsoFor: readonly string[]
   siteUrl: string
   stopUrl: string
 }
 
-/**
- * What became of one sample, or of several that turned alike, in words for a mail of its own, as of `now` (ms UTC). Null
- * where nothing of it holds (any more).
- */
+/** The alert about samples that turned alike, as of `now` (ms UTC); null where none of it holds any more. */
 function renderAlert(
   t: Translate,
-  turned: readonly AlertSample[],
+  samples: readonly AlertSample[],
   now: number,
-  reader: AlertAudience,
+  { person, alsoFor, siteUrl, stopUrl }: AlertAudience,
 ): MailContent | null {
-  const { person, standsFor, siteUrl, stopUrl } = reader
-  const words = createDateFormat(t, person.language, { zone: person.zone, asOf: now })
-  const told = turned
-    .flatMap(({ kind, dossier }) => {
-      const found = ALERTS[kind].describe(t, dossier, words, person)
-      return found ? [{ kind, dossier, words: found }] : []
+  const dates = createDateFormat(t, person.language, { zone: person.zone, asOf: now })
+  const described = samples
+    .flatMap(({ kind, dossier }): DescribedSample[] => {
+      const text = ALERTS[kind].describe(t, dossier, dates, person)
+      return text ? [{ kind, dossier, text }] : []
     })
     .sort((a, b) => getDueAt(a) - getDueAt(b) || (formatCode(a) < formatCode(b) ? -1 : 1))
-  const [first] = told
+  const [first] = described
   if (!first) return null
-  const isOne = told.length === 1
-  const turn = `${formatCodes(told.map(formatCode))} ${ALERTS[first.kind].headline[isOne ? 'one' : 'several']}`
-  const why = findCommonReason(told.map((one) => one.words))
-  const because = isOne ? null : findCommon(told.map((one) => one.words.next.because))
-  const isTheirs = told.some((one) => one.words.isTheirs)
+  const count = described.length
+  const headline = t(ALERTS[first.kind].headline, { count, samples: t.list(described.map(formatCode)) })
+  const form = count === 1 ? 'one' : 'several'
+  const why = findCommon(described.map(({ text }) => text.why[form]))
+  const because = count === 1 ? null : findCommon(described.map(({ text }) => text.next.because.several))
+  const isTheirs = described.some(({ text }) => text.isTheirs)
   return {
-    subject: `Holdfast: ${turn}`,
-    intro: [`${turn}.`, ...(why === null ? [] : [why])].join(' '),
+    subject: t('alert.subject', { headline }),
+    intro: [[t('alert.headline', { headline }), ...(why === null ? [] : [why])].join(' ')],
     sections: [
       {
-        heading: isTheirs ? 'What to do' : `Nothing for you to do: how ${isOne ? 'it stands' : 'they stand'}`,
-        note: because && `Each ${because}.`,
-        groups: groupByProduct(told, (one) => renderLine(one, { isWhySaid: why !== null, because, siteUrl })),
+        heading: t(isTheirs ? 'alert.toDo.heading' : 'alert.nothing.heading'),
+        note: because,
+        groups: groupByProduct(t, described, (one) => ({
+          act: { text: one.text.next.act, url: siteUrl + one.text.next.path },
+          why: because === null ? one.text.next.because.one : null,
+          when: one.text.next.when,
+          stake: why === null ? one.text.why.one : null,
+          isOverdue: false,
+        })),
         more: null,
       },
     ],
     footer: renderFooter(t, {
-      cause: `Sent at once, as of ${words.time(now, person.zone)}.`,
-      alsoFor: standsFor,
-      asksToCut: told.some((one) => one.words.asksToCut),
+      cause: t('alert.footer.asOf', { time: dates.time(now, person.zone) }),
+      alsoFor,
+      asksToCut: described.some(({ text }) => text.asksToCut),
       siteUrl,
-      stop: { text: 'Stop mails at once', url: stopUrl },
+      stop: { text: t('alert.footer.stop'), url: stopUrl },
     }),
   }
 }
 
-type DescribedSample = AlertSample & { words: AlertText }
+type DescribedSample = AlertSample & { text: AlertText }
 
-/** Both of two, and how many of more. */
-function formatCodes(codes: readonly string[]): string {
-  return codes.length > 2 ? `${codes.length} samples` : codes.join(' and ')
-}
-
-/** Why, where one sentence says it of all of them; else each says its own. */
-function findCommonReason(all: readonly AlertText[]): string | null {
-  return findCommon(all.map(({ why }) => (all.length === 1 ? why.one : why.several)))
-}
-
-/** What all of them are; null where they differ. */
-function findCommon(all: readonly string[]): string | null {
-  const [first = null, ...more] = new Set(all)
+/** The sentence that holds for all of them; null where they differ. */
+function findCommon(sentences: readonly string[]): string | null {
+  const [first = null, ...more] = new Set(sentences)
   return more.length === 0 ? first : null
 }
 
-function renderLine(
-  { words: { next, why } }: DescribedSample,
-  said: { isWhySaid: boolean; because: string | null; siteUrl: string },
-): ContentLine {
-  return {
-    act: { text: next.act, url: said.siteUrl + next.path },
-    why: said.because === null ? `it ${next.because}` : null,
-    when: next.when,
-    stake: said.isWhySaid ? null : why.one,
-    isOverdue: false,
-  }
-}
-
-function groupByProduct(told: readonly DescribedSample[], line: (one: DescribedSample) => ContentLine) {
+function groupByProduct(
+  t: Translate,
+  samples: readonly DescribedSample[],
+  renderLine: (one: DescribedSample) => ContentLine,
+) {
   const groups = new Map<string, ContentLine[]>()
-  for (const one of told) {
-    const heading = formatSample(one.dossier)
-    groups.set(heading, [...(groups.get(heading) ?? []), line(one)])
+  for (const one of samples) {
+    const heading = formatProduct(t, one.dossier)
+    groups.set(heading, [...(groups.get(heading) ?? []), renderLine(one)])
   }
   return [...groups].map(([heading, lines]) => ({ heading, lines }))
 }
 
-function formatSample({ row, plant }: SampleDossier): string {
-  const product = row.productName ?? row.product
-  return [product ?? 'Its product is not known yet', ...(row.lot ? [`lot ${row.lot}`] : []), plant.name].join(
-    ', ',
-  )
+function formatProduct(t: Translate, { row, plant }: SampleDossier): string {
+  const product = row.productName ?? row.product ?? t('alert.sample.unnamed')
+  return row.lot
+    ? t('alert.sample.lot', { product, lot: row.lot, plant: plant.name })
+    : t('alert.sample', { product, plant: plant.name })
 }
 
-/** When what is running runs out, ms UTC. */
+/** When the running limit ends, ms UTC. */
 function getDueAt({ dossier: { row } }: AlertSample): number {
   return row.binding?.dueAt ?? Number.MAX_VALUE
 }

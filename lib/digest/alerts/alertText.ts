@@ -1,7 +1,6 @@
 import type { AlertKind } from '@/lib/judgement/alertKinds'
 import { formatKitCode } from '@/lib/judgement/dueText'
 import {
-  andRecord,
   describeOpening,
   describeReplacement,
   describeStep,
@@ -10,8 +9,8 @@ import {
 } from '@/lib/judgement/nextStep'
 import { recordPath, replacementPath } from '@/lib/judgement/resolutionPath'
 import { isResponsible } from '@/lib/judgement/responsibility'
+import type { MessageKey } from '@/lib/messages/message'
 import type { Translate } from '@/lib/messages/translate'
-import { capitalised } from '@/lib/schedule/firstLetter'
 import type { DigestPerson } from '@/lib/store/people/digestPeople'
 import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import type { DateFormat } from '../weekly/dateFormat'
@@ -22,128 +21,132 @@ export type AlertReader = Pick<
   'language' | 'zone' | 'isAdministrator' | 'plants' | 'laboratories'
 >
 
-/** What is told of one sample that turned. */
+/** The same said of one sample, and of several alike, as sentences. */
+interface OneOrSeveral {
+  one: string
+  several: string
+}
+
+/** What an alert says of one sample. */
 export interface AlertText {
-  /** Why, as a sentence; and the same where it is said of several at once. */
-  why: { one: string; several: string }
-  /** `because` goes on from "it", or from "each". */
-  next: { act: string; path: string; because: string; when: string | null }
-  /** It is the reader's to do. */
+  why: OneOrSeveral
+  /** What to do, without a full stop, how the sample stands, and when its limit ends. */
+  next: { act: string; path: string; because: OneOrSeveral; when: string | null }
+  /** Whether it is the reader's to do. */
   isTheirs: boolean
   asksToCut: boolean
 }
 
-/** A turn of a sample in words; null where it does not hold (any more). */
+/** Describes a sample that turned; null where that does not hold any more. */
 type DescribeAlert = (
   t: Translate,
   dossier: SampleDossier,
-  words: DateFormat,
+  dates: DateFormat,
   reader: AlertReader,
 ) => AlertText | null
 
 interface AlertRow {
-  /** How it is chosen; goes on from "when a sample". */
-  choice: string
-  /** How it goes on from a kit's code, or from several. */
-  headline: { one: string; several: string }
+  /** The label of the choice to be alerted. */
+  choice: Extract<MessageKey, `alert.choice.${string}`>
+  /** The headline for {count} samples, of which {samples} lists the codes. */
+  headline: Extract<MessageKey, `alert.${string}.headline`>
   describe: DescribeAlert
 }
 
-const describeAtRisk: DescribeAlert = (t, { row, plant }, words, reader) => {
+const describeAtRisk: DescribeAlert = (t, { row, plant }, dates, reader) => {
   const { binding, forecast, standing, replacedBy } = row
   if (standing !== 'at risk' || replacedBy !== null || !binding) return null
-  const chance = forecast ? ` The chance to miss it is put at ${formatChance(t, forecast.risk)}.` : ''
-  const isDesk = isResponsible({ by: 'laboratory', code: row.laboratory }, reader)
-  const opening = forecast?.needsOpening ? ` ${capitalised(describeOpening(t, isDesk))}.` : ''
-  const rest = `may miss its limit, ${quoteLimit(binding.limit.name)}.${chance}${opening}`
+  const isAtLaboratory = isResponsible({ by: 'laboratory', code: row.laboratory }, reader)
   const { asksToCut, isTheirs: _, ...next } = describeNextAct(t, row, reader)
   return {
-    why: { one: `It ${rest}`, several: `Each of them ${rest}` },
-    next: { ...next, when: formatLimitEnd(binding.dueAt, [row.laboratoryZone, plant.zone], words) },
-    // Whoever cannot do it is to ask whose it is.
+    why: forOneOrSeveral((count) =>
+      [
+        t('alert.atRisk.why', { count, limit: binding.limit.name }),
+        ...(forecast ? [t('alert.atRisk.chance', { chance: formatChance(t, forecast.risk) })] : []),
+        ...(forecast?.needsOpening ? [describeOpening(t, isAtLaboratory, count)] : []),
+      ].join(' '),
+    ),
+    next: { ...next, when: formatLimitEnd(t, 'alert.limitEnds', binding.dueAt, row, plant, dates) },
+    // A reader who cannot do it has to ask the plant or the laboratory.
     isTheirs: true,
     asksToCut,
   }
 }
 
-const describeLapsed: DescribeAlert = (t, { row, plant }, words, reader) => {
+const describeLapsed: DescribeAlert = (t, { row, plant }, dates, reader) => {
   const { lapsed, replacedBy } = row
   if (!lapsed || replacedBy !== null) return null
-  const limit = `kept within its limit, ${quoteLimit(lapsed.limit.name)}.`
+  const when = formatLimitEnd(t, 'alert.limitEnded', lapsed.dueAt, row, plant, dates)
   return {
-    why: { one: `It was not ${limit}`, several: `None of them was ${limit}` },
-    ...describeReplacing(t, row, `its limit ended ${formatEnd(lapsed, row, plant, words)}`, reader),
+    why: forOneOrSeveral((count) => t('alert.lapsed.why', { count, limit: lapsed.limit.name })),
+    ...describeReplacing(t, row, when, reader),
   }
 }
 
-const describeArrived: DescribeAlert = (t, { row, plant, laboratory }, words, reader) => {
+const describeArrived: DescribeAlert = (t, { row, plant, laboratory }, dates, reader) => {
   const received = row.milestones.find(({ milestone }) => milestone === 'received')
   if (!received) return null
   const { binding, lapsed, laboratoryZone } = row
-  const ended = lapsed && `its limit ended ${formatEnd(lapsed, row, plant, words)}`
-  const next = binding ? describeNextAct(t, row, reader) : describeNoAct(row, 'has no limit that is running')
-  const { isTheirs, asksToCut: _, ...told } = next.isTheirs ? next : describeNoAct(row, next.because)
-  const day = words.day(received.at, laboratoryZone)
+  const day = dates.day(received.at, laboratoryZone)
+  const why = forOneOrSeveral((count) => t('alert.arrived.why', { count, laboratory: laboratory.name, day }))
+  if (lapsed) {
+    const when = formatLimitEnd(t, 'alert.limitEnded', lapsed.dueAt, row, plant, dates)
+    return { why, ...describeReplacing(t, row, when, reader) }
+  }
+  const act = binding
+    ? describeNextAct(t, row, reader)
+    : describeNoAct(t, row, formatBecause(t, 'alert.because.noLimit'))
+  const { isTheirs, asksToCut: _, ...next } = act.isTheirs ? act : describeNoAct(t, row, act.because)
   return {
-    why: {
-      one: `${laboratory.name} received it on ${day}.`,
-      several: `${laboratory.name} received them on ${day}.`,
+    why,
+    next: {
+      ...next,
+      when: binding && formatLimitEnd(t, 'alert.limitEnds', binding.dueAt, row, plant, dates),
     },
-    ...(ended
-      ? describeReplacing(t, row, ended, reader)
-      : {
-          next: {
-            ...told,
-            when: binding && formatLimitEnd(binding.dueAt, [laboratoryZone, plant.zone], words),
-          },
-          isTheirs,
-          asksToCut: false,
-        }),
+    isTheirs,
+    asksToCut: false,
   }
 }
 
-/** Each kind of turn of a sample that can be told at once. */
+/** Each kind of alert. */
 export const ALERTS: Readonly<Record<AlertKind, AlertRow>> = {
   'at risk': {
-    choice: 'turns at risk of missing its limit',
-    headline: { one: 'is at risk', several: 'are at risk' },
+    choice: 'alert.choice.atRisk',
+    headline: 'alert.atRisk.headline',
     describe: describeAtRisk,
   },
   lapsed: {
-    choice: 'lapses',
-    headline: { one: 'has lapsed', several: 'have lapsed' },
+    choice: 'alert.choice.lapsed',
+    headline: 'alert.lapsed.headline',
     describe: describeLapsed,
   },
   arrived: {
-    choice: 'arrives at the laboratory',
-    headline: { one: 'has arrived', several: 'have arrived' },
+    choice: 'alert.choice.arrived',
+    headline: 'alert.arrived.headline',
     describe: describeArrived,
   },
 }
 
-/** What the reader is to do about a sample that has lapsed; nothing where it is replaced, or never owed. */
+/** What the reader is to do about a sample that has lapsed; nothing if it is replaced, or no duty asks for it. */
 function describeReplacing(
   t: Translate,
   row: SampleDossier['row'],
-  when: string,
+  when: string | null,
   reader: AlertReader,
 ): Pick<AlertText, 'next' | 'isTheirs' | 'asksToCut'> {
-  const { code, purpose, replacedBy } = row
+  const { code, replacedBy } = row
   if (!needsReplacement(row)) {
-    const because =
-      replacedBy === null
-        ? `has lapsed, and no duty asks for a ${purpose} sample`
-        : 'has lapsed, and is replaced'
-    const { isTheirs, asksToCut, ...see } = describeNoAct(row, because)
-    return { next: { ...see, when }, isTheirs, asksToCut }
+    const key = replacedBy === null ? 'alert.because.notOwed' : 'alert.because.replaced'
+    const { isTheirs, asksToCut, ...next } = describeNoAct(t, row, formatBecause(t, key))
+    return { next: { ...next, when }, isTheirs, asksToCut }
   }
   const kit = formatKitCode(code)
   const replace = describeReplacement(t, kit, row, reader)
   return {
     next: {
-      act: capitalised(replace ?? `see ${kit}`),
+      act: replace ?? t('alert.see', { sample: kit }),
       path: reader.isAdministrator ? replacementPath({ ...row, sample: code }) : recordPath(code, null),
-      because: 'is to be replaced by a kit that the programme issues, unless it rules otherwise',
+      because: formatBecause(t, 'alert.because.toBeReplaced'),
       when,
     },
     isTheirs: replace !== null,
@@ -151,38 +154,47 @@ function describeReplacing(
   }
 }
 
-/** What the reader is to do next about an open sample of which a limit is running. */
+/** What the reader is to do next about an open sample with a limit that is running. */
 function describeNextAct(t: Translate, row: SampleDossier['row'], reader: AlertReader) {
   const kit = formatKitCode(row.code)
   const step = findNextStep(row.stage, row.binding?.limit.to ?? null)
-  if (step === null) return describeNoAct(row, 'has been reported')
-  const { by, because, record } = step
+  if (step === null) return describeNoAct(t, row, formatBecause(t, 'alert.because.reported'))
+  const { by, because, record, recordText } = step
   const isTheirs = by === null || isResponsible({ by, code: row[by] }, reader)
   return {
-    act: capitalised(describeStep(t, step, kit, isTheirs) + (isTheirs ? andRecord(t, step) : '')),
+    act: isTheirs ? t(recordText, { sample: kit }) : describeStep(t, step, kit, false),
     path: recordPath(row.code, isTheirs ? record : null),
-    because,
+    because: formatBecause(t, because),
     isTheirs,
     asksToCut: isTheirs && record === 'collected',
   }
 }
 
-function describeNoAct({ code }: SampleDossier['row'], because: string) {
-  const act = `See ${formatKitCode(code)}`
+function describeNoAct(t: Translate, { code }: SampleDossier['row'], because: OneOrSeveral) {
+  const act = t('alert.see', { sample: formatKitCode(code) })
   return { act, path: recordPath(code, null), because, isTheirs: false, asksToCut: false }
 }
 
-function formatEnd(
-  { dueAt }: { dueAt: number | null },
+/** When a limit ends or ended: told where a day ends with it, at the laboratory or at the plant. */
+function formatLimitEnd(
+  t: Translate,
+  key: 'alert.limitEnds' | 'alert.limitEnded',
+  dueAt: number | null,
   { laboratoryZone }: SampleDossier['row'],
   plant: { zone: string },
-  words: DateFormat,
-): string {
-  return words.ends(dueAt as number, [laboratoryZone, plant.zone])
+  dates: DateFormat,
+): string | null {
+  return dueAt === null ? null : t(key, dates.end(dueAt, [laboratoryZone, plant.zone]))
 }
 
-function formatLimitEnd(dueAt: number | null, zones: [string, string], words: DateFormat): string | null {
-  return dueAt === null ? null : `its limit ends ${words.ends(dueAt, zones)}`
+function formatBecause(
+  t: Translate,
+  key: Extract<MessageKey, `step.${string}.because` | `alert.because.${string}`>,
+): OneOrSeveral {
+  return forOneOrSeveral((count) => t(key, { count }))
 }
 
-const quoteLimit = (name: string) => `“${name}”`
+/** The number stands for any plural: the sentences for several name no number. */
+function forOneOrSeveral(format: (count: number) => string): OneOrSeveral {
+  return { one: format(1), several: format(2) }
+}

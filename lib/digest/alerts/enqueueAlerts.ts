@@ -87,6 +87,6 @@ function toMails(told: Alert, people: Awaited<ReturnType<typeof listDigestPeople
     ...recipient,
     occasion: formatOccasion(told),
     dueAt: told.at,
-    sharing: told.kind,
+    batch: told.kind,
   }))
 }

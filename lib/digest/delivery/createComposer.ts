@@ -1,6 +1,6 @@
 import type pg from 'pg'
 import { isResponsible } from '@/lib/judgement/responsibility'
-import type { Translate } from '@/lib/messages/translate'
+import { english } from '@/lib/messages/english'
 import { type Scope, toScope } from '@/lib/policy/scope'
 import { formatLocalDate } from '@/lib/schedule/sendTime'
 import { type ClaimedMail, readLastOverdueKeys } from '@/lib/store/mail/digestMails'
@@ -22,45 +22,53 @@ import { type DigestWork, readDigestWork } from '../weekly/digestWork'
 import { getMailAddress, groupMailboxes } from '../weekly/mailboxGroups'
 
 export interface ComposerContext {
-  /** Works as `holdfast_app`, and as `holdfast_door`. */
+  /** Works as `holdfast_app`. */
   app: pg.Pool
+  /** Works as `holdfast_door`. */
   authPool: pg.Pool
   site: MailSite
   /** As of when, ms UTC. */
   now: number
 }
 
-/** Makes digests as of one instant. What several people may see alike is read once for all of them. */
-export function createComposer(t: Translate, { app, authPool, site, now }: ComposerContext) {
-  const seen = new Map<string, Promise<DigestWork>>()
-  const workOf = (scope: Scope) => {
+/**
+ * Composes mails as of one instant, in English: the only language that a person can have mail in. Work is read once for all
+ * people with the same scope.
+ */
+export function createComposer({ app, authPool, site, now }: ComposerContext) {
+  const workByScope = new Map<string, Promise<DigestWork>>()
+  const readWork = (scope: Scope) => {
     const key = formatScope(scope)
-    const found = seen.get(key) ?? readDigestWork(app, scope, now)
-    seen.set(key, found)
-    return found
+    const work = workByScope.get(key) ?? readDigestWork(app, scope, now)
+    workByScope.set(key, work)
+    return work
   }
   let everyone: Promise<Everyone> | undefined
-  const all = () => {
+  const getEveryone = () => {
     everyone ??= readEveryone(authPool, now)
     return everyone
   }
-  let ofPeople: Promise<PeopleReport> | undefined
-  const peopleWords = () => {
-    ofPeople ??= readOfPeople()
-    return ofPeople
+  let peopleReport: Promise<PeopleReport> | undefined
+  const getPeopleReport = () => {
+    peopleReport ??= readPeopleReport()
+    return peopleReport
   }
-  async function readOfPeople(): Promise<PeopleReport> {
-    const [{ people }, work, bad] = await Promise.all([all(), workOf('all'), listRejectedAddresses(authPool)])
+  async function readPeopleReport(): Promise<PeopleReport> {
+    const [{ people }, work, bad] = await Promise.all([
+      getEveryone(),
+      readWork('all'),
+      listRejectedAddresses(authPool),
+    ])
     return { inactive: await listInactivePeople(people, work, app, now), badAddresses: bad }
   }
 
-  /** What a person is told in a week; null where they want none or nothing is to be said. */
+  /** A person's digest of a week; null if they want none or there is nothing to say. */
   async function digest(personId: string, week: string, dueAt: number): Promise<Digest | null> {
-    const { byId, carried: carriedBy } = await all()
+    const { byId, carried: carriedBy } = await getEveryone()
     const person = byId.get(personId)
     if (!person?.isWanted) return null
     const carried = carriedBy.get(personId) ?? []
-    // A mail may hold what those may see who have theirs sent to the same mailbox.
+    // Everyone with the same mailbox reads the mail, so it may hold what any of them may see.
     const together = [person, ...carried.filter((one) => getMailAddress(one) === getMailAddress(person))]
     const scope = toScope(...together)
     return buildDigest({
@@ -68,20 +76,25 @@ export function createComposer(t: Translate, { app, authPool, site, now }: Compo
       asOf: now,
       person,
       carried,
-      work: await workOf(scope),
+      work: await readWork(scope),
       last: await readLastOverdueKeys(authPool, personId, dueAt),
       seesAll: scope === 'all',
-      peopleReport: together.some(({ isAdministrator }) => isAdministrator) ? await peopleWords() : null,
+      peopleReport: together.some(({ isAdministrator }) => isAdministrator) ? await getPeopleReport() : null,
     })
   }
 
   async function compose(claimed: ClaimedMail): Promise<OutgoingMail | null> {
     const { personId, occasion, dueAt } = claimed
     if (parseOccasion(occasion))
-      return composeAlert(t, { app, authPool, site, now }, claimed, (await all()).byId.get(personId))
+      return composeAlert(
+        english,
+        { app, authPool, site, now },
+        claimed,
+        (await getEveryone()).byId.get(personId),
+      )
     const made = await digest(personId, occasion, dueAt)
     if (!made) return null
-    const mail = composeDigestMail(t, made, site)
+    const mail = composeDigestMail(english, made, site)
     const stopUrl = buildStopUrl(site, personId, made.person.tokenSerial)
     const message = await renderMessage(mail, made.person.name, site, now, stopUrl)
     return { mail, wire: { from: parseAddress(site.from), to: mail.address, message } }
@@ -110,7 +123,7 @@ async function listInactivePeople(
   { items, names }: DigestWork,
   app: pg.Pool,
   now: number,
-): Promise<string[]> {
+): Promise<PeopleReport['inactive']> {
   const overdue = items.filter(isOverdue)
   const concerned = people.filter(
     (person) => !person.isAdministrator && overdue.some(({ actor }) => isResponsible(actor, person)),
@@ -124,6 +137,6 @@ async function listInactivePeople(
     .filter(({ id }) => quiet.has(id))
     .map(({ name, plants, laboratories }) => {
       const places = [...plants, ...laboratories].map((code) => names.places.get(code) ?? code)
-      return `${name} (${places.join('; ')})`
+      return { name, places }
     })
 }

@@ -1,5 +1,5 @@
 import type pg from 'pg'
-import type { Translate } from '@/lib/messages/translate'
+import { english } from '@/lib/messages/english'
 import { computeSendAt, findLastSend, findNextSend, findWeek, formatLocalDate } from '@/lib/schedule/sendTime'
 import { findKnownMails, formatMailKey } from '@/lib/store/mail/digestMails'
 import { readDigestTime } from '@/lib/store/mail/digestTime'
@@ -28,7 +28,6 @@ export interface MailPreview {
  * sends nothing and keeps nothing.
  */
 export async function previewMails(
-  t: Translate,
   { app, authPool, site }: { app: pg.Pool; authPool: pg.Pool; site: MailSite },
   weekName: string | null,
   now: number,
@@ -38,7 +37,7 @@ export async function previewMails(
   if (week === undefined) throw new Error(`"${weekName}" is no ISO week. Write it like 2026-W48.`)
   const carriers = groupMailboxes(people, ({ zone }) => formatLocalDate(now, zone))
   const names = new Map(people.map(({ id, name }) => [id, name]))
-  const { digest } = createComposer(t, { app, authPool, site, now })
+  const { digest } = createComposer({ app, authPool, site, now })
   const dues = people.map((person) => ({
     person,
     due: week
@@ -66,7 +65,7 @@ export async function previewMails(
               ? `goes with the mail of ${names.get(carrier)}`
               : null
     const made = unless === null ? await digest(person.id, due.week.name, due.dueAt) : null
-    const mail = made && composeDigestMail(t, made, site)
+    const mail = made && composeDigestMail(english, made, site)
     found.push({
       name: person.name,
       address: getMailAddress(person),

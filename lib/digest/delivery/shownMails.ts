@@ -1,4 +1,4 @@
-import type { Translate } from '@/lib/messages/translate'
+import { english } from '@/lib/messages/english'
 import { findNextSend } from '@/lib/schedule/sendTime'
 import { readDigestTime } from '@/lib/store/mail/digestTime'
 import { RESENDABLE_STATES } from '@/lib/store/mail/mailJobs'
@@ -45,13 +45,13 @@ export async function listReaders(): Promise<{ id: string; name: string; email: 
 }
 
 /** The next mail of a person, as it would be if it went at `now` (ms UTC); `text` is null where nothing would go. */
-export async function previewNextMail(t: Translate, personId: string, site: MailSite, now: number) {
+export async function previewNextMail(personId: string, site: MailSite, now: number) {
   const person = (await listDigestPeople(getAuthPool())).find(({ id }) => id === personId)
   if (!person) return null
   const { week, dueAt } = findNextSend(now, await readDigestTime(getAuthPool()), person.zone)
-  const { digest } = createComposer(t, { app: getAppPool(), authPool: getAuthPool(), site, now })
+  const { digest } = createComposer({ app: getAppPool(), authPool: getAuthPool(), site, now })
   const made = await digest(personId, week.name, dueAt)
-  const mail = made && composeDigestMail(t, made, site)
+  const mail = made && composeDigestMail(english, made, site)
   return {
     name: person.name,
     address: getMailAddress(person),

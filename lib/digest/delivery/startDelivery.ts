@@ -1,5 +1,4 @@
 import type pg from 'pg'
-import type { Translate } from '@/lib/messages/translate'
 import { type QueueIntervals, runQueue } from '@/lib/store/mail/runQueue'
 import type { MailSite } from '../weekly/digestMail'
 import { createComposer } from './createComposer'
@@ -28,10 +27,10 @@ export interface DeliveryOptions {
  * Has the queue look for mails that are due, and sends what it hands on, until it is stopped.
  * @returns what stops it, and waits up to ten seconds for mail in hand. The pools stay open.
  */
-export async function startDelivery(t: Translate, delivery: DeliveryOptions): Promise<() => Promise<void>> {
+export async function startDelivery(delivery: DeliveryOptions): Promise<() => Promise<void>> {
   const { app, authPool, now, openLine, onStep, onFault, intervals: pace } = delivery
   const lines = Array.from({ length: delivery.senders }, () => closeWhenIdle(openLine()))
-  const compose = createFreshComposer(t, delivery)
+  const compose = createFreshComposer(delivery)
   const senders = lines.map((line) => {
     const sender: Sender = { authPool, transport: line, compose, now, ...(onStep ? { onStep } : {}) }
     // While the mail server cannot be spoken to, the next mail waits for the next poll.
@@ -54,13 +53,13 @@ export async function startDelivery(t: Translate, delivery: DeliveryOptions): Pr
 const COMPOSER_MAX_AGE_MS = 60_000
 
 /** As of an instant after that since which the mail is due: else what a mail at once tells would not hold yet. */
-function createFreshComposer(t: Translate, { app, authPool, site, now }: DeliveryOptions): Sender['compose'] {
+function createFreshComposer({ app, authPool, site, now }: DeliveryOptions): Sender['compose'] {
   let asOf = Number.NEGATIVE_INFINITY
   let current: ReturnType<typeof createComposer>
   return (claimed) => {
     if (now() - asOf > COMPOSER_MAX_AGE_MS || asOf <= claimed.dueAt) {
       asOf = now()
-      current = createComposer(t, { app, authPool, site, now: asOf })
+      current = createComposer({ app, authPool, site, now: asOf })
     }
     return current.compose(claimed)
   }

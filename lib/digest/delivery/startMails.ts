@@ -1,6 +1,5 @@
 import { mkdir, writeFile } from 'node:fs/promises'
 import { join } from 'node:path/posix'
-import type { Translate } from '@/lib/messages/translate'
 import { openAppPool, openAuthPool } from '@/lib/store/scope/pool'
 import type { MailSite } from '../weekly/digestMail'
 import { DEFAULT_TIMEOUTS, type MailTransport, openSmtpTransport } from './mailTransport'
@@ -26,16 +25,20 @@ export interface MailsOptions {
  * Sends the mails of a database from this process, beside whatever other servers do.
  * @returns what stops it, and waits up to ten seconds for mail under way.
  */
-export async function startMails(
-  t: Translate,
-  { url, site, smtpUrl, smtpCa, outbox, onFault }: MailsOptions,
-): Promise<() => Promise<void>> {
+export async function startMails({
+  url,
+  site,
+  smtpUrl,
+  smtpCa,
+  outbox,
+  onFault,
+}: MailsOptions): Promise<() => Promise<void>> {
   const [app, authPool] = [
     openAppPool(url, { max: SENDER_COUNT }),
     openAuthPool(url, { max: 2 * SENDER_COUNT + 3 }),
   ]
   const openLine = () => (smtpUrl ? openSmtpTransport(smtpUrl, DEFAULT_TIMEOUTS, smtpCa) : openOutbox(outbox))
-  const stop = await startDelivery(t, {
+  const stop = await startDelivery({
     app,
     authPool,
     site,

@@ -2,23 +2,23 @@ import type { Translate } from '@/lib/messages/translate'
 import { findDeadlineZone, isDayEnd } from '@/lib/schedule/deadline'
 import { formatZone } from '@/lib/schedule/zoneName'
 
-/** Dates in a reader's language. The zone is printed where a time of day is, and where it is not the reader's. `at` in ms UTC. */
+/** Dates in a reader's language. A zone is named beside a time of day, and where its clock differs from the reader's. `at` in ms UTC. */
 export interface DateFormat {
-  /** "Fri 27 November"; for a reader elsewhere "Fri 27 November (Tokyo)"; far from now with its year. */
+  /** "Fri 27 November"; for a reader elsewhere "Fri 27 November (Tokyo)"; with its year where it is far from now. */
   day(at: number, zone: string): string
-  /** The same without the place, where another day beside it names it. */
+  /** The same without the zone, for use beside another day that names it. */
   bareDay(at: number, zone: string): string
-  /** As `day`, of a local day, a day number. */
+  /** As `day`, for a day number. */
   localDay(day: number, zone: string): string
   /** "Fri 27 November at 16:00 GMT" */
   time(at: number, zone: string): string
   /**
-   * By when something has to be, by the reader's own clock, so that of two instants the sooner is seen to be so: "the
-   * end of Thu 26 November" where a day ends with it, which midnight would hide, else as `time`.
+   * A deadline by the reader's own clock, so that two of them can be compared: "the end of Thu 26 November" where a day ends
+   * with it (midnight would be read as the day after), else as `time`.
    */
   deadline(at: number): string
-  /** After "ends": "with Thu 26 November" where a day of one of the zones ends with it, else as `time` in the first. */
-  ends(at: number, zones: readonly [string, ...string[]]): string
+  /** When a limit ends: a day, where a day of one of the zones ends with it, else a time in the first. */
+  end(at: number, zones: readonly [string, ...string[]]): { form: 'day' | 'time'; end: string }
 }
 
 /** Who reads dates: where, and when (ms UTC). */
@@ -29,34 +29,37 @@ export interface DateReader {
 
 const DAY_MS = 86_400_000
 
-/** From so far on a day is told with its year, ms. */
+/** A day that is this far from now is written with its year, ms. */
 const YEAR_SHOWN_AFTER_MS = 180 * DAY_MS
 
 const DAY: Intl.DateTimeFormatOptions = { weekday: 'short', day: 'numeric', month: 'long' }
 const CLOCK: Intl.DateTimeFormatOptions = { ...DAY, hour: '2-digit', minute: '2-digit' }
 
-/** Dates in a language (BCP 47 tag), for a reader. */
+/** Dates in the language (BCP 47 tag) that a reader chose for them. */
 export function createDateFormat(t: Translate, language: string, reader: DateReader): DateFormat {
   const isFar = (at: number) => Math.abs(at - reader.asOf) > YEAR_SHOWN_AFTER_MS
-  const written = (at: number, timeZone: string) =>
+  const bareDay = (at: number, timeZone: string) =>
     format(language, { ...DAY, ...(isFar(at) ? { year: 'numeric' } : {}), timeZone }, at)
   const time = (at: number, timeZone: string) =>
     format(language, { ...CLOCK, timeZoneName: 'short', timeZone }, at)
-  const place = (at: number, zone: string) =>
-    isSameTime(at, zone, reader.zone) ? '' : ` (${formatZone(zone)})`
-  const day = (at: number, zone: string) => written(at, zone) + place(at, zone)
-  const ends = (at: number, zones: readonly [string, ...string[]]) => {
-    const zone = findDeadlineZone(at, zones)
-    return isDayEnd(at, zone) ? `with ${day(at - 1, zone)}` : time(at, zone)
-  }
+  const addZone = (day: string, at: number, zone: string) =>
+    isSameTime(at, zone, reader.zone) ? day : t('mail.date.withZone', { day, zone: formatZone(zone) })
+  const day = (at: number, zone: string) => addZone(bareDay(at, zone), at, zone)
   return {
     day,
-    bareDay: written,
-    localDay: (day, zone) => written(day * DAY_MS, 'UTC') + place((day + 0.5) * DAY_MS, zone),
+    bareDay,
+    localDay: (day, zone) => addZone(bareDay(day * DAY_MS, 'UTC'), (day + 0.5) * DAY_MS, zone),
     time,
     deadline: (at) =>
-      isDayEnd(at, reader.zone) ? `the end of ${written(at - 1, reader.zone)}` : time(at, reader.zone),
-    ends,
+      isDayEnd(at, reader.zone)
+        ? t('mail.date.endOf', { day: bareDay(at - 1, reader.zone) })
+        : time(at, reader.zone),
+    end: (at, zones) => {
+      const zone = findDeadlineZone(at, zones)
+      return isDayEnd(at, zone)
+        ? { form: 'day', end: day(at - 1, zone) }
+        : { form: 'time', end: time(at, zone) }
+    },
   }
 }
 
@@ -70,7 +73,7 @@ function isSameTime(at: number, zone: string, other: string): boolean {
 
 const formats = new Map<string, Intl.DateTimeFormat>()
 
-/** Making a format costs a hundred times its use. */
+/** Formats are kept: creating one costs a hundred times its use. */
 function format(language: string, options: Intl.DateTimeFormatOptions, at: number): string {
   const { timeZone, hour, year, timeZoneName } = options
   const key = [language, timeZone, hour, year, timeZoneName].join(' ')

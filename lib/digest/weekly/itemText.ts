@@ -1,11 +1,15 @@
-import { describeActs, describeOverdue, formatKitCode, getProductName } from '@/lib/judgement/dueText'
-import { andRecord, describeOpening, findNextStep } from '@/lib/judgement/nextStep'
+import {
+  addDetails,
+  describeActs,
+  describeOverdueAct,
+  formatKitCode,
+  getProductName,
+} from '@/lib/judgement/dueText'
+import { describeOpening, findNextStep } from '@/lib/judgement/nextStep'
 import { duePath, recordPath, resolutionPath } from '@/lib/judgement/resolutionPath'
 import { isResponsible, mayResolve } from '@/lib/judgement/responsibility'
+import type { MessageKey } from '@/lib/messages/message'
 import type { Translate } from '@/lib/messages/translate'
-import { ACTS } from '@/lib/schedule/act'
-import { capitalised } from '@/lib/schedule/firstLetter'
-import { AWAITED_LABELS, formatMilestone } from '@/lib/schedule/milestoneText'
 import { asksToCut, OVERDUE, type Overdue } from '@/lib/schedule/overdueKinds'
 import { formatFailure } from '@/lib/schedule/progress'
 import { formatLastCut } from '@/lib/schedule/workBack'
@@ -16,22 +20,22 @@ import type { DigestItem, ItemFacts, ItemReason, ItemText, TextContext } from '.
 import { formatChance, listSome } from './lineText'
 
 /** Puts an item into words. */
-export function describeItem(t: Translate, item: DigestItem, basis: TextContext): ItemText {
-  const { reason: told } = item
-  const stake = describeStake(t, item, basis.dates)
-  switch (told.kind) {
+export function describeItem(t: Translate, item: DigestItem, context: TextContext): ItemText {
+  const { reason } = item
+  const stake = describeStake(t, item, context.dates)
+  switch (reason.kind) {
     case 'overdue':
-      return { ...describeOverdueItem(t, item, told, basis), stake }
+      return { ...describeOverdueItem(t, item, reason, context), stake }
     case 'due':
-      return { ...describeDueItem(t, item, told, basis), stake }
+      return { ...describeDueItem(t, item, reason, context), stake }
     case 'expected':
-      return describeExpectedItem(t, told.coming, basis.dates)
+      return describeExpectedItem(t, reason.coming, context.dates)
     case 'at risk':
     case 'soon lost':
     case 'next step':
-      return { ...describeNextItem(t, item, basis), stake }
+      return { ...describeNextItem(t, item, context), stake }
     case 'not recorded':
-      return { ...describeMissingItem(t, item, told.milestone, basis), stake }
+      return { ...describeMissingItem(t, item, reason.milestone, context), stake }
   }
 }
 
@@ -41,20 +45,20 @@ function describeOverdueItem(
   t: Translate,
   item: DigestItem,
   { overdue }: ReasonOfKind<'overdue'>,
-  basis: TextContext,
+  context: TextContext,
 ): ItemFacts {
-  const { names, dates: words, reader } = basis
-  const { sample } = item
-  const product =
-    overdue.sample === null || overdue.product === null ? [] : [getProductName(t, overdue.product, names)]
-  const more = [...product, ...listPlant(item, basis)]
-  const facts = { overdue, sample, words }
+  const { names, dates, reader } = context
+  const { kind, sample, product } = overdue
+  const details = [
+    ...(sample === null || product === null ? [] : [getProductName(t, product, names)]),
+    ...listPlant(item, context),
+  ]
   return {
-    act: describeOverdue(t, overdue, names, more).act + OVERDUE[overdue.kind].andThen,
-    why: describeKnown(t, facts),
-    when: describeSince(facts),
+    act: describeOverdueAct(t, OVERDUE[kind].recordText, overdue, names, details),
+    why: describeKnown(t, overdue, item.sample, dates),
+    when: describeSince(t, overdue, dates),
     path: resolutionPath(overdue, reader),
-    asksToCut: asksToCut(overdue.kind),
+    asksToCut: asksToCut(kind),
   }
 }
 
@@ -62,106 +66,121 @@ function describeDueItem(
   t: Translate,
   item: DigestItem,
   { line }: ReasonOfKind<'due'>,
-  basis: TextContext,
+  context: TextContext,
 ): ItemFacts {
-  const { names, dates: words } = basis
+  const { names, dates } = context
   const { owed, acts, dueAt, zone } = line
   const product = owed.kit === null ? [] : [getProductName(t, owed.product, names)]
   return {
-    act: describeActs(t, acts, owed, names, [...product, ...listPlant(item, basis)]),
-    why: owed.kit === null ? 'its kit is not issued yet' : null,
-    when: `due ${words.day(dueAt, zone)}`,
-    path: duePath(line, basis.reader),
+    act: describeActs(t, acts, owed, names, [...product, ...listPlant(item, context)]),
+    why: owed.kit === null ? t('mail.item.noKit') : null,
+    when: t('overdue.due', { day: dates.day(dueAt, zone) }),
+    path: duePath(line, context.reader),
     asksToCut: acts.includes('cut'),
   }
 }
 
-function describeStake(t: Translate, { loss, sample }: DigestItem, words: DateFormat): string | null {
+function describeStake(t: Translate, { loss, sample }: DigestItem, dates: DateFormat): string | null {
   if (loss === null) return null
   const kit = formatKitCode(sample?.code ?? '')
   if (loss.kind === 'report') {
-    const by = `The report on it still has to be out by ${words.day(loss.at, loss.zone)}.`
-    return loss.lastCut ? `${by} ${formatLastCut(t, loss.lastCut, kit, words.localDay)}` : by
+    const sentence = t('mail.stake.report', { day: dates.day(loss.at, loss.zone) })
+    return loss.lastCut ? `${sentence} ${formatLastCut(t, loss.lastCut, kit, dates.localDay)}` : sentence
   }
-  const to = sample?.binding?.limit.to ?? 'loaded'
-  return `${kit} has to be ${t(AWAITED_LABELS[to])} by ${words.deadline(loss.at)}, or it proves nothing.`
+  const milestone = sample?.binding?.limit.to ?? 'loaded'
+  return t('mail.stake.sample', { sample: kit, milestone, deadline: dates.deadline(loss.at) })
 }
 
-interface Facts {
-  overdue: Overdue
-  sample: SampleRow | null
-  words: DateFormat
+/** When a milestone was, as a sentence. */
+const MILESTONE_ON: Record<Milestone, Extract<MessageKey, `milestone.${string}.on`>> = {
+  produced: 'milestone.produced.on',
+  collected: 'milestone.collected.on',
+  sealed: 'milestone.sealed.on',
+  dispatched: 'milestone.dispatched.on',
+  delivered: 'milestone.delivered.on',
+  received: 'milestone.received.on',
+  conditioned: 'milestone.conditioned.on',
+  loaded: 'milestone.loaded.on',
+  reported: 'milestone.reported.on',
 }
 
-/** What is known of it with its days, as the rest of a sentence: "it was cut on Tue 24 November"; null where nothing is. */
-function describeKnown(t: Translate, { overdue, sample, words }: Facts): string | null {
-  const { kind, reason, sinceAt, zone } = overdue
-  const { known, why } = OVERDUE[kind]
-  if (known === null || 'text' in known) return known?.text ?? null
-  const { day, saidBy } = known
-  if (day === 'since') return `${why ?? formatFailure(t, reason)} on ${words.day(sinceAt, zone)}`
-  if (day === 'issue') return sample && `issued on ${words.bareDay(sample.issuedAt, zone)}`
-  const [found] = day.flatMap(
+/** What is known of something overdue, with its day; null where nothing is. */
+function describeKnown(
+  t: Translate,
+  { kind, reason, sinceAt, zone }: Overdue,
+  sample: SampleRow | null,
+  dates: DateFormat,
+): string | null {
+  const { known } = OVERDUE[kind]
+  if (known === null) return null
+  if (!('day' in known)) return t(known.text)
+  if (known.day === 'issue') return sample && t(known.text, { day: dates.bareDay(sample.issuedAt, zone) })
+  if (known.day === 'since') {
+    const day = dates.day(sinceAt, zone)
+    return known.text === null ? formatFailure(t, reason, day) : t(known.text, { day })
+  }
+  const [found] = known.day.flatMap(
     (milestone) => sample?.milestones.filter((one) => one.milestone === milestone) ?? [],
   )
   if (!found) return null
-  const said = `${formatMilestone(t, found.milestone)} on ${words.bareDay(found.at, zone)}`
-  return saidBy === undefined ? said : `${saidBy} ${said}`
+  return t(known.text ?? MILESTONE_ON[found.milestone], { day: dates.bareDay(found.at, zone) })
 }
 
-/** Since when, where what is known does not say it; null where it does. */
-function describeSince({ overdue: { kind, sinceAt, zone }, words }: Facts): string | null {
+/** Since when something is overdue, if what is known does not say it. */
+function describeSince(t: Translate, { kind, sinceAt, zone }: Overdue, dates: DateFormat): string | null {
   const { since } = OVERDUE[kind]
-  return since && `${since} ${words.day(sinceAt, zone)}`
+  return since && t(since, { day: dates.day(sinceAt, zone) })
 }
 
 /** What is on its way to a laboratory. */
 function describeExpectedItem(
   t: Translate,
   { samples, plant, p50, lateSinceDay }: ComingConsignment,
-  words: DateFormat,
+  dates: DateFormat,
 ): ItemText {
   const codes = samples.map(({ code }) => formatKitCode(code))
   const [first] = samples as [SampleRow]
-  const isOne = samples.length === 1
+  const count = samples.length
   const isDelivered = samples.every(({ stage }) => stage === 'delivered')
-  const what = isOne ? `${codes[0]} (${formatProduct(first)})` : `${codes.length} samples`
+  const named = addDetails(t, formatKitCode(first.code), [formatProduct(t, first)])
+  const values = { count, samples: named, plant: plant.name }
   const dues = samples.flatMap(({ binding }) => binding?.dueAt ?? [])
-  const dueAt = Math.min(...dues)
   const facts = [
-    ...(isOne ? [] : [listSome(t, codes, 4)]),
-    ...(isDelivered ? [`the carrier says ${formatMilestone(t, 'delivered')}`] : []),
-    ...(lateSinceDay === null ? [] : ['later than 95 of 100 like it']),
+    ...(count === 1 ? [] : [t('mail.names', { names: listSome(t, codes, 4) })]),
+    ...(isDelivered ? [t('mail.item.delivered', { count })] : []),
+    ...(lateSinceDay === null ? [] : [t('mail.item.late', { count })]),
   ]
-  const likely = p50 === null ? null : `likely by ${words.localDay(p50, first.laboratoryZone)}`
+  const isLikely = p50 !== null && !isDelivered && lateSinceDay === null
   return {
-    act: `${isDelivered ? capitalised(ACTS.receive.asks(what)) : `Expect ${what}`} from ${plant.name}`,
-    why: facts.length > 0 ? facts.join('; ') : null,
-    when: isDelivered || lateSinceDay !== null ? null : likely,
+    act: isDelivered ? t('mail.item.receive', values) : t('mail.item.expect', values),
+    why: facts.length > 0 ? facts.join(' ') : null,
+    when: isLikely ? t('mail.item.likely', { day: dates.localDay(p50, first.laboratoryZone) }) : null,
     stake:
-      dues.length === 0 ? null : `${isOne ? 'Its' : 'The first'} hold limit is ${words.deadline(dueAt)}.`,
-    path: isOne ? recordPath(first.code, isDelivered ? 'received' : null) : '/receiving',
+      dues.length === 0
+        ? null
+        : t('mail.stake.limit', { count, deadline: dates.deadline(Math.min(...dues)) }),
+    path: count === 1 ? recordPath(first.code, isDelivered ? 'received' : null) : '/receiving',
     asksToCut: false,
   }
 }
 
-/** The next step of a sample, with why it is told of. */
-function describeNextItem(t: Translate, item: DigestItem, basis: TextContext): ItemFacts {
+/** The next step of a sample, with its risk or how long it has waited. */
+function describeNextItem(t: Translate, item: DigestItem, context: TextContext): ItemFacts {
   const sample = item.sample as SampleRow
   const { stage, stageAt } = sample
-  const kit = formatKit(item, basis)
+  const named = formatSample(t, item, context)
   const step = findNextStep(stage, sample.binding?.limit.to ?? null)
-  const at =
-    basis.zones.get('code' in item.actor ? item.actor.code : sample.laboratory) ?? sample.laboratoryZone
+  const zone =
+    context.zones.get('code' in item.actor ? item.actor.code : sample.laboratory) ?? sample.laboratoryZone
   const since =
     stage !== null && stageAt !== null
-      ? `${formatMilestone(t, stage)} on ${basis.dates.day(stageAt, at)}`
+      ? t(MILESTONE_ON[stage], { day: context.dates.day(stageAt, zone) })
       : null
   return {
-    act: capitalised(step ? step.act(kit) + andRecord(t, step) : `look at ${kit}`),
-    why: item.reason.kind === 'at risk' ? describeRisk(t, sample, basis.reader) : since,
+    act: step ? t(step.recordText, { sample: named }) : t('mail.item.look', { sample: named }),
+    why: item.reason.kind === 'at risk' ? describeRisk(t, sample, context.reader) : since,
     when: null,
-    path: recordPath(sample.code, mayResolve(item.actor, basis.reader) ? (step?.record ?? null) : null),
+    path: recordPath(sample.code, mayResolve(item.actor, context.reader) ? (step?.record ?? null) : null),
     asksToCut: step?.record === 'collected',
   }
 }
@@ -171,42 +190,42 @@ function describeRisk(
   { forecast, laboratory }: SampleRow,
   reader: TextContext['reader'],
 ): string {
-  const isDesk = isResponsible({ by: 'laboratory', code: laboratory }, reader)
-  const chance = forecast && `${formatChance(t, forecast.risk)} likely to miss its hold limit`
-  const opening = forecast?.needsOpening ? `; ${describeOpening(t, isDesk)}` : ''
-  return (chance ?? 'at risk of missing its hold limit') + opening
+  const risk = forecast
+    ? t('mail.item.risk', { chance: formatChance(t, forecast.risk) })
+    : t('mail.item.atRisk')
+  if (!forecast?.needsOpening) return risk
+  const isAtLaboratory = isResponsible({ by: 'laboratory', code: laboratory }, reader)
+  return `${risk} ${describeOpening(t, isAtLaboratory)}`
 }
 
 type Milestone = SampleRow['missingMilestones'][number]
 
-/** A time that is missing. */
 function describeMissingItem(
   t: Translate,
   item: DigestItem,
   milestone: Milestone,
-  basis: TextContext,
+  context: TextContext,
 ): ItemFacts {
   const { code } = item.sample as SampleRow
   return {
-    act: `Record when ${formatMilestone(t, milestone, formatKit(item, basis))}`,
-    why: 'a later step is recorded, and its hold limit cannot be judged without it',
+    act: t('mail.item.missing', { milestone, sample: formatSample(t, item, context) }),
+    why: t('mail.item.missing.why'),
     when: null,
-    path: recordPath(code, mayResolve(item.actor, basis.reader) ? milestone : null),
+    path: recordPath(code, mayResolve(item.actor, context.reader) ? milestone : null),
     asksToCut: false,
   }
 }
 
-function formatKit(item: DigestItem, basis: TextContext): string {
+function formatSample(t: Translate, item: DigestItem, context: TextContext): string {
   const sample = item.sample as SampleRow
-  return `${formatKitCode(sample.code)} (${[formatProduct(sample), ...listPlant(item, basis)].join('; ')})`
+  return addDetails(t, formatKitCode(sample.code), [formatProduct(t, sample), ...listPlant(item, context)])
 }
 
-/** The name of a sample's product. */
-function formatProduct({ productName: name, product }: SampleRow): string {
-  return name ?? product ?? 'a product not named yet'
+function formatProduct(t: Translate, { productName, product }: SampleRow): string {
+  return productName ?? product ?? t('act.product.unnamed')
 }
 
-/** A plant's name, where it has to be said. */
-function listPlant({ plant }: DigestItem, { names, showsPlant: namesPlant }: TextContext): string[] {
-  return namesPlant ? [names.places.get(plant) ?? plant] : []
+/** The plant's name, if it has to be shown. */
+function listPlant({ plant }: DigestItem, { names, showsPlant }: TextContext): string[] {
+  return showsPlant ? [names.places.get(plant) ?? plant] : []
 }

@@ -1,6 +1,5 @@
-import { getActorName } from '@/lib/judgement/dueText'
+import { getActorHeading } from '@/lib/judgement/dueText'
 import type { Translate } from '@/lib/messages/translate'
-import { lowered } from '@/lib/schedule/firstLetter'
 import { createDateFormat, type DateFormat } from './dateFormat'
 import { type Digest, isOverdue } from './digest'
 import type { DigestItem } from './item'
@@ -11,149 +10,137 @@ import {
   type DescribedItem,
   groupByPlant,
   groupByStake,
+  type Link,
   type MailContent,
   type MaybeSection,
   renderFooter,
 } from './sections'
 
-/** The most lines of a part: a mail is to be read, not searched. */
+/** Most lines of a section: a mail is to be read, not searched. */
 const MAX_OWN = 20
 const MAX_OTHERS = 25
 const MAX_UPCOMING = 10
 const MAX_NAMES = 12
 
-/** Puts a digest into words. Links lead to pages of `siteUrl`; `stopUrl` is where the mail is stopped. */
+/** Renders the content of a weekly mail. Links lead to pages of `siteUrl`; `stopUrl` stops the mail. */
 export function renderContent(t: Translate, digest: Digest, siteUrl: string, stopUrl: string): MailContent {
-  const {
-    person,
-    toDo,
-    others,
-    upcoming: coming,
-    week,
-    asOf,
-    alsoFor: standsFor,
-    seesAll,
-    names,
-    zones,
-  } = digest
-  const words = createDateFormat(t, person.language, { zone: person.zone, asOf })
-  const basis = { names, zones, dates: words, reader: digest.reader }
-  const write = createLineRenderer(siteUrl, digest.changed?.added ?? new Set())
-  const see = (text: string) => ({ text, url: `${siteUrl}/due` })
+  const { person, toDo, others, upcoming, week, asOf, alsoFor, seesAll, names, zones } = digest
+  const dates = createDateFormat(t, person.language, { zone: person.zone, asOf })
+  const context = { names, zones, dates, reader: digest.reader }
+  const renderLine = createLineRenderer(siteUrl, digest.changed?.added ?? new Set())
+  const linkToDue = (text: string): Link => ({ text, url: `${siteUrl}/due` })
   const isElsewhere = ({ plant }: DigestItem) => plant !== person.plants[0]
-  const namesPlant = seesAll || person.plants.length !== 1 || [...toDo, ...coming].some(isElsewhere)
-  const inWords = (items: Digest['toDo'], isGrouped = false) =>
+  const hasSeveralPlants = seesAll || person.plants.length !== 1 || [...toDo, ...upcoming].some(isElsewhere)
+  const describe = (items: readonly DigestItem[], isGrouped = false): DescribedItem[] =>
     items.map((item) => ({
       item,
-      text: describeItem(t, item, { ...basis, showsPlant: !isGrouped && namesPlant }),
+      text: describeItem(t, item, { ...context, showsPlant: !isGrouped && hasSeveralPlants }),
     }))
-  const yours = inWords(toDo.slice(0, MAX_OWN))
-  const theirs = inWords(seesAll ? others.slice(0, MAX_OTHERS) : [], true)
-  const ahead = inWords(coming.slice(0, MAX_UPCOMING), seesAll)
+  const ownItems = describe(toDo.slice(0, MAX_OWN))
+  const otherItems = describe(seesAll ? others.slice(0, MAX_OTHERS) : [], true)
+  const upcomingItems = describe(upcoming.slice(0, MAX_UPCOMING), seesAll)
   const more = (all: readonly unknown[], shown: readonly unknown[]) =>
-    all.length > shown.length ? see(`And ${all.length - shown.length} more: see what is due`) : null
+    all.length > shown.length ? linkToDue(t('mail.more', { count: all.length - shown.length })) : null
   const sections: MaybeSection[] = [
-    yours.length > 0 && {
-      heading: 'Yours to do',
+    ownItems.length > 0 && {
+      heading: t('mail.own.heading'),
       note: null,
-      groups: groupByStake(t, yours, write),
-      more: more(toDo, yours),
+      groups: groupByStake(t, ownItems, renderLine),
+      more: more(toDo, ownItems),
       isOverdue: toDo.every(isOverdue),
     },
-    theirs.length > 0 && {
-      heading: 'With plants and laboratories: overdue or at risk',
+    otherItems.length > 0 && {
+      heading: t('mail.others.heading'),
       note: null,
-      groups: groupByPlant(t, theirs, names, write),
-      more: more(others, theirs),
+      groups: groupByPlant(t, otherItems, names, renderLine),
+      more: more(others, otherItems),
       isOverdue: others.every(isOverdue),
     },
-    renderChanges(digest, words),
-    renderWaiting(digest, see),
-    ahead.length > 0 && {
-      heading: 'Coming up',
+    renderChanges(t, digest, dates),
+    renderWaiting(t, digest, linkToDue),
+    upcomingItems.length > 0 && {
+      heading: t('mail.upcoming.heading'),
       note: null,
-      groups: seesAll ? groupByPlant(t, ahead, names, write) : [{ heading: null, lines: ahead.map(write) }],
-      more: more(coming, ahead),
+      groups: seesAll
+        ? groupByPlant(t, upcomingItems, names, renderLine)
+        : [{ heading: null, lines: upcomingItems.map(renderLine) }],
+      more: more(upcoming, upcomingItems),
     },
     ...renderPeopleReport(t, digest, siteUrl),
   ]
   return {
-    subject: renderSubject(digest),
-    intro: renderIntro(t, digest, yours[0] ?? null, theirs),
+    subject: renderSubject(t, digest),
+    intro: renderIntro(t, digest, ownItems[0] ?? null, otherItems),
     sections: sections.filter((section) => section !== false),
     footer: renderFooter(t, {
-      cause: `Week ${week}, as of ${words.time(asOf, person.zone)}.`,
-      alsoFor: standsFor,
-      asksToCut: [...yours, ...theirs, ...ahead].some((one) => one.text.asksToCut),
+      cause: t('mail.footer.asOf', { week, time: dates.time(asOf, person.zone) }),
+      alsoFor,
+      asksToCut: [...ownItems, ...otherItems, ...upcomingItems].some(({ text }) => text.asksToCut),
       siteUrl,
-      stop: { text: 'Stop this weekly mail', url: stopUrl },
+      stop: { text: t('mail.footer.stop'), url: stopUrl },
     }),
   }
 }
 
-function renderChanges({ changed, person }: Digest, words: DateFormat): MaybeSection {
+function renderChanges(t: Translate, { changed, person }: Digest, dates: DateFormat): MaybeSection {
   if (!changed) return false
   const { added, settledCount, since } = changed
-  const parts = [
-    ...(added.size > 0 ? [`${added.size} ${is(added.size)} new, and marked so`] : []),
-    ...(settledCount > 0 ? [`${settledCount} named then ${is(settledCount)} overdue no more`] : []),
+  const sentences = [
+    ...(added.size > 0 ? [t('mail.changes.new', { count: added.size })] : []),
+    ...(settledCount > 0 ? [t('mail.changes.settled', { count: settledCount })] : []),
   ]
   return {
-    heading: `Since the mail of ${words.day(since, person.zone)}`,
-    note: `${parts.length > 0 ? parts.join('; ') : 'Nothing new, and nothing named then is settled'}.`,
+    heading: t('mail.changes.heading', { day: dates.day(since, person.zone) }),
+    note: sentences.length > 0 ? sentences.join(' ') : t('mail.changes.none'),
     groups: [],
     more: null,
   }
 }
 
-/** What is not theirs to do now: what others are late with, and what is left aside, as counts. */
+/** Counts of what is not the reader's to do now: overdue with others, and set aside. */
 function renderWaiting(
-  { others, setAsideCount: asideCount, seesAll }: Digest,
-  see: (text: string) => { text: string; url: string },
+  t: Translate,
+  { others, setAsideCount, seesAll }: Digest,
+  linkToDue: (text: string) => Link,
 ): MaybeSection {
-  const waiting = seesAll ? 0 : others.length
-  const parts = [
-    ...(waiting > 0
-      ? [
-          `${waiting} ${waiting === 1 ? 'thing' : 'things'} about your samples ${is(waiting)} overdue with others`,
-        ]
-      : []),
-    ...(asideCount > 0
-      ? [
-          `${asideCount} ${asideCount === 1 ? 'thing' : 'things'} overdue ${is(asideCount)} left aside for a while`,
-        ]
-      : []),
+  const waitingCount = seesAll ? 0 : others.length
+  const sentences = [
+    ...(waitingCount > 0 ? [t('mail.waiting.others', { count: waitingCount })] : []),
+    ...(setAsideCount > 0 ? [t('mail.setAside.count', { count: setAsideCount })] : []),
   ]
-  if (parts.length === 0) return false
+  if (sentences.length === 0) return false
   return {
-    heading: waiting > 0 ? 'Not yours to do now' : 'Left aside',
-    note: `${parts.join('; ')}.`,
+    heading: t(waitingCount > 0 ? 'mail.waiting.heading' : 'mail.setAside.heading'),
+    note: sentences.join(' '),
     groups: [],
-    more: see('See what is due'),
+    more: linkToDue(t('mail.see')),
   }
 }
 
 function renderPeopleReport(
   t: Translate,
-  { inactive: quiet, badAddresses }: Digest,
+  { inactive, badAddresses }: Digest,
   siteUrl: string,
 ): MaybeSection[] {
   return [
-    quiet.length > 0 && {
-      heading: 'With something overdue, and nothing done for two weeks',
-      note: `${listSome(t, quiet, MAX_NAMES)}.`,
+    inactive.length > 0 && {
+      heading: t('mail.inactive.heading'),
+      note: t('mail.names', { names: listSome(t, inactive.map(describePerson), MAX_NAMES) }),
       groups: [],
       more: null,
     },
     badAddresses.length > 0 && {
-      heading: 'Their mail is refused: correct the address',
-      note: badAddresses.length > MAX_NAMES ? `The first ${MAX_NAMES} of ${badAddresses.length}.` : null,
+      heading: t('mail.rejected.heading'),
+      note:
+        badAddresses.length > MAX_NAMES
+          ? t('mail.rejected.first', { shown: MAX_NAMES, count: badAddresses.length })
+          : null,
       groups: [
         {
           heading: null,
           lines: badAddresses.slice(0, MAX_NAMES).map(({ name, address, said }) => ({
-            act: { text: `${name} <${address}>`, url: `${siteUrl}/setup/people` },
-            why: said && `the mail server said “${said}”`,
+            act: { text: t('mail.rejected.person', { name, address }), url: `${siteUrl}/setup/people` },
+            why: said && t('mail.rejected.said', { said }),
             when: null,
             isOverdue: false,
           })),
@@ -162,67 +149,70 @@ function renderPeopleReport(
       more: null,
     },
   ]
+  function describePerson({ name, places }: Digest['inactive'][number]): string {
+    return t('mail.inactive.person', { name, places: places.join('; ') })
+  }
 }
 
-function is(count: number): string {
-  return count === 1 ? 'is' : 'are'
-}
-
-/** The subject: what of it is theirs, and for whoever sees all how much is overdue with others. */
-function renderSubject({ toDo, others, seesAll, week }: Digest): string {
-  const mine = toDo.filter(isOverdue).length
-  const more = toDo.length - mine
-  const late = others.filter(isOverdue).length
+/** Counts of what is the reader's to do, and for those who see every sample of what is overdue with others. */
+function renderSubject(t: Translate, { toDo, others, seesAll, week }: Digest): string {
+  const overdueCount = toDo.filter(isOverdue).length
+  const moreCount = toDo.length - overdueCount
+  const othersCount = others.filter(isOverdue).length
   const parts = [
-    ...(mine > 0 ? [`${mine} overdue and yours to do`] : []),
-    ...(more > 0 ? [mine > 0 ? `${more} more to do` : `${more} to do`] : []),
-    ...(seesAll && late > 0 ? [`${late} overdue with others`] : []),
+    ...(overdueCount > 0 ? [t('mail.subject.overdue', { count: overdueCount })] : []),
+    ...(moreCount > 0
+      ? [t(overdueCount > 0 ? 'mail.subject.more' : 'mail.subject.toDo', { count: moreCount })]
+      : []),
+    ...(seesAll && othersCount > 0 ? [t('mail.subject.others', { count: othersCount })] : []),
   ]
-  return `Holdfast ${week}: ${parts.length > 0 ? parts.join(', ') : 'nothing to do'}`
+  const summary = parts.length > 0 ? t.list(parts) : t('mail.subject.nothing')
+  return t('mail.subject', { week, summary })
 }
 
-/** So many things that others have to do stand at the top. */
+/** Most things of others that the intro names. */
 const MAX_SOONER = 3
 
 /**
- * What to do first, and by when; or that there is nothing. Then, a paragraph each, what others have to do (`theirs`, most
- * pressing first) that can still be saved and is lost sooner: an administrator has to see to it.
+ * What to do first, and by when; or that there is nothing. Then, a paragraph each, what others have to do (`otherItems`,
+ * most urgent first) that can still be saved and is lost sooner: an administrator has to see to it.
  */
 function renderIntro(
   t: Translate,
   { toDo, others, seesAll, names }: Digest,
   first: DescribedItem | null,
-  theirs: readonly DescribedItem[],
-): string {
+  otherItems: readonly DescribedItem[],
+): string[] {
   const ownLossAt = first?.item.loss?.at ?? Number.POSITIVE_INFINITY
-  const sooner = theirs.filter(({ item }) => item.loss !== null && item.loss.at < ownLossAt)
-  const paragraphs = sooner.slice(0, MAX_SOONER).map(({ item, text: words }, index) => {
-    const start = index === 0 ? 'Lost sooner, with others: ' : ''
-    return `${start}${getActorName(t, item.actor, names)} has to ${lowered(words.act)}. ${words.stake ?? ''}`.trimEnd()
-  })
-  const more = sooner.length - MAX_SOONER
+  const sooner = otherItems.filter(({ item }) => item.loss !== null && item.loss.at < ownLossAt)
+  const moreCount = sooner.length - MAX_SOONER
   return [
-    first ? renderOwnIntro(toDo, first) : renderNothingToDo(others, seesAll),
-    ...paragraphs,
-    ...(more > 0 ? [`And ${more} more with others ${more === 1 ? 'is' : 'are'} lost sooner.`] : []),
-  ].join('\n')
+    first ? renderOwnIntro(t, toDo, first) : renderNothingToDo(t, others, seesAll),
+    ...sooner.slice(0, MAX_SOONER).map(({ item, text }, index) => {
+      const values = { actor: getActorHeading(t, item.actor, names), act: text.act }
+      const sentence = t(index === 0 ? 'mail.intro.urgentOthers' : 'mail.intro.urgentOther', values)
+      return text.stake === null ? sentence : `${sentence} ${text.stake}`
+    }),
+    ...(moreCount > 0 ? [t('mail.intro.moreUrgent', { count: moreCount })] : []),
+  ]
 }
 
-function renderOwnIntro(toDo: readonly DigestItem[], { item, text: words }: DescribedItem): string {
-  const { act, why, when, stake } = words
-  // While a sample can be lost, until when is all that counts.
-  const because = item.loss?.kind === 'sample' ? null : (when ?? why)
+function renderOwnIntro(t: Translate, toDo: readonly DigestItem[], { item, text }: DescribedItem): string {
+  const { act, why, when, stake } = text
+  // While a sample can be lost, its deadline is all that counts.
+  const reason = item.loss?.kind === 'sample' ? null : (when ?? why)
   return [
-    toDo.some(isOverdue) ? '' : 'Nothing of yours is overdue.',
-    `First: ${lowered(act)}${because === null ? '' : `: ${because}`}.`,
-    stake ?? '',
+    toDo.some(isOverdue) ? null : t('mail.intro.notOverdue'),
+    t('mail.intro.first', { act }),
+    reason,
+    stake,
   ]
-    .filter((part) => part !== '')
+    .filter((sentence) => sentence !== null)
     .join(' ')
 }
 
-function renderNothingToDo({ length }: readonly DigestItem[], seesAll: boolean): string {
-  if (length === 0) return 'Nothing is overdue, and nothing is yours to do.'
-  if (!seesAll) return 'Nothing is yours to do.'
-  return `Nothing is yours to do. ${length} ${length === 1 ? 'thing waits' : 'things wait'} for others.`
+function renderNothingToDo(t: Translate, { length }: readonly DigestItem[], seesAll: boolean): string {
+  if (length === 0) return t('mail.intro.nothing')
+  if (!seesAll) return t('mail.intro.nothingYours')
+  return `${t('mail.intro.nothingYours')} ${t('mail.intro.waiting', { count: length })}`
 }

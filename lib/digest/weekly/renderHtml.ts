@@ -1,5 +1,4 @@
 import type { Translate } from '@/lib/messages/translate'
-import { capitalised } from '@/lib/schedule/firstLetter'
 import { formatMark } from './lineText'
 import type { ContentLine, ContentSection, MailContent } from './sections'
 
@@ -8,13 +7,12 @@ const SANS_SERIF = "-apple-system, 'Segoe UI', 'Helvetica Neue', 'Liberation San
 const CELL = 'padding: 0 20px'
 
 /**
- * A digest as HTML for mail programs: one table of 600 px that narrows with its window, every style beside what it
- * styles, since some programs drop a style sheet; dark colours in one, for those that keep it.
+ * The HTML of a mail: one table of 600 px that narrows with its window. Styles are inline, since some mail programs drop a
+ * style sheet; only the dark colours are in one, for those that keep it.
  */
-export function renderHtml(t: Translate, outline: MailContent): string {
-  const { subject, intro: lead, sections, footer: foot } = outline
+export function renderHtml(t: Translate, { subject, intro, sections, footer }: MailContent): string {
   return `<!doctype html>
-<html lang="en-GB">
+<html lang="${escapeHtml(t.tag)}">
 <head>
 <meta charset="utf-8">
 <meta name="viewport" content="width=device-width, initial-scale=1">
@@ -37,9 +35,9 @@ export function renderHtml(t: Translate, outline: MailContent): string {
 <table role="presentation" class="paper" width="100%" cellpadding="0" cellspacing="0" border="0" style="background: #fbfaf6"><tr><td align="center">
 <!--[if mso]><table role="presentation" width="600" cellpadding="0" cellspacing="0" border="0"><tr><td><![endif]-->
 <table role="presentation" width="100%" cellpadding="0" cellspacing="0" border="0" style="max-width: 600px; text-align: left">
-${lead.split('\n').map(renderIntroRow).join('\n')}
+${intro.map(renderIntroRow).join('\n')}
 ${sections.map((one) => renderSection(t, one)).join('\n')}
-<tr><td style="${CELL}; padding-top: 32px; padding-bottom: 32px"><table role="presentation" width="100%" cellpadding="0" cellspacing="0" border="0"><tr><td class="quiet hair" style="border-top: 1px solid #cfd3d3; padding-top: 12px; color: #5b656c; font: 400 13px/1.6 ${SANS_SERIF}">${foot.caution ? `<span style="display: block; padding-bottom: 10px">${escapeHtml(foot.caution)}</span>` : ''}<span style="display: block; padding-bottom: 10px">${escapeHtml(foot.standing)}</span>${renderLink(foot.choose, 13)}<br>${renderLink(foot.stop, 13)}</td></tr></table></td></tr>
+<tr><td style="${CELL}; padding-top: 32px; padding-bottom: 32px"><table role="presentation" width="100%" cellpadding="0" cellspacing="0" border="0"><tr><td class="quiet hair" style="border-top: 1px solid #cfd3d3; padding-top: 12px; color: #5b656c; font: 400 13px/1.6 ${SANS_SERIF}">${footer.caution ? `<span style="display: block; padding-bottom: 10px">${escapeHtml(footer.caution)}</span>` : ''}<span style="display: block; padding-bottom: 10px">${escapeHtml(footer.statement)}</span>${renderLink(footer.choose, 13)}<br>${renderLink(footer.stop, 13)}</td></tr></table></td></tr>
 </table>
 <!--[if mso]></td></tr></table><![endif]-->
 </td></tr></table>
@@ -76,15 +74,15 @@ function renderGroup(heading: string): string {
   return renderRow('quiet', 'padding-top: 18px', words)
 }
 
-function renderLine(t: Translate, line: ContentLine, isSaid: boolean): string {
+function renderLine(t: Translate, line: ContentLine, isSectionOverdue: boolean): string {
   const { act, why, when, isOverdue, stake } = line
-  const mark = formatMark(t, line, isSaid)
+  const mark = formatMark(t, line, isSectionOverdue)
   const facts = [
-    ...(why ? [renderWords(when ? `${capitalised(why)}, ` : `${capitalised(why)}.`)] : []),
-    ...(when ? [renderColoured(isOverdue ? 'brick' : 'quiet', `${why ? when : capitalised(when)}.`)] : []),
-  ].join('')
+    ...(why ? [renderWords(why)] : []),
+    ...(when ? [renderColoured(isOverdue ? 'brick' : 'quiet', when)] : []),
+  ].join(' ')
   const words = [
-    `${mark ? `<b>${escapeHtml(mark)}</b>` : ''}${renderLink(act, 17)}`,
+    `${mark ? `<b>${escapeHtml(mark)} </b>` : ''}${renderLink(act, 17)}`,
     ...(facts
       ? [`<span class="quiet" style="color: #5b656c; font: 400 15px/1.5 ${SANS_SERIF}">${facts}</span>`]
       : []),

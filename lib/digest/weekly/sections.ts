@@ -1,7 +1,5 @@
-import { getActorName, type Names } from '@/lib/judgement/dueText'
+import { getActorHeading, type Names } from '@/lib/judgement/dueText'
 import type { Translate } from '@/lib/messages/translate'
-import { CUTTING_CAUTION } from '@/lib/schedule/act'
-import { capitalised, lowered } from '@/lib/schedule/firstLetter'
 import { isOverdue } from './digest'
 import type { DigestItem, ItemText } from './item'
 
@@ -13,7 +11,7 @@ export interface DescribedItem {
   text: ItemText
 }
 
-/** Makes lines with whole addresses; `added` has the keys of what is new. */
+/** Makes lines with absolute URLs; `added` has the keys of what is new. */
 export function createLineRenderer(siteUrl: string, added: ReadonlySet<string>) {
   return ({ item, text: { act, path, why, when, stake } }: DescribedItem): ContentLine => ({
     act: { text: act, url: siteUrl + path },
@@ -26,69 +24,69 @@ export function createLineRenderer(siteUrl: string, added: ReadonlySet<string>) 
 }
 
 /**
- * Items under their plant, which stands where its most pressing item does. Within it they stand by who has to act, who is
- * named where it is not the plant: "Ovrane Test House: load 7KQ2-M94Y".
+ * Items by plant, in the order of each plant's most urgent item, and within a plant by who has to act. Others than the plant
+ * are named: "Ovrane Test House: Load 7KQ2-M94Y".
  */
 export function groupByPlant(
   t: Translate,
   items: readonly DescribedItem[],
   names: Names,
-  write: (one: DescribedItem) => ContentLine,
+  renderLine: (one: DescribedItem) => ContentLine,
 ): ContentSection['groups'] {
-  const plants = new Map<string, Map<string, ContentLine[]>>()
+  const plants = new Map<string, Map<string | null, ContentLine[]>>()
   for (const one of items) {
     const { plant, actor } = one.item
     const isPlant = actor.by === 'plant' && actor.code === plant
-    const who = isPlant ? '' : `${capitalised(getActorName(t, actor, names))}: `
-    const line = write(one)
-    const text = isPlant ? line.act.text : who + lowered(line.act.text)
-    const acting = plants.get(plant) ?? new Map<string, ContentLine[]>()
-    acting.set(who, [...(acting.get(who) ?? []), { ...line, act: { ...line.act, text } }])
-    plants.set(plant, acting)
+    const name = isPlant ? null : getActorHeading(t, actor, names)
+    const line = renderLine(one)
+    const text = name === null ? line.act.text : t('mail.line.withActor', { actor: name, act: line.act.text })
+    const byActor = plants.get(plant) ?? new Map<string | null, ContentLine[]>()
+    byActor.set(name, [...(byActor.get(name) ?? []), { ...line, act: { ...line.act, text } }])
+    plants.set(plant, byActor)
   }
-  return [...plants].map(([plant, acting]) => ({
+  return [...plants].map(([plant, byActor]) => ({
     heading: names.places.get(plant) ?? plant,
-    lines: [...acting.values()].flat(),
+    lines: [...byActor.values()].flat(),
   }))
 }
 
-/** Items that are one's own, those that can still be saved apart where there are both. */
+/** The reader's own items: those that can still be saved under a heading of their own, if there are both kinds. */
 export function groupByStake(
   t: Translate,
   items: readonly DescribedItem[],
-  write: (one: DescribedItem) => ContentLine,
+  renderLine: (one: DescribedItem) => ContentLine,
 ): ContentSection['groups'] {
-  const saved = items.filter(({ item }) => item.loss !== null).map(write)
-  const late = items.filter(({ item }) => item.loss === null).map(write)
+  const saved = items.filter(({ item }) => item.loss !== null).map(renderLine)
+  const late = items.filter(({ item }) => item.loss === null).map(renderLine)
   if (saved.length === 0 || late.length === 0) return [{ heading: null, lines: [...saved, ...late] }]
   return [
-    { heading: 'Can still be saved: the soonest lost first', lines: saved },
-    { heading: 'Late: the longest first', lines: late },
+    { heading: t('mail.own.saved'), lines: saved },
+    { heading: t('mail.own.late'), lines: late },
   ]
 }
 
-/** A digest in words, of which text and HTML are two ways to write it. */
+/** The content of a mail, which is rendered as text and as HTML. */
 export interface MailContent {
   subject: string
-  /** What it comes to, in a sentence or two; the most telling paragraph first. */
-  intro: string
+  /** Paragraphs, the most telling first. */
+  intro: string[]
   sections: ContentSection[]
-  /** How it came to be sent, and how to stop it. */
-  footer: { standing: string; caution: string | null; choose: Link; stop: Link }
+  /** Why the mail came, and how to stop it. */
+  footer: { statement: string; caution: string | null; choose: Link; stop: Link }
 }
 
 export interface ContentSection {
   heading: string
   note: string | null
-  /** With a plant's name above, where they are of several. */
+  /** Headed by the plant's name if they are of several plants. */
   groups: { heading: string | null; lines: ContentLine[] }[]
   /** How many more there are than lines, and where. */
   more: Link | null
-  /** All of its lines are overdue, so that none has to say so. */
+  /** All of its lines are overdue, so that none has to be marked. */
   isOverdue?: boolean
 }
 
-/** One thing: what is to be done, why, and by when. */
+/** One thing to do. `act` has no full stop; the rest are sentences. */
 export interface ContentLine {
   act: Link
   why: string | null
@@ -96,7 +94,7 @@ export interface ContentLine {
   isOverdue: boolean
   /** The last mail did not name it. */
   isNew?: boolean
-  /** What can still be saved, as a sentence. */
+  /** What can still be saved. */
   stake?: string | null
 }
 
@@ -106,28 +104,28 @@ export interface Link {
 }
 
 interface FooterInput {
-  /** Why it came, and as of when, as a sentence. */
+  /** What the mail is, and its time, as a sentence. */
   cause: string
-  /** Names of whom the reader stands in for, or shares a mailbox with. */
+  /** Names of those whom the reader stands in for, or shares a mailbox with. */
   alsoFor: readonly string[]
   asksToCut: boolean
   siteUrl: string
   stop: Link
 }
 
-/** What stands at the end of every mail. */
+/** The end of every mail. */
 export function renderFooter(
   t: Translate,
-  { cause, alsoFor: standsFor, asksToCut, siteUrl, stop }: FooterInput,
+  { cause, alsoFor, asksToCut, siteUrl, stop }: FooterInput,
 ): MailContent['footer'] {
   return {
-    standing: [
+    statement: [
       cause,
-      ...(standsFor.length > 0 ? [`It is also for ${standsFor.join(', ')}.`] : []),
-      'Holdfast informs; the laboratory and the programme decide.',
+      ...(alsoFor.length > 0 ? [t('mail.footer.alsoFor', { names: t.list(alsoFor) })] : []),
+      t('common.footer'),
     ].join(' '),
-    caution: asksToCut ? CUTTING_CAUTION : null,
-    choose: { text: 'Choose what is sent to you', url: `${siteUrl}/me` },
+    caution: asksToCut ? t('act.cuttingCaution') : null,
+    choose: { text: t('mail.footer.choose'), url: `${siteUrl}/me` },
     stop,
   }
 }

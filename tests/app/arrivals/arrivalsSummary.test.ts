@@ -73,14 +73,14 @@ describe('what is late', () => {
     const at = (samples: SampleRow[], reader = ADMINISTRATOR) =>
       formatLateAction(english, { samples, service: 'Road freight' }, NOW, reader)
     const lapsed = row({ standing: 'lapsed' })
-    expect(at([row()])).toBe('Ask Road freight about it.')
+    expect(at([row()])).toBe('Ask the carrier (Road freight).')
     expect(at([row({ stage: 'delivered' })])).toBe('Ask the laboratory to log its receipt.')
-    expect(at([lapsed])).toBe('Ask Road freight about it, and issue a kit to replace it.')
-    expect(at([lapsed, lapsed])).toBe('Ask Road freight about it, and issue a kit to replace each.')
-    expect(at([lapsed], NOBODY)).toBe('Ask Road freight about it.')
+    expect(at([lapsed])).toBe('Ask the carrier (Road freight). Issue a kit to replace it.')
+    expect(at([lapsed, lapsed])).toBe('Ask the carrier (Road freight). Issue a kit to replace each of them.')
+    expect(at([lapsed], NOBODY)).toBe('Ask the carrier (Road freight).')
     for (const purpose of ['duplicate', 'retained'])
-      expect(at([row({ standing: 'lapsed', purpose })])).toBe('Ask Road freight about it.')
-    expect(at([row({ standing: 'lapsed', replacedBy: 'ANOTHER' })])).toBe('Ask Road freight about it.')
+      expect(at([row({ standing: 'lapsed', purpose })])).toBe('Ask the carrier (Road freight).')
+    expect(at([row({ standing: 'lapsed', replacedBy: 'ANOTHER' })])).toBe('Ask the carrier (Road freight).')
   })
 
   test('says that it has lapsed, else the chance to', () => {

@@ -58,11 +58,11 @@ function sentence(item: DigestItem, zone = 'Europe/London'): string {
 
 describe('each kind of what is overdue', () => {
   test.each(OVERDUE_KINDS)(
-    'is one sentence with what, whose and since when, and a page that settles it: %s',
+    'says what to do, for which plant and since when, and links to the page that settles it: %s',
     (kind) => {
       const item = overdue(kind)
       const said = sentence(item)
-      expect(said).toMatch(/^[A-Z].+ \(.*Aspen Mill\).*: .*Wed 25 November\.$/)
+      expect(said).toMatch(/^[A-Z].+ \(.*Aspen Mill\).*\. .*Wed 25 November.*\.$/)
       expect(said).toContain('Loop tile')
       if (makeOverdue(kind).sample !== null) expect(said).toContain('7KQ2-M94Y')
       expect(said).not.toMatch(/undefined|null|\bit it\b/)
@@ -75,22 +75,22 @@ describe('each kind of what is overdue', () => {
     },
   )
 
-  test('says what is to be recorded too', () => {
+  test('says what to record, too', () => {
     expect(sentence(overdue('not cut'))).toBe(
-      'Cut 7KQ2-M94Y (Loop tile; Aspen Mill) and record it: due Wed 25 November.',
+      'Cut 7KQ2-M94Y (Loop tile; Aspen Mill) and record it. Due Wed 25 November.',
     )
   })
 })
 
 describe('a day', () => {
-  test('is told with its place where the reader’s clock shows another time, else without', () => {
-    expect(sentence(overdue('not cut'), 'Europe/Lisbon')).toContain('due Wed 25 November.')
-    expect(sentence(overdue('not cut'), 'Asia/Tokyo')).toContain('due Wed 25 November (London).')
+  test('is shown with its zone only if the reader’s clock shows another time', () => {
+    expect(sentence(overdue('not cut'), 'Europe/Lisbon')).toContain('Due Wed 25 November.')
+    expect(sentence(overdue('not cut'), 'Asia/Tokyo')).toContain('Due Wed 25 November (London).')
   })
 
-  test('of another half-year is told with its year', () => {
+  test('more than half a year away is shown with its year', () => {
     expect(sentence(overdue('not cut', {}, Date.UTC(2025, 10, 25, 12)))).toContain(
-      'due Tue, 25 November 2025.',
+      'Due Tue, 25 November 2025.',
     )
   })
 })
@@ -105,14 +105,14 @@ describe('what waiting costs', () => {
   const cut = (day: number | null) =>
     sentence(overdue('not cut', { sample, loss: { ...report, lastCut: { day, zone: 'Europe/London' } } }))
 
-  test('is told of a sample that is not cut with the last day on which its report can be in time', () => {
+  test('names the last day to cut a sample for its report to be in time', () => {
     expect(cut(20_788)).toContain(
       'has to be out by Tue 15 December. The report can still be in time if 7KQ2-M94Y is cut by Tue 1 December and travels as fast as half of all shipments on its lane.',
     )
     expect(cut(null)).toContain('It can hardly be in time any more, even if 7KQ2-M94Y is cut today.')
   })
 
-  test('is told by the day that ends with it where its deadline is the end of a day of the reader', () => {
+  test('names the day where the deadline is the end of one by the reader’s clock', () => {
     const loss = {
       kind: 'sample' as const,
       at: Date.UTC(2026, 10, 26, 23, 59, 59, 999),
@@ -124,7 +124,7 @@ describe('what waiting costs', () => {
   })
 })
 
-describe('most pressing', () => {
+describe('most urgent', () => {
   const loss = (at: number) => ({ loss: { kind: 'sample' as const, at, zone: 'UTC' } })
 
   test('is what can still be saved, the soonest lost first, then the longest late', () => {
@@ -177,7 +177,7 @@ describe('a long list', () => {
       text: 'And 40 more: see what is due',
       url: 'https://holdfast.example/due',
     })
-    expect(sections[1]?.note).toBe('1 is new, and marked so; 2 named then are overdue no more.')
+    expect(sections[1]?.note).toBe('1 thing is new and marked so. 2 things named then are no longer overdue.')
   })
 })
 

@@ -1,4 +1,3 @@
-import { getTranslate } from '@/app/ui/language/serverTranslate'
 import { getMailSite } from '@/lib/digest/delivery/mail'
 import { previewNextMail, readSentMail } from '@/lib/digest/delivery/shownMails'
 import { problemReply } from '@/lib/intake/answers/reply'
@@ -12,7 +11,6 @@ import { withErrorHandling } from '../../withErrorHandling'
  * administrator may ask for anyone's; others are shown their own, whomever they name.
  */
 export const GET = withErrorHandling(async (request: Request) => {
-  const t = await getTranslate()
   const principal = await authorize('GET /api/digest/html', request)
   if (principal instanceof Response) return principal
   if (principal.kind !== 'person') return problemReply(NO_MAIL)
@@ -23,7 +21,7 @@ export const GET = withErrorHandling(async (request: Request) => {
   const now = Date.now()
   const mail =
     occasion === null
-      ? await previewNextMail(t, of, getMailSite(), now)
+      ? await previewNextMail(of, getMailSite(), now)
       : await readSentMail(of, occasion, seesAll(principal.roles), now)
   if (!mail?.html) return problemReply(NO_MAIL)
   return new Response(mail.html.replace('<head>', '<head>\n<base target="_blank">'), {
