@@ -5,33 +5,36 @@ import type { DutyContent } from '@/lib/custody/testingEntries'
 import { toLocalDay } from '@/lib/hold/zone'
 import { Occurrences, resolveTestedProduct } from './occurrences'
 
-/** One test of one duty, by the duty's code and the test's number. */
+/** One test of a duty, by the duty's code and the test's number. */
 export interface TestRef {
   duty: string
   number: number
 }
 
-/** Which samples count for which test: kits of a duty's product by the day of their issue, re-collections with what they replace. */
+/**
+ * Which samples count for which test. A kit of a duty's product counts by the day of its issue, a re-collection by that of
+ * the first kit it replaces.
+ */
 export class DutySamples {
   readonly #samplesByTest = new Map<string, Sample[]>()
   readonly #testsBySample = new Map<string, TestRef[]>()
 
   constructor(samples: readonly Sample[], register: Register) {
     const byCode = new Map(samples.map((sample) => [sample.kit.code, sample]))
-    const dutiesOf = new Map<string, { duty: DutyContent; occurrences: Occurrences; zone: string }[]>()
+    const dutiesByProduct = new Map<string, { duty: DutyContent; occurrences: Occurrences; zone: string }[]>()
     for (const duty of register.duties.values()) {
       const tested = resolveTestedProduct(duty, register)
       if (tested === null) continue
-      const samplesFor = dutiesOf.get(tested.product) ?? []
-      samplesFor.push({ duty, occurrences: new Occurrences(duty, register), zone: tested.zone })
-      dutiesOf.set(tested.product, samplesFor)
+      const duties = dutiesByProduct.get(tested.product) ?? []
+      duties.push({ duty, occurrences: new Occurrences(duty, register), zone: tested.zone })
+      dutiesByProduct.set(tested.product, duties)
     }
     const ordered = samples.filter((one) => isOwed(one.kit.purpose) && !isCancelled(one)).sort(compareByIssue)
     for (const sample of ordered) {
-      const made = register.findTestedProduct(sample.kit.plant, sample.product)
-      if (made === null) continue
+      const product = register.findTestedProduct(sample.kit.plant, sample.product)
+      if (product === null) continue
       const first = findOriginal(sample, byCode)
-      for (const { duty, occurrences, zone } of dutiesOf.get(made.code) ?? []) {
+      for (const { duty, occurrences, zone } of dutiesByProduct.get(product.code) ?? []) {
         if (duty.laboratory !== sample.kit.laboratory) continue
         const test = occurrences.findOpen(toLocalDay(first.kit.issuedAt, zone))
         if (test) this.#add(sample, { duty: duty.code, number: test.number })
@@ -39,12 +42,12 @@ export class DutySamples {
     }
   }
 
-  /** The samples that count for a test, by issue. */
-  of(test: TestRef): readonly Sample[] {
+  /** In the order of issue. */
+  samplesFor(test: TestRef): readonly Sample[] {
     return this.#samplesByTest.get(toTestKey(test)) ?? []
   }
 
-  /** The tests for which a sample counts, by duty. */
+  /** In the order of their duties' codes. */
   testsFor(code: string): readonly TestRef[] {
     return this.#testsBySample.get(code) ?? []
   }
@@ -60,12 +63,12 @@ export class DutySamples {
   }
 }
 
-/** Whether a kit was given up: it counts for nothing, and replaces nothing. */
+/** A cancelled kit counts for nothing and replaces nothing. */
 export function isCancelled({ history }: Sample): boolean {
   return history.ending?.kind === 'cancelled'
 }
 
-/** The sample that a line of re-collections began with, as far as it is known. */
+/** The first sample of a chain of re-collections, as far as it is known. */
 function findOriginal(sample: Sample, byCode: ReadonlyMap<string, Sample>): Sample {
   const seen = new Set<string>()
   let first = sample
@@ -86,10 +89,10 @@ function compareByIssue(a: Sample, b: Sample): number {
   return a.kit.issuedAt - b.kit.issuedAt || (a.kit.code < b.kit.code ? -1 : 1)
 }
 
-/** The purposes of kits whose samples can be what a duty asks for: a duplicate or a retained one is never owed. */
+/** The purposes whose samples a duty can ask for: a duplicate or a retained sample is never owed. */
 export const OWED_PURPOSES: readonly (typeof PURPOSES)[number][] = ['first', 're-collection']
 
-/** Whether a sample of a purpose can be what a duty asks for, and is replaced where it proves nothing. */
+/** Whether a duty can ask for a sample of this purpose. It is then replaced if it proves nothing. */
 export function isOwed(purpose: string): boolean {
   return OWED_PURPOSES.some((one) => one === purpose)
 }

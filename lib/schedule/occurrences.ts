@@ -4,19 +4,19 @@ import { getDayStart, parseIsoDate, toCivilDate, toDayNumber, toLocalDay } from 
 import type { Occurrence } from './act'
 
 /**
- * The last day of the month so many months after a day's: a limit in months is met through the end of the last month
- * (EPA letter RO 14933, 27 May 2020). Day numbers.
+ * The last day of the month `months` after that of `day` (day numbers). A limit in months is met through the end of the
+ * last month (EPA letter RO 14933, 27 May 2020).
  */
 export function computeMonthEnd(day: number, months: number): number {
   const { year, month } = toCivilDate(day)
   return toDayNumber(year, month + months + 1, 0)
 }
 
-/** The tests that a duty asks for, each counted from its first day, so that no month's end makes the later ones drift. */
+/** The tests that a duty asks for. Each is counted from the first day, so that short months do not make the later ones drift. */
 export class Occurrences {
   readonly #duty: DutyContent
   readonly #first: number
-  /** The last day on which a certificate of the same product or family is valid; null where there is none. */
+  /** The last day on which a certificate of the same product or family is valid. */
   readonly #expiryDay: number | null
 
   constructor(duty: DutyContent, register: Register) {
@@ -25,7 +25,7 @@ export class Occurrences {
     this.#expiryDay = findExpiryDays(register).get(toCoverageKey(duty)) ?? null
   }
 
-  /** The test of this number, from 0; null beyond the only one of a duty that is owed once. */
+  /** The test of this number, from 0; null after the only test of a duty that is owed once. */
   at(number: number): Occurrence | null {
     if (number < 0 || (number > 0 && this.#duty.everyMonths === undefined)) return null
     const usual = this.#usualDay(number)
@@ -42,7 +42,7 @@ export class Occurrences {
     }
   }
 
-  /** The test for which a kit issued on a day (in the laboratory's zone) counts: the last that is open by then. */
+  /** The test for which a kit issued on a day (in the laboratory's zone) counts: the last one whose window is open. */
   findOpen(day: number): Occurrence | null {
     const { everyMonths } = this.#duty
     const months = Math.floor((day - this.#first) / 31)
@@ -56,7 +56,7 @@ export class Occurrences {
     }
   }
 
-  /** The day by the duty's own count. */
+  /** The due day by the duty's months alone. */
   #usualDay(number: number): number {
     return number === 0 ? this.#first : computeMonthEnd(this.#first, number * (this.#duty.everyMonths ?? 0))
   }
@@ -64,10 +64,10 @@ export class Occurrences {
 
 const expiryDayCache = new WeakMap<Register, ReadonlyMap<string, number>>()
 
-/** The last day of a register's certificates, by what they cover. */
+/** The last valid day of the certificates, by what they cover. */
 function findExpiryDays(register: Register): ReadonlyMap<string, number> {
-  const before = expiryDayCache.get(register)
-  if (before) return before
+  const cached = expiryDayCache.get(register)
+  if (cached) return cached
   const days = new Map<string, number>()
   for (const certificate of register.certificates.values()) {
     const covered = toCoverageKey(certificate)
@@ -82,13 +82,13 @@ function toCoverageKey({ product, family }: { product?: string; family?: string 
   return JSON.stringify([product ?? null, family ?? null])
 }
 
-/** The product that is cut for a duty: its own, or the one member of its family that is tested for all. */
+/** The product that is cut for a duty: its own, or the member of its family that is tested for all. */
 export function findTestedProduct(duty: DutyContent, register: Register): string | null {
   if (duty.product !== undefined) return duty.product
   return register.families.get(duty.family ?? '')?.tested ?? null
 }
 
-/** Which product is cut for a duty, the plant that makes it, and the zone of the laboratory; null where one is not in the register. */
+/** The product that is cut for a duty, its plant, and the laboratory's zone; null if one of them is not in the register. */
 export function resolveTestedProduct(
   duty: DutyContent,
   register: Register,
@@ -101,21 +101,21 @@ export function resolveTestedProduct(
   return { product, plant, zone }
 }
 
-/** A test whose window is open: a kit of its product and laboratory counts for it by when it was issued. */
+/** A test whose window is open. A kit of its product and laboratory counts for it by its time of issue. */
 export interface OpenTest {
   product: string
   laboratory: string
-  /** The first instant (ms UTC) at which a kit for it can be issued, and the first at which it counts for the next. */
+  /** A kit counts from here (ms UTC), up to but not including `closesAt`, from which it counts for the next test. */
   opensAt: number
   closesAt: number | null
 }
 
-/** The test of each duty whose window is open at `now` (ms UTC), of some plants or (null) of all. */
+/** The test of each duty whose window is open at `now` (ms UTC). `plants`: null for all. */
 export function findOpenTests(register: Register, plants: readonly string[] | null, now: number): OpenTest[] {
-  const asked = plants && new Set(plants)
+  const wanted = plants && new Set(plants)
   return [...register.duties.values()].flatMap((duty) => {
     const tested = resolveTestedProduct(duty, register)
-    if (tested === null || (asked && !asked.has(tested.plant))) return []
+    if (tested === null || (wanted && !wanted.has(tested.plant))) return []
     const { product, zone } = tested
     const occurrences = new Occurrences(duty, register)
     const open = occurrences.findOpen(toLocalDay(now, zone))

@@ -11,7 +11,7 @@ import { Occurrences, resolveTestedProduct } from './occurrences'
 import { findFailure, isDone } from './progress'
 import { type Parties, planLatestCut, workBack } from './workBack'
 
-/** What is known when it is asked what is owed. */
+/** All that decides what is owed and overdue. */
 export interface Programme {
   register: Register
   samples: readonly Sample[]
@@ -20,11 +20,11 @@ export interface Programme {
   office: Calendar
   /** ms UTC. */
   now: number
-  /** The plants whose duties are asked; those of all where it is absent. */
+  /** Only the duties of these plants; absent or null for all. */
   plants?: readonly string[] | null
 }
 
-/** One test that is owed, with the dates by which each act of it is due. */
+/** A test that a duty asks for, and when each of its acts is due. */
 export interface OwedTest extends Occurrence {
   /** The product that is cut, for itself or for its family. */
   product: string
@@ -32,28 +32,27 @@ export interface OwedTest extends Occurrence {
   plant: string
   laboratory: string
   service: string | null
-  /** Without those before receipt where the lane's transit is not known. */
+  /** Without those before receipt while the lane's transit time is unknown. */
   acts: (Act & { isDone: boolean })[]
-  /** The cut as late as it can be if the sample travels as fast as half do; null where the lane's transit is not known. */
+  /** The latest cut, by the lane's median transit time; null while that is unknown. */
   lastCut: Act | null
-  /** The kit on which the test stands: the last issued of those that count and need not be cut again. */
+  /** The kit that the test relies on: the last issued of those that count and need not be cut again. */
   kit: string | null
-  /** Every kit that counts for it, by issue. */
+  /** Every kit that counts for it, in the order of issue. */
   kits: string[]
 }
 
-/** The longest look ahead that is taken, in days. */
 const MAX_AHEAD_DAYS = 3660
 
 /**
- * The tests that are owed at `now`, by due day: of each duty the one whose window is open, and those whose first act
- * is due within `aheadDays`. A test that is reported on a sample that holds is owed no more, nor is one whose
- * successor's window is open.
+ * The tests that are owed at `now`, by due day: each duty's test whose window is open, and those whose first act is due
+ * within `aheadDays` (3,660 at most). A test is owed no more once it is reported on a valid sample, or once the next
+ * test's window is open.
  */
 export function findOwedTests(
   programme: Programme,
   aheadDays: number,
-  of = new DutySamples(programme.samples, programme.register),
+  dutySamples = new DutySamples(programme.samples, programme.register),
 ): OwedTest[] {
   const { register, now } = programme
   return [...register.duties.values()]
@@ -75,7 +74,7 @@ export function findOwedTests(
         const isOpen = occurrence.opensDay <= today
         if (!isOpen && (acts[0] as Act).dueDay > last) return found
         const lastCut = planLatestCut(duty, occurrence.dueDay, parties, half)
-        const owed = toOwedTest({ duty, product, plant, occurrence, acts, lastCut, of, programme })
+        const owed = toOwedTest({ duty, product, plant, occurrence, acts, lastCut, dutySamples, programme })
         if (owed) found.push(owed)
       }
     })
@@ -89,11 +88,11 @@ interface TestFacts {
   occurrence: Occurrence
   acts: Act[]
   lastCut: Act | null
-  of: DutySamples
+  dutySamples: DutySamples
   programme: Programme
 }
 
-/** One test; null where it is reported on a sample that holds. */
+/** Null if the test is reported on a valid sample. */
 function toOwedTest({
   duty,
   product,
@@ -101,16 +100,16 @@ function toOwedTest({
   occurrence,
   acts,
   lastCut,
-  of,
+  dutySamples,
   programme,
 }: TestFacts): OwedTest | null {
   const { now, register } = programme
-  const samples = of.of(occurrence)
-  const sound = samples.filter(
+  const samples = dutySamples.samplesFor(occurrence)
+  const valid = samples.filter(
     (sample) => findFailure(sample, now) === null && sample.history.ending === null && !isReplaced(sample),
   )
-  if (sound.some((sample) => sample.history.milestones.has('reported'))) return null
-  const sample = sound.at(-1)
+  if (valid.some((sample) => sample.history.milestones.has('reported'))) return null
+  const sample = valid.at(-1)
   const zone = register.getZone(plant) as string
   return {
     ...occurrence,
@@ -130,7 +129,6 @@ function isReplaced({ history }: Sample): boolean {
   return history.replacedBy !== null
 }
 
-/** Who takes part in a duty's tests, and when each of them works. */
 function findParties(duty: DutyContent, plant: string, { register, office }: Programme): Parties {
   const pickups = findPickups(register, plant, duty.service ?? null)
   return {
@@ -141,7 +139,7 @@ function findParties(duty: DutyContent, plant: string, { register, office }: Pro
   }
 }
 
-/** A lane: one plant to one laboratory by one carrier service, null while none is known. */
+/** `service` is null while none is known. */
 interface Lane {
   plant: string
   laboratory: string
@@ -149,26 +147,24 @@ interface Lane {
 }
 
 /**
- * How long parts of the work take, from whoever estimates it; each null where it is not known. All are whole numbers
- * of the laboratory's open days after the day (the plant's, for transit) on which the part began.
+ * How long parts of the work take: the laboratory's open days, in whole numbers, after the day on which the part began
+ * (the plant's day for transit). Null while unknown.
  */
 export interface Pace {
-  /** From dispatch to receipt: half take no longer. */
+  /** From dispatch to receipt. */
   medianTransitDays(lane: Lane): number | null
-  /** From dispatch to receipt: nine of ten take no longer. */
   p90TransitDays(lane: Lane): number | null
-  /** From dispatch to receipt: 95 of a hundred take no longer. */
   p95TransitDays(lane: Lane): number | null
-  /** From receipt to the chamber, where no duty says: 95 of a hundred take no longer. */
+  /** From receipt to the chamber. A duty's own number comes first. */
   p95LoadDays(laboratory: string): number | null
-  /** From the chamber to the report, where no duty says: 95 of a hundred take no longer. */
+  /** From the chamber to the report. */
   p95ReportDays(laboratory: string): number | null
 }
 
 /**
- * The first test of a duty whose report is not due before today, worked back to its acts as if nothing had been done
- * for it, and the days (day numbers in the laboratory's zone) on which those after it are due, `more` of them. Null
- * where the programme's register lacks what the duty names, or where its only test was due before.
+ * The first test of a duty that is due today or later, with its acts as if nothing had been done for it, and the due days
+ * (day numbers in the laboratory's zone) of the `more` tests after it. Null if the register lacks what the duty names, or
+ * if its only test was due before.
  */
 export function findNextTest(
   duty: DutyContent,
@@ -198,7 +194,7 @@ export function findNextTest(
   }
 }
 
-/** The acts of one test that one has to do on one day. */
+/** The acts of one test that the same actor has to do on the same day. */
 export interface DueLine {
   owed: OwedTest
   acts: ActKind[]
@@ -210,7 +206,7 @@ export interface DueLine {
   dueAt: number
 }
 
-/** What is still to be done of what is owed and in time at `now` (ms UTC), by when it is due. */
+/** The acts that are neither done nor overdue at `now` (ms UTC), by due time. */
 export function listDueLines(owed: readonly OwedTest[], now: number): DueLine[] {
   return owed
     .flatMap((one) => toDueLines(one, now))

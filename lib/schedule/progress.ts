@@ -8,14 +8,14 @@ import type { MessageKey } from '@/lib/messages/message'
 import type { Translate } from '@/lib/messages/translate'
 import { ACTS, type ActKind } from './act'
 
-/** Whether a milestone of a sample is reached: it, or one that comes later in life, was reported. */
+/** Whether this milestone or a later one was reported. */
 export function hasReached({ history }: Sample, milestone: Milestone): boolean {
   return MILESTONES.some(
     (one) => MILESTONE_ORDER[one] >= MILESTONE_ORDER[milestone] && history.milestones.has(one),
   )
 }
 
-/** Whether a sample's kit has left the programme by `now` (ms UTC); `zone` is the plant's. */
+/** Whether the kit has left the programme by `now` (ms UTC); `zone` is the plant's. */
 export function isPosted(sample: Sample, zone: string, now: number): boolean {
   const { posted, issuedAt } = sample.kit
   if (hasReached(sample, 'produced')) return true
@@ -23,18 +23,17 @@ export function isPosted(sample: Sample, zone: string, now: number): boolean {
   return (posted === null ? issuedAt : getDayStart(parseIsoDate(posted) as number, zone)) <= now
 }
 
-/** The local day in `zone` on which a kit that has been posted left for its plant, as far as is known that of its issue. */
+/** The local day (in `zone`) on which a posted kit left for its plant; the day of its issue if nothing else is known. */
 export function findPostedDay({ kit: { posted, issuedAt } }: Sample, zone: string): number {
   return parseIsoDate(posted ?? '') ?? toLocalDay(issuedAt, zone)
 }
 
-/** Whether an act has been done on a sample. */
 export function isDone(sample: Sample, act: ActKind, plantZone: string, now: number): boolean {
   const { milestone } = ACTS[act]
   return milestone === null ? isPosted(sample, plantZone, now) : hasReached(sample, milestone)
 }
 
-/** Why and since when (ms UTC) a sample has to be cut again; null where it does not. Where several hold, the first. */
+/** The first reason why a sample has to be cut again, and since when (ms UTC); null if it has not. */
 export function findFailure(sample: Sample, now: number): { reason: Failure; at: number } | null {
   const { clocks, settled, turns, history, deviations } = sample
   if (history.ending?.kind === 'cancelled') return null
@@ -49,20 +48,20 @@ export function findFailure(sample: Sample, now: number): { reason: Failure; at:
   }
   const ending = history.ending
   if (ending && ending.kind !== 'cancelled') failures.push({ reason: ending.kind, at: ending.at })
-  for (const { decision: ruled } of deviations)
-    if (ruled?.ruling === 'cut again') failures.push({ reason: 'cut again', at: ruled.at })
+  for (const { decision } of deviations)
+    if (decision?.ruling === 'cut again') failures.push({ reason: 'cut again', at: decision.at })
   return failures.reduce<(typeof failures)[number] | null>(
     (first, one) => (first === null || one.at < first.at ? one : first),
     null,
   )
 }
 
-/** The deviations of a sample that wait for a ruling at `now` (ms UTC), by time. */
+/** The deviations that wait for a ruling at `now` (ms UTC), by time. */
 export function findUnruledDeviations({ deviations }: Sample, now: number): Deviation[] {
-  return deviations.filter(({ decision: ruled, at }) => ruled === null && at <= now)
+  return deviations.filter(({ decision, at }) => decision === null && at <= now)
 }
 
-/** Whether a sample that can still prove something at `now` (ms UTC) has left, and the copy of its form has not come. */
+/** Whether a sample that can still be used has left by `now` (ms UTC), and the copy of its form has not arrived. */
 export function owesFormCopy(sample: Sample, now: number): boolean {
   const { milestones, ending, replacedBy } = sample.history
   const hasLeft = milestones.has('dispatched') || milestones.has('received')
@@ -93,21 +92,20 @@ export function formatFailure(t: Translate, reason: Failure | null, day?: string
   return day === undefined ? t(text) : t(onDay, { day })
 }
 
-/** What tells of a sample whether it can ask for something, at whatever time that is asked. */
+/** What decides, at any time, whether a sample can need an action; a query finds samples by it. */
 interface ActionFacts {
-  /** The product that it counts for; null where it is none of its plant's. */
+  /** The product it counts for; null if its plant has no such product. */
   countedProduct: string | null
-  /** Since when (ms UTC) it has to be cut again, as far as that follows from what was reported; null where it does not. */
+  /** Since when (ms UTC) it has to be cut again, by what was reported: a clock that ran out unreported does not show here. */
   failedAt: number | null
-  /** A deviation of it waits for a ruling, or will. */
+  /** Whether a deviation waits for a ruling, now or later. */
   isUnruled: boolean
 }
 
-/** The facts of a sample, for whoever has to find it again by them. A clock that runs out unreported is in none of them. */
 export function computeActionFacts(sample: Sample, register: Register): ActionFacts {
   return {
     countedProduct: register.findTestedProduct(sample.kit.plant, sample.product)?.code ?? null,
-    // Before all time no running clock has run out, so that only what was reported counts.
+    // At minus infinity no running clock has run out, so only what was reported counts.
     failedAt: findFailure(sample, Number.NEGATIVE_INFINITY)?.at ?? null,
     isUnruled: findUnruledDeviations(sample, Number.POSITIVE_INFINITY).length > 0,
   }

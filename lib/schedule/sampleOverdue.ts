@@ -18,14 +18,14 @@ import {
 } from './progress'
 import { findFirstFittingDay } from './workBack'
 
-/** What was missed, and the last instant (ms UTC) at which it was in time. */
+/** A step that was not done, and the last instant (ms UTC) at which it was in time. */
 export interface MissedStep {
   kind: OverdueKind
   sinceAt: number
   more?: Partial<Pick<Overdue, 'reason' | 'deviation'>>
 }
 
-/** A sample with where and when those who act on it work. */
+/** A sample, the test it stands for, and the working days of those who act on it. */
 class SampleContext {
   readonly plantZone: string
   constructor(
@@ -42,18 +42,17 @@ class SampleContext {
   get openDays() {
     return this.programme.register.getCalendar(this.sample.kit.laboratory)
   }
-  /** When an act of the test that the sample stands for is due; null where it stands for none. */
   findAct(kind: ActKind) {
     return this.owed?.acts.find(({ act }) => act === kind) ?? null
   }
   hasReached(milestone: Milestone): boolean {
     return hasReached(this.sample, milestone)
   }
-  /** The latest reading of a milestone, ms UTC: an act is not asked for before it surely could be done. */
+  /** The latest reading (ms UTC): an act is due only once it could surely have been done. */
   findLatestAt(milestone: Milestone): number | null {
     return this.sample.history.milestones.get(milestone)?.latestAt ?? null
   }
-  /** The last instant of the `amount`-th open day of the laboratory after that of `at`. */
+  /** The end of the laboratory's `amount`-th open day after that of `at`. */
   computeLaboratoryDueAt(at: number, amount: number): number {
     const { zone } = this.openDays
     return getDayEnd(addOpenDays(toLocalDay(at, zone), amount, this.openDays), zone)
@@ -64,10 +63,10 @@ class SampleContext {
   }
 }
 
-/** All that is overdue on samples. `owedOfSample` gives the test that a sample stands for, if it is still owed. */
+/** `findOwedTest` gives the test that a sample stands for, if it is still owed. */
 export function findSampleOverdue(
   programme: Programme,
-  owedOfSample: (sample: Sample) => OwedTest | null,
+  findOwedTest: (sample: Sample) => OwedTest | null,
 ): Overdue[] {
   const { register } = programme
   const known = programme.samples.filter(
@@ -77,13 +76,13 @@ export function findSampleOverdue(
       register.laboratories.has(kit.laboratory),
   )
   const found = known.flatMap((sample) => {
-    const owed = owedOfSample(sample)
+    const owed = findOwedTest(sample)
     return findMissedSteps(new SampleContext(sample, owed, programme)).map((missed) =>
       toOverdue(sample, owed, missed, programme),
     )
   })
   const lapsed = findOverdueRecollections(known, programme).map(({ sample, missed }) =>
-    toOverdue(sample, owedOfSample(sample), missed, programme),
+    toOverdue(sample, findOwedTest(sample), missed, programme),
   )
   return [...found, ...lapsed]
 }
@@ -97,14 +96,14 @@ function findMissedSteps(one: SampleContext): MissedStep[] {
     sinceAt: deviation.at,
     more: { deviation: deviation.key },
   }))
-  // On what is lapsed or gone no next step is asked for: it has to be cut again.
+  // A sample that lapsed or is gone has no next step: it has to be cut again.
   if (sample.history.ending !== null || sample.history.replacedBy !== null) return unruled
   if (findFailure(sample, now) !== null) return unruled
   const missed = [findNextStep(one), checkFormCopy(one)].filter((step) => step !== null)
   return [...unruled, ...missed.filter(({ sinceAt }) => sinceAt < now)]
 }
 
-/** The one step that a sample waits for, with when it was to be done; null where no date is known. */
+/** The step that a sample waits for; null while its date is unknown. */
 function findNextStep(one: SampleContext): MissedStep | null {
   const { sample, plantZone, programme } = one
   if (one.hasReached('reported')) return null
@@ -120,7 +119,7 @@ function checkPosting({ owed, sample, programme }: SampleContext): MissedStep {
   const { office } = programme
   const planned = owed?.acts.find(({ act }) => act === 'post kit')?.dueAt
   const issued = toLocalDay(sample.kit.issuedAt, office.zone)
-  // A kit that was issued after its date goes out on the next working day of the office.
+  // A kit issued after its date is posted on the office's next working day.
   const soonest = getDayEnd(addOpenDays(issued, 1, office), office.zone)
   return { kind: 'kit not posted', sinceAt: Math.max(planned ?? soonest, soonest) }
 }
@@ -130,7 +129,7 @@ function checkCut(one: SampleContext): MissedStep | null {
   const duty = one.programme.register.duties.get(one.owed?.duty ?? '')
   if (!planned || !duty) return null
   const { zone } = one.workdays
-  // What was issued or posted late is cut on the first workday on which the kit can be there.
+  // A kit issued or posted late is cut on the first workday on which it can be there.
   const there = findPostedDay(one.sample, zone) + duty.kitDays
   const soonest = getDayEnd(
     findFirstFittingDay(there, one.workdays, () => true),
@@ -192,7 +191,7 @@ function checkReport(one: SampleContext): MissedStep | null {
   return sinceAt === null ? null : { kind: 'report late', sinceAt }
 }
 
-/** The copy of the form is due with the sample's way out: by the end of the plant's next workday. */
+/** The copy of the form is due by the end of the plant's next workday after the sample left. */
 function checkFormCopy(one: SampleContext): MissedStep | null {
   const leftAt = one.findLatestAt('dispatched') ?? one.findLatestAt('received')
   if (leftAt === null || !owesFormCopy(one.sample, one.programme.now)) return null
@@ -201,7 +200,7 @@ function checkFormCopy(one: SampleContext): MissedStep | null {
   return { kind: 'form copy missing', sinceAt: getDayEnd(next, zone) }
 }
 
-/** Something missed on a sample; its days are told in the zone of whoever has to act. */
+/** `zone` is that of whoever has to act. */
 function toOverdue(
   sample: Sample,
   owed: OwedTest | null,
@@ -228,35 +227,35 @@ function toOverdue(
 }
 
 /**
- * The samples that have to be cut again and for which nothing was issued: no kit replaces them, by the register or by
- * an event. It is asked no more once a sample of the same product that was issued afterwards is reported and holds.
+ * Samples that have to be cut again and that no kit replaces, by the register or by an event. They are no longer overdue
+ * once a later sample of the same product is reported and valid.
  */
 function findOverdueRecollections(
   samples: readonly Sample[],
   { now, register }: Programme,
 ): { sample: Sample; missed: MissedStep }[] {
-  const cancelledAt = new Map(samples.filter(isCancelled).map(({ kit }) => [kit.code, kit.plant]))
+  const plantByCancelled = new Map(samples.filter(isCancelled).map(({ kit }) => [kit.code, kit.plant]))
   const replaced = new Set(
     samples.flatMap((one) => (one.kit.replaces === null || isCancelled(one) ? [] : [one.kit.replaces])),
   )
-  const lastGood = new Map<string, number>()
+  const lastValidAt = new Map<string, number>()
   for (const sample of samples) {
     const { kit, history } = sample
     const product = register.findTestedProduct(kit.plant, sample.product)?.code
     if (product === undefined || !isOwed(kit.purpose) || !history.milestones.has('reported')) continue
     if (findFailure(sample, now) !== null) continue
-    lastGood.set(product, Math.max(kit.issuedAt, lastGood.get(product) ?? Number.NEGATIVE_INFINITY))
+    lastValidAt.set(product, Math.max(kit.issuedAt, lastValidAt.get(product) ?? Number.NEGATIVE_INFINITY))
   }
   return samples.flatMap((sample) => {
     const { kit, history } = sample
     if (!isOwed(kit.purpose) || replaced.has(kit.code)) return []
-    // Whatever kit an event names: of another plant's it must not tell whether it is there.
-    if (history.replacedBy !== null && cancelledAt.get(history.replacedBy) !== kit.plant) return []
+    // An event may name any kit: the result must not reveal whether another plant's kit exists.
+    if (history.replacedBy !== null && plantByCancelled.get(history.replacedBy) !== kit.plant) return []
     const failure = findFailure(sample, now)
     if (failure === null || failure.at > now) return []
-    // A product of another maker counts as none, as above.
+    // Another maker's product counts as none, as above.
     const product = register.findTestedProduct(kit.plant, sample.product)?.code ?? ''
-    if ((lastGood.get(product) ?? Number.NEGATIVE_INFINITY) > failure.at) return []
+    if ((lastValidAt.get(product) ?? Number.NEGATIVE_INFINITY) > failure.at) return []
     const missed: MissedStep = {
       kind: 'lapsed with no re-collection',
       sinceAt: failure.at,

@@ -50,21 +50,21 @@ export function parseSetAside(
   return faults.length === 0 && untilAt !== null ? { untilAt, reason } : { faults }
 }
 
-/** The snooze in force on a subject at `now` (ms UTC): the last that was made, if it has not run out. */
-export function findSetAside(snoozes: readonly SetAside[], subject: string, now: number): SetAside | null {
-  const last = snoozes
+/** The last one made for a subject, if it still holds at `now` (ms UTC). */
+export function findSetAside(setAsides: readonly SetAside[], subject: string, now: number): SetAside | null {
+  const last = setAsides
     .filter((one) => one.subject === subject && one.madeAt <= now)
     .reduce<SetAside | null>((a, b) => (a === null || isLater(b, a) ? b : a), null)
   return last !== null && now <= last.untilAt ? last : null
 }
 
-/** What is overdue parted into what asks for an act now, and what is left aside. */
+/** Splits what is overdue into what needs an act now and what is set aside. */
 export function splitSetAside(
   overdue: readonly Overdue[],
-  snoozes: readonly SetAside[],
+  setAsides: readonly SetAside[],
   now: number,
 ): { overdue: Overdue[]; setAside: { overdue: Overdue; snooze: SetAside }[] } {
-  const parted = overdue.map((one) => ({ overdue: one, snooze: findSetAside(snoozes, one.subject, now) }))
+  const parted = overdue.map((one) => ({ overdue: one, snooze: findSetAside(setAsides, one.subject, now) }))
   return {
     overdue: parted.filter(({ snooze }) => snooze === null).map((one) => one.overdue),
     setAside: parted.flatMap(({ overdue: one, snooze }) => (snooze ? [{ overdue: one, snooze }] : [])),

@@ -4,20 +4,19 @@ import { getDayEnd, toLocalDay } from '@/lib/hold/zone'
 import type { Translate } from '@/lib/messages/translate'
 import { ACTS, type Act, type ActKind } from './act'
 
-/** Who takes part in one test, and on which days each of them works. */
+/** Who takes part in a test, and when they work. */
 export interface Parties {
   programme: Calendar
   plant: { code: string; calendar: Calendar }
   laboratory: { code: string; calendar: Calendar }
-  /** Whether the service calls at the plant on a day of the plant. */
+  /** Whether the service calls at the plant on this local day. */
   isPickupDay(day: number): boolean
 }
 
 /**
- * The acts of one test worked back from the last day (in the laboratory's zone) on which its report is in time. Each
- * is due on the last day on which its actor works and from which what follows can still be in time. `transitDays` are
- * the laboratory's open days after the day of dispatch that nine of ten shipments of the lane need at most; null where
- * that is not known: what comes before receipt then has no day.
+ * The acts of one test, planned backwards from the last day (in the laboratory's zone) on which its report is in time.
+ * Each is due on the last working day of its actor from which the later ones can still be in time. `transitDays` is the
+ * lane's 90th percentile in the laboratory's open days after dispatch; while it is null, acts before receipt are left out.
  */
 export function workBack(
   duty: DutyContent,
@@ -54,14 +53,13 @@ export function workBack(
   )
   return [
     planAct('post kit', postDay, parties),
-    // What is cut earlier than it leaves is only older in the chamber: both on one day.
+    // A sample cut before the day it leaves is only older in the chamber, so both acts fall on one day.
     planAct('cut', handOverDay, parties),
     planAct('hand over', handOverDay, parties),
     ...late,
   ]
 }
 
-/** An act on a day of whoever does it. */
 function planAct(act: ActKind, dueDay: number, parties: Parties): Act {
   const { by } = ACTS[act]
   const [actor, { zone }] =
@@ -69,35 +67,35 @@ function planAct(act: ActKind, dueDay: number, parties: Parties): Act {
   return { act, actor, dueDay, zone, dueAt: getDayEnd(dueDay, zone) }
 }
 
-/** How far back a day that fits two calendars is looked for, in days. */
+/** The limit of a search for a day that fits two calendars. */
 const MAX_SEARCH_DAYS = 800
 
-/** The last open day that is not after `day`; day numbers in the calendar's zone. */
+/** The last open day up to `day`. Day numbers in the calendar's zone. */
 export function findLastOpenDay(day: number, calendar: Calendar): number {
   return findOpenDay(day, -1, calendar)
 }
 
-/** The `amount`-th open day before `day`; with amount 0 `day` itself if it is open, else the last one before it. */
+/** The `amount`-th open day before `day`; with amount 0, the last open day up to `day`. */
 function findOpenDayBefore(day: number, amount: number, calendar: Calendar): number {
   let current = findLastOpenDay(day, calendar)
   for (let left = amount; left > 0; left -= 1) current = findLastOpenDay(current - 1, calendar)
   return current
 }
 
-/** The last local day of `zone` that is over by an instant (ms UTC): its last instant is not after it. */
+/** The last local day of `zone` that has ended by an instant (ms UTC). */
 function findLastDayOverBy(at: number, zone: string): number {
   const day = toLocalDay(at, zone)
   return getDayEnd(day, zone) <= at ? day : day - 1
 }
 
-/** The last open day not after `day` that `fits` too; the last open day where none does. */
+/** The last open day up to `day` that `fits`; if none does, the last open day. */
 function findLastFittingDay(day: number, calendar: Calendar, fits: (day: number) => boolean): number {
   for (let back = day; back > day - MAX_SEARCH_DAYS; back -= 1)
     if (calendar.isOpen(back) && fits(back)) return back
   return findLastOpenDay(day, calendar)
 }
 
-/** The first open day not before `day` that `fits` too; the first open day where none does. */
+/** The first open day from `day` on that `fits`; if none does, the first open day. */
 export function findFirstFittingDay(day: number, calendar: Calendar, fits: (day: number) => boolean): number {
   for (let next = day; next < day + MAX_SEARCH_DAYS; next += 1)
     if (calendar.isOpen(next) && fits(next)) return next
@@ -105,8 +103,8 @@ export function findFirstFittingDay(day: number, calendar: Calendar, fits: (day:
 }
 
 /**
- * The last local day (a day number in `zone`) on which a sample can be cut for its report to be in time, if it travels
- * as fast as half do; `day` is null where that day is over.
+ * The last local day (a day number in `zone`) on which a sample can be cut for its report to be in time, at the lane's
+ * median transit time; `day` is null once that day is over.
  */
 export interface LastCut {
   day: number | null
@@ -114,26 +112,26 @@ export interface LastCut {
 }
 
 /**
- * The cut of a test as late as it can be for a report on `dueDay`, worked back as the test is but for the transit:
- * `half` is in how many open days half of the lane's shipments are there. Null where that is not known.
+ * The latest cut for a report on `dueDay`, planned backwards with the lane's median transit time in open days. Null while
+ * that is unknown.
  */
 export function planLatestCut(
   duty: DutyContent,
   dueDay: number,
   parties: Parties,
-  half: number | null,
+  medianTransitDays: number | null,
 ): Act | null {
-  return workBack(duty, dueDay, parties, half).find(({ act }) => act === 'cut') ?? null
+  return workBack(duty, dueDay, parties, medianTransitDays).find(({ act }) => act === 'cut') ?? null
 }
 
-/** By when the sample of a test can still be cut at `now` (ms UTC); null where the transit of its lane is not known. */
+/** Until when a test's sample can be cut, as of `now` (ms UTC); null while its lane's transit time is unknown. */
 export function findLastCut({ lastCut }: { lastCut: Act | null }, now: number): LastCut | null {
   if (lastCut === null) return null
   const { dueDay, dueAt, zone } = lastCut
   return { day: dueAt < now ? null : dueDay, zone }
 }
 
-/** By when it can still be cut, as a sentence. `sample` is its kit code, or "it". */
+/** Until when a sample can be cut, as a sentence. `sample` is its kit code, or "it". */
 export function formatLastCut(
   t: Translate,
   { day, zone }: LastCut,

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
 import { parseIsoDate, toDayNumber } from '@/lib/hold/zone'
-import { findMonday, formatIsoWeek, parseIsoWeek, toIsoWeek } from '@/lib/schedule/sendTime'
+import { findMonday, formatIsoWeek, parseIsoWeek, toIsoWeek } from '@/lib/schedule/isoWeek'
 
 /** Weeks of ISO 8601 at the turn of the year, as published with the standard's rule. */
 test.each([
