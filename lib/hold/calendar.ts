@@ -1,32 +1,31 @@
 import { getWeekday, toLocalDay } from './zone'
 
-/** One version of a laboratory's days of opening, as its register entry gives them. */
+/** One version of a laboratory's opening days, from its register entry. */
 export interface OpeningDays {
   /** Weekdays with receiving hours, 0 (Sunday) to 6. */
   weekdays: ReadonlySet<number>
   /** Day numbers of holidays and closures. */
   closed: ReadonlySet<number>
-  /** Names the holiday that is kept on a day by rule; none where it is absent. */
+  /** The name of the holiday that a rule puts on a day. */
   findHoliday?: (day: number) => string | null
-  /** Instant from which this version holds; the first version holds for all time before, too. */
+  /** Instant (ms UTC) from which this version holds. The first version holds for all time before as well. */
   holdsFromAt: number
 }
 
-/** The weekdays on which a plant works where nothing is said of it: Monday to Friday. Common practice, no source. */
+/** The working days of a plant that has given none: Monday to Friday. Common practice, no source. */
 export const DEFAULT_WORKDAYS: ReadonlySet<number> = new Set([1, 2, 3, 4, 5])
 
-/** A laboratory's zone and its open days, over all versions of its entry. */
+/** A zone and its open days (day numbers), over all versions of a register entry. */
 export interface Calendar {
   zone: string
   isOpen(day: number): boolean
 }
 
 /**
- * The calendar of a laboratory from every version of its opening days, in any order. A day takes the newest
- * version that held before the day was over in `zone`: a new version speaks of today and later, and days already
- * past when it came keep what held then.
+ * The calendar of a laboratory from every version of its opening days, in any order. A day takes the newest version that
+ * held before the end of the day in `zone`: a new version applies from today on and does not change past days.
  *
- * Errors: RangeError where a version opens on no weekday (no working day would ever end).
+ * Errors: RangeError if a version opens on no weekday, since no working day would ever end.
  */
 export function createCalendar(zone: string, versions: readonly OpeningDays[]): Calendar {
   const ordered = [...versions].sort((a, b) => a.holdsFromAt - b.holdsFromAt || 0)
@@ -36,11 +35,11 @@ export function createCalendar(zone: string, versions: readonly OpeningDays[]): 
     ...version,
     firstDay: index === 0 ? Number.NEGATIVE_INFINITY : toLocalDay(version.holdsFromAt, zone),
   }))
-  const spanOf = (day: number) => spans.findLast((span) => span.firstDay <= day) ?? spans[0]
+  const findSpan = (day: number) => spans.findLast((span) => span.firstDay <= day) ?? spans[0]
   return {
     zone,
     isOpen(day) {
-      const span = spans.length === 1 ? spans[0] : spanOf(day)
+      const span = spans.length === 1 ? spans[0] : findSpan(day)
       if (!span?.weekdays.has(getWeekday(day)) || span.closed.has(day)) return false
       return !span.findHoliday?.(day)
     },
@@ -48,12 +47,12 @@ export function createCalendar(zone: string, versions: readonly OpeningDays[]): 
 }
 
 /**
- * The days that a search for open ones takes at most, about 1,100 years: a laboratory that opens every other week has the
- * 10,000 open days of the largest limit within half of them. A calendar that is never open ends a search there.
+ * The limit of a search for open days, about 1,100 years: a laboratory that opens one day in two weeks has the 10,000 open
+ * days of the largest limit within half of it. A calendar that is never open ends a search here.
  */
 const MAX_SEARCH_DAYS = 400_000
 
-/** The first open day from `day` on, or with a step of -1 the last one up to it; the last day searched where none is open. */
+/** The first open day from `day` on; with a step of -1, the last open day up to it. If none is open, the last day searched. */
 export function findOpenDay(day: number, step: 1 | -1, calendar: Pick<Calendar, 'isOpen'>): number {
   let current = day
   for (let searched = 0; searched < MAX_SEARCH_DAYS && !calendar.isOpen(current); searched += 1)
@@ -62,13 +61,13 @@ export function findOpenDay(day: number, step: 1 | -1, calendar: Pick<Calendar, 
 }
 
 /**
- * The `amount`-th open day after `day`; with amount 0 `day` itself if it is open, else the next open one.
- * Days are day numbers in the calendar's zone.
+ * The `amount`-th open day after `day`; with amount 0, the first open day from `day` on. Day numbers in the calendar's zone.
  *
- * Errors: RangeError where the amount is not a whole number from 0 to 10,000: such a search may not end in time.
+ * Errors: RangeError if the amount is not a whole number from 0 to 10,000: such a search may not end in time.
  */
 export function addOpenDays(day: number, amount: number, calendar: Calendar): number {
-  if (!isValidAmount(amount)) throw new RangeError(`No calendar counts ${amount} open days`)
+  if (!isValidAmount(amount))
+    throw new RangeError(`${amount} open days cannot be counted: give a whole number from 0 to ${MAX_AMOUNT}`)
   if (amount === 0) return findOpenDay(day, 1, calendar)
   let current = day
   for (let left = amount; left > 0 && current < day + MAX_SEARCH_DAYS; ) {
@@ -78,10 +77,9 @@ export function addOpenDays(day: number, amount: number, calendar: Calendar): nu
   return current
 }
 
-/** The largest amount of any hold limit, and of open days that are counted. */
+/** The largest amount of a hold limit, and of open days to count. */
 export const MAX_AMOUNT = 10_000
 
-/** Whether a number can be the amount of a hold limit: whole, from 0 to `MAX_AMOUNT`. */
 export function isValidAmount(amount: number): boolean {
   return Number.isInteger(amount) && amount >= 0 && amount <= MAX_AMOUNT
 }

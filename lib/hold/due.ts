@@ -9,7 +9,7 @@ export interface Places {
   laboratory: Calendar
 }
 
-/** The zone in which the days of `limit` are counted; undefined where it counts elapsed time. */
+/** The zone in which a limit's days are counted; undefined if it counts elapsed time. */
 export function findCountingZone(limit: Limit, places: Places): string | undefined {
   const owner = findCalendarOwner(limit)
   return owner === null ? undefined : getOwnerZone(owner, places)
@@ -20,12 +20,12 @@ function getOwnerZone(owner: CalendarOwner, { plantZone, laboratory }: Places): 
 }
 
 /**
- * The last instant (ms UTC) at which a clock of `limit` that started at `startedAt` (ms UTC) may stop: elapsed time is
- * strict to the instant, local days run to the last millisecond of the last one.
+ * The last instant (ms UTC) at which a clock that started at `startedAt` (ms UTC) may stop. Elapsed time is strict to the
+ * instant; local days run to the last millisecond of the last day.
  */
 export function computeDueAt(limit: Limit, startedAt: number, places: Places): number {
-  const way = findCountingMethod(limit)
-  if (way.by === 'elapsed') return startedAt + limit.amount * way.ms
-  const zone = getOwnerZone(getCalendarOwner(way, limit), places)
-  return getDayEnd(way.lastDay(toLocalDay(startedAt, zone), limit.amount, places.laboratory), zone)
+  const method = findCountingMethod(limit)
+  if (method.by === 'elapsed') return startedAt + limit.amount * method.ms
+  const zone = getOwnerZone(getCalendarOwner(method, limit), places)
+  return getDayEnd(method.lastDay(toLocalDay(startedAt, zone), limit.amount, places.laboratory), zone)
 }

@@ -3,42 +3,41 @@ import type { Limit } from './limit'
 import { type CalendarOwner, findCalendarOwner, findCountingMethod } from './units'
 import { toLocalDay } from './zone'
 
-/** A local day on the way from a start to a due: its count, or null for a closed day that is not counted. */
+/** A local day between a start and a due. `count` is null on a closed day. */
 export interface CountedDay {
   /** Day number in the zone of counting. */
   day: number
   count: number | null
 }
 
-/** How a due was worked out, to be shown step by step. Instants in ms UTC. */
+/** How a due follows from a start, step by step. Instants in ms UTC. */
 export interface DueBreakdown {
   startedAt: number
   dueAt: number
-  /** The zone in which days are counted, and whose it is; null where elapsed time is counted. */
+  /** The zone in which days are counted, and whose it is; null for elapsed time. */
   zone: string | null
   zoneOwner: CalendarOwner | null
   /** The local day of the start, day 0. */
   startDay: number | null
-  /** Every day on the way where open days are counted, else the last one. */
+  /** Every day if open days are counted, else only the last. */
   steps: CountedDay[]
 }
 
-/** The days after which a list of them is cut short. */
+/** A longer list keeps only its last days. */
 const MAX_STEPS = 60
 
-/** How the due of a clock of `limit` that started at `startedAt` (ms UTC) is counted. */
 export function explainDue(limit: Limit, startedAt: number, places: Places): DueBreakdown {
   const due = computeDueAt(limit, startedAt, places)
-  const way = findCountingMethod(limit)
+  const method = findCountingMethod(limit)
   const zone = findCountingZone(limit, places)
-  if (zone === undefined || way.by === 'elapsed')
+  if (zone === undefined || method.by === 'elapsed')
     return { startedAt, dueAt: due, zone: null, zoneOwner: null, startDay: null, steps: [] }
   const startDay = toLocalDay(startedAt, zone)
   const lastDay = toLocalDay(due, zone)
   const steps =
-    way.sum === 'each day'
+    method.sum === 'each day'
       ? listOpenDays(limit.amount, startDay, lastDay, places)
-      : [{ day: lastDay, count: limit.amount * way.sum.times }]
+      : [{ day: lastDay, count: limit.amount * method.sum.times }]
   return { startedAt, dueAt: due, zone, zoneOwner: findCalendarOwner(limit), startDay, steps }
 }
 

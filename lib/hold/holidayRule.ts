@@ -3,7 +3,7 @@ import { getWeekday, toCivilDate, toDayNumber } from './zone'
 /** On which day of a year a holiday falls. Months are 1 to 12, weekdays 0 (Sunday) to 6. */
 export type HolidayRule = {
   name: string
-  /** On a Saturday it is kept on the Friday before, on a Sunday on the Monday after, in lieu of the day itself. */
+  /** A holiday on a Saturday moves to the Friday before, one on a Sunday to the Monday after. */
   isObserved: boolean
 } & (
   | { on: 'date'; month: number; day: number }
@@ -11,7 +11,7 @@ export type HolidayRule = {
   | { on: 'easter'; days: number }
 )
 
-/** Western Easter Sunday of a Gregorian year as a day number, by the algorithm printed in Nature 13 (1876), p. 487. */
+/** Western Easter Sunday of a Gregorian year as a day number. Algorithm: Nature 13 (1876), p. 487. */
 function computeEaster(year: number): number {
   const a = year % 19
   const b = Math.floor(year / 100)
@@ -25,7 +25,7 @@ function computeEaster(year: number): number {
   return toDayNumber(year, Math.floor(sum / 31), (sum % 31) + 1)
 }
 
-/** The day number on which the holiday of `year` is kept, which may lie in a neighbouring year; null where it has none. */
+/** The day number of the holiday of `year`, which may lie in a neighbouring year; null if that year has none. */
 export function findHolidayDay(rule: HolidayRule, year: number): number | null {
   const day = findNominalDay(rule, year)
   if (day === null || !rule.isObserved) return day
@@ -49,12 +49,12 @@ function findNominalDay(rule: HolidayRule, year: number): number | null {
   return toCivilDate(day).month === month ? day : null
 }
 
-/** Names the holiday that is kept on a day number, null where none is. Every year is worked out once. */
+/** A function that names the holiday on a day number, or null. Years are cached. */
 export function createHolidayLookup(rules: readonly HolidayRule[]): (day: number) => string | null {
   const years = new Map<number, Map<number, string>>()
-  const ofYear = (year: number) => {
-    const known = years.get(year)
-    if (known) return known
+  const getYear = (year: number) => {
+    const cached = years.get(year)
+    if (cached) return cached
     const found = new Map<number, string>()
     for (const rule of rules)
       for (const near of [year - 1, year, year + 1]) {
@@ -64,5 +64,5 @@ export function createHolidayLookup(rules: readonly HolidayRule[]): (day: number
     years.set(year, found)
     return found
   }
-  return (day) => (rules.length === 0 ? null : (ofYear(toCivilDate(day).year).get(day) ?? null))
+  return (day) => (rules.length === 0 ? null : (getYear(toCivilDate(day).year).get(day) ?? null))
 }

@@ -3,7 +3,6 @@ import { isValidAmount, MAX_AMOUNT } from './calendar'
 import type { Milestone } from './milestone'
 import { type CalendarOwner, type Counting, type LimitUnit, UNITS } from './units'
 
-/** What every hold limit says, whatever its unit. */
 interface LimitBase {
   name: string
   from: Milestone
@@ -17,12 +16,12 @@ interface LimitBase {
 /** A hold limit: the longest time allowed from one milestone to another. `UNITS` says how each unit is counted. */
 export type Limit = LimitBase & Counting
 
-/** The fields of a limit before they are held against each other. */
+/** The fields of a limit before they are checked against each other. */
 export type LimitFields = LimitBase & {
   unit: LimitUnit
-  /** Required where the unit can be counted both ways, refused elsewhere. */
+  /** Required if the unit can be counted both ways, else refused. */
   counting?: 'elapsed' | 'calendar' | undefined
-  /** Serves local days of choice, refused elsewhere. */
+  /** Only for local days that can be the plant's or the laboratory's, else refused. */
   zone?: CalendarOwner | undefined
 }
 
@@ -32,7 +31,7 @@ export interface LimitFault {
   detail: Message
 }
 
-/** What is wrong with a limit; empty where nothing is. */
+/** Empty if the fields fit each other and the limit can be counted. */
 export function findLimitFaults(limit: LimitFields): LimitFault[] {
   const faults: LimitFault[] = []
   const fault = (field: keyof LimitFields, detail: Message) => faults.push({ field, detail })
@@ -55,7 +54,6 @@ export function findLimitFaults(limit: LimitFields): LimitFault[] {
   return faults
 }
 
-/** Whether the fields of a limit fit each other, so that it can be counted. */
 export function isLimit(fields: LimitFields): fields is Limit {
   return findLimitFaults(fields).length === 0
 }

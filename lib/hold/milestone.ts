@@ -1,4 +1,4 @@
-/** The moments of a sample's life, in the order in which they ought to come. */
+/** The milestones of a sample in their usual order. */
 export const MILESTONES = [
   'produced',
   'collected',
@@ -13,22 +13,22 @@ export const MILESTONES = [
 
 export type Milestone = (typeof MILESTONES)[number]
 
-/** Position of a milestone in the order of life, from 0. */
+/** The position of a milestone in that order, from 0. */
 export const MILESTONE_ORDER = Object.fromEntries(MILESTONES.map((name, index) => [name, index])) as Record<
   Milestone,
   number
 >
 
-/** The last milestones of samples that have reached one milestone and not yet another. */
+/** The milestones that can be a sample's last while it has reached one and not yet the other. */
 export function listMilestones(reached: Milestone, awaited: Milestone): readonly Milestone[] {
   return MILESTONES.slice(MILESTONE_ORDER[reached], MILESTONE_ORDER[awaited])
 }
 
-/** The last milestones of samples that are not handed over, where any is known. */
+/** The last milestone of a sample that is still at the plant, */
 export const AT_PLANT = listMilestones('produced', 'dispatched')
-/** Of samples that are handed over and not received. */
+/** of one that is with the carrier, */
 export const UNDER_WAY = listMilestones('dispatched', 'received')
-/** Of samples that are cut and not received. */
+/** and of one that is at either. */
 export const CUT_AND_NOT_RECEIVED = listMilestones('collected', 'received')
 
 export function isMilestone(text: string): text is Milestone {

@@ -1,25 +1,25 @@
 import { getMinuteOfDay, getWeekday, toLocalDay } from './zone'
 
 /**
- * The minute of the local day at which a service calls at a plant, by weekday from 0 (Sunday) on, seven of them; null on
- * a weekday without a pickup.
+ * The minute of the local day of a service's pickup at a plant, for each weekday from 0 (Sunday) to 6; null on a weekday
+ * without one.
  */
 export type Pickups = readonly (number | null)[]
 
-/** Whether a service calls on a local day of the plant; on every day where nothing is known of its pickups (null). */
+/** Whether a service calls on a local day of the plant. Unknown pickups (null) count as every day. */
 export function isPickupDay(pickups: Pickups | null, day: number): boolean {
   return pickups === null || (pickups[getWeekday(day)] ?? null) !== null
 }
 
-/** The first day after `day` with a pickup; `day` itself where no weekday has one. */
+/** The first day after `day` with a pickup; `day` itself if no weekday has one. */
 export function findNextPickupDay(pickups: Pickups, day: number): number {
   for (let next = day + 1; next <= day + 7; next += 1) if (isPickupDay(pickups, next)) return next
   return day
 }
 
 /**
- * The local day of a plant in `zone` on which what was handed over at `at` (ms UTC) leaves it: after the pickup, or on a
- * day without one, with the next. The day itself where no pickups are known (null).
+ * The local day in the plant's `zone` on which a sample leaves that was handed over at `at` (ms UTC). After the day's pickup
+ * it leaves with the next one. While pickups are unknown (null) it leaves on the same day.
  */
 export function findDepartureDay(pickups: Pickups | null, at: number, zone: string): number {
   const day = toLocalDay(at, zone)

@@ -6,37 +6,37 @@ export const SETTLED_STANDINGS = ['lapsed', 'ended', 'unproven', 'kept'] as cons
 export type SettledStanding = (typeof SETTLED_STANDINGS)[number]
 export type Standing = OpenStanding | SettledStanding
 
-/** Chances of missing its due (0 to 1) from which a clock is called tight, and at risk. */
+/** The chances of missing its due (0 to 1) from which a clock is tight or at risk. */
 export interface Thresholds {
   tight: number
   atRisk: number
 }
 
-/** Used where a protocol sets none. */
+/** For protocols that set none. */
 export const DEFAULT_THRESHOLDS: Thresholds = { tight: 0.05, atRisk: 0.2 }
 
-/** Shares of a clock's time used (0 to 1) that stand in for the chances where there is no forecast. */
+/** Without a forecast the share of a clock's time that is used (0 to 1) decides. */
 export const TIME_SHARES = { tight: 0.6, atRisk: 0.85 } as const
 
 /**
- * The instants (ms UTC) at which an open sample's standing worsens by itself, null where it never does.
- * They hold until a new fact comes, so a standing at any `now` is a comparison with them.
+ * The instants (ms UTC) at which an open sample's standing gets worse if nothing is reported; null if it never does. They
+ * hold until the next event, so a standing at any `now` is a comparison with them.
  */
 export interface Turns {
   tightAt: number | null
   atRiskAt: number | null
   /** The first due of the clocks that bind. */
   dueAt: number | null
-  /** A clock has already stopped after its due: the sample is lapsed whatever the time. */
+  /** A clock stopped after its due: the sample is lapsed at any time. */
   hasLapsed: boolean
 }
 
-/** Whether a clock can bind its sample: it has started, has neither stopped nor ended, and waits for its stop. */
+/** Whether a clock can be the one that binds its sample: it has started and waits for its stop. */
 export function canBind(clock: Clock): boolean {
   return clock.startedAt !== null && clock.stoppedAt === null && !clock.isEnded && !clock.isNotReported
 }
 
-/** When the standing of an open sample with these clocks turns by the share of their time that is used. */
+/** When the standing of an open sample turns by the share of its clocks' time that is used. */
 export function computeTurns(clocks: readonly Clock[]): Turns {
   const turns: Turns = { tightAt: null, atRiskAt: null, dueAt: null, hasLapsed: false }
   for (const clock of clocks) {
@@ -49,7 +49,7 @@ export function computeTurns(clocks: readonly Clock[]): Turns {
   return turns
 }
 
-/** The instant by which `share` of a started clock's time is used, ms UTC, rounded up. */
+/** When `share` of a started clock's time is used, ms UTC, rounded up. */
 function computeTurnAt(clock: Clock, share: number): number {
   const [start, due] = [clock.startedAt as number, clock.dueAt as number]
   return Math.ceil(start + (due - start) * share)
@@ -68,8 +68,8 @@ export function getOpenStanding(turns: Turns, now: number): OpenStanding {
 }
 
 /**
- * The standing of a settled sample; it no longer depends on time. A clock whose stop was never reported before
- * the report was issued proves nothing either.
+ * The standing of a settled sample, which no longer depends on time. A clock whose stop was not reported before the report
+ * was issued is unproven too.
  */
 export function getSettledStanding(clocks: readonly Clock[], isEnded: boolean): SettledStanding {
   const states = clocks.map((clock) => getClockState(clock, Number.POSITIVE_INFINITY))
@@ -79,10 +79,9 @@ export function getSettledStanding(clocks: readonly Clock[], isEnded: boolean): 
 }
 
 /**
- * The clock that binds an open sample at `now`: of those running or overrun, the one likeliest to be missed by `risks`
- * (chances by the limit's name; what is overrun is missed), then the first due, then by name. One without a chance
- * counts by the share of its time that is used, as if the chance were where that standing begins. Undefined where none
- * runs.
+ * The clock that binds an open sample at `now`: the running or overrun one that is likeliest to be missed, then the first
+ * due, then the first by name. `risks` has the chances by the limit's name. A clock without a chance gets the threshold of
+ * its standing by the time used; an overrun one is missed. Undefined if none runs.
  */
 export function findBindingClock(
   clocks: readonly Clock[],
@@ -105,7 +104,7 @@ const DEFAULT_CHANCES: Record<OpenStanding, number> = {
   sound: 0,
 }
 
-/** How likely a clock is to be missed, in steps of a thousandth: what lies nearer cannot be told apart. */
+/** Rounded to a thousandth: chances that are closer cannot be told apart. */
 function estimateMissChance(clock: Clock, now: number, risks: ReadonlyMap<string, number>): number {
   if (getClockState(clock, now) === 'overrun') return 1
   const risk = risks.get(clock.limit.name) ?? DEFAULT_CHANCES[getOpenStanding(computeTurns([clock]), now)]

@@ -11,7 +11,7 @@ type OnCalendar = { counting: 'calendar'; zone?: CalendarOwner | undefined }
 type NoChoice = { counting?: undefined; zone?: undefined }
 type ZoneOnly = { counting?: undefined; zone?: CalendarOwner | undefined }
 
-/** How a limit counts: a member for each unit, with what a limit in it says besides. */
+/** How a limit counts: its unit, and what that unit needs besides. */
 export type Counting =
   | ({ unit: 'hours' } & NoChoice)
   | ({ unit: 'days' } & (Elapsed | OnCalendar))
@@ -46,7 +46,7 @@ interface CalendarMethod {
   hasChoiceOfOwner: boolean
   /** The local day at whose end `amount` are over, from the local day of the start. Day numbers in the zone of counting. */
   lastDay(startDay: number, amount: number, laboratory: Calendar): number
-  /** The word in a CSV and the value in a form; "at the plant" or "at the laboratory" follows where there is a choice. */
+  /** The word in a CSV and the value in a form; "at the plant" or "at the laboratory" follows if both are possible. */
   choice: string
   label: { laboratory: CountingLabel; plant?: CountingLabel }
   /** "10 days of the plant’s calendar" */
@@ -154,7 +154,7 @@ export const LIMIT_UNITS = Object.keys(UNITS) as LimitUnit[]
 /**
  * How a limit is counted.
  *
- * Errors: RangeError where its unit has no such method; `findLimitFaults` finds that before.
+ * Errors: RangeError if its unit has no such method; `findLimitFaults` finds that before.
  */
 export function findCountingMethod({ unit, counting }: Counting): CountingMethod {
   const { elapsed, calendar } = UNITS[unit]
@@ -164,7 +164,7 @@ export function findCountingMethod({ unit, counting }: Counting): CountingMethod
   return method
 }
 
-/** Whose local days a limit counts; null where it counts elapsed time. */
+/** Whose local days a limit counts; null for elapsed time. */
 export function findCalendarOwner(counting: Counting): CalendarOwner | null {
   const method = findCountingMethod(counting)
   return method.by === 'elapsed' ? null : getCalendarOwner(method, counting)

@@ -3,10 +3,9 @@ import { tzOffset } from '@date-fns/tz'
 /**
  * Zone arithmetic on whole milliseconds.
  *
- * An instant is milliseconds since 1970-01-01T00:00Z. A local time is the same count read off a wall clock
- * as if it were UTC. A local day is a day number: days since 1970-01-01 on that wall clock. Offsets come from
- * the zone data of the runtime through `@date-fns/tz` and are cached by UTC day, because asking costs
- * microseconds and a clock has to cost tens of nanoseconds.
+ * An instant is milliseconds since 1970-01-01T00:00Z. A local time is the same count on a wall clock, as if that showed UTC.
+ * A local day is a day number: days since 1970-01-01 on that wall clock. Offsets come from the runtime's zone data through
+ * `@date-fns/tz` and are cached by UTC day: a look-up costs microseconds, and a clock may cost only tens of nanoseconds.
  */
 
 export const SECOND = 1000
@@ -15,18 +14,18 @@ export const HOUR = 60 * MINUTE
 export const DAY = 24 * HOUR
 
 const BLOCK_DAYS = 256
-/** Marks a UTC day in which the offset changes; an offset is never that large. */
+/** Marks a UTC day in which the offset changes. No offset is that large. */
 const HAS_CHANGE = 0x7fffffff
 const UNKNOWN = 0x7ffffffe
-/** No offset is larger than this (the tz database's extreme is Manila's -15:56:08). */
+/** No offset is larger (the extreme of the tz database is Manila's -15:56:08). */
 const MAX_OFFSET = 16 * HOUR
-/** Furthest instant a Date can hold, in ms. */
+/** The furthest instant of a Date, ms. */
 const MAX_INSTANT = 8.64e15
 
 interface ZoneCache {
   name: string
   blocks: Map<number, Int32Array>
-  /** The last block used: neighbours in time are asked one after another. */
+  /** The last block used: look-ups close in time follow each other. */
   lastKey: number
   last: Int32Array
 }
@@ -47,8 +46,8 @@ function getZoneCache(zone: string): ZoneCache {
 const knownZones = new Set<string>()
 
 /**
- * Whether `zone` names a zone of the IANA tz database that this runtime knows. The runtime itself is asked, since
- * `tzOffset` also answers to a name with an offset in it ("Nowhere-0500") and to "constructor".
+ * Whether `zone` is an IANA zone that this runtime knows. `tzOffset` cannot tell: it also accepts a name with an offset in
+ * it ("Nowhere-0500") and "constructor".
  */
 export function isZone(zone: string): boolean {
   if (knownZones.has(zone)) return true
@@ -67,7 +66,7 @@ function readOffset(zone: string, instant: number): number {
   return Math.round(tzOffset(zone, new Date(clamped)) * MINUTE)
 }
 
-/** Offset from UTC in milliseconds (positive east of Greenwich) that `zone` has at `instant`. */
+/** The offset of `zone` from UTC at `instant`, ms, positive east of Greenwich. */
 export function getOffset(instant: number, zone: string): number {
   const cache = getZoneCache(zone)
   const day = Math.floor(instant / DAY)
@@ -91,15 +90,14 @@ export function getOffset(instant: number, zone: string): number {
   return offset === HAS_CHANGE ? readOffset(zone, instant) : offset
 }
 
-/** The day number that a wall calendar in `zone` shows at `instant`. */
+/** The local day of an instant. */
 export function toLocalDay(instant: number, zone: string): number {
   return Math.floor((instant + getOffset(instant, zone)) / DAY)
 }
 
 /**
- * The instants that a local time can mean in `zone`, earliest first. One, as a rule; two where the clocks go
- * back over it; and where they go forward over it the two that the offset after and the offset before the
- * change give. The last case is told apart by `isGap`.
+ * The instants that a local time can mean in `zone`, earliest first: usually one; two if the clocks go back over it; and if
+ * they go forward over it (`isGap`), the two by the offset after and the offset before the change.
  */
 export function findInstants(local: number, zone: string): { instants: number[]; isGap: boolean } {
   const before = getOffset(local - MAX_OFFSET, zone)
@@ -111,7 +109,7 @@ export function findInstants(local: number, zone: string): { instants: number[];
   return instants.length > 0 ? { instants, isGap: false } : { instants: [early, late], isGap: true }
 }
 
-/** The first instant after the change of offset that lies in (early, late]. */
+/** The first instant after the change of offset in (early, late]. */
 function findOffsetChange(early: number, late: number, zone: string): number {
   const old = getOffset(early, zone)
   let low = early
@@ -124,14 +122,14 @@ function findOffsetChange(early: number, late: number, zone: string): number {
   return high
 }
 
-/** First millisecond of local day `day` in `zone`; where midnight was skipped, the first that follows. */
+/** The first millisecond of a local day; if midnight was skipped, the first one after it. */
 export function getDayStart(day: number, zone: string): number {
   const { instants, isGap } = findInstants(day * DAY, zone)
   const [early, late] = [instants[0] as number, instants.at(-1) as number]
   return isGap ? findOffsetChange(early - 1, late, zone) : early
 }
 
-/** Last millisecond of local day `day` in `zone`, whether the day has 23, 24 or 25 hours. */
+/** The last millisecond of a local day, which may have 23, 24 or 25 hours. */
 export function getDayEnd(day: number, zone: string): number {
   const start = (day + 1) * DAY
   // The usual day: no change of offset near its end.
@@ -140,36 +138,36 @@ export function getDayEnd(day: number, zone: string): number {
   return isGap ? findOffsetChange(early - 1, late, zone) - 1 : late
 }
 
-/** Day number of a civil date of the proleptic Gregorian calendar; `month` is 1 to 12, `day` may overflow. */
+/** The day number of a date in the proleptic Gregorian calendar. `month` is 1 to 12, `day` may overflow. */
 export function toDayNumber(year: number, month: number, day: number): number {
   const date = new Date(0)
   date.setUTCFullYear(year, month - 1, day)
   return Math.floor(date.getTime() / DAY)
 }
 
-/** Civil date of a day number; `month` is 1 to 12. */
+/** `month` is 1 to 12. */
 export function toCivilDate(day: number): { year: number; month: number; day: number } {
   const date = new Date(day * DAY)
   return { year: date.getUTCFullYear(), month: date.getUTCMonth() + 1, day: date.getUTCDate() }
 }
 
-/** Weekday of a day number, 0 (Sunday) to 6. */
+/** The weekday of a day number, 0 (Sunday) to 6. */
 export function getWeekday(day: number): number {
   return (((day + 4) % 7) + 7) % 7
 }
 
-/** The minute of the local day at `at` (ms UTC), 0 to 1440 (not included), with its fraction. */
+/** Minutes since local midnight at `at` (ms UTC), with their fraction: 0 to 1440, excluded. */
 export function getMinuteOfDay(at: number, zone: string): number {
   const local = at + getOffset(at, zone)
   return (local - Math.floor(local / DAY) * DAY) / MINUTE
 }
 
-/** An ISO 8601 date `YYYY-MM-DD` of a day number; the year 0 to 9999. */
+/** `YYYY-MM-DD`, for the years 0 to 9999. */
 export function formatIsoDate(day: number): string {
   return new Date(day * DAY).toISOString().slice(0, 10)
 }
 
-/** Day number of an ISO 8601 date `YYYY-MM-DD`, or undefined where there is no such date. */
+/** The day number of `YYYY-MM-DD`; undefined if there is no such date. */
 export function parseIsoDate(text: string): number | undefined {
   const match = /^(\d{4})-(\d{2})-(\d{2})$/.exec(text)
   if (!match) return undefined
