@@ -10,7 +10,7 @@ export function readScan(
   const code = toCanonical(text)
   if (code === '') return { code: null, said: 'Scan or type the code on a label.' }
   if (codes.includes(code)) return { code, said: `${formatKitCode(code)} is ticked.` }
-  if (!isKitCode(code)) return { code: null, said: findKitCodeFault(code) }
+  if (!isKitCode(code)) return { code: null, said: t.message(findKitCodeFault(code)) }
   return {
     code: null,
     said: `${formatKitCode(code)} is not on this list: search for it on the board, it may have been received already.`,

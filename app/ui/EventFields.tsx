@@ -159,5 +159,5 @@ export function TimeFields({
 
 /** A kind of event as what a person is about to record. */
 export function getRecordLabel(t: Translate, kind: EventKind): string {
-  return KINDS[kind].actionLabel ?? KINDS[kind].label
+  return t(KINDS[kind].actionLabel ?? KINDS[kind].label)
 }

@@ -38,7 +38,8 @@ export function RecordedNotice({
           </>
         ) : (
           <>
-            Recorded: {KINDS[first.kind].label}, <Instant at={first.earliestAt} zone={first.zone} now={now} />
+            Recorded: {t(KINDS[first.kind].label)},{' '}
+            <Instant at={first.earliestAt} zone={first.zone} now={now} />
             {one ? '' : `, of ${spellCount(t, events.length, 'sample')}`}.
             {undoable.length === 0 && first.isTakenOut && ' It was taken out since.'}
           </>

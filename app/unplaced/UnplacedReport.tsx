@@ -114,11 +114,12 @@ function CorrectedUnplacedList({ events, now }: { events: readonly CorrectedUnpl
 }
 
 function CorrectedItem({ one, now }: { one: CorrectedUnplaced; now: number }) {
+  const t = useTranslate()
   const { event } = one
   return (
     <li>
       <s>
-        {KINDS[event.kind].label}{' '}
+        {t(KINDS[event.kind].label)}{' '}
         <code>
           {event.sample === null ? `${event.service} ${event.waybill}` : formatKitCode(event.sample)}
         </code>
@@ -128,7 +129,7 @@ function CorrectedItem({ one, now }: { one: CorrectedUnplaced; now: number }) {
       {one.correctedBy.map(({ key, kind, sample }, index) => (
         <span key={key}>
           {index > 0 && ' and '}
-          <code>{key}</code> ({KINDS[kind].label}
+          <code>{key}</code> ({t(KINDS[kind].label)}
           {sample !== null && (
             <>
               {' '}
@@ -183,7 +184,7 @@ function UnplacedItem({ one, now }: { one: UnplacedEvent; now: number }) {
   return (
     <>
       <h2>
-        {KINDS[event.kind].label}{' '}
+        {t(KINDS[event.kind].label)}{' '}
         <code>
           {event.sample === null ? `${event.service} ${event.waybill}` : formatKitCode(event.sample)}
         </code>

@@ -1,4 +1,5 @@
 import type { Ending, Milestone } from '@/lib/hold/milestone'
+import type { MessageKey } from '@/lib/messages/message'
 
 /** Who has a part in a sample's way. */
 export type Side = 'plant' | 'laboratory' | 'carrier' | 'programme'
@@ -25,6 +26,8 @@ export const EVENT_FIELDS = [
 
 export type EventField = (typeof EVENT_FIELDS)[number]
 
+type EventMessageKey = Extract<MessageKey, `event.${string}`>
+
 /** All that is particular to one kind of event, but for what it does to a sample. */
 export interface EventKindRow {
   /** Whose word it is. By hand a plant and a laboratory record their own, and an administrator records any. */
@@ -36,13 +39,13 @@ export interface EventKindRow {
   /** What its form asks for, in this order. */
   fields: readonly EventField[]
   /** The sentence beside a field that a person left empty. A product is needed only where its kit names none. */
-  requiredFields?: Partial<Record<EventField, string>>
+  requiredFields?: Partial<Record<EventField, EventMessageKey>>
   /** What every report needs beside its time, by hand or not: the event it corrects, or the facts of an extension. */
   requiredContent?: 'corrects' | 'extension'
   /** Its name in a list of what has happened. */
-  label: string
+  label: EventMessageKey
   /** Its name on the button that records it, where that differs. */
-  actionLabel?: string
+  actionLabel?: EventMessageKey
 }
 
 const MILESTONE_KINDS: Record<Milestone, EventKindRow> = {
@@ -51,68 +54,68 @@ const MILESTONE_KINDS: Record<Milestone, EventKindRow> = {
     zoneOwner: 'plant',
     isOnSite: true,
     fields: ['product', 'lot', 'note'],
-    label: 'made',
+    label: 'event.produced.label',
   },
   collected: {
     reportedBy: ['plant'],
     zoneOwner: 'plant',
     isOnSite: true,
     fields: ['product', 'lot', 'note'],
-    requiredFields: { product: 'This is a spare kit: choose the product that was cut.' },
-    label: 'cut',
+    requiredFields: { product: 'event.collected.productMissing' },
+    label: 'event.collected.label',
   },
   sealed: {
     reportedBy: ['plant'],
     zoneOwner: 'plant',
     isOnSite: true,
     fields: ['note'],
-    label: 'sealed',
+    label: 'event.sealed.label',
   },
   dispatched: {
     reportedBy: ['plant'],
     zoneOwner: 'plant',
     isOnSite: true,
     fields: ['service', 'waybill', 'note'],
-    requiredFields: { service: 'Choose the carrier’s service.' },
-    label: 'handed over',
+    requiredFields: { service: 'event.dispatched.serviceMissing' },
+    label: 'event.dispatched.label',
   },
   delivered: {
     reportedBy: ['carrier'],
     zoneOwner: 'laboratory',
     isOnSite: true,
     fields: ['note'],
-    label: 'delivered',
-    actionLabel: 'delivered by the carrier',
+    label: 'event.delivered.label',
+    actionLabel: 'event.delivered.action',
   },
   received: {
     reportedBy: ['laboratory'],
     zoneOwner: 'laboratory',
     isOnSite: true,
     fields: ['seal', 'temperature', 'note'],
-    label: 'received',
+    label: 'event.received.label',
   },
   conditioned: {
     reportedBy: ['laboratory'],
     zoneOwner: 'laboratory',
     isOnSite: true,
     fields: ['note'],
-    label: 'conditioning begun',
+    label: 'event.conditioned.label',
   },
   loaded: {
     reportedBy: ['laboratory'],
     zoneOwner: 'laboratory',
     isOnSite: true,
     fields: ['note'],
-    label: 'in the chamber',
-    actionLabel: 'loaded into the chamber',
+    label: 'event.loaded.label',
+    actionLabel: 'event.loaded.action',
   },
   reported: {
     reportedBy: ['laboratory'],
     zoneOwner: 'laboratory',
     isOnSite: true,
     fields: ['note'],
-    label: 'reported',
-    actionLabel: 'report issued',
+    label: 'event.reported.label',
+    actionLabel: 'event.reported.action',
   },
 }
 
@@ -122,31 +125,31 @@ const ENDING_KINDS: Record<Ending, EventKindRow> = {
     zoneOwner: 'plant',
     isOnSite: false,
     fields: ['reason'],
-    label: 'lost',
-    actionLabel: 'given up as lost',
+    label: 'event.lost.label',
+    actionLabel: 'event.lost.action',
   },
   returned: {
     reportedBy: ['carrier', 'plant'],
     zoneOwner: 'plant',
     isOnSite: true,
     fields: ['reason'],
-    label: 'returned',
+    label: 'event.returned.label',
   },
   rejected: {
     reportedBy: ['laboratory'],
     zoneOwner: 'laboratory',
     isOnSite: true,
     fields: ['reason'],
-    requiredFields: { reason: 'Say why it was rejected.' },
-    label: 'rejected at receipt',
-    actionLabel: 'rejected',
+    requiredFields: { reason: 'event.rejected.reasonMissing' },
+    label: 'event.rejected.label',
+    actionLabel: 'event.rejected.action',
   },
   cancelled: {
     reportedBy: ['plant'],
     zoneOwner: 'plant',
     isOnSite: true,
     fields: ['reason'],
-    label: 'cancelled',
+    label: 'event.cancelled.label',
   },
 }
 
@@ -156,21 +159,21 @@ const OTHER_KINDS = {
     zoneOwner: 'plant',
     isOnSite: false,
     fields: ['note'],
-    label: 'seen on the way',
+    label: 'event.scanned.label',
   },
   held: {
     reportedBy: ['carrier'],
     zoneOwner: 'plant',
     isOnSite: false,
     fields: ['by', 'note'],
-    label: 'held on the way',
+    label: 'event.held.label',
   },
   'customs cleared': {
     reportedBy: ['carrier'],
     zoneOwner: 'plant',
     isOnSite: false,
     fields: ['note'],
-    label: 'cleared by customs',
+    label: 'event.customsCleared.label',
   },
   withdrawn: {
     // Whoever may report what it takes out: it has no form of its own.
@@ -179,7 +182,7 @@ const OTHER_KINDS = {
     isOnSite: false,
     fields: [],
     requiredContent: 'corrects',
-    label: 'a report withdrawn',
+    label: 'event.withdrawn.label',
   },
   extended: {
     reportedBy: ['programme'],
@@ -187,45 +190,45 @@ const OTHER_KINDS = {
     isOnSite: false,
     fields: ['limit', 'untilDate', 'untilTime', 'reason'],
     requiredFields: {
-      limit: 'Choose the limit that is extended.',
-      untilDate: 'Say until when.',
-      reason: 'Say why.',
+      limit: 'event.extended.limitMissing',
+      untilDate: 'event.extended.untilDateMissing',
+      reason: 'event.extended.reasonMissing',
     },
     requiredContent: 'extension',
-    label: 'limit extended',
-    actionLabel: 'extend a limit',
+    label: 'event.extended.label',
+    actionLabel: 'event.extended.action',
   },
   deviation: {
     reportedBy: ['laboratory'],
     zoneOwner: 'laboratory',
     isOnSite: true,
     fields: ['what'],
-    requiredFields: { what: 'Say what was found.' },
-    label: 'deviation found',
-    actionLabel: 'something found wrong',
+    requiredFields: { what: 'event.deviation.whatMissing' },
+    label: 'event.deviation.label',
+    actionLabel: 'event.deviation.action',
   },
   ruling: {
     reportedBy: ['programme'],
     zoneOwner: 'plant',
     isOnSite: false,
     fields: ['on', 'ruling', 'reason'],
-    requiredFields: { on: 'Choose the deviation that this is about.', reason: 'Say why.' },
-    label: 'ruling',
-    actionLabel: 'rule on a deviation',
+    requiredFields: { on: 'event.ruling.onMissing', reason: 'event.ruling.reasonMissing' },
+    label: 'event.ruling.label',
+    actionLabel: 'event.ruling.action',
   },
   'form copy': {
     reportedBy: ['plant'],
     zoneOwner: 'plant',
     isOnSite: true,
     fields: ['note'],
-    label: 'copy of the form',
+    label: 'event.formCopy.label',
   },
   'replaced by': {
     reportedBy: ['programme'],
     zoneOwner: 'plant',
     isOnSite: false,
     fields: ['kit', 'reason'],
-    label: 'replaced by another kit',
+    label: 'event.replacedBy.label',
   },
 } satisfies Record<string, EventKindRow>
 

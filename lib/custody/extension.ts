@@ -1,5 +1,6 @@
+import { type Message, message } from '@/lib/messages/message'
 import type { ReadEvent } from './event'
-import { isReadingFault, readAcceptedTime, readTime } from './reading'
+import { isReadingFault, nameField, readAcceptedTime, readTime } from './reading'
 
 /** The facts of an `extended` event. */
 export interface Extension {
@@ -8,40 +9,47 @@ export interface Extension {
   untilAt: number
 }
 
+/** What the facts of an `extended` event lack, and the cure. */
+export interface ExtensionFault {
+  fact: 'limit' | 'until'
+  detail: Message
+  right: Message
+}
+
 /**
- * What an `extended` event grants, or a sentence on what its facts lack. `until` is read as `at` is, in the event's
- * zone or place; where it can mean two instants the earlier stands, but a date runs through its end.
+ * Reads what an `extended` event grants. `until` is read like `at`, in the event's zone or place. If it can mean two
+ * instants the earlier counts; a date runs through its end.
  */
 export function readExtension(
   event: { facts: Record<string, unknown> | null; zone: string | null },
   placeZone: string | null,
   read: typeof readTime = readTime,
-): Extension | { field: 'facts'; detail: string; right: string } {
+): Extension | ExtensionFault {
   const { limit, until } = event.facts ?? {}
   if (typeof limit !== 'string' || limit === '')
     return {
-      field: 'facts',
-      detail: 'An extension names the limit it extends.',
-      right: 'Add facts.limit, the name of the limit.',
+      fact: 'limit',
+      detail: message('extension.noLimit'),
+      right: message('extension.fix.limit'),
     }
   if (typeof until !== 'string')
     return {
-      field: 'facts',
-      detail: 'An extension says until when.',
-      right: 'Add facts.until, a time or a date.',
+      fact: 'until',
+      detail: message('extension.noUntil'),
+      right: message('extension.fix.until'),
     }
   const reading = read(until, event.zone, placeZone)
   if (isReadingFault(reading))
     return {
-      field: 'facts',
-      detail: `facts.until: ${reading.detail}`,
-      right: reading.right.replace('`at`', 'facts.until'),
+      fact: 'until',
+      detail: message('extension.until', { fault: reading.detail }),
+      right: nameField(reading.right, 'facts.until'),
     }
   const isDate = /^\d{4}-\d{2}-\d{2}$/.test(until)
   return { limit, untilAt: isDate ? reading.latestAt : reading.earliestAt }
 }
 
-/** The standing extension of each limit: of several the one with the latest `at`, then by source and id. */
+/** The extension of each limit that counts: the one with the latest `at`, then by source and id. */
 export function findExtensions(
   events: readonly ReadEvent[],
   zoneOfPlace: (code: string | null) => string | null,

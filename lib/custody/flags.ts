@@ -1,14 +1,16 @@
 import type { Clock } from '@/lib/hold/clock'
 import { MILESTONE_ORDER, MILESTONES, type Milestone } from '@/lib/hold/milestone'
+import { type Message, message } from '@/lib/messages/message'
 import { findDeviations } from './deviation'
-import { eventKey } from './event'
+import { type EventKind, eventKey } from './event'
+import { KINDS } from './eventKinds'
 import { readExtension } from './extension'
 import type { History } from './history'
 import { isCounted, type PlacedEvent } from './placing'
 import { readAcceptedTime } from './reading'
 import type { Kit, Register } from './register'
 
-/** Something about a sample's events that a person should look at. Nothing flagged is left out of the count. */
+/** Something odd about a sample's events that a person should look at. Flagged events still count. */
 export interface Flag {
   kind:
     | 'ahead of now'
@@ -22,8 +24,7 @@ export interface Flag {
     | 'not reported'
     | 'unknown limit'
     | 'ruling settles nothing'
-  /** A sentence on what was found. */
-  detail: string
+  detail: Message
   /** Keys of the events it is about. */
   events: string[]
 }
@@ -36,7 +37,6 @@ interface Flaggable {
   clocks: readonly Clock[]
 }
 
-/** What a person should look at in a sample's events. */
 export function findFlags(sample: Flaggable, register: Register): Flag[] {
   return [
     ...findEventFlags(sample, register),
@@ -47,34 +47,27 @@ export function findFlags(sample: Flaggable, register: Register): Flag[] {
   ]
 }
 
+/** The name of a kind within a sentence. */
+const nameKind = (kind: EventKind) => message(KINDS[kind].label)
+
 function findEventFlags({ kit, events, clocks }: Flaggable, register: Register): Flag[] {
   const flags: Flag[] = []
   for (const placed of events) {
     const { event } = placed
-    const flag = (kind: Flag['kind'], detail: string) =>
+    const name = nameKind(event.kind)
+    const flag = (kind: Flag['kind'], detail: Message) =>
       flags.push({ kind, detail, events: [eventKey(event)] })
-    if (placed.isLooping)
-      flag(
-        'loop of corrections',
-        'This event and others correct each other in a loop, so none of them corrects anything.',
-      )
+    if (placed.isLooping) flag('loop of corrections', message('flag.loop.detail'))
     if (placed.correctedBy.length > 0) continue
-    if (placed.isAhead)
-      flag('ahead of now', `The reported time of "${event.kind}" is still to come; it counts from then on.`)
+    if (placed.isAhead) flag('ahead of now', message('flag.ahead.detail', { event: name }))
     if (event.latestAt < kit.issuedAt)
-      flag('before its kit', `"${event.kind}" is dated before the kit was issued.`)
+      flag('before its kit', message('flag.beforeKit.detail', { event: name }))
     if (event.place !== null && event.place !== kit.plant && event.place !== kit.laboratory)
-      flag(
-        'another place',
-        `"${event.kind}" was reported at ${event.place}, which is neither the kit's plant nor its laboratory; days are counted at those all the same.`,
-      )
+      flag('another place', message('flag.elsewhere.detail', { event: name, place: event.place }))
     if (event.kind === 'extended') {
       const extension = readExtension(event, register.getZone(event.place), readAcceptedTime)
       if ('limit' in extension && !clocks.some((clock) => clock.limit.name === extension.limit))
-        flag(
-          'unknown limit',
-          `The extension names the limit "${extension.limit}", which this sample's protocol does not have.`,
-        )
+        flag('unknown limit', message('flag.unknownLimit.detail', { limit: extension.limit }))
     }
   }
   return flags
@@ -89,17 +82,17 @@ function findOrderFlags(milestones: History['milestones']): Flag[] {
     if (reading?.isDisputed)
       flags.push({
         kind: 'reports disagree',
-        detail: `Reports of "${milestone}" disagree on when it was; the clocks take the reading that is least in the sample's favour.`,
+        detail: message('flag.disagree.detail', { event: nameKind(milestone) }),
         events: keys(milestone),
       })
-    // Not only the one just before: a date alone in between would hide a dispatch before the cut.
+    // Compares with all earlier ones: a date alone in between would hide a dispatch before the cut.
     const before = reported
       .slice(0, index)
       .findLast((other) => (reading?.latestAt ?? 0) < (milestones.get(other)?.earliestAt ?? 0))
     if (before)
       flags.push({
         kind: 'out of order',
-        detail: `"${milestone}" is dated before "${before}".`,
+        detail: message('flag.order.detail', { event: nameKind(milestone), earlier: nameKind(before) }),
         events: [...keys(before), ...keys(milestone)],
       })
   })
@@ -115,7 +108,11 @@ function findProductFlags({ kit, product, events }: Flaggable, register: Registe
     if (event.product !== null && product !== null && event.product !== product)
       flags.push({
         kind: 'product differs',
-        detail: `"${event.kind}" names the product ${event.product}; the sample is taken to be of ${product}${kit.product === null ? '' : ', as its kit says'}.`,
+        detail: message(kit.product === null ? 'flag.product.event' : 'flag.product.kit', {
+          event: nameKind(event.kind),
+          named: event.product,
+          product,
+        }),
         events: [eventKey(event)],
       })
   }
@@ -125,13 +122,13 @@ function findProductFlags({ kit, product, events }: Flaggable, register: Registe
   if (lots.size > 1)
     flags.push({
       kind: 'product differs',
-      detail: `Its events name different lots: ${[...lots.keys()].sort().join(', ')}.`,
+      detail: message('flag.product.lots', { lots: [...lots.keys()].sort().join(', ') }),
       events: [...lots.values()].sort(),
     })
   if (product !== null && register.findProduct(kit.plant, product) === null)
     flags.push({
       kind: 'product unknown',
-      detail: `The register has no product ${product}, so no hold limit is known.`,
+      detail: message('flag.unknownProduct.detail', { product }),
       events: naming.map(({ event }) => eventKey(event)),
     })
   return flags
@@ -140,10 +137,7 @@ function findProductFlags({ kit, product, events }: Flaggable, register: Registe
 function findRulingFlags({ events }: Flaggable): Flag[] {
   return findDeviations(events).idle.map(({ key, fault }) => ({
     kind: 'ruling settles nothing',
-    detail:
-      fault === 'on nothing'
-        ? 'A ruling names no deviation of this sample that counts; record it again on the one that is meant.'
-        : 'A ruling does not say to use the sample, to use it with a note, or to cut again; record it again.',
+    detail: message(fault === 'on nothing' ? 'flag.ruling.onNothing' : 'flag.ruling.unclear'),
     events: [key],
   }))
 }
@@ -158,7 +152,7 @@ function findMissingFlags({ history, clocks }: Flaggable): Flag[] {
   )
   return [...missing].map((milestone) => ({
     kind: 'not reported',
-    detail: `"${milestone}" was not reported, though a later milestone was: ask when it happened.`,
+    detail: message('flag.notReported.detail', { event: nameKind(milestone) }),
     events: [],
   }))
 }

@@ -1,25 +1,27 @@
+import { type Message, message } from '@/lib/messages/message'
+
 /**
  * Kit codes: seven characters of 0-9 A-Z and a check character by ISO/IEC 7064 MOD 37,36.
  *
- * The scheme is a hybrid system over the 36 alphanumerics: it catches every single wrong character and nearly
- * every swap of two neighbours.
+ * A hybrid system over the 36 alphanumerics: it catches every single wrong character and nearly every swap of two
+ * neighbours.
  */
 
 const ALPHABET = '0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ'
-/** Letters and digits that are not mistaken for one another on a dusty label: no 0 O 1 I. */
+/** Letters and digits that nobody mistakes for one another on a dusty label: no 0 O 1 I. */
 const UNAMBIGUOUS = '23456789ABCDEFGHJKLMNPQRSTUVWXYZ'
 const MODULUS = 36
 
 const KIT_CODE_LENGTH = 8
 
-/** Codes and waybills are compared without case, blanks and hyphens; this is the form they are compared in. */
+/** The form in which codes and waybills are compared: upper case, without blanks and hyphens. */
 export function toCanonical(text: string): string {
   return text
     .replace(/[\s\u00ad\u2010-\u2015\u2212-]+/gu, '')
     .replace(/[a-z]/g, (letter) => letter.toUpperCase())
 }
 
-/** How a canonical code is written for people: two groups of four. */
+/** A canonical code for people: two groups of four. */
 export function formatKitCode(code: string): string {
   return code.length === KIT_CODE_LENGTH ? `${code.slice(0, 4)}-${code.slice(4)}` : code
 }
@@ -44,22 +46,19 @@ function getCharacterValue(character: string): number {
   return value
 }
 
-/** Whether a canonical text is a kit code: eight characters of which the last checks the others. */
+/** Whether a canonical text is a kit code: eight characters, and the last is the check character of the others. */
 export function isKitCode(code: string): boolean {
   return /^[0-9A-Z]{8}$/.test(code) && checkCharacter(code.slice(0, -1)) === code.slice(-1)
 }
 
-/** What is wrong with a canonical text that ought to be a kit code, as a sentence that says what would be right. */
-export function findKitCodeFault(code: string): string {
-  if (!/^[0-9A-Z]{8}$/.test(code))
-    return `"${code}" is not a kit code: seven characters of 0-9 A-Z and a check character.`
-  return `"${code}" has a wrong check character: after ${code.slice(0, 7)} comes ${checkCharacter(code.slice(0, 7))}. Compare it with the label.`
+/** Why a canonical text is not a kit code. */
+export function findKitCodeFault(code: string): Message {
+  if (!/^[0-9A-Z]{8}$/.test(code)) return message('kitCode.malformed', { code })
+  const seven = code.slice(0, 7)
+  return message('kitCode.wrongCheck', { code, seven, check: checkCharacter(seven) })
 }
 
-/**
- * A new kit code from seven random numbers in [0, 1). Characters that are easily misread are left out of the
- * seven; the check character may be any.
- */
+/** A new kit code from seven random numbers in [0, 1). Only the check character may be one that is easily misread. */
 export function generateKitCode(random: () => number): string {
   let seven = ''
   while (seven.length < KIT_CODE_LENGTH - 1) seven += UNAMBIGUOUS[Math.floor(random() * UNAMBIGUOUS.length)]
@@ -67,18 +66,17 @@ export function generateKitCode(random: () => number): string {
 }
 
 /**
- * What a text that ought to be a kit code is: a kit code; a slip of one (right length and characters, wrong
- * check); or a code of another kind. `nearest` are those of `known` (canonical codes) one wrong character or one
- * swap of neighbours away, in their order.
+ * Tells a kit code from a typo (right length and characters, wrong check) and from a code of another kind. `nearest`
+ * are the `known` canonical codes that are one wrong character or one swap of neighbours away.
  */
 export function diagnoseKitCode(
   text: string,
   known: Iterable<string> = [],
-): { verdict: 'kit code' | 'slip' | 'another kind'; nearest: string[] } {
+): { verdict: 'kit code' | 'typo' | 'another kind'; nearest: string[] } {
   const code = toCanonical(text)
   if (!/^[0-9A-Z]{8}$/.test(code)) return { verdict: 'another kind', nearest: [] }
   const nearest = [...known].filter((other) => isOneTypoApart(code, other))
-  return { verdict: isKitCode(code) ? 'kit code' : 'slip', nearest }
+  return { verdict: isKitCode(code) ? 'kit code' : 'typo', nearest }
 }
 
 /** Whether two codes of one length differ by one character or by one swap of two neighbours. */
@@ -92,7 +90,7 @@ export function isOneTypoApart(a: string, b: string): boolean {
   return rest || isSwap
 }
 
-/** Every kit code one slip away from a canonical code: what it may have been meant to say. */
+/** Every kit code that is one typo away from a canonical code. */
 export function listTypos(code: string): string[] {
   const found = new Set<string>()
   for (let index = 0; index < code.length; index += 1) {

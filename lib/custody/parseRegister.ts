@@ -15,12 +15,13 @@ import {
   service,
 } from './registerDocument'
 import { findReferenceProblems, toPointer } from './registerProblems'
+import { readSchemaError } from './schemaError'
 import { findTextFault } from './storableText'
 import { certificate, code, date, duty, family, shutdown, shutdownCode } from './testingEntries'
 
 /**
- * Checks a register document whole and says all that is wrong with it at once: shapes, zones, hours that overlap,
- * cross-references, check characters, limits, codes used twice.
+ * Checks a whole register document and lists every problem at once: shapes, zones, overlapping hours, cross-references,
+ * check characters, limits and duplicate codes.
  */
 export function parseRegister(
   input: unknown,
@@ -28,7 +29,7 @@ export function parseRegister(
   const parsed = registerDocument.safeParse(input)
   const shapes = (parsed.error?.issues ?? []).map((issue) => ({
     pointer: toPointer(...(issue.path as (string | number)[])),
-    detail: issue.message,
+    detail: readSchemaError(issue.message),
   }))
   const problems = [
     ...shapes,
@@ -39,7 +40,7 @@ export function parseRegister(
   return { document: null, problems }
 }
 
-/** The entries that hold a text which cannot be stored as it was sent. */
+/** Entries with a text that cannot be stored unchanged. */
 function findTextProblems(input: unknown): RegisterProblem[] {
   if (typeof input !== 'object' || input === null) return []
   return Object.entries(input).flatMap(([list, entries]) => {
@@ -71,7 +72,7 @@ function toParts(document: RegisterDocument): RegisterParts {
   }
 }
 
-/** What can be read of a document, so that one entry of a wrong shape does not hide what is wrong with the others. */
+/** Reads as much of a document as possible, so that one malformed entry does not hide the problems of others. */
 function readParts(input: unknown): RegisterParts {
   const lists = typeof input === 'object' && input !== null ? (input as Record<string, unknown>) : {}
   const part = <T>(list: string, entry: z.ZodType<T>): RegisterPart<T>[] => {
@@ -95,7 +96,7 @@ function readParts(input: unknown): RegisterParts {
   }
 }
 
-/** The code of an entry that may be of a wrong shape otherwise; null where it cannot be read. */
+/** The code of an entry that may be malformed otherwise; null if it cannot be read. */
 function readCode(list: string, entry: unknown): string | null {
   const { code: named, plant: at, service: by, from } = (entry ?? {}) as Record<string, unknown>
   if (list === 'kits') return kit.shape.code.safeParse(named).data ?? null

@@ -9,23 +9,24 @@ import {
   SECOND,
 } from '@/lib/hold/zone'
 
+import { type Message, message } from '@/lib/messages/message'
+
 /** What a reported time can mean: the earliest and the latest instant, ms UTC. One instant: both the same. */
 export interface Reading {
   earliestAt: number
   latestAt: number
 }
 
-/** What is wrong with a reported time, on which field, and what would be right. */
+/** Why a reported time cannot be read: the field, the fault and its cure. */
 export interface ReadingFault {
   field: 'at' | 'zone'
-  detail: string
-  right: string
+  detail: Message
+  right: Message
 }
 
 const AT = /^(\d{4}-\d{2}-\d{2})(?:[Tt ](\d{2}):(\d{2})(?::(\d{2})(?:\.(\d+))?)?([Zz]|[+-]\d{2}:\d{2})?)?$/
 
-const TIME_FORMATS =
-  'Write an RFC 3339 time such as 2026-10-30T16:10:00+01:00, the same without its offset, or a date.'
+const TIME_FORMATS = message('time.fix.formats')
 
 /**
  * Reads `at`: an instant, a local time (in `zone`, else in `placeZone`), or a local date alone.
@@ -38,13 +39,13 @@ export function readTime(at: string, zone: string | null, placeZone: string | nu
   if (zone !== null && !isZone(zone))
     return {
       field: 'zone',
-      detail: `"${zone}" is not a zone of the IANA tz database.`,
-      right: 'Write a name like Europe/Lisbon.',
+      detail: message('time.unknownZone', { zone }),
+      right: message('time.fix.zone'),
     }
   const match = AT.exec(at)
   const day = match && parseIsoDate(match[1] as string)
   if (!match || day === undefined || day === null)
-    return { field: 'at', detail: `"${at}" is not a time this server can read.`, right: TIME_FORMATS }
+    return { field: 'at', detail: message('time.unreadable', { at }), right: TIME_FORMATS }
   const localZone = zone ?? placeZone
   if (match[2] === undefined) {
     if (localZone === null) return missingZone(at)
@@ -55,7 +56,7 @@ export function readTime(at: string, zone: string | null, placeZone: string | nu
   if (hour > 23 || minute > 59 || second > 60)
     return {
       field: 'at',
-      detail: `"${at}" names an hour, minute or second that no clock shows.`,
+      detail: message('time.impossible', { at }),
       right: TIME_FORMATS,
     }
   const millisecond =
@@ -83,8 +84,8 @@ export function readAcceptedTime(
 function missingZone(at: string): ReadingFault {
   return {
     field: 'at',
-    detail: `"${at}" is a local time, and nothing says where.`,
-    right: 'Add an offset to `at`, or a `zone`, or the `place` of a plant or laboratory in the register.',
+    detail: message('time.noZone', { at }),
+    right: message('time.fix.noZone', { field: 'at' }),
   }
 }
 
@@ -93,7 +94,7 @@ function readOffset(at: string, local: number, offset: string, zone: string | nu
   const [hours, minutes] =
     claims || offset.length > 1 ? [Number(offset.slice(1, 3)), Number(offset.slice(4))] : [0, 0]
   if (hours > 23 || minutes > 59)
-    return { field: 'at', detail: `"${offset}" in "${at}" is not an offset from UTC.`, right: TIME_FORMATS }
+    return { field: 'at', detail: message('time.badOffset', { offset, at }), right: TIME_FORMATS }
   const offsetMs = (offset.startsWith('-') ? -1 : 1) * (hours * 60 + minutes) * MINUTE
   const instant = local - offsetMs
   if (claims && zone !== null) {
@@ -102,8 +103,8 @@ function readOffset(at: string, local: number, offset: string, zone: string | nu
     if (actual !== offsetMs)
       return {
         field: 'at',
-        detail: `"${at}" contradicts its zone: ${zone} was at ${formatOffset(actual)} then.`,
-        right: `Write the offset ${formatOffset(actual)}, or leave either the offset or the zone out.`,
+        detail: message('time.contradiction', { at, zone, offset: formatOffset(actual) }),
+        right: message('time.fix.offset', { offset: formatOffset(actual) }),
       }
   }
   return { earliestAt: instant, latestAt: instant }
@@ -117,4 +118,9 @@ function formatOffset(offsetMs: number): string {
 
 export function isReadingFault(reading: Reading | ReadingFault): reading is ReadingFault {
   return 'detail' in reading
+}
+
+/** The cure of a fault for a time in another field than `at`. */
+export function nameField(right: Message, field: string): Message {
+  return 'field' in right.values ? { ...right, values: { ...right.values, field } } : right
 }

@@ -4,9 +4,10 @@ import { findLimitFaults, isLimit, type Limit } from '@/lib/hold/limit'
 import { MILESTONES } from '@/lib/hold/milestone'
 import { LIMIT_UNITS } from '@/lib/hold/units'
 import { getWeekday, isZone, toDayNumber } from '@/lib/hold/zone'
-import { english } from '@/lib/messages/english'
+import { type Message, message } from '@/lib/messages/message'
 import { toCanonical } from './kitCode'
 import { isReadingFault, type Reading, readTime } from './reading'
+import { toSchemaError } from './schemaError'
 import {
   type CertificateContent,
   certificate,
@@ -26,26 +27,26 @@ export type Weekday = (typeof WEEKDAYS)[number]
 
 export const PURPOSES = ['first', 'duplicate', 'retained', 're-collection'] as const
 
-const zone = z.string().refine(isZone, { error: 'Write a zone of the IANA tz database, like Europe/Lisbon.' })
-const hours = z.string().regex(/^\d{2}:\d{2}-\d{2}:\d{2}$/, 'Write hours as 08:00-16:30.')
+const zone = z.string().refine(isZone, { error: toSchemaError(message('register.zone')) })
+const hours = z.string().regex(/^\d{2}:\d{2}-\d{2}:\d{2}$/, toSchemaError(message('register.hoursForm')))
 const chance = z.number().gt(0).lte(1)
 
 const month = z.int().min(1).max(12)
-const weekday = z.enum(WEEKDAYS, { error: 'Write weekdays as mon, tue, wed, thu, fri, sat, sun.' })
+const weekday = z.enum(WEEKDAYS, { error: toSchemaError(message('register.weekdays')) })
 const holidayFields = { name, observed: z.boolean().optional() }
 
-/** One for each day of a year; each costs time in every year that is counted. */
+/** One a day; each costs time in every year that is computed. */
 const MAX_HOLIDAYS = 366
 
-/** Every other week: what is counted in a laboratory's open days has to come to an end within a working life. */
+/** One day every other week, so that a count of open days ends within decades. */
 const MIN_OPEN_DAYS = 26
 
-/** Twenty years of days. */
+/** Twenty years. */
 export const MAX_CLOSED_DAYS = 7_320
-export const TOO_MANY_CLOSED = `A place is closed on at most ${MAX_CLOSED_DAYS.toLocaleString('en-GB')} days; leave out those long past.`
+export const TOO_MANY_CLOSED = message('register.tooManyClosed', { max: MAX_CLOSED_DAYS })
 const MAX_SHUTDOWNS = 10_000
 
-/** A holiday that is worked out for each year. */
+/** A holiday that is computed for each year. */
 const holiday = z.discriminatedUnion('on', [
   z.object({ ...holidayFields, on: z.literal('date'), month, day: z.int().min(1).max(31) }),
   z.object({
@@ -63,18 +64,18 @@ const laboratoryFields = z.looseObject({
   name,
   zone,
   receiving: z.partialRecord(z.enum(WEEKDAYS), z.array(hours)),
-  closed: z.array(date).max(MAX_CLOSED_DAYS, TOO_MANY_CLOSED).default([]),
+  closed: z.array(date).max(MAX_CLOSED_DAYS, toSchemaError(TOO_MANY_CLOSED)).default([]),
   holidays: z
     .array(holiday)
-    .max(MAX_HOLIDAYS, `A laboratory has at most ${MAX_HOLIDAYS} holidays.`)
+    .max(MAX_HOLIDAYS, toSchemaError(message('register.tooManyHolidays', { max: MAX_HOLIDAYS })))
     .optional(),
 })
 
-/** What a laboratory's entry says of when it is open. */
+/** The part of a laboratory's entry that says when it is open. */
 export const openingDays = laboratoryFields.pick({ receiving: true, closed: true, holidays: true })
 export const laboratory = laboratoryFields.refine(hasEnoughOpenDays, {
   path: ['holidays'],
-  error: `With these holidays the laboratory opens on fewer than ${MIN_OPEN_DAYS} days a year; leave some out.`,
+  error: toSchemaError(message('register.tooFewOpenDays', { min: MIN_OPEN_DAYS })),
 })
 
 export const plant = z.looseObject({
@@ -98,7 +99,7 @@ const limitFields = z.looseObject({
   citation: z.string().optional(),
 })
 
-/** A hold limit whose fields fit each other: the only way in which one comes from outside. */
+/** A hold limit whose fields are consistent. Every limit from outside is read by this schema. */
 export const limit = limitFields.transform((fields, context): Limit => {
   if (isLimit(fields)) return fields
   for (const { field, detail } of findLimitFaults(fields))
@@ -106,12 +107,12 @@ export const limit = limitFields.transform((fields, context): Limit => {
       code: 'custom',
       input: fields[field],
       path: [field],
-      message: english.message(detail),
+      message: toSchemaError(detail),
     })
   return z.NEVER
 })
 
-/** A protocol before the fields of its limits are held against each other. */
+/** A protocol before the fields of its limits are checked against each other. */
 export const protocolFields = z.looseObject({
   code,
   name,
@@ -122,10 +123,8 @@ export const protocolFields = z.looseObject({
 
 export const protocol = protocolFields.extend({ limits: z.array(limit) })
 export const product = z.looseObject({ code, plant: code, name, protocol: code })
-const hour = z
-  .string()
-  .regex(/^([01]\d|2[0-3]):[0-5]\d$/, 'Write the hour as 16:30, on the clock of the plant.')
-/** When a service calls at a plant, by weekday; a weekday without an hour has no pickup. */
+const hour = z.string().regex(/^([01]\d|2[0-3]):[0-5]\d$/, toSchemaError(message('register.pickupHour')))
+/** When a service collects at a plant, by weekday; a weekday without an hour has no pickup. */
 export const pickup = z
   .looseObject({ plant: code, service: code, hours: z.partialRecord(z.enum(WEEKDAYS), hour) })
   .transform((entry) => ({ ...entry, code: pickupCode(entry.plant, entry.service) }))
@@ -135,18 +134,19 @@ export const kit = z.looseObject({
   plant: code,
   laboratory: code,
   service: code.optional(),
-  issuedAt: z
-    .string()
-    .refine(isInstant, { error: 'Write an instant with its offset, as 2026-02-20T12:00:00Z.' }),
+  issuedAt: z.string().refine(isInstant, { error: toSchemaError(message('register.instant')) }),
   purpose: z.enum(PURPOSES).optional(),
-  /** When it was posted to the plant, or that it was not yet; with its issue where this is absent. */
+  /** The local date on which it was posted to the plant. Absent: when it was issued. */
   posted: z.union([z.literal('not yet'), date]).optional(),
   replaces: z.string().transform(toCanonical).optional(),
 })
 
 export const registerDocument = z.looseObject({
-  /** From when these versions hold; now where it is absent. */
-  holdsFrom: z.string().refine(isInstant, { error: 'Write an instant with its offset.' }).optional(),
+  /** The instant from which these versions hold. Absent: now. */
+  holdsFrom: z
+    .string()
+    .refine(isInstant, { error: toSchemaError(message('register.instant')) })
+    .optional(),
   laboratories: z.array(laboratory).default([]),
   plants: z.array(plant).default([]),
   services: z.array(service).default([]),
@@ -158,7 +158,7 @@ export const registerDocument = z.looseObject({
   duties: z.array(duty).default([]),
   shutdowns: z
     .array(shutdown)
-    .max(MAX_SHUTDOWNS, 'Leave out shutdowns that are long past: at most 10,000 are taken.')
+    .max(MAX_SHUTDOWNS, toSchemaError(message('register.tooManyShutdowns', { max: MAX_SHUTDOWNS })))
     .default([]),
   kits: z.array(kit).default([]),
 })
@@ -173,19 +173,17 @@ export type PickupContent = z.infer<typeof pickup>
 export type KitContent = z.infer<typeof kit>
 export type HolidayContent = z.infer<typeof holiday>
 
-/** What the pickups of a service at a plant are known by: there is one entry for each pair. */
+/** The code of the pickups of a service at a plant: there is one entry for each pair. */
 export function pickupCode(plant: string, service: string): string {
   return `${plant} by ${service}`
 }
 
-/** A laboratory's holiday as the rule that it is. */
 export function toHolidayRule(content: HolidayContent): HolidayRule {
   const { observed = false, ...rest } = content
   if (rest.on !== 'weekday') return { ...rest, isObserved: observed }
   return { ...rest, weekday: WEEKDAYS.indexOf(rest.weekday), isObserved: observed }
 }
 
-/** A rule as a laboratory's entry keeps it. */
 export function toHolidayContent(rule: HolidayRule): HolidayContent {
   const { isObserved, ...rest } = rule
   const observed = isObserved ? { observed: true } : {}
@@ -193,11 +191,11 @@ export function toHolidayContent(rule: HolidayRule): HolidayContent {
   return { ...rest, weekday: WEEKDAYS[rest.weekday] as Weekday, ...observed }
 }
 
-/** Years enough to meet each length and most beginnings of one. */
+/** Enough years to include a leap year and most weekdays of 1 January. */
 const SAMPLED_YEARS = 4
 const SAMPLED_FROM = toDayNumber(2025, 1, 1)
 
-/** Whether holidays leave a laboratory days enough; true of one without receiving hours, which is another fault. */
+/** Whether holidays leave a laboratory enough open days. True without receiving hours, which is another fault. */
 function hasEnoughOpenDays({ receiving, holidays = [] }: z.infer<typeof openingDays>): boolean {
   if (holidays.length === 0) return true
   const weekdays = new Set(WEEKDAYS.flatMap((day, index) => (receiving[day]?.length ? [index] : [])))
@@ -211,26 +209,26 @@ function isInstant(text: string): boolean {
   return !isReadingFault(readTime(text, null, null))
 }
 
-/** From when a document's versions hold, ms UTC; null where it does not say, which means from its arrival. */
+/** The instant from which a document's versions hold, ms UTC; null: from its arrival. */
 export function getHoldsFromAt(document: RegisterDocument): number | null {
   return document.holdsFrom === undefined
     ? null
     : (readTime(document.holdsFrom, null, null) as Reading).earliestAt
 }
 
-/** Something wrong in a register document: where, as a JSON pointer (RFC 6901), and what would be right. */
+/** Something wrong in a register document. `pointer` is a JSON pointer (RFC 6901). */
 export interface RegisterProblem {
   pointer: string
-  detail: string
+  detail: Message
 }
 
-/** An entry of a document as far as it can be read: its code, and its content where that has the right shape. */
+/** An entry as far as it can be read; its content is null if it has the wrong shape. */
 export interface RegisterPart<T> {
   code: string | null
   content: T | null
 }
 
-/** What is held against each other of a protocol, whose limits may be wrong in themselves. */
+/** The part of a protocol that is checked even if single limits are wrong. */
 type ProtocolParts = Pick<ProtocolContent, 'code' | 'tight' | 'atRisk'> & {
   limits: readonly { name: string }[]
 }

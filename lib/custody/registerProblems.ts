@@ -1,25 +1,25 @@
 import { parseIsoDate } from '@/lib/hold/zone'
+import { type Message, message } from '@/lib/messages/message'
 import { findKitCodeFault, isKitCode } from './kitCode'
 import type { RegisterParts, RegisterProblem } from './registerDocument'
 import { MAX_DAYS } from './testingEntries'
 
-/** A JSON pointer to a place in a document. */
+/** A JSON pointer (RFC 6901). */
 export function toPointer(...path: (string | number)[]): string {
   return path.map((part) => `/${String(part).replaceAll('~', '~0').replaceAll('/', '~1')}`).join('')
 }
 
-/** What is wrong between the entries of a document, and within those that have the right shape. */
+/** Problems between entries, and within those of the right shape. */
 export function findReferenceProblems(document: RegisterParts): RegisterProblem[] {
   const problems: RegisterProblem[] = []
-  const problem = (detail: string, ...path: (string | number)[]) =>
+  const problem = (detail: Message, ...path: (string | number)[]) =>
     problems.push({ pointer: toPointer(...path), detail })
   const places = new Map<string, string>()
   const unique = (list: keyof RegisterParts, seen: Map<string, string>) =>
     document[list].forEach(({ code }, index) => {
       if (code === null) return
       const first = seen.get(code)
-      if (first !== undefined)
-        problem(`The code "${code}" is used twice; ${first} has it already.`, list, index, 'code')
+      if (first !== undefined) problem(message('register.codeTwice', { code, first }), list, index, 'code')
       else seen.set(code, toPointer(list, index))
     })
   const services = new Map<string, string>()
@@ -35,17 +35,17 @@ export function findReferenceProblems(document: RegisterParts): RegisterProblem[
   unique('certificates', new Map())
   unique('duties', new Map())
   unique('kits', kits)
-  const given = (list: 'pickups' | 'shutdowns', words: string) => {
+  const given = (list: 'pickups' | 'shutdowns', key: 'register.pickupsTwice' | 'register.shutdownTwice') => {
     const seen = new Map<string, string>()
     document[list].forEach(({ code }, index) => {
       if (code === null) return
       const first = seen.get(code)
       if (first === undefined) seen.set(code, toPointer(list, index))
-      else problem(`${words} given twice; ${first} says it already.`, list, index, 'plant')
+      else problem(message(key, { first }), list, index, 'plant')
     })
   }
-  given('pickups', 'The pickups of this service at this plant are')
-  given('shutdowns', 'The shutdown of this plant from that day is')
+  given('pickups', 'register.pickupsTwice')
+  given('shutdowns', 'register.shutdownTwice')
 
   const laboratories = new Set(document.laboratories.map(({ code }) => code))
   const plants = new Set(document.plants.map(({ code }) => code))
@@ -55,12 +55,7 @@ export function findReferenceProblems(document: RegisterParts): RegisterProblem[
     if (!entry) return
     const days = Object.entries(entry.receiving)
     if (!days.some(([, spans]) => spans.length > 0))
-      problem(
-        'A laboratory opens on at least one weekday; give it receiving hours.',
-        'laboratories',
-        index,
-        'receiving',
-      )
+      problem(message('register.noOpeningHours'), 'laboratories', index, 'receiving')
     for (const [day, spans] of days)
       for (const detail of findHoursFaults(spans)) problem(detail, 'laboratories', index, 'receiving', day)
   })
@@ -70,7 +65,7 @@ export function findReferenceProblems(document: RegisterParts): RegisterProblem[
     entry.limits.forEach((one, position) => {
       if (names.has(one.name))
         problem(
-          `Two limits of this protocol are called "${one.name}".`,
+          message('register.limitTwice', { name: one.name }),
           'protocols',
           index,
           'limits',
@@ -80,56 +75,52 @@ export function findReferenceProblems(document: RegisterParts): RegisterProblem[
       names.add(one.name)
     })
     if (entry.tight !== undefined && entry.atRisk !== undefined && entry.tight > entry.atRisk)
-      problem('"tight" comes before "atRisk"; it cannot be the larger chance.', 'protocols', index, 'tight')
+      problem(message('register.thresholds'), 'protocols', index, 'tight')
   })
   document.products.forEach(({ content: entry }, index) => {
     if (!entry) return
     if (!plants.has(entry.plant))
-      problem(`No plant has the code "${entry.plant}".`, 'products', index, 'plant')
+      problem(message('register.unknownPlant', { code: entry.plant }), 'products', index, 'plant')
     if (!protocols.has(entry.protocol))
-      problem(`No protocol has the code "${entry.protocol}".`, 'products', index, 'protocol')
+      problem(message('register.unknownProtocol', { code: entry.protocol }), 'products', index, 'protocol')
   })
   document.pickups.forEach(({ content: entry }, index) => {
     if (!entry) return
     if (!plants.has(entry.plant))
-      problem(`No plant has the code "${entry.plant}".`, 'pickups', index, 'plant')
+      problem(message('register.unknownPlant', { code: entry.plant }), 'pickups', index, 'plant')
     if (!services.has(entry.service))
-      problem(`No service has the code "${entry.service}".`, 'pickups', index, 'service')
+      problem(message('register.unknownService', { code: entry.service }), 'pickups', index, 'service')
     if (Object.keys(entry.hours).length === 0)
-      problem(
-        'Give the hour of the pickup on at least one weekday, or leave the entry out.',
-        'pickups',
-        index,
-        'hours',
-      )
+      problem(message('register.pickupDays'), 'pickups', index, 'hours')
   })
   findTestingProblems(document, problem)
   document.kits.forEach(({ content: entry }, index) => {
     if (!entry) return
-    const at = (field: string, detail: string) => problem(detail, 'kits', index, field)
+    const at = (field: string, detail: Message) => problem(detail, 'kits', index, field)
     if (!isKitCode(entry.code)) at('code', findKitCodeFault(entry.code))
-    if (!plants.has(entry.plant)) at('plant', `No plant has the code "${entry.plant}".`)
+    if (!plants.has(entry.plant)) at('plant', message('register.unknownPlant', { code: entry.plant }))
     if (!laboratories.has(entry.laboratory))
-      at('laboratory', `No laboratory has the code "${entry.laboratory}".`)
+      at('laboratory', message('register.unknownLaboratory', { code: entry.laboratory }))
     if (entry.service !== undefined && !services.has(entry.service))
-      at('service', `No service has the code "${entry.service}".`)
+      at('service', message('register.unknownService', { code: entry.service }))
     if (entry.product !== undefined) {
       const owner = plantOfProduct.get(entry.product)
-      if (!products.has(entry.product)) at('product', `No product has the code "${entry.product}".`)
+      if (!products.has(entry.product))
+        at('product', message('register.unknownProduct', { code: entry.product }))
       else if (owner !== undefined && owner !== entry.plant)
         at(
           'product',
-          `Product "${entry.product}" is made by plant "${owner}", and the kit is for "${entry.plant}".`,
+          message('register.productOfOther', { product: entry.product, owner, plant: entry.plant }),
         )
     }
     if (entry.replaces !== undefined && !kits.has(entry.replaces))
-      at('replaces', `No kit has the code "${entry.replaces}".`)
+      at('replaces', message('register.unknownKit', { code: entry.replaces }))
   })
   return problems
 }
 
-/** What is wrong with the receiving hours of one weekday, such as 08:00-12:00 and 13:00-16:30. */
-function findHoursFaults(spans: readonly string[]): string[] {
+/** Faults in the receiving hours of one weekday, such as 08:00-12:00 and 13:00-16:30. */
+function findHoursFaults(spans: readonly string[]): Message[] {
   const minutes = (text: string) => Number(text.slice(0, 2)) * 60 + Number(text.slice(3, 5))
   const read = spans.map((text) => ({ text, from: minutes(text), to: minutes(text.slice(6)) }))
   const faults = read
@@ -137,21 +128,22 @@ function findHoursFaults(spans: readonly string[]): string[] {
       ({ text, from, to }) =>
         from >= to || to > 24 * 60 || Number(text.slice(3, 5)) > 59 || Number(text.slice(9)) > 59,
     )
-    .map(({ text }) => `"${text}" is not a span of one day; write hours as 08:00-16:30.`)
+    .map(({ text }) => message('register.hoursSpan', { span: text }))
   const ordered = [...read].sort((a, b) => a.from - b.from)
   ordered.forEach((span, index) => {
     const before = ordered[index - 1]
-    if (before && span.from < before.to) faults.push(`"${before.text}" and "${span.text}" overlap.`)
+    if (before && span.from < before.to)
+      faults.push(message('register.hoursOverlap', { first: before.text, second: span.text }))
   })
   return faults
 }
 
-/** The longest shutdown that is taken, in days: a slip of the year would keep a plant shut for good. */
+/** A longer shutdown is taken for a typing error in the year. */
 const MAX_SHUTDOWN_DAYS = 400
 
-type AddProblem = (detail: string, ...path: (string | number)[]) => void
+type AddProblem = (detail: Message, ...path: (string | number)[]) => void
 
-/** What is wrong with families, certificates, duties, shutdowns and workdays, each said by `problem` at its place. */
+/** Adds the problems of families, certificates, duties, shutdowns and workdays. */
 function findTestingProblems(document: RegisterParts, problem: AddProblem): void {
   const products = new Map(document.products.map(({ code, content }) => [code, content]))
   const families = new Set(document.families.map(({ code }) => code))
@@ -160,12 +152,7 @@ function findTestingProblems(document: RegisterParts, problem: AddProblem): void
 
   document.plants.forEach(({ content }, index) => {
     if (content?.workdays && content.workdays.length === 0)
-      problem(
-        'A plant works on at least one weekday; name them, or leave them out for Monday to Friday.',
-        'plants',
-        index,
-        'workdays',
-      )
+      problem(message('register.noWorkdays'), 'plants', index, 'workdays')
   })
   findFamilyProblems(document, problem)
   const ofOne = (
@@ -174,52 +161,50 @@ function findTestingProblems(document: RegisterParts, problem: AddProblem): void
     entry: { product?: string; family?: string },
   ) => {
     if (entry.product === undefined && entry.family === undefined)
-      problem('Name the product or the family that it is for.', list, index, 'product')
+      problem(message('register.noSubject'), list, index, 'product')
     if (entry.product !== undefined && entry.family !== undefined)
-      problem('Name either a product or a family, not both.', list, index, 'family')
+      problem(message('register.twoSubjects'), list, index, 'family')
     else if (entry.product !== undefined && !products.has(entry.product))
-      problem(`No product has the code "${entry.product}".`, list, index, 'product')
+      problem(message('register.unknownProduct', { code: entry.product }), list, index, 'product')
     else if (entry.family !== undefined && !families.has(entry.family))
-      problem(`No family has the code "${entry.family}".`, list, index, 'family')
+      problem(message('register.unknownFamily', { code: entry.family }), list, index, 'family')
   }
   document.certificates.forEach(({ content: entry }, index) => {
     if (!entry) return
     ofOne('certificates', index, entry)
     if (entry.expires < entry.issued)
-      problem('It expires before it was issued; check both dates.', 'certificates', index, 'expires')
+      problem(message('register.expiresFirst'), 'certificates', index, 'expires')
   })
   document.duties.forEach(({ content: entry }, index) => {
     if (!entry) return
     ofOne('duties', index, entry)
-    const at = (field: string, detail: string) => problem(detail, 'duties', index, field)
+    const at = (field: string, detail: Message) => problem(detail, 'duties', index, field)
     if (!has('laboratories', entry.laboratory))
-      at('laboratory', `No laboratory has the code "${entry.laboratory}".`)
+      at('laboratory', message('register.unknownLaboratory', { code: entry.laboratory }))
     if (entry.service !== undefined && !has('services', entry.service))
-      at('service', `No service has the code "${entry.service}".`)
+      at('service', message('register.unknownService', { code: entry.service }))
     if (entry.protocol !== undefined && !has('protocols', entry.protocol))
-      at('protocol', `No protocol has the code "${entry.protocol}".`)
+      at('protocol', message('register.unknownProtocol', { code: entry.protocol }))
     const least = entry.kitDays + entry.loadDays + entry.testDays + entry.reportDays
-    if (entry.windowDays < least)
-      at(
-        'windowDays',
-        `The work of one test takes at least ${least} days, so a kit has to count from that many days before: write ${least} or more.`,
-      )
-    // The shortest so many months in a row: February and 30-day months make them shorter than 30 days each.
+    if (entry.windowDays < least) at('windowDays', message('register.windowShort', { min: least }))
+    // The shortest run of that many months: none is shorter than 28 days.
     const most = entry.everyMonths === undefined ? MAX_DAYS : entry.everyMonths * 28
     if (entry.windowDays > most)
       at(
         'windowDays',
-        `It is longer than ${entry.everyMonths} months, and a kit would count for two tests: write ${most} or less.`,
+        entry.everyMonths === undefined
+          ? message('register.windowLongOnce', { max: most })
+          : message('register.windowLong', { months: entry.everyMonths, max: most }),
       )
   })
   document.shutdowns.forEach(({ content: entry }, index) => {
     if (!entry) return
     if (!has('plants', entry.plant))
-      problem(`No plant has the code "${entry.plant}".`, 'shutdowns', index, 'plant')
+      problem(message('register.unknownPlant', { code: entry.plant }), 'shutdowns', index, 'plant')
     const days = (parseIsoDate(entry.to) as number) - (parseIsoDate(entry.from) as number) + 1
-    if (days < 1) problem('It ends before it begins; check both days.', 'shutdowns', index, 'to')
+    if (days < 1) problem(message('register.shutdownEnds'), 'shutdowns', index, 'to')
     if (days > MAX_SHUTDOWN_DAYS)
-      problem(`It is longer than ${MAX_SHUTDOWN_DAYS} days; check the years.`, 'shutdowns', index, 'to')
+      problem(message('register.shutdownLong', { max: MAX_SHUTDOWN_DAYS }), 'shutdowns', index, 'to')
   })
 }
 
@@ -229,23 +214,22 @@ function findFamilyProblems(document: RegisterParts, problem: AddProblem): void 
   const familyOf = new Map<string, string>()
   document.families.forEach(({ content: entry }, index) => {
     if (!entry) return
-    const at = (detail: string, ...path: (string | number)[]) => problem(detail, 'families', index, ...path)
+    const at = (detail: Message, ...path: (string | number)[]) => problem(detail, 'families', index, ...path)
     entry.members.forEach((member, position) => {
-      if (!products.has(member)) at(`No product has the code "${member}".`, 'members', position)
+      if (!products.has(member)) at(message('register.unknownProduct', { code: member }), 'members', position)
       const other = familyOf.get(member)
-      if (other === entry.code) at(`"${member}" is named twice.`, 'members', position)
+      if (other === entry.code) at(message('register.memberTwice', { member }), 'members', position)
       else if (other !== undefined)
-        at(`"${member}" belongs to the family "${other}" already; a product is in one.`, 'members', position)
+        at(message('register.memberElsewhere', { member, family: other }), 'members', position)
       else familyOf.set(member, entry.code)
     })
     if (!entry.members.includes(entry.tested))
-      at(`"${entry.tested}" is no member; the one that is tested has to be.`, 'tested')
+      at(message('register.testedNotMember', { tested: entry.tested }), 'tested')
     const of = new Set(
       entry.members
         .map((member) => makers.get(products.get(member)?.plant ?? null))
         .filter((maker) => maker !== undefined),
     )
-    if (of.size > 1)
-      at('Its members are of different makers; one maker’s test says nothing of another’s.', 'members')
+    if (of.size > 1) at(message('register.twoMakers'), 'members')
   })
 }

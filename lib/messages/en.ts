@@ -5,15 +5,19 @@ import { arrivals } from './en/arrivals'
 import { audit } from './en/audit'
 import { board } from './en/board'
 import { common } from './en/common'
+import { custody } from './en/custody'
 import { due } from './en/due'
 import { feed } from './en/feed'
 import { hold } from './en/hold'
+import { intake } from './en/intake'
 import { keys } from './en/keys'
 import { laneChart } from './en/laneChart'
 import { lanes } from './en/lanes'
 import { mail } from './en/mail'
 import { overdue } from './en/overdue'
 import { people } from './en/people'
+import { policy } from './en/policy'
+import { register } from './en/register'
 import { schedule } from './en/schedule'
 import { scores } from './en/scores'
 import { setup } from './en/setup'
@@ -39,15 +43,19 @@ export const en = {
   ...audit,
   ...board,
   ...common,
+  ...custody,
   ...due,
   ...feed,
   ...hold,
+  ...intake,
   ...keys,
   ...laneChart,
   ...lanes,
   ...mail,
   ...overdue,
   ...people,
+  ...policy,
+  ...register,
   ...schedule,
   ...scores,
   ...setup,

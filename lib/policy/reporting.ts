@@ -1,23 +1,24 @@
 import type { NamedReporter } from '@/lib/custody/event'
+import { type Message, message } from '@/lib/messages/message'
 import { isHandSource, listReportableKinds } from './mayRecord'
 import { getScope, type Person, type Principal } from './principal'
 import { includesPlant } from './scope'
 
-/** What is wrong with an event for its reporter: the field, what is wrong, and what would be right. */
+/** Why a reporter may not send an event: the field as a JSON pointer, the fault, and its cure. */
 export interface ReportingFault {
   pointer: string
-  detail: string
-  right: string
+  detail: Message
+  right: Message
 }
 
-/** The source under which a person reports by hand. No key may speak for it, and no other person. */
+/** The source under which a person reports by hand. No key and no other person may use it. */
 export function handSource(person: Pick<Person, 'id'>): string {
   return `hand ${person.id}`
 }
 
 /**
- * What keeps a principal from reporting an event, whatever the programme holds: the answer is the same for every
- * sample. Whether it may speak of the sample is judged where events are placed, as if a foreign sample were unknown.
+ * Why a principal may not report an event, regardless of its sample. Rights to the sample are checked where events are
+ * placed: there, a foreign sample gets the same answer as an unknown one.
  */
 export function findReportingFault(
   principal: Principal,
@@ -33,14 +34,14 @@ function findKeyFault(
   if (isHandSource(source) || !key.sources.includes(source))
     return {
       pointer: '/source',
-      detail: `The key does not speak for the source "${source}".`,
-      right: `Report as ${key.sources.map((one) => `"${one}"`).join(' or ')}, or have a key made for this source.`,
+      detail: message('reporting.keySource', { source }),
+      right: message('reporting.fix.keySource', { sources: key.sources.join(', ') }),
     }
   if (key.kinds !== null && !key.kinds.includes(kind))
     return {
       pointer: '/kind',
-      detail: `The key does not report "${kind}".`,
-      right: `It reports ${key.kinds.join(', ')}.`,
+      detail: message('reporting.keyKind', { kind }),
+      right: message('reporting.fix.keyKind', { kinds: key.kinds.join(', ') }),
     }
   return null
 }
@@ -53,43 +54,43 @@ function findPersonFault(
   if (kinds?.length === 0)
     return {
       pointer: '/kind',
-      detail: 'Nothing that you are reports events.',
-      right: 'Have an administrator give you a role that does, or someone who has one report it.',
+      detail: message('reporting.noRole'),
+      right: message('reporting.fix.noRole'),
     }
   const own = handSource(person)
   if (source !== own && (kinds !== null || isHandSource(source)))
     return {
       pointer: '/source',
-      detail: `You do not speak for the source "${source}".`,
-      right: `Report as "${own}".`,
+      detail: message('reporting.personSource', { source }),
+      right: message('reporting.fix.personSource', { source: own }),
     }
   if (kinds === null || kind === 'withdrawn' || kinds.includes(kind)) return null
   return {
     pointer: '/kind',
-    detail: `"${kind}" is not yours to report.`,
-    right: `You report ${kinds.join(', ')}, and withdraw what you may report.`,
+    detail: message('reporting.personKind', { kind }),
+    right: message('reporting.fix.personKind', { kinds: kinds.join(', ') }),
   }
 }
 
-/** Whether a principal's `reportedAt` is believed: what a forecast is scored by may not be anybody's to set. */
+/** Whether a principal's `reportedAt` is believed. Forecasts are scored by it, so not everyone may set it. */
 export function isReportedAtTrusted(principal: Principal): boolean {
   return principal.kind === 'key' && principal.mayImportHistory
 }
 
-/** Whether a principal may know that there is a plant of this code, and in which zone. */
+/** Whether a principal may know that a plant of this code exists, and its zone. */
 export function mayKnowPlant(principal: Principal, code: string): boolean {
   if (principal.kind === 'person') return includesPlant(getScope(principal), code)
   const { plants, laboratories } = principal
   return plants === null ? laboratories === null : plants.includes(code)
 }
 
-/** Whether a principal may send the register: it is all or nothing, so not with a key of some plants or laboratories. */
+/** Whether a principal may send the register. It is sent whole, so a key of some places may not. */
 export function maySetRegister(principal: Principal): boolean {
   if (principal.kind === 'person') return principal.roles.isAdministrator
   return principal.maySetRegister && principal.plants === null && principal.laboratories === null
 }
 
-/** Of what a principal may report, and as whom. */
+/** What a principal may report, and under which name. */
 export function getReporter(principal: Principal): NamedReporter {
   const by = `${principal.kind} ${principal.id}`
   if (principal.kind === 'key') {
@@ -98,6 +99,6 @@ export function getReporter(principal: Principal): NamedReporter {
   }
   const { plants, laboratories } = principal.roles
   const kinds = listReportableKinds(principal.roles)
-  // Who reports every kind speaks for the programme, so of any place; to see all is not enough.
+  // Whoever may report every kind speaks for the programme and any place. Seeing everything is not enough.
   return { by, kinds, ...(kinds === null ? { plants: null, laboratories: null } : { plants, laboratories }) }
 }

@@ -1,3 +1,4 @@
+import type { MessageKey } from '@/lib/messages/message'
 import type { Translate } from '@/lib/messages/translate'
 import {
   FIGURE_ROLES,
@@ -10,18 +11,15 @@ import {
 } from './personRoles'
 import type { Person, Principal } from './principal'
 
-/**
- * What a principal can be, for the purpose of asking. `anyone` need not be signed in; `person` is whoever is, also
- * before being given a role.
- */
+/** Whom a page or route is for. `anyone` need not be signed in; `person` is anyone signed in, with a role or without. */
 export type Audience = 'anyone' | 'person' | RoleName | 'key'
 
 const SIGNED_IN: readonly Audience[] = ['person']
 const ADMINISTRATOR: readonly Audience[] = ['administrator']
 
 /**
- * Who may ask for each page and each method of each route; which rows they see then is a matter of their scope. A
- * test fails for a page or route that is not here, so that a new one is nobody's until someone says whose.
+ * Who may request each page and each method of each route. Their scope decides which rows they see. A test fails for a
+ * page or route that is missing here.
  */
 export const ROUTES = {
   'page /': SAMPLE_ROLES,
@@ -108,37 +106,40 @@ export const ROUTES = {
 
 export type RouteName = keyof typeof ROUTES
 
-/** Everything that a principal is. */
+/** Every audience that a principal belongs to. */
 export function listAudiences(principal: Principal | null): ReadonlySet<Audience> {
-  const parts = new Set<Audience>(['anyone'])
-  if (principal === null) return parts
-  if (principal.kind === 'key') return parts.add('key')
-  parts.add('person')
-  for (const role of ROLE_NAMES) if (hasRole(principal.roles, role)) parts.add(role)
-  return parts
+  const audiences = new Set<Audience>(['anyone'])
+  if (principal === null) return audiences
+  if (principal.kind === 'key') return audiences.add('key')
+  audiences.add('person')
+  for (const role of ROLE_NAMES) if (hasRole(principal.roles, role)) audiences.add(role)
+  return audiences
 }
 
-/** Whether a principal (null: nobody is signed in) may ask for a page or route. */
+/** Whether a principal (null: nobody is signed in) may request a page or route. */
 export function mayAccess(route: RouteName, principal: Principal | null): boolean {
-  const parts = listAudiences(principal)
-  return (ROUTES[route] as readonly Audience[]).some((part) => parts.has(part))
+  const audiences = listAudiences(principal)
+  return (ROUTES[route] as readonly Audience[]).some((audience) => audiences.has(audience))
 }
 
-const PAGES: { href: string; name: string; route: RouteName }[] = [
-  { href: '/', name: 'Board', route: 'page /' },
-  { href: '/due', name: 'Due', route: 'page /due' },
-  { href: '/arrivals', name: 'Arrivals', route: 'page /arrivals' },
-  { href: '/receiving', name: 'Receiving', route: 'page /receiving' },
-  { href: '/lanes', name: 'Lanes', route: 'page /lanes' },
-  { href: '/figures', name: 'Figures', route: 'page /figures' },
-  { href: '/digest', name: 'Weekly mail', route: 'page /digest' },
-  { href: '/unplaced', name: 'Unplaced events', route: 'page /unplaced' },
-  { href: '/setup', name: 'Set-up', route: 'page /setup' },
-  { href: '/keys', name: 'Keys', route: 'page /keys' },
-  { href: '/audit', name: 'Who did what', route: 'page /audit' },
+const PAGES: { href: string; name: Extract<MessageKey, `nav.${string}`>; route: RouteName }[] = [
+  { href: '/', name: 'nav.board', route: 'page /' },
+  { href: '/due', name: 'nav.due', route: 'page /due' },
+  { href: '/arrivals', name: 'nav.arrivals', route: 'page /arrivals' },
+  { href: '/receiving', name: 'nav.receiving', route: 'page /receiving' },
+  { href: '/lanes', name: 'nav.lanes', route: 'page /lanes' },
+  { href: '/figures', name: 'nav.figures', route: 'page /figures' },
+  { href: '/digest', name: 'nav.digest', route: 'page /digest' },
+  { href: '/unplaced', name: 'nav.unplaced', route: 'page /unplaced' },
+  { href: '/setup', name: 'nav.setup', route: 'page /setup' },
+  { href: '/keys', name: 'nav.keys', route: 'page /keys' },
+  { href: '/audit', name: 'nav.audit', route: 'page /audit' },
 ]
 
-/** The pages in the site's head that are a person's to ask for. */
+/** The pages of the menu that a person may open. */
 export function listPages(t: Translate, person: Person): { href: string; name: string }[] {
-  return PAGES.filter(({ route }) => mayAccess(route, person)).map(({ href, name }) => ({ href, name }))
+  return PAGES.filter(({ route }) => mayAccess(route, person)).map(({ href, name }) => ({
+    href,
+    name: t(name),
+  }))
 }

@@ -51,10 +51,10 @@ describe('a kit code', () => {
 })
 
 describe('a text that ought to be a kit code', () => {
-  test('is one, a slip of one, or a code of another kind', () => {
+  test('is one, a typo, or a code of another kind', () => {
     expect(diagnoseKitCode(` ${KIT.toLowerCase()}`).verdict).toBe('kit code')
     const slip = (KIT[0] === 'B' ? 'C' : 'B') + KIT.slice(1)
-    expect(diagnoseKitCode(slip).verdict).toBe('slip')
+    expect(diagnoseKitCode(slip).verdict).toBe('typo')
     for (const other of ['', '123', '1Z999AA10123456784', 'ÄBCDEFGH', 'ABCD_123']) {
       expect(diagnoseKitCode(other, [KIT])).toEqual({ verdict: 'another kind', nearest: [] })
     }
@@ -63,7 +63,7 @@ describe('a text that ought to be a kit code', () => {
   test('is near the known codes that are one character or one swap of neighbours away', () => {
     const known = [SECOND, KIT]
     const wrong = `${KIT.slice(0, 3)}7${KIT.slice(4)}`
-    expect(diagnoseKitCode(wrong, known)).toEqual({ verdict: 'slip', nearest: [KIT] })
+    expect(diagnoseKitCode(wrong, known)).toEqual({ verdict: 'typo', nearest: [KIT] })
     const mixed = code('ABCD234')
     const swapped = `${mixed[0]}${mixed[2]}${mixed[1]}${mixed.slice(3)}`
     expect(diagnoseKitCode(swapped, [KIT, mixed, SECOND]).nearest).toEqual([mixed])

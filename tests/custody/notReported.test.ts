@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { findBindingClock, getOpenStanding } from '@/lib/hold/standing'
+import { english } from '@/lib/messages/english'
 import { deriveKit, event, findClock, getState, listFlags, NOW } from './desk'
 
 const notReported = (sample: ReturnType<typeof deriveKit>) =>
@@ -16,9 +17,9 @@ describe('a milestone that is missing though a later one was reported', () => {
       'overrun',
       'unproven',
     ])
-    expect(sample.flags.filter(({ kind }) => kind === 'not reported').map(({ detail }) => detail)).toEqual([
-      expect.stringContaining('"dispatched"'),
-    ])
+    expect(
+      sample.flags.filter(({ kind }) => kind === 'not reported').map(({ detail }) => english.message(detail)),
+    ).toEqual([expect.stringContaining('“Handed over”')])
   })
 
   test('never binds: a clock that only waits for a report neither presses nor lapses', () => {

@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest'
+import { english } from '@/lib/messages/english'
 import { consignmentEvent, deriveKit, event, findClock, getState, iso, listFlags, NOW } from './desk'
 
 const bounds = (
@@ -134,9 +135,9 @@ describe('what is out of the ordinary is kept, flagged and counted', () => {
       event('sealed', '2026-10-20', { place: 'CORK' }),
       event('dispatched', '2026-10-20T09:00:00Z'),
     ])
-    expect(sample.flags.filter(({ kind }) => kind === 'out of order').map(({ detail }) => detail)).toEqual([
-      '"dispatched" is dated before "collected".',
-    ])
+    expect(
+      sample.flags.filter(({ kind }) => kind === 'out of order').map(({ detail }) => english.message(detail)),
+    ).toEqual(['“Handed over” is dated before “Cut”.'])
   })
 
   test('but not two at one time, nor a time within the other one’s day', () => {

@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { parseRegister } from '@/lib/custody/parseRegister'
+import { english } from '@/lib/messages/english'
 import { KIT, registerInput } from './desk'
 
 type Input = ReturnType<typeof registerInput>
@@ -9,7 +10,10 @@ function problems(change: (input: Input) => unknown) {
   // As it would come over the wire: no part of it is shared.
   const input = JSON.parse(JSON.stringify(registerInput())) as Input
   change(input)
-  return parseRegister(input).problems
+  return parseRegister(input).problems.map(({ pointer, detail }) => ({
+    pointer,
+    detail: english.message(detail),
+  }))
 }
 
 const pointers = (change: (input: Input) => unknown) => problems(change).map(({ pointer }) => pointer)
@@ -59,7 +63,7 @@ describe('a register is refused, with a pointer to the place,', () => {
     ['where a workday is none', '/plants/0/workdays', 'mon', ''],
     ['where a family has a member that is none', '/families/0/members/1', 'NONE', 'NONE'],
     ['where a family names a member twice', '/families/0/members/1', 'TILE', 'twice'],
-    ['where a family has none tested', '/families/0/tested', 'NONE', 'no member'],
+    ['where a family has none tested', '/families/0/tested', 'NONE', 'not a member'],
     ['where a certificate is of a family that is none', '/certificates/0/family', 'NONE', 'NONE'],
     ['where a certificate ends before it begins', '/certificates/0/expires', '2025-11-30', 'before'],
     ['where a duty has no laboratory', '/duties/0/laboratory', 'CORK', 'CORK'],
@@ -136,7 +140,10 @@ describe('a register is refused, with a pointer to the place,', () => {
     expect(pointers(again)).toEqual(['/shutdowns/1/plant'])
     const other = set('/families/1', { code: 'TWO', name: 'Two', members: ['PANEL'], tested: 'PANEL' })
     expect(problems(other)).toEqual([
-      { pointer: '/families/1/members/0', detail: expect.stringContaining('"ALL" already') },
+      {
+        pointer: '/families/1/members/0',
+        detail: expect.stringContaining('already belongs to the family “ALL”'),
+      },
     ])
   })
 

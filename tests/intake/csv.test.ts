@@ -66,7 +66,7 @@ describe('a body of CSV', () => {
   ])('refuses a row of %s cells, and not its neighbours', (_, text) => {
     const items = read(row('a'), text, row('c'))
     expect(items.map(({ event }) => event?.id ?? null)).toEqual(['a', null, 'c'])
-    expect(getFaults(items[1])[0]?.detail).toMatch(/cells and the header 7/)
+    expect(getFaults(items[1])[0]?.detail).toMatch(/cells, but the header has 7/)
   })
 
   test.each([

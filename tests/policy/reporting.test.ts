@@ -1,5 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { EVENT_KINDS } from '@/lib/custody/event'
+import { english } from '@/lib/messages/english'
+import { message } from '@/lib/messages/message'
 import { listReportableKinds } from '@/lib/policy/mayRecord'
 import { NO_ROLES } from '@/lib/policy/personRoles'
 import type { ApiKey, Person } from '@/lib/policy/principal'
@@ -34,6 +36,11 @@ const administrator: Person = { ...person, id: '1', roles: { ...person.roles, is
 const getPointer = (principal: ApiKey | Person, source: string, kind = 'dispatched') =>
   findReportingFault(principal, { source, kind })?.pointer ?? null
 
+const getCure = (principal: ApiKey | Person, source: string, kind: string) => {
+  const fault = findReportingFault(principal, { source, kind })
+  return fault && english.message(fault.right)
+}
+
 describe('a key reports', () => {
   test('its kinds under its sources, and nothing else', () => {
     expect(getPointer(key, 'south dock')).toBeNull()
@@ -48,12 +55,10 @@ describe('a key reports', () => {
   })
 
   test('and is told what it may', () => {
-    expect(findReportingFault(key, { source: 'x', kind: 'lost' })?.right).toContain(
-      '"north dock" or "south dock"',
+    expect(getCure(key, 'x', 'lost')).toBe(
+      'Use one of its sources: north dock, south dock. Or have a key made for this source.',
     )
-    expect(findReportingFault(key, { source: 'north dock', kind: 'lost' })?.right).toContain(
-      'dispatched, withdrawn',
-    )
+    expect(getCure(key, 'north dock', 'lost')).toBe('It may report: dispatched, withdrawn.')
   })
 })
 
@@ -85,18 +90,16 @@ describe('a person who reports no kind at all', () => {
       for (const kind of EVENT_KINDS)
         expect(findReportingFault(one, { source, kind }), kind).toEqual({
           pointer: '/kind',
-          detail: 'Nothing that you are reports events.',
-          right: 'Have an administrator give you a role that does, or someone who has one report it.',
+          detail: message('reporting.noRole'),
+          right: message('reporting.fix.noRole'),
         })
   })
 
   test('who reports some is told which, and withdraws them', () => {
     expect(getPointer(person, handSource(person), 'withdrawn')).toBeNull()
-    expect(findReportingFault(person, { source: handSource(person), kind: 'received' })).toEqual({
-      pointer: '/kind',
-      detail: '"received" is not yours to report.',
-      right: `You report ${listReportableKinds(person.roles)?.join(', ')}, and withdraw what you may report.`,
-    })
+    expect(getCure(person, handSource(person), 'received')).toBe(
+      `You may report these, and withdraw them: ${listReportableKinds(person.roles)?.join(', ')}.`,
+    )
   })
 })
 

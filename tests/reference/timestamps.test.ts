@@ -1,9 +1,10 @@
 import { describe, expect, test } from 'vitest'
-import { isReadingFault, readTime } from '@/lib/custody/reading'
+import { isReadingFault, type ReadingFault, readTime } from '@/lib/custody/reading'
+import { english } from '@/lib/messages/english'
 
 const instant = (at: string, zone: string | null = null) => {
   const reading = readTime(at, zone, null)
-  if (isReadingFault(reading)) return reading.detail
+  if (isReadingFault(reading)) return english.message(reading.detail)
   expect(reading.latestAt).toBe(reading.earliestAt)
   return new Date(reading.earliestAt).toISOString()
 }
@@ -60,7 +61,7 @@ describe('a time whose offset contradicts its zone', () => {
   ])('is refused: %s in %s, which was at %s', (at, zone, actual) => {
     const reading = readTime(at, zone, null)
     expect(reading).toMatchObject({ field: 'at' })
-    expect((reading as { right: string }).right).toContain(actual)
+    expect((reading as ReadingFault).right.values).toMatchObject({ offset: actual })
   })
 
   test.each([

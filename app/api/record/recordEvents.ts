@@ -6,6 +6,7 @@ import type { Register } from '@/lib/custody/register'
 import { readWireEvent } from '@/lib/intake/formats/wireEvent'
 import type { EventFormValues } from '@/lib/intake/hand/eventForm'
 import { type FormFault, parseEventForm } from '@/lib/intake/hand/parseEventForm'
+import { english } from '@/lib/messages/english'
 import { mayRecord } from '@/lib/policy/mayRecord'
 import { getScope, type Person } from '@/lib/policy/principal'
 import { getReporter, handSource } from '@/lib/policy/reporting'
@@ -75,7 +76,9 @@ export function createEventAuthor(person: Person, token: string, about: string) 
 /** Reads an event as it would come over the wire; what is wrong with it is told beside the reason, the only field typed. */
 export function parseManualEvent(event: Record<string, unknown>, register: Register): ParsedEvent {
   const read = readWireEvent(event, (place) => register.getZone(place))
-  return 'event' in read ? read : { faults: read.faults.map(({ detail }) => ({ field: 'reason', detail })) }
+  return 'event' in read
+    ? read
+    : { faults: read.faults.map(({ detail }) => ({ field: 'reason', detail: english.message(detail) })) }
 }
 
 /** A short name of an event that a correction concerns, for the correction's own id. */

@@ -3,6 +3,8 @@ import { parseRegister } from '@/lib/custody/parseRegister'
 import { jsonReply, problemReply } from '@/lib/intake/answers/reply'
 import { problem } from '@/lib/intake/formats/problem'
 import { readBody } from '@/lib/intake/formats/readBody'
+import { english } from '@/lib/messages/english'
+import type { Message } from '@/lib/messages/message'
 import { maySetRegister } from '@/lib/policy/reporting'
 import { readRegisterDocument } from '@/lib/store/ledger/registerEntries'
 import { applyRegister } from '@/lib/store/register/changeRegister'
@@ -13,17 +15,17 @@ import { withErrorHandling } from '../withErrorHandling'
 const KEY_NOT_ALLOWED = problem(
   'not-yours',
   403,
-  'Not yours to ask',
-  'The register is sent whole, so only a key that may set it, and is limited to no plant or laboratory, can send it.',
+  'Not allowed',
+  'The register is sent as a whole. The key has to be one that may set it and is not limited to a plant or laboratory.',
 )
 
-/** The whole register as it stands, as the document that PUT takes. */
+/** Returns the whole register as the document that PUT takes. */
 export const GET = withErrorHandling(async (request: Request) => {
   const principal = await authorize('GET /api/register', request)
   return principal instanceof Response ? principal : jsonReply(await readRegisterDocument(getAppPool()))
 })
 
-/** Takes the register document, checks it whole, says all that is wrong at once, and applies it in one transaction. */
+/** Checks a whole register document, lists every problem at once, and applies it in one transaction. */
 export const PUT = withErrorHandling(async (request: Request) => {
   const principal = await authorize('PUT /api/register', request)
   if (principal instanceof Response) return principal
@@ -54,7 +56,8 @@ export const PUT = withErrorHandling(async (request: Request) => {
   return change ? jsonReply(change) : problemReply(refusedProblem(refusals))
 })
 
-function refusedProblem(errors: { pointer: string; detail: string }[]) {
-  const detail = `Nothing was changed: ${errors.length === 1 ? 'one thing has' : `${errors.length} things have`} to be put right first.`
+function refusedProblem(faults: { pointer: string; detail: Message }[]) {
+  const errors = faults.map(({ pointer, detail }) => ({ pointer, detail: english.message(detail) }))
+  const detail = `Nothing was changed. Correct ${errors.length === 1 ? 'the error' : `the ${errors.length} errors`} and send it again.`
   return problem('register-refused', 422, 'Register refused', detail, { errors })
 }

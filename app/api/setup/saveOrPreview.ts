@@ -61,8 +61,7 @@ function dropDuplicates(problems: readonly FieldProblem[]): FieldProblem[] {
 }
 
 function describeWithCode({ code, detail }: EditProblem): Message {
-  const problem = message('setup.fault.text', { text: detail })
-  return code === null ? problem : message('setup.changes.entryProblem', { code, problem })
+  return code === null ? detail : message('setup.changes.entryProblem', { code, problem: detail })
 }
 
 /** Kinds of entries whose changes judge no clock: nobody has to look at them first. */

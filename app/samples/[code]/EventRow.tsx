@@ -37,7 +37,7 @@ export function EventRow({
   return (
     <tr id={anchors.get(key)} data-out={isOut}>
       <th scope="row">
-        <Said>{KINDS[event.kind].label}</Said>
+        <Said>{t(KINDS[event.kind].label)}</Said>
         {isOut && (
           <p className={styles.alert}>
             out of the count, by{' '}
@@ -86,7 +86,7 @@ export function EventRow({
         {isChangeable && (
           <p className={styles.change}>
             <Link href={`/samples/${sample.kit.code}?change=${encodeURIComponent(key)}#record`}>
-              change<span className="unseen"> “{KINDS[event.kind].label}” or take it out</span>
+              change<span className="unseen"> “{t(KINDS[event.kind].label)}” or take it out</span>
             </Link>
           </p>
         )}
@@ -181,11 +181,11 @@ export function FlagList({
   const t = useTranslate()
   return (
     <ul>
-      {[...new Set(flags.map(({ kind, detail }) => formatFlag(t, kind, detail)))].map((words) => (
+      {[...new Set(flags.map(({ detail }) => t.message(detail)))].map((words) => (
         <li key={words}>
           {words}{' '}
           {flags
-            .filter(({ kind, detail }) => formatFlag(t, kind, detail) === words)
+            .filter(({ detail }) => t.message(detail) === words)
             .flatMap(({ events }) => events)
             .map((key) => (
               <EventLink key={key} name={key} anchors={anchors} />
@@ -193,15 +193,6 @@ export function FlagList({
         </li>
       ))}
     </ul>
-  )
-}
-
-/** The finding with kinds of events named as everywhere on the page. */
-function formatFlag(t: Translate, kind: Flag['kind'], detail: string): string {
-  if (kind === 'unknown limit') return detail
-  return detail.replace(
-    /"([a-z ]+)"/g,
-    (_, named: string) => `“${isEventKind(named) ? KINDS[named].label : named}”`,
   )
 }
 

@@ -1,3 +1,4 @@
+import { useTranslate } from '#translate'
 import { createFormToken } from '@/app/ui/createFormToken'
 import styles from '@/app/ui/EventForm.module.css'
 import { Field } from '@/app/ui/Field'
@@ -24,6 +25,7 @@ export interface MoveFormState {
 
 /** Moves events to another kit, where the slip was the code. */
 export function MoveForm({ code, moving, now }: { code: string; moving: MoveFormState; now: number }) {
+  const t = useTranslate()
   const { events, to, reason, faults, isOpen } = moving
   const fault = faults.find(({ field }) => field === 'kind')
   if (events.length === 0) return null
@@ -39,7 +41,7 @@ export function MoveForm({ code, moving, now }: { code: string; moving: MoveForm
               <label>
                 <input type="checkbox" name="event" value={key} defaultChecked={isTicked} />
                 <span>
-                  {KINDS[kind].label}
+                  {t(KINDS[kind].label)}
                   <small>
                     <Instant at={at} zone={zone} now={now} />
                   </small>

@@ -17,7 +17,7 @@ export function NoSuchSample({ seesAll }: { seesAll: boolean }) {
     <div className="prose">
       <h1>{seesAll ? `No kit has ${named}.` : `No sample of yours has ${named}.`}</h1>
       <p>
-        {verdict === 'slip' &&
+        {verdict === 'typo' &&
           'Its check character is wrong, so one character was misread or two were swapped: compare it with the label.'}
         {verdict === 'kit code' &&
           (seesAll

@@ -140,14 +140,15 @@ function WithdrawForm({
   zone: string
   now: number
 }) {
+  const t = useTranslate()
   return (
     <form method="post" action="/api/record/undo" className={styles.form}>
       <FormToken value={createFormToken()} />
       <input type="hidden" name="sample" value={code} />
       <input type="hidden" name="event" value={eventKey(change)} />
       <p>
-        {capitalised(KINDS[change.kind].label)}, <Instant at={change.earliestAt} zone={zone} now={now} />.
-        Take it out if it did not happen, or put it right below.
+        {t(KINDS[change.kind].label)}, <Instant at={change.earliestAt} zone={zone} now={now} />. Take it out
+        if it did not happen, or put it right below.
       </p>
       <div>
         <button type="submit" className={styles.second}>

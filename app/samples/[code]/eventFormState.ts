@@ -7,6 +7,7 @@ import { isEnding, isMilestone } from '@/lib/hold/milestone'
 import { type EventFormValues, readEventForm, toEventForm } from '@/lib/intake/hand/eventForm'
 import { type FormFault, parseEventForm } from '@/lib/intake/hand/parseEventForm'
 import { findLikelyNext } from '@/lib/judgement/nextStep'
+import { english } from '@/lib/messages/english'
 import { mayMove, mayRecord } from '@/lib/policy/mayRecord'
 import { getScope, type Person } from '@/lib/policy/principal'
 import { handSource } from '@/lib/policy/reporting'
@@ -145,7 +146,7 @@ function listDeviations({ sample }: SampleDossier): FieldChoices['deviations'] {
     .filter((placed) => isCounted(placed) && placed.event.kind === 'deviation')
     .map(({ event }) => {
       const what = event.facts?.what
-      return { key: eventKey(event), words: typeof what === 'string' ? what : KINDS.deviation.label }
+      return { key: eventKey(event), words: typeof what === 'string' ? what : english(KINDS.deviation.label) }
     })
 }
 

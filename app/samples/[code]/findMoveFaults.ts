@@ -1,5 +1,6 @@
 import { findKitCodeFault, isKitCode } from '@/lib/custody/kitCode'
 import type { FormFault } from '@/lib/intake/hand/parseEventForm'
+import { english } from '@/lib/messages/english'
 import { getScope, type Person } from '@/lib/policy/principal'
 import { findVisibleKits } from '@/lib/store/read/sample/eventForm'
 import { getAppPool } from '@/lib/store/scope/sharedPool'
@@ -14,7 +15,7 @@ export async function findMoveFaults(
 ): Promise<FormFault[]> {
   const faults: FormFault[] = []
   if (to === '') faults.push({ field: 'kit', detail: 'Write the code of the kit they belong to.' })
-  else if (!isKitCode(to)) faults.push({ field: 'kit', detail: findKitCodeFault(to) })
+  else if (!isKitCode(to)) faults.push({ field: 'kit', detail: english.message(findKitCodeFault(to)) })
   else if (to === from) faults.push({ field: 'kit', detail: 'That is the kit they are on.' })
   else if ((await findVisibleKits(getAppPool(), getScope(person), [to], now)).length === 0)
     faults.push({ field: 'kit', detail: 'The register has no kit of this code.' })

@@ -26,7 +26,7 @@ export function parseClosures(text: string | undefined): { dates: string[]; prob
 
 const tooMany = (): FieldProblem => ({
   field: 'closed',
-  detail: message('setup.fault.text', { text: TOO_MANY_CLOSED }),
+  detail: TOO_MANY_CLOSED,
 })
 
 /** The dates of "2026-11-26" or "2026-12-24 to 2027-01-01", or what is wrong with the line. */

@@ -47,7 +47,7 @@ export function parseCsvEntries(
   const lines: LineFault[] = []
   let header: string[] | undefined
   for (const { line, cells, fault } of readCsvRows(text.replace(/^\ufeff/, ''))) {
-    if (fault !== null) lines.push({ line, detail: message('setup.fault.row', { fault }) })
+    if (fault !== null) lines.push({ line, detail: fault })
     else if (!header) header = parseHeader(cells, form.columns)
     else if (cells.length !== header.length)
       lines.push({
@@ -157,6 +157,5 @@ export function describeCsvProblem(
   problem: Parameters<typeof getProblemField>[1],
 ): Message {
   const column = stripRowNumber(getProblemField(list, problem))
-  const detail = message('setup.fault.text', { text: problem.detail })
-  return column === '' ? detail : message('setup.fault.column', { column, problem: detail })
+  return column === '' ? problem.detail : message('setup.fault.column', { column, problem: problem.detail })
 }

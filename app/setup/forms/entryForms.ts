@@ -199,6 +199,6 @@ export function getProblemDetail(list: RegisterList, { pointer, detail }: EditPr
   const field = pointer.split('/')[1]
   if (field === 'code' && list === 'shutdowns') return message('setup.fault.shutdownExists')
   if (field === 'code' && list === 'pickups') return message('setup.fault.pickupsExist')
-  if (field !== 'code' && detail === CODE_MISSING) return message('setup.fault.choose')
-  return message('setup.fault.text', { text: detail })
+  if (field !== 'code' && detail.key === CODE_MISSING.key) return message('setup.fault.choose')
+  return detail
 }

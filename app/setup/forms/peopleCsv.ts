@@ -50,8 +50,7 @@ export function parsePeopleCsv(text: string, register: RegisterDocument): People
       row[name] = parseSafeCell((cells[index] ?? '').trim()).trim()
     })
     const email = normalizeEmail(row.email ?? '')
-    const detail =
-      fault === null ? addLine(line, cells.length, header, email, row) : message('setup.fault.row', { fault })
+    const detail = fault === null ? addLine(line, cells.length, header, email, row) : fault
     if (detail === null) continue
     faults.push({ line, detail })
     if (isEmail(email)) faulty.add(email)

@@ -1,9 +1,11 @@
+import { english } from '@/lib/messages/english'
+import { type Message, message } from '@/lib/messages/message'
 import { readCsvRows } from './csvRows'
-import { WIRE_FIELDS } from './wireEvent'
+import { FACTS_EXAMPLE, WIRE_FIELDS } from './wireEvent'
 
 export type BodyFormat = 'json' | 'ndjson' | 'csv'
 
-/** Each format: the content types that name it, how files in it end, and how a body falls into items. */
+/** Each format: its content types, the ending of its files, and how to split a body into items. */
 const FORMATS: Record<
   BodyFormat,
   { types: readonly string[]; ending: string; split(body: string): Iterable<LineItem> }
@@ -18,49 +20,48 @@ const FORMATS: Record<
 }
 const BODY_FORMATS = Object.keys(FORMATS) as BodyFormat[]
 
-/** One item of a body, not yet read as an event: where it stands, and its JSON value or why it has none. */
+/** One item of a body, not yet read as an event. */
 export interface RawItem {
   /** Position among the items of the body, from 1. */
   item: number
-  /** Line of the body, from 1, where items stand on lines. */
+  /** Line of the body, from 1; null if the format has no lines. */
   line: number | null
   value: unknown
-  /** Why the line is not an item at all. */
-  fault: { detail: string; right: string } | null
+  /** Why the line is not an item. */
+  fault: { detail: Message; right: Message } | null
 }
 
 type LineItem = Omit<RawItem, 'item'>
 
-/** The format a content type names, or undefined for one that is not taken. */
+/** The format of a content type; undefined if it is not supported. */
 export function detectFormat(contentType: string | null): BodyFormat | undefined {
   const type = (contentType ?? '').split(';')[0]?.trim().toLowerCase() ?? ''
   return BODY_FORMATS.find((format) => FORMATS[format].types.includes(type))
 }
 
-/** The format of a file by how its name ends; JSON lines where that says nothing. */
+/** The format of a file by its ending; NDJSON for any other. */
 export function detectFileFormat(path: string): BodyFormat {
   return BODY_FORMATS.find((format) => path.endsWith(FORMATS[format].ending)) ?? 'ndjson'
 }
 
-/** The most items that a body sent to the server may have: each costs far more memory than its text. */
+/** Maximum items of a body sent to the server: an item takes far more memory than its text. */
 export const MAX_ITEMS = 1_000_000
 
-/** A body has more items than are taken at once. */
 export class TooManyItems extends Error {
-  constructor(most: number) {
-    super(`The body has more than ${most} items; send it in parts. Nothing of it was kept.`)
+  constructor(max: number) {
+    super(`The body has more than ${max} items. Nothing was stored; send it in parts.`)
   }
 }
 
 /**
- * Splits a body into items. Errors: SyntaxError where the body as a whole cannot be read; TooManyItems where there are
- * more than `most`. Their messages are for people.
+ * Splits a body into items. Errors: SyntaxError if the whole body is unreadable; TooManyItems if it has more than `max`.
+ * Their messages go to the sender.
  */
-export function splitItems(text: string, format: BodyFormat, most = Number.POSITIVE_INFINITY): RawItem[] {
+export function splitItems(text: string, format: BodyFormat, max = Number.POSITIVE_INFINITY): RawItem[] {
   const body = text.charCodeAt(0) === 0xfeff ? text.slice(1) : text
   const items: RawItem[] = []
   for (const item of FORMATS[format].split(body))
-    if (items.push({ ...item, item: items.length + 1 }) > most) throw new TooManyItems(most)
+    if (items.push({ ...item, item: items.length + 1 }) > max) throw new TooManyItems(max)
   return items
 }
 
@@ -88,23 +89,23 @@ function parseNdjsonLine(text: string, line: number): LineItem {
   try {
     return { line, value: JSON.parse(text), fault: null }
   } catch (error) {
-    const detail = `The line is not JSON: ${(error as Error).message}.`
-    return { line, value: null, fault: { detail, right: 'Send one JSON object a line.' } }
+    const detail = message('intake.line.notJson', { error: (error as Error).message })
+    return { line, value: null, fault: { detail, right: message('intake.fix.line') } }
   }
 }
 
 function* splitCsv(body: string): Generator<LineItem> {
   let header: string[] | undefined
   for (const { line, cells, fault } of readCsvRows(body)) {
-    const faulty = (detail: string, right: string) => ({ line, value: null, fault: { detail, right } })
+    const faulty = (detail: Message, right: Message) => ({ line, value: null, fault: { detail, right } })
     if (!header) {
-      if (fault) throw new SyntaxError(`The header cannot be read: ${fault}.`)
+      if (fault) throw new SyntaxError(`The header cannot be read. ${english.message(fault)}`)
       header = parseHeader(cells)
     } else if (fault) {
-      yield faulty(`The row cannot be read: ${fault}.`, 'Quote cells as RFC 4180 has it.')
+      yield faulty(message('intake.row.unreadable', { fault }), message('intake.fix.quotes'))
     } else if (cells.length !== header.length) {
-      const detail = `The row has ${cells.length} cells and the header ${header.length}.`
-      yield faulty(detail, 'Give each column a cell, if an empty one.')
+      const detail = message('intake.row.length', { cells: cells.length, columns: header.length })
+      yield faulty(detail, message('intake.fix.row'))
     } else {
       yield { line, ...parseCsvRow(header, cells) }
     }
@@ -115,10 +116,10 @@ function parseHeader(record: string[]): string[] {
   const header = record.map((name) => name.trim())
   const seen = new Set<string>()
   const twice = header.find((name) => seen.size === seen.add(name).size)
-  if (twice !== undefined) throw new SyntaxError(`The header names the column "${twice}" twice.`)
+  if (twice !== undefined) throw new SyntaxError(`The header has the column "${twice}" twice.`)
   if (!header.some((name) => WIRE_FIELDS.includes(name)))
     throw new SyntaxError(
-      `The first row is not a header. Begin with one that has some of: ${WIRE_FIELDS.join(', ')}.`,
+      `The first row is not a header. Begin with a header that has some of these columns: ${WIRE_FIELDS.join(', ')}.`,
     )
   return header
 }
@@ -132,7 +133,7 @@ function parseCsvRow(header: readonly string[], cells: readonly string[]): Pick<
   try {
     return { value: { ...value, facts: JSON.parse(value.facts) }, fault: null }
   } catch {
-    const right = 'Write a JSON object such as {"seal intact": true}.'
-    return { value: null, fault: { detail: 'The cell `facts` is not JSON.', right } }
+    const right = message('intake.fix.facts', { example: FACTS_EXAMPLE })
+    return { value: null, fault: { detail: message('intake.row.facts'), right } }
   }
 }

@@ -1,16 +1,18 @@
-/** A row of a CSV text: the line on which it begins, from 1, and its cells, or what is wrong with it. */
+import { type Message, type MessageKey, message } from '@/lib/messages/message'
+
+/** A row of a CSV text: the line on which it begins, from 1, and its cells, or why it cannot be read. */
 export interface CsvRow {
   line: number
   cells: string[]
-  fault: string | null
+  fault: Message | null
 }
 
 /**
- * The rows of a CSV text as RFC 4180 has them; blank lines are left out. A line ends with CR LF or LF, mixed as they
- * come, or with CR alone in a text whose first line does; elsewhere a CR alone needs quotes around it.
+ * Reads the rows of a CSV text (RFC 4180) and skips blank lines. A line ends with CR LF or LF, mixed or not, or with CR
+ * alone if the first line does; elsewhere a lone CR has to be quoted.
  *
- * A row whose quotes do not add up costs the line on which it begins and no other: reading goes on with the next
- * line, so that one stray quote does not swallow the rows after it.
+ * If the quotes of a row do not match, only the line on which it begins is lost: reading resumes on the next line, so
+ * that one stray quote does not swallow the rows after it.
  */
 export function* readCsvRows(text: string): Generator<CsvRow> {
   const first = /\r\n|\n|\r/.exec(text)
@@ -26,6 +28,8 @@ export function* readCsvRows(text: string): Generator<CsvRow> {
   }
 }
 
+type CsvFault = Extract<MessageKey, `csv.${string}`>
+
 interface Lines {
   text: string
   isCrABreak: boolean
@@ -33,32 +37,32 @@ interface Lines {
 
 const [QUOTE, COMMA, LF, CR] = [34, 44, 10, 13]
 
-/** The row that begins at `start`: its cells, and where its line break (or the text's end) stands. */
-function readRow(lines: Lines, start: number): { cells: string[]; end: number; fault: string | null } {
+/** Reads the row that begins at `start`. `end` is the index of its line break, or the end of the text. */
+function readRow(lines: Lines, start: number): { cells: string[]; end: number; fault: Message | null } {
   const { text } = lines
   const cells: string[] = []
   let at = start
-  const faulty = (fault: string) => ({ cells, end: at, fault })
+  const faulty = (fault: CsvFault) => ({ cells, end: at, fault: message(fault) })
   for (;;) {
     if (text.charCodeAt(at) === QUOTE) {
       const close = findClosingQuote(text, at + 1)
-      if (close < 0) return faulty('A quote opens a cell and none closes it')
+      if (close < 0) return faulty('csv.openQuote')
       cells.push(text.slice(at + 1, close).replaceAll('""', '"'))
       at = close + 1
     } else {
       const from = at
       while (at < text.length && !isSpecial(text.charCodeAt(at))) at += 1
-      if (text.charCodeAt(at) === QUOTE) return faulty('A quote stands within a cell that has none around it')
+      if (text.charCodeAt(at) === QUOTE) return faulty('csv.strayQuote')
       cells.push(text.slice(from, at))
     }
     if (at === text.length || getBreakLength(lines, at) > 0) return { cells, end: at, fault: null }
-    if (text.charCodeAt(at) === CR) return faulty('A carriage return stands outside quotes')
-    if (text.charCodeAt(at) !== COMMA) return faulty('Text follows the quote that closes a cell')
+    if (text.charCodeAt(at) === CR) return faulty('csv.carriageReturn')
+    if (text.charCodeAt(at) !== COMMA) return faulty('csv.afterQuote')
     at += 1
   }
 }
 
-/** Where the quote stands that closes a cell whose text begins at `from`; -1 where none does. */
+/** The index of the quote that closes the cell whose text begins at `from`; -1 if there is none. */
 function findClosingQuote(text: string, from: number): number {
   let at = text.indexOf('"', from)
   while (at >= 0 && text.charCodeAt(at + 1) === QUOTE) at = text.indexOf('"', at + 2)
@@ -69,7 +73,7 @@ function isSpecial(code: number): boolean {
   return code === COMMA || code === LF || code === CR || code === QUOTE
 }
 
-/** How many characters the line break at `at` takes; 0 where there is none. */
+/** The length of the line break at `at`; 0 if there is none. */
 function getBreakLength({ text, isCrABreak }: Lines, at: number): number {
   const code = text.charCodeAt(at)
   if (code === LF) return 1
@@ -84,7 +88,6 @@ function findLineEnd(lines: Lines, from: number): number {
   return at
 }
 
-/** The line breaks within a stretch of text. */
 function countBreaks(lines: Lines, from: number, to: number): number {
   let count = 0
   for (let at = findLineEnd(lines, from); at < to; at = findLineEnd(lines, at + getBreakLength(lines, at)))

@@ -2,11 +2,12 @@ import { type CustodyEvent, EVENT_KINDS, isEventKind, type ReadEvent } from '@/l
 import { KINDS } from '@/lib/custody/eventKinds'
 import { readExtension } from '@/lib/custody/extension'
 import { findKitCodeFault, isKitCode, toCanonical } from '@/lib/custody/kitCode'
-import { isReadingFault, type Reading, type ReadingFault, readTime } from '@/lib/custody/reading'
+import { isReadingFault, nameField, type Reading, type ReadingFault, readTime } from '@/lib/custody/reading'
 import { findTextFault } from '@/lib/custody/storableText'
+import { type Message, message } from '@/lib/messages/message'
 import type { FieldFault } from './problem'
 
-/** Longest text of each field, in characters. */
+/** In characters. */
 const MAX_LENGTHS = {
   source: 100,
   id: 200,
@@ -26,34 +27,37 @@ const MAX_LENGTHS = {
 type TextField = keyof typeof MAX_LENGTHS
 const TEXT_FIELDS = Object.keys(MAX_LENGTHS) as TextField[]
 const MAX_FACTS_LENGTH = 16_384
+export const FACTS_EXAMPLE = '{"seal intact": true}'
 
-/** Column and key names of one event on the wire; anything else goes under `facts`. */
+/** Keys and columns of an event on the wire. Anything else goes under `facts`. */
 export const WIRE_FIELDS: readonly string[] = [...TEXT_FIELDS, 'facts']
 
 type Texts = Record<TextField, string | null>
 
 /**
- * Reads one event as it came over the wire, or says all that is wrong with it. Empty counts as absent; unknown keys
- * go under `facts`. `zoneOfPlace` gives the zone of a plant or laboratory of the register.
+ * Reads one event as it came over the wire, or lists all its faults. Empty counts as absent; unknown keys go under
+ * `facts`. `getZone` gives the zone of a plant or laboratory of the register.
  */
 export function readWireEvent(
   raw: unknown,
-  zoneOfPlace: (code: string | null) => string | null,
+  getZone: (code: string | null) => string | null,
 ): { event: ReadEvent } | { faults: FieldFault[] } {
   if (raw === null || typeof raw !== 'object' || Array.isArray(raw))
     return {
       faults: [
         {
           pointer: '',
-          detail: 'An event is a JSON object.',
-          right: 'Send {"source": ..., "id": ..., "kind": ..., "at": ...}.',
+          detail: message('intake.notObject'),
+          right: message('intake.fix.object', {
+            example: '{"source": ..., "id": ..., "kind": ..., "at": ...}',
+          }),
         },
       ],
     }
   const faults: FieldFault[] = []
   const item = raw as Record<string, unknown>
   const texts = readTexts(item, faults)
-  // A dash where a number should be is none: compared as waybills are, all of them would be one consignment.
+  // A waybill of dashes is canonically empty; kept, all of them would be one consignment.
   if (texts.waybill !== null && toCanonical(texts.waybill) === '') texts.waybill = null
   const facts = readFacts(item, faults)
   const event: CustodyEvent = {
@@ -77,17 +81,18 @@ export function readWireEvent(
   else if (!hasFault(faults, 'kind'))
     faults.push({
       pointer: '/kind',
-      detail: texts.kind === null ? 'The event has no kind.' : `"${texts.kind}" is not a kind of event.`,
-      right: `Write one of: ${EVENT_KINDS.join(', ')}.`,
+      detail:
+        texts.kind === null ? message('intake.noKind') : message('intake.unknownKind', { kind: texts.kind }),
+      right: message('intake.fix.kind', { kinds: EVENT_KINDS.join(', ') }),
     })
-  const placeZone = zoneOfPlace(event.place)
+  const placeZone = getZone(event.place)
   const reading =
     texts.at === null ? null : addReadingFault(readTime(event.at, event.zone, placeZone), faults)
   if (texts.at === null && !hasFault(faults, 'at'))
     faults.push({
       pointer: '/at',
-      detail: 'The event does not say when it happened.',
-      right: 'Add `at`: an RFC 3339 time, the same without an offset, or a date.',
+      detail: message('intake.noTime'),
+      right: message('intake.fix.time'),
     })
   if (texts.reportedAt !== null)
     event.reportedAt = readReportedAt(texts.reportedAt, event.zone, placeZone, faults)
@@ -117,44 +122,43 @@ function readTexts(item: Record<string, unknown>, faults: FieldFault[]): Texts {
     if (typeof text !== 'string') {
       faults.push({
         pointer: `/${field}`,
-        detail: `\`${field}\` is text, not ${describeType(value)}.`,
-        right: 'Put it in quotes.',
+        detail: message('intake.notText', { field, type: describeType(value) }),
+        right: message('intake.fix.text'),
       })
       continue
     }
     const fault = isLonger(text, MAX_LENGTHS[field])
-      ? `\`${field}\` has ${text.length} characters; the most is ${MAX_LENGTHS[field]}.`
+      ? message('intake.tooLong', { field, length: text.length, max: MAX_LENGTHS[field] })
       : findTextFault(text)
     if (fault)
       faults.push({
         pointer: `/${field}`,
         detail: fault,
-        right: 'Send it shorter, or without that character.',
+        right: message('intake.fix.shorter'),
       })
     else texts[field] = text
   }
   return texts
 }
 
-/** Whether a text has more characters than `most`; one beyond Unicode's first plane counts once. */
-function isLonger(text: string, most: number): boolean {
-  return text.length > most && (text.length > 2 * most || [...text].length > most)
+/** Counts code points: a character beyond Unicode's first plane counts once. */
+function isLonger(text: string, max: number): boolean {
+  return text.length > max && (text.length > 2 * max || [...text].length > max)
 }
 
 function describeType(value: unknown): string {
-  if (Array.isArray(value)) return 'a list'
-  return typeof value === 'object' ? 'an object' : `a ${typeof value}`
+  return Array.isArray(value) ? 'array' : typeof value
 }
 
-/** The facts of an event: those under `facts`, and every key that is not one of the wire's own. */
+/** Collects what stands under `facts` and every unknown key. */
 function readFacts(item: Record<string, unknown>, faults: FieldFault[]): Record<string, unknown> | null {
   const given = Object.hasOwn(item, 'facts') ? item.facts : null
   const isGiven = given !== null && given !== undefined && given !== ''
   if (isGiven && (typeof given !== 'object' || Array.isArray(given))) {
     faults.push({
       pointer: '/facts',
-      detail: `\`facts\` is a JSON object, not ${describeType(given)}.`,
-      right: 'Send {"seal intact": true} or the like.',
+      detail: message('intake.factsNotObject', { type: describeType(given) }),
+      right: message('intake.fix.facts', { example: FACTS_EXAMPLE }),
     })
     return null
   }
@@ -163,10 +167,10 @@ function readFacts(item: Record<string, unknown>, faults: FieldFault[]): Record<
     ([key, value]) => !WIRE_FIELDS.includes(key) && value !== undefined && value !== '',
   )
   if (own.length + others.length === 0) return null
-  // Before anything else walks into them: facts nested without end would run JSON.stringify out of stack.
+  // First of all: endlessly nested facts would overflow the stack of JSON.stringify.
   const fault = findTextFault(Object.fromEntries(own)) ?? findTextFault(Object.fromEntries(others))
   if (fault) {
-    faults.push({ pointer: '/facts', detail: fault, right: 'Keep to a few short facts, each said once.' })
+    faults.push({ pointer: '/facts', detail: fault, right: message('intake.fix.fewFacts') })
     return null
   }
   const facts = Object.fromEntries([...others, ...own])
@@ -176,51 +180,37 @@ function readFacts(item: Record<string, unknown>, faults: FieldFault[]): Record<
     ([key, value]) => ownFacts.has(key) && JSON.stringify(ownFacts.get(key)) !== JSON.stringify(value),
   )
   const detail = twice
-    ? `"${twice[0]}" stands both beside \`facts\` and in it, with different values.`
+    ? message('intake.factsTwice', { name: twice[0] })
     : size > MAX_FACTS_LENGTH
-      ? `The facts take ${size} characters; the most is ${MAX_FACTS_LENGTH}.`
+      ? message('intake.factsLong', { length: size, max: MAX_FACTS_LENGTH })
       : undefined
-  if (detail) faults.push({ pointer: '/facts', detail, right: 'Keep to a few short facts, each said once.' })
+  if (detail) faults.push({ pointer: '/facts', detail, right: message('intake.fix.fewFacts') })
   return facts
 }
 
 function checkFields(event: CustodyEvent, texts: Texts, faults: FieldFault[]): void {
-  const fault = (field: string, detail: string, right: string) => {
+  const fault = (field: string, detail: Message, right: Message) => {
     if (!hasFault(faults, field)) faults.push({ pointer: `/${field}`, detail, right })
   }
-  if (texts.source === null)
-    fault('source', 'The event does not say who reports it.', 'Add `source`, the name of a system or a desk.')
+  if (texts.source === null) fault('source', message('intake.noSource'), message('intake.fix.source'))
   else if (texts.source.includes('/'))
     fault(
       'source',
-      `The source "${texts.source}" has a slash.`,
-      'Write it without a slash; `corrects` is split at the first one.',
+      message('intake.sourceSlash', { source: texts.source }),
+      message('intake.fix.sourceSlash'),
     )
-  if (texts.id === null)
-    fault(
-      'id',
-      'The event has no id.',
-      'Add `id`, unique within its source; the same one when the event is sent again.',
-    )
+  if (texts.id === null) fault('id', message('intake.noId'), message('intake.fix.id'))
   if (event.sample !== null && !isKitCode(event.sample))
-    fault('sample', findKitCodeFault(event.sample), 'Send the code as the label has it.')
+    fault('sample', findKitCodeFault(event.sample), message('intake.fix.kitCode'))
   if (event.sample === null && texts.service === null)
-    fault(
-      'service',
-      'Without `sample` an event speaks of a consignment, and this one names no service.',
-      'Add `sample`, or both `service` and `waybill`.',
-    )
+    fault('service', message('intake.noService'), message('intake.fix.consignment'))
   if (event.sample === null && texts.waybill === null)
-    fault(
-      'waybill',
-      'Without `sample` an event speaks of a consignment, and this one names no waybill.',
-      'Add `sample`, or both `service` and `waybill`.',
-    )
+    fault('waybill', message('intake.noWaybill'), message('intake.fix.consignment'))
   if (event.corrects !== null && !/^[^/]+\/.+$/s.test(event.corrects))
     fault(
       'corrects',
-      `"${event.corrects}" does not name an event.`,
-      'Write the source and the id of the other event as source/id.',
+      message('intake.badCorrects', { corrects: event.corrects }),
+      message('intake.fix.corrects'),
     )
 }
 
@@ -230,7 +220,7 @@ function readReportedAt(
   placeZone: string | null,
   faults: FieldFault[],
 ): number | null {
-  // The zone is that of `at`: a source may well write things down in an office elsewhere, with that office's offset.
+  // `zone` belongs to `at`: the source may write in an office elsewhere, with that office's offset.
   const hasOffset = /(z|[+-]\d{2}:\d{2})$/i.test(text)
   const reading = readTime(text, hasOffset ? null : zone, placeZone)
   if (!isReadingFault(reading)) return reading.earliestAt
@@ -238,12 +228,12 @@ function readReportedAt(
     faults.push({
       pointer: '/reportedAt',
       detail: reading.detail,
-      right: reading.right.replace('`at`', '`reportedAt`'),
+      right: nameField(reading.right, 'reportedAt'),
     })
   return null
 }
 
-/** The fault of an event that has not what its kind requires; null where it has. */
+/** The fault of an event that lacks what its kind requires; null if it has it. */
 function findMissingContent(event: CustodyEvent, placeZone: string | null): FieldFault | null {
   switch (KINDS[event.kind].requiredContent) {
     case undefined:
@@ -252,8 +242,8 @@ function findMissingContent(event: CustodyEvent, placeZone: string | null): Fiel
       if (event.corrects !== null) return null
       return {
         pointer: '/corrects',
-        detail: 'A withdrawal does not say what it withdraws.',
-        right: 'Add `corrects`, the source and id of the event to withdraw.',
+        detail: message('intake.noCorrects'),
+        right: message('intake.fix.noCorrects'),
       }
     case 'extension': {
       const extension = readExtension(event, placeZone)

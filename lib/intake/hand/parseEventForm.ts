@@ -1,8 +1,9 @@
 import { RULINGS } from '@/lib/custody/deviation'
 import { type EventKind, isEventKind, type ReadEvent } from '@/lib/custody/event'
 import { EVENT_FIELDS, type EventField, KINDS } from '@/lib/custody/eventKinds'
-import { type HandTimeFault, parseHandTime } from '@/lib/custody/handTime'
+import { parseHandTime } from '@/lib/custody/handTime'
 import { findKitCodeFault, isKitCode, toCanonical } from '@/lib/custody/kitCode'
+import { english } from '@/lib/messages/english'
 import type { FieldFault } from '../formats/problem'
 import { readWireEvent } from '../formats/wireEvent'
 import type { EventFormField, EventFormValues } from './eventForm'
@@ -55,7 +56,7 @@ export function parseEventForm(
   const said = parseHandTime(form, zone, now)
   const asked = (field: EventField) => (asks.includes(field) && form[field] !== '' ? form[field] : undefined)
   const faults = [
-    ...('at' in said ? [] : [said satisfies HandTimeFault]),
+    ...('at' in said ? [] : [{ field: said.field, detail: english.message(said.detail) }]),
     ...findMissingFields(kind, form, kit),
   ]
   const read = readWireEvent(
@@ -91,7 +92,8 @@ function findMissingFields(kind: EventKind, form: EventFormValues, kit: EventFor
     })
   for (const field of asks) {
     const isNeeded = form[field] === '' && (field !== 'product' || kit.product === null)
-    const detail = (isNeeded && needs[field]) || FIELD_CHECKS[field]?.(form[field], kit)
+    const detail =
+      (isNeeded && needs[field] && english(needs[field])) || FIELD_CHECKS[field]?.(form[field], kit)
     if (detail) faults.push({ field, detail })
   }
   return faults
@@ -107,7 +109,7 @@ const FIELD_CHECKS: Partial<Record<EventField, (text: string, kit: EventFormKit)
     (RULINGS as readonly string[]).includes(text) ? undefined : `Choose one of: ${RULINGS.join(', ')}.`,
   kit: (text, kit) => {
     const code = toCanonical(text)
-    if (!isKitCode(code)) return findKitCodeFault(code)
+    if (!isKitCode(code)) return english.message(findKitCodeFault(code))
     return code === kit.code ? 'A kit does not replace itself.' : undefined
   },
 }
@@ -158,15 +160,14 @@ function buildFacts(
 }
 
 /** A fault of the wire, beside the field of the form that it is about. */
-function toFormFault({ pointer, detail }: FieldFault, kind: EventKind): FormFault {
+function toFormFault({ pointer, detail: found }: FieldFault, kind: EventKind): FormFault {
+  const isUntil = found.key === 'extension.until' || found.key === 'extension.noUntil'
+  const fault = found.values.fault
+  const detail = english.message(typeof fault === 'object' ? fault : found)
   const field = pointer.slice(1)
   if (field === 'at' || field === 'zone') return { field: 'date', detail }
   if (field === 'facts') {
-    const isUntil = KINDS[kind].requiredContent === 'extension' && detail.includes('until')
-    return {
-      field: isUntil ? 'untilDate' : (KINDS[kind].fields.at(-1) ?? 'note'),
-      detail: detail.replace('facts.until: ', ''),
-    }
+    return { field: isUntil ? 'untilDate' : (KINDS[kind].fields.at(-1) ?? 'note'), detail }
   }
   const known: readonly string[] = ['product', 'lot', 'service', 'waybill', 'corrects']
   return { field: known.includes(field) ? (field as EventFormField) : 'kind', detail }

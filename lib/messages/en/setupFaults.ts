@@ -29,7 +29,6 @@ export const setupFaults = {
   'setup.fault.limitCounted': 'Choose how it is counted: {choices}.',
   'setup.fault.manyLimits': 'A protocol has at most {max, number} limits; {code} has {count, number}.',
 
-  'setup.fault.row': '{fault}.',
   'setup.fault.column': '{column}: {problem}',
   'setup.fault.cellCount':
     '{cells, plural, one {The row has # cell} other {The row has # cells}}; the header has {columns, number}.',
@@ -40,7 +39,7 @@ export const setupFaults = {
   'setup.fault.repeatedColumn': 'The header names a column twice.',
   'setup.fault.missingColumn': 'The column “{column}” is missing from the header.',
   'setup.fault.rolePlaceColumns': 'The columns “role” and “place” go together; use both or neither.',
-  'setup.fault.headerLine': 'Line {line, number}, which should name the columns: {fault}.',
+  'setup.fault.headerLine': 'Line {line, number} should name the columns. {fault}',
 
   'setup.fault.manyPeople': 'A list can have at most {max, number} people; send it in parts.',
   'setup.fault.longName': 'name: Write at most {max, number} characters.',

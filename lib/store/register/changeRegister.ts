@@ -2,6 +2,7 @@ import { createHash } from 'node:crypto'
 import type pg from 'pg'
 import { parseRegister } from '@/lib/custody/parseRegister'
 import { getHoldsFromAt, type RegisterDocument, type RegisterProblem } from '@/lib/custody/registerDocument'
+import { type Message, message } from '@/lib/messages/message'
 import {
   diffRegister,
   type Entry,
@@ -25,51 +26,51 @@ import {
   saveChanges,
 } from './saveChanges'
 
-/** One entry to be entered whole, or (content null) taken out. */
+/** One entry to save as a whole, or (content null) to remove. */
 export interface RegisterEdit {
   list: RegisterList
   code: string
   content: EntryContent | null
-  /** It is to be added: refused where the code is taken. */
+  /** It must not exist yet: a code that is taken is refused. */
   isNew?: boolean
 }
 
-/** Something wrong with an edit: of which entry, on which of its fields (a JSON pointer within it), and what is right. */
+/** Something wrong with an edit. `pointer` is a JSON pointer within the entry; list and code are null for the whole. */
 export interface EditProblem {
   list: RegisterList | null
   code: string | null
   pointer: string
-  detail: string
+  detail: Message
 }
 
 export interface ChangeOptions {
-  /** From when the new versions hold, ms UTC; now where it is null. Never before now. */
+  /** When the new versions begin to hold, ms UTC; null: now. Never in the past. */
   holdsFromAt: number | null
   actor: Actor
   /** ms UTC. */
   now: number
 }
 
-/** What a change does: the entries, and the samples whose dues or standings it moves. */
+/** What a change does to entries, and to the dues and standings of samples. */
 export interface ChangeEffect {
   changes: EntryChange[]
   sampleChanges: SampleChange[]
-  /** Names all of this. A change is confirmed by it, so that what is done is what was shown. */
+  /** Hash of all of this. A change is confirmed by it, so that only what was shown is done. */
   digest: string
 }
 
 export type ChangeResult =
-  /** `isDone` is false where it was only tried, or where it would do other things than were confirmed. */
+  /** `isDone` is false for a preview, or if the change would now do something else than was confirmed. */
   { effect: ChangeEffect; isDone: boolean; problems: [] } | { effect: null; problems: EditProblem[] }
 
-/** Carries what a change would do out of a transaction that is rolled back. */
+/** Carries the result out of a transaction that is rolled back. */
 class RolledBack extends Error {
   constructor(readonly result: ChangeResult) {
     super('rolled back')
   }
 }
 
-/** What edits of the register would do: all of it is done in a transaction, and that is rolled back. */
+/** Shows what edits would do: makes them in a transaction and rolls it back. */
 export async function previewChange(
   pool: pg.Pool,
   edits: readonly RegisterEdit[],
@@ -79,9 +80,9 @@ export async function previewChange(
 }
 
 /**
- * Makes edits of the register in one transaction: checks the register that would result with the rules of a whole
- * document, enters the new versions, derives every sample concerned and records each change. With `confirmed`, the
- * digest of what was shown before, nothing is done where it would now do something else.
+ * Makes edits in one transaction: checks the whole register that would result, inserts the new versions, derives every
+ * affected sample and writes the audit log. `confirmed` is the digest of the effect that was shown; if the effect is
+ * another one now, nothing is done.
  */
 export async function changeRegister(
   pool: pg.Pool,
@@ -99,9 +100,7 @@ async function runChange(
   isWanted: (effect: ChangeEffect) => boolean,
 ): Promise<ChangeResult> {
   if (holdsFromAt !== null && holdsFromAt < now)
-    return refused([
-      toDocumentProblem('A change holds from now or from a later time; what is past keeps what held then.'),
-    ])
+    return refused([toDocumentProblem(message('register.pastChange'))])
   const fromAt = holdsFromAt ?? now
   try {
     return await withWriteTransaction(pool, async (client) => {
@@ -116,8 +115,9 @@ async function runChange(
       const codes = await findAffectedSamples(client, changes)
       const earlier = await readSampleStates(client, codes)
       await saveChanges(client, changes, codes, { holdsFromAt: fromAt, actor, now })
-      const moves = diffSampleStates(earlier, await readSampleStates(client, codes), now)
-      const effect = { changes, sampleChanges: moves, digest: hashEffect({ changes, moves, holdsFromAt }) }
+      const sampleChanges = diffSampleStates(earlier, await readSampleStates(client, codes), now)
+      const digest = hashEffect({ changes, sampleChanges, holdsFromAt })
+      const effect = { changes, sampleChanges, digest }
       const result: ChangeResult = { effect, isDone: isWanted(effect), problems: [] }
       if (!result.isDone) throw new RolledBack(result)
       return result
@@ -138,14 +138,12 @@ function checkEdits(
   for (const { list, code, content, isNew } of edits) {
     const kind = REGISTER_KINDS[list]
     const key = entryKey(kind, code)
-    const problem = (detail: string) => problems.push({ list, code, pointer: '/code', detail })
+    const problem = (detail: Message) => problems.push({ list, code, pointer: '/code', detail })
     const known = after.get(key)
-    if (isNew && known) problem(`The code "${code}" is taken by another ${kind}; choose another.`)
-    if (content === null && !known) problem(`No ${kind} has the code "${code}".`)
+    if (isNew && known) problem(message('register.codeTaken', { code }))
+    if (content === null && !known) problem(message('register.entryGone', { code }))
     if (known && known.holdsFromAt > fromAt)
-      problem(
-        `The ${kind} "${code}" has a version that holds only from ${new Date(known.holdsFromAt).toISOString()}; let this one hold from then or later.`,
-      )
+      problem(message('register.laterVersion', { code, from: new Date(known.holdsFromAt).toISOString() }))
     if (content === null) after.delete(key)
     else after.set(key, { kind, code, content, holdsFromAt: fromAt })
   }
@@ -158,7 +156,7 @@ function checkEdits(
   }
 }
 
-/** A problem of the whole document as one of the entry that it is in. */
+/** Assigns a problem of the document to the entry in which it is. */
 function toEditProblem(
   { pointer, detail }: RegisterProblem,
   lists: Record<RegisterList, EntryContent[]>,
@@ -170,7 +168,7 @@ function toEditProblem(
   return { list: list as RegisterList, code: String(entry.code), pointer: within, detail }
 }
 
-function toDocumentProblem(detail: string): EditProblem {
+function toDocumentProblem(detail: Message): EditProblem {
   return { list: null, code: null, pointer: '', detail }
 }
 
@@ -182,7 +180,7 @@ function hashEffect(value: unknown): string {
   return createHash('sha256').update(JSON.stringify(value)).digest('base64url')
 }
 
-/** What applying a register document did, in numbers of entries, and of samples derived again. */
+/** Counts of entries, and of samples derived again. */
 interface RegisterChange {
   added: number
   changed: number
@@ -192,9 +190,9 @@ interface RegisterChange {
 }
 
 /**
- * Applies a checked document in one transaction: what is new or different becomes a new version that holds from now,
- * or from the document's `holdsFrom` if that is later; what is absent is taken out. The same document again changes
- * nothing. A zone that would change later is refused, and with it the document. Derives every sample that a change can concern, and records each change as the actor's. Times in ms UTC.
+ * Applies a valid document in one transaction. New and changed entries become versions that hold from now, or from the
+ * document's `holdsFrom` if that is later; absent entries are removed. Idempotent. A zone that would change later refuses
+ * the whole document. Derives every affected sample and writes the audit log. Times in ms UTC.
  */
 export async function applyRegister(
   pool: pg.Pool,

@@ -1,5 +1,6 @@
 import type pg from 'pg'
 import { z } from 'zod'
+import { type Message, message } from '@/lib/messages/message'
 import { readRegister } from '../ledger/currentRegister'
 import type { EntryChange } from '../ledger/registerEntries'
 import { derive } from '../projection/derive'
@@ -11,10 +12,10 @@ import type { Queryable } from '../scope/transaction'
 
 const BATCH = 5_000
 
-/** Why a checked change can still not be made: it takes out what events stand on. */
+/** Why a valid change cannot be made: it would remove an entry that events need. `pointer` is a JSON pointer. */
 export interface Refusal {
   pointer: string
-  detail: string
+  detail: Message
 }
 
 const FIND_NEEDED = statement(
@@ -25,7 +26,6 @@ const FIND_NEEDED = statement(
    select code, 'places' from unnest($2::text[]) as gone (code) where exists (select from event where place = gone.code)`,
 )
 
-/** What of these changes cannot be made because events stand on what they take out. */
 export async function findRefusals(client: Queryable, changes: readonly EntryChange[]): Promise<Refusal[]> {
   const removed = (kinds: string[]) =>
     changes.filter(({ kind, content }) => content === null && kinds.includes(kind)).map(({ code }) => code)
@@ -37,26 +37,25 @@ export async function findRefusals(client: Queryable, changes: readonly EntryCha
     list === 'kits'
       ? {
           pointer: '/kits',
-          detail: `Kit ${code} has events, so it stays in the register; report it cancelled if it is not to be used.`,
+          detail: message('register.kitHasEvents', { code }),
         }
       : {
           pointer: '',
-          detail: `Events were reported at ${code}, and their times are read in its zone; keep it in the register.`,
+          detail: message('register.placeHasEvents', { code }),
         },
   )
 }
 
-/** A plant or laboratory whose zone would change at a later time, and why it cannot. */
+/** A plant or laboratory whose zone would change at a later time, which is refused. */
 export interface FutureZoneChange {
   list: 'plants' | 'laboratories'
   code: string
-  detail: string
+  detail: Message
 }
 
 /**
- * The changes of a zone that are to hold only from `holdsFromAt`, later than `now` (ms UTC). A zone has no versions:
- * what was reported in local time, and every local day of a clock, is read in the one that the place has, so another one
- * would hold at once and not from then.
+ * Changes of a zone that would hold only from `holdsFromAt`, later than `now` (ms UTC). A zone has no versions: local
+ * times and local days are always read in the place's current zone, so a new zone would hold at once.
  */
 export function findFutureZoneChanges(
   changes: readonly EntryChange[],
@@ -71,7 +70,12 @@ export function findFutureZoneChanges(
     return {
       list: kind === 'plant' ? ('plants' as const) : ('laboratories' as const),
       code,
-      detail: `The zone of ${code} is ${before.zone}; ${content.zone} cannot wait until ${from}, since a zone holds at once for every time that was or will be read in it. Send it without a time to hold from, or send it when that time has come.`,
+      detail: message('register.zoneAhead', {
+        code,
+        before: String(before.zone),
+        after: String(content.zone),
+        from,
+      }),
     }
   })
 }
@@ -87,28 +91,28 @@ const FIND_AFFECTED = statement(
 )
 
 /**
- * The kit codes of the samples that changed entries can concern. A place that moves to another zone concerns every
- * sample, since any event may have been reported there in its local time. A protocol concerns the samples of every
- * product that was, is or will be under it: the limits of another time may judge a clock, or be waited for. A plant concerns
- * those of every product that it makes or once did, wherever they were cut: another maker's count for no test of it.
+ * The kit codes of the samples that these changes can affect. A new zone of a place affects every sample, since any
+ * event may have been reported there in local time. A protocol affects the samples of every product that was, is or will
+ * be under it, since limits of another time may judge a clock. A plant affects the samples of every product that it
+ * makes or once made, wherever they were cut: its maker decides whether they count for a test.
  */
 export async function findAffectedSamples(
   client: Queryable,
   changes: readonly EntryChange[],
 ): Promise<string[]> {
-  const standing = changes.filter(({ content }) => content !== null)
-  const codesOf = (kind: string) => standing.filter((change) => change.kind === kind).map(({ code }) => code)
-  const isMoved = standing.some(
+  const kept = changes.filter(({ content }) => content !== null)
+  const listCodes = (kind: string) => kept.filter((change) => change.kind === kind).map(({ code }) => code)
+  const isMoved = kept.some(
     ({ kind, content, before }) =>
       (kind === 'plant' || kind === 'laboratory') && before !== null && before.zone !== content?.zone,
   )
   const rows = await FIND_AFFECTED.all(client, [
     isMoved,
-    codesOf('plant'),
-    codesOf('laboratory'),
-    codesOf('product'),
-    codesOf('protocol'),
-    codesOf('kit'),
+    listCodes('plant'),
+    listCodes('laboratory'),
+    listCodes('product'),
+    listCodes('protocol'),
+    listCodes('kit'),
   ])
   return rows.map(({ code }) => code)
 }
@@ -116,8 +120,8 @@ export async function findAffectedSamples(
 const DELETE_SAMPLES = command('delete from sample where code = any($1)')
 
 /**
- * Enters changes as new versions that hold from `holdsFromAt`, derives the samples `codes` again and records who did
- * it. Run it as the writer. Times in ms UTC.
+ * Inserts changes as new versions that hold from `holdsFromAt`, derives the samples `codes` again and writes the audit
+ * log. Needs the write transaction. Times in ms UTC.
  */
 export async function saveChanges(
   client: pg.PoolClient,

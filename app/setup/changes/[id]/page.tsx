@@ -3,6 +3,7 @@ import { getTranslate } from '@/app/ui/language/serverTranslate'
 import { formatInstant } from '@/app/ui/words/instant'
 import { requireUser } from '@/lib/access/guard'
 import { toActor } from '@/lib/access/session/actor'
+import { message } from '@/lib/messages/message'
 import { readRegisterDocument } from '@/lib/store/ledger/registerEntries'
 import { previewChange } from '@/lib/store/register/changeRegister'
 import { findDraft } from '@/lib/store/register/setupDraft'
@@ -74,8 +75,10 @@ export default async function ChangesPage({ params, searchParams }: Props) {
         <div className={styles.wrongs} role="alert">
           <p>{t('setup.changes.impossible')}</p>
           {problems.map(({ code, pointer, detail }) => (
-            <p key={`${code} ${pointer} ${detail}`}>
-              {code === null ? detail : t('setup.changes.entryProblem', { code, problem: detail })}
+            <p key={`${code} ${pointer} ${detail.key}`}>
+              {t.message(
+                code === null ? detail : message('setup.changes.entryProblem', { code, problem: detail }),
+              )}
             </p>
           ))}
         </div>

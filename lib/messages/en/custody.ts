@@ -1,0 +1,100 @@
+/** What an event is called, what its form asks for, and what is odd about a report. */
+export const custody = {
+  'event.produced.label': 'Made',
+  'event.collected.productMissing': 'This is a spare kit. Choose the product that was cut.',
+  'event.collected.label': 'Cut',
+  'event.sealed.label': 'Sealed',
+  'event.dispatched.serviceMissing': 'Choose the carrier’s service.',
+  'event.dispatched.label': 'Handed over',
+  'event.delivered.label': 'Delivered',
+  'event.delivered.action': 'Delivered by the carrier',
+  'event.received.label': 'Received',
+  'event.conditioned.label': 'Conditioning begun',
+  'event.loaded.label': 'In the chamber',
+  'event.loaded.action': 'Loaded into the chamber',
+  'event.reported.label': 'Reported',
+  'event.reported.action': 'Report issued',
+  'event.lost.label': 'Lost',
+  'event.lost.action': 'Given up as lost',
+  'event.returned.label': 'Returned',
+  'event.rejected.reasonMissing': 'Say why it was rejected.',
+  'event.rejected.label': 'Rejected at receipt',
+  'event.rejected.action': 'Rejected',
+  'event.cancelled.label': 'Cancelled',
+  'event.scanned.label': 'Seen on the way',
+  'event.held.label': 'Held on the way',
+  'event.customsCleared.label': 'Cleared by customs',
+  'event.withdrawn.label': 'Report withdrawn',
+  'event.extended.limitMissing': 'Choose the limit to extend.',
+  'event.extended.untilDateMissing': 'Say until when.',
+  'event.extended.reasonMissing': 'Say why.',
+  'event.extended.label': 'Limit extended',
+  'event.extended.action': 'Extend a limit',
+  'event.deviation.whatMissing': 'Say what was found.',
+  'event.deviation.label': 'Deviation found',
+  'event.deviation.action': 'Report a deviation',
+  'event.ruling.onMissing': 'Choose the deviation you are ruling on.',
+  'event.ruling.reasonMissing': 'Say why.',
+  'event.ruling.label': 'Ruling',
+  'event.ruling.action': 'Rule on a deviation',
+  'event.formCopy.label': 'Copy of the form',
+  'event.replacedBy.label': 'Replaced by another kit',
+  'ruling.use': 'Use',
+  'ruling.useWithNote': 'Use with a note',
+  'ruling.cutAgain': 'Cut again',
+
+  'flag.ahead.detail': '“{event}” is reported for a time still to come. It counts from then on.',
+  'flag.loop.detail':
+    'This event and others correct each other in a loop, so none of them corrects anything.',
+  'flag.order.detail': '“{event}” is dated before “{earlier}”.',
+  'flag.beforeKit.detail': '“{event}” is dated before the kit was issued.',
+  'flag.elsewhere.detail':
+    '“{event}” was reported at {place}, which is neither the kit’s plant nor its laboratory. Days are still counted in the zones of those two.',
+  'flag.disagree.detail':
+    'Reports of “{event}” disagree on when it happened. Each clock takes the reading that makes the sample look least fresh.',
+  'flag.product.kit': '“{event}” names the product {named}, but the kit is for {product}. The kit counts.',
+  'flag.product.event':
+    '“{event}” names the product {named}, but another report names {product}, which counts.',
+  'flag.product.lots': 'Its events name different lots: {lots}.',
+  'flag.unknownProduct.detail': 'The register has no product {product}, so no hold limit is known.',
+  'flag.notReported.detail':
+    '“{event}” was not reported, though a later milestone was. Ask when it happened.',
+  'flag.unknownLimit.detail':
+    'The extension names the limit “{limit}”, which this sample’s protocol does not have.',
+  'flag.ruling.onNothing':
+    'A ruling names no deviation of this sample that counts. Record it again on the deviation it is about.',
+  'flag.ruling.unclear':
+    'A ruling does not say to use the sample, to use it with a note or to cut again. Record it again.',
+
+  'kitCode.malformed': '“{code}” is not a kit code: seven characters of 0-9 A-Z and a check character.',
+  'kitCode.wrongCheck':
+    '“{code}” has a wrong check character: after {seven} comes {check}. Compare it with the label.',
+
+  'time.unreadable': '“{at}” is not a time that can be read.',
+  'time.impossible': '“{at}” has an hour, minute or second that no clock shows.',
+  'time.unknownZone': '“{zone}” is not a zone of the IANA time zone database.',
+  'time.noZone': '“{at}” is a local time, and nothing says where.',
+  'time.badOffset': '“{offset}” in “{at}” is not an offset from UTC.',
+  'time.contradiction': '“{at}” contradicts its zone: {zone} was at {offset} then.',
+  'time.fix.formats':
+    'Write an RFC 3339 time such as 2026-10-30T16:10:00+01:00, the same without its offset, or a date.',
+  'time.fix.zone': 'Write a name like Europe/Lisbon.',
+  'time.fix.noZone':
+    'Add an offset to `{field}`, or a `zone`, or the `place` of a plant or laboratory in the register.',
+  'time.fix.offset': 'Write the offset {offset}, or leave out either the offset or the zone.',
+
+  'handTime.date': '“{date}” is not a date. Write it as 2026-10-30.',
+  'handTime.time': '“{time}” is not a time of day. Write it as 16:10.',
+  'handTime.laterToday': 'That time is still to come today. Enter the day on which it happened.',
+  'handTime.future': 'That is still to come. Record it once it has happened.',
+
+  'text.nul': 'It holds the character NUL, which cannot be stored.',
+  'text.surrogate': 'It holds half of a surrogate pair, which is not valid Unicode.',
+  'text.depth': 'It is nested more than {levels, number} levels deep.',
+
+  'extension.noLimit': 'An extension names the limit it extends.',
+  'extension.fix.limit': 'Add facts.limit, the name of the limit.',
+  'extension.noUntil': 'An extension says until when.',
+  'extension.fix.until': 'Add facts.until, a time or a date.',
+  'extension.until': 'facts.until: {fault}',
+} as const
