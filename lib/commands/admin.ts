@@ -17,29 +17,29 @@ import { log, runStep } from './steps'
 const USAGE = 'Usage: npm run admin -- you@example.org [--name "Your name"] [--demo]'
 
 /**
- * `npm run admin -- you@example.org`: makes someone an administrator of the programme, or with `--demo` of the demo,
- * and prints a link that signs them in once.
+ * `npm run admin -- you@example.org`: makes someone an administrator of the programme, or of the demo with `--demo`,
+ * and prints a one-time sign-in link.
  */
 runCommand(async () => {
   const { email, name, isDemo } = readOptions()
   const server = await runStep('Database', async () => {
     const value = await openDatabaseServer(true)
-    return { said: value.description, value }
+    return { summary: value.description, value }
   })
   const url = isDemo ? server.demoUrl : server.programmeUrl
   await runStep('Administrator', async () => {
     if (isDemo && !(await databaseExists(url, getDatabaseName(url))))
-      throw new Error('There is no demo. npm run demo makes it.')
+      throw new Error('There is no demo. Create it with npm run demo.')
     await ensureDatabase(url)
     await migrate({ url })
-    return { said: `${email}, in the database ${getDatabaseName(url)}.`, value: undefined }
+    return { summary: `${email}, in the database ${getDatabaseName(url)}.`, value: undefined }
   })
   await runStep('Link', async () => {
     const link = await makeSignInLink(url, email, name)
     const served = readServedNote(getEnvironment().dataDir)
     const where = getEnvironment().url ?? served?.address ?? getSiteUrl()
-    const said = `${buildSignInLink(where, link)}\nIt works once, for ${REQUEST_MINUTES} minutes.`
-    return { said, value: undefined }
+    const summary = `${buildSignInLink(where, link)}\nIt works once, within ${REQUEST_MINUTES} minutes.`
+    return { summary, value: undefined }
   })
   logHint(getDatabaseName(url), server.isEmbedded)
 })
@@ -76,14 +76,10 @@ async function makeSignInLink(url: string, email: string, name: string): Promise
   }
 }
 
-/** A link is good where its database is served. */
+/** A link works only on a server that serves its database. */
 function logHint(database: string, isEmbedded: boolean) {
   const served = readServedNote(getEnvironment().dataDir)
-  if (!served) return log('·', 'Link', 'Start Holdfast first (npm start), then open it.')
+  if (!served) return log('·', 'Link', 'Start Holdfast (npm start), then open the link.')
   if (isEmbedded && served.database !== database)
-    log(
-      '!',
-      'Link',
-      `The Holdfast that is running serves ${served.database}. Stop it and start it again, then open the link.`,
-    )
+    log('!', 'Link', `The running Holdfast serves ${served.database}. Restart it, then open the link.`)
 }

@@ -5,8 +5,8 @@ import { runFileCommand } from './fileCommand'
 import { readInputs } from './fileInputs'
 
 /**
- * Judges every clock of a register and a file of events, with no database: CSV (or JSON lines) on standard output.
- * Exit 0; 1 on a conflict (no table); 2 where a file or an option cannot be used; 3 where lines were refused.
+ * Judges every clock of a register and a file of events, without a database. Writes CSV, or JSON lines, to standard
+ * output. Exit 0; 1 on a conflict (no table); 2 if a file or an option cannot be used; 3 if lines were refused.
  */
 const USAGE =
   'Usage: npm run -s assess -- --register register.json --events events.ndjson|events.csv|events.json --now 2026-11-10T12:00:00Z [--json]'

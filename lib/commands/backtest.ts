@@ -12,17 +12,17 @@ import { runFileCommand } from './fileCommand'
 import { readInputs } from './fileInputs'
 
 /**
- * Makes every forecast of a programme's past again with what was known then, and scores it against what came and against
- * plain rules, from a register and a file of events, with no database: CSV (or JSON lines, with the bins of the
- * reliability picture) on standard output. The first row is of all, the second of all first forecasts, at the dispatch,
- * the others of one lane each. A score is Brier's, 0 best; a skill is above 0 where the forecast came nearer than the
- * rule. What is not scored is counted on standard error.
- * Exit 0; 1 on a conflict (no table); 2 where a file or an option cannot be used; 3 where lines were refused.
+ * Recomputes every forecast of a programme's past from what was known then, and scores it against the outcome and
+ * against plain rules, from a register and a file of events, without a database. Writes CSV, or JSON lines with the
+ * bins of the reliability diagram, to standard output. Rows: all forecasts, the first forecasts (at dispatch), then one
+ * row per lane. A score is Brier's, 0 is best; a skill above 0 beats the rule. Standard error counts what is not
+ * scored.
+ * Exit 0; 1 on a conflict (no table); 2 if a file or an option cannot be used; 3 if lines were refused.
  */
 const USAGE =
   'Usage: npm run -s backtest -- --register register.json --events events.ndjson|events.csv|events.json --now 2026-11-10T12:00:00Z [--json]'
 
-/** Six decimals: more would be noise. */
+/** Six decimals; further ones would be noise. */
 const roundFigure = (value: number | null) => (value === null ? null : Number(value.toFixed(6)))
 const toColumnName = (rule: PlainRule) => rule.replace(',', '').replaceAll(' ', '_')
 
@@ -49,9 +49,11 @@ runFileCommand(() => {
     ...lanes.map(({ lane, score }) => toRow('lane', lane, score)),
   ]
   if (rows.length === 0)
-    console.error('Nothing to score yet: no dispatch has a due a week past and a record before it.')
+    console.error(
+      'Nothing to score yet: no dispatch was due more than a week ago with earlier shipments to forecast from.',
+    )
   for (const [why, count] of untried) console.error(`not scored: ${count} limits on samples, ${why}`)
-  if (withoutRecord > 0) console.error(`not scored: ${withoutRecord} forecasts, no record yet`)
+  if (withoutRecord > 0) console.error(`not scored: ${withoutRecord} forecasts without earlier shipments`)
   process.stdout.write(
     json
       ? rows.map(({ score, ...row }) => `${JSON.stringify({ ...row, bins: score.bins })}\n`).join('')

@@ -22,14 +22,14 @@ const sources = [
 const generated = ['lib/store/prisma']
 
 /**
- * Builds the pages unless `.next` holds a build of exactly these sources. Two that find none at the same time do not both build:
- * the second waits for the first. Needs no database.
- * @param say told before it builds, since that takes a while
- * @returns whether it was built now, and how long that took.
- * @throws Error with the last of what Next said.
+ * Builds the pages unless `.next` holds a build of exactly these sources. Concurrent calls build once: the second waits
+ * for the first. Needs no database.
+ * @param log receives a sentence before a build, since it takes a while
+ * @returns whether it was built now, and the duration.
+ * @throws Error with the end of Next's output.
  */
 export async function ensureBuild(
-  say: (sentence: string) => void = () => {},
+  log: (sentence: string) => void = () => {},
 ): Promise<{ isNew: boolean; tookMs: number }> {
   const startedAt = Date.now()
   await ensurePrismaClient()
@@ -38,8 +38,8 @@ export async function ensureBuild(
     const wanted = computeFingerprint()
     if (existsSync(stamp) && readFileSync(stamp, 'utf8') === wanted)
       return { isNew: false, tookMs: Date.now() - startedAt }
-    say('Building them; this takes up to a minute.')
-    // A build that is cut short must not pass for the one it began to replace.
+    log('Building; this takes up to a minute.')
+    // An interrupted build must not pass for the one it was to replace.
     rmSync(stamp, { force: true })
     await build()
     writeFileSync(stamp, wanted)
@@ -51,7 +51,7 @@ export async function ensureBuild(
 
 async function build() {
   const entry = createRequire(import.meta.url).resolve('next/dist/bin/next')
-  // No database: a page that read one while building would show that moment for ever.
+  // No database: a page that read one during the build would show that moment for good.
   const env = buildChildEnvironment({
     NEXT_TELEMETRY_DISABLED: '1',
     NODE_ENV: 'production',
@@ -63,9 +63,9 @@ async function build() {
   })
   const endWithUs = () => child.kill('SIGKILL')
   process.once('exit', endWithUs)
-  let said = ''
+  let output = ''
   const keep = (text: Buffer) => {
-    said = (said + text).slice(-8_000)
+    output = (output + text).slice(-8_000)
   }
   child.stdout?.on('data', keep)
   child.stderr?.on('data', keep)
@@ -74,10 +74,10 @@ async function build() {
     child.once('close', resolve)
   })
   process.removeListener('exit', endWithUs)
-  if (code !== 0) throw new Error(`The pages could not be built. Next said:\n${said.trim()}`)
+  if (code !== 0) throw new Error(`The build of the pages failed. Output of Next:\n${output.trim()}`)
 }
 
-/** Of names and contents of all that a build is made from, and of the Node that made it. */
+/** SHA-256 over the names and contents of all sources of a build, and the version of Node. */
 function computeFingerprint(): string {
   const hash = createHash('sha256').update(process.version)
   for (const source of sources) addToHash(hash, source)

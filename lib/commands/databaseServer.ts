@@ -3,43 +3,43 @@ import { getEnvironment } from '@/lib/store/environment'
 import { getDatabaseName, withDatabase } from '@/lib/store/migrate/databases'
 import { closeOnShutdown } from './shutdown'
 
-/** The server that holds the databases: the one that DATABASE_URL names, or the embedded engine. */
+/** The database server: the one of DATABASE_URL, or the embedded engine. */
 export interface DatabaseServer {
-  /** The owner's URL of the real programme's database. */
+  /** The owner's URL of the programme's database. */
   programmeUrl: string
   /** The owner's URL of the demo's database. */
   demoUrl: string
   /** The engine, if this process runs it. */
   engine?: Engine
   isEmbedded: boolean
-  /** Where it is, for a person. */
+  /** Where the server is, in a sentence. */
   description: string
 }
 
 /**
- * Opens the server; an engine started here is stopped when the command ends.
- * @param isShared use the engine of a Holdfast that runs already; otherwise that is a reason to refuse.
+ * Opens the server; an engine started here stops when the command ends.
+ * @param isShared use the engine of a running Holdfast; otherwise a running one is an error.
  */
 export async function openDatabaseServer(isShared: boolean): Promise<DatabaseServer> {
   const { databaseUrl, dataDir } = getEnvironment()
   if (databaseUrl) {
     const { host } = new URL(databaseUrl)
-    return { ...toUrls(databaseUrl), isEmbedded: false, description: `The server of DATABASE_URL, ${host}.` }
+    return { ...toUrls(databaseUrl), isEmbedded: false, description: `The server in DATABASE_URL, ${host}.` }
   }
   const running = isShared ? await findRunningEngineUrl(dataDir, programme) : null
   if (running)
     return {
       ...toUrls(running),
       isEmbedded: true,
-      description: `The engine of the Holdfast that is running on ${dataDir}.`,
+      description: `The engine of the Holdfast running on ${dataDir}.`,
     }
   const engine = await startEngine({ dataDir })
   closeOnShutdown('PostgreSQL', () => engine.stop())
-  const said = [
+  const description = [
     ...engine.remarks,
     `Embedded PostgreSQL on 127.0.0.1:${engine.port}, data in ${dataDir}.`,
   ].join('\n')
-  return { ...toUrls(engine.url(programme)), engine, isEmbedded: true, description: said }
+  return { ...toUrls(engine.url(programme)), engine, isEmbedded: true, description }
 }
 
 const programme = 'holdfast'

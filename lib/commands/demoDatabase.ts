@@ -13,10 +13,10 @@ import { migrate } from '@/lib/store/migrate/migrate'
 import { openAppPool } from '@/lib/store/scope/pool'
 
 /**
- * Makes the demo programme anew, relative to `now` (ms UTC). It is loaded into a database beside, which takes the name only when
- * whole: a loading that is cut short leaves no half programme that looks like one.
- * @param report told how far it is, in sentences.
- * @throws Error, in a sentence, if the former demo is in use.
+ * Recreates the demo programme, relative to `now` (ms UTC). Loads it into a second database that takes over the name
+ * once complete, so an interrupted load leaves no half programme.
+ * @param report receives progress, in sentences.
+ * @throws Error with advice if the previous demo is in use.
  */
 export async function makeDemo(
   demoUrl: string,
@@ -39,15 +39,15 @@ export async function makeDemo(
   rmSync(getRemovalNotePath(), { force: true })
 }
 
-/** Takes the demo away, and leaves a note so that the next start does not make it again. */
+/** Removes the demo, and leaves a marker file so that the next start does not recreate it. */
 export async function removeDemo(demoUrl: string, isEmbedded: boolean): Promise<boolean> {
   const wasThere = await databaseExists(demoUrl, getDatabaseName(demoUrl))
   await dropDatabase(demoUrl)
-  if (isEmbedded) writeFileSync(getRemovalNotePath(), 'The demo was removed. npm run demo brings it back.\n')
+  if (isEmbedded) writeFileSync(getRemovalNotePath(), 'The demo was removed. npm run demo recreates it.\n')
   return wasThere
 }
 
-/** Whether the demo of the embedded engine was removed by a person. */
+/** Whether a person removed the demo of the embedded engine. */
 export function isDemoRemoved(): boolean {
   return existsSync(getRemovalNotePath())
 }

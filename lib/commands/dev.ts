@@ -1,5 +1,5 @@
 import { launch } from './launch'
 import { runCommand } from './runCommand'
 
-/** `npm run dev`: the same as `npm start`, but serving the sources as they change. */
+/** `npm run dev`: like `npm start`, but serves the sources as they change. */
 runCommand(() => launch(true))

@@ -11,18 +11,18 @@ import { runCommand } from './runCommand'
 import { runStep } from './steps'
 
 const USAGE = `npm run digest -- --dry-run [--week 2026-W48] [--demo]
-Prints who would get which weekly mail with what it would say, and sends nothing; the running Holdfast sends it by itself.`
+Prints the recipient and the text of each weekly mail that is due, and sends nothing. A running Holdfast sends them by itself.`
 
-/** `npm run digest -- --dry-run`: prints who would get what. */
+/** `npm run digest -- --dry-run`: prints each mail that is due, and its recipient. */
 runCommand(async () => {
   const { week, isDemo } = readOptions()
   const server = await runStep('Database', async () => {
     const value = await openDatabaseServer(true)
-    return { said: value.description, value }
+    return { summary: value.description, value }
   })
   const url = isDemo ? server.demoUrl : server.programmeUrl
   if (!(await databaseExists(url, getDatabaseName(url))))
-    throw new Error(isDemo ? 'There is no demo. npm run demo makes it.' : 'There is no programme yet.')
+    throw new Error(isDemo ? 'There is no demo. Create it with npm run demo.' : 'There is no programme yet.')
   await migrate({ url })
   const { secret, dataDir, mailReplyTo } = getEnvironment()
   const site = {
@@ -34,7 +34,9 @@ runCommand(async () => {
   const [app, authPool] = [openAppPool(url), openAuthPool(url)]
   try {
     const found = await previewMails({ app, authPool, site }, week, Date.now())
-    console.log(found.length === 0 ? 'Nobody is entered yet.' : found.map(formatMail).join('\n\n'))
+    console.log(found.length === 0 ? 'There are no people yet.' : found.map(formatMail).join('
+
+'))
   } finally {
     await Promise.all([app.end(), authPool.end()])
   }

@@ -1,9 +1,9 @@
 import { readFileSync } from 'node:fs'
 
-/** A file or an option that a command cannot use. Its message is all that the person sees, and the exit code is 2. */
+/** A file or an option that a command cannot use. The command prints the message and exits with 2. */
 export class InputError extends Error {}
 
-/** @throws Unusable with the reason the system gives. */
+/** @throws InputError with the system's reason. */
 export function readTextFile(path: string): string {
   try {
     return readFileSync(path, 'utf8')
@@ -12,7 +12,7 @@ export function readTextFile(path: string): string {
   }
 }
 
-/** Runs a command that answers with its exit code. */
+/** Runs a command whose `main` returns the exit code. */
 export function runFileCommand(main: () => number): void {
   try {
     process.exitCode = main()

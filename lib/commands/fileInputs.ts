@@ -9,21 +9,21 @@ import { detectFileFormat } from '@/lib/intake/formats/body'
 import { type IntakeItem, readEvents } from '@/lib/intake/formats/readEvents'
 import { InputError, readTextFile } from './fileCommand'
 
-/** What a command on files alone works on: a register, the events of a file, and a time. */
+/** The input of a command that works on files: a register, events and a time. */
 export interface FileInputs {
   register: Register
   kits: ReadonlyMap<string, Kit>
   events: ReadEvent[]
   /** ms UTC. */
   now: number
-  /** Whether JSON lines are asked for rather than CSV. */
+  /** Whether the output is JSON lines instead of CSV. */
   json: boolean
   hasRefused: boolean
 }
 
 /**
- * Reads the options `--register`, `--events`, `--now` and `--json` and the files that they name. Refused lines are
- * named on standard error. Null where events are in conflict, which is said there too. Errors: Unusable.
+ * Reads the options `--register`, `--events`, `--now` and `--json`, and their files. Prints refused lines to standard
+ * error. Returns null if events conflict, which it prints, too. Errors: InputError.
  */
 export function readInputs(usage: string): FileInputs | null {
   const { register: registerPath, events: eventsPath, now, json } = readOptions(usage)
@@ -34,11 +34,11 @@ export function readInputs(usage: string): FileInputs | null {
   const { events, conflicts } = deduplicateEvents(items.flatMap(({ event }) => event ?? []))
   for (const { key, events: pair } of conflicts)
     console.error(
-      `conflict: ${key} was reported twice with different content:\n  ${pair.map((event) => JSON.stringify(event)).join('\n  ')}`,
+      `conflict: ${key} was sent twice with different content:\n  ${pair.map((event) => JSON.stringify(event)).join('\n  ')}`,
     )
   if (conflicts.length > 0) {
     console.error(
-      `No table: ${conflicts.map(({ events: pair }) => pair.map(eventKey).join(' and ')).join('; ')} cannot both stand.`,
+      `No table, because of conflicting events: ${conflicts.map(({ events: pair }) => pair.map(eventKey).join(' and ')).join('; ')}.`,
     )
     return null
   }
@@ -57,7 +57,7 @@ function readOptions(usage: string) {
       },
     })
     if (!values.register || !values.events || !values.now)
-      throw new Error('--register, --events and --now are needed.')
+      throw new Error('--register, --events and --now are required.')
     const now = readTime(values.now, null, null)
     if (isReadingFault(now)) throw new Error(`--now: ${now.detail} ${now.right}`)
     return { register: values.register, events: values.events, now: now.earliestAt, json: values.json }
@@ -79,7 +79,7 @@ function readRegister(path: string): RegisterDocument {
   if (document) return document
   throw new InputError(
     [
-      `${path} is not a register that can be used:`,
+      `${path} is not a valid register:`,
       ...problems.map(({ pointer, detail }) => `  ${pointer || '/'}: ${detail}`),
     ].join('\n'),
   )

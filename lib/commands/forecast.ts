@@ -13,11 +13,11 @@ import { runFileCommand } from './fileCommand'
 import { readInputs } from './fileInputs'
 
 /**
- * The chance of every running clock to miss its limit, and when it is likely to stop, from a register and a file of
- * events, with no database: CSV (or JSON lines) on standard output. Dates are local to whoever reports the stop; one
- * that the chance of never stopping exceeds is empty. So is the risk where there is no record to tell from; the standing
- * is then by the share of the clock's time that is used.
- * Exit 0; 1 on a conflict (no table); 2 where a file or an option cannot be used; 3 where lines were refused.
+ * The chance of every running clock to miss its limit, and its likely stop, from a register and a file of events,
+ * without a database. Writes CSV, or JSON lines, to standard output. Dates are local to whoever reports the stop; a
+ * quantile that the chance of never stopping exceeds is empty. Without a record of transit the risk is empty, and the
+ * standing rests on the share of the time used.
+ * Exit 0; 1 on a conflict (no table); 2 if a file or an option cannot be used; 3 if lines were refused.
  */
 const USAGE =
   'Usage: npm run -s forecast -- --register register.json --events events.ndjson|events.csv|events.json --now 2026-11-10T12:00:00Z [--json]'
@@ -43,7 +43,7 @@ runFileCommand(() => {
   return hasRefused ? 3 : 0
 })
 
-/** A row for each running clock, by the limit's name. */
+/** A row per running clock. */
 function toRows(sample: Sample, journey: Journey, record: TransitModel, thresholds: Thresholds, now: number) {
   const running = sample.clocks.filter((clock) => getClockState(clock, now) === 'running')
   return running.map((clock: Clock) => {
@@ -51,7 +51,7 @@ function toRows(sample: Sample, journey: Journey, record: TransitModel, threshol
     return {
       sample: sample.kit.code,
       limit: clock.limit.name,
-      // Twelve decimals: what is left of rounding lies beyond them.
+      // Twelve decimals; rounding errors lie beyond them.
       risk: forecast ? String(Number(forecast.risk.toFixed(12))) : '',
       standing: forecast ? rateByRisk(forecast, thresholds) : getOpenStanding(computeTurns([clock]), now),
       p10: formatDay(forecast?.p10),

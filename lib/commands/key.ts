@@ -12,34 +12,34 @@ import { runCommand } from './runCommand'
 import { log, runStep, StepFailed } from './steps'
 
 const USAGE = `npm run key -- --name "north dock" --source "north dock" [more]
-  --source S       a source that the key may speak for; more than one may be given
-  --plant P        only samples of this plant; more than one may be given
-  --laboratory L   only samples bound for this laboratory; more than one may be given
-  --kind K         only events of this kind; more than one may be given
-  --expires DAY    the last day on which it works, of UTC, like 2027-06-30
-  --history        its own word is taken for when a report was made
-  --register       it may send the register
-  --sign           it signs what it sends, and its secret never travels
-  --demo           a key to the demo programme`
+  --source S       a source the key may report under; repeatable
+  --plant P        only samples of this plant; repeatable
+  --laboratory L   only samples bound for this laboratory; repeatable
+  --kind K         only events of this kind; repeatable
+  --expires DAY    the last day on which the key works, UTC, like 2027-06-30
+  --history        may import history: Holdfast trusts the report time it sends
+  --register       may send the register
+  --sign           signs its requests, so its secret never travels
+  --demo           a key for the demo programme`
 
 interface KeyOptions {
   rights: KeyRights
   isForDemo: boolean
 }
 
-/** `npm run key`: makes a key for a machine and prints its secret, for where there is no browser. */
+/** `npm run key`: makes an API key and prints its secret, for a machine without a browser. */
 runCommand(async () => {
   const { rights, isForDemo } = await runStep('Key', async () => ({
-    said: 'What is asked for can be given.',
+    summary: 'The options are valid.',
     value: parseKeyOptions(),
   }))
   const server = await runStep('Database', async () => {
     const value = await openDatabaseServer(true)
-    return { said: value.description, value }
+    return { summary: value.description, value }
   })
   const url = isForDemo ? server.demoUrl : server.programmeUrl
   if (isForDemo && !(await databaseExists(url, getDatabaseName(url)))) {
-    log('✗', 'Key', 'There is no demo here. npm run demo makes it.')
+    log('✗', 'Key', 'There is no demo. Create it with npm run demo.')
     throw new StepFailed('Key')
   }
   await runStep('Key', async () => {
@@ -48,15 +48,15 @@ runCommand(async () => {
     const authPool = openAuthPool(url, { max: 1 })
     try {
       const { id, secret } = await makeKey(authPool, rights, COMMAND, Date.now())
-      const said = `Made “${rights.name}”, id ${id}. Its secret is shown this once:\n${secret}`
-      return { said, value: undefined }
+      const summary = `Created “${rights.name}”, id ${id}. Its secret is shown only once:\n${secret}`
+      return { summary, value: undefined }
     } finally {
       await authPool.end()
     }
   })
 })
 
-/** Errors: Error, in a sentence, where the register has no such plant or laboratory. */
+/** Errors: Error with advice if the register lacks such a plant or laboratory. */
 async function assertPlaces(url: string, { plants, laboratories }: KeyRights): Promise<void> {
   if (plants === null && laboratories === null) return
   const pool = openAppPool(url, { max: 1 })
@@ -74,13 +74,13 @@ async function assertPlaces(url: string, { plants, laboratories }: KeyRights): P
   }
 }
 
-/** What the options ask for. Errors: Error, in sentences, where that cannot be given. */
+/** Errors: Error with advice if the options do not make a valid key. */
 function parseKeyOptions(): KeyOptions {
   const { values } = readOptions()
   const { kind = null, plant = null, laboratory = null } = values
   const unknown = kind?.find((one) => !isEventKind(one))
   if (unknown !== undefined)
-    throw new Error(`"${unknown}" is not a kind of event. Write one of: ${EVENT_KINDS.join(', ')}.`)
+    throw new Error(`"${unknown}" is not a kind of event. Choose one of: ${EVENT_KINDS.join(', ')}.`)
   if (values.name === undefined || values.source === undefined)
     throw new Error(`Give --name and at least one --source.\n${USAGE}`)
   return {
@@ -127,6 +127,6 @@ function parseExpiry(text: string | undefined): number | null {
   const day = parseIsoDate(text)
   if (day === undefined) throw new Error(`"${text}" is not a day. Write it as year-month-day.`)
   const expiresAt = (day + 1) * DAY
-  if (expiresAt <= Date.now()) throw new Error(`${text} is over. Give a day that is still to end.`)
+  if (expiresAt <= Date.now()) throw new Error(`${text} is over. Give today or a later day.`)
   return expiresAt
 }

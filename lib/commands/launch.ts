@@ -21,39 +21,39 @@ import { log, runStep } from './steps'
 import { startWebServer } from './webServer'
 
 /**
- * Brings Holdfast up, step by step, each said as it is done, and leaves it running until it is told to end or a part of it dies.
- * @param isDev serve the sources as they change, instead of a build of them.
+ * Starts Holdfast step by step, prints each step, and runs until it is stopped or a part of it dies.
+ * @param isDev serve the sources as they change, instead of a build.
  */
 export async function launch(isDev: boolean): Promise<'keep running'> {
   shutDownOnSignals()
   const settings = await runStep('Environment', async () => ({
-    said: 'Nothing wrong with it.',
+    summary: 'Valid.',
     value: getEnvironment(),
   }))
   const server = await runStep('Database', async () => {
     const value = await openDatabaseServer(false)
-    return { said: value.description, value }
+    return { summary: value.description, value }
   })
-  server.engine?.onDeath((why) => fail(`${why} Its log is ${settings.dataDir}/engine.log.`))
+  server.engine?.onDeath((why) => fail(`${why} See its log, ${settings.dataDir}/engine.log.`))
   const { url, isDemo } = await chooseDatabase(server)
   await runStep('Migrations', () => migrateDatabase(url))
   await rederive(url)
   await prepareCode(isDev)
   await runStep('Mail', async () => {
     const { smtpUrl, outbox } = getMailSettings(getSiteUrl())
-    const said = smtpUrl
-      ? `By ${new URL(smtpUrl).host}.`
-      : `No SMTP_URL is set: mail is written to ${outbox} and reaches nobody.`
-    return { said, value: undefined }
+    const summary = smtpUrl
+      ? `Sent by ${new URL(smtpUrl).host}.`
+      : `SMTP_URL is not set: mail is written to ${outbox} and nobody receives it.`
+    return { summary, value: undefined }
   })
   const web = await runStep('Web server', async () => {
     const value = await startWebServer({ databaseUrl: url, port: settings.port, isDev })
     const moved =
-      value.port === settings.port ? '' : `Port ${settings.port} is taken, so on the next free one.\n`
+      value.port === settings.port ? '' : `Port ${settings.port} is taken; using the next free one.\n`
     const where = settings.host
-      ? `On ${settings.host}, as ${settings.url}.`
-      : 'On this machine only (127.0.0.1).'
-    return { said: `${moved}${where}`, value }
+      ? `Listens on ${settings.host}, as ${settings.url}.`
+      : 'Listens on this machine only (127.0.0.1).'
+    return { summary: `${moved}${where}`, value }
   })
   closeOnShutdown('The web server', () => web.stop())
   web.onDeath(fail)
@@ -64,14 +64,14 @@ export async function launch(isDev: boolean): Promise<'keep running'> {
     pid: process.pid,
   })
   closeOnShutdown('The note of what is served', async () => forget())
-  // The demo's people are invented: nobody is written to.
+  // The demo's people are invented, so the demo sends no mail.
   if (!isDemo) await sendMails(url, address)
   const whose = isDemo ? 'the demo programme' : 'your programme'
   log('✓', 'Holdfast', `Serving ${whose} on ${address} (Ctrl-C stops it)`)
   return 'keep running'
 }
 
-/** Sends the mails for as long as this runs. */
+/** Sends mail until the command ends. */
 async function sendMails(url: string, address: string) {
   const { smtpUrl, smtpCa, from, outbox } = getMailSettings(address)
   const { secret, dataDir, mailReplyTo } = getEnvironment()
@@ -81,33 +81,33 @@ async function sendMails(url: string, address: string) {
 }
 
 function fail(why: string) {
-  log('✗', 'Holdfast', `${why} Stopping the rest; start again to recover.`)
+  log('✗', 'Holdfast', `${why} Stopping everything else; start again to recover.`)
   void shutDown(1)
 }
 
-/** A server of one's own gets no demo. In the embedded engine the real programme goes first once there is one. */
+/** A server from DATABASE_URL gets no demo. In the embedded engine the programme takes precedence once it exists. */
 async function chooseDatabase(server: DatabaseServer): Promise<{ url: string; isDemo: boolean }> {
   const { programmeUrl, demoUrl, isEmbedded } = server
   return runStep('Programme', async () => {
     await ensureDatabase(programmeUrl)
     const programme = { url: programmeUrl, isDemo: false }
     const name = getDatabaseName(programmeUrl)
-    if (!isEmbedded) return { said: `In the database ${name}.`, value: programme }
+    if (!isEmbedded) return { summary: `In the database ${name}.`, value: programme }
     if (await isProgrammeStarted(programmeUrl))
-      return { said: `Yours, in the database ${name}.`, value: programme }
+      return { summary: `Yours, in the database ${name}.`, value: programme }
     if (isDemoRemoved()) {
       return {
-        said: 'Yours, still empty (the demo was removed; npm run demo brings it back).',
+        summary: 'Yours, still empty. The demo was removed; npm run demo recreates it.',
         value: programme,
       }
     }
     const demo = { url: demoUrl, isDemo: true }
-    const advice = 'npm run demo -- --remove takes it away.'
+    const advice = 'npm run demo -- --remove removes it.'
     if (await databaseExists(demoUrl, getDatabaseName(demoUrl)))
-      return { said: `The demo. ${advice}`, value: demo }
-    log('·', 'Programme', 'No programme yet: making the demo.')
+      return { summary: `The demo. ${advice}`, value: demo }
+    log('·', 'Programme', 'No programme yet; creating the demo.')
     await makeDemo(demoUrl, Date.now(), (sentence) => log('·', 'Programme', sentence))
-    return { said: `The demo, made just now. ${advice}`, value: demo }
+    return { summary: `The demo, just created. ${advice}`, value: demo }
   })
 }
 
@@ -119,25 +119,25 @@ async function migrateDatabase(url: string) {
   } finally {
     await pool.end()
   }
-  const said =
+  const summary =
     applied.length === 0
       ? 'The database is up to date.'
       : `${applied.length} applied; the database is up to date.`
-  return { said, value: undefined }
+  return { summary, value: undefined }
 }
 
-/** Due instants are stored, so after a change of the zone data they have to be worked out again, and what moved has to be said. */
+/** Due instants are stored, so they are recomputed after a change of the zone data, and each that moved is printed. */
 async function rederive(url: string) {
   await runStep('Zone data', async () => {
     const pool = openAppPool(url)
     try {
       const moved = await ensureDerived(pool, Date.now())
-      if (!moved) return { said: 'As when the samples were last worked out.', value: undefined }
+      if (!moved) return { summary: 'Unchanged since the samples were last computed.', value: undefined }
       const lines = moved.movedDues.map(({ code, limit, beforeAt, afterAt }) => {
-        return `${code}, ${limit}: due ${formatInstant(beforeAt)} became ${formatInstant(afterAt)}`
+        return `${code}, ${limit}: due moved from ${formatInstant(beforeAt)} to ${formatInstant(afterAt)}`
       })
-      const head = `Now ${moved.to}, before ${moved.from}: ${moved.samples} samples worked out again, ${lines.length} dues moved.`
-      return { said: [head, ...lines].join('\n'), value: undefined }
+      const head = `Now ${moved.to}, was ${moved.from}: ${moved.samples} samples recomputed, ${lines.length} deadlines moved.`
+      return { summary: [head, ...lines].join('\n'), value: undefined }
     } finally {
       await pool.end()
     }
@@ -156,7 +156,7 @@ async function prepareCode(isDev: boolean) {
   await runStep('Pages', async () => {
     const { isNew, tookMs } = await ensureBuild((sentence) => log('·', 'Pages', sentence))
     return {
-      said: isNew ? `Built in ${Math.round(tookMs / 1000)} s.` : 'The build is current.',
+      summary: isNew ? `Built in ${Math.round(tookMs / 1000)} s.` : 'The build is current.',
       value: undefined,
     }
   })

@@ -8,11 +8,11 @@ import { InputError, readTextFile } from './fileCommand'
 import { ProgressBar } from './progressBar'
 
 /**
- * Sends a register and files of events to a running server. Exit 0; 1 where the server does not answer or refuses the
- * register; 2 where a file or an option cannot be used; 3 where events were refused.
+ * Sends a register and files of events to a running server. Exit 0; 1 if the server does not answer or refuses the
+ * register; 2 if a file or an option cannot be used; 3 if events were refused.
  */
 const USAGE =
-  'Usage: npm run load -- register.json events.ndjson|events.csv|events.json ... --key hfk_... [--to http://localhost:3000]\nThe key may stand in HOLDFAST_KEY instead. npm run key makes one; so does the page of keys.'
+  'Usage: npm run load -- register.json events.ndjson|events.csv|events.json ... --key hfk_... [--to http://localhost:3000]\nThe key may be in HOLDFAST_KEY instead. Make one with npm run key, or on the page API keys.'
 const BATCH_SIZE = 2_000
 const MAX_SHOWN = 20
 
@@ -23,7 +23,7 @@ let key: string | undefined
 interface Options {
   files: string[]
   to: string
-  /** The secret of a key. */
+  /** The secret of an API key. */
   key: string | undefined
 }
 
@@ -41,7 +41,10 @@ function readOptions(): Options {
   }
 }
 
-/** Sends a body with the key. Errors: Unreachable, in a sentence, where nobody answers or the key does not serve. */
+/**
+ * Sends a body with the key, and retries after 429. Errors: Unreachable, with advice, if nobody answers or the key is
+ * refused.
+ */
 async function send(url: string, method: string, type: string, body: string): Promise<Response> {
   const response = await fetchResponse(url, method, type, body)
   if (response.status === 429) {
@@ -52,12 +55,12 @@ async function send(url: string, method: string, type: string, body: string): Pr
   const { detail } = (await response.json()) as Problem
   if (key === undefined)
     throw new Unreachable(
-      `${new URL(url).origin} takes nothing without a key. Give its secret with --key, or in HOLDFAST_KEY. npm run key makes one; so does the page of keys.`,
+      `${new URL(url).origin} requires an API key. Give its secret with --key, or in HOLDFAST_KEY. Make one with npm run key, or on the page API keys.`,
     )
   throw new Unreachable(
     response.status === 401
-      ? `${new URL(url).origin} does not take this key: it may be mistyped, of another programme, expired, revoked, or one that has to sign. Have another made with npm run key or on the page of keys.`
-      : `This key may not do that. ${detail}`,
+      ? `${new URL(url).origin} refuses this key. It may be mistyped, expired, revoked, from another programme, or one that has to sign. Make another with npm run key, or on the page API keys.`
+      : `This key lacks the right. ${detail}`,
   )
 }
 
@@ -68,12 +71,12 @@ async function fetchResponse(url: string, method: string, type: string, body: st
   } catch (error) {
     const { cause } = error as { cause?: Error }
     throw new Unreachable(
-      `No answer from ${url}: ${cause?.message ?? (error as Error).message}. Is the server running (npm start)? --to names another address.`,
+      `No response from ${url}: ${cause?.message ?? (error as Error).message}. Is the server running (npm start)? Use --to for another address.`,
     )
   }
 }
 
-/** Whether a text is a register document rather than events. */
+/** Whether a text is a register rather than events. */
 function isRegister(path: string, text: string): boolean {
   if (!path.endsWith('.json')) return false
   try {
@@ -93,7 +96,7 @@ async function loadRegister(path: string, text: string, to: string): Promise<voi
   if (response.ok) {
     const { added, changed, removed, unchanged } = (await response.json()) as Record<string, number>
     console.log(
-      `${path}: ${added} entries added, ${changed} changed, ${removed} taken out, ${unchanged} as before`,
+      `${path}: ${added} entries added, ${changed} changed, ${removed} removed, ${unchanged} unchanged`,
     )
     return
   }
@@ -128,7 +131,7 @@ async function loadEvents(path: string, text: string, to: string): Promise<numbe
     const body = batch.map(({ value }) => JSON.stringify(value)).join('\n')
     const response = await send(`${to}/api/events`, 'POST', 'application/x-ndjson', body)
     const answer = (await response.json()) as Answer & Problem
-    if (!answer.items) throw new Unreachable(`${path}: the server refused a part: ${answer.detail}`)
+    if (!answer.items) throw new Unreachable(`${path}: the server refused a batch: ${answer.detail}`)
     answer.items.forEach((row, index) => {
       if (row.result === 'refused')
         refuse(

@@ -4,7 +4,7 @@ import { existsSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
 import { createRequire } from 'node:module'
 import { dirname, join } from 'node:path'
 import { fileURLToPath } from 'node:url'
-// Not by "@/", which is the folder that a command is started in.
+// A relative import: "@/" resolves against the folder a command is started in.
 import { takeLockWhenFree } from '../store/engine/lock'
 
 const folder = 'lib/store/prisma'
@@ -13,10 +13,10 @@ const schema = 'prisma/schema.prisma'
 const locate = createRequire(import.meta.url)
 
 /**
- * Generates Prisma's client into `lib/store/prisma` if it is missing or was made from another schema or by another Prisma. Two
- * that find none at the same time do not both generate it: the second waits for the first.
+ * Generates Prisma's client into `lib/store/prisma` if it is missing, or was generated from another schema or by
+ * another version of Prisma. Concurrent calls generate once: the second waits for the first.
  * @returns whether it was generated now.
- * @throws Error with what Prisma said.
+ * @throws Error with Prisma's output.
  */
 export async function ensurePrismaClient(): Promise<boolean> {
   return (
@@ -30,9 +30,9 @@ export async function ensurePrismaClient(): Promise<boolean> {
 }
 
 /**
- * Generates the client, without a network. Prisma's command line is not installed for it: it would bring 160 MB more, for a studio
- * and a development server that nothing here uses.
- * @throws Error with what Prisma said.
+ * Generates the client without a network. Prisma's command line is not installed: it would add 160 MB for a studio and
+ * a development server that nothing here uses.
+ * @throws Error with Prisma's output.
  */
 export function generatePrismaClient(): Promise<void> {
   return withLock(generate)
@@ -53,22 +53,22 @@ function isCurrent(): boolean {
 
 async function generate(): Promise<void> {
   const wanted = computeFingerprint()
-  // What is cut short must not pass for what it began to replace, and Prisma refuses a folder that holds half a client.
+  // An interrupted run must not pass for the client it was to replace, and Prisma refuses a folder with half a client.
   rmSync(folder, { recursive: true, force: true })
   const program = fileURLToPath(new URL('prismaGenerator.mjs', import.meta.url))
   const child = spawn(process.execPath, [program, schema], { stdio: ['ignore', 'pipe', 'pipe'] })
-  let said = ''
+  let output = ''
   child.stdout.on('data', (text: Buffer) => {
-    said += text
+    output += text
   })
   child.stderr.on('data', (text: Buffer) => {
-    said += text
+    output += text
   })
   const code = await new Promise((resolve, reject) => {
     child.once('error', reject)
     child.once('close', resolve)
   })
-  if (code !== 0) throw new Error(`Prisma could not generate its client. It said:\n${said.trim()}`)
+  if (code !== 0) throw new Error(`Prisma could not generate its client. Output:\n${output.trim()}`)
   writeFileSync(stamp, wanted)
 }
 

@@ -1,7 +1,8 @@
-// Prisma's own generator of clients, without its command line. A child of what needs the client: loaded there it would hold 120 MB.
+// Runs Prisma's client generator without its command line. A process of its own: loaded into its caller it would hold
+// 120 MB.
 import { createRequire } from 'node:module'
 
-// Not imported: the generator's ES module asks @prisma/internals for names that Node does not find in it.
+// Required, not imported: the generator's ES module imports names from @prisma/internals that Node cannot resolve.
 const load = createRequire(import.meta.url)
 const { getGenerators, loadSchemaContext } = load('@prisma/internals')
 const { PrismaClientTsGenerator } = load('@prisma/client-generator-ts')

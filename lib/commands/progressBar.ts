@@ -1,6 +1,6 @@
 const WIDTH = 30
 
-/** A bar on standard error that says how much is done; where that is no terminal, nothing is drawn. */
+/** A progress bar on standard error; draws nothing unless that is a terminal. */
 export class ProgressBar {
   #done = 0
 
@@ -9,7 +9,7 @@ export class ProgressBar {
     private readonly total: number,
   ) {}
 
-  /** Says that `count` more are done. */
+  /** Adds `count` finished items. */
   advance(count: number): void {
     this.#done += count
     if (!process.stderr.isTTY) return
@@ -19,7 +19,7 @@ export class ProgressBar {
     process.stderr.write(`\r${this.name} [${bar}] ${this.#done} of ${this.total}`)
   }
 
-  /** Takes the bar away. */
+  /** Clears the bar. */
   end(): void {
     if (process.stderr.isTTY) process.stderr.write('\r\u001b[K')
   }

@@ -6,11 +6,11 @@ import { openDatabaseServer } from './databaseServer'
 import { runCommand } from './runCommand'
 import { runStep } from './steps'
 
-/** `npm run rebuild`: derives every sample again from the ledgers, in the programme's database and in the demo's. */
+/** `npm run rebuild`: derives every sample again from the ledgers, in the programme's database and the demo's. */
 runCommand(async () => {
   const server = await runStep('Database', async () => {
     const value = await openDatabaseServer(true)
-    return { said: value.description, value }
+    return { summary: value.description, value }
   })
   for (const url of [server.programmeUrl, server.demoUrl]) {
     const name = getDatabaseName(url)
@@ -21,7 +21,7 @@ runCommand(async () => {
       try {
         const { samples, movedDues } = await rebuild(pool, Date.now())
         return {
-          said: `${name}: ${samples} samples derived again, ${movedDues.length} dues moved.`,
+          summary: `${name}: ${samples} samples derived again, ${movedDues.length} deadlines moved.`,
           value: undefined,
         }
       } finally {

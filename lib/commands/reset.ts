@@ -4,18 +4,18 @@ import { openDatabaseServer } from './databaseServer'
 import { runCommand } from './runCommand'
 import { log, runStep, StepFailed } from './steps'
 
-/** `npm run db:reset -- --yes`: drops the programme's database, that one alone, and makes it anew, empty. */
+/** `npm run db:reset -- --yes`: drops the programme's database, and no other, and creates it empty. */
 runCommand(async () => {
   const { programmeUrl } = await runStep('Database', async () => {
     const value = await openDatabaseServer(true)
-    return { said: value.description, value }
+    return { summary: value.description, value }
   })
   const name = getDatabaseName(programmeUrl)
   if (!process.argv.includes('--yes')) {
     log(
       '✗',
       'Reset',
-      `This destroys everything in the database ${name}. If that is meant: npm run db:reset -- --yes`,
+      `This destroys everything in the database ${name}. To confirm, run: npm run db:reset -- --yes`,
     )
     throw new StepFailed('Reset')
   }
@@ -24,7 +24,7 @@ runCommand(async () => {
     await ensureDatabase(programmeUrl)
     const applied = await migrate({ url: programmeUrl })
     return {
-      said: `The database ${name} is new and empty, with ${applied.length} migrations applied.`,
+      summary: `The database ${name} is now empty, with ${applied.length} migrations applied.`,
       value: undefined,
     }
   })

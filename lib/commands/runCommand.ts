@@ -2,8 +2,8 @@ import { shutDown } from './shutdown'
 import { formatError, log, StepFailed } from './steps'
 
 /**
- * Runs a command to its end and closes what it opened. The exit code is 0, or 1 after the reason has been printed.
- * @param main what the command does; the process ends when it has, unless it returns 'keep running'.
+ * Runs a command, then closes what it opened and exits with 0, or with 1 after printing the reason.
+ * @param main the command; the process exits after it unless it returns 'keep running'.
  */
 export async function runCommand(main: () => Promise<unknown>) {
   try {

@@ -8,15 +8,15 @@ import { StepFailed } from './steps'
 const locate = createRequire(import.meta.url)
 
 /**
- * Runs the command-line program of an installed package in this terminal, with no word home.
- * @param file the program, below the package's folder
- * @throws StepFailed if it ends otherwise than well; it has said why itself.
+ * Runs the command-line program of an installed package in this terminal, without telemetry.
+ * @param file the program, relative to the package's folder
+ * @throws StepFailed if it fails; it has printed why.
  */
 export async function runProgram(packageName: string, file: string, args: string[]): Promise<void> {
   const entry = join(dirname(locate.resolve(`${packageName}/package.json`)), file)
   const env = buildChildEnvironment({ NEXT_TELEMETRY_DISABLED: '1', CHECKPOINT_DISABLE: '1' })
   const child = spawn(process.execPath, [entry, ...args], { env, stdio: 'inherit' })
-  // Ctrl-C reaches the child as well; its end is ours.
+  // Ctrl-C reaches the child as well; we exit when it does.
   process.on('SIGINT', () => {})
   process.on('SIGTERM', () => child.kill('SIGTERM'))
   const code = await new Promise((resolve, reject) => {
@@ -27,8 +27,8 @@ export async function runProgram(packageName: string, file: string, args: string
 }
 
 /**
- * Runs the compiler over everything, after what it needs has been generated.
- * @throws StepFailed if it finds something; it has said what.
+ * Generates what the compiler needs, then type-checks everything.
+ * @throws StepFailed if it finds errors; it has printed them.
  */
 export async function checkTypes(): Promise<void> {
   await ensurePrismaClient()

@@ -19,13 +19,13 @@ export function setSecurityHeaders(request, response, isDev) {
   response.setHeader('content-security-policy', policy)
   for (const [name, value] of HEADERS) response.setHeader(name, value)
   if (isMail) response.setHeader('x-frame-options', 'SAMEORIGIN')
-  // Told by the proxy that ends TLS; a browser heeds it only where it came over TLS.
+  // Set by the proxy that terminates TLS; browsers ignore this header over plain HTTP.
   if (request.headers['x-forwarded-proto'] === 'https')
     response.setHeader('strict-transport-security', 'max-age=31536000')
 }
 
 const HEADERS = [
-  // Not `no-referrer`: a form would then say that it comes from nowhere, and be refused as from elsewhere.
+  // With `no-referrer` a form would send the origin "null" and be refused as cross-site.
   ['referrer-policy', 'same-origin'],
   ['x-content-type-options', 'nosniff'],
   ['x-frame-options', 'DENY'],
@@ -37,12 +37,12 @@ const HEADERS = [
   ],
 ]
 
-/** Where a mail is shown as it was sent, in a frame of a page of ours. */
+/** Shows a mail as it was sent, in a frame of one of our pages. */
 const MAIL_PATH = '/api/digest/html'
 
 /**
- * A mail has its styles beside what they style, since mail programs drop others. So it stands apart: it runs nothing,
- * loads nothing, is of no site, and its links open pages of their own.
+ * A mail has inline styles, since mail programs drop others. Its policy isolates it: it runs nothing, loads nothing,
+ * has no origin, and its links open new pages.
  */
 const MAIL_POLICY = [
   "default-src 'none'",
@@ -56,7 +56,7 @@ const MAIL_POLICY = [
 function contentPolicy(nonce, isDev) {
   return [
     "default-src 'none'",
-    // A script with the nonce may load further ones; a host is trusted for nothing by itself.
+    // A script with the nonce may load further scripts; no host is trusted by itself.
     `script-src 'nonce-${nonce}' 'strict-dynamic'${isDev ? " 'unsafe-eval'" : ''}`,
     isDev ? "style-src 'self' 'unsafe-inline'" : `style-src 'self' 'nonce-${nonce}'`,
     "img-src 'self'",
@@ -64,7 +64,7 @@ function contentPolicy(nonce, isDev) {
     `connect-src 'self'${isDev ? ' ws:' : ''}`,
     "manifest-src 'self'",
     "worker-src 'self'",
-    // Of our own answers only a mail lets itself be shown in a frame.
+    // Only a mail permits framing.
     "frame-src 'self'",
     "form-action 'self'",
     "base-uri 'none'",

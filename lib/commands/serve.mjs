@@ -1,12 +1,12 @@
-// The web server: a child of the launcher, which tells it over the channel between them when to stop. It ends by itself when that
-// channel closes, so that a launcher that was killed leaves no web server behind.
+// The web server: a child of the launcher, which tells it over IPC when to stop. It exits when the channel closes, so a
+// killed launcher leaves no web server behind.
 import { createServer } from 'node:http'
 import { connect } from 'node:net'
 import next from 'next'
 import { setSecurityHeaders } from './securityHeaders.mjs'
 
 const [firstPort, isDev] = [Number(process.argv[2]), process.argv[3] === 'dev']
-// This machine only, unless the environment names an address and with it the site's own.
+// This machine only, unless the environment sets an address, and with it the site's URL.
 const hostname = process.env.HOLDFAST_HOST || '127.0.0.1'
 const siteHost = process.env.HOLDFAST_URL ? new URL(process.env.HOLDFAST_URL).host : null
 const portsTried = 100
@@ -17,20 +17,18 @@ const server = createServer((request, response) => {
   setSecurityHeaders(request, response, isDev)
   if (!isForUs(request)) {
     response.writeHead(421, { 'content-type': 'text/plain; charset=utf-8' })
-    response.end(`This server answers to ${siteHost ? `${siteHost}, ` : ''}localhost and 127.0.0.1 only.\n`)
+    response.end(`This server answers only as ${siteHost ? `${siteHost}, ` : ''}localhost or 127.0.0.1.\n`)
     return
   }
   if (!isReadable(request.url)) {
     response.writeHead(400, { 'content-type': 'text/plain; charset=utf-8' })
-    response.end(
-      'This address cannot be read: it has to be a path, and what stands after a % text in UTF-8.\n',
-    )
+    response.end('This URL is malformed: it must be a path, percent-encoded in UTF-8.\n')
     return
   }
   note(request)
   handle(request, response)
 })
-// A body of 50 MB over a slow line takes longer than the five minutes that Node allows by default.
+// A body of 50 MB over a slow line takes longer than Node's default of five minutes.
 server.requestTimeout = 0
 server.on('upgrade', (request, socket, head) =>
   isForUs(request) ? upgrade(request, socket, head) : socket.destroy(),
@@ -38,11 +36,11 @@ server.on('upgrade', (request, socket, head) =>
 
 let isStopping = false
 process.on('disconnect', stop)
-// A launcher that was gone before that line tells nobody any more.
+// The launcher may have gone before the listener above was set.
 if (process.connected === false) process.exit(0)
 process.on('message', stop)
 process.on('SIGTERM', stop)
-// Ctrl-C in a terminal reaches the launcher too, and the launcher says when.
+// Ctrl-C in a terminal reaches the launcher too, which then tells us to stop.
 process.on('SIGINT', () => {})
 
 const port = await listen(firstPort)
@@ -53,7 +51,7 @@ handle = app.getRequestHandler()
 upgrade = app.getUpgradeHandler()
 process.send?.({ port })
 
-/** A page elsewhere may have its own name point to 127.0.0.1 and then speak to us as if we were it: the name gives it away. */
+/** Prevents DNS rebinding: a foreign page may point its own name at 127.0.0.1, but its Host header gives it away. */
 function isForUs(request) {
   const { host = '', origin } = request.headers
   const isLocal = (address) =>
@@ -64,8 +62,8 @@ function isForUs(request) {
 }
 
 /**
- * Next takes an address that cannot be decoded for a fault of ours, and one that names a host as well for a path; and
- * no text of the database can hold the character with the number 0.
+ * Next reports a URL that cannot be decoded as an internal error, and reads an absolute URL as a path. PostgreSQL
+ * cannot store U+0000.
  */
 function isReadable(address) {
   if (!address.startsWith('/') || /%00/.test(address)) return false
@@ -78,8 +76,8 @@ function isReadable(address) {
 }
 
 /**
- * Tells the pages where a request comes from and what it names, in headers that nobody else can set. A proxy on this
- * machine, which is what a site with an address of its own has before it, says itself for whom it asks.
+ * Passes the client's address and the request's path to the pages, in headers that clients cannot set. A site with a
+ * URL of its own has a proxy on this machine in front of it, which names the client in X-Forwarded-For.
  */
 function note(request) {
   const { remoteAddress = '' } = request.socket
@@ -110,7 +108,7 @@ async function listen(first) {
   throw new Error(`No free port from ${first} on. Set PORT to another number.`)
 }
 
-/** A browser tries ::1 first for `localhost`, and would be shown another program that listens only there. */
+/** A browser resolves `localhost` to ::1 first, and would reach another program that listens only there. */
 function isTakenOnIpv6(port) {
   return new Promise((resolve) => {
     const probe = connect({ port, host: '::1' })

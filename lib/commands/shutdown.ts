@@ -1,18 +1,14 @@
 import { log, stopProgress } from './steps'
 
-/** What has to be closed when the command ends, in whatever way; closed in the opposite order. */
+/** Closed in reverse order when the command ends, whatever ends it. */
 const closers: { name: string; close: () => Promise<void> }[] = []
 let isShuttingDown = false
 
-/** Remembers something to close at the end. */
 export function closeOnShutdown(name: string, close: () => Promise<void>) {
   closers.push({ name, close })
 }
 
-/**
- * Closes everything and ends the process.
- * @param code the exit code
- */
+/** Closes everything and exits with `code`. */
 export async function shutDown(code: number): Promise<never> {
   if (isShuttingDown) return new Promise(() => {})
   isShuttingDown = true
@@ -28,12 +24,12 @@ export async function shutDown(code: number): Promise<never> {
   process.exit(code || process.exitCode || 0)
 }
 
-/** From now on Ctrl-C, a request to end and a closed terminal end the command in good order; a second one ends it at once. */
+/** Shuts down on Ctrl-C, SIGTERM or a closed terminal; a second signal exits at once. */
 export function shutDownOnSignals() {
   for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const) {
     process.on(signal, () => {
       if (isShuttingDown) process.exit(1)
-      log('·', 'Stopping', 'Closing the web server and the database. Once more to stop at once.')
+      log('·', 'Stopping', 'Closing the web server and the database. Press again to stop at once.')
       void shutDown(0)
     })
   }

@@ -1,5 +1,5 @@
 import { launch } from './launch'
 import { runCommand } from './runCommand'
 
-/** `npm start`: everything, from nothing to a served page. */
+/** `npm start`: builds what is needed and serves Holdfast. */
 runCommand(() => launch(false))

@@ -1,26 +1,29 @@
-/** Prints what a command does as it does it: a tick or a cross, what it is about, and in words how it went. */
+/** Progress of a command: a line per step with a tick or a cross, its name and its outcome. */
 
 const width = 13
 let isProgressStopped = false
 
-/** From now on steps print nothing: what they were working with is being closed. */
+/** Silences further steps while the command shuts down. */
 export function stopProgress() {
   isProgressStopped = true
 }
 
-/** A step that failed in a way already told to the person; the command ends with exit code 1. */
+/** A step whose failure is already printed; the command exits with 1. */
 export class StepFailed extends Error {
   override name = 'StepFailed'
 }
 
 /**
- * Runs one step and prints its outcome. `work` returns what is to be said of it.
- * @throws StepFailed after the cross and the reason have been printed.
+ * Runs one step and prints its outcome, `summary`.
+ * @throws StepFailed after the failure is printed.
  */
-export async function runStep<T>(name: string, work: () => Promise<{ said: string; value: T }>): Promise<T> {
+export async function runStep<T>(
+  name: string,
+  work: () => Promise<{ summary: string; value: T }>,
+): Promise<T> {
   try {
-    const { said, value } = await work()
-    log('✓', name, said)
+    const { summary, value } = await work()
+    log('✓', name, summary)
     return value
   } catch (error) {
     if (error instanceof StepFailed) throw error
@@ -29,7 +32,7 @@ export async function runStep<T>(name: string, work: () => Promise<{ said: strin
   }
 }
 
-/** One line, or several below each other, with a sign before. */
+/** Prints one line, or several below each other, after a sign. */
 export function log(sign: '✓' | '✗' | '·' | '!', name: string, text: string) {
   if (isProgressStopped) return
   const [first, ...more] = text.split('\n')
@@ -41,7 +44,7 @@ export function log(sign: '✓' | '✗' | '·' | '!', name: string, text: string
   stream.write(`${lines.join('\n')}\n`)
 }
 
-/** What to tell a person of an error: our own errors are sentences already, others get their code beside the message. */
+/** An error for people: ours are sentences already, others get their code beside the message. */
 export function formatError(error: unknown): string {
   if (!(error instanceof Error)) return String(error)
   const { code } = error as NodeJS.ErrnoException

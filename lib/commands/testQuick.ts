@@ -2,7 +2,7 @@ import { ensurePrismaClient } from './prismaClient'
 import { runCommand } from './runCommand'
 import { checkTypes, runProgram } from './runProgram'
 
-/** `npm run test:quick`: the types, and beside them the rules of the house and all pure code in one zone. */
+/** `npm run test:quick`: the types, and in parallel the rules and all pure tests in one zone. */
 runCommand(async () => {
   await ensurePrismaClient()
   const results = await Promise.allSettled([

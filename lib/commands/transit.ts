@@ -7,14 +7,14 @@ import type { CurveStep } from '@/lib/lane/model/survivalCurve'
 import { InputError, readTextFile, runFileCommand } from './fileCommand'
 
 /**
- * Estimates the curve of one record of shipments, with no database: CSV on standard output, a row for each distinct step.
- * Exit 0; 1 where records cannot be counted or there are none (no table); 2 where the file or an option cannot be used.
+ * Estimates the survival curve of a file of shipments, without a database. Writes CSV to standard output, a row per
+ * distinct step. Exit 0; 1 if records are invalid or missing (no table); 2 if the file or an option cannot be used.
  */
 const USAGE = 'Usage: npm run -s transit -- --records records.csv [--prior 0]'
 
 interface Options {
   records: string
-  /** Weight of the pull to one constant hazard, in shipments; absent: fitted. */
+  /** Weight of the pull to one constant hazard, in shipments; fitted if absent. */
   weights?: number
 }
 
@@ -22,12 +22,12 @@ function readOptions(): Options {
   try {
     const { values } = parseArgs({ options: { records: { type: 'string' }, prior: { type: 'string' } } })
     if (!values.records)
-      throw new Error('--records is needed: a CSV file with the columns steps and arrived.')
+      throw new Error('--records is required: a CSV file with the columns steps and arrived.')
     if (values.prior === undefined) return { records: values.records }
     const weights = Number(values.prior)
     if (values.prior.trim() === '' || !Number.isFinite(weights) || weights < 0)
       throw new Error(
-        `--prior: "${values.prior}" is no weight. Write a number of shipments, 0 or more; leave it out to have it fitted.`,
+        `--prior: "${values.prior}" is not a weight. Write a number of shipments, 0 or more, or leave it out to have it fitted.`,
       )
     return { records: values.records, weights }
   } catch (error) {
@@ -45,7 +45,7 @@ function readRecords(path: string): ParsedRecords {
   const names = (head?.cells ?? []).map((name) => name.trim().toLowerCase())
   const [stepsAt, arrivedAt] = [names.indexOf('steps'), names.indexOf('arrived')]
   if (stepsAt < 0 || arrivedAt < 0)
-    throw new InputError(`${path} needs a first line that names the columns steps and arrived.`)
+    throw new InputError(`${path} needs a header that names the columns steps and arrived.`)
   const reading: ParsedRecords = { observations: [], faults: [] }
   for (const { line, cells, fault } of rows) {
     const steps = (cells[stepsAt] ?? '').trim()
@@ -72,7 +72,7 @@ function findFault(steps: string, arrived: string): string | null {
   return null
 }
 
-/** Every step asked for is of the records, and so of the curve. */
+/** Every requested step occurs in the records, and so in the curve. */
 function toRows(curve: CurveStep[], observations: readonly Observation[]) {
   const steps = [...new Set(observations.map(({ steps }) => steps))].sort((a, b) => a - b)
   return steps.map((step) => {
@@ -86,11 +86,11 @@ function main(): number {
   const { observations, faults } = readRecords(records)
   for (const fault of faults) console.error(`${records}, ${fault}`)
   if (faults.length > 0) {
-    console.error('No table: correct these lines, or leave them out.')
+    console.error('No table: correct or remove these lines.')
     return 1
   }
   if (observations.length === 0) {
-    console.error(`No table: ${records} has no records under its first line.`)
+    console.error(`No table: ${records} has no records below its header.`)
     return 1
   }
   const fit = fitHazards(observations, {

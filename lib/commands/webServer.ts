@@ -4,24 +4,24 @@ import { buildChildEnvironment } from '@/lib/store/environment'
 
 /** A web server that runs as a child of this process. */
 export interface WebServer {
-  /** The port that it found free. */
+  /** The port it found free. */
   port: number
   pid: number
-  /** Called once if it ends without having been told to. */
+  /** Called once if it exits without `stop`. */
   onDeath(listener: (why: string) => void): void
-  /** Lets requests under way finish (up to 3 s), then waits for its end. */
+  /** Lets pending requests finish (up to 3 s), then waits for its exit. */
   stop(): Promise<void>
 }
 
 export interface WebServerOptions {
-  /** The database that it serves, as the owner's URL; it works there as `holdfast_app`. */
+  /** The owner's URL of the database it serves; it works there as `holdfast_app`. */
   databaseUrl: string
-  /** The port to try first; the next free one is taken. */
+  /** The first port to try; it takes the next free one. */
   port: number
   isDev?: boolean
-  /** More of its environment. */
+  /** Additional environment variables. */
   variables?: Record<string, string>
-  /** Told what the server writes to its standard error; it goes to ours unless said. */
+  /** Receives the server's standard error; default: ours. */
   onError?: (text: string) => void
 }
 
@@ -29,7 +29,7 @@ const STOP_TIMEOUT_MS = 10_000
 
 /**
  * Starts the web server on 127.0.0.1 and waits until it answers.
- * @throws Error if it ends before.
+ * @throws Error if it exits first.
  */
 export async function startWebServer({
   databaseUrl,
@@ -48,7 +48,7 @@ export async function startWebServer({
         NODE_ENV: isDev ? 'development' : 'production',
         ...variables,
       }),
-      // A body of many events lives through several collections of the small young generation; this one holds it.
+      // The young generation holds a body of many events, so that these do not survive several collections.
       execArgv: ['--max-semi-space-size=64'],
       stdio: ['ignore', isDev ? 'inherit' : 'ignore', onError ? 'pipe' : 'inherit', 'ipc'],
     },
@@ -56,9 +56,9 @@ export async function startWebServer({
   if (onError) child.stderr?.on('data', (text: Buffer) => onError(String(text)))
   let isStopping = false
   const ended = new Promise<string>((resolve) => {
-    child.once('error', (error) => resolve(`The web server can not be run: ${error.message}.`))
+    child.once('error', (error) => resolve(`The web server cannot be run: ${error.message}.`))
     child.once('exit', (code, signal) =>
-      resolve(`The web server ended by itself (${signal ?? `exit code ${code}`}).`),
+      resolve(`The web server exited unexpectedly (${signal ?? `exit code ${code}`}).`),
     )
   })
   const ready = new Promise<number>((resolve) =>

@@ -1,7 +1,6 @@
 import { ensurePrismaClient } from './prismaClient'
 
 /**
- * Loaded by node's --import before a command of ours: makes Prisma's client if a fresh checkout has none yet, before
- * anything that imports it is looked for.
+ * Preloaded (`--import`) into each command: generates Prisma's client in a fresh checkout before anything imports it.
  */
 await ensurePrismaClient()

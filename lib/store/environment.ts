@@ -69,7 +69,7 @@ const shape = z.object({
       .string()
       .refine((text) => text.trim() === text && !text.includes('\0'), {
         error:
-          'HOLDFAST_DATA_DIR must be the path of a folder, without blanks around it. Correct it, or leave it out to use .data.',
+          'HOLDFAST_DATA_DIR must be the path of a folder, without spaces around it. Correct it, or leave it out to use .data.',
       })
       .default('.data'),
   ),
@@ -79,7 +79,7 @@ const shape = z.object({
       .string()
       .min(32, {
         error:
-          'HOLDFAST_SECRET must be 32 characters or more that nobody can guess. Correct it, or leave it out to use one that is made and kept in the data folder.',
+          'HOLDFAST_SECRET must be 32 characters or more that nobody can guess. Correct it, or leave it out to use one that is generated and kept in the data folder.',
       })
       .optional(),
   ),
@@ -120,7 +120,7 @@ const shape = z.object({
       .transform((path) => readCertificates(path))
       .refine((certificates) => certificates !== null, {
         error:
-          'SMTP_CA must be the path of a file with certificates in PEM, of whoever signs the mail server’s. Correct it, or leave it out to trust those that Node trusts.',
+          'SMTP_CA must be the path of a PEM file with the certificates of whoever signs the mail server’s. Correct it, or leave it out to use those that Node trusts.',
       })
       .optional(),
   ),
@@ -140,7 +140,7 @@ const shape = z.object({
       .string()
       .refine(isMailAddress, {
         error:
-          'MAIL_REPLY_TO must be an address, like Programme office <office@holdfast.example>. Correct it, or leave it out to have answers go to MAIL_FROM.',
+          'MAIL_REPLY_TO must be an address, like Programme office <office@holdfast.example>. Correct it, or leave it out to use MAIL_FROM.',
       })
       .optional(),
   ),
@@ -176,7 +176,7 @@ export function readEnvironment(variables: Record<string, string | undefined>): 
   const { data } = read
   if (data.HOLDFAST_HOST && !data.HOLDFAST_URL)
     throw new EnvironmentError([
-      'HOLDFAST_URL must be set where HOLDFAST_HOST is: mailed links need the address that people reach the site by. Set it, or leave HOLDFAST_HOST out to use this machine only.',
+      'HOLDFAST_URL must be set if HOLDFAST_HOST is: mailed links need the URL at which people reach the site. Set it, or leave HOLDFAST_HOST out to use this machine only.',
     ])
   return {
     databaseUrl: data.DATABASE_URL,

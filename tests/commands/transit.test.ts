@@ -82,7 +82,7 @@ describe('transit refuses, saying what to do', () => {
       1,
       'line 2: steps is "2.5". Write a whole number',
     ],
-    ['a file of no records', 'steps,arrived\n', 1, 'has no records under its first line'],
+    ['a file of no records', 'steps,arrived\n', 1, 'has no records below its header'],
     ['a file without the columns', 'days,arrived\n3,1\n', 2, 'names the columns steps and arrived'],
   ])('%s', async (_, text, code, sentence) => {
     const outcome = await runTransit(text, '--prior', '0')
@@ -93,7 +93,7 @@ describe('transit refuses, saying what to do', () => {
   test.each(['-1', 'little', ''])('a weight that is none: "%s"', async (prior) => {
     const outcome = await runTransit(RECORDS, `--prior=${prior}`)
     expect([outcome.code, outcome.stdout]).toEqual([2, ''])
-    expect(outcome.stderr).toContain(`"${prior}" is no weight`)
+    expect(outcome.stderr).toContain(`"${prior}" is not a weight`)
   })
 
   test('a file that is not there', async () => {

@@ -147,7 +147,7 @@ describe('the commands', () => {
     expect(keyless.output()).toContain('--key')
     const wrong = launchCommand('load', [file, ...to], { HOLDFAST_KEY: 'hfk_none' })
     expect(await wrong.ended).toBe(1)
-    expect(wrong.output()).toContain('does not take this key')
+    expect(wrong.output()).toContain('refuses this key')
   })
 
   test.for([

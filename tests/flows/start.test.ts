@@ -133,7 +133,7 @@ describe('npm start after a kill', () => {
     expect(await endBy('SIGKILL', run)).toBe('SIGKILL')
     await expect.poll(() => isServing(address), { timeout: 10_000 }).toBe(false)
     await startAndWait()
-    expect(run.output()).toContain(`left alone (process ${postmaster})`)
+    expect(run.output()).toContain(`left running (process ${postmaster})`)
     expect(await kept()).toEqual([{ n: 1 }])
   })
 
@@ -142,7 +142,7 @@ describe('npm start after a kill', () => {
     const { postmaster } = findClusterProcesses(getClusterFolder(dataDir))
     process.kill(postmaster as number, 'SIGKILL')
     expect(await run.ended).toBe(1)
-    expect(run.output()).toMatch(/PostgreSQL ended by itself \(SIGKILL\)/)
+    expect(run.output()).toMatch(/PostgreSQL exited unexpectedly \(SIGKILL\)/)
     expect(engineProcesses()).toEqual([])
     await startAndWait()
     expect(await kept()).toEqual([{ n: 1 }, { n: 2 }])
@@ -166,7 +166,7 @@ describe('npm start beside others', () => {
   })
 
   test('npm run admin makes an administrator on the running engine, and its link signs in once', async () => {
-    expect(run.output()).toMatch(/Mail +No SMTP_URL is set: mail is written to .*outbox/)
+    expect(run.output()).toMatch(/Mail +SMTP_URL is not set: mail is written to .*outbox/)
     const wrong = launchCommand('admin', ['no address'], { HOLDFAST_DATA_DIR: dataDir })
     expect(await wrong.ended).toBe(1)
     expect(wrong.output()).toContain('Name one e-mail address.')
@@ -208,7 +208,7 @@ test('a web server that ends by itself: the launcher says so, stops PostgreSQL a
   expect(pids).toHaveLength(1)
   process.kill(pids[0] as number, 'SIGKILL')
   expect(await run.ended).toBe(1)
-  expect(run.output()).toMatch(/The web server ended by itself \(SIGKILL\)/)
+  expect(run.output()).toMatch(/The web server exited unexpectedly \(SIGKILL\)/)
   expect(engineProcesses()).toEqual([])
 })
 
@@ -238,7 +238,7 @@ describe('npm start', () => {
     const run = launchCommand('start', [], { HOLDFAST_DATA_DIR: dataDir, PORT: String(taken) })
     const [, , address = ''] = await run.waitFor(served)
     await new Promise((resolve) => occupant.close(resolve))
-    expect(run.output()).toContain(`Port ${taken} is taken, so on the next free one.`)
+    expect(run.output()).toContain(`Port ${taken} is taken; using the next free one.`)
     expect(Number(new URL(address).port)).toBeGreaterThan(taken)
     expect(await isServing(address)).toBe(true)
   })

@@ -20,14 +20,14 @@ export async function startServer(
   variables: Record<string, string> = {},
 ): Promise<TestServer & { stop(): Promise<void> }> {
   await ensureBuild()
-  let said = ''
+  let output = ''
   const onError = (text: string) => {
-    said += text
+    output += text
   }
   const server = await startWebServer({ databaseUrl, port: await findFreePort(), onError, variables })
   return {
     address: `http://localhost:${server.port}`,
-    errors: async () => said,
+    errors: async () => output,
     stop: () => server.stop(),
   }
 }

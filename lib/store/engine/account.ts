@@ -3,7 +3,10 @@ import { existsSync, readFileSync, statSync } from 'node:fs'
 import { dirname, resolve } from 'node:path'
 import { EngineError } from './engineError'
 
-/** Who the engine runs as. Without `uid` it is whoever started Holdfast. `capability` is a right kept beside that user's own. */
+/**
+ * The user the engine runs as; without `uid`, the user who started Holdfast. `capability` is an additional Linux
+ * capability.
+ */
 export interface Account {
   uid?: number
   gid?: number
@@ -22,11 +25,11 @@ const setpriv = ['/usr/bin/setpriv', '/bin/setpriv'].find((path) => existsSync(p
 /**
  * Chooses the account for a cluster below `dataDir`.
  *
- * PostgreSQL refuses to run as root, so root hands it to the owner of the cluster if there is one, else to `postgres`, else to
- * `nobody`. That user may be unable to enter the clone (a folder made by `mktemp -d` lets only its owner in), and PostgreSQL
- * resolves its paths from the top, so a folder handed over open does not help. Then it keeps one capability: to pass folders that
- * are closed to it, or where the system does not grant that alone, to override permissions.
- * @throws EngineError where no account can run it.
+ * PostgreSQL refuses to run as root, so root runs it as the owner of the cluster, else as `postgres`, else as `nobody`.
+ * That user may be unable to enter the clone (a folder made by `mktemp -d` admits only its owner), and PostgreSQL
+ * resolves its paths from the root, so opening the folder itself does not help. The account then gets one capability:
+ * to pass closed folders, or, if the system does not grant that alone, to override permissions.
+ * @throws EngineError if no account can run it.
  */
 export function chooseAccount(postgres: string, dataDir: string, clusterDir: string): Account {
   if (process.getuid?.() !== 0) return {}
@@ -39,11 +42,11 @@ export function chooseAccount(postgres: string, dataDir: string, clusterDir: str
     if (canRun(postgres, account)) return account
   }
   throw new EngineError(
-    `PostgreSQL refuses to run as root, and user ${user.uid} can not enter ${dataDir} or run ${postgres}. Start Holdfast as an ordinary user, move it to a folder that every user may enter, or set DATABASE_URL.`,
+    `PostgreSQL refuses to run as root, and user ${user.uid} cannot enter ${dataDir} or run ${postgres}. Start Holdfast as an ordinary user, move it to a folder that every user may enter, or set DATABASE_URL.`,
   )
 }
 
-/** The command that runs `program` as `account`; the process keeps its id through it. */
+/** The command that runs `program` as `account`, keeping its process id. */
 export function buildCommand(account: Account, program: string, args: string[]): Command {
   const { uid, gid, capability } = account
   if (!capability || !setpriv) return { program, args, options: { uid, gid } }
@@ -54,7 +57,7 @@ export function buildCommand(account: Account, program: string, args: string[]):
     '--clear-groups',
     `--inh-caps=${keep}`,
     `--ambient-caps=${keep}`,
-    // Without this, access(2), by which initdb looks for its programs, judges as if the capability were not there.
+    // Without this, access(2), which initdb uses to find its programs, ignores the capability.
     '--securebits=+no_setuid_fixup',
   ]
   return { program: setpriv, args: [...rights, '--', program, ...args], options: {} }
@@ -74,7 +77,7 @@ function findSystemUser(name: string): Account | undefined {
   return fields ? { uid: Number(fields[2]), gid: Number(fields[3]) } : undefined
 }
 
-/** Whether a user may pass through every folder down to this one. */
+/** Whether a user may pass through every folder on the way to this one. */
 function canEnter(folder: string, user: Account): boolean {
   for (let at = resolve(folder); ; at = dirname(at)) {
     const { mode, uid, gid } = statSync(at)
@@ -84,7 +87,7 @@ function canEnter(folder: string, user: Account): boolean {
   }
 }
 
-/** Tries it: that settles folders, execute bits and what the system grants, all at once. */
+/** A trial run covers folders, execute bits and the system's grants at once. */
 function canRun(postgres: string, account: Account): boolean {
   const { program, args, options } = buildCommand(account, postgres, ['--version'])
   return spawnSync(program, args, { ...options, cwd: '/', stdio: 'ignore' }).status === 0

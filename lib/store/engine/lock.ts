@@ -15,9 +15,9 @@ import { setTimeout as wait } from 'node:timers/promises'
 import { getMarkScope, readProcessMark } from './processes'
 
 /**
- * A lock on a folder that dies with its owner, in files `lock.1`, `lock.2`, ...: the highest number is the one that counts, and it
- * holds as long as the process it names lives. A dead owner's lock is never removed but outbid, by making the next number, which
- * only one contender can; so two that find the same dead owner cannot both win, which removing and making anew would let happen.
+ * A lock on a folder that dies with its owner, in files `lock.1`, `lock.2`, ...: the highest number counts, and holds
+ * as long as its process lives. A dead owner's lock is not removed but outbid, by creating the next number, which only
+ * one contender can do. With remove and recreate, two contenders that find the same dead owner could both win.
  */
 export interface Lock {
   release(): void
@@ -31,8 +31,8 @@ interface Owner {
 const HEARTBEAT_MS = 4_000
 
 /**
- * Takes the lock of a folder (made if missing).
- * @returns the lock, or the process id of the live owner who has it.
+ * Takes the lock of a folder, which is created if missing.
+ * @returns the lock, or the process id of its live owner.
  */
 export async function takeLock(folder: string): Promise<Lock | { heldBy: number }> {
   mkdirSync(folder, { recursive: true })
@@ -53,7 +53,7 @@ export async function takeLock(folder: string): Promise<Lock | { heldBy: number 
   }
 }
 
-/** The same, but waits for as long as someone else has it. */
+/** Waits until the lock is free, then takes it. */
 export async function takeLockWhenFree(folder: string): Promise<Lock> {
   for (;;) {
     const lock = await takeLock(folder)
@@ -62,7 +62,7 @@ export async function takeLockWhenFree(folder: string): Promise<Lock> {
   }
 }
 
-/** The live owner of a folder's lock, if there is one; takes nothing. */
+/** The process id of the live owner of a folder's lock; null if there is none. */
 export async function findLockOwner(folder: string): Promise<number | null> {
   const top = findHighestNumber(folder)
   const owner = top > 0 ? readOwner(folder, top) : null
@@ -82,8 +82,9 @@ function hold(folder: string, number: number): Lock {
 }
 
 /**
- * An owner in another container, on another machine or before a restart can not be looked up by its id: there, and only there, the
- * beat of the file decides, measured against a file written now, so that the clocks of two machines do not matter.
+ * The process id says nothing about an owner in another container, on another machine or before a reboot. Then, and
+ * only then, the heartbeat of the file decides, compared with a file written now, so that clocks of two machines do not
+ * matter.
  */
 async function isLive(owner: Owner, folder: string, number: number): Promise<boolean> {
   if (owner.pid === 0) return false
@@ -149,7 +150,7 @@ function touch(path: string) {
     const now = new Date()
     utimesSync(path, now, now)
   } catch {
-    // The folder was removed under a running engine; the engine itself will say so.
+    // The folder was removed under a running engine, which will report that itself.
   }
 }
 

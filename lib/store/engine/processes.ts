@@ -3,7 +3,9 @@ import { readdirSync, readFileSync, readlinkSync, statSync } from 'node:fs'
 
 const hasProc = process.platform === 'linux'
 
-/** What tells a process from a later one with the same id, or null if there is no such process. A zombie counts as gone. */
+/**
+ * Distinguishes a process from a later one with the same id; null if there is no such process. A zombie counts as gone.
+ */
 export function readProcessMark(pid: number): string | null {
   if (!Number.isInteger(pid) || pid <= 0) return null
   if (hasProc) return readMarkFromProc(pid)
@@ -15,7 +17,7 @@ export function readProcessMark(pid: number): string | null {
   return readStartTime(pid)
 }
 
-/** The part of a mark that names the machine's run and process name space: marks are comparable only where it is the same. */
+/** The part of a mark that identifies the boot and the process namespace; marks compare only if it is equal. */
 export function getMarkScope(mark: string): string {
   return mark.slice(0, mark.lastIndexOf(' '))
 }
@@ -49,9 +51,9 @@ function readStartTime(pid: number): string | null {
 }
 
 /**
- * The name that every process of a cluster carries in its command line (`cluster_name`): the folder's own number on its disk, which
- * moves with it and which no copy of it has. The command line can be read where a process's working folder can not, as in a
- * container without the right to trace.
+ * The name that every process of a cluster carries in its command line (`cluster_name`): the folder's inode, which
+ * moves with it and which no copy shares. The command line is readable even where a process's working folder is not, as
+ * in a container without the right to trace.
  */
 export function getClusterTag(clusterDir: string): string {
   const { dev, ino } = statSync(clusterDir, { bigint: true })
@@ -59,8 +61,8 @@ export function getClusterTag(clusterDir: string): string {
 }
 
 /**
- * The live processes of a cluster: its postmaster, and whatever of its own outlived it. A stranger that was given the id in
- * `postmaster.pid` is not among them.
+ * The live processes of a cluster: its postmaster, and any child that outlived it. A foreign process that reuses the id
+ * in `postmaster.pid` is not among them.
  */
 export function findClusterProcesses(clusterDir: string): { postmaster: number | null; all: number[] } {
   const tag = getClusterTag(clusterDir)

@@ -11,11 +11,12 @@ const immediateMs = 5_000
 const killMs = 5_000
 
 /**
- * Ends every process of a cluster and waits until none is left, gently first: a fast shutdown, then an immediate one (the next start
- * recovers from the log of writes), then SIGKILL. Then takes away a `postmaster.pid` that a killed postmaster left: PostgreSQL
- * refuses to start when the id in it has been given to any other process of its user. The caller holds the data folder's lock.
- * @returns what it found, in sentences; empty if nothing ran.
- * @throws EngineError if processes are left that can not be ended.
+ * Ends every process of a cluster and waits until none is left: a fast shutdown, then an immediate one (the next start
+ * recovers from the write-ahead log), then SIGKILL. Then removes the `postmaster.pid` of a killed postmaster:
+ * PostgreSQL refuses to start if another process of its user has reused that id. The caller holds the lock of the data
+ * folder.
+ * @returns what it stopped, in sentences; empty if nothing ran.
+ * @throws EngineError if processes cannot be ended.
  */
 export async function stopProcesses(clusterDir: string, binaries: Binaries): Promise<string[]> {
   if (!existsSync(clusterDir)) return []
@@ -23,18 +24,18 @@ export async function stopProcesses(clusterDir: string, binaries: Binaries): Pro
   const { postmaster, all } = findClusterProcesses(clusterDir)
   const remarks: string[] = []
   if (postmaster !== null) {
-    remarks.push(`Stopped the PostgreSQL that an earlier run left alone (process ${postmaster}).`)
+    remarks.push(`Stopped the PostgreSQL that an earlier run left running (process ${postmaster}).`)
     signal([postmaster], 'SIGINT')
     if (!(await waitUntilGone(clusterDir, fastMs))) signal([postmaster], 'SIGQUIT')
   } else if (all.length > 0) {
-    remarks.push(`Ended what a killed PostgreSQL left behind (process ${all.join(', ')}).`)
+    remarks.push(`Ended the remaining processes of a killed PostgreSQL (${all.join(', ')}).`)
     signal(all, 'SIGQUIT')
   }
   if (!(await waitUntilGone(clusterDir, immediateMs))) signal(findClusterProcesses(clusterDir).all, 'SIGKILL')
   if (!(await waitUntilGone(clusterDir, killMs))) {
     const left = findClusterProcesses(clusterDir).all.join(', ')
     throw new EngineError(
-      `PostgreSQL still runs on ${clusterDir} (process ${left}) and can not be ended. End it, then start again.`,
+      `PostgreSQL still runs on ${clusterDir} (process ${left}) and cannot be stopped. Stop it, then start again.`,
     )
   }
   rmSync(join(clusterDir, 'postmaster.pid'), { force: true })
@@ -46,7 +47,7 @@ function signal(pids: number[], name: NodeJS.Signals) {
     try {
       process.kill(pid, name)
     } catch {
-      // Gone meanwhile, or another user's: what is left at the end is reported.
+      // Gone meanwhile, or another user's; survivors are reported at the end.
     }
   }
 }
@@ -59,10 +60,10 @@ async function waitUntilGone(clusterDir: string, limitMs: number): Promise<boole
   }
 }
 
-/** Windows has no signals; pg_ctl has its own way of asking. */
+/** Windows has no signals; pg_ctl has its own protocol. */
 function stopOnWindows(clusterDir: string, { pgCtl }: Binaries): string[] {
   const status = spawnSync(pgCtl, ['status', '-D', clusterDir])
   if (status.status !== 0) return []
   spawnSync(pgCtl, ['stop', '-D', clusterDir, '-m', 'fast', '-w'])
-  return ['Stopped the PostgreSQL that an earlier run left alone.']
+  return ['Stopped the PostgreSQL that an earlier run left running.']
 }

@@ -3,7 +3,10 @@ import { setTimeout as wait } from 'node:timers/promises'
 import pg from 'pg'
 import { z } from 'zod'
 
-/** The file in the data folder that says where a running engine listens; it is there only once the engine takes connections. */
+/**
+ * The file in the data folder that tells where a running engine listens; it exists only while the engine accepts
+ * connections.
+ */
 export const addressFile = 'engine.json'
 
 const stillStarting = new Set(['ECONNREFUSED', 'ECONNRESET', '57P03'])
@@ -12,17 +15,17 @@ const pollMs = 60
 const session = z.object({ zone: z.string() })
 
 /**
- * Waits until PostgreSQL takes connections. There is no limit in time while the process lives, because recovery after a crash takes
- * as long as it takes, and cutting it short would only begin it anew.
- * @returns what went wrong, as a sentence, or null when it is ready.
+ * Waits until PostgreSQL accepts connections. No timeout while the process lives: recovery after a crash takes as long
+ * as it takes, and an interruption would only start it over.
+ * @returns the failure as a sentence, or null once it is ready.
  */
 export async function waitUntilReady(child: ChildProcess, url: string): Promise<string | null> {
   let ended: string | null = null
   child.once('error', (error) => {
-    ended = `It can not be run: ${error.message}.`
+    ended = `It cannot be run: ${error.message}.`
   })
   child.once('exit', (code, signal) => {
-    ended ??= `It ended at once (${signal ?? `exit code ${code}`}).`
+    ended ??= `It exited at once (${signal ?? `exit code ${code}`}).`
   })
   while (ended === null) {
     const client = new pg.Client({ connectionString: url })

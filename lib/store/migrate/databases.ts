@@ -50,7 +50,7 @@ async function makeDatabase(url: string, template?: string): Promise<boolean> {
       if (code === '42P04' || code === '23505') return false
       if (code === '42501') {
         throw new Error(
-          `The database ${name} does not exist, and the user of DATABASE_URL may not make it. Ask who runs the server for: CREATE DATABASE ${pg.escapeIdentifier(name)} OWNER ${pg.escapeIdentifier(getUserName(url))};`,
+          `The database ${name} does not exist, and the user of DATABASE_URL may not create it. Ask the server’s administrator to run: CREATE DATABASE ${pg.escapeIdentifier(name)} OWNER ${pg.escapeIdentifier(getUserName(url))};`,
         )
       }
       throw error
@@ -73,7 +73,7 @@ export async function dropDatabase(url: string, isForced = false): Promise<void>
     } catch (error) {
       if (getErrorCode(error) === '55006') {
         throw new Error(
-          `The database ${name} is in use. Stop what is connected to it (a running Holdfast, for instance), then try again.`,
+          `The database ${name} is in use. Stop whatever is connected to it (such as a running Holdfast), then try again.`,
         )
       }
       if (getErrorCode(error) === '42501')

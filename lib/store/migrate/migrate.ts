@@ -63,7 +63,8 @@ export async function migrate({
   try {
     await checkServer(client)
     await LOCK.run(client, [lockNumber])
-    for (const role of [appRole, authRole]) if (await ensureRole(client, role)) say(`Made the role ${role}.`)
+    for (const role of [appRole, authRole])
+      if (await ensureRole(client, role)) say(`Created the role ${role}.`)
     // PostgreSQL cannot prepare CREATE TABLE.
     await client.query(migrationTable)
     const missing = findPending(migrations, await APPLIED.all(client))
@@ -71,7 +72,7 @@ export async function migrate({
       say(`Applying ${migration.name}.`)
       await applyMigration(client, migration)
     }
-    if (await installQueue(client)) say('Made the queue of mails.')
+    if (await installQueue(client)) say('Created the mail queue.')
     return missing.map(({ name }) => name)
   } finally {
     client.release(true)
@@ -106,17 +107,17 @@ function findPending(migrations: Migration[], earlier: z.infer<typeof applied>[]
     const migration = known.get(name)
     if (!migration) {
       throw new MigrationError(
-        `The database is newer than this program: it has the migration ${name}, which this version does not know. Start a version that knows it.`,
+        `The database is newer than this program: it has the migration ${name}, which this version does not know. Start a version that does.`,
       )
     }
     if (!isFinished) {
       throw new MigrationError(
-        `The migration ${name} was left half done by another tool. Put the database right by hand (or from a backup), then mark the row of ${name} in _prisma_migrations as rolled back or finished.`,
+        `The migration ${name} was left half done by another tool. Repair the database by hand (or from a backup), then mark the row of ${name} in _prisma_migrations as rolled back or finished.`,
       )
     }
     if (!matchesChecksum(migration, checksum)) {
       throw new MigrationError(
-        `The migration ${name} was changed after it had been applied. Put prisma/migrations/${name}/migration.sql back as it was, and make the change in a new migration.`,
+        `The migration ${name} was changed after it had been applied. Restore prisma/migrations/${name}/migration.sql, and make the change in a new migration.`,
       )
     }
   }
@@ -140,7 +141,7 @@ async function applyMigration(client: pg.PoolClient, { name, sql, checksum }: Mi
     const { message, position } = error as pg.DatabaseError
     const line = position ? ` (line ${sql.slice(0, Number(position)).split('\n').length})` : ''
     throw new MigrationError(
-      `The migration ${name} failed${line} and was undone: ${message}. Those before it stay applied; the next start tries it again.`,
+      `The migration ${name} failed${line} and was rolled back: ${message}. Earlier migrations stay applied; the next start retries it.`,
     )
   }
 }

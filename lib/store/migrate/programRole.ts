@@ -64,7 +64,7 @@ async function runRoleStatement(
       if (code === 'XX000' && message.includes('concurrently') && turn < 5) continue
       if (code !== '42501') throw error
       throw new Error(
-        `The program works as the role ${role}, and the user ${name} may not set it up. Ask who runs the server for: ${advice}`,
+        `The program works as the role ${role}, which the user ${name} may not set up. Ask the server’s administrator to run: ${advice}`,
       )
     }
   }

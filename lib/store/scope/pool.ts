@@ -46,7 +46,7 @@ export async function assertUtc(pool: pg.Pool): Promise<void> {
   const { zone } = await ZONE.one(pool)
   if (zone === 'UTC') return
   throw new Error(
-    `The database session is in the time zone ${zone} although UTC was asked for, so instants would be stored wrongly. A connection pooler that drops start-up options does this: connect to PostgreSQL directly.`,
+    `The database session is in the time zone ${zone} although UTC was requested, so instants would be stored wrongly. A connection pooler that drops start-up options causes this: connect to PostgreSQL directly.`,
   )
 }
 

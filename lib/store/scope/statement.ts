@@ -41,7 +41,7 @@ export function statement<Row extends object>(row: z.ZodType<Row>, text: string)
     first: async (db, values) => (await all(db, values))[0],
     one: async (db, values) => {
       const [found] = await all(db, values)
-      if (found === undefined) throw new Error(`A statement that always has a row had none: ${text}`)
+      if (found === undefined) throw new Error(`A statement that always returns a row returned none: ${text}`)
       return found
     },
   }

@@ -53,7 +53,7 @@ describe('a run of the migrations', () => {
   test('that fails undoes the failing one, keeps those before it, and goes on when it is mended', async () => {
     write('0002_second', 'create table second (n int);\ninsert into second values (1);\nselect nonsense;')
     await expect(run()).rejects.toThrow(
-      /0002_second failed \(line 3\) and was undone: column "nonsense" does not exist/,
+      /0002_second failed \(line 3\) and was rolled back: column "nonsense" does not exist/,
     )
     expect(await recorded()).toEqual(['0001_first'])
     const { rows } = await database.owner.query(`select to_regclass('second') as made`)
@@ -117,7 +117,7 @@ test('the queue of mails is made once, belongs to who migrates, and is put right
     revoke select on queue.job from holdfast_door`)
   await run()
   expect(said.filter((sentence) => /queue/.test(sentence) && !/Applying/.test(sentence))).toEqual([
-    'Made the queue of mails.',
+    'Created the mail queue.',
   ])
   const { rows } = await database.owner.query(
     `select (select retry_limit from queue.queue where name = 'mail') as tries,

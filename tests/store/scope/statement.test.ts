@@ -35,7 +35,7 @@ test('a row that is not as its schema says fails a test', async () => {
   const none = statement(row, 'select 1 as n where false')
   await expect(asText.all(db)).rejects.toThrow('expected number, received string')
   await expect(more.all(db)).rejects.toThrow('Unrecognized key: "more"')
-  await expect(none.one(db)).rejects.toThrow('had none: select 1 as n where false')
+  await expect(none.one(db)).rejects.toThrow('returned none: select 1 as n where false')
   expect(await none.first(db)).toBeUndefined()
 })
 
