@@ -12,7 +12,7 @@ import * as silences from './troubles/silences'
 import type { Trouble } from './troubles/trouble'
 import { writeTime } from './writtenTime'
 
-/** The rarest and the choosiest first: a sample meets one trouble at most. */
+/** The rarest and most demanding first: a sample gets at most one trouble. */
 const TROUBLES: readonly Trouble[] = [
   oddOrder.madeInRepeatedHour,
   oddOrder.madeInMissingHour,
@@ -46,8 +46,8 @@ interface Case {
 }
 
 /**
- * Lets every trouble befall its number of samples, settled and open, never so that a settled one opens, an open one
- * settles or one more needs someone today. The wanted samples are left as they are.
+ * Applies every trouble to its number of settled and open samples. Never opens a settled sample, settles an open one,
+ * or adds one that needs someone today. Target samples stay as they are.
  */
 export function addTroubles(
   batches: Batch[],
@@ -107,14 +107,14 @@ function applyTrouble(
   }
 }
 
-/** Whether all that a trouble added, and all of the sample's own that it took away, would be known by now. */
+/** Whether everything that a trouble added to the sample's own drafts, or removed from them, would be known by now. */
 function isKnown(before: DraftEvent[], after: DraftEvent[], setting: Setting): boolean {
   const added = after.filter((draft) => !before.includes(draft))
   const taken = before.filter((draft) => draft.sample !== undefined && !after.includes(draft))
   return [...added, ...taken].every(({ knownAt }) => knownAt <= setting.now)
 }
 
-/** The one event that speaks of tomorrow: a loading written into the bench book before it was done. */
+/** The one event about the future: a loading entered in the bench book before it was done. */
 function announceAhead(sample: DemoSample | undefined, setting: Setting): void {
   const laboratory = setting.laboratories.get(sample?.kit.laboratory ?? '')
   if (!sample || !laboratory) return

@@ -7,12 +7,12 @@ import { PLANTS } from './plants'
 import type { RandomStream } from './randomStream'
 import type { Setting } from './setting'
 
-/** How many samples are open, give or take a batch. */
+/** Number of open samples, give or take a batch. */
 const OPEN_SAMPLES = 150
 
 /**
- * Brings the number of open samples to what the demo promises whatever the season: takes away whole open batches, or
- * adds young ones.
+ * Adjusts the number of open samples to what the demo promises in any season: removes whole open batches, or adds young
+ * ones.
  */
 export function adjustOpenCount(
   past: Batch[],
@@ -47,7 +47,7 @@ function countOpen(batches: Batch[]): number {
   return batches.flatMap(({ judgements }) => judgements).filter(({ isOpen }) => isOpen).length
 }
 
-/** Wholly open, and no other sample's replacement. */
+/** Whether every sample is open and none replaces another. */
 function isWhollyOpen({ judgements, plan }: Batch): boolean {
   return (
     judgements.every(({ isOpen }) => isOpen) && plan.pieces.every(({ replaces }) => replaces === undefined)

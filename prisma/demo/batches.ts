@@ -10,21 +10,21 @@ import { draftReports } from './reporting'
 import type { Setting } from './setting'
 import { formatUtc, type LocalDay } from './wallClock'
 
-/** A batch that has been lived through, and how its samples stand now. */
+/** A simulated batch, and the standing of its samples. */
 export interface Batch {
   plan: BatchPlan
   samples: DemoSample[]
   judgements: Judgement[]
 }
 
-/** What a batch made to order must be like. */
+/** What a batch made to order has to match. */
 export interface BatchTarget {
-  /** Nothing later than this milestone has happened; `none`: nothing at all. */
+  /** The last milestone that has happened; `none` for nothing at all. */
   stalledAfter: Milestone | 'none'
   isHeldByCustoms?: boolean
 }
 
-/** Lives a planned batch through once; the same plan can be lived again and turn out otherwise. */
+/** Simulates a planned batch; the same plan can turn out differently each time. */
 export function drawBatch(
   plan: BatchPlan,
   random: RandomStream,
@@ -45,17 +45,17 @@ export function drawBatch(
   return { plan, samples, judgements: samples.map((sample) => judgeSample(sample, setting)) }
 }
 
-/** A consignment that customs hold to this day. */
+/** Keeps a consignment at customs until now. */
 function holdAtCustoms({ clearedAt: _, ...transit }: Transit): Transit {
   return { ...transit, heldAt: transit.heldAt ?? transit.dispatchedAt + 30 * HOUR }
 }
 
-/** Whether a sample needs someone today, or a little later. */
+/** Whether a sample needs someone today or soon. */
 export function isUrgent({ isOpen, standing, isDoubtful }: Judgement): boolean {
   return isOpen && (standing === 'lapsed' || standing === 'at risk' || (standing === 'tight' && isDoubtful))
 }
 
-/** When the kits for a cut are sent out: some days before, on a weekday, in the programme office's hours (ms UTC). */
+/** When the kits for a cut are issued: some days earlier, on a weekday, in the programme office's hours (ms UTC). */
 export function drawIssuedAt(cutDay: LocalDay, plant: DemoPlant, random: RandomStream): number {
   const isFar = !plant.zone.startsWith('Europe')
   let day = cutDay - 3 - random.weighted([0.4, 0.3, 0.15, 0.1, 0.05]) - (isFar ? 1 : 0)

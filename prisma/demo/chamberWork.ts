@@ -5,7 +5,7 @@ import type { ProductEntry } from './registerDocument'
 import type { OpenLaboratory } from './setting'
 import type { LocalDay } from './wallClock'
 
-/** How long each protocol's samples are conditioned and then tested. Invented, like its limits. */
+/** Conditioning and test times per protocol. Invented, like its limits. */
 const WORK: Record<string, { conditioningHours: number; testDays: number }> = {
   FELT: { conditioningHours: 24, testDays: 3 },
   CORK: { conditioningHours: 24, testDays: 7 },
@@ -13,7 +13,7 @@ const WORK: Record<string, { conditioningHours: number; testDays: number }> = {
   FOAM: { conditioningHours: 22, testDays: 3 },
 }
 
-/** What a laboratory does with a sample it has received: instants in ms UTC, in its working hours. */
+/** The laboratory's work on a received sample: instants in ms UTC, within its working hours. */
 export function drawChamberWork(
   product: ProductEntry,
   laboratory: OpenLaboratory,
@@ -43,8 +43,8 @@ export function drawChamberWork(
 }
 
 /**
- * A moment in working hours, so many open days after `day`, never before `readyAt`. Benches are worked for an hour
- * after the receiving desk has closed.
+ * A time in working hours, `steps` open days after `day`, never before `readyAt`. Benches work for an hour after the
+ * receiving desk closes.
  */
 function drawWorkingTime(
   laboratory: OpenLaboratory,

@@ -3,12 +3,12 @@ import { DAY, getOffset, HOUR } from '@/lib/hold/zone'
 export interface ClockChange {
   /** The instant of the change, ms UTC. */
   at: number
-  /** What the wall clock showed, or would have shown, half an hour into the repeated or missing time (as if ms UTC). */
+  /** The wall-clock time half an hour into the repeated or skipped hour, as if ms UTC. */
   wallInside: number
   isBack: boolean
 }
 
-/** The changes of clocks in `zone` between two instants (ms UTC), in order. */
+/** The clock changes in `zone` between two instants (ms UTC), in order. */
 export function findClockChanges(zone: string, from: number, to: number): ClockChange[] {
   const changes: ClockChange[] = []
   for (let before = from; before < to; before += DAY) {

@@ -8,7 +8,10 @@ import type { DemoSample, DraftEvent } from './draftEvent'
 import { makeRegister } from './register'
 import type { Setting } from './setting'
 
-/** A sample's journey as the product will read it: what does not say when it was written comes in with the demo. */
+/**
+ * A sample's journey as the product will read it: an event without `reportedAt` becomes known when the demo is loaded.
+ * `now` in ms UTC.
+ */
 export function toDemoJourney({ kit, drafts }: DemoSample, now: number): Journey {
   const known = drafts.filter(({ knownAt }) => knownAt <= now)
   const knownAtOf = (draft: DraftEvent) => (draft.isKnownAtSent ? draft.knownAt : now)
@@ -40,7 +43,7 @@ export function toDemoJourney({ kit, drafts }: DemoSample, now: number): Journey
   }
 }
 
-/** The record of the demo's lanes at the setting's now. */
+/** The transit model of the demo's lanes at the setting's `now`. */
 export function buildDemoTransitModel(
   batches: readonly { samples: readonly DemoSample[] }[],
   setting: Setting,

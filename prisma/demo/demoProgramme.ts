@@ -19,8 +19,8 @@ import type { WireEvent } from './wireEvent'
 
 /**
  * An invented programme of eighteen months: twelve plants, three laboratories, about 6,000 samples of which about 150
- * are open, with every trouble that life brings. Everything is relative to `now` (ms UTC); the same `now` and `seed`
- * give the same document and the same events, in the order in which they became known.
+ * are open, with every kind of trouble. Everything is relative to `now` (ms UTC); the same `now` and `seed` give the
+ * same register and the same events, in the order in which they became known.
  */
 export function generateDemoProgramme(
   now: number,

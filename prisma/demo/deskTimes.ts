@@ -2,13 +2,16 @@ import { DAY, getWeekday, HOUR, MINUTE, toLocalDay } from '@/lib/hold/zone'
 import type { RandomStream } from './randomStream'
 import { toInstant } from './wallClock'
 
-/** When something of `at` was written down, so many minutes later. */
+/** When something that happened at `at` (ms UTC) was written down, `delayMinutes` later. */
 export function drawKnownAt(at: number, delayMinutes: number, random: RandomStream) {
   const knownAt = at + delayMinutes * MINUTE + random.int(0, 59) * 1000
   return { knownAt, isKnownAtSent: random.chance(0.93) }
 }
 
-/** A moment in the programme office's day (14:00 to 19:00 UTC, Monday to Friday), two hours or more after `after`. */
+/**
+ * A time in the programme office's day (14:00 to 19:00 UTC, Monday to Friday), at least two hours after `after` (ms
+ * UTC).
+ */
 export function drawOfficeTime(after: number, random: RandomStream): number {
   let day = Math.floor((after + 2 * HOUR) / DAY)
   const minutes = random.int(0, 300)
@@ -17,7 +20,7 @@ export function drawOfficeTime(after: number, random: RandomStream): number {
   return at()
 }
 
-/** `at` (ms UTC) itself if desks are manned then in `zone`, else the next morning on which they are. */
+/** `at` (ms UTC) if desks in `zone` are staffed then, else the next morning when they are. */
 export function drawDeskTime(at: number, zone: string, random: RandomStream): number {
   let day = toLocalDay(at, zone)
   const isWeekday = () => ![0, 6].includes(getWeekday(day))

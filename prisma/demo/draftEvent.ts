@@ -4,16 +4,16 @@ import { formatDate, formatUtc } from './wallClock'
 import type { Facts, WireEvent } from './wireEvent'
 import type { WrittenTime } from './writtenTime'
 
-/** An event before it has an id: other events are named by reference. */
+/** An event without an id yet: it refers to other events directly. */
 export interface DraftEvent {
   source: string
   kind: string
   /** The kit code as this source writes it; absent for a consignment. */
   sample?: string
   time: WrittenTime
-  /** When the source wrote it down, ms UTC. What is written after `now` does not exist yet. */
+  /** When the source wrote it down, ms UTC. Events later than `now` do not exist yet. */
   knownAt: number
-  /** Whether the source says when it wrote it down. */
+  /** Whether the source sends `reportedAt`. */
   isKnownAtSent: boolean
   place?: string
   service?: string
@@ -21,9 +21,9 @@ export interface DraftEvent {
   product?: string
   lot?: string
   corrects?: DraftEvent
-  /** From when on another event has taken this one out of the count, ms UTC. */
+  /** When another event took this one out of the count, ms UTC. */
   outAt?: number
-  /** Whether it speaks of a time after now. */
+  /** Whether its time lies after now. */
   isAhead?: boolean
   /** The event that a ruling is on. */
   rulingOn?: DraftEvent
@@ -31,8 +31,8 @@ export interface DraftEvent {
 }
 
 /**
- * Gives every draft its id and writes it out, in the order in which they became known. Ids are the day (UTC) and a
- * number within it, per source.
+ * Gives each draft an id and converts it, in the order in which they became known. An id is the day (UTC) and a number
+ * within it, per source.
  */
 export function toWireEvents(drafts: Iterable<DraftEvent>): WireEvent[] {
   const ordered = [...drafts].map((draft, index) => ({ draft, index }))
@@ -69,7 +69,7 @@ function toWireEvent(draft: DraftEvent, id: string, named: (draft: DraftEvent) =
   }
 }
 
-/** One kit with all that was, or will be, said about it. A consignment's drafts are shared between its samples. */
+/** A kit with everything that was or will be reported about it. The samples of a consignment share its drafts. */
 export interface DemoSample {
   kit: KitEntry
   plantZone: string

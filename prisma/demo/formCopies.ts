@@ -5,11 +5,11 @@ import type { Setting } from './setting'
 import { draftFormCopy } from './troubles/paperwork'
 import { findOwnDraft } from './troubles/trouble'
 
-/** For so many days before now plants have been asked to send a copy of each form in. */
+/** Days before now since when plants have been asked for a copy of each form. */
 const REQUESTED_DAYS = 75
 const SENT_SHARE = 0.93
 
-/** Gives most samples of the last weeks a copy of their form; a few plants forget it. */
+/** Adds a copy of the form to most samples of these days; a few plants forget it. */
 export function addFormCopies(samples: readonly DemoSample[], setting: Setting, random: RandomStream): void {
   for (const sample of samples) {
     const left = findOwnDraft(sample, 'dispatched')

@@ -9,11 +9,11 @@ import { recollect } from './recollection'
 import { PAST_DAYS, type Setting } from './setting'
 import type { LocalDay } from './wallClock'
 
-/** The furthest ahead of a cut that its kits are sent out, in days. */
+/** The earliest that kits are issued before a cut, in days. */
 const MAX_LEAD_DAYS = 11
 const MAX_TRIES = 15
 
-/** Eighteen months of every plant's work, as it came, up to the kits that are out but not yet cut. */
+/** Eighteen months of every plant's work, up to the kits that are issued but not yet cut. */
 export function drawHistory(setting: Setting, seed: number, codes: KitCodes): Batch[] {
   return PLANTS.flatMap((plant) => {
     const random = randomStream(seed, `history of ${plant.code}`)
@@ -44,7 +44,7 @@ export function drawHistory(setting: Setting, seed: number, codes: KitCodes): Ba
   })
 }
 
-/** Lives a batch until none of its samples needs anyone today, or gives it up. */
+/** Redraws a batch until none of its samples needs anyone today; undefined after `MAX_TRIES`. */
 export function drawWithoutUrgent(once: () => Batch): Batch | undefined {
   for (let tries = 0; tries < MAX_TRIES; tries++) {
     const batch = once()
@@ -53,7 +53,7 @@ export function drawWithoutUrgent(once: () => Batch): Batch | undefined {
   return undefined
 }
 
-/** What a plant sets out to cut on a day, and how it means to send it. */
+/** What a plant plans to cut on a day, and how it plans to ship it. */
 export function planBatch(
   plant: DemoPlant,
   cutDay: LocalDay,

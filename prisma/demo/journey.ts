@@ -9,47 +9,47 @@ import type { KitEntry, ProductEntry } from './registerDocument'
 import type { OpenLaboratory } from './setting'
 import { formatDate, type LocalDay, toInstant } from './wallClock'
 
-/** Samples cut on one day at one plant and handed over together. */
+/** Samples cut on one day at one plant and shipped together. */
 export interface BatchPlan {
   plant: DemoPlant
   lane: DemoLane
   laboratory: OpenLaboratory
   cutDay: LocalDay
-  /** When the programme sent the kits out, ms UTC. */
+  /** When the programme issued the kits, ms UTC. */
   issuedAt: number
   pieces: Piece[]
 }
 
 export interface Piece {
-  /** The kit's code. */
+  /** The kit code. */
   code: string
   product: ProductEntry
   purpose?: NonNullable<KitEntry['purpose']>
-  /** The kit whose sample this one makes good. */
+  /** The kit whose sample this one replaces. */
   replaces?: string
 }
 
-/** What really happened to one sample, or will: instants in ms UTC, whether anyone reports them or not. */
+/** What really happens to a sample, reported or not: instants in ms UTC. */
 export interface TrueJourney {
   moments: Partial<Record<Milestone, number>>
   ending?: { kind: Ending; at: number }
 }
 
-/** What really happened to a consignment on the way. */
+/** What really happens to a consignment on the way. Instants in ms UTC. */
 export interface Transit {
   dispatchedAt: number
   scannedAt: number[]
   heldAt?: number
-  /** When what was held went on, if it did. */
+  /** When customs released it, if they did. */
   clearedAt?: number
   deliveredAt: number
   receivedAt: number
   fate: 'arrives' | 'lost' | 'returned'
-  /** When the carrier or the plant says so, if it does not arrive. */
+  /** When a loss or return is reported. */
   fateAt: number
 }
 
-/** Lives one batch through to its end; `now` (ms UTC) only tells which lanes have changed their pace. */
+/** Simulates a batch to its end; `now` (ms UTC) decides only which lanes have changed their pace. */
 export function drawJourneys(
   plan: BatchPlan,
   random: RandomStream,
@@ -89,7 +89,7 @@ export function drawJourneys(
   }
 }
 
-/** A retained piece is given up on a plant's morning after a piece that was sent is safely in the chamber. */
+/** Cancels a retained piece, on a morning at the plant after a piece that was shipped is in the chamber. */
 function retireRetained(
   journey: TrueJourney,
   index: number,
@@ -112,7 +112,7 @@ function cancel(moments: TrueJourney['moments'], random: RandomStream): TrueJour
   return { moments, ending: { kind: 'cancelled', at: sealed + random.int(30, 200) * MINUTE } }
 }
 
-/** A moment of a plant's next workday after `after`, between eight and four (ms UTC). */
+/** A time on a plant's next workday after `after`, between 8:00 and 16:00 (ms UTC). */
 function drawWorkingTime(plant: DemoPlant, after: number, random: RandomStream): number {
   const day = findNextWorkday(plant, toLocalDay(after, plant.zone) + 1)
   return toInstant(day, random.int(480, 960), plant.zone)
@@ -174,7 +174,7 @@ function drawTransit(plan: BatchPlan, dispatchedAt: number, random: RandomStream
   }
 }
 
-/** The first day from `day` on that a plant works; every plant here rests on 25 December and 1 January. */
+/** The plant's first workday from `day` on; every plant here rests on 25 December and 1 January. */
 export function findNextWorkday(plant: DemoPlant, day: LocalDay): LocalDay {
   const rests = (tried: LocalDay) => ['12-25', '01-01'].includes(formatDate(tried).slice(5))
   let reached = day

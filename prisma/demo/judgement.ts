@@ -14,25 +14,25 @@ import type { DemoSample, DraftEvent } from './draftEvent'
 import type { ProtocolEntry } from './registerDocument'
 import type { Setting } from './setting'
 
-/** Where a sample stands at the setting's now, by the milestones counted then. */
+/** A sample's standing at the setting's `now`, by the milestones counted then. */
 export interface Judgement {
   isOpen: boolean
   /**
-   * Of an open sample, by its chance to miss a limit where the setting has a record, else by the time used; of a settled
-   * one `lapsed` if any clock lapsed, else `sound`.
+   * An open sample: by its chance to miss a limit if there is a transit model, else by the time used. A settled one:
+   * `lapsed` if any clock lapsed, else `sound`.
    */
   standing: OpenStanding
-  /** A record a little different could call it otherwise. */
+  /** Whether a slightly different model would give another standing. */
   isDoubtful: boolean
-  /** The largest share of a running clock's time that is used; 2 where a clock stopped too late. */
+  /** The largest share of a running clock's time that is used; 2 if a clock stopped too late. */
   used: number
-  /** The furthest milestone, `none` before production. */
+  /** The latest milestone, `none` before production. */
   furthest: Milestone | 'none'
 }
 
 /**
- * A quick reading of a sample, only to keep the demo's proportions: the generator redraws what would crowd the
- * board. What the pages show is computed from the events by the product itself.
+ * A quick assessment of a sample that only serves the demo's proportions: the generator redraws what would crowd the
+ * board. The product itself computes what the pages show.
  */
 export function judgeSample(sample: DemoSample, setting: Setting): Judgement {
   const counted = filterCounted(sample.drafts, setting.now)
@@ -50,7 +50,7 @@ export function judgeSample(sample: DemoSample, setting: Setting): Judgement {
   return { isOpen, standing, isDoubtful: low !== high, used, furthest }
 }
 
-/** The first and the last reading of what was counted, by its kind. */
+/** The first and last reading of the counted events, by kind. */
 type Spans = ReadonlyMap<string, { first: number; last: number }>
 
 function toSpans(counted: readonly DraftEvent[]): Spans {
@@ -63,7 +63,7 @@ function toSpans(counted: readonly DraftEvent[]): Spans {
   return spans
 }
 
-/** The drafts known and not corrected at `now`, without those ahead of it. */
+/** The drafts that are known, not corrected and not ahead at `now` (ms UTC). */
 function filterCounted(drafts: readonly DraftEvent[], now: number): DraftEvent[] {
   return drafts.filter(
     ({ knownAt, outAt, time }) =>
@@ -109,7 +109,7 @@ function toClocks(
   })
 }
 
-/** 0 for a clock that is kept or not started, the share of its time used while it runs, above 1 once it lapsed. */
+/** 0 for a clock that is kept or not started, the share of time used while it runs, 2 once it lapsed. */
 function computeShareUsed(clock: Clock, isOpen: boolean, now: number): number {
   if (getClockState(clock, now) === 'lapsed') return 2
   if (!isOpen || !canBind(clock)) return 0
@@ -117,7 +117,7 @@ function computeShareUsed(clock: Clock, isOpen: boolean, now: number): number {
   return (now - start) / (due - start)
 }
 
-/** What a protocol calls tight and at risk, with both chances made larger or smaller. */
+/** The thresholds of a protocol, scaled by `factor`. */
 function scaleThresholds(protocol: ProtocolEntry | undefined, factor: number): Thresholds {
   const { tight = DEFAULT_THRESHOLDS.tight, atRisk = DEFAULT_THRESHOLDS.atRisk } = protocol ?? {}
   return { tight: tight * factor, atRisk: atRisk * factor }

@@ -1,13 +1,16 @@
 import { checkCharacter } from '@/lib/custody/kitCode'
 import type { RandomStream } from './randomStream'
 
-/** What the seven may be made of: no 0, O, 1 or I, which gloved hands confuse. */
+/** The alphabet of the seven characters, without 0, O, 1 and I, which are easily confused. */
 const LETTERS = '23456789ABCDEFGHJKLMNPQRSTUVWXYZ'
 
-/** Hands out kit codes, none twice. */
+/** Issues kit codes, each once. */
 export interface KitCodes {
   issue(): string
-  /** A sound code that was never issued, differing from `code` in one of the seven (and so in its check character). */
+  /**
+   * A valid code that was never issued, which differs from `code` in one of the seven characters (and so in its check
+   * character).
+   */
   issueMisread(code: string): string
 }
 

@@ -2,15 +2,15 @@ import { DAY, getWeekday, toDayNumber } from '@/lib/hold/zone'
 import type { LaboratoryEntry } from './registerDocument'
 import { formatDate, type LocalDay } from './wallClock'
 
-/** A laboratory's invented habits, and how its closed days recur. */
+/** A laboratory's invented habits, and its recurring closed days. */
 export interface DemoLaboratory extends Omit<LaboratoryEntry, 'closed'> {
-  /** Days closed every year, as month and day of month. */
+  /** Closed every year, as month and day of month. */
   yearly: [month: number, dayOfMonth: number][]
-  /** Closed on the n-th of this weekday (0 is Sunday) of these months, for servicing the chambers. */
+  /** Closed on the n-th such weekday (0 is Sunday) of these months, for maintenance of the chambers. */
   servicing: { nth: number; weekday: number; months: number[] }
-  /** The chance that conditioning begins 0, 1, 2 ... open days after receipt. */
+  /** Chances that conditioning begins 0, 1, 2 ... open days after receipt. */
   dockSteps: number[]
-  /** The chance that the report follows the end of the test by 0, 1, 2 ... open days. */
+  /** Chances that the report follows the end of the test by 0, 1, 2 ... open days. */
   reportSteps: number[]
 }
 
@@ -93,7 +93,7 @@ export const LABORATORIES: readonly DemoLaboratory[] = [
   },
 ]
 
-/** Every closed date of a laboratory between two local days, in order. */
+/** A laboratory's closed dates between two local days, in order. */
 export function listClosedDates(laboratory: DemoLaboratory, from: LocalDay, to: LocalDay): string[] {
   const closed: LocalDay[] = []
   const firstYear = new Date(from * DAY).getUTCFullYear()

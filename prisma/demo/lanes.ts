@@ -7,20 +7,20 @@ export const SERVICES: readonly ServiceEntry[] = [
   { code: 'courier', name: 'Direct courier' },
 ]
 
-/** One plant to one laboratory by one carrier service, and how it really behaves. */
+/** One plant to one laboratory by one carrier service, with its true behaviour. */
 export interface DemoLane {
   plant: string
   laboratory: string
   service: string
-  /** Its part of the plant's consignments. */
+  /** Its share of the plant's consignments. */
   share: number
-  /** The chance of arriving 0, 1, 2 ... open days of the laboratory after the day of dispatch. */
+  /** Chances of arriving 0, 1, 2 ... of the laboratory's open days after dispatch. */
   pace: readonly number[]
-  /** Dispatches of the last so many days take one open day more than before. */
+  /** Dispatches of the last so many days take one open day more. */
   slowerForDays?: number
-  /** In use only for the last so many days. */
+  /** In use for the last so many days only. */
   newForDays?: number
-  /** The chance that customs stop a consignment on the way. */
+  /** Chance that customs hold a consignment. */
   customs?: number
 }
 

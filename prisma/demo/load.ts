@@ -16,9 +16,9 @@ const BATCH = 10_000
 const OFFICE = { zone: 'Europe/Warsaw', weekdays: [1, 2, 3, 4, 5], closed: [] }
 
 /**
- * Puts the demo programme, made relative to `now` (ms UTC), into an empty database, by the same path as what comes in
- * over HTTP, and marks the database as a demo when it is whole. Errors: Error where the programme's own document or
- * events are refused, which would be a fault of the programme.
+ * Loads the demo programme, relative to `now` (ms UTC), into an empty database, through the same code as events over
+ * HTTP, and marks the database as a demo once complete. Errors: Error if the demo's own register or events are refused,
+ * which is a bug.
  */
 export async function loadDemo(
   pool: pg.Pool,

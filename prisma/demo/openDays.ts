@@ -4,14 +4,14 @@ import { getWeekday, parseIsoDate } from '@/lib/hold/zone'
 import type { LaboratoryEntry } from './registerDocument'
 import { type LocalDay, toInstant } from './wallClock'
 
-/** When a laboratory is open. */
+/** A laboratory's opening times. */
 export interface OpenDays {
   calendar: Calendar
-  /** The n-th open day after `day`; with n = 0 `day` itself if open, else the next open one. */
+  /** The n-th open day after `day`; for n = 0, `day` itself if open, else the next open one. */
   after(day: LocalDay, n: number): LocalDay
-  /** The instants (ms UTC) at which the first opening of an open day begins and its last one ends. */
+  /** The first opening and the last closing of an open day (ms UTC). */
   hours(day: LocalDay): { opensAt: number; closesAt: number }
-  /** The instant (ms UTC, whole minutes) at which this share (0..1) of an open day's opening time is over. */
+  /** The instant (ms UTC, whole minutes) at which this share (0..1) of an open day's opening time has passed. */
   moment(day: LocalDay, share: number): number
 }
 
@@ -40,7 +40,7 @@ export function makeOpenDays({ zone, receiving, closed }: LaboratoryEntry): Open
   return { calendar, after: (day, n) => addOpenDays(day, n, calendar), hours, moment }
 }
 
-/** "HH:MM-HH:MM" as minutes since midnight. */
+/** Parses "HH:MM-HH:MM" into minutes since midnight. */
 function parseSpan(span: string): { opening: number; closing: number } {
   const minutes = (clock: string | undefined) => {
     const [hour = 0, minute = 0] = (clock ?? '').split(':').map(Number)

@@ -7,7 +7,7 @@ import type { Setting } from './setting'
 import { formatDate, formatUtc, type LocalDay, toInstant } from './wallClock'
 import { writeTime } from './writtenTime'
 
-/** Products that are not made every day: each is tested for the first time, and the test has come to a halt. */
+/** Products that are rarely made; each is in its first test, which has stalled at another step. */
 const NEW_PRODUCTS = {
   noKit: { code: 'C203', plant: 'VEL2', name: 'Drossimer cork sheet, lacquered', protocol: 'CORK' },
   notPosted: { code: 'M203', plant: 'KET2', name: 'Bronnevy roll foam, laminated', protocol: 'FOAM' },
@@ -16,13 +16,13 @@ const NEW_PRODUCTS = {
   reportLate: { code: 'F203', plant: 'OMB2', name: 'Ummerel wool felt tile, woven', protocol: 'FELT' },
 } satisfies Record<string, ProductEntry>
 
-/** How long the parts of every duty's work take, in days. Made up, as the limits are. */
+/** Duration of each part of a duty's work, in days. Invented, like the limits. */
 const WORK = { windowDays: 60, kitDays: 4, loadDays: 2, testDays: 14, reportDays: 5 }
 
-/** The longest that a first test of the new products still has to its due, in days. */
+/** Days until the first test of a new product is due, at most. */
 const DUE_AHEAD_DAYS = 20
 
-/** What the demo's programme owes: with the kits and the events of the tests that have come to a halt. */
+/** What the demo's programme owes, with the kits and events of the stalled tests. */
 export function makeOwedEntries(
   setting: Setting,
   codes: KitCodes,
@@ -30,7 +30,7 @@ export function makeOwedEntries(
   const today = toLocalDay(setting.now, 'UTC')
   const { noKit, notPosted, notCut, notLeft, reportLate } = NEW_PRODUCTS
   const soon = formatDate(today + DUE_AHEAD_DAYS)
-  // Its report was due some days ago, and its sample was in the chamber in good time.
+  // The report was due some days ago; the sample was in the chamber in time.
   const missed = toWorkday(today - 3)
   const first = (product: ProductEntry, laboratory: string, service: string, due: string) => ({
     code: `first test of ${product.code}`,
@@ -74,7 +74,7 @@ export function makeOwedEntries(
   }
 }
 
-/** Families, certificates, duties and shutdowns that go on from year to year. */
+/** Families, certificates, duties and shutdowns that recur every year. */
 function makeYearlyEntries(today: LocalDay): OwedEntries {
   const families = [
     { code: 'SORRINEL', name: 'Sorrinel wool felt tiles', members: ['F101', 'F102'], tested: 'F101' },
@@ -102,7 +102,7 @@ function makeYearlyEntries(today: LocalDay): OwedEntries {
       everyMonths: index % 3 === 2 ? 6 : 12,
       ...WORK,
     })),
-    // Each is good for a year; the first ones run out before the next test of their duty is due.
+    // Each is valid for a year; the first ones expire before the next test of their duty is due.
     certificates: yearly.map((one, index) => ({
       code: `DEMO-${String(101 + index)}`,
       ...subject(one),
@@ -124,7 +124,7 @@ const PLANTS_SHUT = [
   { plant: 'DRA1', inDays: 61, days: 9, reason: 'New press' },
 ]
 
-/** What was said of a sample from its cut on a day up to the chamber, as the office was told. */
+/** What the office was told about a sample, from its cut to the chamber. */
 function draftUntilLoaded(kit: KitEntry, cutDay: LocalDay, setting: Setting): DraftEvent[] {
   const open = setting.laboratories.get(kit.laboratory)?.days
   const plant = PLANTS.find(({ code }) => code === kit.plant)
@@ -154,7 +154,7 @@ function draftUntilLoaded(kit: KitEntry, cutDay: LocalDay, setting: Setting): Dr
   }))
 }
 
-/** The day itself if it is one from Monday to Friday, else the Friday before. */
+/** The day itself if it is a weekday, else the Friday before. */
 function toWorkday(day: LocalDay): LocalDay {
   const weekday = getWeekday(day)
   if (weekday === 0) return day - 2

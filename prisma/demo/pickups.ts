@@ -3,19 +3,19 @@ import { LANES, SERVICES } from './lanes'
 import { type DemoPlant, PLANTS } from './plants'
 import type { PickupEntry } from './registerDocument'
 
-/** How much later than the first carrier of the day each service calls, in minutes. */
+/** How much later than the day's first carrier each service calls, in minutes. */
 const CALL_DELAY_MINUTES: Readonly<Record<string, number>> = { road: 0, ground: 10, air: 35, courier: 50 }
 
-/** A carrier comes up to so many minutes before or after the time that it usually comes at. */
+/** A carrier calls up to so many minutes before or after its usual time. */
 export const EARLY_MINUTES = 20
 export const LATE_MINUTES = 25
 
-/** When a service usually calls at a plant, minutes since local midnight. */
+/** The usual time at which a service calls at a plant, in minutes since local midnight. */
 export function getCallMinutes(plant: DemoPlant, service: string): number {
   return plant.pickupMinutes + (CALL_DELAY_MINUTES[service] ?? 0)
 }
 
-/** What the register says of pickups: the hour by which things have to stand ready, on the plant's workdays. */
+/** The pickups of the register: the time by which shipments must be ready, on the plant's workdays. */
 export function makePickupEntries(): PickupEntry[] {
   return PLANTS.flatMap((plant) =>
     SERVICES.filter(({ code }) =>

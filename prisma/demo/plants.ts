@@ -1,17 +1,17 @@
 import type { PlantEntry } from './registerDocument'
 import type { WrittenForm } from './writtenTime'
 
-/** A plant of the demo programme, with the habits that the register does not know. All names are invented. */
+/** A plant of the demo programme, with habits that the register does not hold. All names are invented. */
 export interface DemoPlant extends Omit<PlantEntry, 'workdays'> {
-  /** Weekdays on which it cuts and hands over, 0 is Sunday. */
+  /** Weekdays on which it cuts and ships; 0 is Sunday. */
   workdays: number[]
-  /** When the first carrier of the day calls, minutes since local midnight. */
+  /** When the day's first carrier calls, in minutes since local midnight. */
   pickupMinutes: number
-  /** The chance that a workday sees a batch of samples cut. */
+  /** Chance that a batch is cut on a workday. */
   activity: number
-  /** How its desk writes a time down. */
+  /** How its desk writes times. */
   deskForm: WrittenForm
-  /** Whether `produced` is known by its date only. */
+  /** Whether `produced` is known only by its date. */
   isProducedByDate: boolean
 }
 

@@ -1,6 +1,6 @@
 import type { ProductEntry } from './registerDocument'
 
-/** What each plant makes. Range names are invented. */
+/** The products of each plant. Range names are invented. */
 export const PRODUCTS: readonly ProductEntry[] = [
   product('F101', 'OMB1', 'Sorrinel wool felt tile, 6 mm', 'FELT'),
   product('F102', 'OMB1', 'Sorrinel wool felt tile, 9 mm', 'FELT'),

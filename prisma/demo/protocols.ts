@@ -1,6 +1,6 @@
 import type { ProtocolEntry } from './registerDocument'
 
-/** Every figure here is made up for the demo programme. None is taken from a standard, and none may be relied on. */
+/** Every figure here is invented for the demo. None comes from a standard, and none may be relied on. */
 const INVENTED = 'Invented for the demo programme; not a standard.'
 
 export const PROTOCOLS: readonly ProtocolEntry[] = [

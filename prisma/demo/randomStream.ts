@@ -1,20 +1,20 @@
-/** A seeded source of chance: the same seed and label give the same numbers on every machine. */
+/** A seeded random number generator: the same seed and label give the same numbers on every machine. */
 export interface RandomStream {
   /** Uniform in [0, 1). */
   next(): number
-  /** Uniform whole number from `low` to `high`, both included. */
+  /** Uniform integer from `low` to `high`, both included. */
   int(low: number, high: number): number
   chance(probability: number): boolean
   pick<T>(items: readonly T[]): T
-  /** An index, drawn in proportion to the weights. */
+  /** An index, with probability proportional to its weight. */
   weighted(weights: readonly number[]): number
   /** A new array of the same items in random order. */
   shuffled<T>(items: readonly T[]): T[]
 }
 
 /**
- * Marsaglia's xorshift with 128 bits of state ("Xorshift RNGs", 2003), seeded by hashing the seed and a label,
- * so that one part of the programme can change without moving the chances of the others.
+ * Marsaglia's xorshift with 128 bits of state ("Xorshift RNGs", 2003), seeded by a hash of the seed and a label, so
+ * that one part of the demo can change without affecting the numbers of the others.
  */
 export function randomStream(seed: number, label: string): RandomStream {
   let a = hash(`${seed}/${label}/a`)
@@ -55,7 +55,7 @@ export function randomStream(seed: number, label: string): RandomStream {
   return { next, int, chance: (probability) => next() < probability, pick, weighted, shuffled }
 }
 
-/** FNV-1a over the text's code units, then a finishing mix so that near labels give far states. */
+/** FNV-1a over the text's code units, then a final mix so that similar labels give distant states. */
 function hash(text: string): number {
   let value = 0x811c9dc5
   for (let index = 0; index < text.length; index++) {

@@ -11,8 +11,8 @@ import type { LocalDay } from './wallClock'
 import { writeTime } from './writtenTime'
 
 /**
- * Sends a new kit for most samples of a batch that were lost, returned, refused or too late, and has the programme
- * office say which kit takes over. `cutAgain` lives the new batch, or says that it cannot be.
+ * Issues a new kit for most samples of a batch that were lost, returned, rejected or too late, and has the programme
+ * office report the replacement. `cutAgain` simulates the new batch; undefined if it cannot.
  */
 export function recollect(
   batch: Batch,

@@ -5,8 +5,8 @@ import type { RandomStream } from './randomStream'
 import type { Setting } from './setting'
 
 /**
- * Judges every batch anew by the setting's record, and lives those of which a sample would need someone today once more
- * until none does, or gives them up. What other kits take over from is left as it is.
+ * Judges every batch again by the setting's transit model, and redraws those with a sample that needs someone today
+ * until none does, or drops them. Batches with a re-collection stay as they are.
  */
 export function redrawUrgent(batches: readonly Batch[], setting: Setting, random: RandomStream): Batch[] {
   const replaced = new Set(batches.flatMap(({ plan }) => plan.pieces.map(({ replaces }) => replaces)))

@@ -9,7 +9,7 @@ import type { Setting } from './setting'
 
 const NOTHING_OWED: OwedEntries = { families: [], certificates: [], duties: [], shutdowns: [] }
 
-/** The demo's register with these kits, as the document that sets it so. */
+/** The demo's register with these kits. */
 export function makeRegister(
   setting: Setting,
   kits: KitEntry[],

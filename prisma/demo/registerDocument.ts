@@ -7,7 +7,7 @@ import type {
 } from '@/lib/custody/testingEntries'
 import type { Limit } from '@/lib/hold/limit'
 
-/** The register as one JSON document: who takes part, what is owed, and which kits are out. */
+/** The register as one JSON document: participants, what is owed, and issued kits. */
 export interface RegisterDocument extends OwedEntries {
   laboratories: LaboratoryEntry[]
   plants: PlantEntry[]
@@ -18,7 +18,7 @@ export interface RegisterDocument extends OwedEntries {
   kits: KitEntry[]
 }
 
-/** What is owed, and when plants are shut. */
+/** What is owed, and when plants are shut down. */
 export interface OwedEntries {
   families: FamilyContent[]
   certificates: CertificateContent[]
@@ -29,7 +29,7 @@ export interface OwedEntries {
 export interface LaboratoryEntry {
   code: string
   name: string
-  /** IANA zone in which `receiving` and `closed` are read. */
+  /** IANA zone of `receiving` and `closed`. */
   zone: string
   /** Opening hours as "HH:MM-HH:MM", local. */
   receiving: Partial<Record<Weekday, string[]>>
@@ -42,7 +42,7 @@ export interface PlantEntry {
   name: string
   zone: string
   maker: string
-  /** Monday to Friday where it is absent. */
+  /** Default: Monday to Friday. */
   workdays?: Weekday[]
 }
 
@@ -55,9 +55,9 @@ export interface ProtocolEntry {
   code: string
   name: string
   limits: Limit[]
-  /** Chance of missing its limit from which a running clock is tight, 0..1. */
+  /** Chance to miss its limit from which a running clock is tight, 0..1. */
   tight?: number
-  /** Chance of missing its limit from which a running clock is at risk, 0..1. */
+  /** Chance to miss its limit from which a running clock is at risk, 0..1. */
   atRisk?: number
 }
 
@@ -68,7 +68,7 @@ export interface ProductEntry {
   protocol: string
 }
 
-/** When a service calls at a plant, by weekday, "HH:MM" on the plant's clock. */
+/** When a service calls at a plant, by weekday, "HH:MM" local. */
 export interface PickupEntry {
   plant: string
   service: string
@@ -77,17 +77,17 @@ export interface PickupEntry {
 
 export interface KitEntry {
   code: string
-  /** Absent on a spare kit: `collected` then names the product. */
+  /** Absent for a spare kit: `collected` then names the product. */
   product?: string
   plant: string
   laboratory: string
   service?: string
   /** RFC 3339. */
   issuedAt: string
-  /** Absent means first. */
+  /** Default: first. */
   purpose?: Exclude<KitContent['purpose'], 'first' | undefined>
-  /** Absent: with its issue. */
+  /** Default: posted when issued. */
   posted?: 'not yet'
-  /** The kit whose sample this one makes good. */
+  /** The kit whose sample this one replaces. */
   replaces?: string
 }

@@ -10,14 +10,14 @@ import { type WrittenForm, writeTime } from './writtenTime'
 
 const SIGNERS = ['line supervisor', 'quality technician', 'shift lead', 'packer']
 
-/** A kit with the truth about its sample, before anyone has spoken. */
+/** A kit with what really happens to its sample, before anyone reports it. */
 export interface JourneyOfKit {
   piece: Piece
   kit: KitEntry
   journey: TrueJourney
 }
 
-/** Turns what happened to a batch into what its plant, carrier and laboratory say about it. */
+/** Turns what happened to a batch into the reports of its plant, carrier and laboratory. */
 export function draftReports(
   plan: BatchPlan,
   told: JourneyOfKit[],
@@ -90,7 +90,7 @@ function draftPlantEvents(
   return drafts
 }
 
-/** The parts of an event that a scanner at a plant's or laboratory's dock writes. */
+/** The fields of an event that a dock scanner at a plant or laboratory writes. */
 export function draftDockScan(place: string, zone: string, at: number, random: RandomStream) {
   const source = `dock scanner ${place} ${random.int(1, 2)}`
   return { source, place, time: writeTime(at, 'utc', zone), ...drawKnownAt(at, random.int(0, 6), random) }
@@ -125,7 +125,7 @@ function draftCarrierEvents(
         ...held,
         kind: 'customs cleared',
         time: writeTime(clearedAt, 'utc', plan.laboratory.entry.zone),
-        // The feed is as late with it as it was with the hold.
+        // The feed is as late as it was with the hold.
         knownAt: held.knownAt + clearedAt - heldAt,
       })
   }
@@ -169,7 +169,7 @@ function draftLaboratoryEvents(
   return drafts
 }
 
-/** What a laboratory's receiving desk, bench or report office writes. */
+/** An event of a laboratory's receiving desk, bench or report office. */
 function draftLaboratoryEvent(plan: BatchPlan, kind: string, at: number, random: RandomStream): DraftEvent {
   const { code, zone } = plan.laboratory.entry
   const room = kind === 'received' ? 'receiving desk' : kind === 'reported' ? 'report office' : 'bench book'

@@ -8,7 +8,7 @@ import { PRODUCTS } from './products'
 import { PROTOCOLS } from './protocols'
 import type { LaboratoryEntry, ProductEntry, ProtocolEntry } from './registerDocument'
 
-/** How far the programme reaches back from now, in days: 18 months. */
+/** Length of the programme's past, in days: 18 months. */
 export const PAST_DAYS = 548
 const FUTURE_DAYS = 92
 
@@ -18,15 +18,15 @@ export interface OpenLaboratory {
   days: OpenDays
 }
 
-/** Everything that stands still while samples move: the instant it is (ms UTC), and who takes part. */
+/** The fixed part of the simulation: the current instant (ms UTC), and the participants. */
 export interface Setting {
   now: number
   laboratories: ReadonlyMap<string, OpenLaboratory>
   products: ReadonlyMap<string, ProductEntry>
   protocols: ReadonlyMap<string, ProtocolEntry>
-  /** The lanes' record, once there is a past to make it from. */
+  /** The transit model, once there is a past to build it from. */
   transitModel?: TransitModel
-  /** The changes of clocks of each plant's zone in the time the programme covers. */
+  /** The clock changes of each plant's zone within the programme's past. */
   clockChanges: ReadonlyMap<string, ClockChange[]>
 }
 

@@ -8,7 +8,7 @@ import type { KitEntry } from './registerDocument'
 import type { Setting } from './setting'
 import { formatUtc } from './wallClock'
 
-/** Kits that lie at a plant for whatever comes, with no product and nothing said about them yet. */
+/** Kits at plants without a product and without events yet. */
 export function makeSpareKits(setting: Setting, codes: KitCodes, random: RandomStream): KitEntry[] {
   return random
     .shuffled(PLANTS)

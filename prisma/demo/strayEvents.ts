@@ -14,8 +14,8 @@ import { toInstant } from './wallClock'
 import { writeTime } from './writtenTime'
 
 /**
- * Events that fit no sample: sound codes of no kit, codes one slip away from an open kit's (the label was printed
- * anew, check character and all), and consignments whose dispatch nobody has reported.
+ * Events that match no sample: valid codes of no kit, codes one character away from an open kit's (reprinted labels
+ * with a correct check character), and consignments whose dispatch nobody has reported.
  */
 export function draftStrayEvents(
   samples: DemoSample[],
@@ -44,7 +44,7 @@ function getPlant(code: string): DemoPlant {
   return plant
 }
 
-/** Something a plant's desk says it cut, on a morning in the last days. */
+/** A cut reported by a plant's desk, on a morning of the last days. */
 function draftDeskEvent(code: string, plantCode: string, setting: Setting, random: RandomStream): DraftEvent {
   const plant = getPlant(plantCode)
   const day = findNextWorkday(plant, toLocalDay(setting.now, plant.zone) - random.int(6, 9))
@@ -59,7 +59,7 @@ function draftDeskEvent(code: string, plantCode: string, setting: Setting, rando
   }
 }
 
-/** A code read at a plant's dock when the carrier called, a day or two ago. */
+/** A code scanned at a plant's dock when the carrier called, a day or two ago. */
 function draftScan(code: string, plantCode: string, setting: Setting, random: RandomStream): DraftEvent {
   const { zone, pickupMinutes } = getPlant(plantCode)
   const day = toLocalDay(setting.now, zone) - random.int(1, 3)
@@ -67,7 +67,7 @@ function draftScan(code: string, plantCode: string, setting: Setting, random: Ra
   return { kind: 'scanned', sample: code, ...draftDockScan(plantCode, zone, at, random) }
 }
 
-/** A parcel without a dispatch, logged in at a laboratory on its last open day before today. */
+/** A parcel without a dispatch, received by a laboratory on its last open day before today. */
 function draftReceipt(
   laboratoryCode: string,
   service: string,

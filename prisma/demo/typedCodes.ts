@@ -1,6 +1,6 @@
 import type { RandomStream } from './randomStream'
 
-/** A kit code as a person types it: bare, in two halves, or in small letters. */
+/** A kit code as a person types it: bare, in two halves, or in lower case. */
 export function drawTypedCode(code: string, random: RandomStream): string {
   const form = random.weighted([0.7, 0.24, 0.06])
   if (form === 0) return code
@@ -8,7 +8,7 @@ export function drawTypedCode(code: string, random: RandomStream): string {
   return form === 1 ? halves : halves.toLowerCase()
 }
 
-/** A tracking number in the service's own manner. */
+/** A tracking number in the format of the service. */
 export function drawWaybill(service: string, random: RandomStream): string {
   const digits = String(random.int(1_000_000, 9_999_999))
   return (

@@ -1,14 +1,14 @@
 import { DAY, findInstants, getOffset, MINUTE } from '@/lib/hold/zone'
 
-/** A local date as whole days since 1970-01-01 in that place's own calendar. */
+/** A local date, in days since 1970-01-01. */
 export type LocalDay = number
 
-/** What a wall clock in `zone` shows at `at` (ms UTC), as if it were ms UTC. */
+/** The wall-clock time in `zone` at `at` (ms UTC), as if ms UTC. */
 export function toWallTime(at: number, zone: string): number {
   return at + getOffset(at, zone)
 }
 
-/** The instant (ms UTC) of a local date and minutes since midnight in `zone`; the earlier one where there are two. */
+/** The instant (ms UTC) of a local date and minutes since midnight in `zone`; the earlier one if there are two. */
 export function toInstant(day: LocalDay, minutes: number, zone: string): number {
   return Math.min(...findInstants(day * DAY + Math.round(minutes) * MINUTE, zone).instants)
 }

@@ -8,16 +8,16 @@ import { PLANTS } from './plants'
 import type { RandomStream } from './randomStream'
 import type { Setting } from './setting'
 
-/** A sample that the board must show whatever the day, and how many days ago it may have been cut. */
+/** A sample that the board must show on any day, and how many days ago it may have been cut. */
 interface SampleTarget extends BatchTarget {
   standing: OpenStanding
   daysAgo: [least: number, most: number]
   protocol?: string
-  /** The largest share of the clock's time that may be used; 1 is its due. */
+  /** The largest share of the clock's time that may be used; 1 is the due instant. */
   mostUsed?: number
 }
 
-/** One sample or two of every stage, and those that need someone today. */
+/** One or two samples of every stage, and those that need someone today. */
 const SAMPLE_TARGETS: readonly SampleTarget[] = [
   { stalledAfter: 'none', standing: 'sound', daysAgo: [-4, -1] },
   { stalledAfter: 'produced', standing: 'sound', daysAgo: [-1, 1] },
@@ -37,7 +37,7 @@ const SAMPLE_TARGETS: readonly SampleTarget[] = [
   { stalledAfter: 'loaded', standing: 'sound', daysAgo: [12, 26], protocol: 'PANEL' },
   { stalledAfter: 'loaded', standing: 'sound', daysAgo: [12, 30], protocol: 'PANEL' },
 
-  // Longer on the way than its lane is wont to take, though hardly half of its time is used.
+  // In transit for longer than usual on its lane, though hardly half of its time is used.
   { stalledAfter: 'dispatched', standing: 'at risk', daysAgo: [3, 12], mostUsed: 0.6 },
   { stalledAfter: 'dispatched', standing: 'at risk', daysAgo: [4, 17], isHeldByCustoms: true },
   { stalledAfter: 'delivered', standing: 'at risk', daysAgo: [4, 9], protocol: 'FOAM' },
@@ -52,13 +52,13 @@ const SAMPLE_TARGETS: readonly SampleTarget[] = [
     isHeldByCustoms: true,
   },
   { stalledAfter: 'received', standing: 'lapsed', daysAgo: [8, 14], protocol: 'FELT' },
-  // Gone without a word for more than thirty open days: to be ruled on.
+  // Silent for more than thirty open days, so it needs a ruling.
   { stalledAfter: 'dispatched', standing: 'lapsed', daysAgo: [54, 60], protocol: 'CORK', mostUsed: 9 },
 ]
 
 const MAX_TRIES = 20_000
 
-/** Makes each wanted sample by living single samples until one comes out as wanted. */
+/** Makes each target sample by simulating single samples until one matches. */
 export function drawWantedSamples(setting: Setting, codes: KitCodes, random: RandomStream): Batch[] {
   return SAMPLE_TARGETS.flatMap((want) => {
     for (let tries = 0; tries < MAX_TRIES; tries++) {

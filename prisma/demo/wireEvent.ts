@@ -1,4 +1,4 @@
-/** One event as it is sent: keys in this order, absent keys left out. */
+/** An event as it is sent, with keys in this order and absent keys left out. */
 export interface WireEvent {
   source: string
   id: string

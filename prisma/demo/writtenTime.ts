@@ -1,10 +1,10 @@
 import { DAY, findInstants, getDayEnd, getOffset, MINUTE, toLocalDay } from '@/lib/hold/zone'
 import { formatDate, toInstant, toWallTime } from './wallClock'
 
-/** The ways in which a source writes a time down. `local at place` needs the event to name a place of that zone. */
+/** The forms in which a source writes times. `local at place` requires the event to name a place in that zone. */
 export type WrittenForm = 'utc' | 'offset' | 'local in zone' | 'local at place' | 'date at place'
 
-/** A moment as it happened and as it was written, with the first and last instant (ms UTC) the writing can mean. */
+/** When something happened and how it was written, with the first and last instant (ms UTC) that the text can mean. */
 export interface WrittenTime {
   instant: number
   form: WrittenForm
@@ -15,7 +15,7 @@ export interface WrittenTime {
   latestAt: number
 }
 
-/** Writes an instant (ms UTC, whole seconds) down as seen from `timeZone`. */
+/** Writes an instant (ms UTC, whole seconds) as seen from `timeZone`. */
 export function writeTime(instant: number, form: WrittenForm, timeZone: string): WrittenTime {
   const exact = { instant, form, timeZone, earliestAt: instant, latestAt: instant }
   switch (form) {
@@ -40,7 +40,7 @@ export function writeTime(instant: number, form: WrittenForm, timeZone: string):
   }
 }
 
-/** Writes down what a wall clock showed, given as if it were ms UTC; it may name two instants, or none. */
+/** Writes a wall-clock time, given as if ms UTC; it may mean two instants, or none. */
 export function writeWallTime(
   wall: number,
   form: 'local in zone' | 'local at place',

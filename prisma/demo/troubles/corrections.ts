@@ -14,7 +14,7 @@ const SLIPS = [
   { by: HOUR, why: 'clock on the wall an hour ahead' },
 ]
 
-/** A wrong time, put right by a second event. */
+/** A wrong time, corrected by a second event. */
 export const wrongTime: Trouble = {
   settled: 70,
   open: 3,
@@ -34,7 +34,7 @@ export const wrongTime: Trouble = {
   },
 }
 
-/** An event written down for another kit of the same batch, withdrawn there and said anew of the right one. */
+/** An event reported for another kit of the same batch, withdrawn there and reported again for the right one. */
 export const wrongKit: Trouble = {
   settled: 12,
   open: 1,
@@ -51,7 +51,7 @@ export const wrongKit: Trouble = {
   },
 }
 
-/** The same slip of the kit, put right in one step: the event of the right kit corrects that of the wrong one. */
+/** The same slip, corrected in one step: the event of the right kit corrects that of the wrong one. */
 export const wrongKitInOneStep: Trouble = {
   settled: 6,
   open: 0,
@@ -67,7 +67,7 @@ export const wrongKitInOneStep: Trouble = {
   },
 }
 
-/** A scan at the laboratory's dock that was of another parcel, withdrawn. */
+/** A scan of another parcel at the laboratory's dock, withdrawn. */
 export const withdrawnScan: Trouble = {
   settled: 30,
   open: 1,
@@ -85,7 +85,7 @@ export const withdrawnScan: Trouble = {
   },
 }
 
-/** Two sources that each correct the other. */
+/** Two sources, each of which corrects the other. */
 export const loopOfCorrections: Trouble = {
   settled: 2,
   open: 0,
@@ -103,7 +103,7 @@ export const loopOfCorrections: Trouble = {
   },
 }
 
-/** When a slip is noticed: some minutes after it was written down, while its desk is manned (ms UTC). */
+/** When a slip is noticed: some minutes after it was written down, while its desk is staffed (ms UTC). */
 function drawNoticedAt(
   { knownAt, time }: DraftEvent,
   least: number,

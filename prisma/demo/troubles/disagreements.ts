@@ -4,7 +4,7 @@ import { draftDockScan } from '../reporting'
 import { writeTime } from '../writtenTime'
 import { findOwnDraft, replaceDraft, type Trouble } from './trouble'
 
-/** A plant's desk and a scanner that give different times for one hand-over. */
+/** A plant's desk and a scanner report different times for one hand-over. */
 export const conflictingDispatchTimes: Trouble = {
   settled: 220,
   open: 5,
@@ -27,7 +27,7 @@ export const conflictingDispatchTimes: Trouble = {
   },
 }
 
-/** A scanner at the laboratory's dock that saw the parcel before the desk logged it in. */
+/** A scanner at the laboratory's dock saw the parcel before the desk logged it in. */
 export const conflictingReceiptTimes: Trouble = {
   settled: 120,
   open: 3,
@@ -59,7 +59,7 @@ export const dateOnly: Trouble = {
   },
 }
 
-/** The form names another product than the kit was meant for. */
+/** The form names another product than the kit. */
 export const otherProduct: Trouble = {
   settled: 5,
   open: 1,
@@ -75,7 +75,7 @@ export const otherProduct: Trouble = {
   },
 }
 
-/** A spare kit, cut for whatever was on the line: only `collected` says what. */
+/** A spare kit, used for whatever was on the line: only `collected` names the product. */
 export const spareKitUsed: Trouble = {
   settled: 30,
   open: 2,

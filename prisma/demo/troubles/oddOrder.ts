@@ -4,7 +4,7 @@ import { formatUtc } from '../wallClock'
 import { writeTime, writeWallTime } from '../writtenTime'
 import { findOwnDraft, replaceDraft, restate, type Trouble } from './trouble'
 
-/** Received before it was dispatched: a day mistyped that nobody has noticed. */
+/** Received before dispatch: a mistyped day that nobody has noticed. */
 export const receivedBeforeDispatched: Trouble = {
   settled: 20,
   open: 1,
@@ -18,7 +18,7 @@ export const receivedBeforeDispatched: Trouble = {
   },
 }
 
-/** Sealed before it was cut: two clocks in one hall. */
+/** Sealed before the cut: two clocks in one hall disagree. */
 export const sealedBeforeCut: Trouble = {
   settled: 12,
   open: 0,
@@ -31,7 +31,7 @@ export const sealedBeforeCut: Trouble = {
   },
 }
 
-/** Cut before the kit was issued: the kit was entered in the register late. */
+/** Cut before the kit was issued: the kit was registered late. */
 export const kitIssuedLate: Trouble = {
   settled: 4,
   open: 0,
@@ -44,10 +44,10 @@ export const kitIssuedLate: Trouble = {
   },
 }
 
-/** Made in the hour that a plant's clocks went through twice. */
+/** Produced in the repeated hour of a clock change. */
 export const madeInRepeatedHour: Trouble = { settled: 3, open: 0, apply: madeInClockChange(true) }
 
-/** Made, by a clock on the wall that nobody had put forward, in the hour that did not exist. */
+/** Produced, by a wall clock that nobody had put forward, in the skipped hour of a clock change. */
 export const madeInMissingHour: Trouble = { settled: 2, open: 0, apply: madeInClockChange(false) }
 
 function madeInClockChange(isBack: boolean): Trouble['apply'] {
@@ -72,7 +72,7 @@ function madeInClockChange(isBack: boolean): Trouble['apply'] {
   }
 }
 
-/** Seen at the dock of a laboratory that it was not meant for, and sent on. */
+/** Scanned at the dock of another laboratory, and sent on. */
 export const seenElsewhere: Trouble = {
   settled: 6,
   open: 1,

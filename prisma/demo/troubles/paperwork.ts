@@ -6,7 +6,7 @@ import { formatUtc } from '../wallClock'
 import { writeTime } from '../writtenTime'
 import { findOwnDraft, type Trouble, type TroubleContext } from './trouble'
 
-/** The programme administrator gives a late clock more time, and says why. */
+/** The programme administrator extends a late clock, with a reason. */
 export const extended: Trouble = {
   settled: 14,
   open: 2,
@@ -50,7 +50,7 @@ const FOUND = [
   'lot unreadable',
 ]
 
-/** Something found wrong at receipt, and ruled on by the programme office. */
+/** Found wrong at receipt, with a ruling by the programme office. */
 export const deviationRuledOn: Trouble = {
   settled: 90,
   open: 2,
@@ -73,7 +73,7 @@ export const deviationRuledOn: Trouble = {
   },
 }
 
-/** Found wrong at receipt, so that the laboratory refuses it and it is to be cut again. */
+/** Found wrong at receipt, rejected by the laboratory, and to be cut again. */
 export const deviationRefused: Trouble = {
   settled: 3,
   open: 0,
@@ -93,7 +93,7 @@ export const deviationNotRuledOn: Trouble = {
   },
 }
 
-/** The form itself, photographed and sent in. */
+/** A photograph of the form, sent in. */
 export const formCopy: Trouble = {
   settled: 380,
   open: 12,
@@ -104,7 +104,7 @@ export const formCopy: Trouble = {
   },
 }
 
-/** The copy of a form, sent in after the bag was sealed; undefined where the plant did not say when that was. */
+/** The copy of a form, sent in after sealing; undefined if the plant did not report when that was. */
 export function draftFormCopy(sample: DemoSample, random: TroubleContext['random']): DraftEvent | undefined {
   const sealed = findOwnDraft(sample, 'sealed')
   if (!sealed) return undefined

@@ -3,7 +3,7 @@ import { drawKnownAt } from '../deskTimes'
 import type { DemoSample } from '../draftEvent'
 import { findOwnDraft, replaceDraft, type Trouble, type TroubleContext } from './trouble'
 
-/** Nobody wrote down when the bag was closed. */
+/** Nobody reported when the bag was closed. */
 export const sealedNeverReported: Trouble = {
   settled: 60,
   open: 1,
@@ -16,8 +16,8 @@ export const sealedNeverReported: Trouble = {
 }
 
 /**
- * Nobody wrote down the hand-over, so what the carrier says of its consignment never reaches the sample. The carrier
- * is taken to have been silent about a consignment of which no dispatch is known.
+ * Nobody reported the hand-over, so the carrier's events about its consignment never reach the sample. Drops the
+ * carrier's events of a consignment without a known dispatch.
  */
 export const dispatchNeverReported: Trouble = {
   settled: 50,
@@ -38,7 +38,10 @@ export const dispatchNeverReported: Trouble = {
   },
 }
 
-/** Whether a limit of an open sample needs the milestone, so that someone will be asked for it; any settled one will do. */
+/**
+ * Whether a limit of an open sample needs the milestone, so that someone will be asked for it; always true for a
+ * settled one.
+ */
 function isMissed(milestone: Milestone, { kit }: DemoSample, { setting, isOpen }: TroubleContext): boolean {
   const protocol = setting.protocols.get(setting.products.get(kit.product ?? '')?.protocol ?? '')
   return !isOpen || (protocol?.limits.some(({ from, to }) => from === milestone || to === milestone) ?? false)

@@ -3,11 +3,11 @@ import type { RandomStream } from '../randomStream'
 import type { Setting } from '../setting'
 import { writeTime } from '../writtenTime'
 
-/** One way in which the word about a sample goes wrong, and how many samples it befalls. */
+/** One way in which reports about a sample go wrong, and how many samples get it. */
 export interface Trouble {
   settled: number
   open: number
-  /** Replaces the sample's (or its sibling's) drafts or kit; false, with nothing changed, where it cannot befall it. */
+  /** Replaces drafts or kit of the sample or its sibling; false, with nothing changed, if the trouble does not fit. */
   apply(sample: DemoSample, around: TroubleContext): boolean
 }
 
@@ -20,12 +20,12 @@ export interface TroubleContext {
   setting: Setting
 }
 
-/** The sample's own draft of a kind, not one about its whole consignment. */
+/** The sample's own draft of one of these kinds, not one about its consignment. */
 export function findOwnDraft(sample: DemoSample, ...kinds: string[]): DraftEvent | undefined {
   return sample.drafts.find((draft) => draft.sample !== undefined && kinds.includes(draft.kind))
 }
 
-/** The same event said to have happened at another instant (ms UTC), written in the same manner. */
+/** The same event with another instant (ms UTC), written in the same form. */
 export function restate(draft: DraftEvent, instant: number): DraftEvent {
   return { ...draft, time: writeTime(instant, draft.time.form, draft.time.timeZone) }
 }
