@@ -96,14 +96,14 @@ export function EntryFields({
             form={form}
             name="plant"
             label={t('setup.field.plant')}
-            options={toOptions(t, plants)}
+            options={toOptions(plants)}
             isRequired
           />
           <SelectField
             form={form}
             name="protocol"
             label={t('setup.field.protocol')}
-            options={toOptions(t, protocols)}
+            options={toOptions(protocols)}
             isRequired
           />
         </>
@@ -155,7 +155,7 @@ export function KitFields({ form, register }: { form: FormState; register: Regis
         form={form}
         name="plant"
         label={t('setup.field.plant')}
-        options={toOptions(t, plants)}
+        options={toOptions(plants)}
         isRequired
       />
       <SelectField
@@ -163,13 +163,13 @@ export function KitFields({ form, register }: { form: FormState; register: Regis
         name="product"
         label={t('setup.field.product')}
         none={t('setup.field.noProduct')}
-        options={toOptions(t, products)}
+        options={toOptions(products)}
       />
       <SelectField
         form={form}
         name="laboratory"
         label={t('setup.field.laboratory')}
-        options={toOptions(t, laboratories)}
+        options={toOptions(laboratories)}
         isRequired
       />
       <SelectField
@@ -177,7 +177,7 @@ export function KitFields({ form, register }: { form: FormState; register: Regis
         name="service"
         label={t('setup.field.service')}
         none={t('setup.field.unknownService')}
-        options={toOptions(t, services)}
+        options={toOptions(services)}
       />
       <SelectField
         form={form}
@@ -311,14 +311,14 @@ function PickupFields({
             form={form}
             name="plant"
             label={t('setup.field.plant')}
-            options={toOptions(t, register.plants)}
+            options={toOptions(register.plants)}
             isRequired
           />
           <SelectField
             form={form}
             name="service"
             label={t('setup.field.service')}
-            options={toOptions(t, register.services)}
+            options={toOptions(register.services)}
             isRequired
           />
         </>

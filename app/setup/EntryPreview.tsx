@@ -83,13 +83,13 @@ function LimitPreview({
           form={form}
           name="tryPlant"
           label={t('setup.limitPreview.plant')}
-          options={toOptions(t, plants)}
+          options={toOptions(plants)}
         />
         <SelectField
           form={form}
           name="tryLaboratory"
           label={t('setup.limitPreview.laboratory')}
-          options={toOptions(t, laboratories)}
+          options={toOptions(laboratories)}
         />
         <TextField form={form} name="tryStart" label={t('setup.limitPreview.start')} type="datetime-local" />
         <div>

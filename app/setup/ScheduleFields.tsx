@@ -26,7 +26,7 @@ export function FamilyFields({ form, register }: Props) {
         name="tested"
         label={t('setup.family.tested')}
         hint={t('setup.family.testedHint')}
-        options={toOptions(t, register.products)}
+        options={toOptions(register.products)}
         isRequired
       />
       <UngroupedProducts register={register} />
@@ -69,14 +69,14 @@ function SubjectFields({ form, register }: Props) {
         name="product"
         label={t('setup.subject.product')}
         none={t('setup.subject.noProduct')}
-        options={toOptions(t, register.products)}
+        options={toOptions(register.products)}
       />
       <SelectField
         form={form}
         name="family"
         label={t('setup.subject.family')}
         none={t('setup.subject.noFamily')}
-        options={toOptions(t, register.families)}
+        options={toOptions(register.families)}
       />
     </>
   )
@@ -123,7 +123,7 @@ export function DutyFields({ form, register, code }: Props & { code: ReactNode }
           form={form}
           name="laboratory"
           label={t('setup.field.laboratory')}
-          options={toOptions(t, register.laboratories)}
+          options={toOptions(register.laboratories)}
           isRequired
         />
         <SelectField
@@ -131,14 +131,14 @@ export function DutyFields({ form, register, code }: Props & { code: ReactNode }
           name="service"
           label={t('setup.field.service')}
           none={t('setup.field.unknownService')}
-          options={toOptions(t, register.services)}
+          options={toOptions(register.services)}
         />
         <SelectField
           form={form}
           name="protocol"
           label={t('setup.field.protocol')}
           none={t('setup.duty.ownProtocol')}
-          options={toOptions(t, register.protocols)}
+          options={toOptions(register.protocols)}
         />
       </FieldGroup>
       <FieldGroup legend={t('setup.duty.when')}>
@@ -173,7 +173,7 @@ export function ShutdownFields({ form, register, isNew }: Props & { isNew: boole
           form={form}
           name="plant"
           label={t('setup.field.plant')}
-          options={toOptions(t, register.plants)}
+          options={toOptions(register.plants)}
           isRequired
         />
       ) : (

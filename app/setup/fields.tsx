@@ -3,7 +3,6 @@ import { useTranslate } from '#translate'
 import { ZoneList } from '@/app/me/ZoneChoice'
 import { Field } from '@/app/ui/Field'
 import { parseIsoDate } from '@/lib/hold/zone'
-import type { Translate } from '@/lib/messages/translate'
 import styles from './Form.module.css'
 import type { FieldProblem, FormValues } from './forms/formValues'
 
@@ -58,8 +57,8 @@ export function AreaField({ form, name, label, hint, rows }: FieldProps & { rows
   )
 }
 
-export const toOptions = (t: Translate, entries: readonly { code: string; name: string }[]) =>
-  entries.map(({ code, name }) => [code, t('setup.form.option', { name, code })] as const)
+export const toOptions = (entries: readonly { code: string; name: string }[]) =>
+  entries.map(({ code, name }) => [code, `${name} (${code})`] as const)
 
 /**
  * `none` is the label of the empty choice, if there is one. A required field starts empty, so that nothing is chosen by

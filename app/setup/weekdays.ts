@@ -58,7 +58,7 @@ function groupWeekdays(
 
 /** Hours by weekday, one line each: "Mon to Fri 16:30", "Sat 11:00". */
 export function formatWeekHours(t: Translate, getHours: (day: Weekday) => string | undefined): string[] {
-  return groupWeekdays(t, getHours).map(({ days, value }) => t('setup.cell.hours', { days, hours: value }))
+  return groupWeekdays(t, getHours).map(({ days, value }) => `${days} ${value}`)
 }
 
 /** "Mon to Wed and Fri". */

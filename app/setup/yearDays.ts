@@ -56,7 +56,7 @@ export function formatClosedDays(t: Translate, month: readonly YearDay[]): strin
     const [from, to] = [String(span.from), String(span.to)]
     if (span.holiday !== null)
       return from === to
-        ? t('setup.year.holiday', { day: from, name: span.holiday })
+        ? `${from} ${span.holiday}`
         : t('setup.year.holidays', { from, to, name: span.holiday })
     return from === to ? t('setup.year.closure', { day: from }) : t('setup.year.closures', { from, to })
   })

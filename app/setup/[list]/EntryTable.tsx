@@ -160,10 +160,7 @@ function getRows(t: Translate, list: RegisterList, register: RegisterDocument, n
     case 'protocols':
       return register.protocols.map(({ code, name, limits }) => ({
         code,
-        cells: [
-          name,
-          limits.map((limit) => t('setup.cell.limit', { name: limit.name, limit: formatLimit(t, limit) })),
-        ],
+        cells: [name, limits.map((limit) => `${limit.name}: ${formatLimit(t, limit)}`)],
       }))
     case 'products':
       return register.products.map(({ code, name, plant, protocol }) => ({

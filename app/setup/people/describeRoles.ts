@@ -13,6 +13,5 @@ export function describeRoles(t: Translate, roles: Roles): string {
   const texts = ROLE_NAMES.filter((role) => hasRole(roles, role)).map((role) =>
     ROLE_TEXTS[role](t, t.list(ROLES[role].getPlaces(roles))),
   )
-  if (texts.length === 0) return t('setup.roles.none')
-  return texts.reduceRight((others, first) => t('setup.roles.several', { first, others }))
+  return texts.length === 0 ? t('setup.roles.none') : texts.join('; ')
 }

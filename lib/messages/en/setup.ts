@@ -108,14 +108,12 @@ export const setup = {
   'setup.column.purpose': 'Purpose',
 
   'setup.cell.zone': '{zone}, now {time}',
-  'setup.cell.limit': '{name}: {limit}',
   'setup.cell.family': 'Family {name}',
   'setup.cell.expired': '{date}, expired',
   'setup.cell.once': 'Never',
   'setup.cell.everyMonths': '{count, plural, one {every month} other {every # months}}',
   'setup.cell.dates': '{from} to {to}',
   'setup.cell.days': '{from} to {to}',
-  'setup.cell.hours': '{days} {hours}',
   'setup.cell.spare': 'spare',
 
   'setup.purpose.first': 'first sample',
@@ -155,10 +153,10 @@ export const setup = {
   'setup.labels.none': 'The register has no kit with these codes. Open this page from the list of kits.',
   'setup.labels.print':
     'Print this page: ten labels fit on a sheet of A4 or Letter. The barcode (Code 128) is the kit code, for the scanner at the laboratory.',
-  'setup.labels.product': '{plant} ({plantCode}): {product} ({productCode})',
-  'setup.labels.productPurpose': '{plant} ({plantCode}): {product} ({productCode}), {purpose}',
-  'setup.labels.spare': '{plant} ({plantCode}): spare, product ________',
-  'setup.labels.sparePurpose': '{plant} ({plantCode}): spare, product ________, {purpose}',
+  'setup.labels.product': 'From {plant} ({plantCode}): {product} ({productCode})',
+  'setup.labels.productPurpose': 'From {plant} ({plantCode}): {product} ({productCode}), {purpose}',
+  'setup.labels.spare': 'From {plant} ({plantCode}): spare, product ________',
+  'setup.labels.sparePurpose': 'From {plant} ({plantCode}): spare, product ________, {purpose}',
   'setup.labels.to': 'To {laboratory} ({code})',
   'setup.labels.toBy': 'To {laboratory} ({code}), by {service}',
   'setup.labels.care':
@@ -168,12 +166,10 @@ export const setup = {
   'setup.presets.published': 'Published limits that you can start from:',
   'setup.presets.preset': '<link>{name} ({code})</link>. {citations}. {note}',
   'setup.presets.standards': 'These standards set such limits too; enter them from your own copy:',
-  'setup.presets.standard': '{name}: {where}',
 
   'setup.year.heading': '{year}: {count, plural, one {# open day} other {# open days}}',
   'setup.year.note': 'Closed days are struck through; holidays and closures are named below their month.',
   'setup.year.closed': '{day}<unseen> closed</unseen>',
-  'setup.year.holiday': '{day} {name}',
   'setup.year.holidays': '{from} to {to} {name}',
   'setup.year.closure': '{day} closed',
   'setup.year.closures': '{from} to {to} closed',

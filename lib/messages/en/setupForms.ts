@@ -4,7 +4,6 @@ export const setupForms = {
   'setup.form.save': 'Save',
   'setup.form.delete': 'Delete',
   'setup.form.choose': 'Choose',
-  'setup.form.option': '{name} ({code})',
   'setup.form.optional': 'Optional.',
 
   'setup.field.code': 'Code',

@@ -31,7 +31,6 @@ export const setupPeople = {
   'setup.roles.reader': 'reader',
   'setup.roles.plantContact': 'contact of {places}',
   'setup.roles.laboratoryDesk': 'receiving desk of {places}',
-  'setup.roles.several': '{first}; {others}',
 
   'setup.mailbox.title': 'Mail',
   'setup.mailbox.saved': 'Saved.',
@@ -67,7 +66,7 @@ export const setupPeople = {
   'setup.changes.allRefused': 'These lines are refused, so there is nothing to apply:',
   'setup.changes.line': 'Line {line}: {problem}',
   'setup.changes.impossible': 'The change cannot be applied:',
-  'setup.changes.entryProblem': '{code}: {problem}',
+  'setup.changes.entryProblem': 'Entry {code}: {problem}',
   'setup.changes.entries': 'Changes to the register',
   'setup.changes.noEntries': 'Nothing changes: the register already has all of this.',
   'setup.changes.entryCount':
@@ -81,13 +80,10 @@ export const setupPeople = {
   'setup.changes.standings':
     'Standings here are judged by the share of time used. The chance of missing a limit is recalculated once the change applies.',
   'setup.changes.shown': 'The first {count, number} rows of each list are shown.',
-  'setup.changes.field': '{field}: {after}',
-  'setup.changes.fieldChanged': '{field}: {before} → {after}',
   'setup.changes.fieldCleared': '{field}: {before} → empty',
   'setup.changes.due': '{limit}: due {before} → {after}',
   'setup.changes.dueAdded': '{limit}: now due {after}',
   'setup.changes.dueDropped': '{limit}: no longer due (was {before})',
-  'setup.changes.standing': '{before} → {after}',
   'setup.changes.sameStanding': 'stays {standing}',
   'setup.changes.sound': 'sound',
   'setup.changes.tight': 'tight',

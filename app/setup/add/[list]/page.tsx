@@ -90,7 +90,7 @@ function Presets() {
       <p>{t('setup.presets.standards')}</p>
       <ul>
         {STANDARDS_TO_FILL_IN.map(({ code, name, where }) => (
-          <li key={code}>{t('setup.presets.standard', { name, where: t(where) })}</li>
+          <li key={code}>{`${name}: ${t(where)}`}</li>
         ))}
       </ul>
     </div>

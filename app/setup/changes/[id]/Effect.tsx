@@ -136,7 +136,7 @@ function formatStandingChange(
 ): string {
   const label = t(STANDING_LABELS[after])
   if (before === after) return t('setup.changes.sameStanding', { standing: label })
-  return t('setup.changes.standing', { before: t(STANDING_LABELS[before]), after: label })
+  return `${t(STANDING_LABELS[before])} → ${label}`
 }
 
 /** One line for each member that differs; all members of a new entry. */
@@ -145,9 +145,9 @@ function listDifferences(t: Translate, before: EntryContent | null, after: Entry
   return fields.flatMap((field) => {
     const [old, fresh] = [formatValue(before?.[field]), formatValue(after[field])]
     if (old === fresh) return []
-    if (old === '') return [t('setup.changes.field', { field, after: fresh })]
+    if (old === '') return [`${field}: ${fresh}`]
     if (fresh === '') return [t('setup.changes.fieldCleared', { field, before: old })]
-    return [t('setup.changes.fieldChanged', { field, before: old, after: fresh })]
+    return [`${field}: ${old} → ${fresh}`]
   })
 }
 
