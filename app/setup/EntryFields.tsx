@@ -1,17 +1,12 @@
 import type { ReactNode } from 'react'
 import { useTranslate } from '#translate'
-import { PURPOSES, type RegisterDocument } from '@/lib/custody/registerDocument'
+import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import { HOLIDAY_EXAMPLE } from '@/lib/hold/holidayText'
-import { MILESTONES } from '@/lib/hold/milestone'
-import { COUNTING_LABELS } from '@/lib/hold/units'
-import { MILESTONE_LABELS } from '@/lib/schedule/milestoneText'
 import type { RegisterList } from '@/lib/store/ledger/registerEntries'
 import styles from './Form.module.css'
 import { AreaField, type FormState, SelectField, TextField, toOptions, ZoneField } from './fields'
-import type { FieldProblem } from './forms/formValues'
-import { MAX_LIMITS } from './forms/protocolForm'
-import { POSTED_ON_DAY, toPostedFields } from './forms/simpleForms'
-import { PURPOSE_LABELS } from './purposeLabels'
+import { KitFields } from './KitFields'
+import { LimitRows } from './LimitRows'
 import { CertificateFields, DutyFields, FamilyFields, ShutdownFields } from './ScheduleFields'
 import { WeekdayFields, WorkdayFields } from './WorkdayFields'
 
@@ -146,84 +141,6 @@ export function EntryFields({
   }
 }
 
-export function KitFields({ form, register }: { form: FormState; register: RegisterDocument }) {
-  const t = useTranslate()
-  const { plants, products, laboratories, services } = register
-  return (
-    <>
-      <SelectField
-        form={form}
-        name="plant"
-        label={t('setup.field.plant')}
-        options={toOptions(plants)}
-        isRequired
-      />
-      <SelectField
-        form={form}
-        name="product"
-        label={t('setup.field.product')}
-        none={t('setup.field.noProduct')}
-        options={toOptions(products)}
-      />
-      <SelectField
-        form={form}
-        name="laboratory"
-        label={t('setup.field.laboratory')}
-        options={toOptions(laboratories)}
-        isRequired
-      />
-      <SelectField
-        form={form}
-        name="service"
-        label={t('setup.field.service')}
-        none={t('setup.field.unknownService')}
-        options={toOptions(services)}
-      />
-      <SelectField
-        form={form}
-        name="purpose"
-        label={t('setup.field.purpose')}
-        options={PURPOSES.map((one) => [one, t(PURPOSE_LABELS[one])])}
-      />
-      <PostedFields form={form} />
-    </>
-  )
-}
-
-const POSTED_OPTIONS = [
-  ['', 'setup.posted.withIssue'],
-  ['not yet', 'setup.posted.notYet'],
-  [POSTED_ON_DAY, 'setup.posted.onDay'],
-] as const
-
-function PostedFields({ form }: { form: FormState }) {
-  const t = useTranslate()
-  const values = { ...form.values, ...toPostedFields(form.values) }
-  // The register's problem with `posted` is about the day if one is entered.
-  const moveToShownField = (problem: FieldProblem) =>
-    problem.field === 'posted' && values.posted === POSTED_ON_DAY
-      ? { ...problem, field: 'postedOn' }
-      : problem
-  const shown = { values, problems: form.problems.map(moveToShownField) }
-  return (
-    <>
-      <SelectField
-        form={shown}
-        name="posted"
-        label={t('setup.posted.label')}
-        options={POSTED_OPTIONS.map(([value, key]) => [value, t(key)])}
-      />
-      <TextField
-        form={shown}
-        name="postedOn"
-        label={t('setup.posted.day')}
-        type="date"
-        hint={t('setup.posted.dayHint')}
-      />
-    </>
-  )
-}
-
 function LaboratoryFields({ form, code, now }: { form: FormState; code: ReactNode; now: number }) {
   const t = useTranslate()
   return (
@@ -250,45 +167,6 @@ function LaboratoryFields({ form, code, now }: { form: FormState; code: ReactNod
         />
       </div>
     </>
-  )
-}
-
-/** A row for each hold limit of a protocol, and two empty rows. */
-function LimitRows({ form }: { form: FormState }) {
-  const t = useTranslate()
-  const milestones = MILESTONES.map((one) => [one, t(MILESTONE_LABELS[one])] as const)
-  const counting = [...COUNTING_LABELS].map(([choice, label]) => [choice, t(label)] as const)
-  const rows = Array.from({ length: MAX_LIMITS }, (_, index) => index + 1)
-  const filled = rows.filter((row) => form.values[`limit${row}`] || form.values[`amount${row}`])
-  return (
-    <fieldset className={styles.set}>
-      <legend className={styles.legend}>{t('setup.limits.legend')}</legend>
-      {rows.slice(0, Math.max(0, ...filled) + 2).map((row) => (
-        <div key={row} className={styles.limit}>
-          <TextField form={form} name={`limit${row}`} label={t('setup.limits.name', { row })} />
-          <SelectField
-            form={form}
-            name={`from${row}`}
-            label={t('setup.limits.from')}
-            options={milestones.slice(0, -1)}
-          />
-          <SelectField
-            form={form}
-            name={`to${row}`}
-            label={t('setup.limits.to')}
-            options={milestones.slice(1)}
-          />
-          <TextField form={form} name={`amount${row}`} label={t('setup.limits.amount')} />
-          <SelectField
-            form={form}
-            name={`counted${row}`}
-            label={t('setup.limits.counted')}
-            options={counting}
-          />
-          <TextField form={form} name={`citation${row}`} label={t('setup.limits.citation')} />
-        </div>
-      ))}
-    </fieldset>
   )
 }
 

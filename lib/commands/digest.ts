@@ -34,9 +34,7 @@ runCommand(async () => {
   const [app, authPool] = [openAppPool(url), openAuthPool(url)]
   try {
     const found = await previewMails({ app, authPool, site }, week, Date.now())
-    console.log(found.length === 0 ? 'There are no people yet.' : found.map(formatMail).join('
-
-'))
+    console.log(found.length === 0 ? 'There are no people yet.' : found.map(formatMail).join('\n\n'))
   } finally {
     await Promise.all([app.end(), authPool.end()])
   }

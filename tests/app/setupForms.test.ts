@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { describeDueDates } from '@/app/setup/describeDueDates'
-import { parseCsvEntries, toCsvRows } from '@/app/setup/forms/csvEntries'
+import { type LineFault, parseCsvEntries, toCsvRows } from '@/app/setup/forms/csvEntries'
 import { parseLaboratory, toLaboratoryValues } from '@/app/setup/forms/laboratoryForm'
 import { parseProtocol, toProtocolValues } from '@/app/setup/forms/protocolForm'
 import { parseDuty, parseFamily, parseShutdown } from '@/app/setup/forms/scheduleForms'
@@ -58,8 +58,10 @@ const register = checkedRegister({
 })
 
 const failOnNewCode = () => {
-  throw new Error('no new kit code was to be made')
+  throw new Error('created a kit code')
 }
+
+const describeLine = ({ line, detail }: LineFault) => `${line}: ${english.message(detail)}`
 
 const parseTestLaboratory = (values: Record<string, string>) =>
   parseLaboratory({ code: 'L', name: 'L', zone: 'UTC', ...values })
@@ -86,11 +88,15 @@ describe('the form of a laboratory', () => {
   })
 
   test.each([
-    ['2026-02-30', 'is no date'],
+    ['2026-02-30', 'is not a date'],
     ['2026-12-24 to 2026-12-20', 'ends before it begins'],
     ['2026-12-24 to 2062-12-26', 'check the years'],
   ])('says what is wrong with "%s"', (closed, words) => {
-    expect(parseTestLaboratory({ mon: '08:00-09:00', closed }).problems[0]?.detail).toContain(words)
+    expect(
+      parseTestLaboratory({ mon: '08:00-09:00', closed }).problems.map(({ detail }) =>
+        english.message(detail),
+      )[0],
+    ).toContain(words)
   })
 
   test('takes closures of twenty years at most, however they overlap', () => {
@@ -106,7 +112,7 @@ describe('the form of a laboratory', () => {
     expect(parseTestLaboratory({ closed: lines.join('\n') }).problems).toHaveLength(1)
   })
 
-  test('shows its year: open days, and in words why a day is closed', () => {
+  test('previews its year, with the reason for each closed day', () => {
     const { content } = parseTestLaboratory({
       thu: '08:00-09:00',
       fri: '08:00-09:00',
@@ -192,19 +198,19 @@ describe('the form of pickups', () => {
       hours: { mon: '09:05', tue: '09:05', sat: '11:00' },
     })
     const hours = content.hours as Record<string, string>
-    expect(formatWeekHours(english, (day) => hours[day])).toBe('mon to tue 09:05; sat 11:00')
-    expect(formatWeekdays(english, ['sun', 'tue', 'mon', 'wed'])).toBe('mon to wed, sun')
+    expect(formatWeekHours(english, (day) => hours[day])).toEqual(['Mon to Tue 09:05', 'Sat 11:00'])
+    expect(formatWeekdays(english, ['sun', 'tue', 'mon', 'wed'])).toBe('Mon to Wed and Sun')
   })
 
   test('as CSV has to name the plant and the service', () => {
     expect(() => parseCsvEntries('pickups', 'plant,mon\nPL1,16:30\n', register, failOnNewCode, NOW)).toThrow(
-      '"service"',
+      '“service”',
     )
     const text = 'plant,service,mon\nPL1,road,15:00\nPL1,road,16:00\n'
     const { edits, lines } = parseCsvEntries('pickups', text, register, failOnNewCode, NOW)
     // A row changes what its columns name: Tuesday and Friday stay.
     expect(edits).toMatchObject([{ content: { hours: { mon: '15:00', tue: '16:30', fri: '09:05' } } }])
-    expect(lines).toEqual([{ line: 3, detail: 'PL1 by road stands on line 2 already.' }])
+    expect(lines.map(describeLine)).toEqual(['3: PL1 by road is already on line 2.'])
   })
 })
 
@@ -272,13 +278,13 @@ describe('a list as CSV', () => {
     expect(edits).toMatchObject([
       { code: 'NEWCODE1', line: 2, content: { plant: 'PL1', issuedAt: '2026-10-30T12:00:00.000Z' } },
     ])
-    expect(lines).toEqual([{ line: 3, detail: 'It has 4 cells and the header 3.' }])
+    expect(lines.map(describeLine)).toEqual(['3: The row has 4 cells; the header has 3.'])
   })
 
   test.each([
     ['', 'There is no header'],
-    ['name,zone\n', 'lacks the column "code"'],
-    ['code,colour\n', 'No column is called "colour"'],
+    ['name,zone\n', 'The column “code” is missing'],
+    ['code,colour\n', 'There is no column “colour”'],
     ['code,code\n', 'twice'],
   ])('is refused where it begins with "%s"', (text, words) => {
     expect(() => parseCsvEntries('plants', text, register, failOnNewCode, NOW)).toThrow(words)

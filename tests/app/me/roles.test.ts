@@ -21,7 +21,7 @@ test.each(ROLE_NAMES)('each role has its own sentence, with its places: %s', (ro
 
 test('several roles are several sentences', () => {
   const all = (places?: string[]) => toRoles(ROLE_NAMES.flatMap((role) => listFor(role, places)))
-  expect(inList(english, all())).toBe('administrator; reader; contact of A, B; at the desk of A, B')
+  expect(inList(english, all())).toBe('administrator; reader; contact of A and B; receiving desk of A and B')
   expect(describeRoles(english, all())).toBe(
     'You are an administrator. You are the contact of the plants A and B. You work at the receiving desk of the laboratories A and B. You read the programme’s figures.',
   )
@@ -33,5 +33,5 @@ test('several roles are several sentences', () => {
 test('no role is a sentence of its own', () => {
   expect(hasNoRole(NO_ROLES)).toBe(true)
   expect(describeRoles(english, NO_ROLES)).toBe('You have no role in the programme yet.')
-  expect(inList(english, NO_ROLES)).toBe('nothing yet: sees nothing')
+  expect(inList(english, NO_ROLES)).toBe('no role yet, so no access')
 })

@@ -1,7 +1,8 @@
 import { describe, expect, test } from 'vitest'
 import { PEOPLE_COLUMNS, parsePeopleCsv, toPeopleRows } from '@/app/setup/forms/peopleCsv'
-import { planPeople } from '@/lib/access/people/planPeople'
+import { type PeoplePlan, planPeople } from '@/lib/access/people/planPeople'
 import { formatCsv } from '@/lib/intake/formats/safeCsv'
+import { english } from '@/lib/messages/english'
 import { NO_ROLES } from '@/lib/policy/personRoles'
 import type { ListedPerson } from '@/lib/store/people/people'
 import { checkedRegister } from '../../../cases/smallProgramme'
@@ -28,6 +29,10 @@ const GONE = person('gone@a.example', { leftAt: 5, hasLeft: true })
 
 const makePlan = (text: string, known: readonly ListedPerson[] = [CHIEF, CONTACT, GONE]) =>
   planPeople(known, parsePeopleCsv(text, register))
+const describeRefused = ({ refused }: PeoplePlan) =>
+  refused.map(
+    ({ line, detail }) => `${line}: ${typeof detail === 'string' ? detail : english.message(detail)}`,
+  )
 const emails = (people: { after: { email: string } }[]) => people.map(({ after }) => after.email)
 
 describe('a list of people', () => {
@@ -45,7 +50,7 @@ describe('a list of people', () => {
       `role,place,email\nreader,,NEW@b.example\nplant contact,${plant},contact@a.example\n` +
         `laboratory desk,${laboratory},contact@a.example`,
     )
-    expect(plan.refused).toEqual([{ line: 2, detail: 'name: new@b.example is new; write a name.' }])
+    expect(describeRefused(plan)).toEqual(['2: name: new@b.example is new; write a name.'])
     expect(plan.changed).toMatchObject([
       {
         before: { roles: { isReader: true } },
@@ -83,27 +88,30 @@ describe('a line is refused with a sentence,', () => {
   const full = (row: string) => makePlan(`${PEOPLE_COLUMNS.join(',')}\n${row}`)
 
   test.each([
-    ['x@b.example,X,,captain,,', 'role: "captain" is none; write administrator, reader, plant contact or'],
+    [
+      'x@b.example,X,,captain,,',
+      'role: “captain” is not a role; write one of these: administrator, reader, plant contact, laboratory desk.',
+    ],
     ['x@b.example,X,,plant contact,,', 'place: Write the code of the plant.'],
-    ['x@b.example,X,,plant contact,NOWHERE,', 'place: No plant of the register has the code "NOWHERE".'],
+    ['x@b.example,X,,plant contact,NOWHERE,', 'place: No plant in the register has the code “NOWHERE”.'],
     [
       `x@b.example,X,,laboratory desk,${plant},`,
-      `place: No laboratory of the register has the code "${plant}".`,
+      `place: No laboratory in the register has the code “${plant}”.`,
     ],
-    [`x@b.example,X,,reader,${plant},`, 'place: The role of reader has none; leave it empty.'],
-    [`x@b.example,X,,,${plant},`, `role: Write what the person is at ${plant}.`],
-    ['x@b.example,X,Mars/Base,,,', 'zone: "Mars/Base" is none; write one like Europe/Lisbon.'],
-    ['x@b.example,X,,,,perhaps', 'left: Write yes for who has left'],
+    [`x@b.example,X,,reader,${plant},`, 'place: The role reader has no place; leave it empty.'],
+    [`x@b.example,X,,,${plant},`, `role: Write the person’s role at ${plant}.`],
+    ['x@b.example,X,Mars/Base,,,', 'zone: “Mars/Base” is not a time zone; write one such as Europe/Lisbon.'],
+    ['x@b.example,X,,,,perhaps', 'left: Write yes if the person has left'],
     ['nobody,X,,reader,,', 'email: Write an e-mail address'],
     [`x@b.example,${'n'.repeat(201)},,,,`, 'name: Write at most 200 characters.'],
-    ['x@b.example,X', 'It has 2 cells and the header 6.'],
-    ['x@b.example,"X,,,,', 'A quotation mark opens a cell, and none closes it.'],
+    ['x@b.example,X', 'The row has 2 cells; the header has 6.'],
+    ['x@b.example,"X,,,,', 'A quote opens a cell and none closes it.'],
   ])('%s', (row, words) => {
     const plan = full(row)
     expect(plan.added).toEqual([])
     expect(plan.refused).toHaveLength(1)
     expect(plan.refused[0]?.line).toBe(2)
-    expect(plan.refused[0]?.detail).toContain(words)
+    expect(describeRefused(plan)[0]).toContain(words)
   })
 
   test('and the person stays as they are, though their other lines are right', () => {
@@ -117,7 +125,7 @@ describe('a line is refused with a sentence,', () => {
   test('and nobody loses a role to a line that may have been theirs', () => {
     const plan = makePlan('email,role,place\ncontact@a.example,reader,\ncontact.example,plant contact,PL1')
     expect(plan.changed).toEqual([])
-    expect(plan.refused.map(({ detail }) => detail).join('\n')).toContain(
+    expect(describeRefused(plan).join('\n')).toContain(
       'contact@a.example would lose a role, and line 3, which cannot be read, may be about them',
     )
   })
@@ -125,7 +133,7 @@ describe('a line is refused with a sentence,', () => {
   test('and two that disagree are not both taken', () => {
     const plan = makePlan('email,name,role,place\nx@b.example,X,reader,\nx@b.example,Y,administrator,')
     expect(plan.added).toEqual([])
-    expect(plan.refused[0]?.detail).toContain('an earlier line of x@b.example says "X"')
+    expect(describeRefused(plan)[0]).toContain('an earlier line of x@b.example has “X”')
   })
 })
 
@@ -135,7 +143,7 @@ describe('the last administrator', () => {
     (text) => {
       const plan = makePlan(text)
       expect(plan.changed).toEqual([])
-      expect(plan.refused[0]?.detail).toContain('No administrator would be left')
+      expect(describeRefused(plan)[0]).toContain('No administrator would be left')
     },
   )
 
@@ -154,12 +162,12 @@ describe('the last administrator', () => {
 })
 
 test.each([
-  ['', 'There is no header. Begin with a line of: email,name,zone,role,place,left'],
-  ['email,mood\n', 'No column is called "mood".'],
-  ['name,zone\n', 'The header lacks the column "email".'],
+  ['', 'There is no header. Begin with the line: email,name,zone,role,place,left'],
+  ['email,mood\n', 'There is no column “mood”.'],
+  ['name,zone\n', 'The column “email” is missing from the header.'],
   ['email,email\n', 'The header names a column twice.'],
-  ['email,role\n', 'The columns "role" and "place" go together'],
-  [`email\n${Array.from({ length: 5_001 }, (_, n) => `p${n}@b.example`).join('\n')}`, 'at most 5000 people'],
+  ['email,role\n', 'The columns “role” and “place” go together'],
+  [`email\n${Array.from({ length: 5_001 }, (_, n) => `p${n}@b.example`).join('\n')}`, 'at most 5,000 people'],
 ])('a header or a length that cannot be used is said: %#', (text, words) =>
   expect(() => parsePeopleCsv(text, register)).toThrow(words),
 )
