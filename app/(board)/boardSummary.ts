@@ -1,3 +1,4 @@
+import { spellFirstNumber } from '@/app/ui/words/number'
 import type { Translate } from '@/lib/messages/translate'
 import type { Board } from '@/lib/store/read/board'
 
@@ -14,7 +15,9 @@ export function formatBoardSummary(t: Translate, counts: Board['counts']): { hea
     sentences.push(
       t(sentences.length > 0 ? 'board.summary.others' : 'board.summary.all', { counts: t.list(others) }),
     )
-  return { heading: t('board.heading', { count: toReplace + atRisk }), rest: sentences.join(' ') }
+  const count = toReplace + atRisk
+  const heading = t('board.heading', { count, number: spellFirstNumber(t, count) })
+  return { heading, rest: sentences.join(' ') }
 }
 
 /** The counts of samples that need nobody today. */

@@ -1,3 +1,4 @@
+import { spellFirstNumber } from '@/app/ui/words/number'
 import type { Translate } from '@/lib/messages/translate'
 
 interface DueCounts {
@@ -20,6 +21,6 @@ export function formatDueSummary(t: Translate, counts: DueCounts): { heading: st
 }
 
 function formatHeading(t: Translate, mine: number, others: number): string {
-  if (mine > 0) return t('due.heading.mine', { count: mine })
+  if (mine > 0) return t('due.heading.mine', { count: mine, number: spellFirstNumber(t, mine) })
   return others > 0 ? t('due.heading.others', { count: others }) : t('due.heading.none')
 }

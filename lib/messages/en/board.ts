@@ -1,8 +1,9 @@
 /** The board: which samples are under way and which need someone today. */
 export const board = {
   'board.title': 'Board · Holdfast',
+  // {number} is spelled out up to twelve.
   'board.heading':
-    '{count, plural, =0 {No sample needs anyone today.} =1 {One sample needs someone today.} =2 {Two samples need someone today.} =3 {Three samples need someone today.} =4 {Four samples need someone today.} =5 {Five samples need someone today.} =6 {Six samples need someone today.} =7 {Seven samples need someone today.} =8 {Eight samples need someone today.} =9 {Nine samples need someone today.} =10 {Ten samples need someone today.} =11 {Eleven samples need someone today.} =12 {Twelve samples need someone today.} other {# samples need someone today.}}',
+    '{count, plural, =0 {No sample needs anyone today.} one {{number} sample needs someone today.} other {{number} samples need someone today.}}',
   'board.heading.none': 'No sample is under way.',
   'board.summary.toReplace':
     '{count, plural, one {# sample has lapsed and must be replaced.} other {# samples have lapsed and must be replaced.}}',

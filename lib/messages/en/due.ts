@@ -1,8 +1,9 @@
 /** What is due and overdue, and what is set aside. */
 export const due = {
   'due.title': 'What is due',
+  // {number} is spelled out up to twelve.
   'due.heading.mine':
-    '{count, plural, =1 {One overdue task is yours to do.} =2 {Two overdue tasks are yours to do.} =3 {Three overdue tasks are yours to do.} =4 {Four overdue tasks are yours to do.} =5 {Five overdue tasks are yours to do.} =6 {Six overdue tasks are yours to do.} =7 {Seven overdue tasks are yours to do.} =8 {Eight overdue tasks are yours to do.} =9 {Nine overdue tasks are yours to do.} =10 {Ten overdue tasks are yours to do.} =11 {Eleven overdue tasks are yours to do.} =12 {Twelve overdue tasks are yours to do.} other {# overdue tasks are yours to do.}}',
+    '{count, plural, one {{number} overdue task is yours to do.} other {{number} overdue tasks are yours to do.}}',
   'due.heading.others':
     'Nothing overdue is yours to do; {count, plural, one {# task waits} other {# tasks wait}} for others.',
   'due.heading.none': 'Nothing is overdue.',
