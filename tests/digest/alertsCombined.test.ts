@@ -149,17 +149,17 @@ test('samples that lapse together are one mail, apart from what arrives with the
   // What arrives when it has lapsed is not to be loaded.
   const late = (await office.read()).filter(({ text }) => text?.includes('has arrived. A laboratory'))
   expect(late.map(({ text }) => `${text}`.replace(/\s+/g, ' ')).join()).toMatch(
-    / replace \S+( has come)?: it is to be replaced by a kit/,
+    / replace \S+( arrives)?\. It is to be replaced by a kit/,
   )
   const kit = programme.kits[1] as string
   const code = formatKitCode(kit)
-  expect(lapsed).toContain(`Cut again when the kit to replace ${code} has come`)
+  expect(lapsed).toContain(`Cut again when the kit to replace ${code} arrives.`)
   expect(lapsed).toContain('Before cutting:')
-  expect(await lapsedTo('ada')).toContain(`Issue a kit to replace ${code}: its limit ended`)
+  expect(await lapsedTo('ada')).toContain(`Issue a kit to replace ${code}. Its limit ended`)
   expect(await lapsedTo('ada')).toContain(
     `/setup/add/kits?look=yes&plant=PL1&product=FELT&laboratory=LAB&purpose=re-collection&replaces=${kit} `,
   )
-  expect(await lapsedTo('des')).toContain(`See ${code}: its limit ended`)
+  expect(await lapsedTo('des')).toContain(`See ${code}. Its limit ended`)
   for (const name of ['ada', 'des']) expect(await lapsedTo(name)).not.toContain('Before cutting:')
   expect(await programme.arrived()).toEqual(
     ['ada', 'ann', 'des'].flatMap((name) => [

@@ -36,15 +36,15 @@ describe('how a sample stands', () => {
     ]
     expect(at('sealed', plant)).toMatchObject({
       headline: 'at risk: 9 hours left',
-      action: 'hand it to the carrier',
+      action: 'Hand it to the carrier',
     })
-    expect(at('sealed').action).toBe('ask the plant to hand it to the carrier')
+    expect(at('sealed').action).toBe('Ask the plant to hand it to the carrier')
     for (const reader of [plant, desk, ADMINISTRATOR])
-      expect(at('dispatched', reader).action).toBe('ask the carrier about it')
-    expect(at('received', desk).action).toBe('load it')
-    expect(at('received', plant).action).toBe('ask the laboratory to load it')
+      expect(at('dispatched', reader).action).toBe('Ask the carrier about it')
+    expect(at('received', desk).action).toBe('Load it')
+    expect(at('received', plant).action).toBe('Ask the laboratory to load it')
     const toDock = clock({ startedAt: cutAt }, { to: 'conditioned' })
-    expect(at('received', desk, toDock).action).toBe('begin its conditioning')
+    expect(at('received', desk, toDock).action).toBe('Begin its conditioning')
   })
 
   test('lapsed: since when, and to issue another kit', () => {
@@ -52,14 +52,14 @@ describe('how a sample stands', () => {
     expect(standing(lapsed, zone, dueAt + 3 * HOUR + MINUTE)).toMatchObject({
       headline: 'lapsed 3 hours ago',
       limit: 'cut to chamber',
-      action: 'issue a kit to replace it',
+      action: 'Issue a kit to replace it',
     })
   })
 
   test('lapsed: what whoever reads it is to do, which is for a plant to wait for the kit', () => {
     const lapsed = row({ standing: 'lapsed', stage: 'received', binding: running, lapsed: running })
     const action = (reader: ActingRoles) => standing(lapsed, zone, dueAt + HOUR, reader).action
-    expect(action({ ...NOBODY, plants: ['PL1'] })).toBe('cut again when the kit to replace it has come')
+    expect(action({ ...NOBODY, plants: ['PL1'] })).toBe('Cut again when the kit to replace it arrives')
     expect(action({ ...NOBODY, plants: ['PL2'], laboratories: ['LAB'] })).toBe(null)
   })
 
@@ -76,7 +76,7 @@ describe('how a sample stands', () => {
     expect(words).toMatchObject({
       headline: 'lapsed: missed by 2 hours 18 minutes',
       limit: 'cut to carrier',
-      action: 'issue a kit to replace it',
+      action: 'Issue a kit to replace it',
     })
   })
 
@@ -86,7 +86,7 @@ describe('how a sample stands', () => {
     expect(getStanding(stale, dueAt + 1)).toBe('lapsed')
     expect(standing(stale, zone, dueAt + 1)).toMatchObject({
       headline: 'lapsed less than a minute ago',
-      action: 'issue a kit to replace it',
+      action: 'Issue a kit to replace it',
     })
   })
 
@@ -134,7 +134,7 @@ describe('how a sample stands', () => {
 test('a lapsed sample that another stands in for asks nobody for anything', () => {
   const over = clock({ startedAt: 0 })
   const lapsed = row({ standing: 'lapsed', binding: over, lapsed: over })
-  expect(standing(lapsed, 'Europe/Lisbon', 20 * DAY).action).toBe('issue a kit to replace it')
+  expect(standing(lapsed, 'Europe/Lisbon', 20 * DAY).action).toBe('Issue a kit to replace it')
   expect(standing({ ...lapsed, replacedBy: 'G9HF3SN3' }, 'Europe/Lisbon', 20 * DAY)).toMatchObject({
     note: 'replaced by G9HF-3SN3',
     action: null,
