@@ -13,27 +13,26 @@ import { derive } from './derive'
 import { pipelineBatches } from './pipelineBatches'
 import { findTouched } from './relatedEvents'
 
-/** What became of an event that was read. A conflict: its key is taken by an event with other content. */
+/** What became of an event. A conflict: its key belongs to an event with other content. */
 export type Acceptance = 'accepted' | 'already known' | 'unplaced' | 'conflict'
 
-/** Who did it, and what the record says of what was accepted and not known before. */
+/** Who reported the events, and the entries of the audit log for those that are new. */
 export interface AuditNote {
   actor: Actor
   lines: (accepted: readonly ReadEvent[]) => AuditLine[]
 }
 
 /**
- * Accepts a body of events: keeps those that are new, derives what they touch, and says for each what became of it.
- * When this returns, what was accepted is on disk. `read` makes the items out of the body with the register as it
- * stands; it may be called again if the register changes meanwhile. An act is recorded if anything was accepted. Times
- * in ms UTC.
+ * Appends the new events of a request to the ledger, derives what they touch, and returns what became of each. The result
+ * is on disk when this returns. `read` makes the items with the current register and is called again if the register
+ * changes meanwhile. `audit` is used only if an event is new. Times in ms UTC.
  */
 export async function acceptEvents<Item extends { event: ReadEvent | null }>(
   pool: pg.Pool,
   read: (register: Register) => Item[],
   reporting: NamedReporter,
   now: number,
-  act?: AuditNote,
+  audit?: AuditNote,
 ): Promise<{ item: Item; acceptance: Acceptance | null }[]> {
   const before = await withScope(pool, 'all', (client) => getRegister(pool, client))
   const early = read(before)
@@ -43,8 +42,8 @@ export async function acceptEvents<Item extends { event: ReadEvent | null }>(
     const events = items.flatMap(({ event }) => event ?? [])
     const { added, acceptances } = await appendNewEvents(client, events, reporting, now)
     if (added.length > 0) await derive(client, await findTouched(client, added), register, now)
-    if (act && added.length > 0)
-      await appendToAuditLog(client, act.actor, act.lines(added as (LedgerEvent & ReadEvent)[]), now)
+    if (audit && added.length > 0)
+      await appendToAuditLog(client, audit.actor, audit.lines(added as (LedgerEvent & ReadEvent)[]), now)
     const unplaced = added.length > 0 ? await findUnplaced(client, added) : new Set()
     let position = 0
     return items.map((item) => {
@@ -60,7 +59,7 @@ export async function acceptEvents<Item extends { event: ReadEvent | null }>(
 
 const BATCH = 5_000
 
-/** Adds what is new, and says of each event in turn whether it is, was known, or conflicts. */
+/** Appends the new events; returns them, and the acceptance of every event in its order. */
 async function appendNewEvents(
   client: Queryable,
   events: readonly ReadEvent[],
@@ -102,7 +101,7 @@ const UNPLACED = statement(
   'select event_seq from unplaced where event_seq >= $1',
 )
 
-/** Those of the added events that fit no known sample yet. */
+/** The added events that match no known sample yet. */
 async function findUnplaced(client: Queryable, added: readonly LedgerEvent[]): Promise<Set<unknown>> {
   const rows = await UNPLACED.all(client, [added[0]?.seq])
   const seqs = new Set(rows.map(({ event_seq }) => event_seq))

@@ -6,13 +6,13 @@ import type { Clock } from '@/lib/hold/clock'
 import { isEnding, isMilestone } from '@/lib/hold/milestone'
 import type { Journey, JourneyEnding, Report } from '@/lib/lane/model/journey'
 
-/** When events became known, ms UTC, by their key: of all that bear on a sample, those that correct others among them. */
+/** When each event that concerns a sample became known, ms UTC, by its key; corrections included. */
 export type KnownAt = ReadonlyMap<string, number>
 
-/** An event as read, with our own receipt (ms UTC) where it has come to us rather than stood in a file. */
+/** `receivedAt`: when the ledger received it, ms UTC; absent for events in a file. */
 type ReceivedEvent = ReadEvent & { receivedAt?: number | null }
 
-/** When each event became known: when its source wrote it down, else when it came to us, else when it happened. */
+/** An event became known when its source wrote it down, else when we received it, else when it happened. */
 export function computeKnownAt(events: Iterable<ReceivedEvent>): KnownAt {
   const known = new Map<string, number>()
   for (const event of events)
@@ -21,16 +21,16 @@ export function computeKnownAt(events: Iterable<ReceivedEvent>): KnownAt {
 }
 
 /**
- * A sample's journey: every report of a milestone that was placed on it, those that were taken out among them. What
- * lies ahead of now is in it too, so that it says the same whenever it is worked out.
+ * A sample's journey: every report of a milestone that was placed on it, withdrawn ones included. Reports ahead of now are
+ * included too, so that the journey does not depend on when it is built.
  */
 export function buildJourney(
   { kit, events, clocks = [] }: Pick<Sample, 'kit' | 'events'> & Partial<Pick<Sample, 'clocks'>>,
   knownAt: KnownAt,
 ): Journey {
-  const knownOf = (event: ReadEvent) => knownAt.get(eventKey(event)) ?? event.earliestAt
-  const standing = events.filter(({ correctedBy }) => correctedBy.length === 0).map(({ event }) => event)
-  const dispatches = standing.filter(({ kind, sample }) => kind === 'dispatched' && sample !== null)
+  const getKnownAt = (event: ReadEvent) => knownAt.get(eventKey(event)) ?? event.earliestAt
+  const counted = events.filter(({ correctedBy }) => correctedBy.length === 0).map(({ event }) => event)
+  const dispatches = counted.filter(({ kind, sample }) => kind === 'dispatched' && sample !== null)
   const consigned = dispatches.find((event) => consignmentKey(event) !== null)
   const sent = consigned ?? dispatches.find(({ service }) => service !== null)
   return {
@@ -40,13 +40,13 @@ export function buildJourney(
     service: sent?.service ?? kit.service,
     consignment: consigned ? formatConsignment(consigned) : null,
     issuedAt: kit.issuedAt,
-    reports: events.flatMap((placed) => toReports(placed, dispatches, knownAt, knownOf)),
-    ending: findEnding(standing, knownOf),
+    reports: events.flatMap((placed) => toReports(placed, dispatches, knownAt, getKnownAt)),
+    ending: findEnding(counted, getKnownAt),
     dueAts: computeDueAts(clocks),
   }
 }
 
-/** The first due of the clocks by the milestone that stops them. */
+/** The first due by the milestone that stops its clock. */
 function computeDueAts(clocks: readonly Clock[]): Journey['dueAts'] {
   const dueAts: NonNullable<Journey['dueAts']> = {}
   for (const { limit, dueAt } of clocks)
@@ -58,19 +58,19 @@ function toReports(
   { event, correctedBy, isByConsignment }: PlacedEvent,
   dispatches: readonly ReadEvent[],
   knownAt: KnownAt,
-  knownOf: (event: ReadEvent) => number,
+  getKnownAt: (event: ReadEvent) => number,
 ): Report[] {
   if (!isMilestone(event.kind)) return []
-  // What was said of a consignment spoke of this sample only once its dispatch had named the consignment.
+  // A consignment's event concerns this sample only once a dispatch has named the consignment.
   const naming = dispatches.filter((one) => isByConsignment && consignmentKey(one) === consignmentKey(event))
-  const namedAt = naming.length > 0 ? Math.min(...naming.map(knownOf)) : Number.NEGATIVE_INFINITY
-  const corrections = correctedBy.map((key) => knownAt.get(key) ?? knownOf(event))
+  const namedAt = naming.length > 0 ? Math.min(...naming.map(getKnownAt)) : Number.NEGATIVE_INFINITY
+  const corrections = correctedBy.map((key) => knownAt.get(key) ?? getKnownAt(event))
   return [
     {
       milestone: event.kind,
       at: event.earliestAt,
       latestAt: event.latestAt,
-      knownAt: Math.max(knownOf(event), namedAt),
+      knownAt: Math.max(getKnownAt(event), namedAt),
       withdrawnAt: corrections.length > 0 ? Math.min(...corrections) : null,
     },
   ]
@@ -80,10 +80,10 @@ function formatConsignment({ service, waybill }: CustodyEvent): string {
   return JSON.stringify([service, toCanonical(waybill as string)])
 }
 
-/** The ending that came first; events are in the order of their time. */
+/** The first ending. */
 function findEnding(
   standing: readonly ReadEvent[],
-  knownOf: (event: ReadEvent) => number,
+  getKnownAt: (event: ReadEvent) => number,
 ): JourneyEnding | null {
   const endings = standing.filter(({ kind }) => isEnding(kind))
   const [first] = [...endings].sort((a, b) => a.earliestAt - b.earliestAt || (a.kind < b.kind ? -1 : 1))
@@ -94,6 +94,6 @@ function findEnding(
   return {
     kind: first.kind as JourneyEnding['kind'],
     at: first.earliestAt,
-    knownAt: Math.min(...same.map(knownOf)),
+    knownAt: Math.min(...same.map(getKnownAt)),
   }
 }

@@ -13,8 +13,8 @@ import { resetScores } from './scoring'
 import { toDerivedRow, writeSamples } from './writeSamples'
 
 /**
- * Derives the rows of the touched samples, and which touched events are unplaced, from the ledgers as this
- * transaction sees them, at `now` (ms UTC). Run it as the writer.
+ * Derives the rows of the touched samples, and which touched events are unplaced, from the ledgers as this transaction sees
+ * them, at `now` (ms UTC). Needs a write transaction.
  */
 export async function derive(
   client: pg.ClientBase,
@@ -40,8 +40,9 @@ export async function derive(
 }
 
 /**
- * An accepted event with its time read against the register as it stands; the event itself is given that reading.
- * Errors: Error where it cannot be read any more; the register refuses every change that would bring that about.
+ * Reads the time of an accepted event with the current register, and adds the reading to the event itself.
+ *
+ * Errors: Error if it cannot be read any more; the register refuses every change that would cause that.
  */
 export function readLedgerEvent(event: LedgerEvent, register: Register): LedgerEvent & ReadEvent {
   const reading = readAcceptedTime(event.at, event.zone, register.getZone(event.place))

@@ -1,19 +1,19 @@
 /**
- * Sends pieces of work one after the other and returns what came of each. While the database is at work on one piece,
- * `pieces` (a generator) makes the next one ready; a connection never has two at once.
+ * Sends batches in sequence and returns their results. While the database works on one, `batches` (a generator) prepares
+ * the next; a connection never has two in flight.
  */
-export async function pipelineBatches<Piece, Result>(
-  pieces: Iterable<Piece>,
-  send: (piece: Piece) => Promise<Result>,
+export async function pipelineBatches<Batch, Result>(
+  batches: Iterable<Batch>,
+  send: (batch: Batch) => Promise<Result>,
 ): Promise<Result[]> {
   const results: Result[] = []
   let sending: Promise<Result> | undefined
-  for (const piece of pieces) {
+  for (const batch of batches) {
     if (sending) results.push(await sending)
-    sending = send(piece)
-    // Its failure is met where it is awaited, and not taken for one that nobody looks at.
+    sending = send(batch)
+    // A failure is handled where it is awaited; without this it would count as an unhandled rejection.
     sending.catch(() => {})
-    // What was handed to the socket goes out before the next piece takes the processor.
+    // Lets the socket write before the next batch takes the processor.
     await new Promise((resolve) => setImmediate(resolve))
   }
   if (sending) results.push(await sending)

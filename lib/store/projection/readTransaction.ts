@@ -9,11 +9,10 @@ import { deriveDueSamples } from './rebuild'
 import { isScoringDue, scoreWithTimeout } from './scoring'
 import { LEDGER_POSITION, ledgerPosition } from './transitModelCache'
 
-/** What a query that reads has at hand. */
 export interface ReadContext {
-  /** Sees only what the scope lets see. */
+  /** Row-level security limits it to the scope. */
   client: pg.PoolClient
-  /** The whole register: look up in it only what visible rows name. */
+  /** The whole register: look up only codes that visible rows contain. */
   register: Register
   isDemo: boolean
 }
@@ -25,14 +24,14 @@ const BASIS = statement(
      exists (select from app_metadata where name = 'demo') as "isDemo"`,
 )
 
-/** How long who reads waits for scores, ms. With a large programme they go on being worked out behind its back. */
+/** Maximum wait for scoring before stale scores are served, ms. Scoring goes on in the background. */
 const SCORING_TIMEOUT_MS = 5_000
 const MAX_SCORINGS = 3
 
 /**
- * Runs a query that reads in the scope of its principal, at `now` (ms UTC), after what has become due has been derived
- * and scored. Where scoring takes long, or fails, what stands is read: a standing then turns by what was known before,
- * or by the share of time used.
+ * Runs `work` in a read transaction with the row-level security of `scope`, at `now` (ms UTC). First derives and scores the
+ * samples that are due for it. If scoring takes too long or fails, standings turn by the scores there are, or by the share
+ * of time used.
  */
 export async function withReadTransaction<T>(
   pool: pg.Pool,
@@ -51,7 +50,7 @@ export async function withReadTransaction<T>(
     })
     if (typeof result === 'object') return result.found
     if (result === 'derive') await deriveDueSamples(pool, now)
-    // What came while others' scores were worked out is not in them: then once more.
+    // A scoring that was already running does not include the latest samples: score again.
     else scoring = (await scoreWithTimeout(pool, now, SCORING_TIMEOUT_MS)) ? scoring + 1 : MAX_SCORINGS
   }
 }

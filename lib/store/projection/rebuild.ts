@@ -11,7 +11,7 @@ import { touchSamples } from './relatedEvents'
 
 const BATCH = 5_000
 
-/** What a rebuild made: samples derived, and of these the dues that are no longer what they were. */
+/** The number of samples derived, and the dues that changed. */
 export interface RebuildResult {
   samples: number
   movedDues: { code: string; limit: string; beforeAt: number | null; afterAt: number | null }[]
@@ -22,8 +22,7 @@ const DELETE_SAMPLES = command('delete from sample')
 const COUNT = statement(z.object({ count: z.number() }), 'select count(*)::int as count from sample')
 
 /**
- * Derives everything again from the event and register ledgers, in one transaction, and says which dues moved.
- * `now` in ms UTC.
+ * Derives everything again from the event and register ledgers, in one transaction. `now` in ms UTC.
  */
 export async function rebuild(pool: pg.Pool, now: number): Promise<RebuildResult> {
   return withWriteTransaction(pool, async (client) => {
@@ -50,10 +49,10 @@ export async function rebuild(pool: pg.Pool, now: number): Promise<RebuildResult
   })
 }
 
-/** Raise it with every change of what a row says, so that the rows of an older program are derived again. */
+/** Raise it with every change to the content of a row, so that rows of an older version are derived again. */
 const ROWS_VERSION = 7
 
-/** What rows are derived by: the version of this process's zone data, and of the rows; e.g. "2026a, rows 3". */
+/** The versions of this process's zone data and of the rows: "2026a, rows 3". */
 function getDerivationVersion(): string {
   return `${process.versions.tz ?? 'unknown'}, rows ${ROWS_VERSION}`
 }
@@ -64,9 +63,8 @@ const ZONE_DATA = statement(
 )
 
 /**
- * Derives everything again, as of `now` (ms UTC), if the stored rows were derived by other zone data than this process
- * has, since a government may have moved its clocks, or by a program whose rows say something else. Returns what was
- * rebuilt, or null where nothing had to be or nothing was derived before.
+ * Derives everything again, as of `now` (ms UTC), if the stored rows come from other zone data (a government may have moved
+ * its clocks) or from another version of the rows. Returns null if nothing was rebuilt or nothing was derived before.
  */
 export async function ensureDerived(
   pool: pg.Pool,
@@ -97,7 +95,7 @@ const CODES = statement(
   `select code from register_entry where kind = 'kit' union select sample from event where sample is not null order by 1`,
 )
 
-/** The codes of all kits and of all events, known or not. */
+/** The kit codes of the register and of all events, known or not. */
 async function readAllCodes(client: pg.ClientBase): Promise<string[]> {
   const rows = await CODES.all(client)
   return rows.map(({ code }) => code)
@@ -120,7 +118,7 @@ async function readAllConsignments(
 
 const DUE = statement(sampleCode, 'select code from sample where derive_again_at <= $1')
 
-/** Derives the samples whose events or limits ahead of time have begun to count by `now` (ms UTC). */
+/** Derives the samples with events or limits that have come into effect by `now` (ms UTC). Returns how many. */
 export async function deriveDueSamples(pool: pg.Pool, now: number): Promise<number> {
   return withWriteTransaction(pool, async (client) => {
     const due = await DUE.all(client, [new Date(now)])

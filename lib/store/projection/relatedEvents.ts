@@ -17,31 +17,31 @@ import type { Queryable } from '../scope/transaction'
 
 /** Samples and consignments whose derived rows may change. */
 export interface Touched {
-  /** Canonical kit codes, of known kits or not. */
+  /** Canonical kit codes, known or not. */
   codes: Set<string>
-  /** Service and waybill of consignments, by their comparable key. */
+  /** By consignment key. */
   consignments: Map<string, { service: string; waybillKey: string }>
-  /** Events that were added within this transaction; they are at hand and need not be asked for. */
+  /** Events added in this transaction, which need no query. */
   added: readonly LedgerEvent[]
-  /** These and those they correct, in a chain. */
+  /** The added events and those they correct, directly or through others. */
   chain: readonly LedgerEvent[]
   /**
-   * Codes of which the reporter of the added events may not speak, of others' kits (with the kit) and of none: nothing
-   * of them is read, so that the answer takes the same time for both.
+   * Kit codes on which the reporter of the added events may not report: others' kits, and (undefined) unknown ones. Nothing
+   * about them is read, so that the answer takes the same time for both.
    */
   foreign: ReadonlyMap<string, Kit | undefined>
-  /** Consignments of the added events that are not touched: their reporter may speak of no sample in them. */
+  /** Keys of consignments of the added events that are not touched: they hold no sample on which the reporter may report. */
   hidden: ReadonlySet<string>
   /**
-   * Who added the events, where it may speak of some samples only and corrects nothing: then no sample of others
-   * changes, and of what was there before nothing becomes unplaced.
+   * The reporter of the added events, if it may report on some samples only and corrects nothing: then no other sample
+   * changes, and no earlier event becomes unplaced.
    */
   adder: Reporter | null
 }
 
 const NOTHING_HIDDEN = { foreign: new Map<string, Kit>(), hidden: new Set<string>(), adder: null }
 
-/** Touches these samples and consignments, with nothing added. */
+/** Touches these samples and consignments without added events. */
 export function touchSamples(
   codes: Iterable<string>,
   consignments: Touched['consignments'] = new Map(),
@@ -49,7 +49,7 @@ export function touchSamples(
   return { codes: new Set(codes), consignments, added: [], chain: [], ...NOTHING_HIDDEN }
 }
 
-/** Notes the sample of an event and, if it can place a consignment's events or is one, its consignment. */
+/** Adds the event's sample, and its consignment if it is a consignment's event or places such events. */
 function touch(touched: Touched, event: CustodyEvent): void {
   if (event.sample !== null) touched.codes.add(event.sample)
   touchConsignment(touched.consignments, event)
@@ -69,7 +69,7 @@ function touchConsignment(
     })
 }
 
-/** What new events touch: their own samples and consignments, and those of the events they correct, in a chain. */
+/** The samples and consignments of new events and of the events they correct, directly or through others. */
 export async function findTouched(db: Queryable, added: readonly LedgerEvent[]): Promise<Touched> {
   const chain = await addCorrected(db, added)
   const touched: Touched = {
@@ -89,11 +89,11 @@ export async function findTouched(db: Queryable, added: readonly LedgerEvent[]):
   )
   const elsewhere = new Map(hidden.map((code) => [code, kits.get(code)]))
   for (const code of elsewhere.keys()) touched.codes.delete(code)
-  const known = reporter.reporter as Reporter
-  const unseen = await findHiddenConsignments(db, touched.consignments, touched, known)
+  const adder = reporter.reporter as Reporter
+  const unseen = await findHiddenConsignments(db, touched.consignments, touched, adder)
   for (const key of unseen) touched.consignments.delete(key)
   const isCorrecting = added.some(({ corrects }) => corrects !== null)
-  return { ...touched, foreign: elsewhere, hidden: unseen, adder: isCorrecting ? null : known }
+  return { ...touched, foreign: elsewhere, hidden: unseen, adder: isCorrecting ? null : adder }
 }
 
 const VISIBLE_CONSIGNMENTS = statement(
@@ -107,9 +107,8 @@ const VISIBLE_CONSIGNMENTS = statement(
 )
 
 /**
- * The touched consignments in which the added events change nothing, since no sample of which their reporter may speak
- * travels in them. Nothing of these is read, so that another's waybill takes the time of one that is nobody's.
- * `chain` is the added events and those they correct, in a chain.
+ * The touched consignments in which the added events change nothing, since they hold no sample on which the reporter may
+ * report. Nothing about them is read, so that another's waybill takes as long as an unknown one.
  */
 async function findHiddenConsignments(
   db: Queryable,
@@ -118,12 +117,12 @@ async function findHiddenConsignments(
   reporter: Reporter,
 ): Promise<ReadonlySet<string>> {
   const hidden = new Set(touched.keys())
-  // A loop undoes corrections of anybody's.
+  // A loop can undo anyone's corrections.
   if (judgeCorrections(chain).looping.size > 0) return new Set()
   const isAdded = new Set(added.map(eventKey))
   const sources = new Set(added.map(({ source }) => source))
   for (const event of chain) {
-    // A source may put right its own slip that fits nothing, and whether it fits nothing the consignment tells.
+    // A source may correct its own event that matched nothing; only the consignment shows whether it did.
     const isOwnSlip = event.sample === null && !isAdded.has(eventKey(event)) && sources.has(event.source)
     if (isOwnSlip) hidden.delete(consignmentKey(event) as string)
   }
@@ -138,8 +137,8 @@ async function findHiddenConsignments(
 }
 
 /**
- * The samples in which a loop lets corrections count no more. Whoever closes it, they are derived again, but for those
- * of which the looping event's own reporter may not speak: there it is as one of an unknown kit.
+ * The samples whose corrections no longer count because of a loop. They are derived again, whoever closes the loop, except
+ * where the looping event's own reporter may not report on the sample: there it counts as an event of an unknown kit.
  */
 function findLoopedSamples(events: readonly LedgerEvent[], kits: ReadonlyMap<string, Kit>): Set<string> {
   const { looping } = judgeCorrections(events)
@@ -152,9 +151,9 @@ function findLoopedSamples(events: readonly LedgerEvent[], kits: ReadonlyMap<str
 }
 
 /**
- * Every event that bears on touched samples: their own, those of the consignments they travel in, what corrects any
- * of these, and what those correct in turn, so that loops are seen whole. Grows `touched` by the samples that share a
- * touched consignment.
+ * Every event that concerns the touched samples: their own, those of their consignments, the events that correct any of
+ * these, and what those correct in turn, so that loops are complete. Adds the samples that share a touched consignment to
+ * `touched`.
  */
 export async function findRelatedEvents(db: Queryable, touched: Touched): Promise<readonly LedgerEvent[]> {
   const found = new Map(touched.added.map((event) => [event.seq, event]))
@@ -168,7 +167,7 @@ export async function findRelatedEvents(db: Queryable, touched: Touched): Promis
   for (const code of sharing) touched.codes.add(code)
   if (sharing.length > 0) take(await readSampleEvents(db, sharing, before))
   take(await readConsignmentEvents(db, touched, found.values()))
-  // What the added events correct may not have been read above, and may have other correctors.
+  // The events that the added ones correct may not be among those read above, and may have other corrections.
   take(touched.chain)
   take(await CORRECTORS(db, [[...found.values()].map(eventKey)]))
   return addCorrected(db, [...found.values()])
@@ -176,7 +175,7 @@ export async function findRelatedEvents(db: Queryable, touched: Touched): Promis
 
 const BY_SAMPLES = declareEventQuery('where e.sample = any($1) and ($2::bigint is null or e.seq < $2)')
 
-/** The events of samples that were in the ledger before the event `before`. */
+/** The samples' events that precede the event `before` in the ledger. */
 function readSampleEvents(
   db: Queryable,
   codes: readonly string[],
@@ -192,7 +191,7 @@ const DISPATCHES = declareEventQuery(
        and (s.plant = any($4::text[]) or s.laboratory = any($5::text[]))))`,
 )
 
-/** The further samples that a dispatch by one who may speak of them puts into a touched consignment. */
+/** The other samples in a touched consignment, by dispatches whose reporter may report on them. */
 async function findDispatchedSamples(db: Queryable, touched: Touched): Promise<string[]> {
   if (touched.consignments.size === 0) return []
   const dispatches = await DISPATCHES(db, [
@@ -204,8 +203,8 @@ async function findDispatchedSamples(db: Queryable, touched: Touched): Promise<s
   const further = dispatches.filter(({ sample }) => !touched.codes.has(sample as string))
   if (further.length === 0) return []
   const kits = await findKits(db, [...new Set(further.map(({ sample }) => sample as string))])
-  const spokenOf = further.filter((event) => mayReportOn(event, kits.get(event.sample as string)))
-  return [...new Set(spokenOf.map(({ sample }) => sample as string))]
+  const allowed = further.filter((event) => mayReportOn(event, kits.get(event.sample as string)))
+  return [...new Set(allowed.map(({ sample }) => sample as string))]
 }
 
 const BY_CONSIGNMENTS = declareEventQuery(
@@ -213,16 +212,16 @@ const BY_CONSIGNMENTS = declareEventQuery(
    where e.sample is null`,
 )
 
-/** The events of every touched consignment, and of every other that the given dispatches name. */
+/** The events of every touched consignment, and of the others that the given dispatches name. */
 async function readConsignmentEvents(
   db: Queryable,
   touched: Touched,
   events: Iterable<LedgerEvent>,
 ): Promise<LedgerEvent[]> {
-  const asked = new Map(touched.consignments)
-  for (const event of events) touchConsignment(asked, event, touched.hidden)
-  if (asked.size === 0) return []
-  return BY_CONSIGNMENTS(db, toColumns(asked))
+  const consignments = new Map(touched.consignments)
+  for (const event of events) touchConsignment(consignments, event, touched.hidden)
+  if (consignments.size === 0) return []
+  return BY_CONSIGNMENTS(db, toColumns(consignments))
 }
 
 function toColumns(consignments: Touched['consignments']): [string[], string[]] {
@@ -237,7 +236,7 @@ const BY_KEYS = declareEventQuery(
   'join unnest($1::text[], $2::text[]) as asked (source, id) using (source, id)',
 )
 
-/** The given events and those they correct, and those these correct, as far as it goes. */
+/** The given events and those they correct, directly or through others. */
 async function addCorrected(db: Queryable, events: readonly LedgerEvent[]): Promise<readonly LedgerEvent[]> {
   if (!events.some(({ corrects }) => corrects !== null)) return events
   const found = new Map(events.map((event) => [eventKey(event), event]))

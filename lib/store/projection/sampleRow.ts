@@ -24,29 +24,29 @@ export interface SampleRow {
   protocol: string | null
   purpose: string
   issuedAt: number
-  /** The last milestone in the order of life that was reported; null while the kit is only issued. */
+  /** The last reported milestone in the usual order; null while the kit is only issued. */
   stage: Milestone | null
   stageAt: number | null
   standing: Standing
   isSettled: boolean
   settledAt: number | null
-  /** The kit that replaces it, as the register or an event says. */
+  /** The kit that replaces it, by the register or an event. */
   replacedBy: string | null
-  /** Where the laboratory is, whose days most limits count. */
+  /** Most limits count days in this zone. */
   laboratoryZone: string
-  /** lost, returned, rejected or cancelled, where it ended early. */
+  /** lost, returned, rejected or cancelled, if it ended early. */
   ending: string | null
-  /** The clock that binds it: running or overrun. Null where none does: then there is no strip, only words. */
+  /** The running or overrun clock that binds it. Without one there is no strip. */
   binding: Clock | null
-  /** When that clock is likely to stop; null where nothing can be forecast of it. */
+  /** When that clock is likely to stop; null without a forecast. */
   forecast: SampleForecast | null
   /** The first clock that lapsed, stopped or not. */
   lapsed: Clock | null
-  /** Milestones reported so far, in the order of life, by their earliest reading. */
+  /** Reported milestones in the usual order, by their earliest reading. */
   milestones: { milestone: Milestone; at: number }[]
-  /** Milestones whose time is missing though a later one was reported. */
+  /** Milestones that were not reported though a later one was. */
   missingMilestones: Milestone[]
-  /** Kinds of what a person should look at in its events. */
+  /** Kinds of warnings about its events. */
   flags: string[]
 }
 
@@ -61,7 +61,7 @@ export const storedClock = z.strictObject({
   isNotReported: z.boolean(),
 })
 
-/** A row of `SCORED_SAMPLES`, as `ROW_COLUMNS` selects it; its keys are the columns, in their order. */
+/** A row of `SCORED_SAMPLES`; its keys are the columns that `ROW_COLUMNS` selects, in this order. */
 export const storedSample = z.object({
   code: z.string(),
   plant: z.string(),
@@ -91,8 +91,8 @@ export const storedSample = z.object({
 export type StoredSample = z.infer<typeof storedSample>
 
 /**
- * The kit that replaces a sample: one that the register issued in its place, or one that an event names. Where nothing is
- * known of how often kits are replaced, min() would be answered by walking the primary key past all samples, for each row.
+ * The kit that replaces a sample, by the register or by an event. Without statistics on `replaces`, PostgreSQL would answer
+ * min() by walking the primary key past all samples, for each row.
  */
 export const REPLACED_BY =
   'coalesce((select (array_agg(r.code order by r.code))[1] from sample r where r.replaces = sample.code), replaced_by)'
@@ -103,12 +103,11 @@ const COMPUTED_COLUMNS = new Map([
   ['at_risk_at', AT_RISK_AT],
 ])
 
-/** The columns of `storedSample`, for `select ... from` `SCORED_SAMPLES`. */
 export const ROW_COLUMNS = Object.keys(storedSample.shape)
   .map((name) => (COMPUTED_COLUMNS.has(name) ? `${COMPUTED_COLUMNS.get(name)} as ${name}` : name))
   .join(', ')
 
-/** What a list shows of a stored sample at `now` (ms UTC). */
+/** `now` in ms UTC. */
 export function toSampleRow(stored: StoredSample, register: Register, now: number): SampleRow {
   const instant = (date: Date | null) => date?.getTime() ?? null
   const turns = {
@@ -176,10 +175,10 @@ function findMissingMilestones(
 ): Milestone[] {
   const reported = new Set(milestones.map(({ milestone }) => milestone))
   const last = Math.max(-1, ...milestones.map(({ milestone }) => MILESTONE_ORDER[milestone]))
-  const asked = new Set(
+  const missing = new Set(
     clocks.filter((clock) => clock.isNotReported).flatMap(({ limit }) => [limit.from, limit.to]),
   )
   return MILESTONES.filter(
-    (milestone) => asked.has(milestone) && !reported.has(milestone) && MILESTONE_ORDER[milestone] < last,
+    (milestone) => missing.has(milestone) && !reported.has(milestone) && MILESTONE_ORDER[milestone] < last,
   )
 }

@@ -5,36 +5,36 @@ import { findRiskThresholdTimes } from '@/lib/lane/forecast/risk'
 import type { Journey } from '@/lib/lane/model/journey'
 import type { TransitModel } from '@/lib/lane/model/transitModel'
 
-/** The forecast of a running clock, and when its standing turns if nothing new is reported (ms UTC, null for never). */
+/** The forecast of a running clock, and when its standing turns if nothing is reported (ms UTC; null for never). */
 export type ScoredForecast = Forecast & Turned
 
-/** How likely an open sample is to miss its limits, at the time it was scored. Instants in ms UTC. */
+/** The chances that an open sample misses its limits, when it was scored. Instants in ms UTC. */
 export interface Score {
-  /** The limit that binds it: the one likeliest to be missed. */
+  /** The limit that binds it: the one that is likeliest to be missed. */
   limit: string
-  /** The forecast of that limit's clock; null where only the other clocks of the sample have one. */
+  /** The forecast of that limit's clock; null if only other clocks have one. */
   binding: ScoredForecast | null
-  /** The forecast of every running clock that has one, by the limit's name. */
+  /** In the order of the limits' names. */
   forecasts: ScoredForecast[]
-  /** When the standing turns if nothing new is reported; where it has turned already, when its clock started. */
+  /** When the standing turns if nothing is reported; if it has turned already, when its clock started. */
   tightAt: number | null
   atRiskAt: number | null
 }
 
 /**
- * Scores an open sample at `now` (ms UTC) by the lanes' record. A running clock of which nothing can be forecast turns by
- * the share of its time that is used. Null where nothing can be forecast of any.
+ * Scores an open sample at `now` (ms UTC). A running clock without a forecast turns by the share of its time that is used.
+ * Null if no clock has a forecast.
  */
 export function scoreSample(
   { journey, clocks }: { journey: Journey; clocks: readonly Clock[] },
   thresholds: Thresholds,
-  record: TransitModel,
+  model: TransitModel,
   now: number,
 ): Score | null {
   const running = clocks.filter(canBind)
   const forecasts = running.flatMap((clock): ScoredForecast[] => {
-    const forecast = computeForecast(clock, journey, record, now)
-    const turns = forecast && findRiskThresholdTimes(clock, journey, record, now, thresholds)
+    const forecast = computeForecast(clock, journey, model, now)
+    const turns = forecast && findRiskThresholdTimes(clock, journey, model, now, thresholds)
     return turns ? [{ ...forecast, ...backdateTurns(clock, turns, now) }] : []
   })
   const risks = new Map(forecasts.map(({ limit, risk }) => [limit, risk]))
@@ -53,7 +53,7 @@ export function scoreSample(
 
 type Turned = Pick<Turns, 'tightAt' | 'atRiskAt'>
 
-/** A standing that has turned by `now` holds for whoever looks a moment earlier, too. */
+/** A turn that has passed is dated back to the start, so that a reader with an earlier `now` sees it too. */
 function backdateTurns({ startedAt }: Clock, turns: Turned, now: number): Turned {
   const since = (at: number | null) => (at !== null && at <= now ? startedAt : at)
   return { tightAt: since(turns.tightAt), atRiskAt: since(turns.atRiskAt) }

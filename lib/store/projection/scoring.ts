@@ -19,7 +19,6 @@ import {
   type LedgerPosition,
 } from './transitModelCache'
 
-/** A score is worked out anew after this, ms. */
 const MAX_SCORE_AGE_MS = 15 * MINUTE
 
 const BATCH = 250
@@ -37,26 +36,26 @@ const RESET_SCORES = command(
 )
 
 /**
- * Notes of these samples that they are to be scored, and of those that are settled or have no clock running that they
- * are not. Run it whenever samples have been derived.
+ * Marks these samples for scoring, except those that are settled or have no running clock. Call it after samples have been
+ * derived.
  */
 export async function resetScores(client: Queryable, codes: readonly string[]): Promise<void> {
   await DELETE_SCORES.run(client, [codes])
   await RESET_SCORES.run(client, [codes])
 }
 
-/** Which scores are too old at `now` (ms UTC) where the record was made at $1, as a condition with values from there on. */
+/** The condition that a score is stale; its values come from `getStaleScoreValues`. */
 const STALE_SCORE = `(scored_at is null or scored_at < $1 or scored_at > $2)`
 
-/** The values of `STALE_SCORE`: scores from before the record was made, or too long ago, or ahead of time. */
-function getStaleScoreValues(record: TransitModel | null, now: number): [Date, Date] {
-  const since = Math.max(now - MAX_SCORE_AGE_MS, Math.min(record?.knownAt ?? Number.NEGATIVE_INFINITY, now))
+/** A score is stale if it is older than the transit model or than a quarter of an hour, or if it is ahead of `now` by that. */
+function getStaleScoreValues(model: TransitModel | null, now: number): [Date, Date] {
+  const since = Math.max(now - MAX_SCORE_AGE_MS, Math.min(model?.knownAt ?? Number.NEGATIVE_INFINITY, now))
   return [new Date(since), new Date(now + MAX_SCORE_AGE_MS)]
 }
 
 const ANY_STALE_SCORE = command(`select from forecast where ${STALE_SCORE} limit 1`)
 
-/** Whether `scoreDueSamples` would find anything to do at `now` (ms UTC): one query, by an index. */
+/** Whether `scoreDueSamples` has anything to do at `now` (ms UTC). One query by an index. */
 export async function isScoringDue(
   pool: pg.Pool,
   client: Queryable,
@@ -68,15 +67,14 @@ export async function isScoringDue(
 }
 
 /**
- * Scores the open samples that have changed since, and those whose score is older than a quarter of an hour or than the
- * record, at `now` (ms UTC), a batch in each transaction. The same ledgers and `now` give the same scores. Returns how
- * many were scored.
+ * Scores the open samples that have no score or a stale one, at `now` (ms UTC), with a transaction for each batch. The same
+ * ledgers and `now` give the same scores. Returns the number of samples.
  */
 export async function scoreDueSamples(pool: pg.Pool, now: number): Promise<number> {
-  const record = await getTransitModel(pool, now)
+  const model = await getTransitModel(pool, now)
   for (let scored = 0; ; ) {
     const batch = await withWriteTransaction(pool, async (client) =>
-      scoreBatch(client, await getRegister(pool, client), record, now),
+      scoreBatch(client, await getRegister(pool, client), model, now),
     )
     scored += batch
     if (batch < BATCH) return scored
@@ -86,26 +84,26 @@ export async function scoreDueSamples(pool: pg.Pool, now: number): Promise<numbe
 const runningScorings = new WeakMap<pg.Pool, Promise<boolean>>()
 
 /**
- * Scores what is due at `now` (ms UTC), and returns true when that is done, or false when `patienceMs` have passed; then
- * it goes on by itself. Who comes while it runs waits for the same. What goes wrong is said on standard error.
+ * Scores what is due at `now` (ms UTC). Returns true when done, or false after `timeoutMs`; scoring then goes on in the
+ * background. Calls while it runs share it. A failure is logged, and counts as false.
  */
-export async function scoreWithTimeout(pool: pg.Pool, now: number, patienceMs: number): Promise<boolean> {
+export async function scoreWithTimeout(pool: pg.Pool, now: number, timeoutMs: number): Promise<boolean> {
   let scoring = runningScorings.get(pool)
   if (!scoring) {
     scoring = scoreDueSamples(pool, now)
       .then(() => true)
       .catch((error: Error) => {
-        console.error(`Scores could not be worked out: ${error.stack}`)
+        console.error(`Scoring failed: ${error.stack}`)
         return false
       })
       .finally(() => runningScorings.delete(pool))
     runningScorings.set(pool, scoring)
   }
   let timer: NodeJS.Timeout | undefined
-  const patience = new Promise<boolean>((resolve) => {
-    timer = setTimeout(() => resolve(false), patienceMs)
+  const timeout = new Promise<boolean>((resolve) => {
+    timer = setTimeout(() => resolve(false), timeoutMs)
   })
-  const isDone = await Promise.race([scoring, patience])
+  const isDone = await Promise.race([scoring, timeout])
   clearTimeout(timer)
   return isDone
 }
@@ -124,11 +122,11 @@ const OLDEST = statement(
 async function scoreBatch(
   client: Queryable,
   register: Register,
-  record: TransitModel,
+  model: TransitModel,
   now: number,
 ): Promise<number> {
-  const rows = await OLDEST.all(client, getStaleScoreValues(record, now))
-  await writeScores(client, rows, register, record, now)
+  const rows = await OLDEST.all(client, getStaleScoreValues(model, now))
+  await writeScores(client, rows, register, model, now)
   return rows.length
 }
 
@@ -138,27 +136,21 @@ const WRITE = command(
    from json_populate_recordset(null::forecast, $1::json) as new where forecast.code = new.code`,
 )
 
-/** Scores these open samples now, whatever their scores are. */
 async function writeScores(
   client: Queryable,
   rows: readonly OpenSample[],
   register: Register,
-  record: TransitModel,
+  model: TransitModel,
   now: number,
 ): Promise<void> {
   if (rows.length === 0) return
-  const scored = rows.map((row) => toForecastRow(row, register, record, now))
+  const scored = rows.map((row) => toForecastRow(row, register, model, now))
   await WRITE.run(client, [JSON.stringify(scored)])
 }
 
-function toForecastRow(row: OpenSample, register: Register, record: TransitModel, now: number) {
+function toForecastRow(row: OpenSample, register: Register, model: TransitModel, now: number) {
   const journey = readJourney(row)
-  const score = scoreSample(
-    { journey, clocks: row.clocks },
-    register.getThresholds(row.protocol),
-    record,
-    now,
-  )
+  const score = scoreSample({ journey, clocks: row.clocks }, register.getThresholds(row.protocol), model, now)
   const text = (at: number | null | undefined) => (at == null ? null : toSqlInstant(at))
   return {
     code: row.code,

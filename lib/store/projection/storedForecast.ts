@@ -3,7 +3,7 @@ import { MILESTONES } from '@/lib/hold/milestone'
 import type { DayChance } from '@/lib/lane/forecast/forecast'
 import type { Score } from './scoreSample'
 
-/** What a list shows of the forecast of the clock that binds a sample. Chances are 0 to 1, days day numbers. */
+/** The forecast of the clock that binds a sample, as a list shows it. Chances are 0 to 1, days are day numbers. */
 export interface SampleForecast {
   /** The name of the hold limit. */
   limit: string
@@ -11,14 +11,14 @@ export interface SampleForecast {
   risk: number
   low: number
   high: number
-  /** The days by which it has stopped with a chance of 10, 50 and 90 %, where its stop is reported; null: never so likely. */
+  /** The days by which it has stopped with a chance of 10, 50 and 90 %, in the zone of its stop; null if the chance is never that high. */
   p10: number | null
   p50: number | null
   p90: number | null
   days: readonly DayChance[]
   /** Only an opening out of hours could save it. */
   needsOpening: boolean
-  /** When this was worked out, ms UTC. */
+  /** ms UTC */
   scoredAt: number
 }
 
@@ -44,10 +44,10 @@ const forecastStage = z.strictObject({
 
 /** The column `forecast.detail`. */
 export const forecastDetail = z.strictObject({
-  /** Chances to be missed of every running clock that has a forecast, by the limit's name. */
+  /** The chance to miss each limit that has a forecast, by its name. */
   risks: z.record(z.string(), z.number()),
   binding: stopDays.nullable(),
-  /** As `ScoredForecast` says. */
+  /** See `ScoredForecast`. */
   forecasts: z.array(
     stopDays.extend({
       limit: z.string(),
@@ -77,14 +77,14 @@ export function toStoredForecast({ binding, forecasts }: Score): z.infer<typeof 
   }
 }
 
-/** Chances to a hundred thousandth; what is less likely is left out. */
+/** Chances to a hundred-thousandth, without those that round to 0. */
 function roundChances(days: readonly DayChance[]): DayChance[] {
   return days
     .map(({ day, chance }) => ({ day, chance: Math.round(chance * 100_000) / 100_000 }))
     .filter(({ chance }) => chance > 0)
 }
 
-/** What `SCORED_SAMPLES` adds to a row of the table `sample`; all null where no forecast stands. */
+/** The columns that `SCORED_SAMPLES` adds to the table `sample`; all null without a forecast. */
 export const forecastColumns = z.object({
   forecast_limit: z.string().nullable(),
   risk: z.number().nullable(),
@@ -97,19 +97,19 @@ export const forecastColumns = z.object({
 })
 
 /**
- * The samples, each with its forecast where one stands: `tight_at` and `at_risk_at` of the sample are the turns by the
- * share of time used, `risk_tight_at` and `risk_at_risk_at` those by the chance, which take their place.
+ * The samples with their forecasts. `tight_at` and `at_risk_at` of the sample are the turns by the share of time used;
+ * `risk_tight_at` and `risk_at_risk_at` are those by the chance, and replace them where there is a forecast.
  */
 export const SCORED_SAMPLES = `sample left join (
   select code as scored_code, limit_name as forecast_limit, tight_at as risk_tight_at, at_risk_at as risk_at_risk_at,
     risk, low, high, needs_opening, scored_at, detail -> 'risks' as risks, detail -> 'binding' as binding
   from forecast where limit_name is not null) as scored on scored_code = code`
 
-/** When a sample of `SCORED_SAMPLES` turns tight, and at risk: by the chance where a forecast stands, else by its time. */
+/** When a sample of `SCORED_SAMPLES` turns tight or at risk: by its forecast, else by the share of time used. */
 export const TIGHT_AT = 'case when forecast_limit is null then tight_at else risk_tight_at end'
 export const AT_RISK_AT = 'case when forecast_limit is null then at_risk_at else risk_at_risk_at end'
 
-/** The forecast of the clock of this limit; null where none stands or it is of another. */
+/** Null if there is no forecast, or if it is for another limit. */
 export function toSampleForecast(
   { forecast_limit, risk, low, high, needs_opening, scored_at, binding }: z.infer<typeof forecastColumns>,
   limit: string | undefined,

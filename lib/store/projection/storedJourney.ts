@@ -4,22 +4,22 @@ import type { Journey } from '@/lib/lane/model/journey'
 
 const milestone = z.enum(MILESTONES)
 
-/** A journey as the column `sample.journey` keeps it, without what stands in the row beside it. Instants in ms UTC. */
+/** The column `sample.journey`: a journey without what other columns hold. Instants in ms UTC. */
 export const journeyColumn = z.strictObject({
   service: z.string().nullable(),
   consignment: z.string().nullable(),
   ending: z.strictObject({ kind: z.enum(ENDINGS), at: z.number(), knownAt: z.number() }).nullable(),
-  /** Milestone, earliest and latest reading, when it became known, and when it was taken out. */
+  /** Milestone, earliest and latest reading, when it became known, and when it was withdrawn. */
   reports: z
     .array(z.tuple([milestone, z.number(), z.number(), z.number(), z.number().nullable()]).readonly())
     .readonly(),
-  /** The first due of its clocks by the milestone that stops them; absent where the row was written before it was kept. */
+  /** The first due by the milestone that stops its clock; absent in rows of an older version. */
   dueAts: z.partialRecord(milestone, z.number()).optional(),
 })
 
 export type StoredJourney = z.infer<typeof journeyColumn>
 
-/** What of a row of the table `sample` a journey is read from. */
+/** The columns of the table `sample` that a journey is read from. */
 export const journeyRow = z.object({
   code: z.string(),
   plant: z.string(),
@@ -28,7 +28,6 @@ export const journeyRow = z.object({
   journey: journeyColumn,
 })
 
-/** A journey as the column `sample.journey` keeps it. */
 export function toStoredJourney({
   service,
   consignment,
@@ -51,7 +50,6 @@ export function toStoredJourney({
   }
 }
 
-/** A journey from a row of the table `sample`. */
 export function readJourney(row: z.infer<typeof journeyRow>): Journey {
   const { code, plant, laboratory, journey } = row
   return {

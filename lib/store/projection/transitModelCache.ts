@@ -9,7 +9,7 @@ import { withScope } from '../scope/scope'
 import { statement } from '../scope/statement'
 import { journeyRow, readJourney } from './storedJourney'
 
-/** How far the ledgers had grown: the newest entry of the register that is no kit, and the newest event. */
+/** The newest register entry other than a kit, and the newest event. */
 export const ledgerPosition = z.object({ register: z.string(), event: z.string() })
 export type LedgerPosition = z.infer<typeof ledgerPosition>
 
@@ -21,83 +21,79 @@ interface CachedModel {
 
 interface ModelCache {
   newest: CachedModel | null
-  /** What was asked for last; the next who asks waits for it, so that no two are made at once. */
+  /** The last request. The next one waits for it, so that only one model is built at a time. */
   pending: Promise<unknown>
 }
 
 const caches = new WeakMap<pg.Pool, ModelCache>()
 
-/** A record of fewer journeys is made anew whenever the ledger has grown; a larger one no more often than this, ms. */
+/** A model of fewer journeys is rebuilt whenever the ledger has grown; a larger one is kept at least this long, ms. */
 const SMALL_JOURNEY_COUNT = 500
 const MIN_AGE_MS = 5 * MINUTE
-/** Without growth it is made anew after this, ms: what is still under way has been so for longer. */
+/** Without new events it is rebuilt after this, ms, since shipments under way have been so for longer. */
 const MAX_AGE_MS = 15 * MINUTE
 
 /**
- * The record of all lanes as it is known at `now` (ms UTC), over every maker: how much of it may be told to whom is for
- * whoever asks to judge. It is kept for each pool, and made anew when the register has changed, when events have come and
- * it is five minutes old, and after a quarter of an hour.
+ * The transit model at `now` (ms UTC), over every maker: the caller decides how much of it a reader may see. It is cached for
+ * each pool, and rebuilt when the register has changed, when it is five minutes old and there are new events, and after a
+ * quarter of an hour.
  */
 export function getTransitModel(pool: pg.Pool, now: number): Promise<TransitModel> {
-  const keeping = getCache(pool)
-  const asked = keeping.pending.then(
-    () => refreshModel(pool, keeping, now),
-    () => refreshModel(pool, keeping, now),
+  const cache = getCache(pool)
+  const model = cache.pending.then(
+    () => refreshModel(pool, cache, now),
+    () => refreshModel(pool, cache, now),
   )
-  keeping.pending = asked
-  return asked
+  cache.pending = model
+  return model
 }
 
-/** The record that is kept, however old; null where none is yet. */
+/** The cached model, however old. */
 export function getCachedTransitModel(pool: pg.Pool): TransitModel | null {
   return getCache(pool).newest?.model ?? null
 }
 
-/** Whether `getTransitModel` would make a record anew though there is one. */
+/** Whether `getTransitModel` would rebuild a model that is cached. */
 export function isTransitModelStale(pool: pg.Pool, position: LedgerPosition, now: number): boolean {
   const { newest } = getCache(pool)
   return newest !== null && isStale(newest, position, now)
 }
 
-/** How far the ledgers have grown, as this transaction sees them. */
+/** The columns of `ledgerPosition`, as this transaction sees the ledgers. */
 export const LEDGER_POSITION = `(${NEWEST_ENTRY_SEQ}) as register,
   (select coalesce(max(seq), 0)::text from event) as event`
 
 const POSITION = statement(ledgerPosition, `select ${LEDGER_POSITION}`)
 
 function getCache(pool: pg.Pool): ModelCache {
-  const known = caches.get(pool) ?? { newest: null, pending: Promise.resolve() }
-  caches.set(pool, known)
-  return known
+  const cache = caches.get(pool) ?? { newest: null, pending: Promise.resolve() }
+  caches.set(pool, cache)
+  return cache
 }
 
-function isStale(
-  { model: record, position, journeys }: CachedModel,
-  grown: LedgerPosition,
-  now: number,
-): boolean {
-  const age = Math.abs(now - record.knownAt)
+function isStale({ model, position, journeys }: CachedModel, grown: LedgerPosition, now: number): boolean {
+  const age = Math.abs(now - model.knownAt)
   if (position.register !== grown.register || age >= MAX_AGE_MS) return true
   return position.event !== grown.event && (journeys < SMALL_JOURNEY_COUNT || age >= MIN_AGE_MS)
 }
 
-async function refreshModel(pool: pg.Pool, keeping: ModelCache, now: number): Promise<TransitModel> {
+async function refreshModel(pool: pg.Pool, cache: ModelCache, now: number): Promise<TransitModel> {
   return withScope(pool, 'all', async (client) => {
     const position = await POSITION.one(client)
-    if (keeping.newest && !isStale(keeping.newest, position, now)) return keeping.newest.model
+    if (cache.newest && !isStale(cache.newest, position, now)) return cache.newest.model
     const register = await getRegisterAt(pool, client, position.register)
     const journeys = await readJourneys(client)
-    const record = buildTransitModel(journeys, getLanePlaces(register), now)
-    keeping.newest = { model: record, position, journeys: journeys.length }
-    return record
+    const model = buildTransitModel(journeys, getLanePlaces(register), now)
+    cache.newest = { model, position, journeys: journeys.length }
+    return model
   })
 }
 
 const CHUNK = 2_000
 
 /**
- * Declares a query of the samples that have a journey and fulfil `condition` (with values from $2 on), by code, as far as
- * the transaction's scope sees them. They come in chunks, and other work gets its turn between two.
+ * Declares a query for the samples with a journey that fulfil `condition` (with values from $2 on), by code, within the
+ * transaction's scope. It yields to other work between two chunks.
  */
 export function declareJourneys(condition: string) {
   const chunk = statement(
@@ -119,7 +115,7 @@ export function declareJourneys(condition: string) {
 
 const REPORTED = declareJourneys('stage is not null')
 
-/** The journey of every sample of which anything was reported, by code. In a scope that sees everything. */
+/** The journeys of all samples with a reported milestone, by code. Needs the scope `all`. */
 async function readJourneys(client: pg.ClientBase): Promise<Journey[]> {
   const journeys: Journey[] = []
   for await (const rows of REPORTED(client)) for (const row of rows) journeys.push(readJourney(row))

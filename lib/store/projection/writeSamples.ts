@@ -56,8 +56,8 @@ const WRITE = command(
 )
 
 /**
- * Writes the derived row of each kit, in the place of the one before. A batch is derived while the database is at
- * work on the last.
+ * Writes the derived row of each kit and replaces an earlier one. A batch is derived while the database writes the one
+ * before.
  */
 export async function writeSamples(
   client: pg.ClientBase,
@@ -78,12 +78,11 @@ export async function writeSamples(
 }
 
 /**
- * What the table keeps of a sample, of which `knownAt` says when each event bearing on it became known. Nothing in it
- * depends on when it was derived.
+ * The row of a sample. It does not depend on when it is derived. `knownAt` has every event that concerns the sample.
  */
 export function toDerivedRow(sample: Sample, register: Register, knownAt: KnownAt): DerivedRow {
   const { kit, history, turns, clocks } = sample
-  const { countedProduct: made, failedAt, isUnruled } = computeActionFacts(sample, register)
+  const { countedProduct, failedAt, isUnruled } = computeActionFacts(sample, register)
   const text = (at: number | null) => (at === null ? null : toSqlInstant(at))
   const stageAt = history.stage === null ? null : (history.milestones.get(history.stage)?.earliestAt ?? null)
   return {
@@ -117,18 +116,18 @@ export function toDerivedRow(sample: Sample, register: Register, knownAt: KnownA
     search: buildSearchText(sample, register),
     derive_again_at: text(sample.deriveAgainAt),
     journey: toStoredJourney(buildJourney(sample, knownAt)),
-    made,
+    made: countedProduct,
     failed_at: text(failedAt),
     is_unruled: isUnruled,
   }
 }
 
-/** The first due that counts against a sample: of a clock that binds it or that has lapsed. */
+/** The first due that counts against a sample: that of a clock that can bind it or has lapsed. */
 function findUrgentAt(clocks: readonly Clock[]): number | null {
-  const pressing = clocks.filter(
+  const counting = clocks.filter(
     (clock) => canBind(clock) || getClockState(clock, Number.NEGATIVE_INFINITY) === 'lapsed',
   )
-  return pressing.length > 0 ? Math.min(...pressing.map((clock) => clock.dueAt as number)) : null
+  return counting.length > 0 ? Math.min(...counting.map((clock) => clock.dueAt as number)) : null
 }
 
 function buildSearchText({ kit, product, lot, events }: Sample, register: Register): string {
