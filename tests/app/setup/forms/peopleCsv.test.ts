@@ -105,7 +105,7 @@ describe('a line is refused with a sentence,', () => {
     ['nobody,X,,reader,,', 'email: Write an e-mail address'],
     [`x@b.example,${'n'.repeat(201)},,,,`, 'name: Write at most 200 characters.'],
     ['x@b.example,X', 'The row has 2 cells; the header has 6.'],
-    ['x@b.example,"X,,,,', 'A quote opens a cell and none closes it.'],
+    ['x@b.example,"X,,,,', 'A quotation mark opens a cell, and none closes it.'],
   ])('%s', (row, words) => {
     const plan = full(row)
     expect(plan.added).toEqual([])
