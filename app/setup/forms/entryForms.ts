@@ -12,6 +12,8 @@ import * as simple from './simpleForms'
 
 /** How the entries of one list are filled into a form or a CSV row, and read from it. */
 export interface EntryFormat {
+  /** The kind of entry, as the ledger calls it. */
+  kind: string
   title: Extract<MessageKey, `setup.${RegisterList}.title`>
   addTitle: Extract<MessageKey, `setup.${RegisterList}.add`>
   /** Names one entry; takes its code. */
@@ -42,6 +44,7 @@ export const ENTRY_FORMS: Record<RegisterList, EntryFormat> = {
   laboratories: {
     title: 'setup.laboratories.title',
     addTitle: 'setup.laboratories.add',
+    kind: 'laboratory',
     entryTitle: 'setup.entry.laboratory',
     csvTitle: 'setup.csv.laboratoriesTitle',
     csvNote: 'setup.csv.laboratories',
@@ -52,6 +55,7 @@ export const ENTRY_FORMS: Record<RegisterList, EntryFormat> = {
   plants: {
     title: 'setup.plants.title',
     addTitle: 'setup.plants.add',
+    kind: 'plant',
     entryTitle: 'setup.entry.plant',
     csvTitle: 'setup.csv.plantsTitle',
     csvNote: 'setup.csv.plants',
@@ -61,6 +65,7 @@ export const ENTRY_FORMS: Record<RegisterList, EntryFormat> = {
   services: {
     title: 'setup.services.title',
     addTitle: 'setup.services.add',
+    kind: 'service',
     entryTitle: 'setup.entry.service',
     csvTitle: 'setup.csv.servicesTitle',
     columns: ['code', 'name'],
@@ -69,6 +74,7 @@ export const ENTRY_FORMS: Record<RegisterList, EntryFormat> = {
   protocols: {
     title: 'setup.protocols.title',
     addTitle: 'setup.protocols.add',
+    kind: 'protocol',
     entryTitle: 'setup.entry.protocol',
     csvTitle: 'setup.csv.protocolsTitle',
     csvNote: 'setup.csv.protocols',
@@ -79,6 +85,7 @@ export const ENTRY_FORMS: Record<RegisterList, EntryFormat> = {
   products: {
     title: 'setup.products.title',
     addTitle: 'setup.products.add',
+    kind: 'product',
     entryTitle: 'setup.entry.product',
     csvTitle: 'setup.csv.productsTitle',
     columns: ['code', 'name', 'plant', 'protocol'],
@@ -87,6 +94,7 @@ export const ENTRY_FORMS: Record<RegisterList, EntryFormat> = {
   pickups: {
     title: 'setup.pickups.title',
     addTitle: 'setup.pickups.add',
+    kind: 'pickup',
     entryTitle: 'setup.entry.pickups',
     csvTitle: 'setup.csv.pickupsTitle',
     csvNote: 'setup.csv.pickups',
@@ -96,6 +104,7 @@ export const ENTRY_FORMS: Record<RegisterList, EntryFormat> = {
   families: {
     title: 'setup.families.title',
     addTitle: 'setup.families.add',
+    kind: 'family',
     entryTitle: 'setup.entry.family',
     csvTitle: 'setup.csv.familiesTitle',
     csvNote: 'setup.csv.families',
@@ -105,6 +114,7 @@ export const ENTRY_FORMS: Record<RegisterList, EntryFormat> = {
   certificates: {
     title: 'setup.certificates.title',
     addTitle: 'setup.certificates.add',
+    kind: 'certificate',
     entryTitle: 'setup.entry.certificate',
     csvTitle: 'setup.csv.certificatesTitle',
     csvNote: 'setup.csv.certificates',
@@ -114,6 +124,7 @@ export const ENTRY_FORMS: Record<RegisterList, EntryFormat> = {
   duties: {
     title: 'setup.duties.title',
     addTitle: 'setup.duties.add',
+    kind: 'duty',
     entryTitle: 'setup.entry.duty',
     csvTitle: 'setup.csv.dutiesTitle',
     csvNote: 'setup.csv.duties',
@@ -132,6 +143,7 @@ export const ENTRY_FORMS: Record<RegisterList, EntryFormat> = {
   shutdowns: {
     title: 'setup.shutdowns.title',
     addTitle: 'setup.shutdowns.add',
+    kind: 'shutdown',
     entryTitle: 'setup.entry.shutdown',
     csvTitle: 'setup.csv.shutdownsTitle',
     csvNote: 'setup.csv.shutdowns',
@@ -141,6 +153,7 @@ export const ENTRY_FORMS: Record<RegisterList, EntryFormat> = {
   kits: {
     title: 'setup.kits.title',
     addTitle: 'setup.kits.add',
+    kind: 'kit',
     entryTitle: 'setup.entry.kit',
     csvTitle: 'setup.csv.kitsTitle',
     csvNote: 'setup.csv.kits',

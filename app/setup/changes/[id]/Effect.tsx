@@ -6,20 +6,13 @@ import { formatKitCode } from '@/lib/custody/kitCode'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import type { Standing } from '@/lib/hold/standing'
 import type { Translate } from '@/lib/messages/translate'
-import {
-  type EntryContent,
-  REGISTER_KINDS,
-  REGISTER_LISTS,
-  type RegisterList,
-} from '@/lib/store/ledger/registerEntries'
+import type { EntryContent } from '@/lib/store/ledger/registerEntries'
 import type { ChangeEffect } from '@/lib/store/register/changeRegister'
 import type { SampleChange } from '@/lib/store/register/sampleStates'
 import styles from '../../Form.module.css'
 import { ENTRY_FORMS } from '../../forms/entryForms'
 
 const MAX_ROWS_SHOWN = 200
-
-const LIST_OF_KIND = new Map<string, RegisterList>(REGISTER_LISTS.map((list) => [REGISTER_KINDS[list], list]))
 
 /** What a change does to the register and to samples. `now` in ms UTC. */
 export function Effect({
@@ -97,9 +90,8 @@ export function Effect({
 }
 
 function formatEntry(t: Translate, kind: string, code: string): string {
-  const list = LIST_OF_KIND.get(kind)
-  if (!list) return code
-  return t(ENTRY_FORMS[list].entryTitle, { code: list === 'kits' ? formatKitCode(code) : code })
+  const form = Object.values(ENTRY_FORMS).find((one) => one.kind === kind)
+  return form ? t(form.entryTitle, { code: kind === 'kit' ? formatKitCode(code) : code }) : code
 }
 
 function getAction(before: EntryContent | null, after: EntryContent | null) {
