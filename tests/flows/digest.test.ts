@@ -287,7 +287,7 @@ describe('a mailbox that several share', () => {
   test('that is no address is not kept, and one left empty is their own', async () => {
     const wrong = await set(administrator, contact, 'no address')
     expect(await read(administrator, wrong.headers.get('location') ?? '')).toContain(
-      'Write an e-mail address',
+      'Enter an e-mail address',
     )
     expect(await shown(contact)).toContain('dock@test.invalid')
     await set(administrator, contact, '')

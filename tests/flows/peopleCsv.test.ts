@@ -23,7 +23,7 @@ const exportPeople = async () =>
 async function previewList(page: Page, list: string): Promise<void> {
   await page.goto(`${server.address}/setup/csv/people`)
   await page.getByLabel('Paste it here').fill(list)
-  await press(page, 'Show what would change')
+  await press(page, 'Review changes')
 }
 
 describe('people from a CSV', () => {
@@ -35,10 +35,10 @@ describe('people from a CSV', () => {
     const addresses: string[] = []
     page.on('request', (request) => addresses.push(request.url()))
     await page.goto(`${server.address}/setup/people`)
-    await page.getByRole('link', { name: 'many at once from a CSV' }).click()
+    await page.getByRole('link', { name: 'Import many from a CSV' }).click()
     expect(await readMain(page)).toContain('plant contact,PL1')
     await previewList(page, 'email,mood\nx@list.example,good')
-    expect(await readMain(page)).toContain('No column is called "mood".')
+    expect(await readMain(page)).toContain('There is no column “mood”.')
     expect(await page.getByLabel('Paste it here').inputValue()).toContain('x@list.example,good')
 
     await page
@@ -50,15 +50,15 @@ describe('people from a CSV', () => {
           'bad@list.example,Bad,,plant contact,NOWHERE\n' +
           'chief@test.invalid,,,reader,\n',
       )
-    await press(page, 'Show what would change')
-    expect(await readMain(page)).toContain('One person would be added')
-    expect(await readMain(page)).toContain('is: contact of PL1, PL2')
-    expect(await readMain(page)).toContain('line 4: place: No plant of the register has the code "NOWHERE".')
-    expect(await readMain(page)).toContain('line 5: No administrator would be left')
+    await press(page, 'Review changes')
+    expect(await readMain(page)).toContain('1 person is added')
+    expect(await readMain(page)).toContain('Roles: contact of PL1 and PL2')
+    expect(await readMain(page)).toContain('Line 4: place: No plant in the register has the code “NOWHERE”.')
+    expect(await readMain(page)).toContain('Line 5: No administrator would be left')
     expect(await exportPeople()).not.toContain('line@list.example')
 
-    await press(page, 'Do it')
-    expect(await readMain(page)).toContain('One person added, and no people changed.')
+    await press(page, 'Apply change')
+    expect(await readMain(page)).toContain('1 person added, 0 people changed.')
     expect(await exportPeople()).toContain(
       `"line@list.example","'=Line office","Europe/Lisbon","plant contact","PL1","no"\r\n`,
     )
@@ -79,11 +79,11 @@ describe('people from a CSV', () => {
     await page
       .getByLabel('or choose a file')
       .setInputFiles({ name: 'people.csv', mimeType: 'text/csv', buffer: Buffer.from(await exportPeople()) })
-    await press(page, 'Show what would change')
+    await press(page, 'Review changes')
     await page.waitForURL('**/setup/people/changes/*')
-    expect(await readMain(page)).toContain('Nobody would be changed.')
-    expect(await readMain(page)).toContain('Three people named and the same as now')
-    expect(await page.getByRole('button', { name: 'Do it' }).count()).toBe(0)
+    expect(await readMain(page)).toContain('Nobody is changed.')
+    expect(await readMain(page)).toContain('3 people are listed as they are now')
+    expect(await page.getByRole('button', { name: 'Apply change' }).count()).toBe(0)
   })
 
   test('are not entered when something moved meanwhile, and can be given up', async ({ page }) => {
@@ -92,11 +92,11 @@ describe('people from a CSV', () => {
     await previewList(page, `email,name,role,place\n${late},Late,reader,`)
     await page.waitForURL('**/setup/people/changes/*')
     await signInAs(database, { plants: ['PL1'] }, late)
-    await press(page, 'Do it')
+    await press(page, 'Apply change')
     await page.waitForURL('**?moved=yes')
-    expect(await readMain(page)).toContain('nothing was done. Look at it again.')
-    expect(await readMain(page)).toContain('is: contact of PL1 → reader')
-    await press(page, 'Leave it as it is')
+    expect(await readMain(page)).toContain('nothing was applied. Review the changes again.')
+    expect(await readMain(page)).toContain('Roles: contact of PL1 → reader')
+    await press(page, 'Discard')
     await page.waitForURL('**/setup/people')
     expect(await exportPeople()).toContain(
       `"${late}","A person of the tests","UTC","plant contact","PL1","no"`,

@@ -70,8 +70,8 @@ describe('on record is', () => {
     await administrator.addTo(page.context(), server.address)
     for (const isLeaving of [true, false]) {
       await page.goto(`${server.address}/setup/people/${someone.personId}`)
-      await page.getByLabel('has left: may sign in no more').setChecked(isLeaving)
-      await page.getByRole('button', { name: 'Change', exact: true }).click()
+      await page.getByLabel('Has left: can no longer sign in').setChecked(isLeaving)
+      await page.getByRole('button', { name: 'Save', exact: true }).click()
       await page.waitForURL('**/setup/people?entered=*')
     }
     expect(await isIn(someone)).toBe(false)

@@ -67,7 +67,7 @@ const readFaults = (page: Page) =>
 
 const NO_DATE = 'Write a date that exists, as 2026-11-26.'
 
-describe('what a programme owes, entered by hand without scripts, each with a slip first', () => {
+describe('the testing schedule, entered without scripts and with a mistake first', () => {
   const open = async (openPage: (options: object) => Promise<Page>, path: string) => {
     const as = { who: server.administrator, address: server.address }
     const page = await openPage({ javaScriptEnabled: false, as })
@@ -77,74 +77,74 @@ describe('what a programme owes, entered by hand without scripts, each with a sl
 
   test('a family of three products, one tested for all', async ({ openPage }) => {
     const page = await open(openPage, '/setup/add/families')
-    await page.getByText('Products that are in no family').click()
-    expect(await readMain(page)).toContain('FELT9 Felt tile FELT9, of PL1')
+    await page.getByText('Products without a family').click()
+    expect(await readMain(page)).toContain('FELT9 Felt tile FELT9 (PL1)')
     const members = 'FELT\nFELT6\nFELT7'
-    await fill(page, { Code: 'TILES', Name: 'Felt tiles', Members: members, 'Tested for all': 'CORK' })
-    await press(page, 'Enter')
+    await fill(page, { Code: 'TILES', Name: 'Felt tiles', Members: members, 'Tested member': 'CORK' })
+    await press(page, 'Save')
     expect(await readFaults(page)).toEqual({
       Members: [members, 'No product has the code "FELT7".'],
-      'Tested for all': ['CORK', '"CORK" is no member; the one that is tested has to be.'],
+      'Tested member': ['CORK', '"CORK" is no member; the one that is tested has to be.'],
     })
     expect(await page.getByLabel('Name', { exact: true }).inputValue()).toBe('Felt tiles')
-    await fill(page, { Members: 'FELT\nFELT6\nFELT9', 'Tested for all': 'FELT6' })
-    await press(page, 'Enter')
-    expect(await readMain(page)).toContain('Entered: TILES.')
+    await fill(page, { Members: 'FELT\nFELT6\nFELT9', 'Tested member': 'FELT6' })
+    await press(page, 'Save')
+    expect(await readMain(page)).toContain('Saved: TILES.')
   })
 
   test('a certificate with the day on which it expires', async ({ openPage }) => {
     const page = await open(openPage, '/setup/add/certificates')
     await fill(page, { Code: 'N 1', Issued: '2026-02-30', Expires: 'next year' })
-    await press(page, 'Enter')
+    await press(page, 'Save')
     expect(await readFaults(page)).toEqual({
       Issued: ['2026-02-30', NO_DATE],
       Expires: ['next year', NO_DATE],
     })
     await fill(page, { Issued: '2026-02-03', Expires: '2026-02-02' })
-    await press(page, 'Enter')
+    await press(page, 'Save')
     expect(await readFaults(page)).toEqual({
       'For the product': ['', 'Name the product or the family that it is for.'],
       Expires: ['2026-02-02', 'It expires before it was issued; check both dates.'],
     })
     await fill(page, { 'For the product': 'CORK', Expires: '2026-03-02' })
-    await press(page, 'Enter')
-    expect(await readMain(page)).toContain('Entered: N 1.')
+    await press(page, 'Save')
+    expect(await readMain(page)).toContain('Saved: N 1.')
     expect(await readMain(page)).toContain('Cork underlay2026-02-032026-03-02, expired')
   })
 
   test('a duty: a first test, then every twelve months with a window', async ({ openPage }) => {
     const page = await open(openPage, '/setup/add/duties')
     const counts = {
-      'Kit on its way, days': '4',
-      'Receipt to chamber, working days': '2',
-      'In the chamber, days': '14',
-      'Test to report, working days': '5',
+      'Kit delivery (days)': '4',
+      'Receipt to chamber (working days)': '2',
+      'In the chamber (days)': '14',
+      'End of test to report (working days)': '5',
     }
     await fill(page, { Code: 'yearly', 'First report due': '2027-13-01', ...counts })
-    await fill(page, { 'Then every so many months': 'a year', 'Window, days': '10' })
-    await press(page, 'Enter')
+    await fill(page, { 'Repeat every (months)': 'a year', 'Window (days)': '10' })
+    await press(page, 'Save')
     expect(await readFaults(page)).toMatchObject({
       'First report due': ['2027-13-01', NO_DATE],
-      'Then every so many months': ['a year', 'Write a whole number from 1 to 120.'],
+      'Repeat every (months)': ['a year', 'Write a whole number from 1 to 120.'],
     })
-    await fill(page, { 'First report due': '2027-02-01', 'Then every so many months': '12' })
-    await press(page, 'Enter')
+    await fill(page, { 'First report due': '2027-02-01', 'Repeat every (months)': '12' })
+    await press(page, 'Save')
     expect(await readFaults(page)).toMatchObject({
       'For the product': ['', 'Name the product or the family that it is for.'],
-      'Window, days': ['10', expect.stringContaining('write 25 or more')],
+      'Window (days)': ['10', expect.stringContaining('write 25 or more')],
     })
-    await fill(page, { 'or for the family': 'TILES', 'Window, days': '400' })
-    await press(page, 'Enter')
+    await fill(page, { 'or for the family': 'TILES', 'Window (days)': '400' })
+    await press(page, 'Save')
     expect(await readFaults(page)).toEqual({
-      'Window, days': ['400', expect.stringContaining('write 336 or less')],
+      'Window (days)': ['400', expect.stringContaining('write 336 or less')],
     })
-    await fill(page, { 'Window, days': '90' })
-    await press(page, 'Show its dates')
-    await page.getByText('The reports after it are due by 2028-02-29 and 2029-02-28.').waitFor()
-    expect(await readMain(page)).toContain('How long this lane takes is not known yet')
+    await fill(page, { 'Window (days)': '90' })
+    await press(page, 'Show the dates')
+    await page.getByText('Later reports are due by 2028-02-29 and 2029-02-28.').waitFor()
+    expect(await readMain(page)).toContain('It is not known yet how long this lane takes')
     expect(await readMain(page)).toMatch(/Issue the report on Felt tile FELT6 by Mon 1 Feb.* in New York/)
-    await press(page, 'Enter')
-    expect(await readMain(page)).toContain('Entered: yearly.')
+    await press(page, 'Save')
+    expect(await readMain(page)).toContain('Saved: yearly.')
     expect(await readMain(page)).toContain('every 12 months')
   })
 
@@ -152,75 +152,78 @@ describe('what a programme owes, entered by hand without scripts, each with a sl
     const page = await open(openPage, '/setup/plants/PL1')
     const days = page.getByRole('checkbox')
     for (const day of await days.all()) await day.uncheck()
-    await press(page, 'Change')
+    await press(page, 'Save')
     expect(await readMain(page)).toContain('A plant works on at least one weekday')
     expect(await page.getByRole('checkbox', { checked: true }).count()).toBe(0)
     for (const day of ['Monday', 'Thursday']) await page.getByLabel(day).check()
-    await press(page, 'Change')
+    await press(page, 'Save')
     expect((await fetchRegister()).plants.find(({ code }) => code === 'PL1')?.workdays).toEqual([
       'mon',
       'thu',
     ])
     await page.goto(`${server.address}/setup/plants/PL1`)
     for (const day of ['Tuesday', 'Wednesday', 'Friday']) await page.getByLabel(day).check()
-    await press(page, 'Change')
+    await press(page, 'Save')
     // The usual ones are left out of the register.
     expect((await fetchRegister()).plants.find(({ code }) => code === 'PL1')?.workdays).toBeUndefined()
 
     await page.goto(`${server.address}/setup/add/shutdowns`)
     await fill(page, { Plant: 'PL1', 'First day': '2026-12-24', 'Last day': '2026-12-01', Reason: 'Repair' })
-    await press(page, 'Enter')
+    await press(page, 'Save')
     expect(await readFaults(page)).toEqual({
       'Last day': ['2026-12-01', 'It ends before it begins; check both days.'],
     })
     await fill(page, { 'Last day': '2027-01-03' })
-    await press(page, 'Enter')
-    expect(await readMain(page)).toContain('Entered: PL1 from 2026-12-24.')
+    await press(page, 'Save')
+    expect(await readMain(page)).toContain('Saved: PL1 from 2026-12-24.')
     await page.goto(`${server.address}/setup/add/shutdowns`)
     await fill(page, { Plant: 'PL1', 'First day': '2026-12-24' })
-    await press(page, 'Enter')
+    await press(page, 'Save')
     expect(await readFaults(page)).toEqual({
-      'First day': ['2026-12-24', expect.stringContaining('is there already; change that one.')],
+      'First day': [
+        '2026-12-24',
+        expect.stringContaining('already begins on this day; change that one instead.'),
+      ],
     })
   })
 
   test('kits that are not posted yet, and one of them posted', async ({ openPage }) => {
     const page = await open(openPage, '/setup/add/kits')
     await fill(page, { Product: 'FELT', Posted: 'on', Laboratory: 'LAB', 'How many': '2', Replaces: 'ABCD' })
-    await press(page, 'Issue')
+    await press(page, 'Issue kits')
     expect(await readFaults(page)).toEqual({
-      'Day it was posted': ['', 'Name the day on which it was posted.'],
+      'Day posted': ['', 'Enter the day it was posted.'],
     })
     await fill(page, { Posted: 'not yet' })
-    await press(page, 'Issue')
-    // Said once, though two kits were to be issued.
+    await press(page, 'Issue kits')
+    // The same fault of two kits is shown once.
     expect(await readFaults(page)).toEqual({ Plant: ['', 'Choose one.'] })
     await fill(page, { Plant: 'PL2' })
-    await press(page, 'Issue')
+    await press(page, 'Issue kits')
     expect(await readFaults(page)).toEqual({
       Product: ['FELT', 'Product "FELT" is made by plant "PL1", and the kit is for "PL2".'],
       Replaces: ['ABCD', 'No kit has the code "ABCD".'],
     })
     expect(await page.getByLabel('Posted', { exact: true }).inputValue()).toBe('not yet')
     await fill(page, { Plant: 'PL1', Replaces: '' })
-    await press(page, 'Issue')
-    expect(await readMain(page)).toContain('Two kits issued')
+    await press(page, 'Issue kits')
+    expect(await readMain(page)).toContain('2 kits issued')
     expect((await fetchRegister()).kits.map(({ posted }) => posted)).toEqual(['not yet', 'not yet'])
 
     const code = (await fetchRegister()).kits[0]?.code
     await page.goto(`${server.address}/setup/kits/${code}`)
-    expect(await readMain(page)).toContain('This kit has not been posted.')
-    await page.getByRole('link', { name: /^Its sample/ }).click()
+    expect(await readMain(page)).toContain('This kit has not been posted yet.')
+    await page.getByRole('link', { name: 'Open the sample' }).click()
     await page.getByText('and has not been posted yet').waitFor()
     await page.goBack()
-    await fill(page, { 'Day it was posted': '2026-11-26' })
-    await press(page, 'Change')
+    await fill(page, { 'Day posted': '2026-11-26' })
+    await press(page, 'Save')
     expect(await readFaults(page)).toEqual({
       Posted: ['not yet', 'Choose “on this day”, or leave the day empty.'],
     })
-    expect(await page.getByLabel('Day it was posted').inputValue()).toBe('2026-11-26')
+    expect(await page.getByLabel('Day posted').inputValue()).toBe('2026-11-26')
     await fill(page, { Posted: 'on' })
-    await press(page, 'Change')
+    await press(page, 'Save')
     expect((await fetchRegister()).kits.map(({ posted }) => posted).sort()).toEqual(['2026-11-26', 'not yet'])
   })
 })

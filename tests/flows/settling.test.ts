@@ -48,13 +48,13 @@ const choose = (page: Page, name: string, value: string) =>
 /** Issues a kit as the link to it has filled it in: nobody has posted it yet. */
 async function issue(page: Page) {
   expect(await page.getByRole('combobox', { name: 'Posted' }).inputValue()).toBe('not yet')
-  await press(page, 'Issue')
+  await press(page, 'Issue kits')
 }
 
 /** What whoever it is up to presses on the page that settles it, and what the page answers. */
 const SETTLED: Record<OverdueKind, { act: (page: Page) => Promise<void>; answer: string | RegExp }> = {
-  'duty with no kit': { act: issue, answer: 'One kit issued' },
-  'kit not posted': { act: (page) => press(page, /^Posted today, /), answer: 'Entered: ' },
+  'duty with no kit': { act: issue, answer: '1 kit issued' },
+  'kit not posted': { act: (page) => press(page, /^Posted today, /), answer: 'Saved: ' },
   'not cut': { act: (page) => press(page, 'Record: cut'), answer: 'Recorded: cut' },
   'not handed over': { act: (page) => press(page, 'Record: handed over'), answer: 'Recorded: handed over' },
   'under way too long': {
@@ -77,7 +77,7 @@ const SETTLED: Record<OverdueKind, { act: (page: Page) => Promise<void>; answer:
     act: (page) => press(page, 'Record: loaded into the chamber'),
     answer: 'Recorded: in the chamber',
   },
-  'lapsed with no re-collection': { act: issue, answer: 'One kit issued' },
+  'lapsed with no re-collection': { act: issue, answer: '1 kit issued' },
   'deviation with no ruling': {
     act: async (page) => {
       await choose(page, 'Ruling', 'use with a note')
@@ -196,8 +196,8 @@ describe('what is overdue is met otherwise', () => {
     const again = await onlyOverdue('to be lost')
     expect([again.kind, again.reason]).toEqual(['lapsed with no re-collection', 'lost'])
     await page.goto(`${server.address}${resolutionPath(again, makeResponsible(again.actor))}`)
-    await press(page, 'Issue')
-    await page.getByText('One kit issued').waitFor()
+    await press(page, 'Issue kits')
+    await page.getByText('1 kit issued').waitFor()
     expect((await overdueNow()).filter(({ product }) => product === 'to be lost')).toEqual([])
   })
 
