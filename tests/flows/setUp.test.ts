@@ -156,7 +156,7 @@ describe('a programme set up from nothing', () => {
     })
     await press(page, 'Review changes')
     await page.waitForURL('**/setup/changes/*')
-    expect(await readMain(page)).toContain('Line 3: zone: Write a zone')
+    expect(await readMain(page)).toContain('Line 3: Column zone: Write a zone')
     expect(await readMain(page)).toContain('name: Mill by the river → Old mill')
     await press(page, 'Apply change')
     await page.waitForURL('**/setup/plants?*')
