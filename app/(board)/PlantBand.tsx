@@ -97,7 +97,7 @@ function SampleLine({ row, zone, now }: { row: SampleRow; zone: string; now: num
             standing={words.standing}
             now={now}
             forecast={row.forecast}
-            stopZone={findStopTimeZone(row.binding, zone, row.laboratoryZone)}
+            stopTimeZone={findStopTimeZone(row.binding, zone, row.laboratoryZone)}
           />
         )}
       </div>

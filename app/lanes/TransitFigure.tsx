@@ -9,7 +9,7 @@ type Curve = NonNullable<LanePage['figures']['curve']>
 
 const TOP = 8
 const FLOOR = 208
-/** Lines of numbers under the picture. */
+/** Baselines of the lines of numbers under the picture. */
 const [DAYS, AT_RISK_HEAD, AT_RISK, ARRIVED_HEAD, ARRIVED, HEIGHT] = [226, 246, 262, 282, 298, 304]
 /** Characters of numbers that fit into one line on a phone. */
 const LINE = 44
@@ -22,7 +22,7 @@ const SHARES = [
 
 const place = scaleLinear().domain([0, 1]).range([FLOOR, TOP])
 
-/** The estimated share that has arrived by the end of each open day, its interval, and the counts under it. */
+/** The estimated share that has arrived by the end of each open day, with its interval; counts below. */
 export function TransitFigure({ curve: { points } }: { curve: Curve }) {
   const t = useTranslate()
   const columns = scaleBand<number>()
@@ -95,7 +95,6 @@ export function TransitFigure({ curve: { points } }: { curve: Curve }) {
   )
 }
 
-/** The same as a table. */
 export function TransitTable({ curve, className }: { curve: Curve; className: string | undefined }) {
   const t = useTranslate()
   return (

@@ -3,10 +3,9 @@ import type { LanePage } from '@/lib/store/read/lanes/lanePage'
 
 type Ends = Pick<LanePage, 'plant' | 'laboratory' | 'service'>
 
-/** Stands in an address where no service is named; a code that begins with it is written with one more. */
+/** Stands for an unnamed service in an address; a code that begins with it gets one more. */
 const NO_SERVICE = '~'
 
-/** The address of a lane's page. */
 export function laneHref({ plant, laboratory, service }: Ends): string {
   const last =
     service === null
@@ -17,7 +16,7 @@ export function laneHref({ plant, laboratory, service }: Ends): string {
   return `/lanes/${[plant.code, laboratory.code, last].map(encodeURIComponent).join('/')}`
 }
 
-/** The lane that an address names, by codes; null where it cannot be read. */
+/** The lane that an address names; null if the address is malformed. */
 export function parseLaneAddress(params: Record<'plant' | 'laboratory' | 'service', string>) {
   try {
     const [plant, laboratory, last] = [params.plant, params.laboratory, params.service].map(
@@ -33,7 +32,6 @@ export function parseLaneAddress(params: Record<'plant' | 'laboratory' | 'servic
 
 const MAX_LENGTH = 100
 
-/** The lanes that an address asks for. */
 export function parseLaneFilter(params: Record<string, string | string[] | undefined>): LaneFilter {
   const value = (key: keyof LaneFilter) => [params[key]].flat()[0]?.trim().slice(0, MAX_LENGTH) || undefined
   return { plant: value('plant'), laboratory: value('laboratory'), service: value('service') }

@@ -11,8 +11,8 @@ const toPercent = (share: number) => `${(share * 100).toFixed(2)}%`
 
 /**
  * The hold strip of one clock: a line from its start to now, small bars for milestones, the limit as an upright
- * that stands in one place for every sample, and over it the hill of when it is likely to stop. It fills its parent. The words beside it say the same, so it is
- * hidden from screen readers.
+ * in the same place for every sample, and above it the density of its likely stop. It fills its parent, and is
+ * hidden from screen readers because the text beside it says the same.
  */
 export function HoldStrip({
   clock,
@@ -21,17 +21,17 @@ export function HoldStrip({
   now,
   endedAt = null,
   forecast = null,
-  stopZone = 'UTC',
+  stopTimeZone = 'UTC',
 }: {
   clock: Clock | null
   milestones: readonly { milestone: Milestone; at: number }[]
   standing: Standing
   now: number
   endedAt?: number | null
-  /** Of this clock; drawn while it runs. */
+  /** The forecast of this clock; drawn while it runs. */
   forecast?: Pick<SampleForecast, 'risk' | 'days'> | null
-  /** In whose days its stop is forecast. */
-  stopZone?: string
+  /** IANA zone of the days in which its stop is forecast. */
+  stopTimeZone?: string
 }) {
   const strip = clock && computeStrip(clock, milestones, now, endedAt)
   return (
@@ -40,7 +40,7 @@ export function HoldStrip({
       {strip && (
         <>
           {forecast && !strip.isOver && (
-            <DensityShape forecast={forecast} dueAt={clock.dueAt} zone={stopZone} now={now} />
+            <DensityShape forecast={forecast} dueAt={clock.dueAt} zone={stopTimeZone} now={now} />
           )}
           {strip.end < LIMIT_X && (
             <line
@@ -88,7 +88,9 @@ export function HoldStrip({
   )
 }
 
-/** The hill above the line: the part before the limit in blue, the part past it, which is the risk, in brick. */
+/**
+ * The density above the line: the part before the limit in blue, the part past it, which is the risk, in brick.
+ */
 function DensityShape({
   forecast,
   dueAt,
@@ -101,7 +103,7 @@ function DensityShape({
   now: number
 }) {
   if (dueAt === null) return null
-  const hill = computeDensityPath(forecast, dueAt, zone, now)
+  const path = computeDensityPath(forecast, dueAt, zone, now)
   return (
     <svg
       x="0"
@@ -112,20 +114,20 @@ function DensityShape({
       preserveAspectRatio="none"
       aria-hidden="true"
     >
-      {hill.kept && <path className={styles.likely} d={hill.kept} />}
-      {hill.missed && <path className={styles.risk} d={hill.missed} />}
+      {path.kept && <path className={styles.likely} d={path.kept} />}
+      {path.missed && <path className={styles.risk} d={path.missed} />}
     </svg>
   )
 }
 
-/** What stands at a line's end: a ring for now, a square for a stop, a cross where the sample ended. */
+/** A ring for now, a square for a stop, a cross where the sample ended. */
 function End({ strip }: { strip: Strip }) {
   if (strip.endKind === 'now') return <circle className={styles.now} r="4.5" />
   if (strip.endKind === 'ended') return <path className={styles.ended} d="M-4 -4l8 8M4 -4l-8 8" />
   return <rect className={styles.stop} x="-3.5" y="-3.5" width="7" height="7" data-over={strip.isOver} />
 }
 
-/** Draws its children around a place on the strip's line, in pixels. */
+/** Draws its children around a place on the line, in pixels. */
 function At({ place, children }: { place: number; children: React.ReactNode }) {
   return (
     <svg x={toPercent(place)} y="50%" width="1" height="1" overflow="visible" aria-hidden="true">

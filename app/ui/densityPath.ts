@@ -2,25 +2,27 @@ import { getDayEnd, getDayStart, HOUR } from '@/lib/hold/zone'
 import type { SampleForecast } from '@/lib/store/projection/storedForecast'
 import { LIMIT_X, toStripX } from './timeLeftScale'
 
-/** When a clock is likely to stop, drawn over its strip: outlines in a box of 1000 by 100 that stands on its base. */
+/**
+ * When a clock is likely to stop, as outlines over its strip, in a box of 1000 by 100 that stands on its base.
+ */
 export interface DensityPath {
-  /** What lies before the limit; null where nothing does. */
+  /** The part before the limit; null if there is none. */
   kept: string | null
-  /** What lies past it, and so the chance to miss; null where nothing does. */
+  /** The part past the limit, whose area is the chance to miss it; null if there is none. */
   missed: string | null
 }
 
 const BINS = 200
 const LIMIT_BIN = Math.round(LIMIT_X * BINS)
-/** Where a stop that never comes is drawn: the right end of the axis, beyond every time on it. */
+/** A stop that never comes is drawn at the right end of the axis, past every time on it. */
 const NEVER_FROM_BIN = Math.round(0.94 * BINS)
-/** Hours of the laboratory's day over which a day's chance is drawn; only a picture, the chance is the forecast's. */
+/** A day's chance is spread over these hours of the laboratory's day. This is only for the picture. */
 const [DAY_BEGINS, DAY_ENDS] = [8, 17]
 const SLICES = 24
 
 /**
- * The hill of a forecast on the strip of its clock, due at `dueAt`, at `now` (ms UTC); its days are those of `zone`. Area is chance: what is drawn
- * past the upright is, of the whole, the risk.
+ * The density of a forecast on the strip of its clock, due at `dueAt`, at `now` (ms UTC); its days are those of
+ * `zone`. Area is chance: the share of the area past the limit is the risk.
  */
 export function computeDensityPath(
   { risk, days }: Pick<SampleForecast, 'risk' | 'days'>,
@@ -37,7 +39,7 @@ export function computeDensityPath(
       mass[Math.min(side, BINS - 1)] = (mass[Math.min(side, BINS - 1)] ?? 0) + chance / SLICES
     }
   }
-  // The day of the due is split so that what comes before it in all is what the forecast says is in time.
+  // The day of the due is split so that all before the due sums to the chance to be in time.
   let inTime = 1 - risk
   for (const { day, chance } of days) {
     const [firstAt, lastAt] = [getDayStart(day, zone), getDayEnd(day, zone)]
@@ -59,7 +61,7 @@ export function computeDensityPath(
   return { kept: renderOutline(kept, 0, highest), missed: renderOutline(missed, LIMIT_BIN, highest) }
 }
 
-/** Takes the corners off without carrying anything over the ends: the sum stays what it was. */
+/** Rounds corners and keeps the sum, without moving anything over the ends. */
 function smooth(mass: Float64Array): Float64Array {
   let current = mass
   for (let pass = 0; pass < 3; pass += 1) {
@@ -69,7 +71,7 @@ function smooth(mass: Float64Array): Float64Array {
   return current
 }
 
-/** Too little to be seen is not drawn, share of the highest. */
+/** Parts lower than this share of the highest are not drawn. */
 const VISIBLE = 0.004
 
 function renderOutline(mass: Float64Array, firstBin: number, highest: number): string | null {

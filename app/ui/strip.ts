@@ -3,30 +3,30 @@ import { MILESTONE_ORDER, type Milestone } from '@/lib/hold/milestone'
 import { HOUR } from '@/lib/hold/zone'
 import { AXIS_LEFT_HOURS, AXIS_OVER_HOURS, toStripX } from './timeLeftScale'
 
-/** What a hold strip shows. Places are shares (0 to 1) of its width. */
+/** The shapes of a hold strip. Places are shares (0 to 1) of its width. */
 export interface Strip {
-  /** Where the line begins: the clock's start, or the axis' left end where it starts before that. */
+  /** Where the line begins: the clock's start, or the axis's left end if the clock started before it. */
   start: number
   /**
-   * The line begins before the axis does: its end is drawn torn, or where the ring is too near for that, or beyond the
-   * axis too, as a pointer to the left.
+   * The clock started before the axis does: the end is drawn torn, or as a pointer to the left if the ring is
+   * too close for that or left of the axis, too.
    */
   truncatedStart: 'torn' | 'pointer' | null
   /** The ring: now, or the clock's stop. */
   end: number
-  /** The ring lies beyond the axis on its right. */
+  /** The ring is past the right end of the axis. */
   isBeyond: boolean
-  /** What stands at the end: now, the clock's stop, or the end of the sample, which is neither kept nor lapsed. */
+  /** The mark at the end: now, the clock's stop, or the end of the sample, which is neither kept nor lapsed. */
   endKind: 'now' | 'stop' | 'ended'
   isOver: boolean
   marks: { milestone: Milestone; place: number }[]
 }
 
-/** How far from the axis' left end the ring must be for a torn end to be told from it, share of the width. */
+/** Minimum distance of the ring from the axis's left end to draw a torn end, share of the width. */
 const MIN_TRUNCATED_WIDTH = 0.03
 
 /**
- * The strip of one clock at `now` (ms UTC) with the milestones inside it; null where it has not started. The clock
+ * The strip of one clock at `now` (ms UTC) with the milestones inside it; null if it has not started. The clock
  * of a sample that ended early runs to `endedAt`.
  */
 export function computeStrip(
@@ -62,7 +62,7 @@ export function computeStrip(
   }
 }
 
-/** In whose days a clock's stop is forecast: the plant's up to the hand-over, the laboratory's after it. */
+/** A stop up to the hand-over is forecast in the plant's days, a later one in the laboratory's. */
 export function findStopTimeZone(clock: Clock | null, plantZone: string, laboratoryZone: string): string {
   const isAtPlant = clock !== null && MILESTONE_ORDER[clock.limit.to] <= MILESTONE_ORDER.dispatched
   return isAtPlant ? plantZone : laboratoryZone

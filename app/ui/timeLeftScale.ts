@@ -1,18 +1,18 @@
 import { scaleLinear } from 'd3-scale'
 
-/** How far the strip's axis reaches: time left on its left end, lapsed time on its right, hours. */
+/** Reach of the strip's axis, hours: time left at its left end, lapsed time at its right. */
 export const AXIS_LEFT_HOURS = 14 * 24
 export const AXIS_OVER_HOURS = 5 * 24
 
-/** Where the upright stands, as a share of the strip's width. */
+/** Place of the limit, as a share of the strip's width. */
 export const LIMIT_X = 0.74
 
-/** Compresses far times and keeps near ones apart: asinh of the hours in days. It keeps the sign. */
+/** Compresses far times and keeps near ones apart: asinh of the time in days, with its sign. */
 export function compressHours(hours: number): number {
   return Math.asinh(hours / 24)
 }
 
-/** The right end of the axis stays clear of the strip's edge, so that a mark on it has room. */
+/** The axis ends short of the strip's edge, so that a mark on its end has room. */
 const AXIS_END_X = 0.97
 
 const scale = scaleLinear()
@@ -21,8 +21,8 @@ const scale = scaleLinear()
   .clamp(true)
 
 /**
- * Where so many hours left (negative: lapsed) lie on the strip, as a share of its width from its left end. Times
- * beyond the axis lie on its ends.
+ * The place of hours left (negative: lapsed), as a share of the strip's width from its left end. Times beyond
+ * the axis are placed on its ends.
  */
 export function toStripX(hoursLeft: number): number {
   return scale(-compressHours(hoursLeft))

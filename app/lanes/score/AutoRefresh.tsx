@@ -6,8 +6,9 @@ import { useEffect } from 'react'
 const EVERY_SECONDS = 5
 
 /**
- * Asks the server for the page again every few seconds for as long as it stands there. Without scripts the browser
- * loads it again instead; with them it must not, since that would go on after a link has led elsewhere, and lead back.
+ * Refreshes the page every few seconds. Without scripts the browser reloads it instead; with scripts a reload
+ * must not be used, because it would still fire after a client-side link has left the page, and pull the reader
+ * back.
  */
 export function AutoRefresh() {
   const router = useRouter()

@@ -5,7 +5,7 @@ import { findBestRule, type Score } from '@/lib/lane/backtest/scoreboard'
 import type { BacktestScores } from '@/lib/store/read/lanes/backtestPage'
 import { formatBrierScore, formatFinePercent, formatPlainRule, getCertainty } from './scoreText'
 
-/** The score of each lane beside the plain rule that did best on it. */
+/** Each lane's score beside the best plain rule for it. */
 export function LaneScores({ lanes }: { lanes: BacktestScores['lanes'] }) {
   const t = useTranslate()
   return (

@@ -50,7 +50,7 @@ export function ClockFigure({
                 now={now}
                 endedAt={row.settledAt}
                 forecast={forecasts.find(({ limit }) => limit === clock.limit.name) ?? null}
-                stopZone={findStopTimeZone(clock, zones.plant, zones.laboratory)}
+                stopTimeZone={findStopTimeZone(clock, zones.plant, zones.laboratory)}
               />
             </div>
             <div className={styles.say}>{formatClock(t, clock, now)}</div>

@@ -1,14 +1,13 @@
 import { DAY } from '@/lib/hold/zone'
 import type { Journey } from '../model/journey'
 
-/** What became known later than this after its time was entered as history; nobody tells when it was first known. */
+/** A longer delay means imported history whose time of report is unknown. */
 const MAX_REPORT_DELAY = 7 * DAY
 
 /**
- * A journey with what was entered long after it happened as if it had been known at once. An import of history without
- * the times at which things were written down gets our receipt for when they were known, and by that nothing of it
- * would have been known while it happened: no forecast of the past could be tried on it, nor learn from it. Not for
- * forecasts of now, by which all of it is known.
+ * Treats facts entered long after they happened as known at once. Imported history without times of report has
+ * our receipt as the time at which it became known, so no past forecast could be tested on it or learn from it.
+ * Not for current forecasts, which know all of it.
  */
 export function backdateHistory(journey: Journey): Journey {
   const isLate = (known: { knownAt: number }, happenedAt: number) =>

@@ -13,10 +13,10 @@ export interface Risk {
   high: number
 }
 
-/** Forecasts a running clock at `at` (ms UTC), from what was known then; null where no record stands behind it. */
+/** Forecasts a running clock at `at` (ms UTC) from what was known then; null if there was no data. */
 export type Forecaster = (clock: Clock, journey: Journey, known: Known, at: number) => Risk | null
 
-/** One forecast of the past beside what came. Instants in ms UTC. */
+/** One past forecast and its outcome. Instants in ms UTC. */
 export interface TriedForecast extends Risk {
   journey: Journey
   limit: Limit
@@ -28,9 +28,11 @@ export interface TriedForecast extends Risk {
   dueAt: number
   isLate: boolean
   plain: Record<PlainRule, number>
-  /** What it travelled with: a consignment, or the sample alone. */
+  /** The consignment it travelled with, or the sample alone. */
   consignment: string
-  /** One divided by the samples and limits of the consignment, so that at one moment a consignment counts once. */
+  /**
+   * One divided by the samples and limits of the consignment, so that a consignment counts once at each moment.
+   */
   weight: number
   /** Lane and week of dispatch. */
   cluster: string
@@ -38,27 +40,29 @@ export interface TriedForecast extends Risk {
 
 export interface Backtest {
   forecasts: TriedForecast[]
-  /** Forecasts for which there was no record yet; the plain rules are not scored there either. */
+  /** Forecasts without data to forecast from; the plain rules are not scored there either. */
   withoutHistory: number
-  /** Limits on samples that are no trial, by why. */
+  /** Limits on samples that cannot be tested, by reason. */
   untried: Map<Untried, number>
 }
 
 export interface BacktestOptions {
-  /** Days from one fit to the next; the plain rules learn with each due that passes. */
+  /** Days between fits; the plain rules learn at each due that passes. */
   refitDays?: number
-  /** Forecasts from this time on only, ms UTC; what came before is learned from. */
+  /** Only forecasts from this time on are made, ms UTC; earlier facts are learned from. */
   since?: number
 }
 
 /**
- * Makes every forecast of a programme's past again, each with what was known then, and holds it against what came by
- * `now` (ms UTC). `fitted(at)` makes a forecaster from what was known at `at`; it is asked at the beginning of each
- * span of `refitDays` (7 unless set) counted from Monday 1970-01-05 UTC, so that a forecast is up to that much staler
- * than on the day. Calendars are today's throughout. Yields between pieces of work, so that whoever runs it can pause.
+ * Makes every past forecast of a programme again from what was known then, and compares it with what was known
+ * at `now` (ms UTC). `fitted(at)` creates a forecaster from what was known at `at`; it is called at the start
+ * of each span of `refitDays` (default 7) counted from Monday 1970-01-05 UTC, so a forecast is up to that much
+ * staler than it would be on the day. Today's calendars are used throughout. Yields between pieces of work, so
+ * that the caller can pause.
  *
- * A consignment counts once at each moment, not once over all of them: what arrives early has fewer moments, so dividing
- * by their number would weigh forecasts by what came of them, and even the true chance would look too high by it.
+ * A consignment counts once at each moment, not once over all of them: early arrivals have fewer moments, so
+ * dividing by their number would weigh forecasts by their outcome, and even the true chance would look too
+ * high.
  */
 export function* backtest(
   subjects: readonly Subject[],
@@ -100,10 +104,9 @@ export function* backtest(
     }
     if (index % 50 === 49) yield
   }
-  return { forecasts, withoutHistory: withoutHistory, untried }
+  return { forecasts, withoutHistory, untried }
 }
 
-/** Runs a backtest in one go. */
 export function backtestSync(...args: Parameters<typeof backtest>): Backtest {
   const running = backtest(...args)
   for (;;) {
@@ -126,14 +129,14 @@ function* collectTrials(subjects: readonly Subject[], places: Places, now: numbe
   return { trials, untried }
 }
 
-/** The monday 1970-01-05, from which spans of days are counted. */
+/** Spans of days are counted from Monday 1970-01-05. */
 const EPOCH_MONDAY = 4 * DAY
 
 function findSpanStart(at: number, days: number): number {
   return EPOCH_MONDAY + Math.floor((at - EPOCH_MONDAY) / (days * DAY)) * days * DAY
 }
 
-/** 1 divided by how many trials have the same key. */
+/** 1 divided by the number of trials with the same key. */
 function computeShares(trials: readonly Trial[], getKey: (trial: Trial) => string): Map<Trial, number> {
   const counts = new Map<string, number>()
   for (const trial of trials) counts.set(getKey(trial), (counts.get(getKey(trial)) ?? 0) + 1)
@@ -172,7 +175,7 @@ function toTriedForecast(
   }
 }
 
-/** What travelled together; a sample without a waybill travelled alone. */
+/** A sample without a waybill travelled alone. */
 function nameConsignment({ code, consignment }: Journey): string {
   return consignment === null ? `sample ${code}` : `consignment ${consignment}`
 }

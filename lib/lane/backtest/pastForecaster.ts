@@ -4,7 +4,7 @@ import type { Places } from '../model/places'
 import { buildTransitModel, type TransitModelOptions } from '../model/transitModel'
 import type { Forecaster } from './backtest'
 
-/** Makes forecasters of the record of some journeys as it was known at a time, for a backtest over them. */
+/** Creates forecasters from a model of the journeys as known at a time. */
 export function createPastForecaster(
   journeys: readonly Journey[],
   places: Places,

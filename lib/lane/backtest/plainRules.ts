@@ -2,9 +2,9 @@ import type { Limit } from '@/lib/hold/limit'
 import type { Moment, Trial } from './trial'
 
 /**
- * What anyone could say without a forecast: the share late of all, or of the lane; the share late of those of which no
- * more was known after as many open days, of the lane or of its service; and late for sure once it has taken longer than
- * half of the lane's do.
+ * Predictions that need no forecast: the share late of all or of the lane; the share late of samples as far as
+ * this one after as many open days, of the lane or of its service; and certainly late after more than the
+ * lane's median time.
  */
 export const PLAIN_RULES = [
   'share of all',
@@ -21,15 +21,15 @@ interface LateCount {
 }
 
 /**
- * The plain rules as they stood at one time: made of trials whose due has passed by then. Outcomes are told them at the
- * due, late reports or not, which is more than anyone knew then; where a rule has no record of its own it asks the next
- * wider group, so none loses for want of an answer. A consignment counts once.
+ * The plain rules as of one time, learned from trials whose due has passed. They learn outcomes at the due,
+ * reported or not, which is more than anyone knew then; a rule without data of its own uses the next wider
+ * group. So no rule loses for lack of data. A consignment counts once.
  */
 export class PlainRules {
   readonly #counters = new Map<string, LateCount>()
   readonly #durations = new Map<string, number[]>()
 
-  /** Takes in what came of a trial, as `weight` of a consignment. */
+  /** `weight` is the trial's share of a consignment. */
   learn(trial: Trial, weight: number): void {
     const { lane, service, all } = getGroups(trial)
     for (const group of [lane, service, all]) this.#count(group, trial.isLate, weight)
@@ -39,7 +39,7 @@ export class PlainRules {
     for (const group of [lane, service, all]) insert(this.#getDurations(group), took)
   }
 
-  /** The chance of being late that each rule gives a trial at one of its moments. */
+  /** The chance of being late that each rule gives at one moment of a trial. */
   chances(trial: Trial, moment: Moment): Record<PlainRule, number> {
     const { lane, service, all } = getGroups(trial)
     const [laneThen, serviceThen, allThen] = [lane, service, all].map((group) =>
@@ -55,7 +55,7 @@ export class PlainRules {
     }
   }
 
-  /** Share late of the first group with a record, half a case of each kind added to it. */
+  /** Share late of the first group with data, with half a case of each kind added. */
   #share(...groups: string[]): number {
     for (const group of groups) {
       const counter = this.#counters.get(group)
@@ -78,7 +78,7 @@ export class PlainRules {
   }
 }
 
-/** The groups a trial counts in: its lane, its service and all, each under its own limit. */
+/** A trial counts in its lane, its service and all, for its own limit. */
 function getGroups({ journey, limit }: Trial): { lane: string; service: string; all: string } {
   const { plant, laboratory, service } = journey
   const judged = limitKey(limit)
@@ -91,7 +91,7 @@ function getGroups({ journey, limit }: Trial): { lane: string; service: string; 
 
 const getMomentKey = (group: string, { openDays, phase }: Moment) => JSON.stringify([group, openDays, phase])
 
-/** Tells limits apart by what they say. */
+/** Two limits that read the same have the same key. */
 export function limitKey({ name, from, to, amount, unit, counting, zone }: Limit): string {
   return JSON.stringify([name, from, to, amount, unit, counting, zone])
 }

@@ -1,20 +1,20 @@
 import { clusteredMean, type Prediction } from './score'
 
-/** Forecasts that said about the same, and how often it came so. */
+/** Forecasts with about the same chance, and how many came true. */
 export interface ReliabilityBin {
-  /** The chances of the bin: from `from`, short of `to` (the last one with 1). */
+  /** The bin holds chances from `from` to below `to`; the last bin includes 1. */
   from: number
   to: number
-  /** Mean of what was said. */
+  /** Mean chance forecast. */
   predicted: number
   /** Share that was late. */
   observed: number
-  /** 90 % interval of the share, by Wilson (1927), for as many independent forecasts as these are worth. */
+  /** 90 % Wilson (1927) interval of the share, for the effective number of independent forecasts. */
   low: number
   high: number
   forecasts: number
   consignments: number
-  /** Independent forecasts that these are worth. */
+  /** Effective number of independent forecasts. */
   effective: number
 }
 
@@ -24,14 +24,14 @@ const BIN_EDGES: readonly number[] = [0, 0.02, 0.05, 0.1, 0.2, 0.35, 0.5, 0.65, 
 /** 95th percentile of the normal distribution: 90 % lie between. */
 const Z_90 = 1.6448536269514722
 
-/** What was said against what came, bin by bin; a bin in which nothing was said is left out. */
+/** Empty bins are left out. */
 export function computeReliability(
-  said: readonly Prediction[],
+  predictions: readonly Prediction[],
   edges: readonly number[] = BIN_EDGES,
 ): ReliabilityBin[] {
   const last = edges.length - 2
   const bins: Prediction[][] = Array.from({ length: last + 1 }, () => [])
-  for (const one of said) {
+  for (const one of predictions) {
     const above = edges.findIndex((edge) => one.chance < edge)
     bins[above === -1 ? last : above - 1]?.push(one)
   }
@@ -69,8 +69,8 @@ function computeBin(bin: readonly Prediction[], from: number, to: number): Relia
 }
 
 /**
- * How many independent forecasts would scatter as these clusters do: never more than Kish's number for the weights, and
- * where all came alike, so that nothing is seen to scatter, one for each cluster.
+ * The number of independent forecasts with the variance of these clusters: at most Kish's effective sample
+ * size, and one for each cluster if all outcomes are equal and show no variance.
  */
 function computeEffectiveCount(share: number, stdErr: number | null, kish: number, clusters: number): number {
   if (stdErr === null) return 1

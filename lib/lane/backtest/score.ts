@@ -1,21 +1,21 @@
-/** A number that stands for one forecast, with the weight of its part in a consignment and what it may depend on. */
+/** One forecast's value, its share of a consignment, and the cluster it belongs to. */
 export interface WeightedValue {
   value: number
   weight: number
-  /** Forecasts of one cluster may have erred together; those of two have not. */
+  /** Errors may be correlated within a cluster, but not between clusters. */
   cluster: string
 }
 
-/** A mean with its standard error; null where fewer than two clusters say nothing of how far it scatters. */
+/** A mean with its standard error; null for fewer than two clusters. */
 export interface Mean {
   mean: number
   stdErr: number | null
 }
 
 /**
- * The weighted mean, and its standard error from the sums of each cluster's deviations (the linearised ratio estimator,
- * with the usual G / (G - 1)). Deviations inside a cluster add up before they are squared, so forecasts that err
- * together do not pass for so many witnesses. NaN where there is nothing.
+ * The weighted mean with its cluster-robust standard error (linearised ratio estimator with the usual G / (G -
+ * 1)). Deviations within a cluster are summed before they are squared, so that forecasts that err together do
+ * not count as independent. NaN if there are no values.
  */
 export function clusteredMean(values: readonly WeightedValue[]): Mean {
   let [sum, weights] = [0, 0]
@@ -34,51 +34,51 @@ export function clusteredMean(values: readonly WeightedValue[]): Mean {
   return { mean, stdErr: Math.sqrt((squares * clusters) / (clusters - 1)) / weights }
 }
 
-/** A chance that was said, and what came. */
+/** A chance that was forecast, and the outcome. */
 export interface Prediction {
   /** 0 to 1. */
   chance: number
   isLate: boolean
-  /** What it travelled with. */
+  /** The consignment it travelled with, or the sample alone. */
   consignment: string
   weight: number
   cluster: string
 }
 
-/** Brier's score of one forecast: the squared distance of the chance from what came, 0 best, 1 worst. */
+/** Squared difference between chance and outcome: 0 best, 1 worst. */
 function computeBrier({ chance, isLate }: Pick<Prediction, 'chance' | 'isLate'>): number {
   return (chance - (isLate ? 1 : 0)) ** 2
 }
 
-/** The mean Brier score of forecasts, with its clustered standard error. */
-export function brierScore(said: readonly Prediction[]): Mean {
+/** The mean Brier score with its clustered standard error. */
+export function brierScore(predictions: readonly Prediction[]): Mean {
   return clusteredMean(
-    said.map((one) => ({ value: computeBrier(one), weight: one.weight, cluster: one.cluster })),
+    predictions.map((one) => ({ value: computeBrier(one), weight: one.weight, cluster: one.cluster })),
   )
 }
 
-/** How a forecast compares with another one of the same things. */
+/** How our forecasts compare with another method's. */
 export interface Comparison {
-  /** The other's mean Brier score. */
+  /** The other method's mean Brier score. */
   score: Mean
-  /** The other's score less ours: above 0 where ours came nearer. */
+  /** The other's score minus ours: above 0 if ours is better. */
   gain: Mean
-  /** 1 - ours / the other's: 1 is perfect, 0 no better than the other; null where the other made no error at all. */
+  /** 1 - ours / the other's: 1 is perfect, 0 no better than the other; null if the other made no error. */
   skill: number | null
-  /** Which came nearer, and whether by more than two standard errors of the difference. */
+  /** Which is more accurate, and whether by more than two standard errors of the difference. */
   nearer: 'ours' | 'other' | 'neither'
   isBeyondChance: boolean
 }
 
-/** Ours against another forecast: `other[i]` is the chance that it gave for what `said[i]` is about. */
-export function compare(said: readonly Prediction[], other: readonly number[]): Comparison {
-  const others = said.map((one, index) => ({ ...one, chance: other[index] as number }))
-  const gains = said.map((one, index) => ({
+/** `other[i]` is the other method's chance for `predictions[i]`. */
+export function compare(predictions: readonly Prediction[], other: readonly number[]): Comparison {
+  const others = predictions.map((one, index) => ({ ...one, chance: other[index] as number }))
+  const gains = predictions.map((one, index) => ({
     value: computeBrier(others[index] as Prediction) - computeBrier(one),
     weight: one.weight,
     cluster: one.cluster,
   }))
-  const [ours, score, gain] = [brierScore(said), brierScore(others), clusteredMean(gains)]
+  const [ours, score, gain] = [brierScore(predictions), brierScore(others), clusteredMean(gains)]
   return {
     score,
     gain,

@@ -4,13 +4,13 @@ import { PLAIN_RULES, type PlainRule } from './plainRules'
 import { computeReliability, type ReliabilityBin } from './reliability'
 import { brierScore, type Comparison, compare, type Mean } from './score'
 
-/** How good forecasts of the past were. At any one moment each consignment weighs the same. */
+/** The accuracy of past forecasts. At any one moment each consignment has the same weight. */
 export interface Score {
   forecasts: number
   consignments: number
-  /** Weeks of dispatch on a lane: what errors are taken to be independent between. */
+  /** Weeks of dispatch on a lane; errors are taken as independent between them. */
   clusters: number
-  /** Share of forecasts that were of something late. */
+  /** Share of forecasts whose sample was late. */
   late: number
   brier: Mean
   rules: ({ rule: PlainRule } & Comparison)[]
@@ -18,20 +18,19 @@ export interface Score {
 }
 
 export interface Scoreboard {
-  /** Null where there is nothing to score. */
+  /** Null if there is nothing to score. */
   overall: Score | null
-  /** Of the first forecast of each only, made once its dispatch was known: here each consignment counts once in all. */
+  /** The first forecast of each only, made once its dispatch was known: each consignment counts once in all. */
   atDispatch: Score | null
   /** By plant, laboratory and service. */
   lanes: { lane: LaneId; score: Score }[]
 }
 
-/** The scores of a backtest, over all and per lane. */
 export function computeScoreboard(forecasts: readonly TriedForecast[]): Scoreboard {
   return runToEnd(scoreInSteps(forecasts))
 }
 
-/** The same, piece by piece: it yields between them, so that whoever runs it can pause. */
+/** Yields between pieces of work, so that the caller can pause. */
 export function* scoreInSteps(forecasts: readonly TriedForecast[]): Generator<void, Scoreboard, void> {
   const byLane = new Map<string, { lane: LaneId; tried: TriedForecast[] }>()
   for (const forecast of forecasts) {
@@ -52,13 +51,13 @@ export function* scoreInSteps(forecasts: readonly TriedForecast[]): Generator<vo
   }
 }
 
-/** The score of some forecasts, of which there is at least one. */
+/** Needs at least one forecast. */
 export function computeScore(forecasts: readonly TriedForecast[]): Score {
   return runToEnd(scoreForecasts(forecasts))
 }
 
 function* scoreForecasts(forecasts: readonly TriedForecast[]): Generator<void, Score, void> {
-  const said = forecasts.map(({ risk, isLate, consignment, weight, cluster }) => ({
+  const predictions = forecasts.map(({ risk, isLate, consignment, weight, cluster }) => ({
     chance: risk,
     isLate,
     consignment,
@@ -66,9 +65,9 @@ function* scoreForecasts(forecasts: readonly TriedForecast[]): Generator<void, S
     cluster,
   }))
   yield
-  const brier = brierScore(said)
+  const brier = brierScore(predictions)
   let [weights, late] = [0, 0]
-  for (const { weight, isLate } of said) {
+  for (const { weight, isLate } of predictions) {
     weights += weight
     if (isLate) late += weight
   }
@@ -76,17 +75,17 @@ function* scoreForecasts(forecasts: readonly TriedForecast[]): Generator<void, S
   for (const rule of PLAIN_RULES) {
     yield
     const other = forecasts.map(({ plain }) => plain[rule])
-    rules.push({ rule, ...compare(said, other) })
+    rules.push({ rule, ...compare(predictions, other) })
   }
   yield
   return {
-    forecasts: said.length,
-    consignments: new Set(said.map(({ consignment }) => consignment)).size,
-    clusters: new Set(said.map(({ cluster }) => cluster)).size,
+    forecasts: predictions.length,
+    consignments: new Set(predictions.map(({ consignment }) => consignment)).size,
+    clusters: new Set(predictions.map(({ cluster }) => cluster)).size,
     late: late / weights,
     brier,
     rules,
-    bins: computeReliability(said),
+    bins: computeReliability(predictions),
   }
 }
 
@@ -97,7 +96,7 @@ function runToEnd<T>(work: Generator<void, T, void>): T {
   }
 }
 
-/** The plain rule that came nearest to what happened. */
+/** The plain rule with the lowest score. */
 export function findBestRule({ rules }: Score): Score['rules'][number] {
   return rules.reduce((best, rule) => (rule.score.mean < best.score.mean ? rule : best))
 }

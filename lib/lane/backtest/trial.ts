@@ -5,25 +5,27 @@ import { DAY, findInstants, HOUR, toLocalDay } from '@/lib/hold/zone'
 import { ARRIVAL_BY_ENDING, findKnownAt, type Journey, type Known } from '../model/journey'
 import type { Places } from '../model/places'
 
-/** A sample's life as reported, with the limits that judge it. */
+/** A sample's life as reported, and its hold limits. */
 export interface Subject {
   journey: Journey
   limits: readonly Limit[]
 }
 
-/** What came of one limit on one sample, and every moment at which its forecast is tried. Instants in ms UTC. */
+/**
+ * The outcome of one limit on one sample, and the moments at which its forecast is tested. Instants in ms UTC.
+ */
 export interface Trial {
   journey: Journey
   limit: Limit
   dispatchedAt: number
   dueAt: number
-  /** When it stopped; null where it never did. */
+  /** Null if it never stopped. */
   stoppedAt: number | null
   isLate: boolean
   moments: Moment[]
 }
 
-/** A time at which a forecast is made, and what was known of the clock then. */
+/** A time of forecast, and what was known of the clock then. */
 export interface Moment {
   at: number
   clock: Clock
@@ -34,7 +36,7 @@ export interface Moment {
   phase: Milestone
 }
 
-/** Why a limit on a sample is not tried. */
+/** Why a limit on a sample is not tested. */
 export type Untried =
   | 'never dispatched'
   | 'never started'
@@ -43,18 +45,18 @@ export type Untried =
   | 'rejected or cancelled'
   | 'stop not reported'
 
-/** An outcome counts once its due is a week past, kept or late, so that desks have had time to type either. */
+/** An outcome counts a week after its due, kept or late, so that late reports have come. */
 const SETTLING_TIME = 7 * DAY
-/** Moments end here where a limit is so long that a sample is looked at no more. */
+/** The limit of moments for very long limits. */
 const MAX_OPEN_DAYS = 60
 
 /**
- * A limit on a sample as a trial of its forecast, or why it is none. Its moments are the dispatch, as soon as it was
- * known, and noon of each open day of the laboratory after it, while the clock was known to run.
+ * A limit on a sample as a test of its forecast, or why it is none. Its moments are the dispatch, as soon as it
+ * was known, and noon of each open day of the laboratory after it while the clock was known to run.
  *
- * The outcome is what is known at `now` (ms UTC): late where the stop came after the due, or never: lost, returned, or
- * nothing heard. An extension does not count, since the forecast was of the first due. A rejected sample has arrived,
- * and of a cancelled one there is nothing to tell.
+ * The outcome is what is known at `now` (ms UTC): late if the stop came after the due or never, by loss, return
+ * or silence. Extensions do not count, because the forecast was for the first due. A rejected sample has
+ * arrived; a cancelled one has no outcome.
  */
 export function createTrial(journey: Journey, limit: Limit, places: Places, now: number): Trial | Untried {
   const { milestones, ending } = findKnownAt(journey, now)

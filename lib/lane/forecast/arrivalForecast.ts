@@ -5,19 +5,19 @@ import type { TransitModel } from '../model/transitModel'
 import { computeDistribution, type ForecastDistribution } from './forecast'
 import { findRemainingPath, type RemainingPath } from './remainingPath'
 
-/** When a sample that is not received yet is likely to come to its laboratory, whatever its limits. */
+/** When a sample that is not received yet is likely to reach its laboratory, whatever its limits. */
 export interface ArrivalForecast extends ForecastDistribution {
   /**
-   * The local day of the laboratory by which nineteen of twenty like it had come, where that day has been spoken of
-   * and it has not; null while it is not late, and before it is handed over.
+   * The laboratory's local day by which 95 % of samples like it have arrived, if it has not arrived by then as
+   * far as is known; null while it is not late, and before hand-over.
    */
   lateSinceDay: number | null
 }
 
-/** Of a hundred like it, so many have come by the day from which it is late. */
+/** A sample is late after this quantile. */
 const LATE_QUANTILE = 0.95
 
-/** When a sample is likely to be received, as known at `now` (ms UTC); null where no record tells or it was received. */
+/** `now` in ms UTC. Null if there is no data, or the sample was received. */
 export function forecastArrival(journey: Journey, model: TransitModel, now: number): ArrivalForecast | null {
   const path = findRemainingPath(createArrivalClock(now), journey, model, now)
   if (!path) return null
@@ -25,7 +25,7 @@ export function forecastArrival(journey: Journey, model: TransitModel, now: numb
   return { ...computeDistribution(path, cutoffAt), lateSinceDay: findLateSince(path, cutoffAt) }
 }
 
-/** A clock that waits for receipt only: its limit is so far away that it says nothing. */
+/** A clock that stops at receipt; its due is too far away to matter. */
 function createArrivalClock(now: number): Clock {
   return {
     limit: { name: 'to receipt', from: 'produced', to: 'received', amount: 0, unit: 'hours' },

@@ -1,8 +1,8 @@
-/** What comes together: a consignment of some samples, or one sample that travels alone. */
+/** Samples that arrive together: a consignment, or one sample that travels alone. */
 export interface PossibleArrival {
-  /** Samples in it. */
+  /** Number of samples. */
   size: number
-  /** The chance that it comes on each local day of the laboratory; what is missing from 1 comes on no day listed. */
+  /** The chance of each local day of the laboratory; the rest to 1 is for no day listed. */
   days: readonly { day: number; chance: number }[]
 }
 
@@ -10,16 +10,16 @@ export interface PossibleArrival {
 export interface ExpectedDay {
   /** Day number. */
   day: number
-  /** Samples that come on average. */
+  /** Expected number of samples. */
   mean: number
-  /** Eight days of ten like it bring no fewer and no more samples than these. */
+  /** The central 80 % interval of the number of samples. */
   low: number
   high: number
 }
 
 /**
- * What comes on each of `days`, from the chances of all that may come. Samples of one consignment come together, and
- * consignments apart of each other: so a day's number is the exact sum of independent throws, each of its size.
+ * The number of samples on each of `days`. Consignments arrive independently of each other, so a day's number
+ * is the exact distribution of a sum of independent arrivals, each of its size.
  */
 export function computeExpectedDays(
   coming: readonly PossibleArrival[],
@@ -50,7 +50,7 @@ interface ArrivalChance {
   chance: number
 }
 
-/** The chance of each number of samples, from 0 on, where each throw brings its size or nothing. */
+/** The chance of each number of samples, from 0 on; each arrival adds its size or nothing. */
 function computeNumberChances(throws: readonly ArrivalChance[]): Float64Array {
   let numbers = Float64Array.of(1)
   for (const { size, chance } of throws) {
@@ -64,7 +64,7 @@ function computeNumberChances(throws: readonly ArrivalChance[]): Float64Array {
   return numbers
 }
 
-/** The least number that is not exceeded with this chance. Sums of many shares may fall short of it by rounding. */
+/** The smallest number with this cumulative chance. Sums of many shares may miss it by rounding. */
 function findQuantile(numbers: Float64Array, share: number): number {
   let sum = 0
   for (let number = 0; number < numbers.length; number += 1) {

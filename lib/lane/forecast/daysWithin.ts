@@ -2,16 +2,16 @@ import { type LaneId, listGroupKeys, type Stage } from '../model/stage'
 import type { CurveStep } from '../model/survivalCurve'
 import type { StageModel, TransitModel } from '../model/transitModel'
 
-/** With fewer arrivals than this over all lanes nothing is said of any. Chosen, no source. */
+/** With fewer arrivals over all lanes there is no figure for any. Chosen, no source. */
 const MIN_ARRIVALS = 10
 
-/** The curves of a stage by way, as far as they were asked for; null where too few have done it anywhere. */
+/** Curves of a stage by lane; null if there are too few arrivals on all lanes. */
 const curveCache = new WeakMap<StageModel, Map<string, readonly CurveStep[]> | null>()
 
 /**
- * In how many steps (open days after that on which the stage began) at least `share` of those who go a way have done
- * a stage; a way with a thin record borrows from the wider ones, as a forecast does. Null where so many never do, and
- * where too few have done it anywhere.
+ * In how many steps (open days after the day on which the stage began) at least `share` finish a stage on a
+ * lane. A lane with little data borrows from wider groups, as in a forecast. Null if too many never finish, or
+ * too few have on any lane.
  */
 export function computeDaysWithin(
   model: TransitModel,

@@ -10,41 +10,44 @@ import { findRemainingPath, type RemainingPath } from './remainingPath'
 import { findLastClosing } from './risk'
 import { computeRiskVariance } from './riskVariance'
 
-/** One stage of a forecast, with what its estimate rests on. */
+/** One stage of a forecast, with the data behind it. */
 export interface ForecastStage {
   stage: Stage
   /** The groups it was estimated in, its own first. */
   levels: readonly string[]
-  /** What the estimate rests on: as `evidence` of the fit says. */
+  /** See `Fit.evidence`. */
   evidence: Evidence
-  /** The first step that it can still arrive at, by the last word; 0 for a stage that has not begun. */
+  /** The first step at which it can still finish, as far as is known; 0 for a stage that has not begun. */
   notBeforeStep: number
 }
 
-/** A chance for one local day of whoever reports the stop: the laboratory, or the plant for a stop before transit. */
+/**
+ * The chance of one local day where the stop is reported: the laboratory's, or the plant's for a stop before
+ * transit.
+ */
 export interface DayChance {
   /** Day number. */
   day: number
   chance: number
 }
 
-/** What can be said of when a running clock will stop. Chances are 0 to 1. */
+/** When a running clock is likely to stop. Chances are 0 to 1. */
 export interface Forecast {
   /** The name of the hold limit. */
   limit: string
   /** The chance that the clock stops after its due, or never. */
   risk: number
   /**
-   * A 90 % credible interval of the risk: what the record does not know of each hazard, carried to the risk by its
-   * first derivatives, and the Beta with that mean and variance taken.
+   * A 90 % credible interval of the risk: the Beta distribution whose variance is that of the hazards, by the
+   * delta method.
    */
   low: number
   high: number
   /** The chance that it never stops. */
   never: number
-  /** The days on which it may stop, in order; their chances and `never` sum to 1. */
+  /** The days on which it may stop, ascending; their chances and `never` sum to 1. */
   days: readonly DayChance[]
-  /** The local days by which it has stopped with a chance of 10, 50 and 90 %; null where never exceeds what is left. */
+  /** The local days by which it has stopped with a chance of 10, 50 and 90 %; null if `never` is too likely. */
   p10: number | null
   p50: number | null
   p90: number | null
@@ -53,12 +56,12 @@ export interface Forecast {
   needsOpening: boolean
 }
 
-/** What of a forecast does not depend on a due. */
+/** The part of a forecast that does not depend on a due. */
 export type ForecastDistribution = Pick<Forecast, 'never' | 'days' | 'p10' | 'p50' | 'p90' | 'stages'>
 
 /**
- * When a clock that runs at `now` (ms UTC) will stop, by what was known of the sample then and by the record. Null
- * where it does not run, or where nothing at all is known of a stage that it needs.
+ * When a clock that runs at `now` (ms UTC) will stop, by what was known of the sample then. Null if it does not
+ * run, or there is no data on a stage that it needs.
  */
 export function computeForecast(
   clock: Clock,
@@ -82,7 +85,7 @@ export function computeForecast(
   }
 }
 
-/** When a stop may come, whatever its due: given nothing up to `word` (ms UTC). */
+/** The distribution of the stop whatever its due, given that it has not come by `cutoffAt` (ms UTC). */
 export function computeDistribution(path: RemainingPath, cutoffAt: number): ForecastDistribution {
   const stops = computeStopDays(path, cutoffAt)
   const by = (share: number) => findQuantileDay(stops, share)
@@ -96,7 +99,7 @@ export function computeDistribution(path: RemainingPath, cutoffAt: number): Fore
   }
 }
 
-/** The days on which the stop may come, given nothing up to `word` (ms UTC). */
+/** The distribution over days, given that the stop has not come by `cutoffAt` (ms UTC). */
 function computeStopDays(path: RemainingPath, cutoffAt: number): StopDays {
   const { step, observedShare } = path.progressAt(cutoffAt)
   const { startDay, earliestDueDay } = path
@@ -104,7 +107,7 @@ function computeStopDays(path: RemainingPath, cutoffAt: number): StopDays {
   const [only, ...others] = path.weightedChains
   if (only && others.length === 0) return left(only)
   const sum = new StopDaysSum()
-  for (const course of path.weightedChains) sum.add(left(course), course.share)
+  for (const chain of path.weightedChains) sum.add(left(chain), chain.share)
   return sum.total()
 }
 
@@ -117,13 +120,13 @@ function listDayChances({ first, chances }: StopDays): DayChance[] {
   return days
 }
 
-/** The first day by which it has stopped with a chance of `share`; null where it never gets so likely. */
+/** The first day with a cumulative chance of `share`; null if it is never reached. */
 function findQuantileDay({ first, cumulative }: StopDays, share: number): number | null {
   const index = cumulative.findIndex((chance) => chance >= share - 1e-12)
   return index < 0 ? null : first + index
 }
 
-/** The stages, by the likeliest course. */
+/** The stages by the likeliest chain. */
 function listForecastStages(path: RemainingPath, cutoffAt: number): ForecastStage[] {
   const legs = path.weightedChains[0]?.chain.legs ?? []
   return legs.map(({ stage, levels, evidence }, index) => ({
@@ -134,7 +137,9 @@ function listForecastStages(path: RemainingPath, cutoffAt: number): ForecastStag
   }))
 }
 
-/** The standing that a forecast gives a clock that runs. Where only an opening out of hours could save it, it is at risk. */
+/**
+ * The standing of a running clock by its forecast. It is at risk if only an opening out of hours could save it.
+ */
 export function rateByRisk(
   { risk, needsOpening }: Pick<Forecast, 'risk' | 'needsOpening'>,
   thresholds: Thresholds = DEFAULT_THRESHOLDS,

@@ -8,21 +8,21 @@ import { listRemainingStages, type Stage } from '../model/stage'
 import { findStartDay } from '../model/startDay'
 import type { TransitModel, WeightedChain } from '../model/transitModel'
 
-/** Where the first leg of an approach stands: what its reporter has spoken of is behind it. */
+/** How far the first leg of a path has been observed. */
 export interface Progress {
   /** The first step that is left, whole or in part. */
   step: number
-  /** The share of that step's day that has been spoken of, 0 to 1 (1 not included). */
+  /** The share of that step's day that has passed without the event, from 0 to below 1. */
   observedShare: number
   /** Nothing happened up to this instant, ms UTC. */
   observedUntilAt: number
 }
 
-/** A running clock on its way to its stop: from the last reported milestone, by one or several courses. */
+/** The way of a running clock from its last reported milestone to its stop, by one or several chains. */
 export class RemainingPath {
   readonly stages: readonly Stage[]
   readonly weightedChains: readonly WeightedChain[]
-  /** Of these two, all courses have the same place, days and reporter. */
+  /** All chains have the same place, days and reporter in their first and last leg. */
   readonly firstLeg: Leg
   readonly lastLeg: Leg
   /** When the first leg began, ms UTC, and the day from which its steps are counted. */
@@ -31,10 +31,10 @@ export class RemainingPath {
   readonly dueAt: number
   /** The local day of the due where the stop is reported. */
   readonly dueDay: number
-  /** The day of the first due of the sample's clocks that the same stop is waited for by. */
+  /** The local day of the first due among the sample's clocks that the same stop ends. */
   readonly earliestDueDay: number
-  /** As it was last asked for: it changes with the word on the due's day only. */
-  #inTime: { dueShare: number; byCourse: Float64Array[] } | null = null
+  /** The latest answer; it changes only on the due's day. */
+  #inTime: { dueShare: number; byChain: Float64Array[] } | null = null
 
   constructor(
     stages: readonly Stage[],
@@ -60,7 +60,7 @@ export class RemainingPath {
     return this.firstLeg.cutoff.at(now)
   }
 
-  /** Where the first leg stands if nothing happened up to `word` (ms UTC). */
+  /** How far the first leg is if it has not ended by `cutoffAt` (ms UTC). */
   progressAt(cutoffAt: number): Progress {
     const { days, times, zone } = this.firstLeg
     const after = Math.max(cutoffAt, this.startedAt)
@@ -75,14 +75,14 @@ export class RemainingPath {
       : { step: step + 1, observedShare: 0, observedUntilAt: after }
   }
 
-  /** The share of what stops on the due's day that stops before the due, given nothing up to `after`. */
+  /** The share of the stops on the due's day that come before the due, given none before `after`. */
   dueShare(after: number): number {
     return this.lastLeg.times.shareAfter(this.dueDay, after, this.dueAt)
   }
 
   /**
-   * The chance, given nothing up to `word` (ms UTC), that the stop comes after the due or never. It never falls as the
-   * word goes on: what is left after it is what is left after an earlier one, without what has gone by.
+   * The chance that the stop comes after the due or never, given that it has not come by `cutoffAt` (ms UTC).
+   * It never falls as the cutoff moves on.
    */
   riskAt(cutoffAt: number): number {
     const { step: first, observedShare, observedUntilAt } = this.progressAt(cutoffAt)
@@ -91,22 +91,22 @@ export class RemainingPath {
     for (let index = 0; index < this.weightedChains.length; index += 1) {
       const { chain, share } = this.weightedChains[index] as WeightedChain
       const hazards = chain.leg.hazardsFrom(this.startDay, this.earliestDueDay)
-      const ofCourse = inTime[index] as Float64Array
+      const ofChain = inTime[index] as Float64Array
       let notYet = share
-      for (let step = first; step < ofCourse.length; step += 1) {
+      for (let step = first; step < ofChain.length; step += 1) {
         const whole = hazards[step] as number
         const hazard = step === first ? remainingHazard(whole, observedShare) : whole
-        chance += notYet * hazard * (ofCourse[step] as number)
+        chance += notYet * hazard * (ofChain[step] as number)
         notYet *= 1 - hazard
       }
     }
     return Math.min(1, Math.max(0, 1 - chance))
   }
 
-  /** For each course, the chance to be in time by the step at which the first leg ends; none after the due's day. */
+  /** By chain: the chance to be in time, by the step at which the first leg ends; empty after the due's day. */
   chancesInTime(dueShare: number): readonly Float64Array[] {
-    if (this.#inTime?.dueShare === dueShare) return this.#inTime.byCourse
-    const byCourse = this.weightedChains.map(({ chain }) => {
+    if (this.#inTime?.dueShare === dueShare) return this.#inTime.byChain
+    const byChain = this.weightedChains.map(({ chain }) => {
       const days = chain.leg.daysFrom(this.startDay)
       let steps = 0
       while (steps < days.length && (days[steps] as number) <= this.dueDay) steps += 1
@@ -115,14 +115,14 @@ export class RemainingPath {
         chances[step] = chain.chanceInTime(days[step] as number, this.dueDay, dueShare, this.earliestDueDay)
       return chances
     })
-    this.#inTime = { dueShare, byCourse }
-    return byCourse
+    this.#inTime = { dueShare, byChain }
+    return byChain
   }
 }
 
 /**
- * How a clock that runs at `now` (ms UTC) approaches its stop, by what was known of the sample then. Null where it
- * does not run, where the stop was passed without a report, or where nothing is known of a stage that it needs.
+ * The way to its stop of a clock that runs at `now` (ms UTC), by what was known of the sample then. Null if it
+ * does not run, if the stop was passed unreported, or if there is no data on a stage that it needs.
  */
 export function findRemainingPath(
   clock: Clock,

@@ -8,8 +8,8 @@ import type { TransitModel } from '../model/transitModel'
 import { findRemainingPath, type RemainingPath } from './remainingPath'
 
 /**
- * The chance that a clock stops after its due, or never, as seen at `now` (ms UTC): 0 once it has kept its limit, 1
- * once it has lapsed or overrun. Null where it neither runs nor has stopped, or where there is no record to tell from.
+ * The chance that a clock stops after its due or never, as of `now` (ms UTC): 0 once it has kept its limit, 1
+ * once it has lapsed or overrun. Null if it neither runs nor has stopped, or there is no data.
  */
 export function computeRisk(clock: Clock, journey: Journey, model: TransitModel, now: number): number | null {
   const state = getClockState(clock, now)
@@ -19,16 +19,18 @@ export function computeRisk(clock: Clock, journey: Journey, model: TransitModel,
   return path ? path.riskAt(path.cutoffAt(now)) : null
 }
 
-/** When a running clock's standing worsens by its risk if nothing new is reported, at its due at the latest. ms UTC. */
+/**
+ * When a running clock turns tight and at risk if nothing new is reported; at its due at the latest. ms UTC.
+ */
 export interface RiskThresholdTimes {
   tightAt: number
   atRiskAt: number
 }
 
 /**
- * The instants from `now` to the due (ms UTC) at which the risk of a running clock first reaches the thresholds,
- * nothing new being reported; to the minute. Where no receiving hours are left before the due it is at risk whatever
- * the chance. Null where there is no forecast.
+ * The instants from `now` to the due (ms UTC), to the minute, at which the risk of a running clock first
+ * reaches the thresholds if nothing new is reported. It is at risk from the last receiving hours before the
+ * due, whatever the chance. Null if there is no forecast.
  */
 export function findRiskThresholdTimes(
   clock: Clock,
@@ -46,7 +48,9 @@ export function findRiskThresholdTimes(
   return { tightAt: Math.min(tightAt, lastCall), atRiskAt: Math.min(atRiskAt, lastCall) }
 }
 
-/** The end of the last receiving hours before the due; null where the stop does not wait for any, or the due is in them. */
+/**
+ * The end of the last receiving hours before the due; null if the stop needs none, or the due is within them.
+ */
 export function findLastClosing(path: RemainingPath, laboratory: string, model: TransitModel): number | null {
   const { stage, days } = path.lastLeg
   if (isReportedByPlant(stage.to)) return null
@@ -55,11 +59,13 @@ export function findLastClosing(path: RemainingPath, laboratory: string, model: 
   return closesAt < path.dueAt ? closesAt : null
 }
 
-/** The first instant, to the minute, in [now, due] at which the risk is that high: since it never falls, by halving. */
+/**
+ * The first instant in [now, due], to the minute, with this risk. The risk never falls, so bisection finds it.
+ */
 function findFirstReached(path: RemainingPath, now: number, threshold: number): number {
   const isReached = (at: number) => path.riskAt(path.cutoffAt(at)) >= threshold
   if (isReached(now)) return now
-  // On the due itself nothing is left, so the risk is 1.
+  // At the due itself the risk is 1.
   let [not, reached] = [now, path.dueAt]
   while (reached - not > MINUTE) {
     const middle = Math.floor((not + reached) / 2)

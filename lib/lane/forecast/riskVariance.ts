@@ -3,21 +3,21 @@ import type { Leg } from '../model/leg'
 import { sharedVariance } from '../model/survivalCurve'
 import type { Progress, RemainingPath } from './remainingPath'
 
-/** How the risk changes with each hazard of a leg, and how sure the hazards are. */
+/** The derivatives of the risk by each hazard of a leg, and the variances of the hazards. */
 interface Slope {
   variances: Float64Array
   shared: readonly Float64Array[]
   byStep: Float64Array
 }
 
-/** What a leg is left to, from one start: its steps, and how likely they are reached. */
+/** A start of a leg and its chance; `progress` only for the leg that has begun. */
 interface Start {
   day: number
   chance: number
   progress: Progress | null
 }
 
-/** The due, as the stop's reporter sees it. */
+/** The due in the zone where the stop is reported. */
 interface Due {
   day: number
   share: number
@@ -25,9 +25,9 @@ interface Due {
 }
 
 /**
- * The variance of the risk that comes from not knowing the hazards: each hazard's variance times the square of the
- * risk's derivative by it, summed, and what hazards of one leg may be wrong by together (the delta method). What several
- * courses or days share is one hazard and is moved at once.
+ * The variance of the risk that comes from uncertain hazards, by the delta method: variance times squared
+ * derivative, summed over the hazards, plus what errors shared within a leg add. A hazard used by several
+ * chains or days counts once.
  */
 export function computeRiskVariance(path: RemainingPath, cutoffAt: number): number {
   const progress = path.progressAt(cutoffAt)
@@ -67,7 +67,7 @@ function addSlopes(slopes: Map<string, Slope>, chain: Chain, starts: readonly St
       )
       inTime.push(chain.chanceInTime(days[step] as number, due.day, due.share, due.earliestDay))
     }
-    // The chance to be in time where each step has gone by: none after the due's day.
+    // The chance to be in time after each step has passed; 0 after the due's day.
     const after = new Float64Array(hazards.length)
     for (let at = hazards.length - 1; at > 0; at -= 1) {
       const hazard = hazards[at] as number
@@ -93,7 +93,6 @@ function addSlopes(slopes: Map<string, Slope>, chain: Chain, starts: readonly St
   if (chain.next) addSlopes(slopes, chain.next, listNextStarts(chain, ends), due)
 }
 
-/** The days on which the next leg begins to count, from those on which this one ends. */
 function listNextStarts(chain: Chain, ends: ReadonlyMap<number, number>): Start[] {
   const starts = new Map<number, number>()
   for (const [day, chance] of ends)
@@ -102,7 +101,7 @@ function listNextStarts(chain: Chain, ends: ReadonlyMap<number, number>): Start[
   return [...starts].map(([day, chance]) => ({ day, chance, progress: null }))
 }
 
-/** How the hazard of what is left of a step moves with the hazard of the whole step. */
+/** The derivative of a step's remaining hazard by its whole hazard. */
 function remainingHazardDerivative(whole: number, observedShare: number): number {
   const left = 1 - whole * observedShare
   return left > 0 ? (1 - observedShare) / left ** 2 : 0

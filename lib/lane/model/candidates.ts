@@ -12,46 +12,46 @@ import type { StageObservation } from './observations'
 import type { PlaceDays } from './reporter'
 import { type Stage, stageKind } from './stage'
 
-/** How a candidate did on the later part of the past. */
+/** How a candidate scored on the later part of the past. */
 export interface CandidateTrial {
   candidate: Candidate
-  /** It improved the score there by more than its standard error, and is used. */
+  /** The score improved by more than its standard error, so the candidate is used. */
   isUsed: boolean
-  /** By how much the logarithm of the chance of what happened rose, per consignment, and the standard error of that. */
+  /** Gain in mean log score per consignment, and its standard error. */
   gain: number
   stdErr: number
 }
 
 export interface CandidateTrials {
   trials: readonly CandidateTrial[]
-  /** Null where no candidate is used. */
+  /** Null if no candidate is used. */
   influences: Influences | null
 }
 
-/** Fewer consignments than this tell nothing of a candidate. */
+/** Fewer consignments than this say nothing about a candidate. */
 const MIN_CONSIGNMENTS = 100
-/** Only the newest are looked at where there are more. */
+/** If there are more, only the newest are used. */
 const MAX_STAGES = 20_000
-/** The share of the past that the candidates are fitted to, before they are tried on the rest. */
+/** Share of the past that candidates are fitted to; they are scored on the rest. */
 const TRAINING_SHARE = 2 / 3
-/** How many arrivals a multiplier of 1 weighs against what was seen in a stratum. */
+/** Weight of the prior for a multiplier of 1, in arrivals. */
 const PRIOR_ARRIVALS = 20
-/** No step is followed further. */
+/** Later steps are not followed. */
 const LAST_STEP = 30
 
 /** One step at which a shipment was at risk. */
 interface RiskedStep extends InfluencedStep {
   hazard: number
   hasArrived: boolean
-  /** Of the observation, and of the cluster that it belongs to. */
+  /** Weight of its observation, and the cluster that the observation belongs to. */
   weight: number
   cluster: string
 }
 
 /**
- * Tries the candidates on a stage's past: fitted to its earlier part and scored on the later one, each consignment
- * once. The best one that improves the logarithmic score by more than its standard error is used, then the others are
- * tried beside it.
+ * Tries the candidates on a stage's past: fits them to its earlier part and scores them on the later part, each
+ * consignment once. The best one is used if it improves the log score by more than its standard error; the
+ * others are then tried beside it.
  */
 export function tryCandidates(
   stage: Stage,
@@ -59,8 +59,8 @@ export function tryCandidates(
   fit: Fit,
   placeDays: PlaceDays,
 ): CandidateTrials {
-  const told = seen.filter(({ steps }) => steps >= 0).sort((a, b) => a.startedAt - b.startedAt)
-  const newest = told.slice(-MAX_STAGES)
+  const observed = seen.filter(({ steps }) => steps >= 0).sort((a, b) => a.startedAt - b.startedAt)
+  const newest = observed.slice(-MAX_STAGES)
   if (countClusters(newest) < MIN_CONSIGNMENTS) return { trials: [], influences: null }
   const split = Math.floor(newest.length * TRAINING_SHARE)
   const splitAt = newest[split]?.startedAt as number
@@ -100,7 +100,7 @@ function isApplicable(candidate: Candidate, stage: Stage): boolean {
   return candidate !== 'open days left to due' || stageKind(stage) === 'laboratory'
 }
 
-/** The multipliers of all candidates used, fitted to the whole of the past one after another. */
+/** Fits the multipliers of all candidates used to the whole past, one after another. */
 function fitInfluences(used: readonly Candidate[], risked: RiskedStep[]): Influences {
   const all: Multipliers[] = []
   for (const candidate of used) {
@@ -119,7 +119,7 @@ function getCluster({ consignment }: StageObservation, index: number): string {
   return consignment === null ? `#${index}` : `=${consignment}`
 }
 
-/** Each step at which each shipment was at risk, with its hazard. */
+/** Lists every step at which each shipment was at risk, with its hazard. */
 function listRiskedSteps(
   stage: Stage,
   seen: readonly StageObservation[],
@@ -142,7 +142,7 @@ function listRiskedSteps(
       day: dayOf[step] as number,
       dayBefore: dayOf[Math.max(0, step - 1)] as number,
       dueDay,
-      // Neither certain nor impossible, so that its logarithm can be taken.
+      // Kept off 0 and 1, so that its logarithm is finite.
       hazard: Math.min(1 - 1e-9, Math.max(1e-9, ofLevels[step] as number)),
       hasArrived: hasArrived && step === steps,
       weight,
@@ -158,7 +158,7 @@ function applyMultipliers({ candidate, byStratum }: Multipliers, risked: readonl
   }
 }
 
-/** The likeliest multiplier of each stratum, drawn to 1. */
+/** Fits the likeliest multiplier of each stratum, shrunk towards 1. */
 function fitMultipliers(candidate: Candidate, risked: readonly RiskedStep[]): Multipliers {
   const strata = new Map<string, RiskedStep[]>()
   for (const one of risked) {
@@ -177,8 +177,8 @@ function fitMultipliers(candidate: Candidate, risked: readonly RiskedStep[]): Mu
 const GOLDEN = (Math.sqrt(5) - 1) / 2
 
 /**
- * The m that makes what was seen likeliest, with a Gamma prior whose mode is 1 and that weighs PULL arrivals; between a
- * tenth and ten, by golden section on its logarithm.
+ * Maximises the likelihood of m under a Gamma prior with mode 1 and the weight of PRIOR_ARRIVALS arrivals;
+ * golden section on log m, between 0.1 and 10.
  */
 function findLikeliestMultiplier(steps: readonly RiskedStep[]): number {
   const likelihood = (log: number) => {
@@ -199,7 +199,7 @@ function findLikeliestMultiplier(steps: readonly RiskedStep[]): number {
   return Math.exp((low + high) / 2)
 }
 
-/** By how much the multipliers raise the logarithmic score of what was seen, per consignment. */
+/** Mean gain in log score per consignment. */
 function scoreMultipliers(
   multipliers: Multipliers,
   risked: readonly RiskedStep[],

@@ -5,21 +5,21 @@ import type { Places } from './places'
 import { type StopDays, StopDaysSum } from './stopDays'
 import type { TimesOfDay } from './timeOfDay'
 
-/** A day on which the next leg's steps begin to count, and how likely. */
+/** A day on which the next leg's steps may begin to count, and its chance. */
 export interface LegStart {
   day: number
   share: number
 }
 
-/** How a day on which a leg ended becomes the day from which the next one is counted. */
+/** Turns the day on which a leg ended into the days from which the next one is counted. */
 export type Handover = (day: number) => readonly LegStart[]
 
 export const SAME_DAY: Handover = (day) => [{ day, share: 1 }]
 
-/** How many of the distributions that are left at some time are kept. */
+/** Maximum number of partial distributions kept. */
 const MAX_CACHED = 512
 
-/** The hazard of what is left of a step of which a share has been spoken of. */
+/** The hazard of the rest of a step after `observedShare` of its day has passed without the event. */
 export function remainingHazard(hazard: number, observedShare: number): number {
   if (observedShare === 0) return hazard
   const left = 1 - hazard * observedShare
@@ -27,15 +27,15 @@ export function remainingHazard(hazard: number, observedShare: number): number {
 }
 
 /**
- * The legs from one milestone to a stop, one after another. What follows from a start on a day is convolved exactly
- * over the days and kept, so that the many samples that share a start share the work.
+ * The legs from one milestone to a stop. The distribution of the stop is convolved exactly over days and cached
+ * by start day, because many samples share a start.
  */
 export class Chain {
   readonly leg: Leg
-  /** The chain after this leg; null where the leg ends at the stop. */
+  /** The chain after this leg; null if the leg ends at the stop. */
   readonly next: Chain | null
   readonly #handover: Handover
-  /** Whether a leg of it hurries by its due. */
+  /** A leg's influences depend on the due. */
   readonly #usesDue: boolean
   readonly #nextStarts = new Map<number, readonly LegStart[]>()
   readonly #stops = new Map<number | string, StopDays>()
@@ -48,17 +48,16 @@ export class Chain {
     this.#usesDue = this.legs.some(({ influences }) => influences?.usesDue)
   }
 
-  /** The last leg: its reporter reports the stop. */
+  /** Its reporter reports the stop. */
   get lastLeg(): Leg {
     return this.next ? this.next.lastLeg : this.leg
   }
 
-  /** Every leg, in order. */
   get legs(): Leg[] {
     return [this.leg, ...(this.next?.legs ?? [])]
   }
 
-  /** The days on which the next leg begins to count where this one ends on `day`. */
+  /** The days on which the next leg may begin to count if this one ends on `day`. */
   nextStartsAfter(day: number): readonly LegStart[] {
     let start = this.#nextStarts.get(day)
     if (!start) {
@@ -68,7 +67,7 @@ export class Chain {
     return start
   }
 
-  /** The days on which the stop may come where this leg begins to count on `startDay`, with nothing known since. */
+  /** The distribution of the stop if this leg begins to count on `startDay`. */
   stopsFrom(startDay: number, dueDay: number | null): StopDays {
     const key = this.#usesDue ? `${startDay} ${dueDay}` : startDay
     const known = this.#stops.get(key)
@@ -78,13 +77,15 @@ export class Chain {
     return stops
   }
 
-  /** The same where only the steps from `first` on are left, and of the first of them only what is not `spoken` of. */
+  /**
+   * The same if only the steps from `first` on are left, and `observedShare` of the first one's day has passed.
+   */
   stopsLeft(startDay: number, first: number, observedShare: number, dueDay: number | null): StopDays {
     const key = `${startDay} ${first} ${observedShare} ${this.#usesDue ? dueDay : ''}`
     const known = this.#stopsLeft.get(key)
     if (known) return known
     const stops = this.#computeStops(startDay, first, observedShare, dueDay)
-    // What is left moves with the time of day: only the last of it is worth keeping.
+    // Partial distributions move with the time of day, so only recent ones are worth keeping.
     if (this.#stopsLeft.size >= MAX_CACHED) this.#stopsLeft.clear()
     this.#stopsLeft.set(key, stops)
     return stops
@@ -104,7 +105,7 @@ export class Chain {
     return sum.total()
   }
 
-  /** Adds the days on which the stop may come where this leg ended on `day`, with `chance`. */
+  /** Adds the days on which the stop may come if this leg ends on `day`, which has `chance`. */
   #addStops(sum: StopDaysSum, day: number, chance: number, dueDay: number | null): void {
     if (chance === 0) return
     if (!this.next) sum.addDay(day, chance)
@@ -114,8 +115,7 @@ export class Chain {
   }
 
   /**
-   * The chance that the stop comes in time where this leg ended on `day`: before `dueDay`, or on it with the chance
-   * `dueShare`.
+   * The chance that the stop comes before `dueDay`, or on it with chance `dueShare`, if this leg ends on `day`.
    */
   chanceInTime(day: number, dueDay: number, dueShare: number, earliestDueDay: number | null): number {
     if (!this.next) return day < dueDay ? 1 : day === dueDay ? dueShare : 0
@@ -127,8 +127,8 @@ export class Chain {
 }
 
 /**
- * How a dispatch becomes the day from which transit is counted: what leaves after the pickup hour, by the plant's own
- * times of day, counts from the next pickup day, and so does what leaves on a day without one.
+ * Transit is counted from the next pickup day if a sample leaves after the pickup hour (by the plant's own
+ * times of day) or on a day without a pickup.
  */
 export function createPickupHandover(
   plant: string,

@@ -1,17 +1,17 @@
-/** How long something took, or has taken so far. Unit as the caller's. */
+/** How long something took, or has taken so far, in the caller's unit. */
 export interface Duration {
   length: number
-  /** It is over. Otherwise it lasted at least `length`; for ever where that is infinite. */
+  /** It is finished. Otherwise it lasts at least `length`; for ever if that is infinite. */
   isClosed: boolean
 }
 
 /**
- * The length that each of `shares` (between 0 and 1, rising) of the durations do not exceed, by the product-limit
- * estimator: what is open counts as still at risk up to its length, one that closes at that very length comes first.
- * Null where the estimate never gets there: too much is still open to say.
+ * The quantiles of durations at `shares` (0 to 1, ascending) by the product-limit estimator: an open duration
+ * is at risk up to its length, and one that closes at that same length comes first. Null if too many are open
+ * for the estimate to reach the share.
  *
- * Source: Kaplan and Meier 1958. Where the curve runs level exactly at the share its left end is given, so the
- * median of {1, 2} is 1.
+ * Source: Kaplan and Meier 1958. If the curve is level at the share, its left end is returned, so the median of
+ * {1, 2} is 1.
  */
 export function computeQuantiles(
   durations: readonly Duration[],
@@ -30,7 +30,7 @@ export function computeQuantiles(
     while (closed[index + closing] === length) closing += 1
     notYet *= 1 - closing / atRisk
     index += closing
-    // The product carries the rounding of its factors: a share that it meets exactly must not be missed by that.
+    // The product carries rounding errors: a share that it meets exactly must not be missed because of them.
     while (found.length < shares.length && 1 - notYet >= (shares[found.length] as number) - 1e-9)
       found.push(length)
   }

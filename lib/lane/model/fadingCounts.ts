@@ -3,12 +3,12 @@ import type { Group, GroupHierarchy } from './groupHierarchy'
 import type { Observation } from './observation'
 import { type Counts, EPSILON, StepCounter } from './stepCounter'
 
-/** Further than this many halvings from the origin all counts are brought to a new one. */
+/** After this many halvings from the origin, all counts are moved to a new origin. */
 const MAX_HALVINGS = 200
 
 /**
- * The counts of every group as they weigh at a reference date: a shipment that began one half-life before it counts
- * half. They are kept as they weigh at an origin, so that moving the date touches none of them.
+ * The counts of every group, weighted by age at a reference date: a shipment that began one half-life earlier
+ * counts half. They are stored relative to an origin, so that moving the reference date changes none of them.
  */
 export class FadingCounts {
   readonly #counters: StepCounter[] = []
@@ -16,7 +16,7 @@ export class FadingCounts {
   #originAt: number
   #referenceAt: number
 
-  /** `referenceAt` in ms UTC; `halfLifeDays` of 86,400 s, null where nothing fades. */
+  /** `referenceAt` in ms UTC; `halfLifeDays` of 86,400 s, null for no fading. */
   constructor(referenceAt: number, halfLifeDays: number | null) {
     this.#originAt = referenceAt
     this.#referenceAt = referenceAt
@@ -27,17 +27,17 @@ export class FadingCounts {
     this.#referenceAt = referenceAt
   }
 
-  /** Counts an observation in its group and in all wider ones; `sign` -1 takes it out again. */
+  /** Adds an observation to its group and to all wider ones; `sign` -1 removes it. */
   add(observation: Observation, innermost: Group, sign: 1 | -1 = 1): void {
     for (let group: Group | null = innermost; group; group = group.wider)
       this.#addTo(group, observation, sign)
   }
 
-  /** Counts the first observations of all, each in its own group, and then each group in the wider one. */
+  /** Adds observations to their own groups first, and then each group to the wider one. */
   addAll(observations: Iterable<Observation>, hierarchy: GroupHierarchy): void {
     for (const observation of observations)
       this.#addTo(hierarchy.findOrAdd(observation.levels), observation, 1)
-    // A group is entered after the one around it, so backwards each is whole before it is counted there.
+    // A group is created after the wider one, so in reverse order each is complete before it is added there.
     for (const group of hierarchy.groups.toReversed())
       if (group.wider) this.#getCounter(group.wider).addAll(this.#getCounter(group))
   }
@@ -49,7 +49,10 @@ export class FadingCounts {
     this.#getCounter(group).add(steps, hasArrived, amount, unfaded)
   }
 
-  /** What a group has at each step from 0 to `last`; whole numbers where nothing fades and each consignment is whole. */
+  /**
+   * The counts of a group at each step from 0 to `last`; whole numbers if nothing fades and each consignment is
+   * whole.
+   */
   getCounts(group: Group, last: number): Counts {
     const counts = this.#getCounter(group).counts(last, this.#factor)
     if (this.#halfLife !== null) return counts
@@ -60,23 +63,23 @@ export class FadingCounts {
     return counts
   }
 
-  /** What a group has in all: arrivals and shipments as they weigh now, and the shipments each in full. */
+  /** Totals of a group: arrivals and shipments weighted by age, and shipments unweighted. */
   getTotals(group: Group): { arrivals: number; shipments: number; unfaded: number } {
-    const { arrivedInAll, inAll, unfaded } = this.#getCounter(group)
+    const { totalArrived, total, unfaded } = this.#getCounter(group)
     if (this.#halfLife === null)
       return {
-        arrivals: roundIfWhole(arrivedInAll),
-        shipments: roundIfWhole(inAll),
+        arrivals: roundIfWhole(totalArrived),
+        shipments: roundIfWhole(total),
         unfaded: roundIfWhole(unfaded),
       }
     return {
-      arrivals: arrivedInAll * this.#factor,
-      shipments: inAll * this.#factor,
+      arrivals: totalArrived * this.#factor,
+      shipments: total * this.#factor,
       unfaded: roundIfWhole(unfaded),
     }
   }
 
-  /** The last step at which anything to speak of ended in a group, -1 where nothing did. */
+  /** The last step with a count above rounding error in a group; -1 if there is none. */
   lastStep(group: Group): number {
     return this.#getCounter(group).lastStep(this.#factor)
   }
@@ -99,7 +102,7 @@ export class FadingCounts {
   }
 }
 
-/** The parts of a consignment add up to it but for rounding, which this takes away. */
+/** Removes the rounding error of a consignment whose parts sum to it. */
 function roundIfWhole(count: number): number {
   const rounded = Math.round(count)
   return Math.abs(count - rounded) < EPSILON ? rounded : count

@@ -8,35 +8,35 @@ import { type CurveStep, computeCurve, computeInterval } from './survivalCurve'
 import { fitWeights } from './weightFit'
 
 export interface FitOptions {
-  /** The date, ms UTC, at which what is old is weighed. */
+  /** Age is weighted as of this date, ms UTC. */
   referenceAt: number
-  /** Under way for more steps than this and not arrived: it never will. 30 unless set; Infinity presumes nothing. */
+  /** A shipment under way for more steps than this never arrives. Default 30; Infinity presumes nothing. */
   presumedLostSteps?: number
   /**
-   * Shipments' worth of pull to the wider group: one for all levels, or for each, own group first and the pool last.
-   * Fitted where absent; where set, a group's steps are taken to stray each by itself.
+   * Shrinkage to the wider group, in shipments: one for all levels, or one for each, own group first and pool
+   * last. Fitted if absent; if set, the steps of a group are taken as independent.
    */
   weights?: number | readonly number[]
-  /** In how many days (of 86,400 s) a shipment's weight halves; null: nothing fades. Fitted where absent. */
+  /** Half-life of a shipment's weight in days of 86,400 s; null for no fading. Fitted if absent. */
   halfLifeDays?: number | null
 }
 
-/** What an estimate rests on. */
+/** The data behind an estimate. */
 export interface Evidence {
-  /** The innermost of the levels asked for that has any record; null: only the pool has. */
+  /** The innermost of the requested levels that has data; null if only the pool has. */
   level: string | null
-  /** Arrivals and shipments of that level, each faded by its age. */
+  /** Arrivals and shipments of that level, weighted by age. */
   arrivals: number
   consignments: number
-  /** The shipments, each in full however old. */
+  /** The shipments, unweighted. */
   unfadedConsignments: number
-  /** 0 to 1: how much of the estimate comes from the wider groups. 1 where the own group has no record. */
+  /** Share of the estimate that comes from wider groups, 0 to 1; 1 if the own group has no data. */
   borrowedShare: number
 }
 
 export const PRESUMED_LOST_STEPS = 30
 
-/** Fits the hazards of a stage to what was seen of it. */
+/** Fits the hazards of a stage to its observations. */
 export function fitHazards(observations: Iterable<Observation>, options: FitOptions): Fit {
   const presumedLostSteps = options.presumedLostSteps ?? PRESUMED_LOST_STEPS
   const leastLast = Number.isFinite(presumedLostSteps) ? presumedLostSteps : 0
@@ -64,14 +64,14 @@ export function fitHazards(observations: Iterable<Observation>, options: FitOpti
   return new Fit(hierarchy, counts, { presumedLostSteps, halfLifeDays, weights, correlations })
 }
 
-/** An observation as it counts: under way too long, it never arrives. */
+/** Counts a shipment that is under way too long as never arriving. */
 function applyPresumedLoss(observation: Observation, presumedLostSteps: number): Observation {
   assertCountable(observation)
   const isPresumedLost = !observation.hasArrived && observation.steps > presumedLostSteps
   return isPresumedLost ? { ...observation, steps: Number.POSITIVE_INFINITY } : observation
 }
 
-/** Weights given for the own group first and the pool last, by depth. */
+/** Turns weights given own group first and pool last into weights by depth. */
 function orderByDepth(weights: number | readonly number[], depths: number): number[] {
   const given = typeof weights === 'number' ? Array<number>(depths).fill(weights) : [...weights].reverse()
   if (given.length < depths || !given.every((weight) => weight >= 0 && Number.isFinite(weight)))
@@ -86,11 +86,13 @@ interface Settings {
   halfLifeDays: number | null
   /** By depth, the pool's first. */
   weights: readonly number[]
-  /** By depth, how alike the steps of a group stray. */
+  /** By depth: how much the deviations of a group's steps correlate. */
   correlations: readonly number[]
 }
 
-/** The fitted hazards of a stage. Weights, correlation and half-life stay as fitted when more is added. */
+/**
+ * The fitted hazards of a stage. Weights, correlations and half-life do not change when observations are added.
+ */
 export class Fit {
   readonly halfLifeDays: number | null
   readonly #hierarchy: GroupHierarchy
@@ -109,17 +111,20 @@ export class Fit {
     this.#correlations = settings.correlations
   }
 
-  /** As `FitOptions` takes them: own group first, the pool last. */
+  /** As in `FitOptions`: own group first, pool last. */
   get weights(): number[] {
     return [...this.#weights].reverse()
   }
 
-  /** The last step of the arrays; the tail's hazard holds after it. */
+  /** The last step of the arrays; after it the tail's hazard holds. */
   get last(): number {
     return this.#getShrinkage().baseline.last
   }
 
-  /** From which step on the pool has so few at risk that one hazard holds for all of them, and that hazard (above 0). */
+  /**
+   * The step from which on the pool has too few at risk for a hazard of each step, and the one hazard (above 0)
+   * that holds from there.
+   */
   get tail(): { from: number; hazard: number } {
     const { tailFrom, tail } = this.#getShrinkage().baseline
     return { from: tailFrom, hazard: tail.hazard }
@@ -130,12 +135,12 @@ export class Fit {
     return new Float64Array(this.#estimate(levels).hazard)
   }
 
-  /** Variances of these hazards, from their posterior and from what they were pulled to. */
+  /** Variances of these hazards: of their posterior and of the prior they are shrunk to. */
   variances(levels: readonly string[]): Float64Array {
     return new Float64Array(this.#estimate(levels).variance)
   }
 
-  /** What several of these hazards may be wrong by together: `Estimate.shared`. */
+  /** The errors that several of these hazards share: see `Estimate.shared`. */
   shared(levels: readonly string[]): Float64Array[] {
     return this.#estimate(levels).shared.map((wrong) => Float64Array.from(wrong))
   }
@@ -153,27 +158,30 @@ export class Fit {
     }
   }
 
-  /** The curve of the group, step by step. Counts are 0 where it has no record of its own. */
+  /** The curve of a group, by step. Counts are 0 if the group has no data of its own. */
   curve(levels: readonly string[]): CurveStep[] {
     return computeCurve(this.#estimate(levels))
   }
 
-  /** The credible interval holding `share` of what the chance of not having arrived by the end of `step` may be. */
+  /**
+   * The credible interval of the chance of not having arrived by the end of `step`, holding `share` of its
+   * distribution.
+   */
   interval(levels: readonly string[], step: number, share = 0.9): [number, number] {
     return computeInterval(this.#estimate(levels), step, share)
   }
 
-  /** Counts one more observation, in time that does not grow with how many there are. */
+  /** Adds an observation in constant time. */
   add(observation: Observation): void {
     this.#count(observation, 1)
   }
 
-  /** Takes out one that was added, as if it never had been. */
+  /** Removes an observation that was added. */
   remove(observation: Observation): void {
     this.#count(observation, -1)
   }
 
-  /** Weighs what is old as at another date, ms UTC. */
+  /** Weights age as of another date, ms UTC. */
   moveTo(referenceAt: number): void {
     this.#counts.moveTo(referenceAt)
     this.#shrinkage = null
@@ -182,7 +190,7 @@ export class Fit {
   #count(observation: Observation, sign: 1 | -1): void {
     const group = this.#hierarchy.findOrAdd(observation.levels)
     this.#counts.add(applyPresumedLoss(observation, this.#presumedLostSteps), group, sign)
-    // A level that was not there when the weights were fitted is pulled as the one around it is.
+    // A level that appears after the weights were fitted gets the weight of the next wider one.
     while (this.#weights.length <= this.#hierarchy.depth) this.#weights.push(this.#weights.at(-1) as number)
     this.#shrinkage = null
   }
@@ -205,7 +213,7 @@ export class Fit {
     return estimate
   }
 
-  /** w / (n + w), averaged over the steps by how many were at risk at each. */
+  /** w / (n + w), averaged over the steps, weighted by the number at risk. */
   #borrowedShare(group: Group): number {
     const weight = this.#weights[group.depth] as number
     let [sum, total] = [0, 0]
@@ -218,11 +226,11 @@ export class Fit {
 }
 
 /**
- * How alike the steps of a group stray from those of the wider one, by depth: 0 where each strays by itself, 1 where a
- * slow group is slow at every step by as much as groups differ. By moments: the products of what two steps of a group
- * had more or fewer arrivals than was expected, against what they would be on average if correlation were 1. Chance alone
- * does not tie one step's arrivals to the next one's, given who is still at risk, so it adds nothing to these products.
- * The pool is not within anything: 0.
+ * The correlation of the deviations of a group's steps from the wider group, by depth: 0 if they are
+ * independent, 1 if a slow group is slow at every step by as much as groups differ. Method of moments: products
+ * of the excess arrivals at two steps, against their expectation at correlation 1. Given who is still at risk,
+ * chance alone does not correlate the arrivals at two steps, so it adds nothing to the products. The pool is in
+ * no wider group: 0.
  *
  * @param last the last step of the counts.
  */
@@ -245,7 +253,7 @@ function fitStepCorrelation(
       const exposed = atRisk[step] as number
       const expected = hazard[step] as number
       if (exposed <= 0) break
-      // Divided by how much its own scatter and its group's add to each other, so that no group outweighs all.
+      // Divided by the sum of its own variance and its group's, so that no group dominates.
       strays.add(((arrived[step] as number) - exposed * expected) / (exposed + weight))
       most.add((exposed * Math.sqrt((expected * (1 - expected)) / (weight + 1))) / (exposed + weight))
     }
@@ -255,7 +263,7 @@ function fitStepCorrelation(
   return products.map(({ seen, most }) => (most > 0 ? Math.min(1, Math.max(0, seen / most)) : 0))
 }
 
-/** Sums the products of each two different ones of some numbers, twice. */
+/** Sums the products of all pairs of different numbers, each pair twice. */
 function createCrossProducts() {
   let [sum, squares] = [0, 0]
   return {

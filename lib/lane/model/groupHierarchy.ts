@@ -1,6 +1,6 @@
-/** A group of shipments: the pool of all, or one that lies within a wider one. */
+/** A group of shipments: the pool of all, or one within a wider group. */
 export interface Group {
-  /** Its place in the roster; the pool's is 0. */
+  /** Its index among the groups; 0 for the pool. */
   readonly id: number
   /** Null for the pool. */
   readonly key: string | null
@@ -10,18 +10,18 @@ export interface Group {
   readonly inner: Map<string, Group>
 }
 
-/** The groups of a stage: the pool, and as many within each other as observations name. */
+/** The groups of a stage: the pool, and the nested groups that observations name. */
 export class GroupHierarchy {
   readonly pool: Group = { id: 0, key: null, wider: null, depth: 0, inner: new Map() }
   readonly groups: Group[] = [this.pool]
   #depth = 0
 
-  /** How many groups lie within each other below the pool, at most. */
+  /** The greatest depth below the pool. */
   get depth(): number {
     return this.#depth
   }
 
-  /** The innermost group of these levels (own first), begun where it was not there. */
+  /** The innermost group of these levels (own first); created if absent. */
   findOrAdd(levels: readonly string[]): Group {
     let group = this.pool
     for (let level = levels.length - 1; level >= 0; level -= 1) {
@@ -31,7 +31,7 @@ export class GroupHierarchy {
     return group
   }
 
-  /** The innermost group there is of these levels: the pool where none is known. */
+  /** The innermost group of these levels that exists; the pool if none does. */
   find(levels: readonly string[]): Group {
     let group = this.pool
     for (let level = levels.length - 1; level >= 0; level -= 1) {

@@ -6,38 +6,39 @@ import type { fitWeights } from './weightFit'
 
 /** Half-lives tried, days of 86,400 s. */
 export const HALF_LIVES = [90, 180, 365, 730]
-/** The first part of the past only teaches; the rest is foretold in this many runs of equally many shipments. */
+/** The first part of the past only trains; the rest is predicted in this many runs of equal size. */
 const TRAINING_SHARE = 1 / 3
 const RUNS = 12
-/** With fewer shipments to foretell than this nothing is said to fade. */
+/** With fewer shipments to predict, nothing fades. */
 const MIN_SHIPMENTS = 50
-/** A half-life has to beat none by this many standard errors of the difference. */
+/** A half-life must beat no fading by this many standard errors of the difference. */
 const MIN_STANDARD_ERRORS = 2
-/** A hazard taken for a score is kept this far from 0 and 1, which only weights set to 0 can reach. */
+/** Hazards are kept this far from 0 and 1 for the log score; only weights of 0 reach them. */
 const MIN_CHANCE = 1e-6
 
 export interface HalfLifeChoice {
   /** Null: nothing fades. */
   days: number | null
-  /** By how much its log score was better than that of no fading, summed over the shipments foretold; 0 for none. */
+  /** Gain in log score over no fading, summed over the shipments predicted; 0 for none. */
   gain: number
-  /** Standard error of that gain, as if the shipments were independent. */
+  /** Standard error of the gain, taking shipments as independent. */
   stdErr: number
 }
 
-/** Observations that began in one stretch of time, and beside each the group it belongs to. */
+/** Observations that began in one period, each with its group. */
 interface Run {
   observations: Observation[]
   groups: Group[]
 }
 
 /**
- * How fast the past of a stage goes stale, by prequential log score: each shipment of the later two thirds is foretold
- * from those begun before its run of shipments did. The best half-life is taken if it beats no fading by two standard
- * errors, else nothing fades. Whether those begun earlier were over by then is not asked; it is the same for all.
+ * Chooses how fast the past of a stage fades, by prequential log score: each shipment of the later two thirds
+ * is predicted from those that began before its run. The best half-life is used if it beats no fading by two
+ * standard errors. Earlier shipments count even if they were not finished by then; that is the same for every
+ * half-life.
  *
- * @param presumedLast the least that the last step is.
- * @param chooseWeights the weights, by depth, to foretell with.
+ * @param presumedLast minimum of the last step.
+ * @param chooseWeights the weights, by depth, to predict with.
  */
 export function fitHalfLife(
   observations: readonly Observation[],
@@ -61,7 +62,7 @@ export function fitHalfLife(
   return best.gain > MIN_STANDARD_ERRORS * best.stdErr ? best : none
 }
 
-/** The first run only teaches. Those that began at one instant are in one run. */
+/** The first run only trains. Shipments that began at the same instant are in the same run. */
 function splitIntoRuns(observations: readonly Observation[], hierarchy: GroupHierarchy): Run[] {
   const starts = Float64Array.from(observations, ({ startedAt }) => startedAt).sort()
   const first = Math.ceil(starts.length * TRAINING_SHARE)
@@ -95,9 +96,9 @@ interface FitSettings {
   chooseWeights: typeof fitWeights
 }
 
-/** The log score of each observation of all runs but the first, foretold from the runs before its own. */
+/** The log score of each observation of all runs but the first, predicted from the runs before its own. */
 function logScores(
-  [taught, ...foretold]: Run[],
+  [training, ...predicted]: Run[],
   counts: FadingCounts,
   { roster: hierarchy, presumedLast, chooseWeights }: FitSettings,
 ): Float64Array {
@@ -105,11 +106,11 @@ function logScores(
     run?.observations.forEach((observation, index) => {
       counts.add(observation, run.groups[index] as Group)
     })
-  const scores = new Float64Array(foretold.reduce((sum, { groups }) => sum + groups.length, 0))
+  const scores = new Float64Array(predicted.reduce((sum, { groups }) => sum + groups.length, 0))
   let weights: number[] | null = null
   let at = 0
-  count(taught)
-  for (const run of foretold) {
+  count(training)
+  for (const run of predicted) {
     const { observations, groups } = run
     if (groups.length === 0) continue
     counts.moveTo(observations.reduce((earliest, { startedAt }) => Math.min(earliest, startedAt), Infinity))
@@ -123,7 +124,7 @@ function logScores(
   return scores
 }
 
-/** Logarithm of the chance of what was seen. */
+/** Returns the log likelihood of an observation. */
 function createScorer(shrinkage: Shrinkage): (observation: Observation, group: Group) => number {
   const { last, tail } = shrinkage.baseline
   const tables = new Map<Group, { arrives: number[]; stays: number[] }>()
@@ -137,7 +138,7 @@ function createScorer(shrinkage: Shrinkage): (observation: Observation, group: G
   }
   return ({ steps, hasArrived, weight }, group) => {
     const { arrives, stays } = getTable(group)
-    // Steps beyond the last one, and those of what never arrives, are each as the tail.
+    // Steps after the last one, and all steps of a shipment that never arrives, have the tail's hazard.
     const seen = Math.min(hasArrived ? steps - 1 : steps, last)
     const beyond = hasArrived ? Math.max(0, steps - 1 - last) : 0
     const stayed = (stays[seen] ?? 0) + beyond * Math.log(1 - tail.hazard)
@@ -145,7 +146,7 @@ function createScorer(shrinkage: Shrinkage): (observation: Observation, group: G
   }
 }
 
-/** Logarithms, by step, of the chances of arriving at it, and of not having arrived through it. */
+/** Log chances, by step, of arriving at it and of not having arrived by its end. */
 function computeLogTable(hazard: number[]): { arrives: number[]; stays: number[] } {
   const sure = hazard.map((chance) => Math.min(1 - MIN_CHANCE, Math.max(MIN_CHANCE, chance)))
   let sum = 0

@@ -1,23 +1,23 @@
 import { getWeekday } from '@/lib/hold/zone'
 import type { OpenDays } from './openDays'
 
-/** What may make a step likelier or less likely than its count alone says. */
+/** What may raise or lower a hazard beyond its step. */
 export const CANDIDATES = ['closed days bridged', 'weekday', 'open days left to due'] as const
 export type Candidate = (typeof CANDIDATES)[number]
 
-/** One step of one stage, on its day. Days are day numbers of whoever reports the stage's end. */
+/** One step of one stage, on its day. Days are day numbers where the stage's end is reported. */
 export interface InfluencedStep {
   place: string
   days: OpenDays
   step: number
   day: number
-  /** The day of the step before; its own for step 0. */
+  /** The day of the step before; for step 0 its own. */
   dayBefore: number
-  /** The day of the due that the stage's end is waited for; null where none is known. */
+  /** The day of the due of the clock that the stage's end stops; null if unknown. */
   dueDay: number | null
 }
 
-/** The stratum of a step by a candidate; null where the candidate says nothing of it. */
+/** The stratum of a step by a candidate; null if the candidate does not apply. */
 export function findStratum(
   candidate: Candidate,
   { place, days, step, day, dayBefore, dueDay }: InfluencedStep,
@@ -33,13 +33,13 @@ export function findStratum(
   }
 }
 
-/** By how much each stratum of a candidate multiplies the hazards: 1 - (1 - h)^m. */
+/** The multiplier m of each stratum of a candidate: a hazard h becomes 1 - (1 - h)^m. */
 export interface Multipliers {
   candidate: Candidate
   byStratum: ReadonlyMap<string, number>
 }
 
-/** The influences that have earned their place in a stage. */
+/** The influences in use for a stage. */
 export class Influences {
   readonly usesDue: boolean
   readonly #used: readonly Multipliers[]
@@ -49,7 +49,6 @@ export class Influences {
     this.usesDue = used.some(({ candidate }) => candidate === 'open days left to due')
   }
 
-  /** The multiplier of a step's hazard. */
   getMultiplier(step: InfluencedStep): number {
     let multiplier = 1
     for (const { candidate, byStratum } of this.#used) {
@@ -60,7 +59,7 @@ export class Influences {
   }
 }
 
-/** A hazard whose odds of staying are taken to a power: the same as so many chances to come instead of one. */
+/** Raises the chance of staying to a power, as if there were `multiplier` independent chances to arrive. */
 export function applyMultiplier(hazard: number, multiplier: number): number {
   return multiplier === 1 ? hazard : 1 - (1 - hazard) ** multiplier
 }

@@ -1,14 +1,16 @@
 import type { Ending, Milestone } from '@/lib/hold/milestone'
 
-/** One report of one milestone, with when it became known. Instants in ms UTC. */
+/** One report of one milestone. Instants in ms UTC. */
 export interface Report {
   milestone: Milestone
-  /** The earliest and the latest reading of the time that was reported; one instant, or a whole day of a date alone. */
+  /**
+   * Earliest and latest reading of the reported time: one instant, or the whole day if only a date was given.
+   */
   at: number
   latestAt: number
-  /** When it was known: when its source wrote it down, else when it came to us, else `at`. */
+  /** When it became known: when its source wrote it down, else when we received it, else `at`. */
   knownAt: number
-  /** When a correction that takes it out became known; null where it stands. */
+  /** When a correction that removes it became known; null if it stands. */
   withdrawnAt: number | null
 }
 
@@ -18,30 +20,32 @@ export interface JourneyEnding {
   knownAt: number
 }
 
-/** What was reported of one sample, kept so that what was known at any time can be told. Instants in ms UTC. */
+/**
+ * All reports of one sample, kept so that the state known at any time can be reconstructed. Instants in ms UTC.
+ */
 export interface Journey {
   code: string
   plant: string
   laboratory: string
   service: string | null
-  /** What names the consignment it travels in, service and waybill in one text; null where there is no waybill. */
+  /** The consignment's key, made of service and waybill; null without a waybill. */
   consignment: string | null
   issuedAt: number
   reports: readonly Report[]
   ending: JourneyEnding | null
-  /** The first due of its clocks by the milestone that stops them, where it is told. */
+  /** The first due of its clocks by the milestone that stops them, if known. */
   dueAts?: Partial<Record<Milestone, number>>
 }
 
 /**
- * What tells the consignment of a journey from all others. It left one plant: a kit of another plant under the same
- * waybill, by a slip or by one who wants to find out whether that waybill is in use, is no part of it.
+ * Identifies a consignment. It includes the plant: another plant's kit under the same waybill, by mistake or to
+ * probe whether the waybill is in use, is not part of it.
  */
 export function getConsignmentKey({ plant, consignment }: Journey): string | null {
   return consignment === null ? null : `${plant} ${consignment}`
 }
 
-/** A milestone as it was known: the earliest and the latest of all readings. */
+/** Earliest and latest of all readings of a milestone. */
 export interface KnownMilestone {
   earliestAt: number
   latestAt: number
@@ -53,9 +57,9 @@ export interface Known {
 }
 
 /**
- * What was known of a journey at `at` (ms UTC): the reports that had come by then and had not been taken out, of
- * milestones whose time had come. The reading that makes the sample look least fresh stands: the earliest where a
- * stage begins, the latest where it ends.
+ * What was known of a journey at `at` (ms UTC): the reports received by then and not removed, of milestones
+ * whose time had come. The least fresh reading stands: the earliest where a stage begins, the latest where it
+ * ends.
  */
 export function findKnownAt(journey: Journey, at: number): Known {
   const milestones = new Map<Milestone, KnownMilestone>()
@@ -75,7 +79,7 @@ export function findKnownAt(journey: Journey, at: number): Known {
   return { milestones, ending: isEnded ? ending : null }
 }
 
-/** What an ending says of an arrival that nobody reported: it never comes, it came, or it is no longer waited for. */
+/** What an ending implies for an unreported arrival: it never comes, it came, or it is no longer awaited. */
 export const ARRIVAL_BY_ENDING: Record<Ending, 'never comes' | 'came' | 'not awaited'> = {
   lost: 'never comes',
   returned: 'never comes',

@@ -2,10 +2,10 @@ import type { Observation } from './observation'
 import { type LaneId, listGroupKeys, type Stage } from './stage'
 import type { TransitModel } from './transitModel'
 
-/** The stage that a lane is. */
+/** The stage that a lane measures. */
 export const TRANSIT: Stage = { from: 'dispatched', to: 'received' }
 
-/** One plant to one laboratory by one carrier service, with what was seen of it. */
+/** One plant to one laboratory by one carrier service, with its observations. */
 export interface Lane extends LaneId {
   levels: readonly string[]
   observations: Observation[]
@@ -13,7 +13,7 @@ export interface Lane extends LaneId {
 
 const lanesCache = new WeakMap<TransitModel, ReadonlyMap<string, Lane>>()
 
-/** The lanes of a record by `laneKey`: those by which anything was sent. */
+/** The lanes with shipments in a model, by `laneKey`. Cached for as long as the model. */
 export function getLanes(model: TransitModel): ReadonlyMap<string, Lane> {
   const before = lanesCache.get(model)
   if (before) return before
@@ -38,12 +38,11 @@ export function getLanes(model: TransitModel): ReadonlyMap<string, Lane> {
   return lanes
 }
 
-/** What names a lane among the lanes of a record. */
 export function laneKey(lane: LaneId): string {
   return listGroupKeys(TRANSIT, lane)[0] as string
 }
 
-/** Shipments of a lane, a consignment being one: all, those under way, and those that never arrived or are presumed not to. */
+/** Counts a lane's shipments (a consignment is one): all, under way, and never arrived or presumed lost. */
 export function countShipments(observations: readonly Observation[]): {
   all: number
   underWay: number

@@ -5,33 +5,32 @@ import type { OpenDays } from './openDays'
 import type { Stage } from './stage'
 import type { PlaceTimes } from './timeOfDay'
 
-/** What a leg is made of. */
 export interface LegParts {
   stage: Stage
-  /** Who reports its end. */
+  /** The place that reports its end. */
   place: string
-  /** The groups that it is estimated in, its own first. */
+  /** The groups it is estimated in, its own first. */
   levels: readonly string[]
   fit: Fit
-  /** Those in which its steps are counted. */
+  /** Its steps are counted in these days. */
   days: OpenDays
-  /** Of whoever reports its end. */
+  /** That of the place that reports its end. */
   cutoff: ObservationCutoff
   times: PlaceTimes
-  /** What hurries or delays it, where that has earned its place. */
+  /** Null if no influence is in use. */
   influences: Influences | null
 }
 
-/** Hazards from a start on a day, and how each moves with the one that it was made from. */
+/** Hazards from a start day, and their derivatives by the unadjusted hazards. */
 interface AdjustedHazards {
   hazards: Float64Array
   slopes: Float64Array
 }
 
-/** How many starts are kept. */
+/** Maximum number of start days kept. */
 const MAX_CACHED = 4096
 
-/** One stage of one way, with the hazards of its own groups and the days in which its steps are counted. */
+/** One stage of one lane, with the hazards of its own groups and the days in which its steps are counted. */
 export class Leg implements LegParts {
   readonly stage: Stage
   readonly place: string
@@ -41,16 +40,16 @@ export class Leg implements LegParts {
   readonly cutoff: ObservationCutoff
   readonly times: PlaceTimes
   readonly influences: Influences | null
-  /** The same for legs that stand for the same hazards. */
+  /** Legs with the same hazards have the same key. */
   readonly key: string
-  /** By step from 0: the chance of ending at it, given not before, and the variance of that; before any influence. */
+  /** By step from 0: the chance of ending at it, given not before, and its variance; before any influence. */
   readonly hazards: Float64Array
   readonly variances: Float64Array
-  /** What several hazards may be wrong by together, as the fit has it. */
+  /** Errors shared by several hazards: see `Estimate.shared`. */
   readonly shared: readonly Float64Array[]
-  /** What the hazards rest on. */
+  /** The data behind the hazards. */
   readonly evidence: Evidence
-  /** Whether anything at all is known of such a stage, anywhere. */
+  /** There are observations of this stage on some lane. */
   readonly hasHistory: boolean
   readonly #adjusted = new Map<string, AdjustedHazards>()
 
@@ -75,17 +74,17 @@ export class Leg implements LegParts {
     return this.days.calendar.zone
   }
 
-  /** The days of its steps from a start on a day; the last step is the last that is ever waited for. */
+  /** The days of its steps from a start day, up to the last step that is awaited. */
   daysFrom(startDay: number): Int32Array {
     return this.days.listStepDays(startDay, this.hazards.length - 1)
   }
 
-  /** The hazards of the steps from a start on a day, where its end is waited for by `dueDay` (null: by no known day). */
+  /** The hazards by step from a start day, if its end is awaited by `dueDay` (null: no known day). */
   hazardsFrom(startDay: number, dueDay: number | null): Float64Array {
     return this.influences ? this.#adjust(startDay, dueDay, this.influences).hazards : this.hazards
   }
 
-  /** The derivatives of these by the hazards that they were made from; null where they are the same. */
+  /** The derivatives of these by the unadjusted hazards; null if they are the same. */
   slopesFrom(startDay: number, dueDay: number | null): Float64Array | null {
     return this.influences ? this.#adjust(startDay, dueDay, this.influences).slopes : null
   }

@@ -1,12 +1,15 @@
-/** What one consignment's share of one stage tells: it arrived at a step, or is known not to have arrived through one. */
+/**
+ * One consignment's share in one stage: it arrived at a step, or is known not to have arrived by the end of
+ * one.
+ */
 export interface Observation {
-  /** Keys of its own group first, then of each wider one. The whole pool is implied and not named. */
+  /** Keys of its own group first, then of each wider one; the pool is implied. */
   levels: readonly string[]
-  /** When the stage began, ms UTC; what began long ago fades. */
+  /** When the stage began, ms UTC; age makes it fade. */
   startedAt: number
   /**
-   * The step it arrived at, or the last one through which it is known not to have. -1: none is known yet, so it counts
-   * nothing. Infinity, not arrived: it never will, and is at risk at every step.
+   * The step it arrived at, or the last one by whose end it is known not to have arrived. -1: no step is known
+   * yet, so it counts for nothing. Infinity, not arrived: it never arrives, and is at risk at every step.
    */
   steps: number
   hasArrived: boolean
@@ -14,10 +17,12 @@ export interface Observation {
   weight: number
 }
 
-/** No stage is followed further than this many steps. */
+/** The longest stage, in steps. */
 export const MAX_STEP = 100_000
 
-/** @throws RangeError on steps or a weight that no shipment can have. */
+/**
+ * @throws RangeError on steps or a weight that no shipment can have.
+ */
 export function assertCountable({ steps, hasArrived, weight }: Observation): void {
   const isStep = Number.isInteger(steps) && steps >= (hasArrived ? 0 : -1) && steps <= MAX_STEP
   if (!isStep && (hasArrived || steps !== Number.POSITIVE_INFINITY))

@@ -4,24 +4,21 @@ import type { Journey } from './journey'
 import type { OpenDays } from './openDays'
 import { findReporter, type PlaceDays } from './reporter'
 
-/** The share of past reports that were known no later than the delay that is reckoned with. */
+/** The quantile of reporting delays that is waited for. */
 const DELAY_QUANTILE = 0.9
-/** A reporter with fewer reports than this is filled up to it with those of all reporters. */
+/** A reporter with fewer reports is topped up to this with those of all reporters. */
 const MIN_REPORTS = 10
-/** What became known later than this, ms, was entered as history and says nothing of how soon a desk writes. */
+/** A longer delay, ms, means imported history and says nothing about how fast a desk reports. */
 const LONGEST_DELAY = 30 * DAY
 
 interface Reporting {
-  /** Milliseconds from a time to when it was known. */
+  /** Reporting delays, ms. */
   delays: number[]
-  /** The latest local day of a report that is known. */
+  /** Local day of the latest known report. */
   latestDay: number
 }
 
-/**
- * How long plants and laboratories take to report each milestone, from what was known at one time, and with it up to
- * when the silence of one means that nothing has happened.
- */
+/** How long plants and laboratories take to report each milestone, as known at one time. */
 export class ObservationCutoffs {
   readonly #own = new Map<string, Reporting>()
   readonly #all = new Map<Milestone, number[]>()
@@ -35,7 +32,7 @@ export class ObservationCutoffs {
         const { milestone } = report
         const place = findReporter(milestone, journey)
         const own = this.#getReporting(milestone, place)
-        // A withdrawn report was a slip in what it says of the day, not in when it was written.
+        // A withdrawn report was wrong about the day, but not about when it was written.
         const delay = Math.max(0, report.knownAt - report.latestAt)
         if (delay <= LONGEST_DELAY) own.delays.push(delay)
         if (report.withdrawnAt !== null && report.withdrawnAt <= knownAt) continue
@@ -62,8 +59,8 @@ export class ObservationCutoffs {
   }
 
   /**
-   * The delay, ms, within which nine of ten reports of `milestone` by `place` were known; its own record is filled up
-   * with that of all reporters where it is thinner than ten. Null where there is no record at all.
+   * The 90th percentile of the delay, ms, of reports of `milestone` by `place`; with fewer than ten reports it
+   * is topped up with those of all reporters. Null if there are none at all.
    */
   getDelay(milestone: Milestone, place: string): number | null {
     const key = `${milestone} ${place}`
@@ -75,7 +72,7 @@ export class ObservationCutoffs {
     return delay
   }
 
-  /** What the silence of `place` on `milestone` means; `days` are those that it works in. */
+  /** `days` are those on which `place` works. */
   getCutoff(milestone: Milestone, place: string, days: OpenDays): ObservationCutoff {
     const key = `${milestone} ${place}`
     const known = this.#cutoffs.get(key)
@@ -88,13 +85,13 @@ export class ObservationCutoffs {
   }
 }
 
-/** Up to when the silence of one reporter on one milestone means that nothing has happened. */
+/** The time up to which the silence of a reporter means that a milestone has not happened. */
 export class ObservationCutoff {
   readonly #settledAt: number
   readonly #days: OpenDays
 
   constructor(
-    /** Nine of ten reports are known within this, ms; null where nobody ever reported. */
+    /** The 90th percentile of its reporting delays, ms; null if nobody ever reported. */
     readonly delay: number | null,
     /** The end of the day before its latest report, ms UTC. */
     settledAt: number,
@@ -105,10 +102,10 @@ export class ObservationCutoff {
   }
 
   /**
-   * The instant (ms UTC) up to which it has spoken at `now`: what it has not reported had not happened by then. A day
-   * is spoken of when it is over and the delay has passed since; of a day that is not over, the part that lies as far
-   * back. A report of a later day settles all days before that one. Without any record, a day is spoken of when one
-   * more open day has gone by.
+   * The instant (ms UTC) up to which an event, had it happened, would be known at `now`. A day counts once it
+   * is over and the delay has passed since; of a day that is not over, the part that lies that far back. A
+   * report of a later day settles all days before it. If nobody ever reported, a day counts after one more open
+   * day.
    */
   at(now: number): number {
     const byDelay = this.delay === null ? findSecondLastOpenDayEnd(now, this.#days) : now - this.delay
@@ -116,14 +113,14 @@ export class ObservationCutoff {
   }
 }
 
-/** The end of the last open day after which one more open day is over. */
+/** The end of the second-last open day that is over. */
 function findSecondLastOpenDayEnd(now: number, days: OpenDays): number {
   const { zone } = days.calendar
   const over = days.findLastOpen(toLocalDay(now, zone) - 1)
   return getDayEnd(days.findLastOpen(over - 1), zone)
 }
 
-/** The delay below which a share of the own delays, filled up to enough with all, lies. Both ascend. */
+/** The quantile of the own delays, topped up with all delays. Both ascend. */
 function computeDelayQuantile(own: readonly number[], all: readonly number[]): number | null {
   if (all.length === 0) return null
   const borrowed = Math.max(0, MIN_REPORTS - own.length)

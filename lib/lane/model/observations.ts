@@ -8,47 +8,48 @@ import { findReporter, type PlaceDays } from './reporter'
 import { listGroupKeys, type Stage, stageKind } from './stage'
 import { findStartDay } from './startDay'
 
-/** A journey with what was known of it at the time of the record. */
+/** A journey with what was known of it when the model was built. */
 export interface KnownJourney {
   journey: Journey
   known: Known
 }
 
-/** Where and when the stages of a record are seen from. */
 export interface ObservationContext {
   placeDays: PlaceDays
   cutoffs: ObservationCutoffs
   /** ms UTC. */
   knownAt: number
-  /** Under way for more open days than this, with nothing later: presumed lost. */
+  /** Under way for more open days than this, and nothing later reported: presumed lost. */
   presumedLostSteps: number
 }
 
-/** An observation, with what may have hurried or delayed it. Days are day numbers of whoever reports its end. */
+/**
+ * An observation with the facts that influences need. Days are day numbers of the place that reports its end.
+ */
 export interface StageObservation extends Observation {
-  /** Who reports its end. */
+  /** The place that reports its end. */
   place: string
-  /** The day from which its steps are counted. */
+  /** Steps are counted from this day. */
   startDay: number
-  /** The day of the first due of a clock that its end stops; null where there is none. */
+  /** The day of the first due of a clock that its end stops; null if there is none. */
   dueDay: number | null
   consignment: string | null
 }
 
-/** What a stage's past tells, and what of it was left out. */
+/** The observations of a stage, and counts of what was left out. */
 export interface StageObservations {
   observations: StageObservation[]
   /** Arrived before they began. */
   outOfOrder: number
-  /** Began, or arrived, without a report of it, as a later milestone shows. */
+  /** A later milestone shows that its start or end went unreported. */
   notReported: number
-  /** Cancelled before they were dispatched. */
+  /** Cancelled before dispatch. */
   neverEntered: number
-  /** Codes of samples under way for so long that they are presumed lost, in order. */
+  /** Sorted codes of samples under way so long that they are presumed lost. */
   presumedLost: string[]
 }
 
-/** An arrival later than this many steps is as good as none: a slip in a date, or nothing that a forecast can wait for. */
+/** A later arrival counts as none: it is a wrong date, or too late for a forecast to wait for. */
 const MAX_ARRIVAL_STEP = 100
 const NEVER = Number.POSITIVE_INFINITY
 
@@ -60,8 +61,8 @@ type StageOutcome =
   | null
 
 /**
- * The observations of one stage. Samples of one consignment count as one observation together: each weighs 1/m, m
- * being how many of them were seen in this stage.
+ * Collects the observations of one stage. A consignment counts as one observation: each of its m samples in
+ * this stage weighs 1/m.
  */
 export function collectObservations(
   stage: Stage,
@@ -121,7 +122,7 @@ function toObservation(
   }
 }
 
-/** What one journey tells of a stage: nothing where it has not begun it. */
+/** Null if the journey has not begun the stage. */
 function observeStage(
   stage: Stage,
   journey: Journey,
@@ -160,7 +161,10 @@ function observeStage(
   return { steps: NEVER, hasArrived: false, isPresumedLost: true }
 }
 
-/** A laboratory rejects what has come to it: in transit it has arrived, at the laboratory it is seen no further. */
+/**
+ * A laboratory rejects a sample that has reached it: the transit stage has ended, a laboratory stage is
+ * censored.
+ */
 function observeRejection(
   stage: Stage,
   at: number,
@@ -171,7 +175,7 @@ function observeRejection(
   return stageKind(stage) === 'laboratory' ? { steps: through(), hasArrived: false } : 'notReported'
 }
 
-/** The last step that was over before the local day of `at` (ms UTC) began; -1 where the start's day was not. */
+/** The last step that was over before the local day of `at` (ms UTC); -1 if the start day was not over. */
 function countStepsBefore(at: number, startDay: number, days: OpenDays): number {
   const over = toLocalDay(at, days.calendar.zone) - 1
   return over < startDay ? -1 : days.countOpenDays(startDay, over)

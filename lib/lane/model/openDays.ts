@@ -5,12 +5,12 @@ import type { OpenMinutes } from './places'
 const BLOCK_DAYS = 256
 
 /**
- * A calendar as steps: which open day after a start a day is. What the calendar says is asked once for each day and
- * kept, so that a step costs two look-ups.
+ * A calendar as steps: counts open days after a start. Calendar answers are cached in blocks, so that a step
+ * costs two look-ups.
  */
 export class OpenDays {
   readonly calendar: Calendar
-  /** For each block of days, how many of its days up to each one are open. */
+  /** By block: for each day, the number of open days in the block up to it. */
   readonly #blocks = new Map<number, Uint16Array>()
   readonly #after = new Map<number, Int32Array>()
 
@@ -25,7 +25,7 @@ export class OpenDays {
     return index === 0 ? block[0] === 1 : (block[index] as number) > (block[index - 1] as number)
   }
 
-  /** How many days after `start` and up to `day` are open; 0 where `day` is not after it. */
+  /** Open days after `start` and up to `day`; 0 if `day` is not after it. */
   countOpenDays(start: number, day: number): number {
     if (day <= start) return 0
     const [first, last] = [Math.floor(start / BLOCK_DAYS), Math.floor(day / BLOCK_DAYS)]
@@ -35,15 +35,15 @@ export class OpenDays {
   }
 
   /**
-   * The step of an arrival on `day` from a start on `start`: 0 on the same day (or before it, as another zone may
-   * have it), else the count of open days after the start, a closed day counting as the next open one.
+   * The step of an arrival on `day` from a start on `start`: 0 on the same day (or earlier, because zones
+   * differ), else the number of open days after the start; a closed day counts as the next open one.
    */
   findStep(start: number, day: number): number {
     if (day <= start) return 0
     return this.countOpenDays(start, day) + (this.isOpen(day) ? 0 : 1)
   }
 
-  /** The days of the steps from 0, the start itself, to `last`. The list is kept: do not change it. */
+  /** The days of the steps from 0 (the start) to `last`. The list is cached: do not change it. */
   listStepDays(start: number, last: number): Int32Array {
     const known = this.#after.get(start)
     if (known && known.length > last) return known
@@ -57,12 +57,12 @@ export class OpenDays {
     return days
   }
 
-  /** `day` if it is open, else the next day that is. */
+  /** `day` if it is open, else the next open day. */
   findNextOpen(day: number): number {
     return findOpenDay(day, 1, this)
   }
 
-  /** The last open day that is not after `day`. */
+  /** `day` if it is open, else the last open day before it. */
   findLastOpen(day: number): number {
     return findOpenDay(day, -1, this)
   }
@@ -81,12 +81,12 @@ export class OpenDays {
   }
 }
 
-/** How many days back receiving hours are looked for. */
+/** Receiving hours are searched this many days back. */
 const MAX_DAYS_BACK = 366
 
 /**
- * The last instant (ms UTC) up to `at` that lies in receiving hours or ends them; hours by weekday, in the days' zone.
- * -Infinity where there were none for a year.
+ * The last instant (ms UTC) up to `at` in receiving hours, or at their end. Hours are by weekday, in the days'
+ * zone. -Infinity if there were none for a year.
  */
 export function findLastOpenInstant(at: number, hours: readonly OpenMinutes[], days: OpenDays): number {
   const { zone } = days.calendar
@@ -102,7 +102,9 @@ export function findLastOpenInstant(at: number, hours: readonly OpenMinutes[], d
   return Number.NEGATIVE_INFINITY
 }
 
-/** The instant at which a local day reaches a minute; the first where the clocks pass it twice or skip it. */
+/**
+ * The instant at which a local day reaches a minute; the first one if a change of clocks repeats or skips it.
+ */
 export function toInstant(day: number, minute: number, zone: string): number {
   return findInstants(day * DAY + minute * MINUTE, zone).instants[0] as number
 }

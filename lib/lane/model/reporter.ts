@@ -4,29 +4,28 @@ import { getWeekday } from '@/lib/hold/zone'
 import { OpenDays } from './openDays'
 import type { Places } from './places'
 
-/** Who reports a milestone: the plant until the sample is in the carrier's hands, the laboratory from then on. */
+/** The plant reports until the sample is in the carrier's hands, the laboratory from then on. */
 export function isReportedByPlant(milestone: Milestone): boolean {
   return MILESTONE_ORDER[milestone] <= MILESTONE_ORDER.dispatched
 }
 
-/** The place that reports a milestone of a sample. */
 export function findReporter(milestone: Milestone, lane: { plant: string; laboratory: string }): string {
   return isReportedByPlant(milestone) ? lane.plant : lane.laboratory
 }
 
-/** Zones and open days of the places, with what their calendars say kept for as long as this is. */
+/** Zones and open days of places; answers of their calendars are cached. */
 export class PlaceDays {
   readonly places: Places
   readonly #laboratories = new Map<string, OpenDays>()
   readonly #plants = new Map<string, OpenDays>()
-  /** Plants of one zone of which nothing is said share a calendar. */
+  /** Plants of a zone without a calendar of their own share one. */
   readonly #byCalendar = new Map<Calendar, OpenDays>()
 
   constructor(places: Places) {
     this.places = places
   }
 
-  /** The days in which a reporter of `milestone` works. */
+  /** The days on which the reporter of `milestone` works. */
   getDays(milestone: Milestone, place: string): OpenDays {
     const isPlant = isReportedByPlant(milestone)
     const kept = isPlant ? this.#plants : this.#laboratories
@@ -49,7 +48,7 @@ export class PlaceDays {
   }
 }
 
-/** The days on which a plant in `zone` cuts and hands over where nothing is said of them. */
+/** The workdays of a plant in `zone` that has no calendar. */
 function getDefaultWorkdays(zone: string): Calendar {
   const known = calendarCache.get(zone)
   if (known) return known

@@ -3,18 +3,21 @@ import { TRANSIT } from './lanes'
 import { collectObservations } from './observations'
 import type { TransitModel } from './transitModel'
 
-/** What travelled together on a lane, and what became of it. Instants in ms UTC. */
+/** Samples that travelled together on a lane, and their fate. Instants in ms UTC. */
 export interface Shipment {
   /** Kit codes of its samples. */
   codes: string[]
   dispatchedAt: number
   receivedAt: number | null
-  /** Open days after the day of hand-over on which it arrived, or through which it is known not to have; null where it cannot be told. */
+  /** Open days after the day of hand-over on which it arrived, or by whose end it had not; null if unknown. */
   steps: number | null
   fate: 'arrived' | 'under way' | 'never arrived' | 'presumed lost' | 'out of order' | 'not reported'
 }
 
-/** The shipments among these journeys as a record judges them, the last dispatched first. Samples of a consignment that fared alike are one. */
+/**
+ * Groups journeys into shipments, the last dispatched first. The samples of a consignment are one shipment if
+ * they share a fate.
+ */
 export function collectShipments(journeys: readonly Journey[], model: TransitModel): Shipment[] {
   const shipments = new Map<string, Shipment>()
   for (const journey of journeys) {

@@ -2,19 +2,16 @@ import type { FadingCounts } from './fadingCounts'
 import type { Group, GroupHierarchy } from './groupHierarchy'
 import { type Counts, EPSILON, subtractCount, subtractCounts } from './stepCounter'
 
-/**
- * What is thought of each step's hazard: the chance of arriving at it, given not before.
- * All arrays are by step, from 0.
- */
+/** Estimates by step from 0: the hazard is the chance of arriving at a step, given not before. */
 export interface Estimate extends Counts {
   hazard: number[]
-  /** Variance of what the hazard may be: of its Beta posterior, and of what it was pulled to. */
+  /** Variance of the hazard: of its Beta posterior and of its prior. */
   variance: number[]
-  /** Shipments that the hazard rests on, borrowed ones included: at risk + weight. */
+  /** Shipments behind the hazard, borrowed ones included: at risk + weight. */
   strength: number[]
   /**
-   * What several hazards may be wrong by together, one list for each level of groups: the covariance of two hazards is
-   * the sum over these of the product of their entries.
+   * Errors that several hazards share, a list for each level of groups: the covariance of two hazards is the
+   * sum over the lists of the product of their entries.
    */
   shared: number[][]
 }
@@ -22,12 +19,12 @@ export interface Estimate extends Counts {
 type Prior = Pick<Estimate, 'hazard' | 'variance' | 'strength' | 'shared'>
 
 /**
- * The hazards of groups, each pulled by a weight w (in shipments) to those of the next wider group as they are without
- * this one's own record, and so on out to the pool, which is pulled to one constant hazard:
- * h = (d + w h_wider) / (n + w). In the tail the pool's hazard is the tail's. With all weights 0 it is d / n, the
- * Kaplan-Meier estimator's; where none of its own was at risk, the wider group's.
+ * The hazards of groups. Each is shrunk with weight w (in shipments) to that of the next wider group without
+ * this group's own data, up to the pool, which is shrunk to one constant hazard: h = (d + w h_wider) / (n + w).
+ * In the tail the pool has the tail's hazard. With all weights 0 it is d / n, the Kaplan-Meier estimator; with
+ * none of its own at risk it is the wider group's.
  *
- * It speaks of counts as they were at first asking: when more is counted, make another.
+ * Counts are read once: build a new one after adding observations.
  */
 export class Shrinkage {
   readonly baseline: PooledBaseline
@@ -39,8 +36,8 @@ export class Shrinkage {
   readonly #estimatesWithout = new Map<Group, Estimate>()
 
   /**
-   * @param weights by depth, the pool's first; those of depths not asked for may come later.
-   * @param correlations by depth, how alike the steps of a group stray: 0 (by themselves) to 1.
+   * @param weights by depth, the pool's first; deeper ones may be missing.
+   * @param correlations by depth, how much the deviations of a group's steps correlate: 0 to 1.
    */
   constructor(
     counts: FadingCounts,
@@ -63,14 +60,17 @@ export class Shrinkage {
     return memoize(this.#estimates, group, () => this.#shrink(group, this.getCounts(group)))
   }
 
-  /** The estimate of the group around a group, without the latter's own record. */
+  /** The estimate of a wider group without the data of a group in it. */
   estimateWithout(group: Group, wider: Group): Estimate {
     return memoize(this.#estimatesWithout, group, () =>
       this.#shrink(wider, subtractCounts(this.getCounts(wider), this.getCounts(group))),
     )
   }
 
-  /** The estimate of a group that has no record, at this depth within one of this estimate: as uncertain as groups differ. */
+  /**
+   * The estimate of a group without data at this depth, within the group of `estimate`: as uncertain as groups
+   * differ.
+   */
   estimateNewGroup(estimate: Estimate, depth: number): Estimate {
     const none = Array<number>(this.baseline.last + 1).fill(0)
     return shrink(
@@ -107,7 +107,7 @@ function memoize<T>(known: Map<Group, T>, group: Group, make: () => T): T {
 
 const HAZARD_FIELDS = ['hazard', 'variance', 'strength'] as const
 
-/** What the pool is pulled to: the constant hazard, in the tail the tail's. */
+/** The constant hazard, and in the tail the tail's. */
 function createPoolPrior(baseline: PooledBaseline): Prior {
   const by = (key: (typeof HAZARD_FIELDS)[number]) =>
     Array<number>(baseline.last + 1).fill(baseline.overall[key])
@@ -121,8 +121,8 @@ function applyTail(estimate: Prior, { tailFrom, tail }: PooledBaseline): void {
 }
 
 /**
- * A Beta posterior at each step, its prior worth `weight` shipments and uncertain itself (law of total variance). As far
- * as a hazard is taken over from the prior, so is what that may be wrong by together with others.
+ * A Beta posterior at each step; its prior is worth `weight` shipments and uncertain itself (law of total
+ * variance). The shared errors of the prior are inherited in proportion.
  */
 function shrink({ arrived, atRisk }: Counts, prior: Prior, weight: number, correlation: number): Estimate {
   const hazard = prior.hazard.slice()
@@ -151,16 +151,16 @@ function shrink({ arrived, atRisk }: Counts, prior: Prior, weight: number, corre
 interface ConstantHazard {
   hazard: number
   variance: number
-  /** Shipments that it rests on. */
+  /** Shipments behind it. */
   strength: number
 }
 
-/** What the pool as a whole says: one hazard of all its steps, and one of those that few were seen to reach. */
+/** The pooled hazard of all steps, and that of the steps that few shipments reached. */
 interface PooledBaseline {
-  /** The last step worked out, at least 0. */
+  /** The last step, at least 0. */
   last: number
   overall: ConstantHazard
-  /** The step from which on fewer than 10 shipments of the pool were at risk. */
+  /** From this step on fewer than 10 shipments of the pool were at risk. */
   tailFrom: number
   tail: ConstantHazard
 }

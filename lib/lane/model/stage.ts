@@ -1,36 +1,35 @@
 import { MILESTONE_ORDER, MILESTONES, type Milestone } from '@/lib/hold/milestone'
 
-/** A part of a sample's life whose length is estimated by itself: from one milestone to a later one. */
+/** A part of a sample's life that is estimated by itself, from one milestone to a later one. */
 export interface Stage {
   from: Milestone
   to: Milestone
 }
 
-/** Who answers for a stage, and so in whose days it is counted and by whom it is grouped. */
+/** Who is responsible for a stage; decides whose days it is counted in and how it is grouped. */
 export type StageKind = 'plant' | 'transit' | 'laboratory'
 
-/** The milestones that every sample passes and that a chain is cut at. */
+/** Every sample passes these milestones, and chains are cut at them. */
 const BOUNDARIES: readonly Milestone[] = ['produced', 'collected', 'dispatched', 'received']
 /** Milestones that begin a stage once they are reported. */
 const STAGE_STARTS: readonly Milestone[] = [...BOUNDARIES, 'conditioned', 'loaded']
 
-/** Who answers for a stage, by the milestone that begins it. */
+/** Depends on the milestone that begins the stage. */
 export function stageKind(stage: Stage): StageKind {
   const order = MILESTONE_ORDER[stage.from]
   if (order < MILESTONE_ORDER.dispatched) return 'plant'
   return order < MILESTONE_ORDER.received ? 'transit' : 'laboratory'
 }
 
-/** The name of a stage in one text, as a key. */
 export function stageKey(stage: Stage): string {
   return `${stage.from}>${stage.to}`
 }
 
 /**
- * The chain of stages from the last reported milestone before `stop` to `stop`; empty where none was reported.
+ * The stages from the last reported milestone before `stop` to `stop`; empty if none was reported.
  *
- * `sealed` and `delivered` do not begin a stage: the one before goes on. Only where the boundary before them was
- * passed without a report do they, since nothing else says where the sample is.
+ * `sealed` and `delivered` do not begin a stage, so the one before goes on. They do if the boundary before them
+ * was passed unreported, because nothing else says where the sample is.
  */
 export function listRemainingStages(isReported: (milestone: Milestone) => boolean, stop: Milestone): Stage[] {
   const before = MILESTONES.slice(0, MILESTONE_ORDER[stop])
@@ -49,7 +48,7 @@ export function listRemainingStages(isReported: (milestone: Milestone) => boolea
   return points.slice(1).map((to, index) => ({ from: points[index] as Milestone, to }))
 }
 
-/** Every stage that a chain can hold. */
+/** Every stage that a chain can contain. */
 export const STAGES: readonly Stage[] = listAllStages()
 
 function listAllStages(): Stage[] {
@@ -60,7 +59,7 @@ function listAllStages(): Stage[] {
   return [...found.values()]
 }
 
-/** Where a stage is lived through. */
+/** Identifies a lane; the service is null if none is named. */
 export interface LaneId {
   plant: string
   laboratory: string
@@ -68,8 +67,8 @@ export interface LaneId {
 }
 
 /**
- * The groups that a stage of a sample is estimated in, its own first, then the wider ones; the pool of all is above
- * the last. The keys of two different groups of one stage are never the same.
+ * The groups that a stage is estimated in, its own first, then the wider ones; the pool of all is above the
+ * last. Keys are unique within a stage.
  */
 export function listGroupKeys(stage: Stage, lane: LaneId): readonly string[] {
   switch (stageKind(stage)) {

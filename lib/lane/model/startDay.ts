@@ -4,9 +4,9 @@ import type { PlaceDays } from './reporter'
 import { type LaneId, type Stage, stageKind } from './stage'
 
 /**
- * The local day from which the steps of a stage that began at `at` (ms UTC) are counted. What leaves a plant counts
- * from the plant's local date, what began at a laboratory from that of the laboratory. Handed over after the service's
- * pickup hour, or on a day without a pickup, it counts from the next pickup day.
+ * The local day from which the steps of a stage that began at `at` (ms UTC) are counted: the laboratory's date
+ * for a laboratory stage, else the plant's. A sample handed over after the service's pickup hour, or on a day
+ * without a pickup, counts from the next pickup day.
  */
 export function findStartDay(stage: Stage, lane: LaneId, at: number, placeDays: PlaceDays): number {
   if (stageKind(stage) === 'laboratory')

@@ -1,18 +1,18 @@
-/** Counts of one group by step, as shipments (whole ones where nothing fades and each travels alone). */
+/** Counts of one group by step, in shipments. */
 export interface Counts {
   arrived: number[]
   atRisk: number[]
 }
 
-/** Below this many shipments a count is what rounding left of none. */
+/** Below this many shipments, a count is a rounding error. */
 export const EPSILON = 1e-9
 
 /**
- * The additive record of one group. What is kept per step is what ended there, by arrival or by being seen no further,
- * so that one shipment is one addition; who was at risk is summed when it is asked. One seen no further than the step
- * of an arrival was still at risk in it.
+ * Additive counts of one group. It stores what ended at each step, by arrival or by censoring, so that adding a
+ * shipment is one addition; the number at risk is summed on demand. A shipment censored at the step of an
+ * arrival was still at risk in it.
  *
- * Plain arrays: short typed ones cost V8 an allocation outside its heap each.
+ * Plain arrays: short typed arrays cost V8 an allocation outside its heap each.
  */
 export class StepCounter {
   readonly #arrived: number[] = []
@@ -22,7 +22,10 @@ export class StepCounter {
   #total = 0
   #unfaded = 0
 
-  /** Counts `amount` shipments ending at `steps` (Infinity: never), of full weight `unfaded`; both negative take them out. */
+  /**
+   * Adds `amount` shipments that end at `steps` (Infinity: never), of unfaded weight `unfaded`; negative
+   * amounts remove them.
+   */
   add(steps: number, hasArrived: boolean, amount: number, unfaded: number): void {
     this.#total += amount
     this.#unfaded += unfaded
@@ -40,7 +43,6 @@ export class StepCounter {
     this.#totalArrived += amount
   }
 
-  /** Counts all that another has counted. */
   addAll(other: StepCounter): void {
     while (this.#ended.length < other.#ended.length) {
       this.#ended.push(0)
@@ -56,7 +58,7 @@ export class StepCounter {
     this.#unfaded += other.#unfaded
   }
 
-  /** Multiplies all that fades by `factor`. */
+  /** Multiplies the faded counts by `factor`. */
   scale(factor: number): void {
     for (let step = 0; step < this.#ended.length; step += 1) {
       this.#arrived[step] = (this.#arrived[step] as number) * factor
@@ -67,35 +69,38 @@ export class StepCounter {
     this.#total *= factor
   }
 
-  /** All shipments counted, in the unit they were added in. */
-  get inAll(): number {
+  /** In the unit of the amounts added. */
+  get total(): number {
     return this.#total
   }
 
-  get arrivedInAll(): number {
+  get totalArrived(): number {
     return this.#totalArrived
   }
 
-  /** All shipments counted, each in full however old. */
+  /** The shipments added, unweighted by age. */
   get unfaded(): number {
     return this.#unfaded
   }
 
-  /** The last step at which anything to speak of ended, counts being times `factor`; -1 where nothing did. */
+  /** The last step with a count above EPSILON after multiplication by `factor`; -1 if there is none. */
   lastStep(factor: number): number {
     let step = this.#ended.length - 1
     while (step >= 0 && (this.#ended[step] as number) * factor <= EPSILON) step -= 1
     return step
   }
 
-  /** The last step at which anything arrived, -1 where nothing did. */
+  /** The last step with an arrival; -1 if there is none. */
   lastArrival(): number {
     let step = this.#arrived.length - 1
     while (step >= 0 && (this.#arrived[step] as number) <= 0) step -= 1
     return step
   }
 
-  /** Arrivals and shipments at risk at the steps 0 to `last`, each times `factor`; those that never arrive are at risk at all. */
+  /**
+   * Arrivals and number at risk at the steps 0 to `last`, times `factor`. Shipments that never arrive are at
+   * risk at every step.
+   */
   counts(last: number, factor: number): Counts {
     const arrived = Array<number>(last + 1).fill(0)
     const atRisk = Array<number>(last + 1).fill(this.#never * factor)
@@ -110,7 +115,7 @@ export class StepCounter {
   }
 }
 
-/** `counts` without those of `part`, which they contain. What rounding leaves of nothing is nothing. */
+/** `counts` without `part`, which it contains; rounding errors become 0. */
 export function subtractCounts(counts: Counts, part: Counts): Counts {
   const atRisk = counts.atRisk.map((all, step) => subtractCount(all, part.atRisk[step] as number))
   const arrived = counts.arrived.map((all, step) =>
@@ -119,7 +124,6 @@ export function subtractCounts(counts: Counts, part: Counts): Counts {
   return { arrived, atRisk }
 }
 
-/** `all` without `part`. */
 export function subtractCount(all: number, part: number): number {
   const left = all - part
   return left > EPSILON ? left : 0

@@ -1,9 +1,9 @@
-/** The chance of each day on which something stops, and of never. Days are day numbers. */
+/** The chance of stopping on each day; the rest to 1 is never. Days are day numbers. */
 export class StopDays {
   /** The day of the first chance. */
   readonly first: number
   readonly chances: Float64Array
-  /** The chance of having stopped by the end of each of these days. */
+  /** The chance of having stopped by the end of each day. */
   readonly cumulative: Float64Array
 
   constructor(first: number, chances: Float64Array) {
@@ -17,7 +17,7 @@ export class StopDays {
     }
   }
 
-  /** The chance of having stopped by the end of the day before `day`, and of `share` of what stops on `day`. */
+  /** The chance of stopping before `day`, plus `share` of the chance of stopping on it. */
   chanceBy(day: number, share: number): number {
     const index = day - this.first
     if (index < 0) return 0
@@ -27,16 +27,16 @@ export class StopDays {
   }
 }
 
-/** Days for which room is made at once. */
+/** Room for this many days is allocated at once. */
 const MIN_CAPACITY_DAYS = 128
 
-/** Chances gathered day by day, in any order. */
+/** Sums chances by day, added in any order. */
 export class StopDaysSum {
   #first = 0
   #size = 0
   #chances = new Float64Array(0)
 
-  /** Adds `share` of the chances of `days`. */
+  /** Adds the chances of `days` times `share`. */
   add({ first, chances }: StopDays, share: number): void {
     if (chances.length === 0 || share === 0) return
     this.#reach(first, first + chances.length - 1)

@@ -1,7 +1,10 @@
 import jStat from 'jstat'
 import type { Estimate } from './shrinkage'
 
-/** One step of a curve. Counts are the group's own; hazard and what follows from it hold what was borrowed. */
+/**
+ * One step of a curve. Counts are the group's own; the hazard and all that follows from it include borrowed
+ * data.
+ */
 export interface CurveStep {
   step: number
   atRisk: number
@@ -10,7 +13,7 @@ export interface CurveStep {
   hazard: number
   /** Chance of not having arrived by the end of this step. */
   notYet: number
-  /** Greenwood's standard error of `notYet`, with the shipments borrowed counted in; 0 where `notYet` is. */
+  /** Greenwood's standard error of `notYet`, borrowed shipments included; 0 if `notYet` is 0. */
   stdErr: number
 }
 
@@ -32,9 +35,9 @@ export function computeCurve({ arrived, atRisk, hazard, strength }: Estimate): C
 }
 
 /**
- * The credible interval, of equal tails, of not having arrived by the end of `step`: that of the Beta with the mean and
- * variance of the product. The variance is that of independent hazards, and what those that stray together add to it,
- * by the product's derivatives.
+ * The equal-tailed credible interval of not having arrived by the end of `step`: the Beta distribution with the
+ * mean and variance of the product. Its variance is that of independent hazards, plus what shared errors add by
+ * the product's derivatives.
  */
 export function computeInterval(
   { hazard, variance, shared }: Estimate,
@@ -48,7 +51,7 @@ export function computeInterval(
   return betaInterval(mean, square - mean ** 2 + sharedVariance(slopes, shared), share)
 }
 
-/** What covariances add to the variance of something that moves by `slopes` with each hazard. */
+/** What shared errors add to the variance of a quantity with derivatives `slopes` by the hazards. */
 export function sharedVariance(slopes: ArrayLike<number>, shared: readonly ArrayLike<number>[]): number {
   let variance = 0
   for (const wrong of shared) {
@@ -63,7 +66,10 @@ export function sharedVariance(slopes: ArrayLike<number>, shared: readonly Array
   return variance
 }
 
-/** The interval of equal tails holding `share` of the Beta with this mean and variance; the mean twice where there is no spread. */
+/**
+ * The equal-tailed interval that holds `share` of the Beta distribution with this mean and variance; the mean
+ * twice if it is degenerate.
+ */
 export function betaInterval(mean: number, variance: number, share: number): [number, number] {
   const total = (mean * (1 - mean)) / variance - 1
   if (!(mean > 0 && mean < 1 && variance > 0 && total > 0 && Number.isFinite(total))) return [mean, mean]
@@ -74,7 +80,7 @@ export function betaInterval(mean: number, variance: number, share: number): [nu
   ]
 }
 
-/** jstat's search for a quantile steps out of the numbers for some shapes far below 1; then halving finds it. */
+/** jstat's quantile leaves [0, 1] for some shapes far below 1; bisection finds it then. */
 function quantile(share: number, alpha: number, beta: number): number {
   const found = jStat.beta.inv(share, alpha, beta)
   if (found >= 0 && found <= 1) return found

@@ -4,19 +4,19 @@ import type { Journey, Known } from './journey'
 import type { OpenMinutes } from './places'
 import { findReporter, isReportedByPlant, type PlaceDays } from './reporter'
 
-/** How many observations the opening hours weigh against the times that were reported. */
+/** Weight of the opening hours against reported times, in observations. */
 const PRIOR_WEIGHT = 20
 const MINUTES = 1440
 const WHOLE_DAY: OpenMinutes = [[0, MINUTES]]
 
-/** The times of day at which milestones were reported to happen, by who reports them. */
+/** Times of day at which milestones happen, by the place that reports them. */
 export class TimesOfDay {
-  /** Weights up to each minute, summed. */
+  /** Cumulative weights by minute. */
   readonly #own = new Map<string, Float64Array>()
   readonly #places = new Map<string, PlaceTimes>()
   readonly #placeDays: PlaceDays
 
-  /** From journeys with what was known of each; samples of one consignment count as one observation. */
+  /** The samples of one consignment count as one observation. */
   constructor(journeys: readonly { journey: Journey; known: Known; weight: number }[], placeDays: PlaceDays) {
     this.#placeDays = placeDays
     for (const { journey, known, weight } of journeys)
@@ -38,7 +38,6 @@ export class TimesOfDay {
         counts[minute] = (counts[minute] as number) + (counts[minute - 1] as number)
   }
 
-  /** The times of day at which `milestone` happens, as `place` reports it. */
   getTimes(milestone: Milestone, place: string): PlaceTimes {
     const key = `${milestone} ${place}`
     const known = this.#places.get(key)
@@ -58,7 +57,10 @@ export class PlaceTimes {
   readonly #zone: string
   readonly #hours: readonly OpenMinutes[]
 
-  /** `counts` up to each minute, null where none were reported; `hours` by weekday, without any the whole day. */
+  /**
+   * `counts` are cumulative by minute, null if no time was reported; `hours` are by weekday, and without any
+   * the whole day counts.
+   */
   constructor(counts: Float64Array | null, zone: string, hours: readonly OpenMinutes[]) {
     this.#counts = counts
     this.#zone = zone
@@ -66,9 +68,9 @@ export class PlaceTimes {
   }
 
   /**
-   * The chance that what happens on `day` (a day number of the reporter's zone) has happened by `at` (ms UTC): 0
-   * before the day, 1 after it, and within it by the reporter's own past times of day, pulled toward its opening
-   * hours of that weekday by the weight of 20 observations. A plant has no known hours: its whole day.
+   * The chance that an event on `day` (day number in the reporter's zone) has happened by `at` (ms UTC): 0
+   * before the day, 1 after it. Within the day it follows the reporter's past times of day, shrunk to its
+   * opening hours with the weight of 20 observations. A plant's hours are unknown, so its whole day counts.
    */
   shareBy(day: number, at: number): number {
     const today = toLocalDay(at, this.#zone)
@@ -76,19 +78,19 @@ export class PlaceTimes {
     return this.shareByMinute(getWeekday(day), getMinuteOfDay(at, this.#zone))
   }
 
-  /** The same of what is known to come after `after` (ms UTC). */
+  /** The same, given that the event comes after `after` (ms UTC). */
   shareAfter(day: number, after: number, at: number): number {
     if (at <= after) return 0
     const by = this.shareBy(day, at)
     if (by === 0) return 0
     const gone = this.shareBy(day, after)
     if (gone < 1) return (by - gone) / (1 - gone)
-    // Nothing was ever reported so late in a day, nor is it open: whatever still comes may come at any time left.
+    // Nothing was ever reported this late in a day, and the place is closed: any time left is equally likely.
     const left = getDayEnd(day, this.#zone) - after
     return left > 0 ? Math.min(1, (at - after) / left) : 1
   }
 
-  /** The chance by the minute of a local day of that weekday (0, Sunday, to 6). */
+  /** The chance by a minute of the local day on a weekday (0, Sunday, to 6). */
   shareByMinute(weekday: number, minute: number): number {
     const hours = this.#hours[weekday]
     const open = computeOpenShare(hours && hours.length > 0 ? hours : WHOLE_DAY, minute)
@@ -97,7 +99,7 @@ export class PlaceTimes {
     return (own + PRIOR_WEIGHT * open) / ((this.#counts[MINUTES - 1] as number) + PRIOR_WEIGHT)
   }
 
-  /** The minute of the local day by which half of what was reported had happened; null where nothing was. */
+  /** The median minute of the local day of what was reported; null if nothing was. */
   get usualMinute(): number | null {
     if (!this.#counts) return null
     const half = (this.#counts[MINUTES - 1] as number) / 2

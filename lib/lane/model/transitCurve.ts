@@ -2,13 +2,13 @@ import type { Fit } from './fit'
 import type { Observation } from './observation'
 import { StepCounter } from './stepCounter'
 
-/** One open day after the hand-over, as the record of a lane tells of it. */
+/** One open day after the hand-over. */
 export interface CurvePoint {
   step: number
-  /** Shipments still on the way when the day began, and of them those that arrived on it; none fades with age. */
+  /** Shipments still on the way when the day began, and those that arrived on it, unweighted by age. */
   atRisk: number
   arrived: number
-  /** The estimated share that has not arrived when the day is over, and the interval that holds it with a chance of 90 %. */
+  /** The estimated share that has not arrived by the end of the day, and its 90 % interval. */
   notYet: number
   low: number
   high: number
@@ -16,18 +16,18 @@ export interface CurvePoint {
 
 /** How long shipments take, in steps (open days after the day of hand-over; 0 is that day). */
 export interface TransitCurve {
-  /** From step 0 to where nearly all have arrived, or where nothing more is known. */
+  /** From step 0 until nearly all have arrived, or nothing more is known. */
   points: CurvePoint[]
-  /** The first step by whose end half, and nine of ten, have arrived; null where so many never do. */
+  /** The first step by whose end half, or nine of ten, have arrived; null if too many never do. */
   medianSteps: number | null
   p90Steps: number | null
 }
 
-/** Under this share not yet arrived a curve has nothing more to show. */
+/** The curve ends when less than this share has not arrived. */
 const MAX_SHARE_LEFT = 0.01
 const MIN_POINTS = 6
 
-/** The curve of a group of shipments, its own levels first as `fit` takes them, with the plain counts of `observations`. */
+/** The curve of the group with these `levels`, with the unweighted counts of `observations`. */
 export function computeTransitCurve(
   fit: Fit,
   levels: readonly string[],

@@ -19,38 +19,40 @@ import { type LaneId, listGroupKeys, type Stage, stageKey, stageKind } from './s
 import { TimesOfDay } from './timeOfDay'
 
 export interface TransitModelOptions {
-  /** Under way for more open days than this: presumed lost. 30 unless set. */
+  /** Under way for more open days than this: presumed lost. Default 30. */
   presumedLostSteps?: number
-  /** Pull of the wider groups, as the fit takes it; fitted where absent. */
+  /** Shrinkage to the wider groups, as in `FitOptions`; fitted if absent. */
   weights?: number | readonly number[]
-  /** Days in which a shipment's weight halves, null for none; as the fit has it where absent. */
+  /** Half-life of a shipment's weight in days, null for none; fitted if absent. */
   halfLifeDays?: number | null
-  /** Whether closed days bridged, weekdays and days left to due are tried; unless set, where the weights are fitted. */
+  /**
+   * Try closed days bridged, weekdays and days left to the due as influences. Default: if the weights are
+   * fitted.
+   */
   candidates?: boolean
 }
 
-/** What a stage's past tells: the observations, what was left out of them, and the hazards fitted to them. */
+/** The observations of a stage, counts of what was left out of them, and the fitted hazards. */
 export interface StageModel extends StageObservations {
   stage: Stage
   fit: Fit
-  /** What was tried beside the steps, in the order in which it was decided; empty where the past is too short. */
+  /** Candidates in the order in which they were decided; empty if the past is too short. */
   trials: readonly CandidateTrial[]
-  /** What of that is used; null: nothing. */
+  /** The candidates in use; null if there are none. */
   influences: Influences | null
 }
 
 /**
- * The record of all lanes as it was known at one time: how long each stage took, how late each place reports, at what
- * times of day things happen, and by which services plants ship. A stage is fitted when it is first asked for.
+ * The model of all lanes as known at one time: how long each stage takes, how late each place reports, the
+ * times of day of milestones, and the services that plants use. A stage is fitted when it is first read.
  */
 export class TransitModel {
-  /** What was known by then, ms UTC. */
+  /** ms UTC; later facts are ignored. */
   readonly knownAt: number
   readonly placeDays: PlaceDays
   readonly cutoffs: ObservationCutoffs
   readonly times: TimesOfDay
   readonly presumedLostSteps: number
-  /** The chains of stages, made from this record as they are asked for. */
   readonly chains: Chains
   readonly #journeys: readonly KnownJourney[]
   readonly #options: TransitModelOptions
@@ -73,7 +75,6 @@ export class TransitModel {
     this.#context = { placeDays, cutoffs, knownAt, presumedLostSteps }
   }
 
-  /** What is known of a stage. */
   getStage(stage: Stage): StageModel {
     const key = stageKey(stage)
     const known = this.#stages.get(key)
@@ -91,7 +92,7 @@ export class TransitModel {
     return model
   }
 
-  /** The services that a plant has shipped to a laboratory by, the most used first, with shares that sum to 1. */
+  /** The services that a plant has used to a laboratory, the most used first; shares sum to 1. */
   listServices(plant: string, laboratory: string): readonly ServiceShare[] {
     return this.#services.getShares(plant, laboratory)
   }
@@ -102,7 +103,7 @@ export class TransitModel {
   }
 }
 
-/** The record of all lanes from the journeys as they were known at `knownAt` (ms UTC). */
+/** Builds the model from the journeys as known at `knownAt` (ms UTC). */
 export function buildTransitModel(
   journeys: readonly Journey[],
   places: Places,
@@ -112,7 +113,7 @@ export function buildTransitModel(
   return new TransitModel(journeys, places, knownAt, options)
 }
 
-/** Each journey with its part of its consignment, which counts as one. */
+/** A consignment weighs 1: each of its samples gets an equal share. */
 function addWeights(journeys: readonly KnownJourney[]): (KnownJourney & { weight: number })[] {
   const named = journeys.map((one) => ({ one, consignment: getConsignmentKey(one.journey) }))
   const sizes = new Map<string, number>()
@@ -124,14 +125,14 @@ function addWeights(journeys: readonly KnownJourney[]): (KnownJourney & { weight
   }))
 }
 
-/** One way that a chain may take, and how likely it is taken. */
+/** A chain that a sample may take, and its chance. */
 export interface WeightedChain {
   chain: Chain
   service: string | null
   share: number
 }
 
-/** The chains of a record, each made once: those that end alike share their ends. */
+/** The chains of a model, each built once; chains that end alike share their ends. */
 export class Chains {
   readonly #model: TransitModel
   readonly #chains = new Map<string, Chain | null>()
@@ -141,8 +142,9 @@ export class Chains {
   }
 
   /**
-   * The courses that a sample may take through `stages`: one, but where it has yet to be dispatched and no service is
-   * named, one for each service that its plant has used to its laboratory. Null where nothing is known of a stage.
+   * The chains that a sample may take through `stages`. There is one, unless the sample is not dispatched yet
+   * and no service is named: then there is one for each service that its plant has used to its laboratory. Null
+   * if there is no data on a stage.
    */
   findWeightedChains(stages: readonly Stage[], lane: LaneId): WeightedChain[] | null {
     const first = stages[0]
@@ -201,7 +203,7 @@ function isTransit(stage: Stage): boolean {
   return stageKind(stage) === 'transit'
 }
 
-/** What tells two chains apart: what is past, or of no concern to the stages left, is not in it. */
+/** Leaves out everything that does not matter to the stages left, so that chains are shared. */
 function getChainKey(stage: Stage, stop: Milestone, left: number, lane: LaneId): string {
   const { laboratory, plant, service } = lane
   const kind = stageKind(stage)
@@ -216,14 +218,14 @@ interface ServiceShare {
   share: number
 }
 
-/** In how many days a dispatch weighs half where nothing else is set: a plant changes its carrier slowly. Chosen, no source. */
+/** Default half-life of a dispatch's weight, days: plants change carriers slowly. Chosen, no source. */
 const HALF_LIFE_DAYS = 180
 
-/** By which services each plant ships to each laboratory: dispatches counted, what is old fading. */
+/** The services by which each plant ships to each laboratory: dispatches counted, weighted by age. */
 class ServiceShares {
   readonly #shares = new Map<string, ServiceShare[]>()
 
-  /** `knownAt` in ms UTC; samples of one consignment count as one dispatch by their weights. */
+  /** `knownAt` in ms UTC. The samples of one consignment count as one dispatch. */
   constructor(
     journeys: readonly (KnownJourney & { weight: number })[],
     knownAt: number,
@@ -243,7 +245,9 @@ class ServiceShares {
     for (const [key, services] of counts) this.#shares.set(key, computeShares(services))
   }
 
-  /** The services used from a plant to a laboratory, the most used first; one unknown service where none was. */
+  /**
+   * The services used from a plant to a laboratory, the most used first; one unnamed service if there are none.
+   */
   getShares(plant: string, laboratory: string): readonly ServiceShare[] {
     return this.#shares.get(getPlacesKey(plant, laboratory)) ?? [{ service: null, share: 1 }]
   }

@@ -3,7 +3,7 @@ import { HOUR } from '@/lib/hold/zone'
 import { computeQuantiles, type Duration } from './durations'
 import { ARRIVAL_BY_ENDING, findKnownAt, type Journey } from './journey'
 
-/** What is known of one sample's life at an instant. All instants ms UTC; a milestone may be known only to a span. */
+/** One sample's life as known at an instant. Instants in ms UTC; a milestone may be known only to a span. */
 export interface LifeSoFar {
   /** When its kit was issued. */
   issuedAt: number
@@ -13,7 +13,7 @@ export interface LifeSoFar {
 
 type PartStart = Milestone | 'issued'
 
-/** A part of a sample's way: it begins at `from` and is over with the first of `to`. */
+/** A part of a sample's way, from `from` to the first of `to`. */
 interface Part {
   name: string
   from: PartStart
@@ -21,9 +21,9 @@ interface Part {
 }
 
 /**
- * The parts whose times are shown, in the order of life. Nothing is reported between the chamber's door and the issue
- * of the report, so testing and writing it up are one part; `receipt to report` is the laboratory's time as a whole.
- * Where a carrier gives no word of delivery transit ends with receipt, and there is no time on the dock.
+ * The parts shown, in the order of life. Nothing is reported between loading and the report, so testing and
+ * reporting are one part; `receipt to report` is the laboratory's whole time. If the carrier does not report
+ * delivery, transit ends with receipt and there is no time on the dock.
  */
 export const PARTS = [
   { name: 'kit out', from: 'issued', to: ['collected'] },
@@ -40,33 +40,33 @@ export type PartName = (typeof PARTS)[number]['name']
 
 export interface PartTimes {
   name: PartName
-  /** Hours that half of the samples do not exceed; null where too much is still open to say. */
+  /** Null if too many are open to tell. */
   medianHours: number | null
-  /** Hours that nine of ten do not exceed, likewise. */
+  /** Null if too many are open to tell. */
   p90Hours: number | null
-  /** Samples of which this part is over. */
+  /** Samples that have finished this part. */
   closed: number
   /** Samples that are in this part now, or ended in it. */
   open: number
-  /** Samples whose end of it was never reported, though something later was; they are in no figure. */
+  /** Samples whose end of the part was never reported although a later milestone was; not in the figures. */
   notReported: number
-  /** Samples whose end of it is dated wholly before its beginning, likewise. */
+  /** Samples whose end of the part is dated wholly before its beginning; not in the figures. */
   outOfOrder: number
 }
 
-/** The life of a journey as it was known at `at` (ms UTC). */
+/** `at` in ms UTC. */
 export function findLifeAt(journey: Journey, at: number): LifeSoFar {
   return { issuedAt: journey.issuedAt, ...findKnownAt(journey, at) }
 }
 
 /**
- * How long each part of a sample's way takes, as of `now` (ms UTC), over the samples given; each counts once. Open
- * parts count as lasting at least until now: a plain median of those that are over would forget the slow ones.
+ * How long each part of a sample's way takes, as of `now` (ms UTC); each sample counts once. Open parts last at
+ * least until now: a plain median of the finished ones would forget the slow ones.
  *
- * Lost or returned never ends the part it happened in, so losses lengthen it instead of vanishing. Rejected is a
- * receipt where none was reported, and like a cancellation stops the count of any other part without an end. A time known only
- * to a span (a date) counts by the span's middle; a length below 0 that this makes is 0. Milestones dated after
- * `now` are not counted yet.
+ * A lost or returned sample never finishes the part in which it was lost, so losses lengthen a part instead of
+ * vanishing. A rejection counts as receipt if none was reported; like a cancellation, it censors any other open
+ * part. A time known only to a span (a date) counts by its middle; a negative length that results is 0.
+ * Milestones dated after `now` do not count yet.
  */
 export function computeTurnaround(lives: readonly LifeSoFar[], now: number): PartTimes[] {
   return PARTS.map((part) => computePartTimes(part, lives, now))
@@ -94,7 +94,7 @@ function computePartTimes(part: (typeof PARTS)[number], lives: readonly LifeSoFa
   }
 }
 
-/** The length in hours of one part of one life; null where it never began. */
+/** The length in hours of one part of one life; null if it never began. */
 function measurePart(
   part: Part,
   life: LifeSoFar,
@@ -115,7 +115,7 @@ function measurePart(
   return { length, isClosed: arrival === 'came' && part.to.includes('received') }
 }
 
-/** Whether a milestone after the part's end is there. */
+/** A milestone after the part's end is reported. */
 function isPassed(part: Part, life: LifeSoFar, now: number): boolean {
   const end = Math.max(...part.to.map((name) => MILESTONE_ORDER[name]))
   return [...life.milestones].some(

@@ -4,13 +4,13 @@ import type { GroupHierarchy } from './groupHierarchy'
 import { Shrinkage } from './shrinkage'
 import { EPSILON } from './stepCounter'
 
-/** How much a record may be pulled to the wider one, in shipments. */
+/** Bounds of the shrinkage to the wider group, in shipments. */
 const MIN_WEIGHT = 0.5
 const MAX_WEIGHT = 1000
-/** Used where no record could tell. */
+/** If there is nothing to fit it to. */
 const DEFAULT_WEIGHT = 10
 
-/** Steps of groups in which somebody was at risk, with the hazard that each is pulled to, and how many groups they are of. */
+/** Steps of groups with shipments at risk, the hazard that each is shrunk to, and the number of groups. */
 interface Cells {
   groups: number
   arrived: number[]
@@ -19,13 +19,13 @@ interface Cells {
 }
 
 /**
- * The weights of the pool, and of the groups at each depth below it, that make what was seen likeliest: the marginal
- * likelihood of the Beta-binomial, each group's hazards being drawn around those of the wider one without it. Fitted
- * from the pool inwards.
+ * Fits the weights of the pool and of the groups at each depth below it by the marginal likelihood of the
+ * Beta-binomial: each group's hazards are drawn around those of the wider group without it. From the pool
+ * inwards.
  *
- * Below the pool, the steps of a group stray together, so all of them count as one witness, and few groups hardly tell
- * how groups differ: there the share that one shipment of its own has, 1 / (1 + w), is thought to be anything from 0 to
- * 1 alike, before they are heard. Left to the likelihood of all steps alone, simulated lanes were pulled too far.
+ * The steps of a group below the pool deviate together, so all of them count as one witness, and few groups say
+ * little about how groups differ. There the prior of the share that one own shipment has, 1 / (1 + w), is
+ * uniform on 0 to 1. With the likelihood of all steps alone, simulated lanes were shrunk too far.
  *
  * @param last the last step of the counts.
  */
@@ -41,7 +41,7 @@ export function fitWeights(counts: FadingCounts, hierarchy: GroupHierarchy, last
   return weights
 }
 
-/** The tail is no evidence of how the pool's steps differ: there they are held to be one. */
+/** Without the tail, in which the pool's steps are held to one hazard. */
 function collectPoolCells(shrinkage: Shrinkage, { pool }: GroupHierarchy): Cells {
   const cells: Cells = { groups: 1, arrived: [], atRisk: [], prior: [] }
   const { tailFrom, overall } = shrinkage.baseline
@@ -70,7 +70,7 @@ function addCell(cells: Cells, arrived: number, atRisk: number, prior: number): 
   cells.prior.push(prior)
 }
 
-/** Logarithm of the likelihood of all cells, for a weight, up to what does not depend on it. */
+/** Log likelihood of a weight, up to a constant. */
 function logLikelihood({ arrived, atRisk, prior }: Cells, weight: number): number {
   let sum = 0
   for (let cell = 0; cell < atRisk.length; cell += 1) {
@@ -85,10 +85,10 @@ function logLikelihood({ arrived, atRisk, prior }: Cells, weight: number): numbe
   return sum
 }
 
-/** Up to so many factors are multiplied rather than asked of the gamma function, which costs more. */
+/** Up to this many factors, multiplication is cheaper than the gamma function. */
 const MAX_FACTORS = 16
 
-/** The logarithm of gamma(x + count) / gamma(x), which for a whole count is x (x + 1) ... (x + count - 1). */
+/** log(gamma(x + count) / gamma(x)); for a whole count this is log(x (x + 1) ... (x + count - 1)). */
 function logRisingFactorial(x: number, count: number): number {
   if (count > MAX_FACTORS || !Number.isInteger(count)) return jStat.gammaln(x + count) - jStat.gammaln(x)
   let product = 1
@@ -96,7 +96,7 @@ function logRisingFactorial(x: number, count: number): number {
   return Math.log(product)
 }
 
-/** What is thought of a weight below the pool, in its logarithm, up to what does not depend on it. */
+/** Log posterior of a weight below the pool, up to a constant. */
 function logPosterior(cells: Cells, weight: number): number {
   const steps = cells.atRisk.length / cells.groups
   return logLikelihood(cells, weight) / steps + Math.log(weight) - 2 * Math.log(1 + weight)
@@ -107,7 +107,7 @@ const GOLDEN = (Math.sqrt(5) - 1) / 2
 /** Relative precision of a weight. */
 const PRECISION = 0.01
 
-/** The likeliest weight on a grid of its logarithm, refined by golden section between the neighbours. */
+/** Searches a grid of log weights, then refines by golden section between the neighbours. */
 function findLikeliestWeight(cells: number, likelihood: (weight: number) => number): number {
   if (cells === 0) return DEFAULT_WEIGHT
   const lowest = Math.log(MIN_WEIGHT)

@@ -6,25 +6,25 @@ import { individualsChart } from './individuals'
 import { buildPaceScale, computeReferenceHazards } from './paceScale'
 import { findRuleBreaks, ROUTINE_RULES, type RunRule } from './runRules'
 
-/** Weeks with fewer shipments than this are joined to the next. */
+/** Weeks with fewer shipments are joined to the next. */
 const MIN_PER_POINT = 5
-/** Arrivals without which there is no reference to draw limits from. */
+/** Minimum number of arrivals in the reference of the limits. */
 const MIN_ARRIVALS = 20
-/** Points without which the moving ranges say nothing about how much weeks differ. */
+/** Minimum number of points to estimate from moving ranges how much weeks differ. */
 const MIN_POINTS = 10
 
 export interface ChartPoint {
   /** First and last local day (day numbers) of its week or weeks, Monday to Sunday. */
   firstDay: number
   lastDay: number
-  /** Shipments dispatched then, a consignment being one, and of them those under way. */
+  /** Shipments dispatched then (a consignment is one), and those of them under way. */
   consignments: number
   underWay: number
-  /** Steps (open days) that half of them do not exceed; null where too many are under way. */
+  /** Median in steps (open days); null if too many are under way. */
   medianSteps: number | null
-  /** Deviations from the centre, above 0 slower: where the limits and the rules apply. */
+  /** Deviations from the centre, above 0 slower. Limits and rules apply to it. */
   score: number
-  /** Rules of which a break ends or goes on here. */
+  /** Rules whose break ends at or continues past this point. */
   breaks: RunRule[]
 }
 
@@ -34,30 +34,33 @@ export interface ControlChart {
   centre: number
   lower: number
   upper: number
-  /** Weeks differ more among themselves than chance makes shipments differ, and the limits are wider for it. */
+  /** Weeks differ by more than chance makes shipments differ, so the limits are wider. */
   isWidened: boolean
-  /** The rules that were looked for. */
+  /** The rules that were tested. */
   rules: readonly RunRule[]
-  /** What the limits come from: first and last local day of dispatch, shipments, and the median in steps. */
+  /** The data behind the limits: first and last local day of dispatch, shipments, and their median in steps. */
   reference: { firstDay: number; lastDay: number; consignments: number; medianSteps: number | null }
 }
 
 /**
- * The control chart of a lane or another stage, a point to a week; null while fewer than 20 of the reference have
- * arrived. `zone` tells the days of dispatch. The reference is `reference` if given, else all of them: give what went
+ * The control chart of a lane or another stage, one point a week; null if fewer than 20 of the reference have
+ * arrived. Days of dispatch are counted in `zone`. The default `reference` is all observations; pass those
  * before a change of pace, or the change is averaged into the limits.
  *
- * A point is the sum of its shipments' scores (`PaceScale`, which tells of those under way too) placed in the exact
- * distribution of such a sum (`GroupScore`). Weeks with fewer than five shipments are joined, and with more where most
- * take the same days: fewer make too few values for rules about runs. Where even 30 would, only the limits are looked at.
+ * A point is the sum of its shipments' scores (`PaceScale`, which also scores those under way) placed in the
+ * exact distribution of such a sum (`GroupScore`). Weeks with fewer than five shipments are joined, or with
+ * more if most shipments take the same days, because run rules need enough different values. If even 30 are too
+ * few, only the limits are tested.
  *
- * Why not the days themselves: in simulations of four unchanging lanes single transits in days went beyond three deviations
- * at one point in 10 to 35, and weekly medians at one in 17 to 107, instead of one in 370; these scores did at one in
- * 370 to 830. By the four routine rules these err at one point in 75 to 170, days at one in 2 to 29.
+ * Days themselves do not work: in simulations of four unchanging lanes, single transits in days went beyond
+ * three deviations at one point in 10 to 35, and weekly medians at one in 17 to 107, instead of one in 370;
+ * these scores did at one in 370 to 830. The four routine rules raise a false alarm at one point in 75 to 170
+ * with these scores, and at one in 2 to 29 with days.
  *
- * Limits are 3, one false alarm in 370 points. Where the moving ranges of ten or more points show a deviation above 1 by more
- * than two of its errors (its variance is 0.826 / ranges: Cryer and Ryan 1990), weeks share troubles that single
- * shipments do not show, and the limits and scores take that deviation for one. It is a screen, not a verdict.
+ * Limits are 3 deviations, one false alarm in 370 points. If the moving ranges of ten or more points show a
+ * deviation above 1 by more than two of its errors (variance 0.826 / ranges: Cryer and Ryan 1990), weeks share
+ * troubles that single shipments do not show, and limits and scores use that deviation. The chart is a screen,
+ * not a verdict.
  */
 export function computeControlChart(
   observations: readonly Observation[],
@@ -66,7 +69,7 @@ export function computeControlChart(
   const { zone } = options
   const base = filterObserved(options.reference ?? observations)
   const counter = countSteps(base)
-  if (counter.arrivedInAll < MIN_ARRIVALS) return null
+  if (counter.totalArrived < MIN_ARRIVALS) return null
   const groups = new GroupScore(
     buildPaceScale(computeReferenceHazards(counter.counts(counter.lastArrival() + 1, 1))),
   )
@@ -116,7 +119,7 @@ interface Weeks {
   members: Observation[]
 }
 
-/** By week of dispatch, Monday first, each joined to the next until it holds enough; the last may hold fewer. */
+/** By week of dispatch from Monday, each joined to the next until it holds enough; the last may hold fewer. */
 function joinWeeks(observations: readonly Observation[], zone: string, least: number): Weeks[] {
   const byMonday = new Map<number, Observation[]>()
   for (const observation of observations) {
@@ -159,7 +162,7 @@ function countSteps(members: readonly Observation[]): StepCounter {
   return counter
 }
 
-/** The deviation of the points as their moving ranges show it, where that is surely more than 1; else 1. */
+/** The deviation of the points by their moving ranges if it is certainly more than 1, else 1. */
 function estimateWeekDeviation(scores: readonly number[]): number {
   if (scores.length < MIN_POINTS) return 1
   const { sigma } = individualsChart(scores)

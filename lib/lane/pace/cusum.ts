@@ -1,17 +1,17 @@
-/** One side of a tabular CUSUM: what it allows at each observation, and the sum at which it signals. */
+/** One side of a tabular CUSUM: the allowance for each observation, and the sum at which it signals. */
 export interface CusumSide {
   allowance: number
   limit: number
 }
 
-/** Cells into which the sum is divided to reckon how long it runs. */
+/** Cells into which the sum is divided to compute its run length. */
 const CELLS = 40
 const MAX_LIMIT = 32
 
 /**
- * How many observations pass on average, nothing having changed, before the sum of (score - allowance), never below 0,
- * exceeds `limit`. The scores are drawn from `scores` with `chances`, independently. Reckoned as a Markov chain over
- * cells of the sum.
+ * Average number of observations, with nothing changed, before the sum of (score - allowance), never below 0,
+ * exceeds `limit`. Scores are drawn from `scores` with `chances`, independently; computed as a Markov chain
+ * over cells of the sum.
  *
  * Source: Page 1954 for the scheme; Brook and Evans 1972 for the chain.
  */
@@ -28,8 +28,8 @@ export function runLength(scores: readonly number[], chances: readonly number[],
     }
     return row
   })
-  // Elimination from the last cell upwards leaves cell 0, where the sum starts. The matrix needs no pivoting: what is
-  // off its diagonal is never above 0, and no row sums below 0.
+  // Elimination from the last cell upwards leaves cell 0, where the sum starts. The matrix needs no pivoting:
+  // no entry off its diagonal is above 0, and no row sums below 0.
   for (let pivot = CELLS - 1; pivot > 0; pivot -= 1) {
     const from = rows[pivot] as Float64Array
     const diagonal = from[pivot] as number
@@ -47,7 +47,7 @@ export function runLength(scores: readonly number[], chances: readonly number[],
   return left <= 1e-12 ? Number.POSITIVE_INFINITY : sum / left
 }
 
-/** The smallest limit, to a hundredth (32 at most), with which the sum runs for `length` observations on average. */
+/** The smallest limit, to a hundredth (32 at most), with an average run length of `length` observations. */
 export function findLimit(
   scores: readonly number[],
   chances: readonly number[],

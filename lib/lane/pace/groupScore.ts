@@ -2,19 +2,18 @@ import jStat from 'jstat'
 import type { Observation } from '../model/observation'
 import type { PaceScale } from './paceScale'
 
-/** Scores are rounded to this share of a deviation, so that their sums fall on a grid and can be counted exactly. */
+/** Scores are rounded to 1/32 deviation, so that their sums fall on a grid and can be counted exactly. */
 const GRID = 32
-/** Groups larger than this are taken to have a normal sum. */
+/** The sum of a larger group is taken as normal. */
 const MAX_EXACT_COUNT = 30
-/** With every second point the same, nine in a row on one side are as rare as on values that never tie. */
+/** If one value makes up this share, nine in a row on one side are as rare as with values that never tie. */
 const MAX_COMMON_SHARE = 0.55
 const MIN_TAIL = 1e-9
 
 /**
- * Where the sum of the scores of a group of shipments lies among all that such a sum can be under the reference: the
- * normal quantile of its mid-p value, the sum's distribution being the exact convolution of the reference with itself. One
- * score alone takes as many values as there are days; the sum of five or more takes so many that it behaves as a normal
- * value does, skew included, which rules about runs need.
+ * The normal quantile of the mid-p value of the sum of a group's scores. The distribution of the sum is the
+ * exact convolution of the reference with itself. One score takes as many values as there are days; the sum of
+ * five or more takes so many that it behaves as a normal value, skew included, which run rules need.
  */
 export class GroupScore {
   readonly #scale: PaceScale
@@ -22,7 +21,7 @@ export class GroupScore {
   readonly #lowest: number
   readonly #mean: number
   readonly #deviation: number
-  /** The distribution of the sum of 0, 1, 2 ... shipments above as many times the lowest, in steps of the grid. */
+  /** The distribution of the sum of 0, 1, 2 ... shipments, in grid steps above the lowest possible sum. */
   readonly #sums: Float64Array[] = [Float64Array.of(1)]
 
   constructor(scale: PaceScale) {
@@ -35,7 +34,7 @@ export class GroupScore {
     this.#deviation = Math.sqrt(mean(this.#values.map((value) => (value - this.#mean) ** 2)))
   }
 
-  /** The score of a group of at least one shipment, above 0 slower; the samples of a consignment are one by their weights. */
+  /** The score of a group of at least one shipment, above 0 slower; a consignment counts as one. */
   score(members: readonly Pick<Observation, 'steps' | 'hasArrived' | 'weight'>[]): number {
     if (this.#deviation === 0) return 0
     let [sum, weight] = [0, 0]
@@ -51,8 +50,8 @@ export class GroupScore {
   }
 
   /**
-   * How many shipments, at least `from`, make a sum with no value so common that runs of it are no wonder; null where
-   * even 30 do not, almost all shipments taking the same days.
+   * The smallest number of shipments, at least `from`, whose sum has no value so common that runs are likely;
+   * null if even 30 are too few because almost all shipments take the same days.
    */
   findMinCount(from: number): number | null {
     for (let count = from; count <= MAX_EXACT_COUNT; count += 1)
@@ -79,7 +78,7 @@ export class GroupScore {
 
 const roundToGrid = (score: number) => Math.round(score * GRID)
 
-/** The chance of less than `at`, and half of that of `at` itself, where it is one of the values (but for rounding). */
+/** The chance of less than `at`, plus half the chance of `at` if it is a value, within rounding. */
 function computeMidP(chances: Float64Array, at: number): number {
   const nearest = Math.round(at)
   const isValue = Math.abs(at - nearest) < 1e-6

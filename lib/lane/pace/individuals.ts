@@ -1,4 +1,7 @@
-/** Mean range of two values from a normal distribution with deviation 1 (2 / sqrt(pi)), to the three decimals in which tables give it. */
+/**
+ * Mean range of two values from a normal distribution with deviation 1 (2 / sqrt(pi)), to the three decimals of
+ * published tables.
+ */
 const MEAN_RANGE_OF_TWO = 1.128
 
 export interface IndividualsChart {
@@ -6,20 +9,20 @@ export interface IndividualsChart {
   centre: number
   /** Mean distance between one value and the next. */
   meanMovingRange: number
-  /** Standard deviation as the moving ranges show it: from one value to the next, so that a slow drift does not swell it. */
+  /** Standard deviation by moving ranges, so that a slow drift does not inflate it. */
   sigma: number
   lower: number
   upper: number
-  /** Each value's distance from the centre in sigmas; all 0 where no value ever moves. */
+  /** Each value's distance from the centre in sigmas; all 0 if no value moves. */
   scores: number[]
 }
 
 /**
- * The chart of individual values with limits from their moving ranges: centre -/+ 3 x mean moving range / 1.128.
- * In the unit of `values`, which are in the order of time. The three sigmas mean one false alarm in 370 only where
- * values are about normal: never give it transit in days (see `laneChart.ts`).
+ * The chart of individual values with limits from their moving ranges: centre -/+ 3 x mean moving range /
+ * 1.128, in the unit of `values`, which are in time order. Three sigmas mean one false alarm in 370 only if
+ * values are about normal: never use it for transit in days (see `controlChart.ts`).
  *
- * Errors: RangeError for fewer than two values, or one that is not finite.
+ * @throws RangeError for fewer than two values, or one that is not finite.
  *
  * Source: NIST/SEMATECH e-Handbook of Statistical Methods, 6.3.2.2.
  */

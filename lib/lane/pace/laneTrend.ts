@@ -5,44 +5,44 @@ import type { Pace } from './pace'
 import { computePaceControl } from './paceControl'
 import type { RunRule } from './runRules'
 
-/** A change of pace is news for so many days; then it is how the lane is. Chosen, no source. */
+/** A change of pace is news for this many days. Chosen, no source. */
 const RECENT_CHANGE_DAYS = 90
-/** A change by less than this many open days is none that anyone has to act on. Chosen, no source. */
+/** A smaller change, in open days, needs no action. Chosen, no source. */
 const MIN_SHIFT_DAYS = 0.25
-/** So many of the newest points of a chart tell of now. */
+/** Points of a chart that count as recent. */
 const RECENT_POINTS = 3
-/** The rules that say which way weeks go. */
+/** The rules that have a direction. */
 const DIRECTIONAL_RULES: readonly RunRule[] = [
   'beyond the limits',
   'nine on one side',
   'six rising or falling',
 ]
 
-/** What a watch over one lane has seen. */
+/** A lane's pace and control chart, and what in them is new and slow. */
 export interface LaneTrend {
   pace: Pace
-  /** Null where too few have arrived to draw limits. */
+  /** Null if too few have arrived to draw limits. */
   chart: ControlChart | null
-  /** The latest change of pace made the lane slower by a quarter of an open day or more, and is no older than 90 days. */
+  /** The latest change made the lane slower by a quarter of an open day or more, and is at most 90 days old. */
   isNewlySlower: boolean
-  /** Rules that the newest points break on the slow side. */
+  /** Rules that recent points break on the slow side. */
   slowBreaks: RunRule[]
 }
 
 /**
- * The pace and the control chart of a lane, at `asOf` (ms UTC); `zone` tells the days of dispatch. While a change of
- * pace is news, or the new pace too short to know, limits come from what went before it; then from what came since.
+ * As of `asOf` (ms UTC); days of dispatch are counted in `zone`. While a change of pace is news, or the new
+ * pace has too few arrivals, limits come from before it; afterwards from since then.
  */
 export function computeLaneTrend(
   observations: readonly Observation[],
   { zone, asOf }: { zone: string; asOf: number },
 ): LaneTrend {
-  const { pace, chart: sinceBefore } = computePaceControl(observations, { zone })
+  const { pace, chart: previousChart } = computePaceControl(observations, { zone })
   const { change } = pace
   const isNews = change !== null && asOf - change.sinceAt < RECENT_CHANGE_DAYS * DAY
   const isSettled = change !== null && !isNews && !pace.hasTooFewArrivals
   const reference = isSettled ? observations.filter(({ startedAt }) => startedAt >= change.sinceAt) : null
-  const chart = reference ? computeControlChart(observations, { zone, reference }) : sinceBefore
+  const chart = reference ? computeControlChart(observations, { zone, reference }) : previousChart
   return {
     pace,
     chart,
@@ -51,7 +51,7 @@ export function computeLaneTrend(
   }
 }
 
-/** Whether one of the newest points breaks a rule by being slower than usual, and for a run of rising points by rising. */
+/** A recent point breaks the rule by being slower than usual; for a run of rising points, by rising. */
 function isBrokenOnSlowSide(rule: RunRule, points: ControlChart['points']): boolean {
   return points.some(({ score, breaks }, index) => {
     if (index < points.length - RECENT_POINTS || score <= 0 || !breaks.includes(rule)) return false

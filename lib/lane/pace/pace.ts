@@ -5,16 +5,16 @@ import { findLimit } from './cusum'
 import { buildPaceScale, computeReferenceHazards, type PaceScale } from './paceScale'
 import { estimatePaceShift } from './paceShift'
 
-/** Arrivals that a reference needs before what comes after can be told from it. */
+/** Minimum number of arrivals in the reference. */
 export const MIN_ARRIVALS = 20
-/** Shipments to one false alarm, on average, on a lane whose pace never changes. */
+/** Average number of shipments to one false alarm on a lane whose pace never changes. */
 const FALSE_ALARM_INTERVAL = 1000
 
-/** A change lasts: so many shipments of the new pace must speak for it, however loudly fewer do. */
+/** A change needs this many shipments of the new pace, whatever their scores. */
 const MIN_WITNESSES = 3
 /**
- * The limits are set for longer runs than are stated, because a reference that is itself estimated ends them sooner: without
- * this, simulated lanes of 100 and 300 shipments with unchanged pace gave one false alarm in 700 to 1,100 instead of
+ * Limits are set for longer runs than stated, because an estimated reference shortens them: without this,
+ * simulated lanes of 100 and 300 shipments with unchanged pace gave one false alarm in 700 to 1,100 instead of
  * in 1,000.
  */
 const RUN_LENGTH_MARGIN = 4 / 3
@@ -24,26 +24,28 @@ export type PaceDirection = 'slower' | 'faster'
 /** A lasting change of a lane's pace. */
 export interface PaceChange {
   direction: PaceDirection
-  /** The first dispatch of the new pace, as near as can be told: ms UTC, and its local day's number in the zone asked for. */
+  /** The first dispatch of the new pace, estimated: ms UTC, and its local day number in the zone given. */
   sinceAt: number
   sinceDay: number
-  /** The dispatch at which the change showed, ms UTC. */
+  /** The dispatch at which the change was detected, ms UTC. */
   shownAt: number
-  /** Shipments since the change, and of them those not yet arrived. */
+  /** Shipments since the change, and those of them not yet arrived. */
   consignments: number
   underWay: number
-  /** Open days by which it takes longer (above 0) or less long (below), for the typical shipment; see `estimatePaceShift`. */
+  /**
+   * Open days by which the typical shipment takes longer (above 0) or less (below); see `estimatePaceShift`.
+   */
   shiftDays: number
 }
 
 export interface Pace {
-  /** The latest change, null where the pace never changed so that it showed. */
+  /** The latest change; null if none was detected. */
   change: PaceChange | null
-  /** All that showed, the oldest first. */
+  /** All changes detected, oldest first. */
   changes: PaceChange[]
-  /** Too few have arrived since the record, or the new pace, began: a change now could not be told. */
+  /** Too few have arrived since the data, or the new pace, began to detect a change. */
   hasTooFewArrivals: boolean
-  /** Arrivals since then, and how many are needed. */
+  /** Arrivals since then, and the number needed. */
   arrivals: number
   minArrivals: number
   falseAlarmInterval: number
@@ -55,27 +57,29 @@ interface Batch {
 }
 
 /**
- * Whether a lane, or any other stage, has changed its pace, from all that was seen of it in any order. `zone` is where
- * the day of the change is told: the plant's for a lane.
+ * Detects lasting changes of pace of a lane or another stage. `zone` is where the day of a change is counted:
+ * the plant's for a lane.
  *
- * A tabular CUSUM (Page 1954) on the scores of `PaceScale`, on both sides, in the order of dispatch. It starts itself: each
- * shipment is placed among those dispatched before it, so there is no trial period to choose. What is allowed is half
- * of what a change by one open day would move the scores, and each side's limit is set for the lane's own
- * distribution so that with nothing changed both together signal once in `falseAlarmInterval` shipments. After a signal
- * the change is dated to the first dispatch since the sum last stood at 0, and a new reference begins after the signal: the stretch
- * that made it was picked for being unusual, and would call the next usual one a change.
+ * A two-sided tabular CUSUM (Page 1954) on the scores of `PaceScale`, in order of dispatch. It is
+ * self-starting: each shipment is placed among those dispatched before it, so there is no trial period to
+ * choose. The allowance is half of what a change by one open day would move the scores. Each side's limit is
+ * set for the lane's own distribution so that, with nothing changed, both together signal once in
+ * `falseAlarmInterval` shipments. After a signal the change is dated to the first dispatch since the sum last
+ * was 0, and a new reference begins after the signal: the run that caused it was selected for being unusual,
+ * and would make the next usual one a change.
  *
- * Shipments under way count by their scores, and the allowance and the spread by how much of them is known, so
- * that a slow-down shows before the slow ones have arrived. What they seem to say today may be taken back tomorrow.
- * Those that left at the same instant are taken together, since their order is not known; where that is the rule false
- * alarms are half as many, or fewer. At least three shipments must speak for a change. It assumes that shipments are
- * independent of each other: a strike that holds up ten of them is a change of pace while it lasts.
+ * Shipments under way count by their scores, and allowance and spread by how much of them is known, so that a
+ * slow-down shows before the slow ones have arrived. Such a signal may be taken back later. Shipments that left
+ * at the same instant are taken together because their order is unknown; if most do, false alarms halve or
+ * better. A change needs at least three shipments. Shipments are assumed to be independent: a strike that holds
+ * up ten of them is a change of pace while it lasts.
  *
- * Simulated, one in 1,000 stated: one false alarm in 1,060 to 2,140 shipments on lanes of 100 and 300 from nearly constant to
- * long-tailed. A change by a day after 60 shipments showed after a median of 9 more where nearly all take the same days,
- * 27 on a skewed lane, 37 on one with a long tail; on the last two 23 and 38 in a hundred did not show within 80, since
- * a short record takes a small change for its own (after 120 shipments 7 and 21). A change by two days: 4, 12 and 19, of
- * which at most 4 in a hundred did not show. The days until they have arrived come on top.
+ * Simulated at one in 1,000: one false alarm in 1,060 to 2,140 shipments on lanes of 100 and 300, from nearly
+ * constant to long-tailed. A change by a day after 60 shipments was detected after a median of 9 more on a lane
+ * where nearly all take the same days, 27 on a skewed lane, 37 on one with a long tail; on the last two 23 %
+ * and 38 % were not detected within 80, because a short reference absorbs a small change (after 120 shipments 7
+ * % and 21 %). A change by two days: 4, 12 and 19, with at most 4 % not detected. The days until the shipments
+ * arrive come on top.
  */
 export function computePace(
   observations: readonly Observation[],
@@ -122,7 +126,9 @@ const flattenBatches = (batches: readonly Batch[]) => batches.flatMap((batch) =>
 const sumWeights = (observations: readonly Observation[]) =>
   observations.reduce((sum, { weight }) => sum + weight, 0)
 
-/** Those of which something is known, together where they began at one instant, in the order of time. */
+/**
+ * Batches of observations that began at one instant, in time order; those without any known step are left out.
+ */
 function groupIntoBatches(observations: readonly Observation[]): Batch[] {
   const batches = new Map<number, Batch>()
   for (const observation of observations) {
@@ -134,15 +140,15 @@ function groupIntoBatches(observations: readonly Observation[]): Batch[] {
   return [...batches.values()].sort((a, b) => a.startedAt - b.startedAt)
 }
 
-/** One stretch of even pace: what was learned of it, and the two sums that watch for its end. */
+/** One period of even pace: its reference, and the two sums that watch for its end. */
 class PaceMonitor {
   readonly #reference = new StepCounter()
   readonly #length: number
   readonly #minArrivals: number
   readonly #sums: Record<PaceDirection, number> = { slower: 0, faster: 0 }
-  /** Shipments since each sum last stood at 0 that speak for its direction. */
+  /** Shipments since each sum last was 0 that support its direction. */
   readonly #witnesses: Record<PaceDirection, number> = { slower: 0, faster: 0 }
-  /** Batches since each sum last stood at 0. */
+  /** Batches since each sum last was 0. */
   readonly #since: Record<PaceDirection, number> = { slower: 0, faster: 0 }
   #seen = 0
   #scale: { of: PaceScale; allowances: Record<PaceDirection, number>; from: number } | null = null
@@ -155,10 +161,10 @@ class PaceMonitor {
   }
 
   get arrivals(): number {
-    return this.#reference.arrivedInAll
+    return this.#reference.totalArrived
   }
 
-  /** How many batches of this stretch went before the sum of `direction` last left 0. */
+  /** The number of batches of this period before the sum of `direction` last left 0. */
   sinceZero(direction: PaceDirection): number {
     return this.#since[direction]
   }
@@ -176,7 +182,7 @@ class PaceMonitor {
   }
 
   #judge(batch: Batch): PaceDirection | null {
-    // The scale follows the reference as it grows by a twentieth, the limits as it grows by half.
+    // The scale is rebuilt when the reference has grown by a twentieth, the limits when it has grown by half.
     if (!this.#scale || this.arrivals > 1.05 * this.#scale.from) {
       const counts = this.#reference.counts(this.#reference.lastArrival() + 1, 1)
       const of = buildPaceScale(computeReferenceHazards(counts))
@@ -208,7 +214,7 @@ class PaceMonitor {
   }
 }
 
-/** Half of what a day more, or a day less, moves the mean score; between a quarter and one. */
+/** Half of what one day more, or less, moves the mean score; between a quarter and one. */
 function computeAllowances({ chances, scores }: PaceScale): Record<PaceDirection, number> {
   const last = scores.length - 1
   const moved = (days: number) =>

@@ -5,21 +5,21 @@ import type { RunRule } from './runRules'
 
 export interface PaceControl {
   pace: Pace
-  /** Null while too few have arrived to draw limits from. */
+  /** Null if too few have arrived to draw limits. */
   chart: ControlChart | null
 }
 
 export interface PaceControlOptions {
-  /** Where days are told: the plant's zone for a lane, the laboratory's for a stage of its own. */
+  /** Days are counted in this zone: the plant's for a lane, the laboratory's for a stage of its own. */
   zone: string
   rules?: readonly RunRule[]
   falseAlarmInterval?: number
 }
 
 /**
- * The pace of a lane or another stage, and its chart with limits from the stretch before its latest change of pace (back
- * to the one before that), so that the change stands out from them; from all of it where the pace never changed. Give
- * it the observations of that lane only, in any order.
+ * The pace of a lane or another stage, and its control chart with limits from the period before its latest
+ * change of pace, so that the change stands out; from all observations if the pace never changed. Pass the
+ * observations of that lane only, in any order.
  */
 export function computePaceControl(
   observations: readonly Observation[],

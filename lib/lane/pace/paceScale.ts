@@ -4,35 +4,39 @@ import type { Counts } from '../model/stepCounter'
 /**
  * A scale on which the pace of shipments can be charted.
  *
- * Steps are whole days and skewed: most shipments take two, a few take nine. A chart of such days with limits at three
- * of their deviations cries wolf at many times the stated rate, and always on the slow side, while its lower limit lies below zero. So
- * each shipment is placed within a reference distribution first. Its place is the share of the distribution before its
- * step plus half of the share on it (the mid-p value: no tie is broken by chance, so the same facts always give the
- * same chart), and its score is the normal quantile of that place, centred and scaled to mean 0 and deviation 1 under
- * the reference. High is slow.
+ * Steps are whole days and skewed: most shipments take two, a few take nine. A chart of days with
+ * three-deviation limits raises many times the stated false alarms, always on the slow side, and its lower
+ * limit is below zero. So each shipment is first placed within a reference distribution: the share before its
+ * step plus half of the share on it (the mid-p value; ties are not broken at random, so the same facts always
+ * give the same chart). Its score is the normal quantile of that place, centred and scaled to mean 0 and
+ * deviation 1 under the reference. High is slow.
  *
- * Whoever is still under way enters with the mean score of all that the reference lets arrive later than it is known to
- * have waited: about 0 on the first day, and rising with each day, past the median well above 0. The mean over all shipments
- * then stays 0 however early one looks; leaving the ones under way out would show the fast and hide the slow.
+ * A shipment under way has the mean score of all that arrive later in the reference than it is known to have
+ * waited: about 0 on the first day, rising each day, and well above 0 past the median. The mean over all
+ * shipments is then 0 however early it is computed; leaving those under way out would show the fast and hide
+ * the slow.
  */
 export interface PaceScale {
   /** Chance of each step under the reference; the last one stands for all later steps. */
   chances: readonly number[]
   /** Score of an arrival at each of these steps. */
   scores: readonly number[]
-  /** The score of one that arrived at `steps`, or is known not to have arrived through it (-1: nothing known, 0). */
+  /**
+   * The score of an arrival at `steps`, or of a shipment known not to have arrived by their end (-1: nothing
+   * known, 0).
+   */
   getScore(steps: number, hasArrived: boolean): number
-  /** How much of the whole a shipment not arrived through `steps` tells: 0 when nothing is known, 1 when it has arrived. */
+  /** How much of the full information a shipment gives: 0 if nothing is known, 1 if it has arrived. */
   shareKnown(steps: number, hasArrived: boolean): number
 }
 
-/** No score is further out than this: one stray box must not make a change of pace by itself. */
+/** Scores are capped, so that one stray box does not make a change of pace. */
 const MAX_SCORE = 3
-/** A lane on which all but a few take the same days has almost no deviation; it is not taken for less than this. */
+/** A lane on which nearly all take the same days has almost no deviation; this is the minimum used. */
 const MIN_DEVIATION = 0.5
 const MIN_TAIL = 1e-6
 
-/** The scale of a reference with these chances of arriving at step 0, 1, ... given not before. */
+/** `hazards` are the chances of arriving at step 0, 1, ... given not before. */
 export function buildPaceScale(hazards: ArrayLike<number>): PaceScale {
   const chances: number[] = []
   const places: number[] = []
@@ -110,8 +114,8 @@ function mean(values: readonly number[], chances: readonly number[]): number {
 }
 
 /**
- * The hazards of a reference from its own counts: product-limit, with one shipment's worth of pull to the same hazard
- * at every step, so that no step that was not yet seen is impossible.
+ * Product-limit hazards of a reference, shrunk with one shipment's weight to one common hazard, so that no
+ * unseen step is impossible.
  */
 export function computeReferenceHazards({ arrived, atRisk }: Counts): number[] {
   const total = arrived.reduce((sum, count) => sum + count, 0)

@@ -2,14 +2,14 @@ import type { Observation } from '../model/observation'
 import { StepCounter } from '../model/stepCounter'
 import { buildPaceScale, computeReferenceHazards } from './paceScale'
 
-/** No shift larger than this many open days is told. */
+/** Larger shifts are cut to this many open days. */
 const MAX_SHIFT_DAYS = 30
 
 /**
- * By how many open days `after` is later (above 0) or earlier (below) than `before`: the shift which, taken off every
- * shipment of `after`, gives them the mean score 0 among those of `before`. Between whole days it is interpolated. A
- * shipment counts by its place, so that one lost box does not add a week to all the others, and those
- * still under way count as on the scale.
+ * The shift in open days, above 0 if `after` is slower than `before`, that gives `after` a mean score of 0 on
+ * the scale of `before` when it is subtracted from every shipment; interpolated between whole days. A shipment
+ * counts by its place, so one lost box does not add a week to all the others, and those under way count as on
+ * the scale.
  */
 export function estimatePaceShift(before: readonly Observation[], after: readonly Observation[]): number {
   const counter = new StepCounter()
@@ -20,7 +20,8 @@ export function estimatePaceShift(before: readonly Observation[], after: readonl
     let [sum, total] = [0, 0]
     for (const { steps, hasArrived, weight } of after) {
       const step = steps - shift
-      // Before step 0 the scale goes on as it falls from step 1 to step 0, lest a shift down be lost there.
+      // Below step 0 the scale continues with the slope between steps 1 and 0, so that a downward shift is not
+      // lost there.
       const beyond = hasArrived && step < 0 ? step * Math.abs((scale.scores[1] as number) - earliest) : 0
       sum += weight * (scale.getScore(step, hasArrived) + beyond)
       total += weight * scale.shareKnown(step, hasArrived)

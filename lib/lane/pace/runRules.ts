@@ -1,7 +1,7 @@
 /**
- * The eight tests for special causes of Nelson 1984, in his order, on values counted in standard deviations from
- * the centre. The names are ours. Nelson's second asks for nine on one side; the Western Electric rules, older,
- * ask for eight and are not used here.
+ * The eight tests for special causes of Nelson 1984, in his order, on values in standard deviations from the
+ * centre. The names are ours. Nelson's second needs nine on one side; the older Western Electric rules need
+ * eight and are not used here.
  *
  * Source: L. S. Nelson, The Shewhart control chart - tests for special causes, Journal of Quality Technology 16
  * (1984) 237-239.
@@ -20,12 +20,13 @@ export const RUN_RULES = [
 export type RunRule = (typeof RUN_RULES)[number]
 
 /**
- * The tests that Nelson advises for every chart; the fifth and sixth warn earlier and err twice as often, the last
- * two ask how a chart was set up. On normal values about one point in a hundred ends a false alarm of these four.
+ * The tests that Nelson advises for every chart. The fifth and sixth warn earlier with twice the false alarms;
+ * the last two check how a chart was set up. On normal values these four end a false alarm at about one point
+ * in a hundred.
  */
 export const ROUTINE_RULES: readonly RunRule[] = RUN_RULES.slice(0, 4)
 
-/** A stretch of points that breaks a rule: every point from `first` to `last` (indexes, both counted) belongs to it. */
+/** A run of points that breaks a rule: all points from `first` to `last` (inclusive indexes). */
 export interface RuleBreak {
   rule: RunRule
   first: number
@@ -39,7 +40,7 @@ const below = (limit: number) => (score: number) => score < -limit
 const count = (window: readonly number[], is: (score: number) => boolean) => window.filter(is).length
 const all = (window: readonly number[], is: (score: number) => boolean) => window.every(is)
 
-/** `needed` of the window are further out than `limit` on one side, the newest among them. */
+/** `needed` of the window are beyond `limit` on one side, including the newest. */
 function hasManyBeyond(window: readonly number[], limit: number, needed: number): boolean {
   const newest = window.at(-1) as number
   return [above(limit), below(limit)].some((is) => is(newest) && count(window, is) >= needed)
@@ -78,8 +79,8 @@ const tests: Record<RunRule, Test> = {
 }
 
 /**
- * Whether the newest of `scores` completes a break of `rule`. Scores are in standard deviations from the centre, in
- * the order of time. Points are compared strictly: one on a line is not beyond it, and one on the centre is on no side.
+ * The newest of `scores` completes a break of `rule`. Scores are in standard deviations from the centre, in
+ * time order. Comparisons are strict: a point on a line is not beyond it, and one on the centre is on no side.
  */
 export function breaksRule(rule: RunRule, scores: readonly number[]): boolean {
   const { points, isBroken } = tests[rule]
@@ -87,8 +88,8 @@ export function breaksRule(rule: RunRule, scores: readonly number[]): boolean {
 }
 
 /**
- * Every break of `rules` in `scores` (standard deviations from the centre, in the order of time), by rule and then by
- * time. A run that goes on past the number that breaks the rule is one break, not many.
+ * Every break of `rules` in `scores` (standard deviations from the centre, in time order), by rule and then by
+ * time. A run longer than the rule needs is one break.
  */
 export function findRuleBreaks(
   scores: readonly number[],

@@ -1,26 +1,26 @@
 import type { ShipWindow, ShipWindows } from './shipWindow'
 
-/** What is to be said first of ship windows. */
+/** What to recommend among ship windows. */
 export interface ShipAdvice {
-  /** The first of the best; null where no chance can be told. */
+  /** The first of the best; null if no chance is known. */
   best: ShipWindow | null
-  /** Whether the best is safe: its chance to miss is below tight. */
+  /** Its chance to miss is below the threshold of tight. */
   isBestSafe: boolean
-  /** The first that is safe, where that is on an earlier day than the best. */
+  /** The first safe one on an earlier day than the best. */
   sooner: ShipWindow | null
-  /** The last that is safe before a day on which none is; null where none is safe, or every day is. */
+  /** The last safe one before a day on which none is; null if none is safe, or every day is. */
   lastSafe: ShipWindow | null
   /** Every day with a pickup has a safe one. */
   isSafeThroughout: boolean
-  /** What of the next seven days rather not: a day on which none is safe, or else one service on a day. */
+  /** What to avoid in the next seven days: a day on which none is safe, or else one service on a day. */
   avoid: { what: 'day' | 'service'; window: ShipWindow } | null
-  /** The next pickup, whatever its chance; null where none is known. */
+  /** The next pickup, whatever its chance; null if none is known. */
   next: ShipWindow | null
 }
 
 const WEEK = 7
 
-/** What to say of windows that were worked out as of local day `today`. `tight`: the chance to miss from which none is safe. */
+/** `tight` is the chance to miss from which a window is not safe; `today` is the local day of the plant. */
 export function adviseShipping(
   { windows, best, lastSafe }: ShipWindows,
   tight: number,
@@ -51,14 +51,14 @@ function findAvoid(
   today: number,
   isSafe: (window: ShipWindow) => boolean,
 ): ShipAdvice['avoid'] {
-  const told = windows.filter(({ day, chance }) => day < today + WEEK && chance !== null)
+  const known = windows.filter(({ day, chance }) => day < today + WEEK && chance !== null)
   const better = (a: ShipWindow, b: ShipWindow) => ((b.chance ?? 0) > (a.chance ?? 0) ? b : a)
   const worse = (a: ShipWindow, b: ShipWindow) => ((b.chance ?? 0) < (a.chance ?? 0) ? b : a)
-  const bestOfDays = [...new Set(told.map(({ day }) => day))]
+  const bestOfDays = [...new Set(known.map(({ day }) => day))]
     .filter((day) => day !== best.day)
-    .map((day) => told.filter((window) => window.day === day).reduce(better))
+    .map((day) => known.filter((window) => window.day === day).reduce(better))
   const unsafeDays = bestOfDays.filter((window) => !isSafe(window))
   if (unsafeDays.length > 0) return { what: 'day', window: unsafeDays.reduce(worse) }
-  const unsafe = told.filter((window) => window.service !== best.service && !isSafe(window))
+  const unsafe = known.filter((window) => window.service !== best.service && !isSafe(window))
   return unsafe.length > 0 ? { what: 'service', window: unsafe.reduce(worse) } : null
 }

@@ -12,41 +12,41 @@ import { findStartDay } from '../model/startDay'
 import { betaInterval } from '../model/survivalCurve'
 import type { TransitModel } from '../model/transitModel'
 
-/** What is to be shipped. Instants in ms UTC. */
+/** The shipment to plan. Instants in ms UTC. */
 export interface ShipmentPlan {
   plant: string
   laboratory: string
   /** The services that may be used. */
   services: readonly (string | null)[]
-  /** The hold limits that the sample is judged by; those that begin after the dispatch do not depend on the shipping. */
+  /** The hold limits that apply; those that begin after the dispatch do not depend on the shipping. */
   limits: readonly Limit[]
-  /** When it was cut; absent: it is cut on the day of each window. */
+  /** When it was cut; if absent, it is cut on the day of each window. */
   cutAt?: number | undefined
-  /** When it was made; absent: when it is cut. */
+  /** When it was made; if absent, when it is cut. */
   producedAt?: number | undefined
-  /** How many days are looked at, today included; 14 unless set. */
+  /** Number of days, today included. Default 14. */
   days?: number | undefined
-  /** The chance to miss from which a sample is tight; 5 % unless set. */
+  /** The chance to miss from which a sample is tight. Default 5 %. */
   tight?: number | undefined
 }
 
-/** How one limit fares. */
+/** The chance to keep one limit. */
 export interface LimitChance {
   limit: string
   dueAt: number
-  /** The chance that it is kept, and a 90 % credible interval of it. Null where there is no record to tell from. */
+  /** With a 90 % credible interval. Null if there is no data. */
   chance: number | null
   low: number | null
   high: number | null
 }
 
-/** What becomes of a sample that is cut at one time and handed over at another. Instants in ms UTC. */
+/** The outcome of cutting at one time and handing over at another. Instants in ms UTC. */
 export interface HandOver {
   cutAt: number
   handOverAt: number
-  /** The chance of the limit that is likeliest to be missed; null where no limit can be told. */
+  /** The chance of the limit that is likeliest to be missed; null if no chance is known. */
   chance: number | null
-  /** That limit. */
+  /** The limit that is likeliest to be missed. */
   binding: LimitChance | null
   limits: readonly LimitChance[]
 }
@@ -56,32 +56,32 @@ export interface ShipWindow extends HandOver {
   /** Day number in the plant's zone. */
   day: number
   service: string | null
-  /** The register says when this service picks up; else the plant's usual time of handing over is taken. */
+  /** The register has this service's pickups; else the plant's usual time of handing over is assumed. */
   isPickupKnown: boolean
-  /** The same cut, but handed over at the next pickup after this one. */
+  /** The same cut, handed over at the next pickup after this one. */
   missed: HandOver
 }
 
 export interface ShipWindows {
-  /** The plant's IANA zone, in which the days are counted and the times are to be shown. */
+  /** The plant's IANA zone, for days and times. */
   zone: string
   /** By day, then in the order of the services. */
   windows: readonly ShipWindow[]
-  /** The first of those whose chance is the highest, to half a percent. */
+  /** The first of those within half a percent of the highest chance. */
   best: ShipWindow | null
   /**
-   * The last hand-over that is safe (the chance to miss is below tight) before the first day on which none is; null
-   * where none is safe. The last of all where every day is.
+   * The last safe hand-over (chance to miss below tight) before the first day on which none is safe; null if
+   * none is safe. The last of all if every day has a safe one.
    */
   lastSafe: ShipWindow | null
 }
 
-/** When a plant cuts and hands over, in minutes of its day, where nothing is known: chosen, no source. */
+/** Default time of cutting and handing over, minutes of the plant's day. Chosen, no source. */
 const CUT_MINUTE = 480
 const HAND_OVER_MINUTE = 960
 const DAYS = 14
 
-/** The windows for shipping from `now` (ms UTC) on. */
+/** The windows from `now` (ms UTC) on. */
 export function computeShipWindows(shipment: ShipmentPlan, model: TransitModel, now: number): ShipWindows {
   const zone = model.placeDays.places.plantZone(shipment.plant)
   const today = toLocalDay(now, zone)
@@ -122,7 +122,7 @@ function computeWindow(
   }
 }
 
-/** Where no pickups are known: each workday, at the time of day at which the plant usually hands over. */
+/** Without known pickups: each workday, at the plant's usual time of handing over. */
 function getUsualPickups(plant: string, model: TransitModel): Pickups {
   const minute = model.times.getTimes('dispatched', plant).usualMinute ?? HAND_OVER_MINUTE
   const days = model.placeDays.getDays('dispatched', plant)
@@ -140,15 +140,15 @@ function evaluateHandOver(
   const limits = shipment.limits.flatMap(
     (limit) => computeLimitChance(limit, shipment, service, cutAt, handOverAt, model) ?? [],
   )
-  const told = limits.filter(({ chance }) => chance !== null)
-  const binding = told.reduce<LimitChance | null>(
+  const known = limits.filter(({ chance }) => chance !== null)
+  const binding = known.reduce<LimitChance | null>(
     (worst, one) => (worst === null || (one.chance as number) < (worst.chance as number) ? one : worst),
     null,
   )
   return { cutAt, handOverAt, chance: binding?.chance ?? null, binding, limits }
 }
 
-/** How a limit fares; null where the shipping does not decide it. */
+/** Null if the shipping does not affect the limit. */
 function computeLimitChance(
   limit: Limit,
   shipment: ShipmentPlan,
@@ -165,7 +165,7 @@ function computeLimitChance(
     plantZone: places.plantZone(shipment.plant),
     laboratory: places.calendar(shipment.laboratory),
   })
-  const told = (chance: number | null, low: number | null, high: number | null) => ({
+  const known = (chance: number | null, low: number | null, high: number | null) => ({
     limit: limit.name,
     dueAt: due,
     chance,
@@ -174,21 +174,21 @@ function computeLimitChance(
   })
   if (limit.to === 'dispatched') {
     const kept = handOverAt <= due ? 1 : 0
-    return told(kept, kept, kept)
+    return known(kept, kept, kept)
   }
-  if (handOverAt > due) return told(0, 0, 0)
+  if (handOverAt > due) return known(0, 0, 0)
   const lane = { plant: shipment.plant, laboratory: shipment.laboratory, service }
   const stages = listRemainingStages((milestone) => milestone === 'dispatched', limit.to)
   const chains = model.chains.findWeightedChains(stages, lane)
-  if (!chains) return told(null, null, null)
+  if (!chains) return known(null, null, null)
   const day = findStartDay(stages[0] as Stage, lane, handOverAt, model.placeDays)
   const path = new RemainingPath(stages, chains, { at: handOverAt, day }, due)
   const risk = path.riskAt(handOverAt)
   const [low, high] = betaInterval(risk, computeRiskVariance(path, handOverAt), 0.9)
-  return told(1 - risk, 1 - high, 1 - low)
+  return known(1 - risk, 1 - high, 1 - low)
 }
 
-/** When the clock of a limit would start, ms UTC; null where it starts after the dispatch. */
+/** When the clock of a limit would start, ms UTC; null if it starts after the dispatch. */
 function findClockStart(
   limit: Limit,
   shipment: ShipmentPlan,
@@ -200,7 +200,7 @@ function findClockStart(
   return limit.from === 'dispatched' ? handOverAt : null
 }
 
-/** Chances nearer to each other than this read alike. */
+/** Chances closer than this count as equal. */
 const CHANCE_TOLERANCE = 0.005
 
 function findBest(windows: readonly ShipWindow[]): ShipWindow | null {

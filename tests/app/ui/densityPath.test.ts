@@ -24,7 +24,7 @@ const now = Date.parse('2026-11-02T15:00:00Z')
 const dueAt = Date.parse('2026-11-05T17:00:00Z')
 
 test('what lies past the limit is the risk, as a share of the whole hill', () => {
-  const hill = computeDensityPath(
+  const path = computeDensityPath(
     {
       risk: 0.3,
       days: [
@@ -37,10 +37,10 @@ test('what lies past the limit is the risk, as a share of the whole hill', () =>
     ZONE,
     now,
   )
-  const [kept, missed] = [computeArea(hill.kept), computeArea(hill.missed)]
+  const [kept, missed] = [computeArea(path.kept), computeArea(path.missed)]
   expect(missed / (kept + missed)).toBeCloseTo(0.3, 1)
-  expect(Math.max(...listPlaces(hill.kept))).toBeLessThanOrEqual(LIMIT_X + 1e-9)
-  expect(Math.min(...listPlaces(hill.missed))).toBeGreaterThanOrEqual(LIMIT_X - 1e-9)
+  expect(Math.max(...listPlaces(path.kept))).toBeLessThanOrEqual(LIMIT_X + 1e-9)
+  expect(Math.min(...listPlaces(path.missed))).toBeGreaterThanOrEqual(LIMIT_X - 1e-9)
 })
 
 test('without risk nothing lies past the limit, and without a chance to keep nothing before it', () => {
@@ -63,7 +63,7 @@ test('without risk nothing lies past the limit, and without a chance to keep not
 })
 
 test('today’s chance is drawn from now on', () => {
-  const hill = computeDensityPath(
+  const path = computeDensityPath(
     { risk: 0, days: [{ day: day('2026-11-02'), chance: 1 }] },
     dueAt,
     ZONE,
@@ -71,5 +71,5 @@ test('today’s chance is drawn from now on', () => {
   )
   // 74 hours are left: the hill begins at the ring, but for three of 200 steps of smoothing.
   const ring = LIMIT_X * (1 - Math.asinh(74 / 24) / Math.asinh(14))
-  expect(Math.min(...listPlaces(hill.kept))).toBeGreaterThan(ring - 0.016)
+  expect(Math.min(...listPlaces(path.kept))).toBeGreaterThan(ring - 0.016)
 })

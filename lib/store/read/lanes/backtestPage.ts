@@ -8,37 +8,37 @@ import type { LaneId } from '@/lib/lane/model/stage'
 import { withReadTransaction } from '../../projection/readTransaction'
 import { type BacktestRun, readLedgerPosition, runBacktest, SCORED_DAYS } from './backtestRun'
 
-/** How good forecasts of the past were. Instants in ms UTC. */
+/** The accuracy of past forecasts. Instants in ms UTC. */
 export interface BacktestPage {
   asOf: number
   isDemo: boolean
   /** Forecasts since then are scored. */
   since: number
-  /** Null while it is being worked out for the first time. */
+  /** Null while they are computed for the first time. */
   scores: BacktestScores | null
 }
 
 export interface BacktestScores {
-  /** As of when they were worked out. */
+  /** As of when they were computed. */
   computedAt: number
   overall: Score | null
   atDispatch: Score | null
-  /** Empty for whoever may not know of single plants. */
+  /** Empty for a reader who may not know single plants. */
   lanes: {
     lane: LaneId & { plantName: string; laboratoryName: string; serviceName: string | null }
     score: Score
   }[]
   /** There are scores, but fewer than three makers stand behind them. */
   isWithheld: boolean
-  /** Limits on samples with no outcome to score by, and forecasts for which there was no record yet. */
+  /** Limits on samples without an outcome, by reason, and forecasts without data to forecast from. */
   untried: { why: Untried; count: number }[]
   withoutHistory: number
 }
 
-/** A run is worked out anew at most this often while the ledgers grow, and when it is this old though they do not. */
+/** Minimum time between runs while the ledgers grow, and maximum age while they do not. */
 const MIN_RERUN_INTERVAL = HOUR
 const MAX_AGE = DAY
-/** A first visitor waits for a short run rather than read that it is being made, ms. */
+/** The first visitor waits this long for a short run before the page says that it is being computed, ms. */
 const SCORING_TIMEOUT_MS = 1500
 
 interface CachedBacktest {
@@ -46,7 +46,7 @@ interface CachedBacktest {
   running: Promise<void> | null
 }
 
-/** One for each process, on `globalThis` because Next loads a module more than once. */
+/** One per process; on `globalThis` because Next loads a module more than once. */
 const shared = globalThis as typeof globalThis & { holdfastBacktests?: WeakMap<pg.Pool, CachedBacktest> }
 
 function getCachedBacktest(pool: pg.Pool): CachedBacktest {
@@ -57,9 +57,8 @@ function getCachedBacktest(pool: pg.Pool): CachedBacktest {
 }
 
 /**
- * The score of the programme's forecasts at `now` (ms UTC), by lane or, where `isPooled`, over all plants alone. What
- * was last worked out is shown while it is worked out anew, beside the requests. What goes wrong with that is thrown at who
- * waits for it, and said on standard error.
+ * The scores at `now` (ms UTC): by lane or, if `isPooled`, only over all plants. Stale scores are served while
+ * a run in the background replaces them. A failed run is thrown at whoever waits for it, and logged.
  */
 export async function readBacktestPage(pool: pg.Pool, isPooled: boolean, now: number): Promise<BacktestPage> {
   const cached = getCachedBacktest(pool)
@@ -108,7 +107,7 @@ function startBacktest(pool: pg.Pool, cached: CachedBacktest, now: number): void
   cached.running = work().finally(() => {
     cached.running = null
   })
-  // The next visitor begins it again.
+  // The next visitor starts it again.
   cached.running.catch((error: Error) => console.error(`Past forecasts could not be scored: ${error.stack}`))
 }
 
@@ -116,26 +115,26 @@ function sleep(milliseconds: number): Promise<void> {
   return new Promise((resolve) => setTimeout(resolve, milliseconds))
 }
 
-/** Scores over all plants, and of each bin, where enough makers stand behind it. */
+/** Withholds every score and bin that fewer than three makers stand behind. */
 export function computePooledScores(
   forecasts: readonly TriedForecast[],
   { overall, atDispatch }: Scoreboard,
   maker: (plant: string) => string,
 ): Pick<BacktestScores, 'overall' | 'atDispatch' | 'lanes' | 'isWithheld'> {
-  const isTold = (some: readonly TriedForecast[]) =>
+  const isShown = (some: readonly TriedForecast[]) =>
     new Set(some.map(({ journey }) => maker(journey.plant))).size >= MIN_MAKERS
-  const told = (score: Score | null, some: readonly TriedForecast[]): Score | null => {
-    if (score === null || !isTold(some)) return null
+  const withhold = (score: Score | null, some: readonly TriedForecast[]): Score | null => {
+    if (score === null || !isShown(some)) return null
     const ofBin = (from: number, to: number) =>
       some.filter(({ risk }) => risk >= from && (risk < to || to === 1))
-    return { ...score, bins: score.bins.filter(({ from, to }) => isTold(ofBin(from, to))) }
+    return { ...score, bins: score.bins.filter(({ from, to }) => isShown(ofBin(from, to))) }
   }
   const atFirst = forecasts.filter(({ openDays }) => openDays === 0)
-  const toldOverall = told(overall, forecasts)
+  const shownOverall = withhold(overall, forecasts)
   return {
-    overall: toldOverall,
-    atDispatch: told(atDispatch, atFirst),
+    overall: shownOverall,
+    atDispatch: withhold(atDispatch, atFirst),
     lanes: [],
-    isWithheld: overall !== null && toldOverall === null,
+    isWithheld: overall !== null && shownOverall === null,
   }
 }

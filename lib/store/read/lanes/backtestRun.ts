@@ -12,14 +12,16 @@ import { storedClock } from '../../projection/sampleRow'
 import { journeyRow, readJourney } from '../../projection/storedJourney'
 import { statement } from '../../scope/statement'
 
-/** Forecasts of so many days back are made again, from samples whose kits went out in so many days before that too. */
+/**
+ * Forecasts of the last SCORED_DAYS are scored; samples whose kits went out up to TRAINING_DAYS ago are used.
+ */
 export const SCORED_DAYS = 182
 const TRAINING_DAYS = 2 * 365
 
-/** A backtest as it stands at a position of the ledgers. Instants in ms UTC. */
+/** A backtest at a position of the ledgers. Instants in ms UTC. */
 export interface BacktestRun {
   asOf: number
-  /** Where the ledgers stood. */
+  /** Last entries of both ledgers. */
   position: string
   result: Backtest
   board: Scoreboard
@@ -33,13 +35,13 @@ const SUBJECTS = statement(
 )
 
 /**
- * Makes the forecasts of the last half year again, as of `now` (ms UTC), over all plants. It works in slices and lets
- * the server answer between them: a slice ends after `SLICE_MS`, or where one stage has been fitted.
+ * Makes the forecasts of the last half year again over all plants, as of `now` (ms UTC). It runs in slices of
+ * `SLICE_MS`, or of one fitted stage, and lets the server answer between them.
  */
 export async function runBacktest(pool: pg.Pool, position: string, now: number): Promise<BacktestRun> {
   const { subjects, places } = await withReadTransaction(pool, 'all', now, async ({ client, register }) => {
     const rows = await SUBJECTS.all(client, [new Date(now - TRAINING_DAYS * DAY)])
-    // Of a place that was taken out of the register neither zone nor hours are known any more.
+    // Zone and hours of a place removed from the register are unknown.
     const known = rows.filter(
       ({ plant, laboratory }) => register.plants.has(plant) && register.laboratories.has(laboratory),
     )
@@ -59,7 +61,9 @@ const POSITION = statement(
   "select (select coalesce(max(seq), 0) from event) || ' ' || (select coalesce(max(seq), 0) from register_entry) as position",
 )
 
-/** Where the ledgers stand: a run made here says the same until they grow, but for what falls due meanwhile. */
+/**
+ * The last entries of both ledgers. A new run gives the same result until they change or something falls due.
+ */
 export async function readLedgerPosition(pool: pg.Pool, now: number): Promise<string> {
   const { position } = await withReadTransaction(pool, 'all', now, ({ client }) => POSITION.one(client))
   return position
@@ -71,7 +75,7 @@ function toSubject(row: z.infer<typeof storedSubject>): Subject {
 
 const SLICE_MS = 20
 
-/** Runs work that yields to its end, and after each slice whatever waits for the processor. */
+/** Runs a generator to its end, and yields to the event loop after each slice. */
 async function runInSlices<T>(work: Generator<void, T, void>): Promise<T> {
   for (;;) {
     const startedAt = performance.now()

@@ -13,27 +13,27 @@ import { computeLaneTrend, type LaneTrend } from '@/lib/lane/pace/laneTrend'
 import { withReadTransaction } from '../../projection/readTransaction'
 import { getTransitModel } from '../../projection/transitModelCache'
 
-/** What the record of all lanes tells of one, to someone who may see that lane. */
+/** One lane's figures, for a reader who may see the lane. */
 export interface LaneFigures extends LaneTrend {
-  /** Shipments, a consignment being one. */
+  /** A consignment is one shipment. */
   counts: ReturnType<typeof countShipments>
-  /** Null where nothing has arrived yet and nothing may be borrowed. */
+  /** Null if nothing has arrived yet and nothing may be borrowed. */
   curve: TransitCurve | null
   /**
-   * How much of the estimate comes from other lanes, 0 to 1; null where none of it does, since fewer than three
-   * other makers send by this service and what was borrowed would tell of them.
+   * Share of the estimate that comes from other lanes, 0 to 1; null if none does, because fewer than three
+   * other makers send by this service and the borrowed part would reveal them.
    */
   borrowedShare: number | null
-  /** In how many days a shipment's weight halves; null where none fades. */
+  /** Half-life of a shipment's weight in days; null for no fading. */
   halfLifeDays: number | null
 }
 
-/** Figures of lanes that were worked out from a record already, by what may be told of others. */
+/** By model, then by lane and whether it may borrow. */
 const figuresCache = new WeakMap<TransitModel, Map<string, LaneFigures>>()
 
 /**
- * The figures of one lane. They rest on its own record and, pulled to them as far as it is thin, on those of others: of
- * these only what three makers or more stand behind is told, unless whoever asks sees all.
+ * They rest on the lane's own data, shrunk to that of other lanes. Other lanes count only if three makers or
+ * more stand behind them, or the reader sees all.
  */
 export function computeLaneFigures(
   lane: Lane,
@@ -66,13 +66,13 @@ export function computeLaneFigures(
   return figures
 }
 
-/** The newest last. */
+/** In order of use, the latest last. */
 const trendCache = new Map<string, LaneTrend>()
 const MAX_CACHED_TRENDS = 5_000
 
 /**
- * The same as `computeLaneTrend` as of the UTC day of `asOf`. It costs tens of milliseconds for a busy lane and does not
- * change until something happens there, while the record of all lanes is made anew whenever something happens anywhere.
+ * Caches `computeLaneTrend` as of the UTC day of `asOf`: it costs tens of milliseconds for a busy lane and
+ * changes only with that lane, while the model is rebuilt when anything changes anywhere.
  */
 function getCachedLaneTrend(
   observations: readonly Observation[],
@@ -89,7 +89,7 @@ function getCachedLaneTrend(
   return watch
 }
 
-/** How many makers other than the lane's own have sent by its service. */
+/** Makers other than the lane's own that have sent by its service. */
 function countOtherMakers(lane: Lane, model: TransitModel, register: Register): number {
   const own = getMaker(register.plants.get(lane.plant))
   const makers = getMakersByService(model, register).get(lane.service) ?? new Set()
@@ -98,7 +98,6 @@ function countOtherMakers(lane: Lane, model: TransitModel, register: Register): 
 
 const makersCache = new WeakMap<TransitModel, Map<string | null, Set<string>>>()
 
-/** The makers that have sent by each service. */
 function getMakersByService(model: TransitModel, register: Register): Map<string | null, Set<string>> {
   const before = makersCache.get(model)
   if (before) return before
@@ -113,14 +112,14 @@ function getMakersByService(model: TransitModel, register: Register): Map<string
   return byService
 }
 
-/** A lane as a page names it. The service is null where no report and no kit names one. */
+/** A lane with names. The service is null if no report and no kit names one. */
 export interface NamedLane {
   plant: { code: string; name: string; zone: string }
   laboratory: { code: string; name: string; zone: string }
   service: { code: string; name: string } | null
 }
 
-/** A lane by the names that the register has for its ends. */
+/** Adds names from the register, or the code where the register has none. */
 export function addLaneNames({ plant, laboratory, service }: LaneId, register: Register): NamedLane {
   const [from, to] = [register.plants.get(plant), register.laboratories.get(laboratory)]
   return {
@@ -131,13 +130,13 @@ export function addLaneNames({ plant, laboratory, service }: LaneId, register: R
   }
 }
 
-/** How long shipments of the whole programme take. */
+/** Transit over the whole programme. */
 export interface PooledTransit {
   counts: ReturnType<typeof countShipments>
   curve: TransitCurve
 }
 
-/** Transit over all lanes at `now` (ms UTC); null where fewer than three makers stand behind it. */
+/** `now` in ms UTC; null if fewer than three makers stand behind it. */
 export async function readPooledTransit(pool: pg.Pool, now: number): Promise<PooledTransit | null> {
   const model = await getTransitModel(pool, now)
   return withReadTransaction(pool, 'all', now, async ({ register }) => {

@@ -9,7 +9,7 @@ import { getTransitModel } from '../../projection/transitModelCache'
 import { statement } from '../../scope/statement'
 import { addLaneNames, computeLaneFigures, type LaneFigures, type NamedLane } from './laneFigures'
 
-/** Which lanes are asked for, by codes; all of them where nothing is named. */
+/** Codes to filter lanes by; all lanes if none is set. */
 export interface LaneFilter {
   plant?: string | undefined
   laboratory?: string | undefined
@@ -20,13 +20,13 @@ export interface LaneLine extends NamedLane {
   figures: LaneFigures
 }
 
-/** Lanes as they were known at `asOf` (ms UTC). */
+/** Lanes as known at `asOf` (ms UTC). */
 export interface LaneList {
   asOf: number
   isDemo: boolean
   /** The most worrying first. */
   lanes: LaneLine[]
-  /** Everything that a filter may name, by name. */
+  /** All values of the filters, sorted by name. */
   choices: Record<keyof LaneFilter, { code: string; name: string }[]>
 }
 
@@ -35,7 +35,7 @@ const WAYS = statement(
   "select distinct plant, laboratory, journey ->> 'service' as service from sample where stage is not null and journey is not null",
 )
 
-/** The lanes by which anything was sent of what `scope` lets see, at `now` (ms UTC). */
+/** The lanes with shipments within `scope`, at `now` (ms UTC). */
 export async function readLaneList(
   pool: pg.Pool,
   scope: Scope,
@@ -61,7 +61,7 @@ export async function readLaneList(
   }
 }
 
-/** Works out one lane after another, and lets other work have its turn in between. */
+/** Computes lanes one by one, and yields to the event loop in between. */
 async function computeLines(
   lanes: readonly Lane[],
   model: TransitModel,
@@ -82,7 +82,10 @@ async function computeLines(
   return lines
 }
 
-/** Those that became slower of late first, by how much; then those that break a rule on the slow side now; then by how many never arrive. */
+/**
+ * Recently slower lanes first, by how much; then those that break a rule on the slow side; then by the share
+ * that never arrives.
+ */
 function compareByConcern(a: LaneLine, b: LaneLine): number {
   const rank = ({ figures }: LaneLine) => (figures.isNewlySlower ? 0 : figures.slowBreaks.length > 0 ? 1 : 2)
   const slower = ({ figures }: LaneLine) =>

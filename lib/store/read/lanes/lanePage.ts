@@ -9,14 +9,14 @@ import { getTransitModel } from '../../projection/transitModelCache'
 import { statement } from '../../scope/statement'
 import { addLaneNames, computeLaneFigures, type LaneFigures, type NamedLane } from './laneFigures'
 
-/** One lane as it was known at `asOf` (ms UTC). */
+/** One lane as known at `asOf` (ms UTC). */
 export interface LanePage extends NamedLane {
   asOf: number
   isDemo: boolean
   figures: LaneFigures
-  /** The last that were dispatched, newest first. */
+  /** The latest dispatched, newest first. */
   shipments: Shipment[]
-  /** Those under way for so many open days that they are presumed lost and wait for a ruling, newest first. */
+  /** Those under way so long that they are presumed lost and need a ruling, newest first. */
   presumedLost: Shipment[]
   presumedLostSteps: number
 }
@@ -24,7 +24,7 @@ export interface LanePage extends NamedLane {
 const MAX_SHIPMENTS = 20
 const MAX_SAMPLES = 200
 
-/** The last samples sent by a lane; where $4 is given, of these codes. */
+/** The latest samples sent on a lane; if $4 is given, only these codes. */
 const SENT = statement(
   journeyRow,
   `select code, plant, laboratory, issued_at, journey from sample
@@ -33,14 +33,14 @@ const SENT = statement(
    order by issued_at desc, code limit ${MAX_SAMPLES}`,
 )
 
-/** One lane at `now` (ms UTC); null where `scope` lets see nothing that was sent by it. */
+/** One lane at `now` (ms UTC); null if nothing sent on it is within `scope`. */
 export async function readLanePage(
   pool: pg.Pool,
   scope: Scope,
   lane: LaneId,
   now: number,
 ): Promise<LanePage | null> {
-  // Asked before anything is read, so that another's lane takes no longer than one that is nowhere.
+  // Checked before reading anything, so that timing does not tell another's lane from one that does not exist.
   if (scope !== 'all' && !scope.plants.includes(lane.plant) && !scope.laboratories.includes(lane.laboratory))
     return null
   const model = await getTransitModel(pool, now)

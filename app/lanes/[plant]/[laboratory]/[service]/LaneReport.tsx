@@ -98,7 +98,7 @@ function formatBorrowing(t: Translate, share: number | null): string {
 
 type Shipment = LanePage['shipments'][number]
 
-/** Shipments of one lane, a line each: hand-over in the plant's time, receipt in the laboratory's. */
+/** Hand-over in the plant's time, receipt in the laboratory's. */
 function ShipmentTable({
   shipments,
   page: { plant, laboratory, asOf },

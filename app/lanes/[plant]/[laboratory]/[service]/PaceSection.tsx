@@ -183,7 +183,7 @@ interface BrokenRule {
   rule: Point['breaks'][number]
   from: number
   to: number
-  /** Null where its points lie on both sides of the centre. */
+  /** Null if its points are on both sides of the centre. */
   side: 'slower' | 'faster' | null
 }
 
