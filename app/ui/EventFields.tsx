@@ -1,38 +1,41 @@
-import { RULINGS } from '@/lib/custody/deviation'
+import { useTranslate } from '#translate'
+import { RULING_LABELS, RULINGS } from '@/lib/custody/deviation'
 import type { EventKind } from '@/lib/custody/event'
 import { type EventField, KINDS } from '@/lib/custody/eventKinds'
 import type { EventFormValues } from '@/lib/intake/hand/eventForm'
 import type { FormFault } from '@/lib/intake/hand/parseEventForm'
+import type { MessageKey } from '@/lib/messages/message'
 import type { Translate } from '@/lib/messages/translate'
 import styles from './EventForm.module.css'
 import { Field } from './Field'
 
-/** What a field's value can be chosen from. */
+/** The values that a field offers. */
 export interface FieldChoices {
   services: readonly { code: string; name: string }[]
   products: readonly { code: string; name: string }[]
   limits: readonly string[]
-  deviations: readonly { key: string; words: string }[]
-  /** Where an extension's day and time are read. */
+  /** `label`: what was found; null where the report does not say. */
+  deviations: readonly { key: string; label: string | null }[]
+  /** The place on whose clocks an extension's end is entered. */
   laboratoryPlace: string
 }
 
-const LABELS: Record<Exclude<EventField, 'untilDate' | 'untilTime'>, string> = {
-  product: 'Product',
-  lot: 'Lot',
-  service: 'Carrier’s service',
-  waybill: 'Number of the waybill, if it has one',
-  seal: 'Seal intact',
-  temperature: 'Temperature on receipt, °C',
-  what: 'What was found',
-  on: 'Deviation',
-  ruling: 'Ruling',
-  limit: 'Limit',
-  by: 'Held by whom',
-  kit: 'Code of the kit that replaces it',
-  reason: 'Why',
-  note: 'Note',
-}
+const LABELS = {
+  product: 'record.field.product',
+  lot: 'record.field.lot',
+  service: 'record.field.service',
+  waybill: 'record.field.waybill',
+  seal: 'record.field.seal',
+  temperature: 'record.field.temperature',
+  what: 'record.field.what',
+  on: 'record.field.on',
+  ruling: 'record.field.ruling',
+  limit: 'record.field.limit',
+  by: 'record.field.by',
+  kit: 'record.field.kit',
+  reason: 'record.field.reason',
+  note: 'record.field.note',
+} as const satisfies Record<Exclude<EventField, 'untilDate' | 'untilTime'>, MessageKey>
 
 const MAX_LENGTHS: Partial<Record<EventField, number>> = { waybill: 100, lot: 200, kit: 40, by: 100 }
 
@@ -50,7 +53,8 @@ export function EventFields({
   faults: readonly FormFault[]
   choices: FieldChoices
 }) {
-  const lists = buildSelectFields(choices)
+  const t = useTranslate()
+  const selects = buildSelectFields(t, choices)
   return KINDS[kind].fields
     .filter((name) => names.includes(name))
     .map((name) => {
@@ -58,24 +62,28 @@ export function EventFields({
       if (name === 'untilDate')
         return (
           <div key={name} className={styles.pair}>
-            <Field name="untilDate" label={`Until, in ${choices.laboratoryPlace}`} faults={faults}>
+            <Field
+              name="untilDate"
+              label={t('record.field.untilDate', { place: choices.laboratoryPlace })}
+              faults={faults}
+            >
               {(field) => <input {...field} type="date" defaultValue={form.untilDate} />}
             </Field>
-            <Field name="untilTime" label="Time; without, all day" faults={faults}>
+            <Field name="untilTime" label={t('record.field.untilTime')} faults={faults}>
               {(field) => <input {...field} type="time" defaultValue={form.untilTime} />}
             </Field>
           </div>
         )
-      const list = lists[name]
+      const select = selects[name]
       return (
-        <Field key={name} name={name} label={LABELS[name]} faults={faults}>
+        <Field key={name} name={name} label={t(LABELS[name])} faults={faults}>
           {(field) =>
-            list ? (
+            select ? (
               <select {...field} defaultValue={form[name]}>
-                <option value="">{list.none}</option>
-                {list.options.map(({ value, words }) => (
+                <option value="">{select.none}</option>
+                {select.options.map(({ value, label }) => (
                   <option key={value} value={value}>
-                    {words}
+                    {label}
                   </option>
                 ))}
               </select>
@@ -100,40 +108,37 @@ export function EventFields({
 }
 
 interface SelectField {
+  /** The option that chooses nothing. */
   none: string
-  options: { value: string; words: string }[]
+  options: { value: string; label: string }[]
 }
 
-function buildSelectFields({
-  services,
-  products,
-  limits,
-  deviations,
-}: FieldChoices): Partial<Record<EventField, SelectField>> {
-  const named = ({ code, name }: { code: string; name: string }) => ({ value: code, words: name })
+function buildSelectFields(
+  t: Translate,
+  { services, products, limits, deviations }: FieldChoices,
+): Partial<Record<EventField, SelectField>> {
+  const toOption = ({ code, name }: { code: string; name: string }) => ({ value: code, label: name })
+  const none = t('record.choice.none')
   return {
-    service: { none: 'choose', options: services.map(named) },
-    product: { none: 'as its kit says', options: products.map(named) },
-    limit: { none: 'choose', options: limits.map((name) => ({ value: name, words: name })) },
+    service: { none, options: services.map(toOption) },
+    product: { none: t('record.choice.kitProduct'), options: products.map(toOption) },
+    limit: { none, options: limits.map((name) => ({ value: name, label: name })) },
     on: {
-      none: 'choose',
-      options: deviations.map(({ key, words }) => ({ value: key, words })),
+      none,
+      options: deviations.map(({ key, label }) => ({ value: key, label: label ?? t(KINDS.deviation.label) })),
     },
-    ruling: {
-      none: 'choose',
-      options: RULINGS.map((ruling) => ({ value: ruling, words: ruling })),
-    },
+    ruling: { none, options: RULINGS.map((ruling) => ({ value: ruling, label: t(RULING_LABELS[ruling]) })) },
     seal: {
-      none: 'not looked at',
+      none: t('record.choice.notChecked'),
       options: [
-        { value: 'yes', words: 'yes' },
-        { value: 'no', words: 'no' },
+        { value: 'yes', label: t('record.choice.yes') },
+        { value: 'no', label: t('record.choice.no') },
       ],
     },
   }
 }
 
-/** When it happened, on the clocks of a place. Left empty it is now. */
+/** When an event happened, on the clocks of a place. Both fields empty mean now. */
 export function TimeFields({
   date,
   time,
@@ -145,19 +150,21 @@ export function TimeFields({
   place: string
   faults: readonly FormFault[]
 }) {
+  const t = useTranslate()
   return (
     <div className={styles.pair}>
-      <Field name="date" label={`Day in ${place}`} faults={faults}>
+      <Field name="date" label={t('record.field.date', { place })} faults={faults}>
         {(field) => <input {...field} type="date" defaultValue={date} />}
       </Field>
-      <Field name="time" label={`Time in ${place}`} faults={faults}>
+      <Field name="time" label={t('record.field.time', { place })} faults={faults}>
         {(field) => <input {...field} type="time" defaultValue={time} />}
       </Field>
     </div>
   )
 }
 
-/** A kind of event as what a person is about to record. */
+/** The name of a kind of event on the button that records it. */
 export function getRecordLabel(t: Translate, kind: EventKind): string {
-  return t(KINDS[kind].actionLabel ?? KINDS[kind].label)
+  const { label, actionLabel } = KINDS[kind]
+  return t(actionLabel ?? label)
 }

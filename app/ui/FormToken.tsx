@@ -3,8 +3,8 @@
 import { useState } from 'react'
 
 /**
- * The token under which a form records once, however often it is sent. It stays the same while the page is painted
- * again around a form that someone is filling in.
+ * The token that makes a form idempotent: sent twice, it records once. It stays the same while the page re-renders around
+ * a form that someone is filling in.
  */
 export function FormToken({ value }: { value: string }) {
   const [token] = useState(value)

@@ -3,17 +3,17 @@
 import { useEffect } from 'react'
 
 /**
- * Makes the way back right after a plain link to a place on the page, which moves the keyboard there as Link would not. The
- * browser writes such a step into its history, and Next, which did not write it, would show there whatever page it showed last:
- * `replaceState` tells Next of it.
+ * Keeps the back button right after a plain link to a place on the page. Such a link moves the keyboard focus there, which
+ * Link does not; but the browser adds its history entry without Next's state, and Next would show the wrong page on the way
+ * back. `replaceState` lets Next add its state.
  */
 export function HashHistory() {
   useEffect(() => {
-    const tell = () => {
+    const restore = () => {
       if (window.history.state === null) window.history.replaceState(null, '', window.location.href)
     }
-    window.addEventListener('hashchange', tell)
-    return () => window.removeEventListener('hashchange', tell)
+    window.addEventListener('hashchange', restore)
+    return () => window.removeEventListener('hashchange', restore)
   }, [])
   return null
 }

@@ -1,16 +1,15 @@
 import { useTranslate } from '#translate'
 import { KINDS } from '@/lib/custody/eventKinds'
 import { formatKitCode } from '@/lib/custody/kitCode'
-import { capitalised } from '@/lib/schedule/firstLetter'
 import type { SubmittedEvent } from '@/lib/store/read/sample/eventForm'
 import { createFormToken } from './createFormToken'
 import styles from './EventForm.module.css'
 import { FormToken } from './FormToken'
 import { Instant } from './Instant'
 import { Link } from './Link'
-import { spellCount } from './words/number'
+import { rich } from './language/rich'
 
-/** What a person has just recorded, with a press that undoes it. `from`: the page it stands on. */
+/** What a person has just recorded, with a button that undoes it. `from`: the page it stands on. */
 export function RecordedNotice({
   events,
   now,
@@ -28,24 +27,26 @@ export function RecordedNotice({
   const first = events[0]
   if (!first) return null
   const undoable = events.filter((event) => !event.isTakenOut && event.kind !== 'withdrawn' && canUndo(event))
-  const one = events.length === 1 ? first : null
+  const count = events.length
+  const only = count === 1 ? first : null
+  const recorded = {
+    kind: t(KINDS[first.kind].label),
+    time: <Instant at={first.earliestAt} zone={first.zone} now={now} />,
+  }
   return (
     <div className={styles.done} id="done" role="status">
       <p>
-        {first.kind === 'withdrawn' ? (
-          <>
-            {one ? 'It is' : 'They are'} out of the count. What was reported stays in sight, struck through.
-          </>
-        ) : (
-          <>
-            Recorded: {t(KINDS[first.kind].label)},{' '}
-            <Instant at={first.earliestAt} zone={first.zone} now={now} />
-            {one ? '' : `, of ${spellCount(t, events.length, 'sample')}`}.
-            {undoable.length === 0 && first.isTakenOut && ' It was taken out since.'}
-          </>
-        )}
+        {first.kind === 'withdrawn' && t('record.done.takenOut', { count })}
+        {first.kind !== 'withdrawn' &&
+          (only
+            ? rich(t, 'record.done.one', recorded)
+            : rich(t, 'record.done.many', { ...recorded, count }))}{' '}
+        {first.kind !== 'withdrawn' &&
+          undoable.length === 0 &&
+          first.isTakenOut &&
+          t('record.done.takenOutSince')}
       </p>
-      {!one && (
+      {!only && (
         <p>
           {events.map(({ key, sample }) => (
             <span key={key}>
@@ -55,9 +56,7 @@ export function RecordedNotice({
         </p>
       )}
       {from === 'sample' && (
-        <p>
-          See <Link href="/due">what is still due</Link>.
-        </p>
+        <p>{rich(t, 'record.done.seeDue', { link: (text) => <Link href="/due">{text}</Link> })}</p>
       )}
       {undoable.length > 0 && (
         <form method="post" action="/api/record/undo">
@@ -71,11 +70,11 @@ export function RecordedNotice({
             </span>
           ))}
           <button type="submit" className={styles.second}>
-            {capitalised(undoable.length === 1 ? 'undo' : `undo all ${undoable.length}`)}
+            {t('record.done.undo', { count: undoable.length })}
           </button>
-          {one?.sample && (
-            <Link href={`/samples/${one.sample}?change=${encodeURIComponent(one.key)}#record`}>
-              change the time
+          {only?.sample && (
+            <Link href={`/samples/${only.sample}?change=${encodeURIComponent(only.key)}#record`}>
+              {t('record.done.changeTime')}
             </Link>
           )}
         </form>

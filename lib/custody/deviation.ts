@@ -1,3 +1,4 @@
+import type { MessageKey } from '@/lib/messages/message'
 import { eventKey, type ReadEvent } from './event'
 import { compareByTime } from './history'
 import { isCounted, type PlacedEvent } from './placing'
@@ -5,6 +6,12 @@ import { isCounted, type PlacedEvent } from './placing'
 /** How a deviation can be ruled on. */
 export const RULINGS = ['use', 'use with a note', 'cut again'] as const
 export type Ruling = (typeof RULINGS)[number]
+
+export const RULING_LABELS = {
+  use: 'ruling.use',
+  'use with a note': 'ruling.useWithNote',
+  'cut again': 'ruling.cutAgain',
+} as const satisfies Record<Ruling, MessageKey>
 
 /** What was decided on a deviation. */
 export interface Decision {

@@ -16,8 +16,13 @@ import { lanes } from './en/lanes'
 import { mail } from './en/mail'
 import { overdue } from './en/overdue'
 import { people } from './en/people'
+import { plants } from './en/plants'
 import { policy } from './en/policy'
+import { receiving } from './en/receiving'
+import { record } from './en/record'
 import { register } from './en/register'
+import { sampleEvents } from './en/sampleEvents'
+import { samples } from './en/samples'
 import { schedule } from './en/schedule'
 import { scores } from './en/scores'
 import { setup } from './en/setup'
@@ -32,6 +37,7 @@ import { standing } from './en/standing'
 import { strip } from './en/strip'
 import { time } from './en/time'
 import { turnaround } from './en/turnaround'
+import { unplaced } from './en/unplaced'
 import { unplacedReason } from './en/unplacedReason'
 
 /** Every sentence a person reads, in English, by its key. ICU message format. */
@@ -54,8 +60,13 @@ export const en = {
   ...mail,
   ...overdue,
   ...people,
+  ...plants,
   ...policy,
+  ...receiving,
+  ...record,
   ...register,
+  ...sampleEvents,
+  ...samples,
   ...schedule,
   ...scores,
   ...setup,
@@ -70,5 +81,6 @@ export const en = {
   ...strip,
   ...time,
   ...turnaround,
+  ...unplaced,
   ...unplacedReason,
 } as const

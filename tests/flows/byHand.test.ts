@@ -4,6 +4,7 @@ import { EVENT_KINDS } from '@/lib/custody/event'
 import { KINDS } from '@/lib/custody/eventKinds'
 import { formatKitCode } from '@/lib/custody/kitCode'
 import { isEnding } from '@/lib/hold/milestone'
+import { english } from '@/lib/messages/english'
 import { readMain, browserTest as test } from '@/tests/setup/browser'
 import type { SignedIn } from '@/tests/setup/signIn'
 import {
@@ -53,10 +54,10 @@ describe('a plant contact with a phone and no scripts yet', () => {
   test('records the next milestone by one press, and undoes it by another', async ({ openPage }) => {
     const page = await openAs(openPage, server.contact, `/samples/${cut}`, noScripts)
     await press(page, 'Record: cut')
-    expect(await readMain(page)).toMatch(/Recorded: cut, \w+ \d+ \w+ \d\d:\d\d Lisbon\./)
+    expect(await readMain(page)).toMatch(/Recorded: Cut, \w+ \d+ \w+ \d\d:\d\d Lisbon\./)
     expect(await readMain(page)).toContain('A person of the tests')
     await press(page, 'Undo')
-    expect(await readMain(page)).toContain('It is out of the count.')
+    expect(await readMain(page)).toContain('The report is taken out.')
     expect(await page.getByRole('button', { name: 'Record: cut' }).count()).toBe(1)
   })
 
@@ -64,11 +65,11 @@ describe('a plant contact with a phone and no scripts yet', () => {
     const page = await openAs(openPage, server.contact, `/samples/${SPARE}`, noScripts)
     await page.getByLabel('Lot').fill('L 5')
     await press(page, 'Record: cut')
-    expect(await readMain(page)).toContain('This is a spare kit: choose the product that was cut.')
+    expect(await readMain(page)).toContain('This is a spare kit. Choose the product that was cut.')
     expect(await page.getByLabel('Lot').inputValue()).toBe('L 5')
     await page.getByLabel('Product').selectOption('FELT')
     await press(page, 'Record: cut')
-    expect(await readMain(page)).toContain('Recorded: cut')
+    expect(await readMain(page)).toContain('Recorded: Cut')
     expect(await readMain(page)).toContain('lot L 5')
   })
 
@@ -79,12 +80,12 @@ describe('a plant contact with a phone and no scripts yet', () => {
     await page.getByLabel('Day in Lisbon').fill(day)
     await page.getByLabel('Time in Lisbon').fill('09:15')
     await press(page, 'Record: cut')
-    expect(await readMain(page)).toMatch(/Recorded: cut, .* 09:15 Lisbon/)
+    expect(await readMain(page)).toMatch(/Recorded: Cut, .* 09:15 Lisbon/)
     await page.getByRole('link', { name: 'change the time' }).click()
     expect(await page.getByLabel('Time in Lisbon').inputValue()).toBe('09:15')
     await page.getByLabel('Time in Lisbon').fill('08:40')
-    await press(page, 'Record it so instead')
-    expect(await readMain(page)).toMatch(/Recorded: cut, .* 08:40 Lisbon/)
+    await press(page, 'Save the correction')
+    expect(await readMain(page)).toMatch(/Recorded: Cut, .* 08:40 Lisbon/)
     expect(await page.locator('tr:has(s)').textContent()).toContain('09:15 Lisbon')
   })
 
@@ -93,17 +94,17 @@ describe('a plant contact with a phone and no scripts yet', () => {
       await recordAs(server, server.contact, { kind: 'collected', sample })
     const page = await openAs(openPage, server.contact, '/plants/PL1', noScripts)
     await page.getByText('ready to hand over').click()
-    await press(page, 'Record the ticked: handed over')
+    await press(page, 'Record for the ticked: handed over')
     expect(await readMain(page)).toContain('Tick at least one sample.')
     for (const code of [together, alongside]) await page.getByLabel(formatKitCode(code)).check()
     await page.getByLabel('waybill').fill('WB 12-3')
-    await press(page, 'Record the ticked: handed over')
+    await press(page, 'Record for the ticked: handed over')
     expect(await readMain(page)).toContain('Choose the carrier’s service.')
     expect(await page.getByLabel('waybill').inputValue()).toBe('WB 12-3')
     expect(await page.getByLabel(formatKitCode(alongside)).isChecked()).toBe(true)
     await page.getByLabel('service').selectOption('road')
-    await press(page, 'Record the ticked: handed over')
-    expect(await readMain(page)).toMatch(/Recorded: handed over, .* of two samples\./)
+    await press(page, 'Record for the ticked: handed over')
+    expect(await readMain(page)).toMatch(/Recorded for 2 samples: Handed over, /)
     expect(await page.getByRole('button', { name: 'Undo all 2' }).count()).toBe(1)
     await page.goto(`${server.address}/samples/${alongside}`)
     expect(await readMain(page)).toContain('It travels by road, waybill WB 12-3.')
@@ -146,14 +147,14 @@ test('a laboratory’s desk ticks what has come, with what it looks like', async
   for (const code of [late, FOREIGN]) await page.getByLabel(formatKitCode(code)).check()
   await page.getByLabel('Seal intact').selectOption('yes')
   await page.getByLabel('Temperature').fill('21.5')
-  await press(page, 'Record the ticked: received')
-  await page.getByText('of two samples').waitFor()
+  await press(page, 'Record for the ticked: received')
+  await page.getByText('Recorded for 2 samples').waitFor()
   expect(await page.getByLabel(formatKitCode(late)).count()).toBe(0)
   await page.goto(`${server.address}/samples/${late}`)
   expect(await readMain(page)).toContain('seal intact: yes')
   expect(await readMain(page)).toContain('temperature: 21.5')
   expect(await page.getByRole('button', { name: 'Record: conditioning begun' }).count()).toBe(1)
-  expect(await page.getByRole('link', { name: 'handed over', exact: true }).count()).toBe(0)
+  expect(await page.getByRole('link', { name: 'Handed over', exact: true }).count()).toBe(0)
 })
 
 test('who is no laboratory’s desk has no receiving list', async ({ openPage }) => {
@@ -169,7 +170,8 @@ describe('an administrator', () => {
     const kinds = EVENT_KINDS.filter((kind) => KINDS[kind].reportedBy.includes('carrier') && !isEnding(kind))
     expect(kinds.length).toBeGreaterThan(2)
     for (const kind of kinds) {
-      const { label: happened, actionLabel: toRecord = happened } = KINDS[kind]
+      const { label, actionLabel = label } = KINDS[kind]
+      const [happened, toRecord] = [english(label), english(actionLabel)]
       await page.goto(`${server.address}/samples/${underWay}?record=carrier#record`)
       await page.getByRole('link', { name: toRecord, exact: true }).click()
       await press(page, `Record: ${toRecord}`)
@@ -182,13 +184,13 @@ describe('an administrator', () => {
     for (const kind of ['collected', 'sealed'])
       await recordAs(server, server.contact, { kind, sample: slipped })
     const page = await openAs(openPage, server.administrator, `/samples/${slipped}`)
-    await page.getByText('Its events belong to another kit').click()
+    await page.getByText('Move events to another kit').click()
     await page.getByLabel('Code of the kit they belong to').fill(slipped)
-    await press(page, 'Move them')
-    await page.getByText('That is the kit they are on.').waitFor()
+    await press(page, 'Move the events')
+    await page.getByText('They are on this kit already.').waitFor()
     await page.getByLabel('Code of the kit they belong to').fill(formatKitCode(meant).toLowerCase())
     await page.getByLabel('Why').fill('the label was misread')
-    await press(page, 'Move them')
+    await press(page, 'Move the events')
     await page.waitForURL(`**/samples/${meant}?done=*`)
     expect(await readMain(page)).toContain(`moved from: ${slipped}`)
     expect(await readMain(page)).toContain('moved because: the label was misread')
@@ -220,16 +222,16 @@ describe('an administrator', () => {
     })
     expect(post.status).toBe(200)
     const page = await openAs(openPage, server.administrator, '/unplaced')
-    await page.getByText('Assign it to a kit').click()
+    await page.getByText('Assign to a kit').click()
     await page.getByLabel(formatKitCode(deviating)).check()
-    await press(page, 'Assign it')
+    await press(page, 'Assign')
     await page.getByText('Say why.').waitFor()
     await page.getByLabel('Why').fill('a digit was misread')
-    await press(page, 'Assign it')
+    await press(page, 'Assign')
     await page.waitForURL(`**/samples/${deviating}?done=*`)
     expect(await readMain(page)).toContain('Now: delivered today')
     await page.goto(`${server.address}/unplaced`)
-    expect(await page.locator('h1').textContent()).toBe('Every event fits a sample.')
+    expect(await page.locator('h1').textContent()).toBe('Every event matches a sample.')
   })
 
   test('rules on a deviation, and extends a limit', async ({ openPage }) => {
@@ -237,7 +239,7 @@ describe('an administrator', () => {
     await recordAs(server, server.desk, { kind: 'deviation', sample: deviating, what: 'a torn bag' })
     const page = await openAs(openPage, server.administrator, `/samples/${deviating}?record=ruling`)
     await page.getByRole('combobox', { name: 'Deviation' }).selectOption({ label: 'a torn bag' })
-    await page.getByRole('combobox', { name: 'Ruling' }).selectOption('use with a note')
+    await page.getByRole('combobox', { name: 'Ruling' }).selectOption({ label: 'Use with a note' })
     await page.getByLabel('Why').first().fill('the inner bag is whole')
     await press(page, 'Record: rule on a deviation')
     await page.getByText('Recorded: ruling').waitFor()

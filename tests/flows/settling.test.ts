@@ -80,7 +80,7 @@ const SETTLED: Record<OverdueKind, { act: (page: Page) => Promise<void>; answer:
   'lapsed with no re-collection': { act: issue, answer: '1 kit issued' },
   'deviation with no ruling': {
     act: async (page) => {
-      await choose(page, 'Ruling', 'use with a note')
+      await choose(page, 'Ruling', 'Use with a note')
       await page.getByLabel('Why').first().fill('the inner bag is whole')
       await press(page, 'Record: rule on a deviation')
     },
@@ -156,12 +156,12 @@ describe('what is overdue is met otherwise', () => {
 
   test('by a kit that replaces it, said by hand; what was typed wrongly stays', async ({ openPage }) => {
     const { page, sample } = await sampleOf(openPage, 'to be replaced')
-    await other(page, 'replaced by another kit')
+    await other(page, 'Replaced by another kit')
     const field = page.getByLabel('Code of the kit that replaces it')
     await field.fill(sample)
     await page.getByLabel('Why').first().fill('cut anew')
     await press(page, 'Record: replaced by another kit')
-    await page.getByText('A kit does not replace itself.').waitFor()
+    await page.getByText('A kit cannot replace itself.').waitFor()
     expect([await field.inputValue(), await page.getByLabel('Why').first().inputValue()]).toEqual([
       sample,
       'cut anew',
@@ -175,7 +175,7 @@ describe('what is overdue is met otherwise', () => {
 
   test('by a limit that is extended: then its next step is asked for again', async ({ openPage }) => {
     const { page } = await sampleOf(openPage, 'to be extended')
-    await other(page, 'extend a limit')
+    await other(page, 'Extend a limit')
     await choose(page, 'Limit', 'cut to chamber')
     await press(page, 'Record: extend a limit')
     await page.getByText('Say until when.').waitFor()
@@ -189,7 +189,7 @@ describe('what is overdue is met otherwise', () => {
 
   test('by saying that it is lost: then it has to be cut again', async ({ openPage }) => {
     const { page } = await sampleOf(openPage, 'to be lost')
-    await other(page, 'given up as lost')
+    await other(page, 'Given up as lost')
     await page.getByLabel('Why').first().fill('the carrier cannot find it')
     await press(page, 'Record: given up as lost')
     await page.getByText('Recorded: lost').waitFor()
@@ -205,12 +205,12 @@ describe('what is overdue is met otherwise', () => {
     const { page } = await sampleOf(openPage, 'to be cut again')
     await page.getByRole('link', { name: 'Rule on it' }).click()
     await press(page, 'Record: rule on a deviation')
-    await page.getByText('Choose one of: use, use with a note, cut again.').waitFor()
-    await choose(page, 'Ruling', 'cut again')
+    await page.getByText('Choose a ruling.').waitFor()
+    await choose(page, 'Ruling', 'Cut again')
     await page.getByLabel('Why').first().fill('the bag was open')
     await press(page, 'Record: rule on a deviation')
     await page.getByText('Recorded: ruling').waitFor()
-    expect(await readMain(page)).toContain('Ruled: cut again; the bag was open.')
+    expect(await readMain(page)).toContain('Ruling: Cut again; the bag was open.')
     const again = await onlyOverdue('to be cut again')
     expect([again.kind, again.reason]).toEqual(['lapsed with no re-collection', 'cut again'])
   })
@@ -220,7 +220,7 @@ describe('what is overdue is met otherwise', () => {
   }) => {
     const overdue = await onlyOverdue('to be used')
     const page = await openFor(openPage, overdue)
-    await choose(page, 'Ruling', 'use')
+    await choose(page, 'Ruling', 'Use')
     await page.getByLabel('Why').first().fill('the inner bag is whole')
     await press(page, 'Record: rule on a deviation')
     await page.getByText('Recorded: ruling').waitFor()
@@ -232,14 +232,14 @@ describe('what is overdue is met otherwise', () => {
       as: { who: people.laboratory, address: server.address },
     })
     await desk.goto(`${server.address}/samples/${overdue.sample}`)
-    expect(await readMain(desk)).toContain('Ruled: use; the inner bag is whole.')
+    expect(await readMain(desk)).toContain('Ruling: Use; the inner bag is whole.')
     await desk.getByText('Something else happened').click()
     expect(await desk.getByRole('link', { name: 'rule on a deviation' }).count()).toBe(0)
-    await desk.getByRole('link', { name: 'something found wrong' }).click()
-    await press(desk, 'Record: something found wrong')
+    await desk.getByRole('link', { name: 'report a deviation' }).click()
+    await press(desk, 'Record: report a deviation')
     await desk.getByText('Say what was found.').waitFor()
     await desk.getByLabel('What was found').fill('the form names another lot')
-    await press(desk, 'Record: something found wrong')
+    await press(desk, 'Record: report a deviation')
     await desk.getByText('Recorded: deviation found').waitFor()
     expect(await readMain(desk)).toMatch(
       /the form names another lot, .+ The programme has not ruled on it yet/,

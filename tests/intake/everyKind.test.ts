@@ -3,7 +3,7 @@ import { EVENT_KINDS, type EventKind } from '@/lib/custody/event'
 import { type EventField, type EventKindRow, KINDS } from '@/lib/custody/eventKinds'
 import { type EventFormField, readEventForm } from '@/lib/intake/hand/eventForm'
 import { type EventFormKit, parseEventForm } from '@/lib/intake/hand/parseEventForm'
-import { english } from '@/lib/messages/english'
+import { message } from '@/lib/messages/message'
 import { KIT, OTHER_KIT } from '@/tests/cases/smallProgramme'
 import { findPointers, readEvent, wire } from './wire'
 
@@ -74,7 +74,7 @@ describe('by hand', () => {
     const told = 'faults' in found ? found.faults : []
     expect(told).toEqual(
       expect.arrayContaining(
-        Object.entries(requiredFields).map(([field, key]) => ({ field, detail: english(key) })),
+        Object.entries(requiredFields).map(([field, key]) => ({ field, detail: message(key) })),
       ),
     )
     if (told.length === 0) expect(requiredFields).toEqual({})

@@ -4,6 +4,7 @@ import { toCanonical } from '@/lib/custody/kitCode'
 import { canBeMoved, isCounted } from '@/lib/custody/placing'
 import type { Register } from '@/lib/custody/register'
 import type { FormFault } from '@/lib/intake/hand/parseEventForm'
+import { message } from '@/lib/messages/message'
 import { getScope, type Person } from '@/lib/policy/principal'
 import { getSampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import { findUnplacedEvent } from '@/lib/store/read/unplaced/unplacedEvents'
@@ -19,9 +20,9 @@ import {
 } from './recordEvents'
 import type { Outcome, Submission } from './submission'
 
-/** What is changed of an event that is reported anew because it belongs elsewhere. */
+/** What changes in an event that is reported again because it belongs elsewhere. */
 export interface Move {
-  /** The kit it belongs to; or, for one of a consignment, the waybill it travels under. */
+  /** The kit it belongs to; null for an event of a consignment, which names its service and waybill instead. */
   sample: string | null
   service?: string | null
   waybill?: string | null
@@ -29,19 +30,19 @@ export interface Move {
 }
 
 /**
- * The same event reported anew as a person's, where it belongs: it takes the old one out of the count, and says where it was
- * moved from and why.
+ * The same event reported again by a person, where it belongs: it corrects the old one, and its facts say where it was moved
+ * from and why.
  */
 function buildMovedEvent(
   event: ReadEvent,
   move: Move,
-  writer: { source: string; id: string },
+  author: { source: string; id: string },
   register: Register,
 ): ParsedEvent {
   return parseManualEvent(
     {
-      source: writer.source,
-      id: writer.id,
+      source: author.source,
+      id: author.id,
       sample: move.sample ?? undefined,
       kind: event.kind,
       at: event.at,
@@ -58,7 +59,7 @@ function buildMovedEvent(
   )
 }
 
-/** The consignment that a kit travels in by its last counted hand-over that names one; null where none does. */
+/** The consignment of a kit's last counted hand-over that names one; null where none does. */
 export async function findConsignment(person: Person, code: string, now: number) {
   const dossier = await getSampleDossier(getAppPool(), getScope(person), code, now)
   const handedOver = dossier?.sample.events.findLast(
@@ -72,11 +73,10 @@ export async function findConsignment(person: Person, code: string, now: number)
 
 export const NO_CONSIGNMENT: FormFault = {
   field: 'kit',
-  detail:
-    'This kit was not handed over under any waybill, so what a carrier says of one cannot be about it. Record the hand-over first.',
+  detail: message('record.fault.noConsignment'),
 }
 
-/** Moves the events that a form ticks to another kit, in one act of a person's. */
+/** Moves the events that a form ticks to another kit. */
 export async function moveEvents(
   person: Person,
   actor: Actor,
@@ -96,7 +96,7 @@ export async function moveEvents(
   const reason = submission.get('reason').trim()
   const faults = await findMoveFaults(person, dossier.row.code, to, reason, now)
   if (moving.length === 0 || moving.length < new Set(keys).size)
-    faults.push({ field: 'kind', detail: 'Tick the events to move, of those that still count.' })
+    faults.push({ field: 'kind', detail: message('record.fault.tickEvents') })
   if (faults.length > 0) return { kind: 'refused', faults }
   return acceptSubmission(
     person,
@@ -114,7 +114,7 @@ export async function moveEvents(
   )
 }
 
-/** Assigns an event that fits nothing to the kit that a form names, in one act of a person's. */
+/** Assigns an event that matches no sample to the kit that a form names. */
 export async function assignEvent(
   person: Person,
   actor: Actor,
@@ -143,7 +143,7 @@ export async function assignEvent(
   )
 }
 
-/** The kit that was written, else the one that was chosen among the likely ones. */
+/** The kit that was typed, else the likely one that was chosen. */
 export function getTargetKit(submission: Submission): string {
   return submission.get('otherKit').trim() || submission.get('kit')
 }

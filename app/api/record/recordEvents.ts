@@ -6,7 +6,7 @@ import type { Register } from '@/lib/custody/register'
 import { readWireEvent } from '@/lib/intake/formats/wireEvent'
 import type { EventFormValues } from '@/lib/intake/hand/eventForm'
 import { type FormFault, parseEventForm } from '@/lib/intake/hand/parseEventForm'
-import { english } from '@/lib/messages/english'
+import { message } from '@/lib/messages/message'
 import { mayRecord } from '@/lib/policy/mayRecord'
 import { getScope, type Person } from '@/lib/policy/principal'
 import { getReporter, handSource } from '@/lib/policy/reporting'
@@ -20,8 +20,8 @@ import type { Outcome, Submission } from './submission'
 export type ParsedEvent = { event: ReadEvent } | { faults: FormFault[] }
 
 /**
- * Accepts what a person recorded in one act, all of it or nothing. An event whose key is taken was recorded by the
- * same form before, whatever the time then was: the first stands. `what` names the act in the record.
+ * Accepts the events of one submission, all or none. An event whose key exists was recorded by the same form before, even
+ * at another time: the first one stands. `what` names the act in the audit log.
  */
 export async function acceptSubmission(
   person: Person,
@@ -68,25 +68,23 @@ export async function acceptSubmission(
   }
 }
 
-/** As whom and by which name an event of an act is recorded: `about` is the kit code or, in short, the event that it concerns. */
+/** The source and id of an event of a submission. `about`: the kit code, or the hashed key of the event it concerns. */
 export function createEventAuthor(person: Person, token: string, about: string) {
   return { source: handSource(person), id: `${token} ${about}`, name: person.name }
 }
 
-/** Reads an event as it would come over the wire; what is wrong with it is told beside the reason, the only field typed. */
+/** Reads an event as it would come over the wire. Faults are shown beside the reason, the only typed field. */
 export function parseManualEvent(event: Record<string, unknown>, register: Register): ParsedEvent {
   const read = readWireEvent(event, (place) => register.getZone(place))
-  return 'event' in read
-    ? read
-    : { faults: read.faults.map(({ detail }) => ({ field: 'reason', detail: english.message(detail) })) }
+  return 'event' in read ? read : { faults: read.faults.map(({ detail }) => ({ field: 'reason', detail })) }
 }
 
-/** A short name of an event that a correction concerns, for the correction's own id. */
+/** A short name of an event, for the id of the event that corrects it. */
 export function hashKey(key: string): string {
   return createHash('sha256').update(key).digest('hex').slice(0, 16)
 }
 
-/** The keys of what the same form recorded before, if it was sent already. */
+/** The events that the same form recorded when it was sent before. */
 export async function findRecordedEvents(
   person: Person,
   token: string,
@@ -95,10 +93,10 @@ export async function findRecordedEvents(
   return listSubmittedEvents(getAppPool(), getScope(person), handSource(person), token, now)
 }
 
-/** The most kits, or events, that one act speaks of. */
+/** Maximum kits or events in one submission. */
 const MAX_PER_SUBMISSION = 100
 
-/** Records what a form says of its kits, in one act of a person's. */
+/** Records an event for each kit of a form. */
 export async function recordEvents(
   person: Person,
   actor: Actor,
@@ -109,17 +107,17 @@ export async function recordEvents(
   const token = submission.get('token')
   const codes = [...new Set(submission.getAll('sample').map(toCanonical))]
   if (codes.length === 0)
-    return { kind: 'refused', faults: [{ field: 'kind', detail: 'Tick at least one sample.' }] }
+    return { kind: 'refused', faults: [{ field: 'kind', detail: message('record.fault.tickOne') }] }
   if (codes.length > MAX_PER_SUBMISSION)
     return {
       kind: 'refused',
-      faults: [{ field: 'kind', detail: `Tick at most ${MAX_PER_SUBMISSION} samples at once.` }],
+      faults: [{ field: 'kind', detail: message('record.fault.tickFewer', { max: MAX_PER_SUBMISSION }) }],
     }
   const kits = await findVisibleKits(getAppPool(), getScope(person), codes, now)
   if (kits.length < codes.length) return { kind: 'absent' }
   const { kind } = form
   if (isEventKind(kind) && kits.some((kit) => !mayRecord(person, kind, kit)))
-    return { kind: 'not theirs', detail: `“${kind}” of this sample is not yours to record.` }
+    return { kind: 'not theirs', detail: `You may not record “${kind}” for this sample.` }
   const before = await findRecordedEvents(person, token, now)
   const known = before.filter(({ sample }) => codes.includes(sample ?? ''))
   if (known.length === codes.length)
@@ -144,7 +142,7 @@ export async function recordEvents(
   )
 }
 
-/** The event that a person corrects: on the one sample they speak of, and of a kind that they may report. */
+/** The event that a person corrects: on the one sample of the form, and of a kind that they may report. */
 async function findCorrectableEvent(
   person: Person,
   key: string,
@@ -157,7 +155,7 @@ async function findCorrectableEvent(
   return dossier && event && mayRecord(person, event.kind, dossier.sample.kit) ? event : null
 }
 
-/** Takes the events that a form names out of the count, in one act of a person's. */
+/** Withdraws the events that a form names. */
 export async function withdrawEvents(
   person: Person,
   actor: Actor,
@@ -176,13 +174,16 @@ export async function withdrawEvents(
     const placed = dossier?.sample.events.find(({ event }) => eventKey(event) === key)
     if (!dossier || !placed) return { kind: 'absent' }
     if (!mayRecord(person, placed.event.kind, dossier.sample.kit))
-      return { kind: 'not theirs', detail: `“${placed.event.kind}” of this sample is not yours to take out.` }
+      return { kind: 'not theirs', detail: `You may not withdraw “${placed.event.kind}” of this sample.` }
     found.push({ code, key, zone: dossier.plant.zone, isOut: placed.correctedBy.length > 0 })
   }
   const before = await findRecordedEvents(person, token, now)
   if (before.length > 0) return { kind: 'already known', token, events: before.map(({ key }) => key) }
   if (found.every(({ isOut }) => isOut))
-    return { kind: 'refused', faults: [{ field: 'corrects', detail: 'It is out of the count already.' }] }
+    return {
+      kind: 'refused',
+      faults: [{ field: 'corrects', detail: message('record.fault.takenOutAlready') }],
+    }
   const reason = submission.get('reason').trim()
   return acceptSubmission(
     person,

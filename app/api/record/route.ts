@@ -6,7 +6,7 @@ import { withErrorHandling } from '../withErrorHandling'
 import { recordEvents } from './recordEvents'
 import { getReturnPath, readSubmission, respondWithOutcome } from './submission'
 
-/** Records by hand what happened to one kit, or to several at once: one event for each, all of them or none. */
+/** Records by hand what happened to one kit or several: one event for each, all or none. */
 export const POST = withErrorHandling(async (request: Request) => {
   const hand = await readSubmission(await authorize('POST /api/record', request), request)
   if (hand instanceof Response) return hand
@@ -22,7 +22,7 @@ export const POST = withErrorHandling(async (request: Request) => {
   })
 })
 
-/** What was typed, as the page takes it out of its address again. */
+/** What was typed, as the page reads it from its address. */
 function toSearchParams(form: EventFormValues, codes: readonly string[]): URLSearchParams {
   const typed = new URLSearchParams({ record: form.kind })
   for (const field of EVENT_FORM_FIELDS)

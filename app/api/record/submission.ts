@@ -4,9 +4,10 @@ import { jsonReply, problemReply } from '@/lib/intake/answers/reply'
 import { problem } from '@/lib/intake/formats/problem'
 import { readBody } from '@/lib/intake/formats/readBody'
 import type { FormFault } from '@/lib/intake/hand/parseEventForm'
+import { english } from '@/lib/messages/english'
 import type { Person, Principal } from '@/lib/policy/principal'
 
-/** What became of something that a person recorded. */
+/** The result of a submission. */
 export type Outcome =
   | { kind: 'recorded' | 'already known'; token: string; events: string[] }
   | { kind: 'refused'; faults: FormFault[] }
@@ -14,8 +15,8 @@ export type Outcome =
   | { kind: 'not theirs'; detail: string }
 
 /**
- * Answers a person. A form is led back to `page` (a path of ours): with the token under which it was recorded, or with what
- * was typed, which the page judges again and shows beside its fields. JSON gets the same as JSON.
+ * Answers a person. A form is redirected to `page` (a path of ours): with the token under which it was recorded, or with
+ * what was typed, which the page checks again and shows with its faults. JSON is answered with the same as JSON.
  */
 export function respondWithOutcome(
   outcome: Outcome,
@@ -28,14 +29,17 @@ export function respondWithOutcome(
         problem('no-sample', 404, 'No such sample', 'No sample that you may see has this code.'),
       )
     case 'not theirs':
-      return problemReply(problem('not-yours', 403, 'Not yours to record', outcome.detail))
-    case 'refused':
+      return problemReply(problem('not-yours', 403, 'Not allowed', outcome.detail))
+    case 'refused': {
       if (submission.isForm) return redirect303(`${page.path}?${page.typed}#${page.anchor}`)
+      const errors = outcome.faults.map(({ field, detail }) => ({
+        pointer: `/${field}`,
+        detail: english.message(detail),
+      }))
       return problemReply(
-        problem('not-recorded', 422, 'Nothing was recorded', outcome.faults[0]?.detail ?? '', {
-          errors: outcome.faults.map(({ field, detail }) => ({ pointer: `/${field}`, detail })),
-        }),
+        problem('not-recorded', 422, 'Nothing was recorded', errors[0]?.detail ?? '', { errors }),
       )
+    }
     default:
       if (submission.isForm)
         return redirect303(`${page.path}?${new URLSearchParams({ done: outcome.token })}#done`)
@@ -43,7 +47,7 @@ export function respondWithOutcome(
   }
 }
 
-/** A token made by a page, so that the same form sent twice records once. */
+/** A token lets the same form be sent twice and recorded once. */
 function isToken(text: string): boolean {
   return /^[A-Za-z0-9_-]{16,64}$/.test(text)
 }
@@ -52,20 +56,17 @@ const NO_TOKEN = problem(
   'no-token',
   422,
   'Nothing was recorded',
-  'Send `token`, 16 to 64 letters and digits of your own making; the same one when you send the same again.',
+  'Send `token`: 16 to 64 letters and digits that you choose. Use the same one when you send the same again.',
 )
 
-/** What a form or a JSON object says: each name with its texts. */
+/** The texts of a form or a JSON object, by name. */
 export interface Submission {
   isForm: boolean
   get(name: string): string
   getAll(name: string): string[]
 }
 
-/**
- * Reads what a person submits, as a form of ours or as a JSON object with the same names, or the response that says
- * why it is not taken.
- */
+/** Reads a form of ours, or a JSON object with the same names. Returns a 4xx response where it cannot. */
 async function parseSubmission(request: Request): Promise<Submission | Response> {
   const type = (request.headers.get('content-type') ?? '').split(';')[0]?.trim().toLowerCase()
   if (type !== 'application/x-www-form-urlencoded' && type !== 'application/json')
@@ -73,7 +74,7 @@ async function parseSubmission(request: Request): Promise<Submission | Response>
       problem(
         'content-type',
         415,
-        'Content type not taken',
+        'Unsupported content type',
         'Send application/json, or a form as application/x-www-form-urlencoded.',
       ),
     )
@@ -103,7 +104,7 @@ function parseJsonSubmission(body: string): Submission | Response {
   return { isForm: false, get: (name) => texts(name)[0] ?? '', getAll: texts }
 }
 
-/** The page of ours to which a form leads back: the plant's or the receiving list, else the sample's. */
+/** The page to which a form returns: the plant's, the receiving list or the unmatched events, else the sample's. */
 export function getReturnPath(from: string, sample: string, plant: string): string {
   if (from === 'receiving') return '/receiving'
   if (from === 'unplaced') return '/unplaced'
@@ -112,8 +113,8 @@ export function getReturnPath(from: string, sample: string, plant: string): stri
 }
 
 /**
- * Who submits what by hand; or the response to give instead: the guard's, one to a key, or one that says why what was sent
- * is not taken. `asker` is who the guard says asks.
+ * The person and what they submit. Returns the guard's response, 403 to a key, or a 4xx response to an invalid submission.
+ * `asker`: what the guard returned.
  */
 export async function readSubmission(
   asker: Principal | Response,
@@ -126,15 +127,10 @@ export async function readSubmission(
   return isToken(submission.get('token')) ? { person, submission } : problemReply(NO_TOKEN)
 }
 
-/** The person who asks, or the response to give instead: that of the guard, or 403 to a key. */
+/** The person who asks. Returns the guard's response, or 403 to a key. */
 function requirePerson(principal: Principal | Response): Person | Response {
   if (principal instanceof Response || principal.kind === 'person') return principal
   return problemReply(
-    problem(
-      'not-yours',
-      403,
-      'Not yours to ask',
-      'Only a person records by hand; send events to /api/events.',
-    ),
+    problem('not-yours', 403, 'Not allowed', 'Only a person records by hand. Send events to /api/events.'),
   )
 }

@@ -23,7 +23,7 @@ export interface MoveFormState {
   isOpen: boolean
 }
 
-/** Moves events to another kit, where the slip was the code. */
+/** Moves events to another kit after a slip in the code. */
 export function MoveForm({ code, moving, now }: { code: string; moving: MoveFormState; now: number }) {
   const t = useTranslate()
   const { events, to, reason, faults, isOpen } = moving
@@ -31,7 +31,7 @@ export function MoveForm({ code, moving, now }: { code: string; moving: MoveForm
   if (events.length === 0) return null
   return (
     <details className={styles.more} open={isOpen} id="move">
-      <summary>Its events belong to another kit</summary>
+      <summary>{t('record.move.summary')}</summary>
       <form method="post" action="/api/record/move" className={styles.form}>
         <FormToken value={createFormToken()} />
         <input type="hidden" name="sample" value={code} />
@@ -50,8 +50,8 @@ export function MoveForm({ code, moving, now }: { code: string; moving: MoveForm
             </li>
           ))}
         </ul>
-        {fault && <p className={styles.fault}>{fault.detail}</p>}
-        <Field name="kit" label="Code of the kit they belong to" faults={faults}>
+        {fault && <p className={styles.fault}>{t.message(fault.detail)}</p>}
+        <Field name="kit" label={t('record.move.kit')} faults={faults}>
           {(field) => (
             <input
               {...field}
@@ -63,11 +63,11 @@ export function MoveForm({ code, moving, now }: { code: string; moving: MoveForm
             />
           )}
         </Field>
-        <Field name="reason" label="Why" faults={faults}>
+        <Field name="reason" label={t('record.field.reason')} faults={faults}>
           {(field) => <input {...field} type="text" maxLength={500} defaultValue={reason} />}
         </Field>
         <button type="submit" className={styles.second}>
-          Move them
+          {t('record.move.submit')}
         </button>
       </form>
     </details>

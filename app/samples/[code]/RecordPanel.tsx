@@ -7,47 +7,40 @@ import styles from '@/app/ui/EventForm.module.css'
 import { FormToken } from '@/app/ui/FormToken'
 import { Instant } from '@/app/ui/Instant'
 import { Link } from '@/app/ui/Link'
+import { rich } from '@/app/ui/language/rich'
 import { type EventKind, eventKey, type ReadEvent } from '@/lib/custody/event'
 import { type EventField, KINDS } from '@/lib/custody/eventKinds'
 import type { EventFormField, EventFormValues } from '@/lib/intake/hand/eventForm'
 import type { FormFault } from '@/lib/intake/hand/parseEventForm'
-import { capitalised } from '@/lib/schedule/firstLetter'
 import { formatZone } from '@/lib/schedule/zoneName'
 import type { EventFormState } from './eventFormState'
 import { MoveForm } from './MoveForm'
 
-/** Whether what is shown records a cut: a link leads straight to it, so the caution has to stand there. */
-export function isRecordingCut({ kind, correcting: change }: EventFormState): boolean {
-  return kind === 'collected' && change === null
+/** A link can lead straight to this form, so the caution before a cut has to stand in it. */
+export function isRecordingCut({ kind, correcting }: EventFormState): boolean {
+  return kind === 'collected' && correcting === null
 }
 
-/** What a person can record of a sample: the likeliest next first, and everything else that is theirs to say. */
+/** What a person can record for a sample: the likeliest next milestone first, then every other kind they may report. */
 export function RecordPanel({ recording, children }: { recording: EventFormState; children?: ReactNode }) {
-  const {
-    code,
-    kind,
-    next,
-    kinds,
-    form,
-    faults,
-    choices,
-    zone,
-    correcting: change,
-    move: moving,
-    isSpare,
-  } = recording
-  if (kinds.length === 0 && change === null) return children
+  const t = useTranslate()
+  const { code, kind, next, kinds, form, faults, choices, zone, correcting, move, isSpare } = recording
+  if (kinds.length === 0 && correcting === null) return children
   const here = `/samples/${code}`
   const isUpToCarrier = kind === null && next !== null
-  const owesCopy = recording.owesFormCopy && kind !== 'form copy' && change === null
+  const owesCopy = recording.owesFormCopy && kind !== 'form copy' && correcting === null
   const others = kinds.filter((one) => one !== kind && !(owesCopy && one === 'form copy'))
   return (
     <>
       {children}
       <section className={styles.panel} id="record">
-        <h2>{change ? 'Change what was reported' : kind !== null && kind === next ? 'Next' : 'Record'}</h2>
+        <h2>
+          {correcting
+            ? t('record.heading.correct')
+            : t(kind !== null && kind === next ? 'record.heading.next' : 'record.heading.other')}
+        </h2>
         {isRecordingCut(recording) && <CuttingCaution />}
-        {change && <WithdrawForm change={change} code={code} zone={zone} now={recording.asOf} />}
+        {correcting && <WithdrawForm event={correcting} code={code} zone={zone} now={recording.asOf} />}
         {kind !== null && (
           <EventForm
             key={`${kind} ${form.corrects}`}
@@ -60,14 +53,14 @@ export function RecordPanel({ recording, children }: { recording: EventFormState
             isSpare={isSpare}
           />
         )}
-        {change && (
+        {correcting && (
           <p className={styles.hint}>
-            The first report stays in sight, struck through. <Link href={here}>Leave it as it is</Link>.
+            {rich(t, 'record.withdraw.keep', { link: (text) => <Link href={here}>{text}</Link> })}
           </p>
         )}
         {isUpToCarrier && (
           <KindLinks
-            summary="What the carrier says"
+            summary={t('record.kinds.carrier')}
             kinds={others.filter(isSaidByCarrier)}
             here={here}
             isOpen
@@ -75,30 +68,33 @@ export function RecordPanel({ recording, children }: { recording: EventFormState
         )}
         {owesCopy && (
           <p className={styles.owed}>
-            It has left, and the copy of its form is still owed.{' '}
-            <Link href={`${here}?record=form+copy#record`} scroll={false}>
-              Record that it was sent
-            </Link>
+            {rich(t, 'record.formCopyOwed', {
+              link: (text) => (
+                <Link href={`${here}?record=form+copy#record`} scroll={false}>
+                  {text}
+                </Link>
+              ),
+            })}
           </p>
         )}
-        {!change && (
+        {!correcting && (
           <KindLinks
-            summary="Something else happened"
+            summary={t('record.kinds.other')}
             kinds={others.filter((one) => !isUpToCarrier || !isSaidByCarrier(one))}
             here={here}
             isOpen={kind === null && !isUpToCarrier}
           />
         )}
-        {moving && !change && <MoveForm code={code} moving={moving} now={recording.asOf} />}
+        {move && !correcting && <MoveForm code={code} moving={move} now={recording.asOf} />}
       </section>
     </>
   )
 }
 
-/** What a carrier can say of what it has in hand. */
+/** A carrier can report it. */
 const isSaidByCarrier = (kind: EventKind) => KINDS[kind].reportedBy.includes('carrier')
 
-/** Kinds to choose from, each leading to its form. */
+/** Kinds to choose from, each a link to its form. */
 function KindLinks({
   summary,
   kinds,
@@ -128,14 +124,14 @@ function KindLinks({
   )
 }
 
-/** Says which report is about to be changed, and takes it out of the count with one press. */
+/** Names the report that is about to be corrected, and takes it out by one press. */
 function WithdrawForm({
-  change,
+  event,
   code,
   zone,
   now,
 }: {
-  change: ReadEvent
+  event: ReadEvent
   code: string
   zone: string
   now: number
@@ -145,24 +141,26 @@ function WithdrawForm({
     <form method="post" action="/api/record/undo" className={styles.form}>
       <FormToken value={createFormToken()} />
       <input type="hidden" name="sample" value={code} />
-      <input type="hidden" name="event" value={eventKey(change)} />
+      <input type="hidden" name="event" value={eventKey(event)} />
       <p>
-        {t(KINDS[change.kind].label)}, <Instant at={change.earliestAt} zone={zone} now={now} />. Take it out
-        if it did not happen, or put it right below.
+        {rich(t, 'record.withdraw.about', {
+          kind: t(KINDS[event.kind].label),
+          time: <Instant at={event.earliestAt} zone={zone} now={now} />,
+        })}
       </p>
       <div>
         <button type="submit" className={styles.second}>
-          Take it out of the count
+          {t('record.withdraw.submit')}
         </button>
       </div>
     </form>
   )
 }
 
-/** Fields that are seldom needed: they stay folded until something is said in one, or is wrong with it. */
+/** Fields that are seldom needed: they stay folded until one is filled in or has a fault. */
 const FOLDED_FIELDS: readonly EventField[] = ['note']
 
-/** Records one kind of event of one kit: one press, now; a time and a note for who has them. */
+/** Records one kind of event for one kit: now by one press, or with a time and a note. */
 function EventForm({
   code,
   kind,
@@ -177,7 +175,7 @@ function EventForm({
   form: EventFormValues
   faults: readonly FormFault[]
   choices: FieldChoices
-  /** Where its time is read. */
+  /** The place on whose clocks its time is entered. */
   place: string
   /** The kit's product is not known. */
   isSpare: boolean
@@ -203,23 +201,21 @@ function EventForm({
       {faults
         .filter(({ field }) => field === 'kind' || field === 'corrects')
         .map(({ detail }) => (
-          <p key={detail} className={styles.fault}>
-            {detail}
+          <p key={detail.key} className={styles.fault}>
+            {t.message(detail)}
           </p>
         ))}
       <button type="submit" className={styles.press}>
-        {isCorrecting ? 'Record it so instead' : `Record: ${getRecordLabel(t, kind)}`}
+        {isCorrecting ? t('record.submitCorrection') : t('record.submit', { kind: getRecordLabel(t, kind) })}
       </button>
-      {!isCorrecting && <p className={styles.hint}>It is recorded as of now, unless you say when.</p>}
+      {!isCorrecting && <p className={styles.hint}>{t('record.now')}</p>}
       <details className={styles.more} open={isOpen}>
-        <summary>{isCorrecting ? 'With a note' : 'At another time, or with a note'}</summary>
+        <summary>{t(isCorrecting ? 'record.more.note' : 'record.more.time')}</summary>
         <div className={styles.form}>
           {!isCorrecting && (
             <>
               <TimeFields {...form} place={place} faults={faults} />
-              <p className={styles.hint}>
-                A time alone is today’s. A day alone is enough where the time is not known.
-              </p>
+              <p className={styles.hint}>{t('record.more.timeHint')}</p>
             </>
           )}
           <EventFields {...offered} names={seldom} />

@@ -7,7 +7,7 @@ import { isEnding, isMilestone } from '@/lib/hold/milestone'
 import { type EventFormValues, readEventForm, toEventForm } from '@/lib/intake/hand/eventForm'
 import { type FormFault, parseEventForm } from '@/lib/intake/hand/parseEventForm'
 import { findLikelyNext } from '@/lib/judgement/nextStep'
-import { english } from '@/lib/messages/english'
+import { message } from '@/lib/messages/message'
 import { mayMove, mayRecord } from '@/lib/policy/mayRecord'
 import { getScope, type Person } from '@/lib/policy/principal'
 import { handSource } from '@/lib/policy/reporting'
@@ -23,31 +23,31 @@ import type { MoveFormState } from './MoveForm'
 export interface EventFormState {
   code: string
   asOf: number
-  /** What is theirs to say of it now. */
+  /** The kinds that the person may report now. */
   kinds: EventKind[]
-  /** The likeliest next, if it is theirs to say. */
+  /** The likeliest next milestone, if the person may report it. */
   next: EventKind | null
-  /** What the form that is shown records. */
+  /** The kind that the shown form records. */
   kind: EventKind | null
   form: EventFormValues
   faults: FormFault[]
   choices: FieldChoices
-  /** Where times of this kind are read. */
+  /** The zone in which times of this kind are entered. */
   zone: string
-  /** The event that is about to be changed or taken out. */
+  /** The event that is about to be corrected or taken out. */
   correcting: ReadEvent | null
-  /** Keys of the events that they may change. */
+  /** Keys of the events that the person may correct or take out. */
   changeableKeys: ReadonlySet<string>
   move: MoveFormState | null
   recorded: SubmittedEvent[]
   isSpare: boolean
-  /** The copy of the form is to be sent still, and theirs to record. */
+  /** The copy of the form is still owed, and the person may record it. */
   owesFormCopy: boolean
 }
 
 type Params = Record<string, string | string[] | undefined>
 
-/** Works out what a person sees of recording on a sample's page; `params` is its address's. */
+/** The state of the forms on a sample's page. `params`: the query of its address. */
 export async function loadEventFormState(
   dossier: SampleDossier,
   person: Person,
@@ -59,17 +59,18 @@ export async function loadEventFormState(
   const changeable = sample.events.filter(
     ({ event, correctedBy }) => correctedBy.length === 0 && event.kind !== 'withdrawn' && may(event.kind),
   )
-  const change = changeable.find(({ event }) => eventKey(event) === one('change'))?.event ?? null
+  const correcting = changeable.find(({ event }) => eventKey(event) === one('change'))?.event ?? null
   const kinds = EVENT_KINDS.filter((kind) => may(kind) && canStillHappen(dossier, kind))
   const likely = findLikelyNext(row)
   const next = likely !== null && kinds.includes(likely) ? likely : null
   const asked = one('record')
-  // Of what the carrier is to be asked, nothing is likelier than another: none is put forward to be pressed in haste.
+  // Every answer of a carrier is as likely as another, so none is offered to be pressed in haste.
   const likeliest = asked === 'carrier' ? null : next
-  const kind = change?.kind ?? (isEventKind(asked) && kinds.includes(asked) ? asked : likeliest)
+  const kind = correcting?.kind ?? (isEventKind(asked) && kinds.includes(asked) ? asked : likeliest)
   const zone = kind !== null && KINDS[kind].zoneOwner === 'laboratory' ? laboratory.zone : plant.zone
   const isTyped = one('typed') === 'yes'
-  const form = change && !isTyped ? toEventForm(change, zone) : readTypedForm(one, isTyped, kind, dossier)
+  const form =
+    correcting && !isTyped ? toEventForm(correcting, zone) : readTypedForm(one, isTyped, kind, dossier)
   const token = one('done')
   const { services, products } = await getKitChoices(getAppPool(), plant.code, asOf)
   return {
@@ -82,14 +83,14 @@ export async function loadEventFormState(
     faults: isTyped ? findFaults(form, dossier, person) : [],
     choices: {
       services,
-      // What else a maker makes is not told to those who do not cut for it.
+      // Only those who cut for a maker see what else it makes.
       products: may('collected') ? products : [],
       limits: sample.clocks.filter(({ stoppedAt }) => stoppedAt === null).map(({ limit }) => limit.name),
       deviations: listDeviations(dossier),
       laboratoryPlace: formatZone(laboratory.zone),
     },
     zone,
-    correcting: change,
+    correcting,
     changeableKeys: new Set(changeable.map(({ event }) => eventKey(event))),
     move: mayMove(person) ? await loadMoveFormState(dossier, person, params) : null,
     recorded:
@@ -101,7 +102,7 @@ export async function loadEventFormState(
   }
 }
 
-/** Whether a kind can still be said of a sample: a milestone once, an ending of one that has not ended. */
+/** A milestone happens once; an ending only to a sample that has not ended. */
 function canStillHappen({ sample, row }: SampleDossier, kind: EventKind): boolean {
   if (kind === 'withdrawn') return false
   if (isMilestone(kind)) return !sample.history.milestones.has(kind)
@@ -110,14 +111,14 @@ function canStillHappen({ sample, row }: SampleDossier, kind: EventKind): boolea
   return row.ending === null || !isEnding(kind)
 }
 
-/** What was typed, as the address has it; else what is known before anyone types. */
+/** The typed values from the address, else what is known before anyone types. */
 function readTypedForm(
   one: (name: string) => string,
   isTyped: boolean,
   kind: EventKind | null,
   { sample }: SampleDossier,
 ): EventFormValues {
-  // A link to a ruling says on what.
+  // A link to a ruling names the deviation.
   const known: Partial<EventFormValues> = {
     service: sample.kit.service ?? '',
     lot: sample.lot ?? '',
@@ -146,7 +147,7 @@ function listDeviations({ sample }: SampleDossier): FieldChoices['deviations'] {
     .filter((placed) => isCounted(placed) && placed.event.kind === 'deviation')
     .map(({ event }) => {
       const what = event.facts?.what
-      return { key: eventKey(event), words: typeof what === 'string' ? what : english(KINDS.deviation.label) }
+      return { key: eventKey(event), label: typeof what === 'string' ? what : null }
     })
 }
 
@@ -163,7 +164,7 @@ async function loadMoveFormState(
     ? await findMoveFaults(person, row.code, toCanonical(one('to')), one('why').trim(), asOf)
     : []
   if (isOpen && ticked.every((key) => key === undefined))
-    faults.push({ field: 'kind', detail: 'Tick the events to move, of those that still count.' })
+    faults.push({ field: 'kind', detail: message('record.fault.tickEvents') })
   return {
     events: sample.events.filter(canBeMoved).map(({ event }) => {
       const key = eventKey(event)

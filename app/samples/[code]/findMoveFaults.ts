@@ -1,11 +1,11 @@
 import { findKitCodeFault, isKitCode } from '@/lib/custody/kitCode'
 import type { FormFault } from '@/lib/intake/hand/parseEventForm'
-import { english } from '@/lib/messages/english'
+import { message } from '@/lib/messages/message'
 import { getScope, type Person } from '@/lib/policy/principal'
 import { findVisibleKits } from '@/lib/store/read/sample/eventForm'
 import { getAppPool } from '@/lib/store/scope/sharedPool'
 
-/** What keeps events of the code `from` from being moved to the kit `to` (both canonical), beside which field. */
+/** What is wrong with a move of events from the code `from` to the kit `to`, both canonical; empty where nothing is. */
 export async function findMoveFaults(
   person: Person,
   from: string,
@@ -14,11 +14,11 @@ export async function findMoveFaults(
   now: number,
 ): Promise<FormFault[]> {
   const faults: FormFault[] = []
-  if (to === '') faults.push({ field: 'kit', detail: 'Write the code of the kit they belong to.' })
-  else if (!isKitCode(to)) faults.push({ field: 'kit', detail: english.message(findKitCodeFault(to)) })
-  else if (to === from) faults.push({ field: 'kit', detail: 'That is the kit they are on.' })
+  if (to === '') faults.push({ field: 'kit', detail: message('record.fault.noKit') })
+  else if (!isKitCode(to)) faults.push({ field: 'kit', detail: findKitCodeFault(to) })
+  else if (to === from) faults.push({ field: 'kit', detail: message('record.fault.sameKit') })
   else if ((await findVisibleKits(getAppPool(), getScope(person), [to], now)).length === 0)
-    faults.push({ field: 'kit', detail: 'The register has no kit of this code.' })
-  if (reason === '') faults.push({ field: 'reason', detail: 'Say why.' })
+    faults.push({ field: 'kit', detail: message('record.fault.unknownKit') })
+  if (reason === '') faults.push({ field: 'reason', detail: message('record.fault.reason') })
   return faults
 }

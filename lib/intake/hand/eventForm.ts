@@ -2,20 +2,20 @@ import type { ReadEvent } from '@/lib/custody/event'
 import { EVENT_FIELDS } from '@/lib/custody/eventKinds'
 import { splitDateAndTime } from '@/lib/custody/handTime'
 
-/** The fields of the form in which a person records an event; all are texts, empty where nothing is said. */
+/** The fields of the form that records an event. All are texts, empty where not filled in. */
 export const EVENT_FORM_FIELDS = ['kind', 'date', 'time', ...EVENT_FIELDS, 'corrects'] as const
 
 export type EventFormField = (typeof EVENT_FORM_FIELDS)[number]
 export type EventFormValues = Record<EventFormField, string>
 
-/** A form from what `get` has under each field's name. */
+/** The values of a form, read field by field. */
 export function readEventForm(get: (field: EventFormField) => string | null | undefined): EventFormValues {
   return Object.fromEntries(
     EVENT_FORM_FIELDS.map((field) => [field, (get(field) ?? '').trim()]),
   ) as EventFormValues
 }
 
-/** The form that would record an event again, on the clocks of `zone`; it corrects that event. */
+/** The form that corrects an event, filled in with what was reported; times are on the clocks of `zone`. */
 export function toEventForm(event: ReadEvent, zone: string): EventFormValues {
   const { facts, service, waybill, product, lot, kind, source, id } = event
   const isDate = /^\d{4}-\d{2}-\d{2}$/.test(event.at)
@@ -26,7 +26,7 @@ export function toEventForm(event: ReadEvent, zone: string): EventFormValues {
   }
   const [untilDate = '', untilTime = ''] = fact('until').split('T')
   const intact = facts?.['seal intact']
-  const said: Partial<EventFormValues> = {
+  const values: Partial<EventFormValues> = {
     kind,
     date: isDate ? event.at : date,
     time: isDate ? '' : time,
@@ -39,5 +39,5 @@ export function toEventForm(event: ReadEvent, zone: string): EventFormValues {
     untilTime,
     corrects: `${source}/${id}`,
   }
-  return readEventForm((field) => said[field] ?? fact(field))
+  return readEventForm((field) => values[field] ?? fact(field))
 }

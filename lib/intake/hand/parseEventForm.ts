@@ -1,33 +1,33 @@
 import { RULINGS } from '@/lib/custody/deviation'
 import { type EventKind, isEventKind, type ReadEvent } from '@/lib/custody/event'
 import { EVENT_FIELDS, type EventField, KINDS } from '@/lib/custody/eventKinds'
-import { parseHandTime } from '@/lib/custody/handTime'
+import { type HandTimeFault, parseHandTime } from '@/lib/custody/handTime'
 import { findKitCodeFault, isKitCode, toCanonical } from '@/lib/custody/kitCode'
-import { english } from '@/lib/messages/english'
+import { type Message, message } from '@/lib/messages/message'
 import type { FieldFault } from '../formats/problem'
 import { readWireEvent } from '../formats/wireEvent'
 import type { EventFormField, EventFormValues } from './eventForm'
 
-/** A field of the form, and a sentence on what is wrong with it. */
+/** A field of the form, and what is wrong with it. */
 export interface FormFault {
   field: EventFormField
-  detail: string
+  detail: Message
 }
 
-/** The kit that a form speaks of, as far as reading it needs to know. */
+/** What reading a form needs to know of its kit. */
 export interface EventFormKit {
   code: string
   plant: string
   laboratory: string
-  /** The product that is known already; null: `collected` has to name it. */
+  /** The known product; null: `collected` has to name it. */
   product: string | null
   /** Kinds of milestones that are reported already. */
   reported: readonly string[]
-  /** The facts of the event that is corrected: what the form does not ask about stays as it was. */
+  /** The facts of the event that is corrected: those that the form does not ask for are kept. */
   previousFacts?: Record<string, unknown> | null
 }
 
-/** As whom and under which name an event is recorded. */
+/** The source and id under which an event is recorded, and the name of the person. */
 export interface EventAuthor {
   source: string
   id: string
@@ -37,80 +37,75 @@ export interface EventAuthor {
 type FindZone = (place: string | null) => string | null
 
 /**
- * Reads a form as the event it records of a kit at `now` (ms UTC), or says what is wrong beside which field. Times are
- * those of the plant or the laboratory, by the kind. Everything that any event has to be is judged as on the wire.
+ * Reads a form as the event that it records for a kit at `now` (ms UTC), or returns its faults by field. Times are those of
+ * the plant or the laboratory, by the kind. The event is then checked as one that comes over the wire.
  */
 export function parseEventForm(
   form: EventFormValues,
   kit: EventFormKit,
-  writer: EventAuthor,
-  zoneOfPlace: FindZone,
+  author: EventAuthor,
+  findZone: FindZone,
   now: number,
 ): { event: ReadEvent } | { faults: FormFault[] } {
   const { kind } = form
   if (!isEventKind(kind) || kind === 'withdrawn')
-    return { faults: [{ field: 'kind', detail: 'Choose what happened.' }] }
-  const { fields: asks, zoneOwner: clock, isOnSite: isThere } = KINDS[kind]
-  const place = kit[clock]
-  const zone = zoneOfPlace(place) ?? 'UTC'
-  const said = parseHandTime(form, zone, now)
-  const asked = (field: EventField) => (asks.includes(field) && form[field] !== '' ? form[field] : undefined)
+    return { faults: [{ field: 'kind', detail: message('record.fault.kind') }] }
+  const { fields, zoneOwner, isOnSite } = KINDS[kind]
+  const place = kit[zoneOwner]
+  const zone = findZone(place) ?? 'UTC'
+  const time = parseHandTime(form, zone, now)
+  const get = (field: EventField) => (fields.includes(field) && form[field] !== '' ? form[field] : undefined)
   const faults = [
-    ...('at' in said ? [] : [{ field: said.field, detail: english.message(said.detail) }]),
+    ...('at' in time ? [] : [time satisfies HandTimeFault]),
     ...findMissingFields(kind, form, kit),
   ]
   const read = readWireEvent(
     {
-      source: writer.source,
-      id: writer.id,
+      source: author.source,
+      id: author.id,
       sample: kit.code,
       kind,
-      // With a wrong time the rest is read all the same, so that every fault is told at once.
-      at: 'at' in said ? said.at : new Date(now).toISOString(),
-      ...(isThere ? { place } : { zone }),
-      service: asked('service'),
-      waybill: asked('waybill'),
-      product: asked('product'),
-      lot: asked('lot'),
+      // After a wrong time the rest is still read, so that every fault is shown at once.
+      at: 'at' in time ? time.at : new Date(now).toISOString(),
+      ...(isOnSite ? { place } : { zone }),
+      service: get('service'),
+      waybill: get('waybill'),
+      product: get('product'),
+      lot: get('lot'),
       corrects: form.corrects || undefined,
-      facts: buildFacts(kind, asked, writer, kit.previousFacts ?? {}),
+      facts: buildFacts(kind, get, author, kit.previousFacts ?? {}),
     },
-    zoneOfPlace,
+    findZone,
   )
   if ('faults' in read) faults.push(...read.faults.map((fault) => toFormFault(fault, kind)))
   return 'event' in read && faults.length === 0 ? read : { faults: keepFirstPerField(faults) }
 }
 
-/** What a person has to say of a kind beyond what the wire asks for. */
+/** What a form needs for a kind beyond what every event needs. */
 function findMissingFields(kind: EventKind, form: EventFormValues, kit: EventFormKit): FormFault[] {
-  const { fields: asks, requiredFields: needs = {} } = KINDS[kind]
+  const { fields, requiredFields = {} } = KINDS[kind]
   const faults: FormFault[] = []
   if (kit.reported.includes(kind) && form.corrects === '')
-    faults.push({
-      field: 'kind',
-      detail: 'It is reported already. If that is wrong, change it or take it out.',
-    })
-  for (const field of asks) {
+    faults.push({ field: 'kind', detail: message('record.fault.reportedAlready') })
+  for (const field of fields) {
     const isNeeded = form[field] === '' && (field !== 'product' || kit.product === null)
-    const detail =
-      (isNeeded && needs[field] && english(needs[field])) || FIELD_CHECKS[field]?.(form[field], kit)
+    const missing = isNeeded && requiredFields[field]
+    const detail = missing ? message(missing) : FIELD_CHECKS[field]?.(form[field], kit)
     if (detail) faults.push({ field, detail })
   }
   return faults
 }
 
-/** What is wrong with a field's text, whichever kind asks for it; nothing where it can be used. */
-const FIELD_CHECKS: Partial<Record<EventField, (text: string, kit: EventFormKit) => string | undefined>> = {
+/** What is wrong with the text of a field, whichever kind asks for it; undefined where nothing is. */
+const FIELD_CHECKS: Partial<Record<EventField, (text: string, kit: EventFormKit) => Message | undefined>> = {
   temperature: (text) =>
-    text !== '' && parseDegrees(text) === null
-      ? 'Write the temperature in degrees Celsius, as 21.5.'
-      : undefined,
+    text !== '' && parseDegrees(text) === null ? message('record.fault.temperature') : undefined,
   ruling: (text) =>
-    (RULINGS as readonly string[]).includes(text) ? undefined : `Choose one of: ${RULINGS.join(', ')}.`,
+    (RULINGS as readonly string[]).includes(text) ? undefined : message('record.fault.ruling'),
   kit: (text, kit) => {
     const code = toCanonical(text)
-    if (!isKitCode(code)) return english.message(findKitCodeFault(code))
-    return code === kit.code ? 'A kit does not replace itself.' : undefined
+    if (!isKitCode(code)) return findKitCodeFault(code)
+    return code === kit.code ? message('record.fault.replacesItself') : undefined
   },
 }
 
@@ -121,54 +116,51 @@ function parseDegrees(text: string): number | null {
 
 type FieldReader = (field: EventField) => string | undefined
 
-/** The fact that a field's text becomes; null where the wire has a place of its own for it, or another field tells it. */
-const FACTS: Record<EventField, { name: string; value?(text: string, asked: FieldReader): unknown } | null> =
-  {
-    product: null,
-    lot: null,
-    service: null,
-    waybill: null,
-    seal: { name: 'seal intact', value: (text) => text === 'yes' },
-    temperature: { name: 'temperature', value: (text) => parseDegrees(text) ?? undefined },
-    what: { name: 'what' },
-    on: { name: 'on' },
-    ruling: { name: 'ruling' },
-    limit: { name: 'limit' },
-    untilDate: { name: 'until', value: (date, asked) => [date, asked('untilTime') ?? []].flat().join('T') },
-    untilTime: null,
-    by: { name: 'by' },
-    kit: { name: 'kit', value: toCanonical },
-    reason: { name: 'reason' },
-    note: { name: 'note' },
-  }
+/** The fact that a field becomes; null for a field with a wire key of its own, or that is part of another's fact. */
+const FACTS: Record<EventField, { name: string; value?(text: string, get: FieldReader): unknown } | null> = {
+  product: null,
+  lot: null,
+  service: null,
+  waybill: null,
+  seal: { name: 'seal intact', value: (text) => text === 'yes' },
+  temperature: { name: 'temperature', value: (text) => parseDegrees(text) ?? undefined },
+  what: { name: 'what' },
+  on: { name: 'on' },
+  ruling: { name: 'ruling' },
+  limit: { name: 'limit' },
+  untilDate: { name: 'until', value: (date, get) => [date, get('untilTime') ?? []].flat().join('T') },
+  untilTime: null,
+  by: { name: 'by' },
+  kit: { name: 'kit', value: toCanonical },
+  reason: { name: 'reason' },
+  note: { name: 'note' },
+}
 
 function buildFacts(
   kind: EventKind,
-  asked: FieldReader,
-  writer: EventAuthor,
-  carried: Record<string, unknown>,
+  get: FieldReader,
+  author: EventAuthor,
+  previous: Record<string, unknown>,
 ): Record<string, unknown> | undefined {
-  const facts: Record<string, unknown> = { approvedBy: kind === 'extended' ? writer.name : undefined }
+  const facts: Record<string, unknown> = { approvedBy: kind === 'extended' ? author.name : undefined }
   for (const field of EVENT_FIELDS) {
     const fact = FACTS[field]
-    const text = asked(field)
-    if (fact) facts[fact.name] = text !== undefined && fact.value ? fact.value(text, asked) : text
+    const text = get(field)
+    if (fact) facts[fact.name] = text !== undefined && fact.value ? fact.value(text, get) : text
   }
-  const kept = Object.entries(carried).filter(([name]) => !Object.hasOwn(facts, name))
-  const told = [...kept, ...Object.entries(facts).filter(([, value]) => value !== undefined)]
-  return told.length > 0 ? Object.fromEntries(told) : undefined
+  const kept = Object.entries(previous).filter(([name]) => !Object.hasOwn(facts, name))
+  const all = [...kept, ...Object.entries(facts).filter(([, value]) => value !== undefined)]
+  return all.length > 0 ? Object.fromEntries(all) : undefined
 }
 
-/** A fault of the wire, beside the field of the form that it is about. */
-function toFormFault({ pointer, detail: found }: FieldFault, kind: EventKind): FormFault {
-  const isUntil = found.key === 'extension.until' || found.key === 'extension.noUntil'
-  const fault = found.values.fault
-  const detail = english.message(typeof fault === 'object' ? fault : found)
+/** A fault of the event, by the field of the form that causes it. */
+function toFormFault({ pointer, detail }: FieldFault, kind: EventKind): FormFault {
   const field = pointer.slice(1)
   if (field === 'at' || field === 'zone') return { field: 'date', detail }
-  if (field === 'facts') {
-    return { field: isUntil ? 'untilDate' : (KINDS[kind].fields.at(-1) ?? 'note'), detail }
-  }
+  if (detail.key === 'extension.noUntil') return { field: 'untilDate', detail }
+  if (detail.key === 'extension.until')
+    return { field: 'untilDate', detail: (detail.values.fault as Message | undefined) ?? detail }
+  if (field === 'facts') return { field: KINDS[kind].fields.at(-1) ?? 'note', detail }
   const known: readonly string[] = ['product', 'lot', 'service', 'waybill', 'corrects']
   return { field: known.includes(field) ? (field as EventFormField) : 'kind', detail }
 }

@@ -5,7 +5,7 @@ import { assignEvent, getTargetKit } from '../moveEvents'
 import { getReturnPath, readSubmission, respondWithOutcome } from '../submission'
 
 /**
- * Gives an event that fits no sample to a kit: it is reported anew with the kit's code, or, where it speaks of a
+ * Assigns an event that matches no sample to a kit: it is reported again with the kit's code, or, if it is about a
  * consignment, with the waybill under which the kit was handed over.
  */
 export const POST = withErrorHandling(async (request: Request) => {

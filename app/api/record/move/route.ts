@@ -4,7 +4,7 @@ import { withErrorHandling } from '../../withErrorHandling'
 import { moveEvents } from '../moveEvents'
 import { getReturnPath, readSubmission, respondWithOutcome } from '../submission'
 
-/** Says that events of one kit belong to another: each is reported anew of the other, all in one act, with a reason. */
+/** Moves events from one kit to another: each is reported again for the other kit, all or none, with a reason. */
 export const POST = withErrorHandling(async (request: Request) => {
   const hand = await readSubmission(await authorize('POST /api/record/move', request), request)
   if (hand instanceof Response) return hand

@@ -5,8 +5,8 @@ import { withdrawEvents } from '../recordEvents'
 import { getReturnPath, readSubmission, respondWithOutcome } from '../submission'
 
 /**
- * Takes events out of the count: a withdrawal of each, recorded in one act. Samples and the keys of their events come
- * in pairs, in the same order.
+ * Takes events out of the count: withdraws each, all or none. Samples and the keys of their events come in pairs, in the
+ * same order.
  */
 export const POST = withErrorHandling(async (request: Request) => {
   const hand = await readSubmission(await authorize('POST /api/record/undo', request), request)

@@ -1,0 +1,87 @@
+/** Recording events by hand: forms, what was recorded, and what is wrong with what was typed. */
+export const record = {
+  'record.heading.correct': 'Correct a report',
+  'record.heading.next': 'Next',
+  'record.heading.other': 'Record',
+  'record.kinds.carrier': 'What the carrier says',
+  'record.kinds.other': 'Something else happened',
+  'record.formCopyOwed':
+    'The sample has left, and the copy of its form is still owed. <link>Record that it was sent</link>',
+  'record.submit': 'Record: {kind}',
+  'record.submitTicked': 'Record for the ticked: {kind}',
+  'record.submitCorrection': 'Save the correction',
+  'record.now': 'It is recorded as of now, unless you give a time.',
+  'record.nowEach': 'It is recorded as of now, unless you give a time, and the same for each ticked sample.',
+  'record.more.note': 'With a note',
+  'record.more.time': 'At another time, or with a note',
+  'record.more.timeHint': 'A time without a day means today. A day is enough where the time is not known.',
+  'record.cuttingCaution':
+    'Before cutting: sharp blades, moving lines, heavy rolls, and gloves or rubber that may hold latex. Follow the site’s own safety rules; Holdfast does not replace them.',
+
+  'record.withdraw.about': 'Reported: {kind}, {time}. Take it out if it did not happen, or correct it below.',
+  'record.withdraw.submit': 'Take it out',
+  'record.withdraw.keep': 'The first report stays visible, struck through. <link>Leave it as it is</link>.',
+
+  'record.move.summary': 'Move events to another kit',
+  'record.move.kit': 'Code of the kit they belong to',
+  'record.move.submit': 'Move the events',
+
+  'record.done.one': 'Recorded: {kind}, {time}.',
+  'record.done.many': 'Recorded for {count, number} samples: {kind}, {time}.',
+  'record.done.takenOut':
+    '{count, plural, one {The report is taken out. It stays visible, struck through.} other {# reports are taken out. They stay visible, struck through.}}',
+  'record.done.takenOutSince': 'It was taken out since.',
+  'record.done.seeDue': 'See <link>what is still due</link>.',
+  'record.done.undo': '{count, plural, one {Undo} other {Undo all #}}',
+  'record.done.changeTime': 'change the time',
+
+  'record.sample.product':
+    '{product, select, unknown {product not yet known} other {{name}}}{hasLot, select, yes {, lot {lot}} other {}}',
+  'record.sample.details':
+    '{product, select, unknown {product not yet known} other {{name}}}{hasLot, select, yes {, lot {lot}} other {}}, {context}',
+  'record.sample.open': 'Open<unseen> {code}</unseen>',
+
+  'record.field.product': 'Product',
+  'record.field.lot': 'Lot',
+  'record.field.service': 'Carrier service',
+  'record.field.waybill': 'Waybill number, if it has one',
+  'record.field.seal': 'Seal intact',
+  'record.field.temperature': 'Temperature on receipt, °C',
+  'record.field.what': 'What was found',
+  'record.field.on': 'Deviation',
+  'record.field.ruling': 'Ruling',
+  'record.field.limit': 'Limit',
+  'record.field.untilDate': 'Until, in {place}',
+  'record.field.untilTime': 'Time; all day if left empty',
+  'record.field.by': 'Held by whom',
+  'record.field.kit': 'Code of the kit that replaces it',
+  'record.field.reason': 'Why',
+  'record.field.note': 'Note',
+  'record.field.date': 'Day in {place}',
+  'record.field.time': 'Time in {place}',
+
+  'record.choice.none': 'choose',
+  'record.choice.kitProduct': 'as its kit says',
+  'record.choice.notChecked': 'not checked',
+  'record.choice.yes': 'yes',
+  'record.choice.no': 'no',
+
+  'record.fault.kind': 'Choose what happened.',
+  'record.fault.reportedAlready':
+    'It is reported already. If that report is wrong, correct it or take it out.',
+  'record.fault.temperature': 'Enter the temperature in degrees Celsius, such as 21.5.',
+  'record.fault.ruling': 'Choose a ruling.',
+  'record.fault.replacesItself': 'A kit cannot replace itself.',
+  'record.fault.tickOne': 'Tick at least one sample.',
+  'record.fault.tickFewer': 'Tick at most {max, number} samples.',
+  'record.fault.notListed':
+    'Nothing was recorded: {count, plural, one {{codes} is} other {{codes} are}} no longer on this list. The others are still ticked.',
+  'record.fault.takenOutAlready': 'It is taken out already.',
+  'record.fault.noKit': 'Enter the code of the kit they belong to.',
+  'record.fault.sameKit': 'They are on this kit already.',
+  'record.fault.unknownKit': 'The register has no kit with this code.',
+  'record.fault.reason': 'Say why.',
+  'record.fault.tickEvents': 'Tick the events to move. Each must still count.',
+  'record.fault.noConsignment':
+    'This kit was not handed over under a waybill, so a report about a consignment cannot be about it. Record the hand-over first.',
+} as const

@@ -1,0 +1,97 @@
+/** The page of one sample. */
+export const samples = {
+  'samples.title':
+    '{code}, {standing, select, sound {sound} tight {tight} atrisk {at risk} lapsed {lapsed} kept {kept} ended {ended} other {unproven}}',
+  'samples.notFound.title': 'No such sample',
+  'samples.notFound.heading':
+    '{isCode, select, yes {No kit has the code {code}.} other {No kit has this code.}}',
+  'samples.notFound.headingOwn':
+    '{isCode, select, yes {No sample of yours has the code {code}.} other {No sample of yours has this code.}}',
+  'samples.notFound.slip':
+    'Its check character is wrong, so one character was misread or two were swapped: compare it with the label.',
+  'samples.notFound.unknown': 'The code is valid, but the register does not have it. Was the kit entered?',
+  'samples.notFound.unknownOwn':
+    'The code is valid. If the kit is in front of you, ask the programme’s administrator whose it is.',
+  'samples.notFound.otherKind':
+    'A kit code has seven characters and a check character. This is something else, perhaps a waybill.',
+  'samples.notFound.search': '<link>Search the board for it</link>.',
+
+  'samples.standing.detail': '{hasLimit, select, yes {by its limit {detail}} other {{detail}}}',
+  'samples.standing.unproven':
+    '<limit>{name}</limit>: {why, select, noStart {its start was not reported} noStop {its stop was not reported} other {its stop is before its start}}.',
+  'samples.standing.due': '{isExtended, select, yes {Due {due}, by extension.} other {Due {due}.}}',
+  'samples.standing.dueTwice':
+    '{isExtended, select, yes {Due {due}, which is {other}, by extension.} other {Due {due}, which is {other}.}}',
+  'samples.standing.now': 'Now: {whereabouts}.',
+  'samples.standing.lastKnown': 'Last known: {whereabouts}.',
+  'samples.standing.ended':
+    '{ending, select, lost {Lost} returned {Returned} rejected {Rejected} cancelled {Cancelled} other {Ended}}: {reason}.',
+
+  'samples.facts.sample':
+    '{purpose, select, first {A first sample} duplicate {A duplicate} retained {A retained sample} recollection {A re-collection} fieldblank {A field blank} other {A sample}} of {product, select, unknown {a product not yet known} unnamed {an unknown product ({code})} other {{name} ({code})}}{hasLot, select, yes {, lot {lot}} other {}}, cut at <plant>{plantName}</plant> for {laboratory}.',
+  'samples.facts.issued':
+    'Its kit was issued {day}{posted, select, notYet { and has not been posted yet} later { and is to be posted {postedDay}} done {, posted {postedDay}} other {}}.',
+  'samples.facts.protocol': 'Protocol: {protocol}.',
+  'samples.facts.noProtocol': 'No protocol is known for it yet.',
+  'samples.facts.travels': 'It travels by {consignments}.',
+  'samples.facts.travelled': 'It travelled by {consignments}.',
+  'samples.facts.toTravel': 'It is to travel by {service}.',
+  'samples.facts.consignment': '{service}, waybill {waybill}',
+  'samples.facts.replaces': 'It replaces {sample}.',
+  'samples.facts.replacedBy': 'It is replaced by {sample}.',
+
+  'samples.warnings.heading': 'Warnings',
+  'samples.limits.heading': 'How each limit is counted',
+  'samples.limits.none':
+    'No hold limit is known for it: its product is not known, or the register has no such product.',
+  'samples.asOf': 'As of {time}. Days without a place are the plant’s.',
+
+  'samples.deviations.heading': 'Deviations',
+  'samples.deviations.unspecified': 'not specified',
+  'samples.deviations.open': '{what}, {day}. The programme has not ruled on it yet.',
+  'samples.deviations.ruled':
+    '{what}, {day}. Ruling: {ruling}{hasReason, select, yes {; {reason}} other {}}.',
+  'samples.deviations.rule': 'Rule on it',
+
+  'samples.figure.governing': 'governing limit',
+  'samples.figure.caption':
+    'Each line is one clock, from its start to now (ring), to its stop (square) or to where the sample ended (cross). Small bars are milestones, the dotted upright is each limit. A hill shows when the clock is likely to stop; the part of it past the limit is the chance to miss.',
+
+  'samples.clock.limit': 'Limit',
+  'samples.clock.source': 'Source: {citation}',
+  'samples.clock.start': 'Start',
+  'samples.clock.calculation': 'Calculation',
+  'samples.clock.due': 'Due',
+  'samples.clock.stop': 'Stop',
+  'samples.clock.state': 'State',
+  'samples.clock.time':
+    '{milestone} {time}{reading, select, earliest { (the earliest reading)} latest { (the latest reading)} other {}}',
+  'samples.clock.timeTwice':
+    '{milestone} {time}, which is {other}{reading, select, earliest { (the earliest reading)} latest { (the latest reading)} other {}}',
+  'samples.clock.dueTwice': '{due}, which is {other}',
+  'samples.clock.extended': '<first>{firstDue}</first> extended to {due}.',
+  'samples.clock.approvedBy': 'Approved by {name}.',
+  'samples.clock.extensionReason': 'Reason: {reason}.',
+  'samples.clock.turnsByChance':
+    'Tight from a chance of {tight} to miss it: {tightAt}. At risk from {atRisk}: {atRiskAt}.',
+  'samples.clock.turnsByTime':
+    'Tight once {tight} of the time is used: {tightAt}. At risk from {atRisk}: {atRiskAt}.',
+  'samples.clock.turnNever': 'not before it is due',
+  'samples.clock.turnAlready': 'already',
+
+  'samples.forecast.heading': 'Will it make it?',
+  'samples.forecast.risk': '<limit>{name}</limit>: {chance} to miss it.',
+  'samples.forecast.riskRange': '<limit>{name}</limit>: {chance} to miss it (uncertainty: {low} to {high}).',
+  'samples.forecast.likely': 'Likely {milestone} {days}.',
+  'samples.forecast.median': 'As likely as not {milestone} by {day}.',
+  'samples.forecast.needsOpening':
+    'No receiving hours are left before it is due: only opening out of hours can save it.',
+  'samples.evidence.pooled':
+    '{stage}: no data for {kind, select, plant {this plant yet, so the estimate is that of all plants together} laboratory {this laboratory yet, so the estimate is that of all laboratories together} other {this lane yet, so the estimate is that of all lanes together}}.',
+  'samples.evidence.service':
+    '{stage}: no data for this lane yet, so the estimate is that of its service on all lanes.',
+  'samples.evidence.own':
+    '{stage}: {kind, select, plant {{count, plural, one {# consignment} other {# consignments}} of this plant; {borrowed, plural, =0 {next to nothing} other {# %}} drawn from other plants} laboratory {{count, plural, one {# consignment} other {# consignments}} of this laboratory; {borrowed, plural, =0 {next to nothing} other {# %}} drawn from other laboratories} other {{count, plural, one {# shipment} other {# shipments}} on this lane; {borrowed, plural, =0 {next to nothing} other {# %}} drawn from other lanes}}.',
+  'samples.evidence.ownUncounted':
+    '{stage}: {kind, select, plant {data of this plant; {borrowed, plural, =0 {next to nothing} other {# %}} drawn from other plants} laboratory {data of this laboratory; {borrowed, plural, =0 {next to nothing} other {# %}} drawn from other laboratories} other {data of this lane; {borrowed, plural, =0 {next to nothing} other {# %}} drawn from other lanes}}.',
+} as const
