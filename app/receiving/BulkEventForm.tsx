@@ -4,12 +4,13 @@ import { EventFields, getRecordLabel, TimeFields } from '@/app/ui/EventFields'
 import styles from '@/app/ui/EventForm.module.css'
 import { FormToken } from '@/app/ui/FormToken'
 import { Link } from '@/app/ui/Link'
+import { rich } from '@/app/ui/language/rich'
 import { KINDS } from '@/lib/custody/eventKinds'
 import { formatKitCode } from '@/lib/custody/kitCode'
 import { formatZone } from '@/lib/schedule/zoneName'
 import type { BulkFormState } from './bulkFormState'
 
-/** Records one kind of event of several kits at once: tick them, say what they have in common, one press. */
+/** Records one kind of event for several kits at once: tick them, fill in what they share, press once. */
 export function BulkEventForm({
   many,
   from,
@@ -30,23 +31,26 @@ export function BulkEventForm({
       <input type="hidden" name="from" value={from} />
       <input type="hidden" name="plant" value={plant} />
       <ul className={styles.ticks}>
-        {rows.map(({ code, what, stage, lead, isPressing, isTicked }) => (
+        {rows.map(({ code, details, whereabouts, headline, isUrgent, isTicked }) => (
           <li key={code}>
             <label>
               <input type="checkbox" name="sample" value={code} defaultChecked={isTicked} />
               <span>
-                <code>{formatKitCode(code)}</code> <span data-pressing={isPressing}>{lead}</span>
-                <small>{what}</small>
-                <small>{stage}</small>
+                <code>{formatKitCode(code)}</code> <span data-pressing={isUrgent}>{headline}</span>
+                <small>{details}</small>
+                <small>{whereabouts}</small>
               </span>
             </label>
             <Link href={`/samples/${code}`}>
-              its page<span className="unseen">, {formatKitCode(code)}</span>
+              {rich(t, 'record.sample.open', {
+                unseen: (text) => <span className="unseen">{text}</span>,
+                code: formatKitCode(code),
+              })}
             </Link>
           </li>
         ))}
       </ul>
-      {fault && <p className={styles.fault}>{fault.detail}</p>}
+      {fault && <p className={styles.fault}>{t.message(fault.detail)}</p>}
       <EventFields
         kind={kind}
         names={KINDS[kind].fields.filter((name) => name !== 'note')}
@@ -55,13 +59,11 @@ export function BulkEventForm({
         choices={choices}
       />
       <button type="submit" className={styles.press}>
-        Record the ticked: {getRecordLabel(t, kind)}
+        {t('record.submitTicked', { kind: getRecordLabel(t, kind) })}
       </button>
-      <p className={styles.hint}>
-        It is recorded as of now, unless you say when, and the same of each that is ticked.
-      </p>
+      <p className={styles.hint}>{t('record.nowEach')}</p>
       <details className={styles.more} open={isOpen}>
-        <summary>At another time, or with a note</summary>
+        <summary>{t('record.more.time')}</summary>
         <div className={styles.form}>
           <TimeFields {...form} place={formatZone(zone)} faults={faults} />
           <EventFields kind={kind} names={['note']} form={form} faults={faults} choices={choices} />

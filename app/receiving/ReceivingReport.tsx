@@ -2,9 +2,8 @@ import type { ReactNode } from 'react'
 import { useTranslate } from '#translate'
 import styles from '@/app/arrivals/DeskReport.module.css'
 import { formatLongInstant } from '@/app/ui/words/instant'
-import { spellCount, spellNumber } from '@/app/ui/words/number'
+import { spellFirstNumber } from '@/app/ui/words/number'
 import type { Translate } from '@/lib/messages/translate'
-import { capitalised } from '@/lib/schedule/firstLetter'
 import { formatZone } from '@/lib/schedule/zoneName'
 import type { ReceivingList } from '@/lib/store/read/arrivals/receivingList'
 import { BulkEventForm } from './BulkEventForm'
@@ -15,7 +14,7 @@ import { ScanForm } from './ScanForm'
 type Laboratory = ReceivingList['laboratories'][number]
 type Params = Record<string, string | string[] | undefined>
 
-/** What is at a laboratory's door or on its way there: tick what has come, and record it as received. */
+/** Samples delivered to a laboratory or on their way to it: tick those that have come, and record their receipt. */
 export function ReceivingReport({
   list,
   params,
@@ -30,16 +29,14 @@ export function ReceivingReport({
   const first = list.laboratories[0]
   const total = list.laboratories.reduce((sum, { rows, notShown }) => sum + rows.length + notShown, 0)
   const codes = list.laboratories.flatMap(({ rows }) => rows.map(({ code }) => code))
-  const scanned = readScannedCodes(t, params, codes)
+  const scanned = readScannedCodes(params, codes)
   return (
     <>
       <p className={styles.when}>
         {isOne && first ? formatLongInstant(t, list.asOf, first.zone, list.asOf) : ''}
       </p>
       <h1 className={styles.heading}>
-        {total === 0
-          ? 'Nothing is waiting to be received.'
-          : `${capitalised(spellCount(t, total, 'sample is', 'samples are'))} to be received.`}
+        {t('receiving.heading', { count: total, spelled: spellFirstNumber(t, total) })}
       </h1>
       {children}
       {codes.length > 0 && <ScanForm codes={codes} ticked={scanned} last={[params.scan].flat()[0]} />}
@@ -48,29 +45,29 @@ export function ReceivingReport({
         .map((laboratory) => (
           <section key={laboratory.code} className={`${styles.section} ${styles.narrow}`}>
             <h2>{laboratory.name}</h2>
-            <p className={styles.note}>{formatCounts(t, laboratory)}</p>
+            <Counts laboratory={laboratory} />
             <BulkEventForm many={buildFormState(t, laboratory, list, scanned, params)} from="receiving" />
           </section>
         ))}
-      {total === 0 && (
-        <p className="prose">
-          A sample stands here from its hand-over to the carrier until it is recorded as received.
-        </p>
-      )}
+      {total === 0 && <p className="prose">{t('receiving.empty')}</p>}
     </>
   )
 }
 
-function formatCounts(t: Translate, { rows, notShown }: Laboratory): string {
+function Counts({ laboratory: { rows, notShown } }: { laboratory: Laboratory }) {
+  const t = useTranslate()
   const delivered = rows.filter(({ stage }) => stage === 'delivered').length
-  const count = (number: number) => (number === 0 ? 'none' : spellNumber(t, number))
-  const words = `${capitalised(count(delivered))} delivered, as the carrier says; ${count(rows.length - delivered)} on the way.`
-  return notShown > 0 ? `${words} ${capitalised(spellNumber(t, notShown))} more follow these.` : words
+  return (
+    <p className={styles.note}>
+      {t('receiving.counts', { delivered, underWay: rows.length - delivered })}{' '}
+      {notShown > 0 && t('receiving.more', { count: notShown })}
+    </p>
+  )
 }
 
-/** What was scanned on a page without scripts, so far and just now, as far as it is of these codes. */
-function readScannedCodes(t: Translate, { ticked, scan }: Params, codes: readonly string[]): string[] {
-  const read = [ticked, scan].flat().flatMap((text) => readScan(t, text ?? '', codes).code ?? [])
+/** Those of `codes` that were scanned without scripts, so far and just now. */
+function readScannedCodes({ ticked, scan }: Params, codes: readonly string[]): string[] {
+  const read = [ticked, scan].flat().flatMap((text) => readScan(text ?? '', codes).code ?? [])
   return [...new Set(read)]
 }
 
@@ -88,7 +85,11 @@ function buildFormState(
     'received',
     rows.map((row) => ({
       row,
-      beside: [row.plantHeading.name, ...row.waybills.map((waybill) => `waybill ${waybill}`)].join(', '),
+      context: t('receiving.sampleFrom', {
+        plant: row.plantHeading.name,
+        count: row.waybills.length,
+        waybills: t.list(row.waybills),
+      }),
       isScanned: scanned.includes(row.code),
     })),
     {

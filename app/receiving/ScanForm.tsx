@@ -7,8 +7,8 @@ import { Field } from '@/app/ui/Field'
 import { readScan } from './readScan'
 
 /**
- * A field for a scanner, which types a code and presses Enter: each ticks its sample among the `codes` of the page, and
- * the field is ready for the next. Without scripts the page comes back with those `ticked` so far and the `last` read.
+ * A field for a scanner, which types a code and presses Enter: each code ticks its sample among the `codes` of the page, and
+ * the field is ready for the next one. Without scripts the page comes back with the codes `ticked` so far and the `last` read.
  */
 export function ScanForm({
   codes,
@@ -20,12 +20,12 @@ export function ScanForm({
   last: string | undefined
 }) {
   const t = useTranslate()
-  const [answer, setAnswer] = useState(last === undefined ? null : readScan(t, last, codes))
+  const [answer, setAnswer] = useState(last === undefined ? null : readScan(last, codes))
   const isWrong = answer?.code === null
   function tick(event: SubmitEvent<HTMLFormElement>) {
     event.preventDefault()
     const field = event.currentTarget.elements.namedItem('scan') as HTMLInputElement
-    const read = readScan(t, field.value, codes)
+    const read = readScan(field.value, codes)
     setAnswer(read)
     if (read.code !== null) tickOnPage(read.code)
     field.select()
@@ -35,7 +35,7 @@ export function ScanForm({
       {ticked.map((code) => (
         <input key={code} type="hidden" name="ticked" value={code} />
       ))}
-      <Field name="scan" label="Scan a label, or type its code" faults={[]}>
+      <Field name="scan" label={t('receiving.scan.label')} faults={[]}>
         {(control) => (
           <input
             {...control}
@@ -49,16 +49,16 @@ export function ScanForm({
         )}
       </Field>
       <button type="submit" className={styles.second}>
-        Tick it
+        {t('receiving.scan.submit')}
       </button>
       <p role="status" id="scanned" className={isWrong ? styles.fault : styles.hint}>
-        {answer?.said}
+        {answer && t.message(answer.answer)}
       </p>
     </form>
   )
 }
 
-/** What is ticked is the browser's to keep, since the form that is sent works without scripts. */
+/** The browser keeps what is ticked, since the form works without scripts. */
 function tickOnPage(code: string): void {
   const box = document.querySelector<HTMLInputElement>(`input[name="sample"][value="${code}"]`)
   if (!box) return

@@ -1,46 +1,47 @@
 import type { FieldChoices } from '@/app/ui/EventFields'
-import { formatList } from '@/app/ui/words/number'
 import { formatWhereabouts } from '@/app/ui/words/stage'
 import { formatStatus } from '@/app/ui/words/standing'
 import type { EventKind } from '@/lib/custody/event'
 import { formatKitCode, toCanonical } from '@/lib/custody/kitCode'
 import { type EventFormValues, readEventForm } from '@/lib/intake/hand/eventForm'
 import { type FormFault, parseEventForm } from '@/lib/intake/hand/parseEventForm'
+import { message } from '@/lib/messages/message'
 import type { Translate } from '@/lib/messages/translate'
 import type { SampleRow } from '@/lib/store/projection/sampleRow'
 
-/** What one form records of several kits at once. */
+/** The form that records one kind of event for several kits. */
 export interface BulkFormState {
   kind: EventKind
   rows: {
     code: string
-    what: string
-    stage: string
-    lead: string
+    /** Product, lot, and where it comes from or goes to. */
+    details: string
+    whereabouts: string
+    headline: string
     /** It is at risk or lapsed. */
-    isPressing: boolean
+    isUrgent: boolean
     isTicked: boolean
   }[]
   form: EventFormValues
   faults: FormFault[]
   choices: FieldChoices
-  /** Where times are read. */
+  /** The zone in which times are entered. */
   zone: string
 }
 
 type Params = Record<string, string | string[] | undefined>
 
-/** The codes that were ticked when a form was sent, as the address has them; null where none was sent. */
+/** The codes that were ticked when a form was sent, from the address; null where none was sent. */
 export function readTickedCodes(params: Params): string[] | null {
   if ([params.typed].flat()[0] !== 'yes') return null
   return [params.tick].flat().flatMap((code) => (code === undefined ? [] : [toCanonical(code)]))
 }
 
-/** Works out such a form for these samples, with what was typed and what was wrong with it. */
+/** The form for these samples, with what was typed and its faults. `context`: where a sample comes from or goes to. */
 export function buildBulkFormState(
   t: Translate,
   kind: EventKind,
-  samples: readonly { row: SampleRow; beside: string; isScanned?: boolean }[],
+  samples: readonly { row: SampleRow; context: string; isScanned?: boolean }[],
   at: { zone: string; zoneOf: (place: string | null) => string | null; choices: FieldChoices; now: number },
   params: Params,
 ): BulkFormState {
@@ -52,16 +53,21 @@ export function buildBulkFormState(
   )
   return {
     kind,
-    rows: samples.map(({ row, beside, isScanned = false }) => {
-      const { headline: lead, standing } = formatStatus(t, row, zone, now)
+    rows: samples.map(({ row, context, isScanned = false }) => {
+      const { headline, standing } = formatStatus(t, row, zone, now)
+      const name = row.productName ?? row.product
       return {
         code: row.code,
-        what: [row.productName ?? row.product ?? 'product not yet known', row.lot && `lot ${row.lot}`, beside]
-          .filter(Boolean)
-          .join(', '),
-        stage: formatWhereabouts(t, row, zone, now),
-        lead,
-        isPressing: standing === 'at risk' || standing === 'lapsed',
+        details: t('record.sample.details', {
+          product: name === null ? 'unknown' : 'known',
+          name: name ?? '',
+          hasLot: row.lot ? 'yes' : 'no',
+          lot: row.lot ?? '',
+          context,
+        }),
+        whereabouts: formatWhereabouts(t, row, zone, now),
+        headline,
+        isUrgent: standing === 'at risk' || standing === 'lapsed',
         isTicked: isScanned || (ticked?.includes(row.code) ?? false),
       }
     }),
@@ -81,7 +87,7 @@ export function buildBulkFormState(
   }
 }
 
-/** The one service by which all are to travel, if it is one. */
+/** The service by which all are to travel; empty where that differs. */
 function findCommonService(samples: readonly { row: SampleRow }[]): string {
   const services = new Set(samples.map(({ row }) => row.service))
   const [service] = services
@@ -98,11 +104,14 @@ function findFaults(
   const chosen = rows.filter(({ code }) => ticked.includes(code))
   const gone = ticked.filter((code) => !rows.some((row) => row.code === code))
   const faults: FormFault[] = []
-  if (ticked.length === 0) faults.push({ field: 'kind', detail: 'Tick at least one sample.' })
+  if (ticked.length === 0) faults.push({ field: 'kind', detail: message('record.fault.tickOne') })
   if (gone.length > 0)
     faults.push({
       field: 'kind',
-      detail: `Nothing was recorded: ${formatList(t, gone.map(formatKitCode))} can no longer be among them. The others are still ticked.`,
+      detail: message('record.fault.notListed', {
+        count: gone.length,
+        codes: t.list(gone.map(formatKitCode)),
+      }),
     })
   const judged = chosen[0] ?? rows[0]
   if (!judged) return faults

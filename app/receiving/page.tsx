@@ -1,4 +1,5 @@
 import type { Metadata } from 'next'
+import { getTranslate } from '@/app/ui/language/serverTranslate'
 import { RecordedNotice } from '@/app/ui/RecordedNotice'
 import { requireUser } from '@/lib/access/guard'
 import { mayRecord } from '@/lib/policy/mayRecord'
@@ -13,7 +14,10 @@ import { QueryProvider } from '../ui/QueryProvider'
 import { ReceivingReport } from './ReceivingReport'
 
 export const dynamic = 'force-dynamic'
-export const metadata: Metadata = { title: 'Receiving' }
+
+export async function generateMetadata(): Promise<Metadata> {
+  return { title: (await getTranslate())('receiving.title') }
+}
 
 type Params = Promise<Record<string, string | string[] | undefined>>
 

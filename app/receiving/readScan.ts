@@ -1,18 +1,13 @@
 import { findKitCodeFault, formatKitCode, isKitCode, toCanonical } from '@/lib/custody/kitCode'
-import type { Translate } from '@/lib/messages/translate'
+import { type Message, message } from '@/lib/messages/message'
 
-/** What a text that was scanned or typed ticks in a list of these codes (null: nothing), and the sentence to answer it with. */
-export function readScan(
-  t: Translate,
-  text: string,
-  codes: readonly string[],
-): { code: string | null; said: string } {
-  const code = toCanonical(text)
-  if (code === '') return { code: null, said: 'Scan or type the code on a label.' }
-  if (codes.includes(code)) return { code, said: `${formatKitCode(code)} is ticked.` }
-  if (!isKitCode(code)) return { code: null, said: t.message(findKitCodeFault(code)) }
-  return {
-    code: null,
-    said: `${formatKitCode(code)} is not on this list: search for it on the board, it may have been received already.`,
-  }
+/** The code that a scanned or typed text ticks in a list of `codes` (null: none), and the answer to show. */
+export function readScan(text: string, codes: readonly string[]): { code: string | null; answer: Message } {
+  const canonical = toCanonical(text)
+  const code = formatKitCode(canonical)
+  if (canonical === '') return { code: null, answer: message('receiving.scan.empty') }
+  if (codes.includes(canonical))
+    return { code: canonical, answer: message('receiving.scan.ticked', { code }) }
+  if (!isKitCode(canonical)) return { code: null, answer: findKitCodeFault(canonical) }
+  return { code: null, answer: message('receiving.scan.notListed', { code }) }
 }

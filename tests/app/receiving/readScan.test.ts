@@ -13,8 +13,8 @@ test.each([
   [other, null, 'is not on this list'],
   [listed.replace('2', '3'), null, 'wrong check character'],
   ['https://example.org/a parcel', null, 'is not a kit code'],
-])('what is scanned as "%s" ticks %s and is answered by a sentence', (text, code, words) => {
-  const read = readScan(english, text, [listed])
+])('scanning “%s” ticks %s and answers “%s”', (text, code, answer) => {
+  const read = readScan(text, [listed])
   expect(read.code).toBe(code)
-  expect(read.said).toContain(words)
+  expect(english.message(read.answer)).toContain(answer)
 })
