@@ -3,11 +3,12 @@ import { createFormToken } from '@/app/ui/createFormToken'
 import styles from '@/app/ui/EventForm.module.css'
 import { Field } from '@/app/ui/Field'
 import { FormToken } from '@/app/ui/FormToken'
+import { rich } from '@/app/ui/language/rich'
 import { formatKitCode } from '@/lib/custody/kitCode'
 import type { FormFault } from '@/lib/intake/hand/parseEventForm'
 import type { LikelyKit } from '@/lib/store/read/unplaced/unplacedEvents'
 
-/** What was typed about assigning one event, and what was wrong with it. */
+/** What was typed to assign one event, and its faults. */
 export interface AssignFormState {
   key: string
   to: string
@@ -15,7 +16,7 @@ export interface AssignFormState {
   faults: readonly FormFault[]
 }
 
-/** Gives an event that fits no sample to a kit: one that it may have meant, or another. */
+/** Assigns an event that matches no sample to a kit: a likely one, or another. */
 export function AssignForm({
   eventKey,
   isOfConsignment,
@@ -31,15 +32,11 @@ export function AssignForm({
   const isListed = likely.some(({ code }) => code === typed?.to)
   return (
     <details className={styles.more} open={typed !== null} id={typed ? 'assign' : undefined}>
-      <summary>Assign it to a kit</summary>
+      <summary>{t('unplaced.assign.summary')}</summary>
       <form method="post" action="/api/record/assign" className={styles.form}>
         <FormToken value={createFormToken()} />
         <input type="hidden" name="event" value={eventKey} />
-        {isOfConsignment && (
-          <p className={styles.hint}>
-            It speaks of a consignment: it will count for every sample that travels with the kit you name.
-          </p>
-        )}
+        {isOfConsignment && <p className={styles.hint}>{t('unplaced.assign.consignment')}</p>}
         {likely.length > 0 && (
           <ul className={styles.ticks}>
             {likely.map(({ code, plantName, why }) => (
@@ -47,7 +44,11 @@ export function AssignForm({
                 <label>
                   <input type="radio" name="kit" value={code} defaultChecked={typed?.to === code} />
                   <span>
-                    <code>{formatKitCode(code)}</code> of {plantName}
+                    {rich(t, 'unplaced.assign.kit', {
+                      code: (text) => <code>{text}</code>,
+                      kit: formatKitCode(code),
+                      plant: plantName,
+                    })}
                     <small>{t.message(why)}</small>
                   </span>
                 </label>
@@ -57,7 +58,7 @@ export function AssignForm({
         )}
         <Field
           name="otherKit"
-          label={likely.length > 0 ? 'Or the code of another kit' : 'Code of the kit'}
+          label={t(likely.length > 0 ? 'unplaced.assign.otherKit' : 'unplaced.assign.code')}
           faults={typed?.faults ?? []}
           faultOf="kit"
         >
@@ -72,12 +73,12 @@ export function AssignForm({
             />
           )}
         </Field>
-        <Field name="reason" label="Why" faults={typed?.faults ?? []}>
+        <Field name="reason" label={t('unplaced.assign.reason')} faults={typed?.faults ?? []}>
           {(field) => <input {...field} type="text" maxLength={500} defaultValue={typed?.reason ?? ''} />}
         </Field>
         <div>
           <button type="submit" className={styles.second}>
-            Assign it
+            {t('unplaced.assign.submit')}
           </button>
         </div>
       </form>

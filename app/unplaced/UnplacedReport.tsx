@@ -1,18 +1,22 @@
+import type { ReactNode } from 'react'
 import { useTranslate } from '#translate'
 import { GettingStarted } from '@/app/(board)/GettingStarted'
 import { formatFacts } from '@/app/samples/[code]/EventRow'
 import { Instant } from '@/app/ui/Instant'
+import { rich } from '@/app/ui/language/rich'
 import { SampleLink } from '@/app/ui/SampleLink'
-import { spellCount } from '@/app/ui/words/number'
+import { spellFirstNumber } from '@/app/ui/words/number'
+import type { ReadEvent } from '@/lib/custody/event'
 import { KINDS } from '@/lib/custody/eventKinds'
 import { formatKitCode, toCanonical } from '@/lib/custody/kitCode'
-import { capitalised } from '@/lib/schedule/firstLetter'
 import type { CorrectedUnplaced } from '@/lib/store/read/unplaced/correctedUnplaced'
 import type { UnplacedEvent, UnplacedPage } from '@/lib/store/read/unplaced/unplacedEvents'
 import { AssignForm, type AssignFormState } from './AssignForm'
 import styles from './UnplacedReport.module.css'
 
-/** The events that fit nothing, with a search among them. */
+const code = (text: ReactNode) => <code>{text}</code>
+
+/** The events that match no sample, and a search among them. */
 export function UnplacedReport({
   found,
   isBegun,
@@ -22,47 +26,43 @@ export function UnplacedReport({
   found: UnplacedPage
   isBegun: boolean
   search: string
-  /** What was typed about assigning one of them. */
+  /** What was typed to assign one of them. */
   assigning: AssignFormState | null
 }) {
   const t = useTranslate()
   const { events, total, asOf, corrected } = found
-  const fitting = search === '' ? events : events.filter((one) => matchesSearch(one, search))
+  const matching = search === '' ? events : events.filter((one) => matchesSearch(one, search))
   return (
     <>
       <h1 className={styles.heading}>
-        {!isBegun
-          ? 'There are no events yet.'
-          : total === 0
-            ? 'Every event fits a sample.'
-            : `${capitalised(spellCount(t, total, 'event fits', 'events fit'))} no sample.`}
+        {isBegun
+          ? t('unplaced.heading', { count: total, spelled: spellFirstNumber(t, total) })
+          : t('unplaced.heading.noEvents')}
       </h1>
       {total > 0 && (
         <>
           <p className="prose">
-            They are kept. Each is placed by itself as soon as its kit is in the register, or a dispatch names
-            its waybill; until then no clock knows of it. If you know better, assign it.
-            {events.length < total && ` These are the newest ${events.length}.`}
+            {t('unplaced.about')} {events.length < total && t('unplaced.newest', { count: events.length })}
           </p>
           <search>
             <form action="/unplaced" className={styles.search}>
               <label>
-                <span>Search among them</span>
+                <span>{t('unplaced.search.label')}</span>
                 <input
                   type="search"
                   name="search"
                   defaultValue={search}
                   maxLength={200}
-                  placeholder="code, waybill or who sent it"
+                  placeholder={t('unplaced.search.placeholder')}
                 />
               </label>
-              <button type="submit">Find</button>
+              <button type="submit">{t('unplaced.search.submit')}</button>
             </form>
           </search>
         </>
       )}
-      {fitting.length > 0 ? (
-        <UnplacedList events={fitting} now={asOf} assigning={assigning} />
+      {matching.length > 0 ? (
+        <UnplacedList events={matching} now={asOf} assigning={assigning} />
       ) : (
         <EmptyUnplaced isFiltered={total > 0} isBegun={isBegun} />
       )}
@@ -75,35 +75,31 @@ export function UnplacedReport({
 }
 
 function matchesSearch({ event, key }: Pick<UnplacedEvent, 'event' | 'key'>, search: string): boolean {
-  const words = search.toLowerCase()
-  const code = toCanonical(search)
+  const text = search.toLowerCase()
+  const canonical = toCanonical(search)
   const codes = [event.sample, event.waybill].map((one) => toCanonical(one ?? ''))
   return (
-    (code !== '' && codes.some((one) => one.includes(code))) ||
-    [key, event.kind, event.service ?? ''].some((text) => text.toLowerCase().includes(words))
+    (canonical !== '' && codes.some((one) => one.includes(canonical))) ||
+    [key, event.kind, event.service ?? ''].some((one) => one.toLowerCase().includes(text))
   )
 }
 
-/** Why no unplaced event is shown, and what to do about it. */
+/** Why no event is listed, and what to do about it. */
 function EmptyUnplaced({ isFiltered, isBegun }: { isFiltered: boolean; isBegun: boolean }) {
+  const t = useTranslate()
   if (isFiltered)
-    return (
-      <p>
-        None of them fits this search. <a href="/unplaced">Clear it</a> to see all.
-      </p>
-    )
-  if (isBegun)
-    return <p>Nothing waits here. What comes in with a wrong code, or before its kit, will be shown.</p>
-  return <GettingStarted />
+    return <p>{rich(t, 'unplaced.search.none', { link: (text) => <a href="/unplaced">{text}</a> })}</p>
+  return isBegun ? <p>{t('unplaced.empty')}</p> : <GettingStarted />
 }
 
-/** Events that fit no sample and were corrected or withdrawn: nobody need do anything, and they stay in sight. */
+/** Events that matched no sample and were corrected or withdrawn: they need nobody, and stay visible. */
 function CorrectedUnplacedList({ events, now }: { events: readonly CorrectedUnplaced[]; now: number }) {
+  const t = useTranslate()
   if (events.length === 0) return null
   return (
     <section className={styles.section} aria-labelledby="put-right">
-      <h2 id="put-right">Put right since</h2>
-      <p>They fit no sample, and are out of the count for good. Nothing has to be done with them.</p>
+      <h2 id="put-right">{t('unplaced.corrected.heading')}</h2>
+      <p>{t('unplaced.corrected.about')}</p>
       <ul>
         {events.map((one) => (
           <CorrectedItem key={one.key} one={one} now={now} />
@@ -118,33 +114,38 @@ function CorrectedItem({ one, now }: { one: CorrectedUnplaced; now: number }) {
   const { event } = one
   return (
     <li>
-      <s>
-        {t(KINDS[event.kind].label)}{' '}
-        <code>
-          {event.sample === null ? `${event.service} ${event.waybill}` : formatKitCode(event.sample)}
-        </code>
-        , <Instant at={event.earliestAt} zone={event.zone ?? one.placeZone ?? 'UTC'} now={now} />
-      </s>
-      , reported by <code>{one.key}</code>; out of the count, by{' '}
-      {one.correctedBy.map(({ key, kind, sample }, index) => (
-        <span key={key}>
-          {index > 0 && ' and '}
-          <code>{key}</code> ({t(KINDS[kind].label)}
-          {sample !== null && (
-            <>
-              {' '}
-              of <SampleLink code={sample} />
-            </>
-          )}
-          )
-        </span>
-      ))}
-      .
+      {rich(t, 'unplaced.corrected.event', {
+        out: (text) => <s>{text}</s>,
+        code,
+        kind: t(KINDS[event.kind].label),
+        about: formatAbout(event),
+        time: <Instant at={event.earliestAt} zone={event.zone ?? one.placeZone ?? 'UTC'} now={now} />,
+        key: one.key,
+      })}
+      <ul>
+        {one.correctedBy.map(({ key, kind, sample }) => (
+          <li key={key}>
+            {sample === null
+              ? rich(t, 'unplaced.corrected.by', { code, key, kind: t(KINDS[kind].label) })
+              : rich(t, 'unplaced.corrected.byOfSample', {
+                  code,
+                  key,
+                  kind: t(KINDS[kind].label),
+                  sample: <SampleLink code={sample} />,
+                })}
+          </li>
+        ))}
+      </ul>
     </li>
   )
 }
 
-/** Events that fit no sample: what each says, why it fits nothing, and which samples it may have meant. */
+/** The kit code of an event, or the consignment it is about. */
+function formatAbout({ sample, service, waybill }: ReadEvent): string {
+  return sample === null ? `${service} ${waybill}` : formatKitCode(sample)
+}
+
+/** Events that match no sample: what each says, why it matches none, and the samples it may be about. */
 function UnplacedList({
   events,
   now,
@@ -174,43 +175,49 @@ function UnplacedList({
 function UnplacedItem({ one, now }: { one: UnplacedEvent; now: number }) {
   const t = useTranslate()
   const { event, reason, likely, receivedAt } = one
+  const { place, product, lot, facts } = event
   const zone = event.zone ?? one.placeZone ?? 'UTC'
-  const said = [
-    event.place && `at ${event.place}`,
-    event.product && `product ${event.product}`,
-    event.lot && `lot ${event.lot}`,
-    ...formatFacts(t, event.facts),
-  ].filter(Boolean)
+  const details = [
+    ...(place ? [t('samples.event.place', { place })] : []),
+    ...(product ? [t('samples.event.product', { product })] : []),
+    ...(lot ? [t('samples.event.lot', { lot })] : []),
+    ...formatFacts(t, facts),
+  ]
+  const time = <Instant at={event.earliestAt} zone={zone} now={now} />
   return (
     <>
       <h2>
-        {t(KINDS[event.kind].label)}{' '}
-        <code>
-          {event.sample === null ? `${event.service} ${event.waybill}` : formatKitCode(event.sample)}
-        </code>
+        {rich(t, 'unplaced.event', { code, kind: t(KINDS[event.kind].label), about: formatAbout(event) })}
       </h2>
       <p>
-        <Instant at={event.earliestAt} zone={zone} now={now} />
-        {said.length > 0 && `, ${said.join(', ')}`}.{' '}
+        {details.length === 0
+          ? rich(t, 'unplaced.time', { time })
+          : rich(t, 'unplaced.timeAndDetails', { time, details: details.join('; ') })}{' '}
         <span className={styles.quiet}>
-          Reported by <code>{one.key}</code> as <code>{event.at}</code>, reached Holdfast{' '}
-          <Instant at={receivedAt} zone={zone} now={now} />.
+          {rich(t, 'unplaced.reported', {
+            code,
+            key: one.key,
+            at: event.at,
+            receivedAt: <Instant at={receivedAt} zone={zone} now={now} />,
+          })}
         </span>
       </p>
       <p>{t.message(reason)}</p>
       {likely.length > 0 ? (
         <ul className={styles.likely}>
-          {likely.map(({ code, plantName, why }) => (
-            <li key={code}>
-              Perhaps <SampleLink code={code} /> of {plantName}: {t.message(why)}.
+          {likely.map(({ code: kit, plantName, why }) => (
+            <li key={kit}>
+              {rich(t, 'unplaced.likely', {
+                sample: <SampleLink code={kit} />,
+                plant: plantName,
+                why: t.message(why),
+              })}
             </li>
           ))}
         </ul>
       ) : (
         <p className={styles.quiet}>
-          {event.sample === null
-            ? 'No waybill of a dispatch comes near it.'
-            : 'No kit in the register comes near it.'}
+          {t(event.sample === null ? 'unplaced.noLikelyWaybill' : 'unplaced.noLikelyKit')}
         </p>
       )}
     </>

@@ -9,12 +9,16 @@ import { findConsignment, NO_CONSIGNMENT } from '../api/record/moveEvents'
 import { findMoveFaults } from '../samples/[code]/findMoveFaults'
 import { AutoRefresh } from '../ui/AutoRefresh'
 import { DemoNotice } from '../ui/DemoNotice'
+import { getTranslate } from '../ui/language/serverTranslate'
 import { QueryProvider } from '../ui/QueryProvider'
 import type { AssignFormState } from './AssignForm'
 import { UnplacedReport } from './UnplacedReport'
 
 export const dynamic = 'force-dynamic'
-export const metadata: Metadata = { title: 'Unplaced events' }
+
+export async function generateMetadata(): Promise<Metadata> {
+  return { title: (await getTranslate())('unplaced.title') }
+}
 
 type Params = Promise<Record<string, string | string[] | undefined>>
 
@@ -39,7 +43,7 @@ export default async function UnplacedPage({ searchParams }: { searchParams: Par
   )
 }
 
-/** Whether the register has any kit yet: if not, nothing unplaced means that nothing was sent. */
+/** Without any kit in the register, an empty list means that nothing was sent yet. */
 async function hasAnySample(now: number): Promise<boolean> {
   const { counts, hasSettled } = await getBoard(
     getAppPool(),
@@ -50,7 +54,7 @@ async function hasAnySample(now: number): Promise<boolean> {
   return counts.open > 0 || hasSettled
 }
 
-/** What was typed about assigning an event, as the address has it, and what is wrong with it; null where nothing was. */
+/** What was typed to assign an event, from the address, and its faults; null where nothing was typed. */
 async function readAssignFormState(
   person: Person,
   events: readonly UnplacedEvent[],
