@@ -111,7 +111,7 @@ describe('the settled samples of a plant', () => {
         .allTextContents()
     expect(await page.locator('thead th').allTextContents()).toEqual([
       'Sample',
-      'How it ended',
+      'Standing',
       'Settled',
       'kit out to cut',
       'cut to hand-over',

@@ -3,12 +3,11 @@ import { buildBulkFormState, readTickedCodes } from '@/app/receiving/bulkFormSta
 import styles from '@/app/ui/EventForm.module.css'
 import { getTranslate } from '@/app/ui/language/serverTranslate'
 import { RecordedNotice } from '@/app/ui/RecordedNotice'
-import { spellCount } from '@/app/ui/words/number'
+import { spellFirstNumber } from '@/app/ui/words/number'
 import { listMilestones } from '@/lib/hold/milestone'
 import { mayRecord } from '@/lib/policy/mayRecord'
 import { getScope, type Person } from '@/lib/policy/principal'
 import { handSource } from '@/lib/policy/reporting'
-import { capitalised } from '@/lib/schedule/firstLetter'
 import { formatZone } from '@/lib/schedule/zoneName'
 import type { PlantPage } from '@/lib/store/read/plant/plantPage'
 import { getKitChoices, listSubmittedEvents } from '@/lib/store/read/sample/eventForm'
@@ -16,7 +15,7 @@ import { getAppPool } from '@/lib/store/scope/sharedPool'
 
 const READY_STAGES = listMilestones('collected', 'dispatched')
 
-/** What a person has just recorded of a plant's samples, and which of these are ready to go under one waybill. */
+/** What a person has just recorded for a plant's samples, and the samples ready to go under one waybill. */
 export async function HandOverPanel({
   page,
   person,
@@ -56,8 +55,10 @@ export async function HandOverPanel({
         <div className={styles.panel} id="record">
           <details className={styles.more} open={readTickedCodes(params) !== null}>
             <summary>
-              {capitalised(spellCount(t, ready.length, 'sample is', 'samples are'))} ready to hand over:
-              record it
+              {t('plants.handOver.summary', {
+                count: ready.length,
+                spelled: spellFirstNumber(t, ready.length),
+              })}
             </summary>
             <BulkEventForm
               from="plant"
@@ -67,7 +68,9 @@ export async function HandOverPanel({
                 'dispatched',
                 ready.map((row) => ({
                   row,
-                  beside: `to ${laboratories.get(row.laboratory) ?? row.laboratory}`,
+                  context: t('plants.handOver.to', {
+                    laboratory: laboratories.get(row.laboratory) ?? row.laboratory,
+                  }),
                 })),
                 {
                   zone: plant.zone,

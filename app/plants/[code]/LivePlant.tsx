@@ -12,18 +12,17 @@ import { ConnectionNotice, fetchJson, useUnreachableSince } from '@/app/ui/Conne
 import { Link } from '@/app/ui/Link'
 import { useServerNow } from '@/app/ui/useServerNow'
 import { formatLongInstant } from '@/app/ui/words/instant'
-import { formatList, spellCount, spellNumber } from '@/app/ui/words/number'
+import { spellFirstNumber, spellNumber } from '@/app/ui/words/number'
 import { getStanding } from '@/app/ui/words/standing'
 import type { Standing } from '@/lib/hold/standing'
 import type { Translate } from '@/lib/messages/translate'
-import { capitalised } from '@/lib/schedule/firstLetter'
 import type { PlantPage } from '@/lib/store/read/plant/plantPage'
 import styles from './LivePlant.module.css'
 import { SettledTable } from './SettledTable'
 
 /**
- * One plant as it was first painted, then kept up to date. Every time on it is the plant's own. `children` stand above the
- * samples, `turnaround` below.
+ * One plant, kept up to date in the browser. Every time is the plant's own. `children` are rendered above the samples,
+ * `turnaround` below.
  */
 export function LivePlant({
   initial,
@@ -46,10 +45,7 @@ export function LivePlant({
   const unreachableSinceAt = useUnreachableSince(isError, now)
   useKeyboardNavigation()
   const standings = page.open.map((row) => getStanding(row, now))
-  const laboratories = formatList(
-    t,
-    page.laboratories.map((one) => one.name),
-  )
+  const laboratories = t.list(page.laboratories.map((one) => one.name))
   return (
     <>
       <div className={styles.head}>
@@ -59,34 +55,32 @@ export function LivePlant({
         <h1>{name}</h1>
         <p>{formatPlantSummary(t, standings)}</p>
         <p className={styles.who}>
-          {maker && maker !== name && `Of ${maker}. `}
-          {laboratories && `Its samples go to ${laboratories}.`}
+          {maker && maker !== name && t('plants.maker', { maker })}{' '}
+          {laboratories && t('plants.laboratories', { laboratories })}
         </p>
       </div>
       {children}
       {page.open.length > 0 && (
-        <section aria-label="Samples under way">
+        <section aria-label={t('plants.open.label')}>
           <StripLegend />
           <PlantSamples page={page} now={now} />
         </section>
       )}
       <section className={styles.section}>
-        <h2>How long each part takes</h2>
+        <h2>{t('plants.stages.heading')}</h2>
         {turnaround}
       </section>
       <section className={styles.section}>
-        <h2>Settled</h2>
+        <h2>{t('plants.settled.heading')}</h2>
         {page.settledTotal > 0 ? (
           <>
             <p>
-              <Link href={`/plants/${encodeURIComponent(code)}/history`}>
-                All settled samples, page by page and as CSV
-              </Link>
+              <Link href={`/plants/${encodeURIComponent(code)}/history`}>{t('plants.settled.all')}</Link>
             </p>
-            <SettledTable rows={page.settled} caption={formatSettledCaption(page)} zone={zone} now={now} />
+            <SettledTable rows={page.settled} caption={formatSettledCaption(t, page)} zone={zone} now={now} />
           </>
         ) : (
-          <p>No sample of this plant is settled yet.</p>
+          <p>{t('plants.settled.none')}</p>
         )}
       </section>
       <ConnectionNotice unreachableSinceAt={unreachableSinceAt} asOf={page.asOf} zone={zone} />
@@ -94,28 +88,27 @@ export function LivePlant({
   )
 }
 
-/** Which of a plant's settled samples stand in the table. */
-function formatSettledCaption({ settled, settledTotal }: PlantPage): string {
-  const shown =
-    settled.length < settledTotal
-      ? `the last ${settled.length} of ${settledTotal.toLocaleString('en-GB')}`
-      : `all ${settledTotal}`
-  return `Settled samples, ${settledTotal === 1 ? 'the only one' : shown}, with how long each stage took`
+function formatSettledCaption(t: Translate, { settled, settledTotal: total }: PlantPage): string {
+  return settled.length < total
+    ? t('plants.settled.captionLast', { count: settled.length, total })
+    : t('plants.settled.caption', { total })
 }
 
-/** What a plant has to know first: how many of its samples need someone today, and how the rest stand. */
+/** How many of a plant's samples need someone today, and the standings of all that are under way. */
 function formatPlantSummary(t: Translate, standings: readonly Standing[]): string {
+  const open = standings.length
+  if (open === 0) return t('plants.summary.empty')
   const needing = standings.filter((one) => one === 'lapsed' || one === 'at risk').length
-  if (standings.length === 0) return 'No sample of this plant is under way.'
-  const need =
-    needing === 0
-      ? 'No sample needs anyone today'
-      : `${spellCount(t, needing, 'sample needs', 'samples need')} someone today`
-  const open = `${spellNumber(t, standings.length)} ${standings.length === 1 ? 'is' : 'are'} under way`
-  return `${capitalised(need)}; ${open}: ${formatBandSummary(t, standings)}.`
+  return t('plants.summary', {
+    needing,
+    spelledNeeding: spellFirstNumber(t, needing),
+    open,
+    spelledOpen: spellNumber(t, open),
+    standings: formatBandSummary(t, standings),
+  })
 }
 
-/** A plant's open samples under one axis. What changes while someone points into them waits to be shown. */
+/** A plant's open samples under one axis. Changes wait while someone points at them. */
 function PlantSamples({ page, now }: { page: PlantPage; now: number }) {
   const { bands, waiting, onShow, handlers } = useStableBands(page, toBands, page.plant.code)
   return (

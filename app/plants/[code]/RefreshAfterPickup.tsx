@@ -5,12 +5,11 @@ import { useEffect } from 'react'
 import { MINUTE } from '@/lib/hold/zone'
 
 const REFRESH_INTERVAL_MS = 15 * MINUTE
-/** No later than this after a pickup has gone, and no busier, ms. */
+/** The least time between two refreshes, ms. */
 const MIN_DELAY_MS = MINUTE
 
 /**
- * Asks the server for the page again once the next pickup has gone, and every quarter of an hour, so that what it
- * advises is never past. `asOf`, `nextAt`: ms UTC by the server.
+ * Refreshes the page once the next pickup has gone, and every quarter of an hour, so that its advice is never past. `asOf`, `nextAt`: ms UTC by the server.
  */
 export function RefreshAfterPickup({ asOf, nextAt }: { asOf: number; nextAt: number | null }) {
   const router = useRouter()

@@ -10,7 +10,7 @@ import type { Translate } from '@/lib/messages/translate'
 import type { SampleRow } from '@/lib/store/projection/sampleRow'
 import own from './SettledTable.module.css'
 
-/** The stages of a sample's way whose length is told: from one milestone to the next that people wait for. */
+/** The stages whose length is shown: from one milestone to the next that people wait for. */
 const STAGES: readonly Stage[] = [
   { from: 'issued', to: 'collected' },
   { from: 'collected', to: 'dispatched' },
@@ -39,9 +39,9 @@ export function SettledTable({
         <caption>{caption}</caption>
         <thead>
           <tr>
-            <th scope="col">Sample</th>
-            <th scope="col">How it ended</th>
-            <th scope="col">Settled</th>
+            <th scope="col">{t('plants.settled.sample')}</th>
+            <th scope="col">{t('plants.settled.standing')}</th>
+            <th scope="col">{t('plants.settled.settledAt')}</th>
             {stages.map((stage) => (
               <th key={formatStage(t, stage)} scope="col" className={styles.number}>
                 {formatStage(t, stage)}
@@ -54,14 +54,12 @@ export function SettledTable({
             <tr key={row.code}>
               <th scope="row">
                 <SampleLink code={row.code} />
-                <span className={styles.quiet}>
-                  {[row.productName ?? row.product, row.lot && `lot ${row.lot}`].filter(Boolean).join(', ')}
-                </span>
+                <span className={styles.quiet}>{formatProduct(t, row)}</span>
               </th>
               <td>
                 <SettledStanding row={row} zone={zone} now={now} />
               </td>
-              <td className="whole" data-head="settled">
+              <td className="whole" data-head={t('plants.settled.settledAtBeside')}>
                 {row.settledAt !== null && <Day at={row.settledAt} zone={zone} now={now} />}
               </td>
               {stages.map((stage) => (
@@ -83,10 +81,10 @@ export function SettledTable({
 
 function SettledStanding({ row, zone, now }: { row: SampleRow; zone: string; now: number }) {
   const t = useTranslate()
-  const { headline: lead, limit } = formatStatus(t, row, zone, now)
+  const { headline, limit } = formatStatus(t, row, zone, now)
   return (
     <span className={row.standing === 'lapsed' ? styles.lapsed : undefined}>
-      {lead}
+      {headline}
       {limit && <i className={styles.quiet}>{limit}</i>}
     </span>
   )
@@ -97,5 +95,15 @@ function formatStageDuration(t: Translate, row: SampleRow, { from, to }: Stage):
     name === 'issued' ? row.issuedAt : row.milestones.find(({ milestone }) => milestone === name)?.at
   const [start, end] = [at(from), at(to)]
   if (start === undefined || end === undefined) return ''
-  return end < start ? 'out of order' : formatTableDuration(t, (end - start) / HOUR)
+  return end < start ? t('plants.settled.outOfOrder') : formatTableDuration(t, (end - start) / HOUR)
+}
+
+function formatProduct(t: Translate, { productName, product, lot }: SampleRow): string {
+  const name = productName ?? product
+  return t('record.sample.product', {
+    product: name === null ? 'unknown' : 'known',
+    name: name ?? '',
+    hasLot: lot ? 'yes' : 'no',
+    lot: lot ?? '',
+  })
 }

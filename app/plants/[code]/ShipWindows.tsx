@@ -1,5 +1,6 @@
 import type { ReactNode } from 'react'
 import { useTranslate } from '#translate'
+import { rich } from '@/app/ui/language/rich'
 import { formatPerHundred } from '@/app/ui/words/chanceText'
 import { formatDayNumber, formatLongInstant } from '@/app/ui/words/instant'
 import {
@@ -12,15 +13,16 @@ import {
   type ShipTextContext,
 } from '@/app/ui/words/shipText'
 import { formatIsoDate } from '@/lib/hold/zone'
+import type { Translate } from '@/lib/messages/translate'
 import { formatZone } from '@/lib/schedule/zoneName'
 import type { ShipPage } from '@/lib/store/read/ship/shipWindows'
 import styles from './ShipWindows.module.css'
 
 /**
- * When to cut and hand over. It is opened by the plant's contact, often on a phone, in gloves, beside a moving line, who
- * wants one sentence: when do I cut, when do I hand over; and if that does not suit, which other day and service. So the
- * sentence stands first and large, then its reasons in numbers, then every day and service. An administrator who plans
- * kits reads the same from below. All days and times are the plant's.
+ * When to cut and hand over. The plant's contact opens it, often on a phone, in gloves, beside a moving line, and needs one
+ * sentence: when do I cut, when do I hand over; and if that does not suit, which other day and service. The sentence comes
+ * first and large, then its reasons in numbers, then every day and service. An administrator who plans kits reads it from
+ * the bottom up. All days and times are the plant's.
  */
 export function ShipWindows({ page, children }: { page: ShipPage; children: ReactNode }) {
   const t = useTranslate()
@@ -30,7 +32,7 @@ export function ShipWindows({ page, children }: { page: ShipPage; children: Reac
   return (
     <section className={styles.ship} aria-labelledby="ship">
       <h2 id="ship" className={styles.label}>
-        {isCut ? 'When to hand over' : 'When to cut and hand over'}
+        {t(isCut ? 'plants.ship.headingHandOver' : 'plants.ship.headingCut')}
       </h2>
       <div className={styles.label}>{children}</div>
       <p className={styles.sentence}>{formatShipAdvice(t, subject)}</p>
@@ -38,7 +40,7 @@ export function ShipWindows({ page, children }: { page: ShipPage; children: Reac
       <ShipTable page={page} />
       {findMissedWindows(page).length > 0 && (
         <div className={styles.missed}>
-          <h3>If the carrier is missed</h3>
+          <h3>{t('plants.ship.missed')}</h3>
           <ul>
             {findMissedWindows(page).map((window) => (
               <li key={`${window.day} ${window.service}`}>{formatMissedPickup(t, window, subject)}</li>
@@ -47,8 +49,11 @@ export function ShipWindows({ page, children }: { page: ShipPage; children: Reac
         </div>
       )}
       <p className={styles.basis}>
-        {formatChanceBasis(t, page, name)} As of {formatLongInstant(t, asOf, plant.zone, asOf)}; all times are
-        those of {formatZone(plant.zone)}.
+        {formatChanceBasis(t, page, name)}{' '}
+        {t('plants.ship.asOf', {
+          time: formatLongInstant(t, asOf, plant.zone, asOf),
+          place: formatZone(plant.zone),
+        })}
       </p>
     </section>
   )
@@ -58,7 +63,7 @@ type Day = ShipPage['days'][number]
 type Cell = Day['cells'][number]
 type Window = NonNullable<Cell['window']>
 
-/** The least number of 100 that is safe, where so large a chance to miss is not. */
+/** The least number in time out of 100 that is safe; `tight`: the chance to miss from which a sample is tight. */
 const computeSafeCount = (tight: number) => Math.round(100 * (1 - tight))
 
 /** Every day and service: days along and services down; on a narrow screen days down and services along. */
@@ -68,18 +73,16 @@ function ShipTable({ page }: { page: ShipPage }) {
   return (
     <table className={styles.table}>
       <caption>
-        How many of 100 samples {page.isCut ? 'handed over' : 'cut that day and handed over'} at each pickup
-        are in time by every limit; brick is the share that is not. Safe is {computeSafeCount(page.tight)} of
-        100 or more. A time is that of the pickup.
+        {t('plants.ship.caption', { isCut: page.isCut ? 'yes' : 'no', safe: computeSafeCount(page.tight) })}
       </caption>
       <thead>
         <tr>
           <th scope="col">
-            <span className="unseen">Day</span>
+            <span className="unseen">{t('plants.ship.day')}</span>
           </th>
           {services.map(({ code, name }) => (
             <th key={code} scope="col">
-              {name ?? 'Any service'}
+              {name ?? t('plants.ship.anyService')}
             </th>
           ))}
         </tr>
@@ -91,7 +94,10 @@ function ShipTable({ page }: { page: ShipPage }) {
               <time dateTime={formatIsoDate(day.day)}>{formatDayNumber(t, day.day, plant.zone, asOf)}</time>
               {!day.isLaboratoryOpen && (
                 <span className={styles.closed}>
-                  <span className="unseen">{laboratory.name}: </span>laboratory closed
+                  {rich(t, 'plants.ship.closed', {
+                    unseen: (text) => <span className="unseen">{text}</span>,
+                    laboratory: laboratory.name,
+                  })}
                 </span>
               )}
             </th>
@@ -110,12 +116,19 @@ function ShipTable({ page }: { page: ShipPage }) {
 function ShipCell({ cell, page }: { cell: Cell; page: ShipPage }) {
   const t = useTranslate()
   const { window } = cell
-  if (!window) return <span className={styles.none}>{cell.why === 'gone' ? 'has gone' : 'no pickup'}</span>
-  const mark = formatMark(window, page)
+  if (!window)
+    return (
+      <span className={styles.none}>
+        {t(cell.why === 'gone' ? 'plants.ship.gone' : 'plants.ship.noPickup')}
+      </span>
+    )
+  const marks = listMarks(t, window, page)
   const { chance } = window
   return (
     <>
-      <span className={styles.number}>{chance === null ? 'no record yet' : formatPerHundred(t, chance)}</span>
+      <span className={styles.number}>
+        {chance === null ? t('plants.ship.noData') : formatPerHundred(t, chance)}
+      </span>
       {chance !== null && (
         <svg className={styles.bar} width="100%" height="7" aria-hidden="true" focusable="false">
           <rect className={styles.miss} width="100%" height="7" />
@@ -123,18 +136,17 @@ function ShipCell({ cell, page }: { cell: Cell; page: ShipPage }) {
         </svg>
       )}
       <span className={styles.time}>{formatClockTime(t, window.handOverAt, page.plant.zone)}</span>
-      {mark && <strong className={styles.mark}>{mark}</strong>}
+      {marks.length > 0 && <strong className={styles.mark}>{t.list(marks)}</strong>}
     </>
   )
 }
 
-function formatMark(window: Window, { advice, isCut }: ShipPage): string | null {
+function listMarks(t: Translate, window: Window, { advice, isCut }: ShipPage): string[] {
   const is = (other: Window | null) =>
     other !== null && other.day === window.day && other.service === window.service
-  const marks = [
-    ...(is(advice.best) ? ['best'] : []),
-    ...(is(advice.lastSafe) ? ['last safe'] : []),
-    ...(!isCut && is(advice.sooner) ? ['soonest safe'] : []),
+  return [
+    ...(is(advice.best) ? [t('plants.ship.best')] : []),
+    ...(is(advice.lastSafe) ? [t('plants.ship.lastSafe')] : []),
+    ...(!isCut && is(advice.sooner) ? [t('plants.ship.soonestSafe')] : []),
   ]
-  return marks.length > 0 ? marks.join(', ') : null
 }

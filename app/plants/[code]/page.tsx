@@ -3,6 +3,7 @@ import { notFound } from 'next/navigation'
 import { cache } from 'react'
 import { useTranslate } from '#translate'
 import filters from '@/app/ui/Filters.module.css'
+import { getTranslate } from '@/app/ui/language/serverTranslate'
 import { requireUser } from '@/lib/access/guard'
 import { getScope } from '@/lib/policy/principal'
 import { getTurnaround } from '@/lib/store/read/figures/turnaround'
@@ -26,7 +27,7 @@ type Props = {
   searchParams: Promise<Record<string, string | string[] | undefined>>
 }
 
-/** One question per request, for the title and the page alike. */
+/** Read once per request, for the title and the page alike. */
 const getPage = cache(async (code: string) =>
   getPlantPage(
     getAppPool(),
@@ -38,7 +39,7 @@ const getPage = cache(async (code: string) =>
 
 export async function generateMetadata({ params }: Props): Promise<Metadata> {
   const page = await getPage((await params).code)
-  return { title: page?.plant.name ?? 'No such plant' }
+  return { title: page?.plant.name ?? (await getTranslate())('plants.notFound.title') }
 }
 
 export default async function PlantPage({ params, searchParams }: Props) {
@@ -62,7 +63,7 @@ export default async function PlantPage({ params, searchParams }: Props) {
   )
 }
 
-/** When a plant should cut and hand over, for one protocol and one laboratory at a time. */
+/** When a plant is best to cut and hand over, for one protocol and one laboratory at a time. */
 function PlantShipWindows({ page }: { page: ShipPage | null }) {
   if (page === null) return null
   return (
@@ -75,19 +76,15 @@ function PlantShipWindows({ page }: { page: ShipPage | null }) {
   )
 }
 
-/** For which protocol and laboratory: said where there is one, else a plain form kept in the address. */
+/** The protocol and laboratory: named where there is one pair, else a form whose choice is kept in the address. */
 function ShipChoice({ page: { choices, choice, plant, laboratory, protocol } }: { page: ShipPage }) {
   const t = useTranslate()
   if (choices.length < 2)
-    return (
-      <>
-        to {laboratory.name}, by the limits of {protocol.name}
-      </>
-    )
+    return t('plants.ship.about', { laboratory: laboratory.name, protocol: protocol.name })
   return (
     <form action={`/plants/${encodeURIComponent(plant.code)}`} className={filters.filters}>
       <label>
-        <span>Which samples</span>
+        <span>{t('plants.ship.which')}</span>
         <select name="ship" defaultValue={choice ?? ''}>
           {choices.map(({ key, name }) => (
             <option key={key} value={key}>
@@ -96,7 +93,7 @@ function ShipChoice({ page: { choices, choice, plant, laboratory, protocol } }: 
           ))}
         </select>
       </label>
-      <button type="submit">Show</button>
+      <button type="submit">{t('plants.ship.show')}</button>
     </form>
   )
 }

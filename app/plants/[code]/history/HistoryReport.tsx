@@ -1,16 +1,16 @@
 import { useTranslate } from '#translate'
 import { Pagination } from '@/app/audit/Pagination'
 import { formatDay, formatLongInstant } from '@/app/ui/words/instant'
-import { spellCount } from '@/app/ui/words/number'
+import { spellFirstNumber } from '@/app/ui/words/number'
 import type { Translate } from '@/lib/messages/translate'
-import { capitalised } from '@/lib/schedule/firstLetter'
 import { formatZone } from '@/lib/schedule/zoneName'
 import type { PlantHistory } from '@/lib/store/read/plant/plantHistory'
 import { Link } from '../../../ui/Link'
+import { rich } from '../../../ui/language/rich'
 import { SettledTable } from '../SettledTable'
 import styles from './HistoryReport.module.css'
 
-/** A page of a plant's settled samples, and the way to all of them as CSV. Every day on it is the plant's own. */
+/** A page of a plant's settled samples, and the link to all of them as CSV. Every day is the plant's own. */
 export function HistoryReport({
   page,
   isOlder,
@@ -18,7 +18,7 @@ export function HistoryReport({
 }: {
   page: PlantHistory
   isOlder: boolean
-  /** All of the plant's are the reader's to see. */
+  /** The reader may see all samples of the plant. */
   isWhole: boolean
 }) {
   const t = useTranslate()
@@ -31,44 +31,51 @@ export function HistoryReport({
         <p className={styles.when}>
           <time dateTime={new Date(asOf).toISOString()}>{formatLongInstant(t, asOf, plant.zone, asOf)}</time>
         </p>
-        <h1>Settled samples of {plant.name}</h1>
+        <h1>{t('plants.history.title', { plant: plant.name })}</h1>
         <p className="prose">
-          A sample is settled once its last hold limit has stopped, its report is issued, or it ended early.{' '}
+          {t('plants.history.about')}{' '}
           {total > 0 &&
-            `${capitalised(spellCount(t, total, 'sample'))} ${total === 1 ? 'is' : 'are'} settled. Days are those of ${formatZone(plant.zone)}. `}
-          {!isWhole && 'Only samples that go to your laboratory are shown. '}
-          What is under way is on the page of <Link href={plantPath}>{plant.name}</Link>.
+            t('plants.history.count', {
+              count: total,
+              spelled: spellFirstNumber(t, total),
+              place: formatZone(plant.zone),
+            })}{' '}
+          {!isWhole && t('plants.history.ownOnly')}{' '}
+          {rich(t, 'plants.history.underWay', {
+            link: (text) => <Link href={plantPath}>{text}</Link>,
+            plant: plant.name,
+          })}
         </p>
         {total > 0 && (
           <p className="prose">
-            <a href={`/api${path}`} download={`${plant.code}-settled-samples.csv`}>
-              {total === 1 ? 'This one' : `All ${total.toLocaleString('en-GB')}`} as CSV
-            </a>
-            , with the time of each milestone in UTC. A cell that a spreadsheet would take for a formula
-            begins there with an apostrophe.
+            {rich(t, 'plants.history.csv', {
+              link: (text) => (
+                <a href={`/api${path}`} download={`${plant.code}-settled-samples.csv`}>
+                  {text}
+                </a>
+              ),
+              count: total,
+            })}
           </p>
         )}
       </div>
       {rows.length > 0 ? (
         <SettledTable rows={rows} caption={formatCaption(t, page)} zone={plant.zone} now={asOf} />
       ) : (
-        <p className="prose">
-          {total > 0
-            ? 'No settled sample is older than that: this is past the last page.'
-            : 'No sample of this plant is settled yet.'}
-        </p>
+        <p className="prose">{t(total > 0 ? 'plants.history.pastLast' : 'plants.settled.none')}</p>
       )}
       <Pagination newest={path} isOlder={isOlder} olderThan={olderThan} />
     </>
   )
 }
 
-/** Which of them stand on the page: "50 of 412, settled from Tue 3 Nov back to Mon 12 Oct". */
+/** The samples on the page: "50 samples of 412, settled from Tue 3 Nov back to Mon 12 Oct, …". */
 function formatCaption(t: Translate, { rows, total, plant, asOf }: PlantHistory): string {
-  const day = (row: PlantHistory['rows'][number] | undefined) =>
+  const formatSettled = (row: PlantHistory['rows'][number] | undefined) =>
     row?.settledAt == null ? '' : formatDay(t, row.settledAt, plant.zone, asOf)
-  const [from, to] = [day(rows[0]), day(rows.at(-1))]
-  const many =
-    rows.length < total ? `${rows.length} of ${total.toLocaleString('en-GB')}, settled ` : 'Settled '
-  return `${many}${from === to ? from : `from ${from} back to ${to}`}, with how long each stage took`
+  const [from, to] = [formatSettled(rows[0]), formatSettled(rows.at(-1))]
+  const values = { count: rows.length, total }
+  return from === to
+    ? t('plants.history.captionDay', { ...values, day: from })
+    : t('plants.history.captionDays', { ...values, from, to })
 }

@@ -20,7 +20,7 @@ const COLUMNS = [
   'replacedBy',
 ]
 
-/** Pages of settled samples as tables of one CSV. Instants are UTC, as ISO 8601; of a milestone it is the earliest reading. */
+/** Pages of settled samples as tables of one CSV. Instants are UTC, as ISO 8601; a milestone's is its earliest reading. */
 export async function* streamHistoryTables(
   pages: AsyncIterable<{ rows: SampleRow[] }>,
 ): AsyncGenerator<CsvTable> {

@@ -8,6 +8,7 @@ import { includesPlant } from '@/lib/policy/scope'
 import { getPlantHistory, HISTORY_CURSOR } from '@/lib/store/read/plant/plantHistory'
 import { getAppPool } from '@/lib/store/scope/sharedPool'
 import { DemoNotice } from '../../../ui/DemoNotice'
+import { getTranslate } from '../../../ui/language/serverTranslate'
 import { HistoryReport } from './HistoryReport'
 
 export const dynamic = 'force-dynamic'
@@ -19,7 +20,7 @@ type Props = {
   searchParams: Promise<Record<string, string | string[] | undefined>>
 }
 
-/** One question per request, for the title and the page alike. */
+/** Read once per request, for the title and the page alike. */
 const getHistory = cache(async (code: string, older: string | null) => {
   const person = await requireUser('page /plants/[code]/history')
   return getPlantHistory(
@@ -34,7 +35,10 @@ const getHistory = cache(async (code: string, older: string | null) => {
 
 export async function generateMetadata({ params, searchParams }: Props): Promise<Metadata> {
   const page = await getHistory((await params).code, parseOlderThan(await searchParams, HISTORY_CURSOR))
-  return { title: page ? `Settled samples of ${page.plant.name}` : 'No such plant' }
+  const t = await getTranslate()
+  return {
+    title: page ? t('plants.history.title', { plant: page.plant.name }) : t('plants.notFound.title'),
+  }
 }
 
 export default async function PlantHistoryPage({ params, searchParams }: Props) {
