@@ -129,10 +129,10 @@ const SAID: Record<string, readonly (readonly [allows: string, sum: string])[]> 
 test.each([...COUNTING_CHOICES])('a limit in %s', (choice, says) => {
   const told = AMOUNTS.map((amount) => {
     const one = limit({ ...says, amount })
-    const reckoning = explainDue(one, START, places())
+    const calculation = explainDue(one, START, places())
     if (!laboratory) throw new Error('no laboratory')
     const sum = createElement(DueCalculation, {
-      reckoning,
+      calculation,
       limit: one,
       laboratory,
       zone: 'Europe/Lisbon',

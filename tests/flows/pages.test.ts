@@ -84,11 +84,15 @@ describe('the board', () => {
 })
 
 describe('a sample', () => {
-  test('shows the sum of its clock, and what was taken out of the count struck through', async ({ page }) => {
+  test('shows the calculation of its due, and a report that was taken out struck through', async ({
+    page,
+  }) => {
     await page.goto(`${server.address}/samples/${code(KITS.lapsed).toLowerCase()}`)
     expect(await page.title()).toBe(`${code(KITS.lapsed)}, lapsed · Holdfast`)
-    expect(await readMain(page)).toMatch(/Startcut [^+]* Lisbon\s*Sum[^+]* \+ 10 × 24 hours = [^+]* Lisbon/)
-    expect(await page.locator('tr:has(s)').textContent()).toContain('out of the count, by desk/no slip')
+    expect(await readMain(page)).toMatch(
+      /Startcut [^+]* Lisbon\s*Calculation[^+]* \+ 10 × 24 hours = [^+]* Lisbon/,
+    )
+    expect(await page.locator('tr:has(s)').textContent()).toContain('taken out by desk/no slip')
     expect(await readMain(page)).toContain('issue a kit to replace it')
   })
 
@@ -103,15 +107,15 @@ describe('a sample', () => {
   })
 })
 
-test('an event that fitted no sample and was put right stays in sight, with what took it out', async ({
+test('an event that matched no sample and was corrected stays visible, with what took it out', async ({
   page,
 }) => {
   await page.goto(`${server.address}/unplaced`)
-  expect(await page.locator('h1').textContent()).toBe('One event fits no sample.')
-  const right = page.locator('section', { has: page.getByRole('heading', { name: 'Put right since' }) })
-  expect(await right.locator('li').allTextContents()).toEqual([
+  expect(await page.locator('h1').textContent()).toBe('One event matches no sample.')
+  const right = page.locator('section', { has: page.getByRole('heading', { name: 'Corrected since' }) })
+  expect(await right.locator('> ul > li').allTextContents()).toEqual([
     expect.stringMatching(
-      /^cut .+, reported by desk\/unknown; out of the count, by desk\/not unknown \(a report withdrawn of /,
+      /^Cut .+, reported by desk\/unknown\. Taken out by:desk\/not unknown \(Report withdrawn of /,
     ),
   ])
   expect(await right.getByRole('link').getAttribute('href')).toBe(`/samples/${KITS.sound}`)

@@ -1,5 +1,6 @@
 import { useTranslate } from '#translate'
 import { Deadline, Instant } from '@/app/ui/Instant'
+import { rich } from '@/app/ui/language/rich'
 import { findMilestoneZone, formatClock, formatLimit } from '@/app/ui/words/clock'
 import { isCounted } from '@/lib/custody/placing'
 import { type Clock, getClockState } from '@/lib/hold/clock'
@@ -11,15 +12,15 @@ import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import styles from './ClockDetails.module.css'
 import { DueCalculation } from './DueCalculation'
 
-/** One clock in words: its limit, start, the sum that leads to its due, and its stop. */
+/** One clock: its limit, its start, the calculation of its due, and its stop. */
 export function ClockDetails({ clock, dossier }: { clock: Clock; dossier: SampleDossier }) {
   const t = useTranslate()
-  const { asOf, plant, laboratory, dueCalculations: reckonings, sample } = dossier
+  const { asOf, plant, laboratory, dueCalculations, sample } = dossier
   const { limit, startedAt, stoppedAt, dueAt } = clock
   const fromZone = findMilestoneZone(limit.from, plant.zone, laboratory.zone)
   const toZone = findMilestoneZone(limit.to, plant.zone, laboratory.zone)
-  const reckoning = reckonings[limit.name]
-  const zones = [reckoning?.zone ?? toZone, plant.zone, laboratory.zone] as const
+  const calculation = dueCalculations[limit.name]
+  const zones = [calculation?.zone ?? toZone, plant.zone, laboratory.zone] as const
   const dueZone = dueAt === null ? zones[0] : findDeadlineZone(dueAt, zones)
   const otherZone = [plant.zone, laboratory.zone].find((zone) => zone !== dueZone)
   const isRange = (milestone: Milestone) => {
@@ -32,31 +33,34 @@ export function ClockDetails({ clock, dossier }: { clock: Clock; dossier: Sample
         <i>{limit.name}</i>
       </h3>
       <dl>
-        <dt>Limit</dt>
+        <dt>{t('samples.clock.limit')}</dt>
         <dd>
           {formatLimit(t, limit)}
-          {limit.citation && <span className={styles.source}> Source: {limit.citation}</span>}
+          {limit.citation && (
+            <span className={styles.source}> {t('samples.clock.source', { citation: limit.citation })}</span>
+          )}
         </dd>
         {startedAt !== null && (
           <>
-            <dt>Start</dt>
+            <dt>{t('samples.clock.start')}</dt>
             <dd>
-              {t(MILESTONE_LABELS[limit.from])} <Instant at={startedAt} zone={fromZone} now={asOf} />
-              {reckoning?.zone && reckoning.zone !== fromZone && (
-                <>
-                  , which is <Instant at={startedAt} zone={reckoning.zone} now={asOf} />
-                </>
-              )}
-              {isRange(limit.from) && ' (the earliest reading)'}
+              <MilestoneTime
+                milestone={limit.from}
+                at={startedAt}
+                zone={fromZone}
+                otherZone={calculation?.zone}
+                reading={isRange(limit.from) ? 'earliest' : 'only'}
+                now={asOf}
+              />
             </dd>
           </>
         )}
-        {reckoning && (
+        {calculation && (
           <>
-            <dt>Sum</dt>
+            <dt>{t('samples.clock.calculation')}</dt>
             <dd>
               <DueCalculation
-                reckoning={reckoning}
+                calculation={calculation}
                 limit={limit}
                 laboratory={laboratory}
                 zone={fromZone}
@@ -67,55 +71,91 @@ export function ClockDetails({ clock, dossier }: { clock: Clock; dossier: Sample
         )}
         {dueAt !== null && (
           <>
-            <dt>Due</dt>
+            <dt>{t('samples.clock.due')}</dt>
             <dd>
               <DueDate clock={clock} dossier={dossier} zone={dueZone} otherZone={otherZone} />
               <TurnTimes clock={clock} dossier={dossier} zone={dueZone} />
             </dd>
           </>
         )}
-        <dt>{stoppedAt === null ? 'State' : 'Stop'}</dt>
-        <dd>
-          {stoppedAt !== null && (
-            <>
-              {t(MILESTONE_LABELS[limit.to])} <Instant at={stoppedAt} zone={toZone} now={asOf} />
-              {isRange(limit.to) && ' (the latest reading)'};{' '}
-            </>
-          )}
-          {formatClock(t, clock, asOf)}
-        </dd>
+        {stoppedAt !== null && (
+          <>
+            <dt>{t('samples.clock.stop')}</dt>
+            <dd>
+              <MilestoneTime
+                milestone={limit.to}
+                at={stoppedAt}
+                zone={toZone}
+                reading={isRange(limit.to) ? 'latest' : 'only'}
+                now={asOf}
+              />
+            </dd>
+          </>
+        )}
+        <dt>{t('samples.clock.state')}</dt>
+        <dd>{formatClock(t, clock, asOf)}</dd>
       </dl>
     </section>
   )
 }
 
-/** When a running clock turns tight, and at risk: by the chance to miss its limit, or where nothing tells it by its time. */
+/** When a milestone was, in `otherZone` too where that is another zone. */
+function MilestoneTime({
+  milestone,
+  at,
+  zone,
+  otherZone,
+  reading,
+  now,
+}: {
+  milestone: Milestone
+  at: number
+  zone: string
+  otherZone?: string | null | undefined
+  reading: 'earliest' | 'latest' | 'only'
+  now: number
+}) {
+  const t = useTranslate()
+  const values = {
+    milestone: t(MILESTONE_LABELS[milestone]),
+    time: <Instant at={at} zone={zone} now={now} />,
+    reading,
+  }
+  return otherZone && otherZone !== zone
+    ? rich(t, 'samples.clock.timeTwice', { ...values, other: <Instant at={at} zone={otherZone} now={now} /> })
+    : rich(t, 'samples.clock.time', values)
+}
+
+/** When a running clock turns tight and at risk: by its chance to miss, or without a forecast by the time used. */
 function TurnTimes({ clock, dossier, zone }: { clock: Clock; dossier: SampleDossier; zone: string }) {
+  const t = useTranslate()
   const { asOf, thresholds, forecasts } = dossier
   if (getClockState(clock, asOf) !== 'running') return null
   const forecast = forecasts.find(({ limit }) => limit === clock.limit.name)
   const turns = forecast ?? computeTurns([clock])
   const shares = forecast ? thresholds : TIME_SHARES
+  const percent = (share: number) => t.number(share, { style: 'percent', maximumFractionDigits: 1 })
   return (
     <span className={styles.source}>
       {' '}
-      (tight {forecast ? 'from' : 'with'} {formatPercent(shares.tight)}
-      {forecast ? ' chance to miss it' : ' of the time used'},{' '}
-      <TurnTime at={turns.tightAt} zone={zone} now={asOf} />; at risk {forecast ? 'from' : 'with'}{' '}
-      {formatPercent(shares.atRisk)}, <TurnTime at={turns.atRiskAt} zone={zone} now={asOf} />)
+      {rich(t, forecast ? 'samples.clock.turnsByChance' : 'samples.clock.turnsByTime', {
+        tight: percent(shares.tight),
+        tightAt: <TurnTime at={turns.tightAt} zone={zone} now={asOf} />,
+        atRisk: percent(shares.atRisk),
+        atRiskAt: <TurnTime at={turns.atRiskAt} zone={zone} now={asOf} />,
+      })}
     </span>
   )
 }
 
-const formatPercent = (share: number) => `${Math.round(share * 1000) / 10}\u00A0%`
-
-/** When it turns if nothing is reported until then. */
+/** When a standing turns if nothing is reported until then. */
 function TurnTime({ at, zone, now }: { at: number | null; zone: string; now: number }) {
-  if (at === null) return <>not before it is due</>
-  return at <= now ? <>so already</> : <Instant at={at} zone={zone} now={now} />
+  const t = useTranslate()
+  if (at === null) return t('samples.clock.turnNever')
+  return at <= now ? t('samples.clock.turnAlready') : <Instant at={at} zone={zone} now={now} />
 }
 
-/** The due of a clock, in `otherZone` too; where it was extended, the first one struck through and what the extension says of itself. */
+/** The due of a clock, in `otherZone` too; an extended clock shows its first due struck through, who approved it and why. */
 function DueDate({
   clock,
   dossier,
@@ -127,21 +167,21 @@ function DueDate({
   zone: string
   otherZone: string | undefined
 }) {
+  const t = useTranslate()
   const { asOf, sample } = dossier
   const { dueAt, firstDueAt, limit } = clock
   if (dueAt === null) return null
-  const due = (
-    <>
-      <strong>
-        <Deadline at={dueAt} zone={zone} now={asOf} />
-      </strong>
-      {otherZone && (
-        <>
-          , which is <Deadline at={dueAt} zone={otherZone} now={asOf} />
-        </>
-      )}
-    </>
+  const first = (
+    <strong>
+      <Deadline at={dueAt} zone={zone} now={asOf} />
+    </strong>
   )
+  const due = otherZone
+    ? rich(t, 'samples.clock.dueTwice', {
+        due: first,
+        other: <Deadline at={dueAt} zone={otherZone} now={asOf} />,
+      })
+    : first
   if (firstDueAt === null) return due
   const granting = sample.events.findLast(
     (placed) =>
@@ -150,12 +190,13 @@ function DueDate({
   const { approvedBy, reason } = granting?.event.facts ?? {}
   return (
     <>
-      <s>
-        <Deadline at={firstDueAt} zone={zone} now={asOf} />
-      </s>{' '}
-      extended to {due}
-      {typeof approvedBy === 'string' && `, approved by ${approvedBy}`}
-      {typeof reason === 'string' && `: ${reason}`}
+      {rich(t, 'samples.clock.extended', {
+        first: (text) => <s>{text}</s>,
+        firstDue: <Deadline at={firstDueAt} zone={zone} now={asOf} />,
+        due,
+      })}{' '}
+      {typeof approvedBy === 'string' && t('samples.clock.approvedBy', { name: approvedBy })}{' '}
+      {typeof reason === 'string' && t('samples.clock.extensionReason', { reason })}
     </>
   )
 }

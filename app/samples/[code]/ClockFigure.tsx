@@ -1,6 +1,6 @@
 'use client'
-import { useTranslate } from '#translate'
 
+import { useTranslate } from '#translate'
 import { HoldStrip } from '@/app/ui/HoldStrip'
 import { StripAxis } from '@/app/ui/StripAxis'
 import { findStopTimeZone } from '@/app/ui/strip'
@@ -40,7 +40,9 @@ export function ClockFigure({
           <li key={clock.limit.name} className={styles.line} data-binding={clock.limit.name === binding}>
             <div>
               <i>{clock.limit.name}</i>
-              {clock.limit.name === binding && <span className={styles.binds}>binds it now</span>}
+              {clock.limit.name === binding && (
+                <span className={styles.binds}>{t('samples.figure.governing')}</span>
+              )}
             </div>
             <div className={styles.strip}>
               <HoldStrip
@@ -57,16 +59,12 @@ export function ClockFigure({
           </li>
         ))}
       </ul>
-      <figcaption className={styles.caption}>
-        Each line is one clock, from its start to now (ring), to its stop (square) or to where the sample
-        ended (cross); small bars are milestones; the dotted upright is each one’s limit. A hill shows when it
-        is likely to stop; what lies of it past the limit is the chance to miss.
-      </figcaption>
+      <figcaption className={styles.caption}>{t('samples.figure.caption')}</figcaption>
     </figure>
   )
 }
 
-/** How the strip of one clock is inked: the binding one as the sample stands, others by their own state. */
+/** The ink of a clock's strip: the binding clock shows the sample's standing, others their own state. */
 function getLineStanding(clock: Clock, row: SampleDossier['row'], now: number): Standing {
   const state = getClockState(clock, now)
   if (state === 'overrun' || state === 'lapsed') return 'lapsed'

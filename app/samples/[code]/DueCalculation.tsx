@@ -12,24 +12,24 @@ import { formatZone } from '@/lib/schedule/zoneName'
 import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import styles from './DueCalculation.module.css'
 
-type Reckoning = NonNullable<SampleDossier['dueCalculations'][string]>
+type Calculation = NonNullable<SampleDossier['dueCalculations'][string]>
 
 /** How a clock's first due follows from its start, step by step. Elapsed time is shown in `zone`. */
 export function DueCalculation({
-  reckoning,
+  calculation,
   limit,
   laboratory,
   zone,
   now,
 }: {
-  reckoning: Reckoning
+  calculation: Calculation
   limit: Limit
   laboratory: LaboratoryContent
   zone: string
   now: number
 }) {
   const t = useTranslate()
-  const { startDay, steps, dueAt, startedAt } = reckoning
+  const { startDay, steps, dueAt, startedAt } = calculation
   const { amount } = limit
   const method = findCountingMethod(limit)
   if (method.by === 'elapsed')
@@ -43,15 +43,15 @@ export function DueCalculation({
         {formatClockChange(t, getOffset(dueAt, zone) - getOffset(startedAt, zone))}
       </>
     )
-  if (reckoning.zone === null || startDay === null) return null
-  const start = formatDayNumber(t, startDay, reckoning.zone, now)
-  const place = formatZone(reckoning.zone)
-  const end = <Day at={dueAt} zone={reckoning.zone} now={now} />
+  if (calculation.zone === null || startDay === null) return null
+  const start = formatDayNumber(t, startDay, calculation.zone, now)
+  const place = formatZone(calculation.zone)
+  const end = <Day at={dueAt} zone={calculation.zone} now={now} />
   if (method.sum !== 'each day') return rich(t, method.sum.text, { amount, start, place, end })
   return (
     <>
       {t(amount === 0 ? 'sum.firstOpenDay' : 'sum.dayZero', { start, place })}
-      <WorkingDays steps={steps} zone={reckoning.zone} laboratory={laboratory} now={now} />
+      <WorkingDays steps={steps} zone={calculation.zone} laboratory={laboratory} now={now} />
       {rich(t, 'sum.lastDay', { amount, end })}
     </>
   )

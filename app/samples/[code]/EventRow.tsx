@@ -1,16 +1,36 @@
+import type { ReactNode } from 'react'
 import { useTranslate } from '#translate'
 import { Instant } from '@/app/ui/Instant'
 import { Link } from '@/app/ui/Link'
-import { eventKey, isEventKind, type ReadEvent } from '@/lib/custody/event'
+import { rich } from '@/app/ui/language/rich'
+import { eventKey, type ReadEvent } from '@/lib/custody/event'
 import { KINDS } from '@/lib/custody/eventKinds'
 import type { Flag } from '@/lib/custody/flags'
 import type { PlacedEvent } from '@/lib/custody/placing'
+import type { MessageKey } from '@/lib/messages/message'
 import type { Translate } from '@/lib/messages/translate'
 import { getHandPersonId } from '@/lib/policy/mayRecord'
 import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import styles from './EventTable.module.css'
 
-/** One event. What was taken out of the count is struck through, with what took it out. */
+/** What a flag is called beside its event; null where the event says it in a sentence of its own. */
+const FLAG_LABELS: Record<Flag['kind'], Extract<MessageKey, `samples.event.flag.${string}`> | null> = {
+  'ahead of now': null,
+  'loop of corrections': null,
+  'out of order': 'samples.event.flag.outOfOrder',
+  'before its kit': 'samples.event.flag.beforeKit',
+  'another place': 'samples.event.flag.otherPlace',
+  'reports disagree': 'samples.event.flag.disagree',
+  'product differs': 'samples.event.flag.productDiffers',
+  'product unknown': 'samples.event.flag.productUnknown',
+  'not reported': 'samples.event.flag.notReported',
+  'unknown limit': 'samples.event.flag.unknownLimit',
+  'ruling settles nothing': 'samples.event.flag.ruling',
+}
+
+const unseen = (text: ReactNode) => <span className="unseen">{text}</span>
+
+/** One event. An event that was taken out is struck through, with what took it out. */
 export function EventRow({
   placed,
   dossier,
@@ -22,7 +42,7 @@ export function EventRow({
   dossier: SampleDossier
   anchors: ReadonlyMap<string, string>
   names: ReadonlyMap<string, string>
-  /** The reader may put it right or take it out. */
+  /** The reader may correct it or take it out. */
   isChangeable: boolean
 }) {
   const t = useTranslate()
@@ -30,35 +50,34 @@ export function EventRow({
   const { event, correctedBy } = placed
   const key = eventKey(event)
   const isOut = correctedBy.length > 0
-  const Said = isOut ? 's' : 'span'
+  const Struck = isOut ? 's' : 'span'
   const receivedAt = receipts[key]?.receivedAt
   const zones = [...new Set([plant.zone, laboratory.zone])]
-  const flagged = sample.flags.filter(({ events }) => events.includes(key)).map(({ kind }) => kind)
+  const kind = t(KINDS[event.kind].label)
   return (
     <tr id={anchors.get(key)} data-out={isOut}>
       <th scope="row">
-        <Said>{t(KINDS[event.kind].label)}</Said>
+        <Struck>{kind}</Struck>
         {isOut && (
           <p className={styles.alert}>
-            out of the count, by{' '}
-            {correctedBy.map((name) => (
-              <EventLink key={name} name={name} anchors={anchors} />
-            ))}
+            {rich(t, 'samples.event.takenOut', {
+              events: correctedBy.map((name) => <EventLink key={name} name={name} anchors={anchors} />),
+            })}
           </p>
         )}
         {event.corrects && (
           <p className={styles.note}>
-            {formatCorrection(placed)} <EventLink name={event.corrects} anchors={anchors} />
+            {rich(t, getCorrectionMessage(placed), {
+              event: <EventLink name={event.corrects} anchors={anchors} />,
+            })}
           </p>
         )}
-        {[
-          ...new Set(flagged.filter((kind) => kind !== 'ahead of now' && kind !== 'loop of corrections')),
-        ].map((kind) => (
-          <p key={kind} className={styles.alert}>
-            {kind}
+        {listFlagLabels(t, sample.flags, key).map((label) => (
+          <p key={label} className={styles.alert}>
+            {label}
           </p>
         ))}
-        {[...formatBearing(placed), ...formatContent(t, event)].map((note) => (
+        {[...listNotes(t, placed), ...listContent(t, event)].map((note) => (
           <p key={note} className={styles.note}>
             {note}
           </p>
@@ -66,27 +85,21 @@ export function EventRow({
       </th>
       {zones.map((zone) => (
         <td key={zone} data-zone={zone}>
-          <Said>
-            <Instant at={event.earliestAt} zone={zone} now={asOf} />
-            {event.latestAt !== event.earliestAt && (
-              <>
-                {' '}
-                to <Instant at={event.latestAt} zone={zone} now={asOf} />
-              </>
-            )}
-          </Said>
+          <Struck>
+            <Reading event={event} zone={zone} now={asOf} />
+          </Struck>
         </td>
       ))}
-      <td data-label="sent as">
+      <td data-label={t('samples.event.beside.sent')}>
         <code>{event.at}</code>
         {event.zone && <p className={styles.note}>{event.zone}</p>}
       </td>
-      <td data-label="by">
+      <td data-label={t('samples.event.beside.by')}>
         <Reporter event={event} reportedBy={receipts[key]?.reportedBy ?? null} names={names} />
         {isChangeable && (
           <p className={styles.change}>
             <Link href={`/samples/${sample.kit.code}?change=${encodeURIComponent(key)}#record`}>
-              change<span className="unseen"> “{t(KINDS[event.kind].label)}” or take it out</span>
+              {rich(t, 'samples.event.change', { unseen, kind })}
             </Link>
           </p>
         )}
@@ -94,12 +107,16 @@ export function EventRow({
       <td className={styles.known}>
         {event.reportedAt !== null && (
           <p>
-            written <Instant at={event.reportedAt} zone={plant.zone} now={asOf} />
+            {rich(t, 'samples.event.writtenAt', {
+              time: <Instant at={event.reportedAt} zone={plant.zone} now={asOf} />,
+            })}
           </p>
         )}
         {receivedAt !== undefined && (
           <p>
-            reached Holdfast <Instant at={receivedAt} zone={plant.zone} now={asOf} />
+            {rich(t, 'samples.event.receivedAt', {
+              time: <Instant at={receivedAt} zone={plant.zone} now={asOf} />,
+            })}
           </p>
         )}
       </td>
@@ -107,7 +124,26 @@ export function EventRow({
   )
 }
 
-/** Who reported it: by hand, the person's name; else the source with the event's id there, and the name of the key. */
+/** The time of an event; from its earliest to its latest reading where these differ. */
+function Reading({
+  event: { earliestAt, latestAt },
+  zone,
+  now,
+}: {
+  event: ReadEvent
+  zone: string
+  now: number
+}) {
+  const t = useTranslate()
+  const earliest = <Instant at={earliestAt} zone={zone} now={now} />
+  if (latestAt === earliestAt) return earliest
+  return rich(t, 'samples.event.range', {
+    from: earliest,
+    to: <Instant at={latestAt} zone={zone} now={now} />,
+  })
+}
+
+/** Who reported an event: a person's name for one by hand; else the source, the event's id there and the name of the key. */
 function Reporter({
   event,
   reportedBy,
@@ -117,60 +153,67 @@ function Reporter({
   reportedBy: string | null
   names: ReadonlyMap<string, string>
 }) {
+  const t = useTranslate()
   const name = reportedBy === null ? undefined : names.get(reportedBy)
-  const hand = getHandPersonId(event.source)
-  if (hand !== null)
+  const personId = getHandPersonId(event.source)
+  if (personId !== null)
     return (
       <>
-        {name ?? hand}
-        <p className={styles.note}>by hand</p>
+        {name ?? personId}
+        <p className={styles.note}>{t('samples.event.byHand')}</p>
       </>
     )
   return (
     <>
       {event.source}
       <p className={styles.note}>{event.id}</p>
-      {name && <p className={styles.note}>with the key of {name}</p>}
+      {name && <p className={styles.note}>{t('samples.event.byKey', { name })}</p>}
     </>
   )
 }
 
-/** What an event does to the one it names; in a loop it would, but does not. */
-function formatCorrection({ event, isLooping }: PlacedEvent): string {
-  if (event.kind === 'withdrawn') return isLooping ? 'would take out' : 'takes out'
-  return isLooping ? 'would take the place of' : 'takes the place of'
+/** What an event does to the one it names; an event in a loop would, but does not. */
+function getCorrectionMessage({ event, isLooping }: PlacedEvent) {
+  if (event.kind === 'withdrawn') return isLooping ? 'samples.event.wouldWithdraw' : 'samples.event.withdraws'
+  return isLooping ? 'samples.event.wouldReplace' : 'samples.event.replaces'
 }
 
-function formatContent(t: Translate, event: ReadEvent): string[] {
+function listFlagLabels(t: Translate, flags: readonly Flag[], key: string): string[] {
+  const labels = flags.filter(({ events }) => events.includes(key)).map(({ kind }) => FLAG_LABELS[kind])
+  return [...new Set(labels)].flatMap((label) => (label === null ? [] : [t(label)]))
+}
+
+function listContent(t: Translate, { place, service, waybill, product, lot, facts }: ReadEvent): string[] {
   return [
-    event.place === null ? '' : `at ${event.place}`,
-    event.service !== null && event.waybill !== null ? `${event.service}, waybill ${event.waybill}` : '',
-    event.product === null ? '' : `product ${event.product}`,
-    event.lot === null ? '' : `lot ${event.lot}`,
-    ...formatFacts(t, event.facts),
-  ].filter((words) => words !== '')
+    ...(place === null ? [] : [t('samples.event.place', { place })]),
+    ...(service === null || waybill === null ? [] : [t('samples.event.consignment', { service, waybill })]),
+    ...(product === null ? [] : [t('samples.event.product', { product })]),
+    ...(lot === null ? [] : [t('samples.event.lot', { lot })]),
+    ...formatFacts(t, facts),
+  ]
 }
 
 /** Facts as sent, a short text each: "seal intact: yes". */
 export function formatFacts(t: Translate, facts: Record<string, unknown> | null): string[] {
-  return Object.entries(facts ?? {}).map(([name, value]) => `${name}: ${formatFactValue(t, value)}`)
+  return Object.entries(facts ?? {}).map(([name, value]) =>
+    t('samples.event.fact', { name, value: formatFactValue(t, value) }),
+  )
 }
 
 function formatFactValue(t: Translate, value: unknown): string {
-  if (typeof value === 'boolean') return value ? 'yes' : 'no'
+  if (typeof value === 'boolean') return t(value ? 'samples.event.fact.yes' : 'samples.event.fact.no')
   return typeof value === 'string' || typeof value === 'number' ? String(value) : JSON.stringify(value)
 }
 
-/** How an event bears on the sample beyond what it says: not yet, by its consignment, in a loop. */
-function formatBearing(placed: PlacedEvent): string[] {
+function listNotes(t: Translate, { isAhead, isByConsignment, isLooping }: PlacedEvent): string[] {
   return [
-    placed.isAhead ? 'ahead of now: counts when its time comes' : '',
-    placed.isByConsignment ? 'speaks of the consignment it travels in' : '',
-    placed.isLooping ? 'in a loop of corrections, which corrects nothing' : '',
-  ].filter((note) => note !== '')
+    ...(isAhead ? [t('samples.event.ahead')] : []),
+    ...(isByConsignment ? [t('samples.event.byConsignment')] : []),
+    ...(isLooping ? [t('samples.event.looping')] : []),
+  ]
 }
 
-/** What a person should look at, a sentence each, with links to the events it is about. */
+/** Warnings, a sentence each, with links to the events that cause them. */
 export function FlagList({
   flags,
   anchors,
@@ -179,13 +222,14 @@ export function FlagList({
   anchors: ReadonlyMap<string, string>
 }) {
   const t = useTranslate()
+  const warnings = flags.map(({ detail, events }) => ({ sentence: t.message(detail), events }))
   return (
     <ul>
-      {[...new Set(flags.map(({ detail }) => t.message(detail)))].map((words) => (
-        <li key={words}>
-          {words}{' '}
-          {flags
-            .filter(({ detail }) => t.message(detail) === words)
+      {[...new Set(warnings.map(({ sentence }) => sentence))].map((sentence) => (
+        <li key={sentence}>
+          {sentence}{' '}
+          {warnings
+            .filter((warning) => warning.sentence === sentence)
             .flatMap(({ events }) => events)
             .map((key) => (
               <EventLink key={key} name={key} anchors={anchors} />
@@ -198,8 +242,9 @@ export function FlagList({
 
 /** The key of an event, as a link where the event is on this page. */
 function EventLink({ name, anchors }: { name: string; anchors: ReadonlyMap<string, string> }) {
+  const t = useTranslate()
   const anchor = anchors.get(name)
-  // The id of what was recorded by hand says nothing to anyone.
-  const words = getHandPersonId(name) === null ? name : 'a report by hand'
-  return <>{anchor ? <a href={`#${anchor}`}>{words}</a> : words} </>
+  // The id of a report by hand tells a person nothing.
+  const text = getHandPersonId(name) === null ? name : t('samples.event.handReport')
+  return <>{anchor ? <a href={`#${anchor}`}>{text}</a> : text} </>
 }

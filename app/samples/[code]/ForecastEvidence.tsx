@@ -1,31 +1,32 @@
+import type { ReactNode } from 'react'
 import { useTranslate } from '#translate'
+import { rich } from '@/app/ui/language/rich'
 import { findStopTimeZone } from '@/app/ui/strip'
 import { formatChance, formatLikelyDays } from '@/app/ui/words/chanceText'
 import { formatStage } from '@/app/ui/words/clock'
 import { formatDayNumber } from '@/app/ui/words/instant'
-import { spellCount, spellNumber } from '@/app/ui/words/number'
+import type { Milestone } from '@/lib/hold/milestone'
 import { stageKind } from '@/lib/lane/model/stage'
 import type { Translate } from '@/lib/messages/translate'
-import { capitalised } from '@/lib/schedule/firstLetter'
 import { AWAITED_LABELS } from '@/lib/schedule/milestoneText'
 import type { RedactedForecast, SampleDossier } from '@/lib/store/read/sample/sampleDossier'
 
-/** Why each running limit has the chance it has: the records behind it, and what was borrowed from others. */
+/** Why each running limit has the chance it has: the shipments behind it, and the share drawn from others. */
 export function ForecastEvidence({ dossier }: { dossier: SampleDossier }) {
   const t = useTranslate()
   const { forecasts, sample, asOf, plant, laboratory } = dossier
   if (forecasts.length === 0) return null
-  const clockOf = ({ limit: name }: RedactedForecast) =>
+  const findClock = ({ limit: name }: RedactedForecast) =>
     sample.clocks.find(({ limit }) => limit.name === name) ?? null
   return (
     <section>
-      <h2>Will it make it?</h2>
+      <h2>{t('samples.forecast.heading')}</h2>
       {forecasts.map((forecast) => (
         <LimitForecast
           key={forecast.limit}
           forecast={forecast}
-          awaited={t(AWAITED_LABELS[clockOf(forecast)?.limit.to ?? 'loaded'])}
-          zone={findStopTimeZone(clockOf(forecast), plant.zone, laboratory.zone)}
+          awaited={findClock(forecast)?.limit.to ?? 'loaded'}
+          zone={findStopTimeZone(findClock(forecast), plant.zone, laboratory.zone)}
           asOf={asOf}
         />
       ))}
@@ -40,28 +41,26 @@ function LimitForecast({
   asOf,
 }: {
   forecast: RedactedForecast
-  awaited: string
+  awaited: Milestone
   zone: string
   asOf: number
 }) {
   const t = useTranslate()
+  const { p50, needsOpening, stages } = forecast
   const days = formatLikelyDays(t, forecast, zone, asOf)
-  const likely =
-    days !== null
-      ? `Likely ${awaited} ${days}.`
-      : forecast.p50 !== null
-        ? `As likely as not ${awaited} by ${formatDayNumber(t, forecast.p50, zone, asOf)}.`
-        : ''
+  const milestone = t(AWAITED_LABELS[awaited])
   return (
     <div className="prose">
       <p>
-        <i>{forecast.limit}</i>: {formatChance(t, forecast.risk)} to miss it{formatUncertainty(t, forecast)}.{' '}
-        {likely}
-        {forecast.needsOpening &&
-          ' No receiving hours are left before it is due: only an opening out of hours could save it.'}
+        <MissChance forecast={forecast} />{' '}
+        {days !== null && t('samples.forecast.likely', { milestone, days })}
+        {days === null &&
+          p50 !== null &&
+          t('samples.forecast.median', { milestone, day: formatDayNumber(t, p50, zone, asOf) })}{' '}
+        {needsOpening && t('samples.forecast.needsOpening')}
       </p>
       <ul>
-        {forecast.stages.map((stage) => (
+        {stages.map((stage) => (
           <li key={`${stage.stage.from} ${stage.stage.to}`}>{formatEvidence(t, stage)}</li>
         ))}
       </ul>
@@ -69,40 +68,29 @@ function LimitForecast({
   )
 }
 
-/** Between which chances the record leaves it open; nothing where they are told alike. */
-function formatUncertainty(t: Translate, { low, high }: RedactedForecast): string {
-  const [least, most] = [formatChance(t, low), formatChance(t, high)]
-  return least === most ? '' : `; what the record leaves open, from ${least} to ${most}`
+/** The chance to miss a limit, with its uncertainty where that shows in the figures. */
+function MissChance({ forecast: { limit, risk, low, high } }: { forecast: RedactedForecast }) {
+  const t = useTranslate()
+  const [chance, least, most] = [formatChance(t, risk), formatChance(t, low), formatChance(t, high)]
+  const values = { name: limit, limit: (text: ReactNode) => <i>{text}</i>, chance }
+  return least === most
+    ? rich(t, 'samples.forecast.risk', values)
+    : rich(t, 'samples.forecast.riskRange', { ...values, low: least, high: most })
 }
 
-/** What one part of a forecast rests on, as a sentence: whose record, how many shipments, how much was borrowed. */
-function formatEvidence(t: Translate, one: RedactedForecast['stages'][number]): string {
-  const name = capitalised(formatStage(t, one.stage))
-  const { level, borrowedShare, unfadedConsignments } = one.evidence
-  const kind = stageKind(one.stage)
-  const own = level !== null && level === one.levels[0]
-  const whole = POOLED_SOURCE[kind]
-  if (!own && (level === null || kind !== 'transit'))
-    return `${name}: ${OWN_SOURCE[kind]} has no record yet, so this is the record of ${whole}, as a whole.`
-  if (!own)
-    return `${name}: this lane has no record yet, so this is the record of its service over all lanes, as a whole.`
-  const parts = Math.round(100 * borrowedShare)
-  const borrowed =
-    parts === 0
-      ? 'next to nothing is borrowed'
-      : `of a hundred parts ${spellNumber(t, parts)} ${parts === 1 ? 'is' : 'are'} borrowed`
-  const counted =
-    unfadedConsignments === null
-      ? 'the record'
-      : spellCount(t, Math.round(unfadedConsignments), COUNTED_UNIT[kind])
-  return `${name}: from ${counted} of ${OWN_SOURCE[kind]}; ${borrowed} from ${whole}.`
+/** What the estimate of one stage is based on: whose data, how many shipments, and the share drawn from others. */
+function formatEvidence(
+  t: Translate,
+  { stage, evidence, levels }: RedactedForecast['stages'][number],
+): string {
+  const { level, borrowedShare, unfadedConsignments } = evidence
+  const kind = stageKind(stage)
+  const isOwn = level !== null && level === levels[0]
+  const values = { stage: formatStage(t, stage), kind }
+  if (!isOwn && level !== null && kind === 'transit') return t('samples.evidence.service', values)
+  if (!isOwn) return t('samples.evidence.pooled', values)
+  const borrowed = Math.round(100 * borrowedShare)
+  return unfadedConsignments === null
+    ? t('samples.evidence.ownUncounted', { ...values, borrowed })
+    : t('samples.evidence.own', { ...values, borrowed, count: Math.round(unfadedConsignments) })
 }
-
-const OWN_SOURCE = { plant: 'this plant', transit: 'this lane', laboratory: 'this laboratory' }
-const POOLED_SOURCE = {
-  plant: 'all plants',
-  transit: 'all lanes',
-  laboratory: 'all laboratories',
-}
-
-const COUNTED_UNIT = { plant: 'consignment', transit: 'shipment', laboratory: 'consignment' }

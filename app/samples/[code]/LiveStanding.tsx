@@ -1,22 +1,22 @@
 'use client'
-import { useTranslate } from '#translate'
 
+import type { ReactNode } from 'react'
+import { useTranslate } from '#translate'
 import { Deadline } from '@/app/ui/Instant'
+import { rich } from '@/app/ui/language/rich'
 import { StandingDetail } from '@/app/ui/StandingDetail'
 import { useServerNow } from '@/app/ui/useServerNow'
 import { useViewer } from '@/app/ui/ViewerProvider'
-import { formatClock } from '@/app/ui/words/clock'
 import { formatWhereabouts } from '@/app/ui/words/stage'
 import { formatStanding } from '@/app/ui/words/standing'
 import { formatKitCode } from '@/lib/custody/kitCode'
 import { type Clock, getClockState } from '@/lib/hold/clock'
-import { capitalised } from '@/lib/schedule/firstLetter'
 import type { SampleRow } from '@/lib/store/projection/sampleRow'
 import styles from './LiveStanding.module.css'
 
 /**
- * The heading of a sample: how it stands, by which limit, due when, and what to do, its time left ticking on. Days
- * are those of the plant, the first of `zones`; a due is told in each of them. `reason`: why it ended early.
+ * The heading of a sample: its standing, by which limit, due when, and what to do; the time left ticks on. Days are those
+ * of the plant, the first of `zones`; a due is shown in each zone. `reason`: why the sample ended early.
  */
 export function LiveStanding({
   row,
@@ -33,23 +33,30 @@ export function LiveStanding({
 }) {
   const t = useTranslate()
   const now = useServerNow(asOf)
-  const words = formatStanding(t, row, zones[0], now, useViewer())
-  const clock = clocks.find(({ limit }) => limit.name === words.limit)
+  const text = formatStanding(t, row, zones[0], now, useViewer())
+  const clock = clocks.find(({ limit }) => limit.name === text.limit)
+  const whereabouts = formatWhereabouts(t, row, zones[0], now)
   return (
-    <div className={styles.standing} data-standing={words.standing} data-settled={row.isSettled}>
+    <div className={styles.standing} data-standing={text.standing} data-settled={row.isSettled}>
       <h1>
         <span className={styles.code}>{formatKitCode(row.code)}</span>
         <span className="unseen">: </span>
-        <span className={styles.lead}>{words.headline}</span>
+        <span className={styles.lead}>{text.headline}</span>
       </h1>
       <p className={styles.detail}>
-        {words.limit && 'by its limit '}
-        <StandingDetail words={words} />
+        {rich(t, 'samples.standing.detail', {
+          hasLimit: text.limit === null ? 'no' : 'yes',
+          detail: <StandingDetail words={text} />,
+        })}
       </p>
       {row.standing === 'unproven' &&
         clocks.filter(isUnproven).map((one) => (
           <p key={one.limit.name}>
-            <i>{one.limit.name}</i>: {formatClock(t, one, now).replace('unproven: ', '')}
+            {rich(t, 'samples.standing.unproven', {
+              name: one.limit.name,
+              limit: (inside: ReactNode) => <i>{inside}</i>,
+              why: one.startedAt === null ? 'noStart' : one.stoppedAt === null ? 'noStop' : 'order',
+            })}
           </p>
         ))}
       {clock && clock.dueAt !== null && (
@@ -57,14 +64,10 @@ export function LiveStanding({
       )}
       {row.ending === null ? (
         <p className={styles.stage}>
-          {row.isSettled ? 'Last known' : 'Now'}: {formatWhereabouts(t, row, zones[0], now)}.
+          {t(row.isSettled ? 'samples.standing.lastKnown' : 'samples.standing.now', { whereabouts })}
         </p>
       ) : (
-        reason && (
-          <p>
-            {capitalised(row.ending)}: {reason}.
-          </p>
-        )
+        reason && <p>{t('samples.standing.ended', { ending: row.ending, reason })}</p>
       )}
     </div>
   )
@@ -79,19 +82,23 @@ function Due({
 }: {
   at: number
   isExtended: boolean
-  zones: readonly string[]
+  zones: readonly [plant: string, laboratory: string]
   now: number
 }) {
+  const t = useTranslate()
+  const [plant, laboratory] = zones
+  const values = {
+    isExtended: isExtended ? 'yes' : 'no',
+    due: <Deadline at={at} zone={plant} now={now} />,
+  } as const
   return (
     <p>
-      Due{' '}
-      {[...new Set(zones)].map((zone, index) => (
-        <span key={zone}>
-          {index > 0 && ', which is '}
-          <Deadline at={at} zone={zone} now={now} />
-        </span>
-      ))}
-      {isExtended && ', by extension'}.
+      {plant === laboratory
+        ? rich(t, 'samples.standing.due', values)
+        : rich(t, 'samples.standing.dueTwice', {
+            ...values,
+            other: <Deadline at={at} zone={laboratory} now={now} />,
+          })}
     </p>
   )
 }

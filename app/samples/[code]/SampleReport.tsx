@@ -1,15 +1,11 @@
 import type { ReactNode } from 'react'
 import { useTranslate } from '#translate'
 import { CuttingCaution } from '@/app/ui/CuttingCaution'
-import { Day, Instant } from '@/app/ui/Instant'
-import { Link } from '@/app/ui/Link'
-import { SampleLink } from '@/app/ui/SampleLink'
-import { formatDay } from '@/app/ui/words/instant'
+import { Instant } from '@/app/ui/Instant'
+import { rich } from '@/app/ui/language/rich'
 import { eventKey } from '@/lib/custody/event'
 import { isCounted } from '@/lib/custody/placing'
 import type { Clock } from '@/lib/hold/clock'
-import { getDayStart, parseIsoDate } from '@/lib/hold/zone'
-import type { Translate } from '@/lib/messages/translate'
 import { formatZone } from '@/lib/schedule/zoneName'
 import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import { ClockDetails } from './ClockDetails'
@@ -18,9 +14,10 @@ import { EventRow, FlagList } from './EventRow'
 import eventTable from './EventTable.module.css'
 import { ForecastEvidence } from './ForecastEvidence'
 import { LiveStanding } from './LiveStanding'
+import { SampleFacts } from './SampleFacts'
 import styles from './SampleReport.module.css'
 
-/** All there is on one sample: how it stands, its clocks with their sums, what to look at, and every event. */
+/** One sample in full: its standing, its clocks with their calculations, warnings, and every event. */
 export function SampleReport({
   dossier,
   names,
@@ -29,15 +26,16 @@ export function SampleReport({
   children,
 }: {
   dossier: SampleDossier
-  /** Names of those who reported. */
+  /** Names of the people and keys that reported, by person or key. */
   names: ReadonlyMap<string, string>
-  /** Keys of the events that the reader may change. */
+  /** Keys of the events that the reader may correct. */
   changeable: ReadonlySet<string>
-  /** The caution before a cut stands where the cut is recorded. */
+  /** The caution before a cut stands in the form that records the cut. */
   isCautionAtForm: boolean
   /** What the reader can record, under the heading. */
   children?: ReactNode
 }) {
+  const t = useTranslate()
   const { sample, row, asOf, plant, laboratory } = dossier
   const anchors = new Map(sample.events.map(({ event }, index) => [eventKey(event), `event-${index + 1}`]))
   const isBinding = (clock: Clock) => clock.limit.name === row.binding?.limit.name
@@ -66,15 +64,13 @@ export function SampleReport({
       <ForecastEvidence dossier={dossier} />
       {sample.flags.length > 0 && (
         <section>
-          <h2>What to look at</h2>
+          <h2>{t('samples.warnings.heading')}</h2>
           <FlagList flags={sample.flags} anchors={anchors} />
         </section>
       )}
       <section>
-        <h2>How each limit is counted</h2>
-        {clocks.length === 0 && (
-          <p>No hold limit is known for it: its product is not known, or the register has no such product.</p>
-        )}
+        <h2>{t('samples.limits.heading')}</h2>
+        {clocks.length === 0 && <p>{t('samples.limits.none')}</p>}
         <div className={styles.clocks}>
           {clocks.map((clock) => (
             <ClockDetails key={clock.limit.name} clock={clock} dossier={dossier} />
@@ -82,21 +78,21 @@ export function SampleReport({
         </div>
       </section>
       <section>
-        <h2>What was reported</h2>
+        <h2>{t('samples.event.heading')}</h2>
         {sample.events.length === 0 ? (
-          <p>Nothing yet.</p>
+          <p>{t('samples.event.none')}</p>
         ) : (
           <EventTable dossier={dossier} anchors={anchors} names={names} changeable={changeable} />
         )}
       </section>
       <p className={styles.asOf}>
-        As of <Instant at={asOf} zone={plant.zone} now={asOf} />. Days in words are the plant’s.
+        {rich(t, 'samples.asOf', { time: <Instant at={asOf} zone={plant.zone} now={asOf} /> })}
       </p>
     </article>
   )
 }
 
-/** Why the sample ended early, as the report of it says; null where it does not. */
+/** Why the sample ended early, as its report says; null where that says nothing. */
 function findEndingReason({ sample }: SampleDossier): string | null {
   const reporting = sample.events.find(
     (placed) => isCounted(placed) && placed.event.kind === sample.history.ending?.kind,
@@ -105,12 +101,12 @@ function findEndingReason({ sample }: SampleDossier): string | null {
   return typeof reason === 'string' ? reason : null
 }
 
-/** Whether someone is about to cut: for the first time, or again. */
+/** The sample is still to be cut, for the first time or again. */
 function isAwaitingCut({ isSettled, standing, stage }: SampleDossier['row']): boolean {
   return !isSettled && (standing === 'lapsed' || stage === null || stage === 'produced')
 }
 
-/** Every event of a sample by time, counted or not: what, when (at the plant and at the laboratory), who, and since when known. */
+/** Every event of a sample by time, counted or not, with its time at the plant and at the laboratory. */
 function EventTable({
   dossier,
   anchors,
@@ -122,19 +118,22 @@ function EventTable({
   names: ReadonlyMap<string, string>
   changeable: ReadonlySet<string>
 }) {
+  const t = useTranslate()
   const { plant, laboratory, sample } = dossier
   const isOneZone = plant.zone === laboratory.zone
   return (
     <table className={eventTable.events}>
-      <caption className="unseen">Events reported of this sample, by the time they give</caption>
+      <caption className="unseen">{t('samples.event.caption')}</caption>
       <thead>
         <tr>
-          <th scope="col">What</th>
-          <th scope="col">When, {formatZone(plant.zone)}</th>
-          {!isOneZone && <th scope="col">When, {formatZone(laboratory.zone)}</th>}
-          <th scope="col">As sent</th>
-          <th scope="col">Reported by</th>
-          <th scope="col">Known since</th>
+          <th scope="col">{t('samples.event.column.event')}</th>
+          <th scope="col">{t('samples.event.column.time', { place: formatZone(plant.zone) })}</th>
+          {!isOneZone && (
+            <th scope="col">{t('samples.event.column.time', { place: formatZone(laboratory.zone) })}</th>
+          )}
+          <th scope="col">{t('samples.event.column.sent')}</th>
+          <th scope="col">{t('samples.event.column.by')}</th>
+          <th scope="col">{t('samples.event.column.known')}</th>
         </tr>
       </thead>
       <tbody>
@@ -151,68 +150,4 @@ function EventTable({
       </tbody>
     </table>
   )
-}
-
-const PURPOSES: Record<string, string> = {
-  first: 'A first sample',
-  duplicate: 'A duplicate',
-  retained: 'A retained sample',
-  're-collection': 'A re-collection',
-}
-
-/** What the sample is, whose, where it goes, how it travels, and what it replaces. */
-function SampleFacts({ dossier }: { dossier: SampleDossier }) {
-  const t = useTranslate()
-  const { asOf, sample, plant, laboratory, productName, protocolName, replaces, replacedBy } = dossier
-  const { kit, product, protocol, lot } = sample
-  return (
-    <div className={styles.facts}>
-      <p>
-        {PURPOSES[kit.purpose] ?? `A sample (${kit.purpose})`} of{' '}
-        {product === null ? 'a product not yet known' : `${productName ?? 'an unknown product'} (${product})`}
-        {lot && `, lot ${lot}`}, cut at{' '}
-        <Link href={`/plants/${encodeURIComponent(plant.code)}`}>{plant.name}</Link> for {laboratory.name}.
-        Its kit was issued <Day at={kit.issuedAt} zone={plant.zone} now={asOf} />
-        {formatPosting(t, kit.posted, plant.zone, asOf)}.{' '}
-        {protocol === null ? 'No protocol is known for it yet.' : `Protocol: ${protocolName ?? protocol}.`}
-        <ConsignmentSentence dossier={dossier} />
-      </p>
-      {replaces && (
-        <p>
-          It replaces <SampleLink code={replaces} />.
-        </p>
-      )}
-      {replacedBy && (
-        <p>
-          It is replaced by <SampleLink code={replacedBy} />.
-        </p>
-      )}
-    </div>
-  )
-}
-
-/** Whether and when its kit was posted, where that was not with its issue. */
-function formatPosting(t: Translate, posted: string | null, zone: string, now: number): string {
-  if (posted === null) return ''
-  if (posted === 'not yet') return ' and has not been posted yet'
-  const at = getDayStart(parseIsoDate(posted) as number, zone)
-  return at > now
-    ? ` and is to be posted ${formatDay(t, at, zone, now)}`
-    : `, posted ${formatDay(t, at, zone, now)}`
-}
-
-function ConsignmentSentence({ dossier: { sample, row } }: { dossier: SampleDossier }) {
-  const travelled = (sample.history.milestones.get('dispatched')?.events ?? []).flatMap(
-    ({ service, waybill }) =>
-      service !== null && waybill !== null ? [`${service}, waybill ${waybill}`] : [],
-  )
-  const known = [...new Set(travelled)]
-  if (known.length > 0)
-    return (
-      <>
-        {' '}
-        It {row.isSettled ? 'travelled' : 'travels'} by {known.join('; by ')}.
-      </>
-    )
-  return sample.kit.service && !row.isSettled ? <> It is to travel by {sample.kit.service}.</> : null
 }

@@ -4,7 +4,7 @@ import { mayAccess } from '@/lib/policy/routes'
 import NotFound from '../../not-found'
 import { NoSuchSample } from './NoSuchSample'
 
-/** The same for a code that is nowhere and for another's sample. */
+/** The answer is the same for an unknown code and for another maker's sample. */
 export default async function SampleNotFound() {
   const person = await getUser().catch(() => null)
   if (person === null || !mayAccess('page /samples/[code]', person)) return <NotFound />

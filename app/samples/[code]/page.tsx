@@ -1,23 +1,23 @@
 import type { Metadata } from 'next'
 import { notFound } from 'next/navigation'
 import { cache } from 'react'
+import { useTranslate } from '#translate'
 import { ShipWindows } from '@/app/plants/[code]/ShipWindows'
-import styles from '@/app/ui/EventForm.module.css'
-import { Day } from '@/app/ui/Instant'
-import { Link } from '@/app/ui/Link'
+import { getTranslate } from '@/app/ui/language/serverTranslate'
 import { RecordedNotice } from '@/app/ui/RecordedNotice'
 import { requireUser } from '@/lib/access/guard'
 import { formatKitCode } from '@/lib/custody/kitCode'
 import { mayRecord } from '@/lib/policy/mayRecord'
 import { getScope } from '@/lib/policy/principal'
 import { readReporterNames } from '@/lib/store/people/people'
-import { getSampleDossier, type SampleDossier } from '@/lib/store/read/sample/sampleDossier'
+import { getSampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import { getKitShipWindows, type ShipPage } from '@/lib/store/read/ship/shipWindows'
 import { getAppPool, getAuthPool } from '@/lib/store/scope/sharedPool'
 import { AutoRefresh } from '../../ui/AutoRefresh'
 import { DemoNotice } from '../../ui/DemoNotice'
 import { QueryProvider } from '../../ui/QueryProvider'
 import { ViewerProvider } from '../../ui/ViewerProvider'
+import { DeviationList } from './DeviationList'
 import { loadEventFormState } from './eventFormState'
 import { isRecordingCut, RecordPanel } from './RecordPanel'
 import { SampleReport } from './SampleReport'
@@ -29,7 +29,7 @@ type Props = {
   searchParams: Promise<Record<string, string | string[] | undefined>>
 }
 
-/** One question per request, for the title and the page alike. */
+/** Read once per request, for the title and the page alike. */
 const getDossier = cache(async (code: string) =>
   getSampleDossier(
     getAppPool(),
@@ -41,7 +41,10 @@ const getDossier = cache(async (code: string) =>
 
 export async function generateMetadata({ params }: Props): Promise<Metadata> {
   const dossier = await getDossier((await params).code)
-  return { title: dossier ? `${formatKitCode(dossier.row.code)}, ${dossier.row.standing}` : 'No such sample' }
+  const t = await getTranslate()
+  if (!dossier) return { title: t('samples.notFound.title') }
+  const { code, standing } = dossier.row
+  return { title: t('samples.title', { code: formatKitCode(code), standing: standing.replace(' ', '') }) }
 }
 
 export default async function SamplePage({ params, searchParams }: Props) {
@@ -80,48 +83,14 @@ export default async function SamplePage({ params, searchParams }: Props) {
   )
 }
 
-/** When a sample that is not yet handed over should be. */
+/** When to hand over a sample that has not been handed over. */
 function KitShipWindows({ page }: { page: ShipPage | null }) {
+  const t = useTranslate()
   if (page === null) return null
+  const { laboratory, protocol } = page
   return (
     <ShipWindows page={page}>
-      to {page.laboratory.name}, by the limits of {page.protocol.name}
+      {t('plants.ship.about', { laboratory: laboratory.name, protocol: protocol.name })}
     </ShipWindows>
-  )
-}
-
-/** What was found wrong with a sample, and how it was ruled on; who `mayRule` is led to what waits for it. */
-function DeviationList({ dossier, mayRule }: { dossier: SampleDossier; mayRule: boolean }) {
-  const { sample, plant, row, asOf } = dossier
-  if (sample.deviations.length === 0) return null
-  return (
-    <section className={styles.panel}>
-      <h2>Found wrong</h2>
-      <ul className={styles.found}>
-        {sample.deviations.map(({ key, what, at, decision: ruled }) => (
-          <li key={key}>
-            {what ?? 'not said what'}, <Day at={at} zone={plant.zone} now={asOf} />.{' '}
-            {ruled ? (
-              <>
-                Ruled: {ruled.ruling}
-                {ruled.reason && `; ${ruled.reason}`}.
-              </>
-            ) : (
-              <>
-                The programme has not ruled on it yet.{' '}
-                {mayRule && (
-                  <Link
-                    href={`/samples/${row.code}?${new URLSearchParams({ record: 'ruling', on: key })}#record`}
-                    scroll={false}
-                  >
-                    Rule on it
-                  </Link>
-                )}
-              </>
-            )}
-          </li>
-        ))}
-      </ul>
-    </section>
   )
 }

@@ -1,0 +1,70 @@
+import { useTranslate } from '#translate'
+import { Day } from '@/app/ui/Instant'
+import { Link } from '@/app/ui/Link'
+import { rich } from '@/app/ui/language/rich'
+import { SampleLink } from '@/app/ui/SampleLink'
+import { getDayStart, parseIsoDate } from '@/lib/hold/zone'
+import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
+import styles from './SampleReport.module.css'
+
+/** What the sample is, whose, where it goes, how it travels, and what it replaces. */
+export function SampleFacts({ dossier }: { dossier: SampleDossier }) {
+  const t = useTranslate()
+  const { sample, plant, laboratory, productName, protocolName, replaces, replacedBy } = dossier
+  const { kit, product, protocol, lot } = sample
+  return (
+    <div className={styles.facts}>
+      <p>
+        {rich(t, 'samples.facts.sample', {
+          purpose: kit.purpose.replace(/\W/g, ''),
+          product: product === null ? 'unknown' : productName === null ? 'unnamed' : 'named',
+          name: productName ?? '',
+          code: product ?? '',
+          hasLot: lot ? 'yes' : 'no',
+          lot: lot ?? '',
+          plant: (text) => <Link href={`/plants/${encodeURIComponent(plant.code)}`}>{text}</Link>,
+          plantName: plant.name,
+          laboratory: laboratory.name,
+        })}{' '}
+        <Issued dossier={dossier} />{' '}
+        {protocol === null
+          ? t('samples.facts.noProtocol')
+          : t('samples.facts.protocol', { protocol: protocolName ?? protocol })}{' '}
+        <Travel dossier={dossier} />
+      </p>
+      {replaces && <p>{rich(t, 'samples.facts.replaces', { sample: <SampleLink code={replaces} /> })}</p>}
+      {replacedBy && (
+        <p>{rich(t, 'samples.facts.replacedBy', { sample: <SampleLink code={replacedBy} /> })}</p>
+      )}
+    </div>
+  )
+}
+
+/** When the kit was issued, and when it was posted where that was another day. */
+function Issued({ dossier: { sample, plant, asOf } }: { dossier: SampleDossier }) {
+  const t = useTranslate()
+  const { posted, issuedAt } = sample.kit
+  const postedAt =
+    posted === null || posted === 'not yet' ? null : getDayStart(parseIsoDate(posted) as number, plant.zone)
+  return rich(t, 'samples.facts.issued', {
+    day: <Day at={issuedAt} zone={plant.zone} now={asOf} />,
+    posted:
+      posted === 'not yet' ? 'notYet' : postedAt === null ? 'withIssue' : postedAt > asOf ? 'later' : 'done',
+    postedDay: postedAt && <Day at={postedAt} zone={plant.zone} now={asOf} />,
+  })
+}
+
+/** The consignments of the sample, or the service by which it is to travel. */
+function Travel({ dossier: { sample, row } }: { dossier: SampleDossier }) {
+  const t = useTranslate()
+  const consignments = (sample.history.milestones.get('dispatched')?.events ?? []).flatMap(
+    ({ service, waybill }) =>
+      service !== null && waybill !== null ? [t('samples.facts.consignment', { service, waybill })] : [],
+  )
+  if (consignments.length > 0)
+    return t(row.isSettled ? 'samples.facts.travelled' : 'samples.facts.travels', {
+      consignments: t.list([...new Set(consignments)]),
+    })
+  const { service } = sample.kit
+  return service && !row.isSettled ? t('samples.facts.toTravel', { service }) : null
+}
