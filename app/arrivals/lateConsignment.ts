@@ -49,5 +49,7 @@ export function formatLateAction(
     : service === null
       ? t('act.carrier.do', { sample: 'it' })
       : t('act.carrier.named', { carrier: service })
-  return replace === null ? `${ask}.` : `${ask}. ${replace}.`
+  return replace === null
+    ? t('arrivals.late.action', { action: ask })
+    : t('arrivals.late.twoActions', { first: ask, second: replace })
 }

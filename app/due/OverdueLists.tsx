@@ -4,7 +4,7 @@ import { Link } from '@/app/ui/Link'
 import { rich } from '@/app/ui/language/rich'
 import { formatDayNumber, formatDeadline } from '@/app/ui/words/instant'
 import { toLocalDay } from '@/lib/hold/zone'
-import { describeOverdue, getActorName, getProductName } from '@/lib/judgement/dueText'
+import { describeOverdue, getActorHeading, getProductName } from '@/lib/judgement/dueText'
 import { resolutionPath } from '@/lib/judgement/resolutionPath'
 import { mayResolve } from '@/lib/judgement/responsibility'
 import type { Translate } from '@/lib/messages/translate'
@@ -52,8 +52,7 @@ export function OverdueLists({ view, input }: Props) {
           {shown.others.map(({ overdue, actor, count }) => (
             <section key={JSON.stringify(actor)} className={styles.doer}>
               <h3>
-                {actor.by === 'programme' ? t('due.owner.programme') : getActorName(t, actor, view.work)}{' '}
-                <span>{t('due.groupCount', { count })}</span>
+                {getActorHeading(t, actor, view.work)} <span>{t('due.groupCount', { count })}</span>
               </h3>
               <OverdueList overdue={overdue} view={view} input={input} />
             </section>

@@ -47,8 +47,9 @@ const kept = async () => (await database.owner.query('select subject, reason, ma
 const SET_ASIDE_LIST = /Set aside until (?!…)/
 const inDays = (days: number) => new Date(Date.now() + days * 86_400_000).toISOString().slice(0, 10)
 
-const copyOf = (kit: string) => `Send the copy of the form of ${formatKitCode(kit)} : it has left`
-const replace = (kit: string) => `Issue a kit to replace ${formatKitCode(kit)} : it was lost`
+const copyOf = (kit: string) =>
+  `Send the copy of the form of ${formatKitCode(kit)} . It has left and no copy has come.`
+const replace = (kit: string) => `Issue a kit to replace ${formatKitCode(kit)} . It was lost.`
 
 describe('the page of what is due', () => {
   test('tells a contact what is theirs, then what others have to do for their plant, and of no other plant', async () => {

@@ -36,6 +36,8 @@ export const arrivals = {
   'arrivals.late.noHandOver': '{samples} of {plant}: 19 of 20 such shipments arrive by {day}.',
   'arrivals.late.lapsed': '{count, plural, one {It has lapsed.} other {They have lapsed.}}',
   'arrivals.late.someLapsed': 'At least one of them has lapsed.',
+  'arrivals.late.action': '{action}.',
+  'arrivals.late.twoActions': '{first}. {second}.',
   'arrivals.late.risk':
     '{count, plural, one {The chance to miss its limit is {chance}.} other {The highest chance to miss a limit is {chance}.}}',
 } as const
