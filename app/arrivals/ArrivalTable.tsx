@@ -29,10 +29,7 @@ export function ArrivalTable({ laboratory, asOf }: { laboratory: Laboratory; asO
           .filter(({ high }) => high > 0)
           .map((one) => (
             <li key={one.day}>
-              {t('arrivals.table.dayRange', {
-                day: formatDayNumber(t, one.day, zone, asOf),
-                samples: formatSampleRange(t, one),
-              })}
+              {formatDayNumber(t, one.day, zone, asOf)}: {formatSampleRange(t, one)}
             </li>
           ))}
       </ul>
@@ -64,7 +61,7 @@ export function ArrivalTable({ laboratory, asOf }: { laboratory: Laboratory; asO
             {days.map(({ day, low, high, mean }) => (
               <td key={day} className={styles.day}>
                 <span className={styles.range} title={formatSampleRange(t, { low, high })}>
-                  {low === high ? t.number(low) : t('arrivals.table.shortRange', { low, high })}
+                  {low === high ? t.number(low) : `${t.number(low)}–${t.number(high)}`}
                 </span>
                 <svg aria-hidden="true" focusable="false" className={styles.spread}>
                   <line x1="10%" x2="90%" y1="50%" y2="50%" />

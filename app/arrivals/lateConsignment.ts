@@ -49,7 +49,5 @@ export function formatLateAction(
     : service === null
       ? t('act.carrier.do', { sample: 'it' })
       : t('act.carrier.named', { carrier: service })
-  return replace === null
-    ? t('arrivals.late.action', { action: ask })
-    : t('arrivals.late.twoActions', { first: ask, second: replace })
+  return [ask, ...(replace === null ? [] : [replace])].map((sentence) => `${sentence}.`).join(' ')
 }

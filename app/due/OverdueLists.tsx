@@ -125,10 +125,7 @@ export function OverdueLine({ overdue, view }: { overdue: Overdue; view: DueView
   const loss = view.losses.get(overdue.subject)
   return (
     <p className={styles.what}>
-      {rich(t, 'due.task', {
-        act: path.startsWith('/due') ? <b>{act}</b> : <Link href={path}>{act}</Link>,
-        why,
-      })}
+      {path.startsWith('/due') ? <b>{act}</b> : <Link href={path}>{act}</Link>}. {why}
       {loss?.kind === 'sample' &&
         ` ${t('due.holdLimit', { deadline: formatHoldLimit(t, loss, overdue, work) })}`}
       {loss?.lastCut &&

@@ -23,8 +23,6 @@ export const arrivals = {
   'arrivals.table.likely': 'Likely',
   'arrivals.table.alreadyThere': 'Already there',
   'arrivals.table.expected': 'Expected',
-  'arrivals.table.dayRange': '{day}: {samples}',
-  'arrivals.table.shortRange': '{low, number}–{high, number}',
   'arrivals.table.moreSamples': '{sample} <more>and {count, number} more</more>',
   'arrivals.table.notHandedOver': 'not yet handed over',
   'arrivals.table.delivered': 'delivered, not logged in',
@@ -36,8 +34,6 @@ export const arrivals = {
   'arrivals.late.noHandOver': '{samples} of {plant}: 19 of 20 such shipments arrive by {day}.',
   'arrivals.late.lapsed': '{count, plural, one {It has lapsed.} other {They have lapsed.}}',
   'arrivals.late.someLapsed': 'At least one of them has lapsed.',
-  'arrivals.late.action': '{action}.',
-  'arrivals.late.twoActions': '{first}. {second}.',
   'arrivals.late.risk':
     '{count, plural, one {The chance to miss its limit is {chance}.} other {The highest chance to miss a limit is {chance}.}}',
 } as const

@@ -77,6 +77,6 @@ export const board = {
   'board.start.key':
     'Both ways need a key. An administrator creates it under API keys, or with <code>npm run key</code>; the README describes keys. Samples appear here as soon as their kits are in the register.',
   'board.fault.search': 'A search has at most {max, number} characters.',
-  'board.fault.stage': '"stage" is one of {values}.',
-  'board.fault.standing': '"standing" is one of {values}.',
+  'board.fault.stage': '“stage” is one of {values}.',
+  'board.fault.standing': '“standing” is one of {values}.',
 } as const

@@ -41,7 +41,6 @@ export const due = {
   'due.daysAgo': '{days, plural, =0 {Today} one {# day} other {# days}}',
   'due.daysAhead': '{days, plural, =0 {today} =1 {tomorrow} other {in # days}}',
   'due.since': 'since {day}, {place}',
-  'due.task': '{act}. {why}',
   'due.holdLimit': 'Its hold limit: {deadline}.',
   'due.reportDue': 'report due {day}',
   'due.more.tasks':
