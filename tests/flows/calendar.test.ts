@@ -113,7 +113,7 @@ describe('the address of a calendar', () => {
     expect((await database.owner.query('select count(*) from calendar_feed')).rows).toEqual(before.rows)
     const said = await page(contact, '/due?made=none')
     expect(said).toContain('that plant is none of yours')
-    expect(said).not.toContain('shown already')
+    expect(said).not.toContain('already been shown')
   })
 
   test('that is revoked answers as one that never was, and only those of its plant revoke it', async () => {

@@ -173,7 +173,7 @@ describe('a form of another site, sent by the browser of someone signed in here'
   })
 })
 
-describe('leaving something aside', () => {
+describe('a form that sets a task aside', () => {
   const subject = `form copy missing/${DUE_KITS.own}`
 
   test.each([
@@ -182,14 +182,14 @@ describe('leaving something aside', () => {
     ['a day far off', { until: '9999-12-31', reason: 'x' }],
     ['a reason that is too long', { until: inDays(3), reason: 'x'.repeat(501) }],
     ['a reason of blanks', { until: inDays(3), reason: ' \r\n\t' }],
-  ])('with %s is not taken, and the form stands there again', async (_, fields) => {
+  ])('is refused with %s, and the form is shown again', async (_, fields) => {
     const reply = await post(rival.headers, '/api/due/snooze', { subject, ...fields })
     expect(reply.status).toBe(303)
     expect(whereTo(reply)).toMatch(/^\/due\?aside=[^\r\n]*#leaving$/)
     await page(rival, whereTo(reply) as string)
   })
 
-  test('for a reason that no database holds is refused in a sentence', async () => {
+  test('is refused with a reason that no database can hold', async () => {
     const reply = await post(rival.headers, '/api/due/snooze', {
       subject,
       until: inDays(3),
@@ -198,7 +198,7 @@ describe('leaving something aside', () => {
     expect([reply.status, (await reply.json()).title]).toEqual([400, 'Text that cannot be kept'])
   })
 
-  test('leads to no other site and sets no header, whatever its fields say', async () => {
+  test('never redirects to another site or sets a header, whatever its fields hold', async () => {
     const hostile = '//rival.example/\r\nset-cookie: a=b'
     for (const name of ['plant', 'by', 'subject', 'until', 'reason']) {
       const reply = await post(rival.headers, '/api/due/snooze', {
@@ -212,7 +212,7 @@ describe('leaving something aside', () => {
     }
   })
 
-  test('tells of its reason as text, on the page and nowhere in a calendar', async () => {
+  test('shows its reason as text only', async () => {
     const reason = '</p><script>alert(1)</script>\r\nATTENDEE:mailto:rival@rival.example'
     await post(rival.headers, '/api/due/snooze', { subject, until: inDays(3), reason })
     const html = await page(administrator, '/due')
@@ -224,17 +224,17 @@ describe('leaving something aside', () => {
 describe('the address of a calendar', () => {
   const make = async () => whereTo(await post(rival.headers, '/api/due/feeds', { plant: 'PL1' }))
 
-  test('is made ten times for a plant by one person, then not until one is revoked', async () => {
+  test('is created ten times for a plant by one person, then not until one is revoked', async () => {
     const made = []
     for (let count = 0; count < 11; count += 1) made.push(await make())
     expect(made.map((one) => one === '/due?made=enough#calendars')).toEqual([...Array(10).fill(false), true])
-    expect(await page(rival, '/due?made=enough')).toContain('addresses of that plant already')
+    expect(await page(rival, '/due?made=enough')).toContain('You already have 10 addresses of this plant.')
     const { rows } = await database.owner.query<{ id: string }>('select id from calendar_feed limit 1')
     await post(rival.headers, `/api/due/feeds/${rows[0]?.id}/revoke`)
     expect(await make()).not.toBe('/due?made=enough#calendars')
   })
 
-  test('is worth nothing from the moment its maker is no contact, as one that never was', async () => {
+  test('stops working when its creator is no longer a contact, and looks like one that never was', async () => {
     const leaver = await signInAs(database, { plants: ['PL1'] })
     const made = await post(leaver.headers, '/api/due/feeds', { plant: 'PL1' })
     const address = /\/api\/calendar\/([\w-]{43})/.exec(await page(leaver, whereTo(made) as string))

@@ -7,7 +7,7 @@ const plant = { code: 'PL1', name: 'A plant', zone: 'Europe/Lisbon', maker: null
 const bands = (...codes: string[]): Board['bands'] => [{ plant, rows: codes.map((code) => row({ code })) }]
 
 describe('a board under a pointer', () => {
-  test('keeps its order and takes in what is new of each row', () => {
+  test('keeps its order and updates each row', () => {
     const latest: Board['bands'] = [
       { plant, rows: [row({ code: 'C', stage: 'received' }), row({ code: 'A' })] },
     ]
@@ -19,7 +19,7 @@ describe('a board under a pointer', () => {
     ])
   })
 
-  test('counts what would come, go or move', () => {
+  test('counts the rows that would come, go or move', () => {
     expect(countMoves(bands('A', 'B', 'C'), bands('A', 'B', 'C'))).toBe(0)
     expect(countMoves(bands('A', 'B', 'C'), bands('C', 'A', 'B'))).toBe(1)
     expect(countMoves(bands('A', 'B', 'C'), bands('A', 'D', 'C'))).toBe(2)

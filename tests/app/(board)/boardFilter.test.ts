@@ -3,8 +3,8 @@ import { formatBoardQuery, readBoardFilter } from '@/app/(board)/boardFilter'
 
 const named = (values: Record<string, string>) => readBoardFilter((key) => values[key])
 
-describe('the address of a filter', () => {
-  test('names what is filtered by and nothing else', () => {
+describe('the query string of a filter', () => {
+  test('holds what is filtered by and nothing else', () => {
     expect(formatBoardQuery({})).toBe('')
     expect(formatBoardQuery({ search: '  ', stage: 'received' })).toBe('?stage=received')
     expect(formatBoardQuery({ standing: 'at risk', search: '7KQ2-M94T' })).toBe(
@@ -17,7 +17,7 @@ describe('the address of a filter', () => {
     expect(named(Object.fromEntries(new URLSearchParams(formatBoardQuery(filter))))).toEqual(filter)
   })
 
-  test('written by hand, loses what cannot be used', () => {
+  test('loses unusable values written by hand', () => {
     expect(named({ search: ` ${'x'.repeat(300)}`, stage: 'anywhere', standing: 'kept' })).toEqual({
       search: 'x'.repeat(200),
       stage: undefined,

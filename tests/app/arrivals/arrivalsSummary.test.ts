@@ -56,7 +56,7 @@ describe('the heading of arrivals', () => {
     expect(formatSampleRange(english, { low: 2, high: 6 })).toBe('2 to 6 samples')
   })
 
-  test('tells what comes likely, but perhaps never, from what may not arrive', () => {
+  test('tells likely arrivals from those that may not come', () => {
     const days = (p10: number | null, p50: number | null, p90: number | null) =>
       formatArrivalDays(english, { p10, p50, p90 }, 'UTC', NOW)
     expect(days(TODAY, TODAY + 1, null)).toBe('from Wed 25 Nov, if at all')
@@ -66,10 +66,10 @@ describe('the heading of arrivals', () => {
   })
 })
 
-describe('what is late', () => {
+describe('a late consignment', () => {
   const forecast = { risk: 0.95 } as SampleForecast
 
-  test('is asked of whoever has it, as on the board', () => {
+  test('says whom to ask, as on the board', () => {
     const at = (samples: SampleRow[], reader = ADMINISTRATOR) =>
       formatLateAction(english, { samples, service: 'Road freight' }, NOW, reader)
     const lapsed = row({ standing: 'lapsed' })
@@ -83,7 +83,7 @@ describe('what is late', () => {
     expect(at([row({ standing: 'lapsed', replacedBy: 'ANOTHER' })])).toBe('Ask the carrier (Road freight).')
   })
 
-  test('says that it has lapsed, else the chance to', () => {
+  test('says that it has lapsed, or the chance to miss', () => {
     expect(formatLimitStatus(english, { samples: [row({ standing: 'lapsed' })] }, NOW)).toBe('It has lapsed.')
     expect(formatLimitStatus(english, { samples: [row({ forecast })] }, NOW)).toBe(
       'The chance to miss its limit is 95 in 100.',

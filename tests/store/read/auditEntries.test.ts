@@ -39,14 +39,14 @@ const found = async (filter: AuditFilter) =>
     ({ subject, what }) => subject ?? what,
   )
 
-describe('the record is searched', () => {
+describe('the audit log', () => {
   test.each<[string, AuditFilter, string[]]>([
-    ['by nothing, newest first', {}, ['tried GET /api/board', 'TEN', 'K2', 'K1']],
+    ['is searched by nothing, newest first', {}, ['tried GET /api/board', 'TEN', 'K2', 'K1']],
     ['by a part of a name, in any letters', { who: 'one per' }, ['TEN', 'K2', 'K1']],
     ['by an id', { who: 'key k2' }, ['tried GET /api/board']],
     ['by an address', { who: '192.0.2.1' }, ['TEN', 'K2', 'K1']],
     ['by signs that mean something in a pattern', { who: '100% dock_' }, ['tried GET /api/board']],
-    ['by such a sign that is nowhere', { what: '%a_p%' }, []],
+    ['by such a sign that does not occur', { what: '%a_p%' }, []],
     ['by what was done', { what: 'PROTOCOL' }, ['TEN']],
     ['by what it was done to', { subject: 'k2' }, ['K2']],
     ['from an instant on', { fromAt: DAY_START }, ['tried GET /api/board', 'TEN']],
@@ -55,7 +55,7 @@ describe('the record is searched', () => {
     ['by several at once', { who: 'one', subject: 'K', untilAt: DAY_START }, ['K2', 'K1']],
   ])('%s', async (_, filter, subjects) => expect(await found(filter)).toEqual(subjects))
 
-  test('page by page, each line once', async () => {
+  test('is read page by page, each entry once', async () => {
     const seqs: string[] = []
     let olderThan: string | null = null
     do {
@@ -66,7 +66,7 @@ describe('the record is searched', () => {
     expect(seqs).toEqual(['4', '3', '2', '1'])
   })
 
-  test('in the order of their numbers, of however many digits these are', async () => {
+  test('is ordered by number, however many digits there are', async () => {
     const { app, owner } = await makeTestDatabase()
     await owner.query(
       `insert into audit_entry (who, who_name, what)
@@ -82,7 +82,7 @@ describe('the record is searched', () => {
     expect(seqs).toEqual(Array.from({ length: 10_000 }, (_, index) => String(10_000 - index)))
   })
 
-  test('with what was before and after', async () => {
+  test('keeps what was before and after', async () => {
     const { rows } = await listAuditEntries(database.app, 'all', { subject: 'TEN' }, null, 1)
     expect(rows).toEqual([
       {
@@ -101,7 +101,7 @@ describe('the record is searched', () => {
     ])
   })
 
-  test('by nobody who does not see everything', async () => {
+  test('is empty for a scope that does not see everything', async () => {
     const page = await listAuditEntries(
       database.app,
       { plants: ['PL1'], laboratories: ['LAB'] },

@@ -47,7 +47,7 @@ describe('with thousands of settled samples', () => {
     ['words', [null, '%word%', null, null], ["(search ~~ '%word%'::text)"]],
     ['words with a code in them', [null, '%wo%', '%0%', null], ["OR (search ~~ '%0%'::text)"]],
   ])(
-    'the board asked for %s finds the open ones by an index, and tells of nothing else',
+    'the board filtered by %s finds open samples by an index, and its plan has no other condition',
     async (_, asked, conditions) => {
       const plan = await planOf(URGENT_SQL, [new Date(NOW), ...asked])
       expect(plan).toMatch(/sample_open_by_press/)
@@ -73,7 +73,7 @@ describe('with thousands of settled samples', () => {
     }
   })
 
-  test('what is due to be derived again, and the newest entry that is no kit, are found by an index', async () => {
+  test('samples to derive again, and the newest entry that is not a kit, are found by an index', async () => {
     expect(await planOf('select 1 from sample where derive_again_at <= $1 limit 1', [new Date(NOW)])).toMatch(
       /sample_deriving_again/,
     )
@@ -82,7 +82,7 @@ describe('with thousands of settled samples', () => {
     )
   })
 
-  test('what is due to be scored, and what its forecast calls tight, are found by an index', async () => {
+  test('samples to score, and samples that their forecast calls tight, are found by an index', async () => {
     await database.owner.query(
       `insert into forecast (code, plant, laboratory, scored_at, limit_name, tight_at)
        select code, plant, laboratory, now(), 'any', 'infinity' from sample`,

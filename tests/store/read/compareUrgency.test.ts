@@ -25,7 +25,7 @@ const sample = (code: string, standing: SampleRow['standing'], risk: number | nu
     binding: clock({ startedAt: cutAt + dueHours * 3_600_000 }),
   })
 
-test('what presses comes first by its standing, then by the chance to miss, then by its due', () => {
+test('urgency is ordered by standing, then by the chance to miss, then by due', () => {
   const rows = [
     sample('A', 'lapsed', null),
     sample('B', 'at risk', 0.9, 50),

@@ -71,7 +71,7 @@ beforeAll(async () => {
   await acceptEvents(app, wire(...events), reporting, now)
 })
 
-test('of the board, more than it shows at once and what a search finds among what is settled', async () => {
+test('of the board: more than it shows, and what a search finds among settled samples', async () => {
   const { app, owner } = database
   const found = await getBoard(app, 'all', { search: KITS.tight }, now)
   expect(found.bands[0]?.rows).toMatchObject([{ code: KITS.tight, isSettled: true }])
@@ -89,7 +89,7 @@ test('of the board, more than it shows at once and what a search finds among wha
   await owner.query("delete from sample where code like 'COPY%'")
 })
 
-test('of what is on its way, fits nothing, was recorded by hand, and may still be shipped', async () => {
+test('of samples under way, unplaced events, event forms and ship windows', async () => {
   const { app } = database
   const { laboratories } = await getReceivingList(app, 'all', null, now)
   expect(laboratories.flatMap(({ rows }) => rows.map(({ code }) => code)).sort()).toEqual(
@@ -107,7 +107,7 @@ test('of what is on its way, fits nothing, was recorded by hand, and may still b
   expect((await getTurnaround(app, 'all', {}, now + DAY)).parts.length).toBeGreaterThan(0)
 })
 
-test('of people, keys, mails and what the rows were derived by', async () => {
+test('of people, keys, mails and the facts of the derivation', async () => {
   const { app, authPool, owner } = database
   const rights = { name: 'dock', sources: ['dock'], kinds: null, plants: null, laboratories: null }
   const further = { mayImportHistory: false, maySetRegister: false, mustSign: true, expiresAt: null }

@@ -37,8 +37,8 @@ beforeAll(async () => {
   await acceptEvents(database.app, wire(...programme.events), UNRESTRICTED, NOW)
 })
 
-describe('what laboratories should expect', () => {
-  test('is what the pure library makes of the same events, one by one', async () => {
+describe('arrivals', () => {
+  test('are what the pure library computes from the same events', async () => {
     const { laboratories } = await asked('all')
     const received = (code: string) =>
       journeys.find((one) => one.code === code)?.reports.some(({ milestone }) => milestone === 'received')
@@ -55,7 +55,7 @@ describe('what laboratories should expect', () => {
     }
   })
 
-  test('names what is late by its lane’s own record first, since the day by which it had come as a rule', async () => {
+  test('begin with late ones, and with the day by which they usually arrive', async () => {
     const first = (await asked('all')).laboratories.find(({ code }) => code === 'L1')?.coming[0]
     expect(first?.plant.code).toBe('B')
     expect(first?.handedOverAt).toBe(Date.parse('2026-10-29T10:00:00Z'))
@@ -63,13 +63,13 @@ describe('what laboratories should expect', () => {
     expect(first?.lateSinceDay).toBe(toLocalDay(Date.parse('2026-10-31T10:00:00Z'), 'UTC'))
   })
 
-  test('expects what was sent yesterday tomorrow, where all take two days', async () => {
+  test('expect tomorrow what was sent yesterday on a lane of two days', async () => {
     const days = (await asked('all')).laboratories.find(({ code }) => code === 'L1')?.days
     expect(days?.[0]?.day).toBe(TODAY)
     expect(days?.[1]).toMatchObject({ day: TODAY + 1, low: 2, high: 2 })
   })
 
-  test('is only of whom the asker sees, and of the laboratories asked for', async () => {
+  test('are limited to the scope and to the given laboratories', async () => {
     const ofA = await asked({ plants: ['A'], laboratories: [] })
     const plants = ofA.laboratories.flatMap(({ coming }) => coming.map(({ plant }) => plant.code))
     expect(new Set(plants)).toEqual(new Set(['A']))

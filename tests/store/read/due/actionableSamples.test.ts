@@ -68,8 +68,8 @@ async function wholeProgramme(now: number): Promise<Programme> {
   }
 }
 
-describe('of a programme of six years', () => {
-  test('what can still ask is read, and found by indexes', async () => {
+describe('a programme of six years', () => {
+  test('has its actionable samples found by indexes', async () => {
     const { codes } = await asking(null)
     expect(codes.length).toBeGreaterThanOrEqual(SIZE.open)
     expect(codes.length).toBeLessThan(SIZE.samples / 5)
@@ -85,7 +85,7 @@ describe('of a programme of six years', () => {
     expect(plan).not.toMatch(/Seq Scan on sample/)
   })
 
-  test('of a plant only its own is read', async () => {
+  test('has only the samples of one plant read for its scope', async () => {
     const all = new Set((await asking(null)).codes)
     const { codes } = await asking([PLANT])
     const theirs = new Set(document.kits.filter(({ plant }) => plant === PLANT).map(({ code }) => code))
@@ -94,7 +94,7 @@ describe('of a programme of six years', () => {
     expect([...all].filter((code) => theirs.has(code)).sort()).toEqual([...codes].sort())
   })
 
-  test('what is due is what all samples give, at several times, for everyone and for each plant', async () => {
+  test('has the same due and overdue as from all samples, at several times, for everyone and for each plant', async () => {
     const { app } = database
     for (const now of [DUE_NOW, DUE_NOW + 20 * 86_400_000]) {
       const whole = await wholeProgramme(now)
@@ -110,7 +110,7 @@ describe('of a programme of six years', () => {
     }
   })
 
-  test('after an event only the sample that it is of is read again', async () => {
+  test('has only the sample of a new event read again', async () => {
     const { app } = database
     const read = () =>
       withScope(app, 'all', async (client) =>
@@ -130,7 +130,7 @@ describe('of a programme of six years', () => {
     )
   })
 
-  test('what is asked as of another time meanwhile takes nothing away', async () => {
+  test('loses nothing to a call as of another time', async () => {
     const { app } = database
     const register = await withScope(app, 'all', (client) => getRegister(app, client))
     const codesAt = (now: number, meanwhile = async () => {}) =>

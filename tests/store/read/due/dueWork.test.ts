@@ -42,14 +42,14 @@ beforeAll(async () => {
 const subjects = (overdue: readonly Overdue[]) => overdue.map(({ subject }) => subject)
 const some = (plants: string[], laboratories: string[] = []): Scope => ({ plants, laboratories })
 
-describe('what is due, read from the database', () => {
-  test('is what every sample of the programme gives, though only those that can matter are read', () => {
+describe('the work due', () => {
+  test('is the same as from all samples of the programme', () => {
     expect(whole.overdue).toEqual(findOverdue(programme))
     expect(whole.owed).toEqual(findOwedTests(programme, 92))
     expect(new Set(whole.overdue.map(({ kind }) => kind))).toEqual(new Set(OVERDUE_KINDS))
   })
 
-  test('is to a plant’s contact their plant’s, to a desk what is for it, to one of nothing nothing', async () => {
+  test('is limited to the plant, the laboratory or the nothing of a scope', async () => {
     const { app } = database
     const plant = whole.overdue[0]?.plant as string
     const seen = await getDueWork(app, some([plant]), now)
@@ -63,7 +63,7 @@ describe('what is due, read from the database', () => {
     expect([none.overdue, none.owed, none.setAside, none.places.size]).toEqual([[], [], [], 0])
   })
 
-  test('follows an event at once', async () => {
+  test('includes a new event immediately', async () => {
     const { app } = database
     const copy = whole.overdue.find(({ kind }) => kind === 'form copy missing') as Overdue
     const event = {
@@ -79,10 +79,10 @@ describe('what is due, read from the database', () => {
   })
 })
 
-describe('something left aside', () => {
+describe('a task that is set aside', () => {
   const late = () => whole.overdue.find(({ kind }) => kind === 'report late') as Overdue
 
-  test('is told apart until its time is over, by the last who left it aside, and is on record', async () => {
+  test('is listed apart until its time is over, with the last reason, and is in the audit log', async () => {
     const { app, owner } = database
     const untilAt = now + 5 * DAY
     await recordSetAside(app, 'all', late(), { untilAt, reason: 'the chamber is mended' }, WHO, now)
@@ -101,7 +101,7 @@ describe('something left aside', () => {
     expect(rows).toEqual(Array.from({ length: 2 }, () => ({ subject: late().sample, who: WHO.who })))
   })
 
-  test('is nobody’s to leave aside who does not see it', async () => {
+  test('cannot be set aside by a scope that does not see it', async () => {
     const { app } = database
     const other = [...programme.register.plants.keys()].find((code) => code !== late().plant) as string
     const attempt = recordSetAside(app, some([other]), late(), { untilAt: now + DAY, reason: 'x' }, WHO, now)
@@ -118,7 +118,7 @@ describe('something left aside', () => {
   })
 })
 
-test('the office’s own days move what it is to do', async () => {
+test('the office calendar moves the programme’s own steps', async () => {
   const { app } = database
   const before = whole.overdue.find(({ kind }) => kind === 'kit not posted') as Overdue
   const office = { zone: 'Pacific/Kiritimati', weekdays: [1, 2, 3, 4, 5], closed: [] }

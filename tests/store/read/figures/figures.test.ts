@@ -54,7 +54,7 @@ async function programme(makers: (string | undefined)[]) {
 }
 
 describe('the figures over all plants', () => {
-  test('with three makers are told', async () => {
+  test('are shown with three makers', async () => {
     const found = await getFigures(await programme(['one', 'two', 'three']), NOW)
     expect(found.open).toEqual({
       figures: [
@@ -78,7 +78,7 @@ describe('the figures over all plants', () => {
     ['two makers', ['one', 'two']],
     ['three plants of two makers', ['one', 'one', 'two']],
     ['three plants of which two name no maker', ['one', undefined, undefined]],
-  ])('with %s are not', async (_, makers) => {
+  ])('are withheld with %s', async (_, makers) => {
     const found = await getFigures(await programme(makers), NOW)
     expect(found.open.total).toBeNull()
     expect(found.open.figures.every(({ count }) => count === null)).toBe(true)

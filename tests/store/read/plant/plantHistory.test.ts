@@ -93,18 +93,18 @@ describe('the settled samples of a plant', () => {
     expect((await read(page?.olderThan ?? null, 10))?.total).toBe(52)
   })
 
-  test('are none below the last of them, and the plant is known all the same', async () => {
+  test('are none after the last page, though the plant is still known', async () => {
     const beyond = await read(`0.${KITS.equal[0]}`, 10)
     expect(beyond).toMatchObject({ rows: [], olderThan: null, total: 52 })
   })
 
-  test('are a desk’s as far as they go to its laboratory', async () => {
+  test('are limited to a desk’s laboratory', async () => {
     const scope = { plants: [], laboratories: ['LAB2'] }
     expect(await readThrough(1, scope)).toEqual(KITS.elsewhere.toReversed())
     expect((await read(null, 1, scope))?.total).toBe(2)
   })
 
-  test('are nobody else’s: another’s plant is answered as one that is nowhere', async () => {
+  test('are answered for another’s plant as for an unknown one', async () => {
     const asked = (scope: Scope, code: string) => getPlantHistory(database.app, scope, code, null, 10, NOW)
     expect(await asked({ plants: ['PL2'], laboratories: [] }, 'PL1')).toBeNull()
     expect(await asked({ plants: ['PL2'], laboratories: [] }, 'PL9')).toBeNull()
@@ -113,7 +113,7 @@ describe('the settled samples of a plant', () => {
 })
 
 // The last of the file: it settles more.
-test('what settles while one reads is neither missed nor told twice further down', async () => {
+test('a sample that settles while one reads is neither missed nor repeated', async () => {
   const late = [...KITS.open]
   const between = async () => {
     const code = late.pop()
@@ -137,6 +137,6 @@ test.each([
   '-999999999999999.7KQ2M94Y',
   '-210866803200001.7KQ2M94Y',
   '999999999999999.7KQ2M94Y',
-])('an address that names %j names no place in it', (text) =>
+])('%j is not a cursor', (text) =>
   expect(HISTORY_CURSOR.safeParse(text).success).toBe(false),
 )

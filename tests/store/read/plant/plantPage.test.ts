@@ -9,7 +9,7 @@ import { laneProgramme } from '../../laneProgramme'
 
 const NOW = Date.parse('2026-11-10T12:00:00Z')
 
-test('a plant’s page is there for whoever sees the plant, and else as if it were nowhere', async () => {
+test('a plant’s page exists for a scope that sees the plant; otherwise the plant is unknown', async () => {
   const lane = (plant: string) => ({ plant, laboratory: 'L1', service: 'road', days: [2, 2, 2] })
   const programme = laneProgramme([lane('A'), lane('B')], NOW)
   const { app } = await makeTestDatabase()

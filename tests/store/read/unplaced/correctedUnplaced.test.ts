@@ -40,7 +40,7 @@ async function shown(scope: Scope = 'all') {
   return { unplaced: events.map(({ key }) => key), corrected: corrected.map(({ key }) => key) }
 }
 
-test('an event of an unknown kit stays in sight when it is withdrawn, with what took it out', async () => {
+test('an event of an unknown kit stays visible when it is withdrawn, with what withdrew it', async () => {
   await accept(UNRESTRICTED, on('desk/slip', 'collected', UNKNOWN_KIT))
   expect(await shown()).toEqual({ unplaced: ['desk/slip'], corrected: [] })
   await withdraw('desk/slip')
@@ -58,7 +58,7 @@ test('an event of an unknown kit stays in sight when it is withdrawn, with what 
   ])
 })
 
-test('so does one of another maker’s kit, which its sample shows nobody', async () => {
+test('so does an event of another maker’s kit, which that sample never shows', async () => {
   await accept(PLANT, on('desk/foreign', 'collected', OTHER_KIT), on('desk/own', 'collected', KIT))
   await withdraw('desk/foreign', PLANT)
   await withdraw('desk/own', PLANT)
@@ -71,7 +71,7 @@ test('so does one of another maker’s kit, which its sample shows nobody', asyn
     expect(await shown(scope)).toEqual({ unplaced: [], corrected: [] })
 })
 
-test('one of a consignment is among them only while it stands on no sample', async () => {
+test('a consignment’s event is listed only while it counts for no sample', async () => {
   await accept(UNRESTRICTED, on('carrier/here', 'delivered', null, CARRIED))
   await withdraw('carrier/here', UNRESTRICTED, null)
   expect((await shown()).corrected).toEqual(['carrier/here'])
