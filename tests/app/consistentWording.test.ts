@@ -12,7 +12,7 @@ import { describeOverdue } from '@/lib/judgement/dueText'
 import type { ActingRoles } from '@/lib/judgement/responsibility'
 import { english } from '@/lib/messages/english'
 import type { Actor } from '@/lib/schedule/act'
-import { AWAITED_LABELS, formatMilestone, MILESTONE_LABELS } from '@/lib/schedule/milestoneText'
+import { AWAITED_LABELS } from '@/lib/schedule/milestoneText'
 import type { SampleRow } from '@/lib/store/projection/sampleRow'
 import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import { ADMINISTRATOR, NOBODY } from '@/tests/schedule/responsibleViewer'
@@ -106,12 +106,8 @@ describe.each(['duplicate', 'retained'])(
   },
 )
 
-test('milestones are said to have happened and awaited in sentences that can be read', () => {
-  expect(MILESTONES.map((one) => formatMilestone(english, one, CODE))).toContain(
-    `conditioning of ${CODE} began`,
-  )
-  expect(formatMilestone(english, 'loaded')).toBe('it went into the chamber')
-  expect(formatMilestone(english, 'conditioned')).toBe('conditioning began')
-  expect(formatMilestone(english, 'collected')).toBe(`it was ${english(MILESTONE_LABELS.collected)}`)
+test('a milestone is asked for and awaited in words of its own', () => {
+  expect(english('milestone.loaded.askWhen')).toBe('Ask when it went into the chamber')
+  expect(english('milestone.conditioned.askWhen')).toBe('Ask when its conditioning began')
   expect(english(AWAITED_LABELS.dispatched)).toBe('in the carrier’s hands')
 })

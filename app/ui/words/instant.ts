@@ -22,20 +22,19 @@ function formatDate(
 
 const DATE = ['dayMonth', 'dayMonthYear'] as const
 const WEEKDAY_DATE = ['weekdayDay', 'weekdayDayYear'] as const
+const DATE_TIME = ['weekdayDayTime', 'weekdayDayYearTime'] as const
+const DATE_TIME_OFFSET = ['weekdayDayTimeOffset', 'weekdayDayYearTimeOffset'] as const
 const LONG_DATE = ['longWeekdayDay', 'longWeekdayDayYear'] as const
+const LONG_DATE_TIME = ['longWeekdayDayTime', 'longWeekdayDayYearTime'] as const
 
-/** "Fri 30 Oct 16:10 Lisbon", with its offset where the clocks show that time twice. */
+/** "Fri 30 Oct 16:10 Lisbon", with its offset if the clocks show that time twice. */
 export function formatInstant(t: Translate, at: number, zone: string, now: number): string {
-  return t('instant.atPlace', { dateTime: formatDateTime(t, at, zone, now), place: formatZone(zone) })
+  return `${formatDateTime(t, at, zone, now)} ${formatZone(zone)}`
 }
 
 /** "Fri 30 Oct 16:10", for use beside its place. */
 export function formatDateTime(t: Translate, at: number, zone: string, now: number): string {
-  const day = formatDay(t, at, zone, now)
-  const time = t.date(at, zone, 'time')
-  return isShownTwice(at, zone)
-    ? t('instant.dateTimeOffset', { day, time, offset: t.date(at, zone, 'offset') })
-    : t('instant.dateTime', { day, time })
+  return formatDate(t, at, zone, now, isShownTwice(at, zone) ? DATE_TIME_OFFSET : DATE_TIME)
 }
 
 function isShownTwice(at: number, zone: string): boolean {
@@ -45,12 +44,9 @@ function isShownTwice(at: number, zone: string): boolean {
 
 /** "Thursday 5 November, 14:20 in Lisbon". */
 export function formatLongInstant(t: Translate, at: number, zone: string, now: number): string {
-  const day = formatDate(t, at, zone, now, LONG_DATE)
-  const time = t.date(at, zone, 'time')
+  const dateTime = formatDate(t, at, zone, now, LONG_DATE_TIME)
   const place = formatZone(zone)
-  return isUtc(zone)
-    ? t('instant.longUtc', { day, time, offset: place })
-    : t('instant.long', { day, time, place })
+  return isUtc(zone) ? `${dateTime} ${place}` : t('instant.inPlace', { dateTime, place })
 }
 
 /**

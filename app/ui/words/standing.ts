@@ -4,12 +4,10 @@ import type { Standing } from '@/lib/hold/standing'
 import { describeReplacement, describeStep, findNextStep } from '@/lib/judgement/nextStep'
 import { type ActingRoles, isResponsible } from '@/lib/judgement/responsibility'
 import type { Translate } from '@/lib/messages/translate'
-import { formatMilestone } from '@/lib/schedule/milestoneText'
 import type { SampleRow } from '@/lib/store/projection/sampleRow'
 import { formatChance } from './chanceText'
 import { formatDuration, formatRoughDuration } from './duration'
 import { formatDay } from './instant'
-import { formatList } from './number'
 
 type StandingFields = Pick<
   SampleRow,

@@ -105,10 +105,10 @@ export const hold = {
   // What is wrong with a limit. Names in quotes are keys of the register document.
   'limit.fault.amount': 'The amount must be a whole number from 0 to {max, number}, not {amount}.',
   'limit.fault.countingMissing':
-    'A limit in {unit} must say how they are counted: "elapsed" (to the instant) or "calendar" (to the end of the local day).',
-  'limit.fault.countingSuperfluous': 'A limit in {unit} is counted in only one way; leave "counting" out.',
-  'limit.fault.zone': 'A limit in {unit} has no choice of zone; leave "zone" out.',
-  'limit.fault.zoneCounting': 'A limit of {counting} {unit} has no choice of zone; leave "zone" out.',
+    'A limit in {unit} must say how they are counted: “elapsed” (to the instant) or “calendar” (to the end of the local day).',
+  'limit.fault.countingSuperfluous': 'A limit in {unit} is counted in only one way; leave “counting” out.',
+  'limit.fault.zone': 'A limit in {unit} has no choice of zone; leave “zone” out.',
+  'limit.fault.zoneCounting': 'A limit of {counting} {unit} has no choice of zone; leave “zone” out.',
   'limit.fault.sameMilestone': 'A limit runs from one milestone to another one.',
 
   'holiday.example':

@@ -18,12 +18,7 @@ export const time = {
   'duration.table.hours': '{hours} h',
   'duration.table.days': '{days} d',
 
-  // "Fri 30 Oct 16:10 Lisbon"; the offset is there where the clocks show the time twice.
-  'instant.dateTime': '{day} {time}',
-  'instant.dateTimeOffset': '{day} {time} ({offset})',
-  'instant.atPlace': '{dateTime} {place}',
-  'instant.long': '{day}, {time} in {place}',
-  'instant.longUtc': '{day}, {time} {offset}',
+  'instant.inPlace': '{dateTime} in {place}',
   'instant.today': 'today',
   // After "by", and after "ends".
   'deadline.endOfDay': 'the end of {day}, {place}',
