@@ -14,14 +14,14 @@ describe('the binding clock', () => {
     expect(binds([short, long], 90)).toBe('long')
   })
 
-  test('is the first due where their standings are the same', () => {
+  test('is the first due if their standings are the same', () => {
     const first = clock({ name: 'z first', dueAt: 1_000 })
     const second = clock({ name: 'a second', dueAt: 1_001 })
     expect(binds([second, first], 1)).toBe('z first')
     expect(binds([first, second], 1)).toBe('z first')
   })
 
-  test('is the first by name where they are due together', () => {
+  test('is the first by name if they are due together', () => {
     expect(binds([clock({ name: 'b' }), clock({ name: 'a' })], 1)).toBe('a')
     expect(binds([clock({ name: 'a' }), clock({ name: 'b' })], 1)).toBe('a')
   })
@@ -35,14 +35,14 @@ describe('the binding clock', () => {
         [second, first],
       ].map((clocks) => findBindingClock(clocks, 90, new Map(risks))?.limit.name)
     expect(likeliest(['first', 0.1], ['second', 0.3])).toEqual(['second', 'second'])
-    // What cannot be told apart: the first due.
+    // Chances that cannot be told apart: the first due.
     expect(likeliest(['first', 0.3], ['second', 0.3001])).toEqual(['first', 'first'])
-    // Of the first no chance is known: with 90 of 100 used it counts as at risk.
+    // The first has no chance: with 90 of 100 used it counts as at risk.
     expect(likeliest(['second', 0.19])).toEqual(['first', 'first'])
     expect(likeliest(['second', 0.21])).toEqual(['second', 'second'])
   })
 
-  test('that has overrun goes before every chance', () => {
+  test('is an overrun one, whatever the chances', () => {
     const overrun = clock({ name: 'overrun', dueAt: 100 })
     const running = clock({ name: 'running', dueAt: 120 })
     expect(findBindingClock([running, overrun], 110, new Map([['running', 0.99]]))?.limit.name).toBe(
@@ -50,13 +50,13 @@ describe('the binding clock', () => {
     )
   })
 
-  test('may have overrun, and then goes before one that only runs', () => {
+  test('is an overrun one before a running one', () => {
     const overrun = clock({ name: 'overrun', dueAt: 100 })
     const running = clock({ name: 'running', dueAt: 120 })
     expect(binds([running, overrun], 110)).toBe('overrun')
   })
 
-  test('is none of those that stopped, never started, ended or wait for a report', () => {
+  test('is never one that stopped, never started, ended or waits for a report', () => {
     const others = [
       clock({ stoppedAt: 50 }),
       clock({ stoppedAt: 150 }),

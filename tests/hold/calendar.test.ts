@@ -59,7 +59,7 @@ describe('a laboratory whose opening days change', () => {
     expect(createCalendar('America/New_York', [after, before]).isOpen(day(date))).toBe(isOpen)
   })
 
-  test('keeps the first version for all time before it, as nothing else is known', () => {
+  test('keeps the first version for all time before it', () => {
     const calendar = createCalendar('America/New_York', [
       { ...before, holdsFromAt: ms('2026-11-01T12:00:00Z') },
       after,
@@ -67,7 +67,7 @@ describe('a laboratory whose opening days change', () => {
     expect(calendar.isOpen(day('2020-11-04'))).toBe(true)
   })
 
-  test('takes each of three versions for its own stretch', () => {
+  test('takes each of three versions for its own days', () => {
     const third = { weekdays: new Set([0]), closed: days(), holdsFromAt: ms('2026-11-20T12:00:00Z') }
     const calendar = createCalendar('America/New_York', [third, after, before])
     // A Wednesday, a Saturday, a Sunday.

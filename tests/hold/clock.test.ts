@@ -7,13 +7,13 @@ const EARLY = Number.NEGATIVE_INFINITY
 const LATE = Number.POSITIVE_INFINITY
 
 describe('the state of a clock', () => {
-  test('with neither start nor stop is not started, even when the sample has ended', () => {
+  test('without start and stop is not started, even when the sample has ended', () => {
     const facts = { startedAt: null, dueAt: null }
     expect(getClockState(clock(facts), 50)).toBe('not started')
     expect(getClockState(clock({ ...facts, isEnded: true }), 50)).toBe('not started')
   })
 
-  test('with a stop and no start is unproven', () => {
+  test('with a stop but no start is unproven', () => {
     expect(getClockState(clock({ startedAt: null, dueAt: null, stoppedAt: 50 }), 60)).toBe('unproven')
   })
 
@@ -48,7 +48,7 @@ describe('the state of a clock', () => {
 describe('a clock from its facts', () => {
   const tenHours = limit({ amount: 10, unit: 'hours' })
 
-  test('has a due wherever it has a start', () => {
+  test('has a due if it has a start', () => {
     expect(buildClock(tenHours, { startedAt: 0, stoppedAt: null }, places())).toMatchObject({
       dueAt: 10 * HOUR,
       firstDueAt: null,
@@ -68,7 +68,7 @@ describe('a clock from its facts', () => {
     expect(getClockState({ ...extended, stoppedAt: 30 * HOUR + 1 }, LATE)).toBe('lapsed')
   })
 
-  test('that has not started is not made to by an extension', () => {
+  test('is not started by an extension', () => {
     const extended = buildClock(
       tenHours,
       { startedAt: null, stoppedAt: null, extendedDueAt: 30 * HOUR },

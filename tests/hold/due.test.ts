@@ -79,12 +79,12 @@ describe("working days run to the end of the laboratory's open day", () => {
     expect(due(working(3), '2026-10-30T10:00:00-04:00', '2026-11-02')).toBe('2026-11-06T04:59:59.999Z')
   })
 
-  test('of none: the day of the start if it is open, else the next open day', () => {
+  test('of amount 0: the day of the start if it is open, else the next open day', () => {
     expect(due(working(0), '2026-10-30T10:00:00-04:00')).toBe('2026-10-31T03:59:59.999Z')
     expect(due(working(0), '2026-10-31T10:00:00-04:00')).toBe('2026-11-03T04:59:59.999Z')
   })
 
-  test('from a closed day, which is no day 1', () => {
+  test('from a closed day, which is not day 1', () => {
     expect(due(working(1), '2026-10-31T10:00:00-04:00')).toBe('2026-11-03T04:59:59.999Z')
   })
 
@@ -94,7 +94,7 @@ describe("working days run to the end of the laboratory's open day", () => {
   })
 })
 
-test('the zone of counting is told for those that have one', () => {
+test('a limit that counts local days has a zone of counting', () => {
   const zones = [
     limit({ unit: 'hours' }),
     limit({ unit: 'days', counting: 'elapsed' }),

@@ -5,13 +5,13 @@ import { day, iso, limit, ms, places } from './places'
 describe('the sum behind a due', () => {
   const start = ms('2026-10-30T16:10:00Z')
 
-  test('has no days where elapsed time is counted', () => {
+  test('has no days for elapsed time', () => {
     const sum = explainDue(limit({ amount: 24, unit: 'hours' }), start, places())
     expect(sum).toMatchObject({ zone: null, zoneOwner: null, startDay: null, steps: [] })
     expect(iso(sum.dueAt)).toBe('2026-10-31T16:10:00.000Z')
   })
 
-  test('names the zone, whose it is, and the last day of calendar days', () => {
+  test('names the zone, its owner, and the last calendar day', () => {
     const sum = explainDue(limit({ amount: 10, unit: 'days', counting: 'calendar' }), start, places())
     expect(sum).toMatchObject({
       zone: 'America/New_York',
@@ -39,7 +39,7 @@ describe('the sum behind a due', () => {
     ])
   })
 
-  test('of no working days ends on the day of the start, or on the next open day', () => {
+  test('with 0 working days ends on the day of the start, or on the next open day', () => {
     const none = limit({ amount: 0, unit: 'working days' })
     expect(explainDue(none, start, places()).steps).toEqual([{ day: day('2026-10-30'), count: 0 }])
     expect(explainDue(none, ms('2026-10-31T16:10:00Z'), places()).steps).toEqual([

@@ -24,14 +24,17 @@ describe('a hold limit', () => {
     expect(fields({ amount })).toEqual(['amount'])
   })
 
-  test('in days says how they are counted', () => {
+  test('in days must say how they are counted', () => {
     expect(fields({ unit: 'days' })).toEqual(['counting'])
   })
 
-  test.each(['hours', 'months', 'working days'] as const)('in %s says nothing of counting', (unit) => {
-    expect(fields({ unit, counting: 'calendar' })).toEqual(['counting'])
-    expect(fields({ unit, counting: 'elapsed' })).toEqual(['counting'])
-  })
+  test.each(['hours', 'months', 'working days'] as const)(
+    'in %s must not say how they are counted',
+    (unit) => {
+      expect(fields({ unit, counting: 'calendar' })).toEqual(['counting'])
+      expect(fields({ unit, counting: 'elapsed' })).toEqual(['counting'])
+    },
+  )
 
   test.each([{ unit: 'hours' }, { unit: 'days', counting: 'elapsed' }, { unit: 'working days' }] as const)(
     'takes no zone of choice as %o',
@@ -45,7 +48,7 @@ describe('a hold limit', () => {
     expect(fields({ from: 'loaded', to: 'loaded' })).toEqual(['to'])
   })
 
-  test('tells all its faults at once', () => {
+  test('lists all its faults', () => {
     expect(fields({ amount: -1, unit: 'working days', counting: 'calendar', zone: 'plant' })).toEqual([
       'amount',
       'counting',

@@ -8,7 +8,7 @@ const day = (text: string) => parseIsoDate(text) as number
 const leaves = (at: string, pickups: Pickups | null = WEEKDAYS) =>
   findDepartureDay(pickups, Date.parse(at), 'Europe/Lisbon')
 
-describe('what is handed over leaves', () => {
+describe('a sample leaves', () => {
   // Friday 6 November 2026 in Lisbon, where clocks show UTC.
   test('on the same day up to the very moment of the pickup', () =>
     expect(leaves('2026-11-06T16:30:00Z')).toBe(day('2026-11-06')))
@@ -16,13 +16,13 @@ describe('what is handed over leaves', () => {
     expect(leaves('2026-11-06T16:30:01Z')).toBe(day('2026-11-09')))
   test('with the next pickup from a day without one', () =>
     expect(leaves('2026-11-07T09:00:00Z')).toBe(day('2026-11-09')))
-  test('on the same day where no pickups are known, or there is none on any', () => {
+  test('on the same day while pickups are unknown, or if there is none on any weekday', () => {
     expect(leaves('2026-11-07T23:00:00Z', null)).toBe(day('2026-11-07'))
     expect(leaves('2026-11-07T23:00:00Z', Array(7).fill(null))).toBe(day('2026-11-07'))
   })
 })
 
-test('a service calls on its days, and on every day where nothing is known', () => {
+test('a service calls on its days, and on every day while they are unknown', () => {
   expect([day('2026-11-06'), day('2026-11-07')].map((one) => isPickupDay(WEEKDAYS, one))).toEqual([
     true,
     false,

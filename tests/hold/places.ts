@@ -12,7 +12,7 @@ export const iso = (at: number | null) => (at === null ? null : new Date(at).toI
 export const day = (date: string) => parseIsoDate(date) as number
 export const days = (...dates: string[]) => new Set(dates.map(day))
 
-/** A plant in Lisbon and a laboratory in New York that opens from Monday to Friday, but for `closed` dates. */
+/** A plant in Lisbon and a laboratory in New York that opens from Monday to Friday, except on `closed` dates. */
 export function places(...closed: string[]): Places {
   const versions = [{ weekdays: WORKWEEK, closed: days(...closed), holdsFromAt: Number.NEGATIVE_INFINITY }]
   return { plantZone: 'Europe/Lisbon', laboratory: createCalendar('America/New_York', versions) }
@@ -22,14 +22,14 @@ export function limitFields(parts: Partial<LimitFields> = {}): LimitFields {
   return { name: 'cut to chamber', from: 'collected', to: 'loaded', amount: 10, unit: 'hours', ...parts }
 }
 
-/** The same as a limit. Errors: where its fields do not fit each other. */
+/** Errors: RangeError if the fields do not fit each other. */
 export function limit(parts: Partial<LimitFields> = {}): Limit {
   const fields = limitFields(parts)
   if (!isLimit(fields)) throw new RangeError(JSON.stringify(fields))
   return fields
 }
 
-/** A clock that started at 0 and is due at 100 ms, unless told otherwise. */
+/** A clock that started at 0 and is due at 100 ms, by default. */
 export function clock(parts: Partial<Clock> & { name?: string } = {}): Clock {
   const { name, ...rest } = parts
   return {

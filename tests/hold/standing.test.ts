@@ -6,7 +6,7 @@ const standing = (clocks: Parameters<typeof computeTurns>[0], now: number) =>
   getOpenStanding(computeTurns(clocks), now)
 
 describe('an open sample stands', () => {
-  // Where there is no forecast: tight from 60 % of the time used, at risk from 85 %. The clock has 100 ms.
+  // Without a forecast: tight from 60 % of the time used, at risk from 85 %. The clock has 100 ms.
   test.each([
     [59, 'sound'],
     [60, 'tight'],
@@ -18,7 +18,7 @@ describe('an open sample stands', () => {
     expect(standing([clock()], now)).toBe(expected)
   })
 
-  test('lapsed at any time where a clock stopped late, though the others run', () => {
+  test('lapsed at any time if a clock stopped late, though the others run', () => {
     const stopped = clock({ stoppedAt: 101 })
     expect(standing([stopped, clock({ dueAt: 1_000_000 })], 102)).toBe('lapsed')
   })
@@ -43,7 +43,7 @@ describe('an open sample stands', () => {
     expect(standing([clock(parts)], 1_000_000)).toBe('sound')
   })
 
-  test('tight at once where a limit leaves no time at all', () => {
+  test('tight at once if a limit leaves no time at all', () => {
     expect(standing([clock({ dueAt: 0 })], 0)).toBe('at risk')
     expect(standing([clock({ dueAt: 0 })], 1)).toBe('lapsed')
   })

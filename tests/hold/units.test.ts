@@ -15,7 +15,7 @@ import { limit, limitFields, ms, places } from './places'
 
 const START = ms('2026-10-30T16:10:00Z')
 
-test('every unit can be chosen in every way in which it is counted', () => {
+test('every method of every unit can be chosen', () => {
   const chosen = new Set(
     [...COUNTING_CHOICES.values()].map(({ unit, counting }) => `${unit} ${counting ?? ''}`),
   )
@@ -34,14 +34,14 @@ describe.each([...COUNTING_CHOICES])('a limit in %s', (choice, says) => {
     expect(formatCountingChoice(of(3))).toBe(choice)
   })
 
-  test('is due the later the larger it is, and 0 of it is never before the start', () => {
+  test('is due later the larger it is, and with 0 not before the start', () => {
     const dues = [0, 1, 2, 3, 40, 10_000].map((amount) => computeDueAt(of(amount), START, places()))
     expect(dues).toEqual([...dues].sort((a, b) => a - b))
     expect(new Set(dues).size).toBe(dues.length)
     expect(dues[0]).toBeGreaterThanOrEqual(START)
   })
 
-  test('has a sum that ends where it is due', () => {
+  test('has a sum that ends at its due', () => {
     const { zone, zoneOwner: zoneOf, steps, dueAt: due } = explainDue(of(3), START, places())
     expect(due).toBe(computeDueAt(of(3), START, places()))
     expect(zoneOf).toBe(findCalendarOwner(of(3)))
@@ -54,7 +54,7 @@ describe.each(LIMIT_UNITS)('the unit %s', (unit) => {
   const { elapsed, calendar } = UNITS[unit]
   const isSound = (says: Parameters<typeof limitFields>[0]) => isLimit(limitFields({ ...says, unit }))
 
-  test('has a limit say how it is counted where it can be both, and only there', () => {
+  test('asks for the method only if it has two', () => {
     const isBoth = elapsed !== undefined && calendar !== undefined
     expect([isSound({}), isSound({ counting: 'elapsed' }), isSound({ counting: 'calendar' })]).toEqual([
       !isBoth,
@@ -64,7 +64,7 @@ describe.each(LIMIT_UNITS)('the unit %s', (unit) => {
     if (isBoth) expect(() => findCountingMethod({ unit } as never)).toThrow(RangeError)
   })
 
-  test('has a zone of choice where local days of either side are counted, and only there', () => {
+  test('has a choice of zone only for local days of either side', () => {
     const counting = elapsed && calendar ? ('calendar' as const) : undefined
     expect(isSound({ counting, zone: 'plant' })).toBe(calendar?.hasChoiceOfOwner ?? false)
     if (elapsed && calendar) expect(isSound({ counting: 'elapsed', zone: 'plant' })).toBe(false)

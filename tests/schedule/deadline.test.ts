@@ -14,7 +14,7 @@ test('a day ends with its last millisecond and with the midnight after it, in a 
   expect(isDayEnd(at('2026-09-06T04:00:00.000Z'), 'America/Santiago')).toBe(true)
 })
 
-test('a deadline is told where a day ends with it, else in the first zone', () => {
+test('a deadline is shown in a zone where it ends a day, else in the first zone', () => {
   const zones = ['Europe/Copenhagen', 'Europe/Lisbon'] as const
   expect(findDeadlineZone(at('2026-11-30T00:00:00Z'), zones)).toBe('Europe/Lisbon')
   expect(findDeadlineZone(at('2026-11-29T23:00:00Z'), zones)).toBe('Europe/Copenhagen')

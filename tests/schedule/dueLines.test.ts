@@ -15,14 +15,14 @@ const IN_LABORATORY = [
   ['report', '2026-12-01T04:59:59.999Z'],
 ]
 
-test('what is due is in the order of its days, and what one does on one day is one line', () => {
+test('acts are listed by due day, and those of one actor on one day share a line', () => {
   expect(lines('2026-10-20T00:00:00Z')).toEqual([
     ['cut and hand over', '2026-11-02T23:59:59.999Z'],
     ...IN_LABORATORY,
   ])
 })
 
-test('what is done is no more due, and what is late is told as overdue', () => {
+test('an act that is done is no longer due, and one that is late is overdue', () => {
   expect(lines('2026-10-30T12:00:00Z', ['collected', '2026-10-30T10:00:00Z'])).toEqual([
     ['hand over', '2026-11-02T23:59:59.999Z'],
     ...IN_LABORATORY,

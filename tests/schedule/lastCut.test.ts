@@ -5,7 +5,7 @@ import { findOwedTests } from '@/lib/schedule/owedTests'
 import { findLastCut, formatLastCut } from '@/lib/schedule/workBack'
 import { makeProgramme, makeRegister, PACE } from './programme'
 
-/** The report is due on Monday 30 November 2026 in New York, for which 5 November is the last day of receipt there. */
+/** The report is due on Monday 30 November 2026 in New York; 5 November is the last day of receipt there. */
 const owedAt = (medianDays: number | null, register = makeRegister({ pickups: [] })) => {
   const pace = { ...PACE, medianTransitDays: () => medianDays }
   const [owed] = findOwedTests(makeProgramme('2026-11-01T12:00:00Z', [], { pace, register }), 0)
@@ -17,8 +17,8 @@ const lastDay = (medianDays: number | null, register?: ReturnType<typeof makeReg
   return day === undefined ? null : formatIsoDate(day)
 }
 
-test('the last cut is worked back like the rest, with the transit that half keep within', () => {
-  // With the three open days that nine of ten keep within it is as planned, Monday 2 November.
+test('the last cut is planned backwards by the median transit time', () => {
+  // Three open days are the 90th percentile: the cut is on its planned day, Monday 2 November.
   expect(lastDay(3)).toBe('2026-11-02')
   expect(lastDay(2)).toBe('2026-11-03')
   expect(lastDay(1)).toBe('2026-11-04')
@@ -28,7 +28,7 @@ test('the last cut is worked back like the rest, with the transit that half keep
   expect(findLastCut(owedAt(null), 0)).toBeNull()
 })
 
-test('it can be cut through the end of that day where the plant is, and not after', () => {
+test('a sample can be cut through the end of that day at the plant, and not after', () => {
   const owed = owedAt(2)
   const day = parseIsoDate('2026-11-03')
   const at = (text: string) => findLastCut(owed, Date.parse(text))
@@ -36,7 +36,7 @@ test('it can be cut through the end of that day where the plant is, and not afte
   expect(at('2026-11-04T00:00:00Z')).toEqual({ day: null, zone: 'Europe/Lisbon' })
 })
 
-test('it is a sentence, and says where no day is left', () => {
+test('the last cut is a sentence, also when its day is over', () => {
   const sentence = (day: number | null, sample = 'it') =>
     formatLastCut(
       english,

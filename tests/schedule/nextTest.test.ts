@@ -9,7 +9,7 @@ const at = (now: string, duty: Partial<DutyContent> = {}, more: Parameters<typeo
   findNextTest({ ...YEARLY, ...duty }, makeProgramme(now, [], more), 2)
 
 describe('the next test of a duty that need not be entered yet', () => {
-  test('has the dates that are owed once it is', () => {
+  test('has the dates that it will have once the duty is entered', () => {
     const now = '2026-10-15T12:00:00Z'
     const owed = findOwedTests(makeProgramme(now, []), 0).filter(({ duty }) => duty === 'YEARLY')
     const found = at(now)
@@ -24,19 +24,19 @@ describe('the next test of a duty that need not be entered yet', () => {
     expect(day('2026-12-01T05:00:00Z')).toBe('2027-11-30')
   })
 
-  test('has no day for what comes before receipt where the lane’s time is not known', () => {
+  test('has no day for acts before receipt while the lane’s transit time is unknown', () => {
     const pace = { ...PACE, p90TransitDays: () => null }
     expect(at('2026-10-15T12:00:00Z', {}, { pace })?.test.acts[0]?.act).toBe('receive')
   })
 
-  test('is none of one that was owed once and before, nor of a product or laboratory that is not there', () => {
+  test('does not exist for a duty whose only test is past, nor for an unknown product or laboratory', () => {
     const now = '2026-10-15T12:00:00Z'
     expect(at(now, { everyMonths: undefined })).toBeNull()
     expect(at(now, { product: 'NOWHERE', family: undefined })).toBeNull()
     expect(at(now, { laboratory: 'NOWHERE' })).toBeNull()
   })
 
-  test('of one that is owed once and later is the only one', () => {
+  test('is the only test of a duty that is owed once', () => {
     const found = at('2026-10-15T12:00:00Z', { everyMonths: undefined, first: '2026-12-15' })
     expect([formatIsoDate(found?.test.dueDay ?? 0), found?.laterDays]).toEqual(['2026-12-15', []])
   })

@@ -10,7 +10,7 @@ const SENT: EventInput[] = [
   ['form copy', '2026-10-30T13:30:00Z'],
 ]
 
-test('a lapsed sample is overdue alike whatever has become of another plant’s kit that it names in its place', () => {
+test('a lapsed sample stays overdue, whatever happened to another plant’s kit that it names as its replacement', () => {
   const foreign = kit('BBBB333', { plant: 'FELT', product: null, purpose: 're-collection' })
   const named: EventInput = ['replaced by', '2026-11-07T04:00:00Z', { facts: { kit: foreign.code } }]
   const said: EventInput[] = [...SENT, ['received', '2026-11-03T15:00:00Z'], named]
@@ -27,7 +27,7 @@ test('a lapsed sample is overdue alike whatever has become of another plant’s 
   expect(found).toEqual([[], [], []])
 })
 
-test('a sample that says it is of another plant’s product stands for no test of that plant', () => {
+test('a sample with another plant’s product counts for no test of that plant', () => {
   const spare = kit('BBBB333', { plant: 'FELT', product: null })
   const said: EventInput[] = [
     ['collected', '2026-10-20T10:00:00Z', { product: 'TILE' }],
@@ -39,7 +39,7 @@ test('a sample that says it is of another plant’s product stands for no test o
   expect(ofCork([[spare, said]])).toEqual(ofCork([]))
 })
 
-test('whether another plant’s product was tested since is not told by a lost sample that says it is of it', () => {
+test('a lost sample with another plant’s product does not reveal whether that product was tested since', () => {
   const spare = kit('BBBB333', { plant: 'FELT', product: null })
   const said: EventInput[] = [
     ['collected', '2026-10-20T10:00:00Z', { product: 'TILE' }],

@@ -22,14 +22,14 @@ import { type EventInput, kit, makeProgramme, makeRegister, PACE } from './progr
 
 const TWO = kit('BBBB333')
 
-/** Kinds of what is overdue at `now`, with since when. */
+/** The kinds that are overdue at `now`, and since when. */
 const overdue = (now: string, of: Kit = ONE, ...said: EventInput[]) =>
   findOverdue(makeProgramme(now, [[of, said]])).map(({ kind, sinceAt }) => [kind, iso(sinceAt)])
 
 describe.each(OVERDUE_KINDS)('%s', (kind) => {
   const { by, kit: of, lastInTime, since = lastInTime } = OVERDUE_CASES[kind]
 
-  test('is overdue with whose it is and since when, and not a millisecond sooner', () => {
+  test('is overdue with its actor and its time, and not a millisecond sooner', () => {
     expect(findOverdueAt(kind, lastInTime).map((one) => one.kind)).not.toContain(kind)
     const found = findOverdueAt(kind, justAfter(lastInTime))
     const code = { programme: undefined, plant: 'CORK', laboratory: 'NORTH' }[by]
@@ -53,7 +53,7 @@ const RECORDED = OVERDUE_KINDS.flatMap((kind) => {
   return 'record' in resolvedBy ? [[kind, resolvedBy.record] as const] : []
 })
 
-test.each(RECORDED)('“%s” is settled by the event that its row names: %s', (kind, record) => {
+test.each(RECORDED)('“%s” is resolved by the event that its row names: %s', (kind, record) => {
   const at = justAfter(OVERDUE_CASES[kind].lastInTime)
   const { deviation } = makeOverdue(kind)
   const facts = deviation === null ? {} : { on: deviation, ruling: 'use' }
@@ -62,36 +62,36 @@ test.each(RECORDED)('“%s” is settled by the event that its row names: %s', (
   expect(kinds([record, at, { service: 'air', facts }])).toEqual([])
 })
 
-describe('what is overdue, since when:', () => {
+describe('something overdue:', () => {
   test('a duty with no kit holds up its test', () => {
     expect(makeOverdue('duty with no kit')).toMatchObject({ duty: 'YEARLY', number: 1 })
   })
 
-  test('a kit that was posted in time is not', () => {
+  test('a kit that was posted in time is not overdue', () => {
     expect(overdue(justAfter(POST_BY), kit('AAAA222', { posted: '2026-10-28' }))).toEqual([])
   })
 
-  test('what was issued late is cut when the kit can be there', () => {
+  test('a kit issued late is cut when it can be at the plant', () => {
     // Issued on Thursday 5 November: four days on its way, there on Monday 9.
     const late = kit('AAAA222', { issuedAt: ms('2026-11-05T09:00:00Z') })
     expect(overdue('2026-11-09T23:59:59.999Z', late)).toEqual([])
     expect(overdue('2026-11-10T00:00:00Z', late)).toEqual([['not cut', '2026-11-09T23:59:59.999Z']])
   })
 
-  test('what was posted late is cut when the kit can be there', () => {
+  test('a kit posted late is cut when it can be at the plant', () => {
     // Posted on Friday 6 November: there on Tuesday 10, however long before it was issued.
     const late = kit('AAAA222', { posted: '2026-11-06' })
     expect(overdue('2026-11-10T23:59:59.999Z', late)).toEqual([])
     expect(overdue('2026-11-11T00:00:00Z', late)).toEqual([['not cut', '2026-11-10T23:59:59.999Z']])
   })
 
-  test('nothing is under way too long where the pace of its lane is not known', () => {
+  test('nothing is under way too long while the pace of its lane is unknown', () => {
     const { events: said, register = makeRegister(), lastInTime } = OVERDUE_CASES['under way too long']
     const pace = { ...PACE, p95TransitDays: () => null }
     expect(findOverdue(makeProgramme(justAfter(lastInTime), [[ONE, said]], { register, pace }))).toEqual([])
   })
 
-  test('what left after the pickup is under way from the next one on', () => {
+  test('a sample that left after the pickup is under way from the next one on', () => {
     const register = registerWithLimit('in transit', 30)
     const evening: EventInput[] = [CUT, ['dispatched', '2026-10-30T14:01:00Z', { service: 'air' }], COPY]
     const at = (now: string) => findOverdue(makeProgramme(now, [[ONE, evening]], { register })).length
@@ -99,7 +99,7 @@ describe('what is overdue, since when:', () => {
     expect([at('2026-11-07T04:59:59.999Z'), at('2026-11-07T05:00:00Z')]).toEqual([0, 1])
   })
 
-  test('what has lapsed is to be replaced until a kit is issued that is not cancelled, or an event says so', () => {
+  test('a lapsed sample has to be replaced until a kit that is not cancelled, or an event, replaces it', () => {
     const { events: received } = OVERDUE_CASES['lapsed with no re-collection']
     const again = kit('BBBB333', {
       purpose: 're-collection',
@@ -120,7 +120,7 @@ describe('what is overdue, since when:', () => {
   })
 })
 
-/** What happened to a sample that has to be cut again, and when that was. */
+/** Events after which a sample has to be cut again, and their time. */
 const FAILED: Record<Failure, { said: readonly EventInput[]; at: string }> = {
   lapsed: { said: OVERDUE_CASES['lapsed with no re-collection'].events, at: '2026-11-07T04:59:59.999Z' },
   lost: { said: [...SAFE, ['lost', '2026-11-02T15:00:00Z']], at: '2026-11-02T15:00:00Z' },
@@ -149,13 +149,13 @@ test.each(Object.keys(FAILURE_REASONS) as Failure[])(
   },
 )
 
-test('a report that has come is late no more', () => {
+test('an issued report is no longer late', () => {
   const { events: said } = OVERDUE_CASES['report late']
   const reported: EventInput = ['reported', '2026-12-02T15:00:00Z']
   expect(overdue('2026-12-03T00:00:00Z', ONE, ...said, reported)).toEqual([])
 })
 
-test('a ruling settles a deviation at once', () => {
+test('a ruling resolves a deviation', () => {
   const { events: said } = OVERDUE_CASES['deviation with no ruling']
   const ruling: EventInput = ['ruling', '2026-11-02T15:30:00Z', { facts: { on: 'desk/d', ruling: 'use' } }]
   expect(overdue('2026-11-02T16:00:00Z', ONE, ...said, ruling)).toEqual([])
@@ -169,7 +169,7 @@ test('a retained sample is never owed', () => {
   expect(kinds).toEqual(['duty with no kit'])
 })
 
-test('a duty is met by a report on a sample that holds, until the next window opens', () => {
+test('a report on a valid sample fulfils a duty until the next window opens', () => {
   const loaded: EventInput[] = [
     ...SAFE,
     ['received', '2026-11-02T15:00:00Z'],
@@ -204,7 +204,7 @@ const anything: fc.Arbitrary<EventInput[]> = fc.uniqueArray(
   { maxLength: 8, selector: ([kind, at]) => `${kind} ${at}` },
 )
 
-test('any order of events and samples gives the same, and each is overdue of its own subject, after its time', () => {
+test('any order of events and samples gives the same, with one subject each', () => {
   fc.assert(
     fc.property(anything, anything, fc.integer({ min: 0, max: 90 }), (one, two, days) => {
       const now = new Date(ms('2026-10-05T12:00:00Z') + days * 86_400_000).toISOString()

@@ -5,15 +5,15 @@ import type { Overdue, OverdueKind } from '@/lib/schedule/overdueKinds'
 import { ms } from '../custody/desk'
 import { type EventInput, kit, makeProgramme, makeRegister } from './programme'
 
-/** A sample of which one thing and nothing else is overdue a millisecond after it was in time. */
+/** A sample with exactly one thing overdue, a millisecond after it was in time. */
 export interface OverdueCase {
   by: Actor['by']
-  /** Null where no kit was issued. */
+  /** Null if no kit was issued. */
   kit: Kit | null
   events: readonly EventInput[]
   register?: Register
   lastInTime: string
-  /** Since when it is told; where nothing else is said the same. */
+  /** Since when it is overdue; absent if from `lastInTime`. */
   since?: string
 }
 
@@ -37,7 +37,7 @@ export const DEVIATION: EventInput = [
   { id: 'd', facts: { what: 'bag leaking' } },
 ]
 
-/** The desk's register with one limit of another amount. */
+/** The desk's register with another amount for one limit. */
 export function registerWithLimit(name: string, amount: number): Register {
   const { protocols } = makeRegister()
   return makeRegister({
@@ -48,7 +48,7 @@ export function registerWithLimit(name: string, amount: number): Register {
   })
 }
 
-/** A case of each kind that can be overdue. */
+/** A case of each kind. */
 export const OVERDUE_CASES: Record<OverdueKind, OverdueCase> = {
   'duty with no kit': { by: 'programme', kit: null, events: [], lastInTime: POST_BY },
   'kit not posted': {
@@ -62,7 +62,7 @@ export const OVERDUE_CASES: Record<OverdueKind, OverdueCase> = {
     by: 'plant',
     kit: ONE,
     events: [CUT],
-    // The clock from cut to carrier has 24 hours: with a week, the next pickup is what is missed.
+    // The clock from cut to carrier has 24 hours; with a week, the sample misses the next pickup first.
     register: registerWithLimit('cut to carrier', 168),
     lastInTime: '2026-11-02T23:59:59.999Z',
   },
@@ -98,7 +98,7 @@ export const OVERDUE_CASES: Record<OverdueKind, OverdueCase> = {
     by: 'programme',
     kit: ONE,
     events: [...SAFE, DEVIATION],
-    // Nothing is to be waited for.
+    // A deviation is overdue at once.
     lastInTime: '2026-11-02T14:59:59.999Z',
     since: '2026-11-02T15:00:00.000Z',
   },
@@ -116,16 +116,16 @@ export const OVERDUE_CASES: Record<OverdueKind, OverdueCase> = {
   },
 }
 
-/** The instant of a text, and the millisecond after it. */
+/** The millisecond after an instant. */
 export const justAfter = (text: string) => new Date(ms(text) + 1).toISOString()
 
-/** What is overdue in the case of a kind at `now`, if `more` was said too. */
+/** What is overdue at `now` in the case of a kind with `more` events. */
 export function findOverdueAt(kind: OverdueKind, now: string, ...more: EventInput[]): Overdue[] {
   const { kit: of, events: said, register = makeRegister() } = OVERDUE_CASES[kind]
   return findOverdue(makeProgramme(now, of === null ? [] : [[of, [...said, ...more]]], { register }))
 }
 
-/** Something overdue of a kind, as it comes about in its case. */
+/** Something overdue, from the case of its kind. */
 export function makeOverdue(kind: OverdueKind): Overdue {
   const found = findOverdueAt(kind, justAfter(OVERDUE_CASES[kind].lastInTime)).find(
     (one) => one.kind === kind,

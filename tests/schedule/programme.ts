@@ -13,7 +13,7 @@ export const OFFICE = {
   isOpen: (day: number) => getWeekday(day) !== 0 && getWeekday(day) !== 6,
 }
 
-/** What takes how long, in open days of the laboratory. */
+/** In open days of the laboratory. */
 export const PACE: Pace = {
   medianTransitDays: () => 2,
   p90TransitDays: () => 3,
@@ -22,7 +22,7 @@ export const PACE: Pace = {
   p95ReportDays: () => 30,
 }
 
-/** The desk's register with whatever is changed; the duty YEARLY is due first on 2025-11-30, then by 2026-11-30. */
+/** The desk's register with changes. The duty YEARLY is due first on 2025-11-30, then by 2026-11-30. */
 export function makeRegister(changes: Record<string, unknown> = {}): Register {
   return new Register(
     listEntries(checkedRegister({ ...registerInput(), certificates: [], ...changes }), ALWAYS),
@@ -47,7 +47,7 @@ export function kit(seven: string, changes: Partial<Kit> = {}): Kit {
 
 export type EventInput = [kind: EventKind, at: string, more?: Record<string, unknown>]
 
-/** Events of a kit as the intake reads them. */
+/** A kit's events as the intake reads them. */
 export function makeEvents(of: Kit, register: Register, said: readonly EventInput[]): ReadEvent[] {
   return said.map(([kind, at, more]) => {
     const wire = { source: 'desk', id: `${of.code} ${kind} ${at}`, sample: of.code, kind, at, ...more }
@@ -57,7 +57,7 @@ export function makeEvents(of: Kit, register: Register, said: readonly EventInpu
   })
 }
 
-/** What is known at `now` of kits with what was said of each. */
+/** A programme at `now` with these kits and their events. */
 export function makeProgramme(
   now: string,
   said: readonly (readonly [Kit, readonly EventInput[]])[],

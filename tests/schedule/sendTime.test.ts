@@ -13,7 +13,7 @@ import { chooseUsualOrLong } from '@/tests/setup/usualOrLong'
 const day = (text: string) => parseIsoDate(text) as number
 const at = (text: string) => Date.parse(text)
 
-describe('a week is named as ISO 8601 has it', () => {
+describe('a week has its name by ISO 8601', () => {
   // The edge cases that are commonly published with the standard's definition.
   test.each([
     ['1977-01-01', '1976-W53'],
@@ -44,10 +44,10 @@ describe('the hour of a mail', () => {
   const sunday = (minuteOfDay: number): SendTime => ({ weekday: 7, minuteOfDay })
   const of = (date: string, time: SendTime, zone: string) => computeSendAt(toNamedWeek(day(date)), time, zone)
 
-  test('that is skipped, 01:30 in Lisbon on 29 March 2026, is read with the offset before', () => {
+  test('is read with the offset before if it is skipped: 01:30 in Lisbon on 29 March 2026', () => {
     expect(of('2026-03-29', sunday(90), 'Europe/Lisbon')).toBe(at('2026-03-29T01:30:00Z'))
   })
-  test('that comes twice, 01:30 in Lisbon on 25 October 2026, is the first', () => {
+  test('is the first if it comes twice: 01:30 in Lisbon on 25 October 2026', () => {
     expect(of('2026-10-25', sunday(90), 'Europe/Lisbon')).toBe(at('2026-10-25T00:30:00Z'))
   })
   test('stays the same on the wall: 07:00 in New York before and after 1 November 2026', () => {
@@ -95,7 +95,7 @@ describe('a year of ticks', () => {
   })
 })
 
-test('after a standstill of three weeks only the last is due', () => {
+test('after three weeks without a server only the last mail is due', () => {
   const monday = { weekday: 1, minuteOfDay: 7 * 60 }
   const { week, dueAt } = findLastSend(at('2026-11-25T12:00:00Z'), monday, 'Asia/Kolkata')
   expect([week.name, dueAt]).toEqual(['2026-W48', at('2026-11-23T01:30:00Z')])

@@ -3,9 +3,9 @@ import { findSetAside, parseSetAside, splitSetAside } from '@/lib/schedule/setAs
 import { ms } from '../custody/desk'
 import { CUT_BY, findOverdueAt, justAfter } from './overdueCases'
 
-describe('a snooze', () => {
+describe('something set aside', () => {
   const NOW = ms('2026-11-25T12:00:00Z')
-  test('needs a reason and an end, and holds through the day that it names', () => {
+  test('needs a reason and a day, and lasts through that day', () => {
     expect(parseSetAside({ until: '', reason: ' ' }, 'Europe/Paris', NOW)).toMatchObject({
       faults: [{ field: 'until' }, { field: 'reason' }],
     })
@@ -19,7 +19,7 @@ describe('a snooze', () => {
     })
   })
 
-  test('leaves one thing aside until it runs out, and the last that was made stands', () => {
+  test('is not due until it ends, and the last one made counts', () => {
     const one = { subject: 'not cut/A', untilAt: NOW + 1000, reason: 'r', by: 'a', madeAt: NOW - 10 }
     const shorter = { ...one, untilAt: NOW + 10, madeAt: NOW - 5 }
     expect(findSetAside([shorter, one], 'not cut/A', NOW + 10)).toBe(shorter)

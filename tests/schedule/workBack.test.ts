@@ -28,7 +28,7 @@ const duty: DutyContent = {
   reportDays: 5,
 }
 
-test('the acts of a test are worked back over weekends, a holiday and the days without a pickup', () => {
+test('acts are planned backwards over weekends, a holiday and days without a pickup', () => {
   const [owed] = findOwedTests(makeProgramme('2026-11-20T12:00:00Z', []), 0)
   expect(owed?.acts.map(({ act, actor, dueDay, zone }) => [act, actor.by, dateOf(dueDay), zone])).toEqual([
     ['post kit', 'programme', '2026-10-29', 'Europe/Paris'],
@@ -42,13 +42,13 @@ test('the acts of a test are worked back over weekends, a holiday and the days w
   ])
 })
 
-test('a shutdown of the plant brings cutting and posting before it', () => {
+test('a shutdown of the plant moves cutting and posting before it', () => {
   const register = makeRegister({ shutdowns: [{ plant: 'CORK', from: '2026-10-26', to: '2026-11-06' }] })
   const [owed] = findOwedTests(makeProgramme('2026-11-20T12:00:00Z', [], { register }), 0)
   expect(owed?.acts.slice(0, 2).map(({ dueDay }) => dateOf(dueDay))).toEqual(['2026-10-19', '2026-10-23'])
 })
 
-test('without a transit nothing before receipt has a day', () => {
+test('without a transit time nothing before receipt has a day', () => {
   const pace = { ...PACE, p90TransitDays: () => null }
   const [owed] = findOwedTests(makeProgramme('2026-11-20T12:00:00Z', [], { pace }), 0)
   expect(owed?.acts.map(({ act }) => act)).toEqual(['receive', 'load', 'end test', 'report'])
@@ -65,7 +65,7 @@ describe('the tests of a duty', () => {
     expect(dues('2027-08-15', 6)).toEqual(['2027-08-15', '2028-02-29', '2028-08-31', '2029-02-28'])
   })
 
-  test('are due before a certificate expires, and only the one in whose time it does', () => {
+  test('are due before a certificate expires, but only the one during which it does', () => {
     const certificates = [
       { code: 'C1', product: 'TILE', issued: '2025-03-01', expires: '2026-02-10' },
       { code: 'C2', product: 'TILE', issued: '2025-04-01', expires: '2026-03-10' },
@@ -75,14 +75,14 @@ describe('the tests of a duty', () => {
     expect(dues('2026-01-31', 1, register)).toEqual(['2026-01-31', '2026-02-28', '2026-03-10', '2026-04-30'])
   })
 
-  test('a duty that is owed once has one', () => {
+  test('are one for a duty that is owed once', () => {
     const { everyMonths: _, ...once } = duty
     const occurrences = new Occurrences(once, makeRegister())
     expect(occurrences.at(1)).toBeNull()
     expect(occurrences.findOpen(parseIsoDate('2031-01-01') as number)?.number).toBe(0)
   })
 
-  test('take the kits that are issued from when each is open, and no kit twice', () => {
+  test('count the kits issued while their window is open, and no kit twice', () => {
     fc.assert(
       fc.property(
         fc.integer({ min: -400, max: 6000 }),
@@ -101,7 +101,7 @@ describe('the tests of a duty', () => {
   })
 })
 
-test('what is ahead is shown as far as it is asked for, and a kit that is there marks what is done', () => {
+test('the look ahead has its limit, and a kit marks its acts as done', () => {
   const said = makeProgramme('2026-10-30T12:00:00Z', [
     [kit('AAAA222'), [['collected', '2026-10-30T10:00:00Z']]],
   ])
@@ -138,7 +138,7 @@ const calendar: fc.Arbitrary<Calendar> = fc
       weekdays.includes(getWeekday(day)) && !(day >= closedFrom && day < closedFrom + closedDays),
   }))
 
-test('acts are never out of order, and never due on a day on which their actor does not work', () => {
+test('acts are in order, and each is due on a working day of its actor', () => {
   const amount = fc.integer({ min: 0, max: 30 })
   fc.assert(
     fc.property(
@@ -169,7 +169,7 @@ test('acts are never out of order, and never due on a day on which their actor d
   )
 })
 
-test('what leaves on its day arrives on its day in as many open days as the transit takes', () => {
+test('a sample that leaves on its day arrives on its day after the transit time', () => {
   fc.assert(
     fc.property(
       calendar,

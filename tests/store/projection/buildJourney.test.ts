@@ -5,7 +5,7 @@ import { buildJourney, computeKnownAt } from '@/lib/store/projection/buildJourne
 import { readJourney, toStoredJourney } from '@/lib/store/projection/storedJourney'
 import { consignmentEvent, deriveKit, event, iso, KIT, ms, NOW } from '../../custody/desk'
 
-/** An event that came to us at another time than it speaks of. */
+/** An event that was received at another time than it names. */
 const receivedAt = (at: string, of: ReadEvent) => ({ ...of, receivedAt: ms(at) })
 const journey = (events: (ReadEvent & { receivedAt?: number })[], now = NOW) =>
   buildJourney(deriveKit(events, { now }), computeKnownAt(events))
@@ -21,12 +21,12 @@ const cut = event('collected', '2026-11-02T08:00:00Z')
 const sent = event('dispatched', '2026-11-02T16:00:00Z', { service: 'air', waybill: 'w-1' })
 
 describe('a journey', () => {
-  test('says by what, and with what, a sample travels', () => {
+  test('has the service and the consignment of a sample', () => {
     expect(journey([cut])).toMatchObject({ code: KIT, service: null, consignment: null, ending: null })
     expect(journey([cut, sent])).toMatchObject({ service: 'air', consignment: '["air","W1"]' })
   })
 
-  test('knows an event since its source wrote it down, else since it came, else since it happened', () => {
+  test('knows an event since its source wrote it down, else since we received it, else since it happened', () => {
     const written = event('collected', '2026-11-02T08:00:00Z', { reportedAt: '2026-11-03T09:00:00Z' })
     const came = receivedAt('2026-11-04T09:00:00Z', cut)
     for (const [one, at] of [
@@ -37,7 +37,7 @@ describe('a journey', () => {
       expect(iso(journey([one]).reports[0]?.knownAt)).toBe(at)
   })
 
-  test('shows what was known before a correction, and after it', () => {
+  test('shows what was known before and after a correction', () => {
     const slip = receivedAt('2026-11-02T09:00:00Z', cut)
     const right = receivedAt(
       '2026-11-05T09:00:00Z',
@@ -47,7 +47,7 @@ describe('a journey', () => {
     expect(seen([slip, right], '2026-11-06T00:00:00Z')).toEqual({ collected: '2026-11-01T08:00:00.000Z' })
   })
 
-  test('knows what was said of a consignment only since its dispatch named it', () => {
+  test('knows a consignment’s events only since a dispatch named the consignment', () => {
     const late = receivedAt('2026-11-07T09:00:00Z', sent)
     const arrived = receivedAt('2026-11-05T10:00:00Z', consignmentEvent('received', '2026-11-05T09:00:00Z'))
     expect(seen([late, arrived], '2026-11-06T00:00:00Z')).toEqual({})
@@ -56,7 +56,7 @@ describe('a journey', () => {
     })
   })
 
-  test('ends with the first ending that was not taken out', () => {
+  test('ends with the first ending that was not withdrawn', () => {
     const lost = receivedAt('2026-11-06T12:00:00Z', event('lost', '2026-11-06T09:00:00Z'))
     const back = receivedAt('2026-11-08T12:00:00Z', event('returned', '2026-11-05T09:00:00Z'))
     const undone = receivedAt(
@@ -70,7 +70,7 @@ describe('a journey', () => {
     })
   })
 
-  test('is the same whenever it is worked out, and as it was stored', () => {
+  test('is the same whenever it is built, and after storing', () => {
     const events = [cut, sent, event('loaded', '2026-11-12T09:00:00Z'), event('lost', '2026-11-14T09:00:00Z')]
     const early = journey(events, ms('2026-11-03T00:00:00Z'))
     expect(early).toEqual(journey(events, ms('2026-12-03T00:00:00Z')))

@@ -35,7 +35,7 @@ async function autumn() {
 }
 
 describe('the scores of the autumn case', () => {
-  test('are those of the pure library over the same events, on the board and in its counts', async () => {
+  test('equal those of the pure library for the same events, on the board and in its counts', async () => {
     await autumn()
     const expected = expectedScores(sharedCase('autumn'), CASE_NOW, CASE_NOW)
     const open = expected.filter(({ sample }) => sample.settled === null)
@@ -66,7 +66,7 @@ describe('the scores of the autumn case', () => {
     })
   })
 
-  test('come out the same when they are worked out anew from the ledgers', async () => {
+  test('stay the same after a rebuild from the ledgers', async () => {
     await autumn()
     const scored = await scoreDueSamples(database.app, CASE_NOW)
     expect(scored).toBeGreaterThan(20)
@@ -77,7 +77,7 @@ describe('the scores of the autumn case', () => {
     expect(await scoresNow()).toEqual(before)
   })
 
-  test('are worked out anew after a quarter of an hour, and not before', async () => {
+  test('are renewed after a quarter of an hour, and not before', async () => {
     await autumn()
     const scored = await scoreDueSamples(database.app, CASE_NOW)
     expect(await scoreDueSamples(database.app, CASE_NOW + 14 * MINUTE)).toBe(0)
@@ -88,15 +88,15 @@ describe('the scores of the autumn case', () => {
 const NOW = Date.parse('2026-10-22T12:00:00Z')
 const random = makeRandom(90210)
 
-/** Twenty shipments that came two open days after their dispatch, and one that has been under way for eleven days. */
+/** Twenty shipments that took two open days, and one that has been under way for eleven days. */
 const PAST = Array.from({ length: 20 }, () => generateKitCode(random))
 const LATE = generateKitCode(random)
 const SETTLED = generateKitCode(random)
 
-/** Of the other plant, which has shipped nothing. */
+/** The other plant has shipped nothing. */
 const OTHER = generateKitCode(random)
 
-/** A year's limit, so that next to none of its time is used. */
+/** A limit of a year, so that hardly any of its time is used. */
 const longLimit = (amount: number) => [
   {
     code: 'TEN',
@@ -146,7 +146,7 @@ const rowsAt = async (now: number) =>
   (await getBoard(database.app, 'all', {}, now)).bands.flatMap(({ rows }) => rows)
 
 describe('a sample eleven days on a lane that has always taken two', () => {
-  test('is at risk though hardly any of its time is used, and says by which limit and how likely', async () => {
+  test('is at risk though hardly any of its time is used, with its limit and its chance', async () => {
     await lane(20)
     const [row] = await rowsAt(NOW)
     expect(row).toMatchObject({ code: LATE, standing: 'at risk', forecast: { limit: 'cut to dock' } })
@@ -161,7 +161,7 @@ describe('a sample eleven days on a lane that has always taken two', () => {
     expect(sound.flatMap(({ rows }) => rows.map(({ code }) => code))).toEqual([OTHER])
   })
 
-  test('has no score once it has come, and what is settled has none', async () => {
+  test('has no score once it is received or settled', async () => {
     await lane(20)
     await rowsAt(NOW)
     expect((await scoresNow()).map((row) => row.slice(1, 9))).toEqual([LATE])
@@ -176,7 +176,7 @@ describe('a sample eleven days on a lane that has always taken two', () => {
     expect(await scoresNow()).toEqual([])
   })
 
-  test('is scored anew as soon as something is reported of it, for the next who looks', async () => {
+  test('is scored again for the next reader after an event', async () => {
     await lane(20)
     await rowsAt(NOW)
     const sealed = {
@@ -192,7 +192,7 @@ describe('a sample eleven days on a lane that has always taken two', () => {
     expect(row?.forecast?.scoredAt).toBe(NOW + MINUTE)
   })
 
-  test('turns by itself at the time that was foretold, if nothing is reported', async () => {
+  test('turns at the forecast time if nothing is reported', async () => {
     await lane(60)
     const [before] = await rowsAt(NOW)
     expect(before?.standing).not.toBe('at risk')
@@ -211,14 +211,14 @@ describe('a sample eleven days on a lane that has always taken two', () => {
   })
 })
 
-test('who sees one plant is told what its own lane rests on, and not how much others ship', async () => {
+test('a reader of one plant sees the evidence of its own lane, and not how much others ship', async () => {
   await lane(20)
   const firstStage = async (scope: Scope, code: string) =>
     (await getSampleDossier(database.app, scope, code, NOW))?.forecasts[0]?.stages[0]
   const own = await firstStage({ plants: ['PL1'], laboratories: [] }, LATE)
   expect(own?.evidence.unfadedConsignments).toBeGreaterThan(20)
   expect(own).toEqual(await firstStage('all', LATE))
-  // The other plant has never shipped by this service: all that its forecast rests on is another maker's.
+  // The other plant has never shipped by this service: its forecast rests on another maker's shipments alone.
   const dispatched = { source: 'desk', id: 'o', sample: OTHER, kind: 'dispatched', service: 'road' }
   const cut = { source: 'desk', id: 'c', sample: OTHER, kind: 'collected' }
   const at = new Date(NOW - HOUR).toISOString()
@@ -234,7 +234,7 @@ test('who sees one plant is told what its own lane rests on, and not how much ot
   expect(await firstStage({ plants: ['PL2'], laboratories: [] }, LATE)).toBeUndefined()
 })
 
-test('without any record the standing is by the share of time used', async () => {
+test('without any shipments the standing goes by the share of time used', async () => {
   await applyRegister(database.app, checkedRegister({ protocols: longLimit(10) }), NOW)
   const [row] = await rowsAt(NOW)
   expect(row).toMatchObject({ standing: 'sound', forecast: null })

@@ -9,7 +9,7 @@ import { clock } from '../../sampleRows'
 const cutAt = Date.parse('2026-11-02T10:00:00Z')
 const dueAt = cutAt + 10 * DAY
 
-describe('a clock in words', () => {
+describe('the state of a clock', () => {
   test.each([
     ['not started: begins once it is cut', clock({})],
     ['its start was not reported', clock({ isNotReported: true })],
@@ -28,7 +28,7 @@ describe('a clock in words', () => {
   ])('is %s', (words, one) => expect(formatClock(english, one, cutAt + DAY)).toBe(words))
 })
 
-describe('a limit in words', () => {
+describe('what a limit allows', () => {
   const limit = (parts: Partial<LimitFields>) => anyLimit({ name: 'n', unit: 'days', ...parts })
   test.each([
     [

@@ -3,7 +3,7 @@ import { formatDuration, formatRoughDuration, formatTableDuration } from '@/app/
 import { DAY, HOUR, MINUTE } from '@/lib/hold/zone'
 import { english } from '@/lib/messages/english'
 
-describe('a length of time in words', () => {
+describe('a length of time', () => {
   test.each([
     [0, 'less than a minute'],
     [MINUTE - 1, 'less than a minute'],
@@ -19,7 +19,7 @@ describe('a length of time in words', () => {
   test('is never rounded up: a millisecond short of a day is 23 hours 59 minutes', () =>
     expect(formatDuration(english, DAY - 1)).toBe('23 hours 59 minutes'))
 
-  test('that is past has one unit where a second one only distracts', () => {
+  test('in the past has one unit', () => {
     expect(formatRoughDuration(english, 43 * DAY + 3 * HOUR)).toBe('43 days')
     expect(formatRoughDuration(english, 26 * HOUR + 5 * MINUTE)).toBe('26 hours')
     expect(formatRoughDuration(english, HOUR + 5 * MINUTE)).toBe('1 hour 5 minutes')

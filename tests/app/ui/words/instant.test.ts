@@ -15,7 +15,7 @@ import { formatZone } from '@/lib/schedule/zoneName'
 const now = Date.parse('2026-11-10T12:00:00Z')
 const at = (text: string) => Date.parse(text)
 
-describe('an instant in words', () => {
+describe('an instant', () => {
   test('has its weekday, date, time and place', () => {
     const cutAt = at('2026-10-30T16:10:00Z')
     expect(formatInstant(english, cutAt, 'Europe/Lisbon', now)).toBe('Fri 30 Oct 16:10 Lisbon')
@@ -23,7 +23,7 @@ describe('an instant in words', () => {
     expect(formatInstant(english, cutAt, 'Asia/Kolkata', now)).toBe('Fri 30 Oct 21:40 Kolkata')
   })
 
-  test('has its year where it is not the year of now in that zone', () => {
+  test('has its year if that is not the year of now in that zone', () => {
     expect(formatInstant(english, at('2025-12-31T23:30:00Z'), 'Europe/Lisbon', now)).toBe(
       'Wed 31 Dec 2025 23:30 Lisbon',
     )
@@ -31,7 +31,7 @@ describe('an instant in words', () => {
     expect(formatInstant(english, newYear, 'Asia/Kolkata', newYear)).toBe('Fri 1 Jan 05:00 Kolkata')
   })
 
-  test('has its offset where the clocks show the time twice', () => {
+  test('has its offset if the clocks show the time twice', () => {
     expect(formatInstant(english, at('2026-10-25T00:30:00Z'), 'Europe/Lisbon', now)).toBe(
       'Sun 25 Oct 01:30 (+01:00) Lisbon',
     )
@@ -40,7 +40,7 @@ describe('an instant in words', () => {
     )
   })
 
-  test('stands in a heading with its whole day and place', () => {
+  test('has a long form for a heading', () => {
     expect(formatLongInstant(english, at('2026-11-05T14:20:00Z'), 'Europe/Lisbon', now)).toBe(
       'Thursday 5 November, 14:20 in Lisbon',
     )
@@ -49,7 +49,7 @@ describe('an instant in words', () => {
     )
   })
 
-  test('by which something is due is told by the day that ends with it, which midnight hides', () => {
+  test('that ends a day is a deadline by that day, which midnight would hide', () => {
     const words = (text: string, zone: string) => formatDeadline(english, at(text), zone, now)
     for (const end of ['2026-11-26T23:59:59.999Z', '2026-11-27T00:00:00Z'])
       expect(words(end, 'Europe/Lisbon')).toBe('the end of Thu 26 Nov, Lisbon')
@@ -71,7 +71,7 @@ describe('an instant in words', () => {
     ]).toEqual(['with Thu 26 Nov', 'Thu 26 Nov 23:59'])
   })
 
-  test('tells since when: today, a weekday within six days, else a date', () => {
+  test('is today, a weekday within six days, else a date', () => {
     expect(formatSince(english, at('2026-11-10T00:01:00Z'), 'Europe/Lisbon', now)).toBe('today')
     expect(formatSince(english, at('2026-11-10T00:01:00Z'), 'America/New_York', now)).toBe('Mon')
     expect(formatSince(english, at('2026-11-04T12:00:00Z'), 'Europe/Lisbon', now)).toBe('Wed')
@@ -79,7 +79,7 @@ describe('an instant in words', () => {
   })
 })
 
-test('a local day is written without regard to the zone of the machine', () => {
+test('a local day does not depend on the zone of the machine', () => {
   expect(formatDayNumber(english, toDayNumber(2026, 11, 9), 'Pacific/Auckland', now)).toBe('Mon 9 Nov')
   expect(formatDayNumber(english, toDayNumber(2027, 1, 4), 'America/New_York', now)).toBe('Mon 4 Jan 2027')
 })

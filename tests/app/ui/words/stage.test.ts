@@ -7,7 +7,7 @@ const now = Date.parse('2026-11-10T12:00:00Z')
 const words = (changes: Parameters<typeof row>[0], zone = 'Europe/Lisbon') =>
   formatWhereabouts(english, row(changes), zone, now)
 
-describe('where a sample is, in words', () => {
+describe('where a sample is', () => {
   test('before it is cut, when its kit was issued', () =>
     expect(words({})).toBe('kit issued 1 Nov, not yet cut'))
 
@@ -17,7 +17,7 @@ describe('where a sample is, in words', () => {
     expect(words({ stage: 'produced', stageAt: now })).toBe('made today, not yet cut')
   })
 
-  test('with the carrier, on which day of the plant’s calendar; the day of the hand-over is day 0', () => {
+  test('with the carrier, for how many days of the plant’s calendar, from day 0', () => {
     const stageAt = Date.parse('2026-11-06T20:00:00Z')
     expect(words({ stage: 'dispatched', stageAt })).toBe('with the carrier, day 4')
     expect(words({ stage: 'dispatched', stageAt }, 'Asia/Kolkata')).toBe('with the carrier, day 3')
@@ -31,5 +31,5 @@ describe('where a sample is, in words', () => {
     expect(words({ stage: 'loaded', stageAt })).toBe('in the chamber since Mon')
   })
 
-  test('where it ended early, how', () => expect(words({ stage: 'dispatched', ending: 'lost' })).toBe('lost'))
+  test('how it ended early', () => expect(words({ stage: 'dispatched', ending: 'lost' })).toBe('lost'))
 })
