@@ -111,7 +111,7 @@ describe('something overdue', () => {
     expect(text).toContain('Say why it can wait.')
     expect(text).toContain('Give the day until which it can wait')
     const tooLong = await setAside(contact, { subject: own, until: inDays(200), reason: waits })
-    expect(await read(contact, tooLong)).toContain('Name a day within the next 92 days.')
+    expect(await read(contact, tooLong)).toContain('Give a day within the next 92 days.')
     const html = await (await fetch(server.address + tooLong, { headers: contact.headers })).text()
     expect(html).toContain('value="The scanner is broken; “new one” on &lt;Monday&gt;"')
     expect(await kept()).toEqual([])

@@ -93,7 +93,7 @@ describe('a sample', () => {
       /Startcut [^+]* Lisbon\s*Calculation[^+]* \+ 10 × 24 hours = [^+]* Lisbon/,
     )
     expect(await page.locator('tr:has(s)').textContent()).toContain('taken out by desk/no slip')
-    expect(await readMain(page)).toContain('issue a kit to replace it')
+    expect(await readMain(page)).toContain('Issue a kit to replace it')
   })
 
   test('that is not there is a 404, and says what the code is', async ({ openPage }) => {

@@ -53,7 +53,9 @@ describe('people from a CSV', () => {
     await press(page, 'Review changes')
     expect(await readMain(page)).toContain('1 person is added')
     expect(await readMain(page)).toContain('Roles: contact of PL1 and PL2')
-    expect(await readMain(page)).toContain('Line 4: Column place: No plant in the register has the code “NOWHERE”.')
+    expect(await readMain(page)).toContain(
+      'Line 4: Column place: No plant in the register has the code “NOWHERE”.',
+    )
     expect(await readMain(page)).toContain('Line 5: No administrator would be left')
     expect(await exportPeople()).not.toContain('line@list.example')
 
