@@ -9,10 +9,7 @@ export interface Conflict {
   events: [ReadEvent, ReadEvent]
 }
 
-/**
- * A set of events without its repetitions, and the conflicts in it: for each key, the first content and the first
- * that differs from it.
- */
+/** Drops repeated events. A conflict names the first event of a key and the first whose content differs. */
 export function deduplicateEvents(events: readonly ReadEvent[]): {
   events: ReadEvent[]
   conflicts: Conflict[]
@@ -30,7 +27,7 @@ export function deduplicateEvents(events: readonly ReadEvent[]): {
   return { events: [...first.values()].map(({ event }) => event), conflicts: [...conflicts.values()] }
 }
 
-/** Every sample of the given kits at `now` (ms UTC), by kit code, from a set of events without repetitions. */
+/** All samples of the given kits at `now` (ms UTC), by kit code. The events must be without repetitions. */
 export function deriveSamples(
   events: readonly ReadEvent[],
   kits: ReadonlyMap<string, Kit>,

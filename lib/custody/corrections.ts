@@ -1,23 +1,23 @@
 import { type CustodyEvent, eventKey, isRestricted } from './event'
 
-/** What a set of events takes out of the count. */
+/** Which events are out of the count. */
 export interface Corrections {
-  /** The keys, in order, of the events that take this event out of the count of `sample`; empty where it stays in. */
+  /** The keys, in order, of the events that take this event out of the count of `sample`; empty if it counts. */
   findCorrectors(event: CustodyEvent, sample: string | null): string[]
-  /** Keys of events that correct each other in a loop: they count as if they corrected nothing. */
+  /** Keys of events that correct each other in a loop. They count as if they corrected nothing. */
   looping: ReadonlySet<string>
 }
 
 /**
- * Judges every correction of a set of events at once, in no order. Once out, out: a corrector works even if it is
- * itself corrected or withdrawn, whatever its time and kind, across samples. A consignment's event corrected by one
- * that names a sample is out for that sample only. A reporter corrects only what it may report: `maySpeak` says whether
- * the reporter of an event may speak of a sample. An event of a sample of which its own reporter may not speak is
- * judged as one of an unknown sample, whether the sample is known or not.
+ * Judges all corrections of a set of events at once, in any order. A correction works for good, even if it is
+ * corrected or withdrawn itself, whatever its time, kind and sample. A consignment's event that is corrected by one
+ * of a sample is out for that sample only. Reporters correct only what they may report: `mayReport` says whether the
+ * reporter of an event may report on a sample. An event whose reporter may not report on its sample is treated like
+ * one of an unknown sample.
  */
 export function judgeCorrections(
   events: readonly CustodyEvent[],
-  maySpeak: (event: CustodyEvent, sample: string) => boolean = () => true,
+  mayReport: (event: CustodyEvent, sample: string) => boolean = () => true,
 ): Corrections {
   const correcting = events.filter((event) => event.corrects !== null)
   const target = new Map(correcting.map((event) => [eventKey(event), event.corrects as string]))
@@ -36,12 +36,12 @@ export function judgeCorrections(
       if (correctors.size === 0) return []
       const found = correctors.get(eventKey(event)) ?? []
       const isForAll = (by: CustodyEvent) => event.sample !== null || by.sample === null
-      // What may not be said of a sample is as of an unknown one, to whoever corrects it too: it is for those who may
-      // speak of everything, and for its own source, which may put right its slip.
-      const isOfNone = sample === null || !maySpeak(event, sample)
+      // If its reporter may not report on the sample, the event is treated like one of an unknown sample. Then only
+      // its own source and reporters without restrictions may correct it.
+      const isUnknown = sample === null || !mayReport(event, sample)
       const mayCorrect = (by: CustodyEvent) =>
         (by.reporter?.kinds?.includes(event.kind) ?? true) &&
-        (isOfNone ? by.source === event.source || !isRestricted(by) : maySpeak(by, sample))
+        (isUnknown ? by.source === event.source || !isRestricted(by) : mayReport(by, sample))
       return found
         .filter((by) => (isForAll(by) || by.sample === sample) && mayCorrect(by))
         .map(eventKey)
@@ -50,20 +50,20 @@ export function judgeCorrections(
   }
 }
 
-/** The keys that lie on a loop of `target` (each key points to one other at most). */
+/** Finds the keys on a loop; each key points to at most one other. */
 function findLoops(target: ReadonlyMap<string, string>): Set<string> {
   const looping = new Set<string>()
-  const walkOf = new Map<string, number>()
+  const walks = new Map<string, number>()
   let walk = 0
   for (const start of target.keys()) {
     walk += 1
     let key: string | undefined = start
-    while (key !== undefined && !walkOf.has(key)) {
-      walkOf.set(key, walk)
+    while (key !== undefined && !walks.has(key)) {
+      walks.set(key, walk)
       key = target.get(key)
     }
-    // Back on a key of this same walk: from there on it is a loop.
-    if (key === undefined || walkOf.get(key) !== walk) continue
+    // A key of this same walk again: the loop begins here.
+    if (key === undefined || walks.get(key) !== walk) continue
     const entry = key
     do {
       looping.add(key)

@@ -3,7 +3,6 @@ import { eventKey, type ReadEvent } from './event'
 import { compareByTime } from './history'
 import { isCounted, type PlacedEvent } from './placing'
 
-/** How a deviation can be ruled on. */
 export const RULINGS = ['use', 'use with a note', 'cut again'] as const
 export type Ruling = (typeof RULINGS)[number]
 
@@ -19,30 +18,29 @@ export interface Decision {
   reason: string | null
   /** Earliest reading, ms UTC. */
   at: number
-  /** The event that says so, as source/id. */
+  /** The key of the ruling's event. */
   key: string
 }
 
-/** Something found wrong at receipt or in the paperwork. */
 export interface Deviation {
-  /** The event that reports it, as source/id: a ruling names it so. */
+  /** The key of the event that reports it; rulings name it. */
   key: string
   what: string | null
   /** Earliest reading, ms UTC. */
   at: number
-  /** The last ruling on it; null while there is none. */
+  /** The latest ruling on it; null if there is none. */
   decision: Decision | null
 }
 
-/** A ruling that settles nothing: it names no counted deviation of the sample, or says none of `RULINGS`. */
+/** A ruling without effect: it names no counted deviation of the sample, or none of `RULINGS`. */
 export interface InvalidRuling {
   key: string
   fault: 'on nothing' | 'unclear'
 }
 
 /**
- * The deviations of a sample by time, each with the last of the rulings that name it; and the rulings that settle
- * nothing. Only counted events are read, and any order of them gives the same.
+ * The deviations of a sample by time, each with its latest ruling, and the rulings without effect. Only counted
+ * events matter; their order does not.
  */
 export function findDeviations(placed: readonly PlacedEvent[]): {
   deviations: Deviation[]
@@ -79,7 +77,7 @@ export function findDeviations(placed: readonly PlacedEvent[]): {
   return { deviations: [...deviations.values()], idle }
 }
 
-/** When a copy of the form was first sent in, ms UTC; null where none was. */
+/** When a copy of the form was first sent in, ms UTC; null if none was. */
 export function findFormCopyAt(placed: readonly PlacedEvent[]): number | null {
   const copies = placed.filter((one) => isCounted(one) && one.event.kind === 'form copy')
   return copies.length === 0 ? null : Math.min(...copies.map(({ event }) => event.earliestAt))

@@ -4,18 +4,18 @@ import type { Reading } from './reading'
 
 export type EventKind = keyof typeof KINDS
 
-/** The kinds of events in the order of their table. */
+/** In the order of the table. */
 export const EVENT_KINDS = Object.keys(KINDS) as readonly EventKind[]
 
 export function isEventKind(text: string): text is EventKind {
   return Object.hasOwn(KINDS, text)
 }
 
-/** One reported fact about a sample, as accepted: never changed and never deleted. */
+/** One reported fact about a sample, as accepted. It never changes and is never deleted. */
 export interface CustodyEvent {
   source: string
   id: string
-  /** Canonical kit code; null where the event speaks of a consignment. */
+  /** Canonical kit code; null if the event is about a consignment. */
   sample: string | null
   kind: EventKind
   /** As sent: an instant, a local time or a local date. */
@@ -30,15 +30,15 @@ export interface CustodyEvent {
   /** `source/id` of the event that this one takes out of the count. */
   corrects: string | null
   facts: Record<string, unknown> | null
-  /** When the source says it wrote the event down, ms UTC. */
+  /** When the source wrote the event down, ms UTC. */
   reportedAt: number | null
-  /** Of what its reporter may speak; absent or null: of everything, as in a file. */
+  /** What its reporter may report; absent or null: anything, as in a file. */
   reporter?: Reporter | null
 }
 
 /**
- * Of what a reporter may speak: only these kinds (null: every one), and only of samples of these plants or bound for
- * these laboratories (both null: of every sample).
+ * What a reporter may report: these kinds (null: all), on samples of these plants or bound for these laboratories
+ * (both null: all samples).
  */
 export interface Reporter {
   kinds: readonly string[] | null
@@ -46,12 +46,15 @@ export interface Reporter {
   laboratories: readonly string[] | null
 }
 
-/** Whether the reporter of an event may speak of some samples only. */
+/** Whether the reporter of an event may report on some samples only. */
 export function isRestricted({ reporter }: CustodyEvent): boolean {
   return reporter != null && (reporter.plants !== null || reporter.laboratories !== null)
 }
 
-/** Whether the reporter of an event may speak of the sample of a kit. A kit that is not known is nobody's. */
+/**
+ * Whether the reporter of an event may report on the sample of a kit. A restricted reporter may not report on an
+ * unknown kit.
+ */
 export function mayReportOn(
   event: CustodyEvent,
   kit: { plant: string; laboratory: string } | undefined,
@@ -63,15 +66,14 @@ export function mayReportOn(
   )
 }
 
-/** An event whose `at` has been read against the register. */
 export interface ReadEvent extends CustodyEvent, Reading {}
 
-/** The name an event is known by: `source/id`. A source has no slash, so it can be split at the first one. */
+/** `source/id`. A source has no slash, so the key can be split at the first one. */
 export function eventKey(event: { source: string; id: string }): string {
   return `${event.source}/${event.id}`
 }
 
-/** The consignment an event names, as a comparable key; null where it does not name both service and waybill. */
+/** The canonical key of the consignment that an event names; null without both service and waybill. */
 export function consignmentKey(event: { service: string | null; waybill: string | null }): string | null {
   return event.service !== null && event.waybill !== null
     ? `${event.service}\u0000${toCanonical(event.waybill)}`
@@ -79,9 +81,9 @@ export function consignmentKey(event: { service: string | null; waybill: string 
 }
 
 /**
- * The content of an event in one comparable text: two events of one key with different content conflict. Codes
- * and waybills are canonical, `at` is as sent, what is empty counts as absent, facts are sorted by key, and
- * `reportedAt` is left out, since a source that repeats itself may well write a new one.
+ * The content of an event as a comparable text: two events of one key with different content conflict. Codes and
+ * waybills are canonical, `at` is as sent, empty counts as absent and facts are sorted by key. `reportedAt` is left
+ * out, since a source that sends an event again may write a new one.
  */
 export function serializeContent(event: CustodyEvent): string {
   return JSON.stringify([
@@ -108,10 +110,10 @@ function sortKeys(value: unknown): unknown {
   return Object.fromEntries(entries.map(([key, member]) => [key, sortKeys(member)]))
 }
 
-/** Who reports, as the audit names them (null: nobody in particular), and of what they may speak. */
+/** A reporter with its name in the audit log (null: none). */
 export interface NamedReporter extends Reporter {
   by: string | null
 }
 
-/** Reports that may be of everything: the programme's own. */
+/** For reports of the programme itself. */
 export const UNRESTRICTED: NamedReporter = { by: null, kinds: null, plants: null, laboratories: null }

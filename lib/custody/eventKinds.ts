@@ -1,10 +1,10 @@
 import type { Ending, Milestone } from '@/lib/hold/milestone'
 import type { MessageKey } from '@/lib/messages/message'
 
-/** Who has a part in a sample's way. */
+/** Who reports on a sample. */
 export type Side = 'plant' | 'laboratory' | 'carrier' | 'programme'
 
-/** What a form can ask about an event beside its time, in the order in which a form is read. */
+/** What a form can ask about an event besides its time, in the order of the form. */
 export const EVENT_FIELDS = [
   'product',
   'lot',
@@ -28,23 +28,25 @@ export type EventField = (typeof EVENT_FIELDS)[number]
 
 type EventMessageKey = Extract<MessageKey, `event.${string}`>
 
-/** All that is particular to one kind of event, but for what it does to a sample. */
+/** Everything particular to one kind of event, except its effect on a sample. */
 export interface EventKindRow {
-  /** Whose word it is. By hand a plant and a laboratory record their own, and an administrator records any. */
+  /** Who reports it. By hand, plants and laboratories record their own kinds, and an administrator records any. */
   reportedBy: readonly Side[]
-  /** The end on whose clocks a person gives its time. */
+  /** The place in whose zone a person gives the time. */
   zoneOwner: 'plant' | 'laboratory'
-  /** Whether it takes place at that end. */
+  /** Whether it happens at that place. */
   isOnSite: boolean
-  /** What its form asks for, in this order. */
+  /** In the order of the form. */
   fields: readonly EventField[]
-  /** The sentence beside a field that a person left empty. A product is needed only where its kit names none. */
+  /** What to say if a person leaves the field empty. A product is required only for a spare kit. */
   requiredFields?: Partial<Record<EventField, EventMessageKey>>
-  /** What every report needs beside its time, by hand or not: the event it corrects, or the facts of an extension. */
+  /**
+   * What every report needs besides its time, by hand or not: the event it corrects, or the facts of an extension.
+   */
   requiredContent?: 'corrects' | 'extension'
-  /** Its name in a list of what has happened. */
+  /** Its name in a list of events. */
   label: EventMessageKey
-  /** Its name on the button that records it, where that differs. */
+  /** Its name on the button that records it, if different. */
   actionLabel?: EventMessageKey
 }
 
@@ -176,7 +178,7 @@ const OTHER_KINDS = {
     label: 'event.customsCleared.label',
   },
   withdrawn: {
-    // Whoever may report what it takes out: it has no form of its own.
+    // Whoever may report the other event may withdraw it; it has no form of its own.
     reportedBy: [],
     zoneOwner: 'plant',
     isOnSite: false,
@@ -232,7 +234,7 @@ const OTHER_KINDS = {
   },
 } satisfies Record<string, EventKindRow>
 
-/** Every kind of event that can be reported: milestones in the order of life, endings, and others that are neither. */
+/** Every kind of event: milestones in the order of life, endings, then the others. */
 export const KINDS: Record<Milestone | Ending | keyof typeof OTHER_KINDS, EventKindRow> = {
   ...MILESTONE_KINDS,
   ...ENDING_KINDS,

@@ -52,12 +52,12 @@ export function readExtension(
 /** The extension of each limit that counts: the one with the latest `at`, then by source and id. */
 export function findExtensions(
   events: readonly ReadEvent[],
-  zoneOfPlace: (code: string | null) => string | null,
+  getZone: (code: string | null) => string | null,
 ): Map<string, { untilAt: number; event: ReadEvent }> {
   const found = new Map<string, { untilAt: number; event: ReadEvent }>()
   for (const event of events) {
     if (event.kind !== 'extended') continue
-    const extension = readExtension(event, zoneOfPlace(event.place), readAcceptedTime)
+    const extension = readExtension(event, getZone(event.place), readAcceptedTime)
     if ('detail' in extension) continue
     const known = found.get(extension.limit)
     if (!known || isLater(event, known.event))

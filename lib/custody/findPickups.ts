@@ -2,14 +2,14 @@ import type { Pickups } from '@/lib/hold/pickup'
 import type { Register } from './register'
 import { pickupCode, WEEKDAYS } from './registerDocument'
 
-/** When a service calls at a plant, as the register has it; null where it says nothing of the two, or no service is named. */
+/** When a service collects at a plant; null if the register does not say, or if no service is named. */
 export function findPickups(register: Register, plant: string, service: string | null): Pickups | null {
   const entry = service === null ? undefined : register.pickups.get(pickupCode(plant, service))
   if (!entry) return null
   return WEEKDAYS.map((day) => (entry.hours[day] === undefined ? null : parseMinuteOfDay(entry.hours[day])))
 }
 
-/** The minute of the local day of "16:30". */
+/** Parses "16:30". */
 export function parseMinuteOfDay(text: string): number {
   return Number(text.slice(0, 2)) * 60 + Number(text.slice(3, 5))
 }

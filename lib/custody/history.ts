@@ -4,28 +4,28 @@ import { toCanonical } from './kitCode'
 import { isCounted, type PlacedEvent } from './placing'
 import type { Reading } from './reading'
 
-/** What the counted events say of one milestone. */
+/** The counted reports of one milestone. */
 export interface MilestoneReading extends Reading {
-  /** Two reports of it cannot both be true: their readings do not overlap. */
+  /** Two reports contradict each other: their readings do not overlap. */
   isDisputed: boolean
   events: ReadEvent[]
 }
 
-/** What the counted events of a sample say, taken together. */
+/** What the counted events of a sample say together. */
 export interface History {
   milestones: ReadonlyMap<Milestone, MilestoneReading>
-  /** The ending that came first, if the sample ended early. */
+  /** The first ending, if the sample ended early. */
   ending: { kind: Ending; at: number } | null
-  /** The last milestone in the order of life that was reported, if any. */
+  /** The last reported milestone in the order of life. */
   stage: Milestone | null
-  /** Product and lot that `collected`, else `produced`, names. */
+  /** As named by `collected`, else by `produced`. */
   product: string | null
   lot: string | null
-  /** The kit that the last `replaced by` names, canonical; null where there is none. */
+  /** The canonical kit code that the latest `replaced by` names. */
   replacedBy: string | null
 }
 
-/** Reads the counted events of one sample as its history. Any order of events gives the same. */
+/** The order of the events does not matter. */
 export function readHistory(placed: readonly PlacedEvent[]): History {
   const counted = placed.filter(isCounted).map((one) => one.event)
   const milestones = new Map<Milestone, MilestoneReading>()
@@ -68,19 +68,19 @@ function isFirstEnding(event: ReadEvent, ending: History['ending']): boolean {
   return event.earliestAt === ending.at && event.kind < ending.kind
 }
 
-/** The earliest and the latest of all readings, and whether any two reports exclude each other. */
+/** Sets the earliest and the latest of all readings, and whether any two reports contradict each other. */
 function mergeReports(reading: MilestoneReading): void {
   const { events } = reading
   events.sort(compareByTime)
   reading.earliestAt = Math.min(...events.map((event) => event.earliestAt))
   reading.latestAt = Math.max(...events.map((event) => event.latestAt))
-  // Intervals all overlap exactly if the last of the starts is not after the first of the ends.
+  // Intervals all overlap if and only if the last start is not after the first end.
   const lastStart = Math.max(...events.map((event) => event.earliestAt))
   const firstEnd = Math.min(...events.map((event) => event.latestAt))
   reading.isDisputed = lastStart > firstEnd
 }
 
-/** Orders events by earliest reading, then by source and id, so that a choice among them has no chance in it. */
+/** Orders by earliest reading, then by source and id, so that the order is never a matter of chance. */
 export function compareByTime(a: ReadEvent, b: ReadEvent): number {
   if (a.earliestAt !== b.earliestAt) return a.earliestAt - b.earliestAt
   return eventKey(a) < eventKey(b) ? -1 : 1

@@ -2,59 +2,58 @@ import { DAY } from '@/lib/hold/zone'
 import { type Corrections, judgeCorrections } from './corrections'
 import { type CustodyEvent, consignmentKey, eventKey, type ReadEvent } from './event'
 
-/** How far apart a dispatch and an event of its consignment may lie, earliest readings, ms. */
+/** Maximum distance between a dispatch and an event of its consignment, by earliest readings, ms. */
 const CONSIGNMENT_SPAN = 60 * DAY
 
-/** An event as it bears on one sample. */
+/** An event as it applies to one sample. */
 export interface PlacedEvent {
   event: ReadEvent
-  /** Keys of the events that take it out of the count for this sample. */
+  /** Keys of the events that take it out of the count of this sample. */
   correctedBy: string[]
-  /** It lies ahead of now and counts when its time comes. */
+  /** It is dated in the future, and counts when its time comes. */
   isAhead: boolean
-  /** It speaks of the consignment that the sample travels in. */
+  /** It is about the consignment in which the sample travels. */
   isByConsignment: boolean
-  /** It is in a loop of corrections, which counts as none. */
+  /** It is in a loop of corrections, none of which has an effect. */
   isLooping: boolean
 }
 
-/** Whether an event counts: nothing corrects it, and it does not lie ahead. */
+/** Whether an event counts: it is neither corrected nor in the future. */
 export function isCounted(placed: PlacedEvent): boolean {
   return placed.correctedBy.length === 0 && !placed.isAhead
 }
 
-/** Whether an event can be said to belong to another kit: it names this one, still counts, and says something of it. */
+/** Whether an event can be moved to another kit: it names this one, is not corrected, and is no withdrawal. */
 export function canBeMoved({ event, correctedBy }: PlacedEvent): boolean {
   return event.sample !== null && correctedBy.length === 0 && event.kind !== 'withdrawn'
 }
 
 export interface Placement {
   bySample: Map<string, PlacedEvent[]>
-  /** Events that fit no known sample and that nothing has taken out of the count. */
+  /** Events that match no known sample and are not corrected. */
   unplaced: ReadEvent[]
-  /** Events that fit no known sample and are out of the count. */
+  /** Events that match no known sample and are corrected. */
   unplacedCorrected: CorrectedEvent[]
 }
 
-/** An event out of the count, with the keys of what took it out. */
 export interface CorrectedEvent {
   event: ReadEvent
   correctedBy: string[]
 }
 
 /**
- * Places a set of events, in no order, on the known samples (canonical codes) at `now` (ms UTC). An event of a
- * consignment counts for every sample of which a counted dispatch names the same service and waybill, no more than
- * 60 days away. `maySpeak` says whether the reporter of an event may speak of a known sample: to others' samples its
- * event is as if they were unknown.
+ * Assigns events, in any order, to the known samples (canonical codes) at `now` (ms UTC). An event of a consignment
+ * counts for every sample with a counted dispatch by the same service and waybill within 60 days. `mayReport` says
+ * whether the reporter of an event may report on a known sample; if not, the event is treated like one of an unknown
+ * sample.
  */
 export function placeEvents(
   events: readonly ReadEvent[],
   isKnown: (code: string) => boolean,
   now: number,
-  maySpeak: (event: CustodyEvent, sample: string) => boolean = () => true,
+  mayReport: (event: CustodyEvent, sample: string) => boolean = () => true,
 ): Placement {
-  const corrections = judgeCorrections(events, maySpeak)
+  const corrections = judgeCorrections(events, mayReport)
   const bySample = new Map<string, PlacedEvent[]>()
   const unplaced: ReadEvent[] = []
   const outUnplaced: CorrectedEvent[] = []
@@ -66,7 +65,7 @@ export function placeEvents(
   const consignments: ReadEvent[] = []
   for (const event of events) {
     if (event.sample === null) consignments.push(event)
-    else if (isKnown(event.sample) && maySpeak(event, event.sample))
+    else if (isKnown(event.sample) && mayReport(event, event.sample))
       addTo(bySample, event.sample, toPlacedEvent(event, event.sample, corrections, now))
     else setUnplaced(event)
   }
@@ -74,7 +73,7 @@ export function placeEvents(
   for (const event of consignments) {
     const near = (travelling.get(consignmentKey(event) as string) ?? []).filter(
       ({ sample, earliestAt }) =>
-        Math.abs(earliestAt - event.earliestAt) <= CONSIGNMENT_SPAN && maySpeak(event, sample),
+        Math.abs(earliestAt - event.earliestAt) <= CONSIGNMENT_SPAN && mayReport(event, sample),
     )
     for (const sample of new Set(near.map((dispatch) => dispatch.sample)))
       addTo(bySample, sample, toPlacedEvent(event, sample, corrections, now))
@@ -88,7 +87,7 @@ interface Dispatch {
   earliestAt: number
 }
 
-/** The counted dispatches that name both service and waybill, by what they name. */
+/** Counted dispatches that name both service and waybill, by consignment key. */
 function findDispatches(bySample: ReadonlyMap<string, PlacedEvent[]>): Map<string, Dispatch[]> {
   const found = new Map<string, Dispatch[]>()
   for (const [sample, placed] of bySample)

@@ -10,8 +10,8 @@ interface Version<T> {
 }
 
 /**
- * The days on which a plant cuts and hands over, in its zone, from every version of its entry and of each of its
- * shutdowns (null: taken out). As with a laboratory's, days already past when a version came keep what held then.
+ * The days on which a plant cuts and hands over, in its zone, from all versions of its entry and of its shutdowns
+ * (null: removed). Days that were past when a version came keep what held then, as in a laboratory's calendar.
  */
 export function buildPlantCalendar(
   zone: string,
@@ -36,7 +36,7 @@ function getWorkdays(plant: PlantContent | undefined): ReadonlySet<number> {
   return named.length === 0 ? DEFAULT_WORKDAYS : new Set(named.map((day) => WEEKDAYS.indexOf(day)))
 }
 
-/** The last that was entered of the versions that hold at `at`. */
+/** Of the versions that hold at `at`, the last one entered. */
 function findInForce<T>(versions: readonly Version<T>[], at: number): Version<T> | undefined {
   let found: Version<T> | undefined
   for (const version of versions)

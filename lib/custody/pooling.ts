@@ -1,29 +1,29 @@
-/** Behind a figure that is told to all stand this many makers or more: with two, either could work out the other's. */
+/** Minimum makers behind a published figure. With two, each could compute the other's. */
 export const MIN_MAKERS = 3
 
-/** How many samples of one maker something is true of. */
+/** The samples of one maker in a count. */
 export interface MakerCount {
   maker: string
   count: number
 }
 
-/** One figure of a group; its count is null where too few makers stand behind it. */
+/** `count` is null if too few makers stand behind it. */
 export interface PooledFigure<Name extends string> {
   name: Name
   count: number | null
 }
 
-/** Figures that sum to a total. It is null, and every count with it, where the group itself has too few makers. */
+/** Figures and their total. All are null if too few makers stand behind the group. */
 export interface PooledGroup<Name extends string> {
   figures: PooledFigure<Name>[]
   total: number | null
 }
 
 /**
- * Pools counts over makers. A count is told where three makers or more stand behind it, or none does while three or
- * more stand behind the group. Where any is withheld the total is too, since what is missing could be told from it;
- * and where only one is, the smallest that is told is withheld with it, for then the total known from elsewhere would
- * give the one away.
+ * Pools counts over makers. A count is published if at least three makers stand behind it, or if none does and at
+ * least three stand behind the group. If any count is withheld the total is withheld too, since the difference would
+ * reveal it. If exactly one is withheld, so is the smallest published one: a total known from elsewhere would reveal
+ * it otherwise.
  */
 export function poolOverMakers<Name extends string>(
   group: readonly { name: Name; makers: readonly MakerCount[] }[],
@@ -34,23 +34,23 @@ export function poolOverMakers<Name extends string>(
   const sums = group.map(({ name, makers }) => {
     const behind = makersOf(makers).size
     const count = makers.reduce((sum, one) => sum + one.count, 0)
-    const isTold = behindAll >= MIN_MAKERS && (behind === 0 || behind >= MIN_MAKERS)
-    return { name, count, isTold }
+    const isPublished = behindAll >= MIN_MAKERS && (behind === 0 || behind >= MIN_MAKERS)
+    return { name, count, isPublished }
   })
-  const withheld = sums.filter(({ isTold }) => !isTold)
+  const withheld = sums.filter(({ isPublished }) => !isPublished)
   if (withheld.length === 1) {
     const [smallest] = sums
-      .filter(({ isTold, count }) => isTold && count > 0)
+      .filter(({ isPublished, count }) => isPublished && count > 0)
       .sort((a, b) => a.count - b.count)
-    if (smallest) smallest.isTold = false
+    if (smallest) smallest.isPublished = false
   }
   return {
-    figures: sums.map(({ name, count, isTold }) => ({ name, count: isTold ? count : null })),
+    figures: sums.map(({ name, count, isPublished }) => ({ name, count: isPublished ? count : null })),
     total: withheld.length > 0 ? null : sums.reduce((sum, { count }) => sum + count, 0),
   }
 }
 
-/** The maker of a plant, for counting makers; plants that name none count as one, since they may be one. */
+/** Plants that name no maker count as one maker, since they may be one. */
 export function getMaker(plant: { maker?: string | undefined } | undefined): string {
   return plant?.maker?.trim().toLowerCase() ?? ''
 }

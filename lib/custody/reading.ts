@@ -30,10 +30,9 @@ const TIME_FORMATS = message('time.fix.formats')
 
 /**
  * Reads `at`: an instant, a local time (in `zone`, else in `placeZone`), or a local date alone.
- *
- * A local time that a change of clocks makes doubtful has two readings. Missing seconds are 00, second 60 is
- * the minute's last millisecond, fractions beyond the millisecond are cut off. An offset other than the one that
- * `zone` had at that instant contradicts it (RFC 9557, section 3.4; `Z` and `-00:00` contradict nothing).
+ * A local time that a change of clocks makes ambiguous has two readings. Missing seconds are 00, second 60 is the
+ * last millisecond of the minute, and fractions beyond the millisecond are cut off. An offset that `zone` did not
+ * have at that instant contradicts it (RFC 9557, section 3.4); `Z` and `-00:00` contradict nothing.
  */
 export function readTime(at: string, zone: string | null, placeZone: string | null): Reading | ReadingFault {
   if (zone !== null && !isZone(zone))
@@ -69,8 +68,8 @@ export function readTime(at: string, zone: string | null, placeZone: string | nu
 }
 
 /**
- * Reads a time that was accepted once. Newer zone data may since have moved the zone's clocks away from the offset
- * that was sent, or dropped the zone's name: the offset, else the place, then says what was meant.
+ * Reads a time that was accepted before. New zone data may since have changed the offset of the zone or removed its
+ * name; then the offset counts, else the place.
  */
 export function readAcceptedTime(
   at: string,
@@ -98,7 +97,7 @@ function readOffset(at: string, local: number, offset: string, zone: string | nu
   const offsetMs = (offset.startsWith('-') ? -1 : 1) * (hours * 60 + minutes) * MINUTE
   const instant = local - offsetMs
   if (claims && zone !== null) {
-    // Zones of long ago had seconds in their offset; RFC 3339 writes minutes.
+    // Historical zones had seconds in their offsets, but RFC 3339 has only minutes.
     const actual = Math.round(getOffset(instant, zone) / MINUTE) * MINUTE
     if (actual !== offsetMs)
       return {
@@ -120,7 +119,7 @@ export function isReadingFault(reading: Reading | ReadingFault): reading is Read
   return 'detail' in reading
 }
 
-/** The cure of a fault for a time in another field than `at`. */
+/** Adapts a cure to a time in another field than `at`. */
 export function nameField(right: Message, field: string): Message {
   return 'field' in right.values ? { ...right, values: { ...right.values, field } } : right
 }

@@ -20,7 +20,7 @@ import {
 } from './registerDocument'
 import type { CertificateContent, DutyContent, FamilyContent, ShutdownContent } from './testingEntries'
 
-/** A kit as the register knows it: one sample's code, where it is cut and where it goes. */
+/** A kit in the register. */
 export interface Kit {
   code: string
   plant: string
@@ -31,11 +31,11 @@ export interface Kit {
   replaces: string | null
   /** ms UTC. */
   issuedAt: number
-  /** The local date on which it was posted to the plant; null: with its issue. */
+  /** The local date on which it was posted to the plant; null: when it was issued. */
   posted: string | null
 }
 
-/** One version of one entry, with the instant (ms UTC) from which it holds; -Infinity: ever since. */
+/** A version of an entry. `holdsFromAt` is in ms UTC; -Infinity: always. */
 export type RegisterEntry = { holdsFromAt: number } & (
   | { kind: 'laboratory'; content: LaboratoryContent }
   | { kind: 'plant'; content: PlantContent }
@@ -49,16 +49,16 @@ export type RegisterEntry = { holdsFromAt: number } & (
   | { kind: 'shutdown'; content: ShutdownContent }
 )
 
-/** Says that an entry is in the register no more. */
+/** The removal of an entry. */
 export interface RegisterRemoval {
   kind: RegisterEntry['kind']
   code: string
   content: null
-  /** From when it is gone, ms UTC. */
+  /** ms UTC. */
   holdsFromAt: number
 }
 
-/** The limits that a protocol sets, from an instant (ms UTC) until the next version's. */
+/** The limits of a protocol from an instant (ms UTC) until its next version. */
 export interface LimitsInForce {
   holdsFromAt: number
   protocol: string
@@ -66,14 +66,10 @@ export interface LimitsInForce {
 }
 
 /**
- * The register over its whole history: every version of every laboratory, plant, service, protocol,
- * product, pickup,
- * family, certificate, duty and shutdown.
- * Kits are looked up apart, since there are many.
- *
- * Names, zones, thresholds and pickups are the newest version's; calendars are the newest version's but for days already
- * past when it came; a clock takes the limit that was in force at its start. Of an entry that was taken out the limits
- * and the name stay, since samples may stand on them; a place that was taken out is none any more.
+ * The register over its whole history: every version of every entry. Kits are looked up apart, since there are many.
+ * Names, zones, thresholds and pickups are the newest version's. So are calendars, but days that were past when it
+ * came keep what held then. A clock takes the limit that was in force at its start. The limits and the name of a
+ * removed entry stay, since samples may depend on them; a removed place no longer exists.
  */
 export class Register {
   readonly laboratories = new Map<string, LaboratoryContent>()
@@ -88,14 +84,14 @@ export class Register {
   readonly duties = new Map<string, DutyContent>()
   /** By `shutdownCode`. */
   readonly shutdowns = new Map<string, ShutdownContent>()
-  /** Every version of every shutdown, and that it was taken out (null), in the order in which they were entered. */
+  /** Every version of every shutdown, removals (null) included, in the order of entry. */
   readonly #shutdownVersions = new Map<string, { holdsFromAt: number; content: ShutdownContent | null }[]>()
   readonly #workdays = new Map<string, Calendar>()
   readonly #versions = new Map<string, RegisterEntry[]>()
   readonly #calendars = new Map<string, Calendar>()
   readonly #limits = new Map<string, LimitsInForce[]>()
 
-  /** Entries in the order in which they were entered. */
+  /** Entries in the order of entry. */
   constructor(entries: Iterable<RegisterEntry | RegisterRemoval>) {
     for (const entry of entries) {
       if (entry.content === null) {
@@ -143,13 +139,13 @@ export class Register {
     } else this.products.set(code, entry.content)
   }
 
-  /** The zone of a plant or a laboratory; null where the register has no such place. */
+  /** The zone of a plant or a laboratory; null if the register has no such place. */
   getZone(code: string | null): string | null {
     if (code === null) return null
     return this.plants.get(code)?.zone ?? this.laboratories.get(code)?.zone ?? null
   }
 
-  /** The open days of a laboratory. Errors: RangeError where there is none of that code. */
+  /** The open days of a laboratory. Errors: RangeError for an unknown code. */
   getCalendar(code: string): Calendar {
     const known = this.#calendars.get(code)
     if (known) return known
@@ -164,9 +160,7 @@ export class Register {
     return calendar
   }
 
-  /**
-   * The days on which a plant cuts and hands over. Errors: RangeError where there is none of that code.
-   */
+  /** The days on which a plant cuts and hands over. Errors: RangeError for an unknown code. */
   getWorkdays(code: string): Calendar {
     const known = this.#workdays.get(code)
     if (known) return known
@@ -181,8 +175,8 @@ export class Register {
   }
 
   /**
-   * The product of a code, where this plant makes it or once did; null where there is none, and as then where it is
-   * another's: an event can name any code, and must neither borrow nor tell what another maker's is.
+   * The product, if this plant makes it or once made it. Another maker's gives null like an unknown one: an event can
+   * name any code, and must neither use nor reveal another maker's product.
    */
   findProduct(plant: string, code: string | null): ProductContent | null {
     if (code === null) return null
@@ -191,8 +185,8 @@ export class Register {
   }
 
   /**
-   * The product of whose tests a sample of this plant can be one: `findProduct`, as long as the same maker makes it. Where a
-   * product went to another maker, what its former one cuts of it neither settles nor shows a test of the new one.
+   * The product whose tests a sample of this plant can count for: `findProduct`, as long as the same maker makes it.
+   * A product that went to another maker gets no tests from its former one.
    */
   findTestedProduct(plant: string, code: string | null): ProductContent | null {
     const made = this.findProduct(plant, code)
@@ -201,7 +195,7 @@ export class Register {
     return former === present && former !== '' ? made : null
   }
 
-  /** The limits in force for a product over time, earliest first; empty where the product is unknown. */
+  /** The limits in force for a product over time, earliest first; empty for an unknown product. */
   listLimits(product: string): readonly LimitsInForce[] {
     const known = this.#limits.get(product)
     if (known) return known
@@ -222,7 +216,7 @@ export class Register {
     return found
   }
 
-  /** The chances of missing a due from which a sample of this protocol is tight, and at risk. */
+  /** The chances of missing a limit from which a sample of this protocol is tight and at risk. */
   getThresholds(protocol: string | null): Thresholds {
     const entry = protocol === null ? undefined : this.protocols.get(protocol)
     return {
@@ -253,7 +247,7 @@ function toOpeningDays(laboratory: LaboratoryContent, holdsFromAt: number) {
   }
 }
 
-/** The entries of one document as versions that hold from `holdsFromAt` (ms UTC). */
+/** Versions that hold from `holdsFromAt` (ms UTC). */
 export function listEntries(document: RegisterDocument, holdsFromAt: number): RegisterEntry[] {
   return [
     ...document.laboratories.map((content) => ({ kind: 'laboratory' as const, content, holdsFromAt })),
@@ -269,7 +263,6 @@ export function listEntries(document: RegisterDocument, holdsFromAt: number): Re
   ]
 }
 
-/** A kit from its checked register content. */
 export function toKit(content: KitContent): Kit {
   return {
     code: content.code,

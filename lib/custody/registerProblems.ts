@@ -185,16 +185,16 @@ function findTestingProblems(document: RegisterParts, problem: AddProblem): void
       at('service', message('register.unknownService', { code: entry.service }))
     if (entry.protocol !== undefined && !has('protocols', entry.protocol))
       at('protocol', message('register.unknownProtocol', { code: entry.protocol }))
-    const least = entry.kitDays + entry.loadDays + entry.testDays + entry.reportDays
-    if (entry.windowDays < least) at('windowDays', message('register.windowShort', { min: least }))
+    const minDays = entry.kitDays + entry.loadDays + entry.testDays + entry.reportDays
+    if (entry.windowDays < minDays) at('windowDays', message('register.windowShort', { min: minDays }))
     // The shortest run of that many months: none is shorter than 28 days.
-    const most = entry.everyMonths === undefined ? MAX_DAYS : entry.everyMonths * 28
-    if (entry.windowDays > most)
+    const maxDays = entry.everyMonths === undefined ? MAX_DAYS : entry.everyMonths * 28
+    if (entry.windowDays > maxDays)
       at(
         'windowDays',
         entry.everyMonths === undefined
-          ? message('register.windowLongOnce', { max: most })
-          : message('register.windowLong', { months: entry.everyMonths, max: most }),
+          ? message('register.windowLongOnce', { max: maxDays })
+          : message('register.windowLong', { months: entry.everyMonths, max: maxDays }),
       )
   })
   document.shutdowns.forEach(({ content: entry }, index) => {

@@ -9,31 +9,31 @@ import { type History, readHistory } from './history'
 import { isCounted, type PlacedEvent } from './placing'
 import type { Kit, LimitsInForce, Register } from './register'
 
-/** Everything that the accepted events and the register say of one sample at one time. Instants in ms UTC. */
+/** What the accepted events and the register say of one sample at one time. Instants in ms UTC. */
 export interface Sample {
   kit: Kit
-  /** The kit's product, or for a spare kit the one that `collected` names; null while neither is known. */
+  /** The kit's product, or the one that `collected` names for a spare kit; null if neither is known. */
   product: string | null
   lot: string | null
   protocol: string | null
   history: History
-  /** Every event that was reported of it, counted or not, by time. */
+  /** Every event reported for it, counted or not, by time. */
   events: PlacedEvent[]
-  /** One clock for each hold limit of its protocol, by the limit's name. */
+  /** One clock for each hold limit of its protocol, sorted by name. */
   clocks: Clock[]
-  /** Null while it is open. */
+  /** Null while the sample is open. */
   settled: SettledStanding | null
   turns: Turns
-  /** What was found wrong, by time, with the ruling on each. */
+  /** By time. */
   deviations: Deviation[]
   /** When a copy of its form was first sent in, ms UTC. */
   formCopyAt: number | null
   flags: Flag[]
-  /** When an event or a limit ahead of `now` begins to count, so that this has to be worked out again. */
+  /** When a future event or limit takes effect, so that the sample has to be derived again. */
   deriveAgainAt: number | null
 }
 
-/** The sample of a kit from its placed events, in any order, at `now`. */
+/** Derives a sample at `now` from its placed events, in any order. */
 export function deriveSample(
   kit: Kit,
   placed: readonly PlacedEvent[],
@@ -67,7 +67,7 @@ export function deriveSample(
   return { ...sample, flags: findFlags(sample, register) }
 }
 
-/** Whether a limit's start or stop is missing though a milestone later in life was reported. */
+/** Whether a limit's start or stop is missing although a later milestone was reported. */
 function isNotReported(limit: Limit, milestones: History['milestones']): boolean {
   const isMissing = (milestone: Milestone) =>
     !milestones.has(milestone) &&
@@ -108,8 +108,8 @@ function computeClocks(
 }
 
 /**
- * The limits that judge a sample, by name: each as it was in force at the start of its own clock, and where that
- * has not started, as it is in force at `now`.
+ * The limits that apply to a sample, by name: each as in force at the start of its clock, or at `now` if the clock
+ * has not started.
  */
 function findApplicableLimits(history: History, versions: readonly LimitsInForce[], now: number): Limit[] {
   if (versions.length === 1) return sortByName(versions[0]?.limits ?? [])
@@ -142,7 +142,7 @@ function comparePlacedEvents(a: PlacedEvent, b: PlacedEvent): number {
   return a.event.id < b.event.id ? -1 : 1
 }
 
-/** The first time ahead of `now` at which an event, or a version of the limits, begins to count. */
+/** The first time after `now` at which an event or a version of the limits takes effect. */
 function findNextChangeAt(
   placed: readonly PlacedEvent[],
   versions: readonly LimitsInForce[],
@@ -155,7 +155,7 @@ function findNextChangeAt(
   return ahead.length > 0 ? Math.min(...ahead) : null
 }
 
-/** The clocks of a sample as rows of the assessment, by the limit's name. */
+/** The rows of the assessment, by the limit's name. */
 export function assessClocks(sample: Sample, now: number) {
   return sample.clocks.map((clock) => ({
     sample: sample.kit.code,

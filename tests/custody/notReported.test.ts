@@ -19,7 +19,7 @@ describe('a milestone that is missing though a later one was reported', () => {
     ])
     expect(
       sample.flags.filter(({ kind }) => kind === 'not reported').map(({ detail }) => english.message(detail)),
-    ).toEqual([expect.stringContaining('“Handed over”')])
+    ).toEqual([expect.stringContaining('“handed over”')])
   })
 
   test('never binds: a clock that only waits for a report neither presses nor lapses', () => {

@@ -137,7 +137,7 @@ describe('what is out of the ordinary is kept, flagged and counted', () => {
     ])
     expect(
       sample.flags.filter(({ kind }) => kind === 'out of order').map(({ detail }) => english.message(detail)),
-    ).toEqual(['“Handed over” is dated before “Cut”.'])
+    ).toEqual(['“handed over” is dated before “cut”.'])
   })
 
   test('but not two at one time, nor a time within the other one’s day', () => {
