@@ -3,7 +3,7 @@ import { type Scope, toScope } from './scope'
 
 export type { Roles }
 
-/** Someone signed in. */
+/** A signed-in person. */
 export interface Person {
   kind: 'person'
   id: string
@@ -12,12 +12,12 @@ export interface Person {
   roles: Roles
 }
 
-/** A machine with an API key, and what it may report; null where nothing limits it. */
+/** A machine with an API key. `kinds`, `plants` and `laboratories` are null if nothing limits it. */
 export interface ApiKey {
   kind: 'key'
   id: string
   name: string
-  /** The sources that it may speak for. */
+  /** The sources it may report under. */
   sources: readonly string[]
   kinds: readonly string[] | null
   plants: readonly string[] | null
@@ -30,7 +30,6 @@ export interface ApiKey {
 
 export type Principal = Person | ApiKey
 
-/** What a principal may see of the samples. */
 export function getScope(principal: Principal): Scope {
   if (principal.kind === 'key')
     return { plants: principal.plants ?? [], laboratories: principal.laboratories ?? [] }

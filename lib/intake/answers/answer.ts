@@ -2,16 +2,16 @@ import { type CustodyEvent, eventKey } from '@/lib/custody/event'
 import { type Problem, problem } from '../formats/problem'
 import type { IntakeItem } from '../formats/readEvents'
 
-/** What became of one item of a body. */
+/** The result of one item of a body. */
 export type AnswerRow = {
   item: number
   line?: number
-} /** `note` says what was not taken as it was sent. */ & (
+} /** `note` tells the sender what was ignored. */ & (
   | { result: 'accepted' | 'already known' | 'unplaced'; event: string; note?: string }
   | { result: 'refused'; problem: Problem }
 )
 
-/** The answer to a body of events: a count of each result, and a row per item in the order of the items. */
+/** The answer to a body of events: a count of each result, and a row for each item in order. */
 export interface Answer {
   accepted: number
   alreadyKnown: number
@@ -20,7 +20,7 @@ export interface Answer {
   items: AnswerRow[]
 }
 
-/** The answer to items that were read, and to those of them that were events, offered for acceptance. */
+/** `acceptance` is null for items that could not be read. */
 export function buildAnswer(
   results: readonly {
     item: IntakeItem
@@ -46,9 +46,9 @@ export function buildAnswer(
 }
 
 function conflictProblem(event: CustodyEvent, place: object): Problem {
-  const detail = `${eventKey(event)} was accepted before with other content, and that one stands.`
-  const right = 'Send a new event with an id of its own that names this one in `corrects`.'
-  return problem('event-conflict', 409, 'Event conflicts with an accepted one', detail, {
+  const detail = `${eventKey(event)} was accepted before with other content, which counts.`
+  const right = 'To correct it, send a new event with an id of its own that names this one in `corrects`.'
+  return problem('event-conflict', 409, 'Conflicts with an accepted event', detail, {
     ...place,
     errors: [{ pointer: '/id', detail, right }],
   })

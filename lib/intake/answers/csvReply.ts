@@ -1,9 +1,9 @@
 import { type CsvTable, formatCsv } from '../formats/safeCsv'
 
 /**
- * A file NAME.csv as an HTTP response, sent as it is read: of `tables`, whose first row names the columns, one is in the
- * making while one is sent. What fails before the first table throws; later it breaks off the download, so that no file
- * looks whole that is not.
+ * Streams tables as the file NAME.csv; the first row names the columns. The next table is prepared while one is sent.
+ * An error before the first table throws; a later one breaks off the download, so that no incomplete file looks
+ * complete.
  */
 export async function csvReply(
   name: string,

@@ -1,6 +1,5 @@
 import { PROBLEM_CONTENT_TYPE, type Problem } from '../formats/problem'
 
-/** A problem report as an HTTP response. */
 export function problemReply(problem: Problem): Response {
   return new Response(JSON.stringify(problem), {
     status: problem.status,
@@ -8,7 +7,7 @@ export function problemReply(problem: Problem): Response {
   })
 }
 
-/** JSON as an HTTP response that nothing between us and the asker may keep. */
+/** JSON that no cache may store. */
 export function jsonReply(body: unknown, status = 200): Response {
   return new Response(JSON.stringify(body), {
     status,

@@ -1,14 +1,14 @@
 import { createHash } from 'node:crypto'
 import { type Problem, problem } from './problem'
 
-/** The largest body that is taken, in bytes: 64 MiB. */
-export const MAX_BODY_BYTES = 64 * 1024 * 1024
+const MIB = 1024 * 1024
+export const MAX_BODY_BYTES = 64 * MIB
 
 /**
- * The body of a request as text, or the problem that keeps it from being read: larger than `most` bytes, not as its
- * Content-Digest says, or not UTF-8.
+ * Reads a body as text. A problem if it is larger than `maxBytes`, does not match its Content-Digest, or is not
+ * UTF-8.
  */
-export async function readBody(request: Request, most = MAX_BODY_BYTES): Promise<string | Problem> {
+export async function readBody(request: Request, maxBytes = MAX_BODY_BYTES): Promise<string | Problem> {
   const chunks: Uint8Array[] = []
   let size = 0
   const reader = request.body?.getReader()
@@ -16,20 +16,20 @@ export async function readBody(request: Request, most = MAX_BODY_BYTES): Promise
     const { done, value } = await reader.read()
     if (done) break
     size += value.byteLength
-    if (size > most) {
+    if (size > maxBytes) {
       await reader.cancel()
       return problem(
         'body-too-large',
         413,
         'Body too large',
-        `The most is ${most < 1024 * 1024 ? `${most / 1024} KiB` : `${most / 1024 / 1024} MiB; send it in parts`}. Nothing of it was kept.`,
+        `${maxBytes < MIB ? `It may have at most ${maxBytes / 1024} KiB.` : `It may have at most ${maxBytes / MIB} MiB; send it in parts.`} Nothing was stored.`,
       )
     }
     chunks.push(value)
   }
   const body = Buffer.concat(chunks)
-  const misfit = checkContentDigest(request.headers.get('content-digest'), body)
-  if (misfit) return misfit
+  const mismatch = checkContentDigest(request.headers.get('content-digest'), body)
+  if (mismatch) return mismatch
   try {
     return new TextDecoder('utf-8', { fatal: true }).decode(body)
   } catch {
@@ -37,7 +37,7 @@ export async function readBody(request: Request, most = MAX_BODY_BYTES): Promise
       'not-utf-8',
       400,
       'Body is not UTF-8',
-      'Save the file as UTF-8 and send it again. Nothing of it was kept.',
+      'Save the file as UTF-8 and send it again. Nothing was stored.',
     )
   }
 }
@@ -45,8 +45,8 @@ export async function readBody(request: Request, most = MAX_BODY_BYTES): Promise
 const ALGORITHMS: Readonly<Record<string, string>> = { 'sha-256': 'sha256', 'sha-512': 'sha512' }
 
 /**
- * What is wrong with a body by its Content-Digest (RFC 9530, a dictionary of digests as byte sequences); null where
- * there is no such header, or the body has every digest in it. Every digest has to be one that can be checked.
+ * Checks a body against its Content-Digest (RFC 9530, a dictionary of digests as byte sequences). Every digest has to
+ * be of a supported algorithm and to match. Null if all do, or if there is no such header.
  */
 function checkContentDigest(header: string | null, body: Uint8Array): Problem | null {
   if (header === null) return null
@@ -55,16 +55,14 @@ function checkContentDigest(header: string | null, body: Uint8Array): Problem | 
     const algorithm = ALGORITHMS[match?.[1] ?? '']
     if (!match || !algorithm)
       return digestProblem(
-        'Content-Digest cannot be read. Write sha-256=:BASE64: or sha-512=:BASE64: of the body.',
+        'Content-Digest cannot be read. Send sha-256=:BASE64: or sha-512=:BASE64: of the body.',
       )
     if (createHash(algorithm).update(body).digest('base64') !== match[2])
-      return digestProblem(
-        'The body is not the one that its Content-Digest was made of. Nothing of it was kept.',
-      )
+      return digestProblem('The body does not match its Content-Digest. Nothing was stored.')
   }
   return null
 }
 
 function digestProblem(detail: string): Problem {
-  return problem('content-digest', 400, 'Content-Digest does not fit', detail)
+  return problem('content-digest', 400, 'Content-Digest does not match', detail)
 }
